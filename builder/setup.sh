@@ -1,0 +1,92 @@
+#!/bin/sh
+# Finds or installs what the project needs. Called by the Makefile: sh builder/setup.sh STEP
+#   python     prints the path of a Python of 3.12 or newer
+#   node       puts node and npm into .venv when PATH has none that will do
+#   browsers   installs the browsers that the tests drive, where it may
+set -eu
+
+oldest_python="3, 12"
+oldest_node=20
+
+# Debian package and the command that it brings. Only Chromium is needed today; add a line for another.
+browser_packages='
+chromium chromium
+'
+
+works_as_python() {
+    # A pyenv shim exists for every version that is installed but refuses to run one that is not
+    # chosen, so the only test that counts is to run it.
+    "$1" -c "import sys, venv, ensurepip; sys.exit(sys.version_info < ($oldest_python))" >/dev/null 2>&1
+}
+
+find_python() {
+    for name in python3.14 python3.13 python3.12 python3 python; do
+        if path=$(command -v "$name") && works_as_python "$path"; then
+            echo "$path"
+            return
+        fi
+    done
+    for folder in "${PYENV_ROOT:-$HOME/.pyenv}"/versions/*/bin; do
+        [ -x "$folder/python3" ] || continue
+        if works_as_python "$folder/python3"; then
+            newest="$folder/python3"
+        fi
+    done
+    if [ -n "${newest:-}" ]; then
+        echo "$newest"
+        return
+    fi
+    {
+        echo "No Python of 3.12 or newer with the venv module was found: not on PATH (python3.14, python3.13,"
+        echo "python3.12, python3), not under ${PYENV_ROOT:-$HOME/.pyenv}/versions."
+        echo "Install one, or name it: make setup PYTHON=/path/to/python3.13"
+    } >&2
+    return 1
+}
+
+works_as_node() {
+    command -v npm >/dev/null 2>&1 && command -v node >/dev/null 2>&1 &&
+        node -e "process.exitCode = process.versions.node.split('.')[0] < $oldest_node ? 1 : 0" >/dev/null 2>&1 &&
+        npm --version >/dev/null 2>&1
+}
+
+find_node() {
+    if works_as_node; then
+        return
+    fi
+    echo "No npm with a node of $oldest_node or newer is on PATH: installing both into .venv"
+    .venv/bin/python -m pip install --quiet --require-hashes --requirement requirements-node.txt
+    if ! works_as_node; then
+        echo "The node that was installed into .venv does not run. Install node $oldest_node or newer with npm." >&2
+        return 1
+    fi
+}
+
+find_browsers() {
+    missing=
+    while read -r package command; do
+        [ -n "$package" ] || continue
+        command -v "$command" >/dev/null 2>&1 || missing="$missing $package"
+    done <<END
+$browser_packages
+END
+    [ -n "$missing" ] || return 0
+    if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
+        apt-get update --quiet=2
+        # shellcheck disable=SC2086  # one word a package is meant
+        DEBIAN_FRONTEND=noninteractive apt-get install --quiet=2 --yes --no-install-recommends $missing >/dev/null
+        return
+    fi
+    echo "Not installed, and not ours to install here:$missing. The browser tests are skipped until it is there."
+    echo "On Debian: sudo apt-get install$missing"
+}
+
+case "${1:-}" in
+python) find_python ;;
+node) find_node ;;
+browsers) find_browsers ;;
+*)
+    echo "usage: sh builder/setup.sh python|node|browsers" >&2
+    exit 2
+    ;;
+esac
