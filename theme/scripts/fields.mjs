@@ -1,0 +1,218 @@
+/**
+ * Reading and writing the fields of a form, whatever their kind. What is read is always text, as
+ * Python takes it: `{width_mm: "25.4 mm", rows: [{copies: "3"}]}`. Files are in files.mjs.
+ */
+
+import { rowsOf, setRowCount } from "./rows.mjs";
+import { withoutUnit, withUnit } from "./units.mjs";
+
+const FILE_KINDS = ["picture", "file"];
+
+/** Per control: the typed text with its unit, and what the control shows of it while it is not edited. */
+const kept = new WeakMap();
+
+/**
+ * Returns the fields that stand directly in a form or in a row, by name.
+ * @param {Element} container a form or a row
+ * @returns {Map<string, HTMLElement>}
+ */
+export function fieldsOf(container) {
+  const own = [...container.querySelectorAll("[data-field]")].filter(
+    (field) => field.parentElement.closest(".dw-row, .dw-form") === container,
+  );
+  return new Map(own.map((field) => [field.dataset.field.split(".").at(-1), field]));
+}
+
+/**
+ * Returns every field of a form at any depth, rows' own fields too, by address ("rows[0].copies").
+ * @param {Element} form
+ * @returns {Map<string, HTMLElement>}
+ */
+export function everyField(form) {
+  return new Map([...form.querySelectorAll("[data-field]")].map((field) => [field.dataset.field, field]));
+}
+
+/**
+ * Returns the control that holds a field's text.
+ * @param {Element} field
+ * @returns {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement | null}
+ */
+export function controlOf(field) {
+  return field.querySelector(".dw-typed");
+}
+
+export const isFile = (field) => FILE_KINDS.includes(field.dataset.kind);
+const isRows = (field) => field.dataset.kind === "rows";
+const isLength = (field) => field.dataset.quantity === "length";
+
+/**
+ * Returns what is typed in a form or row, lengths with their unit. Empty optional fields are left out.
+ * @param {Element} container
+ * @param {"mm" | "in"} unit the unit that the fields show
+ * @returns {Record<string, string | object[]>}
+ */
+export function readInputs(container, unit) {
+  const inputs = {};
+  for (const [name, field] of fieldsOf(container)) {
+    if (isFile(field)) continue;
+    if (isRows(field)) {
+      inputs[name] = rowsOf(field).map((row) => readInputs(row, unit));
+      continue;
+    }
+    const text = typedText(field, unit);
+    if (text.trim() || !("optional" in field.dataset)) inputs[name] = text;
+  }
+  return inputs;
+}
+
+function typedText(field, unit) {
+  const control = controlOf(field);
+  if (field.dataset.kind === "yes-no") return control.checked ? "yes" : "no";
+  if (!isLength(field)) return control.value;
+  const whole = kept.get(control);
+  return whole && whole.shown === control.value ? whole.typed : withUnit(control.value, unit);
+}
+
+/**
+ * Writes typed texts into a form or row. A field that is not named is set to its default, or emptied
+ * where it is optional and others are named.
+ * @param {Element} container
+ * @param {Record<string, string | object[]>} inputs
+ * @param {"mm" | "in"} unit the unit that the fields show
+ * @param {(field: Element) => boolean} [leave] tells which fields are not to be touched
+ * @returns {string[]} addresses in `inputs` that no field has
+ */
+export function writeInputs(container, inputs, unit, leave = () => false) {
+  const fields = fieldsOf(container);
+  const unknown = Object.keys(inputs).filter((name) => !fields.has(name) || isFile(fields.get(name)));
+  for (const [name, field] of fields) {
+    if (isFile(field) || leave(field)) continue;
+    const value = inputs[name];
+    if (isRows(field)) {
+      if (Array.isArray(value)) unknown.push(...writeRows(field, value, unit));
+      else writeRows(field, JSON.parse(field.dataset.default), unit);
+      if (typeof value === "string") unknown.push(name);
+    } else if (typeof value === "string") writeText(field, value, unit);
+    else {
+      if (value !== undefined) unknown.push(name);
+      writeDefault(field, unit);
+    }
+  }
+  return unknown;
+}
+
+function writeRows(field, list, unit) {
+  setRowCount(field, list.length);
+  return rowsOf(field).flatMap((row, place) =>
+    writeInputs(row, list[place], unit).map((name) => `${field.dataset.field}[${place}].${name}`),
+  );
+}
+
+/**
+ * Writes one typed text into one field.
+ * @param {HTMLElement} field
+ * @param {string} text a length with its unit
+ * @param {"mm" | "in"} unit
+ */
+export function writeText(field, text, unit) {
+  const control = controlOf(field);
+  if (field.dataset.kind === "yes-no") control.checked = text === "yes";
+  else if (isLength(field)) show(control, text, withoutUnit(text, unit));
+  else control.value = text;
+  if (field.dataset.kind === "colour") matchPicker(field);
+}
+
+function writeDefault(field, unit) {
+  const { default: plain = "", defaultMm: mm } = field.dataset;
+  if (isLength(field) && mm !== undefined) show(controlOf(field), `${mm} mm`, defaultShown(field, unit));
+  else writeText(field, plain, unit);
+}
+
+const defaultShown = (field, unit) => (unit === "in" ? field.dataset.defaultIn : field.dataset.defaultMm);
+
+function show(control, typed, shown) {
+  kept.set(control, { typed, shown });
+  if (control.value !== shown) control.value = shown;
+}
+
+/**
+ * Puts all lengths of a form into another unit at once: defaults as declared, the rest with the unit
+ * they were typed in, until `showRestated` writes them anew. What was typed is kept beneath.
+ * @param {Element} form
+ * @param {"mm" | "in"} from
+ * @param {"mm" | "in"} to
+ */
+export function changeUnit(form, from, to) {
+  for (const field of everyField(form).values()) {
+    if (!isLength(field)) continue;
+    const typed = typedText(field, from);
+    const isDefault = typed === `${field.dataset.defaultMm} mm`;
+    show(controlOf(field), typed, isDefault ? defaultShown(field, to) : withoutUnit(typed, to));
+  }
+  showUnit(form, to);
+}
+
+/**
+ * Writes the unit beside every length and in the ranges of the help.
+ * @param {Element} form
+ * @param {"mm" | "in"} unit
+ */
+export function showUnit(form, unit) {
+  for (const field of everyField(form).values()) {
+    if (!isLength(field)) continue;
+    field.querySelector(".dw-unit").textContent = unit;
+    for (const range of field.querySelectorAll(".dw-range")) {
+      range.textContent = unit === "in" ? range.dataset.in : range.dataset.mm;
+    }
+  }
+}
+
+/**
+ * Shows lengths as the engine restated them, where they were not edited meanwhile.
+ * @param {Element} container
+ * @param {Record<string, string | object[]>} asked the typed texts that were sent
+ * @param {Record<string, string | object[]>} restated texts without suffix, in `unit`
+ * @param {"mm" | "in"} unit
+ */
+export function showRestated(container, asked, restated, unit) {
+  for (const [name, field] of fieldsOf(container)) {
+    const text = restated[name];
+    if (isRows(field)) {
+      const rows = rowsOf(field);
+      for (const place of rows.keys()) {
+        if (asked[name]?.[place] && text?.[place]) showRestated(rows[place], asked[name][place], text[place], unit);
+      }
+    } else if (isLength(field) && typeof text === "string") {
+      const control = controlOf(field);
+      const whole = kept.get(control);
+      const untouched = whole && whole.shown === control.value && whole.typed === asked[name];
+      if (untouched && control !== document.activeElement) show(control, whole.typed, text);
+    }
+  }
+}
+
+/**
+ * Tells whether a control holds something else than the page was delivered with.
+ * @param {Element} field
+ * @returns {boolean}
+ */
+export function differsFromDelivered(field) {
+  const control = controlOf(field);
+  if (!control) return false;
+  if (control.type === "checkbox") return control.checked !== control.defaultChecked;
+  if (control.options) return !control.options[control.selectedIndex]?.defaultSelected;
+  return control.value !== control.defaultValue;
+}
+
+/**
+ * Keeps a colour's picker and its text alike.
+ * @param {Element} field
+ * @param {EventTarget} [changed] the one of the two that the reader changed
+ */
+export function matchPicker(field, changed) {
+  const picker = field.querySelector("input[type=color]");
+  const typed = controlOf(field);
+  if (changed === picker) typed.value = picker.value;
+  else if (/^#[0-9a-f]{6}$/i.test(typed.value.trim())) picker.value = typed.value.trim().toLowerCase();
+}
+

@@ -1,0 +1,65 @@
+/**
+ * The pixels of a picture, exact to the bit for lossless files. A 2D canvas multiplies colours by
+ * alpha and back, which changes them; WebGL hands over what the decoder made.
+ */
+
+const AS_STORED = { premultiplyAlpha: "none", colorSpaceConversion: "none", imageOrientation: "from-image" };
+
+/**
+ * Decodes a picture, turned as its EXIF says. Returns null where this browser cannot.
+ * @param {ArrayBuffer} bytes the file
+ * @param {string} media its media type
+ * @returns {Promise<null | {width: number, height: number, rgba: ArrayBuffer}>} rows from the top, 4 bytes a pixel
+ */
+export async function pixelsOf(bytes, media) {
+  const gl = new OffscreenCanvas(1, 1).getContext("webgl2");
+  if (!gl) return null;
+  try {
+    const file = new Blob([bytes], { type: media });
+    const whole = await createImageBitmap(file, AS_STORED);
+    const { width, height } = whole;
+    const rgba = new Uint8Array(width * height * 4);
+    const largest = gl.getParameter(gl.MAX_TEXTURE_SIZE);
+    prepare(gl);
+    if (width <= largest && height <= largest) readTile(gl, whole, rgba, width, 0, 0);
+    else await readTiles(gl, file, rgba, width, height, largest);
+    whole.close();
+    return gl.getError() === gl.NO_ERROR ? { width, height, rgba: rgba.buffer } : null;
+  } catch (error) {
+    if (error instanceof DOMException || error instanceof RangeError) return null;
+    throw error;
+  } finally {
+    gl.getExtension("WEBGL_lose_context")?.loseContext();
+  }
+}
+
+function prepare(gl) {
+  gl.pixelStorei(gl.UNPACK_PREMULTIPLY_ALPHA_WEBGL, false);
+  gl.pixelStorei(gl.UNPACK_COLORSPACE_CONVERSION_WEBGL, gl.NONE);
+  gl.pixelStorei(gl.UNPACK_ALIGNMENT, 1);
+  gl.pixelStorei(gl.PACK_ALIGNMENT, 1);
+  gl.bindTexture(gl.TEXTURE_2D, gl.createTexture());
+  gl.bindFramebuffer(gl.FRAMEBUFFER, gl.createFramebuffer());
+}
+
+/** Reads one bitmap into its place in `rgba`, whose rows are `stride` pixels long. */
+function readTile(gl, bitmap, rgba, stride, left, top) {
+  gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA8, gl.RGBA, gl.UNSIGNED_BYTE, bitmap);
+  const texture = gl.getParameter(gl.TEXTURE_BINDING_2D);
+  gl.framebufferTexture2D(gl.FRAMEBUFFER, gl.COLOR_ATTACHMENT0, gl.TEXTURE_2D, texture, 0);
+  gl.pixelStorei(gl.PACK_ROW_LENGTH, stride);
+  gl.readPixels(0, 0, bitmap.width, bitmap.height, gl.RGBA, gl.UNSIGNED_BYTE, rgba, (top * stride + left) * 4);
+}
+
+async function readTiles(gl, file, rgba, width, height, largest) {
+  for (let top = 0; top < height; top += largest) {
+    for (let left = 0; left < width; left += largest) {
+      const across = Math.min(largest, width - left);
+      const down = Math.min(largest, height - top);
+      // Cut from the file, not from the whole bitmap: that way the options hold for the tile too.
+      const tile = await createImageBitmap(file, left, top, across, down, AS_STORED);
+      readTile(gl, tile, rgba, width, left, top);
+      tile.close();
+    }
+  }
+}

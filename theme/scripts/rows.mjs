@@ -1,0 +1,84 @@
+/**
+ * Fields that hold rows: adding, removing and numbering. A row's fields are addressed `rows[3].copies`;
+ * its template says `rows[#].copies`.
+ */
+
+const ADDRESSED = ["id", "for", "name", "list", "data-field", "aria-describedby", "aria-labelledby"];
+
+/**
+ * @param {Element} field the fieldset of the rows
+ * @returns {HTMLElement[]}
+ */
+export function rowsOf(field) {
+  return [...listOf(field).children];
+}
+
+const listOf = (field) => field.querySelector(".dw-row-list");
+
+/**
+ * Adds a row of defaults at the end and returns it.
+ * @param {HTMLElement} field
+ * @returns {HTMLElement}
+ */
+export function addRow(field) {
+  const list = listOf(field);
+  const template = [...field.children].find((child) => child.matches("template.dw-row-template"));
+  const row = document.importNode(template.content, true).querySelector(".dw-row");
+  list.append(row);
+  number(field);
+  return row;
+}
+
+/**
+ * Removes a row; those below it move up.
+ * @param {HTMLElement} row
+ */
+export function removeRow(row) {
+  const field = row.parentElement.closest("[data-kind=rows]");
+  row.remove();
+  number(field);
+}
+
+/**
+ * Adds or removes rows at the end until there are `count`.
+ * @param {HTMLElement} field
+ * @param {number} count
+ */
+export function setRowCount(field, count) {
+  for (const row of rowsOf(field).slice(count)) removeRow(row);
+  while (rowsOf(field).length < count) addRow(field);
+}
+
+function number(field) {
+  const { field: address, fewest, most } = field.dataset;
+  const rows = rowsOf(field);
+  for (const [place, row] of rows.entries()) {
+    readdress(row, address, place);
+    row.querySelector(".dw-row-number").textContent = place + 1;
+    row.querySelector(".dw-row-remove").disabled = rows.length <= Number(fewest);
+  }
+  const add = [...field.children].find((child) => child.matches(".dw-row-add"));
+  add.disabled = rows.length >= Number(most);
+}
+
+/** Gives all that belongs to a row, templates inside it too, the row's place. */
+function readdress(row, address, place) {
+  const there = new RegExp(`${literal(address)}\\[(?:#|\\d+)\\]`, "g");
+  const walk = (root) => {
+    for (const element of root.querySelectorAll("*")) {
+      renamed(element, there, `${address}[${place}]`);
+      if (element instanceof HTMLTemplateElement) walk(element.content);
+    }
+  };
+  renamed(row, there, `${address}[${place}]`);
+  walk(row);
+}
+
+function renamed(element, there, address) {
+  for (const name of ADDRESSED) {
+    const before = element.getAttribute(name);
+    if (before?.includes("[")) element.setAttribute(name, before.replace(there, address));
+  }
+}
+
+const literal = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");

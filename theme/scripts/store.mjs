@@ -1,0 +1,156 @@
+/**
+ * What was typed, kept on this device only: one versioned job in IndexedDB, and the bytes of chosen files
+ * by their SHA-256. calculators/job.py owns the format and its migrations; this reads and writes it.
+ *
+ *   job: {format, revision, calculators: {id: {inputs: {...}, files: {field: {hash, name, media, size}}}}}
+ */
+
+import { openDB } from "./idb.mjs";
+
+const DATABASE = "decalwright";
+const LAYOUT = 1;
+const JOB = "job";
+const FILES = "files";
+const THE_JOB = "present";
+
+/** @typedef {{hash: string, name: string, media: string, size: number, bytes: ArrayBuffer}} KeptFile */
+/** @typedef {{inputs: object, files: Record<string, KeptFile>}} Entry */
+
+/**
+ * The store of this tab. Says "changed" (detail: {calculator}) when another tab has written.
+ */
+export class Store extends EventTarget {
+  #format;
+  #migrate;
+  #database;
+  #channel;
+
+  /**
+   * @param {number} format the job format that this page writes
+   * @param {(job: object) => Promise<object | null>} migrate turns an older job into this format
+   */
+  constructor(format, migrate) {
+    super();
+    this.#format = format;
+    this.#migrate = migrate;
+    this.#database = this.#open();
+  }
+
+  async #open() {
+    const database = await openDB(DATABASE, LAYOUT, {
+      upgrade(fresh) {
+        fresh.createObjectStore(JOB);
+        fresh.createObjectStore(FILES);
+      },
+      blocking: (_old, _new, event) => event.target.close(),
+    });
+    this.#channel = new BroadcastChannel(DATABASE);
+    this.#channel.onmessage = ({ data }) => this.dispatchEvent(new CustomEvent("changed", { detail: data }));
+    return database;
+  }
+
+  /**
+   * Returns what is kept for a calculator, null where nothing is. Rejects with `Unkept` where the
+   * device keeps nothing or holds a newer job.
+   * @param {string} calculator id
+   * @returns {Promise<Entry | null>}
+   */
+  async load(calculator) {
+    await this.#upToDate();
+    const transaction = await this.#begin("readonly");
+    const entry = (await jobIn(transaction))?.calculators[calculator];
+    if (!entry) return null;
+    const files = {};
+    for (const [field, facts] of Object.entries(entry.files ?? {})) {
+      const bytes = await transaction.objectStore(FILES).get(facts.hash);
+      if (bytes) files[field] = { ...facts, bytes };
+    }
+    return { inputs: entry.inputs, files };
+  }
+
+  /**
+   * Keeps what is typed in a calculator, or forgets it (null). Files that nothing names any more are
+   * removed. Rejects with `Unkept` as `load` does.
+   * @param {string} calculator id
+   * @param {Entry | null} entry
+   */
+  async save(calculator, entry) {
+    await this.#upToDate();
+    const transaction = await this.#begin("readwrite");
+    const job = (await jobIn(transaction)) ?? { format: this.#format, revision: 0, calculators: {} };
+    if (job.format !== this.#format) throw new Unkept("newer");
+    const files = transaction.objectStore(FILES);
+    if (entry) {
+      const facts = Object.entries(entry.files).map(([field, { bytes: _, ...rest }]) => [field, rest]);
+      job.calculators[calculator] = { inputs: entry.inputs, files: Object.fromEntries(facts) };
+      for (const { hash, bytes } of Object.values(entry.files)) {
+        if (!(await files.getKey(hash))) await files.put(bytes, hash);
+      }
+    } else delete job.calculators[calculator];
+    job.revision += 1;
+    await transaction.objectStore(JOB).put(job, THE_JOB);
+    await removeUnused(job, files);
+    await transaction.done.catch((error) => {
+      throw new Unkept("failed", error);
+    });
+    this.#channel.postMessage({ calculator, revision: job.revision });
+  }
+
+  async #begin(mode) {
+    let database;
+    try {
+      database = await this.#database;
+      return database.transaction([JOB, FILES], mode);
+    } catch (error) {
+      throw new Unkept("unavailable", error);
+    }
+  }
+
+  /** Brings an older job up to date, which takes the engine and so cannot be done inside a transaction. */
+  async #upToDate() {
+    const found = await jobIn(await this.#begin("readonly"));
+    if (!found || found.format === this.#format) return;
+    if (found.format > this.#format) throw new Unkept("newer");
+    const migrated = await this.#migrate(found);
+    if (!migrated) throw new Unkept("older");
+    const transaction = await this.#begin("readwrite");
+    const present = await jobIn(transaction);
+    if (present.format === found.format && present.revision === found.revision) {
+      await transaction.objectStore(JOB).put({ ...migrated, revision: found.revision + 1 }, THE_JOB);
+    }
+    await transaction.done;
+    await this.#upToDate();
+  }
+}
+
+const jobIn = (transaction) => transaction.objectStore(JOB).get(THE_JOB);
+
+async function removeUnused(job, files) {
+  const used = new Set(
+    Object.values(job.calculators).flatMap(({ files: named }) => Object.values(named ?? {}).map(({ hash }) => hash)),
+  );
+  for (const hash of await files.getAllKeys()) if (!used.has(hash)) await files.delete(hash);
+}
+
+/**
+ * Nothing is kept: the device cannot ("unavailable"), it holds a job of a later format ("newer") or one
+ * that could not be brought up to date ("older"), or writing failed ("failed"), say for want of room.
+ */
+export class Unkept extends Error {
+  constructor(why, cause) {
+    super(why, { cause });
+    this.why = why;
+  }
+}
+
+/**
+ * Returns the SHA-256 of bytes in hexadecimal, or null where the page was not served safely enough
+ * for the browser to offer it.
+ * @param {ArrayBuffer} bytes
+ * @returns {Promise<string | null>}
+ */
+export async function hashOf(bytes) {
+  if (!globalThis.crypto?.subtle) return null;
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
+  return [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}

@@ -1,0 +1,79 @@
+/**
+ * Millimetres or inches, for the whole site and remembered on the device; and how a typed length
+ * keeps its unit when the display changes.
+ */
+
+const REMEMBERED_AS = "dw-units";
+const KNOWN = ["mm", "in"];
+
+/** Digits, fractions, signs and separators only: a length that names no unit. */
+const WITHOUT_UNIT = /^[\p{N}\s.,/+−–-]+(?:[eE][+-]?\d+\s*)?$/u;
+
+/** The unit in which lengths are shown. Says "change" when it changes. */
+export class Units extends EventTarget {
+  #shown = "mm";
+
+  constructor() {
+    super();
+    this.#shown = remembered() ?? "mm";
+    addEventListener("storage", ({ key, newValue }) => {
+      if (key === REMEMBERED_AS && KNOWN.includes(newValue)) this.#set(newValue);
+    });
+  }
+
+  /** @returns {"mm" | "in"} */
+  get shown() {
+    return this.#shown;
+  }
+
+  set shown(unit) {
+    this.#set(unit);
+    try {
+      localStorage.setItem(REMEMBERED_AS, unit);
+    } catch {
+      // Storage may be switched off: the choice then holds for this visit.
+    }
+  }
+
+  toggle() {
+    this.shown = this.#shown === "mm" ? "in" : "mm";
+  }
+
+  #set(unit) {
+    if (unit === this.#shown) return;
+    this.#shown = unit;
+    this.dispatchEvent(new Event("change"));
+  }
+}
+
+function remembered() {
+  try {
+    const unit = localStorage.getItem(REMEMBERED_AS);
+    return KNOWN.includes(unit) ? unit : null;
+  } catch {
+    return null;
+  }
+}
+
+/**
+ * Returns a typed length with the shown unit behind it, unless it names its own or has no digit.
+ * @param {string} text as typed
+ * @param {"mm" | "in"} unit the unit shown in the field
+ * @returns {string}
+ */
+export function withUnit(text, unit) {
+  const trimmed = text.trim();
+  return WITHOUT_UNIT.test(trimmed) && /\p{N}/u.test(trimmed) ? `${trimmed} ${unit}` : text;
+}
+
+/**
+ * Returns what to show of a typed length in a field that shows `unit`: without the suffix where it is
+ * the field's own, else as typed.
+ * @param {string} typed with its unit
+ * @param {"mm" | "in"} unit the unit shown in the field
+ * @returns {string}
+ */
+export function withoutUnit(typed, unit) {
+  const bare = typed.endsWith(` ${unit}`) ? typed.slice(0, -unit.length - 1) : typed;
+  return withUnit(bare, unit) === typed ? bare : typed;
+}
