@@ -1,0 +1,98 @@
+"""python -m builder build | check | serve | preview: the site, from the command line."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+import time
+from pathlib import Path
+
+from builder.mistakes import Mistakes
+
+ROOT = Path(__file__).resolve().parent.parent
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run one command and return its exit code: 0, or 1 with every mistake on standard error."""
+    asked = _parser().parse_args(arguments)
+    # The tools that were installed beside this Python are meant, also where its folder is not on PATH.
+    os.environ["PATH"] = f"{Path(sys.executable).parent}{os.pathsep}{os.environ.get('PATH', '')}"
+    try:
+        return asked.run(asked)
+    except Mistakes as mistakes:
+        for text in mistakes.texts:
+            print(text, file=sys.stderr)
+        print(f"{len(mistakes.texts)} to put right", file=sys.stderr)
+        return 1
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m builder", description=__doc__)
+    commands = parser.add_subparsers(required=True, metavar="build|check|serve|preview")
+
+    build = commands.add_parser("build", help="make the site")
+    build.set_defaults(run=_build)
+    build.add_argument("--site-url", default="http://127.0.0.1:8000/", help="the address that the site will have")
+    build.add_argument("--repo-url", default="", help="where the sources are, for the links that edit a page")
+    build.add_argument("--out", type=Path, default=ROOT / "site", help="the folder of the site")
+    build.add_argument("--include", type=Path, action="append", default=[], metavar="DIR",
+                       help="a package folder of further calculators")  # fmt: skip
+    build.add_argument("--no-offline", dest="offline", action="store_false", help="without the offline worker")
+    build.add_argument("--no-snapshot", dest="snapshot", action="store_false", help="without the memory snapshot")
+    build.add_argument("--scratch", type=Path, default=ROOT / "build", help="the folder to work in")
+
+    check = commands.add_parser("check", help="look the data over")
+    check.set_defaults(run=_check)
+
+    for name, run, words in (
+        ("serve", _serve, "serve the site and make it again at every change"),
+        ("preview", _preview, "make the site as it is published, and serve it"),
+    ):
+        command = commands.add_parser(name, help=words)
+        command.set_defaults(run=run)
+        command.add_argument("--port", type=int, default=8000)
+    return parser
+
+
+def _build(asked: argparse.Namespace) -> int:
+    from filelock import FileLock
+
+    from builder.site import prepare, publish
+
+    started = time.monotonic()
+    asked.scratch.mkdir(parents=True, exist_ok=True)
+    # Two builds in one scratch folder would spoil each other's work.
+    with FileLock(asked.scratch / ".lock"):
+        prepared = prepare(ROOT, include=asked.include, scratch=asked.scratch, snapshot=asked.snapshot)
+        publish(prepared, ROOT, asked.out, site_url=asked.site_url, repo_url=asked.repo_url, offline=asked.offline)
+    print(f"{asked.out} made in {time.monotonic() - started:.1f} s")
+    return 0
+
+
+def _check(asked: argparse.Namespace) -> int:
+    from builder.check import check
+
+    mistakes = check(ROOT)
+    if mistakes:
+        raise Mistakes([str(each) for each in mistakes])
+    print("The data is in order")
+    return 0
+
+
+def _serve(asked: argparse.Namespace) -> int:
+    from builder.serve import serve
+
+    return serve(ROOT, asked.port)
+
+
+def _preview(asked: argparse.Namespace) -> int:
+    from builder.serve import serve_folder
+
+    out = ROOT / "build" / "preview"
+    made = main(["build", "--site-url", f"http://127.0.0.1:{asked.port}/", "--out", str(out)])
+    return made or serve_folder(out, asked.port)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

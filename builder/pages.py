@@ -1,0 +1,245 @@
+"""Pages: the Markdown that mkdocs reads, printed from content, tables and calculators.
+
+``content/**/*.md`` goes through jinja2 first, so that a page can name a calculator, a table or a
+drawing and has the real thing in its place. Each calculator has a page of its own, printed from its
+declaration with its worked example already answered; a page of the same name in ``content/`` stands
+in for it and calls ``{{ calculator("id") }}`` where it wants the form.
+"""
+
+from __future__ import annotations
+
+import inspect
+import re
+import shutil
+import traceback
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import jinja2
+import yaml
+
+from builder.mistakes import Mistakes
+from calculators import catalogue, messages, tables, units
+from calculators.answer import run
+from calculators.declare import STAGES, Calculator
+from calculators.read import read
+from calculators.view import describe, view
+
+_FRONT_MATTER = re.compile(r"\A---\n(.*?\n)---\n", re.DOTALL)
+_BLANK_LINES = re.compile(r"\n\s*\n")
+
+
+@dataclass(frozen=True)
+class Page:
+    """A page as written: its path below the folder of pages, its front matter, and whether it is navigated to."""
+
+    path: Path
+    meta: Mapping[str, Any]
+    listed: bool = True
+
+    @property
+    def url(self) -> str:
+        """The page's address, relative to the site."""
+        if self.path.name == "index.md":
+            return "" if self.path.parent == Path() else f"{self.path.parent.as_posix()}/"
+        return f"{self.path.with_suffix('').as_posix()}/"
+
+
+@dataclass
+class _Printer:
+    """Prints what a page asks for by name."""
+
+    root: Path
+    templates: jinja2.Environment
+    calculator_pages: set[str] = field(default_factory=set)
+
+    def globals(self) -> dict[str, Any]:
+        return {
+            "calculator": self.calculator,
+            "table": self.table,
+            "figure": self.figure,
+            "row": _known(tables.row, "There is no such row"),
+            "worked": self.worked,
+            "stages": stages(),
+            "calculators": calculators(),
+        }
+
+    def calculator(self, id: str) -> str:
+        found = _known(catalogue.find, "There is no such calculator")(id)
+        self.calculator_pages.add(id)
+        described = describe(found)
+        macros = self.templates.get_template("calculator.html").module
+        sources = tables.by_id("sources")
+        example = view(_results(found, {}), units.MM)
+        return _block(
+            macros.calculator(described, example, messages.PAGE, sources),
+            macros.inputs(described, messages.PAGE),
+        )
+
+    def table(self, id: str) -> str:
+        rows = _known(tables.load, "There is no such table")(id)
+        macros = self.templates.get_template("table.html").module
+        return _block(macros.table(id, tables.columns(tables.TABLES[id]), rows, tables.by_id("sources")))
+
+    def figure(self, name: str) -> str:
+        path = self.root / "content" / "figures" / f"{name}.svg"
+        if not path.is_file():
+            raise _Unknown(f"There is no drawing content/figures/{name}.svg")
+        return _block(path.read_text("utf-8"))
+
+    def worked(self, id: str, **typed: str) -> Any:
+        """Return the results of a calculator for typed texts; what is left out keeps its default."""
+        return _results(_known(catalogue.find, "There is no such calculator")(id), typed)
+
+
+class _Unknown(Exception):
+    """A page named something that is not there."""
+
+
+def _results(calculator: Calculator, typed: Mapping[str, str]) -> Any:
+    reading = read(calculator.inputs, typed)
+    if reading.problems:
+        raise _Unknown("; ".join(f"{each.field}: {each.text}. {each.hint}" for each in reading.problems))
+    *_, results = run(calculator, reading.inputs)
+    return results
+
+
+def stages() -> list[dict[str, str]]:
+    """Return the nine stages in order, each with the question that it answers and its address."""
+    return [
+        {"id": id, "title": id.capitalize(), "question": question, "url": f"{id}/"} for id, question in STAGES.items()
+    ]
+
+
+def calculators() -> list[dict[str, str]]:
+    """Return every calculator in order, with the address of its page."""
+    return [
+        {"id": each.id, "title": each.title, "summary": each.summary, "stage": each.stage, "url": _calculator_url(each)}
+        for each in catalogue.every().values()
+    ]
+
+
+def write_pages(root: Path, out: Path) -> list[Page]:
+    """Print every page of ``root`` into ``out``, which is emptied first, and return them.
+
+    Raises ``Mistakes`` with all that is wrong in any page, each with its file and line.
+    """
+    shutil.rmtree(out, ignore_errors=True)
+    content = root / "content"
+    templates = jinja2.Environment(
+        loader=jinja2.FileSystemLoader(root / "builder" / "templates"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    printer = _Printer(root, templates)
+    environment = jinja2.Environment(
+        loader=jinja2.FileSystemLoader(content),
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        keep_trailing_newline=True,
+        # The usual {# would swallow the ids of headings: ## Title {#id}
+        comment_start_string="{##",
+        comment_end_string="##}",
+    )
+    environment.globals.update(printer.globals())
+
+    pages: list[Page] = []
+    mistakes: list[str] = []
+    own_pages = {each["url"] for each in calculators()}
+    for path in sorted(content.rglob("*")):
+        name = path.relative_to(content)
+        if path.is_dir() or name.parts[0] == "figures":
+            continue
+        target = out / name
+        target.parent.mkdir(parents=True, exist_ok=True)
+        if path.suffix != ".md":
+            shutil.copyfile(path, target)
+            continue
+        try:
+            text = environment.get_template(name.as_posix()).render()
+            meta = front_matter(text)
+        except Exception as error:  # whatever a page's expression raises is the page's mistake
+            mistakes.append(_told(error, root, path))
+            continue
+        target.write_text(text, "utf-8")
+        page = Page(name, meta)
+        pages.append(Page(name, meta, listed=page.url not in own_pages))
+    for each in catalogue.every().values():
+        name = Path(_calculator_url(each).rstrip("/") + ".md")
+        if (content / name).exists():
+            if each.id not in printer.calculator_pages and not mistakes:
+                mistakes.append(f"content/{name}:1: stands in for the page of the calculator {each.id} but has no "
+                                f'{{{{ calculator("{each.id}") }}}}')  # fmt: skip
+            continue
+        meta = _calculator_meta(each, root)
+        (out / name).parent.mkdir(parents=True, exist_ok=True)
+        front = yaml.safe_dump(meta, allow_unicode=True, sort_keys=False)
+        (out / name).write_text(f"---\n{front}---\n{printer.calculator(each.id)}", "utf-8")
+        pages.append(Page(name, meta, listed=False))
+    import os, sys  # TEMPORARY
+    if mistakes and os.environ.get("DW_DRAFT"):  # TEMPORARY
+        print(*mistakes, sep="\n", file=sys.stderr); mistakes = []  # TEMPORARY
+    if mistakes:
+        raise Mistakes(mistakes)
+    return pages
+
+
+def front_matter(text: str) -> dict[str, Any]:
+    """Return the front matter of a page. Raises ``ValueError`` where it has none or no title."""
+    found = _FRONT_MATTER.match(text)
+    if not found:
+        raise ValueError("begins without front matter: a line ---, then title: and description:, then a line ---")
+    meta = yaml.safe_load(found[1])
+    for name in ("title", "description"):
+        if not isinstance(meta, dict) or not isinstance(meta.get(name), str):
+            raise ValueError(f"has no {name}: in its front matter")
+    return meta
+
+
+def _calculator_url(calculator: Calculator) -> str:
+    return f"{calculator.stage}/{calculator.id}/"
+
+
+def _calculator_meta(calculator: Calculator, root: Path) -> dict[str, Any]:
+    source = Path(inspect.getsourcefile(inspect.unwrap(calculator.compute)) or "")
+    return {
+        "title": calculator.title,
+        "description": calculator.summary,
+        "stage": calculator.stage,
+        "kind": "calculator",
+        "source": source.relative_to(root).as_posix(),
+        "hide": ["toc"],
+        "search": {"boost": 8},
+    }
+
+
+def _block(*parts: object) -> str:
+    """Return HTML as one block that Markdown passes on untouched: no blank line within, one on each side."""
+    return "\n\n" + "\n\n".join(_BLANK_LINES.sub("\n", str(part).strip()) for part in parts) + "\n\n"
+
+
+def _known(look_up: Callable[..., Any], otherwise: str) -> Callable[..., Any]:
+    def found(*key: str) -> Any:
+        try:
+            return look_up(*key)
+        except KeyError:
+            raise _Unknown(f"{otherwise}: {' '.join(key)}") from None
+
+    return found
+
+
+def _told(error: Exception, root: Path, page: Path) -> str:
+    """Return a mistake of a page as ``file:line: text``, at the innermost line that a template holds."""
+    path, line = page, 1
+    if isinstance(error, jinja2.TemplateSyntaxError):
+        path, line = Path(error.filename or page), error.lineno
+    else:
+        for frame in traceback.extract_tb(error.__traceback__):
+            if frame.filename.endswith((".md", ".html")):
+                path, line = Path(frame.filename), frame.lineno or 1
+    what = str(error) if isinstance(error, (_Unknown, ValueError, jinja2.TemplateError)) else repr(error)
+    return f"{path.relative_to(root).as_posix()}:{line}: {what}"

@@ -1,0 +1,146 @@
+"""The content policy: one for the whole site, written into every page.
+
+The theme's instant navigation swaps pages without a fresh load, so the policy of the first page
+holds for all that follow. Hence the hashes of the inline scripts of every page go into one policy.
+A page that the policy would break (inline style, inline handlers, things loaded from elsewhere) is a
+mistake of the build, not something to find out in the reader's browser.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import re
+from dataclasses import dataclass, field
+from html.parser import HTMLParser
+from pathlib import Path
+
+from builder.mistakes import Mistakes
+
+#: Types of script that a browser runs, or obeys, and so checks against the policy. JSON is neither.
+EXECUTABLE = frozenset({"", "module", "text/javascript", "application/javascript", "importmap", "speculationrules"})
+
+#: A browser looks for the page's character encoding in this many bytes and no further.
+ENCODING_WITHIN_BYTES = 1024
+
+_HEAD = re.compile(r"<head(?:\s[^>]*)?>", re.IGNORECASE)
+_POLICY = re.compile(r'<meta http-equiv="Content-Security-Policy" content="[^"]*">')
+_ELSEWHERE = re.compile(r"^(?:[a-z][a-z0-9+.-]*:)?//", re.IGNORECASE)
+_CHARSET = re.compile(rb"<meta\s+charset=[^>]*>", re.IGNORECASE)
+
+#: Attributes whose address is fetched as the page loads; of ``link``, only for these relations.
+_LOADED = {"script": "src", "img": "src", "iframe": "src", "source": "src", "video": "src", "audio": "src",
+           "embed": "src", "object": "data"}  # fmt: skip
+_LOADED_RELATIONS = frozenset({"stylesheet", "icon", "preload", "modulepreload", "preconnect", "dns-prefetch",
+                               "prefetch", "manifest"})  # fmt: skip
+
+
+@dataclass
+class Findings:
+    """What matters to the policy in one page."""
+
+    scripts: list[str] = field(default_factory=list)
+    forbidden: list[tuple[int, str]] = field(default_factory=list)
+
+
+class _Reader(HTMLParser):
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=False)
+        self.findings = Findings()
+        self._script: list[str] | None = None
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = {name: value or "" for name, value in attrs}
+        line = self.getpos()[0]
+        if tag == "style":
+            self.findings.forbidden.append((line, "a <style> element"))
+        for name in given:
+            if name == "style":
+                self.findings.forbidden.append((line, f"a style attribute on <{tag}>"))
+            elif name.startswith("on"):
+                self.findings.forbidden.append((line, f"an inline handler, {name}, on <{tag}>"))
+        address = given.get(_LOADED.get(tag, ""), "")
+        if tag == "link" and _LOADED_RELATIONS & set(given.get("rel", "").lower().split()):
+            address = given.get("href", "")
+        if _ELSEWHERE.match(address):
+            self.findings.forbidden.append((line, f"<{tag}> loads {address}, which is not on this site"))
+        if tag == "script" and "src" not in given and given.get("type", "").strip().lower() in EXECUTABLE:
+            self._script = []
+
+    def handle_data(self, data: str) -> None:
+        if self._script is not None:
+            self._script.append(data)
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag == "script" and self._script is not None:
+            self.findings.scripts.append("".join(self._script))
+            self._script = None
+
+
+def read_page(html: str) -> Findings:
+    """Return the inline scripts of a page, and what in it the policy forbids with its line."""
+    reader = _Reader()
+    reader.feed(html)
+    reader.close()
+    return reader.findings
+
+
+def script_hash(script: str) -> str:
+    """Return the source expression that allows one inline script (Content Security Policy 3, 2.3.1)."""
+    # A browser turns every line ending into one line feed before it takes the hash.
+    text = script.replace("\r\n", "\n").replace("\r", "\n")
+    return "'sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode() + "'"
+
+
+def policy(scripts: list[str]) -> str:
+    """Return the policy under which ``scripts`` may run inline and nothing leaves the site."""
+    hashes = sorted({script_hash(each) for each in scripts})
+    return "; ".join([
+        "default-src 'none'",
+        " ".join(["script-src 'self' 'wasm-unsafe-eval'", *hashes]),
+        "style-src 'self'",
+        "img-src 'self' data: blob:",
+        "font-src 'self'",
+        "connect-src 'self'",
+        "worker-src 'self'",
+        "manifest-src 'self'",
+        "base-uri 'none'",
+        "form-action 'none'",
+    ])  # fmt: skip
+
+
+def write_policy(site: Path) -> str:
+    """Write the policy into every page below ``site`` and return it.
+
+    Raises ``Mistakes`` naming each page that holds something which the policy forbids. Doing it a
+    second time changes nothing.
+    """
+    pages = {path: path.read_bytes().decode() for path in sorted(site.rglob("*.html"))}
+    scripts: list[str] = []
+    mistakes: list[str] = []
+    for path, html in pages.items():
+        found = read_page(html)
+        scripts += found.scripts
+        name = path.relative_to(site).as_posix()
+        mistakes += [f"{name}:{line}: {what}. The content policy does not allow it" for line, what in found.forbidden]
+    text = policy(scripts)
+    for path, html in pages.items():
+        name = path.relative_to(site).as_posix()
+        bare = _POLICY.sub("", html)
+        head = _HEAD.search(bare)
+        if head is None:
+            mistakes.append(f"{name}: has no <head> to write the content policy into")
+            continue
+        written = f'{bare[: head.end()]}<meta http-equiv="Content-Security-Policy" content="{text}">{bare[head.end() :]}'
+        data = written.encode()
+        charset = _CHARSET.search(data)
+        if charset is None or charset.end() > ENCODING_WITHIN_BYTES:
+            mistakes.append(
+                f"{name}: <meta charset> does not end within the first {ENCODING_WITHIN_BYTES} bytes. It must "
+                "come first in the <head> of theme/main.html, and the inline scripts of the site must be few"
+            )
+            continue
+        path.write_bytes(data)
+    if mistakes:
+        raise Mistakes(mistakes)
+    return text

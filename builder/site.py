@@ -1,0 +1,189 @@
+"""The whole way from the sources to the site, in order.
+
+Check the data, pack the wheel and the runtime, print the pages, let mkdocs make the site of them,
+then write the content policy and the offline worker. Everything up to mkdocs is the same for every
+address (``prepare``); what depends on the address comes after (``publish``).
+"""
+
+from __future__ import annotations
+
+import logging
+import shutil
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import yaml
+from mkdocs.commands.build import build as mkdocs_build
+from mkdocs.config import load_config
+from mkdocs.exceptions import Abort, MkDocsException
+
+from builder.assets import write_assets
+from builder.mistakes import Mistakes
+from builder.pages import Page, calculators, stages, write_pages
+from builder.policy import write_policy
+from builder.wheel import build_wheel
+from calculators import catalogue, job, messages
+
+try:  # TEMPORARY while the other parts are being written
+    from builder.check import check
+except ImportError:
+    def check(root): return []
+try:
+    from builder.runtime import build_runtime
+except ImportError:
+    def build_runtime(root, out, wheel, include, snapshot=True): out.mkdir(exist_ok=True); return {}
+try:
+    from builder.offline import write_offline_worker
+except ImportError:
+    def write_offline_worker(site): pass
+
+ROOT = Path(__file__).resolve().parent.parent
+
+#: What the theme brings that no page of ours asks for: search in other languages, maps for its debugging.
+_UNUSED = ("assets/javascripts/lunr", "**/*.map")
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """What ``publish`` needs: the folder of pages, the folder of templates, and what mkdocs is told."""
+
+    scratch: Path
+    settings: dict[str, Any] = field(default_factory=dict)
+
+
+def prepare(root: Path, *, include: Sequence[Path] = (), scratch: Path | None = None, snapshot: bool = True) -> Prepared:
+    """Check the data and make all that the site is made of, below ``scratch`` (default: ``build/``).
+
+    ``include`` names package folders of further calculators. Raises ``Mistakes``.
+    """
+    scratch = scratch or root / "build"
+    mistakes = check(root)
+    if mistakes:
+        raise Mistakes([str(each) for each in mistakes])
+    for folder in include:
+        if not (folder / "__init__.py").is_file():
+            raise Mistakes([f"{folder}: is no package of calculators: it has no __init__.py"])
+        sys.path.insert(0, str(folder.resolve().parent))
+        catalogue.include(folder.name)
+    wheel = build_wheel(root, scratch / "wheel")
+    engine = build_runtime(root, scratch / "engine", wheel, list(include), snapshot=snapshot)
+    pages = write_pages(root, scratch / "pages")
+    assets = write_assets(root, scratch / "pages")
+    shutil.copytree(scratch / "engine", scratch / "pages" / "engine", ignore=shutil.ignore_patterns(".*"))
+    _copy_templates(root / "theme", scratch / "theme")
+    return Prepared(scratch, {
+        "nav": navigation(pages),
+        "not_in_nav": "\n".join(f"/{page.path.as_posix()}" for page in pages if not page.listed),
+        "extra": {
+            "assets": assets,
+            "engine": engine,
+            "messages": messages.PAGE,
+            "job_format": job.FORMAT,
+            "stages": stages(),
+            "calculators": calculators(),
+            "footer": [
+                {"title": page.meta["title"], "url": page.url} for page in pages if page.meta.get("footer")
+            ],
+        },
+    })  # fmt: skip
+
+
+def publish(prepared: Prepared, root: Path, out: Path, *, site_url: str, repo_url: str = "", offline: bool = True) -> None:
+    """Make the site for ``site_url`` in ``out``, which is replaced only once all has gone well.
+
+    Raises ``Mistakes``.
+    """
+    if out.exists() and any(out.iterdir()) and not (out / "sitemap.xml").is_file():
+        raise Mistakes([f"{out}: holds something that is no built site, and would be replaced. Name another with --out"])
+    making = prepared.scratch / "site"
+    shutil.rmtree(making, ignore_errors=True)
+    settings: dict[str, Any] = {
+        "INHERIT": str(root / "mkdocs.yml"),
+        "docs_dir": str(prepared.scratch / "pages"),
+        "site_dir": str(making),
+        "site_url": site_url if site_url.endswith("/") else f"{site_url}/",
+        "theme": {"custom_dir": str(prepared.scratch / "theme")},
+        **prepared.settings,
+    }
+    if repo_url:
+        settings |= {"repo_url": repo_url, "edit_uri": "edit/main/content/"}
+    config = prepared.scratch / "mkdocs.yml"
+    config.write_text(yaml.safe_dump(settings, allow_unicode=True, sort_keys=False), "utf-8")
+    run_mkdocs(config)
+    for pattern in _UNUSED:
+        for path in sorted(making.glob(pattern)):
+            shutil.rmtree(path) if path.is_dir() else path.unlink()
+    write_policy(making)
+    if offline:
+        write_offline_worker(making)
+    old = out.with_name(f".{out.name}.old")
+    shutil.rmtree(old, ignore_errors=True)
+    if out.exists():
+        out.rename(old)
+    out.parent.mkdir(parents=True, exist_ok=True)
+    shutil.move(making, out)
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def run_mkdocs(config: Path) -> None:
+    """Run mkdocs, strictly. Raises ``Mistakes`` with every warning and error that it gave."""
+    heard = _Warnings()
+    log = logging.getLogger("mkdocs")
+    log.addHandler(heard)
+    try:
+        settings = load_config(str(config), strict=not __import__("os").environ.get("DW_DRAFT"))  # TEMPORARY
+        mkdocs_build(settings)
+    except (Abort, MkDocsException) as error:
+        raise Mistakes(heard.texts or [str(error)]) from error
+    finally:
+        log.removeHandler(heard)
+
+
+class _Warnings(logging.Handler):
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.texts: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.texts.append(record.getMessage())
+
+
+def navigation(pages: Sequence[Page]) -> list[dict[str, Any]]:
+    """Return mkdocs' navigation: the home page, the nine stages in order, then everything else.
+
+    Within a folder ``index.md`` comes first, then pages by ``order:`` in their front matter, then by name.
+    """
+    folders: dict[str, list[Page]] = {}
+    for page in pages:
+        if page.listed:
+            folders.setdefault(page.path.parent.as_posix(), []).append(page)
+    order = [".", *(stage["id"] for stage in stages())]
+    top: list[dict[str, Any]] = []
+    for name in sorted(folders, key=lambda each: (order.index(each) if each in order else len(order), each)):
+        inside = sorted(
+            folders[name],
+            key=lambda page: (page.path.name != "index.md", page.meta.get("order", 1000), page.path.as_posix()),
+        )
+        entries = [{page.meta["title"]: page.path.as_posix()} for page in inside]
+        if name == ".":
+            top += entries
+        else:
+            first = inside[0]
+            title = first.meta["title"] if first.path.name == "index.md" else name.capitalize()
+            top.append({title: entries})
+    return top
+
+
+def _copy_templates(theme: Path, out: Path) -> None:
+    """Copy the theme's templates and icons; all else in its folder is served from the assets folder instead."""
+    shutil.rmtree(out, ignore_errors=True)
+    for path in sorted(theme.rglob("*")):
+        name = path.relative_to(theme)
+        if path.is_file() and (path.suffix == ".html" or name.parts[0] == ".icons"):
+            (out / name).parent.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(path, out / name)
+    if not (out / "main.html").is_file():
+        raise Mistakes(["theme/main.html: is missing"])
