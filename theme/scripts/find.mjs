@@ -1,0 +1,31 @@
+// Find… opens the theme's search over the page, and takes the focus back when it closes.
+
+/** Wire the header's Find… button. The header stays for the whole visit, so once is enough. */
+export function start() {
+  const button = document.querySelector(".dw-find")
+  const toggle = document.querySelector("#__search")
+  const query = document.querySelector("[data-md-component=search-query]")
+  if (!button || !toggle || !query || button.dataset.wired) return
+  button.dataset.wired = "yes"
+
+  const open = () => {
+    if (!toggle.checked) toggle.click()
+    query.focus()
+    query.select()
+  }
+  button.addEventListener("click", open)
+
+  // The theme's own key for search cannot focus a field that is not shown.
+  document.addEventListener("keydown", event => {
+    const typing = event.target.closest?.("input, textarea, select, [contenteditable]")
+    if (event.key !== "/" || event.ctrlKey || event.metaKey || typing) return
+    event.preventDefault()
+    open()
+  })
+
+  toggle.addEventListener("change", () => {
+    document.documentElement.classList.toggle("dw-search-open", toggle.checked)
+    const lost = !document.activeElement || document.activeElement === document.body || document.activeElement === query
+    if (!toggle.checked && lost) button.focus()
+  })
+}
