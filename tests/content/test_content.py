@@ -1,0 +1,142 @@
+"""The pages as their writers leave them: what each must carry, before the builder prints them."""
+
+import re
+import xml.etree.ElementTree as ElementTree
+from pathlib import Path
+
+import pytest
+import yaml
+
+from builder.pages import calculators
+from calculators.declare import STAGES
+
+ROOT = Path(__file__).resolve().parents[2]
+CONTENT = ROOT / "content"
+PAGES = sorted(CONTENT.rglob("*.md"))
+FIGURES = sorted((CONTENT / "figures").glob("*.svg"))
+HAZARDS = yaml.safe_load((Path(__file__).parent / "hazards.yaml").read_text("utf-8"))
+
+KINDS = {"home", "stage", "how-to", "reference", "why"}
+NOT_OF_A_STAGE = "book"
+NEVER_SAID = ("please", "simply", "oops", "invalid", "coming soon")
+SMALLEST_LABEL_PX = 15
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def name_of(path: Path) -> str:
+    return path.relative_to(CONTENT).as_posix()
+
+
+def meta_of(page: Path) -> dict:
+    return yaml.safe_load(page.read_text("utf-8").split("---\n")[1])
+
+
+def body_of(page: Path) -> str:
+    return page.read_text("utf-8").split("---\n", 2)[2]
+
+
+def one_line(text: str) -> str:
+    return " ".join(text.lower().split())
+
+
+def cautions_of(page: Path) -> str:
+    """Return the text of a page's caution cards; the safety page is one caution from end to end."""
+    if name_of(page) == "safety.md":
+        return one_line(body_of(page))
+    return one_line(" ".join(re.findall(r"^!!! warning .*\n((?: {4}.*\n|\n(?= {4}))+)", body_of(page), re.MULTILINE)))
+
+
+def how_tos() -> list[Path]:
+    return [page for page in PAGES if meta_of(page)["kind"] == "how-to"]
+
+
+@pytest.mark.parametrize("page", PAGES, ids=name_of)
+def test_front_matter_says_what_the_page_is(page):
+    meta = meta_of(page)
+    assert meta["title"] and meta["description"]
+    assert meta["kind"] in KINDS
+    folder = page.relative_to(CONTENT).parts[0]
+    if folder in STAGES:
+        assert meta["stage"] == folder
+    else:
+        assert meta["stage"] in {*STAGES, NOT_OF_A_STAGE}
+    if "source" in meta:
+        assert (ROOT / meta["source"]).is_file()
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_each_stage_opens_with_its_decisions(stage):
+    page = CONTENT / stage / "index.md"
+    assert meta_of(page)["kind"] == "stage"
+    assert "## What you decide here" in body_of(page)
+
+
+@pytest.mark.parametrize("page", how_tos(), ids=name_of)
+def test_a_how_to_is_steps_that_lead_to_a_calculator_or_a_table(page):
+    assert meta_of(page)["title"].startswith("How to ")
+    body = body_of(page)
+    steps = [int(number) for number in re.findall(r"^(\d+)\. ", body, re.MULTILINE)]
+    assert len(steps) >= 3
+    assert steps == list(range(1, len(steps) + 1))
+    leads_to = {(page.parent / link).resolve() for link in re.findall(r"\]\(([^)#]+\.md)", body)}
+    of_calculators = {(CONTENT / each["url"].rstrip("/")).with_suffix(".md").resolve() for each in calculators()}
+    of_tables = {each for each in PAGES if "{{ table(" in body_of(each)}
+    assert leads_to & (of_calculators | of_tables)
+
+
+@pytest.mark.parametrize("page", PAGES, ids=name_of)
+def test_words_that_are_never_said(page):
+    said = one_line(page.read_text("utf-8"))
+    assert [word for word in NEVER_SAID if re.search(rf"\b{word}\b", said)] == []
+
+
+def named_on(page: Path, hazard: dict) -> bool:
+    words = "|".join(map(re.escape, hazard["named"]))
+    return re.search(rf"\b(?:{words})", one_line(body_of(page))) is not None
+
+
+@pytest.mark.parametrize("page", PAGES, ids=name_of)
+def test_a_page_that_names_a_hazard_carries_its_caution(page):
+    caution = cautions_of(page)
+    for hazard in HAZARDS:
+        if not named_on(page, hazard):
+            continue
+        missing = [words for words in hazard["says"] if words not in caution]
+        assert missing == [], hazard["hazard"]
+        assert "local rules" in caution
+        assert "safety data sheet" in caution or "maker's instructions" in caution
+
+
+@pytest.mark.parametrize("hazard", HAZARDS, ids=lambda hazard: hazard["hazard"])
+def test_each_hazard_of_the_list_is_named_somewhere(hazard):
+    assert any(named_on(page, hazard) for page in PAGES if name_of(page) != "safety.md")
+    assert named_on(CONTENT / "safety.md", hazard)
+
+
+def test_the_rights_are_stated_where_artwork_comes_in():
+    body = one_line(body_of(CONTENT / "artwork" / "bring-artwork-in.md"))
+    assert "belong to somebody" in body and "restricted by law" in body
+
+
+@pytest.mark.parametrize("figure", FIGURES, ids=name_of)
+def test_a_figure_is_labelled_and_has_no_style_of_its_own(figure):
+    drawing = ElementTree.parse(figure).getroot()
+    assert drawing.tag == f"{SVG}svg" and drawing.get("role") == "img"
+    title, description = drawing.find(f"{SVG}title"), drawing.find(f"{SVG}desc")
+    assert title.text and description.text
+    assert drawing.get("aria-labelledby") == f"{title.get('id')} {description.get('id')}"
+    sizes = [float(each.get("font-size")) for each in drawing.iter() if each.get("font-size")]
+    assert sizes and min(sizes) >= SMALLEST_LABEL_PX
+    for each in drawing.iter():
+        assert each.tag not in {f"{SVG}style", f"{SVG}script", f"{SVG}image"}
+        assert "style" not in each.attrib and not any(name.startswith("on") for name in each.attrib)
+
+
+def test_figures_share_no_id():
+    ids = [each.get("id") for figure in FIGURES for each in ElementTree.parse(figure).iter() if each.get("id")]
+    assert len(ids) == len(set(ids))
+
+
+@pytest.mark.parametrize("figure", FIGURES, ids=name_of)
+def test_each_figure_is_used_by_a_page(figure):
+    assert any(f'figure("{figure.stem}")' in body_of(page) for page in PAGES)
