@@ -1,0 +1,183 @@
+"""The command line: list the calculators, show one, run one.
+
+    python -m calculators list [--json]
+    python -m calculators show ID [--json]
+    python -m calculators run ID --input FILE.json|- [--file FIELD=PATH ...] [--out DIR] [--units mm|in]
+
+Exit codes: 0 a result, 1 a fault of ours, 2 problems that the caller can put right.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from calculators import catalogue, messages
+from calculators.answer import answer
+from calculators.view import describe
+
+RESULT, FAULT, PROBLEMS = 0, 1, 2
+
+
+class _Refused(Exception):
+    """A request that cannot even be asked; carries its problem."""
+
+    def __init__(self, field: str, text: str, hint: str = "") -> None:
+        super().__init__(text)
+        self.problem = {"field": field, "text": text, "hint": hint}
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line and return its exit code."""
+    parser = argparse.ArgumentParser(prog="python -m calculators", description="Run a calculator of the bench book.")
+    commands = parser.add_subparsers(dest="command", required=True)
+    listing = commands.add_parser("list", help="list the calculators")
+    listing.add_argument("--json", action="store_true", help="as JSON")
+    show = commands.add_parser("show", help="show what a calculator asks and answers")
+    show.add_argument("id")
+    show.add_argument("--json", action="store_true", help="as JSON")
+    run = commands.add_parser("run", help="run a calculator")
+    run.add_argument("id")
+    run.add_argument("--input", metavar="FILE", help="a JSON object of typed texts; - reads standard input")
+    run.add_argument("--file", action="append", default=[], metavar="FIELD=PATH", help="a file for a field")
+    run.add_argument("--out", type=Path, metavar="DIR", help="where to write the files that are made")
+    run.add_argument("--units", choices=("mm", "in"), default="mm", help="the unit that sentences name lengths in")
+    given = parser.parse_args(arguments)
+    try:
+        if given.command == "list":
+            return _list(given.json)
+        if given.command == "show":
+            return _show(given.id, given.json)
+        return _run(given)
+    except _Refused as refused:
+        _print({"outcome": "problems", "problems": [refused.problem]})
+        return PROBLEMS
+
+
+def _list(as_json: bool) -> int:
+    described = [describe(calculator) for calculator in catalogue.every().values()]
+    if as_json:
+        _print([{name: each[name] for name in ("id", "title", "summary", "stage")} for each in described])
+    else:
+        for each in described:
+            print(f"{each['id']:<16} {each['stage']:<9} {each['title']}")
+    return RESULT
+
+
+def _show(id: str, as_json: bool) -> int:
+    told = describe(_calculator(id))
+    if as_json:
+        _print(told)
+        return RESULT
+    print(f"{told['title']}\n{told['summary']}\n\nAsks")
+    for field in told["fields"]:
+        print(f"  {field['name']:<24} {field['label']}{_bounds(field)}")
+    print("\nAnswers")
+    for result in told["results"]:
+        print(f"  {result['name']:<34} {result['label']}{' (' + result['unit'] + ')' if result['unit'] else ''}")
+    return RESULT
+
+
+def _bounds(field: dict[str, Any]) -> str:
+    parts = [field["range"]["mm"]] if "range" in field else []
+    parts += [f"one of {', '.join(option['value'] for option in field['options'])}"] if "options" in field else []
+    if isinstance(field["default"], dict):
+        parts.append(f"default {field['default']['mm']}")
+    elif field["optional"]:
+        parts.append("may be left out")
+    return f" ({'; '.join(parts)})" if parts else ""
+
+
+def _run(given: argparse.Namespace) -> int:
+    calculator = _calculator(given.id)
+    names, buffers = _files(given.file)
+    envelope = {
+        "do": "answer",
+        "calculator": calculator.id,
+        "inputs": _inputs(given.input),
+        "files": {field: {"name": name, "bytes": place} for place, (field, name) in enumerate(names.items())},
+        "units": given.units,
+    }
+    for text, made in answer(json.dumps(envelope), buffers):
+        reply = json.loads(text)
+        if reply["outcome"] == "progress":
+            share = "" if reply["share"] is None else f" {reply['share']:.0%}"
+            print(f"{reply['words']}{share}", file=sys.stderr)
+    if reply["outcome"] == "problems":
+        _print({"outcome": "problems", "problems": reply["problems"]})
+        return PROBLEMS
+    if reply["outcome"] == "fault":
+        print(reply["trace"], file=sys.stderr)
+        _print({"outcome": "fault", "text": reply["text"]})
+        return FAULT
+    files = [
+        {"result": file["result"], "name": file["name"], "media": file["media"], "size": len(made[file["buffer"]])}
+        | _written(given.out, file["name"], made[file["buffer"]])
+        for file in reply["files"]
+    ]
+    for name, shown in reply["view"].items():
+        if given.out and shown["kind"] == "figure" and shown.get("svg"):
+            figure = shown["svg"].encode()
+            files.append({"result": name, "name": f"{name}.svg", "media": "image/svg+xml", "size": len(figure)}
+                         | _written(given.out, f"{name}.svg", figure))  # fmt: skip
+    _print({"outcome": "result", "result": reply["result"], "files": files})
+    return RESULT
+
+
+def _calculator(id: str) -> Any:
+    try:
+        return catalogue.find(id)
+    except KeyError:
+        names = ", ".join(catalogue.every())
+        raise _Refused(
+            "", messages.NO_CALCULATOR.format(name=id), messages.CALCULATORS_ARE.format(names=names)
+        ) from None
+
+
+def _inputs(path: str | None) -> dict[str, Any]:
+    if path is None:
+        return {}
+    try:
+        text = sys.stdin.read() if path == "-" else Path(path).read_text("utf-8")
+        typed = json.loads(text)
+    except OSError as trouble:
+        raise _Refused("", messages.NO_FILE_THERE.format(path=path, why=trouble.strerror)) from None
+    except ValueError as trouble:  # no UTF-8, or no JSON
+        raise _Refused("", messages.NOT_JSON, str(trouble)) from None
+    if not isinstance(typed, dict):
+        raise _Refused("", messages.NOT_JSON)
+    return typed
+
+
+def _files(pairs: Sequence[str]) -> tuple[dict[str, str], list[bytes]]:
+    names, buffers = {}, []
+    for pair in pairs:
+        field, equals, path = pair.partition("=")
+        if not equals:
+            raise _Refused("", messages.FIELD_EQUALS_PATH.format(typed=messages.quoted(pair)))
+        try:
+            buffers.append(Path(path).read_bytes())
+        except OSError as trouble:
+            raise _Refused(field, messages.NO_FILE_THERE.format(path=path, why=trouble.strerror)) from None
+        names[field] = Path(path).name
+    return names, buffers
+
+
+def _written(out: Path | None, name: str, data: bytes) -> dict[str, str]:
+    if out is None:
+        return {}
+    out.mkdir(parents=True, exist_ok=True)
+    (out / name).write_bytes(data)
+    return {"path": str(out / name)}
+
+
+def _print(data: Any) -> None:
+    print(json.dumps(data, ensure_ascii=False, indent=2))
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,113 @@
+"""The whole surface that a page (or any other caller) uses: JSON text and bytes in, the same out."""
+
+from __future__ import annotations
+
+import json
+import traceback
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from calculators import catalogue, job, tables, units, view
+from calculators.declare import NumberField, Progress, RowsField, asked
+from calculators.read import GivenFile, Reading, read
+
+Reply = tuple[str, list[bytes]]
+
+
+def alloc(size: int) -> bytearray:
+    """Return ``size`` bytes for a caller to fill before it asks."""
+    return bytearray(size)
+
+
+def warm() -> None:
+    """Do once what every first request would do: find the calculators and load the tables."""
+    catalogue.every()
+    for table in tables.TABLES:
+        tables.by_id(table)
+
+
+def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator[Reply]:
+    """Yield progress envelopes, then one last envelope, each with its byte buffers.
+
+    ``envelope`` is a JSON object: {"do": "answer" | "restate" | "migrate", ...}. Nothing is raised:
+    what cannot be answered for our own fault is an envelope with outcome "fault".
+    """
+    try:
+        asked_for = json.loads(envelope)
+        match asked_for["do"]:
+            case "answer":
+                yield from _answer(asked_for, buffers)
+            case "restate":
+                yield _reply(outcome="restated", inputs=_restate(asked_for))
+            case "migrate":
+                yield _reply(outcome="job", job=job.migrated(asked_for["job"]))
+            case other:
+                raise ValueError(f"nothing is done for {other!r}")
+    except Exception as fault:
+        yield _reply(outcome="fault", text=f"{type(fault).__name__}: {fault}", trace=traceback.format_exc())
+
+
+def _answer(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> Iterator[Reply]:
+    calculator = catalogue.find(asked_for["calculator"])
+    display = units.DISPLAYS[asked_for.get("units", "mm")]
+    reading = read(calculator.inputs, asked_for.get("inputs", {}), _given(asked_for, buffers), display)
+    if reading.problems:
+        yield _reply(outcome="problems", problems=problems_of(reading), fills=dict(reading.fills))
+        return
+    outputs = None
+    for step in calculator.steps(reading.inputs):
+        if isinstance(step, Progress):
+            yield _reply(outcome="progress", share=step.share, words=step.words)
+        else:
+            outputs = step
+    shown = view.view(outputs, display)
+    files, handed = [], []
+    for name, file in view.out_files(outputs):
+        shown[name]["buffer"] = len(handed)
+        files.append({"result": name, "name": file.name, "media": file.media, "buffer": len(handed)})
+        handed.append(file.data)
+    result = _finite(view.plain(outputs))
+    yield _reply(handed, outcome="result", result=result, view=shown, fills=dict(reading.fills), files=files)
+
+
+def problems_of(reading: Reading) -> list[dict[str, str]]:
+    """Return the problems of a reading as JSON-able data."""
+    return [{"field": each.field, "text": each.text, "hint": each.hint} for each in reading.problems]
+
+
+def _given(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, GivenFile]:
+    given = {}
+    for path, file in asked_for.get("files", {}).items():
+        decoded = file.get("pixels")
+        pixels = (decoded["width"], decoded["height"], buffers[decoded["buffer"]]) if decoded else None
+        given[path] = GivenFile(file["name"], bytes(buffers[file["bytes"]]), pixels)
+    return given
+
+
+def _restate(asked_for: Mapping[str, Any]) -> dict[str, Any]:
+    display = units.DISPLAYS[asked_for["units"]]
+    return _restated(catalogue.find(asked_for["calculator"]).inputs, asked_for.get("inputs", {}), display)
+
+
+def _restated(inputs: type, typed: Mapping[str, Any], display: units.Display) -> dict[str, Any]:
+    """Return the lengths among ``typed`` as texts in the unit of ``display``, where they can be read."""
+    texts: dict[str, Any] = {}
+    for name, field in asked(inputs).items():
+        if isinstance(field, RowsField) and isinstance(typed.get(name), list):
+            texts[name] = [_restated(field.row, row, display) for row in typed[name]]
+        elif isinstance(field, NumberField) and field.is_length and isinstance(typed.get(name), str):
+            try:
+                texts[name] = units.restated(units.length_mm(typed[name]), display)
+            except units.Unread:
+                continue
+    return texts
+
+
+def _finite(result: Any) -> Any:
+    """Return ``result``; raise where a number in it is not finite, which JSON could not carry."""
+    json.dumps(result, allow_nan=False)
+    return result
+
+
+def _reply(buffers: Sequence[bytes] = (), **envelope: Any) -> Reply:
+    return json.dumps(envelope, ensure_ascii=False), list(buffers)

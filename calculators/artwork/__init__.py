@@ -1,0 +1,1 @@
+"""Stage artwork: is the picture good enough, and what in it is meant?"""

@@ -1,0 +1,47 @@
+"""The job: everything a reader typed and chose, as it is kept on the device.
+
+A job is a JSON object::
+
+    {"format": 1, "revision": 7,
+     "calculators": {"resolution": {"inputs": {"width_mm": "25.4 mm"},
+                                    "files": {"picture": {"hash": "…", "name": "…", "media": "…", "size": 1}}}}}
+
+``inputs`` are typed texts with their units (rows: lists of objects). ``files`` are known by the
+SHA-256 of their bytes, which the store keeps beside the job. ``revision`` grows with each change,
+so that two open tabs notice each other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+#: Grows when the shape of a job changes; then a step is added to ``_STEPS``.
+FORMAT = 1
+
+#: How a job of format n becomes one of format n + 1. Nothing has changed since format 1.
+_STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+
+
+def empty() -> dict[str, Any]:
+    """Return a job in which nothing has been typed."""
+    return {"format": FORMAT, "revision": 0, "calculators": {}}
+
+
+def migrated(kept: Mapping[str, Any]) -> dict[str, Any]:
+    """Return ``kept`` in the present format.
+
+    Raises ValueError for a job that is newer than this program, or that is no job.
+
+    >>> migrated({"format": 1, "revision": 3, "calculators": {}})
+    {'format': 1, 'revision': 3, 'calculators': {}}
+    """
+    made = dict(kept)
+    version = made.get("format")
+    if not isinstance(version, int) or not isinstance(made.get("calculators"), Mapping):
+        raise ValueError("what is kept is not a job")
+    if version > FORMAT:
+        raise ValueError(f"the job has format {version}, this program knows up to {FORMAT}")
+    while made["format"] < FORMAT:
+        made = _STEPS[made["format"]](made) | {"format": made["format"] + 1}
+    return made

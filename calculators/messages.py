@@ -1,0 +1,170 @@
+"""Every sentence that code says to a reader, in one place.
+
+Labels and help stand in the declarations; prose stands in ``content/``. Here are the sentences
+about what was typed (problems and their hints), the reasons that calculators give, and the words
+of the page's own scripts (``PAGE``), which the site hands to them as JSON.
+"""
+
+# -- What was typed -------------------------------------------------------------------------------
+
+ENTER = "Enter {label}"
+BETWEEN = "{Label} must be between {low} and {high}{unit}"
+NOT_A_NUMBER = "{Label} must be a number"
+NOT_WHOLE = "{Label} must be a whole number"
+NOT_A_LENGTH = "{Label} must be a length"
+NOT_A_RATIO = "{Label} must be a scale such as 1:72"
+NOT_ON_LIST = "{Label} must be one of the list"
+NOT_YES_OR_NO = "{Label} must be yes or no"
+NOT_A_COLOUR = "{Label} must be a colour such as #7a2232"
+TOO_LONG = "{Label} must be at most {most} characters long"
+NOT_TEXT = "{Label} must be text"
+NOT_ROWS = "{Label} must be a list of rows"
+TOO_FEW_ROWS = "{Label} must have at least {fewest} {rows}"
+TOO_MANY_ROWS = "{Label} must have at most {most} rows"
+UNKNOWN_FIELD = "There is no field “{name}” here"
+UNKNOWN_FILE_FIELD = "No file belongs to “{name}”"
+CHOOSE_FILE = "Choose {label}"
+NOT_A_FILE = "{Label} must be a file"
+FILE_CONTRADICTS = "{Label} is {read} in the picture, but {typed} is typed"
+
+TYPED = "You typed {typed}."
+UNKNOWN_LENGTH_UNIT = "You typed {typed}. Use mm, cm, m, in, ft or thou."
+NOT_ONE_LENGTH = "You typed {typed}. Type one length, such as 12 mm, 0.5 in or 1'6\"."
+NOT_ONE_NUMBER = "You typed {typed}. Type one number."
+UNIT_OR_NONE = "Type the number alone, or with {unit}."
+DIGITS_ONLY = "Type the number alone."
+NOT_READ = "You typed {typed}. Type digits, such as 12 or 0.5."
+DIVIDED_BY_ZERO = "You typed {typed}. Nothing can be divided by 0."
+SEPARATORS = "You typed {typed}. Use one point or comma, and only for the decimals."
+COMMA_THOUSANDS = "You typed {typed}. Type {joined} for the large number, or {pointed} for the small one."
+MUST_BE_WHOLE = "You typed {typed}. Leave out the decimals."
+RATIO_OR_NAME = "Type a ratio such as 1:43.5, or a name from the list."
+SEVERAL_SCALES = "{typed} may be {names}. Type the ratio."
+LEAVE_OUT = "Or leave it out: {without}"
+DID_YOU_MEAN = "Did you mean {meant}?"
+ON_THE_LIST = "The list has {names}."
+FIELDS_ARE = "The fields are {names}."
+COLOUR_HINT = "Type # and six of the characters 0 to 9 and a to f."
+YES_OR_NO_HINT = "Type yes or no."
+TAKE_PICTURE_OR_TYPE = "Remove the picture to type another number, or leave the number to the picture."
+NO_CALCULATOR = "There is no calculator “{name}”"
+CALCULATORS_ARE = "The calculators are {names}."
+FIELD_EQUALS_PATH = "A file is given as FIELD=PATH, not as {typed}"
+TEXTS_IN_QUOTES = "Write it as text, in quotation marks."
+NOT_JSON = "The input must be a JSON object of texts"
+NO_FILE_THERE = "The file {path} cannot be read: {why}"
+
+# -- Files that are read --------------------------------------------------------------------------
+
+EMPTY_FILE = "{name} is empty"
+NOT_A_PICTURE = "{name} is not a picture that can be read here"
+PICTURE_KINDS = "Pictures may be PNG, JPEG, GIF, WebP, BMP, TIFF or SVG. The file begins like {seen}."
+CUT_SHORT = "{name} ends before its {kind} header does"
+CUT_SHORT_HINT = "It was probably not copied whole. Fetch it again from where it came."
+BAD_HEADER = "{name} is a {kind} file with a header that makes no sense"
+BAD_HEADER_HINT = "Open it in a drawing program and save it again."
+TOO_MANY_PIXELS = "{name} has {width_px} × {height_px} pixels, more than can be worked on"
+TOO_MANY_PIXELS_HINT = "Up to {most_px} pixels a side and {megapixels} million in all. Save a smaller copy."
+PIXELS_NOT_DECODED = "The pixels of {name} cannot be decoded here"
+PIXELS_NOT_DECODED_HINT = "Save it as PNG and choose that file."
+OUTLINES_HAVE_NO_PIXELS = "{name} is a drawing of outlines and has no pixels"
+OUTLINES_HAVE_NO_PIXELS_HINT = "Choose a PNG, JPEG, GIF, WebP or BMP file."
+
+# -- Reasons: size --------------------------------------------------------------------------------
+
+STROKE_PRINTS = (
+    "The thinnest line is {stroke_mm} on the model. The printer holds {printed_low_mm} to"
+    " {printed_high_mm}, and an eye at {distance_mm} sees {seen_mm}: it prints, and it is seen."
+)
+STROKE_DEPENDS = (
+    "The thinnest line is {stroke_mm} on the model. Printers of this kind hold {printed_low_mm} at best"
+    " and {printed_high_mm} at worst: print the line test before you trust it."
+)
+STROKE_TOO_FINE = (
+    "The thinnest line is {stroke_mm} on the model, below the {printed_low_mm} that printers of this"
+    " kind hold at best: it will break up or vanish."
+)
+STROKE_UNSEEN = (
+    "The thinnest line is {stroke_mm} on the model. At {distance_mm} an eye resolves {seen_mm}, so it"
+    " prints but is seen as a tint at most."
+)
+WHOLE_MARKING_JUDGED = (
+    "The whole marking, {model_mm} on the model, was judged. Type its thinnest line to have that judged."
+)
+
+# -- Reasons: artwork -----------------------------------------------------------------------------
+
+PIXEL_SHARP_EYE = (
+    "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. An eye resolves"
+    " 1 arcminute: no step is seen."
+)
+PIXEL_SHARP_AIM = (
+    "One pixel is {pixel_mm} wide in print. At {printed_ppi} the picture meets the usual aim of 300 ppi."
+)
+PIXEL_SOFT_PASSES = (
+    "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Soft edges pass up to 2."
+)
+PIXEL_HARD_PASSES = (
+    "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Hard steps pass up to 1."
+)
+PIXEL_STEPS = (
+    "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Hard steps pass up to 1"
+    " arcminute: these will show."
+)
+PIXEL_SOFTNESS = (
+    "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Soft edges pass up to 2"
+    " arcminutes: the softness will show."
+)
+MAGNIFIER_SHOWS = "Under a magnifier, at {distance_mm}, the steps are seen."
+MAGNIFIER_SHOWS_SOFT = "Under a magnifier, at {distance_mm}, the softness is seen."
+NARROWER_OR_MORE = "It passes up to {good_mm} wide, or with {wanted_px} across."
+UNEVEN_PIXELS = "Across there are {across_ppi}, down {down_ppi}: the picture is stretched, and the lower counts."
+PRINTER_LIMITS = (
+    "Lines thinner than {printed_low_mm} to {printed_high_mm} are lost by printers of this kind, whatever"
+    " the picture holds."
+)
+AS_TYPED = "As you typed"
+UNDER_MAGNIFIER = "Under a magnifier"
+ON_SHELF = "On a shelf"
+FROM_TO = "{low_mm} to {high_mm}"
+SMALLEST_SEEN = ("the smallest step", "an eye sees")
+DRAWN_LARGER = "Drawn about {times} times as large"
+STEPS_ALT = "A slanting edge in pixels; a pixel is {times} times as wide as the smallest step an eye sees."
+OUTLINE_ALT = "A slanting edge without pixels, beside the smallest step an eye sees."
+OUTLINES_NO_LIMIT = "The file holds outlines, not pixels: they print sharp at any size."
+OUTLINES_HOLD_PICTURE = (
+    "A picture made of pixels is placed inside this drawing. That part has the limit of its own pixels:"
+    " check it by itself."
+)
+
+# -- The page's own words -------------------------------------------------------------------------
+
+#: Read by the scripts of the page under these keys; {braces} are filled there.
+PAGE: dict[str, str] = {}
+
+
+def quoted(text: str, most: int = 40) -> str:
+    """Return ``text`` in quotation marks for a hint, shortened in the middle where it is long.
+
+    >>> quoted("12 parsecs"), quoted("x" * 60, 9)
+    ('“12 parsecs”', '“xxxx…xxxx”')
+    """
+    shown = "".join(character if character.isprintable() else "�" for character in text)
+    if len(shown) > most:
+        half = (most - 1) // 2
+        shown = f"{shown[:half]}…{shown[-half:]}"
+    return f"“{shown}”"
+
+
+def as_subject(label: str) -> str:
+    """Return ``label`` to begin a sentence with."""
+    return label[:1].upper() + label[1:]
+
+
+def in_sentence(label: str) -> str:
+    """Return ``label`` for the middle of a sentence: abbreviations keep their capitals.
+
+    >>> in_sentence("Printed width"), in_sentence("SVG file")
+    ('printed width', 'SVG file')
+    """
+    return label if label[1:2].isupper() else label[:1].lower() + label[1:]

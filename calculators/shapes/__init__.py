@@ -1,0 +1,1 @@
+"""Outlines, masks and transforms, shared by the stages."""

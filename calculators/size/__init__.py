@@ -1,0 +1,1 @@
+"""Stage size: how big is it on this model?"""

@@ -1,0 +1,114 @@
+"""How big is a marking on the model, and does its thinnest line survive?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calculators import messages, sight, tables
+from calculators.declare import Calculator, Said, choice, measure, number, reasons, said, table, verdict, words
+from calculators.size.lines import LEVELS, judged_line
+
+#: How many scales of the table are told on either side of the chosen one.
+NEIGHBOURS = 3
+
+
+@dataclass(frozen=True, kw_only=True)
+class ScaleSizeInputs:
+    full_size_mm: float = number(
+        "Size on the real thing", unit="mm", low=0.1, high=1_000_000, default=600,
+        help="Its width or its height. You can type 12 in, 1'6\" or 3 cm.",
+    )  # fmt: skip
+    scale: float = number(
+        "Scale", unit="1:n", low=1, high=10_000, default=43.5, names="scales",
+        help="A ratio such as 1:72, or a name such as OO.",
+    )  # fmt: skip
+    thinnest_line_full_mm: float | None = number(
+        "Its thinnest line, on the real thing", unit="mm", low=0.01, high=1_000_000,
+        help="A stroke, a border or a gap. Leave it empty if you do not know.", without="the whole marking is judged.",
+    )  # fmt: skip
+    printer: str = choice("Printer", table="printers", default="inkjet-pigment")
+    viewing_distance_mm: float = number(
+        "Looked at from", unit="mm", low=50, high=10_000, default=sight.IN_THE_HAND_MM,
+        help="In the hand is about 300 mm, a shelf 800 mm.",
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class AtScale:
+    scale: float = measure("Scale", unit="1:n", decimals=1)
+    name: str = words("Also called")
+    model_size_mm: float = measure("Size on the model", unit="mm", decimals=2)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ScaleSizeOutputs:
+    verdict: str = verdict("Verdict", levels=LEVELS)
+    reasons: tuple[Said, ...] = reasons()
+    model_size_mm: float = measure("Size on the model", unit="mm", decimals=2)
+    thinnest_printed_full_mm: float = measure(
+        "Thinnest line that surely prints, on the real thing", unit="mm", decimals=1
+    )
+    thinnest_printed_at_best_full_mm: float = measure(
+        "Thinnest line that may print, on the real thing", unit="mm", decimals=1
+    )
+    thinnest_seen_full_mm: float = measure("Thinnest line an eye sees, on the real thing", unit="mm", decimals=1)
+    at_neighbouring_scales: tuple[AtScale, ...] = table("The same at neighbouring scales", row=AtScale)
+
+
+def model_size_mm(full_size_mm: float, scale: float) -> float:
+    """Return the size on a model at 1:``scale``, in mm.
+
+    >>> round(model_size_mm(304.8, 72), 4)
+    4.2333
+    """
+    return full_size_mm / scale
+
+
+def neighbours(scale: float) -> tuple[tuple[float, str], ...]:
+    """Return (ratio, names) of the table's scales nearest to ``scale``, larger models first."""
+    names: dict[float, list[str]] = {scale: []}
+    for row in tables.load("scales"):
+        named = names.setdefault(row.ratio.value, [])
+        if not row.label.startswith("1:"):
+            named.append(row.label)
+    ratios = sorted(names)
+    here = ratios.index(scale)
+    near = ratios[max(0, here - NEIGHBOURS) : here + NEIGHBOURS + 1]
+    return tuple((ratio, ", ".join(names[ratio])) for ratio in near)
+
+
+def scale_size(inputs: ScaleSizeInputs) -> ScaleSizeOutputs:
+    """Return the size on the model, and whether its thinnest line can be printed and seen.
+
+    ``thinnest_printed_full_mm`` takes the worst that printers of the kind do, the other the best.
+    """
+    printer = tables.row("printers", inputs.printer)
+    size = model_size_mm(inputs.full_size_mm, inputs.scale)
+    line = inputs.full_size_mm if inputs.thinnest_line_full_mm is None else inputs.thinnest_line_full_mm
+    verdict_here, why = judged_line(model_size_mm(line, inputs.scale), printer, inputs.viewing_distance_mm)
+    unknown = (said(messages.WHOLE_MARKING_JUDGED, model_mm=size),) if inputs.thinnest_line_full_mm is None else ()
+    return ScaleSizeOutputs(
+        verdict=verdict_here,
+        reasons=(why, *unknown),
+        model_size_mm=size,
+        thinnest_printed_full_mm=printer.thinnest_line.high * inputs.scale,
+        thinnest_printed_at_best_full_mm=printer.thinnest_line.low * inputs.scale,
+        thinnest_seen_full_mm=sight.resolved_mm(inputs.viewing_distance_mm) * inputs.scale,
+        at_neighbouring_scales=tuple(
+            AtScale(scale=ratio, name=name, model_size_mm=model_size_mm(inputs.full_size_mm, ratio))
+            for ratio, name in neighbours(inputs.scale)
+        ),
+    )
+
+
+CALCULATOR = Calculator(
+    id="scale-size",
+    title="How big is it on the model?",
+    summary="From the size on the real thing to the size on your model, and whether its thinnest line survives.",
+    stage="size",
+    inputs=ScaleSizeInputs,
+    outputs=ScaleSizeOutputs,
+    compute=scale_size,
+    sources=("iso-8596", tables.COMMON_PRACTICE),
+    order=10,
+)

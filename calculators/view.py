@@ -1,0 +1,244 @@
+"""Results written out for a reader: in the reader's unit, rounded, sentence by sentence."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator
+from typing import Any
+
+from calculators import numbers, tables, units
+from calculators.declare import (
+    Calculator,
+    ChoiceField,
+    Field,
+    Figure,
+    FileField,
+    MeasureResult,
+    NamedFile,
+    NumberField,
+    PictureField,
+    Result,
+    RowsField,
+    Said,
+    TableResult,
+    TextField,
+    VerdictResult,
+    YesNoField,
+    answered,
+    asked,
+)
+from calculators.read import choice_labels, shown_range
+
+#: Decimals of a value inside a sentence, by the unit that its name ends in; None: three digits.
+_IN_SENTENCES = {"mm": None, "ppi": 0, "px": 0, "arcmin": None, "percent": 0}
+
+
+def sentence(said: Said | str, display: units.Display) -> str:
+    """Return a sentence with its values written in the reader's unit.
+
+    >>> from calculators.declare import said
+    >>> sentence(said("One pixel is {pixel_mm} wide.", pixel_mm=0.127), units.MM)
+    'One pixel is 0.127 mm wide.'
+    """
+    if isinstance(said, str):
+        return said
+    return said.sentence.format(**{name: _in_sentence(name, value, display) for name, value in said.values.items()})
+
+
+def _in_sentence(name: str, value: Any, display: units.Display) -> str:
+    unit = name.rpartition("_")[2]
+    if isinstance(value, str) or unit not in _IN_SENTENCES:
+        return str(value)
+    if unit == "mm":
+        value, unit = units.in_display(value, display), display.unit
+    decimals = _IN_SENTENCES[unit] if unit in _IN_SENTENCES else None
+    shown = numbers.significant(value) if decimals is None else f"{value:.{decimals}f}"
+    singular = unit == "arcmin" and shown == "1"
+    return f"{shown} {'arcminute' if singular else units.shown_unit(unit)}"
+
+
+def plain(value: Any) -> Any:
+    """Return a result as JSON-able data: unrounded numbers, sentences in mm, no file bytes."""
+    match value:
+        case Said():
+            return sentence(value, units.MM)
+        case NamedFile():
+            return {"name": value.name, "media": value.media, "size": len(value.data)}
+        case tuple() | list():
+            return [plain(each) for each in value]
+        case Figure():
+            return {"alt": value.alt}
+    if dataclasses.is_dataclass(value):
+        return {name: plain(getattr(value, name)) for name in answered(type(value))}
+    return value
+
+
+def view(outputs: Any, display: units.Display) -> dict[str, Any]:
+    """Return what the page shows of ``outputs``, by name of the result."""
+    declared = answered(type(outputs))
+    return {
+        name: _shown(result, getattr(outputs, name), outputs, display)
+        for name, result in declared.items()
+        if result.kind != "reasons"
+    }
+
+
+def out_files(outputs: Any) -> Iterator[tuple[str, NamedFile]]:
+    """Yield (name of the result, file) for every file among ``outputs``."""
+    for name in answered(type(outputs)):
+        value = getattr(outputs, name)
+        if isinstance(value, NamedFile):
+            yield name, value
+
+
+def _shown(result: Result, value: Any, outputs: Any, display: units.Display) -> dict[str, Any]:
+    match result:
+        case VerdictResult():
+            level, title = result.levels[value]
+            said = getattr(outputs, result.reasons, ())
+            return {"kind": result.kind, "value": value, "level": level, "title": title,
+                    "reasons": [sentence(each, display) for each in said]}  # fmt: skip
+        case MeasureResult():
+            return {"kind": result.kind, **measure(result, value, display)}
+        case TableResult():
+            columns = answered(result.row)
+            return {"kind": result.kind, "rows": [
+                {name: _cell(column, getattr(row, name), row, display) for name, column in columns.items()
+                 if column.kind != "reasons"} for row in value]}  # fmt: skip
+    if value is None:
+        return {"kind": result.kind, "shown": None}
+    match result.kind:
+        case "figure":
+            return {"kind": "figure", "svg": value.svg, "alt": value.alt}
+        case "file":
+            return {"kind": "file", "name": value.name, "media": value.media, "size": len(value.data)}
+        case "words":
+            return {"kind": "words", "shown": sentence(value, display)}
+    return {"kind": result.kind, "shown": str(value)}
+
+
+def measure(result: MeasureResult, value: float | None, display: units.Display) -> dict[str, Any]:
+    """Return {"shown", "unit"} of a number; both None where there is none."""
+    if value is None:
+        return {"shown": None, "unit": None}
+    if result.unit == "mm":
+        decimals = result.decimals + display.more_decimals
+        return {"shown": numbers.rounded(units.in_display(value, display), decimals), "unit": display.unit}
+    if result.unit == "1:n":
+        return {"shown": f"1:{numbers.plain(value)}", "unit": ""}
+    return {"shown": numbers.rounded(value, result.decimals), "unit": units.shown_unit(result.unit)}
+
+
+def _cell(column: Result, value: Any, row: Any, display: units.Display) -> dict[str, Any]:
+    shown = _shown(column, value, row, display)
+    if isinstance(column, VerdictResult):
+        return {"shown": shown["title"], "unit": None, "level": shown["level"]}
+    return {"shown": shown.get("shown"), "unit": shown.get("unit"), "level": None}
+
+
+def default_view(calculator: Calculator, unit: str = "mm") -> dict[str, Any]:
+    """Return {"view", "result"} of a calculator for its defaults: the worked example of its page."""
+    outputs = calculator.answer(calculator.inputs())
+    return {"view": view(outputs, units.DISPLAYS[unit]), "result": plain(outputs)}
+
+
+# -- The declaration, for form and pages -----------------------------------------------------------
+
+
+def describe(calculator: Calculator) -> dict[str, Any]:
+    """Return everything that a page, a form or a listing needs to know, as JSON-able data."""
+    return {
+        "id": calculator.id,
+        "title": calculator.title,
+        "summary": calculator.summary,
+        "stage": calculator.stage,
+        "limit_s": calculator.limit_s,
+        "sources": list(calculator.sources),
+        "cautions": list(calculator.cautions),
+        "needs": list(calculator.needs),
+        "fields": describe_fields(calculator.inputs),
+        "results": describe_results(calculator.outputs),
+    }
+
+
+def describe_fields(inputs: type) -> list[dict[str, Any]]:
+    """Return the fields of an inputs dataclass as the contract of the page has them."""
+    defaults = {name: each.default for name, each in inputs.__dataclass_fields__.items()}
+    return [_field(name, field, defaults[name]) for name, field in asked(inputs).items()]
+
+
+def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
+    told: dict[str, Any] = {
+        "name": name, "label": field.label, "kind": field.kind, "help": field.help,
+        "optional": field.optional, "without": field.without, "quantity": None, "unit": "",
+        "default": None if default is None else _default_texts(field, default),
+    }  # fmt: skip
+    match field:
+        case NumberField():
+            ranges = {unit: shown_range(field, display) for unit, display in units.DISPLAYS.items()}
+            told |= {
+                "unit": units.shown_unit(field.unit),
+                "quantity": "length" if field.is_length else None,
+                "low": field.low,
+                "high": field.high,
+                "range": {unit: f"{low} to {high}{suffix}" for unit, (low, high, suffix) in ranges.items()},
+                "inputmode": "text" if field.names or field.is_length else "numeric" if field.whole else "decimal",
+                "suggestions": suggestions(field.names) if field.names else [],
+            }
+        case ChoiceField():
+            told["options"] = [{"value": value, "label": label} for value, label in choice_labels(field).items()]
+        case TextField():
+            told |= {"most": field.most, "inputmode": "text"}
+        case RowsField():
+            told |= {"fewest": field.fewest, "most": field.most, "fields": describe_fields(field.row),
+                     "default": [_row_texts(field.row, row) for row in default]}  # fmt: skip
+        case FileField():
+            told["accept"] = field.accept
+            if isinstance(field, PictureField):
+                told |= {"pixels": field.pixels, "camera": True, "fills": list(field.fills)}
+    return told
+
+
+def _default_texts(field: Field, default: Any) -> dict[str, str]:
+    return {unit: text_of(field, default, display) for unit, display in units.DISPLAYS.items()}
+
+
+def _row_texts(row: type, value: Any) -> dict[str, str]:
+    return {name: text_of(field, getattr(value, name), units.MM) for name, field in asked(row).items()}
+
+
+def text_of(field: Field, value: Any, display: units.Display) -> str:
+    """Return a value as the text that a reader could have typed for it."""
+    match field:
+        case NumberField(unit="1:n"):
+            return f"1:{numbers.plain(value)}"
+        case NumberField():
+            return units.restated(value, display) if field.is_length else numbers.plain(value)
+        case YesNoField():
+            return "yes" if value else "no"
+    return str(value)
+
+
+def suggestions(table: str) -> list[dict[str, str]]:
+    """Return the names that a table offers for a number, as text to type and label to read."""
+    return [
+        {"value": f"1:{numbers.plain(row.ratio.value)}", "label": row.label if ":" in row.label else
+         f"{row.label}, 1:{numbers.plain(row.ratio.value)}"}
+        for row in tables.load(table)
+    ]  # fmt: skip
+
+
+def describe_results(outputs: type) -> list[dict[str, Any]]:
+    """Return the results of an outputs dataclass, without the reasons that a verdict shows itself."""
+    return [
+        {
+            "name": name,
+            "label": result.label,
+            "kind": result.kind,
+            "help": result.help,
+            "unit": units.shown_unit(getattr(result, "unit", "")),
+            "columns": describe_results(result.row) if isinstance(result, TableResult) else [],
+        }
+        for name, result in answered(outputs).items()
+        if result.kind != "reasons"
+    ]
