@@ -83,15 +83,15 @@ def _check(asked: argparse.Namespace) -> int:
 def _serve(asked: argparse.Namespace) -> int:
     from builder.serve import serve
 
-    return serve(ROOT, asked.port)
+    serve(ROOT, asked.port)
+    return 0
 
 
 def _preview(asked: argparse.Namespace) -> int:
-    from builder.serve import serve_folder
+    from builder.serve import preview
 
-    out = ROOT / "build" / "preview"
-    made = main(["build", "--site-url", f"http://127.0.0.1:{asked.port}/", "--out", str(out)])
-    return made or serve_folder(out, asked.port)
+    preview(ROOT, asked.port)
+    return 0
 
 
 if __name__ == "__main__":

@@ -182,7 +182,7 @@ def _copy_templates(theme: Path, out: Path) -> None:
     shutil.rmtree(out, ignore_errors=True)
     for path in sorted(theme.rglob("*")):
         name = path.relative_to(theme)
-        if path.is_file() and (path.suffix == ".html" or name.parts[0] == ".icons"):
+        if path.is_file() and (path.suffix == ".html" or name.parts[0] == ".icons" or name.name == "logo.svg"):
             (out / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(path, out / name)
     if not (out / "main.html").is_file():

@@ -1,0 +1,217 @@
+"""Serving the site from this machine: a plain static server, and one that builds again at every change."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import threading
+import time
+from functools import partial
+from http import HTTPStatus
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+from watchdog.events import FileSystemEvent, FileSystemEventHandler
+from watchdog.observers import Observer
+
+from builder.mistakes import Mistakes
+
+#: What the site is made of. A change in any of it makes the site again.
+WATCHED = ("data", "content", "calculators", "builder/templates", "theme", "mkdocs.yml")
+
+#: A save often touches several files, so the build waits until it has been quiet for this long.
+QUIET_S = 0.3
+
+#: The types that a browser insists on for modules and for compiling while loading (HTML, WebAssembly Web API),
+#: whatever the machine's own list says. The runtime is packed by us: no host is to unpack it on the way.
+MEDIA_TYPES = {
+    ".css": "text/css",
+    ".gz": "application/octet-stream",
+    ".html": "text/html",
+    ".ico": "image/x-icon",
+    ".js": "text/javascript",
+    ".json": "application/json",
+    ".mjs": "text/javascript",
+    ".pdf": "application/pdf",
+    ".png": "image/png",
+    ".svg": "image/svg+xml",
+    ".txt": "text/plain",
+    ".wasm": "application/wasm",
+    ".webmanifest": "application/manifest+json",
+    ".woff2": "font/woff2",
+    ".xml": "application/xml",
+    ".yaml": "text/plain",
+    ".zip": "application/zip",
+}
+
+#: Served in place of the offline worker while the site is being worked on: one that an earlier preview
+#: left in the browser would go on showing the pages of that day.
+NO_OFFLINE_WORKER = b"""addEventListener("install", () => skipWaiting());
+addEventListener("activate", async () => {
+  for (const name of await caches.keys()) await caches.delete(name);
+  await registration.unregister();
+  for (const client of await clients.matchAll()) client.navigate(client.url);
+});
+"""
+
+
+class StaticHandler(SimpleHTTPRequestHandler):
+    """Serves the files of a folder below a path, as a static host does."""
+
+    protocol_version = "HTTP/1.1"
+
+    def __init__(self, *args, directory: Path, below: str = "/", **more) -> None:
+        self.below = below
+        super().__init__(*args, directory=str(directory), **more)
+
+    def translate_path(self, path: str) -> str:
+        return super().translate_path("/" + path.removeprefix(self.below))
+
+    def send_head(self):
+        path = unquote(urlsplit(self.path).path)
+        if f"{path}/" == self.below:
+            return self.send_moved(self.below)
+        if not path.startswith(self.below):
+            return self.send_missing()
+        found = Path(self.translate_path(self.path))
+        if not (found.is_file() or (found / "index.html").is_file()):
+            return self.send_missing()
+        return super().send_head()
+
+    def send_moved(self, path: str) -> None:
+        """Send the browser to ``path``."""
+        self.send_response(HTTPStatus.MOVED_PERMANENTLY)
+        self.send_header("Location", path)
+        self.send_header("Content-Length", "0")
+        self.end_headers()
+
+    def send_missing(self) -> None:
+        """Send the site's own page for what is not there."""
+        page = Path(self.directory) / "404.html"
+        body = page.read_bytes() if page.is_file() else b"Not found"
+        self.send_response(HTTPStatus.NOT_FOUND)
+        self.send_header("Content-Type", "text/html; charset=utf-8")
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        if self.command != "HEAD":
+            self.wfile.write(body)
+
+    def guess_type(self, path) -> str:
+        kind = MEDIA_TYPES.get(Path(path).suffix.lower(), "application/octet-stream")
+        return f"{kind}; charset=utf-8" if kind.startswith("text/") else kind
+
+    def end_headers(self) -> None:
+        self.send_header("Cache-Control", "no-cache")
+        self.send_header("X-Content-Type-Options", "nosniff")
+        super().end_headers()
+
+    def log_message(self, format: str, *args) -> None:
+        """Say nothing: what the terminal shows are the builds and their mistakes."""
+
+
+class _WorkshopHandler(StaticHandler):
+    def do_GET(self) -> None:
+        if urlsplit(self.path).path != f"{self.below}offline-worker.js":
+            return super().do_GET()
+        self.send_response(HTTPStatus.OK)
+        self.send_header("Content-Type", "text/javascript; charset=utf-8")
+        self.send_header("Content-Length", str(len(NO_OFFLINE_WORKER)))
+        self.end_headers()
+        self.wfile.write(NO_OFFLINE_WORKER)
+
+
+def listen(folder: Path, port: int, handler: type[StaticHandler] = StaticHandler) -> ThreadingHTTPServer:
+    """Return a server of ``folder`` that holds ``port`` of this machine. Raises ``Mistakes`` if it cannot."""
+    try:
+        return ThreadingHTTPServer(("127.0.0.1", port), partial(handler, directory=folder))
+    except OSError as error:
+        raise Mistakes([f"Port {port} cannot be used: {error.strerror}. Name another: --port {port + 1}"]) from None
+
+
+def serve_until_interrupted(server: ThreadingHTTPServer) -> None:
+    """Serve until Ctrl+C."""
+    print(f"Serving http://127.0.0.1:{server.server_port}/ until Ctrl+C", flush=True)
+    try:
+        server.serve_forever()
+    except KeyboardInterrupt:
+        print()
+    finally:
+        server.server_close()
+
+
+class _Changes(FileSystemEventHandler):
+    """Sets ``changed`` whenever a watched file is made, written, moved or removed."""
+
+    def __init__(self, root: Path) -> None:
+        self.changed = threading.Event()
+        self._watched = [root / name for name in WATCHED]
+
+    def on_any_event(self, event: FileSystemEvent) -> None:
+        if event.event_type in ("opened", "closed_no_write") or event.is_directory:
+            return
+        paths = [Path(str(path)) for path in (event.src_path, event.dest_path) if path]
+        if any(self.counts(path) for path in paths):
+            self.changed.set()
+
+    def counts(self, path: Path) -> bool:
+        """Whether a change of ``path`` is one of the sources and no by-product of reading them."""
+        if "__pycache__" in path.parts or path.suffix in (".pyc", ".swp") or path.name.endswith("~"):
+            return False
+        return any(path == watched or watched in path.parents for watched in self._watched)
+
+
+def watch(root: Path) -> tuple[_Changes, Observer]:
+    """Begin to watch the sources below ``root``; the caller stops the observer."""
+    changes = _Changes(root)
+    observer = Observer()
+    for folder in sorted({root / name for name in WATCHED if (root / name).is_dir()}):
+        observer.schedule(changes, str(folder), recursive=True)
+    observer.schedule(changes, str(root), recursive=False)
+    observer.start()
+    return changes, observer
+
+
+def rebuild(root: Path, site_url: str, out: Path) -> bool:
+    """Make the site, quickly, in a process of its own that sees every changed module. Return whether it went well.
+
+    When it did not, the mistakes are in the terminal and the last good site stays.
+    """
+    command = [sys.executable, "-m", "builder", "build", "--no-offline", "--no-snapshot", "--site-url", site_url,
+               "--out", str(out), "--scratch", str(root / "build" / "serve")]  # fmt: skip
+    return subprocess.run(command, cwd=root).returncode == 0
+
+
+def serve(root: Path, port: int) -> None:
+    """Make the site, serve it, and make it again at every change, until Ctrl+C. Raises ``Mistakes``."""
+    out = root / "build" / "served"
+    server = listen(out, port, _WorkshopHandler)
+    site_url = f"http://127.0.0.1:{server.server_port}/"
+    changes, observer = watch(root)
+    rebuild(root, site_url, out)
+
+    def keep_up() -> None:
+        while True:
+            changes.changed.wait()
+            while changes.changed.is_set():
+                changes.changed.clear()
+                time.sleep(QUIET_S)
+            if not rebuild(root, site_url, out):
+                print("The site stays as it was before this change", file=sys.stderr, flush=True)
+
+    threading.Thread(target=keep_up, daemon=True).start()
+    try:
+        serve_until_interrupted(server)
+    finally:
+        observer.stop()
+        observer.join()
+
+
+def preview(root: Path, port: int) -> None:
+    """Make the site as it is published, all but its address, and serve it until Ctrl+C. Raises ``Mistakes``."""
+    out = root / "build" / "preview"
+    server = listen(out, port)
+    site_url = f"http://127.0.0.1:{server.server_port}/"
+    made = subprocess.run([sys.executable, "-m", "builder", "build", "--site-url", site_url, "--out", str(out)], cwd=root)
+    if made.returncode == 0:
+        serve_until_interrupted(server)

@@ -1,0 +1,148 @@
+"""What tests share: the built sites, servers of them, and one browser.
+
+A site is built once a session, as a contributor would build it, and only if a test asks for it.
+``server`` and its kin are handed out clean; what a test sets on them ends with the test.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import socket
+import subprocess
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from tests.servers import Server
+
+ROOT = Path(__file__).resolve().parent.parent
+BUILT = ROOT / "build" / "tests"
+
+#: Fixtures whose tests come last, so that what is quick to fail fails first.
+_SLOW_TO_SET_UP = ("browser", "site_root", "site_sub", "site_workbench")
+
+BROWSER_ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+]
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if "browser" in getattr(item, "fixturenames", ()):
+            item.add_marker(pytest.mark.browser)
+    items.sort(key=lambda item: any(name in getattr(item, "fixturenames", ()) for name in _SLOW_TO_SET_UP))
+
+
+@dataclass(frozen=True)
+class Site:
+    """A built site: its folder, and the path and port that it was built for."""
+
+    folder: Path
+    below: str
+    port: int
+
+
+def build_site(name: str, below: str, *options: str) -> Site:
+    """Build a site for a free port of this machine. A build that fails fails the test, with its own words."""
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    site = Site(BUILT / name, below, port)
+    command = [sys.executable, "-m", "builder", "build", "--site-url", f"http://127.0.0.1:{port}{below}",
+               "--out", str(site.folder), *options]  # fmt: skip
+    made = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
+    if made.returncode:
+        pytest.fail(f"{' '.join(command)}\n{made.stdout}{made.stderr}", pytrace=False)
+    return site
+
+
+def _served(site: Site) -> Iterator[Server]:
+    with Server(site.folder, site.below, packs=True, port=site.port) as server:
+        yield server
+
+
+def _clean(server: Server) -> Iterator[Server]:
+    server.clear()
+    server.start()
+    yield server
+    server.start()
+    server.clear()
+
+
+@pytest.fixture(scope="session")
+def site_root() -> Site:
+    """The site as published, for the top of a host."""
+    return build_site("root", "/")
+
+
+@pytest.fixture(scope="session")
+def site_sub() -> Site:
+    """The site as published, for a host that has it below /a/b/."""
+    return build_site("sub", "/a/b/")
+
+
+@pytest.fixture(scope="session")
+def site_workbench() -> Site:
+    """The site with the test calculators of ``tests/workbench`` on top."""
+    return build_site(
+        "workbench", "/", "--include", str(ROOT / "tests" / "workbench"), "--scratch", str(ROOT / "build" / "workbench")
+    )
+
+
+@pytest.fixture(scope="session")
+def _root_server(site_root: Site) -> Iterator[Server]:
+    yield from _served(site_root)
+
+
+@pytest.fixture(scope="session")
+def _sub_server(site_sub: Site) -> Iterator[Server]:
+    yield from _served(site_sub)
+
+
+@pytest.fixture(scope="session")
+def _workbench_server(site_workbench: Site) -> Iterator[Server]:
+    yield from _served(site_workbench)
+
+
+@pytest.fixture
+def server(_root_server: Server) -> Iterator[Server]:
+    """A usual host with the site at its top: text is packed on the way, requests are listed."""
+    yield from _clean(_root_server)
+
+
+@pytest.fixture
+def sub_server(_sub_server: Server) -> Iterator[Server]:
+    """The same, with the site below /a/b/."""
+    yield from _clean(_sub_server)
+
+
+@pytest.fixture
+def workbench_server(_workbench_server: Server) -> Iterator[Server]:
+    """The same, with the test calculators on the site."""
+    yield from _clean(_workbench_server)
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """Chromium, driven by playwright. Skips where there is none; in CI that is a failure."""
+    chromium = shutil.which("chromium")
+    if chromium is None:
+        sentence = "There is no chromium on PATH. On Debian, make setup installs it for root; else: apt-get install chromium"
+        if os.environ.get("CI") == "true":
+            pytest.fail(sentence, pytrace=False)
+        pytest.skip(sentence)
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as driver:
+        running = driver.chromium.launch(executable_path=chromium, args=BROWSER_ARGUMENTS)
+        yield running
+        running.close()
