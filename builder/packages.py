@@ -1,0 +1,78 @@
+"""Libraries that single calculators need: wheels served from the site, and the lock that names them.
+
+A wheel is made of what is installed beside the builder, so that its version is the one in our own
+lock files and building fetches nothing.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import importlib.metadata
+import json
+import zipfile
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from pyodide_lock import PyodideLockSpec
+from pyodide_lock.utils import add_wheels_to_spec
+
+
+class PackageMissing(RuntimeError):
+    """A calculator needs a library that is not installed, or that is not pure Python."""
+
+
+def empty_lock(pyodide: Path) -> dict[str, Any]:
+    """Return the lock of Pyodide's own core in folder ``pyodide``, with no package in it."""
+    core = json.loads((pyodide / "pyodide-lock.json").read_text("utf-8"))
+    return {"info": core["info"], "packages": {}}
+
+
+def write_packages(out: Path, pyodide: Path, needs: Mapping[str, Sequence[str]]) -> dict[str, Any]:
+    """Write the wheels in ``needs`` (calculator id to names) below ``out/packages`` and return what the worker is told.
+
+    What a library itself requires is not followed: a calculator names all that it needs, so that
+    what its page loads stands in its declaration. Raises ``PackageMissing``.
+    """
+    lock = empty_lock(pyodide)
+    names = sorted({name for each in needs.values() for name in each})
+    if names:
+        folder = out / "packages"
+        folder.mkdir(parents=True, exist_ok=True)
+        wheels = [write_wheel(name, folder) for name in names]
+        spec = add_wheels_to_spec(PyodideLockSpec.from_dict(lock), wheels, ignore_missing_dependencies=True)
+        for package in spec.packages.values():
+            package.depends = [each for each in package.depends if each in spec.packages]
+        lock = spec.to_dict()
+    return {"lock": lock, "folder": "engine/packages/", "needs": dict(needs)}
+
+
+def write_wheel(name: str, folder: Path) -> Path:
+    """Pack the installed distribution ``name`` into a wheel in ``folder``; its path holds a digest of the contents.
+
+    Raises ``PackageMissing``.
+    """
+    try:
+        installed = importlib.metadata.distribution(name)
+    except importlib.metadata.PackageNotFoundError:
+        raise PackageMissing(f"{name}: a calculator needs it, but it is not installed") from None
+    content: dict[str, bytes] = {}
+    for file in installed.files or ():
+        if file.suffix in (".so", ".pyd", ".dylib"):
+            raise PackageMissing(f"{name}: a calculator needs it, but {file} is not Python")
+        if ".." not in file.parts and not file.is_absolute() and file.suffix != ".pyc" and file.name != "RECORD":
+            content[file.as_posix()] = Path(str(file.locate())).read_bytes()
+    digest = hashlib.sha256()
+    for path in sorted(content):
+        digest.update(path.encode() + b"\0" + content[path] + b"\0")
+    # A build tag must begin with a digit.
+    build = f"0{digest.hexdigest()[:12]}"
+    stem = name.replace("-", "_").replace(".", "_").lower()
+    wheel = folder / f"{stem}-{installed.version}-{build}-py3-none-any.whl"
+    record = next(path for path in content if path.endswith("METADATA")).rpartition("/")[0] + "/RECORD"
+    with zipfile.ZipFile(wheel, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+        for path in sorted(content):
+            archive.writestr(zipfile.ZipInfo(path), content[path], zipfile.ZIP_DEFLATED)
+        lines = [f"{path},," for path in [*sorted(content), record]]
+        archive.writestr(zipfile.ZipInfo(record), "\n".join(lines) + "\n", zipfile.ZIP_DEFLATED)
+    return wheel

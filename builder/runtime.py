@@ -1,0 +1,166 @@
+"""The Python that the page runs: Pyodide's core, the part of its library that is used, and our package.
+
+Two ways to start are packed. The quick one restores the memory of a Python that has our package
+imported already (made here in node); the plain one boots Python and imports. Both run the same
+files, and the page falls back to the plain one by itself.
+"""
+
+from __future__ import annotations
+
+import gzip
+import hashlib
+import json
+import os
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from builder.packages import write_packages
+from calculators import catalogue
+
+_SCRIPTS = Path(__file__).resolve().parent / "runtime"
+_RECORD = ".inputs.json"
+
+#: What is left out of Python's library: tools for programmers, and what needs a network of its own,
+#: processes, a terminal or a C module that is not there. The rest stays, since a module of the
+#: library may import another one late. What start-up itself imports stays in any case.
+LEFT_OUT = (
+    "__phello__", "_android_support", "_apple_support", "_ios_support", "_osx_support", "_pyio", "_pyrepl",
+    "antigravity", "asyncio", "bdb", "cProfile", "code", "concurrent.interpreters", "ctypes", "dbm", "doctest",
+    "encodings.big5", "encodings.big5hkscs", "encodings.cp932", "encodings.cp949", "encodings.cp950",
+    "encodings.euc_jis_2004", "encodings.euc_jisx0213", "encodings.euc_jp", "encodings.euc_kr",
+    "encodings.gb18030", "encodings.gb2312", "encodings.gbk", "encodings.hz", "encodings.iso2022_jp",
+    "encodings.iso2022_jp_1", "encodings.iso2022_jp_2", "encodings.iso2022_jp_2004", "encodings.iso2022_jp_3",
+    "encodings.iso2022_jp_ext", "encodings.iso2022_kr", "encodings.johab", "encodings.shift_jis",
+    "encodings.shift_jis_2004", "encodings.shift_jisx0213", "ftplib", "http", "imaplib", "mailbox",
+    "multiprocessing", "nturl2path", "optparse", "pdb", "pickletools", "poplib", "profile", "pstats", "pty",
+    "pyclbr", "pydoc", "pydoc_data", "rlcompleter", "sched", "shelve", "smtplib", "socketserver", "sqlite3",
+    "tabnanny", "this", "timeit", "trace", "tracemalloc", "tty", "turtle", "unittest", "venv", "webbrowser",
+    "wsgiref", "xmlrpc", "zipapp",
+)  # fmt: skip
+
+
+class RuntimeFault(RuntimeError):
+    """A step of packing the runtime failed; the text holds what the step itself said."""
+
+
+def build_runtime(root: Path, out_dir: Path, wheel: Path, include: Sequence[Path], snapshot: bool = True) -> dict[str, Any]:
+    """Write the runtime below ``out_dir`` and return what the page's engine is told (JSON-able).
+
+    ``wheel`` holds ``calculators`` with its tables; ``include`` names folders of further packages of
+    calculators. All paths in the answer start at the site's root, where ``out_dir`` becomes
+    ``engine/``. Nothing is packed again while no input has changed. Raises ``RuntimeFault``.
+    """
+    pyodide = root / "node_modules" / "pyodide"
+    if not (pyodide / "pyodide.asm.wasm").is_file():
+        raise RuntimeFault(f"{pyodide}: is missing (run make setup)")
+    needs = needed_packages()
+    inputs = _digest(root, pyodide, wheel, include, needs, snapshot)
+    record = out_dir / _RECORD
+    if record.is_file():
+        kept = json.loads(record.read_text("utf-8"))
+        if kept["inputs"] == inputs and all((out_dir / name).is_file() for name in kept["files"]):
+            return kept["config"]
+
+    shutil.rmtree(out_dir, ignore_errors=True)
+    out_dir.mkdir(parents=True)
+    with tempfile.TemporaryDirectory(dir=out_dir.parent) as scratch:
+        config = _pack(root, Path(scratch), out_dir, pyodide, wheel, include, needs, snapshot)
+    files = sorted(path.relative_to(out_dir).as_posix() for path in out_dir.rglob("*") if path.is_file())
+    record.write_text(json.dumps({"inputs": inputs, "files": files, "config": config}, indent=1), "utf-8")
+    return config
+
+
+def needed_packages() -> dict[str, list[str]]:
+    """Return the packages that calculators load for themselves, by id of the calculator."""
+    return {id: list(each.needs) for id, each in catalogue.every().items() if getattr(each, "needs", ())}
+
+
+def _pack(
+    root: Path, scratch: Path, out: Path, pyodide: Path, wheel: Path, include: Sequence[Path],
+    needs: Mapping[str, Sequence[str]], snapshot: bool,
+) -> dict[str, Any]:  # fmt: skip
+    names = [folder.name for folder in include]
+    library = scratch / "library.zip"
+    _node("pack.mjs", scratch, {
+        "pyodide": str(pyodide), "python": str(_SCRIPTS / "pack.py"), "wheel": str(wheel),
+        "include": [str(folder.resolve()) for folder in include], "packages": ["calculators", *names],
+        "leftOut": list(LEFT_OUT), "out": str(library),
+    })  # fmt: skip
+    files: dict[str, Any] = {
+        "pyodide": _keep(out, "pyodide.mjs", (pyodide / "pyodide.mjs").read_bytes()),
+        "module": _keep(out, "pyodide.asm.mjs", (pyodide / "pyodide.asm.mjs").read_bytes()),
+        "wasm": _keep_packed(out, "wasm", (pyodide / "pyodide.asm.wasm").read_bytes()),
+        "library": _keep(out, "library.zip", library.read_bytes()),
+        "snapshot": None,
+    }
+    if snapshot:
+        memory = scratch / "memory"
+        _node("snapshot.mjs", scratch, {
+            "pyodide": str(pyodide), "memory": str(root / "theme" / "worker" / "memory.mjs"),
+            "python": str(_SCRIPTS / "warm.py"), "library": str(library), "include": names, "out": str(memory),
+        })  # fmt: skip
+        files["snapshot"] = _keep_packed(out, "snapshot", memory.read_bytes())
+    return {
+        "worker": _keep_worker(root, out),
+        "files": files,
+        "librarySize": library.stat().st_size,
+        "include": names,
+        "packages": write_packages(out, pyodide, needs),
+    }
+
+
+def _keep_worker(root: Path, out: Path) -> str:
+    """Write the worker's modules into one folder named by their contents, so that their imports hold."""
+    scripts = sorted((root / "theme" / "worker").glob("*.mjs"))
+    digest = hashlib.sha256(b"\0".join(path.read_bytes() for path in scripts)).hexdigest()[:12]
+    folder = out / f"worker-{digest}"
+    folder.mkdir()
+    for path in scripts:
+        shutil.copyfile(path, folder / path.name)
+    return f"engine/{folder.name}/worker.mjs"
+
+
+def _keep(out: Path, name: str, content: bytes) -> str:
+    stem, dot, ending = name.rpartition(".")
+    named = f"{stem}.{hashlib.sha256(content).hexdigest()[:12]}.{ending}"
+    (out / named).write_bytes(content)
+    return f"engine/{named}"
+
+
+def _keep_packed(out: Path, name: str, content: bytes) -> str:
+    # The ending is one that no host takes for something to unpack or to compress again by itself.
+    return _keep(out, f"{name}.packed", gzip.compress(content, 9, mtime=0))
+
+
+def _node(script: str, scratch: Path, task: Mapping[str, Any]) -> dict[str, Any]:
+    """Run a script of builder/runtime and return its report. Raises ``RuntimeFault`` with its own words."""
+    written = scratch / f"{script}.json"
+    written.write_text(json.dumps(task), "utf-8")
+    node = shutil.which("node")
+    if node is None:
+        raise RuntimeFault("node is not on PATH (run make setup)")
+    ran = subprocess.run([node, str(_SCRIPTS / script), str(written)], capture_output=True, text=True)
+    if ran.returncode:
+        raise RuntimeFault(f"builder/runtime/{script} failed:\n{ran.stdout}{ran.stderr}")
+    return json.loads(ran.stdout)
+
+
+def _digest(
+    root: Path, pyodide: Path, wheel: Path, include: Sequence[Path], needs: Mapping[str, Sequence[str]], snapshot: bool
+) -> str:
+    """Return a digest of all that the runtime is made of."""
+    digest = hashlib.sha256(json.dumps([LEFT_OUT, needs, snapshot, os.uname().machine]).encode())
+    sources = [
+        Path(__file__), *sorted(_SCRIPTS.iterdir()), *sorted((root / "theme" / "worker").iterdir()),
+        pyodide / "package.json", Path(__file__).parent / "packages.py",
+    ]  # fmt: skip
+    for folder in include:
+        sources += sorted(path for path in folder.rglob("*") if path.is_file() and path.suffix != ".pyc")
+    # A wheel is a zip: its own bytes are what is unpacked.
+    for path in [wheel, *sources]:
+        digest.update(path.name.encode() + b"\0" + hashlib.sha256(path.read_bytes()).digest())
+    return digest.hexdigest()

@@ -1,0 +1,72 @@
+// node snapshot.mjs TASK.json: boots Python with the packed library, imports our package, and keeps
+// its memory in the form of theme/worker/memory.mjs.
+// The task: {pyodide: folder, memory: memory.mjs, python: warm.py, library: zip, include: [packages], out}
+import { readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+
+import { task } from "./task.mjs";
+
+const { packMemory, unpackMemory, restoring, COPY, KEEP } = await import(pathToFileURL(task.memory));
+const { loadPyodide } = await import(pathToFileURL(join(task.pyodide, "pyodide.mjs")));
+const { default: createModule } = await import(pathToFileURL(join(task.pyodide, "pyodide.asm.mjs")));
+
+// Page size of the comparison. Smaller finds a little more to leave out and costs more spans.
+const BLOCK = 512;
+const options = { stdLibURL: task.library, env: { PYTHONHASHSEED: "0" } };
+
+// The memory as the WebAssembly file alone makes it, before any of its code has run.
+let untouched;
+const instantiate = WebAssembly.instantiate;
+WebAssembly.instantiate = async (...given) => {
+  const made = await instantiate(...given);
+  const memory = made.instance?.exports.memory;
+  if (memory) untouched = new Uint8Array(memory.buffer).slice();
+  return made;
+};
+
+const python = await loadPyodide({ ...options, _makeSnapshot: true });
+const prepared = python.toPy({ include: task.include });
+python.runPython(readFileSync(task.python, "utf8"), { globals: prepared, filename: "warm.py" });
+prepared.destroy();
+const made = python.makeMemorySnapshot();
+const headLength = new DataView(made.buffer).getUint32(4, true);
+const [head, memory] = [made.subarray(0, headLength), made.subarray(headLength)];
+
+/** Cut the memory into spans. A block is kept only if neither Python nor the start-up wrote to it. */
+function spansOf(started) {
+  const spans = [];
+  for (let start = 0; start < memory.length; start += BLOCK) {
+    let [zero, same] = [true, start + BLOCK <= Math.min(untouched.length, started.length)];
+    for (let at = start; at < start + BLOCK && (zero || same); at++) {
+      if (memory[at] !== 0) zero = false;
+      if (same && (memory[at] !== untouched[at] || memory[at] !== started[at])) same = false;
+    }
+    if (zero) continue;
+    const kind = same ? KEEP : COPY;
+    const last = spans.at(-1);
+    if (last && last[2] === kind && last[0] + last[1] === start) last[1] += BLOCK;
+    else spans.push([start, BLOCK, kind]);
+  }
+  return spans;
+}
+
+async function restored(snapshot) {
+  let before, after;
+  const watched = { ...snapshot, fill: (heap) => ((before = heap.slice()), snapshot.fill(heap)) };
+  const again = await loadPyodide({
+    ...options,
+    ...restoring(createModule, watched, (module) => (after = module.HEAPU8.slice())),
+  });
+  return { before, after, again };
+}
+
+// A first restore shows what the start-up writes; the second proves that the packed form is whole.
+const everything = unpackMemory(packMemory(head, memory, [[0, memory.length, COPY]]));
+const { before } = await restored(everything);
+const packed = packMemory(head, memory, spansOf(before));
+const { after, again } = await restored(unpackMemory(packed));
+if (Buffer.compare(memory, after.subarray(0, memory.length)) !== 0) throw new Error("the snapshot does not restore");
+again.runPython("import calculators.answer");
+writeFileSync(task.out, packed);
+process.stdout.write(JSON.stringify({ memory: memory.length, packed: packed.length }));
