@@ -13,10 +13,8 @@ from builder.mistakes import Mistakes
 _FONT = re.compile(r"fonts/([a-z0-9-]+\.woff2)")
 
 #: Folders of the theme that are served as they lie there, so that relative imports hold in both places.
-_SERVED = ("scripts", "styles", "images", "engine")
+SERVED = ("scripts", "styles", "images", "engine")
 
-#: The engine's worker is packed with the runtime, under a name of its own.
-_NOT_SERVED = frozenset({"engine/worker.mjs"})
 
 
 def collect(root: Path) -> dict[str, Path]:
@@ -26,10 +24,10 @@ def collect(root: Path) -> dict[str, Path]:
     """
     theme, modules = root / "theme", root / "node_modules"
     served: dict[str, Path] = {}
-    for folder in _SERVED:
+    for folder in SERVED:
         for path in sorted((theme / folder).rglob("*")):
             name = path.relative_to(theme).as_posix()
-            if path.is_file() and name not in _NOT_SERVED and not path.name.startswith("."):
+            if path.is_file() and not path.name.startswith("."):
                 served[name] = path
     served["scripts/idb.mjs"] = modules / "idb" / "build" / "index.js"
     served["scripts/idb-licence.txt"] = modules / "idb" / "LICENSE"

@@ -21,11 +21,10 @@ import jinja2
 import yaml
 
 from builder.mistakes import Mistakes
-from calculators import catalogue, messages, tables, units
-from calculators.answer import run
+from calculators import catalogue, messages, tables
 from calculators.declare import STAGES, Calculator
 from calculators.read import read
-from calculators.view import describe, view
+from calculators.view import default_view, describe
 
 _FRONT_MATTER = re.compile(r"\A---\n(.*?\n)---\n", re.DOTALL)
 _BLANK_LINES = re.compile(r"\n\s*\n")
@@ -72,9 +71,8 @@ class _Printer:
         described = describe(found)
         macros = self.templates.get_template("calculator.html").module
         sources = tables.by_id("sources")
-        example = view(_results(found, {}), units.MM)
         return _block(
-            macros.calculator(described, example, messages.PAGE, sources),
+            macros.calculator(described, default_view(found)["view"], messages.PAGE, sources),
             macros.inputs(described, messages.PAGE),
         )
 
@@ -91,19 +89,15 @@ class _Printer:
 
     def worked(self, id: str, **typed: str) -> Any:
         """Return the results of a calculator for typed texts; what is left out keeps its default."""
-        return _results(_known(catalogue.find, "There is no such calculator")(id), typed)
+        found = _known(catalogue.find, "There is no such calculator")(id)
+        reading = read(found.inputs, typed)
+        if reading.problems:
+            raise _Unknown("; ".join(f"{each.field}: {each.text}. {each.hint}" for each in reading.problems))
+        return found.answer(reading.inputs)
 
 
 class _Unknown(Exception):
     """A page named something that is not there."""
-
-
-def _results(calculator: Calculator, typed: Mapping[str, str]) -> Any:
-    reading = read(calculator.inputs, typed)
-    if reading.problems:
-        raise _Unknown("; ".join(f"{each.field}: {each.text}. {each.hint}" for each in reading.problems))
-    *_, results = run(calculator, reading.inputs)
-    return results
 
 
 def stages() -> list[dict[str, str]]:
@@ -176,9 +170,14 @@ def write_pages(root: Path, out: Path) -> list[Page]:
                                 f'{{{{ calculator("{each.id}") }}}}')  # fmt: skip
             continue
         meta = _calculator_meta(each, root)
+        try:
+            body = printer.calculator(each.id)
+        except Exception as error:
+            mistakes.append(_told(error, root, root / meta["source"]))
+            continue
         (out / name).parent.mkdir(parents=True, exist_ok=True)
         front = yaml.safe_dump(meta, allow_unicode=True, sort_keys=False)
-        (out / name).write_text(f"---\n{front}---\n{printer.calculator(each.id)}", "utf-8")
+        (out / name).write_text(f"---\n{front}---\n{body}", "utf-8")
         pages.append(Page(name, meta, listed=False))
     import os, sys  # TEMPORARY
     if mistakes and os.environ.get("DW_DRAFT"):  # TEMPORARY

@@ -20,7 +20,7 @@ from mkdocs.commands.build import build as mkdocs_build
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort, MkDocsException
 
-from builder.assets import write_assets
+from builder.assets import SERVED, write_assets
 from builder.mistakes import Mistakes
 from builder.pages import Page, calculators, stages, write_pages
 from builder.policy import write_policy
@@ -178,11 +178,11 @@ def navigation(pages: Sequence[Page]) -> list[dict[str, Any]]:
 
 
 def _copy_templates(theme: Path, out: Path) -> None:
-    """Copy the theme's templates and icons; all else in its folder is served from the assets folder instead."""
+    """Copy what the theme is to mkdocs: all but the folders that are served from elsewhere."""
     shutil.rmtree(out, ignore_errors=True)
     for path in sorted(theme.rglob("*")):
         name = path.relative_to(theme)
-        if path.is_file() and (path.suffix == ".html" or name.parts[0] == ".icons" or name.name == "logo.svg"):
+        if path.is_file() and name.parts[0] not in SERVED and name.parts[0] != "worker":
             (out / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(path, out / name)
     if not (out / "main.html").is_file():
