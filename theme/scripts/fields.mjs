@@ -185,8 +185,9 @@ export function showRestated(container, asked, restated, unit) {
     } else if (isLength(field) && typeof text === "string") {
       const control = controlOf(field);
       const whole = kept.get(control);
-      const untouched = whole && whole.shown === control.value && whole.typed === asked[name];
-      if (untouched && control !== document.activeElement) show(control, whole.typed, text);
+      // Only where the unit it was typed in still shows: what reads as typed is left as typed.
+      const foreign = whole && whole.shown === whole.typed && whole.typed === asked[name];
+      if (foreign && control.value === whole.shown) show(control, whole.typed, text);
     }
   }
 }

@@ -1,0 +1,120 @@
+/**
+ * Filling the answer's slots. All texts come from Python; here they are only put in place.
+ */
+
+import { sizeText } from "./words.mjs";
+
+/** The answer of one calculator on the page. */
+export class Answer {
+  #root;
+  #say;
+  #rows = new Map();
+  #addresses = [];
+
+  /**
+   * @param {HTMLElement} root the .dw-answer
+   * @param {(key: string, parts?: object) => string} say
+   */
+  constructor(root, say) {
+    this.#root = root;
+    this.#say = say;
+    for (const table of root.querySelectorAll(".dw-table[data-result]")) {
+      this.#rows.set(table, table.querySelector("template").content.querySelector("tr"));
+    }
+  }
+
+  /**
+   * Shows a result.
+   * @param {Record<string, object>} view by result name, as calculators/answer.py describes it
+   * @param {Uint8Array[]} buffers those that the view's files point into
+   */
+  show(view, buffers) {
+    for (const address of this.#addresses.splice(0)) URL.revokeObjectURL(address);
+    for (const slot of this.#root.querySelectorAll("[data-result]")) {
+      const part = view[slot.dataset.result];
+      slot.hidden = !part || isEmpty(part);
+      if (!slot.hidden) this.#fill(slot, part, buffers);
+    }
+    for (const group of this.#root.querySelectorAll(".dw-measures, .dw-files")) {
+      group.hidden = [...group.querySelectorAll("[data-result]")].every((slot) => slot.hidden);
+    }
+  }
+
+  /** Frees what the answer holds. */
+  forget() {
+    for (const address of this.#addresses.splice(0)) URL.revokeObjectURL(address);
+  }
+
+  #fill(slot, part, buffers) {
+    const put = (name, text) => (partOf(slot, name).textContent = text);
+    switch (part.kind) {
+      case "verdict":
+        slot.dataset.level = part.level;
+        put("title", part.title);
+        partOf(slot, "reasons").replaceChildren(...part.reasons.map(paragraph));
+        break;
+      case "measure":
+        put("shown", part.shown);
+        put("unit", part.unit);
+        break;
+      case "words":
+        put("shown", part.shown);
+        break;
+      case "colour":
+        put("shown", part.shown);
+        slot.querySelector(".dw-swatch").style.backgroundColor = part.shown;
+        break;
+      case "table":
+        slot.querySelector("tbody").replaceChildren(...part.rows.map((row) => this.#row(slot, row)));
+        break;
+      case "figure":
+        partOf(slot, "svg").replaceChildren(drawing(part.svg));
+        put("alt", part.alt);
+        break;
+      case "file":
+        this.#offer(slot, part, buffers);
+        break;
+      default:
+        throw new Error(`no way to show a result of kind ${part.kind}`);
+    }
+  }
+
+  #row(table, row) {
+    const shown = document.importNode(this.#rows.get(table), true);
+    for (const cell of shown.querySelectorAll("[data-part]")) {
+      const value = row[cell.dataset.part];
+      const unit = cell.querySelector(".dw-unit");
+      cell.querySelector(".dw-shown").textContent = value?.shown ?? "";
+      if (unit) unit.textContent = value?.shown ? (value.unit ?? "") : "";
+      if (value?.level) cell.dataset.level = value.level;
+    }
+    return shown;
+  }
+
+  #offer(link, { name, media, buffer, size }, buffers) {
+    link.href = URL.createObjectURL(new Blob([buffers[buffer]], { type: media }));
+    this.#addresses.push(link.href);
+    link.download = name;
+    link.querySelector("[data-part=name]").textContent = this.#say("save_file", { name, size: sizeText(size) });
+  }
+}
+
+const partOf = (slot, name) => slot.querySelector(`[data-part=${name}]`);
+
+const isEmpty = (part) =>
+  ("shown" in part && part.shown === null) || (part.kind === "file" && part.buffer === null) || part.svg === null;
+
+const paragraph = (text) => Object.assign(document.createElement("p"), { textContent: text });
+
+/**
+ * Returns the element of a drawing. Its words stand in the caption, so it is silent itself.
+ * @param {string} svg
+ * @returns {Element}
+ */
+function drawing(svg) {
+  const parsed = new DOMParser().parseFromString(svg, "image/svg+xml");
+  if (parsed.querySelector("parsererror")) throw new Error("a drawing is not well-formed");
+  const root = document.importNode(parsed.documentElement, true);
+  root.setAttribute("aria-hidden", "true");
+  return root;
+}

@@ -1,0 +1,135 @@
+/**
+ * Fields that take a file or a picture: picking, the camera, dropping, pasting and removing.
+ */
+
+import { everyField, isFile } from "./fields.mjs";
+import { hashOf } from "./store.mjs";
+import { sizeText } from "./words.mjs";
+
+/**
+ * A file as a field holds it. `fresh`: just chosen, so the fields it gives values to have not had them yet.
+ * `seen`: what read it found nothing wrong, so that it may be decoded and shown.
+ * @typedef {{hash: string | null, name: string, media: string, size: number, bytes: ArrayBuffer,
+ *   fresh: boolean, seen: boolean, pixels?: Promise<object | null>}} HeldFile
+ */
+
+/** @type {WeakMap<Element, HeldFile>} */
+const held = new WeakMap();
+
+/**
+ * Returns the files that a form's fields hold, by the field's address.
+ * @param {Element} form
+ * @returns {Map<string, HeldFile>}
+ */
+export function filesOf(form) {
+  const fields = [...everyField(form)].filter(([, field]) => held.has(field));
+  return new Map(fields.map(([address, field]) => [address, held.get(field)]));
+}
+
+/**
+ * Puts a file into a field, or takes it out (null).
+ * @param {HTMLElement} field
+ * @param {HeldFile | null} file
+ * @param {(key: string, parts?: object) => string} say
+ */
+export function holdFile(field, file, say) {
+  const thumb = field.querySelector(".dw-drop-thumb");
+  if (thumb?.src) URL.revokeObjectURL(thumb.src);
+  thumb?.removeAttribute("src");
+  if (thumb) thumb.hidden = true;
+  if (file) held.set(field, file);
+  else held.delete(field);
+  for (const input of field.querySelectorAll("input[type=file]")) input.value = "";
+  field.toggleAttribute("data-held", Boolean(file));
+  field.querySelector(".dw-drop-name").textContent = file ? file.name : say(askKey(field));
+  field.querySelector(".dw-drop-facts").textContent = file ? sizeText(file.size) : "";
+  field.querySelector(".dw-drop-remove").hidden = !file;
+  if (file?.seen) showThumb(field, say);
+}
+
+const askKey = (field) => (field.dataset.kind === "picture" ? "choose_picture" : "choose_file");
+
+/**
+ * Shows a picture small, once its header has been found in order.
+ * @param {HTMLElement} field
+ * @param {(key: string, parts?: object) => string} say
+ */
+export function showThumb(field, say) {
+  const thumb = field.querySelector(".dw-drop-thumb");
+  const file = held.get(field);
+  if (!thumb || !file || thumb.src) return;
+  thumb.onload = () => {
+    thumb.hidden = false;
+    const { naturalWidth: width, naturalHeight: height } = thumb;
+    const facts = say("picture_facts", { width, height, size: sizeText(file.size) });
+    if (!file.media.includes("svg")) field.querySelector(".dw-drop-facts").textContent = facts;
+  };
+  thumb.onerror = () => (thumb.hidden = true);
+  thumb.src = URL.createObjectURL(new Blob([file.bytes], { type: file.media }));
+}
+
+/**
+ * Listens for files that reach a form by any way.
+ * @param {HTMLElement} form
+ * @param {object} to
+ * @param {AbortSignal} to.signal ends the listening
+ * @param {(field: HTMLElement, file: HeldFile | null) => void} to.changed
+ * @param {(field: HTMLElement, file: File, why: "too_big" | "unreadable") => void} to.refused
+ */
+export function listenForFiles(form, { signal, changed, refused }) {
+  const take = async (field, file) => {
+    if (!field || !file) return;
+    if (file.size > Number(field.dataset.mostBytes)) return refused(field, file, "too_big");
+    try {
+      const bytes = await file.arrayBuffer();
+      const { name, type: media, size } = file;
+      changed(field, { hash: await hashOf(bytes), name, media, size, bytes, fresh: true, seen: false });
+    } catch {
+      refused(field, file, "unreadable");
+    }
+  };
+  const on = (target, type, act) => target.addEventListener(type, act, { signal });
+
+  on(form, "change", ({ target }) => {
+    if (target.matches("input[type=file]")) take(fileFieldAt(target), target.files[0]);
+  });
+  on(form, "click", ({ target }) => {
+    if (!target.closest(".dw-drop-remove")) return;
+    const field = fileFieldAt(target);
+    changed(field, null);
+    field.querySelector("input[type=file]").focus();
+  });
+  on(form, "dragover", (event) => {
+    const field = fileFieldAt(event.target);
+    if (!field || !event.dataTransfer.types.includes("Files")) return;
+    event.preventDefault();
+    field.toggleAttribute("data-over", true);
+  });
+  on(form, "dragleave", ({ target, relatedTarget }) => {
+    const field = fileFieldAt(target);
+    if (field && !field.contains(relatedTarget)) field.removeAttribute("data-over");
+  });
+  on(form, "drop", (event) => {
+    const field = fileFieldAt(event.target);
+    if (!field) return;
+    event.preventDefault();
+    field.removeAttribute("data-over");
+    take(field, event.dataTransfer.files[0]);
+  });
+  on(document, "paste", (event) => {
+    const file = event.clipboardData?.files[0];
+    const field = file && pasteField(form);
+    if (!field) return;
+    event.preventDefault();
+    take(field, file);
+  });
+}
+
+const fileFieldAt = (target) => target.closest?.("[data-kind=picture], [data-kind=file]");
+
+/** Where a pasted file goes: the field in hand, else the first that is empty, else the only one. */
+function pasteField(form) {
+  const fields = [...everyField(form).values()].filter(isFile);
+  const inHand = fields.find((field) => field.contains(document.activeElement));
+  return inHand ?? fields.find((field) => !held.has(field)) ?? (fields.length === 1 ? fields[0] : undefined);
+}

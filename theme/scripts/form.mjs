@@ -1,0 +1,367 @@
+/**
+ * A calculator on the page: its form asks, its answer shows.
+ */
+
+import { Answer } from "./answer.mjs";
+import { Asking, filledBy, questionOf } from "./asking.mjs";
+import {
+  changeUnit,
+  controlOf,
+  differsFromDelivered,
+  everyField,
+  isFile,
+  matchPicker,
+  readInputs,
+  showRestated,
+  showUnit,
+  writeInputs,
+  writeText,
+} from "./fields.mjs";
+import { filesOf, holdFile, listenForFiles, showThumb } from "./files.mjs";
+import { Keeping } from "./keeping.mjs";
+import { showNote, removeNote } from "./notes.mjs";
+import { showOutcome, Status } from "./outcome.mjs";
+import { showProblems, titleOf } from "./problems.mjs";
+import { addRow, removeRow, rowsOf } from "./rows.mjs";
+import { sizeText } from "./words.mjs";
+
+/** Typing is answered once it pauses this long. */
+const PAUSE_MS = 150;
+
+/**
+ * @typedef {object} Visit what lives as long as the visit to the site
+ * @property {object} engine
+ * @property {import("./units.mjs").Units} units
+ * @property {import("./store.mjs").Store} store
+ * @property {(key: string, parts?: object) => string} say
+ * @property {() => void} answered called after each answer
+ */
+
+/** One mounted calculator. */
+export class Form {
+  #root;
+  #form;
+  #notes;
+  #visit;
+  #say;
+  #unit = "mm";
+  #answer;
+  #asking;
+  #keeping;
+  #status;
+  #lastAsked = "";
+  #again = false;
+  #pause = 0;
+  #ending = new AbortController();
+
+  /**
+   * @param {HTMLElement} root the .dw-calculator
+   * @param {Visit} visit
+   */
+  constructor(root, visit) {
+    this.#root = root;
+    this.#form = root.querySelector(".dw-form");
+    this.#notes = root.querySelector(".dw-notes");
+    this.#visit = visit;
+    this.#say = visit.say;
+    const answer = root.querySelector(".dw-answer");
+    this.#answer = new Answer(answer, visit.say);
+    this.#status = new Status(root, visit.say);
+    this.#asking = new Asking(visit.engine, root.dataset.calculator, Number(root.dataset.limitS) * 1000, {
+      progress: (share, words) => this.#status.working(share, words),
+      quiet: () => this.#status.idle(),
+    });
+    this.#keeping = new Keeping(this, root.dataset.calculator, visit);
+    this.#mount();
+  }
+
+  /** Ends all that the form has begun; what is typed is kept. */
+  end() {
+    this.#flush();
+    this.#ending.abort();
+    this.#asking.stop();
+    this.#answer.forget();
+  }
+
+  get ended() {
+    return this.#ending.signal;
+  }
+
+  // -- What is typed ------------------------------------------------------------------------------
+
+  /** Returns what is typed and chosen: {inputs, files}. */
+  typed() {
+    return { inputs: readInputs(this.#form, this.#unit), files: filesOf(this.#form) };
+  }
+
+  /**
+   * Writes texts and files into the form and asks. Returns the addresses that no field has.
+   * @param {object} inputs
+   * @param {Map<string, object>} files
+   * @param {(field: Element) => boolean} [leave] fields that are not to be touched
+   * @returns {string[]}
+   */
+  write(inputs, files, leave = () => false) {
+    const unknown = writeInputs(this.#form, inputs, this.#unit, leave);
+    showUnit(this.#form, this.#unit);
+    for (const [address, field] of everyField(this.#form)) {
+      if (!isFile(field) || leave(field)) continue;
+      const file = files.get(address) ?? null;
+      if (file) file.decoded = "pixels" in field.dataset;
+      holdFile(field, file, this.#say);
+      this.#markFilled(address, {});
+    }
+    this.ask();
+    return unknown;
+  }
+
+  /** Tells which fields the reader has in hand already: changed before or while the page came alive. */
+  touchedAlready() {
+    const touched = new Set([...everyField(this.#form).values()].filter(differsFromDelivered));
+    this.#form.addEventListener("input", ({ target }) => touched.add(target.closest("[data-field]")), {
+      signal: this.ended,
+    });
+    return touched;
+  }
+
+  /** Tells whether the reader is typing here just now. */
+  get inHand() {
+    return this.#pause !== 0 || (document.hasFocus() && this.#form.contains(document.activeElement));
+  }
+
+  note(name, text, more) {
+    showNote(this.#notes, name, text, this.#say("close"), more);
+  }
+
+  unnote(name) {
+    removeNote(this.#notes, name);
+  }
+
+  // -- Mounting -----------------------------------------------------------------------------------
+
+  #mount() {
+    const on = (target, type, act) => target.addEventListener(type, act, { signal: this.ended });
+    const { engine, units } = this.#visit;
+    const touched = this.touchedAlready();
+    if (units.shown !== this.#unit) this.#takeUnit(units.shown);
+    on(this.#form, "input", (event) => this.#typedIn(event));
+    on(this.#form, "change", (event) => this.#typedIn(event));
+    on(this.#form, "submit", (event) => this.#submitted(event));
+    on(this.#root, "click", (event) => this.#clicked(event.target));
+    on(units, "change", () => this.#unitChanged());
+    on(engine, "state", () => this.#engineChanged());
+    on(globalThis, "pagehide", () => this.#flush());
+    on(document, "visibilitychange", () => document.hidden && this.#flush());
+    listenForFiles(this.#form, {
+      signal: this.ended,
+      changed: (field, file) => this.#fileChanged(field, file),
+      refused: (field, file, why) => this.#fileRefused(field, file, why),
+    });
+    this.#keeping.begin(touched).then(() => this.ask());
+  }
+
+  #takeUnit(unit) {
+    changeUnit(this.#form, this.#unit, unit);
+    this.#unit = unit;
+  }
+
+  async #unitChanged() {
+    this.#takeUnit(this.#visit.units.shown);
+    const unit = this.#unit;
+    this.ask();
+    const { inputs } = this.typed();
+    const restated = await this.#asking.restate(inputs, unit);
+    if (!this.ended.aborted && unit === this.#unit) showRestated(this.#form, inputs, restated, unit);
+  }
+
+  // -- Events -------------------------------------------------------------------------------------
+
+  #typedIn({ target }) {
+    const field = target.closest("[data-field]");
+    if (!field || target.type === "file") return;
+    if (field.dataset.kind === "colour") matchPicker(field, target);
+    if (field.hasAttribute("data-filled")) unmark(field);
+    this.#edited();
+  }
+
+  #edited() {
+    clearTimeout(this.#pause);
+    this.#pause = setTimeout(() => this.#flush(), PAUSE_MS);
+  }
+
+  /** Keeps and asks what was typed since the last pause. */
+  #flush() {
+    if (!this.#pause) return;
+    clearTimeout(this.#pause);
+    this.#pause = 0;
+    this.#keeping.edited();
+    this.ask();
+  }
+
+  async #submitted(event) {
+    event.preventDefault();
+    this.#edited();
+    this.#flush();
+    const problems = this.#form.querySelector(".dw-problems");
+    if (!problems.hidden) problems.focus();
+  }
+
+  #clicked(target) {
+    const button = target.closest("button");
+    if (!button) return;
+    const does = {
+      "dw-row-add": () => this.#addRow(button.closest("[data-field]")),
+      "dw-row-remove": () => this.#removeRow(button.closest(".dw-row")),
+      "dw-reset": () => this.#keeping.reset(),
+      "dw-link": () => this.#keeping.copyLink(),
+      "dw-stop": () => this.#asking.stop(),
+      "dw-again": () => this.#tryAgain(),
+    };
+    for (const [name, act] of Object.entries(does)) if (button.classList.contains(name)) act();
+  }
+
+  #addRow(field) {
+    const row = addRow(field);
+    writeInputs(row, {}, this.#unit);
+    showUnit(row, this.#unit);
+    row.querySelector("input, select, textarea").focus();
+    this.#edited();
+  }
+
+  #removeRow(row) {
+    const field = row.parentElement.closest("[data-field]");
+    const place = rowsOf(field).indexOf(row);
+    removeRow(row);
+    const next = rowsOf(field)[Math.min(place, rowsOf(field).length - 1)];
+    (next?.querySelector(".dw-row-remove:enabled") ?? field.querySelector(".dw-row-add")).focus();
+    this.#edited();
+  }
+
+  #fileChanged(field, file) {
+    if (file) file.decoded = "pixels" in field.dataset;
+    holdFile(field, file, this.#say);
+    this.unnote("file");
+    if (!file) this.#markFilled(field.dataset.field, {});
+    if (file && !file.hash) this.note("file", this.#say("file_not_kept"));
+    this.#keeping.edited();
+    this.ask();
+  }
+
+  #fileRefused(field, { name, size }, why) {
+    const most = sizeText(Number(field.dataset.mostBytes));
+    this.note("file", this.#say(`file_${why}`, { name, size: sizeText(size), most }));
+  }
+
+  // -- Asking -------------------------------------------------------------------------------------
+
+  #tryAgain() {
+    this.#lastAsked = "";
+    this.ask();
+  }
+
+  #engineChanged() {
+    const { state } = this.#visit.engine;
+    this.#status.engine(state);
+    if (state === "ready") this.ask();
+    else if (state === "failed") this.#show({ envelope: { outcome: "no-engine" }, buffers: [] });
+  }
+
+  /** Asks what the form holds, unless that has been asked; waits for the engine and for an earlier question. */
+  async ask() {
+    const { engine } = this.#visit;
+    if (engine.state !== "ready") {
+      engine.start();
+      this.#status.engine(engine.state);
+      return;
+    }
+    if (this.#asking.busy) {
+      this.#again = true;
+      if (this.#asking.slow && this.#key(this.#question()) !== this.#lastAsked) this.#asking.stop();
+      return;
+    }
+    const question = this.#question();
+    const key = this.#key(question);
+    if (key === this.#lastAsked) return;
+    this.#lastAsked = key;
+    const reply = await this.#asking.ask(question, this.#unit);
+    if (this.ended.aborted) return;
+    const newer = this.#again && this.#key(this.#question()) !== key;
+    this.#again = false;
+    if (newer) this.ask();
+    else this.#show(reply, question);
+  }
+
+  #question() {
+    return questionOf(this.#form, this.#unit);
+  }
+
+  #key({ inputs, files }) {
+    const chosen = [...files].map(([address, file]) => [address, file.hash, file.name, file.size]);
+    return JSON.stringify([inputs, chosen, this.#unit]);
+  }
+
+  // -- Showing ------------------------------------------------------------------------------------
+
+  #show({ envelope, buffers }, { files } = { files: new Map() }) {
+    const { outcome, problems = [], fills = {} } = envelope;
+    const isAnswer = outcome === "result" || outcome === "problems";
+    showOutcome(this.#root, isAnswer ? null : envelope, this.#say);
+    if (!isAnswer) {
+      this.#status.stale();
+      return;
+    }
+    this.#takeFills(files, fills, problems);
+    showProblems(this.#form, problems, this.#say);
+    if (outcome === "problems") {
+      this.#status.stale(titleOf(problems, this.#say));
+      return;
+    }
+    this.#answer.show(envelope.view, buffers);
+    this.#status.answered(Object.values(envelope.view).find(({ kind }) => kind === "verdict")?.title);
+    this.#visit.answered();
+  }
+
+  /** Writes what pictures give to other fields: once for a picture just chosen, so that edits are left alone. */
+  #takeFills(files, fills, problems) {
+    for (const [address, file] of files) {
+      if (problems.some(({ field }) => field === address)) continue;
+      file.seen = true;
+      const field = everyField(this.#form).get(address);
+      if (field) showThumb(field, this.#say);
+      if (file.fresh) {
+        file.fresh = false;
+        for (const [name, target] of filledBy(this.#form, address).fields) {
+          if (target && name in fills) writeText(target, fills[name], this.#unit);
+        }
+        this.#lastAsked = this.#key(this.#question());
+        this.#keeping.edited();
+      }
+      this.#markFilled(address, fills);
+    }
+  }
+
+  #markFilled(address, fills) {
+    for (const [name, target] of filledBy(this.#form, address).fields) {
+      if (!target) continue;
+      if (fills[name] !== undefined && controlOf(target).value === fills[name]) mark(target, this.#say("from_picture"));
+      else unmark(target);
+    }
+  }
+}
+
+function mark(field, words) {
+  if (field.hasAttribute("data-filled")) return;
+  field.toggleAttribute("data-filled", true);
+  const line = Object.assign(document.createElement("p"), { className: "dw-filled", textContent: words });
+  line.id = `filled-${field.dataset.field}`;
+  field.append(line);
+  controlOf(field).setAttribute("aria-describedby", `${describedBy(field)} ${line.id}`);
+}
+
+function unmark(field) {
+  field.removeAttribute("data-filled");
+  field.querySelector(".dw-filled")?.remove();
+  controlOf(field).setAttribute("aria-describedby", describedBy(field));
+}
+
+const describedBy = (field) => controlOf(field).getAttribute("aria-describedby").split(" filled-")[0];

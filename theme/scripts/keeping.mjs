@@ -1,0 +1,143 @@
+/**
+ * Where a form's values come from and go to: the store, a link, the worked example.
+ */
+
+import { fragmentOf, readFragment } from "./link.mjs";
+import { Unkept } from "./store.mjs";
+
+/** Told once a visit that nothing is kept, not on every page. */
+const told = new Set();
+
+/** Keeps one form. */
+export class Keeping {
+  #form;
+  #calculator;
+  #visit;
+  #say;
+  #linked = false;
+
+  /**
+   * @param {import("./form.mjs").Form} form
+   * @param {string} calculator id
+   * @param {import("./form.mjs").Visit} visit
+   */
+  constructor(form, calculator, visit) {
+    this.#form = form;
+    this.#calculator = calculator;
+    this.#visit = visit;
+    this.#say = visit.say;
+  }
+
+  /**
+   * Fills the form from a link or from the store, but for the fields that are touched already.
+   * @param {Set<Element>} touched
+   */
+  async begin(touched) {
+    const signal = this.#form.ended;
+    this.#visit.store.addEventListener("changed", ({ detail }) => this.#changedElsewhere(detail), { signal });
+    addEventListener("hashchange", () => this.#takeLink(), { signal });
+    if (this.#takeLink()) return;
+    await this.#trying(async () => {
+      const entry = await this.#visit.store.load(this.#calculator);
+      if (entry && !signal.aborted) this.#write(entry, (field) => touched.has(field));
+    });
+  }
+
+  /** Keeps what is typed now. */
+  edited() {
+    this.#leaveLink();
+    const { inputs, files } = this.#form.typed();
+    this.#save({ inputs, files: Object.fromEntries([...files].filter(([, { hash }]) => hash).map(keptFile)) });
+  }
+
+  /** Goes back to the worked example, with a way back. */
+  reset() {
+    const { inputs, files } = this.#form.typed();
+    const undo = () => {
+      this.#form.write(inputs, files);
+      this.edited();
+    };
+    this.#leaveLink();
+    this.#form.write({}, new Map());
+    this.#save(null);
+    this.#form.note("reset", this.#say("reset_done"), { actions: [{ label: this.#say("undo"), act: undo }] });
+  }
+
+  /** Copies a link that carries what is typed; shows it where the clipboard is closed. */
+  async copyLink() {
+    const { inputs, files } = this.#form.typed();
+    const { origin, pathname, search } = location;
+    const address = `${origin}${pathname}${search}#${fragmentOf(inputs)}`;
+    const without = files.size ? ` ${this.#say("link_without_files")}` : "";
+    try {
+      await navigator.clipboard.writeText(address);
+      this.#form.note("link", this.#say("link_copied") + without);
+    } catch {
+      this.#form.note("link", this.#say("link_by_hand") + without, { address });
+    }
+  }
+
+  /** Fills the form from the page's fragment. Returns whether it has. */
+  #takeLink() {
+    const link = readFragment(location.hash);
+    if (!link) return false;
+    if (!link.inputs) {
+      this.#form.note("linked", this.#say("link_version", { version: link.version }));
+      return false;
+    }
+    this.#linked = true;
+    const unknown = [...link.unread, ...this.#form.write(link.inputs, new Map())];
+    this.#form.note("linked", this.#say("from_link"), {
+      actions: [{ label: this.#say("own_values"), act: () => this.#takeOwn() }],
+    });
+    if (unknown.length) this.#form.note("unknown", this.#say("link_unknown", { names: unknown.join(", ") }));
+    return true;
+  }
+
+  /** From the first edit on, the values are the reader's own and no longer the link's. */
+  #leaveLink() {
+    if (!readFragment(location.hash)) return;
+    this.#linked = false;
+    history.replaceState(history.state, "", location.pathname + location.search);
+    for (const note of ["linked", "unknown"]) this.#form.unnote(note);
+  }
+
+  #takeOwn() {
+    this.#leaveLink();
+    this.#form.unnote("unknown");
+    return this.#trying(async () => this.#write(await this.#visit.store.load(this.#calculator)));
+  }
+
+  async #changedElsewhere({ calculator }) {
+    if (calculator !== this.#calculator || this.#linked) return;
+    const take = () => this.#trying(async () => this.#write(await this.#visit.store.load(calculator)));
+    if (this.#form.inHand) {
+      this.#form.note("tabs", this.#say("other_tab_waits"), { actions: [{ label: this.#say("take_them"), act: take }] });
+      return;
+    }
+    await take();
+    this.#form.note("tabs", this.#say("other_tab_taken"));
+  }
+
+  #write(entry, leave) {
+    const files = Object.entries(entry?.files ?? {}).map(([field, file]) => [field, { ...file, fresh: false, seen: false }]);
+    this.#form.write(entry?.inputs ?? {}, new Map(files), leave);
+  }
+
+  #save(entry) {
+    return this.#trying(() => this.#visit.store.save(this.#calculator, entry));
+  }
+
+  async #trying(act) {
+    try {
+      await act();
+    } catch (error) {
+      if (!(error instanceof Unkept)) throw error;
+      if (told.has(error.why)) return;
+      told.add(error.why);
+      this.#form.note("kept", this.#say(`unkept_${error.why}`));
+    }
+  }
+}
+
+const keptFile = ([address, { hash, name, media, size, bytes }]) => [address, { hash, name, media, size, bytes }];

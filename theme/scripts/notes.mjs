@@ -1,0 +1,53 @@
+/**
+ * Calm notes at the top of a form: where values came from, what was undone, what cannot be kept.
+ */
+
+/**
+ * @typedef {object} Action
+ * @property {string} label
+ * @property {() => void} act
+ */
+
+/**
+ * Shows a note; one of the same name is replaced.
+ * @param {HTMLElement} place the .dw-notes
+ * @param {string} name
+ * @param {string} text
+ * @param {object} [more]
+ * @param {Action[]} [more.actions] each closes the note
+ * @param {string} [more.address] a text to be copied by hand
+ * @param {string} close what the closing button is called
+ */
+export function showNote(place, name, text, close, { actions = [], address } = {}) {
+  removeNote(place, name);
+  const note = document.createElement("div");
+  note.className = "dw-note";
+  note.dataset.note = name;
+  note.append(Object.assign(document.createElement("p"), { textContent: text }));
+  if (address) note.append(addressField(address, text));
+  for (const { label, act } of actions) note.append(button("dw-note-action", label, () => (note.remove(), act())));
+  note.append(button("dw-note-close", close, () => note.remove()));
+  place.append(note);
+}
+
+/**
+ * @param {HTMLElement} place the .dw-notes
+ * @param {string} name
+ */
+export function removeNote(place, name) {
+  place.querySelector(`[data-note="${name}"]`)?.remove();
+}
+
+function button(className, label, act) {
+  const made = Object.assign(document.createElement("button"), { type: "button", className, textContent: label });
+  made.addEventListener("click", act);
+  return made;
+}
+
+function addressField(address, label) {
+  const field = Object.assign(document.createElement("input"), { type: "text", readOnly: true, value: address });
+  field.className = "dw-note-address";
+  field.setAttribute("aria-label", label);
+  field.addEventListener("focus", () => field.select());
+  return field;
+}

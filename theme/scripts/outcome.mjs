@@ -1,0 +1,99 @@
+/**
+ * How the answer stands: an example, starting, at work, answered, older than what is typed; and the
+ * calm card for what kept it from being answered.
+ */
+
+/** Outcomes that have a card of their own; any other is shown as a fault. */
+const CARDS = { "no-engine": "no_engine", "too-long": "too_long", stopped: "stopped", fault: "fault" };
+
+/** The line above the answer, the progress below it, and what is read aloud. */
+export class Status {
+  #answer;
+  #line;
+  #said;
+  #progress;
+  #say;
+
+  /**
+   * @param {HTMLElement} root the .dw-calculator
+   * @param {(key: string, parts?: object) => string} say
+   */
+  constructor(root, say) {
+    this.#answer = root.querySelector(".dw-answer");
+    this.#line = root.querySelector(".dw-state");
+    this.#said = root.querySelector(".dw-said");
+    this.#progress = root.querySelector(".dw-progress");
+    this.#say = say;
+  }
+
+  /** @param {"idle" | "loading" | "ready" | "failed"} state the engine's */
+  engine(state) {
+    this.#answer.dataset.engine = state;
+    if (state === "loading" && this.#answer.dataset.state === "example") this.#tell("starting");
+  }
+
+  /** @param {string} [verdict] the verdict's title, read aloud */
+  answered(verdict = "") {
+    this.#answer.dataset.state = "answered";
+    this.#line.hidden = true;
+    this.#read(verdict);
+  }
+
+  /**
+   * The answer that stands there is older than what is typed.
+   * @param {string} [why] read aloud
+   */
+  stale(why = "") {
+    const wasExample = ["example"].includes(this.#answer.dataset.state);
+    this.#answer.dataset.state = wasExample ? "example" : "stale";
+    this.#tell(wasExample ? "worked_example" : "older_answer");
+    this.#read(why);
+  }
+
+  /**
+   * @param {number | null} share 0 to 1, null where unknown
+   * @param {string | null} words
+   */
+  working(share, words) {
+    this.#answer.setAttribute("aria-busy", "true");
+    this.#progress.hidden = false;
+    const bar = this.#progress.querySelector("progress");
+    if (share === null || share === undefined) bar.removeAttribute("value");
+    else bar.value = share;
+    this.#progress.querySelector("span").textContent = words || this.#say("working");
+  }
+
+  idle() {
+    this.#answer.setAttribute("aria-busy", "false");
+    this.#progress.hidden = true;
+  }
+
+  #tell(key) {
+    this.#line.textContent = this.#say(key);
+    this.#line.hidden = false;
+  }
+
+  #read(text) {
+    if (this.#said.textContent !== text) this.#said.textContent = text;
+  }
+}
+
+/**
+ * Shows or hides the card for what kept a question from being answered.
+ * @param {HTMLElement} root the .dw-calculator
+ * @param {null | {outcome: string, text?: string, trace?: string}} envelope
+ * @param {(key: string, parts?: object) => string} say
+ */
+export function showOutcome(root, envelope, say) {
+  const card = root.querySelector(".dw-outcome");
+  card.hidden = !envelope;
+  if (!envelope) return;
+  const key = CARDS[envelope.outcome] ?? "fault";
+  card.dataset.outcome = envelope.outcome;
+  card.querySelector(".dw-outcome-title").textContent = say(`${key}_title`);
+  card.querySelector(".dw-outcome-text").textContent = say(`${key}_text`, { limit: root.dataset.limitS });
+  const details = card.querySelector("details");
+  const told = [envelope.text, envelope.trace].filter(Boolean).join("\n\n");
+  details.hidden = !told;
+  details.querySelector("pre").textContent = told;
+}
