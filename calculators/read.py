@@ -143,38 +143,28 @@ class _Reader:
         raise TypeError(f"no way to read a {type(field).__name__}")
 
     def _number(self, field: NumberField, text: str) -> float:
-        named = _named(field, text) if field.names else None
-        if named is not None:
-            value = named
-        else:
-            try:
-                if field.is_length:
-                    value = units.length_mm(text)
-                elif field.unit == "1:n":
-                    value = units.ratio(text)
-                else:
-                    value = units.number(text, field.unit)
-            except units.Unread as unread:
-                what = (
-                    messages.NOT_A_LENGTH if field.is_length
-                    else messages.NOT_A_RATIO if field.unit == "1:n"
-                    else messages.NOT_A_NUMBER
-                )  # fmt: skip
-                hint = f"{unread} {messages.RATIO_OR_NAME}" if field.names else str(unread)
-                raise _Trouble(_words(what, field), hint) from None
-        if not field.low <= value <= field.high:
-            low, high, unit = shown_range(field, self.display)
-            raise _Trouble(
-                _words(messages.BETWEEN, field, low=low, high=high, unit=unit),
-                messages.TYPED.format(typed=messages.quoted(text)),
-            )
-        if field.whole:
-            if value != int(value):
-                raise _Trouble(
-                    _words(messages.NOT_WHOLE, field), messages.MUST_BE_WHOLE.format(typed=messages.quoted(text))
-                )
-            return int(value)
-        return value
+        try:
+            value = _measured(field, text)
+            trouble = None if field.low <= value <= field.high else self._out_of_range(field, text)
+        except units.Unread as unread:
+            trouble = _not_read(field, unread)
+        if trouble and field.names and (named := _named(field, text)) is not None:
+            value, trouble = named, None
+        if trouble:
+            raise trouble
+        if not field.whole:
+            return value
+        if value != int(value):
+            hint = messages.MUST_BE_WHOLE.format(typed=messages.quoted(text))
+            raise _Trouble(_words(messages.NOT_WHOLE, field), hint)
+        return int(value)
+
+    def _out_of_range(self, field: NumberField, text: str) -> _Trouble:
+        low, high, unit = shown_range(field, self.display)
+        return _Trouble(
+            _words(messages.BETWEEN, field, low=low, high=high, unit=unit),
+            messages.TYPED.format(typed=messages.quoted(text)),
+        )
 
     def _rows(self, field: RowsField, typed: Any, default: Any, path: str, problems: list, fills: dict) -> Any:
         if typed is MISSING:
@@ -259,6 +249,22 @@ def _default(each: Any, field: Field) -> Any:
     if each.default is MISSING:
         raise _Trouble(_words(messages.ENTER, field))
     return each.default
+
+
+def _measured(field: NumberField, text: str) -> float:
+    """Return the number typed for a length, a scale or anything else. Raises units.Unread."""
+    if field.is_length:
+        return units.length_mm(text)
+    return units.ratio(text) if field.unit == "1:n" else units.number(text, field.unit)
+
+
+def _not_read(field: NumberField, unread: units.Unread) -> _Trouble:
+    if field.is_length:
+        return _Trouble(_words(messages.NOT_A_LENGTH, field), str(unread))
+    if field.unit == "1:n":
+        hint = f"{unread} {messages.RATIO_OR_NAME}" if field.names else str(unread)
+        return _Trouble(_words(messages.NOT_A_RATIO, field), hint)
+    return _Trouble(_words(messages.NOT_A_NUMBER, field), str(unread))
 
 
 def _named(field: NumberField, text: str) -> float | None:

@@ -13,17 +13,19 @@ from unicodedata import normalize, numeric
 from calculators import messages, numbers
 
 MM_PER_INCH = 25.4
+#: Nobody types a longer number; what is longer is not read at all.
+MOST_CHARACTERS = 100
 
 #: Millimetres in one of each unit of length that can be typed; the first name is the one shown.
-LENGTHS: dict[str, float] = {
-    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), 1.0),
-    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), 10.0),
-    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), 1000.0),
-    **dict.fromkeys(("um", "μm", "micron", "microns"), 0.001),
-    **dict.fromkeys(("in", '"', "inch", "inches"), MM_PER_INCH),
-    **dict.fromkeys(("ft", "'", "foot", "feet"), 12 * MM_PER_INCH),
-    **dict.fromkeys(("yd", "yard", "yards"), 36 * MM_PER_INCH),
-    "thou": 0.001 * MM_PER_INCH,
+LENGTHS: dict[str, Fraction] = {
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Fraction(1)),
+    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), Fraction(10)),
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Fraction(1000)),
+    **dict.fromkeys(("um", "μm", "micron", "microns"), Fraction(1, 1000)),
+    **dict.fromkeys(("in", '"', "inch", "inches"), Fraction("25.4")),
+    **dict.fromkeys(("ft", "'", "foot", "feet"), Fraction("304.8")),
+    **dict.fromkeys(("yd", "yard", "yards"), Fraction("914.4")),
+    "thou": Fraction("0.0254"),
 }
 FEET = LENGTHS["ft"]
 
@@ -80,17 +82,17 @@ def length_mm(text: str) -> float:
     >>> length_mm("5 1/2 in"), length_mm("3/4\\"")
     (139.7, 19.05)
     """
-    total, last = 0.0, inf
+    total, last = Fraction(), inf
     for place, (value, word) in enumerate(_terms(text)):
         if word and word not in LENGTHS:
             raise Unread(messages.UNKNOWN_LENGTH_UNIT.format(typed=messages.quoted(text)))
         if place and (last != FEET or value < 0):
             raise Unread(messages.NOT_ONE_LENGTH.format(typed=messages.quoted(text)))
-        size = LENGTHS[word] if word else MM_PER_INCH if place else 1.0
+        size = LENGTHS[word or ('in' if place else 'mm')]
         if size >= last:
             raise Unread(messages.NOT_ONE_LENGTH.format(typed=messages.quoted(text)))
         total, last = total + value * size, size
-    return total
+    return _as_float(total)
 
 
 def number(text: str, unit: str = "") -> float:
@@ -108,7 +110,7 @@ def number(text: str, unit: str = "") -> float:
     if word and word not in WORDS.get(unit, (unit.lower(),)):
         wanted = messages.UNIT_OR_NONE.format(unit=shown_unit(unit)) if unit else messages.DIGITS_ONLY
         raise Unread(f"{messages.TYPED.format(typed=messages.quoted(text))} {wanted}")
-    return value
+    return _as_float(value)
 
 
 def ratio(text: str) -> float:
@@ -131,9 +133,11 @@ def _tidy(text: str) -> str:
     return normalize("NFKC", text.translate(_ALIKE)).replace("''", '"').strip()
 
 
-def _terms(text: str) -> list[tuple[float, str]]:
+def _terms(text: str) -> list[tuple[Fraction, str]]:
     """Return the (number, lower-case word) pairs that make up the whole of ``text``."""
     tidy, at, terms = _tidy(text), 0, []
+    if len(tidy) > MOST_CHARACTERS:
+        raise Unread(messages.NOT_READ.format(typed=messages.quoted(text)))
     while at < len(tidy):
         term = _TERM.match(tidy, at)
         if not term:
@@ -145,7 +149,7 @@ def _terms(text: str) -> list[tuple[float, str]]:
     return terms
 
 
-def _value(digits: str, text: str) -> float:
+def _value(digits: str, text: str) -> Fraction:
     """Return the value of one number, a fraction ("3/4") or a mixed number ("5 1/2")."""
     whole, _, fraction = digits.rpartition(" ") if re.search(r"[0-9]\s+[0-9]", digits) else ("", "", digits)
     above, slash, below = fraction.replace(" ", "").partition("/")
@@ -161,7 +165,7 @@ def _value(digits: str, text: str) -> float:
     return value
 
 
-def _decimal(digits: str, text: str) -> float:
+def _decimal(digits: str, text: str) -> Fraction:
     """Return one decimal number; a comma is a decimal comma unless it could part thousands."""
     if digits.count(",") + digits.count(".") > 1:
         raise Unread(messages.SEPARATORS.format(typed=messages.quoted(text)))
@@ -171,7 +175,18 @@ def _decimal(digits: str, text: str) -> float:
                 typed=messages.quoted(text), joined=digits.replace(",", ""), pointed=digits.replace(",", ".")
             )
         )
-    return float(digits.replace(",", "."))
+    try:
+        return Fraction(digits.replace(",", "."))
+    except ValueError:
+        raise Unread(messages.NOT_READ.format(typed=messages.quoted(text))) from None
+
+
+def _as_float(value: Fraction) -> float:
+    """Return ``value`` as a float; one too large for that becomes infinite, which no range holds."""
+    try:
+        return float(value)
+    except OverflowError:
+        return inf if value > 0 else -inf
 
 
 def in_display(value_mm: float, display: Display) -> float:

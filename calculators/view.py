@@ -193,7 +193,7 @@ def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
             told |= {"fewest": field.fewest, "most": field.most, "fields": describe_fields(field.row),
                      "default": [_row_texts(field.row, row) for row in default]}  # fmt: skip
         case FileField():
-            told["accept"] = field.accept
+            told |= {"accept": field.accept, "most_bytes": field.most_bytes}
             if isinstance(field, PictureField):
                 told |= {"pixels": field.pixels, "camera": True, "fills": list(field.fills)}
     return told
@@ -203,8 +203,16 @@ def _default_texts(field: Field, default: Any) -> dict[str, str]:
     return {unit: text_of(field, default, display) for unit, display in units.DISPLAYS.items()}
 
 
-def _row_texts(row: type, value: Any) -> dict[str, str]:
-    return {name: text_of(field, getattr(value, name), units.MM) for name, field in asked(row).items()}
+def _row_texts(row: type, value: Any) -> dict[str, Any]:
+    """Return the texts of one default row in mm, without what it leaves out."""
+    texts = {}
+    for name, field in asked(row).items():
+        given = getattr(value, name)
+        if isinstance(field, RowsField):
+            texts[name] = [_row_texts(field.row, inner) for inner in given]
+        elif given is not None:
+            texts[name] = text_of(field, given, units.MM)
+    return texts
 
 
 def text_of(field: Field, value: Any, display: units.Display) -> str:
