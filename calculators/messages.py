@@ -169,6 +169,7 @@ PAGE: dict[str, str] = {
     "starting": "Worked example. Starting…",
     "older_answer": "The answer to what was typed before",
     "sources": "Sources:",
+    "common_practice": "common practice",
     "working": "Working…",
     "stop": "Stop",
     "try_again": "Try again",
