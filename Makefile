@@ -1,10 +1,18 @@
-# make serve    the site at http://127.0.0.1:8000/, built again at every change
-# make test     every test
-# The rest: setup, build, preview, check, bench, lock, clean. Each sets up what it needs first.
+# make serve     the site at http://127.0.0.1:8000/, built again at every change
+# make test      every test
+# make preview   the site as published, with its offline worker
+# make build     the site in site/, for SITE_URL
+# make check     the data looked over, each mistake with its cure
+# make bench     how long the site takes to answer
+# make setup     all that the above need; they call it themselves
+# make lock      the newest versions that pyproject.toml and package.json allow, pinned with their hashes
+# make clean     everything away that was made here
 
 SHELL := /bin/sh
 PORT ?= 8000
 SITE_URL ?= http://127.0.0.1:$(PORT)/
+# Where the sources are, for the pages' links to edit them.
+REPO_URL ?=
 # What .venv holds: requirements-test.txt for everything, requirements-site.txt to build the site only.
 LOCK ?= requirements-test.txt
 # Arguments for pytest: make test TESTS="tests/builder -x"
@@ -13,9 +21,14 @@ TESTS ?=
 export PATH := $(CURDIR)/.venv/bin:$(PATH)
 RUN := .venv/bin/python -m
 
-.PHONY: setup serve preview build check test bench lock clean
+SITE_NEEDS := .venv/ready node_modules/.ready
 
-setup: .venv/ready node_modules/.ready .venv/browsers
+.PHONY: help setup serve preview build check test bench lock clean
+
+help:
+	@sed -n 's/^# \(make .*\)/\1/p' Makefile
+
+setup: $(SITE_NEEDS) .venv/browsers
 
 .venv/bin/python:
 	python="$(PYTHON)"; [ -n "$$python" ] || python=$$(sh builder/setup.sh python); \
@@ -34,16 +47,16 @@ node_modules/.ready: package-lock.json .npmrc | .venv/ready
 	sh builder/setup.sh browsers
 	touch $@
 
-serve: setup
+serve: $(SITE_NEEDS)
 	$(RUN) builder serve --port $(PORT)
 
-preview: setup
+preview: $(SITE_NEEDS)
 	$(RUN) builder preview --port $(PORT)
 
-build: setup
-	$(RUN) builder build --site-url $(SITE_URL)
+build: $(SITE_NEEDS)
+	$(RUN) builder build --site-url '$(SITE_URL)' --repo-url '$(REPO_URL)'
 
-check: setup
+check: .venv/ready
 	$(RUN) builder check
 
 test: setup
@@ -52,7 +65,6 @@ test: setup
 bench: setup
 	$(RUN) pytest -m bench -s --durations=0 $(TESTS)
 
-# Newer versions within the bounds of pyproject.toml and package.json, with their hashes.
 lock: | .venv/bin/python
 	$(RUN) pip install --quiet "uv>=0.9"
 	for group in site test node; do \

@@ -21,7 +21,7 @@ import jinja2
 import yaml
 
 from builder.mistakes import Mistakes
-from calculators import catalogue, messages, tables
+from calculators import catalogue, messages, numbers, tables
 from calculators.declare import STAGES, Calculator
 from calculators.read import read
 from calculators.view import default_view, describe
@@ -85,7 +85,7 @@ class _Printer:
         path = self.root / "content" / "figures" / f"{name}.svg"
         if not path.is_file():
             raise _Unknown(f"There is no drawing content/figures/{name}.svg")
-        return _block(path.read_text("utf-8"))
+        return _block(f'<figure class="dw-figure">\n{path.read_text("utf-8")}\n</figure>')
 
     def worked(self, id: str, **typed: str) -> Any:
         """Return the results of a calculator for typed texts; what is left out keeps its default."""
@@ -129,6 +129,7 @@ def write_pages(root: Path, out: Path) -> list[Page]:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    templates.filters["plain"] = numbers.plain
     printer = _Printer(root, templates)
     environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(content),
