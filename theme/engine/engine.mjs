@@ -1,0 +1,226 @@
+// The engine as the page sees it: one worker a visit, one request in it at a time, an answer to all.
+
+// Nothing heard from a worker that is starting, for this long: it will not come any more. The clock
+// starts anew with every piece that arrives, so a slow line alone is no failure.
+const SILENCE_MS = 60_000;
+// How long a calculator has to stop by itself before its worker is ended.
+const GRACE_MS = 1_500;
+const DEFAULT_LIMIT_MS = 60_000;
+
+/**
+ * Answers requests in a worker that is started once.
+ *
+ * `config` is what builder/runtime.py returns; `base` is the address of the site's root. Dispatches
+ * "state" when `state` changes and "loading" when `received` does. The texts in its own envelopes are
+ * for a report; what a reader is told of an outcome stands in calculators/messages.py.
+ */
+export class Engine extends EventTarget {
+  /** "idle", "loading", "ready" or "failed". */
+  state = "idle";
+  /** How many workers were started in this visit. */
+  boots = 0;
+  /** "snapshot" or "plain", once ready: how Python was started. */
+  way = null;
+  /** Bytes received by the worker that is starting. */
+  received = 0;
+
+  #config;
+  #base;
+  #limits;
+  #worker = null;
+  #waiting = [];
+  #current = null;
+  #silence = 0;
+  #lastId = 0;
+
+  constructor(config, base, { plain = wantsPlain(), silenceMs = SILENCE_MS, graceMs = GRACE_MS } = {}) {
+    super();
+    this.#config = config;
+    this.#base = String(base);
+    this.#limits = { plain, silenceMs, graceMs };
+  }
+
+  /** Start the worker, unless it is started. */
+  start() {
+    if (this.#worker) return;
+    this.boots += 1;
+    this.received = 0;
+    this.#become("loading");
+    let worker;
+    try {
+      worker = new Worker(new URL(this.#config.worker, this.#base), { type: "module", name: "engine" });
+    } catch (error) {
+      this.#fail(String(error));
+      return;
+    }
+    this.#worker = worker;
+    // What an ended worker had still sent is not heard.
+    const heard = (act) => (event) => {
+      if (this.#worker === worker) act(event);
+    };
+    worker.onmessage = heard(({ data }) => this.#hear(data));
+    worker.onmessageerror = heard(() => this.#crash("a message could not be read"));
+    worker.onerror = heard((event) => {
+      event.preventDefault?.();
+      this.#crash(event.message || "the worker ended");
+    });
+    this.#listen();
+    worker.postMessage({ type: "boot", config: this.#config, base: this.#base, plain: this.#limits.plain });
+  }
+
+  /**
+   * Ask and wait for the answer: {envelope, buffers}. Never rejects.
+   *
+   * `request` is {do, calculator, inputs, files, units, job}; files are {field: {name, bytes, pixels:
+   * {width, height, rgba}}} with ArrayBuffers, which are copied. `limitMs` counts from when the
+   * request's turn has come. Outcomes that the page itself makes: no-engine, stopped, too-long, fault.
+   */
+  ask(request, { limitMs = DEFAULT_LIMIT_MS, onProgress = () => {}, signal } = {}) {
+    return new Promise((resolve) => {
+      if (signal?.aborted) {
+        resolve(said("stopped"));
+        return;
+      }
+      const { envelope, buffers } = packed(request);
+      const job = { id: ++this.#lastId, calculator: request.calculator, envelope, buffers, limitMs, onProgress };
+      const onAbort = () => this.#stop(job);
+      signal?.addEventListener("abort", onAbort, { once: true });
+      job.settle = (answer) => {
+        clearTimeout(job.limit);
+        clearTimeout(job.grace);
+        signal?.removeEventListener("abort", onAbort);
+        resolve(answer);
+      };
+      this.#waiting.push(job);
+      // A worker that could not be loaded may have missed the network: the next request tries again.
+      if (this.state === "idle" || this.state === "failed") this.start();
+      this.#next();
+    });
+  }
+
+  #become(state) {
+    if (this.state === state) return;
+    this.state = state;
+    this.dispatchEvent(new Event("state"));
+  }
+
+  #listen() {
+    clearTimeout(this.#silence);
+    this.#silence = setTimeout(() => this.#fail("nothing was heard from the worker"), this.#limits.silenceMs);
+  }
+
+  #hear(message) {
+    switch (message.type) {
+      case "loading":
+        this.received += message.bytes;
+        this.dispatchEvent(new Event("loading"));
+        this.#listen();
+        return;
+      case "ready":
+        clearTimeout(this.#silence);
+        this.way = message.way;
+        this.#become("ready");
+        this.#next();
+        return;
+      case "failed":
+        this.#fail(message.trace);
+        return;
+    }
+    const job = this.#current;
+    if (message.id !== job?.id) return;
+    if (message.type === "step") {
+      const envelope = JSON.parse(message.envelope);
+      if (envelope.outcome === "progress") job.onProgress(envelope, message.buffers);
+      else job.answer = { envelope, buffers: message.buffers };
+      return;
+    }
+    if (message.type === "fault") job.answer = said("fault", { text: message.text, trace: message.trace });
+    this.#current = null;
+    job.settle(message.stopped ? said("stopped") : (job.answer ?? said("fault", { text: "nothing was answered" })));
+    this.#next();
+  }
+
+  #next() {
+    if (this.state !== "ready" || this.#current || !this.#waiting.length) return;
+    const job = this.#waiting.shift();
+    this.#current = job;
+    job.limit = setTimeout(() => this.#restart(said("too-long")), job.limitMs);
+    const { id, calculator, envelope, buffers } = job;
+    this.#worker.postMessage({ type: "ask", id, calculator, envelope, buffers }, buffers);
+  }
+
+  #stop(job) {
+    if (job === this.#current) {
+      this.#worker.postMessage({ type: "stop", id: job.id });
+      job.grace = setTimeout(() => this.#restart(said("stopped")), this.#limits.graceMs);
+      return;
+    }
+    this.#waiting = this.#waiting.filter((each) => each !== job);
+    job.settle(said("stopped"));
+  }
+
+  /** End the worker in the middle of the current request, which is answered with `answer`, and start anew. */
+  #restart(answer) {
+    const job = this.#current;
+    this.#end();
+    this.start();
+    job.settle(answer);
+  }
+
+  /** The worker is gone by itself: all that wait are told, and the next request starts another. */
+  #crash(trace) {
+    if (this.state === "loading") {
+      this.#fail(trace);
+      return;
+    }
+    const jobs = this.#allJobs();
+    this.#end();
+    this.#become("idle");
+    for (const job of jobs) job.settle(said("fault", { text: "the worker ended", trace }));
+  }
+
+  #fail(trace) {
+    console.error("The calculators could not be started.", trace);
+    const jobs = this.#allJobs();
+    this.#end();
+    this.#become("failed");
+    for (const job of jobs) job.settle(said("no-engine", { text: "the worker did not start", trace }));
+  }
+
+  #allJobs() {
+    const jobs = [this.#current, ...this.#waiting].filter(Boolean);
+    this.#waiting = [];
+    return jobs;
+  }
+
+  #end() {
+    clearTimeout(this.#silence);
+    this.#worker?.terminate();
+    this.#worker = null;
+    this.#current = null;
+  }
+}
+
+function said(outcome, more = {}) {
+  return { envelope: { outcome, ...more }, buffers: [] };
+}
+
+/** Turn a request with ArrayBuffers in it into JSON text and a list of copies. */
+function packed({ files = {}, ...request }) {
+  const buffers = [];
+  const kept = (buffer) => buffers.push(buffer.slice(0)) - 1;
+  const described = Object.entries(files).map(([field, { name, bytes, pixels }]) => [
+    field,
+    {
+      name,
+      bytes: kept(bytes),
+      ...(pixels && { pixels: { buffer: kept(pixels.rgba), width: pixels.width, height: pixels.height } }),
+    },
+  ]);
+  return { envelope: JSON.stringify({ ...request, files: Object.fromEntries(described) }), buffers };
+}
+
+/** Whether this visit is to run without the memory snapshot: an address with ?engine=plain, for tests. */
+function wantsPlain() {
+  return new URLSearchParams(globalThis.location?.search).get("engine") === "plain";
+}

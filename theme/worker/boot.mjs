@@ -1,0 +1,164 @@
+// Starts Python in the worker: from the memory snapshot, or plainly from Python's library.
+import { restoring, unpackMemory } from "./memory.mjs";
+
+const WASM = "pyodide.asm.wasm";
+const LIBRARY = "library.zip";
+
+/**
+ * Start Python and return {python, way}, way being "snapshot" or "plain". `config` is the answer of
+ * build_runtime, `base` the address of the site's root, `onBytes(count)` hears of what was received.
+ * Rejects when neither way leads to a running Python.
+ */
+export async function boot(config, base, { plain = false, onBytes = () => {} } = {}) {
+  if (typeof DecompressionStream === "undefined") throw new Error("this browser has no DecompressionStream");
+  const site = new Site(config, base, onBytes);
+  if (config.files.snapshot && !plain) {
+    try {
+      return await startFromSnapshot(site);
+    } catch (error) {
+      if (site.wasmFault) throw error; // The plain way needs the same file.
+      console.warn("The memory snapshot could not be used; Python is started without it.", error);
+    }
+  }
+  return await startPlainly(site);
+}
+
+/** Load the libraries that a calculator needs and that are not there yet. */
+export async function loadNeeded(python, config, calculator) {
+  const needed = (config.packages.needs[calculator] ?? []).filter((name) => !(name in python.loadedPackages));
+  if (!needed.length) return;
+  const quiet = () => {};
+  await python.loadPackage(needed, { messageCallback: quiet, errorCallback: quiet });
+  const missing = needed.filter((name) => !(name in python.loadedPackages));
+  if (missing.length) throw new Error(`not loaded: ${missing.join(", ")}`);
+}
+
+/** The files of the runtime, each fetched once, as Pyodide asks for them. */
+class Site {
+  wasmFault = null;
+
+  constructor(config, base, onBytes) {
+    this.config = config;
+    this.onBytes = onBytes;
+    this.folder = new URL("engine/", base).href;
+    this.address = (path) => new URL(path, base).href;
+    this.wasm = this.#unpacked(config.files.wasm, "application/wasm");
+    this.wasm.catch(() => {}); // Looked at when Pyodide asks for it.
+    this.modules = Promise.all([import(this.address(config.files.pyodide)), import(this.address(config.files.module))]);
+  }
+
+  /** What pyodide.mjs and pyodide.asm.mjs export: {loadPyodide, createModule}. */
+  async pyodide() {
+    const [{ loadPyodide }, { default: createModule }] = await this.modules;
+    return { loadPyodide, createModule };
+  }
+
+  async snapshot() {
+    const unpacked = await this.#unpacked(this.config.files.snapshot, "application/octet-stream");
+    return new Uint8Array(await unpacked.arrayBuffer());
+  }
+
+  /**
+   * Call loadPyodide so that its own requests are answered from what is fetched here already, and so
+   * that it rejects when the WebAssembly file cannot be used: it would wait for ever by itself.
+   */
+  async load(loadPyodide, options, library) {
+    const { fetch, WebAssembly } = globalThis;
+    const { instantiateStreaming } = WebAssembly;
+    const answers = { [this.folder + WASM]: () => this.wasm, [this.folder + LIBRARY]: library };
+    globalThis.fetch = (asked, ...more) => {
+      const answer = answers[asked instanceof Request ? asked.url : String(asked)];
+      return answer ? answer() : fetch(asked, ...more);
+    };
+    try {
+      return await new Promise((resolve, reject) => {
+        const fail = (error) => {
+          this.wasmFault = error;
+          reject(error);
+        };
+        WebAssembly.instantiateStreaming = (...given) => {
+          const made = instantiateStreaming.apply(WebAssembly, given);
+          made.catch(fail);
+          return made;
+        };
+        this.wasm.catch(fail);
+        loadPyodide({
+          indexURL: this.folder,
+          stdLibURL: this.folder + LIBRARY,
+          lockFileContents: this.config.packages.lock,
+          packageBaseUrl: this.address(this.config.packages.folder),
+          env: { PYTHONHASHSEED: "0" },
+          ...options,
+        }).then(resolve, reject);
+      });
+    } finally {
+      globalThis.fetch = fetch;
+      WebAssembly.instantiateStreaming = instantiateStreaming;
+    }
+  }
+
+  async fetched(path) {
+    const response = await fetch(this.address(path));
+    if (!response.ok) throw new Error(`${path}: the server answered ${response.status}`);
+    const counted = new TransformStream({
+      transform: (chunk, controller) => {
+        this.onBytes(chunk.byteLength);
+        controller.enqueue(chunk);
+      },
+    });
+    return new Response(response.body.pipeThrough(counted));
+  }
+
+  async #unpacked(path, type) {
+    const packed = await this.fetched(path);
+    return new Response(packed.body.pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": type } });
+  }
+
+  /** Put Python's library where Python looks for it, but fetch it only when something is read from it. */
+  placeLibrary(module) {
+    const name = `python${module.API.pyVersionTuple.slice(0, 2).join("")}.zip`;
+    const node = module.FS.lookupPath(`/lib/${name}`).node;
+    const { librarySize, files } = this.config;
+    const address = this.address(files.library);
+    let bytes;
+    Object.defineProperties(node, {
+      usedBytes: { value: librarySize },
+      contents: { get: () => (bytes ??= readAtOnce(address, librarySize)) },
+    });
+  }
+}
+
+/** Return the bytes at `address`, waiting for them: Python's import cannot be put off. */
+function readAtOnce(address, size) {
+  const request = new XMLHttpRequest();
+  request.open("GET", address, false);
+  request.responseType = "arraybuffer";
+  request.send();
+  const bytes = new Uint8Array(request.response ?? new ArrayBuffer(0));
+  if (request.status !== 200 || bytes.length !== size) throw new Error(`${address}: could not be read`);
+  return bytes;
+}
+
+async function startFromSnapshot(site) {
+  const [{ loadPyodide, createModule }, packed] = await Promise.all([site.pyodide(), site.snapshot()]);
+  const snapshot = unpackMemory(packed);
+  // Nothing is read from the library at the start: all that is needed is in memory already.
+  const options = restoring(createModule, snapshot, (module) => site.placeLibrary(module));
+  const python = await site.load(loadPyodide, options, async () => new Response(new Uint8Array(0)));
+  // What was drawn by lot when the snapshot was made would be the same for every reader.
+  const random = python.pyimport("random");
+  random.seed();
+  random.destroy();
+  return { python, way: "snapshot" };
+}
+
+async function startPlainly(site) {
+  const library = site.fetched(site.config.files.library);
+  library.catch(() => {}); // Looked at when Pyodide asks for it.
+  const { loadPyodide, createModule } = await site.pyodide();
+  const python = await site.load(loadPyodide, { createPyodideModule: createModule }, () => library);
+  const catalogue = python.pyimport("calculators.catalogue");
+  for (const name of site.config.include) catalogue.include(name);
+  catalogue.destroy();
+  return { python, way: "plain" };
+}

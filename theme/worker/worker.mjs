@@ -1,0 +1,113 @@
+// The engine: Python in a worker, which answers one request after the other.
+//
+// In:  {type: "boot", config, base, plain}, {type: "ask", id, envelope, buffers}, {type: "stop", id}
+// Out: {type: "loading", bytes}, {type: "ready", way}, {type: "failed", trace},
+//      {type: "step", id, envelope, buffers} for all that calculators.answer yields, then
+//      {type: "end", id, stopped} or {type: "fault", id, text, trace}
+// Envelopes are JSON text as in calculators/answer.py; buffers are transferred both ways.
+import { boot, loadNeeded } from "./boot.mjs";
+
+let config;
+let python;
+// The two functions of calculators.answer, held for the life of the worker.
+let answer;
+let alloc;
+// The request that is to end before it is finished.
+let stopped = null;
+
+self.onmessage = ({ data }) => {
+  if (data.type === "boot") start(data);
+  else if (data.type === "stop") stopped = data.id;
+  else if (data.type === "ask") reply(data);
+};
+
+async function start({ config: given, base, plain }) {
+  config = given;
+  try {
+    const onBytes = (bytes) => self.postMessage({ type: "loading", bytes });
+    const booted = await boot(config, base, { plain, onBytes });
+    python = booted.python;
+    const surface = python.pyimport("calculators.answer");
+    ({ answer, alloc } = surface);
+    surface.destroy();
+    self.postMessage({ type: "ready", way: booted.way });
+  } catch (error) {
+    self.postMessage({ type: "failed", trace: traceOf(error) });
+  }
+}
+
+async function reply({ id, calculator, envelope, buffers }) {
+  let steps;
+  try {
+    await loadNeeded(python, config, calculator);
+    steps = ask(envelope, buffers);
+    for (let step = steps.next(); !step.done; step = steps.next()) {
+      post({ type: "step", id, ...taken(step.value) });
+      await roomForMessages();
+      if (stopped === id) {
+        steps.return();
+        self.postMessage({ type: "end", id, stopped: true });
+        return;
+      }
+    }
+    self.postMessage({ type: "end", id, stopped: false });
+  } catch (error) {
+    self.postMessage({ type: "fault", id, text: String(error?.message ?? error), trace: traceOf(error) });
+  } finally {
+    steps?.destroy();
+  }
+}
+
+/** Hand the request to Python and return the generator that it answers with. */
+function ask(envelope, buffers) {
+  const held = buffers.map((buffer) => {
+    const bytes = alloc(buffer.byteLength);
+    // Fetched, filled and released at once: any growth of the memory would detach the view.
+    const view = bytes.getBuffer("u8");
+    view.data.set(new Uint8Array(buffer));
+    view.release();
+    return bytes;
+  });
+  const list = python.toPy(held);
+  try {
+    return answer(envelope, list);
+  } finally {
+    list.destroy();
+    for (const each of held) each.destroy();
+  }
+}
+
+/** Copy what Python yielded, (text, list of bytes), out of its memory. */
+function taken(pair) {
+  const list = pair.get(1);
+  const buffers = [];
+  for (let index = 0; index < list.length; index++) {
+    const bytes = list.get(index);
+    const view = bytes.getBuffer("u8");
+    buffers.push(view.data.slice().buffer);
+    view.release();
+    bytes.destroy();
+  }
+  const envelope = pair.get(0);
+  list.destroy();
+  pair.destroy();
+  return { envelope, buffers };
+}
+
+function post(message) {
+  self.postMessage(message, message.buffers);
+}
+
+// A timer would be held back to 4 ms; a message to oneself takes its turn behind those that wait.
+const turn = new MessageChannel();
+
+function roomForMessages() {
+  return new Promise((resolve) => {
+    turn.port1.onmessage = () => resolve();
+    turn.port2.postMessage(null);
+  });
+}
+
+function traceOf(error) {
+  return String(error?.stack ?? error).slice(0, 10_000);
+}
