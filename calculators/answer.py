@@ -9,6 +9,7 @@ from typing import Any
 
 from calculators import catalogue, job, tables, units, view
 from calculators.declare import NumberField, Progress, RowsField, asked
+from calculators.files.picture import PictureTrouble, checked_header
 from calculators.read import GivenFile, Reading, read
 
 Reply = tuple[str, list[bytes]]
@@ -29,7 +30,7 @@ def warm() -> None:
 def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator[Reply]:
     """Yield progress envelopes, then one last envelope, each with its byte buffers.
 
-    ``envelope`` is a JSON object: {"do": "answer" | "restate" | "migrate", ...}. Nothing is raised:
+    ``envelope`` is a JSON object: {"do": "answer" | "restate" | "inspect" | "migrate", ...}. Nothing is raised:
     what cannot be answered for our own fault is an envelope with outcome "fault".
     """
     try:
@@ -39,6 +40,8 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
                 yield from _answer(asked_for, buffers)
             case "restate":
                 yield _reply(outcome="restated", inputs=_restate(asked_for))
+            case "inspect":
+                yield _reply(outcome="inspected", problems=_inspect(asked_for, buffers))
             case "migrate":
                 yield _reply(outcome="job", job=job.migrated(asked_for["job"]))
             case other:
@@ -101,6 +104,25 @@ def _restated(inputs: type, typed: Mapping[str, Any], display: units.Display) ->
             except units.Unread:
                 continue
     return texts
+
+
+def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> list[dict[str, str]]:
+    """Return the problems that the headers of pictures show, before anything decodes them."""
+    inputs, problems = catalogue.find(asked_for["calculator"]).inputs, []
+    for path, given in _given(asked_for, buffers).items():
+        field = _field_at(inputs, path)
+        try:
+            checked_header(given.name, given.data, wanted=field.pixels)
+        except PictureTrouble as trouble:
+            problems.append({"field": path, "text": trouble.text, "hint": trouble.hint})
+    return problems
+
+
+def _field_at(inputs: type, path: str) -> Any:
+    """Return the declared field at a path such as ``rows[3].picture``."""
+    first, _, rest = path.partition(".")
+    field = asked(inputs)[first.partition("[")[0]]
+    return _field_at(field.row, rest) if rest else field
 
 
 def _finite(result: Any) -> Any:

@@ -144,6 +144,7 @@ PAGE: dict[str, str] = {
     # the form, as printed
     "needs_script": "Without JavaScript this page is a worked example: the form below cannot answer.",
     "optional": "optional",
+    "left_out": "Left out, {without}",
     "choose_picture": "Choose a picture, drop it here or paste it",
     "choose_file": "Choose a file or drop it here",
     "take_photograph": "Take a photograph",

@@ -47,6 +47,22 @@ def read_picture(
     ``pixels`` are (width, height, RGBA) where somebody decoded them already (the page does);
     otherwise Pillow decodes them. Raises PictureTrouble.
     """
+    header = checked_header(name, data, wanted=wanted)
+    if not wanted:
+        return Picture(name, data, header)
+    width, height, rgba = pixels or _decoded(name, data)
+    if (width, height) != (header.width_px, header.height_px) or len(rgba) != 4 * width * height:
+        raise PictureTrouble(
+            messages.PIXELS_NOT_DECODED.format(name=name), messages.PIXELS_NOT_DECODED_HINT
+        )
+    return Picture(name, data, header, bytes(rgba))
+
+
+def checked_header(name: str, data: bytes, *, wanted: bool) -> Header:
+    """Return the header of the picture in ``data``, small enough to decode where pixels are ``wanted``.
+
+    Raises PictureTrouble.
+    """
     try:
         header = read_header(data)
     except NotAPicture as trouble:
@@ -62,7 +78,7 @@ def read_picture(
             messages.BAD_HEADER.format(name=name, kind=trouble.kind), messages.BAD_HEADER_HINT
         ) from None
     if not wanted:
-        return Picture(name, data, header)
+        return header
     if header.width_px is None or header.height_px is None:
         raise PictureTrouble(
             messages.OUTLINES_HAVE_NO_PIXELS.format(name=name), messages.OUTLINES_HAVE_NO_PIXELS_HINT
@@ -72,12 +88,7 @@ def read_picture(
             messages.TOO_MANY_PIXELS.format(name=name, width_px=header.width_px, height_px=header.height_px),
             messages.TOO_MANY_PIXELS_HINT.format(most_px=MOST_SIDE_PX, megapixels=MOST_PIXELS // 1_000_000),
         )
-    width, height, rgba = pixels or _decoded(name, data)
-    if (width, height) != (header.width_px, header.height_px) or len(rgba) != 4 * width * height:
-        raise PictureTrouble(
-            messages.PIXELS_NOT_DECODED.format(name=name), messages.PIXELS_NOT_DECODED_HINT
-        )
-    return Picture(name, data, header, bytes(rgba))
+    return header
 
 
 def _decoded(name: str, data: bytes) -> tuple[int, int, bytes]:
