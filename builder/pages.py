@@ -170,11 +170,11 @@ def write_pages(root: Path, out: Path) -> list[Page]:
                 mistakes.append(f"content/{name}:1: stands in for the page of the calculator {each.id} but has no "
                                 f'{{{{ calculator("{each.id}") }}}}')  # fmt: skip
             continue
-        meta = _calculator_meta(each, root)
+        meta = _calculator_meta(each)
         try:
             body = printer.calculator(each.id)
         except Exception as error:
-            mistakes.append(_told(error, root, root / meta["source"]))
+            mistakes.append(_told(error, root, root / name))
             continue
         (out / name).parent.mkdir(parents=True, exist_ok=True)
         front = yaml.safe_dump(meta, allow_unicode=True, sort_keys=False)
@@ -204,14 +204,15 @@ def _calculator_url(calculator: Calculator) -> str:
     return f"{calculator.stage}/{calculator.id}/"
 
 
-def _calculator_meta(calculator: Calculator, root: Path) -> dict[str, Any]:
-    source = Path(inspect.getsourcefile(inspect.unwrap(calculator.compute)) or "")
+def _calculator_meta(calculator: Calculator) -> dict[str, Any]:
+    source = Path(inspect.getsourcefile(calculator.compute) or "")
+    ours = Path(messages.__file__).parents[1]
     return {
         "title": calculator.title,
         "description": calculator.summary,
         "stage": calculator.stage,
         "kind": "calculator",
-        "source": source.relative_to(root).as_posix(),
+        **({"source": source.relative_to(ours).as_posix()} if source.is_relative_to(ours) else {}),
         "hide": ["toc"],
         "search": {"boost": 8},
     }
@@ -233,7 +234,7 @@ def _known(look_up: Callable[..., Any], otherwise: str) -> Callable[..., Any]:
 
 
 def _told(error: Exception, root: Path, page: Path) -> str:
-    """Return a mistake of a page as ``file:line: text``, at the innermost line that a template holds."""
+    """Return a mistake of a page as ``file:line: text``, at the innermost line of a page or template."""
     path, line = page, 1
     if isinstance(error, jinja2.TemplateSyntaxError):
         path, line = Path(error.filename or page), error.lineno
@@ -242,4 +243,5 @@ def _told(error: Exception, root: Path, page: Path) -> str:
             if frame.filename.endswith((".md", ".html")):
                 path, line = Path(frame.filename), frame.lineno or 1
     what = str(error) if isinstance(error, (_Unknown, ValueError, jinja2.TemplateError)) else repr(error)
-    return f"{path.relative_to(root).as_posix()}:{line}: {what}"
+    place = path.relative_to(root) if path.is_relative_to(root) else path
+    return f"{place.as_posix()}:{line}: {what}"

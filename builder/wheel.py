@@ -22,7 +22,7 @@ def build_wheel(root: Path, scratch: Path) -> Path:
     """
     compiled = tables.compiled()
     files = sorted(path for path in (root / "calculators").rglob("*") if path.is_file() and _is_packed(path))
-    project = [root / name for name in ("pyproject.toml", "README.md", "LICENSE")]
+    project = [root / name for name in ("pyproject.toml", "LICENSE")]
     digest = hashlib.sha256(compiled.encode())
     for path in [*project, *files]:
         digest.update(path.relative_to(root).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")

@@ -1,0 +1,177 @@
+"""From content to the Markdown that mkdocs reads. The content here is made up; the calculators are the real ones."""
+
+import re
+from pathlib import Path
+
+import pytest
+import yaml
+
+from builder.mistakes import Mistakes
+from builder.pages import Page, calculators, front_matter, stages, write_pages
+from calculators import catalogue, tables
+
+ROOT = Path(__file__).resolve().parents[2]
+FRONT = "---\ntitle: A page\ndescription: What it says.\n---\n"
+
+
+@pytest.fixture
+def root(tmp_path):
+    """A project with the real templates and one page."""
+    (tmp_path / "builder").mkdir()
+    (tmp_path / "builder" / "templates").symlink_to(ROOT / "builder" / "templates")
+    write(tmp_path, "index.md", FRONT + "Words.\n")
+    return tmp_path
+
+
+def write(root, name, text):
+    path = root / "content" / name
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(text, "utf-8")
+
+
+def printed(root, name):
+    write_pages(root, root / "out")
+    return (root / "out" / name).read_text("utf-8")
+
+
+def mistakes_of(root):
+    with pytest.raises(Mistakes) as stopped:
+        write_pages(root, root / "out")
+    return stopped.value.texts
+
+
+def test_a_page_without_expressions_is_passed_on_as_it_stands(root):
+    text = FRONT + "## A part {#part}\n\nA | b\n--|--\n1 | 2\n"
+    write(root, "size/page.md", text)
+    assert printed(root, "size/page.md") == text
+
+
+def test_every_calculator_has_a_page_with_its_form_and_its_worked_example(root):
+    pages = {page.url: page for page in write_pages(root, root / "out")}
+    assert {each.id for each in catalogue.every().values()} >= {"scale-size", "resolution"}
+    for each in catalogue.every().values():
+        page = pages[f"{each.stage}/{each.id}/"]
+        assert not page.listed
+        text = (root / "out" / page.path).read_text("utf-8")
+        meta = front_matter(text)
+        assert (meta["title"], meta["description"]) == (each.title, each.summary)
+        assert (ROOT / meta["source"]).is_file()
+        assert text.count(f'data-calculator="{each.id}"') == 1
+
+
+def test_the_worked_example_is_answered_in_the_page(root):
+    # models.md: the eye resolves 25.4 / (2 d tan(1/120 degree)) ppi, 291.06 at d = 300 mm.
+    page = printed(root, "artwork/resolution.md")
+    row = re.search(r'<tr[^>]*data-result="eye_ppi".*?</tr>', page, re.DOTALL)
+    assert row and re.search(r">\s*291(\.\d+)?\s*<", row[0])
+
+
+def test_html_that_is_put_in_is_one_block_without_a_blank_line(root):
+    body = printed(root, "size/scale-size.md").split("---\n", 2)[2]
+    blocks = [block for block in re.split(r"\n\s*\n", body) if block.strip()]
+    assert [block for block in blocks if not block.startswith("<")] == []
+
+
+def test_a_page_of_content_stands_in_for_the_calculators_own(root):
+    write(root, "size/scale-size.md", FRONT + 'Before.\n\n{{ calculator("scale-size") }}\n\nAfter.\n')
+    text = printed(root, "size/scale-size.md")
+    assert "Before." in text and "After." in text and 'data-calculator="scale-size"' in text
+    page = next(page for page in write_pages(root, root / "out") if page.url == "size/scale-size/")
+    assert not page.listed
+
+
+def test_a_page_that_stands_in_must_hold_the_calculator(root):
+    write(root, "size/scale-size.md", FRONT + "Nothing here.\n")
+    assert mistakes_of(root) == [
+        "content/size/scale-size.md:1: stands in for the page of the calculator scale-size but has no "
+        '{{ calculator("scale-size") }}'
+    ]
+
+
+def test_a_table_shows_every_row(root):
+    write(root, "size/scales.md", FRONT + '{{ table("scales") }}\n')
+    text = printed(root, "size/scales.md")
+    assert all(f'id="{row.id}"' in text for row in tables.load("scales"))
+
+
+def test_a_drawing_is_put_into_the_page(root):
+    write(root, "figures/steps.svg", '<svg viewBox="0 0 1 1">\n\n<path d="M0 0"/></svg>')
+    write(root, "size/page.md", FRONT + '{{ figure("steps") }}\n')
+    assert '<svg viewBox="0 0 1 1">\n<path d="M0 0"/></svg>' in printed(root, "size/page.md")
+    assert not (root / "out" / "figures").exists()
+
+
+def test_a_page_can_work_with_results_and_rows(root):
+    write(root, "size/page.md", FRONT + (
+        '{{ "%.2f" | format(worked("resolution", viewing_distance_mm="300 mm").eye_ppi) }} '
+        '{{ row("papers", "a4").width.value }}\n'))  # fmt: skip
+    # models.md for the eye; ISO 216 for the width of A4.
+    assert printed(root, "size/page.md").endswith("291.06 210\n")
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("\n{{ missing }}\n", "content/size/page.md:6: 'missing' is undefined"),
+        ("{% if %}\n", "content/size/page.md:5: Expected an expression, got 'end of statement block'"),
+        ('{{ calculator("nothing") }}', "content/size/page.md:5: There is no such calculator: nothing"),
+        ('{{ table("nothing") }}', "content/size/page.md:5: There is no such table: nothing"),
+        ('{{ row("papers", "a99") }}', "content/size/page.md:5: There is no such row: papers a99"),
+        ('{{ figure("nothing") }}', "content/size/page.md:5: There is no drawing content/figures/nothing.svg"),
+    ],
+)
+def test_a_mistake_is_told_with_its_file_and_line(root, text, told):
+    write(root, "size/page.md", FRONT + text)
+    assert mistakes_of(root) == [told]
+
+
+def test_a_result_asked_for_with_a_problem_is_told_with_the_problem(root):
+    write(root, "size/page.md", FRONT + '{{ worked("resolution", viewing_distance_mm="far").eye_ppi }}')
+    (told,) = mistakes_of(root)
+    assert told.startswith("content/size/page.md:5: viewing_distance_mm: ")
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Words.\n", "begins without front matter: a line ---, then title: and description:, then a line ---"),
+        ("---\ntitle: A\n---\n", "has no description: in its front matter"),
+        ("---\ndescription: A\n---\n", "has no title: in its front matter"),
+    ],
+)
+def test_a_page_needs_its_title_and_description(root, text, told):
+    write(root, "size/page.md", text)
+    assert mistakes_of(root) == [f"content/size/page.md:1: {told}"]
+
+
+def test_all_mistakes_are_told_at_once(root):
+    write(root, "size/a.md", FRONT + "{{ one }}")
+    write(root, "size/b.md", FRONT + "{{ two }}")
+    assert mistakes_of(root) == ["content/size/a.md:5: 'one' is undefined", "content/size/b.md:5: 'two' is undefined"]
+
+
+def test_what_was_printed_before_and_is_gone_does_not_stay(root):
+    write(root, "size/old.md", FRONT)
+    write_pages(root, root / "out")
+    (root / "content" / "size" / "old.md").unlink()
+    write_pages(root, root / "out")
+    assert not (root / "out" / "size" / "old.md").exists()
+
+
+def test_addresses_follow_from_paths():
+    assert Page(Path("index.md"), {}).url == ""
+    assert Page(Path("size/index.md"), {}).url == "size/"
+    assert Page(Path("size/scales.md"), {}).url == "size/scales/"
+
+
+def test_the_nine_stages_are_those_of_the_job():
+    # job.md, "The stages, in the order of the work".
+    names = ["size", "artwork", "underlay", "sheet", "print", "seal", "apply", "finish", "rescue"]
+    assert [stage["id"] for stage in stages()] == names
+    assert [stage["url"] for stage in stages()] == [f"{name}/" for name in names]
+
+
+def test_calculators_are_listed_with_the_address_of_their_page():
+    listed = {each["id"]: each for each in calculators()}
+    assert listed["resolution"]["url"] == "artwork/resolution/"
+    assert yaml.safe_load(yaml.safe_dump(calculators())) == calculators()
