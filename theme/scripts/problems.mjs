@@ -30,7 +30,7 @@ function itemOf(form, { field: address, text, hint }) {
   const item = document.createElement("li");
   const control = focusable(everyField(form).get(address));
   if (!control) {
-    item.textContent = [text, hint].filter(Boolean).join(". ");
+    item.textContent = wholeOf({ text, hint });
     return item;
   }
   const link = document.createElement("a");
@@ -47,6 +47,8 @@ function itemOf(form, { field: address, text, hint }) {
   return item;
 }
 
+const wholeOf = ({ text, hint }) => (hint ? `${text}. ${hint}` : text);
+
 const focusable = (field) => field && (controlOf(field) ?? field.querySelector("input, select, textarea, button"));
 
 function mark(field, problem) {
@@ -55,8 +57,7 @@ function mark(field, problem) {
   );
   if (!place) return;
   place.hidden = !problem;
-  const told = problem ? [problem.text, problem.hint].filter(Boolean) : [];
-  place.replaceChildren(...told.map((text) => Object.assign(document.createElement("span"), { textContent: text })));
+  place.textContent = problem ? wholeOf(problem) : "";
   field.toggleAttribute("data-problem", Boolean(problem));
   const control = field.dataset.kind === "rows" ? null : focusable(field);
   if (problem) control?.setAttribute("aria-invalid", "true");
