@@ -126,7 +126,9 @@ def measure(result: MeasureResult, value: float | None, display: units.Display) 
         return {"shown": numbers.rounded(units.in_display(value, display), decimals), "unit": display.unit}
     if result.unit == "1:n":
         return {"shown": f"1:{numbers.plain(value)}", "unit": ""}
-    return {"shown": numbers.rounded(value, result.decimals), "unit": units.shown_unit(result.unit)}
+    # What is counted has no decimals, however few its digits are.
+    shown = numbers.plain(value) if isinstance(value, int) else numbers.rounded(value, result.decimals)
+    return {"shown": shown, "unit": units.shown_unit(result.unit)}
 
 
 def _cell(column: Result, value: Any, row: Any, display: units.Display) -> dict[str, Any]:
