@@ -225,7 +225,26 @@ def _svg(data: bytes) -> Header:
 
 
 def _is_svg(data: bytes) -> bool:
-    return bool(re.search(r"<(?:\w+:)?svg[\s>]", _svg_text(data)[:SVG_HEAD]))
+    """Return whether the first element, after declarations and comments, is svg."""
+    text, at = _svg_text(data)[:SVG_HEAD].lstrip("\ufeff"), 0
+    while True:
+        at += len(text) - at - len(text[at:].lstrip())
+        if text.startswith("<?", at):
+            ends, length = "?>", 2
+        elif text.startswith("<!--", at):
+            ends, length = "-->", 3
+        elif text.startswith("<!", at):
+            subset = text.find("[", at)
+            ends = "]" if -1 < subset < (text.find(">", at) % (SVG_HEAD + 1)) else ">"
+            length = 1
+        else:
+            return bool(re.compile(r"<(?:\w+:)?svg[\s>/]").match(text, at))
+        end = text.find(ends, at)
+        if end < 0:
+            return False
+        at = end + length
+        if ends == "]":
+            at = text.find(">", at) + 1 or len(text)
 
 
 def _svg_text(data: bytes) -> str:

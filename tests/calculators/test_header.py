@@ -71,6 +71,8 @@ def test_jpeg_with_a_long_head_and_fill_bytes():
         b'<svg xmlns="http://www.w3.org/2000/svg"/>',
         b'<?xml version="1.0"?>\n<!-- drawn -->\n<svg:svg xmlns:svg="http://www.w3.org/2000/svg"></svg:svg>',
         '<?xml version="1.0" encoding="utf-16"?><svg />'.encode("utf-16"),
+        b'\xef\xbb\xbf<!DOCTYPE svg [\n<!ENTITY a "b">\n]>\n<svg></svg>',
+        b'<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "svg11.dtd"><svg></svg>',
     ],
 )
 def test_svg_is_outlines(data):
@@ -86,7 +88,7 @@ def test_svg_that_holds_a_picture():
     ("data", "seen"),
     [
         (b"%PDF-1.7", "a PDF"), (b"\0\0\0\x18ftypheic", "a HEIC or AVIF picture or a film clip"),
-        (b"hello there", "text"), (b"\x89PNX\r\n", "something else"), (b"<html><body>", "a web page"),
+        (b"hello there", "text"), (b"a page with <svg> in it", "text"), (b"<!-- <svg>", "text"), (b"\x89PNX\r\n", "something else"), (b"<html><body>", "a web page"),
     ],
 )  # fmt: skip
 def test_what_is_no_picture_is_told(data, seen):
