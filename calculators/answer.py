@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import json
 import traceback
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from calculators import catalogue, job, tables, units, view
-from calculators.declare import NumberField, Progress, RowsField, asked
+from calculators.declare import NumberField, Problem, Progress, Refused, RowsField, asked
 from calculators.files.picture import PictureTrouble, checked_header
-from calculators.read import GivenFile, Reading, read
+from calculators.read import GivenFile, read
 
 Reply = tuple[str, list[bytes]]
 
@@ -55,14 +55,18 @@ def _answer(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) 
     display = units.DISPLAYS[asked_for.get("units", "mm")]
     reading = read(calculator.inputs, asked_for.get("inputs", {}), _given(asked_for, buffers), display)
     if reading.problems:
-        yield _reply(outcome="problems", problems=problems_of(reading), fills=dict(reading.fills))
+        yield _reply(outcome="problems", problems=told(reading.problems), fills=dict(reading.fills))
         return
     outputs = None
-    for step in calculator.steps(reading.inputs):
-        if isinstance(step, Progress):
-            yield _reply(outcome="progress", share=step.share, words=step.words)
-        else:
-            outputs = step
+    try:
+        for step in calculator.steps(reading.inputs):
+            if isinstance(step, Progress):
+                yield _reply(outcome="progress", share=step.share, words=step.words)
+            else:
+                outputs = step
+    except Refused as refused:
+        yield _reply(outcome="problems", problems=told(refused.problems), fills=dict(reading.fills))
+        return
     shown = view.view(outputs, display)
     files, handed = [], []
     for name, file in view.out_files(outputs):
@@ -73,9 +77,9 @@ def _answer(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) 
     yield _reply(handed, outcome="result", result=result, view=shown, fills=dict(reading.fills), files=files)
 
 
-def problems_of(reading: Reading) -> list[dict[str, str]]:
-    """Return the problems of a reading as JSON-able data."""
-    return [{"field": each.field, "text": each.text, "hint": each.hint} for each in reading.problems]
+def told(problems: Iterable[Problem]) -> list[dict[str, str]]:
+    """Return problems as JSON-able data."""
+    return [{"field": each.field, "text": each.text, "hint": each.hint} for each in problems]
 
 
 def _given(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, GivenFile]:

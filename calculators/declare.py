@@ -96,6 +96,16 @@ class ColourField(Field):
 
 
 @dataclass(frozen=True, kw_only=True)
+class PointField(Field):
+    """A point in pixels of the picture in field ``of``: x from its left edge, y from its top edge."""
+
+    of: str
+    low: float = 0
+    high: float = 100_000
+    kind = "point"
+
+
+@dataclass(frozen=True, kw_only=True)
 class RowsField(Field):
     """A list of ``row`` (an inputs dataclass), from ``fewest`` to ``most`` long."""
 
@@ -170,6 +180,11 @@ def text(label: str, *, default: str, most: int, may_be_empty: bool = False, hel
 def colour(label: str, *, default: str, help: str = "") -> Any:
     """Declare an sRGB colour."""
     return _asked(ColourField(label=label, help=help), default)
+
+
+def point(label: str, *, of: str, default: tuple[float, float], help: str = "") -> Any:
+    """Declare a point in the picture of field ``of``, in pixels from its top left corner."""
+    return _asked(PointField(label=label, help=help, of=of), default)
 
 
 def rows(label: str, *, row: type, default: tuple, fewest: int = 1, most: int = 50, help: str = "") -> Any:
@@ -344,6 +359,23 @@ class NamedFile:
 
 
 @dataclass(frozen=True)
+class Problem:
+    """What a reader can put right: where, what, and a hint that quotes what was typed."""
+
+    field: str
+    text: str
+    hint: str = ""
+
+
+class Refused(ValueError):
+    """Raised by ``compute`` where inputs that are right one by one do not fit together."""
+
+    def __init__(self, *problems: Problem) -> None:
+        super().__init__("; ".join(each.text for each in problems))
+        self.problems = problems
+
+
+@dataclass(frozen=True)
 class Progress:
     """A step of long work: the share that is done (0 to 1, or None if unknown) and what is going on."""
 
@@ -358,8 +390,8 @@ class Progress:
 class Calculator:
     """One question, its inputs, its results and the pure function between them.
 
-    ``compute`` takes the inputs and returns the results; a long one is a generator that yields
-    ``Progress`` and returns them. ``needs`` names libraries that are loaded on its page only.
+    ``compute`` takes the inputs and returns the results, or raises ``Refused``; a long one is a
+    generator that yields ``Progress`` and returns them. ``needs`` names libraries that are loaded on its page only.
     ``limit_s`` ends a request in the page.
     """
 
@@ -382,6 +414,6 @@ class Calculator:
         yield (yield from made) if inspect.isgenerator(made) else made
 
     def answer(self, inputs: Any) -> Any:
-        """Return the outputs for ``inputs``."""
+        """Return the outputs for ``inputs``. Raises ``Refused``."""
         *_, outputs = self.steps(inputs)
         return outputs

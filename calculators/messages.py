@@ -16,6 +16,9 @@ NOT_A_RATIO = "{Label} must be a scale such as 1:72"
 NOT_ON_LIST = "{Label} must be one of the list"
 NOT_YES_OR_NO = "{Label} must be yes or no"
 NOT_A_COLOUR = "{Label} must be a colour such as #7a2232"
+NOT_A_POINT = "{Label} must be a point such as 120, 40"
+POINT_BETWEEN = "{Label} must be between {low} and {high} px from the left and from the top"
+OUTSIDE_PICTURE = "{Label} lies outside the picture"
 TOO_LONG = "{Label} must be at most {most} characters long"
 NOT_TEXT = "{Label} must be text"
 NOT_ROWS = "{Label} must be a list of rows"
@@ -34,6 +37,8 @@ NOT_ONE_NUMBER = "You typed {typed}. Type one number."
 UNIT_OR_NONE = "Type the number alone, or with {unit}."
 DIGITS_ONLY = "Type the number alone."
 NOT_READ = "You typed {typed}. Type digits, such as 12 or 0.5."
+NOT_TWO_NUMBERS = "You typed {typed}. Type two numbers: pixels from the left, then pixels from the top."
+PICTURE_IS_SO_LARGE = "It is at {x_px}, {y_px}; the picture has {width_px} × {height_px} px."
 DIVIDED_BY_ZERO = "You typed {typed}. Nothing can be divided by 0."
 SEPARATORS = "You typed {typed}. Use one point or comma, and only for the decimals."
 COMMA_THOUSANDS = "You typed {typed}. Type {joined} for the large number, or {pointed} for the small one."
@@ -162,6 +167,7 @@ PAGE: dict[str, str] = {
     "takes_yes_no": "yes or no",
     "takes_text": "text",
     "takes_colour": "a colour such as #7a2232",
+    "takes_point": "a point in the picture: pixels from the left, pixels from the top",
     "takes_picture": "a picture file",
     "takes_file": "a file",
     # the answer

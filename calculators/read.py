@@ -21,6 +21,8 @@ from calculators.declare import (
     NamedFile,
     NumberField,
     PictureField,
+    PointField,
+    Problem,
     RowsField,
     TextField,
     YesNoField,
@@ -29,15 +31,6 @@ from calculators.files.picture import Picture, PictureTrouble, read_picture
 
 YES = ("yes", "true", "on", "1", "y")
 NO = ("no", "false", "off", "0", "n")
-
-
-@dataclass(frozen=True)
-class Problem:
-    """What a reader can put right: where, what, and a hint that quotes what was typed."""
-
-    field: str
-    text: str
-    hint: str = ""
 
 
 @dataclass(frozen=True)
@@ -105,6 +98,8 @@ class _Reader:
                     values[name] = (
                         self.value(field, typed[name]) if name in typed else _default(each, field)
                     )
+                    if isinstance(field, PointField):
+                        _check_inside(field, values[name], values.get(field.of))
             except _Trouble as trouble:
                 problems.append(Problem(path, trouble.text, trouble.hint))
         problems += [_unknown(f"{within}{name}", name, declared) for name in typed if name not in declared]
@@ -134,6 +129,8 @@ class _Reader:
                 return _yes_no(field, text.strip())
             case ColourField():
                 return _colour(field, text.strip())
+            case PointField():
+                return _point(field, text)
             case TextField():
                 if len(text) > field.most:
                     raise _Trouble(
@@ -323,6 +320,32 @@ def _colour(field: ColourField, text: str) -> str:
             f"{messages.TYPED.format(typed=messages.quoted(text))} {messages.COLOUR_HINT}",
         )
     return f"#{full.lower()}"
+
+
+def _point(field: PointField, text: str) -> tuple[float, float]:
+    try:
+        point = units.point(text)
+    except units.Unread as unread:
+        raise _Trouble(_words(messages.NOT_A_POINT, field), str(unread)) from None
+    if not all(field.low <= part <= field.high for part in point):
+        low, high = numbers.plain(field.low), numbers.plain(field.high)
+        raise _Trouble(
+            _words(messages.POINT_BETWEEN, field, low=low, high=high), messages.TYPED.format(typed=messages.quoted(text))
+        )
+    return point
+
+
+def _check_inside(field: PointField, point: tuple[float, float], given: Picture | None) -> None:
+    """A point may lie on the edge of its picture, not beyond it."""
+    if given is None or given.width_px is None or given.height_px is None:
+        return
+    if point[0] > given.width_px or point[1] > given.height_px:
+        raise _Trouble(
+            _words(messages.OUTSIDE_PICTURE, field),
+            messages.PICTURE_IS_SO_LARGE.format(
+                x_px=numbers.plain(point[0]), y_px=numbers.plain(point[1]), width_px=given.width_px, height_px=given.height_px
+            ),
+        )
 
 
 def _folded(text: str) -> str:

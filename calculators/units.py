@@ -123,6 +123,24 @@ def ratio(text: str) -> float:
     return number(written[1] if written else text)
 
 
+def point(text: str) -> tuple[float, float]:
+    """Return (x, y) of a point typed as "x, y", "x; y" or "x y", in pixels.
+
+    A comma between two whole numbers parts them; decimal commas want a blank or a semicolon between
+    the numbers. Raises Unread with a hint.
+
+    >>> point("120, 40"), point("120,40"), point("120.5 40"), point("(1,5; 2,5)"), point("3 px, 4 px")
+    ((120.0, 40.0), (120.0, 40.0), (120.5, 40.0), (1.5, 2.5), (3.0, 4.0))
+    """
+    tidy = re.sub(r"(?<=[0-9])\s*(?:px|pixels?)\b", "", _tidy(text[: MOST_CHARACTERS + 1]).lower())
+    tidy = tidy[1:-1].strip() if tidy[:1] == "(" and tidy[-1:] == ")" else tidy
+    for between in (r"\s*;\s*", r"\s*,\s+|\s+,\s*|\s+", r","):
+        parts = re.split(between, tidy)
+        if len(parts) == 2:
+            return number(parts[0], "px"), number(parts[1], "px")
+    raise Unread(messages.NOT_TWO_NUMBERS.format(typed=messages.quoted(text)))
+
+
 def shown_unit(unit: str) -> str:
     """Return how ``unit`` is written in front of a reader."""
     return SHOWN.get(unit, unit)

@@ -17,6 +17,7 @@ from calculators.declare import (
     NamedFile,
     NumberField,
     PictureField,
+    PointField,
     Result,
     RowsField,
     Said,
@@ -189,6 +190,8 @@ def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
             }
         case ChoiceField():
             told["options"] = [{"value": value, "label": label} for value, label in choice_labels(field).items()]
+        case PointField():
+            told |= {"unit": "px", "of": field.of, "low": field.low, "high": field.high, "inputmode": "text"}
         case TextField():
             told |= {"most": field.most, "inputmode": "text"}
         case RowsField():
@@ -226,6 +229,8 @@ def text_of(field: Field, value: Any, display: units.Display) -> str:
             return units.restated(value, display) if field.is_length else numbers.plain(value)
         case YesNoField():
             return "yes" if value else "no"
+        case PointField():
+            return ", ".join(map(numbers.plain, value))
     return str(value)
 
 
