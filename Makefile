@@ -65,13 +65,14 @@ test: setup
 bench: setup
 	$(RUN) pytest -m bench -s --durations=0 $(TESTS)
 
+COMPILE := $(RUN) uv pip compile --quiet pyproject.toml --universal --python-version 3.12 --upgrade \
+	--generate-hashes --no-emit-index-url --no-header --no-annotate
+
 lock: | .venv/bin/python
 	$(RUN) pip install --quiet "uv>=0.9"
-	for group in site test node; do \
-		$(RUN) uv pip compile --quiet pyproject.toml --universal --python-version 3.12 --generate-hashes \
-			--no-emit-index-url --no-header --upgrade --extra pictures --group $$group \
-			--constraint requirements-site.txt --output-file requirements-$$group.txt || exit 1; \
-	done
+	$(COMPILE) --extra pictures --group site --output-file requirements-site.txt
+	$(COMPILE) --extra pictures --group test --constraint requirements-site.txt --output-file requirements-test.txt
+	$(COMPILE) --group node --output-file requirements-node.txt
 	sh builder/setup.sh node
 	npm install --package-lock-only --silent
 

@@ -8,7 +8,7 @@ import sys
 import time
 from pathlib import Path
 
-from builder.mistakes import Mistakes
+from builder.mistakes import Mistakes, stop_for
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -73,9 +73,7 @@ def _build(asked: argparse.Namespace) -> int:
 def _check(asked: argparse.Namespace) -> int:
     from builder.check import check
 
-    mistakes = check(ROOT)
-    if mistakes:
-        raise Mistakes([str(each) for each in mistakes])
+    stop_for(check(ROOT))
     print("The data is in order")
     return 0
 

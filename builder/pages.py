@@ -180,9 +180,6 @@ def write_pages(root: Path, out: Path) -> list[Page]:
         front = yaml.safe_dump(meta, allow_unicode=True, sort_keys=False)
         (out / name).write_text(f"---\n{front}---\n{body}", "utf-8")
         pages.append(Page(name, meta, listed=False))
-    import os, sys  # TEMPORARY
-    if mistakes and os.environ.get("DW_DRAFT"):  # TEMPORARY
-        print(*mistakes, sep="\n", file=sys.stderr); mistakes = []  # TEMPORARY
     if mistakes:
         raise Mistakes(mistakes)
     return pages

@@ -21,21 +21,15 @@ from mkdocs.config import load_config
 from mkdocs.exceptions import Abort, MkDocsException
 
 from builder.assets import SERVED, write_assets
-from builder.mistakes import Mistakes
+from builder.check import check
+from builder.mistakes import Mistakes, stop_for
 from builder.pages import Page, calculators, stages, write_pages
 from builder.policy import write_policy
+from builder.runtime import build_runtime
 from builder.wheel import build_wheel
 from calculators import catalogue, job, messages
 
 try:  # TEMPORARY while the other parts are being written
-    from builder.check import check
-except ImportError:
-    def check(root): return []
-try:
-    from builder.runtime import build_runtime
-except ImportError:
-    def build_runtime(root, out, wheel, include, snapshot=True): out.mkdir(exist_ok=True); return {}
-try:
     from builder.offline import write_offline_worker
 except ImportError:
     def write_offline_worker(site): pass
@@ -60,9 +54,7 @@ def prepare(root: Path, *, include: Sequence[Path] = (), scratch: Path | None = 
     ``include`` names package folders of further calculators. Raises ``Mistakes``.
     """
     scratch = scratch or root / "build"
-    mistakes = check(root)
-    if mistakes:
-        raise Mistakes([str(each) for each in mistakes])
+    stop_for(check(root))
     for folder in include:
         if not (folder / "__init__.py").is_file():
             raise Mistakes([f"{folder}: is no package of calculators: it has no __init__.py"])
@@ -134,7 +126,7 @@ def run_mkdocs(config: Path) -> None:
     log = logging.getLogger("mkdocs")
     log.addHandler(heard)
     try:
-        settings = load_config(str(config), strict=not __import__("os").environ.get("DW_DRAFT"))  # TEMPORARY
+        settings = load_config(str(config), strict=True)
         mkdocs_build(settings)
     except (Abort, MkDocsException) as error:
         raise Mistakes(heard.texts or [str(error)]) from error

@@ -1,0 +1,107 @@
+"""``make serve``: the site is made again at every change, and a mistake never takes the last good one away."""
+
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+from urllib.request import urlopen
+
+import pytest
+
+from builder.serve import StaticHandler, _Changes, listen, watch
+from builder.mistakes import Mistakes
+
+ROOT = Path(__file__).resolve().parents[2]
+LIMIT_S = 120
+
+
+@pytest.fixture
+def checkout(tmp_path):
+    """A checkout of its own that leans on the packages installed in this one."""
+    for name in ("builder", "calculators", "content", "data", "theme"):
+        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
+    for name in ("mkdocs.yml", "pyproject.toml", "LICENSE"):
+        shutil.copyfile(ROOT / name, tmp_path / name)
+    (tmp_path / "node_modules").symlink_to(ROOT / "node_modules")
+    return tmp_path
+
+
+def until(holds, what):
+    """Wait until ``holds()`` is true and return it."""
+    end = time.monotonic() + LIMIT_S
+    while time.monotonic() < end:
+        if found := holds():
+            return found
+        time.sleep(0.1)
+    pytest.fail(f"not within {LIMIT_S} s: {what}")
+
+
+def test_a_change_is_seen_and_a_mistake_keeps_the_last_good_site(checkout):
+    page = checkout / "content" / "size" / "index.md"
+    log = checkout / "log.txt"
+    with log.open("w") as said:
+        serving = subprocess.Popen([sys.executable, "-m", "builder", "serve", "--port", "0"], cwd=checkout,
+                                   stdout=said, stderr=said)  # fmt: skip
+    try:
+        url = until(lambda: re.search(r"Serving (http://\S+)", log.read_text()), "serving")[1]
+
+        def shown():
+            with urlopen(f"{url}size/") as reply:
+                return reply.read().decode()
+
+        assert "Content-Security-Policy" in shown()
+        with urlopen(f"{url}offline-worker.js") as reply:
+            assert b"registration.unregister()" in reply.read()
+
+        page.write_text(page.read_text("utf-8") + "\nA sentence put in while it is served.\n", "utf-8")
+        until(lambda: "A sentence put in while it is served." in shown(), "the changed page")
+
+        page.write_text(page.read_text("utf-8") + "\n{{ nothing_of_that_name }}\n", "utf-8")
+        until(lambda: "'nothing_of_that_name' is undefined" in log.read_text(), "the mistake in the terminal")
+        until(lambda: "The site stays as it was" in log.read_text(), "what becomes of the site")
+        assert re.search(r"^content/size/index\.md:\d+: 'nothing_of_that_name' is undefined$", log.read_text(), re.MULTILINE)
+        assert "A sentence put in while it is served." in shown()
+    finally:
+        serving.send_signal(signal.SIGINT)
+        assert serving.wait(20) == 0
+
+
+def test_a_change_of_a_source_is_noticed(tmp_path):
+    (tmp_path / "data").mkdir()
+    (tmp_path / "mkdocs.yml").write_text("")
+    for name in ("data/scales.yaml", "mkdocs.yml"):
+        changes, observer = watch(tmp_path)
+        try:
+            (tmp_path / name).write_text("changed")
+            assert changes.changed.wait(10), name
+        finally:
+            observer.stop()
+            observer.join()
+
+
+@pytest.mark.parametrize(
+    ("name", "counts"),
+    [
+        ("data/scales.yaml", True),
+        ("calculators/size/full_size.py", True),
+        ("theme/styles/page.css", True),
+        ("builder/templates/calculator.html", True),
+        ("mkdocs.yml", True),
+        ("calculators/size/__pycache__/full_size.cpython-313.pyc", False),
+        ("content/.page.md.swp", False),
+        ("content/page.md~", False),
+        ("README.md", False),
+        ("build/pages/index.md", False),
+    ],
+)
+def test_what_counts_as_a_change(tmp_path, name, counts):
+    assert _Changes(tmp_path).counts(tmp_path / name) is counts
+
+
+def test_a_port_in_use_is_said(tmp_path):
+    with listen(tmp_path, 0, StaticHandler) as server:
+        with pytest.raises(Mistakes, match=rf"^Port {server.server_port} cannot be used: .* Name another: --port \d+$"):
+            listen(tmp_path, server.server_port)
