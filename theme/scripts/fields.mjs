@@ -117,22 +117,37 @@ function writeRows(field, list, unit) {
 export function writeText(field, text, unit) {
   const control = controlOf(field);
   if (field.dataset.kind === "yes-no") control.checked = text === "yes";
-  else if (isLength(field)) show(control, text, withoutUnit(text, unit));
+  else if (isLength(field)) show(control, text, shownOf(field, text, unit));
   else control.value = text;
   if (field.dataset.kind === "colour") matchPicker(field);
 }
 
 function writeDefault(field, unit) {
   const { default: plain = "", defaultMm: mm } = field.dataset;
-  if (isLength(field) && mm !== undefined) show(controlOf(field), `${mm} mm`, defaultShown(field, unit));
-  else writeText(field, plain, unit);
+  writeText(field, isLength(field) && mm !== undefined ? `${mm} mm` : plain, unit);
 }
 
-const defaultShown = (field, unit) => (unit === "in" ? field.dataset.defaultIn : field.dataset.defaultMm);
+/** Returns what to show of a length: a default as declared for that unit, the rest as typed. */
+function shownOf(field, typed, unit) {
+  const { defaultMm, defaultIn } = field.dataset;
+  if (typed !== `${defaultMm} mm`) return withoutUnit(typed, unit);
+  return unit === "in" ? defaultIn : defaultMm;
+}
 
 function show(control, typed, shown) {
   kept.set(control, { typed, shown });
   if (control.value !== shown) control.value = shown;
+  matchUnit(control.closest("[data-field]"));
+}
+
+/**
+ * Hides the unit inside a length's box while the text in it names its own.
+ * @param {Element} field
+ */
+export function matchUnit(field) {
+  if (!isLength(field)) return;
+  const text = controlOf(field).value;
+  field.querySelector(".dw-unit").hidden = Boolean(text.trim()) && withUnit(text, "mm") === text;
 }
 
 /**
@@ -146,8 +161,7 @@ export function changeUnit(form, from, to) {
   for (const field of everyField(form).values()) {
     if (!isLength(field)) continue;
     const typed = typedText(field, from);
-    const isDefault = typed === `${field.dataset.defaultMm} mm`;
-    show(controlOf(field), typed, isDefault ? defaultShown(field, to) : withoutUnit(typed, to));
+    show(controlOf(field), typed, shownOf(field, typed, to));
   }
   showUnit(form, to);
 }
@@ -213,7 +227,9 @@ export function differsFromDelivered(field) {
 export function matchPicker(field, changed) {
   const picker = field.querySelector("input[type=color]");
   const typed = controlOf(field);
+  const [, ...digits] = /^#?([0-9a-f])([0-9a-f])([0-9a-f])$/i.exec(typed.value.trim()) ?? [];
+  const whole = digits.length ? digits.map((digit) => digit + digit).join("") : typed.value.trim().replace("#", "");
   if (changed === picker) typed.value = picker.value;
-  else if (/^#[0-9a-f]{6}$/i.test(typed.value.trim())) picker.value = typed.value.trim().toLowerCase();
+  else if (/^[0-9a-f]{6}$/i.test(whole)) picker.value = `#${whole.toLowerCase()}`;
 }
 

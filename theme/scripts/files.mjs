@@ -89,6 +89,9 @@ export function listenForFiles(form, { signal, changed, refused }) {
     }
   };
   const on = (target, type, act) => target.addEventListener(type, act, { signal });
+  // A desk has no camera to hold over a drawing; there the picker is enough.
+  const touched = matchMedia("(any-pointer: coarse)").matches;
+  for (const camera of form.querySelectorAll(".dw-camera")) camera.hidden = !touched;
 
   on(form, "change", ({ target }) => {
     if (target.matches("input[type=file]")) take(fileFieldAt(target), target.files[0]);

@@ -11,6 +11,7 @@ import {
   everyField,
   isFile,
   matchPicker,
+  matchUnit,
   readInputs,
   showRestated,
   showUnit,
@@ -180,6 +181,7 @@ export class Form {
     const field = target.closest("[data-field]");
     if (!field || target.type === "file") return;
     if (field.dataset.kind === "colour") matchPicker(field, target);
+    matchUnit(field);
     if (field.hasAttribute("data-filled")) unmark(field);
     this.#edited();
   }

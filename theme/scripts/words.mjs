@@ -22,6 +22,6 @@ export function wordsFrom(messages) {
  */
 export function sizeText(bytes) {
   const [unit, one] = bytes < 1e3 ? ["byte", 1] : bytes < 1e6 ? ["kilobyte", 1e3] : ["megabyte", 1e6];
-  const digits = { maximumSignificantDigits: bytes < 1e3 ? 3 : 2 };
-  return new Intl.NumberFormat("en", { style: "unit", unit, ...digits }).format(bytes / one);
+  const style = { style: "unit", unit, unitDisplay: one === 1 ? "long" : "short" };
+  return new Intl.NumberFormat("en", { ...style, maximumSignificantDigits: one === 1 ? 3 : 2 }).format(bytes / one);
 }
