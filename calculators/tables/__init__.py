@@ -1,0 +1,132 @@
+"""The data tables: what a row of each holds, and the one loader.
+
+Contributors write YAML in ``data/``. In a checkout it is read as it stands; in the wheel that the
+page runs, the builder has put the same rows as JSON beside this package.
+
+Ids are for ever. A row that was renamed leaves a forwarding row, ``{id: old, now: new}``, in the
+same file: ``row`` and ``current`` follow it, ``load`` and ``by_id`` leave it out.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from functools import cache
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+from calculators.tables.declaration import (
+    COMMON_PRACTICE,
+    HOURS,
+    KINDS,
+    STATUSES,
+    VERDICTS,
+    Column,
+    Fact,
+    Judgement,
+    Origin,
+    Statement,
+    columns,
+    required,
+)
+from calculators.tables.rows import TABLES, Row
+
+__all__ = [
+    "COMMON_PRACTICE", "COMPILED", "DATA", "HOURS", "KINDS", "STATUSES", "TABLES", "VERDICTS",
+    "Column", "Fact", "Judgement", "Origin", "Row", "Statement",
+    "by_id", "columns", "compiled", "current", "forwards", "load", "required", "row", "rows_from",
+]  # fmt: skip
+
+COMPILED = "_tables.json"
+DATA = Path(__file__).resolve().parents[2] / "data"
+
+
+@cache
+def load(table: str) -> tuple[Any, ...]:
+    """Return all rows of ``table``, in the order of its file. Raises KeyError for an unknown table."""
+    return rows_from(table, _plain(table))
+
+
+@cache
+def by_id(table: str) -> Mapping[str, Any]:
+    """Return the rows of ``table`` by id, in order. Raises KeyError for an unknown table."""
+    return {row.id: row for row in load(table)}
+
+
+@cache
+def forwards(table: str) -> Mapping[str, str]:
+    """Return the ids that rows of ``table`` had before, each with the id of now."""
+    return {each["id"]: each["now"] for each in _plain(table) if "now" in each}
+
+
+def current(table: str, id: str) -> str:
+    """Return the id that ``id`` has now; an id that never was is returned as it is."""
+    renamed = forwards(table)
+    while id in renamed:
+        id = renamed[id]
+    return id
+
+
+def row(table: str, id: str) -> Any:
+    """Return one row, under its old id too. Raises KeyError for an unknown table or id."""
+    return by_id(table)[current(table, id)]
+
+
+def rows_from(table: str, plain: list[dict[str, Any]]) -> tuple[Any, ...]:
+    """Return checked plain rows of ``table`` as its dataclass; forwarding rows are left out."""
+    declared = TABLES[table]
+    return tuple(_row(declared, each) for each in plain if "now" not in each)
+
+
+def compiled() -> str:
+    """Return all tables as the JSON text that the builder packs into the wheel."""
+    return json.dumps({table: _from_yaml(table) for table in TABLES}, ensure_ascii=False)
+
+
+@cache
+def _packed() -> Mapping[str, Any] | None:
+    packed = resources.files("calculators") / COMPILED
+    return json.loads(packed.read_text("utf-8")) if packed.is_file() else None
+
+
+def _plain(table: str) -> list[dict[str, Any]]:
+    packed = _packed()
+    return packed[table] if packed is not None else _from_yaml(table)
+
+
+def _from_yaml(table: str) -> list[dict[str, Any]]:
+    import yaml  # only in a checkout; the page reads the packed JSON
+
+    if table not in TABLES:
+        raise KeyError(table)
+    with (DATA / f"{table}.yaml").open(encoding="utf-8-sig") as file:
+        return yaml.load(file, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+
+
+def _row(declared: type, plain: Mapping[str, Any]) -> Any:
+    holds = {name: column.holds for name, column in columns(declared).items()}
+    return declared(**{name: _part(holds[name], value) for name, value in plain.items()})
+
+
+def _part(holds: str, value: Any) -> Any:
+    match holds:
+        case "fact":
+            low, high = value.get("low", value.get("value")), value.get("high", value.get("value"))
+            return Fact(low, high, value["unit"], **_origin(value), note=value.get("note", ""))
+        case "source":
+            return Origin(**_origin({"source": value}))
+        case "judgements":
+            return tuple(Judgement(**each) for each in value)
+        case "statements":
+            return tuple(Statement(each["says"], **_origin(each)) for each in value)
+        case "texts" | "refs":
+            return tuple(value)
+    return value
+
+
+def _origin(plain: Mapping[str, Any]) -> dict[str, str]:
+    source, status = plain["source"], plain.get("status", "")
+    if isinstance(source, str):
+        return {"source": source, "status": status}
+    return {"source": source["ref"], "at": source["at"], "status": status}

@@ -1,0 +1,158 @@
+"""What a part of a row may be, and what the loader makes of it."""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass, field
+from typing import Any
+
+from calculators import numbers
+
+#: Stands in place of a source: what the trade does, with nothing published that was read. Has no status.
+COMMON_PRACTICE = "common-practice"
+STATUSES = {
+    "read": "read in the document",
+    "package": "carried by a package",
+    "computed": "worked out from the rule",
+    "memory": "from memory, not looked up",
+}
+
+#: How far one may go with one thing on another: the only three answers.
+VERDICTS = ("safe", "test first", "never")
+
+#: Units of waiting, each in hours. A wait is written in the unit that a reader would say it in.
+HOURS = {"s": 1 / 3600, "min": 1 / 60, "h": 1.0, "d": 24.0, "months": 730.5}
+
+#: What a part may hold: how the checker reads it, and what the loader makes of it.
+KINDS = {
+    "id": "lower case, digits and hyphens",
+    "text": "words",
+    "texts": "a list of words",
+    "yes-no": "true or false",
+    "whole": "a whole number",
+    "fact": "a value with its unit, source and status",
+    "url": "an address that begins with https://",
+    "source": "where the words of the row come from",
+    "ref": "the id of a row in another table",
+    "refs": "a list of ids of rows in another table",
+    "judgements": "verdicts, each on a row of another table and with its reason",
+    "statements": "sentences, each with its own source",
+}
+_EMPTY = {"texts": (), "refs": (), "judgements": (), "statements": (), "fact": None, "whole": None, "source": None}
+
+
+@dataclass(frozen=True)
+class Origin:
+    """Where words come from: the id of a source and the place in it, or common practice; and how it is known."""
+
+    source: str
+    at: str = ""
+    status: str = ""
+
+
+@dataclass(frozen=True)
+class Fact:
+    """A value with where it comes from: one number, or a range from ``low`` to ``high`` (then equal)."""
+
+    low: float
+    high: float
+    unit: str
+    source: str
+    at: str = ""
+    status: str = ""
+    note: str = ""
+
+    @property
+    def value(self) -> float:
+        """The one number; for a range that is a mistake of the caller."""
+        if self.low != self.high:
+            raise ValueError(f"a range of {self.low} to {self.high} {self.unit} has no single value")
+        return self.low
+
+    @property
+    def hours(self) -> tuple[float, float]:
+        """The shortest and longest of a wait, in hours. Raises ``KeyError`` for what is no wait."""
+        return self.low * HOURS[self.unit], self.high * HOURS[self.unit]
+
+    @property
+    def shown(self) -> str:
+        """The value or range as a reader sees it, without its unit; a scale with the 1 before it."""
+        shown = numbers.plain(self.low)
+        if self.low != self.high:
+            shown += f" to {numbers.plain(self.high)}"
+        return f"1:{shown}" if self.unit == "1:n" else shown
+
+    @property
+    def shown_unit(self) -> str:
+        """The unit as a reader sees it; what is a pure ratio has none."""
+        return "" if self.unit in ("1:n", "ratio") else self.unit
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """How the thing of this row stands with another: one of ``VERDICTS``, and why.
+
+    ``what`` names a table and a row of it: ``coats/clear-lacquer``.
+    """
+
+    what: str
+    verdict: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Statement:
+    """One sentence with where it was read."""
+
+    says: str
+    source: str
+    at: str = ""
+    status: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Column:
+    """What a part of a row must be: ``holds`` is a key of ``KINDS``.
+
+    ``unit`` is the one unit of a fact, or the one that ``low`` and ``high`` are in where ``units`` names several.
+    ``table`` names the tables that a reference may lead to, ``most`` is the length of a text. What is a ``safety``
+    figure comes from a document that was read: never from memory, never from common practice.
+    ``help`` tells a contributor what to write.
+    """
+
+    label: str
+    holds: str
+    help: str
+    unit: str = ""
+    units: tuple[str, ...] = ()
+    low: float = 0.0
+    high: float = 0.0
+    one_of: tuple[str, ...] = ()
+    table: tuple[str, ...] = ()
+    most: int = 400
+    safety: bool = False
+
+    def in_base(self, value: float, unit: str) -> float:
+        """Return ``value`` in the unit that ``low`` and ``high`` are in. Raises ``KeyError`` for another unit."""
+        return value if unit == self.unit else value * HOURS[unit] / HOURS[self.unit]
+
+
+def column(label: str, holds: str = "text", *, required: bool = True, **more: Any) -> Any:
+    """Declare a part of a row. What is not required may be missing and is then empty."""
+    given = {} if required else {"default": _EMPTY.get(holds, "")}
+    return field(metadata={"column": Column(label=label, holds=holds, **more)}, **given)
+
+
+def wait(label: str, help: str, *, required: bool = True) -> Any:
+    """Declare a wait: a fact in seconds, minutes, hours, days or months, of at most ten years."""
+    return column(label, "fact", required=required, help=help, unit="h", units=tuple(HOURS), low=1 / 3600, high=87_660)
+
+
+def columns(row: type) -> dict[str, Column]:
+    """Return the declared parts of a row by name, in order."""
+    return {each.name: each.metadata["column"] for each in dataclasses.fields(row)}
+
+
+def required(row: type) -> tuple[str, ...]:
+    """Return the names of the parts that every such row must have, in order."""
+    return tuple(each.name for each in dataclasses.fields(row) if each.default is dataclasses.MISSING)
