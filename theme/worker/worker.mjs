@@ -28,7 +28,7 @@ async function start({ config: given, base, plain }) {
     const booted = await boot(config, base, { plain, onBytes });
     python = booted.python;
     const surface = python.pyimport("calculators.answer");
-    ({ answer, alloc } = surface);
+    [answer, alloc] = [surface.answer.copy(), surface.alloc.copy()];
     surface.destroy();
     self.postMessage({ type: "ready", way: booted.way });
   } catch (error) {
