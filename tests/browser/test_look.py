@@ -201,7 +201,6 @@ def test_on_a_small_screen_the_present_stage_is_swiped_into_sight(open_page):
     page = open_page("finish/")
     page.set_viewport_size({"width": 400, "height": 800})
     page.reload()
-    box = page.locator(".dw-rule [aria-current]").bounding_box()
     page.wait_for_function("document.querySelector('.dw-rule ol').scrollLeft > 0")
     box = page.locator(".dw-rule [aria-current]").bounding_box()
     assert box["x"] >= 0 and box["x"] + box["width"] <= 400
