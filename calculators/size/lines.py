@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calculators import messages, sight
 from calculators.declare import Said, said
-from calculators.tables import Printer
+from calculators.tables.rows import Printer
 
 PRINTS, DEPENDS, UNSEEN, TOO_FINE = "prints", "depends-on-printer", "too-fine-to-see", "too-fine-to-print"
 LEVELS = {

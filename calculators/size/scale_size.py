@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calculators import messages, sight, tables
+from calculators import messages, numbers, sight, tables
 from calculators.declare import Calculator, Said, choice, measure, number, reasons, said, table, verdict, words
 from calculators.size.lines import LEVELS, judged_line
 
 #: How many scales of the table are told on either side of the chosen one.
 NEIGHBOURS = 3
+#: Scales that differ by less are one to the eye and stand in one row.
+ALIKE = 0.01
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,16 +67,33 @@ def model_size_mm(full_size_mm: float, scale: float) -> float:
 
 
 def neighbours(scale: float) -> tuple[tuple[float, str], ...]:
-    """Return (ratio, names) of the table's scales nearest to ``scale``, larger models first."""
-    names: dict[float, list[str]] = {scale: []}
+    """Return (ratio, names) of the table's scales nearest to ``scale``, larger models first.
+
+    Ratios that differ by less than ``ALIKE`` stand together under one, ``scale`` itself or else the shortest.
+    """
+    groups: list[dict[float, list[str]]] = []
+    for ratio, names in sorted(_named_ratios(scale).items()):
+        if groups and ratio < min(groups[-1]) * (1 + ALIKE):
+            groups[-1][ratio] = names
+        else:
+            groups.append({ratio: names})
+    told = [
+        (scale if scale in group else min(group, key=lambda each: len(numbers.plain(each))),
+         ", ".join(name for names in group.values() for name in names))
+        for group in groups
+    ]  # fmt: skip
+    here = [ratio for ratio, _names in told].index(scale)
+    return tuple(told[max(0, here - NEIGHBOURS) : here + NEIGHBOURS + 1])
+
+
+def _named_ratios(scale: float) -> dict[float, list[str]]:
+    """Return every ratio of the table, and ``scale``, with the labels that are names."""
+    named: dict[float, list[str]] = {scale: []}
     for row in tables.load("scales"):
-        named = names.setdefault(row.ratio.value, [])
+        names = named.setdefault(float(row.ratio.value), [])
         if not row.label.startswith("1:"):
-            named.append(row.label)
-    ratios = sorted(names)
-    here = ratios.index(scale)
-    near = ratios[max(0, here - NEIGHBOURS) : here + NEIGHBOURS + 1]
-    return tuple((ratio, ", ".join(names[ratio])) for ratio in near)
+            names.append(row.label)
+    return named
 
 
 def scale_size(inputs: ScaleSizeInputs) -> ScaleSizeOutputs:
