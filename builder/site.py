@@ -23,18 +23,12 @@ from mkdocs.exceptions import Abort, MkDocsException
 from builder.assets import SERVED, write_assets
 from builder.check import check
 from builder.mistakes import Mistakes, stop_for
+from builder.offline import write_offline_worker
 from builder.pages import Page, calculators, stages, write_pages
 from builder.policy import write_policy
 from builder.runtime import build_runtime
 from builder.wheel import build_wheel
 from calculators import catalogue, job, messages
-
-try:  # TEMPORARY while the other parts are being written
-    from builder.offline import write_offline_worker
-except ImportError:
-    def write_offline_worker(site): pass
-
-ROOT = Path(__file__).resolve().parent.parent
 
 #: What the theme brings that no page of ours asks for: search in other languages, maps for its debugging.
 _UNUSED = ("assets/javascripts/lunr", "**/*.map")
