@@ -4,16 +4,21 @@
 // it, what did not change copied over, and takes over when a visit begins: never in the middle of one.
 //
 // To pages: {type: "saving", share}, {type: "ready"}, {type: "failed", why: "full" | "network"}
-// From pages: {type: "fill"}, to begin or to mend; {type: "look"}, to be told how it stands.
+// From pages: {type: "fill"}, to begin or to mend; {type: "look"}, to be told how it stands;
+// {type: "leaving"}, before the page makes room for another.
 
 const ROOT = new URL("./", self.location);
 const PREFIX = `offline ${ROOT.pathname} `;
 const CACHE = PREFIX + VERSION;
 const DIGEST = "Site-Digest";
 const AT_ONCE = 4;
+const LEAVING_MS = 5_000;
 
 // By path, so that queries and fragments make no difference.
 const digests = new Map(FILES.map(([address, digest]) => [new URL(address, ROOT).pathname, digest]));
+
+// Pages that are about to end, with when they said so.
+const leaving = new Map();
 
 self.addEventListener("install", (event) => event.waitUntil(fill()));
 
@@ -23,6 +28,7 @@ self.addEventListener("message", (event) => {
   const type = event.data?.type;
   if (type === "fill") event.waitUntil(fill().then(() => tell({ type: "ready" }), () => {}));
   if (type === "look") event.waitUntil(look());
+  if (type === "leaving") leaving.set(event.source.id, Date.now());
   if (type === "take over") self.skipWaiting();
 });
 
@@ -73,10 +79,12 @@ async function part(kept, range) {
   return new Response(bytes.slice(start, end), { status: 206, headers });
 }
 
-/** Whether a newer version is there whole and may take over, now that the only page begins anew. */
+/** Whether a newer version is there whole and may take over: no other page than the one that begins is open. */
 async function newVersionBegins() {
   const { waiting } = self.registration;
-  if (!waiting || (await self.clients.matchAll({ type: "window" })).length > 1) return false;
+  if (!waiting) return false;
+  const open = await self.clients.matchAll({ type: "window" });
+  if (open.some(({ id }) => Date.now() - (leaving.get(id) ?? 0) > LEAVING_MS)) return false;
   waiting.postMessage({ type: "take over" });
   return true;
 }
