@@ -30,6 +30,8 @@ from calculators.declare import (
 )
 from calculators.read import choice_labels, shown_range
 
+#: Decimals that the ratio of a scale is given with in the trade (1:76.2); a measured one has no more to tell.
+SCALE_DECIMALS = 2
 #: Decimals of a value inside a sentence, by the unit that its name ends in; None: three digits.
 _IN_SENTENCES = {"mm": None, "ppi": 0, "px": 0, "arcmin": None, "percent": 0}
 
@@ -126,7 +128,7 @@ def measure(result: MeasureResult, value: float | None, display: units.Display) 
         decimals = result.decimals + display.more_decimals
         return {"shown": numbers.rounded(units.in_display(value, display), decimals), "unit": display.unit}
     if result.unit == "1:n":
-        return {"shown": f"1:{numbers.plain(value)}", "unit": ""}
+        return {"shown": f"1:{numbers.plain(round(value, max(result.decimals, SCALE_DECIMALS)))}", "unit": ""}
     # What is counted has no decimals, however few its digits are.
     shown = numbers.plain(value) if isinstance(value, int) else numbers.rounded(value, result.decimals)
     return {"shown": shown, "unit": units.shown_unit(result.unit)}

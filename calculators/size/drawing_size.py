@@ -1,0 +1,202 @@
+"""How big is a marking that is measured in a drawing or a photograph of the real thing?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calculators import messages, numbers, tables
+from calculators.declare import (
+    Calculator,
+    Problem,
+    Refused,
+    Said,
+    choice,
+    measure,
+    number,
+    picture,
+    point,
+    reasons,
+    said,
+    verdict,
+)
+from calculators.files.picture import Picture
+from calculators.shapes.homography import BadCorners, Crossed, DentedIn, check_corners
+from calculators.shapes.transforms import Point
+from calculators.size.picture_lengths import (
+    CORNERS,
+    BeyondHorizon,
+    Length,
+    TooShort,
+    plus_minus,
+    squared_up,
+    straight,
+)
+
+STRAIGHT, FOUR_CORNERS = "straight", "four-corners"
+
+#: What is placed by hand on a model is placed to about this, in mm (common practice, an estimate).
+PLACED_MM = 0.1
+#: A marking that stands free may be wrong by this share before it is noticed (common practice, an estimate).
+FREE_SHARE = 0.02
+
+CLOSE, FREE, ROUGH = "close", "free-only", "rough"
+LEVELS = {
+    CLOSE: ("pass", "Measured closely enough"),
+    FREE: ("watch", "Close enough if it stands free"),
+    ROUGH: ("fail", "Too rough to print from"),
+}
+_SENTENCES = {CLOSE: messages.LENGTH_CLOSE, FREE: messages.LENGTH_FREE, ROUGH: messages.LENGTH_ROUGH}
+_COMBINED = "One pixel either way at every point, combined as independent (root of the squares, doubled)."
+
+
+@dataclass(frozen=True, kw_only=True)
+class DrawingSizeInputs:
+    picture: Picture | None = picture(
+        "Drawing or photograph", help="Put the points on it. It stays on this device.",
+        without="the points below are taken as typed.",
+    )  # fmt: skip
+    way: str = choice(
+        "How it shows the marking", default=STRAIGHT,
+        options={STRAIGHT: "Square on, or a drawing: one known length",
+                 FOUR_CORNERS: "Slanted: the four corners of a known rectangle"},
+        help="Either way the known length or rectangle must lie on the same flat panel as the marking.",
+    )  # fmt: skip
+    known_mm: float = number(
+        "Known length, on the real thing", unit="mm", low=1, high=1_000_000, default=1500,
+        help="Square on only. The longer it is in the picture, the better.",
+    )  # fmt: skip
+    known_from: Point = point("Known length, one end", of="picture", default=(240, 620))
+    known_to: Point = point("Known length, other end", of="picture", default=(990, 620))
+    rectangle_width_mm: float = number(
+        "Width of the known rectangle, on the real thing", unit="mm", low=1, high=1_000_000, default=1500,
+        help="Slanted only: a door, a window, a panel.",
+    )  # fmt: skip
+    rectangle_height_mm: float = number(
+        "Height of the known rectangle, on the real thing", unit="mm", low=1, high=1_000_000, default=1200
+    )
+    corner_top_left: Point = point("Rectangle, top left corner", of="picture", default=(240, 130))
+    corner_top_right: Point = point("Rectangle, top right corner", of="picture", default=(990, 130))
+    corner_bottom_right: Point = point("Rectangle, bottom right corner", of="picture", default=(990, 730))
+    corner_bottom_left: Point = point("Rectangle, bottom left corner", of="picture", default=(240, 730))
+    mark_from: Point = point("Marking, one end", of="picture", default=(465, 430))
+    mark_to: Point = point("Marking, other end", of="picture", default=(765, 430))
+    scale: float = number(
+        "Scale", unit="1:n", low=1, high=10_000, default=43.5, names="scales",
+        help="A ratio such as 1:72, or a name such as OO.",
+    )  # fmt: skip
+    model_length_mm: float | None = number(
+        "A second length, measured on your own model", unit="mm", low=0.1, high=10_000,
+        help="Of the same panel. It tells the scale that your model really has.",
+        without="the scale is taken as typed.",
+    )  # fmt: skip
+    second_from: Point = point("Second length, one end", of="picture", default=(240, 620))
+    second_to: Point = point("Second length, other end", of="picture", default=(990, 620))
+
+
+@dataclass(frozen=True, kw_only=True)
+class DrawingSizeOutputs:
+    verdict: str = verdict("Verdict", levels=LEVELS)
+    reasons: tuple[Said, ...] = reasons()
+    model_size_mm: float = measure("Size on the model", unit="mm", decimals=2)
+    model_size_plus_minus_mm: float = measure("give or take", unit="mm", decimals=2, help=_COMBINED)
+    full_size_mm: float = measure("Size on the real thing", unit="mm", decimals=1)
+    full_size_plus_minus_mm: float = measure("give or take", unit="mm", decimals=1)
+    true_scale: float | None = measure("Scale that your model really has", unit="1:n", decimals=2)
+    true_scale_plus_minus: float | None = measure("give or take", decimals=2)
+    fitted_size_mm: float | None = measure("Size to fit your own model", unit="mm", decimals=2)
+    fitted_size_plus_minus_mm: float | None = measure("give or take", unit="mm", decimals=2)
+
+
+def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
+    """Return the size of a marking from points on a picture, at full size and on the model.
+
+    Square on, one known length sets the scale of the picture; slanted, four corners of a known
+    rectangle square it up. Holds on the flat panel in which these lie, for a lens that keeps
+    straight lines straight. Raises Refused where the points cannot be measured.
+    """
+    if inputs.picture and inputs.picture.width_px is None:
+        raise Refused(Problem("picture", messages.OUTLINES_HAVE_NO_PIXELS.format(name=inputs.picture.name),
+                              messages.SAVE_AS_PIXELS))  # fmt: skip
+    mark = _length(inputs, "mark_from", "mark_to")
+    error_mm = plus_minus(mark.mm, mark)
+    model_mm, model_error_mm = mark.mm / inputs.scale, error_mm / inputs.scale
+    fitted_mm = fitted_error_mm = true_scale = scale_error = None
+    if inputs.model_length_mm is not None:
+        second = _length(inputs, "second_from", "second_to")
+        true_scale = second.mm / inputs.model_length_mm
+        scale_error = plus_minus(true_scale, second)
+        fitted_mm = mark.mm / true_scale
+        fitted_error_mm = plus_minus(fitted_mm, mark, second)
+    made_mm, made_error_mm = (model_mm, model_error_mm) if fitted_mm is None else (fitted_mm, fitted_error_mm)
+    share = made_error_mm / made_mm
+    verdict_here = CLOSE if made_error_mm <= PLACED_MM else FREE if share <= FREE_SHARE else ROUGH
+    why = [said(_SENTENCES[verdict_here], plus_minus_mm=made_error_mm, share=numbers.significant(100 * share, 2))]
+    if verdict_here != CLOSE:
+        why.append(said(messages.POINTS_WEIGH[mark.weighs_most()]))
+    if true_scale is not None:
+        why.append(_on_scale(inputs.scale, true_scale, scale_error, fitted_mm))
+    return DrawingSizeOutputs(
+        verdict=verdict_here,
+        reasons=tuple(why),
+        model_size_mm=model_mm,
+        model_size_plus_minus_mm=model_error_mm,
+        full_size_mm=mark.mm,
+        full_size_plus_minus_mm=error_mm,
+        true_scale=true_scale,
+        true_scale_plus_minus=scale_error,
+        fitted_size_mm=fitted_mm,
+        fitted_size_plus_minus_mm=fitted_error_mm,
+    )
+
+
+def _on_scale(scale: float, true_scale: float, scale_error: float, fitted_mm: float) -> Said:
+    sentence = messages.SCALE_AGREES if abs(true_scale - scale) <= scale_error else messages.SCALE_DIFFERS
+    return said(
+        sentence, stated=numbers.plain(scale), true=numbers.rounded(true_scale, 2),
+        error=numbers.rounded(scale_error, 2), fitted_mm=fitted_mm,
+    )  # fmt: skip
+
+
+def _length(inputs: DrawingSizeInputs, start: str, end: str) -> Length:
+    """Return the full-size length between two points, or raise Refused with the fields at fault."""
+    ends = {name: getattr(inputs, name) for name in (start, end)}
+    try:
+        if inputs.way == STRAIGHT:
+            known = {name: getattr(inputs, name) for name in ("known_from", "known_to")}
+            return straight(ends, known, inputs.known_mm)
+        corners = {name: getattr(inputs, name) for name in CORNERS}
+        _check(corners)
+        return squared_up(ends, corners, inputs.rectangle_width_mm, inputs.rectangle_height_mm)
+    except TooShort as short:
+        raise Refused(Problem(short.name, messages.POINTS_TOO_NEAR, messages.MOVE_POINTS_APART)) from None
+    except BeyondHorizon as beyond:
+        raise Refused(Problem(beyond.name, messages.BEYOND_HORIZON, messages.BEYOND_HORIZON_HINT)) from None
+
+
+def _check(corners: dict[str, Point]) -> None:
+    """Raise Refused where four points cannot be the corners of a rectangle, in order round."""
+    try:
+        check_corners(tuple(corners.values()))
+    except BadCorners as trouble:
+        places = [messages.CORNER_PLACES[place] for place in trouble.places]
+        fields = [*CORNERS]
+        if isinstance(trouble, Crossed):
+            text, hint = messages.CORNERS_CROSSED.format(one=places[0], other=places[1]), messages.CORNERS_IN_ORDER
+        elif isinstance(trouble, DentedIn):
+            text, hint = messages.CORNER_DENTED.format(corner=places[0]), messages.CORNER_WHERE_EDGES_MEET
+        else:
+            text, hint = messages.CORNERS_ON_LINE.format(corner=places[0]), messages.CORNER_WHERE_EDGES_MEET
+        raise Refused(Problem(fields[trouble.places[0]], text, hint)) from None
+
+
+CALCULATOR = Calculator(
+    id="drawing-size",
+    title="How big is it in this drawing or photograph?",
+    summary="Measured from points on a picture, squared up where it was taken at a slant.",
+    stage="size",
+    inputs=DrawingSizeInputs,
+    outputs=DrawingSizeOutputs,
+    compute=drawing_size,
+    sources=("hartley-zisserman", "jcgm-100", tables.COMMON_PRACTICE),
+    order=30,
+)

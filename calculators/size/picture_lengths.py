@@ -1,0 +1,140 @@
+"""Lengths on the real thing from points in a picture, and how far one pixel carries them.
+
+Source of the uncertainty: JCGM 100:2008, 4.3.7 (limits of one pixel either way have the standard
+uncertainty 1 / sqrt(3) pixel), 5.1.2 (independent ones add by their squares), 6.2.1 (coverage
+factor 2), from memory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import dist, hypot, sqrt
+
+from calculators.shapes.homography import drift, homography
+from calculators.shapes.transforms import OnHorizon, Point, depth, jacobian, mapped
+
+#: The corners of the known rectangle by name of field, in order round, with their places in the unit square.
+CORNERS = {
+    "corner_top_left": (0, 0),
+    "corner_top_right": (1, 0),
+    "corner_bottom_right": (1, 1),
+    "corner_bottom_left": (0, 1),
+}
+#: A point is wrong by at most so many pixels across and so many down.
+ONE_PIXEL = 1.0
+COVERAGE_FACTOR = 2.0
+#: Ends nearer than this, in pixels, are one point.
+LEAST_PX = 1.0
+
+
+class TooShort(ValueError):
+    """The two ends of a length are one point; ``name`` is the field of the second."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(name)
+        self.name = name
+
+
+class BeyondHorizon(ValueError):
+    """A point where the panel cannot be seen; ``name`` is its field."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(name)
+        self.name = name
+
+
+@dataclass(frozen=True)
+class Length:
+    """A length in mm. ``slopes`` holds, by field of each point it hangs on, d ln(mm) / d(x, y) in 1/px."""
+
+    mm: float
+    slopes: Mapping[str, Point]
+
+    def weighs_most(self) -> str:
+        """Return what weighs most in its uncertainty: the ends of the "mark", the "known" or the "corners"."""
+        weights = dict.fromkeys(("mark", "known", "corners"), 0.0)
+        for name, slope in self.slopes.items():
+            group = "corners" if name in CORNERS else "known" if name.startswith("known") else "mark"
+            weights[group] += hypot(*slope) ** 2
+        return max(weights, key=lambda group: weights[group])
+
+
+def plus_minus(value: float, length: Length, divided_by: Length | None = None) -> float:
+    """Return the uncertainty of ``value``, which goes with ``length`` (over another), in its own unit.
+
+    Every point is wrong by one pixel either way at most, across and down, independently; the
+    result covers about 95 % of such errors. Holds to first order: for slopes well below 1 / px.
+
+    >>> round(plus_minus(10.0, Length(10.0, {"a": (0.3, 0.0), "b": (0.0, 0.4)})), 6)
+    5.773503
+    """
+    slopes = dict(length.slopes)
+    for name, (x, y) in (divided_by.slopes if divided_by else {}).items():
+        before = slopes.get(name, (0.0, 0.0))
+        slopes[name] = (before[0] - x, before[1] - y)
+    spread = sqrt(sum(x * x + y * y for x, y in slopes.values()))
+    return abs(value) * COVERAGE_FACTOR * ONE_PIXEL / sqrt(3) * spread
+
+
+def straight(ends: Mapping[str, Point], known: Mapping[str, Point], known_mm: float) -> Length:
+    """Return the length between two ``ends`` of a picture taken square on, by field of the point.
+
+    ``known`` are the ends of a length of ``known_mm`` in the same picture. Raises TooShort.
+
+    >>> straight({"a": (0, 0), "b": (30, 40)}, {"c": (0, 0), "d": (100, 0)}, 1000).mm
+    500.0
+    """
+    (px, slopes), (known_px, known_slopes) = _in_pixels(ends), _in_pixels(known)
+    away = {name: (-x, -y) for name, (x, y) in known_slopes.items()}
+    return Length(known_mm * px / known_px, slopes | away)
+
+
+def squared_up(ends: Mapping[str, Point], corners: Mapping[str, Point], width_mm: float, height_mm: float) -> Length:
+    """Return the length between two ``ends`` in the plane of a rectangle seen at a slant.
+
+    ``corners`` are those of the rectangle, named and ordered as CORNERS. Raises TooShort and
+    BeyondHorizon.
+    """
+    _in_pixels(ends)  # raises TooShort
+    to_square = homography([*corners.values()], [*CORNERS.values()])
+    inside = depth(to_square, next(iter(corners.values())))
+    for name, end in ends.items():
+        if depth(to_square, end) * inside <= 0:
+            raise BeyondHorizon(name)
+    sides = (width_mm, height_mm)
+    try:
+        first, second = (mapped(to_square, end) for end in ends.values())
+    except OnHorizon:
+        raise BeyondHorizon(next(iter(ends))) from None
+    across, down = ((a - b) * side for a, b, side in zip(first, second, sides, strict=True))
+    length = hypot(across, down)
+    # d ln(length) by a move of the first end in the unit square; the second's is the opposite.
+    by_square = (across * width_mm / length**2, down * height_mm / length**2)
+    slopes = {}
+    for sign, (name, end) in zip((1, -1), ends.items(), strict=True):
+        slopes[name] = tuple(sign * part for part in _pulled_back(by_square, jacobian(to_square, end)))
+    for name, corner in corners.items():
+        columns = zip(*jacobian(to_square, corner), strict=True)
+        slopes[name] = tuple(
+            # The corner is held in place, so that everything else drifts the other way.
+            sum(part * (there - here) for part, here, there in zip(
+                by_square, drift(CORNERS[name], move, first), drift(CORNERS[name], move, second), strict=True))
+            for move in columns
+        )  # fmt: skip
+    return Length(length, slopes)
+
+
+def _in_pixels(ends: Mapping[str, Point]) -> tuple[float, dict[str, Point]]:
+    """Return the distance of two points and d ln(distance) by each of them."""
+    (first, start), (second, end) = ends.items()
+    px = dist(start, end)
+    if px < LEAST_PX:
+        raise TooShort(second)
+    x, y = ((a - b) / px**2 for a, b in zip(start, end, strict=True))
+    return px, {first: (x, y), second: (-x, -y)}
+
+
+def _pulled_back(slope: Point, by: tuple[Point, Point]) -> Point:
+    """Return the slope in the picture of what has ``slope`` in the square."""
+    return tuple(slope[0] * by[0][axis] + slope[1] * by[1][axis] for axis in (0, 1))
