@@ -1,0 +1,97 @@
+"""A visit to the site as published: what leaves its origin, what the content policy says, how often the engine starts."""
+
+import re
+from urllib.parse import unquote, urljoin
+
+import pytest
+from playwright.sync_api import expect
+
+CALCULATORS = ("size/scale-size/", "artwork/resolution/")
+ANSWERED_MS = 60_000
+
+#: Tells of every breach of the content policy, from before the first script of a page runs.
+LISTEN = """
+globalThis.breaches = [];
+document.addEventListener("securitypolicyviolation", (event) =>
+  globalThis.breaches.push(`${event.effectiveDirective} ${event.blockedURI} ${event.sourceFile}:${event.lineNumber}`));
+"""
+
+
+@pytest.fixture(params=["server", "sub_server"], ids=["at the top", "below a path"])
+def host(request):
+    return request.getfixturevalue(request.param)
+
+
+@pytest.fixture
+def visit(browser):
+    """A new reader's page; the addresses that it asks for and what it complains of are listed on it."""
+    context = browser.new_context()
+    context.add_init_script(LISTEN)
+    page = context.new_page()
+    page.asked, page.complaints = [], []
+    context.on("request", lambda request: page.asked.append(request.url))
+    page.on("console", lambda said: page.complaints.append(said.text) if said.type in ("error", "warning") else None)
+    page.on("pageerror", lambda error: page.complaints.append(str(error)))
+    yield page
+    context.close()
+
+
+def answered(page):
+    expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=ANSWERED_MS)
+
+
+def test_a_visit_by_links_starts_the_engine_once_and_never_loads_a_page_anew(host, visit):
+    visit.goto(host.url)
+    visit.evaluate("globalThis.sameDocument = true")
+    for path in (*CALCULATORS, CALCULATORS[0]):
+        stage = path.split("/")[0]
+        visit.locator(f'nav.dw-rule a[href$="{stage}/"]').first.click()
+        visit.wait_for_url(f"{host.url}{stage}/")
+        visit.locator(f'.dw-to-calculator a[href$="{path.split("/")[1]}/"]').first.click()
+        visit.wait_for_url(f"{host.url}{path}")
+        answered(visit)
+    assert visit.evaluate("globalThis.sameDocument") is True
+    assert visit.evaluate("globalThis.dwEngine.boots") == 1
+
+
+def test_nothing_leaves_the_site_and_the_policy_is_never_breached(host, visit):
+    for path in ("", *CALCULATORS, "size/", "size/scales/", "size/why/", "safety/", "404.html"):
+        visit.goto(host.url + path)
+        if path in CALCULATORS:
+            answered(visit)
+        visit.wait_for_load_state("networkidle")
+        assert visit.evaluate("globalThis.breaches") == [], path
+        assert visit.complaints == [], path
+    origin = host.url.removesuffix(host.below)
+    elsewhere = [url for url in visit.asked if not url.startswith((host.url, "data:", f"blob:{origin}/"))]
+    assert len(visit.asked) > 10 and elsewhere == []
+
+
+def test_the_policy_is_in_force(host, visit):
+    visit.goto(host.url)
+    visit.evaluate("""() => {
+      const script = document.createElement("script");
+      script.textContent = "globalThis.ranInline = true";
+      document.body.append(script);
+    }""")
+    assert visit.evaluate("globalThis.ranInline") is None
+    assert [breach for breach in visit.evaluate("globalThis.breaches") if breach.startswith("script-src-elem inline")]
+
+
+def test_every_link_and_file_of_every_page_is_there(site_root, site_sub):
+    for site in (site_root, site_sub):
+        missing = []
+        pages = sorted(site.folder.rglob("*.html"))
+        for page in pages:
+            here = f"{site.below}{page.parent.relative_to(site.folder).as_posix()}/".replace("/./", "/")
+            for address in re.findall(r'\s(?:href|src)="([^"#?]+)', page.read_text("utf-8")):
+                if re.match(r"[a-z]+:|//", address):
+                    continue
+                path = unquote(urljoin(here, address))
+                if not path.startswith(site.below):
+                    missing.append(f"{page.relative_to(site.folder)}: {address} leaves the site")
+                    continue
+                file = site.folder / path.removeprefix(site.below)
+                if not (file.is_file() or (file / "index.html").is_file()):
+                    missing.append(f"{page.relative_to(site.folder)}: {address}")
+        assert len(pages) > 20 and missing == []
