@@ -1,290 +1,212 @@
 """The checker of the data tables: every mistake at once, each with its place and its cure.
 
-The tables are read as YAML nodes, so that line and column survive, and held against the rows that
-``calculators.tables`` declares. One mistake gives one message.
+The tables are read as YAML nodes, so that line, column and digits survive (``check_file``), and each
+row is held against what ``calculators.tables`` declares (``check_row``). Here stands what concerns
+several rows: ids, names, and what became of ids that were published. One mistake gives one message.
 """
 
 from __future__ import annotations
 
-import dataclasses
-import difflib
-import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from difflib import SequenceMatcher
 from pathlib import Path
 
 import yaml
 
-from calculators import numbers
-from calculators.tables import COMMON_PRACTICE, STATUSES, TABLES, Column, columns
+from builder.check_file import Reading, read_file
+from builder.check_row import Known, RowCheck, is_forwarding, key_names
+from builder.check_value import file_of, nearest, short
+from builder.mistakes import Mistake
+from calculators.tables import TABLES, columns
 
-#: A table is a few hundred rows of text; what is larger is no table.
-MOST_BYTES = 2 * 1024 * 1024
+__all__ = ["IDS", "Mistake", "check"]
 
-_Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
-_MARKUP = re.compile(r"<[a-zA-Z/!]|&#?\w+;|\{\{|\{%")
-_FACT_KEYS = ("value", "low", "high", "unit", "source", "status", "note")
-
-
-@dataclass(frozen=True, order=True)
-class Mistake:
-    """What a contributor can put right: where, what, and the corrected text or what to do."""
-
-    file: str
-    line: int
-    column: int
-    what: str
-    fix: str
-
-    def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}: {self.what}\nFix: {self.fix}"
-
-    def annotation(self) -> str:
-        """Return the mistake as a line that a code host shows beside the changed line."""
-        told = f"{self.what}. Fix: {self.fix}".replace("%", "%25").replace("\n", "%0A")
-        return f"::error file={self.file},line={self.line},col={self.column}::{told}"
+#: The ids that were published, one ``table/id`` a line: an id is for ever.
+IDS = "data/ids.txt"
 
 
 def check(root: Path) -> list[Mistake]:
     """Return every mistake in the tables below ``root``/data, by file and line."""
-    read = {table: _Table(root, table) for table in TABLES}
-    sources = {row.id for row in read["sources"].rows()}
-    for table in read.values():
-        table.check(sources)
+    published = _published(root)
+    tables = {name: _Table(root, name, published.get(name, [])) for name in TABLES}
+    known = Known(
+        ids={name: table.ids for name, table in tables.items() if table.readable},
+        read={row.id: row.text("read") for row in tables["sources"].rows},
+    )
+    for table in tables.values():
+        table.check(known)
+    mistakes = [*_strays(root), *(mistake for table in tables.values() for mistake in table.mistakes)]
+    return sorted(mistakes)
+
+
+def _strays(root: Path) -> Iterator[Mistake]:
     known = {f"{table}.yaml" for table in TABLES}
-    strays = (
-        Mistake(f"data/{path.name}", 1, 1, "this file is no table", f"name it one of {', '.join(sorted(known))}")
-        for path in (root / "data").glob("*.y*ml") if path.name not in known
-    )  # fmt: skip
-    return sorted([*strays, *(mistake for table in read.values() for mistake in table.mistakes)])
+    for path in (root / "data").glob("*.y*ml"):
+        if path.name not in known:
+            fix = nearest(path.name, sorted(known), f"name it one of {', '.join(sorted(known))}")
+            yield Mistake(f"data/{path.name}", 1, 1, "this file is no table", fix)
+
+
+def _published(root: Path) -> dict[str, list[str]]:
+    path = root / IDS
+    published: dict[str, list[str]] = {}
+    for line in path.read_text("utf-8").split() if path.is_file() else ():
+        table, _, id = line.partition("/")
+        published.setdefault(table, []).append(id)
+    return published
 
 
 @dataclass(frozen=True)
-class _RowNode:
+class _Row:
+    """A row as far as other rows are concerned."""
+
+    file: str
+    node: yaml.MappingNode
     id: str
-    node: yaml.Node
-    parts: Mapping[str, tuple[yaml.Node, yaml.Node]]
+    forwarding: bool
+
+    @classmethod
+    def of(cls, file: str, node: yaml.MappingNode, declared: Iterable[str]) -> _Row:
+        parts = {key.value: (key, value) for key, value in node.value if isinstance(key, yaml.ScalarNode)}
+        id_node = parts.get("id", (None, None))[1]
+        return cls(file, node, id_node.value if isinstance(id_node, yaml.ScalarNode) else "", is_forwarding(parts, declared))
+
+    def part(self, name: str) -> yaml.Node | None:
+        return next((value for key, value in self.node.value if key.value == name), None)
+
+    def text(self, name: str) -> str:
+        node = self.part(name)
+        return node.value if isinstance(node, yaml.ScalarNode) else ""
 
 
 class _Table:
-    """One file on its way through the checks."""
+    """One table on its way through the checks: one file with a list of rows, or a folder with a file a row."""
 
-    def __init__(self, root: Path, name: str) -> None:
-        self.name, self.file, self.mistakes = name, f"data/{name}.yaml", []
-        self._rows = list(self._read(root / self.file))
+    def __init__(self, root: Path, name: str, published: list[str]) -> None:
+        self.name, self._published, self.mistakes = name, published, []
+        self.rows: list[_Row] = []
+        self._unread: set[str] = set()
+        self.readable = True
+        declared, keys = columns(TABLES[name]), key_names(TABLES[name])
+        folder = root / "data" / name
+        paths = sorted(folder.glob("*.yaml")) if folder.is_dir() else [root / file_of(name)]
+        self._folder = folder.is_dir()
+        for path in paths:
+            file = path.relative_to(root).as_posix()
+            reading = read_file(path, file, keys, listed=not self._folder)
+            self._take(reading, file, path.stem, declared)
 
-    def rows(self) -> list[_RowNode]:
-        return self._rows
+    def _take(self, reading: Reading, file: str, stem: str, declared: Iterable[str]) -> None:
+        self.mistakes += reading.mistakes
+        if self._folder and not (reading.readable and reading.rows):
+            self._unread.add(stem)
+        else:
+            self.readable &= reading.readable
+        self._unread |= reading.unread_ids
+        for node in reading.rows:
+            row = _Row.of(file, node, declared)
+            self.rows.append(row)
+            inner = [value.value for key, value in node.value if key.value == "id" and isinstance(value, yaml.ScalarNode)]
+            self._unread.update(inner[1:])
+            if self._folder and row.id != stem and row.id:
+                self._told(row, row.part("id"), f"id '{short(row.id)}' is not the name of its file", f"write 'id: {stem}', or rename the file")
 
-    def told(self, node: yaml.Node | None, what: str, fix: str) -> None:
-        line, column = (node.start_mark.line + 1, node.start_mark.column + 1) if node else (1, 1)
-        self.mistakes.append(Mistake(self.file, line, column, what, fix))
+    @property
+    def ids(self) -> set[str]:
+        """All ids that another row may name: also of rows that could not be read, and of published ones that are lost."""
+        return {row.id for row in self.rows} | self._unread | set(self._published)
 
-    def check(self, sources: set[str]) -> None:
-        seen: dict[str, int] = {}
-        for row in self._rows:
-            if row.id in seen:
-                self.told(row.parts["id"][1], f"id '{row.id}' stands on line {seen[row.id]} already", "give this row an id of its own")
+    def check(self, known: Known) -> None:
+        """Check each row by itself, then all together."""
+        checks: dict[str, RowCheck] = {}
+        told: set[int] = set()
+        for place, row in enumerate(self.rows):
+            if row.file not in checks:
+                checks[row.file] = RowCheck(row.file, TABLES[self.name], known, self.mistakes)
+            before = len(self.mistakes)
+            checks[row.file].row(row.node)
+            if any(each.what.startswith(("'id'", "id ")) for each in self.mistakes[before:]) or not row.id:
+                told.add(place)
+        told |= self._twice()
+        self._forwards()
+        self._names()
+        if self.readable:
+            self._lost(told)
+
+    def _told(self, row: _Row, node: yaml.Node | None, what: str, fix: str) -> None:
+        mark = (node or row.node).start_mark
+        self.mistakes.append(Mistake(row.file, mark.line + 1, mark.column + 1, what, fix))
+
+    def _twice(self) -> set[int]:
+        """Tell of ids that stand twice, and return which rows had one."""
+        seen: dict[str, _Row] = {}
+        told = set()
+        for place, row in enumerate(self.rows):
+            first = seen.get(row.id)
+            if first:
+                where = f"line {first.part('id').start_mark.line + 1}" if first.file == row.file else first.file
+                self._told(row, row.part("id"), f"id '{row.id}' stands on {where} already", "give this row an id of its own")
+                told.add(place)
             elif row.id:
-                seen[row.id] = row.parts["id"][1].start_mark.line + 1
-            self._row(row, columns(TABLES[self.name]), sources)
+                seen[row.id] = row
+        return told
 
-    # -- Reading
-
-    def _read(self, path: Path) -> Iterator[_RowNode]:
-        top = self._composed(path)
-        if top is None:
-            return
-        if not isinstance(top, yaml.SequenceNode):
-            self.told(top, "the file is no list of rows", "begin each row with '- id: …'")
-            return
-        for node in top.value:
-            if isinstance(node, yaml.MappingNode):
-                parts = self._parts(node)
-                id_node = parts.get("id", (None, None))[1]
-                yield _RowNode(id_node.value if isinstance(id_node, yaml.ScalarNode) else "", node, parts)
-            else:
-                self.told(node, "this is no row", "begin each row with '- id: …'")
-
-    def _composed(self, path: Path) -> yaml.Node | None:
-        try:
-            if path.stat().st_size > MOST_BYTES:
-                self.told(None, "the file is larger than 2 MiB", "split it, or take out what is no table")
-                return None
-            text = path.read_text("utf-8")
-        except FileNotFoundError:
-            self.told(None, "the file is missing", "put it back, or add it with its first row")
-            return None
-        except UnicodeDecodeError as error:
-            before = path.read_bytes()[: error.start]
-            column = len(before) - before.rfind(b"\n")
-            self.mistakes.append(Mistake(self.file, before.count(b"\n") + 1, column, "this character is not UTF-8", "save the file as UTF-8"))
-            return None
-        trouble = next(self._refused_yaml(text), None)
-        if trouble:
-            self.mistakes.append(trouble)
-            return None
-        try:
-            return yaml.compose(text, Loader=_Loader)
-        except yaml.YAMLError as error:
-            mark = getattr(error, "problem_mark", None)
-            line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
-            what = getattr(error, "problem", None) or "this is not YAML"
-            self.mistakes.append(Mistake(self.file, line, column, f"YAML cannot be read here: {what}", "compare the line with the example in data/README.md"))
-            return None
-
-    def _refused_yaml(self, text: str) -> Iterator[Mistake]:
-        for place, line in enumerate(text.splitlines(), 1):
-            blank = line[: len(line) - len(line.lstrip())]
-            if "\t" in blank:
-                column = line.index("\t") + 1
-                yield Mistake(self.file, place, column, "a tab stands in the indent", "use two spaces for each step")
-        try:
-            for token in yaml.scan(text, Loader=_Loader):
-                if isinstance(token, (yaml.AnchorToken, yaml.AliasToken, yaml.TagToken)):
-                    mark = token.start_mark
-                    yield Mistake(self.file, mark.line + 1, mark.column + 1, "anchors, aliases and tags are not used here",
-                                  "write the value out, in double quotes if it begins with & or *")  # fmt: skip
-        except yaml.YAMLError:
-            return  # told by compose, with its place
-
-    def _parts(self, node: yaml.MappingNode) -> dict[str, tuple[yaml.Node, yaml.Node]]:
-        parts: dict[str, tuple[yaml.Node, yaml.Node]] = {}
-        for key, value in node.value:
-            name = key.value if isinstance(key, yaml.ScalarNode) else ""
-            if name in parts:
-                self.told(key, f"'{name}' stands twice here", "keep one of the two")
-            parts.setdefault(name, (key, value))
-        return parts
-
-    # -- Checking
-
-    def _row(self, row: _RowNode, declared: Mapping[str, Column], sources: set[str]) -> None:
-        required = {each.name for each in dataclasses.fields(TABLES[self.name]) if each.default is dataclasses.MISSING}
-        self._keys(row.node, row.parts, declared, required)
-        for name, column in declared.items():
-            if name not in row.parts:
+    def _forwards(self) -> None:
+        renamed = {row.id: row for row in self.rows if row.forwarding}
+        lasting = {row.id for row in self.rows if not row.forwarding} | self._unread
+        for id, row in renamed.items():
+            now, passed = row.text("now"), {id}
+            if not now:
                 continue
-            node = row.parts[name][1]
-            if column.holds == "fact":
-                self._fact(node, name, column, sources)
-            elif column.holds == "texts":
-                self._texts(node, name, column)
-            else:
-                self._scalar(node, name, column)
+            while now in renamed and now not in passed:
+                passed.add(now)
+                now = renamed[now].text("now")
+            if now in passed:
+                self._told(row, row.part("now"), f"'{short(id)}' is forwarded in a circle", "name the row that there is now")
+            elif now not in lasting:
+                self._told(row, row.part("now"), f"'{short(now)}' is no row of this table", nearest(now, sorted(lasting), "name the row that there is now"))
 
-    def _keys(self, node: yaml.Node, parts: Iterable[str], declared: Iterable[str], required: Iterable[str]) -> None:
-        declared, unknown = list(declared), [name for name in parts if name not in declared]
-        missing = [name for name in required if name not in parts]
-        for name in unknown:
-            key = parts[name][0]
-            near = difflib.get_close_matches(name, [each for each in declared if each not in parts], n=1)
-            if near:
-                missing = [each for each in missing if each != near[0]]
-                self.told(key, f"'{name}' is no part of a row here", f"did you mean '{near[0]}:'?")
-            else:
-                self.told(key, f"'{name}' is no part of a row here", f"take it out; the parts are {', '.join(declared)}")
-        for name in declared:
-            if name in missing:
-                self.told(node, f"'{name}' is missing", f"add '{name}: …'")
+    def _names(self) -> None:
+        """Tell of a name that two rows share, and of an alias that is the id of another row."""
+        ids = {row.id: row for row in self.rows}
+        seen: dict[str, _Row] = {}
+        for row in self.rows:
+            label = row.text("label")
+            first = seen.setdefault(" ".join(label.casefold().split()), row)
+            if label.strip() and first is not row and first.id != row.id:
+                self._told(row, row.part("label"), f"the name '{short(label)}' is that of '{first.id}'", "give this row a name of its own")
+            aliases = row.part("aliases")
+            for alias in aliases.value if isinstance(aliases, yaml.SequenceNode) else ():
+                other = ids.get(alias.value) if isinstance(alias, yaml.ScalarNode) else None
+                if other and other is not row and not other.forwarding:
+                    self._told(row, alias, f"'{alias.value}' is the id of another row", "take it out; that row is found by its id")
 
-    def _scalar(self, node: yaml.Node, name: str, column: Column) -> None:
-        if not isinstance(node, yaml.ScalarNode):
-            self.told(node, f"'{name}' must be one value", f"write '{name}: …' on one line")
+    def _lost(self, told: set[int]) -> None:
+        """Tell of each published id that no row has now, at the row that stands in its place."""
+        held = {row.id for row in self.rows} | self._unread
+        lost = [id for id in self._published if id not in held]
+        if not lost:
             return
-        tests: dict[str, Callable[[], bool]] = {
-            "id": lambda: bool(_ID.fullmatch(node.value)),
-            "yes-no": lambda: node.tag.endswith(":bool"),
-            "whole": lambda: node.tag.endswith(":int") and column.low <= int(node.value) <= column.high,
-            "url": lambda: bool(re.fullmatch(r"https://[^\s<>\"]+", node.value)),
-            "text": lambda: bool(node.value.strip()) and not node.tag.endswith((":null", ":bool")),
-        }
-        if not tests[column.holds]():
-            self.told(node, f"'{name}' cannot be '{node.value}'", _wanted(column, node.value))
-        elif column.one_of and node.value not in column.one_of:
-            self.told(node, f"'{name}' cannot be '{node.value}'", _one_of(node.value, column.one_of))
-        elif column.holds == "text" and _MARKUP.search(node.value):
-            self.told(node, f"'{name}' holds markup", "write plain words; < and & only with blanks around them")
-
-    def _texts(self, node: yaml.Node, name: str, column: Column) -> None:
-        if not isinstance(node, yaml.SequenceNode):
-            self.told(node, f"'{name}' must be a list", f"write '{name}: [\"…\", \"…\"]', or [] for none")
-            return
-        for each in node.value:
-            self._scalar(each, name, dataclasses.replace(column, holds="text"))
-
-    def _fact(self, node: yaml.Node, name: str, column: Column, sources: set[str]) -> None:
-        if not isinstance(node, yaml.MappingNode):
-            fix = f"write '{name}: {{value: {getattr(node, 'value', '…')}, unit: {column.unit}, source: common-practice}}'"
-            self.told(node, f"'{name}' must be a value with its unit and source", fix)
-            return
-        parts = self._parts(node)
-        practice = "source" in parts and parts["source"][1].value == COMMON_PRACTICE
-        ranged = "low" in parts or "high" in parts
-        required = [*(("low", "high") if ranged else ("value",)), "unit", "source", *(() if practice else ("status",))]
-        if ranged and "value" in parts:
-            self.told(parts["value"][0], "'value' stands beside a range", "keep 'value' alone, or 'low' and 'high'")
-        if practice and "status" in parts:
-            self.told(parts["status"][0], "common practice has no status", "take 'status' out")
-        self._keys(node, parts, _FACT_KEYS, required)
-        self._numbers(parts, name, column)
-        if "unit" in parts and parts["unit"][1].value != column.unit:
-            self.told(parts["unit"][1], f"the unit of '{name}' is '{column.unit}'", f"convert the value and write 'unit: {column.unit}'")
-        if "status" in parts and not practice and parts["status"][1].value not in STATUSES:
-            self.told(parts["status"][1], f"'status' cannot be '{parts['status'][1].value}'", _one_of(parts["status"][1].value, STATUSES))
-        if "note" in parts:
-            self._scalar(parts["note"][1], "note", Column(label="Note", holds="text"))
-        if "source" in parts and not practice:
-            self._source(parts["source"][1], sources)
-
-    def _numbers(self, parts: Mapping[str, tuple[yaml.Node, yaml.Node]], name: str, column: Column) -> None:
-        values = {}
-        for key in ("value", "low", "high"):
-            if key not in parts:
+        ids: list[object] = [row.id if place not in told else place for place, row in enumerate(self.rows)]
+        published = set(self._published)
+        for tag, from_, to, start, end in SequenceMatcher(None, self._published, ids, autojunk=False).get_opcodes():
+            gone = [id for id in self._published[from_:to] if id in lost]
+            if tag not in ("replace", "delete") or not gone:
                 continue
-            node = parts[key][1]
-            if not (isinstance(node, yaml.ScalarNode) and node.tag.endswith((":int", ":float"))):
-                self.told(node, f"'{key}' must be a number", "digits with a point, and no unit: '0.15'")
-                continue
-            values[key] = float(node.value)
-            if not column.low <= values[key] <= column.high:
-                low, high = numbers.plain(column.low), numbers.plain(column.high)
-                self.told(node, f"{node.value} is no likely '{name}'", f"values from {low} to {high} {column.unit} are taken; look at unit and point")
-        if len(values) == 2 and values["low"] > values["high"]:
-            self.told(parts["low"][1], "'low' is above 'high'", f"write 'low: {parts['high'][1].value}, high: {parts['low'][1].value}'")
+            there = [place for place in range(start, end) if place in told or self.rows[place].id not in published]
+            for id, place in zip(gone, there, strict=False):
+                row = self.rows[place]
+                if place not in told:
+                    self._told(row, row.part("id"), f"the published id '{id}' became '{short(row.id)}'",
+                               f"write 'id: {id}', or add a row '- {{id: {id}, now: {short(row.id)}}}'")  # fmt: skip
+            for id in gone[len(there) :]:
+                self._gone(id, start)
 
-    def _source(self, node: yaml.Node, sources: set[str]) -> None:
-        if not isinstance(node, yaml.MappingNode):
-            near = difflib.get_close_matches(node.value if isinstance(node, yaml.ScalarNode) else "", [COMMON_PRACTICE], n=1)
-            fix = f"did you mean '{COMMON_PRACTICE}'?" if near else "write 'source: {ref: …, at: \"…\"}'"
-            self.told(node, "this is no source", fix)
-            return
-        parts = self._parts(node)
-        self._keys(node, parts, ("ref", "at"), ("ref", "at"))
-        if "ref" in parts and parts["ref"][1].value not in sources:
-            ref = parts["ref"][1]
-            self.told(ref, f"source '{ref.value}' is not in data/sources.yaml", _one_of(str(ref.value), sorted(sources)))
-        if "at" in parts:
-            self._scalar(parts["at"][1], "at", Column(label="Place", holds="text"))
-
-
-def _one_of(got: str, wanted: Iterable[str]) -> str:
-    wanted = list(wanted)
-    near = difflib.get_close_matches(got, wanted, n=1)
-    if near:
-        return f"did you mean '{near[0]}'?"
-    return f"one of {', '.join(wanted)}" if len(wanted) <= 12 else "take an id from that file, or add the source there"
-
-
-def _wanted(column: Column, got: str) -> str:
-    if column.holds == "id":
-        made = re.sub(r"[^a-z0-9]+", "-", got.lower()).strip("-")
-        return f"lower case, digits and hyphens: '{made or '…'}'"
-    return {
-        "yes-no": "write true or false",
-        "whole": f"a whole number from {numbers.plain(column.low)} to {numbers.plain(column.high)}",
-        "url": "an address that begins with https://",
-        "text": "write words, in double quotes",
-    }[column.holds]
-
+    def _gone(self, id: str, place: int) -> None:
+        fix = f"put it back, or leave '- {{id: {id}, now: …}}' in its place"
+        if place < len(self.rows):
+            self._told(self.rows[place], None, f"the published row '{id}' is gone from before this one", fix)
+        else:
+            file = f"data/{self.name}/{id}.yaml" if self._folder else file_of(self.name)
+            self.mistakes.append(Mistake(file, 1, 1, f"the published row '{id}' is gone from the end of the file", fix))

@@ -1,10 +1,10 @@
-"""What stops a build: mistakes that a contributor can put right, each told with its place."""
+"""What stops a build: mistakes that a contributor can put right, each told with its place and its cure."""
 
 from __future__ import annotations
 
 import os
 from collections.abc import Sequence
-from typing import Protocol
+from dataclasses import dataclass
 
 
 class Mistakes(Exception):
@@ -15,14 +15,29 @@ class Mistakes(Exception):
         self.texts = texts
 
 
-class Placed(Protocol):
-    """A mistake that knows its place; ``str`` tells it to a reader."""
+@dataclass(frozen=True, order=True)
+class Mistake:
+    """What a contributor can put right: where, what, and the corrected text or what to do.
+
+    ``line`` and ``column`` count from 1, ``file`` is relative to the project.
+    """
+
+    file: str
+    line: int
+    column: int
+    what: str
+    fix: str
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}: {self.what}\nFix: {self.fix}"
 
     def annotation(self) -> str:
-        """Return it as a line that a code host shows beside the changed line."""
+        """Return the mistake as a line that a code host shows beside the changed line."""
+        told = f"{self.what}. Fix: {self.fix}".replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
+        return f"::error file={self.file},line={self.line},col={self.column}::{told}"
 
 
-def stop_for(found: Sequence[Placed]) -> None:
+def stop_for(found: Sequence[Mistake]) -> None:
     """Raise ``Mistakes`` if any were found; on a code host's machine mark their lines as well."""
     if os.environ.get("GITHUB_ACTIONS") == "true":
         for each in found:

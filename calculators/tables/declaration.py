@@ -115,8 +115,8 @@ class Column:
     """What a part of a row must be: ``holds`` is a key of ``KINDS``.
 
     ``unit`` is the one unit of a fact, or the one that ``low`` and ``high`` are in where ``units`` names several.
-    ``table`` names the tables that a reference may lead to, ``most`` is the length of a text. What is a ``safety``
-    figure comes from a document that was read: never from memory, never from common practice.
+    ``table`` names the tables that a reference may lead to, ``most`` is the length of a text and ``fewest`` the number
+    of entries of a list. What is a ``safety`` figure comes from a document that was read: never from memory, never from common practice.
     ``help`` tells a contributor what to write.
     """
 
@@ -130,6 +130,7 @@ class Column:
     one_of: tuple[str, ...] = ()
     table: tuple[str, ...] = ()
     most: int = 400
+    fewest: int = 0
     safety: bool = False
 
     def in_base(self, value: float, unit: str) -> float:

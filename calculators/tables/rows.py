@@ -34,7 +34,7 @@ KINDS_OF_MODEL = ("aircraft", "figure", "railway", "ship", "vehicle", "architect
 
 @dataclass(frozen=True, kw_only=True)
 class Scale(Row):
-    kinds: tuple[str, ...] = column("Used for", "texts", one_of=KINDS_OF_MODEL, help="one or more kinds of model")
+    kinds: tuple[str, ...] = column("Used for", "texts", fewest=1, one_of=KINDS_OF_MODEL, help="one or more kinds of model")
     aliases: tuple[str, ...] = column("Also called", "texts", most=60, help="what a reader may type instead")
     ratio: Fact = column("Ratio", "fact", unit="1:n", low=1, high=10_000, help="the real thing over the model")
 
@@ -95,7 +95,7 @@ class PrintSetting(Told):
     colour: str = column("Colour handling", help="who converts colours, and what to switch off")
     thinnest_line: Fact = _line("Thinnest line, one colour", "on this film, one solid colour")
     thinnest_line_colour: Fact | None = _line("Thinnest line, mixed colour or reversed out", "on this film", required=False)
-    goes_wrong: tuple[str, ...] = column("What goes wrong", "texts", help="each trouble with its cause, in one sentence")
+    goes_wrong: tuple[str, ...] = column("What goes wrong", "texts", fewest=1, help="each trouble with its cause, in one sentence")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -120,12 +120,12 @@ class DryingTime(Told):
 @dataclass(frozen=True, kw_only=True)
 class Coat(Told):
     uses: tuple[str, ...] = column(
-        "Used as", "texts", one_of=("primer", "paint", "gloss coat", "seal coat", "levelling coat", "final coat"), help="one or more"
+        "Used as", "texts", fewest=1, one_of=("primer", "paint", "gloss coat", "seal coat", "levelling coat", "final coat"), help="one or more"
     )  # fmt: skip
     carrier: str = column("Carrier", one_of=("water", "alcohol", "lacquer", "oil", "urethane"), help="what evaporates, or what cures")
     methods: tuple[str, ...] = column("Put on by", "texts", one_of=("spray can", "airbrush", "brush"), help="one or more; [] if not at a bench at all")
     over: tuple[Judgement, ...] = column(
-        "Over", "judgements", table=("coats", "printers", "substrates"),
+        "Over", "judgements", fewest=1, table=("coats", "printers", "substrates"),
         help="what it may go over: coats, bare print of a kind of printer, films",
     )  # fmt: skip
     distance: Fact | None = column("Distance", "fact", required=False, unit="mm", low=10, high=600, help="nozzle to work, if sprayed")
@@ -156,7 +156,7 @@ class Fluid(Told):
     how: str = column("How it is used", help="how much, with what, and when to keep hands off")
     settles: tuple[str, ...] = column("Waits", "refs", required=False, table=("drying-times",), help="ids of the waits that follow its use")
     against: tuple[Judgement, ...] = column(
-        "On", "judgements", table=("substrates", "printers", "coats"),
+        "On", "judgements", fewest=1, table=("substrates", "printers", "coats"),
         help="films, bare print of a kind of printer, seal coats, paints",
     )  # fmt: skip
     solvents: tuple[str, ...] = column("Solvents in it", "refs", required=False, table=("solvents",), help="ids from solvents.yaml")

@@ -1,0 +1,206 @@
+"""From the bytes of a table file to the YAML nodes of its rows.
+
+A row that YAML cannot read is told and left out; the others are still read, so that all mistakes are
+told at once. Nodes keep their line and column in the file.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import yaml
+
+from builder.check_syntax import diagnosed
+from builder.mistakes import Mistake
+
+#: A table is a few hundred rows of text; what is larger is no table.
+MOST_BYTES = 2 * 1024 * 1024
+#: A row has parts, a part has a list, an entry has a source: no row goes deeper than this.
+_DEEPEST = 12
+
+LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+_NOT_SHOWN = (
+    r"\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufffe\uffff"
+    r"\ud800-\udfff\U000e0000-\U000e007f"
+)
+_SUSPECT = re.compile(rf"^[ -]*\t|\r(?!\n)|[{_NOT_SHOWN}]|^(?: *- +){{5}}|^ {{{4 * _DEEPEST}}}|(?<![^\s\[{{,]) *[&*!](?=[\w<!(+-])", re.MULTILINE)
+_BRACKET = re.compile(r"""[\[\]{}]|^\S|"(?:[^"\\\n]|\\.)*\"""", re.MULTILINE)
+_ROW_ID = re.compile(r"""^-?\s*\{?\s*id\s*:\s*["']?([a-z0-9-]+)""", re.MULTILINE)
+
+
+@dataclass
+class Reading:
+    """What was made of one file: the nodes of its rows, the ids of rows that could not be read, the mistakes.
+
+    ``readable`` is false where nothing is known of the rows, so that nothing may be said of what refers to them.
+    """
+
+    rows: list[yaml.Node] = field(default_factory=list)
+    unread_ids: set[str] = field(default_factory=set)
+    mistakes: list[Mistake] = field(default_factory=list)
+    readable: bool = True
+
+
+def read_file(path: Path, file: str, keys: Collection[str], *, listed: bool = True) -> Reading:
+    """Return the rows of the file at ``path``; ``file`` is its name in messages.
+
+    ``keys`` are the names that parts of its rows may have. A ``listed`` file holds a list of rows, any other file one.
+    """
+    reading = Reading()
+    text = _text(path, file, reading)
+    if text is None:
+        reading.readable = False
+        return reading
+    suspects = [*_suspects(text, file)]
+    top = None if suspects else _composed(text)
+    if isinstance(top, yaml.SequenceNode) and listed:
+        _add_rows(top.value, file, reading)
+    elif isinstance(top, yaml.MappingNode) and not listed:
+        reading.rows.append(top)
+    else:
+        _read_chunks(text, file, keys, suspects, reading, listed=listed)
+    return reading
+
+
+def _text(path: Path, file: str, reading: Reading) -> str | None:
+    def told(line: int, column: int, what: str, fix: str) -> None:
+        reading.mistakes.append(Mistake(file, line, column, what, fix))
+
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            told(1, 1, "the file is larger than 2 MiB", "split it, or take out what is no table")
+            return None
+        raw = path.read_bytes()
+    except OSError:
+        told(1, 1, "the file is missing", "put it back, or add it with its first row")
+        return None
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        told(1, 1, "the file is UTF-16", "save the file as UTF-8")
+        return None
+    try:
+        return raw.decode("utf-8-sig").replace("\r\n", "\n")
+    except UnicodeDecodeError as error:
+        before = raw[: error.start]
+        shown = before[before.rfind(b"\n") + 1 :].removeprefix(b"\xef\xbb\xbf").decode("utf-8")
+        told(before.count(b"\n") + 1, len(shown) + 1, "this character is not UTF-8", "save the file as UTF-8")
+        return None
+
+
+def _composed(text: str) -> yaml.Node | None:
+    try:
+        return yaml.compose(text, Loader=LOADER)
+    except (yaml.YAMLError, RecursionError, ValueError):
+        return None
+
+
+def _add_rows(nodes: list[yaml.Node], file: str, reading: Reading) -> None:
+    for node in nodes:
+        if isinstance(node, yaml.MappingNode):
+            reading.rows.append(node)
+        else:
+            mark = node.start_mark
+            reading.mistakes.append(Mistake(file, mark.line + 1, mark.column + 1, "this is no row", "begin each row with '- id: …'"))
+
+
+# -- What is refused before YAML sees it
+
+
+def _suspects(text: str, file: str) -> Iterator[Mistake]:
+    """Yield what is refused wherever it stands, in the order of the file, at most one a line."""
+    found: dict[int, Mistake] = {}
+    for match in _SUSPECT.finditer(text):
+        line, column = _place(text, match.end() - 1)
+        what = _refused(text, match)
+        if what and line not in found:
+            found[line] = Mistake(file, line, column, *what)
+    deep = _too_deep(text)
+    if deep is not None:
+        line, column = _place(text, deep)
+        found.setdefault(line, Mistake(file, line, column, "lists stand in lists too deep for a row", "compare the row with its example in data/README.md"))
+    yield from (found[line] for line in sorted(found))
+
+
+def _refused(text: str, match: re.Match[str]) -> tuple[str, str] | None:
+    last = match[0][-1]
+    if last == "\t":
+        return "a tab stands in the indent", "use two spaces for each step"
+    if last in "&*!":
+        start = text.rfind("\n", 0, match.start()) + 1
+        line = text[start : match.end() - 1]
+        if line.count('"') % 2 or re.search(r"(?:^|\s)#", line) or not re.search(r"(?:^|[:\[{,]|-) *$", line):
+            return None  # within quotes, a comment or a sentence
+        return "anchors, aliases and tags are not used here", "write the value out, in double quotes if it begins with &, * or !"
+    if last == " " or last == "-":
+        return "lists stand in lists too deep for a row", "compare the row with its example in data/README.md"
+    if last == "\r":
+        return "a line ends in a way that YAML reads differently", "save the file with the line ends of Windows or of Unix"
+    return f"the character U+{ord(last):04X} stands here, which nobody sees", "take it out"
+
+
+def _too_deep(text: str) -> int | None:
+    depth = 0
+    for match in _BRACKET.finditer(text):
+        if match[0] in ("[", "{"):
+            depth += 1
+            if depth > _DEEPEST:
+                return match.start()
+        elif match[0] in ("]", "}"):
+            depth = max(0, depth - 1)
+        elif match[0][0] != '"':
+            depth = 0  # a line that is not indented: a new row
+    return None
+
+
+def _place(text: str, position: int) -> tuple[int, int]:
+    return text.count("\n", 0, position) + 1, position - text.rfind("\n", 0, position)
+
+
+# -- Row by row, where the whole cannot be read
+
+
+def _read_chunks(text: str, file: str, keys: Collection[str], suspects: list[Mistake], reading: Reading, *, listed: bool) -> None:
+    lines = text.split("\n")
+    starts = [place for place, line in enumerate(lines) if line[:1] not in ("", " ", "#", "\t")] if listed else [0]
+    if not any(line.strip() and not line.lstrip().startswith("#") for line in lines):
+        what = "the file holds no row"
+        reading.mistakes.append(Mistake(file, 1, 1, what, "add a row, or write [] for none" if listed else "copy the example in data/README.md"))
+        return
+    first = starts[0] if starts else 0
+    bounds = [0 if start == first else start for start in (starts or [0])]
+    for start, end in zip(bounds, [*bounds[1:], len(lines)], strict=True):
+        chunk = lines[start:end]
+        held = [each for each in suspects if start < each.line <= end]
+        if held:
+            reading.mistakes.append(held[0])
+        elif not _read_chunk(chunk, start, file, keys, reading, listed=listed):
+            pass
+        else:
+            continue
+        reading.unread_ids.update(_ROW_ID.findall("\n".join(chunk)))
+
+
+def _read_chunk(chunk: list[str], start: int, file: str, keys: Collection[str], reading: Reading, *, listed: bool) -> bool:
+    """Add the row of a chunk, or tell why it cannot be read and return False."""
+    if listed and not [line for line in chunk if line.strip("- .") and not line.lstrip().startswith("#")] and chunk[0].startswith("---"):
+        if start == 0:
+            return True  # the mark of a document's begin, before the first row
+    error: Exception
+    try:
+        # The blank lines before it keep its marks true to the file.
+        node = yaml.compose("\n" * start + "\n".join(chunk), Loader=LOADER)
+        if isinstance(node, yaml.SequenceNode) and listed:
+            _add_rows(node.value, file, reading)
+            return True
+        if isinstance(node, yaml.MappingNode) and not listed:
+            reading.rows.append(node)
+            return True
+        error = yaml.YAMLError("this is no row")
+    except (yaml.YAMLError, RecursionError, ValueError) as raised:
+        error = raised
+    line, column, what, fix = diagnosed(chunk, start, error, keys, listed=listed)
+    reading.mistakes.append(Mistake(file, line, column, what, fix))
+    return False

@@ -1,0 +1,139 @@
+"""One value of a row: whether it is what its column declares, and how it is written if not."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterable
+from urllib.parse import urlsplit
+
+import yaml
+
+from calculators import numbers
+from calculators.tables import COMMON_PRACTICE, Column
+
+_ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+_MARKUP = re.compile(r"<[a-zA-Z/!?]|&#?\w+;|\{\{|\{%|\{#")
+_READ_AS = {"bool": "true or false", "int": "a number", "float": "a number", "timestamp": "a date", "null": "nothing", "merge": "a merge key", "value": "a sign"}
+
+
+def wrong_value(node: yaml.Node, name: str, column: Column) -> tuple[str, str] | None:
+    """Return what is wrong with one value that is no fact, and the cure; None if it is in order."""
+    if not isinstance(node, yaml.ScalarNode):
+        return f"'{name}' must be one value", f"write {pattern(name, column)} on one line"
+    value, tag = node.value, node.tag.rpartition(":")[2]
+    if not value:
+        return f"'{name}' is empty", f"write {pattern(name, column)}, or take the line out"
+    cannot = f"'{name}' cannot be '{short(value)}'"
+    match column.holds:
+        case "id":
+            if not _ID.fullmatch(value):
+                return cannot, f"lower case, digits and hyphens: '{made_id(value) or '…'}'"
+            return _not_text(node, name, tag)
+        case "yes-no":
+            if value not in ("true", "false") or tag != "bool":
+                meant = {"yes": "true", "on": "true", "no": "false", "off": "false"}.get(value.lower(), value.lower())
+                return cannot, f"write {meant if meant in ('true', 'false') else 'true or false'}"
+        case "whole":
+            low, high = int(column.low), int(column.high)
+            if tag != "int" or not re.fullmatch(r"[1-9]\d{0,8}|0", value) or not low <= int(value) <= high:
+                return cannot, f"a whole number from {low} to {high}"
+        case "url":
+            if not is_address(value):
+                return cannot, "an address that begins with https://"
+        case _:
+            return _not_text(node, name, tag) or _wrong_text(value, name, column)
+    return None
+
+
+def _not_text(node: yaml.ScalarNode, name: str, tag: str) -> tuple[str, str] | None:
+    if tag == "str":
+        return None
+    return f"'{name}' is read as {_READ_AS.get(tag, tag)}, not as words", f'put it in double quotes: "{short(node.value)}"'
+
+
+def number(node: yaml.Node, key: str) -> float | str:
+    """Return the number that is written, or how to write one where it is none."""
+    written = node.value if isinstance(node, yaml.ScalarNode) else ""
+    if isinstance(node, yaml.ScalarNode) and not node.style and re.fullmatch(r"-?(?:0|[1-9]\d{0,11})(?:\.\d{1,12})?", written):
+        return float(written)
+    plain = written.strip().replace("−", "-").lstrip("+")
+    comma = re.fullmatch(r"-?\d+,\d+", plain)
+    with_unit = re.fullmatch(r"(?:1:)?(-?\d+(?:\.\d+)?)\s*([^\d\s.,]\S*)?", plain)
+    fix = "digits with a point, and no unit: '0.15'"
+    if comma:
+        fix = f"write '{key}: {plain.replace(',', '.')}'"
+    elif with_unit:
+        fix = f"write '{key}: {numbers.plain(float(with_unit[1]))}'" + (", and the unit in 'unit'" if with_unit[2] or plain.startswith("1:") else "")
+    elif re.fullmatch(r"-?\.\d+", plain):
+        fix = f"write '{key}: {plain.replace('.', '0.', 1)}'"
+    return fix
+
+
+def file_of(table: str) -> str:
+    """Return the name of a table's file in messages."""
+    return f"data/{table}.yaml"
+
+
+def made_id(text: str) -> str:
+    """Return ``text`` as an id: lower case, digits, hyphens."""
+    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")[:60]
+
+
+def is_address(text: str) -> bool:
+    """Whether ``text`` is an https address with a host that can be looked up."""
+    if not re.fullmatch(r"https://[!#-;=?-Z\[\]_a-z~]+", text):
+        return False
+    try:
+        host = urlsplit(text).hostname or ""
+    except ValueError:
+        return False
+    return "@" not in text.split("/")[2] and re.fullmatch(r"[a-z0-9](?:[a-z0-9.-]*[a-z0-9])?\.[a-z]{2,}", host) is not None
+
+
+def nearest(got: str, wanted: Iterable[str], otherwise: str = "") -> str:
+    """Return the cure for a word that is not among ``wanted``."""
+    wanted = list(wanted)
+    near = difflib.get_close_matches(got, wanted, n=1)
+    if near:
+        return f"did you mean '{near[0]}'?"
+    return f"one of {', '.join(wanted)}" if len(wanted) <= 12 and wanted or not otherwise else otherwise
+
+
+def pattern(name: str, column: Column | None) -> str:
+    """Return how a part is written, in quotation marks, for "add …" and "write …"."""
+    shapes = {
+        "text": f'"…"', "url": '"https://…"', "texts": '["…", "…"]', "refs": "[…, …]", "yes-no": "true",
+        "source": COMMON_PRACTICE, "judgements": '[{what: …, verdict: …, why: "…"}]',
+        "statements": '[{says: "…", source: {ref: …, at: "…"}, status: read}]',
+    }  # fmt: skip
+    if column is None:
+        shape = {"source": COMMON_PRACTICE, "at": '"…"', "why": '"…"', "says": '"…"'}.get(name, "…")
+    elif column.holds == "fact":
+        shape = f"{{value: …, unit: {column.unit}, source: {COMMON_PRACTICE}}}"
+    elif column.one_of:
+        shape = column.one_of[0] if column.holds == "text" else f"[{column.one_of[0]}]"
+    else:
+        shape = shapes.get(column.holds, "…")
+    return f"'{name}: {shape}'"
+
+
+def _wrong_text(value: str, name: str, column: Column) -> tuple[str, str] | None:
+    if not value.strip():
+        return f"'{name}' is empty", f"write {pattern(name, column)}, or take the line out"
+    if column.one_of:
+        return None if value in column.one_of else (f"'{name}' cannot be '{short(value)}'", nearest(value, column.one_of))
+    if value != value.strip():
+        return f"'{name}' begins or ends with a blank", f'write "{short(value.strip())}"'
+    if "\n" in value or "\t" in value:
+        return f"'{name}' holds a line's end or a tab", "write it on one line, with blanks"
+    if _MARKUP.search(value):
+        return f"'{name}' holds markup", "write plain words; < and & only with blanks around them"
+    if len(value) > column.most:
+        return f"'{name}' has {len(value)} characters, and at most {column.most} fit", "shorten it, or put the rest into a row of its own"
+    return None
+
+
+def short(text: str) -> str:
+    """Return ``text`` for a message, cut where it is long."""
+    return text if len(text) <= 60 else f"{text[:57]}…"
