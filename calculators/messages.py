@@ -264,6 +264,8 @@ PAGE: dict[str, str] = {
     "offline_saving": "Saving … {percent} %",
     "offline_ready": "Ready offline",
     "offline_failed": "Not saved. Try again",
+    "offline_full": "No room to save it",
+    "offline_unavailable": "Cannot be saved here",
 }
 
 

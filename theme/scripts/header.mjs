@@ -5,7 +5,7 @@
 /**
  * Wires the header, which stays for the whole visit.
  * @param {import("./units.mjs").Units} units
- * @param {EventTarget & {state: string, share?: number, begin: () => void}} offline
+ * @param {EventTarget & {state: string, share: number, begin: () => void}} offline
  * @param {(key: string, parts?: object) => string} say
  */
 export function startHeader(units, offline, say) {
@@ -22,13 +22,13 @@ export function startHeader(units, offline, say) {
     show();
   }
   if (offlineButton) {
-    const show = (share = 0) => {
+    const words = offlineButton.querySelector("[data-part=words]");
+    const show = () => {
       offlineButton.dataset.state = offline.state;
-      const percent = Math.floor(100 * share);
-      offlineButton.querySelector("[data-part=words]").textContent = say(`offline_${offline.state}`, { percent });
+      words.textContent = say(`offline_${offline.state}`, { percent: Math.floor(100 * offline.share) });
     };
     offlineButton.addEventListener("click", () => offline.begin());
-    offline.addEventListener("state", (event) => show(event.share ?? event.detail?.share ?? offline.share));
-    show(offline.share);
+    offline.addEventListener("state", show);
+    show();
   }
 }

@@ -1,0 +1,51 @@
+"""Opening calculators in a browser, for the tests of forms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
+
+#: What a page may say while it works as it should: nothing.
+SCREEN = {"width": 1180, "height": 820}
+
+
+@contextmanager
+def visitor(browser: Browser, **options: Any) -> Iterator[BrowserContext]:
+    """A device of its own, with nothing kept; any error that a page of it throws fails the test."""
+    context = browser.new_context(viewport=SCREEN, reduced_motion="reduce", **options)
+    errors: list[str] = []
+    context.on("weberror", lambda error: errors.append(str(error.error)))
+    yield context
+    context.close()
+    assert not errors
+
+
+def open_calculator(context: BrowserContext, address: str) -> Page:
+    """A page with a calculator that has answered once."""
+    page = context.new_page()
+    page.goto(address)
+    answered(page)
+    return page
+
+
+def answered(page: Page) -> None:
+    """Wait until the answer is the one to what is typed."""
+    expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=20_000)
+
+
+def shown(page: Page, result: str) -> Locator:
+    """The text of a result."""
+    return page.locator(f"[data-result={result}] [data-part=shown]")
+
+
+def typed(page: Page, field: str) -> Locator:
+    """The control of a field, by its address."""
+    return page.locator(f'[id="in-{field}"]')
+
+
+def problem(page: Page, field: str) -> Locator:
+    """The problem beneath a field."""
+    return page.locator(f'[id="problem-{field}"]')

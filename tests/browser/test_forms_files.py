@@ -1,0 +1,205 @@
+"""Pictures and files reach a form by every way, exact to the bit, and give their size to other fields."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import struct
+import zlib
+from io import BytesIO
+
+import pytest
+from PIL import Image, ImageOps
+from playwright.sync_api import expect
+
+from tests.browser.forms import answered, open_calculator, problem, shown, typed, visitor
+
+#: Puts a file on the clipboard or over a field, as the browser would.
+HAND_OVER = """([way, selector, name, media, text]) => {
+  const bytes = Uint8Array.from(atob(text), character => character.charCodeAt(0));
+  const transfer = new DataTransfer();
+  transfer.items.add(new File([bytes], name, {type: media}));
+  const target = document.querySelector(selector);
+  const options = {bubbles: true, cancelable: true};
+  const event = way === "paste"
+    ? new ClipboardEvent("paste", {...options, clipboardData: transfer})
+    : new DragEvent("drop", {...options, dataTransfer: transfer});
+  target.dispatchEvent(event);
+}"""
+
+
+def noise(width: int, height: int, seed: bytes = b"film") -> bytes:
+    """RGBA bytes in which every value of every channel, alpha too, comes up."""
+    return hashlib.shake_256(seed).digest(width * height * 4)
+
+
+def encoded(rgba: bytes, width: int, height: int, form: str, **options) -> bytes:
+    file = BytesIO()
+    Image.frombytes("RGBA", (width, height), rgba).save(file, form, **options)
+    return file.getvalue()
+
+
+def png_of_size(width: int, height: int) -> bytes:
+    """A PNG that says it is so large and holds nothing."""
+
+    def chunk(name: bytes, data: bytes) -> bytes:
+        return struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data))
+
+    head = chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 6, 0, 0, 0))
+    return b"\x89PNG\r\n\x1a\n" + head + chunk(b"IDAT", zlib.compress(b"")) + chunk(b"IEND", b"")
+
+
+def choose(page, name: str, data: bytes, media: str = "image/png") -> None:
+    page.set_input_files("#in-picture", {"name": name, "mimeType": media, "buffer": data})
+
+
+@pytest.fixture
+def context(browser, workbench_server):
+    with visitor(browser) as made:
+        yield made
+
+
+@pytest.fixture
+def pixels(context, workbench_server):
+    return open_calculator(context, f"{workbench_server.url}artwork/picture-pixels/")
+
+
+@pytest.fixture
+def resolution(context, workbench_server):
+    return open_calculator(context, f"{workbench_server.url}artwork/resolution/")
+
+
+def test_pixels_are_exact_to_the_bit_under_partial_alpha(pixels):
+    """The bytes that were encoded are the expected ones; PNG and lossless WebP lose nothing."""
+    for width, height, form, options in (
+        (7, 5, "PNG", {}),
+        (300, 200, "PNG", {}),
+        (64, 33, "WEBP", {"lossless": True, "exact": True}),
+    ):
+        rgba = noise(width, height, form.encode())
+        choose(pixels, f"noise.{form.lower()}", encoded(rgba, width, height, form, **options), f"image/{form.lower()}")
+        expect(shown(pixels, "rgba_sha256")).to_have_text(hashlib.sha256(rgba).hexdigest())
+        expect(shown(pixels, "width_px")).to_have_text(str(width))
+        expect(shown(pixels, "height_px")).to_have_text(str(height))
+
+
+def test_a_picture_wider_than_a_texture_is_read_in_tiles(pixels):
+    """No texture is wider than 16384 px where this runs; a picture may have 20000."""
+    width, height = 19_000, 3
+    rgba = noise(width, height)
+    choose(pixels, "long.png", encoded(rgba, width, height, "PNG"))
+    expect(shown(pixels, "rgba_sha256")).to_have_text(hashlib.sha256(rgba).hexdigest(), timeout=15_000)
+
+
+def test_a_picture_is_turned_as_its_exif_says(pixels):
+    """Pillow's own turn of the same file is what is expected."""
+    image = Image.frombytes("RGBA", (30, 20), noise(30, 20))
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    file = BytesIO()
+    image.save(file, "PNG", exif=exif)
+    turned = ImageOps.exif_transpose(Image.open(BytesIO(file.getvalue())))
+    choose(pixels, "turned.png", file.getvalue())
+    expect(shown(pixels, "width_px")).to_have_text("20")
+    expect(shown(pixels, "rgba_sha256")).to_have_text(hashlib.sha256(turned.tobytes()).hexdigest())
+
+
+def test_a_header_over_the_limits_is_told_before_anything_is_decoded(pixels):
+    pixels.evaluate("globalThis.decoded = 0; const make = createImageBitmap; globalThis.createImageBitmap = (...all) => (decoded += 1, make(...all))")
+    choose(pixels, "vast.png", png_of_size(30_000, 30_000))
+    expect(problem(pixels, "picture")).to_contain_text("30000 × 30000")
+    assert pixels.evaluate("decoded") == 0
+    assert pixels.locator(".dw-drop-thumb").get_attribute("src") is None
+
+
+def test_what_is_no_picture_is_a_problem_of_its_field(pixels):
+    choose(pixels, "notes.png", b"not a picture at all")
+    expect(problem(pixels, "picture")).to_contain_text("notes.png is not a picture")
+    choose(pixels, "broken.png", png_of_size(10, 10))
+    expect(problem(pixels, "picture")).to_contain_text("broken.png")
+    rgba = noise(4, 4)
+    choose(pixels, "good.png", encoded(rgba, 4, 4, "PNG"))
+    expect(shown(pixels, "rgba_sha256")).to_have_text(hashlib.sha256(rgba).hexdigest())
+    expect(problem(pixels, "picture")).to_be_hidden()
+
+
+def test_a_picture_gives_its_size_and_an_edit_is_told_to_contradict_it(resolution):
+    typed(resolution, "width_px").fill("640")
+    expect(shown(resolution, "printed_ppi")).not_to_have_text("200")
+    choose(resolution, "crest.png", encoded(noise(300, 200), 300, 200, "PNG"))
+    expect(typed(resolution, "width_px")).to_have_value("300")
+    expect(typed(resolution, "height_px")).to_have_value("200")
+    expect(shown(resolution, "printed_ppi")).to_have_text("300")
+    expect(resolution.locator("[data-field=width_px] .dw-filled")).to_be_visible()
+    expect(resolution.locator(".dw-drop-name")).to_have_text("crest.png")
+    expect(resolution.locator(".dw-drop-facts")).to_contain_text("300 × 200 px")
+    expect(resolution.locator(".dw-drop-thumb")).to_be_visible()
+
+    typed(resolution, "width_px").fill("200")
+    expect(problem(resolution, "width_px")).to_contain_text("300 in the picture, but 200 is typed")
+    expect(resolution.locator("[data-field=width_px] .dw-filled")).to_have_count(0)
+    expect(typed(resolution, "width_px")).to_have_value("200")
+    resolution.locator(".dw-drop-remove").click()
+    answered(resolution)
+    expect(typed(resolution, "width_px")).to_have_value("200")
+    expect(resolution.locator(".dw-filled")).to_have_count(0)
+    expect(resolution.locator("#in-picture")).to_be_focused()
+
+
+def test_a_picture_that_is_kept_does_not_write_over_an_edit(resolution):
+    choose(resolution, "crest.png", encoded(noise(300, 200), 300, 200, "PNG"))
+    expect(typed(resolution, "width_px")).to_have_value("300")
+    typed(resolution, "width_px").fill("200")
+    expect(problem(resolution, "width_px")).to_be_visible()
+    resolution.reload()
+    expect(problem(resolution, "width_px")).to_be_visible(timeout=20_000)
+    expect(typed(resolution, "width_px")).to_have_value("200")
+    expect(resolution.locator(".dw-drop-name")).to_have_text("crest.png")
+
+
+@pytest.mark.parametrize(("way", "selector"), [("drop", ".dw-drop"), ("paste", "body")])
+def test_a_picture_may_be_dropped_or_pasted(resolution, way, selector):
+    file = base64.b64encode(encoded(noise(300, 200), 300, 200, "PNG")).decode()
+    resolution.evaluate(HAND_OVER, [way, selector, "crest.png", "image/png", file])
+    expect(typed(resolution, "width_px")).to_have_value("300")
+    expect(resolution.locator(".dw-drop-name")).to_have_text("crest.png")
+
+
+def test_text_that_is_pasted_goes_where_it_always_goes(resolution):
+    typed(resolution, "width_mm").focus()
+    resolution.evaluate("document.activeElement.select(); document.execCommand('insertText', false, '50.8')")
+    expect(shown(resolution, "printed_ppi")).to_have_text("100")
+
+
+def test_a_file_that_is_too_large_is_not_even_read(resolution):
+    resolution.evaluate("document.querySelector('[data-field=picture]').dataset.mostBytes = 1000")
+    choose(resolution, "crest.png", encoded(noise(300, 200), 300, 200, "PNG"))
+    expect(resolution.locator("[data-note=file]")).to_contain_text("crest.png has 240 kB")
+    expect(resolution.locator(".dw-drop-remove")).to_be_hidden()
+
+
+def test_pictures_are_not_in_a_link_and_the_page_says_so(resolution, context):
+    context.grant_permissions(["clipboard-read", "clipboard-write"])
+    choose(resolution, "crest.png", encoded(noise(300, 200), 300, 200, "PNG"))
+    expect(typed(resolution, "width_px")).to_have_value("300")
+    resolution.locator(".dw-link").click()
+    expect(resolution.locator("[data-note=link]")).to_contain_text("pictures are not in it")
+    assert "crest" not in resolution.evaluate("navigator.clipboard.readText()")
+
+
+def test_an_outline_drawing_has_no_pixels_to_fill(resolution):
+    svg = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><circle cx="5" cy="5" r="4"/></svg>'
+    choose(resolution, "crest.svg", svg, "image/svg+xml")
+    expect(resolution.locator(".dw-verdict [data-part=reasons]")).to_contain_text("outlines")
+    expect(resolution.locator("[data-result=printed_ppi]")).to_be_hidden()
+    expect(typed(resolution, "width_px")).to_have_value("200")
+
+
+def test_the_camera_is_offered_where_there_is_touch(browser, workbench_server):
+    address = f"{workbench_server.url}artwork/resolution/"
+    with visitor(browser, has_touch=True) as tablet:
+        page = open_calculator(tablet, address)
+        expect(page.locator(".dw-camera")).to_be_visible()
+        assert page.locator(".dw-camera input").get_attribute("capture") == "environment"
+        box = page.locator(".dw-camera").bounding_box()
+        assert box["height"] >= 48

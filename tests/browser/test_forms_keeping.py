@@ -1,0 +1,208 @@
+"""What was typed survives on the device, travels in a link, and goes back to the worked example."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.forms import answered, open_calculator, shown, typed, visitor
+
+#: Writes a job as another version of the site could have left it. The first page has made the database.
+WRITE_JOB = """job => new Promise((done, failed) => {
+  const opened = indexedDB.open("decalwright");
+  opened.onsuccess = () => {
+    const transaction = opened.result.transaction("job", "readwrite");
+    transaction.objectStore("job").put(job, "present");
+    transaction.oncomplete = () => { opened.result.close(); done(); };
+    transaction.onerror = failed;
+  };
+})"""
+READ_JOB = """() => new Promise(done => {
+  const opened = indexedDB.open("decalwright");
+  opened.onsuccess = () => {
+    const transaction = opened.result.transaction(["job", "files"]);
+    const job = transaction.objectStore("job").get("present");
+    const files = transaction.objectStore("files").getAllKeys();
+    transaction.oncomplete = () => { opened.result.close(); done({job: job.result, files: files.result}); };
+  };
+})"""
+
+
+@pytest.fixture
+def context(browser, workbench_server):
+    with visitor(browser) as made:
+        yield made
+
+
+@pytest.fixture
+def address(workbench_server):
+    return f"{workbench_server.url}rescue/fault-on-demand/"
+
+
+def test_what_was_typed_is_there_after_closing_the_page(context, address):
+    page = open_calculator(context, address)
+    typed(page, "width_mm").fill("12 in")
+    expect(shown(page, "width_mm")).to_have_text("304.8")
+    page.close()
+    page = open_calculator(context, address)
+    expect(typed(page, "width_mm")).to_have_value("12 in")
+    expect(shown(page, "width_mm")).to_have_text("304.8")
+    kept = page.evaluate(READ_JOB)["job"]
+    assert kept["format"] == 1 and kept["calculators"]["fault-on-demand"]["inputs"]["width_mm"] == "12 in"
+
+
+def test_what_cannot_be_read_is_kept_too(context, address):
+    page = open_calculator(context, address)
+    typed(page, "width_mm").fill("a hand")
+    expect(page.locator(".dw-problems")).to_be_visible()
+    page.reload()
+    expect(typed(page, "width_mm")).to_have_value("a hand")
+    expect(page.locator(".dw-problems")).to_be_visible(timeout=20_000)
+
+
+def test_leaving_at_once_keeps_the_last_letter(context, address, workbench_server):
+    page = open_calculator(context, address)
+    typed(page, "width_mm").fill("77")
+    page.locator(".dw-rule a", has_text="size").click()
+    page.wait_for_url("**/size/")
+    page = open_calculator(context, address)
+    expect(typed(page, "width_mm")).to_have_value("77")
+
+
+def test_back_to_the_worked_example_can_be_undone(context, address):
+    page = open_calculator(context, address)
+    typed(page, "width_mm").fill("30")
+    expect(shown(page, "width_mm")).to_have_text("30.0")
+    page.locator(".dw-reset").click()
+    expect(typed(page, "width_mm")).to_have_value("25.4")
+    expect(shown(page, "width_mm")).to_have_text("25.4")
+    page.locator(".dw-note-action", has_text="Undo").click()
+    expect(typed(page, "width_mm")).to_have_value("30")
+    page.reload()
+    expect(typed(page, "width_mm")).to_have_value("30")
+
+
+def test_a_link_carries_what_is_typed(browser, context, address):
+    context.grant_permissions(["clipboard-read", "clipboard-write"])
+    page = open_calculator(context, address)
+    page.locator(".dw-units").click()
+    typed(page, "width_mm").fill("1")
+    page.locator(".dw-link").click()
+    expect(page.locator(".dw-note")).to_contain_text("clipboard")
+    link = page.evaluate("navigator.clipboard.readText()")
+    assert link == f"{address}#in=1&width_mm=1+in&fails=no"
+    with visitor(browser) as other:
+        opened = open_calculator(other, link)
+        expect(typed(opened, "width_mm")).to_have_value("1 in")
+        expect(shown(opened, "width_mm")).to_have_text("25.4")
+
+
+def test_a_link_is_shown_where_the_clipboard_is_closed(context, address):
+    page = open_calculator(context, address)
+    page.evaluate("navigator.clipboard.writeText = () => Promise.reject(new Error('closed'))")
+    page.locator(".dw-link").click()
+    expect(page.locator(".dw-note-address")).to_have_value(f"{address}#in=1&width_mm=25.4+mm&fails=no")
+
+
+def test_opening_a_link_overwrites_nothing_until_something_is_changed(context, address):
+    page = open_calculator(context, address)
+    typed(page, "width_mm").fill("30")
+    expect(shown(page, "width_mm")).to_have_text("30.0")
+    page.close()
+
+    linked = open_calculator(context, f"{address}#in=1&width_mm=40+mm&fails=no")
+    expect(typed(linked, "width_mm")).to_have_value("40")
+    expect(linked.locator("[data-note=linked]")).to_be_visible()
+    assert linked.evaluate(READ_JOB)["job"]["calculators"]["fault-on-demand"]["inputs"]["width_mm"] == "30 mm"
+    linked.locator(".dw-note-action").click()
+    expect(typed(linked, "width_mm")).to_have_value("30")
+    linked.close()
+
+    linked = open_calculator(context, f"{address}#in=1&width_mm=40+mm&fails=no")
+    typed(linked, "width_mm").fill("41")
+    expect(shown(linked, "width_mm")).to_have_text("41.0")
+    expect(linked.locator("[data-note=linked]")).to_have_count(0)
+    assert linked.url == address
+    assert linked.evaluate(READ_JOB)["job"]["calculators"]["fault-on-demand"]["inputs"]["width_mm"] == "41 mm"
+
+
+def test_a_link_with_quotation_marks_is_read(context, address):
+    page = open_calculator(context, f"{address}#in=1&width_mm=0.5%22")
+    expect(typed(page, "width_mm")).to_have_value('0.5"')
+    expect(shown(page, "width_mm")).to_have_text("12.7")
+
+
+def test_what_a_link_says_in_vain_is_told(context, address):
+    page = open_calculator(context, f"{address}#in=1&width_mm=40+mm&depth_mm=3&rows%5B2%5D.x=1&fails.x=1")
+    expect(page.locator("[data-note=unknown]")).to_contain_text("depth_mm")
+    expect(page.locator("[data-note=unknown]")).to_contain_text("rows[2].x")
+    expect(typed(page, "width_mm")).to_have_value("40")
+    page.close()
+    page = open_calculator(context, f"{address}#in=9&width_mm=40+mm")
+    expect(page.locator("[data-note=linked]")).to_contain_text("(9)")
+    expect(typed(page, "width_mm")).to_have_value("25.4")
+
+
+def test_another_tab_takes_the_new_values_unless_it_is_edited(context, address):
+    first, second = open_calculator(context, address), open_calculator(context, address)
+    typed(second, "width_mm").fill("30")
+    expect(typed(first, "width_mm")).to_have_value("30")
+    expect(first.locator("[data-note=tabs]")).to_be_visible()
+    expect(shown(first, "width_mm")).to_have_text("30.0")
+    first.bring_to_front()
+    typed(first, "width_mm").focus()
+    typed(second, "width_mm").fill("31")
+    expect(first.locator("[data-note=tabs] .dw-note-action")).to_be_visible()
+    expect(typed(first, "width_mm")).to_have_value("30")
+    first.locator("[data-note=tabs] .dw-note-action").click()
+    expect(typed(first, "width_mm")).to_have_value("31")
+
+
+def test_two_tabs_on_two_calculators_do_not_lose_each_others_values(context, address, workbench_server):
+    first = open_calculator(context, address)
+    second = open_calculator(context, f"{workbench_server.url}artwork/small-kinds/")
+    typed(first, "width_mm").fill("30")
+    typed(second, "name").fill("Otter")
+    expect(shown(first, "width_mm")).to_have_text("30.0")
+    expect(shown(second, "shown")).to_have_text("Otter")
+    kept = second.evaluate(READ_JOB)["job"]
+    assert set(kept["calculators"]) == {"fault-on-demand", "small-kinds"} and kept["revision"] == 2
+
+
+def test_a_job_of_a_newer_version_is_left_alone(context, address):
+    page = open_calculator(context, address)
+    newer = {"format": 99, "revision": 7, "calculators": {"fault-on-demand": {"inputs": {"width_mm": "3 mm"}}}}
+    page.evaluate(WRITE_JOB, newer)
+    page.reload()
+    answered(page)
+    expect(page.locator("[data-note=kept]")).to_contain_text("newer version")
+    typed(page, "width_mm").fill("30")
+    expect(shown(page, "width_mm")).to_have_text("30.0")
+    assert page.evaluate(READ_JOB)["job"] == newer
+
+
+def test_where_nothing_can_be_kept_it_is_said_once_and_the_form_works(context, address):
+    context.add_init_script("Object.defineProperty(IDBFactory.prototype, 'open', {value() { throw new DOMException('no', 'SecurityError') }})")
+    page = open_calculator(context, address)
+    expect(page.locator("[data-note=kept]")).to_be_visible()
+    page.locator(".dw-note-close").click()
+    typed(page, "width_mm").fill("30")
+    expect(shown(page, "width_mm")).to_have_text("30.0")
+    expect(page.locator(".dw-note")).to_have_count(0)
+
+
+def test_files_are_kept_by_their_hash_and_removed_when_nothing_names_them(context, workbench_server):
+    """The SHA-256 of "abc" is an example of FIPS 180-2, appendix B.1."""
+    page = open_calculator(context, f"{workbench_server.url}artwork/small-kinds/")
+    page.set_input_files("#in-notes", {"name": "n.txt", "mimeType": "text/plain", "buffer": b"abc"})
+    expect(shown(page, "notes")).to_have_text("abc")
+    kept = page.evaluate(READ_JOB)
+    assert kept["files"] == ["ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"]
+    assert kept["job"]["calculators"]["small-kinds"]["files"]["notes"]["name"] == "n.txt"
+    page.reload()
+    answered(page)
+    expect(page.locator(".dw-drop-name")).to_have_text("n.txt")
+    expect(shown(page, "notes")).to_have_text("abc")
+    page.locator(".dw-drop-remove").click()
+    expect(page.locator("[data-result=notes]")).to_be_hidden()
+    assert page.evaluate(READ_JOB)["files"] == []

@@ -1,0 +1,99 @@
+"""Long work shows how far it is and can be stopped; what fails is told calmly, and nothing typed is lost."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.forms import answered, open_calculator, shown, typed, visitor
+
+
+@pytest.fixture
+def context(browser, workbench_server):
+    with visitor(browser) as made:
+        yield made
+
+
+@pytest.fixture
+def long_work(context, workbench_server):
+    return open_calculator(context, f"{workbench_server.url}sheet/long-work/")
+
+
+def card(page):
+    return page.locator(".dw-outcome")
+
+
+def boots(page) -> int:
+    return page.evaluate("dwEngine.boots")
+
+
+def test_progress_is_shown_and_goes(long_work):
+    typed(long_work, "step_s").fill("0.4")
+    bar = long_work.locator(".dw-progress")
+    expect(bar).to_contain_text("of 2")
+    assert 0 <= long_work.locator(".dw-progress progress").evaluate("each => each.value") < 1
+    expect(long_work.locator(".dw-answer")).to_have_attribute("aria-busy", "true")
+    expect(bar).to_be_hidden()
+    expect(long_work.locator(".dw-answer")).to_have_attribute("aria-busy", "false")
+
+
+def test_work_is_stopped_between_its_steps_and_taken_up_again(long_work):
+    typed(long_work, "step_s").fill("0.2")
+    typed(long_work, "steps").fill("12")
+    long_work.locator(".dw-stop").click()
+    expect(card(long_work)).to_have_attribute("data-outcome", "stopped")
+    expect(long_work.locator(".dw-answer")).to_have_attribute("data-state", "stale")
+    expect(typed(long_work, "steps")).to_have_value("12")
+    assert boots(long_work) == 1
+    long_work.locator(".dw-again").click()
+    expect(card(long_work)).to_be_hidden(timeout=8_000)
+    expect(shown(long_work, "steps")).to_have_text("12")
+
+
+def test_what_is_typed_meanwhile_is_answered_instead(long_work):
+    typed(long_work, "step_s").fill("0.2")
+    typed(long_work, "steps").fill("25")
+    expect(long_work.locator(".dw-stop")).to_be_visible()
+    typed(long_work, "steps").fill("1")
+    expect(shown(long_work, "steps")).to_have_text("1", timeout=2_500)
+    expect(card(long_work)).to_be_hidden()
+    assert boots(long_work) == 1
+
+
+def test_what_takes_too_long_is_ended_and_said(long_work):
+    typed(long_work, "step_s").fill("30")
+    expect(card(long_work)).to_have_attribute("data-outcome", "too-long", timeout=10_000)
+    expect(card(long_work)).to_contain_text("6 seconds")
+    expect(typed(long_work, "step_s")).to_have_value("30")
+    typed(long_work, "step_s").fill("0")
+    answered(long_work)
+    expect(card(long_work)).to_be_hidden()
+    assert boots(long_work) == 2
+
+
+def test_a_fault_is_told_with_its_trace_and_the_form_goes_on(context, workbench_server):
+    page = open_calculator(context, f"{workbench_server.url}rescue/fault-on-demand/")
+    typed(page, "fails").check()
+    expect(card(page)).to_have_attribute("data-outcome", "fault")
+    page.locator(".dw-outcome summary").click()
+    expect(page.locator(".dw-outcome pre")).to_contain_text("this was asked for")
+    typed(page, "fails").uncheck()
+    answered(page)
+    expect(card(page)).to_be_hidden()
+    assert boots(page) == 1
+
+
+def test_an_engine_that_cannot_be_fetched_is_told_and_tried_again(context, workbench_server):
+    workbench_server.broken["engine/"] = 404
+    page = context.new_page()
+    page.goto(f"{workbench_server.url}rescue/fault-on-demand/")
+    typed(page, "width_mm").fill("30")
+    expect(card(page)).to_have_attribute("data-outcome", "no-engine", timeout=20_000)
+    expect(shown(page, "width_mm")).to_have_text("25.4")
+    expect(page.locator(".dw-state")).to_have_text("Worked example")
+    expect(typed(page, "width_mm")).to_have_value("30")
+    workbench_server.broken.clear()
+    page.locator(".dw-again").click()
+    answered(page)
+    expect(shown(page, "width_mm")).to_have_text("30.0")
+    expect(card(page)).to_be_hidden()

@@ -1,0 +1,170 @@
+"""Typing: answers as one types, problems beside their fields, millimetres and inches."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.forms import answered, open_calculator, problem, shown, typed, visitor
+
+
+@pytest.fixture
+def page(browser, workbench_server):
+    with visitor(browser) as context:
+        yield open_calculator(context, f"{workbench_server.url}artwork/resolution/")
+
+
+def test_the_answer_follows_what_is_typed(page):
+    """200 px at 25.4 mm are 200 ppi, at 50.8 mm 100 ppi: printed ppi = pixels / (mm / 25.4)."""
+    expect(shown(page, "printed_ppi")).to_have_text("200")
+    typed(page, "width_mm").fill("50.8")
+    expect(shown(page, "printed_ppi")).to_have_text("100")
+    typed(page, "width_mm").fill('1"')
+    expect(shown(page, "printed_ppi")).to_have_text("200")
+    expect(page.locator("[data-field=width_mm] .dw-unit")).to_be_hidden()
+
+
+def test_all_problems_are_told_at_once_and_the_last_answer_stays(page):
+    typed(page, "width_mm").fill("1,000")
+    typed(page, "viewing_distance_mm").fill("")
+    expect(problem(page, "width_mm")).to_contain_text("1,000")
+    expect(problem(page, "viewing_distance_mm")).to_be_visible()
+    expect(page.locator(".dw-problems li")).to_have_count(2)
+    expect(typed(page, "width_mm")).to_have_attribute("aria-invalid", "true")
+    assert "problem-width_mm" in typed(page, "width_mm").get_attribute("aria-describedby")
+    expect(page.locator(".dw-answer")).to_have_attribute("data-state", "stale")
+    expect(shown(page, "printed_ppi")).to_have_text("200")
+    expect(page.locator(".dw-said")).to_have_text("2 things to put right")
+
+    page.locator(".dw-problems a").first.click()
+    expect(typed(page, "width_mm")).to_be_focused()
+    assert "#" not in page.url
+    typed(page, "width_mm").fill("25.4")
+    typed(page, "viewing_distance_mm").fill("300")
+    answered(page)
+    expect(page.locator(".dw-problems")).to_be_hidden()
+    assert typed(page, "width_mm").get_attribute("aria-invalid") is None
+
+
+def test_a_problem_neither_moves_the_field_in_hand_nor_takes_the_focus(page):
+    field = typed(page, "viewing_distance_mm")
+    field.focus()
+    before = field.bounding_box()["y"]
+    page.keyboard.press("Control+A")
+    page.keyboard.type("x")
+    expect(page.locator(".dw-problems")).to_be_visible()
+    expect(field).to_be_focused()
+    assert abs(field.bounding_box()["y"] - before) < 1
+    page.keyboard.press("Control+A")
+    page.keyboard.type("300")
+    answered(page)
+    assert abs(field.bounding_box()["y"] - before) < 1
+
+
+def test_sending_the_form_leads_to_the_problems(page):
+    typed(page, "width_mm").fill("")
+    expect(problem(page, "width_mm")).to_be_visible()
+    typed(page, "width_mm").press("Enter")
+    expect(page.locator(".dw-problems")).to_be_focused()
+
+
+def test_an_optional_field_may_be_empty(page):
+    typed(page, "height_mm").fill("50.8")
+    expect(shown(page, "printed_ppi")).to_have_text("100")
+    typed(page, "height_mm").fill("")
+    expect(shown(page, "printed_ppi")).to_have_text("200")
+
+
+def test_inches_are_shown_and_what_was_typed_is_kept(page, workbench_server):
+    """1 in is 25.4 mm exactly."""
+    typed(page, "width_mm").fill("50.8")
+    expect(shown(page, "printed_ppi")).to_have_text("100")
+    page.locator(".dw-units").click()
+    expect(page.locator(".dw-units")).to_have_attribute("aria-pressed", "true")
+    expect(typed(page, "width_mm")).to_have_value("2")
+    expect(page.locator("[data-field=width_mm] .dw-unit")).to_have_text("in")
+    expect(page.locator("[data-field=width_mm] .dw-range")).to_contain_text("in")
+    expect(page.locator("[data-result=largest_good_width_mm] [data-part=unit]")).to_have_text("in")
+    typed(page, "height_mm").fill("4")
+    expect(shown(page, "printed_ppi")).to_have_text("50.0")
+
+    page.reload()
+    answered(page)
+    expect(page.locator(".dw-units")).to_have_attribute("aria-pressed", "true")
+    expect(typed(page, "height_mm")).to_have_value("4")
+    # Typed in millimetres, so its own unit stands with it.
+    expect(typed(page, "width_mm")).to_have_value("50.8 mm")
+    expect(typed(page, "viewing_distance_mm")).to_have_value(
+        page.locator("[data-field=viewing_distance_mm]").get_attribute("data-default-in")
+    )
+    page.locator(".dw-units").click()
+    expect(typed(page, "width_mm")).to_have_value("50.8")
+    expect(typed(page, "height_mm")).to_have_value("101.6")
+    expect(typed(page, "viewing_distance_mm")).to_have_value("300")
+
+
+@pytest.mark.parametrize("text", ["1'6", "1,5", "1/2", "½", "12."])
+def test_a_length_means_the_same_with_the_shown_unit_behind_it(page, text):
+    """Feet keep their inches; everything without a unit of its own takes the field's."""
+    meant = {"1'6": "457.2", "1,5": "1.5", "1/2": "0.5", "½": "0.5", "12.": "12"}[text]
+    typed(page, "width_mm").fill(text)
+    answered(page)
+    page.wait_for_timeout(300)
+    as_typed = shown(page, "printed_ppi").inner_text()
+    typed(page, "width_mm").fill(f"{meant} mm")
+    page.wait_for_timeout(400)
+    assert shown(page, "printed_ppi").inner_text() == as_typed
+
+
+def test_a_form_is_filled_by_the_keyboard_alone(page):
+    """From the first field on by Tab, with a choice made by an arrow key."""
+    page.locator("#in-picture").focus()
+    for _ in range(3):
+        page.keyboard.press("Tab")
+    expect(typed(page, "width_mm")).to_be_focused()
+    page.keyboard.press("Control+A")
+    page.keyboard.type("50.8")
+    expect(shown(page, "printed_ppi")).to_have_text("100")
+    typed(page, "edges").focus()
+    page.keyboard.press("ArrowDown")
+    expect(typed(page, "edges")).to_have_value("hard")
+    expect(page.locator(".dw-verdict [data-part=reasons]")).to_contain_text("Hard steps")
+    page.locator(".dw-reset").focus()
+    page.keyboard.press("Enter")
+    expect(typed(page, "edges")).to_have_value("soft")
+
+
+def test_what_is_typed_before_the_engine_is_there_is_answered_and_kept(browser, workbench_server):
+    workbench_server.delays["engine/"] = 0.5
+    with visitor(browser) as context:
+        page = context.new_page()
+        page.goto(f"{workbench_server.url}artwork/resolution/")
+        expect(page.locator(".dw-state")).to_contain_text("Starting")
+        typed(page, "width_mm").fill("50.8")
+        expect(page.locator(".dw-answer")).to_have_attribute("data-state", "example")
+        expect(shown(page, "printed_ppi")).to_have_text("200")
+        answered(page)
+        expect(shown(page, "printed_ppi")).to_have_text("100")
+        expect(typed(page, "width_mm")).to_have_value("50.8")
+
+
+def test_one_engine_serves_the_whole_visit(browser, workbench_server):
+    with visitor(browser) as context:
+        page = open_calculator(context, f"{workbench_server.url}artwork/resolution/")
+        page.locator(".dw-rule a", has_text="size").click()
+        page.locator("a[href$='size/scale-size/']").first.click()
+        expect(page.locator(".dw-calculator")).to_have_attribute("data-calculator", "scale-size")
+        answered(page)
+        assert page.evaluate("dwEngine.boots") == 1
+        typed(page, "scale").fill("1:72")
+        expect(page.locator(".dw-said")).not_to_have_text("")
+
+
+def test_without_javascript_the_page_is_a_worked_example(browser, workbench_server):
+    with visitor(browser, java_script_enabled=False) as context:
+        page = context.new_page()
+        page.goto(f"{workbench_server.url}artwork/resolution/")
+        expect(shown(page, "printed_ppi")).to_have_text("200")
+        expect(page.locator(".dw-state")).to_have_text("Worked example")
+        expect(page.locator("noscript .dw-note")).to_contain_text("JavaScript")
+        expect(page.locator("[data-result=steps] svg")).to_be_visible()
