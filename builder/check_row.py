@@ -57,6 +57,8 @@ class RowCheck:
         """Check one row."""
         if self._runs_on(node):
             return
+        #: Parts of a value that stand beside it, already told: (name of the value, name of its part).
+        self._misplaced: set[tuple[str, str]] = set()
         parts = self.parts(node, row=True)
         if parts is None:
             return
@@ -108,7 +110,9 @@ class RowCheck:
             self.told(key, f"a blank is missing after '{glued[1]}:'", f"write '{glued[1]}: {name[glued.end() :]}'")
             return [each for each in missing if each != glued[1]]
         if name.isdigit() and getattr(value, "value", None) == "":
-            self.told(key, "a comma stands where the decimal point belongs", "write the number with a point: '0.15'")
+            before = next((part for part, (_, each) in parts.items() if each.end_mark.index == key.start_mark.index - 1), "")
+            whole = f"{before}: {parts[before][1].value}.{name}" if before else "0.15"
+            self.told(key, "a comma stands where the decimal point belongs", f"write '{whole}'")
             return missing
         if name == "<<":
             self.told(key, "merge keys are not used here", "write the parts out")
@@ -124,6 +128,7 @@ class RowCheck:
             above = self._fact_above(key, parts)
             if above:
                 self.told(key, f"'{name}' belongs to '{above}'", "indent it by two blanks more")
+                self._misplaced.add((above, name))
                 return missing
         if declared is not self._columns and name in self._columns:
             self.told(key, f"'{name}' is a part of the row", "indent it as the other parts of the row")
@@ -247,7 +252,8 @@ class RowCheck:
         if ranged and "value" in parts:
             self.told(parts["value"][0], "'value' stands beside a range", "keep 'value' alone, or 'low' and 'high'")
         value = ("low", "high") if ranged and "value" not in parts else () if ranged else ("value",)
-        self._keys(node, parts, FACT_KEYS, [*value, "unit", "source", *self._status_needed(parts)])
+        needed = [*value, "unit", "source", *self._status_needed(parts)]
+        self._keys(node, parts, FACT_KEYS, [each for each in needed if (name, each) not in self._misplaced])
         unit = self._unit(parts, name, column)
         self._numbers(parts, name, column, unit)
         if "note" in parts:
@@ -264,7 +270,8 @@ class RowCheck:
         if written in units:
             return written
         what = f"the unit of '{name}' is '{units[0]}'" if len(units) == 1 else f"'{written}' is no unit of '{name}'"
-        wanted = f"convert the value and write 'unit: {units[0]}'" if len(units) == 1 else nearest(written, units)
+        # No nearest one is offered of several: minutes are not months.
+        wanted = f"convert the value and write 'unit: {units[0]}'" if len(units) == 1 else f"one of {', '.join(units)}"
         self.told(node, what, wanted)
         return ""
 

@@ -59,10 +59,13 @@ def number(node: yaml.Node, key: str) -> float | str:
         return float(written)
     plain = written.strip().replace("−", "-").lstrip("+")
     comma = re.fullmatch(r"-?\d+,\d+", plain)
+    exponent = re.fullmatch(r"-?\d+(?:\.\d+)?e[-+]?\d{1,2}", plain, re.IGNORECASE)
     with_unit = re.fullmatch(r"(?:1:)?(-?\d+(?:\.\d+)?)\s*([^\d\s.,]\S*)?", plain)
     fix = "digits with a point, and no unit: '0.15'"
     if comma:
         fix = f"write '{key}: {plain.replace(',', '.')}'"
+    elif exponent:
+        fix = f"write '{key}: {numbers.plain(float(plain))}'"
     elif with_unit:
         fix = f"write '{key}: {numbers.plain(float(with_unit[1]))}'" + (", and the unit in 'unit'" if with_unit[2] or plain.startswith("1:") else "")
     elif re.fullmatch(r"-?\.\d+", plain):
