@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import expect
 
 ROOT = Path(__file__).resolve().parents[2]
 AXE = ROOT / "node_modules" / "axe-core" / "axe.min.js"
@@ -192,7 +193,7 @@ def test_the_rule_follows_instant_navigation(open_page):
     page.evaluate("globalThis.sameVisit = true")
     for stage in ("artwork", "rescue", "size"):
         page.click(f".dw-rule >> text={stage}")
-        page.wait_for_function("stage => document.querySelector('.dw-rule [aria-current]')?.innerText === stage", arg=stage)
+        page.wait_for_selector(f".dw-rule [aria-current]:text-is('{stage}')")
         assert page.locator(".dw-rule [aria-current]").count() == 1
     assert page.evaluate("globalThis.sameVisit") is True
 
@@ -201,9 +202,8 @@ def test_on_a_small_screen_the_present_stage_is_swiped_into_sight(open_page):
     page = open_page("finish/")
     page.set_viewport_size({"width": 400, "height": 800})
     page.reload()
-    page.wait_for_function("document.querySelector('.dw-rule ol').scrollLeft > 0")
-    box = page.locator(".dw-rule [aria-current]").bounding_box()
-    assert box["x"] >= 0 and box["x"] + box["width"] <= 400
+    expect(page.locator(".dw-rule [aria-current]")).to_be_in_viewport(ratio=1)
+    assert page.evaluate("document.querySelector('.dw-rule ol').scrollLeft") > 0
 
 
 # -- The calculator page ---------------------------------------------------------------------------
