@@ -8,9 +8,12 @@ set -eu
 oldest_python="3, 12"
 oldest_node=20
 
-# Debian package and the command that it brings. Only Chromium is needed today; add a line for another.
+# Debian package and the command that it brings: the browser that tests drive, and what they look
+# at printed files with. Add a line for another.
 browser_packages='
 chromium chromium
+poppler-utils pdftoppm
+qpdf qpdf
 '
 
 works_as_python() {
