@@ -1,0 +1,56 @@
+"""The engine as the site has it, with the test calculators, run under node."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+from collections.abc import Callable
+from html import unescape
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+HERE = Path(__file__).parent
+
+
+def run_node(script: str, task: dict[str, Any], folder: Path, limit_s: int = 110) -> dict[str, Any]:
+    """Run a script of this folder with ``task`` and return what it printed as JSON."""
+    written = folder / f"{script}.json"
+    written.write_text(json.dumps(task), "utf-8")
+    ran = subprocess.run(["node", str(HERE / script), str(written)], capture_output=True, text=True, timeout=limit_s)
+    assert ran.returncode == 0, f"{ran.stdout[-2000:]}\n{ran.stderr[-2000:]}"
+    return json.loads(ran.stdout)
+
+
+def config_in(page: Path) -> dict[str, Any]:
+    """Return what a built page tells the engine."""
+    found = re.search(r'<script[^>]*id="?dw-config"?[^>]*>(.*?)</script>', page.read_text("utf-8"), re.DOTALL)
+    assert found, page
+    return json.loads(unescape(found[1]))["engine"]
+
+
+@pytest.fixture(scope="session")
+def config(site_workbench) -> dict[str, Any]:
+    """What the pages of the site with the test calculators tell the engine."""
+    return config_in(site_workbench.folder / "index.html")
+
+
+@pytest.fixture(scope="session", params=["snapshot", "plain"])
+def way(request) -> str:
+    """Both ways to start Python."""
+    return request.param
+
+
+@pytest.fixture
+def ask_all(site_workbench, config, way, tmp_path) -> Callable[[list[dict[str, Any]]], dict[str, Any]]:
+    """Ask a new engine all of some requests and return the report of ask.mjs."""
+
+    def ask(requests: list[dict[str, Any]]) -> dict[str, Any]:
+        task = {"site": str(site_workbench.folder), "config": config, "plain": way == "plain", "requests": requests}
+        report = run_node("ask.mjs", task, tmp_path)
+        assert (report["way"], report["boots"]) == (way, 1)
+        return report
+
+    return ask

@@ -1,0 +1,127 @@
+// node protocol.mjs TASK.json: takes the engine under node through what can happen to a request and
+// prints what came of it, by name. The task: {site, config, broken: {name: config}}
+import { readFileSync } from "node:fs";
+import { pathToFileURL } from "node:url";
+
+import { workers } from "./worker_in_node.mjs";
+import { Engine } from "../../theme/engine/engine.mjs";
+
+const task = JSON.parse(readFileSync(process.argv[2], "utf8"));
+const base = pathToFileURL(`${task.site}/`);
+console.warn = console.error = () => {};
+
+const made = (config = task.config, options = {}) => new Engine(config, base, { graceMs: 300, ...options });
+const work = (steps, step_s) => ({ do: "answer", calculator: "long-work", inputs: { steps: String(steps), step_s: String(step_s) } });
+const quick = work(1, 0);
+const outcome = async (asked) => (await asked).envelope.outcome;
+const after = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
+
+const scenarios = {
+  async progress() {
+    const engine = made();
+    const states = [];
+    engine.addEventListener("state", () => states.push(engine.state));
+    const shares = [];
+    const { envelope } = await engine.ask(work(4, 0), { onProgress: ({ share }) => shares.push(share) });
+    return { states, shares, steps: envelope.result.steps, before: new Engine(task.config, base).state };
+  },
+
+  async stoppedBetweenSteps() {
+    const engine = made();
+    const stop = new AbortController();
+    const got = await outcome(engine.ask(work(1000, 0.02), { signal: stop.signal, onProgress: () => stop.abort() }));
+    return { got, next: await outcome(engine.ask(quick)), boots: engine.boots };
+  },
+
+  async stoppedInTheMiddleOfAStep() {
+    const engine = made();
+    const stop = new AbortController();
+    const onProgress = () => setTimeout(() => stop.abort(), 500); // The step is under way by then.
+    const got = await outcome(engine.ask(work(1, 60), { signal: stop.signal, onProgress }));
+    return { got, next: await outcome(engine.ask(quick)), boots: engine.boots };
+  },
+
+  async stoppedBeforeItsTurn() {
+    const engine = made();
+    const [stop, gone] = [new AbortController(), new AbortController()];
+    gone.abort();
+    const first = outcome(engine.ask(work(5, 0.05)));
+    const second = outcome(engine.ask(work(1, 60), { signal: stop.signal }));
+    const third = outcome(engine.ask(quick, { signal: gone.signal }));
+    stop.abort();
+    return { got: [await first, await second, await third], boots: engine.boots };
+  },
+
+  async tooLong() {
+    const engine = made();
+    const long = outcome(engine.ask(work(1, 60), { limitMs: 400 }));
+    const waiting = outcome(engine.ask(quick, { limitMs: 20_000 }));
+    return { got: [await long, await waiting], boots: engine.boots };
+  },
+
+  async crashed() {
+    const engine = made();
+    await engine.ask(quick);
+    const began = new Promise((resolve) => {
+      const asked = [engine.ask(work(1000, 0.02), { onProgress: () => resolve(asked) }), engine.ask(quick)];
+    });
+    const asked = await began;
+    workers.at(-1).postMessage({ type: "test", crash: true });
+    const got = await Promise.all(asked.map(outcome));
+    return { got, state: engine.state, next: await outcome(engine.ask(quick)), boots: engine.boots };
+  },
+
+  async answersInTheOrderAsked() {
+    const engine = made();
+    const order = [];
+    await Promise.all([3, 1, 2].map((steps) => engine.ask(work(steps, 0)).then(({ envelope }) => order.push(envelope.result.steps))));
+    return { order, boots: engine.boots };
+  },
+
+  async startedTwice() {
+    const engine = made();
+    engine.start();
+    engine.start();
+    await engine.ask(quick);
+    engine.start();
+    return { boots: engine.boots };
+  },
+
+  async silent() {
+    const engine = made(task.broken.silent, { silenceMs: 300 });
+    const got = await Promise.all([engine.ask(quick), engine.ask(quick)].map(outcome));
+    return { got, state: engine.state };
+  },
+
+  async mended() {
+    // A worker that could not be loaded is tried again with the next request.
+    const config = structuredClone(task.broken.wasmMissing);
+    const engine = made(config);
+    const first = await outcome(engine.ask(quick));
+    config.files.wasm = task.config.files.wasm;
+    return { got: [first, await outcome(engine.ask(quick))], boots: engine.boots };
+  },
+};
+
+for (const name of ["wasmMissing", "wasmCorrupt", "moduleMissing"]) {
+  scenarios[name] = async () => {
+    const engine = made(task.broken[name]);
+    const started = performance.now();
+    const got = await Promise.all([engine.ask(quick), engine.ask(quick)].map(outcome));
+    return { got, state: engine.state, quick: performance.now() - started < 10_000 };
+  };
+}
+
+for (const name of ["snapshotMissing", "snapshotCorrupt", "snapshotCut", "snapshotOfAnother"]) {
+  scenarios[name] = async () => {
+    const engine = made(task.broken[name]);
+    return { got: await outcome(engine.ask(quick)), way: engine.way, boots: engine.boots };
+  };
+}
+
+const came = {};
+for (const [name, run] of Object.entries(scenarios)) {
+  came[name] = await Promise.race([run(), after(30_000).then(() => "nothing came of it")]);
+  for (const worker of workers.splice(0)) await worker.terminate();
+}
+process.stdout.write(JSON.stringify(came), () => process.exit(0));

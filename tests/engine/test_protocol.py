@@ -1,0 +1,103 @@
+"""Every request gets an answer, whatever happens to the worker."""
+
+from __future__ import annotations
+
+import copy
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.engine.conftest import run_node
+
+
+@pytest.fixture(scope="module")
+def came(site_workbench, config, tmp_path_factory) -> dict[str, Any]:
+    """What came of each scenario of protocol.mjs."""
+    folder = tmp_path_factory.mktemp("protocol")
+    site = folder / "site"
+    site.mkdir()
+    shutil.copytree(site_workbench.folder / "engine", site / "engine")
+    return run_node("protocol.mjs", {"site": str(site), "config": config, "broken": _broken(site, config)}, folder)
+
+
+def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
+    """Return configurations in each of which one thing is wrong, by name."""
+    snapshot = (site / config["files"]["snapshot"]).read_bytes()
+    spoilt = bytearray(snapshot)
+    spoilt[len(spoilt) // 2] ^= 0xFF
+    wasm = (site / config["files"]["wasm"]).read_bytes()
+    for name, content in {
+        "spoilt": bytes(spoilt), "cut": snapshot[:-1000], "wasm-cut": wasm[: len(wasm) // 2],
+        "silent.mjs": b"self.onmessage = () => {};\n",
+    }.items():  # fmt: skip
+        (site / name).write_bytes(content)
+
+    def changed(**files: str) -> dict[str, Any]:
+        other = copy.deepcopy(config)
+        other["files"].update(files)
+        return other
+
+    return {
+        "silent": {**config, "worker": "silent.mjs"},
+        "wasmMissing": changed(wasm="gone"),
+        "wasmCorrupt": changed(wasm="wasm-cut"),
+        "moduleMissing": changed(module="gone.mjs"),
+        "snapshotMissing": changed(snapshot="gone"),
+        "snapshotCorrupt": changed(snapshot="spoilt"),
+        "snapshotCut": changed(snapshot="cut"),
+        "snapshotOfAnother": changed(snapshot=config["files"]["wasm"]),
+    }
+
+
+def test_progress_is_told_in_order_and_then_the_result(came):
+    assert came["progress"] == {
+        "before": "idle", "states": ["loading", "ready"], "shares": [0, 0.25, 0.5, 0.75], "steps": 4,
+    }  # fmt: skip
+
+
+def test_work_is_stopped_between_its_steps_and_the_worker_lives_on(came):
+    assert came["stoppedBetweenSteps"] == {"got": "stopped", "next": "result", "boots": 1}
+
+
+def test_work_that_looks_for_no_stop_is_ended_with_its_worker(came):
+    assert came["stoppedInTheMiddleOfAStep"] == {"got": "stopped", "next": "result", "boots": 2}
+
+
+def test_what_waits_for_its_turn_can_be_stopped(came):
+    assert came["stoppedBeforeItsTurn"] == {"got": ["result", "stopped", "stopped"], "boots": 1}
+
+
+def test_work_past_its_limit_is_ended_and_what_waited_is_answered(came):
+    assert came["tooLong"] == {"got": ["too-long", "result"], "boots": 2}
+
+
+def test_a_worker_that_crashes_leaves_no_request_without_an_answer(came):
+    assert came["crashed"] == {"got": ["fault", "fault"], "state": "idle", "next": "result", "boots": 2}
+
+
+def test_requests_are_answered_in_the_order_asked(came):
+    assert came["answersInTheOrderAsked"] == {"order": [3, 1, 2], "boots": 1}
+
+
+def test_the_worker_is_started_once(came):
+    assert came["startedTwice"] == {"boots": 1}
+
+
+def test_a_worker_that_says_nothing_is_given_up(came):
+    assert came["silent"] == {"got": ["no-engine", "no-engine"], "state": "failed"}
+
+
+@pytest.mark.parametrize("what", ["wasmMissing", "wasmCorrupt", "moduleMissing"])
+def test_what_cannot_be_loaded_is_told_at_once_to_all_that_wait(came, what):
+    assert came[what] == {"got": ["no-engine", "no-engine"], "state": "failed", "quick": True}
+
+
+def test_after_a_failed_load_the_next_request_tries_again(came):
+    assert came["mended"] == {"got": ["no-engine", "result"], "boots": 2}
+
+
+@pytest.mark.parametrize("what", ["snapshotMissing", "snapshotCorrupt", "snapshotCut", "snapshotOfAnother"])
+def test_without_a_usable_snapshot_python_is_started_plainly(came, what):
+    assert came[what] == {"got": "result", "way": "plain", "boots": 1}
