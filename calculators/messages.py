@@ -182,6 +182,14 @@ OUTLINES_HOLD_PICTURE = (
     " check it by itself."
 )
 
+# -- Printed on a sheet ---------------------------------------------------------------------------
+
+BAR_LABEL = "100 mm"
+PRINT_AT_TRUE_SIZE = "Print at 100 %, no fit to page"
+MEASURE_BARS = "Measure both bars, from outer edge to outer edge of the ticks: each must be 100 mm."
+LADDER_HEADING = "Thinnest line, mm"
+LADDER_COLUMNS = ("dark on bare film", "reversed out")
+
 # -- The page's own words -------------------------------------------------------------------------
 
 #: Read by the scripts of the page under these keys; {braces} are filled there.

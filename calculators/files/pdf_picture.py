@@ -1,0 +1,172 @@
+"""A picture as a PDF holds it: its own data unchanged where PDF can read them, else its pixels.
+
+JPEG goes in as it came (DCTDecode), CMYK too; PNG without alpha and interlace goes in with its own
+compressed rows (FlateDecode, predictor 15), of 1 to 16 bits, grey, RGB or palette. A profile in
+the file goes along as ICCBased. Everything else goes in from the decoded pixels, 8 bits, sRGB,
+which by then are converted and upright. Transparency is a soft mask of 8 bits.
+
+Sources, from memory: ISO 32000-1:2008 7.4.4.4 (predictors), 7.4.8 (DCTDecode), 8.6.5.5 (ICCBased),
+8.6.6.3 (Indexed), 8.9.5 (images), 11.6.5.3 (soft masks); PNG, ISO/IEC 15948:2004; ICC.1:2004-10
+annex B.4 (profiles in JPEG).
+"""
+
+from __future__ import annotations
+
+import struct
+import zlib
+from dataclasses import dataclass
+
+from calculators.files.icc import channels
+from calculators.files.picture import Picture
+from calculators.files.png import chunks
+from calculators.shapes.transforms import IDENTITY, Matrix
+
+#: Where the data as stored come to stand in a unit square with y up, by EXIF orientation
+#: (EXIF 2.32, 4.6.4 A): the turn is done by the placement, the data stay as they are.
+TURNS: dict[int, Matrix] = {
+    1: IDENTITY,
+    2: ((-1, 0, 1), (0, 1, 0), (0, 0, 1)),
+    3: ((-1, 0, 1), (0, -1, 1), (0, 0, 1)),
+    4: ((1, 0, 0), (0, -1, 1), (0, 0, 1)),
+    5: ((0, -1, 1), (-1, 0, 1), (0, 0, 1)),
+    6: ((0, 1, 0), (-1, 0, 1), (0, 0, 1)),
+    7: ((0, 1, 0), (1, 0, 0), (0, 0, 1)),
+    8: ((0, -1, 1), (1, 0, 0), (0, 0, 1)),
+}
+#: The largest profile that is taken along.
+MOST_PROFILE = 4 * 1024 * 1024
+
+
+class NotPlaced(ValueError):
+    """The picture can only be placed by its decoded pixels, and it came without them."""
+
+
+@dataclass(frozen=True)
+class Embedded:
+    """A picture ready for a PDF: the data of its stream, what its dictionary says, and the turn of its placement.
+
+    ``alpha`` are the bytes of a soft mask of the same size, or None; ``profile`` is an ICC profile,
+    or None for sRGB.
+    """
+
+    data: bytes
+    says: dict[str, object]
+    colours: str
+    turn: Matrix = IDENTITY
+    alpha: bytes | None = None
+    profile: bytes | None = None
+    palette: bytes | None = None
+
+
+def embedded(picture: Picture) -> Embedded:
+    """Return ``picture`` as a PDF can hold it. Raises NotPlaced where its pixels are needed and missing."""
+    header = picture.header
+    if header.kind == "JPEG" and header.bits == 8:
+        return _jpeg(picture)
+    if header.kind == "PNG" and (made := _png(picture)):
+        return made
+    return _from_pixels(picture)
+
+
+def _jpeg(picture: Picture) -> Embedded:
+    header = picture.header
+    profile, adobe = _jpeg_marks(picture.data)
+    colours, count = {"grey": ("/DeviceGray", 1), "rgb": ("/DeviceRGB", 3), "cmyk": ("/DeviceCMYK", 4)}[header.colour]
+    says = _size(picture) | {"Filter": "/DCTDecode", "BitsPerComponent": 8}
+    if header.colour == "cmyk" and adobe:
+        # Writers that leave an Adobe marker store CMYK as its complement.
+        says["Decode"] = "[1 0 1 0 1 0 1 0]"
+    return Embedded(picture.data, says, colours, TURNS[header.orientation], profile=_fitting(profile, count))
+
+
+def _png(picture: Picture) -> Embedded | None:
+    """Return the PNG by its own compressed rows, or None where PDF cannot read those."""
+    rows, profile, palette, keyed = [], None, None, False
+    bits, colour_type, interlaced = 0, 0, 0
+    for name, data in chunks(picture.data):
+        if name == b"IHDR" and len(data) == 13:
+            bits, colour_type, interlaced = data[8], data[9], data[12]
+        elif name == b"PLTE":
+            palette = data[: len(data) // 3 * 3]
+        elif name == b"tRNS":
+            keyed = True
+        elif name == b"iCCP":
+            profile = _unpacked_profile(data)
+        elif name == b"IDAT":
+            rows.append(data)
+        elif name == b"IEND":
+            break
+    turned = picture.header.orientation != 1
+    if interlaced or colour_type not in (0, 2, 3) or not rows or (keyed and (turned or picture.rgba is None)):
+        return None
+    if colour_type == 3 and not palette:
+        return None
+    count = 3 if colour_type == 2 else 1
+    parameters = f"<</Predictor 15 /Colors {count} /BitsPerComponent {bits} /Columns {_stored(picture)[0]}>>"
+    says = _size(picture) | {"Filter": "/FlateDecode", "DecodeParms": parameters, "BitsPerComponent": bits}
+    return Embedded(
+        b"".join(rows), says, "/DeviceGray" if colour_type == 0 else "/DeviceRGB", TURNS[picture.header.orientation],
+        alpha=picture.rgba[3::4] if keyed else None,
+        profile=_fitting(profile, 1 if colour_type == 0 else 3),
+        palette=palette if colour_type == 3 else None,
+    )  # fmt: skip
+
+
+def _from_pixels(picture: Picture) -> Embedded:
+    if picture.rgba is None or picture.width_px is None:
+        raise NotPlaced(picture.name)
+    red, green, blue, alpha = (picture.rgba[channel::4] for channel in range(4))
+    if red == green == blue:
+        samples, colours = red, "/DeviceGray"
+    else:
+        woven = bytearray(3 * len(red))
+        woven[0::3], woven[1::3], woven[2::3] = red, green, blue
+        samples, colours = bytes(woven), "/DeviceRGB"
+    says = {"Width": picture.width_px, "Height": picture.height_px, "Filter": "/FlateDecode", "BitsPerComponent": 8}
+    opaque = alpha.count(255) == len(alpha)
+    return Embedded(zlib.compress(samples, 9), says, colours, alpha=None if opaque else alpha)
+
+
+def _stored(picture: Picture) -> tuple[int, int]:
+    """Return the size of the data as stored, before the EXIF turn."""
+    width, height = picture.width_px, picture.height_px
+    return (height, width) if picture.header.orientation >= 5 else (width, height)
+
+
+def _size(picture: Picture) -> dict[str, object]:
+    width, height = _stored(picture)
+    return {"Width": width, "Height": height}
+
+
+def _fitting(profile: bytes | None, count: int) -> bytes | None:
+    """Return the profile where it is one for colours of so many channels."""
+    return profile if profile is not None and channels(profile) == count else None
+
+
+def _unpacked_profile(data: bytes) -> bytes | None:
+    """Return the profile in an iCCP chunk: name, 0, method 0, deflated."""
+    name, _, packed = data.partition(b"\0")
+    if not packed[:1] == b"\0":
+        return None
+    try:
+        return zlib.decompressobj().decompress(packed[1:], MOST_PROFILE)
+    except zlib.error:
+        return None
+
+
+def _jpeg_marks(data: bytes) -> tuple[bytes | None, bool]:
+    """Return the profile in a JPEG, put together from its APP2 parts, and whether it has an Adobe marker."""
+    parts, adobe, at = {}, False, 2
+    while at + 4 <= len(data) and data[at] == 0xFF:
+        marker, (length,) = data[at + 1], struct.unpack_from(">H", data, at + 2)
+        if marker == 0xFF:  # fill
+            at += 1
+            continue
+        if marker in (0xD9, 0xDA):
+            break
+        body = data[at + 4 : at + 2 + length]
+        if marker == 0xE2 and body[:12] == b"ICC_PROFILE\0" and len(body) > 14:
+            parts[body[12]] = body[14:]
+        adobe = adobe or (marker == 0xEE and body[:5] == b"Adobe")
+        at += 2 + length
+    return b"".join(parts[place] for place in sorted(parts)) or None, adobe
