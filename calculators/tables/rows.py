@@ -182,6 +182,10 @@ class Solvent(Told):
     osha_peak: Fact | None = _limit("OSHA, peak", "ppm", "the most within 10 min, once a shift")
     idlh: Fact | None = _limit("Immediately dangerous", "ppm", "never from memory: leave it out")
     lower_explosive: Fact | None = column("Lower explosive limit", "fact", required=False, unit="%", low=0.1, high=30, help="by volume in air; never from memory", safety=True)
+    lower_explosive_iec: Fact | None = column(
+        "Lower explosive limit, IEC", "fact", required=False, unit="%", low=0.1, high=30,
+        help="as IEC 60079-20-1 has it, where the agency's value is higher or missing: reckon with the lower of the two", safety=True,
+    )  # fmt: skip
     upper_explosive: Fact | None = column("Upper explosive limit", "fact", required=False, unit="%", low=1, high=80, help="by volume in air; never from memory", safety=True)
     flash_point: Fact | None = column("Flash point", "fact", required=False, unit="°C", low=-150, high=200, help="never from memory: leave it out", safety=True)
     through_skin: bool = column("Taken up through the skin", "yes-no", help="true where an agency marks it [skin]")
