@@ -78,11 +78,11 @@ OUTLINES_HAVE_NO_PIXELS_HINT = "Choose a PNG, JPEG, GIF, WebP or BMP file."
 # -- Reasons: size --------------------------------------------------------------------------------
 
 STROKE_PRINTS = (
-    "The thinnest line is {stroke_mm} on the model. The printer holds {printed_low_mm} to"
+    "{what} is {stroke_mm} on the model. The printer holds {printed_low_mm} to"
     " {printed_high_mm}, and an eye at {distance_mm} sees {seen_mm}: it prints, and it is seen."
 )
 STROKE_DEPENDS = (
-    "The thinnest line is {stroke_mm} on the model. Printers of this kind hold {printed_low_mm} at best"
+    "{what} is {stroke_mm} on the model. Printers of this kind hold {printed_low_mm} at best"
     " and {printed_high_mm} at worst: print the line test before you trust it."
 )
 STROKE_TOO_FINE = (
@@ -90,12 +90,11 @@ STROKE_TOO_FINE = (
     " kind hold at best: it will break up or vanish."
 )
 STROKE_UNSEEN = (
-    "The thinnest line is {stroke_mm} on the model. At {distance_mm} an eye resolves {seen_mm}, so it"
+    "{what} is {stroke_mm} on the model. At {distance_mm} an eye resolves {seen_mm}, so it"
     " prints but is seen as a tint at most."
 )
-WHOLE_MARKING_JUDGED = (
-    "The whole marking, {model_mm} on the model, was judged. Type its thinnest line to have that judged."
-)
+THINNEST_LINE, WHOLE_MARKING = "The thinnest line", "The whole marking"
+TYPE_THINNEST_LINE = "Type its thinnest line to have that judged."
 
 # -- Size from a picture --------------------------------------------------------------------------
 

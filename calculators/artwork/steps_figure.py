@@ -9,8 +9,8 @@ from calculators.declare import Figure
 from calculators.numbers import plain, significant
 
 #: The drawing's size, and the field in which the edge is drawn, in SVG units.
-WIDTH, HEIGHT = 520, 208
-EDGE_WIDTH, EDGE_HEIGHT, EDGE_TOP = 336, 140, 20
+WIDTH, HEIGHT = 520, 178
+EDGE_WIDTH, EDGE_HEIGHT, EDGE_TOP = 336, 126, 6
 #: The larger of a pixel and what an eye resolves is drawn about so large.
 LARGER = 56.0
 #: At most so many pixels are drawn across; finer ones are drawn as a smooth edge.

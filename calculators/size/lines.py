@@ -21,8 +21,8 @@ _SENTENCES = {
 }
 
 
-def judged_line(line_mm: float, printer: Printer, distance_mm: float) -> tuple[str, Said]:
-    """Return the verdict on a line of ``line_mm`` on the model, and the sentence that says why.
+def judged_line(what: str, line_mm: float, printer: Printer, distance_mm: float) -> tuple[str, Said]:
+    """Return the verdict on ``what``, ``line_mm`` wide on the model, and the sentence that says why.
 
     The printer's range is judged at both ends: below its low end nothing holds, at its high end
     everything does. What an eye sees at ``distance_mm`` is one arcminute.
@@ -37,6 +37,6 @@ def judged_line(line_mm: float, printer: Printer, distance_mm: float) -> tuple[s
     else:
         verdict = PRINTS
     return verdict, said(
-        _SENTENCES[verdict], stroke_mm=line_mm, printed_low_mm=holds.low, printed_high_mm=holds.high,
+        _SENTENCES[verdict], what=what, stroke_mm=line_mm, printed_low_mm=holds.low, printed_high_mm=holds.high,
         distance_mm=distance_mm, seen_mm=seen_mm,
     )  # fmt: skip

@@ -103,12 +103,15 @@ def scale_size(inputs: ScaleSizeInputs) -> ScaleSizeOutputs:
     """
     printer = tables.row("printers", inputs.printer)
     size = model_size_mm(inputs.full_size_mm, inputs.scale)
-    line = inputs.full_size_mm if inputs.thinnest_line_full_mm is None else inputs.thinnest_line_full_mm
-    verdict_here, why = judged_line(model_size_mm(line, inputs.scale), printer, inputs.viewing_distance_mm)
-    unknown = (said(messages.WHOLE_MARKING_JUDGED, model_mm=size),) if inputs.thinnest_line_full_mm is None else ()
+    known = inputs.thinnest_line_full_mm is not None
+    line = inputs.thinnest_line_full_mm if known else inputs.full_size_mm
+    verdict_here, why = judged_line(
+        messages.THINNEST_LINE if known else messages.WHOLE_MARKING,
+        model_size_mm(line, inputs.scale), printer, inputs.viewing_distance_mm,
+    )  # fmt: skip
     return ScaleSizeOutputs(
         verdict=verdict_here,
-        reasons=(why, *unknown),
+        reasons=(why,) if known else (why, said(messages.TYPE_THINNEST_LINE)),
         model_size_mm=size,
         thinnest_printed_full_mm=printer.thinnest_line.high * inputs.scale,
         thinnest_printed_at_best_full_mm=printer.thinnest_line.low * inputs.scale,
