@@ -1,0 +1,151 @@
+"""What is packed for the page: all that calculators import, libraries of their own only when asked for, and no more weight than allowed."""
+
+from __future__ import annotations
+
+import ast
+import gzip
+import json
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.engine.conftest import run_node
+
+ROOT = Path(__file__).resolve().parents[2]
+
+CALCULATOR = '''
+from dataclasses import dataclass
+from calculators.declare import Calculator, words, yes_no
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    asked: bool = yes_no("Asked", default=True)
+
+@dataclass(frozen=True, kw_only=True)
+class Outputs:
+    got: str = words("Got")
+
+def compute(inputs: Inputs) -> Outputs:
+    {body}
+
+MADE = Calculator(id="{id}", title="What?", summary="For a test.", stage="rescue", inputs=Inputs, outputs=Outputs,
+                  compute=compute, needs={needs})
+'''
+
+CALCULATORS = {
+    "needs-a-library": ("import iniconfig; return Outputs(got=iniconfig.IniConfig('a', '[one]').sections.__class__.__name__)",
+                        ("iniconfig",)),
+    "imports-late": ("from xml.etree import ElementTree; return Outputs(got=ElementTree.fromstring('<a>b</a>').text)", ()),
+    "draws-a-lot": ("import random; return Outputs(got=str(random.random()))", ()),
+}  # fmt: skip
+
+BUILD = """
+import json, sys
+from pathlib import Path
+root, folder, package = (Path(each) for each in sys.argv[1:])
+sys.path[:0] = [str(root), str(package.parent)]
+from builder.runtime import build_runtime
+from builder.wheel import build_wheel
+from calculators import catalogue
+catalogue.include(package.name)
+print(json.dumps(build_runtime(root, folder / "engine", build_wheel(root, folder / "wheel"), [package])))
+"""
+
+#: Only in a checkout and on the command line: YAML as contributors write it, and a decoder of pictures.
+NOT_IN_THE_PAGE = {"yaml", "PIL"}
+
+
+def _build(folder: Path, package: Path, **environment: str) -> dict[str, Any]:
+    made = subprocess.run([sys.executable, "-c", BUILD, str(ROOT), str(folder), str(package)],
+                          capture_output=True, text=True, env={**os.environ, **environment})  # fmt: skip
+    assert made.returncode == 0, made.stderr[-3000:]
+    return json.loads(made.stdout)
+
+
+@pytest.fixture(scope="module")
+def package(tmp_path_factory) -> Path:
+    folder = tmp_path_factory.mktemp("packages") / "needing"
+    folder.mkdir()
+    (folder / "__init__.py").write_text("")
+    for id, (body, needs) in CALCULATORS.items():
+        (folder / f"{id.replace('-', '_')}.py").write_text(CALCULATOR.format(id=id, body=body, needs=needs))
+    return folder
+
+
+@pytest.fixture(scope="module")
+def packed(tmp_path_factory, package) -> tuple[Path, dict[str, Any]]:
+    """A site's folder with nothing but the runtime, and its configuration."""
+    folder = tmp_path_factory.mktemp("packed")
+    return folder, _build(folder, package)
+
+
+def _ask(packed, tmp_path, *ids: str, plain: bool = False) -> dict[str, Any]:
+    site, config = packed
+    requests = [{"do": "answer", "calculator": id, "inputs": {}} for id in ids]
+    report = run_node("ask.mjs", {"site": str(site), "config": config, "plain": plain, "requests": requests}, tmp_path)
+    assert [each["outcome"] for each in report["answers"]] == ["result"] * len(ids), report["answers"]
+    return report
+
+
+def test_nothing_is_packed_again_while_nothing_has_changed(packed, package):
+    folder, config = packed
+    without_node = os.pathsep.join(
+        each for each in os.environ["PATH"].split(os.pathsep) if not (Path(each) / "node").exists()
+    )
+    assert _build(folder, package, PATH=without_node) == config
+
+
+@pytest.mark.parametrize("plain", [False, True])
+def test_a_library_is_loaded_when_a_calculator_that_needs_it_is_asked(packed, tmp_path, plain):
+    wheels = [each for each in _ask(packed, tmp_path, "resolution", plain=plain)["fetched"] if each.endswith(".whl")]
+    assert wheels == []
+    report = _ask(packed, tmp_path, "needs-a-library", "resolution", "needs-a-library", plain=plain)
+    assert report["answers"][0]["result"]["got"] == "dict"
+    wheels = [each for each in report["fetched"] if each.endswith(".whl")]
+    assert len(wheels) == 1 and "iniconfig" in wheels[0]
+
+
+def test_a_module_imported_late_is_read_from_the_library_then(packed, tmp_path):
+    report = _ask(packed, tmp_path, "imports-late", "imports-late")
+    assert report["answers"][0]["result"]["got"] == "b"
+    assert len(report["waitedFor"]) == 1 and packed[1]["files"]["library"] in report["waitedFor"][0]
+
+
+def test_what_is_drawn_by_lot_differs_between_two_starts_from_one_snapshot(packed, tmp_path):
+    drawn = [_ask(packed, tmp_path, "draws-a-lot")["answers"][0]["result"]["got"] for _ in range(2)]
+    assert drawn[0] != drawn[1]
+
+
+def test_all_that_calculators_import_anywhere_is_there(packed, tmp_path):
+    site, config = packed
+    named = set()
+    for path in (ROOT / "calculators").rglob("*.py"):
+        if path.name == "__main__.py":
+            continue
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Import):
+                named.update(each.name for each in node.names)
+            elif isinstance(node, ast.ImportFrom) and not node.level:
+                named.add(node.module)
+    named = {each for each in named if each.partition(".")[0] not in NOT_IN_THE_PAGE}
+    assert {"dataclasses", "json", "calculators.answer"} <= named | {"calculators.answer"} and len(named) > 20
+    # The library under the name that Python looks for.
+    library = tmp_path / "library.zip"
+    shutil.copyfile(site / config["files"]["library"], library)
+    task = {"pyodide": str(ROOT / "node_modules" / "pyodide"), "library": str(library), "modules": sorted(named)}
+    assert run_node("imports.mjs", task, tmp_path) == []
+
+
+def test_each_way_to_start_weighs_no_more_than_a_calculator_page_may(packed):
+    # 8 MB for a page with one calculator, of which 0.6 MB are the page itself.
+    site, config = packed
+    files = {name: (site / path).read_bytes() for name, path in config["files"].items()}
+    assert set(files) == {"pyodide", "module", "wasm", "library", "snapshot"}
+    scripts = len(gzip.compress(files["pyodide"])) + len(gzip.compress(files["module"]))
+    for way in ("snapshot", "library"):
+        assert scripts + len(files["wasm"]) + len(files[way]) < 7_400_000, way
