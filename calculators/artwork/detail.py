@@ -1,0 +1,87 @@
+"""How much detail does a picture really have? Was it enlarged before, are its edges hard, is any of it clear?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calculators.artwork.blends import Rhythm, blended_alone, blended_together, rhythm
+from calculators.artwork.repeats import Repeats, repeats
+from calculators.files.pixels import ACROSS, DOWN, Raster, has_clear, sampled_lines
+
+NEAREST, SMOOTH = "nearest", "smooth"
+#: How much of a picture is looked at along each axis: enough to tell, and bounded however large it is.
+MOST_LINES, MOST_LENGTH = 96, 1024
+
+
+@dataclass(frozen=True)
+class Detail:
+    """The detail that a picture carries, in pixels of the size at which nothing would be lost.
+
+    ``enlarged`` is None (no evidence that it was), "nearest" (pixels repeated) or "smooth" (blended).
+    ``factor_x`` and ``factor_y`` are 1 where it is None. ``confidence`` is "likely" or "clear".
+    """
+
+    width_px: int
+    height_px: int
+    enlarged: str | None = None
+    factor_x: float = 1.0
+    factor_y: float = 1.0
+    confidence: str = ""
+
+
+def true_detail(rgba: bytes, width: int, height: int) -> Detail:
+    """Return the size in pixels that a picture really has, and how it was enlarged if there is evidence.
+
+    Estimate. Holds for pictures at least 48 pixels wide and high, enlarged 1.45 to 9 times smoothly
+    or 1.2 to 64 times by repeated pixels. "Enlarged" is said on positive evidence only; a drawing
+    made of square blocks is evidence of that kind, since nothing tells it from an enlarged one.
+    """
+    raster = Raster(rgba, width, height)
+    if min(width, height) < 2:
+        return Detail(width, height)
+    clear = has_clear(raster)
+    across, down = (
+        sampled_lines(raster, axis, most_lines=MOST_LINES, most_length=MOST_LENGTH, clear=clear)
+        for axis in (ACROSS, DOWN)
+    )
+    return (
+        _repeated(raster, repeats(across), repeats(down))
+        or _blended(raster, rhythm(across), rhythm(down))
+        or Detail(width, height)
+    )
+
+
+def _repeated(raster: Raster, across: Repeats, down: Repeats) -> Detail | None:
+    """Both axes have to be told: a bar code has a comb across and nothing at all down."""
+    if across.factor is None or down.factor is None or min(across.factor, down.factor) == 1:
+        return None
+    return _detail(raster, NEAREST, across.factor, down.factor, min(across.certainty, down.certainty) > 40)
+
+
+def _blended(raster: Raster, across: Rhythm | None, down: Rhythm | None) -> Detail | None:
+    if across and down and (both := blended_together(across, down)):
+        factor, strength = both
+        return _detail(raster, SMOOTH, factor, factor, strength > 12)
+    factor_x, factor_y = (
+        found[0] if along and (found := blended_alone(along)) else 1.0 for along in (across, down)
+    )
+    if factor_x == factor_y == 1:
+        return None
+    return _detail(raster, SMOOTH, factor_x, factor_y, False)
+
+
+def _detail(raster: Raster, enlarged: str, factor_x: float, factor_y: float, clear: bool) -> Detail:
+    factor_x, factor_y = _whole(factor_x), _whole(factor_y)
+    return Detail(
+        width_px=max(1, round(raster.width / factor_x)),
+        height_px=max(1, round(raster.height / factor_y)),
+        enlarged=enlarged,
+        factor_x=factor_x,
+        factor_y=factor_y,
+        confidence="clear" if clear else "likely",
+    )
+
+
+def _whole(factor: float) -> float:
+    """Return the factor, as a whole number where it is within what can be told from one."""
+    return float(round(factor)) if abs(factor - round(factor)) < 0.005 * factor else factor

@@ -1,0 +1,122 @@
+"""Was a picture enlarged by repeating its pixels, and how many times? Judged from where its lines change."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import log
+from operator import ne
+
+#: Enlargements looked for, in times.
+LEAST, MOST = 1.2, 64.0
+#: Fewer places of change tell nothing: a few bars drawn on a grid look the same.
+FEWEST_CHANGES = 12
+#: Of the steps from one change to the next, at least this share must be a single repeated pixel long.
+SINGLE_SHARE = 0.25
+#: How much likelier "enlarged" must be than chance, as a natural logarithm, all tries counted.
+CERTAINTY = 12.0
+#: Tries to a cycle over the whole line, and how far (in cycles) a change may then seem to be out of place.
+TRIES, SLACK = 16, 1 / 32
+
+
+@dataclass(frozen=True)
+class Repeats:
+    """``factor``: how many times along this axis; 1 where it was not enlarged, None where nothing can be told."""
+
+    factor: float | None
+    certainty: float = 0.0
+
+
+def repeats(lines: list[list[int]]) -> Repeats:
+    """Return how often pixels repeat along ``lines``, all cut to the same stretch.
+
+    Repeated pixels change only where the original had a border between two pixels: every change,
+    on whatever line, then falls on a comb of that spacing. Photographs without repeats change
+    everywhere.
+    """
+    changes = changed_places(lines)
+    if len(changes) < FEWEST_CHANGES:
+        return Repeats(None)
+    length = len(lines[0])
+    factor = _wide_comb(changes, length) or _narrow_comb(changes, length)
+    if factor is None:
+        return Repeats(1.0)
+    return _weighed(changes, length, factor)
+
+
+def changed_places(lines: list[list[int]]) -> list[int]:
+    """Return each n where on some line the nth pixel differs from the one before."""
+    changed = bytearray(len(lines[0]) - 1)
+    whole = int.from_bytes(changed)
+    for line in lines:
+        whole |= int.from_bytes(bytes(map(ne, line[1:], line)))
+    return [place for place, flag in enumerate(whole.to_bytes(len(changed)), 1) if flag]
+
+
+def _wide_comb(changes: list[int], length: int) -> float | None:
+    """Return the widest spacing of 2 or more in which every change lies within one pixel of a comb's tooth."""
+    mixed = _mixed(changes)
+    step = 1 / (TRIES * length)
+    for index in range(int(1 / (MOST * step)), int(0.5 / step) + 1):
+        if _all_near(mixed, index * step, index * step):
+            return _refined(changes, 1 / (index * step))
+    return None
+
+
+def _narrow_comb(changes: list[int], length: int) -> float | None:
+    """Return the spacing between 1 and 2 whose doubled pixels are the places that never change."""
+    known = set(changes)
+    doubled = [each + 1 for each in changes if each + 1 not in known and each + 2 in known]
+    if len(doubled) < FEWEST_CHANGES:
+        return None
+    mixed = _mixed(doubled)
+    step = 1 / (TRIES * length)
+    for index in range(int(0.5 / step), int(step**-1 / LEAST) + 1):
+        frequency = index * step
+        if _all_near(mixed, frequency, 1 - frequency) and _leave_gap(changes, frequency):
+            return 1 / frequency
+    return None
+
+
+def _mixed(places: list[int]) -> list[int]:
+    """Return the places in an order in which neighbours do not follow each other, so that a wrong comb fails soon."""
+    stride = 7 if len(places) % 7 else 11
+    return [places[index * stride % len(places)] for index in range(len(places))]
+
+
+def _all_near(places: list[int], frequency: float, arc: float) -> bool:
+    """Return whether all places fall in one ``arc`` of a cycle, with some slack."""
+    most, first = arc + SLACK, places[0]
+    low = high = 0.0
+    for place in places:
+        cycles = (place - first) * frequency
+        cycles -= round(cycles)
+        if cycles < low:
+            low = cycles
+        elif cycles > high:
+            high = cycles
+        if high - low > most:
+            return False
+    return True
+
+
+def _leave_gap(places: list[int], frequency: float) -> bool:
+    """Return whether all places leave free the part of a cycle in which no pixel may begin."""
+    at = sorted(place * frequency % 1 for place in places)
+    widest = max(map(float.__sub__, at[1:] + [at[0] + 1], at))
+    return widest >= 1 - frequency - SLACK
+
+
+def _refined(changes: list[int], factor: float) -> float:
+    """Return the spacing from the first change to the last, which a whole number of steps divides."""
+    reach = changes[-1] - changes[0]
+    return reach / round(reach / factor)
+
+
+def _weighed(changes: list[int], length: int, factor: float) -> Repeats:
+    """Return the finding, or None for a factor where chance or a drawing's own grid could have made it."""
+    gaps = [after - before for before, after in zip(changes, changes[1:], strict=False)]
+    single = sum(gap < 1.5 * factor for gap in gaps)
+    certainty = (len(changes) - 2) * log(1 / (1 / factor + SLACK)) - log(TRIES * length)
+    if certainty < CERTAINTY or single < SINGLE_SHARE * len(gaps):
+        return Repeats(None, certainty)
+    return Repeats(factor, certainty)
