@@ -1,0 +1,149 @@
+"""How long a reader waits for an answer, against the least that unmodified Pyodide takes on the same machine.
+
+Run by ``make bench``. Each measurement is a browser with a new profile; the kinds take turns, so that
+whatever else the machine does meets them alike.
+"""
+
+from __future__ import annotations
+
+import shutil
+import statistics
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserType, Page, sync_playwright
+
+from tests.conftest import BROWSER_ARGUMENTS
+from tests.servers import Server
+
+HERE = Path(__file__).parent
+STOCK = HERE.parents[1] / "node_modules" / "pyodide"
+
+pytestmark = pytest.mark.bench
+
+ROUNDS = 7
+
+#: Types another value before the page's own scripts can have asked, and notes when its answer shows.
+TYPE_AND_WATCH = """
+(typed => {
+  window.answered = new Promise((resolve) => (window.answeredAt = resolve));
+  const look = () => {
+    for (const [name, value] of Object.entries(typed)) {
+      const field = document.querySelector(`.dw-calculator [name=${name}]`);
+      if (field && !field.dataset.typed) {
+        field.dataset.typed = "yes";
+        field.value = value;
+        field.dispatchEvent(new Event("input", { bubbles: true }));
+      }
+      const answered = document.querySelector(".dw-answer[data-state=answered]");
+      if (field?.dataset.typed && answered && !answered.dataset.seen) {
+        answered.dataset.seen = "yes";
+        window.answeredAt(performance.now());
+      }
+    }
+  };
+  new MutationObserver(look).observe(document, { subtree: true, childList: true, attributes: true });
+})({ width_mm: "50.8", full_size_mm: "3657.6" })
+"""
+
+#: Follows a link as the theme's instant navigation does it, and returns how long the answer took.
+FOLLOW = """
+async (path) => {
+  window.answered = new Promise((resolve) => (window.answeredAt = resolve));
+  const link = document.createElement("a");
+  link.href = new URL(path, location);
+  document.querySelector(".md-content, main, body").append(link);
+  const started = performance.now();
+  link.click();
+  return (await window.answered) - started;
+}
+"""
+
+
+@pytest.fixture(scope="module")
+def host(site_root, tmp_path_factory) -> Iterator[Server]:
+    """The finished site, and beside it the unmodified files, on one server with one compression."""
+    folder = tmp_path_factory.mktemp("bench") / "site"
+    shutil.copytree(site_root.folder, folder)
+    shutil.copytree(STOCK, folder / "stock" / "pyodide")
+    for name in ("stock.html", "stock.mjs", "stock-worker.mjs"):
+        shutil.copyfile(HERE / name, folder / "stock" / name)
+    with Server(folder, site_root.below, packs=True, port=site_root.port) as server:
+        yield server
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[BrowserType]:
+    with sync_playwright() as driver:
+        yield driver.chromium
+
+
+def _launched(chromium: BrowserType) -> Browser:
+    return chromium.launch(executable_path=shutil.which("chromium"), args=BROWSER_ARGUMENTS)
+
+
+def _cold(page: Page, address: str) -> float:
+    """Return the milliseconds from navigation to the answer."""
+    page.add_init_script(TYPE_AND_WATCH)
+    page.goto(address, wait_until="commit")
+    return page.evaluate("window.answered")
+
+
+def _shown(page: Page, result: str) -> str:
+    return page.inner_text(f"[data-result={result}] [data-part=shown]")
+
+
+def test_answers_come_in_a_fraction_of_the_time_that_unmodified_pyodide_takes(host, chromium):
+    kinds = {"stock": "stock/stock.html", "snapshot": "artwork/resolution/", "plain": "artwork/resolution/?engine=plain"}
+    took: dict[str, list[float]] = {kind: [] for kind in [*kinds, "next page"]}
+    for turn in range(ROUNDS + 1):
+        for kind, path in kinds.items():
+            browser = _launched(chromium)
+            page = browser.new_page(viewport={"width": 1180, "height": 820})
+            waited = _cold(page, host.url + path)
+            following = None
+            if kind != "stock":
+                # 200 px over 50.8 mm are 100 ppi: the answer is that to what was typed.
+                assert _shown(page, "printed_ppi") == "100"
+                assert page.evaluate("dwEngine.way") == kind
+            if kind == "snapshot":
+                following = page.evaluate(FOLLOW, "../../size/scale-size/")
+                assert page.evaluate("dwEngine.boots") == 1
+                assert page.input_value("[name=full_size_mm]") == "3657.6"
+            browser.close()
+            # The first round fills the server's own caches.
+            if turn:
+                took[kind].append(waited)
+                if following is not None:
+                    took["next page"].append(following)
+    medians = {kind: statistics.median(each) for kind, each in took.items()}
+    ratios = {kind: each / medians["stock"] for kind, each in medians.items()}
+    print()
+    for kind, each in took.items():
+        print(f"{kind:10} median {medians[kind]:5.0f} ms, ratio {ratios[kind]:.3f}  ({' '.join(f'{one:.0f}' for one in each)})")
+    assert ratios["snapshot"] <= 0.45
+    assert ratios["plain"] <= 0.60
+    assert ratios["next page"] <= 0.10
+
+
+@pytest.mark.parametrize(
+    ("what", "path", "most"),
+    [("reading", "", 600_000), ("how-to", "artwork/check-a-picture/", 600_000), ("calculator", "artwork/resolution/", 8_000_000)],
+)
+def test_no_page_downloads_more_than_it_may(host, chromium, what, path, most):
+    browser = _launched(chromium)
+    # What is saved for offline use afterwards is no part of the page.
+    context = browser.new_context(viewport={"width": 1180, "height": 820}, service_workers="block")
+    page = context.new_page()
+    host.clear()
+    if what == "calculator":
+        _cold(page, host.url + path)
+    else:
+        page.goto(host.url + path, wait_until="networkidle")
+        # A browser that is idle must not begin to fetch the engine either.
+        page.wait_for_timeout(2_000)
+    sent = host.sent_bytes()
+    browser.close()
+    print(f"\n{what}: {sent / 1e6:.2f} MB in {len(host.requests)} requests")
+    assert 0 < sent <= most
