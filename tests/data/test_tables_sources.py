@@ -1,0 +1,67 @@
+"""Every row and every value of the shipped tables says where it comes from."""
+
+import dataclasses
+from collections.abc import Iterator
+
+import pytest
+
+from calculators import tables
+from calculators.tables import COMMON_PRACTICE, Fact, Origin, Statement
+
+
+def _origins(row: object) -> Iterator[Origin | Fact | Statement]:
+    for field in dataclasses.fields(row):
+        value = getattr(row, field.name)
+        for each in value if isinstance(value, tuple) else (value,):
+            if isinstance(each, Origin | Fact | Statement):
+                yield each
+
+
+@pytest.mark.parametrize("table", tables.TABLES)
+def test_no_table_is_empty(table):
+    assert tables.load(table)
+
+
+@pytest.mark.parametrize("table", [name for name in tables.TABLES if name != "sources"])
+def test_every_value_has_a_source_with_its_place_or_the_mark(table):
+    sources = tables.by_id("sources")
+    for row in tables.load(table):
+        origins = list(_origins(row))
+        assert origins, f"{table}/{row.id} says nowhere where it comes from"
+        for each in origins:
+            if each.source == COMMON_PRACTICE:
+                assert (each.at, each.status) == ("", ""), f"{table}/{row.id}"
+            else:
+                assert each.source in sources, f"{table}/{row.id}: {each.source}"
+                assert each.at and each.status, f"{table}/{row.id}: {each.source}"
+
+
+def test_what_was_not_read_is_not_called_read():
+    """A source that is known from memory, or carried by a package, gives no value that was read in it."""
+    sources = tables.by_id("sources")
+    for table in tables.TABLES:
+        for row in tables.load(table):
+            for each in _origins(row):
+                if each.status == "read":
+                    assert sources[each.source].read in ("whole", "part", "copy"), f"{table}/{row.id}: {each.source}"
+                if each.status == "package":
+                    assert sources[each.source].read == "package", f"{table}/{row.id}: {each.source}"
+
+
+def test_no_safety_figure_is_from_memory_or_from_practice():
+    safety = [name for name, column in tables.columns(tables.TABLES["solvents"]).items() if column.safety]
+    assert len(safety) >= 14
+    for row in tables.load("solvents"):
+        figures = [getattr(row, name) for name in safety if getattr(row, name) is not None]
+        for each in [*figures, *row.hazards]:
+            assert each.status in ("read", "package", "computed"), row.id
+            assert tables.row("sources", each.source).read != "memory", row.id
+
+
+def test_estimates_of_a_reader_can_be_told_from_checked_values():
+    """A number of common practice that is not a range says in its note what it is."""
+    for table in ("substrates", "print-settings", "drying-times", "coats"):
+        for row in tables.load(table):
+            for each in _origins(row):
+                if isinstance(each, Fact) and each.low == each.high and (table, row.id) != ("drying-times", "settle-after-softener"):
+                    assert each.note, f"{table}/{row.id}: {each.shown} {each.unit}"
