@@ -7,6 +7,7 @@ several rows: ids, names, and what became of ids that were published. One mistak
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from difflib import SequenceMatcher
@@ -16,7 +17,7 @@ import yaml
 
 from builder.check_file import Reading, read_file
 from builder.check_row import Known, RowCheck, is_forwarding, key_names
-from builder.check_value import file_of, nearest, short
+from builder.check_value import file_of, is_id, nearest, short, wrong_value
 from builder.mistakes import Mistake
 from calculators.tables import TABLES, columns
 
@@ -32,7 +33,7 @@ def check(root: Path) -> list[Mistake]:
     tables = {name: _Table(root, name, published.get(name, [])) for name in TABLES}
     known = Known(
         ids={name: table.ids for name, table in tables.items() if table.readable},
-        read={row.id: row.text("read") for row in tables["sources"].rows},
+        read=tables["sources"].single("read"),
     )
     for table in tables.values():
         table.check(known)
@@ -117,6 +118,11 @@ class _Table:
         """All ids that another row may name: also of rows that could not be read, and of published ones that are lost."""
         return {row.id for row in self.rows} | self._unread | set(self._published)
 
+    def single(self, name: str) -> dict[str, str]:
+        """Return one part of each row by its id, but for ids that stand twice: which is meant is not known."""
+        ids = Counter(row.id for row in self.rows)
+        return {row.id: row.text(name) for row in self.rows if row.id and ids[row.id] == 1}
+
     def check(self, known: Known) -> None:
         """Check each row by itself, then all together."""
         checks: dict[str, RowCheck] = {}
@@ -139,18 +145,32 @@ class _Table:
         self.mistakes.append(Mistake(row.file, mark.line + 1, mark.column + 1, what, fix))
 
     def _twice(self) -> set[int]:
-        """Tell of ids that stand twice, and return which rows had one."""
-        seen: dict[str, _Row] = {}
-        told = set()
+        """Tell of ids that stand twice, at the row that has another's, and return which rows those are."""
+        places: dict[str, list[int]] = {}
         for place, row in enumerate(self.rows):
-            first = seen.get(row.id)
-            if first:
-                where = f"line {first.part('id').start_mark.line + 1}" if first.file == row.file else first.file
-                self._told(row, row.part("id"), f"id '{row.id}' stands on {where} already", "give this row an id of its own")
-                told.add(place)
-            elif row.id:
-                seen[row.id] = row
+            if is_id(row.id):
+                places.setdefault(row.id, []).append(place)
+        told = set()
+        for same in (each for each in places.values() if len(each) > 1):
+            own = next((place for place in same if not self._stands_for_another(place)), same[0])
+            for place in same:
+                if place != own:
+                    row, first = self.rows[place], self.rows[own]
+                    where = f"line {first.part('id').start_mark.line + 1}" if first.file == row.file else first.file
+                    self._told(row, row.part("id"), f"id '{row.id}' stands on {where} already", "give this row an id of its own")
+                    told.add(place)
         return told
+
+    def _stands_for_another(self, place: int) -> bool:
+        """Whether a row stands where a published one stood that no row is now: between the same neighbours."""
+        lost = set(self._published) - {row.id for row in self.rows}
+        order = {id: index for index, id in enumerate(self._published)} if lost else {}
+        for step in (-1, 1):
+            if 0 <= place + step < len(self.rows) and self.rows[place + step].id in order:
+                index = order[self.rows[place + step].id] - step
+                if 0 <= index < len(self._published) and self._published[index] in lost:
+                    return True
+        return False
 
     def _forwards(self) -> None:
         renamed = {row.id: row for row in self.rows if row.forwarding}
@@ -173,6 +193,8 @@ class _Table:
         seen: dict[str, _Row] = {}
         for row in self.rows:
             label = row.text("label")
+            if row.part("label") is not None and wrong_value(row.part("label"), "label", columns(TABLES[self.name])["label"]):
+                continue  # told by itself already
             first = seen.setdefault(" ".join(label.casefold().split()), row)
             if label.strip() and first is not row and first.id != row.id:
                 self._told(row, row.part("label"), f"the name '{short(label)}' is that of '{first.id}'", "give this row a name of its own")

@@ -27,8 +27,10 @@ _NOT_SHOWN = (
     r"\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufffe\uffff"
     r"\ud800-\udfff\U000e0000-\U000e007f"
 )
-_SUSPECT = re.compile(rf"^[ -]*\t|\r(?!\n)|[{_NOT_SHOWN}]|^(?: *- +){{5}}|^ {{{4 * _DEEPEST}}}|(?<![^\s\[{{,]) *[&*!](?=[\w<!(+-])", re.MULTILINE)
+_SUSPECT = re.compile(rf"^[ -]*\t|\r(?!\n)|[{_NOT_SHOWN}]|^(?: *- +){{4}} *-(?= )|^ {{{4 * _DEEPEST}}}|(?<![^\s\[{{,]) *[&*!](?=[\w<!(+-])", re.MULTILINE)
 _BRACKET = re.compile(r"""[\[\]{}]|^\S|"(?:[^"\\\n]|\\.)*\"""", re.MULTILINE)
+#: Where a row begins, also one with a slip in its first signs; or a document.
+_BEGINS = re.compile(r"-(?![\d.])|id\s*:|%|\.\.\.")
 _ROW_ID = re.compile(r"""^-?\s*\{?\s*id\s*:\s*["']?([a-z0-9-]+)""", re.MULTILINE)
 
 
@@ -164,7 +166,7 @@ def _place(text: str, position: int) -> tuple[int, int]:
 
 def _read_chunks(text: str, file: str, keys: Collection[str], suspects: list[Mistake], reading: Reading, *, listed: bool) -> None:
     lines = text.split("\n")
-    starts = [place for place, line in enumerate(lines) if line[:1] not in ("", " ", "#", "\t")] if listed else [0]
+    starts = [place for place, line in enumerate(lines) if _BEGINS.match(line)] if listed else [0]
     if not any(line.strip() and not line.lstrip().startswith("#") for line in lines):
         what = "the file holds no row"
         reading.mistakes.append(Mistake(file, 1, 1, what, "add a row, or write [] for none" if listed else "copy the example in data/README.md"))

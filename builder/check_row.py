@@ -145,7 +145,9 @@ class RowCheck:
         for each in _scalars(node):
             if not each.style and each.end_mark.line > each.start_mark.line:
                 glued = re.search(r"(?:^|\s)([\w-]+):(?=[\"'\[{\w])", each.value)
-                if glued and glued[1] in self._columns:
+                if re.match(r"-[\"'{\w]", each.value):
+                    self.told(each, "a blank is missing after the dash", "write '- …'")
+                elif glued and glued[1] in self._columns:
                     self.told(each, f"a blank is missing after '{glued[1]}:', in a line below", f"write '{glued[1]}: …'")
                 else:
                     self.told(each, "a text without quotation marks runs on in the next line", "put it in double quotes, on one line")
@@ -324,7 +326,8 @@ class RowCheck:
 
     def _status_needed(self, parts: Parts) -> tuple[str, ...]:
         """What names a document says how it is known."""
-        named = "source" in parts and isinstance(parts["source"][1], yaml.MappingNode)
+        node = parts["source"][1] if "source" in parts else None
+        named = isinstance(node, yaml.MappingNode) and any(key.value in SOURCE_KEYS for key, _ in node.value)
         return ("status",) if named else ()
 
     def _origin(self, parts: Parts, *, safety: bool) -> None:
@@ -351,7 +354,7 @@ class RowCheck:
                 self.told(status, f"'{ref}' is known by {read} only", f"one of {', '.join(_KNOWN_BY[read])}, or correct 'read' in data/sources.yaml")
 
     def _source(self, node: yaml.Node) -> None:
-        if not isinstance(node, yaml.MappingNode):
+        if not isinstance(node, yaml.MappingNode) or not any(key.value in SOURCE_KEYS for key, _ in node.value):
             near = difflib.get_close_matches(node.value if isinstance(node, yaml.ScalarNode) else "", [COMMON_PRACTICE], n=1)
             fix = f"did you mean '{COMMON_PRACTICE}'?" if near else f"write 'source: {COMMON_PRACTICE}', or 'source: {{ref: …, at: \"…\"}}'"
             self.told(node, "this is no source", fix)

@@ -44,8 +44,6 @@ def _marks(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterato
     for place, line in enumerate(chunk):
         if re.match(r"(?:---|\.\.\.|%)", line):
             yield place, 0, "a file is one document", f"take the line '{line.strip()[:20]}' out"
-        elif re.match(r"\s*\? ", line):
-            yield place, line.index("?"), "a part is written 'name: value'", "take the question mark out"
 
 
 def _dashes(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
@@ -79,7 +77,7 @@ def _quotes(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterat
             yield place, inner.end(), "something stands after a quoted text", "take it into the quotation marks, or out"
         elif odd:
             rest = line[odd.start() :]
-            close = re.search(r"(?:[\]}]+\s*$)|(?:, \w+: )", rest)
+            close = re.search(r"[\]}]|, \w+: ", rest)
             at = odd.start() + close.start() if close else len(line.rstrip())
             yield place, odd.start(), "a quotation mark is not closed", _corrected(line[:at] + '"' + line[at:])
         elif re.search(r":\s+'[^']*$", bare):
@@ -156,5 +154,5 @@ def _indents(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Itera
         if indent == step:
             opened = bool(re.match(rf"\s*{_KEY}:\s*(?:#.*)?$", line))
         elif indent not in allowed:
-            wanted = min(allowed, key=lambda each: abs(each - indent))
+            wanted = min(allowed, key=lambda each: (abs(each - indent), -each))
             yield place, indent, f"this line is indented by {indent}, not by {wanted}", f"write {wanted or 'no'} blanks before '{line.strip()[:40]}'"

@@ -27,7 +27,7 @@ def wrong_value(node: yaml.Node, name: str, column: Column) -> tuple[str, str] |
     cannot = f"'{name}' cannot be '{short(value)}'"
     match column.holds:
         case "id":
-            if not _ID.fullmatch(value):
+            if not is_id(value):
                 return cannot, f"lower case, digits and hyphens: '{made_id(value) or '…'}'"
             return _not_text(node, name, tag)
         case "yes-no":
@@ -42,6 +42,9 @@ def wrong_value(node: yaml.Node, name: str, column: Column) -> tuple[str, str] |
             if not is_address(value):
                 return cannot, "an address that begins with https://"
         case _:
+            if not node.style and value.endswith('"') and value.count('"') == 1:
+                inner = value[:-1]
+                return f"'{name}' ends with a quotation mark that was not opened", f'write "{short(inner)}", or "{short(inner)}\\"" if it belongs to the text'
             return _not_text(node, name, tag) or _wrong_text(value, name, column)
     return None
 
@@ -76,6 +79,11 @@ def number(node: yaml.Node, key: str) -> float | str:
 def file_of(table: str) -> str:
     """Return the name of a table's file in messages."""
     return f"data/{table}.yaml"
+
+
+def is_id(text: str) -> bool:
+    """Whether ``text`` may be an id."""
+    return _ID.fullmatch(text) is not None
 
 
 def made_id(text: str) -> str:

@@ -1,0 +1,167 @@
+"""Every shipped row with one mistake in each of its parts: exactly one message, at the place, with a cure.
+
+The mistakes are drawn by a seeded generator. In each round every row of every table has one, so a round also
+holds the checker to telling all at once, without one mistake drowning another.
+"""
+
+import random
+import re
+from dataclasses import dataclass
+from itertools import zip_longest
+from pathlib import Path
+
+import pytest
+import yaml
+
+from builder.check import IDS, check
+from builder.check_file import LOADER
+from calculators.tables import COMMON_PRACTICE, TABLES, columns, required
+
+ROOT = Path(__file__).resolve().parents[2]
+SEED = 4
+CHOICES = ("unit", "ref", "verdict", "what", "status")
+ID = re.compile(r"^- \{?id: ([\w-]+)", re.MULTILINE)
+NUMBERS = ("value", "low", "high")
+
+
+@dataclass(frozen=True)
+class Spoiling:
+    """A cut from a file, what is put in its place, and the lines (from 0) and column where that has to be told."""
+
+    table: str
+    row: int
+    what: str
+    start: int
+    end: int
+    text: str
+    lines: tuple[int, int]
+    column: int | None = None
+    told: bool = True
+
+
+def parts_of(node, path=()):
+    """Yield every key and value in a row with the mapping that holds them, however deep."""
+    if isinstance(node, yaml.MappingNode):
+        for key, value in node.value:
+            yield node, key, value, (*path, key.value)
+            yield from parts_of(value, (*path, key.value))
+    elif isinstance(node, yaml.SequenceNode):
+        for each in node.value:
+            yield from parts_of(each, path)
+
+
+def end_of(value, text):
+    """The end of what is written; a block ends only where the next thing begins."""
+    end = value.end_mark.index
+    written = re.sub(r"(?m)(?:^|\s+)#[^\n\"]*$", lambda found: " " * len(found[0]), text[value.start_mark.index : end])
+    return value.start_mark.index + len(written.rstrip())
+
+
+def spoilings(table, row, node, text, neighbour):
+    """Yield for each part of a row all the mistakes that can be made in it."""
+    declared = columns(TABLES[table])
+    for parent, key, value, path in parts_of(node):
+        name, start, end = key.value, value.start_mark.index, end_of(value, text)
+        inner = len(path) > 1
+        lines_within = "\n" * text.count("\n", start, end)
+
+        def spoil(kind, new, node=value, start=start, end=end, path=path):
+            mark = node.start_mark
+            return Spoiling(table, row, f"{'.'.join(path)}: {kind}", start, end, new, (mark.line, mark.line), mark.column)
+
+        def deleted():
+            first, last = key.start_mark.index, end
+            if parent.flow_style:
+                after = re.match(r"\s*,\s*", text[last:])
+                before = re.search(r",\s*$", text[:first])
+                last = last + after.end() if after else last
+                first = before.start() if before and not after else first
+            needed = name != "note" and (inner or name in (*required(TABLES[table]), "status"))
+            place = (parent.start_mark.line, parent.end_mark.line)
+            return Spoiling(table, row, f"{'.'.join(path)}: delete", first, last, "\n" * text.count("\n", first, last), place, told=needed)
+
+        found = [deleted(), spoil("misspell", f"{name[:-1]}q{name[-1]}", key, key.start_mark.index, key.end_mark.index)]
+        found.append(spoil("wrong type", ("{a: 1}" if isinstance(value, yaml.ScalarNode) else "7") + lines_within))
+        if isinstance(value, yaml.ScalarNode):
+            is_number = inner and name in NUMBERS and declared[path[0]].holds == "fact"
+            column = None if inner else declared[name]
+            found.append(spoil("empty", '""'))
+            found.append(spoil("script", '"<script>alert(1)</script>"'))
+            if (inner and name in CHOICES) or (column and (column.one_of or column.holds in ("ref", "yes-no", "whole", "url"))):
+                found.append(spoil("unknown word", "zz-top"))
+            if name == "source" and value.value == COMMON_PRACTICE:
+                found.append(spoil("unknown source", "hearsay"))
+            if is_number:
+                found.append(spoil("absurd", "999999999999"))
+                found.append(spoil("unit within", f'"{value.value} parsec"'))
+                found.append(spoil("decimal comma", f'"{value.value},5"'))
+            if name == "id" and not inner:
+                found.append(spoil("another id", f"{value.value}-q"))
+                found.append(spoil("id of a neighbour", neighbour))
+        yield found
+
+
+def rounds():
+    """Yield rounds: for every shipped row one mistake in one of its parts, until each part had its turn."""
+    draw = random.Random(SEED)
+    rows = []
+    for table, text in shipped().items():
+        ids = re.findall(ID, text)
+        for place, node in enumerate(yaml.compose(text, Loader=LOADER).value):
+            if all(key.value != "now" for key, _ in node.value):
+                one_each = [draw.choice(found) for found in spoilings(table, place, node, text, ids[place - 1 if place else 1])]
+                of_id = one_each.pop(0)
+                draw.shuffle(one_each)
+                one_each.insert(place % 5, of_id)  # two neighbours with wrong ids in one round would be another mistake
+                rows.append(one_each)
+    for round_ in zip_longest(*rows):
+        yield [each for each in round_ if each]
+
+
+def shipped():
+    return {table: (ROOT / "data" / f"{table}.yaml").read_text("utf-8") for table in TABLES}
+
+
+@pytest.fixture(scope="module")
+def tree(tmp_path_factory):
+    root = tmp_path_factory.mktemp("spoilt")
+    (root / "data").mkdir()
+    published = []
+    for table, text in shipped().items():
+        (root / "data" / f"{table}.yaml").write_text(text, "utf-8")
+        published += [f"{table}/{id}" for id in re.findall(ID, text)]
+    (root / IDS).write_text("\n".join(published), "utf-8")
+    return root
+
+
+def test_every_part_of_every_shipped_row(tree):
+    texts = shipped()
+    starts = {table: [node.start_mark.line for node in yaml.compose(text, Loader=LOADER).value] for table, text in texts.items()}
+    assert check(tree) == []
+    wrong = []
+    count = 0
+    for round_ in rounds():
+        spoilt = dict(texts)
+        for each in sorted(round_, key=lambda each: -each.start):
+            text = spoilt[each.table]
+            spoilt[each.table] = text[: each.start] + each.text + text[each.end :]
+        for table, text in spoilt.items():
+            (tree / "data" / f"{table}.yaml").write_text(text, "utf-8")
+        told = check(tree)
+        for each in round_:
+            first = starts[each.table][each.row]
+            after = starts[each.table][each.row + 1] if each.row + 1 < len(starts[each.table]) else 10**6
+            mine = [told_ for told_ in told if told_.file == f"data/{each.table}.yaml" and first <= told_.line - 1 < after]
+            fits = [
+                told_ for told_ in mine
+                if each.lines[0] <= told_.line - 1 <= each.lines[1]
+                and each.column in (None, told_.column - 1) and told_.what and told_.fix
+            ]  # fmt: skip
+            if (len(mine), len(fits)) != ((1, 1) if each.told else (0, 0)):
+                wrong.append(f"{each.table} row {each.row}, {each.what}, at {each.lines[0] + 1}:{each.column}: "
+                             + ("; ".join(f"{told_.line}:{told_.column} {told_.what}" for told_ in mine) or "nothing"))  # fmt: skip
+        count += len(round_)
+    for table, text in texts.items():
+        (tree / "data" / f"{table}.yaml").write_text(text, "utf-8")
+    assert not wrong, f"{len(wrong)} of {count}:\n" + "\n".join(wrong[:40])
+    assert count > 1000
