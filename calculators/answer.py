@@ -41,7 +41,7 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
             case "restate":
                 yield _reply(outcome="restated", inputs=_restate(asked_for))
             case "inspect":
-                yield _reply(outcome="inspected", problems=_inspect(asked_for, buffers))
+                yield _reply(outcome="inspected", **_inspect(asked_for, buffers))
             case "migrate":
                 yield _reply(outcome="job", job=job.migrated(asked_for["job"]))
             case other:
@@ -110,16 +110,17 @@ def _restated(inputs: type, typed: Mapping[str, Any], display: units.Display) ->
     return texts
 
 
-def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> list[dict[str, str]]:
-    """Return the problems that the headers of pictures show, before anything decodes them."""
-    inputs, problems = catalogue.find(asked_for["calculator"]).inputs, []
+def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, Any]:
+    """Return what the headers of pictures say before anything decodes them: problems, and EXIF's turns."""
+    inputs = catalogue.find(asked_for["calculator"]).inputs
+    problems, orientations = [], {}
     for path, given in _given(asked_for, buffers).items():
-        field = _field_at(inputs, path)
         try:
-            checked_header(given.name, given.data, wanted=field.pixels)
+            header = checked_header(given.name, given.data, wanted=_field_at(inputs, path).pixels)
+            orientations[path] = header.orientation
         except PictureTrouble as trouble:
             problems.append({"field": path, "text": trouble.text, "hint": trouble.hint})
-    return problems
+    return {"problems": problems, "orientations": orientations}
 
 
 def _field_at(inputs: type, path: str) -> Any:

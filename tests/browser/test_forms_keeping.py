@@ -86,20 +86,20 @@ def test_a_link_carries_what_is_typed(browser, context, address):
     context.grant_permissions(["clipboard-read", "clipboard-write"])
     page = open_calculator(context, address)
     page.locator(".dw-units").click()
-    typed(page, "width_mm").fill("1")
+    typed(page, "width_mm").fill("2")
     page.locator(".dw-link").click()
     expect(page.locator(".dw-note")).to_contain_text("clipboard")
     link = page.evaluate("navigator.clipboard.readText()")
-    assert link == f"{address}#in=1&width_mm=1+in&fails=no"
+    assert link == f"{address}#in=1&width_mm=2+in&fails=no"
     with visitor(browser) as other:
         opened = open_calculator(other, link)
-        expect(typed(opened, "width_mm")).to_have_value("1 in")
-        expect(shown(opened, "width_mm")).to_have_text("25.4")
+        expect(typed(opened, "width_mm")).to_have_value("2 in")
+        expect(shown(opened, "width_mm")).to_have_text("50.8")
 
 
 def test_a_link_is_shown_where_the_clipboard_is_closed(context, address):
     page = open_calculator(context, address)
-    page.evaluate("navigator.clipboard.writeText = () => Promise.reject(new Error('closed'))")
+    page.evaluate("() => { navigator.clipboard.writeText = () => Promise.reject(new Error('closed')) }")
     page.locator(".dw-link").click()
     expect(page.locator(".dw-note-address")).to_have_value(f"{address}#in=1&width_mm=25.4+mm&fails=no")
 

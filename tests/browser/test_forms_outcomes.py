@@ -28,7 +28,7 @@ def boots(page) -> int:
 
 
 def test_progress_is_shown_and_goes(long_work):
-    typed(long_work, "step_s").fill("0.4")
+    typed(long_work, "step_s").fill("1")
     bar = long_work.locator(".dw-progress")
     expect(bar).to_contain_text("of 2")
     assert 0 <= long_work.locator(".dw-progress progress").evaluate("each => each.value") < 1
@@ -84,7 +84,7 @@ def test_a_fault_is_told_with_its_trace_and_the_form_goes_on(context, workbench_
 
 
 def test_an_engine_that_cannot_be_fetched_is_told_and_tried_again(context, workbench_server):
-    workbench_server.broken["engine/"] = 404
+    workbench_server.broken["^/engine/"] = 404
     page = context.new_page()
     page.goto(f"{workbench_server.url}rescue/fault-on-demand/")
     typed(page, "width_mm").fill("30")

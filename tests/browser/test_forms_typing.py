@@ -135,7 +135,7 @@ def test_a_form_is_filled_by_the_keyboard_alone(page):
 
 
 def test_what_is_typed_before_the_engine_is_there_is_answered_and_kept(browser, workbench_server):
-    workbench_server.delays["engine/"] = 0.5
+    workbench_server.delays["^/engine/"] = 0.5
     with visitor(browser) as context:
         page = context.new_page()
         page.goto(f"{workbench_server.url}artwork/resolution/")

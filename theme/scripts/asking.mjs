@@ -127,7 +127,10 @@ export class Asking {
     if (reply.envelope.problems.length) {
       return { envelope: { outcome: "problems", problems: reply.envelope.problems, fills: {} }, buffers: [] };
     }
-    for (const [, file] of unseen) file.inspected = true;
+    for (const [address, file] of unseen) {
+      file.inspected = true;
+      file.orientation = reply.envelope.orientations[address];
+    }
     return null;
   }
 
@@ -149,7 +152,7 @@ async function filesToSend(files) {
   for (const [address, file] of files) {
     sent[address] = { name: file.name, bytes: file.bytes };
     if (!file.decoded) continue;
-    file.pixels ??= pixelsOf(file.bytes, file.media);
+    file.pixels ??= pixelsOf(file.bytes, file.media, file.orientation);
     const pixels = await file.pixels;
     if (pixels) sent[address].pixels = pixels;
   }

@@ -235,7 +235,7 @@ export class Form {
     const place = rowsOf(field).indexOf(row);
     removeRow(row);
     const next = rowsOf(field)[Math.min(place, rowsOf(field).length - 1)];
-    (next?.querySelector(".dw-row-remove:enabled") ?? field.querySelector(".dw-row-add")).focus();
+    (next?.querySelector(":scope > .dw-row-remove:enabled") ?? field.querySelector(":scope > .dw-row-add")).focus();
     this.#edited();
   }
 

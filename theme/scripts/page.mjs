@@ -3,8 +3,8 @@
  * the theme's instant navigation brings.
  */
 
-import { Engine } from "../engine/engine.mjs";
 import { offline } from "../engine/offline.mjs";
+import { config, engine } from "../engine/visit.mjs";
 import { start as startFind } from "./find.mjs";
 import { Form } from "./form.mjs";
 import { startHeader } from "./header.mjs";
@@ -13,12 +13,8 @@ import { Store } from "./store.mjs";
 import { Units } from "./units.mjs";
 import { wordsFrom } from "./words.mjs";
 
-const config = JSON.parse(document.getElementById("dw-config").textContent);
-const base = new URL(config.base.replace(/\/?$/, "/"), document.baseURI);
 const say = wordsFrom(config.messages);
 
-// Instant navigation keeps this: one engine a visit.
-const engine = (globalThis.dwEngine ??= new Engine(config.engine, base));
 const migrate = async (job) => {
   const { envelope } = await engine.ask({ do: "migrate", job }, { limitMs: 20_000 });
   return envelope.outcome === "job" ? envelope.job : null;

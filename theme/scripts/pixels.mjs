@@ -1,21 +1,26 @@
 /**
  * The pixels of a picture, exact to the bit for lossless files. A 2D canvas multiplies colours by
- * alpha and back, which changes them; WebGL hands over what the decoder made.
+ * alpha and back, which changes them; WebGL hands over what the decoder made. A turn by the browser
+ * changes them likewise, so what may be transparent is turned in turn.mjs; a JPEG never is.
  */
+
+import { turned, withoutTurn } from "./turn.mjs";
 
 const AS_STORED = { premultiplyAlpha: "none", colorSpaceConversion: "none", imageOrientation: "from-image" };
 
 /**
- * Decodes a picture, turned as its EXIF says. Returns null where this browser cannot.
+ * Decodes a picture and turns it. Returns null where this browser cannot.
  * @param {ArrayBuffer} bytes the file
  * @param {string} media its media type
+ * @param {number} orientation EXIF's, 1 to 8
  * @returns {Promise<null | {width: number, height: number, rgba: ArrayBuffer}>} rows from the top, 4 bytes a pixel
  */
-export async function pixelsOf(bytes, media) {
+export async function pixelsOf(bytes, media, orientation) {
   const gl = new OffscreenCanvas(1, 1).getContext("webgl2");
   if (!gl) return null;
   try {
-    const file = new Blob([bytes], { type: media });
+    const upright = orientation === 1 ? null : withoutTurn(bytes);
+    const file = new Blob([upright ?? bytes], { type: media });
     const whole = await createImageBitmap(file, AS_STORED);
     const { width, height } = whole;
     const rgba = new Uint8Array(width * height * 4);
@@ -24,7 +29,8 @@ export async function pixelsOf(bytes, media) {
     if (width <= largest && height <= largest) readTile(gl, whole, rgba, width, 0, 0);
     else await readTiles(gl, file, rgba, width, height, largest);
     whole.close();
-    return gl.getError() === gl.NO_ERROR ? { width, height, rgba: rgba.buffer } : null;
+    if (gl.getError() !== gl.NO_ERROR) return null;
+    return turned({ width, height, rgba: rgba.buffer }, upright ? orientation : 1);
   } catch (error) {
     if (error instanceof DOMException || error instanceof RangeError) return null;
     throw error;

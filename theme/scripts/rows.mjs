@@ -22,7 +22,7 @@ const listOf = (field) => field.querySelector(".dw-row-list");
  */
 export function addRow(field) {
   const list = listOf(field);
-  const template = [...field.children].find((child) => child.matches("template.dw-row-template"));
+  const template = field.querySelector(":scope > .dw-row-template");
   const row = document.importNode(template.content, true).querySelector(".dw-row");
   list.append(row);
   number(field);
@@ -55,10 +55,9 @@ function number(field) {
   for (const [place, row] of rows.entries()) {
     readdress(row, address, place);
     row.querySelector(".dw-row-number").textContent = place + 1;
-    row.querySelector(".dw-row-remove").disabled = rows.length <= Number(fewest);
+    row.querySelector(":scope > .dw-row-remove").disabled = rows.length <= Number(fewest);
   }
-  const add = [...field.children].find((child) => child.matches(".dw-row-add"));
-  add.disabled = rows.length >= Number(most);
+  field.querySelector(":scope > .dw-row-add").disabled = rows.length >= Number(most);
 }
 
 /** Gives all that belongs to a row, templates inside it too, the row's place. */
