@@ -1,4 +1,4 @@
-"""python -m builder build | check | serve | preview: the site, from the command line."""
+"""python -m builder build | check | new | settle | serve | preview: the site, from the command line."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def main(arguments: list[str] | None = None) -> int:
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m builder", description=__doc__)
-    commands = parser.add_subparsers(required=True, metavar="build|check|serve|preview")
+    commands = parser.add_subparsers(required=True, metavar="build|check|new|settle|serve|preview")
 
     build = commands.add_parser("build", help="make the site")
     build.set_defaults(run=_build)
@@ -44,6 +44,13 @@ def _parser() -> argparse.ArgumentParser:
 
     check = commands.add_parser("check", help="look the data over")
     check.set_defaults(run=_check)
+
+    new = commands.add_parser("new", help="ask for the parts of a row, and write it into its table")
+    new.set_defaults(run=_new)
+    new.add_argument("table", help="the name of the table: a file of data/ without .yaml")
+
+    settle = commands.add_parser("settle", help="write the schemas, and the list of ids that stay for ever")
+    settle.set_defaults(run=_settle)
 
     for name, run, words in (
         ("serve", _serve, "serve the site and make it again at every change"),
@@ -75,6 +82,23 @@ def _check(asked: argparse.Namespace) -> int:
 
     stop_for(check(ROOT))
     print("The data is in order")
+    return 0
+
+
+def _new(asked: argparse.Namespace) -> int:
+    from builder.new import new_row
+
+    new_row(ROOT, asked.table)
+    return 0
+
+
+def _settle(asked: argparse.Namespace) -> int:
+    from builder.check import check, write_ids
+    from builder.schemas import write_schemas
+
+    stop_for(check(ROOT))
+    for path in (*write_schemas(ROOT), write_ids(ROOT)):
+        print(path.relative_to(ROOT))
     return 0
 
 

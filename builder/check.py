@@ -21,7 +21,7 @@ from builder.check_value import file_of, is_id, nearest, short, wrong_value
 from builder.mistakes import Mistake
 from calculators.tables import TABLES, columns
 
-__all__ = ["IDS", "Mistake", "check"]
+__all__ = ["IDS", "Mistake", "check", "write_ids"]
 
 #: The ids that were published, one ``table/id`` a line: an id is for ever.
 IDS = "data/ids.txt"
@@ -39,6 +39,17 @@ def check(root: Path) -> list[Mistake]:
         table.check(known)
     mistakes = [*_strays(root), *(mistake for table in tables.values() for mistake in table.mistakes)]
     return sorted(mistakes)
+
+
+def write_ids(root: Path) -> Path:
+    """Write the ids of all rows below ``root``, forwarding ones too, as published; return the file.
+
+    The tables have to be in order: then every id that was published is among them.
+    """
+    ids = [f"{name}/{row.id}" for name in TABLES for row in _Table(root, name, []).rows]
+    path = root / IDS
+    path.write_text("".join(f"{each}\n" for each in ids), "utf-8")
+    return path
 
 
 def _strays(root: Path) -> Iterator[Mistake]:

@@ -48,6 +48,8 @@ class RowCheck:
     def __init__(self, file: str, declared: type, known: Known, mistakes: list[Mistake]) -> None:
         self._file, self._declared, self._known, self._mistakes = file, declared, known, mistakes
         self._columns, self._required = columns(declared), required(declared)
+        #: Parts of a value that stand beside it, already told: (name of the value, name of its part).
+        self._misplaced: set[tuple[str, str]] = set()
 
     def told(self, node: yaml.Node, what: str, fix: str) -> None:
         mark = node.start_mark
@@ -57,8 +59,7 @@ class RowCheck:
         """Check one row."""
         if self._runs_on(node):
             return
-        #: Parts of a value that stand beside it, already told: (name of the value, name of its part).
-        self._misplaced: set[tuple[str, str]] = set()
+        self._misplaced.clear()
         parts = self.parts(node, row=True)
         if parts is None:
             return
@@ -75,6 +76,14 @@ class RowCheck:
         if "source" in self._columns:
             self._origin(parts, safety=False)
         self._rising(parts)
+
+    def one_part(self, node: yaml.MappingNode, name: str) -> None:
+        """Check the part ``name`` of a row that holds nothing else yet, but for a status beside a source."""
+        parts = self.parts(node) or {}
+        if name == "source" and "source" in self._columns:
+            self._origin(parts, safety=False)
+        else:
+            self._part(parts[name][1], name, self._columns[name], parts)
 
     # -- Keys
 

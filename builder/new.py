@@ -1,0 +1,239 @@
+"""python -m builder new TABLE: asks for the parts of a row on the terminal and writes the row, checked.
+
+Each answer is checked as it is given; what is wrong is told with its cure and asked again. Nothing is
+written before the whole row is in order, and a row that was not finished is shown as far as it got.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import yaml
+
+from builder.check import check
+from builder.check_file import LOADER
+from builder.check_row import Known, RowCheck
+from builder.check_value import file_of, is_id, made_id
+from builder.mistakes import Mistake, Mistakes
+from calculators.tables import COMMON_PRACTICE, KINDS, STATUSES, TABLES, VERDICTS, Column, columns, required
+
+Ask = Callable[[str], str]
+Say = Callable[[str], None]
+
+_RANGE = re.compile(r"\s*(-?[\d.,]+)\s*(?:to|-|–|…)\s*(-?[\d.,]+)\s*")
+
+
+def new_row(root: Path, table: str, ask: Ask = input, say: Say = print) -> Path:
+    """Ask for a row of ``table`` and add it below ``root``; return the file that was written.
+
+    Raises ``Mistakes`` where there is no such table, where the data is not in order to begin with, or where the
+    answers end before the row does.
+    """
+    if table not in TABLES:
+        raise Mistakes([f"There is no table '{table}'. The tables are {', '.join(TABLES)}"])
+    found = check(root)
+    if found:
+        raise Mistakes([*map(str, found), "Put this right first: a new row is checked together with the others"])
+    asking = _Asking(root, table, ask, say)
+    try:
+        return asking.run()
+    except (EOFError, KeyboardInterrupt):
+        text = asking.text()
+        kept = f"\nThis is as far as it got:\n{text}" if text else ""
+        raise Mistakes([f"The answers ended before the row was complete; nothing was written{kept}"]) from None
+
+
+class _Asking:
+    def __init__(self, root: Path, table: str, ask: Ask, say: Say) -> None:
+        self._root, self._table, self._ask, self._say = root, table, ask, say
+        self._declared = TABLES[table]
+        self._columns, self._required = columns(self._declared), required(self._declared)
+        self._ids = {name: [each["id"] for each in _plain(root, name) if "now" not in each] for name in TABLES}
+        read = {each["id"]: each["read"] for each in _plain(root, "sources")}
+        self._known = Known({name: set(ids) for name, ids in self._ids.items()}, read)
+        self._sources_shown = False
+        #: What was answered, as YAML, by the name of the part.
+        self._written: dict[str, str] = {}
+
+    def run(self) -> Path:
+        self._say(f"A new row of {file_of(self._table)}. Leave an answer empty to take what stands in [brackets].")
+        for name in sorted(self._columns, key=lambda each: each == "id" and "label" in self._columns or each == "note"):
+            if name not in self._written:
+                self._part(name)
+        while True:
+            path, before = self._put()
+            mistakes = [each for each in check(self._root)]
+            if not mistakes:
+                self._say(f"{path.relative_to(self._root)} holds the new row '{json.loads(self._written['id'])}'.")
+                return path
+            self._take_back(path, before)
+            self._again(mistakes, path, before)
+
+    def text(self) -> str:
+        """The row as YAML, as far as it was answered."""
+        lines = [f"{name}: {self._written[name]}" for name in self._columns if name in self._written]
+        return "".join(f"{'- ' if place == 0 else '  '}{line}\n" for place, line in enumerate(lines))
+
+    # -- Writing
+
+    def _folder(self) -> bool:
+        return (self._root / "data" / self._table).is_dir()
+
+    def _put(self) -> tuple[Path, str | None]:
+        if self._folder():
+            path = self._root / "data" / self._table / f"{json.loads(self._written['id'])}.yaml"
+            text, before = re.sub("(?m)^(- |  )", "", self.text()), None
+        else:
+            path = self._root / file_of(self._table)
+            before = path.read_text("utf-8")
+            rows = re.sub(r"(?m)^\[\]\s*$", "", before).rstrip("\n")
+            text = f"{rows}\n\n{self.text()}" if rows else self.text()
+        path.write_text(text, "utf-8")
+        return path, before
+
+    def _take_back(self, path: Path, before: str | None) -> None:
+        if before is None:
+            path.unlink()
+        else:
+            path.write_text(before, "utf-8")
+
+    def _again(self, mistakes: list[Mistake], path: Path, before: str | None) -> None:
+        """Ask again for the parts that the whole row's check told of."""
+        rows = re.sub(r"(?m)^\[\]\s*$", "", before or "").rstrip("\n")
+        first = rows.count("\n") + 3 if rows else 1
+        names = [name for name in self._columns if name in self._written]
+        for each in mistakes:
+            self._say(f"{each.what}. {each.fix}")
+            place = each.line - first
+            if not 0 <= place < len(names):
+                raise Mistakes([str(each)])
+            self._part(names[place])
+
+    # -- Asking
+
+    def _part(self, name: str) -> None:
+        column = self._columns[name]
+        optional = name not in self._required
+        if name == "status" and "source" in self._columns:
+            return  # asked with the source
+        self._say("")
+        self._say(f"{column.label}{' (optional)' if optional else ''}: {column.help}")
+        if column.one_of:
+            self._say(f"  One of: {', '.join(column.one_of)}")
+        elif column.table:
+            for table in column.table:
+                self._say(f"  {table}: {', '.join(self._ids[table]) or 'none yet'}")
+        while True:
+            written = self._answer(name, column, optional)
+            if written is None:
+                self._written.pop(name, None)
+                return
+            mistakes = self._wrong(name, written)
+            if not mistakes:
+                self._written.update(written)
+                return
+            for each in mistakes:
+                self._say(f"  {each.what}. {each.fix}")
+
+    def _wrong(self, name: str, written: dict[str, str]) -> list[Mistake]:
+        mistakes: list[Mistake] = []
+        node = yaml.compose("\n".join(f"{part}: {text}" for part, text in written.items()), Loader=LOADER)
+        RowCheck(file_of(self._table), self._declared, self._known, mistakes).one_part(node, name)
+        if name == "id" and json.loads(written["id"]) in self._ids[self._table]:
+            mistakes.append(Mistake("", 1, 1, f"id {written['id']} stands in the table already", "give this row an id of its own"))
+        return mistakes
+
+    def _line(self, words: str, default: str = "") -> str:
+        return self._ask(f"  {words}{f' [{default}]' if default else ''}: ").strip() or default
+
+    def _answer(self, name: str, column: Column, optional: bool) -> dict[str, str] | None:
+        """Return what is written for a part, by name (a source brings its status), or None for nothing."""
+        match column.holds:
+            case "fact":
+                return self._fact(name, column, optional)
+            case "source":
+                return dict(zip(("source", "status"), self._source(), strict=False))
+            case "texts" | "refs":
+                return self._many(name, column, optional)
+            case "judgements":
+                return self._entries(name, optional, self._judgement)
+            case "statements":
+                return self._entries(name, optional, self._statement)
+        default = made_id(json.loads(self._written.get("label", '""'))) if name == "id" else ""
+        line = self._line(KINDS[column.holds], default)
+        if not line and optional:
+            return None
+        if column.holds == "yes-no":
+            return {name: {"yes": "true", "y": "true", "no": "false", "n": "false"}.get(line.lower(), line or '""')}
+        return {name: line if column.holds == "whole" and line.isdigit() else _quoted(line)}
+
+    def _many(self, name: str, column: Column, optional: bool) -> dict[str, str] | None:
+        line = self._line("several are parted by ;")
+        each = [_quoted(part.strip()) for part in line.split(";") if part.strip()]
+        return None if optional and not each else {name: f"[{', '.join(each)}]"}
+
+    def _entries(self, name: str, optional: bool, one: Callable[[], str | None]) -> dict[str, str] | None:
+        entries = []
+        while (entry := one()) is not None:
+            entries.append(entry)
+        return None if optional and not entries else {name: f"[{', '.join(entries)}]"}
+
+    def _judgement(self) -> str | None:
+        what = self._line("on what, as table/id (empty when all are told)")
+        if not what:
+            return None
+        return f"{{what: {_quoted(what)}, verdict: {_quoted(self._line(' or '.join(VERDICTS)))}, why: {_quoted(self._line('why'))}}}"
+
+    def _statement(self) -> str | None:
+        says = self._line("the sentence as read (empty when all are told)")
+        return None if not says else f"{{says: {_quoted(says)}, {self._sourced()}}}"
+
+    def _fact(self, name: str, column: Column, optional: bool) -> dict[str, str] | None:
+        line = self._line("a number, or low to high" + (f", in {column.unit}" if not column.units else ""))
+        if not line and optional:
+            return None
+        ends = _RANGE.fullmatch(line)
+        value = f"low: {_numeral(ends[1])}, high: {_numeral(ends[2])}" if ends else f"value: {_numeral(line)}"
+        unit = self._line(f"unit: {', '.join(column.units)}", column.unit) if column.units else column.unit
+        note = ""
+        sourced = self._sourced()
+        if line := self._line("a note on this value (optional)"):
+            note = f", note: {_quoted(line)}"
+        return {name: f"{{{value}, unit: {_quoted(unit)}, {sourced}{note}}}"}
+
+    def _sourced(self) -> str:
+        source, *status = self._source()
+        return f"source: {source}" + "".join(f", status: {each}" for each in status)
+
+    def _source(self) -> tuple[str, ...]:
+        if not self._sources_shown:
+            self._say(f"  Sources: {COMMON_PRACTICE}, {', '.join(self._ids['sources'])}")
+            self._sources_shown = True
+        source = self._line("source", COMMON_PRACTICE)
+        if source == COMMON_PRACTICE:
+            return (source,)
+        if not is_id(source):
+            return (_quoted(source),)
+        at = _quoted(self._line("where in it: clause, table or page"))
+        status = self._line(f"status: {', '.join(f'{each} ({words})' for each, words in STATUSES.items())}", "read")
+        return (f"{{ref: {_quoted(source)}, at: {at}}}", _quoted(status))
+
+
+def _plain(root: Path, table: str) -> list[dict]:
+    folder = root / "data" / table
+    if folder.is_dir():
+        return [yaml.load(path.read_text("utf-8"), Loader=LOADER) for path in sorted(folder.glob("*.yaml"))]
+    return yaml.load((root / file_of(table)).read_text("utf-8-sig"), Loader=LOADER)
+
+
+def _quoted(text: str) -> str:
+    """Return ``text`` as YAML, in double quotes."""
+    return json.dumps(text, ensure_ascii=False)
+
+
+def _numeral(text: str) -> str:
+    """Return digits as they are; anything else in quotes, for the checker to tell."""
+    return text if re.fullmatch(r"-?\d+(?:\.\d+)?", text) else _quoted(text)
