@@ -98,8 +98,6 @@ class _Reader:
                     values[name] = (
                         self.value(field, typed[name]) if name in typed else _default(each, field)
                     )
-                    if isinstance(field, PointField):
-                        _check_inside(field, values[name], values.get(field.of))
             except _Trouble as trouble:
                 problems.append(Problem(path, trouble.text, trouble.hint))
         problems += [_unknown(f"{within}{name}", name, declared) for name in typed if name not in declared]
@@ -333,19 +331,6 @@ def _point(field: PointField, text: str) -> tuple[float, float]:
             _words(messages.POINT_BETWEEN, field, low=low, high=high), messages.TYPED.format(typed=messages.quoted(text))
         )
     return point
-
-
-def _check_inside(field: PointField, point: tuple[float, float], given: Picture | None) -> None:
-    """A point may lie on the edge of its picture, not beyond it."""
-    if given is None or given.width_px is None or given.height_px is None:
-        return
-    if point[0] > given.width_px or point[1] > given.height_px:
-        raise _Trouble(
-            _words(messages.OUTSIDE_PICTURE, field),
-            messages.PICTURE_IS_SO_LARGE.format(
-                x_px=numbers.plain(point[0]), y_px=numbers.plain(point[1]), width_px=given.width_px, height_px=given.height_px
-            ),
-        )
 
 
 def _folded(text: str) -> str:

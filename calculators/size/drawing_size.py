@@ -10,6 +10,7 @@ from calculators.declare import (
     Problem,
     Refused,
     Said,
+    asked,
     choice,
     measure,
     number,
@@ -65,8 +66,8 @@ class DrawingSizeInputs:
         "Known length, on the real thing", unit="mm", low=1, high=1_000_000, default=1500,
         help="Square on only. The longer it is in the picture, the better.",
     )  # fmt: skip
-    known_from: Point = point("Known length, one end", of="picture", default=(240, 620))
-    known_to: Point = point("Known length, other end", of="picture", default=(990, 620))
+    known_from: Point = point("Known length, one end", of="picture", default=(240, 830))
+    known_to: Point = point("Known length, other end", of="picture", default=(990, 830))
     rectangle_width_mm: float = number(
         "Width of the known rectangle, on the real thing", unit="mm", low=1, high=1_000_000, default=1500,
         help="Slanted only: a door, a window, a panel.",
@@ -89,8 +90,8 @@ class DrawingSizeInputs:
         help="Of the same panel. It tells the scale that your model really has.",
         without="the scale is taken as typed.",
     )  # fmt: skip
-    second_from: Point = point("Second length, one end", of="picture", default=(240, 620))
-    second_to: Point = point("Second length, other end", of="picture", default=(990, 620))
+    second_from: Point = point("Second length, one end", of="picture", default=(240, 830))
+    second_to: Point = point("Second length, other end", of="picture", default=(990, 830))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -117,6 +118,7 @@ def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
     if inputs.picture and inputs.picture.width_px is None:
         raise Refused(Problem("picture", messages.OUTLINES_HAVE_NO_PIXELS.format(name=inputs.picture.name),
                               messages.SAVE_AS_PIXELS))  # fmt: skip
+    _check_inside(inputs)
     mark = _length(inputs, "mark_from", "mark_to")
     error_mm = plus_minus(mark.mm, mark)
     model_mm, model_error_mm = mark.mm / inputs.scale, error_mm / inputs.scale
@@ -155,6 +157,25 @@ def _on_scale(scale: float, true_scale: float, scale_error: float, fitted_mm: fl
         sentence, stated=numbers.plain(scale), true=numbers.rounded(true_scale, 2),
         error=numbers.rounded(scale_error, 2), fitted_mm=fitted_mm,
     )  # fmt: skip
+
+
+def _check_inside(inputs: DrawingSizeInputs) -> None:
+    """Raise Refused where points that count lie outside the picture; on its edge they may."""
+    given = inputs.picture
+    if given is None:
+        return
+    counting = ["mark_from", "mark_to", *(("known_from", "known_to") if inputs.way == STRAIGHT else CORNERS)]
+    counting += [] if inputs.model_length_mm is None else ["second_from", "second_to"]
+    labels, outside = asked(DrawingSizeInputs), []
+    for name in counting:
+        x, y = getattr(inputs, name)
+        if x > given.width_px or y > given.height_px:
+            hint = messages.PICTURE_IS_SO_LARGE.format(
+                x_px=numbers.plain(x), y_px=numbers.plain(y), width_px=given.width_px, height_px=given.height_px
+            )
+            outside.append(Problem(name, messages.OUTSIDE_PICTURE.format(Label=labels[name].label), hint))
+    if outside:
+        raise Refused(*outside)
 
 
 def _length(inputs: DrawingSizeInputs, start: str, end: str) -> Length:

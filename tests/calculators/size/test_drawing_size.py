@@ -10,7 +10,7 @@ from PIL import Image
 
 from calculators import messages
 from calculators.answer import answer
-from calculators.read import GivenFile, read
+from calculators.read import read
 from calculators.size.drawing_size import DrawingSizeInputs
 from calculators.size.picture_lengths import CORNERS, plus_minus, squared_up, straight
 
@@ -161,7 +161,7 @@ def test_second_length_that_agrees_says_so():
         ({}, "close", None),
         ({"scale": "20"}, "free-only", "mark"),
         ({"scale": "20", "mark_to": "500, 430"}, "rough", "mark"),
-        ({"scale": "4", "known_to": "270, 620"}, "rough", "known"),
+        ({"scale": "4", "known_to": "270, 830"}, "rough", "known"),
         ({"scale": "4", "way": "four-corners", "corner_top_right": "270, 130", "corner_bottom_right": "270, 730"}, "rough", "corners"),
     ],
 )
@@ -175,7 +175,7 @@ def test_verdict(inputs, verdict, weighs):
     ("inputs", "field", "text"),
     [
         ({"mark_to": "465, 430"}, "mark_to", messages.POINTS_TOO_NEAR),
-        ({"known_to": "240.5 620"}, "known_to", messages.POINTS_TOO_NEAR),
+        ({"known_to": "240.5 830"}, "known_to", messages.POINTS_TOO_NEAR),
         ({"way": "four-corners", "corner_top_right": "990, 730", "corner_bottom_right": "990, 130"}, "corner_top_right",
          "The top right and bottom right corners look swapped"),
         ({"way": "four-corners", "corner_bottom_right": "400, 300"}, "corner_bottom_right",
@@ -201,13 +201,17 @@ def png(width, height):
     return file.getvalue()
 
 
-def test_point_on_the_edge_of_the_picture_is_accepted_and_one_beyond_is_told():
-    files = {"picture": GivenFile("a.png", png(1000, 740))}
-    assert not read(DrawingSizeInputs, {"mark_to": "1000, 740"}, files).problems
-    (problem,) = read(DrawingSizeInputs, {"mark_to": "1000, 740.5"}, files).problems
-    assert problem.field == "mark_to"
-    assert problem.text == "Marking, other end lies outside the picture"
-    assert problem.hint == "It is at 1000, 740.5; the picture has 1000 × 740 px."
+def test_point_on_the_edge_of_the_picture_is_accepted_and_those_beyond_are_told():
+    """Points that do not count in the chosen way are left alone, wherever they are."""
+    typed = {"known_from": "0, 0", "known_to": "500, 0", "mark_from": "0, 9"}
+    files = {"picture": png(500, 340)}
+    assert ask(typed | {"mark_to": "500, 340"}, files)["outcome"] == "result"
+    (problem,) = ask(typed | {"mark_to": "500, 340.5"}, files)["problems"]
+    assert problem["field"] == "mark_to"
+    assert problem["text"] == "Marking, other end lies outside the picture"
+    assert problem["hint"] == "It is at 500, 340.5; the picture has 500 × 340 px."
+    told = ask(typed | {"mark_to": "500, 340", "model_length_mm": "35"}, files)["problems"]
+    assert [each["field"] for each in told] == ["second_from", "second_to"]
 
 
 def test_drawing_of_outlines_is_told():
