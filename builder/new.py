@@ -60,14 +60,15 @@ class _Asking:
 
     def run(self) -> Path:
         self._say(f"A new row of {file_of(self._table)}. Leave an answer empty to take what stands in [brackets].")
-        for name in sorted(self._columns, key=lambda each: each == "id" and "label" in self._columns or each == "note"):
+        # The id is offered from the name, so it comes after it.
+        for name in sorted(self._columns, key=lambda each: each == "note" or each == "id" and "label" in self._columns):
             if name not in self._written:
                 self._part(name)
         while True:
             path, before = self._put()
             mistakes = [each for each in check(self._root)]
             if not mistakes:
-                self._say(f"{path.relative_to(self._root)} holds the new row '{json.loads(self._written['id'])}'.")
+                self._say(f"{path.relative_to(self._root)} holds the new row '{self._written['id'].strip('"')}'.")
                 return path
             self._take_back(path, before)
             self._again(mistakes, path, before)
@@ -84,7 +85,7 @@ class _Asking:
 
     def _put(self) -> tuple[Path, str | None]:
         if self._folder():
-            path = self._root / "data" / self._table / f"{json.loads(self._written['id'])}.yaml"
+            path = self._root / "data" / self._table / f"{self._written['id'].strip('"')}.yaml"
             text, before = re.sub("(?m)^(- |  )", "", self.text()), None
         else:
             path = self._root / file_of(self._table)
@@ -142,8 +143,8 @@ class _Asking:
         mistakes: list[Mistake] = []
         node = yaml.compose("\n".join(f"{part}: {text}" for part, text in written.items()), Loader=LOADER)
         RowCheck(file_of(self._table), self._declared, self._known, mistakes).one_part(node, name)
-        if name == "id" and json.loads(written["id"]) in self._ids[self._table]:
-            mistakes.append(Mistake("", 1, 1, f"id {written['id']} stands in the table already", "give this row an id of its own"))
+        if name == "id" and written["id"] in self._ids[self._table]:
+            mistakes.append(Mistake("", 1, 1, f"id '{written['id']}' stands in the table already", "give this row an id of its own"))
         return mistakes
 
     def _line(self, words: str, default: str = "") -> str:
@@ -168,11 +169,14 @@ class _Asking:
             return None
         if column.holds == "yes-no":
             return {name: {"yes": "true", "y": "true", "no": "false", "n": "false"}.get(line.lower(), line or '""')}
-        return {name: line if column.holds == "whole" and line.isdigit() else _quoted(line)}
+        if column.holds == "whole" and line.isdigit():
+            return {name: line}
+        return {name: (_word if column.holds in ("id", "ref") or column.one_of else _quoted)(line)}
 
     def _many(self, name: str, column: Column, optional: bool) -> dict[str, str] | None:
         line = self._line("several are parted by ;")
-        each = [_quoted(part.strip()) for part in line.split(";") if part.strip()]
+        write = _word if column.one_of or column.table else _quoted
+        each = [write(part.strip()) for part in line.split(";") if part.strip()]
         return None if optional and not each else {name: f"[{', '.join(each)}]"}
 
     def _entries(self, name: str, optional: bool, one: Callable[[], str | None]) -> dict[str, str] | None:
@@ -185,7 +189,7 @@ class _Asking:
         what = self._line("on what, as table/id (empty when all are told)")
         if not what:
             return None
-        return f"{{what: {_quoted(what)}, verdict: {_quoted(self._line(' or '.join(VERDICTS)))}, why: {_quoted(self._line('why'))}}}"
+        return f"{{what: {_word(what)}, verdict: {_word(self._line(' or '.join(VERDICTS)))}, why: {_quoted(self._line('why'))}}}"
 
     def _statement(self) -> str | None:
         says = self._line("the sentence as read (empty when all are told)")
@@ -202,7 +206,7 @@ class _Asking:
         sourced = self._sourced()
         if line := self._line("a note on this value (optional)"):
             note = f", note: {_quoted(line)}"
-        return {name: f"{{{value}, unit: {_quoted(unit)}, {sourced}{note}}}"}
+        return {name: f"{{{value}, unit: {_word(unit)}, {sourced}{note}}}"}
 
     def _sourced(self) -> str:
         source, *status = self._source()
@@ -219,7 +223,7 @@ class _Asking:
             return (_quoted(source),)
         at = _quoted(self._line("where in it: clause, table or page"))
         status = self._line(f"status: {', '.join(f'{each} ({words})' for each, words in STATUSES.items())}", "read")
-        return (f"{{ref: {_quoted(source)}, at: {at}}}", _quoted(status))
+        return (f"{{ref: {source}, at: {at}}}", _word(status))
 
 
 def _plain(root: Path, table: str) -> list[dict]:
@@ -227,6 +231,12 @@ def _plain(root: Path, table: str) -> list[dict]:
     if folder.is_dir():
         return [yaml.load(path.read_text("utf-8"), Loader=LOADER) for path in sorted(folder.glob("*.yaml"))]
     return yaml.load((root / file_of(table)).read_text("utf-8-sig"), Loader=LOADER)
+
+
+def _word(text: str) -> str:
+    """Return a word of a list or an id as YAML: bare, unless YAML would read something else."""
+    bare = re.fullmatch(r"[a-zµ°][\w/³-]*(?: [\w-]+)*", text) and yaml.compose(text, Loader=LOADER).tag.endswith(":str")
+    return text if bare else _quoted(text)
 
 
 def _quoted(text: str) -> str:

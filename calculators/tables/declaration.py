@@ -40,6 +40,9 @@ KINDS = {
 }
 _EMPTY = {"texts": (), "refs": (), "judgements": (), "statements": (), "fact": None, "whole": None, "source": None}
 
+#: Parts that end a row, whichever class of rows brings them.
+_LAST = ("source", "status", "note")
+
 
 @dataclass(frozen=True)
 class Origin:
@@ -150,8 +153,9 @@ def wait(label: str, help: str, *, required: bool = True) -> Any:
 
 
 def columns(row: type) -> dict[str, Column]:
-    """Return the declared parts of a row by name, in order."""
-    return {each.name: each.metadata["column"] for each in dataclasses.fields(row)}
+    """Return the declared parts of a row by name, in the order in which a row is written and shown."""
+    fields = sorted(dataclasses.fields(row), key=lambda each: each.name in _LAST and _LAST.index(each.name) + 1)
+    return {each.name: each.metadata["column"] for each in fields}
 
 
 def required(row: type) -> tuple[str, ...]:

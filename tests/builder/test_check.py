@@ -30,7 +30,7 @@ RULES = {
     # parts of a row
     "misspelt key": ("papers", "  label:", "  lable:", 2, 3, "'lable' is no part of a row here", "did you mean 'label:'?"),
     "missing field": ("papers", '  label: "A4"\n', "", 1, 3, "'label' is missing", "add 'label: \"…\"'"),
-    "unknown key": ("papers", '  label: "A4"\n', '  label: "A4"\n  colour: "red"\n', 3, 3, "'colour' is no part of a row here", "take it out; the parts are id, label, note, width, height"),
+    "unknown key": ("papers", '  label: "A4"\n', '  label: "A4"\n  colour: "red"\n', 3, 3, "'colour' is no part of a row here", "take it out; the parts are id, label, width, height, note"),
     "missing fact": ("papers", '  width: {value: 148, unit: mm, source: common-practice}\n', "", 9, 3, "'width' is missing", "add 'width: {value: …, unit: mm, source: common-practice}'"),
     "key twice": ("papers", '  label: "A4"\n', '  label: "A4"\n  label: "A4 sheet"\n', 3, 3, "'label' stands twice here", "keep one of the two"),
     "empty value": ("papers", 'label: "A4"', "label:", 2, 9, "'label' is empty", "write 'label: \"…\"', or take the line out"),
