@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 from calculators import tables
 from calculators.files.icc import srgb_profile
-from calculators.files.pdf_picture import Embedded, embedded
+from calculators.files.pdf_picture import PACKING, Embedded, embedded
 from calculators.files.picture import Picture
 from calculators.shapes.transforms import product, scaling, translation
 from calculators.units import MM_PER_INCH
@@ -195,7 +195,7 @@ def _image(made: Embedded, added, srgb: bytes) -> pydyf.Stream:
         colours = pydyf.Array(["/Indexed", colours, len(made.palette) // 3 - 1, f"<{made.palette.hex()}>"])
     says["ColorSpace"] = colours
     if made.alpha is not None:
-        says["SMask"] = added(pydyf.Stream([zlib.compress(made.alpha, 9)], {
+        says["SMask"] = added(pydyf.Stream([zlib.compress(made.alpha, PACKING)], {
             "Type": "/XObject", "Subtype": "/Image", "Width": says["Width"], "Height": says["Height"],
             "ColorSpace": "/DeviceGray", "BitsPerComponent": 8, "Filter": "/FlateDecode",
         }))  # fmt: skip

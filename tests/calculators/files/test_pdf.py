@@ -324,6 +324,20 @@ def test_pixels_that_are_needed_and_missing_are_told(image):
         sheet_with(written(image, "PNG"), wanted=False)
 
 
+@pytest.mark.parametrize("kind", ["JPEG", "PNG"])
+def test_picture_cut_short_goes_in_by_its_pixels(kind):
+    """Browsers show what there is of such a file; a PDF that held it would be damaged."""
+    whole = art("RGB")
+    data = written(whole, kind)
+    short = data[: len(data) * 3 // 4]
+    picture = read_picture("a", short, pixels=(*whole.size, whole.convert("RGBA").tobytes()), wanted=True)
+    sheet = Sheet(40, 30)
+    sheet.picture(picture, 10, 10, 15, 10)
+    assert image_of(sheet.bytes("t")).read_bytes() == whole.tobytes()
+    with pytest.raises(NotPlaced):
+        sheet_with(short, wanted=False)
+
+
 def test_damaged_profile_does_no_harm():
     data = written(art("RGB"), "PNG", icc_profile=srgb_profile())
     at = data.index(b"iCCP")
