@@ -1,4 +1,4 @@
-"""The wheel that the page runs: the calculators and the tables, the latter as JSON."""
+"""The wheel that the page runs: the calculators, the tables as JSON, and the example's picture."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from calculators import tables
+from calculators import example, tables
 
 #: The earliest moment that a zip can hold, so that the same sources make the same wheel.
 _MOMENT = "315532800"
@@ -20,10 +20,10 @@ def build_wheel(root: Path, scratch: Path) -> Path:
 
     Nothing is packed again while nothing has changed. Raises ``RuntimeError`` with pip's own words.
     """
-    compiled = tables.compiled()
+    made_here = {tables.COMPILED: tables.compiled().encode(), example.PACKED: example.compiled()}
     files = sorted(path for path in (root / "calculators").rglob("*") if path.is_file() and _is_packed(path))
     project = [root / name for name in ("pyproject.toml", "LICENSE")]
-    digest = hashlib.sha256(compiled.encode())
+    digest = hashlib.sha256(b"".join(made_here.values()))
     for path in [*project, *files]:
         digest.update(path.relative_to(root).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")
     stamp = scratch / "packed"
@@ -37,7 +37,8 @@ def build_wheel(root: Path, scratch: Path) -> Path:
         target = source / path.relative_to(root)
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(path, target)
-    (source / "calculators" / tables.COMPILED).write_text(compiled, "utf-8")
+    for name, data in made_here.items():
+        (source / "calculators" / name).write_bytes(data)
     made = subprocess.run(
         [sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--no-index", "--no-build-isolation",
          "--wheel-dir", str(scratch), str(source)],

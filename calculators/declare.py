@@ -250,6 +250,9 @@ class ReasonsResult(Result):
 
 @dataclass(frozen=True, kw_only=True)
 class WordsResult(Result):
+    """A line of text; where ``names`` are given, one of them, shown by its words."""
+
+    names: Mapping[str, str] = dataclasses.field(default_factory=dict)
     kind = "words"
 
 
@@ -298,6 +301,11 @@ def reasons(label: str = "Reasons") -> Any:
 def words(label: str, *, help: str = "") -> Any:
     """Declare a line of text that is answered: a ``Said`` or a plain text, or None."""
     return _answered(WordsResult(label=label, help=help))
+
+
+def named(label: str, *, names: Mapping[str, str], help: str = "") -> Any:
+    """Declare an answer that is one of ``names``: name to the words that are shown."""
+    return _answered(WordsResult(label=label, help=help, names=names))
 
 
 def colour_result(label: str, *, help: str = "") -> Any:

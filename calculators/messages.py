@@ -189,6 +189,19 @@ MEASURE_BARS = "Measure both bars, from outer edge to outer edge of the ticks: e
 LADDER_HEADING = "Thinnest line, mm"
 LADDER_COLUMNS = ("dark on bare film", "reversed out")
 
+# -- A picture looked into ------------------------------------------------------------------------
+
+NO_ROOM_ON_SHEET = "The marking does not fit on this sheet beside its bars and lines"
+NO_ROOM_HINT = "Up to {widest} wide fits. Choose a larger sheet, or print it narrower."
+LOOKING_AT_PIXELS = "Looking at the pixels"
+WRITING_PAGE = "Writing the page"
+DETAIL_BELOW_PIXELS = (
+    "The file has {file_px} across but the detail of about {has_px}: it was enlarged before, and the"
+    " verdict goes by the detail."
+)
+JPEG_MARKS = "Strong compression has left marks beside its edges. A cleaner copy prints cleaner."
+PREVIEW_ALT = "The marking, {width_mm} wide and {height_mm} high, on its sheet with two bars of 100 mm and a ladder of lines."
+
 # -- The page's own words -------------------------------------------------------------------------
 
 #: Read by the scripts of the page under these keys; {braces} are filled there.
