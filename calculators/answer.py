@@ -111,16 +111,16 @@ def _restated(inputs: type, typed: Mapping[str, Any], display: units.Display) ->
 
 
 def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, Any]:
-    """Return what the headers of pictures say before anything decodes them: problems, and EXIF's turns."""
+    """Return what the headers of pictures say before anything decodes them: problems, turns and profiles."""
     inputs = catalogue.find(asked_for["calculator"]).inputs
-    problems, orientations = [], {}
+    problems, headers = [], {}
     for path, given in _given(asked_for, buffers).items():
         try:
             header = checked_header(given.name, given.data, wanted=_field_at(inputs, path).pixels)
-            orientations[path] = header.orientation
+            headers[path] = {"orientation": header.orientation, "profiled": header.profiled}
         except PictureTrouble as trouble:
             problems.append({"field": path, "text": trouble.text, "hint": trouble.hint})
-    return {"problems": problems, "orientations": orientations}
+    return {"problems": problems, "headers": headers}
 
 
 def _field_at(inputs: type, path: str) -> Any:

@@ -13,13 +13,18 @@ from __future__ import annotations
 import re
 import struct
 import zlib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 #: EXIF orientations that turn the picture by a quarter.
 QUARTER_TURNS = (5, 6, 7, 8)
 #: How far into a file an SVG's opening tag may stand (after comments and entity declarations).
 SVG_HEAD = 256 * 1024
+#: How far a packed SVG is unpacked to look for pictures in it.
+SVG_UNPACKED = 16 * 1024 * 1024
+#: Pieces (chunks, segments) that may stand before a picture's data: more than any camera or program writes,
+#: and few enough that a file made of nothing else is told at once.
+MOST_PIECES = 10_000
 
 
 @dataclass(frozen=True)
@@ -28,7 +33,8 @@ class Header:
 
     ``width_px`` and ``height_px`` are None for outlines. ``bits`` is per channel. ``alpha`` says
     whether the file can hold transparency. ``orientation`` is EXIF's, 1 to 8. ``holds_picture``
-    says that pixels are placed inside an outline drawing.
+    says that pixels are placed inside an outline drawing. ``profiled`` says that a PNG, JPEG or WebP
+    brings a colour profile along.
     """
 
     kind: str
@@ -39,6 +45,7 @@ class Header:
     alpha: bool = False
     orientation: int = 1
     holds_picture: bool = False
+    profiled: bool = False
 
 
 class NotAPicture(ValueError):
@@ -89,44 +96,65 @@ def _png(data: bytes) -> Header:
     colours = {0: "grey", 2: "rgb", 3: "palette", 4: "grey", 6: "rgb"}
     if name != b"IHDR" or length != 13 or colour_type not in colours:
         raise BadHeader("PNG")
-    alpha, orientation = colour_type in (4, 6), 1
+    alpha, orientation, profiled = colour_type in (4, 6), None, False
     at = 8 + 12 + length
-    while at + 8 <= len(data):
+    for _piece in range(MOST_PIECES):
+        if at + 8 > len(data):
+            break
         length, name = struct.unpack_from(">I4s", data, at)
         if name == b"IDAT":
             break
         alpha = alpha or name == b"tRNS"
-        if name == b"eXIf":
+        profiled = profiled or name == b"iCCP"
+        if name == b"eXIf" and orientation is None:
             orientation = _exif_orientation(data[at + 8 : at + 8 + length])
         at += 12 + length
-    return Header("PNG", width, height, colours[colour_type], bits, alpha, orientation)
+    else:
+        raise BadHeader("PNG")
+    return Header("PNG", width, height, colours[colour_type], bits, alpha, orientation or 1, profiled=profiled)
 
 
 def _jpeg(data: bytes) -> Header:
-    at, orientation = 2, 1
-    while True:
+    header, orientation, profiled = None, None, False
+    try:
+        for marker, body in _jpeg_segments(data):
+            if marker == 0xE1 and body[:6] == b"Exif\0\0" and orientation is None:
+                orientation = _exif_orientation(body[6:])
+            profiled = profiled or (marker == 0xE2 and body[:12] == b"ICC_PROFILE\0")
+            if 0xC0 <= marker <= 0xCF and marker not in (0xC4, 0xC8, 0xCC):
+                bits, height, width, channels = struct.unpack_from(">BHHB", body)
+                colour = {1: "grey", 3: "rgb", 4: "cmyk"}.get(channels)
+                if colour is None:
+                    raise BadHeader("JPEG")
+                header = header or Header("JPEG", width, height, colour, bits)
+    except (IndexError, struct.error, BadHeader):  # after the frame, that is for the decoder to judge
+        if not header:
+            raise
+    if not header:  # the picture's data begin, or it ends, and no frame was declared
+        raise BadHeader("JPEG")
+    return replace(header, orientation=orientation or 1, profiled=profiled)
+
+
+def _jpeg_segments(data: bytes) -> Iterator[tuple[int, bytes]]:
+    """Yield (marker, body) of the segments before the picture's data. Raises IndexError where the file ends first."""
+    at = 2
+    for _piece in range(MOST_PIECES):
         if data[at] != 0xFF:
             raise BadHeader("JPEG")
-        while data[at] == 0xFF:
-            at += 1
-        marker = data[at]
-        at += 1
+        marks = _NOT_FILL.search(data, at)
+        if not marks:
+            raise IndexError
+        marker, at = data[marks.start()], marks.end()
         if 0xD0 <= marker <= 0xD8 or marker == 0x01:
             continue
-        if marker in (0xD9, 0xDA):  # the picture's data begin, or it ends, and no frame was declared
-            raise BadHeader("JPEG")
-        (length,) = struct.unpack_from(">H", data, at)
+        if marker in (0xD9, 0xDA):
+            return
+        length = data[at] << 8 | data[at + 1]
         if length < 2:
             raise BadHeader("JPEG")
-        if marker == 0xE1 and data[at + 2 : at + 8] == b"Exif\0\0":
-            orientation = _exif_orientation(data[at + 8 : at + length])
-        if 0xC0 <= marker <= 0xCF and marker not in (0xC4, 0xC8, 0xCC):
-            bits, height, width, channels = struct.unpack_from(">BHHB", data, at + 2)
-            colour = {1: "grey", 3: "rgb", 4: "cmyk"}.get(channels)
-            if colour is None:
-                raise BadHeader("JPEG")
-            return Header("JPEG", width, height, colour, bits, False, orientation)
+        yield marker, data[at + 2 : at + length]
         at += length
+    raise BadHeader("JPEG")
 
 
 def _gif(data: bytes) -> Header:
@@ -154,13 +182,15 @@ def _webp(data: bytes) -> Header:
         flags, *sides = struct.unpack_from("<B3x3B3B", data, 20)
         width, height = (1 + int.from_bytes(bytes(side), "little") for side in (sides[:3], sides[3:]))
         orientation, at = 1, 30
-        while flags & 8 and at + 8 <= len(data):
+        for _piece in range(MOST_PIECES if flags & 8 else 0):
+            if at + 8 > len(data):
+                break
             chunk, length = struct.unpack_from("<4sI", data, at)
             if chunk == b"EXIF":
                 orientation = _exif_orientation(data[at + 8 : at + 8 + length].removeprefix(b"Exif\0\0"))
                 break
             at += 8 + length + length % 2
-        return Header("WebP", width, height, "rgb", 8, bool(flags & 16), orientation)
+        return Header("WebP", width, height, "rgb", 8, bool(flags & 16), orientation, profiled=bool(flags & 32))
     if len(data) < 16:
         raise CutShort("WebP")
     raise BadHeader("WebP")
@@ -220,46 +250,55 @@ def _exif_orientation(block: bytes) -> int:
 
 
 def _svg(data: bytes) -> Header:
-    text = _svg_text(data)
-    return Header("SVG", None, None, "outlines", alpha=True, holds_picture=bool(re.search(r"<(?:\w+:)?image\b", text)))
+    return Header("SVG", None, None, "outlines", alpha=True, holds_picture=_places_picture(data))
 
 
 def _is_svg(data: bytes) -> bool:
     """Return whether the first element, after declarations and comments, is svg."""
-    text, at = _svg_text(data)[:SVG_HEAD].lstrip("\ufeff"), 0
-    while True:
-        at += len(text) - at - len(text[at:].lstrip())
-        if text.startswith("<?", at):
-            ends, length = "?>", 2
-        elif text.startswith("<!--", at):
-            ends, length = "-->", 3
-        elif text.startswith("<!", at):
-            subset = text.find("[", at)
-            ends = "]" if -1 < subset < (text.find(">", at) % (SVG_HEAD + 1)) else ">"
-            length = 1
-        else:
-            return bool(re.compile(r"<(?:\w+:)?svg[\s>/]").match(text, at))
-        end = text.find(ends, at)
-        if end < 0:
-            return False
-        at = end + length
-        if ends == "]":
-            at = text.find(">", at) + 1 or len(text)
+    text = _svg_head(data)
+    at = len(text) - len(text.lstrip("\ufeff"))
+    while before := _BEFORE_SVG.match(text, at):
+        at = before.end()
+    return bool(_SVG.match(text, at))
 
 
-def _svg_text(data: bytes) -> str:
-    """Return the text of an SVG file, unpacked where it is gzipped, or nothing where it is no text."""
-    if data[:2] == b"\x1f\x8b":
+def _svg_head(data: bytes) -> str:
+    """Return the text at the beginning of an SVG file, unpacked where it is gzipped, or nothing where it is no text."""
+    head = bytes(data[:SVG_HEAD])
+    if head[:2] == b"\x1f\x8b":
         try:
-            data = zlib.decompressobj(wbits=31).decompress(bytes(data), 16 * 1024 * 1024)
+            head = zlib.decompressobj(wbits=31).decompress(head, SVG_HEAD)
         except zlib.error:
             return ""
-    head = bytes(data[:4])
     if head[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        return bytes(data).decode("utf-16", "replace")
-    return "" if b"\0" in bytes(data[:1024]) else bytes(data).decode("utf-8", "replace")
+        return head.decode("utf-16", "replace")
+    return "" if b"\0" in head[:1024] else head.decode("utf-8", "replace")
 
 
+def _places_picture(data: bytes) -> bool:
+    """Return whether an image element stands in an SVG file; a packed one is looked through piece by piece."""
+    if data[:2] != b"\x1f\x8b":
+        # The names of UTF-16 are those of ASCII without the zeros between.
+        plain = data.replace(b"\0", b"") if data[:2] in (b"\xff\xfe", b"\xfe\xff") else data
+        return bool(_IMAGE.search(plain))
+    unpacking, packed, unpacked, kept = zlib.decompressobj(wbits=31), bytes(data), 0, b""
+    while packed and unpacked < SVG_UNPACKED and not unpacking.eof:
+        try:
+            piece = unpacking.decompress(packed, SVG_HEAD)
+        except zlib.error:
+            return False
+        if _IMAGE.search(kept + piece):
+            return True
+        packed, unpacked, kept = unpacking.unconsumed_tail, unpacked + len(piece), piece[-100:]
+    return False
+
+
+#: What is no fill byte before a JPEG's marker.
+_NOT_FILL = re.compile(rb"[^\xff]")
+#: What may stand before an SVG's first element: a declaration, a comment, a document type with its own part.
+_BEFORE_SVG = re.compile(r"\s*(?:<\?.*?\?>|<!--.*?-->|<!(?!--)[^\[>]*(?:\[.*?\]\s*)?>)", re.DOTALL)
+_SVG = re.compile(r"\s*<(?:\w+:)?svg[\s>/]")
+_IMAGE = re.compile(rb"<(?:\w+:)?image\b")
 _READERS: tuple[tuple[str, Callable[[bytes], bool], Callable[[bytes], Header]], ...] = (
     ("PNG", lambda data: data[:8] == b"\x89PNG\r\n\x1a\n", _png),
     ("JPEG", lambda data: data[:3] == b"\xff\xd8\xff", _jpeg),
@@ -278,7 +317,7 @@ def _begins_like(data: bytes) -> str:
     known = (
         (b"%PDF", "a PDF"), (b"%!PS", "PostScript"), (b"8BPS", "a layered picture"), (b"PK\x03\x04", "a packed folder"),
         (b"<!DOCTYPE html", "a web page"), (b"<html", "a web page"), (b"\0\0\x01\0", "an icon"),
-        (b"\x1f\x8b", "a compressed file"), (b"\x89PNG", "a damaged PNG"),
+        (b"\x1f\x8b", "a compressed file"), (b"\x89PNG", "a damaged PNG"), (b"II+\0", "a TIFF of the large kind"), (b"MM\0+", "a TIFF of the large kind"),
     )  # fmt: skip
     for begins, name in known:
         if data[: len(begins)] == begins:

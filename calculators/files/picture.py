@@ -1,11 +1,26 @@
-"""A picture as a calculator gets it: its bytes, what its header says and, on demand, its pixels."""
+"""A picture as a calculator gets it: its bytes, what its header says and, on demand, its pixels.
+
+Pixels come from the browser in the page and from Pillow elsewhere (``decoding.py``), the one way:
+8 bits a channel, sRGB, RGBA, alpha straight, top row first.
+
+- PNG, GIF, BMP and lossless WebP: the stored values, to the bit, under partial alpha too; GIF's
+  clear pixels are 0, 0, 0, 0. JPEG and lossy WebP: as the decoder rounds, within 2 levels on average.
+- 16 bits: the high byte of each. Fewer than 8, or 5 and 6 in a BMP: spread over 0 to 255, rounded.
+- A colour profile of PNG, JPEG or WebP is converted to sRGB, perceptually; one that cannot be
+  used, or is of another kind of colours than the picture, is left aside. Without a profile the values
+  are taken for sRGB; gamma and primaries of a PNG alone are left aside.
+- CMYK without a profile: each of red, green, blue is (1 - ink) x (1 - black).
+- The turn is that of the header's EXIF. Of an animation it is the first picture, on a clear ground
+  where it leaves parts of the whole uncovered.
+- TIFF is decoded by Pillow only; the page says so and asks for a PNG.
+"""
 
 from __future__ import annotations
 
-import io
 from dataclasses import dataclass
 
 from calculators import messages
+from calculators.files.decoding import NoDecoder, Undecoded, decoded
 from calculators.files.header import BadHeader, CutShort, Header, NotAPicture, read_header
 
 #: Pixels are decoded only below these limits, which are looked up in the header first.
@@ -50,11 +65,20 @@ def read_picture(
     header = checked_header(name, data, wanted=wanted)
     if not wanted:
         return Picture(name, data, header)
-    width, height, rgba = pixels or _decoded(name, data)
-    if (width, height) != (header.width_px, header.height_px) or len(rgba) != 4 * width * height:
+    try:
+        width, height, rgba = pixels or decoded(data, header)
+        if (width, height) != (header.width_px, header.height_px) or len(rgba) != 4 * width * height:
+            raise Undecoded("the size is not that of the header")
+    except NoDecoder:
+        if header.kind == "TIFF":
+            text, hint = messages.NO_DECODER, messages.NO_DECODER_HINT
+        else:
+            text, hint = messages.PIXELS_NOT_DECODED, messages.PIXELS_NOT_DECODED_HINT
+        raise PictureTrouble(text.format(name=name, kind=header.kind), hint) from None
+    except Undecoded as trouble:
         raise PictureTrouble(
             messages.PIXELS_NOT_DECODED.format(name=name), messages.PIXELS_NOT_DECODED_HINT
-        )
+        ) from trouble
     return Picture(name, data, header, bytes(rgba))
 
 
@@ -89,17 +113,3 @@ def checked_header(name: str, data: bytes, *, wanted: bool) -> Header:
             messages.TOO_MANY_PIXELS_HINT.format(most_px=MOST_SIDE_PX, megapixels=MOST_PIXELS // 1_000_000),
         )
     return header
-
-
-def _decoded(name: str, data: bytes) -> tuple[int, int, bytes]:
-    """Return (width, height, RGBA) by Pillow, which a checkout has and the page has not."""
-    try:
-        from PIL import Image, ImageOps
-
-        with Image.open(io.BytesIO(data)) as opened:
-            image = ImageOps.exif_transpose(opened).convert("RGBA")
-        return image.width, image.height, image.tobytes()
-    except Exception as trouble:  # a decoder may raise anything on a damaged file
-        raise PictureTrouble(
-            messages.PIXELS_NOT_DECODED.format(name=name), messages.PIXELS_NOT_DECODED_HINT
-        ) from trouble

@@ -129,7 +129,7 @@ export class Asking {
     }
     for (const [address, file] of unseen) {
       file.inspected = true;
-      file.orientation = reply.envelope.orientations[address];
+      file.header = reply.envelope.headers[address];
     }
     return null;
   }
@@ -152,7 +152,7 @@ async function filesToSend(files) {
   for (const [address, file] of files) {
     sent[address] = { name: file.name, bytes: file.bytes };
     if (!file.decoded) continue;
-    file.pixels ??= pixelsOf(file.bytes, file.media, file.orientation);
+    file.pixels ??= pixelsOf(file.bytes, file.media, file.header);
     const pixels = await file.pixels;
     if (pixels) sent[address].pixels = pixels;
   }

@@ -7,27 +7,30 @@
 import { turned, withoutTurn } from "./turn.mjs";
 
 const AS_STORED = { premultiplyAlpha: "none", colorSpaceConversion: "none", imageOrientation: "from-image" };
+/** With a profile the colours are brought to sRGB; without one the browser would do so by a PNG's gamma alone. */
+const BY_PROFILE = { ...AS_STORED, colorSpaceConversion: "default" };
 
 /**
  * Decodes a picture and turns it. Returns null where this browser cannot.
  * @param {ArrayBuffer} bytes the file
  * @param {string} media its media type
- * @param {number} orientation EXIF's, 1 to 8
+ * @param {{orientation: number, profiled: boolean}} header EXIF's turn, 1 to 8; whether the file has a colour profile
  * @returns {Promise<null | {width: number, height: number, rgba: ArrayBuffer}>} rows from the top, 4 bytes a pixel
  */
-export async function pixelsOf(bytes, media, orientation) {
+export async function pixelsOf(bytes, media, { orientation, profiled }) {
   const gl = new OffscreenCanvas(1, 1).getContext("webgl2");
   if (!gl) return null;
   try {
     const upright = orientation === 1 ? null : withoutTurn(bytes);
     const file = new Blob([upright ?? bytes], { type: media });
-    const whole = await createImageBitmap(file, AS_STORED);
+    const options = profiled ? BY_PROFILE : AS_STORED;
+    const whole = await createImageBitmap(file, options);
     const { width, height } = whole;
     const rgba = new Uint8Array(width * height * 4);
     const largest = gl.getParameter(gl.MAX_TEXTURE_SIZE);
     prepare(gl);
     if (width <= largest && height <= largest) readTile(gl, whole, rgba, width, 0, 0);
-    else await readTiles(gl, file, rgba, width, height, largest);
+    else await readTiles(gl, file, options, rgba, width, height, largest);
     whole.close();
     if (gl.getError() !== gl.NO_ERROR) return null;
     return turned({ width, height, rgba: rgba.buffer }, upright ? orientation : 1);
@@ -57,13 +60,13 @@ function readTile(gl, bitmap, rgba, stride, left, top) {
   gl.readPixels(0, 0, bitmap.width, bitmap.height, gl.RGBA, gl.UNSIGNED_BYTE, rgba, (top * stride + left) * 4);
 }
 
-async function readTiles(gl, file, rgba, width, height, largest) {
+async function readTiles(gl, file, options, rgba, width, height, largest) {
   for (let top = 0; top < height; top += largest) {
     for (let left = 0; left < width; left += largest) {
       const across = Math.min(largest, width - left);
       const down = Math.min(largest, height - top);
       // Cut from the file, not from the whole bitmap: that way the options hold for the tile too.
-      const tile = await createImageBitmap(file, left, top, across, down, AS_STORED);
+      const tile = await createImageBitmap(file, left, top, across, down, options);
       readTile(gl, tile, rgba, width, left, top);
       tile.close();
     }
