@@ -18,7 +18,7 @@ import zlib
 from dataclasses import dataclass
 
 from calculators.files.icc import channels
-from calculators.files.picture import Picture
+from calculators.files.picture import MOST_PIXELS, Picture
 from calculators.files.png import chunks
 from calculators.shapes.transforms import IDENTITY, Matrix
 
@@ -36,6 +36,12 @@ TURNS: dict[int, Matrix] = {
 }
 #: The largest profile that is taken along.
 MOST_PROFILE = 4 * 1024 * 1024
+#: Bits of a sample by colour type (grey, RGB, palette): what PNG allows, and PDF reads.
+BITS = {0: (1, 2, 4, 8, 16), 2: (8, 16), 3: (1, 2, 4, 8)}
+#: More unpacked bytes than this are not looked at: no picture that may be decoded has as many.
+MOST_UNPACKED = 8 * MOST_PIXELS
+#: Bytes that are packed or unpacked at a time.
+PIECE = 1024 * 1024
 #: How hard decoded pixels are packed: beyond this a photograph takes several times as long for a hundredth less.
 PACKING = 6
 
@@ -103,7 +109,7 @@ def _png(picture: Picture) -> Embedded | None:
         elif name == b"IEND":
             break
     turned = picture.header.orientation != 1
-    if interlaced or colour_type not in (0, 2, 3) or not rows or (keyed and (turned or picture.rgba is None)):
+    if interlaced or bits not in BITS.get(colour_type, ()) or not rows or (keyed and (turned or picture.rgba is None)):
         return None
     if colour_type == 3 and not palette:
         return None
@@ -153,12 +159,19 @@ def _fitting(profile: bytes | None, count: int) -> bytes | None:
 
 
 def _is_whole(rows: list[bytes], length: int) -> bool:
-    """Tell whether compressed ``rows`` unpack to ``length`` bytes; no more than that is unpacked."""
-    unpacking = zlib.decompressobj()
+    """Tell whether compressed ``rows`` unpack to ``length`` bytes, in bounded time and memory."""
+    if length > MOST_UNPACKED:
+        return False
+    unpacking, packed, found = zlib.decompressobj(), memoryview(b"".join(rows)), 0
     try:
-        return len(unpacking.decompress(b"".join(rows), length + 1)) == length
+        for at in range(0, len(packed), PIECE):
+            rest = packed[at : at + PIECE]
+            while rest and found <= length:
+                found += len(unpacking.decompress(rest, PIECE))
+                rest = unpacking.unconsumed_tail
     except zlib.error:
         return False
+    return unpacking.eof and found == length
 
 
 def _unpacked_profile(data: bytes) -> bytes | None:

@@ -8,6 +8,8 @@ from decimal import Decimal
 
 import pikepdf
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageCms, ImageOps, ImageStat
 
 from calculators import messages
@@ -15,7 +17,7 @@ from calculators.files import print_checks
 from calculators.files.icc import srgb_profile
 from calculators.files.pdf import Sheet, document
 from calculators.files.pdf_picture import NotPlaced
-from calculators.files.picture import read_picture
+from calculators.files.picture import PictureTrouble, read_picture
 from calculators.files.png import chunks
 
 MM = Decimal(72) / Decimal("25.4")
@@ -346,3 +348,21 @@ def test_damaged_profile_does_no_harm():
     (length,) = (int.from_bytes(data[at - 4 : at]),)
     broken[at + 4 + length : at + 8 + length] = zlib.crc32(bytes(broken[at : at + 4 + length])).to_bytes(4)
     assert image_of(sheet_with(bytes(broken), wanted=False)).ColorSpace[1].read_bytes() == srgb_profile()
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.sampled_from(["PNG", "JPEG"]), st.sampled_from(["RGB", "L", "P"]), st.data())
+def test_damaged_picture_makes_a_whole_file_or_is_told(kind, mode, drawn):
+    data = bytearray(written(art(mode if kind == "PNG" or mode != "P" else "CMYK"), kind))
+    for at, byte in drawn.draw(st.lists(st.tuples(st.integers(2, len(data) - 1), st.integers(0, 255)), max_size=12)):
+        data[at] = byte
+    data = bytes(data[: drawn.draw(st.integers(8, len(data)))])
+    try:
+        made = sheet_with(data, wanted=False)
+    except (NotPlaced, PictureTrouble):
+        return
+    image = image_of(made)
+    if kind == "PNG":
+        samples = {"/DeviceGray": 1, "/DeviceRGB": 3}.get(str(image.ColorSpace), 3 if image.ColorSpace[0] == "/ICCBased" else 1)
+        row = (int(image.Width) * samples * int(image.BitsPerComponent) + 7) // 8 + 1
+        assert len(zlib.decompress(image.read_raw_bytes())) == row * int(image.Height)
