@@ -29,6 +29,7 @@ export class Status {
   /** @param {"idle" | "loading" | "ready" | "failed"} state the engine's */
   engine(state) {
     this.#answer.dataset.engine = state;
+    this.#answer.setAttribute("aria-busy", String(state === "loading"));
     if (state === "loading" && this.#answer.dataset.state === "example") this.#tell("starting");
   }
 
@@ -44,7 +45,7 @@ export class Status {
    * @param {string} [why] read aloud
    */
   stale(why = "") {
-    const wasExample = ["example"].includes(this.#answer.dataset.state);
+    const wasExample = this.#answer.dataset.state === "example";
     this.#answer.dataset.state = wasExample ? "example" : "stale";
     this.#tell(wasExample ? "worked_example" : "older_answer");
     this.#read(why);
