@@ -9,6 +9,7 @@ in for it and calls ``{{ calculator("id") }}`` where it wants the form.
 from __future__ import annotations
 
 import inspect
+import json
 import re
 import shutil
 import traceback
@@ -21,6 +22,7 @@ import jinja2
 import yaml
 
 from builder.mistakes import Mistakes
+from builder.table_pages import TablePrinter, pages_of_tables, write_files
 from calculators import catalogue, messages, numbers, tables
 from calculators.declare import STAGES, Calculator
 from calculators.read import read
@@ -52,6 +54,7 @@ class _Printer:
 
     root: Path
     templates: jinja2.Environment
+    tables: TablePrinter
     calculator_pages: set[str] = field(default_factory=set)
 
     def globals(self) -> dict[str, Any]:
@@ -59,6 +62,7 @@ class _Printer:
             "calculator": self.calculator,
             "table": self.table,
             "figure": self.figure,
+            "values": lambda: _block(self.tables.values()),
             "row": _known(tables.row, "There is no such row"),
             "worked": self.worked,
             "stages": stages(),
@@ -77,9 +81,7 @@ class _Printer:
         )
 
     def table(self, id: str) -> str:
-        rows = _known(tables.load, "There is no such table")(id)
-        macros = self.templates.get_template("table.html").module
-        return _block(macros.table(id, tables.columns(tables.TABLES[id]), rows, tables.by_id("sources")))
+        return _block(_known(self.tables.table, "There is no such table")(id))
 
     def figure(self, name: str) -> str:
         path = self.root / "content" / "figures" / f"{name}.svg"
@@ -130,7 +132,7 @@ def write_pages(root: Path, out: Path) -> list[Page]:
         lstrip_blocks=True,
     )
     templates.filters["plain"] = numbers.plain
-    printer = _Printer(root, templates)
+    printer = _Printer(root, templates, TablePrinter(templates, pages_of_tables(content)))
     environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(content),
         undefined=jinja2.StrictUndefined,
@@ -154,6 +156,7 @@ def write_pages(root: Path, out: Path) -> list[Page]:
         if path.suffix != ".md":
             shutil.copyfile(path, target)
             continue
+        printer.tables.here = Page(name, {}).url
         try:
             text = environment.get_template(name.as_posix()).render()
             meta = front_matter(text)
@@ -176,13 +179,23 @@ def write_pages(root: Path, out: Path) -> list[Page]:
         except Exception as error:
             mistakes.append(_told(error, root, root / name))
             continue
-        (out / name).parent.mkdir(parents=True, exist_ok=True)
-        front = yaml.safe_dump(meta, allow_unicode=True, sort_keys=False)
-        (out / name).write_text(f"---\n{front}---\n{body}", "utf-8")
-        pages.append(Page(name, meta, listed=False))
+        pages.append(_write_page(out, name, meta, body))
     if mistakes:
         raise Mistakes(mistakes)
+    stage_of = {page.path.as_posix(): page.meta.get("stage", "") for page in pages}
+    for of_table, path, meta, body in printer.tables.rows():
+        meta["stage"] = stage_of[of_table.as_posix()]
+        pages.append(_write_page(out, Path(path), meta, _block(body)))
+    write_files(out)
     return pages
+
+
+def _write_page(out: Path, name: Path, meta: dict[str, Any], body: str) -> Page:
+    """Write a page that stands in no folder of ours, and return it; it is out of navigation."""
+    (out / name).parent.mkdir(parents=True, exist_ok=True)
+    # JSON is YAML, and written a hundred times faster.
+    (out / name).write_text(f"---\n{json.dumps(meta, ensure_ascii=False)}\n---\n{body}", "utf-8")
+    return Page(name, meta, listed=False)
 
 
 def front_matter(text: str) -> dict[str, Any]:

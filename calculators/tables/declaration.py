@@ -120,6 +120,7 @@ class Column:
     ``unit`` is the one unit of a fact, or the one that ``low`` and ``high`` are in where ``units`` names several.
     ``table`` names the tables that a reference may lead to, ``most`` is the length of a text and ``fewest`` the number
     of entries of a list. What is a ``safety`` figure comes from a document that was read: never from memory, never from common practice.
+    A text that is ``brief`` stands in the table itself, not only in the page of its row.
     ``help`` tells a contributor what to write.
     """
 
@@ -135,6 +136,7 @@ class Column:
     most: int = 400
     fewest: int = 0
     safety: bool = False
+    brief: bool = False
 
     def in_base(self, value: float, unit: str) -> float:
         """Return ``value`` in the unit that ``low`` and ``high`` are in. Raises ``KeyError`` for another unit."""

@@ -112,7 +112,7 @@ class DryingTime(Told):
     shortest: Fact = wait("Shortest", "never less, in the best conditions")
     usual: Fact = wait("Usual", "what to plan with")
     longest: Fact = wait("Longest", "in cold, damp or with heavy ink; after it, something else is wrong")
-    ends: str = column("What ends it", help="a test that the reader can do")
+    ends: str = column("What ends it", brief=True, help="a test that the reader can do")
     lengthens: tuple[str, ...] = column("What lengthens it", "texts", help="cold, damp, heavy ink …")
     attended: bool = column("Somebody must be there", "yes-no", help="true if it cannot be left alone")
 
@@ -151,7 +151,7 @@ class Coat(Told):
 @dataclass(frozen=True, kw_only=True)
 class Fluid(Told):
     use: str = column("Used for", one_of=("wetting", "setting", "softening", "removing"), help="one of them: its main use")
-    made_of: str = column("Made of", help="by kind: water, vinegar, alcohol …; no product")
+    made_of: str = column("Made of", brief=True, help="by kind: water, vinegar, alcohol …; no product")
     strength: str = column("Strength", one_of=("mild", "medium", "strong"), help="how fast it acts on film")
     how: str = column("How it is used", help="how much, with what, and when to keep hands off")
     settles: tuple[str, ...] = column("Waits", "refs", required=False, table=("drying-times",), help="ids of the waits that follow its use")
@@ -169,7 +169,7 @@ def _limit(label: str, unit: str, help: str) -> Any:
 
 @dataclass(frozen=True, kw_only=True)
 class Solvent(Told):
-    cas: str = column("CAS number", most=30, help="as the source prints it")
+    cas: str = column("CAS number", brief=True, most=30, help="as the source prints it")
     molar_mass: Fact | None = column("Molar mass", "fact", required=False, unit="g/mol", low=10, high=500, help="of the substance or usual mixture")
     niosh_twa: Fact | None = _limit("NIOSH, working day", "ppm", "recommended limit, mean over up to 10 h")
     niosh_twa_mass: Fact | None = _limit("NIOSH, working day, by mass", "mg/m³", "as the agency prints it")

@@ -1,0 +1,275 @@
+"""The data tables as pages, and as files to take away.
+
+A table stands in the page that calls ``{{ table("id") }}``. Rows that are mostly words have a page each
+below it, out of navigation, and the table leads there. Every table is offered as CSV and as JSON.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import posixpath
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path, PurePosixPath
+from typing import Any
+
+import jinja2
+
+from calculators import messages, tables
+from calculators.tables import COMMON_PRACTICE, STATUSES, Column, Fact, Judgement, Origin, Statement
+
+#: Where the files of the tables are served.
+FOLDER = "tables"
+
+#: What a spreadsheet would take for a formula.
+_FORMULA = re.compile(r"^[=+\-@\t\r]")
+_CALLED = re.compile(r"\{\{\s*table\(\s*[\"']([\w-]+)[\"']\s*\)\s*\}\}")
+_LISTED = ("fact", "whole", "yes-no", "ref", "refs", "url")
+
+
+def pages_of_tables(content: Path) -> dict[str, PurePosixPath]:
+    """Return for each table the page below ``content`` that shows it, relative, the first by name."""
+    found: dict[str, PurePosixPath] = {}
+    for path in sorted(content.rglob("*.md")):
+        for table in _CALLED.findall(path.read_text("utf-8")):
+            found.setdefault(table, PurePosixPath(path.relative_to(content).as_posix()))
+    return found
+
+
+def url_of(page: PurePosixPath) -> str:
+    """Return the address of a page, relative to the site."""
+    place = page.parent if page.name == "index.md" else page.with_suffix("")
+    return "" if place == PurePosixPath() else f"{place}/"
+
+
+@dataclass
+class TablePrinter:
+    """Prints tables and their rows. ``shown`` names the page of each table that is shown somewhere."""
+
+    templates: jinja2.Environment
+    shown: Mapping[str, PurePosixPath]
+    #: The address, relative to the site, of the page that is being printed.
+    here: str = ""
+    _macros: Any = field(init=False)
+
+    def __post_init__(self) -> None:
+        self._macros = self.templates.get_template("table.html").make_module({"site": self, "messages": messages.PAGE})
+
+    def table(self, id: str) -> str:
+        """Return a table as HTML. Raises KeyError for an unknown one."""
+        rows = tables.load(id)
+        columns = tables.columns(tables.TABLES[id])
+        listed = {
+            name: column for name, column in columns.items()
+            if name not in ("id", "label", "title") and (not has_pages(id) or in_table(column))
+        }  # fmt: skip
+        return self._macros.table(id, columns, listed, rows, self._before(id), self._sources(rows, listed))
+
+    def values(self) -> str:
+        """Return every value of every table as HTML, by how it is known."""
+        return self._macros.values(by_status())
+
+    def rows(self) -> Iterator[tuple[PurePosixPath, PurePosixPath, dict[str, Any], str]]:
+        """Yield the page of each row that has one: its table's page, its path, its front matter and its HTML."""
+        for table, page in self.shown.items():
+            if not has_pages(table):
+                continue
+            columns = tables.columns(tables.TABLES[table])
+            for row in tables.load(table):
+                path = page.parent / table / f"{row.id}.md"
+                self.here = url_of(path)
+                meta = {"title": row.label, "description": _first_words(row, columns), "kind": "row", "source": f"data/{table}.yaml"}
+                yield page, path, meta, self._macros.row_page(table, columns, row)
+            for old, now in tables.forwards(table).items():
+                path = page.parent / table / f"{old}.md"
+                self.here = url_of(path)
+                row = tables.row(table, now)
+                meta = {"title": row.label, "description": _first_words(row, columns), "kind": "row", "source": f"data/{table}.yaml"}
+                yield page, path, {**meta, "search": {"exclude": True}}, self._macros.moved(table, row)
+
+    # -- What the template asks for
+
+    def link(self, table: str, id: str) -> str:
+        """Return the address of a row, relative to this page; nothing where the table is shown nowhere."""
+        page = self.shown.get(table)
+        if page is None:
+            return ""
+        if has_pages(table):
+            return self.relative(url_of(page.parent / table / f"{tables.current(table, id)}.md"))
+        return f"{self.relative(url_of(page))}#{tables.current(table, id)}"
+
+    def table_link(self, table: str) -> str:
+        """Return the address of a table's page, relative to this page."""
+        return self.relative(url_of(self.shown[table]))
+
+    def relative(self, url: str) -> str:
+        """Return an address of the site relative to this page."""
+        if not url.endswith("/") and url:
+            return posixpath.relpath(url, self.here or ".")
+        return posixpath.relpath(url or ".", self.here or ".") + "/"
+
+    def label(self, table: str, id: str) -> str:
+        """Return the name of a row."""
+        row = tables.row(table, id)
+        return row.label if hasattr(row, "label") else row.title
+
+    def status(self, source: str, status: str) -> str:
+        """Return in a word or two how something is known."""
+        return "common practice" if source == COMMON_PRACTICE else status
+
+    def file(self, table: str, kind: str) -> str:
+        """Return the address of a table's CSV or JSON file, relative to this page."""
+        return self.relative(f"{FOLDER}/{table}.{kind}")
+
+    def _before(self, table: str) -> dict[str, list[str]]:
+        """The ids that each row had before."""
+        had: dict[str, list[str]] = {}
+        for old in tables.forwards(table):
+            had.setdefault(tables.current(table, old), []).append(old)
+        return had
+
+    def _sources(self, rows: Iterable[Any], listed: Mapping[str, Column]) -> list[Any]:
+        """The documents that what is listed rests on, in the order of the table."""
+        used: dict[str, None] = {}
+        for row in rows:
+            for name in (*listed, *(("source",) if hasattr(row, "source") else ())):
+                value = getattr(row, name)
+                if isinstance(value, (Fact, Origin)) and value.source != COMMON_PRACTICE:
+                    used[tables.current("sources", value.source)] = None
+        return [tables.row("sources", id) for id in used]
+
+
+def has_pages(table: str) -> bool:
+    """Whether the rows of a table have a page each: those that are mostly words."""
+    return "source" in tables.columns(tables.TABLES[table])
+
+
+def in_table(column: Column) -> bool:
+    """Whether a part is short enough for the table, where the row has a page of its own for the rest."""
+    return column.brief or column.holds in _LISTED or bool(column.one_of)
+
+
+def _first_words(row: Any, columns: Mapping[str, Column]) -> str:
+    words = next(
+        (getattr(row, name) for name, column in columns.items()
+         if column.holds == "text" and not column.one_of and name not in ("label", "cas") and getattr(row, name)), row.label,
+    )  # fmt: skip
+    return f"{row.label}: {words[:1].lower()}{words[1:]}" if words != row.label else words
+
+
+# -- Every value, by how it is known
+
+
+@dataclass(frozen=True)
+class Known:
+    """One value, or the words of a row, with where it is from."""
+
+    table: str
+    row: Any
+    column: Column
+    value: Any
+    source: str
+    at: str
+
+
+def by_status() -> dict[str, list[Known]]:
+    """Return everything that has a source, by status; common practice before what is from memory."""
+    order = [status for status in STATUSES if status != "memory"] + [COMMON_PRACTICE, "memory"]
+    found: dict[str, list[Known]] = {status: [] for status in order}
+    for table, declared in tables.TABLES.items():
+        columns = tables.columns(declared)
+        for row in tables.load(table):
+            for name, column in columns.items():
+                for value in _sourced(getattr(row, name)):
+                    status = value.status or (getattr(row, "status", "") if isinstance(value, Origin) else "")
+                    found[status or COMMON_PRACTICE].append(Known(table, row, column, value, value.source, value.at))
+    return found
+
+
+def _sourced(value: Any) -> Iterable[Fact | Origin | Statement]:
+    if isinstance(value, (Fact, Origin)):
+        return (value,)
+    return (each for each in value if isinstance(each, Statement)) if isinstance(value, tuple) else ()
+
+
+# -- Files
+
+
+def write_files(out: Path) -> None:
+    """Write each table as CSV and JSON below ``out``."""
+    folder = out / FOLDER
+    folder.mkdir(parents=True, exist_ok=True)
+    for table in tables.TABLES:
+        # The mark at the start tells spreadsheets that it is UTF-8.
+        (folder / f"{table}.csv").write_text(as_csv(table, tables.load(table)), "utf-8-sig", newline="")
+        (folder / f"{table}.json").write_text(as_json(table, tables.load(table)), "utf-8")
+
+
+def as_csv(table: str, rows: Iterable[Any]) -> str:
+    """Return rows of ``table`` as CSV with a line of names; a value takes a column for each of its parts.
+
+    Texts that a spreadsheet would run as a formula get an apostrophe before them.
+    """
+    columns = tables.columns(tables.TABLES[table])
+    names = [part for name, column in columns.items() for part in (name, *_fact_names(name, column))]
+    held = io.StringIO()
+    writer = csv.DictWriter(held, names, restval="")
+    writer.writeheader()
+    for row in rows:
+        cells: dict[str, Any] = {}
+        for name, column in columns.items():
+            value = getattr(row, name)
+            if column.holds == "fact":
+                cells |= _fact_cells(name, value)
+            else:
+                cells[name] = _cell(value)
+        writer.writerow(cells)
+    return held.getvalue()
+
+
+def _fact_names(name: str, column: Column) -> tuple[str, ...]:
+    return tuple(f"{name}_{part}" for part in ("high", "unit", "source", "at", "status", "note")) if column.holds == "fact" else ()
+
+
+def _fact_cells(name: str, value: Fact | None) -> dict[str, Any]:
+    if value is None:
+        return {}
+    parts = ("unit", "source", "at", "status", "note")
+    return {name: value.low, f"{name}_high": value.high, **{f"{name}_{part}": _safe(getattr(value, part)) for part in parts}}
+
+
+def _cell(value: Any) -> Any:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return _safe("; ".join(str(_cell(each)) for each in value))
+    if isinstance(value, Judgement):
+        return f"{value.what}: {value.verdict} ({value.why})"
+    if isinstance(value, Statement):
+        return f"{value.says} ({value.source} {value.at})"
+    if isinstance(value, Origin):
+        return _safe(f"{value.source} {value.at}".strip())
+    return value if isinstance(value, int) else _safe(value or "")
+
+
+def _safe(text: str) -> str:
+    return f"'{text}" if _FORMULA.match(text) else text
+
+
+def as_json(table: str, rows: Iterable[Any]) -> str:
+    """Return rows of ``table`` as JSON, with what each part means."""
+    columns = tables.columns(tables.TABLES[table])
+    told = {name: {"label": column.label, "help": column.help, **({"unit": column.unit} if column.unit else {})} for name, column in columns.items()}
+    made = [{name: _plain(getattr(row, name)) for name in columns} for row in rows]
+    return json.dumps({"table": table, "licence": "CC BY 4.0", "columns": told, "rows": made}, ensure_ascii=False, indent=1) + "\n"
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, tuple):
+        return [_plain(each) for each in value]
+    if isinstance(value, (Fact, Judgement, Origin, Statement)):
+        return {name: part for name, part in vars(value).items() if part != ""}
+    return value
