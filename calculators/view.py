@@ -116,7 +116,7 @@ def _shown(result: Result, value: Any, outputs: Any, display: units.Display) -> 
         case "file":
             return {"kind": "file", "name": value.name, "media": value.media, "size": len(value.data)}
         case "words":
-            return {"kind": "words", "shown": result.names.get(value) or sentence(value, display)}
+            return {"kind": "words", "shown": result.names[value] if result.names else sentence(value, display)}
     return {"kind": result.kind, "shown": str(value)}
 
 
