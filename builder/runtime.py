@@ -11,6 +11,7 @@ import gzip
 import hashlib
 import json
 import os
+import re
 import shutil
 import subprocess
 import tempfile
@@ -23,6 +24,7 @@ from calculators import catalogue
 
 _SCRIPTS = Path(__file__).resolve().parent / "runtime"
 _RECORD = ".inputs.json"
+_IMPORT_OF_OURS = re.compile(r'import .*"\./\w+\.mjs";$')
 
 #: What is left out of Python's library: tools for programmers, and what needs a network of its own,
 #: processes, a terminal or a C module that is not there. The rest stays, since a module of the
@@ -105,7 +107,7 @@ def _pack(
         })  # fmt: skip
         files["snapshot"] = _keep_packed(out, "snapshot", memory.read_bytes())
     return {
-        "worker": _keep_worker(root, out),
+        "worker": _keep(out, "worker.mjs", joined_worker(root).encode()),
         "files": files,
         "librarySize": library.stat().st_size,
         "include": names,
@@ -113,15 +115,11 @@ def _pack(
     }
 
 
-def _keep_worker(root: Path, out: Path) -> str:
-    """Write the worker's modules into one folder named by their contents, so that their imports hold."""
-    scripts = sorted((root / "theme" / "worker").glob("*.mjs"))
-    digest = hashlib.sha256(b"\0".join(path.read_bytes() for path in scripts)).hexdigest()[:12]
-    folder = out / f"worker-{digest}"
-    folder.mkdir()
-    for path in scripts:
-        shutil.copyfile(path, folder / path.name)
-    return f"engine/{folder.name}/worker.mjs"
+def joined_worker(root: Path) -> str:
+    """Return the worker as one script: each further file would be asked for only once the one before it has come."""
+    scripts = [(root / "theme" / "worker" / f"{name}.mjs").read_text("utf-8") for name in ("memory", "boot", "worker")]
+    lines = [line for script in scripts for line in script.splitlines() if not _IMPORT_OF_OURS.match(line)]
+    return "\n".join(line.removeprefix("export ") for line in lines) + "\n"
 
 
 def _keep(out: Path, name: str, content: bytes) -> str:

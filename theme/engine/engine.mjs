@@ -46,13 +46,11 @@ export class Engine extends EventTarget {
     this.boots += 1;
     this.received = 0;
     this.#become("loading");
-    let worker;
-    try {
-      worker = new Worker(new URL(this.#config.worker, this.#base), { type: "module", name: "engine" });
-    } catch (error) {
-      this.#fail(String(error));
-      return;
-    }
+    // A page with a calculator has started a worker before this script was there: theme/partials/dw-early.js.
+    const early = globalThis.dwEarly;
+    delete globalThis.dwEarly;
+    const worker = early?.worker ?? this.#opened();
+    if (!worker) return;
     this.#worker = worker;
     // What an ended worker had still sent is not heard.
     const heard = (act) => (event) => {
@@ -65,7 +63,8 @@ export class Engine extends EventTarget {
       this.#crash(event.message || "the worker ended");
     });
     this.#listen();
-    worker.postMessage({ type: "boot", config: this.#config, base: this.#base, plain: this.#limits.plain });
+    for (const data of early?.heard ?? []) this.#hear(data);
+    if (early?.failed) this.#crash(early.failed);
   }
 
   /**
@@ -96,6 +95,17 @@ export class Engine extends EventTarget {
       if (this.state === "idle" || this.state === "failed") this.start();
       this.#next();
     });
+  }
+
+  #opened() {
+    try {
+      const worker = new Worker(new URL(this.#config.worker, this.#base), { type: "module", name: "engine" });
+      worker.postMessage({ type: "boot", config: this.#config, base: this.#base, plain: this.#limits.plain });
+      return worker;
+    } catch (error) {
+      this.#fail(String(error));
+      return null;
+    }
   }
 
   #become(state) {

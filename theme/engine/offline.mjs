@@ -1,4 +1,5 @@
 // Saving the site on the device, as the page sees it: the offline worker does the work.
+import { base } from "./visit.mjs";
 
 /**
  * How saving stands: "unavailable" (no service workers here: plain http, an old browser, a private
@@ -75,9 +76,6 @@ class Offline extends EventTarget {
     this.dispatchEvent(new Event("state"));
   }
 }
-
-const written = globalThis.document?.getElementById("dw-config");
-const base = written && new URL(JSON.parse(written.textContent).base.replace(/\/?$/, "/"), document.baseURI);
 
 /** The one of this visit. */
 export const offline = new Offline(base);

@@ -10,6 +10,7 @@ import { Form } from "./form.mjs";
 import { startHeader } from "./header.mjs";
 import { start as startRule } from "./rule.mjs";
 import { Store } from "./store.mjs";
+import { mountTables } from "./tables.mjs";
 import { Units } from "./units.mjs";
 import { wordsFrom } from "./words.mjs";
 
@@ -34,6 +35,7 @@ let mounted = [];
 function mountPage() {
   for (const form of mounted) form.end();
   mounted = [...document.querySelectorAll(".dw-calculator")].map((root) => new Form(root, visit));
+  mountTables(say);
 }
 
 startHeader(visit.units, offline, say);

@@ -1,0 +1,17 @@
+// Starts the worker of a page with a calculator at once, before styles and scripts are there.
+// theme/engine/engine.mjs takes it over, with what it has said until then.
+(() => {
+  const { engine, base } = JSON.parse(document.getElementById("dw-config").textContent);
+  const root = new URL(base.replace(/\/?$/, "/"), document.baseURI);
+  const plain = new URLSearchParams(location.search).get("engine") === "plain";
+  const early = { heard: [], failed: null };
+  try {
+    early.worker = new Worker(new URL(engine.worker, root), { type: "module", name: "engine" });
+    early.worker.onmessage = ({ data }) => early.heard.push(data);
+    early.worker.onerror = ({ message }) => (early.failed = message || "the worker ended");
+    early.worker.postMessage({ type: "boot", config: engine, base: root.href, plain });
+    globalThis.dwEarly = early;
+  } catch {
+    // The engine tries it again, and tells the reader.
+  }
+})();
