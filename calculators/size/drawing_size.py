@@ -99,13 +99,15 @@ class DrawingSizeOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
     model_size_mm: float = measure("Size on the model", unit="mm", decimals=2)
-    model_size_plus_minus_mm: float = measure("give or take", unit="mm", decimals=2, help=_COMBINED)
+    model_size_plus_minus_mm: float = measure("Size on the model, give or take", unit="mm", decimals=2, help=_COMBINED)
     full_size_mm: float = measure("Size on the real thing", unit="mm", decimals=1)
-    full_size_plus_minus_mm: float = measure("give or take", unit="mm", decimals=1)
+    full_size_plus_minus_mm: float = measure("Size on the real thing, give or take", unit="mm", decimals=1)
     true_scale: float | None = measure("Scale that your model really has", unit="1:n", decimals=2)
-    true_scale_plus_minus: float | None = measure("give or take", decimals=2)
+    true_scale_plus_minus: float | None = measure("That scale, give or take", decimals=2)
     fitted_size_mm: float | None = measure("Size to fit your own model", unit="mm", decimals=2)
-    fitted_size_plus_minus_mm: float | None = measure("give or take", unit="mm", decimals=2)
+    fitted_size_plus_minus_mm: float | None = measure(
+        "Size to fit your own model, give or take", unit="mm", decimals=2
+    )
 
 
 def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
