@@ -1,0 +1,80 @@
+"""python -m tests.hostile.held FOLDER READER...: reads the files of a folder, each within its time and memory.
+
+Prints one line of JSON before each file and one after. A file that takes longer ends the process
+(SIGPROF counts its own time, so a busy machine changes nothing); the last line then names the file.
+"""
+
+from __future__ import annotations
+
+import json
+import resource
+import signal
+import sys
+import time
+import traceback
+from pathlib import Path
+
+from calculators.files.header import read_header
+from calculators.files.picture import MOST_PIXELS, MOST_SIDE_PX
+from tests.hostile.corpus import seeds
+from tests.hostile.readers import READERS, Reader
+
+#: Seconds of the process's own time for a file, and for each pixel that may be decoded.
+BASE_S, PIXEL_S = 2.0, 0.4e-6
+#: Bytes for a file: a base, a multiple of its length, and so many for each pixel that was decoded.
+BASE_BYTES, TIMES_FILE, PIXEL_BYTES = 64 << 20, 8, 24
+#: Never more than this of the machine, whatever goes wrong.
+MOST_BYTES = 6 << 30
+
+
+def main(folder: Path, names: list[str]) -> None:
+    resource.setrlimit(resource.RLIMIT_AS, (MOST_BYTES, MOST_BYTES))
+    readers = [each for each in READERS if each.name in names]
+    for reader in readers:
+        for kind, data in seeds().items():  # What is imported at first use is no file's fault.
+            reader.read(f"warm.{kind}", data)
+        for number, name in enumerate(json.loads((folder / "names.json").read_text("utf-8"))):
+            data = (folder / str(number)).read_bytes()
+            print(json.dumps({"begin": name, "reader": reader.name}), flush=True)
+            print(json.dumps(measured(reader, name, data)), flush=True)
+
+
+def measured(reader: Reader, name: str, data: bytes) -> dict[str, object]:
+    """Return what came of reading, and how far it stayed within its bounds: shares of 1."""
+    pixels = claimed_pixels(data) if reader.decodes else 0
+    limit_s = BASE_S + PIXEL_S * pixels
+    Path("/proc/self/clear_refs").write_text("5")
+    before, started = memory("VmRSS"), time.process_time()
+    signal.setitimer(signal.ITIMER_PROF, 3 * limit_s)
+    text, fault = None, None
+    try:
+        text = reader.read(name, data)
+    except BaseException:
+        fault = traceback.format_exc()
+    signal.setitimer(signal.ITIMER_PROF, 0)
+    took_s, took = time.process_time() - started, memory("VmHWM") - before
+    # A refused file was not decoded, so nothing is granted for what its header claims.
+    most = BASE_BYTES + TIMES_FILE * len(data) + PIXEL_BYTES * (0 if text else pixels)
+    return {"name": name, "reader": reader.name, "text": text, "fault": fault, "time": took_s / limit_s, "memory": took / most,
+            "took_s": took_s, "took_bytes": took}  # fmt: skip
+
+
+def claimed_pixels(data: bytes) -> int:
+    try:
+        header = read_header(data)
+    except ValueError:
+        return 0
+    width, height = header.width_px or 0, header.height_px or 0
+    return width * height if max(width, height) <= MOST_SIDE_PX and width * height <= MOST_PIXELS else 0
+
+
+def memory(which: str) -> int:
+    """Return bytes of this process: VmRSS now, or VmHWM at most since clear_refs."""
+    for line in Path("/proc/self/status").read_text().splitlines():
+        if line.startswith(which):
+            return int(line.split()[1]) * 1024
+    raise LookupError(which)
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), sys.argv[2:])

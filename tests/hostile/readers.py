@@ -1,0 +1,70 @@
+"""Every reader of files that a reader of the site hands in. A new one joins by a line in READERS."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from calculators.answer import answer
+from calculators.files.pdf import Sheet
+from calculators.files.pdf_picture import NotPlaced
+from calculators.files.picture import PictureTrouble, read_picture
+
+
+@dataclass(frozen=True)
+class Reader:
+    """``read`` takes a file's name and bytes: it returns nothing, or the sentence with which the file is refused.
+
+    ``decodes`` says that it makes pixels, for which it may take memory and time.
+    """
+
+    name: str
+    read: Callable[[str, bytes], str | None]
+    decodes: bool = False
+
+
+def asked(calculator: str, field: str, **inputs: str) -> Callable[[str, bytes], str | None]:
+    """Return a reader that hands the file to a calculator as the page does."""
+
+    def read(name: str, data: bytes) -> str | None:
+        request = {"do": "answer", "calculator": calculator, "inputs": inputs, "files": {field: {"name": name, "bytes": 0}}}
+        *_, (envelope, _buffers) = answer(json.dumps(request), [bytearray(data)])
+        said = json.loads(envelope)
+        if said["outcome"] == "problems":
+            # What the picture says of its size may also be out of the range of the fields that it fills.
+            texts = [each["text"] for each in said["problems"] if each["field"] == field]
+            return texts[0] if texts else None
+        assert said["outcome"] == "result", said
+        return None
+
+    return read
+
+
+def pixels(name: str, data: bytes) -> str | None:
+    try:
+        read_picture(name, data, wanted=True)
+    except PictureTrouble as trouble:
+        return trouble.text
+    return None
+
+
+def placed(name: str, data: bytes) -> str | None:
+    """Place the picture in a PDF, by its own data where that can be."""
+    try:
+        picture = read_picture(name, data, wanted=True)
+    except PictureTrouble as trouble:
+        return trouble.text
+    sheet = Sheet(210, 297)
+    try:
+        sheet.picture(picture, 10, 10, 50, 50)
+    except NotPlaced as trouble:
+        return str(trouble)
+    return None
+
+
+READERS = [
+    Reader("resolution", asked("resolution", "picture")),
+    Reader("pixels", pixels, decodes=True),
+    Reader("placed", placed, decodes=True),
+]

@@ -1,0 +1,48 @@
+"""Every hostile file is read or refused in words that name it, within its time and its memory, natively."""
+
+from __future__ import annotations
+
+import json
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.hostile.corpus import corpus
+from tests.hostile.readers import READERS
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@pytest.fixture(scope="session")
+def written(tmp_path_factory) -> Path:
+    """A folder with every file of the corpus by its number, and their names."""
+    folder = tmp_path_factory.mktemp("corpus")
+    names = []
+    for number, (name, data) in enumerate(corpus()):
+        names.append(name)
+        (folder / str(number)).write_bytes(data)
+    assert len(set(names)) == len(names) > 300
+    (folder / "names.json").write_text(json.dumps(names), "utf-8")
+    return folder
+
+
+@pytest.mark.parametrize("reader", [each.name for each in READERS])
+def test_every_file_is_read_or_refused_within_its_bounds(written, reader):
+    ran = subprocess.run(
+        [sys.executable, "-X", "faulthandler", "-m", "tests.hostile.held", str(written), reader],
+        cwd=ROOT, capture_output=True, text=True, timeout=400,
+    )  # fmt: skip
+    lines = [json.loads(line) for line in ran.stdout.splitlines()]
+    assert ran.returncode != -signal.SIGPROF, f"without end: {lines[-1]}"
+    assert ran.returncode == 0, (lines[-1:], ran.stderr[-2000:])
+    came = [each for each in lines if "begin" not in each]
+    assert len(came) == len(json.loads((written / "names.json").read_text("utf-8")))
+    assert [each for each in came if each["fault"]] == []
+    assert [each for each in came if each["text"] is not None and each["name"] not in each["text"]] == []
+    assert [each for each in came if each["time"] > 1] == []
+    assert [each for each in came if each["memory"] > 1] == []
+    refused = sum(each["text"] is not None for each in came)
+    assert 0.3 * len(came) < refused < len(came)
