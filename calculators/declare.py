@@ -30,15 +30,23 @@ STAGES: dict[str, str] = {
 
 # -- Fields: what is asked -------------------------------------------------------------------------
 
+#: The name of a field and the text of it that is meant, None for any; or no condition.
+When = tuple[str, str | None] | None
+
 
 @dataclass(frozen=True, kw_only=True)
 class Field:
-    """What every kind of field declares. ``without`` says what leaving an optional one out means."""
+    """What every kind of field declares. ``without`` says what leaving an optional one out means.
+
+    ``only_when`` names a field beside this one and the text of it with which this one counts; None: any
+    text. Where it does not count, the page hides it and leaves it at its default.
+    """
 
     label: str
     help: str = ""
     optional: bool = False
     without: str = ""
+    only_when: When = None
     kind = ""
 
 
@@ -97,9 +105,13 @@ class ColourField(Field):
 
 @dataclass(frozen=True, kw_only=True)
 class PointField(Field):
-    """A point in pixels of the picture in field ``of``: x from its left edge, y from its top edge."""
+    """A point in pixels of the picture in field ``of``: x from its left edge, y from its top edge.
+
+    Points of one ``group`` belong together: the page joins two by a line, more by an outline in order.
+    """
 
     of: str
+    group: str
     low: float = 0
     high: float = 100_000
     kind = "point"
@@ -128,10 +140,12 @@ class FileField(Field):
 class PictureField(FileField):
     """A picture: its bytes, what its header says and, where ``pixels``, its RGBA pixels.
 
-    ``fills`` maps other fields to the attribute of the picture that gives their value.
+    ``fills`` maps other fields to the attribute of the picture that gives their value. ``points_fit`` is
+    the size in pixels of a picture that the default points lie right on.
     """
 
     pixels: bool = False
+    points_fit: tuple[int, int] | None = None
     fills: Mapping[str, str] = dataclasses.field(default_factory=dict)
     kind = "picture"
 
@@ -143,67 +157,78 @@ def _asked(declared: Field, default: Any) -> Any:
 
 def number(
     label: str, *, unit: str, low: float, high: float, default: float | None = None, names: str = "",
-    help: str = "", without: str = "",
+    help: str = "", without: str = "", only_when: When = None,
 ) -> Any:  # fmt: skip
     """Declare a number; without ``default`` it may be left out and is then None."""
     return _asked(
         NumberField(label=label, help=help, unit=unit, low=low, high=high, names=names,
-                    optional=default is None, without=without), default)  # fmt: skip
+                    optional=default is None, without=without, only_when=only_when), default)  # fmt: skip
 
 
 def whole_number(
-    label: str, *, unit: str, low: int, high: int, default: int | None = None, help: str = "", without: str = ""
-) -> Any:
+    label: str, *, unit: str, low: int, high: int, default: int | None = None, help: str = "", without: str = "",
+    only_when: When = None,
+) -> Any:  # fmt: skip
     """Declare a whole number; without ``default`` it may be left out and is then None."""
     return _asked(
         NumberField(label=label, help=help, unit=unit, low=low, high=high, whole=True,
-                    optional=default is None, without=without), default)  # fmt: skip
+                    optional=default is None, without=without, only_when=only_when), default)  # fmt: skip
 
 
 def choice(
-    label: str, *, default: str, options: Mapping[str, str] | None = None, table: str = "", help: str = ""
-) -> Any:
+    label: str, *, default: str, options: Mapping[str, str] | None = None, table: str = "", help: str = "",
+    only_when: When = None,
+) -> Any:  # fmt: skip
     """Declare a choice from ``options`` (value to label) or from the ids of a data ``table``."""
-    return _asked(ChoiceField(label=label, help=help, options=options or {}, table=table), default)
+    return _asked(ChoiceField(label=label, help=help, options=options or {}, table=table, only_when=only_when), default)
 
 
-def yes_no(label: str, *, default: bool, help: str = "") -> Any:
+def yes_no(label: str, *, default: bool, help: str = "", only_when: When = None) -> Any:
     """Declare a question answered by yes or no."""
-    return _asked(YesNoField(label=label, help=help), default)
+    return _asked(YesNoField(label=label, help=help, only_when=only_when), default)
 
 
-def text(label: str, *, default: str, most: int, may_be_empty: bool = False, help: str = "") -> Any:
+def text(
+    label: str, *, default: str, most: int, may_be_empty: bool = False, help: str = "", only_when: When = None
+) -> Any:
     """Declare a line of text."""
-    return _asked(TextField(label=label, help=help, most=most, may_be_empty=may_be_empty), default)
+    return _asked(TextField(label=label, help=help, most=most, may_be_empty=may_be_empty, only_when=only_when), default)
 
 
-def colour(label: str, *, default: str, help: str = "") -> Any:
+def colour(label: str, *, default: str, help: str = "", only_when: When = None) -> Any:
     """Declare an sRGB colour."""
-    return _asked(ColourField(label=label, help=help), default)
+    return _asked(ColourField(label=label, help=help, only_when=only_when), default)
 
 
-def point(label: str, *, of: str, default: tuple[float, float], help: str = "") -> Any:
+def point(
+    label: str, *, of: str, group: str, default: tuple[float, float], help: str = "", only_when: When = None
+) -> Any:
     """Declare a point in the picture of field ``of``, in pixels from its top left corner."""
-    return _asked(PointField(label=label, help=help, of=of), default)
+    return _asked(PointField(label=label, help=help, of=of, group=group, only_when=only_when), default)
 
 
-def rows(label: str, *, row: type, default: tuple, fewest: int = 1, most: int = 50, help: str = "") -> Any:
+def rows(
+    label: str, *, row: type, default: tuple, fewest: int = 1, most: int = 50, help: str = "", only_when: When = None
+) -> Any:
     """Declare a list of rows, each of them an inputs dataclass of its own."""
-    return _asked(RowsField(label=label, help=help, row=row, fewest=fewest, most=most), default)
+    return _asked(RowsField(label=label, help=help, row=row, fewest=fewest, most=most, only_when=only_when), default)
 
 
 def picture(
-    label: str, *, pixels: bool = False, fills: Mapping[str, str] | None = None, help: str = "", without: str = ""
-) -> Any:
+    label: str, *, pixels: bool = False, fills: Mapping[str, str] | None = None,
+    points_fit: tuple[int, int] | None = None, help: str = "", without: str = "", only_when: When = None,
+) -> Any:  # fmt: skip
     """Declare a picture, which may be left out and is then None."""
     return _asked(
         PictureField(label=label, help=help, accept="image/*,.svg,.tif,.tiff", pixels=pixels, fills=fills or {},
-                     optional=True, without=without), None)  # fmt: skip
+                     points_fit=points_fit, optional=True, without=without, only_when=only_when), None)  # fmt: skip
 
 
-def any_file(label: str, *, accept: str = "", help: str = "", without: str = "") -> Any:
+def any_file(label: str, *, accept: str = "", help: str = "", without: str = "", only_when: When = None) -> Any:
     """Declare a file of any kind, which may be left out and is then None."""
-    return _asked(FileField(label=label, help=help, accept=accept, optional=True, without=without), None)
+    return _asked(
+        FileField(label=label, help=help, accept=accept, optional=True, without=without, only_when=only_when), None
+    )
 
 
 def asked(inputs: type) -> dict[str, Field]:

@@ -231,6 +231,8 @@ PAGE: dict[str, str] = {
     "takes_colour": "a colour such as #7a2232",
     "takes_point": "a point in the picture: pixels from the left, pixels from the top",
     "takes_picture": "a picture file",
+    "only_where_is": "Only where “{label}” is “{value}”.",
+    "only_where_given": "Only where “{label}” is given.",
     "takes_file": "a file",
     # the answer
     "answer": "Answer",

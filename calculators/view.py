@@ -169,13 +169,22 @@ def describe(calculator: Calculator) -> dict[str, Any]:
 def describe_fields(inputs: type) -> list[dict[str, Any]]:
     """Return the fields of an inputs dataclass as the contract of the page has them."""
     defaults = {name: each.default for name, each in inputs.__dataclass_fields__.items()}
-    return [_field(name, field, defaults[name]) for name, field in asked(inputs).items()]
+    declared = asked(inputs)
+    told = [_field(name, field, defaults[name]) for name, field in declared.items()]
+    for each in told:
+        if when := declared[each["name"]].only_when:
+            other, text = when
+            default = defaults[other]
+            counts = default is not None and text in (None, text_of(declared[other], default, units.MM))
+            each["only_when"] = {"field": other, "label": declared[other].label, "value": text,
+                                 "value_label": _value_label(declared[other], text), "by_default": counts}  # fmt: skip
+    return told
 
 
 def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
     told: dict[str, Any] = {
         "name": name, "label": field.label, "kind": field.kind, "help": field.help,
-        "optional": field.optional, "without": field.without, "quantity": None, "unit": "",
+        "optional": field.optional, "without": field.without, "only_when": None, "quantity": None, "unit": "",
         "default": None if default is None else _default_texts(field, default),
     }  # fmt: skip
     match field:
@@ -193,7 +202,8 @@ def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
         case ChoiceField():
             told["options"] = [{"value": value, "label": label} for value, label in choice_labels(field).items()]
         case PointField():
-            told |= {"unit": "px", "of": field.of, "low": field.low, "high": field.high, "inputmode": "text"}
+            told |= {"unit": "px", "of": field.of, "group": field.group, "low": field.low, "high": field.high,
+                     "inputmode": "text"}  # fmt: skip
         case TextField():
             told |= {"most": field.most, "inputmode": "text"}
         case RowsField():
@@ -202,8 +212,13 @@ def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
         case FileField():
             told |= {"accept": field.accept, "most_bytes": field.most_bytes}
             if isinstance(field, PictureField):
-                told |= {"pixels": field.pixels, "camera": True, "fills": list(field.fills)}
+                told |= {"pixels": field.pixels, "camera": True, "fills": list(field.fills),
+                         "points_fit": list(field.points_fit) if field.points_fit else None}  # fmt: skip
     return told
+
+
+def _value_label(field: Field, text: str | None) -> str | None:
+    return choice_labels(field).get(text, text) if isinstance(field, ChoiceField) else text
 
 
 def _default_texts(field: Field, default: Any) -> dict[str, str]:

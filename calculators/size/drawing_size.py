@@ -34,6 +34,8 @@ from calculators.size.picture_lengths import (
 )
 
 STRAIGHT, FOUR_CORNERS = "straight", "four-corners"
+#: The conditions on which fields count.
+_SQUARE_ON, _SLANTED, _ON_MODEL = ("way", STRAIGHT), ("way", FOUR_CORNERS), ("model_length_mm", None)
 
 #: What is placed by hand on a model is placed to about this, in mm (common practice, an estimate).
 PLACED_MM = 0.1
@@ -54,7 +56,7 @@ _COMBINED = "One pixel either way at every point, combined as independent (root 
 class DrawingSizeInputs:
     picture: Picture | None = picture(
         "Drawing or photograph", help="Put the points on it. It stays on this device.",
-        without="the points below are taken as typed.",
+        points_fit=(1200, 900), without="the points below are taken as typed.",
     )  # fmt: skip
     way: str = choice(
         "How it shows the marking", default=STRAIGHT,
@@ -64,23 +66,36 @@ class DrawingSizeInputs:
     )  # fmt: skip
     known_mm: float = number(
         "Known length, on the real thing", unit="mm", low=1, high=1_000_000, default=1500,
-        help="Square on only. The longer it is in the picture, the better.",
+        help="The longer it is in the picture, the better.", only_when=_SQUARE_ON,
     )  # fmt: skip
-    known_from: Point = point("Known length, one end", of="picture", default=(240, 830))
-    known_to: Point = point("Known length, other end", of="picture", default=(990, 830))
+    known_from: Point = point(
+        "Known length, one end", of="picture", group="known", default=(240, 830), only_when=_SQUARE_ON
+    )
+    known_to: Point = point(
+        "Known length, other end", of="picture", group="known", default=(990, 830), only_when=_SQUARE_ON
+    )
     rectangle_width_mm: float = number(
         "Width of the known rectangle, on the real thing", unit="mm", low=1, high=1_000_000, default=1500,
-        help="Slanted only: a door, a window, a panel.",
+        help="Of a door, a window, a panel.", only_when=_SLANTED,
     )  # fmt: skip
     rectangle_height_mm: float = number(
-        "Height of the known rectangle, on the real thing", unit="mm", low=1, high=1_000_000, default=1200
+        "Height of the known rectangle, on the real thing", unit="mm", low=1, high=1_000_000, default=1200,
+        only_when=_SLANTED,
+    )  # fmt: skip
+    corner_top_left: Point = point(
+        "Rectangle, top left corner", of="picture", group="corners", default=(240, 130), only_when=_SLANTED
     )
-    corner_top_left: Point = point("Rectangle, top left corner", of="picture", default=(240, 130))
-    corner_top_right: Point = point("Rectangle, top right corner", of="picture", default=(990, 130))
-    corner_bottom_right: Point = point("Rectangle, bottom right corner", of="picture", default=(990, 730))
-    corner_bottom_left: Point = point("Rectangle, bottom left corner", of="picture", default=(240, 730))
-    mark_from: Point = point("Marking, one end", of="picture", default=(465, 430))
-    mark_to: Point = point("Marking, other end", of="picture", default=(765, 430))
+    corner_top_right: Point = point(
+        "Rectangle, top right corner", of="picture", group="corners", default=(990, 130), only_when=_SLANTED
+    )
+    corner_bottom_right: Point = point(
+        "Rectangle, bottom right corner", of="picture", group="corners", default=(990, 730), only_when=_SLANTED
+    )
+    corner_bottom_left: Point = point(
+        "Rectangle, bottom left corner", of="picture", group="corners", default=(240, 730), only_when=_SLANTED
+    )
+    mark_from: Point = point("Marking, one end", of="picture", group="mark", default=(465, 430))
+    mark_to: Point = point("Marking, other end", of="picture", group="mark", default=(765, 430))
     scale: float = number(
         "Scale", unit="1:n", low=1, high=10_000, default=43.5, names="scales",
         help="A ratio such as 1:72, or a name such as OO.",
@@ -90,8 +105,12 @@ class DrawingSizeInputs:
         help="Of the same panel. It tells the scale that your model really has.",
         without="the scale is taken as typed.",
     )  # fmt: skip
-    second_from: Point = point("Second length, one end", of="picture", default=(240, 830))
-    second_to: Point = point("Second length, other end", of="picture", default=(990, 830))
+    second_from: Point = point(
+        "Second length, one end", of="picture", group="second", default=(240, 130), only_when=_ON_MODEL
+    )
+    second_to: Point = point(
+        "Second length, other end", of="picture", group="second", default=(990, 130), only_when=_ON_MODEL
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

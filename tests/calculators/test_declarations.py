@@ -11,7 +11,18 @@ from hypothesis import strategies as st
 
 from calculators import catalogue, numbers, tables, units, view
 from calculators.answer import answer
-from calculators.declare import STAGES, Calculator, ChoiceField, MeasureResult, NumberField, YesNoField, answered, asked
+from calculators.declare import (
+    STAGES,
+    Calculator,
+    ChoiceField,
+    MeasureResult,
+    NumberField,
+    PointField,
+    RowsField,
+    YesNoField,
+    answered,
+    asked,
+)
 from calculators.read import choice_labels, read
 
 CALCULATORS = list(catalogue.every().values())
@@ -44,6 +55,45 @@ def test_declaration_is_whole(calculator):
     for declared in (*asked(calculator.inputs).values(), *answered(calculator.outputs).values()):
         assert declared.label
     json.dumps(view.describe(calculator), allow_nan=False)
+
+
+def every_inputs(inputs: type):
+    """Yield an inputs dataclass and those of its rows."""
+    yield inputs
+    for field in asked(inputs).values():
+        if isinstance(field, RowsField):
+            yield from every_inputs(field.row)
+
+
+@EVERY_CALCULATOR
+def test_a_field_counts_only_with_what_another_can_be(calculator):
+    for declared in map(asked, every_inputs(calculator.inputs)):
+        for name, field in declared.items():
+            if not field.only_when:
+                continue
+            other, text = field.only_when
+            assert other != name and not declared[other].only_when
+            match declared[other]:
+                case ChoiceField():
+                    assert text in choice_labels(declared[other])
+                case YesNoField():
+                    assert text in ("yes", "no")
+                case _:
+                    assert text is None and declared[other].optional
+
+
+@EVERY_CALCULATOR
+def test_points_lie_on_a_picture_beside_them(calculator):
+    declared, defaults = asked(calculator.inputs), calculator.inputs()
+    for name, field in declared.items():
+        if not isinstance(field, PointField):
+            continue
+        width, height = declared[field.of].points_fit
+        x, y = getattr(defaults, name)
+        assert 0 < x < width and 0 < y < height
+        together = [each for each in declared.values() if getattr(each, "group", None) == field.group]
+        assert len(together) > 1 and {each.of for each in together} == {field.of}
+        assert {each.only_when for each in together} == {field.only_when}
 
 
 @EVERY_CALCULATOR

@@ -2,7 +2,7 @@
  * One question at a time to the engine, always with the newest of what is typed.
  */
 
-import { fieldsOf, readInputs } from "./fields.mjs";
+import { everyField, fieldsOf, readInputs } from "./fields.mjs";
 import { filesOf } from "./files.mjs";
 import { pixelsOf } from "./pixels.mjs";
 
@@ -10,14 +10,16 @@ import { pixelsOf } from "./pixels.mjs";
 const SHOW_PROGRESS_AFTER_MS = 300;
 
 /**
- * Returns what to send of a form. Fields that a picture just chosen gives values to are left to it.
+ * Returns what to send of a form. Fields that do not count are left out, and those that a picture just
+ * chosen gives values to are left to it.
  * @param {HTMLElement} form
  * @param {"mm" | "in"} unit
  * @returns {{inputs: object, files: Map<string, object>}}
  */
 export function questionOf(form, unit) {
-  const inputs = readInputs(form, unit);
-  const files = filesOf(form);
+  const inputs = readInputs(form, unit, (field) => field.hidden);
+  const fields = everyField(form);
+  const files = new Map([...filesOf(form)].filter(([address]) => !fields.get(address).closest("[data-field][hidden]")));
   for (const [address, file] of files) {
     if (!file.fresh) continue;
     const { within, names } = filledBy(form, address);

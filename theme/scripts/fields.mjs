@@ -49,14 +49,15 @@ const isLength = (field) => field.dataset.quantity === "length";
  * Returns what is typed in a form or row, lengths with their unit. Empty optional fields are left out.
  * @param {Element} container
  * @param {"mm" | "in"} unit the unit that the fields show
+ * @param {(field: HTMLElement) => boolean} [leave] tells which fields are left out
  * @returns {Record<string, string | object[]>}
  */
-export function readInputs(container, unit) {
+export function readInputs(container, unit, leave = () => false) {
   const inputs = {};
   for (const [name, field] of fieldsOf(container)) {
-    if (isFile(field)) continue;
+    if (isFile(field) || leave(field)) continue;
     if (isRows(field)) {
-      inputs[name] = rowsOf(field).map((row) => readInputs(row, unit));
+      inputs[name] = rowsOf(field).map((row) => readInputs(row, unit, leave));
       continue;
     }
     const text = typedText(field, unit);

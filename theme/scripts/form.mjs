@@ -4,6 +4,7 @@
 
 import { Answer } from "./answer.mjs";
 import { Asking, filledBy, questionOf } from "./asking.mjs";
+import { showCounting } from "./counting.mjs";
 import {
   changeUnit,
   controlOf,
@@ -112,6 +113,7 @@ export class Form {
       holdFile(field, file, this.#say);
       this.#markFilled(address, {});
     }
+    showCounting(this.#form);
     this.ask();
     return unknown;
   }
@@ -144,6 +146,7 @@ export class Form {
     const on = (target, type, act) => target.addEventListener(type, act, { signal: this.ended });
     const { engine, units } = this.#visit;
     const touched = this.touchedAlready();
+    showCounting(this.#form);
     if (units.shown !== this.#unit) this.#takeUnit(units.shown);
     on(this.#form, "input", (event) => this.#typedIn(event));
     on(this.#form, "change", (event) => this.#typedIn(event));
@@ -183,6 +186,7 @@ export class Form {
     if (field.dataset.kind === "colour") matchPicker(field, target);
     matchUnit(field);
     if (field.hasAttribute("data-filled")) unmark(field);
+    showCounting(this.#form);
     this.#edited();
   }
 
@@ -226,6 +230,7 @@ export class Form {
     const row = addRow(field);
     writeInputs(row, {}, this.#unit);
     showUnit(row, this.#unit);
+    showCounting(this.#form);
     row.querySelector("input, select, textarea").focus();
     this.#edited();
   }

@@ -210,7 +210,7 @@ def test_point_on_the_edge_of_the_picture_is_accepted_and_those_beyond_are_told(
     assert problem["field"] == "mark_to"
     assert problem["text"] == "Marking, other end lies outside the picture"
     assert problem["hint"] == "It is at 500, 340.5; the picture has 500 × 340 px."
-    told = ask(typed | {"mark_to": "500, 340", "model_length_mm": "35"}, files)["problems"]
+    told = ask(typed | {"mark_to": "500, 340", "model_length_mm": "35", "second_from": "240, 830"}, files)["problems"]
     assert [each["field"] for each in told] == ["second_from", "second_to"]
 
 
