@@ -13,6 +13,7 @@ import posixpath
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from html import escape
 from pathlib import Path, PurePosixPath
 from typing import Any
 
@@ -79,16 +80,16 @@ class TablePrinter:
                 continue
             columns = tables.columns(tables.TABLES[table])
             for row in tables.load(table):
-                path = page.parent / table / f"{row.id}.md"
-                self.here = url_of(path)
-                meta = {"title": row.label, "description": _first_words(row, columns), "kind": "row", "source": f"data/{table}.yaml"}
-                yield page, path, meta, self._macros.row_page(table, columns, row)
+                path = self._at(page, table, row.id)
+                yield page, path, _meta(table, columns, row), self._macros.row_page(table, columns, row)
             for old, now in tables.forwards(table).items():
-                path = page.parent / table / f"{old}.md"
-                self.here = url_of(path)
-                row = tables.row(table, now)
-                meta = {"title": row.label, "description": _first_words(row, columns), "kind": "row", "source": f"data/{table}.yaml"}
-                yield page, path, {**meta, "search": {"exclude": True}}, self._macros.moved(table, row)
+                path, row = self._at(page, table, old), tables.row(table, now)
+                yield page, path, {**_meta(table, columns, row), "search": {"exclude": True}}, self._macros.moved(table, row)
+
+    def _at(self, page: PurePosixPath, table: str, id: str) -> PurePosixPath:
+        path = page.parent / table / f"{id}.md"
+        self.here = url_of(path)
+        return path
 
     # -- What the template asks for
 
@@ -150,6 +151,12 @@ def has_pages(table: str) -> bool:
 def in_table(column: Column) -> bool:
     """Whether a part is short enough for the table, where the row has a page of its own for the rest."""
     return column.brief or column.holds in _LISTED or bool(column.one_of)
+
+
+def _meta(table: str, columns: Mapping[str, Column], row: Any) -> dict[str, Any]:
+    """The front matter of a row's page. The theme prints it as HTML, unlooked at, so it is made such here."""
+    told = {"title": row.label, "description": _first_words(row, columns)}
+    return {**{name: escape(text) for name, text in told.items()}, "kind": "row", "source": f"data/{table}.yaml", "hide": ["toc"]}
 
 
 def _first_words(row: Any, columns: Mapping[str, Column]) -> str:

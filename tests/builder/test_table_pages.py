@@ -1,0 +1,207 @@
+"""Tables as pages and as files: nothing of a text is run, every row and source is reached, every value is counted."""
+
+import csv
+import html
+import io
+import json
+import re
+from html.parser import HTMLParser
+from pathlib import Path, PurePosixPath
+
+import jinja2
+import pytest
+
+from builder import table_pages
+from builder.pages import front_matter, write_pages
+from builder.table_pages import TablePrinter, as_csv, as_json, by_status, has_pages, pages_of_tables
+from calculators import tables
+from calculators.tables import Fact, Judgement, Origin, Statement
+
+ROOT = Path(__file__).resolve().parents[2]
+
+HOSTILE = [
+    "<script>alert(1)</script>",
+    '"><img src=x onerror=alert(1)>',
+    "' onmouseover='alert(1)",
+    "</td></tr></table><svg onload=alert(1)>",
+    "{{ config }} {% raw %}",
+    "<!-- \n\n <iframe src=//example.org>",
+    "[a](javascript:alert(1)) ![b](x) <javascript:alert(1)>",
+]
+FORMULAS = ["=1+1", "+1", "-1+2", "@SUM(A1)", "\t=1+1", "\r=1+1"]
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory):
+    """The printed pages of the real content."""
+    out = tmp_path_factory.mktemp("pages")
+    write_pages(ROOT, out)
+    return out
+
+
+class Seen(HTMLParser):
+    """What a browser would make of a page: its elements with their attributes, and its text."""
+
+    def __init__(self, printed):
+        super().__init__()
+        self.elements, self.text = [], ""
+        self.feed(str(printed))
+        self.close()
+
+    def handle_starttag(self, tag, attrs):
+        self.elements.append((tag, dict(attrs)))
+
+    def handle_data(self, data):
+        self.text += data
+
+
+def hostile_row(table, text):
+    """A row of ``table`` that holds ``text`` wherever a text can stand, past every check."""
+    made = {}
+    for name, column in tables.columns(tables.TABLES[table]).items():
+        match column.holds:
+            case "fact":
+                made[name] = Fact(1, 2, text, "iso-216", at=text, status=text, note=text)
+            case "texts":
+                made[name] = (text, text)
+            case "refs":
+                made[name] = ()
+            case "judgements":
+                made[name] = (Judgement("printers/laser", "never", text),)
+            case "statements":
+                made[name] = (Statement(text, "iso-216", text, text),)
+            case "source":
+                made[name] = Origin("iso-216", text)
+            case "yes-no":
+                made[name] = True
+            case "whole":
+                made[name] = 2000
+            case "ref":
+                made[name] = {"printers": "laser", "substrates": "clear-inkjet"}[column.table[0]]
+            case _:
+                made[name] = text
+    return tables.TABLES[table](**made)
+
+
+@pytest.mark.parametrize("table", tables.TABLES)
+@pytest.mark.parametrize("text", HOSTILE, ids=range(len(HOSTILE)))
+def test_no_text_of_a_row_becomes_markup(monkeypatch, table, text):
+    row = hostile_row(table, text)
+    monkeypatch.setattr(table_pages.tables, "load", lambda name, load=tables.load: (row,) if name == table else load(name))
+    templates = jinja2.Environment(loader=jinja2.FileSystemLoader(ROOT / "builder" / "templates"), autoescape=True, trim_blocks=True, lstrip_blocks=True)
+    printer = TablePrinter(templates, {table: PurePosixPath("reference/t.md"), "sources": PurePosixPath("reference/sources.md"), "printers": PurePosixPath("reference/printers.md")})
+    texts = [printer.table(table)]
+    for _, _, meta, body in printer.rows():
+        texts.append(body)
+        # The theme prints these without escaping, also into attributes.
+        assert not re.search("[<>\"']", meta["title"] + meta["description"])
+        assert text in html.unescape(meta["title"])
+    for printed in texts:
+        seen = Seen(printed)
+        assert {tag for tag, _ in seen.elements} <= {
+            "div", "label", "input", "p", "table", "thead", "tbody", "tr", "th", "td", "a", "ul", "li", "dl", "dt", "dd", "span", "small",
+        }  # fmt: skip
+        assert not [attributes for _, attributes in seen.elements if any(name.startswith("on") or name == "style" for name in attributes)]
+        assert " ".join(text.split()) in " ".join(seen.text.split())
+        addresses = [attributes["href"] for tag, attributes in seen.elements if tag == "a"]
+        # An address of a source is checked to be https before it comes here (test_check.py).
+        assert [each for each in addresses if each.startswith("javascript")] == []
+
+
+@pytest.mark.parametrize("formula", FORMULAS)
+@pytest.mark.parametrize("table", tables.TABLES)
+def test_no_text_is_a_formula_to_a_spreadsheet(table, formula):
+    for line in csv.reader(io.StringIO(as_csv(table, [hostile_row(table, formula)]))):
+        assert [cell for cell in line if re.match(r"[=+@\t\r]|-(?![\d.]+$)", cell)] == []
+
+
+def test_a_value_below_nought_stays_a_number():
+    row = hostile_row("solvents", "x")
+    cold = row.__class__(**{**vars(row), "flash_point": Fact(-18, -18, "°C", "iso-216", status="read")})
+    (line,) = csv.DictReader(io.StringIO(as_csv("solvents", [cold])))
+    assert (line["flash_point"], line["flash_point_unit"], line["flash_point_status"]) == ("-18", "°C", "read")
+
+
+@pytest.mark.parametrize("table", tables.TABLES)
+def test_each_table_is_offered_whole(pages, table):
+    text = (pages / "tables" / f"{table}.csv").read_text("utf-8-sig")
+    lines = list(csv.DictReader(io.StringIO(text)))
+    assert [line["id"] for line in lines] == [row.id for row in tables.load(table)]
+    made = json.loads((pages / "tables" / f"{table}.json").read_text("utf-8"))
+    assert made["table"] == table
+    assert [row["id"] for row in made["rows"]] == [row.id for row in tables.load(table)]
+    assert set(made["rows"][0]) == set(made["columns"]) == set(tables.columns(tables.TABLES[table]))
+
+
+def test_json_carries_value_and_source():
+    row = next(each for each in json.loads(as_json("papers", tables.load("papers")))["rows"] if each["id"] == "a4")
+    assert row["width"] == {"low": 210, "high": 210, "unit": "mm", "source": "iso-216", "at": "A series, trimmed size A4", "status": "read"}
+
+
+def test_each_table_has_a_page_that_links_its_files_and_each_row(pages):
+    shown = pages_of_tables(ROOT / "content")
+    assert set(shown) == set(tables.TABLES)
+    for table, page in shown.items():
+        text = (pages / page).read_text("utf-8")
+        assert f'href="../../tables/{table}.csv" download' in text
+        assert f'href="../../tables/{table}.json" download' in text
+        for row in tables.load(table):
+            assert f'<tr id="{row.id}">' in text
+            if has_pages(table):
+                assert f'<a href="{"" if page.stem == table else "../" }{row.id}/">' in text
+                assert (pages / page.parent / table / f"{row.id}.md").is_file()
+
+
+def test_the_page_of_a_row_names_its_data_file_and_stage(pages):
+    meta = front_matter((pages / "reference" / "coats" / "clear-lacquer.md").read_text("utf-8"))
+    assert meta["source"] == "data/coats.yaml"
+    assert meta["stage"] == "seal"
+    assert meta["title"] == tables.row("coats", "clear-lacquer").label
+
+
+def test_every_link_between_rows_leads_somewhere(pages):
+    """Links in printed HTML are not looked at by mkdocs, so they are here."""
+    ids = {path.relative_to(pages).as_posix(): set(re.findall(r' id="([^"]+)"', path.read_text("utf-8"))) for path in pages.rglob("*.md")}
+    broken = []
+    for path in pages.glob("reference/**/*.md"):
+        name = path.relative_to(pages)
+        here = PurePosixPath(name.as_posix()).with_suffix("")
+        for link in re.findall(r'<a href="(\.\.?/[^"]*|[a-z][^":]*)"', path.read_text("utf-8")):
+            address, _, anchor = link.partition("#")
+            parts: list[str] = list(here.parts)
+            for part in address.split("/"):
+                if part == "..":
+                    parts.pop()
+                elif part not in ("", "."):
+                    parts.append(part)
+            target = "/".join(parts)
+            file = target if target.startswith("tables/") else f"{target}.md"
+            if not (pages / file).is_file() or (anchor and anchor not in ids[file]):
+                broken.append(f"{name}: {link}")
+    assert broken == []
+
+
+def test_a_renamed_row_forwards_its_page_and_its_place(monkeypatch):
+    monkeypatch.setattr(tables, "forwards", lambda table: {"old-lacquer": "clear-lacquer"} if table == "coats" else {})
+    templates = jinja2.Environment(loader=jinja2.FileSystemLoader(ROOT / "builder" / "templates"), autoescape=True)
+    printer = TablePrinter(templates, pages_of_tables(ROOT / "content"))
+    moved = {str(path): body for _, path, _, body in printer.rows()}["reference/coats/old-lacquer.md"]
+    assert 'content="0; url=../clear-lacquer/"' in moved
+    printer.here = "reference/coats/"
+    assert '<span id="old-lacquer"></span>' in printer.table("coats")
+    assert tables.row("coats", "old-lacquer") is tables.row("coats", "clear-lacquer")
+
+
+def test_every_value_is_listed_once_under_how_it_is_known():
+    facts = sum(
+        isinstance(getattr(row, name), Fact)
+        for table, declared in tables.TABLES.items() for row in tables.load(table) for name in tables.columns(declared)
+    )  # fmt: skip
+    found = by_status()
+    assert list(found) == ["read", "package", "computed", "common-practice", "memory"]
+    listed = [each for each in sum(found.values(), []) if isinstance(each.value, Fact)]
+    assert len(listed) == facts > 200
+    for status, each in found.items():
+        for known in each:
+            if isinstance(known.value, Fact):
+                assert status == (known.value.status or "common-practice")
