@@ -26,6 +26,9 @@ SVG_UNPACKED = 16 * 1024 * 1024
 #: and few enough that a file made of nothing else is told at once.
 MOST_PIECES = 10_000
 
+#: What reading beyond the end raises; in the page, where sizes have 32 bits, an offset above 2 GB is an overflow.
+_BEYOND = (struct.error, IndexError, OverflowError)
+
 
 @dataclass(frozen=True)
 class Header:
@@ -81,7 +84,7 @@ def read_header(data: bytes) -> Header:
         if begins(data):
             try:
                 header = reader(data)
-            except (struct.error, IndexError):
+            except _BEYOND:
                 raise CutShort(kind) from None
             if header.width_px is not None and not (header.width_px > 0 and header.height_px > 0):
                 raise BadHeader(kind)
@@ -127,7 +130,7 @@ def _jpeg(data: bytes) -> Header:
                 if colour is None:
                     raise BadHeader("JPEG")
                 header = header or Header("JPEG", width, height, colour, bits)
-    except (IndexError, struct.error, BadHeader):  # after the frame, that is for the decoder to judge
+    except (*_BEYOND, BadHeader):  # after the frame, that is for the decoder to judge
         if not header:
             raise
     if not header:  # the picture's data begin, or it ends, and no frame was declared
@@ -244,7 +247,7 @@ def _exif_orientation(block: bytes) -> int:
         return 1
     try:
         orientation = _tiff_tags(block).get(274, 1)
-    except struct.error:
+    except _BEYOND:
         return 1
     return orientation if 1 <= orientation <= 8 else 1
 
