@@ -24,8 +24,9 @@ from calculators.files.pixels import WHITE
 
 #: Enlargements looked for, in times.
 LEAST, MOST = 1.45, 9.0
-#: Below this factor the bends hardly speak against an original, and the rhythm has to be this much stronger.
-SMALL, STRONGER = 1.9, 1.5
+#: Below this factor the bends hardly speak against an original: they have to be smaller and the rhythm, along
+#: both axes, this much stronger.
+SMALL, SMALL_BEND, STRONGER = 1.95, 1.9, 1.5
 #: Bends are compared with the mean over this many pixels to either side.
 REACH = 8
 #: The spectrum has this many points over one turn; stretches are no longer than that.
@@ -34,12 +35,13 @@ POINTS = 2048
 SHORTEST = 48
 #: How far a peak must stand above the median of the spectrum: for both axes together (geometric
 #: mean) with each at least EACH, and for one axis alone. Set on the tuning half (tests/corpus).
-TOGETHER, EACH, ALONE = 7.5, 4.0, 25.0
-#: A peak at the full period counts as the rhythm, and a stronger one at half of it as its overtone, from this share of it on.
-OVERTONE = 0.3
+TOGETHER, EACH, ALONE = 7.5, 3.0, 25.0
+#: Where the strongest peak is an overtone, the rhythm itself has at least this share of its strength: of the one
+#: at a period of 2, which third differences favour, and of any other.
+OVERTONE_OF_TWO, OVERTONE = 0.3, 0.8
 #: Bends over slopes (sum of second by sum of first differences) of a picture enlarged ``factor`` times is at
 #: most this over ``factor``: a straight ramp between two pixels gives 2, cubic blends overshoot a little.
-BEND = 2.3
+BEND = 2.15
 #: A difference counts as a peak from this size on.
 PEAK = 16
 #: Differences up to this size come from rounding to whole levels (4 levels of brightness to one of a channel).
@@ -100,27 +102,48 @@ class _Bends:
 def blended_together(across: Rhythm, down: Rhythm) -> tuple[float, float] | None:
     """Return (factor, strength) if both axes show the rhythm of one factor, else None."""
     both = [sqrt(a * b) if min(a, b) >= EACH else 0.0 for a, b in zip(across.strength, down.strength, strict=True)]
-    return _factor(both, sqrt(across.bend * down.bend), TOGETHER)
+    return _factor(both, sqrt(across.bend * down.bend), TOGETHER, both=True)
 
 
 def blended_alone(along: Rhythm) -> tuple[float, float] | None:
     """Return (factor, strength) if this axis by itself shows the rhythm beyond doubt, else None."""
-    return _factor(along.strength, along.bend, ALONE)
+    return _factor(along.strength, along.bend, ALONE, both=False)
 
 
-def _factor(strength: list[float], bend: float, needed: float) -> tuple[float, float] | None:
-    """Return the largest factor that a peak calls for and the bends allow."""
-    highest = max(strength)
+def _factor(strength: list[float], bend: float, needed: float, *, both: bool) -> tuple[float, float] | None:
+    """Return the factor that the strongest peak calls for and the bends allow, with its strength.
+
+    A peak at frequency f stands for the factors 1/f and 1/(1 - f): of the two the larger that the
+    bends allow. If a larger factor has the strongest peak for its overtone, it is that factor.
+    """
     found = []
     for index in _peaks(strength):
-        if strength[index] < max(needed, OVERTONE * highest) or _is_block_rhythm(strength, index):
+        if strength[index] < needed or _is_block_rhythm(strength, index):
             continue
         frequency = index / POINTS
         for factor in (1 / frequency, 1 / (1 - frequency)):
-            enough = needed * (STRONGER if factor < SMALL else 1)
-            if LEAST <= factor <= MOST and bend <= BEND / factor and strength[index] >= enough:
-                found.append((factor, strength[index]))
-    return max(found, default=None)
+            if factor >= SMALL:
+                fits = factor <= MOST and bend <= BEND / factor
+            else:
+                fits = factor >= LEAST and bend <= SMALL_BEND / factor and STRONGER * needed <= strength[index] and both
+            if fits:
+                found.append((strength[index], factor))
+                break
+    if not found:
+        return None
+    highest, factor = max(found)
+    least = highest * (OVERTONE_OF_TWO if factor < 2.02 else OVERTONE)
+    return max((other, each) for each, other in found
+               if other == factor or each > least and _is_overtone(factor, other))  # fmt: skip
+
+
+def _is_overtone(factor: float, of: float) -> bool:
+    """Return whether the rhythm of ``factor`` is the second or third overtone of that of a larger one."""
+    for times in (2, 3):
+        frequency = times / of % 1
+        if of > factor and abs(min(frequency, 1 - frequency) - 1 / factor) < 3 / POINTS:
+            return True
+    return False
 
 
 def _peaks(strength: list[float]) -> list[int]:

@@ -11,6 +11,13 @@ from calculators.files.pixels import ACROSS, DOWN, Raster, has_clear, sampled_li
 NEAREST, SMOOTH = "nearest", "smooth"
 #: How much of a picture is looked at along each axis: enough to tell, and bounded however large it is.
 MOST_LINES, MOST_LENGTH = 96, 1024
+#: A smooth enlargement is called clear from this strength of its rhythm on.
+CLEAR_STRENGTH = 12.0
+#: Factors that differ by no more than this share are one factor.
+SAME = 0.02
+#: How certain repeats must be along each axis by itself, and along each where both tell one factor and together
+#: reach twice the former.
+CERTAIN_ALONE, CERTAIN_EACH = 12.0, 4.0
 
 
 @dataclass(frozen=True)
@@ -55,22 +62,27 @@ def _repeated(raster: Raster, across: Repeats, down: Repeats) -> Detail | None:
     """Both axes have to be told: a bar code has a comb across and nothing at all down."""
     if across.factor is None or down.factor is None or min(across.factor, down.factor) == 1:
         return None
-    return _detail(raster, NEAREST, across.factor, down.factor, min(across.certainty, down.certainty) > 40)
+    least, both = min(across.certainty, down.certainty), across.certainty + down.certainty
+    is_one = abs(across.factor - down.factor) <= SAME * across.factor
+    if least < CERTAIN_ALONE and not (is_one and least >= CERTAIN_EACH and both >= 2 * CERTAIN_ALONE):
+        return None
+    return _detail(raster, NEAREST, across.factor, down.factor, clear=least > 3 * CERTAIN_ALONE)
 
 
 def _blended(raster: Raster, across: Rhythm | None, down: Rhythm | None) -> Detail | None:
+    """One axis will do if it shows the rhythm beyond doubt; where the other is too short or plain it is taken to follow."""
     if across and down and (both := blended_together(across, down)):
         factor, strength = both
-        return _detail(raster, SMOOTH, factor, factor, strength > 12)
-    factor_x, factor_y = (
-        found[0] if along and (found := blended_alone(along)) else 1.0 for along in (across, down)
-    )
-    if factor_x == factor_y == 1:
+        return _detail(raster, SMOOTH, factor, factor, clear=strength > CLEAR_STRENGTH)
+    found_x, found_y = (along and blended_alone(along) for along in (across, down))
+    if not found_x and not found_y:
         return None
-    return _detail(raster, SMOOTH, factor_x, factor_y, False)
+    factor_x = found_x[0] if found_x else found_y[0] if across is None else 1.0
+    factor_y = found_y[0] if found_y else found_x[0] if down is None else 1.0
+    return _detail(raster, SMOOTH, factor_x, factor_y, clear=False)
 
 
-def _detail(raster: Raster, enlarged: str, factor_x: float, factor_y: float, clear: bool) -> Detail:
+def _detail(raster: Raster, enlarged: str, factor_x: float, factor_y: float, *, clear: bool) -> Detail:
     factor_x, factor_y = _whole(factor_x), _whole(factor_y)
     return Detail(
         width_px=max(1, round(raster.width / factor_x)),

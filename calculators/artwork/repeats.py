@@ -12,15 +12,16 @@ LEAST, MOST = 1.2, 64.0
 FEWEST_CHANGES = 12
 #: Of the steps from one change to the next, at least this share must be a single repeated pixel long.
 SINGLE_SHARE = 0.25
-#: How much likelier "enlarged" must be than chance, as a natural logarithm, all tries counted.
-CERTAINTY = 12.0
 #: Tries to a cycle over the whole line, and how far (in cycles) a change may then seem to be out of place.
 TRIES, SLACK = 16, 1 / 32
 
 
 @dataclass(frozen=True)
 class Repeats:
-    """``factor``: how many times along this axis; 1 where it was not enlarged, None where nothing can be told."""
+    """``factor``: how many times along this axis; 1 where it was not enlarged, None where nothing can be told.
+
+    ``certainty`` is how much likelier that is than chance, as a natural logarithm, all tries counted.
+    """
 
     factor: float | None
     certainty: float = 0.0
@@ -53,12 +54,15 @@ def changed_places(lines: list[list[int]]) -> list[int]:
 
 
 def _wide_comb(changes: list[int], length: int) -> float | None:
-    """Return the widest spacing of 2 or more in which every change lies within one pixel of a comb's tooth."""
+    """Return the widest spacing of 2 or more that has every change within one pixel after a tooth of the comb."""
     mixed = _mixed(changes)
     step = 1 / (TRIES * length)
     for index in range(int(1 / (MOST * step)), int(0.5 / step) + 1):
-        if _all_near(mixed, index * step, index * step):
-            return _refined(changes, 1 / (index * step))
+        factor = 1 / (index * step)
+        # Whole factors have every change on one spot. Without that, repeats of 1.5 times would pass for 3.
+        is_whole = abs(factor - round(factor)) * length < factor
+        if _all_near(mixed, 1 / factor, 0 if is_whole else 1 / factor):
+            return _refined(changes, factor)
     return None
 
 
@@ -113,10 +117,8 @@ def _refined(changes: list[int], factor: float) -> float:
 
 
 def _weighed(changes: list[int], length: int, factor: float) -> Repeats:
-    """Return the finding, or None for a factor where chance or a drawing's own grid could have made it."""
+    """Return the finding, or None for a factor where a drawing's own grid could have made the comb."""
     gaps = [after - before for before, after in zip(changes, changes[1:], strict=False)]
-    single = sum(gap < 1.5 * factor for gap in gaps)
-    certainty = (len(changes) - 2) * log(1 / (1 / factor + SLACK)) - log(TRIES * length)
-    if certainty < CERTAINTY or single < SINGLE_SHARE * len(gaps):
-        return Repeats(None, certainty)
-    return Repeats(factor, certainty)
+    if sum(gap < 1.5 * factor for gap in gaps) < SINGLE_SHARE * len(gaps):
+        return Repeats(None)
+    return Repeats(factor, (len(changes) - 2) * log(1 / (1 / factor + SLACK)) - log(TRIES * length))

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -108,9 +109,10 @@ def _plots() -> Iterator[Source]:
 
 
 def _drawings() -> Iterator[Source]:
-    """The project's own drawings and artwork, as pixels with smooth edges on a white ground."""
-    for path in sorted([*ROOT.glob("content/**/*.svg"), *ROOT.glob("theme/*.svg"), *ROOT.glob("demo/**/*.svg")]):
-        drawn = bytes(resvg_py.svg_to_bytes(svg_path=str(path), width=DRAWN_PX, background="white"))
+    """The project's own drawings and artwork, as pixels with smooth edges on a grey ground."""
+    for path in sorted([*ROOT.glob("content/**/*.svg"), *ROOT.glob("theme/*.svg")]):
+        without_size = re.sub(r' (width|height)="[\d.]+mm"', "", path.read_text(), count=2)
+        drawn = bytes(resvg_py.svg_to_bytes(svg_string=without_size, width=DRAWN_PX, background="#bbbbbb"))
         yield Source(f"drawn/{path.name}", "flat", numpy.asarray(Image.open(io.BytesIO(drawn)).convert("RGBA")))
 
 
