@@ -8,10 +8,13 @@ set -eu
 oldest_python="3, 12"
 oldest_node=20
 
-# Debian package and the command that it brings: the browser that tests drive, and what they look
-# at printed files with. Add a line for another.
+# Debian package and the command that it brings: the browsers that tests drive, the screen that one of
+# them needs, and what printed files are looked at with. Add a line for another.
 browser_packages='
 chromium chromium
+firefox-esr firefox-esr
+webkit2gtk-driver WebKitWebDriver
+xvfb Xvfb
 poppler-utils pdftoppm
 qpdf qpdf
 '
