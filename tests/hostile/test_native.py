@@ -10,23 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.hostile.corpus import corpus
 from tests.hostile.readers import READERS
 
 ROOT = Path(__file__).resolve().parents[2]
-
-
-@pytest.fixture(scope="session")
-def written(tmp_path_factory) -> Path:
-    """A folder with every file of the corpus by its number, and their names."""
-    folder = tmp_path_factory.mktemp("corpus")
-    names = []
-    for number, (name, data) in enumerate(corpus()):
-        names.append(name)
-        (folder / str(number)).write_bytes(data)
-    assert len(set(names)) == len(names) > 300
-    (folder / "names.json").write_text(json.dumps(names), "utf-8")
-    return folder
 
 
 @pytest.mark.parametrize("reader", [each.name for each in READERS])

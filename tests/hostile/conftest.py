@@ -1,0 +1,30 @@
+"""The corpus of hostile files, written once a session."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.engine.conftest import config_in
+from tests.hostile.corpus import corpus
+
+
+@pytest.fixture(scope="session")
+def written(tmp_path_factory) -> Path:
+    """A folder with every file of the corpus by its number, and names.json with their names."""
+    folder = tmp_path_factory.mktemp("corpus")
+    names = []
+    for number, (name, data) in enumerate(corpus()):
+        names.append(name)
+        (folder / str(number)).write_bytes(data)
+    assert len(set(names)) == len(names) > 300
+    (folder / "names.json").write_text(json.dumps(names), "utf-8")
+    return folder
+
+
+@pytest.fixture(scope="session")
+def config(site_workbench) -> dict:
+    """What the pages of the site with the test calculators tell the engine."""
+    return config_in(site_workbench.folder / "index.html")
