@@ -1,6 +1,7 @@
 """The data tables: what a row of each holds, and the one loader.
 
-Contributors write YAML in ``data/``. In a checkout it is read as it stands; in the wheel that the
+Contributors write YAML in ``data/``: a file with a list of rows for each table, or a folder with a
+file for each row. In a checkout it is read as it stands; in the wheel that the
 page runs, the builder has put the same rows as JSON beside this package.
 
 Ids are for ever. A row that was renamed leaves a forwarding row, ``{id: old, now: new}``, in the
@@ -100,8 +101,11 @@ def _from_yaml(table: str) -> list[dict[str, Any]]:
 
     if table not in TABLES:
         raise KeyError(table)
-    with (DATA / f"{table}.yaml").open(encoding="utf-8-sig") as file:
-        return yaml.load(file, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    folder = DATA / table
+    if folder.is_dir():
+        return [yaml.load(path.read_text("utf-8-sig"), Loader=loader) for path in sorted(folder.glob("*.yaml"))]
+    return yaml.load((DATA / f"{table}.yaml").read_text("utf-8-sig"), Loader=loader)
 
 
 def _row(declared: type, plain: Mapping[str, Any]) -> Any:

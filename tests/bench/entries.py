@@ -1,0 +1,85 @@
+"""How long 10,000 entries take, from the check to the finished site, beside what mkdocs alone takes for the same pages.
+
+    python -m tests.bench.entries [COUNT]
+
+The entries are rows of the real template with a page each, in a copy of the project: a folder of one file a row,
+made by a seeded generator from the words of the shipped rows. The runtime is packed once before, since entries do
+not change it but for its tables; both times are of whole processes.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+from statistics import median
+
+import yaml
+
+ROOT = Path(__file__).resolve().parents[2]
+COPIED = ("builder", "calculators", "content", "data", "theme", "LICENSE", "mkdocs.yml", "pyproject.toml", "package.json", "package-lock.json", "node_modules")
+TABLE = "substrates"
+MOST_RATIO = 1.3
+
+
+def plant(root: Path, count: int) -> None:
+    """Copy the project to ``root``, with ``count`` rows more in one table, a file each."""
+    for name in COPIED:
+        source = ROOT / name
+        if name == "node_modules":
+            (root / name).symlink_to(source)
+        elif source.is_dir():
+            shutil.copytree(source, root / name, ignore=shutil.ignore_patterns("__pycache__"))
+        else:
+            shutil.copyfile(source, root / name)
+    listed = root / "data" / f"{TABLE}.yaml"
+    shipped = yaml.safe_load(listed.read_text("utf-8"))
+    listed.unlink()
+    folder = root / "data" / TABLE
+    folder.mkdir()
+    draw = random.Random(4)
+    rows = list(shipped)
+    for number in range(count):
+        row = {name: draw.choice([each for each in shipped if name in each])[name] for name in draw.choice(shipped)}
+        rows.append({**row, "id": f"entry-{number}", "label": f"Entry {number}"})
+    for row in rows:
+        # JSON is YAML; the checker reads it as it would read a contributor's file.
+        text = "\n".join(f"{name}: {json.dumps(value, ensure_ascii=False)}" for name, value in row.items())
+        (folder / f"{row['id']}.yaml").write_text(text + "\n", "utf-8")
+
+
+def seconds(root: Path, *command: str) -> float:
+    """Run a command in ``root`` and return how long it took. Raises ``CalledProcessError`` with its words shown."""
+    started = time.monotonic()
+    subprocess.run([sys.executable, "-m", *command], cwd=root, check=True, env={**os.environ, "PYTHONPATH": str(root)})
+    return time.monotonic() - started
+
+
+def measure(count: int, rounds: int = 3) -> tuple[float, float]:
+    """Return the median seconds of the whole build and of mkdocs alone, over interleaved rounds."""
+    ours, alone = [], []
+    with tempfile.TemporaryDirectory() as folder:
+        root = Path(folder)
+        plant(root, count)
+        seconds(root, "builder", "build", "--no-snapshot")
+        for _ in range(rounds):
+            ours.append(seconds(root, "builder", "build", "--no-snapshot"))
+            alone.append(seconds(root, "mkdocs", "build", "--quiet", "--strict", "--config-file", "build/mkdocs.yml", "--site-dir", str(root / "alone")))
+            print(f"{count} entries: build {ours[-1]:.1f} s, mkdocs alone {alone[-1]:.1f} s", flush=True)
+        made = len(list((root / "site" / "reference" / TABLE).glob("entry-*/index.html")))
+        if made != count:
+            raise AssertionError(f"{made} pages were made of {count} entries")
+    return median(ours), median(alone)
+
+
+if __name__ == "__main__":
+    asked = int(sys.argv[1]) if len(sys.argv) > 1 else 10_000
+    build, mkdocs = measure(asked, rounds=1 if len(sys.argv) > 2 else 3)
+    print(f"{asked} entries: build {build:.1f} s, mkdocs alone {mkdocs:.1f} s, ratio {build / mkdocs:.2f}, at most {MOST_RATIO}")
+    sys.exit(build / mkdocs > MOST_RATIO)

@@ -1,0 +1,113 @@
+"""Tables in the browser: found by words, put in order by their headings, by key and by thumb, within the screen."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+from builder.table_pages import pages_of_tables, url_of
+from calculators import tables
+from tests.browser.test_look import ROOT, axe, open_page  # noqa: F401 (a fixture)
+
+PAGES = {table: url_of(page) for table, page in pages_of_tables(ROOT / "content").items()}
+PAGES |= {"values": "reference/values/", "row": "reference/coats/clear-lacquer/"}
+
+
+@pytest.fixture
+def waits(open_page):  # noqa: F811
+    page = open_page(PAGES["drying-times"], size="portrait")
+    page.wait_for_selector(".dw-data-tools:not([hidden])")
+    return page
+
+
+def names(page) -> list[str]:
+    return [each.strip() for each in page.locator("table.dw-data tbody tr:visible > th").all_inner_texts()]
+
+
+def count(page):
+    return page.locator(".dw-data-count")
+
+
+@pytest.mark.parametrize(
+    ("path", "scheme"),
+    [*((path, "light") for path in PAGES.values()), *((PAGES[name], "dark") for name in ("drying-times", "row"))],
+)
+def test_nothing_serious_for_axe_and_nothing_wider_than_the_screen(open_page, path: str, scheme: str):  # noqa: F811
+    page = open_page(path, size="portrait", scheme=scheme)
+    page.wait_for_selector(".dw-data-tools:not([hidden]), .dw-parts")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 820
+    assert axe(page) == []
+
+
+def test_words_leave_the_rows_that_hold_them_all(waits):
+    every = [row.label for row in tables.load("drying-times")]
+    assert names(waits) == every
+    expect(count(waits)).to_have_text(f"{len(every)} rows")
+    waits.get_by_role("searchbox", name="Show rows with these words").fill("SOFTENING fluid")
+    shown = names(waits)
+    assert 0 < len(shown) < len(every)
+    expect(count(waits)).to_have_text(f"{len(shown)} of {len(every)} rows")
+    waits.get_by_role("searchbox").fill("")
+    assert names(waits) == every
+
+
+def test_waits_sort_by_their_length_and_not_by_their_digits(waits):
+    button = waits.get_by_role("button", name="Shortest")
+    heading = waits.get_by_role("columnheader", name="Shortest")
+    hours = {row.label: row.shortest.hours[0] for row in tables.load("drying-times")}
+    button.tap()
+    assert [hours[name] for name in names(waits)] == sorted(hours.values())
+    expect(heading).to_have_attribute("aria-sort", "ascending")
+    expect(count(waits)).to_have_text(f"{len(hours)} rows, sorted by Shortest")
+    button.tap()
+    assert [hours[name] for name in names(waits)] == sorted(hours.values(), reverse=True)
+    expect(heading).to_have_attribute("aria-sort", "descending")
+    button.tap()
+    assert names(waits) == list(hours)
+    assert heading.get_attribute("aria-sort") is None
+
+
+def test_headings_are_reached_and_pressed_by_key(waits):
+    waits.get_by_role("searchbox").focus()
+    # Over the frame of the table, which can be scrolled by key, to its first heading.
+    for _ in range(2):
+        waits.keyboard.press("Tab")
+    assert waits.evaluate("document.activeElement.classList.contains('dw-sort')")
+    waits.keyboard.press("Enter")
+    assert names(waits) == sorted(names(waits), key=str.casefold)
+
+
+def test_what_is_pressed_is_large_enough_for_a_thumb(waits):
+    for place in (".dw-sort", ".dw-data-tools input", ".dw-data-files a"):
+        for box in (each.bounding_box() for each in waits.locator(place).all()):
+            assert box["height"] >= 48, place
+
+
+def test_the_name_of_a_row_stays_in_sight(waits):
+    frame = waits.locator(".dw-table-frame")
+    frame.evaluate("each => { each.scrollLeft = 300 }")
+    assert frame.evaluate("each => each.scrollLeft") > 100
+    first = waits.locator("table.dw-data tbody tr > th").first.bounding_box()
+    assert abs(first["x"] - frame.bounding_box()["x"]) < 2
+
+
+def test_a_table_without_script_has_no_dead_field(open_page):  # noqa: F811
+    page = open_page(PAGES["coats"], java_script_enabled=False)
+    assert len(names(page)) == len(tables.load("coats"))
+    assert not page.locator(".dw-data-tools").is_visible()
+
+
+def test_tables_are_mounted_again_after_a_visit_elsewhere(waits):
+    waits.get_by_role("link", name=tables.load("drying-times")[0].label, exact=True).tap()
+    waits.wait_for_selector(".dw-parts")
+    waits.get_by_role("link", name="Back to the table").tap()
+    waits.wait_for_selector(".dw-data-tools:not([hidden])")
+    waits.get_by_role("searchbox", name="Show rows").fill("softening")
+    assert 0 < len(names(waits)) < len(tables.load("drying-times"))
+
+
+@pytest.mark.parametrize("kind", ["CSV", "JSON"])
+def test_a_table_is_taken_away_as_a_file(waits, kind: str):
+    with waits.expect_download() as download:
+        waits.get_by_role("link", name=kind, exact=True).tap()
+    assert download.value.suggested_filename == f"drying-times.{kind.lower()}"
