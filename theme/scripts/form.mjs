@@ -25,6 +25,7 @@ import { showNote, removeNote } from "./notes.mjs";
 import { showOutcome, Status } from "./outcome.mjs";
 import { showProblems, titleOf } from "./problems.mjs";
 import { addRow, removeRow, rowsOf } from "./rows.mjs";
+import { Showing } from "./showing.mjs";
 import { sizeText } from "./words.mjs";
 
 /** Typing is answered once it pauses this long. */
@@ -50,6 +51,7 @@ export class Form {
   #answer;
   #asking;
   #keeping;
+  #showing;
   #status;
   #lastAsked = "";
   #again = false;
@@ -114,6 +116,7 @@ export class Form {
       this.#markFilled(address, {});
     }
     showCounting(this.#form);
+    this.#showing.inForm(filesOf(this.#form));
     this.ask();
     return unknown;
   }
@@ -156,6 +159,11 @@ export class Form {
     on(engine, "state", () => this.#engineChanged());
     on(globalThis, "pagehide", () => this.#flush());
     on(document, "visibilitychange", () => document.hidden && this.#flush());
+    this.#showing = new Showing(this.#root, {
+      say: this.#say,
+      note: (text, actions) => this.note("points", text, { actions }),
+      signal: this.ended,
+    });
     listenForFiles(this.#form, {
       signal: this.ended,
       changed: (field, file) => this.#fileChanged(field, file),
@@ -247,7 +255,8 @@ export class Form {
   #fileChanged(field, file) {
     if (file) file.decoded = "pixels" in field.dataset;
     holdFile(field, file, this.#say);
-    this.unnote("file");
+    this.#showing.inForm(filesOf(this.#form));
+    for (const name of ["file", "points"]) this.unnote(name);
     if (!file) this.#markFilled(field.dataset.field, {});
     if (file && !file.hash) this.note("file", this.#say("file_not_kept"));
     this.#keeping.edited();
@@ -324,6 +333,7 @@ export class Form {
       return;
     }
     this.#answer.show(envelope.view, buffers);
+    this.#showing.inAnswer(files);
     this.#status.answered(Object.values(envelope.view).find(({ kind }) => kind === "verdict")?.title);
     this.#visit.answered();
   }
@@ -333,6 +343,7 @@ export class Form {
     for (const [address, file] of files) {
       if (problems.some(({ field }) => field === address)) continue;
       file.seen = true;
+      this.#showing.inForm(filesOf(this.#form));
       const field = everyField(this.#form).get(address);
       if (field) showThumb(field, this.#say);
       if (file.fresh) {

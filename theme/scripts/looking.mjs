@@ -1,0 +1,174 @@
+/**
+ * Looking closer at a picture in a figure: under the mouse, under a finger that is held or has tapped,
+ * or by keys from a button beneath the figure.
+ */
+
+import { Loupe } from "./loupe.mjs";
+
+const HELD_AFTER_MS = 350;
+const STILL_PX = 10;
+/** An arrow key moves the glass so far on the screen; with Shift five times as far. */
+const KEY_STEP_PX = 4;
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+/** The loupe of one figure. */
+export class Looking {
+  #figure;
+  #loupe;
+  #tools;
+  #toggle;
+  #image = null;
+  #decode = null;
+  #bitmaps = null;
+  #share = [0.5, 0.5];
+  #wanted = null;
+  #pinned = false;
+  #beside = false;
+
+  /**
+   * @param {HTMLElement} figure
+   * @param {(key: string, parts?: object) => string} say
+   * @param {AbortSignal} signal ends it
+   */
+  constructor(figure, say, signal) {
+    this.#figure = figure;
+    this.#loupe = new Loupe(figure, say);
+    signal.addEventListener("abort", () => (this.#loupe.remove(), this.#tools.remove()));
+    const button = (className, text) =>
+      Object.assign(document.createElement("button"), { type: "button", className, textContent: text });
+    this.#toggle = button("dw-loupe-toggle", say("loupe"));
+    this.#toggle.title = say("loupe_keys");
+    const times = button("dw-loupe-times", "");
+    this.#tools = Object.assign(document.createElement("div"), { className: "dw-loupe-tools", hidden: true });
+    this.#tools.append(this.#toggle, times);
+    figure.append(this.#tools);
+    this.#loupe.stepBy(times, signal);
+    this.#listen(signal);
+    this.#pressed();
+  }
+
+  /**
+   * @param {SVGImageElement | null} image what is looked at; null: nothing is
+   * @param {(() => Promise<import("./pictures.mjs").Bitmaps | null>) | null} decode
+   */
+  at(image, decode) {
+    const looked = this.#loupe.shown && image;
+    this.#hide();
+    this.#image = image;
+    this.#decode = decode;
+    this.#bitmaps = null;
+    this.#tools.hidden = !image;
+    if (looked) this.#show(this.#share);
+  }
+
+  #listen(signal) {
+    const on = (target, type, act, options) => target.addEventListener(type, act, { signal, ...options });
+    let hold = 0;
+    let held = false;
+    let start = null;
+    const letGo = () => {
+      clearTimeout(hold);
+      held = false;
+    };
+    on(this.#figure, "pointermove", (event) => {
+      if (event.pointerType === "mouse") return this.#hover(event);
+      if (held) this.#show(this.#shareAt(event), true);
+      else if (start && Math.hypot(event.clientX - start.x, event.clientY - start.y) > STILL_PX) clearTimeout(hold);
+    });
+    on(this.#figure, "pointerleave", ({ pointerType }) => pointerType === "mouse" && !this.#pinned && this.#hide());
+    on(this.#figure, "pointerdown", (event) => {
+      if (event.pointerType === "mouse" || !this.#isOver(event)) return;
+      start = { x: event.clientX, y: event.clientY };
+      hold = setTimeout(() => {
+        held = true;
+        this.#show(this.#shareAt(event), true);
+      }, HELD_AFTER_MS);
+    });
+    // While a finger holds the glass the page stays where it is; until then it may scroll.
+    on(this.#figure, "touchmove", (event) => held && event.preventDefault(), { passive: false });
+    on(this.#figure, "contextmenu", (event) => (held || start) && this.#isOver(event) && event.preventDefault());
+    on(this.#figure, "pointerup", (event) => {
+      if (event.pointerType === "mouse") return;
+      const tapped = !held && start && Math.hypot(event.clientX - start.x, event.clientY - start.y) <= STILL_PX;
+      if (held) this.#hide();
+      else if (tapped && this.#loupe.shown) this.#hide();
+      else if (tapped && this.#isOver(event)) this.#show(this.#shareAt(event), true);
+      letGo();
+      start = null;
+    });
+    on(this.#figure, "pointercancel", () => (letGo(), (start = null)));
+    on(this.#toggle, "click", () => (this.#loupe.shown ? this.#hide() : this.#pin()));
+    on(this.#tools, "focusout", ({ relatedTarget }) => this.#pinned && !this.#tools.contains(relatedTarget) && this.#hide());
+    on(this.#tools, "keydown", (event) => this.#keyed(event));
+    // The glass lies on the screen, not on the page.
+    on(globalThis, "scroll", () => this.#loupe.shown && !held && this.#show(this.#share, this.#beside), { passive: true });
+  }
+
+  #pin() {
+    this.#pinned = true;
+    this.#show(this.#share);
+  }
+
+  #hide() {
+    this.#pinned = false;
+    this.#wanted = null;
+    this.#loupe.hide();
+    this.#pressed();
+  }
+
+  #pressed() {
+    this.#toggle.setAttribute("aria-pressed", String(this.#pinned));
+  }
+
+  #hover(event) {
+    if (this.#isOver(event)) this.#show(this.#shareAt(event));
+    else if (!this.#pinned) this.#hide();
+  }
+
+  #keyed(event) {
+    if (event.key === "Escape") return this.#hide();
+    const way = ARROWS[event.key];
+    if (!way || !this.#loupe.shown) return;
+    event.preventDefault();
+    const { width, height } = this.#image.getBoundingClientRect();
+    const by = event.shiftKey ? 5 * KEY_STEP_PX : KEY_STEP_PX;
+    const moved = [this.#share[0] + (way[0] * by) / width, this.#share[1] + (way[1] * by) / height];
+    this.#show(moved.map((each) => Math.min(Math.max(each, 0), 1)));
+  }
+
+  #isOver({ clientX, clientY }) {
+    if (!this.#image) return false;
+    return this.#shareAt({ clientX, clientY }).every((each) => each >= 0 && each <= 1);
+  }
+
+  /** Returns where on the picture a place of the screen lies, as shares of its width and height. */
+  #shareAt({ clientX, clientY }) {
+    const { x, y, width, height } = boxOf(this.#image);
+    const there = new DOMPoint(clientX, clientY).matrixTransform(this.#image.getScreenCTM().inverse());
+    return [(there.x - x) / width, (there.y - y) / height];
+  }
+
+  async #show(share, beside = false) {
+    this.#wanted = this.#share = share;
+    this.#beside = beside;
+    const image = this.#image;
+    this.#bitmaps ??= await this.#decode?.();
+    if (!this.#bitmaps || image !== this.#image || share !== this.#wanted) return;
+    const { x, y, width, height } = boxOf(image);
+    const onScreen = image.getScreenCTM();
+    const [across, down] = share;
+    const { x: clientX, y: clientY } = new DOMPoint(x + across * width, y + down * height).matrixTransform(onScreen);
+    const { a, b, c, d } = onScreen;
+    const [unitX, unitY] = [width / this.#bitmaps.width, height / this.#bitmaps.height];
+    const at = [across * this.#bitmaps.width, down * this.#bitmaps.height];
+    const scale = [a * unitX, b * unitX, c * unitY, d * unitY];
+    this.#loupe.show({ clientX, clientY, bitmaps: this.#bitmaps, at, scale, beside });
+    this.#pressed();
+  }
+}
+
+/** Returns where a picture stands in the units of its own drawing. */
+function boxOf(image) {
+  const { x, y, width, height } = image;
+  return { x: x.baseVal.value, y: y.baseVal.value, width: width.baseVal.value, height: height.baseVal.value };
+}

@@ -1,0 +1,153 @@
+/**
+ * A round glass that shows the pixels of a picture larger than they stand on the screen.
+ */
+
+const ACROSS_PX = 180;
+/** Clear of a finger. */
+const BESIDE_PX = 150;
+const EDGE_PX = 6;
+const STEPS = [2, 4, 8];
+/** From this many screen pixels a pixel on, its edges are shown as they are. */
+const PIXELS_SEEN_FROM = 1.5;
+
+/** One choice for all loupes of a visit. */
+let times = 4;
+
+/**
+ * What the glass lies over.
+ * @typedef {object} Spot
+ * @property {number} clientX where on the screen
+ * @property {number} clientY
+ * @property {import("./pictures.mjs").Bitmaps} bitmaps
+ * @property {[number, number]} at the pixel there, from the picture's top left corner
+ * @property {[number, number, number, number]} scale as a matrix (a, b, c, d): screen pixels per pixel of the picture
+ * @property {boolean} [beside] keep clear of the finger
+ * @property {boolean} [cross] mark the very spot
+ */
+
+/** One glass. It is for eyes only: what it shows is told in words elsewhere. */
+export class Loupe {
+  #glass;
+  #canvas;
+  #mark;
+  #say;
+  #spot = null;
+  #buttons = [];
+
+  /**
+   * @param {HTMLElement} host what the glass belongs to
+   * @param {(key: string, parts?: object) => string} say
+   */
+  constructor(host, say) {
+    this.#say = say;
+    this.#glass = Object.assign(document.createElement("div"), { className: "dw-glass-round", hidden: true });
+    this.#glass.setAttribute("aria-hidden", "true");
+    this.#canvas = document.createElement("canvas");
+    this.#mark = Object.assign(document.createElement("span"), { className: "dw-glass-mark" });
+    this.#glass.append(this.#canvas, this.#mark);
+    host.append(this.#glass);
+  }
+
+  /** Tells whether the glass lies on the page. */
+  get shown() {
+    return this.#spot !== null;
+  }
+
+  /** How many times larger than on the screen. */
+  get times() {
+    return times;
+  }
+
+  /**
+   * Has a button step the magnification, round and round, and name it.
+   * @param {HTMLButtonElement} button
+   * @param {AbortSignal} signal
+   */
+  stepBy(button, signal) {
+    this.#buttons.push(button);
+    button.addEventListener("click", () => this.step(1), { signal });
+    this.#name();
+  }
+
+  /**
+   * @param {1 | -1} by the next larger or smaller magnification; after the last comes the first
+   */
+  step(by) {
+    times = STEPS.at((STEPS.indexOf(times) + by) % STEPS.length);
+    this.#name();
+    if (this.#spot) this.show(this.#spot);
+  }
+
+  /** @param {Spot} spot */
+  show(spot) {
+    this.#spot = spot;
+    this.#glass.hidden = false;
+    this.#name();
+    const [left, top] = spot.beside ? clearOf(spot) : [spot.clientX - ACROSS_PX / 2, spot.clientY - ACROSS_PX / 2];
+    this.#glass.style.transform = `translate(${Math.round(left)}px, ${Math.round(top)}px)`;
+    this.#draw(spot);
+  }
+
+  hide() {
+    this.#spot = null;
+    this.#glass.hidden = true;
+  }
+
+  /** Takes the glass off the page for good. */
+  remove() {
+    this.hide();
+    this.#glass.remove();
+  }
+
+  #name() {
+    this.#mark.textContent = this.#say("loupe_times", { times });
+    for (const button of this.#buttons) button.textContent = this.#say("loupe_step", { times });
+  }
+
+  #draw({ bitmaps: { full }, at, scale, cross }) {
+    const dots = devicePixelRatio;
+    const across = Math.round(ACROSS_PX * dots);
+    if (this.#canvas.width !== across) this.#canvas.width = this.#canvas.height = across;
+    const pen = this.#canvas.getContext("2d");
+    const [a, b, c, d] = scale.map((each) => each * times * dots);
+    const pixel = Math.hypot(a, b);
+    // Only what lies beneath the glass: a photograph is large.
+    const reach = Math.ceil(across / Math.min(pixel, Math.hypot(c, d)) / Math.SQRT2) + 1;
+    const [left, top] = at.map((each) => Math.max(0, Math.floor(each - reach)));
+    const wide = Math.min(full.width, Math.ceil(at[0] + reach)) - left;
+    const high = Math.min(full.height, Math.ceil(at[1] + reach)) - top;
+    pen.setTransform(1, 0, 0, 1, 0, 0);
+    pen.clearRect(0, 0, across, across);
+    pen.setTransform(a, b, c, d, across / 2, across / 2);
+    pen.imageSmoothingEnabled = pixel < PIXELS_SEEN_FROM * dots;
+    pen.imageSmoothingQuality = "high";
+    if (wide > 0 && high > 0) pen.drawImage(full, left, top, wide, high, left - at[0], top - at[1], wide, high);
+    if (cross) drawCross(pen, across, dots, getComputedStyle(this.#glass));
+  }
+}
+
+/** Returns where the glass goes so that neither finger nor edge of the screen covers it: above, else at a side. */
+function clearOf({ clientX, clientY }) {
+  const { clientWidth: width, clientHeight: height } = document.documentElement;
+  const half = ACROSS_PX / 2;
+  const within = (place, most) => Math.min(Math.max(place - half, EDGE_PX), most - ACROSS_PX - EDGE_PX);
+  if (clientY - BESIDE_PX - half >= EDGE_PX) return [within(clientX, width), clientY - BESIDE_PX - half];
+  const side = clientX > width / 2 ? clientX - BESIDE_PX : clientX + BESIDE_PX;
+  return [within(side, width), within(clientY, height)];
+}
+
+function drawCross(pen, across, dots, { color, backgroundColor }) {
+  const middle = across / 2;
+  const [near, far] = [4 * dots, 26 * dots];
+  pen.setTransform(1, 0, 0, 1, middle, middle);
+  for (const [width, colour] of [[4, backgroundColor], [1.5, color]]) {
+    pen.lineWidth = width * dots;
+    pen.strokeStyle = colour;
+    pen.beginPath();
+    for (const [x, y] of [[1, 0], [-1, 0], [0, 1], [0, -1]]) {
+      pen.moveTo(x * near, y * near);
+      pen.lineTo(x * far, y * far);
+    }
+    pen.stroke();
+  }
+}

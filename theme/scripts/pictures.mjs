@@ -1,0 +1,87 @@
+/**
+ * The pictures that a form holds, made ready to be shown: an address of each, and its bitmaps. What no
+ * field holds any more is freed.
+ */
+
+/** What is drawn while a whole picture is in view; a photograph has many times more than a screen shows. */
+const SMALL_SIDE_PX = 2048;
+
+/**
+ * @typedef {object} Bitmaps
+ * @property {number} width of the picture, in pixels
+ * @property {number} height
+ * @property {ImageBitmap} full
+ * @property {ImageBitmap} small the same where the picture is small enough
+ */
+
+/** The pictures of one form. */
+export class Pictures {
+  #held = new Map();
+
+  /**
+   * Returns the address of a picture for `src` or `href`.
+   * @param {import("./files.mjs").HeldFile} file
+   * @returns {string}
+   */
+  addressOf(file) {
+    const entry = this.#entry(file);
+    entry.address ??= URL.createObjectURL(blobOf(file));
+    return entry.address;
+  }
+
+  /**
+   * Returns the bitmaps of a picture, turned as its EXIF says; null where this browser cannot decode it.
+   * @param {import("./files.mjs").HeldFile} file
+   * @returns {Promise<Bitmaps | null>}
+   */
+  bitmapsOf(file) {
+    const entry = this.#entry(file);
+    entry.bitmaps ??= decoded(file);
+    return entry.bitmaps;
+  }
+
+  /**
+   * Frees what belongs to none of these files.
+   * @param {Iterable<import("./files.mjs").HeldFile>} files
+   */
+  keepOnly(files) {
+    const kept = new Set(files);
+    for (const [file, entry] of this.#held) {
+      if (kept.has(file)) continue;
+      this.#held.delete(file);
+      if (entry.address) URL.revokeObjectURL(entry.address);
+      entry.bitmaps?.then(close);
+    }
+  }
+
+  #entry(file) {
+    if (!this.#held.has(file)) this.#held.set(file, {});
+    return this.#held.get(file);
+  }
+}
+
+const blobOf = ({ bytes, media }) => new Blob([bytes], { type: media });
+
+async function decoded(file) {
+  try {
+    const full = await createImageBitmap(blobOf(file), { imageOrientation: "from-image" });
+    const { width, height } = full;
+    const share = SMALL_SIDE_PX / Math.max(width, height);
+    if (share >= 1) return { width, height, full, small: full };
+    const side = (length) => Math.max(1, Math.round(length * share));
+    const small = await createImageBitmap(full, {
+      resizeWidth: side(width),
+      resizeHeight: side(height),
+      resizeQuality: "medium",
+    });
+    return { width, height, full, small };
+  } catch (error) {
+    if (error instanceof DOMException) return null;
+    throw error;
+  }
+}
+
+function close(bitmaps) {
+  bitmaps?.full.close();
+  bitmaps?.small.close();
+}

@@ -1,0 +1,46 @@
+/**
+ * Pictures that figures of the answer show: the reader's own, put in their place, and a loupe over them.
+ */
+
+import { Looking } from "./looking.mjs";
+
+const PLACED = "image[data-picture]";
+const LOOKED_AT = "image.dw-loupe[data-picture]";
+
+/** The reader's pictures in the figures of one answer. */
+export class Placed {
+  #pictures;
+  #figures;
+
+  /**
+   * @param {HTMLElement} answer the .dw-answer
+   * @param {object} to
+   * @param {(key: string, parts?: object) => string} to.say
+   * @param {import("./pictures.mjs").Pictures} to.pictures
+   * @param {AbortSignal} to.signal ends it
+   */
+  constructor(answer, { say, pictures, signal }) {
+    this.#pictures = pictures;
+    this.#figures = [...answer.querySelectorAll(".dw-figure")].map((figure) => ({
+      figure,
+      looking: new Looking(figure, say, signal),
+    }));
+  }
+
+  /**
+   * Puts pictures into figures that were just drawn.
+   * @param {Map<string, import("./files.mjs").HeldFile>} files by the address of their field
+   */
+  show(files) {
+    for (const { figure, looking } of this.#figures) {
+      for (const image of figure.querySelectorAll(PLACED)) {
+        const file = files.get(image.dataset.picture);
+        if (file?.seen) image.setAttribute("href", this.#pictures.addressOf(file));
+        else image.removeAttribute("href");
+      }
+      const image = figure.querySelector(LOOKED_AT);
+      const file = image && files.get(image.dataset.picture);
+      looking.at(file?.seen ? image : null, file?.seen ? () => this.#pictures.bitmapsOf(file) : null);
+    }
+  }
+}

@@ -1,0 +1,306 @@
+/**
+ * Points put on a picture: markers that are dragged, moved by arrow keys or typed. What a field holds is
+ * the point; a marker only writes it and shows it.
+ */
+
+import { controlOf, differsFromDelivered, everyField } from "./fields.mjs";
+import { Loupe } from "./loupe.mjs";
+import { Stage } from "./stage.mjs";
+
+const DECIMALS = 1;
+const ZOOM_STEP = 1.6;
+/** A marker is taken by the nearest within this, so that two that lie close can both be had. */
+const REACH_PX = 24;
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+/** The points on the picture of one field. */
+export class Points {
+  #card;
+  #form;
+  #say;
+  #pictures;
+  #note;
+  #stage;
+  #loupe;
+  #markers;
+  #lines;
+  #file = null;
+  #last = null;
+
+  /**
+   * @param {HTMLElement} card the .dw-points
+   * @param {HTMLFormElement} form
+   * @param {object} to
+   * @param {(key: string, parts?: object) => string} to.say
+   * @param {import("./pictures.mjs").Pictures} to.pictures
+   * @param {(text: string, actions?: object[]) => void} to.note tells the reader something
+   * @param {AbortSignal} to.signal ends it
+   */
+  constructor(card, form, { say, pictures, note, signal }) {
+    this.#card = card;
+    this.#form = form;
+    this.#say = say;
+    this.#pictures = pictures;
+    this.#note = note;
+    const frame = card.querySelector(".dw-points-frame");
+    this.#stage = new Stage(frame, {
+      signal,
+      changed: () => this.#place(),
+      inHand: () => frame.contains(document.activeElement),
+    });
+    this.#loupe = new Loupe(card, say);
+    signal.addEventListener("abort", () => this.#loupe.remove());
+    this.#listen(frame, signal);
+    const fields = [...everyField(form).values()].filter(({ dataset }) => dataset.of === this.of);
+    const groups = [...new Set(fields.map(({ dataset }) => dataset.group))];
+    this.#markers = fields.map((field) => this.#marker(field, groups.indexOf(field.dataset.group), signal));
+    this.#lines = groups.map((_, order) => this.#line(this.#markers.filter(({ group }) => group === order)));
+    this.sync();
+  }
+
+  /** The address of the picture's field. */
+  get of() {
+    return this.#card.dataset.of;
+  }
+
+  /**
+   * Shows the picture with its points, or nothing (null). On a picture just chosen, points that nobody
+   * has placed yet are spread over it.
+   * @param {import("./files.mjs").HeldFile | null} file
+   */
+  async show(file) {
+    if (file === this.#file) return;
+    const fresh = file?.fresh;
+    this.#file = file;
+    this.#card.hidden = true;
+    this.#loupe.hide();
+    this.#stage.bitmaps = null;
+    this.sync();
+    if (!file) return;
+    const bitmaps = await this.#pictures.bitmapsOf(file);
+    if (file !== this.#file) return;
+    if (!bitmaps) return this.#note(this.#say("points_unseen"));
+    this.#card.hidden = false;
+    this.#stage.bitmaps = bitmaps;
+    this.sync();
+    if (fresh) this.#fit();
+  }
+
+  /** Brings markers and lines to what the fields hold. */
+  sync() {
+    const counting = this.#markers.filter(({ field }) => !field.hidden);
+    for (const marker of this.#markers) {
+      const number = counting.indexOf(marker) + 1;
+      marker.element.hidden = !number;
+      marker.sign.toggleAttribute("hidden", !number || !this.#stage.bitmaps);
+      for (const text of [marker.element, marker.sign].map((each) => each.querySelector("text"))) text.textContent = number;
+      marker.point = pointOf(marker.control.value) ?? marker.point;
+      this.#tell(marker);
+    }
+    this.#place();
+  }
+
+  // -- Making ---------------------------------------------------------------------------------------
+
+  #marker(field, group, signal) {
+    const template = this.#card.querySelector(".dw-point-template").content;
+    const element = document.importNode(template, true).querySelector(".dw-point");
+    const ownSign = element.querySelector(".dw-point-sign");
+    const sign = ownSign.cloneNode(true);
+    const label = field.querySelector(".dw-label");
+    const name = label.textContent.trim();
+    for (const each of [element, ownSign, sign]) each.dataset.group = group;
+    element.setAttribute("aria-label", name);
+    element.setAttribute("aria-valuemin", "0");
+    label.prepend(sign);
+    this.#card.querySelector(".dw-points-frame").append(element);
+    const marker = { field, group, element, sign, control: controlOf(field), point: null };
+    const on = (target, type, act) => target.addEventListener(type, act, { signal });
+    on(marker.control, "focus", () => this.#inHand(marker));
+    on(element, "focus", () => this.#inHand(marker));
+    on(element, "blur", () => this.#loupe.hide());
+    on(element, "keydown", (event) => this.#keyed(marker, event));
+    return marker;
+  }
+
+  #line(markers) {
+    const kind = markers.length > 2 ? "polygon" : "polyline";
+    const make = (className) => {
+      const line = document.createElementNS("http://www.w3.org/2000/svg", kind);
+      line.setAttribute("class", className);
+      line.dataset.group = markers[0].group;
+      this.#card.querySelector(".dw-points-lines").append(line);
+      return line;
+    };
+    return { markers, drawn: [make("dw-points-casing"), make("dw-points-line")] };
+  }
+
+  #listen(frame, signal) {
+    const on = (target, type, act) => target.addEventListener(type, act, { signal });
+    const button = (name, act) => on(this.#card.querySelector(name), "click", act);
+    button(".dw-points-larger", () => this.#stage.zoom(ZOOM_STEP, this.#around()));
+    button(".dw-points-smaller", () => this.#stage.zoom(1 / ZOOM_STEP, this.#around()));
+    button(".dw-points-whole", () => this.#stage.fit());
+    this.#loupe.stepBy(this.#card.querySelector(".dw-loupe-times"), signal);
+    on(frame, "pointerdown", (event) => this.#taken(event));
+    on(this.#form, "input", () => this.sync());
+    on(this.#form, "change", () => this.sync());
+  }
+
+  // -- Showing --------------------------------------------------------------------------------------
+
+  #place() {
+    const { bitmaps } = this.#stage;
+    if (!bitmaps) return;
+    for (const { element, point } of this.#markers) {
+      if (!point) continue;
+      const [x, y] = this.#stage.placeOf(point);
+      element.style.transform = `translate(${x}px, ${y}px)`;
+    }
+    for (const { markers, drawn } of this.#lines) {
+      const seen = markers.every(({ element, point }) => !element.hidden && point);
+      const ends = seen ? markers.map(({ point }) => this.#stage.placeOf(point).join(",")).join(" ") : "";
+      for (const line of drawn) line.setAttribute("points", ends);
+    }
+  }
+
+  #tell({ element, point }) {
+    if (!point) return;
+    const [x, y] = point.map((each) => each.toFixed(DECIMALS));
+    element.setAttribute("aria-valuenow", x);
+    element.setAttribute("aria-valuetext", this.#say("point_at", { x, y }));
+    if (this.#stage.bitmaps) element.setAttribute("aria-valuemax", this.#stage.bitmaps.width);
+  }
+
+  #inHand(marker) {
+    this.#last = marker;
+    for (const { element } of this.#markers) element.toggleAttribute("data-in-hand", element === marker.element);
+    if (this.#stage.bitmaps && marker.point) this.#stage.reveal(marker.point);
+  }
+
+  /** Zooming by a button keeps the marker in its place that was in hand last. */
+  #around() {
+    return this.#last && !this.#last.element.hidden ? (this.#last.point ?? undefined) : undefined;
+  }
+
+  #magnify({ point }, beside) {
+    const [clientX, clientY] = this.#stage.onScreen(point);
+    const { bitmaps, scale } = this.#stage;
+    this.#loupe.show({ clientX, clientY, bitmaps, at: point, scale: [scale, 0, 0, scale], beside, cross: true });
+  }
+
+  // -- Moving ---------------------------------------------------------------------------------------
+
+  #move(marker, [x, y]) {
+    const { width, height } = this.#stage.bitmaps;
+    const within = (value, most) => Math.min(Math.max(value, 0), most).toFixed(DECIMALS);
+    this.#write(marker, `${within(x, width)}, ${within(y, height)}`);
+  }
+
+  #write({ control }, text) {
+    if (control.value === text) return;
+    control.value = text;
+    control.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+
+  #taken(event) {
+    if (event.button !== 0 || !event.target.closest(".dw-point")) return;
+    event.preventDefault();
+    const marker = this.#nearest(event);
+    const { element, point: start } = marker;
+    const [x, y] = this.#stage.onScreen(start);
+    const [right, down] = [event.clientX - x, event.clientY - y];
+    const before = marker.control.value;
+    const ending = new AbortController();
+    const on = (type, act) => element.addEventListener(type, act, { signal: ending.signal });
+    element.setPointerCapture(event.pointerId);
+    element.focus({ preventScroll: true, focusVisible: false });
+    element.toggleAttribute("data-dragged", true);
+    this.#magnify(marker, true);
+    on("pointermove", (moved) => {
+      if (moved.pointerId !== event.pointerId) return;
+      this.#move(marker, this.#stage.pointAt(moved.clientX - right, moved.clientY - down));
+      this.#stage.reveal(marker.point);
+      this.#magnify(marker, true);
+    });
+    const end = () => {
+      ending.abort();
+      element.removeAttribute("data-dragged");
+      this.#loupe.hide();
+    };
+    for (const type of ["pointerup", "pointercancel", "lostpointercapture"]) on(type, end);
+    on("keydown", ({ key }) => {
+      if (key !== "Escape") return;
+      this.#write(marker, before);
+      end();
+    });
+  }
+
+  #nearest({ clientX, clientY, target }) {
+    const away = ({ element, point }) => {
+      if (element.hidden || !point) return Infinity;
+      const [x, y] = this.#stage.onScreen(point);
+      return Math.hypot(clientX - x, clientY - y);
+    };
+    const nearest = this.#markers.reduce((best, each) => (away(each) < away(best) ? each : best));
+    const under = this.#markers.find(({ element }) => element === target.closest(".dw-point"));
+    return away(nearest) <= REACH_PX ? nearest : under;
+  }
+
+  #keyed(marker, event) {
+    const { key, shiftKey, altKey } = event;
+    if (key === "Escape") return this.#loupe.hide();
+    if (key === "+" || key === "=") return this.#stage.zoom(ZOOM_STEP, marker.point);
+    if (key === "-") return this.#stage.zoom(1 / ZOOM_STEP, marker.point);
+    const way = ARROWS[key];
+    if (!way || event.ctrlKey || event.metaKey) return;
+    event.preventDefault();
+    const by = shiftKey ? 10 : altKey ? 0.1 : 1;
+    this.#move(marker, [marker.point[0] + way[0] * by, marker.point[1] + way[1] * by]);
+    this.#stage.reveal(marker.point);
+    this.#magnify(marker, true);
+  }
+
+  // -- A picture of another size --------------------------------------------------------------------
+
+  /** Spreads points over a picture just chosen: those of the example of themselves, placed ones if asked. */
+  #fit() {
+    const { width, height } = this.#stage.bitmaps;
+    const [fitX, fitY] = this.#card.dataset.fit.split(" ").map(Number);
+    if (!this.#markers.some(({ field }) => differsFromDelivered(field))) {
+      if (width === fitX && height === fitY) return;
+      this.#scale(width / fitX, height / fitY);
+      this.#note(this.#say("points_spread"));
+      return;
+    }
+    const placed = this.#markers.filter(({ point }) => point);
+    const farthest = (axis) => Math.max(...placed.map(({ point }) => point[axis]));
+    const outside = ({ element, point: [x, y] }) => !element.hidden && (x > width || y > height);
+    if (!placed.some(outside)) return;
+    const share = Math.min(1, width / farthest(0), height / farthest(1));
+    const bringIn = { label: this.#say("points_bring_in"), act: () => this.#scale(share, share) };
+    this.#note(this.#say("points_outside"), [bringIn]);
+  }
+
+  #scale(across, down) {
+    for (const marker of this.#markers) {
+      if (marker.point) this.#move(marker, [marker.point[0] * across, marker.point[1] * down]);
+    }
+  }
+}
+
+/**
+ * Returns the point that a text means, null where it may mean none. It only places a marker: what is
+ * typed is read, and judged, in calculators/units.py.
+ * @param {string} text
+ * @returns {[number, number] | null}
+ */
+function pointOf(text) {
+  const tidy = text.toLowerCase().replace(/\s*(px|pixels?)\b/g, "").trim().replace(/^\((.*)\)$/, "$1").trim();
+  for (const between of [/\s*;\s*/, /\s*,\s+|\s+,\s*|\s+/, /,/]) {
+    const parts = tidy.split(between);
+    if (parts.length !== 2) continue;
+    return parts.every((part) => /^\d+(?:[.,]\d+)?$/.test(part)) ? parts.map((part) => Number(part.replace(",", "."))) : null;
+  }
+  return null;
+}

@@ -1,0 +1,53 @@
+/**
+ * All that a form and its answer show of the pictures that it holds.
+ */
+
+import { Pictures } from "./pictures.mjs";
+import { Placed } from "./placed.mjs";
+import { Points } from "./points.mjs";
+
+/** The pictures of one calculator. */
+export class Showing {
+  #pictures = new Pictures();
+  #points;
+  #placed;
+  #answered = [];
+
+  /**
+   * @param {HTMLElement} root the .dw-calculator
+   * @param {object} to
+   * @param {(key: string, parts?: object) => string} to.say
+   * @param {(text: string, actions?: object[]) => void} to.note tells the reader something
+   * @param {AbortSignal} to.signal ends it
+   */
+  constructor(root, { say, note, signal }) {
+    const pictures = this.#pictures;
+    const form = root.querySelector(".dw-form");
+    const cards = [...form.querySelectorAll(".dw-points")];
+    this.#points = cards.map((card) => new Points(card, form, { say, pictures, note, signal }));
+    this.#placed = new Placed(root.querySelector(".dw-answer"), { say, pictures, signal });
+    signal.addEventListener("abort", () => pictures.keepOnly([]));
+  }
+
+  /**
+   * Shows in the form what its fields hold now. A picture is decoded once its header has been found in order.
+   * @param {Map<string, import("./files.mjs").HeldFile>} files by address
+   */
+  inForm(files) {
+    for (const points of this.#points) {
+      const file = files.get(points.of);
+      points.show(file?.seen ? file : null);
+      points.sync();
+    }
+    this.#pictures.keepOnly([...files.values(), ...this.#answered]);
+  }
+
+  /**
+   * Shows in the answer, just drawn, what it was worked out from.
+   * @param {Map<string, import("./files.mjs").HeldFile>} files by address
+   */
+  inAnswer(files) {
+    this.#placed.show(files);
+    this.#answered = [...files.values()];
+  }
+}
