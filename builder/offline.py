@@ -11,8 +11,8 @@ NAME = "offline-worker.js"
 
 _SCRIPT = Path(__file__).resolve().parent / "templates" / NAME
 
-#: What no reader asks for: the worker itself, and what is there for search engines.
-_LEFT_OUT = frozenset({NAME, "sitemap.xml", "sitemap.xml.gz", "robots.txt"})
+#: What no page asks for: the worker itself, and what is there for search engines alone. (The theme reads sitemap.xml.)
+_LEFT_OUT = frozenset({NAME, "sitemap.xml.gz", "robots.txt"})
 
 
 def files_kept(site: Path) -> list[tuple[str, str, int]]:

@@ -111,17 +111,19 @@ async function fill() {
   const total = FILES.reduce((sum, [, , bytes]) => sum + bytes, 0);
   const waiting = [...FILES];
   let done = 0;
+  let over = false;
   const work = async () => {
     for (let file = waiting.shift(); file; file = waiting.shift()) {
       await keep(cache, sources, file);
       done += file[2];
-      await tell({ type: "saving", share: total ? done / total : 1 });
+      if (!over) await tell({ type: "saving", share: total ? done / total : 1 });
     }
   };
   await tell({ type: "saving", share: 0 });
   try {
     await Promise.all(Array.from({ length: AT_ONCE }, work));
   } catch (error) {
+    over = true;
     waiting.length = 0;
     await tell({ type: "failed", why: error.name === "QuotaExceededError" ? "full" : "network" });
     throw error;
