@@ -169,16 +169,17 @@ def test_two_tabs_on_two_calculators_do_not_lose_each_others_values(context, add
     assert set(kept["calculators"]) == {"fault-on-demand", "small-kinds"} and kept["revision"] == 2
 
 
-def test_a_job_of_a_newer_version_is_left_alone(context, address):
+@pytest.mark.parametrize(("format", "told"), [(99, "newer version"), (0, "older version")])
+def test_a_job_that_this_page_cannot_read_is_left_alone(context, address, format, told):
     page = open_calculator(context, address)
-    newer = {"format": 99, "revision": 7, "calculators": {"fault-on-demand": {"inputs": {"width_mm": "3 mm"}}}}
-    page.evaluate(WRITE_JOB, newer)
+    other = {"format": format, "revision": 7, "calculators": {"fault-on-demand": {"inputs": {"width_mm": "3 mm"}}}}
+    page.evaluate(WRITE_JOB, other)
     page.reload()
     answered(page)
-    expect(page.locator("[data-note=kept]")).to_contain_text("newer version")
+    expect(page.locator("[data-note=kept]")).to_contain_text(told)
     typed(page, "width_mm").fill("30")
     expect(shown(page, "width_mm")).to_have_text("30.0")
-    assert page.evaluate(READ_JOB)["job"] == newer
+    assert page.evaluate(READ_JOB)["job"] == other
 
 
 def test_where_nothing_can_be_kept_it_is_said_once_and_the_form_works(context, address):
