@@ -164,8 +164,8 @@ def test_a_new_version_waits_for_a_new_visit_and_fetches_only_what_changed(conte
     page.close()
     # The browser takes a moment to forget a page that is closed.
     for _ in range(20):
-        other.wait_for_timeout(250)
-        other.reload()
+        other.evaluate("setTimeout(() => location.reload(), 0)")
+        other.wait_for_timeout(1_000)
         if "Changed" in other.title():
             break
     assert "Changed" in other.title()
