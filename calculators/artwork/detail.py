@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from operator import sub
 
 from calculators.artwork.blends import Rhythm, blended_alone, blended_together, rhythm
 from calculators.artwork.repeats import Repeats, repeats
@@ -18,6 +20,9 @@ SAME = 0.02
 #: How certain repeats must be along each axis by itself, and along each where both tell one factor and together
 #: reach twice the former.
 CERTAIN_ALONE, CERTAIN_EACH = 12.0, 4.0
+#: An edge is a rise or fall by this much (of 1020); it is hard if one step makes this share of it; a picture
+#: is soft if more than this share of its edges is.
+EDGE_RISE, ONE_STEP, SOFT_SHARE = 4 * 64, 0.9, 0.1
 
 
 @dataclass(frozen=True)
@@ -97,3 +102,57 @@ def _detail(raster: Raster, enlarged: str, factor_x: float, factor_y: float, *, 
 def _whole(factor: float) -> float:
     """Return the factor, as a whole number where it is within what can be told from one."""
     return float(round(factor)) if abs(factor - round(factor)) < 0.005 * factor else factor
+
+
+@dataclass(frozen=True)
+class Transparency:
+    """Shares of all pixels: ``clear_share`` wholly clear, ``partial_share`` in between."""
+
+    has_any: bool
+    partial_share: float
+    clear_share: float
+
+
+def transparency(rgba: bytes) -> Transparency:
+    """Return how much of a picture is clear.
+
+    >>> transparency(bytes((9, 9, 9, 0)) + bytes((9, 9, 9, 255)))
+    Transparency(has_any=True, partial_share=0.0, clear_share=0.5)
+    """
+    alpha = rgba[3::4]
+    clear, opaque = alpha.count(0), alpha.count(255)
+    partial = len(alpha) - clear - opaque
+    return Transparency(clear + partial > 0, partial / len(alpha), clear / len(alpha))
+
+
+def edges(rgba: bytes, width: int, height: int) -> str:
+    """Return "hard" where a picture's edges go from one shade to the next in one step, else "soft".
+
+    A picture without any edge is soft. Smoothly drawn art has straight edges without shades
+    between, so a small share of soft ones is enough to be soft.
+    """
+    raster = Raster(rgba, width, height)
+    clear = has_clear(raster)
+    in_one_step = in_several = 0
+    for axis in (ACROSS, DOWN):
+        for line in sampled_lines(raster, axis, most_lines=MOST_LINES, most_length=MOST_LENGTH, clear=clear):
+            for rise, steepest in _slopes(line):
+                if rise >= EDGE_RISE:
+                    in_one_step += steepest >= ONE_STEP * rise
+                    in_several += steepest < ONE_STEP * rise
+    return "hard" if in_one_step and in_several <= SOFT_SHARE * (in_one_step + in_several) else "soft"
+
+
+def _slopes(line: list[int]) -> Iterator[tuple[int, int]]:
+    """Yield (rise, steepest step) of each stretch over which a line only rises or only falls."""
+    rise = steepest = 0
+    for step in map(sub, line[1:], line):
+        if step * rise > 0:
+            rise += step
+            steepest = max(steepest, abs(step))
+            continue
+        if rise:
+            yield abs(rise), steepest
+        rise, steepest = step, abs(step)
+    if rise:
+        yield abs(rise), steepest

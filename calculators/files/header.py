@@ -120,7 +120,7 @@ def _png(data: bytes) -> Header:
 def _jpeg(data: bytes) -> Header:
     header, orientation, profiled = None, None, False
     try:
-        for marker, body in _jpeg_segments(data):
+        for marker, body in jpeg_segments(data):
             if marker == 0xE1 and body[:6] == b"Exif\0\0" and orientation is None:
                 orientation = _exif_orientation(body[6:])
             profiled = profiled or (marker == 0xE2 and body[:12] == b"ICC_PROFILE\0")
@@ -138,7 +138,7 @@ def _jpeg(data: bytes) -> Header:
     return replace(header, orientation=orientation or 1, profiled=profiled)
 
 
-def _jpeg_segments(data: bytes) -> Iterator[tuple[int, bytes]]:
+def jpeg_segments(data: bytes) -> Iterator[tuple[int, bytes]]:
     """Yield (marker, body) of the segments before the picture's data. Raises IndexError where the file ends first."""
     at = 2
     for _piece in range(MOST_PIECES):

@@ -59,7 +59,7 @@ def sampled_lines(raster: Raster, axis: str, *, most_lines: int, most_length: in
     length, count = raster.length(axis), raster.count(axis)
     start, stop = 0, length
     if length > most_length:
-        start = _busiest(raster, axis, most_length, clear)
+        start = busiest(raster, axis, most_length, clear)
         stop = start + most_length
     looked_at = min(count, 3 * most_lines)
     places = [index * count // looked_at for index in range(looked_at)]
@@ -71,7 +71,7 @@ def sampled_lines(raster: Raster, axis: str, *, most_lines: int, most_length: in
     return [lines[index] for index in kept]
 
 
-def _busiest(raster: Raster, axis: str, most_length: int, clear: bool) -> int:
+def busiest(raster: Raster, axis: str, most_length: int, clear: bool) -> int:
     """Return where the stretch of ``most_length`` begins that holds most contrast on 24 lines."""
     length, count = raster.length(axis), raster.count(axis)
     contrast = [0] * (length - 1)
