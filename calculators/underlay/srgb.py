@@ -1,0 +1,92 @@
+"""sRGB as it is typed and as it is seen: light, CIE XYZ, CIE L*a*b* under D65, and back to #rrggbb."""
+
+from __future__ import annotations
+
+Triple = tuple[float, float, float]
+Matrix = tuple[Triple, Triple, Triple]
+
+#: Chromaticities of red, green, blue and white D65 (IEC 61966-2-1, table 1).
+PRIMARIES = ((0.64, 0.33), (0.30, 0.60), (0.15, 0.06))
+WHITE = (0.3127, 0.3290)
+
+#: The two branches of L*a*b* meet here (CIE 15, (6/29)^3 and (29/3)^3 / 116).
+_MEET, _SLOPE, _OFFSET = (6 / 29) ** 3, (29 / 6) ** 2 / 3, 4 / 29
+
+
+def decoded(level: float) -> float:
+    """Return linear light, 0 to 1, of a level of 0 to 255 (IEC 61966-2-1, 4.2).
+
+    >>> round(decoded(10), 8), round(decoded(128), 8)
+    (0.00303527, 0.2158605)
+    """
+    value = level / 255
+    return value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4
+
+
+def encoded(light: float) -> float:
+    """Return the sRGB value, 0 to 1, of linear light (IEC 61966-2-1, 4.3); below 0 by the straight branch.
+
+    >>> round(encoded(0.18), 8), round(encoded(0.5), 8)
+    (0.46135613, 0.73535698)
+    """
+    return 12.92 * light if light <= 0.0031308 else 1.055 * light ** (1 / 2.4) - 0.055
+
+
+def light_of(colour: str) -> Triple:
+    """Return the linear light of #rrggbb."""
+    return tuple(decoded(int(colour[at : at + 2], 16)) for at in (1, 3, 5))
+
+
+def colour_of(light: Triple) -> str:
+    """Return #rrggbb of linear light; what no screen can show is shown by the nearest level of each channel.
+
+    >>> colour_of((1.0, 0.21586050, 0.0))
+    '#ff8000'
+    """
+    levels = (round(255 * min(1.0, max(0.0, encoded(part)))) for part in light)
+    return "#" + "".join(f"{level:02x}" for level in levels)
+
+
+def inverse(matrix: Matrix) -> Matrix:
+    """Return the inverse of three by three numbers. Raises ``ZeroDivisionError`` where there is none."""
+    (a, b, c), (d, e, f), (g, h, i) = matrix
+    cofactors = (
+        (e * i - f * h, c * h - b * i, b * f - c * e),
+        (f * g - d * i, a * i - c * g, c * d - a * f),
+        (d * h - e * g, b * g - a * h, a * e - b * d),
+    )
+    whole = a * cofactors[0][0] + b * cofactors[1][0] + c * cofactors[2][0]
+    return tuple(tuple(part / whole for part in row) for row in cofactors)
+
+
+def times(matrix: Matrix, vector: Triple) -> Triple:
+    """Return a matrix times a vector."""
+    x, y, z = vector
+    return tuple(row[0] * x + row[1] * y + row[2] * z for row in matrix)
+
+
+def _to_xyz() -> Matrix:
+    """Return the matrix from linear light to XYZ, so that light 1, 1, 1 is white with Y = 1 (IEC 61966-2-1, annex F)."""
+    columns = [(x / y, 1.0, (1 - x - y) / y) for x, y in PRIMARIES]
+    x, y = WHITE
+    shares = times(inverse(tuple(zip(*columns, strict=True))), (x / y, 1.0, (1 - x - y) / y))
+    return tuple(tuple(column[row] * share for column, share in zip(columns, shares, strict=True)) for row in range(3))
+
+
+TO_XYZ = _to_xyz()
+FROM_XYZ = inverse(TO_XYZ)
+_WHITE_XYZ = tuple(map(sum, TO_XYZ))
+
+
+def lab_of(light: Triple) -> Triple:
+    """Return L*, a*, b* (CIE 15, D65, 2 degrees) of linear light.
+
+    >>> [round(part, 1) for part in lab_of((1.0, 0.0, 0.0))]
+    [53.2, 80.1, 67.2]
+    """
+    x, y, z = (_cube_root(part / white) for part, white in zip(times(TO_XYZ, light), _WHITE_XYZ, strict=True))
+    return 116 * y - 16, 500 * (x - y), 200 * (y - z)
+
+
+def _cube_root(share: float) -> float:
+    return share ** (1 / 3) if share > _MEET else _SLOPE * share + _OFFSET
