@@ -213,11 +213,29 @@ class Source:
 
 
 #: Every table by the name of its file, with what a row of it is.
+@dataclass(frozen=True, kw_only=True)
+class Material(Told):
+    kind: str = column("Kind", one_of=("film", "white"), help="film that is printed, or white that lies beneath it")
+    contrast_ratio: Fact = column(
+        "Contrast ratio of one layer", "fact", unit="ratio", low=0, high=0.99, help="over black against over white; cautious, as a range"
+    )
+    layer: str = column("One layer is", help="what is counted as one, so that two readers count alike")
+    measure: str = column("Measure your own", help="how a reader finds the contrast ratio of what they have")
+
+
+@dataclass(frozen=True, kw_only=True)
+class PaintColour(Told):
+    colour: str = column("Colour", brief=True, most=7, help="as #rrggbb in small letters, in double quotes")
+    aliases: tuple[str, ...] = column("Also called", "texts", most=60, help="what a reader may type instead; [] if nothing")
+
+
 TABLES: dict[str, type] = {
     "scales": Scale,
     "printers": Printer,
     "papers": Paper,
     "substrates": Substrate,
+    "materials": Material,
+    "paint-colours": PaintColour,
     "print-settings": PrintSetting,
     "drying-times": DryingTime,
     "coats": Coat,
