@@ -156,7 +156,7 @@ def write_pages(root: Path, out: Path) -> list[Page]:
         if path.suffix != ".md":
             shutil.copyfile(path, target)
             continue
-        printer.tables.here = Page(name, {}).url
+        printer.tables.go_to(Page(name, {}).url)
         try:
             text = environment.get_template(name.as_posix()).render()
             meta = front_matter(text)

@@ -62,7 +62,6 @@ def prepare(root: Path, *, include: Sequence[Path] = (), scratch: Path | None = 
     _copy_templates(root / "theme", scratch / "theme")
     return Prepared(scratch, {
         "nav": navigation(pages),
-        "not_in_nav": "\n".join(f"/{page.path.as_posix()}" for page in pages if not page.listed),
         "extra": {
             "assets": assets,
             "engine": engine,

@@ -9,7 +9,6 @@ from __future__ import annotations
 import csv
 import io
 import json
-import posixpath
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -52,12 +51,17 @@ class TablePrinter:
 
     templates: jinja2.Environment
     shown: Mapping[str, PurePosixPath]
-    #: The address, relative to the site, of the page that is being printed.
-    here: str = ""
     _macros: Any = field(init=False)
+    #: From the page that is being printed to the root of the site.
+    _root: str = ""
+    _addresses: dict[tuple[str, str], str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._macros = self.templates.get_template("table.html").make_module({"site": self, "messages": messages.PAGE})
+
+    def go_to(self, url: str) -> None:
+        """Print what follows for the page at ``url``, relative to the site."""
+        self._root = "../" * url.count("/")
 
     def table(self, id: str) -> str:
         """Return a table as HTML. Raises KeyError for an unknown one."""
@@ -88,29 +92,27 @@ class TablePrinter:
 
     def _at(self, page: PurePosixPath, table: str, id: str) -> PurePosixPath:
         path = page.parent / table / f"{id}.md"
-        self.here = url_of(path)
+        self.go_to(url_of(path))
         return path
 
     # -- What the template asks for
 
     def link(self, table: str, id: str) -> str:
         """Return the address of a row, relative to this page; nothing where the table is shown nowhere."""
+        address = self._addresses.get((table, id))
+        if address is None:
+            address = self._addresses[table, id] = self._address(table, tables.current(table, id))
+        return f"{self._root}{address}" if address else ""
+
+    def _address(self, table: str, id: str) -> str:
         page = self.shown.get(table)
         if page is None:
             return ""
-        if has_pages(table):
-            return self.relative(url_of(page.parent / table / f"{tables.current(table, id)}.md"))
-        return f"{self.relative(url_of(page))}#{tables.current(table, id)}"
+        return url_of(page.parent / table / f"{id}.md") if has_pages(table) else f"{url_of(page)}#{id}"
 
     def table_link(self, table: str) -> str:
         """Return the address of a table's page, relative to this page."""
-        return self.relative(url_of(self.shown[table]))
-
-    def relative(self, url: str) -> str:
-        """Return an address of the site relative to this page."""
-        if not url.endswith("/") and url:
-            return posixpath.relpath(url, self.here or ".")
-        return posixpath.relpath(url or ".", self.here or ".") + "/"
+        return f"{self._root}{url_of(self.shown[table])}"
 
     def label(self, table: str, id: str) -> str:
         """Return the name of a row."""
@@ -123,7 +125,7 @@ class TablePrinter:
 
     def file(self, table: str, kind: str) -> str:
         """Return the address of a table's CSV or JSON file, relative to this page."""
-        return self.relative(f"{FOLDER}/{table}.{kind}")
+        return f"{self._root}{FOLDER}/{table}.{kind}"
 
     def _before(self, table: str) -> dict[str, list[str]]:
         """The ids that each row had before."""

@@ -96,6 +96,7 @@ def _plain(table: str) -> list[dict[str, Any]]:
     return packed[table] if packed is not None else _from_yaml(table)
 
 
+@cache
 def _from_yaml(table: str) -> list[dict[str, Any]]:
     import yaml  # only in a checkout; the page reads the packed JSON
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
 from calculators import numbers
@@ -154,7 +156,8 @@ def wait(label: str, help: str, *, required: bool = True) -> Any:
     return column(label, "fact", required=required, help=help, unit="h", units=tuple(HOURS), low=1 / 3600, high=87_660)
 
 
-def columns(row: type) -> dict[str, Column]:
+@cache
+def columns(row: type) -> Mapping[str, Column]:
     """Return the declared parts of a row by name, in the order in which a row is written and shown."""
     fields = sorted(dataclasses.fields(row), key=lambda each: each.name in _LAST and _LAST.index(each.name) + 1)
     return {each.name: each.metadata["column"] for each in fields}

@@ -148,7 +148,7 @@ def test_each_table_has_a_page_that_links_its_files_and_each_row(pages):
         for row in tables.load(table):
             assert f'<tr id="{row.id}">' in text
             if has_pages(table):
-                assert f'<a href="{"" if page.stem == table else "../" }{row.id}/">' in text
+                assert f'<a href="../../reference/{table}/{row.id}/">' in text
                 assert (pages / page.parent / table / f"{row.id}.md").is_file()
 
 
@@ -186,8 +186,8 @@ def test_a_renamed_row_forwards_its_page_and_its_place(monkeypatch):
     templates = jinja2.Environment(loader=jinja2.FileSystemLoader(ROOT / "builder" / "templates"), autoescape=True)
     printer = TablePrinter(templates, pages_of_tables(ROOT / "content"))
     moved = {str(path): body for _, path, _, body in printer.rows()}["reference/coats/old-lacquer.md"]
-    assert 'content="0; url=../clear-lacquer/"' in moved
-    printer.here = "reference/coats/"
+    assert 'content="0; url=../../../reference/coats/clear-lacquer/"' in moved
+    printer.go_to("reference/coats/")
     assert '<span id="old-lacquer"></span>' in printer.table("coats")
     assert tables.row("coats", "old-lacquer") is tables.row("coats", "clear-lacquer")
 

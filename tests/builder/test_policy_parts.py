@@ -1,0 +1,45 @@
+"""What is read of a page's parts alone equals what is read of the page as a whole, however its markup is written."""
+
+import pytest
+
+from builder.policy import _read, read_page
+
+SNIPPETS = [
+    "<p>words</p>",
+    "<script>a()</script><SCRIPT>b()</SCRIPT >",
+    "<script type='module'>a('</p>')</script>",
+    '<script type="application/json">{"on": "x"}</script>',
+    '<script src="a.js"></script>',
+    '<script title=">">a()</script>',
+    "<script\n>a()\n</script>",
+    "<!-- <script>a()</script> -->",
+    "<script>a()",
+    '<script title="x>a()</script>',
+    '<a title=">" onclick="a()">',
+    "<a/onclick=a()>",
+    '<a href="x"onclick="a()">',
+    "<a data-onclick=1 content=2 data-style=3>",
+    "<p>font = x, only = y</p>",
+    "<p STYLE='color: red'>",
+    '<p style = "x">',
+    "<style>p {}</style>",
+    '<img alt=">" src="https://example.org/a.png">',
+    '<IMG SRC="//example.org/a.png">',
+    '<img src="//example.org/a.png',
+    "<link rel=stylesheet href=//example.org/a.css>",
+    '<link rel="canonical" href="https://example.org/">',
+    '<object data="//example.org/a"></object><embed src="//example.org/b">',
+    "<?php ?><![CDATA[ <script>a()</script> ]]>",
+    "<title><script>a()</script></title>",
+    "<textarea><img src=//example.org/></textarea>",
+]
+
+
+@pytest.mark.parametrize("snippet", SNIPPETS)
+def test_parts_tell_what_the_whole_tells(snippet):
+    page = f"<!doctype html><html><head><meta charset='utf-8'></head><body>\n{snippet}\n<img src='a.png'>\n</body></html>"
+    whole = _read(page)
+    found = read_page(page)
+    assert found.forbidden == whole.forbidden
+    # A script too many in the policy allows what never runs; one too few would stop a page.
+    assert set(whole.scripts) <= set(found.scripts)
