@@ -50,6 +50,7 @@ DID_YOU_MEAN = "Did you mean {meant}?"
 ON_THE_LIST = "The list has {names}."
 FIELDS_ARE = "The fields are {names}."
 COLOUR_HINT = "Type # and six of the characters 0 to 9 and a to f."
+COLOUR_OR_NAME = "Type # and six of the characters 0 to 9 and a to f, or a name from the list."
 YES_OR_NO_HINT = "Type yes or no."
 TAKE_PICTURE_OR_TYPE = "Remove the picture to type another number, or leave the number to the picture."
 NO_CALCULATOR = "There is no calculator “{name}”"
@@ -183,6 +184,43 @@ OUTLINES_HOLD_PICTURE = (
     " check it by itself."
 )
 
+# -- Reasons: underlay ----------------------------------------------------------------------------
+
+THE_PAINT, FIRST_PAINT, SECOND_PAINT = "the paint", "the first paint", "the second paint"
+BORDER_HIDDEN = (
+    "Over the two paints the marking differs by ΔE {border}, no more than the limit of {limit}: the border is not noticed."
+)
+BORDER_SHOWS = "Over the two paints the marking differs by ΔE {border}, more than the limit of {limit}: the border shows."
+NOT_LEGIBLE = (
+    "Over {paint} it is seen as {seen}, only ΔE {contrast} from the paint around it, and {lightness} in lightness of 100:"
+    " it is hardly made out."
+)
+FAR_FROM_MEANT = "Over {paint} it is ΔE {shift} from what was meant: it reads as another colour."
+SHIFTED = "Over {paint} it is ΔE {shift} from what was meant: beside the artwork the shift is seen."
+AS_MEANT = "It is seen as it was meant, within ΔE {within}."
+NO_WHITE_NEEDED = "No white is needed to hide the border."
+LAYERS_HIDE = "{layers} of this white beneath hide the border, even if each hides as little as its range allows."
+LAYERS_NEVER = "Not even {layers} of this white beneath surely hide the border."
+LAYERS, ONE_LAYER = "{count} layers", "1 layer"
+LAYERS_READ = "To be made out it takes {layers} of this white beneath."
+ENDS_DIFFER = (
+    "All this holds if the film and the white hide as little as their ranges allow. If they hide as much as their ranges"
+    " allow, the verdict is another: {verdict}."
+)
+ENDS_AGREE = "The verdict is the same if the film and the white hide as much as their ranges allow."
+HIDES_LEAST, HIDES_MOST = "Hides as little as its range allows", "Hides as much as its range allows"
+AS_IT_IS_MEANT, AS_IT_IS_SEEN = "as meant, on white paper", "as seen, over the paint"
+INK, WHITE_BENEATH = "ink", "white, {layers}"
+SWATCHES_ALT = "Meant as {meant}. Seen as {seen_a} over {base_a} and as {seen_b} over {base_b}."
+SECTION_ALT = "The layers from the paint up: two paints, {layers} of white, {film}, ink. Not to scale."
+CHART_BORDER, CHART_CONTRAST = "border", "against the paint"
+CHART_LIMIT, CHART_LEGIBLE, CHART_LAYERS = "limit", "hardly made out below", "layers of white beneath"
+CHART_KEY = "Full lines: hides as little as its range allows. Dashes: as much."
+CHART_ALT = (
+    "The difference across the border, and the least difference from the paint around, for 0 to {most} layers of white."
+    " With {count} the border is ΔE {border_low} to {border_high}, the other ΔE {contrast_low} to {contrast_high}."
+)
+
 # -- Printed on a sheet ---------------------------------------------------------------------------
 
 BAR_LABEL = "100 mm"
@@ -293,7 +331,7 @@ PAGE: dict[str, str] = {
     "point_at": "x {x}, y {y}",
     "points_smaller": "Smaller picture",
     "points_larger": "Larger picture",
-    "points_whole": "Whole picture",
+    "points_whole": "Fit",
     "points_help": "Drag the points to their places. Arrow keys move one by 1 px, with Shift by 10, with Alt by 0.1.",
     "points_spread": "The points of the worked example were spread over this picture. Put each in its place.",
     "points_outside": "Some points lie outside this picture, where the one before was larger.",

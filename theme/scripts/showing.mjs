@@ -11,7 +11,7 @@ export class Showing {
   #pictures = new Pictures();
   #points;
   #placed;
-  #answered = [];
+  #files = { form: [], answer: [] };
 
   /**
    * @param {HTMLElement} root the .dw-calculator
@@ -39,7 +39,7 @@ export class Showing {
       points.show(file?.seen ? file : null);
       points.sync();
     }
-    this.#pictures.keepOnly([...files.values(), ...this.#answered]);
+    this.#holds("form", files);
   }
 
   /**
@@ -48,6 +48,12 @@ export class Showing {
    */
   inAnswer(files) {
     this.#placed.show(files);
-    this.#answered = [...files.values()];
+    this.#holds("answer", files);
+  }
+
+  /** Frees what neither the form nor the answer, which may be an older one, holds. */
+  #holds(where, files) {
+    this.#files[where] = [...files.values()];
+    this.#pictures.keepOnly([...this.#files.form, ...this.#files.answer]);
   }
 }

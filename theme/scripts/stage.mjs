@@ -193,7 +193,7 @@ export class Stage {
 
   /** A mouse takes hold of the picture itself. */
   #taken(event) {
-    if (event.pointerType !== "mouse" || event.button !== 0 || event.defaultPrevented || this.#fitted) return;
+    if (event.pointerType !== "mouse" || event.button !== 0 || event.target !== this.#canvas || this.#fitted) return;
     this.#frame.setPointerCapture(event.pointerId);
     const ending = new AbortController();
     const on = (type, act) => this.#frame.addEventListener(type, act, { signal: ending.signal });

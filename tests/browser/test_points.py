@@ -1,0 +1,582 @@
+"""Points are put on a picture by mouse, finger, keys and typing, and the answer follows them.
+
+What is expected comes from geometry: where a coloured block lies in a picture that the test made, and
+what lengths the points on the demo drawing have (750 px are 1500 mm, so 2 mm a pixel).
+"""
+
+from __future__ import annotations
+
+import re
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.forms import answered, open_calculator, problem, shown, typed, visitor
+from tests.browser.test_look import axe
+
+PANEL = Path(__file__).resolve().parents[2] / "content" / "demo" / "railcar-panel.png"
+GREEN = (0, 255, 0)
+
+LIVE_ADDRESSES = """() => {
+  globalThis.live = new Set();
+  const [make, free] = [URL.createObjectURL, URL.revokeObjectURL];
+  URL.createObjectURL = (what) => { const made = make.call(URL, what); live.add(made); return made; };
+  URL.revokeObjectURL = (address) => { live.delete(address); free.call(URL, address); };
+}"""
+LONG_TASKS = """() => {
+  globalThis.longest = 0;
+  new PerformanceObserver((list) => {
+    for (const { duration } of list.getEntries()) longest = Math.max(longest, duration);
+  }).observe({ type: "longtask" });
+}"""
+
+
+@pytest.fixture
+def context(browser, workbench_server):
+    with visitor(browser) as made:
+        yield made
+
+
+@pytest.fixture
+def tablet(browser, workbench_server):
+    with visitor(browser, has_touch=True) as made:
+        yield made
+
+
+@pytest.fixture
+def drawing(workbench_server):
+    return f"{workbench_server.url}size/drawing-size/"
+
+
+def choose(page: Page, data: bytes, name: str = "panel.png", media: str = "image/png") -> None:
+    page.set_input_files("#in-picture", {"name": name, "mimeType": media, "buffer": data})
+
+
+def open_panel(context, address: str) -> Page:
+    """The demo drawing with the points of the worked example on it, which fit it."""
+    page = open_calculator(context, address)
+    choose(page, PANEL.read_bytes())
+    expect(page.locator(".dw-points")).to_be_visible()
+    page.locator(".dw-points-frame").scroll_into_view_if_needed()
+    return page
+
+
+def with_block(width: int, height: int, left: int, top: int, side: int, form: str = "PNG", **options) -> bytes:
+    """A white picture with a green square block."""
+    picture = Image.new("RGB", (width, height), "white")
+    picture.paste(GREEN, (left, top, left + side, top + side))
+    file = BytesIO()
+    picture.save(file, form, **options)
+    return file.getvalue()
+
+
+def marker(page: Page, label: str) -> Locator:
+    return page.get_by_role("slider", name=label, exact=True)
+
+
+def middle(locator: Locator) -> tuple[float, float]:
+    box = locator.bounding_box()
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def drag(page: Page, label: str, to: tuple[float, float]) -> None:
+    page.mouse.move(*middle(marker(page, label)))
+    page.mouse.down()
+    page.mouse.move(*to, steps=5)
+    page.mouse.up()
+
+
+def green_on(page: Page, locator: Locator) -> list[tuple[int, int]]:
+    """The places on the screen, inside an element, that are green."""
+    box = locator.bounding_box()
+    seen = Image.open(BytesIO(page.screenshot())).convert("RGB")
+    left, top = int(box["x"]), max(0, int(box["y"]))
+    right, bottom = int(box["x"] + box["width"]), int(box["y"] + box["height"])
+    pixels = seen.load()
+    return [
+        (x, y)
+        for y in range(top, min(bottom, seen.height))
+        for x in range(left, right)
+        if pixels[x, y][0] < 60 and pixels[x, y][1] > 200 and pixels[x, y][2] < 60
+    ]
+
+
+def middle_of(places: list[tuple[int, int]]) -> tuple[float, float]:
+    """The middle of what the places span, each of them being a whole pixel of the screen."""
+    assert places
+    xs, ys = zip(*places, strict=True)
+    return (min(xs) + max(xs) + 1) / 2, (min(ys) + max(ys) + 1) / 2
+
+
+def point(page: Page, field: str) -> tuple[float, float]:
+    text = typed(page, field).input_value()
+    assert re.fullmatch(r"\d+\.\d, \d+\.\d", text)
+    x, y = text.split(", ")
+    return float(x), float(y)
+
+
+def screen_scale(page: Page) -> float:
+    """Screen pixels a pixel of the picture: the known length of the worked example is 750 px long."""
+    return (middle(marker(page, "Known length, other end"))[0] - middle(marker(page, "Known length, one end"))[0]) / 750
+
+
+def touch(session, kind: str, *places: tuple[float, float]) -> None:
+    points = [{"x": x, "y": y, "id": id} for id, (x, y) in enumerate(places)]
+    session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+
+# -- Where a point is ---------------------------------------------------------------------------------
+
+
+def test_a_marker_dropped_on_a_block_means_its_place_in_the_picture(context, drawing):
+    page = open_calculator(context, drawing)
+    choose(page, with_block(1200, 900, 700, 500, 20))
+    page.locator(".dw-points-frame").scroll_into_view_if_needed()
+    frame = page.locator(".dw-points-frame")
+    scale = screen_scale(page)
+    drag(page, "Marking, one end", middle_of(green_on(page, frame)))
+    assert point(page, "mark_from") == pytest.approx((710, 510), abs=1.5 / scale)
+    for _ in range(4):
+        page.locator(".dw-points-larger").click()
+    closer = screen_scale(page)
+    assert closer > 4 * scale
+    frame.scroll_into_view_if_needed()
+    drag(page, "Marking, one end", tuple(one + 40 for one in middle(marker(page, "Marking, one end"))))
+    drag(page, "Marking, one end", middle_of(green_on(page, frame)))
+    assert point(page, "mark_from") == pytest.approx((710, 510), abs=1.5 / closer)
+
+
+def test_a_turned_photograph_has_its_points_where_they_are_seen(context, drawing):
+    """EXIF 6: stored 900 × 600, to be turned a quarter clockwise; (x, y) is then seen at (600 - y, x)."""
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    page = open_calculator(context, drawing)
+    choose(page, with_block(900, 600, 500, 100, 24, "JPEG", exif=exif, quality=95), "turned.jpg", "image/jpeg")
+    frame = page.locator(".dw-points-frame")
+    frame.scroll_into_view_if_needed()
+    expect(page.locator("[data-note=points]")).to_be_visible()
+    scale = screen_scale(page) * 2  # 600 px wide: the points of the example are half as far apart
+    drag(page, "Marking, one end", middle_of(green_on(page, frame)))
+    assert point(page, "mark_from") == pytest.approx((600 - 112, 512), abs=1.5 / scale)
+
+
+# -- Moving it -----------------------------------------------------------------------------------------
+
+
+def test_dragging_the_end_to_twice_the_length_doubles_the_answer(context, drawing):
+    page = open_panel(context, drawing)
+    expect(shown(page, "full_size_mm")).to_have_text("600.0")
+    scale = screen_scale(page)
+    x, y = middle(marker(page, "Marking, other end"))
+    drag(page, "Marking, other end", (x + 300 * scale, y))
+    # The mouse goes by whole pixels of the screen here, so to within one of them.
+    there = point(page, "mark_to")
+    assert there == pytest.approx((1065, 430), abs=1 / scale)
+    length = ((there[0] - 465) ** 2 + (there[1] - 430) ** 2) ** 0.5
+    expect(shown(page, "full_size_mm")).to_have_text(f"{2 * length:.1f}")
+    # Typed, it is exact.
+    typed(page, "mark_to").fill("1065, 430")
+    expect(shown(page, "full_size_mm")).to_have_text("1200.0")
+    (left, top), (right, level) = middle(marker(page, "Known length, one end")), middle(marker(page, "Marking, other end"))
+    assert (right - left, level - top) == pytest.approx(((1065 - 240) * scale, (430 - 830) * scale), abs=0.6)
+
+
+def test_a_marker_does_not_jump_when_it_is_taken_off_its_middle(context, drawing):
+    page = open_panel(context, drawing)
+    x, y = middle(marker(page, "Marking, other end"))
+    page.mouse.move(x + 15, y + 12)
+    page.mouse.down()
+    page.mouse.move(x + 16, y + 12)
+    page.mouse.move(x + 15, y + 12)
+    page.mouse.up()
+    assert point(page, "mark_to") == pytest.approx((765, 430), abs=0.11)
+
+
+def test_keys_move_a_marker_by_ten_by_one_and_by_a_tenth(context, drawing):
+    page = open_panel(context, drawing)
+    address = page.url
+    end = marker(page, "Marking, other end")
+    end.focus()
+    for keys, text in (
+        ("ArrowRight", "766.0, 430.0"),
+        ("Shift+ArrowDown", "766.0, 440.0"),
+        ("Alt+ArrowLeft", "765.9, 440.0"),
+        ("Alt+ArrowUp", "765.9, 439.9"),
+        ("ArrowUp", "765.9, 438.9"),
+    ):
+        page.keyboard.press(keys)
+        expect(typed(page, "mark_to")).to_have_value(text)
+        x, y = text.split(", ")
+        expect(end).to_have_attribute("aria-valuetext", f"x {x}, y {y}")
+    assert page.url == address
+    expect(end).to_be_focused()
+    for _ in range(50):
+        page.keyboard.press("Shift+ArrowRight")
+    assert point(page, "mark_to")[0] == 1200  # the edge of the picture, and no further
+
+
+def test_keys_alone_reach_every_point(context, drawing):
+    page = open_panel(context, drawing)
+    page.locator(".dw-drop-remove").focus()
+    labels = ["Known length, one end", "Known length, other end", "Marking, one end", "Marking, other end"]
+    for label in labels:
+        page.keyboard.press("Tab")
+        expect(marker(page, label)).to_be_focused()
+    page.keyboard.press("+")
+    assert screen_scale(page) > 0.3
+    page.keyboard.press("ArrowLeft")
+    expect(page.locator(".dw-points .dw-glass-round")).to_be_visible()
+    page.keyboard.press("Escape")
+    expect(page.locator(".dw-points .dw-glass-round")).to_be_hidden()
+
+
+def test_escape_puts_a_marker_back_that_is_being_dragged(context, drawing):
+    page = open_panel(context, drawing)
+    x, y = middle(marker(page, "Marking, other end"))
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 20, y + 20)
+    expect(typed(page, "mark_to")).not_to_have_value("765, 430")
+    page.keyboard.press("Escape")
+    page.mouse.up()
+    expect(typed(page, "mark_to")).to_have_value("765, 430")
+
+
+def test_a_finger_drags_a_marker_while_the_loupe_keeps_clear_of_it(tablet, drawing):
+    page = open_panel(tablet, drawing)
+    session = tablet.new_cdp_session(page)
+    scale = screen_scale(page)
+    x, y = middle(marker(page, "Marking, other end"))
+    before = page.evaluate("scrollY")
+    touch(session, "touchStart", (x, y))
+    for step in range(1, 6):
+        touch(session, "touchMove", (x + 12 * step, y + 6 * step))
+    glass = page.locator(".dw-points .dw-glass-round")
+    expect(glass).to_be_visible()
+    across, down = middle(glass)
+    assert ((across - x - 60) ** 2 + (down - y - 30) ** 2) ** 0.5 > 90 + 24
+    touch(session, "touchEnd")
+    expect(glass).to_be_hidden()
+    assert point(page, "mark_to") == pytest.approx((765 + 60 / scale, 430 + 30 / scale), abs=1 / scale)
+    assert page.evaluate("scrollY") == before
+
+
+def test_one_finger_beside_the_markers_scrolls_the_page(tablet, drawing):
+    page = open_panel(tablet, drawing)
+    session = tablet.new_cdp_session(page)
+    frame = page.locator(".dw-points-frame").bounding_box()
+    x, y = frame["x"] + 12, frame["y"] + frame["height"] - 12
+    before = page.evaluate("scrollY")
+    touch(session, "touchStart", (x, y))
+    for step in range(1, 9):
+        touch(session, "touchMove", (x, y - 20 * step))
+    touch(session, "touchEnd")
+    page.wait_for_timeout(300)
+    assert page.evaluate("scrollY") > before + 50
+    assert typed(page, "mark_to").input_value() == "765, 430"
+
+
+def test_two_fingers_make_the_picture_larger_and_not_the_page(tablet, drawing):
+    page = open_panel(tablet, drawing)
+    session = tablet.new_cdp_session(page)
+    scale = screen_scale(page)
+    # About the middle of the marking, off its markers.
+    (left, y), (right, _) = middle(marker(page, "Marking, one end")), middle(marker(page, "Marking, other end"))
+    x = (left + right) / 2
+    before = page.evaluate("scrollY")
+    touch(session, "touchStart", (x, y - 20), (x, y + 20))
+    for step in range(1, 6):
+        touch(session, "touchMove", (x, y - 20 - 4 * step), (x, y + 20 + 4 * step))
+    touch(session, "touchEnd")
+    assert screen_scale(page) == pytest.approx(2 * scale, rel=0.02)
+    (left, there), (right, _) = middle(marker(page, "Marking, one end")), middle(marker(page, "Marking, other end"))
+    assert ((left + right) / 2, there) == pytest.approx((x, y), abs=3)
+    assert page.evaluate("visualViewport.scale") == 1
+    assert page.evaluate("scrollY") == before
+
+
+def test_the_wheel_is_the_pictures_with_control_or_a_marker_in_hand(context, drawing):
+    page = open_panel(context, drawing)
+    scale = screen_scale(page)
+    page.mouse.move(*middle(page.locator(".dw-points-frame")))
+    page.keyboard.down("Control")
+    page.mouse.wheel(0, -400)
+    page.keyboard.up("Control")
+    page.wait_for_timeout(100)
+    assert screen_scale(page) == pytest.approx(2 * scale, rel=0.02)
+    page.locator(".dw-points-whole").click()
+    assert screen_scale(page) == pytest.approx(scale, rel=0.01)
+    before = page.evaluate("scrollY")
+    page.mouse.move(*middle(page.locator(".dw-points-frame")))
+    page.mouse.wheel(0, 100)
+    page.wait_for_timeout(200)
+    assert page.evaluate("scrollY") > before
+    assert screen_scale(page) == pytest.approx(scale, rel=0.01)
+
+
+def test_the_loupe_shows_what_lies_under_the_cross(context, drawing):
+    page = open_calculator(context, drawing)
+    choose(page, with_block(1200, 900, 700, 500, 20))
+    frame = page.locator(".dw-points-frame")
+    frame.scroll_into_view_if_needed()
+    scale = screen_scale(page)
+    to = middle_of(green_on(page, frame))
+    page.mouse.move(*middle(marker(page, "Marking, one end")))
+    page.mouse.down()
+    page.mouse.move(*to, steps=3)
+    glass = page.locator(".dw-points .dw-glass-round")
+    for times in (4, 8):
+        expect(glass).to_contain_text(f"{times} times")
+        seen = green_on(page, glass)
+        xs, ys = zip(*seen, strict=True)
+        assert max(xs) - min(xs) + 1 == pytest.approx(20 * scale * times, abs=2)
+        assert max(ys) - min(ys) + 1 == pytest.approx(20 * scale * times, abs=2)
+        assert middle_of(seen) == pytest.approx(middle(glass), abs=1.5 * times)
+        page.evaluate("document.querySelector('.dw-points .dw-loupe-times').click()")
+    page.mouse.up()
+    expect(glass).to_be_hidden()
+    expect(page.locator(".dw-points .dw-loupe-times")).to_have_text("Loupe 2 times")
+
+
+# -- Which points -----------------------------------------------------------------------------------------
+
+
+def labels(page: Page) -> list[str]:
+    return [each.get_attribute("aria-label") for each in page.get_by_role("slider").all()]
+
+
+def test_only_the_points_that_count_are_shown_numbered_and_sent(context, drawing):
+    page = open_panel(context, drawing)
+    assert labels(page) == ["Known length, one end", "Known length, other end", "Marking, one end", "Marking, other end"]
+    expect(typed(page, "corner_top_left")).to_be_hidden()
+    typed(page, "way").select_option("four-corners")
+    expect(page.get_by_role("slider")).to_have_count(6)
+    assert labels(page)[:4] == [f"Rectangle, {corner} corner" for corner in ("top left", "top right", "bottom right", "bottom left")]
+    expect(typed(page, "known_mm")).to_be_hidden()
+    numbers = page.locator(".dw-point:visible text")
+    assert numbers.all_text_contents() == list("123456")
+    assert page.locator("polygon.dw-points-line").get_attribute("points").count(",") == 4
+    typed(page, "model_length_mm").fill("34.5")
+    expect(page.get_by_role("slider")).to_have_count(8)
+    expect(page.locator("[data-field=second_from] .dw-point-sign text")).to_have_text("7")
+
+
+def test_what_is_typed_in_a_field_that_does_not_count_is_kept_and_not_judged(context, drawing):
+    page = open_calculator(context, drawing)
+    typed(page, "way").select_option("four-corners")
+    typed(page, "corner_top_left").fill("over there")
+    expect(problem(page, "corner_top_left")).to_be_visible()
+    typed(page, "way").select_option("straight")
+    answered(page)
+    expect(page.locator(".dw-problems")).to_be_hidden()
+    page.reload()
+    answered(page)
+    typed(page, "way").select_option("four-corners")
+    expect(typed(page, "corner_top_left")).to_have_value("over there")
+    expect(problem(page, "corner_top_left")).to_be_visible()
+
+
+def test_groups_of_points_differ_without_their_colour(context, drawing):
+    page = open_panel(context, drawing)
+    typed(page, "model_length_mm").fill("34.5")
+    expect(page.get_by_role("slider")).to_have_count(6)
+    signs = page.locator(".dw-point:visible .dw-point-sign > g:visible").evaluate_all("all => all.map(g => g.dataset.sign)")
+    assert len(signs) == 6 and len(set(signs)) == 3
+    dashes = page.locator("polyline.dw-points-line").evaluate_all("all => all.map(line => getComputedStyle(line).strokeDasharray)")
+    assert len(set(dashes)) == len(dashes) == 3
+
+
+def test_points_of_the_example_are_spread_over_a_picture_of_another_size(context, drawing):
+    """Half as wide and a third as high: points lie at half their x and a third of their y."""
+    page = open_calculator(context, drawing)
+    choose(page, with_block(600, 300, 10, 10, 5))
+    expect(page.locator("[data-note=points]")).to_contain_text("spread over this picture")
+    assert point(page, "known_from") == pytest.approx((120, 830 / 3), abs=0.06)
+    assert point(page, "mark_to") == pytest.approx((382.5, 430 / 3), abs=0.06)
+    answered(page)
+    expect(page.locator(".dw-problems")).to_be_hidden()
+
+
+def test_points_that_were_placed_are_left_alone_until_the_reader_says_so(context, drawing):
+    page = open_panel(context, drawing)
+    typed(page, "mark_to").fill("1100, 430")
+    expect(shown(page, "full_size_mm")).to_have_text("1270.0")
+    choose(page, with_block(550, 450, 10, 10, 5), "small.png")
+    expect(problem(page, "mark_to")).to_contain_text("outside the picture")
+    expect(typed(page, "mark_to")).to_have_value("1100, 430")
+    page.locator("[data-note=points] .dw-note-action").click()
+    # The farthest to the right was at 1100 of 1200, the farthest down at 830 of 900: half of both fits.
+    assert point(page, "mark_to") == (550.0, 215.0)
+    expect(shown(page, "full_size_mm")).to_have_text("1270.0")
+
+
+def test_points_and_picture_are_there_again_after_a_reload_and_a_round_of_the_site(context, drawing):
+    page = open_panel(context, drawing)
+    marker(page, "Marking, other end").focus()
+    page.keyboard.press("Shift+ArrowRight")
+    expect(shown(page, "full_size_mm")).to_have_text("620.0")
+    place = middle(marker(page, "Marking, other end"))
+    frame = page.locator(".dw-points-frame")
+    away = [one - other for one, other in zip(place, middle(frame), strict=True)]
+    page.reload()
+    expect(frame).to_be_visible(timeout=20_000)
+    expect(typed(page, "mark_to")).to_have_value("775.0, 430.0")
+    for _ in range(2):
+        frame.scroll_into_view_if_needed()
+        here = [one - other for one, other in zip(middle(marker(page, "Marking, other end")), middle(frame), strict=True)]
+        assert here == pytest.approx(away, abs=1)
+        page.locator(".dw-rule a").nth(1).click()
+        expect(frame).to_have_count(0)
+        page.go_back()
+        expect(frame).to_be_visible(timeout=20_000)
+    expect(shown(page, "full_size_mm")).to_have_text("620.0")
+
+
+def test_a_photograph_of_twelve_megapixels_does_not_hold_up_the_hand(context, drawing):
+    """Nothing on the page's own thread takes longer than a tenth of a second while a point is dragged."""
+    page = open_calculator(context, drawing)
+    file = BytesIO()
+    Image.effect_noise((1000, 750), 60).resize((4000, 3000)).convert("RGB").save(file, "JPEG", quality=80)
+    choose(page, file.getvalue(), "photograph.jpg", "image/jpeg")
+    expect(page.locator(".dw-points")).to_be_visible(timeout=20_000)
+    answered(page)
+    page.locator(".dw-points-frame").scroll_into_view_if_needed()
+    page.wait_for_timeout(500)
+    page.evaluate(LONG_TASKS)
+    # Were one to take long, it would be seen.
+    page.evaluate("() => { const end = performance.now() + 150; while (performance.now() < end); }")
+    page.wait_for_timeout(100)
+    assert page.evaluate("longest") >= 150
+    page.evaluate("longest = 0")
+    for _ in range(2):
+        x, y = middle(marker(page, "Marking, other end"))
+        page.mouse.move(x, y)
+        page.mouse.down()
+        for step in range(30):
+            page.mouse.move(x + step, y + step)
+        page.mouse.up()
+        page.locator(".dw-points-larger").click()
+    page.wait_for_timeout(200)
+    longest = page.evaluate("longest")
+    print(f"longest task while dragging on 12 megapixels: {longest:.0f} ms")
+    assert longest < 100
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_nothing_serious_for_axe_with_points_on_a_picture(browser, drawing, scheme):
+    with visitor(browser, color_scheme=scheme) as context:
+        page = open_panel(context, drawing)
+        typed(page, "model_length_mm").fill("34.5")
+        expect(page.get_by_role("slider")).to_have_count(6)
+        assert axe(page) == []
+        box = marker(page, "Marking, one end").bounding_box()
+        assert min(box["width"], box["height"]) >= 48
+
+
+# -- Pictures in figures -------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def placed(workbench_server):
+    return f"{workbench_server.url}artwork/placed-picture/"
+
+
+def open_placed(context, address: str, left: int = 0, top: int = 0) -> Page:
+    """A picture of 8 × 6 pixels with one of them green, in its figure."""
+    page = open_calculator(context, address)
+    choose(page, with_block(8, 6, left, top, 1))
+    expect(page.locator("image.dw-loupe")).to_have_attribute("href", re.compile("^blob:"))
+    page.locator(".dw-figure svg").scroll_into_view_if_needed()
+    page.wait_for_timeout(200)
+    return page
+
+
+def test_the_readers_picture_is_put_in_its_place_and_freed_after(context, placed):
+    page = context.new_page()
+    page.add_init_script(f"({LIVE_ADDRESSES})()")
+    page.goto(placed)
+    answered(page)
+    expect(page.locator(".dw-loupe-tools")).to_be_hidden()
+    choose(page, with_block(8, 6, 0, 0, 1))
+    expect(page.locator("image.dw-loupe")).to_have_attribute("href", re.compile("^blob:"))
+    box = page.locator("image.dw-loupe").bounding_box()
+    page.locator(".dw-figure svg").scroll_into_view_if_needed()
+    page.wait_for_timeout(200)
+    seen = green_on(page, page.locator("image.dw-loupe"))
+    assert len(seen) == pytest.approx(box["width"] / 8 * box["height"] / 6, rel=0.1)
+    choose(page, with_block(16, 12, 0, 0, 1), "other.png")
+    expect(shown(page, "width_px")).to_have_text("16")
+    addresses = {page.locator("image.dw-loupe").get_attribute("href"), page.locator(".dw-drop-thumb").get_attribute("src")}
+    assert set(page.evaluate("[...live]")) <= addresses | {None}
+    page.reload()
+    expect(page.locator("image.dw-loupe")).to_have_attribute("href", re.compile("^blob:"), timeout=20_000)
+    page.locator(".dw-drop-remove").click()
+    expect(page.locator("[data-result=width_px]")).to_be_hidden()
+    assert page.locator("image.dw-loupe").get_attribute("href") is None
+    assert page.evaluate("live.size") == 0
+
+
+@pytest.mark.parametrize(("way", "column", "row"), [("as-is", 2, 4), ("turned", 5, 1)])
+def test_the_loupe_over_a_figure_shows_the_pixel_that_lies_there(context, placed, way, column, row):
+    """Turned half round, the third pixel of the fifth row is seen sixth in the second."""
+    page = open_placed(context, placed, 2, 4)
+    typed(page, "way").select_option(way)
+    answered(page)
+    page.wait_for_timeout(300)
+    box = page.locator("image.dw-loupe").bounding_box()
+    glass = page.locator(".dw-figure .dw-glass-round")
+    expect(glass).to_be_hidden()
+    page.mouse.move(box["x"] + box["width"] * (column + 0.5) / 8, box["y"] + box["height"] * (row + 0.5) / 6)
+    expect(glass).to_be_visible()
+    expect(glass).to_contain_text("4 times")
+    seen = green_on(page, glass)
+    # A pixel of it is larger than the glass then, so that green is all there is but for the words.
+    assert len(seen) > 0.8 * 3.14 * 90**2
+    page.mouse.move(box["x"] - 30, box["y"] - 10)
+    expect(glass).to_be_hidden()
+
+
+def test_keys_move_the_loupe_over_a_figure(context, placed):
+    page = open_placed(context, placed)
+    button = page.locator(".dw-loupe-toggle")
+    button.focus()
+    page.keyboard.press("Enter")
+    expect(button).to_have_attribute("aria-pressed", "true")
+    glass = page.locator(".dw-figure .dw-glass-round")
+    expect(glass).to_be_visible()
+    image = page.locator("image.dw-loupe")
+    x, y = middle(image)
+    assert middle(glass) == pytest.approx((x, y), abs=2)
+    for _ in range(5):
+        page.keyboard.press("ArrowLeft")
+    page.keyboard.press("Shift+ArrowUp")
+    assert middle(glass) == pytest.approx((x - 20, y - 20), abs=2)
+    page.keyboard.press("Escape")
+    expect(glass).to_be_hidden()
+    expect(button).to_have_attribute("aria-pressed", "false")
+
+
+def test_a_tap_and_a_held_finger_bring_the_loupe(tablet, placed):
+    page = open_placed(tablet, placed)
+    glass = page.locator(".dw-figure .dw-glass-round")
+    x, y = middle(page.locator("image.dw-loupe"))
+    page.touchscreen.tap(x, y)
+    expect(glass).to_be_visible()
+    page.touchscreen.tap(x, y)
+    expect(glass).to_be_hidden()
+    session = tablet.new_cdp_session(page)
+    before = page.evaluate("scrollY")
+    touch(session, "touchStart", (x, y))
+    expect(glass).to_be_visible()
+    across = middle(glass)[0]
+    touch(session, "touchMove", (x + 10, y - 10))
+    touch(session, "touchMove", (x + 30, y - 30))
+    expect(glass).to_be_visible()
+    page.wait_for_timeout(100)
+    assert middle(glass)[0] == pytest.approx(across + 30, abs=2)
+    assert page.evaluate("scrollY") == before
+    touch(session, "touchEnd")
+    expect(glass).to_be_hidden()
