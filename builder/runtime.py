@@ -10,7 +10,6 @@ from __future__ import annotations
 import gzip
 import hashlib
 import json
-import os
 import re
 import shutil
 import subprocess
@@ -151,7 +150,7 @@ def _digest(
     root: Path, pyodide: Path, wheel: Path, include: Sequence[Path], needs: Mapping[str, Sequence[str]], snapshot: bool
 ) -> str:
     """Return a digest of all that the runtime is made of."""
-    digest = hashlib.sha256(json.dumps([LEFT_OUT, needs, snapshot, os.uname().machine]).encode())
+    digest = hashlib.sha256(json.dumps([LEFT_OUT, needs, snapshot]).encode())
     sources = [
         Path(__file__), *sorted(_SCRIPTS.iterdir()), *sorted((root / "theme" / "worker").iterdir()),
         pyodide / "package.json", Path(__file__).parent / "packages.py",
