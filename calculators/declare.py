@@ -75,10 +75,14 @@ class NumberField(Field):
 
 @dataclass(frozen=True, kw_only=True)
 class ChoiceField(Field):
-    """One of a few: ``options`` maps values to labels, or ``table`` names a data table."""
+    """One of a few: ``options`` maps values to labels, or ``table`` names a data table.
+
+    ``where`` names a part of its rows and what that must be for a row to be among them; None: every row is.
+    """
 
     options: Mapping[str, str] = dataclasses.field(default_factory=dict)
     table: str = ""
+    where: tuple[str, str] | None = None
     kind = "choice"
 
 
@@ -98,8 +102,9 @@ class TextField(Field):
 
 @dataclass(frozen=True, kw_only=True)
 class ColourField(Field):
-    """An sRGB colour, as #rrggbb in small letters."""
+    """An sRGB colour, as #rrggbb in small letters. It may be named from the table ``names``."""
 
+    names: str = ""
     kind = "colour"
 
 
@@ -176,11 +181,13 @@ def whole_number(
 
 
 def choice(
-    label: str, *, default: str, options: Mapping[str, str] | None = None, table: str = "", help: str = "",
-    only_when: When = None,
+    label: str, *, default: str, options: Mapping[str, str] | None = None, table: str = "",
+    where: tuple[str, str] | None = None, help: str = "", only_when: When = None,
 ) -> Any:  # fmt: skip
-    """Declare a choice from ``options`` (value to label) or from the ids of a data ``table``."""
-    return _asked(ChoiceField(label=label, help=help, options=options or {}, table=table, only_when=only_when), default)
+    """Declare a choice from ``options`` (value to label) or from the ids of a data ``table``, of some rows of it."""
+    return _asked(
+        ChoiceField(label=label, help=help, options=options or {}, table=table, where=where, only_when=only_when), default
+    )
 
 
 def yes_no(label: str, *, default: bool, help: str = "", only_when: When = None) -> Any:
@@ -195,9 +202,9 @@ def text(
     return _asked(TextField(label=label, help=help, most=most, may_be_empty=may_be_empty, only_when=only_when), default)
 
 
-def colour(label: str, *, default: str, help: str = "", only_when: When = None) -> Any:
-    """Declare an sRGB colour."""
-    return _asked(ColourField(label=label, help=help, only_when=only_when), default)
+def colour(label: str, *, default: str, names: str = "", help: str = "", only_when: When = None) -> Any:
+    """Declare an sRGB colour, which may be named from the data table ``names``."""
+    return _asked(ColourField(label=label, help=help, names=names, only_when=only_when), default)
 
 
 def point(

@@ -237,7 +237,10 @@ def shown_range(field: NumberField, display: units.Display) -> tuple[str, str, s
 
 def choice_labels(field: ChoiceField) -> dict[str, str]:
     """Return the values that a choice may take, each with its label."""
-    return dict(field.options) or {row.id: row.label for row in tables.load(field.table)}
+    if field.options:
+        return dict(field.options)
+    part, wanted = field.where or ("", "")
+    return {row.id: row.label for row in tables.load(field.table) if not part or getattr(row, part) == wanted}
 
 
 def _default(each: Any, field: Field) -> Any:
@@ -312,12 +315,29 @@ def _yes_no(field: YesNoField, text: str) -> bool:
 def _colour(field: ColourField, text: str) -> str:
     short = re.fullmatch(r"#?([0-9a-fA-F])([0-9a-fA-F])([0-9a-fA-F])", text)
     full = "".join(2 * digit for digit in short.groups()) if short else text.removeprefix("#")
-    if not re.fullmatch(r"[0-9a-fA-F]{6}", full):
+    if re.fullmatch(r"[0-9a-fA-F]{6}", full):
+        return f"#{full.lower()}"
+    if field.names and (named := _named_colour(field, text)):
+        return named
+    hint = messages.COLOUR_OR_NAME if field.names else messages.COLOUR_HINT
+    raise _Trouble(_words(messages.NOT_A_COLOUR, field), f"{messages.TYPED.format(typed=messages.quoted(text))} {hint}")
+
+
+def _named_colour(field: ColourField, text: str) -> str | None:
+    """Return the colour that ``text`` names in the table of the field, or None. Close names are told as a problem."""
+    wanted = _folded(text)
+    names = {
+        _folded(name): row for row in tables.load(field.names) for name in (*row.aliases, row.label, row.id)
+    }
+    if wanted in names:
+        return names[wanted].colour
+    if near := difflib.get_close_matches(wanted[:100], names, n=1):
         raise _Trouble(
             _words(messages.NOT_A_COLOUR, field),
-            f"{messages.TYPED.format(typed=messages.quoted(text))} {messages.COLOUR_HINT}",
+            f"{messages.TYPED.format(typed=messages.quoted(text))} "
+            f"{messages.DID_YOU_MEAN.format(meant=messages.quoted(names[near[0]].label))}",
         )
-    return f"#{full.lower()}"
+    return None
 
 
 def _point(field: PointField, text: str) -> tuple[float, float]:

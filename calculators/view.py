@@ -10,6 +10,7 @@ from calculators import numbers, tables, units
 from calculators.declare import (
     Calculator,
     ChoiceField,
+    ColourField,
     Field,
     Figure,
     FileField,
@@ -201,6 +202,8 @@ def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
             }
         case ChoiceField():
             told["options"] = [{"value": value, "label": label} for value, label in choice_labels(field).items()]
+        case ColourField(names=names) if names:
+            told["suggestions"] = [{"value": row.colour, "label": row.label} for row in tables.load(names)]
         case PointField():
             told |= {"unit": "px", "of": field.of, "group": field.group, "low": field.low, "high": field.high,
                      "inputmode": "text"}  # fmt: skip

@@ -34,7 +34,7 @@ def over_absorbing(backing: float, power: float, absorbs: float) -> float:
     (1 - Rg (a - b coth bP)) / (a - Rg + b coth bP).
 
     >>> round(over_absorbing(0.8, 1.0, 0.1), 8), round(over_absorbing(0.0, 1.0, 0.25), 8)
-    (0.71234729, 0.4068702)
+    (0.71234729, 0.4113829)
     """
     if absorbs == 0 or power == 0:
         return over(backing, power)

@@ -1,0 +1,264 @@
+"""What does one ink on one film look like over one paint, or over two?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calculators import messages, tables
+from calculators.declare import (
+    Calculator,
+    Figure,
+    Said,
+    choice,
+    colour,
+    colour_result,
+    figure,
+    measure,
+    number,
+    reasons,
+    said,
+    table,
+    verdict,
+    whole_number,
+    words,
+)
+from calculators.underlay.chart import layers_chart
+from calculators.underlay.drawings import section_figure, swatches_figure
+from calculators.underlay.seen import Marking, Seen
+from calculators.underlay.white_layers import scattering_power
+
+#: Half of observers notice a difference of 0.8, and half accept one of 1.8 (study of teeth in several centres): a guide.
+ACCEPTED_DELTA_E = 1.8
+#: Beyond it a colour reads as another one (estimate).
+FAR_DELTA_E = 20.0
+#: Nearer to its surroundings than this a marking is hardly made out; or nearer than twice this, if it is lighter or
+#: darker than they are by less than the last, of 100 (estimates).
+LEGIBLE_DELTA_E, LEGIBLE_LIGHTNESS = 10.0, 10.0
+
+#: So many layers may be asked for, and so many more are looked at before a count is called enough for good.
+MOST_LAYERS, LOOKED_AT = 12, 40
+#: Limits are met to within this.
+TINY = 1e-9
+
+PASSES, SHIFTS, FAILS = "passes", "shifts", "fails"
+LEVELS = {
+    PASSES: ("pass", "It is seen as meant"),
+    SHIFTS: ("watch", "It works, but its colour shifts"),
+    FAILS: ("fail", "It does not work like this"),
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeenColourInputs:
+    artwork_colour: str = colour(
+        "Colour in the artwork", default="#e9b824", names="paint-colours", help="As it looks on bright white paper, such as #e9b824."
+    )
+    film: str = choice("Film", table="materials", where=("kind", "film"), default="clear")
+    white_material: str = choice("White beneath", table="materials", where=("kind", "white"), default="white-paint-spray")
+    white_layers: int = whole_number(
+        "Layers of it", unit="", low=0, high=MOST_LAYERS, default=0, help="0 if there is none beneath."
+    )
+    base_a: str = colour("Paint", default="#efe4c4", names="paint-colours", help="A name such as ivory, or a colour such as #efe4c4.")
+    base_b: str = colour(
+        "Second paint", default="#7a2232", names="paint-colours", help="The same again if the marking lies on one paint only."
+    )
+    border_limit: float = number(
+        "Difference that may stay across the border", unit="ΔE", low=0.5, high=10, default=ACCEPTED_DELTA_E,
+        help="Half of people accept 1.8; 0.8 is hardly seen.",
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class AtEnd:
+    """What is seen at one end of the range of what film and white hide."""
+
+    end: str = words("Film and white")
+    seen_a: str = colour_result("Over the paint")
+    seen_b: str = colour_result("Over the second")
+    shift_a: float = measure("Shift", decimals=1)
+    shift_b: float = measure("Shift over the second", decimals=1)
+    border_delta_e: float = measure("Border", decimals=1)
+    contrast_a: float = measure("From the paint", decimals=1)
+    contrast_b: float = measure("From the second", decimals=1)
+    layers_needed: int | None = measure("Layers needed", decimals=0)
+    verdict: str = verdict("Verdict", levels=LEVELS)
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeenColourOutputs:
+    verdict: str = verdict("Verdict", levels=LEVELS)
+    reasons: tuple[Said, ...] = reasons()
+    seen_a: str = colour_result("Seen over the paint")
+    seen_b: str = colour_result("Seen over the second paint")
+    shift_a: float = measure("Shift from what was meant, over the paint (ΔE 2000)", decimals=1)
+    shift_b: float = measure("Shift from what was meant, over the second paint (ΔE 2000)", decimals=1)
+    border_delta_e: float = measure("Difference across the border (ΔE 2000)", decimals=1)
+    contrast_a: float = measure("Difference from the paint around it (ΔE 2000)", decimals=1)
+    contrast_b: float = measure("Difference from the second paint around it (ΔE 2000)", decimals=1)
+    layers_needed: int | None = measure(
+        "Layers of this white that hide the border", decimals=0, help="with this film, at the low end of their ranges"
+    )
+    swatches: Figure = figure("What is meant, and what is seen")
+    section: Figure = figure("The layers, cut through")
+    chart: Figure = figure("Border and contrast against layers of white")
+    at_both_ends: tuple[AtEnd, ...] = table(
+        "At both ends of what film and white may hide", row=AtEnd, help="differences as ΔE 2000"
+    )
+
+
+@dataclass(frozen=True)
+class _End:
+    """One end of the ranges: the marking with as many layers as asked for, and with 0 to ``LOOKED_AT``."""
+
+    label: str
+    here: Seen
+    counts: tuple[Seen, ...]
+    limit: float
+
+    @property
+    def layers_needed(self) -> int | None:
+        """The least count at which, and above which, the border stays within the limit; None if that is too many."""
+        return _holds_from([each.border <= self.limit + TINY for each in self.counts])
+
+    @property
+    def layers_legible(self) -> int | None:
+        """The least count at which, and above which, the marking is made out over both paints."""
+        return _holds_from([not any(_hardly_legible(side) for side in each.sides) for each in self.counts])
+
+    @property
+    def verdict(self) -> str:
+        """What is to be said of the marking at this end."""
+        sides = self.here.sides
+        if self.here.border > self.limit + TINY or any(_hardly_legible(each) or each.shift > FAR_DELTA_E for each in sides):
+            return FAILS
+        return SHIFTS if any(each.shift > ACCEPTED_DELTA_E for each in sides) else PASSES
+
+
+def _holds_from(holds: list[bool]) -> int | None:
+    """Return the first place from which all hold to the end, if a reader may ask for so many layers."""
+    fails = [count for count, each in enumerate(holds) if not each]
+    first = fails[-1] + 1 if fails else 0
+    return first if first <= MOST_LAYERS else None
+
+
+def _hardly_legible(side) -> bool:
+    low_in_lightness = side.lightness < LEGIBLE_LIGHTNESS and side.contrast < 2 * LEGIBLE_DELTA_E
+    return side.contrast < LEGIBLE_DELTA_E or low_in_lightness
+
+
+def seen_colour(inputs: SeenColourInputs) -> SeenColourOutputs:
+    """Return what is seen of one colour over one or two paints, and the layers of white that hide their border.
+
+    Ink as a filter over Kubelka-Munk layers with K = 0 over paint, by reflectance spectra under D65 at 2 degrees. The
+    differences are CIEDE2000. Film and white hide by a range: every value beside the table is for its low end. Surface
+    reflection and the gloss of the paint are left out. Holds for flat colours: no metallic, pearl or fluorescent ones.
+    """
+    film, white = tables.row("materials", inputs.film), tables.row("materials", inputs.white_material)
+    marking = Marking(inputs.artwork_colour, inputs.base_a, inputs.base_b)
+    low, high = (
+        _end(inputs, marking, label, scattering_power(film_ratio), scattering_power(white_ratio))
+        for label, film_ratio, white_ratio in (
+            (messages.HIDES_LEAST, film.contrast_ratio.low, white.contrast_ratio.low),
+            (messages.HIDES_MOST, film.contrast_ratio.high, white.contrast_ratio.high),
+        )
+    )
+    here = low.here
+    one_paint = inputs.base_a == inputs.base_b
+    return SeenColourOutputs(
+        verdict=low.verdict,
+        reasons=_reasons(inputs, low, high, one_paint),
+        seen_a=here.sides[0].colour,
+        seen_b=here.sides[1].colour,
+        shift_a=here.sides[0].shift,
+        shift_b=here.sides[1].shift,
+        border_delta_e=here.border,
+        contrast_a=here.sides[0].contrast,
+        contrast_b=here.sides[1].contrast,
+        layers_needed=low.layers_needed,
+        swatches=swatches_figure(inputs.artwork_colour, here, inputs.base_a, inputs.base_b),
+        section=section_figure(inputs.artwork_colour, film.label, inputs.film != "clear", inputs.white_layers,
+                               inputs.base_a, inputs.base_b),
+        chart=layers_chart([each.counts[: MOST_LAYERS + 1] for each in (low, high)], inputs.white_layers,
+                           inputs.border_limit, LEGIBLE_DELTA_E),
+        at_both_ends=tuple(_at_end(each) for each in (low, high)),
+    )  # fmt: skip
+
+
+def _end(inputs: SeenColourInputs, marking: Marking, label: str, film_power: float, white_power: float) -> _End:
+    counts = tuple(marking.over_white(film_power + count * white_power) for count in range(LOOKED_AT + 1))
+    return _End(label, counts[inputs.white_layers], counts, inputs.border_limit)
+
+
+def _at_end(end: _End) -> AtEnd:
+    first, second = end.here.sides
+    return AtEnd(
+        end=end.label, seen_a=first.colour, seen_b=second.colour, shift_a=first.shift, shift_b=second.shift,
+        border_delta_e=end.here.border, contrast_a=first.contrast, contrast_b=second.contrast,
+        layers_needed=end.layers_needed, verdict=end.verdict,
+    )  # fmt: skip
+
+
+def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -> tuple[Said, ...]:
+    here, told = low.here, []
+    if not one_paint:
+        sentence = messages.BORDER_SHOWS if here.border > low.limit + TINY else messages.BORDER_HIDDEN
+        told.append(said(sentence, border=_shown(here.border), limit=_shown(low.limit)))
+    places = (messages.THE_PAINT,) if one_paint else (messages.FIRST_PAINT, messages.SECOND_PAINT)
+    seen = list(zip(places, here.sides, strict=False))
+    for place, side in seen:
+        if _hardly_legible(side):
+            told.append(said(messages.NOT_LEGIBLE, paint=place, seen=side.colour, contrast=_shown(side.contrast),
+                             lightness=_shown(side.lightness)))  # fmt: skip
+    for place, side in seen:
+        if side.shift > ACCEPTED_DELTA_E:
+            sentence = messages.FAR_FROM_MEANT if side.shift > FAR_DELTA_E else messages.SHIFTED
+            told.append(said(sentence, paint=place, shift=_shown(side.shift)))
+    if all(side.shift <= ACCEPTED_DELTA_E for _place, side in seen):
+        told.append(said(messages.AS_MEANT, within=_shown(ACCEPTED_DELTA_E)))
+    told += _advice(inputs, low, one_paint)
+    if low.verdict != high.verdict:
+        told.append(said(messages.ENDS_DIFFER, verdict=LEVELS[high.verdict][1].lower()))
+    else:
+        told.append(said(messages.ENDS_AGREE))
+    return tuple(told)
+
+
+def _advice(inputs: SeenColourInputs, low: _End, one_paint: bool) -> list[Said]:
+    """Return what white beneath would do."""
+    advice, needed, legible = [], low.layers_needed, low.layers_legible
+    if not one_paint:
+        if needed is None:
+            advice.append(said(messages.LAYERS_NEVER, layers=counted(MOST_LAYERS)))
+        elif needed == 0:
+            advice.append(said(messages.NO_WHITE_NEEDED))
+        elif needed != inputs.white_layers:
+            advice.append(said(messages.LAYERS_HIDE, layers=counted(needed)))
+    if legible and inputs.white_layers < legible:
+        advice.append(said(messages.LAYERS_READ, layers=counted(legible)))
+    return advice
+
+
+def counted(layers: int) -> str:
+    """Return a number of layers in words.
+
+    >>> counted(1), counted(3)
+    ('1 layer', '3 layers')
+    """
+    return messages.ONE_LAYER if layers == 1 else messages.LAYERS.format(count=layers)
+
+
+def _shown(delta_e: float) -> str:
+    return f"{delta_e:.1f}"
+
+
+CALCULATOR = Calculator(
+    id="seen-colour",
+    title="What will be seen on the paint?",
+    summary="One ink on one film over one paint, or over the border of two: the colour that is seen, and the white it needs.",
+    stage="underlay",
+    inputs=SeenColourInputs,
+    outputs=SeenColourOutputs,
+    compute=seen_colour,
+    sources=("kubelka-munk-1931", "burns-2020", "ciede2000", "iec-61966-2-1", "tooth-thresholds", tables.COMMON_PRACTICE),
+    order=10,
+)
