@@ -146,10 +146,10 @@ def test_all_that_calculators_import_anywhere_is_there(packed, tmp_path):
 
 
 def test_each_way_to_start_weighs_no_more_than_a_calculator_page_may(packed):
-    # 8 MB for a page with one calculator, of which 0.6 MB are the page itself.
+    # 8 MB for a page with one calculator, of which 0.2 MB are the page itself (tests/bench measures both).
     site, config = packed
     files = {name: (site / path).read_bytes() for name, path in config["files"].items()}
     assert set(files) == {"pyodide", "module", "wasm", "library", "snapshot"}
     scripts = len(gzip.compress(files["pyodide"])) + len(gzip.compress(files["module"]))
     for way in ("snapshot", "library"):
-        assert scripts + len(files["wasm"]) + len(files[way]) < 7_400_000, way
+        assert scripts + len(files["wasm"]) + len(files[way]) < 7_800_000, way
