@@ -33,7 +33,11 @@ export class Looking {
   constructor(figure, say, signal) {
     this.#figure = figure;
     this.#loupe = new Loupe(figure, say);
-    signal.addEventListener("abort", () => (this.#loupe.remove(), this.#tools.remove()));
+    signal.addEventListener("abort", () => {
+      this.#hide();
+      this.#loupe.remove();
+      this.#tools.remove();
+    });
     const button = (className, text) =>
       Object.assign(document.createElement("button"), { type: "button", className, textContent: text });
     this.#toggle = button("dw-loupe-toggle", say("loupe"));
@@ -98,10 +102,13 @@ export class Looking {
     });
     on(this.#figure, "pointercancel", () => (letGo(), (start = null)));
     on(this.#toggle, "click", () => (this.#loupe.shown ? this.#hide() : this.#pin()));
-    on(this.#tools, "focusout", ({ relatedTarget }) => this.#pinned && !this.#tools.contains(relatedTarget) && this.#hide());
+    on(this.#tools, "focusout", ({ relatedTarget }) => {
+      if (this.#pinned && !this.#tools.contains(relatedTarget)) this.#hide();
+    });
     on(this.#tools, "keydown", (event) => this.#keyed(event));
     // The glass lies on the screen, not on the page.
-    on(globalThis, "scroll", () => this.#loupe.shown && !held && this.#show(this.#share, this.#beside), { passive: true });
+    const scrolled = () => this.#loupe.shown && !held && this.#show(this.#share, this.#beside);
+    on(globalThis, "scroll", scrolled, { passive: true });
   }
 
   #pin() {

@@ -49,7 +49,10 @@ export class Points {
       inHand: () => frame.contains(document.activeElement),
     });
     this.#loupe = new Loupe(card, say);
-    signal.addEventListener("abort", () => this.#loupe.remove());
+    signal.addEventListener("abort", () => {
+      this.#loupe.remove();
+      this.#file = this.#stage.bitmaps = null;
+    });
     this.#listen(frame, signal);
     const fields = [...everyField(form).values()].filter(({ dataset }) => dataset.of === this.of);
     const groups = [...new Set(fields.map(({ dataset }) => dataset.group))];
@@ -93,7 +96,7 @@ export class Points {
       const number = counting.indexOf(marker) + 1;
       marker.element.hidden = !number;
       marker.sign.toggleAttribute("hidden", !number || !this.#stage.bitmaps);
-      for (const text of [marker.element, marker.sign].map((each) => each.querySelector("text"))) text.textContent = number;
+      for (const each of [marker.element, marker.sign]) each.querySelector("text").textContent = number;
       marker.point = pointOf(marker.control.value) ?? marker.point;
       this.#tell(marker);
     }
@@ -300,7 +303,8 @@ function pointOf(text) {
   for (const between of [/\s*;\s*/, /\s*,\s+|\s+,\s*|\s+/, /,/]) {
     const parts = tidy.split(between);
     if (parts.length !== 2) continue;
-    return parts.every((part) => /^\d+(?:[.,]\d+)?$/.test(part)) ? parts.map((part) => Number(part.replace(",", "."))) : null;
+    if (!parts.every((part) => /^\d+(?:[.,]\d+)?$/.test(part))) return null;
+    return parts.map((part) => Number(part.replace(",", ".")));
   }
   return null;
 }
