@@ -4,6 +4,7 @@
 # make build     the site in site/, for SITE_URL
 # make check     the data looked over, each mistake with its cure
 # make bench     how long the site takes to answer
+# make corpus    how often an enlarged picture is told from an original, by method and factor
 # make setup     all that the above need; they call it themselves
 # make lock      the newest versions that pyproject.toml and package.json allow, pinned with their hashes
 # make clean     everything away that was made here
@@ -17,13 +18,15 @@ REPO_URL ?=
 LOCK ?= requirements-test.txt
 # Arguments for pytest: make test TESTS="tests/builder -x"
 TESTS ?=
+# Folders with further sample pictures: make corpus FOLDERS=/usr/share/backgrounds
+FOLDERS ?=
 
 export PATH := $(CURDIR)/.venv/bin:$(PATH)
 RUN := .venv/bin/python -m
 
 SITE_NEEDS := .venv/ready node_modules/.ready
 
-.PHONY: help setup serve preview build check test bench lock clean
+.PHONY: help setup serve preview build check test bench corpus lock clean
 
 help:
 	@sed -n 's/^# \(make .*\)/\1/p' Makefile
@@ -67,6 +70,9 @@ bench: setup
 
 COMPILE := $(RUN) uv pip compile --quiet pyproject.toml --universal --python-version 3.12 --upgrade \
 	--generate-hashes --no-emit-index-url --no-header --no-annotate
+
+corpus: setup
+	$(RUN) tests.corpus.measure_detail $(FOLDERS)
 
 lock: | .venv/bin/python
 	$(RUN) pip install --quiet "uv>=0.9"
