@@ -13,6 +13,7 @@ Pixels come from the browser in the page and from Pillow elsewhere (``decoding.p
 - The turn is that of the header's EXIF. Of an animation it is the first picture, on a clear ground
   where it leaves parts of the whole uncovered.
 - TIFF is decoded by Pillow only; the page says so and asks for a PNG.
+- A browser without WebGL rounds colours under partial alpha; what is opaque is exact there too.
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
 /**
  * The pixels of a picture, exact to the bit for lossless files. A 2D canvas multiplies colours by
  * alpha and back, which changes them; WebGL hands over what the decoder made. A turn by the browser
- * changes them likewise, so what may be transparent is turned in turn.mjs; a JPEG never is.
+ * changes them likewise, so what may be transparent is turned in turn.mjs; a JPEG never is. Where there
+ * is no WebGL a canvas must do: what is opaque is exact then too, colours under partial alpha are rounded.
  */
 
 import { turned, withoutTurn } from "./turn.mjs";
@@ -18,28 +19,40 @@ const BY_PROFILE = { ...AS_STORED, colorSpaceConversion: "default" };
  * @returns {Promise<null | {width: number, height: number, rgba: ArrayBuffer}>} rows from the top, 4 bytes a pixel
  */
 export async function pixelsOf(bytes, media, { orientation, profiled }) {
-  const gl = new OffscreenCanvas(1, 1).getContext("webgl2");
-  if (!gl) return null;
+  const gl = document.createElement("canvas").getContext("webgl2");
   try {
     const upright = orientation === 1 ? null : withoutTurn(bytes);
     const file = new Blob([upright ?? bytes], { type: media });
     const options = profiled ? BY_PROFILE : AS_STORED;
     const whole = await createImageBitmap(file, options);
     const { width, height } = whole;
-    const rgba = new Uint8Array(width * height * 4);
-    const largest = gl.getParameter(gl.MAX_TEXTURE_SIZE);
-    prepare(gl);
-    if (width <= largest && height <= largest) readTile(gl, whole, rgba, width, 0, 0);
-    else await readTiles(gl, file, options, rgba, width, height, largest);
+    const rgba = gl ? await readByTexture(gl, file, options, whole) : readByCanvas(whole);
     whole.close();
-    if (gl.getError() !== gl.NO_ERROR) return null;
-    return turned({ width, height, rgba: rgba.buffer }, upright ? orientation : 1);
+    return rgba && turned({ width, height, rgba: rgba.buffer }, upright ? orientation : 1);
   } catch (error) {
     if (error instanceof DOMException || error instanceof RangeError) return null;
     throw error;
   } finally {
-    gl.getExtension("WEBGL_lose_context")?.loseContext();
+    gl?.getExtension("WEBGL_lose_context")?.loseContext();
   }
+}
+
+async function readByTexture(gl, file, options, whole) {
+  const { width, height } = whole;
+  const rgba = new Uint8Array(width * height * 4);
+  const largest = gl.getParameter(gl.MAX_TEXTURE_SIZE);
+  prepare(gl);
+  if (width <= largest && height <= largest) readTile(gl, whole, rgba, width, 0, 0);
+  else await readTiles(gl, file, options, rgba, width, height, largest);
+  return gl.getError() === gl.NO_ERROR ? rgba : null;
+}
+
+function readByCanvas(whole) {
+  const canvas = document.createElement("canvas");
+  Object.assign(canvas, { width: whole.width, height: whole.height });
+  const context = canvas.getContext("2d", { willReadFrequently: true });
+  context.drawImage(whole, 0, 0);
+  return context.getImageData(0, 0, whole.width, whole.height).data;
 }
 
 function prepare(gl) {

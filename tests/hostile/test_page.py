@@ -1,0 +1,113 @@
+"""Pixels in the page are Pillow's; hostile files handed to the page are told beside the field, and it lives on."""
+
+from __future__ import annotations
+
+import base64
+
+import pytest
+from playwright.sync_api import expect
+
+from calculators.files.header import read_header
+from calculators.files.picture import read_picture
+from tests.browser.forms import open_calculator, problem, shown, visitor
+from tests.hostile.corpus import corpus
+from tests.hostile.made import converted, lossless, lossy, png
+
+#: Asks the page's own script for the pixels of a file.
+PIXELS = """async ([script, text, media, header]) => {
+  const {pixelsOf} = await import(script);
+  const bytes = Uint8Array.from(atob(text), character => character.charCodeAt(0)).buffer;
+  const pixels = await pixelsOf(bytes, media, header);
+  if (!pixels) return null;
+  const rgba = new Uint8Array(pixels.rgba);
+  let coded = "";
+  for (let at = 0; at < rgba.length; at += 8192) coded += String.fromCharCode(...rgba.subarray(at, at + 8192));
+  return [pixels.width, pixels.height, btoa(coded)];
+}"""
+
+
+@pytest.fixture(scope="module")
+def page(browser, _workbench_server, site_workbench):
+    with visitor(browser) as context:
+        yield open_calculator(context, f"{_workbench_server.url}artwork/picture-pixels/")
+
+
+@pytest.fixture(scope="module")
+def decoded(page, site_workbench):
+    """Return (width, height, RGBA) as the page's script decodes a file, or None."""
+    (script,) = site_workbench.folder.glob("assets/*/scripts/pixels.mjs")
+    address = f"/{script.relative_to(site_workbench.folder)}"
+
+    def decode(media: str, data: bytes):
+        header = read_header(data)
+        told = {"orientation": header.orientation, "profiled": header.profiled}
+        came = page.evaluate(PIXELS, [address, base64.b64encode(data).decode(), media, told])
+        return came and (came[0], came[1], base64.b64decode(came[2]))
+
+    return decode
+
+
+def by_pillow(data: bytes):
+    picture = read_picture("a", data, wanted=True)
+    return picture.width_px, picture.height_px, picture.rgba
+
+
+def test_lossless_and_converted_pictures_are_those_of_pillow_to_the_bit(decoded):
+    differing = [
+        name for group in (lossless, converted) for name, media, data in group() if decoded(media, data) != by_pillow(data)
+    ]  # fmt: skip
+    assert differing == []
+
+
+def test_photographs_are_within_two_levels_on_average(decoded):
+    for name, media, data in lossy():
+        (*size, ours), (*pillows_size, pillows) = decoded(media, data), by_pillow(data)
+        assert size == pillows_size, name
+        assert sum(abs(one - other) for one, other in zip(ours, pillows, strict=True)) / len(ours) <= 2, name
+
+
+def test_without_webgl_what_is_opaque_is_exact_and_the_rest_is_near(decoded, page):
+    page.evaluate("""() => {
+      const real = HTMLCanvasElement.prototype.getContext;
+      HTMLCanvasElement.prototype.getContext = function (kind, ...more) {
+        return kind === "webgl2" ? null : real.call(this, kind, ...more);
+      };
+      globalThis.giveWebglBack = () => (HTMLCanvasElement.prototype.getContext = real);
+    }""")
+    try:
+        opaque = png(300, 201, 8, 2)
+        assert decoded("image/png", opaque) == by_pillow(opaque)
+        clear = png(60, 40, 8, 6)
+        ours, pillows = decoded("image/png", clear)[2], by_pillow(clear)[2]
+        assert ours[3::4] == pillows[3::4]
+        # A colour is stored times alpha / 255, in whole numbers: half a step either way, and one for the way back.
+        for at in range(0, len(ours), 4):
+            if alpha := ours[at + 3]:
+                assert max(abs(ours[at + each] - pillows[at + each]) for each in range(3)) <= 255 / alpha / 2 + 1
+    finally:
+        page.evaluate("giveWebglBack()")
+
+
+#: A few of each sort; all of them are read by the engine in test_engine.py.
+TOLD = (
+    "empty.png", "one-byte-89.png", "page.png", "photograph.heic", "sheet.pdf", "vast-30000.png", "hollow.png", "hollow.gif",
+    "bomb-svg.svgz", "scripted.svg", "references.svg", "no-frame.jpg", "no-end.jpg", "frame-c3.jpg", "no-palette.png",
+    "filters-of-nonsense.png", "many-chunks.png", "small-endian.tif", "{name} %s <b>\u202egnp.exe\n.png",
+)  # fmt: skip
+
+
+def test_what_cannot_be_decoded_is_told_beside_the_field_and_the_page_lives_on(page):
+    files = {name: data for name, data in corpus() if name in TOLD}
+    assert len(files) == len(TOLD)
+    for name, data in files.items():
+        chosen = name.replace("\n", "_")
+        page.set_input_files("#in-picture", {"name": chosen, "mimeType": "image/png", "buffer": data})
+        expect(problem(page, "picture")).to_contain_text(chosen)
+    tiff = next(name for name in TOLD if name.endswith(".tif"))
+    page.set_input_files("#in-picture", {"name": tiff, "mimeType": "image/tiff", "buffer": files[tiff]})
+    expect(problem(page, "picture")).to_contain_text("small-endian.tif is a TIFF, and browsers do not decode that")
+    expect(problem(page, "picture")).to_contain_text("save it as PNG")
+    good = png(12, 9, 8, 6)
+    page.set_input_files("#in-picture", {"name": "good.png", "mimeType": "image/png", "buffer": good})
+    expect(problem(page, "picture")).to_be_hidden()
+    expect(shown(page, "width_px")).to_have_text("12")

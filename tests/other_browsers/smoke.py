@@ -1,0 +1,87 @@
+"""What every calculator must do in every browser, and how to tell. A calculator joins by a line in CALCULATORS."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from calculators.messages import PAGE
+from tests.hostile.made import noise, saved
+
+#: Milliseconds for any one wait. Python starts in a minute at worst where the browser's compiler is slow.
+WAIT_MS = 120_000
+#: The picture that is handed to fields: its size, and a file of it whose pixels lose nothing.
+WIDTH, HEIGHT = 30, 20
+
+
+@dataclass(frozen=True)
+class Smoke:
+    """A page, a text to type, and the result that must follow; ``fills`` is what the picture then gives to a field.
+
+    A picture's own ``result``, if any, is looked at after the picture was chosen.
+    """
+
+    path: str
+    field: str
+    types: str
+    result: str
+    shows: str
+    picture: str = ""
+    fills: tuple[str, str] | None = None
+    picture_shows: tuple[str, str] | None = None
+
+
+CALCULATORS = [
+    # 200 px on 2 in; 870 / 43.5; the marking is 300 px, the known length 750 px.
+    Smoke("artwork/resolution/", "width_mm", "50.8", "printed_ppi", "100", "picture", ("width_px", str(WIDTH))),
+    Smoke("size/scale-size/", "full_size_mm", "870", "model_size_mm", "20.00"),
+    Smoke("size/drawing-size/", "known_mm", "3000", "full_size_mm", "1200.0"),
+    # Any picture will do to see that pixels come whole: the hash is that of the bytes that were encoded.
+    Smoke("artwork/picture-pixels/", "", "", "", "", "picture",
+          picture_shows=("rgba_sha256", hashlib.sha256(noise(WIDTH * HEIGHT * 4, "RGBA")).hexdigest())),
+]  # fmt: skip
+
+
+def browser_at(*commands: str, package: str) -> str:
+    """Return the path of a browser's program, or skip; in CI that is a failure."""
+    for command in commands:
+        if found := shutil.which(command):
+            return found
+    sentence = f"There is no {commands[0]} on PATH. On Debian, make setup installs it for root; else: apt-get install {package}"
+    if os.environ.get("CI") == "true":
+        pytest.fail(sentence, pytrace=False)
+    pytest.skip(sentence)
+
+
+def task(url: str, folder: Path) -> dict[str, Any]:
+    """Return what a browser is to do, as JSON: its picture is written to ``folder``."""
+    picture = folder / "crest.png"
+    picture.write_bytes(saved("RGBA", (WIDTH, HEIGHT), "PNG"))
+    return {"url": url, "calculators": [asdict(each) for each in CALCULATORS], "picture": str(picture), "wait_ms": WAIT_MS}
+
+
+def check(report: dict[str, Any]) -> None:
+    """Assert that a browser did all of it: ``report`` is {"pages": {path: …}, "offline": [state, words], "errors": […]}."""
+    assert report["errors"] == []
+    for each in CALCULATORS:
+        came = report["pages"][each.path]
+        wanted = {"state": "answered", "problems": []}
+        if each.result:
+            wanted["shown"] = each.shows
+        if each.picture:
+            wanted["name"] = "crest.png"
+        if each.fills:
+            wanted["filled"] = each.fills[1]
+        if each.picture_shows:
+            wanted["picture_shown"] = each.picture_shows[1]
+        assert came == wanted, each.path
+    state, words = report["offline"]
+    assert state in ("ready", "unavailable")
+    assert words == PAGE[f"offline_{state}"]
+    assert report["boots"] == len(CALCULATORS)

@@ -1,0 +1,25 @@
+"""The calculators in Firefox, in one session."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from tests.other_browsers.smoke import browser_at, check, task
+
+
+@pytest.mark.browser
+def test_the_calculators_answer_in_firefox(workbench_server, screen, tmp_path):
+    program = browser_at("firefox-esr", "firefox", package="firefox-esr")
+    written = tmp_path / "task.json"
+    written.write_text(json.dumps({**task(workbench_server.url, tmp_path), "program": program}), "utf-8")
+    script = Path(__file__).with_name("firefox.mjs")
+    # On a screen, since without one it has no WebGL; drawn by the processor, since a test machine has nothing else.
+    environment = {**os.environ, "DISPLAY": screen, "LIBGL_ALWAYS_SOFTWARE": "1"}
+    ran = subprocess.run(["node", str(script), str(written)], env=environment, capture_output=True, text=True, timeout=600)
+    assert ran.returncode == 0, ran.stderr[-3000:]
+    check(json.loads(ran.stdout))

@@ -1,0 +1,111 @@
+"""The calculators in WebKit, in one session."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.other_browsers.smoke import CALCULATORS, WAIT_MS, Smoke, browser_at, check, task
+
+#: Told before anything else of a page runs, so that nothing is missed.
+LISTEN = "addEventListener('error', each => (globalThis.errors ??= []).push(each.message))"
+
+
+@pytest.fixture
+def webkit(tmp_path, screen) -> Iterator[Any]:
+    """WebKit's own small browser, on a screen that nobody sees."""
+    driver_program = browser_at("WebKitWebDriver", package="webkit2gtk-driver")
+    from selenium.webdriver import WebKitGTK, WebKitGTKOptions
+    from selenium.webdriver.webkitgtk.service import Service
+
+    browsers = sorted(Path("/usr/lib").glob("*/webkit2gtk-4.*/MiniBrowser"))
+    assert browsers, "WebKitWebDriver is there, but no MiniBrowser of webkit2gtk under /usr/lib"
+    options = WebKitGTKOptions()
+    options.binary_location = str(browsers[-1])
+    options.add_argument("--automation")
+    # Without it the last of its compilers makes the start of Python take several times as long now and then.
+    environment = {**os.environ, "DISPLAY": screen, "JSC_useOMGJIT": "0", "HOME": str(tmp_path), "LIBGL_ALWAYS_SOFTWARE": "1"}
+    driver = WebKitGTK(options=options, service=Service(executable_path=driver_program, env=environment))
+    driver.set_page_load_timeout(WAIT_MS / 1000)
+    driver.set_script_timeout(WAIT_MS / 1000)
+    yield driver
+    driver.quit()
+
+
+@pytest.mark.browser
+@pytest.mark.filterwarnings("ignore:setting remote_server_addr:DeprecationWarning")  # selenium's own
+def test_the_calculators_answer_in_webkit(workbench_server, webkit, tmp_path):
+    wanted = task(workbench_server.url, tmp_path)
+    report: dict[str, Any] = {"pages": {}, "errors": [], "boots": 0}
+    for each in CALCULATORS:
+        webkit.get(wanted["url"] + each.path)
+        report["pages"][each.path] = came_of(webkit, each, wanted["picture"])
+        report["boots"] += 1
+        report["errors"] += webkit.execute_script("return globalThis.errors ?? []")
+    wait(webkit, lambda: webkit.execute_script(f"return {OFFLINE}.dataset.state") not in ("off", "saving"))
+    report["offline"] = webkit.execute_script(
+        f"return [{OFFLINE}.dataset.state, {OFFLINE}.querySelector('[data-part=words]').textContent]"
+    )
+    check(report)
+
+
+OFFLINE = "document.querySelector('.dw-offline')"
+
+
+def came_of(webkit, each: Smoke, picture: str) -> dict[str, Any]:
+    """Do on the page what ``each`` says, and return what came of it."""
+    from selenium.webdriver.common.by import By
+
+    came: dict[str, Any] = {}
+    webkit.execute_script(LISTEN)
+
+    def text(of: str) -> str:
+        return webkit.execute_script("return document.querySelector(arguments[0])?.textContent ?? ''", of)
+
+    def shown(result: str) -> str:
+        return text(f"[data-result={result}] [data-part=shown]")
+
+    def answered() -> bool:
+        return webkit.execute_script("return document.querySelector('.dw-answer')?.dataset.state") == "answered"
+
+    wait(webkit, answered)
+    if each.result:
+        field = webkit.find_element(By.ID, f"in-{each.field}")
+        webkit.execute_script("arguments[0].select()", field)
+        field.send_keys(each.types)
+        wait(webkit, lambda: shown(each.result) == each.shows, lambda: shown(each.result))
+        came["shown"] = each.shows
+    if each.picture:
+        webkit.find_element(By.ID, f"in-{each.picture}").send_keys(picture)
+        wait(webkit, lambda: text(".dw-drop-name") == Path(picture).name)
+        came["name"] = text(".dw-drop-name")
+    if each.fills:
+        name, value = each.fills
+        filled = f"return document.getElementById('in-{name}').value"
+        wait(webkit, lambda: webkit.execute_script(filled) == value)
+        came["filled"] = webkit.execute_script(filled)
+    if each.picture_shows:
+        name, value = each.picture_shows
+        wait(webkit, lambda: shown(name) == value, lambda: text(".dw-calculator"))
+        came["picture_shown"] = shown(name)
+    wait(webkit, answered)
+    came["state"] = "answered"
+    came["problems"] = webkit.execute_script(
+        "return [...document.querySelectorAll('.dw-problem:not([hidden])')].map(each => each.textContent)"
+    )
+    return came
+
+
+def wait(webkit, test, instead=lambda: "") -> None:
+    """Wait until ``test()``; where it never comes true say what there was ``instead``."""
+    from selenium.common.exceptions import TimeoutException
+    from selenium.webdriver.support.ui import WebDriverWait
+
+    try:
+        WebDriverWait(webkit, WAIT_MS / 1000, 0.1).until(lambda _driver: test())
+    except TimeoutException:
+        pytest.fail(f"waited in vain at {webkit.current_url}: {instead()}", pytrace=False)
