@@ -20,7 +20,7 @@ def build_wheel(root: Path, scratch: Path) -> Path:
 
     Nothing is packed again while nothing has changed. Raises ``RuntimeError`` with pip's own words.
     """
-    made_here = {tables.COMPILED: tables.compiled().encode(), example.PACKED: example.compiled()}
+    made_here = {**tables.compiled(), example.PACKED: example.compiled()}
     files = sorted(path for path in (root / "calculators").rglob("*") if path.is_file() and _is_packed(path))
     project = [root / name for name in ("pyproject.toml", "LICENSE")]
     digest = hashlib.sha256(b"".join(made_here.values()))
@@ -38,7 +38,9 @@ def build_wheel(root: Path, scratch: Path) -> Path:
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(path, target)
     for name, data in made_here.items():
-        (source / "calculators" / name).write_bytes(data)
+        target = source / "calculators" / name
+        target.parent.mkdir(exist_ok=True)
+        target.write_bytes(data)
     made = subprocess.run(
         [sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--no-index", "--no-build-isolation",
          "--wheel-dir", str(scratch), str(source)],

@@ -171,8 +171,9 @@ def _written(out: Path | None, name: str, data: bytes) -> dict[str, str]:
     if out is None:
         return {}
     out.mkdir(parents=True, exist_ok=True)
-    (out / name).write_bytes(data)
-    return {"path": str(out / name)}
+    target = out / Path(name).name
+    target.write_bytes(data)
+    return {"path": str(target)}
 
 
 def _print(data: Any) -> None:

@@ -21,10 +21,11 @@ def alloc(size: int) -> bytearray:
 
 
 def warm() -> None:
-    """Do once what every first request would do: find the calculators and load the tables."""
-    catalogue.every()
-    for table in tables.TABLES:
-        tables.by_id(table)
+    """Do once what every first request would do: find the calculators and load the tables that they ask of."""
+    for calculator in catalogue.every().values():
+        for field in asked(calculator.inputs).values():
+            for table in filter(None, (getattr(field, "table", ""), getattr(field, "names", ""))):
+                tables.by_id(table)
 
 
 def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator[Reply]:

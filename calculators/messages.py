@@ -231,8 +231,10 @@ LADDER_COLUMNS = ("dark on bare film", "reversed out")
 
 # -- A picture looked into ------------------------------------------------------------------------
 
-NO_ROOM_ON_SHEET = "The marking does not fit on this sheet beside its bars and lines"
-NO_ROOM_HINT = "Up to {widest} wide fits. Choose a larger sheet, or print it narrower."
+NO_ROOM_ON_SHEET = (
+    "On this sheet there is room for {widest_mm} beside the bars and lines, so no page was made. Choose a"
+    " larger sheet, or print it narrower."
+)
 LOOKING_AT_PIXELS = "Looking at the pixels"
 WRITING_PAGE = "Writing the page"
 DETAIL_BELOW_PIXELS = (

@@ -34,12 +34,13 @@ from calculators.tables.declaration import (
 from calculators.tables.rows import TABLES, Row
 
 __all__ = [
-    "COMMON_PRACTICE", "COMPILED", "DATA", "HOURS", "KINDS", "STATUSES", "TABLES", "VERDICTS",
+    "COMMON_PRACTICE", "DATA", "HOURS", "KINDS", "PACKED", "STATUSES", "TABLES", "VERDICTS",
     "Column", "Fact", "Judgement", "Origin", "Row", "Statement",
     "by_id", "columns", "compiled", "current", "forwards", "load", "required", "row", "rows_from",
 ]  # fmt: skip
 
-COMPILED = "_tables.json"
+#: Where the builder puts the packed tables, one JSON file each, so that the page holds only those it needs.
+PACKED = "_tables"
 DATA = Path(__file__).resolve().parents[2] / "data"
 
 
@@ -80,20 +81,16 @@ def rows_from(table: str, plain: list[dict[str, Any]]) -> tuple[Any, ...]:
     return tuple(_row(declared, each) for each in plain if "now" not in each)
 
 
-def compiled() -> str:
-    """Return all tables as the JSON text that the builder packs into the wheel."""
-    return json.dumps({table: _from_yaml(table) for table in TABLES}, ensure_ascii=False)
-
-
-@cache
-def _packed() -> Mapping[str, Any] | None:
-    packed = resources.files("calculators") / COMPILED
-    return json.loads(packed.read_text("utf-8")) if packed.is_file() else None
+def compiled() -> dict[str, bytes]:
+    """Return all tables as the files that the builder packs into the wheel, by path below ``calculators``."""
+    return {
+        f"{PACKED}/{table}.json": json.dumps(_from_yaml(table), ensure_ascii=False).encode() for table in TABLES
+    }
 
 
 def _plain(table: str) -> list[dict[str, Any]]:
-    packed = _packed()
-    return packed[table] if packed is not None else _from_yaml(table)
+    packed = resources.files("calculators") / PACKED / f"{table}.json"
+    return json.loads(packed.read_bytes()) if packed.is_file() else _from_yaml(table)
 
 
 @cache

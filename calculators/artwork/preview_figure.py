@@ -1,0 +1,58 @@
+"""A drawing, at true proportion, of a marking on the page that proves it."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from html import escape
+
+from calculators import example, messages
+from calculators.declare import Figure
+from calculators.files.print_checks import BAR_MM, LADDER_MM, LADDER_SIZE
+from calculators.files.proof_page import MARGIN_MM, MARKING_X, MARKING_Y, ProofPage
+from calculators.numbers import significant
+
+#: Labels have this height in mm of the sheet, so that they can be read where the sheet fills a card.
+LABEL_MM = 6.0
+
+
+def preview_figure(page: ProofPage, field: str | None) -> Figure:
+    """Return ``page`` drawn in mm. The page fills in the picture of ``field``; None is the example's own."""
+    width, height = page.sheet_width_mm, page.sheet_height_mm
+    alt = messages.PREVIEW_ALT.format(
+        width_mm=f"{significant(page.width_mm)} mm", height_mm=f"{significant(page.height_mm)} mm"
+    )
+    source = f'data-picture="{escape(field)}"' if field else f'href="data:image/png;base64,{_example()}"'
+    return Figure(
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {width + 2:g} {height + 2:g}" role="img">'
+        f"<title>{escape(alt)}</title>"
+        f'<rect class="dw-paper" width="{width:g}" height="{height:g}" fill="#fffefb" stroke="#d8d3c6" stroke-width="0.6"/>'
+        f'<g class="dw-ink-fill" fill="#1c2226">{_bars()}{_ladder(page)}</g>'
+        f'<image class="dw-loupe" {source} x="{MARKING_X}" y="{MARKING_Y}" width="{page.width_mm:.3f}"'
+        f' height="{page.height_mm:.3f}" preserveAspectRatio="none"/>'
+        f'<g class="dw-label" font-size="{LABEL_MM}" fill="#1c2226">'
+        f'<text x="{MARKING_X + 3}" y="{MARKING_Y - 10}">{BAR_MM:g} mm</text></g></svg>',
+        alt,
+    )
+
+
+def _bars() -> str:
+    across, down = MARKING_Y - 8, MARGIN_MM + 4
+    return (
+        f'<path d="M{MARKING_X} {across - 1.5}h.5v1.2h{BAR_MM - 1}v-1.2h.5v3h-.5v-1.2h-{BAR_MM - 1}v1.2h-.5z"/>'
+        f'<path d="M{down - 1.5} {MARKING_Y}v.5h1.2v{BAR_MM - 1}h-1.2v.5h3v-.5h-1.2v-{BAR_MM - 1}h1.2v-.5z"/>'
+    )
+
+
+def _ladder(page: ProofPage) -> str:
+    """Return the ladder in outline: its lines are too thin for a screen to show them true."""
+    wide, high = LADDER_SIZE
+    step = (high - 10) / len(LADDER_MM)
+    lines = "".join(
+        f'<path d="M{page.ladder_x + 9:.2f} {page.ladder_y + 10 + (place + 0.5) * step:.2f}h12v{line}h-12z"/>'
+        for place, line in enumerate(LADDER_MM)
+    )
+    return lines + f'<rect x="{page.ladder_x + wide - 20:.2f}" y="{page.ladder_y + 10:.2f}" width="20" height="{high - 10:.2f}"/>'
+
+
+def _example() -> str:
+    return b64encode(example.picture().data).decode()
