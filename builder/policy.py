@@ -12,6 +12,7 @@ import base64
 import hashlib
 import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -35,6 +36,8 @@ _TAGS = "|".join((*(tag for tag in _LOADED if tag != "script"), "link"))
 _ATTRIBUTES = r"""(?:[^<>"']|"[^"]*"|'[^']*')*"""
 #: A script with what it holds, or the start of another element that loads something.
 _ELEMENTS = re.compile(rf"<script(?=[\s>]){_ATTRIBUTES}>.*?</script\s*>|<(?:{_TAGS})(?=[\s/>]){_ATTRIBUTES}>", re.IGNORECASE | re.DOTALL)
+#: Links that differ from page to page and load nothing.
+_NOT_LOADED = re.compile(r'<link rel="(?:canonical|prev|next)" href="[^"]*">')
 #: What the elements above may have left over, in lower case, that could still concern the policy, wherever it stands.
 _UNSURE = re.compile(rf"<(?:[!?](?!doctype html>)|(?:script|style|{_TAGS})(?![\w-]))")
 _ATTRIBUTE = (re.compile(r"style\s*="), re.compile(r"on[a-z]+\s*="))
@@ -88,12 +91,14 @@ def read_page(html: str) -> Findings:
     """Return the inline scripts of a page, and what in it the policy forbids with its line."""
     concerned = _concerned(html)
     if concerned is not None:
-        found = _read("".join(concerned))
+        found = _read("".join(each for each in concerned if not _NOT_LOADED.match(each)))
         if not found.forbidden:
             return found
     return _read(html)
 
 
+# Pages of one kind hold the same elements: ten thousand entries are read once.
+@lru_cache(maxsize=64)
 def _read(html: str) -> Findings:
     reader = _Reader()
     reader.feed(html)
