@@ -1,0 +1,15 @@
+"""Many entries cost little more than their pages do."""
+
+import os
+
+import pytest
+
+from tests.bench.entries import MOST_RATIO, measure
+
+
+@pytest.mark.bench
+def test_ten_thousand_entries_beside_mkdocs_alone():
+    """From the check to the finished site, at most 1.3 times what mkdocs takes for the same pages out of navigation."""
+    count = int(os.environ.get("ENTRIES", "10000"))
+    build, mkdocs = measure(count, rounds=1 if count > 2000 else 3)
+    assert build / mkdocs <= MOST_RATIO
