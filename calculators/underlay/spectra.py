@@ -16,9 +16,10 @@ COUNT = len(BANDS_NM)
 DARKEST, BRIGHTEST = 1e-4, 1 - 1e-4
 
 #: Newton's steps are cut to this length, in the hyperbolic tangent's argument, and end when one is shorter than that.
-LONGEST_STEP, SHORTEST_STEP, MOST_STEPS = 2.0, 1e-9, 60
-#: A trace on the diagonal keeps the elimination away from zero; it changes the path of the steps, not their end.
-TRACE = 1e-4
+LONGEST_STEP, SHORTEST_STEP, MOST_STEPS = 2.0, 1e-10, 60
+#: A trace on the diagonal keeps the elimination away from zero; it changes the path of the steps, not their end. Where
+#: short steps do not get shorter, a pivot is near zero all the same, and more is added.
+TRACE, MORE_TRACE, SHORT_STEP = 1e-4, 10.0, 1e-4
 #: Light within this of 0, 0, 0 or 1, 1, 1 is black or white: the curve that would reach it has no end.
 EXTREME = 1e-9
 
@@ -62,16 +63,22 @@ def reflectance(light: srgb.Triple) -> Spectrum:
         return (BRIGHTEST,) * COUNT
     middle = min(0.98, max(0.02, 0.2126 * light[0] + 0.7152 * light[1] + 0.0722 * light[2]))
     z = [0.5 * log(middle / (1 - middle))] * COUNT
-    pull = [0.0, 0.0, 0.0]
+    pull, trace, before = [0.0, 0.0, 0.0], TRACE, LONGEST_STEP
     for _ in range(MOST_STEPS):
-        step, wanted = _newton_step(z, pull, light)
+        try:
+            step, wanted = _newton_step(z, pull, light, trace)
+        except (OverflowError, ZeroDivisionError):
+            break
         longest = max(map(abs, step))
         share = min(1.0, LONGEST_STEP / longest) if longest else 1.0
         z = [here + share * each for here, each in zip(z, step, strict=True)]
-        pull = [before + share * (after - before) for before, after in zip(pull, wanted, strict=True)]
+        pull = [held + share * (after - held) for held, after in zip(pull, wanted, strict=True)]
         if longest < SHORTEST_STEP:
             share = _met([1 / (1 + exp(-2 * each)) for each in z], light)
             return tuple(min(BRIGHTEST, max(DARKEST, each)) for each in share)
+        if longest < SHORT_STEP and longest > before / 2:
+            trace *= MORE_TRACE
+        before = longest
     raise ValueError(f"no surface was found that reflects {light}")
 
 
@@ -91,7 +98,7 @@ def _met(share: list[float], light: srgb.Triple) -> list[float]:
     ]
 
 
-def _newton_step(z: list[float], pull: list[float], light: srgb.Triple) -> tuple[list[float], list[float]]:
+def _newton_step(z: list[float], pull: list[float], light: srgb.Triple, trace: float) -> tuple[list[float], list[float]]:
     """Return the step of z, and the multipliers of the three conditions after it."""
     red_pull, green_pull, blue_pull = pull
     share = [1 / (1 + exp(-2 * each)) for each in z]
@@ -101,7 +108,7 @@ def _newton_step(z: list[float], pull: list[float], light: srgb.Triple) -> tuple
         bend = 2 * slope[band] * (1 - 2 * share[band])
         pulled = red_pull * RED[band] + green_pull * GREEN[band] + blue_pull * BLUE[band]
         inner = 0 < band < COUNT - 1
-        diagonal.append((2.0 if inner else 1.0) + bend * pulled + TRACE)
+        diagonal.append((2.0 if inner else 1.0) + bend * pulled + trace)
         right.append(
             z[band - 1] + z[band + 1] - 2 * each if inner else (z[1] - each if band == 0 else z[band - 1] - each)
         )

@@ -31,17 +31,17 @@ def over_absorbing(backing: float, power: float, absorbs: float) -> float:
     """Return the reflectance of a layer with K/S ``absorbs`` over a ``backing``; K/S 0 is ``over``.
 
     Kubelka and Munk (1931) in the hyperbolic form of Kubelka (1948): with a = 1 + K/S and b = sqrt(a^2 - 1),
-    (1 - Rg (a - b coth bP)) / (a - Rg + b coth bP).
+    (1 - Rg (a - b coth bP)) / (a - Rg + b coth bP); here with both sides times tanh bP, which is finite at any power.
 
     >>> round(over_absorbing(0.8, 1.0, 0.1), 8), round(over_absorbing(0.0, 1.0, 0.25), 8)
     (0.71234729, 0.4113829)
     """
-    if absorbs == 0 or power == 0:
+    if absorbs == 0:
         return over(backing, power)
     a = 1 + absorbs
     b = sqrt(absorbs * (2 + absorbs))
-    b_coth = b / tanh(b * power)
-    return (1 - backing * (a - b_coth)) / (a - backing + b_coth)
+    depth = tanh(b * power)
+    return (depth * (1 - a * backing) + b * backing) / (depth * (a - backing) + b)
 
 
 def endless(absorbs: float) -> float:
