@@ -18,10 +18,14 @@ OURS = pathlib.Path("/pack/ours")
 ARCHIVE = f"/lib/python{sys.version_info.major}{sys.version_info.minor}.zip"
 
 
-def compiled(source, name, optimize):
-    """Return the bytes of a .pyc that is never compared with its source, which is not there."""
-    code = compile(source, f"{ARCHIVE}/{name}", "exec", dont_inherit=True, optimize=optimize)
-    if optimize == 2:
+def compiled(source, name, *, lines):
+    """Return the bytes of a .pyc that is never compared with its source, which is not there.
+
+    It has no docstrings: nobody reads them here, and they weigh a fifth. The numbers of its ``lines``
+    are kept for what a fault of ours has to tell.
+    """
+    code = compile(source, f"{ARCHIVE}/{name}", "exec", dont_inherit=True, optimize=2)
+    if not lines:
         code = without_lines(code)
     return bytes(bytecode._code_to_hash_pyc(code, b"\0" * 8, False))
 
@@ -60,8 +64,7 @@ def members():
     theirs = zipfile.ZipFile(library)
     for name in sorted(theirs.namelist()):
         if name.endswith(".py") and is_wanted(module_of(name)):
-            # Docstrings of the library are read by nobody here, and weigh a fifth.
-            yield f"{name}c", compiled(theirs.read(name), name, 2)
+            yield f"{name}c", compiled(theirs.read(name), name, lines=False)
     for package in packages:
         for path in sorted((OURS / package).rglob("*")):
             name = path.relative_to(OURS).as_posix()
@@ -69,7 +72,7 @@ def members():
             if path.is_dir() or path.name == "__main__.py":
                 continue
             if path.suffix == ".py":
-                yield f"{name}c", compiled(path.read_bytes(), name, 0)
+                yield f"{name}c", compiled(path.read_bytes(), name, lines=True)
             else:
                 yield name, path.read_bytes()
 
