@@ -97,3 +97,16 @@ def test_an_engine_that_cannot_be_fetched_is_told_and_tried_again(context, workb
     answered(page)
     expect(shown(page, "width_mm")).to_have_text("30.0")
     expect(card(page)).to_be_hidden()
+
+
+def test_a_script_of_the_page_that_does_not_come_is_told_and_what_was_typed_stays(context, workbench_server):
+    workbench_server.broken["/scripts/form\\.mjs$"] = 404
+    page = context.new_page()
+    page.goto(f"{workbench_server.url}rescue/fault-on-demand/")
+    typed(page, "width_mm").fill("30")
+    expect(page.locator(".dw-outcome-title")).to_have_text("The calculator has not started")
+    expect(typed(page, "width_mm")).to_have_value("30")
+    workbench_server.broken.clear()
+    page.locator(".dw-again").click()
+    answered(page)
+    expect(card(page)).to_be_hidden()

@@ -1,7 +1,8 @@
 // Starts the worker of a page with a calculator at once, before styles and scripts are there.
 // theme/engine/engine.mjs takes it over, with what it has said until then.
+// Where a script of the page does not come, nothing else of ours runs: that is told from here.
 (() => {
-  const { engine, base } = JSON.parse(document.getElementById("dw-config").textContent);
+  const { engine, base, messages } = JSON.parse(document.getElementById("dw-config").textContent);
   const root = new URL(base.replace(/\/?$/, "/"), document.baseURI);
   const plain = new URLSearchParams(location.search).get("engine") === "plain";
   const early = { heard: [], failed: null };
@@ -14,4 +15,18 @@
   } catch {
     // The engine tries it again, and tells the reader.
   }
+  const tell = () => {
+    for (const card of document.querySelectorAll(".dw-outcome")) {
+      card.querySelector(".dw-outcome-title").textContent = messages.no_engine_title;
+      card.querySelector(".dw-outcome-text").textContent = messages.no_engine_text;
+      card.querySelector(".dw-again").addEventListener("click", () => location.reload());
+      card.hidden = false;
+    }
+  };
+  const onError = ({ target }) => {
+    if (!(target instanceof HTMLScriptElement)) return;
+    if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", tell);
+    else tell();
+  };
+  addEventListener("error", onError, true);
 })();
