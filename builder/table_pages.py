@@ -158,7 +158,8 @@ def in_table(column: Column) -> bool:
 def _meta(table: str, columns: Mapping[str, Column], row: Any) -> dict[str, Any]:
     """The front matter of a row's page. The theme prints it as HTML, unlooked at, so it is made such here."""
     told = {"title": row.label, "description": _first_words(row, columns)}
-    return {**{name: escape(text) for name, text in told.items()}, "kind": "row", "source": f"data/{table}.yaml", "hide": ["toc"]}
+    source = f"data/{table}/{row.id}.yaml" if (tables.DATA / table).is_dir() else f"data/{table}.yaml"
+    return {**{name: escape(text) for name, text in told.items()}, "kind": "row", "source": source, "hide": ["toc"]}
 
 
 def _first_words(row: Any, columns: Mapping[str, Column]) -> str:
