@@ -6,7 +6,7 @@ import puppeteer from "puppeteer-core";
 
 const task = JSON.parse(readFileSync(process.argv[2], "utf8"));
 const browser = await puppeteer.launch({ browser: "firefox", executablePath: task.program, headless: false });
-const report = { version: await browser.version(), pages: {}, errors: [], boots: 0 };
+const report = { version: await browser.version(), pages: {}, errors: [] };
 const page = await browser.newPage();
 try {
   page.setDefaultTimeout(task.wait_ms);
@@ -24,7 +24,6 @@ try {
     const came = (report.pages[path] = {});
     await page.goto(task.url + path);
     await answered();
-    report.boots += 1;
     if (result) {
       const input = await page.$(`#in-${field}`);
       await input.click({ count: 3 });

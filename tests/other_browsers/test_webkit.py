@@ -40,11 +40,10 @@ def webkit(tmp_path, screen) -> Iterator[Any]:
 @pytest.mark.filterwarnings("ignore:setting remote_server_addr:DeprecationWarning")  # selenium's own
 def test_the_calculators_answer_in_webkit(workbench_server, webkit, tmp_path):
     wanted = task(workbench_server.url, tmp_path)
-    report: dict[str, Any] = {"pages": {}, "errors": [], "boots": 0}
+    report: dict[str, Any] = {"pages": {}, "errors": []}
     for each in CALCULATORS:
         webkit.get(wanted["url"] + each.path)
         report["pages"][each.path] = came_of(webkit, each, wanted["picture"])
-        report["boots"] += 1
         report["errors"] += webkit.execute_script("return globalThis.errors ?? []")
     wait(webkit, lambda: webkit.execute_script(f"return {OFFLINE}.dataset.state") not in ("off", "saving"))
     report["offline"] = webkit.execute_script(

@@ -11,6 +11,10 @@ const AS_STORED = { premultiplyAlpha: "none", colorSpaceConversion: "none", imag
 /** With a profile the colours are brought to sRGB; without one the browser would do so by a PNG's gamma alone. */
 const BY_PROFILE = { ...AS_STORED, colorSpaceConversion: "default" };
 
+/** A PNG of one pixel with partial alpha, and that pixel. */
+const FAINT = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR4nGM4kWLEDAAEuAFih/+f6QAAAABJRU5ErkJggg==";
+const FAINT_PIXEL = [200, 100, 50, 3];
+
 /**
  * Decodes a picture and turns it. Returns null where this browser cannot.
  * @param {ArrayBuffer} bytes the file
@@ -26,7 +30,7 @@ export async function pixelsOf(bytes, media, { orientation, profiled }) {
     const options = profiled ? BY_PROFILE : AS_STORED;
     const whole = await createImageBitmap(file, options);
     const { width, height } = whole;
-    const rgba = gl ? await readByTexture(gl, file, options, whole) : readByCanvas(whole);
+    const rgba = gl ? await readByTexture(gl, file, options, whole, isJpeg(bytes)) : readByCanvas(whole);
     whole.close();
     return rgba && turned({ width, height, rgba: rgba.buffer }, upright ? orientation : 1);
   } catch (error) {
@@ -37,14 +41,42 @@ export async function pixelsOf(bytes, media, { orientation, profiled }) {
   }
 }
 
-async function readByTexture(gl, file, options, whole) {
+async function readByTexture(gl, file, options, whole, isOpaque) {
   const { width, height } = whole;
   const rgba = new Uint8Array(width * height * 4);
   const largest = gl.getParameter(gl.MAX_TEXTURE_SIZE);
   prepare(gl);
-  if (width <= largest && height <= largest) readTile(gl, whole, rgba, width, 0, 0);
-  else await readTiles(gl, file, options, rgba, width, height, largest);
+  if (width > largest || height > largest) {
+    await readTiles(gl, file, options, rgba, width, height, largest);
+  } else {
+    const asBitmap = isOpaque || (await bitmapsKeepColours(gl));
+    readTile(gl, asBitmap ? whole : await elementOf(file), { rgba, width, height, stride: width, left: 0, top: 0 });
+  }
   return gl.getError() === gl.NO_ERROR ? rgba : null;
+}
+
+const isJpeg = (bytes) => new Uint8Array(bytes, 0, 2).join() === "255,216";
+
+/** Tells whether this browser's bitmaps keep colours under partial alpha. WebKit's do not, though they are asked to. */
+async function bitmapsKeepColours(gl) {
+  const file = new Blob([Uint8Array.from(atob(FAINT), (letter) => letter.charCodeAt(0))], { type: "image/png" });
+  const bitmap = await createImageBitmap(file, AS_STORED);
+  const rgba = new Uint8Array(4);
+  readTile(gl, bitmap, { rgba, width: 1, height: 1, stride: 1, left: 0, top: 0 });
+  bitmap.close();
+  return rgba.join() === FAINT_PIXEL.join();
+}
+
+/** Returns the picture as an element, which is decoded anew for a texture and keeps its colours. */
+async function elementOf(file) {
+  const image = new Image();
+  image.src = URL.createObjectURL(file);
+  try {
+    await image.decode();
+    return image;
+  } finally {
+    URL.revokeObjectURL(image.src);
+  }
 }
 
 function readByCanvas(whole) {
@@ -64,13 +96,13 @@ function prepare(gl) {
   gl.bindFramebuffer(gl.FRAMEBUFFER, gl.createFramebuffer());
 }
 
-/** Reads one bitmap into its place in `rgba`, whose rows are `stride` pixels long. */
-function readTile(gl, bitmap, rgba, stride, left, top) {
-  gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA8, gl.RGBA, gl.UNSIGNED_BYTE, bitmap);
+/** Reads a bitmap or element into its place in `rgba`, whose rows are `stride` pixels long. */
+function readTile(gl, source, { rgba, width, height, stride, left, top }) {
+  gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA8, gl.RGBA, gl.UNSIGNED_BYTE, source);
   const texture = gl.getParameter(gl.TEXTURE_BINDING_2D);
   gl.framebufferTexture2D(gl.FRAMEBUFFER, gl.COLOR_ATTACHMENT0, gl.TEXTURE_2D, texture, 0);
   gl.pixelStorei(gl.PACK_ROW_LENGTH, stride);
-  gl.readPixels(0, 0, bitmap.width, bitmap.height, gl.RGBA, gl.UNSIGNED_BYTE, rgba, (top * stride + left) * 4);
+  gl.readPixels(0, 0, width, height, gl.RGBA, gl.UNSIGNED_BYTE, rgba, (top * stride + left) * 4);
 }
 
 async function readTiles(gl, file, options, rgba, width, height, largest) {
@@ -80,7 +112,7 @@ async function readTiles(gl, file, options, rgba, width, height, largest) {
       const down = Math.min(largest, height - top);
       // Cut from the file, not from the whole bitmap: that way the options hold for the tile too.
       const tile = await createImageBitmap(file, left, top, across, down, options);
-      readTile(gl, tile, rgba, width, left, top);
+      readTile(gl, tile, { rgba, width: across, height: down, stride: width, left, top });
       tile.close();
     }
   }
