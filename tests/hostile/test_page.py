@@ -85,7 +85,7 @@ def test_without_webgl_what_is_opaque_is_exact_and_the_rest_is_near(decoded, pag
             if alpha := ours[at + 3]:
                 assert max(abs(ours[at + each] - pillows[at + each]) for each in range(3)) <= 255 / alpha / 2 + 1
     finally:
-        page.evaluate("giveWebglBack()")
+        page.evaluate("void giveWebglBack()")
 
 
 #: A few of each sort; all of them are read by the engine in test_engine.py.
