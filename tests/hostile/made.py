@@ -117,11 +117,28 @@ def bmp(width: int, height: int, bits: int, *, compression: int = 0, data: bytes
 
 
 def profile(name: str) -> bytes:
-    """Return an ICC profile: sRGB, or one that exchanges red and green, which nobody can mistake for it."""
+    """Return an ICC profile: sRGB, one with red and green exchanged, one of wider colours, or a grey one of gamma 1.8."""
+    if name == "grey":
+        return _grey_profile()
     srgb = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
-    if name == "sRGB":
-        return srgb
-    return srgb.replace(b"rXYZ", b"tXYZ", 1).replace(b"gXYZ", b"rXYZ", 1).replace(b"tXYZ", b"gXYZ", 1)
+    if name == "swapped":
+        return srgb.replace(b"rXYZ", b"tXYZ", 1).replace(b"gXYZ", b"rXYZ", 1).replace(b"tXYZ", b"gXYZ", 1)
+    if name == "wide":
+        # Primaries of Display P3, brought to D50 (SMPTE EG 432-1; from memory).
+        columns = {b"rXYZ": (0.51512, 0.24120, -0.00105), b"gXYZ": (0.29198, 0.69225, 0.04189), b"bXYZ": (0.15710, 0.06657, 0.78407)}
+        for tag, column in columns.items():
+            at = struct.unpack_from(">I", srgb, srgb.index(tag) + 4)[0] + 8
+            srgb = srgb[:at] + struct.pack(">3i", *(round(part * 65536) for part in column)) + srgb[at + 12 :]
+    return srgb
+
+
+def _grey_profile() -> bytes:
+    """Return a profile with a white point and one tone curve (ICC.1:2004-10, 8.3.2)."""
+    white = struct.pack(">4s4x3i", b"XYZ ", 63190, 65536, 54061)
+    curve = struct.pack(">4s4xIH2x", b"curv", 1, round(1.8 * 256))
+    tags = struct.pack(">I4sII4sII", 2, b"wtpt", 156, len(white), b"kTRC", 156 + len(white), len(curve))
+    head = struct.pack(">I4xI4s4s4s12x4s", 128 + len(tags) + len(white + curve), 0x02400000, b"mntr", b"GRAY", b"XYZ ", b"acsp")
+    return head.ljust(68, b"\0") + struct.pack(">3i", 63190, 65536, 54061).ljust(60, b"\0") + tags + white + curve
 
 
 def gif(width: int = 23, height: int = 17, frames: int = 1, **options) -> bytes:
@@ -156,6 +173,9 @@ def lossless() -> Iterator[tuple[str, str, bytes]]:
         yield f"webp-turn{turn}.webp", "image/webp", saved("RGBA", (14, 9), "WEBP", lossless=True, exact=True, exif=turned(turn))
     yield "webp-rgb.webp", "image/webp", saved("RGB", (33, 21), "WEBP", lossless=True)
     yield "webp-rgba.webp", "image/webp", saved("RGBA", (33, 21), "WEBP", lossless=True, exact=True)
+    for form, options in (("PNG", {}), ("WEBP", {"lossless": True, "exact": True})):
+        more = [image("RGBA", (33, 21)).transpose(Image.Transpose.ROTATE_180)]
+        yield f"{form.lower()}-animated", f"image/{form.lower()}", saved("RGBA", (33, 21), form, save_all=True, append_images=more, duration=90, **options)
     yield "gif.gif", "image/gif", gif()
     yield "gif-interlaced.gif", "image/gif", gif(interlace=1)
     yield "gif-clear.gif", "image/gif", gif(transparency=7)
@@ -198,8 +218,13 @@ def converted() -> Iterator[tuple[str, str, bytes]]:
     for colour_type in (0, 2, 4, 6):
         yield f"png-type{colour_type}-16bit.png", "image/png", png(13, 17, 16, colour_type)
     yield "png-grey-keyed-16bit.png", "image/png", png(31, 19, 16, 0, before=chunk(b"tRNS", bytes((9, 246))))
-    for name in ("sRGB", "swapped"):
+    for name in ("sRGB", "swapped", "wide"):
         packed = b"profile\0\0" + zlib.compress(profile(name))
         yield f"png-profile-{name}.png", "image/png", png(13, 17, 8, 6, before=chunk(b"iCCP", packed))
         yield f"jpeg-profile-{name}.jpg", "image/jpeg", jpeg("RGB", icc_profile=profile(name))
     yield "jpeg-cmyk.jpg", "image/jpeg", jpeg("CMYK")
+    grey = chunk(b"iCCP", b"grey\0\0" + zlib.compress(profile("grey")))
+    for colour_type in (0, 4):
+        yield f"png-profile-grey-type{colour_type}.png", "image/png", png(13, 17, 8, colour_type, before=grey)
+    yield "jpeg-profile-grey.jpg", "image/jpeg", jpeg("L", icc_profile=profile("grey"))
+    yield "jpeg-profile-grey-on-colours.jpg", "image/jpeg", jpeg("RGB", icc_profile=profile("grey"))
