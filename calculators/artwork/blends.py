@@ -42,6 +42,8 @@ OVERTONE_OF_TWO, OVERTONE = 0.3, 0.8
 #: Bends over slopes (sum of second by sum of first differences) of a picture enlarged ``factor`` times is at
 #: most this over ``factor``: a straight ramp between two pixels gives 2, cubic blends overshoot a little.
 BEND = 2.15
+#: Grain bends more. At a period of 2, which no other factor has, a rhythm so many times as strong as needed will do.
+TWO, GRAIN_BEND, OBVIOUS = (1.95, 2.05), 2.6, 4.0
 #: A difference counts as a peak from this size on.
 PEAK = 16
 #: Differences up to this size come from rounding to whole levels (4 levels of brightness to one of a channel).
@@ -122,11 +124,7 @@ def _factor(strength: list[float], bend: float, needed: float, *, both: bool) ->
             continue
         frequency = index / POINTS
         for factor in (1 / frequency, 1 / (1 - frequency)):
-            if factor >= SMALL:
-                fits = factor <= MOST and bend <= BEND / factor
-            else:
-                fits = factor >= LEAST and bend <= SMALL_BEND / factor and STRONGER * needed <= strength[index] and both
-            if fits:
+            if LEAST <= factor <= MOST and _bends_allow(factor, bend, strength[index] / needed, both):
                 found.append((strength[index], factor))
                 break
     if not found:
@@ -135,6 +133,14 @@ def _factor(strength: list[float], bend: float, needed: float, *, both: bool) ->
     least = highest * (OVERTONE_OF_TWO if factor < 2.02 else OVERTONE)
     return max((other, each) for each, other in found
                if other == factor or each > least and _is_overtone(factor, other))  # fmt: skip
+
+
+def _bends_allow(factor: float, bend: float, times_needed: float, both: bool) -> bool:
+    """Return whether a picture enlarged ``factor`` times may bend so much, its rhythm being so strong."""
+    if factor < SMALL:
+        return both and bend <= SMALL_BEND / factor and times_needed >= STRONGER
+    is_grain = TWO[0] <= factor <= TWO[1] and times_needed >= OBVIOUS
+    return bend <= (GRAIN_BEND if is_grain else BEND) / factor
 
 
 def _is_overtone(factor: float, of: float) -> bool:

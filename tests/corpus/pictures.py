@@ -42,10 +42,13 @@ _SKIMAGE_KINDS = {
     "chessboard_GRAY": "pixel-art", "chessboard_RGB": "pixel-art",
 }  # fmt: skip
 
-#: The widest and highest that a source is used; larger ones are cut to their middle.
-MOST_PX = 640
-#: The width to which drawings are turned into pixels.
-DRAWN_PX = 480
+#: The longest side that a source may have; larger ones are made smaller by a whole factor.
+MOST_PX = 480
+#: The drawings of the pages that are sources, by name, so that a new one does not move the figures.
+FIGURES = (
+    "film-slides-off", "full-size-and-model-size", "hard-and-soft-edges", "one-arcminute", "pixel-steps",
+    "thinnest-stroke", "what-lies-beneath",
+)  # fmt: skip
 #: Halved and doubled again, a picture that keeps this much (dB) had nothing in its finest detail: a soft original.
 SOFT_DB = 40.0
 
@@ -63,17 +66,15 @@ class Source:
         """Return "tuning" or "test", by the name alone."""
         return "test" if hashlib.sha256(self.name.encode()).digest()[0] % 2 else "tuning"
 
-    def cut(self, most_px: int) -> Source:
-        """Return the middle of the picture, at most ``most_px`` wide and high."""
-        return Source(self.name, self.kind, _middle(self.pixels, most_px))
-
 
 def sources(*folders: Path, most_px: int = MOST_PX) -> list[Source]:
-    """Return every source: photograph, flat, soft, pixel-art. Pictures in ``folders`` are added."""
-    found = [*_photographs(), *_plots(), *_drawings(), *_pixel_art()]
-    found += [each for folder in folders for each in _from_folder(folder)]
-    cut = (each.cut(most_px) for each in found)
-    return [_judged(each) for each in cut if numpy.ptp(each.pixels[..., :3])]
+    """Return every source: photograph, flat, soft, pixel-art, the whole of each. Pictures in ``folders`` are added.
+
+    Blank ones are left out.
+    """
+    found = [*_photographs(most_px), *_plots(most_px), *_drawings(most_px), *_pixel_art()]
+    found += [each for folder in folders for each in _from_folder(folder, most_px)]
+    return [_judged(each) for each in found if numpy.ptp(each.pixels[..., :3])]
 
 
 def enlarged(pixels: numpy.ndarray, method: str, factor: float, resampler: str) -> numpy.ndarray:
@@ -94,26 +95,28 @@ def as_jpeg(pixels: numpy.ndarray, quality: int) -> tuple[bytes, numpy.ndarray]:
     return file.getvalue(), numpy.asarray(Image.open(file).convert("RGBA"))
 
 
-def _photographs() -> Iterator[Source]:
-    """Lossless ones as they are; JPEGs reduced to a third, which leaves no trace of their blocks."""
+def _photographs(most_px: int) -> Iterator[Source]:
+    """Lossless ones as they are; JPEGs made smaller, three times at least, which leaves no trace of their squares."""
     folder = Path(skimage.__file__).parent / "data"
     for path in sorted([*folder.glob("*.png"), *folder.glob("*.jpg")]):
         kind = _SKIMAGE_KINDS.get(path.stem, "photograph")
-        yield Source(f"skimage/{path.name}", kind, _opened(path))
+        yield Source(f"skimage/{path.name}", kind, _opened(path, most_px))
 
 
-def _plots() -> Iterator[Source]:
+def _plots(most_px: int) -> Iterator[Source]:
     folder = Path(networkx.__file__).parent / "drawing" / "tests" / "baseline"
     for path in sorted(folder.glob("*.png")):
-        yield Source(f"networkx/{path.name}", "flat", _opened(path))
+        yield Source(f"networkx/{path.name}", "flat", _opened(path, most_px))
 
 
-def _drawings() -> Iterator[Source]:
+def _drawings(most_px: int) -> Iterator[Source]:
     """The project's own drawings and artwork, as pixels with smooth edges on a grey ground."""
-    for path in sorted([*ROOT.glob("content/**/*.svg"), *ROOT.glob("theme/*.svg")]):
+    figures = (ROOT / "content" / "figures" / f"{name}.svg" for name in FIGURES)
+    for path in [*sorted(ROOT.glob("content/demo/*.svg")), *figures, ROOT / "theme" / "logo.svg"]:
         without_size = re.sub(r' (width|height)="[\d.]+mm"', "", path.read_text(), count=2)
-        drawn = bytes(resvg_py.svg_to_bytes(svg_string=without_size, width=DRAWN_PX, background="#bbbbbb"))
-        yield Source(f"drawn/{path.name}", "flat", numpy.asarray(Image.open(io.BytesIO(drawn)).convert("RGBA")))
+        drawn = bytes(resvg_py.svg_to_bytes(svg_string=without_size, width=most_px, background="#bbbbbb"))
+        image = Image.open(io.BytesIO(drawn)).convert("RGBA")
+        yield Source(f"drawn/{path.name}", "flat", numpy.asarray(image))
 
 
 def _pixel_art() -> Iterator[Source]:
@@ -128,27 +131,20 @@ def _pixel_art() -> Iterator[Source]:
         yield Source(f"pixel-art/{number}", "pixel-art", _with_alpha(rgb))
 
 
-def _from_folder(folder: Path) -> Iterator[Source]:
+def _from_folder(folder: Path, most_px: int) -> Iterator[Source]:
     for path in sorted(each for each in folder.rglob("*") if each.suffix in {".png", ".jpg"}):
-        yield Source(f"{folder.name}/{path.name}", "photograph", _opened(path))
+        yield Source(f"{folder.name}/{path.name}", "photograph", _opened(path, most_px))
 
 
-def _opened(path: Path) -> numpy.ndarray:
+def _opened(path: Path, most_px: int) -> numpy.ndarray:
     with Image.open(path) as opened:
         image = opened.convert("RGBA")
-        if path.suffix == ".jpg":
-            image = image.reduce(3)
-        return numpy.asarray(image)
+        least = 3 if path.suffix == ".jpg" else 1
+        return numpy.asarray(image.reduce(max(least, -(-max(image.size) // most_px))))
 
 
 def _with_alpha(rgb: numpy.ndarray) -> numpy.ndarray:
     return numpy.dstack([rgb, numpy.full(rgb.shape[:2], 255, numpy.uint8)])
-
-
-def _middle(pixels: numpy.ndarray, most_px: int) -> numpy.ndarray:
-    height, width = pixels.shape[:2]
-    top, left = max(0, (height - most_px) // 2), max(0, (width - most_px) // 2)
-    return numpy.ascontiguousarray(pixels[top : top + most_px, left : left + most_px])
 
 
 def _judged(source: Source) -> Source:

@@ -58,28 +58,28 @@ def test_a_picture_with_detail_in_every_pixel_is_not_called_enlarged():
     assert true_detail(*rgba(grains(150, 120))) == Detail(150, 120)
 
 
-@pytest.mark.parametrize("factors", [(2, 2), (3, 3), (5, 5), (2, 3), (12, 12)])
+@pytest.mark.parametrize("factors", [(2, 2), (3, 3), (2, 3), (10, 10)])
 def test_repeated_pixels_are_counted_once(factors):
     detail = true_detail(*rgba(repeated(grains(60, 50), *factors)))
     assert (detail.enlarged, detail.width_px, detail.height_px) == (NEAREST, 60, 50)
     assert (detail.factor_x, detail.factor_y) == factors
 
 
-@pytest.mark.parametrize("factor", [2, 2.5, 3, 4, 6])
+@pytest.mark.parametrize("factor", [2, 2.5, 4])
 def test_blended_pixels_are_told_within_two_percent(factor):
-    detail = true_detail(*rgba(blended(grains(80, 70), factor)))
+    detail = true_detail(*rgba(blended(grains(72, 60), factor)))
     assert detail.enlarged == SMOOTH
-    assert detail.width_px == pytest.approx(80, rel=0.02)
-    assert detail.height_px == pytest.approx(70, rel=0.02)
+    assert detail.width_px == pytest.approx(72, rel=0.02)
+    assert detail.height_px == pytest.approx(60, rel=0.02)
 
 
 def test_a_shape_on_nothing_is_judged_by_its_alpha():
     # All pixels are black: the shape is in the alpha alone.
-    grid = blended(disc(120, smooth=True), 3)
+    grid = blended(disc(80, smooth=True), 3)
     black = bytes(level for row in grid for shade in row for level in (0, 0, 0, 255 - shade))
-    detail = true_detail(black, 360, 360)
+    detail = true_detail(black, 240, 240)
     assert detail.enlarged == SMOOTH
-    assert detail.width_px == pytest.approx(120, rel=0.15)
+    assert detail.width_px == pytest.approx(80, rel=0.15)
 
 
 def test_a_bar_code_is_no_enlarged_picture():
@@ -101,7 +101,7 @@ def test_plain_and_tiny_pictures_are_answered(size):
     assert edges(pixels, width, height) == "soft"
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(st.integers(1, 70), st.integers(1, 70), st.binary(min_size=1, max_size=40))
 def test_any_pixels_are_answered(width, height, pattern):
     pixels = (pattern * (4 * width * height // len(pattern) + 1))[: 4 * width * height]

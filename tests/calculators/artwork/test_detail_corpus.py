@@ -1,4 +1,4 @@
-"""The promise on sample pictures that the detector was not tuned on: the test half, cut small to be quick.
+"""The promise on sample pictures that the detector was not tuned on: the test half, made small to be quick.
 
 The whole measurement, both halves at full size and with every resampler, is ``make corpus``.
 """
@@ -10,7 +10,7 @@ import pytest
 from tests.corpus.measure_detail import FACTORS, SHARP, Figures, in_words, measured
 from tests.corpus.pictures import METHODS, sources
 
-MOST_PX = 200
+MOST_PX = 240
 
 
 @pytest.fixture(scope="module")
