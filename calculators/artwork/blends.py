@@ -31,6 +31,8 @@ SMALL, SMALL_BEND, STRONGER = 1.95, 1.9, 1.5
 REACH = 8
 #: The spectrum has this many points over one turn; stretches are no longer than that.
 POINTS = 2048
+#: A peak is on another's skirt if that is so many times as high and at most so many points away.
+SKIRT, SKIRT_REACH = 3.0, POINTS // 32
 #: A line shorter than this has no rhythm to speak of.
 SHORTEST = 48
 #: How far a peak must stand above the median of the spectrum: for both axes together (geometric
@@ -153,12 +155,17 @@ def _is_overtone(factor: float, of: float) -> bool:
 
 
 def _peaks(strength: list[float]) -> list[int]:
-    """Return the indexes, from that of a period of MOST on, that stand above their neighbours."""
+    """Return the indexes, from that of a period of MOST on, that stand above their neighbours.
+
+    Those on the skirts of a peak SKIRT times as high belong to that one.
+    """
     last = len(strength) - 1
     return [
         index
         for index in range(int(POINTS / MOST), last + 1)
-        if strength[index] >= strength[index - 1] and (index == last or strength[index] >= strength[index + 1])
+        if strength[index] >= strength[index - 1]
+        and (index == last or strength[index] >= strength[index + 1])
+        and SKIRT * strength[index] >= max(strength[index - SKIRT_REACH : index + SKIRT_REACH + 1])
     ]
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from operator import sub
 
-from calculators.artwork.blends import Rhythm, blended_alone, blended_together, rhythm
+from calculators.artwork.blends import SMALL, Rhythm, blended_alone, blended_together, rhythm
 from calculators.artwork.repeats import Repeats, repeats
 from calculators.files.pixels import ACROSS, DOWN, Raster, has_clear, sampled_lines
 
@@ -19,7 +19,7 @@ CLEAR_STRENGTH = 12.0
 SAME = 0.02
 #: How certain repeats must be along each axis by itself, and along each where both tell one factor and together
 #: reach twice the former.
-CERTAIN_ALONE, CERTAIN_EACH = 12.0, 4.0
+CERTAIN_ALONE, CERTAIN_EACH = 12.0, 2.5
 #: An edge is a rise or fall by this much (of 1020); it is hard if one step makes this share of it; a picture
 #: is soft if more than this share of its edges is.
 EDGE_RISE, ONE_STEP, SOFT_SHARE = 4 * 64, 0.9, 0.1
@@ -78,7 +78,7 @@ def _blended(raster: Raster, across: Rhythm | None, down: Rhythm | None) -> Deta
     """One axis will do if it shows the rhythm beyond doubt; where the other is too short or plain it is taken to follow."""
     if across and down and (both := blended_together(across, down)):
         factor, strength = both
-        return _detail(raster, SMOOTH, factor, factor, clear=strength > CLEAR_STRENGTH)
+        return _detail(raster, SMOOTH, factor, factor, clear=strength > CLEAR_STRENGTH and factor >= SMALL)
     found_x, found_y = (along and blended_alone(along) for along in (across, down))
     if not found_x and not found_y:
         return None
@@ -135,7 +135,7 @@ def edges(rgba: bytes, width: int, height: int) -> str:
     clear = has_clear(raster)
     in_one_step = in_several = 0
     for axis in (ACROSS, DOWN):
-        for line in sampled_lines(raster, axis, most_lines=MOST_LINES, most_length=MOST_LENGTH, clear=clear):
+        for line in sampled_lines(raster, axis, most_lines=MOST_LINES // 3, most_length=MOST_LENGTH, clear=clear):
             for rise, steepest in _slopes(line):
                 if rise >= EDGE_RISE:
                     in_one_step += steepest >= ONE_STEP * rise

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import log
+from itertools import pairwise
+from math import gcd, log
 from operator import ne
 
 #: Enlargements looked for, in times.
@@ -38,10 +39,13 @@ def repeats(lines: list[list[int]]) -> Repeats:
     if len(changes) < FEWEST_CHANGES:
         return Repeats(None)
     length = len(lines[0])
+    whole = gcd(*(place - changes[0] for place in changes))
+    if whole > 1:
+        return _weighed(changes, whole, (len(changes) - 2) * log(whole) - log(MOST))
     factor = _wide_comb(changes, length) or _narrow_comb(changes, length)
     if factor is None:
         return Repeats(1.0)
-    return _weighed(changes, length, factor)
+    return _weighed(changes, factor, (len(changes) - 2) * log(1 / (1 / factor + SLACK)) - log(TRIES * length))
 
 
 def changed_places(lines: list[list[int]]) -> list[int]:
@@ -54,14 +58,14 @@ def changed_places(lines: list[list[int]]) -> list[int]:
 
 
 def _wide_comb(changes: list[int], length: int) -> float | None:
-    """Return the widest spacing of 2 or more that has every change within one pixel after a tooth of the comb."""
+    """Return the widest spacing above 2, and not whole, that has every change within one pixel after a tooth of the comb."""
     mixed = _mixed(changes)
     step = 1 / (TRIES * length)
     for index in range(int(1 / (MOST * step)), int(0.5 / step) + 1):
         factor = 1 / (index * step)
-        # Whole factors have every change on one spot. Without that, repeats of 1.5 times would pass for 3.
+        # Of a whole factor the places would have been whole steps apart: 1.5 times would pass for 3 here.
         is_whole = abs(factor - round(factor)) * length < factor
-        if _all_near(mixed, 1 / factor, 0 if is_whole else 1 / factor):
+        if not is_whole and _all_near(mixed, 1 / factor, 1 / factor):
             return _refined(changes, factor)
     return None
 
@@ -116,9 +120,9 @@ def _refined(changes: list[int], factor: float) -> float:
     return reach / round(reach / factor)
 
 
-def _weighed(changes: list[int], length: int, factor: float) -> Repeats:
+def _weighed(changes: list[int], factor: float, certainty: float) -> Repeats:
     """Return the finding, or None for a factor where a drawing's own grid could have made the comb."""
-    gaps = [after - before for before, after in zip(changes, changes[1:], strict=False)]
+    gaps = [after - before for before, after in pairwise(changes)]
     if sum(gap < 1.5 * factor for gap in gaps) < SINGLE_SHARE * len(gaps):
         return Repeats(None)
-    return Repeats(factor, (len(changes) - 2) * log(1 / (1 / factor + SLACK)) - log(TRIES * length))
+    return Repeats(factor, certainty)
