@@ -67,4 +67,6 @@ READERS = [
     Reader("resolution", asked("resolution", "picture")),
     Reader("pixels", pixels, decodes=True),
     Reader("placed", placed, decodes=True),
+    Reader("picture-check", asked("picture-check", "picture"), decodes=True),
+    Reader("drawing-size", asked("drawing-size", "picture")),
 ]

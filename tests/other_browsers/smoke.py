@@ -42,6 +42,10 @@ CALCULATORS = [
     Smoke("artwork/resolution/", "width_mm", "50.8", "printed_ppi", "100", "picture", ("width_px", str(WIDTH))),
     Smoke("size/scale-size/", "full_size_mm", "870", "model_size_mm", "20.00"),
     Smoke("size/drawing-size/", "known_mm", "3000", "full_size_mm", "1200.0"),
+    # The crest of the worked example is as high as it is wide.
+    Smoke("artwork/picture-check/", "width_mm", "20", "printed_height_mm", "20.00"),
+    # Both paints are the same then: there is no border.
+    Smoke("underlay/seen-colour/", "base_a", "dark red", "border_delta_e", "0.0"),
     # Any picture will do to see that pixels come whole: the hash is that of the bytes that were encoded.
     Smoke("artwork/picture-pixels/", "", "", "", "", "picture",
           picture_shows=("rgba_sha256", hashlib.sha256(noise(WIDTH * HEIGHT * 4, "RGBA")).hexdigest())),
