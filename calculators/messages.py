@@ -207,7 +207,6 @@ ENDS_DIFFER = (
     "All this holds if the film and the white hide as little as their ranges allow. If they hide as much as their ranges"
     " allow, the verdict is another: {verdict}."
 )
-ENDS_AGREE = "The verdict is the same if the film and the white hide as much as their ranges allow."
 HIDES_LEAST, HIDES_MOST = "Hides as little as its range allows", "Hides as much as its range allows"
 AS_IT_IS_MEANT, AS_IT_IS_SEEN = "as meant, on white paper", "as seen, over the paint"
 INK, WHITE_BENEATH = "ink", "white, {layers}"
@@ -256,6 +255,9 @@ PAGE: dict[str, str] = {
     "choose_file": "Choose a file or drop it here",
     "take_photograph": "Take a photograph",
     "remove_file": "Remove",
+    "eyedropper": "Pick it from a picture",
+    "eyedropper_touch": "Touch the picture where the colour is, or move with the arrow keys.",
+    "eyedropper_unreadable": "{name} cannot be shown here. Choose a photograph or a drawing: PNG, JPEG, WebP or SVG.",
     "row": "Row",
     "add_row": "Add a row",
     "remove_row": "Remove this row",

@@ -218,8 +218,6 @@ def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -
     told += _advice(inputs, low, one_paint)
     if low.verdict != high.verdict:
         told.append(said(messages.ENDS_DIFFER, verdict=LEVELS[high.verdict][1].lower()))
-    else:
-        told.append(said(messages.ENDS_AGREE))
     return tuple(told)
 
 

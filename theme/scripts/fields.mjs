@@ -230,7 +230,9 @@ export function matchPicker(field, changed) {
   const typed = controlOf(field);
   const [, ...digits] = /^#?([0-9a-f])([0-9a-f])([0-9a-f])$/i.exec(typed.value.trim()) ?? [];
   const whole = digits.length ? digits.map((digit) => digit + digit).join("") : typed.value.trim().replace("#", "");
+  const named = [...(typed.list?.options ?? [])].find(({ label }) => label.toLowerCase() === typed.value.trim().toLowerCase());
   if (changed === picker) typed.value = picker.value;
+  else if (named) picker.value = named.value;
   else if (/^[0-9a-f]{6}$/i.test(whole)) picker.value = `#${whole.toLowerCase()}`;
 }
 

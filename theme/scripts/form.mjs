@@ -5,6 +5,7 @@
 import { Answer } from "./answer.mjs";
 import { Asking, filledBy, questionOf } from "./asking.mjs";
 import { showCounting } from "./counting.mjs";
+import { listenForPicks } from "./eyedropper.mjs";
 import {
   changeUnit,
   controlOf,
@@ -164,6 +165,7 @@ export class Form {
       note: (text, actions) => this.note("points", text, { actions }),
       signal: this.ended,
     });
+    listenForPicks(this.#form, { signal: this.ended, say: this.#say });
     listenForFiles(this.#form, {
       signal: this.ended,
       changed: (field, file) => this.#fileChanged(field, file),

@@ -1,0 +1,67 @@
+"""What a colour costs in the page, against a start of unmodified Pyodide on the same machine. Run by ``make bench``."""
+
+from __future__ import annotations
+
+import statistics
+
+import pytest
+
+from tests.bench.test_boot import _launched, chromium, host  # noqa: F401  (fixtures)
+
+pytestmark = pytest.mark.bench
+
+ROUNDS = 5
+#: Each answer works out three colours that were never asked for before, and all that follows from them.
+COLOURS = 3
+#: Of a stock start, for one colour.
+MOST = 1 / 200
+
+#: Asks the engine for answers with new colours each, the first right after its start; returns milliseconds.
+ASK = """
+async (count) => {
+  await new Promise((resolve) => {
+    const look = () => (dwEngine.state === "ready" ? resolve() : setTimeout(look, 10));
+    dwEngine.start();
+    look();
+  });
+  const hex = (number) => "#" + (number & 0xffffff).toString(16).padStart(6, "0");
+  const took = [];
+  for (let at = 0; at < count; at += 1) {
+    const [artwork_colour, base_a, base_b] = [0, 1, 2].map((part) => hex(0x1b3a57 * (3 * at + part + 1)));
+    const started = performance.now();
+    const { envelope } = await dwEngine.ask(
+      { do: "answer", calculator: "seen-colour", inputs: { artwork_colour, base_a, base_b }, files: {}, units: "mm" },
+      { limitMs: 20000 },
+    );
+    took.push(performance.now() - started);
+    if (envelope.outcome !== "result") throw new Error(JSON.stringify(envelope));
+  }
+  return took;
+}
+"""
+
+
+def test_a_colour_costs_a_two_hundredth_of_a_stock_start(host, chromium):  # noqa: F811
+    stock, first, later = [], [], []
+    for turn in range(ROUNDS + 1):
+        browser = _launched(chromium)
+        page = browser.new_page()
+        page.add_init_script("window.answered = new Promise((resolve) => (window.answeredAt = resolve));")
+        page.goto(f"{host.url}stock/stock.html", wait_until="commit")
+        started = page.evaluate("window.answered")
+        browser.close()
+        browser = _launched(chromium)
+        page = browser.new_page()
+        # A page that asks for no colour itself, so that the first one is ours.
+        page.goto(f"{host.url}size/scale-size/", wait_until="load")
+        took = [each / COLOURS for each in page.evaluate(ASK, 12)]
+        browser.close()
+        if turn:
+            stock.append(started)
+            first.append(took[0])
+            later.append(statistics.median(took[1:]))
+    allowed = statistics.median(stock) * MOST
+    print(f"\nstock {statistics.median(stock):.0f} ms; a colour with its share of the answer: first {statistics.median(first):.1f} ms,"
+          f" later {statistics.median(later):.1f} ms, allowed {allowed:.1f} ms")  # fmt: skip
+    assert statistics.median(first) <= allowed
+    assert statistics.median(later) <= allowed

@@ -1,0 +1,120 @@
+/**
+ * Picking a colour from a picture: beside each colour field a picture can be opened, and the place that is
+ * touched on it gives the field its colour. The picture goes nowhere and is not kept.
+ */
+
+/** The longest side that a picture is shown and read with, in its own pixels. */
+const LONGEST_PX = 1600;
+/** Half the side of the square that is averaged, so that neither noise nor a screen's dots decide. */
+const REACH_PX = 3;
+/** A step of an arrow key, as a share of the picture's side. */
+const STEP = 0.01;
+
+/** Per canvas: the place last read, as shares of its width and height. */
+const places = new WeakMap();
+
+/**
+ * Brings the eyedroppers of one form to life.
+ * @param {HTMLElement} form
+ * @param {object} to
+ * @param {AbortSignal} to.signal ends the listening
+ * @param {(key: string, parts?: object) => string} to.say
+ */
+export function listenForPicks(form, { signal, say }) {
+  const on = (type, act) => form.addEventListener(type, act, { signal });
+  on("change", ({ target }) => {
+    if (target.matches(".dw-eyedropper-choose input")) open(target, say);
+  });
+  on("pointerdown", (event) => {
+    const canvas = event.target.closest?.(".dw-eyedropper canvas");
+    if (canvas) canvas.setPointerCapture(event.pointerId);
+    if (canvas) pickUnder(canvas, event);
+  });
+  on("pointermove", (event) => {
+    const canvas = event.target.closest?.(".dw-eyedropper canvas");
+    if (canvas?.hasPointerCapture(event.pointerId)) pickUnder(canvas, event);
+  });
+  on("keydown", (event) => {
+    const canvas = event.target.closest?.(".dw-eyedropper canvas");
+    const step = canvas && { ArrowLeft: [-STEP, 0], ArrowRight: [STEP, 0], ArrowUp: [0, -STEP], ArrowDown: [0, STEP] }[event.key];
+    if (!step) return;
+    event.preventDefault();
+    const [x, y] = places.get(canvas);
+    pick(canvas, x + step[0], y + step[1]);
+  });
+}
+
+async function open(input, say) {
+  const tool = input.closest(".dw-eyedropper");
+  const canvas = tool.querySelector("canvas");
+  const told = tool.querySelector(".dw-help");
+  const [file] = input.files;
+  if (!file) return;
+  input.value = "";
+  told.hidden = false;
+  try {
+    await draw(file, canvas);
+  } catch {
+    canvas.hidden = true;
+    told.textContent = say("eyedropper_unreadable", { name: file.name });
+    return;
+  }
+  canvas.hidden = false;
+  places.set(canvas, [0.5, 0.5]);
+  told.textContent = say("eyedropper_touch");
+  canvas.focus();
+}
+
+async function draw(file, canvas) {
+  // An image element, not createImageBitmap, since that does not draw SVG.
+  const image = new Image();
+  image.src = URL.createObjectURL(file);
+  try {
+    await image.decode();
+    const whole = Math.max(image.naturalWidth, image.naturalHeight);
+    if (!whole) throw new Error("a picture without a size");
+    const share = Math.min(1, LONGEST_PX / whole);
+    canvas.width = Math.max(1, Math.round(image.naturalWidth * share));
+    canvas.height = Math.max(1, Math.round(image.naturalHeight * share));
+    canvas.getContext("2d", { willReadFrequently: true }).drawImage(image, 0, 0, canvas.width, canvas.height);
+  } finally {
+    URL.revokeObjectURL(image.src);
+  }
+}
+
+function pickUnder(canvas, event) {
+  event.preventDefault();
+  canvas.focus();
+  const frame = canvas.getBoundingClientRect();
+  pick(canvas, (event.clientX - frame.left) / frame.width, (event.clientY - frame.top) / frame.height);
+}
+
+/** Gives the field the colour at a place, in shares of the picture's sides. */
+function pick(canvas, shareX, shareY) {
+  const [x, y] = [shareX, shareY].map((share) => Math.min(1, Math.max(0, share)));
+  places.set(canvas, [x, y]);
+  const colour = colourAt(canvas, Math.floor(x * canvas.width), Math.floor(y * canvas.height));
+  if (!colour) return;
+  const typed = canvas.closest("[data-field]").querySelector(".dw-typed");
+  typed.value = colour;
+  typed.dispatchEvent(new Event("input", { bubbles: true }));
+}
+
+/** Returns the mean colour around a pixel as #rrggbb; null where the picture is clear there. */
+function colourAt(canvas, x, y) {
+  const left = Math.max(0, x - REACH_PX);
+  const top = Math.max(0, y - REACH_PX);
+  const width = Math.min(canvas.width, x + REACH_PX + 1) - left;
+  const height = Math.min(canvas.height, y + REACH_PX + 1) - top;
+  if (width < 1 || height < 1) return null;
+  const { data } = canvas.getContext("2d").getImageData(left, top, width, height);
+  const sums = [0, 0, 0];
+  let counted = 0;
+  for (let at = 0; at < data.length; at += 4) {
+    if (data[at + 3] < 255) continue;
+    counted += 1;
+    for (const part of sums.keys()) sums[part] += data[at + part];
+  }
+  if (!counted) return null;
+  return `#${sums.map((sum) => Math.round(sum / counted).toString(16).padStart(2, "0")).join("")}`;
+}
