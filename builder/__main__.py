@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import sys
 import time
@@ -68,6 +69,8 @@ def _build(asked: argparse.Namespace) -> int:
     from builder.site import prepare, publish
 
     started = time.monotonic()
+    # A build makes millions of small things and then ends: to look for circles among them only takes time.
+    gc.disable()
     asked.scratch.mkdir(parents=True, exist_ok=True)
     # Two builds in one scratch folder would spoil each other's work.
     with FileLock(asked.scratch / ".lock"):

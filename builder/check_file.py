@@ -27,7 +27,18 @@ _NOT_SHOWN = (
     r"\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufffe\uffff"
     r"\ud800-\udfff\U000e0000-\U000e007f"
 )
-_SUSPECT = re.compile(rf"^[ -]*\t|\r(?!\n)|[{_NOT_SHOWN}]|^(?: *- +){{4}} *-(?= )|^ {{{4 * _DEEPEST}}}|(?<![^\s\[{{,]) *[&*!](?=[\w<!(+-])", re.MULTILINE)
+#: What is refused wherever it stands, each after a sign without which it need not be looked for: a site may have
+#: thousands of files. The last character of a match is the one that is told.
+_SUSPECTS = (
+    ("\t", re.compile(r"^[ -]*\t", re.MULTILINE)),
+    ("\r", re.compile(r"\r(?!\n)")),
+    ("- -", re.compile(r"^(?: *- +){4} *-(?= )", re.MULTILINE)),
+    (" " * 4 * _DEEPEST, re.compile(f"^{' ' * 4 * _DEEPEST}", re.MULTILINE)),
+    ("&", re.compile(r"&(?=[\w<!(+-])")),
+    ("*", re.compile(r"\*(?=[\w<!(+-])")),
+    ("!", re.compile(r"!(?=[\w<!(+-])")),
+    ("", re.compile(f"[{_NOT_SHOWN}]")),
+)
 _BRACKET = re.compile(r"""[\[\]{}]|^\S|"(?:[^"\\\n]|\\.)*\"""", re.MULTILINE)
 #: Where a row begins, also one with a slip in its first signs; or a document.
 _BEGINS = re.compile(r"-(?![\d.])|id\s*:|%|\.\.\.")
@@ -114,7 +125,8 @@ def _add_rows(nodes: list[yaml.Node], file: str, reading: Reading) -> None:
 def _suspects(text: str, file: str) -> Iterator[Mistake]:
     """Yield what is refused wherever it stands, in the order of the file, at most one a line."""
     found: dict[int, Mistake] = {}
-    for match in _SUSPECT.finditer(text):
+    matches = (match for sign, pattern in _SUSPECTS if sign in text for match in pattern.finditer(text))
+    for match in sorted(matches, key=re.Match.start):
         line, column = _place(text, match.end() - 1)
         what = _refused(text, match)
         if what and line not in found:
@@ -144,6 +156,8 @@ def _refused(text: str, match: re.Match[str]) -> tuple[str, str] | None:
 
 
 def _too_deep(text: str) -> int | None:
+    if text.count("[") + text.count("{") <= _DEEPEST:
+        return None
     depth = 0
     for match in _BRACKET.finditer(text):
         if match[0] in ("[", "{"):

@@ -192,9 +192,16 @@ def write_pages(root: Path, out: Path) -> list[Page]:
 
 def _write_page(out: Path, name: Path, meta: dict[str, Any], body: str) -> Page:
     """Write a page that stands in no folder of ours, and return it; it is out of navigation."""
-    (out / name).parent.mkdir(parents=True, exist_ok=True)
+    path = f"{out}/{name}"
     # JSON is YAML, and written a hundred times faster.
-    (out / name).write_text(f"---\n{json.dumps(meta, ensure_ascii=False)}\n---\n{body}", "utf-8")
+    text = f"---\n{json.dumps(meta, ensure_ascii=False)}\n---\n{body}".encode()
+    try:
+        file = open(path, "xb")
+    except FileNotFoundError:
+        Path(path).parent.mkdir(parents=True)
+        file = open(path, "xb")
+    with file:
+        file.write(text)
     return Page(name, meta, listed=False)
 
 

@@ -35,7 +35,7 @@ _LOADED = {"script": "src", "img": "src", "iframe": "src", "source": "src", "vid
 _TAGS = "|".join((*(tag for tag in _LOADED if tag != "script"), "link"))
 _ATTRIBUTES = r"""(?:[^<>"']|"[^"]*"|'[^']*')*"""
 #: A script with what it holds, or the start of another element that loads something.
-_ELEMENTS = re.compile(rf"<script(?=[\s>]){_ATTRIBUTES}>.*?</script\s*>|<(?:{_TAGS})(?=[\s/>]){_ATTRIBUTES}>", re.IGNORECASE | re.DOTALL)
+_ELEMENTS = re.compile(rf"(<script(?=[\s>]){_ATTRIBUTES}>.*?</script\s*>|<(?:{_TAGS})(?=[\s/>]){_ATTRIBUTES}>)", re.IGNORECASE | re.DOTALL)
 #: Links that differ from page to page and load nothing.
 _NOT_LOADED = re.compile(r'<link rel="(?:canonical|prev|next)" href="[^"]*">')
 #: What the elements above may have left over, in lower case, that could still concern the policy, wherever it stands.
@@ -112,8 +112,8 @@ def _concerned(html: str) -> list[str] | None:
     Most of a page is neither script nor loaded, and a site may have ten thousand pages: the parser is spared what
     cannot matter. Whatever looks like an attribute or element that is forbidden sends the whole page to it.
     """
-    found = _ELEMENTS.findall(html)
-    rest = _ELEMENTS.sub("", html).lower()
+    pieces = _ELEMENTS.split(html)
+    found, rest = pieces[1::2], "".join(pieces[::2]).lower()
     if _UNSURE.search(rest):
         return None
     # Patterns that begin with plain letters are searched several times faster; what stands before is looked at after.

@@ -55,6 +55,7 @@ class TablePrinter:
     #: From the page that is being printed to the root of the site.
     _root: str = ""
     _addresses: dict[tuple[str, str], str] = field(default_factory=dict)
+    _links: dict[tuple[str, str, str], str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._macros = self.templates.get_template("table.html").make_module({"site": self, "messages": messages.PAGE})
@@ -119,9 +120,12 @@ class TablePrinter:
         row = tables.row(table, id)
         return row.label if hasattr(row, "label") else row.title
 
-    def status(self, source: str, status: str) -> str:
-        """Return in a word or two how something is known."""
-        return "common practice" if source == COMMON_PRACTICE else status
+    def linked(self, table: str, id: str) -> str:
+        """Return the name of a row as HTML, leading to it where it is shown. Many rows name the same few."""
+        link = self._links.get((self._root, table, id))
+        if link is None:
+            link = self._links[self._root, table, id] = self._macros.row_link(table, id)
+        return link
 
     def file(self, table: str, kind: str) -> str:
         """Return the address of a table's CSV or JSON file, relative to this page."""

@@ -80,6 +80,11 @@ class Fact:
         return self.low * HOURS[self.unit], self.high * HOURS[self.unit]
 
     @property
+    def size(self) -> float:
+        """What to sort by: the low end, of a wait in hours."""
+        return self.low * HOURS.get(self.unit, 1)
+
+    @property
     def shown(self) -> str:
         """The value or range as a reader sees it, without its unit; a scale with the 1 before it."""
         shown = numbers.plain(self.low)
