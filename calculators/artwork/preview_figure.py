@@ -7,7 +7,7 @@ from html import escape
 
 from calculators import example, messages
 from calculators.declare import Figure
-from calculators.files.print_checks import BAR_MM, LADDER_MM, LADDER_SIZE
+from calculators.files.print_checks import BAR_MM, DARK, LADDER_MM, LADDER_SIZE
 from calculators.files.proof_page import MARGIN_MM, MARKING_X, MARKING_Y, ProofPage
 from calculators.numbers import significant
 
@@ -16,20 +16,26 @@ LABEL_MM = 6.0
 
 
 def preview_figure(page: ProofPage, field: str | None) -> Figure:
-    """Return ``page`` drawn in mm. The page fills in the picture of ``field``; None is the example's own."""
-    width, height = page.sheet_width_mm, page.sheet_height_mm
+    """Return the used part of ``page`` drawn in mm, on paper that stays white whatever the colours around it.
+
+    The page of the site fills in the picture of ``field``; None is the example's own.
+    """
+    width = page.sheet_width_mm
+    used = max(MARKING_Y + BAR_MM, MARKING_Y + page.height_mm, page.ladder_y + LADDER_SIZE[1]) + MARGIN_MM
+    height = min(used, page.sheet_height_mm)
     alt = messages.PREVIEW_ALT.format(
         width_mm=f"{significant(page.width_mm)} mm", height_mm=f"{significant(page.height_mm)} mm"
     )
-    source = f'data-picture="{escape(field)}"' if field else f'href="data:image/png;base64,{_example()}"'
+    # The older name of href: scripts of the theme take every plain one for that of a link.
+    source = f'data-picture="{escape(field)}"' if field else f'xlink:href="data:image/png;base64,{_example()}"'
     return Figure(
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {width + 2:g} {height + 2:g}" role="img">'
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="-1 -1 {width + 2:g} {height + 2:g}" role="img">'
         f"<title>{escape(alt)}</title>"
-        f'<rect class="dw-paper" width="{width:g}" height="{height:g}" fill="#fffefb" stroke="#d8d3c6" stroke-width="0.6"/>'
-        f'<g class="dw-ink-fill" fill="#1c2226">{_bars()}{_ladder(page)}</g>'
+        f'<rect width="{width:g}" height="{page.sheet_height_mm:g}" fill="#fffefb" stroke="#a9a595" stroke-width="0.6"/>'
+        f'<g fill="{DARK}">{_bars()}{_ladder(page)}</g>'
         f'<image class="dw-loupe" {source} x="{MARKING_X}" y="{MARKING_Y}" width="{page.width_mm:.3f}"'
         f' height="{page.height_mm:.3f}" preserveAspectRatio="none"/>'
-        f'<g class="dw-label" font-size="{LABEL_MM}" fill="#1c2226">'
+        f'<g font-size="{LABEL_MM}" fill="{DARK}">'
         f'<text x="{MARKING_X + 3}" y="{MARKING_Y - 10}">{BAR_MM:g} mm</text></g></svg>',
         alt,
     )
