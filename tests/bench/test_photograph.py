@@ -1,0 +1,85 @@
+"""A 12-megapixel photograph looked into, against starts of unmodified Pyodide on the same machine. Run by ``make bench``."""
+
+from __future__ import annotations
+
+import io
+import re
+import statistics
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from playwright.sync_api import Browser, expect
+
+from tests.bench.test_boot import _launched, chromium, host  # noqa: F401  (fixtures)
+
+pytestmark = pytest.mark.bench
+
+ROUNDS = 3
+#: Stock starts that the answer may take.
+MOST_STARTS = 3
+#: A page that does not react for longer than this has stalled (100 ms is what people call at once).
+MOST_STILL_MS = 500
+
+#: Notes the longest time between two turns of the page, and when the answer to the photograph shows.
+WATCH = """
+() => {
+  let last = performance.now();
+  window.longest = 0;
+  const turn = () => {
+    const now = performance.now();
+    window.longest = Math.max(window.longest, now - last);
+    last = now;
+    setTimeout(turn, 0);
+  };
+  turn();
+}
+"""
+
+
+def photograph() -> bytes:
+    """A picture of 4000 x 3000 with detail everywhere, as a tablet's camera would save it."""
+    noise = Image.effect_noise((1000, 750), 60).resize((4000, 3000), Image.Resampling.BICUBIC)
+    slope = Image.linear_gradient("L").resize((4000, 3000))
+    file = io.BytesIO()
+    Image.merge("RGB", (noise, slope, Image.blend(noise, slope, 0.5))).save(file, "JPEG", quality=90)
+    return file.getvalue()
+
+
+def memory_mb(browser: Browser) -> float:
+    """Return the most memory that any one process of the browser has held, in MB."""
+    processes = browser.new_browser_cdp_session().send("SystemInfo.getProcessInfo")["processInfo"]
+    peaks = [re.search(r"VmHWM:\s+(\d+)", Path(f"/proc/{each['id']}/status").read_text()) for each in processes]
+    return max(int(peak[1]) for peak in peaks if peak) / 1024
+
+
+def test_a_photograph_is_answered_within_three_stock_starts(host, chromium):  # noqa: F811
+    data, stock, took, still, memory = photograph(), [], [], [], []
+    for turn in range(ROUNDS + 1):
+        browser = _launched(chromium)
+        page = browser.new_page()
+        page.add_init_script("window.answered = new Promise((resolve) => (window.answeredAt = resolve));")
+        page.goto(f"{host.url}stock/stock.html", wait_until="commit")
+        started = page.evaluate("window.answered")
+        browser.close()
+        browser = _launched(chromium)
+        page = browser.new_page(viewport={"width": 1180, "height": 820})
+        page.goto(f"{host.url}artwork/picture-check/")
+        answer = page.locator(".dw-answer")
+        expect(answer).to_have_attribute("data-state", "answered", timeout=60_000)
+        page.evaluate(WATCH)
+        before = page.evaluate("performance.now()")
+        page.locator("input[type=file]").first.set_input_files({"name": "photo.jpg", "mimeType": "image/jpeg", "buffer": data})
+        expect(page.locator("[data-result=width_px] [data-part=shown]")).to_have_text("4000", timeout=120_000)
+        if turn:
+            stock.append(started)
+            took.append(page.evaluate("performance.now()") - before)
+            still.append(page.evaluate("window.longest"))
+            memory.append(memory_mb(browser))
+        browser.close()
+    allowed = MOST_STARTS * statistics.median(stock)
+    print(f"\nstock {statistics.median(stock):.0f} ms; photograph {statistics.median(took):.0f} ms"
+          f" ({statistics.median(took) / statistics.median(stock):.2f} starts), longest still {statistics.median(still):.0f} ms,"
+          f" most memory of one process {statistics.median(memory):.0f} MB")  # fmt: skip
+    assert statistics.median(took) <= allowed
+    assert statistics.median(still) <= MOST_STILL_MS
