@@ -153,7 +153,11 @@ def test_a_new_version_waits_for_a_new_visit_and_fetches_only_what_changed(conte
         """async () => {
           const registration = await navigator.serviceWorker.ready;
           await registration.update();
-          while (!registration.waiting) await new Promise((resolve) => setTimeout(resolve, 20));
+          const until = performance.now() + 20_000;
+          while (!registration.waiting) {
+            if (performance.now() > until) throw new Error("no new version came to wait");
+            await new Promise((resolve) => setTimeout(resolve, 20));
+          }
         }"""
     )
     fetched = [request.path for request in copied.requests if request.path != "/offline-worker.js"]
