@@ -290,6 +290,7 @@ def _named(field: NumberField, text: str) -> float | None:
 
 def _choice(field: ChoiceField, text: str) -> str:
     labels = choice_labels(field)
+    text = tables.current(field.table, text) if field.table else text  # a kept job may know an older id
     if text in labels:
         return text
     for value, label in labels.items():
