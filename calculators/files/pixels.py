@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import accumulate
-from operator import add, mul, sub
+from operator import add, sub
 
 #: Brightness is red + 2 green + blue, so that it stays whole: this is white.
 WHITE = 4 * 255
@@ -87,8 +87,3 @@ def has_clear(raster: Raster) -> bool:
     """Return whether any pixel is not wholly opaque."""
     alpha = raster.rgba[3::4]
     return alpha.count(255) != len(alpha)
-
-
-def products(first: list[float], second: list[float]) -> float:
-    """Return the sum of products of two lists."""
-    return sum(map(mul, first, second))
