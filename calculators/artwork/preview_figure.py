@@ -23,6 +23,8 @@ def preview_figure(page: ProofPage, field: str | None) -> Figure:
     width = page.sheet_width_mm
     used = max(MARKING_Y + BAR_MM, MARKING_Y + page.height_mm, page.ladder_y + LADDER_SIZE[1]) + MARGIN_MM
     height = min(used, page.sheet_height_mm)
+    # The page draws what lies beyond a drawing too, so a sheet that goes on ends there without an edge.
+    sheet = f"M0 {height:g}V0H{width:g}V{height:g}{'z' if height == page.sheet_height_mm else ''}"
     alt = messages.PREVIEW_ALT.format(
         width_mm=f"{significant(page.width_mm)} mm", height_mm=f"{significant(page.height_mm)} mm"
     )
@@ -31,7 +33,7 @@ def preview_figure(page: ProofPage, field: str | None) -> Figure:
     return Figure(
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="-1 -1 {width + 2:g} {height + 2:g}" role="img">'
         f"<title>{escape(alt)}</title>"
-        f'<rect width="{width:g}" height="{page.sheet_height_mm:g}" fill="#fffefb" stroke="#a9a595" stroke-width="0.6"/>'
+        f'<path d="{sheet}" fill="#fffefb" stroke="#a9a595" stroke-width="0.6"/>'
         f'<g fill="{DARK}">{_bars()}{_ladder(page)}</g>'
         f'<image class="dw-loupe" {source} x="{MARKING_X}" y="{MARKING_Y}" width="{page.width_mm:.3f}"'
         f' height="{page.height_mm:.3f}" preserveAspectRatio="none"/>'

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+from io import BytesIO
 
 import pytest
+from PIL import Image
 from playwright.sync_api import Page, expect
 
 from tests.browser.forms import answered, open_calculator, shown, typed, visitor
 from tests.browser.screen import choose, green_on, middle, touch, with_block
+from tests.browser.test_look import contrast
 
 LIVE_ADDRESSES = """() => {
   globalThis.live = new Set();
@@ -132,3 +135,34 @@ def test_a_tap_and_a_held_finger_bring_the_loupe(tablet, placed):
     assert page.evaluate("scrollY") == before
     touch(session, "touchEnd")
     expect(glass).to_be_hidden()
+
+
+def test_the_worked_example_is_looked_at_as_the_readers_own_picture_is(context, workbench_server):
+    page = open_calculator(context, f"{workbench_server.url}artwork/picture-check/")
+    button = page.locator(".dw-loupe-toggle")
+    button.click()
+    expect(button).to_have_attribute("aria-pressed", "true")
+    glass = page.locator(".dw-figure .dw-glass-round")
+    expect(glass).to_be_visible()
+    box = glass.bounding_box()
+    seen = Image.open(BytesIO(page.screenshot(clip=box))).convert("RGB")
+    assert len(seen.getcolors(box["width"] * box["height"])) > 20
+    # Whole on the screen, wherever the picture was.
+    assert box["y"] >= 0 and box["y"] + box["height"] <= 820
+    # The words on the pressed button, under the mouse still, stand out from it.
+    colours = button.evaluate("each => [getComputedStyle(each).color, getComputedStyle(each).backgroundColor]")
+    colours = ["#{:02x}{:02x}{:02x}".format(*map(int, re.findall(r"\d+", each))) for each in colours]
+    assert contrast(*colours) >= 4.5
+
+
+def test_the_preview_of_a_sheet_ends_where_its_drawing_does(context, workbench_server):
+    page = open_calculator(context, f"{workbench_server.url}artwork/picture-check/")
+    drawing = page.locator(".dw-figure svg").first
+    beyond = drawing.evaluate("""svg => {
+      const outer = svg.getBoundingClientRect();
+      return [...svg.querySelectorAll("path, rect, image, text")].filter((each) => {
+        const { left, right, top, bottom } = each.getBoundingClientRect();
+        return left < outer.left || right > outer.right || top < outer.top || bottom > outer.bottom;
+      }).length;
+    }""")
+    assert beyond == 0

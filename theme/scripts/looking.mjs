@@ -1,6 +1,6 @@
 /**
  * Looking closer at a picture in a figure: under the mouse, under a finger that is held or has tapped,
- * or by keys from a button beneath the figure.
+ * or by keys from a button above the figure.
  */
 
 import { Loupe } from "./loupe.mjs";
@@ -9,6 +9,8 @@ const HELD_AFTER_MS = 350;
 const STILL_PX = 10;
 /** An arrow key moves the glass so far on the screen; with Shift five times as far. */
 const KEY_STEP_PX = 4;
+/** The glass is whole so far from the edge of the screen. */
+const SIGHT_PX = 100;
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 /** The loupe of one figure. */
@@ -45,8 +47,8 @@ export class Looking {
     const times = button("dw-loupe-times", "");
     this.#tools = Object.assign(document.createElement("div"), { className: "dw-loupe-tools", hidden: true });
     this.#tools.append(this.#toggle, times);
-    figure.append(this.#tools);
-    this.#loupe.stepBy(times, signal);
+    figure.prepend(this.#tools);
+    this.#loupe.stepBy(times, signal, "loupe_times");
     this.#listen(signal);
     this.#pressed();
   }
@@ -113,6 +115,10 @@ export class Looking {
 
   #pin() {
     this.#pinned = true;
+    const { top, bottom } = this.#image.getBoundingClientRect();
+    const middle = (top + bottom) / 2;
+    const inSight = middle > SIGHT_PX && middle < document.documentElement.clientHeight - SIGHT_PX;
+    if (!inSight) this.#image.scrollIntoView({ block: "center", behavior: "instant" });
     this.#show(this.#share);
   }
 

@@ -62,9 +62,10 @@ export class Loupe {
    * Has a button step the magnification, round and round, and name it.
    * @param {HTMLButtonElement} button
    * @param {AbortSignal} signal
+   * @param {string} [key] of the sentence that names it
    */
-  stepBy(button, signal) {
-    this.#buttons.push(button);
+  stepBy(button, signal, key = "loupe_step") {
+    this.#buttons.push([button, key]);
     button.addEventListener("click", () => this.step(1), { signal });
     this.#name();
   }
@@ -101,7 +102,7 @@ export class Loupe {
 
   #name() {
     this.#mark.textContent = this.#say("loupe_times", { times });
-    for (const button of this.#buttons) button.textContent = this.#say("loupe_step", { times });
+    for (const [button, key] of this.#buttons) button.textContent = this.#say(key, { times });
   }
 
   #draw({ bitmaps: { full }, at, scale, cross }) {

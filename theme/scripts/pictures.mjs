@@ -60,6 +60,19 @@ export class Pictures {
   }
 }
 
+/**
+ * Returns the bitmaps of a small picture at an address, such as one inside a drawing.
+ * @param {string} address
+ * @returns {Promise<Bitmaps>}
+ */
+export async function bitmapsAt(address) {
+  const image = new Image();
+  image.src = address;
+  await image.decode();
+  const full = await createImageBitmap(image);
+  return { width: full.width, height: full.height, full, small: full };
+}
+
 const blobOf = ({ bytes, media }) => new Blob([bytes], { type: media });
 
 async function decoded(file) {

@@ -3,9 +3,10 @@
  */
 
 import { Looking } from "./looking.mjs";
+import { bitmapsAt } from "./pictures.mjs";
 
 const PLACED = "image[data-picture]";
-const LOOKED_AT = "image.dw-loupe[data-picture]";
+const LOOKED_AT = "image.dw-loupe";
 
 /** The reader's pictures in the figures of one answer. */
 export class Placed {
@@ -39,8 +40,15 @@ export class Placed {
         else image.removeAttribute("href");
       }
       const image = figure.querySelector(LOOKED_AT);
-      const file = image && files.get(image.dataset.picture);
-      looking.at(file?.seen ? image : null, file?.seen ? () => this.#pictures.bitmapsOf(file) : null);
+      const decode = image && this.#decoderOf(image, files);
+      looking.at(decode ? image : null, decode);
     }
+  }
+
+  /** Returns what decodes a picture of a figure: the reader's own, or the one that the drawing brings. */
+  #decoderOf(image, files) {
+    if (!("picture" in image.dataset)) return () => bitmapsAt(image.href.baseVal);
+    const file = files.get(image.dataset.picture);
+    return file?.seen ? () => this.#pictures.bitmapsOf(file) : null;
   }
 }
