@@ -11,13 +11,18 @@ from calculators.underlay.stack import PAPER, Scattering, ink_of, reflectance_ov
 
 @dataclass(frozen=True)
 class Side:
-    """What is seen over one paint: the colour, its shift from what was meant, its difference from the paint around."""
+    """What is seen over one paint: its linear light, its shift from what was meant, its difference from the paint around."""
 
-    colour: str
+    light: srgb.Triple
     lab: srgb.Triple
     shift: float
     contrast: float
     lightness: float
+
+    @property
+    def colour(self) -> str:
+        """What is seen, as #rrggbb."""
+        return srgb.colour_of(self.light)
 
 
 @dataclass(frozen=True)
@@ -48,7 +53,7 @@ class Marking:
 
     def _side(self, light: srgb.Triple, paint: srgb.Triple) -> Side:
         lab = srgb.lab_of(light)
-        return Side(srgb.colour_of(light), lab, delta_e(self._meant, lab), delta_e(lab, paint), abs(lab[0] - paint[0]))
+        return Side(light, lab, delta_e(self._meant, lab), delta_e(lab, paint), abs(lab[0] - paint[0]))
 
 
 def _lab(spectrum: spectra.Spectrum) -> srgb.Triple:

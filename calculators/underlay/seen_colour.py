@@ -36,7 +36,7 @@ FAR_DELTA_E = 20.0
 LEGIBLE_DELTA_E, LEGIBLE_LIGHTNESS = 10.0, 10.0
 
 #: So many layers may be asked for, and so many more are looked at before a count is called enough for good.
-MOST_LAYERS, LOOKED_AT = 12, 40
+MOST_LAYERS, LOOKED_AT = 12, 24
 #: Limits are met to within this.
 TINY = 1e-9
 

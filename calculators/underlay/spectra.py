@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from math import exp, log
+from math import exp, log, sumprod
 
 from calculators.underlay import srgb
 from calculators.underlay.observer import BANDS_NM, DAYLIGHT_XYZ
@@ -40,7 +40,7 @@ def seen(spectrum: Spectrum) -> srgb.Triple:
     >>> [round(part, 12) for part in seen((0.5,) * COUNT)]
     [0.5, 0.5, 0.5]
     """
-    return tuple(sum(map(float.__mul__, weights, spectrum)) for weights in WEIGHTS)
+    return tuple(sumprod(weights, spectrum) for weights in WEIGHTS)
 
 
 @lru_cache(maxsize=256)
@@ -84,14 +84,14 @@ def reflectance(light: srgb.Triple) -> Spectrum:
 
 def _missing(share: list[float], light: srgb.Triple) -> srgb.Triple:
     """Return by how much what is seen of ``share`` exceeds ``light``."""
-    return tuple(sum(map(float.__mul__, weights, share)) - wanted for weights, wanted in zip(WEIGHTS, light, strict=True))
+    return tuple(sumprod(weights, share) - wanted for weights, wanted in zip(WEIGHTS, light, strict=True))
 
 
 def _met(share: list[float], light: srgb.Triple) -> list[float]:
     """Return ``share`` moved by the last bits that the steps left, so that it is seen as ``light``."""
     slope = [each * (1 - each) for each in share]
     rows = [[weight * steep for weight, steep in zip(weights, slope, strict=True)] for weights in WEIGHTS]
-    matrix = tuple(tuple(sum(map(float.__mul__, row, weights)) for weights in WEIGHTS) for row in rows)
+    matrix = tuple(tuple(sumprod(row, weights) for weights in WEIGHTS) for row in rows)
     by = srgb.times(srgb.inverse(matrix), _missing(share, light))
     return [
         each - by[0] * red - by[1] * green - by[2] * blue for each, red, green, blue in zip(share, *rows, strict=True)
@@ -103,40 +103,44 @@ def _newton_step(z: list[float], pull: list[float], light: srgb.Triple, trace: f
     red_pull, green_pull, blue_pull = pull
     share = [1 / (1 + exp(-2 * each)) for each in z]
     slope = [2 * each * (1 - each) for each in share]
-    diagonal, right = [], []
-    for band, each in enumerate(z):
-        bend = 2 * slope[band] * (1 - 2 * share[band])
-        pulled = red_pull * RED[band] + green_pull * GREEN[band] + blue_pull * BLUE[band]
-        inner = 0 < band < COUNT - 1
-        diagonal.append((2.0 if inner else 1.0) + bend * pulled + trace)
-        right.append(
-            z[band - 1] + z[band + 1] - 2 * each if inner else (z[1] - each if band == 0 else z[band - 1] - each)
-        )
+    diagonal = [
+        2 + trace + 2 * steep * (1 - 2 * each) * (red_pull * red + green_pull * green + blue_pull * blue)
+        for each, steep, red, green, blue in zip(share, slope, RED, GREEN, BLUE, strict=True)
+    ]
+    diagonal[0] -= 1
+    diagonal[-1] -= 1
+    # The ends of z stand beside themselves: beyond them it goes on level.
+    right = [before + after - 2 * each for before, each, after in zip([z[0], *z], z, [*z[1:], z[-1]], strict=False)]
     rows = [[weight * steep for weight, steep in zip(weights, slope, strict=True)] for weights in WEIGHTS]
     free, *held = _tridiagonal(diagonal, [right, *rows])
     missing = _missing(share, light)
-    matrix = tuple(tuple(sum(map(float.__mul__, row, each)) for each in held) for row in rows)
-    target = tuple(sum(map(float.__mul__, row, free)) + each for row, each in zip(rows, missing, strict=True))
+    matrix = tuple(tuple(sumprod(row, each) for each in held) for row in rows)
+    target = tuple(sumprod(row, free) + each for row, each in zip(rows, missing, strict=True))
     after = srgb.times(srgb.inverse(matrix), target)
     red, green, blue = held
     step = [
-        each - after[0] * red[band] - after[1] * green[band] - after[2] * blue[band] for band, each in enumerate(free)
+        each - after[0] * one - after[1] * two - after[2] * three
+        for each, one, two, three in zip(free, red, green, blue, strict=True)
     ]
     return step, list(after)
 
 
 def _tridiagonal(diagonal: list[float], columns: list[list[float]]) -> list[list[float]]:
     """Return the solutions of a system with ``diagonal`` and -1 on either side of it, one for each column."""
-    pivots = [diagonal[0]]
-    for each in diagonal[1:]:
-        pivots.append(each - 1 / pivots[-1])
+    shares, last = [], 0.0
+    for each in diagonal:
+        last = 1 / (each - last)
+        shares.append(last)
+    backwards = shares[::-1]
     solved = []
     for column in columns:
-        below = [column[0]]
-        for band in range(1, COUNT):
-            below.append(column[band] + below[-1] / pivots[band - 1])
-        above = [below[-1] / pivots[-1]]
-        for band in range(COUNT - 2, -1, -1):
-            above.append((below[band] + above[-1]) / pivots[band])
+        running, below = 0.0, []
+        for each, share in zip(column, shares):  # noqa: B905  (equally long; this is where the time goes)
+            running = (each + running) * share
+            below.append(running)
+        running, above = 0.0, []
+        for each, share in zip(reversed(below), backwards):  # noqa: B905
+            running = each + running * share
+            above.append(running)
         solved.append(above[::-1])
     return solved

@@ -7,34 +7,35 @@ import statistics
 import pytest
 
 from tests.bench.test_boot import _launched, chromium, host  # noqa: F401  (fixtures)
+from tests.browser.forms import answered
 
 pytestmark = pytest.mark.bench
 
 ROUNDS = 5
-#: Each answer works out three colours that were never asked for before, and all that follows from them.
+#: Each answer works out three colours that were never asked for before, and all that follows from them; the same
+#: answer once more has the colours at hand. The difference is what three colours cost, and the first pays for its start.
 COLOURS = 3
 #: Of a stock start, for one colour.
 MOST = 1 / 200
 
-#: Asks the engine for answers with new colours each, the first right after its start; returns milliseconds.
+#: Asks the engine for answers with new colours each, and for each once more; returns milliseconds, in pairs.
 ASK = """
 async (count) => {
-  await new Promise((resolve) => {
-    const look = () => (dwEngine.state === "ready" ? resolve() : setTimeout(look, 10));
-    dwEngine.start();
-    look();
-  });
   const hex = (number) => "#" + (number & 0xffffff).toString(16).padStart(6, "0");
   const took = [];
   for (let at = 0; at < count; at += 1) {
     const [artwork_colour, base_a, base_b] = [0, 1, 2].map((part) => hex(0x1b3a57 * (3 * at + part + 1)));
-    const started = performance.now();
-    const { envelope } = await dwEngine.ask(
-      { do: "answer", calculator: "seen-colour", inputs: { artwork_colour, base_a, base_b }, files: {}, units: "mm" },
-      { limitMs: 20000 },
-    );
-    took.push(performance.now() - started);
-    if (envelope.outcome !== "result") throw new Error(JSON.stringify(envelope));
+    const pair = [];
+    for (let time = 0; time < 2; time += 1) {
+      const started = performance.now();
+      const { envelope } = await dwEngine.ask(
+        { do: "answer", calculator: "seen-colour", inputs: { artwork_colour, base_a, base_b }, files: {}, units: "mm" },
+        { limitMs: 20000 },
+      );
+      pair.push(performance.now() - started);
+      if (envelope.outcome !== "result") throw new Error(JSON.stringify(envelope));
+    }
+    took.push(pair);
   }
   return took;
 }
@@ -42,7 +43,7 @@ async (count) => {
 
 
 def test_a_colour_costs_a_two_hundredth_of_a_stock_start(host, chromium):  # noqa: F811
-    stock, first, later = [], [], []
+    stock, first, later, answer = [], [], [], []
     for turn in range(ROUNDS + 1):
         browser = _launched(chromium)
         page = browser.new_page()
@@ -54,14 +55,17 @@ def test_a_colour_costs_a_two_hundredth_of_a_stock_start(host, chromium):  # noq
         page = browser.new_page()
         # A page that asks for no colour itself, so that the first one is ours.
         page.goto(f"{host.url}size/scale-size/", wait_until="load")
-        took = [each / COLOURS for each in page.evaluate(ASK, 12)]
+        answered(page)
+        took = page.evaluate(ASK, 12)
         browser.close()
         if turn:
             stock.append(started)
-            first.append(took[0])
-            later.append(statistics.median(took[1:]))
+            again = statistics.median(second for _new, second in took)
+            first.append((took[0][0] - again) / COLOURS)
+            later.append((statistics.median(new for new, _second in took[1:]) - again) / COLOURS)
+            answer.append(again)
     allowed = statistics.median(stock) * MOST
-    print(f"\nstock {statistics.median(stock):.0f} ms; a colour with its share of the answer: first {statistics.median(first):.1f} ms,"
-          f" later {statistics.median(later):.1f} ms, allowed {allowed:.1f} ms")  # fmt: skip
+    print(f"\nstock {statistics.median(stock):.0f} ms; a colour: first {statistics.median(first):.1f} ms, later"
+          f" {statistics.median(later):.1f} ms, allowed {allowed:.1f} ms; an answer without {statistics.median(answer):.0f} ms")  # fmt: skip
     assert statistics.median(first) <= allowed
     assert statistics.median(later) <= allowed

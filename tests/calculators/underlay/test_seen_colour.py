@@ -106,7 +106,7 @@ def test_the_limit_holds_at_the_layers_needed_and_at_every_count_above(art, a, b
 
     needed = answer.layers_needed
     if needed is None:
-        assert max(border(count) for count in range(MOST_LAYERS, 41)) > limit
+        assert max(border(count) for count in range(MOST_LAYERS, 25)) > limit
     else:
         assert 0 <= needed <= MOST_LAYERS
         assert all(border(count) <= limit + 1e-9 for count in range(needed, 120))
