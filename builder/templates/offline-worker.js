@@ -1,24 +1,20 @@
 // The offline worker. builder/offline.py writes VERSION and FILES, [address, digest, bytes] each, above this line.
 //
 // It keeps one whole version of the site and answers from it alone. Another version is fetched beside
-// it, what did not change copied over, and takes over when a visit begins: never in the middle of one.
+// it, what did not change copied over, and takes over once no page of the older one is open: never in
+// the middle of a visit. That is the browser's own way, and nothing here hurries it.
 //
 // To pages: {type: "saving", share}, {type: "ready"}, {type: "failed", why: "full" | "network"}
-// From pages: {type: "fill"}, to begin or to mend; {type: "look"}, to be told how it stands;
-// {type: "leaving"}, before the page makes room for another.
+// From pages: {type: "fill"}, to begin or to mend; {type: "look"}, to be told how it stands.
 
 const ROOT = new URL("./", self.location);
 const PREFIX = `offline ${ROOT.pathname} `;
 const CACHE = PREFIX + VERSION;
 const DIGEST = "Site-Digest";
 const AT_ONCE = 4;
-const LEAVING_MS = 5_000;
 
 // By path, so that queries and fragments make no difference.
 const digests = new Map(FILES.map(([address, digest]) => [new URL(address, ROOT).pathname, digest]));
-
-// Pages that are about to end, with when they said so.
-const leaving = new Map();
 
 self.addEventListener("install", (event) => event.waitUntil(fill()));
 
@@ -28,8 +24,6 @@ self.addEventListener("message", (event) => {
   const type = event.data?.type;
   if (type === "fill") event.waitUntil(fill().then(() => tell({ type: "ready" }), () => {}));
   if (type === "look") event.waitUntil(look());
-  if (type === "leaving") leaving.set(event.source.id, Date.now());
-  if (type === "take over") self.skipWaiting();
 });
 
 self.addEventListener("fetch", (event) => {
@@ -39,10 +33,6 @@ self.addEventListener("fetch", (event) => {
 });
 
 async function answer(request, address) {
-  if (request.mode === "navigate" && (await newVersionBegins())) {
-    // The page asks again, and the new version answers.
-    return new Response("", { headers: { Refresh: "0" } });
-  }
   const path = fileAt(address.pathname);
   if (path === null && digests.has(`${address.pathname}/index.html`)) {
     return Response.redirect(`${address.pathname}/${address.search}`, 302);
@@ -77,16 +67,6 @@ async function part(kept, range) {
   const headers = new Headers(kept.headers);
   headers.set("Content-Range", `bytes ${start}-${end - 1}/${bytes.byteLength}`);
   return new Response(bytes.slice(start, end), { status: 206, headers });
-}
-
-/** Whether a newer version is there whole and may take over: no other page than the one that begins is open. */
-async function newVersionBegins() {
-  const { waiting } = self.registration;
-  if (!waiting) return false;
-  const open = await self.clients.matchAll({ type: "window" });
-  if (open.some(({ id }) => Date.now() - (leaving.get(id) ?? 0) > LEAVING_MS)) return false;
-  waiting.postMessage({ type: "take over" });
-  return true;
 }
 
 async function takeOver() {

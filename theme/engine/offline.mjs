@@ -24,8 +24,6 @@ class Offline extends EventTarget {
     workers.addEventListener("message", ({ data }) => this.#hear(data));
     workers.startMessages();
     workers.controller?.postMessage({ type: "look" });
-    // A newer version may then take over for the page that comes next.
-    globalThis.addEventListener("beforeunload", () => workers.controller?.postMessage({ type: "leaving" }));
   }
 
   /** Save the site, or mend what was saved, unless that is done or under way. Never rejects. */
