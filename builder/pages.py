@@ -223,7 +223,7 @@ def _calculator_url(calculator: Calculator) -> str:
 
 def _calculator_meta(calculator: Calculator) -> dict[str, Any]:
     source = Path(inspect.getsourcefile(calculator.compute) or "")
-    ours = Path(messages.__file__).parents[1]
+    ours = Path(messages.__file__).parents[2]
     return {
         "title": calculator.title,
         "description": calculator.summary,

@@ -1,4 +1,4 @@
-"""Every sentence of the page's scripts and templates is one of calculators/messages.py, and none there is idle."""
+"""Every sentence of the page's scripts and templates is one of calculators/messages/, and none there is idle."""
 
 from __future__ import annotations
 

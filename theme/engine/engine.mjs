@@ -12,7 +12,7 @@ const DEFAULT_LIMIT_MS = 60_000;
  *
  * `config` is what builder/runtime.py returns; `base` is the address of the site's root. Dispatches
  * "state" when `state` changes and "loading" when `received` does. The texts in its own envelopes are
- * for a report; what a reader is told of an outcome stands in calculators/messages.py.
+ * for a report; what a reader is told of an outcome stands in calculators/messages/page.py.
  */
 export class Engine extends EventTarget {
   /** "idle", "loading", "ready" or "failed". */

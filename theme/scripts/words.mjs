@@ -1,5 +1,5 @@
 /**
- * The page's own sentences. They live in calculators/messages.py (PAGE) and reach the scripts as JSON;
+ * The page's own sentences. They live in calculators/messages/page.py and reach the scripts as JSON;
  * no script holds one.
  */
 

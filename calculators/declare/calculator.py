@@ -1,0 +1,54 @@
+"""The nine stages, and what ties the declarations of one question together."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+#: The nine stages in the order of the work, each with the question that it answers.
+STAGES: dict[str, str] = {
+    "size": "How big is it on this model?",
+    "artwork": "Is the picture good enough, and what in it is meant?",
+    "underlay": "Will the paint show through, and what goes beneath?",
+    "sheet": "How does all of it fit on this film, with spares?",
+    "print": "Which film, which settings, which side?",
+    "seal": "When is it dry, and how much sealer does it need?",
+    "apply": "Will it lie down here, and in which order?",
+    "finish": "How is it protected, and how does its edge vanish?",
+    "rescue": "What went wrong, and how is it undone?",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Calculator:
+    """One question, its inputs, its results and the pure function between them.
+
+    ``compute`` takes the inputs and returns the results, or raises ``Refused``; a long one is a
+    generator that yields ``Progress`` and returns them. ``needs`` names libraries that are loaded on its page only.
+    ``limit_s`` ends a request in the page.
+    """
+
+    id: str
+    title: str
+    summary: str
+    stage: str
+    inputs: type
+    outputs: type
+    compute: Callable[[Any], Any]
+    sources: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    needs: tuple[str, ...] = ()
+    limit_s: float = 20.0
+    order: int = 100
+
+    def steps(self, inputs: Any) -> Iterator[Any]:
+        """Yield the ``Progress`` of the work on ``inputs``, then the outputs."""
+        made = self.compute(inputs)
+        yield (yield from made) if inspect.isgenerator(made) else made
+
+    def answer(self, inputs: Any) -> Any:
+        """Return the outputs for ``inputs``. Raises ``Refused``."""
+        *_, outputs = self.steps(inputs)
+        return outputs

@@ -1,0 +1,127 @@
+"""Results: what a calculator answers."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+
+@dataclass(frozen=True, kw_only=True)
+class Result:
+    """What every kind of result declares."""
+
+    label: str
+    help: str = ""
+    kind = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MeasureResult(Result):
+    """A finite number in ``unit`` shown with ``decimals`` places, or None: nothing to tell."""
+
+    unit: str
+    decimals: int
+    kind = "measure"
+
+
+@dataclass(frozen=True, kw_only=True)
+class VerdictResult(Result):
+    """One of ``levels``: verdict to (pass | watch | fail, title). Reasons stand in field ``reasons``."""
+
+    levels: Mapping[str, tuple[str, str]]
+    reasons: str
+    kind = "verdict"
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonsResult(Result):
+    """A tuple of ``Said``, shown beneath the verdict that names it."""
+
+    kind = "reasons"
+
+
+@dataclass(frozen=True, kw_only=True)
+class WordsResult(Result):
+    """A line of text; where ``names`` are given, one of them, shown by its words."""
+
+    names: Mapping[str, str] = dataclasses.field(default_factory=dict)
+    kind = "words"
+
+
+@dataclass(frozen=True, kw_only=True)
+class ColourResult(Result):
+    kind = "colour"
+
+
+@dataclass(frozen=True, kw_only=True)
+class TableResult(Result):
+    """A tuple of ``row``, a dataclass whose fields are results themselves."""
+
+    row: type
+    kind = "table"
+
+
+@dataclass(frozen=True, kw_only=True)
+class FigureResult(Result):
+    kind = "figure"
+
+
+@dataclass(frozen=True, kw_only=True)
+class FileResult(Result):
+    kind = "file"
+
+
+def _answered(declared: Result) -> Any:
+    return field(metadata={"result": declared})
+
+
+def measure(label: str, *, unit: str = "", decimals: int = 1, help: str = "") -> Any:
+    """Declare a number that is answered."""
+    return _answered(MeasureResult(label=label, help=help, unit=unit, decimals=decimals))
+
+
+def verdict(label: str, *, levels: Mapping[str, tuple[str, str]], reasons: str = "reasons") -> Any:
+    """Declare a judgement: the names it may take, each with its level and the title shown."""
+    return _answered(VerdictResult(label=label, levels=levels, reasons=reasons))
+
+
+def reasons(label: str = "Reasons") -> Any:
+    """Declare the sentences that say why."""
+    return _answered(ReasonsResult(label=label))
+
+
+def words(label: str, *, help: str = "") -> Any:
+    """Declare a line of text that is answered: a ``Said`` or a plain text, or None."""
+    return _answered(WordsResult(label=label, help=help))
+
+
+def named(label: str, *, names: Mapping[str, str], help: str = "") -> Any:
+    """Declare an answer that is one of ``names``: name to the words that are shown."""
+    return _answered(WordsResult(label=label, help=help, names=names))
+
+
+def colour_result(label: str, *, help: str = "") -> Any:
+    """Declare a colour (#rrggbb) that is answered."""
+    return _answered(ColourResult(label=label, help=help))
+
+
+def table(label: str, *, row: type, help: str = "") -> Any:
+    """Declare a table of results."""
+    return _answered(TableResult(label=label, help=help, row=row))
+
+
+def figure(label: str) -> Any:
+    """Declare a drawing."""
+    return _answered(FigureResult(label=label))
+
+
+def file_result(label: str, *, help: str = "") -> Any:
+    """Declare a file that is handed over, or None."""
+    return _answered(FileResult(label=label, help=help))
+
+
+def answered(outputs: type) -> dict[str, Result]:
+    """Return the declared results of an outputs dataclass by name, in order."""
+    return {each.name: each.metadata["result"] for each in dataclasses.fields(outputs)}

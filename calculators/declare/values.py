@@ -1,0 +1,62 @@
+"""Values that calculators hand over: sentences, drawings, files, problems, progress."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Said:
+    """A sentence from ``messages`` with its values; names end in their unit, as everywhere."""
+
+    sentence: str
+    values: Mapping[str, Any]
+
+
+def said(sentence: str, **values: Any) -> Said:
+    """Return ``sentence`` with its values, to be written out in the reader's units later."""
+    return Said(sentence, values)
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A drawing: SVG text with presentation attributes and classes only, and its text alternative."""
+
+    svg: str
+    alt: str
+
+
+@dataclass(frozen=True)
+class NamedFile:
+    """A file that came in or goes out."""
+
+    name: str
+    media: str
+    data: bytes
+
+
+@dataclass(frozen=True)
+class Problem:
+    """What a reader can put right: where, what, and a hint that quotes what was typed."""
+
+    field: str
+    text: str
+    hint: str = ""
+
+
+class Refused(ValueError):
+    """Raised by ``compute`` where inputs that are right one by one do not fit together."""
+
+    def __init__(self, *problems: Problem) -> None:
+        super().__init__("; ".join(each.text for each in problems))
+        self.problems = problems
+
+
+@dataclass(frozen=True)
+class Progress:
+    """A step of long work: the share that is done (0 to 1, or None if unknown) and what is going on."""
+
+    share: float | None
+    words: str

@@ -1,0 +1,14 @@
+"""Every sentence that code says to a reader, in one place, a module for each occasion.
+
+Labels and help stand in the declarations; prose stands in ``content/``. Here are the sentences
+about what was typed (problems and their hints), the reasons that calculators give, and the words
+of the page's own scripts (``PAGE``). Callers take them from this package, whatever the module.
+"""
+
+from calculators.messages.artwork import *
+from calculators.messages.files import *
+from calculators.messages.page import *
+from calculators.messages.size import *
+from calculators.messages.typed import *
+from calculators.messages.underlay import *
+from calculators.messages.wording import *

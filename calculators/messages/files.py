@@ -1,0 +1,23 @@
+"""About files that are read, and on sheets that are printed."""
+
+EMPTY_FILE = "{name} is empty"
+NOT_A_PICTURE = "{name} is not a picture that can be read here"
+PICTURE_KINDS = "Pictures may be PNG, JPEG, GIF, WebP, BMP, TIFF or SVG. The file begins like {seen}."
+CUT_SHORT = "{name} ends before its {kind} header does"
+CUT_SHORT_HINT = "It was probably not copied whole. Fetch it again from where it came."
+BAD_HEADER = "{name} is a {kind} file with a header that makes no sense"
+BAD_HEADER_HINT = "Open it in a drawing program and save it again."
+TOO_MANY_PIXELS = "{name} has {width_px} × {height_px} pixels, more than can be worked on"
+TOO_MANY_PIXELS_HINT = "Up to {most_px} pixels a side and {megapixels} million in all. Save a smaller copy."
+PIXELS_NOT_DECODED = "The pixels of {name} cannot be decoded here"
+PIXELS_NOT_DECODED_HINT = "It may be damaged. Open it in a drawing program, save it as PNG and choose that file."
+NO_DECODER = "{name} is a {kind}, and browsers do not decode that"
+NO_DECODER_HINT = "Open it in a drawing program, save it as PNG, which loses nothing, and choose that file."
+OUTLINES_HAVE_NO_PIXELS = "{name} is a drawing of outlines and has no pixels"
+OUTLINES_HAVE_NO_PIXELS_HINT = "Choose a PNG, JPEG, GIF, WebP or BMP file."
+
+BAR_LABEL = "100 mm"
+PRINT_AT_TRUE_SIZE = "Print at 100 %, no fit to page"
+MEASURE_BARS = "Measure both bars, from outer edge to outer edge of the ticks: each must be 100 mm."
+LADDER_HEADING = "Thinnest line, mm"
+LADDER_COLUMNS = ("dark on bare film", "reversed out")

@@ -1,0 +1,58 @@
+"""Reasons that the calculators of the stage size give."""
+
+STROKE_PRINTS = (
+    "{what} is {stroke_mm} on the model. The printer holds {printed_low_mm} to"
+    " {printed_high_mm}, and an eye at {distance_mm} sees {seen_mm}: it prints, and it is seen."
+)
+STROKE_DEPENDS = (
+    "{what} is {stroke_mm} on the model. Printers of this kind hold {printed_low_mm} at best"
+    " and {printed_high_mm} at worst: print the line test before you trust it."
+)
+STROKE_TOO_FINE = (
+    "The thinnest line is {stroke_mm} on the model, below the {printed_low_mm} that printers of this"
+    " kind hold at best: it will break up or vanish."
+)
+STROKE_UNSEEN = (
+    "{what} is {stroke_mm} on the model. At {distance_mm} an eye resolves {seen_mm}, so it"
+    " prints but is seen as a tint at most."
+)
+THINNEST_LINE, WHOLE_MARKING = "The thinnest line", "The whole marking"
+TYPE_THINNEST_LINE = "Type its thinnest line to have that judged."
+
+SAVE_AS_PIXELS = "Save it as PNG, at least 2000 pixels wide, and choose that file."
+POINTS_TOO_NEAR = "The two ends lie on each other"
+MOVE_POINTS_APART = "Put them on the two ends of the length, at least a pixel apart."
+BEYOND_HORIZON = "This point lies beyond the horizon of the panel"
+BEYOND_HORIZON_HINT = "No point of the panel is seen there. Check the four corners, then this point."
+CORNER_PLACES = ("top left", "top right", "bottom right", "bottom left")
+CORNERS_CROSSED = "The {one} and {other} corners look swapped"
+CORNERS_IN_ORDER = "As they stand the sides of the rectangle cross. Exchange the two."
+CORNER_DENTED = "The {corner} corner lies between the other three"
+CORNERS_ON_LINE = "The {corner} corner lies on one line with its neighbours"
+CORNER_WHERE_EDGES_MEET = "From wherever a rectangle is seen, its corners stand out. Put it where the two edges meet."
+LENGTH_CLOSE = (
+    "If every point is right to one pixel either way, the marking is right to {plus_minus_mm} on the model,"
+    " {share} % of its size. By hand nobody places it closer."
+)
+LENGTH_FREE = (
+    "If every point is right to one pixel either way, the marking is right to {plus_minus_mm} on the model,"
+    " {share} % of its size. That is not seen on a marking that stands free; one that must meet an edge may miss it."
+)
+LENGTH_ROUGH = (
+    "If every point is right to one pixel either way, the marking is right only to {plus_minus_mm} on the model,"
+    " {share} % of its size."
+)
+#: By what weighs most in the uncertainty.
+POINTS_WEIGH = {
+    "mark": "Most of that comes from the ends of the marking: use a picture in which it is larger.",
+    "known": "Most of that comes from the ends of the known length: choose one that is longer in the picture.",
+    "corners": "Most of that comes from the corners: choose a larger rectangle, or one that the marking lies inside.",
+}
+SCALE_AGREES = (
+    "By the second length your model is 1:{true}, give or take {error}. That agrees with 1:{stated};"
+    " {fitted_mm} fits it best."
+)
+SCALE_DIFFERS = (
+    "By the second length your model is 1:{true}, give or take {error}, and not 1:{stated}."
+    " To fit your own model, make the marking {fitted_mm}."
+)
