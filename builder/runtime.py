@@ -1,8 +1,9 @@
 """The Python that the page runs: Pyodide's core, the part of its library that is used, and our package.
 
-Two ways to start are packed. The quick one restores the memory of a Python that has our package
-imported already (made here in node); the plain one boots Python and imports. Both run the same
-files, and the page falls back to the plain one by itself.
+Two ways to start are packed. The quick one restores the memory of a Python that has what every request
+needs imported already (made here in node); the plain one boots Python and imports. Both run the same
+files, and the page falls back to the plain one by itself. The calculators lie in a zip of their own, since a
+module weighs three times as much in a memory as in a zip: each is imported when it is asked.
 """
 
 from __future__ import annotations
@@ -85,24 +86,26 @@ def _pack(
     needs: Mapping[str, Sequence[str]], snapshot: bool,
 ) -> dict[str, Any]:  # fmt: skip
     names = [folder.name for folder in include]
-    library = scratch / "library.zip"
-    _node("pack.mjs", scratch, {
+    library, calculators = scratch / "library.zip", scratch / "calculators.zip"
+    packed = _node("pack.mjs", scratch, {
         "pyodide": str(pyodide), "python": str(_SCRIPTS / "pack.py"), "wheel": str(wheel),
         "include": [str(folder.resolve()) for folder in include], "packages": ["calculators", *names],
-        "leftOut": list(LEFT_OUT), "out": str(library),
+        "leftOut": list(LEFT_OUT), "library": str(library), "calculators": str(calculators),
     })  # fmt: skip
     files: dict[str, Any] = {
         "pyodide": _keep(out, "pyodide.mjs", (pyodide / "pyodide.mjs").read_bytes()),
         "module": _keep(out, "pyodide.asm.mjs", (pyodide / "pyodide.asm.mjs").read_bytes()),
         "wasm": _keep_packed(out, "wasm", (pyodide / "pyodide.asm.wasm").read_bytes()),
         "library": _keep(out, "library.zip", library.read_bytes()),
+        "calculators": _keep(out, "calculators.zip", calculators.read_bytes()),
         "snapshot": None,
     }
     if snapshot:
         memory = scratch / "memory"
         _node("snapshot.mjs", scratch, {
             "pyodide": str(pyodide), "memory": str(root / "theme" / "worker" / "memory.mjs"),
-            "python": str(_SCRIPTS / "warm.py"), "library": str(library), "include": names, "out": str(memory),
+            "python": str(_SCRIPTS / "prepare.py"), "library": str(library), "calculators": str(calculators),
+            "include": names, "used": packed["used"], "out": str(memory),
         })  # fmt: skip
         files["snapshot"] = _keep_packed(out, "snapshot", memory.read_bytes())
     return {

@@ -7,7 +7,7 @@ import traceback
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from calculators import catalogue, example, job, tables, units, view
+from calculators import catalogue, job, units, view
 from calculators.declare import NumberField, Problem, Progress, Refused, RowsField, asked
 from calculators.files.picture import PictureTrouble, checked_header
 from calculators.read import GivenFile, read
@@ -18,16 +18,6 @@ Reply = tuple[str, list[bytes]]
 def alloc(size: int) -> bytearray:
     """Return ``size`` bytes for a caller to fill before it asks."""
     return bytearray(size)
-
-
-def warm() -> None:
-    """Do once what every first request would do: find the calculators, and load the tables and the example that they use."""
-    for calculator in catalogue.every().values():
-        for field in asked(calculator.inputs).values():
-            for table in filter(None, (getattr(field, "table", ""), getattr(field, "names", ""))):
-                tables.by_id(table)
-                tables.forwards(table)
-    example.picture()
 
 
 def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator[Reply]:

@@ -1,10 +1,13 @@
-"""Every calculator there is, found by walking the packages of the stages."""
+"""Every calculator there is, found by its place: a module named for its id, in the package of its stage."""
 
 from __future__ import annotations
 
 import pkgutil
+from collections.abc import Iterator
 from functools import cache
 from importlib import import_module
+from importlib.util import find_spec
+from types import ModuleType
 
 from calculators.declare import STAGES, Calculator
 
@@ -26,28 +29,51 @@ def every() -> dict[str, Calculator]:
     A calculator is any ``Calculator`` at the top of a module named for it, one package deep.
     """
     found: dict[str, Calculator] = {}
-    for package in _packages:
-        for module in _modules(package):
-            for value in vars(module).values():
-                if isinstance(value, Calculator) and module.__name__.endswith(value.id.replace("-", "_")):
-                    if value.id in found:
-                        raise ValueError(f"two calculators have the id {value.id}")
-                    found[value.id] = value
+    for module in _modules():
+        if calculator := _calculator_of(module):
+            if calculator.id in found:
+                raise ValueError(f"two calculators have the id {calculator.id}")
+            found[calculator.id] = calculator
     stages = list(STAGES)
     return dict(sorted(found.items(), key=lambda item: (stages.index(item[1].stage), item[1].order, item[0])))
 
 
 def find(id: str) -> Calculator:
-    """Return the calculator with that id. Raises KeyError."""
-    return every()[id]
+    """Return the calculator with that id; nothing is imported for it but its own module. Raises KeyError."""
+    name = _module_name(id)
+    for place in _places() if name.isidentifier() else ():
+        if find_spec(f"{place}.{name}"):
+            calculator = _calculator_of(import_module(f"{place}.{name}"))
+            if calculator and calculator.id == id:
+                return calculator
+    raise KeyError(id)
 
 
-def _modules(package: str):
-    top = import_module(package)
-    for entry in pkgutil.iter_modules(top.__path__, f"{package}."):
+def _places() -> Iterator[str]:
+    """Yield the packages whose modules may be calculators."""
+    for package in _packages:
         if package != "calculators":
+            yield package
+            continue
+        for stage in STAGES:
+            if find_spec(f"{package}.{stage}"):
+                yield f"{package}.{stage}"
+
+
+def _modules() -> Iterator[ModuleType]:
+    for place in _places():
+        for entry in pkgutil.iter_modules(import_module(place).__path__, f"{place}."):
             yield import_module(entry.name)
-        elif entry.ispkg and entry.name.rpartition(".")[2] in STAGES:
-            stage = import_module(entry.name)
-            for inner in pkgutil.iter_modules(stage.__path__, f"{entry.name}."):
-                yield import_module(inner.name)
+
+
+def _calculator_of(module: ModuleType) -> Calculator | None:
+    """Return the calculator that ``module`` is named for; None if it holds none."""
+    name = module.__name__.rpartition(".")[2]
+    for value in vars(module).values():
+        if isinstance(value, Calculator) and _module_name(value.id) == name:
+            return value
+    return None
+
+
+def _module_name(id: str) -> str:
+    return id.replace("-", "_")

@@ -1,5 +1,6 @@
-// node pack.mjs TASK.json: packs Python's library and our packages (see pack.py).
-// The task: {pyodide: folder, python: pack.py, wheel, include: [folders], packages, leftOut, out}
+// node pack.mjs TASK.json: packs Python's library and our packages, each in a zip of its own (see pack.py).
+// The task: {pyodide: folder, python: pack.py, wheel, include: [folders], packages, leftOut,
+// library: zip to write, calculators: zip to write}
 import { readFileSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -25,5 +26,5 @@ for (const folder of task.include) copyIn(folder, `/pack/ours/${basename(folder)
 python.FS.writeFile("/pack/theirs.zip", readFileSync(join(task.pyodide, "python_stdlib.zip")));
 const globals = python.toPy({ packages: task.packages, left_out: task.leftOut, library: "/pack/theirs.zip" });
 const report = python.runPython(readFileSync(task.python, "utf8"), { globals, filename: "pack.py" });
-writeFileSync(task.out, python.FS.readFile("/pack/library.zip"));
+for (const zip of ["library", "calculators"]) writeFileSync(task[zip], python.FS.readFile(`/pack/${zip}.zip`));
 process.stdout.write(report);

@@ -1,6 +1,7 @@
 // node snapshot.mjs TASK.json: boots Python with the packed library, imports our package, and keeps
 // its memory in the form of theme/worker/memory.mjs.
-// The task: {pyodide: folder, memory: memory.mjs, python: warm.py, library: zip, include: [packages], out}
+// The task: {pyodide: folder, memory: memory.mjs, python: prepare.py, library: zip, calculators: zip, include: [packages],
+// used: [modules], out}
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -26,13 +27,19 @@ WebAssembly.instantiate = async (...given) => {
 };
 
 const python = await loadPyodide({ ...options, _makeSnapshot: true });
-const prepared = python.toPy({ include: task.include });
-python.runPython(readFileSync(task.python, "utf8"), { globals: prepared, filename: "warm.py" });
+placeCalculators(python);
+const prepared = python.toPy({ include: task.include, used: task.used });
+python.runPython(readFileSync(task.python, "utf8"), { globals: prepared, filename: "prepare.py" });
 prepared.destroy();
 clean(python._module);
 const made = python.makeMemorySnapshot();
 const headLength = new DataView(made.buffer).getUint32(4, true);
 const [head, memory] = [made.subarray(0, headLength), made.subarray(headLength)];
+
+/** Files are not part of a snapshot: the page places this one in the same way. */
+function placeCalculators(python) {
+  python.FS.writeFile("/lib/calculators.zip", readFileSync(task.calculators));
+}
 
 /**
  * Write zeros over the memory that is free: what it held before would be packed along, and weighs a twentieth.
@@ -85,6 +92,7 @@ const { before } = await restored(everything);
 const packed = packMemory(head, memory, spansOf(before));
 const { after, again } = await restored(unpackMemory(packed));
 if (Buffer.compare(memory, after.subarray(0, memory.length)) !== 0) throw new Error("the snapshot does not restore");
-again.runPython("import calculators.answer");
+placeCalculators(again);
+again.runPython("from calculators import catalogue; catalogue.every()");
 writeFileSync(task.out, packed);
 process.stdout.write(JSON.stringify({ memory: memory.length, packed: packed.length }));

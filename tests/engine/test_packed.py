@@ -41,7 +41,7 @@ MADE = Calculator(id="{id}", title="What?", summary="For a test.", stage="rescue
 CALCULATORS = {
     "needs-a-library": ("import iniconfig; return Outputs(got=iniconfig.IniConfig('a', '[one]').sections.__class__.__name__)",
                         ("iniconfig",)),
-    "imports-late": ("from xml.etree import ElementTree; return Outputs(got=ElementTree.fromstring('<a>b</a>').text)", ()),
+    "imports-late": ("if inputs.asked: return Outputs(got='')\n    from xml.etree import ElementTree; return Outputs(got=ElementTree.fromstring('<a>b</a>').text)", ()),
     "draws-a-lot": ("import random; return Outputs(got=str(random.random()))", ()),
 }  # fmt: skip
 
@@ -85,9 +85,9 @@ def packed(tmp_path_factory, package) -> tuple[Path, dict[str, Any]]:
     return folder, _build(folder, package)
 
 
-def _ask(packed, tmp_path, *ids: str, plain: bool = False) -> dict[str, Any]:
+def _ask(packed, tmp_path, *ids: str, plain: bool = False, asked: str = "yes") -> dict[str, Any]:
     site, config = packed
-    requests = [{"do": "answer", "calculator": id, "inputs": {}} for id in ids]
+    requests = [{"do": "answer", "calculator": id, "inputs": {} if id == "resolution" else {"asked": asked}} for id in ids]
     report = run_node("ask.mjs", {"site": str(site), "config": config, "plain": plain, "requests": requests}, tmp_path)
     assert [each["outcome"] for each in report["answers"]] == ["result"] * len(ids), report["answers"]
     return report
@@ -111,8 +111,12 @@ def test_a_library_is_loaded_when_a_calculator_that_needs_it_is_asked(packed, tm
     assert len(wheels) == 1 and "iniconfig" in wheels[0]
 
 
+def test_what_a_calculator_imports_for_its_defaults_is_there_from_the_start(packed, tmp_path):
+    assert _ask(packed, tmp_path, "imports-late")["waitedFor"] == []
+
+
 def test_a_module_imported_late_is_read_from_the_library_then(packed, tmp_path):
-    report = _ask(packed, tmp_path, "imports-late", "imports-late")
+    report = _ask(packed, tmp_path, "imports-late", "imports-late", asked="no")
     assert report["answers"][0]["result"]["got"] == "b"
     assert len(report["waitedFor"]) == 1 and packed[1]["files"]["library"] in report["waitedFor"][0]
 
@@ -138,7 +142,8 @@ def test_all_that_calculators_import_anywhere_is_there(packed, tmp_path):
     # The library under the name that Python looks for.
     library = tmp_path / "library.zip"
     shutil.copyfile(site / config["files"]["library"], library)
-    task = {"pyodide": str(ROOT / "node_modules" / "pyodide"), "library": str(library), "modules": sorted(named)}
+    task = {"pyodide": str(ROOT / "node_modules" / "pyodide"), "library": str(library),
+            "calculators": str(site / config["files"]["calculators"]), "modules": sorted(named)}  # fmt: skip
     missing = run_node("imports.mjs", task, tmp_path)
     # A module of ours may import a library that its calculators name among what they need.
     needed = {f"No module named '{name}'" for names in needed_packages().values() for name in names} | NOT_IN_THE_PAGE
@@ -149,7 +154,7 @@ def test_each_way_to_start_weighs_no_more_than_a_calculator_page_may(packed):
     # 8 MB for a page with one calculator, of which 0.2 MB are the page itself (tests/bench measures both).
     site, config = packed
     files = {name: (site / path).read_bytes() for name, path in config["files"].items()}
-    assert set(files) == {"pyodide", "module", "wasm", "library", "snapshot"}
+    assert set(files) == {"pyodide", "module", "wasm", "library", "calculators", "snapshot"}
     scripts = len(gzip.compress(files["pyodide"])) + len(gzip.compress(files["module"]))
     for way in ("snapshot", "library"):
-        assert scripts + len(files["wasm"]) + len(files[way]) < 7_800_000, way
+        assert scripts + len(files["wasm"]) + len(files["calculators"]) + len(files[way]) < 7_800_000, way

@@ -3,6 +3,8 @@ import { restoring, unpackMemory } from "./memory.mjs";
 
 const WASM = "pyodide.asm.wasm";
 const LIBRARY = "library.zip";
+// As in builder/runtime: the snapshot knows our own zip by this place.
+const CALCULATORS = "/lib/calculators.zip";
 
 /**
  * Start Python and return {python, way}, way being "snapshot" or "plain". `config` is the answer of
@@ -44,6 +46,8 @@ class Site {
     this.address = (path) => new URL(path, base).href;
     this.wasm = this.#unpacked(config.files.wasm, "application/wasm");
     this.wasm.catch(() => {}); // Looked at when Pyodide asks for it.
+    this.calculators = this.fetched(config.files.calculators).then((response) => response.arrayBuffer());
+    this.calculators.catch(() => {}); // Looked at when Python has started.
     this.modules = Promise.all([import(this.address(config.files.pyodide)), import(this.address(config.files.module))]);
   }
 
@@ -140,10 +144,17 @@ function readAtOnce(address, size) {
 }
 
 async function startFromSnapshot(site) {
-  const [{ loadPyodide, createModule }, packed] = await Promise.all([site.pyodide(), site.snapshot()]);
+  const [{ loadPyodide, createModule }, packed, calculators] = await Promise.all([
+    site.pyodide(),
+    site.snapshot(),
+    site.calculators,
+  ]);
   const snapshot = unpackMemory(packed);
   // Nothing is read from the library at the start: all that is needed is in memory already.
-  const options = restoring(createModule, snapshot, (module) => site.placeLibrary(module));
+  const options = restoring(createModule, snapshot, (module) => {
+    site.placeLibrary(module);
+    module.FS.writeFile(CALCULATORS, new Uint8Array(calculators));
+  });
   const python = await site.load(loadPyodide, options, async () => new Response(new Uint8Array(0)));
   // What was drawn by lot when the snapshot was made would be the same for every reader.
   const random = python.pyimport("random");
@@ -157,6 +168,10 @@ async function startPlainly(site) {
   library.catch(() => {}); // Looked at when Pyodide asks for it.
   const { loadPyodide, createModule } = await site.pyodide();
   const python = await site.load(loadPyodide, { createPyodideModule: createModule }, () => library);
+  python.FS.writeFile(CALCULATORS, new Uint8Array(await site.calculators));
+  const sys = python.pyimport("sys");
+  sys.path.append(CALCULATORS);
+  sys.destroy();
   const catalogue = python.pyimport("calculators.catalogue");
   for (const name of site.config.include) catalogue.include(name);
   catalogue.destroy();
