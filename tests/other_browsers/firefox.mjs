@@ -44,6 +44,10 @@ try {
     came.state = "answered";
     came.problems = await page.$$eval(".dw-problem:not([hidden])", (all) => all.map((each) => each.textContent));
   }
+  report.results = [];
+  for (const request of task.asked) {
+    report.results.push(await page.evaluate(async (asked) => (await dwEngine.ask(asked)).envelope.result, request));
+  }
   await waitFor(() => !["off", "saving"].includes(document.querySelector(".dw-offline").dataset.state));
   report.offline = await page.$eval(".dw-offline", (button) => [
     button.dataset.state,

@@ -13,6 +13,7 @@ import pytest
 
 from calculators.messages import PAGE
 from tests.hostile.made import noise, saved
+from tests.same_numbers import COLOURS_ASKED, check_same
 
 #: Milliseconds for any one wait. Python starts in a minute at worst where the browser's compiler is slow.
 WAIT_MS = 120_000
@@ -67,12 +68,15 @@ def task(url: str, folder: Path) -> dict[str, Any]:
     """Return what a browser is to do, as JSON: its picture is written to ``folder``."""
     picture = folder / "crest.png"
     picture.write_bytes(saved("RGBA", (WIDTH, HEIGHT), "PNG"))
-    return {"url": url, "calculators": [asdict(each) for each in CALCULATORS], "picture": str(picture), "wait_ms": WAIT_MS}
+    return {"url": url, "calculators": [asdict(each) for each in CALCULATORS], "picture": str(picture), "wait_ms": WAIT_MS,
+            "asked": COLOURS_ASKED}  # fmt: skip
 
 
 def check(report: dict[str, Any]) -> None:
-    """Assert that a browser did all of it: ``report`` is {"pages": {path: …}, "offline": [state, words], "errors": […]}."""
+    """Assert that a browser did all of it: ``report`` is {"pages": {path: …}, "offline": [state, words],
+    "results": [of what was asked in so many words], "errors": […]}."""
     assert report["errors"] == []
+    check_same(COLOURS_ASKED, report["results"])
     for each in CALCULATORS:
         came = report["pages"][each.path]
         wanted = {"state": "answered", "problems": []}

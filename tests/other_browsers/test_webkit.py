@@ -14,6 +14,8 @@ from tests.other_browsers.smoke import CALCULATORS, WAIT_MS, Smoke, browser_at, 
 #: Told before anything else of a page runs, so that nothing is missed.
 LISTEN = "addEventListener('error', each => (globalThis.errors ??= []).push(each.message))"
 
+ASK = "dwEngine.ask(arguments[0]).then(({ envelope }) => arguments[1](envelope.result))"
+
 
 @pytest.fixture
 def webkit(tmp_path, screen) -> Iterator[Any]:
@@ -45,6 +47,7 @@ def test_the_calculators_answer_in_webkit(workbench_server, webkit, tmp_path):
         webkit.get(wanted["url"] + each.path)
         report["pages"][each.path] = came_of(webkit, each, wanted["picture"])
         report["errors"] += webkit.execute_script("return globalThis.errors ?? []")
+    report["results"] = [webkit.execute_async_script(ASK, request) for request in wanted["asked"]]
     wait(webkit, lambda: webkit.execute_script(f"return {OFFLINE}.dataset.state") not in ("off", "saving"))
     report["offline"] = webkit.execute_script(
         f"return [{OFFLINE}.dataset.state, {OFFLINE}.querySelector('[data-part=words]').textContent]"

@@ -1,0 +1,19 @@
+"""Chromium answers the numbers of the command line. Firefox and WebKit: tests/other_browsers."""
+
+from __future__ import annotations
+
+from tests.browser.forms import open_calculator, visitor
+from tests.same_numbers import COLOURS_ASKED, check_same, defaults_asked
+
+ASK = """async (asked) => {
+  const results = [];
+  for (const request of asked) results.push((await dwEngine.ask(request)).envelope.result);
+  return results;
+}"""
+
+
+def test_every_calculator_answers_the_numbers_of_the_command_line(browser, server):
+    asked = [*COLOURS_ASKED, *defaults_asked()]
+    with visitor(browser) as context:
+        results = open_calculator(context, f"{server.url}underlay/seen-colour/").evaluate(ASK, asked)
+    check_same(asked, results)
