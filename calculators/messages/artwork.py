@@ -55,3 +55,12 @@ DETAIL_BELOW_PIXELS = (
 )
 JPEG_MARKS = "Strong compression has left marks beside its edges. A cleaner copy prints cleaner."
 PREVIEW_ALT = "The marking, {width_mm} wide and {height_mm} high, on its sheet with two bars of 100 mm and a ladder of lines."
+
+COUNTING_COLOURS = "Counting the colours"
+GROUPING_COLOURS = "Grouping the colours"
+TELLING_EDGES = "Telling edges from colours"
+FINDING_AREAS = "Finding the areas"
+
+WHITE_AT_BORDER = "It reaches the border of the picture."
+WHITE_IS_CLEAR = "The picture is clear there, and colour is all round."
+WHITE_ENCLOSED = "Colour is all round."

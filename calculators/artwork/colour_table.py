@@ -1,0 +1,106 @@
+"""The distinct colours of a picture, so that work on colour is done once a colour and not once a pixel."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from calculators.files.pixels import Raster
+from calculators.underlay import srgb
+from calculators.underlay.difference import delta_e
+
+#: A pixel less opaque than this counts as clear.
+OPAQUE_FROM = 128
+#: Above so many distinct colours, their last bits are left out, two at most three: noise and photographs.
+MOST_DISTINCT = 12_000
+#: A clear pixel, as a packed colour.
+CLEAR = 0
+
+Rgb = tuple[int, int, int]
+
+_LIGHT = tuple(srgb.decoded(level) for level in range(256))
+_OPAQUE = bytes(255 if level >= OPAQUE_FROM else 0 for level in range(256))
+
+
+def lab(colour: Rgb) -> srgb.Triple:
+    """Return L*a*b* of an sRGB colour in levels."""
+    red, green, blue = colour
+    return srgb.lab_of((_LIGHT[red], _LIGHT[green], _LIGHT[blue]))
+
+
+def hex_of(colour: Rgb) -> str:
+    """Return #rrggbb.
+
+    >>> hex_of((122, 34, 50))
+    '#7a2232'
+    """
+    return "#{:02x}{:02x}{:02x}".format(*colour)
+
+
+def rgb_of(text: str) -> Rgb:
+    """Return the levels of #rrggbb."""
+    return tuple(bytes.fromhex(text[1:]))
+
+
+@dataclass(frozen=True)
+class ColourTable:
+    """The pixels of a picture as packed colours, and how often each occurs.
+
+    ``packed`` holds one 32-bit number a pixel: ``CLEAR``, or red + 256 green + 65536 blue, opaque.
+    ``counts`` leaves clear pixels out. ``bits`` is how many of each channel's 8 were kept.
+    """
+
+    packed: memoryview
+    counts: Mapping[int, int]
+    bits: int
+
+    @cached_property
+    def labs(self) -> dict[int, srgb.Triple]:
+        """L*a*b* of each colour that occurs."""
+        return {packed: lab(unpacked(packed)) for packed in self.counts}
+
+    def plane(self, value_of: Mapping[int, int]) -> bytes:
+        """Return one byte a pixel: what ``value_of`` holds for its colour, ``CLEAR`` included."""
+        return bytes(map(value_of.__getitem__, self.packed))
+
+
+def unpacked(packed: int) -> Rgb:
+    """Return the levels of a packed colour."""
+    return packed & 255, packed >> 8 & 255, packed >> 16 & 255
+
+
+def colour_table(raster: Raster) -> ColourTable:
+    """Return the distinct colours of ``raster``; clear pixels have none.
+
+    Where there are more than ``MOST_DISTINCT``, each channel keeps its 6 or 5 highest bits and stands for the
+    middle of what was left out.
+    """
+    opaque = raster.rgba[3::4].translate(_OPAQUE)
+    whole = bytearray(4 * len(opaque))
+    for channel in range(4):
+        whole[channel::4] = opaque
+    rgba = bytearray(raster.rgba)
+    rgba[3::4] = opaque
+    if opaque.count(255) != len(opaque):
+        rgba = (int.from_bytes(rgba, "little") & int.from_bytes(whole, "little")).to_bytes(len(rgba), "little")
+    for bits in (8, 6, 5):
+        if bits < 8:
+            kept, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
+            rgba = bytes(rgba).translate(bytes(level & kept | middle for level in range(256)))
+            rgba = (int.from_bytes(rgba, "little") & int.from_bytes(whole, "little")).to_bytes(len(rgba), "little")
+        packed = memoryview(bytes(rgba)).cast("I")
+        counts = Counter(packed)
+        if len(counts) <= MOST_DISTINCT:
+            break
+    counts.pop(CLEAR, None)
+    return ColourTable(packed, counts, bits)
+
+
+def within(first: srgb.Triple, tolerance: float) -> Callable[[srgb.Triple], bool]:
+    """Return a test whether a colour in L*a*b* lies within ``tolerance`` (delta E 2000) of ``first``."""
+    # The lightness part of CIEDE2000 is never divided by more than 1.75 (S_L at L* 0 or 100).
+    apart = 1.75 * tolerance
+    light = first[0]
+    return lambda other: abs(other[0] - light) <= apart and delta_e(first, other) <= tolerance

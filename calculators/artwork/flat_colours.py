@@ -1,0 +1,340 @@
+"""A picture as a few flat colours: which they are, and to which of them each pixel belongs.
+
+A colour is real where it fills squares of two by two pixels, or where no two other colours explain it.
+What only ever lies in thin runs between two others, on the line between them, is the shade of an
+anti-aliased edge: its pixels go to the nearer side, and how far they lean to the other is kept.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Generator, Iterator
+from dataclasses import dataclass, replace
+
+from calculators import messages
+from calculators.artwork.colour_table import CLEAR, ColourTable, Rgb, colour_table, hex_of, lab, unpacked, within
+from calculators.artwork.planes import Planes
+from calculators.declare import Progress
+from calculators.files.pixels import Raster
+from calculators.underlay.difference import delta_e
+
+#: The label of a clear pixel; in ``others``: no other colour.
+NONE = 255
+#: Within a group, of a pixel that has none of the real colours by itself.
+_UNSURE = 254
+#: Colours nearer than this (delta E 2000) are one, unless another tolerance is asked for.
+TOLERANCE = 5.0
+#: More flat colours than this are no flat artwork.
+MOST_COLOURS = 32
+#: Groups of similar colours looked at, the most frequent first.
+MOST_GROUPS = 160
+#: An edge shade lies within so many levels (of 255 a channel, as a distance) of the line between its two sides.
+BESIDE_LINE = 26.0
+#: A group is solid where at least this share of its pixels lies in squares of two by two of it.
+SOLID_SHARE = 0.4
+#: Of all opaque pixels: a colour has at least this share, or this many in squares of two by two.
+LEAST_SHARE, LEAST_SOLID = 0.0004, 4
+#: Noise round a real colour: so near in tolerances, at most this share of its pixels.
+NOISE_TOLERANCES, NOISE_SHARE = 2.5, 0.2
+#: How many pixels away the two sides of an edge are looked for.
+REACH = 4
+#: Less than this share of the opaque pixels in squares of two by two of the colours found: nothing is flat.
+LEAST_FLAT = 0.4
+_PIXELS_BETWEEN_STEPS = 20_000
+
+
+class NotFlat(ValueError):
+    """The picture is no flat artwork: ``colours`` distinct ones, in ``groups`` that are not alike."""
+
+    def __init__(self, colours: int, groups: int) -> None:
+        super().__init__(f"{colours} colours, {groups} groups")
+        self.colours, self.groups = colours, groups
+
+
+@dataclass(frozen=True)
+class FlatColour:
+    """One colour of the artwork, and its share of all opaque pixels (0 to 1)."""
+
+    rgb: Rgb
+    share: float
+
+    @property
+    def hex(self) -> str:
+        """The colour as #rrggbb."""
+        return hex_of(self.rgb)
+
+
+@dataclass(frozen=True)
+class FlatColours:
+    """The flat colours of a picture, the most frequent first, and three planes of one byte a pixel.
+
+    ``labels``: the place of its colour in ``colours``, 255 where the picture is clear. ``others``: for a
+    pixel on an edge the colour of the other side, else 255. ``leans``: how much of the other is mixed
+    in, 0 to 127 of 255; 0 where there is no other.
+    """
+
+    width: int
+    height: int
+    colours: tuple[FlatColour, ...]
+    labels: bytes
+    others: bytes
+    leans: bytes
+
+
+def flat_colours(
+    raster: Raster, *, tolerance: float = TOLERANCE, count: int | None = None
+) -> Generator[Progress, None, FlatColours]:
+    """Return the flat colours of ``raster``. Yields progress.
+
+    Colours nearer than ``tolerance`` (delta E 2000) are one. With ``count`` no more than so many are left:
+    the nearest are joined, and no picture is refused. Raises NotFlat.
+    """
+    yield Progress(0.0, messages.COUNTING_COLOURS)
+    table = colour_table(raster)
+    planes = Planes(raster.width, raster.height)
+    if not table.counts:
+        clear = bytes([NONE]) * planes.size
+        return FlatColours(raster.width, raster.height, (), clear, clear, bytes(planes.size))
+    yield Progress(0.15, messages.GROUPING_COLOURS)
+    groups, group_of = _groups(table, tolerance)
+    yield Progress(0.3, messages.GROUPING_COLOURS)
+    rough = table.plane(group_of | {CLEAR: NONE})
+    solid = planes.whole(planes.solid(rough))
+    _count_solid(groups, planes, rough, solid)
+    real = _real(groups, tolerance, sum(table.counts.values()))
+    is_flat = len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * sum(table.counts.values())
+    if not is_flat and count is None:
+        raise NotFlat(len(table.counts), len(real))
+    sides = _Sides(real[:MOST_COLOURS], table, tolerance)
+    if is_flat:
+        made = yield from _labelled(raster, planes, table, sides, group_of, rough, solid)
+    else:
+        made = _by_nearest(raster, table, sides)
+    return _ordered(made if count is None else _joined(made, count))
+
+
+@dataclass
+class _Group:
+    """Similar colours: the packed ones with their counts, and how many of their pixels are solid."""
+
+    place: int
+    seed: int
+    members: dict[int, int]
+    size: int = 0
+    solid: int = 0
+    stands_for: Rgb = (0, 0, 0)
+    lab: tuple[float, float, float] = (0.0, 0.0, 0.0)
+
+
+def _groups(table: ColourTable, tolerance: float) -> tuple[list[_Group], dict[int, int]]:
+    """Return groups round the most frequent colours, and the place of the group of each colour."""
+    left = dict(sorted(table.counts.items(), key=lambda item: (-item[1], item[0])))
+    groups: list[_Group] = []
+    group_of: dict[int, int] = {}
+    while left and len(groups) < MOST_GROUPS:
+        seed = next(iter(left))
+        near = within(table.labs[seed], tolerance)
+        members = {packed: n for packed, n in left.items() if packed == seed or near(table.labs[packed])}
+        group = _Group(len(groups), seed, members, sum(members.values()))
+        group.stands_for = _middle(group)
+        group.lab = table.labs[seed]
+        groups.append(group)
+        for packed in members:
+            group_of[packed] = group.place
+            del left[packed]
+    return groups, group_of | dict.fromkeys(left, _UNSURE)
+
+
+def _middle(group: _Group) -> Rgb:
+    """Return the colour a group stands for: its most frequent where that makes half of it, else the mean."""
+    if 2 * group.members[group.seed] >= group.size:
+        return unpacked(group.seed)
+    sums = [0, 0, 0]
+    for packed, n in group.members.items():
+        for channel, level in enumerate(unpacked(packed)):
+            sums[channel] += n * level
+    return tuple(round(each / group.size) for each in sums)
+
+
+def _count_solid(groups: list[_Group], planes: Planes, rough: bytes, solid: int) -> None:
+    """Note in each group how many of its pixels lie in squares of two by two."""
+    counts = Counter(planes.plane(planes.number(rough) & solid))
+    # Where nothing is solid the plane holds 0, the place of the first group.
+    counts[0] -= planes.size - planes.plane(solid).count(255)
+    for group in groups:
+        group.solid = counts[group.place]
+
+
+def _real(groups: list[_Group], tolerance: float, whole: int) -> list[_Group]:
+    """Return the groups that are colours of the artwork."""
+    real: list[_Group] = []
+    for group in sorted(groups, key=lambda each: (-each.solid, -each.size, each.place)):
+        share = group.solid / group.size
+        if group.size < LEAST_SHARE * whole and group.solid < LEAST_SOLID:
+            continue
+        if any(
+            group.size <= NOISE_SHARE * other.size
+            and (share < SOLID_SHARE or other.lab == group.lab)
+            and delta_e(other.lab, group.lab) <= NOISE_TOLERANCES * tolerance
+            for other in real
+        ):
+            continue
+        if share < SOLID_SHARE and any(_between(group.stands_for, a.stands_for, b.stands_for) for a, b in _pairs(real)):
+            continue
+        real.append(group)
+    return real or groups[:1]
+
+
+def _pairs(real: list[_Group]) -> Iterator[tuple[_Group, _Group]]:
+    for place, first in enumerate(real):
+        for second in real[place + 1 :]:
+            yield first, second
+
+
+def _between(colour: Rgb, first: Rgb, second: Rgb) -> tuple[float, float] | None:
+    """Return (distance from the line, share of ``second``) of a colour on the line between two, or None."""
+    along = [b - a for a, b in zip(first, second, strict=True)]
+    length = sum(each * each for each in along)
+    if not length:
+        return None
+    off = [c - a for a, c in zip(first, colour, strict=True)]
+    share = sum(a * b for a, b in zip(along, off, strict=True)) / length
+    if not 0.0 < share < 1.0:
+        return None
+    distance = sum((b - share * a) ** 2 for a, b in zip(along, off, strict=True)) ** 0.5
+    return (distance, share) if distance <= BESIDE_LINE else None
+
+
+class _Sides:
+    """Decides to which of the real colours a pixel belongs, given those that are near it. Remembers what it decided."""
+
+    def __init__(self, real: list[_Group], table: ColourTable, tolerance: float) -> None:
+        self.real, self.table, self.tolerance = real, table, tolerance
+        self.label_of_group = {group.place: label for label, group in enumerate(real)}
+        self._decided: dict[tuple[int, int, bytes], tuple[int, int, int]] = {}
+
+    def nearest(self, packed: int) -> int:
+        """Return the label of the real colour that looks nearest."""
+        lab = self.table.labs[packed]
+        return min(range(len(self.real)), key=lambda label: delta_e(self.real[label].lab, lab))
+
+    def decide(self, packed: int, own: int, near: bytes) -> tuple[int, int, int]:
+        """Return (label, other, lean) of a pixel: ``own`` its real colour or NONE, ``near`` the labels round it, sorted."""
+        key = packed, own, near
+        if key not in self._decided:
+            self._decided[key] = self._decision(packed, own, near)
+        return self._decided[key]
+
+    def _decision(self, packed: int, own: int, near: bytes) -> tuple[int, int, int]:
+        if own in near:
+            return own, NONE, 0
+        rgb = unpacked(packed)
+        best = None
+        for place, first in enumerate(near):
+            for second in near[place + 1 :]:
+                found = _between(rgb, self.real[first].stands_for, self.real[second].stands_for)
+                if found and (best is None or found[0] < best[0]):
+                    best = *found, first, second
+        if best:
+            _distance, share, first, second = best
+            if share > 0.5:
+                first, second, share = second, first, 1 - share
+            return first, second, min(127, round(255 * share))
+        if own != NONE:
+            return own, NONE, 0
+        among = near or bytes(range(len(self.real)))
+        lab = self.table.labs[packed]
+        return min(among, key=lambda label: delta_e(self.real[label].lab, lab)), NONE, 0
+
+
+def _labelled(
+    raster: Raster, planes: Planes, table: ColourTable, sides: _Sides, group_of: dict[int, int], rough: bytes, solid: int
+) -> Generator[Progress, None, FlatColours]:
+    """Return the picture with each pixel labelled: solid ones by their colour, the others by what is near."""
+    to_label = bytearray([_UNSURE]) * 256
+    for group, label in sides.label_of_group.items():
+        to_label[group] = label
+    to_label[NONE] = NONE
+    own = rough.translate(bytes(to_label))
+    nothing = planes.number(bytes([_UNSURE]) * planes.size)
+    clear = planes.whole(planes.where(own, NONE))
+    known = planes.plane((planes.number(own) & (solid | clear)) | (nothing & ~(solid | clear)))
+    labels, others, leans = bytearray(known), bytearray(bytes([NONE]) * planes.size), bytearray(planes.size)
+    width, height = raster.width, raster.height
+    unsure = [found.span() for found in re.finditer(bytes([_UNSURE]) + b"+", known)]
+    done, left = 0, sum(stop - start for start, stop in unsure)
+    packed_at = table.packed
+    for start, stop in unsure:
+        for place in range(start, stop):
+            if done % _PIXELS_BETWEEN_STEPS == 0:
+                yield Progress(0.35 + 0.65 * done / left, messages.TELLING_EDGES)
+            done += 1
+            y, x = divmod(place, width)
+            has = own[place]
+            has = NONE if has == _UNSURE else has
+            near = _near(known, own, x, y, width, height, 1)
+            reach = 1
+            while len(near) < 2 and reach < REACH and not (has != NONE and has in near):
+                reach += 1
+                near = _near(known, own, x, y, width, height, reach)
+            labels[place], others[place], leans[place] = sides.decide(packed_at[place], has, near)
+    return _shared(raster, sides, bytes(labels), bytes(others), bytes(leans))
+
+
+def _by_nearest(raster: Raster, table: ColourTable, sides: _Sides) -> FlatColours:
+    """Return a picture that is not flat with each pixel labelled by the colour that looks nearest."""
+    labels = table.plane({CLEAR: NONE} | {packed: sides.nearest(packed) for packed in table.counts})
+    return _shared(raster, sides, labels, bytes([NONE]) * len(labels), bytes(len(labels)))
+
+
+def _shared(raster: Raster, sides: _Sides, labels: bytes, others: bytes, leans: bytes) -> FlatColours:
+    counts = Counter(labels)
+    whole = sum(n for label, n in counts.items() if label != NONE)
+    colours = tuple(FlatColour(group.stands_for, counts[label] / whole) for label, group in enumerate(sides.real))
+    return FlatColours(raster.width, raster.height, colours, labels, others, leans)
+
+
+def _near(known: bytes, own: bytes, x: int, y: int, width: int, height: int, reach: int) -> bytes:
+    """Return the labels of the solid pixels at most ``reach`` away, and of thin lines beside the pixel, sorted."""
+    left, right = max(0, x - reach), min(width, x + reach + 1)
+    found = set()
+    for row in range(max(0, y - reach), min(height, y + reach + 1)):
+        found.update(known[row * width + left : row * width + right])
+    for row in (y - 1, y, y + 1):
+        if 0 <= row < height:
+            at = row * width
+            if row != y:
+                found.update(own[at + max(0, x - 1) : at + min(width, x + 2)])
+            else:
+                found.update(own[at + max(0, x - 1) : at + x], own[at + x + 1 : at + min(width, x + 2)])
+    return bytes(sorted(found - {NONE, _UNSURE}))
+
+
+def _joined(flat: FlatColours, count: int) -> FlatColours:
+    """Return ``flat`` with the nearest colours joined until ``count`` are left; the larger share keeps its colour."""
+    kept = {label: (lab(each.rgb), each.share) for label, each in enumerate(flat.colours)}
+    goes_to = {label: label for label in kept}
+    while len(kept) > count:
+        small, large = min(
+            ((a, b) if kept[a][1] <= kept[b][1] else (b, a) for a in kept for b in kept if a < b),
+            key=lambda pair: delta_e(kept[pair[0]][0], kept[pair[1]][0]) * (kept[pair[0]][1] + 1e-4) ** 0.5,
+        )
+        kept[large] = kept[large][0], kept[large][1] + kept[small][1]
+        del kept[small]
+        goes_to = {label: large if to == small else to for label, to in goes_to.items()}
+    table = bytes(goes_to.get(label, label) for label in range(256))
+    colours = tuple(replace(each, share=kept[label][1] if label in kept else 0.0) for label, each in enumerate(flat.colours))
+    return replace(flat, colours=colours, labels=flat.labels.translate(table), others=flat.others.translate(table))
+
+
+def _ordered(flat: FlatColours) -> FlatColours:
+    """Return ``flat`` without colours that no pixel has, the most frequent first."""
+    order = sorted((place for place, each in enumerate(flat.colours) if each.share), key=lambda at: (-flat.colours[at].share, at))
+    table = bytearray([NONE]) * 256
+    for new, old in enumerate(order):
+        table[old] = new
+    table = bytes(table)
+    return replace(
+        flat, colours=tuple(flat.colours[at] for at in order), labels=flat.labels.translate(table), others=flat.others.translate(table)
+    )

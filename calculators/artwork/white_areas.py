@@ -1,0 +1,5 @@
+"""Which white is meant?"""
+
+from calculators.artwork.whites import areas, meaning
+
+__all__ = ["areas", "meaning"]
