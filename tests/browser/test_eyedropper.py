@@ -83,3 +83,15 @@ def test_a_name_is_taken_and_shown_by_the_picker(page):
 def test_nothing_of_it_stands_in_anybodys_way(page):
     open_picture(page, "base_a", halves())
     assert axe(page) == []
+
+
+def test_a_colour_in_a_row_that_was_added_is_picked_too(context, workbench_server):
+    page = open_calculator(context, f"{workbench_server.url}underlay/colour-rows/")
+    page.locator(".dw-row-add").click()
+    canvas = open_picture(page, "coats[2].paint", halves())
+    box = canvas.bounding_box()
+    canvas.tap(position={"x": box["width"] * 0.75, "y": box["height"] / 2})
+    expect(typed(page, "coats[2].paint")).to_have_value("#c2a878")
+    expect(typed(page, "coats[1].paint")).to_have_value("#7a2232")
+    answered(page)
+    expect(page.locator("[data-result=painted] tbody tr").nth(2)).to_contain_text("#c2a878")
