@@ -11,14 +11,14 @@ import re
 from collections.abc import Generator
 from dataclasses import dataclass, replace
 
-from calculators import messages
-from calculators.artwork.colour_table import CLEAR, colour_table, within
-from calculators.artwork.connected import Area, TooManyRuns, connected, painted
+from calculators.artwork.colour_table import CLEAR, colour_table, lab, within
+from calculators.artwork.connected import Area, connected, painted
+from calculators.artwork.flat_colours import MOST_COLOURS, NotFlat, flat_colours
+from calculators.artwork.white_guess import BACKGROUND, CLEAR as _CLEAR, HOLE, WANTED, WHITE as _WHITE, guessed
 from calculators.declare import Progress, Said, said
 from calculators.files.pixels import Raster
 from calculators.underlay.srgb import lab_of
 
-BACKGROUND, WANTED, HOLE = "background", "wanted", "hole"
 MEANINGS = (BACKGROUND, WANTED, HOLE)
 #: One byte a pixel of what ``meaning`` returns.
 BARE, WHITE, PRINTED = 0, 1, 2
@@ -29,7 +29,6 @@ MOST_NUMBERED = 60
 #: An area smaller than this share of the picture, or than so many pixels, is a speck and no area.
 SPECK_SHARE, SPECK_PX = 0.00005, 6
 
-_COLOUR, _WHITE, _CLEAR = 0, 1, 2
 _WHITE_LAB = lab_of((1.0, 1.0, 1.0))
 _MARK = re.compile(r"\s*(\d{1,4})\s*[:=]?\s*([a-z]+)\s*", re.IGNORECASE)
 
@@ -94,14 +93,24 @@ def areas(
 ) -> Generator[Progress, None, WhiteAreas]:
     """Return the white and clear areas of ``raster``, guessed and then marked. Yields progress.
 
-    White is what lies within ``tolerance`` (delta E 2000) of #ffffff. Raises BadMark, TooManyRuns.
+    White is a flat colour within ``tolerance`` (delta E 2000) of #ffffff; of a picture that is not flat, a pixel
+    within it. Raises BadMark, TooManyRuns.
     """
-    yield Progress(0.0, messages.COUNTING_COLOURS)
-    table = colour_table(raster)
+    plane = yield from _classes(raster, tolerance)
+    found = yield from connected(plane, raster.width, raster.height, by_corners=range(MOST_COLOURS))
+    return marked(_told(found, plane, raster.width, raster.height), marks_text)
+
+
+def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, bytes]:
+    """Return one byte a pixel: ``_WHITE``, ``_CLEAR``, or the label of a colour."""
     near = within(_WHITE_LAB, tolerance)
-    classes = table.plane({CLEAR: _CLEAR} | {packed: _WHITE if near(lab) else _COLOUR for packed, lab in table.labs.items()})
-    found = yield from connected(classes, raster.width, raster.height, by_corners=(_COLOUR,))
-    return marked(_told(found, raster.width, raster.height), marks_text)
+    try:
+        flat = yield from flat_colours(raster)
+    except NotFlat:
+        table = colour_table(raster)
+        return table.plane({CLEAR: _CLEAR} | {packed: _WHITE if near(seen) else 0 for packed, seen in table.labs.items()})
+    to = bytes(_WHITE if near(lab(each.rgb)) else label for label, each in enumerate(flat.colours))
+    return flat.labels.translate(to + bytes(range(len(to), 256)))
 
 
 def marked(told: WhiteAreas, marks_text: str) -> WhiteAreas:
@@ -131,32 +140,14 @@ def read_marks(text: str) -> dict[int, str]:
     return marks
 
 
-def _told(found: list[Area], width: int, height: int) -> WhiteAreas:
+def _told(found: list[Area], plane: bytes, width: int, height: int) -> WhiteAreas:
     least = max(SPECK_PX, SPECK_SHARE * width * height)
-    bare = [each for each in found if each.value != _COLOUR]
+    bare = [each for each in found if each.value >= _WHITE]
     large = [each for each in bare if each.size >= least]
-    has_clear = any(each.value == _CLEAR for each in large)
-    guessing = _Guessing(found, width, height, has_clear)
+    guesses = guessed(found, large, plane, width, height)
     numbered = {id(each) for each in sorted(large, key=lambda each: -each.size)[:MOST_NUMBERED]}
     shown, others = [], []
-    for each in large:
-        guess, why = guessing.guess(each)
+    for each, (guess, why) in zip(large, guesses, strict=True):
         into = shown if id(each) in numbered else others
-        into.append(WhiteArea(len(into) + 1 if into is shown else 0, each, each.value == _CLEAR, guess, why, guess))
+        into.append(WhiteArea(len(into) + 1 if into is shown else 0, each, each.value == _CLEAR, guess, said(why), guess))
     return WhiteAreas(width, height, tuple(shown), tuple(others), len(bare) - len(large))
-
-
-class _Guessing:
-    """What an area is guessed to mean, from where it lies among the others."""
-
-    def __init__(self, found: list[Area], width: int, height: int, has_clear: bool) -> None:
-        self.found, self.has_clear = found, has_clear
-        self.border = 2 * (width + height)
-
-    def guess(self, area: Area) -> tuple[str, Said]:
-        """Return one of ``MEANINGS`` and why."""
-        if area.at_border and (area.corners or area.at_border > 0.25 * self.border):
-            return BACKGROUND, said(messages.WHITE_AT_BORDER)
-        if area.value == _CLEAR:
-            return HOLE, said(messages.WHITE_IS_CLEAR)
-        return WANTED, said(messages.WHITE_ENCLOSED)

@@ -175,7 +175,7 @@ def _letters() -> Iterator[WhitePicture]:
     yield WhitePicture(
         "white-words-on-panel", _words("MAIL 40", "#ffffff", "#ffffff", panel=MAROON),
         (Meant(0.005, 0.02, BACKGROUND, GROUND), *_all(WANTED, "White lettering on a panel of colour.",
-         (0.113, 0.52), (0.362, 0.59), (0.453, 0.5), (0.51, 0.5), (0.723, 0.59), (0.801, 0.5))),
+         (0.113, 0.52), (0.297, 0.72), (0.453, 0.5), (0.51, 0.5), (0.723, 0.59), (0.801, 0.5))),
     )  # fmt: skip
     yield WhitePicture(
         "white-7-on-disc", _svg(_disc(120, 120, 100, NAVY) + '<path fill="#ffffff" d="M76 62H168V90L124 182H92L134 92H76Z"/>'),

@@ -10,18 +10,19 @@ from tests.calculators.artwork.test_flat_colours import finished, raster
 
 
 def badge() -> Image.Image:
-    """White ground, a maroon square from 10 to 50, a white square from 20 to 40 in it."""
+    """White ground, a maroon square from 10 to 50, a white one from 20 to 40 in it, and in that a gold one from 28 to 32."""
     image = Image.new("RGB", (60, 60), "#ffffff")
     pen = ImageDraw.Draw(image)
     pen.rectangle((10, 10, 49, 49), "#7a2232")
     pen.rectangle((20, 20, 39, 39), "#ffffff")
+    pen.rectangle((28, 28, 31, 31), "#c8993a")
     return image
 
 
 def test_areas_are_numbered_from_the_top_with_their_sizes():
     told = finished(areas(raster(badge())))
     assert [(each.number, each.size_px, each.guess, each.meant) for each in told.areas] == [
-        (1, 3600 - 1600, "background", "background"), (2, 400, "wanted", "wanted")]  # fmt: skip
+        (1, 3600 - 1600, "background", "background"), (2, 400 - 16, "wanted", "wanted")]  # fmt: skip
 
 
 @pytest.mark.parametrize(("marks", "inner", "outer"), [
@@ -31,6 +32,7 @@ def test_meaning_follows_the_marks(marks, inner, outer):
     wanted = numpy.full((60, 60), outer, numpy.uint8)
     wanted[10:50, 10:50] = PRINTED
     wanted[20:40, 20:40] = inner
+    wanted[28:32, 28:32] = PRINTED
     assert meaning(raster(badge()), marks) == wanted.tobytes()
 
 
