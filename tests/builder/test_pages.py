@@ -2,6 +2,7 @@
 
 import re
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 import yaml
@@ -9,6 +10,7 @@ import yaml
 from builder.mistakes import Mistakes
 from builder.pages import Page, calculators, front_matter, stages, write_pages
 from calculators import catalogue, tables
+from builder.waits import in_words, seconds
 
 ROOT = Path(__file__).resolve().parents[2]
 FRONT = "---\ntitle: A page\ndescription: What it says.\n---\n"
@@ -110,6 +112,39 @@ def test_a_page_can_work_with_results_and_rows(root):
 
 
 @pytest.mark.parametrize(
+def test_a_wait_is_printed_from_its_row_and_carries_what_times_it(root):
+    write(root, "apply/page.md", FRONT + 'For {{ wait("soak") }}.\n')
+    row = tables.row("drying-times", "soak")
+    span = ElementTree.fromstring(re.search(r"<span.*</span>", printed(root, "apply/page.md"))[0])
+    assert "".join(span.itertext()) == f"{row.usual.low} to {row.usual.high}\N{NO-BREAK SPACE}s"
+    assert span.get("class") == "dw-wait" and span.get("data-wait") == "soak"
+    assert (span.get("data-low-s"), span.get("data-high-s")) == (str(row.usual.low), str(row.usual.high))
+    assert (span.get("data-label"), span.get("data-ends")) == (row.label, row.ends)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "unit", "words", "low_s", "high_s"),
+    [
+        # ISO 80000-3: 1 min = 60 s, 1 h = 3600 s, 1 d = 86 400 s.
+        (10, 30, "s", "10 to 30 s", "10", "30"),
+        (1.5, 1.5, "min", "1.5 min", "90", "90"),
+        (12, 24, "h", "12 to 24 h", "43200", "86400"),
+        (1, 2, "d", "1 to 2 days", "86400", "172800"),
+        (1, 1, "d", "1 day", "86400", "86400"),
+    ],
+)
+def test_waits_in_words_and_in_seconds(low, high, unit, words, low_s, high_s):
+    wait = tables.Fact(low, high, unit, "common-practice")
+    assert in_words(wait).replace("\N{NO-BREAK SPACE}", " ") == words
+    assert seconds(wait) == (low_s, high_s)
+
+
+def test_a_wait_leads_to_its_row_where_the_table_is_shown(root):
+    write(root, "reference/times.md", FRONT + '{{ table("drying-times") }}\n')
+    write(root, "apply/page.md", FRONT + 'For {{ wait("soak", "longest") }}.\n')
+    assert '<a href="../../reference/drying-times/soak/">60\N{NO-BREAK SPACE}s</a>' in printed(root, "apply/page.md")
+
+
     ("text", "told"),
     [
         ("\n{{ missing }}\n", "content/size/page.md:6: 'missing' is undefined"),
@@ -118,6 +153,8 @@ def test_a_page_can_work_with_results_and_rows(root):
         ('{{ table("nothing") }}', "content/size/page.md:5: There is no such table: nothing"),
         ('{{ row("papers", "a99") }}', "content/size/page.md:5: There is no such row: papers a99"),
         ('{{ figure("nothing") }}', "content/size/page.md:5: There is no drawing content/figures/nothing.svg"),
+        ('{{ wait("nothing") }}', "content/size/page.md:5: There is no such wait: nothing"),
+        ('{{ wait("soak", "mean") }}', "content/size/page.md:5: A wait has no such part: mean. It is one of shortest, usual, longest"),
     ],
 )
 def test_a_mistake_is_told_with_its_file_and_line(root, text, told):
