@@ -64,8 +64,8 @@ class _Printer:
             "figure": self.figure,
             "values": lambda: _block(self.tables.values()),
             "row": _known(tables.row, "There is no such row"),
-            "worked": self.worked,
             "wait": self.wait,
+            "worked": self.worked,
             "stages": stages(),
             "calculators": calculators(),
         }
@@ -90,13 +90,13 @@ class _Printer:
             raise _Unknown(f"There is no drawing content/figures/{name}.svg")
         return _block(f'<figure class="dw-figure">\n{path.read_text("utf-8")}\n</figure>')
 
-    def worked(self, id: str, **typed: str) -> Any:
     def wait(self, id: str, part: str = "usual") -> str:
         row = _known(lambda id: tables.row("drying-times", id), "There is no such wait")(id)
         if part not in waits.PARTS:
             raise _Unknown(f"A wait has no such part: {part}. It is one of {', '.join(waits.PARTS)}")
         return waits.wait_html(row, part, self.tables.link("drying-times", id))
 
+    def worked(self, id: str, **typed: str) -> Any:
         """Return the results of a calculator for typed texts; what is left out keeps its default."""
         found = _known(catalogue.find, "There is no such calculator")(id)
         reading = read(found.inputs, typed)

@@ -9,8 +9,8 @@ import yaml
 
 from builder.mistakes import Mistakes
 from builder.pages import Page, calculators, front_matter, stages, write_pages
-from calculators import catalogue, tables
 from builder.waits import in_words, seconds
+from calculators import catalogue, tables
 
 ROOT = Path(__file__).resolve().parents[2]
 FRONT = "---\ntitle: A page\ndescription: What it says.\n---\n"
@@ -111,7 +111,6 @@ def test_a_page_can_work_with_results_and_rows(root):
     assert printed(root, "size/page.md").endswith("291.06 210\n")
 
 
-@pytest.mark.parametrize(
 def test_a_wait_is_printed_from_its_row_and_carries_what_times_it(root):
     write(root, "apply/page.md", FRONT + 'For {{ wait("soak") }}.\n')
     row = tables.row("drying-times", "soak")
@@ -145,6 +144,7 @@ def test_a_wait_leads_to_its_row_where_the_table_is_shown(root):
     assert '<a href="../../reference/drying-times/soak/">60\N{NO-BREAK SPACE}s</a>' in printed(root, "apply/page.md")
 
 
+@pytest.mark.parametrize(
     ("text", "told"),
     [
         ("\n{{ missing }}\n", "content/size/page.md:6: 'missing' is undefined"),
@@ -152,9 +152,9 @@ def test_a_wait_leads_to_its_row_where_the_table_is_shown(root):
         ('{{ calculator("nothing") }}', "content/size/page.md:5: There is no such calculator: nothing"),
         ('{{ table("nothing") }}', "content/size/page.md:5: There is no such table: nothing"),
         ('{{ row("papers", "a99") }}', "content/size/page.md:5: There is no such row: papers a99"),
-        ('{{ figure("nothing") }}', "content/size/page.md:5: There is no drawing content/figures/nothing.svg"),
         ('{{ wait("nothing") }}', "content/size/page.md:5: There is no such wait: nothing"),
         ('{{ wait("soak", "mean") }}', "content/size/page.md:5: A wait has no such part: mean. It is one of shortest, usual, longest"),
+        ('{{ figure("nothing") }}', "content/size/page.md:5: There is no drawing content/figures/nothing.svg"),
     ],
 )
 def test_a_mistake_is_told_with_its_file_and_line(root, text, told):
