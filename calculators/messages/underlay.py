@@ -33,3 +33,4 @@ CHART_ALT = (
     "The difference across the border, and the least difference from the paint around, for 0 to {most} layers of white."
     " With {count} the border is ΔE {border_low} to {border_high}, the other ΔE {contrast_low} to {contrast_high}."
 )
+RENDERING = "Looking at it on the paint"
