@@ -4,10 +4,12 @@ A job is a JSON object::
 
     {"format": 1, "revision": 7,
      "calculators": {"resolution": {"inputs": {"width_mm": "25.4 mm"},
-                                    "files": {"picture": {"hash": "…", "name": "…", "media": "…", "size": 1}}}}}
+                                    "files": {"picture": {"hash": "…", "name": "…", "media": "…", "size": 1}}}},
+     "shared": {"width": {"text": "25.4 mm"}, "picture": {"file": {"hash": "…", "name": "…", "media": "…", "size": 1}}}}
 
 ``inputs`` are typed texts with their units (rows: lists of objects). ``files`` are known by the
-SHA-256 of their bytes, which the store keeps beside the job. ``revision`` grows with each change,
+SHA-256 of their bytes, which the store keeps beside the job. ``shared`` are the values that several calculators
+ask for (a field's ``shares``), as they were typed last in any of them. ``revision`` grows with each change,
 so that two open tabs notice each other.
 """
 
@@ -17,15 +19,17 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 #: Grows when the shape of a job changes; then a step is added to ``_STEPS``.
-FORMAT = 1
+FORMAT = 2
 
-#: How a job of format n becomes one of format n + 1. Nothing has changed since format 1.
-_STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+#: How a job of format n becomes one of format n + 1.
+_STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {
+    1: lambda job: job | {"shared": {}},
+}
 
 
 def empty() -> dict[str, Any]:
     """Return a job in which nothing has been typed."""
-    return {"format": FORMAT, "revision": 0, "calculators": {}}
+    return {"format": FORMAT, "revision": 0, "calculators": {}, "shared": {}}
 
 
 def migrated(kept: Mapping[str, Any]) -> dict[str, Any]:
@@ -34,7 +38,7 @@ def migrated(kept: Mapping[str, Any]) -> dict[str, Any]:
     Raises ValueError for a job that is newer than this program, or that is no job.
 
     >>> migrated({"format": 1, "revision": 3, "calculators": {}})
-    {'format': 1, 'revision': 3, 'calculators': {}}
+    {'format': 2, 'revision': 3, 'calculators': {}, 'shared': {}}
     """
     made = dict(kept)
     version = made.get("format")

@@ -185,7 +185,7 @@ def describe_fields(inputs: type) -> list[dict[str, Any]]:
 def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
     told: dict[str, Any] = {
         "name": name, "label": field.label, "kind": field.kind, "help": field.help,
-        "optional": field.optional, "without": field.without, "only_when": None, "quantity": None, "unit": "",
+        "optional": field.optional, "without": field.without, "shares": field.shares, "only_when": None, "quantity": None, "unit": "",
         "default": None if default is None else _default_texts(field, default),
     }  # fmt: skip
     match field:
@@ -272,6 +272,7 @@ def describe_results(outputs: type) -> list[dict[str, Any]]:
             "kind": result.kind,
             "help": result.help,
             "unit": units.shown_unit(getattr(result, "unit", "")),
+            "shares": getattr(result, "shares", ""),
             "columns": describe_results(result.row) if isinstance(result, TableResult) else [],
         }
         for name, result in answered(outputs).items()

@@ -24,6 +24,7 @@ from calculators.declare import (
     picture,
     reasons,
     said,
+    shared,
     table,
     verdict,
     words,
@@ -44,13 +45,13 @@ DAMAGE = {"no": "No sign of it", "yes": "Yes, near its edges"}
 
 @dataclass(frozen=True, kw_only=True)
 class PictureCheckInputs:
-    picture: Picture | None = picture(
+    picture: Picture | None = shared("picture", picture(
         "Picture", pixels=True, help="PNG, JPEG, GIF, WebP or BMP. It stays on this device.",
         without="the crest of the demonstration is looked at.",
-    )  # fmt: skip
-    width_mm: float = number(
+    ))  # fmt: skip
+    width_mm: float = shared("width", number(
         "Printed width", unit="mm", low=0.5, high=400, default=14, help="Its width on the model, margins of the picture included."
-    )
+    ))
     viewing_distance_mm: float = number(
         "Looked at from", unit="mm", low=50, high=10_000, default=sight.IN_THE_HAND_MM,
         help="In the hand is about 300 mm, a shelf 800 mm.",

@@ -18,6 +18,7 @@ from calculators.declare import (
     picture,
     reasons,
     said,
+    shared,
     table,
     verdict,
     whole_number,
@@ -43,16 +44,16 @@ TINY = 1e-9
 
 @dataclass(frozen=True, kw_only=True)
 class ResolutionInputs:
-    picture: Picture | None = picture(
+    picture: Picture | None = shared("picture", picture(
         "Picture", fills={"width_px": "width_px", "height_px": "height_px"},
         help="PNG, JPEG, GIF, WebP, BMP, TIFF or SVG. It stays on this device.",
         without="the pixel size below is used.",
-    )  # fmt: skip
+    ))  # fmt: skip
     width_px: int = whole_number("Picture width", unit="px", low=1, high=100_000, default=200)
     height_px: int = whole_number("Picture height", unit="px", low=1, high=100_000, default=200)
-    width_mm: float = number(
+    width_mm: float = shared("width", number(
         "Printed width", unit="mm", low=0.1, high=5000, default=25.4, help="Its width on the model. You can type inches: 1 in."
-    )
+    ))
     height_mm: float | None = number(
         "Printed height", unit="mm", low=0.1, high=5000,
         help="Leave it empty to keep the picture's proportions.", without="the picture keeps its proportions.",

@@ -16,7 +16,8 @@ class Field:
     """What every kind of field declares. ``without`` says what leaving an optional one out means.
 
     ``only_when`` names a field beside this one and the text of it with which this one counts; None: any
-    text. Where it does not count, the page hides it and leaves it at its default.
+    text. Where it does not count, the page hides it and leaves it at its default. ``shares`` names a value of the
+    job: fields of several calculators that share it start from what was typed last in any of them.
     """
 
     label: str
@@ -24,6 +25,7 @@ class Field:
     optional: bool = False
     without: str = ""
     only_when: When = None
+    shares: str = ""
     kind = ""
 
 
@@ -213,6 +215,11 @@ def any_file(label: str, *, accept: str = "", help: str = "", without: str = "",
     return _asked(
         FileField(label=label, help=help, accept=accept, optional=True, without=without, only_when=only_when), None
     )
+
+
+def shared(name: str, made: Any) -> Any:
+    """Return a declared field, such as ``picture(…)``, as one that shares the job's value ``name``."""
+    return _asked(dataclasses.replace(made.metadata["field"], shares=name), made.default)
 
 
 def asked(inputs: type) -> dict[str, Field]:

@@ -70,6 +70,9 @@ class FigureResult(Result):
 
 @dataclass(frozen=True, kw_only=True)
 class FileResult(Result):
+    """A ``NamedFile`` or None; ``shares`` names the job's value that the reader may keep it as."""
+
+    shares: str = ""
     kind = "file"
 
 
@@ -117,9 +120,9 @@ def figure(label: str) -> Any:
     return _answered(FigureResult(label=label))
 
 
-def file_result(label: str, *, help: str = "") -> Any:
-    """Declare a file that is handed over, or None."""
-    return _answered(FileResult(label=label, help=help))
+def file_result(label: str, *, shares: str = "", help: str = "") -> Any:
+    """Declare a file that is handed over, or None; it may be kept as the job's value ``shares``."""
+    return _answered(FileResult(label=label, help=help, shares=shares))
 
 
 def answered(outputs: type) -> dict[str, Result]:

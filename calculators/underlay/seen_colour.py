@@ -17,6 +17,7 @@ from calculators.declare import (
     number,
     reasons,
     said,
+    shared,
     table,
     verdict,
     whole_number,
@@ -53,15 +54,15 @@ class SeenColourInputs:
     artwork_colour: str = colour(
         "Colour in the artwork", default="#e9b824", names="paint-colours", help="As it looks on bright white paper, such as #e9b824."
     )
-    film: str = choice("Film", table="materials", where=("kind", "film"), default="clear")
-    white_material: str = choice("White beneath", table="materials", where=("kind", "white"), default="white-paint-spray")
+    film: str = shared("film", choice("Film", table="materials", where=("kind", "film"), default="clear"))
+    white_material: str = shared("white-material", choice("White beneath", table="materials", where=("kind", "white"), default="white-paint-spray"))
     white_layers: int = whole_number(
         "Layers of it", unit="", low=0, high=MOST_LAYERS, default=0, help="0 if there is none beneath."
     )
-    base_a: str = colour("Paint", default="#efe4c4", names="paint-colours", help="A name such as ivory, or a colour such as #efe4c4.")
-    base_b: str = colour(
+    base_a: str = shared("paint-a", colour("Paint", default="#efe4c4", names="paint-colours", help="A name such as ivory, or a colour such as #efe4c4."))
+    base_b: str = shared("paint-b", colour(
         "Second paint", default="#7a2232", names="paint-colours", help="The same again if the marking lies on one paint only."
-    )
+    ))
     border_limit: float = number(
         "Difference that may stay across the border", unit="ΔE", low=0.5, high=10, default=ACCEPTED_DELTA_E,
         help="Half of people accept 1.8; 0.8 is hardly seen.",

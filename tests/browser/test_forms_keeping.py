@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
+from calculators import job
 from tests.browser.forms import answered, open_calculator, shown, typed, visitor
 
 #: Writes a job as another version of the site could have left it. The first page has made the database.
@@ -48,7 +49,7 @@ def test_what_was_typed_is_there_after_closing_the_page(context, address):
     expect(typed(page, "width_mm")).to_have_value("12 in")
     expect(shown(page, "width_mm")).to_have_text("304.8")
     kept = page.evaluate(READ_JOB)["job"]
-    assert kept["format"] == 1 and kept["calculators"]["fault-on-demand"]["inputs"]["width_mm"] == "12 in"
+    assert kept["format"] == job.FORMAT and kept["calculators"]["fault-on-demand"]["inputs"]["width_mm"] == "12 in"
 
 
 def test_what_cannot_be_read_is_kept_too(context, address):

@@ -34,7 +34,7 @@ def test_restate_keeps_what_cannot_be_read():
 
 
 def test_job_of_today_passes_and_one_of_tomorrow_is_refused():
-    kept = {"format": job.FORMAT, "revision": 2, "calculators": {}}
+    kept = {"format": job.FORMAT, "revision": 2, "calculators": {}, "shared": {}}
     assert last({"do": "migrate", "job": kept})["job"] == kept
     assert last({"do": "migrate", "job": kept | {"format": job.FORMAT + 1}})["outcome"] == "fault"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calculators.declare import Calculator, colour, colour_result, rows, table
+from calculators.declare import Calculator, NamedFile, any_file, colour, colour_result, rows, shared, table, words
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -15,6 +15,7 @@ class Coat:
 @dataclass(frozen=True, kw_only=True)
 class ColourRowsInputs:
     coats: tuple[Coat, ...] = rows("Coats", row=Coat, default=(Coat(), Coat(paint="#7a2232")), most=4)
+    notes: NamedFile | None = shared("notes", any_file("Notes", accept=".txt", without="none are read."))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -25,11 +26,15 @@ class Painted:
 @dataclass(frozen=True, kw_only=True)
 class ColourRowsOutputs:
     painted: tuple[Painted, ...] = table("Painted", row=Painted)
+    notes: str | None = words("The notes begin")
 
 
 def colour_rows(inputs: ColourRowsInputs) -> ColourRowsOutputs:
-    """Return the paint of each coat, in order."""
-    return ColourRowsOutputs(painted=tuple(Painted(paint=each.paint) for each in inputs.coats))
+    """Return the paint of each coat, in order, and the beginning of the notes."""
+    return ColourRowsOutputs(
+        painted=tuple(Painted(paint=each.paint) for each in inputs.coats),
+        notes=inputs.notes.data[:20].decode("utf-8", "replace") if inputs.notes else None,
+    )
 
 
 COLOUR_ROWS = Calculator(

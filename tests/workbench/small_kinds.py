@@ -33,7 +33,7 @@ class SmallKindsOutputs:
     shown: str = words("Shown")
     paint: str = colour_result("Paint")
     drawing: Figure = figure("The name in its paint")
-    label: NamedFile = file_result("Label", help="A line of text.")
+    label: NamedFile = file_result("Label", shares="notes", help="A line of text.")
     notes: str | None = words("The notes begin")
 
 

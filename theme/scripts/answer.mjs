@@ -10,6 +10,7 @@ export class Answer {
   #say;
   #rows = new Map();
   #addresses = [];
+  #files = new Map();
 
   /**
    * @param {HTMLElement} root the .dw-answer
@@ -26,18 +27,29 @@ export class Answer {
   /**
    * Shows a result.
    * @param {Record<string, object>} view by result name, as calculators/answer.py describes it
-   * @param {Uint8Array[]} buffers those that the view's files point into
+   * @param {ArrayBuffer[]} buffers those that the view's files point into
    */
   show(view, buffers) {
     for (const address of this.#addresses.splice(0)) URL.revokeObjectURL(address);
     for (const slot of this.#root.querySelectorAll("[data-result]")) {
       const part = view[slot.dataset.result];
       slot.hidden = !part || isEmpty(part);
+      const keep = slot.parentElement.querySelector(`.dw-keep[data-keeps="${slot.dataset.result}"]`);
+      if (keep) keep.hidden = slot.hidden;
       if (!slot.hidden) this.#fill(slot, part, buffers);
     }
     for (const group of this.#root.querySelectorAll(".dw-measures, .dw-files")) {
       group.hidden = [...group.querySelectorAll("[data-result]")].every((slot) => slot.hidden);
     }
+  }
+
+  /**
+   * Returns a file of the result that is shown.
+   * @param {string} result its name
+   * @returns {{name: string, media: string, bytes: ArrayBuffer}}
+   */
+  file(result) {
+    return this.#files.get(result);
   }
 
   /** Frees what the answer holds. */
@@ -94,6 +106,7 @@ export class Answer {
   #offer(link, { name, media, buffer, size }, buffers) {
     link.href = URL.createObjectURL(new Blob([buffers[buffer]], { type: media }));
     this.#addresses.push(link.href);
+    this.#files.set(link.dataset.result, { name, media, bytes: buffers[buffer] });
     link.download = name;
     link.querySelector("[data-part=name]").textContent = this.#say("save_file", { name, size: sizeText(size) });
   }

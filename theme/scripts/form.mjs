@@ -27,6 +27,7 @@ import { showOutcome, Status } from "./outcome.mjs";
 import { showProblems, titleOf } from "./problems.mjs";
 import { addRow, removeRow, rowsOf } from "./rows.mjs";
 import { Showing } from "./showing.mjs";
+import { hashOf } from "./store.mjs";
 import { sizeText } from "./words.mjs";
 
 /** Typing is answered once it pauses this long. */
@@ -86,6 +87,10 @@ export class Form {
     this.#ending.abort();
     this.#asking.stop();
     this.#answer.forget();
+  }
+
+  get element() {
+    return this.#form;
   }
 
   get ended() {
@@ -232,8 +237,16 @@ export class Form {
       "dw-link": () => this.#keeping.copyLink(),
       "dw-stop": () => this.#asking.stop(),
       "dw-again": () => this.#tryAgain(),
+      "dw-keep": () => this.#keepFile(button),
     };
     for (const [name, act] of Object.entries(does)) if (button.classList.contains(name)) act();
+  }
+
+  async #keepFile({ dataset: { shares, keeps } }) {
+    const { name, media, bytes } = this.#answer.file(keeps);
+    const hash = await hashOf(bytes);
+    if (hash) await this.#keeping.keep(shares, { hash, name, media, size: bytes.byteLength, bytes });
+    else this.note("file", this.#say("file_not_kept"));
   }
 
   #addRow(field) {

@@ -3,6 +3,7 @@
  */
 
 import { fragmentOf, readFragment } from "./link.mjs";
+import { offeredTo, sharedBy } from "./sharing.mjs";
 import { Unkept } from "./store.mjs";
 
 /** Told once a visit that nothing is kept, not on every page. */
@@ -39,7 +40,11 @@ export class Keeping {
     if (this.#takeLink()) return;
     await this.#trying(async () => {
       const entry = await this.#visit.store.load(this.#calculator);
-      if (entry && !signal.aborted) this.#write(entry, (field) => touched.has(field));
+      const shared = await this.#visit.store.shared();
+      if (signal.aborted) return;
+      const leave = (field) => touched.has(field);
+      if (entry) this.#write(entry, leave);
+      this.#offer(shared, leave, Boolean(entry));
     });
   }
 
@@ -47,7 +52,8 @@ export class Keeping {
   edited() {
     this.#leaveLink();
     const { inputs, files } = this.#form.typed();
-    this.#save({ inputs, files: Object.fromEntries([...files].filter(([, { hash }]) => hash).map(keptFile)) });
+    const entry = { inputs, files: Object.fromEntries([...files].filter(([, { hash }]) => hash).map(keptFile)) };
+    this.#save(entry, sharedBy(this.#form.element, { inputs, files: new Map(Object.entries(entry.files)) }));
   }
 
   /** Goes back to the worked example, with a way back. */
@@ -119,13 +125,47 @@ export class Keeping {
     this.#form.note("tabs", this.#say("other_tab_taken"));
   }
 
+  /** Takes what other calculators of the job share; where the reader typed here before, only on their word. */
+  #offer(shared, leave, asked) {
+    const typed = this.#form.typed();
+    const offered = offeredTo(this.#form.element, typed, shared, leave);
+    if (!offered.labels.length) return;
+    const names = offered.labels.join(", ");
+    const take = () => {
+      this.#form.write({ ...typed.inputs, ...offered.inputs }, new Map([...typed.files, ...offered.files]), leave);
+    };
+    if (asked) {
+      const act = () => {
+        take();
+        this.edited();
+      };
+      this.#form.note("shared", this.#say("shared_offered", { names }), {
+        actions: [{ label: this.#say("shared_take"), act }],
+      });
+      return;
+    }
+    take();
+    const back = () => this.#form.write(typed.inputs, typed.files, leave);
+    this.#form.note("shared", this.#say("shared_taken", { names }), {
+      actions: [{ label: this.#say("shared_not_wanted"), act: back }],
+    });
+  }
+
+  /** Keeps a file that was made here, for other calculators to take. */
+  keep(name, file) {
+    return this.#trying(async () => {
+      await this.#visit.store.share(this.#calculator, name, file);
+      this.#form.note("shared", this.#say("shared_kept", { name: file.name }));
+    });
+  }
+
   #write(entry, leave) {
     const files = Object.entries(entry?.files ?? {}).map(([field, file]) => [field, { ...file, fresh: false, seen: false }]);
     this.#form.write(entry?.inputs ?? {}, new Map(files), leave);
   }
 
-  #save(entry) {
-    return this.#trying(() => this.#visit.store.save(this.#calculator, entry));
+  #save(entry, shared) {
+    return this.#trying(() => this.#visit.store.save(this.#calculator, entry, shared));
   }
 
   async #trying(act) {

@@ -2,7 +2,8 @@
  * What was typed, kept on this device only: one versioned job in IndexedDB, and the bytes of chosen files
  * by their SHA-256. calculators/job.py owns the format and its migrations; this reads and writes it.
  *
- *   job: {format, revision, calculators: {id: {inputs: {...}, files: {field: {hash, name, media, size}}}}}
+ *   job: {format, revision, calculators: {id: {inputs: {...}, files: {field: {hash, name, media, size}}}},
+ *         shared: {name: {text} or {file: {hash, name, media, size}}}}
  */
 
 import { openDB } from "./idb.mjs";
@@ -69,24 +70,70 @@ export class Store extends EventTarget {
   }
 
   /**
-   * Keeps what is typed in a calculator, or forgets it (null). Files that nothing names any more are
-   * removed. Rejects with `Unkept` as `load` does.
+   * Returns what the calculators of the job share, by name. Rejects with `Unkept` as `load` does.
+   * @returns {Promise<Record<string, import("./sharing.mjs").Shared>>}
+   */
+  async shared() {
+    await this.#upToDate();
+    const transaction = await this.#begin("readonly");
+    const shared = {};
+    for (const [name, { text, file }] of Object.entries((await jobIn(transaction))?.shared ?? {})) {
+      const bytes = file && (await transaction.objectStore(FILES).get(file.hash));
+      if (text !== undefined) shared[name] = { text };
+      else if (bytes) shared[name] = { file: { ...file, bytes } };
+    }
+    return shared;
+  }
+
+  /**
+   * Keeps what is typed in a calculator, or forgets it (null), and what of it was changed here and is
+   * shared (see sharing.mjs). Files that nothing names any more are removed. Rejects with `Unkept` as `load` does.
    * @param {string} calculator id
    * @param {Entry | null} entry
+   * @param {ReturnType<typeof import("./sharing.mjs").sharedBy>} [shared]
    */
-  async save(calculator, entry) {
+  save(calculator, entry, shared = {}) {
+    return this.#write(calculator, async (job, keepFile) => {
+      const before = job.calculators[calculator];
+      for (const [name, { field, delivered, text, file }] of Object.entries(shared)) {
+        const kept = before?.files[field]?.hash ?? before?.inputs[field];
+        if (before ? kept === (file?.hash ?? text) : delivered) continue;
+        if (delivered) delete job.shared[name];
+        else job.shared[name] = file ? { file: await keepFile(file) } : { text };
+      }
+      if (!entry) {
+        delete job.calculators[calculator];
+        return;
+      }
+      const files = {};
+      for (const [field, file] of Object.entries(entry.files)) files[field] = await keepFile(file);
+      job.calculators[calculator] = { inputs: entry.inputs, files };
+    });
+  }
+
+  /**
+   * Keeps a file that a calculator made under a name that calculators share. Rejects with `Unkept` as `load` does.
+   * @param {string} calculator id
+   * @param {string} name
+   * @param {KeptFile} file
+   */
+  share(calculator, name, file) {
+    return this.#write(calculator, async (job, keepFile) => {
+      job.shared[name] = { file: await keepFile(file) };
+    });
+  }
+
+  /** Changes the job by `change(job, keepFile)`; keepFile keeps a file's bytes and returns the facts of it. */
+  async #write(calculator, change) {
     await this.#upToDate();
     const transaction = await this.#begin("readwrite");
-    const job = (await jobIn(transaction)) ?? { format: this.#format, revision: 0, calculators: {} };
+    const job = (await jobIn(transaction)) ?? { format: this.#format, revision: 0, calculators: {}, shared: {} };
     if (job.format !== this.#format) throw new Unkept("newer");
     const files = transaction.objectStore(FILES);
-    if (entry) {
-      const facts = Object.entries(entry.files).map(([field, { bytes: _, ...rest }]) => [field, rest]);
-      job.calculators[calculator] = { inputs: entry.inputs, files: Object.fromEntries(facts) };
-      for (const { hash, bytes } of Object.values(entry.files)) {
-        if (!(await files.getKey(hash))) await files.put(bytes, hash);
-      }
-    } else delete job.calculators[calculator];
+    await change(job, async ({ hash, name, media, size, bytes }) => {
+      if (!(await files.getKey(hash))) await files.put(bytes, hash);
+      return { hash, name, media, size };
+    });
     job.revision += 1;
     await transaction.objectStore(JOB).put(job, THE_JOB);
     await removeUnused(job, files);
@@ -126,9 +173,9 @@ export class Store extends EventTarget {
 const jobIn = (transaction) => transaction.objectStore(JOB).get(THE_JOB);
 
 async function removeUnused(job, files) {
-  const used = new Set(
-    Object.values(job.calculators).flatMap(({ files: named }) => Object.values(named ?? {}).map(({ hash }) => hash)),
-  );
+  const named = Object.values(job.calculators).flatMap(({ files: held }) => Object.values(held ?? {}));
+  const shared = Object.values(job.shared).flatMap(({ file }) => file ?? []);
+  const used = new Set([...named, ...shared].map(({ hash }) => hash));
   for (const hash of await files.getAllKeys()) if (!used.has(hash)) await files.delete(hash);
 }
 

@@ -1,0 +1,101 @@
+"""What is typed in one calculator of a job is taken by the others, and nothing of theirs is overwritten for it."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.forms import answered, open_calculator, shown, typed, visitor
+from tests.browser.test_forms_keeping import READ_JOB, WRITE_JOB
+from tests.hostile.made import saved
+
+
+@pytest.fixture
+def context(browser, workbench_server):
+    with visitor(browser) as made:
+        yield made
+
+
+@pytest.fixture
+def at(context, workbench_server):
+    return lambda path: open_calculator(context, f"{workbench_server.url}{path}/")
+
+
+def choose(page: Page, name: str, width: int, height: int) -> None:
+    page.set_input_files("#in-picture", {"name": name, "mimeType": "image/png", "buffer": saved("RGB", (width, height), "PNG")})
+    expect(page.locator(".dw-drop-name")).to_have_text(name)
+    answered(page)
+
+
+def shared_note(page: Page):
+    return page.locator("[data-note=shared]")
+
+
+def test_picture_and_width_are_taken_where_nothing_was_typed_yet(at):
+    first = at("artwork/resolution")
+    choose(first, "crest.png", 60, 30)
+    typed(first, "width_mm").fill("2 in")
+    expect(shown(first, "printed_ppi")).to_have_text("30.0")
+    second = at("artwork/picture-check")
+    expect(shared_note(second)).to_contain_text("Picture, Printed width")
+    expect(second.locator(".dw-drop-name")).to_have_text("crest.png")
+    expect(typed(second, "width_mm")).to_have_value("2 in")
+    expect(shown(second, "printed_height_mm")).to_have_text("25.40")
+
+
+def test_the_worked_example_is_one_press_away(at):
+    choose(at("artwork/resolution"), "crest.png", 60, 30)
+    second = at("artwork/picture-check")
+    shared_note(second).locator(".dw-note-action").click()
+    expect(second.locator(".dw-drop-name")).not_to_have_text("crest.png")
+    expect(shared_note(second)).to_have_count(0)
+    answered(second)
+
+
+def test_own_values_stay_until_the_reader_takes_the_others(at):
+    typed(at("artwork/picture-check"), "width_mm").fill("20")
+    own = at("artwork/resolution")
+    expect(typed(own, "width_mm")).to_have_value("20")
+    typed(own, "width_mm").fill("30")
+    expect(shown(own, "printed_ppi")).to_have_text("169")
+    second = at("artwork/picture-check")
+    expect(typed(second, "width_mm")).to_have_value("20")
+    expect(shared_note(second)).to_contain_text("Printed width")
+    shared_note(second).locator(".dw-note-action").click()
+    expect(typed(second, "width_mm")).to_have_value("30")
+    expect(shown(second, "printed_height_mm")).to_have_text("30.00")
+    second.reload()
+    expect(typed(second, "width_mm")).to_have_value("30")
+    expect(shared_note(second)).to_have_count(0)
+
+
+def test_looking_at_a_calculator_or_typing_elsewhere_in_it_changes_nothing_that_is_shared(at):
+    choose(at("artwork/picture-check"), "crest.png", 60, 30)
+    own = at("artwork/resolution")
+    shared_note(own).locator(".dw-note-action").click()
+    typed(own, "viewing_distance_mm").fill("500")
+    expect(own.locator(".dw-drop-name")).not_to_have_text("crest.png")
+    answered(own)
+    assert own.evaluate(READ_JOB)["job"]["shared"]["picture"]["file"]["name"] == "crest.png"
+
+
+def test_a_file_that_was_made_is_kept_for_the_others(at):
+    maker = at("artwork/small-kinds")
+    typed(maker, "name").fill("Otter")
+    expect(shown(maker, "shown")).to_have_text("Otter")
+    maker.locator(".dw-keep").click()
+    expect(shared_note(maker)).to_contain_text("label.txt")
+    taker = at("underlay/colour-rows")
+    expect(taker.locator(".dw-drop-name")).to_have_text("label.txt")
+    expect(shown(taker, "notes")).to_have_text("Otter\n", use_inner_text=False)
+
+
+def test_a_job_from_before_anything_was_shared_is_taken_over(at):
+    page = at("artwork/resolution")
+    page.evaluate(WRITE_JOB, {"format": 1, "revision": 7, "calculators": {"resolution": {"inputs": {"width_mm": "3 mm"}, "files": {}}}})
+    page.reload()
+    expect(typed(page, "width_mm")).to_have_value("3")
+    typed(page, "width_mm").fill("30")
+    expect(shown(page, "printed_ppi")).to_have_text("169")
+    kept = page.evaluate(READ_JOB)["job"]
+    assert (kept["format"], kept["shared"]) == (2, {"width": {"text": "30 mm"}})

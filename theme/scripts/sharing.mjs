@@ -1,0 +1,58 @@
+/**
+ * Values that calculators of one job share, such as its picture: typed in one, offered by the others.
+ * Which fields share what is declared in calculators/, and stands in data-shares.
+ *
+ * @typedef {object} Shared one value, by the name that its fields share
+ * @property {string} [text] a length with its unit
+ * @property {import("./store.mjs").KeptFile} [file]
+ */
+
+import { fieldsOf, isFile } from "./fields.mjs";
+
+/**
+ * Returns what a form holds of what is shared, by its name.
+ * @param {HTMLElement} form
+ * @param {{inputs: object, files: Map<string, object>}} typed
+ * @returns {Record<string, Shared & {field: string, delivered: boolean}>} `delivered`: as the page came
+ */
+export function sharedBy(form, { inputs, files }) {
+  return Object.fromEntries(
+    [...sharingFields(form)].map(([name, [field, element]]) => {
+      const value = isFile(element) ? { file: files.get(field) } : { text: inputs[field] };
+      const delivered = isFile(element) ? !value.file : (value.text ?? "") === deliveredText(element);
+      return [name, { field, delivered, ...value }];
+    }),
+  );
+}
+
+/**
+ * Returns what is shared and differs from what the form holds: what to type where, and the labels of the fields.
+ * @param {HTMLElement} form
+ * @param {{inputs: object, files: Map<string, object>}} typed
+ * @param {Record<string, Shared>} shared
+ * @param {(field: Element) => boolean} leave fields that are in the reader's hand
+ */
+export function offeredTo(form, typed, shared, leave) {
+  const offered = { inputs: {}, files: new Map(), labels: [] };
+  for (const [name, [field, element]] of sharingFields(form)) {
+    const { text, file } = shared[name] ?? {};
+    if (leave(element)) continue;
+    if (isFile(element)) {
+      if (!file || file.hash === typed.files.get(field)?.hash) continue;
+      offered.files.set(field, { ...file, fresh: true, seen: false });
+    } else {
+      if (text === undefined || text === typed.inputs[field]) continue;
+      offered.inputs[field] = text;
+    }
+    offered.labels.push(element.querySelector(".dw-label").firstChild.textContent.trim());
+  }
+  return offered;
+}
+
+const deliveredText = ({ dataset }) => (dataset.defaultMm === undefined ? (dataset.default ?? "") : `${dataset.defaultMm} mm`);
+
+function* sharingFields(form) {
+  for (const [field, element] of fieldsOf(form)) {
+    if (element.dataset.shares) yield [element.dataset.shares, [field, element]];
+  }
+}
