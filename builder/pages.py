@@ -21,6 +21,7 @@ from typing import Any
 import jinja2
 import yaml
 
+from builder import figures_in_steps, waits
 from builder.mistakes import Mistakes
 from builder.table_pages import TablePrinter, pages_of_tables, write_files
 from calculators import catalogue, messages, numbers, tables
@@ -165,7 +166,7 @@ def write_pages(root: Path, out: Path) -> list[Page]:
             continue
         printer.tables.go_to(Page(name, {}).url)
         try:
-            text = environment.get_template(name.as_posix()).render()
+            text = figures_in_steps.indent(environment.get_template(name.as_posix()).render())
             meta = front_matter(text)
         except Exception as error:  # whatever a page's expression raises is the page's mistake
             mistakes.append(_told(error, root, path))

@@ -8,12 +8,13 @@ anti-aliased edge: its pixels go to the nearer side, and how far they lean to th
 from __future__ import annotations
 
 import re
+from bisect import bisect
 from collections import Counter
 from collections.abc import Generator, Iterator
 from dataclasses import dataclass, replace
 
 from calculators import messages
-from calculators.artwork.colour_table import CLEAR, ColourTable, Rgb, colour_table, hex_of, lab, unpacked, within
+from calculators.artwork.colour_table import CLEAR, LIGHT_APART, ColourTable, Rgb, colour_table, hex_of, lab, unpacked, within
 from calculators.artwork.planes import Planes
 from calculators.declare import Progress
 from calculators.files.pixels import Raster
@@ -129,21 +130,27 @@ class _Group:
 
 def _groups(table: ColourTable, tolerance: float) -> tuple[list[_Group], dict[int, int]]:
     """Return groups round the most frequent colours, and the place of the group of each colour."""
-    left = dict(sorted(table.counts.items(), key=lambda item: (-item[1], item[0])))
+    by_light = sorted((lab[0], packed) for packed, lab in table.labs.items())
     groups: list[_Group] = []
     group_of: dict[int, int] = {}
-    while left and len(groups) < MOST_GROUPS:
-        seed = next(iter(left))
-        near = within(table.labs[seed], tolerance)
-        members = {packed: n for packed, n in left.items() if packed == seed or near(table.labs[packed])}
-        group = _Group(len(groups), seed, members, sum(members.values()))
+    for seed in sorted(table.counts, key=lambda packed: (-table.counts[packed], packed)):
+        if len(groups) == MOST_GROUPS:
+            break
+        if seed in group_of:
+            continue
+        first = table.labs[seed]
+        near = within(first, tolerance)
+        low, high = (bisect(by_light, (first[0] + sign * LIGHT_APART * tolerance, 0)) for sign in (-1, 1))
+        members = {
+            packed: table.counts[packed]
+            for _light, packed in by_light[low:high]
+            if packed not in group_of and (packed == seed or near(table.labs[packed]))
+        }
+        group = _Group(len(groups), seed, members, sum(members.values()), lab=first)
         group.stands_for = _middle(group)
-        group.lab = table.labs[seed]
         groups.append(group)
-        for packed in members:
-            group_of[packed] = group.place
-            del left[packed]
-    return groups, group_of | dict.fromkeys(left, _UNSURE)
+        group_of.update(dict.fromkeys(members, group.place))
+    return groups, {packed: group_of.get(packed, _UNSURE) for packed in table.counts}
 
 
 def _middle(group: _Group) -> Rgb:
@@ -213,6 +220,17 @@ class _Sides:
         self.real, self.table, self.tolerance = real, table, tolerance
         self.label_of_group = {group.place: label for label, group in enumerate(real)}
         self._decided: dict[tuple[int, int, bytes], tuple[int, int, int]] = {}
+        self._noise: dict[tuple[int, int], bool] = {}
+
+    def settles(self, packed: int, own: int, near: bytes) -> bool:
+        """Return whether what is ``near``, at most one label, tells enough of a pixel: its own colour, or noise on it."""
+        if not near or own == near[0]:
+            return bool(near)
+        key = packed, near[0]
+        if key not in self._noise:
+            apart = delta_e(self.real[near[0]].lab, self.table.labs[packed])
+            self._noise[key] = own == _UNSURE and apart <= NOISE_TOLERANCES * self.tolerance
+        return self._noise[key]
 
     def nearest(self, packed: int) -> int:
         """Return the label of the real colour that looks nearest."""
@@ -220,7 +238,7 @@ class _Sides:
         return min(range(len(self.real)), key=lambda label: delta_e(self.real[label].lab, lab))
 
     def decide(self, packed: int, own: int, near: bytes) -> tuple[int, int, int]:
-        """Return (label, other, lean) of a pixel: ``own`` its real colour or NONE, ``near`` the labels round it, sorted."""
+        """Return (label, other, lean) of a pixel: ``own`` its real colour or _UNSURE, ``near`` the labels round it, sorted."""
         key = packed, own, near
         if key not in self._decided:
             self._decided[key] = self._decision(packed, own, near)
@@ -241,7 +259,7 @@ class _Sides:
             if share > 0.5:
                 first, second, share = second, first, 1 - share
             return first, second, min(127, round(255 * share))
-        if own != NONE:
+        if own != _UNSURE:
             return own, NONE, 0
         among = near or bytes(range(len(self.real)))
         lab = self.table.labs[packed]
@@ -258,27 +276,24 @@ def _labelled(
     to_label[NONE] = NONE
     own = rough.translate(bytes(to_label))
     nothing = planes.number(bytes([_UNSURE]) * planes.size)
-    clear = planes.whole(planes.where(own, NONE))
-    known = planes.plane((planes.number(own) & (solid | clear)) | (nothing & ~(solid | clear)))
+    sure = solid | planes.whole(planes.where(own, NONE))
+    known = planes.plane((planes.number(own) & sure) | (nothing & ~sure))
     labels, others, leans = bytearray(known), bytearray(bytes([NONE]) * planes.size), bytearray(planes.size)
-    width, height = raster.width, raster.height
     unsure = [found.span() for found in re.finditer(bytes([_UNSURE]) + b"+", known)]
+    around = _Around(known, own, raster.width, raster.height)
     done, left = 0, sum(stop - start for start, stop in unsure)
-    packed_at = table.packed
     for start, stop in unsure:
         for place in range(start, stop):
             if done % _PIXELS_BETWEEN_STEPS == 0:
                 yield Progress(0.35 + 0.65 * done / left, messages.TELLING_EDGES)
             done += 1
-            y, x = divmod(place, width)
-            has = own[place]
-            has = NONE if has == _UNSURE else has
-            near = _near(known, own, x, y, width, height, 1)
+            has, packed = own[place], table.packed[place]
+            near = around.labels(place, 1)
             reach = 1
-            while len(near) < 2 and reach < REACH and not (has != NONE and has in near):
+            while len(near) < 2 and reach < REACH and not sides.settles(packed, has, near):
                 reach += 1
-                near = _near(known, own, x, y, width, height, reach)
-            labels[place], others[place], leans[place] = sides.decide(packed_at[place], has, near)
+                near = around.labels(place, reach)
+            labels[place], others[place], leans[place] = sides.decide(packed, has, near)
     return _shared(raster, sides, bytes(labels), bytes(others), bytes(leans))
 
 
@@ -295,20 +310,30 @@ def _shared(raster: Raster, sides: _Sides, labels: bytes, others: bytes, leans: 
     return FlatColours(raster.width, raster.height, colours, labels, others, leans)
 
 
-def _near(known: bytes, own: bytes, x: int, y: int, width: int, height: int, reach: int) -> bytes:
-    """Return the labels of the solid pixels at most ``reach`` away, and of thin lines beside the pixel, sorted."""
-    left, right = max(0, x - reach), min(width, x + reach + 1)
-    found = set()
-    for row in range(max(0, y - reach), min(height, y + reach + 1)):
-        found.update(known[row * width + left : row * width + right])
-    for row in (y - 1, y, y + 1):
-        if 0 <= row < height:
-            at = row * width
-            if row != y:
-                found.update(own[at + max(0, x - 1) : at + min(width, x + 2)])
-            else:
-                found.update(own[at + max(0, x - 1) : at + x], own[at + x + 1 : at + min(width, x + 2)])
-    return bytes(sorted(found - {NONE, _UNSURE}))
+class _Around:
+    """Which labels lie near a pixel, on planes with a margin so that no pixel is at a border."""
+
+    def __init__(self, known: bytes, own: bytes, width: int, height: int) -> None:
+        self.width, self.wide = width, width + 2 * REACH
+        self.known, self.own = (self._with_margin(plane, height) for plane in (known, own))
+
+    def _with_margin(self, plane: bytes, height: int) -> bytes:
+        side, whole = bytes([NONE]) * REACH, bytes([NONE]) * (REACH * self.wide)
+        rows = (side + plane[row * self.width : (row + 1) * self.width] + side for row in range(height))
+        return whole + b"".join(rows) + whole
+
+    def labels(self, place: int, reach: int) -> bytes:
+        """Return the labels of the solid pixels at most ``reach`` away, and of thin lines beside the pixel, sorted."""
+        row, column = divmod(place, self.width)
+        wide, at = self.wide, (row + REACH) * self.wide + column + REACH
+        found = set()
+        for start in range(at - reach * wide - reach, at + reach * wide + 1, wide):
+            found.update(self.known[start : start + 2 * reach + 1])
+        own = self.own
+        found.update(own[at - wide - 1 : at - wide + 2], own[at - 1 : at], own[at + 1 : at + 2], own[at + wide - 1 : at + wide + 2])
+        found.discard(NONE)
+        found.discard(_UNSURE)
+        return bytes(sorted(found))
 
 
 def _joined(flat: FlatColours, count: int) -> FlatColours:

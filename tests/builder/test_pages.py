@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 from xml.etree import ElementTree
 
+import markdown
 import pytest
 import yaml
 
@@ -212,3 +213,12 @@ def test_calculators_are_listed_with_the_address_of_their_page():
     listed = {each["id"]: each for each in calculators()}
     assert listed["resolution"]["url"] == "artwork/resolution/"
     assert yaml.safe_load(yaml.safe_dump(calculators())) == calculators()
+
+
+def test_a_drawing_in_a_step_leaves_the_list_whole(root):
+    write(root, "figures/drop.svg", "<svg>\n<text>a *drop*</text>\n</svg>\n")
+    write(root, "size/page.md", FRONT + '1. One\n\n    {{ figure("drop") }}\n\n2. Two\n')
+    body = printed(root, "size/page.md").split("---\n", 2)[2]
+    html = markdown.markdown(body, extensions=["md_in_html", "builder.figures_in_steps"])
+    figure = '<figure class="dw-figure"> <svg> <text>a *drop*</text> </svg> </figure>'
+    assert re.sub(r"\s*\n\s*", "", html) == f"<ol><li><p>One</p>{figure}</li><li><p>Two</p></li></ol>"

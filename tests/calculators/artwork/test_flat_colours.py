@@ -1,16 +1,23 @@
 """Flat colours: pictures drawn with known ones, edges by exact coverage, then found again."""
 
+import warnings
+
 import numpy
 import pytest
 import resvg_py
 import skimage
 from PIL import Image, ImageDraw
 
-from calculators.artwork.colour_table import colour_table, hex_of, lab, rgb_of
+from calculators.artwork.colour_table import colour_table, hex_of, lab, rgb_of, within
 from calculators.artwork.flat_colours import NONE, FlatColours, NotFlat, flat_colours
 from calculators.files.pixels import Raster
 from calculators.underlay.difference import delta_e
 from tests.conftest import ROOT
+
+with warnings.catch_warnings():
+    # It tells of drawing libraries that it does not find; none are needed here.
+    warnings.simplefilter("ignore")
+    import colour
 
 DEMO = ROOT / "content" / "demo"
 MAROON, IVORY, GREY, RED, YELLOW, ORANGE = "#7a2232", "#efe4c4", "#808080", "#d01f1f", "#f2d13a", "#e17830"
@@ -126,3 +133,16 @@ def test_the_table_counts_as_numpy_does():
     colours, counts = numpy.unique(opaque, axis=0, return_counts=True)
     wanted = {hex_of(tuple(map(int, colour))): int(count) for colour, count in zip(colours, counts, strict=True)}
     assert {hex_of((each & 255, each >> 8 & 255, each >> 16 & 255)): n for each, n in table.counts.items()} == wanted
+
+
+@pytest.mark.parametrize("tolerance", [1.0, 5.0, 15.0])
+def test_what_is_near_by_delta_e_is_never_passed_over(tolerance):
+    """Held against colour-science over pairs of sRGB colours, among them many that are just near enough."""
+    rng = numpy.random.default_rng(5)
+    first = rng.integers(0, 256, (4000, 3))
+    second = numpy.clip(first + rng.normal(0, 3 * tolerance + 4, (4000, 3)).round(), 0, 255).astype(int)
+    pairs = [(lab(tuple(map(int, a))), lab(tuple(map(int, b)))) for a, b in zip(first, second, strict=True)]
+    apart = colour.delta_E([a for a, _ in pairs], [b for _, b in pairs], method="CIE 2000")
+    assert 200 < (apart <= tolerance).sum() < 3800
+    wrong = [gap for (a, b), gap in zip(pairs, apart, strict=True) if within(a, tolerance)(b) != (gap <= tolerance) and abs(gap - tolerance) > 1e-6]
+    assert wrong == []
