@@ -16,10 +16,12 @@ from pathlib import Path
 import yaml
 
 from builder.check_file import Reading, read_file
-from builder.check_row import Known, RowCheck, is_forwarding, key_names
-from builder.check_value import file_of, is_id, nearest, short, wrong_value
+from builder.check_part import Known
+from builder.check_row import RowCheck, is_forwarding, key_names
+from builder.check_value import wrong_value
 from builder.mistakes import Mistake
-from calculators.tables import TABLES, columns
+from calculators.tables import FOLDERS, TABLES, columns
+from calculators.tables.rules import file_of, is_id, made_id, nearest, short
 
 __all__ = ["IDS", "Mistake", "check", "write_ids"]
 
@@ -58,6 +60,12 @@ def _strays(root: Path) -> Iterator[Mistake]:
         if path.name not in known:
             fix = nearest(path.name, sorted(known), f"name it one of {', '.join(sorted(known))}")
             yield Mistake(f"data/{path.name}", 1, 1, "this file is no table", fix)
+    for table in FOLDERS:
+        for path in (root / "data" / table).glob("*"):
+            named = path.name.removesuffix(".yaml")
+            if named == path.name or not is_id(named):
+                fix = f"rename it to '{made_id(path.stem) or '…'}.yaml'"
+                yield Mistake(f"data/{table}/{path.name}", 1, 1, "the name of this file is no id with '.yaml' after it", fix)
 
 
 def _published(root: Path) -> dict[str, list[str]]:
@@ -79,10 +87,12 @@ class _Row:
     forwarding: bool
 
     @classmethod
-    def of(cls, file: str, node: yaml.MappingNode, declared: Iterable[str]) -> _Row:
+    def of(cls, file: str, node: yaml.MappingNode, declared: Iterable[str], named: str) -> _Row:
+        """``named`` is the id that the name of the file gives, if it is that which does."""
         parts = {key.value: (key, value) for key, value in node.value if isinstance(key, yaml.ScalarNode)}
         id_node = parts.get("id", (None, None))[1]
-        return cls(file, node, id_node.value if isinstance(id_node, yaml.ScalarNode) else "", is_forwarding(parts, declared))
+        written = id_node.value if isinstance(id_node, yaml.ScalarNode) else ""
+        return cls(file, node, named or written, is_forwarding(parts, declared))
 
     def part(self, name: str) -> yaml.Node | None:
         return next((value for key, value in self.node.value if key.value == name), None)
@@ -102,8 +112,8 @@ class _Table:
         self.readable = True
         declared, keys = columns(TABLES[name]), key_names(TABLES[name])
         folder = root / "data" / name
-        paths = sorted(folder.glob("*.yaml")) if folder.is_dir() else [root / file_of(name)]
-        self._folder = folder.is_dir()
+        self._folder = folder.is_dir() or name in FOLDERS
+        paths = sorted(folder.glob("*.yaml")) if self._folder else [root / file_of(name)]
         for path in paths:
             file = path.relative_to(root).as_posix()
             reading = read_file(path, file, keys, listed=not self._folder)
@@ -117,11 +127,13 @@ class _Table:
             self.readable &= reading.readable
         self._unread |= reading.unread_ids
         for node in reading.rows:
-            row = _Row.of(file, node, declared)
+            row = _Row.of(file, node, declared, stem if self.name in FOLDERS else "")
             self.rows.append(row)
             inner = [value.value for key, value in node.value if key.value == "id" and isinstance(value, yaml.ScalarNode)]
             self._unread.update(inner[1:])
-            if self._folder and row.id != stem and row.id:
+            if self.name in FOLDERS and row.part("id") is not None:
+                self._told(row, row.part("id"), "the id is the name of the file", "take this line out")
+            elif self._folder and row.id != stem and row.id:
                 self._told(row, row.part("id"), f"id '{short(row.id)}' is not the name of its file", f"write 'id: {stem}', or rename the file")
 
     @property
@@ -132,7 +144,7 @@ class _Table:
     def single(self, name: str) -> dict[str, str]:
         """Return one part of each row by its id, but for ids that stand twice: which is meant is not known."""
         ids = Counter(row.id for row in self.rows)
-        return {row.id: row.text(name) for row in self.rows if row.id and ids[row.id] == 1}
+        return {row.id: row.text(name) for row in self.rows if is_id(row.id) and ids[row.id] == 1}
 
     def check(self, known: Known) -> None:
         """Check each row by itself, then all together."""
@@ -140,7 +152,7 @@ class _Table:
         told: set[int] = set()
         for place, row in enumerate(self.rows):
             if row.file not in checks:
-                checks[row.file] = RowCheck(row.file, TABLES[self.name], known, self.mistakes)
+                checks[row.file] = RowCheck(row.file, self.name, known, self.mistakes)
             before = len(self.mistakes)
             checks[row.file].row(row.node)
             if any(each.what.startswith(("'id'", "id ")) for each in self.mistakes[before:]) or not row.id:
@@ -202,13 +214,15 @@ class _Table:
         """Tell of a name that two rows share, and of an alias that is the id of another row."""
         ids = {row.id: row for row in self.rows}
         seen: dict[str, _Row] = {}
+        declared = columns(TABLES[self.name])
+        name = "label" if "label" in declared else "title"
         for row in self.rows:
-            label = row.text("label")
-            if row.part("label") is not None and wrong_value(row.part("label"), "label", columns(TABLES[self.name])["label"]):
+            label = row.text(name)
+            if row.part(name) is not None and wrong_value(row.part(name), name, declared[name]):
                 continue  # told by itself already
             first = seen.setdefault(" ".join(label.casefold().split()), row)
             if label.strip() and first is not row and first.id != row.id:
-                self._told(row, row.part("label"), f"the name '{short(label)}' is that of '{first.id}'", "give this row a name of its own")
+                self._told(row, row.part(name), f"the name '{short(label)}' is that of '{first.id}'", "give this row a name of its own")
             aliases = row.part("aliases")
             for alias in aliases.value if isinstance(aliases, yaml.SequenceNode) else ():
                 other = ids.get(alias.value) if isinstance(alias, yaml.ScalarNode) else None
@@ -219,6 +233,11 @@ class _Table:
         """Tell of each published id that no row has now, at the row that stands in its place."""
         held = {row.id for row in self.rows} | self._unread
         lost = [id for id in self._published if id not in held]
+        if self._folder:
+            for id in lost:
+                what = f"the published row '{id}' is gone: this file is missing"
+                self.mistakes.append(Mistake(f"data/{self.name}/{id}.yaml", 1, 1, what, "put it back, or leave a file of this name that holds 'now: …'"))
+            return
         if not lost:
             return
         ids: list[object] = [row.id if place not in told else place for place, row in enumerate(self.rows)]

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import difflib
 import re
-from collections.abc import Iterable
 from urllib.parse import urlsplit
 
 import yaml
 
 from calculators import numbers
-from calculators.tables import COMMON_PRACTICE, Column
+from calculators.tables import Column
+from calculators.tables.rules import pattern, short, wrong_text
 
-_ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
-_MARKUP = re.compile(r"<[a-zA-Z/!?]|&#?\w+;|\{\{|\{%|\{#")
 _READ_AS = {"bool": "true or false", "int": "a number", "float": "a number", "timestamp": "a date", "null": "nothing", "merge": "a merge key", "value": "a sign"}
 
 
@@ -23,13 +20,11 @@ def wrong_value(node: yaml.Node, name: str, column: Column) -> tuple[str, str] |
         return f"'{name}' must be one value", f"write {pattern(name, column)} on one line"
     value, tag = node.value, node.tag.rpartition(":")[2]
     if not value:
-        return f"'{name}' is empty", f"write {pattern(name, column)}, or take the line out"
+        return wrong_text(value, name, column)
     cannot = f"'{name}' cannot be '{short(value)}'"
     match column.holds:
         case "id":
-            if not is_id(value):
-                return cannot, f"lower case, digits and hyphens: '{made_id(value) or '…'}'"
-            return _not_text(node, name, tag)
+            return wrong_text(value, name, column) or _not_text(node, name, tag)
         case "yes-no":
             if value not in ("true", "false") or tag != "bool":
                 meant = {"yes": "true", "on": "true", "no": "false", "off": "false"}.get(value.lower(), value.lower())
@@ -45,7 +40,7 @@ def wrong_value(node: yaml.Node, name: str, column: Column) -> tuple[str, str] |
             if not node.style and value.endswith('"') and value.count('"') == 1:
                 inner = value[:-1]
                 return f"'{name}' ends with a quotation mark that was not opened", f'write "{short(inner)}", or "{short(inner)}\\"" if it belongs to the text'
-            return _not_text(node, name, tag) or _wrong_text(value, name, column)
+            return _not_text(node, name, tag) or wrong_text(value, name, column)
     return None
 
 
@@ -76,21 +71,6 @@ def number(node: yaml.Node, key: str) -> float | str:
     return fix
 
 
-def file_of(table: str) -> str:
-    """Return the name of a table's file in messages."""
-    return f"data/{table}.yaml"
-
-
-def is_id(text: str) -> bool:
-    """Whether ``text`` may be an id."""
-    return _ID.fullmatch(text) is not None
-
-
-def made_id(text: str) -> str:
-    """Return ``text`` as an id: lower case, digits, hyphens."""
-    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")[:60]
-
-
 def is_address(text: str) -> bool:
     """Whether ``text`` is an https address with a host that can be looked up."""
     if not re.fullmatch(r"https://[!#-;=?-Z\[\]_a-z~]+", text):
@@ -100,51 +80,3 @@ def is_address(text: str) -> bool:
     except ValueError:
         return False
     return "@" not in text.split("/")[2] and re.fullmatch(r"[a-z0-9](?:[a-z0-9.-]*[a-z0-9])?\.[a-z]{2,}", host) is not None
-
-
-def nearest(got: str, wanted: Iterable[str], otherwise: str = "") -> str:
-    """Return the cure for a word that is not among ``wanted``."""
-    wanted = list(wanted)
-    near = difflib.get_close_matches(got, wanted, n=1)
-    if near:
-        return f"did you mean '{near[0]}'?"
-    return f"one of {', '.join(wanted)}" if len(wanted) <= 12 and wanted or not otherwise else otherwise
-
-
-def pattern(name: str, column: Column | None) -> str:
-    """Return how a part is written, in quotation marks, for "add …" and "write …"."""
-    shapes = {
-        "text": f'"…"', "url": '"https://…"', "texts": '["…", "…"]', "refs": "[…, …]", "yes-no": "true",
-        "source": COMMON_PRACTICE, "judgements": '[{what: …, verdict: …, why: "…"}]',
-        "statements": '[{says: "…", source: {ref: …, at: "…"}, status: read}]',
-    }  # fmt: skip
-    if column is None:
-        shape = {"source": COMMON_PRACTICE, "at": '"…"', "why": '"…"', "says": '"…"'}.get(name, "…")
-    elif column.holds == "fact":
-        shape = f"{{value: …, unit: {column.unit}, source: {COMMON_PRACTICE}}}"
-    elif column.one_of:
-        shape = column.one_of[0] if column.holds == "text" else f"[{column.one_of[0]}]"
-    else:
-        shape = shapes.get(column.holds, "…")
-    return f"'{name}: {shape}'"
-
-
-def _wrong_text(value: str, name: str, column: Column) -> tuple[str, str] | None:
-    if not value.strip():
-        return f"'{name}' is empty", f"write {pattern(name, column)}, or take the line out"
-    if column.one_of:
-        return None if value in column.one_of else (f"'{name}' cannot be '{short(value)}'", nearest(value, column.one_of))
-    if value != value.strip():
-        return f"'{name}' begins or ends with a blank", f'write "{short(value.strip())}"'
-    if "\n" in value or "\t" in value:
-        return f"'{name}' holds a line's end or a tab", "write it on one line, with blanks"
-    if _MARKUP.search(value):
-        return f"'{name}' holds markup", "write plain words; < and & only with blanks around them"
-    if len(value) > column.most:
-        return f"'{name}' has {len(value)} characters, and at most {column.most} fit", "shorten it, or put the rest into a row of its own"
-    return None
-
-
-def short(text: str) -> str:
-    """Return ``text`` for a message, cut where it is long."""
-    return text if len(text) <= 60 else f"{text[:57]}…"

@@ -15,10 +15,11 @@ import yaml
 
 from builder.check import check
 from builder.check_file import LOADER
-from builder.check_row import Known, RowCheck
-from builder.check_value import file_of, is_id, made_id
+from builder.check_part import Known
+from builder.check_row import RowCheck
 from builder.mistakes import Mistake, Mistakes
-from calculators.tables import COMMON_PRACTICE, KINDS, STATUSES, TABLES, VERDICTS, Column, columns, required
+from calculators.tables import COMMON_PRACTICE, FOLDERS, KINDS, STATUSES, TABLES, VERDICTS, Column, columns, required
+from calculators.tables.rules import file_of, is_id, made_id
 
 Ask = Callable[[str], str]
 Say = Callable[[str], None]
@@ -51,6 +52,7 @@ class _Asking:
         self._root, self._table, self._ask, self._say = root, table, ask, say
         self._declared = TABLES[table]
         self._columns, self._required = columns(self._declared), required(self._declared)
+        self._name = "label" if "label" in self._columns else "title" if table in FOLDERS else ""
         self._ids = {name: [each["id"] for each in _plain(root, name) if "now" not in each] for name in TABLES}
         read = {each["id"]: each["read"] for each in _plain(root, "sources")}
         self._known = Known({name: set(ids) for name, ids in self._ids.items()}, read)
@@ -61,7 +63,7 @@ class _Asking:
     def run(self) -> Path:
         self._say(f"A new row of {file_of(self._table)}. Leave an answer empty to take what stands in [brackets].")
         # The id is offered from the name, so it comes after it.
-        for name in sorted(self._columns, key=lambda each: each == "note" or each == "id" and "label" in self._columns):
+        for name in sorted(self._columns, key=lambda each: each == "note" or each == "id" and bool(self._name)):
             if name not in self._written:
                 self._part(name)
         while True:
@@ -75,25 +77,34 @@ class _Asking:
 
     def text(self) -> str:
         """The row as YAML, as far as it was answered."""
-        lines = [f"{name}: {self._written[name]}" for name in self._columns if name in self._written]
+        lines = "\n".join(f"{name}: {self._written[name]}" for name in self._parts()).split("\n") if self._written else []
         return "".join(f"{'- ' if place == 0 else '  '}{line}\n" for place, line in enumerate(lines))
+
+    def _parts(self) -> list[str]:
+        """The parts that were answered, in the order of the file; an id may be the name of the file."""
+        return [name for name in self._columns if name in self._written and not (name == "id" and self._table in FOLDERS)]
 
     # -- Writing
 
     def _folder(self) -> bool:
-        return (self._root / "data" / self._table).is_dir()
+        return self._table in FOLDERS or (self._root / "data" / self._table).is_dir()
 
     def _put(self) -> tuple[Path, str | None]:
         if self._folder():
             path = self._root / "data" / self._table / f"{self._written['id'].strip('"')}.yaml"
-            text, before = re.sub("(?m)^(- |  )", "", self.text()), None
+            text, before = self._head() + re.sub("(?m)^(- |  )", "", self.text()), None
         else:
             path = self._root / file_of(self._table)
             before = path.read_text("utf-8")
             rows = re.sub(r"(?m)^\[\]\s*$", "", before).rstrip("\n")
             text = f"{rows}\n\n{self.text()}" if rows else self.text()
+        path.parent.mkdir(exist_ok=True)
         path.write_text(text, "utf-8")
         return path, before
+
+    def _head(self) -> str:
+        """The line before a row that has a file of its own, by which editors find the schema."""
+        return f"# yaml-language-server: $schema=../schemas/{self._table}.json\n" if self._table in FOLDERS else ""
 
     def _take_back(self, path: Path, before: str | None) -> None:
         if before is None:
@@ -104,14 +115,17 @@ class _Asking:
     def _again(self, mistakes: list[Mistake], path: Path, before: str | None) -> None:
         """Ask again for the parts that the whole row's check told of."""
         rows = re.sub(r"(?m)^\[\]\s*$", "", before or "").rstrip("\n")
-        first = rows.count("\n") + 3 if rows else 1
-        names = [name for name in self._columns if name in self._written]
+        first = rows.count("\n") + 3 if rows else 1 + self._head().count("\n")
+        names = [name for name in self._parts() for _ in self._written[name].split("\n")]
+        again: dict[str, None] = {}
         for each in mistakes:
             self._say(f"{each.what}. {each.fix}")
             place = each.line - first
             if not 0 <= place < len(names):
                 raise Mistakes([str(each)])
-            self._part(names[place])
+            again[names[place]] = None
+        for name in again:
+            self._part(name)
 
     # -- Asking
 
@@ -142,7 +156,7 @@ class _Asking:
     def _wrong(self, name: str, written: dict[str, str]) -> list[Mistake]:
         mistakes: list[Mistake] = []
         node = yaml.compose("\n".join(f"{part}: {text}" for part, text in written.items()), Loader=LOADER)
-        RowCheck(file_of(self._table), self._declared, self._known, mistakes).one_part(node, name)
+        RowCheck(file_of(self._table), self._table, self._known, mistakes).one_part(node, name)
         if name == "id" and written["id"] in self._ids[self._table]:
             mistakes.append(Mistake("", 1, 1, f"id '{written['id']}' stands in the table already", "give this row an id of its own"))
         return mistakes
@@ -161,9 +175,11 @@ class _Asking:
                 return self._many(name, column, optional)
             case "judgements":
                 return self._entries(name, optional, self._judgement)
+            case "parts":
+                return self._listed_parts(name, column, optional)
             case "statements":
                 return self._entries(name, optional, self._statement)
-        default = made_id(json.loads(self._written.get("label", '""'))) if name == "id" else ""
+        default = made_id(json.loads(self._written.get(self._name, '""'))) if name == "id" else ""
         line = self._line(KINDS[column.holds], default)
         if not line and optional:
             return None
@@ -184,6 +200,23 @@ class _Asking:
         while (entry := one()) is not None:
             entries.append(entry)
         return None if optional and not entries else {name: f"[{', '.join(entries)}]"}
+
+    def _listed_parts(self, name: str, column: Column, optional: bool) -> dict[str, str] | None:
+        """Ask for entries with parts of their own, until the first part of one is left empty."""
+        entries = []
+        declared = columns(column.row)
+        while len(entries) < (column.at_most or 99):
+            texts = []
+            for place, each in enumerate(declared.values()):
+                texts.append(self._line(f"{len(entries) + 1}. {each.label}: {each.help}" + ("" if place else " (empty when all are told)")))
+                if not texts[0]:
+                    break
+            if not texts[0]:
+                break
+            entries.append("\n  - " + "\n    ".join(f"{part}: {_quoted(text)}" for part, text in zip(declared, texts, strict=True)))
+        if not entries:
+            return None if optional else {name: "[]"}
+        return {name: "".join(entries)}
 
     def _judgement(self) -> str | None:
         what = self._line("on what, as table/id (empty when all are told)")
@@ -229,7 +262,9 @@ class _Asking:
 def _plain(root: Path, table: str) -> list[dict]:
     folder = root / "data" / table
     if folder.is_dir():
-        return [yaml.load(path.read_text("utf-8"), Loader=LOADER) for path in sorted(folder.glob("*.yaml"))]
+        return [{"id": path.stem, **yaml.load(path.read_text("utf-8"), Loader=LOADER)} for path in sorted(folder.glob("*.yaml"))]
+    if table in FOLDERS and not (root / file_of(table)).exists():
+        return []
     return yaml.load((root / file_of(table)).read_text("utf-8-sig"), Loader=LOADER)
 
 

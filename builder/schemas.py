@@ -10,8 +10,10 @@ import json
 from pathlib import Path
 from typing import Any
 
-from builder.check_row import FACT_KEYS, FORWARDING, JUDGEMENT_KEYS, SOURCE_KEYS, STATEMENT_KEYS
-from calculators.tables import COMMON_PRACTICE, STATUSES, TABLES, VERDICTS, Column, columns, required
+from builder.check_part import FACT_KEYS, SOURCE_KEYS
+from builder.check_row import FORWARDING, JUDGEMENT_KEYS, STATEMENT_KEYS
+from calculators.tables import COMMON_PRACTICE, FOLDERS, STATUSES, TABLES, VERDICTS, Column, columns, required
+from calculators.tables.rules import file_of
 
 #: Where they are kept, below the project.
 FOLDER = "data/schemas"
@@ -39,20 +41,23 @@ def write_schemas(root: Path) -> list[Path]:
 
 def schema(table: str) -> dict[str, Any]:
     """Return the schema of a file of ``table``. Raises KeyError for an unknown table."""
-    return {
-        "$schema": _DRAFT,
-        "title": f"data/{table}.yaml",
-        "type": "array",
-        "items": {"if": {"type": "object", "required": ["now"]}, "then": _forwarding(), "else": row_schema(table)},
-        "definitions": {"source": _source(), "text": _TEXT},
-    }
+    row = {"if": {"type": "object", "required": ["now"]}, "then": _forwarding(table), "else": row_schema(table)}
+    definitions = {"source": _source(), "text": _TEXT}
+    if table in FOLDERS:
+        return {"$schema": _DRAFT, "title": f"data/{table}/", **row, "definitions": definitions}
+    return {"$schema": _DRAFT, "title": file_of(table), "type": "array", "items": row, "definitions": definitions}
 
 
 def row_schema(table: str) -> dict[str, Any]:
     """Return the schema of one row of ``table``."""
-    declared = columns(TABLES[table])
-    made = _closed({name: {**_part(column), "description": _described(column)} for name, column in declared.items()}, required(TABLES[table]))
-    return {**made, **_status_with_document()} if "source" in declared else made
+    made = _object(TABLES[table], *(("id",) if table in FOLDERS else ()))
+    return {**made, **_status_with_document()} if "source" in columns(TABLES[table]) else made
+
+
+def _object(declared: type, *without: str) -> dict[str, Any]:
+    """Return the schema of what has the declared parts but those in ``without``."""
+    parts = {name: {**_part(column), "description": _described(column)} for name, column in columns(declared).items() if name not in without}
+    return _closed(parts, [name for name in required(declared) if name not in without])
 
 
 def _part(column: Column) -> dict[str, Any]:
@@ -70,9 +75,11 @@ def _part(column: Column) -> dict[str, Any]:
         case "fact":
             return _fact(column)
         case "texts":
-            return {"type": "array", "items": _text(column), "minItems": column.fewest, "uniqueItems": True}
+            return {**_list(column, _text(column)), "uniqueItems": True}
         case "refs":
-            return {"type": "array", "items": {"type": "string", "pattern": _ID}, "minItems": column.fewest, "uniqueItems": True}
+            return {**_list(column, {"type": "string", "pattern": _ID}), "uniqueItems": True}
+        case "parts":
+            return _list(column, _object(column.row))
         case "judgements":
             what = {"type": "string", "pattern": f"^({'|'.join(column.table)})/{_ID[1:]}"}
             parts = {"what": what, "verdict": {"enum": list(VERDICTS)}, "why": _words()}
@@ -83,8 +90,15 @@ def _part(column: Column) -> dict[str, Any]:
     return _text(column)
 
 
+def _list(column: Column, items: dict[str, Any]) -> dict[str, Any]:
+    return {"type": "array", "items": items, "minItems": column.fewest, **({"maxItems": column.at_most} if column.at_most else {})}
+
+
 def _text(column: Column) -> dict[str, Any]:
-    return {"enum": list(column.one_of)} if column.one_of else {**_words(), "maxLength": column.most}
+    if column.one_of:
+        return {"enum": list(column.one_of)}
+    ends = {"heading": {"pattern": r"[^.]$"}, "sentences": {"pattern": r"[.?!][\"”’)]*$"}}.get(column.wording, {})
+    return {**_words(), "maxLength": column.most, **ends}
 
 
 def _words() -> dict[str, Any]:
@@ -123,8 +137,9 @@ def _source() -> dict[str, Any]:
     return {"anyOf": [{"const": COMMON_PRACTICE}, document]}
 
 
-def _forwarding() -> dict[str, Any]:
-    return _closed({name: {"type": "string", "pattern": _ID} for name in FORWARDING}, FORWARDING)
+def _forwarding(table: str) -> dict[str, Any]:
+    names = [name for name in FORWARDING if not (name == "id" and table in FOLDERS)]
+    return _closed({name: {"type": "string", "pattern": _ID} for name in names}, names)
 
 
 def _closed(properties: dict[str, Any], needed: Any) -> dict[str, Any]:
@@ -133,5 +148,5 @@ def _closed(properties: dict[str, Any], needed: Any) -> dict[str, Any]:
 
 def _described(column: Column) -> str:
     unit = f" Unit: {', '.join(column.units) or column.unit}." if column.holds == "fact" else ""
-    tables = f" From {', '.join(f'{each}.yaml' for each in column.table)}." if column.table else ""
+    tables = f" From {', '.join(file_of(each).removeprefix('data/') for each in column.table)}." if column.table else ""
     return f"{column.label}: {column.help}.{unit}{tables}"

@@ -19,7 +19,8 @@ from typing import Any
 import jinja2
 
 from calculators import messages, tables
-from calculators.tables import COMMON_PRACTICE, STATUSES, Column, Fact, Judgement, Origin, Statement
+from calculators.tables import COMMON_PRACTICE, FOLDERS, STATUSES, Column, Fact, Judgement, Origin, Statement
+from calculators.tables.rows import Cause
 
 #: Where the files of the tables are served.
 FOLDER = "tables"
@@ -264,6 +265,8 @@ def _cell(value: Any) -> Any:
         return f"{value.what}: {value.verdict} ({value.why})"
     if isinstance(value, Statement):
         return f"{value.says} ({value.source} {value.at})"
+    if isinstance(value, Cause):
+        return f"{value.cause} {value.test} {value.now}"
     if isinstance(value, Origin):
         return _safe(f"{value.source} {value.at}".strip())
     return value if isinstance(value, int) else _safe(value or "")
@@ -284,6 +287,6 @@ def as_json(table: str, rows: Iterable[Any]) -> str:
 def _plain(value: Any) -> Any:
     if isinstance(value, tuple):
         return [_plain(each) for each in value]
-    if isinstance(value, (Fact, Judgement, Origin, Statement)):
+    if isinstance(value, (Cause, Fact, Judgement, Origin, Statement)):
         return {name: part for name, part in vars(value).items() if part != ""}
     return value

@@ -19,6 +19,7 @@ from typing import Any
 
 from calculators.tables.declaration import (
     COMMON_PRACTICE,
+    FOLDERS,
     HOURS,
     KINDS,
     STATUSES,
@@ -34,7 +35,7 @@ from calculators.tables.declaration import (
 from calculators.tables.rows import TABLES, Row
 
 __all__ = [
-    "COMMON_PRACTICE", "DATA", "HOURS", "KINDS", "PACKED", "STATUSES", "TABLES", "VERDICTS",
+    "COMMON_PRACTICE", "DATA", "FOLDERS", "HOURS", "KINDS", "PACKED", "STATUSES", "TABLES", "VERDICTS",
     "Column", "Fact", "Judgement", "Origin", "Row", "Statement",
     "by_id", "columns", "compiled", "current", "forwards", "load", "required", "row", "rows_from",
 ]  # fmt: skip
@@ -102,17 +103,18 @@ def _from_yaml(table: str) -> list[dict[str, Any]]:
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     folder = DATA / table
     if folder.is_dir():
-        return [yaml.load(path.read_text("utf-8-sig"), Loader=loader) for path in sorted(folder.glob("*.yaml"))]
+        # A row that has a file of its own is named by it.
+        return [{"id": path.stem, **yaml.load(path.read_text("utf-8-sig"), Loader=loader)} for path in sorted(folder.glob("*.yaml"))]
     return yaml.load((DATA / f"{table}.yaml").read_text("utf-8-sig"), Loader=loader)
 
 
 def _row(declared: type, plain: Mapping[str, Any]) -> Any:
-    holds = {name: column.holds for name, column in columns(declared).items()}
-    return declared(**{name: _part(holds[name], value) for name, value in plain.items()})
+    parts = columns(declared)
+    return declared(**{name: _part(parts[name], value) for name, value in plain.items()})
 
 
-def _part(holds: str, value: Any) -> Any:
-    match holds:
+def _part(column: Column, value: Any) -> Any:
+    match column.holds:
         case "fact":
             low, high = value.get("low", value.get("value")), value.get("high", value.get("value"))
             return Fact(low, high, value["unit"], **_origin(value), note=value.get("note", ""))
@@ -122,6 +124,8 @@ def _part(holds: str, value: Any) -> Any:
             return tuple(Judgement(**each) for each in value)
         case "statements":
             return tuple(Statement(each["says"], **_origin(each)) for each in value)
+        case "parts":
+            return tuple(_row(column.row, each) for each in value)
         case "texts" | "refs":
             return tuple(value)
     return value

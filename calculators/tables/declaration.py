@@ -19,6 +19,9 @@ STATUSES = {
     "memory": "from memory, not looked up",
 }
 
+#: Tables that are a folder with a file for each row; the name of the file is the row's id.
+FOLDERS = ("troubleshooting",)
+
 #: How far one may go with one thing on another: the only three answers.
 VERDICTS = ("safe", "test first", "never")
 
@@ -39,8 +42,9 @@ KINDS = {
     "refs": "a list of ids of rows in another table",
     "judgements": "verdicts, each on a row of another table and with its reason",
     "statements": "sentences, each with its own source",
+    "parts": "entries, each with parts of its own",
 }
-_EMPTY = {"texts": (), "refs": (), "judgements": (), "statements": (), "fact": None, "whole": None, "source": None}
+_EMPTY = {"texts": (), "refs": (), "parts": (), "judgements": (), "statements": (), "fact": None, "whole": None, "source": None}
 
 #: Parts that end a row, whichever class of rows brings them.
 _LAST = ("source", "status", "note")
@@ -125,8 +129,9 @@ class Column:
     """What a part of a row must be: ``holds`` is a key of ``KINDS``.
 
     ``unit`` is the one unit of a fact, or the one that ``low`` and ``high`` are in where ``units`` names several.
-    ``table`` names the tables that a reference may lead to, ``most`` is the length of a text and ``fewest`` the number
-    of entries of a list. What is a ``safety`` figure comes from a document that was read: never from memory, never from common practice.
+    ``table`` names the tables that a reference may lead to, ``most`` is the length of a text, ``fewest`` and ``at_most``
+    (0: any) the number of entries of a list; ``row`` is what an entry with parts is. A text may be a ``heading``, without
+    a full stop, or ``sentences``, which end and name waits as {id}: ``wording``. What is a ``safety`` figure comes from a document that was read: never from memory, never from common practice.
     A text that is ``brief`` stands in the table itself, not only in the page of its row.
     ``help`` tells a contributor what to write.
     """
@@ -142,6 +147,9 @@ class Column:
     table: tuple[str, ...] = ()
     most: int = 400
     fewest: int = 0
+    at_most: int = 0
+    row: type | None = None
+    wording: str = ""
     safety: bool = False
     brief: bool = False
 

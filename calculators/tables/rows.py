@@ -212,7 +212,6 @@ class Source:
     note: str = column("Note", required=False, help="what was read, and what for")
 
 
-#: Every table by the name of its file, with what a row of it is.
 @dataclass(frozen=True, kw_only=True)
 class Material(Told):
     kind: str = column("Kind", one_of=("film", "white"), help="film that is printed, or white that lies beneath it")
@@ -229,6 +228,37 @@ class PaintColour(Told):
     aliases: tuple[str, ...] = column("Also called", "texts", most=60, help="what a reader may type instead; [] if nothing")
 
 
+@dataclass(frozen=True, kw_only=True)
+class Cause:
+    """One cause of a trouble, with what tells it from the others."""
+
+    cause: str = column("Cause", most=250, wording="sentences", help="what made it, in one sentence")
+    test: str = column("Test", most=350, wording="sentences", help="what is seen, felt or tried that tells this cause from the others")
+    now: str = column("What to do now", most=450, wording="sentences", help="if this is the cause; waits as {id}")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Trouble:
+    """A troubleshooting entry: what is seen, why, and what to do."""
+
+    id: str = column("Id", "id", help="the name of the file: what is seen, in a few words")
+    title: str = column("Title", most=80, wording="heading", help="what went wrong, as a reader would say it")
+    stage: str = column("Stage", one_of=tuple(STAGES), help="where in the work it is noticed")
+    see: str = column("What you see", most=400, wording="sentences", help="in one to three sentences: what, where and when")
+    causes: tuple[Cause, ...] = column("Causes", "parts", row=Cause, fewest=2, at_most=5, help="two to five, the likeliest first")
+    avoid: tuple[str, ...] = column("Next time", "texts", fewest=1, at_most=5, most=300, wording="sentences", help="how to avoid it, one to five")
+    never: tuple[str, ...] = column("What not to do", "texts", fewest=1, at_most=4, most=300, wording="sentences", help="and why, one to four")
+    related: tuple[str, ...] = column(
+        "See also", "refs", table=("troubleshooting",), fewest=1, at_most=4, help="ids of one to four other entries that are easily taken for it"
+    )
+    waits: tuple[str, ...] = column(
+        "Waits", "refs", required=False, table=("drying-times",), help="ids of the waits that a text names as {id}: the page prints the usual range"
+    )
+    source: Origin = column("Source of the words", "source", help="common-practice, or {ref: …, at: …}")
+    status: str = column("Status", required=False, one_of=tuple(STATUSES), help="how the words are known; none for common practice")
+
+
+#: Every table by the name of its file or folder, with what a row of it is.
 TABLES: dict[str, type] = {
     "scales": Scale,
     "printers": Printer,
@@ -241,5 +271,6 @@ TABLES: dict[str, type] = {
     "coats": Coat,
     "fluids": Fluid,
     "solvents": Solvent,
+    "troubleshooting": Trouble,
     "sources": Source,
 }

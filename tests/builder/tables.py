@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from builder.check import Mistake, check
-from calculators.tables import TABLES
+from calculators.tables import FOLDERS, TABLES
 
 SOURCES = """\
 - id: iso-216
@@ -91,24 +91,63 @@ SOLVENTS = """\
   disposal: "Hazardous waste."
   source: common-practice
 """
+TROUBLE = """\
+title: "Milky veil under the seal"
+stage: seal
+see: "The clear film looks frosted. It was clear before it was sprayed."
+causes:
+  - cause: "Damp air."
+    test: "It came within a minute of the pass."
+    now: "Leave it {ink}, then mist a warm, dry pass over it."
+  - cause: "The pass was too wet."
+    test: "It shows where the spray pooled."
+    now: "Nothing helps but a new print."
+avoid:
+  - "Spray on a dry day."
+  - "Hold the can further off."
+never: ["Do not wipe it: the ink comes away."]
+related: [ink-runs]
+waits: [ink]
+source: common-practice
+"""
+OTHER_TROUBLE = """\
+title: "Ink runs in the water"
+stage: apply
+see: "Colour spreads from the edge."
+causes:
+  - {cause: "No seal.", test: "A wet finger takes colour.", now: "Seal a new print."}
+  - {cause: "A cut edge.", test: "Only edges run.", now: "Seal the edges."}
+avoid: ["Seal it."]
+never: ["Do not rub."]
+related: [milky]
+source: common-practice
+"""
 FILES = {
     "sources": SOURCES, "papers": PAPERS, "printers": PRINTERS, "scales": SCALES, "drying-times": WAITS,
     "fluids": FLUIDS, "solvents": SOLVENTS,
 }  # fmt: skip
+#: The tables that are a folder: the text of each file by the name of its row.
+FOLDER_FILES = {"troubleshooting": {"milky": TROUBLE, "ink-runs": OTHER_TROUBLE}}
 
 
 def plant(root: Path, **changed: str) -> Path:
     """Write the tree below ``root``; ``changed`` gives other texts by table, with _ for -."""
     data = root / "data"
     data.mkdir(exist_ok=True)
-    texts = {**dict.fromkeys(TABLES, "[]\n"), **FILES, **{name.replace("_", "-"): text for name, text in changed.items()}}
-    for name, text in texts.items():
+    lists = dict.fromkeys((table for table in TABLES if table not in FOLDERS), "[]\n")
+    for name, text in {**lists, **FILES, **{name.replace("_", "-"): text for name, text in changed.items()}}.items():
         (data / f"{name}.yaml").write_text(text, "utf-8")
+    for table, files in FOLDER_FILES.items():
+        (data / table).mkdir(exist_ok=True)
+        for name, text in files.items():
+            (data / table / f"{name}.yaml").write_text(text, "utf-8")
     return root
 
 
 def mistakes_after(root: Path, table: str, old: str, new: str) -> list[Mistake]:
-    """Return what is told once ``old`` stands as ``new`` in ``table``; ``old`` must be there."""
-    assert old in FILES[table]
-    (plant(root) / "data" / f"{table}.yaml").write_text(FILES[table].replace(old, new, 1), "utf-8")
+    """Return what is told once ``old`` stands as ``new`` in ``table``, or in a file ``table/row``; ``old`` must be there."""
+    folder, _, row = table.partition("/")
+    text = FOLDER_FILES[folder][row] if row else FILES[table]
+    assert old in text
+    (plant(root) / "data" / f"{table}.yaml").write_text(text.replace(old, new, 1), "utf-8")
     return check(root)

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from builder.check import Mistake, check
-from tests.builder.tables import FILES, PAPERS, SOURCES, mistakes_after, plant
+from tests.builder.tables import FILES, OTHER_TROUBLE, PAPERS, SOURCES, TROUBLE, mistakes_after, plant
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -123,6 +123,36 @@ RULES = {
     "forward to nothing": ("papers", "- id: a5", "- {id: a6, now: a55}\n- id: a5", 9, 17, "'a55' is no row of this table", "did you mean 'a5'?"),
     "forward in a circle": ("papers", "- id: a5", "- {id: a6, now: a6}\n- id: a5", 9, 17, "'a6' is forwarded in a circle", "name the row that there is now"),
     "misspelt forward": ("papers", "- id: a5", "- {id: a6, nwo: a5}\n- id: a5", 9, 12, "'nwo' is no part of a row here", "did you mean 'now:'?"),
+    # entries of troubleshooting
+    "entry without a part": ("troubleshooting/milky", "stage: seal\n", "", 1, 1, "'stage' is missing", "add 'stage: size'"),
+    "entry with an unknown part": ("troubleshooting/milky", "stage: seal\n", 'stage: seal\ncolour: "red"\n', 3, 1, "'colour' is no part of a row here", "take it out; the parts are id, title, stage, see, causes, avoid, never, related, waits, source, status"),
+    "entry at no stage": ("troubleshooting/milky", "stage: seal", "stage: seel", 2, 8, "'stage' cannot be 'seel'", "did you mean 'seal'?"),
+    "id written in the file": ("troubleshooting/milky", "stage: seal\n", "id: milky\nstage: seal\n", 2, 5, "the id is the name of the file", "take this line out"),
+    "title with a stop": ("troubleshooting/milky", 'veil under the seal"', 'veil under the seal."', 1, 8, "'title' ends with a full stop", "take the full stop out: this is a heading"),
+    "title with a wait": ("troubleshooting/milky", 'veil under the seal"', 'veil after {ink}"', 1, 8, "'title' holds a brace", "name waits in the other parts"),
+    "title too long": ("troubleshooting/milky", "Milky veil", "Milky veil " * 7, 1, 8, "'title' has 92 characters, and at most 80 fit", "shorten it, or put the rest into a row of its own"),
+    "title of another": ("troubleshooting/milky", "Milky veil under the seal", "Ink runs in the  Water", 1, 8, "the name 'Ink runs in the  Water' is that of 'ink-runs'", "give this row a name of its own"),
+    "sentence without its stop": ("troubleshooting/milky", "before it was sprayed.", "before it was sprayed", 3, 6, "'see' does not end its sentence", "end it with a full stop"),
+    "one cause": ("troubleshooting/ink-runs", '  - {cause: "A cut edge.", test: "Only edges run.", now: "Seal the edges."}\n', "", 5, 3, "'causes' holds 1, and at least 2 are needed", "add another"),
+    "six causes": ("troubleshooting/ink-runs", "causes:\n", "causes:\n" + "".join(f'  - {{cause: "No {each}.", test: "So.", now: "Thus."}}\n' for each in "abcd"), 5, 3, "'causes' holds 6, and at most 5 fit", "keep those that matter most"),
+    "no cause": ("troubleshooting/milky", TROUBLE[TROUBLE.index("causes:") : TROUBLE.index("avoid:")], "causes: []\n", 4, 9, "'causes' holds nothing", 'write \'causes: [{cause: "…", test: "…", now: "…"}]\''),
+    "cause without its test": ("troubleshooting/milky", '    test: "It came within a minute of the pass."\n', "", 5, 5, "'test' is missing", "add 'test: \"…\"'"),
+    "cause with an unknown part": ("troubleshooting/milky", "    test: \"It came", "    tset: \"It came", 6, 5, "'tset' is no part of a row here", "did you mean 'test:'?"),
+    "part of the entry within a cause": ("troubleshooting/milky", "avoid:\n", '    never: ["x."]\navoid:\n', 11, 5, "'never' is a part of the row", "indent it as the other parts of the row"),
+    "cause as words": ("troubleshooting/ink-runs", '{cause: "A cut edge.", test: "Only edges run.", now: "Seal the edges."}', '"A cut edge."', 6, 5, "an entry of 'causes' has 3 parts", 'write {cause: "…", test: "…", now: "…"}'),
+    "empty part of a cause": ("troubleshooting/milky", '"Damp air."', '""', 5, 12, "'cause' is empty", "write 'cause: \"…\"', or take the line out"),
+    "five things never to do": ("troubleshooting/milky", "never: [", 'never: ["A.", "B.", "C.", "D.", ', 14, 8, "'never' holds 5, and at most 4 fit", "keep those that matter most"),
+    "related to nothing": ("troubleshooting/milky", "related: [ink-runs]", "related: [ink-run]", 15, 11, "'ink-run' is not in data/troubleshooting/", "did you mean 'ink-runs'?"),
+    "related to itself": ("troubleshooting/milky", "related: [ink-runs]", "related: [ink-runs, milky]", 15, 21, "'milky' is this entry itself", "name another entry, or take it out"),
+    "related twice": ("troubleshooting/milky", "related: [ink-runs]", "related: [ink-runs, ink-runs]", 15, 21, "'ink-runs' stands twice in 'related'", "keep one of the two"),
+    "wait that is none": ("troubleshooting/milky", "waits: [ink]", "waits: [inc]", 16, 9, "'inc' is not in data/drying-times.yaml", "did you mean 'ink'?"),
+    "wait that is not listed": ("troubleshooting/milky", "waits: [ink]\n", "", 7, 10, "'{ink}' is named in the text, but 'waits' does not list it", "write 'waits: [ink]'"),
+    "wait that is not named": ("troubleshooting/ink-runs", "related: [milky]\n", "related: [milky]\nwaits: [ink]\n", 10, 9, "'waits' lists 'ink', but no text names it", "write {ink} where the wait is said, or take it out of 'waits'"),
+    "misspelt wait in a text": ("troubleshooting/milky", "{ink}", "{inc}", 7, 10, "'{inc}' names no wait", "did you mean 'ink'?"),
+    "brace that was not closed": ("troubleshooting/ink-runs", "Colour spreads", "Colour {spreads", 3, 6, "'see' holds a brace that names no wait", "write the id of a wait between both braces: {soak}"),
+    "wait typed in hours": ("troubleshooting/milky", "within a minute of the pass", "within 24 hours of the pass", 6, 11, "'test' names a wait as '24 hours'", "name a wait of data/drying-times.yaml in braces, such as {soak}, or say the test that ends it"),
+    "wait typed as a range": ("troubleshooting/milky", '"Spray on a dry day."', '"Wait 2-3 h."', 12, 5, "'avoid' names a wait as '2-3 h'", "name a wait of data/drying-times.yaml in braces, such as {soak}, or say the test that ends it"),
+    "wait typed in words": ("troubleshooting/milky", "Do not wipe it:", "Wait two or three days:", 14, 9, "'never' names a wait as 'two or three days'", "name a wait of data/drying-times.yaml in braces, such as {soak}, or say the test that ends it"),
     "words among the rows": ("papers", "- id: a5", "- a6\n- id: a5", 9, 3, "this is no row", "begin each row with '- id: …'"),
 }  # fmt: skip
 
@@ -222,3 +252,33 @@ def test_a_table_may_be_a_folder(tree):
     assert [str(each).splitlines()[0] for each in check(tree)] == ["data/printers/laser.yaml:2:1: 'lable' is no part of a row here"]
     path.write_text(row.replace("id: laser", "id: lazer"), "utf-8")
     assert Mistake("data/printers/laser.yaml", 1, 5, "id 'lazer' is not the name of its file", "write 'id: laser', or rename the file") in check(tree)
+
+
+# -- A folder whose files name their rows
+
+
+def test_a_file_that_is_not_named_by_an_id(tree):
+    folder = tree / "data" / "troubleshooting"
+    (folder / "milky.yaml").rename(folder / "Milky veil.yml")
+    (folder / "ink-runs.yaml").write_text(OTHER_TROUBLE.replace("related: [milky]", "related: [ink-runs]"), "utf-8")
+    assert check(tree)[0] == Mistake(
+        "data/troubleshooting/Milky veil.yml", 1, 1, "the name of this file is no id with '.yaml' after it", "rename it to 'milky-veil.yaml'"
+    )
+
+
+def test_a_published_entry_that_is_gone(tree):
+    folder = tree / "data" / "troubleshooting"
+    (tree / "data" / "ids.txt").write_text("troubleshooting/ink-runs\ntroubleshooting/milky\n", "utf-8")
+    (folder / "milky.yaml").rename(folder / "milky-veil.yaml")
+    assert check(tree) == [
+        Mistake("data/troubleshooting/milky.yaml", 1, 1, "the published row 'milky' is gone: this file is missing", "put it back, or leave a file of this name that holds 'now: …'")
+    ]
+    (folder / "milky.yaml").write_text("now: milky-veil\n", "utf-8")
+    assert check(tree) == []
+    (folder / "milky.yaml").write_text("now: milky-vale\n", "utf-8")
+    assert [str(each) for each in check(tree)] == ["data/troubleshooting/milky.yaml:1:6: 'milky-vale' is no row of this table\nFix: did you mean 'milky-veil'?"]
+
+
+def test_an_entry_that_cannot_be_read_is_told_once(tree):
+    (tree / "data" / "troubleshooting" / "milky.yaml").write_text(TROUBLE.replace('"Damp air."', '"Damp air.'), "utf-8")
+    assert [str(each).splitlines()[0] for each in check(tree)] == ["data/troubleshooting/milky.yaml:5:12: a quotation mark is not closed"]

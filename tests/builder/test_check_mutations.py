@@ -16,7 +16,7 @@ import yaml
 
 from builder.check import IDS, check
 from builder.check_file import LOADER
-from calculators.tables import COMMON_PRACTICE, TABLES, columns, required
+from calculators.tables import COMMON_PRACTICE, FOLDERS, TABLES, columns, required
 
 ROOT = Path(__file__).resolve().parents[2]
 SEED = 4
@@ -29,7 +29,7 @@ NUMBERS = ("value", "low", "high")
 class Spoiling:
     """A cut from a file, what is put in its place, and the lines (from 0) and column where that has to be told."""
 
-    table: str
+    file: str
     row: int
     what: str
     start: int
@@ -58,8 +58,9 @@ def end_of(value, text):
     return value.start_mark.index + len(written.rstrip())
 
 
-def spoilings(table, row, node, text, neighbour):
+def spoilings(file, row, node, text, neighbour):
     """Yield for each part of a row all the mistakes that can be made in it."""
+    table = table_of(file)
     declared = columns(TABLES[table])
     for parent, key, value, path in parts_of(node):
         name, start, end = key.value, value.start_mark.index, end_of(value, text)
@@ -68,7 +69,7 @@ def spoilings(table, row, node, text, neighbour):
 
         def spoil(kind, new, node=value, start=start, end=end, path=path):
             mark = node.start_mark
-            return Spoiling(table, row, f"{'.'.join(path)}: {kind}", start, end, new, (mark.line, mark.line), mark.column)
+            return Spoiling(file, row, f"{'.'.join(path)}: {kind}", start, end, new, (mark.line, mark.line), mark.column)
 
         def deleted():
             first, last = key.start_mark.index, end
@@ -77,9 +78,10 @@ def spoilings(table, row, node, text, neighbour):
                 before = re.search(r",\s*$", text[:first])
                 last = last + after.end() if after else last
                 first = before.start() if before and not after else first
-            needed = name != "note" and (inner or name in (*required(TABLES[table]), "status"))
+            # The waits that a row's texts name have to be listed.
+            needed = name != "note" and (inner or name in (*required(TABLES[table]), "status", "waits"))
             place = (parent.start_mark.line, parent.end_mark.line)
-            return Spoiling(table, row, f"{'.'.join(path)}: delete", first, last, "\n" * text.count("\n", first, last), place, told=needed)
+            return Spoiling(file, row, f"{'.'.join(path)}: delete", first, last, "\n" * text.count("\n", first, last), place, told=needed)
 
         found = [deleted(), spoil("misspell", f"{name[:-1]}q{name[-1]}", key, key.start_mark.index, key.end_mark.index)]
         found.append(spoil("wrong type", ("{a: 1}" if isinstance(value, yaml.ScalarNode) else "7") + lines_within))
@@ -106,11 +108,11 @@ def rounds():
     """Yield rounds: for every shipped row one mistake in one of its parts, until each part had its turn."""
     draw = random.Random(SEED)
     rows = []
-    for table, text in shipped().items():
-        ids = re.findall(ID, text)
-        for place, node in enumerate(yaml.compose(text, Loader=LOADER).value):
+    for file, text in shipped().items():
+        ids = re.findall(ID, text) or ["", ""]
+        for place, node in enumerate(rows_of(file, text)):
             if all(key.value != "now" for key, _ in node.value):
-                one_each = [draw.choice(found) for found in spoilings(table, place, node, text, ids[place - 1 if place else 1])]
+                one_each = [draw.choice(found) for found in spoilings(file, place, node, text, ids[place - 1 if place else 1])]
                 of_id = one_each.pop(0)
                 draw.shuffle(one_each)
                 one_each.insert(place % 5, of_id)  # two neighbours with wrong ids in one round would be another mistake
@@ -120,17 +122,30 @@ def rounds():
 
 
 def shipped():
-    return {table: (ROOT / "data" / f"{table}.yaml").read_text("utf-8") for table in TABLES}
+    """Return the text of every file of the tables, by its path."""
+    paths = [path for table in TABLES for path in (sorted((ROOT / "data" / table).glob("*.yaml")) or [ROOT / "data" / f"{table}.yaml"])]
+    return {path.relative_to(ROOT).as_posix(): path.read_text("utf-8") for path in paths}
+
+
+def table_of(file):
+    return Path(file).stem if Path(file).stem in TABLES else Path(file).parent.name
+
+
+def rows_of(file, text):
+    """Return the nodes of the rows in a file: all that it lists, or the one that it is."""
+    node = yaml.compose(text, Loader=LOADER)
+    return [node] if table_of(file) in FOLDERS else node.value
 
 
 @pytest.fixture(scope="module")
 def tree(tmp_path_factory):
     root = tmp_path_factory.mktemp("spoilt")
-    (root / "data").mkdir()
     published = []
-    for table, text in shipped().items():
-        (root / "data" / f"{table}.yaml").write_text(text, "utf-8")
-        published += [f"{table}/{id}" for id in re.findall(ID, text)]
+    for file, text in shipped().items():
+        (root / file).parent.mkdir(parents=True, exist_ok=True)
+        (root / file).write_text(text, "utf-8")
+        ids = [Path(file).stem] if table_of(file) in FOLDERS else re.findall(ID, text)
+        published += [f"{table_of(file)}/{id}" for id in ids]
     (root / IDS).write_text("\n".join(published), "utf-8")
     return root
 
@@ -145,32 +160,32 @@ def unswept():
 
 def test_every_part_of_every_shipped_row(tree, unswept):
     texts = shipped()
-    starts = {table: [node.start_mark.line for node in yaml.compose(text, Loader=LOADER).value] for table, text in texts.items()}
+    starts = {file: [node.start_mark.line for node in rows_of(file, text)] for file, text in texts.items()}
     assert check(tree) == []
     wrong = []
     count = 0
     for round_ in rounds():
         spoilt = dict(texts)
         for each in sorted(round_, key=lambda each: -each.start):
-            text = spoilt[each.table]
-            spoilt[each.table] = text[: each.start] + each.text + text[each.end :]
-        for table, text in spoilt.items():
-            (tree / "data" / f"{table}.yaml").write_text(text, "utf-8")
+            text = spoilt[each.file]
+            spoilt[each.file] = text[: each.start] + each.text + text[each.end :]
+        for file, text in spoilt.items():
+            (tree / file).write_text(text, "utf-8")
         told = check(tree)
         for each in round_:
-            first = starts[each.table][each.row]
-            after = starts[each.table][each.row + 1] if each.row + 1 < len(starts[each.table]) else 10**6
-            mine = [told_ for told_ in told if told_.file == f"data/{each.table}.yaml" and first <= told_.line - 1 < after]
+            first = starts[each.file][each.row]
+            after = starts[each.file][each.row + 1] if each.row + 1 < len(starts[each.file]) else 10**6
+            mine = [told_ for told_ in told if told_.file == each.file and first <= told_.line - 1 < after]
             fits = [
                 told_ for told_ in mine
                 if each.lines[0] <= told_.line - 1 <= each.lines[1]
                 and each.column in (None, told_.column - 1) and told_.what and told_.fix
             ]  # fmt: skip
             if (len(mine), len(fits)) != ((1, 1) if each.told else (0, 0)):
-                wrong.append(f"{each.table} row {each.row}, {each.what}, at {each.lines[0] + 1}:{each.column}: "
+                wrong.append(f"{each.file} row {each.row}, {each.what}, at {each.lines[0] + 1}:{each.column}: "
                              + ("; ".join(f"{told_.line}:{told_.column} {told_.what}" for told_ in mine) or "nothing"))  # fmt: skip
         count += len(round_)
-    for table, text in texts.items():
-        (tree / "data" / f"{table}.yaml").write_text(text, "utf-8")
+    for file, text in texts.items():
+        (tree / file).write_text(text, "utf-8")
     assert not wrong, f"{len(wrong)} of {count}:\n" + "\n".join(wrong[:40])
     assert count > 1000

@@ -8,8 +8,8 @@ import yaml
 from jsonschema import Draft7Validator
 
 from builder.schemas import FOLDER, schema, write_schemas
-from calculators.tables import TABLES
-from tests.builder.tables import FILES
+from calculators.tables import FOLDERS, TABLES
+from tests.builder.tables import FILES, FOLDER_FILES, TROUBLE
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -23,15 +23,43 @@ def test_the_kept_schemas_are_fresh(tmp_path):
 @pytest.mark.parametrize("table", TABLES)
 def test_a_schema_is_one_and_holds_for_the_shipped_rows(table):
     Draft7Validator.check_schema(schema(table))
-    path = ROOT / "data" / f"{table}.yaml"
-    assert path.read_text("utf-8").startswith(f"# yaml-language-server: $schema=schemas/{table}.json\n")
-    errors = Draft7Validator(schema(table)).iter_errors(yaml.safe_load(path.read_text("utf-8")))
-    assert [f"{list(each.absolute_path)}: {each.message}" for each in errors] == []
+    paths = sorted((ROOT / "data" / table).glob("*.yaml")) if table in FOLDERS else [ROOT / "data" / f"{table}.yaml"]
+    assert paths
+    for path in paths:
+        up = "../" if table in FOLDERS else ""
+        assert path.read_text("utf-8").startswith(f"# yaml-language-server: $schema={up}schemas/{table}.json\n"), path
+        errors = Draft7Validator(schema(table)).iter_errors(yaml.safe_load(path.read_text("utf-8")))
+        assert [f"{path.name} {list(each.absolute_path)}: {each.message}" for each in errors] == []
 
 
 @pytest.mark.parametrize("table", FILES)
 def test_the_example_rows_hold(table):
     Draft7Validator(schema(table)).validate(yaml.safe_load(FILES[table]))
+
+
+@pytest.mark.parametrize("table", FOLDER_FILES)
+def test_the_example_files_hold(table):
+    for text in FOLDER_FILES[table].values():
+        Draft7Validator(schema(table)).validate(yaml.safe_load(text))
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("stage: seal", "stage: seel"),
+        ("stage: seal", "stage: seal\nid: milky"),
+        ('veil under the seal"', 'veil under the seal."'),
+        ("it was sprayed.", "it was sprayed"),
+        ('    test: "It came within a minute of the pass."\n', ""),
+        ('"Damp air."', '"Damp air"'),
+        ("never: [", 'never: ["A.", "B.", "C.", "D.", '),
+        ("related: [ink-runs]", "related: []"),
+        ("source: common-practice", "source: common-practice\nstatus: read"),
+    ],
+)
+def test_the_usual_mistakes_of_an_entry_are_underlined(old, new):
+    assert old in TROUBLE
+    assert not Draft7Validator(schema("troubleshooting")).is_valid(yaml.safe_load(TROUBLE.replace(old, new, 1)))
 
 
 @pytest.mark.parametrize(

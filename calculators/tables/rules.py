@@ -1,0 +1,205 @@
+"""What the texts and lists of a row must be: one set of rules, for the checker of files and for forms.
+
+A rule returns None, or what is wrong and the cure. The rules know plain texts only; what can go wrong in
+writing YAML is the checker's.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from calculators import messages
+from calculators.tables.declaration import COMMON_PRACTICE, FOLDERS, Column, columns, required
+
+Wrong = tuple[str, str]
+
+#: The name of a wait as a text has it: {soak}.
+WAIT = re.compile(r"\{([a-z0-9]+(?:-[a-z0-9]+)*)\}")
+
+_ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+_MARKUP = re.compile(r"<[a-zA-Z/!?]|&#?\w+;|\{\{|\{%|\{#")
+_DIGITS = r"\d+(?:[.,]\d+)?"
+_WORDS = r"half an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty|thirty|forty|twenty-four|forty-eight"
+_SPAN = r"(?:seconds?|secs?|minutes?|mins?|hours?|hrs?|days?|weeks?|months?)"
+_TYPED_WAIT = re.compile(
+    rf"\b(?:{_DIGITS}(?:\s*(?:to|or|–|-)\s*{_DIGITS})?[\s-]*(?:{_SPAN}|s|h)|(?:{_WORDS})(?:\s+(?:to|or)\s+(?:{_WORDS}))?[\s-]+{_SPAN})\b", re.IGNORECASE
+)
+_ENDED = re.compile(r"[.?!][\"”’)]*$")
+
+
+# -- One text
+
+
+def wrong_text(value: str, name: str, column: Column) -> Wrong | None:
+    """Return what is wrong with a text or an id."""
+    if not value.strip():
+        return messages.PART_EMPTY.format(name=name), messages.WRITE_OR_TAKE_OUT.format(shape=pattern(name, column))
+    if column.holds == "id":
+        return None if is_id(value) else (_cannot(name, value), messages.ID_SIGNS.format(made=made_id(value) or "…"))
+    if column.one_of:
+        return None if value in column.one_of else (_cannot(name, value), nearest(value, column.one_of))
+    if value != value.strip():
+        return messages.PART_BLANK_ENDS.format(name=name), messages.WRITE_TEXT.format(text=short(value.strip()))
+    if "\n" in value or "\t" in value:
+        return messages.PART_LINE_END.format(name=name), messages.ON_ONE_LINE
+    if _MARKUP.search(value):
+        return messages.PART_MARKUP.format(name=name), messages.PLAIN_WORDS
+    if len(value) > column.most:
+        return messages.PART_TOO_LONG.format(name=name, count=len(value), most=column.most), messages.SHORTEN
+    return _wrong_wording(value, name, column) if column.wording else None
+
+
+def _wrong_wording(value: str, name: str, column: Column) -> Wrong | None:
+    """What is wrong with a heading or with sentences."""
+    if typed := _TYPED_WAIT.search(value):
+        return messages.WAIT_TYPED.format(name=name, typed=typed[0]), messages.NAME_WAIT.format()
+    if column.wording == "heading":
+        if "{" in value or "}" in value:
+            return messages.BRACES_IN_HEADING.format(name=name), messages.WAITS_ELSEWHERE
+        if value.endswith("."):
+            return messages.HEADING_HAS_STOP.format(name=name), messages.LEAVE_STOP_OUT
+        return None
+    if re.search(r"[{}]", WAIT.sub("", value)):
+        return messages.BRACE_ALONE.format(name=name), messages.WAIT_IN_BRACES.format()
+    if not _ENDED.search(value):
+        return messages.PART_STOP_MISSING.format(name=name), messages.END_WITH_STOP
+    return None
+
+
+def _cannot(name: str, value: str) -> str:
+    return messages.PART_CANNOT_BE.format(name=name, typed=short(value))
+
+
+def is_id(text: str) -> bool:
+    """Whether ``text`` may be an id."""
+    return _ID.fullmatch(text) is not None
+
+
+def made_id(text: str) -> str:
+    """Return ``text`` as an id: lower case, digits, hyphens."""
+    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")[:60].strip("-")
+
+
+# -- Lists, and what names another row
+
+
+def wrong_count(count: int, name: str, column: Column) -> Wrong | None:
+    """Return what is wrong with the length of a list."""
+    if not count and column.fewest:
+        return messages.LIST_EMPTY.format(name=name), messages.WRITE_LIST.format(shape=pattern(name, column))
+    if count < column.fewest:
+        return messages.LIST_TOO_SHORT.format(name=name, count=count, fewest=column.fewest), messages.ADD_ENTRY
+    if column.at_most and count > column.at_most:
+        return messages.LIST_TOO_LONG.format(name=name, count=count, most=column.at_most), messages.KEEP_THE_BEST
+    return None
+
+
+def twice(value: str, name: str) -> Wrong:
+    """Return what is told of an entry of a list that stands there already."""
+    return messages.ENTRY_TWICE.format(typed=short(value), name=name), messages.KEEP_ONE
+
+
+def unlisted(id: str, table: str, ids: Collection[str]) -> Wrong | None:
+    """Return what is told of an id that is not among ``ids``, those of ``table``."""
+    if id in ids:
+        return None
+    what = messages.NOT_IN_TABLE.format(typed=short(id), file=file_of(table))
+    return what, nearest(id, sorted(ids), messages.TAKE_FROM_FILE)
+
+
+def missing(name: str, column: Column | None) -> Wrong:
+    """Return what is told of a part that is not there."""
+    return messages.PART_MISSING.format(name=name), messages.ADD_PART.format(shape=pattern(name, column))
+
+
+# -- A whole row
+
+
+@dataclass(frozen=True)
+class Slip:
+    """Something wrong in a row: the names and places that lead to it, what, and the cure."""
+
+    path: tuple[str | int, ...]
+    what: str
+    fix: str
+
+
+def slips(declared: type, plain: Mapping[str, Any], ids: Mapping[str, Collection[str]]) -> Iterator[Slip]:
+    """Yield what is wrong with a row, part by part.
+
+    ``plain`` holds texts, lists of texts and lists of such mappings, as a form has them; ``ids`` are those of the tables
+    that the row may refer to. Values and documents are not looked at: a row that has them is checked where it is written.
+    """
+    parts = columns(declared)
+    for name in required(declared):
+        if name not in plain:
+            yield Slip((name,), *missing(name, parts[name]))
+    for name, value in plain.items():
+        yield from _slips_of_part((name,), value, name, parts[name], ids)
+
+
+def _slips_of_part(path: tuple[str | int, ...], value: Any, name: str, column: Column, ids: Mapping[str, Collection[str]]) -> Iterator[Slip]:
+    if column.holds in ("texts", "refs", "parts"):
+        if wrong := wrong_count(len(value), name, column):
+            yield Slip(path, *wrong)
+        one = replace(column, holds={"texts": "text", "refs": "ref", "parts": "part"}[column.holds])
+        for place, each in enumerate(value):
+            if isinstance(each, str) and each in value[:place]:
+                yield Slip((*path, place), *twice(each, name))
+            else:
+                yield from _slips_of_part((*path, place), each, name, one, ids)
+    elif column.holds == "part":
+        for slip in slips(column.row, value, ids):
+            yield replace(slip, path=(*path, *slip.path))
+    elif column.holds in ("text", "id", "ref"):
+        wrong = wrong_text(value, name, replace(column, holds="text") if column.holds == "ref" else column)
+        if wrong is None and column.holds == "ref":
+            wrong = unlisted(value, column.table[0], ids[column.table[0]])
+        if wrong:
+            yield Slip(path, *wrong)
+
+
+# -- How a part is written
+
+
+def pattern(name: str, column: Column | None) -> str:
+    """Return how a part is written, in quotation marks, for "add …" and "write …"."""
+    shapes = {
+        "text": '"…"', "url": '"https://…"', "texts": '["…", "…"]', "refs": "[…, …]", "yes-no": "true",
+        "source": COMMON_PRACTICE, "judgements": '[{what: …, verdict: …, why: "…"}]',
+        "statements": '[{says: "…", source: {ref: …, at: "…"}, status: read}]',
+    }  # fmt: skip
+    if column is None:
+        shape = {"source": COMMON_PRACTICE, "at": '"…"', "why": '"…"', "says": '"…"'}.get(name, "…")
+    elif column.holds == "fact":
+        shape = f"{{value: …, unit: {column.unit}, source: {COMMON_PRACTICE}}}"
+    elif column.holds == "parts":
+        shape = "[{" + ", ".join(f'{each}: "…"' for each in columns(column.row)) + "}]"
+    elif column.one_of:
+        shape = column.one_of[0] if column.holds == "text" else f"[{column.one_of[0]}]"
+    else:
+        shape = shapes.get(column.holds, "…")
+    return f"'{name}: {shape}'"
+
+
+def nearest(got: str, wanted: Iterable[str], otherwise: str = "") -> str:
+    """Return the cure for a word that is not among ``wanted``."""
+    wanted = list(wanted)
+    near = difflib.get_close_matches(got[:100], wanted, n=1)
+    if near:
+        return messages.DID_YOU_MEAN_ROW.format(meant=near[0])
+    return messages.ONE_OF.format(names=", ".join(wanted)) if len(wanted) <= 12 and wanted or not otherwise else otherwise
+
+
+def file_of(table: str) -> str:
+    """Return the name of a table's file, or of the folder of its files, in messages."""
+    return f"data/{table}/" if table in FOLDERS else f"data/{table}.yaml"
+
+
+def short(text: str) -> str:
+    """Return ``text`` for a message, cut where it is long."""
+    return text if len(text) <= 60 else f"{text[:57]}…"
