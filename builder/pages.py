@@ -21,7 +21,7 @@ from typing import Any
 import jinja2
 import yaml
 
-from builder import figures_in_steps, waits
+from builder import cautions, figures_in_steps, waits
 from builder.mistakes import Mistakes
 from builder.table_pages import TablePrinter, pages_of_tables, write_files
 from calculators import catalogue, messages, numbers, tables
@@ -30,6 +30,8 @@ from calculators.read import read
 from calculators.view import default_view, describe
 
 _FRONT_MATTER = re.compile(r"\A---\n(.*?\n)---\n", re.DOTALL)
+#: The page that every caution leads to.
+_SAFETY = "safety/"
 _BLANK_LINES = re.compile(r"\n\s*\n")
 
 
@@ -96,6 +98,10 @@ class _Printer:
         if part not in waits.PARTS:
             raise _Unknown(f"A wait has no such part: {part}. It is one of {', '.join(waits.PARTS)}")
         return waits.wait_html(row, part, self.tables.link("drying-times", id))
+
+    def with_cautions(self, page: Page, body: str) -> str:
+        """Return the body of a page with the cautions of what it names."""
+        return cautions.with_card(self.templates, body, page.meta, "../" * page.url.count("/") + _SAFETY)
 
     def worked(self, id: str, **typed: str) -> Any:
         """Return the results of a calculator for typed texts; what is left out keeps its default."""
@@ -171,8 +177,9 @@ def write_pages(root: Path, out: Path) -> list[Page]:
         except Exception as error:  # whatever a page's expression raises is the page's mistake
             mistakes.append(_told(error, root, path))
             continue
-        target.write_text(text, "utf-8")
         page = Page(name, meta)
+        front = _FRONT_MATTER.match(text)[0]
+        target.write_text(front + printer.with_cautions(page, text[len(front) :]), "utf-8")
         pages.append(Page(name, meta, listed=page.url not in own_pages))
     for each in catalogue.every().values():
         name = Path(_calculator_url(each).rstrip("/") + ".md")
@@ -187,13 +194,13 @@ def write_pages(root: Path, out: Path) -> list[Page]:
         except Exception as error:
             mistakes.append(_told(error, root, root / name))
             continue
-        pages.append(_write_page(out, name, meta, body))
+        pages.append(_write_page(out, name, meta, printer.with_cautions(Page(name, meta), body)))
     if mistakes:
         raise Mistakes(mistakes)
     stage_of = {page.path.as_posix(): page.meta.get("stage", "") for page in pages}
     for of_table, path, meta, body in printer.tables.rows():
         meta["stage"] = stage_of[of_table.as_posix()]
-        pages.append(_write_page(out, Path(path), meta, _block(body)))
+        pages.append(_write_page(out, Path(path), meta, printer.with_cautions(Page(Path(path), meta), _block(body))))
     write_files(out)
     return pages
 

@@ -200,6 +200,16 @@ class Solvent(Told):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Hazard(Told):
+    named: tuple[str, ...] = column("Named by", "texts", fewest=1, most=40, help="words that make the hazard one of a page's own; an s is added by itself")
+    not_meant: tuple[str, ...] = column(
+        "But not by", "texts", required=False, most=60, help="phrases that hold such a word and mean something else"
+    )  # fmt: skip
+    says: tuple[str, ...] = column("The caution must say", "texts", fewest=1, most=60, help="words that stand in every caution of this hazard")
+    caution: str = column("Caution", brief=True, help="what it can do to the reader, and what to do about it")
+
+
+@dataclass(frozen=True, kw_only=True)
 class Source:
     """A document that rows and calculators refer to."""
 
@@ -270,6 +280,7 @@ TABLES: dict[str, type] = {
     "drying-times": DryingTime,
     "coats": Coat,
     "fluids": Fluid,
+    "hazards": Hazard,
     "solvents": Solvent,
     "troubleshooting": Trouble,
     "sources": Source,

@@ -14,7 +14,6 @@ ROOT = Path(__file__).resolve().parents[2]
 CONTENT = ROOT / "content"
 PAGES = sorted(CONTENT.rglob("*.md"))
 FIGURES = sorted((CONTENT / "figures").glob("*.svg"))
-HAZARDS = yaml.safe_load((Path(__file__).parent / "hazards.yaml").read_text("utf-8"))
 
 KINDS = {"home", "stage", "how-to", "reference", "why"}
 NOT_OF_A_STAGE = "book"
@@ -37,13 +36,6 @@ def body_of(page: Path) -> str:
 
 def one_line(text: str) -> str:
     return " ".join(text.lower().split())
-
-
-def cautions_of(page: Path) -> str:
-    """Return the text of a page's caution cards; the safety page is one caution from end to end."""
-    if name_of(page) == "safety.md":
-        return one_line(body_of(page))
-    return one_line(" ".join(re.findall(r"^!!! warning .*\n((?: {4}.*\n|\n(?= {4}))+)", body_of(page), re.MULTILINE)))
 
 
 def how_tos() -> list[Path]:
@@ -88,29 +80,6 @@ def test_a_how_to_is_steps_that_lead_to_a_calculator_or_a_table(page):
 def test_words_that_are_never_said(page):
     said = one_line(page.read_text("utf-8"))
     assert [word for word in NEVER_SAID if re.search(rf"\b{word}\b", said)] == []
-
-
-def named_on(page: Path, hazard: dict) -> bool:
-    words = "|".join(map(re.escape, hazard["named"]))
-    return re.search(rf"\b(?:{words})", one_line(body_of(page))) is not None
-
-
-@pytest.mark.parametrize("page", PAGES, ids=name_of)
-def test_a_page_that_names_a_hazard_carries_its_caution(page):
-    caution = cautions_of(page)
-    for hazard in HAZARDS:
-        if not named_on(page, hazard):
-            continue
-        missing = [words for words in hazard["says"] if words not in caution]
-        assert missing == [], hazard["hazard"]
-        assert "local rules" in caution
-        assert "safety data sheet" in caution or "maker's instructions" in caution
-
-
-@pytest.mark.parametrize("hazard", HAZARDS, ids=lambda hazard: hazard["hazard"])
-def test_each_hazard_of_the_list_is_named_somewhere(hazard):
-    assert any(named_on(page, hazard) for page in PAGES if name_of(page) != "safety.md")
-    assert named_on(CONTENT / "safety.md", hazard)
 
 
 def test_the_rights_are_stated_where_artwork_comes_in():

@@ -1,0 +1,94 @@
+"""Cautions: which hazards of ``data/hazards.yaml`` a text names, and the card that then stands in its page."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
+from html import unescape
+from typing import Any
+
+import jinja2
+
+from builder.steps import split_steps
+from calculators import tables
+
+_TAG = re.compile(r"<[^>]*>")
+_LINK_TARGET = re.compile(r"\]\([^)]*\)")
+_WRITTEN_CARD = re.compile(r"^!!! warning .*\n(?: {4}.*\n?|\n(?= {4}))+", re.MULTILINE)
+
+
+def plain_words(text: str) -> str:
+    """Return what a reader reads of Markdown or HTML, on one line and in small letters; addresses and tags are left out."""
+    return " ".join(unescape(_TAG.sub(" ", _LINK_TARGET.sub("]", text))).lower().split())
+
+
+def cautions_for(text: str, hazards: Sequence[Any] | None = None) -> list[Any]:
+    """Return the hazards that a text names, as rows of the table, in its order.
+
+    ``text`` is Markdown or HTML. A word counts where it stands whole, or with an s or es added, and not
+    within one of the phrases in which it means something else. ``hazards`` stands in for the table.
+    """
+    said = plain_words(text)
+    return [each for each in (tables.load("hazards") if hazards is None else hazards) if names(each, said)]
+
+
+def names(hazard: Any, said: str) -> bool:
+    """Whether ``said``, as ``plain_words`` gives it, names a hazard."""
+    # Most pages name nothing, and finding a plain word is many times faster than looking for all of them.
+    if not any(word in said for word in hazard.named):
+        return False
+    word, elsewhere = _patterns(hazard.named, hazard.not_meant)
+    return word.search(elsewhere.sub(" ", said) if elsewhere else said) is not None
+
+
+@cache
+def _patterns(named: tuple[str, ...], not_meant: tuple[str, ...]) -> tuple[re.Pattern[str], re.Pattern[str] | None]:
+    elsewhere = re.compile(rf"\b(?:{_any(not_meant)})") if not_meant else None
+    return re.compile(rf"\b(?:{_any(named)})(?:e?s)?\b"), elsewhere
+
+
+def _any(phrases: Iterable[str]) -> str:
+    return "|".join(re.escape(each) for each in sorted(phrases, key=len, reverse=True))
+
+
+def says(hazard: Any, caution: str) -> bool:
+    """Whether the text of a caution says all that a hazard needs said."""
+    said = plain_words(caution)
+    return all(words in said for words in hazard.says)
+
+
+def written_cards(markdown: str) -> str:
+    """Return the warning cards that the writer of a page put into it."""
+    return "\n".join(_WRITTEN_CARD.findall(markdown))
+
+
+def card(templates: jinja2.Environment, hazards: Sequence[Any], safety: str, steps: Mapping[str, Sequence[int]] | None = None) -> str:
+    """Return the caution card of a page as HTML; nothing where there are no hazards.
+
+    ``safety`` is the address of the page on safety, relative to the page. ``steps`` tells for the id of a hazard
+    which steps of a how-to name it, counted from 1.
+    """
+    if not hazards:
+        return ""
+    return str(templates.get_template("caution.html").module.card(hazards, safety, steps or {})).strip()
+
+
+def with_card(templates: jinja2.Environment, body: str, meta: Mapping[str, Any], safety: str) -> str:
+    """Return the body of a page with its caution card: before the first step of a how-to, at the end of any other page.
+
+    ``meta`` is the page's front matter. What a warning of the writer's own, or the caution of a row, says already is
+    left out, and a page that is ``caution: true`` from end to end gets no card.
+    """
+    if meta.get("caution"):
+        return body
+    own = body if meta.get("kind") == "row" else written_cards(body)
+    named = [each for each in cautions_for(body) if not says(each, own)]
+    if not named:
+        return body
+    if meta.get("kind") != "how-to":
+        return f"{body.rstrip()}\n\n{card(templates, named, safety)}\n"
+    before, steps, _ = split_steps(body)
+    said = [plain_words(step) for step in steps]
+    places = {each.id: [number for number, words in enumerate(said, 1) if names(each, words)] for each in named}
+    return f"{before.rstrip()}\n\n{card(templates, named, safety, places)}\n\n{body[len(before) :]}"

@@ -1,0 +1,115 @@
+"""Which texts name a hazard, and where the card then stands. The hazards here are made up."""
+
+from pathlib import Path
+
+import jinja2
+import pytest
+
+from builder.cautions import cautions_for, with_card
+from builder.steps import split_steps
+from calculators.tables.rows import Hazard
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def hazard(id: str, named: list[str], not_meant: list[str] = (), says: list[str] = ("care",)) -> Hazard:
+    return Hazard(id=id, label=id.capitalize(), named=tuple(named), not_meant=tuple(not_meant), says=tuple(says), caution="Take care.", source=None)
+
+
+BLADES = hazard("blades", ["blade", "knife"], ["propeller blade"])
+DUST = hazard("dust", ["sand", "sanding"], ["sand-coloured"])
+DRYER = hazard("dryer", ["hair dryer"])
+
+
+@pytest.mark.parametrize(
+    ("text", "ids"),
+    [
+        ("Cut with a knife.", ["blades"]),
+        ("Fresh BLADES, two of them.", ["blades"]),
+        ("Sand wet, by hand.", ["dust"]),
+        ("No wet-sanding today.", ["dust"]),
+        ("A thousand sandwiches.", []),
+        ("A sand-coloured truck.", []),
+        ("A sand-coloured truck, to sand.", ["dust"]),
+        ("The propeller blades of the Teasel.", []),
+        ("Use no hair\n   dryer with a **blade**.", ["blades", "dryer"]),
+        ('<p class="blade">Nothing <img alt="sand"></p>', []),
+        ("See [this](../blade/knife.md).", []),
+        ("See [the knife](../page.md).", ["blades"]),
+        ("", []),
+    ],
+)
+def test_what_a_text_names(text, ids):
+    assert [each.id for each in cautions_for(text, [BLADES, DUST, DRYER])] == ids
+
+
+STEPS = """\
+Words before.
+
+1. One,
+   over two lines.
+2. Two.
+
+    <figure>a drawing</figure>
+
+    A second paragraph.
+
+3. Three,
+which goes on here.
+
+Words after.
+"""
+
+
+def test_steps_are_the_numbered_list_with_what_belongs_to_each():
+    before, steps, after = split_steps(STEPS)
+    assert before == "Words before.\n\n"
+    assert steps == [
+        "One,\n   over two lines.\n",
+        "Two.\n\n    <figure>a drawing</figure>\n\n    A second paragraph.\n",
+        "Three,\nwhich goes on here.\n",
+    ]
+    assert after == "Words after.\n"
+
+
+def test_a_page_without_steps_is_all_before():
+    assert split_steps("Words.\n\n- 1. not a step\n") == ("Words.\n\n- 1. not a step\n", [], "")
+
+
+# -- The card in its page, from the real table
+
+
+@pytest.fixture
+def templates():
+    return jinja2.Environment(loader=jinja2.FileSystemLoader(ROOT / "builder" / "templates"), autoescape=True, trim_blocks=True, lstrip_blocks=True)
+
+
+HOW_TO = "Words before.\n\n1. Measure it.\n2. Cut it with a knife.\n3. Change the blade.\n"
+
+
+def test_the_card_of_a_how_to_stands_before_its_steps_and_knows_which_they_are(templates):
+    page = with_card(templates, HOW_TO, {"kind": "how-to"}, "../../safety/")
+    before, card = page.index("Words before."), page.index('<aside class="dw-caution dw-cautions"')
+    assert before < card < page.index("1. Measure it.")
+    assert '<li data-hazard="blades" data-steps="2 3">' in page
+    assert '<a href="../../safety/">' in page
+    assert page.endswith("\n\n" + HOW_TO.split("\n\n")[1])
+
+
+def test_other_pages_have_it_at_their_end(templates):
+    page = with_card(templates, "Why a knife slips.\n\n## More\n", {"kind": "why"}, "../safety/")
+    assert page.startswith("Why a knife slips.\n\n## More\n\n<aside ") and page.endswith("</aside>\n")
+
+
+@pytest.mark.parametrize(
+    ("meta", "body"),
+    [
+        ({"kind": "how-to"}, "1. Measure it.\n"),
+        ({"kind": "reference", "caution": True}, "A knife is sharp.\n"),
+        ({"kind": "row"}, "A knife: use a fresh blade, away from the hand.\n"),
+        ({"kind": "why"}, '!!! warning "Caution"\n    With a knife use a fresh blade, away from the hand.\n'),
+    ],
+    ids=["names nothing", "is a caution", "says it in its row", "says it in a card of the writer's"],
+)
+def test_a_page_that_names_nothing_or_says_it_already_is_left_as_it_is(templates, meta, body):
+    assert with_card(templates, body, meta, "safety/") == body

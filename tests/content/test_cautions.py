@@ -1,0 +1,79 @@
+"""Every page that names a hazard carries its caution. Which pages those are follows from data/hazards.yaml, not from a list."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from builder.cautions import cautions_for, plain_words
+from builder.pages import front_matter, write_pages
+from calculators import tables
+
+ROOT = Path(__file__).resolve().parents[2]
+HAZARDS = tables.load("hazards")
+CARD = re.compile(r'<aside class="dw-caution dw-cautions".*?</aside>', re.DOTALL)
+WRITTEN = re.compile(r"^!!! warning .*\n(?: {4}.*\n|\n(?= {4}))+", re.MULTILINE)
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory) -> dict[str, tuple[dict, str]]:
+    """Every page as the builder prints it, by its path: its front matter and its body."""
+    out = tmp_path_factory.mktemp("pages")
+    printed = {}
+    for page in write_pages(ROOT, out):
+        text = (out / page.path).read_text("utf-8")
+        printed[page.path.as_posix()] = (front_matter(text), text[text.index("\n---\n", 4) + 5 :])
+    return printed
+
+
+def cautions_of(meta: dict, body: str) -> str:
+    """What a page says in its cautions; of a row, and of a page that is one caution, that is all of it."""
+    if meta.get("caution") or meta.get("kind") == "row":
+        return plain_words(body)
+    return plain_words(" ".join([*CARD.findall(body), *WRITTEN.findall(body)]))
+
+
+def test_a_page_that_names_a_hazard_carries_its_caution(pages):
+    lacking = {}
+    for path, (meta, body) in pages.items():
+        named = cautions_for(CARD.sub("", body))
+        caution = cautions_of(meta, body)
+        missing = [words for each in named for words in each.says if words not in caution]
+        if missing:
+            lacking[path] = missing
+    assert lacking == {}
+
+
+def test_a_page_that_names_a_hazard_defers_to_data_sheet_and_local_rules(pages):
+    for path, (meta, body) in pages.items():
+        if meta.get("kind") == "row" and not CARD.search(body):
+            continue  # what it says stands in its own parts; the page of its table defers
+        if cautions_for(CARD.sub("", body)):
+            caution = cautions_of(meta, body)
+            assert "local rules" in caution, path
+            assert "safety data sheet" in caution or "maker's instructions" in caution, path
+
+
+def test_a_page_that_names_none_has_no_card(pages):
+    named_nowhere = [path for path, (_, body) in pages.items() if CARD.search(body) and not cautions_for(CARD.sub("", body))]
+    assert named_nowhere == []
+
+
+def test_the_caution_of_a_how_to_stands_before_its_first_step(pages):
+    for path, (meta, body) in pages.items():
+        card = CARD.search(body)
+        if meta.get("kind") == "how-to" and card:
+            assert card.start() < re.search(r"^1\. ", body, re.MULTILINE).start(), path
+
+
+@pytest.mark.parametrize("hazard", HAZARDS, ids=lambda hazard: hazard.id)
+def test_each_hazard_is_named_somewhere_and_on_the_page_about_safety(pages, hazard):
+    written = [path for path, (meta, _) in pages.items() if not meta.get("caution") and meta.get("kind") != "row"]
+    assert any(hazard in cautions_for(CARD.sub("", pages[path][1])) for path in written)
+    assert hazard in cautions_for(pages["safety.md"][1])
+
+
+@pytest.mark.parametrize("hazard", HAZARDS, ids=lambda hazard: hazard.id)
+def test_a_caution_says_what_its_hazard_needs_said(hazard):
+    assert [words for words in hazard.says if words not in hazard.caution.lower()] == []
+    assert all(word == word.lower() for word in (*hazard.named, *hazard.not_meant, *hazard.says))
