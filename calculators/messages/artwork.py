@@ -71,3 +71,41 @@ WHITE_ON_COLOUR = "It stands on colour."
 WHITE_ON_WHITE = "What encloses it stands on white that is wanted."
 WHITE_IN_OUTLINE = "A thin line runs round it: a white shape with an outline."
 WHITE_IN_RING = "One stroke of one colour runs round it, as in a ring or a letter."
+
+WALKING_EDGES = "Walking along the edges"
+FITTING_CURVES = "Fitting curves"
+
+TAKING_OUT = "Taking the marking out"
+BACKGROUND_TAKEN = "The background {colour} is taken out, {percent} % of the picture, from the border inwards."
+BACKGROUND_TAKEN_ALL = "The background {colour} is taken out wherever it is, {percent} % of the picture."
+BACKGROUND_IS_CLEAR = "Round the marking the picture is clear already."
+BACKGROUND_UNEVEN = (
+    "The border of the picture holds no colour that makes three tenths of it, so nothing was taken out. Raise the"
+    " tolerance, or crop the picture closer first."
+)
+BACKGROUND_LEFT = "The background is left as it is."
+FLAT_COLOURS = "The marking has {count} flat colours. The shades along its edges are not counted."
+FLAT_COLOUR = "The marking has one flat colour. The shades along its edges are not counted."
+MANY_COLOURS = (
+    "Flat artwork has few colours. If some of these are one colour that was scanned unevenly, raise the colour tolerance, or say"
+    " how many there are."
+)
+NOT_FLAT = (
+    "The picture has about {colours} colours that do not fall into flat areas: a photograph, a drawing with soft shades,"
+    " or noise. Say how many colours it may have, and it is brought down to them; or print it as a photograph."
+)
+WORKED_SMALLER = "It was done at {width_px} by {height_px}, halved from {from_width_px} by {from_height_px}, to keep the wait short."
+NO_INK_FOR = "No printer at home has ink for this: {names}."
+WHITE_IS_BARE = "White in it is left to the bare film."
+NOTHING_LEFT = "Every pixel was taken out or is clear. Lower the tolerance, or drop fewer colours."
+NO_SUCH_COLOUR = "There is no colour {number} in this picture"
+COLOURS_ARE = "It has the colours 1 to {count}."
+JOINS_ITSELF = "A colour cannot join itself"
+JOINS_OTHER = "Type the number of another colour."
+COLOUR_NUMBERED = "Colour {number}"
+JOINED_TO = "Joined to {number}"
+BEFORE, AFTER = "before", "after"
+CLEANED_ALT = "The picture as it is, and the marking taken out of it: {count} colours, {width_px} by {height_px}, on a ground of squares where it is clear."
+NOT_CLEANED_ALT = "The picture as it is."
+PICTURE_TOO_SCATTERED = "The picture falls into more pieces than can be told apart: it is noise, or a photograph. Nothing was told of it."
+WRITING_PICTURE = "Writing the picture"

@@ -1,0 +1,292 @@
+"""Corners of a trail: found where it turns at once, rebuilt where the two sides meet, kept where the pixels agree.
+
+The pixels at a corner say little about its tip, those beside it much about its sides. So the sides are carried on
+until they meet, and the corner so made is drawn into pixels again: if it does not cover them as the picture says, it is
+a curve after all. Where corners follow one another within a few pixels, as round the end of a thin stroke, their
+places are moved until the pixels are covered as they should be (Gauss-Newton).
+"""
+
+from __future__ import annotations
+
+from cmath import phase
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil, floor
+
+from calculators.shapes.coverage import covered
+from calculators.shapes.planar_map import Arc, PlanarMap
+from calculators.shapes.settling import settled
+from calculators.shapes.sides import Side, meeting, side_through
+
+#: A turn is told over so many points on either side, of a hard trail over more.
+BESIDE, BESIDE_HARD = 3, 5
+#: A peak of turning is looked into from this share of the angle asked for, and where it stands out so far.
+FROM_SHARE, STANDS_OUT = 0.6, 0.4
+#: Points this near a tip, in pixels, do not speak of its sides alone.
+UNCLEAN = 1.45
+#: A tip lies at most so far from the nearest point, in pixels; of a hard trail so far.
+FARTHEST, FARTHEST_HARD = 4.0, 0.9
+#: A pixel may differ by so much from what the corner would cover of it, and all together by so many pixels.
+PIXEL_DIFFERS, SUM_DIFFERS = 0.11, 0.2
+#: At least so many clean points make a side.
+LEAST_CLEAN = 3
+
+
+@dataclass(slots=True)
+class Corner:
+    """Points ``first`` to ``last`` of a trail give way to ``tips``.
+
+    ``comes`` and ``leaves`` are the unit directions in which the outline reaches the first tip and leaves the last.
+    ``first`` may be below 0 and ``last`` beyond the end where they lie across the seam of a ring.
+    """
+
+    first: int
+    last: int
+    tips: list[complex]
+    comes: complex
+    leaves: complex
+
+
+def turning(points: Sequence[complex], ring: bool, beside: int) -> list[float]:
+    """Return by how many radians the trail turns at each point, from the points ``beside`` it on either side."""
+    count = len(points)
+    if count < 2 * beside + 1:
+        return [0.0] * count
+    around = [*points[-beside:], *points, *points[:beside]] if ring else list(points)
+    told = [
+        phase((after - here) * (here - before).conjugate())
+        for before, here, after in zip(around, around[beside:], around[2 * beside :])
+    ]  # fmt: skip
+    return told if ring else [0.0] * beside + told + [0.0] * beside
+
+
+def corners(
+    made: PlanarMap, arc: Arc, points: Sequence[complex], turns: Sequence[float], angle: float, hard: bool
+) -> list[Corner]:
+    """Return the corners of a trail that turn by at least ``angle`` radians, in order."""
+    finder = _Finder(made, arc, points, turns, angle, hard)
+    found: list[Corner] = []
+    for peaks in finder.clusters():
+        for corner in finder.rebuilt(peaks):
+            if not found or corner.first > found[-1].last:
+                found.append(corner)
+    if arc.ring and len(found) > 1 and found[-1].last - len(points) >= found[0].first:
+        found.pop()
+    return found
+
+
+class _Finder:
+    def __init__(self, made, arc, points, turns, angle, hard) -> None:
+        self.made, self.arc, self.points, self.turns = made, arc, points, turns
+        self.angle, self.hard, self.count, self.ring = angle, hard, len(points), arc.ring
+        self.peaks = self._peaks()
+
+    def _peaks(self) -> list[int]:
+        turns, count = self.turns, self.count
+        least = FROM_SHARE * self.angle
+        beside = BESIDE_HARD if self.hard else BESIDE
+        peaks: list[int] = []
+        for at, turn in enumerate(turns):
+            size = abs(turn)
+            if size < least:
+                continue
+            near = [abs(self._turn(at + off)) for off in (-2, -1, 1, 2)]
+            if size < max(near) or size == max(near[:2]):
+                continue
+            base = min(abs(self._turn(at - 2 * beside)), abs(self._turn(at + 2 * beside)))
+            if size - base >= STANDS_OUT * least:
+                peaks.append(at)
+        if self.ring and len(peaks) > 1 and peaks[0] + count - peaks[-1] < 2:
+            peaks.pop()
+        return peaks
+
+    def _turn(self, at: int) -> float:
+        if self.ring:
+            return self.turns[at % self.count]
+        return self.turns[at] if 0 <= at < self.count else 0.0
+
+    def clusters(self) -> list[list[int]]:
+        """Return the peaks, those together that have too few clean points between them."""
+        together: list[list[int]] = []
+        for at in self.peaks:
+            if together and at - together[-1][-1] < LEAST_CLEAN + 4 and not self.hard:
+                together[-1].append(at)
+            else:
+                together.append([at])
+        if self.ring and len(together) > 1 and together[0][0] + self.count - together[-1][-1] < LEAST_CLEAN + 4:
+            last = together.pop()
+            together[0] = [at - self.count for at in last] + together[0]
+        return together
+
+    def point(self, at: int) -> complex:
+        return self.points[at % self.count] if self.ring else self.points[at]
+
+    def stretch(self, start: int, stop: int) -> list[complex]:
+        """Return the points from ``start`` up to ``stop``, across the seam of a ring too."""
+        if not self.ring:
+            return list(self.points[max(0, start) : max(0, stop)])
+        return [self.points[at % self.count] for at in range(start, stop)]
+
+    def rebuilt(self, peaks: list[int]) -> list[Corner]:
+        """Return the corner at a cluster of peaks; where there is none, corners for its peaks one by one, or none."""
+        before, after = self._clean_before(peaks[0]), self._clean_after(peaks[-1])
+        made = None
+        if len(before) >= 2 and len(after) >= 2:
+            made = self._single(peaks, before, after) if len(peaks) == 1 else None
+            if made is None and not self.hard:
+                made = self._several(peaks, before, after)
+        if made is None and len(peaks) > 1:
+            return [each for at in peaks for each in self.rebuilt([at])]
+        return [made] if made else []
+
+    def _clean_before(self, peak: int) -> list[complex]:
+        return self.stretch(max(peak - 11, self._beyond(peak, -1)), peak - 1)
+
+    def _clean_after(self, peak: int) -> list[complex]:
+        return self.stretch(peak + 2, min(peak + 12, self._beyond(peak, 1)))[::-1]
+
+    def _beyond(self, peak: int, way: int) -> int:
+        """Return where the side of ``peak`` ends that lies in direction ``way``."""
+        place = self.peaks.index(peak % self.count if self.ring else peak)
+        other = place + way
+        if self.ring:
+            turns_round, index = divmod(other, len(self.peaks))
+            bound = self.peaks[index] + turns_round * self.count
+            bound += peak - self.peaks[place]
+        elif 0 <= other < len(self.peaks):
+            bound = self.peaks[other]
+        else:
+            return 0 if way < 0 else self.count
+        return bound + 2 if way < 0 else bound - 1
+
+    def _single(self, peaks: list[int], before: list[complex], after: list[complex]) -> Corner | None:
+        """Return the corner where two sides meet in one tip, if the pixels agree."""
+        line_within = 0.45 if self.hard else 0.025
+        for _ in range(2):
+            one, two = side_through(before, line_within), side_through(after, line_within)
+            if not one or not two or not (met := meeting(one, two)):
+                return None
+            tip = one.point(met[0])
+            dropped = False
+            for side in (before, after):
+                while len(side) > LEAST_CLEAN and abs(side[-1] - tip) < UNCLEAN:
+                    side.pop()
+                    dropped = True
+            if not dropped:
+                break
+        nearest = abs(tip - self.point(peaks[0]))
+        if nearest > (FARTHEST_HARD if self.hard else FARTHEST):
+            return None
+        comes, leaves = one.slope(met[0]), -two.slope(met[1])
+        turn = phase(leaves * comes.conjugate())
+        if abs(turn) < self.angle or met[0] < -1.5 or met[1] < -1.5:
+            return None
+        if not self.hard and not self.agrees([*before, tip, *after[::-1]], [tip]):
+            return None
+        return self._corner(peaks, [tip], comes, leaves)
+
+    def _several(self, peaks: list[int], before: list[complex], after: list[complex]) -> Corner | None:
+        """Return a corner of several tips, moved until the pixels agree; None if they do not."""
+        one, two = side_through(before), side_through(after)
+        if not one or not two:
+            return None
+        if len(peaks) > 1:
+            tips = [self.point(at) for at in peaks]
+        else:
+            # The end of a thin stroke: both its corners at once, as far out as its points lie.
+            outward = one.slope(0) / abs(one.slope(0)) + two.slope(0) / abs(two.slope(0))
+            if abs(outward) < 0.8:
+                return None
+            reach = max((self.point(peaks[0] + off) * outward.conjugate()).real for off in (-1, 0, 1)) / abs(outward)
+            outward /= abs(outward)
+            tips = [self._at_reach(side, outward, reach) for side in (one, two)]
+        box = self._box(tips)
+        if box[2] * box[3] > 200:
+            return None
+        shares = self.shares(*box)
+        if shares is None:
+            return None
+        tips = settled(tips, one, two, before, after, box, shares)
+        if tips is None:
+            return None
+        apart = [abs(b - a) for a, b in zip(tips, tips[1:])]
+        if apart and min(apart) < 0.4:
+            return None
+        if not self.agrees([*before, *tips, *after[::-1]], tips):
+            return None
+        comes, leaves = one.slope(one.along(tips[0])), -two.slope(two.along(tips[-1]))
+        return self._corner(peaks, tips, comes, leaves)
+
+    @staticmethod
+    def _at_reach(side: Side, outward: complex, reach: float) -> complex:
+        """Return the point of ``side`` that lies ``reach`` far in direction ``outward``."""
+        start, step = side.point(0), side.slope(0)
+        ahead = (step * outward.conjugate()).real
+        return start + step * ((reach - (start * outward.conjugate()).real) / ahead) if abs(ahead) > 0.2 else start
+
+    def _corner(self, peaks: list[int], tips: list[complex], comes: complex, leaves: complex) -> Corner:
+        """Return the corner in place of the points that lie too near its tips."""
+        first, last = peaks[0], peaks[-1]
+        lowest, highest = (first - 4, last + 4) if self.ring else (max(0, first - 4), min(self.count - 1, last + 4))
+        ahead = comes / abs(comes)
+        while first > lowest and ((tips[0] - self.point(first - 1)) * ahead.conjugate()).real < UNCLEAN - 0.2:
+            first -= 1
+        back = leaves / abs(leaves)
+        while last < highest and ((self.point(last + 1) - tips[-1]) * back.conjugate()).real < UNCLEAN - 0.2:
+            last += 1
+        return Corner(first, last, tips, ahead, back)
+
+    @staticmethod
+    def _box(tips: Sequence[complex]) -> tuple[int, int, int, int]:
+        left, top = floor(min(z.real for z in tips) - 1.6), floor(min(z.imag for z in tips) - 1.6)
+        right, bottom = ceil(max(z.real for z in tips) + 1.6), ceil(max(z.imag for z in tips) + 1.6)
+        return left, top, right - left, bottom - top
+
+    def shares(self, left: int, top: int, width: int, height: int) -> list[float] | None:
+        """Return how much of each pixel belongs to the label right of the arc; None outside the padded map."""
+        made, own, other = self.made, self.arc.right, self.arc.left
+        labels, others, leans, stride = made.labels, made.others, made.leans, made.stride
+        if left < -1 or top < -1 or left + width > stride - 1 or top + height > made.height - 1:
+            return None
+        told = []
+        for row in range(top + 1, top + 1 + height):
+            for at in range(row * stride + left + 1, row * stride + left + 1 + width):
+                label, lean = labels[at], leans[at]
+                if label == own:
+                    told.append(1 - lean / 255)
+                elif label == other:
+                    told.append(lean / 255 if others[at] == own else 0.0)
+                else:
+                    told.append(-1.0)
+        return told
+
+    def agrees(self, path: list[complex], tips: list[complex]) -> bool:
+        """Return whether the pixels about ``tips`` are covered as the outline ``path`` would cover them."""
+        left, top, width, height = box = self._box(tips)
+        shares = self.shares(*box)
+        if shares is None:
+            return False
+        drawn = covered(_carried_out(path, box), *box)
+        total = 0.0
+        for place, (is_so, would_be) in enumerate(zip(shares, drawn, strict=True)):
+            if 0.002 < would_be < 0.998:
+                pass
+            else:
+                middle = complex(left + place % width + 0.5, top + place // width + 0.5)
+                if min(abs(tip - middle) for tip in tips) > 1.1:
+                    continue
+            if is_so < 0:
+                return False
+            if abs(is_so - would_be) > PIXEL_DIFFERS:
+                return False
+            total += is_so - would_be
+        return abs(total) <= SUM_DIFFERS
+
+
+def _carried_out(path: list[complex], box: tuple[int, int, int, int]) -> list[complex]:
+    """Return ``path`` carried on straight at both ends, out of a box."""
+    reach = box[2] + box[3]
+    start, end = path[0] - path[1], path[-1] - path[-2]
+    return [
+        path[0] + start * (reach / max(abs(start), 1e-6)), *path, path[-1] + end * (reach / max(abs(end), 1e-6))
+    ]  # fmt: skip

@@ -1,0 +1,93 @@
+"""How much of each pixel of a small box a region covers, exactly, given the part of its outline that crosses the box."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil, floor, tau
+from cmath import phase, rect
+
+#: An outline is closed round the box at this distance from it, in pixels.
+FAR = 400.0
+
+
+def covered(path: Sequence[complex], left: int, top: int, width: int, height: int) -> list[float]:
+    """Return the covered share of each pixel of a box, row by row, of what lies on the right of ``path``.
+
+    ``path`` (x + y j, y down) enters and leaves the box; its ends lie outside. Each edge adds the signed area
+    between it and the right side of its row, summed along the rows afterwards.
+    """
+    corner = complex(left, top)
+    ring = [each - corner for each in path]
+    ring += _round(ring, complex(width / 2, height / 2))
+    sums = [[0.0] * (width + 2) for _ in range(height)]
+    start = ring[-1]
+    for end in ring:
+        _add(sums, start, end, width, height)
+        start = end
+    shares = []
+    for row in sums:
+        total = 0.0
+        for each in row[:width]:
+            total += each
+            shares.append(abs(total))
+    return shares
+
+
+def _round(ring: list[complex], middle: complex) -> list[complex]:
+    """Return far points that close ``ring`` on its right-hand side."""
+    leaves, comes = phase(ring[-1] - middle), phase(ring[0] - middle)
+    sweep = (comes - leaves) % tau
+    return [middle + rect(FAR, leaves + sweep * part / 3) for part in range(4)]
+
+
+def _add(sums: list[list[float]], start: complex, end: complex, width: int, height: int) -> None:
+    x, y, to_x, to_y = start.real, start.imag, end.real, end.imag
+    if y == to_y:
+        return
+    sign = 1.0
+    if y > to_y:
+        x, y, to_x, to_y, sign = to_x, to_y, x, y, -1.0
+    if to_y <= 0 or y >= height:
+        return
+    slope = (to_x - x) / (to_y - y)
+    if y < 0:
+        x, y = x - y * slope, 0.0
+    to_y = min(to_y, height)
+    row = int(y)
+    while y < to_y:
+        below = min(row + 1, to_y)
+        rise = below - y
+        after = x + slope * rise
+        _add_in_row(sums[row], sign * rise, x, after, width)
+        x, y = after, below
+        row += 1
+
+
+def _add_in_row(row: list[float], rise: float, x: float, after: float, width: int) -> None:
+    low, high = (x, after) if x < after else (after, x)
+    if low >= width:
+        return
+    if high <= 0:
+        row[0] += rise
+        return
+    if low < 0 or high > width:
+        # Only the part within the row's pixels is spread; what lies left counts whole.
+        span = high - low
+        if low < 0:
+            row[0] += rise * -low / span
+        inside_low, inside_high = max(low, 0.0), min(high, float(width))
+        rise *= (inside_high - inside_low) / span
+        low, high = inside_low, inside_high
+    first, last = floor(low), max(ceil(high), floor(low) + 1)
+    if last == first + 1:
+        mean = (low + high) / 2 - first
+        row[first] += rise * (1 - mean)
+        row[first + 1] += rise * mean
+        return
+    each = rise / (high - low)
+    for pixel in range(first, last):
+        begin, stop = max(low, pixel), min(high, pixel + 1)
+        part = each * (stop - begin)
+        mean = (begin + stop) / 2 - pixel
+        row[pixel] += part * (1 - mean)
+        row[pixel + 1] += part * mean

@@ -1,0 +1,133 @@
+"""Where an edge runs within its pixels, from how much of each is covered.
+
+Across a nearly level edge the covered shares of one column of pixels add up to the mean height of the edge in that
+column, exactly, whatever its slope; across a steep one those of a row do. So each side of a pixel along an arc
+gives one point of the edge, and the areas beside the edge come out right. It holds where the column runs from a pixel
+wholly on one side to one wholly on the other within ``REACH``; elsewhere the point is where the share passes one half
+between two middles of pixels, on a straight line.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calculators.shapes.planar_map import OUTSIDE, Arc, PlanarMap
+
+#: How many pixels on either side are added up at most.
+REACH = 4
+#: A share below this, of 255, counts as none: rounding.
+NOTHING = 1
+#: An arc is hard where less than this part of its sides has in-between levels beside it.
+SOFT_PART = 0.12
+
+
+@dataclass(slots=True)
+class Trail:
+    """The points of an arc in order, in pixels from the picture's top left corner, as x + y j.
+
+    ``hard`` says that its pixels have no in-between levels, so that the points are steps, half a pixel uncertain.
+    ``framed`` are the places, in ``points``, that lie on the picture's border exactly.
+    """
+
+    points: list[complex]
+    hard: bool
+    framed: bool
+
+
+def trail(made: PlanarMap, arc: Arc) -> Trail:
+    """Return the points where the edge along ``arc`` runs; a ring's first is not repeated at its end."""
+    labels, others, leans, stride = made.labels, made.others, made.leans, made.stride
+    first, second = arc.left, arc.right
+    corners = arc.corners
+    last_column, last_row = stride - 1, made.height - 1
+    points: list[complex] = []
+    level: list[bool] = []
+    sure: list[bool] = []
+    soft = framed = 0
+    at = corners[0]
+    for after in corners[1:]:
+        move = after - at
+        # The pixel above or left of the side, and the step to the one below or right.
+        if move in (1, -1):
+            begin, across = (at if move == 1 else after) - stride, stride
+        else:
+            begin, across = (at if move > 0 else after) - 1, 1
+        end = begin + across
+        y, x = divmod(end, stride)
+        own, beyond = (first, second) if labels[begin] == first else (second, first)
+        flat = across != 1
+        at = after
+        level.append(flat)
+        if y == 1 and flat or y == last_row and flat or x == 1 and not flat or x == last_column and not flat:
+            framed += 1
+            sure.append(True)
+            points.append(complex(x - 0.5, y - 1) if flat else complex(x - 1, y - 0.5))
+            continue
+        near, far = leans[begin], leans[end]
+        if not near and not far:
+            sure.append(True)
+            points.append(complex(x - 0.5, y - 1) if flat else complex(x - 1, y - 0.5))
+            continue
+        soft += 1
+        shift = 0
+        exact = True
+        for place, label, other, step, sign in ((begin, own, beyond, -across, -1), (end, beyond, own, across, 1)):
+            before = 256
+            for _ in range(REACH):
+                lean = leans[place]
+                if labels[place] != label or lean > before:
+                    exact = False
+                    break
+                if lean <= NOTHING:
+                    break
+                if others[place] != other:
+                    exact = False
+                    break
+                shift += sign * lean
+                before = lean
+                place += step
+            else:
+                exact = False
+            if not exact:
+                break
+        if not exact or not -280 < shift < 280:
+            exact = False
+            near = near if others[begin] == beyond else 0
+            far = far if others[end] == own else 0
+            # From the middle of one pixel to that of the other the share goes from near to 255 - far.
+            shift = 255 * (127.5 - near) / (255 - far - near) - 127.5
+        sure.append(exact)
+        if flat:
+            points.append(complex(x - 0.5, y - 1 + shift / 255))
+        else:
+            points.append(complex(x - 1 + shift / 255, y - 0.5))
+    count = len(points)
+    hard = soft < SOFT_PART * (count - framed)
+    if not hard:
+        points = _by_direction(points, level, sure, arc.ring)
+    return Trail(points, hard, framed == count)
+
+
+def _by_direction(points: list[complex], level: list[bool], sure: list[bool], ring: bool) -> list[complex]:
+    """Return the points that come from columns where the edge is nearly level, from rows where it is steep.
+
+    The direction is that of most of five sides round about. At a slope of one both kinds are kept.
+    """
+    count = len(points)
+    if count < 6:
+        return points
+    kept = []
+    flags = [1 if each else 0 for each in level]
+    around = flags[-2:] + flags + flags[:2] if ring else [flags[0]] * 2 + flags + [flags[-1]] * 2
+    total = sum(around[:4])
+    for at in range(count):
+        total += around[at + 4]
+        mostly = total
+        total -= around[at]
+        if flags[at]:
+            if mostly < 2 or (mostly == 2 and not sure[at]):
+                continue
+        elif mostly > 3 or (mostly == 3 and not sure[at]):
+            continue
+        kept.append(points[at])
+    return kept if len(kept) >= 4 else points

@@ -1,0 +1,228 @@
+"""Runs of points as cubic curves and straight lines, no further off than a tolerance.
+
+A run goes from one corner to the next, or round a ring. It is halved where half of its turning is done until each
+piece fits, then neighbours that fit as one are joined again. Pieces meet with one tangent.
+
+Source: Schneider, "An algorithm for automatically fitting digitized curves", Graphics Gems (1990), from memory:
+the lengths of the two handles by least squares, the places along the curve by one step of Newton's method. The
+halving by turning and the joining are our own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+#: A piece: start, two handles, end; or start and end of a straight line. Points are x + y j.
+Piece = tuple[complex, ...]
+#: Points of a run that are fitted at most; of a longer run every second, third ... is.
+MOST_FITTED = 24
+#: A handle is at least and at most this share of the chord of its piece.
+SHORTEST, LONGEST = 0.02, 1.6
+#: A piece whose handles lie within this share of the tolerance of its chord is drawn straight.
+STRAIGHT = 0.6
+#: Tangents are taken over so many points on either side.
+BESIDE = 4
+
+
+def at(piece: Piece, share: float) -> complex:
+    """Return the point of ``piece`` at ``share`` (0 to 1) of its parameter."""
+    if len(piece) == 2:
+        return piece[0] + share * (piece[1] - piece[0])
+    left = 1 - share
+    start, first, second, end = piece
+    return left * left * (left * start + 3 * share * first) + share * share * (3 * left * second + share * end)
+
+
+def fitted_run(
+    points: Sequence[complex], weights: Sequence[float], tolerance: float, tangents: tuple[complex | None, complex | None]
+) -> list[Piece]:
+    """Return pieces along ``points`` from the first to the last, none further from a point than ``tolerance`` if it can be.
+
+    ``weights`` say how much the run turns at each point; ``tangents`` are the unit directions in which it begins
+    and ends (both along the run), None where they are to be found.
+    """
+    run = _Run(points, weights, tolerance, tangents)
+    return run.pieces()
+
+
+class _Run:
+    def __init__(self, points, weights, tolerance, tangents) -> None:
+        self.points, self.tolerance = points, tolerance
+        self.last = len(points) - 1
+        total = 0.0
+        self.turned = turned = [0.0]
+        for weight in weights[1:]:
+            total += weight
+            turned.append(total)
+        self.known = {0: tangents[0], self.last: tangents[1]}
+
+    def pieces(self) -> list[Piece]:
+        spans: list[tuple[int, int, Piece]] = []
+        waiting = [(0, self.last)]
+        while waiting:
+            start, end = waiting.pop()
+            piece, error = self.fit(start, end)
+            if error <= self.tolerance or end - start < 2:
+                spans.append((start, end, piece))
+                continue
+            middle = self.half(start, end)
+            waiting += [(middle, end), (start, middle)]
+        return [piece for _, _, piece in self.joined(spans)]
+
+    def half(self, start: int, end: int) -> int:
+        """Return the place between where half of the turning is done."""
+        turned = self.turned
+        aim = (turned[start] + turned[end]) / 2
+        low, high = start + 1, end - 1
+        while low < high:
+            middle = (low + high) // 2
+            if turned[middle] < aim:
+                low = middle + 1
+            else:
+                high = middle
+        return low
+
+    def joined(self, spans: list[tuple[int, int, Piece]]) -> list[tuple[int, int, Piece]]:
+        """Return ``spans`` with neighbours joined where one piece fits both."""
+        made = spans[:1]
+        for start, end, piece in spans[1:]:
+            before = made[-1][0]
+            if end - before <= self.last or self.last < 3:
+                whole, error = self.fit(before, end)
+                if error <= self.tolerance:
+                    made[-1] = before, end, whole
+                    continue
+            made.append((start, end, piece))
+        return made
+
+    def tangent(self, place: int) -> complex:
+        """Return the unit direction of the run at a point."""
+        known = self.known.get(place)
+        if known is None:
+            known = self.known[place] = self._tangent(place)
+        return known
+
+    def _tangent(self, place: int) -> complex:
+        points, last = self.points, self.last
+        reach = min(BESIDE, place, last - place)
+        if reach:
+            along = points[place + reach] - points[place - reach]
+        else:
+            # At an end: the slope there of the parabola through three points.
+            step = min(3, last // 2)
+            if step < 1:
+                along = points[last] - points[0]
+            elif place == 0:
+                along = 4 * points[step] - 3 * points[0] - points[2 * step]
+            else:
+                along = 3 * points[last] - 4 * points[last - step] + points[last - 2 * step]
+        length = abs(along)
+        return along / length if length > 1e-9 else 1 + 0j
+
+    def fit(self, start: int, end: int) -> tuple[Piece, float]:
+        """Return one piece from a point to another, and how far off it is at worst."""
+        points = self.points
+        first, last = points[start], points[end]
+        chord = last - first
+        span = abs(chord)
+        if end - start < 2 or span < 1e-9:
+            return self._plain(start, end)
+        step = (end - start - 1) // MOST_FITTED + 1
+        inner = points[start + 1 : end : step]
+        # Is it straight? The distance of all from the chord tells.
+        back = chord.conjugate() / span
+        off = [((point - first) * back).imag for point in inner]
+        worst = max(max(off), -min(off))
+        leaves, comes = self.tangent(start), self.tangent(end)
+        if worst <= STRAIGHT * self.tolerance and self._leans(leaves, comes, back) <= 0.12 + 2 * worst / span:
+            return (first, last), worst
+        if worst > 0.75 * span:
+            return (first, last), worst
+        return self._cubic(first, last, leaves, comes, inner, span)
+
+    def _leans(self, leaves: complex, comes: complex, back: complex) -> float:
+        return max(abs((leaves * back).imag), abs((comes * back).imag))
+
+    def _plain(self, start: int, end: int) -> tuple[Piece, float]:
+        first, last = self.points[start], self.points[end]
+        if end - start < 2:
+            span = abs(last - first)
+            leaves, comes = self.tangent(start), self.tangent(end)
+            if span and self._leans(leaves, comes, (last - first).conjugate() / span) * span / 3 <= 0.3 * self.tolerance:
+                return (first, last), 0.0
+            return (first, first + leaves * span / 3, last - comes * span / 3, last), 0.0
+        return (first, last), max(abs(point - first) for point in self.points[start:end])
+
+    def _cubic(self, first, last, leaves, comes, inner, span) -> tuple[Piece, float]:
+        shares = self._shares(first, last, inner)
+        best: tuple[Piece, float] | None = None
+        for turn in range(4):
+            piece = self._handles(first, last, leaves, comes, inner, shares, span)
+            shares, error = self._nearest(piece, inner, shares)
+            if best is None or error < best[1]:
+                best = piece, error
+            if error <= 0.3 * self.tolerance or error > 6 * self.tolerance or (turn and error > 0.93 * before):
+                break
+            before = error
+        return best
+
+    @staticmethod
+    def _shares(first, last, inner) -> list[float]:
+        """Return how far along by chord length each inner point lies, 0 to 1."""
+        along, total, before = [], 0.0, first
+        for point in inner:
+            total += abs(point - before)
+            along.append(total)
+            before = point
+        total += abs(last - before)
+        return [each / total for each in along]
+
+    @staticmethod
+    def _handles(first, last, leaves, comes, inner, shares, span) -> Piece:
+        """Return the cubic with those ends and directions that lies nearest the inner points in the mean."""
+        start_square = end_square = both = start_side = end_side = 0.0
+        chord = last - first
+        for point, share in zip(inner, shares, strict=True):
+            left = 1.0 - share
+            one, two = 3 * left * left * share, 3 * left * share * share
+            rest = point - first - chord * (two + share * share * share)
+            start_square += one * one
+            end_square += two * two
+            both += one * two
+            start_side += one * (leaves.real * rest.real + leaves.imag * rest.imag)
+            end_side -= two * (comes.real * rest.real + comes.imag * rest.imag)
+        both *= -(leaves.real * comes.real + leaves.imag * comes.imag)
+        determinant = start_square * end_square - both * both
+        if determinant > 1e-9 * start_square * end_square:
+            out = (start_side * end_square - end_side * both) / determinant
+            back = (end_side * start_square - start_side * both) / determinant
+        else:
+            out = back = span / 3
+        if not SHORTEST * span <= out <= LONGEST * span or not SHORTEST * span <= back <= LONGEST * span:
+            # One of them alone, with the other a third of the chord, is the next best.
+            out, back = (min(max(each, SHORTEST * span), LONGEST * span) for each in (out, back))
+        return first, first + leaves * out, last - comes * back, last
+
+    @staticmethod
+    def _nearest(piece: Piece, inner, shares) -> tuple[list[float], float]:
+        """Return the shares moved towards the nearest places of the curve, and the greatest distance."""
+        start, one, two, end = piece
+        # The curve and its slope as polynomials.
+        linear, square, cube = 3 * (one - start), 3 * (start - 2 * one + two), end - start + 3 * (one - two)
+        moved, worst = [], 0.0
+        for point, share in zip(inner, shares, strict=True):
+            off = start + share * (linear + share * (square + share * cube)) - point
+            slope = linear + share * (2 * square + share * 3 * cube)
+            length = slope.real * slope.real + slope.imag * slope.imag
+            if length > 1e-12:
+                step = (slope.real * off.real + slope.imag * off.imag) / length
+                share = min(1.0, max(0.0, share - step))
+                # How far off it is across the curve, to first order.
+                apart = abs(slope.real * off.imag - slope.imag * off.real) / length**0.5
+                apart = max(apart, abs(off - step * slope) if abs(step) > 0.2 else 0.0)
+            else:
+                apart = abs(off)
+            if apart > worst:
+                worst = apart
+            moved.append(share)
+        return moved, worst

@@ -1,0 +1,178 @@
+"""A picture of labels as a planar map: arcs along the sides of pixels, each between two labels and two nodes.
+
+Both regions beside an arc use the one arc, so that nothing laid along it can leave a gap or overlap.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Generator
+from dataclasses import dataclass, field
+
+from calculators import messages
+from calculators.declare import Progress
+
+#: The label of what is clear, and of all that lies outside the picture.
+OUTSIDE = 255
+EAST, SOUTH, WEST, NORTH = range(4)
+#: Beyond so many sides of pixels between labels a picture is noise, and is not traced.
+MOST_STEPS = 600_000
+_ARCS_BETWEEN_STEPS = 400
+
+
+class TooManySteps(ValueError):
+    """The picture falls into more edges than are worth tracing: ``steps`` sides of pixels."""
+
+    def __init__(self, steps: int) -> None:
+        super().__init__(f"{steps} steps")
+        self.steps = steps
+
+
+@dataclass(slots=True)
+class Arc:
+    """A stretch of boundary: ``corners`` are the corners of pixels along it, ``left`` and ``right`` the labels beside it.
+
+    A corner is y * stride + x in the padded map. A ring without a node begins and ends in the same corner;
+    then ``ring`` is true.
+    """
+
+    left: int
+    right: int
+    corners: list[int]
+    ring: bool
+
+
+@dataclass(frozen=True)
+class PlanarMap:
+    """The arcs of a picture whose planes are padded by one pixel of ``OUTSIDE`` all round.
+
+    ``labels``, ``others`` and ``leans`` are the planes of ``FlatColours`` with that padding; ``stride`` is
+    their width, ``height`` their height. ``nodes`` are the corners of pixels where arcs end.
+    """
+
+    stride: int
+    height: int
+    labels: bytes
+    others: bytes
+    leans: bytes
+    arcs: list[Arc] = field(default_factory=list)
+    nodes: frozenset[int] = frozenset()
+
+
+def padded(plane: bytes, width: int, value: int) -> bytes:
+    """Return ``plane`` with one pixel of ``value`` all round."""
+    edge = bytes([value])
+    rows = (edge + plane[at : at + width] + edge for at in range(0, len(plane), width))
+    beyond = edge * (width + 2)
+    return b"".join((beyond, *rows, beyond))
+
+
+def planar_map(labels: bytes, others: bytes, leans: bytes, width: int) -> Generator[Progress, None, PlanarMap]:
+    """Return the arcs between the labels of a picture. Yields progress. Raises TooManySteps.
+
+    Where two labels meet crosswise the one with more of the four pixels by its grey levels stays joined,
+    the rarer one (the higher label) where they are even.
+    """
+    yield Progress(0.0, messages.WALKING_EDGES)
+    stride = width + 2
+    labels, others, leans = padded(labels, width, OUTSIDE), padded(others, width, OUTSIDE), padded(leans, width, 0)
+    height = len(labels) // stride
+    size = len(labels)
+    number = int.from_bytes(labels, "little")
+    # Bytes that differ from the pixel before (its left side is an edge) and from the one above (its top side).
+    beside = (number ^ (number << 8 | OUTSIDE)).to_bytes(size + 1, "little")[:size]
+    above = (number ^ (number << 8 * stride | (1 << 8 * stride) - 1)).to_bytes(size + stride, "little")[:size]
+    marked = bytes([0]) + bytes([1]) * 255
+    sides = int.from_bytes(beside.translate(marked), "little")
+    tops = int.from_bytes(above.translate(marked), "little")
+    whole = (1 << 8 * size) - 1
+    steps = sides.bit_count() + tops.bit_count()
+    if steps > MOST_STEPS:
+        raise TooManySteps(steps)
+    codes = tops | sides << 1 | (tops << 8 & whole) << 2 | (sides << 8 * stride & whole) << 3
+    left = bytearray(codes.to_bytes(size, "little"))
+    made = PlanarMap(stride, height, labels, others, leans)
+    nodes, turns = _nodes(made, bytes(left))
+    arcs = yield from _walked(made, left, nodes, turns)
+    return PlanarMap(stride, height, labels, others, leans, arcs, frozenset(nodes))
+
+
+def _nodes(made: PlanarMap, codes: bytes) -> tuple[set[int], dict[int, bool]]:
+    """Return the corners where arcs end, and those where two labels meet crosswise.
+
+    Of the latter true: an arc that comes from the north or the south turns east or west round the same pixel
+    to the north-east or south-west; false: the other way.
+    """
+    labels, leans, stride = made.labels, made.leans, made.stride
+    nodes: set[int] = set()
+    turns: dict[int, bool] = {}
+    for found in re.finditer(rb"[\x07\x0b\x0d\x0e\x0f]", codes):
+        at = found.start()
+        north_west, north_east, south_west = at - stride - 1, at - stride, at - 1
+        falling, rising = labels[at], labels[north_east]
+        if codes[at] == 15 and labels[north_west] == falling and labels[south_west] == rising:
+            gained = leans[north_east] + leans[south_west] - leans[north_west] - leans[at]
+            turns[at] = gained > 0 if gained else (falling + 1) % 256 > (rising + 1) % 256
+        else:
+            nodes.add(at)
+    return nodes, turns
+
+
+def _walked(made: PlanarMap, left: bytearray, nodes: set[int], turns: dict[int, bool]) -> Generator[Progress, None, list[Arc]]:
+    """Return the arcs, first those between nodes, then the rings. ``left`` holds the sides not yet walked."""
+    stride = made.stride
+    moves = 1, stride, -1, -stride
+    # By direction and the sides at a corner that lie ahead: where an arc goes on.
+    ahead = [[0] * 16 for _ in range(4)]
+    for came in range(4):
+        for code in range(16):
+            for to in range(4):
+                if code >> to & 1 and to != (came + 2) % 4:
+                    ahead[came][code] = to
+    codes = bytes(left)
+    arcs: list[Arc] = []
+
+    def walk(start: int, to: int) -> list[int]:
+        corners = [start]
+        at, first = start, to
+        while True:
+            left[at] &= ~(1 << to)
+            at += moves[to]
+            left[at] &= ~(1 << (to + 2) % 4)
+            corners.append(at)
+            if at in nodes:
+                return corners
+            if at in turns:
+                # Round the north-east and the south-west (true), or round the north-west and the south-east.
+                to = (NORTH, WEST, SOUTH, EAST)[to] if not turns[at] else (SOUTH, EAST, NORTH, WEST)[to]
+            else:
+                to = ahead[to][codes[at]]
+            if at == start and to == first:
+                return corners
+
+    def add(start: int, to: int, ring: bool) -> None:
+        first, second = _beside(made, start, to)
+        arcs.append(Arc(first, second, walk(start, to), ring))
+
+    for node in nodes:
+        for to in range(4):
+            if left[node] >> to & 1:
+                add(node, to, False)
+                if len(arcs) % _ARCS_BETWEEN_STEPS == 0:
+                    yield Progress(None, messages.WALKING_EDGES)
+    # A ring has an uppermost row, which begins with a side to the east.
+    for found in re.finditer(rb"[\x01\x03\x05\x07\x09\x0b\x0d\x0f]", codes):
+        if left[found.start()] & 1:
+            add(found.start(), EAST, True)
+            if len(arcs) % _ARCS_BETWEEN_STEPS == 0:
+                yield Progress(None, messages.WALKING_EDGES)
+    return arcs
+
+
+def _beside(made: PlanarMap, at: int, to: int) -> tuple[int, int]:
+    """Return the labels left and right of the side that leads from corner ``at`` in direction ``to``."""
+    stride, labels = made.stride, made.labels
+    north_west, north_east, south_west = labels[at - stride - 1], labels[at - stride], labels[at - 1]
+    return (
+        (north_east, labels[at]), (labels[at], south_west), (south_west, north_west), (north_west, north_east)
+    )[to]  # fmt: skip

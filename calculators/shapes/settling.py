@@ -1,0 +1,102 @@
+"""Corners close together, moved until the outline through them covers the pixels as the picture says."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from calculators.shapes.coverage import covered
+from calculators.shapes.sides import Side
+
+ROUNDS = 6
+#: How far a place is moved to see what that changes, in pixels, and the most that it moves in one round.
+NUDGE, MOST_MOVED = 0.02, 0.8
+#: Moves below this, in pixels, end it.
+ENOUGH = 0.004
+
+
+def settled(
+    tips: Sequence[complex], one: Side, two: Side, before: Sequence[complex], after: Sequence[complex],
+    box: tuple[int, int, int, int], shares: Sequence[float],
+) -> list[complex] | None:
+    """Return ``tips`` moved so that the squares of what is covered wrongly add up to least.
+
+    The first slides along side ``one``, the last along side ``two``, any between are free. ``shares`` are those
+    of the pixels of ``box``, negative where a pixel is not to count. None where nothing can be told.
+    """
+    reach = box[2] + box[3]
+    far_before = before[0] - one.slope(one.along(before[0])) * reach
+    far_after = after[0] - two.slope(two.along(after[0])) * reach
+    unknown = [one.along(tips[0])]
+    for tip in tips[1:-1]:
+        unknown += [tip.real, tip.imag]
+    unknown.append(two.along(tips[-1]))
+
+    def placed(values: Sequence[float]) -> list[complex]:
+        free = [complex(*values[at : at + 2]) for at in range(1, len(values) - 1, 2)]
+        return [one.point(values[0]), *free, two.point(values[-1])]
+
+    def drawn(values: Sequence[float]) -> list[float]:
+        middle = placed(values)
+        near_before = [each for each in before if one.along(each) < values[0] - 0.3]
+        near_after = [each for each in after if two.along(each) < values[-1] - 0.3]
+        return covered([far_before, *near_before, *middle, *near_after[::-1], far_after], *box)
+
+    return _least(unknown, drawn, placed, shares, box)
+
+
+def _least(
+    unknown: list[float], drawn: Callable, placed: Callable, shares: Sequence[float], box: tuple[int, int, int, int]
+) -> list[complex] | None:
+    width = box[2]
+    now = drawn(unknown)
+    edge = {place for place, each in enumerate(now) if 0.002 < each < 0.998}
+    counted = sorted({near for place in edge for near in _near(place, width, len(now))})
+    counted = [place for place in counted if shares[place] >= 0]
+    if len(counted) < len(unknown) + 2:
+        return None
+    for _ in range(ROUNDS):
+        off = [shares[place] - now[place] for place in counted]
+        columns = []
+        for at in range(len(unknown)):
+            nudged = list(unknown)
+            nudged[at] += NUDGE
+            then = drawn(nudged)
+            columns.append([(then[place] - now[place]) / NUDGE for place in counted])
+        moves = _solved(
+            [[sum(map(float.__mul__, a, b)) for b in columns] for a in columns],
+            [sum(map(float.__mul__, a, off)) for a in columns],
+        )
+        if moves is None:
+            return None
+        unknown = [value + max(-MOST_MOVED, min(MOST_MOVED, move)) for value, move in zip(unknown, moves, strict=True)]
+        now = drawn(unknown)
+        if max(map(abs, moves)) < ENOUGH:
+            break
+    return placed(unknown)
+
+
+def _near(place: int, width: int, count: int) -> list[int]:
+    x = place % width
+    near = [place]
+    if x:
+        near.append(place - 1)
+    if x < width - 1:
+        near.append(place + 1)
+    return [each for each in (*near, place - width, place + width) if 0 <= each < count]
+
+
+def _solved(square: list[list[float]], right: list[float]) -> list[float] | None:
+    """Return the solution of linear equations by elimination; None where they have none."""
+    count = len(right)
+    rows = [[*row, value] for row, value in zip(square, right, strict=True)]
+    for at in range(count):
+        rows[at][at] += 1e-6
+        best = max(range(at, count), key=lambda row: abs(rows[row][at]))
+        if abs(rows[best][at]) < 1e-7:
+            return None
+        rows[at], rows[best] = rows[best], rows[at]
+        for other in range(count):
+            if other != at:
+                factor = rows[other][at] / rows[at][at]
+                rows[other] = [a - factor * b for a, b in zip(rows[other], rows[at], strict=True)]
+    return [rows[at][count] / rows[at][at] for at in range(count)]
