@@ -1,0 +1,57 @@
+"""What is common practice without a source, and how the how-tos at the bench come by their figures."""
+
+import re
+
+import pytest
+
+from tests.content.test_content import CONTENT, body_of, how_tos, name_of, one_line
+
+BENCH_STAGES = ("seal", "apply", "finish", "rescue")
+
+#: What pages have to say, in their own words, though nobody has published it (issue 8, check values).
+PRACTICE = {
+    "seal/judge-the-ink.md": ("fingertip", "waste corner", "smudge"),
+    "seal/seal-a-sheet.md": ("look along it against the light", "dull patch is a patch that the sealer missed"),
+    "apply/float-a-marking-off.md": ("large piece may rest in the water a little longer",),
+    "apply/blot-from-the-middle.md": ("blot, do not rub", "middle"),
+    "rescue/remove-from-gloss.md": ("fresh markings come off cured gloss with pressed-down tape",),
+    "rescue/remove-from-flat-paint.md": ("on flat primer or flat paint tape can bring the primer along",),
+    "finish/why.md": ("clear edges show on plain gloss", "on plain gloss a stencil is the better way"),
+}
+
+#: A figure with a unit that stands in the text itself, and not in what fills it from a table.
+_TYPED = re.compile(r"\d\s*(?:mm|cm|µm|°C|%|s|min|h|d|seconds?|minutes?|hours?|days?|weeks?)\b")
+_FILLED = re.compile(r"\{\{.*?\}\}|\{%.*?%\}", re.DOTALL)
+_WRITTEN = re.compile(r"\b(?:two|three|four|five|six|eight|ten|twelve) (?:minutes|hours|days|weeks)\b")
+
+
+@pytest.mark.parametrize("name", PRACTICE)
+def test_common_practice_is_said_where_it_is_used(name):
+    said = one_line(body_of(CONTENT / name).replace("**", ""))
+    assert [words for words in PRACTICE[name] if words not in said] == []
+    assert "common practice" in said
+
+
+def bench_how_tos():
+    return [page for page in how_tos() if name_of(page).split("/")[0] in BENCH_STAGES]
+
+
+@pytest.mark.parametrize("page", bench_how_tos(), ids=name_of)
+def test_waits_and_distances_at_the_bench_come_from_the_tables(page):
+    text = _FILLED.sub("", body_of(page))
+    assert _TYPED.findall(text) + _WRITTEN.findall(text) == []
+
+
+@pytest.mark.parametrize("stage", BENCH_STAGES)
+def test_a_stage_leads_to_each_of_its_how_tos(stage):
+    index = body_of(CONTENT / stage / "index.md")
+    missing = [page.name for page in how_tos() if page.parent.name == stage and f"]({page.name})" not in index]
+    assert missing == []
+
+
+@pytest.mark.parametrize("stage", BENCH_STAGES)
+def test_a_step_at_the_bench_is_short(stage):
+    for page in bench_how_tos():
+        text = _FILLED.sub("", body_of(page))
+        for step in re.findall(r"^\d+\. (.*?)(?=\n\d+\. |\n\n|\Z)", text, re.MULTILINE | re.DOTALL):
+            assert len(re.findall(r"[.!?](?:\s|$)", step)) <= 3, (name_of(page), step)
