@@ -11,6 +11,9 @@ const AS_STORED = { premultiplyAlpha: "none", colorSpaceConversion: "none", imag
 /** With a profile the colours are brought to sRGB; without one the browser would do so by a PNG's gamma alone. */
 const BY_PROFILE = { ...AS_STORED, colorSpaceConversion: "default" };
 
+/** So many pixels are read between two turns of the page. */
+const AT_ONCE_PX = 2_000_000;
+
 /** A PNG of one pixel with partial alpha, and that pixel. */
 const FAINT = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR4nGM4kWLEDAAEuAFih/+f6QAAAABJRU5ErkJggg==";
 const FAINT_PIXEL = [200, 100, 50, 3];
@@ -50,7 +53,7 @@ async function readByTexture(gl, file, options, whole, isOpaque) {
     await readTiles(gl, file, options, rgba, width, height, largest);
   } else {
     const asBitmap = isOpaque || (await bitmapsKeepColours(gl));
-    readTile(gl, asBitmap ? whole : await elementOf(file), { rgba, width, height, stride: width, left: 0, top: 0 });
+    await readTile(gl, asBitmap ? whole : await elementOf(file), { rgba, width, height, stride: width, left: 0, top: 0 });
   }
   return gl.getError() === gl.NO_ERROR ? rgba : null;
 }
@@ -62,7 +65,7 @@ async function bitmapsKeepColours(gl) {
   const file = new Blob([Uint8Array.from(atob(FAINT), (letter) => letter.charCodeAt(0))], { type: "image/png" });
   const bitmap = await createImageBitmap(file, AS_STORED);
   const rgba = new Uint8Array(4);
-  readTile(gl, bitmap, { rgba, width: 1, height: 1, stride: 1, left: 0, top: 0 });
+  await readTile(gl, bitmap, { rgba, width: 1, height: 1, stride: 1, left: 0, top: 0 });
   bitmap.close();
   return rgba.join() === FAINT_PIXEL.join();
 }
@@ -96,13 +99,21 @@ function prepare(gl) {
   gl.bindFramebuffer(gl.FRAMEBUFFER, gl.createFramebuffer());
 }
 
-/** Reads a bitmap or element into its place in `rgba`, whose rows are `stride` pixels long. */
-function readTile(gl, source, { rgba, width, height, stride, left, top }) {
+/**
+ * Reads a bitmap or element into its place in `rgba`, whose rows are `stride` pixels long; a large one in
+ * bands with turns of the page between them, so that it does not stand still.
+ */
+async function readTile(gl, source, { rgba, width, height, stride, left, top }) {
   gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA8, gl.RGBA, gl.UNSIGNED_BYTE, source);
   const texture = gl.getParameter(gl.TEXTURE_BINDING_2D);
   gl.framebufferTexture2D(gl.FRAMEBUFFER, gl.COLOR_ATTACHMENT0, gl.TEXTURE_2D, texture, 0);
   gl.pixelStorei(gl.PACK_ROW_LENGTH, stride);
-  gl.readPixels(0, 0, width, height, gl.RGBA, gl.UNSIGNED_BYTE, rgba, (top * stride + left) * 4);
+  const band = Math.ceil(AT_ONCE_PX / width);
+  for (let from = 0; from < height; from += band) {
+    if (width * height > AT_ONCE_PX) await new Promise((resolve) => setTimeout(resolve, 0));
+    const rows = Math.min(band, height - from);
+    gl.readPixels(0, from, width, rows, gl.RGBA, gl.UNSIGNED_BYTE, rgba, ((top + from) * stride + left) * 4);
+  }
 }
 
 async function readTiles(gl, file, options, rgba, width, height, largest) {
@@ -112,7 +123,7 @@ async function readTiles(gl, file, options, rgba, width, height, largest) {
       const down = Math.min(largest, height - top);
       // Cut from the file, not from the whole bitmap: that way the options hold for the tile too.
       const tile = await createImageBitmap(file, left, top, across, down, options);
-      readTile(gl, tile, { rgba, width: across, height: down, stride: width, left, top });
+      await readTile(gl, tile, { rgba, width: across, height: down, stride: width, left, top });
       tile.close();
     }
   }
