@@ -12,4 +12,5 @@ from calculators.messages.rows import *
 from calculators.messages.size import *
 from calculators.messages.typed import *
 from calculators.messages.underlay import *
+from calculators.messages.ways import *
 from calculators.messages.wording import *

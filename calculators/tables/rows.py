@@ -232,6 +232,42 @@ class Material(Told):
     measure: str = column("Measure your own", help="how a reader finds the contrast ratio of what they have")
 
 
+def _yes(label: str, help: str) -> Any:
+    """Declare a yes-no part that stands in a row only where it is true."""
+    return column(label, "yes-no", required=False, help=help)
+
+
+def _narrowest(label: str, help: str) -> Any:
+    return column(label, "fact", unit="mm", low=0.05, high=10, help=help)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Way(Told):
+    film: str = column("Film", one_of=("clear", "white", "none"), help="what the colours are printed on")
+    white: str = column("White beneath", "ref", required=False, table=("materials",), help="the id from materials.yaml of the white that lies beneath, if any")
+    most_layers: int = column("Layers of it at most", "whole", low=0, high=12, help="more are hardly done; 0 where nothing lies beneath")
+    for_white: bool = _yes("Only for white", "true if only what is white can be had this way")
+    paints: bool = _yes("Paint for colours too", "true if the colours are paint and not print")
+    bought: bool = _yes("Bought in", "true if somebody else prints it")
+    own_printer: bool = _yes("Needs a printer with white", "true if the reader's own printer must carry white")
+    sprays: bool = _yes("Needs spraying", "true if paint is sprayed")
+    most_colours: int | None = column("Colours at most", "whole", required=False, low=1, high=30, help="flat colours that can be done so; left out if any number")
+    edge: Fact = column("Edge", "fact", unit="µm", low=0, high=300, help="height of the step without white beneath")
+    edge_layer: Fact | None = column("Edge by each layer", "fact", required=False, unit="µm", low=0, high=300, help="what one layer of the white adds")
+    edge_away: bool = _yes("Edge elsewhere", "true if the edge may lie at a panel line, away from the marking")
+    pieces: int = column("Pieces to register", "whole", low=0, high=20, help="for one marking, beyond putting it in its place")
+    tolerance: Fact | None = column("Tolerance", "fact", required=False, unit="mm", low=0.01, high=5, help="how closely the pieces must meet")
+    choke: Fact | None = column("Choke", "fact", required=False, unit="mm", low=0.01, high=2, help="how much smaller the white is beneath colour")
+    outline: Fact = _narrowest("Narrowest outline", "narrowest part of the whole outline that can be done")
+    inside: Fact = _narrowest("Narrowest part inside", "narrowest part of any one colour that can be done")
+    waits: tuple[str, ...] = column("Added waits", "refs", table=("drying-times",), help="ids from drying-times.yaml; [] if none")
+    delivery: Fact | None = wait("Delivery", "until it has come, where it is bought", required=False)
+    tools: tuple[str, ...] = column("Tools", "texts", most=120, help="beyond a printer and a knife; [] if none")
+    outlines: tuple[str, ...] = column("Outlines", "texts", most=200, help="which outlines have to be made for it")
+    how: str = column("How", help="in a sentence")
+    spoils: str = column("What spoils it", help="what goes wrong")
+
+
 @dataclass(frozen=True, kw_only=True)
 class PaintColour(Told):
     colour: str = column("Colour", brief=True, most=7, help="as #rrggbb in small letters, in double quotes")
@@ -276,6 +312,7 @@ TABLES: dict[str, type] = {
     "substrates": Substrate,
     "materials": Material,
     "paint-colours": PaintColour,
+    "ways": Way,
     "print-settings": PrintSetting,
     "drying-times": DryingTime,
     "coats": Coat,

@@ -51,6 +51,12 @@ class Marking:
         )
         return Seen((first, second), delta_e(first.lab, second.lab))
 
+    @property
+    def meant_contrasts(self) -> tuple[float, float]:
+        """The difference of the colour, as it is meant, from either paint around it."""
+        first, second = (delta_e(self._meant, paint) for paint in self._paints)
+        return first, second
+
     def _side(self, light: srgb.Triple, paint: srgb.Triple) -> Side:
         lab = srgb.lab_of(light)
         return Side(light, lab, delta_e(self._meant, lab), delta_e(lab, paint), abs(lab[0] - paint[0]))

@@ -1,0 +1,42 @@
+"""How the ways to get white beneath a marking are judged, in sentences."""
+
+WAY_NOT_FOR_COLOURS = "Only white can be had this way, and white is {share} % of this marking."
+WAY_MEETS_BORDER = "The patch of body colour would have to meet the border of the two paints."
+WAY_NO_METALLIC = "No home printer has metallic, pearl or fluorescent colours."
+WAY_NO_PRINTER = "It takes a printer that carries white, and you say there is none."
+WAY_NO_SPRAY = "It takes spraying, and you say you cannot."
+WAY_MANY_COLOURS = "It would take {count} stencils for as many colours; more than {most} are hardly brought into register."
+WAY_OUTLINE_FINE = "The outline has parts of {has_mm}; narrower than {needs_mm} it cannot be done."
+WAY_INSIDE_FINE = "A colour has parts of {has_mm}; narrower than {needs_mm} it cannot be done."
+WAY_BORDER = "{colour} still differs by ΔE {border} across the border, more than {limit}, however much this white hides."
+WAY_NOT_LEGIBLE = "{colour} is only ΔE {contrast} from the paint around it, however much this white hides."
+WAY_FAR = "{colour} is ΔE {shift} from what was meant, however much this white hides."
+WAY_HANGS = "It works if the white hides as much as its range allows, and not if it hides as little: measure yours first."
+WAY_MATCH = "The patch must match the paint; by swatches it comes to about ΔE {match} (estimate)."
+WAY_COSTS = "What counts against it most: {terms}."
+WAY_NOTHING_AGAINST = "Nothing counts against it."
+WAY_BETTER = "“{first}” comes first. Against “{second}” it gains by {gains}."
+WAY_BETTER_LOSES = "“{first}” comes first. Against “{second}” it gains by {gains}, and loses by {losses}."
+WAY_ALONE = "“{first}” is the only way that is left; the others are ruled out."
+WAY_LEVEL = "“{first}” and “{second}” come out level; the first of the table stands first."
+WAY_NONE = "Every way is ruled out. Each says why: change the paints, the limit or the size, or take white from a service."
+WAY_CHOSEN_OUT = "You chose “{way}”, and it is ruled out. {why}"
+WAY_CHOSEN = "You chose “{way}”. {how}"
+WAY_OUTLINES = "It needs: {outlines}"
+WAY_CHOKE = "Choke the white by {low_mm} to {high_mm} beneath colour."
+WAY_CHOKE_WHITE = "Where white itself is the edge that is seen, as on {share} % of this marking, it keeps its size."
+WAY_TERMS = {
+    "border": "the border (ΔE {border})",
+    "contrast": "contrast with the paint (ΔE {contrast})",
+    "shift": "the shift of colour (ΔE {shift})",
+    "edge": "the edge ({edge} µm)",
+    "register": "register ({pieces} to bring together)",
+    "wait": "waiting ({wait})",
+    "cost": "cost ({cost})",
+    "detail": "detail near what it can do",
+}
+ONE_PIECE, PIECES, NO_PIECES = "1 piece", "{count} pieces", "nothing"
+WITHIN_MM = "{pieces}, within {low} to {high} mm"
+NO_WAIT, HOURS_WAIT, DAYS_WAIT, MINUTES_WAIT = "none", "{low} to {high} h", "{low} to {high} d", "{low} to {high} min"
+NO_TOOLS = "none beyond a printer and a knife"
+WANTED_WHITE = "Wanted white"

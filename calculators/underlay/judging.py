@@ -1,0 +1,21 @@
+"""When a colour over paint passes, shifts or fails: the limits that the calculators of this stage share."""
+
+from __future__ import annotations
+
+from calculators.underlay.seen import Side
+
+#: Half of observers notice a difference of 0.8, and half accept one of 1.8 (study of teeth in several centres): a guide.
+ACCEPTED_DELTA_E = 1.8
+#: Beyond it a colour reads as another one (estimate).
+FAR_DELTA_E = 20.0
+#: Nearer to its surroundings than this a marking is hardly made out; or nearer than twice this, if it is lighter or
+#: darker than they are by less than the last, of 100 (estimates).
+LEGIBLE_DELTA_E, LEGIBLE_LIGHTNESS = 10.0, 10.0
+#: Limits are met to within this.
+TINY = 1e-9
+
+
+def hardly_legible(side: Side) -> bool:
+    """Return whether what is seen is hardly told from the paint around it."""
+    low_in_lightness = side.lightness < LEGIBLE_LIGHTNESS and side.contrast < 2 * LEGIBLE_DELTA_E
+    return side.contrast < LEGIBLE_DELTA_E or low_in_lightness
