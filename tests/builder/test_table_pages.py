@@ -11,11 +11,12 @@ from pathlib import Path, PurePosixPath
 import jinja2
 import pytest
 
-from builder import table_pages
+from builder import cautions, entry_pages, table_pages
+from builder.mistakes import Mistakes
 from builder.pages import front_matter, write_pages
 from builder.table_pages import TablePrinter, as_csv, as_json, by_status, has_pages, pages_of_tables
 from calculators import tables
-from calculators.tables import Fact, Judgement, Origin, Statement
+from calculators.tables import FOLDERS, Fact, Judgement, Origin, Statement
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -66,6 +67,8 @@ def hostile_row(table, text):
                 made[name] = (text, text)
             case "refs":
                 made[name] = ()
+            case "parts":
+                made[name] = (column.row(**dict.fromkeys(tables.columns(column.row), text)),)
             case "judgements":
                 made[name] = (Judgement("printers/laser", "never", text),)
             case "statements":
@@ -77,7 +80,9 @@ def hostile_row(table, text):
             case "whole":
                 made[name] = 2000
             case "ref":
-                made[name] = {"printers": "laser", "substrates": "clear-inkjet"}[column.table[0]]
+                made[name] = {"printers": "laser", "substrates": "clear-inkjet", "materials": "white-toner"}[column.table[0]]
+            case "text" if name == "stage" and table in FOLDERS:
+                made[name] = "seal"  # it stands in an address, and the checker knows all nine
             case _:
                 made[name] = text
     return tables.TABLES[table](**made)
@@ -99,7 +104,8 @@ def test_no_text_of_a_row_becomes_markup(monkeypatch, table, text):
     for printed in texts:
         seen = Seen(printed)
         assert {tag for tag, _ in seen.elements} <= {
-            "div", "label", "input", "p", "table", "thead", "tbody", "tr", "th", "td", "a", "ul", "li", "dl", "dt", "dd", "span", "small",
+            "div", "label", "input", "p", "table", "thead", "tbody", "tr", "th", "td", "a", "ul", "ol", "li", "dl", "dt", "dd", "span", "small",
+            "section", "nav", "h2", "h3",
         }  # fmt: skip
         assert not [attributes for _, attributes in seen.elements if any(name.startswith("on") or name == "style" for name in attributes)]
         assert " ".join(text.split()) in " ".join(seen.text.split())
@@ -146,6 +152,10 @@ def test_each_table_has_a_page_that_links_its_files_and_each_row(pages):
         assert f'href="../../tables/{table}.csv" download' in text
         assert f'href="../../tables/{table}.json" download' in text
         for row in tables.load(table):
+            if table in FOLDERS:
+                assert f'<li id="entry-{row.id}"><a href="../../rescue/{row.id}/">' in text
+                assert (pages / page.parent / f"{row.id}.md").is_file()
+                continue
             assert f'<tr id="{row.id}">' in text
             if has_pages(table):
                 assert f'<a href="../../reference/{table}/{row.id}/">' in text
@@ -159,11 +169,57 @@ def test_the_page_of_a_row_names_its_data_file_and_stage(pages):
     assert meta["title"] == tables.row("coats", "clear-lacquer").label
 
 
+def test_the_page_of_an_entry(pages):
+    text = (pages / "rescue" / "silvering.md").read_text("utf-8")
+    row = tables.row("troubleshooting", "silvering")
+    meta = front_matter(text)
+    assert (meta["title"], meta["source"], meta["stage"]) == (row.title, f"data/troubleshooting/{row.id}.yaml", "rescue")
+    words = " ".join(html.unescape(re.sub(r"<[^>]*>", " ", text)).split())
+    place = 0
+    for cause in row.causes:
+        for said in (cause.cause, cause.test, cause.now):
+            place = words.index(entry_pages.plain_sentences(said).replace("\N{NO-BREAK SPACE}", " ")[:40], place)
+    for related in row.related:
+        assert f'<a href="../../rescue/{related}/">' in text
+    assert not re.search(r"\{[a-z-]+\}", text)
+
+
+def test_each_wait_of_an_entry_is_marked_for_the_timers_and_leads_to_its_row(pages):
+    for row in tables.load("troubleshooting"):
+        text = (pages / "rescue" / f"{row.id}.md").read_text("utf-8")
+        for wait in row.waits:
+            assert f'data-wait="{wait}"' in text
+            assert f'<a href="../../reference/drying-times/{wait}/">' in text
+
+
+def test_an_entry_that_names_a_hazard_carries_its_caution_before_the_first_cause(pages):
+    cautioned = 0
+    for row in tables.load("troubleshooting"):
+        text = (pages / "rescue" / f"{row.id}.md").read_text("utf-8")
+        said = " ".join([row.see, *row.avoid, *row.never, *(part for each in row.causes for part in (each.cause, each.test, each.now))])
+        for hazard in cautions.cautions_for(entry_pages.plain_sentences(said)):
+            assert text.count(f'data-hazard="{hazard.id}"') == 1
+            assert text.index(f'data-hazard="{hazard.id}"') < text.index('id="causes"')
+            cautioned += 1
+    assert cautioned > 20
+
+
+def test_an_entry_may_not_take_the_address_of_a_page(monkeypatch, tmp_path):
+    row = tables.row("troubleshooting", "silvering")
+    other = row.__class__(**{**vars(row), "id": "troubleshooting"})
+    monkeypatch.setattr(table_pages.tables, "load", lambda name, load=tables.load: (other,) if name == "troubleshooting" else load(name))
+    with pytest.raises(Mistakes) as stopped:
+        write_pages(ROOT, tmp_path / "out")
+    assert stopped.value.texts == [
+        "data/troubleshooting/troubleshooting.yaml:1:1: its page would have the address of content/rescue/troubleshooting.md. Give the row another id"
+    ]
+
+
 def test_every_link_between_rows_leads_somewhere(pages):
     """Links in printed HTML are not looked at by mkdocs, so they are here."""
     ids = {path.relative_to(pages).as_posix(): set(re.findall(r' id="([^"]+)"', path.read_text("utf-8"))) for path in pages.rglob("*.md")}
     broken = []
-    for path in pages.glob("reference/**/*.md"):
+    for path in [*pages.glob("reference/**/*.md"), *pages.glob("rescue/*.md")]:
         name = path.relative_to(pages)
         here = PurePosixPath(name.as_posix()).with_suffix("")
         for link in re.findall(r'<a href="(\.\.?/[^"]*|[a-z][^":]*)"', path.read_text("utf-8")):
@@ -175,7 +231,7 @@ def test_every_link_between_rows_leads_somewhere(pages):
                 elif part not in ("", "."):
                     parts.append(part)
             target = "/".join(parts)
-            file = target if target.startswith("tables/") else f"{target}.md"
+            file = target if target.startswith("tables/") else f"{target}.md" if f"{target}.md" in ids else f"{target}/index.md"
             if not (pages / file).is_file() or (anchor and anchor not in ids[file]):
                 broken.append(f"{name}: {link}")
     assert broken == []
