@@ -49,9 +49,8 @@ def test_a_stage_leads_to_each_of_its_how_tos(stage):
     assert missing == []
 
 
-@pytest.mark.parametrize("stage", BENCH_STAGES)
-def test_a_step_at_the_bench_is_short(stage):
-    for page in bench_how_tos():
-        text = _FILLED.sub("", body_of(page))
-        for step in re.findall(r"^\d+\. (.*?)(?=\n\d+\. |\n\n|\Z)", text, re.MULTILINE | re.DOTALL):
-            assert len(re.findall(r"[.!?](?:\s|$)", step)) <= 3, (name_of(page), step)
+@pytest.mark.parametrize("page", bench_how_tos(), ids=name_of)
+def test_a_step_at_the_bench_is_short(page):
+    text = _FILLED.sub("", body_of(page))
+    steps = re.findall(r"^\d+\. (.*?)(?=\n\d+\. |\n\n|\Z)", text, re.MULTILINE | re.DOTALL)
+    assert [step for step in steps if len(re.findall(r"[.!?](?:\s|$)", step)) > 3] == []
