@@ -55,12 +55,14 @@ class ColourTable:
     """The pixels of a picture as packed colours, and how often each occurs.
 
     ``packed`` holds one 32-bit number a pixel: ``CLEAR``, or red + 256 green + 65536 blue, opaque.
-    ``counts`` leaves clear pixels out. ``bits`` is how many of each channel's 8 were kept.
+    ``counts`` leaves clear pixels out. ``bits`` is how many of each channel's 8 were kept, and ``distinct`` how many
+    colours there were before.
     """
 
     packed: memoryview
     counts: Mapping[int, int]
     bits: int
+    distinct: int
 
     @cached_property
     def labs(self) -> dict[int, srgb.Triple]:
@@ -91,6 +93,7 @@ def colour_table(raster: Raster) -> ColourTable:
     rgba[3::4] = opaque
     if opaque.count(255) != len(opaque):
         rgba = (int.from_bytes(rgba, "little") & int.from_bytes(whole, "little")).to_bytes(len(rgba), "little")
+    distinct = 0
     for bits in (8, 6, 5):
         if bits < 8:
             kept, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
@@ -98,10 +101,11 @@ def colour_table(raster: Raster) -> ColourTable:
             rgba = (int.from_bytes(rgba, "little") & int.from_bytes(whole, "little")).to_bytes(len(rgba), "little")
         packed = memoryview(bytes(rgba)).cast("I")
         counts = Counter(packed)
+        distinct = distinct or len(counts) - (CLEAR in counts)
         if len(counts) <= MOST_DISTINCT:
             break
     counts.pop(CLEAR, None)
-    return ColourTable(packed, counts, bits)
+    return ColourTable(packed, counts, bits, distinct)
 
 
 def within(first: srgb.Triple, tolerance: float) -> Callable[[srgb.Triple], bool]:

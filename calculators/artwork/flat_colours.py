@@ -32,6 +32,8 @@ MOST_COLOURS = 32
 MOST_GROUPS = 160
 #: An edge shade lies within so many levels (of 255 a channel, as a distance) of the line between its two sides.
 BESIDE_LINE = 26.0
+#: And the mean of a whole group of them within so many.
+BESIDE_LINE_GROUP = 18.0
 #: A group is solid where at least this share of its pixels lies in squares of two by two of it.
 SOLID_SHARE = 0.4
 #: Of all opaque pixels: a colour has at least this share, or this many in squares of two by two.
@@ -104,9 +106,12 @@ def flat_colours(
     solid = planes.whole(planes.solid(rough))
     _count_solid(groups, planes, rough, solid)
     real = _real(groups, tolerance, sum(table.counts.values()))
-    is_flat = len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * sum(table.counts.values())
+    whole = sum(table.counts.values())
+    is_flat = table.distinct <= MOST_COLOURS or (
+        len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * whole
+    )
     if not is_flat and count is None:
-        raise NotFlat(len(table.counts), len(real))
+        raise NotFlat(table.distinct, len(real))
     sides = _Sides(real[:MOST_COLOURS], table, tolerance)
     if is_flat:
         made = yield from _labelled(raster, planes, table, sides, group_of, rough, solid)
@@ -147,15 +152,17 @@ def _groups(table: ColourTable, tolerance: float) -> tuple[list[_Group], dict[in
             if packed not in group_of and (packed == seed or near(table.labs[packed]))
         }
         group = _Group(len(groups), seed, members, sum(members.values()), lab=first)
-        group.stands_for = _middle(group)
         groups.append(group)
         group_of.update(dict.fromkeys(members, group.place))
     return groups, {packed: group_of.get(packed, _UNSURE) for packed in table.counts}
 
 
 def _middle(group: _Group) -> Rgb:
-    """Return the colour a group stands for: its most frequent where that makes half of it, else the mean."""
-    if 2 * group.members[group.seed] >= group.size:
+    """Return the colour a group stands for: the mean where it is solid and its most frequent makes less than half of it.
+
+    The mean of thin lines would be that of their edges.
+    """
+    if 2 * group.members[group.seed] >= group.size or group.solid < SOLID_SHARE * group.size:
         return unpacked(group.seed)
     sums = [0, 0, 0]
     for packed, n in group.members.items():
@@ -165,12 +172,13 @@ def _middle(group: _Group) -> Rgb:
 
 
 def _count_solid(groups: list[_Group], planes: Planes, rough: bytes, solid: int) -> None:
-    """Note in each group how many of its pixels lie in squares of two by two."""
+    """Note in each group how many of its pixels lie in squares of two by two, and the colour that it stands for."""
     counts = Counter(planes.plane(planes.number(rough) & solid))
     # Where nothing is solid the plane holds 0, the place of the first group.
     counts[0] -= planes.size - planes.plane(solid).count(255)
     for group in groups:
         group.solid = counts[group.place]
+        group.stands_for = _middle(group)
 
 
 def _real(groups: list[_Group], tolerance: float, whole: int) -> list[_Group]:
@@ -187,7 +195,7 @@ def _real(groups: list[_Group], tolerance: float, whole: int) -> list[_Group]:
             for other in real
         ):
             continue
-        if share < SOLID_SHARE and any(_between(group.stands_for, a.stands_for, b.stands_for) for a, b in _pairs(real)):
+        if share < SOLID_SHARE and any(_between(group.stands_for, a.stands_for, b.stands_for, BESIDE_LINE_GROUP) for a, b in _pairs(real)):
             continue
         real.append(group)
     return real or groups[:1]
@@ -199,7 +207,7 @@ def _pairs(real: list[_Group]) -> Iterator[tuple[_Group, _Group]]:
             yield first, second
 
 
-def _between(colour: Rgb, first: Rgb, second: Rgb) -> tuple[float, float] | None:
+def _between(colour: Rgb, first: Rgb, second: Rgb, beside: float = BESIDE_LINE) -> tuple[float, float] | None:
     """Return (distance from the line, share of ``second``) of a colour on the line between two, or None."""
     along = [b - a for a, b in zip(first, second, strict=True)]
     length = sum(each * each for each in along)
@@ -210,7 +218,7 @@ def _between(colour: Rgb, first: Rgb, second: Rgb) -> tuple[float, float] | None
     if not 0.0 < share < 1.0:
         return None
     distance = sum((b - share * a) ** 2 for a, b in zip(along, off, strict=True)) ** 0.5
-    return (distance, share) if distance <= BESIDE_LINE else None
+    return (distance, share) if distance <= beside else None
 
 
 class _Sides:
@@ -221,6 +229,7 @@ class _Sides:
         self.label_of_group = {group.place: label for label, group in enumerate(real)}
         self._decided: dict[tuple[int, int, bytes], tuple[int, int, int]] = {}
         self._noise: dict[tuple[int, int], bool] = {}
+        self._every = bytes(range(len(real)))
 
     def settles(self, packed: int, own: int, near: bytes) -> bool:
         """Return whether what is ``near``, at most one label, tells enough of a pixel: its own colour, or noise on it."""
@@ -235,7 +244,7 @@ class _Sides:
     def nearest(self, packed: int) -> int:
         """Return the label of the real colour that looks nearest."""
         lab = self.table.labs[packed]
-        return min(range(len(self.real)), key=lambda label: delta_e(self.real[label].lab, lab))
+        return min(self._every, key=lambda label: delta_e(self.real[label].lab, lab))
 
     def decide(self, packed: int, own: int, near: bytes) -> tuple[int, int, int]:
         """Return (label, other, lean) of a pixel: ``own`` its real colour or _UNSURE, ``near`` the labels round it, sorted."""
@@ -247,23 +256,33 @@ class _Sides:
     def _decision(self, packed: int, own: int, near: bytes) -> tuple[int, int, int]:
         if own in near:
             return own, NONE, 0
-        rgb = unpacked(packed)
-        best = None
-        for place, first in enumerate(near):
-            for second in near[place + 1 :]:
-                found = _between(rgb, self.real[first].stands_for, self.real[second].stands_for)
-                if found and (best is None or found[0] < best[0]):
-                    best = *found, first, second
-        if best:
-            _distance, share, first, second = best
-            if share > 0.5:
-                first, second, share = second, first, 1 - share
-            return first, second, min(127, round(255 * share))
+        pairs = [(first, second) for place, first in enumerate(near) for second in near[place + 1 :]]
+        edge = self._edge(packed, pairs)
+        if edge:
+            return edge
         if own != _UNSURE:
             return own, NONE, 0
-        among = near or bytes(range(len(self.real)))
-        lab = self.table.labs[packed]
-        return min(among, key=lambda label: delta_e(self.real[label].lab, lab)), NONE, 0
+        among = near or self._every
+        nearest = min(among, key=lambda label: delta_e(self.real[label].lab, self.table.labs[packed]))
+        if delta_e(self.real[nearest].lab, self.table.labs[packed]) <= NOISE_TOLERANCES * self.tolerance:
+            return nearest, NONE, 0
+        # A detail so small that none of it is solid: between what is near and any colour of the picture.
+        pairs = [(first, second) for first in near for second in self._every if first != second]
+        return self._edge(packed, pairs) or (self.nearest(packed), NONE, 0)
+
+    def _edge(self, packed: int, pairs: list[tuple[int, int]]) -> tuple[int, int, int] | None:
+        """Return (label, other, lean) by the pair of colours whose line is nearest, None where none is near enough."""
+        rgb, best = unpacked(packed), None
+        for first, second in pairs:
+            found = _between(rgb, self.real[first].stands_for, self.real[second].stands_for)
+            if found and (best is None or found[0] < best[0]):
+                best = *found, first, second
+        if not best:
+            return None
+        _distance, share, first, second = best
+        if share > 0.5:
+            first, second, share = second, first, 1 - share
+        return first, second, min(127, round(255 * share))
 
 
 def _labelled(
@@ -288,11 +307,11 @@ def _labelled(
                 yield Progress(0.35 + 0.65 * done / left, messages.TELLING_EDGES)
             done += 1
             has, packed = own[place], table.packed[place]
-            near = around.labels(place, 1)
+            near = around.labels(place, 1, has)
             reach = 1
             while len(near) < 2 and reach < REACH and not sides.settles(packed, has, near):
                 reach += 1
-                near = around.labels(place, reach)
+                near = around.labels(place, reach, has)
             labels[place], others[place], leans[place] = sides.decide(packed, has, near)
     return _shared(raster, sides, bytes(labels), bytes(others), bytes(leans))
 
@@ -322,15 +341,15 @@ class _Around:
         rows = (side + plane[row * self.width : (row + 1) * self.width] + side for row in range(height))
         return whole + b"".join(rows) + whole
 
-    def labels(self, place: int, reach: int) -> bytes:
-        """Return the labels of the solid pixels at most ``reach`` away, and of thin lines beside the pixel, sorted."""
+    def labels(self, place: int, reach: int, has: int) -> bytes:
+        """Return the labels of the solid pixels at most ``reach`` away, and of thin lines of other colours than it ``has`` beside it, sorted."""
         row, column = divmod(place, self.width)
         wide, at = self.wide, (row + REACH) * self.wide + column + REACH
-        found = set()
+        own, found = self.own, set()
+        found.update(own[at - wide - 1 : at - wide + 2], own[at - 1 : at], own[at + 1 : at + 2], own[at + wide - 1 : at + wide + 2])
+        found.discard(has)
         for start in range(at - reach * wide - reach, at + reach * wide + 1, wide):
             found.update(self.known[start : start + 2 * reach + 1])
-        own = self.own
-        found.update(own[at - wide - 1 : at - wide + 2], own[at - 1 : at], own[at + 1 : at + 2], own[at + wide - 1 : at + wide + 2])
         found.discard(NONE)
         found.discard(_UNSURE)
         return bytes(sorted(found))

@@ -1,0 +1,310 @@
+"""How is the marking taken out of its picture?"""
+
+from __future__ import annotations
+
+from collections.abc import Generator
+from dataclasses import dataclass
+
+from calculators import example, messages, tables
+from calculators.artwork.cleaning import Background, cleaned, cropped, flooded, marking_box
+from calculators.artwork.colour_table import Rgb, hex_of, lab, rgb_of
+from calculators.artwork.cleaned_figure import cleaned_figure, on_card
+from calculators.artwork.connected import TooManyRuns
+from calculators.artwork.flat_colours import FlatColours, NotFlat, flat_colours
+from calculators.artwork.smaller import worked
+from calculators.declare import (
+    Calculator,
+    Figure,
+    NamedFile,
+    Problem,
+    Progress,
+    Refused,
+    Said,
+    choice,
+    colour,
+    colour_result,
+    figure,
+    file_result,
+    measure,
+    number,
+    picture,
+    reasons,
+    rows,
+    said,
+    shared,
+    table,
+    text,
+    verdict,
+    whole_number,
+    words,
+    yes_no,
+)
+from calculators.files.picture import Picture
+from calculators.files.pixels import Raster
+from calculators.files.png import png
+from calculators.underlay.difference import delta_e
+
+CLEAN, KEPT, MANY, NOT_FLAT, NOTHING = "clean", "kept", "many", "not-flat", "nothing"
+LEVELS = {
+    CLEAN: ("pass", "The marking stands free, in flat colours"),
+    MANY: ("watch", "The marking stands free, but has many colours"),
+    KEPT: ("watch", "There is no even background to take out"),
+    NOT_FLAT: ("fail", "This is not flat artwork"),
+    NOTHING: ("fail", "Nothing is left of the picture"),
+}
+#: Common practice: artwork of more flat colours than this is rare, and tedious to handle.
+MANY_FROM = 13
+#: White as no printer has it; a name of a paint colour fits from so near (both delta E 2000).
+WHITE_WITHIN, NAMED_WITHIN = 3.0, 9.0
+
+STAYS, JOINS, BECOMES, DROPPED, METALLIC, FLUORESCENT = "stays", "joins", "becomes", "dropped", "metallic", "fluorescent"
+DOES = {
+    STAYS: "Stays as it is",
+    JOINS: "Joins another colour",
+    BECOMES: "Becomes another colour",
+    DROPPED: "Is dropped: nothing prints there",
+    METALLIC: "Is meant as metallic",
+    FLUORESCENT: "Is meant as fluorescent",
+}
+PRINTS, NO_WHITE = "Prints", "No white ink: bare film"
+PRINTS_AS = {METALLIC: "No metallic ink", FLUORESCENT: "No fluorescent ink", DROPPED: "Dropped"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class ColourChange:
+    which: int = whole_number("Colour no.", unit="", low=1, high=32, default=1, help="Its number in the table of colours.")
+    does: str = choice("What it does", options=DOES, default=STAYS)
+    joins: int = whole_number(
+        "Colour no. that it joins", unit="", low=1, high=32, default=2, only_when=("does", JOINS), help="Its number in the table of colours."
+    )
+    becomes: str = colour("New colour", default="#7a2232", names="paint-colours", only_when=("does", BECOMES))
+    name: str = text("Name", default="", most=40, may_be_empty=True, help="Such as “rowan red”; it may stay empty.")
+
+
+@dataclass(frozen=True, kw_only=True)
+class CleanPictureInputs:
+    picture: Picture | None = shared("picture", picture(
+        "Picture", pixels=True, help="PNG, JPEG, GIF, WebP or BMP. It stays on this device.",
+        without="the crest of the demonstration is taken, on a card.",
+    ))  # fmt: skip
+    background: str = choice(
+        "Background", options={"border": "Take it out, from the border inwards", "everywhere": "Take its colour out everywhere", "keep": "Leave it"},
+        default="border",
+    )  # fmt: skip
+    background_tolerance: float = number(
+        "Background tolerance", unit="ΔE", low=0, high=40, default=6,
+        help="How far a shade may be from the colour of the border and still be background. Paper scanned unevenly needs 10 or more.",
+    )  # fmt: skip
+    crop: bool = yes_no("Crop to the marking", default=True)
+    colour_tolerance: float = number(
+        "Colour tolerance", unit="ΔE", low=1, high=20, default=5, help="Colours nearer than this count as one."
+    )
+    colours: int | None = whole_number(
+        "Number of colours", unit="", low=1, high=24, help="The nearest are joined until so many are left.",
+        without="as many as are found.",
+    )  # fmt: skip
+    changes: tuple[ColourChange, ...] = rows(
+        "Changes to colours", row=ColourChange, default=(), fewest=0, most=24,
+        help="Join, recolour, drop or name colours, and say which are metallic or fluorescent.",
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class ColourRow:
+    number: str = words("No.")
+    colour: str = colour_result("Colour")
+    name: str = words("Name")
+    share: float = measure("Share", unit="%", decimals=1)
+    prints: str = words("In print")
+
+
+@dataclass(frozen=True, kw_only=True)
+class CleanPictureOutputs:
+    verdict: str = verdict("Verdict", levels=LEVELS)
+    reasons: tuple[Said, ...] = reasons()
+    colour_count: int | None = measure("Flat colours", decimals=0)
+    background: str | None = colour_result("Background that was taken out")
+    width_px: int | None = measure("Marking width", unit="px", decimals=0)
+    height_px: int | None = measure("Marking height", unit="px", decimals=0)
+    shown: Figure = figure("Before and after")
+    colours: tuple[ColourRow, ...] = table("The colours", row=ColourRow, help="shares of what is not clear")
+    cleaned: NamedFile | None = file_result("The marking alone, PNG", shares="picture", help="Clear round the marking, in flat colours.")
+
+
+def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, CleanPictureOutputs]:
+    """Return the marking of a picture without its background, in flat colours, and what those are.
+
+    Background and colours are told apart by CIEDE2000. A picture of more than four million pixels is halved first, and that
+    is said. Yields progress. Raises Refused where a change names a colour that there is not.
+    """
+    given = inputs.picture or on_card(example.picture())
+    whole = Raster(given.rgba, given.width_px, given.height_px)
+    raster = worked(whole)
+    told = []
+    if raster is not whole:
+        told.append(said(messages.WORKED_SMALLER, width_px=raster.width, height_px=raster.height,
+                         from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
+    own = inputs.picture is not None
+    try:
+        flat = yield from flat_colours(raster, tolerance=inputs.colour_tolerance, count=inputs.colours)
+        background = None
+        if inputs.background != "keep":
+            background = yield from flooded(
+                raster, flat, inputs.background_tolerance, enclosed=inputs.background == "everywhere"
+            )
+    except NotFlat as trouble:
+        told.insert(0, said(messages.NOT_FLAT, colours=str(trouble.colours)))
+        return _nothing(NOT_FLAT, told, given, own)
+    except TooManyRuns:
+        return _nothing(NOT_FLAT, [said(messages.PICTURE_TOO_SCATTERED), *told], given, own)
+    palette = _Palette(flat, background, inputs.changes)
+    rgba = yield from cleaned(raster, flat, background, palette.becomes)
+    box = marking_box(bytes(rgba[3::4]), raster.width, raster.height)
+    if box is None:
+        return _nothing(NOTHING, [said(messages.NOTHING_LEFT), *told], given, own)
+    marking = cropped(rgba, raster.width, box if inputs.crop else (0, 0, raster.width, raster.height))
+    yield Progress(0.95, messages.WRITING_PICTURE)
+    return _outputs(inputs, given, marking, palette, told)
+
+
+class _Palette:
+    """The colours of a marking after the changes: what each becomes, is called, and prints as."""
+
+    def __init__(self, flat: FlatColours, background: Background | None, changes: tuple[ColourChange, ...]) -> None:
+        self.flat, self.background = flat, background
+        gone = background.plane if background else bytes(len(flat.labels))
+        kept = (int.from_bytes(flat.labels, "little") | int.from_bytes(gone.translate(b"\0\xff" + bytes(254)), "little"))
+        planes = kept.to_bytes(len(flat.labels), "little")
+        self.counts = [planes.count(label) for label in range(len(flat.colours))]
+        #: Labels that the marking has, in the order of the table.
+        self.shown = [label for label, count in enumerate(self.counts) if count]
+        self.becomes: dict[int, Rgb | None] = {}
+        self.does: dict[int, str] = {}
+        self.joins: dict[int, int] = {}
+        self.names: dict[int, str] = {}
+        problems = [problem for place, change in enumerate(changes) for problem in self._take(place, change)]
+        if problems:
+            raise Refused(*problems)
+        for label, other in self.joins.items():
+            self.becomes[label] = self.becomes.get(other, flat.colours[other].rgb)
+
+    def _take(self, place: int, change: ColourChange) -> list[Problem]:
+        asked = [("which", change.which)] + ([("joins", change.joins)] if change.does == JOINS else [])
+        problems = [
+            Problem(f"changes[{place}].{name}", messages.NO_SUCH_COLOUR.format(number=number),
+                    messages.COLOURS_ARE.format(count=len(self.shown)))
+            for name, number in asked if number > len(self.shown)
+        ]  # fmt: skip
+        if not problems and change.does == JOINS and change.joins == change.which:
+            problems = [Problem(f"changes[{place}].joins", messages.JOINS_ITSELF, messages.JOINS_OTHER)]
+        if problems:
+            return problems
+        label = self.shown[change.which - 1]
+        self.does[label] = change.does
+        if change.name.strip():
+            self.names[label] = change.name.strip()
+        if change.does == JOINS:
+            self.joins[label] = self.shown[change.joins - 1]
+        elif change.does == BECOMES:
+            self.becomes[label] = rgb_of(change.becomes)
+        elif change.does == DROPPED:
+            self.becomes[label] = None
+        return []
+
+    def rows(self) -> tuple[ColourRow, ...]:
+        """Return a row for each colour found, by number; one that was joined or dropped keeps its row."""
+        whole = sum(self.counts)
+        return tuple(
+            ColourRow(number=str(number), colour=hex_of(self.colour(label)), name=self.name(label), share=100 * self.counts[label] / whole,
+                      prints=self.prints(label))
+            for number, label in enumerate(self.shown, 1)
+        )  # fmt: skip
+
+    def colour(self, label: int) -> Rgb:
+        """Return the colour that a label has now, or had before it was dropped."""
+        return self.becomes.get(label) or self.flat.colours[label].rgb
+
+    def name(self, label: int) -> str:
+        """Return what the reader calls a colour, else the nearest paint colour, else its number."""
+        if label in self.names:
+            return self.names[label]
+        here = lab(self.colour(label))
+        apart, nearest = min((delta_e(here, lab(rgb_of(row.colour))), row.label) for row in tables.load("paint-colours"))
+        return nearest if apart <= NAMED_WITHIN else messages.COLOUR_NUMBERED.format(number=self.shown.index(label) + 1)
+
+    def prints(self, label: int) -> str:
+        """Return in words whether a printer has ink for a colour."""
+        if label in self.joins:
+            return messages.JOINED_TO.format(number=self.shown.index(self.joins[label]) + 1)
+        if self.does.get(label) in PRINTS_AS:
+            return PRINTS_AS[self.does[label]]
+        return NO_WHITE if self.is_white(label) else PRINTS
+
+    def is_white(self, label: int) -> bool:
+        """Return whether a colour is white, as it is now."""
+        return delta_e(lab(self.colour(label)), (100.0, 0.0, 0.0)) <= WHITE_WITHIN
+
+    @property
+    def left(self) -> list[int]:
+        """Labels that are neither joined to another nor dropped, one for each colour."""
+        stay = [label for label in self.shown if label not in self.joins and self.does.get(label) != DROPPED]
+        return list({self.colour(label): label for label in reversed(stay)}.values())[::-1]
+
+
+def _outputs(
+    inputs: CleanPictureInputs, given: Picture, marking: Raster, palette: _Palette, told: list[Said]
+) -> CleanPictureOutputs:
+    background, left = palette.background, palette.left
+    wanted, uneven = inputs.background != "keep", False
+    if background:
+        sentence = messages.BACKGROUND_TAKEN_ALL if inputs.background == "everywhere" else messages.BACKGROUND_TAKEN
+        first = said(sentence, colour=hex_of(background.rgb), percent=f"{100 * background.share:.0f}")
+    elif not wanted:
+        first = said(messages.BACKGROUND_LEFT)
+    else:
+        labels, width = palette.flat.labels, palette.flat.width
+        border = labels[:width] + labels[-width:] + labels[::width] + labels[width - 1 :: width]
+        uneven = border.count(255) * 2 < len(border)
+        first = said(messages.BACKGROUND_UNEVEN if uneven else messages.BACKGROUND_IS_CLEAR)
+    counted = said(messages.FLAT_COLOUR) if len(left) == 1 else said(messages.FLAT_COLOURS, count=len(left))
+    told = [first, counted, *told]
+    if len(left) >= MANY_FROM:
+        told.append(said(messages.MANY_COLOURS))
+    without_ink = [palette.name(label) for label in left if palette.does.get(label) in (METALLIC, FLUORESCENT)]
+    if without_ink:
+        told.append(said(messages.NO_INK_FOR, names=", ".join(without_ink)))
+    if any(palette.is_white(label) for label in left):
+        told.append(said(messages.WHITE_IS_BARE))
+    title = given.name.rpartition(".")[0] or given.name
+    return CleanPictureOutputs(
+        verdict=KEPT if uneven else MANY if len(left) >= MANY_FROM else CLEAN,
+        reasons=tuple(told),
+        colour_count=len(left),
+        background=hex_of(background.rgb) if background else None,
+        width_px=marking.width,
+        height_px=marking.height,
+        shown=cleaned_figure(given, marking, len(left), own=inputs.picture is not None),
+        colours=palette.rows(),
+        cleaned=NamedFile(f"{title}-clean.png", "image/png", png(marking.width, marking.height, marking.rgba)),
+    )
+
+
+def _nothing(verdict: str, told: list[Said], given: Picture, own: bool) -> CleanPictureOutputs:
+    return CleanPictureOutputs(
+        verdict=verdict, reasons=tuple(told), colour_count=None, background=None, width_px=None, height_px=None,
+        shown=cleaned_figure(given, None, 0, own=own), colours=(), cleaned=None,
+    )  # fmt: skip
+
+
+CALCULATOR = Calculator(
+    id="clean-picture",
+    title="How is the marking taken out of its picture?",
+    summary="Its background flooded away, its colours brought down to the flat ones it was drawn in, and a clean PNG of it.",
+    stage="artwork",
+    inputs=CleanPictureInputs,
+    outputs=CleanPictureOutputs,
+    compute=clean_picture,
+    sources=("ciede2000", "iec-61966-2-1", tables.COMMON_PRACTICE),
+    limit_s=90,
+    order=30,
+)

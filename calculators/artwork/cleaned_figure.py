@@ -1,0 +1,72 @@
+"""A drawing of a picture beside the marking that was taken out of it."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from functools import lru_cache
+from html import escape
+
+from calculators import messages
+from calculators.artwork.smaller import worked
+from calculators.declare import Figure
+from calculators.files.picture import Picture, read_picture
+from calculators.files.pixels import Raster
+from calculators.files.png import png
+
+#: Both panels, in SVG units, with the words beneath; a panel is at most so high.
+WIDTH, PANEL, GAP, WORDS, MOST_HIGH = 520, 250, 20, 30, 360
+#: The marking is drawn with at most so many pixels.
+MOST_DRAWN = 250_000
+#: The card that the demonstration's crest lies on in the worked example.
+CARD = (233, 229, 216)
+
+
+def cleaned_figure(given: Picture, marking: Raster | None, colours: int, *, own: bool) -> Figure:
+    """Return ``given`` beside ``marking``, which lies on squares where it is clear; ``own``: the reader's own picture."""
+    source = 'data-picture="picture"' if own else _embedded(given.data)
+    first, first_high = _placed(source, 0, given.width_px, given.height_px)
+    if marking is None:
+        alt, second, high = messages.NOT_CLEANED_ALT, "", first_high
+    else:
+        alt = messages.CLEANED_ALT.format(count=colours, width_px=marking.width, height_px=marking.height)
+        drawn = worked(marking, MOST_DRAWN)
+        source = f'class="dw-loupe" {_embedded(png(drawn.width, drawn.height, drawn.rgba))}'
+        second, second_high = _placed(source, PANEL + GAP, marking.width, marking.height)
+        high = max(first_high, second_high)
+        second += _words(PANEL + GAP, high, messages.AFTER)
+    return Figure(
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} {high + WORDS:.1f}" role="img">'
+        f"<title>{escape(alt)}</title>"
+        '<defs><pattern id="clean-picture-squares" width="20" height="20" patternUnits="userSpaceOnUse">'
+        '<path fill="#ffffff" d="M0 0h20v20H0z"/><path fill="#d9dcda" d="M0 0h10v10H0zM10 10h10v10H10z"/></pattern></defs>'
+        f"{first}{_words(0, high, messages.BEFORE)}{second}</svg>",
+        alt,
+    )
+
+
+def _placed(source: str, left: float, width_px: int, height_px: int) -> tuple[str, float]:
+    """Return a picture on its ground of squares, with how high it is drawn."""
+    width = min(PANEL, MOST_HIGH * width_px / height_px)
+    height = width * height_px / width_px
+    place = f'x="{left}" y="0" width="{width:.2f}" height="{height:.2f}"'
+    return f'<rect {place} fill="url(#clean-picture-squares)"/><image {source} {place} preserveAspectRatio="none"/>', height
+
+
+def _words(left: float, top: float, words: str) -> str:
+    return f'<text class="dw-soft" x="{left}" y="{top + 22:.1f}" font-size="16" fill="#586066">{escape(words)}</text>'
+
+
+def _embedded(data: bytes) -> str:
+    # The older name of href: scripts of the theme take every plain one for that of a link.
+    return f'xlink:href="data:image/png;base64,{b64encode(data).decode()}"'
+
+
+@lru_cache(maxsize=1)
+def on_card(picture: Picture) -> Picture:
+    """Return ``picture`` as it would be scanned from a card: opaque, with the card all round it."""
+    width, height, rgba = picture.width_px, picture.height_px, bytearray(picture.rgba)
+    for place in range(0, len(rgba), 4):
+        if (alpha := rgba[place + 3]) != 255:
+            mixed = (round((level * alpha + ground * (255 - alpha)) / 255) for level, ground in zip(rgba[place : place + 3], CARD, strict=True))
+            rgba[place : place + 4] = bytes((*mixed, 255))
+    return read_picture(picture.name, png(width, height, bytes(rgba)), pixels=(width, height, bytes(rgba)), wanted=True)

@@ -1,0 +1,187 @@
+"""Taking a marking out of its picture: pictures drawn with a known marking, held against Pillow and scikit-image."""
+
+import io
+import json
+
+import numpy
+import pytest
+import skimage
+from PIL import Image, ImageDraw
+from skimage.segmentation import flood
+
+from calculators.answer import answer
+from calculators.artwork.cleaning import flooded, marking_box
+from calculators.artwork.flat_colours import flat_colours
+from calculators.artwork.smaller import worked
+from tests.calculators.artwork.test_flat_colours import DEMO, GREY, MAROON, finished, raster
+from tests.calculators.artwork.test_picture_check import saved
+
+SAMPLES = skimage.__path__[0] + "/data"
+
+
+def asked(image: Image.Image | None = None, changes: list | None = None, **inputs: str) -> tuple[dict, Image.Image | None]:
+    files = {"picture": {"name": "marking.png", "bytes": 0}} if image else {}
+    typed = inputs | ({"changes": changes} if changes else {})
+    envelope = {"do": "answer", "calculator": "clean-picture", "inputs": typed, "files": files}
+    *_, (text, buffers) = answer(json.dumps(envelope), [saved(image, "PNG")] if image else [])
+    reply = json.loads(text)
+    return reply, Image.open(io.BytesIO(buffers[0])).convert("RGBA") if buffers else None
+
+
+def art(colour_of_disc: str = MAROON, times: int = 8) -> tuple[Image.Image, Image.Image]:
+    """Return a disc with a hole and a bar on nothing, smoothed by exact coverage; the same on white card."""
+    large = Image.new("RGBA", (160 * times, 120 * times))
+    pen = ImageDraw.Draw(large)
+    pen.ellipse([each * times for each in (20.4, 20.3, 90.4, 90.3)], fill=colour_of_disc)
+    pen.ellipse([each * times for each in (40, 40, 70, 70)], fill=(0, 0, 0, 0))
+    pen.rectangle([each * times for each in (100, 30, 140, 90)], fill=GREY)
+    alone = large.reduce(times)
+    card = Image.new("RGBA", alone.size, "#ffffff")
+    card.alpha_composite(alone)
+    return alone, card
+
+
+def test_the_marking_is_what_was_laid_on_the_card():
+    """Put back on black, it is what the drawing is on black; a pixel covered by less than an eighth may be lost."""
+    alone, card = art()
+    reply, got = asked(card, crop="no", background="everywhere")
+    assert reply["result"]["verdict"] == "clean"
+    assert reply["result"]["background"] == "#ffffff"
+    assert got.size == card.size
+    alpha = [numpy.asarray(each.getchannel("A"), int) for each in (alone, got)]
+    assert numpy.abs(alpha[0] - alpha[1]).max() <= 32
+    assert alpha[1].sum() == pytest.approx(alpha[0].sum(), rel=0.005)
+    on_black = [Image.new("RGBA", alone.size, "#000000") for _ in range(2)]
+    for ground, each in zip(on_black, (alone, got), strict=True):
+        ground.alpha_composite(each)
+    assert numpy.abs(numpy.asarray(on_black[0], int) - numpy.asarray(on_black[1], int)).max() <= 16
+
+
+def test_from_the_border_what_is_enclosed_stays():
+    _alone, card = art()
+    _reply, got = asked(card, crop="no")
+    assert got.getpixel((55, 55)) == (255, 255, 255, 255)
+    assert got.getpixel((5, 5))[3] == 0
+
+
+def test_cropping_keeps_all_that_is_seen():
+    alone, card = art()
+    reply, got = asked(card, background="everywhere")
+    assert got.getbbox() == (0, 0, *got.size)
+    left, top, right, bottom = alone.getchannel("A").point(lambda level: 255 if level > 32 else 0).getbbox()
+    assert got.size == (right - left, bottom - top) == (reply["result"]["width_px"], reply["result"]["height_px"])
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_box_is_that_of_pillow(seed):
+    rng = numpy.random.default_rng(seed)
+    alpha = numpy.zeros((30, 41), numpy.uint8)
+    alpha.ravel()[rng.integers(0, alpha.size, rng.integers(0, 4))] = 200
+    assert marking_box(alpha.tobytes(), 41, 30) == Image.fromarray(alpha).getbbox()
+
+
+def test_the_flood_is_that_of_scikit_image():
+    """On hard edges both flood the same pixels from a corner."""
+    image = Image.open(f"{SAMPLES}/horse.png").convert("L").point(lambda level: 255 if level > 127 else 0)
+    pixels = raster(image)
+    background = finished(flooded(pixels, finished(flat_colours(pixels)), 6, enclosed=False))
+    wanted = flood(numpy.asarray(image), (0, 0), connectivity=1)
+    assert background.plane == wanted.astype(numpy.uint8).tobytes()
+
+
+def test_uneven_paper_goes_with_more_tolerance():
+    """Paper that darkens by delta E 2000 of about 9 from left to right."""
+    _alone, card = art()
+    shade = Image.linear_gradient("L").rotate(90).resize(card.size).point(lambda level: 225 + level * 30 // 255)
+    shaded = Image.composite(card, shade.convert("RGBA"), card.convert("L").point(lambda level: 255 if level < 250 else 0))
+    few, many = (asked(shaded, background_tolerance=text)[0]["result"] for text in ("3", "16"))
+    assert few["width_px"] > many["width_px"]
+    assert many["width_px"] == pytest.approx(121, abs=2)
+    assert many["colour_count"] <= 4
+
+
+def test_colours_are_joined_recoloured_dropped_and_named():
+    alone, card = art()
+    before, _ = asked(card, background="everywhere")
+    rows = {row["colour"]: row["number"] for row in before["result"]["colours"]}
+    assert set(rows) == {MAROON, GREY}
+    changes = [{"which": rows[GREY], "does": "becomes", "becomes": "#123456", "name": "Bar"},
+               {"which": rows[MAROON], "does": "metallic", "name": "Copper"}]  # fmt: skip
+    reply, got = asked(card, changes, background="everywhere", crop="no")
+    told = {row["name"]: (row["colour"], row["prints"]) for row in reply["result"]["colours"]}
+    assert told == {"Bar": ("#123456", "Prints"), "Copper": (MAROON, "No metallic ink")}
+    assert "Copper" in reply["result"]["reasons"][-1]
+    assert got.getpixel((120, 60)) == (0x12, 0x34, 0x56, 255)
+    joined, got = asked(card, [{"which": rows[GREY], "does": "joins", "joins": rows[MAROON]}], background="everywhere", crop="no")
+    assert joined["result"]["colour_count"] == 1
+    assert got.getpixel((120, 60)) == Image.new("RGBA", (1, 1), MAROON).getpixel((0, 0))
+    dropped, got = asked(card, [{"which": rows[GREY], "does": "dropped"}], background="everywhere")
+    assert dropped["result"]["colour_count"] == 1
+    assert got.width == pytest.approx(71, abs=1)
+
+
+@pytest.mark.parametrize(("change", "field", "words"), [
+    ({"which": "9", "does": "dropped"}, "changes[0].which", "no colour 9"),
+    ({"which": "1", "does": "joins", "joins": "9"}, "changes[0].joins", "no colour 9"),
+    ({"which": "1", "does": "joins", "joins": "1"}, "changes[0].joins", "cannot join itself"),
+])  # fmt: skip
+def test_a_change_that_fits_nothing_is_told_at_its_field(change, field, words):
+    reply, _ = asked(art()[1], [change])
+    (problem,) = reply["problems"]
+    assert problem["field"] == field
+    assert words in problem["text"]
+
+
+def test_a_clear_picture_keeps_its_edges():
+    crest = Image.open(DEMO / "crest-200px.png").convert("RGBA")
+    reply, got = asked(crest)
+    assert reply["result"]["background"] is None
+    assert "clear already" in reply["result"]["reasons"][0]
+    difference = numpy.abs(numpy.asarray(got.getchannel("A"), int) - numpy.asarray(crest.crop(crest.getbbox()).getchannel("A"), int))
+    assert difference.max() == 0
+
+
+@pytest.mark.parametrize(("image", "verdict", "words"), [
+    (lambda: Image.open(f"{SAMPLES}/astronaut.png"), "not-flat", "Say how many colours"),
+    (lambda: Image.fromarray(numpy.random.default_rng(1).integers(0, 256, (120, 120, 3), numpy.uint8)), "not-flat", "noise"),
+    (lambda: Image.new("RGB", (50, 40), MAROON), "nothing", "Every pixel"),
+    (lambda: Image.new("RGBA", (50, 40)), "nothing", "Every pixel"),
+    (lambda: Image.new("RGB", (1, 1), MAROON), "nothing", "Every pixel"),
+])  # fmt: skip
+def test_what_is_no_marking_is_told(image, verdict, words):
+    reply, got = asked(image())
+    assert reply["outcome"] == "result"
+    assert (reply["result"]["verdict"], got) == (verdict, None)
+    assert words in " ".join(reply["result"]["reasons"])
+
+
+def test_a_photograph_is_brought_down_to_as_many_colours_as_are_asked_for():
+    reply, got = asked(Image.open(f"{SAMPLES}/chelsea.png"), colours="5", background="keep")
+    assert reply["result"]["colour_count"] == 5
+    assert len(got.getcolors(100)) == 5
+
+
+@pytest.mark.parametrize("size", [(64, 48), (63, 49), (200, 3)])
+def test_halving_is_the_mean_of_four(size):
+    rng = numpy.random.default_rng(3)
+    pixels = rng.integers(0, 256, (size[1], size[0], 4), numpy.uint8)
+    pixels[..., 3] = 255
+    image = Image.fromarray(pixels)
+    small = worked(raster(image), most=size[0] * size[1] // 2)
+    wanted = image.crop((0, 0, size[0] // 2 * 2, size[1] // 2 * 2)).reduce(2)
+    assert (small.width, small.height) == wanted.size
+    assert numpy.abs(numpy.asarray(wanted, int).ravel() - numpy.frombuffer(small.rgba, numpy.uint8)).max() <= 1
+
+
+def test_halving_a_clear_picture_mixes_nothing_in():
+    image = Image.new("RGBA", (40, 40), (0, 255, 0, 0))
+    image.paste((200, 10, 10, 255), (11, 11, 29, 29))
+    small = worked(raster(image), most=400)
+    assert set(memoryview(small.rgba).cast("I")) == set(memoryview(raster(image).rgba).cast("I"))
+
+
+def test_a_large_picture_is_done_smaller_and_that_is_said(monkeypatch):
+    monkeypatch.setattr("calculators.artwork.smaller.worked.__defaults__", (10_000,))
+    reply, got = asked(art()[1], crop="no")
+    assert got.size == (80, 60)
+    assert "halved from 160" in " ".join(reply["result"]["reasons"])
