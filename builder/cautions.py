@@ -13,6 +13,9 @@ import jinja2
 from builder.steps import split_steps
 from calculators import tables
 
+#: The address of the page that every caution leads to, relative to the site.
+SAFETY = "safety/"
+
 _TAG = re.compile(r"<[^>]*>")
 _LINK_TARGET = re.compile(r"\]\([^)]*\)")
 _WRITTEN_CARD = re.compile(r"^!!! warning .*\n(?: {4}.*\n?|\n(?= {4}))+", re.MULTILINE)

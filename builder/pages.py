@@ -30,8 +30,6 @@ from calculators.read import read
 from calculators.view import default_view, describe
 
 _FRONT_MATTER = re.compile(r"\A---\n(.*?\n)---\n", re.DOTALL)
-#: The page that every caution leads to.
-_SAFETY = "safety/"
 _BLANK_LINES = re.compile(r"\n\s*\n")
 
 
@@ -101,7 +99,7 @@ class _Printer:
 
     def with_cautions(self, page: Page, body: str) -> str:
         """Return the body of a page with the cautions of what it names."""
-        return cautions.with_card(self.templates, body, page.meta, "../" * page.url.count("/") + _SAFETY)
+        return cautions.with_card(self.templates, body, page.meta, "../" * page.url.count("/") + cautions.SAFETY)
 
     def worked(self, id: str, **typed: str) -> Any:
         """Return the results of a calculator for typed texts; what is left out keeps its default."""
@@ -198,8 +196,11 @@ def write_pages(root: Path, out: Path) -> list[Page]:
     if mistakes:
         raise Mistakes(mistakes)
     stage_of = {page.path.as_posix(): page.meta.get("stage", "") for page in pages}
+    taken = set(stage_of)
     for of_table, path, meta, body in printer.tables.rows():
         meta["stage"] = stage_of[of_table.as_posix()]
+        if str(path) in taken:
+            raise Mistakes([f"{meta['source']}:1:1: its page would have the address of content/{path}. Give the row another id"])
         pages.append(_write_page(out, Path(path), meta, printer.with_cautions(Page(Path(path), meta), _block(body))))
     write_files(out)
     return pages

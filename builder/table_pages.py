@@ -17,7 +17,9 @@ from pathlib import Path, PurePosixPath
 from typing import Any
 
 import jinja2
+from markupsafe import Markup
 
+from builder import cautions, entry_pages
 from calculators import messages, tables
 from calculators.tables import COMMON_PRACTICE, FOLDERS, STATUSES, Column, Fact, Judgement, Origin, Statement
 from calculators.tables.rows import Cause
@@ -59,7 +61,10 @@ class TablePrinter:
     _links: dict[tuple[str, str, str], str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self._macros = self.templates.get_template("table.html").make_module({"site": self, "messages": messages.PAGE})
+        told = {"site": self, "messages": messages.PAGE}
+        self.templates.filters["columns"] = tables.columns
+        self._macros = self.templates.get_template("table.html").make_module(told)
+        self._entry_macros = self.templates.get_template("entry.html").make_module(told)
 
     def go_to(self, url: str) -> None:
         """Print what follows for the page at ``url``, relative to the site."""
@@ -68,6 +73,8 @@ class TablePrinter:
     def table(self, id: str) -> str:
         """Return a table as HTML. Raises KeyError for an unknown one."""
         rows = tables.load(id)
+        if id in FOLDERS:
+            return self._entry_macros.entries(id, entry_pages.by_stage(rows), messages.PAGE["table_as_files"])
         columns = tables.columns(tables.TABLES[id])
         listed = {
             name: column for name, column in columns.items()
@@ -87,15 +94,21 @@ class TablePrinter:
             columns = tables.columns(tables.TABLES[table])
             for row in tables.load(table):
                 path = self._at(page, table, row.id)
-                yield page, path, _meta(table, columns, row), self._macros.row_page(table, columns, row)
+                body = self._entry(columns, row) if table in FOLDERS else self._macros.row_page(table, columns, row)
+                yield page, path, _meta(table, columns, row), body
             for old, now in tables.forwards(table).items():
                 path, row = self._at(page, table, old), tables.row(table, now)
                 yield page, path, {**_meta(table, columns, row), "search": {"exclude": True}}, self._macros.moved(table, row)
 
     def _at(self, page: PurePosixPath, table: str, id: str) -> PurePosixPath:
-        path = page.parent / table / f"{id}.md"
+        path = _path_of_row(page, table, id)
         self.go_to(url_of(path))
         return path
+
+    def _entry(self, columns: Mapping[str, Column], row: Any) -> str:
+        """The page of an entry: its cautions stand before the first cause, since what is to be done begins there."""
+        named = cautions.cautions_for(self._entry_macros.entry(row, columns, ""))
+        return self._entry_macros.entry(row, columns, cautions.card(self.templates, named, f"{self._root}{cautions.SAFETY}"))
 
     # -- What the template asks for
 
@@ -110,11 +123,19 @@ class TablePrinter:
         page = self.shown.get(table)
         if page is None:
             return ""
-        return url_of(page.parent / table / f"{id}.md") if has_pages(table) else f"{url_of(page)}#{id}"
+        return url_of(_path_of_row(page, table, id)) if has_pages(table) else f"{url_of(page)}#{id}"
 
     def table_link(self, table: str) -> str:
         """Return the address of a table's page, relative to this page."""
         return f"{self._root}{url_of(self.shown[table])}"
+
+    def page_link(self, url: str) -> str:
+        """Return the address of a page, relative to this page."""
+        return f"{self._root}{url}"
+
+    def said(self, text: str) -> Markup:
+        """Return the sentences of an entry as HTML."""
+        return entry_pages.sentences(text, lambda id: self.link("drying-times", id))
 
     def label(self, table: str, id: str) -> str:
         """Return the name of a row."""
@@ -150,6 +171,11 @@ class TablePrinter:
         return [tables.row("sources", id) for id in used]
 
 
+def _path_of_row(page: PurePosixPath, table: str, id: str) -> PurePosixPath:
+    """The page of a row: below its table's page, or beside it where each row is an entry of its own."""
+    return page.parent / f"{id}.md" if table in FOLDERS else page.parent / table / f"{id}.md"
+
+
 def has_pages(table: str) -> bool:
     """Whether the rows of a table have a page each: those that are mostly words."""
     return "source" in tables.columns(tables.TABLES[table])
@@ -162,7 +188,8 @@ def in_table(column: Column) -> bool:
 
 def _meta(table: str, columns: Mapping[str, Column], row: Any) -> dict[str, Any]:
     """The front matter of a row's page. The theme prints it as HTML, unlooked at, so it is made such here."""
-    told = {"title": row.label, "description": _first_words(row, columns)}
+    told = {"title": row.label, "description": _first_words(row, columns)} if table not in FOLDERS else {
+        "title": row.title, "description": entry_pages.plain_sentences(row.see)}  # fmt: skip
     source = f"data/{table}/{row.id}.yaml" if (tables.DATA / table).is_dir() else f"data/{table}.yaml"
     return {**{name: escape(text) for name, text in told.items()}, "kind": "row", "source": source, "hide": ["toc"]}
 

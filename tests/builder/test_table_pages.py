@@ -5,6 +5,7 @@ import html
 import io
 import json
 import re
+import shutil
 from html.parser import HTMLParser
 from pathlib import Path, PurePosixPath
 
@@ -204,14 +205,14 @@ def test_an_entry_that_names_a_hazard_carries_its_caution_before_the_first_cause
     assert cautioned > 20
 
 
-def test_an_entry_may_not_take_the_address_of_a_page(monkeypatch, tmp_path):
-    row = tables.row("troubleshooting", "silvering")
-    other = row.__class__(**{**vars(row), "id": "troubleshooting"})
-    monkeypatch.setattr(table_pages.tables, "load", lambda name, load=tables.load: (other,) if name == "troubleshooting" else load(name))
+def test_an_entry_may_not_take_the_address_of_a_page(tmp_path):
+    shutil.copytree(ROOT / "content", tmp_path / "content")
+    (tmp_path / "builder").symlink_to(ROOT / "builder")
+    (tmp_path / "content" / "rescue" / "silvering.md").write_text("---\ntitle: A page\ndescription: Of the same name.\n---\n", "utf-8")
     with pytest.raises(Mistakes) as stopped:
-        write_pages(ROOT, tmp_path / "out")
+        write_pages(tmp_path, tmp_path / "out")
     assert stopped.value.texts == [
-        "data/troubleshooting/troubleshooting.yaml:1:1: its page would have the address of content/rescue/troubleshooting.md. Give the row another id"
+        "data/troubleshooting/silvering.yaml:1:1: its page would have the address of content/rescue/silvering.md. Give the row another id"
     ]
 
 
