@@ -11,19 +11,21 @@ from __future__ import annotations
 from cmath import phase
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, floor
+from math import ceil, floor, tan
 
 from calculators.shapes.coverage import covered
 from calculators.shapes.planar_map import Arc, PlanarMap
 from calculators.shapes.settling import settled
-from calculators.shapes.sides import Side, meeting, side_through
+from calculators.shapes.sides import ON_LINE, Side, meeting, side_through
 
 #: A turn is told over so many points on either side, of a hard trail over more.
-BESIDE, BESIDE_HARD = 3, 5
+BESIDE, BESIDE_HARD = 2, 5
 #: A peak of turning is looked into from this share of the angle asked for, and where it stands out so far.
 FROM_SHARE, STANDS_OUT = 0.6, 0.4
 #: Points this near a tip, in pixels, do not speak of its sides alone.
 UNCLEAN = 1.45
+#: Where the two sides are nearer than twice this, in pixels, neither has clean points.
+NARROW = 0.9
 #: A tip lies at most so far from the nearest point, in pixels; of a hard trail so far.
 FARTHEST, FARTHEST_HARD = 4.0, 0.9
 #: A pixel may differ by so much from what the corner would cover of it, and all together by so many pixels.
@@ -93,7 +95,7 @@ class _Finder:
             near = [abs(self._turn(at + off)) for off in (-2, -1, 1, 2)]
             if size < max(near) or size == max(near[:2]):
                 continue
-            base = min(abs(self._turn(at - 2 * beside)), abs(self._turn(at + 2 * beside)))
+            base = min(abs(self._turn(at + way * off)) for off in range(beside + 1, beside + 4) for way in (-1, 1))
             if size - base >= STANDS_OUT * least:
                 peaks.append(at)
         if self.ring and len(peaks) > 1 and peaks[0] + count - peaks[-1] < 2:
@@ -128,22 +130,27 @@ class _Finder:
         return [self.points[at % self.count] for at in range(start, stop)]
 
     def rebuilt(self, peaks: list[int]) -> list[Corner]:
-        """Return the corner at a cluster of peaks; where there is none, corners for its peaks one by one, or none."""
+        """Return the corner at a cluster of peaks; where there is none, those at its parts, if any."""
         before, after = self._clean_before(peaks[0]), self._clean_after(peaks[-1])
         made = None
         if len(before) >= 2 and len(after) >= 2:
             made = self._single(peaks, before, after) if len(peaks) == 1 else None
-            if made is None and not self.hard:
-                made = self._several(peaks, before, after)
+            # Points of a stroke's end that pass for points of its sides are left out, one more at a time.
+            for cut in (0, 1, 2) if len(peaks) == 1 else (0,):
+                if made is None and not self.hard and len(before) > cut + 1 and len(after) > cut + 1:
+                    made = self._several(peaks, before[: len(before) - cut], after[: len(after) - cut])
         if made is None and len(peaks) > 1:
-            return [each for at in peaks for each in self.rebuilt([at])]
+            # Parted where they are furthest apart.
+            gaps = [after - before for before, after in zip(peaks, peaks[1:])]
+            cut = gaps.index(max(gaps)) + 1
+            return self.rebuilt(peaks[:cut]) + self.rebuilt(peaks[cut:])
         return [made] if made else []
 
     def _clean_before(self, peak: int) -> list[complex]:
-        return self.stretch(max(peak - 11, self._beyond(peak, -1)), peak - 1)
+        return self.stretch(max(peak - 14, self._beyond(peak, -1)), peak - 1)
 
     def _clean_after(self, peak: int) -> list[complex]:
-        return self.stretch(peak + 2, min(peak + 12, self._beyond(peak, 1)))[::-1]
+        return self.stretch(peak + 2, min(peak + 15, self._beyond(peak, 1)))[::-1]
 
     def _beyond(self, peak: int, way: int) -> int:
         """Return where the side of ``peak`` ends that lies in direction ``way``."""
@@ -161,15 +168,18 @@ class _Finder:
 
     def _single(self, peaks: list[int], before: list[complex], after: list[complex]) -> Corner | None:
         """Return the corner where two sides meet in one tip, if the pixels agree."""
-        line_within = 0.45 if self.hard else 0.025
-        for _ in range(2):
+        line_within = 0.45 if self.hard else ON_LINE
+        for _ in range(3):
             one, two = side_through(before, line_within), side_through(after, line_within)
             if not one or not two or not (met := meeting(one, two)):
                 return None
             tip = one.point(met[0])
+            # Near a sharp tip the pixels beside one side are covered by the other too.
+            opening = abs(phase(two.slope(met[1]) * one.slope(met[0]).conjugate()))
+            unclean = max(UNCLEAN, NARROW / max(tan(opening / 2), 0.05))
             dropped = False
             for side in (before, after):
-                while len(side) > LEAST_CLEAN and abs(side[-1] - tip) < UNCLEAN:
+                while len(side) > LEAST_CLEAN and abs(side[-1] - tip) < unclean:
                     side.pop()
                     dropped = True
             if not dropped:
