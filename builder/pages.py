@@ -21,12 +21,11 @@ from typing import Any
 import jinja2
 import yaml
 
-from builder import cautions, figures_in_steps, waits
+from builder import cautions, figures_in_steps, waits, worked
 from builder.mistakes import Mistakes
 from builder.table_pages import TablePrinter, pages_of_tables, write_files
 from calculators import catalogue, messages, numbers, tables
 from calculators.declare import STAGES, Calculator
-from calculators.read import read
 from calculators.view import default_view, describe
 
 _FRONT_MATTER = re.compile(r"\A---\n(.*?\n)---\n", re.DOTALL)
@@ -67,6 +66,7 @@ class _Printer:
             "row": _known(tables.row, "There is no such row"),
             "wait": self.wait,
             "worked": self.worked,
+            "shown": self.shown,
             "stages": stages(),
             "calculators": calculators(),
         }
@@ -102,12 +102,12 @@ class _Printer:
         return cautions.with_card(self.templates, body, page.meta, "../" * page.url.count("/") + cautions.SAFETY)
 
     def worked(self, id: str, **typed: str) -> Any:
-        """Return the results of a calculator for typed texts; what is left out keeps its default."""
-        found = _known(catalogue.find, "There is no such calculator")(id)
-        reading = read(found.inputs, typed)
-        if reading.problems:
-            raise _Unknown("; ".join(f"{each.field}: {each.text}. {each.hint}" for each in reading.problems))
-        return found.answer(reading.inputs)
+        """Return the results of a calculator, as ``worked.worked`` has them."""
+        return worked.worked(self.root / "content", _known(catalogue.find, "There is no such calculator")(id), typed)
+
+    def shown(self, id: str, **typed: str) -> dict[str, Any]:
+        """Return the results of a calculator as its page shows them."""
+        return worked.shown(self.root / "content", _known(catalogue.find, "There is no such calculator")(id), typed)
 
 
 class _Unknown(Exception):
