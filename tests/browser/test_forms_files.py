@@ -69,12 +69,6 @@ def choose(page, name: str, data: bytes, media: str = "image/png") -> None:
 
 
 @pytest.fixture
-def context(browser, workbench_server):
-    with visitor(browser) as made:
-        yield made
-
-
-@pytest.fixture
 def pixels(context, workbench_server):
     return open_calculator(context, f"{workbench_server.url}artwork/picture-pixels/")
 

@@ -30,12 +30,6 @@ READ_JOB = """() => new Promise(done => {
 
 
 @pytest.fixture
-def context(browser, workbench_server):
-    with visitor(browser) as made:
-        yield made
-
-
-@pytest.fixture
 def address(workbench_server):
     return f"{workbench_server.url}rescue/fault-on-demand/"
 

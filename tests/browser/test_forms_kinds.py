@@ -9,12 +9,6 @@ from tests.browser.forms import answered, open_calculator, problem, shown, typed
 
 
 @pytest.fixture
-def context(browser, workbench_server):
-    with visitor(browser) as made:
-        yield made
-
-
-@pytest.fixture
 def rows(context, workbench_server):
     return open_calculator(context, f"{workbench_server.url}sheet/rows-in-rows/")
 

@@ -5,13 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.forms import answered, open_calculator, shown, typed, visitor
-
-
-@pytest.fixture
-def context(browser, workbench_server):
-    with visitor(browser) as made:
-        yield made
+from tests.browser.forms import answered, open_calculator, shown, typed
 
 
 @pytest.fixture

@@ -5,15 +5,9 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.forms import answered, open_calculator, shown, typed, visitor
+from tests.browser.forms import answered, open_calculator, shown, typed
 from tests.browser.test_forms_keeping import READ_JOB, WRITE_JOB
 from tests.hostile.made import saved
-
-
-@pytest.fixture
-def context(browser, workbench_server):
-    with visitor(browser) as made:
-        yield made
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Page, expect
 
-from tests.browser.forms import answered, open_calculator, shown, typed, visitor
+from tests.browser.forms import answered, open_calculator, shown, typed
 from tests.browser.screen import choose, green_on, middle, touch, with_block
 from tests.browser.test_look import contrast
 
@@ -19,18 +19,6 @@ LIVE_ADDRESSES = """() => {
   URL.createObjectURL = (what) => { const made = make.call(URL, what); live.add(made); return made; };
   URL.revokeObjectURL = (address) => { live.delete(address); free.call(URL, address); };
 }"""
-
-
-@pytest.fixture
-def context(browser, workbench_server):
-    with visitor(browser) as made:
-        yield made
-
-
-@pytest.fixture
-def tablet(browser, workbench_server):
-    with visitor(browser, has_touch=True) as made:
-        yield made
 
 
 @pytest.fixture

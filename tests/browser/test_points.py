@@ -38,18 +38,6 @@ WATCH_MOVES = """() => {
 
 
 @pytest.fixture
-def context(browser, workbench_server):
-    with visitor(browser) as made:
-        yield made
-
-
-@pytest.fixture
-def tablet(browser, workbench_server):
-    with visitor(browser, has_touch=True) as made:
-        yield made
-
-
-@pytest.fixture
 def drawing(workbench_server):
     return f"{workbench_server.url}size/drawing-size/"
 

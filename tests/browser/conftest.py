@@ -1,0 +1,24 @@
+"""The devices on which the calculators are tried."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import BrowserContext
+
+from tests.browser.forms import visitor
+
+
+@pytest.fixture
+def context(browser, workbench_server) -> Iterator[BrowserContext]:
+    """A desk with a mouse."""
+    with visitor(browser) as made:
+        yield made
+
+
+@pytest.fixture
+def tablet(browser, workbench_server) -> Iterator[BrowserContext]:
+    """A tablet under a finger."""
+    with visitor(browser, has_touch=True) as made:
+        yield made
