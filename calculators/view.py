@@ -22,6 +22,8 @@ from calculators.declare import (
     Result,
     RowsField,
     Said,
+    Scenes,
+    ScenesResult,
     TableResult,
     TextField,
     VerdictResult,
@@ -72,6 +74,8 @@ def plain(value: Any) -> Any:
             return [plain(each) for each in value]
         case Figure():
             return {"alt": value.alt}
+        case Scenes():
+            return {"width_px": value.width_px, "height_px": value.height_px, "scenes": [each.label for each in value.scenes]}
     if dataclasses.is_dataclass(value):
         return {name: plain(getattr(value, name)) for name in answered(type(value))}
     return value
@@ -95,6 +99,14 @@ def out_files(outputs: Any) -> Iterator[tuple[str, NamedFile]]:
             yield name, value
 
 
+def out_scenes(outputs: Any) -> Iterator[tuple[str, Scenes]]:
+    """Yield (name of the result, scenes) for all scenes among ``outputs``."""
+    for name in answered(type(outputs)):
+        value = getattr(outputs, name)
+        if isinstance(value, Scenes):
+            yield name, value
+
+
 def _shown(result: Result, value: Any, outputs: Any, display: units.Display) -> dict[str, Any]:
     match result:
         case VerdictResult():
@@ -114,6 +126,10 @@ def _shown(result: Result, value: Any, outputs: Any, display: units.Display) -> 
     match result.kind:
         case "figure":
             return {"kind": "figure", "svg": value.svg, "alt": value.alt}
+        case "scenes":
+            return {"kind": "scenes", "width": value.width_px, "height": value.height_px, "paints": list(value.paints),
+                    "first": value.first,
+                    "scenes": [{"label": each.label, "marks": dict(each.marks)} for each in value.scenes]}  # fmt: skip
         case "file":
             return {"kind": "file", "name": value.name, "media": value.media, "size": len(value.data)}
         case "words":
@@ -208,7 +224,7 @@ def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
             told |= {"unit": "px", "of": field.of, "group": field.group, "low": field.low, "high": field.high,
                      "inputmode": "text"}  # fmt: skip
         case TextField():
-            told |= {"most": field.most, "inputmode": "text"}
+            told |= {"most": field.most, "marks": field.marks, "inputmode": "text"}
         case RowsField():
             told |= {"fewest": field.fewest, "most": field.most, "fields": describe_fields(field.row),
                      "default": [_row_texts(field.row, row) for row in default]}  # fmt: skip
@@ -274,6 +290,7 @@ def describe_results(outputs: type) -> list[dict[str, Any]]:
             "unit": units.shown_unit(getattr(result, "unit", "")),
             "shares": getattr(result, "shares", ""),
             "columns": describe_results(result.row) if isinstance(result, TableResult) else [],
+            "moved_by": [result.percent, result.degrees] if isinstance(result, ScenesResult) else [],
         }
         for name, result in answered(outputs).items()
         if result.kind != "reasons"

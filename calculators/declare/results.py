@@ -69,6 +69,15 @@ class FigureResult(Result):
 
 
 @dataclass(frozen=True, kw_only=True)
+class ScenesResult(Result):
+    """``Scenes`` of a picture over two paints. The page moves their border: the fields ``percent`` and ``degrees``."""
+
+    percent: str
+    degrees: str
+    kind = "scenes"
+
+
+@dataclass(frozen=True, kw_only=True)
 class FileResult(Result):
     """A ``NamedFile`` or None; ``shares`` names the job's value that the reader may keep it as."""
 
@@ -118,6 +127,11 @@ def table(label: str, *, row: type, help: str = "") -> Any:
 def figure(label: str) -> Any:
     """Declare a drawing."""
     return _answered(FigureResult(label=label))
+
+
+def scenes(label: str, *, percent: str, degrees: str, help: str = "") -> Any:
+    """Declare pictures over two paints, whose border the fields ``percent`` and ``degrees`` place."""
+    return _answered(ScenesResult(label=label, help=help, percent=percent, degrees=degrees))
 
 
 def file_result(label: str, *, shares: str = "", help: str = "") -> Any:

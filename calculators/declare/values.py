@@ -29,6 +29,29 @@ class Figure:
 
 
 @dataclass(frozen=True)
+class Scene:
+    """One picture as it is seen over two paints: RGBA pixels over the first and over the second, and areas marked on it.
+
+    ``marks`` maps the kind of a mark to the data of an SVG path, in thousandths of the picture's width.
+    """
+
+    label: str
+    over: tuple[bytes, bytes]
+    marks: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class Scenes:
+    """Several scenes of one picture, of ``width_px`` x ``height_px``, on ``paints`` (#rrggbb); ``first`` is shown first."""
+
+    width_px: int
+    height_px: int
+    paints: tuple[str, str]
+    scenes: tuple[Scene, ...]
+    first: int = 0
+
+
+@dataclass(frozen=True)
 class NamedFile:
     """A file that came in or goes out."""
 
