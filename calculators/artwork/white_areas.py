@@ -1,5 +1,178 @@
 """Which white is meant?"""
 
-from calculators.artwork.whites import areas, meaning
+from __future__ import annotations
 
-__all__ = ["areas", "meaning"]
+from base64 import b64encode
+from collections.abc import Generator
+from dataclasses import dataclass
+from functools import lru_cache
+
+from calculators import example, messages, tables
+from calculators.artwork.areas_figure import areas_figure
+from calculators.artwork.connected import TooManyRuns
+from calculators.artwork.smaller import worked
+from calculators.artwork.white_guess import BACKGROUND, HOLE, WANTED
+from calculators.artwork.whites import TOLERANCE, BadMark, WhiteAreas, areas, marked, meaning
+from calculators.declare import (
+    Calculator,
+    Figure,
+    Problem,
+    Progress,
+    Refused,
+    Said,
+    figure,
+    measure,
+    named,
+    number,
+    picture,
+    reasons,
+    said,
+    shared,
+    table,
+    text,
+    verdict,
+    words,
+)
+from calculators.files.picture import Picture
+from calculators.files.pixels import Raster
+
+__all__ = ["CALCULATOR", "areas", "meaning", "white_areas"]
+
+NONE, NO_NEED, NEEDED, EMPTY, SCATTERED = "none", "no-need", "needed", "empty", "scattered"
+LEVELS = {
+    NONE: ("pass", "No white in it"),
+    NO_NEED: ("pass", "No white is wanted: bare film will do"),
+    NEEDED: ("watch", "White is wanted, and no printer at home prints it"),
+    EMPTY: ("fail", "There is nothing but white"),
+    SCATTERED: ("fail", "No areas can be told apart"),
+}
+MEANT = {BACKGROUND: "Background", WANTED: "Wanted white", HOLE: "Hole"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class WhiteAreasInputs:
+    picture: Picture | None = shared("picture", picture(
+        "Picture", pixels=True, help="PNG, JPEG, GIF, WebP or BMP. It stays on this device.",
+        without="the crest of the demonstration is taken.",
+    ))  # fmt: skip
+    width_mm: float = shared("width", number(
+        "Printed width", unit="mm", low=0.5, high=400, default=14, help="Its width on the model, margins of the picture included."
+    ))
+    tolerance: float = number(
+        "White tolerance", unit="ΔE", low=0, high=30, default=TOLERANCE,
+        help="How far from pure white a colour may be and still count as white. Scans of yellowed paper need 10 or more.",
+    )  # fmt: skip
+    marks: str = text(
+        "Your marks", default="", most=800, may_be_empty=True, marks="shown",
+        help="Tap an area in the drawing, choose in the table, or type: 3 hole, 5 wanted, 1 background. Empty: all as guessed.",
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class AreaRow:
+    number: str = words("Area")
+    size_mm2: float = measure("Size", unit="mm²", decimals=2)
+    size_px: int = measure("Pixels", unit="px", decimals=0)
+    meant: str = named("Means", names=MEANT)
+    guess: str = named("First guess", names=MEANT)
+    why: Said = words("Why it was guessed")
+
+
+@dataclass(frozen=True, kw_only=True)
+class WhiteAreasOutputs:
+    verdict: str = verdict("Verdict", levels=LEVELS)
+    reasons: tuple[Said, ...] = reasons()
+    wanted_mm2: float | None = measure("Wanted white", unit="mm²", decimals=1)
+    bare_percent: float | None = measure("Of the picture, left bare", unit="%", decimals=0, help="background and holes")
+    shown: Figure | None = figure("The areas, numbered")
+    areas: tuple[AreaRow, ...] = table("The areas", row=AreaRow)
+
+
+def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteAreasOutputs]:
+    """Return the white areas of a picture, numbered in reading order, with what each means.
+
+    White is told by CIEDE2000 from #ffffff; what it means is guessed from what lies round it, and the reader's
+    marks overrule the guess. A picture of more than four million pixels is halved first, and that is said. Yields progress.
+    Raises Refused where a mark names an area that there is not, or cannot be read.
+    """
+    given = inputs.picture or example.picture()
+    whole = Raster(given.rgba, given.width_px, given.height_px)
+    raster = worked(whole)
+    told: list[Said] = []
+    if raster is not whole:
+        told.append(said(messages.WORKED_SMALLER, width_px=raster.width, height_px=raster.height,
+                         from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
+    kept = _kept(given, inputs.tolerance)
+    try:
+        if not kept:
+            kept.append((yield from areas(raster, "", inputs.tolerance)))
+        found = marked(kept[0], inputs.marks)
+    except TooManyRuns:
+        return WhiteAreasOutputs(
+            verdict=SCATTERED, reasons=(said(messages.PICTURE_TOO_SCATTERED), *told), wanted_mm2=None, bare_percent=None, shown=None, areas=()
+        )
+    except BadMark as bad:
+        raise Refused(_problem(bad, len(kept[0].areas))) from None
+    return _outputs(inputs, found, told)
+
+
+@lru_cache(maxsize=1)
+def _kept(picture: Picture, tolerance: float) -> list[WhiteAreas]:
+    """Return a list for what was found last, so that a mark is answered without finding it anew."""
+    return []
+
+
+def _problem(bad: BadMark, count: int) -> Problem:
+    if bad.number is None:
+        return Problem("marks", messages.MARK_NOT_READ, messages.MARK_HINT.format(typed=messages.quoted(bad.text)))
+    hint = messages.AREAS_ARE.format(count=count) if count else messages.AREAS_ARE_NONE
+    return Problem("marks", messages.NO_SUCH_AREA.format(number=bad.number), hint)
+
+
+def _outputs(inputs: WhiteAreasInputs, found: WhiteAreas, told: list[Said]) -> WhiteAreasOutputs:
+    mm2_per_px = (inputs.width_mm / found.width) ** 2
+    every = (*found.areas, *found.unnumbered)
+    counts = {each: sum(area.meant == each for area in every) for each in MEANT}
+    wanted_px = sum(each.size_px for each in every if each.meant == WANTED)
+    bare_px = sum(each.size_px for each in every) - wanted_px
+    nothing_else = bare_px + wanted_px == found.width * found.height
+    if every:
+        told.insert(0, said(messages.AREAS_COUNTED, **{each: str(count) for each, count in counts.items()}))
+    if counts[WANTED]:
+        told.append(said(messages.WHITE_NEEDED))
+    if not any(each.meant == BACKGROUND for each in every):
+        told.append(said(messages.NO_BACKGROUND))
+    if any(each.meant != each.guess for each in every):
+        told.append(said(messages.MARKED_OTHERWISE, count=sum(each.meant != each.guess for each in every)))
+    elif every:
+        told.append(said(messages.ARE_GUESSES))
+    if found.unnumbered:
+        told.append(said(messages.AREAS_UNNUMBERED, count=len(found.unnumbered)))
+    if found.specks:
+        told.append(said(messages.SPECKS, count=found.specks))
+    source = 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b64encode(example.picture().data).decode()}"'
+    return WhiteAreasOutputs(
+        verdict=EMPTY if nothing_else else NEEDED if counts[WANTED] else NO_NEED if every else NONE,
+        reasons=tuple(told),
+        wanted_mm2=wanted_px * mm2_per_px,
+        bare_percent=100 * bare_px / (found.width * found.height),
+        shown=areas_figure(found, source, MEANT, ("areas", "meant")),
+        areas=tuple(
+            AreaRow(number=str(each.number), size_mm2=each.size_px * mm2_per_px, size_px=each.size_px, meant=each.meant, guess=each.guess, why=each.why)
+            for each in found.areas
+        ),
+    )
+
+
+CALCULATOR = Calculator(
+    id="white-areas",
+    title="Which white is meant?",
+    summary="Each white area of a picture told apart: background, white that is wanted, or a hole through which the paint shows.",
+    stage="artwork",
+    inputs=WhiteAreasInputs,
+    outputs=WhiteAreasOutputs,
+    compute=white_areas,
+    sources=("ciede2000", tables.COMMON_PRACTICE),
+    limit_s=90,
+    order=40,
+)

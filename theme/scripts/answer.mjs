@@ -98,6 +98,8 @@ export class Answer {
       const unit = cell.querySelector(".dw-unit");
       cell.querySelector(".dw-shown").textContent = value?.shown ?? "";
       if (unit) unit.textContent = value?.shown ? (value.unit ?? "") : "";
+      const swatch = cell.querySelector(".dw-swatch");
+      if (swatch) swatch.style.backgroundColor = value?.shown ?? "";
       if (value?.level) cell.dataset.level = value.level;
     }
     return shown;

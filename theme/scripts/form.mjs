@@ -272,6 +272,7 @@ export class Form {
     holdFile(field, file, this.#say);
     this.#showing.inForm(filesOf(this.#form));
     for (const name of ["file", "points"]) this.unnote(name);
+    this.#showing.otherPicture();
     if (!file) this.#markFilled(field.dataset.field, {});
     if (file && !file.hash) this.note("file", this.#say("file_not_kept"));
     this.#keeping.edited();

@@ -2,6 +2,7 @@
  * All that a form and its answer show of the pictures that it holds.
  */
 
+import { Marks } from "./marks.mjs";
 import { Pictures } from "./pictures.mjs";
 import { Placed } from "./placed.mjs";
 import { Points } from "./points.mjs";
@@ -11,6 +12,9 @@ export class Showing {
   #pictures = new Pictures();
   #points;
   #placed;
+  #marks;
+  #note;
+  #say;
   #files = { form: [], answer: [] };
 
   /**
@@ -25,6 +29,10 @@ export class Showing {
     const form = root.querySelector(".dw-form");
     const cards = [...form.querySelectorAll(".dw-points")];
     this.#points = cards.map((card) => new Points(card, form, { say, pictures, note, signal }));
+    const marked = [...form.querySelectorAll("[data-marks]")];
+    this.#marks = marked.map((field) => new Marks(root, field, { say, signal }));
+    this.#note = note;
+    this.#say = say;
     this.#placed = new Placed(root.querySelector(".dw-answer"), { say, pictures, signal });
     signal.addEventListener("abort", () => pictures.keepOnly([]));
   }
@@ -48,7 +56,16 @@ export class Showing {
    */
   inAnswer(files) {
     this.#placed.show(files);
+    for (const marks of this.#marks) marks.show();
     this.#holds("answer", files);
+  }
+
+  /** Takes away what was marked on a picture that the reader has put another in the place of. */
+  otherPicture() {
+    for (const marks of this.#marks) {
+      const text = marks.clear();
+      if (text) this.#note(this.#say("marks_cleared", { marks: text }), [{ label: this.#say("undo"), act: () => marks.bringBack(text) }]);
+    }
   }
 
   /** Frees what neither the form nor the answer, which may be an older one, holds. */
