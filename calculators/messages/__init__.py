@@ -9,6 +9,7 @@ from calculators.messages.artwork import *
 from calculators.messages.files import *
 from calculators.messages.page import *
 from calculators.messages.rows import *
+from calculators.messages.service import *
 from calculators.messages.size import *
 from calculators.messages.typed import *
 from calculators.messages.underlay import *

@@ -34,3 +34,26 @@ CHART_ALT = (
     " With {count} the border is ΔE {border_low} to {border_high}, the other ΔE {contrast_low} to {contrast_high}."
 )
 RENDERING = "Looking at it on the paint"
+
+NOTHING_LIES_HERE = "Nothing of this picture prints, and no white in it is wanted: it is clear or background all over."
+PART_BORDER = "{colour}, {share} % of it, differs by ΔE {border} across the border: that is seen."
+PART_LOST = "{colour}, {share} % of it, is only ΔE {contrast} from {paint} around it: it is hardly made out."
+PART_NO_WHITE = "{share} % of it is wanted white, and nothing white lies there: the paint is seen instead."
+PART_FAR = "{colour}, {share} % of it, is ΔE {shift} from what was meant over {paint}: it reads as another colour."
+PART_SHIFTS = "{colour}, {share} % of it, shifts by ΔE {shift}: beside the artwork that is seen."
+ALL_AS_MEANT = "Every colour is seen as it was meant, within ΔE {within}, and no border shows."
+ENDS_OF_WHITE_DIFFER = (
+    "This holds if film and white hide as little as their ranges allow. If they hide as much, the verdict is another: {verdict}."
+)
+LAYERS_FOR_ALL = "{layers} of this white on this film would do for every colour."
+NO_LAYERS_FOR_ALL = "Even {layers} of this white on this film would not do for every colour."
+NO_WHITE_IN_IT = "There is no wanted white in it."
+ALL_WHITE = "All of it is wanted white."
+STANDS_FOR = "The picture has very many colours; {count} that stand for them are told in the table."
+MADE_SMALLER = "The picture is looked at with {width_px} × {height_px} pixels instead of {from_width_px} × {from_height_px}."
+SCENE_BARE, SCENE_WHITE_FILM, SCENE_LAYERS = "Clear film, nothing beneath", "White film, nothing beneath", "{film}, {layers} of white"
+SIDE_BY_SIDE_ALT = "The marking on the paints. {scenes}."
+SCENE_MARKED, NOTHING_MARKED = "{scene}: {marks}", "nothing is marked"
+MARK_WORDS = {"bare": "does not print", "lost": "hardly made out", "border": "border shows"}
+UNREAD_MARK, UNREAD_MARK_HINT = "The marks of white areas cannot be read", "Write the number of an area and a word, such as 3 hole, 5 wanted, 1 background."
+NO_SUCH_AREA, AREAS_ARE = "There is no white area {number} in this picture", "Which areas it has, the page on white areas shows."

@@ -26,17 +26,19 @@ WAY_OUTLINES = "It needs: {outlines}"
 WAY_CHOKE = "Choke the white by {low_mm} to {high_mm} beneath colour."
 WAY_CHOKE_WHITE = "Where white itself is the edge that is seen, as on {share} % of this marking, it keeps its size."
 WAY_TERMS = {
-    "border": "the border (ΔE {border})",
-    "contrast": "contrast with the paint (ΔE {contrast})",
-    "shift": "the shift of colour (ΔE {shift})",
-    "edge": "the edge ({edge} µm)",
-    "register": "register ({pieces} to bring together)",
-    "wait": "waiting ({wait})",
-    "cost": "cost ({cost})",
-    "detail": "detail near what it can do",
+    "border": "the border ({value})",
+    "contrast": "contrast with the paint ({value})",
+    "shift": "the shift of colour ({value})",
+    "edge": "the edge ({value})",
+    "register": "register ({value})",
+    "wait": "waiting ({value})",
+    "cost": "cost ({value})",
+    "detail": "fine parts ({value})",
 }
+WAY_AGAINST = "{term}, against {other}"
+DETAIL_DOWN_TO, EDGE_UM = "down to {low} mm", "{low} to {high} µm"
 ONE_PIECE, PIECES, NO_PIECES = "1 piece", "{count} pieces", "nothing"
 WITHIN_MM = "{pieces}, within {low} to {high} mm"
 NO_WAIT, HOURS_WAIT, DAYS_WAIT, MINUTES_WAIT = "none", "{low} to {high} h", "{low} to {high} d", "{low} to {high} min"
 NO_TOOLS = "none beyond a printer and a knife"
-WANTED_WHITE = "Wanted white"
+WANTED_WHITE, PRINTED_COLOUR = "Wanted white", "Printed colour"

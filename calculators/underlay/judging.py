@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calculators import messages
 from calculators.underlay.seen import Side
 
 #: Half of observers notice a difference of 0.8, and half accept one of 1.8 (study of teeth in several centres): a guide.
@@ -11,6 +12,8 @@ FAR_DELTA_E = 20.0
 #: Nearer to its surroundings than this a marking is hardly made out; or nearer than twice this, if it is lighter or
 #: darker than they are by less than the last, of 100 (estimates).
 LEGIBLE_DELTA_E, LEGIBLE_LIGHTNESS = 10.0, 10.0
+#: So many layers may be asked for, and so many more are looked at before a count is called enough for good.
+MOST_LAYERS, LOOKED_AT = 12, 24
 #: Limits are met to within this.
 TINY = 1e-9
 
@@ -19,3 +22,12 @@ def hardly_legible(side: Side) -> bool:
     """Return whether what is seen is hardly told from the paint around it."""
     low_in_lightness = side.lightness < LEGIBLE_LIGHTNESS and side.contrast < 2 * LEGIBLE_DELTA_E
     return side.contrast < LEGIBLE_DELTA_E or low_in_lightness
+
+
+def counted(layers: int) -> str:
+    """Return a number of layers in words.
+
+    >>> counted(1), counted(3)
+    ('1 layer', '3 layers')
+    """
+    return messages.ONE_LAYER if layers == 1 else messages.LAYERS.format(count=layers)

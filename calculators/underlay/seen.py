@@ -52,9 +52,10 @@ class Marking:
         return Seen((first, second), delta_e(first.lab, second.lab))
 
     @property
-    def meant_contrasts(self) -> tuple[float, float]:
-        """The difference of the colour, as it is meant, from either paint around it."""
-        first, second = (delta_e(self._meant, paint) for paint in self._paints)
+    def as_meant(self) -> tuple[Side, Side]:
+        """Both sides as if the colour were seen as it is meant: what the paint around would take from it in any case."""
+        light = spectra.seen(reflectance_over(PAPER, [self._ink]))
+        first, second = (self._side(light, paint) for paint in self._paints)
         return first, second
 
     def _side(self, light: srgb.Triple, paint: srgb.Triple) -> Side:

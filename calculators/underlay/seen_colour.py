@@ -25,21 +25,18 @@ from calculators.declare import (
 )
 from calculators.underlay.chart import layers_chart
 from calculators.underlay.drawings import section_figure, swatches_figure
+from calculators.underlay.judging import (
+    ACCEPTED_DELTA_E,
+    FAR_DELTA_E,
+    LEGIBLE_DELTA_E,
+    LOOKED_AT,
+    MOST_LAYERS,
+    TINY,
+    counted,
+    hardly_legible,
+)
 from calculators.underlay.seen import Marking, Seen
 from calculators.underlay.white_layers import scattering_power
-
-#: Half of observers notice a difference of 0.8, and half accept one of 1.8 (study of teeth in several centres): a guide.
-ACCEPTED_DELTA_E = 1.8
-#: Beyond it a colour reads as another one (estimate).
-FAR_DELTA_E = 20.0
-#: Nearer to its surroundings than this a marking is hardly made out; or nearer than twice this, if it is lighter or
-#: darker than they are by less than the last, of 100 (estimates).
-LEGIBLE_DELTA_E, LEGIBLE_LIGHTNESS = 10.0, 10.0
-
-#: So many layers may be asked for, and so many more are looked at before a count is called enough for good.
-MOST_LAYERS, LOOKED_AT = 12, 24
-#: Limits are met to within this.
-TINY = 1e-9
 
 PASSES, SHIFTS, FAILS = "passes", "shifts", "fails"
 LEVELS = {
@@ -124,13 +121,13 @@ class _End:
     @property
     def layers_legible(self) -> int | None:
         """The least count at which, and above which, the marking is made out over both paints."""
-        return _holds_from([not any(_hardly_legible(side) for side in each.sides) for each in self.counts])
+        return _holds_from([not any(hardly_legible(side) for side in each.sides) for each in self.counts])
 
     @property
     def verdict(self) -> str:
         """What is to be said of the marking at this end."""
         sides = self.here.sides
-        if self.here.border > self.limit + TINY or any(_hardly_legible(each) or each.shift > FAR_DELTA_E for each in sides):
+        if self.here.border > self.limit + TINY or any(hardly_legible(each) or each.shift > FAR_DELTA_E for each in sides):
             return FAILS
         return SHIFTS if any(each.shift > ACCEPTED_DELTA_E for each in sides) else PASSES
 
@@ -140,11 +137,6 @@ def _holds_from(holds: list[bool]) -> int | None:
     fails = [count for count, each in enumerate(holds) if not each]
     first = fails[-1] + 1 if fails else 0
     return first if first <= MOST_LAYERS else None
-
-
-def _hardly_legible(side) -> bool:
-    low_in_lightness = side.lightness < LEGIBLE_LIGHTNESS and side.contrast < 2 * LEGIBLE_DELTA_E
-    return side.contrast < LEGIBLE_DELTA_E or low_in_lightness
 
 
 def seen_colour(inputs: SeenColourInputs) -> SeenColourOutputs:
@@ -207,7 +199,7 @@ def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -
     places = (messages.THE_PAINT,) if one_paint else (messages.FIRST_PAINT, messages.SECOND_PAINT)
     seen = list(zip(places, here.sides, strict=False))
     for place, side in seen:
-        if _hardly_legible(side):
+        if hardly_legible(side):
             told.append(said(messages.NOT_LEGIBLE, paint=place, seen=side.colour, contrast=_shown(side.contrast),
                              lightness=_shown(side.lightness)))  # fmt: skip
     for place, side in seen:
@@ -235,15 +227,6 @@ def _advice(inputs: SeenColourInputs, low: _End, one_paint: bool) -> list[Said]:
     if legible and inputs.white_layers < legible:
         advice.append(said(messages.LAYERS_READ, layers=counted(legible)))
     return advice
-
-
-def counted(layers: int) -> str:
-    """Return a number of layers in words.
-
-    >>> counted(1), counted(3)
-    ('1 layer', '3 layers')
-    """
-    return messages.ONE_LAYER if layers == 1 else messages.LAYERS.format(count=layers)
 
 
 def _shown(delta_e: float) -> str:

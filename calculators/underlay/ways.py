@@ -44,6 +44,11 @@ class Part:
     is_white: bool = False
 
     @property
+    def name(self) -> str:
+        """What a reader knows it by."""
+        return messages.WANTED_WHITE if self.is_white else self.colour
+
+    @property
     def crosses(self) -> bool:
         """Whether the border of the two paints runs through it."""
         return all(self.over)
@@ -79,7 +84,7 @@ class Case:
 
 @dataclass(frozen=True)
 class Looks:
-    """The worst of what decides, over all parts: differences (ΔE 2000), and the colours they belong to."""
+    """The worst of what decides, over all parts: differences (ΔE 2000), and the names of the parts they belong to."""
 
     border: float
     contrast: float | None
@@ -159,16 +164,16 @@ def _looks(case: Case, way: tables.Row, markings: list[tuple[Part, Marking]], la
         if part.share < LEAST_SHARE:
             continue
         if part.crosses and seen.border > border:
-            border, colours["border"] = seen.border, part.colour
+            border, colours["border"] = seen.border, part.name
         if shift > worst_shift:
-            worst_shift, colours["shift"] = shift, part.colour
-        for over, side, meant in zip(part.over, seen.sides, marking.meant_contrasts, strict=True):
-            # What was meant to look like the paint is not lost in it.
-            if not over or meant < LEGIBLE_DELTA_E:
+            worst_shift, colours["shift"] = shift, part.name
+        for over, side, meant in zip(part.over, seen.sides, marking.as_meant, strict=True):
+            # What is near the paint by itself is not lost in it.
+            if not over or hardly_legible(meant):
                 continue
-            here = meant if way.paints else side.contrast
+            here = meant.contrast if way.paints else side.contrast
             if contrast is None or here < contrast:
-                contrast, colours["contrast"] = here, part.colour
+                contrast, colours["contrast"] = here, part.name
             if hardly_legible(side) and not way.paints:
                 lost.append(part.share / sum(part.over))
     whole = fsum(part.share for part, _marking in markings) or 1.0

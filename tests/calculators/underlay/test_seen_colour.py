@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from calculators import catalogue, tables
 from calculators.read import read
+from calculators.underlay.judging import ACCEPTED_DELTA_E, MOST_LAYERS
 from calculators.underlay.seen import Marking
-from calculators.underlay.judging import ACCEPTED_DELTA_E
-from calculators.underlay.seen_colour import MOST_LAYERS, SeenColourInputs, seen_colour
+from calculators.underlay.seen_colour import SeenColourInputs, seen_colour
 from calculators.underlay.white_layers import scattering_power
 
 COLOURS = st.from_regex(r"#[0-9a-f]{6}", fullmatch=True)

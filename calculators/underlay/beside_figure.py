@@ -1,0 +1,165 @@
+"""The marking on its paints in several ways, side by side, with what goes wrong drawn on it."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from collections.abc import Sequence
+from html import escape
+
+from calculators import messages
+from calculators.artwork.smaller import worked
+from calculators.declare import Figure, Scene, Scenes
+from calculators.files.pixels import Raster
+from calculators.files.png import png
+from calculators.underlay.border import Border, Polygon
+
+WIDTH, GAP, WORDS = 640, 20, 24
+#: Paint that is seen round the picture, and half of the band in which a border is marked, as shares of its width.
+AROUND, BAND = 0.1, 0.06
+#: Pictures are drawn with at most so many pixels.
+MOST_PX = 40_000
+#: A picture wider than this stands above the next instead of beside it.
+WIDE = 1.8
+INK, PAPER, ACCENT = "#1c2226", "#fffefb", "#7a2232"
+#: Each kind of mark by its pattern, told apart by shape: rings, strokes, crosses. Each is dark on light.
+PATTERNS = {
+    "bare": '<circle cx="6" cy="6" r="2.6" fill="#fffefb" stroke="#1c2226" stroke-width="1.4"/>',
+    "lost": '<path d="M-3 3L3 -3M0 12L12 0M9 15L15 9" stroke="#fffefb" stroke-width="4.5"/>'
+    '<path d="M-3 3L3 -3M0 12L12 0M9 15L15 9" stroke="#1c2226" stroke-width="2"/>',
+    "border": '<path d="M2 2l8 8M10 2l-8 8" stroke="#fffefb" stroke-width="4.5"/>'
+    '<path d="M2 2l8 8M10 2l-8 8" stroke="#1c2226" stroke-width="2"/>',
+}
+
+
+#: Where a kind of mark is drawn: all over, on the first or the second paint only, or along the border.
+CLIPS = {"bare": "all", "lost-a": "a", "lost-b": "b", "border": "band"}
+
+
+def pattern_of(kind: str) -> str:
+    """Return the pattern of a kind of mark.
+
+    >>> pattern_of("lost-a"), pattern_of("bare")
+    ('lost', 'bare')
+    """
+    return kind.partition("-")[0]
+
+
+def side_by_side(shown: Scenes, percent: float, degrees: float, name: str) -> Figure:
+    """Return every scene with its border and its marks; ``name`` begins the ids in the drawing."""
+    beside = 1 if shown.width_px > WIDE * shown.height_px else len(shown.scenes)
+    width = (WIDTH - GAP * (beside - 1)) / beside
+    scale = width / (shown.width_px * (1 + 2 * AROUND))
+    border = Border(shown.width_px, shown.height_px, percent, degrees)
+    height = scale * (shown.height_px + 2 * AROUND * shown.width_px)
+    parts, y = [_patterns(name, _unit(shown, scale))], 0.0
+    for place in range(0, len(shown.scenes), beside):
+        row = shown.scenes[place : place + beside]
+        for across, scene in enumerate(row):
+            parts.append(
+                f'<g transform="translate({across * (width + GAP):.1f} {y:.1f})">'
+                f"{_scene(shown, scene, border, scale, f'{name}-{place + across}', name)}"
+                f"{_label(scene.label, width, height)}</g>"
+            )
+        y += height + 2 * WORDS + GAP
+    y += _key(parts, sorted({each for scene in shown.scenes for each in _kinds(scene)}), y, name, _unit(shown, scale))
+    alt = _told(shown)
+    return Figure(
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} {y:.0f}" role="img">'
+        f"<title>{escape(alt)}</title>{''.join(parts)}</svg>",
+        alt,
+    )
+
+
+def _scene(shown: Scenes, scene: Scene, border: Border, scale: float, id: str, name: str) -> str:
+    around = AROUND * shown.width_px
+    box = (-around, -around, shown.width_px + around, shown.height_px + around)
+    first, second, band = border.sides(box, BAND * shown.width_px)
+    whole = [(box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3])]
+    clips = "".join(
+        f'<clipPath id="{id}-{clip}"><path d="{_path(polygon, scale)}"/></clipPath>'
+        for clip, polygon in (("a", first), ("b", second), ("band", band), ("all", whole))
+    )
+    marks = "".join(
+        f'<g clip-path="url(#{id}-{CLIPS[kind]})"><path transform="scale({_unit(shown, scale):.4f})" d="{path}" fill="url(#{name}-{pattern_of(kind)})"/></g>'
+        for kind, path in scene.marks.items() if path
+    )  # fmt: skip
+    left = around * scale
+    return (
+        f'<g transform="translate({left:.1f} {left:.1f})"><defs>{clips}</defs>'
+        f'<path d="{_path(first, scale)}" fill="{shown.paints[0]}"/><path d="{_path(second, scale)}" fill="{shown.paints[1]}"/>'
+        f'<image x="0" y="0" width="{shown.width_px * scale:.2f}" height="{shown.height_px * scale:.2f}" preserveAspectRatio="none"'
+        f' xlink:href="data:image/png;base64,{b64encode(_composed(shown, scene, border)).decode()}"/>{marks}'
+        f'<path class="dw-ink" d="{_path(whole, scale)}" fill="none" stroke="{INK}" stroke-width="2"/></g>'
+    )
+
+
+def _composed(shown: Scenes, scene: Scene, border: Border) -> bytes:
+    """Return a PNG of a scene as it is seen across the border, made smaller."""
+    pictures = [worked(Raster(each, shown.width_px, shown.height_px), MOST_PX) for each in scene.over]
+    width, height = pictures[0].width, pictures[0].height
+    small = Border(width, height, border.percent, border.degrees)
+    rgba = small.joined(*(each.rgba for each in pictures), 4)
+    rgb = bytearray(3 * width * height)
+    for channel in range(3):
+        rgb[channel::3] = rgba[channel::4]
+    return png(width, height, bytes(rgb))
+
+
+def _unit(shown: Scenes, scale: float) -> float:
+    """Return how long a thousandth of the picture's width is in the drawing."""
+    return shown.width_px / 1000 * scale
+
+
+def _kinds(scene: Scene) -> list[str]:
+    return sorted({pattern_of(kind) for kind, path in scene.marks.items() if path})
+
+
+def _patterns(name: str, unit: float) -> str:
+    """Return the patterns, which keep their size in the drawing whatever that of the picture."""
+    made = "".join(
+        f'<pattern id="{name}-{kind}" width="12" height="12" patternUnits="userSpaceOnUse" patternTransform="scale({1 / unit:.4f})">{drawn}</pattern>'
+        for kind, drawn in PATTERNS.items()
+    )
+    return f"<defs>{made}</defs>"
+
+
+def _path(polygon: Polygon, scale: float) -> str:
+    if not polygon:
+        return "M0 0"
+    return "M" + "L".join(f"{x * scale:.1f} {y * scale:.1f}" for x, y in polygon) + "z"
+
+
+def _label(words: str, width: float, height: float) -> str:
+    """Return a label below a scene, on two lines where one is too short."""
+    lines, most = [""], int(width / 8)
+    for word in words.split():
+        if lines[-1] and len(lines[-1]) + len(word) >= most:
+            lines.append("")
+        lines[-1] = f"{lines[-1]} {word}".strip()
+    return "".join(_text(0, height + WORDS * (place + 0.8), line) for place, line in enumerate(lines[:2]))
+
+
+def _key(parts: list[str], kinds: Sequence[str], y: float, name: str, unit: float) -> float:
+    """Add what the marks mean, and return how high that is."""
+    x = 1.0
+    for kind in kinds:
+        words = messages.MARK_WORDS[kind]
+        parts.append(
+            f'<g transform="translate({x:.0f} {y + 2:.0f}) scale({unit:.4f})"><rect class="dw-ink" width="{36 / unit:.1f}" height="{24 / unit:.1f}"'
+            f' fill="url(#{name}-{kind})" stroke="{INK}" stroke-width="{1.5 / unit:.1f}"/></g>'
+        )
+        parts.append(_text(x + 46, y + 20, words))
+        x += 70 + 8.5 * len(words)
+    return 32.0 if kinds else 0.0
+
+
+def _text(x: float, y: float, words: str) -> str:
+    return f'<text class="dw-label" x="{x:.0f}" y="{y:.0f}" font-size="17" fill="{INK}">{escape(words)}</text>'
+
+
+def _told(shown: Scenes) -> str:
+    told = []
+    for scene in shown.scenes:
+        marks = ", ".join(messages.MARK_WORDS[kind] for kind in _kinds(scene))
+        told.append(messages.SCENE_MARKED.format(scene=scene.label, marks=marks or messages.NOTHING_MARKED))
+    return messages.SIDE_BY_SIDE_ALT.format(scenes="; ".join(told))

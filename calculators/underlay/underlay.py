@@ -1,0 +1,231 @@
+"""Which way to get white beneath this marking?"""
+
+from __future__ import annotations
+
+from collections.abc import Generator
+from dataclasses import dataclass
+
+from calculators import example, messages, tables
+from calculators.artwork.whites import BadMark
+from calculators.declare import (
+    Calculator,
+    Figure,
+    NamedFile,
+    Problem,
+    Progress,
+    Refused,
+    Said,
+    Scenes,
+    choice,
+    colour,
+    colour_result,
+    figure,
+    file_result,
+    measure,
+    number,
+    picture,
+    reasons,
+    said,
+    scenes,
+    shared,
+    table,
+    text,
+    verdict,
+    whole_number,
+    words,
+    yes_no,
+)
+from calculators.files.picture import Picture
+from calculators.underlay import stacks, ways
+from calculators.underlay.beside_figure import side_by_side
+from calculators.underlay.judging import ACCEPTED_DELTA_E, MOST_LAYERS
+from calculators.underlay.parts import STANDING_FOR, Artwork, artwork_of
+from calculators.underlay.service_list import service_list
+from calculators.underlay.stacks import LEVELS, NOTHING, Stack, Whole
+from calculators.underlay.way_rows import WayRow, reasoning, way_rows
+
+SURFACES = {
+    "plain-gloss": "Large, plain and glossy",
+    "usual": "Usual, to be matted at the end",
+    "broken": "Broken up by detail, or matt",
+}
+UNDECIDED = "undecided"
+PRICES = ("clear", "white", "paint", "stencil", "white_print", "service")
+
+
+def _price(of: str) -> float | None:
+    return number(of, unit="", low=0, high=100_000, help="In your own money.", without="its cost is left open.")
+
+
+def _weight(of: str, term: str) -> int:
+    return whole_number(of, unit="", low=0, high=10, default=ways.TERMS[term], help="How much it counts; 0 is not at all.")
+
+
+@dataclass(frozen=True, kw_only=True)
+class UnderlayInputs:
+    picture: Picture | None = shared("picture", picture(
+        "Picture", pixels=True, help="PNG, JPEG, GIF, WebP or BMP. It stays on this device.",
+        without="the crest of the demonstration is taken.",
+    ))  # fmt: skip
+    white_marks: str = shared("white-marks", text(
+        "White areas", default="", most=800, may_be_empty=True,
+        help="As marked under white areas: 3 hole, 5 wanted. Empty: as guessed.",
+    ))  # fmt: skip
+    base_a: str = shared("paint-a", colour("Paint", default="#efe4c4", names="paint-colours", help="A name such as ivory, or a colour such as #efe4c4."))
+    base_b: str = shared("paint-b", colour("Second paint", default="#7a2232", names="paint-colours", help="The same again if it lies on one paint only."))
+    border_percent: float = number("Border at", unit="%", low=0, high=100, default=50, help="Of the way across the picture. Drag it in the drawing.")
+    border_degrees: float = number("Border turned by", unit="°", low=-180, high=180, default=0, help="0 lies level with the first paint above; more turns it clockwise.")
+    film: str = shared("film", choice("Film", table="materials", where=("kind", "film"), default="clear"))
+    white_material: str = shared("white-material", choice("White beneath", table="materials", where=("kind", "white"), default="white-paint-spray"))
+    white_layers: int = whole_number("Layers of it", unit="", low=0, high=MOST_LAYERS, default=4, help="0 if there is none beneath.")
+    border_limit: float = number(
+        "Difference that may stay across the border", unit="ΔE", low=0.5, high=10, default=ACCEPTED_DELTA_E,
+        help="Half of people accept 1.8; 0.8 is hardly seen.",
+    )  # fmt: skip
+    width_mm: float = shared("width", number(
+        "Printed width", unit="mm", low=0.5, high=400, default=14, help="Its width on the model, margins of the picture included."
+    ))
+    markings: int = whole_number("How many of them", unit="", low=1, high=1000, default=2, help="A handed pair is two.")
+    outline_mm: float = number("Narrowest part of the whole outline", unit="mm", low=0.05, high=400, default=10, help="Of what white would lie beneath: of a disc, the disc.")
+    inside_mm: float = number("Narrowest part of any colour", unit="mm", low=0.05, high=400, default=0.3, help="The thinnest line or gap in it.")
+    surface: str = choice("Surface", options=SURFACES, default="usual")
+    metallic: bool = yes_no("A colour in it must be metallic, pearl or fluorescent", default=False)
+    own_printer: bool = yes_no("I have a printer that carries white", default=False)
+    sprays: bool = yes_no("I can spray paint", default=True)
+    way: str = choice("Way I take", options={UNDECIDED: "Not decided", **{row.id: row.label for row in tables.load("ways")}}, default=UNDECIDED)
+    price_clear: float | None = _price("Price of a sheet of clear film")
+    price_white: float | None = _price("Price of a sheet of white film")
+    price_paint: float | None = _price("Price of the paint")
+    price_stencil: float | None = _price("Price of a sheet of stencil film")
+    price_white_print: float | None = _price("Price of a print with your own white")
+    price_service: float | None = _price("Price from a service")
+    weight_border: int = _weight("Weight of the border", "border")
+    weight_contrast: int = _weight("Weight of contrast with the paint", "contrast")
+    weight_shift: int = _weight("Weight of the shift of colour", "shift")
+    weight_edge: int = _weight("Weight of the edge", "edge")
+    weight_register: int = _weight("Weight of register", "register")
+    weight_wait: int = _weight("Weight of waiting", "wait")
+    weight_cost: int = _weight("Weight of cost", "cost")
+    weight_detail: int = _weight("Weight of fine parts", "detail")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ColourRow:
+    colour: str = colour_result("Colour")
+    what: str = words("What it is")
+    share: float = measure("Share", unit="%", decimals=1)
+    seen_a: str | None = colour_result("Over the paint")
+    seen_b: str | None = colour_result("Over the second")
+    shift: float = measure("Shift (ΔE)", decimals=1)
+    contrast: float = measure("From the paint (ΔE)", decimals=1)
+    border: float | None = measure("Border (ΔE)", decimals=1)
+    layers_needed: int | None = measure("Layers needed", decimals=0)
+    verdict: str = verdict("Verdict", levels=LEVELS)
+
+
+@dataclass(frozen=True, kw_only=True)
+class UnderlayOutputs:
+    verdict: str = verdict("Verdict", levels=LEVELS)
+    reasons: tuple[Said, ...] = reasons()
+    ways_verdict: str | None = words("Way that comes first")
+    layers_needed: int | None = measure("Layers of this white that do for all of it", decimals=0, help="with this film, at the low end of their ranges")
+    white_percent: float | None = measure("Wanted white in it", unit="%", decimals=0)
+    on_paint: Scenes | None = scenes("The marking on the paints", percent="border_percent", degrees="border_degrees")
+    beside: Figure | None = figure("Side by side")
+    colours: tuple[ColourRow, ...] = table("The marking by colour", row=ColourRow, help="differences as ΔE 2000, at the low end of what film and white hide")
+    ways: tuple[WayRow, ...] = table("The ways to get white beneath, ranked", row=WayRow, help="estimates; less is better in every column but the difference from the paint")
+    for_service: NamedFile | None = file_result("List for a printing service, text", help="What to send and what to ask, with your own sizes and colours.")
+
+
+def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutputs]:
+    """Return how a whole marking looks on one or two paints, and the ways to get white beneath it, ranked.
+
+    Every colour is worked out as in ``seen-colour``; pictures as in ``rendering``, ways as in ``ways``. A picture of more
+    than four million pixels is halved first. Yields progress. Raises Refused for marks that cannot be read.
+    """
+    given = inputs.picture or example.picture()
+    try:
+        artwork = yield from artwork_of(given, inputs.white_marks)
+    except BadMark as bad:
+        raise Refused(_problem(bad)) from None
+    parts = artwork.parts(inputs.border_percent, inputs.border_degrees)
+    if not parts:
+        return UnderlayOutputs(
+            verdict=NOTHING, reasons=(said(messages.NOTHING_LIES_HERE),), ways_verdict=None, layers_needed=None, white_percent=None,
+            on_paint=None, beside=None, colours=(), ways=(), for_service=None,
+        )  # fmt: skip
+    whole = Whole(parts, inputs.base_a, inputs.base_b, inputs.border_limit)
+    stack = Stack(inputs.film, inputs.white_material, inputs.white_layers)
+    case = _case(inputs, whole)
+    judged = ways.ranked(case)
+    left = [each for each in judged if not each.out]
+    low, high = whole.under(stack, "low"), whole.under(stack, "high")
+    needed_by = whole.layers_needed(stack)
+    deciding = [needed_by[each.label] for each in low.deciding]
+    needed = None if None in deciding else max(deciding)
+    shown = yield from stacks.shown(artwork, whole, stack, needed)
+    chosen = None if inputs.way == UNDECIDED else inputs.way
+    return UnderlayOutputs(
+        verdict=low.verdict,
+        reasons=(*stacks.told(whole, stack, low, high, needed), *_of_picture(given, artwork), *reasoning(case, judged, chosen)),
+        ways_verdict=left[0].way.label if left else None,
+        layers_needed=needed,
+        white_percent=100 * case.white_share,
+        on_paint=shown,
+        beside=side_by_side(shown, inputs.border_percent, inputs.border_degrees, "underlay"),
+        colours=tuple(_row(each, whole.one_paint, needed_by[each.label]) for each in low.parts),
+        ways=way_rows(judged),
+        for_service=service_list(inputs.width_mm, inputs.width_mm * given.height_px / given.width_px, inputs.markings, whole, judged),
+    )
+
+
+def _case(inputs: UnderlayInputs, whole: Whole) -> ways.Case:
+    prices = {each: getattr(inputs, f"price_{each}") for each in PRICES}
+    return ways.Case(
+        parts=tuple(whole.parts.values()), base_a=inputs.base_a, base_b=inputs.base_b, border_limit=inputs.border_limit,
+        outline_mm=inputs.outline_mm, inside_mm=inputs.inside_mm, surface=inputs.surface, metallic=inputs.metallic,
+        own_printer=inputs.own_printer, sprays=inputs.sprays,
+        prices={each: price for each, price in prices.items() if price is not None},
+        weights={term: getattr(inputs, f"weight_{term}") for term in ways.TERMS},
+    )  # fmt: skip
+
+
+def _of_picture(given: Picture, artwork: Artwork) -> list[Said]:
+    told = []
+    if (artwork.picture.width, artwork.picture.height) != (given.width_px, given.height_px):
+        told.append(said(messages.MADE_SMALLER, width_px=artwork.picture.width, height_px=artwork.picture.height,
+                         from_width_px=given.width_px, from_height_px=given.height_px))  # fmt: skip
+    if artwork.stands_for_more:
+        told.append(said(messages.STANDS_FOR, count=STANDING_FOR))
+    return told
+
+
+def _row(each: stacks.PartSeen, one_paint: bool, needed: int | None) -> ColourRow:
+    first, second = (side.colour if over else None for over, side in zip(each.part.over, each.seen.sides, strict=True))
+    return ColourRow(
+        colour=each.part.colour, what=messages.WANTED_WHITE if each.part.is_white else messages.PRINTED_COLOUR,
+        share=100 * each.part.share, seen_a=first, seen_b=None if one_paint else second, shift=each.shift,
+        contrast=each.contrast, border=each.seen.border if each.part.crosses and not one_paint else None,
+        layers_needed=needed, verdict=each.verdict,
+    )  # fmt: skip
+
+
+def _problem(bad: BadMark) -> Problem:
+    if bad.number is not None:
+        return Problem("white_marks", messages.NO_SUCH_AREA.format(number=bad.number), messages.AREAS_ARE)
+    hint = f"{messages.TYPED.format(typed=messages.quoted(bad.text))} {messages.UNREAD_MARK_HINT}"
+    return Problem("white_marks", messages.UNREAD_MARK, hint)
+
+
+CALCULATOR = Calculator(
+    id="underlay",
+    title="Which way to get white beneath this marking?",
+    summary="The whole marking seen on its paint, and the ways to get white beneath it, ranked with reasons.",
+    stage="underlay",
+    inputs=UnderlayInputs,
+    outputs=UnderlayOutputs,
+    compute=underlay,
+    sources=("kubelka-munk-1931", "burns-2020", "ciede2000", "iec-61966-2-1", "tooth-thresholds", tables.COMMON_PRACTICE),
+    limit_s=60,
+    order=20,
+)

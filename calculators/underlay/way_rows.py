@@ -1,0 +1,179 @@
+"""The ranked ways as the reader sees them: rows of a table, and the reasoning in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calculators import messages, numbers, tables
+from calculators.declare import Said, measure, said, verdict, words
+from calculators.underlay.ways import MATCHED_DELTA_E, TERMS, Case, Judged
+
+FIRST, POSSIBLE, HANGS, OUT = "first", "possible", "hangs", "out"
+PLACES = {
+    FIRST: ("pass", "First"),
+    POSSIBLE: ("watch", "Possible"),
+    HANGS: ("watch", "Hangs on your white"),
+    OUT: ("fail", "Ruled out"),
+}
+#: Terms that differ by less than this do not tell two ways apart.
+TELLS = 0.05
+#: So many terms are named, those that weigh most.
+NAMED = 2
+
+
+@dataclass(frozen=True, kw_only=True)
+class WayRow:
+    """One way with all that it costs."""
+
+    way: str = words("Way")
+    place: str = verdict("Place", levels=PLACES)
+    why: str = words("Why")
+    layers: int | None = measure("Layers of white", decimals=0)
+    border: float = measure("Border (ΔE)", decimals=1)
+    contrast: float | None = measure("From the paint (ΔE)", decimals=1)
+    shift: float = measure("Mean shift (ΔE)", decimals=1)
+    edge: str = words("Edge")
+    register: str = words("To register")
+    wait: str = words("Added wait")
+    cost: float | None = measure("Cost", decimals=2)
+    tools: str = words("Tools")
+    weighed: float | None = measure("Weighed", decimals=1)
+
+
+def way_rows(judged: Sequence[Judged]) -> tuple[WayRow, ...]:
+    """Return a row for each way, in their order."""
+    return tuple(_row(place, each) for place, each in enumerate(judged))
+
+
+def _row(place: int, each: Judged) -> WayRow:
+    return WayRow(
+        way=each.way.label, place=OUT if each.out else HANGS if each.hangs else FIRST if place == 0 else POSSIBLE,
+        why=_why(each), layers=each.layers if each.way.white else None, border=each.looks.border,
+        contrast=each.looks.contrast, shift=each.looks.shift, edge=_edge(each), register=_register(each), wait=_wait(each),
+        cost=each.cost, tools="; ".join(each.way.tools) or messages.NO_TOOLS, weighed=None if each.out else each.total,
+    )  # fmt: skip
+
+
+def _why(each: Judged) -> str:
+    """Return what rules a way out, or what counts against it most."""
+    if each.out:
+        return " ".join(_sentence(reason) for reason in each.out)
+    told = []
+    if each.hangs:
+        told.append(messages.WAY_HANGS)
+    if each.way.for_white:
+        told.append(messages.WAY_MATCH.format(match=f"{MATCHED_DELTA_E:.0f}"))
+    worst = sorted((name for name in TERMS if each.terms[name] >= TELLS), key=lambda name: -each.terms[name] * TERMS[name])
+    if worst:
+        told.append(messages.WAY_COSTS.format(terms=" and ".join(_term(name, each) for name in worst[:NAMED])))
+    else:
+        told.append(messages.WAY_NOTHING_AGAINST)
+    return " ".join(told)
+
+
+def _sentence(reason: Said) -> str:
+    return reason.sentence.format(**{
+        name: f"{numbers.significant(value)} mm" if name.endswith("_mm") else value for name, value in reason.values.items()
+    })  # fmt: skip
+
+
+def reasoning(case: Case, judged: Sequence[Judged], chosen: str | None) -> list[Said]:
+    """Return why the first way is first, and what the chosen one needs."""
+    left = [each for each in judged if not each.out]
+    told = [_first(case, left)]
+    if chosen:
+        each = next(each for each in judged if each.way.id == chosen)
+        if each.out:
+            told.append(said(messages.WAY_CHOSEN_OUT, way=each.way.label, why=_why(each)))
+        else:
+            told.append(said(messages.WAY_CHOSEN, way=each.way.label, how=each.way.how))
+        told += _outlines(case, each.way)
+    elif left:
+        told += _outlines(case, left[0].way)
+    return told
+
+
+def _first(case: Case, left: list[Judged]) -> Said:
+    if not left:
+        return said(messages.WAY_NONE)
+    if len(left) == 1:
+        return said(messages.WAY_ALONE, first=left[0].way.label)
+    first, second = left[:2]
+    weighed = {
+        name: case.weights.get(name, usual) * (second.terms[name] - first.terms[name]) for name, usual in TERMS.items()
+    }
+    gains = [name for name in sorted(weighed, key=lambda name: -weighed[name]) if weighed[name] >= TELLS][:NAMED]
+    losses = [name for name in sorted(weighed, key=weighed.__getitem__) if weighed[name] <= -TELLS][:NAMED]
+    labels = {"first": first.way.label, "second": second.way.label}
+    if not gains:
+        return said(messages.WAY_LEVEL, **labels)
+    parts = {"gains": _against(gains, first, second)}
+    if losses:
+        return said(messages.WAY_BETTER_LOSES, **labels, **parts, losses=_against(losses, first, second))
+    return said(messages.WAY_BETTER, **labels, **parts)
+
+
+def _against(names: list[str], first: Judged, second: Judged) -> str:
+    return " and ".join(
+        messages.WAY_AGAINST.format(term=_term(name, first), other=_value(name, second)) if _value(name, second) else _term(name, first)
+        for name in names
+    )
+
+
+def _outlines(case: Case, way: tables.Row) -> list[Said]:
+    told = [said(messages.WAY_OUTLINES, outlines=" ".join(way.outlines))]
+    if way.choke:
+        told.append(said(messages.WAY_CHOKE, low_mm=way.choke.low, high_mm=way.choke.high))
+        if case.white_share:
+            told.append(said(messages.WAY_CHOKE_WHITE, share=f"{100 * case.white_share:.0f}"))
+    return told
+
+
+def _term(name: str, each: Judged) -> str:
+    """Return a term in words, with its value."""
+    return messages.WAY_TERMS[name].format(value=_value(name, each))
+
+
+def _value(name: str, each: Judged) -> str:
+    match name:
+        case "border":
+            return f"ΔE {each.looks.border:.1f}"
+        case "contrast":
+            return "" if each.looks.contrast is None else f"ΔE {each.looks.contrast:.1f}"
+        case "shift":
+            return f"ΔE {each.looks.shift:.1f}"
+        case "edge":
+            return _edge(each)
+        case "register":
+            return _register(each)
+        case "wait":
+            return _wait(each)
+        case "cost":
+            return "" if each.cost is None else numbers.significant(each.cost)
+    return messages.DETAIL_DOWN_TO.format(low=numbers.plain(max(each.way.outline.low, each.way.inside.low)))
+
+
+def _edge(each: Judged) -> str:
+    low, high = each.edge_um
+    return messages.EDGE_UM.format(low=numbers.plain(low), high=numbers.plain(high))
+
+
+def _register(each: Judged) -> str:
+    if not each.pieces:
+        return messages.NO_PIECES
+    pieces = messages.ONE_PIECE if each.pieces == 1 else messages.PIECES.format(count=each.pieces)
+    tolerance = each.way.tolerance
+    if not tolerance:
+        return pieces
+    return messages.WITHIN_MM.format(pieces=pieces, low=numbers.plain(tolerance.low), high=numbers.plain(tolerance.high))
+
+
+def _wait(each: Judged) -> str:
+    low, high = each.wait_h
+    if not high:
+        return messages.NO_WAIT
+    for sentence, hours in ((messages.DAYS_WAIT, 24.0), (messages.HOURS_WAIT, 1.0)):
+        if low >= hours:
+            return sentence.format(low=numbers.significant(low / hours, 2), high=numbers.significant(high / hours, 2))
+    return messages.MINUTES_WAIT.format(low=numbers.significant(60 * low, 2), high=numbers.significant(60 * high, 2))
