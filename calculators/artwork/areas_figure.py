@@ -216,12 +216,12 @@ def _outline_of_sign(meaning: str, x: float, y: float) -> str:
 
 def _key(top: float, words: Mapping[str, str]) -> str:
     """Return what the hatchings and the shapes of the signs mean."""
-    parts, x = [], 2.0
+    parts, x = [], 1.0
     for meaning, said in words.items():
         fill, line, dashes = _LOOKS[meaning]
         dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
         parts.append(f'<path d="M{x} {top}h40v36h-40z" fill="{fill}" stroke="{line}" stroke-width="2"{dashed}/>')
         parts.append(_outline_of_sign(meaning, x + 62, top + 18))
-        parts.append(f'<text class="dw-label" x="{x + 86}" y="{top + 24}" font-size="16" fill="{INK}">{escape(said)}</text>')
-        x += 92 + 8.2 * len(said)
+        parts.append(f'<text class="dw-label" x="{x + 86}" y="{top + 24}" font-size="15" fill="{INK}">{escape(said)}</text>')
+        x += 104 + 8.2 * len(said)
     return "".join(parts)

@@ -66,7 +66,7 @@ DOES = {
     METALLIC: "Is meant as metallic",
     FLUORESCENT: "Is meant as fluorescent",
 }
-PRINTS, NO_WHITE = "Prints", "No white ink: bare film"
+PRINTS, NO_WHITE = "Prints", "No white ink"
 PRINTS_AS = {METALLIC: "No metallic ink", FLUORESCENT: "No fluorescent ink", DROPPED: "Dropped"}
 
 
@@ -230,6 +230,7 @@ class _Palette:
             return self.names[label]
         here = lab(self.colour(label))
         apart, nearest = min((delta_e(here, lab(rgb_of(row.colour))), row.label) for row in tables.load("paint-colours"))
+        nearest = nearest.partition(",")[0]
         return nearest if apart <= NAMED_WITHIN else messages.COLOUR_NUMBERED.format(number=self.shown.index(label) + 1)
 
     def prints(self, label: int) -> str:

@@ -15,7 +15,7 @@ from calculators.files.pixels import Raster
 from calculators.underlay.difference import delta_e
 
 #: A background is even where its colour makes at least this share of the border that is not clear.
-EVEN_SHARE = 0.3
+EVEN_SHARE = 0.5
 _EDGE = re.compile(rb"[^\xff]+")
 
 

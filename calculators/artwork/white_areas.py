@@ -71,11 +71,9 @@ class WhiteAreasInputs:
 @dataclass(frozen=True, kw_only=True)
 class AreaRow:
     number: str = words("Area")
-    size_mm2: float = measure("Size", unit="mm²", decimals=2)
-    size_px: int = measure("Pixels", unit="px", decimals=0)
     meant: str = named("Means", names=MEANT)
-    guess: str = named("First guess", names=MEANT)
-    why: Said = words("Why it was guessed")
+    size_mm2: float = measure("Size", unit="mm²", decimals=2)
+    guess: Said = words("First guess, and why")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,6 +82,7 @@ class WhiteAreasOutputs:
     reasons: tuple[Said, ...] = reasons()
     wanted_mm2: float | None = measure("Wanted white", unit="mm²", decimals=1)
     bare_percent: float | None = measure("Of the picture, left bare", unit="%", decimals=0, help="background and holes")
+    specks: int | None = measure("Specks left out", decimals=0, help="of a few pixels; they go with the colour around them")
     shown: Figure | None = figure("The areas, numbered")
     areas: tuple[AreaRow, ...] = table("The areas", row=AreaRow)
 
@@ -109,8 +108,9 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
         found = marked(kept[0], inputs.marks)
     except TooManyRuns:
         return WhiteAreasOutputs(
-            verdict=SCATTERED, reasons=(said(messages.PICTURE_TOO_SCATTERED), *told), wanted_mm2=None, bare_percent=None, shown=None, areas=()
-        )
+            verdict=SCATTERED, reasons=(said(messages.PICTURE_TOO_SCATTERED), *told), wanted_mm2=None, bare_percent=None, specks=None,
+            shown=None, areas=(),
+        )  # fmt: skip
     except BadMark as bad:
         raise Refused(_problem(bad, len(kept[0].areas))) from None
     return _outputs(inputs, found, told)
@@ -148,19 +148,19 @@ def _outputs(inputs: WhiteAreasInputs, found: WhiteAreas, told: list[Said]) -> W
         told.append(said(messages.ARE_GUESSES))
     if found.unnumbered:
         told.append(said(messages.AREAS_UNNUMBERED, count=len(found.unnumbered)))
-    if found.specks:
-        told.append(said(messages.SPECKS, count=found.specks))
     source = 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b64encode(example.picture().data).decode()}"'
     return WhiteAreasOutputs(
         verdict=EMPTY if nothing_else else NEEDED if counts[WANTED] else NO_NEED if every else NONE,
         reasons=tuple(told),
         wanted_mm2=wanted_px * mm2_per_px,
         bare_percent=100 * bare_px / (found.width * found.height),
+        specks=found.specks or None,
         shown=areas_figure(found, source, MEANT, ("areas", "meant")),
         areas=tuple(
-            AreaRow(number=str(each.number), size_mm2=each.size_px * mm2_per_px, size_px=each.size_px, meant=each.meant, guess=each.guess, why=each.why)
+            AreaRow(number=str(each.number), meant=each.meant, size_mm2=each.size_px * mm2_per_px,
+                    guess=said(messages.GUESSED, guess=MEANT[each.guess], why=each.why.sentence))
             for each in found.areas
-        ),
+        ),  # fmt: skip
     )
 
 
