@@ -67,8 +67,8 @@ def _answer(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) 
         files.append({"result": name, "name": file.name, "media": file.media, "buffer": len(handed)})
         handed.append(file.data)
     for name, scenes in view.out_scenes(outputs):
-        for told, scene in zip(shown[name]["scenes"], scenes.scenes, strict=True):
-            told["over"] = [len(handed), len(handed) + 1]
+        for place, scene in zip(shown[name]["scenes"], scenes.scenes, strict=True):
+            place["over"] = [len(handed), len(handed) + 1]
             handed += scene.over
     result = _finite(view.plain(outputs))
     yield _reply(handed, outcome="result", result=result, view=shown, fills=dict(reading.fills), files=files)
