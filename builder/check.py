@@ -21,7 +21,7 @@ from builder.check_row import RowCheck, is_forwarding, key_names
 from builder.check_value import wrong_value
 from builder.mistakes import Mistake
 from calculators.tables import FOLDERS, TABLES, columns
-from calculators.tables.rules import file_of, is_id, made_id, nearest, short
+from calculators.tables.rules import file_of, folded, is_id, made_id, name_of_another, nearest, short
 
 __all__ = ["IDS", "Mistake", "check", "write_ids"]
 
@@ -220,9 +220,9 @@ class _Table:
             label = row.text(name)
             if row.part(name) is not None and wrong_value(row.part(name), name, declared[name]):
                 continue  # told by itself already
-            first = seen.setdefault(" ".join(label.casefold().split()), row)
+            first = seen.setdefault(folded(label), row)
             if label.strip() and first is not row and first.id != row.id:
-                self._told(row, row.part(name), f"the name '{short(label)}' is that of '{first.id}'", "give this row a name of its own")
+                self._told(row, row.part(name), *name_of_another(label, first.id))
             aliases = row.part("aliases")
             for alias in aliases.value if isinstance(aliases, yaml.SequenceNode) else ():
                 other = ids.get(alias.value) if isinstance(alias, yaml.ScalarNode) else None

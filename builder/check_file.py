@@ -15,6 +15,7 @@ import yaml
 
 from builder.check_syntax import diagnosed
 from builder.mistakes import Mistake
+from calculators.tables.rules import UNSEEN, unseen
 
 #: A table is a few hundred rows of text; what is larger is no table.
 MOST_BYTES = 2 * 1024 * 1024
@@ -23,10 +24,6 @@ _DEEPEST = 12
 
 LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
-_NOT_SHOWN = (
-    r"\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufffe\uffff"
-    r"\ud800-\udfff\U000e0000-\U000e007f"
-)
 #: What is refused wherever it stands, each after a sign without which it need not be looked for: a site may have
 #: thousands of files. The last character of a match is the one that is told.
 _SUSPECTS = (
@@ -37,7 +34,7 @@ _SUSPECTS = (
     ("&", re.compile(r"&(?=[\w<!(+-])")),
     ("*", re.compile(r"\*(?=[\w<!(+-])")),
     ("!", re.compile(r"!(?=[\w<!(+-])")),
-    ("", re.compile(f"[{_NOT_SHOWN}]")),
+    ("", UNSEEN),
 )
 _BRACKET = re.compile(r"""[\[\]{}]|^\S|"(?:[^"\\\n]|\\.)*\"""", re.MULTILINE)
 #: Where a row begins, also one with a slip in its first signs; or a document.
@@ -152,7 +149,7 @@ def _refused(text: str, match: re.Match[str]) -> tuple[str, str] | None:
         return "lists stand in lists too deep for a row", "compare the row with its example in data/README.md"
     if last == "\r":
         return "a line ends in a way that YAML reads differently", "save the file with the line ends of Windows or of Unix"
-    return f"the character U+{ord(last):04X} stands here, which nobody sees", "take it out"
+    return unseen(last)
 
 
 def _too_deep(text: str) -> int | None:

@@ -33,7 +33,7 @@ def plain_sentences(text: str) -> str:
 
 
 def _in_words(found: re.Match[str]) -> str:
-    return waits.in_words(tables.row("drying-times", found[1]).usual)
+    return tables.row("drying-times", found[1]).usual.in_words
 
 
 def by_stage(rows: Iterable[Any]) -> list[dict[str, Any]]:

@@ -19,7 +19,7 @@ from builder.check_part import Known
 from builder.check_row import RowCheck
 from builder.mistakes import Mistake, Mistakes
 from calculators.tables import COMMON_PRACTICE, FOLDERS, KINDS, STATUSES, TABLES, VERDICTS, Column, columns, required
-from calculators.tables.rules import file_of, is_id, made_id
+from calculators.tables.rules import file_of, id_taken, is_id, made_id
 
 Ask = Callable[[str], str]
 Say = Callable[[str], None]
@@ -158,7 +158,7 @@ class _Asking:
         node = yaml.compose("\n".join(f"{part}: {text}" for part, text in written.items()), Loader=LOADER)
         RowCheck(file_of(self._table), self._table, self._known, mistakes).one_part(node, name)
         if name == "id" and written["id"] in self._ids[self._table]:
-            mistakes.append(Mistake("", 1, 1, f"id '{written['id']}' stands in the table already", "give this row an id of its own"))
+            mistakes.append(Mistake("", 1, 1, *id_taken(written["id"])))
         return mistakes
 
     def _line(self, words: str, default: str = "") -> str:

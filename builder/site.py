@@ -94,7 +94,7 @@ def publish(prepared: Prepared, root: Path, out: Path, *, site_url: str, repo_ur
         **prepared.settings,
     }
     if repo_url:
-        settings |= {"repo_url": repo_url, "edit_uri": "edit/main/content/"}
+        settings["repo_url"] = repo_url
     config = prepared.scratch / "mkdocs.yml"
     config.write_text(yaml.safe_dump(settings, allow_unicode=True, sort_keys=False), "utf-8")
     run_mkdocs(config)

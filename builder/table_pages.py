@@ -12,6 +12,7 @@ import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from html import escape
 from pathlib import Path, PurePosixPath
 from typing import Any
@@ -21,6 +22,7 @@ from markupsafe import Markup
 
 from builder import cautions, entry_pages
 from calculators import messages, tables
+from calculators.rescue.entry_page import entry_html
 from calculators.tables import COMMON_PRACTICE, FOLDERS, STATUSES, Column, Fact, Judgement, Origin, Statement
 from calculators.tables.rows import Cause
 
@@ -62,7 +64,6 @@ class TablePrinter:
 
     def __post_init__(self) -> None:
         told = {"site": self, "messages": messages.PAGE}
-        self.templates.filters["columns"] = tables.columns
         self._macros = self.templates.get_template("table.html").make_module(told)
         self._entry_macros = self.templates.get_template("entry.html").make_module(told)
 
@@ -94,7 +95,7 @@ class TablePrinter:
             columns = tables.columns(tables.TABLES[table])
             for row in tables.load(table):
                 path = self._at(page, table, row.id)
-                body = self._entry(columns, row) if table in FOLDERS else self._macros.row_page(table, columns, row)
+                body = self._entry(row) if table in FOLDERS else self._macros.row_page(table, columns, row)
                 yield page, path, _meta(table, columns, row), body
             for old, now in tables.forwards(table).items():
                 path, row = self._at(page, table, old), tables.row(table, now)
@@ -105,10 +106,12 @@ class TablePrinter:
         self.go_to(url_of(path))
         return path
 
-    def _entry(self, columns: Mapping[str, Column], row: Any) -> str:
+    def _entry(self, row: Any) -> str:
         """The page of an entry: its cautions stand before the first cause, since what is to be done begins there."""
-        named = cautions.cautions_for(self._entry_macros.entry(row, columns, ""))
-        return self._entry_macros.entry(row, columns, cautions.card(self.templates, named, f"{self._root}{cautions.SAFETY}"))
+        related = [(self.link("troubleshooting", each), self.label("troubleshooting", each)) for each in row.related]
+        printed = partial(entry_html, row, told=self.said, stage_link=f"{self._root}{row.stage}/", related=related)
+        named = cautions.cautions_for(printed())
+        return printed(cautions=cautions.card(self.templates, named, f"{self._root}{cautions.SAFETY}"))
 
     # -- What the template asks for
 
@@ -128,10 +131,6 @@ class TablePrinter:
     def table_link(self, table: str) -> str:
         """Return the address of a table's page, relative to this page."""
         return f"{self._root}{url_of(self.shown[table])}"
-
-    def page_link(self, url: str) -> str:
-        """Return the address of a page, relative to this page."""
-        return f"{self._root}{url}"
 
     def said(self, text: str) -> Markup:
         """Return the sentences of an entry as HTML."""

@@ -12,20 +12,11 @@ from calculators.tables import HOURS, Fact
 #: The parts of a wait that a page may ask for.
 PARTS = ("shortest", "usual", "longest")
 
-#: Units that prose writes out, for one and for more; the others stand as the table has them.
-_WRITTEN_OUT = {"d": ("day", "days"), "months": ("month", "months")}
-
 _SPAN = Markup(
     '<span class="dw-wait" data-wait="{id}" data-low-s="{low}" data-high-s="{high}" data-label="{label}"'
     ' data-ends="{ends}">{words}</span>'
 )
 _LINK = Markup('<a href="{link}">{words}</a>')
-
-
-def in_words(range: Fact) -> str:
-    """Return a wait as prose has it: "10 to 30 s", "1 to 2 days". Its number and its unit do not part at the end of a line."""
-    one, more = _WRITTEN_OUT.get(range.unit, (range.unit, range.unit))
-    return f"{range.shown}\N{NO-BREAK SPACE}{one if range.high == 1 else more}"
 
 
 def seconds(range: Fact) -> tuple[str, str]:
@@ -41,7 +32,7 @@ def wait_html(row: Any, part: str, link: str) -> Markup:
     """
     range = getattr(row, part)
     low, high = seconds(range)
-    words = in_words(range)
+    words = range.in_words
     if link:
         words = _LINK.format(link=link, words=words)
     return _SPAN.format(id=row.id, low=low, high=high, label=row.label, ends=row.ends, words=words)

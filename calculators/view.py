@@ -14,11 +14,13 @@ from calculators.declare import (
     Field,
     Figure,
     FileField,
+    Link,
     MeasureResult,
     NamedFile,
     NumberField,
     PictureField,
     PointField,
+    Prose,
     Result,
     RowsField,
     Said,
@@ -74,6 +76,10 @@ def plain(value: Any) -> Any:
             return [plain(each) for each in value]
         case Figure():
             return {"alt": value.alt}
+        case Prose():
+            return value.html
+        case Link():
+            return {"words": value.words, "page": value.page}
         case Scenes():
             return {"width_px": value.width_px, "height_px": value.height_px, "scenes": [each.label for each in value.scenes]}
     if dataclasses.is_dataclass(value):
@@ -132,6 +138,11 @@ def _shown(result: Result, value: Any, outputs: Any, display: units.Display) -> 
                     "scenes": [{"label": each.label, "marks": dict(each.marks)} for each in value.scenes]}  # fmt: skip
         case "file":
             return {"kind": "file", "name": value.name, "media": value.media, "size": len(value.data)}
+        case "prose":
+            return {"kind": "prose", "html": value.html}
+        case "link":
+            # The page of every calculator stands two steps below the root of the site.
+            return {"kind": "link", "shown": value.words, "href": f"../../{value.page}"}
         case "words":
             return {"kind": "words", "shown": result.names[value] if result.names else sentence(value, display)}
     return {"kind": result.kind, "shown": str(value)}
@@ -155,7 +166,7 @@ def _cell(column: Result, value: Any, row: Any, display: units.Display) -> dict[
     shown = _shown(column, value, row, display)
     if isinstance(column, VerdictResult):
         return {"shown": shown["title"], "unit": None, "level": shown["level"]}
-    return {"shown": shown.get("shown"), "unit": shown.get("unit"), "level": None}
+    return {"shown": shown.get("shown"), "unit": shown.get("unit"), "level": None, "href": shown.get("href")}
 
 
 def default_view(calculator: Calculator, unit: str = "mm") -> dict[str, Any]:
@@ -224,7 +235,7 @@ def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
             told |= {"unit": "px", "of": field.of, "group": field.group, "low": field.low, "high": field.high,
                      "inputmode": "text"}  # fmt: skip
         case TextField():
-            told |= {"most": field.most, "marks": field.marks, "inputmode": "text"}
+            told |= {"most": field.most, "lines": field.lines, "marks": field.marks, "inputmode": "text"}
         case RowsField():
             told |= {"fewest": field.fewest, "most": field.most, "fields": describe_fields(field.row),
                      "default": [_row_texts(field.row, row) for row in default]}  # fmt: skip
@@ -289,6 +300,7 @@ def describe_results(outputs: type) -> list[dict[str, Any]]:
             "help": result.help,
             "unit": units.shown_unit(getattr(result, "unit", "")),
             "shares": getattr(result, "shares", ""),
+            "proposed": getattr(result, "proposed", ""),
             "columns": describe_results(result.row) if isinstance(result, TableResult) else [],
             "moved_by": [result.percent, result.degrees] if isinstance(result, ScenesResult) else [],
         }

@@ -72,13 +72,14 @@ class YesNoField(Field):
 
 @dataclass(frozen=True, kw_only=True)
 class TextField(Field):
-    """Text of at most ``most`` characters; may be empty where ``may_be_empty``.
+    """Text of at most ``most`` characters; may be empty where ``may_be_empty``. Its box is ``lines`` high.
 
     ``marks`` names a drawing among the results whose numbered areas the text marks; the page then lets them be touched.
     """
 
     most: int
     may_be_empty: bool = False
+    lines: int = 1
     marks: str = ""
     kind = "text"
 
@@ -179,10 +180,11 @@ def yes_no(label: str, *, default: bool, help: str = "", only_when: When = None)
 
 
 def text(
-    label: str, *, default: str, most: int, may_be_empty: bool = False, marks: str = "", help: str = "", only_when: When = None
-) -> Any:
-    """Declare a line of text, which may mark the areas of the drawing ``marks``."""
-    declared = TextField(label=label, help=help, most=most, may_be_empty=may_be_empty, marks=marks, only_when=only_when)
+    label: str, *, default: str, most: int, may_be_empty: bool = False, lines: int = 1, marks: str = "", help: str = "",
+    only_when: When = None,
+) -> Any:  # fmt: skip
+    """Declare text, in a box that is ``lines`` high. It may mark the areas of the drawing ``marks``."""
+    declared = TextField(label=label, help=help, most=most, may_be_empty=may_be_empty, lines=lines, marks=marks, only_when=only_when)
     return _asked(declared, default)
 
 

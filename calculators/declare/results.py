@@ -79,10 +79,28 @@ class ScenesResult(Result):
 
 @dataclass(frozen=True, kw_only=True)
 class FileResult(Result):
-    """A ``NamedFile`` or None; ``shares`` names the job's value that the reader may keep it as."""
+    """A ``NamedFile`` or None; ``shares`` names the job's value that the reader may keep it as.
+
+    A text may be ``proposed`` as a new file in that folder of the project, and is then offered for copying too.
+    """
 
     shares: str = ""
+    proposed: str = ""
     kind = "file"
+
+
+@dataclass(frozen=True, kw_only=True)
+class ProseResult(Result):
+    """``Prose``: a page, or a part of one, as it will look."""
+
+    kind = "prose"
+
+
+@dataclass(frozen=True, kw_only=True)
+class LinkResult(Result):
+    """A ``Link`` to a page of the site, or None."""
+
+    kind = "link"
 
 
 def _answered(declared: Result) -> Any:
@@ -134,9 +152,19 @@ def scenes(label: str, *, percent: str, degrees: str, help: str = "") -> Any:
     return _answered(ScenesResult(label=label, help=help, percent=percent, degrees=degrees))
 
 
-def file_result(label: str, *, shares: str = "", help: str = "") -> Any:
-    """Declare a file that is handed over, or None; it may be kept as the job's value ``shares``."""
-    return _answered(FileResult(label=label, help=help, shares=shares))
+def file_result(label: str, *, shares: str = "", proposed: str = "", help: str = "") -> Any:
+    """Declare a file that is handed over, or None; it may be kept as the job's value ``shares`` or ``proposed`` for a folder."""
+    return _answered(FileResult(label=label, help=help, shares=shares, proposed=proposed))
+
+
+def prose(label: str, *, help: str = "") -> Any:
+    """Declare a page, or a part of one, that is shown as it will look."""
+    return _answered(ProseResult(label=label, help=help))
+
+
+def link(label: str, *, help: str = "") -> Any:
+    """Declare a link to a page of the site."""
+    return _answered(LinkResult(label=label, help=help))
 
 
 def answered(outputs: type) -> dict[str, Result]:

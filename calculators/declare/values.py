@@ -52,6 +52,21 @@ class Scenes:
 
 
 @dataclass(frozen=True)
+class Prose:
+    """HTML that was made here, every text in it escaped; it has no ids, since the page has its own."""
+
+    html: str
+
+
+@dataclass(frozen=True)
+class Link:
+    """Words that lead to a page, named by its address relative to the site."""
+
+    words: str
+    page: str
+
+
+@dataclass(frozen=True)
 class NamedFile:
     """A file that came in or goes out."""
 

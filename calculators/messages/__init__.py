@@ -8,6 +8,7 @@ of the page's own scripts (``PAGE``). Callers take them from this package, whate
 from calculators.messages.artwork import *
 from calculators.messages.files import *
 from calculators.messages.page import *
+from calculators.messages.rescue import *
 from calculators.messages.rows import *
 from calculators.messages.service import *
 from calculators.messages.size import *

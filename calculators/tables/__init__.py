@@ -37,7 +37,7 @@ from calculators.tables.rows import TABLES, Row
 __all__ = [
     "COMMON_PRACTICE", "DATA", "FOLDERS", "HOURS", "KINDS", "PACKED", "STATUSES", "TABLES", "VERDICTS",
     "Column", "Fact", "Judgement", "Origin", "Row", "Statement",
-    "by_id", "columns", "compiled", "current", "forwards", "load", "required", "row", "rows_from",
+    "by_id", "columns", "compiled", "current", "forwards", "load", "names", "required", "row", "rows_from",
 ]  # fmt: skip
 
 #: Where the builder puts the packed tables, one JSON file each, so that the page holds only those it needs.
@@ -55,6 +55,13 @@ def load(table: str) -> tuple[Any, ...]:
 def by_id(table: str) -> Mapping[str, Any]:
     """Return the rows of ``table`` by id, in order. Raises KeyError for an unknown table."""
     return {row.id: row for row in load(table)}
+
+
+@cache
+def names(table: str) -> Mapping[str, str]:
+    """Return the title of each row of a table that is a folder, by id. The page has these, and not the rows."""
+    packed = resources.files("calculators") / PACKED / f"{table}.names.json"
+    return json.loads(packed.read_bytes()) if packed.is_file() else _names(table)
 
 
 @cache
@@ -84,9 +91,14 @@ def rows_from(table: str, plain: list[dict[str, Any]]) -> tuple[Any, ...]:
 
 def compiled() -> dict[str, bytes]:
     """Return all tables as the files that the builder packs into the wheel, by path below ``calculators``."""
-    return {
-        f"{PACKED}/{table}.json": json.dumps(_from_yaml(table), ensure_ascii=False).encode() for table in TABLES
-    }
+    packed = {f"{table}.json": _from_yaml(table) for table in TABLES if table not in FOLDERS}
+    # Of what may have ten thousand rows, the page is given no more than it asks for.
+    packed |= {f"{table}.names.json": _names(table) for table in FOLDERS}
+    return {f"{PACKED}/{name}": json.dumps(held, ensure_ascii=False).encode() for name, held in packed.items()}
+
+
+def _names(table: str) -> dict[str, str]:
+    return {each["id"]: each["title"] for each in _from_yaml(table) if "now" not in each}
 
 
 def _plain(table: str) -> list[dict[str, Any]]:

@@ -28,6 +28,9 @@ VERDICTS = ("safe", "test first", "never")
 #: Units of waiting, each in hours. A wait is written in the unit that a reader would say it in.
 HOURS = {"s": 1 / 3600, "min": 1 / 60, "h": 1.0, "d": 24.0, "months": 730.5}
 
+#: Units that prose writes out, for one and for more; the others stand as the table has them.
+_WRITTEN_OUT = {"d": ("day", "days"), "months": ("month", "months")}
+
 #: What a part may hold: how the checker reads it, and what the loader makes of it.
 KINDS = {
     "id": "lower case, digits and hyphens",
@@ -95,6 +98,12 @@ class Fact:
         if self.low != self.high:
             shown += f" to {numbers.plain(self.high)}"
         return f"1:{shown}" if self.unit == "1:n" else shown
+
+    @property
+    def in_words(self) -> str:
+        """A wait as prose has it: "10 to 30 s", "1 to 2 days". Its number and its unit do not part at the end of a line."""
+        one, more = _WRITTEN_OUT.get(self.unit, (self.unit, self.unit))
+        return f"{self.shown}\N{NO-BREAK SPACE}{one if self.high == 1 else more}"
 
     @property
     def shown_unit(self) -> str:

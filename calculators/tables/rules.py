@@ -20,6 +20,12 @@ Wrong = tuple[str, str]
 #: The name of a wait as a text has it: {soak}.
 WAIT = re.compile(r"\{([a-z0-9]+(?:-[a-z0-9]+)*)\}")
 
+#: Signs that nobody sees, and that change what is read.
+UNSEEN = re.compile(
+    r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufffe\uffff"
+    r"\ud800-\udfff\U000e0000-\U000e007f]"
+)
+
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 _MARKUP = re.compile(r"<[a-zA-Z/!?]|&#?\w+;|\{\{|\{%|\{#")
 _DIGITS = r"\d+(?:[.,]\d+)?"
@@ -36,6 +42,8 @@ _ENDED = re.compile(r"[.?!][\"”’)]*$")
 
 def wrong_text(value: str, name: str, column: Column) -> Wrong | None:
     """Return what is wrong with a text or an id."""
+    if found := UNSEEN.search(value):
+        return unseen(found[0])
     if not value.strip():
         return messages.PART_EMPTY.format(name=name), messages.WRITE_OR_TAKE_OUT.format(shape=pattern(name, column))
     if column.holds == "id":
@@ -68,6 +76,11 @@ def _wrong_wording(value: str, name: str, column: Column) -> Wrong | None:
     if not _ENDED.search(value):
         return messages.PART_STOP_MISSING.format(name=name), messages.END_WITH_STOP
     return None
+
+
+def unseen(sign: str) -> Wrong:
+    """Return what is told of a sign that nobody sees."""
+    return messages.UNSEEN_SIGN.format(code=ord(sign)), messages.TAKE_OUT
 
 
 def _cannot(name: str, value: str) -> str:
@@ -109,6 +122,21 @@ def unlisted(id: str, table: str, ids: Collection[str]) -> Wrong | None:
         return None
     what = messages.NOT_IN_TABLE.format(typed=short(id), file=file_of(table))
     return what, nearest(id, sorted(ids), messages.TAKE_FROM_FILE)
+
+
+def name_of_another(name: str, id: str) -> Wrong:
+    """Return what is told of a name that the row ``id`` has already."""
+    return messages.NAME_OF_ANOTHER.format(name=short(name), id=id), messages.OWN_NAME
+
+
+def id_taken(id: str) -> Wrong:
+    """Return what is told of an id that another row has."""
+    return messages.ID_TAKEN.format(id=id), messages.OWN_ID
+
+
+def folded(name: str) -> str:
+    """Return a name as names are compared: without regard to capitals and blanks."""
+    return " ".join(name.casefold().split())
 
 
 def missing(name: str, column: Column | None) -> Wrong:

@@ -10,7 +10,7 @@ import yaml
 
 from builder.mistakes import Mistakes
 from builder.pages import Page, calculators, front_matter, stages, write_pages
-from builder.waits import in_words, seconds
+from builder.waits import seconds
 from calculators import catalogue, tables
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -135,7 +135,7 @@ def test_a_wait_is_printed_from_its_row_and_carries_what_times_it(root):
 )
 def test_waits_in_words_and_in_seconds(low, high, unit, words, low_s, high_s):
     wait = tables.Fact(low, high, unit, "common-practice")
-    assert in_words(wait).replace("\N{NO-BREAK SPACE}", " ") == words
+    assert wait.in_words.replace("\N{NO-BREAK SPACE}", " ") == words
     assert seconds(wait) == (low_s, high_s)
 
 

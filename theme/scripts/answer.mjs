@@ -2,6 +2,7 @@
  * Filling the answer's slots. All texts come from Python; here they are only put in place.
  */
 
+import { Scenes } from "./border.mjs";
 import { sizeText } from "./words.mjs";
 
 /** The answer of one calculator on the page. */
@@ -11,6 +12,8 @@ export class Answer {
   #rows = new Map();
   #addresses = [];
   #files = new Map();
+  #scenes = new Map();
+  #ending = new AbortController();
 
   /**
    * @param {HTMLElement} root the .dw-answer
@@ -19,6 +22,10 @@ export class Answer {
   constructor(root, say) {
     this.#root = root;
     this.#say = say;
+    const form = root.closest(".dw-calculator").querySelector(".dw-form");
+    for (const card of root.querySelectorAll(".dw-scenes")) {
+      this.#scenes.set(card, new Scenes(card, form, say, this.#ending.signal));
+    }
     for (const table of root.querySelectorAll(".dw-table[data-result]")) {
       this.#rows.set(table, table.querySelector("template").content.querySelector("tr"));
     }
@@ -54,6 +61,7 @@ export class Answer {
 
   /** Frees what the answer holds. */
   forget() {
+    this.#ending.abort();
     for (const address of this.#addresses.splice(0)) URL.revokeObjectURL(address);
   }
 
@@ -83,6 +91,12 @@ export class Answer {
         partOf(slot, "svg").replaceChildren(drawing(part.svg));
         put("alt", part.alt);
         break;
+      case "prose":
+        partOf(slot, "html").replaceChildren(...pageOf(part.html));
+        break;
+      case "scenes":
+        this.#scenes.get(slot).show(part, buffers);
+        break;
       case "file":
         this.#offer(slot, part, buffers);
         break;
@@ -96,7 +110,7 @@ export class Answer {
     for (const cell of shown.querySelectorAll("[data-part]")) {
       const value = row[cell.dataset.part];
       const unit = cell.querySelector(".dw-unit");
-      cell.querySelector(".dw-shown").textContent = value?.shown ?? "";
+      cell.querySelector(".dw-shown").replaceChildren(value?.href ? linkTo(value) : (value?.shown ?? ""));
       if (unit) unit.textContent = value?.shown ? (value.unit ?? "") : "";
       const swatch = cell.querySelector(".dw-swatch");
       if (swatch) swatch.style.backgroundColor = value?.shown ?? "";
@@ -118,6 +132,14 @@ const partOf = (slot, name) => slot.querySelector(`[data-part=${name}]`);
 
 const isEmpty = (part) =>
   ("shown" in part && part.shown === null) || (part.kind === "file" && part.buffer === null) || part.svg === null;
+
+const linkTo = ({ href, shown }) => Object.assign(document.createElement("a"), { href, textContent: shown });
+
+/** Returns the nodes of a page that Python made. No script in it would run: it is parsed apart. */
+function pageOf(html) {
+  const parsed = new DOMParser().parseFromString(html, "text/html");
+  return [...parsed.body.childNodes].map((node) => document.importNode(node, true));
+}
 
 const paragraph = (text) => Object.assign(document.createElement("p"), { textContent: text });
 

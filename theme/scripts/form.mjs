@@ -25,6 +25,7 @@ import { Keeping } from "./keeping.mjs";
 import { showNote, removeNote } from "./notes.mjs";
 import { showOutcome, Status } from "./outcome.mjs";
 import { showProblems, titleOf } from "./problems.mjs";
+import { wireProposals } from "./proposing.mjs";
 import { addRow, removeRow, rowsOf } from "./rows.mjs";
 import { Showing } from "./showing.mjs";
 import { hashOf } from "./store.mjs";
@@ -170,6 +171,7 @@ export class Form {
       note: (text, actions) => this.note("points", text, { actions }),
       signal: this.ended,
     });
+    wireProposals(this.#root, (result) => this.#answer.file(result), this.#say);
     listenForPicks(this.#form, { signal: this.ended, say: this.#say });
     listenForFiles(this.#form, {
       signal: this.ended,

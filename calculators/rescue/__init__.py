@@ -1,0 +1,1 @@
+"""Rescue: what went wrong, and what is known of it."""

@@ -1,0 +1,181 @@
+"""An entry for the troubleshooting, checked by the rules of its table and written out as the file that it will be."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from html import escape
+from typing import Any
+
+from calculators import messages, tables
+from calculators.declare import (
+    STAGES,
+    Calculator,
+    NamedFile,
+    Problem,
+    Prose,
+    Refused,
+    Said,
+    choice,
+    file_result,
+    prose,
+    reasons,
+    rows,
+    said,
+    text,
+    verdict,
+)
+from calculators.rescue.entry_file import entry_file
+from calculators.rescue.entry_page import entry_html
+from calculators.tables import columns
+from calculators.tables.rows import Cause, Trouble
+from calculators.tables.rules import WAIT, Slip, folded, id_taken, made_id, name_of_another, slips
+from calculators.tables.whole import RULES
+
+TABLE = "troubleshooting"
+FOLDER = f"data/{TABLE}"
+#: Far above what any part may hold: how long one may be is a rule of the table, which says it by itself.
+_MOST = 4000
+_ENTRY, _CAUSE = columns(Trouble), columns(Cause)
+
+
+def _written(column: Any, default: str, *, lines: int = 1, help: str = "") -> Any:
+    """Ask for a part of an entry. It may be empty here, since the table's rules tell of that too."""
+    return text(column.label, default=default, most=_MOST, may_be_empty=True, lines=lines, help=f"{help or column.help}.")
+
+
+@dataclass(frozen=True, kw_only=True)
+class CauseInputs:
+    cause: str = _written(_CAUSE["cause"], "", lines=2)
+    test: str = _written(_CAUSE["test"], "", lines=3)
+    now: str = _written(_CAUSE["now"], "", lines=3)
+
+
+_EXAMPLE = (
+    CauseInputs(
+        cause="The tab was as wide as the marking is tall, and the film hinged on it.",
+        test="The fold runs along the tab, and the rest of the marking is flat.",
+        now="Float the fold out with a wet brush, and cut the tab to a third of its width before you slide.",
+    ),
+    CauseInputs(
+        cause="The film was slid while part of it still stuck to the paper.",
+        test="The paper beneath the fold is dry, and the film there resists the brush.",
+        now="Wet it again, leave it {soak}, and slide it only once all of it moves.",
+    ),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ContributeInputs:
+    title: str = _written(_ENTRY["title"], "The marking folds at its holding tab")
+    stage: str = choice(_ENTRY["stage"].label, default="apply", options={each: each for each in STAGES}, help=f"{_ENTRY['stage'].help}.")
+    see: str = _written(_ENTRY["see"], "The film creases beside the strip that is held, as the marking slides off its paper.", lines=3)
+    causes: tuple[CauseInputs, ...] = rows(_ENTRY["causes"].label, row=CauseInputs, default=_EXAMPLE, fewest=0, most=8, help=f"{_ENTRY['causes'].help}.")
+    avoid: str = _written(_ENTRY["avoid"], "Cut the holding tab narrow, at one end of the marking.", lines=3, help="how to avoid it, one to five sentences, each on a line of its own")
+    never: str = _written(_ENTRY["never"], "Do not pull at the tab: the film tears where it folds.", lines=3, help="one to four sentences, each on a line of its own")
+    related: str = _written(
+        _ENTRY["related"], "tears-while-placing, will-not-leave-backing",
+        help="one to four entries that are easily taken for it: the last part of their addresses, with commas between",
+    )  # fmt: skip
+    id: str = _written(_ENTRY["id"], "", help="the name of its file, in lower case with hyphens; empty: made from the title")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ContributeOutputs:
+    verdict: str = verdict("Verdict", levels={"in-order": ("pass", "This entry is in order")})
+    reasons: tuple[Said, ...] = reasons()
+    file: NamedFile = file_result("The entry as a file", proposed=FOLDER)
+    preview: Prose = prose("As it will look")
+
+
+def contribute(inputs: ContributeInputs) -> ContributeOutputs:
+    """Return the entry as a file and as it will look. Raises ``Refused`` for whatever the checker of files would tell of it."""
+    plain = plain_entry(inputs)
+    found = list(problems(plain))
+    if found:
+        raise Refused(*found)
+    name = f"{plain['id']}.yaml"
+    return ContributeOutputs(
+        verdict="in-order",
+        reasons=(
+            said(messages.ENTRY_GOES_TO, name=name, folder=FOLDER),
+            said(messages.ENTRY_TESTS_TELL_APART),
+            said(messages.ENTRY_IS_COMMON_PRACTICE),
+        ),
+        file=NamedFile(name, "application/yaml", entry_file(plain).encode()),
+        preview=Prose(preview(plain)),
+    )
+
+
+def plain_entry(inputs: ContributeInputs) -> dict[str, Any]:
+    """Return what was typed as the parts of an entry; the waits are those that a text names."""
+    made: dict[str, Any] = {
+        "id": inputs.id.strip() or made_id(inputs.title) or "entry",
+        "title": inputs.title,
+        "stage": inputs.stage,
+        "see": inputs.see,
+        "causes": [{part: getattr(each, part) for part in _CAUSE} for each in inputs.causes],
+        "avoid": [each for each in inputs.avoid.split("\n") if each.strip()],
+        "never": [each for each in inputs.never.split("\n") if each.strip()],
+        "related": [each.strip() for each in inputs.related.replace("\n", ",").split(",") if each.strip()],
+    }
+    texts = [made["see"], *made["avoid"], *made["never"], *(part for each in made["causes"] for part in each.values())]
+    known = tables.by_id("drying-times")
+    if waits := dict.fromkeys(each for one in texts for each in WAIT.findall(one) if each in known):
+        made["waits"] = list(waits)
+    return made
+
+
+def problems(plain: dict[str, Any]) -> Iterator[Problem]:
+    """Yield what the checker would tell of an entry, in its words, each with the field that it belongs to."""
+    names = tables.names(TABLE)
+    ids = {TABLE: {*names, plain["id"]}, "drying-times": tables.by_id("drying-times")}
+    found = list(slips(Trouble, {**plain, "source": tables.COMMON_PRACTICE}, ids))
+    for rule in () if found else RULES[TABLE]:
+        found += rule(plain, ids)
+    for slip in found:
+        yield Problem(_field(slip), slip.what, slip.fix)
+    if found:
+        return
+    if plain["id"] in names:
+        yield Problem("id", *id_taken(plain["id"]))
+    title = folded(plain["title"])
+    if (other := next((id for id, name in names.items() if folded(name) == title), None)) is not None:
+        yield Problem("title", *name_of_another(plain["title"], other))
+
+
+def _field(slip: Slip) -> str:
+    """The address of the field in which a slip was made: lists of words are one field, causes are rows."""
+    name, *rest = slip.path
+    if name == "causes" and len(rest) == 2:
+        return f"causes[{rest[0]}].{rest[1]}"
+    return str(name)
+
+
+def preview(plain: dict[str, Any]) -> str:
+    """Return an entry that is in order as its page will show it."""
+    names = tables.names(TABLE)
+    waits = tables.by_id("drying-times")
+    # The page of this calculator and those of the entries stand in one folder, two steps below the root of the site.
+    links = [(f"../../rescue/{each}/", names[each]) for each in plain["related"]]
+    entry = Trouble(**{**plain, "causes": [Cause(**each) for each in plain["causes"]], "source": None})
+
+    def told(sentence: str) -> str:
+        parts = WAIT.split(sentence)
+        return "".join(f"<strong>{escape(waits[part].usual.in_words)}</strong>" if place % 2 else escape(part) for place, part in enumerate(parts))
+
+    page = entry_html(entry, told=told, stage_link=f"../../{entry.stage}/", related=links, ids=False)
+    return f'<p class="dw-preview-title">{escape(entry.title)}</p>\n{page}'
+
+
+CONTRIBUTE = Calculator(
+    id="contribute",
+    title="Is a new entry for the troubleshooting in order?",
+    summary="Write down what went wrong, what made it and how it was put right. The entry is checked as you type, and shown as it will look.",
+    stage="rescue",
+    inputs=ContributeInputs,
+    outputs=ContributeOutputs,
+    compute=contribute,
+    sources=(tables.COMMON_PRACTICE,),
+    order=200,
+)

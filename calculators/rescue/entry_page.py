@@ -1,0 +1,45 @@
+"""An entry of the troubleshooting as it looks: one HTML, for its page and for the preview of a new one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from html import escape
+
+from calculators.tables import columns
+from calculators.tables.rows import Cause, Trouble
+
+Told = Callable[[str], str]
+
+
+def entry_html(entry: Trouble, *, told: Told, stage_link: str, related: Iterable[tuple[str, str]], cautions: str = "", ids: bool = True) -> str:
+    """Return an entry as HTML.
+
+    ``told`` makes HTML of a sentence, with the waits that it names. ``related`` are addresses with titles, and
+    ``cautions`` is HTML that stands before the first cause. Without ``ids`` it can stand in a page that has its own.
+    """
+    named = columns(Trouble)
+
+    def heading(part: str, more: str = "") -> str:
+        return f"<h2{f' id="{part}"' if ids else ''}>{escape(named[part].label)}{more}</h2>"
+
+    def listed(texts: Sequence[str], kind: str = "") -> str:
+        return f"<ul{kind}>{''.join(f'<li>{told(each)}</li>' for each in texts)}</ul>"
+
+    links = "".join(f'<li><a href="{escape(address)}">{escape(title)}</a></li>' for address, title in related)
+    return (
+        f'<div class="dw-entry">\n<p class="dw-entry-see">{told(entry.see)}</p>\n'
+        f'<p class="dw-entry-stage">{escape(named["stage"].label)}: <a href="{escape(stage_link)}">{escape(entry.stage)}</a></p>\n'
+        f"{cautions}\n{heading('causes', ', the likeliest first')}\n"
+        f'<ol class="dw-causes">\n{"".join(_cause(place, each, told) for place, each in enumerate(entry.causes, 1))}</ol>\n'
+        f'<div class="dw-entry-after">\n<section>{heading("never")}{listed(entry.never, ' class="dw-never"')}</section>\n'
+        f"<section>{heading('avoid')}{listed(entry.avoid)}</section>\n</div>\n"
+        f'{heading("related")}\n<ul class="dw-related">{links}</ul>\n</div>'
+    )
+
+
+def _cause(place: int, cause: Cause, told: Told) -> str:
+    parts = columns(Cause)
+    lines = "".join(
+        f'<div class="dw-cause-{part}"><dt>{escape(parts[part].label)}</dt><dd>{told(getattr(cause, part))}</dd></div>' for part in ("test", "now")
+    )
+    return f'<li class="dw-cause"><h3><span class="dw-cause-place">{place}</span> {told(cause.cause)}</h3><dl>{lines}</dl></li>\n'

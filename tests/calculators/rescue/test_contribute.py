@@ -1,0 +1,200 @@
+"""The form for an entry refuses what the checker of files refuses, with the same sentences; what it lets through, the checker does."""
+
+import json
+import shutil
+from copy import deepcopy
+from pathlib import Path
+
+import pytest
+import yaml
+
+from builder.check import check
+from calculators import tables
+from calculators.answer import answer
+from calculators.catalogue import find
+from calculators.rescue.contribute import CauseInputs, ContributeInputs, plain_entry
+from calculators.rescue.entry_file import entry_file
+from calculators.tables.rules import made_id
+
+ROOT = Path(__file__).resolve().parents[3]
+CONTRIBUTE = find("contribute")
+EXAMPLE = plain_entry(ContributeInputs())
+LONG = "A sentence of some length that goes on. " * 12
+
+
+def part(name, text):
+    return lambda entry: entry.update({name: text})
+
+
+def of_cause(place, name, text):
+    return lambda entry: entry["causes"][place].update({name: text})
+
+
+def causes(count):
+    one = EXAMPLE["causes"][0]
+    return lambda entry: entry.update(causes=[{name: f"{place}: {text}" for name, text in one.items()} for place in range(count)])
+
+
+def listed(name, *texts):
+    return lambda entry: entry.update({name: list(texts)})
+
+
+#: Each makes one mistake in an entry that is in order; the second is the field at which the form tells it.
+MISTAKES = {
+    "empty title": (part("title", ""), "title"),
+    "blank title": (part("title", "   "), "title"),
+    "title with a stop": (part("title", "The marking folds."), "title"),
+    "title too long": (part("title", "The marking folds " * 6 + "up"), "title"),
+    "title with a trailing blank": (part("title", "The marking folds "), "title"),
+    "title with markup": (part("title", "The <b>marking</b> folds"), "title"),
+    "title with a script": (part("title", "<script>alert(1)</script>"), "title"),
+    "title with a wait": (part("title", "The marking folds after {soak}"), "title"),
+    "title with a typed wait": (part("title", "The marking folds after 2 hours"), "title"),
+    "title of another entry": (part("title", tables.row("troubleshooting", "silvering").title), "title"),
+    "title of another entry in capitals": (part("title", tables.row("troubleshooting", "silvering").title.upper()), "title"),
+    "empty sight": (part("see", ""), "see"),
+    "sight without a stop": (part("see", "It folds beside the tab"), "see"),
+    "sight too long": (part("see", LONG.strip()), "see"),
+    "sight over two lines": (part("see", "It folds.\nIt tears."), "see"),
+    "sight with a tab": (part("see", "It folds.\tIt tears."), "see"),
+    "sight with a character reference": (part("see", "It folds &amp; tears."), "see"),
+    "sight with a template": (part("see", "It folds {{ soak }}."), "see"),
+    "sight with a sign nobody sees": (part("see", "It fo\u200blds."), "see"),
+    "sight read backwards": (part("see", "It \u202efolds."), "see"),
+    "no cause": (causes(0), "causes"),
+    "one cause": (causes(1), "causes"),
+    "six causes": (causes(6), "causes"),
+    "empty cause": (of_cause(0, "cause", ""), "causes[0].cause"),
+    "cause without a stop": (of_cause(1, "cause", "The tab was wide"), "causes[1].cause"),
+    "empty test": (of_cause(1, "test", ""), "causes[1].test"),
+    "test too long": (of_cause(0, "test", LONG.strip()), "causes[0].test"),
+    "test with a leading blank": (of_cause(0, "test", " It folds."), "causes[0].test"),
+    "nothing to do now": (of_cause(0, "now", ""), "causes[0].now"),
+    "a wait in hours": (of_cause(0, "now", "Leave it 24 hours."), "causes[0].now"),
+    "a wait in words": (of_cause(0, "now", "Leave it two or three days."), "causes[0].now"),
+    "a wait that is none": (of_cause(1, "now", "Leave it {soke}, then slide it."), "causes[1].now"),
+    "a brace that is not closed": (of_cause(1, "now", "Leave it {soak, then slide it."), "causes[1].now"),
+    "nothing to avoid": (listed("avoid"), "avoid"),
+    "six things to avoid": (listed("avoid", "A.", "B.", "C.", "D.", "E.", "F."), "avoid"),
+    "the same twice to avoid": (listed("avoid", "Cut it narrow.", "Cut it narrow."), "avoid"),
+    "five things never to do": (listed("never", "A.", "B.", "C.", "D.", "E."), "never"),
+    "never without a stop": (listed("never", "Do not pull"), "never"),
+    "related to nothing": (listed("related"), "related"),
+    "related to five": (listed("related", *list(tables.names("troubleshooting"))[:5]), "related"),
+    "related to what is not there": (listed("related", "silverin"), "related"),
+    "related to one twice": (listed("related", "silvering", "silvering"), "related"),
+    "related to itself": (lambda entry: entry.update(related=[entry["id"]]), "related"),
+}  # fmt: skip
+
+
+def told_by_checker(root, texts):
+    """Return what the checker tells of each text, by its id, where it stands beside the shipped entries; all are checked at once."""
+    shutil.copytree(ROOT / "data", root / "data")
+    for id, text in texts.items():
+        (root / "data" / "troubleshooting" / f"{id}.yaml").write_text(text, "utf-8")
+    told = {id: [] for id in texts}
+    for each in check(root):
+        told[Path(each.file).stem].append((each.what, each.fix))
+    return told
+
+
+def typed(entry):
+    """What a reader types for an entry."""
+    return {
+        "title": entry["title"], "stage": entry["stage"], "see": entry["see"], "causes": entry["causes"], "id": entry["id"],
+        "avoid": "\n".join(entry["avoid"]), "never": "\n".join(entry["never"]), "related": ", ".join(entry["related"]),
+    }  # fmt: skip
+
+
+def ask(inputs):
+    *_, (text, buffers) = answer(json.dumps({"do": "answer", "calculator": "contribute", "inputs": inputs}))
+    return json.loads(text), buffers
+
+
+def as_yaml(entry):
+    """An entry as a contributor would write it by hand, whatever is wrong with it."""
+    return "\n".join(f"{name}: {json.dumps(value)}" for name, value in entry.items() if name != "id") + "\nsource: common-practice\n"
+
+
+def test_the_mistakes_are_enough():
+    assert len(MISTAKES) >= 40
+
+
+def spoilt(name):
+    """An entry in order but for one mistake. Its id comes after the shipped ones: the later of two is told of a name."""
+    entry = deepcopy(EXAMPLE)
+    entry["id"] = f"zz-{made_id(name)}"
+    entry["title"] = f"It has {name}"[:80]
+    entry.pop("waits", None)
+    MISTAKES[name][0](entry)
+    if "{soak}" in json.dumps([each for part, each in entry.items() if part != "title"]):
+        entry["waits"] = ["soak"]
+    return entry
+
+
+@pytest.fixture(scope="module")
+def by_checker(tmp_path_factory):
+    entries = [spoilt(name) for name in MISTAKES]
+    return told_by_checker(tmp_path_factory.mktemp("spoilt"), {entry["id"]: as_yaml(entry) for entry in entries})
+
+
+@pytest.mark.parametrize("name", MISTAKES)
+def test_form_and_checker_tell_the_same(by_checker, name):
+    entry = spoilt(name)
+    reply, _ = ask(typed(entry))
+    assert reply["outcome"] == "problems"
+    assert [(each["text"], each["hint"]) for each in reply["problems"]] == by_checker[entry["id"]]
+    assert len(by_checker[entry["id"]]) == 1
+    assert [each["field"] for each in reply["problems"]] == [MISTAKES[name][1]]
+
+
+def test_what_the_form_lets_through_the_checker_does_and_it_comes_out_as_it_was(tmp_path):
+    """Every third shipped entry, typed in again under another name, and the example of the form."""
+    shipped = {id: yaml.safe_load((ROOT / "data" / "troubleshooting" / f"{id}.yaml").read_text("utf-8")) for id in list(tables.names("troubleshooting"))[::3]}
+    written = {}
+    for id, parts in shipped.items():
+        reply, buffers = ask(typed({**parts, "id": f"again-{id}", "title": f"Again: {parts['title']}"[:80]}))
+        assert reply["outcome"] == "result", (id, reply)
+        written[f"again-{id}"] = bytes(buffers[0]).decode()
+        made = yaml.safe_load(written[f"again-{id}"])
+        assert {**made, "title": parts["title"], "waits": sorted(made.get("waits", []))} == {**parts, "waits": sorted(parts.get("waits", []))}
+    reply, buffers = ask({})
+    written[reply["files"][0]["name"].removesuffix(".yaml")] = bytes(buffers[0]).decode()
+    assert told_by_checker(tmp_path, written) == {id: [] for id in written}
+
+
+def test_an_id_that_is_taken():
+    reply, _ = ask({"id": "silvering"})
+    assert [(each["field"], each["text"], each["hint"]) for each in reply["problems"]] == [
+        ("id", "id 'silvering' stands in the table already", "give this row an id of its own")
+    ]
+
+
+def test_all_problems_at_once():
+    reply, _ = ask({"title": "", "see": "no stop", "never": ""})
+    assert [each["field"] for each in reply["problems"]] == ["title", "see", "never"]
+
+
+def test_the_name_of_the_file_is_made_from_the_title():
+    reply, _ = ask({"title": "Étched lines, & more: a «test»"})
+    assert reply["files"][0]["name"] == f"{made_id('Étched lines, & more: a «test»')}.yaml"
+
+
+def test_no_text_becomes_markup_in_the_preview():
+    """Texts that the rules let through, with every sign that HTML gives a meaning to."""
+    entry = {**typed(EXAMPLE), "see": "It is 3 < 4 & \"wide\", 'so' > thin.", "avoid": 'Say " onload="x.'}
+    reply, _ = ask(entry)
+    html = reply["view"]["preview"]["html"]
+    assert "It is 3 &lt; 4 &amp; &quot;wide&quot;, &#x27;so&#x27; &gt; thin." in html
+    assert "<li>Say &quot; onload=&quot;x.</li>" in html
+
+
+def test_signs_of_yaml_are_words_in_the_file():
+    odd = 'Colour: "red" # not \\ a remark, [no] {soak} * & ! | > % @ list.'
+    text = entry_file({**EXAMPLE, "see": odd})
+    assert yaml.safe_load(text)["see"] == odd
+
+
+def test_the_causes_keep_their_order():
+    rows = [CauseInputs(cause=f"{place}.", test=f"Test {place}.", now=f"Now {place}.") for place in "CAB"]
+    assert [each["cause"] for each in plain_entry(ContributeInputs(causes=tuple(rows)))["causes"]] == ["C.", "A.", "B."]
