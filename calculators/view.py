@@ -302,6 +302,7 @@ def describe_results(outputs: type) -> list[dict[str, Any]]:
             "shares": getattr(result, "shares", ""),
             "proposed": getattr(result, "proposed", ""),
             "columns": describe_results(result.row) if isinstance(result, TableResult) else [],
+            "cards": getattr(result, "cards", False),
             "moved_by": [result.percent, result.degrees] if isinstance(result, ScenesResult) else [],
         }
         for name, result in answered(outputs).items()

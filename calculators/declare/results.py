@@ -57,9 +57,13 @@ class ColourResult(Result):
 
 @dataclass(frozen=True, kw_only=True)
 class TableResult(Result):
-    """A tuple of ``row``, a dataclass whose fields are results themselves."""
+    """A tuple of ``row``, a dataclass whose fields are results themselves.
+
+    With ``cards`` each row is shown as a card of its own, for rows with more words than a table has room for.
+    """
 
     row: type
+    cards: bool = False
     kind = "table"
 
 
@@ -137,9 +141,9 @@ def colour_result(label: str, *, help: str = "") -> Any:
     return _answered(ColourResult(label=label, help=help))
 
 
-def table(label: str, *, row: type, help: str = "") -> Any:
-    """Declare a table of results."""
-    return _answered(TableResult(label=label, help=help, row=row))
+def table(label: str, *, row: type, cards: bool = False, help: str = "") -> Any:
+    """Declare a table of results, or a list of ``cards``."""
+    return _answered(TableResult(label=label, help=help, row=row, cards=cards))
 
 
 def figure(label: str) -> Any:

@@ -133,7 +133,7 @@ class UnderlayOutputs:
     on_paint: Scenes | None = scenes("The marking on the paints", percent="border_percent", degrees="border_degrees")
     beside: Figure | None = figure("Side by side")
     colours: tuple[ColourRow, ...] = table("The marking by colour", row=ColourRow, help="differences as ΔE 2000, at the low end of what film and white hide")
-    ways: tuple[WayRow, ...] = table("The ways to get white beneath, ranked", row=WayRow, help="estimates; less is better in every column but the difference from the paint")
+    ways: tuple[WayRow, ...] = table("The ways to get white beneath, ranked", row=WayRow, cards=True, help="estimates; less is better in every column but the difference from the paint")
     for_service: NamedFile | None = file_result("List for a printing service, text", help="What to send and what to ask, with your own sizes and colours.")
 
 

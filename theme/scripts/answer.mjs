@@ -26,8 +26,8 @@ export class Answer {
     for (const card of root.querySelectorAll(".dw-scenes")) {
       this.#scenes.set(card, new Scenes(card, form, say, this.#ending.signal));
     }
-    for (const table of root.querySelectorAll(".dw-table[data-result]")) {
-      this.#rows.set(table, table.querySelector("template").content.querySelector("tr"));
+    for (const table of root.querySelectorAll(":is(.dw-table, .dw-cards)[data-result]")) {
+      this.#rows.set(table, table.querySelector("template").content.firstElementChild);
     }
   }
 
@@ -85,7 +85,7 @@ export class Answer {
         slot.querySelector(".dw-swatch").style.backgroundColor = part.shown;
         break;
       case "table":
-        slot.querySelector("tbody").replaceChildren(...part.rows.map((row) => this.#row(slot, row)));
+        slot.querySelector("tbody, ol").replaceChildren(...part.rows.map((row) => this.#row(slot, row)));
         break;
       case "figure":
         partOf(slot, "svg").replaceChildren(drawing(part.svg));
@@ -115,6 +115,7 @@ export class Answer {
       const swatch = cell.querySelector(".dw-swatch");
       if (swatch) swatch.style.backgroundColor = value?.shown ?? "";
       if (value?.level) cell.dataset.level = value.level;
+      if (cell.matches("dl > *")) cell.hidden = !value?.shown;
     }
     return shown;
   }
