@@ -4,13 +4,17 @@
  */
 
 import { offline } from "../engine/offline.mjs";
-import { config, engine } from "../engine/visit.mjs";
+import { base, config, engine } from "../engine/visit.mjs";
+import { BenchStore } from "./bench-store.mjs";
+import { Bench } from "./bench.mjs";
 import { start as startFind } from "./find.mjs";
 import { Form } from "./form.mjs";
 import { startHeader } from "./header.mjs";
 import { start as startRule } from "./rule.mjs";
 import { Store } from "./store.mjs";
 import { mountTables } from "./tables.mjs";
+import { TimerStrip } from "./timer-strip.mjs";
+import { Timers } from "./timers.mjs";
 import { Units } from "./units.mjs";
 import { wordsFrom } from "./words.mjs";
 
@@ -30,11 +34,18 @@ const visit = {
   answered: () => offline.begin(),
 };
 
+const foot = document.querySelector(".dw-foot");
+const benchStore = new BenchStore();
+const strip = new TimerStrip(new Timers(benchStore), benchStore, say, foot);
+
 let mounted = [];
 
 function mountPage() {
   for (const form of mounted) form.end();
   mounted = [...document.querySelectorAll(".dw-calculator")].map((root) => new Form(root, visit));
+  const article = document.querySelector(".dw-article:has(> .dw-bench-open)");
+  strip.mount(document);
+  if (article) mounted.push(new Bench(article, { page: location.pathname.slice(base.pathname.length), store: benchStore, say, foot }));
   mountTables(say);
 }
 

@@ -1,0 +1,125 @@
+/**
+ * What is kept of the work at the bench, on this device only: the timers that run and the steps that are done,
+ * in an IndexedDB of their own, so that the job of the calculators (store.mjs) keeps its format.
+ *
+ *   timers: id → {id, wait, label, ends, link, started, low, high, rung: {low, high}, missed: {low, high}}
+ *   steps:  path of the page below the site's root → {done, of}
+ *
+ * Where the browser keeps nothing, all of it lasts as long as the visit.
+ */
+
+import { openDB } from "./idb.mjs";
+
+const DATABASE = "decalwright-bench";
+const LAYOUT = 1;
+const TIMERS = "timers";
+const STEPS = "steps";
+
+/** @typedef {{low: boolean, high: boolean}} Ends */
+/**
+ * @typedef {object} Timer times are milliseconds since 1970 by the device's clock, so that sleep does not stop them
+ * @property {string} id
+ * @property {string} wait id of the row in drying-times
+ * @property {string} label
+ * @property {string} ends the test that ends the wait
+ * @property {string} link where the row is read
+ * @property {number} started
+ * @property {number} low when the wait may be over
+ * @property {number} high when it usually is
+ * @property {Ends} rung which ends have rung, or are told as missed
+ * @property {Ends} missed which ends came while no page was there to ring
+ */
+/** @typedef {{done: number, of: number}} Progress steps done, of so many */
+
+/** The bench's store of this tab. Says "changed" when another tab has written timers. */
+export class BenchStore extends EventTarget {
+  /** @type {Map<string, Map<string, any>>} what is held where the browser keeps nothing */
+  #held = new Map([[TIMERS, new Map()], [STEPS, new Map()]]);
+  #database;
+  #channel;
+
+  constructor() {
+    super();
+    this.#database = openDB(DATABASE, LAYOUT, {
+      upgrade(fresh) {
+        fresh.createObjectStore(TIMERS, { keyPath: "id" });
+        fresh.createObjectStore(STEPS);
+      },
+      blocking: (_old, _new, event) => event.target.close(),
+    }).catch(() => null);
+    this.#channel = new BroadcastChannel(DATABASE);
+    this.#channel.onmessage = () => this.dispatchEvent(new Event("changed"));
+  }
+
+  /** Whether what is written outlasts the visit. */
+  async keeps() {
+    return (await this.#database) !== null;
+  }
+
+  /** @returns {Promise<Timer[]>} all timers, the one that was started first first */
+  async timers() {
+    const database = await this.#database;
+    const found = database ? await database.getAll(TIMERS) : [...this.#held.get(TIMERS).values()];
+    return found.sort((one, other) => one.started - other.started);
+  }
+
+  /** @param {Timer} timer */
+  async putTimer(timer) {
+    const database = await this.#database;
+    if (database) await database.put(TIMERS, timer);
+    else this.#held.get(TIMERS).set(timer.id, timer);
+    this.#channel.postMessage("timers");
+  }
+
+  /** @param {string} id */
+  async removeTimer(id) {
+    const database = await this.#database;
+    if (database) await database.delete(TIMERS, id);
+    else this.#held.get(TIMERS).delete(id);
+    this.#channel.postMessage("timers");
+  }
+
+  /**
+   * Marks an end of a timer as rung. Of several tabs one is told that it is the one to ring.
+   * @param {string} id
+   * @param {"low" | "high"} end
+   * @param {boolean} missed whether it came while nobody was told
+   * @returns {Promise<boolean>}
+   */
+  async claim(id, end, missed) {
+    const mark = (timer) => ({ ...timer, rung: { ...timer.rung, [end]: true }, missed: { ...timer.missed, [end]: missed } });
+    const database = await this.#database;
+    if (!database) {
+      const timer = this.#held.get(TIMERS).get(id);
+      if (!timer || timer.rung[end]) return false;
+      this.#held.get(TIMERS).set(id, mark(timer));
+      return true;
+    }
+    const transaction = database.transaction(TIMERS, "readwrite");
+    const timer = await transaction.store.get(id);
+    const first = Boolean(timer) && !timer.rung[end];
+    if (first) await transaction.store.put(mark(timer));
+    await transaction.done;
+    if (first) this.#channel.postMessage("timers");
+    return first;
+  }
+
+  /**
+   * @param {string} page
+   * @returns {Promise<Progress | undefined>}
+   */
+  async progress(page) {
+    const database = await this.#database;
+    return database ? database.get(STEPS, page) : this.#held.get(STEPS).get(page);
+  }
+
+  /**
+   * @param {string} page
+   * @param {Progress} progress
+   */
+  async putProgress(page, progress) {
+    const database = await this.#database;
+    if (database) await database.put(STEPS, progress, page);
+    else this.#held.get(STEPS).set(page, progress);
+  }
+}

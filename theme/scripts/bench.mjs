@@ -1,0 +1,241 @@
+/**
+ * A how-to read at the bench: one step at a time, by tap, swipe, key or the reader of a screen. The page's own steps are
+ * shown one by one; what is passed is ticked and remembered, and going back takes the tick away again.
+ */
+
+import { Awake } from "./awake.mjs";
+import { swipes } from "./swipe.mjs";
+
+const HASH = "#bench";
+const READING = "dw-benching";
+const SHOWN = "data-bench-shown";
+
+/** @typedef {{kind: "caution", step: number, parts: HTMLElement[]} | {kind: "step", step: number, part: HTMLElement} | {kind: "end", step: number}} Card */
+
+/** One how-to page, from its coming until another page takes its place. */
+export class Bench {
+  #article;
+  #page;
+  #store;
+  #say;
+  #part;
+  #bar;
+  /** @type {HTMLElement[]} */
+  #steps;
+  /** @type {Card[]} */
+  #cards;
+  #at = 0;
+  #reading = false;
+  #speaking = false;
+  #awake = new Awake();
+  #ending = new AbortController();
+
+  /**
+   * @param {HTMLElement} article the page's .dw-article, with .dw-bench-open in it
+   * @param {{page: string, store: import("./bench-store.mjs").BenchStore, say: (key: string, parts?: object) => string, foot: HTMLElement}} visit
+   *   page: the page's path below the site's root
+   */
+  constructor(article, { page, store, say, foot }) {
+    this.#article = article;
+    this.#page = page;
+    this.#store = store;
+    this.#say = say;
+    this.#steps = [...article.querySelectorAll(":scope > ol:not([class]) > li")];
+    this.#cards = this.#deal();
+    const find = (name) => article.querySelector(`.dw-bench-${name}`);
+    const names = ["open", "begin", "progress", "top", "place", "speak", "leave", "ticks", "awake", "said", "reminder", "end"];
+    this.#part = Object.fromEntries(names.map((name) => [name, find(name)]));
+    this.#bar = foot.querySelector(".dw-bench-bar");
+    this.#part.ticks.replaceChildren(...this.#steps.map(() => document.createElement("span")));
+    this.#listen();
+    this.#begin();
+  }
+
+  /** Ends with its page. */
+  end() {
+    if (this.#reading) this.#close();
+    this.#ending.abort();
+  }
+
+  /** The cards in order: before each step the cautions that no earlier step had, and at last the end. */
+  #deal() {
+    const entries = [...this.#article.querySelectorAll(".dw-cautions [data-hazard]")];
+    const governing = this.#article.querySelector(".dw-cautions > p:last-child");
+    const first = (entry) => Number(entry.dataset.steps?.split(" ")[0] ?? 1);
+    const cards = this.#steps.flatMap((part, index) => {
+      const step = index + 1;
+      const parts = entries.filter((entry) => first(entry) === step);
+      const caution = { kind: "caution", step, parts: [...parts, governing] };
+      return [...(parts.length ? [caution] : []), { kind: "step", step, part }];
+    });
+    return [...cards, { kind: "end", step: this.#steps.length + 1 }];
+  }
+
+  #listen() {
+    const { signal } = this.#ending;
+    const on = (target, event, act) => target.addEventListener(event, act, { signal });
+    const { begin, leave, speak } = this.#part;
+    on(begin, "click", () => (location.hash = HASH));
+    on(leave, "click", () => this.#leave());
+    on(speak, "click", () => this.#speakOrNot());
+    for (const again of this.#article.querySelectorAll(".dw-bench-again")) on(again, "click", () => this.#again());
+    on(this.#bar.querySelector(".dw-bench-next"), "click", () => this.#next());
+    on(this.#bar.querySelector(".dw-bench-back"), "click", () => this.#back());
+    on(globalThis, "hashchange", () => this.#follow());
+    on(document, "keydown", (event) => this.#key(event));
+    on(this.#awake, "change", () => this.#tellAwake());
+    swipes(this.#article, (way) => this.#reading && (way === "left" ? this.#next() : this.#back()), signal);
+  }
+
+  async #begin() {
+    const kept = await this.#store.progress(this.#page);
+    if (this.#ending.signal.aborted) return;
+    // A how-to that was changed since is begun anew.
+    const done = kept?.of === this.#steps.length ? kept.done : 0;
+    this.#at = this.#cards.findIndex(({ step }) => step === done + 1);
+    this.#tick(done);
+    this.#follow();
+  }
+
+  // -- Opening and leaving
+
+  #follow() {
+    const wanted = location.hash === HASH;
+    if (wanted && !this.#reading) this.#open();
+    else if (!wanted && this.#reading) this.#close();
+  }
+
+  #open() {
+    this.#reading = true;
+    document.documentElement.classList.add(READING);
+    const { top, speak } = this.#part;
+    top.hidden = this.#bar.hidden = false;
+    speak.hidden = !globalThis.speechSynthesis;
+    this.#part.awake.textContent = "";
+    this.#awake.begin();
+    this.#show();
+    this.#bar.querySelector(".dw-bench-next").focus();
+  }
+
+  #leave() {
+    history.replaceState(history.state, "", location.pathname + location.search);
+    this.#close();
+  }
+
+  #close() {
+    this.#reading = false;
+    document.documentElement.classList.remove(READING);
+    const { top, reminder, end, begin } = this.#part;
+    top.hidden = this.#bar.hidden = reminder.hidden = end.hidden = true;
+    for (const each of this.#article.querySelectorAll(`[${SHOWN}]`)) each.removeAttribute(SHOWN);
+    globalThis.speechSynthesis?.cancel();
+    this.#awake.end();
+    begin.focus();
+  }
+
+  #tellAwake() {
+    this.#part.awake.textContent = this.#say(this.#awake.holds ? "bench_awake" : "bench_sleeps");
+  }
+
+  // -- From card to card
+
+  #next() {
+    if (this.#at === this.#cards.length - 1) this.#leave();
+    else this.#go(this.#at + 1);
+  }
+
+  #back() {
+    if (this.#at > 0) this.#go(this.#at - 1);
+  }
+
+  #again() {
+    this.#go(0);
+    if (!this.#reading) this.#part.begin.focus();
+  }
+
+  #go(at) {
+    this.#at = at;
+    const done = this.#cards[at].step - 1;
+    this.#tick(done);
+    this.#store.putProgress(this.#page, { done, of: this.#steps.length });
+    if (this.#reading) this.#show();
+  }
+
+  /** Marks the steps that are done, on the page as at the bench. */
+  #tick(done) {
+    const { progress, ticks } = this.#part;
+    this.#steps.forEach((step, index) => step.toggleAttribute("data-done", index < done));
+    [...ticks.children].forEach((tick, index) => tick.toggleAttribute("data-done", index < done));
+    progress.hidden = !done;
+    progress.querySelector("span").textContent = this.#say("bench_done", { done, of: this.#steps.length });
+  }
+
+  #show() {
+    const card = this.#cards[this.#at];
+    const { place, reminder, end, said } = this.#part;
+    for (const each of this.#article.querySelectorAll(`[${SHOWN}]`)) each.removeAttribute(SHOWN);
+    const shown = { caution: () => card.parts, step: () => [card.part], end: () => [end] }[card.kind]();
+    for (const part of shown) {
+      part.setAttribute(SHOWN, "");
+      part.closest(".dw-article > *").setAttribute(SHOWN, "");
+    }
+    end.hidden = card.kind !== "end";
+    place.textContent = this.#say(`bench_${card.kind}`, { step: card.step, of: this.#steps.length });
+    const reminded = card.kind === "step" ? this.#reminders(card.step) : [];
+    reminder.textContent = reminded.map((entry) => entry.textContent).join(" ");
+    reminder.hidden = !reminded.length;
+    const last = card.kind === "end" ? "bench_close" : card.kind === "caution" ? "bench_understood" : "bench_next";
+    this.#bar.querySelector(".dw-bench-next").textContent = this.#say(last);
+    this.#bar.querySelector(".dw-bench-back").disabled = this.#at === 0;
+    const words = [place.textContent, reminder.textContent, ...shown.map(wordsOf)].filter(Boolean).join(". ");
+    said.textContent = words;
+    if (this.#speaking) this.#speak(words);
+    scrollTo(0, 0);
+  }
+
+  /** The cautions that a step needs and that an earlier step had on a card already. */
+  #reminders(step) {
+    return [...this.#article.querySelectorAll(".dw-cautions [data-steps]")].filter((entry) => entry.dataset.steps.split(" ").slice(1).includes(String(step)));
+  }
+
+  // -- Keys and speech
+
+  #key(event) {
+    if (!this.#reading || event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return;
+    const onControl = event.target.closest?.("a, button, input, select, textarea, summary");
+    const act = {
+      ArrowRight: () => this.#next(),
+      ArrowLeft: () => this.#back(),
+      PageDown: () => this.#next(),
+      PageUp: () => this.#back(),
+      " ": () => (event.shiftKey ? this.#back() : this.#next()),
+      Escape: () => this.#leave(),
+    }[event.key];
+    if (!act || (event.key === " " && onControl)) return;
+    // A step longer than the screen is read to its end first.
+    const page = document.scrollingElement;
+    const rest = page.scrollHeight - page.clientHeight - page.scrollTop;
+    if ((event.key === "PageDown" && rest > 1) || (event.key === "PageUp" && page.scrollTop > 1)) return;
+    event.preventDefault();
+    act();
+  }
+
+  #speakOrNot() {
+    this.#speaking = !this.#speaking;
+    this.#part.speak.setAttribute("aria-pressed", String(this.#speaking));
+    if (this.#speaking) this.#speak(this.#part.said.textContent);
+    else speechSynthesis.cancel();
+  }
+
+  #speak(words) {
+    speechSynthesis.cancel();
+    speechSynthesis.speak(Object.assign(new SpeechSynthesisUtterance(words), { lang: "en" }));
+  }
+}
+
+/** What is read of a part, without the words inside drawings. */
+function wordsOf(part) {
+  const copy = part.cloneNode(true);
+  for (const each of copy.querySelectorAll("svg, .headerlink")) each.remove();
+  return copy.textContent.replace(/\s+/g, " ").trim();
+}

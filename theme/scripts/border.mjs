@@ -1,0 +1,390 @@
+/**
+ * A picture on two paints: two ways of seeing it beside each other under a slider, and the border of the paints,
+ * which is dragged, turned, moved by keys or typed. The engine sends whole pictures; here they are only put together.
+ */
+
+import { controlOf, everyField } from "./fields.mjs";
+
+/** Paint that is seen round the picture, and half of the band along the border in which that is marked: shares of its width. */
+const AROUND = 0.1;
+const BAND = 0.06;
+const TALLEST_SHARE_OF_SCREEN = 0.62;
+/** Steps of the arrow keys: plain, with Shift, with Alt. */
+const STEPS = { percent: [1, 10, 0.1], degrees: [1, 15, 0.1] };
+/** How far from the middle of the frame the grip that turns stands along the border, as a share of its shorter side. */
+const TURNING_AT = 0.4;
+/** Where each kind of mark counts: all over, on the first or second paint only, along the border. */
+const WHERE = { bare: "all", "lost-a": "a", "lost-b": "b", border: "band" };
+const SVG = "http://www.w3.org/2000/svg";
+
+/** The pictures of one result. */
+export class Scenes {
+  #card;
+  #say;
+  #frame;
+  #canvas;
+  #fields;
+  #grips;
+  #view = null;
+  #pictures = [];
+  #bitmaps = new Map();
+  #clips = {};
+  #at = { percent: 50, degrees: 0 };
+  #due = 0;
+
+  /**
+   * @param {HTMLElement} card the .dw-scenes
+   * @param {HTMLFormElement} form whose fields hold the border
+   * @param {(key: string, parts?: object) => string} say
+   * @param {AbortSignal} signal ends it
+   */
+  constructor(card, form, say, signal) {
+    this.#card = card;
+    this.#say = say;
+    this.#frame = card.querySelector(".dw-scenes-frame");
+    this.#canvas = card.querySelector("canvas");
+    const fields = everyField(form);
+    this.#fields = { percent: fields.get(card.dataset.percent), degrees: fields.get(card.dataset.degrees) };
+    this.#grips = Object.fromEntries([...card.querySelectorAll(".dw-border-grip")].map((grip) => [grip.dataset.moves, grip]));
+    const on = (target, type, act) => target.addEventListener(type, act, { signal });
+    for (const [moves, grip] of Object.entries(this.#grips)) {
+      on(grip, "pointerdown", (event) => this.#taken(moves, event));
+      on(grip, "keydown", (event) => this.#keyed(moves, event));
+    }
+    on(form, "input", () => this.#read());
+    on(form, "change", () => this.#read());
+    on(card, "input", (event) => this.#chosen(event));
+    const resized = new ResizeObserver(() => this.#resized());
+    resized.observe(this.#frame);
+    signal.addEventListener("abort", () => {
+      resized.disconnect();
+      this.#forget();
+    });
+  }
+
+  /**
+   * Shows the pictures of an answer.
+   * @param {{width: number, height: number, paints: string[], first: number, scenes: object[]}} view
+   * @param {ArrayBuffer[]} buffers RGBA pixels that the scenes point into
+   */
+  show(view, buffers) {
+    this.#forget();
+    this.#view = view;
+    const { width, height } = view;
+    this.#pictures = view.scenes.map(({ over }) =>
+      over.map((at) => new ImageData(new Uint8ClampedArray(buffers[at]), width, height)),
+    );
+    const [left, right] = this.#card.querySelectorAll("select");
+    for (const [select, wanted] of [[left, view.first === 0 ? 1 : 0], [right, view.first]]) {
+      const before = select.selectedIndex;
+      select.replaceChildren(...view.scenes.map(({ label }, place) => new Option(label, place)));
+      select.selectedIndex = before < 0 ? wanted : Math.min(before, view.scenes.length - 1);
+    }
+    const [across, down] = this.#size();
+    this.#frame.style.aspectRatio = `${across} / ${down}`;
+    this.#frame.style.maxWidth = `calc(${TALLEST_SHARE_OF_SCREEN * 100}vh * ${across / down})`;
+    this.#drawMarks();
+    this.#read();
+    this.#resized();
+  }
+
+  #forget() {
+    this.#view = null;
+    this.#pictures = [];
+    for (const made of this.#bitmaps.values()) made.then((each) => each.forEach((bitmap) => bitmap.close()));
+    this.#bitmaps.clear();
+  }
+
+  // -- What is shown ------------------------------------------------------------------------------
+
+  /** Width and height of the picture with the paint round it, in its pixels. */
+  #size() {
+    const { width, height } = this.#view;
+    return [width * (1 + 2 * AROUND), height + 2 * AROUND * width];
+  }
+
+  get #sides() {
+    return [...this.#card.querySelectorAll("select")].map(({ selectedIndex }) => selectedIndex);
+  }
+
+  get #wipe() {
+    return Number(this.#card.querySelector(".dw-scenes-wipe").value) / 100;
+  }
+
+  #chosen({ target }) {
+    if (target.matches("select, .dw-scenes-marks")) this.#drawMarks();
+    this.#draw();
+  }
+
+  #resized() {
+    const { clientWidth, clientHeight } = this.#frame;
+    const [width, height] = [clientWidth, clientHeight].map((each) => Math.round(each * devicePixelRatio));
+    if (!this.#view || !width || !height) return;
+    if (this.#canvas.width !== width || this.#canvas.height !== height) {
+      Object.assign(this.#canvas, { width, height });
+      for (const made of this.#bitmaps.values()) made.then((each) => each.forEach((bitmap) => bitmap.close()));
+      this.#bitmaps.clear();
+    }
+    this.#patterns();
+    this.#draw();
+  }
+
+  /** Returns both pictures of a scene as large as they are shown, or null until they are made. */
+  #bitmapsOf(scene) {
+    if (!this.#bitmaps.has(scene)) {
+      const share = this.#canvas.width / this.#size()[0];
+      const side = (length) => Math.max(1, Math.round(length * share));
+      const { width, height } = this.#view;
+      const size = { resizeWidth: side(width), resizeHeight: side(height), resizeQuality: share < 1 ? "high" : "pixelated" };
+      const made = Promise.all(this.#pictures[scene].map((each) => createImageBitmap(each, size)));
+      this.#bitmaps.set(scene, made);
+      made.then((bitmaps) => {
+        made.bitmaps = bitmaps;
+        if (this.#bitmaps.get(scene) === made) this.#draw();
+      });
+    }
+    return this.#bitmaps.get(scene).bitmaps ?? null;
+  }
+
+  #draw() {
+    this.#due ||= requestAnimationFrame(() => {
+      this.#due = 0;
+      if (this.#view && this.#canvas.width) this.#paint();
+    });
+  }
+
+  #paint() {
+    const pen = this.#canvas.getContext("2d");
+    const { width, height } = this.#canvas;
+    const share = width / this.#size()[0];
+    const wipe = this.#wipe * width;
+    const [first, second] = this.#regions().map((polygon) => polygon.map(([x, y]) => this.#onFrame(x, y, share)));
+    const around = AROUND * this.#view.width * share;
+    pen.clearRect(0, 0, width, height);
+    for (const [paint, polygon] of [[0, first], [1, second]]) {
+      if (polygon.length < 3) continue;
+      pen.save();
+      pen.beginPath();
+      polygon.forEach(([x, y]) => pen.lineTo(x, y));
+      pen.clip();
+      pen.fillStyle = this.#view.paints[paint];
+      pen.fillRect(0, 0, width, height);
+      this.#sides.forEach((scene, side) => {
+        const bitmaps = this.#bitmapsOf(scene);
+        if (!bitmaps) return;
+        pen.save();
+        pen.beginPath();
+        pen.rect(side ? wipe : 0, 0, side ? width - wipe : wipe, height);
+        pen.clip();
+        pen.drawImage(bitmaps[paint], around, around);
+        pen.restore();
+      });
+      pen.restore();
+    }
+    this.#place(share);
+  }
+
+  /** Puts grips, clips and the line of the slider where they belong. */
+  #place(share) {
+    const ratio = devicePixelRatio;
+    const [across, down] = this.#size();
+    const around = AROUND * this.#view.width;
+    const [first, second, band] = this.#regions();
+    const whole = [[-around, -around], [across - around, -around], [across - around, down - around], [-around, down - around]];
+    for (const [name, polygon] of Object.entries({ a: first, b: second, band, all: whole })) {
+      this.#clips[name]?.setAttribute("points", polygon.map((point) => point.join(",")).join(" "));
+    }
+    const wipe = this.#wipe * across - around;
+    const [left, right] = this.#clips.wipe ?? [];
+    left?.setAttribute("width", Math.max(0, wipe + around));
+    right?.setAttribute("x", wipe);
+    right?.setAttribute("width", Math.max(0, across - around - wipe));
+    this.#clips.divider?.setAttribute("d", `M${wipe} ${-around}V${down - around}`);
+    const middle = this.#middle();
+    const { normal } = borderAt(this.#view, this.#at);
+    const reach = TURNING_AT * Math.min(across, down);
+    const turning = [middle[0] + normal[1] * reach, middle[1] - normal[0] * reach];
+    for (const [moves, point] of [["percent", middle], ["degrees", turning]]) {
+      const [x, y] = this.#onFrame(point[0], point[1], share / ratio);
+      this.#grips[moves].style.transform = `translate(${x}px, ${y}px)`;
+    }
+  }
+
+  /** The point of the border that is nearest to the middle of the picture. */
+  #middle() {
+    const { width, height } = this.#view;
+    const { normal, limit } = borderAt(this.#view, this.#at);
+    const off = limit - (normal[0] * width + normal[1] * height) / 2;
+    return [width / 2 + normal[0] * off, height / 2 + normal[1] * off];
+  }
+
+  #onFrame(x, y, share) {
+    const around = AROUND * this.#view.width;
+    return [(x + around) * share, (y + around) * share];
+  }
+
+  #regions() {
+    const { width } = this.#view;
+    const [across, down] = this.#size();
+    const around = AROUND * width;
+    const corners = [[-around, -around], [across - around, -around], [across - around, down - around], [-around, down - around]];
+    const { normal, limit } = borderAt(this.#view, this.#at);
+    const back = normal.map((each) => -each);
+    const band = kept(kept(corners, normal, limit + BAND * width), back, BAND * width - limit);
+    return [kept(corners, normal, limit), kept(corners, back, -limit), band];
+  }
+
+  // -- Marks ----------------------------------------------------------------------------------------
+
+  /** Draws what is marked on the two scenes that are shown, each on its side of the slider. */
+  #drawMarks() {
+    if (!this.#view) return;
+    const drawn = this.#card.querySelector(".dw-scenes-drawn");
+    const around = AROUND * this.#view.width;
+    const [across, down] = this.#size();
+    drawn.setAttribute("viewBox", `${-around} ${-around} ${across} ${down}`);
+    for (const old of drawn.querySelectorAll(":scope > g, :scope > path, clipPath")) old.remove();
+    const name = this.#card.dataset.result;
+    const make = (kind, attributes, into) => {
+      const made = document.createElementNS(SVG, kind);
+      for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+      into.append(made);
+      return made;
+    };
+    const defs = drawn.querySelector("defs");
+    const clip = (id, kind, attributes = {}) => make(kind, attributes, make("clipPath", { id: `${name}-clip-${id}` }, defs));
+    this.#clips = Object.fromEntries(["a", "b", "band", "all"].map((each) => [each, clip(each, "polygon")]));
+    const tall = { y: -around, height: down };
+    this.#clips.wipe = [clip("left", "rect", { ...tall, x: -around }), clip("right", "rect", tall)];
+    const shown = this.#card.querySelector(".dw-scenes-marks").checked;
+    const used = new Set();
+    this.#sides.forEach((scene, side) => {
+      const half = make("g", { "clip-path": `url(#${name}-clip-${side ? "right" : "left"})` }, drawn);
+      for (const [kind, path] of Object.entries(this.#view.scenes[scene].marks)) {
+        if (!path || !shown) continue;
+        const pattern = kind.split("-")[0];
+        used.add(pattern);
+        const where = make("g", { "clip-path": `url(#${name}-clip-${WHERE[kind]})` }, half);
+        make("path", { d: path, fill: `url(#${name}-${pattern})`, transform: `scale(${this.#view.width / 1000})` }, where);
+      }
+    });
+    this.#clips.divider = make("path", { class: "dw-scenes-divider" }, drawn);
+    for (const item of this.#card.querySelectorAll(".dw-scenes-key > li")) item.hidden = !used.has(item.dataset.kind);
+    this.#patterns();
+  }
+
+  /** Keeps the patterns as large on the screen as they are drawn. */
+  #patterns() {
+    const unit = (this.#frame.clientWidth / this.#size()[0]) * (this.#view.width / 1000);
+    if (!unit) return;
+    for (const pattern of this.#card.querySelectorAll("pattern")) pattern.setAttribute("patternTransform", `scale(${1 / unit})`);
+  }
+
+  // -- The border -----------------------------------------------------------------------------------
+
+  /** Takes the border from what is typed; a text that is no number leaves it where it is. */
+  #read() {
+    for (const [name, field] of Object.entries(this.#fields)) {
+      const text = controlOf(field).value.trim().replace(",", ".");
+      const value = text === "" ? Number.NaN : Number(text);
+      if (Number.isFinite(value)) this.#at[name] = within(name, value);
+    }
+    this.#tell();
+    this.#draw();
+  }
+
+  #tell() {
+    for (const [name, grip] of Object.entries(this.#grips)) {
+      const shown = String(this.#at[name]);
+      grip.setAttribute("aria-valuenow", shown);
+      grip.setAttribute("aria-valuetext", this.#say(name === "percent" ? "border_at" : "border_turned", { value: shown }));
+    }
+  }
+
+  /** Moves the border and writes it into its field; the answer is asked for once it `rests`. */
+  #move(name, value, rests) {
+    this.#at[name] = within(name, Math.round(value * 10) / 10);
+    const control = controlOf(this.#fields[name]);
+    control.value = String(this.#at[name]);
+    if (rests) control.dispatchEvent(new Event("input", { bubbles: true }));
+    else this.#tell();
+    this.#draw();
+  }
+
+  #keyed(name, event) {
+    const ways = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 };
+    const { key, shiftKey, altKey, ctrlKey, metaKey } = event;
+    const end = { Home: -Infinity, End: Infinity }[key];
+    if ((!ways[key] && end === undefined) || ctrlKey || metaKey) return;
+    event.preventDefault();
+    const [plain, large, small] = STEPS[name];
+    if (end !== undefined) this.#move(name, within(name, end), true);
+    else this.#move(name, this.#at[name] + ways[key] * (shiftKey ? large : altKey ? small : plain), true);
+  }
+
+  #taken(name, event) {
+    if (event.button !== 0 || !this.#view) return;
+    event.preventDefault();
+    const grip = this.#grips[name];
+    const before = this.#at[name];
+    const ending = new AbortController();
+    const on = (type, act) => grip.addEventListener(type, act, { signal: ending.signal });
+    grip.setPointerCapture(event.pointerId);
+    grip.focus({ preventScroll: true, focusVisible: false });
+    on("pointermove", (moved) => {
+      if (moved.pointerId === event.pointerId) this.#move(name, this.#valueAt(name, moved), false);
+    });
+    const end = () => {
+      ending.abort();
+      this.#move(name, this.#at[name], true);
+    };
+    for (const type of ["pointerup", "pointercancel"]) on(type, end);
+    on("keydown", ({ key }) => {
+      if (key !== "Escape") return;
+      this.#at[name] = before;
+      end();
+    });
+  }
+
+  /** Returns what a place of the screen means: how far across the border lies, or how it is turned. */
+  #valueAt(name, { clientX, clientY }) {
+    const { left, top, width } = this.#frame.getBoundingClientRect();
+    const share = width / this.#size()[0];
+    const around = AROUND * this.#view.width;
+    const [x, y] = [(clientX - left) / share - around, (clientY - top) / share - around];
+    if (name === "percent") {
+      const { normal, low, high } = borderAt(this.#view, this.#at);
+      return (100 * (x * normal[0] + y * normal[1] - low)) / (high - low);
+    }
+    const middle = this.#middle();
+    return (Math.atan2(y - middle[1], x - middle[0]) * 180) / Math.PI;
+  }
+}
+
+const within = (name, value) =>
+  name === "percent" ? Math.min(100, Math.max(0, value)) : Math.min(180, Math.max(-180, value));
+
+/** Returns where the border lies, as calculators/underlay/border.py does. */
+function borderAt({ width, height }, { percent, degrees }) {
+  const angle = (degrees * Math.PI) / 180;
+  const normal = [-Math.sin(angle), Math.cos(angle)];
+  const reach = [0, width].flatMap((x) => [0, height].map((y) => x * normal[0] + y * normal[1]));
+  const [low, high] = [Math.min(...reach), Math.max(...reach)];
+  return { normal, low, high, limit: low + ((high - low) * percent) / 100 };
+}
+
+/** Returns the part of a convex polygon whose points have a product with `normal` of at most `limit`. */
+function kept(polygon, normal, limit) {
+  const beyond = ([x, y]) => x * normal[0] + y * normal[1] - limit;
+  return polygon.flatMap((here, place) => {
+    const before = polygon.at(place - 1);
+    const [was, now] = [beyond(before), beyond(here)];
+    const points = [];
+    if (was <= 0 !== now <= 0) {
+      const share = was / (was - now);
+      points.push([0, 1].map((axis) => before[axis] + share * (here[axis] - before[axis])));
+    }
+    if (now <= 0) points.push(here);
+    return points;
+  });
+}

@@ -1,0 +1,36 @@
+/** A swipe of one finger to the side. */
+
+const LEAST_PX = 60;
+const MOST_MS = 800;
+
+/**
+ * Tells of swipes over an element. One that is more up than aside is a scroll, and one over something that scrolls to the
+ * side by itself is left to that.
+ * @param {HTMLElement} element
+ * @param {(way: "left" | "right") => void} told
+ * @param {AbortSignal} signal
+ */
+export function swipes(element, told, signal) {
+  let start = null;
+  const begin = ({ touches, target, timeStamp }) => {
+    const sideways = scrollsAside(target, element);
+    start = touches.length === 1 && !sideways ? { x: touches[0].clientX, y: touches[0].clientY, timeStamp } : null;
+  };
+  const finish = ({ changedTouches, timeStamp }) => {
+    if (!start) return;
+    const [x, y] = [changedTouches[0].clientX - start.x, changedTouches[0].clientY - start.y];
+    const swiped = Math.abs(x) >= LEAST_PX && Math.abs(x) > 2 * Math.abs(y) && timeStamp - start.timeStamp <= MOST_MS;
+    start = null;
+    if (swiped) told(x < 0 ? "left" : "right");
+  };
+  element.addEventListener("touchstart", begin, { signal, passive: true });
+  element.addEventListener("touchend", finish, { signal, passive: true });
+  element.addEventListener("touchcancel", () => (start = null), { signal, passive: true });
+}
+
+function scrollsAside(target, within) {
+  for (let each = target; each && each !== within; each = each.parentElement) {
+    if (each.scrollWidth > each.clientWidth + 1 && /auto|scroll/.test(getComputedStyle(each).overflowX)) return true;
+  }
+  return false;
+}
