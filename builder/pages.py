@@ -69,6 +69,7 @@ class _Printer:
             "shown": self.shown,
             "stages": stages(),
             "calculators": calculators(),
+            "service_asks": messages.SERVICE_ASKS,
         }
 
     def calculator(self, id: str) -> str:
