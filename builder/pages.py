@@ -22,6 +22,7 @@ import jinja2
 import yaml
 
 from builder import cautions, figures_in_steps, waits, worked
+from builder.how_to import how_to
 from builder.mistakes import Mistakes
 from builder.table_pages import TablePrinter, pages_of_tables, write_files
 from calculators import catalogue, messages, numbers, tables
@@ -29,6 +30,7 @@ from calculators.declare import STAGES, Calculator
 from calculators.view import default_view, describe
 
 _FRONT_MATTER = re.compile(r"\A---\n(.*?\n)---\n", re.DOTALL)
+_FRONT_END = "---\n"
 _BLANK_LINES = re.compile(r"\n\s*\n")
 
 
@@ -69,6 +71,7 @@ class _Printer:
             "shown": self.shown,
             "stages": stages(),
             "calculators": calculators(),
+            "service_asks": messages.SERVICE_ASKS,
         }
 
     def calculator(self, id: str) -> str:
@@ -177,7 +180,10 @@ def write_pages(root: Path, out: Path) -> list[Page]:
             continue
         page = Page(name, meta)
         front = _FRONT_MATTER.match(text)[0]
-        target.write_text(front + printer.with_cautions(page, text[len(front) :]), "utf-8")
+        body = text[len(front) :]
+        if meta.get("kind") == "how-to":
+            front = f"{front.removesuffix(_FRONT_END)}how_to: {json.dumps(how_to(meta, body), ensure_ascii=False)}\n{_FRONT_END}"
+        target.write_text(front + printer.with_cautions(page, body), "utf-8")
         pages.append(Page(name, meta, listed=page.url not in own_pages))
     for each in catalogue.every().values():
         name = Path(_calculator_url(each).rstrip("/") + ".md")

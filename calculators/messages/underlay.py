@@ -1,5 +1,7 @@
 """Reasons that the calculators of the stage underlay give."""
 
+from calculators.messages.page import PAGE
+
 THE_PAINT, FIRST_PAINT, SECOND_PAINT = "the paint", "the first paint", "the second paint"
 BORDER_HIDDEN = (
     "Over the two paints the marking differs by ΔE {border}, no more than the limit of {limit}: the border is not noticed."
@@ -54,6 +56,6 @@ MADE_SMALLER = "The picture is looked at with {width_px} × {height_px} pixels i
 SCENE_BARE, SCENE_WHITE_FILM, SCENE_LAYERS = "Clear film, nothing beneath", "White film, nothing beneath", "{film}, {layers} of white"
 SIDE_BY_SIDE_ALT = "The marking on the paints. {scenes}."
 SCENE_MARKED, NOTHING_MARKED = "{scene}: {marks}", "nothing is marked"
-MARK_WORDS = {"bare": "does not print", "lost": "hardly made out", "border": "border shows"}
+MARK_WORDS = {kind: PAGE[f"mark_{kind}"] for kind in ("bare", "lost", "border")}
 UNREAD_MARK, UNREAD_MARK_HINT = "The marks of white areas cannot be read", "Write the number of an area and a word, such as 3 hole, 5 wanted, 1 background."
 NO_SUCH_AREA, AREAS_ARE = "There is no white area {number} in this picture", "Which areas it has, the page on white areas shows."

@@ -39,9 +39,14 @@ _MOST = 4000
 _ENTRY, _CAUSE = columns(Trouble), columns(Cause)
 
 
+def _sentence(words: str) -> str:
+    """Return what a declaration or a cure says in small letters as a sentence of its own."""
+    return messages.as_subject(words) + ("" if words.endswith((".", "?")) else ".")
+
+
 def _written(column: Any, default: str, *, lines: int = 1, help: str = "") -> Any:
     """Ask for a part of an entry. It may be empty here, since the table's rules tell of that too."""
-    return text(column.label, default=default, most=_MOST, may_be_empty=True, lines=lines, help=f"{help or column.help}.")
+    return text(column.label, default=default, most=_MOST, may_be_empty=True, lines=lines, help=_sentence(help or column.help))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,9 +73,9 @@ _EXAMPLE = (
 @dataclass(frozen=True, kw_only=True)
 class ContributeInputs:
     title: str = _written(_ENTRY["title"], "The marking folds at its holding tab")
-    stage: str = choice(_ENTRY["stage"].label, default="apply", options={each: each for each in STAGES}, help=f"{_ENTRY['stage'].help}.")
+    stage: str = choice(_ENTRY["stage"].label, default="apply", options={each: each for each in STAGES}, help=_sentence(_ENTRY["stage"].help))
     see: str = _written(_ENTRY["see"], "The film creases beside the strip that is held, as the marking slides off its paper.", lines=3)
-    causes: tuple[CauseInputs, ...] = rows(_ENTRY["causes"].label, row=CauseInputs, default=_EXAMPLE, fewest=0, most=8, help=f"{_ENTRY['causes'].help}.")
+    causes: tuple[CauseInputs, ...] = rows(_ENTRY["causes"].label, row=CauseInputs, default=_EXAMPLE, fewest=0, most=8, help=_sentence(_ENTRY["causes"].help))
     avoid: str = _written(_ENTRY["avoid"], "Cut the holding tab narrow, at one end of the marking.", lines=3, help="how to avoid it, one to five sentences, each on a line of its own")
     never: str = _written(_ENTRY["never"], "Do not pull at the tab: the film tears where it folds.", lines=3, help="one to four sentences, each on a line of its own")
     related: str = _written(
@@ -134,14 +139,18 @@ def problems(plain: dict[str, Any]) -> Iterator[Problem]:
     for rule in () if found else RULES[TABLE]:
         found += rule(plain, ids)
     for slip in found:
-        yield Problem(_field(slip), slip.what, slip.fix)
+        yield from _told(_field(slip), (slip.what, slip.fix))
     if found:
         return
     if plain["id"] in names:
-        yield Problem("id", *id_taken(plain["id"]))
+        yield from _told("id", id_taken(plain["id"]))
     title = folded(plain["title"])
     if (other := next((id for id, name in names.items() if folded(name) == title), None)) is not None:
-        yield Problem("title", *name_of_another(plain["title"], other))
+        yield from _told("title", name_of_another(plain["title"], other))
+
+
+def _told(field: str, wrong: tuple[str, str]) -> Iterator[Problem]:
+    yield Problem(field, messages.as_subject(wrong[0]), _sentence(wrong[1]))
 
 
 def _field(slip: Slip) -> str:

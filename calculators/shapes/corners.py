@@ -27,11 +27,13 @@ UNCLEAN = 1.45
 #: Where the two sides are nearer than twice this, in pixels, neither has clean points.
 NARROW = 0.9
 #: A tip lies at most so far from the nearest point, in pixels; of a hard trail so far.
-FARTHEST, FARTHEST_HARD = 4.0, 0.9
+FARTHEST, FARTHEST_HARD = 4.0, 0.8
 #: A pixel may differ by so much from what the corner would cover of it, and all together by so many pixels.
 PIXEL_DIFFERS, SUM_DIFFERS = 0.11, 0.2
 #: At least so many clean points make a side.
 LEAST_CLEAN = 3
+#: So many corners in a row are settled together at most.
+MOST_TOGETHER = 6
 
 
 @dataclass(slots=True)
@@ -133,7 +135,7 @@ class _Finder:
         """Return the corner at a cluster of peaks; where there is none, those at its parts, if any."""
         before, after = self._clean_before(peaks[0]), self._clean_after(peaks[-1])
         made = None
-        if len(before) >= 2 and len(after) >= 2:
+        if len(before) >= 2 and len(after) >= 2 and len(peaks) <= MOST_TOGETHER:
             made = self._single(peaks, before, after) if len(peaks) == 1 else None
             # Points of a stroke's end that pass for points of its sides are left out, one more at a time.
             for cut in (0, 1, 2) if len(peaks) == 1 else (0,):

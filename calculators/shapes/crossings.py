@@ -26,7 +26,7 @@ class Trail:
     """The points of an arc in order, in pixels from the picture's top left corner, as x + y j.
 
     ``hard`` says that its pixels have no in-between levels, so that the points are steps, half a pixel uncertain.
-    ``framed`` are the places, in ``points``, that lie on the picture's border exactly.
+    ``framed`` says that all of it lies on the picture's border.
     """
 
     points: list[complex]
@@ -34,8 +34,11 @@ class Trail:
     framed: bool
 
 
-def trail(made: PlanarMap, arc: Arc) -> Trail:
-    """Return the points where the edge along ``arc`` runs; a ring's first is not repeated at its end."""
+def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
+    """Return the points where the edge along ``arc`` runs; a ring's first is not repeated at its end.
+
+    With ``each`` there is one for each side of a pixel, between the middles of the two pixels beside it.
+    """
     labels, others, leans, stride = made.labels, made.others, made.leans, made.stride
     first, second = arc.left, arc.right
     corners = arc.corners
@@ -90,12 +93,13 @@ def trail(made: PlanarMap, arc: Arc) -> Trail:
                 exact = False
             if not exact:
                 break
-        if not exact or not -280 < shift < 280:
+        if not exact or each or not -280 < shift < 280:
             exact = False
             near = near if others[begin] == beyond else 0
             far = far if others[end] == own else 0
             # From the middle of one pixel to that of the other the share goes from near to 255 - far.
             shift = 255 * (127.5 - near) / (255 - far - near) - 127.5
+            shift = max(-125.0, min(125.0, shift))
         sure.append(exact)
         if flat:
             points.append(complex(x - 0.5, y - 1 + shift / 255))
@@ -103,7 +107,7 @@ def trail(made: PlanarMap, arc: Arc) -> Trail:
             points.append(complex(x - 1 + shift / 255, y - 0.5))
     count = len(points)
     hard = soft < SOFT_PART * (count - framed)
-    if not hard:
+    if not hard and not each:
         points = _by_direction(points, level, sure, arc.ring)
     return Trail(points, hard, framed == count)
 

@@ -16,6 +16,8 @@ from collections.abc import Sequence
 Piece = tuple[complex, ...]
 #: Points of a run that are fitted at most; of a longer run every second, third ... is.
 MOST_FITTED = 24
+#: Of fewer points than this the places halfway between count too, so that no curve swings out between them.
+FEW = 7
 #: A handle is at least and at most this share of the chord of its piece.
 SHORTEST, LONGEST = 0.02, 1.6
 #: A piece whose handles lie within this share of the tolerance of its chord is drawn straight.
@@ -129,6 +131,8 @@ class _Run:
             return self._plain(start, end)
         step = (end - start - 1) // MOST_FITTED + 1
         inner = points[start + 1 : end : step]
+        if len(inner) < FEW:
+            inner = _halved([first, *inner, last])
         # Is it straight? The distance of all from the chord tells.
         back = chord.conjugate() / span
         off = [((point - first) * back).imag for point in inner]
@@ -226,3 +230,11 @@ class _Run:
                 worst = apart
             moved.append(share)
         return moved, worst
+
+
+def _halved(points: Sequence[complex]) -> list[complex]:
+    """Return the points between the first and the last, and those halfway between each two."""
+    every = []
+    for one, two in zip(points, points[1:]):
+        every += [one, (one + two) / 2]
+    return every[1:]

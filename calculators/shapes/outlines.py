@@ -2,23 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Sequence
+from collections.abc import Generator, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from calculators import messages
 from calculators.declare import Progress
 from calculators.shapes.corners import BESIDE, BESIDE_HARD, Corner, corners, turning
 from calculators.shapes.crossings import Trail, trail
-from calculators.shapes.cubics import Piece, fitted_run
+from calculators.shapes.cubics import Piece, at, fitted_run
+from calculators.shapes.areas import enclosed, widened
 from calculators.shapes.planar_map import Arc, PlanarMap
 from calculators.shapes.sides import Side, side_through
+from calculators.shapes.tangles import tangled
 
-#: Hard steps are half a pixel uncertain, so that curves through them may be so far off, in pixels.
-HARD_TOLERANCE = 0.55
+#: Hard steps are half a pixel uncertain, so that curves may leave what is smoothed of them so far, in pixels.
+HARD_TOLERANCE = 0.4
+#: Smoothing moves a point at most so far, in pixels.
+MOST_SMOOTHED = 0.36
+#: A line along hard steps is at most so far from the sides of their pixels.
+FARTHEST = 0.62
+#: A line that crosses another is fitted again within these shares of its tolerance, at last from point to point.
+CLOSER = 0.6, 0.3, 0.0
+#: After so many rounds of that every line that was ever fitted again goes from point to point.
+MOST_ROUNDS = 6
+#: A hard ring may enclose so much more or less than its pixels, as a share.
+ALIKE = 0.0001
 #: Turning below this at a point, in radians, is rounding and no reason to part a run there.
 STILL = 0.003
-#: A node lies at most so far from the corner of pixels where its arcs meet, in pixels.
-NODE_MOVES = 1.2
+#: A node lies at most so far across and down from the corner of pixels where its arcs meet, in pixels.
+NODE_MOVES = 0.49
 #: Points at the end of an arc that do not speak of it alone, and how many further ones tell its direction.
 UNCLEAN_ENDS, TELLING = 2, 8
 _STEPS_BETWEEN_PROGRESS = 4000
@@ -58,22 +70,113 @@ def lines(made: PlanarMap, tolerance: float, angle: float) -> Generator[Progress
         done += len(arc.corners)
         if done - before > _STEPS_BETWEEN_PROGRESS:
             before = done
-            yield Progress(0.3 + 0.7 * done / whole, messages.FITTING_CURVES)
+            yield Progress(0.3 + 0.6 * done / whole, messages.FITTING_CURVES)
+    yield from _disentangle(made, told, trails, nodes, tolerance)
     return told
 
 
-def _line(made: PlanarMap, arc: Arc, way: Trail, nodes: dict[int, complex], tolerance: float, angle: float) -> Line:
-    points, hard = way.points, way.hard
-    if hard:
-        points = smoothed(points, arc.ring)
+def _disentangle(
+    made: PlanarMap, told: list[Line], trails: Sequence[Trail], nodes: dict[int, complex], tolerance: float
+) -> Generator[Progress, None, None]:
+    """Put lines that cross others in place of ``told``: first fitted more closely, then from point to point.
+
+    Straight from point to point no two lines cross, since each point then lies between the middles of the two pixels
+    beside it, and each stretch between the middles of four.
+    """
+    level: dict[int, int] = {}
+    changed: set[int] | None = None
+    for _ in range(MOST_ROUNDS):
+        yield Progress(0.95, messages.UNTANGLING)
+        looked_at = range(len(told)) if changed is None else changed
+        strayed = {place for place in looked_at if told[place].hard and _strays(made, told[place])}
+        found = tangled([line.pieces for line in told], changed) | strayed
+        changed = {place for place in found if level.get(place, 0) < len(CLOSER)}
+        if not changed:
+            return
+        for place in changed:
+            level[place] = level.get(place, 0) + 1
+            arc, share = told[place].arc, CLOSER[level[place] - 1]
+            if share:
+                told[place] = _line(made, arc, trails[place], nodes, tolerance, None, share)
+            else:
+                told[place] = _plain(made, arc, nodes)
+    for place, line in enumerate(told):
+        if level.get(place):
+            told[place] = _plain(made, line.arc, nodes)
+
+
+def _strays(made: PlanarMap, line: Line) -> bool:
+    """Return whether a line leaves the sides of its hard pixels by more than ``FARTHEST`` pixels anywhere."""
+    labels, stride = made.labels, made.stride
+    slant = FARTHEST / 2**0.5
+    around = [complex(x, y) for x in (-slant, slant) for y in (-slant, slant)]
+    around += [FARTHEST, -FARTHEST, FARTHEST * 1j, -FARTHEST * 1j]
+    for piece in line.pieces:
+        for point in _along(piece):
+            here = point + 1 + 1j
+            own = labels[int(here.imag) * stride + int(here.real)]
+            for off in around:
+                near = here + off
+                if labels[int(near.imag) * stride + int(near.real)] != own:
+                    break
+            else:
+                return True
+    return False
+
+
+def _along(piece: Piece) -> Iterator[complex]:
+    """Yield points of a piece, two to a pixel."""
+    count = 2 + int(2 * sum(abs(after - before) for before, after in zip(piece, piece[1:])))
+    for step in range(count + 1):
+        yield at(piece, step / count)
+
+
+def _plain(made: PlanarMap, arc: Arc, nodes: dict[int, complex]) -> Line:
+    """Return the line straight from point to point; along hard steps by the sides themselves, their corners cut a little."""
+    way = trail(made, arc, each=True)
+    points = way.points
+    if way.hard:
+        corners = [complex(at % made.stride - 1, at // made.stride - 1) for at in arc.corners]
+        points = [one + (two - one) * part for one, two in zip(corners, corners[1:]) for part in (0.25, 0.75)]
+    points = [*points, points[0]] if arc.ring else [nodes[arc.corners[0]], *points, nodes[arc.corners[-1]]]
+    kept = points[:1]
+    for here, after in zip(points[1:], points[2:]):
+        if ((here - kept[-1]).conjugate() * (after - here)).imag:
+            kept.append(here)
+    kept.append(points[-1])
+    return Line(arc, list(zip(kept, kept[1:])), points, [], way.hard)
+
+
+def _line(
+    made: PlanarMap, arc: Arc, way: Trail, nodes: dict[int, complex], tolerance: float, angle: float | None, share: float = 1.0
+) -> Line:
+    """Return the curves along an arc within a ``share`` of its tolerance; without an ``angle`` no corners are looked for."""
+    if not way.hard:
+        return _fitted(made, arc, way.points, nodes, share * tolerance, angle, False)
+    points = smoothed(way.points, arc.ring)
+    within = share * max(tolerance, HARD_TOLERANCE)
+    # Smoothing draws a ring in and fitting may do either, so the points are let out until they enclose what the pixels
+    # do; of an open line that is counted to the chord between its ends.
+    whole = _area([complex(at % made.stride - 1, at // made.stride - 1) for at in arc.corners])
+    for _ in range(2):
+        points = let_out(points, whole - _area(points), arc.ring)
+    line = _fitted(made, arc, points, nodes, within, angle, True)
+    missing = whole - enclosed([*line.pieces, (line.pieces[-1][-1], line.pieces[0][0])])
+    if abs(missing) > ALIKE * abs(whole):
+        line.pieces = widened(line.pieces, missing, arc.ring)
+    return line
+
+
+def _fitted(
+    made: PlanarMap, arc: Arc, points: list[complex], nodes: dict[int, complex], within: float, angle: float | None, hard: bool
+) -> Line:
     ends: tuple[complex, ...] = ()
     if not arc.ring:
         ends = nodes[arc.corners[0]], nodes[arc.corners[-1]]
     beside = BESIDE_HARD if hard else BESIDE
     turns = turning(points, arc.ring, beside)
-    found = corners(made, arc, points, turns, angle, hard)
+    found = corners(made, arc, points, turns, angle, hard) if angle else []
     weights = [max(1e-4, abs(turn) / (2 * beside) - STILL) for turn in turns]
-    within = max(tolerance, HARD_TOLERANCE) if hard else tolerance
     pieces: list[Piece] = []
     followed: list[complex] = []
     for run, weight, tangents in _runs(arc, points, weights, found, ends):
@@ -82,15 +185,35 @@ def _line(made: PlanarMap, arc: Arc, way: Trail, nodes: dict[int, complex], tole
     return Line(arc, pieces, followed, [tip for corner in found for tip in corner.tips], hard)
 
 
-def smoothed(points: Sequence[complex], ring: bool) -> list[complex]:
-    """Return steps with their jags taken off: each point half its own, a quarter of either neighbour, twice over."""
-    points = list(points)
-    if len(points) < 5:
-        return points
-    for _ in range(2):
+def smoothed(steps: Sequence[complex], ring: bool) -> list[complex]:
+    """Return steps with their jags taken off: each point half its own, a quarter of either neighbour, twice over.
+
+    None is moved by more than ``MOST_SMOOTHED`` pixels, so that spikes a pixel wide stay.
+    """
+    points = list(steps)
+    for _ in range(2 if len(points) > 4 else 0):
         around = [points[-1], *points, points[0]] if ring else [points[0], *points, points[-1]]
         points = [(before + 2 * here + after) / 4 for before, here, after in zip(around, around[1:], around[2:])]
-    return points
+    return [
+        point if abs(point - step) <= MOST_SMOOTHED else step + (point - step) * (MOST_SMOOTHED / abs(point - step))
+        for step, point in zip(steps, points, strict=True)
+    ]  # fmt: skip
+
+
+def let_out(points: Sequence[complex], missing: float, ring: bool) -> list[complex]:
+    """Return points moved outward, to their left, so that they enclose ``missing`` more square pixels."""
+    before, after = (points[-1], points[0]) if ring else (points[0], points[-1])
+    along = [two - one for one, two in zip([before, *points], [*points[1:], after])]
+    length = sum(map(abs, along)) / 2
+    if not length:
+        return list(points)
+    out = -1j * missing / length
+    return [point + out * way / abs(way) if way else point for point, way in zip(points, along, strict=True)]
+
+
+def _area(ring: Sequence[complex]) -> float:
+    """Return the area within a ring of points, above 0 where it lies on their right."""
+    return sum((one.conjugate() * two).imag for one, two in zip(ring, [*ring[1:], ring[0]])) / 2
 
 
 def _runs(arc: Arc, points: list[complex], weights: list[float], found: list[Corner], ends: tuple[complex, ...]):
@@ -166,4 +289,7 @@ def _node(made: PlanarMap, node: int, sides: list[Side]) -> complex:
         else:
             turn = xx * yy - xy * xy
             place = complex((right_x * yy - right_y * xy) / turn, (right_y * xx - right_x * xy) / turn)
-    return place if abs(place - start) <= NODE_MOVES else start
+    off = place - start
+    if max(abs(off.real), abs(off.imag)) > 3 * NODE_MOVES:
+        return start
+    return start + complex(*(max(-NODE_MOVES, min(NODE_MOVES, part)) for part in (off.real, off.imag)))

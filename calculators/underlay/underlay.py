@@ -226,6 +226,7 @@ CALCULATOR = Calculator(
     outputs=UnderlayOutputs,
     compute=underlay,
     sources=("kubelka-munk-1931", "burns-2020", "ciede2000", "iec-61966-2-1", "tooth-thresholds", tables.COMMON_PRACTICE),
+    cautions=tuple(tables.row("hazards", each).caution for each in ("blades", "spray-mist")),
     limit_s=60,
     order=20,
 )

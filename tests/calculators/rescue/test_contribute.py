@@ -98,6 +98,15 @@ def told_by_checker(root, texts):
     return told
 
 
+def sentence(words):
+    return words[:1].upper() + words[1:]
+
+
+def full(words):
+    """What the checker writes after "Fix:", as it stands alone."""
+    return sentence(words) + ("" if words[-1] in ".?" else ".")
+
+
 def typed(entry):
     """What a reader types for an entry."""
     return {
@@ -143,7 +152,7 @@ def test_form_and_checker_tell_the_same(by_checker, name):
     entry = spoilt(name)
     reply, _ = ask(typed(entry))
     assert reply["outcome"] == "problems"
-    assert [(each["text"], each["hint"]) for each in reply["problems"]] == by_checker[entry["id"]]
+    assert [(each["text"], each["hint"]) for each in reply["problems"]] == [(sentence(what), full(fix)) for what, fix in by_checker[entry["id"]]]
     assert len(by_checker[entry["id"]]) == 1
     assert [each["field"] for each in reply["problems"]] == [MISTAKES[name][1]]
 
@@ -166,7 +175,7 @@ def test_what_the_form_lets_through_the_checker_does_and_it_comes_out_as_it_was(
 def test_an_id_that_is_taken():
     reply, _ = ask({"id": "silvering"})
     assert [(each["field"], each["text"], each["hint"]) for each in reply["problems"]] == [
-        ("id", "id 'silvering' stands in the table already", "give this row an id of its own")
+        ("id", "Id 'silvering' stands in the table already", "Give this row an id of its own.")
     ]
 
 

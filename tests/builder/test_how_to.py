@@ -1,0 +1,57 @@
+"""HowTo data from a page's Markdown: schema.org's terms, the page's own words."""
+
+import json
+
+import yaml
+
+from builder.how_to import how_to, text_of
+from builder.pages import write_pages
+from tests.builder.test_pages import ROOT, root, write  # noqa: F401
+
+BODY = """\
+Words before.
+
+1. Open [the size](scale-size.md), and type `12 in` &amp; the *scale*:
+   <span class="dw-wait" data-wait="soak"><a href="x/">10 to 30 s</a></span>.
+2. Cut.
+
+    <figure class="dw-figure"><svg><text>a label</text></svg></figure>
+
+    Then wait.
+
+Words after.
+"""
+META = {"title": "How to cut", "description": "Cut it."}
+
+
+def test_the_steps_are_those_of_the_page_in_order_and_in_plain_words():
+    # schema.org/HowTo and /HowToStep: step, position (whole number), text.
+    assert how_to(META, BODY) == {
+        "@context": "https://schema.org",
+        "@type": "HowTo",
+        "name": "How to cut",
+        "description": "Cut it.",
+        "step": [
+            {"@type": "HowToStep", "position": 1, "text": "Open the size, and type 12 in & the scale: 10 to 30 s."},
+            {"@type": "HowToStep", "position": 2, "text": "Cut. Then wait."},
+        ],
+    }
+
+
+def test_tools_and_supplies_are_told_where_the_page_lists_them():
+    made = how_to({**META, "tools": ["Tweezers"], "supplies": ["Water", "Film"]}, BODY)
+    # schema.org/tool and /supply.
+    assert made["tool"] == [{"@type": "HowToTool", "name": "Tweezers"}]
+    assert made["supply"] == [{"@type": "HowToSupply", "name": "Water"}, {"@type": "HowToSupply", "name": "Film"}]
+
+
+def test_a_word_between_angle_brackets_that_is_no_tag_stays():
+    assert text_of("Take 3 &lt; 4.\n") == "Take 3 < 4."
+
+
+def test_the_page_carries_it_in_its_front_matter(root):  # noqa: F811
+    write(root, "size/cut.md", "---\ntitle: How to cut\ndescription: Cut it.\nkind: how-to\n---\n1. One.\n2. Two: \"three\".\n")
+    write_pages(root, root / "out")
+    meta = yaml.safe_load((root / "out" / "size" / "cut.md").read_text("utf-8").split("---\n")[1])
+    assert [step["text"] for step in meta["how_to"]["step"]] == ["One.", "Two: \"three\"."]
+    assert json.loads(json.dumps(meta["how_to"]))["@type"] == "HowTo"
