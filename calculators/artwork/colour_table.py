@@ -16,6 +16,8 @@ from calculators.underlay.difference import delta_e
 OPAQUE_FROM = 128
 #: Above so many distinct colours, their last bits are left out, two at most three: noise and photographs.
 MOST_DISTINCT = 12_000
+#: Where a sample of so many pixels has so many distinct ones, all 8 bits are not even counted: it would take long.
+SAMPLE, MOST_IN_SAMPLE = 200_000, 60_000
 #: Two colours differ in L* by at most this times their CIEDE2000: S_L is never more, at L* of 0 and 100.
 LIGHT_APART = 1.75
 #: And in a* and b* by at most this times it times S_C, taken at the greater chroma; S_H is smaller, and the rotation
@@ -56,7 +58,7 @@ class ColourTable:
 
     ``packed`` holds one 32-bit number a pixel: ``CLEAR``, or red + 256 green + 65536 blue, opaque.
     ``counts`` leaves clear pixels out. ``bits`` is how many of each channel's 8 were kept, and ``distinct`` how many
-    colours there were before.
+    colours there were before, at least.
     """
 
     packed: memoryview
@@ -93,8 +95,11 @@ def colour_table(raster: Raster) -> ColourTable:
     rgba[3::4] = opaque
     if opaque.count(255) != len(opaque):
         rgba = (int.from_bytes(rgba, "little") & int.from_bytes(whole, "little")).to_bytes(len(rgba), "little")
-    distinct = 0
-    for bits in (8, 6, 5):
+    every = memoryview(bytes(rgba)).cast("I")
+    distinct = len(set(every[:: max(1, len(every) // SAMPLE)]))
+    if distinct <= MOST_IN_SAMPLE:
+        distinct = 0
+    for bits in (6, 5) if distinct else (8, 6, 5):
         if bits < 8:
             kept, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
             rgba = bytes(rgba).translate(bytes(level & kept | middle for level in range(256)))

@@ -11,7 +11,7 @@ from calculators.declare import Progress
 
 _RUN = re.compile(rb"(.)\1*", re.DOTALL)
 #: Beyond so many runs a picture is noise, and no areas are told.
-MOST_RUNS = 1_500_000
+MOST_RUNS = 500_000
 _ROWS_BETWEEN_STEPS = 256
 
 

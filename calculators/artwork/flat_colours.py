@@ -106,11 +106,8 @@ def flat_colours(
     solid = planes.whole(planes.solid(rough))
     _count_solid(groups, planes, rough, solid)
     real = _real(groups, tolerance, sum(table.counts.values()))
-    whole = sum(table.counts.values())
-    is_flat = table.distinct <= MOST_COLOURS or (
-        len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * whole
-    )
-    if not is_flat and count is None:
+    is_flat = len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * sum(table.counts.values())
+    if not is_flat and count is None and table.distinct > MOST_COLOURS:
         raise NotFlat(table.distinct, len(real))
     sides = _Sides(real[:MOST_COLOURS], table, tolerance)
     if is_flat:

@@ -146,6 +146,8 @@ def _outputs(inputs: WhiteAreasInputs, found: WhiteAreas, told: list[Said]) -> W
         told.append(said(messages.MARKED_OTHERWISE, count=sum(each.meant != each.guess for each in every)))
     elif every:
         told.append(said(messages.ARE_GUESSES))
+    if not found.flat:
+        told.append(said(messages.WHITES_BY_COLOUR))
     if found.unnumbered:
         told.append(said(messages.AREAS_UNNUMBERED, count=len(found.unnumbered)))
     source = 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b64encode(example.picture().data).decode()}"'

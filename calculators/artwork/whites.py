@@ -60,13 +60,17 @@ class WhiteArea:
 
 @dataclass(frozen=True)
 class WhiteAreas:
-    """The numbered areas in reading order, those too many to number, and how many specks there are."""
+    """The numbered areas in reading order, those too many to number, and how many specks there are.
+
+    ``flat``: the picture is flat artwork, so that the edges of its areas are those of its colours.
+    """
 
     width: int
     height: int
     areas: tuple[WhiteArea, ...]
     unnumbered: tuple[WhiteArea, ...]
     specks: int
+    flat: bool = True
 
     def meaning(self) -> bytes:
         """Return one byte a pixel: ``BARE`` (nothing prints and the paint shows), ``WHITE`` (wanted), ``PRINTED``."""
@@ -96,21 +100,21 @@ def areas(
     White is a flat colour within ``tolerance`` (delta E 2000) of #ffffff; of a picture that is not flat, a pixel
     within it. Raises BadMark, TooManyRuns.
     """
-    plane = yield from _classes(raster, tolerance)
+    plane, flat = yield from _classes(raster, tolerance)
     found = yield from connected(plane, raster.width, raster.height, by_corners=range(MOST_COLOURS))
-    return marked(_told(found, plane, raster.width, raster.height), marks_text)
+    return marked(replace(_told(found, plane, raster.width, raster.height), flat=flat), marks_text)
 
 
-def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, bytes]:
-    """Return one byte a pixel: ``_WHITE``, ``_CLEAR``, or the label of a colour."""
+def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, tuple[bytes, bool]]:
+    """Return one byte a pixel: ``_WHITE``, ``_CLEAR``, or the label of a colour; and whether the picture is flat."""
     near = within(_WHITE_LAB, tolerance)
     try:
         flat = yield from flat_colours(raster)
     except NotFlat:
         table = colour_table(raster)
-        return table.plane({CLEAR: _CLEAR} | {packed: _WHITE if near(seen) else 0 for packed, seen in table.labs.items()})
+        return table.plane({CLEAR: _CLEAR} | {packed: _WHITE if near(seen) else 0 for packed, seen in table.labs.items()}), False
     to = bytes(_WHITE if near(lab(each.rgb)) else label for label, each in enumerate(flat.colours))
-    return flat.labels.translate(to + bytes(range(len(to), 256)))
+    return flat.labels.translate(to + bytes(range(len(to), 256))), True
 
 
 def marked(told: WhiteAreas, marks_text: str) -> WhiteAreas:

@@ -92,7 +92,7 @@ MANY_COLOURS = (
     " how many there are."
 )
 NOT_FLAT = (
-    "The picture has about {colours} colours that do not fall into flat areas: a photograph, a drawing with soft shades,"
+    "The picture has at least {colours} colours that do not fall into flat areas: a photograph, a drawing with soft shades,"
     " or noise. Say how many colours it may have, and it is brought down to them; or print it as a photograph."
 )
 WORKED_SMALLER = "It was done at {width_px} by {height_px}, halved from {from_width_px} by {from_height_px}, to keep the wait short."
@@ -122,6 +122,7 @@ NO_BACKGROUND = "Nothing white or clear reaches round it. If its ground is a col
 ARE_GUESSES = "These are guesses: look at each, and change what is wrong."
 MARKED_OTHERWISE = "By your marks {count} of them mean something else than was guessed."
 AREAS_UNNUMBERED = "Only the largest areas are numbered; {count} smaller ones keep their guess."
+WHITES_BY_COLOUR = "It is not flat artwork, so white was told by the colour of each pixel alone."
 GUESSED = "{guess}. {why}"
 AREAS_ALT = "The picture with its areas numbered. {areas}."
 NO_AREAS_ALT = "The picture. It has no white areas."
