@@ -29,15 +29,15 @@ def _cross(one: complex, two: complex) -> float:
     return one.real * two.imag - one.imag * two.real
 
 
-def widened(pieces: Sequence[Piece], missing: float, ring: bool) -> list[Piece]:
-    """Return pieces moved outward, to their left, so that they enclose ``missing`` more square pixels, nearly.
+def widened(pieces: Sequence[Piece], missing: float, ring: bool) -> tuple[list[Piece], float]:
+    """Return pieces moved outward, to their left, to enclose ``missing`` more square pixels, nearly, and how far that is.
 
     Each end of a piece is moved along the bisector of the two directions there, with the handle beside it; the ends
     of an open line stay.
     """
     length = sum(abs(piece[-1] - piece[0]) for piece in pieces)
     if not length:
-        return list(pieces)
+        return list(pieces), 0.0
     out = max(-MOST_WIDENED, min(MOST_WIDENED, missing / length))
     leaves = [_unit(piece[1] - piece[0]) or _unit(piece[-1] - piece[0]) for piece in pieces]
     comes = [_unit(piece[-1] - piece[-2]) or _unit(piece[-1] - piece[0]) for piece in pieces]
@@ -49,10 +49,11 @@ def widened(pieces: Sequence[Piece], missing: float, ring: bool) -> list[Piece]:
     moves.append(moves[0])
     if not ring:
         moves[0] = moves[-1] = 0j
-    return [
+    moved = [
         (*(each + start for each in piece[: len(piece) // 2]), *(each + end for each in piece[len(piece) // 2 :]))
         for piece, start, end in zip(pieces, moves, moves[1:])
     ]
+    return moved, abs(out)
 
 
 def _unit(way: complex) -> complex:

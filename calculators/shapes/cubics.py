@@ -37,14 +37,14 @@ def at(piece: Piece, share: float) -> complex:
 
 def fitted_run(
     points: Sequence[complex], weights: Sequence[float], tolerance: float, tangents: tuple[complex | None, complex | None]
-) -> list[Piece]:
-    """Return pieces along ``points`` from the first to the last, none further from a point than ``tolerance`` if it can be.
+) -> tuple[list[Piece], float]:
+    """Return pieces along ``points`` from the first to the last, and how far a point is from them at worst.
 
+    That is no more than ``tolerance`` wherever it can be.
     ``weights`` say how much the run turns at each point; ``tangents`` are the unit directions in which it begins
     and ends (both along the run), None where they are to be found.
     """
-    run = _Run(points, weights, tolerance, tangents)
-    return run.pieces()
+    return _Run(points, weights, tolerance, tangents).pieces()
 
 
 class _Run:
@@ -58,7 +58,7 @@ class _Run:
             turned.append(total)
         self.known = {0: tangents[0], self.last: tangents[1]}
 
-    def pieces(self) -> list[Piece]:
+    def pieces(self) -> tuple[list[Piece], float]:
         spans: list[tuple[int, int, Piece]] = []
         waiting = [(0, self.last)]
         while waiting:
@@ -69,7 +69,23 @@ class _Run:
                 continue
             middle = self.half(start, end)
             waiting += [(middle, end), (start, middle)]
-        return [piece for _, _, piece in self.joined(spans)]
+        spans = self.joined(spans)
+        return [piece for _, _, piece in spans], max(self.worst(*span) for span in spans)
+
+    def worst(self, start: int, end: int, piece: Piece) -> float:
+        """Return how far any point from ``start`` to ``end`` is from its piece."""
+        inner = self.points[start + 1 : end]
+        if not inner:
+            return 0.0
+        first, last = piece[0], piece[-1]
+        if len(piece) == 2:
+            chord = last - first
+            back = chord.conjugate() / (abs(chord) or 1.0)
+            return max(abs(((point - first) * back).imag) for point in inner)
+        shares = self._shares(first, last, inner)
+        for _ in range(4):
+            shares, error = self._nearest(piece, inner, shares)
+        return error
 
     def half(self, start: int, end: int) -> int:
         """Return the place between where half of the turning is done."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Generator, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from calculators import messages
 from calculators.declare import Progress
@@ -40,15 +40,15 @@ _STEPS_BETWEEN_PROGRESS = 4000
 class Line:
     """The curves along one arc, from its first corner of pixels to its last, and what is known of them.
 
-    Points are in pixels from the picture's top left corner, x + y j. ``points`` are those that the curves
-    follow, ``worst`` is how far the curves are from them at most, ``tips`` are the corners rebuilt.
+    Points are in pixels from the picture's top left corner, x + y j. ``worst`` is how far any place where the edge
+    was found to run is from the curves, ``tips`` are the corners rebuilt.
     """
 
     arc: Arc
     pieces: list[Piece]
-    points: list[complex]
-    tips: list[complex] = field(default_factory=list)
-    hard: bool = False
+    worst: float
+    tips: list[complex]
+    hard: bool
 
 
 def lines(made: PlanarMap, tolerance: float, angle: float) -> Generator[Progress, None, list[Line]]:
@@ -144,7 +144,7 @@ def _plain(made: PlanarMap, arc: Arc, nodes: dict[int, complex]) -> Line:
         if ((here - kept[-1]).conjugate() * (after - here)).imag:
             kept.append(here)
     kept.append(points[-1])
-    return Line(arc, list(zip(kept, kept[1:])), points, [], way.hard)
+    return Line(arc, list(zip(kept, kept[1:])), 0.0, [], way.hard)
 
 
 def _line(
@@ -163,7 +163,8 @@ def _line(
     line = _fitted(made, arc, points, nodes, within, angle, True)
     missing = whole - enclosed([*line.pieces, (line.pieces[-1][-1], line.pieces[0][0])])
     if abs(missing) > ALIKE * abs(whole):
-        line.pieces = widened(line.pieces, missing, arc.ring)
+        line.pieces, moved = widened(line.pieces, missing, arc.ring)
+        line.worst += moved
     return line
 
 
@@ -178,11 +179,12 @@ def _fitted(
     found = corners(made, arc, points, turns, angle, hard) if angle else []
     weights = [max(1e-4, abs(turn) / (2 * beside) - STILL) for turn in turns]
     pieces: list[Piece] = []
-    followed: list[complex] = []
+    worst = 0.0
     for run, weight, tangents in _runs(arc, points, weights, found, ends):
-        pieces += fitted_run(run, weight, within, tangents)
-        followed += run
-    return Line(arc, pieces, followed, [tip for corner in found for tip in corner.tips], hard)
+        made_of, off = fitted_run(run, weight, within, tangents)
+        pieces += made_of
+        worst = max(worst, off)
+    return Line(arc, pieces, worst, [tip for corner in found for tip in corner.tips], hard)
 
 
 def smoothed(steps: Sequence[complex], ring: bool) -> list[complex]:
