@@ -8,6 +8,7 @@ address (``prepare``); what depends on the address comes after (``publish``).
 from __future__ import annotations
 
 import logging
+import re
 import shutil
 import sys
 from collections.abc import Sequence
@@ -95,6 +96,8 @@ def publish(prepared: Prepared, root: Path, out: Path, *, site_url: str, repo_ur
     }
     if repo_url:
         settings["repo_url"] = repo_url
+    elif not re.search(r"^repo_url:", (root / "mkdocs.yml").read_text("utf-8"), re.MULTILINE):
+        settings["edit_uri"] = ""  # an address to edit at is none without the host before it
     config = prepared.scratch / "mkdocs.yml"
     config.write_text(yaml.safe_dump(settings, allow_unicode=True, sort_keys=False), "utf-8")
     run_mkdocs(config)

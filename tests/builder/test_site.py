@@ -110,6 +110,17 @@ def test_edit_links_need_to_know_where_the_sources_are(root):
     assert yaml.safe_load((root / "build" / "mkdocs.yml").read_text())["repo_url"] == "https://example.org/source"
 
 
+def test_an_address_to_edit_at_does_not_stop_a_build_without_a_host(root):
+    with (root / "mkdocs.yml").open("a") as settings:
+        settings.write("edit_uri: edit/main/content/\n")
+    published(root)
+    published(root, repo_url="https://example.org/source")
+    with (root / "mkdocs.yml").open("a") as settings:
+        settings.write("repo_url: https://example.org/source\n")
+    published(root)
+    assert "edit_uri" not in yaml.safe_load((root / "build" / "mkdocs.yml").read_text())
+
+
 def test_a_configuration_that_mkdocs_does_not_accept_is_told_in_its_words(tmp_path):
     (tmp_path / "mkdocs.yml").write_text("site_name: T\nnot_known: 1\ndocs_dir: nowhere\n")
     with pytest.raises(Mistakes) as stopped:
