@@ -126,7 +126,7 @@ def _problem(bad: BadMark, count: int) -> Problem:
     if bad.number is None:
         return Problem("marks", messages.MARK_NOT_READ, messages.MARK_HINT.format(typed=messages.quoted(bad.text)))
     hint = messages.AREAS_ARE.format(count=count) if count else messages.AREAS_ARE_NONE
-    return Problem("marks", messages.NO_SUCH_AREA.format(number=bad.number), hint)
+    return Problem("marks", messages.NO_AREA_NUMBERED.format(number=bad.number), hint)
 
 
 def _outputs(inputs: WhiteAreasInputs, found: WhiteAreas, told: list[Said]) -> WhiteAreasOutputs:

@@ -145,7 +145,7 @@ def read_marks(text: str) -> dict[int, str]:
 
 
 def _told(found: list[Area], plane: bytes, width: int, height: int) -> WhiteAreas:
-    least = max(SPECK_PX, SPECK_SHARE * width * height)
+    least = max(min(SPECK_PX, width * height / 10), SPECK_SHARE * width * height)
     bare = [each for each in found if each.value >= _WHITE]
     large = [each for each in bare if each.size >= least]
     guesses = guessed(found, large, plane, width, height)

@@ -1,0 +1,129 @@
+"""Which white is meant: the answer, its sentences and its drawing."""
+
+import json
+import re
+import xml.etree.ElementTree as ElementTree
+
+import numpy
+import pytest
+import skimage
+from PIL import Image, ImageDraw
+from skimage.measure import label
+
+from calculators.answer import answer
+from tests.calculators.artwork.test_flat_colours import DEMO, MAROON
+from tests.calculators.artwork.test_picture_check import saved
+from tests.calculators.artwork.test_whites import badge
+
+SAMPLES = skimage.__path__[0] + "/data"
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def asked(image: Image.Image | None = None, **inputs: str) -> dict:
+    files = {"picture": {"name": "marking.png", "bytes": 0}} if image else {}
+    envelope = {"do": "answer", "calculator": "white-areas", "inputs": inputs, "files": files}
+    *_, (text, _buffers) = answer(json.dumps(envelope), [saved(image, "PNG")] if image else [])
+    return json.loads(text)
+
+
+def drawing(reply: dict) -> ElementTree.Element:
+    return ElementTree.fromstring(reply["view"]["shown"]["svg"])
+
+
+def test_sizes_are_those_on_the_model():
+    """60 px are 30 mm wide, so a pixel is 0.25 square mm."""
+    rows = asked(badge(), width_mm="30")["result"]["areas"]
+    assert [(row["number"], row["size_mm2"]) for row in rows] == [("1", 2000 / 4), ("2", 384 / 4)]
+
+
+def test_the_answer_follows_a_mark():
+    guessed, marked = asked(badge()), asked(badge(), marks="2 hole")
+    assert (guessed["result"]["verdict"], marked["result"]["verdict"]) == ("needed", "no-need")
+    assert marked["result"]["wanted_mm2"] == 0
+    assert [row["meant"] for row in marked["result"]["areas"]] == ["background", "hole"]
+    assert marked["result"]["areas"][1]["guess"].startswith("Wanted white. ")
+    shapes = {each.get("data-area"): each for each in drawing(marked).iter(f"{SVG}path") if each.get("data-area")}
+    assert (shapes["2"].get("data-guess"), shapes["2"].get("data-meant")) == ("wanted", "hole")
+
+
+@pytest.mark.parametrize(("marks", "words"), [
+    ("9 hole", "There is no area 9 in this picture"), ("2 blue", "A mark must be the number of an area and what it means"),
+])  # fmt: skip
+def test_a_mark_that_fits_nothing_is_told_at_its_field(marks, words):
+    (problem,) = asked(badge(), marks=marks)["problems"]
+    assert (problem["field"], problem["text"]) == ("marks", words)
+    assert problem["hint"]
+
+
+@pytest.mark.parametrize(("image", "verdict"), [
+    (lambda: Image.new("RGB", (40, 30), MAROON), "none"),
+    (lambda: Image.new("RGB", (40, 30), "#ffffff"), "empty"),
+    (lambda: Image.new("RGBA", (40, 30)), "empty"),
+    (lambda: Image.new("RGB", (1, 1), "#ffffff"), "empty"),
+    (lambda: Image.open(f"{SAMPLES}/coins.png"), "none"),
+    (lambda: Image.fromarray(numpy.random.default_rng(1).integers(0, 2, (1500, 1500), numpy.uint8) * 255), "scattered"),
+])  # fmt: skip
+def test_what_holds_no_marking_is_told(image, verdict):
+    reply = asked(image())
+    assert reply["result"]["verdict"] == verdict
+
+
+def test_a_photograph_is_judged_by_colour_and_that_is_said():
+    reasons = asked(Image.open(f"{SAMPLES}/astronaut.png"))["result"]["reasons"]
+    assert any("not flat artwork" in each for each in reasons)
+
+
+def test_yellowed_paper_counts_with_more_tolerance():
+    image = badge().point(lambda level: level * 222 // 255)
+    assert asked(image)["result"]["verdict"] == "none"
+    assert len(asked(image, tolerance="15")["result"]["areas"]) == 2
+
+
+def outlines(svg: ElementTree.Element, number: int) -> list[list[tuple[float, float]]]:
+    (shape,) = (each for each in svg.iter(f"{SVG}path") if each.get("data-area") == str(number))
+    rings = [part for part in shape.get("d").split("M") if part]
+    return [[tuple(map(float, pair.split())) for pair in re.split("[LZ]", ring) if pair] for ring in rings]
+
+
+def test_the_outlines_of_the_drawing_go_round_the_areas():
+    """Filled again by Pillow they cover the areas that scikit-image labels."""
+    image = badge()
+    svg = drawing(asked(image))
+    (picture,) = svg.iter(f"{SVG}image")
+    left, scale = float(picture.get("x")), float(picture.get("width")) / image.width
+    labels = label(numpy.asarray(image.convert("L")) == 255, connectivity=1)
+    for number in (1, 2):
+        filled = numpy.zeros(labels.shape, bool)
+        for ring in outlines(svg, number):
+            plane = Image.new("1", (10 * image.width, 10 * image.height))
+            # Pillow fills up to and with the last pixel, so a hair less.
+            ImageDraw.Draw(plane).polygon([(10 * (x - left) / scale - 0.5, 10 * y / scale - 0.5) for x, y in ring], fill=1)
+            filled ^= numpy.asarray(plane)[5::10, 5::10]
+        assert (filled == (labels == number)).all()
+
+
+def test_every_area_has_a_sign_and_none_lies_on_another():
+    svg = drawing(asked(Image.open(DEMO / "crest-200px.png")))
+    signs = [each for each in svg.iter(f"{SVG}g") if each.get("data-area")]
+    shapes = [each for each in svg.iter(f"{SVG}path") if each.get("data-area")]
+    assert sorted(int(each.get("data-area")) for each in signs) == list(range(1, len(shapes) + 1))
+    places = [tuple(float(each.find(f"{SVG}circle").get(name)) for name in ("cx", "cy")) for each in signs]
+    for place, (x, y) in enumerate(places):
+        assert all((x - a) ** 2 + (y - b) ** 2 >= 30**2 for a, b in places[place + 1 :])
+        # What can be touched is 48 units wide.
+        assert float(signs[place].find(f"{SVG}circle").get("r")) == 24
+
+
+def test_the_caption_names_what_each_area_means():
+    assert asked(badge(), marks="1 hole")["view"]["shown"]["alt"] == "The picture with its areas numbered. Wanted white: 2; Hole: 1."
+
+
+def test_a_mark_is_answered_without_finding_the_areas_anew(monkeypatch):
+    image = Image.open(DEMO / "crest-600px-enlarged.png")
+    asked(image)
+
+    def fails(*_args):
+        raise AssertionError("found anew")
+
+    monkeypatch.setattr("calculators.artwork.white_areas.areas", fails)
+    assert asked(image, marks="1 hole")["outcome"] == "result"
