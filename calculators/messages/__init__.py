@@ -12,6 +12,7 @@ from calculators.messages.rescue import *
 from calculators.messages.rows import *
 from calculators.messages.service import *
 from calculators.messages.size import *
+from calculators.messages.trace import *
 from calculators.messages.typed import *
 from calculators.messages.underlay import *
 from calculators.messages.ways import *

@@ -1,0 +1,262 @@
+"""What are the outlines of this picture?"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Generator
+from dataclasses import dataclass
+from math import radians
+
+from calculators import example, messages, tables
+from calculators.artwork.colour_table import hex_of
+from calculators.artwork.connected import TooManyRuns
+from calculators.artwork.flat_colours import NotFlat
+from calculators.artwork.smaller import worked
+from calculators.artwork.trace_figure import detail_figure, outlines_figure
+from calculators.artwork.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrace, Region, Traced, traced
+from calculators.declare import (
+    Calculator,
+    Figure,
+    NamedFile,
+    Problem,
+    Progress,
+    Refused,
+    Said,
+    choice,
+    colour_result,
+    figure,
+    file_result,
+    measure,
+    number,
+    picture,
+    reasons,
+    said,
+    shared,
+    table,
+    text,
+    verdict,
+    whole_number,
+    words,
+    yes_no,
+)
+from calculators.files.outline_files import Coloured, pdf_of_outlines, svg_of_outlines
+from calculators.files.pdf import NEEDS
+from calculators.files.picture import Picture
+from calculators.files.pixels import Raster
+from calculators.messages import quoted
+from calculators.shapes.planar_map import TooManySteps
+
+TRACED, STEPS, THIN, NOT_FLAT, NOISE, NOTHING = "traced", "steps", "thin", "not-flat", "noise", "nothing"
+LEVELS = {
+    TRACED: ("pass", "Outlines found: they stay sharp at any size"),
+    STEPS: ("watch", "Outlines found, through hard steps"),
+    THIN: ("watch", "Outlines found; thin parts are less sure"),
+    NOT_FLAT: ("fail", "This is not flat artwork"),
+    NOISE: ("fail", "Too many edges to trace"),
+    NOTHING: ("fail", "There is nothing to trace"),
+}
+#: The tolerance of curves, unless another is asked for: so many mm, and so many pixels at most.
+TOLERANCE_MM, TOLERANCE_PX = 0.02, 0.1
+#: From so much on of all outlines, or of all ink, hard steps and thin parts are told.
+MUCH_HARD, MUCH_THIN = 0.3, 0.02
+
+
+@dataclass(frozen=True, kw_only=True)
+class TraceInputs:
+    picture: Picture | None = shared("picture", picture(
+        "Picture", pixels=True, help="PNG, GIF, WebP, BMP or JPEG. It stays on this device.",
+        without="the crest of the demonstration is traced.",
+    ))  # fmt: skip
+    width_mm: float = number(
+        "Printed width", unit="mm", low=1, high=400, default=14, help="Its width on the model, margins of the picture included."
+    )
+    colours: str = choice(
+        "What to trace", default=SEVERAL,
+        options={SEVERAL: "Several flat colours", ONE: "One colour on its ground", TRANSPARENCY: "All that is not clear, as one"},
+    )  # fmt: skip
+    most_colours: int | None = whole_number(
+        "Number of colours", unit="", low=1, high=24, only_when=("colours", SEVERAL),
+        help="The nearest are joined until so many are left, the ground among them.", without="as many as are found.",
+    )  # fmt: skip
+    leave_out: str = text(
+        "Colours to leave out", default="", most=80, may_be_empty=True, only_when=("colours", SEVERAL),
+        help="Their numbers in the table of colours, such as 1, 3. Empty: none.",
+    )  # fmt: skip
+    keep_ground: bool = yes_no(
+        "Trace the ground too", default=False, help="The colour that makes the picture's border, as far as it reaches from there."
+    )
+    curve_tolerance_mm: float | None = number(
+        "Curve tolerance", unit="mm", low=0.001, high=2, help="How far a curve may leave the edge that was found.",
+        without="0.02 mm, or a tenth of a pixel where that is less.",
+    )  # fmt: skip
+    corner_angle_degrees: float = number(
+        "Corner from", unit="°", low=10, high=170, default=30, help="An edge that turns by at least this at once keeps a sharp corner."
+    )
+    smallest_area_mm2: float = number(
+        "Smallest area", unit="mm²", low=0, high=100, default=0.01, help="Specks smaller than this are filled with what lies around."
+    )
+    show_nodes: bool = yes_no("Show the nodes", default=False, help="Where curves meet, and by squares the corners.")
+
+
+@dataclass(frozen=True, kw_only=True)
+class TracedColour:
+    number: str = words("No.")
+    colour: str = colour_result("Colour")
+    area_mm2: float = measure("Area", unit="mm²", decimals=2)
+    outer: int = measure("Pieces", decimals=0)
+    holes: int = measure("Holes", decimals=0)
+    curves: int = measure("Curves and lines", decimals=0)
+    taken: str = words("In the files")
+
+
+@dataclass(frozen=True, kw_only=True)
+class TraceOutputs:
+    verdict: str = verdict("Verdict", levels=LEVELS)
+    reasons: tuple[Said, ...] = reasons()
+    width_mm: float | None = measure("Width", unit="mm", decimals=2)
+    height_mm: float | None = measure("Height", unit="mm", decimals=2)
+    colour_count: int | None = measure("Colours", decimals=0)
+    piece_count: int | None = measure("Curves and straight lines", decimals=0, help="A border that two colours share counts once.")
+    corner_count: int | None = measure("Corners rebuilt", decimals=0)
+    speck_count: int | None = measure("Specks filled", decimals=0)
+    worst_mm: float | None = measure("Worst deviation", unit="mm", decimals=4, help="Of the curves from the edges that were found.")
+    outlines: Figure | None = figure("The outlines")
+    detail: Figure | None = figure("Enlarging check: a detail as pixels and as outlines")
+    colours: tuple[TracedColour, ...] = table("By colour", row=TracedColour)
+    svg: NamedFile | None = file_result("Outlines, SVG in millimetres")
+    pdf: NamedFile | None = file_result("Outlines, PDF at exact size")
+
+
+TAKEN, LEFT_OUT = "Yes", "Left out"
+
+
+def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
+    """Return the outlines of a picture: sharp corners, cubic curves, borders shared by the regions beside them.
+
+    How much of a pixel at an edge belongs to either side is told by where its colour lies between the two, in sRGB as stored,
+    which is how most programs blend. A picture of more than four million pixels is halved first, and that is said. Yields
+    progress. Raises Refused where a colour to leave out is not there.
+    """
+    left_out = _left_out(inputs.leave_out) if inputs.colours == SEVERAL else frozenset()
+    given = inputs.picture or example.picture()
+    whole = Raster(given.rgba, given.width_px, given.height_px)
+    raster = worked(whole)
+    # Halving leaves an odd last column out.
+    halved = whole.width // raster.width
+    pixel_mm = inputs.width_mm / whole.width * halved
+    told = []
+    if raster is not whole:
+        told.append(said(messages.TRACED_SMALLER, width_px=raster.width, height_px=raster.height,
+                         from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
+    tolerance_mm = inputs.curve_tolerance_mm or min(TOLERANCE_MM, TOLERANCE_PX * pixel_mm)
+    try:
+        found = yield from traced(
+            raster, by=inputs.colours, count=inputs.most_colours if inputs.colours == SEVERAL else None,
+            keep_ground=inputs.keep_ground, tolerance=tolerance_mm / pixel_mm, angle=radians(inputs.corner_angle_degrees),
+            smallest=inputs.smallest_area_mm2 / pixel_mm**2,
+        )  # fmt: skip
+    except NotFlat as trouble:
+        return _nothing(NOT_FLAT, [said(messages.NOT_TRACED_FLAT, colours=str(trouble.colours)), *told])
+    except TooManySteps as trouble:
+        return _nothing(NOISE, [said(messages.NOT_TRACED_NOISE, steps=str(trouble.steps)), *told])
+    except TooManyRuns:
+        return _nothing(NOISE, [said(messages.PICTURE_TOO_SCATTERED), *told])
+    except NothingToTrace as trouble:
+        return _nothing(NOTHING, [_why(trouble), *told])
+    yield Progress(0.95, messages.WRITING_OUTLINES)
+    taken = _taken(found, left_out)
+    return _outputs(inputs, found, taken, raster, pixel_mm, given, told)
+
+
+def _left_out(typed: str) -> frozenset[int]:
+    """Return the numbers of colours that were typed. Raises Refused."""
+    parts = [part for part in re.split(r"[,;\s]+", typed) if part]
+    if not all(part.isascii() and part.isdigit() for part in parts):
+        raise Refused(Problem("leave_out", messages.COLOUR_NUMBERS, messages.COLOUR_NUMBERS_HINT.format(typed=quoted(typed))))
+    return frozenset(map(int, parts))
+
+
+def _taken(found: Traced, left_out: frozenset[int]) -> list[Region]:
+    """Return the regions that go into the files. Raises Refused where a number names none, or all are left out."""
+    count = len(found.regions)
+    beyond = sorted(number for number in left_out if not 1 <= number <= count)
+    if beyond:
+        raise Refused(Problem("leave_out", messages.NO_SUCH_COLOUR.format(number=beyond[0]), messages.TRACED_COLOURS_ARE.format(count=count)))
+    if len(left_out) == count:
+        raise Refused(Problem("leave_out", messages.NO_COLOUR_LEFT, messages.TRACED_COLOURS_ARE.format(count=count)))
+    return [region for number, region in enumerate(found.regions, 1) if number not in left_out]
+
+
+def _why(trouble: NothingToTrace) -> Said:
+    if trouble.why == "one":
+        return said(messages.NOT_TRACED_ONE, colour=hex_of(trouble.colour))
+    return said({
+        "clear": messages.NOT_TRACED_CLEAR, "opaque": messages.NOT_TRACED_OPAQUE, "specks": messages.NOT_TRACED_SPECKS
+    }[trouble.why])  # fmt: skip
+
+
+def _nothing(verdict: str, told: list[Said]) -> TraceOutputs:
+    names = ("width_mm", "height_mm", "colour_count", "piece_count", "corner_count", "speck_count", "worst_mm", "outlines", "detail", "svg", "pdf")
+    return TraceOutputs(verdict=verdict, reasons=tuple(told), colours=(), **dict.fromkeys(names))
+
+
+def _outputs(
+    inputs: TraceInputs, found: Traced, taken: list[Region], raster: Raster, pixel_mm: float, given: Picture, told: list[Said]
+) -> TraceOutputs:  # fmt: skip
+    width_mm = inputs.width_mm
+    height_mm = width_mm * given.height_px / given.width_px
+    worst_mm = max(line.worst for line in found.lines) * pixel_mm
+    judged = STEPS if found.hard >= MUCH_HARD else THIN if found.thin >= MUCH_THIN else TRACED
+    hard = found.hard >= MUCH_HARD
+    told = [said(messages.TRACED_STEPS if hard else messages.TRACED_WITHIN, worst_mm=worst_mm, **({} if hard else {"pixel_mm": pixel_mm})), *told]
+    if found.thin >= MUCH_THIN:
+        told.append(said(messages.TRACED_THIN, percent=f"{100 * found.thin:.0f}"))
+    if inputs.colours == SEVERAL and inputs.most_colours:
+        told.append(said(messages.TRACED_JOINED, count=str(inputs.most_colours)))
+    if found.ground:
+        told.append(said(messages.TRACED_GROUND, colour=hex_of(found.ground)))
+    if found.specks:
+        told.append(said(messages.TRACED_SPECK if found.specks == 1 else messages.TRACED_SPECKS, count=str(found.specks)))
+    title = given.name.rpartition(".")[0] or given.name
+    coloured: list[Coloured] = [
+        (hex_of(region.rgb), [[tuple(point * pixel_mm for point in piece) for piece in ring.pieces] for ring in region.rings])
+        for region in taken
+    ]
+    return TraceOutputs(
+        verdict=judged,
+        reasons=tuple(told),
+        width_mm=width_mm,
+        height_mm=height_mm,
+        colour_count=len(taken),
+        piece_count=sum(len(line.pieces) for line in found.lines),
+        corner_count=sum(len(line.tips) for line in found.lines),
+        speck_count=found.specks,
+        worst_mm=worst_mm,
+        outlines=outlines_figure(found, taken, nodes=inputs.show_nodes),
+        detail=detail_figure(found, taken, raster, pixel_mm),
+        colours=tuple(
+            TracedColour(
+                number=str(number), colour=hex_of(region.rgb), area_mm2=region.area * pixel_mm**2,
+                outer=sum(ring.area > 0 for ring in region.rings), holes=sum(ring.area <= 0 for ring in region.rings),
+                curves=sum(len(ring.pieces) for ring in region.rings), taken=TAKEN if region in taken else LEFT_OUT,
+            )
+            for number, region in enumerate(found.regions, 1)
+        ),
+        svg=NamedFile(f"{title}.svg", "image/svg+xml", svg_of_outlines(coloured, width_mm, height_mm, title)),
+        pdf=NamedFile(f"{title}.pdf", "application/pdf", pdf_of_outlines(coloured, width_mm, height_mm, title)),
+    )
+
+
+CALCULATOR = Calculator(
+    id="trace",
+    title="What are the outlines of this picture?",
+    summary="From pixels to outlines that stay sharp at any size, found within the pixels of its edges, as SVG and PDF.",
+    stage="artwork",
+    inputs=TraceInputs,
+    outputs=TraceOutputs,
+    compute=trace,
+    sources=(tables.COMMON_PRACTICE,),
+    needs=NEEDS,
+    limit_s=120,
+    order=50,
+)

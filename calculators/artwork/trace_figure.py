@@ -1,0 +1,140 @@
+"""Drawings of a traced picture: its outlines, with their nodes where asked, and a detail as pixels and as outlines."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from html import escape
+
+from calculators import messages
+from calculators.artwork.colour_table import hex_of
+from calculators.artwork.tracing import Region, Traced
+from calculators.declare import Figure
+from calculators.files.outline_files import path_data
+from calculators.files.pixels import Raster
+from calculators.numbers import significant
+from calculators.shapes.cubics import Piece
+from calculators.shapes.regions import Ring
+
+#: The drawing's width and most height, in SVG units, and the margin round the marking.
+WIDTH, MOST_HIGH, MARGIN = 520, 520, 6
+#: The detail: so many pixels across and down, each panel so wide, with the words beneath.
+ACROSS, DOWN, PANEL, WORDS = 20, 16, 250, 30
+PAPER, ACCENT, INK, LINE = "#fffefb", "#7a2232", "#1c2226", "#d8d3c6"
+#: A screen's pixels to a millimetre of print (CSS: 96 to the inch).
+SCREEN_PER_MM = 96 / 25.4
+
+
+def outlines_figure(told: Traced, taken: Sequence[Region], *, nodes: bool) -> Figure:
+    """Return the regions ``taken`` in their colours on paper; with ``nodes`` the ends of all curves, and corners by squares."""
+    scale = min((WIDTH - 2 * MARGIN) / told.width, (MOST_HIGH - 2 * MARGIN) / told.height)
+    width, height = scale * told.width + 2 * MARGIN, scale * told.height + 2 * MARGIN
+    left = (WIDTH - width) / 2
+    shift = complex(left + MARGIN, MARGIN)
+    pieces = sum(len(ring.pieces) for region in taken for ring in region.rings)
+    words = {"count": len(taken), "pieces": pieces, "corners": sum(len(line.tips) for line in told.lines)}
+    alt = (messages.TRACED_ALT_NODES if nodes else messages.TRACED_ALT).format(**words)
+    drawn = "".join(
+        f'<path fill="{hex_of(region.rgb)}" fill-rule="evenodd" d="{_drawn(region.rings, scale, shift)}"/>'
+        for region in taken
+    )
+    if nodes:
+        drawn += _nodes(told, scale, shift)
+    return Figure(
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height:.1f}" role="img"><title>{escape(alt)}</title>'
+        f'<path fill="{PAPER}" stroke="{LINE}" d="M{left:.1f} 0h{width:.1f}v{height:.1f}h-{width:.1f}z"/>{drawn}</svg>',
+        alt,
+    )
+
+
+def _drawn(rings: Sequence[Ring], scale: float, shift: complex) -> str:
+    return path_data(([_moved(piece, scale, shift) for piece in ring.pieces] for ring in rings), 2)
+
+
+def _moved(piece: Piece, scale: float, shift: complex) -> Piece:
+    return tuple(point * scale + shift for point in piece)
+
+
+def _nodes(told: Traced, scale: float, shift: complex) -> str:
+    """Return each end of a piece once: a dot, or a square where a corner was rebuilt. Lines of no length make them."""
+    tips = {tip for line in told.lines for tip in line.tips}
+    ends = {end for line in told.lines for piece in line.pieces for end in (piece[0], piece[-1])} - tips
+    drawn = ""
+    for places, cap, size in ((ends, "round", 4.5), (tips, "square", 5)):
+        dots = "".join(f"M{(at * scale + shift).real:.1f} {(at * scale + shift).imag:.1f}h0" for at in sorted(places, key=abs))
+        if dots:
+            drawn += (
+                f'<path fill="none" stroke="{PAPER}" stroke-width="{size + 2.5}" stroke-linecap="{cap}" d="{dots}"/>'
+                f'<path fill="none" stroke="{ACCENT if cap == "square" else INK}" stroke-width="{size}" stroke-linecap="{cap}" d="{dots}"/>'
+            )
+    return drawn
+
+
+def detail_figure(told: Traced, taken: Sequence[Region], raster: Raster, pixel_mm: float) -> Figure:
+    """Return the part of the picture with most nodes, as pixels and as outlines, both enlarged alike."""
+    across, down = min(ACROSS, told.width), min(DOWN, told.height)
+    left, top = _busiest(told, across, down)
+    scale = min(PANEL / across, PANEL / down)
+    width, height = scale * across, scale * down
+    times = significant(scale / pixel_mm / SCREEN_PER_MM, 2)
+    alt = messages.DETAIL_ALT.format(across=across, down=down, times=times)
+    right = WIDTH - width
+    shift = complex(right - left * scale, -top * scale)
+    outlines = "".join(
+        f'<path fill="{hex_of(region.rgb)}" fill-rule="evenodd" d="{_drawn(rings, scale, shift)}"/>'
+        for region in taken
+        if (rings := [ring for ring in region.rings if _reaches(ring, left, top, left + across, top + down)])
+    )
+    box = f"M{right:.1f} 0h{width:.1f}v{height:.1f}h-{width:.1f}z"
+    words = "".join(
+        f'<text class="dw-soft" x="{x:.1f}" y="{height + 22:.1f}" font-size="16" fill="#586066">{escape(word)}</text>'
+        for x, word in ((0, messages.DETAIL_PIXELS), (right, messages.DETAIL_OUTLINES))
+    )
+    return Figure(
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height + WORDS:.1f}" role="img"><title>{escape(alt)}</title>'
+        f'<defs><clipPath id="trace-detail"><path d="{box}"/></clipPath></defs>'
+        f'<path fill="{PAPER}" d="M0 0h{width:.1f}v{height:.1f}H0z{box}"/>'
+        f'<g shape-rendering="crispEdges">{_pixels(raster, left, top, across, down, scale)}</g>'
+        f'<g clip-path="url(#trace-detail)">{outlines}</g>'
+        f'<path fill="none" stroke="{LINE}" d="M0 0h{width:.1f}v{height:.1f}H0z{box}"/>{words}</svg>',
+        alt,
+    )
+
+
+def _busiest(told: Traced, across: int, down: int) -> tuple[int, int]:
+    """Return the left top corner of the box that holds most nodes, among boxes half a box apart."""
+    step_x, step_y = max(1, across // 2), max(1, down // 2)
+    counts: Counter[tuple[int, int]] = Counter()
+    for line in told.lines:
+        for piece in line.pieces:
+            x, y = int(piece[0].real) // step_x, int(piece[0].imag) // step_y
+            counts.update((x - dx, y - dy) for dx in (0, 1) for dy in (0, 1))
+    (x, y), _ = max(counts.items(), key=lambda item: (item[1], item[0]))
+    return max(0, min(told.width - across, x * step_x)), max(0, min(told.height - down, y * step_y))
+
+
+def _reaches(ring: Ring, left: int, top: int, right: int, bottom: int) -> bool:
+    xs = [point.real for piece in ring.pieces for point in piece]
+    ys = [point.imag for piece in ring.pieces for point in piece]
+    return min(xs) < right and max(xs) > left and min(ys) < bottom and max(ys) > top
+
+
+def _pixels(raster: Raster, left: int, top: int, across: int, down: int, scale: float) -> str:
+    """Return a square for each pixel, neighbours of one colour in a row as one."""
+    drawn = []
+    for row in range(down):
+        at = 4 * ((top + row) * raster.width + left)
+        colours = [raster.rgba[at + 4 * place : at + 4 * place + 4] for place in range(across)]
+        start = 0
+        for place in range(1, across + 1):
+            if place < across and colours[place] == colours[start]:
+                continue
+            red, green, blue, alpha = colours[start]
+            if alpha:
+                shade = "" if alpha == 255 else f' fill-opacity="{alpha / 255:.3f}"'
+                drawn.append(
+                    f'<path fill="{hex_of((red, green, blue))}"{shade} d="M{start * scale:.2f} {row * scale:.2f}'
+                    f'h{(place - start) * scale:.2f}v{scale:.2f}h-{(place - start) * scale:.2f}z"/>'
+                )
+            start = place
+    return "".join(drawn)

@@ -1,0 +1,240 @@
+"""A picture as regions with outlines: its colours told apart, its ground set aside, its edges traced."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Generator
+from dataclasses import dataclass, replace
+
+from calculators import messages
+from calculators.artwork.colour_table import OPAQUE_FROM, Rgb
+from calculators.artwork.connected import Area, connected
+from calculators.artwork.flat_colours import NONE, FlatColour, FlatColours, flat_colours
+from calculators.artwork.planes import Planes
+from calculators.declare import Progress
+from calculators.files.pixels import Raster
+from calculators.shapes.outlines import Line, lines
+from calculators.shapes.planar_map import MOST_STEPS, TooManySteps, planar_map
+from calculators.shapes.regions import Ring, rings
+
+SEVERAL, ONE, TRANSPARENCY = "several", "one", "transparency"
+#: The label of the ground, where it is a colour that reaches the border; colours have those below.
+GROUND = 254
+#: The colour that regions have that were traced by transparency alone.
+INK: Rgb = (28, 34, 38)
+#: So many rounds of neighbours: an edge is at most so many pixels wide on either side.
+EDGE = 3
+
+
+class NothingToTrace(ValueError):
+    """The picture has no edge: ``why`` is "clear", "opaque", "specks" or "one", the last with its ``colour``."""
+
+    def __init__(self, why: str, colour: Rgb | None = None) -> None:
+        super().__init__(why)
+        self.why, self.colour = why, colour
+
+
+@dataclass(frozen=True)
+class Region:
+    """What has one colour: its rings, in pixels, and its place among the colours of the picture."""
+
+    place: int
+    rgb: Rgb
+    rings: tuple[Ring, ...]
+
+    @property
+    def area(self) -> float:
+        """In square pixels."""
+        return sum(ring.area for ring in self.rings)
+
+
+@dataclass(frozen=True)
+class Traced:
+    """The regions of a picture of ``width`` x ``height`` pixels, the lines between them, and what was set aside.
+
+    ``thin`` is the share of the picture's ink, 0 to 1, that is thinner than two pixels; ``hard`` the share of all
+    outlines that run along hard steps.
+    """
+
+    width: int
+    height: int
+    regions: tuple[Region, ...]
+    lines: tuple[Line, ...]
+    ground: Rgb | None
+    specks: int
+    thin: float
+    hard: float
+
+
+def traced(
+    raster: Raster, *, by: str, count: int | None, keep_ground: bool, tolerance: float, angle: float, smallest: float
+) -> Generator[Progress, None, Traced]:
+    """Return ``raster`` as regions with outlines. Yields progress.
+
+    ``by`` is one of SEVERAL, ONE and TRANSPARENCY; ``count`` the most colours, None for as many as are found.
+    ``tolerance`` is in pixels, ``angle`` in radians, ``smallest`` in square pixels. Raises NotFlat,
+    TooManySteps and NothingToTrace.
+    """
+    if by == TRANSPARENCY:
+        flat = _by_alpha(raster)
+    else:
+        flat = yield from _shared(flat_colours(raster, count=_asked_count(raster, by, count)), 0.0, 0.45)
+        flat = _with_alpha(flat, raster)
+    planes = Planes(flat.width, flat.height)
+    if flat.labels.count(NONE) == planes.size:
+        raise NothingToTrace("clear")
+    if (steps := _steps(flat)) > MOST_STEPS:
+        raise TooManySteps(steps)
+    areas = yield from _shared(connected(flat.labels, flat.width, flat.height), 0.45, 0.5)
+    flat, specks = _without_specks(flat, areas, smallest)
+    if specks:
+        areas = yield from _shared(connected(flat.labels, flat.width, flat.height), 0.45, 0.5)
+    ground = None if by == TRANSPARENCY else _ground(flat)
+    if ground is not None:
+        flat = _set_aside(flat, [area for area in areas if area.value == ground and area.at_border], planes)
+    left = Counter(flat.labels)
+    if not left.keys() - {NONE, GROUND}:
+        raise NothingToTrace("specks") if specks else NothingToTrace("one", flat.colours[ground or 0].rgb)
+    made = yield from _shared(planar_map(flat.labels, flat.others, flat.leans, flat.width), 0.5, 0.55)
+    found = yield from _shared(lines(made, tolerance, angle), 0.55, 0.95)
+    if not keep_ground:
+        left.pop(GROUND, None)
+    return Traced(
+        flat.width, flat.height, _regions(flat, rings(made, found), left, ground), tuple(found),
+        None if ground is None or keep_ground else flat.colours[ground].rgb, specks, _thin(flat, planes, left),
+        sum(len(line.arc.corners) for line in found if line.hard) / sum(len(line.arc.corners) for line in found),
+    )  # fmt: skip
+
+
+def _shared(steps: Generator[Progress, None, object], start: float, stop: float) -> Generator[Progress, None, object]:
+    """Pass on the progress of a part of the work, which is that from ``start`` to ``stop`` of all."""
+    while True:
+        try:
+            step = next(steps)
+        except StopIteration as end:
+            return end.value
+        yield Progress(start + (step.share or 0.0) * (stop - start), step.words)
+
+
+def _asked_count(raster: Raster, by: str, count: int | None) -> int | None:
+    """Return how many colours are looked for: one colour stands on a ground, which is another unless it is clear."""
+    if by != ONE:
+        return count
+    alpha = raster.rgba[3::4]
+    row = raster.width
+    border = alpha[:row] + alpha[-row:] + alpha[::row] + alpha[row - 1 :: row]
+    return 1 if 2 * sum(level < OPAQUE_FROM for level in border) > len(border) else 2
+
+
+def _by_alpha(raster: Raster) -> FlatColours:
+    alpha = raster.rgba[3::4]
+    if alpha.count(255) == len(alpha):
+        raise NothingToTrace("opaque")
+    labels = alpha.translate(bytes(NONE if level < OPAQUE_FROM else 0 for level in range(256)))
+    flat = FlatColours(raster.width, raster.height, (FlatColour(INK, 1.0),), labels, bytes([NONE]) * len(labels), bytes(len(labels)))
+    return _with_alpha(flat, raster)
+
+
+def _with_alpha(flat: FlatColours, raster: Raster) -> FlatColours:
+    """Return ``flat`` with the edges of clear areas told by alpha: how much of a pixel is clear."""
+    alpha = raster.rgba[3::4]
+    if alpha.count(255) + alpha.count(0) == len(alpha):
+        return flat
+    others, leans, labels = bytearray(flat.others), bytearray(flat.leans), flat.labels
+    width = flat.width
+    for found in re.finditer(rb"[^\x00\xff]+", alpha):
+        for place in range(*found.span()):
+            level = alpha[place]
+            if labels[place] != NONE:
+                others[place], leans[place] = NONE, 255 - level
+                continue
+            around = place - 1, place + 1, place - width, place + width
+            near = [labels[at] for at in around if 0 <= at < len(labels) and labels[at] != NONE]
+            if near:
+                others[place], leans[place] = near[0], level
+    return replace(flat, others=bytes(others), leans=bytes(leans))
+
+
+def _steps(flat: FlatColours) -> int:
+    """Return how many sides of pixels lie between two labels, in the picture."""
+    planes = Planes(flat.width, flat.height)
+    inside = planes.size - flat.height, planes.size - flat.width
+    return sum(
+        whole - same.bit_count()
+        for whole, same in zip(inside, (planes.same_right(flat.labels), planes.same_below(flat.labels)), strict=True)
+    )
+
+
+def _without_specks(flat: FlatColours, areas: list[Area], smallest: float) -> tuple[FlatColours, int]:
+    """Return ``flat`` with areas below ``smallest`` pixels given to the label that most of their border touches.
+
+    Clear specks are filled like others.
+    """
+    small = sorted((area for area in areas if area.size < smallest), key=lambda area: area.size)
+    if not small or len(small) == len(areas):
+        return flat, 0
+    labels, others, leans = bytearray(flat.labels), bytearray(flat.others), bytearray(flat.leans)
+    width, size = flat.width, len(labels)
+    for area in small:
+        around: Counter[int] = Counter()
+        for start, stop in area.runs:
+            row = start - start % width
+            if start > row:
+                around[labels[start - 1]] += 1
+            if stop < row + width:
+                around[labels[stop]] += 1
+            around.update(labels[max(0, start - width) : max(0, stop - width)])
+            around.update(labels[start + width : min(size, stop + width)])
+        around.pop(area.value, None)
+        if not around:
+            continue
+        label = around.most_common(1)[0][0]
+        for start, stop in area.runs:
+            labels[start:stop] = bytes([label]) * (stop - start)
+            others[start:stop] = bytes([NONE]) * (stop - start)
+            leans[start:stop] = bytes(stop - start)
+    return replace(flat, labels=bytes(labels), others=bytes(others), leans=bytes(leans)), len(small)
+
+
+def _ground(flat: FlatColours) -> int | None:
+    """Return the label that makes most of the picture's border, None where that is clear or there is none such."""
+    labels, row = flat.labels, flat.width
+    border = Counter(labels[:row] + labels[-row:] + labels[::row] + labels[row - 1 :: row])
+    label, count = border.most_common(1)[0]
+    return None if label == NONE or 2 * count < border.total() else label
+
+
+def _set_aside(flat: FlatColours, reached: list[Area], planes: Planes) -> FlatColours:
+    """Return ``flat`` with the areas ``reached`` from the border labelled GROUND, also where edges lean to them."""
+    labels = bytearray(flat.labels)
+    ground = reached[0].value
+    for area in reached:
+        for start, stop in area.runs:
+            labels[start:stop] = bytes([GROUND]) * (stop - start)
+    marked = planes.where(bytes(labels), GROUND)
+    for _ in range(EDGE):
+        marked = planes.grown(marked)
+    leaning = planes.whole(marked & planes.where(flat.others, ground))
+    change = bytes([ground ^ GROUND]) * planes.size
+    others = planes.plane(planes.number(flat.others) ^ (leaning & planes.number(change)))
+    return replace(flat, labels=bytes(labels), others=others)
+
+
+def _thin(flat: FlatColours, planes: Planes, left: Counter[int]) -> float:
+    """Return the share of the regions' pixels that lie in no square of two by two of their label."""
+    solid = planes.plane(planes.whole(planes.solid(flat.labels)))
+    inked = flat.labels.translate(bytes(255 if left.get(label) and label != NONE else 0 for label in range(256)))
+    count = inked.count(255)
+    thin = planes.number(inked) & ~planes.number(solid)
+    return thin.bit_count() / 8 / count if count else 0.0
+
+
+def _regions(flat: FlatColours, found: dict[int, list[Ring]], left: Counter[int], ground: int | None) -> tuple[Region, ...]:
+    made = [
+        Region(label, flat.colours[label].rgb, tuple(found[label]))
+        for label in range(len(flat.colours)) if left.get(label) and label in found
+    ]  # fmt: skip
+    if left.get(GROUND) and ground is not None:
+        made.append(Region(GROUND, flat.colours[ground].rgb, tuple(found[GROUND])))
+    return tuple(sorted(made, key=lambda region: -region.area))

@@ -1,0 +1,60 @@
+"""Outlines as files at exact size: SVG in millimetres, and a PDF page as large as the marking."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from html import escape
+
+from calculators.files.pdf import Sheet, Step
+from calculators.numbers import plain
+from calculators.shapes.cubics import Piece
+
+#: Coordinates are written to a tenth of a micrometre.
+DECIMALS = 4
+#: What has one colour: #rrggbb, and its rings, each of closed pieces in mm.
+Coloured = tuple[str, Sequence[Sequence[Piece]]]
+
+
+def path_data(rings: Iterable[Sequence[Piece]], decimals: int = DECIMALS) -> str:
+    """Return rings as the data of an SVG path, absolute, to so many ``decimals``."""
+
+    def number(value: float) -> str:
+        text = f"{value:.{decimals}f}"
+        if "." in text:
+            text = text.rstrip("0").rstrip(".")
+        return "0" if text == "-0" else text
+
+    def point(place: complex) -> str:
+        return f"{number(place.real)} {number(place.imag)}"
+
+    told = []
+    for pieces in rings:
+        told.append(f"M{point(pieces[0][0])}")
+        for piece in pieces:
+            told.append(("L" if len(piece) == 2 else "C") + " ".join(map(point, piece[1:])))
+        told.append("Z")
+    return "".join(told)
+
+
+def svg_of_outlines(colours: Sequence[Coloured], width_mm: float, height_mm: float, title: str) -> bytes:
+    """Return an SVG file of ``width_mm`` x ``height_mm``, a path for each colour, in units of 1 mm."""
+    size = f'width="{plain(width_mm)}mm" height="{plain(height_mm)}mm" viewBox="0 0 {plain(width_mm)} {plain(height_mm)}"'
+    paths = "".join(
+        f'<path fill="{colour}" fill-rule="evenodd" d="{path_data(rings)}"/>\n' for colour, rings in colours
+    )
+    return f'<svg xmlns="http://www.w3.org/2000/svg" {size}>\n<title>{escape(title)}</title>\n{paths}</svg>\n'.encode()
+
+
+def pdf_of_outlines(colours: Sequence[Coloured], width_mm: float, height_mm: float, title: str) -> bytes:
+    """Return a PDF file of one page of ``width_mm`` x ``height_mm``, curves as curves."""
+    sheet = Sheet(width_mm, height_mm)
+    for colour, rings in colours:
+        sheet.path((step for ring in rings for step in _steps(ring)), fill=colour, even_odd=True)
+    return sheet.bytes(title)
+
+
+def _steps(pieces: Sequence[Piece]) -> Iterable[Step]:
+    yield "M", pieces[0][0].real, pieces[0][0].imag
+    for piece in pieces:
+        yield "L" if len(piece) == 2 else "C", *(part for place in piece[1:] for part in (place.real, place.imag))
+    yield ("Z",)
