@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Generator
 from dataclasses import dataclass, replace
@@ -10,6 +9,7 @@ from dataclasses import dataclass, replace
 from calculators import messages
 from calculators.artwork.colour_table import OPAQUE_FROM, Rgb
 from calculators.artwork.connected import Area, connected
+from calculators.artwork.edge_shares import with_edges
 from calculators.artwork.flat_colours import NONE, FlatColour, FlatColours, flat_colours
 from calculators.artwork.planes import Planes
 from calculators.declare import Progress
@@ -80,7 +80,7 @@ def traced(
         flat = _by_alpha(raster)
     else:
         flat = yield from _shared(flat_colours(raster, count=_asked_count(raster, by, count)), 0.0, 0.45)
-        flat = _with_alpha(flat, raster)
+        flat = with_edges(flat, raster)
     planes = Planes(flat.width, flat.height)
     if flat.labels.count(NONE) == planes.size:
         raise NothingToTrace("clear")
@@ -133,27 +133,7 @@ def _by_alpha(raster: Raster) -> FlatColours:
         raise NothingToTrace("opaque")
     labels = alpha.translate(bytes(NONE if level < OPAQUE_FROM else 0 for level in range(256)))
     flat = FlatColours(raster.width, raster.height, (FlatColour(INK, 1.0),), labels, bytes([NONE]) * len(labels), bytes(len(labels)))
-    return _with_alpha(flat, raster)
-
-
-def _with_alpha(flat: FlatColours, raster: Raster) -> FlatColours:
-    """Return ``flat`` with the edges of clear areas told by alpha: how much of a pixel is clear."""
-    alpha = raster.rgba[3::4]
-    if alpha.count(255) + alpha.count(0) == len(alpha):
-        return flat
-    others, leans, labels = bytearray(flat.others), bytearray(flat.leans), flat.labels
-    width = flat.width
-    for found in re.finditer(rb"[^\x00\xff]+", alpha):
-        for place in range(*found.span()):
-            level = alpha[place]
-            if labels[place] != NONE:
-                others[place], leans[place] = NONE, 255 - level
-                continue
-            around = place - 1, place + 1, place - width, place + width
-            near = [labels[at] for at in around if 0 <= at < len(labels) and labels[at] != NONE]
-            if near:
-                others[place], leans[place] = near[0], level
-    return replace(flat, others=bytes(others), leans=bytes(leans))
+    return with_edges(flat, raster)
 
 
 def _steps(flat: FlatColours) -> int:

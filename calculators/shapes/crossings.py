@@ -61,7 +61,12 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
         flat = across != 1
         at = after
         level.append(flat)
-        if y == 1 and flat or y == last_row and flat or x == 1 and not flat or x == last_column and not flat:
+        if (y == 1 or y == last_row) if flat else (x == 1 or x == last_column):
+            inside = begin if labels[end] == OUTSIDE else end
+            at_frame = others[inside] != OUTSIDE
+        else:
+            at_frame = False
+        if at_frame:
             framed += 1
             sure.append(True)
             points.append(complex(x - 0.5, y - 1) if flat else complex(x - 1, y - 0.5))
