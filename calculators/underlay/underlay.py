@@ -20,6 +20,7 @@ from calculators.declare import (
     colour,
     colour_result,
     figure,
+    folded,
     file_result,
     measure,
     number,
@@ -54,11 +55,11 @@ PRICES = ("clear", "white", "paint", "stencil", "white_print", "service")
 
 
 def _price(of: str) -> float | None:
-    return number(of, unit="", low=0, high=100_000, help="In your own money.", without="its cost is left open.")
+    return folded("Your own prices", number(of, unit="", low=0, high=100_000, help="In your own money.", without="its cost is left open."))
 
 
 def _weight(of: str, term: str) -> int:
-    return whole_number(of, unit="", low=0, high=10, default=ways.TERMS[term], help="How much it counts; 0 is not at all.")
+    return folded("What counts how much", whole_number(of, unit="", low=0, high=10, default=ways.TERMS[term], help="How much it counts; 0 is not at all."))
 
 
 @dataclass(frozen=True, kw_only=True)
