@@ -71,4 +71,5 @@ READERS = [
     Reader("drawing-size", asked("drawing-size", "picture")),
     Reader("clean-picture", asked("clean-picture", "picture"), decodes=True),
     Reader("white-areas", asked("white-areas", "picture"), decodes=True),
+    Reader("underlay", asked("underlay", "picture"), decodes=True),
 ]

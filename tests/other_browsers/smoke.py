@@ -50,6 +50,8 @@ CALCULATORS = [
     Smoke("artwork/white-areas/", "marks", ", ".join(f"{area} hole" for area in range(3, 11)), "wanted_mm2", "0.0"),
     # Both paints are the same then: there is no border.
     Smoke("underlay/seen-colour/", "base_a", "dark red", "border_delta_e", "0.0"),
+    # All of it on one paint then: there is no border to hide, and one coat makes it out.
+    Smoke("underlay/underlay/", "border_percent", "0", "layers_needed", "1"),
     # Any picture will do to see that pixels come whole: the hash is that of the bytes that were encoded.
     Smoke("artwork/picture-pixels/", "", "", "", "", "picture",
           picture_shows=("rgba_sha256", hashlib.sha256(noise(WIDTH * HEIGHT * 4, "RGBA")).hexdigest())),
