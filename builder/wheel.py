@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 from calculators import example, tables
+from calculators.rescue import symptom_index
 
 #: The earliest moment that a zip can hold, so that the same sources make the same wheel.
 _MOMENT = "315532800"
@@ -20,7 +21,7 @@ def build_wheel(root: Path, scratch: Path) -> Path:
 
     Nothing is packed again while nothing has changed. Raises ``RuntimeError`` with pip's own words.
     """
-    made_here = {**tables.compiled(), example.PACKED: example.compiled()}
+    made_here = {**tables.compiled(), example.PACKED: example.compiled(), symptom_index.PACKED: symptom_index.compiled()}
     files = sorted(path for path in (root / "calculators").rglob("*") if path.is_file() and _is_packed(path))
     project = [root / name for name in ("pyproject.toml", "LICENSE")]
     digest = hashlib.sha256(b"".join(made_here.values()))

@@ -125,7 +125,7 @@ def _kept(picture: Picture, tolerance: float) -> list[WhiteAreas]:
 def _problem(bad: BadMark, count: int) -> Problem:
     if bad.number is None:
         return Problem("marks", messages.MARK_NOT_READ, messages.MARK_HINT.format(typed=messages.quoted(bad.text)))
-    hint = messages.AREAS_ARE.format(count=count) if count else messages.AREAS_ARE_NONE
+    hint = messages.AREAS_NUMBERED_TO.format(count=count) if count else messages.NO_AREAS_THERE
     return Problem("marks", messages.NO_AREA_NUMBERED.format(number=bad.number), hint)
 
 

@@ -1,5 +1,12 @@
 """About entries of the troubleshooting and symptoms."""
 
+WORD_READ_AS = "{typed} was read as {read}."
+WORD_UNKNOWN = "No entry says {typed}, nor anything that means the same."
+FITS_BEST = "{title} has {found} of the {asked} things that you said."
+SAY_MORE = "Say where it is, when it came, and what it looks like from the side."
+NOTHING_KNOWN = "None of these words is known here. Say it in other words, or look through the list by stage."
+WORD_ITSELF = "{typed}"
+WORD_BY_ANOTHER = "{typed}: {found}"
 ENTRY_GOES_TO = "Save it as {name} in {folder}, or open it as a new file where the sources are."
 ENTRY_IS_COMMON_PRACTICE = "It will say that it is common practice, with nothing published behind it. Name a document in the file if you have one."
 ENTRY_TESTS_TELL_APART = "Read the tests once more: each has to come out differently for its own cause than for the others."

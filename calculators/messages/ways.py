@@ -42,3 +42,10 @@ WITHIN_MM = "{pieces}, within {low} to {high} mm"
 NO_WAIT, HOURS_WAIT, DAYS_WAIT, MINUTES_WAIT = "none", "{low} to {high} h", "{low} to {high} d", "{low} to {high} min"
 NO_TOOLS = "none beyond a printer and a knife"
 WANTED_WHITE, PRINTED_COLOUR = "Wanted white", "Printed colour"
+WAY_MORE, WAY_HOW, WAY_SPOILS = "How, with what, and what spoils it", "How", "What spoils it"
+WAY_TOOLS, WAY_NEEDS = "Tools", "Outlines it needs"
+WEIGHTS_ARE = "Weighed with: {weights}. Disagree? Change them in the form."
+WEIGHT_NAMES = {
+    "border": "border", "contrast": "contrast with the paint", "shift": "shift of colour", "edge": "edge", "register": "register",
+    "wait": "waiting", "cost": "cost", "detail": "fine parts",
+}  # fmt: skip

@@ -304,6 +304,11 @@ class Trouble:
     status: str = column("Status", required=False, one_of=tuple(STATUSES), help="how the words are known; none for common practice")
 
 
+@dataclass(frozen=True, kw_only=True)
+class Synonym(Row):
+    words: tuple[str, ...] = column("Words", "texts", fewest=1, most=40, help="what readers say for it, also of several words, in small letters")
+
+
 #: Every table by the name of its file or folder, with what a row of it is.
 TABLES: dict[str, type] = {
     "scales": Scale,
@@ -320,5 +325,6 @@ TABLES: dict[str, type] = {
     "hazards": Hazard,
     "solvents": Solvent,
     "troubleshooting": Trouble,
+    "synonyms": Synonym,
     "sources": Source,
 }

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Generator
 from dataclasses import dataclass
 from functools import lru_cache
 
-from calculators.artwork.colour_table import lab, within
+from calculators.artwork.colour_table import OPAQUE_FROM, Rgb, hex_of, lab, within
 from calculators.artwork.connected import TooManyRuns
 from calculators.artwork.flat_colours import NONE, NotFlat, flat_colours
 from calculators.artwork.smaller import worked
@@ -16,13 +17,15 @@ from calculators.declare import Progress
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
 from calculators.underlay.border import Border
+from calculators.underlay.difference import delta_e
 from calculators.underlay.srgb import lab_of
 from calculators.underlay.ways import Part
 
 #: Colours are told on a picture made smaller to at most so many pixels: their shares are the same.
 LOOKED_AT_PX = 160_000
-#: A picture with more colours than this is told by the so many that stand for it.
-MOST_PARTS, STANDING_FOR = 20, 12
+#: A picture with more flat colours than this, or with more shades, is told by the so many colours that stand for it,
+#: which differ by at least so much (delta E 2000).
+MOST_PARTS, MOST_SHADES, STANDING_FOR, APART = 20, 6000, 12, 8.0
 #: The label of wanted white, beside the places of the colours; ``NONE`` is where nothing prints.
 WHITE_LABEL = 254
 WHITE_COLOUR = "#ffffff"
@@ -109,18 +112,44 @@ def _labelled(raster: Raster, covered: bytes) -> Generator[Progress, None, Artwo
     while (width, height) != (small.width, small.height):
         plane = b"".join(plane[row * width : row * width + width // 2 * 2 : 2] for row in range(0, height // 2 * 2, 2))
         width, height = width // 2, height // 2
-    try:
-        flat = yield from flat_colours(small)
-        is_flat = len(flat.colours) <= MOST_PARTS
-    except NotFlat:
-        is_flat = False
-    if not is_flat:
-        flat = yield from flat_colours(small, count=STANDING_FOR)
+    colours, own, stands_for_more = yield from _told(small)
     kept = {WHITE: WHITE_LABEL, BARE: NONE}
     # The soft edge of a white area, which is a colour by its label only.
     edge = WHITE_LABEL if WHITE in plane else NONE
     near = within(lab_of((1.0, 1.0, 1.0)), TOLERANCE)
-    whites = bytes(edge if label < len(flat.colours) and near(lab(flat.colours[label].rgb)) else label for label in range(256))
+    whites = bytes(edge if label < len(colours) and near(lab(colours[label])) else label for label in range(256))
     labels = bytes([label if means == PRINTED else kept[means]
-                    for label, means in zip(flat.labels.translate(whites), plane, strict=True)])  # fmt: skip
-    return Artwork(raster, covered, tuple(each.hex for each in flat.colours), labels, width, height, not is_flat)
+                    for label, means in zip(own.translate(whites), plane, strict=True)])  # fmt: skip
+    return Artwork(raster, covered, tuple(map(hex_of, colours)), labels, width, height, stands_for_more)
+
+
+def _told(raster: Raster) -> Generator[Progress, None, tuple[list[Rgb], bytes, bool]]:
+    """Return the colours that a picture is told by, the place of each pixel's, and whether they stand for more."""
+    if len(set(memoryview(raster.rgba).cast("I"))) <= MOST_SHADES:
+        try:
+            flat = yield from flat_colours(raster)
+            if len(flat.colours) <= MOST_PARTS:
+                return [each.rgb for each in flat.colours], flat.labels, False
+        except NotFlat:
+            pass
+    return *_standing_for(raster), True
+
+
+def _standing_for(raster: Raster) -> tuple[list[Rgb], bytes]:
+    """Return few colours that stand for the many of a picture, and for each pixel the place of the nearest of them.
+
+    Colours are counted in cubes of 32 levels a side; the fullest that look apart are taken, each by its middle.
+    """
+    cut = bytes(level & 0xE0 for level in range(256))
+    data = bytearray(raster.rgba).translate(cut)
+    data[3::4] = raster.rgba[3::4].translate(bytes(255 if level >= OPAQUE_FROM else 0 for level in range(256)))
+    words = memoryview(data).cast("I")
+    counts = Counter(words)
+    cubes = {word: tuple((word >> shift & 255) + 16 for shift in (0, 8, 16)) for word in counts if word >> 24}
+    labs = {word: lab(rgb) for word, rgb in cubes.items()}
+    chosen: list[int] = []
+    for word in sorted(cubes, key=lambda word: (-counts[word], word)):
+        if len(chosen) < STANDING_FOR and all(delta_e(labs[word], labs[each]) >= APART for each in chosen):
+            chosen.append(word)
+    label_of = {word: min(range(len(chosen)), key=lambda at: delta_e(labs[word], labs[chosen[at]])) for word in cubes}
+    return [cubes[word] for word in chosen], bytes([label_of.get(word, NONE) for word in words])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Generator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from calculators import messages, tables
 from calculators.declare import Progress, Said, Scene, Scenes, said
@@ -22,8 +22,10 @@ LEVELS = {
     FAILS: ("fail", "It does not work like this"),
     NOTHING: ("watch", "Nothing of it would be seen"),
 }
-#: So many colours that decide are told of each trouble.
-MOST_TOLD = 3
+#: Pictures of an artwork with at most so many pixels are kept: six of them take 24 MB.
+MOST_KEPT_PX = 1_000_000
+#: So many colours are told of each trouble, the largest first, and so many troubles in all.
+MOST_TOLD, MOST_TOLD_IN_ALL = 2, 4
 
 
 @dataclass(frozen=True)
@@ -156,12 +158,27 @@ def shown(artwork: Artwork, whole: Whole, stack: Stack, needed: int | None) -> G
     layers = stack.layers or needed or 1
     every = [Stack("clear", stack.white, 0), Stack("white", stack.white, 0), Stack(stack.film, stack.white, layers)]
     grounds = [Ground(paint, each.power("low")) for each in every for paint in (whole.base_a, whole.base_b)]
-    pictures = yield from rendered(artwork.picture, artwork.covered, grounds)
+    pictures = yield from _rendered(artwork, tuple(grounds))
     scenes = tuple(
         Scene(each.label, (pictures[2 * place], pictures[2 * place + 1]), _marks(artwork, whole.under(each, "low"), each))
         for place, each in enumerate(every)
     )
     return Scenes(artwork.picture.width, artwork.picture.height, (whole.base_a, whole.base_b), scenes, every.index(stack))
+
+
+def _rendered(artwork: Artwork, grounds: tuple[Ground, ...]) -> Generator[Progress, None, list[bytes]]:
+    """Return the pictures, of a small artwork those of before where nothing in them has changed."""
+    size = artwork.picture.width * artwork.picture.height
+    kept = _kept(artwork, grounds) if size <= MOST_KEPT_PX else []
+    if not kept:
+        kept.append((yield from rendered(artwork.picture, artwork.covered, grounds)))
+    return kept[0]
+
+
+@lru_cache(maxsize=1)
+def _kept(artwork: Artwork, grounds: tuple[Ground, ...]) -> list[list[bytes]]:
+    """Return the list that holds the last pictures once they are made."""
+    return []
 
 
 def _marks(artwork: Artwork, looks: Looks, stack: Stack) -> dict[str, str]:
@@ -227,7 +244,7 @@ def _troubles(whole: Whole, stack: Stack, looks: Looks) -> list[Said]:
     if not reasons and (shifting := [each for each in parts if each.verdict == SHIFTS]):
         worst = max(shifting, key=lambda each: each.shift)
         reasons.append(said(messages.PART_SHIFTS, colour=worst.part.name, share=_percent(worst.part), shift=f"{worst.shift:.1f}"))
-    return reasons
+    return reasons[:MOST_TOLD_IN_ALL]
 
 
 def _worse(each: PartSeen) -> int:

@@ -13,6 +13,7 @@ from calculators.declare import (
     NamedFile,
     Problem,
     Progress,
+    Prose,
     Refused,
     Said,
     Scenes,
@@ -20,11 +21,11 @@ from calculators.declare import (
     colour,
     colour_result,
     figure,
-    folded,
     file_result,
     measure,
     number,
     picture,
+    prose,
     reasons,
     said,
     scenes,
@@ -43,7 +44,7 @@ from calculators.underlay.judging import ACCEPTED_DELTA_E, MOST_LAYERS
 from calculators.underlay.parts import STANDING_FOR, Artwork, artwork_of
 from calculators.underlay.service_list import service_list
 from calculators.underlay.stacks import LEVELS, NOTHING, Stack, Whole
-from calculators.underlay.way_rows import WayRow, reasoning, way_rows
+from calculators.underlay.way_rows import WayRow, way_rows, ways_in_words
 
 SURFACES = {
     "plain-gloss": "Large, plain and glossy",
@@ -55,11 +56,11 @@ PRICES = ("clear", "white", "paint", "stencil", "white_print", "service")
 
 
 def _price(of: str) -> float | None:
-    return folded("Your own prices", number(of, unit="", low=0, high=100_000, help="In your own money.", without="its cost is left open."))
+    return number(of, unit="", low=0, high=100_000, help="In your own money.", without="its cost is left open.", only_when=("own_prices", "yes"))
 
 
 def _weight(of: str, term: str) -> int:
-    return folded("What counts how much", whole_number(of, unit="", low=0, high=10, default=ways.TERMS[term], help="How much it counts; 0 is not at all."))
+    return whole_number(of, unit="", low=0, high=10, default=ways.TERMS[term], help="How much it counts; 0 is not at all.", only_when=("own_weights", "yes"))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -94,12 +95,14 @@ class UnderlayInputs:
     own_printer: bool = yes_no("I have a printer that carries white", default=False)
     sprays: bool = yes_no("I can spray paint", default=True)
     way: str = choice("Way I take", options={UNDECIDED: "Not decided", **{row.id: row.label for row in tables.load("ways")}}, default=UNDECIDED)
+    own_prices: bool = yes_no("Reckon with my own prices", default=False)
     price_clear: float | None = _price("Price of a sheet of clear film")
     price_white: float | None = _price("Price of a sheet of white film")
     price_paint: float | None = _price("Price of the paint")
     price_stencil: float | None = _price("Price of a sheet of stencil film")
     price_white_print: float | None = _price("Price of a print with your own white")
     price_service: float | None = _price("Price from a service")
+    own_weights: bool = yes_no("Change how much each thing counts", default=False)
     weight_border: int = _weight("Weight of the border", "border")
     weight_contrast: int = _weight("Weight of contrast with the paint", "contrast")
     weight_shift: int = _weight("Weight of the shift of colour", "shift")
@@ -133,8 +136,9 @@ class UnderlayOutputs:
     white_percent: float | None = measure("Wanted white in it", unit="%", decimals=0)
     on_paint: Scenes | None = scenes("The marking on the paints", percent="border_percent", degrees="border_degrees")
     beside: Figure | None = figure("Side by side")
+    reasoning: Prose | None = prose("The ways to get white beneath, in words")
     colours: tuple[ColourRow, ...] = table("The marking by colour", row=ColourRow, help="differences as ΔE 2000, at the low end of what film and white hide")
-    ways: tuple[WayRow, ...] = table("The ways to get white beneath, ranked", row=WayRow, cards=True, help="estimates; less is better in every column but the difference from the paint")
+    ways: tuple[WayRow, ...] = table("The ways in numbers", row=WayRow, cards=True, help="estimates; less is better in every column but the difference from the paint")
     for_service: NamedFile | None = file_result("List for a printing service, text", help="What to send and what to ask, with your own sizes and colours.")
 
 
@@ -153,7 +157,7 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     if not parts:
         return UnderlayOutputs(
             verdict=NOTHING, reasons=(said(messages.NOTHING_LIES_HERE),), ways_verdict=None, layers_needed=None, white_percent=None,
-            on_paint=None, beside=None, colours=(), ways=(), for_service=None,
+            on_paint=None, beside=None, reasoning=None, colours=(), ways=(), for_service=None,
         )  # fmt: skip
     whole = Whole(parts, inputs.base_a, inputs.base_b, inputs.border_limit)
     stack = Stack(inputs.film, inputs.white_material, inputs.white_layers)
@@ -168,12 +172,13 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     chosen = None if inputs.way == UNDECIDED else inputs.way
     return UnderlayOutputs(
         verdict=low.verdict,
-        reasons=(*stacks.told(whole, stack, low, high, needed), *_of_picture(given, artwork), *reasoning(case, judged, chosen)),
+        reasons=(*stacks.told(whole, stack, low, high, needed), *_of_picture(given, artwork)),
         ways_verdict=left[0].way.label if left else None,
         layers_needed=needed,
         white_percent=100 * case.white_share,
         on_paint=shown,
         beside=side_by_side(shown, inputs.border_percent, inputs.border_degrees, "underlay"),
+        reasoning=ways_in_words(case, judged, chosen),
         colours=tuple(_row(each, whole.one_paint, needed_by[each.label]) for each in low.parts),
         ways=way_rows(judged),
         for_service=service_list(inputs.width_mm, inputs.width_mm * given.height_px / given.width_px, inputs.markings, whole, judged),
@@ -181,13 +186,13 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
 
 
 def _case(inputs: UnderlayInputs, whole: Whole) -> ways.Case:
-    prices = {each: getattr(inputs, f"price_{each}") for each in PRICES}
+    prices = {each: getattr(inputs, f"price_{each}") for each in PRICES} if inputs.own_prices else {}
     return ways.Case(
         parts=tuple(whole.parts.values()), base_a=inputs.base_a, base_b=inputs.base_b, border_limit=inputs.border_limit,
         outline_mm=inputs.outline_mm, inside_mm=inputs.inside_mm, surface=inputs.surface, metallic=inputs.metallic,
         own_printer=inputs.own_printer, sprays=inputs.sprays,
         prices={each: price for each, price in prices.items() if price is not None},
-        weights={term: getattr(inputs, f"weight_{term}") for term in ways.TERMS},
+        weights={term: getattr(inputs, f"weight_{term}") for term in ways.TERMS} if inputs.own_weights else ways.TERMS,
     )  # fmt: skip
 
 

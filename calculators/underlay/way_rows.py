@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from html import escape
 
 from calculators import messages, numbers, tables
-from calculators.declare import Said, measure, said, verdict, words
+from calculators.declare import Prose, Said, measure, said, verdict, words
 from calculators.underlay.ways import MATCHED_DELTA_E, TERMS, Case, Judged
 
 FIRST, POSSIBLE, HANGS, OUT = "first", "possible", "hangs", "out"
@@ -28,7 +29,6 @@ class WayRow:
 
     way: str = words("Way")
     place: str = verdict("Place", levels=PLACES)
-    why: str = words("Why")
     layers: int | None = measure("Layers of white", decimals=0)
     border: float = measure("Border (ΔE)", decimals=1)
     contrast: float | None = measure("From the paint (ΔE)", decimals=1)
@@ -37,7 +37,6 @@ class WayRow:
     register: str = words("To register")
     wait: str = words("Added wait")
     cost: float | None = measure("Cost", decimals=2)
-    tools: str = words("Tools")
     weighed: float | None = measure("Weighed", decimals=1)
 
 
@@ -48,11 +47,38 @@ def way_rows(judged: Sequence[Judged]) -> tuple[WayRow, ...]:
 
 def _row(place: int, each: Judged) -> WayRow:
     return WayRow(
-        way=each.way.label, place=OUT if each.out else HANGS if each.hangs else FIRST if place == 0 else POSSIBLE,
-        why=_why(each), layers=each.layers if each.way.white else None, border=each.looks.border,
+        way=each.way.label, place=_place(place, each), layers=each.layers if each.way.white else None, border=each.looks.border,
         contrast=each.looks.contrast, shift=each.looks.shift, edge=_edge(each), register=_register(each), wait=_wait(each),
-        cost=each.cost, tools="; ".join(each.way.tools) or messages.NO_TOOLS, weighed=None if each.out else each.total,
+        cost=each.cost, weighed=None if each.out else each.total,
     )  # fmt: skip
+
+
+def _place(place: int, each: Judged) -> str:
+    return OUT if each.out else HANGS if each.hangs else FIRST if place == 0 else POSSIBLE
+
+
+def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> Prose:
+    """Return the reasoning, then every way with why it stands where it does, what it takes and which outlines it needs."""
+    parts = [_paragraph(_sentence(each)) for each in _reasoning(case, judged, chosen)]
+    weights = ", ".join(f"{messages.WEIGHT_NAMES[term]} {numbers.plain(case.weights.get(term, usual))}" for term, usual in TERMS.items())
+    parts.append(_paragraph(messages.WEIGHTS_ARE.format(weights=weights)))
+    items = []
+    for place, each in enumerate(judged):
+        level, title = PLACES[_place(place, each)]
+        told = {
+            messages.WAY_HOW: each.way.how, messages.WAY_SPOILS: each.way.spoils,
+            messages.WAY_TOOLS: "; ".join(each.way.tools) or messages.NO_TOOLS, messages.WAY_NEEDS: " ".join(each.way.outlines),
+        }  # fmt: skip
+        rows = "".join(f"<dt>{escape(name)}</dt><dd>{escape(words)}</dd>" for name, words in told.items())
+        items.append(
+            f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)} <span class="dw-way-place" data-level="{level}">{escape(title)}</span></p>'
+            f"{_paragraph(_why(each))}<details><summary>{escape(messages.WAY_MORE)}</summary><dl>{rows}</dl></details></li>"
+        )
+    return Prose(f'{"".join(parts)}<ol class="dw-ways">{"".join(items)}</ol>')
+
+
+def _paragraph(words: str) -> str:
+    return f"<p>{escape(words)}</p>"
 
 
 def _why(each: Judged) -> str:
@@ -78,7 +104,7 @@ def _sentence(reason: Said) -> str:
     })  # fmt: skip
 
 
-def reasoning(case: Case, judged: Sequence[Judged], chosen: str | None) -> list[Said]:
+def _reasoning(case: Case, judged: Sequence[Judged], chosen: str | None) -> list[Said]:
     """Return why the first way is first, and what the chosen one needs."""
     left = [each for each in judged if not each.out]
     told = [_first(case, left)]

@@ -45,8 +45,13 @@ CALCULATORS = [
     Smoke("size/drawing-size/", "known_mm", "3000", "full_size_mm", "1200.0"),
     # The crest of the worked example is as high as it is wide.
     Smoke("artwork/picture-check/", "width_mm", "20", "printed_height_mm", "20.00"),
+    # As many colours as are asked for; and once every white of the crest is a hole, none is wanted.
+    Smoke("artwork/clean-picture/", "colours", "3", "colour_count", "3"),
+    Smoke("artwork/white-areas/", "marks", ", ".join(f"{area} hole" for area in range(3, 11)), "wanted_mm2", "0.0"),
     # Both paints are the same then: there is no border.
     Smoke("underlay/seen-colour/", "base_a", "dark red", "border_delta_e", "0.0"),
+    # All of it on one paint then: there is no border to hide, and one coat makes it out.
+    Smoke("underlay/underlay/", "border_percent", "0", "layers_needed", "1"),
     # Any picture will do to see that pixels come whole: the hash is that of the bytes that were encoded.
     Smoke("artwork/picture-pixels/", "", "", "", "", "picture",
           picture_shows=("rgba_sha256", hashlib.sha256(noise(WIDTH * HEIGHT * 4, "RGBA")).hexdigest())),

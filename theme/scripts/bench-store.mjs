@@ -40,15 +40,19 @@ export class BenchStore extends EventTarget {
 
   constructor() {
     super();
-    this.#database = openDB(DATABASE, LAYOUT, {
+    this.#database = this.#open().catch(() => null);
+    this.#channel = new BroadcastChannel(DATABASE);
+    this.#channel.onmessage = () => this.dispatchEvent(new Event("changed"));
+  }
+
+  async #open() {
+    return openDB(DATABASE, LAYOUT, {
       upgrade(fresh) {
         fresh.createObjectStore(TIMERS, { keyPath: "id" });
         fresh.createObjectStore(STEPS);
       },
       blocking: (_old, _new, event) => event.target.close(),
-    }).catch(() => null);
-    this.#channel = new BroadcastChannel(DATABASE);
-    this.#channel.onmessage = () => this.dispatchEvent(new Event("changed"));
+    });
   }
 
   /** Whether what is written outlasts the visit. */

@@ -75,7 +75,7 @@ export class Bench {
     const { signal } = this.#ending;
     const on = (target, event, act) => target.addEventListener(event, act, { signal });
     const { begin, leave, speak } = this.#part;
-    on(begin, "click", () => (location.hash = HASH));
+    on(begin, "click", () => this.#enter());
     on(leave, "click", () => this.#leave());
     on(speak, "click", () => this.#speakOrNot());
     for (const again of this.#article.querySelectorAll(".dw-bench-again")) on(again, "click", () => this.#again());
@@ -115,6 +115,13 @@ export class Bench {
     this.#awake.begin();
     this.#show();
     this.#bar.querySelector(".dw-bench-next").focus();
+  }
+
+  /** Opens with an address of its own, so that the browser's way back leaves it. */
+  #enter() {
+    // Setting location.hash would have the theme's instant navigation fetch the page again.
+    history.pushState(null, "", HASH);
+    this.#follow();
   }
 
   #leave() {

@@ -135,7 +135,7 @@ export class Scenes {
       const share = this.#canvas.width / this.#size()[0];
       const side = (length) => Math.max(1, Math.round(length * share));
       const { width, height } = this.#view;
-      const size = { resizeWidth: side(width), resizeHeight: side(height), resizeQuality: share < 1 ? "high" : "pixelated" };
+      const size = { resizeWidth: side(width), resizeHeight: side(height), resizeQuality: "high" };
       const made = Promise.all(this.#pictures[scene].map((each) => createImageBitmap(each, size)));
       this.#bitmaps.set(scene, made);
       made.then((bitmaps) => {

@@ -35,6 +35,8 @@ export class Store extends EventTarget {
     this.#format = format;
     this.#migrate = migrate;
     this.#database = this.#open();
+    // Told to whoever asks for it; a page that asks for nothing has no fault.
+    this.#database.catch(() => {});
   }
 
   async #open() {

@@ -1,0 +1,123 @@
+"""Words of a text as they are compared: small letters, without endings, without words that say nothing of a fault."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+_WORD = re.compile(r"[a-z]+")
+_VOWEL = "aeiou"
+
+#: Words that stand in any sentence.
+EMPTY = frozenset(
+    "a about after again all also am an and any are as at be because been before being between both but by can cannot could did do "
+    "does doing done dont doesnt didnt each else even ever every few for from get gets getting go goes going gone got had has have having he her here "
+    "his how i if in into is isnt it its itself just kind like lot lots made make makes me more most my no not now of ok on once one only or other "
+    "our out over quite really seem seems she should since so some something sort still such than that the their them then there these they thing "
+    "things this those though through to too up upon us very use used uses using put puts look looks looked looking try tried help problem issue want was wasnt we well went were what when where which while who why will with within "
+    "without wont would yet you your".split()
+)
+
+#: Forms that no ending tells. "Sticky" is a state of paint and "patchy" of a colour: they are no forms of "stick" and "patch".
+_IRREGULAR = {
+    "sticky": "sticky", "stickiness": "sticky", "patchy": "patchy", "tore": "tear", "torn": "tear", "broke": "break", "broken": "break", "fell": "fall",
+    "fallen": "fall", "stuck": "stick", "lost": "lose", "ran": "run", "shrunk": "shrink", "shrank": "shrink", "bent": "bend", "left": "leave",
+    "stood": "stand", "slid": "slide", "came": "come", "crept": "creep", "swam": "swim", "drew": "draw", "drawn": "draw", "blown": "blow",
+    "decal": "marking", "transfer": "marking", "softener": "soften",
+}  # fmt: skip
+#: How a word may begin in another country, and how it begins here.
+_SPELT = (("color", "colour"), ("gray", "grey"), ("fiber", "fibre"), ("center", "centre"))
+
+
+def words(text: str) -> list[str]:
+    """Return the words of ``text`` in small letters, without those in ``EMPTY``.
+
+    >>> words("It's a frosty, silvery patch under the film!")
+    ['frosty', 'silvery', 'patch', 'under', 'film']
+    """
+    # "won't" and "it's" are one word each, that says nothing.
+    plain = re.sub(r"['’](?:s\b)?", "", text.lower())
+    return [each for each in _WORD.findall(plain) if each not in EMPTY and len(each) > 1]
+
+
+@lru_cache(maxsize=20_000)
+def stem(word: str) -> str:
+    """Return a word in small letters without its ending: step 1 of Porter's algorithm, and then the endings that colours and faults take.
+
+    Source: M. F. Porter, An algorithm for suffix stripping, Program 14 (1980) 130-137, steps 1a to 1c. What comes after
+    them is ours: "silvery", "silver" and "silvering" are one word here.
+
+    >>> [stem(each) for each in ("silvery", "silvering", "patches", "foggy", "slightly")]
+    ['silver', 'silver', 'patch', 'fog', 'slight']
+    """
+    for there, here in _SPELT:
+        if word.startswith(there):
+            word = here + word[len(there) :]
+    plain = word.removesuffix("s") if word.removesuffix("s") in _IRREGULAR else word
+    word = _IRREGULAR.get(plain, plain)
+    if word == _IRREGULAR.get(word):
+        return word
+    word = porter_step_1(word)
+    for ending in ("ness", "li", "ish"):
+        if word.endswith(ending) and len(word) - len(ending) >= 4:
+            return stem(word[: -len(ending)])
+    if word.endswith("i") and len(word) >= 4:
+        return word[:-2] if _doubled(word[:-1]) else word[:-1]
+    return word[:-1] if word.endswith("e") and len(word) >= 5 else word
+
+
+def porter_step_1(word: str) -> str:
+    """Return what steps 1a to 1c of Porter's algorithm leave of a word."""
+    return _step_1c(_step_1b(_step_1a(word)))
+
+
+def _step_1a(word: str) -> str:
+    if word.endswith("sses") or word.endswith("ies"):
+        return word[:-2]
+    return word[:-1] if word.endswith("s") and not word.endswith("ss") else word
+
+
+def _step_1b(word: str) -> str:
+    if word.endswith("eed"):
+        return word[:-1] if _measure(word[:-3]) else word
+    for ending in ("ed", "ing"):
+        rest = word.removesuffix(ending)
+        if rest != word and _has_vowel(rest):
+            if rest.endswith(("at", "bl", "iz")):
+                return f"{rest}e"
+            if _doubled(rest) and rest[-1] not in "lsz":
+                return rest[:-1]
+            return f"{rest}e" if _measure(rest) == 1 and _closed(rest) else rest
+    return word
+
+
+def _step_1c(word: str) -> str:
+    return f"{word[:-1]}i" if word.endswith("y") and _has_vowel(word[:-1]) else word
+
+
+def _consonant(word: str, place: int) -> bool:
+    letter = word[place]
+    if letter == "y":
+        return place == 0 or not _consonant(word, place - 1)
+    return letter not in _VOWEL
+
+
+def _has_vowel(word: str) -> bool:
+    return any(not _consonant(word, place) for place in range(len(word)))
+
+
+def _measure(word: str) -> int:
+    """How often a vowel is followed by a consonant: Porter's m."""
+    kinds = [_consonant(word, place) for place in range(len(word))]
+    return sum(after and not before for before, after in zip(kinds, kinds[1:], strict=False))
+
+
+def _doubled(word: str) -> bool:
+    return len(word) > 1 and word[-1] == word[-2] and _consonant(word, len(word) - 1)
+
+
+def _closed(word: str) -> bool:
+    """Whether it ends consonant, vowel, consonant, the last not w, x or y: Porter's *o."""
+    if len(word) < 3 or word[-1] in "wxy":
+        return False
+    return _consonant(word, len(word) - 1) and not _consonant(word, len(word) - 2) and _consonant(word, len(word) - 3)

@@ -1,0 +1,105 @@
+"""What went wrong, found by what is seen, in words of one's own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calculators import messages, tables
+from calculators.declare import STAGES, Calculator, Link, Said, choice, link, reasons, said, table, text, verdict, words
+from calculators.rescue import symptom_index
+from calculators.rescue.symptoms import Match, Meant, best_possible, ranked, understood, unknown
+
+ANY = "any"
+#: The share of what an entry could have at best from which it is taken to fit; below it the list is a guess. Found on queries of our own.
+_FITS = 0.22
+#: Entries that have less than this share of the best one's score are left out.
+_LEAST = 0.3
+
+
+@dataclass(frozen=True, kw_only=True)
+class SymptomFinderInputs:
+    seen: str = text(
+        "What you see", default="Frosty, silvery patches under the clear film", most=400, lines=2,
+        help="In words of your own: what it looks like, where it is, and when it came.",
+    )  # fmt: skip
+    stage: str = choice(
+        "Stage", default=ANY, options={ANY: "any", **{each: each for each in STAGES}},
+        help="Where in the work you noticed it. Entries of other stages then come later.",
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class FoundEntry:
+    entry: Link = link("Entry")
+    stage: str = words("Stage")
+    why: str = words("Because you said", help="and the word of the entry, where it is another")
+    see: str = words("What is seen there")
+
+
+@dataclass(frozen=True, kw_only=True)
+class SymptomFinderOutputs:
+    verdict: str = verdict("Verdict", levels={
+        "fits": ("pass", "This is likely among these"),
+        "unsure": ("watch", "None of these fits closely"),
+        "none": ("watch", "No entry fits these words"),
+    })  # fmt: skip
+    reasons: tuple[Said, ...] = reasons()
+    entries: tuple[FoundEntry, ...] = table("Entries, the likeliest first", row=FoundEntry)
+
+
+def symptom_finder(inputs: SymptomFinderInputs) -> SymptomFinderOutputs:
+    """Return the troubleshooting entries that fit what is seen best, at most 8, with the words by which they do.
+
+    Ranking is BM25F (Robertson and Zaragoza 2009) over words without endings; synonyms are data, and a slip of the finger
+    in a longer word is allowed.
+    """
+    index = symptom_index.shipped()
+    meant = understood(inputs.seen, index)
+    found = ranked(meant, index, "" if inputs.stage == ANY else inputs.stage)
+    kept = [each for each in found if each.score >= _LEAST * found[0].score]
+    fits = kept and kept[0].score >= _FITS * best_possible(meant, index) and 2 * len(list(unknown(meant))) <= len(meant)
+    verdict = "fits" if fits else "unsure" if kept else "none"
+    return SymptomFinderOutputs(
+        verdict=verdict,
+        reasons=tuple(_reasons(verdict, meant, kept, index)),
+        entries=tuple(_shown(each, index) for each in kept),
+    )
+
+
+def _reasons(verdict: str, meant: Sequence[Meant], kept: Sequence[Match], index: symptom_index.Index) -> list[Said]:
+    told = [said(messages.WORD_READ_AS, typed=messages.quoted(each.typed), read=messages.quoted(each.read_as)) for each in meant if each.read_as]
+    if kept:
+        known = sum(1 for each in meant if each.taken)
+        told.insert(0, said(messages.FITS_BEST, title=messages.quoted(index.titles[kept[0].place], 100), found=len(kept[0].by), asked=known))
+        told += [said(messages.WORD_UNKNOWN, typed=messages.quoted(each)) for each in unknown(meant)]
+    if verdict == "unsure":
+        told.append(said(messages.SAY_MORE))
+    if verdict == "none":
+        told.append(said(messages.NOTHING_KNOWN))
+    return told
+
+
+def _shown(match: Match, index: symptom_index.Index) -> FoundEntry:
+    why = [
+        (messages.WORD_ITSELF if typed == found else messages.WORD_BY_ANOTHER).format(typed=typed, found=found) for typed, found in match.by.items()
+    ]  # fmt: skip
+    return FoundEntry(
+        entry=Link(index.titles[match.place], f"rescue/{index.ids[match.place]}/"),
+        stage=index.stages[match.place],
+        why="; ".join(why),
+        see=index.see(match.place),
+    )
+
+
+SYMPTOM_FINDER = Calculator(
+    id="symptom-finder",
+    title="What went wrong?",
+    summary="Say what you see in words of your own. The entries that fit come first, each with its causes, a test that tells them apart, and what to do now.",
+    stage="rescue",
+    inputs=SymptomFinderInputs,
+    outputs=SymptomFinderOutputs,
+    compute=symptom_finder,
+    sources=(tables.COMMON_PRACTICE,),
+    order=10,
+)

@@ -1,0 +1,145 @@
+"""The index of the troubleshooting by words: built when the site is, read when a symptom is first asked for.
+
+Ranking is BM25F: the fields of an entry are weighed before a word's frequency saturates. Source: S. Robertson and
+H. Zaragoza, The Probabilistic Relevance Framework: BM25 and Beyond, Foundations and Trends in Information Retrieval 3
+(2009) 333-389, section 3.6. All that does not depend on the question is worked out here, so that ten thousand
+entries are one block of numbers that is looked at only where a word of the question stands.
+"""
+
+from __future__ import annotations
+
+import json
+import struct
+from array import array
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from math import log
+
+from calculators import tables
+from calculators.rescue.stems import stem, words
+from calculators.tables.rows import Trouble
+from calculators.tables.rules import WAIT
+
+PACKED = f"{tables.PACKED}/symptoms.bin"
+
+#: How much a word counts by where it stands, and how far the length of that field tells (Robertson and Zaragoza's w and b).
+#: What is seen counts most; what to do about it hardly at all.
+FIELDS = {"title": (3.0, 0.5), "see": (2.5, 0.6), "cause": (0.9, 0.7), "test": (0.9, 0.7), "rest": (0.25, 0.7)}
+#: Where frequency saturates (their k1).
+_K1 = 1.6
+#: Impacts lie between 0 and 1, and are kept as whole numbers up to this.
+FULL = 65_535
+_HEAD = struct.Struct("<II")
+
+
+@dataclass(frozen=True)
+class Term:
+    """A word of the entries: how it is written most often, and where its block of numbers begins and how long it is."""
+
+    written: str
+    start: int
+    count: int
+
+
+@dataclass(frozen=True)
+class Index:
+    """The entries by word. ``places[start:start + count]`` are entries, ``impacts`` beside them how much the word counts there."""
+
+    ids: list[str]
+    titles: list[str]
+    stages: list[str]
+    terms: Mapping[str, list]
+    places: memoryview
+    impacts: memoryview
+    seen: bytes
+    seen_at: memoryview
+
+    def term(self, stem: str) -> Term | None:
+        """Return what is known of a word without its ending, or None."""
+        found = self.terms.get(stem)
+        return Term(*found) if found else None
+
+    def rarity(self, count: int) -> float:
+        """Return the weight of a word that ``count`` entries have: the rarer, the more it tells (their idf)."""
+        return log(1 + (len(self.ids) - count + 0.5) / (count + 0.5))
+
+    def see(self, place: int) -> str:
+        """Return what is seen, of the entry at ``place``."""
+        return self.seen[self.seen_at[place] : self.seen_at[place + 1]].decode()
+
+
+@cache
+def shipped() -> Index:
+    """Return the index of the shipped entries."""
+    packed = resources.files("calculators") / PACKED
+    return opened(packed.read_bytes() if packed.is_file() else compiled())
+
+
+def compiled() -> bytes:
+    """Return the index as the file that the builder packs into the wheel."""
+    return built(tables.load("troubleshooting"))
+
+
+def built(entries: Iterable[Trouble]) -> bytes:
+    """Return the index of entries, as rows of the table, as bytes."""
+    entries = list(entries)
+    counted = [{name: Counter(map(stem, words(text))) for name, text in _fields(each).items()} for each in entries]
+    mean = {name: max(1.0, sum(each[name].total() for each in counted) / max(1, len(counted))) for name in FIELDS}
+    written: dict[str, Counter] = {}
+    for each in entries:
+        for text in _fields(each).values():
+            for word in words(text):
+                written.setdefault(stem(word), Counter())[word] += 1
+    blocks: dict[str, list[tuple[int, int]]] = {term: [] for term in sorted(written)}
+    for place, fields in enumerate(counted):
+        for term in set().union(*fields.values()):
+            weighed = sum(
+                weight * fields[name][term] / (1 - slope + slope * fields[name].total() / mean[name]) for name, (weight, slope) in FIELDS.items()
+            )
+            blocks[term].append((place, round(FULL * weighed / (_K1 + weighed))))
+    places, impacts = array("I"), array("H")
+    terms: dict[str, list] = {}
+    for term, block in blocks.items():
+        terms[term] = [written[term].most_common(1)[0][0], len(places), len(block)]
+        places.extend(place for place, _ in block)
+        impacts.extend(impact for _, impact in block)
+    seen = [WAIT.sub("…", each.see).encode() for each in entries]
+    seen_at = array("I", [0])
+    for each in seen:
+        seen_at.append(seen_at[-1] + len(each))
+    head = json.dumps({
+        "ids": [each.id for each in entries], "titles": [each.title for each in entries],
+        "stages": [each.stage for each in entries], "terms": terms,
+    }, ensure_ascii=False).encode()  # fmt: skip
+    head += b" " * (-len(head) % 4)
+    return b"".join([_HEAD.pack(len(head), len(places)), head, seen_at.tobytes(), places.tobytes(), impacts.tobytes(), *seen])
+
+
+def opened(packed: bytes) -> Index:
+    """Return the index in ``packed``, which stays the memory of its numbers."""
+    length, count = _HEAD.unpack_from(packed)
+    head = json.loads(packed[_HEAD.size : _HEAD.size + length])
+    at = _HEAD.size + length
+    held = memoryview(packed)
+    blocks = []
+    for kind, size in (("I", 4 * (len(head["ids"]) + 1)), ("I", 4 * count), ("H", 2 * count)):
+        blocks.append(held[at : at + size].cast(kind))
+        at += size
+    seen_at, places, impacts = blocks
+    return Index(**head, places=places, impacts=impacts, seen=packed[at:], seen_at=seen_at)
+
+
+def _fields(entry: Trouble) -> dict[str, str]:
+    """The words of an entry by field."""
+    # The names of waits are no words of the entry.
+    told = {
+        "title": [entry.title],
+        "see": [entry.see],
+        "cause": [each.cause for each in entry.causes],
+        "test": [each.test for each in entry.causes],
+        "rest": [*(each.now for each in entry.causes), *entry.avoid, *entry.never],
+    }
+    return {name: WAIT.sub(" ", " ".join(texts)) for name, texts in told.items()}

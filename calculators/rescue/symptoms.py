@@ -1,0 +1,210 @@
+"""Symptoms in words of one's own: what the words may stand for, and which entries they fit best."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+
+from calculators import tables
+from calculators.rescue.stems import stem, words
+from calculators.rescue.symptom_index import FULL, Index
+
+#: How much a word that means the same counts beside the word itself.
+SYNONYM = 0.55
+#: How much an entry counts that is noticed at another stage than the reader says.
+OTHER_STAGE = 0.5
+#: A word longer than this may have two slips of the finger in it; one no longer than the first, none.
+_ONE_SLIP, _TWO_SLIPS = 4, 8
+
+
+@dataclass(frozen=True)
+class Meant:
+    """A word or phrase that was typed, and the words of the entries that it is taken for, each with its weight."""
+
+    typed: str
+    taken: Mapping[str, float]
+    read_as: str = ""
+
+
+@dataclass
+class Match:
+    """An entry by its place in the index: how well it fits, and which typed words it has, each with the word it has them by."""
+
+    place: int
+    score: float = 0.0
+    by: dict[str, str] = field(default_factory=dict)
+
+
+def understood(typed: str, index: Index) -> list[Meant]:
+    """Return what each word and each known phrase of ``typed`` is taken for, in order; what is not known takes nothing."""
+    said = words(typed)
+    stems = [stem(each) for each in said]
+    groups = _groups()
+    meant: dict[str, Meant] = {}
+    for place, (word, form) in enumerate(zip(said, stems, strict=True)):
+        read_as = ""
+        if form not in groups and not index.term(form):
+            read_as = nearest(word, index)
+            form = stem(read_as) if read_as else form
+        meant.setdefault(form, Meant(word, _taken((form,), index), read_as))
+        for length in (2, 3):
+            phrase = tuple(stems[place : place + length])
+            if len(phrase) == length and phrase in groups:
+                meant.setdefault(" ".join(phrase), Meant(" ".join(said[place : place + length]), _taken(phrase, index)))
+    return list(meant.values())
+
+
+def ranked(meant: Sequence[Meant], index: Index, stage: str = "", most: int = 8) -> list[Match]:
+    """Return the entries that fit best, the best first; those of ``stage`` come before others that fit as well.
+
+    Of a word and what means the same, the one that counts most counts: they are one thing that is seen.
+    """
+    totals: dict[int, float] = {}
+    shares: dict[int, int] = {}
+    for each in meant:
+        for place, value in _best_by_place(each, index).items():
+            totals[place] = totals.get(place, 0.0) + value
+            shares[place] = shares.get(place, 0) + 1
+    known = sum(1 for each in meant if each.taken)
+    found = []
+    for place, total in totals.items():
+        # An entry that has most of what was seen goes before one that has a single rare word of it.
+        score = total * (0.4 + 0.6 * shares[place] / known)
+        if stage and index.stages[place] != stage:
+            score *= OTHER_STAGE
+        found.append((score, -place))
+    found.sort(reverse=True)
+    return [Match(-place, score, _matched(meant, -place, index)) for score, place in found[:most]]
+
+
+def best_possible(meant: Sequence[Meant], index: Index) -> float:
+    """Return the score of an entry that had nothing but the known words: what others are compared with."""
+    return sum(max(_weights(each, index).values()) for each in meant if each.taken)
+
+
+def _weights(meant: Meant, index: Index) -> dict[str, float]:
+    """How much each word counts that a typed one is taken for: by how rare it is, but none for more than the typed one itself.
+
+    A typed word that no entry has is as rare as the entries are that have any of what it is taken for, at least.
+    """
+    terms = {form: index.term(form) for form in meant.taken}
+    own = [term.count for form, term in terms.items() if meant.taken[form] == 1.0]
+    most = index.rarity(own[0] if own else max(term.count for term in terms.values()))
+    return {form: weight * min(index.rarity(terms[form].count), most) for form, weight in meant.taken.items()}
+
+
+def _best_by_place(meant: Meant, index: Index) -> dict[int, float]:
+    best: dict[int, float] = {}
+    for form, weight in _weights(meant, index).items() if meant.taken else ():
+        term = index.term(form)
+        factor = weight / FULL
+        end = term.start + term.count
+        for place, impact in zip(index.places[term.start : end], index.impacts[term.start : end], strict=True):
+            value = factor * impact
+            if value > best.get(place, 0.0):
+                best[place] = value
+    return best
+
+
+def _matched(meant: Sequence[Meant], place: int, index: Index) -> dict[str, str]:
+    """For each typed word that the entry has: the word of the entry that counts most for it."""
+    by: dict[str, str] = {}
+    for each in meant:
+        values = []
+        for form, weight in _weights(each, index).items() if each.taken else ():
+            term = index.term(form)
+            at = _find(index.places, term.start, term.start + term.count, place)
+            if at >= 0:
+                values.append((weight * index.impacts[at], term.written))
+        if values:
+            by[each.typed] = max(values)[1]
+    return by
+
+
+def _find(places: memoryview, low: int, high: int, wanted: int) -> int:
+    end = high
+    while low < high:
+        middle = (low + high) // 2
+        if places[middle] < wanted:
+            low = middle + 1
+        else:
+            high = middle
+    return low if low < end and places[low] == wanted else -1
+
+
+def _taken(phrase: tuple[str, ...], index: Index) -> dict[str, float]:
+    """The words of the entries that a word or phrase stands for, with their weights."""
+    taken = {phrase[0]: 1.0} if len(phrase) == 1 and index.term(phrase[0]) else {}
+    for group in _groups().get(phrase if len(phrase) > 1 else phrase[0], ()):
+        for form in group:
+            if index.term(form):
+                taken.setdefault(form, SYNONYM)
+    return taken
+
+
+@cache
+def _groups() -> dict[str | tuple[str, ...], list[tuple[str, ...]]]:
+    """By word without ending, or by phrase of several: the single words of each row of synonyms that has it."""
+    found: dict[str | tuple[str, ...], list[tuple[str, ...]]] = {}
+    for row in tables.load("synonyms"):
+        phrases = list(dict.fromkeys(tuple(map(stem, words(each))) for each in (row.label, *row.words)))
+        single = tuple(each[0] for each in phrases if len(each) == 1)
+        for phrase in phrases:
+            if phrase:
+                found.setdefault(phrase if len(phrase) > 1 else phrase[0], []).append(single)
+    return found
+
+
+# -- Slips of the finger
+
+
+def nearest(word: str, index: Index) -> str:
+    """Return the known word that ``word`` is likeliest a slip of, as it is written; nothing where none is near."""
+    slips = 0 if len(word) < _ONE_SLIP else 1 if len(word) < _TWO_SLIPS else 2
+    near = []
+    for known in (*(term[0] for term in index.terms.values()), *_spellings()) if slips else ():
+        # Hardly anybody mistypes the first letter.
+        if known[0] == word[0] and abs(len(known) - len(word)) <= slips:
+            apart = distance(word, known, slips)
+            if apart <= slips:
+                term = index.term(stem(known))
+                near.append((apart, -(term.count if term else 0), known))
+    return min(near)[2] if near else ""
+
+
+@cache
+def _spellings() -> tuple[str, ...]:
+    """Every word of the synonyms as it is written."""
+    return tuple(dict.fromkeys(word for row in tables.load("synonyms") for each in row.words for word in words(each)))
+
+
+def distance(one: str, other: str, most: int) -> int:
+    """Return how many letters have to be put in, taken out, changed or swapped with their neighbour; more than ``most`` is not counted out.
+
+    The restricted Damerau-Levenshtein distance (optimal string alignment).
+
+    >>> distance("silvry", "silvery", 2), distance("wirnkle", "wrinkle", 2), distance("edge", "film", 2)
+    (1, 1, 3)
+    """
+    before: list[int] = []
+    last = list(range(len(other) + 1))
+    for row, letter in enumerate(one, 1):
+        line = [row]
+        for column, its in enumerate(other, 1):
+            cost = letter != its
+            value = min(last[column] + 1, line[column - 1] + 1, last[column - 1] + cost)
+            if row > 1 and column > 1 and letter == other[column - 2] and one[row - 2] == its:
+                value = min(value, before[column - 2] + 1)
+            line.append(value)
+        if min(line) > most:
+            return most + 1
+        before, last = last, line
+    return last[-1]
+
+
+def unknown(meant: Sequence[Meant]) -> Iterator[str]:
+    """Yield the typed words that no entry has, nor anything that means the same."""
+    for each in meant:
+        if not each.taken:
+            yield each.typed

@@ -1,0 +1,115 @@
+"""White areas are marked by finger, keys and typing, and the answer follows.
+
+What is expected was drawn here: on white ground a maroon square, in it a white one, in that a gold dot; so area 1 is
+background and area 2 wanted white.
+"""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+import pytest
+from PIL import Image, ImageDraw
+from playwright.sync_api import Page, expect
+
+from tests.browser.forms import open_calculator, problem, shown, typed, visitor
+from tests.browser.screen import choose
+from tests.browser.test_look import axe
+
+TOUCH_PX = 48
+
+
+@pytest.fixture
+def address(workbench_server):
+    return f"{workbench_server.url}artwork/white-areas/"
+
+
+def badge(times: int = 4) -> bytes:
+    image = Image.new("RGB", (60 * times, 60 * times), "#ffffff")
+    pen = ImageDraw.Draw(image)
+    for colour, first, last in (("#7a2232", 10, 50), ("#ffffff", 20, 40), ("#c8993a", 28, 32)):
+        pen.rectangle((first * times, first * times, last * times - 1, last * times - 1), colour)
+    file = BytesIO()
+    image.save(file, "PNG")
+    return file.getvalue()
+
+
+def open_badge(context, address: str) -> Page:
+    page = open_calculator(context, address)
+    choose(page, badge())
+    expect(page.locator("path.dw-area")).to_have_count(2)
+    return page
+
+
+def means(page: Page, area: int, meaning: str) -> None:
+    """The drawing, which Python drew anew, says so."""
+    expect(page.locator(f"path.dw-area[data-area='{area}']")).to_have_attribute("data-meant", meaning)
+
+
+def test_a_touch_turns_an_area_and_the_answer_follows(browser, address):
+    with visitor(browser, has_touch=True) as context:
+        page = open_badge(context, address)
+        sign = page.locator("g.dw-area[data-area='2']")
+        box = sign.bounding_box()
+        assert min(box["width"], box["height"]) >= TOUCH_PX - 4
+        sign.tap()
+        means(page, 2, "hole")
+        expect(typed(page, "marks")).to_have_value("2 hole")
+        expect(shown(page, "wanted_mm2")).to_have_text("0.0")
+        expect(page.locator(".dw-marks-told")).to_have_text("Area 2: Hole.")
+        sign.tap()
+        means(page, 2, "background")
+        sign.tap()
+        means(page, 2, "wanted")
+        expect(typed(page, "marks")).to_have_value("")
+
+
+def test_by_keys_alone_and_the_focus_stays(browser, address):
+    with visitor(browser) as context:
+        page = open_badge(context, address)
+        choice = page.get_by_role("combobox", name="What area 2 means")
+        assert choice.bounding_box()["height"] >= TOUCH_PX
+        choice.focus()
+        page.keyboard.press("ArrowDown")
+        means(page, 2, "hole")
+        expect(choice).to_be_focused()
+        expect(typed(page, "marks")).to_have_value("2 hole")
+        page.keyboard.press("ArrowUp")
+        page.keyboard.press("ArrowUp")
+        means(page, 2, "background")
+        expect(choice).to_be_focused()
+
+
+def test_what_is_typed_shows_in_drawing_and_table_and_is_kept(browser, address):
+    with visitor(browser) as context:
+        page = open_badge(context, address)
+        typed(page, "marks").fill("1 wanted; 2 h")
+        means(page, 1, "wanted")
+        means(page, 2, "hole")
+        expect(page.get_by_role("combobox", name="What area 2 means")).to_have_value("hole")
+        typed(page, "marks").fill("7 hole")
+        expect(problem(page, "marks")).to_contain_text("There is no area 7 in this picture")
+        typed(page, "marks").fill("2 hole")
+        means(page, 2, "hole")
+        page.reload()
+        means(page, 2, "hole")
+        expect(typed(page, "marks")).to_have_value("2 hole")
+
+
+def test_marks_go_with_their_picture_and_can_be_brought_back(browser, address):
+    with visitor(browser) as context:
+        page = open_badge(context, address)
+        typed(page, "marks").fill("2 hole")
+        means(page, 2, "hole")
+        choose(page, badge(3), "other.png")
+        expect(page.locator(".dw-note")).to_contain_text("taken away: 2 hole")
+        expect(typed(page, "marks")).to_have_value("")
+        means(page, 2, "wanted")
+        page.get_by_role("button", name="Undo").click()
+        means(page, 2, "hole")
+
+
+def test_nothing_in_it_is_out_of_reach(browser, address):
+    with visitor(browser) as context:
+        page = open_badge(context, address)
+        assert axe(page) == []

@@ -1,0 +1,253 @@
+"""Timers of waits: right by the clock after reload and sleep, several at once, heard, seen, and kept on the device."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from calculators import tables
+from tests.browser.benches import Bench, how_to_with, opened
+from tests.browser.test_look import axe
+
+#: Noon of a Monday in Oslo, in winter an hour before UTC.
+NOON = datetime(2026, 3, 2, 11, 0, 0, tzinfo=UTC)
+SOAK = tables.row("drying-times", "soak")
+
+#: Counts what would be heard and felt.
+HEARD = """(() => {
+  globalThis.heard = { tones: 0, shakes: 0 };
+  navigator.vibrate = () => (heard.shakes += 1);
+  const start = OscillatorNode.prototype.start;
+  OscillatorNode.prototype.start = function (...when) { heard.tones += 1; return start.apply(this, when); };
+})()"""
+
+
+def prepare(context) -> None:
+    context.add_init_script(HEARD)
+    context.clock.install(time=NOON - timedelta(minutes=1))
+    context.clock.pause_at(NOON)
+
+
+@pytest.fixture
+def soak_page(site_root) -> str:
+    """A how-to with the wait in the water."""
+    return how_to_with(site_root.folder, 'data-wait="soak"')
+
+
+@pytest.fixture
+def bench(browser, server, soak_page):
+    yield from opened(browser, server.url + soak_page, prepare, timezone_id="Europe/Oslo")
+
+
+def wait_button(page: Page, wait: str = "soak") -> Locator:
+    return page.locator(f".dw-wait[data-wait={wait}] .dw-wait-start").first
+
+
+def start(page: Page, wait: str = "soak") -> Locator:
+    """Start a timer and return its row in the strip."""
+    before = page.locator(".dw-timer").count()
+    wait_button(page, wait).click()
+    expect(page.locator(".dw-timer")).to_have_count(before + 1)
+    return page.locator(".dw-timer").last
+
+
+def part(row: Locator, name: str) -> Locator:
+    return row.locator(f".dw-timer-{name}")
+
+
+def test_the_wait_is_that_of_the_table(bench):
+    # The row as the table has it: every test below reckons with it.
+    assert (SOAK.usual.low, SOAK.usual.high, SOAK.usual.unit) == (10, 30, "s")
+    expect(wait_button(bench.page)).to_have_accessible_name(f"Start a timer: {SOAK.label}, 10 to 30\N{NO-BREAK SPACE}s")
+
+
+def test_a_tap_starts_it_and_it_tells_both_ends_by_the_clock(bench):
+    row = start(bench.page)
+    expect(part(row, "name")).to_have_text(SOAK.label)
+    expect(part(row, "left")).to_have_text("0:10")
+    expect(part(row, "when")).to_have_text("Ends about 12:00:10 to 12:00:30.")
+    expect(bench.page.locator(".dw-timers-said[role=status]")).to_have_text(f"Timer started: {SOAK.label}. Ends about 12:00:10 to 12:00:30.")
+    bench.page.clock.run_for(4_000)
+    expect(part(row, "left")).to_have_text("0:06")
+
+
+def test_it_rings_at_either_end_and_says_what_ends_the_wait(bench):
+    row = start(bench.page)
+    assert bench.page.evaluate("heard") == {"tones": 0, "shakes": 0}
+    bench.page.clock.run_for(10_500)
+    expect(row).to_have_attribute("data-state", "ready")
+    expect(part(row, "when")).to_have_text(f"It may be ready. {SOAK.ends}")
+    expect(part(row, "left")).to_have_text("0:20")
+    low = bench.page.evaluate("heard")
+    assert low["shakes"] == 1 and low["tones"] > 0
+    bench.page.clock.run_for(20_000)
+    expect(row).to_have_attribute("data-state", "over")
+    expect(part(row, "when")).to_have_text(f"The usual time is over. {SOAK.ends}")
+    high = bench.page.evaluate("heard")
+    assert high["shakes"] == 2 and high["tones"] > 2 * low["tones"]
+    bench.page.clock.run_for(60_000)
+    assert bench.page.evaluate("heard") == high
+
+
+def test_it_is_right_at_once_after_the_device_slept(bench):
+    row = start(bench.page)
+    # Due timers of the page run once at most, as when a lid was closed.
+    bench.page.clock.fast_forward("05:00")
+    expect(row).to_have_attribute("data-state", "over")
+    expect(part(row, "when")).to_have_text(f"The usual time is over. {SOAK.ends} It rang while you were away, at 12:00:30.")
+    expect(bench.page.locator(".dw-timers-said")).to_contain_text("It rang while you were away, at 12:00:30.")
+
+
+def test_it_goes_on_through_a_reload(bench):
+    start(bench.page)
+    bench.page.clock.run_for(3_000)
+    bench.page.reload()
+    row = bench.page.locator(".dw-timer")
+    expect(part(row, "when")).to_have_text("Ends about 12:00:10 to 12:00:30.")
+    expect(part(row, "left")).to_have_text("0:07")
+    bench.page.clock.run_for(8_000)
+    expect(row).to_have_attribute("data-state", "ready")
+
+
+def test_what_rang_while_the_page_was_closed_is_told_on_return(bench, server):
+    start(bench.page)
+    bench.page.goto("about:blank")
+    bench.page.clock.fast_forward("02:00:00")
+    bench.page.goto(server.url)
+    row = bench.page.locator(".dw-timer")
+    expect(row).to_have_attribute("data-state", "over")
+    expect(part(row, "when")).to_contain_text("It rang while you were away, at 12:00:30.")
+    bench.page.reload()
+    expect(part(bench.page.locator(".dw-timer"), "when")).to_contain_text("It rang while you were away, at 12:00:30.")
+
+
+def test_several_run_at_once_each_by_itself(browser, server, site_root):
+    url = how_to_with(site_root.folder, 'data-wait="soak"', 'data-wait="rest-out-of-water"')
+    rest = tables.row("drying-times", "rest-out-of-water").usual
+    assert (rest.low, rest.high, rest.unit) == (1, 2, "min")
+    for bench in opened(browser, server.url + url, prepare):
+        page = bench.page
+        start(page)
+        page.clock.run_for(5_000)
+        start(page)
+        start(page, "rest-out-of-water")
+        rows = page.locator(".dw-timer")
+        assert [text.strip() for text in rows.locator(".dw-timer-left").all_inner_texts()] == ["0:05", "0:10", "1:00"]
+        page.clock.run_for(6_000)
+        states = [rows.nth(place).get_attribute("data-state") for place in range(3)]
+        assert states == ["ready", "running", "running"]
+
+
+def test_it_is_taken_away_without_a_question_and_had_back_as_it_was(bench):
+    page, row = bench.page, start(bench.page)
+    page.clock.run_for(2_000)
+    row.get_by_role("button").click()
+    expect(page.locator(".dw-timer")).to_have_count(0)
+    undo = page.get_by_role("button", name="Undo")
+    expect(undo).to_be_focused()
+    page.clock.run_for(3_000)
+    undo.click()
+    expect(part(page.locator(".dw-timer"), "left")).to_have_text("0:05")
+    expect(undo).to_be_hidden()
+    page.locator(".dw-timer button").click()
+    page.clock.run_for(16_000)
+    expect(page.locator(".dw-timers")).to_be_hidden()
+    page.reload()
+    expect(page.locator(".dw-timers")).to_be_hidden()
+
+
+def test_the_strip_stays_on_other_pages_and_stands_above_the_bar(bench):
+    page = bench.page
+    bench.begin()
+    while not wait_button(page).is_visible():
+        bench.next.click()
+    row = start(page)
+    bar = page.locator(".dw-bench-bar").bounding_box()
+    strip = page.locator(".dw-timers").bounding_box()
+    assert strip["y"] + strip["height"] <= bar["y"] + 1
+    page.keyboard.press("Escape")
+    page.evaluate("window.sameVisit = true")
+    page.click(".dw-rule a >> nth=0")
+    page.clock.run_for(2_000)
+    expect(page.locator("h1")).not_to_contain_text("How to")
+    assert page.evaluate("window.sameVisit") is True
+    expect(row).to_be_visible()
+    box = page.locator(".dw-timers").bounding_box()
+    assert box["y"] + box["height"] == pytest.approx(page.viewport_size["height"], abs=1)
+
+
+def test_a_wait_of_days_is_told_with_its_days(browser, server, site_root):
+    days = {row.id: row.usual for row in tables.load("drying-times") if row.usual.unit == "d"}
+    url = how_to_with(site_root.folder, f'data-wait="({"|".join(days)})"')
+    for bench in opened(browser, server.url + url, prepare, timezone_id="Europe/Oslo"):
+        named = bench.page.locator(", ".join(f".dw-wait[data-wait={id}]" for id in days)).first
+        wait = named.get_attribute("data-wait")
+        row = start(bench.page, wait)
+        names = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
+        low, high = (f"{names[int(end) % 7]} {2 + int(end)} Mar, 12:00" for end in (days[wait].low, days[wait].high))
+        expect(part(row, "when")).to_have_text(f"Ends about {low} to {high}.")
+        expect(part(row, "left")).to_have_text(f"{int(days[wait].low)} d 0 h")
+
+
+def test_one_of_two_tabs_rings(bench, soak_page, server):
+    other = bench.page.context.new_page()
+    other.goto(server.url + soak_page)
+    start(bench.page)
+    expect(other.locator(".dw-timer")).to_have_count(1)
+    bench.page.clock.run_for(10_500)
+    for page in (bench.page, other):
+        expect(page.locator(".dw-timer")).to_have_attribute("data-state", "ready")
+    assert bench.page.evaluate("heard.shakes") + other.evaluate("heard.shakes") == 1
+
+
+def test_after_a_reload_it_says_that_a_touch_is_needed_to_be_heard(bench):
+    start(bench.page)
+    bench.page.reload()
+    note = bench.page.locator(".dw-timers-note")
+    expect(note).to_have_text("Touch the page once, so that the timers can be heard.")
+    bench.page.mouse.click(400, 300)
+    bench.page.clock.run_for(1_000)
+    expect(note).to_be_hidden()
+
+
+def test_where_nothing_is_kept_that_is_said_and_timers_last_the_visit(browser, server, soak_page):
+    def closed(context) -> None:
+        prepare(context)
+        context.add_init_script("indexedDB.open = () => { throw new DOMException('', 'SecurityError'); }")
+
+    for bench in opened(browser, server.url + soak_page, closed):
+        row = start(bench.page)
+        expect(bench.page.locator(".dw-timers-note")).to_contain_text("keeps nothing for this site")
+        bench.page.clock.run_for(10_500)
+        expect(row).to_have_attribute("data-state", "ready")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_nothing_that_axe_finds_with_timers_in_each_state(browser, server, soak_page, scheme):
+    for bench in opened(browser, server.url + soak_page, prepare, color_scheme=scheme):
+        start(bench.page)
+        bench.page.clock.run_for(25_000)
+        start(bench.page)
+        bench.page.clock.run_for(15_000)
+        start(bench.page)
+        states = bench.page.eval_on_selector_all(".dw-timer", "rows => rows.map(row => row.dataset.state)")
+        assert states == ["over", "ready", "running"]
+        bench.page.clock.resume()
+        assert axe(bench.page) == []
+
+
+def test_timers_at_twice_the_size_of_letters_leave_room_for_the_page(bench):
+    bench.page.evaluate("document.documentElement.style.fontSize = '225%'")
+    for _ in range(3):
+        start(bench.page)
+    assert bench.page.evaluate("document.scrollingElement.scrollWidth") <= bench.page.viewport_size["width"]
+    assert bench.page.locator(".dw-timers").bounding_box()["height"] <= 0.4 * bench.page.viewport_size["height"]
+
+
+def test_the_ones_on_paper_are_only_the_ranges(bench: Bench):
+    start(bench.page)
+    bench.page.emulate_media(media="print")
+    assert bench.page.locator(".dw-timers").is_hidden()
+    expect(wait_button(bench.page)).to_be_visible()

@@ -1,0 +1,19 @@
+"""The sentences: modules of one package whose names are taken from it, so no name may be taken twice."""
+
+import ast
+from collections import Counter
+
+from tests.conftest import ROOT
+
+
+def test_no_name_is_taken_twice():
+    taken = Counter(
+        name.id
+        for path in (ROOT / "calculators" / "messages").glob("*.py")
+        for node in ast.parse(path.read_text("utf-8")).body
+        if isinstance(node, ast.Assign)
+        for target in node.targets
+        for name in ast.walk(target)
+        if isinstance(name, ast.Name)
+    )
+    assert [name for name, count in taken.items() if count > 1] == []

@@ -1,0 +1,183 @@
+"""The whole marking: what decides, what is marked, what it hands over, and pictures that are hardly markings."""
+
+import json
+import xml.etree.ElementTree as ElementTree
+
+import pytest
+from PIL import Image, ImageDraw
+
+from calculators import catalogue, tables
+from calculators.answer import answer
+from calculators.files.picture import read_picture
+from calculators.files.png import png
+from calculators.underlay.underlay import UnderlayInputs
+from tests.calculators.underlay.reference import photograph
+
+UNDERLAY = catalogue.find("underlay")
+MAROON, IVORY = "#7a2232", "#efe4c4"
+
+
+def picture(image: Image.Image):
+    made = image.convert("RGBA")
+    return read_picture("art.png", png(made.width, made.height, made.tobytes()), wanted=True)
+
+
+def seen(image=None, **inputs):
+    return UNDERLAY.answer(UnderlayInputs(**inputs, **({"picture": picture(image)} if image else {})))
+
+
+def disc(fill, ground=(0, 0, 0, 0), size=60):
+    image = Image.new("RGBA", (size, size), ground)
+    ImageDraw.Draw(image).ellipse((5, 5, size - 5, size - 5), fill=fill)
+    return image
+
+
+def by_colour(outputs):
+    return {row.colour: row for row in outputs.colours}
+
+
+def test_white_on_clear_over_one_dark_paint_is_not_there():
+    image = disc("#ffffff", "#204060")
+    outputs = seen(image, base_a=MAROON, base_b=MAROON, white_layers=0)
+    assert outputs.verdict == "fails"
+    white = by_colour(outputs)["#ffffff"]
+    assert white.seen_a == MAROON and white.seen_b is None and white.border is None
+    assert outputs.on_paint.scenes[0].marks["bare"]
+    assert outputs.layers_needed >= 1
+
+
+def test_black_needs_nothing():
+    outputs = seen(disc("#000000"), base_a=IVORY, base_b=MAROON, white_layers=0)
+    assert outputs.verdict == "passes"
+    assert outputs.layers_needed == 0
+    assert outputs.ways[0].way == tables.row("ways", "bare-on-clear").label
+    assert not any(scene.marks[kind] for scene in outputs.on_paint.scenes for kind in scene.marks)
+
+
+def test_the_border_counts_only_where_it_runs_through_a_colour():
+    image = disc("#e9b824")
+    across = seen(image, white_layers=0, border_percent=50)
+    assert across.colours[0].border > 5 and across.on_paint.scenes[0].marks["border"]
+    for percent, paint in ((0, MAROON), (100, IVORY)):
+        beside = seen(image, white_layers=0, border_percent=percent)
+        assert beside.colours[0].border is None and not beside.on_paint.scenes[0].marks["border"]
+        alone = seen(image, white_layers=0, base_a=paint, base_b=paint)
+        assert beside.verdict == alone.verdict
+        assert beside.colours[0].shift == pytest.approx(alone.colours[0].shift)
+
+
+def test_shares_add_up_and_decide():
+    outputs = seen(white_layers=0)
+    assert sum(row.share for row in outputs.colours) == pytest.approx(100)
+    assert outputs.white_percent == pytest.approx(by_colour(outputs)["#ffffff"].share)
+    # The disc is 11.96 of 13.8 mm wide; sprig and berries stand on it.
+    assert 45 < outputs.white_percent < 75
+
+
+def test_the_layers_told_do_for_every_colour_and_one_less_does_not():
+    needed = seen(white_layers=0).layers_needed
+    assert seen(white_layers=needed).verdict in ("passes", "shifts")
+    assert seen(white_layers=needed - 1).verdict == "fails"
+
+
+def test_the_reader_overrules_what_white_is_meant():
+    image = disc("#ffffff", "#204060")
+    hole = seen(image, white_marks="1 hole")
+    assert "#ffffff" not in by_colour(hole) and hole.white_percent == 0
+    assert by_colour(seen(image, white_marks="1 wanted"))["#ffffff"].what == "Wanted white"
+
+
+def test_weights_and_prices_count_once_they_are_asked_for():
+    usual = seen()
+    unasked = seen(weight_wait=10, weight_border=0, price_service=5.0)
+    assert [row.way for row in unasked.ways] == [row.way for row in usual.ways]
+    heavier = seen(own_weights=True, weight_edge=10)
+    assert {row.way: row.weighed for row in heavier.ways} != {row.way: row.weighed for row in usual.ways}
+    assert all(row.cost is None for row in usual.ways)
+    priced = seen(own_prices=True, price_clear=3.0, price_paint=4.0, price_stencil=2.0)
+    stencil = tables.row("ways", "stencil-and-clear").label
+    assert next(row.cost for row in priced.ways if row.way == stencil) == 9.0
+
+
+def test_the_way_that_is_taken_is_told_with_its_outlines():
+    outputs = seen(way="backing-piece")
+    assert "You chose" in outputs.reasoning.html
+    assert all(each in outputs.reasoning.html for each in tables.row("ways", "backing-piece").outlines)
+
+
+def test_the_list_for_a_service_carries_the_readers_own():
+    outputs = seen(width_mm=27.5, markings=6)
+    told = outputs.for_service.data.decode()
+    assert "27.50 x 27.50 mm, 6 of it" in told
+    assert all(row.colour in told for row in outputs.colours if row.what != "Wanted white")
+    assert IVORY in told and MAROON in told
+
+
+def test_the_drawing_is_well_formed_and_says_what_it_marks():
+    outputs = seen(border_degrees=25)
+    drawing = ElementTree.fromstring(outputs.beside.svg)
+    ids = [each.get("id") for each in drawing.iter() if each.get("id")]
+    assert len(ids) == len(set(ids))
+    assert not any("style" in each.attrib for each in drawing.iter())
+    assert "does not print" in outputs.beside.alt
+
+
+# -- Pictures that are hardly markings --------------------------------------------------------------
+
+
+def said(outputs):
+    return " ".join(each.sentence.format(**each.values) for each in outputs.reasons)
+
+
+@pytest.mark.parametrize("fill", [(0, 0, 0, 0), (200, 10, 10, 0)])
+def test_a_clear_picture_is_told_to_be_nothing(fill):
+    outputs = seen(Image.new("RGBA", (30, 20), fill))
+    assert outputs.verdict == "nothing"
+    assert outputs.beside is None and outputs.ways == () and outputs.for_service is None
+    assert "clear or background all over" in said(outputs)
+
+
+def test_a_white_sheet_is_background_until_it_is_marked():
+    sheet = Image.new("RGBA", (30, 20), "#ffffff")
+    assert seen(sheet).verdict == "nothing"
+    wanted = seen(sheet, white_marks="1 wanted", base_a=MAROON, base_b=MAROON)
+    assert wanted.white_percent == 100
+    assert "All of it is wanted white" in said(wanted)
+
+
+def test_a_picture_without_white_says_so():
+    assert "no wanted white" in said(seen(disc("#b82a2a"), white_layers=0))
+
+
+@pytest.mark.parametrize("size", [(1, 1), (1, 40), (40, 1), (3, 2)])
+def test_the_smallest_pictures_are_answered(size):
+    assert seen(Image.new("RGBA", size, "#b82a2a")).verdict in ("passes", "shifts", "fails")
+
+
+def test_a_photograph_is_told_by_colours_that_stand_for_it():
+    outputs = seen(photograph(120), base_a="#24443a", base_b="#24443a")
+    assert 2 <= len(outputs.colours) <= 12
+    assert "stand for them" in said(outputs)
+
+
+def test_a_huge_picture_is_halved_and_that_is_said():
+    large = disc("#b82a2a", size=200).resize((2400, 2400), Image.Resampling.NEAREST)
+    outputs = seen(large)
+    assert outputs.on_paint.width_px == 1200
+    assert "instead of {from_width_px}" not in said(outputs) and "1200" in said(outputs)
+
+
+@pytest.mark.parametrize(("marks", "text"), [("59 hole", "no white area 59"), ("hole", "cannot be read"), ("1 perhaps", "cannot be read")])
+def test_marks_that_mean_nothing_are_told_beside_their_field(marks, text):
+    *_, (envelope, _buffers) = answer(json.dumps({"do": "answer", "calculator": "underlay", "inputs": {"white_marks": marks}}))
+    reply = json.loads(envelope)
+    assert [each["field"] for each in reply["problems"]] == ["white_marks"]
+    assert text in reply["problems"][0]["text"] and reply["problems"][0]["hint"]
+
+
+def test_pixels_come_beside_the_answer():
+    *_, (envelope, buffers) = answer(json.dumps({"do": "answer", "calculator": "underlay", "inputs": {}}))
+    view = json.loads(envelope)["view"]["on_paint"]
+    assert [each["label"] for each in view["scenes"]]
+    for scene in view["scenes"]:
+        assert all(len(buffers[at]) == 4 * view["width"] * view["height"] for at in scene["over"])
