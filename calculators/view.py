@@ -212,8 +212,7 @@ def describe_fields(inputs: type) -> list[dict[str, Any]]:
 def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
     told: dict[str, Any] = {
         "name": name, "label": field.label, "kind": field.kind, "help": field.help,
-        "optional": field.optional, "without": field.without, "shares": field.shares, "fold": field.fold,
-        "only_when": None, "quantity": None, "unit": "",
+        "optional": field.optional, "without": field.without, "shares": field.shares, "only_when": None, "quantity": None, "unit": "",
         "default": None if default is None else _default_texts(field, default),
     }  # fmt: skip
     match field:

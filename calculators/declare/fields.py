@@ -17,8 +17,7 @@ class Field:
 
     ``only_when`` names a field beside this one and the text of it with which this one counts; None: any
     text. Where it does not count, the page hides it and leaves it at its default. ``shares`` names a value of the
-    job: fields of several calculators that share it start from what was typed last in any of them. Fields in a row
-    with the same ``fold`` are folded away under that heading: what most readers leave as it is.
+    job: fields of several calculators that share it start from what was typed last in any of them.
     """
 
     label: str
@@ -27,7 +26,6 @@ class Field:
     without: str = ""
     only_when: When = None
     shares: str = ""
-    fold: str = ""
     kind = ""
 
 
@@ -229,11 +227,6 @@ def any_file(label: str, *, accept: str = "", help: str = "", without: str = "",
 def shared(name: str, made: Any) -> Any:
     """Return a declared field, such as ``picture(…)``, as one that shares the job's value ``name``."""
     return _asked(dataclasses.replace(made.metadata["field"], shares=name), made.default)
-
-
-def folded(heading: str, made: Any) -> Any:
-    """Return a declared field as one that is folded away under ``heading`` with its neighbours."""
-    return _asked(dataclasses.replace(made.metadata["field"], fold=heading), made.default)
 
 
 def asked(inputs: type) -> dict[str, Field]:

@@ -40,8 +40,6 @@ function itemOf(form, { field: address, text, hint }) {
     // Not followed: the fragment may carry inputs, and the theme would take it for a move to another page.
     event.preventDefault();
     event.stopPropagation();
-    const fold = control.closest("details");
-    if (fold) fold.open = true;
     control.focus();
     control.scrollIntoView({ block: "center" });
   });
@@ -59,8 +57,6 @@ function mark(field, problem) {
   );
   if (!place) return;
   place.hidden = !problem;
-  const fold = field.closest("details");
-  if (problem && fold) fold.open = true;
   place.textContent = problem ? wholeOf(problem) : "";
   field.toggleAttribute("data-problem", Boolean(problem));
   const control = field.dataset.kind === "rows" ? null : focusable(field);
