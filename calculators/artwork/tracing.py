@@ -88,11 +88,10 @@ def traced(
         raise TooManySteps(steps)
     areas = yield from _shared(connected(flat.labels, flat.width, flat.height), 0.45, 0.5)
     flat, specks = _without_specks(flat, areas, smallest)
-    if specks:
-        areas = yield from _shared(connected(flat.labels, flat.width, flat.height), 0.45, 0.5)
     ground = None if by == TRANSPARENCY else _ground(flat)
     if ground is not None:
-        flat = _set_aside(flat, [area for area in areas if area.value == ground and area.at_border], planes)
+        reached = [area for area in areas if area.value == ground and area.at_border and area.size >= smallest]
+        flat = _set_aside(flat, ground, reached, specks, planes)
     left = Counter(flat.labels)
     if not left.keys() - {NONE, GROUND}:
         raise NothingToTrace("specks") if specks else NothingToTrace("one", flat.colours[ground or 0].rgb)
@@ -102,7 +101,7 @@ def traced(
         left.pop(GROUND, None)
     return Traced(
         flat.width, flat.height, _regions(flat, rings(made, found), left, ground), tuple(found),
-        None if ground is None or keep_ground else flat.colours[ground].rgb, specks, _thin(flat, planes, left),
+        None if ground is None or keep_ground else flat.colours[ground].rgb, len(specks), _thin(flat, planes, left),
         sum(len(line.arc.corners) for line in found if line.hard) / sum(len(line.arc.corners) for line in found),
     )  # fmt: skip
 
@@ -146,35 +145,35 @@ def _steps(flat: FlatColours) -> int:
     )
 
 
-def _without_specks(flat: FlatColours, areas: list[Area], smallest: float) -> tuple[FlatColours, int]:
+def _without_specks(flat: FlatColours, areas: list[Area], smallest: float) -> tuple[FlatColours, list[tuple[Area, int]]]:
     """Return ``flat`` with areas below ``smallest`` pixels given to the label that most of their border touches.
 
-    Clear specks are filled like others.
+    Clear specks are filled like others. With each comes a pixel that it was joined to.
     """
     small = sorted((area for area in areas if area.size < smallest), key=lambda area: area.size)
     if not small or len(small) == len(areas):
-        return flat, 0
+        return flat, []
+    filled: list[tuple[Area, int]] = []
     labels, others, leans = bytearray(flat.labels), bytearray(flat.others), bytearray(flat.leans)
     width, size = flat.width, len(labels)
     for area in small:
-        around: Counter[int] = Counter()
+        around: list[int] = []
         for start, stop in area.runs:
             row = start - start % width
-            if start > row:
-                around[labels[start - 1]] += 1
-            if stop < row + width:
-                around[labels[stop]] += 1
-            around.update(labels[max(0, start - width) : max(0, stop - width)])
-            around.update(labels[start + width : min(size, stop + width)])
-        around.pop(area.value, None)
-        if not around:
+            around += [place for place in (start - 1, stop) if row <= place < row + width]
+            around += range(max(0, start - width), max(0, stop - width))
+            around += range(start + width, min(size, stop + width))
+        counts = Counter(labels[place] for place in around)
+        counts.pop(area.value, None)
+        if not counts:
             continue
-        label = around.most_common(1)[0][0]
+        label = counts.most_common(1)[0][0]
+        filled.append((area, next(place for place in around if labels[place] == label)))
         for start, stop in area.runs:
             labels[start:stop] = bytes([label]) * (stop - start)
             others[start:stop] = bytes([NONE]) * (stop - start)
             leans[start:stop] = bytes(stop - start)
-    return replace(flat, labels=bytes(labels), others=bytes(others), leans=bytes(leans)), len(small)
+    return replace(flat, labels=bytes(labels), others=bytes(others), leans=bytes(leans)), filled
 
 
 def _ground(flat: FlatColours) -> int | None:
@@ -185,13 +184,21 @@ def _ground(flat: FlatColours) -> int | None:
     return None if label == NONE or 2 * count < border.total() else label
 
 
-def _set_aside(flat: FlatColours, reached: list[Area], planes: Planes) -> FlatColours:
+def _set_aside(
+    flat: FlatColours, ground: int, reached: list[Area], filled: list[tuple[Area, int]], planes: Planes
+) -> FlatColours:
     """Return ``flat`` with the areas ``reached`` from the border labelled GROUND, also where edges lean to them."""
     labels = bytearray(flat.labels)
-    ground = reached[0].value
-    for area in reached:
+
+    def mark(area: Area) -> None:
         for start, stop in area.runs:
             labels[start:stop] = bytes([GROUND]) * (stop - start)
+
+    for area in reached:
+        mark(area)
+    for area, beside in reversed(filled):
+        if labels[area.runs[0][0]] == ground and labels[beside] == GROUND:
+            mark(area)
     marked = planes.where(bytes(labels), GROUND)
     for _ in range(EDGE):
         marked = planes.grown(marked)

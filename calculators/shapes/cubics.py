@@ -11,17 +11,26 @@ halving by turning and the joining are our own.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import accumulate
 
 #: A piece: start, two handles, end; or start and end of a straight line. Points are x + y j.
 Piece = tuple[complex, ...]
+#: The first and last of the points that a piece stands for, the piece, and how far it is from them at worst.
+Span = tuple[int, int, Piece, float]
 #: Points of a run that are fitted at most; of a longer run every second, third ... is.
-MOST_FITTED = 24
+MOST_FITTED = 18
 #: Of fewer points than this the places halfway between count too, so that no curve swings out between them.
 FEW = 7
 #: A handle is at least and at most this share of the chord of its piece.
 SHORTEST, LONGEST = 0.02, 1.6
 #: A piece whose handles lie within this share of the tolerance of its chord is drawn straight.
 STRAIGHT = 0.6
+#: A piece that is off by so many tolerances at first is not fitted better by moving its places along.
+HOPELESS = 12
+#: The turning about a point is told over so many points on either side.
+AROUND = 4
+#: No piece turns by more than this, in radians.
+MOST_TURNED = 2.3
 #: Tangents are taken over so many points on either side.
 BESIDE = 4
 
@@ -36,54 +45,55 @@ def at(piece: Piece, share: float) -> complex:
 
 
 def fitted_run(
-    points: Sequence[complex], weights: Sequence[float], tolerance: float, tangents: tuple[complex | None, complex | None]
+    points: Sequence[complex], turns: Sequence[float], tolerance: float, tangents: tuple[complex | None, complex | None]
 ) -> tuple[list[Piece], float]:
     """Return pieces along ``points`` from the first to the last, and how far a point is from them at worst.
 
     That is no more than ``tolerance`` wherever it can be.
-    ``weights`` say how much the run turns at each point; ``tangents`` are the unit directions in which it begins
+    ``turns`` say by how many radians the run turns at each point; ``tangents`` are the unit directions in which it begins
     and ends (both along the run), None where they are to be found.
     """
-    return _Run(points, weights, tolerance, tangents).pieces()
+    return _Run(points, turns, tolerance, tangents).pieces()
 
 
 class _Run:
-    def __init__(self, points, weights, tolerance, tangents) -> None:
+    def __init__(self, points, turns, tolerance, tangents) -> None:
         self.points, self.tolerance = points, tolerance
         self.last = len(points) - 1
-        total = 0.0
-        self.turned = turned = [0.0]
-        for weight in weights[1:]:
-            total += weight
-            turned.append(total)
+        # Rounding turns a run to and fro; over several points that cancels.
+        ways = [0.0] * AROUND + list(accumulate(turns))
+        ways += ways[-1:] * AROUND
+        bends = (abs(after - before) / (2 * AROUND) + 1e-4 for before, after in zip(ways, ways[2 * AROUND :]))
+        self.turned = list(accumulate(bends))
         self.known = {0: tangents[0], self.last: tangents[1]}
 
     def pieces(self) -> tuple[list[Piece], float]:
-        spans: list[tuple[int, int, Piece]] = []
+        spans: list[Span] = []
         waiting = [(0, self.last)]
         while waiting:
             start, end = waiting.pop()
-            piece, error = self.fit(start, end)
-            if error <= self.tolerance or end - start < 2:
-                spans.append((start, end, piece))
-                continue
+            if end - start < 2 or self.turned[end] - self.turned[start] <= MOST_TURNED:
+                piece, error = self.fit(start, end)
+                if error <= self.tolerance or end - start < 2:
+                    spans.append((start, end, piece, error))
+                    continue
             middle = self.half(start, end)
             waiting += [(middle, end), (start, middle)]
         spans = self.joined(spans)
-        return [piece for _, _, piece in spans], max(self.worst(*span) for span in spans)
+        return [span[2] for span in spans], max(self.worst(*span) for span in spans)
 
-    def worst(self, start: int, end: int, piece: Piece) -> float:
-        """Return how far any point from ``start`` to ``end`` is from its piece."""
+    def worst(self, start: int, end: int, piece: Piece, error: float) -> float:
+        """Return how far any point from ``start`` to ``end`` is from its piece, ``error`` of those that were fitted."""
+        if end - start - 1 <= MOST_FITTED:
+            return error
         inner = self.points[start + 1 : end]
-        if not inner:
-            return 0.0
         first, last = piece[0], piece[-1]
         if len(piece) == 2:
             chord = last - first
             back = chord.conjugate() / (abs(chord) or 1.0)
             return max(abs(((point - first) * back).imag) for point in inner)
         shares = self._shares(first, last, inner)
-        for _ in range(4):
+        for _ in range(3):
             shares, error = self._nearest(piece, inner, shares)
         return error
 
@@ -100,17 +110,17 @@ class _Run:
                 high = middle
         return low
 
-    def joined(self, spans: list[tuple[int, int, Piece]]) -> list[tuple[int, int, Piece]]:
+    def joined(self, spans: list[Span]) -> list[Span]:
         """Return ``spans`` with neighbours joined where one piece fits both."""
         made = spans[:1]
-        for start, end, piece in spans[1:]:
-            before = made[-1][0]
-            if end - before <= self.last or self.last < 3:
+        for span in spans[1:]:
+            before, end = made[-1][0], span[1]
+            if self.turned[end] - self.turned[before] <= MOST_TURNED:
                 whole, error = self.fit(before, end)
                 if error <= self.tolerance:
-                    made[-1] = before, end, whole
+                    made[-1] = before, end, whole, error
                     continue
-            made.append((start, end, piece))
+            made.append(span)
         return made
 
     def tangent(self, place: int) -> complex:
@@ -181,7 +191,7 @@ class _Run:
             shares, error = self._nearest(piece, inner, shares)
             if best is None or error < best[1]:
                 best = piece, error
-            if error <= 0.3 * self.tolerance or error > 6 * self.tolerance or (turn and error > 0.93 * before):
+            if error <= 0.4 * self.tolerance or error > (HOPELESS if turn == 0 else 4) * self.tolerance or (turn and error > 0.9 * before):
                 break
             before = error
         return best

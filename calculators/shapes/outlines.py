@@ -20,15 +20,13 @@ HARD_TOLERANCE = 0.4
 #: Smoothing moves a point at most so far, in pixels.
 MOST_SMOOTHED = 0.36
 #: A line along hard steps is at most so far from the sides of their pixels.
-FARTHEST = 0.62
+FARTHEST = 0.6
 #: A line that crosses another is fitted again within these shares of its tolerance, at last from point to point.
 CLOSER = 0.6, 0.3, 0.0
 #: After so many rounds of that every line that was ever fitted again goes from point to point.
 MOST_ROUNDS = 6
 #: A hard ring may enclose so much more or less than its pixels, as a share.
 ALIKE = 0.0001
-#: Turning below this at a point, in radians, is rounding and no reason to part a run there.
-STILL = 0.003
 #: A node lies at most so far across and down from the corner of pixels where its arcs meet, in pixels.
 NODE_MOVES = 0.49
 #: Points at the end of an arc that do not speak of it alone, and how many further ones tell its direction.
@@ -177,11 +175,11 @@ def _fitted(
     beside = BESIDE_HARD if hard else BESIDE
     turns = turning(points, arc.ring, beside)
     found = corners(made, arc, points, turns, angle, hard) if angle else []
-    weights = [max(1e-4, abs(turn) / (2 * beside) - STILL) for turn in turns]
+    turns = [turn / beside for turn in turns]
     pieces: list[Piece] = []
     worst = 0.0
-    for run, weight, tangents in _runs(arc, points, weights, found, ends):
-        made_of, off = fitted_run(run, weight, within, tangents)
+    for run, bends, tangents in _runs(arc, points, turns, found, ends):
+        made_of, off = fitted_run(run, bends, within, tangents)
         pieces += made_of
         worst = max(worst, off)
     return Line(arc, pieces, worst, [tip for corner in found for tip in corner.tips], hard)
@@ -218,16 +216,16 @@ def _area(ring: Sequence[complex]) -> float:
     return sum((one.conjugate() * two).imag for one, two in zip(ring, [*ring[1:], ring[0]])) / 2
 
 
-def _runs(arc: Arc, points: list[complex], weights: list[float], found: list[Corner], ends: tuple[complex, ...]):
-    """Yield (points, weights, tangents) of each run between corners and ends."""
+def _runs(arc: Arc, points: list[complex], turns: list[float], found: list[Corner], ends: tuple[complex, ...]):
+    """Yield (points, turns, tangents) of each run between corners and ends."""
     count = len(points)
     if arc.ring and not found:
-        start = max(range(count), key=weights.__getitem__)
+        start = max(range(count), key=lambda place: abs(turns[place]))
         run = [*points[start:], *points[: start + 1]]
         reach = min(4, count // 3) or 1
         along = points[(start + reach) % count] - points[start - reach]
         along = along / abs(along) if along else None
-        yield run, [*weights[start:], *weights[: start + 1]], (along, along)
+        yield run, [*turns[start:], *turns[: start + 1]], (along, along)
         return
     if arc.ring:
         # From the last corner across the seam to the first, then on.
@@ -238,14 +236,14 @@ def _runs(arc: Arc, points: list[complex], weights: list[float], found: list[Cor
     for corner in found:
         between = range(at, corner.first)
         run = [tip, *(points[place % count] for place in between), corner.tips[0]]
-        yield run, [0.0, *(weights[place % count] for place in between), 0.0], (leaves, corner.comes)
+        yield run, [0.0, *(turns[place % count] for place in between), 0.0], (leaves, corner.comes)
         for start, end in zip(corner.tips, corner.tips[1:]):
             yield [start, end], [0.0, 0.0], (None, None)
         at, tip, leaves = corner.last + 1, corner.tips[-1], corner.leaves
     if not arc.ring:
         between = range(at, max(at, count - cut))
         run = [tip, *(points[place] for place in between), ends[1]]
-        yield run, [0.0, *(weights[place] for place in between), 0.0], (leaves, None)
+        yield run, [0.0, *(turns[place] for place in between), 0.0], (leaves, None)
 
 
 def _nodes(made: PlanarMap, trails: Sequence[Trail]) -> dict[int, complex]:

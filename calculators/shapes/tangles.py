@@ -13,10 +13,7 @@ from calculators.shapes.cubics import Piece, at
 #: A cubic is looked at as so many straight parts at most, a short one as fewer.
 MOST_PARTS = 12
 #: The side of a cell of the grid, in pixels.
-CELL = 4.0
-
-Part = tuple[complex, complex, int, int, int]
-
+CELL = 12.0
 
 def straightened(piece: Piece, per_pixel: float = 0.5) -> list[complex]:
     """Return points along ``piece``, its ends among them; of a straight one those alone."""
@@ -32,52 +29,74 @@ def tangled(lines: Sequence[Sequence[Piece]], among: Iterable[int] | None = None
 
     Lines may meet at their ends. With ``among`` only crossings with one of those lines are looked for.
     """
-    cells: dict[tuple[int, int], list[Part]] = {}
-    for place, pieces in enumerate(lines):
-        count = 0
-        for piece in pieces:
-            points = straightened(piece)
-            for start, end in zip(points, points[1:]):
-                part = start, end, place, count, 0
-                count += 1
-                for cell in _cells(start, end):
-                    cells.setdefault(cell, []).append(part)
-    counts = [sum(len(straightened(piece)) - 1 for piece in pieces) for pieces in lines]
+    cells: dict[tuple[int, int], list[int]] = {}
+    pieces = [(place, piece) for place, line in enumerate(lines) for piece in line]
+    boxes: list[tuple[float, float, float, float]] = []
+    for index, (_place, piece) in enumerate(pieces):
+        xs, ys = [point.real for point in piece], [point.imag for point in piece]
+        boxes.append((min(xs), min(ys), max(xs), max(ys)))
+        for cell in _cells(piece, *boxes[-1]):
+            cells.setdefault(cell, []).append(index)
     looked_at = None if among is None else set(among)
     found: set[int] = set()
+    tried: set[tuple[int, int]] = set()
     for held in cells.values():
-        if len(held) < 2:
-            continue
-        for place, one in enumerate(held):
-            for two in held[place + 1 :]:
-                first, second = one[2], two[2]
-                if first in found and second in found:
+        for at, one in enumerate(held):
+            place, piece = pieces[one]
+            left, top, right, bottom = boxes[one]
+            for two in held[at + 1 :]:
+                a, b, c, d = boxes[two]
+                if a > right or c < left or b > bottom or d < top or (one, two) in tried:
                     continue
-                if looked_at is not None and first not in looked_at and second not in looked_at:
+                tried.add((one, two))
+                other, beside = pieces[two]
+                if place in found and other in found:
                     continue
-                if first == second:
-                    apart = abs(one[3] - two[3])
-                    if apart <= 1 or apart == counts[first] - 1:
-                        continue
-                elif one[0] in two[:2] or one[1] in two[:2]:
+                if looked_at is not None and place not in looked_at and other not in looked_at:
                     continue
-                if _cross(one[0], one[1], two[0], two[1]):
-                    found |= {first, second}
+                if place == other and (piece[-1] == beside[0] or beside[-1] == piece[0]) and not _cornered(piece, beside):
+                    continue
+                if _pieces_cross(piece, beside):
+                    found |= {place, other}
     return found
 
 
-def _cells(start: complex, end: complex) -> set[tuple[int, int]]:
-    """Return the cells that a straight part may pass: those of its box where it is short, along it where it is long."""
-    steps = int(abs(end - start) / CELL) + 1
-    cells: set[tuple[int, int]] = set()
-    before = start
-    for step in range(1, steps + 1):
-        here = start + (end - start) * (step / steps)
-        left, right = sorted((int(before.real // CELL), int(here.real // CELL)))
-        top, bottom = sorted((int(before.imag // CELL), int(here.imag // CELL)))
-        cells.update((x, y) for x in range(left, right + 1) for y in range(top, bottom + 1))
-        before = here
-    return cells
+def _cornered(piece: Piece, beside: Piece) -> bool:
+    """Return whether two pieces of one line that follow one another meet in a corner, or both times."""
+    if piece[-1] != beside[0]:
+        piece, beside = beside, piece
+    comes, leaves = piece[-1] - piece[-2], beside[1] - beside[0]
+    return (comes.conjugate() * leaves).real < 0.94 * abs(comes) * abs(leaves) or beside[-1] == piece[0]
+
+
+def _pieces_cross(piece: Piece, beside: Piece) -> bool:
+    """Return whether two pieces have a point in common other than their ends."""
+    first, second = straightened(piece), straightened(beside)
+    for a, b in zip(first, first[1:]):
+        for c, d in zip(second, second[1:]):
+            if a != c and a != d and b != c and b != d and _cross(a, b, c, d):
+                return True
+    return False
+
+
+def _cells(piece: Piece, left: float, top: float, right: float, bottom: float) -> Iterable[tuple[int, int]]:
+    """Return the cells of the grid that a piece may pass: those of its box, of a long straight one those along it."""
+    if len(piece) == 2 and min(right - left, bottom - top) > 2 * CELL:
+        start, end = piece
+        steps = int(abs(end - start) / CELL) + 1
+        parts = [start + (end - start) * (step / steps) for step in range(steps + 1)]
+        return {
+            cell for one, two in zip(parts, parts[1:])
+            for cell in _cells((one, two), *_box(one, two))
+        }  # fmt: skip
+    from_x, to_x, from_y, to_y = int(left // CELL), int(right // CELL), int(top // CELL), int(bottom // CELL)
+    if from_x == to_x and from_y == to_y:
+        return ((from_x, from_y),)
+    return [(x, y) for x in range(from_x, to_x + 1) for y in range(from_y, to_y + 1)]
+
+
+def _box(one: complex, two: complex) -> tuple[float, float, float, float]:
+    return min(one.real, two.real), min(one.imag, two.imag), max(one.real, two.real), max(one.imag, two.imag)
 
 
 def _cross(a: complex, b: complex, c: complex, d: complex) -> bool:
