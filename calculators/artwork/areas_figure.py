@@ -89,8 +89,10 @@ def _alt(told: WhiteAreas, words: Mapping[str, str]) -> str:
 def _grid(told: WhiteAreas) -> _Grid:
     step = max(1, ceil(max(told.width, told.height) / GRID))
     plane = painted([each.area for each in told.areas], [each.number for each in told.areas], told.width * told.height)
-    rows = range(step // 2, told.height, step)
-    sampled = b"".join(plane[row * told.width + step // 2 : (row + 1) * told.width : step] for row in rows)
+    # A picture narrower than half a step has one column, or row, all the same.
+    first_row, first = min(step // 2, told.height - 1), min(step // 2, told.width - 1)
+    rows = range(first_row, told.height, step)
+    sampled = b"".join(plane[row * told.width + first : (row + 1) * told.width : step] for row in rows)
     width = len(sampled) // len(rows)
     scale = min((WIDTH - 2 * RAIL) / width, MOST_HIGH / len(rows))
     return _Grid(sampled, width, len(rows), step, scale, (WIDTH - width * scale) / 2)

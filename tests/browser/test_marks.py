@@ -90,7 +90,7 @@ def test_what_is_typed_shows_in_drawing_and_table_and_is_kept(browser, address):
         typed(page, "marks").fill("7 hole")
         expect(problem(page, "marks")).to_contain_text("There is no area 7 in this picture")
         typed(page, "marks").fill("2 hole")
-        means(page, 2, "hole")
+        means(page, 1, "background")
         page.reload()
         means(page, 2, "hole")
         expect(typed(page, "marks")).to_have_value("2 hole")

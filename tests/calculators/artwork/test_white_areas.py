@@ -68,6 +68,13 @@ def test_what_holds_no_marking_is_told(image, verdict):
     assert reply["result"]["verdict"] == verdict
 
 
+@pytest.mark.parametrize("size", [(4000, 1), (1, 4000), (3, 2000)])
+def test_a_line_of_pixels_is_drawn_too(size):
+    image = Image.new("RGB", size, MAROON)
+    image.paste("#ffffff", (0, 0, 1, size[1] // 2 + 1))
+    assert asked(image)["view"]["shown"]["svg"]
+
+
 def test_a_photograph_is_judged_by_colour_and_that_is_said():
     reasons = asked(Image.open(f"{SAMPLES}/astronaut.png"))["result"]["reasons"]
     assert any("not flat artwork" in each for each in reasons)
