@@ -1,0 +1,179 @@
+"""The border of two paints is dragged, turned, moved by keys and typed, and what is seen follows without the engine."""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+import pytest
+from PIL import Image
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.forms import answered, open_calculator, shown, typed, visitor
+from tests.browser.screen import middle, touch
+from tests.browser.test_look import axe
+
+IVORY, MAROON = (0xEF, 0xE4, 0xC4), (0x7A, 0x22, 0x32)
+#: Counts what the page asks of the engine from now on.
+COUNT = "() => { const ask = dwEngine.ask.bind(dwEngine); window.asked = 0; dwEngine.ask = (...all) => (window.asked++, ask(...all)); }"
+
+
+@pytest.fixture(params=[(1180, 820), (820, 1180)], ids=["landscape", "portrait"])
+def context(request, browser, workbench_server):
+    with visitor(browser, has_touch=True) as made:
+        made.screen = dict(zip(("width", "height"), request.param, strict=True))
+        yield made
+
+
+@pytest.fixture
+def page(context, workbench_server) -> Page:
+    page = open_calculator(context, f"{workbench_server.url}underlay/underlay/")
+    page.set_viewport_size(context.screen)
+    frame(page).scroll_into_view_if_needed()
+    page.locator(".dw-scenes-marks").uncheck()
+    page.locator("select[data-side=left]").select_option("2")
+    steady(page)
+    return page
+
+
+def frame(page: Page) -> Locator:
+    return page.locator(".dw-scenes-frame")
+
+
+def grip(page: Page, moves: str) -> Locator:
+    return page.locator(f".dw-border-grip[data-moves={moves}]")
+
+
+def steady(page: Page) -> None:
+    """Wait until the pictures are made and drawn."""
+    page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 150))))")
+
+
+def maroon_from(page: Page, across: float = 0.03) -> float:
+    """How far down the frame the maroon begins, as a share of its height, at a place left of the marking."""
+    steady(page)
+    # The verdict that stays in sight would lie over it.
+    seen = Image.open(BytesIO(frame(page).screenshot(style=".dw-verdict { position: static !important }"))).convert("RGB")
+    column = int(seen.width * across)
+    paints = [seen.getpixel((column, row)) for row in range(4, seen.height - 4)]
+    nearer = [sum((a - b) ** 2 for a, b in zip(paint, MAROON, strict=True)) < sum((a - b) ** 2 for a, b in zip(paint, IVORY, strict=True)) for paint in paints]
+    return (nearer.index(True) + 4) / seen.height if True in nearer else 1.0
+
+
+def drag(page: Page, moves: str, by: tuple[float, float]) -> None:
+    grip(page, moves).scroll_into_view_if_needed()
+    page.evaluate("() => document.querySelector('.dw-verdict').style.position = 'static'")
+    grip(page, moves).evaluate("(each) => each.scrollIntoView({ block: 'center' })")
+    x, y = middle(grip(page, moves))
+    session = page.context.new_cdp_session(page)
+    touch(session, "touchStart", (x, y))
+    for step in range(1, 6):
+        touch(session, "touchMove", (x + by[0] * step / 5, y + by[1] * step / 5))
+    touch(session, "touchEnd")
+
+
+def test_a_finger_drags_the_border_and_the_fields_follow(page):
+    assert maroon_from(page) == pytest.approx(0.5, abs=0.02)
+    height = frame(page).bounding_box()["height"]
+    drag(page, "percent", (0, height / 6))
+    # A sixth of the frame, which is 1.2 times as high as the picture.
+    moved = float(typed(page, "border_percent").input_value())
+    assert moved == pytest.approx(50 + 100 * 1.2 / 6, abs=1)
+    assert maroon_from(page) == pytest.approx(0.5 + 1 / 6, abs=0.02)
+    answered(page)
+    assert grip(page, "percent").get_attribute("aria-valuenow") == typed(page, "border_percent").input_value()
+
+
+def test_it_is_turned_about_by_its_other_grip(page):
+    drag(page, "degrees", (-40, 120))
+    turned = float(typed(page, "border_degrees").input_value())
+    assert 10 < turned < 90
+    # Clockwise: the maroon comes up at the left.
+    assert maroon_from(page) < 0.45
+
+
+def test_keys_move_it_in_steps_small_and_large(page):
+    grip(page, "percent").focus()
+    for keys, value in (("ArrowDown", "51"), ("Shift+ArrowDown", "61"), ("Alt+ArrowUp", "60.9"), ("Home", "0"), ("End", "100"), ("ArrowRight", "100")):
+        page.keyboard.press(keys)
+        expect(typed(page, "border_percent")).to_have_value(value)
+        assert grip(page, "percent").get_attribute("aria-valuenow") == value
+    assert grip(page, "percent").get_attribute("aria-valuetext") == "100 %"
+    answered(page)
+    grip(page, "degrees").focus()
+    for keys, value in (("ArrowRight", "1"), ("Shift+ArrowLeft", "-14"), ("Alt+ArrowLeft", "-14.1")):
+        page.keyboard.press(keys)
+        expect(typed(page, "border_degrees")).to_have_value(value)
+
+
+def test_what_is_typed_moves_it_and_what_is_no_number_leaves_it(page):
+    typed(page, "border_percent").fill("25,5")
+    assert maroon_from(page) == pytest.approx((0.1 + 0.255) / 1.2, abs=0.03)
+    typed(page, "border_percent").fill("a bit")
+    expect(page.locator('[id="problem-border_percent"]')).to_be_visible()
+    # The answer is grey while a problem stands, so it is asked of the grip.
+    assert grip(page, "percent").get_attribute("aria-valuenow") == "25.5"
+
+
+def test_dragging_asks_the_engine_nothing_until_it_rests(page):
+    page.evaluate(COUNT)
+    page.evaluate("() => document.querySelector('.dw-verdict').style.position = 'static'")
+    grip(page, "percent").evaluate("(each) => each.scrollIntoView({ block: 'center' })")
+    x, y = middle(grip(page, "percent"))
+    page.mouse.move(x, y)
+    page.mouse.down()
+    for step in range(1, 20):
+        page.mouse.move(x, y + 3 * step)
+    page.wait_for_timeout(400)
+    assert page.evaluate("window.asked") == 0
+    assert maroon_from(page) > 0.55
+    page.mouse.up()
+    page.wait_for_timeout(300)
+    assert page.evaluate("window.asked") == 1
+
+
+def test_escape_puts_it_back(page):
+    page.evaluate("() => document.querySelector('.dw-verdict').style.position = 'static'")
+    grip(page, "percent").evaluate("(each) => each.scrollIntoView({ block: 'center' })")
+    x, y = middle(grip(page, "percent"))
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x, y + 60)
+    assert typed(page, "border_percent").input_value() != "50"
+    page.keyboard.press("Escape")
+    expect(typed(page, "border_percent")).to_have_value("50")
+    page.mouse.up()
+
+
+def test_marks_and_their_key_come_and_go(page):
+    paths = page.locator(".dw-scenes-drawn path[fill]")
+    expect(paths).to_have_count(0)
+    page.locator("select[data-side=left]").select_option("0")
+    page.locator(".dw-scenes-marks").check()
+    assert paths.count() >= 2
+    expect(page.locator('.dw-scenes-key > li[data-kind="bare"]')).to_be_visible()
+    page.locator("select[data-side=left]").select_option("2")
+    expect(paths).to_have_count(0)
+    expect(page.locator('.dw-scenes-key > li[data-kind="bare"]')).to_be_hidden()
+
+
+def test_the_slider_shows_more_of_one_or_the_other(page):
+    page.locator("select[data-side=left]").select_option("0")
+
+    def white(across: float) -> bool:
+        steady(page)
+        seen = Image.open(BytesIO(frame(page).screenshot(style=".dw-verdict, .dw-border-grip { display: none !important }"))).convert("RGB")
+        red, green, blue = seen.getpixel((int(seen.width * across), int(seen.height * 0.68)))
+        return min(red, green, blue) > 200
+
+    # In the disc, below the border: maroon where bare, white over four layers.
+    assert not white(0.3) and white(0.7)
+    page.locator(".dw-scenes-wipe").fill("100")
+    assert not white(0.7)
+    page.locator(".dw-scenes-wipe").fill("0")
+    assert white(0.3)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_it_has_no_barrier_for_axe(page, scheme):
+    page.emulate_media(color_scheme=scheme)
+    assert axe(page) == []
