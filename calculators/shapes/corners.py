@@ -32,6 +32,8 @@ FARTHEST, FARTHEST_HARD = 4.0, 0.8
 PIXEL_DIFFERS, SUM_DIFFERS = 0.11, 0.2
 #: At least so many clean points make a side.
 LEAST_CLEAN = 3
+#: Peaks no further apart than so many points may be those of one tip.
+ONE_TIP = 4
 #: So many corners in a row are settled together at most.
 MOST_TOGETHER = 6
 
@@ -136,7 +138,8 @@ class _Finder:
         before, after = self._clean_before(peaks[0]), self._clean_after(peaks[-1])
         made = None
         if len(before) >= 2 and len(after) >= 2 and len(peaks) <= MOST_TOGETHER:
-            made = self._single(peaks, before, after) if len(peaks) == 1 else None
+            # Where a tip lies halfway between two points it may show as two peaks.
+            made = self._single(peaks, list(before), list(after)) if peaks[-1] - peaks[0] <= ONE_TIP else None
             # Points of a stroke's end that pass for points of its sides are left out, one more at a time.
             for cut in (0, 1, 2) if len(peaks) == 1 else (0,):
                 if made is None and not self.hard and len(before) > cut + 1 and len(after) > cut + 1:
@@ -171,6 +174,7 @@ class _Finder:
     def _single(self, peaks: list[int], before: list[complex], after: list[complex]) -> Corner | None:
         """Return the corner where two sides meet in one tip, if the pixels agree."""
         line_within = 0.45 if self.hard else ON_LINE
+        unclean = UNCLEAN
         for _ in range(3):
             one, two = side_through(before, line_within), side_through(after, line_within)
             if not one or not two or not (met := meeting(one, two)):
@@ -194,8 +198,13 @@ class _Finder:
         if abs(turn) < self.angle or met[0] < -1.5 or met[1] < -1.5:
             return None
         if not self.hard and not self.agrees([*before, tip, *after[::-1]], [tip]):
-            return None
-        return self._corner(peaks, [tip], comes, leaves)
+            box = self._box([tip])
+            shares = self.shares(*box)
+            moved = shares and settled([tip], one, two, before, after, box, shares)
+            if not moved or abs(moved[0] - tip) > 0.8 or not self.agrees([*before, *moved, *after[::-1]], moved):
+                return None
+            tip = moved[0]
+        return self._corner(peaks, [tip], comes, leaves, unclean)
 
     def _several(self, peaks: list[int], before: list[complex], after: list[complex]) -> Corner | None:
         """Return a corner of several tips, moved until the pixels agree; None if they do not."""
@@ -227,7 +236,7 @@ class _Finder:
         if not self.agrees([*before, *tips, *after[::-1]], tips):
             return None
         comes, leaves = one.slope(one.along(tips[0])), -two.slope(two.along(tips[-1]))
-        return self._corner(peaks, tips, comes, leaves)
+        return self._corner(peaks, tips, comes, leaves, UNCLEAN)
 
     @staticmethod
     def _at_reach(side: Side, outward: complex, reach: float) -> complex:
@@ -236,15 +245,15 @@ class _Finder:
         ahead = (step * outward.conjugate()).real
         return start + step * ((reach - (start * outward.conjugate()).real) / ahead) if abs(ahead) > 0.2 else start
 
-    def _corner(self, peaks: list[int], tips: list[complex], comes: complex, leaves: complex) -> Corner:
+    def _corner(self, peaks: list[int], tips: list[complex], comes: complex, leaves: complex, unclean: float) -> Corner:
         """Return the corner in place of the points that lie too near its tips."""
         first, last = peaks[0], peaks[-1]
-        lowest, highest = (first - 4, last + 4) if self.ring else (max(0, first - 4), min(self.count - 1, last + 4))
-        ahead = comes / abs(comes)
-        while first > lowest and ((tips[0] - self.point(first - 1)) * ahead.conjugate()).real < UNCLEAN - 0.2:
+        far = ceil(unclean) + 2
+        lowest, highest = (first - far, last + far) if self.ring else (max(0, first - far), min(self.count - 1, last + far))
+        ahead, back = comes / abs(comes), leaves / abs(leaves)
+        while first > lowest and ((tips[0] - self.point(first - 1)) * ahead.conjugate()).real < unclean - 0.2:
             first -= 1
-        back = leaves / abs(leaves)
-        while last < highest and ((self.point(last + 1) - tips[-1]) * back.conjugate()).real < UNCLEAN - 0.2:
+        while last < highest and ((self.point(last + 1) - tips[-1]) * back.conjugate()).real < unclean - 0.2:
             last += 1
         return Corner(first, last, tips, ahead, back)
 

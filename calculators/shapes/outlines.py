@@ -21,7 +21,8 @@ HARD_TOLERANCE = 0.4
 MOST_SMOOTHED = 0.36
 #: A line along hard steps is at most so far from the sides of their pixels.
 FARTHEST = 0.6
-#: A line that crosses another is fitted again within these shares of its tolerance, at last from point to point.
+#: A line that crosses another is fitted again within these shares of its tolerance, with corners, then without, and at
+#: last goes from point to point.
 CLOSER = 0.6, 0.3, 0.0
 #: After so many rounds of that every line that was ever fitted again goes from point to point.
 MOST_ROUNDS = 6
@@ -69,12 +70,12 @@ def lines(made: PlanarMap, tolerance: float, angle: float) -> Generator[Progress
         if done - before > _STEPS_BETWEEN_PROGRESS:
             before = done
             yield Progress(0.3 + 0.6 * done / whole, messages.FITTING_CURVES)
-    yield from _disentangle(made, told, trails, nodes, tolerance)
+    yield from _disentangle(made, told, trails, nodes, tolerance, angle)
     return told
 
 
 def _disentangle(
-    made: PlanarMap, told: list[Line], trails: Sequence[Trail], nodes: dict[int, complex], tolerance: float
+    made: PlanarMap, told: list[Line], trails: Sequence[Trail], nodes: dict[int, complex], tolerance: float, angle: float
 ) -> Generator[Progress, None, None]:
     """Put lines that cross others in place of ``told``: first fitted more closely, then from point to point.
 
@@ -95,7 +96,7 @@ def _disentangle(
             level[place] = level.get(place, 0) + 1
             arc, share = told[place].arc, CLOSER[level[place] - 1]
             if share:
-                told[place] = _line(made, arc, trails[place], nodes, tolerance, None, share)
+                told[place] = _line(made, arc, trails[place], nodes, tolerance, angle if level[place] == 1 else None, share)
             else:
                 told[place] = _plain(made, arc, nodes)
     for place, line in enumerate(told):

@@ -20,25 +20,27 @@ def settled(
 ) -> list[complex] | None:
     """Return ``tips`` moved so that the squares of what is covered wrongly add up to least.
 
-    The first slides along side ``one``, the last along side ``two``, any between are free. ``shares`` are those
+    One tip alone is free; of several the first slides along side ``one`` and the last along side ``two``. ``shares`` are those
     of the pixels of ``box``, negative where a pixel is not to count. None where nothing can be told.
     """
     reach = box[2] + box[3]
     far_before = before[0] - one.slope(one.along(before[0])) * reach
     far_after = after[0] - two.slope(two.along(after[0])) * reach
-    unknown = [one.along(tips[0])]
-    for tip in tips[1:-1]:
-        unknown += [tip.real, tip.imag]
-    unknown.append(two.along(tips[-1]))
+    alone = len(tips) == 1
+    free = tips if alone else tips[1:-1]
+    unknown = [part for tip in free for part in (tip.real, tip.imag)]
+    if not alone:
+        unknown = [one.along(tips[0]), *unknown, two.along(tips[-1])]
 
     def placed(values: Sequence[float]) -> list[complex]:
-        free = [complex(*values[at : at + 2]) for at in range(1, len(values) - 1, 2)]
-        return [one.point(values[0]), *free, two.point(values[-1])]
+        ends = 0 if alone else 1
+        moved = [complex(*values[at : at + 2]) for at in range(ends, len(values) - ends, 2)]
+        return moved if alone else [one.point(values[0]), *moved, two.point(values[-1])]
 
     def drawn(values: Sequence[float]) -> list[float]:
         middle = placed(values)
-        near_before = [each for each in before if one.along(each) < values[0] - 0.3]
-        near_after = [each for each in after if two.along(each) < values[-1] - 0.3]
+        near_before = [each for each in before if one.along(each) < one.along(middle[0]) - 0.3]
+        near_after = [each for each in after if two.along(each) < two.along(middle[-1]) - 0.3]
         return covered([far_before, *near_before, *middle, *near_after[::-1], far_after], *box)
 
     return _least(unknown, drawn, placed, shares, box)
