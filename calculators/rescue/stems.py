@@ -10,7 +10,7 @@ _VOWEL = "aeiou"
 
 #: Words that stand in any sentence.
 EMPTY = frozenset(
-    "a about after again all also am an and any are as at be because been before being between both but by can cannot could did do "
+    "a about across after again all along around beneath round under also am an and any are as at be because been before being between both but by can cannot could did do "
     "does doing done dont doesnt didnt each else even ever every few for from get gets getting go goes going gone got had has have having he her here "
     "his how i if in into is isnt it its itself just kind like lot lots made make makes me more most my no not now of ok on once one only or other "
     "our out over quite really seem seems she should since so some something sort still such than that the their them then there these they thing "
@@ -33,7 +33,7 @@ def words(text: str) -> list[str]:
     """Return the words of ``text`` in small letters, without those in ``EMPTY``.
 
     >>> words("It's a frosty, silvery patch under the film!")
-    ['frosty', 'silvery', 'patch', 'under', 'film']
+    ['frosty', 'silvery', 'patch', 'film']
     """
     # "won't" and "it's" are one word each, that says nothing.
     plain = re.sub(r"['’](?:s\b)?", "", text.lower())

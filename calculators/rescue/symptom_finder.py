@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from calculators import messages, tables
 from calculators.declare import STAGES, Calculator, Link, Said, choice, link, reasons, said, table, text, verdict, words
 from calculators.rescue import symptom_index
+from calculators.rescue.stems import stem
 from calculators.rescue.symptoms import Match, Meant, best_possible, ranked, understood, unknown
 
 ANY = "any"
@@ -32,9 +33,9 @@ class SymptomFinderInputs:
 @dataclass(frozen=True, kw_only=True)
 class FoundEntry:
     entry: Link = link("Entry")
-    stage: str = words("Stage")
-    why: str = words("Because you said", help="and the word of the entry, where it is another")
     see: str = words("What is seen there")
+    why: str = words("Because you said")
+    stage: str = words("Stage")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,7 +59,7 @@ def symptom_finder(inputs: SymptomFinderInputs) -> SymptomFinderOutputs:
     meant = understood(inputs.seen, index)
     found = ranked(meant, index, "" if inputs.stage == ANY else inputs.stage)
     kept = [each for each in found if each.score >= _LEAST * found[0].score]
-    fits = kept and kept[0].score >= _FITS * best_possible(meant, index) and 2 * len(list(unknown(meant))) <= len(meant)
+    fits = kept and kept[0].score >= _FITS * best_possible(meant) and 2 * len(list(unknown(meant))) <= len(meant)
     verdict = "fits" if fits else "unsure" if kept else "none"
     return SymptomFinderOutputs(
         verdict=verdict,
@@ -71,7 +72,8 @@ def _reasons(verdict: str, meant: Sequence[Meant], kept: Sequence[Match], index:
     told = [said(messages.WORD_READ_AS, typed=messages.quoted(each.typed), read=messages.quoted(each.read_as)) for each in meant if each.read_as]
     if kept:
         known = sum(1 for each in meant if each.taken)
-        told.insert(0, said(messages.FITS_BEST, title=messages.quoted(index.titles[kept[0].place], 100), found=len(kept[0].by), asked=known))
+        sentence = messages.FITS_BEST if known > 1 else messages.FITS_BEST_OF_ONE
+        told.insert(0, said(sentence, title=messages.quoted(index.titles[kept[0].place], 100), found=len(kept[0].by), asked=known))
         told += [said(messages.WORD_UNKNOWN, typed=messages.quoted(each)) for each in unknown(meant)]
     if verdict == "unsure":
         told.append(said(messages.SAY_MORE))
@@ -82,12 +84,12 @@ def _reasons(verdict: str, meant: Sequence[Meant], kept: Sequence[Match], index:
 
 def _shown(match: Match, index: symptom_index.Index) -> FoundEntry:
     why = [
-        (messages.WORD_ITSELF if typed == found else messages.WORD_BY_ANOTHER).format(typed=typed, found=found) for typed, found in match.by.items()
+        typed if stem(typed) == stem(found) else messages.WORD_BY_ANOTHER.format(typed=typed, found=found) for typed, found in match.by.items()
     ]  # fmt: skip
     return FoundEntry(
         entry=Link(index.titles[match.place], f"rescue/{index.ids[match.place]}/"),
         stage=index.stages[match.place],
-        why="; ".join(why),
+        why=", ".join(why),
         see=index.see(match.place),
     )
 

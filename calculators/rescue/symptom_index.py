@@ -26,8 +26,8 @@ from calculators.tables.rules import WAIT
 PACKED = f"{tables.PACKED}/symptoms.bin"
 
 #: How much a word counts by where it stands, and how far the length of that field tells (Robertson and Zaragoza's w and b).
-#: What is seen counts most; what to do about it hardly at all.
-FIELDS = {"title": (3.0, 0.5), "see": (2.5, 0.6), "cause": (0.9, 0.7), "test": (0.9, 0.7), "rest": (0.25, 0.7)}
+#: What is seen counts most. What to do about it is left out: it names tools and fluids, which stand in every entry.
+FIELDS = {"title": (3.0, 0.5), "see": (2.5, 0.6), "cause": (0.9, 0.7), "test": (0.9, 0.7)}
 #: Where frequency saturates (their k1).
 _K1 = 1.6
 #: Impacts lie between 0 and 1, and are kept as whole numbers up to this.
@@ -86,20 +86,25 @@ def compiled() -> bytes:
 def built(entries: Iterable[Trouble]) -> bytes:
     """Return the index of entries, as rows of the table, as bytes."""
     entries = list(entries)
-    counted = [{name: Counter(map(stem, words(text))) for name, text in _fields(each).items()} for each in entries]
-    mean = {name: max(1.0, sum(each[name].total() for each in counted) / max(1, len(counted))) for name in FIELDS}
     written: dict[str, Counter] = {}
+    counted = []
     for each in entries:
-        for text in _fields(each).values():
-            for word in words(text):
+        said = {name: words(text) for name, text in _fields(each).items()}
+        counted.append({name: Counter(map(stem, held)) for name, held in said.items()})
+        for held in said.values():
+            for word in held:
                 written.setdefault(stem(word), Counter())[word] += 1
+    lengths = [{name: each[name].total() for name in FIELDS} for each in counted]
+    mean = {name: max(1.0, sum(each[name] for each in lengths) / max(1, len(lengths))) for name in FIELDS}
     blocks: dict[str, list[tuple[int, int]]] = {term: [] for term in sorted(written)}
-    for place, fields in enumerate(counted):
-        for term in set().union(*fields.values()):
-            weighed = sum(
-                weight * fields[name][term] / (1 - slope + slope * fields[name].total() / mean[name]) for name, (weight, slope) in FIELDS.items()
-            )
-            blocks[term].append((place, round(FULL * weighed / (_K1 + weighed))))
+    for place, (fields, length) in enumerate(zip(counted, lengths, strict=True)):
+        weighed: dict[str, float] = {}
+        for name, (weight, slope) in FIELDS.items():
+            share = weight / (1 - slope + slope * length[name] / mean[name])
+            for term, times in fields[name].items():
+                weighed[term] = weighed.get(term, 0.0) + share * times
+        for term, value in weighed.items():
+            blocks[term].append((place, round(FULL * value / (_K1 + value))))
     places, impacts = array("I"), array("H")
     terms: dict[str, list] = {}
     for term, block in blocks.items():
@@ -140,6 +145,5 @@ def _fields(entry: Trouble) -> dict[str, str]:
         "see": [entry.see],
         "cause": [each.cause for each in entry.causes],
         "test": [each.test for each in entry.causes],
-        "rest": [*(each.now for each in entry.causes), *entry.avoid, *entry.never],
     }
     return {name: WAIT.sub(" ", " ".join(texts)) for name, texts in told.items()}

@@ -10,17 +10,17 @@ from calculators import tables
 from calculators.rescue.stems import stem, words
 from calculators.rescue.symptom_index import FULL, Index
 
-#: How much a word that means the same counts beside the word itself.
-SYNONYM = 0.55
+#: How much a word that means the same counts beside the word itself, and how much where no entry has the word itself.
+SYNONYM, IN_ITS_PLACE = 0.55, 0.85
 #: How much an entry counts that is noticed at another stage than the reader says.
 OTHER_STAGE = 0.5
-#: A word longer than this may have two slips of the finger in it; one no longer than the first, none.
-_ONE_SLIP, _TWO_SLIPS = 4, 8
+#: From how many letters on a word may have one slip of the finger in it, and two.
+_ONE_SLIP, _TWO_SLIPS = 4, 7
 
 
 @dataclass(frozen=True)
 class Meant:
-    """A word or phrase that was typed, and the words of the entries that it is taken for, each with its weight."""
+    """A word or phrase that was typed, and the words of the entries that it is taken for, each with how much it counts."""
 
     typed: str
     taken: Mapping[str, float]
@@ -78,25 +78,14 @@ def ranked(meant: Sequence[Meant], index: Index, stage: str = "", most: int = 8)
     return [Match(-place, score, _matched(meant, -place, index)) for score, place in found[:most]]
 
 
-def best_possible(meant: Sequence[Meant], index: Index) -> float:
+def best_possible(meant: Sequence[Meant]) -> float:
     """Return the score of an entry that had nothing but the known words: what others are compared with."""
-    return sum(max(_weights(each, index).values()) for each in meant if each.taken)
-
-
-def _weights(meant: Meant, index: Index) -> dict[str, float]:
-    """How much each word counts that a typed one is taken for: by how rare it is, but none for more than the typed one itself.
-
-    A typed word that no entry has is as rare as the entries are that have any of what it is taken for, at least.
-    """
-    terms = {form: index.term(form) for form in meant.taken}
-    own = [term.count for form, term in terms.items() if meant.taken[form] == 1.0]
-    most = index.rarity(own[0] if own else max(term.count for term in terms.values()))
-    return {form: weight * min(index.rarity(terms[form].count), most) for form, weight in meant.taken.items()}
+    return sum(max(each.taken.values()) for each in meant if each.taken)
 
 
 def _best_by_place(meant: Meant, index: Index) -> dict[int, float]:
     best: dict[int, float] = {}
-    for form, weight in _weights(meant, index).items() if meant.taken else ():
+    for form, weight in meant.taken.items():
         term = index.term(form)
         factor = weight / FULL
         end = term.start + term.count
@@ -112,7 +101,7 @@ def _matched(meant: Sequence[Meant], place: int, index: Index) -> dict[str, str]
     by: dict[str, str] = {}
     for each in meant:
         values = []
-        for form, weight in _weights(each, index).items() if each.taken else ():
+        for form, weight in each.taken.items():
             term = index.term(form)
             at = _find(index.places, term.start, term.start + term.count, place)
             if at >= 0:
@@ -134,13 +123,22 @@ def _find(places: memoryview, low: int, high: int, wanted: int) -> int:
 
 
 def _taken(phrase: tuple[str, ...], index: Index) -> dict[str, float]:
-    """The words of the entries that a word or phrase stands for, with their weights."""
-    taken = {phrase[0]: 1.0} if len(phrase) == 1 and index.term(phrase[0]) else {}
+    """The words of the entries that a word or phrase stands for, each with how much it counts.
+
+    What means the same is one thing that is seen, as rare as the entries that have any word of it; the word itself counts
+    half by that and half by its own rarity, so that no odd word outweighs what is seen.
+    """
+    itself = phrase[0] if len(phrase) == 1 and index.term(phrase[0]) else ""
+    forms = dict.fromkeys([itself] if itself else [])
     for group in _groups().get(phrase if len(phrase) > 1 else phrase[0], ()):
-        for form in group:
-            if index.term(form):
-                taken.setdefault(form, SYNONYM)
-    return taken
+        forms.update(dict.fromkeys(each for each in group if index.term(each)))
+    terms = {form: index.term(form) for form in forms}
+    places: set[int] = set()
+    for term in terms.values():
+        places.update(index.places[term.start : term.start + term.count])
+    together = index.rarity(len(places))
+    weight = SYNONYM if itself else IN_ITS_PLACE
+    return {form: (together + index.rarity(term.count)) / 2 if form == itself else weight * together for form, term in terms.items()}
 
 
 @cache
@@ -176,7 +174,7 @@ def nearest(word: str, index: Index) -> str:
 @cache
 def _spellings() -> tuple[str, ...]:
     """Every word of the synonyms as it is written."""
-    return tuple(dict.fromkeys(word for row in tables.load("synonyms") for each in row.words for word in words(each)))
+    return tuple(dict.fromkeys(word for row in tables.load("synonyms") for each in (row.label, *row.words) for word in words(each)))
 
 
 def distance(one: str, other: str, most: int) -> int:
