@@ -30,6 +30,8 @@ NARROW = 0.9
 FARTHEST, FARTHEST_HARD = 4.0, 0.8
 #: A pixel may differ by so much from what the corner would cover of it, and all together by so many pixels.
 PIXEL_DIFFERS, SUM_DIFFERS = 0.11, 0.2
+#: So many points from a peak are looked at for its sides.
+LOOKED_AT = 14
 #: At least so many clean points make a side.
 LEAST_CLEAN = 3
 #: Peaks no further apart than so many points may be those of one tip.
@@ -85,6 +87,8 @@ class _Finder:
     def __init__(self, made, arc, points, turns, angle, hard) -> None:
         self.made, self.arc, self.points, self.turns = made, arc, points, turns
         self.angle, self.hard, self.count, self.ring = angle, hard, len(points), arc.ring
+        # Round a small ring the points of one side must not be those of the other.
+        self.far = min(LOOKED_AT, self.count // 3) if arc.ring else LOOKED_AT
         self.peaks = self._peaks()
 
     def _peaks(self) -> list[int]:
@@ -152,10 +156,10 @@ class _Finder:
         return [made] if made else []
 
     def _clean_before(self, peak: int) -> list[complex]:
-        return self.stretch(max(peak - 14, self._beyond(peak, -1)), peak - 1)
+        return self.stretch(max(peak - self.far, self._beyond(peak, -1)), peak - 1)
 
     def _clean_after(self, peak: int) -> list[complex]:
-        return self.stretch(peak + 2, min(peak + 15, self._beyond(peak, 1)))[::-1]
+        return self.stretch(peak + 2, min(peak + self.far + 1, self._beyond(peak, 1)))[::-1]
 
     def _beyond(self, peak: int, way: int) -> int:
         """Return where the side of ``peak`` ends that lies in direction ``way``."""

@@ -117,6 +117,29 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
     return Trail(points, hard, framed == count)
 
 
+def inked(made: PlanarMap, arc: Arc) -> float | None:
+    """Return the area within a ring by the shares of its pixels, below 0 for a hole; None where other edges are near."""
+    stride, labels, others, leans = made.stride, made.labels, made.others, made.leans
+    rows, columns = [at // stride for at in arc.corners], [at % stride for at in arc.corners]
+    top, bottom, left, right = min(rows) - 1, max(rows) + 1, min(columns) - 1, max(columns) + 1
+    if top < 1 or left < 1 or bottom >= made.height or right >= stride:
+        return None
+    outer = labels[top * stride + left]
+    inner = arc.left if outer == arc.right else arc.right
+    sides, total, lines = 0, 0, [labels[row * stride + left : row * stride + right] for row in range(top, bottom)]
+    for line, above in zip(lines, [lines[0], *lines]):
+        sides += sum(one != two for one, two in zip(line, line[1:])) + sum(one != two for one, two in zip(line, above))
+    if sides != len(arc.corners) - 1:
+        return None
+    for row in range(top, bottom):
+        for at in range(row * stride + left, row * stride + right):
+            if labels[at] == inner:
+                total += 255 - leans[at]
+            elif others[at] == inner:
+                total += leans[at]
+    return total / 255 if inner == arc.right else -total / 255
+
+
 def _by_direction(points: list[complex], level: list[bool], sure: list[bool], ring: bool) -> list[complex]:
     """Return the points that come from columns where the edge is nearly level, from rows where it is steep.
 

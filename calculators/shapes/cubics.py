@@ -157,7 +157,7 @@ class _Run:
             return self._plain(start, end)
         step = (end - start - 1) // MOST_FITTED + 1
         inner = points[start + 1 : end : step]
-        if len(inner) < FEW:
+        if len(inner) < FEW and abs(self.turned[end] - self.turned[start]) < 1.0:
             inner = _halved([first, *inner, last])
         # Is it straight? The distance of all from the chord tells.
         back = chord.conjugate() / span

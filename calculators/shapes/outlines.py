@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from calculators import messages
 from calculators.declare import Progress
 from calculators.shapes.corners import BESIDE, BESIDE_HARD, Corner, corners, turning
-from calculators.shapes.crossings import Trail, trail
+from calculators.shapes.crossings import Trail, inked, trail
 from calculators.shapes.cubics import Piece, at, fitted_run
 from calculators.shapes.areas import enclosed, widened
 from calculators.shapes.planar_map import Arc, PlanarMap
@@ -26,6 +26,8 @@ FARTHEST = 0.6
 CLOSER = 0.6, 0.3, 0.0
 #: After so many rounds of that every line that was ever fitted again goes from point to point.
 MOST_ROUNDS = 6
+#: A ring of so few sides of pixels has no pixel wholly inside that its edge could be told by; its area tells it.
+SMALL_RING = 28
 #: A hard ring may enclose so much more or less than its pixels, as a share.
 ALIKE = 0.0001
 #: A node lies at most so far across and down from the corner of pixels where its arcs meet, in pixels.
@@ -151,7 +153,11 @@ def _line(
 ) -> Line:
     """Return the curves along an arc within a ``share`` of its tolerance; without an ``angle`` no corners are looked for."""
     if not way.hard:
-        return _fitted(made, arc, way.points, nodes, share * tolerance, angle, False)
+        line = _fitted(made, arc, way.points, nodes, share * tolerance, angle, False)
+        if arc.ring and len(arc.corners) <= SMALL_RING and not line.tips and (whole := inked(made, arc)):
+            line.pieces, moved = widened(line.pieces, whole - enclosed(line.pieces), True)
+            line.worst += moved
+        return line
     points = smoothed(way.points, arc.ring)
     within = share * max(tolerance, HARD_TOLERANCE)
     # Smoothing draws a ring in and fitting may do either, so the points are let out until they enclose what the pixels
