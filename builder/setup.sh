@@ -9,7 +9,7 @@ oldest_python="3, 12"
 oldest_node=20
 
 # Debian package and the command that it brings: the browsers that tests drive, the screen that one of
-# them needs, and what printed files are looked at with. Add a line for another.
+# them needs, what printed files are looked at with, and the tracer that ours is measured by. Add a line for another.
 browser_packages='
 chromium chromium
 firefox-esr firefox-esr
@@ -17,6 +17,8 @@ webkit2gtk-driver WebKitWebDriver
 xvfb Xvfb
 poppler-utils pdftoppm
 qpdf qpdf
+librsvg2-bin rsvg-convert
+potrace potrace
 '
 
 works_as_python() {
