@@ -12,10 +12,12 @@ import re
 from dataclasses import replace
 
 from calculators.artwork.colour_table import Rgb
-from calculators.artwork.flat_colours import BESIDE_LINE, NONE, FlatColours
+from calculators.artwork.flat_colours import NONE, FlatColours
 from calculators.artwork.planes import Planes
 from calculators.files.pixels import Raster
 
+#: An edge shade lies within so many levels (of 255 a channel, as a distance) of the line between its two sides.
+BESIDE_LINE = 26.0
 #: A share is told to 255 parts, and below one half: the label is that of the larger side.
 MOST_LEAN = 127
 
