@@ -62,10 +62,10 @@ class WhiteAreasInputs:
         "White tolerance", unit="ΔE", low=0, high=30, default=TOLERANCE,
         help="How far from pure white a colour may be and still count as white. Scans of yellowed paper need 10 or more.",
     )  # fmt: skip
-    marks: str = text(
+    marks: str = shared("white-marks", text(
         "Your marks", default="", most=800, may_be_empty=True, marks="shown",
         help="Tap an area in the drawing, choose in the table, or type: 3 hole, 5 wanted, 1 background. Empty: all as guessed.",
-    )  # fmt: skip
+    ))  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)

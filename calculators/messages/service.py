@@ -22,7 +22,7 @@ SERVICE_ASKS = (
     "How far may white and colour be out of register, and which choke do you want, or do you choke the plate yourselves?",
     "The thinnest line and gap that hold: in colour, in white, and reversed out?",
     "Which film, how thick, and is the whole sheet film or only what is printed?",
-    "Is it sealed, or must it be sealed before water? With what do softening fluids agree?",
+    "Is it sealed, or must it be sealed before water? Which softening fluids does it stand?",
     "Which file: format, colour space, name of the white plate, overprint?",
     "Is it printed at 100 %, and is that measured?",
     "How long does it take, what does a second run cost, and what of a misprint?",
