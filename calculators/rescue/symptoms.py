@@ -13,7 +13,7 @@ from calculators.rescue.symptom_index import FULL, Index
 #: How much a word that means the same counts beside the word itself, and how much where no entry has the word itself.
 SYNONYM, IN_ITS_PLACE = 0.55, 0.85
 #: How much an entry counts that is noticed at another stage than the reader says.
-OTHER_STAGE = 0.5
+OTHER_STAGE = 0.35
 #: From how many letters on a word may have one slip of the finger in it, and two.
 _ONE_SLIP, _TWO_SLIPS = 4, 7
 
