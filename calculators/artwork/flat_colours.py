@@ -8,13 +8,13 @@ anti-aliased edge: its pixels go to the nearer side, and how far they lean to th
 from __future__ import annotations
 
 import re
-from bisect import bisect
 from collections import Counter
-from collections.abc import Generator, Iterator
+from collections.abc import Generator
 from dataclasses import dataclass, replace
 
 from calculators import messages
-from calculators.artwork.colour_table import CLEAR, LIGHT_APART, ColourTable, Rgb, colour_table, hex_of, lab, unpacked, within
+from calculators.artwork.colour_groups import NOISE_TOLERANCES, UNSURE, Group, between, count_solid, groups_of, real_colours
+from calculators.artwork.colour_table import CLEAR, ColourTable, Rgb, colour_table, hex_of, lab, unpacked
 from calculators.artwork.planes import Planes
 from calculators.declare import Progress
 from calculators.files.pixels import Raster
@@ -22,24 +22,12 @@ from calculators.underlay.difference import delta_e
 
 #: The label of a clear pixel; in ``others``: no other colour.
 NONE = 255
-#: Within a group, of a pixel that has none of the real colours by itself.
-_UNSURE = 254
 #: Colours nearer than this (delta E 2000) are one, unless another tolerance is asked for.
 TOLERANCE = 5.0
 #: More flat colours than this are no flat artwork.
 MOST_COLOURS = 32
-#: Groups of similar colours looked at, the most frequent first.
-MOST_GROUPS = 160
-#: An edge shade lies within so many levels (of 255 a channel, as a distance) of the line between its two sides.
-BESIDE_LINE = 26.0
-#: And the mean of a whole group of them within so many.
-BESIDE_LINE_GROUP = 18.0
-#: A group is solid where at least this share of its pixels lies in squares of two by two of it.
-SOLID_SHARE = 0.4
-#: Of all opaque pixels: a colour has at least this share, or this many in squares of two by two.
-LEAST_SHARE, LEAST_SOLID = 0.0004, 4
-#: Noise round a real colour: so near in tolerances, at most this share of its pixels.
-NOISE_TOLERANCES, NOISE_SHARE = 2.5, 0.2
+#: A colour is thick where this share of its solid pixels lies in squares of three by three.
+MOSTLY_THICK = 0.8
 #: How many pixels away the two sides of an edge are looked for.
 REACH = 4
 #: Less than this share of the opaque pixels in squares of two by two of the colours found: nothing is flat.
@@ -100,128 +88,28 @@ def flat_colours(
         clear = bytes([NONE]) * planes.size
         return FlatColours(raster.width, raster.height, (), clear, clear, bytes(planes.size))
     yield Progress(0.15, messages.GROUPING_COLOURS)
-    groups, group_of = _groups(table, tolerance)
+    groups, group_of = groups_of(table, tolerance)
     yield Progress(0.3, messages.GROUPING_COLOURS)
     rough = table.plane(group_of | {CLEAR: NONE})
-    solid = planes.whole(planes.solid(rough))
-    _count_solid(groups, planes, rough, solid)
-    real = _real(groups, tolerance, sum(table.counts.values()))
+    solid, thick = map(planes.whole, planes.solid(rough))
+    count_solid(groups, planes, rough, solid)
+    real = real_colours(groups, tolerance, sum(table.counts.values()), rough, raster.width)
     is_flat = len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * sum(table.counts.values())
     if not is_flat and count is None and table.distinct > MOST_COLOURS:
         raise NotFlat(table.distinct, len(real))
     sides = _Sides(real[:MOST_COLOURS], table, tolerance)
     if is_flat:
-        made = yield from _labelled(raster, planes, table, sides, group_of, rough, solid)
+        sure = _sure(planes, sides, rough, solid, thick)
+        made = yield from _labelled(raster, planes, table, sides, rough, sure)
     else:
         made = _by_nearest(raster, table, sides)
     return _ordered(made if count is None else _joined(made, count))
 
 
-@dataclass
-class _Group:
-    """Similar colours: the packed ones with their counts, and how many of their pixels are solid."""
-
-    place: int
-    seed: int
-    members: dict[int, int]
-    size: int = 0
-    solid: int = 0
-    stands_for: Rgb = (0, 0, 0)
-    lab: tuple[float, float, float] = (0.0, 0.0, 0.0)
-
-
-def _groups(table: ColourTable, tolerance: float) -> tuple[list[_Group], dict[int, int]]:
-    """Return groups round the most frequent colours, and the place of the group of each colour."""
-    by_light = sorted((lab[0], packed) for packed, lab in table.labs.items())
-    groups: list[_Group] = []
-    group_of: dict[int, int] = {}
-    for seed in sorted(table.counts, key=lambda packed: (-table.counts[packed], packed)):
-        if len(groups) == MOST_GROUPS:
-            break
-        if seed in group_of:
-            continue
-        first = table.labs[seed]
-        near = within(first, tolerance)
-        low, high = (bisect(by_light, (first[0] + sign * LIGHT_APART * tolerance, 0)) for sign in (-1, 1))
-        members = {
-            packed: table.counts[packed]
-            for _light, packed in by_light[low:high]
-            if packed not in group_of and (packed == seed or near(table.labs[packed]))
-        }
-        group = _Group(len(groups), seed, members, sum(members.values()), lab=first)
-        groups.append(group)
-        group_of.update(dict.fromkeys(members, group.place))
-    return groups, {packed: group_of.get(packed, _UNSURE) for packed in table.counts}
-
-
-def _middle(group: _Group) -> Rgb:
-    """Return the colour a group stands for: the mean where it is solid and its most frequent makes less than half of it.
-
-    The mean of thin lines would be that of their edges.
-    """
-    if 2 * group.members[group.seed] >= group.size or group.solid < SOLID_SHARE * group.size:
-        return unpacked(group.seed)
-    sums = [0, 0, 0]
-    for packed, n in group.members.items():
-        for channel, level in enumerate(unpacked(packed)):
-            sums[channel] += n * level
-    return tuple(round(each / group.size) for each in sums)
-
-
-def _count_solid(groups: list[_Group], planes: Planes, rough: bytes, solid: int) -> None:
-    """Note in each group how many of its pixels lie in squares of two by two, and the colour that it stands for."""
-    counts = Counter(planes.plane(planes.number(rough) & solid))
-    # Where nothing is solid the plane holds 0, the place of the first group.
-    counts[0] -= planes.size - planes.plane(solid).count(255)
-    for group in groups:
-        group.solid = counts[group.place]
-        group.stands_for = _middle(group)
-
-
-def _real(groups: list[_Group], tolerance: float, whole: int) -> list[_Group]:
-    """Return the groups that are colours of the artwork."""
-    real: list[_Group] = []
-    for group in sorted(groups, key=lambda each: (-each.solid, -each.size, each.place)):
-        share = group.solid / group.size
-        if group.size < LEAST_SHARE * whole and group.solid < LEAST_SOLID:
-            continue
-        if any(
-            group.size <= NOISE_SHARE * other.size
-            and (share < SOLID_SHARE or other.lab == group.lab)
-            and delta_e(other.lab, group.lab) <= NOISE_TOLERANCES * tolerance
-            for other in real
-        ):
-            continue
-        if share < SOLID_SHARE and any(_between(group.stands_for, a.stands_for, b.stands_for, BESIDE_LINE_GROUP) for a, b in _pairs(real)):
-            continue
-        real.append(group)
-    return real or groups[:1]
-
-
-def _pairs(real: list[_Group]) -> Iterator[tuple[_Group, _Group]]:
-    for place, first in enumerate(real):
-        for second in real[place + 1 :]:
-            yield first, second
-
-
-def _between(colour: Rgb, first: Rgb, second: Rgb, beside: float = BESIDE_LINE) -> tuple[float, float] | None:
-    """Return (distance from the line, share of ``second``) of a colour on the line between two, or None."""
-    along = [b - a for a, b in zip(first, second, strict=True)]
-    length = sum(each * each for each in along)
-    if not length:
-        return None
-    off = [c - a for a, c in zip(first, colour, strict=True)]
-    share = sum(a * b for a, b in zip(along, off, strict=True)) / length
-    if not 0.0 < share < 1.0:
-        return None
-    distance = sum((b - share * a) ** 2 for a, b in zip(along, off, strict=True)) ** 0.5
-    return (distance, share) if distance <= beside else None
-
-
 class _Sides:
     """Decides to which of the real colours a pixel belongs, given those that are near it. Remembers what it decided."""
 
-    def __init__(self, real: list[_Group], table: ColourTable, tolerance: float) -> None:
+    def __init__(self, real: list[Group], table: ColourTable, tolerance: float) -> None:
         self.real, self.table, self.tolerance = real, table, tolerance
         self.label_of_group = {group.place: label for label, group in enumerate(real)}
         self._decided: dict[tuple[int, int, bytes], tuple[int, int, int]] = {}
@@ -235,7 +123,7 @@ class _Sides:
         key = packed, near[0]
         if key not in self._noise:
             apart = delta_e(self.real[near[0]].lab, self.table.labs[packed])
-            self._noise[key] = own == _UNSURE and apart <= NOISE_TOLERANCES * self.tolerance
+            self._noise[key] = own == UNSURE and apart <= NOISE_TOLERANCES * self.tolerance
         return self._noise[key]
 
     def nearest(self, packed: int) -> int:
@@ -244,7 +132,7 @@ class _Sides:
         return min(self._every, key=lambda label: delta_e(self.real[label].lab, lab))
 
     def decide(self, packed: int, own: int, near: bytes) -> tuple[int, int, int]:
-        """Return (label, other, lean) of a pixel: ``own`` its real colour or _UNSURE, ``near`` the labels round it, sorted."""
+        """Return (label, other, lean) of a pixel: ``own`` its real colour or UNSURE, ``near`` the labels round it, sorted."""
         key = packed, own, near
         if key not in self._decided:
             self._decided[key] = self._decision(packed, own, near)
@@ -257,7 +145,7 @@ class _Sides:
         edge = self._edge(packed, pairs)
         if edge:
             return edge
-        if own != _UNSURE:
+        if own != UNSURE:
             return own, NONE, 0
         among = near or self._every
         nearest = min(among, key=lambda label: delta_e(self.real[label].lab, self.table.labs[packed]))
@@ -271,7 +159,7 @@ class _Sides:
         """Return (label, other, lean) by the pair of colours whose line is nearest, None where none is near enough."""
         rgb, best = unpacked(packed), None
         for first, second in pairs:
-            found = _between(rgb, self.real[first].stands_for, self.real[second].stands_for)
+            found = between(rgb, self.real[first].stands_for, self.real[second].stands_for)
             if found and (best is None or found[0] < best[0]):
                 best = *found, first, second
         if not best:
@@ -282,20 +170,34 @@ class _Sides:
         return first, second, min(127, round(255 * share))
 
 
+def _sure(planes: Planes, sides: _Sides, rough: bytes, solid: int, thick: int) -> int:
+    """Return 255 where a pixel's own colour is beyond doubt: in squares of two by two, of colours that are mostly thick of three.
+
+    Along a slanting edge two or four shades may be alike by chance, and like a colour that is at home elsewhere.
+    """
+    counts = Counter(planes.plane(planes.number(rough) & thick))
+    at_home = bytearray(256)
+    for place, label in sides.label_of_group.items():
+        group = sides.real[label]
+        if counts[place] - (0 if place else planes.plane(thick).count(0)) >= MOSTLY_THICK * group.solid:
+            at_home[place] = 255
+    return solid & ~(planes.number(rough.translate(bytes(at_home))) & ~thick)
+
+
 def _labelled(
-    raster: Raster, planes: Planes, table: ColourTable, sides: _Sides, group_of: dict[int, int], rough: bytes, solid: int
+    raster: Raster, planes: Planes, table: ColourTable, sides: _Sides, rough: bytes, solid: int
 ) -> Generator[Progress, None, FlatColours]:
-    """Return the picture with each pixel labelled: solid ones by their colour, the others by what is near."""
-    to_label = bytearray([_UNSURE]) * 256
+    """Return the picture with each pixel labelled: sure ones by their colour, the others by what is near."""
+    to_label = bytearray([UNSURE]) * 256
     for group, label in sides.label_of_group.items():
         to_label[group] = label
     to_label[NONE] = NONE
     own = rough.translate(bytes(to_label))
-    nothing = planes.number(bytes([_UNSURE]) * planes.size)
+    nothing = planes.number(bytes([UNSURE]) * planes.size)
     sure = solid | planes.whole(planes.where(own, NONE))
     known = planes.plane((planes.number(own) & sure) | (nothing & ~sure))
     labels, others, leans = bytearray(known), bytearray(bytes([NONE]) * planes.size), bytearray(planes.size)
-    unsure = [found.span() for found in re.finditer(bytes([_UNSURE]) + b"+", known)]
+    unsure = [found.span() for found in re.finditer(bytes([UNSURE]) + b"+", known)]
     around = _Around(known, own, raster.width, raster.height)
     done, left = 0, sum(stop - start for start, stop in unsure)
     for start, stop in unsure:
@@ -348,7 +250,7 @@ class _Around:
         for start in range(at - reach * wide - reach, at + reach * wide + 1, wide):
             found.update(self.known[start : start + 2 * reach + 1])
         found.discard(NONE)
-        found.discard(_UNSURE)
+        found.discard(UNSURE)
         return bytes(sorted(found))
 
 

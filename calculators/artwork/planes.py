@@ -40,12 +40,14 @@ class Planes:
         same = self._same((number ^ number >> step) & (1 << step * (self.height - 1)) - 1)
         return same & (1 << step * (self.height - 1)) - 1
 
-    def solid(self, plane: bytes) -> int:
-        """Return 1 where a pixel belongs to a square of two by two equal ones."""
+    def solid(self, plane: bytes) -> tuple[int, int]:
+        """Return 1 where a pixel belongs to a square of two by two equal ones, and the same for three by three."""
         right, below, step = self.same_right(plane), self.same_below(plane), 8 * self.width
         corner = right & below & right >> step
         pair = corner | corner << 8
-        return pair | pair << step
+        three = corner & corner >> 8 & corner >> step & corner >> step + 8
+        row = three | three << 8 | three << 16
+        return pair | pair << step, row | row << step | row << 2 * step
 
     def grown(self, ones: int) -> int:
         """Return 1 where a pixel or one of its eight neighbours is 1."""

@@ -89,7 +89,7 @@ def test_the_crest_has_the_colours_it_was_drawn_with():
     """Those of its SVG that fill more than lines of a pixel."""
     flat = found(Image.open(DEMO / "crest-200px.png"))
     assert {"#ffffff", "#1f3b4d", "#c63f2b", "#3d6b45", "#c8993a", "#5a4632", "#e8836d"} <= {each.hex for each in flat.colours}
-    assert len(flat.colours) <= 9
+    assert len(flat.colours) <= 10
 
 
 def test_clear_pixels_have_no_colour():
@@ -101,13 +101,13 @@ def test_clear_pixels_have_no_colour():
     assert found(Image.new("RGBA", (5, 5))).colours == ()
 
 
-@pytest.mark.parametrize("quality", [60, 85])
-def test_a_jpeg_of_flat_artwork_keeps_its_colours(quality, tmp_path):
+@pytest.mark.parametrize(("quality", "most"), [(60, 22), (85, 16)])
+def test_a_jpeg_of_flat_artwork_keeps_its_colours(quality, most, tmp_path):
     drawn = bytes(resvg_py.svg_to_bytes(svg_path=str(DEMO / "railcar-panel.svg"), width=900, background="#ffffff"))
     (tmp_path / "a.png").write_bytes(drawn)
     Image.open(tmp_path / "a.png").convert("RGB").save(tmp_path / "a.jpg", quality=quality)
     flat = found(Image.open(tmp_path / "a.jpg"))
-    assert len(flat.colours) <= 20
+    assert len(flat.colours) <= most
     for hex in (MAROON, "#2c2f31"):
         assert min(delta_e(lab(rgb_of(hex)), lab(each.rgb)) for each in flat.colours) < 3
 
