@@ -99,7 +99,8 @@ def _by_alpha(flat: FlatColours, raster: Raster) -> FlatColours:
             if labels[place] != NONE:
                 others[place], leans[place] = NONE, 255 - level
                 continue
-            around = place - 1, place + 1, place - width, place + width
+            # At a tip the only opaque pixel may lie across the slant.
+            around = [place + way * reach for reach in (1, width, width + 1, width - 1) for way in (-1, 1)]
             near = [labels[at] for at in around if 0 <= at < len(labels) and labels[at] != NONE]
             if near:
                 others[place], leans[place] = near[0], level

@@ -210,7 +210,7 @@ def _set_aside(
 
 def _thin(flat: FlatColours, planes: Planes, left: Counter[int]) -> float:
     """Return the share of the regions' pixels that lie in no square of two by two of their label."""
-    solid = planes.plane(planes.whole(planes.solid(flat.labels)))
+    solid = planes.plane(planes.whole(planes.solid(flat.labels)[0]))
     inked = flat.labels.translate(bytes(255 if left.get(label) and label != NONE else 0 for label in range(256)))
     count = inked.count(255)
     thin = planes.number(inked) & ~planes.number(solid)
