@@ -160,6 +160,7 @@ export class Scenes {
     const wipe = this.#wipe * width;
     const [first, second] = this.#regions().map((polygon) => polygon.map(([x, y]) => this.#onFrame(x, y, share)));
     const around = AROUND * this.#view.width * share;
+    const size = [this.#view.width * share, this.#view.height * share];
     pen.clearRect(0, 0, width, height);
     for (const [paint, polygon] of [[0, first], [1, second]]) {
       if (polygon.length < 3) continue;
@@ -176,7 +177,8 @@ export class Scenes {
         pen.beginPath();
         pen.rect(side ? wipe : 0, 0, side ? width - wipe : wipe, height);
         pen.clip();
-        pen.drawImage(bitmaps[paint], around, around);
+        // To size, since not every browser has made it as large as it was asked to.
+        pen.drawImage(bitmaps[paint], around, around, ...size);
         pen.restore();
       });
       pen.restore();
