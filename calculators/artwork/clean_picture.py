@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Generator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from calculators import example, messages, tables
 from calculators.artwork.cleaning import Background, cleaned, cropped, flooded, marking_box
@@ -146,7 +147,10 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
                          from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
     own = inputs.picture is not None
     try:
-        flat = yield from flat_colours(raster, tolerance=inputs.colour_tolerance, count=inputs.colours)
+        kept = _kept(given, inputs.colour_tolerance, inputs.colours)
+        if not kept:
+            kept.append((yield from flat_colours(raster, tolerance=inputs.colour_tolerance, count=inputs.colours)))
+        flat = kept[0]
         background = None
         if inputs.background != "keep":
             background = yield from flooded(
@@ -165,6 +169,12 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     marking = cropped(rgba, raster.width, box if inputs.crop else (0, 0, raster.width, raster.height))
     yield Progress(0.95, messages.WRITING_PICTURE)
     return _outputs(inputs, given, marking, palette, told)
+
+
+@lru_cache(maxsize=1)
+def _kept(picture: Picture, tolerance: float, count: int | None) -> list[FlatColours]:
+    """Return a list for the flat colours that were found last, so that a change to one is answered without finding them anew."""
+    return []
 
 
 class _Palette:

@@ -161,6 +161,16 @@ def test_a_photograph_is_brought_down_to_as_many_colours_as_are_asked_for():
     assert len(got.getcolors(100)) == 5
 
 
+def test_a_change_is_answered_without_finding_the_colours_anew(monkeypatch):
+    asked(art()[1])
+
+    def fails(*_args, **_options):
+        raise AssertionError("found anew")
+
+    monkeypatch.setattr("calculators.artwork.clean_picture.flat_colours", fails)
+    assert asked(art()[1], [{"which": "1", "does": "dropped"}])[0]["outcome"] == "result"
+
+
 @pytest.mark.parametrize("size", [(64, 48), (63, 49), (200, 3)])
 def test_halving_is_the_mean_of_four(size):
     rng = numpy.random.default_rng(3)
