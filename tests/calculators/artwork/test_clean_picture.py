@@ -192,6 +192,6 @@ def test_halving_a_clear_picture_mixes_nothing_in():
 
 def test_a_large_picture_is_done_smaller_and_that_is_said(monkeypatch):
     monkeypatch.setattr("calculators.artwork.smaller.worked.__defaults__", (10_000,))
-    reply, got = asked(art()[1], crop="no")
+    reply, got = asked(art("#1f3b4d")[1], crop="no")
     assert got.size == (80, 60)
     assert "halved from 160" in " ".join(reply["result"]["reasons"])
