@@ -115,6 +115,7 @@ def rounds():
                 one_each = [draw.choice(found) for found in spoilings(file, place, node, text, ids[place - 1 if place else 1])]
                 of_id = one_each.pop(0)
                 draw.shuffle(one_each)
+                one_each += [None] * (4 - len(one_each))
                 one_each.insert(place % 5, of_id)  # two neighbours with wrong ids in one round would be another mistake
                 rows.append(one_each)
     for round_ in zip_longest(*rows):
