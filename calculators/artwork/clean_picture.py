@@ -55,6 +55,8 @@ LEVELS = {
 }
 #: Common practice: artwork of more flat colours than this is rare, and tedious to handle.
 MANY_FROM = 13
+#: A colour with no more than this share of the marking is a few stray pixels.
+SPECK_SHARE = 0.0002
 #: White as no printer has it; a name of a paint colour fits from so near (both delta E 2000).
 WHITE_WITHIN, NAMED_WITHIN = 3.0, 9.0
 
@@ -186,9 +188,10 @@ class _Palette:
         kept = (int.from_bytes(flat.labels, "little") | int.from_bytes(gone.translate(b"\0\xff" + bytes(254)), "little"))
         planes = kept.to_bytes(len(flat.labels), "little")
         self.counts = [planes.count(label) for label in range(len(flat.colours))]
+        self.becomes: dict[int, Rgb | None] = {}
+        self._take_specks()
         #: Labels that the marking has, in the order of the table.
         self.shown = [label for label, count in enumerate(self.counts) if count]
-        self.becomes: dict[int, Rgb | None] = {}
         self.does: dict[int, str] = {}
         self.joins: dict[int, int] = {}
         self.names: dict[int, str] = {}
@@ -197,6 +200,18 @@ class _Palette:
             raise Refused(*problems)
         for label, other in self.joins.items():
             self.becomes[label] = self.becomes.get(other, flat.colours[other].rgb)
+
+    def _take_specks(self) -> None:
+        """Let what is left of a colour in a few pixels only, once the background is gone, go with the colour nearest to it."""
+        least = SPECK_SHARE * sum(self.counts)
+        stay = [label for label, count in enumerate(self.counts) if count > least]
+        for label, count in enumerate(self.counts):
+            if 0 < count <= least:
+                here = lab(self.flat.colours[label].rgb)
+                nearest = min(stay, key=lambda other: delta_e(here, lab(self.flat.colours[other].rgb)))
+                self.becomes[label] = self.flat.colours[nearest].rgb
+                self.counts[nearest] += count
+                self.counts[label] = 0
 
     def _take(self, place: int, change: ColourChange) -> list[Problem]:
         asked = [("which", change.which)] + ([("joins", change.joins)] if change.does == JOINS else [])
