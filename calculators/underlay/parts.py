@@ -26,6 +26,8 @@ LOOKED_AT_PX = 160_000
 #: A picture with more flat colours than this, or with more shades, is told by the so many colours that stand for it,
 #: which differ by at least so much (delta E 2000).
 MOST_PARTS, MOST_SHADES, STANDING_FOR, APART = 20, 6000, 12, 8.0
+#: So few shades are no grain; more are, where they are this share of the pixels.
+FEW_SHADES, GRAIN = 100, 0.3
 #: The label of wanted white, beside the places of the colours; ``NONE`` is where nothing prints.
 WHITE_LABEL = 254
 WHITE_COLOUR = "#ffffff"
@@ -125,7 +127,9 @@ def _labelled(raster: Raster, covered: bytes) -> Generator[Progress, None, Artwo
 
 def _told(raster: Raster) -> Generator[Progress, None, tuple[list[Rgb], bytes, bool]]:
     """Return the colours that a picture is told by, the place of each pixel's, and whether they stand for more."""
-    if len(set(memoryview(raster.rgba).cast("I"))) <= MOST_SHADES:
+    shades = len(set(memoryview(raster.rgba).cast("I")))
+    # Grain has a shade of its own for every few pixels; a small drawing has not.
+    if shades <= MOST_SHADES and shades <= max(FEW_SHADES, GRAIN * raster.width * raster.height):
         try:
             flat = yield from flat_colours(raster)
             if len(flat.colours) <= MOST_PARTS:
