@@ -176,8 +176,9 @@ def _line(
     # Smoothing draws a ring in and fitting may do either, so the points are let out until they enclose what the pixels
     # do; of an open line that is counted to the chord between its ends.
     whole = _area(_lattice(made, arc))
+    start, end = ([], []) if arc.ring else ([nodes[arc.corners[0]]], [nodes[arc.corners[-1]]])
     for _ in range(2):
-        points = let_out(points, whole - _area(points), arc.ring)
+        points = let_out(points, whole - _area([*start, *points, *end]), arc.ring)
     line = _fitted(made, arc, points, nodes, within, angle, True)
     missing = whole - enclosed([*line.pieces, (line.pieces[-1][-1], line.pieces[0][0])])
     if abs(missing) > ALIKE * abs(whole):
