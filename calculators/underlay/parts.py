@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Generator
+from collections.abc import Generator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -19,7 +19,8 @@ from calculators.files.pixels import Raster
 from calculators.underlay.border import Border
 from calculators.underlay.difference import delta_e
 from calculators.underlay.srgb import lab_of
-from calculators.underlay.ways import Part
+from calculators.underlay.narrowest import OF_COLOUR, narrowest_px
+from calculators.underlay.ways import LEAST_SHARE, Part
 
 #: Colours are told on a picture made smaller to at most so many pixels: their shares are the same.
 LOOKED_AT_PX = 160_000
@@ -69,6 +70,10 @@ class Artwork:
                 made[label] = Part(WHITE_COLOUR if is_white else self.colours[label], sum(both) / whole, over, is_white)
         return made
 
+    def narrowest(self, parts: Mapping[int, Part], most: int) -> tuple[int, int]:
+        """Return the narrowest part of the whole outline and of any colour that decides, in pixels of the labels; at most ``most``."""
+        return _narrowest(self.labels, self.width, self.height, tuple(at for at, part in parts.items() if part.share >= LEAST_SHARE), most)
+
     def path(self, labels: set[int]) -> str:
         """Return the areas of ``labels`` as the data of an SVG path, in shares of a thousandth of the width."""
         step = max(1, -(-max(self.width, self.height) // STEPS))
@@ -82,6 +87,13 @@ class Artwork:
                 left, length = run.start() * step * unit, (run.end() - run.start()) * step * unit
                 parts.append(f"M{left:.0f} {top:.0f}h{length:.0f}v{step * unit:.0f}h-{length:.0f}z")
         return "".join(parts)
+
+
+@lru_cache(maxsize=1)
+def _narrowest(labels: bytes, width: int, height: int, deciding: tuple[int, ...], most: int) -> tuple[int, int]:
+    every = labels.translate(bytes([1]) * NONE + b"\0")
+    planes = (labels.translate(bytes(label == other for other in range(256))) for label in deciding)
+    return narrowest_px(every, width, height, most), min((narrowest_px(each, width, height, most, OF_COLOUR) for each in planes), default=most)
 
 
 def artwork_of(picture: Picture, marks: str) -> Generator[Progress, None, Artwork]:
