@@ -1,4 +1,4 @@
-"""How-tos are plain English: reading ease, school grade and length of sentences, printed (pytest -s) and held to limits."""
+"""How-tos are plain English: reading ease, school grade and length of sentences, held to limits (python -m builder.reading prints them)."""
 
 from pathlib import Path
 
@@ -11,16 +11,14 @@ ROOT = Path(__file__).resolve().parents[2]
 
 #: "Fairly easy" on Flesch's scale begins at 70, one step easier than "plain English"; it is that of the seventh grade.
 EASE, GRADE = 70, 7
-MEAN_WORDS, LONGEST_WORDS = 18, 35
+MEAN_WORDS, LONGEST_WORDS = 16, 35
 
 
 @pytest.fixture(scope="module")
 def read(tmp_path_factory) -> dict[str, Reading]:
     out = tmp_path_factory.mktemp("pages")
     write_pages(ROOT, out)
-    found = how_tos(out)
-    print(f"\n{report(found)}")
-    return found
+    return how_tos(out)
 
 
 def test_every_how_to_is_fairly_easy_to_read(read):
@@ -59,6 +57,12 @@ def test_the_easiest_text_there_can_be_has_the_known_ends_of_both_scales():
 def test_sentences_end_at_their_stops_and_not_at_decimals():
     read = reading_of(["Cut 0.5 mm outside the ink. Then wait: it dries!", "One more"])
     assert read.sentences == 3 and read.longest == 6 and read.longest_sentence == "Cut 0.5 mm outside the ink"
+
+
+def test_the_report_has_the_hardest_first():
+    easy, hard = reading_of(["Go."]), reading_of(["Reconsider transparency."])
+    rows = report({"a.md": easy, "b.md": hard}).splitlines()[1:]
+    assert [row.split()[-1] for row in rows] == ["b.md", "a.md"]
 
 
 def test_a_text_without_words_cannot_be_read():
