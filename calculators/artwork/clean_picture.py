@@ -62,12 +62,12 @@ WHITE_WITHIN, NAMED_WITHIN = 3.0, 9.0
 
 STAYS, JOINS, BECOMES, DROPPED, METALLIC, FLUORESCENT = "stays", "joins", "becomes", "dropped", "metallic", "fluorescent"
 DOES = {
-    STAYS: "Stays as it is",
-    JOINS: "Joins another colour",
-    BECOMES: "Becomes another colour",
-    DROPPED: "Is dropped: nothing prints there",
-    METALLIC: "Is meant as metallic",
-    FLUORESCENT: "Is meant as fluorescent",
+    STAYS: "Stays",
+    JOINS: "Joins another",
+    BECOMES: "Changes colour",
+    DROPPED: "Is dropped",
+    METALLIC: "Is metallic",
+    FLUORESCENT: "Is fluorescent",
 }
 PRINTS, NO_WHITE = "Prints", "No white ink"
 PRINTS_AS = {METALLIC: "No metallic ink", FLUORESCENT: "No fluorescent ink", DROPPED: "Dropped"}
@@ -76,7 +76,7 @@ PRINTS_AS = {METALLIC: "No metallic ink", FLUORESCENT: "No fluorescent ink", DRO
 @dataclass(frozen=True, kw_only=True)
 class ColourChange:
     which: int = whole_number("Colour no.", unit="", low=1, high=32, default=1, help="Its number in the table of colours.")
-    does: str = choice("What it does", options=DOES, default=STAYS)
+    does: str = choice("What becomes of it", options=DOES, default=STAYS, help="Where one is dropped, nothing prints.")
     joins: int = whole_number(
         "Colour no. that it joins", unit="", low=1, high=32, default=2, only_when=("does", JOINS), help="Its number in the table of colours."
     )
