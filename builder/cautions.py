@@ -83,7 +83,7 @@ def with_card(templates: jinja2.Environment, body: str, meta: Mapping[str, Any],
     ``meta`` is the page's front matter. What a warning of the writer's own, or the caution of a row, says already is
     left out, and a page that is ``caution: true`` from end to end gets no card.
     """
-    if meta.get("caution"):
+    if meta.get("caution") or meta.get("kind") == "entry":  # an entry has its card already, before its first cause
         return body
     own = body if meta.get("kind") == "row" else written_cards(body)
     named = [each for each in cautions_for(body) if not says(each, own)]

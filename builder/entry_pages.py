@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from markupsafe import Markup, escape
@@ -11,6 +11,7 @@ from markupsafe import Markup, escape
 from builder import waits
 from calculators import tables
 from calculators.declare import STAGES
+from calculators.tables.rows import Trouble
 from calculators.tables.rules import WAIT
 
 
@@ -25,6 +26,14 @@ def sentences(text: str, link: Callable[[str], str]) -> Markup:
     return Markup("").join(
         waits.wait_html(tables.row("drying-times", part), "usual", link(part)) if place % 2 else escape(part) for place, part in enumerate(parts)
     )
+
+
+def all_sentences(entry: Trouble) -> Iterator[str]:
+    """Yield every sentence of an entry, in the order of its page."""
+    yield entry.see
+    for each in entry.causes:
+        yield from (each.cause, each.test, each.now)
+    yield from (*entry.never, *entry.avoid)
 
 
 def plain_sentences(text: str) -> str:

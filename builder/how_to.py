@@ -14,7 +14,6 @@ from markdown import Markdown
 
 from builder.steps import split_steps
 
-_INDENT = re.compile(r"^ {1,4}", re.MULTILINE)
 _DRAWING = re.compile(r"<figure\b.*?</figure>", re.DOTALL)
 _TAG = re.compile(r"<[^>]*>")
 
@@ -47,5 +46,6 @@ def how_to(meta: Mapping[str, Any], body: str) -> dict[str, Any]:
 
 def text_of(step: str) -> str:
     """Return the words of a step, given as Markdown, on one line; drawings are left out."""
-    html = Markdown(extensions=["attr_list", "md_in_html"]).convert(_INDENT.sub("", _DRAWING.sub("", step)))
+    # As the list item that it is on the page: what is indented below it belongs to it.
+    html = Markdown(extensions=["attr_list", "md_in_html"]).convert(f"1. {_DRAWING.sub('', step)}")
     return " ".join(unescape(_TAG.sub("", html)).split())

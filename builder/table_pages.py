@@ -12,7 +12,6 @@ import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import partial
 from html import escape
 from pathlib import Path, PurePosixPath
 from typing import Any
@@ -109,9 +108,9 @@ class TablePrinter:
     def _entry(self, row: Any) -> str:
         """The page of an entry: its cautions stand before the first cause, since what is to be done begins there."""
         related = [(self.link("troubleshooting", each), self.label("troubleshooting", each)) for each in row.related]
-        printed = partial(entry_html, row, told=self.said, stage_link=f"{self._root}{row.stage}/", related=related)
-        named = cautions.cautions_for(printed())
-        return printed(cautions=cautions.card(self.templates, named, f"{self._root}{cautions.SAFETY}"))
+        named = cautions.cautions_for(" ".join(map(entry_pages.plain_sentences, entry_pages.all_sentences(row))))
+        card = cautions.card(self.templates, named, f"{self._root}{cautions.SAFETY}")
+        return entry_html(row, told=self.said, stage_link=f"{self._root}{row.stage}/", related=related, cautions=card)
 
     # -- What the template asks for
 
@@ -190,7 +189,11 @@ def _meta(table: str, columns: Mapping[str, Column], row: Any) -> dict[str, Any]
     told = {"title": row.label, "description": _first_words(row, columns)} if table not in FOLDERS else {
         "title": row.title, "description": entry_pages.plain_sentences(row.see)}  # fmt: skip
     source = f"data/{table}/{row.id}.yaml" if (tables.DATA / table).is_dir() else f"data/{table}.yaml"
-    return {**{name: escape(text) for name, text in told.items()}, "kind": "row", "source": source, "hide": ["toc"]}
+    # A reader who asks in words of their own means a fault more often than a row of figures.
+    kind, boost = ("entry", 4) if table in FOLDERS else ("row", 0.5)
+    return {
+        **{name: escape(text) for name, text in told.items()}, "kind": kind, "source": source, "hide": ["toc"], "search": {"boost": boost},
+    }  # fmt: skip
 
 
 def _first_words(row: Any, columns: Mapping[str, Column]) -> str:

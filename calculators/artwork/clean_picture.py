@@ -55,17 +55,19 @@ LEVELS = {
 }
 #: Common practice: artwork of more flat colours than this is rare, and tedious to handle.
 MANY_FROM = 13
+#: A colour with no more than this share of the marking is a few stray pixels.
+SPECK_SHARE = 0.0002
 #: White as no printer has it; a name of a paint colour fits from so near (both delta E 2000).
 WHITE_WITHIN, NAMED_WITHIN = 3.0, 9.0
 
 STAYS, JOINS, BECOMES, DROPPED, METALLIC, FLUORESCENT = "stays", "joins", "becomes", "dropped", "metallic", "fluorescent"
 DOES = {
-    STAYS: "Stays as it is",
-    JOINS: "Joins another colour",
-    BECOMES: "Becomes another colour",
-    DROPPED: "Is dropped: nothing prints there",
-    METALLIC: "Is meant as metallic",
-    FLUORESCENT: "Is meant as fluorescent",
+    STAYS: "Stays",
+    JOINS: "Joins another",
+    BECOMES: "Changes colour",
+    DROPPED: "Is dropped",
+    METALLIC: "Is metallic",
+    FLUORESCENT: "Is fluorescent",
 }
 PRINTS, NO_WHITE = "Prints", "No white ink"
 PRINTS_AS = {METALLIC: "No metallic ink", FLUORESCENT: "No fluorescent ink", DROPPED: "Dropped"}
@@ -74,7 +76,7 @@ PRINTS_AS = {METALLIC: "No metallic ink", FLUORESCENT: "No fluorescent ink", DRO
 @dataclass(frozen=True, kw_only=True)
 class ColourChange:
     which: int = whole_number("Colour no.", unit="", low=1, high=32, default=1, help="Its number in the table of colours.")
-    does: str = choice("What it does", options=DOES, default=STAYS)
+    does: str = choice("What becomes of it", options=DOES, default=STAYS, help="Where one is dropped, nothing prints.")
     joins: int = whole_number(
         "Colour no. that it joins", unit="", low=1, high=32, default=2, only_when=("does", JOINS), help="Its number in the table of colours."
     )
@@ -186,9 +188,10 @@ class _Palette:
         kept = (int.from_bytes(flat.labels, "little") | int.from_bytes(gone.translate(b"\0\xff" + bytes(254)), "little"))
         planes = kept.to_bytes(len(flat.labels), "little")
         self.counts = [planes.count(label) for label in range(len(flat.colours))]
+        self.becomes: dict[int, Rgb | None] = {}
+        self._take_specks()
         #: Labels that the marking has, in the order of the table.
         self.shown = [label for label, count in enumerate(self.counts) if count]
-        self.becomes: dict[int, Rgb | None] = {}
         self.does: dict[int, str] = {}
         self.joins: dict[int, int] = {}
         self.names: dict[int, str] = {}
@@ -197,6 +200,18 @@ class _Palette:
             raise Refused(*problems)
         for label, other in self.joins.items():
             self.becomes[label] = self.becomes.get(other, flat.colours[other].rgb)
+
+    def _take_specks(self) -> None:
+        """Let what is left of a colour in a few pixels only, once the background is gone, go with the colour nearest to it."""
+        least = SPECK_SHARE * sum(self.counts)
+        stay = [label for label, count in enumerate(self.counts) if count > least]
+        for label, count in enumerate(self.counts):
+            if 0 < count <= least:
+                here = lab(self.flat.colours[label].rgb)
+                nearest = min(stay, key=lambda other: delta_e(here, lab(self.flat.colours[other].rgb)))
+                self.becomes[label] = self.flat.colours[nearest].rgb
+                self.counts[nearest] += count
+                self.counts[label] = 0
 
     def _take(self, place: int, change: ColourChange) -> list[Problem]:
         asked = [("which", change.which)] + ([("joins", change.joins)] if change.does == JOINS else [])

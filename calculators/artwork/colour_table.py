@@ -14,8 +14,8 @@ from calculators.underlay.difference import delta_e
 
 #: A pixel less opaque than this counts as clear.
 OPAQUE_FROM = 128
-#: Above so many distinct colours, their last bits are left out, two at most three: noise and photographs.
-MOST_DISTINCT = 12_000
+#: Above so many distinct colours, their last bits are left out, in steps; with no more bits than this left, it is noise.
+MOST_DISTINCT, NOISE_BITS = 12_000, 4
 #: Where a sample of so many pixels has so many distinct ones, all 8 bits are not even counted: it would take long.
 SAMPLE, MOST_IN_SAMPLE = 200_000, 60_000
 #: Two colours differ in L* by at most this times their CIEDE2000: S_L is never more, at L* of 0 and 100.
@@ -84,7 +84,7 @@ def unpacked(packed: int) -> Rgb:
 def colour_table(raster: Raster) -> ColourTable:
     """Return the distinct colours of ``raster``; clear pixels have none.
 
-    Where there are more than ``MOST_DISTINCT``, each channel keeps its 6 or 5 highest bits and stands for the
+    Where there are more than ``MOST_DISTINCT``, each channel keeps its 6, 5 or 4 highest bits and stands for the
     middle of what was left out.
     """
     opaque = raster.rgba[3::4].translate(_OPAQUE)
@@ -99,7 +99,7 @@ def colour_table(raster: Raster) -> ColourTable:
     distinct = len(set(every[:: max(1, len(every) // SAMPLE)]))
     if distinct <= MOST_IN_SAMPLE:
         distinct = 0
-    for bits in (6, 5) if distinct else (8, 6, 5):
+    for bits in (6, 5, NOISE_BITS) if distinct else (8, 6, 5, NOISE_BITS):
         if bits < 8:
             kept, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
             rgba = bytes(rgba).translate(bytes(level & kept | middle for level in range(256)))

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 from calculators import messages
 from calculators.artwork.colour_groups import NOISE_TOLERANCES, UNSURE, Group, between, count_solid, groups_of, real_colours
-from calculators.artwork.colour_table import CLEAR, ColourTable, Rgb, colour_table, hex_of, lab, unpacked
+from calculators.artwork.colour_table import CLEAR, NOISE_BITS, ColourTable, Rgb, colour_table, hex_of, lab, unpacked
 from calculators.artwork.planes import Planes
 from calculators.declare import Progress
 from calculators.files.pixels import Raster
@@ -87,6 +87,8 @@ def flat_colours(
     if not table.counts:
         clear = bytes([NONE]) * planes.size
         return FlatColours(raster.width, raster.height, (), clear, clear, bytes(planes.size))
+    if table.bits == NOISE_BITS and count is None:
+        raise NotFlat(table.distinct, len(table.counts))
     yield Progress(0.15, messages.GROUPING_COLOURS)
     groups, group_of = groups_of(table, tolerance)
     yield Progress(0.3, messages.GROUPING_COLOURS)

@@ -63,7 +63,7 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
         level.append(flat)
         if (y == 1 or y == last_row) if flat else (x == 1 or x == last_column):
             inside = begin if labels[end] == OUTSIDE else end
-            at_frame = others[inside] != OUTSIDE
+            at_frame = not leans[inside] or others[inside] != OUTSIDE
         else:
             at_frame = False
         if at_frame:

@@ -24,7 +24,7 @@ FARTHEST = 0.6
 #: A line that crosses another is fitted again within these shares of its tolerance, with corners, then without, and at
 #: last goes from point to point.
 CLOSER = 0.6, 0.3, 0.0
-#: After so many rounds of that every line that was ever fitted again goes from point to point.
+#: After so many rounds a line that crosses another goes from point to point at once.
 MOST_ROUNDS = 6
 #: A ring of so few sides of pixels has no pixel wholly inside that its edge could be told by; its area tells it.
 SMALL_RING = 28
@@ -86,7 +86,9 @@ def _disentangle(
     """
     level: dict[int, int] = {}
     changed: set[int] | None = None
-    for _ in range(MOST_ROUNDS):
+    rounds = 0
+    while True:
+        rounds += 1
         yield Progress(0.95, messages.UNTANGLING)
         looked_at = range(len(told)) if changed is None else changed
         strayed = {place for place in looked_at if told[place].hard and _strays(made, told[place])}
@@ -95,20 +97,17 @@ def _disentangle(
         if not changed:
             return
         for place in changed:
-            level[place] = level.get(place, 0) + 1
+            level[place] = level.get(place, 0) + 1 if rounds <= MOST_ROUNDS else len(CLOSER)
             arc, share = told[place].arc, CLOSER[level[place] - 1]
             if share:
                 told[place] = _line(made, arc, trails[place], nodes, tolerance, angle if level[place] == 1 else None, share)
             else:
                 told[place] = _plain(made, arc, nodes)
-    for place, line in enumerate(told):
-        if level.get(place):
-            told[place] = _plain(made, line.arc, nodes)
 
 
 def _strays(made: PlanarMap, line: Line) -> bool:
     """Return whether a line leaves the sides of its hard pixels by more than ``FARTHEST`` pixels anywhere."""
-    labels, stride = made.labels, made.stride
+    labels, stride, high = made.labels, made.stride, made.height
     slant = FARTHEST / 2**0.5
     around = [complex(x, y) for x in (-slant, slant) for y in (-slant, slant)]
     around += [FARTHEST, -FARTHEST, FARTHEST * 1j, -FARTHEST * 1j]
@@ -118,6 +117,8 @@ def _strays(made: PlanarMap, line: Line) -> bool:
             own = labels[int(here.imag) * stride + int(here.real)]
             for off in around:
                 near = here + off
+                if not (0 <= near.real < stride and 0 <= near.imag < high):
+                    break
                 if labels[int(near.imag) * stride + int(near.real)] != own:
                     break
             else:
@@ -133,12 +134,17 @@ def _along(piece: Piece) -> Iterator[complex]:
 
 
 def _plain(made: PlanarMap, arc: Arc, nodes: dict[int, complex]) -> Line:
-    """Return the line straight from point to point; along hard steps by the sides themselves, their corners cut a little."""
+    """Return the line straight from point to point: along the picture's border by the border itself.
+
+    Along hard steps it goes by the sides of pixels, their corners cut a little.
+    """
     way = trail(made, arc, each=True)
     points = way.points
-    if way.hard:
-        corners = [complex(at % made.stride - 1, at // made.stride - 1) for at in arc.corners]
-        points = [one + (two - one) * part for one, two in zip(corners, corners[1:]) for part in (0.25, 0.75)]
+    if way.framed:
+        points = _lattice(made, arc)[:-1] if arc.ring else _lattice(made, arc)[1:-1]
+    elif way.hard:
+        sides = zip(_lattice(made, arc), _lattice(made, arc)[1:])
+        points = [one + (two - one) * part for one, two in sides for part in (0.25, 0.75)]
     points = [*points, points[0]] if arc.ring else [nodes[arc.corners[0]], *points, nodes[arc.corners[-1]]]
     kept = points[:1]
     for here, after in zip(points[1:], points[2:]):
@@ -148,10 +154,17 @@ def _plain(made: PlanarMap, arc: Arc, nodes: dict[int, complex]) -> Line:
     return Line(arc, list(zip(kept, kept[1:])), 0.0, [], way.hard)
 
 
+def _lattice(made: PlanarMap, arc: Arc) -> list[complex]:
+    """Return the corners of pixels along an arc as points."""
+    return [complex(at % made.stride - 1, at // made.stride - 1) for at in arc.corners]
+
+
 def _line(
     made: PlanarMap, arc: Arc, way: Trail, nodes: dict[int, complex], tolerance: float, angle: float | None, share: float = 1.0
 ) -> Line:
     """Return the curves along an arc within a ``share`` of its tolerance; without an ``angle`` no corners are looked for."""
+    if way.framed:
+        return _plain(made, arc, nodes)
     if not way.hard:
         line = _fitted(made, arc, way.points, nodes, share * tolerance, angle, False)
         if arc.ring and len(arc.corners) <= SMALL_RING and not line.tips and (whole := inked(made, arc)):
@@ -162,9 +175,10 @@ def _line(
     within = share * max(tolerance, HARD_TOLERANCE)
     # Smoothing draws a ring in and fitting may do either, so the points are let out until they enclose what the pixels
     # do; of an open line that is counted to the chord between its ends.
-    whole = _area([complex(at % made.stride - 1, at // made.stride - 1) for at in arc.corners])
+    whole = _area(_lattice(made, arc))
+    start, end = ([], []) if arc.ring else ([nodes[arc.corners[0]]], [nodes[arc.corners[-1]]])
     for _ in range(2):
-        points = let_out(points, whole - _area(points), arc.ring)
+        points = let_out(points, whole - _area([*start, *points, *end]), arc.ring)
     line = _fitted(made, arc, points, nodes, within, angle, True)
     missing = whole - enclosed([*line.pieces, (line.pieces[-1][-1], line.pieces[0][0])])
     if abs(missing) > ALIKE * abs(whole):
@@ -254,17 +268,23 @@ def _runs(arc: Arc, points: list[complex], turns: list[float], found: list[Corne
 
 
 def _nodes(made: PlanarMap, trails: Sequence[Trail]) -> dict[int, complex]:
-    """Return where each node lies: as near as can be to all its arcs, carried on; on the frame where it is there."""
+    """Return where each node lies: as near as can be to all its arcs, carried on; on the frame where it is there.
+
+    Where one of them runs along hard steps nothing is known but the corner of pixels itself.
+    """
     sides: dict[int, list[Side]] = {}
+    uncertain: set[int] = set()
     for arc, way in zip(made.arcs, trails, strict=True):
         if arc.ring:
             continue
+        if way.hard and not way.framed:
+            uncertain |= {arc.corners[0], arc.corners[-1]}
         for node, points in ((arc.corners[0], way.points[::-1]), (arc.corners[-1], way.points)):
             held = sides.setdefault(node, [])
             clean = points[-UNCLEAN_ENDS - TELLING : -UNCLEAN_ENDS]
-            if len(clean) >= 3 and (side := side_through(clean, 0.5 if way.hard else 0.03)):
+            if len(clean) >= 3 and (side := side_through(clean, 0.03)):
                 held.append(side)
-    return {node: _node(made, node, held) for node, held in sides.items()}
+    return {node: _node(made, node, [] if node in uncertain else held) for node, held in sides.items()}
 
 
 def _node(made: PlanarMap, node: int, sides: list[Side]) -> complex:

@@ -10,17 +10,19 @@ from collections.abc import Iterable, Sequence
 
 from calculators.shapes.cubics import Piece, at
 
-#: A cubic is looked at as so many straight parts at most, a short one as fewer.
-MOST_PARTS = 12
+#: A cubic is looked at as so many straight parts.
+FEWEST_PARTS, MOST_PARTS = 10, 20
+#: Of two that share an end so many times as many: they may cross right beside it.
+FINELY = 4
 #: The side of a cell of the grid, in pixels.
 CELL = 12.0
 
-def straightened(piece: Piece, per_pixel: float = 0.5) -> list[complex]:
+def straightened(piece: Piece, finely: bool = False) -> list[complex]:
     """Return points along ``piece``, its ends among them; of a straight one those alone."""
     if len(piece) == 2:
         return list(piece)
     length = abs(piece[1] - piece[0]) + abs(piece[2] - piece[1]) + abs(piece[3] - piece[2])
-    count = min(MOST_PARTS, 3 + int(length * per_pixel))
+    count = max(FEWEST_PARTS, min(MOST_PARTS, int(length / 2))) * (FINELY if finely else 1)
     return [piece[0], *(at(piece, step / count) for step in range(1, count)), piece[3]]
 
 
@@ -38,7 +40,7 @@ def tangled(lines: Sequence[Sequence[Piece]], among: Iterable[int] | None = None
         for cell in _cells(piece, *boxes[-1]):
             cells.setdefault(cell, []).append(index)
     looked_at = None if among is None else set(among)
-    found: set[int] = set()
+    found = {place for place, piece in pieces if (looked_at is None or place in looked_at) and _loops(piece)}
     tried: set[tuple[int, int]] = set()
     for held in cells.values():
         for at, one in enumerate(held):
@@ -54,24 +56,46 @@ def tangled(lines: Sequence[Sequence[Piece]], among: Iterable[int] | None = None
                     continue
                 if looked_at is not None and place not in looked_at and other not in looked_at:
                     continue
-                if place == other and (piece[-1] == beside[0] or beside[-1] == piece[0]) and not _cornered(piece, beside):
+                if place == other and _follows(piece, beside):
                     continue
                 if _pieces_cross(piece, beside):
                     found |= {place, other}
     return found
 
 
-def _cornered(piece: Piece, beside: Piece) -> bool:
-    """Return whether two pieces of one line that follow one another meet in a corner, or both times."""
+def _follows(piece: Piece, beside: Piece) -> bool:
+    """Return whether two pieces of one line follow one another and part at once, so that they cannot cross."""
     if piece[-1] != beside[0]:
         piece, beside = beside, piece
-    comes, leaves = piece[-1] - piece[-2], beside[1] - beside[0]
-    return (comes.conjugate() * leaves).real < 0.94 * abs(comes) * abs(leaves) or beside[-1] == piece[0]
+    meets = piece[-1]
+    if meets != beside[0]:
+        return False
+    comes, leaves = meets - piece[-2], beside[1] - meets
+    if not comes or not leaves:
+        return False
+    back = (comes / abs(comes) + leaves / abs(leaves)).conjugate()
+    return all(((meets - point) * back).real > 0 for point in piece[:-1]) and all(((point - meets) * back).real > 0 for point in beside[1:])
+
+
+def _loops(piece: Piece) -> bool:
+    """Return whether a cubic crosses itself. One whose handles keep their order along its chord does not."""
+    if len(piece) == 2:
+        return False
+    back = (piece[3] - piece[0]).conjugate()
+    one, two, end = ((point - piece[0]) * back for point in piece[1:])
+    if 0 <= one.real <= two.real <= end.real:
+        return False
+    if _cross(*piece):
+        return True
+    points = straightened(piece)
+    parts = list(zip(points, points[1:]))
+    return any(_cross(*parts[first], *parts[second]) for first in range(len(parts)) for second in range(first + 2, len(parts)))
 
 
 def _pieces_cross(piece: Piece, beside: Piece) -> bool:
     """Return whether two pieces have a point in common other than their ends."""
-    first, second = straightened(piece), straightened(beside)
+    finely = piece[0] in (beside[0], beside[-1]) or piece[-1] in (beside[0], beside[-1])
+    first, second = straightened(piece, finely), straightened(beside, finely)
     for a, b in zip(first, first[1:]):
         for c, d in zip(second, second[1:]):
             if a != c and a != d and b != c and b != d and _cross(a, b, c, d):

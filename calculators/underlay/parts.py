@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Generator
+from collections.abc import Generator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -19,13 +19,16 @@ from calculators.files.pixels import Raster
 from calculators.underlay.border import Border
 from calculators.underlay.difference import delta_e
 from calculators.underlay.srgb import lab_of
-from calculators.underlay.ways import Part
+from calculators.underlay.narrowest import OF_COLOUR, narrowest_px
+from calculators.underlay.ways import LEAST_SHARE, Part
 
 #: Colours are told on a picture made smaller to at most so many pixels: their shares are the same.
 LOOKED_AT_PX = 160_000
 #: A picture with more flat colours than this, or with more shades, is told by the so many colours that stand for it,
 #: which differ by at least so much (delta E 2000).
 MOST_PARTS, MOST_SHADES, STANDING_FOR, APART = 20, 6000, 12, 8.0
+#: So few shades are no grain; more are, where they are this share of the pixels.
+FEW_SHADES, GRAIN = 100, 0.3
 #: The label of wanted white, beside the places of the colours; ``NONE`` is where nothing prints.
 WHITE_LABEL = 254
 WHITE_COLOUR = "#ffffff"
@@ -67,6 +70,10 @@ class Artwork:
                 made[label] = Part(WHITE_COLOUR if is_white else self.colours[label], sum(both) / whole, over, is_white)
         return made
 
+    def narrowest(self, parts: Mapping[int, Part], most: int) -> tuple[int, int]:
+        """Return the narrowest part of the whole outline and of any colour that decides, in pixels of the labels; at most ``most``."""
+        return _narrowest(self.labels, self.width, self.height, tuple(at for at, part in parts.items() if part.share >= LEAST_SHARE), most)
+
     def path(self, labels: set[int]) -> str:
         """Return the areas of ``labels`` as the data of an SVG path, in shares of a thousandth of the width."""
         step = max(1, -(-max(self.width, self.height) // STEPS))
@@ -80,6 +87,13 @@ class Artwork:
                 left, length = run.start() * step * unit, (run.end() - run.start()) * step * unit
                 parts.append(f"M{left:.0f} {top:.0f}h{length:.0f}v{step * unit:.0f}h-{length:.0f}z")
         return "".join(parts)
+
+
+@lru_cache(maxsize=1)
+def _narrowest(labels: bytes, width: int, height: int, deciding: tuple[int, ...], most: int) -> tuple[int, int]:
+    every = labels.translate(bytes([1]) * NONE + b"\0")
+    planes = (labels.translate(bytes(label == other for other in range(256))) for label in deciding)
+    return narrowest_px(every, width, height, most), min((narrowest_px(each, width, height, most, OF_COLOUR) for each in planes), default=most)
 
 
 def artwork_of(picture: Picture, marks: str) -> Generator[Progress, None, Artwork]:
@@ -125,7 +139,9 @@ def _labelled(raster: Raster, covered: bytes) -> Generator[Progress, None, Artwo
 
 def _told(raster: Raster) -> Generator[Progress, None, tuple[list[Rgb], bytes, bool]]:
     """Return the colours that a picture is told by, the place of each pixel's, and whether they stand for more."""
-    if len(set(memoryview(raster.rgba).cast("I"))) <= MOST_SHADES:
+    shades = len(set(memoryview(raster.rgba).cast("I")))
+    # Grain has a shade of its own for every few pixels; a small drawing has not.
+    if shades <= MOST_SHADES and shades <= max(FEW_SHADES, GRAIN * raster.width * raster.height):
         try:
             flat = yield from flat_colours(raster)
             if len(flat.colours) <= MOST_PARTS:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Generator
 from dataclasses import dataclass
+from math import ceil
 
 from calculators import example, messages, tables
 from calculators.artwork.whites import BadMark
@@ -52,6 +53,8 @@ SURFACES = {
     "broken": "Broken up by detail, or matt",
 }
 UNDECIDED = "undecided"
+#: Beyond this no way minds how narrow a part is, so no wider one is looked for, nor one of so many pixels.
+NARROW_MM, MOST_NARROW_PX = 4.0, 100
 PRICES = ("clear", "white", "paint", "stencil", "white_print", "service")
 
 
@@ -88,8 +91,13 @@ class UnderlayInputs:
         "Printed width", unit="mm", low=0.5, high=400, default=14, help="Its width on the model, margins of the picture included."
     ))
     markings: int = whole_number("How many of them", unit="", low=1, high=1000, default=2, help="A handed pair is two.")
-    outline_mm: float = number("Narrowest part of the whole outline", unit="mm", low=0.05, high=400, default=10, help="Of what white would lie beneath: of a disc, the disc.")
-    inside_mm: float = number("Narrowest part of any colour", unit="mm", low=0.05, high=400, default=0.3, help="The thinnest line or gap in it.")
+    outline_mm: float | None = number(
+        "Narrowest part of the whole outline", unit="mm", low=0.05, high=400, help="Of what white would lie beneath: of a disc, the disc.",
+        without="it is estimated from the picture.",
+    )  # fmt: skip
+    inside_mm: float | None = number(
+        "Narrowest part of any colour", unit="mm", low=0.05, high=400, help="The thinnest line or gap in it.", without="it is estimated from the picture."
+    )
     surface: str = choice("Surface", options=SURFACES, default="usual")
     metallic: bool = yes_no("A colour in it must be metallic, pearl or fluorescent", default=False)
     own_printer: bool = yes_no("I have a printer that carries white", default=False)
@@ -134,6 +142,8 @@ class UnderlayOutputs:
     ways_verdict: str | None = words("Way that comes first")
     layers_needed: int | None = measure("Layers of this white that do for all of it", decimals=0, help="with this film, at the low end of their ranges")
     white_percent: float | None = measure("Wanted white in it", unit="%", decimals=0)
+    outline_mm: float | None = measure("Narrowest part of the whole outline", unit="mm", decimals=2, help="where you typed none, an estimate")
+    inside_mm: float | None = measure("Narrowest part of any colour", unit="mm", decimals=2, help="where you typed none, an estimate")
     on_paint: Scenes | None = scenes("The marking on the paints", percent="border_percent", degrees="border_degrees")
     beside: Figure | None = figure("Side by side")
     reasoning: Prose | None = prose("The ways to get white beneath, in words")
@@ -157,11 +167,12 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     if not parts:
         return UnderlayOutputs(
             verdict=NOTHING, reasons=(said(messages.NOTHING_LIES_HERE),), ways_verdict=None, layers_needed=None, white_percent=None,
-            on_paint=None, beside=None, reasoning=None, colours=(), ways=(), for_service=None,
+            outline_mm=None, inside_mm=None, on_paint=None, beside=None, reasoning=None, colours=(), ways=(), for_service=None,
         )  # fmt: skip
     whole = Whole(parts, inputs.base_a, inputs.base_b, inputs.border_limit)
     stack = Stack(inputs.film, inputs.white_material, inputs.white_layers)
-    case = _case(inputs, whole)
+    outline_mm, inside_mm = _narrowest(inputs, artwork, whole)
+    case = _case(inputs, whole, outline_mm, inside_mm)
     judged = ways.ranked(case)
     left = [each for each in judged if not each.out]
     low, high = whole.under(stack, "low"), whole.under(stack, "high")
@@ -176,6 +187,8 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
         ways_verdict=left[0].way.label if left else None,
         layers_needed=needed,
         white_percent=100 * case.white_share,
+        outline_mm=outline_mm,
+        inside_mm=inside_mm,
         on_paint=shown,
         beside=side_by_side(shown, inputs.border_percent, inputs.border_degrees, "underlay"),
         reasoning=ways_in_words(case, judged, chosen),
@@ -185,11 +198,21 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     )
 
 
-def _case(inputs: UnderlayInputs, whole: Whole) -> ways.Case:
+def _narrowest(inputs: UnderlayInputs, artwork: Artwork, whole: Whole) -> tuple[float, float]:
+    """Return the narrowest part of the outline and of any colour, in mm: as typed, else as the picture has it."""
+    pixel_mm = inputs.width_mm / artwork.width
+    found = artwork.narrowest(whole.parts, max(2, min(MOST_NARROW_PX, ceil(NARROW_MM / pixel_mm))))
+    return (
+        inputs.outline_mm if inputs.outline_mm is not None else found[0] * pixel_mm,
+        inputs.inside_mm if inputs.inside_mm is not None else found[1] * pixel_mm,
+    )
+
+
+def _case(inputs: UnderlayInputs, whole: Whole, outline_mm: float, inside_mm: float) -> ways.Case:
     prices = {each: getattr(inputs, f"price_{each}") for each in PRICES} if inputs.own_prices else {}
     return ways.Case(
         parts=tuple(whole.parts.values()), base_a=inputs.base_a, base_b=inputs.base_b, border_limit=inputs.border_limit,
-        outline_mm=inputs.outline_mm, inside_mm=inputs.inside_mm, surface=inputs.surface, metallic=inputs.metallic,
+        outline_mm=outline_mm, inside_mm=inside_mm, surface=inputs.surface, metallic=inputs.metallic,
         own_printer=inputs.own_printer, sprays=inputs.sprays,
         prices={each: price for each, price in prices.items() if price is not None},
         weights={term: getattr(inputs, f"weight_{term}") for term in ways.TERMS} if inputs.own_weights else ways.TERMS,

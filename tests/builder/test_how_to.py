@@ -49,6 +49,10 @@ def test_a_word_between_angle_brackets_that_is_no_tag_stays():
     assert text_of("Take 3 &lt; 4.\n") == "Take 3 < 4."
 
 
+def test_a_list_within_a_step_belongs_to_its_words():
+    assert text_of("Ask:\n    - one\n    - two\n") == "Ask: one two"
+
+
 def test_the_page_carries_it_in_its_front_matter(root):  # noqa: F811
     write(root, "size/cut.md", "---\ntitle: How to cut\ndescription: Cut it.\nkind: how-to\n---\n1. One.\n2. Two: \"three\".\n")
     write_pages(root, root / "out")

@@ -69,6 +69,7 @@ READERS = [
     Reader("placed", placed, decodes=True),
     Reader("picture-check", asked("picture-check", "picture"), decodes=True),
     Reader("drawing-size", asked("drawing-size", "picture")),
+    Reader("trace", asked("trace", "picture"), decodes=True),
     Reader("clean-picture", asked("clean-picture", "picture"), decodes=True),
     Reader("white-areas", asked("white-areas", "picture"), decodes=True),
     Reader("underlay", asked("underlay", "picture"), decodes=True),

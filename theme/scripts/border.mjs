@@ -82,7 +82,9 @@ export class Scenes {
     }
     const [across, down] = this.#size();
     this.#frame.style.aspectRatio = `${across} / ${down}`;
-    this.#frame.style.maxWidth = `calc(${TALLEST_SHARE_OF_SCREEN * 100}vh * ${across / down})`;
+    for (const each of [this.#frame, this.#card.querySelector(".dw-scenes-wipe")]) {
+      each.style.maxWidth = `calc(${TALLEST_SHARE_OF_SCREEN * 100}vh * ${across / down})`;
+    }
     this.#drawMarks();
     this.#read();
     this.#resized();
@@ -165,9 +167,12 @@ export class Scenes {
     for (const [paint, polygon] of [[0, first], [1, second]]) {
       if (polygon.length < 3) continue;
       pen.save();
-      pen.beginPath();
-      polygon.forEach(([x, y]) => pen.lineTo(x, y));
-      pen.clip();
+      // The second lies over the first: between two that only meet, the ground would show as a line.
+      if (paint) {
+        pen.beginPath();
+        polygon.forEach(([x, y]) => pen.lineTo(x, y));
+        pen.clip();
+      }
       pen.fillStyle = this.#view.paints[paint];
       pen.fillRect(0, 0, width, height);
       this.#sides.forEach((scene, side) => {

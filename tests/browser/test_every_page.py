@@ -1,0 +1,101 @@
+"""Every page of the site: nothing that axe-core finds, and HowTo data that are the page's own steps."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+
+from tests.browser.benches import how_tos
+from tests.browser.test_look import AXE
+
+#: A table of many rows takes axe some seconds by itself.
+LONGEST_MS = 60_000
+
+
+@pytest.fixture(scope="module")
+def addresses(site_root) -> list[str]:
+    """Every page's address below the site's root, but for pages that only lead on."""
+    pages = sorted(path for path in site_root.folder.rglob("index.html") if 'http-equiv="refresh"' not in path.read_text("utf-8"))
+    return [path.parent.relative_to(site_root.folder).as_posix().removeprefix(".") for path in pages]
+
+
+CLASS = re.compile(r'class="([^"]+)"')
+
+
+def enough_to_show_all(site, addresses: list[str]) -> list[str]:
+    """Return few pages that together hold every class of element that some page of the site holds."""
+    held = {}
+    for address in addresses:
+        html = (site.folder / address / "index.html").read_text("utf-8")
+        held[address] = {name for names in CLASS.findall(html) for name in names.split()}
+    missing, chosen = set().union(*held.values()), []
+    while missing:
+        best = max(held, key=lambda address: len(held[address] & missing))
+        chosen.append(best)
+        missing -= held[best]
+    return chosen
+
+
+def test_of_what_axe_finds_nothing_is_on_pages_that_show_all_there_is(browser, server, site_root, addresses):
+    chosen = enough_to_show_all(site_root, addresses)
+    assert 5 < len(chosen) < 60
+    assert found_by_axe(browser, server, chosen) == {}
+
+
+@pytest.mark.bench
+def test_of_what_axe_finds_nothing_is_on_any_page(browser, server, addresses):
+    assert len(addresses) > 200
+    assert found_by_axe(browser, server, addresses) == {}
+
+
+def found_by_axe(browser, server, addresses: list[str]) -> dict[str, list[str]]:
+    """Return what is serious or critical by rule, with the places. The pages are as printed: no script of ours runs."""
+    context = browser.new_context(viewport={"width": 1180, "height": 820}, color_scheme="light", service_workers="block")
+    context.set_default_timeout(LONGEST_MS)
+    context.route("**/scripts/page.mjs", lambda route: route.abort())
+    page = context.new_page()
+    source = AXE.read_text("utf-8")
+    found: dict[str, list[str]] = {}
+    for address in addresses:
+        page.goto(server.url + address)
+        page.evaluate(source)
+        for rule in page.evaluate("axe.run(document, {resultTypes: ['violations']}).then(({violations}) => violations)"):
+            if rule["impact"] in ("serious", "critical"):
+                found.setdefault(rule["id"], []).append(f"{address}: {rule['nodes'][0]['html'][:160]}")
+    context.close()
+    return found
+
+
+READ = """async (urls) => {
+  const read = [];
+  for (const url of urls) {
+    const page = new DOMParser().parseFromString(await (await fetch(url)).text(), "text/html");
+    const steps = [...page.querySelectorAll(".dw-article > ol:not([class]) > li")].map((step) => {
+      for (const drawing of step.querySelectorAll("figure")) drawing.remove();
+      return step.textContent.replace(/\\s+/g, " ").trim();
+    });
+    const told = [...page.querySelectorAll("script[type='application/ld+json']")].map((script) => script.textContent);
+    const tell = (name) => page.querySelector(name)?.textContent.replace(/\\s+/g, " ").trim();
+    read.push({ url, told, steps, name: tell(".dw-article h1"), description: tell(".dw-article .dw-lead") });
+  }
+  return read;
+}"""
+
+
+def test_the_how_to_data_are_the_pages_own_steps(browser, server, site_root):
+    page = browser.new_page()
+    page.goto(server.url)
+    read = page.evaluate(READ, [server.url + url for url in how_tos(site_root.folder)])
+    page.close()
+    assert len(read) >= 30
+    for each in read:
+        (told,) = (json.loads(text) for text in each["told"])
+        # schema.org/HowTo: name, description, step; schema.org/HowToStep: position, text. From memory.
+        assert set(told) - {"tool", "supply"} == {"@context", "@type", "name", "description", "step"}, each["url"]
+        assert (told["@context"], told["@type"]) == ("https://schema.org", "HowTo")
+        assert (told["name"], told["description"]) == (each["name"], each["description"])
+        assert [step["position"] for step in told["step"]] == list(range(1, len(each["steps"]) + 1))
+        assert {step["@type"] for step in told["step"]} == {"HowToStep"}
+        assert [step["text"] for step in told["step"]] == each["steps"], each["url"]

@@ -1,0 +1,64 @@
+"""Find… answers a question as a person would ask it, with the calculator, the how-to or the entry among the first three; also without a network."""
+
+from __future__ import annotations
+
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Page, expect
+
+#: A question, and the pages of which one has to be among the first three.
+QUESTIONS = {
+    "how big is it on my model": "size/scale-size/",
+    "is my picture good enough to print": "artwork/resolution/ artwork/picture-check/",
+    "will the paint show through the marking": "underlay/seen-colour/ underlay/underlay/",
+    "how large is it in this photograph": "size/drawing-size/",
+    "how do I clean up a scan": "artwork/clean-a-scan/ artwork/clean-picture/",
+    "which white goes beneath": "underlay/underlay/ underlay/seen-colour/",
+    "why is there silver under the film": "rescue/silvering/ rescue/treat-silvering/",
+    "the colour leaves the print in water": "rescue/ink-washes-out-in-water/",
+    "my film will not leave the backing paper": "rescue/will-not-leave-backing/",
+    "the seal turned milky": "rescue/seal-turns-milky/",
+    "the film bridges over rivets": "rescue/bridges-over-rivets/",
+    "what went wrong": "rescue/symptom-finder/",
+    "the clear coat wrinkled the paint": "rescue/clear-wrinkles-paint/",
+    "how do I add an entry": "rescue/contribute/",
+}  # fmt: skip
+
+
+def ask(page: Page, question: str) -> list[str]:
+    """Type a question as a person does, and return the pages found, the best first."""
+    field = page.locator(".dw-search-input")
+    field.fill("")
+    field.press_sequentially(question)
+    # The results follow the typing: they are those of the question once the last word stands in one.
+    expect(page.locator(".md-search-result__meta")).to_contain_text("matching", timeout=20_000)
+    page.wait_for_timeout(600)
+    found = page.locator(".md-search-result__link").evaluate_all("each => each.map(({ href }) => href)")
+    return list(dict.fromkeys(urlsplit(each).path.lstrip("/") for each in found))
+
+
+@pytest.fixture
+def search(context, workbench_server) -> Page:
+    page = context.new_page()
+    page.goto(workbench_server.url)
+    page.click(".dw-find")
+    return page
+
+
+def test_a_question_finds_its_page_among_the_first_three(search):
+    missed = {question: first for question, right in QUESTIONS.items() if not set(first := ask(search, question)[:3]) & set(right.split())}
+    assert missed == {}
+
+
+def test_a_question_is_answered_without_a_network(context, workbench_server):
+    page = context.new_page()
+    page.goto(f"{workbench_server.url}rescue/symptom-finder/")
+    expect(page.locator(".dw-offline")).to_have_attribute("data-state", "ready", timeout=60_000)
+    context.set_offline(True)
+    workbench_server.broken["."] = 503
+    page.goto(f"{workbench_server.url}rescue/")
+    page.click(".dw-find")
+    assert "rescue/silvering/" in ask(page, "why is there silver under the film")[:3]
+    page.locator(".md-search-result__link", has_text="Silvery patches under the clear film").first.click()
+    expect(page.locator("h1")).to_have_text("Silvery patches under the clear film")
