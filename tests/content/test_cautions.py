@@ -12,6 +12,8 @@ from calculators import tables
 ROOT = Path(__file__).resolve().parents[2]
 HAZARDS = tables.load("hazards")
 CARD = re.compile(r'<aside class="dw-caution dw-cautions".*?</aside>', re.DOTALL)
+#: The names of other entries are not the words of this one.
+RELATED = re.compile(r'<ul class="dw-related">.*?</ul>', re.DOTALL)
 WRITTEN = re.compile(r"^!!! warning .*\n(?: {4}.*\n|\n(?= {4}))+", re.MULTILINE)
 
 
@@ -26,6 +28,11 @@ def pages(tmp_path_factory) -> dict[str, tuple[dict, str]]:
     return printed
 
 
+def own_words(body: str) -> str:
+    """What a page says besides its card."""
+    return RELATED.sub("", CARD.sub("", body))
+
+
 def cautions_of(meta: dict, body: str) -> str:
     """What a page says in its cautions; of a row, and of a page that is one caution, that is all of it."""
     if meta.get("caution") or meta.get("kind") == "row":
@@ -36,7 +43,7 @@ def cautions_of(meta: dict, body: str) -> str:
 def test_a_page_that_names_a_hazard_carries_its_caution(pages):
     lacking = {}
     for path, (meta, body) in pages.items():
-        named = cautions_for(CARD.sub("", body))
+        named = cautions_for(own_words(body))
         caution = cautions_of(meta, body)
         missing = [words for each in named for words in each.says if words not in caution]
         if missing:
@@ -48,18 +55,19 @@ def test_a_page_that_names_a_hazard_defers_to_data_sheet_and_local_rules(pages):
     for path, (meta, body) in pages.items():
         if meta.get("kind") == "row" and not CARD.search(body):
             continue  # what it says stands in its own parts; the page of its table defers
-        if cautions_for(CARD.sub("", body)):
+        if cautions_for(own_words(body)):
             caution = cautions_of(meta, body)
             assert "local rules" in caution, path
             assert "safety data sheet" in caution or "maker's instructions" in caution, path
 
 
 def test_a_page_that_names_none_has_no_card(pages):
-    named_nowhere = [path for path, (_, body) in pages.items() if CARD.search(body) and not cautions_for(CARD.sub("", body))]
+    named_nowhere = [path for path, (_, body) in pages.items() if CARD.search(body) and not cautions_for(own_words(body))]
     assert named_nowhere == []
 
 
 def test_the_caution_of_a_how_to_stands_before_its_first_step(pages):
+    assert any(meta.get("kind") == "how-to" and CARD.search(body) for meta, body in pages.values())
     for path, (meta, body) in pages.items():
         card = CARD.search(body)
         if meta.get("kind") == "how-to" and card:
@@ -69,7 +77,7 @@ def test_the_caution_of_a_how_to_stands_before_its_first_step(pages):
 @pytest.mark.parametrize("hazard", HAZARDS, ids=lambda hazard: hazard.id)
 def test_each_hazard_is_named_somewhere_and_on_the_page_about_safety(pages, hazard):
     written = [path for path, (meta, _) in pages.items() if not meta.get("caution") and meta.get("kind") != "row"]
-    assert any(hazard in cautions_for(CARD.sub("", pages[path][1])) for path in written)
+    assert any(hazard in cautions_for(own_words(pages[path][1])) for path in written)
     assert hazard in cautions_for(pages["safety.md"][1])
 
 
