@@ -36,6 +36,8 @@ WORDS: dict[str, tuple[str, ...]] = {
     "percent": ("%", "percent"),
     "degrees": ("°", "deg", "degree", "degrees"),
     "C": ("c", "°c"),
+    # The small 2 is folded to a plain one.
+    "mm²": ("mm2",),
 }
 
 #: How a unit is written in front of a reader, where that differs from its name in the code.
@@ -68,7 +70,7 @@ _ALIKE = str.maketrans(
 )
 _DIGITS = r"[+-]?(?:[0-9][0-9.,]*|[.,][0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
 _NUMBER = rf"{_DIGITS}(?:\s*/\s*[0-9.,]+|\s+[0-9]+\s*/\s*[0-9]+)?"
-_TERM = re.compile(rf"\s*({_NUMBER})\s*([^\s0-9.,+/-]*)\s*")
+_TERM = re.compile(rf"\s*({_NUMBER})\s*(mm2|[^\s0-9.,+/-]*)\s*")
 _RATIO = re.compile(r"1\s*[:/]\s*(.+)")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Generator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from calculators import messages
 from calculators.artwork.colour_table import OPAQUE_FROM, Rgb
@@ -79,8 +80,11 @@ def traced(
     if by == TRANSPARENCY:
         flat = _by_alpha(raster)
     else:
-        flat = yield from _shared(flat_colours(raster, count=_asked_count(raster, by, count)), 0.0, 0.45)
-        flat = with_edges(flat, raster)
+        kept = _kept(raster, by, count)
+        if not kept:
+            flat = yield from _shared(flat_colours(raster, count=_asked_count(raster, by, count)), 0.0, 0.45)
+            kept.append(with_edges(flat, raster))
+        flat = kept[0]
     planes = Planes(flat.width, flat.height)
     if flat.labels.count(NONE) == planes.size:
         raise NothingToTrace("clear")
@@ -114,6 +118,12 @@ def _shared(steps: Generator[Progress, None, object], start: float, stop: float)
         except StopIteration as end:
             return end.value
         yield Progress(start + (step.share or 0.0) * (stop - start), step.words)
+
+
+@lru_cache(maxsize=1)
+def _kept(raster: Raster, by: str, count: int | None) -> list[FlatColours]:
+    """Return the list in which the colours of a picture are kept once they are found, for an answer at another size."""
+    return []
 
 
 def _asked_count(raster: Raster, by: str, count: int | None) -> int | None:
