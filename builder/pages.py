@@ -182,7 +182,10 @@ def write_pages(root: Path, out: Path) -> list[Page]:
         front = _FRONT_MATTER.match(text)[0]
         body = text[len(front) :]
         if meta.get("kind") == "how-to":
-            front = f"{front.removesuffix(_FRONT_END)}how_to: {json.dumps(how_to(meta, body), ensure_ascii=False)}\n{_FRONT_END}"
+            # Who asks how to do a thing means the how-to, though other pages have the words more often.
+            more = {"how_to": how_to(meta, body), **({} if "search" in meta else {"search": {"boost": 3}})}
+            lines = "".join(f"{part}: {json.dumps(told, ensure_ascii=False)}\n" for part, told in more.items())
+            front = f"{front.removesuffix(_FRONT_END)}{lines}{_FRONT_END}"
         target.write_text(front + printer.with_cautions(page, body), "utf-8")
         pages.append(Page(name, meta, listed=page.url not in own_pages))
     for each in catalogue.every().values():

@@ -190,7 +190,7 @@ def _meta(table: str, columns: Mapping[str, Column], row: Any) -> dict[str, Any]
         "title": row.title, "description": entry_pages.plain_sentences(row.see)}  # fmt: skip
     source = f"data/{table}/{row.id}.yaml" if (tables.DATA / table).is_dir() else f"data/{table}.yaml"
     # A reader who asks in words of their own means a fault more often than a row of figures.
-    kind, boost = ("entry", 4) if table in FOLDERS else ("row", 0.5)
+    kind, boost = ("entry", 1.5) if table in FOLDERS else ("row", 0.3)
     return {
         **{name: escape(text) for name, text in told.items()}, "kind": kind, "source": source, "hide": ["toc"], "search": {"boost": boost},
     }  # fmt: skip
