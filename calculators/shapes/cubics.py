@@ -69,6 +69,7 @@ class _Run:
 
     def pieces(self) -> tuple[list[Piece], float]:
         spans: list[Span] = []
+        failed: set[tuple[int, int]] = set()
         waiting = [(0, self.last)]
         while waiting:
             start, end = waiting.pop()
@@ -77,9 +78,10 @@ class _Run:
                 if error <= self.tolerance or end - start < 2:
                     spans.append((start, end, piece, error))
                     continue
+                failed.add((start, end))
             middle = self.half(start, end)
             waiting += [(middle, end), (start, middle)]
-        spans = self.joined(spans)
+        spans = self.joined(spans, failed)
         return [span[2] for span in spans], max(self.worst(*span) for span in spans)
 
     def worst(self, start: int, end: int, piece: Piece, error: float) -> float:
@@ -110,12 +112,12 @@ class _Run:
                 high = middle
         return low
 
-    def joined(self, spans: list[Span]) -> list[Span]:
-        """Return ``spans`` with neighbours joined where one piece fits both."""
+    def joined(self, spans: list[Span], failed: set[tuple[int, int]]) -> list[Span]:
+        """Return ``spans`` with neighbours joined where one piece fits both, and has not ``failed`` before."""
         made = spans[:1]
         for span in spans[1:]:
             before, end = made[-1][0], span[1]
-            if self.turned[end] - self.turned[before] <= MOST_TURNED:
+            if (before, end) not in failed and self.turned[end] - self.turned[before] <= MOST_TURNED:
                 whole, error = self.fit(before, end)
                 if error <= self.tolerance:
                     made[-1] = before, end, whole, error

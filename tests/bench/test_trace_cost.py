@@ -1,0 +1,102 @@
+"""What an emblem of six colours costs to trace: natively against potrace, in the page against stock starts. Run by ``make bench``."""
+
+from __future__ import annotations
+
+import resource
+import statistics
+import subprocess
+import sys
+import time
+
+import numpy
+import pytest
+from playwright.sync_api import expect
+
+from calculators.artwork.edge_shares import with_edges
+from calculators.artwork.flat_colours import flat_colours
+from calculators.artwork.trace import CALCULATOR, TraceInputs
+from calculators.files.picture import read_picture
+from calculators.files.pixels import Raster
+from calculators.shapes.outlines import lines
+from calculators.shapes.planar_map import planar_map
+from calculators.shapes.regions import rings
+from tests.bench.emblem import COLOURS, emblem
+from tests.bench.test_boot import _launched, chromium, host  # noqa: F401  (fixtures)
+from tests.bench.test_photograph import memory_mb
+from tests.calculators.artwork.test_flat_colours import finished
+from tests.calculators.artwork.truth import potrace
+
+pytestmark = pytest.mark.bench
+
+ROUNDS = 3
+LEAST_STEPS = 100_000
+MOST_OF_POTRACE, MOST_STARTS, MOST_MB = 30, 3, 512
+
+
+def cpu_s(work, who: int) -> float:
+    before = resource.getrusage(who)
+    work()
+    after = resource.getrusage(who)
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+
+def test_six_layers_cost_no_more_than_thirty_times_potrace():
+    """Potrace is given the six layers ready; so is ours. What telling the colours apart takes besides is printed."""
+    picture = read_picture("emblem.png", emblem(), wanted=True)
+    raster = Raster(picture.rgba, picture.width_px, picture.height_px)
+    flat = with_edges(finished(flat_colours(raster)), raster)
+    labels = numpy.frombuffer(flat.labels, numpy.uint8).reshape(raster.height, raster.width)
+    layers = [labels == place for place, each in enumerate(flat.colours) if each.hex in COLOURS]
+    assert len(layers) == 6
+    steps = int((labels[1:] != labels[:-1]).sum() + (labels[:, 1:] != labels[:, :-1]).sum())
+    assert steps >= LEAST_STEPS
+
+    def ours() -> None:
+        made = finished(planar_map(flat.labels, flat.others, flat.leans, flat.width))
+        rings(made, finished(lines(made, 0.1, 0.52)))
+
+    own = statistics.median(cpu_s(ours, resource.RUSAGE_SELF) for _ in range(ROUNDS))
+    theirs = statistics.median(cpu_s(lambda: [potrace(layer) for layer in layers], resource.RUSAGE_CHILDREN) for _ in range(ROUNDS))
+    whole = cpu_s(lambda: CALCULATOR.answer(TraceInputs(picture=picture, width_mm=100)), resource.RUSAGE_SELF)
+    print(f"\n{steps} steps; ours {own:.2f} s, potrace {theirs:.3f} s: {own / theirs:.1f} times; with the colours and the files {whole:.2f} s")
+    assert own <= MOST_OF_POTRACE * theirs
+
+
+def test_memory_stays_small(tmp_path):
+    (tmp_path / "emblem.png").write_bytes(emblem())
+    script = (
+        "import resource, sys; from calculators.artwork.trace import CALCULATOR, TraceInputs;"
+        " from calculators.files.picture import read_picture;"
+        " CALCULATOR.answer(TraceInputs(picture=read_picture('e.png', open(sys.argv[1], 'rb').read(), wanted=True)));"
+        " print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024)"
+    )
+    made = subprocess.run([sys.executable, "-c", script, str(tmp_path / "emblem.png")], capture_output=True, text=True, check=True)
+    print(f"\nmost memory {float(made.stdout):.0f} MB")
+    assert float(made.stdout) <= MOST_MB
+
+
+def test_in_the_page_it_takes_no_more_than_three_stock_starts(host, chromium):  # noqa: F811
+    data, stock, took, memory = emblem(), [], [], []
+    for turn in range(ROUNDS + 1):
+        browser = _launched(chromium)
+        page = browser.new_page()
+        page.add_init_script("window.answered = new Promise((resolve) => (window.answeredAt = resolve));")
+        page.goto(f"{host.url}stock/stock.html", wait_until="commit")
+        started = page.evaluate("window.answered")
+        browser.close()
+        browser = _launched(chromium)
+        page = browser.new_page(viewport={"width": 1180, "height": 820})
+        page.goto(f"{host.url}artwork/trace/")
+        expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=60_000)
+        before = time.perf_counter()
+        page.locator("input[type=file]").first.set_input_files({"name": "emblem.png", "mimeType": "image/png", "buffer": data})
+        expect(page.locator("[data-result=svg]")).to_contain_text("emblem.svg", timeout=120_000)
+        if turn:
+            stock.append(started)
+            took.append(1000 * (time.perf_counter() - before))
+            memory.append(memory_mb(browser))
+        browser.close()
+    starts = statistics.median(took) / statistics.median(stock)
+    print(f"\nstock {statistics.median(stock):.0f} ms; emblem {statistics.median(took):.0f} ms: {starts:.2f} starts;"
+          f" most memory of one process {statistics.median(memory):.0f} MB")  # fmt: skip
+    assert starts <= MOST_STARTS
