@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.benches import PORTRAIT, Bench, how_to_with, opened
+from tests.browser.benches import PORTRAIT, Bench, how_to_with, how_tos, opened
 from tests.browser.screen import touch
 from tests.browser.test_look import axe
 
@@ -17,8 +17,7 @@ LANDSCAPE = {"width": 1180, "height": 820}
 @pytest.fixture
 def plain(site_root) -> str:
     """A how-to of at least four steps that names no hazard."""
-    for url in _every(site_root):
-        html = (site_root.folder / url / "index.html").read_text("utf-8")
+    for url, html in how_tos(site_root.folder).items():
         if "dw-cautions" not in html and html.count('"HowToStep"') >= 4:
             return url
     pytest.fail("every how-to names a hazard")
@@ -28,12 +27,6 @@ def plain(site_root) -> str:
 def hazardous(site_root) -> str:
     """A how-to in which a hazard is named first by a later step, and again by one after it."""
     return how_to_with(site_root.folder, r'data-steps="[2-9]\d* \d')
-
-
-def _every(site) -> list[str]:
-    from tests.browser.benches import how_tos
-
-    return list(how_tos(site.folder))
 
 
 @pytest.fixture

@@ -34,6 +34,7 @@ export class Timers extends EventTarget {
   #taken = null;
   #forgetting = 0;
   #looking = 0;
+  #count = 0;
 
   /** @param {import("./bench-store.mjs").BenchStore} store */
   constructor(store) {
@@ -63,7 +64,8 @@ export class Timers extends EventTarget {
    */
   async start({ wait, label, ends, link, lowMs, highMs }) {
     const started = Date.now();
-    const id = `${started}-${Math.random().toString(36).slice(2, 8)}`;
+    // Keeps those of one moment in their order, and those of two tabs apart.
+    const id = `${started}-${this.#count++}-${Math.random().toString(36).slice(2, 8)}`;
     // Where the range is one number, there is one ring: the low end counts as rung.
     const rung = { low: lowMs === highMs, high: false };
     const timer = { id, wait, label, ends, link, started, low: started + lowMs, high: started + highMs, rung, missed: { low: false, high: false } };
