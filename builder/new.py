@@ -77,7 +77,7 @@ class _Asking:
 
     def text(self) -> str:
         """The row as YAML, as far as it was answered."""
-        lines = "\n".join(f"{name}: {self._written[name]}" for name in self._parts()).split("\n") if self._written else []
+        lines = "\n".join(_line(name, self._written[name]) for name in self._parts()).split("\n") if self._written else []
         return "".join(f"{'- ' if place == 0 else '  '}{line}\n" for place, line in enumerate(lines))
 
     def _parts(self) -> list[str]:
@@ -155,7 +155,7 @@ class _Asking:
 
     def _wrong(self, name: str, written: dict[str, str]) -> list[Mistake]:
         mistakes: list[Mistake] = []
-        node = yaml.compose("\n".join(f"{part}: {text}" for part, text in written.items()), Loader=LOADER)
+        node = yaml.compose("\n".join(_line(part, text) for part, text in written.items()), Loader=LOADER)
         RowCheck(file_of(self._table), self._table, self._known, mistakes).one_part(node, name)
         if name == "id" and written["id"] in self._ids[self._table]:
             mistakes.append(Mistake("", 1, 1, *id_taken(written["id"])))
@@ -266,6 +266,11 @@ def _plain(root: Path, table: str) -> list[dict]:
     if table in FOLDERS and not (root / file_of(table)).exists():
         return []
     return yaml.load((root / file_of(table)).read_text("utf-8-sig"), Loader=LOADER)
+
+
+def _line(name: str, written: str) -> str:
+    """Return a part of a row as it is written, on one line or as a block below its name."""
+    return f"{name}:{written}" if written.startswith("\n") else f"{name}: {written}"
 
 
 def _word(text: str) -> str:
