@@ -24,7 +24,8 @@ FARTHEST = 0.6
 #: A line that crosses another is fitted again within these shares of its tolerance, with corners, then without, and at
 #: last goes from point to point.
 CLOSER = 0.6, 0.3, 0.0
-#: After so many rounds a line that crosses another goes from point to point at once.
+#: After so many rounds, or where so many lines cross, one that does goes from point to point at once.
+MANY_TANGLED = 600
 MOST_ROUNDS = 6
 #: A ring of so few sides of pixels has no pixel wholly inside that its edge could be told by; its area tells it.
 SMALL_RING = 28
@@ -96,8 +97,9 @@ def _disentangle(
         changed = {place for place in found if level.get(place, 0) < len(CLOSER)}
         if not changed:
             return
+        patient = rounds <= MOST_ROUNDS and len(changed) <= MANY_TANGLED
         for place in changed:
-            level[place] = level.get(place, 0) + 1 if rounds <= MOST_ROUNDS else len(CLOSER)
+            level[place] = level.get(place, 0) + 1 if patient else len(CLOSER)
             arc, share = told[place].arc, CLOSER[level[place] - 1]
             if share:
                 told[place] = _line(made, arc, trails[place], nodes, tolerance, angle if level[place] == 1 else None, share)
