@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from bisect import bisect
 from collections import Counter
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from calculators.artwork.colour_table import LIGHT_APART, ColourTable, Rgb, unpacked, within
@@ -119,7 +118,7 @@ def real_colours(groups: list[Group], tolerance: float, whole: int, rough: bytes
 
 def _lies_between(group: Group, real: list[Group], rough: bytes, width: int) -> bool:
     """Return whether a group is the shade of edges: most of it, by a sample, has two colours near that it lies between."""
-    pairs = [(a, b) for a, b in _pairs(real) if between(group.stands_for, a.stands_for, b.stands_for, BESIDE_LINE_GROUP)]
+    pairs = _pairs_around(group.stands_for, real, BESIDE_LINE_GROUP)
     if not pairs:
         return False
     places = [found.start() for found in re.finditer(re.escape(bytes([group.place])), rough)]
@@ -133,10 +132,22 @@ def _lies_between(group: Group, real: list[Group], rough: bytes, width: int) -> 
     return 2 * hits >= len(sample)
 
 
-def _pairs(real: list[Group]) -> Iterator[tuple[Group, Group]]:
-    for place, first in enumerate(real):
-        for second in real[place + 1 :]:
-            yield first, second
+def _pairs_around(colour: Rgb, real: list[Group], beside: float) -> list[tuple[Group, Group]]:
+    """Return the pairs of ``real`` that ``colour`` is ``between``: with many colours there are very many pairs to look at."""
+    red, green, blue = colour
+    ways = []
+    for group in real:
+        x, y, z = group.stands_for[0] - red, group.stands_for[1] - green, group.stands_for[2] - blue
+        ways.append((group, x, y, z, x * x + y * y + z * z))
+    near = beside * beside
+    found = []
+    for place, (first, x, y, z, square) in enumerate(ways):
+        for second, to_x, to_y, to_z, to_square in ways[place + 1 :]:
+            both = x * to_x + y * to_y + z * to_z
+            # Seen from the colour the two lie on either side, and their line passes near.
+            if square > both < to_square and square * to_square - both * both <= near * (square + to_square - 2 * both):
+                found.append((first, second))
+    return found
 
 
 def between(colour: Rgb, first: Rgb, second: Rgb, beside: float = BESIDE_LINE) -> tuple[float, float] | None:

@@ -61,9 +61,34 @@ def _shape(*rings, corners=()) -> Shape:
     return Shape(tuple(numpy.asarray(ring, float) for ring in rings), numpy.asarray(corners, float).reshape(-1, 2))
 
 
+def crest() -> Shape:
+    """Return the ring and the leaves of the demonstration's crest, as far as it is two pixels wide at 150 ppi.
+
+    Its stalks, ribs and the gaps between berries are thinner and left out; tips of leaves and gaps between two are
+    rounded to that width. Sharp tips are what the leaf and the star are held to.
+    """
+    drawn = (ROOT / "content" / "demo" / "crest-left.svg").read_text("utf-8")
+    leaves = []
+    for path in re.search(r'<path id="leaves"[^>]* d="([^"]+)"', drawn)[1].strip("Mz").split("zM"):
+        start, *curves = ([tuple(map(float, pair)) for pair in re.findall(r"(-?[\d.]+) (-?[\d.]+)", part)] for part in path.split("C"))
+        points, before = [], start[0]
+        for one, two, three in (part[at : at + 3] for part in curves for at in range(0, len(part), 3)):
+            points.append(curve(before, one, two, three))
+            before = three
+        leaves.append(shapely.Polygon(numpy.concatenate(points)).buffer(0))
+    ring = shapely.Polygon(ellipse(6.9, 6.9) + 0.9, [ellipse(6.28, 6.28) + 0.9])
+    scale = 0.9 * BOX_MM / 13.8
+    pixel = MM_PER_INCH / 150 / scale
+    whole = shapely.unary_union([ring, *leaves]).buffer(-pixel, 64).buffer(2 * pixel, 64).buffer(-pixel, 64)
+    parts = shapely.get_parts(whole)
+    oriented = [shapely.geometry.polygon.orient(part) for part in parts]
+    rings = [numpy.asarray(each.coords)[:-1] * scale + 0.05 * BOX_MM for part in oriented for each in (part.exterior, *part.interiors)]
+    return _shape(*rings)
+
+
 @cache
 def shapes() -> dict[str, Shape]:
-    """Return disc, ring, star, turned bar, ellipse, square, leaf and the letters A, E, P and S. The letters are our own."""
+    """Return disc, ring, star, turned bar, ellipse, square, leaf, letters of our own, and the demonstration's crest."""
     bar = turned([(-5, -0.7), (5, -0.7), (5, 0.7), (-5, 0.7)], 0.36)
     square = [(2, 2), (10, 2), (10, 10), (2, 10)]
     a = [(1, 11), (5, 1), (7, 1), (11, 11), (9, 11), (7.9, 8.2), (4.1, 8.2), (3, 11)], [(4.75, 6.5), (7.25, 6.5), (6, 3.2)]
@@ -89,6 +114,7 @@ def shapes() -> dict[str, Shape]:
         "letter P": _shape(*p, corners=[(2, 1), (4, 7), (4, 11), (2, 11), (4, 2.6), (4, 5.4)]),
         "letter S": _shape(s, corners=[(10, 3.5), (3.6, 8), (2, 8.6), (8.5, 4)]),
         "leaf": _shape(leaf, corners=[(1, 6), (11, 6)]),
+        "crest": crest(),
     }
 
 
