@@ -34,6 +34,8 @@ def main(folder: Path, names: list[str]) -> None:
         for kind, data in seeds().items():  # What is imported at first use is no file's fault.
             reader.read(f"warm.{kind}", data)
         for number, name in enumerate(json.loads((folder / "names.json").read_text("utf-8"))):
+            if not reader.takes(number, name):
+                continue
             data = (folder / str(number)).read_bytes()
             print(json.dumps({"begin": name, "reader": reader.name}), flush=True)
             print(json.dumps(measured(reader, name, data)), flush=True)

@@ -16,12 +16,18 @@ from calculators.files.picture import PictureTrouble, read_picture
 class Reader:
     """``read`` takes a file's name and bytes: it returns nothing, or the sentence with which the file is refused.
 
-    ``decodes`` says that it makes pixels, for which it may take memory and time.
+    ``decodes`` says that it makes pixels, for which it may take memory and time. ``works_long``: it reads as ``pixels``
+    does and then works on what was read; of files that were cut at many places it is given a few.
     """
 
     name: str
     read: Callable[[str, bytes], str | None]
     decodes: bool = False
+    works_long: bool = False
+
+    def takes(self, number: int, name: str) -> bool:
+        """Return whether it is given the file with that number and name."""
+        return not (self.works_long and name.startswith("cut-at-") and number % 8)
 
 
 def asked(calculator: str, field: str, **inputs: str) -> Callable[[str, bytes], str | None]:
@@ -69,8 +75,8 @@ READERS = [
     Reader("placed", placed, decodes=True),
     Reader("picture-check", asked("picture-check", "picture"), decodes=True),
     Reader("drawing-size", asked("drawing-size", "picture")),
-    Reader("trace", asked("trace", "picture"), decodes=True),
-    Reader("clean-picture", asked("clean-picture", "picture"), decodes=True),
-    Reader("white-areas", asked("white-areas", "picture"), decodes=True),
-    Reader("underlay", asked("underlay", "picture"), decodes=True),
+    Reader("trace", asked("trace", "picture"), decodes=True, works_long=True),
+    Reader("clean-picture", asked("clean-picture", "picture"), decodes=True, works_long=True),
+    Reader("white-areas", asked("white-areas", "picture"), decodes=True, works_long=True),
+    Reader("underlay", asked("underlay", "picture"), decodes=True, works_long=True),
 ]
