@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import re
 from bisect import bisect
-from collections import Counter
 from dataclasses import dataclass
 
 from calculators.artwork.colour_table import LIGHT_APART, ColourTable, Rgb, unpacked, within
-from calculators.artwork.planes import Planes
+from calculators.artwork.planes import Planes, counted
 from calculators.underlay.difference import delta_e
 
 #: In a plane of groups or labels: a pixel that has none by itself.
@@ -84,7 +83,7 @@ def _middle(group: Group) -> Rgb:
 
 def count_solid(groups: list[Group], planes: Planes, rough: bytes, solid: int) -> None:
     """Note in each group how many of its pixels lie in squares of two by two, and the colour that it stands for."""
-    counts = Counter(planes.plane(planes.number(rough) & solid))
+    counts = counted(planes.plane(planes.number(rough) & solid), range(len(groups)))
     # Where nothing is solid the plane holds 0, the place of the first group.
     counts[0] -= planes.size - planes.plane(solid).count(255)
     for group in groups:

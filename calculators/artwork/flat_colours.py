@@ -8,14 +8,13 @@ anti-aliased edge: its pixels go to the nearer side, and how far they lean to th
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Generator
 from dataclasses import dataclass, replace
 
 from calculators import messages
 from calculators.artwork.colour_groups import NOISE_TOLERANCES, UNSURE, Group, between, count_solid, groups_of, real_colours
 from calculators.artwork.colour_table import CLEAR, NOISE_BITS, ColourTable, Rgb, colour_table, hex_of, lab, unpacked
-from calculators.artwork.planes import Planes
+from calculators.artwork.planes import Planes, counted
 from calculators.declare import Progress
 from calculators.files.pixels import Raster
 from calculators.underlay.difference import delta_e
@@ -177,7 +176,7 @@ def _sure(planes: Planes, sides: _Sides, rough: bytes, solid: int, thick: int) -
 
     Along a slanting edge two or four shades may be alike by chance, and like a colour that is at home elsewhere.
     """
-    counts = Counter(planes.plane(planes.number(rough) & thick))
+    counts = counted(planes.plane(planes.number(rough) & thick), sides.label_of_group)
     at_home = bytearray(256)
     for place, label in sides.label_of_group.items():
         group = sides.real[label]
@@ -224,8 +223,8 @@ def _by_nearest(raster: Raster, table: ColourTable, sides: _Sides) -> FlatColour
 
 
 def _shared(raster: Raster, sides: _Sides, labels: bytes, others: bytes, leans: bytes) -> FlatColours:
-    counts = Counter(labels)
-    whole = sum(n for label, n in counts.items() if label != NONE)
+    counts = counted(labels, range(len(sides.real)))
+    whole = counts.total()
     colours = tuple(FlatColour(group.stands_for, counts[label] / whole) for label, group in enumerate(sides.real))
     return FlatColours(raster.width, raster.height, colours, labels, others, leans)
 

@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterable
+
 _IS_ZERO = bytes([1]) + bytes(255)
+
+
+def counted(plane: bytes, values: Iterable[int]) -> Counter[int]:
+    """Return how often each of a few ``values`` stands in a plane; far quicker than to count all that does."""
+    return Counter({value: found for value in values if (found := plane.count(value))})
 
 
 class Planes:

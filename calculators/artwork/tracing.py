@@ -12,7 +12,7 @@ from calculators.artwork.colour_table import OPAQUE_FROM, Rgb
 from calculators.artwork.connected import Area, connected
 from calculators.artwork.edge_shares import with_edges
 from calculators.artwork.flat_colours import NONE, FlatColour, FlatColours, flat_colours
-from calculators.artwork.planes import Planes
+from calculators.artwork.planes import Planes, counted
 from calculators.declare import Progress
 from calculators.files.pixels import Raster
 from calculators.shapes.outlines import Line, lines
@@ -96,7 +96,7 @@ def traced(
     if ground is not None:
         reached = [area for area in areas if area.value == ground and area.at_border and area.size >= smallest]
         flat = _set_aside(flat, ground, reached, specks, planes)
-    left = Counter(flat.labels)
+    left = counted(flat.labels, (*range(len(flat.colours)), GROUND, NONE))
     if not left.keys() - {NONE, GROUND}:
         raise NothingToTrace("specks") if specks else NothingToTrace("one", flat.colours[ground or 0].rgb)
     made = yield from _shared(planar_map(flat.labels, flat.others, flat.leans, flat.width), 0.5, 0.55)
