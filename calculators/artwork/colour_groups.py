@@ -14,6 +14,8 @@ from calculators.underlay.difference import delta_e
 UNSURE = 254
 #: Groups of similar colours looked at, the most frequent first.
 MOST_GROUPS = 160
+#: So many colours are no flat artwork, whatever else there is; each is held against every pair of the others.
+MOST_REAL = 48
 #: An edge shade lies within so many levels (of 255 a channel, as a distance) of the line between its two sides.
 BESIDE_LINE = 26.0
 #: And the mean of a whole group of them within so many.
@@ -92,9 +94,11 @@ def count_solid(groups: list[Group], planes: Planes, rough: bytes, solid: int) -
 
 
 def real_colours(groups: list[Group], tolerance: float, whole: int, rough: bytes, width: int) -> list[Group]:
-    """Return the groups that are colours of the artwork."""
+    """Return the groups that are colours of the artwork, ``MOST_REAL`` at most."""
     real: list[Group] = []
     for group in sorted(groups, key=lambda each: (-each.solid, -each.size, each.place)):
+        if len(real) == MOST_REAL:
+            return real
         share = group.solid / group.size
         if group.size < LEAST_SHARE * whole and group.solid < LEAST_SOLID:
             continue
