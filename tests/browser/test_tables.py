@@ -34,7 +34,7 @@ def count(page):
 )
 def test_nothing_serious_for_axe_and_nothing_wider_than_the_screen(open_page, path: str, scheme: str):  # noqa: F811
     page = open_page(path, size="portrait", scheme=scheme)
-    page.wait_for_selector(".dw-data-tools:not([hidden]), .dw-parts")
+    page.locator(".dw-data-tools:not([hidden]), .dw-parts, .dw-entry-list").first.wait_for()
     assert page.evaluate("document.documentElement.scrollWidth") <= 820
     assert axe(page) == []
 
