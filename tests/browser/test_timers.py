@@ -152,6 +152,7 @@ def test_it_is_taken_away_without_a_question_and_had_back_as_it_was(bench):
     expect(part(page.locator(".dw-timer"), "left")).to_have_text("0:05")
     expect(undo).to_be_hidden()
     page.locator(".dw-timer button").click()
+    expect(undo).to_be_visible()
     page.clock.run_for(16_000)
     expect(page.locator(".dw-timers")).to_be_hidden()
     page.reload()
