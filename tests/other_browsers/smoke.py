@@ -39,8 +39,7 @@ class Smoke:
 
 
 CALCULATORS = [
-    # 200 px on 2 in; 870 / 43.5; the marking is 300 px, the known length 750 px.
-    Smoke("artwork/resolution/", "width_mm", "50.8", "printed_ppi", "100", "picture", ("width_px", str(WIDTH))),
+    # 870 / 43.5; the marking is 300 px, the known length 750 px.
     Smoke("size/scale-size/", "full_size_mm", "870", "model_size_mm", "20.00"),
     Smoke("size/drawing-size/", "known_mm", "3000", "full_size_mm", "1200.0"),
     # The crest of the worked example is as high as it is wide.
@@ -50,10 +49,12 @@ CALCULATORS = [
     Smoke("artwork/white-areas/", "marks", ", ".join(f"{area} hole" for area in range(3, 12)), "wanted_mm2", "0.0"),
     # The crest of the worked example is as high as it is wide.
     Smoke("artwork/trace/", "width_mm", "20", "height_mm", "20.00"),
-    # Both paints are the same then: there is no border.
-    Smoke("underlay/seen-colour/", "base_a", "dark red", "border_delta_e", "0.0"),
     # All of it on one paint then: there is no border to hide, and one coat makes it out.
     Smoke("underlay/underlay/", "border_percent", "0", "layers_needed", "1"),
+    # Both paints are the same then: there is no border.
+    Smoke("underlay/seen-colour/", "base_a", "dark red", "border_delta_e", "0.0"),
+    # 200 px on 2 in. Its picture comes late, since calculators that look at the job's picture would take it over.
+    Smoke("artwork/resolution/", "width_mm", "50.8", "printed_ppi", "100", "picture", ("width_px", str(WIDTH))),
     # Any picture will do to see that pixels come whole: the hash is that of the bytes that were encoded.
     Smoke("artwork/picture-pixels/", "", "", "", "", "picture",
           picture_shows=("rgba_sha256", hashlib.sha256(noise(WIDTH * HEIGHT * 4, "RGBA")).hexdigest())),
