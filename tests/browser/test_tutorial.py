@@ -49,6 +49,7 @@ def follow(page: Page, calculator, texts: dict[str, str]) -> None:
     answered(page)
 
 
+@pytest.mark.bench
 def test_what_the_tutorial_says_is_what_the_page_answers(browser, server, asked_for):
     assert len(asked_for) >= 10
     with visitor(browser) as device:

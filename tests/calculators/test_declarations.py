@@ -165,7 +165,7 @@ def test_results_are_finite_over_a_grid(calculator):
     fields = asked(calculator.inputs)
     axes = {name: grid for name, field in fields.items() if (grid := grid_of(field))}
     # Looking at the pixels of the example takes its time at each point.
-    most = 120 if any(getattr(field, "pixels", False) for field in fields.values()) else 400
+    most = 40 if any(getattr(field, "pixels", False) for field in fields.values()) else 400
     for values in points_of(list(axes.values()), most):
         reply = ask(calculator, dict(zip(axes, values, strict=True)), "in")
         assert reply["outcome"] == "result", (values, reply)

@@ -27,7 +27,7 @@ class Reader:
 
     def takes(self, number: int, name: str) -> bool:
         """Return whether it is given the file with that number and name."""
-        return not (self.works_long and name.startswith("cut-at-") and number % 8)
+        return not self.works_long or number % 8 == 0 or not (name.startswith("cut-at-") or number % 3)
 
 
 def asked(calculator: str, field: str, **inputs: str) -> Callable[[str, bytes], str | None]:

@@ -12,6 +12,8 @@ from tests.corpus.pictures import METHODS, sources
 
 MOST_PX = 240
 
+pytestmark = pytest.mark.bench
+
 
 @pytest.fixture(scope="module")
 def figures() -> Figures:
