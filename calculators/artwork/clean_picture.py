@@ -28,11 +28,9 @@ from calculators.declare import (
     file_result,
     measure,
     number,
-    picture,
     reasons,
     rows,
     said,
-    shared,
     table,
     text,
     verdict,
@@ -43,6 +41,7 @@ from calculators.declare import (
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
 from calculators.files.png import png
+from calculators.job_fields import marking_picture
 from calculators.underlay.difference import delta_e
 
 CLEAN, KEPT, MANY, NOT_FLAT, NOTHING = "clean", "kept", "many", "not-flat", "nothing"
@@ -86,10 +85,7 @@ class ColourChange:
 
 @dataclass(frozen=True, kw_only=True)
 class CleanPictureInputs:
-    picture: Picture | None = shared("picture", picture(
-        "Picture", pixels=True, help="PNG, JPEG, GIF, WebP or BMP. It stays on this device.",
-        without="the crest of the demonstration is taken, on a card.",
-    ))  # fmt: skip
+    picture: Picture | None = marking_picture(without="the crest of the demonstration is taken, on a card.")
     background: str = choice(
         "Background", options={"border": "Take it out, from the border inwards", "everywhere": "Take its colour out everywhere", "keep": "Leave it"},
         default="border",

@@ -21,17 +21,15 @@ from calculators.declare import (
     measure,
     named,
     number,
-    picture,
     reasons,
     said,
-    shared,
     table,
     verdict,
-    words,
 )
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.files.proof_page import NoRoom, ProofPage
+from calculators.job_fields import marking_picture, printed_width
 from calculators.units import MM_PER_INCH
 
 ENLARGED = {
@@ -45,13 +43,8 @@ DAMAGE = {"no": "No sign of it", "yes": "Yes, near its edges"}
 
 @dataclass(frozen=True, kw_only=True)
 class PictureCheckInputs:
-    picture: Picture | None = shared("picture", picture(
-        "Picture", pixels=True, help="PNG, JPEG, GIF, WebP or BMP. It stays on this device.",
-        without="the crest of the demonstration is looked at.",
-    ))  # fmt: skip
-    width_mm: float = shared("width", number(
-        "Printed width", unit="mm", low=0.5, high=400, default=14, help="Its width on the model, margins of the picture included."
-    ))
+    picture: Picture | None = marking_picture(without="the crest of the demonstration is looked at.")
+    width_mm: float = printed_width()
     viewing_distance_mm: float = number(
         "Looked at from", unit="mm", low=50, high=10_000, default=sight.IN_THE_HAND_MM,
         help="In the hand is about 300 mm, a shelf 800 mm.",

@@ -28,10 +28,8 @@ from calculators.declare import (
     file_result,
     measure,
     number,
-    picture,
     reasons,
     said,
-    shared,
     table,
     text,
     verdict,
@@ -43,6 +41,7 @@ from calculators.files.outline_files import Coloured, pdf_of_outlines, svg_of_ou
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
+from calculators.job_fields import marking_picture, printed_width
 from calculators.messages import quoted
 from calculators.shapes.planar_map import TooManySteps
 
@@ -63,13 +62,8 @@ MUCH_HARD, MUCH_THIN = 0.3, 0.02
 
 @dataclass(frozen=True, kw_only=True)
 class TraceInputs:
-    picture: Picture | None = shared("picture", picture(
-        "Picture", pixels=True, help="PNG, GIF, WebP, BMP or JPEG. It stays on this device.",
-        without="the crest of the demonstration is traced.",
-    ))  # fmt: skip
-    width_mm: float = number(
-        "Printed width", unit="mm", low=1, high=400, default=14, help="Its width on the model, margins of the picture included."
-    )
+    picture: Picture | None = marking_picture(without="the crest of the demonstration is traced.")
+    width_mm: float = printed_width(low=1)
     colours: str = choice(
         "What to trace", default=SEVERAL,
         options={SEVERAL: "Several flat colours", ONE: "One colour on its ground", TRANSPARENCY: "All that is not clear, as one"},

@@ -24,7 +24,6 @@ from calculators.declare import (
     measure,
     named,
     number,
-    picture,
     reasons,
     said,
     shared,
@@ -35,6 +34,7 @@ from calculators.declare import (
 )
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
+from calculators.job_fields import marking_picture, printed_width
 
 __all__ = ["CALCULATOR", "areas", "meaning", "white_areas"]
 
@@ -51,13 +51,8 @@ MEANT = {BACKGROUND: "Background", WANTED: "Wanted white", HOLE: "Hole"}
 
 @dataclass(frozen=True, kw_only=True)
 class WhiteAreasInputs:
-    picture: Picture | None = shared("picture", picture(
-        "Picture", pixels=True, help="PNG, JPEG, GIF, WebP or BMP. It stays on this device.",
-        without="the crest of the demonstration is taken.",
-    ))  # fmt: skip
-    width_mm: float = shared("width", number(
-        "Printed width", unit="mm", low=0.5, high=400, default=14, help="Its width on the model, margins of the picture included."
-    ))
+    picture: Picture | None = marking_picture(without="the crest of the demonstration is taken.")
+    width_mm: float = printed_width()
     tolerance: float = number(
         "White tolerance", unit="ΔE", low=0, high=30, default=TOLERANCE,
         help="How far from pure white a colour may be and still count as white. Scans of yellowed paper need 10 or more.",

@@ -9,20 +9,18 @@ from calculators.declare import (
     Calculator,
     Figure,
     Said,
-    choice,
     colour,
     colour_result,
     figure,
     measure,
-    number,
     reasons,
     said,
-    shared,
     table,
     verdict,
     whole_number,
     words,
 )
+from calculators.job_fields import border_limit, film, first_paint, second_paint, white_beneath
 from calculators.underlay.chart import layers_chart
 from calculators.underlay.drawings import section_figure, swatches_figure
 from calculators.underlay.judging import (
@@ -51,19 +49,14 @@ class SeenColourInputs:
     artwork_colour: str = colour(
         "Colour in the artwork", default="#e9b824", names="paint-colours", help="As it looks on bright white paper, such as #e9b824."
     )
-    film: str = shared("film", choice("Film", table="materials", where=("kind", "film"), default="clear"))
-    white_material: str = shared("white-material", choice("White beneath", table="materials", where=("kind", "white"), default="white-paint-spray"))
+    film: str = film()
+    white_material: str = white_beneath()
     white_layers: int = whole_number(
         "Layers of it", unit="", low=0, high=MOST_LAYERS, default=0, help="0 if there is none beneath."
     )
-    base_a: str = shared("paint-a", colour("Paint", default="#efe4c4", names="paint-colours", help="A name such as ivory, or a colour such as #efe4c4."))
-    base_b: str = shared("paint-b", colour(
-        "Second paint", default="#7a2232", names="paint-colours", help="The same again if the marking lies on one paint only."
-    ))
-    border_limit: float = number(
-        "Difference that may stay across the border", unit="ΔE", low=0.5, high=10, default=ACCEPTED_DELTA_E,
-        help="Half of people accept 1.8; 0.8 is hardly seen.",
-    )  # fmt: skip
+    base_a: str = first_paint()
+    base_b: str = second_paint()
+    border_limit: float = border_limit(default=ACCEPTED_DELTA_E)
 
 
 @dataclass(frozen=True, kw_only=True)

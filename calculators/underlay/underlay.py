@@ -19,13 +19,11 @@ from calculators.declare import (
     Said,
     Scenes,
     choice,
-    colour,
     colour_result,
     figure,
     file_result,
     measure,
     number,
-    picture,
     prose,
     reasons,
     said,
@@ -39,6 +37,7 @@ from calculators.declare import (
     yes_no,
 )
 from calculators.files.picture import Picture
+from calculators.job_fields import border_limit, film, first_paint, marking_picture, printed_width, second_paint, white_beneath
 from calculators.underlay import stacks, ways
 from calculators.underlay.beside_figure import side_by_side
 from calculators.underlay.judging import ACCEPTED_DELTA_E, MOST_LAYERS
@@ -68,28 +67,20 @@ def _weight(of: str, term: str) -> int:
 
 @dataclass(frozen=True, kw_only=True)
 class UnderlayInputs:
-    picture: Picture | None = shared("picture", picture(
-        "Picture", pixels=True, help="PNG, JPEG, GIF, WebP or BMP. It stays on this device.",
-        without="the crest of the demonstration is taken.",
-    ))  # fmt: skip
+    picture: Picture | None = marking_picture(without="the crest of the demonstration is taken.")
     white_marks: str = shared("white-marks", text(
         "White areas", default="", most=800, may_be_empty=True,
         help="As marked under white areas: 3 hole, 5 wanted. Empty: as guessed.",
     ))  # fmt: skip
-    base_a: str = shared("paint-a", colour("Paint", default="#efe4c4", names="paint-colours", help="A name such as ivory, or a colour such as #efe4c4."))
-    base_b: str = shared("paint-b", colour("Second paint", default="#7a2232", names="paint-colours", help="The same again if it lies on one paint only."))
+    base_a: str = first_paint()
+    base_b: str = second_paint()
     border_percent: float = number("Border at", unit="%", low=0, high=100, default=50, help="Of the way across the picture. Drag it in the drawing.")
     border_degrees: float = number("Border turned by", unit="°", low=-180, high=180, default=0, help="0 lies level with the first paint above; more turns it clockwise.")
-    film: str = shared("film", choice("Film", table="materials", where=("kind", "film"), default="clear"))
-    white_material: str = shared("white-material", choice("White beneath", table="materials", where=("kind", "white"), default="white-paint-spray"))
+    film: str = film()
+    white_material: str = white_beneath()
     white_layers: int = whole_number("Layers of it", unit="", low=0, high=MOST_LAYERS, default=4, help="0 if there is none beneath.")
-    border_limit: float = number(
-        "Difference that may stay across the border", unit="ΔE", low=0.5, high=10, default=ACCEPTED_DELTA_E,
-        help="Half of people accept 1.8; 0.8 is hardly seen.",
-    )  # fmt: skip
-    width_mm: float = shared("width", number(
-        "Printed width", unit="mm", low=0.5, high=400, default=14, help="Its width on the model, margins of the picture included."
-    ))
+    border_limit: float = border_limit(default=ACCEPTED_DELTA_E)
+    width_mm: float = printed_width()
     markings: int = whole_number("How many of them", unit="", low=1, high=1000, default=2, help="A handed pair is two.")
     outline_mm: float | None = number(
         "Narrowest part of the whole outline", unit="mm", low=0.05, high=400, help="Of what white would lie beneath: of a disc, the disc.",

@@ -6,19 +6,12 @@ whatever else the machine does meets them alike.
 
 from __future__ import annotations
 
-import shutil
 import statistics
-from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserType, Page, sync_playwright
+from playwright.sync_api import Page
 
-from tests.conftest import BROWSER_ARGUMENTS
-from tests.servers import Server
-
-HERE = Path(__file__).parent
-STOCK = HERE.parents[1] / "node_modules" / "pyodide"
+from tests.bench.stock import launched
 
 pytestmark = pytest.mark.bench
 
@@ -61,28 +54,6 @@ async (path) => {
 """
 
 
-@pytest.fixture(scope="module")
-def host(site_root, tmp_path_factory) -> Iterator[Server]:
-    """The finished site, and beside it the unmodified files, on one server with one compression."""
-    folder = tmp_path_factory.mktemp("bench") / "site"
-    shutil.copytree(site_root.folder, folder)
-    shutil.copytree(STOCK, folder / "stock" / "pyodide")
-    for name in ("stock.html", "stock.mjs", "stock-worker.mjs"):
-        shutil.copyfile(HERE / name, folder / "stock" / name)
-    with Server(folder, site_root.below, packs=True, port=site_root.port) as server:
-        yield server
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[BrowserType]:
-    with sync_playwright() as driver:
-        yield driver.chromium
-
-
-def _launched(chromium: BrowserType) -> Browser:
-    return chromium.launch(executable_path=shutil.which("chromium"), args=BROWSER_ARGUMENTS)
-
-
 def _cold(page: Page, address: str) -> float:
     """Return the milliseconds from navigation to the answer."""
     page.add_init_script(TYPE_AND_WATCH)
@@ -99,7 +70,7 @@ def test_answers_come_in_a_fraction_of_the_time_that_unmodified_pyodide_takes(ho
     took: dict[str, list[float]] = {kind: [] for kind in [*kinds, "next page"]}
     for turn in range(ROUNDS + 1):
         for kind, path in kinds.items():
-            browser = _launched(chromium)
+            browser = launched(chromium)
             page = browser.new_page(viewport={"width": 1180, "height": 820})
             waited = _cold(page, host.url + path)
             following = None
@@ -132,7 +103,7 @@ def test_answers_come_in_a_fraction_of_the_time_that_unmodified_pyodide_takes(ho
     [("reading", "", 600_000), ("how-to", "artwork/check-a-picture/", 600_000), ("calculator", "artwork/resolution/", 8_000_000)],
 )
 def test_no_page_downloads_more_than_it_may(host, chromium, what, path, most):
-    browser = _launched(chromium)
+    browser = launched(chromium)
     # What is saved for offline use afterwards is no part of the page.
     context = browser.new_context(viewport={"width": 1180, "height": 820}, service_workers="block")
     page = context.new_page()

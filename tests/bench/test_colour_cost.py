@@ -6,7 +6,7 @@ import statistics
 
 import pytest
 
-from tests.bench.test_boot import _launched, chromium, host  # noqa: F401  (fixtures)
+from tests.bench.stock import launched, stock_start
 from tests.browser.forms import answered
 
 pytestmark = pytest.mark.bench
@@ -42,16 +42,11 @@ async (count) => {
 """
 
 
-def test_a_colour_costs_a_two_hundredth_of_a_stock_start(host, chromium):  # noqa: F811
+def test_a_colour_costs_a_two_hundredth_of_a_stock_start(host, chromium):
     stock, first, later, answer = [], [], [], []
     for turn in range(ROUNDS + 1):
-        browser = _launched(chromium)
-        page = browser.new_page()
-        page.add_init_script("window.answered = new Promise((resolve) => (window.answeredAt = resolve));")
-        page.goto(f"{host.url}stock/stock.html", wait_until="commit")
-        started = page.evaluate("window.answered")
-        browser.close()
-        browser = _launched(chromium)
+        started = stock_start(host, chromium)
+        browser = launched(chromium)
         page = browser.new_page()
         # A page that asks for no colour itself, so that the first one is ours.
         page.goto(f"{host.url}size/scale-size/", wait_until="load")

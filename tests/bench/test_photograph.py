@@ -11,7 +11,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Browser, expect
 
-from tests.bench.test_boot import _launched, chromium, host  # noqa: F401  (fixtures)
+from tests.bench.stock import launched, stock_start
 
 pytestmark = pytest.mark.bench
 
@@ -53,16 +53,11 @@ def memory_mb(browser: Browser) -> float:
     return max(int(peak[1]) for peak in peaks if peak) / 1024
 
 
-def test_a_photograph_is_answered_within_three_stock_starts(host, chromium):  # noqa: F811
+def test_a_photograph_is_answered_within_three_stock_starts(host, chromium):
     data, stock, took, still, memory = photograph(), [], [], [], []
     for turn in range(ROUNDS + 1):
-        browser = _launched(chromium)
-        page = browser.new_page()
-        page.add_init_script("window.answered = new Promise((resolve) => (window.answeredAt = resolve));")
-        page.goto(f"{host.url}stock/stock.html", wait_until="commit")
-        started = page.evaluate("window.answered")
-        browser.close()
-        browser = _launched(chromium)
+        started = stock_start(host, chromium)
+        browser = launched(chromium)
         page = browser.new_page(viewport={"width": 1180, "height": 820})
         page.goto(f"{host.url}artwork/picture-check/")
         answer = page.locator(".dw-answer")

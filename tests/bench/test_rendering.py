@@ -12,7 +12,7 @@ import pytest
 from PIL import Image, ImageDraw
 
 from calculators.messages import RENDERING
-from tests.bench.test_boot import _launched, chromium, host  # noqa: F401  (fixtures)
+from tests.bench.stock import launched, stock_start
 from tests.bench.test_photograph import photograph
 from tests.browser.forms import answered
 
@@ -91,18 +91,13 @@ def taken() -> bytes:
     return file.getvalue()
 
 
-def test_four_megapixels_are_rendered_within_a_stock_start_and_dragged_at_once(host, chromium):  # noqa: F811
+def test_four_megapixels_are_rendered_within_a_stock_start_and_dragged_at_once(host, chromium):
     pictures = {"flat art": (flat_art(), "image/png"), "photograph": (taken(), "image/jpeg")}
     stock, dragged = [], []
     took: dict[str, list[list[float]]] = {name: [] for name in pictures}
     for turn in range(ROUNDS + 1):
-        browser = _launched(chromium)
-        page = browser.new_page()
-        page.add_init_script("window.answered = new Promise((resolve) => (window.answeredAt = resolve));")
-        page.goto(f"{host.url}stock/stock.html", wait_until="commit")
-        started = page.evaluate("window.answered")
-        browser.close()
-        browser = _launched(chromium)
+        started = stock_start(host, chromium)
+        browser = launched(chromium)
         page = browser.new_page(viewport={"width": 1180, "height": 820})
         page.goto(f"{host.url}underlay/underlay/", wait_until="load")
         answered(page)

@@ -10,7 +10,7 @@ import sys
 import pytest
 
 from tests.bench.entries import plant
-from tests.bench.test_boot import _launched, chromium, host  # noqa: F401  (fixtures)
+from tests.bench.stock import launched, stock_start
 
 pytestmark = pytest.mark.bench
 
@@ -50,7 +50,7 @@ async ({ config, below, seen }) => {
 
 
 @pytest.fixture(scope="module")
-def many(host, tmp_path_factory):  # noqa: F811
+def many(host, tmp_path_factory):
     """What the engine is told of a runtime with ten thousand generated entries, which lies below the site."""
     root = tmp_path_factory.mktemp("many")
     plant(root, COUNT, "troubleshooting")
@@ -59,16 +59,11 @@ def many(host, tmp_path_factory):  # noqa: F811
     return json.loads(packed.stdout)
 
 
-def test_ten_thousand_entries_are_searched_in_a_fraction_of_a_stock_start(host, many, chromium):  # noqa: F811
+def test_ten_thousand_entries_are_searched_in_a_fraction_of_a_stock_start(host, many, chromium):
     stock, first, later = [], [], []
     for turn in range(ROUNDS + 1):
-        browser = _launched(chromium)
-        page = browser.new_page()
-        page.add_init_script("window.answered = new Promise((resolve) => (window.answeredAt = resolve));")
-        page.goto(f"{host.url}stock/stock.html", wait_until="commit")
-        started = page.evaluate("window.answered")
-        browser.close()
-        browser = _launched(chromium)
+        started = stock_start(host, chromium)
+        browser = launched(chromium)
         page = browser.new_page()
         page.goto(host.url, wait_until="load")
         took = page.evaluate(ASK, {"config": many, "below": "many/", "seen": "frosty silvery patches under the clear film after sprayng"})

@@ -21,7 +21,7 @@ from calculators.shapes.outlines import lines
 from calculators.shapes.planar_map import planar_map
 from calculators.shapes.regions import rings
 from tests.bench.emblem import COLOURS, emblem
-from tests.bench.test_boot import _launched, chromium, host  # noqa: F401  (fixtures)
+from tests.bench.stock import launched, stock_start
 from tests.bench.test_photograph import memory_mb
 from tests.calculators.artwork.test_flat_colours import finished
 from tests.calculators.artwork.truth import potrace
@@ -75,16 +75,11 @@ def test_memory_stays_small(tmp_path):
     assert float(made.stdout) <= MOST_MB
 
 
-def test_in_the_page_it_takes_no_more_than_three_stock_starts(host, chromium):  # noqa: F811
+def test_in_the_page_it_takes_no_more_than_three_stock_starts(host, chromium):
     data, stock, took, memory = emblem(), [], [], []
     for turn in range(ROUNDS + 1):
-        browser = _launched(chromium)
-        page = browser.new_page()
-        page.add_init_script("window.answered = new Promise((resolve) => (window.answeredAt = resolve));")
-        page.goto(f"{host.url}stock/stock.html", wait_until="commit")
-        started = page.evaluate("window.answered")
-        browser.close()
-        browser = _launched(chromium)
+        started = stock_start(host, chromium)
+        browser = launched(chromium)
         page = browser.new_page(viewport={"width": 1180, "height": 820})
         page.goto(f"{host.url}artwork/trace/")
         expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=60_000)

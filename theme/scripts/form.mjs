@@ -28,7 +28,6 @@ import { showProblems, titleOf } from "./problems.mjs";
 import { wireProposals } from "./proposing.mjs";
 import { addRow, removeRow, rowsOf } from "./rows.mjs";
 import { Showing } from "./showing.mjs";
-import { hashOf } from "./store.mjs";
 import { sizeText } from "./words.mjs";
 
 /** Typing is answered once it pauses this long. */
@@ -239,16 +238,9 @@ export class Form {
       "dw-link": () => this.#keeping.copyLink(),
       "dw-stop": () => this.#asking.stop(),
       "dw-again": () => this.#tryAgain(),
-      "dw-keep": () => this.#keepFile(button),
+      "dw-keep": () => this.#keeping.keep(button.dataset.shares, this.#answer.file(button.dataset.keeps)),
     };
     for (const [name, act] of Object.entries(does)) if (button.classList.contains(name)) act();
-  }
-
-  async #keepFile({ dataset: { shares, keeps } }) {
-    const { name, media, bytes } = this.#answer.file(keeps);
-    const hash = await hashOf(bytes);
-    if (hash) await this.#keeping.keep(shares, { hash, name, media, size: bytes.byteLength, bytes });
-    else this.note("file", this.#say("file_not_kept"));
   }
 
   #addRow(field) {

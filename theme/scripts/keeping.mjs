@@ -4,7 +4,7 @@
 
 import { fragmentOf, readFragment } from "./link.mjs";
 import { offeredTo, sharedBy } from "./sharing.mjs";
-import { Unkept } from "./store.mjs";
+import { hashOf, Unkept } from "./store.mjs";
 
 /** Told once a visit that nothing is kept, not on every page. */
 const told = new Set();
@@ -152,10 +152,15 @@ export class Keeping {
   }
 
   /** Keeps a file that was made here, for other calculators to take. */
-  keep(name, file) {
-    return this.#trying(async () => {
-      await this.#visit.store.share(this.#calculator, name, file);
-      this.#form.note("shared", this.#say("shared_kept", { name: file.name }));
+  async keep(value, { name, media, bytes }) {
+    const hash = await hashOf(bytes);
+    if (!hash) {
+      this.#form.note("file", this.#say("file_not_kept"));
+      return;
+    }
+    await this.#trying(async () => {
+      await this.#visit.store.share(this.#calculator, value, { hash, name, media, size: bytes.byteLength, bytes });
+      this.#form.note("shared", this.#say("shared_kept", { name }));
     });
   }
 

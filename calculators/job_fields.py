@@ -1,0 +1,53 @@
+"""Fields that several calculators of a job ask alike, and whose values they share."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from calculators.declare import choice, colour, number, picture, shared
+
+
+def marking_picture(*, without: str) -> Any:
+    """Declare the picture of the marking, with its pixels; ``without`` says what is taken where there is none."""
+    return shared("picture", picture(
+        "Picture", pixels=True, help="PNG, JPEG, GIF, WebP or BMP. It stays on this device.", without=without,
+    ))  # fmt: skip
+
+
+def printed_width(*, low: float = 0.5) -> Any:
+    """Declare the width of the marking on the model, in mm."""
+    return shared("width", number(
+        "Printed width", unit="mm", low=low, high=400, default=14, help="Its width on the model, margins of the picture included."
+    ))  # fmt: skip
+
+
+def film() -> Any:
+    """Declare the film that is printed on."""
+    return shared("film", choice("Film", table="materials", where=("kind", "film"), default="clear"))
+
+
+def white_beneath() -> Any:
+    """Declare the white that lies beneath."""
+    return shared("white-material", choice("White beneath", table="materials", where=("kind", "white"), default="white-paint-spray"))
+
+
+def first_paint() -> Any:
+    """Declare the paint that the marking lies on, or the first of two."""
+    return shared("paint-a", colour(
+        "Paint", default="#efe4c4", names="paint-colours", help="A name such as ivory, or a colour such as #efe4c4."
+    ))  # fmt: skip
+
+
+def second_paint() -> Any:
+    """Declare the second paint that it lies on."""
+    return shared("paint-b", colour(
+        "Second paint", default="#7a2232", names="paint-colours", help="The same again if the marking lies on one paint only."
+    ))  # fmt: skip
+
+
+def border_limit(*, default: float) -> Any:
+    """Declare the difference (delta E 2000) that may stay across the border of two paints."""
+    return number(
+        "Difference that may stay across the border", unit="ΔE", low=0.5, high=10, default=default,
+        help="Half of people accept 1.8; 0.8 is hardly seen.",
+    )  # fmt: skip

@@ -1,0 +1,26 @@
+"""Browsers with nothing in them, and what they need to start unmodified Pyodide: what every ratio is told against."""
+
+from __future__ import annotations
+
+import shutil
+
+from playwright.sync_api import Browser, BrowserType
+
+from tests.conftest import BROWSER_ARGUMENTS
+from tests.servers import Server
+
+
+def launched(chromium: BrowserType) -> Browser:
+    """Return a browser with a new profile."""
+    return chromium.launch(executable_path=shutil.which("chromium"), args=BROWSER_ARGUMENTS)
+
+
+def stock_start(host: Server, chromium: BrowserType) -> float:
+    """Return the milliseconds from navigation to a first answer of unmodified Pyodide, in a browser of its own."""
+    browser = launched(chromium)
+    page = browser.new_page()
+    page.add_init_script("window.answered = new Promise((resolve) => (window.answeredAt = resolve));")
+    page.goto(f"{host.url}stock/stock.html", wait_until="commit")
+    took = page.evaluate("window.answered")
+    browser.close()
+    return took
