@@ -45,6 +45,14 @@ def second_paint() -> Any:
     ))  # fmt: skip
 
 
+def white_tolerance(*, default: float) -> Any:
+    """Declare how far from pure white a colour counts as white (delta E 2000); the numbers of white areas hold for one tolerance."""
+    return shared("white-tolerance", number(
+        "White tolerance", unit="ΔE", low=0, high=30, default=default,
+        help="How far from pure white a colour may be and still count as white. Scans of yellowed paper need 10 or more.",
+    ))  # fmt: skip
+
+
 def border_limit(*, default: float) -> Any:
     """Declare the difference (delta E 2000) that may stay across the border of two paints."""
     return number(

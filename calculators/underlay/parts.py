@@ -12,7 +12,7 @@ from calculators.artwork.colour_table import OPAQUE_FROM, Rgb, hex_of, lab, with
 from calculators.artwork.connected import TooManyRuns
 from calculators.artwork.flat_colours import NONE, NotFlat, flat_colours
 from calculators.artwork.smaller import worked
-from calculators.artwork.whites import BARE, PRINTED, TOLERANCE, WHITE, areas
+from calculators.artwork.whites import BARE, PRINTED, WHITE, areas
 from calculators.declare import Progress
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
@@ -96,31 +96,31 @@ def _narrowest(labels: bytes, width: int, height: int, deciding: tuple[int, ...]
     return narrowest_px(every, width, height, most), min((narrowest_px(each, width, height, most, OF_COLOUR) for each in planes), default=most)
 
 
-def artwork_of(picture: Picture, marks: str) -> Generator[Progress, None, Artwork]:
-    """Yield ``Progress``, and return ``picture`` with its white areas read as ``marks`` say.
+def artwork_of(picture: Picture, marks: str, tolerance: float) -> Generator[Progress, None, Artwork]:
+    """Yield ``Progress``, and return ``picture`` with its white areas, found within ``tolerance`` of white, read as ``marks`` say.
 
     The last picture is kept, so that a change of paint or border alone does not look for its colours again.
     Raises ``whites.BadMark``.
     """
-    kept = _kept(picture, marks)
+    kept = _kept(picture, marks, tolerance)
     if not kept:
         raster = worked(Raster(picture.rgba, picture.width_px, picture.height_px))
         try:
-            covered = (yield from areas(raster, marks)).meaning()
+            covered = (yield from areas(raster, marks, tolerance)).meaning()
         except TooManyRuns:
             # White is scattered all over, as in a photograph: none of it is an area, and only what is clear is none.
             covered = raster.rgba[3::4].translate(bytes([BARE]) + bytes([PRINTED]) * 255)
-        kept.append((yield from _labelled(raster, covered)))
+        kept.append((yield from _labelled(raster, covered, tolerance)))
     return kept[0]
 
 
 @lru_cache(maxsize=1)
-def _kept(picture: Picture, marks: str) -> list[Artwork]:
+def _kept(picture: Picture, marks: str, tolerance: float) -> list[Artwork]:
     """Return the list that holds the artwork of a picture once it was looked at."""
     return []
 
 
-def _labelled(raster: Raster, covered: bytes) -> Generator[Progress, None, Artwork]:
+def _labelled(raster: Raster, covered: bytes, tolerance: float) -> Generator[Progress, None, Artwork]:
     small = worked(raster, LOOKED_AT_PX)
     plane, width, height = covered, raster.width, raster.height
     while (width, height) != (small.width, small.height):
@@ -130,7 +130,7 @@ def _labelled(raster: Raster, covered: bytes) -> Generator[Progress, None, Artwo
     kept = {WHITE: WHITE_LABEL, BARE: NONE}
     # The soft edge of a white area, which is a colour by its label only.
     edge = WHITE_LABEL if WHITE in plane else NONE
-    near = within(lab_of((1.0, 1.0, 1.0)), TOLERANCE)
+    near = within(lab_of((1.0, 1.0, 1.0)), tolerance)
     whites = bytes(edge if label < len(colours) and near(lab(colours[label])) else label for label in range(256))
     labels = bytes([label if means == PRINTED else kept[means]
                     for label, means in zip(own.translate(whites), plane, strict=True)])  # fmt: skip

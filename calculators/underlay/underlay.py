@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from calculators import example, messages, tables
-from calculators.artwork.whites import BadMark
+from calculators.artwork.whites import TOLERANCE, BadMark
 from calculators.declare import (
     Calculator,
     Figure,
@@ -37,7 +37,16 @@ from calculators.declare import (
     yes_no,
 )
 from calculators.files.picture import Picture
-from calculators.job_fields import border_limit, film, first_paint, marking_picture, printed_width, second_paint, white_beneath
+from calculators.job_fields import (
+    border_limit,
+    film,
+    first_paint,
+    marking_picture,
+    printed_width,
+    second_paint,
+    white_beneath,
+    white_tolerance,
+)
 from calculators.underlay import stacks, ways
 from calculators.underlay.beside_figure import side_by_side
 from calculators.underlay.judging import ACCEPTED_DELTA_E, MOST_LAYERS
@@ -72,6 +81,7 @@ class UnderlayInputs:
         "White areas", default="", most=800, may_be_empty=True,
         help="As marked under white areas: 3 hole, 5 wanted. Empty: as guessed.",
     ))  # fmt: skip
+    white_tolerance: float = white_tolerance(default=TOLERANCE)
     base_a: str = first_paint()
     base_b: str = second_paint()
     border_percent: float = number("Border at", unit="%", low=0, high=100, default=50, help="Of the way across the picture. Drag it in the drawing.")
@@ -151,7 +161,7 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     """
     given = inputs.picture or example.picture()
     try:
-        artwork = yield from artwork_of(given, inputs.white_marks)
+        artwork = yield from artwork_of(given, inputs.white_marks, inputs.white_tolerance)
     except BadMark as bad:
         raise Refused(_problem(bad)) from None
     parts = artwork.parts(inputs.border_percent, inputs.border_degrees)

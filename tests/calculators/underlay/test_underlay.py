@@ -1,16 +1,18 @@
 """The whole marking: what decides, what is marked, what it hands over, and pictures that are hardly markings."""
 
 import json
+import re
 import xml.etree.ElementTree as ElementTree
 
 import pytest
 from PIL import Image, ImageDraw
 
-from calculators import catalogue, tables
+from calculators import catalogue, tables, units, view
 from calculators.answer import answer
 from calculators.files.picture import read_picture
 from calculators.files.png import png
-from calculators.underlay.underlay import UnderlayInputs
+from calculators.underlay.underlay import PRICES, UnderlayInputs
+from calculators.underlay.ways import TERMS
 from tests.calculators.underlay.reference import photograph
 
 UNDERLAY = catalogue.find("underlay")
@@ -87,6 +89,20 @@ def test_the_reader_overrules_what_white_is_meant():
     assert by_colour(seen(image, white_marks="1 wanted"))["#ffffff"].what == "Wanted white"
 
 
+def test_white_is_what_the_tolerance_takes_for_it():
+    """As in the calculator of white areas, so that its numbers mean the same areas here."""
+    image = disc("#f3ead2", "#204060")
+    for tolerance in (5.0, 20.0):
+        areas = catalogue.find("white-areas")
+        found = areas.answer(areas.inputs(picture=picture(image), tolerance=tolerance))
+        outputs = seen(image, white_tolerance=tolerance)
+        assert (found.wanted_mm2 or 0) == pytest.approx(outputs.white_percent / 100 * 14**2, rel=0.03)
+        assert bool(outputs.white_percent) == (tolerance == 20.0)
+        if found.areas:
+            hole = seen(image, white_tolerance=tolerance, white_marks=f"{found.areas[0].number} hole")
+            assert hole.white_percent == 0
+
+
 def test_weights_and_prices_count_once_they_are_asked_for():
     usual = seen()
     unasked = seen(weight_wait=10, weight_border=0, price_service=5.0)
@@ -101,8 +117,52 @@ def test_weights_and_prices_count_once_they_are_asked_for():
 
 def test_the_way_that_is_taken_is_told_with_its_outlines():
     outputs = seen(way="backing-piece")
-    assert "You chose" in outputs.reasoning.html
-    assert all(each in outputs.reasoning.html for each in tables.row("ways", "backing-piece").outlines)
+    told = view.html(outputs.reasoning, units.MM)
+    assert "You chose" in told
+    assert all(each in told for each in tables.row("ways", "backing-piece").outlines)
+
+
+def texts(value):
+    """Every text in an answer."""
+    if isinstance(value, dict):
+        for name, each in value.items():
+            yield from () if name == "svg" else texts(each)
+    elif isinstance(value, list):
+        for each in value:
+            yield from texts(each)
+    elif isinstance(value, str):
+        yield value
+
+
+@pytest.mark.parametrize("inputs", [{}, {"way": "backing-piece", "sprays": "no"}, {"outline_mm": "0.1", "inside_mm": "0.1", "way": "stencil-only"}])
+def test_lengths_are_told_in_the_unit_of_the_reader(inputs):
+    in_mm, in_inches = (
+        " ".join(texts(json.loads([*answer(json.dumps({"do": "answer", "calculator": "underlay", "inputs": inputs, "units": unit}))][-1][0])["view"]))
+        for unit in ("mm", "in")
+    )
+    assert len(re.findall(r"[0-9] mm\b", in_mm)) >= 4
+    assert not re.findall(r"[0-9] mm\b", in_inches)
+    # 0.1 to 0.3 mm of choke; 25.4 mm are an inch.
+    assert "0.00394 in to 0.0118 in" in in_inches
+
+
+def test_cost_counts_once_every_way_that_is_left_has_its_price():
+    few = seen(own_prices=True, price_clear=3.0)
+    usual = seen()
+    assert [row.weighed for row in few.ways] == [row.weighed for row in usual.ways]
+    assert "Cost does not count yet" in view.html(few.reasoning, units.MM)
+    every = {f"price_{each}": 9.0 for each in PRICES}
+    whole = seen(own_prices=True, **every)
+    assert "Cost does not count yet" not in view.html(whole.reasoning, units.MM)
+    assert all(row.weighed is None or row.weighed > other.weighed
+               for row in whole.ways for other in usual.ways if row.way == other.way)
+
+
+def test_what_counts_against_a_way_follows_the_weights():
+    alone = {f"weight_{term}": 0 for term in TERMS} | {"weight_wait": 10}
+    told = view.html(seen(own_weights=True, **alone).reasoning, units.MM)
+    against = re.findall(r"What counts against it most: ([^<]*)", told)
+    assert against and all(each.startswith("waiting") for each in against)
 
 
 def test_the_list_for_a_service_carries_the_readers_own():
