@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Iterator
+from html import escape
 from typing import Any
 
 from calculators import numbers, tables, units
@@ -55,6 +56,8 @@ def sentence(said: Said | str, display: units.Display) -> str:
 
 def _in_sentence(name: str, value: Any, display: units.Display) -> str:
     unit = name.rpartition("_")[2]
+    if isinstance(value, Said):
+        return sentence(value, display)
     if isinstance(value, str) or unit not in _IN_SENTENCES:
         return str(value)
     if unit == "mm":
@@ -63,6 +66,16 @@ def _in_sentence(name: str, value: Any, display: units.Display) -> str:
     shown = numbers.significant(value) if decimals is None else f"{value:.{decimals}f}"
     singular = unit == "arcmin" and shown == "1"
     return f"{shown} {'arcminute' if singular else units.shown_unit(unit)}"
+
+
+def html(prose: Prose, display: units.Display) -> str:
+    """Return prose as HTML, its sentences in the reader's unit.
+
+    >>> from calculators.declare import said
+    >>> html(Prose(("<p>", said("Less than {gap_mm} & no more.", gap_mm=0.5), "</p>")), units.MM)
+    '<p>Less than 0.5 mm &amp; no more.</p>'
+    """
+    return "".join(each if isinstance(each, str) else escape(sentence(each, display)) for each in prose.parts)
 
 
 def plain(value: Any) -> Any:
@@ -77,7 +90,7 @@ def plain(value: Any) -> Any:
         case Figure():
             return {"alt": value.alt}
         case Prose():
-            return value.html
+            return html(value, units.MM)
         case Link():
             return {"words": value.words, "page": value.page}
         case Scenes():
@@ -139,7 +152,7 @@ def _shown(result: Result, value: Any, outputs: Any, display: units.Display) -> 
         case "file":
             return {"kind": "file", "name": value.name, "media": value.media, "size": len(value.data)}
         case "prose":
-            return {"kind": "prose", "html": value.html}
+            return {"kind": "prose", "html": html(value, display)}
         case "link":
             # The page of every calculator stands two steps below the root of the site.
             return {"kind": "link", "shown": value.words, "href": f"../../{value.page}"}
@@ -242,7 +255,7 @@ def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
         case FileField():
             told |= {"accept": field.accept, "most_bytes": field.most_bytes}
             if isinstance(field, PictureField):
-                told |= {"pixels": field.pixels, "camera": True, "fills": list(field.fills),
+                told |= {"pixels": field.pixels, "outlines": field.outlines, "camera": True, "fills": list(field.fills),
                          "points_fit": list(field.points_fit) if field.points_fit else None}  # fmt: skip
     return told
 

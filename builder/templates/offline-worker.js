@@ -5,13 +5,18 @@
 // the middle of a visit. That is the browser's own way, and nothing here hurries it.
 //
 // To pages: {type: "saving", share}, {type: "ready"}, {type: "failed", why: "full" | "network"}
-// From pages: {type: "fill"}, to begin or to mend; {type: "look"}, to be told how it stands.
+// From pages: {type: "fill"}, to begin or to mend; {type: "look"}, to be told how it stands;
+// {type: "rest"}, to put saving off, and {type: "go on"}.
 
 const ROOT = new URL("./", self.location);
 const PREFIX = `offline ${ROOT.pathname} `;
 const CACHE = PREFIX + VERSION;
 const DIGEST = "Site-Digest";
 const AT_ONCE = 4;
+// A rest ends by itself, since the page that asked for it may be gone.
+const LONGEST_REST_MS = 60_000;
+const REST_STEP_MS = 100;
+let restsUntil = 0;
 
 // By path, so that queries and fragments make no difference.
 const digests = new Map(FILES.map(([address, digest]) => [new URL(address, ROOT).pathname, digest]));
@@ -24,6 +29,8 @@ self.addEventListener("message", (event) => {
   const type = event.data?.type;
   if (type === "fill") event.waitUntil(fill().then(() => tell({ type: "ready" }), () => {}));
   if (type === "look") event.waitUntil(look());
+  if (type === "rest") restsUntil = Date.now() + LONGEST_REST_MS;
+  if (type === "go on") restsUntil = 0;
 });
 
 self.addEventListener("fetch", (event) => {
@@ -94,6 +101,7 @@ async function fill() {
   let over = false;
   const work = async () => {
     for (let file = waiting.shift(); file; file = waiting.shift()) {
+      while (Date.now() < restsUntil) await new Promise((resolve) => setTimeout(resolve, REST_STEP_MS));
       await keep(cache, sources, file);
       done += file[2];
       if (!over) await tell({ type: "saving", share: total ? done / total : 1 });

@@ -23,7 +23,6 @@ from calculators.declare import (
     figure,
     measure,
     named,
-    number,
     reasons,
     said,
     shared,
@@ -34,7 +33,7 @@ from calculators.declare import (
 )
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
-from calculators.job_fields import marking_picture, printed_width
+from calculators.job_fields import marking_picture, printed_width, white_tolerance
 
 __all__ = ["CALCULATOR", "areas", "meaning", "white_areas"]
 
@@ -53,10 +52,7 @@ MEANT = {BACKGROUND: "Background", WANTED: "Wanted white", HOLE: "Hole"}
 class WhiteAreasInputs:
     picture: Picture | None = marking_picture(without="the crest of the demonstration is taken.")
     width_mm: float = printed_width()
-    tolerance: float = number(
-        "White tolerance", unit="ΔE", low=0, high=30, default=TOLERANCE,
-        help="How far from pure white a colour may be and still count as white. Scans of yellowed paper need 10 or more.",
-    )  # fmt: skip
+    tolerance: float = white_tolerance(default=TOLERANCE)
     marks: str = shared("white-marks", text(
         "Your marks", default="", most=800, may_be_empty=True, marks="shown",
         help="Tap an area in the drawing, choose in the table, or type: 3 hole, 5 wanted, 1 background. Empty: all as guessed.",

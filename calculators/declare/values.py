@@ -9,7 +9,7 @@ from typing import Any
 
 @dataclass(frozen=True)
 class Said:
-    """A sentence from ``messages`` with its values; names end in their unit, as everywhere."""
+    """A sentence from ``messages`` with its values; names end in their unit, as everywhere. A value may be a sentence itself."""
 
     sentence: str
     values: Mapping[str, Any]
@@ -53,9 +53,12 @@ class Scenes:
 
 @dataclass(frozen=True)
 class Prose:
-    """HTML that was made here, every text in it escaped; it has no ids, since the page has its own."""
+    """A page, or a part of one: pieces of HTML, and between them sentences, which are written out and escaped later.
 
-    html: str
+    The HTML was made here, every text in it escaped; it has no ids, since the page has its own.
+    """
+
+    parts: tuple[str | Said, ...]
 
 
 @dataclass(frozen=True)

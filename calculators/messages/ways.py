@@ -20,7 +20,7 @@ WAY_BETTER_LOSES = "“{first}” comes first. Against “{second}” it gains b
 WAY_ALONE = "“{first}” is the only way that is left; the others are ruled out."
 WAY_LEVEL = "“{first}” and “{second}” come out level; the first of the table stands first."
 WAY_NONE = "Every way is ruled out. Each says why: change the paints, the limit or the size, or take white from a service."
-WAY_CHOSEN_OUT = "You chose “{way}”, and it is ruled out. {why}"
+WAY_CHOSEN_OUT = "You chose “{way}”, and it is ruled out."
 WAY_CHOSEN = "You chose “{way}”. {how}"
 WAY_OUTLINES = "It needs: {outlines}"
 WAY_CHOKE = "Choke the white by {low_mm} to {high_mm} beneath colour."
@@ -35,15 +35,16 @@ WAY_TERMS = {
     "cost": "cost ({value})",
     "detail": "fine parts ({value})",
 }
-WAY_AGAINST = "{term}, against {other}"
-DETAIL_DOWN_TO, EDGE_UM = "down to {low} mm", "{low} to {high} µm"
+WAY_AGAINST, WAY_AND = "{term}, against {other}", "{one} and {other}"
+DETAIL_DOWN_TO, EDGE_UM = "down to {low_mm}", "{low} to {high} µm"
 ONE_PIECE, PIECES, NO_PIECES = "1 piece", "{count} pieces", "nothing"
-WITHIN_MM = "{pieces}, within {low} to {high} mm"
+PIECES_WITHIN = "{pieces}, within {low_mm} to {high_mm}"
 NO_WAIT, HOURS_WAIT, DAYS_WAIT, MINUTES_WAIT = "none", "{low} to {high} h", "{low} to {high} d", "{low} to {high} min"
 NO_TOOLS = "none beyond a printer and a knife"
 WANTED_WHITE, PRINTED_COLOUR = "Wanted white", "Printed colour"
 WAY_MORE, WAY_HOW, WAY_SPOILS = "How, with what, and what spoils it", "How", "What spoils it"
 WAY_TOOLS, WAY_NEEDS = "Tools", "Outlines it needs"
+WAY_COSTS_OPEN = "Cost does not count yet: no price is typed for {ways}."
 WEIGHTS_ARE = "Weighed with: {weights}. Disagree? Change them in the form."
 WEIGHT_NAMES = {
     "border": "border", "contrast": "contrast with the paint", "shift": "shift of colour", "edge": "edge", "register": "register",

@@ -112,7 +112,7 @@ def contribute(inputs: ContributeInputs) -> ContributeOutputs:
             said(messages.ENTRY_IS_COMMON_PRACTICE),
         ),
         file=NamedFile(name, "application/yaml", entry_file(plain).encode()),
-        preview=Prose(preview(plain)),
+        preview=Prose((preview(plain),)),
     )
 
 

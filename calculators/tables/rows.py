@@ -125,7 +125,7 @@ class Coat(Told):
     carrier: str = column("Carrier", one_of=("water", "alcohol", "lacquer", "oil", "urethane"), help="what evaporates, or what cures")
     methods: tuple[str, ...] = column("Put on by", "texts", one_of=("spray can", "airbrush", "brush"), help="one or more; [] if not at a bench at all")
     over: tuple[Judgement, ...] = column(
-        "Over", "judgements", fewest=1, table=("coats", "printers", "substrates"),
+        "Laid over", "judgements", fewest=1, table=("coats", "printers", "substrates"),
         help="what it may go over: coats, bare print of a kind of printer, films",
     )  # fmt: skip
     distance: Fact | None = column("Distance", "fact", required=False, unit="mm", low=10, high=600, help="nozzle to work, if sprayed")

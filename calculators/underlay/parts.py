@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Generator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from calculators.artwork.colour_table import OPAQUE_FROM, Rgb, hex_of, lab, within
 from calculators.artwork.connected import TooManyRuns
 from calculators.artwork.flat_colours import NONE, NotFlat, flat_colours
 from calculators.artwork.smaller import worked
-from calculators.artwork.whites import BARE, PRINTED, TOLERANCE, WHITE, areas
+from calculators.artwork.whites import BARE, PRINTED, WHITE, WhiteAreas, areas
 from calculators.declare import Progress
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
@@ -41,7 +41,7 @@ class Artwork:
     """A picture as a marking. ``covered`` is a byte a pixel, 0 where nothing lies on the paint.
 
     ``labels``, of ``width`` x ``height`` and smaller than the picture, holds for each pixel the place of its colour.
-    ``stands_for_more`` tells that the picture has many colours more.
+    ``stands_for_more`` tells that the picture has many colours more. ``whites`` are its white areas, where they can be told apart.
     """
 
     picture: Raster
@@ -51,6 +51,7 @@ class Artwork:
     width: int
     height: int
     stands_for_more: bool
+    whites: WhiteAreas | None = field(compare=False)
 
     def border(self, percent: float, degrees: float) -> Border:
         """Return the border across the labels."""
@@ -96,31 +97,32 @@ def _narrowest(labels: bytes, width: int, height: int, deciding: tuple[int, ...]
     return narrowest_px(every, width, height, most), min((narrowest_px(each, width, height, most, OF_COLOUR) for each in planes), default=most)
 
 
-def artwork_of(picture: Picture, marks: str) -> Generator[Progress, None, Artwork]:
-    """Yield ``Progress``, and return ``picture`` with its white areas read as ``marks`` say.
+def artwork_of(picture: Picture, marks: str, tolerance: float) -> Generator[Progress, None, Artwork]:
+    """Yield ``Progress``, and return ``picture`` with its white areas, found within ``tolerance`` of white, read as ``marks`` say.
 
     The last picture is kept, so that a change of paint or border alone does not look for its colours again.
     Raises ``whites.BadMark``.
     """
-    kept = _kept(picture, marks)
+    kept = _kept(picture, marks, tolerance)
     if not kept:
         raster = worked(Raster(picture.rgba, picture.width_px, picture.height_px))
         try:
-            covered = (yield from areas(raster, marks)).meaning()
+            whites = yield from areas(raster, marks, tolerance)
+            covered = whites.meaning()
         except TooManyRuns:
             # White is scattered all over, as in a photograph: none of it is an area, and only what is clear is none.
-            covered = raster.rgba[3::4].translate(bytes([BARE]) + bytes([PRINTED]) * 255)
-        kept.append((yield from _labelled(raster, covered)))
+            whites, covered = None, raster.rgba[3::4].translate(bytes([BARE]) + bytes([PRINTED]) * 255)
+        kept.append((yield from _labelled(raster, covered, tolerance, whites)))
     return kept[0]
 
 
 @lru_cache(maxsize=1)
-def _kept(picture: Picture, marks: str) -> list[Artwork]:
+def _kept(picture: Picture, marks: str, tolerance: float) -> list[Artwork]:
     """Return the list that holds the artwork of a picture once it was looked at."""
     return []
 
 
-def _labelled(raster: Raster, covered: bytes) -> Generator[Progress, None, Artwork]:
+def _labelled(raster: Raster, covered: bytes, tolerance: float, whites: WhiteAreas | None) -> Generator[Progress, None, Artwork]:
     small = worked(raster, LOOKED_AT_PX)
     plane, width, height = covered, raster.width, raster.height
     while (width, height) != (small.width, small.height):
@@ -130,11 +132,11 @@ def _labelled(raster: Raster, covered: bytes) -> Generator[Progress, None, Artwo
     kept = {WHITE: WHITE_LABEL, BARE: NONE}
     # The soft edge of a white area, which is a colour by its label only.
     edge = WHITE_LABEL if WHITE in plane else NONE
-    near = within(lab_of((1.0, 1.0, 1.0)), TOLERANCE)
-    whites = bytes(edge if label < len(colours) and near(lab(colours[label])) else label for label in range(256))
+    near = within(lab_of((1.0, 1.0, 1.0)), tolerance)
+    named_white = bytes(edge if label < len(colours) and near(lab(colours[label])) else label for label in range(256))
     labels = bytes([label if means == PRINTED else kept[means]
-                    for label, means in zip(own.translate(whites), plane, strict=True)])  # fmt: skip
-    return Artwork(raster, covered, tuple(map(hex_of, colours)), labels, width, height, stands_for_more)
+                    for label, means in zip(own.translate(named_white), plane, strict=True)])  # fmt: skip
+    return Artwork(raster, covered, tuple(map(hex_of, colours)), labels, width, height, stands_for_more, whites)
 
 
 def _told(raster: Raster) -> Generator[Progress, None, tuple[list[Rgb], bytes, bool]]:

@@ -8,7 +8,7 @@ from html import escape
 
 from calculators import messages, numbers, tables
 from calculators.declare import Prose, Said, measure, said, verdict, words
-from calculators.underlay.ways import MATCHED_DELTA_E, TERMS, Case, Judged
+from calculators.underlay.ways import MATCHED_DELTA_E, TERMS, Case, Judged, open_costs
 
 FIRST, POSSIBLE, HANGS, OUT = "first", "possible", "hangs", "out"
 PLACES = {
@@ -34,7 +34,7 @@ class WayRow:
     contrast: float | None = measure("From the paint (ΔE)", decimals=1)
     shift: float = measure("Mean shift (ΔE)", decimals=1)
     edge: str = words("Edge")
-    register: str = words("To register")
+    register: Said | str = words("To register")
     wait: str = words("Added wait")
     cost: float | None = measure("Cost", decimals=2)
     weighed: float | None = measure("Weighed", decimals=1)
@@ -59,10 +59,10 @@ def _place(place: int, each: Judged) -> str:
 
 def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> Prose:
     """Return the reasoning, then every way with why it stands where it does, what it takes and which outlines it needs."""
-    parts = [_paragraph(_sentence(each)) for each in _reasoning(case, judged, chosen)]
-    weights = ", ".join(f"{messages.WEIGHT_NAMES[term]} {numbers.plain(case.weights.get(term, usual))}" for term, usual in TERMS.items())
-    parts.append(_paragraph(messages.WEIGHTS_ARE.format(weights=weights)))
-    items = []
+    parts: list[str | Said] = []
+    for each in (*_reasoning(case, judged, chosen), *_weighed(case, judged)):
+        parts += ["<p>", each, "</p>"]
+    parts.append('<ol class="dw-ways">')
     for place, each in enumerate(judged):
         level, title = PLACES[_place(place, each)]
         told = {
@@ -70,38 +70,38 @@ def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> P
             messages.WAY_TOOLS: "; ".join(each.way.tools) or messages.NO_TOOLS, messages.WAY_NEEDS: " ".join(each.way.outlines),
         }  # fmt: skip
         rows = "".join(f"<dt>{escape(name)}</dt><dd>{escape(words)}</dd>" for name, words in told.items())
-        items.append(
-            f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)} <span class="dw-way-place" data-level="{level}">{escape(title)}</span></p>'
-            f"{_paragraph(_why(each))}<details><summary>{escape(messages.WAY_MORE)}</summary><dl>{rows}</dl></details></li>"
-        )
-    return Prose(f'{"".join(parts)}<ol class="dw-ways">{"".join(items)}</ol>')
+        parts += [
+            f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)} <span class="dw-way-place" data-level="{level}">{escape(title)}</span></p>',
+            *(part for why in _why(case, each) for part in ("<p>", why, "</p>")),
+            f"<details><summary>{escape(messages.WAY_MORE)}</summary><dl>{rows}</dl></details></li>",
+        ]
+    return Prose((*parts, "</ol>"))
 
 
-def _paragraph(words: str) -> str:
-    return f"<p>{escape(words)}</p>"
-
-
-def _why(each: Judged) -> str:
+def _why(case: Case, each: Judged) -> list[Said]:
     """Return what rules a way out, or what counts against it most."""
     if each.out:
-        return " ".join(_sentence(reason) for reason in each.out)
+        return list(each.out)
     told = []
     if each.hangs:
-        told.append(messages.WAY_HANGS)
+        told.append(said(messages.WAY_HANGS))
     if each.way.for_white:
-        told.append(messages.WAY_MATCH.format(match=f"{MATCHED_DELTA_E:.0f}"))
-    worst = sorted((name for name in TERMS if each.terms[name] >= TELLS), key=lambda name: -each.terms[name] * TERMS[name])
+        told.append(said(messages.WAY_MATCH, match=f"{MATCHED_DELTA_E:.0f}"))
+    weighed = {name: each.terms[name] * case.weight(name) for name in TERMS if each.terms[name] >= TELLS and case.weight(name)}
+    worst = sorted(weighed, key=lambda name: -weighed[name])
     if worst:
-        told.append(messages.WAY_COSTS.format(terms=" and ".join(_term(name, each) for name in worst[:NAMED])))
+        told.append(said(messages.WAY_COSTS, terms=_listed([_term(name, each) for name in worst[:NAMED]])))
     else:
-        told.append(messages.WAY_NOTHING_AGAINST)
-    return " ".join(told)
+        told.append(said(messages.WAY_NOTHING_AGAINST))
+    return told
 
 
-def _sentence(reason: Said) -> str:
-    return reason.sentence.format(**{
-        name: f"{numbers.significant(value)} mm" if name.endswith("_mm") else value for name, value in reason.values.items()
-    })  # fmt: skip
+def _listed(parts: Sequence[Said]) -> Said:
+    """Return one part, or several in a row."""
+    first, *others = parts
+    for other in others:
+        first = said(messages.WAY_AND, one=first, other=other)
+    return first
 
 
 def _reasoning(case: Case, judged: Sequence[Judged], chosen: str | None) -> list[Said]:
@@ -111,7 +111,7 @@ def _reasoning(case: Case, judged: Sequence[Judged], chosen: str | None) -> list
     if chosen:
         each = next(each for each in judged if each.way.id == chosen)
         if each.out:
-            told.append(said(messages.WAY_CHOSEN_OUT, way=each.way.label, why=_why(each)))
+            told += [said(messages.WAY_CHOSEN_OUT, way=each.way.label), *each.out]
         else:
             told.append(said(messages.WAY_CHOSEN, way=each.way.label, how=each.way.how))
         told += _outlines(case, each.way)
@@ -126,9 +126,7 @@ def _first(case: Case, left: list[Judged]) -> Said:
     if len(left) == 1:
         return said(messages.WAY_ALONE, first=left[0].way.label)
     first, second = left[:2]
-    weighed = {
-        name: case.weights.get(name, usual) * (second.terms[name] - first.terms[name]) for name, usual in TERMS.items()
-    }
+    weighed = {name: case.weight(name) * (second.terms[name] - first.terms[name]) for name in TERMS}
     gains = [name for name in sorted(weighed, key=lambda name: -weighed[name]) if weighed[name] >= TELLS][:NAMED]
     losses = [name for name in sorted(weighed, key=weighed.__getitem__) if weighed[name] <= -TELLS][:NAMED]
     labels = {"first": first.way.label, "second": second.way.label}
@@ -140,11 +138,11 @@ def _first(case: Case, left: list[Judged]) -> Said:
     return said(messages.WAY_BETTER, **labels, **parts)
 
 
-def _against(names: list[str], first: Judged, second: Judged) -> str:
-    return " and ".join(
-        messages.WAY_AGAINST.format(term=_term(name, first), other=_value(name, second)) if _value(name, second) else _term(name, first)
+def _against(names: list[str], first: Judged, second: Judged) -> Said:
+    return _listed([
+        said(messages.WAY_AGAINST, term=_term(name, first), other=other) if (other := _value(name, second)) else _term(name, first)
         for name in names
-    )
+    ])  # fmt: skip
 
 
 def _outlines(case: Case, way: tables.Row) -> list[Said]:
@@ -156,12 +154,21 @@ def _outlines(case: Case, way: tables.Row) -> list[Said]:
     return told
 
 
-def _term(name: str, each: Judged) -> str:
+def _weighed(case: Case, judged: Sequence[Judged]) -> list[Said]:
+    """Return with which weights it was weighed, and whether cost is among them."""
+    told = []
+    if case.prices and (left_open := open_costs(judged)):
+        told.append(said(messages.WAY_COSTS_OPEN, ways=", ".join(f"“{each.way.label}”" for each in left_open)))
+    weights = ", ".join(f"{messages.WEIGHT_NAMES[term]} {numbers.plain(case.weight(term))}" for term in TERMS)
+    return [*told, said(messages.WEIGHTS_ARE, weights=weights)]
+
+
+def _term(name: str, each: Judged) -> Said:
     """Return a term in words, with its value."""
-    return messages.WAY_TERMS[name].format(value=_value(name, each))
+    return said(messages.WAY_TERMS[name], value=_value(name, each))
 
 
-def _value(name: str, each: Judged) -> str:
+def _value(name: str, each: Judged) -> Said | str:
     match name:
         case "border":
             return f"ΔE {each.looks.border:.1f}"
@@ -177,7 +184,7 @@ def _value(name: str, each: Judged) -> str:
             return _wait(each)
         case "cost":
             return "" if each.cost is None else numbers.significant(each.cost)
-    return messages.DETAIL_DOWN_TO.format(low=numbers.plain(max(each.way.outline.low, each.way.inside.low)))
+    return said(messages.DETAIL_DOWN_TO, low_mm=max(each.way.outline.low, each.way.inside.low))
 
 
 def _edge(each: Judged) -> str:
@@ -185,14 +192,12 @@ def _edge(each: Judged) -> str:
     return messages.EDGE_UM.format(low=numbers.plain(low), high=numbers.plain(high))
 
 
-def _register(each: Judged) -> str:
+def _register(each: Judged) -> Said | str:
     if not each.pieces:
         return messages.NO_PIECES
     pieces = messages.ONE_PIECE if each.pieces == 1 else messages.PIECES.format(count=each.pieces)
     tolerance = each.way.tolerance
-    if not tolerance:
-        return pieces
-    return messages.WITHIN_MM.format(pieces=pieces, low=numbers.plain(tolerance.low), high=numbers.plain(tolerance.high))
+    return said(messages.PIECES_WITHIN, pieces=pieces, low_mm=tolerance.low, high_mm=tolerance.high) if tolerance else pieces
 
 
 def _wait(each: Judged) -> str:

@@ -7,8 +7,8 @@ so only help the ways that are better in it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from math import fsum
 
 from calculators import messages, tables
@@ -71,6 +71,10 @@ class Case:
     prices: Mapping[str, float] = field(default_factory=dict)
     weights: Mapping[str, float] = field(default_factory=dict)
 
+    def weight(self, term: str) -> float:
+        """Return how much a term counts."""
+        return self.weights.get(term, TERMS[term])
+
     @property
     def white_share(self) -> float:
         """The share of wanted white."""
@@ -100,7 +104,7 @@ class Looks:
 
 @dataclass(frozen=True)
 class Judged:
-    """One way for one marking. ``out`` are the reasons that rule it out, ``terms`` its terms from 0 to 1."""
+    """One way for one marking. ``out`` are the reasons that rule it out, ``terms`` its terms from 0 to 1, ``total`` all of them weighed."""
 
     way: tables.Row
     layers: int
@@ -110,16 +114,25 @@ class Judged:
     wait_h: tuple[float, float]
     cost: float | None
     terms: Mapping[str, float]
-    total: float
     hangs: bool
     out: tuple[Said, ...]
+    total: float = 0.0
 
 
 def ranked(case: Case) -> list[Judged]:
     """Return every way, the best first; those that are ruled out come last, in the order of the table."""
     markings = [(part, Marking(part.colour, case.base_a, case.base_b)) for part in case.parts]
     judged = [_judged(case, way, markings) for way in tables.load("ways")]
+    if open_costs(judged):
+        # A way without a price would stand as if it cost nothing.
+        judged = [replace(each, terms={**each.terms, "cost": 0.0}) for each in judged]
+    judged = [replace(each, total=fsum(case.weight(term) * each.terms[term] for term in TERMS)) for each in judged]
     return sorted(judged, key=lambda each: (bool(each.out), 0.0 if each.out else each.total))
+
+
+def open_costs(judged: Sequence[Judged]) -> list[Judged]:
+    """Return the ways that are left and whose cost is not known; cost counts once there are none."""
+    return [each for each in judged if not each.out and each.cost is None]
 
 
 def _judged(case: Case, way: tables.Row, markings: list[tuple[Part, Marking]]) -> Judged:
@@ -131,9 +144,8 @@ def _judged(case: Case, way: tables.Row, markings: list[tuple[Part, Marking]]) -
     wait = _wait(way, len(_counting(case)) if way.paints else 1)
     cost = _cost(way, case.prices)
     terms = _terms(case, way, low, sum(edge) / 2, pieces, sum(wait) / 2, cost)
-    total = fsum(case.weights.get(term, usual) * terms[term] for term, usual in TERMS.items())
     out = (*_cannot(case, way), *_looks_wrong(case, way, high, layers))
-    return Judged(way, layers, low, edge, pieces, wait, cost, terms, total, not low.passes(case.border_limit), out)
+    return Judged(way, layers, low, edge, pieces, wait, cost, terms, not low.passes(case.border_limit), out)
 
 
 # -- What is seen

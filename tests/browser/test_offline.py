@@ -189,3 +189,24 @@ def test_where_nothing_can_be_saved_the_button_says_so(browser, server):
     assert page.get_attribute(".dw-offline", "data-state") == "unavailable"
     assert page.inner_text(".dw-offline [data-part=words]") != ""
     context.close()
+
+
+def test_saving_rests_while_a_question_is_answered(context, workbench_server):
+    page = context.new_page()
+    # Slowly, so that saving is still under way when the question comes.
+    workbench_server.delays[r"\.html$|/$"] = 0.2
+    page.goto(f"{workbench_server.url}sheet/long-work/")
+    page.wait_for_selector(ANSWERED)
+    page.wait_for_selector(".dw-offline[data-state=saving]")
+    page.fill("[name=step_s]", "4")
+    page.fill("[name=steps]", "1")
+    page.wait_for_selector(".dw-progress:not([hidden])")
+    # What was on its way may still come.
+    page.wait_for_timeout(800)
+    before = len(workbench_server.requests)
+    page.wait_for_timeout(1_200)
+    assert page.evaluate("dwEngine.working") and len(workbench_server.requests) == before
+    page.wait_for_selector("[data-result=steps] [data-part=shown]:text-is('1')")
+    workbench_server.clear()
+    page.wait_for_selector(".dw-offline[data-state=ready]")
+    assert workbench_server.requests

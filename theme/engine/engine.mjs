@@ -11,7 +11,7 @@ const DEFAULT_LIMIT_MS = 60_000;
  * Answers requests in a worker that is started once.
  *
  * `config` is what builder/runtime.py returns; `base` is the address of the site's root. Dispatches
- * "state" when `state` changes and "loading" when `received` does. The texts in its own envelopes are
+ * "state" when `state` changes, "loading" when `received` does and "work" when `working` may have. The texts in its own envelopes are
  * for a report; what a reader is told of an outcome stands in calculators/messages/page.py.
  */
 export class Engine extends EventTarget {
@@ -32,6 +32,11 @@ export class Engine extends EventTarget {
   #current = null;
   #silence = 0;
   #lastId = 0;
+
+  /** Whether a request is being answered. */
+  get working() {
+    return this.#current !== null;
+  }
 
   constructor(config, base, { plain = wantsPlain(), silenceMs = SILENCE_MS, graceMs = GRACE_MS } = {}) {
     super();
@@ -145,7 +150,7 @@ export class Engine extends EventTarget {
       return;
     }
     if (message.type === "fault") job.answer = said("fault", { text: message.text, trace: message.trace });
-    this.#current = null;
+    this.#turnTo(null);
     job.settle(message.stopped ? said("stopped") : (job.answer ?? said("fault", { text: "nothing was answered" })));
     this.#next();
   }
@@ -153,7 +158,7 @@ export class Engine extends EventTarget {
   #next() {
     if (this.state !== "ready" || this.#current || !this.#waiting.length) return;
     const job = this.#waiting.shift();
-    this.#current = job;
+    this.#turnTo(job);
     job.limit = setTimeout(() => this.#restart(said("too-long")), job.limitMs);
     const { id, calculator, envelope, buffers } = job;
     this.#worker.postMessage({ type: "ask", id, calculator, envelope, buffers }, buffers);
@@ -207,7 +212,12 @@ export class Engine extends EventTarget {
     clearTimeout(this.#silence);
     this.#worker?.terminate();
     this.#worker = null;
-    this.#current = null;
+    this.#turnTo(null);
+  }
+
+  #turnTo(job) {
+    this.#current = job;
+    this.dispatchEvent(new Event("work"));
   }
 }
 

@@ -12,6 +12,8 @@ class Offline extends EventTarget {
 
   #base;
   #begun = false;
+  #saver = null;
+  #rests = false;
 
   constructor(base) {
     super();
@@ -39,10 +41,18 @@ class Offline extends EventTarget {
       const { installing, waiting, active } = registration;
       if (installing) this.#watch(installing);
       else (active ?? waiting).postMessage({ type: "fill" });
+      this.#saver = installing ?? active ?? waiting;
+      if (this.#rests) this.rest(true);
     } catch (error) {
       this.#begun = false;
       this.#become(error.name === "SecurityError" || error.name === "NotSupportedError" ? "unavailable" : "failed");
     }
+  }
+
+  /** Put saving off while something else is more urgent (true), or let it go on. */
+  rest(rests) {
+    this.#rests = rests;
+    if (this.state === "saving") this.#saver?.postMessage({ type: rests ? "rest" : "go on" });
   }
 
   /** An installation may end without a word, for instance when the browser ends the worker. */

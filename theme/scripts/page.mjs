@@ -34,6 +34,9 @@ const visit = {
   answered: () => offline.begin(),
 };
 
+// What the reader has asked comes first: saving would take half of a small machine, and much memory.
+engine.addEventListener("work", () => offline.rest(engine.working));
+
 const foot = document.querySelector(".dw-foot");
 const benchStore = new BenchStore();
 const strip = new TimerStrip(new Timers(benchStore), benchStore, say, foot);

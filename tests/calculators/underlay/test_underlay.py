@@ -1,16 +1,18 @@
 """The whole marking: what decides, what is marked, what it hands over, and pictures that are hardly markings."""
 
 import json
+import re
 import xml.etree.ElementTree as ElementTree
 
 import pytest
 from PIL import Image, ImageDraw
 
-from calculators import catalogue, tables
+from calculators import catalogue, tables, units, view
 from calculators.answer import answer
 from calculators.files.picture import read_picture
 from calculators.files.png import png
-from calculators.underlay.underlay import UnderlayInputs
+from calculators.underlay.underlay import PRICES, UnderlayInputs
+from calculators.underlay.ways import TERMS
 from tests.calculators.underlay.reference import photograph
 
 UNDERLAY = catalogue.find("underlay")
@@ -87,6 +89,20 @@ def test_the_reader_overrules_what_white_is_meant():
     assert by_colour(seen(image, white_marks="1 wanted"))["#ffffff"].what == "Wanted white"
 
 
+def test_white_is_what_the_tolerance_takes_for_it():
+    """As in the calculator of white areas, so that its numbers mean the same areas here."""
+    image = disc("#f3ead2", "#204060")
+    for tolerance in (5.0, 20.0):
+        areas = catalogue.find("white-areas")
+        found = areas.answer(areas.inputs(picture=picture(image), tolerance=tolerance))
+        outputs = seen(image, white_tolerance=tolerance)
+        assert (found.wanted_mm2 or 0) == pytest.approx(outputs.white_percent / 100 * 14**2, rel=0.03)
+        assert bool(outputs.white_percent) == (tolerance == 20.0)
+        if found.areas:
+            hole = seen(image, white_tolerance=tolerance, white_marks=f"{found.areas[0].number} hole")
+            assert hole.white_percent == 0
+
+
 def test_weights_and_prices_count_once_they_are_asked_for():
     usual = seen()
     unasked = seen(weight_wait=10, weight_border=0, price_service=5.0)
@@ -101,8 +117,52 @@ def test_weights_and_prices_count_once_they_are_asked_for():
 
 def test_the_way_that_is_taken_is_told_with_its_outlines():
     outputs = seen(way="backing-piece")
-    assert "You chose" in outputs.reasoning.html
-    assert all(each in outputs.reasoning.html for each in tables.row("ways", "backing-piece").outlines)
+    told = view.html(outputs.reasoning, units.MM)
+    assert "You chose" in told
+    assert all(each in told for each in tables.row("ways", "backing-piece").outlines)
+
+
+def texts(value):
+    """Every text in an answer."""
+    if isinstance(value, dict):
+        for name, each in value.items():
+            yield from () if name == "svg" else texts(each)
+    elif isinstance(value, list):
+        for each in value:
+            yield from texts(each)
+    elif isinstance(value, str):
+        yield value
+
+
+@pytest.mark.parametrize("inputs", [{}, {"way": "backing-piece", "sprays": "no"}, {"outline_mm": "0.1", "inside_mm": "0.1", "way": "stencil-only"}])
+def test_lengths_are_told_in_the_unit_of_the_reader(inputs):
+    in_mm, in_inches = (
+        " ".join(texts(json.loads([*answer(json.dumps({"do": "answer", "calculator": "underlay", "inputs": inputs, "units": unit}))][-1][0])["view"]))
+        for unit in ("mm", "in")
+    )
+    assert len(re.findall(r"[0-9] mm\b", in_mm)) >= 4
+    assert not re.findall(r"[0-9] mm\b", in_inches)
+    # 0.1 to 0.3 mm of choke; 25.4 mm are an inch.
+    assert "0.00394 in to 0.0118 in" in in_inches
+
+
+def test_cost_counts_once_every_way_that_is_left_has_its_price():
+    few = seen(own_prices=True, price_clear=3.0)
+    usual = seen()
+    assert [row.weighed for row in few.ways] == [row.weighed for row in usual.ways]
+    assert "Cost does not count yet" in view.html(few.reasoning, units.MM)
+    every = {f"price_{each}": 9.0 for each in PRICES}
+    whole = seen(own_prices=True, **every)
+    assert "Cost does not count yet" not in view.html(whole.reasoning, units.MM)
+    assert all(row.weighed is None or row.weighed > other.weighed
+               for row in whole.ways for other in usual.ways if row.way == other.way)
+
+
+def test_what_counts_against_a_way_follows_the_weights():
+    alone = {f"weight_{term}": 0 for term in TERMS} | {"weight_wait": 10}
+    told = view.html(seen(own_weights=True, **alone).reasoning, units.MM)
+    against = re.findall(r"What counts against it most: ([^<]*)", told)
+    assert against and all(each.startswith("waiting") for each in against)
 
 
 def test_the_list_for_a_service_carries_the_readers_own():
@@ -126,7 +186,7 @@ def test_the_drawing_is_well_formed_and_says_what_it_marks():
 
 
 def said(outputs):
-    return " ".join(each.sentence.format(**each.values) for each in outputs.reasons)
+    return " ".join(view.sentence(each, units.MM) for each in outputs.reasons)
 
 
 @pytest.mark.parametrize("fill", [(0, 0, 0, 0), (200, 10, 10, 0)])
@@ -164,7 +224,7 @@ def test_a_huge_picture_is_halved_and_that_is_said():
     large = disc("#b82a2a", size=200).resize((2400, 2400), Image.Resampling.NEAREST)
     outputs = seen(large)
     assert outputs.on_paint.width_px == 1200
-    assert "instead of {from_width_px}" not in said(outputs) and "1200" in said(outputs)
+    assert "with 1200 × 1200 pixels instead of 2400 × 2400" in said(outputs)
 
 
 @pytest.mark.parametrize(("marks", "text"), [("59 hole", "no white area 59"), ("hole", "cannot be read"), ("1 perhaps", "cannot be read")])
@@ -181,3 +241,61 @@ def test_pixels_come_beside_the_answer():
     assert [each["label"] for each in view["scenes"]]
     for scene in view["scenes"]:
         assert all(len(buffers[at]) == 4 * view["width"] * view["height"] for at in scene["over"])
+
+
+# -- Traced outlines --------------------------------------------------------------------------------
+
+
+def handed(data: bytes, name="crest.svg", **typed):
+    """The reply to a file that was handed in, as the page and the command line hand it."""
+    request = {"do": "answer", "calculator": "underlay", "inputs": typed, "files": {"picture": {"name": name, "bytes": 0}}}
+    *_, (envelope, _buffers) = answer(json.dumps(request), [data])
+    return json.loads(envelope)
+
+
+@pytest.fixture(scope="module")
+def traced():
+    trace = catalogue.find("trace")
+    return trace.answer(trace.inputs(width_mm=14.0)).svg.data
+
+
+def test_traced_outlines_are_taken_as_the_picture_was(traced):
+    """The colours that were traced cover as much, and what decides is the same."""
+    outlines, pixels = handed(traced)["result"], seen()
+    ours = {row["colour"]: row["share"] for row in outlines["colours"]}
+    large = {row.colour: row.share for row in pixels.colours if row.share >= 5}
+    assert large and all(ours[colour] == pytest.approx(share, abs=1.5) for colour, share in large.items())
+    assert outlines["verdict"] == pixels.verdict and outlines["layers_needed"] == pixels.layers_needed
+    assert outlines["ways_verdict"] == pixels.ways_verdict
+    assert outlines["white_percent"] == pytest.approx(pixels.white_percent, abs=1.5)
+
+
+def test_it_is_said_how_outlines_are_drawn_and_for_which_width_they_were_made(traced):
+    told = " ".join(handed(traced, width_mm="28")["view"]["verdict"]["reasons"])
+    # 800 pixels on 28 mm.
+    assert "800 × 800 pixels" in told and "726 ppi" in told
+    assert "made 14 mm wide" in told and "28 mm typed here" in told
+    assert "made 14 mm wide" not in " ".join(handed(traced, width_mm="14")["view"]["verdict"]["reasons"])
+
+
+def test_the_list_for_a_service_has_the_outlines_own_proportion():
+    svg = b'<svg width="20mm" height="7mm" viewBox="0 0 20 7"><path fill="#b82a2a" d="M1 1H19V6H1Z"/></svg>'
+    outputs = UNDERLAY.answer(UnderlayInputs(picture=read_picture("bar.svg", svg, wanted=True, or_outlines=True), width_mm=30.0))
+    assert "30.00 x 10.50 mm" in outputs.for_service.data.decode()
+
+
+def test_a_drawing_with_more_than_outlines_is_told_beside_its_field():
+    (problem,) = handed(b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><circle cx="4" cy="4" r="3"/></svg>', "disc.svg")["problems"]
+    assert problem["field"] == "picture" and "disc.svg holds “<circle>”" in problem["text"] and "PNG" in problem["hint"]
+
+
+def test_white_areas_are_numbered_where_there_is_anything_to_mark(traced):
+    reply = handed(traced)
+    drawing = ElementTree.fromstring(reply["view"]["areas"]["svg"])
+    numbers = {each.get("data-area"): each.get("data-meant") for each in drawing.iter() if each.get("data-meant")}
+    assert "wanted" in numbers.values()
+    wanted = next(number for number, meant in numbers.items() if meant == "wanted")
+    assert handed(traced, white_marks=f"{wanted} hole")["result"]["white_percent"] < reply["result"]["white_percent"] - 5
+    assert seen(disc("#b82a2a")).areas is None
+    sheet = seen(Image.new("RGBA", (30, 20), "#ffffff"))
+    assert sheet.verdict == "nothing" and sheet.areas
