@@ -118,8 +118,9 @@ def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray])
     problems, headers = [], {}
     for path, given in _given(asked_for, buffers).items():
         try:
-            header = checked_header(given.name, given.data, wanted=_field_at(inputs, path).pixels)
-            headers[path] = {"orientation": header.orientation, "profiled": header.profiled}
+            field = _field_at(inputs, path)
+            header = checked_header(given.name, given.data, wanted=field.pixels, or_outlines=bool(field.outlines))
+            headers[path] = {"orientation": header.orientation, "profiled": header.profiled, "outlines": header.kind == "SVG"}
         except PictureTrouble as trouble:
             problems.append({"field": path, "text": trouble.text, "hint": trouble.hint})
     return {"problems": problems, "headers": headers}

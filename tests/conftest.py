@@ -22,8 +22,9 @@ from tests.servers import Server
 ROOT = Path(__file__).resolve().parent.parent
 BUILT = ROOT / "build" / "tests"
 
-#: Fixtures whose tests come last, so that what is quick to fail fails first.
-_SLOW_TO_SET_UP = ("browser", "site_root", "site_sub", "site_workbench")
+#: What is dear to set up, and is there once: a built site, which is served at the one port it was built for. Tests of
+#: one of them run in the same process, those of the first named come first, and all of them before the rest.
+_SHARED = {"server": "site", "sub_server": "site", "site_root": "site", "site_sub": "site", "workbench_server": "workbench", "site_workbench": "workbench"}
 
 BROWSER_ARGUMENTS = [
     "--no-sandbox",
@@ -35,11 +36,21 @@ BROWSER_ARGUMENTS = [
 ]
 
 
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark the tests that need the browser, and name the group of each: tests of a group run in one process, in order."""
+    groups = [*dict.fromkeys(_SHARED.values()), ""]
     for item in items:
-        if "browser" in getattr(item, "fixturenames", ()):
+        asked = [*getattr(item, "fixturenames", ())]
+        if "browser" in asked:
             item.add_marker(pytest.mark.browser)
-    items.sort(key=lambda item: any(name in getattr(item, "fixturenames", ()) for name in _SLOW_TO_SET_UP))
+        if hasattr(item, "callspec"):  # a fixture's parameter may name one too
+            asked += [each for each in item.callspec.params.values() if isinstance(each, str)]
+        group = next((group for name, group in _SHARED.items() if name in asked), "")
+        item.add_marker(pytest.mark.xdist_group(group or item.path.relative_to(ROOT).as_posix()))
+        item.place = groups.index(group)
+    # What takes longest begins first, so that two processes end at about the same time.
+    items.sort(key=lambda item: item.place)
 
 
 @dataclass(frozen=True)

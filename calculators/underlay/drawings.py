@@ -66,15 +66,15 @@ def section_figure(artwork: str, film: str, film_is_white: bool, white_layers: i
     hatched = 'fill="url(#seen-colour-hatch)"'
     layer(40, INK_HEIGHT, messages.INK, f'fill="{artwork}"')
     if film_is_white:
-        layer(24, FILM_HEIGHT, film.lower(), f'class="dw-paper" fill="{PAPER}"', hatched)
+        layer(24, FILM_HEIGHT, film.lower(), f'class="dw-white" fill="{PAPER}"', hatched)
     else:
         layer(24, FILM_HEIGHT, film.lower(), f'class="dw-film" fill="{WATER}" fill-opacity="0.25"')
     if white_layers:
         words = messages.WHITE_BENEATH.format(layers=layers)
-        layer(48, white_height, words, f'class="dw-paper" fill="{PAPER}"', hatched)
+        layer(48, white_height, words, f'class="dw-white" fill="{PAPER}"', hatched)
         if apart:
             lines = "".join(f"M48 {y - count * LAYER}H{CUT_RIGHT - 48}" for count in range(1, white_layers))
-            parts.append(f'<path d="{lines}" {line}/>' if lines else "")
+            parts.append(f'<path class="dw-printed" fill="none" stroke="{INK_LINE}" stroke-width="2" d="{lines}"/>' if lines else "")
     middle = CUT_RIGHT / 2
     parts += [_block(4, y, middle - 4, PAINT_HEIGHT, base_a), _block(middle, y, middle - 4, PAINT_HEIGHT, base_b)]
     layer(4, PAINT_HEIGHT, messages.THE_PAINT.removeprefix("the "))

@@ -231,8 +231,12 @@ def test_the_verdict_stays_in_sight_in_portrait(open_page):
 @pytest.mark.parametrize("level", ["pass", "watch", "fail"])
 def test_each_verdict_has_its_own_sign(open_page, level: str):
     page = open_page(PAGES["resolution"])
-    page.evaluate("level => { document.querySelector('.dw-verdict').dataset.level = level }", level)
-    shown = [sign.get_attribute("data-sign") for sign in page.locator(".dw-verdict svg").all() if sign.is_visible()]
+    # Set and looked at in one go: the engine's answer may come at any time, and sets the level again.
+    shown = page.evaluate("""level => {
+        const verdict = document.querySelector('.dw-verdict');
+        verdict.dataset.level = level;
+        return [...verdict.querySelectorAll('svg')].filter(sign => sign.checkVisibility()).map(sign => sign.dataset.sign);
+    }""", level)
     assert shown == [level]
 
 

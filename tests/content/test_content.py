@@ -101,6 +101,20 @@ def test_a_figure_is_labelled_and_has_no_style_of_its_own(figure):
         assert "style" not in each.attrib and not any(name.startswith("on") for name in each.attrib)
 
 
+@pytest.mark.parametrize("figure", FIGURES, ids=name_of)
+def test_what_is_hatched_as_white_lies_on_white_that_no_palette_turns_dark(figure):
+    paths = list(ElementTree.parse(figure).iter(f"{SVG}path"))
+    white = {each.get("d") for each in paths if "dw-white" in each.get("class", "").split()}
+    hatched = {each.get("d") for each in paths if "-hatch)" in each.get("fill", "")}
+    assert hatched - white == set()
+
+
+@pytest.mark.parametrize("name", ["dw-white", "dw-hatch", "dw-printed"])
+def test_no_style_recolours_what_is_white_or_printed_in_a_drawing(name):
+    rules = re.sub(r"/\*.*?\*/", "", (ROOT / "theme" / "styles" / "drawings.css").read_text("utf-8"), flags=re.DOTALL)
+    assert not re.search(rf"\.{name}\b", rules)
+
+
 def test_figures_share_no_id():
     ids = [each.get("id") for figure in FIGURES for each in ElementTree.parse(figure).iter() if each.get("id")]
     assert len(ids) == len(set(ids))
