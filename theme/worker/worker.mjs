@@ -78,6 +78,8 @@ function ask(envelope, buffers) {
     const view = bytes.getBuffer("u8");
     view.data.set(new Uint8Array(buffer));
     view.release();
+    // Let go at once rather than when the browser comes to it: the pixels of a picture are large.
+    buffer.transfer?.(0);
     return bytes;
   });
   const list = python.toPy(held);
