@@ -78,7 +78,7 @@ class TablePrinter:
         columns = tables.columns(tables.TABLES[id])
         listed = {
             name: column for name, column in columns.items()
-            if name not in ("id", "label", "title") and (not has_pages(id) or in_table(column))
+            if name not in ("id", "label", "title") and (not has_pages(id) or in_table(column)) and any(says_something(getattr(row, name)) for row in rows)
         }  # fmt: skip
         return self._macros.table(id, columns, listed, rows, self._before(id), self._sources(rows, listed))
 
@@ -113,6 +113,10 @@ class TablePrinter:
         return entry_html(row, told=self.said, stage_link=f"{self._root}{row.stage}/", related=related, cautions=card)
 
     # -- What the template asks for
+
+    def tells(self, table: str, name: str, value: Any) -> bool:
+        """Whether a part of a row is told on its page: what stands in a row only where it is true is not told where it is false."""
+        return says_something(value) and (value is not False or name in tables.required(tables.TABLES[table]))
 
     def link(self, table: str, id: str) -> str:
         """Return the address of a row, relative to this page; nothing where the table is shown nowhere."""
@@ -177,6 +181,11 @@ def _path_of_row(page: PurePosixPath, table: str, id: str) -> PurePosixPath:
 def has_pages(table: str) -> bool:
     """Whether the rows of a table have a page each: those that are mostly words."""
     return "source" in tables.columns(tables.TABLES[table])
+
+
+def says_something(value: Any) -> bool:
+    """Whether a part of a row was filled in."""
+    return value is not None and value not in ("", ())
 
 
 def in_table(column: Column) -> bool:

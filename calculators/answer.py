@@ -26,15 +26,18 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
     ``envelope`` is a JSON object: {"do": "answer" | "restate" | "inspect" | "migrate", ...}. Nothing is raised:
     what cannot be answered for our own fault is an envelope with outcome "fault".
     """
+    # Held here alone, so that pixels can be let go as soon as they are read.
+    held = list(buffers)
+    del buffers
     try:
         asked_for = json.loads(envelope)
         match asked_for["do"]:
             case "answer":
-                yield from _answer(asked_for, buffers)
+                yield from _answer(asked_for, held)
             case "restate":
                 yield _reply(outcome="restated", inputs=_restate(asked_for))
             case "inspect":
-                yield _reply(outcome="inspected", **_inspect(asked_for, buffers))
+                yield _reply(outcome="inspected", **_inspect(asked_for, held))
             case "migrate":
                 yield _reply(outcome="job", job=job.migrated(asked_for["job"]))
             case other:
@@ -43,10 +46,12 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
         yield _reply(outcome="fault", text=f"{type(fault).__name__}: {fault}", trace=traceback.format_exc())
 
 
-def _answer(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> Iterator[Reply]:
+def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> Iterator[Reply]:
+    """Answer with what is in ``buffers``, which are let go."""
     calculator = catalogue.find(asked_for["calculator"])
     display = units.DISPLAYS[asked_for.get("units", "mm")]
     reading = read(calculator.inputs, asked_for.get("inputs", {}), _given(asked_for, buffers), display)
+    buffers.clear()
     if reading.problems:
         yield _reply(outcome="problems", problems=told(reading.problems), fills=dict(reading.fills))
         return
@@ -113,8 +118,9 @@ def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray])
     problems, headers = [], {}
     for path, given in _given(asked_for, buffers).items():
         try:
-            header = checked_header(given.name, given.data, wanted=_field_at(inputs, path).pixels)
-            headers[path] = {"orientation": header.orientation, "profiled": header.profiled}
+            field = _field_at(inputs, path)
+            header = checked_header(given.name, given.data, wanted=field.pixels, or_outlines=bool(field.outlines))
+            headers[path] = {"orientation": header.orientation, "profiled": header.profiled, "outlines": header.kind == "SVG"}
         except PictureTrouble as trouble:
             problems.append({"field": path, "text": trouble.text, "hint": trouble.hint})
     return {"problems": problems, "headers": headers}

@@ -7,10 +7,15 @@ from typing import Any
 from calculators.declare import choice, colour, number, picture, shared
 
 
-def marking_picture(*, without: str) -> Any:
-    """Declare the picture of the marking, with its pixels; ``without`` says what is taken where there is none."""
+#: The job's value that traced outlines are kept as.
+TRACED_OUTLINES = "outlines"
+
+
+def marking_picture(*, without: str, or_outlines: bool = False) -> Any:
+    """Declare the picture of the marking, with its pixels or its traced outlines; ``without`` says what is taken where there is none."""
+    kinds = "PNG, JPEG, GIF, WebP, BMP, or an SVG of traced outlines" if or_outlines else "PNG, JPEG, GIF, WebP or BMP"
     return shared("picture", picture(
-        "Picture", pixels=True, help="PNG, JPEG, GIF, WebP or BMP. It stays on this device.", without=without,
+        "Picture", pixels=True, outlines=TRACED_OUTLINES if or_outlines else "", help=f"{kinds}. It stays on this device.", without=without,
     ))  # fmt: skip
 
 

@@ -191,7 +191,7 @@ class _Reader:
         if not isinstance(field, PictureField):
             return NamedFile(given.name, "", given.data)
         try:
-            return read_picture(given.name, given.data, pixels=given.pixels, wanted=field.pixels)
+            return read_picture(given.name, given.data, pixels=given.pixels, wanted=field.pixels, or_outlines=bool(field.outlines))
         except PictureTrouble as trouble:
             raise _Trouble(trouble.text, trouble.hint) from None
 

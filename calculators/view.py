@@ -255,7 +255,7 @@ def _field(name: str, field: Field, default: Any) -> dict[str, Any]:
         case FileField():
             told |= {"accept": field.accept, "most_bytes": field.most_bytes}
             if isinstance(field, PictureField):
-                told |= {"pixels": field.pixels, "camera": True, "fills": list(field.fills),
+                told |= {"pixels": field.pixels, "outlines": field.outlines, "camera": True, "fills": list(field.fills),
                          "points_fit": list(field.points_fit) if field.points_fit else None}  # fmt: skip
     return told
 

@@ -83,11 +83,11 @@ def _middle(group: Group) -> Rgb:
     return tuple(round(each / group.size) for each in sums)
 
 
-def count_solid(groups: list[Group], planes: Planes, rough: bytes, solid: int) -> None:
-    """Note in each group how many of its pixels lie in squares of two by two, and the colour that it stands for."""
-    counts = counted(planes.plane(planes.number(rough) & solid), range(len(groups)))
+def count_solid(groups: list[Group], planes: Planes, rough: bytes, solid: bytes) -> None:
+    """Note in each group how many of its pixels are ``solid`` (255, else 0), and the colour that it stands for."""
+    counts = counted(planes.in_bands(Planes.both, rough, solid), range(len(groups)))
     # Where nothing is solid the plane holds 0, the place of the first group.
-    counts[0] -= planes.size - planes.plane(solid).count(255)
+    counts[0] -= solid.count(0)
     for group in groups:
         group.solid = counts[group.place]
         group.stands_for = _middle(group)

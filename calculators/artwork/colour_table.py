@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from array import array
 from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import chain, compress
 from math import hypot
+from operator import mul, sub
 
 from calculators.files.pixels import Raster
 from calculators.underlay import srgb
@@ -18,6 +21,8 @@ OPAQUE_FROM = 128
 MOST_DISTINCT, NOISE_BITS = 12_000, 4
 #: Where a sample of so many pixels has so many distinct ones, all 8 bits are not even counted: it would take long.
 SAMPLE, MOST_IN_SAMPLE = 200_000, 60_000
+#: Runs of equal pixels are looked for in so many at a time, and used where there are at most this share of a run to a pixel.
+AT_ONCE, FEW_RUNS = 1 << 18, 0.25
 #: Two colours differ in L* by at most this times their CIEDE2000: S_L is never more, at L* of 0 and 100.
 LIGHT_APART = 1.75
 #: And in a* and b* by at most this times it times S_C, taken at the greater chroma; S_H is smaller, and the rotation
@@ -57,11 +62,13 @@ class ColourTable:
     """The pixels of a picture as packed colours, and how often each occurs.
 
     ``packed`` holds one 32-bit number a pixel: ``CLEAR``, or red + 256 green + 65536 blue, opaque.
+    ``runs``: the packed colour and the length of each stretch of equal pixels, row after row; None where they are short.
     ``counts`` leaves clear pixels out. ``bits`` is how many of each channel's 8 were kept, and ``distinct`` how many
     colours there were before, at least.
     """
 
     packed: memoryview
+    runs: tuple[array[int], array[int]] | None
     counts: Mapping[int, int]
     bits: int
     distinct: int
@@ -73,7 +80,11 @@ class ColourTable:
 
     def plane(self, value_of: Mapping[int, int]) -> bytes:
         """Return one byte a pixel: what ``value_of`` holds for its colour, ``CLEAR`` included."""
-        return bytes(map(value_of.__getitem__, self.packed))
+        if not self.runs:
+            return bytes(map(value_of.__getitem__, self.packed))
+        colours, lengths = self.runs
+        pixel_of = {packed: bytes([value]) for packed, value in value_of.items()}
+        return b"".join(map(mul, map(pixel_of.__getitem__, colours), lengths))
 
 
 def unpacked(packed: int) -> Rgb:
@@ -88,29 +99,66 @@ def colour_table(raster: Raster) -> ColourTable:
     middle of what was left out.
     """
     opaque = raster.rgba[3::4].translate(_OPAQUE)
-    whole = bytearray(4 * len(opaque))
-    for channel in range(4):
-        whole[channel::4] = opaque
-    rgba = bytearray(raster.rgba)
-    rgba[3::4] = opaque
-    if opaque.count(255) != len(opaque):
-        rgba = (int.from_bytes(rgba, "little") & int.from_bytes(whole, "little")).to_bytes(len(rgba), "little")
-    every = memoryview(bytes(rgba)).cast("I")
+    rgba = _masked(raster.rgba, opaque)
+    every = memoryview(rgba).cast("I")
     distinct = len(set(every[:: max(1, len(every) // SAMPLE)]))
     if distinct <= MOST_IN_SAMPLE:
         distinct = 0
     for bits in (6, 5, NOISE_BITS) if distinct else (8, 6, 5, NOISE_BITS):
         if bits < 8:
             kept, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
-            rgba = bytes(rgba).translate(bytes(level & kept | middle for level in range(256)))
-            rgba = (int.from_bytes(rgba, "little") & int.from_bytes(whole, "little")).to_bytes(len(rgba), "little")
-        packed = memoryview(bytes(rgba)).cast("I")
-        counts = Counter(packed)
+            rgba = _masked(rgba.translate(bytes(level & kept | middle for level in range(256))), opaque)
+        packed = memoryview(rgba).cast("I")
+        runs = _runs(rgba)
+        counts = _counted(packed, runs)
         distinct = distinct or len(counts) - (CLEAR in counts)
         if len(counts) <= MOST_DISTINCT:
             break
     counts.pop(CLEAR, None)
-    return ColourTable(packed, counts, bits, distinct)
+    return ColourTable(packed, runs, counts, bits, distinct)
+
+
+def _masked(rgba: bytes, opaque: bytes) -> bytes:
+    """Return ``rgba`` with what is not ``opaque`` (255, else 0) as 0, and the alpha of all else as 255."""
+    if opaque.count(255) == len(opaque) == rgba[3::4].count(255):
+        return rgba
+    made = []
+    for start in range(0, len(opaque), AT_ONCE):
+        alpha = opaque[start : start + AT_ONCE]
+        pixels, whole = bytearray(rgba[4 * start : 4 * (start + AT_ONCE)]), bytearray(4 * len(alpha))
+        pixels[3::4] = alpha
+        for channel in range(4):
+            whole[channel::4] = alpha
+        made.append((int.from_bytes(pixels, "little") & int.from_bytes(whole, "little")).to_bytes(len(pixels), "little"))
+    return b"".join(made)
+
+
+def _runs(rgba: bytes) -> tuple[array[int], array[int]] | None:
+    """Return the packed colour and the length of each stretch of equal pixels; None where most are short."""
+    packed, starts = memoryview(rgba).cast("I"), array("I")
+    # The first pixel begins a run: it differs from what is set before it.
+    before = bytes([rgba[0] ^ 1, *rgba[1:4]])
+    for start in range(0, len(packed), AT_ONCE):
+        pixels = rgba[4 * start : 4 * (start + AT_ONCE)]
+        shifted = before + pixels[:-4]
+        before = pixels[-4:]
+        differs = (int.from_bytes(pixels, "little") ^ int.from_bytes(shifted, "little")).to_bytes(len(pixels), "little")
+        red, green, blue, alpha = (int.from_bytes(differs[channel::4], "little") for channel in range(4))
+        begins = (red | green | blue | alpha).to_bytes(len(pixels) // 4, "little")
+        starts.extend(compress(range(start, start + len(begins)), begins))
+        if len(starts) > FEW_RUNS * len(packed):
+            return None
+    stops = chain(starts[1:], (len(packed),))
+    return array("I", map(packed.__getitem__, starts)), array("I", map(sub, stops, starts))
+
+
+def _counted(packed: memoryview, runs: tuple[array[int], array[int]] | None) -> Counter[int]:
+    if not runs:
+        return Counter(packed)
+    counts: Counter[int] = Counter()
+    for colour, length in zip(*runs, strict=True):
+        counts[colour] += length
+    return counts
 
 
 def within(first: srgb.Triple, tolerance: float) -> Callable[[srgb.Triple], bool]:

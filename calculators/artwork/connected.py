@@ -64,10 +64,10 @@ def connected(
             yield Progress(row / height, messages.FINDING_AREAS)
         left = row * width
         here_from = len(starts)
-        for found in _RUN.finditer(plane, left, left + width):
-            starts.append(found.start())
-            stops.append(found.end())
-            values.append(plane[found.start()])
+        spans = [found.span() for found in _RUN.finditer(plane, left, left + width)]
+        starts += [start for start, _ in spans]
+        stops += [stop for _, stop in spans]
+        values += [plane[start] for start, _ in spans]
         here_to = len(starts)
         if here_to > MOST_RUNS:
             raise TooManyRuns
@@ -80,13 +80,16 @@ def connected(
             while above < above_to and stops[above] < start:
                 above += 1
             other = above
-            while other < above_to and starts[other] <= stop:
+            while other < above_to and (begin := starts[other]) <= stop:
                 if values[other] == value:
-                    shared = min(stop, stops[other]) - max(start, starts[other])
+                    end = stops[other]
+                    shared = (stop if stop < end else end) - (start if start > begin else begin)
                     if shared > 0 or (shared == 0 and reach):
                         overlap[run] += shared
-                        first, second = root(other), root(run)
-                        if first != second:
+                        first = root(other)
+                        if parent[run] == run:
+                            parent[run] = first
+                        elif first != (second := root(run)):
                             parent[max(first, second)] = min(first, second)
                 other += 1
         above_from, above_to = here_from, here_to

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import partial
 
 from calculators.artwork.colour_table import Rgb
 from calculators.artwork.flat_colours import NONE, FlatColours
@@ -30,7 +31,8 @@ def with_edges(flat: FlatColours, raster: Raster) -> FlatColours:
 def _by_colour(flat: FlatColours, raster: Raster) -> FlatColours:
     labels, width = flat.labels, flat.width
     planes = Planes(width, flat.height)
-    beside = planes.plane(_beside_another(planes, labels) & planes.where(flat.others, NONE))
+    channels = [bytes(each.rgb[channel] for each in flat.colours).ljust(256, b"\0") for channel in range(3)]
+    beside = planes.in_bands(partial(_looked_at, channels), labels, flat.others, raster.rgba, margin=1)
     others, leans = bytearray(flat.others), bytearray(flat.leans)
     pixels = memoryview(raster.rgba).cast("I")
     colours = [each.rgb for each in flat.colours]
@@ -56,6 +58,18 @@ def _by_colour(flat: FlatColours, raster: Raster) -> FlatColours:
             if told[1]:
                 others[place], leans[place] = told
     return replace(flat, others=bytes(others), leans=bytes(leans))
+
+
+def _looked_at(channels: list[bytes], planes: Planes, labels: bytes, others: bytes, rgba: bytes) -> int:
+    """Return 1 for pixels beside another label that lean to none yet and have not exactly the colour of their own.
+
+    ``channels`` hold the red, the green and the blue of each label.
+    """
+    differs = 0
+    for channel, of_label in enumerate(channels):
+        differs |= planes.number(labels.translate(of_label)) ^ planes.number(rgba[channel::4])
+    own = planes.where(planes.plane(differs), 0)
+    return _beside_another(planes, labels) & planes.where(others, NONE) & ~own
 
 
 def _beside_another(planes: Planes, labels: bytes) -> int:

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from calculators import messages
 from calculators.artwork.colour_groups import NOISE_TOLERANCES, UNSURE, Group, between, count_solid, groups_of, real_colours
 from calculators.artwork.colour_table import CLEAR, NOISE_BITS, ColourTable, Rgb, colour_table, hex_of, lab, unpacked
-from calculators.artwork.planes import Planes, counted
+from calculators.artwork.planes import OF_THREE, OF_TWO, Planes, counted
 from calculators.declare import Progress
 from calculators.files.pixels import Raster
 from calculators.underlay.difference import delta_e
@@ -92,7 +92,9 @@ def flat_colours(
     groups, group_of = groups_of(table, tolerance)
     yield Progress(0.3, messages.GROUPING_COLOURS)
     rough = table.plane(group_of | {CLEAR: NONE})
-    solid, thick = map(planes.whole, planes.solid(rough))
+    squares = planes.in_bands(Planes.squares, rough, margin=2)
+    solid, thick = (squares.translate(bytes(255 if has & kind else 0 for has in range(256))) for kind in (OF_TWO, OF_THREE))
+    del squares
     count_solid(groups, planes, rough, solid)
     real = real_colours(groups, tolerance, sum(table.counts.values()), rough, raster.width)
     is_flat = len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * sum(table.counts.values())
@@ -100,8 +102,10 @@ def flat_colours(
         raise NotFlat(table.distinct, len(real))
     sides = _Sides(real[:MOST_COLOURS], table, tolerance)
     if is_flat:
-        sure = _sure(planes, sides, rough, solid, thick)
-        made = yield from _labelled(raster, planes, table, sides, rough, sure)
+        own = _own(sides, rough)
+        known = planes.in_bands(_known, own, _sure(planes, sides, rough, solid, thick))
+        del rough, solid, thick
+        made = yield from _labelled(raster, table, sides, own, known)
     else:
         made = _by_nearest(raster, table, sides)
     return _ordered(made if count is None else _joined(made, count))
@@ -171,33 +175,45 @@ class _Sides:
         return first, second, min(127, round(255 * share))
 
 
-def _sure(planes: Planes, sides: _Sides, rough: bytes, solid: int, thick: int) -> int:
+def _sure(planes: Planes, sides: _Sides, rough: bytes, solid: bytes, thick: bytes) -> bytes:
     """Return 255 where a pixel's own colour is beyond doubt: in squares of two by two, of colours that are mostly thick of three.
 
     Along a slanting edge two or four shades may be alike by chance, and like a colour that is at home elsewhere.
     """
-    counts = counted(planes.plane(planes.number(rough) & thick), sides.label_of_group)
+    counts = counted(planes.in_bands(Planes.both, rough, thick), sides.label_of_group)
+    thin = thick.count(0)
     at_home = bytearray(256)
     for place, label in sides.label_of_group.items():
         group = sides.real[label]
-        if counts[place] - (0 if place else planes.plane(thick).count(0)) >= MOSTLY_THICK * group.solid:
+        if counts[place] - (0 if place else thin) >= MOSTLY_THICK * group.solid:
             at_home[place] = 255
-    return solid & ~(planes.number(rough.translate(bytes(at_home))) & ~thick)
+    return planes.in_bands(_beyond_doubt, solid, rough.translate(bytes(at_home)), thick)
 
 
-def _labelled(
-    raster: Raster, planes: Planes, table: ColourTable, sides: _Sides, rough: bytes, solid: int
-) -> Generator[Progress, None, FlatColours]:
-    """Return the picture with each pixel labelled: sure ones by their colour, the others by what is near."""
+def _beyond_doubt(planes: Planes, solid: bytes, at_home: bytes, thick: bytes) -> int:
+    return planes.number(solid) & ~(planes.number(at_home) & ~planes.number(thick))
+
+
+def _own(sides: _Sides, rough: bytes) -> bytes:
+    """Return the label of each pixel's own colour, UNSURE where that is none of the real ones."""
     to_label = bytearray([UNSURE]) * 256
     for group, label in sides.label_of_group.items():
         to_label[group] = label
     to_label[NONE] = NONE
-    own = rough.translate(bytes(to_label))
-    nothing = planes.number(bytes([UNSURE]) * planes.size)
-    sure = solid | planes.whole(planes.where(own, NONE))
-    known = planes.plane((planes.number(own) & sure) | (nothing & ~sure))
-    labels, others, leans = bytearray(known), bytearray(bytes([NONE]) * planes.size), bytearray(planes.size)
+    return rough.translate(bytes(to_label))
+
+
+def _known(planes: Planes, own: bytes, sure: bytes) -> int:
+    """Return the labels that are ``sure`` (255) or clear, UNSURE elsewhere."""
+    whole = planes.number(sure) | planes.whole(planes.where(own, NONE))
+    return planes.number(own) & whole | planes.number(bytes([UNSURE]) * planes.size) & ~whole
+
+
+def _labelled(
+    raster: Raster, table: ColourTable, sides: _Sides, own: bytes, known: bytes
+) -> Generator[Progress, None, FlatColours]:
+    """Return the picture with each pixel labelled: known ones by their ``own`` colour, the others by what is near."""
+    labels, others, leans = bytearray(known), bytearray(bytes([NONE]) * len(known)), bytearray(len(known))
     unsure = [found.span() for found in re.finditer(bytes([UNSURE]) + b"+", known)]
     around = _Around(known, own, raster.width, raster.height)
     done, left = 0, sum(stop - start for start, stop in unsure)
@@ -207,7 +223,7 @@ def _labelled(
                 yield Progress(0.35 + 0.65 * done / left, messages.TELLING_EDGES)
             done += 1
             has, packed = own[place], table.packed[place]
-            near = around.labels(place, 1, has)
+            near = around.beside(place, has)
             reach = 1
             while len(near) < 2 and reach < REACH and not sides.settles(packed, has, near):
                 reach += 1
@@ -235,11 +251,26 @@ class _Around:
     def __init__(self, known: bytes, own: bytes, width: int, height: int) -> None:
         self.width, self.wide = width, width + 2 * REACH
         self.known, self.own = (self._with_margin(plane, height) for plane in (known, own))
+        self._told: dict[bytes, bytes] = {}
 
     def _with_margin(self, plane: bytes, height: int) -> bytes:
         side, whole = bytes([NONE]) * REACH, bytes([NONE]) * (REACH * self.wide)
         rows = (side + plane[row * self.width : (row + 1) * self.width] + side for row in range(height))
         return whole + b"".join(rows) + whole
+
+    def beside(self, place: int, has: int) -> bytes:
+        """Return ``labels`` with a reach of 1. Few surroundings are unlike all others, so what was told is kept."""
+        wide, known, own = self.wide, self.known, self.own
+        at = place + place // self.width * 2 * REACH + REACH * wide + REACH
+        above, below = at - wide - 1, at + wide - 1
+        key = (
+            own[above : above + 3] + own[at - 1 : at + 2] + own[below : below + 3]
+            + known[above : above + 3] + known[at - 1 : at + 2] + known[below : below + 3]
+        )  # fmt: skip
+        told = self._told.get(key)
+        if told is None:
+            told = self._told[key] = self.labels(place, 1, has)
+        return told
 
     def labels(self, place: int, reach: int, has: int) -> bytes:
         """Return the labels of the solid pixels at most ``reach`` away, and of thin lines of other colours than it ``has`` beside it, sorted."""

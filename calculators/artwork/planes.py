@@ -1,16 +1,32 @@
-"""Planes of one byte a pixel, worked on as one long whole number: shifting it moves the picture."""
+"""Planes of one byte a pixel, worked on as long whole numbers: shifting one moves the picture.
+
+A number for all of a large picture takes as much memory as its plane, and a few steps hold many of them. So they are made
+for a band of rows at a time.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
+#: A band has about so many pixels.
+BAND_PX = 1 << 19
+#: In what ``squares`` returns: the pixel lies in a square of two by two, of three by three.
+OF_TWO, OF_THREE = 1, 2
 _IS_ZERO = bytes([1]) + bytes(255)
 
 
 def counted(plane: bytes, values: Iterable[int]) -> Counter[int]:
-    """Return how often each of a few ``values`` stands in a plane; far quicker than to count all that does."""
-    return Counter({value: found for value in values if (found := plane.count(value))})
+    """Return how often each of a few ``values`` stands in a plane; far quicker than to count all that does.
+
+    What is counted is taken out, so that a plane is soon short where the frequent ones come first.
+    """
+    counts: Counter[int] = Counter()
+    for value in values:
+        left = plane.translate(None, bytes([value]))
+        if len(left) < len(plane):
+            counts[value], plane = len(plane) - len(left), left
+    return counts
 
 
 class Planes:
@@ -19,6 +35,26 @@ class Planes:
     def __init__(self, width: int, height: int) -> None:
         self.width, self.height, self.size = width, height, width * height
         self._not_last = self.number((b"\1" * (width - 1) + b"\0") * height)
+
+    def in_bands(self, work: Callable[..., int], *planes: bytes, margin: int = 0) -> bytes:
+        """Return the plane whose number ``work`` makes of a ``Planes`` and of parts of the given ones, band by band.
+
+        What a pixel gets may depend on those up to ``margin`` rows away. A given plane may have several bytes a pixel.
+        """
+        rows, made = max(1, BAND_PX // self.width), []
+        for top in range(0, self.height, rows):
+            bottom = min(self.height, top + rows)
+            low, high = max(0, top - margin), min(self.height, bottom + margin)
+            band = Planes(self.width, high - low)
+            lengths = [len(plane) // self.height for plane in planes]
+            parts = (plane[low * length : high * length] for plane, length in zip(planes, lengths, strict=True))
+            done = band.plane(work(band, *parts))
+            made.append(done[(top - low) * self.width : (bottom - low) * self.width])
+        return b"".join(made)
+
+    def both(self, one: bytes, two: bytes) -> int:
+        """Return the bits that two planes share."""
+        return self.number(one) & self.number(two)
 
     def number(self, plane: bytes) -> int:
         """Return a plane as a whole number."""
@@ -48,14 +84,17 @@ class Planes:
         same = self._same((number ^ number >> step) & (1 << step * (self.height - 1)) - 1)
         return same & (1 << step * (self.height - 1)) - 1
 
-    def solid(self, plane: bytes) -> tuple[int, int]:
-        """Return 1 where a pixel belongs to a square of two by two equal ones, and the same for three by three."""
+    def squares(self, plane: bytes) -> int:
+        """Return ``OF_TWO`` where a pixel belongs to a square of two by two equal ones, with ``OF_THREE`` to one of three by three.
+
+        In a band this looks two rows up and down.
+        """
         right, below, step = self.same_right(plane), self.same_below(plane), 8 * self.width
         corner = right & below & right >> step
         pair = corner | corner << 8
         three = corner & corner >> 8 & corner >> step & corner >> step + 8
         row = three | three << 8 | three << 16
-        return pair | pair << step, row | row << step | row << 2 * step
+        return (pair | pair << step) | (row | row << step | row << 2 * step) << 1
 
     def grown(self, ones: int) -> int:
         """Return 1 where a pixel or one of its eight neighbours is 1."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Generator
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from calculators import messages
 from calculators.artwork.colour_table import OPAQUE_FROM, Rgb
@@ -148,11 +148,13 @@ def _by_alpha(raster: Raster) -> FlatColours:
 def _steps(flat: FlatColours) -> int:
     """Return how many sides of pixels lie between two labels, in the picture."""
     planes = Planes(flat.width, flat.height)
-    inside = planes.size - flat.height, planes.size - flat.width
-    return sum(
-        whole - same.bit_count()
-        for whole, same in zip(inside, (planes.same_right(flat.labels), planes.same_below(flat.labels)), strict=True)
-    )
+    alike = planes.in_bands(_alike, flat.labels, margin=1)
+    return 2 * planes.size - flat.height - flat.width - alike.count(1) - alike.count(2) - 2 * alike.count(3)
+
+
+def _alike(planes: Planes, labels: bytes) -> int:
+    """Return 1 where a pixel has the label of the one right of it, with 2 where of the one below."""
+    return planes.same_right(labels) | planes.same_below(labels) << 1
 
 
 def _without_specks(flat: FlatColours, areas: list[Area], smallest: float) -> tuple[FlatColours, list[tuple[Area, int]]]:
@@ -209,22 +211,28 @@ def _set_aside(
     for area, beside in reversed(filled):
         if labels[area.runs[0][0]] == ground and labels[beside] == GROUND:
             mark(area)
-    marked = planes.where(bytes(labels), GROUND)
+    others = planes.in_bands(partial(_leaning, ground), labels, flat.others, margin=EDGE)
+    return replace(flat, labels=bytes(labels), others=others)
+
+
+def _leaning(ground: int, planes: Planes, labels: bytes, others: bytes) -> int:
+    """Return ``others`` with GROUND in place of ``ground`` near what is labelled GROUND."""
+    marked = planes.where(labels, GROUND)
     for _ in range(EDGE):
         marked = planes.grown(marked)
-    leaning = planes.whole(marked & planes.where(flat.others, ground))
-    change = bytes([ground ^ GROUND]) * planes.size
-    others = planes.plane(planes.number(flat.others) ^ (leaning & planes.number(change)))
-    return replace(flat, labels=bytes(labels), others=others)
+    leaning = planes.whole(marked & planes.where(others, ground))
+    return planes.number(others) ^ (leaning & planes.number(bytes([ground ^ GROUND]) * planes.size))
 
 
 def _thin(flat: FlatColours, planes: Planes, left: Counter[int]) -> float:
     """Return the share of the regions' pixels that lie in no square of two by two of their label."""
-    solid = planes.plane(planes.whole(planes.solid(flat.labels)[0]))
-    inked = flat.labels.translate(bytes(255 if left.get(label) and label != NONE else 0 for label in range(256)))
-    count = inked.count(255)
-    thin = planes.number(inked) & ~planes.number(solid)
-    return thin.bit_count() / 8 / count if count else 0.0
+    inked = flat.labels.translate(bytes(1 if left.get(label) and label != NONE else 0 for label in range(256)))
+    count = inked.count(1)
+    return planes.in_bands(_in_no_square, flat.labels, inked, margin=2).count(1) / count if count else 0.0
+
+
+def _in_no_square(planes: Planes, labels: bytes, inked: bytes) -> int:
+    return planes.number(inked) & ~planes.squares(labels)
 
 
 def _regions(flat: FlatColours, found: dict[int, list[Ring]], left: Counter[int], ground: int | None) -> tuple[Region, ...]:

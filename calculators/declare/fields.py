@@ -129,11 +129,13 @@ class FileField(Field):
 class PictureField(FileField):
     """A picture: its bytes, what its header says and, where ``pixels``, its RGBA pixels.
 
+    ``outlines`` names the value of the job, made by another calculator, that it takes as well: filled outlines in an SVG file.
     ``fills`` maps other fields to the attribute of the picture that gives their value. ``points_fit`` is
     the size in pixels of a picture that the default points lie right on.
     """
 
     pixels: bool = False
+    outlines: str = ""
     points_fit: tuple[int, int] | None = None
     fills: Mapping[str, str] = dataclasses.field(default_factory=dict)
     kind = "picture"
@@ -208,12 +210,12 @@ def rows(
 
 
 def picture(
-    label: str, *, pixels: bool = False, fills: Mapping[str, str] | None = None,
+    label: str, *, pixels: bool = False, outlines: str = "", fills: Mapping[str, str] | None = None,
     points_fit: tuple[int, int] | None = None, help: str = "", without: str = "", only_when: When = None,
 ) -> Any:  # fmt: skip
-    """Declare a picture, which may be left out and is then None."""
+    """Declare a picture, which may be left out and is then None; the job's ``outlines`` may be taken for it."""
     return _asked(
-        PictureField(label=label, help=help, accept="image/*,.svg,.tif,.tiff", pixels=pixels, fills=fills or {},
+        PictureField(label=label, help=help, accept="image/*,.svg,.tif,.tiff", pixels=pixels, outlines=outlines, fills=fills or {},
                      points_fit=points_fit, optional=True, without=without, only_when=only_when), None)  # fmt: skip
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from html import escape
 
@@ -11,29 +12,30 @@ from calculators.shapes.cubics import Piece
 
 #: Coordinates are written to a tenth of a micrometre.
 DECIMALS = 4
+_NOUGHTS = re.compile(r"\.0+(?!\d)|(\.\d*?[1-9])0+(?!\d)")
+_NOUGHT = re.compile(r"-0(?![.\d])")
 #: What has one colour: #rrggbb, and its rings, each of closed pieces in mm.
 Coloured = tuple[str, Sequence[Sequence[Piece]]]
 
 
 def path_data(rings: Iterable[Sequence[Piece]], decimals: int = DECIMALS) -> str:
     """Return rings as the data of an SVG path, absolute, to so many ``decimals``."""
-
-    def number(value: float) -> str:
-        text = f"{value:.{decimals}f}"
-        if "." in text:
-            text = text.rstrip("0").rstrip(".")
-        return "0" if text == "-0" else text
-
-    def point(place: complex) -> str:
-        return f"{number(place.real)} {number(place.imag)}"
-
-    told = []
+    point = f"%.{decimals}f %.{decimals}f"
+    line, curve = "L" + point, "C" + " ".join([point] * 3)
+    told: list[str] = []
     for pieces in rings:
-        told.append(f"M{point(pieces[0][0])}")
+        start = pieces[0][0]
+        told.append("M" + point % (start.real, start.imag))
         for piece in pieces:
-            told.append(("L" if len(piece) == 2 else "C") + " ".join(map(point, piece[1:])))
+            if len(piece) == 2:
+                end = piece[1]
+                told.append(line % (end.real, end.imag))
+            else:
+                _, one, two, end = piece
+                told.append(curve % (one.real, one.imag, two.real, two.imag, end.real, end.imag))
         told.append("Z")
-    return "".join(told)
+    # Noughts that end a number are left out, for all at once: that is quicker than one by one.
+    return _NOUGHT.sub("0", _NOUGHTS.sub(r"\1", "".join(told)))
 
 
 def svg_of_outlines(colours: Sequence[Coloured], width_mm: float, height_mm: float, title: str) -> bytes:

@@ -12,6 +12,7 @@ Pixels come from the browser in the page and from Pillow elsewhere (``decoding.p
 - CMYK without a profile: each of red, green, blue is (1 - ink) x (1 - black).
 - The turn is that of the header's EXIF. Of an animation it is the first picture, on a clear ground
   where it leaves parts of the whole uncovered.
+- Outlines of SVG are read, where they will do, and drawn later, all in Python.
 - TIFF is decoded by Pillow only; the page says so and asks for a PNG.
 - A browser without WebGL rounds colours under partial alpha; what is opaque is exact there too.
 """
@@ -23,6 +24,7 @@ from dataclasses import dataclass
 from calculators import messages
 from calculators.files.decoding import NoDecoder, Undecoded, decoded
 from calculators.files.header import BadHeader, CutShort, Header, NotAPicture, read_header
+from calculators.files.outline_reader import Outlines, Unread, read_outlines
 
 #: Pixels are decoded only below these limits, which are looked up in the header first.
 MOST_SIDE_PX = 20_000
@@ -31,12 +33,16 @@ MOST_PIXELS = 64_000_000
 
 @dataclass(frozen=True)
 class Picture:
-    """A picture file. ``rgba`` holds height x width x 4 bytes, top row first, sRGB, alpha straight."""
+    """A picture file. ``rgba`` holds height x width x 4 bytes, top row first, sRGB, alpha straight.
+
+    One of ``outlines`` has no pixels until it is drawn (``outline_pixels.py``).
+    """
 
     name: str
     data: bytes
     header: Header
     rgba: bytes | None = None
+    outlines: Outlines | None = None
 
     @property
     def width_px(self) -> int | None:
@@ -56,16 +62,21 @@ class PictureTrouble(ValueError):
 
 
 def read_picture(
-    name: str, data: bytes, *, pixels: tuple[int, int, bytes] | None = None, wanted: bool = False
+    name: str, data: bytes, *, pixels: tuple[int, int, bytes] | None = None, wanted: bool = False, or_outlines: bool = False
 ) -> Picture:
-    """Return the picture in ``data``, with its pixels where they are ``wanted``.
+    """Return the picture in ``data``, with its pixels where they are ``wanted``, or its outlines where they will do.
 
     ``pixels`` are (width, height, RGBA) where somebody decoded them already (the page does);
     otherwise Pillow decodes them. Raises PictureTrouble.
     """
-    header = checked_header(name, data, wanted=wanted)
+    header = checked_header(name, data, wanted=wanted, or_outlines=or_outlines)
     if not wanted:
         return Picture(name, data, header)
+    if header.kind == "SVG":
+        try:
+            return Picture(name, data, header, outlines=read_outlines(data))
+        except Unread as trouble:
+            raise PictureTrouble(trouble.told(name), messages.OUTLINES_HINT) from None
     try:
         width, height, rgba = pixels or decoded(data, header)
         if (width, height) != (header.width_px, header.height_px) or len(rgba) != 4 * width * height:
@@ -83,8 +94,8 @@ def read_picture(
     return Picture(name, data, header, bytes(rgba))
 
 
-def checked_header(name: str, data: bytes, *, wanted: bool) -> Header:
-    """Return the header of the picture in ``data``, small enough to decode where pixels are ``wanted``.
+def checked_header(name: str, data: bytes, *, wanted: bool, or_outlines: bool = False) -> Header:
+    """Return the header of the picture in ``data``, small enough to decode where pixels are ``wanted``, or outlines will do.
 
     Raises PictureTrouble.
     """
@@ -102,7 +113,7 @@ def checked_header(name: str, data: bytes, *, wanted: bool) -> Header:
         raise PictureTrouble(
             messages.BAD_HEADER.format(name=name, kind=trouble.kind), messages.BAD_HEADER_HINT
         ) from None
-    if not wanted:
+    if not wanted or (or_outlines and header.kind == "SVG"):
         return header
     if header.width_px is None or header.height_px is None:
         raise PictureTrouble(

@@ -75,6 +75,10 @@ class ContributeInputs:
     title: str = _written(_ENTRY["title"], "The marking folds at its holding tab")
     stage: str = choice(_ENTRY["stage"].label, default="apply", options={each: each for each in STAGES}, help=_sentence(_ENTRY["stage"].help))
     see: str = _written(_ENTRY["see"], "The film creases beside the strip that is held, as the marking slides off its paper.", lines=3)
+    said: str = _written(
+        _ENTRY["said"], "crumples where I hold it\nkinks when I pull it off the paper\nbent next to the tweezers", lines=4,
+        help="three to fifteen short phrases in which somebody who knows no word of the trade would tell of it, each on a line of its own; or nothing",
+    )  # fmt: skip
     causes: tuple[CauseInputs, ...] = rows(_ENTRY["causes"].label, row=CauseInputs, default=_EXAMPLE, fewest=0, most=8, help=_sentence(_ENTRY["causes"].help))
     avoid: str = _written(_ENTRY["avoid"], "Cut the holding tab narrow, at one end of the marking.", lines=3, help="how to avoid it, one to five sentences, each on a line of its own")
     never: str = _written(_ENTRY["never"], "Do not pull at the tab: the film tears where it folds.", lines=3, help="one to four sentences, each on a line of its own")
@@ -124,6 +128,8 @@ def plain_entry(inputs: ContributeInputs) -> dict[str, Any]:
         "never": [each for each in inputs.never.split("\n") if each.strip()],
         "related": [each.strip() for each in inputs.related.replace("\n", ",").split(",") if each.strip()],
     }
+    if phrases := [each for each in inputs.said.split("\n") if each.strip()]:
+        made["said"] = phrases
     texts = [made["see"], *made["avoid"], *made["never"], *(part for each in made["causes"] for part in each.values())]
     known = tables.by_id("drying-times")
     if waits := dict.fromkeys(each for one in texts for each in WAIT.findall(one) if each in known):

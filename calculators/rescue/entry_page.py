@@ -25,6 +25,8 @@ def entry_html(entry: Trouble, *, told: Told, stage_link: str, related: Iterable
     def listed(texts: Sequence[str], kind: str = "") -> str:
         return f"<ul{kind}>{''.join(f'<li>{told(each)}</li>' for each in texts)}</ul>"
 
+    said = ", ".join(f"“{escape(each)}”" for each in entry.said)
+    spoken = f'<p class="dw-entry-said">{escape(named["said"].label)}: {said}</p>\n' if said else ""
     links = "".join(f'<li><a href="{escape(address)}">{escape(title)}</a></li>' for address, title in related)
     return (
         f'<div class="dw-entry">\n<p class="dw-entry-see">{told(entry.see)}</p>\n'
@@ -33,7 +35,7 @@ def entry_html(entry: Trouble, *, told: Told, stage_link: str, related: Iterable
         f'<ol class="dw-causes">\n{"".join(_cause(place, each, told) for place, each in enumerate(entry.causes, 1))}</ol>\n'
         f'<div class="dw-entry-after">\n<section>{heading("never")}{listed(entry.never, ' class="dw-never"')}</section>\n'
         f"<section>{heading('avoid')}{listed(entry.avoid)}</section>\n</div>\n"
-        f'{heading("related")}\n<ul class="dw-related">{links}</ul>\n</div>'
+        f'{heading("related")}\n<ul class="dw-related">{links}</ul>\n{spoken}</div>'
     )
 
 

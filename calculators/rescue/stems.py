@@ -20,11 +20,27 @@ EMPTY = frozenset(
 
 #: Forms that no ending tells. "Sticky" is a state of paint and "patchy" of a colour: they are no forms of "stick" and "patch".
 _IRREGULAR = {
-    "sticky": "sticky", "stickiness": "sticky", "patchy": "patchy", "tore": "tear", "torn": "tear", "broke": "break", "broken": "break", "fell": "fall",
-    "fallen": "fall", "stuck": "stick", "lost": "lose", "ran": "run", "shrunk": "shrink", "shrank": "shrink", "bent": "bend", "left": "leave",
-    "stood": "stand", "slid": "slide", "came": "come", "crept": "creep", "swam": "swim", "drew": "draw", "drawn": "draw", "blown": "blow",
-    "decal": "marking", "transfer": "marking", "softener": "soften",
+    form: word
+    for word, forms in {
+        "sticky": "sticky stickiness stickier", "patchy": "patchy patchier patchiness", "tear": "tore torn", "break": "broke broken", "fall": "fell fallen",
+        "stick": "stuck", "lose": "lost", "run": "ran", "shrink": "shrunk shrank shrunken", "bend": "bent", "leave": "left", "stand": "stood",
+        "slide": "slid", "come": "came", "creep": "crept", "swim": "swam swum", "draw": "drew drawn", "blow": "blew blown", "swell": "swollen",
+        "bleed": "bled", "spring": "sprang sprung", "sink": "sank sunk", "hang": "hung", "hold": "held", "take": "took taken", "wear": "wore worn",
+        "eat": "ate eaten", "bite": "bit bitten", "throw": "threw thrown", "grow": "grew grown", "drink": "drank drunk", "freeze": "froze frozen",
+        "burn": "burnt", "lay": "laid", "write": "wrote written", "hide": "hid hidden", "feel": "felt", "fly": "flew flown",
+        "catch": "caught", "melt": "molten", "shake": "shook shaken", "choose": "chose chosen",
+        "marking": "decal transfer", "soften": "softener",
+    }.items()
+    for form in forms.split()
 }  # fmt: skip
+#: Words that are compared: "brighter" and "brightest" are "bright". Not every "er" is such an ending: see "paper" and "letter".
+_COMPARED = frozenset(
+    "big bright cheap clean clear close coarse cold cool damp dark deep dim dirty dry dull dusty faint fast fat fine firm flat fresh full glossy great grey hard heavy high "
+    "hot large light long loose low new old pale poor quick red rough sharp shiny short slow small smooth soft stiff strange strong tall thick thin "
+    "tight tiny warm weak wet white wide yellow young".split()
+)
+#: What stands before the ending of "wrinkly", "bubbly" and "crumbly", which is that of "wrinkle" and not that of "slightly".
+_CLUSTERS = ("nk", "rk", "bb", "gg", "dd", "mb", "tt", "zz")
 #: How a word may begin in another country, and how it begins here.
 _SPELT = (("color", "colour"), ("gray", "grey"), ("fiber", "fibre"), ("center", "centre"))
 
@@ -57,6 +73,10 @@ def stem(word: str) -> str:
     word = _IRREGULAR.get(plain, plain)
     if word == _IRREGULAR.get(word):
         return word
+    if word.endswith(("er", "est")) and (compared := _compared(word)):
+        return stem(compared)
+    if word.endswith("ly") and word[-4:-2] in _CLUSTERS:
+        word = f"{word[:-1]}e"
     word = porter_step_1(word)
     for ending in ("ness", "li", "ish"):
         if word.endswith(ending) and len(word) - len(ending) >= 4:
@@ -64,6 +84,13 @@ def stem(word: str) -> str:
     if word.endswith("i") and len(word) >= 4:
         return word[:-2] if _doubled(word[:-1]) else word[:-1]
     return word[:-1] if word.endswith("e") and len(word) >= 5 else word
+
+
+def _compared(word: str) -> str:
+    """The word that this one compares, as "thin" is of "thinner" and "shiny" of "shiniest", or nothing."""
+    rest = word[:-3] if word.endswith("est") else word[:-2]
+    forms = (rest, f"{rest}e", f"{rest[:-1]}y" if rest.endswith("i") else "", rest[:-1] if _doubled(rest) else "")
+    return next((each for each in forms if each in _COMPARED), "")
 
 
 def porter_step_1(word: str) -> str:

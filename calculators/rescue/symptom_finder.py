@@ -13,9 +13,9 @@ from calculators.rescue.symptoms import Match, Meant, best_possible, ranked, und
 
 ANY = "any"
 #: The share of what an entry could have at best from which it is taken to fit; below it the list is a guess. Found on queries of our own.
-_FITS = 0.22
+_FITS = 0.4
 #: Entries that have less than this share of the best one's score are left out.
-_LEAST = 0.3
+_LEAST = 0.4
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,7 +59,7 @@ def symptom_finder(inputs: SymptomFinderInputs) -> SymptomFinderOutputs:
     meant = understood(inputs.seen, index)
     found = ranked(meant, index, "" if inputs.stage == ANY else inputs.stage)
     kept = [each for each in found if each.score >= _LEAST * found[0].score]
-    fits = kept and kept[0].score >= _FITS * best_possible(meant) and 2 * len(list(unknown(meant))) <= len(meant)
+    fits = kept and kept[0].score >= _FITS * best_possible(meant, index)
     verdict = "fits" if fits else "unsure" if kept else "none"
     return SymptomFinderOutputs(
         verdict=verdict,

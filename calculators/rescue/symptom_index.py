@@ -27,9 +27,9 @@ PACKED = f"{tables.PACKED}/symptoms.bin"
 
 #: How much a word counts by where it stands, and how far the length of that field tells (Robertson and Zaragoza's w and b).
 #: What is seen counts most. What to do about it is left out: it names tools and fluids, which stand in every entry.
-FIELDS = {"title": (3.0, 0.5), "see": (2.5, 0.6), "cause": (0.9, 0.7), "test": (0.9, 0.7)}
+FIELDS = {"title": (3.0, 0.5), "see": (2.5, 0.6), "said": (2.5, 0.6), "cause": (0.9, 0.7), "test": (0.9, 0.7)}
 #: Where frequency saturates (their k1).
-_K1 = 1.6
+_K1 = 4.0
 #: Impacts lie between 0 and 1, and are kept as whole numbers up to this.
 FULL = 65_535
 _HEAD = struct.Struct("<II")
@@ -62,9 +62,16 @@ class Index:
         found = self.terms.get(stem)
         return Term(*found) if found else None
 
-    def rarity(self, count: int) -> float:
+    def rarity(self, count: float) -> float:
         """Return the weight of a word that ``count`` entries have: the rarer, the more it tells (their idf)."""
         return log(1 + (len(self.ids) - count + 0.5) / (count + 0.5))
+
+    def rarity_of_any(self, counts: Iterable[int]) -> float:
+        """Return the weight of words as one: of the entries that have any of them, if they fell into entries by chance."""
+        none = 1.0
+        for each in counts:
+            none *= 1 - each / len(self.ids)
+        return self.rarity(len(self.ids) * (1 - none))
 
     def see(self, place: int) -> str:
         """Return what is seen, of the entry at ``place``."""
@@ -143,6 +150,7 @@ def _fields(entry: Trouble) -> dict[str, str]:
     told = {
         "title": [entry.title],
         "see": [entry.see],
+        "said": entry.said,
         "cause": [each.cause for each in entry.causes],
         "test": [each.test for each in entry.causes],
     }

@@ -10,8 +10,12 @@ from calculators import tables
 from calculators.rescue.stems import stem, words
 from calculators.rescue.symptom_index import FULL, Index
 
-#: How much a word that means the same counts beside the word itself, and how much where no entry has the word itself.
-SYNONYM, IN_ITS_PLACE = 0.55, 0.85
+#: How much a word that means the same counts beside the word itself.
+SYNONYM = 0.55
+#: All that an entry has of one typed word counts by this power: the second word that means the same adds less than the first.
+_FADES = 0.6
+#: How much of an entry's score hangs on how many of the typed words it has.
+_SHARED = 0.6
 #: How much an entry counts that is noticed at another stage than the reader says.
 OTHER_STAGE = 0.35
 #: From how many letters on a word may have one slip of the finger in it, and two.
@@ -58,19 +62,19 @@ def understood(typed: str, index: Index) -> list[Meant]:
 def ranked(meant: Sequence[Meant], index: Index, stage: str = "", most: int = 8) -> list[Match]:
     """Return the entries that fit best, the best first; those of ``stage`` come before others that fit as well.
 
-    Of a word and what means the same, the one that counts most counts: they are one thing that is seen.
+    An entry that tells of one thing in several words is about that thing, so all that mean the same as a typed word add up.
     """
     totals: dict[int, float] = {}
     shares: dict[int, int] = {}
     for each in meant:
-        for place, value in _best_by_place(each, index).items():
-            totals[place] = totals.get(place, 0.0) + value
+        for place, value in _by_place(each, index).items():
+            totals[place] = totals.get(place, 0.0) + value**_FADES
             shares[place] = shares.get(place, 0) + 1
     known = sum(1 for each in meant if each.taken)
     found = []
     for place, total in totals.items():
         # An entry that has most of what was seen goes before one that has a single rare word of it.
-        score = total * (0.4 + 0.6 * shares[place] / known)
+        score = total * (1 - _SHARED + _SHARED * shares[place] / known)
         if stage and index.stages[place] != stage:
             score *= OTHER_STAGE
         found.append((score, -place))
@@ -78,22 +82,23 @@ def ranked(meant: Sequence[Meant], index: Index, stage: str = "", most: int = 8)
     return [Match(-place, score, _matched(meant, -place, index)) for score, place in found[:most]]
 
 
-def best_possible(meant: Sequence[Meant]) -> float:
-    """Return the score of an entry that had nothing but the known words: what others are compared with."""
-    return sum(max(each.taken.values()) for each in meant if each.taken)
+def best_possible(meant: Sequence[Meant], index: Index) -> float:
+    """Return the score of an entry that had nothing but the typed words: what others are compared with.
+
+    A word that no entry has is taken for one that a single entry would have.
+    """
+    return sum(max(each.taken.values(), default=index.rarity(1)) ** _FADES for each in meant)
 
 
-def _best_by_place(meant: Meant, index: Index) -> dict[int, float]:
-    best: dict[int, float] = {}
+def _by_place(meant: Meant, index: Index) -> dict[int, float]:
+    values: dict[int, float] = {}
     for form, weight in meant.taken.items():
         term = index.term(form)
         factor = weight / FULL
         end = term.start + term.count
         for place, impact in zip(index.places[term.start : end], index.impacts[term.start : end], strict=True):
-            value = factor * impact
-            if value > best.get(place, 0.0):
-                best[place] = value
-    return best
+            values[place] = values.get(place, 0.0) + factor * impact
+    return values
 
 
 def _matched(meant: Sequence[Meant], place: int, index: Index) -> dict[str, str]:
@@ -123,22 +128,15 @@ def _find(places: memoryview, low: int, high: int, wanted: int) -> int:
 
 
 def _taken(phrase: tuple[str, ...], index: Index) -> dict[str, float]:
-    """The words of the entries that a word or phrase stands for, each with how much it counts.
+    """The words of the entries that a word or phrase stands for, each with how much it counts: the rarer, the more.
 
-    What means the same is one thing that is seen, as rare as the entries that have any word of it; the word itself counts
-    half by that and half by its own rarity, so that no odd word outweighs what is seen.
+    What means the same is one thing that is seen, as rare as the entries that have any word of it.
     """
-    itself = phrase[0] if len(phrase) == 1 and index.term(phrase[0]) else ""
-    forms = dict.fromkeys([itself] if itself else [])
-    for group in _groups().get(phrase if len(phrase) > 1 else phrase[0], ()):
-        forms.update(dict.fromkeys(each for each in group if index.term(each)))
-    terms = {form: index.term(form) for form in forms}
-    places: set[int] = set()
-    for term in terms.values():
-        places.update(index.places[term.start : term.start + term.count])
-    together = index.rarity(len(places))
-    weight = SYNONYM if itself else IN_ITS_PLACE
-    return {form: (together + index.rarity(term.count)) / 2 if form == itself else weight * together for form, term in terms.items()}
+    itself = phrase[0] if len(phrase) == 1 else ""
+    forms = dict.fromkeys([itself, *(each for group in _groups().get(itself or phrase, ()) for each in group)])
+    terms = {form: term for form in forms if (term := index.term(form))}
+    beside = (SYNONYM if itself in terms else 1.0) * index.rarity_of_any(term.count for term in terms.values())
+    return {form: index.rarity(term.count) if form == itself else beside for form, term in terms.items()}
 
 
 @cache

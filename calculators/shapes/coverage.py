@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import MutableMapping, MutableSequence, Sequence
 from math import ceil, floor, tau
 from cmath import phase, rect
 
@@ -22,7 +22,7 @@ def covered(path: Sequence[complex], left: int, top: int, width: int, height: in
     sums = [[0.0] * (width + 2) for _ in range(height)]
     start = ring[-1]
     for end in ring:
-        _add(sums, start, end, width, height)
+        add_edge(sums, start, end, width, height)
         start = end
     shares = []
     for row in sums:
@@ -40,7 +40,11 @@ def _round(ring: list[complex], middle: complex) -> list[complex]:
     return [middle + rect(FAR, leaves + sweep * part / 3) for part in range(4)]
 
 
-def _add(sums: list[list[float]], start: complex, end: complex, width: int, height: int) -> None:
+def add_edge(sums: Sequence[MutableSequence[float] | MutableMapping[int, float]], start: complex, end: complex, width: int, height: int) -> None:
+    """Add the signed area between the edge from ``start`` to ``end`` and the right side of each row, in pixels.
+
+    Summed along a row, what was added is the part of each pixel that lies on the right of the edges. Columns may reach ``width``.
+    """
     x, y, to_x, to_y = start.real, start.imag, end.real, end.imag
     if y == to_y:
         return
@@ -63,7 +67,7 @@ def _add(sums: list[list[float]], start: complex, end: complex, width: int, heig
         row += 1
 
 
-def _add_in_row(row: list[float], rise: float, x: float, after: float, width: int) -> None:
+def _add_in_row(row: MutableSequence[float] | MutableMapping[int, float], rise: float, x: float, after: float, width: int) -> None:
     low, high = (x, after) if x < after else (after, x)
     if low >= width:
         return

@@ -27,6 +27,10 @@ SHORTEST, LONGEST = 0.02, 1.6
 STRAIGHT = 0.6
 #: A piece that is off by so many tolerances at first is not fitted better by moving its places along.
 HOPELESS = 12
+#: Places that moved along the curve by no more than this share of the distance from it are where they belong.
+SETTLED = 0.4
+#: A little more than the tolerance may yet become less.
+NEARLY = 1.15
 #: The turning about a point is told over so many points on either side.
 AROUND = 4
 #: No piece turns by more than this, in radians.
@@ -96,7 +100,7 @@ class _Run:
             return max(abs(((point - first) * back).imag) for point in inner)
         shares = self._shares(first, last, inner)
         for _ in range(3):
-            shares, error = self._nearest(piece, inner, shares)
+            shares, error, _slid = self._nearest(piece, inner, shares)
         return error
 
     def half(self, start: int, end: int) -> int:
@@ -190,10 +194,11 @@ class _Run:
         best: tuple[Piece, float] | None = None
         for turn in range(4):
             piece = self._handles(first, last, leaves, comes, inner, shares, span)
-            shares, error = self._nearest(piece, inner, shares)
+            shares, error, slid = self._nearest(piece, inner, shares)
             if best is None or error < best[1]:
                 best = piece, error
-            if error <= 0.4 * self.tolerance or error > (HOPELESS if turn == 0 else 4) * self.tolerance or (turn and error > 0.9 * before):
+            # Where the places hardly move along the curve, a curve through the new ones is nearly the same.
+            if slid <= SETTLED * error and not self.tolerance < error <= NEARLY * self.tolerance or error <= 0.4 * self.tolerance or error > (HOPELESS if turn == 0 else 4) * self.tolerance or (turn and error > 0.9 * before):
                 break
             before = error
         return best
@@ -236,13 +241,13 @@ class _Run:
         return first, first + leaves * out, last - comes * back, last
 
     @staticmethod
-    def _nearest(piece: Piece, inner, shares) -> tuple[list[float], float]:
-        """Return the shares moved towards the nearest places of the curve, and the greatest distance."""
+    def _nearest(piece: Piece, inner, shares) -> tuple[list[float], float, float]:
+        """Return the shares moved towards the nearest places of the curve, the greatest distance, and how far one moved at most."""
         start, one, two, end = piece
         # The curve and its slope as polynomials.
         linear, square, cube = 3 * (one - start), 3 * (start - 2 * one + two), end - start + 3 * (one - two)
         twice, thrice = 2 * square, 3 * cube
-        moved, worst = [], 0.0
+        moved, worst, slid = [], 0.0, 0.0
         # Most of the time that tracing takes is spent here: squares of distances, and no calls.
         for point, share in zip(inner, shares, strict=True):
             off = start + share * (linear + share * (square + share * cube)) - point
@@ -251,7 +256,11 @@ class _Run:
             right, below = slope.real, slope.imag
             length = right * right + below * below
             if length > 1e-12:
-                step = (right * across + below * down) / length
+                ahead = right * across + below * down
+                step = ahead / length
+                ahead *= step
+                if ahead > slid:
+                    slid = ahead
                 share -= step
                 if share < 0.0:
                     share = 0.0
@@ -268,7 +277,7 @@ class _Run:
             if apart > worst:
                 worst = apart
             moved.append(share)
-        return moved, worst**0.5
+        return moved, worst**0.5, slid**0.5
 
 
 def _halved(points: Sequence[complex]) -> list[complex]:

@@ -18,6 +18,8 @@ EAST, SOUTH, WEST, NORTH = range(4)
 #: Beyond so many sides of pixels between labels a picture is noise, and is not traced.
 MOST_STEPS = 250_000
 _ARCS_BETWEEN_STEPS = 400
+#: Rows of about so many pixels are looked at as one number.
+_AT_ONCE_PX = 1 << 19
 
 
 class TooManySteps(ValueError):
@@ -77,24 +79,36 @@ def planar_map(labels: bytes, others: bytes, leans: bytes, width: int) -> Genera
     stride = width + 2
     labels, others, leans = padded(labels, width, OUTSIDE), padded(others, width, OUTSIDE), padded(leans, width, 0)
     height = len(labels) // stride
-    size = len(labels)
-    number = int.from_bytes(labels, "little")
-    # Bytes that differ from the pixel before (its left side is an edge) and from the one above (its top side).
-    beside = (number ^ (number << 8 | OUTSIDE)).to_bytes(size + 1, "little")[:size]
-    above = (number ^ (number << 8 * stride | (1 << 8 * stride) - 1)).to_bytes(size + stride, "little")[:size]
-    marked = bytes([0]) + bytes([1]) * 255
-    sides = int.from_bytes(beside.translate(marked), "little")
-    tops = int.from_bytes(above.translate(marked), "little")
-    whole = (1 << 8 * size) - 1
-    steps = sides.bit_count() + tops.bit_count()
+    codes = _codes(labels, stride)
+    # Each side of a pixel counts at both of its corners.
+    steps = sum(codes.count(code) * code.bit_count() for code in range(1, 16)) // 2
     if steps > MOST_STEPS:
         raise TooManySteps(steps)
-    codes = tops | sides << 1 | (tops << 8 & whole) << 2 | (sides << 8 * stride & whole) << 3
-    left = bytearray(codes.to_bytes(size, "little"))
     made = PlanarMap(stride, height, labels, others, leans)
-    nodes, turns = _nodes(made, bytes(left))
-    arcs = yield from _walked(made, left, nodes, turns)
+    nodes, turns = _nodes(made, codes)
+    arcs = yield from _walked(made, codes, nodes, turns)
     return PlanarMap(stride, height, labels, others, leans, arcs, frozenset(nodes))
+
+
+def _codes(labels: bytes, stride: int) -> bytes:
+    """Return for the upper left corner of each pixel of a padded map which sides of pixels meet there, a bit for each direction."""
+    marked = bytes([0]) + bytes([1]) * 255
+    made, rows = [], max(1, _AT_ONCE_PX // stride)
+    for start in range(0, len(labels), rows * stride):
+        # With the row above and the one above that: the side to the north of a corner is the left one of the pixel there.
+        band = labels[max(0, start - 2 * stride) : start + rows * stride]
+        band = bytes([OUTSIDE]) * max(0, 2 * stride - start) + band
+        size = len(band)
+        number = int.from_bytes(band, "little")
+        # Bytes that differ from the pixel before (its left side is an edge) and from the one above (its top side).
+        beside = (number ^ (number << 8 | OUTSIDE)).to_bytes(size + 1, "little")[:size]
+        above = (number ^ (number << 8 * stride | (1 << 8 * stride) - 1)).to_bytes(size + stride, "little")[:size]
+        sides = int.from_bytes(beside.translate(marked), "little")
+        tops = int.from_bytes(above.translate(marked), "little")
+        whole = (1 << 8 * size) - 1
+        codes = tops | sides << 1 | (tops << 8 & whole) << 2 | (sides << 8 * stride & whole) << 3
+        made.append(codes.to_bytes(size, "little")[2 * stride :])
+    return b"".join(made)
 
 
 def _nodes(made: PlanarMap, codes: bytes) -> tuple[set[int], dict[int, bool]]:
@@ -118,8 +132,10 @@ def _nodes(made: PlanarMap, codes: bytes) -> tuple[set[int], dict[int, bool]]:
     return nodes, turns
 
 
-def _walked(made: PlanarMap, left: bytearray, nodes: set[int], turns: dict[int, bool]) -> Generator[Progress, None, list[Arc]]:
-    """Return the arcs, first those between nodes, then the rings. ``left`` holds the sides not yet walked."""
+def _walked(made: PlanarMap, codes: bytes, nodes: set[int], turns: dict[int, bool]) -> Generator[Progress, None, list[Arc]]:
+    """Return the arcs, first those between nodes, then the rings."""
+    # The sides that are not yet walked.
+    left = bytearray(codes)
     stride = made.stride
     moves = 1, stride, -1, -stride
     # By direction and the sides at a corner that lie ahead: where an arc goes on.
@@ -129,7 +145,6 @@ def _walked(made: PlanarMap, left: bytearray, nodes: set[int], turns: dict[int, 
             for to in range(4):
                 if code >> to & 1 and to != (came + 2) % 4:
                     ahead[came][code] = to
-    codes = bytes(left)
     arcs: list[Arc] = []
 
     def walk(start: int, to: int) -> list[int]:

@@ -96,11 +96,33 @@ def _pieces_cross(piece: Piece, beside: Piece) -> bool:
     """Return whether two pieces have a point in common other than their ends."""
     finely = piece[0] in (beside[0], beside[-1]) or piece[-1] in (beside[0], beside[-1])
     first, second = straightened(piece, finely), straightened(beside, finely)
-    for a, b in zip(first, first[1:]):
-        for c, d in zip(second, second[1:]):
+    # They cross within the box that both reach into.
+    low, high = _common(first, second)
+    ours, theirs = _reaching(first, low, high), _reaching(second, low, high)
+    for a, b in ours:
+        for c, d in theirs:
             if a != c and a != d and b != c and b != d and _cross(a, b, c, d):
                 return True
     return False
+
+
+def _common(first: Sequence[complex], second: Sequence[complex]) -> tuple[complex, complex]:
+    """Return two opposite corners, the lower first, of the box where those round two lots of points overlap."""
+    boxes = [
+        (min(p.real for p in each), min(p.imag for p in each), max(p.real for p in each), max(p.imag for p in each))
+        for each in (first, second)
+    ]  # fmt: skip
+    left, top, right, bottom = zip(*boxes, strict=True)
+    return complex(max(left), max(top)), complex(min(right), min(bottom))
+
+
+def _reaching(points: Sequence[complex], low: complex, high: complex) -> list[tuple[complex, complex]]:
+    """Return the straight parts between ``points`` that may reach into a box."""
+    left, top, right, bottom = low.real, low.imag, high.real, high.imag
+    return [
+        (a, b) for a, b in zip(points, points[1:])
+        if not (a.real < left > b.real or a.real > right < b.real or a.imag < top > b.imag or a.imag > bottom < b.imag)
+    ]  # fmt: skip
 
 
 def _cells(piece: Piece, left: float, top: float, right: float, bottom: float) -> Iterable[tuple[int, int]]:

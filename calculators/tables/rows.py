@@ -125,7 +125,7 @@ class Coat(Told):
     carrier: str = column("Carrier", one_of=("water", "alcohol", "lacquer", "oil", "urethane"), help="what evaporates, or what cures")
     methods: tuple[str, ...] = column("Put on by", "texts", one_of=("spray can", "airbrush", "brush"), help="one or more; [] if not at a bench at all")
     over: tuple[Judgement, ...] = column(
-        "Over", "judgements", fewest=1, table=("coats", "printers", "substrates"),
+        "Laid over", "judgements", fewest=1, table=("coats", "printers", "substrates"),
         help="what it may go over: coats, bare print of a kind of printer, films",
     )  # fmt: skip
     distance: Fact | None = column("Distance", "fact", required=False, unit="mm", low=10, high=600, help="nozzle to work, if sprayed")
@@ -291,6 +291,10 @@ class Trouble:
     title: str = column("Title", most=80, wording="heading", help="what went wrong, as a reader would say it")
     stage: str = column("Stage", one_of=tuple(STAGES), help="where in the work it is noticed")
     see: str = column("What you see", most=400, wording="sentences", help="in one to three sentences: what, where and when")
+    said: tuple[str, ...] = column(
+        "Also said", "texts", required=False, fewest=3, at_most=15, most=60, wording="heading",
+        help="three to fifteen short phrases in which somebody who knows no word of the trade would tell of it, such as “fell off”",
+    )  # fmt: skip
     causes: tuple[Cause, ...] = column("Causes", "parts", row=Cause, fewest=2, at_most=5, help="two to five, the likeliest first")
     avoid: tuple[str, ...] = column("Next time", "texts", fewest=1, at_most=5, most=300, wording="sentences", help="how to avoid it, one to five")
     never: tuple[str, ...] = column("What not to do", "texts", fewest=1, at_most=4, most=300, wording="sentences", help="and why, one to four")

@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Generator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from calculators.artwork.colour_table import OPAQUE_FROM, Rgb, hex_of, lab, within
 from calculators.artwork.connected import TooManyRuns
 from calculators.artwork.flat_colours import NONE, NotFlat, flat_colours
 from calculators.artwork.smaller import worked
-from calculators.artwork.whites import BARE, PRINTED, WHITE, areas
+from calculators.artwork.whites import BARE, PRINTED, WHITE, WhiteAreas, areas, marked
 from calculators.declare import Progress
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
@@ -21,6 +21,7 @@ from calculators.underlay.difference import delta_e
 from calculators.underlay.srgb import lab_of
 from calculators.underlay.narrowest import OF_COLOUR, narrowest_px
 from calculators.underlay.ways import LEAST_SHARE, Part
+from calculators.underlay.white_free import is_free_of_white
 
 #: Colours are told on a picture made smaller to at most so many pixels: their shares are the same.
 LOOKED_AT_PX = 160_000
@@ -41,7 +42,7 @@ class Artwork:
     """A picture as a marking. ``covered`` is a byte a pixel, 0 where nothing lies on the paint.
 
     ``labels``, of ``width`` x ``height`` and smaller than the picture, holds for each pixel the place of its colour.
-    ``stands_for_more`` tells that the picture has many colours more.
+    ``stands_for_more`` tells that the picture has many colours more. ``whites`` are its white areas, where they can be told apart.
     """
 
     picture: Raster
@@ -51,6 +52,7 @@ class Artwork:
     width: int
     height: int
     stands_for_more: bool
+    whites: WhiteAreas | None = field(compare=False)
 
     def border(self, percent: float, degrees: float) -> Border:
         """Return the border across the labels."""
@@ -106,11 +108,15 @@ def artwork_of(picture: Picture, marks: str, tolerance: float) -> Generator[Prog
     if not kept:
         raster = worked(Raster(picture.rgba, picture.width_px, picture.height_px))
         try:
-            covered = (yield from areas(raster, marks, tolerance)).meaning()
+            if is_free_of_white(raster, tolerance):
+                whites = marked(WhiteAreas(raster.width, raster.height, (), (), 0), marks)
+            else:
+                whites = yield from areas(raster, marks, tolerance)
+            covered = whites.meaning()
         except TooManyRuns:
             # White is scattered all over, as in a photograph: none of it is an area, and only what is clear is none.
-            covered = raster.rgba[3::4].translate(bytes([BARE]) + bytes([PRINTED]) * 255)
-        kept.append((yield from _labelled(raster, covered, tolerance)))
+            whites, covered = None, raster.rgba[3::4].translate(bytes([BARE]) + bytes([PRINTED]) * 255)
+        kept.append((yield from _labelled(raster, covered, tolerance, whites)))
     return kept[0]
 
 
@@ -120,7 +126,7 @@ def _kept(picture: Picture, marks: str, tolerance: float) -> list[Artwork]:
     return []
 
 
-def _labelled(raster: Raster, covered: bytes, tolerance: float) -> Generator[Progress, None, Artwork]:
+def _labelled(raster: Raster, covered: bytes, tolerance: float, whites: WhiteAreas | None) -> Generator[Progress, None, Artwork]:
     small = worked(raster, LOOKED_AT_PX)
     plane, width, height = covered, raster.width, raster.height
     while (width, height) != (small.width, small.height):
@@ -131,10 +137,10 @@ def _labelled(raster: Raster, covered: bytes, tolerance: float) -> Generator[Pro
     # The soft edge of a white area, which is a colour by its label only.
     edge = WHITE_LABEL if WHITE in plane else NONE
     near = within(lab_of((1.0, 1.0, 1.0)), tolerance)
-    whites = bytes(edge if label < len(colours) and near(lab(colours[label])) else label for label in range(256))
+    named_white = bytes(edge if label < len(colours) and near(lab(colours[label])) else label for label in range(256))
     labels = bytes([label if means == PRINTED else kept[means]
-                    for label, means in zip(own.translate(whites), plane, strict=True)])  # fmt: skip
-    return Artwork(raster, covered, tuple(map(hex_of, colours)), labels, width, height, stands_for_more)
+                    for label, means in zip(own.translate(named_white), plane, strict=True)])  # fmt: skip
+    return Artwork(raster, covered, tuple(map(hex_of, colours)), labels, width, height, stands_for_more, whites)
 
 
 def _told(raster: Raster) -> Generator[Progress, None, tuple[list[Rgb], bytes, bool]]:

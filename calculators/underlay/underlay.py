@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Generator
 from dataclasses import dataclass
 from math import ceil
 
 from calculators import example, messages, tables
+from calculators.artwork.areas_figure import areas_figure
+from calculators.artwork.white_areas import MEANT
+from calculators.artwork.white_guess import BACKGROUND
 from calculators.artwork.whites import TOLERANCE, BadMark
 from calculators.declare import (
     Calculator,
@@ -36,6 +40,7 @@ from calculators.declare import (
     words,
     yes_no,
 )
+from calculators.files.outline_pixels import with_pixels
 from calculators.files.picture import Picture
 from calculators.job_fields import (
     border_limit,
@@ -54,6 +59,7 @@ from calculators.underlay.parts import STANDING_FOR, Artwork, artwork_of
 from calculators.underlay.service_list import service_list
 from calculators.underlay.stacks import LEVELS, NOTHING, Stack, Whole
 from calculators.underlay.way_rows import WayRow, way_rows, ways_in_words
+from calculators.units import MM_PER_INCH
 
 SURFACES = {
     "plain-gloss": "Large, plain and glossy",
@@ -63,6 +69,8 @@ SURFACES = {
 UNDECIDED = "undecided"
 #: Beyond this no way minds how narrow a part is, so no wider one is looked for, nor one of so many pixels.
 NARROW_MM, MOST_NARROW_PX = 4.0, 100
+#: Outlines made for a width that differs by more than this share are told to be.
+OTHER_WIDTH = 0.005
 PRICES = ("clear", "white", "paint", "stencil", "white_print", "service")
 
 
@@ -76,10 +84,10 @@ def _weight(of: str, term: str) -> int:
 
 @dataclass(frozen=True, kw_only=True)
 class UnderlayInputs:
-    picture: Picture | None = marking_picture(without="the crest of the demonstration is taken.")
+    picture: Picture | None = marking_picture(without="the crest of the demonstration is taken.", or_outlines=True)
     white_marks: str = shared("white-marks", text(
-        "White areas", default="", most=800, may_be_empty=True,
-        help="As marked under white areas: 3 hole, 5 wanted. Empty: as guessed.",
+        "White areas", default="", most=800, may_be_empty=True, marks="areas",
+        help="Tap an area in the drawing of them, or type: 3 hole, 5 wanted, 1 background. Empty: all as guessed.",
     ))  # fmt: skip
     white_tolerance: float = white_tolerance(default=TOLERANCE)
     base_a: str = first_paint()
@@ -147,6 +155,7 @@ class UnderlayOutputs:
     inside_mm: float | None = measure("Narrowest part of any colour", unit="mm", decimals=2, help="where you typed none, an estimate; about 4 mm stands for more")
     on_paint: Scenes | None = scenes("The marking on the paints", percent="border_percent", degrees="border_degrees")
     beside: Figure | None = figure("Side by side")
+    areas: Figure | None = figure("The white areas, numbered")
     reasoning: Prose | None = prose("The ways to get white beneath, in words")
     colours: tuple[ColourRow, ...] = table("The marking by colour", row=ColourRow, help="differences as ΔE 2000, at the low end of what film and white hide")
     ways: tuple[WayRow, ...] = table("The ways in numbers", row=WayRow, cards=True, help="estimates; less is better in every column but the difference from the paint")
@@ -159,7 +168,7 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     Every colour is worked out as in ``seen-colour``; pictures as in ``rendering``, ways as in ``ways``. A picture of more
     than four million pixels is halved first. Yields progress. Raises Refused for marks that cannot be read.
     """
-    given = inputs.picture or example.picture()
+    given = yield from with_pixels(inputs.picture or example.picture())
     try:
         artwork = yield from artwork_of(given, inputs.white_marks, inputs.white_tolerance)
     except BadMark as bad:
@@ -168,7 +177,8 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     if not parts:
         return UnderlayOutputs(
             verdict=NOTHING, reasons=(said(messages.NOTHING_LIES_HERE),), ways_verdict=None, layers_needed=None, white_percent=None,
-            outline_mm=None, inside_mm=None, on_paint=None, beside=None, reasoning=None, colours=(), ways=(), for_service=None,
+            outline_mm=None, inside_mm=None, on_paint=None, beside=None, areas=_areas_figure(inputs, artwork), reasoning=None, colours=(), ways=(),
+            for_service=None,
         )  # fmt: skip
     whole = Whole(parts, inputs.base_a, inputs.base_b, inputs.border_limit)
     stack = Stack(inputs.film, inputs.white_material, inputs.white_layers)
@@ -184,7 +194,7 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     chosen = None if inputs.way == UNDECIDED else inputs.way
     return UnderlayOutputs(
         verdict=low.verdict,
-        reasons=(*stacks.told(whole, stack, low, high, needed), *_of_picture(given, artwork)),
+        reasons=(*stacks.told(whole, stack, low, high, needed), *_of_picture(given, inputs.width_mm, artwork)),
         ways_verdict=left[0].way.label if left else None,
         layers_needed=needed,
         white_percent=100 * case.white_share,
@@ -192,10 +202,11 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
         inside_mm=inside_mm,
         on_paint=shown,
         beside=side_by_side(shown, inputs.border_percent, inputs.border_degrees, "underlay"),
+        areas=_areas_figure(inputs, artwork),
         reasoning=ways_in_words(case, judged, chosen),
         colours=tuple(_row(each, whole.one_paint, needed_by[each.label]) for each in low.parts),
         ways=way_rows(judged),
-        for_service=service_list(inputs.width_mm, inputs.width_mm * given.height_px / given.width_px, inputs.markings, whole, judged),
+        for_service=service_list(inputs.width_mm, inputs.width_mm * _height_share(given), inputs.markings, whole, judged),
     )
 
 
@@ -220,11 +231,28 @@ def _case(inputs: UnderlayInputs, whole: Whole, outline_mm: float, inside_mm: fl
     )  # fmt: skip
 
 
-def _of_picture(given: Picture, artwork: Artwork) -> list[Said]:
+def _areas_figure(inputs: UnderlayInputs, artwork: Artwork) -> Figure | None:
+    """Return the white areas where they can be marked and there is anything to mark: clear ground alone is what it is."""
+    whites = artwork.whites
+    if not whites or all(each.clear and each.meant == BACKGROUND for each in whites.areas):
+        return None
+    source = 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b64encode(example.picture().data).decode()}"'
+    return areas_figure(whites, source, MEANT, ("", ""))
+
+
+def _height_share(given: Picture) -> float:
+    return given.outlines.height_mm / given.outlines.width_mm if given.outlines else given.height_px / given.width_px
+
+
+def _of_picture(given: Picture, width_mm: float, artwork: Artwork) -> list[Said]:
     told = []
+    if given.outlines:
+        told.append(said(messages.DRAWN_WITH, width=str(given.width_px), height=str(given.height_px), printed_ppi=MM_PER_INCH * given.width_px / width_mm))
+        if abs(given.outlines.width_mm / width_mm - 1) > OTHER_WIDTH:
+            told.append(said(messages.OUTLINES_MADE_FOR, made_mm=given.outlines.width_mm, width_mm=width_mm))
     if (artwork.picture.width, artwork.picture.height) != (given.width_px, given.height_px):
-        told.append(said(messages.MADE_SMALLER, width_px=artwork.picture.width, height_px=artwork.picture.height,
-                         from_width_px=given.width_px, from_height_px=given.height_px))  # fmt: skip
+        told.append(said(messages.MADE_SMALLER, width=str(artwork.picture.width), height=str(artwork.picture.height),
+                         from_width=str(given.width_px), from_height=str(given.height_px)))  # fmt: skip
     if artwork.stands_for_more:
         told.append(said(messages.STANDS_FOR, count=STANDING_FOR))
     return told

@@ -125,7 +125,7 @@ RULES = {
     "misspelt forward": ("papers", "- id: a5", "- {id: a6, nwo: a5}\n- id: a5", 9, 12, "'nwo' is no part of a row here", "did you mean 'now:'?"),
     # entries of troubleshooting
     "entry without a part": ("troubleshooting/milky", "stage: seal\n", "", 1, 1, "'stage' is missing", "add 'stage: size'"),
-    "entry with an unknown part": ("troubleshooting/milky", "stage: seal\n", 'stage: seal\ncolour: "red"\n', 3, 1, "'colour' is no part of a row here", "take it out; the parts are id, title, stage, see, causes, avoid, never, related, waits, source, status"),
+    "entry with an unknown part": ("troubleshooting/milky", "stage: seal\n", 'stage: seal\ncolour: "red"\n', 3, 1, "'colour' is no part of a row here", "take it out; the parts are id, title, stage, see, said, causes, avoid, never, related, waits, source, status"),
     "entry at no stage": ("troubleshooting/milky", "stage: seal", "stage: seel", 2, 8, "'stage' cannot be 'seel'", "did you mean 'seal'?"),
     "id written in the file": ("troubleshooting/milky", "stage: seal\n", "id: milky\nstage: seal\n", 2, 5, "the id is the name of the file", "take this line out"),
     "title with a stop": ("troubleshooting/milky", 'veil under the seal"', 'veil under the seal."', 1, 8, "'title' ends with a full stop", "take the full stop out: this is a heading"),

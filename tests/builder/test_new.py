@@ -129,18 +129,20 @@ def test_an_entry_gets_a_file_named_by_what_is_seen(tree):
     """Its mistakes are told part by part, and what only the whole shows is asked again."""
     answers = (
         "The seal stays soft.\nThe seal stays soft\nseal\nIt takes a fingerprint for 3 days.\nIt takes a fingerprint.\n"
+        "gummy; like jam\ngummy; like jam; dents\n"
         "It was laid too thick.\nOnly runs are soft.\nLeave it {ink}.\nIt was damp.\nAll of it is soft.\nWarm the room.\n\n"
         "Spray thin coats.\nDo not bake it.\nmilky; ink-run\nmilky; ink-runs\ninkk\nink\n\n\n"
     )
     path, said = asked(tree, "troubleshooting", answers)
     assert "'title' ends with a full stop. take the full stop out: this is a heading" in said
     assert "'see' names a wait as '3 days'" in said
+    assert "'said' holds 2, and at least 3 are needed" in said
     assert "'ink-run' is not in data/troubleshooting/. did you mean 'ink-runs'?" in said
     assert "'inkk' is not in data/drying-times.yaml. did you mean 'ink'?" in said
     assert path == tree / "data" / "troubleshooting" / "the-seal-stays-soft.yaml"
     assert path.read_text("utf-8") == (
         "# yaml-language-server: $schema=../schemas/troubleshooting.json\n"
-        'title: "The seal stays soft"\nstage: seal\nsee: "It takes a fingerprint."\ncauses:\n'
+        'title: "The seal stays soft"\nstage: seal\nsee: "It takes a fingerprint."\nsaid: ["gummy", "like jam", "dents"]\ncauses:\n'
         '  - cause: "It was laid too thick."\n    test: "Only runs are soft."\n    now: "Leave it {ink}."\n'
         '  - cause: "It was damp."\n    test: "All of it is soft."\n    now: "Warm the room."\n'
         'avoid: ["Spray thin coats."]\nnever: ["Do not bake it."]\nrelated: [milky, ink-runs]\nwaits: [ink]\nsource: common-practice\n'

@@ -263,3 +263,20 @@ def test_every_value_is_listed_once_under_how_it_is_known():
         for known in each:
             if isinstance(known.value, Fact):
                 assert status == (known.value.status or "common-practice")
+
+
+def test_a_column_in_which_no_row_says_anything_is_left_out(pages):
+    head = (pages / "reference" / "cautions.md").read_text("utf-8").split("<thead>")[1].split("</thead>")[0]
+    assert all(not each.status for each in tables.load("hazards"))
+    assert "Caution" in head and "Status" not in head
+
+
+def test_a_row_is_not_told_for_what_it_is_not_and_carries_no_caution_for_it(pages):
+    # A backing piece is cut from film: no paint is sprayed, and nothing but "Needs spraying: no" would name a spray.
+    row = tables.row("ways", "backing-piece")
+    assert not row.sprays
+    page = (pages / "reference" / "ways" / "backing-piece.md").read_text("utf-8")
+    assert "Needs spraying" not in page and 'data-hazard="blades"' in page and 'data-hazard="spray-mist"' not in page
+    # What every row of a table must say is told both ways.
+    assert not tables.row("drying-times", "final-cure").attended
+    assert "Somebody must be there" in (pages / "reference" / "drying-times" / "final-cure.md").read_text("utf-8")

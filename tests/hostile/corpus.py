@@ -313,10 +313,29 @@ def _svgs() -> Iterator[tuple[str, bytes]]:
     yield "utf-16.svg", '<?xml version="1.0" encoding="utf-16"?><svg/>'.encode("utf-16")
     yield "utf-16-odd.svg", "<svg/>".encode("utf-16") + b"\xd8"
     yield "zero-inside.svg", b"<svg>\0</svg>"
+    for name, paths in _outlines():
+        yield name, f'<svg width="9mm" height="9mm" viewBox="0 0 9 9">{paths}</svg>'.encode()
     yield "packed-nonsense.svgz", b"\x1f\x8b\x08" + bytes(range(100))
     yield "packed-text.svgz", gzip.compress(b"no drawing", mtime=0)
     yield "packed-cut.svgz", gzip.compress(SVG * 50, mtime=0)[:80]
     yield "packed-twice.svgz", gzip.compress(SVG, mtime=0) * 2000
+
+
+def _outlines() -> Iterator[tuple[str, str]]:
+    """Filled paths that are much to draw, or nothing that can be."""
+    triangles = "".join(f'<path d="M{n % 90 / 10} {n // 90 / 30}l.05 .1l.05-.1z"/>' for n in range(10_000))
+    yield "zigzag.svg", f'<path d="M0 0{"L9 9L0 .1" * 90_000}z"/>'
+    yield "as-long-as-may-be.svg", f'<path d="M0 0{"L9 8.9L0 .1" * 140}z"/>'
+    yield "small-triangles.svg", triangles
+    yield "sheets-on-sheets.svg", '<path d="M.003.003h8.99v8.99h-8.99z"/>' * 98
+    yield "one-curve-many-times.svg", f'<path d="M0 0{"C0 9 9 9 9 0C9 9 0 9 0 0" * 60}z"/>'
+    yield "far-away.svg", '<path d="M90000 90000L99999 90000L99999 99999Z"/>'
+    yield "numbers-of-nonsense.svg", '<path d="M1e999 nan L-1e-999 .Z"/>'
+    yield "digits-without-end.svg", f'<path d="M{"1" * MEGABYTE} 0Z"/>'
+    yield "letters-without-numbers.svg", f'<path d="{"M" * MEGABYTE}"/>'
+    yield "attributes-without-end.svg", f'<path {"id=&quot;a&quot; " * 100_000}{"class " * 100_000}/>'
+    yield "quotes-without-end.svg", "<path d='" + 'M0 0"' * 300_000
+    yield "many-attributes.svg", "<path " + "".join(f'data-{n}="" ' for n in range(100_000)) + "/>"
 
 
 def _extended_webp(chunks: bytes) -> bytes:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from calculators.answer import answer
+from calculators.files.outline_pixels import with_pixels
 from calculators.files.pdf import Sheet
 from calculators.files.pdf_picture import NotPlaced
 from calculators.files.picture import PictureTrouble, read_picture
@@ -55,6 +56,17 @@ def pixels(name: str, data: bytes) -> str | None:
     return None
 
 
+def outlines(name: str, data: bytes) -> str | None:
+    """Read outlines where there are any, and draw them."""
+    try:
+        picture = read_picture(name, data, wanted=True, or_outlines=True)
+    except PictureTrouble as trouble:
+        return trouble.text
+    if picture.outlines:
+        list(with_pixels(picture))
+    return None
+
+
 def placed(name: str, data: bytes) -> str | None:
     """Place the picture in a PDF, by its own data where that can be."""
     try:
@@ -72,6 +84,7 @@ def placed(name: str, data: bytes) -> str | None:
 READERS = [
     Reader("resolution", asked("resolution", "picture")),
     Reader("pixels", pixels, decodes=True),
+    Reader("outlines", outlines, decodes=True),
     Reader("placed", placed, decodes=True),
     Reader("picture-check", asked("picture-check", "picture"), decodes=True),
     Reader("drawing-size", asked("drawing-size", "picture")),

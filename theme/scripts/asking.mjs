@@ -153,7 +153,7 @@ async function filesToSend(files) {
   const sent = {};
   for (const [address, file] of files) {
     sent[address] = { name: file.name, bytes: file.bytes };
-    if (!file.decoded) continue;
+    if (!file.decoded || file.header.outlines) continue;
     file.pixels ??= pixelsOf(file.bytes, file.media, file.header);
     const pixels = await file.pixels;
     if (pixels) sent[address].pixels = pixels;

@@ -1,10 +1,12 @@
 /**
  * Values that calculators of one job share, such as its picture: typed in one, offered by the others.
- * Which fields share what is declared in calculators/, and stands in data-shares.
+ * Which fields share what is declared in calculators/, and stands in data-shares; that of a picture which
+ * takes traced outlines too names them in data-outlines.
  *
  * @typedef {object} Shared one value, by the name that its fields share
  * @property {string} [text] a length with its unit
  * @property {import("./store.mjs").KeptFile} [file]
+ * @property {number} [at] the revision of the job in which the file came
  */
 
 import { fieldsOf, isFile } from "./fields.mjs";
@@ -13,14 +15,15 @@ import { fieldsOf, isFile } from "./fields.mjs";
  * Returns what a form holds of what is shared, by its name.
  * @param {HTMLElement} form
  * @param {{inputs: object, files: Map<string, object>}} typed
- * @returns {Record<string, Shared & {field: string, delivered: boolean}>} `delivered`: as the page came
+ * @returns {Record<string, Shared & {field: string, delivered: boolean, outlines?: string}>} `delivered`: as the page
+ *   came; `outlines`: what the value is called in its place where it is a file of outlines
  */
 export function sharedBy(form, { inputs, files }) {
   return Object.fromEntries(
     [...sharingFields(form)].map(([name, [field, element]]) => {
       const value = isFile(element) ? { file: files.get(field) } : { text: inputs[field] };
       const delivered = isFile(element) ? !value.file : (value.text ?? "") === deliveredText(element);
-      return [name, { field, delivered, ...value }];
+      return [name, { field, delivered, outlines: element.dataset.outlines, ...value }];
     }),
   );
 }
@@ -35,8 +38,8 @@ export function sharedBy(form, { inputs, files }) {
 export function offeredTo(form, typed, shared, leave) {
   const offered = { inputs: {}, files: new Map(), labels: [] };
   for (const [name, [field, element]] of sharingFields(form)) {
-    const { text, file } = shared[name] ?? {};
     if (leave(element)) continue;
+    const { text, file } = latest(shared[name], shared[element.dataset.outlines]) ?? {};
     if (isFile(element)) {
       if (!file || file.hash === typed.files.get(field)?.hash) continue;
       offered.files.set(field, { ...file, fresh: true, seen: false });
@@ -48,6 +51,17 @@ export function offeredTo(form, typed, shared, leave) {
   }
   return offered;
 }
+
+/**
+ * Returns what a file is shared as.
+ * @param {string} name what its field shares
+ * @param {string | undefined} outlines what it is called in place of that where it holds outlines
+ * @param {{media: string, name: string} | undefined} file
+ * @returns {string}
+ */
+export const nameOf = (name, outlines, file) => (outlines && file && /svg/.test(`${file.media}${file.name}`) ? outlines : name);
+
+const latest = (value, other) => ((other?.at ?? -1) > (value?.at ?? 0) ? other : value);
 
 const deliveredText = ({ dataset }) => (dataset.defaultMm === undefined ? (dataset.default ?? "") : `${dataset.defaultMm} mm`);
 

@@ -3,10 +3,11 @@
  * by their SHA-256. calculators/job.py owns the format and its migrations; this reads and writes it.
  *
  *   job: {format, revision, calculators: {id: {inputs: {...}, files: {field: {hash, name, media, size}}}},
- *         shared: {name: {text} or {file: {hash, name, media, size}}}}
+ *         shared: {name: {text} or {file: {hash, name, media, size}, at}}}
  */
 
 import { openDB } from "./idb.mjs";
+import { nameOf } from "./sharing.mjs";
 
 const DATABASE = "decalwright";
 const LAYOUT = 1;
@@ -79,10 +80,10 @@ export class Store extends EventTarget {
     await this.#upToDate();
     const transaction = await this.#begin("readonly");
     const shared = {};
-    for (const [name, { text, file }] of Object.entries((await jobIn(transaction))?.shared ?? {})) {
+    for (const [name, { text, file, at }] of Object.entries((await jobIn(transaction))?.shared ?? {})) {
       const bytes = file && (await transaction.objectStore(FILES).get(file.hash));
       if (text !== undefined) shared[name] = { text };
-      else if (bytes) shared[name] = { file: { ...file, bytes } };
+      else if (bytes) shared[name] = { file: { ...file, bytes }, at };
     }
     return shared;
   }
@@ -97,11 +98,12 @@ export class Store extends EventTarget {
   save(calculator, entry, shared = {}) {
     return this.#write(calculator, async (job, keepFile) => {
       const before = job.calculators[calculator];
-      for (const [name, { field, delivered, text, file }] of Object.entries(shared)) {
-        const kept = before?.files[field]?.hash ?? before?.inputs[field];
-        if (before ? kept === (file?.hash ?? text) : delivered) continue;
-        if (delivered) delete job.shared[name];
-        else job.shared[name] = file ? { file: await keepFile(file) } : { text };
+      for (const [name, { field, delivered, outlines, text, file }] of Object.entries(shared)) {
+        const kept = before?.files[field];
+        if (before ? (kept?.hash ?? before.inputs[field]) === (file?.hash ?? text) : delivered) continue;
+        if (delivered) delete job.shared[nameOf(name, outlines, kept)];
+        else if (file) job.shared[nameOf(name, outlines, file)] = { file: await keepFile(file), at: job.revision + 1 };
+        else job.shared[name] = { text };
       }
       if (!entry) {
         delete job.calculators[calculator];
@@ -121,7 +123,7 @@ export class Store extends EventTarget {
    */
   share(calculator, name, file) {
     return this.#write(calculator, async (job, keepFile) => {
-      job.shared[name] = { file: await keepFile(file) };
+      job.shared[name] = { file: await keepFile(file), at: job.revision + 1 };
     });
   }
 

@@ -7,7 +7,8 @@ from skimage.measure import regionprops
 
 from calculators.artwork import connected as areas_of_planes
 from calculators.artwork.connected import TooManyRuns, connected, painted
-from calculators.artwork.planes import Planes
+from calculators.artwork import planes as planes_of_pixels
+from calculators.artwork.planes import OF_THREE, OF_TWO, Planes
 
 SIDES = ndimage.generate_binary_structure(2, 1)
 CORNERS = ndimage.generate_binary_structure(2, 2)
@@ -77,15 +78,18 @@ def test_noise_beyond_the_limit_is_refused(monkeypatch):
 
 
 @pytest.mark.parametrize("plane", PLANES, ids=lambda plane: f"{plane.shape[1]}x{plane.shape[0]}")
-def test_solid_and_grown_are_those_of_scipy(plane):
+def test_squares_and_grown_are_those_of_scipy_also_band_by_band(plane, monkeypatch):
+    monkeypatch.setattr(planes_of_pixels, "BAND_PX", 3 * plane.shape[1])
     height, width = plane.shape
     planes = Planes(width, height)
-    for side, got in zip((2, 3), planes.solid(plane.tobytes()), strict=True):
+    squares = numpy.frombuffer(planes.in_bands(Planes.squares, plane.tobytes(), margin=2), numpy.uint8).reshape(plane.shape)
+    for side, kind in ((2, OF_TWO), (3, OF_THREE)):
         solid = numpy.zeros(plane.shape, bool)
         for value in numpy.unique(plane):
             # Opened by a square: what such squares fit into.
             solid |= ndimage.binary_opening(plane == value, numpy.ones((side, side)))
-        assert planes.plane(got) == solid.astype(numpy.uint8).tobytes()
+        assert (squares & kind > 0).tolist() == solid.tolist()
     ones = plane == 0
     grown = ndimage.binary_dilation(ones, CORNERS)
-    assert planes.plane(planes.grown(planes.where(plane.tobytes(), 0))) == grown.astype(numpy.uint8).tobytes()
+    got = planes.in_bands(lambda band, part: band.grown(band.where(part, 0)), plane.tobytes(), margin=1)
+    assert got == grown.astype(numpy.uint8).tobytes()

@@ -61,6 +61,11 @@ MISTAKES = {
     "sight with a template": (part("see", "It folds {{ soak }}."), "see"),
     "sight with a sign nobody sees": (part("see", "It fo\u200blds."), "see"),
     "sight read backwards": (part("see", "It \u202efolds."), "see"),
+    "said in two ways only": (listed("said", "comes off", "will not stay"), "said"),
+    "said in sixteen ways": (listed("said", *(f"{word} off" for word in "falls slides drops comes goes pops peels lifts rolls curls flies flakes rubs washes wipes blows".split())), "said"),
+    "said with a stop": (listed("said", "comes off", "will not stay", "it falls."), "said"),
+    "said at length": (listed("said", "comes off", "will not stay", "it falls off as soon as I turn the model over to look at the other side"), "said"),
+    "said twice alike": (listed("said", "comes off", "will not stay", "comes off"), "said"),
     "no cause": (causes(0), "causes"),
     "one cause": (causes(1), "causes"),
     "six causes": (causes(6), "causes"),
@@ -110,7 +115,7 @@ def full(words):
 def typed(entry):
     """What a reader types for an entry."""
     return {
-        "title": entry["title"], "stage": entry["stage"], "see": entry["see"], "causes": entry["causes"], "id": entry["id"],
+        "title": entry["title"], "stage": entry["stage"], "see": entry["see"], "said": "\n".join(entry.get("said", [])), "causes": entry["causes"], "id": entry["id"],
         "avoid": "\n".join(entry["avoid"]), "never": "\n".join(entry["never"]), "related": ", ".join(entry["related"]),
     }  # fmt: skip
 

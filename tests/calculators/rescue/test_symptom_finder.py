@@ -81,8 +81,8 @@ def test_why_an_entry_matched_is_told_word_by_word():
 def test_a_word_that_means_the_same_is_named_with_the_word_of_the_entry():
     rows = {each["entry"]["page"]: each["why"] for each in ask(seen="blister")["result"]["entries"]}
     assert "blister" in rows["rescue/blisters-under-film/"]
-    rows = {each["entry"]["page"]: each["why"] for each in ask(seen="jaggies")["result"]["entries"]}
-    assert rows["rescue/stepped-edges/"].startswith("jaggies (there: ")
+    rows = {each["entry"]["page"]: each["why"] for each in ask(seen="serrated")["result"]["entries"]}
+    assert rows["rescue/stepped-edges/"].startswith("serrated (there: ")
 
 
 def test_words_that_nobody_knows():

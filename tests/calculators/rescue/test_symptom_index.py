@@ -12,19 +12,19 @@ from calculators.rescue.symptom_index import FIELDS, FULL, built, opened
 from calculators.tables.rows import Cause, Trouble
 
 
-def entry(id, title, see, cause="Damp.", test="Look.", now="Wait."):
-    return Trouble(id=id, title=title, stage="seal", see=see, causes=(Cause(cause=cause, test=test, now=now),), avoid=(), never=(), related=(), source=None)
+def entry(id, title, see, cause="Damp.", test="Look.", now="Wait.", said=()):
+    return Trouble(id=id, title=title, stage="seal", see=see, causes=(Cause(cause=cause, test=test, now=now),), avoid=(), never=(), related=(), source=None, said=said)
 
 
 SMALL = [
-    entry("veil", "White veil", "The seal is white and frosty."),
+    entry("veil", "White veil", "The seal is white and frosty.", said=("like frost on a window", "white fog", "misty")),
     entry("silver", "Silver patches", "Silvery, silver spots under the film.", cause="Air.", test="Silver moves.", now="Prick the silver."),
     entry("tear", "The film tears", "A split.", now="Keep the film {soak}."),
 ]
 
 
 def by_the_formula(entries, place, term):
-    """Robertson and Zaragoza (2009), section 3.6: a weighted, length-normalised frequency over fields, then saturation with k1 = 1.6."""
+    """Robertson and Zaragoza (2009), section 3.6: a weighted, length-normalised frequency over fields, then saturation with k1 = 4."""
     fields = [symptom_index._fields(each) for each in entries]
     counts = [{name: Counter(map(stem, words(text))) for name, text in each.items()} for each in fields]
     frequency = 0.0
@@ -32,7 +32,7 @@ def by_the_formula(entries, place, term):
         lengths = [sum(each[name].values()) for each in counts]
         mean = max(1, sum(lengths) / len(lengths))
         frequency += weight * counts[place][name][term] / ((1 - slope) + slope * lengths[place] / mean)
-    return frequency / (1.6 + frequency)
+    return frequency / (4 + frequency)
 
 
 @pytest.mark.parametrize(("place", "term"), [(1, "silver"), (0, "white"), (0, "frost"), (2, "film"), (1, "film")])

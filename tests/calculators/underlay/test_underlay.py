@@ -186,7 +186,7 @@ def test_the_drawing_is_well_formed_and_says_what_it_marks():
 
 
 def said(outputs):
-    return " ".join(each.sentence.format(**each.values) for each in outputs.reasons)
+    return " ".join(view.sentence(each, units.MM) for each in outputs.reasons)
 
 
 @pytest.mark.parametrize("fill", [(0, 0, 0, 0), (200, 10, 10, 0)])
@@ -224,7 +224,7 @@ def test_a_huge_picture_is_halved_and_that_is_said():
     large = disc("#b82a2a", size=200).resize((2400, 2400), Image.Resampling.NEAREST)
     outputs = seen(large)
     assert outputs.on_paint.width_px == 1200
-    assert "instead of {from_width_px}" not in said(outputs) and "1200" in said(outputs)
+    assert "with 1200 × 1200 pixels instead of 2400 × 2400" in said(outputs)
 
 
 @pytest.mark.parametrize(("marks", "text"), [("59 hole", "no white area 59"), ("hole", "cannot be read"), ("1 perhaps", "cannot be read")])
@@ -241,3 +241,61 @@ def test_pixels_come_beside_the_answer():
     assert [each["label"] for each in view["scenes"]]
     for scene in view["scenes"]:
         assert all(len(buffers[at]) == 4 * view["width"] * view["height"] for at in scene["over"])
+
+
+# -- Traced outlines --------------------------------------------------------------------------------
+
+
+def handed(data: bytes, name="crest.svg", **typed):
+    """The reply to a file that was handed in, as the page and the command line hand it."""
+    request = {"do": "answer", "calculator": "underlay", "inputs": typed, "files": {"picture": {"name": name, "bytes": 0}}}
+    *_, (envelope, _buffers) = answer(json.dumps(request), [data])
+    return json.loads(envelope)
+
+
+@pytest.fixture(scope="module")
+def traced():
+    trace = catalogue.find("trace")
+    return trace.answer(trace.inputs(width_mm=14.0)).svg.data
+
+
+def test_traced_outlines_are_taken_as_the_picture_was(traced):
+    """The colours that were traced cover as much, and what decides is the same."""
+    outlines, pixels = handed(traced)["result"], seen()
+    ours = {row["colour"]: row["share"] for row in outlines["colours"]}
+    large = {row.colour: row.share for row in pixels.colours if row.share >= 5}
+    assert large and all(ours[colour] == pytest.approx(share, abs=1.5) for colour, share in large.items())
+    assert outlines["verdict"] == pixels.verdict and outlines["layers_needed"] == pixels.layers_needed
+    assert outlines["ways_verdict"] == pixels.ways_verdict
+    assert outlines["white_percent"] == pytest.approx(pixels.white_percent, abs=1.5)
+
+
+def test_it_is_said_how_outlines_are_drawn_and_for_which_width_they_were_made(traced):
+    told = " ".join(handed(traced, width_mm="28")["view"]["verdict"]["reasons"])
+    # 800 pixels on 28 mm.
+    assert "800 × 800 pixels" in told and "726 ppi" in told
+    assert "made 14 mm wide" in told and "28 mm typed here" in told
+    assert "made 14 mm wide" not in " ".join(handed(traced, width_mm="14")["view"]["verdict"]["reasons"])
+
+
+def test_the_list_for_a_service_has_the_outlines_own_proportion():
+    svg = b'<svg width="20mm" height="7mm" viewBox="0 0 20 7"><path fill="#b82a2a" d="M1 1H19V6H1Z"/></svg>'
+    outputs = UNDERLAY.answer(UnderlayInputs(picture=read_picture("bar.svg", svg, wanted=True, or_outlines=True), width_mm=30.0))
+    assert "30.00 x 10.50 mm" in outputs.for_service.data.decode()
+
+
+def test_a_drawing_with_more_than_outlines_is_told_beside_its_field():
+    (problem,) = handed(b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><circle cx="4" cy="4" r="3"/></svg>', "disc.svg")["problems"]
+    assert problem["field"] == "picture" and "disc.svg holds “<circle>”" in problem["text"] and "PNG" in problem["hint"]
+
+
+def test_white_areas_are_numbered_where_there_is_anything_to_mark(traced):
+    reply = handed(traced)
+    drawing = ElementTree.fromstring(reply["view"]["areas"]["svg"])
+    numbers = {each.get("data-area"): each.get("data-meant") for each in drawing.iter() if each.get("data-meant")}
+    assert "wanted" in numbers.values()
+    wanted = next(number for number, meant in numbers.items() if meant == "wanted")
+    assert handed(traced, white_marks=f"{wanted} hole")["result"]["white_percent"] < reply["result"]["white_percent"] - 5
+    assert seen(disc("#b82a2a")).areas is None
+    sheet = seen(Image.new("RGBA", (30, 20), "#ffffff"))
+    assert sheet.verdict == "nothing" and sheet.areas

@@ -1,0 +1,58 @@
+"""A picture of outlines, drawn as pixels: for what looks at pixels, such as a marking seen on its paint."""
+
+from __future__ import annotations
+
+from collections.abc import Generator
+from dataclasses import replace
+from functools import lru_cache
+from math import sqrt
+
+from calculators.declare import Progress
+from calculators.files.outline_reader import Outlines
+from calculators.files.picture import Picture
+from calculators.shapes.filled import Fill, filled
+
+#: Outlines are drawn with about so many pixels, 800 x 800 of a square, whatever their size, and with no longer side than this.
+DRAWN_PX, LONGEST_PX = 640_000, 4000
+
+
+def size_px(outlines: Outlines) -> tuple[int, int]:
+    """Return width and height in pixels that ``outlines`` are drawn with."""
+    width, height = outlines.width_mm, outlines.height_mm
+    scale = min(sqrt(DRAWN_PX / (width * height)), LONGEST_PX / max(width, height))
+    return max(1, round(width * scale)), max(1, round(height * scale))
+
+
+def with_pixels(picture: Picture) -> Generator[Progress, None, Picture]:
+    """Yield ``Progress``, and return ``picture`` with pixels: itself if it has them, else its outlines drawn.
+
+    The last drawing is kept.
+    """
+    if not picture.outlines:
+        return picture
+    kept = _kept(picture.data)
+    if not kept:
+        width, height = size_px(picture.outlines)
+        rgba = yield from filled(_fills(picture.outlines, width, height), width, height)
+        kept.append((width, height, rgba))
+    width, height, rgba = kept[0]
+    return replace(picture, header=replace(picture.header, width_px=width, height_px=height), rgba=rgba)
+
+
+@lru_cache(maxsize=1)
+def _kept(data: bytes) -> list[tuple[int, int, bytes]]:
+    """Return the list that holds a drawing once it was made."""
+    return []
+
+
+def _fills(outlines: Outlines, width: int, height: int) -> list[Fill]:
+    left, top, box_width, box_height = outlines.box
+    across, down = width / box_width, height / box_height
+
+    def pixel(place: complex) -> complex:
+        return complex((place.real - left) * across, (place.imag - top) * down)
+
+    return [
+        (tuple(bytes.fromhex(shape.fill[1:])), [[tuple(map(pixel, piece)) for piece in ring] for ring in shape.rings], shape.even_odd)
+        for shape in outlines.shapes
+    ]
