@@ -68,13 +68,18 @@ def prepare(root: Path, *, include: Sequence[Path] = (), scratch: Path | None = 
             "engine": engine,
             "messages": messages.PAGE,
             "job_format": job.FORMAT,
-            "stages": stages(),
+            "stages": [{**each, "how_tos": _how_tos(pages, each["id"])} for each in stages()],
             "calculators": calculators(),
             "footer": [
                 {"title": page.meta["title"], "url": page.url} for page in pages if page.meta.get("footer")
             ],
         },
     })  # fmt: skip
+
+
+def _how_tos(pages: Sequence[Page], stage: str) -> int:
+    """Return how many how-tos a stage has."""
+    return sum(page.meta.get("kind") == "how-to" and page.meta.get("stage") == stage for page in pages)
 
 
 def publish(prepared: Prepared, root: Path, out: Path, *, site_url: str, repo_url: str = "", offline: bool = True) -> None:
