@@ -369,7 +369,9 @@ export class Form {
   }
 
   #showUnfilled(labels) {
-    const told = labels.length ? this.#say("still_to_fill", { names: labels.join(", ") }) : "";
+    // A form of a single field needs no list of what is empty.
+    const several = this.#form.querySelectorAll("input.dw-typed, textarea.dw-typed").length > 1;
+    const told = labels.length && several ? this.#say("still_to_fill", { names: labels.join(", ") }) : "";
     if (told === (this.#notes.querySelector("[data-note=unfilled] p")?.textContent ?? "")) return;
     steadily(this.#form, () => (told ? this.note("unfilled", told) : this.unnote("unfilled")));
   }
