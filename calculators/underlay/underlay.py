@@ -111,7 +111,10 @@ class UnderlayInputs:
     metallic: bool = yes_no("A colour in it must be metallic, pearl or fluorescent", default=False)
     own_printer: bool = yes_no("I have a printer that carries white", default=False)
     sprays: bool = yes_no("I can spray paint", default=True)
-    way: str = choice("Way I take", options={UNDECIDED: "Not decided", **{row.id: row.label for row in tables.load("ways")}}, default=UNDECIDED)
+    way: str = shared("way", choice(
+        "Way I take", options={UNDECIDED: "Not decided", **{row.id: row.label for row in tables.load("ways")}}, default=UNDECIDED,
+        help="It stays with your job, and the answer tells which outlines it needs.",
+    ))  # fmt: skip
     own_prices: bool = yes_no("Reckon with my own prices", default=False)
     price_clear: float | None = _price("Price of a sheet of clear film")
     price_white: float | None = _price("Price of a sheet of white film")

@@ -122,7 +122,6 @@ def test_the_later_of_a_picture_and_its_outlines_is_offered(at):
     shared_note(last).locator(".dw-note-action").click()
     expect(last.locator(".dw-drop-name")).to_have_text("later.png")
     answered(last)
-    # Taking it away again takes away the picture, and the outlines are the later that is left.
     shared = last.evaluate(READ_JOB)["job"]["shared"]
     assert shared["picture"]["file"]["name"] == "later.png" and shared["outlines"]["file"]["name"] == "square.svg"
     assert shared["picture"]["at"] > shared["outlines"]["at"]
@@ -133,7 +132,7 @@ def test_outlines_that_are_dropped_into_a_form_are_no_picture_for_the_others(at)
     svg = b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><path fill="#b82a2a" d="M1 1H8V8H1Z"/></svg>'
     own.set_input_files("#in-picture", {"name": "square.svg", "mimeType": "image/svg+xml", "buffer": svg})
     expect(own.locator(".dw-drop-name")).to_have_text("square.svg")
-    answered(own)
+    expect(own.locator("[data-result=colours] tbody th")).to_have_count(1)
     expect(own.locator("[data-result=colours] tbody th")).to_contain_text("#b82a2a")
     assert set(own.evaluate(READ_JOB)["job"]["shared"]) == {"outlines"}
     assert at("artwork/picture-check").locator(".dw-drop-name").inner_text() != "square.svg"
