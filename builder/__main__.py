@@ -9,13 +9,13 @@ import sys
 import time
 from pathlib import Path
 
-from builder.mistakes import Mistakes, stop_for
+from builder.mistakes import Mistakes, Unable, stop_for
 
 ROOT = Path(__file__).resolve().parent.parent
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Run one command and return its exit code: 0, or 1 with every mistake on standard error."""
+    """Run one command and return its exit code: 0, or 1 with every mistake, or what stood in the way, on standard error."""
     asked = _parser().parse_args(arguments)
     # The tools that were installed beside this Python are meant, also where its folder is not on PATH.
     os.environ["PATH"] = f"{Path(sys.executable).parent}{os.pathsep}{os.environ.get('PATH', '')}"
@@ -25,6 +25,9 @@ def main(arguments: list[str] | None = None) -> int:
         for text in mistakes.texts:
             print(text, file=sys.stderr)
         print(f"{len(mistakes.texts)} to put right", file=sys.stderr)
+        return 1
+    except Unable as unable:
+        print(f"The site was not made: {unable}", file=sys.stderr)
         return 1
 
 

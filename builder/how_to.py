@@ -15,6 +15,7 @@ from markdown import Markdown
 from builder.steps import split_steps
 
 _DRAWING = re.compile(r"<figure\b.*?</figure>", re.DOTALL)
+_TABLE_ROW = re.compile(r"^ {4,}\|.*$", re.MULTILINE)
 _TAG = re.compile(r"<[^>]*>")
 
 #: Lists in a page's front matter, each with the term and the type of its entries.
@@ -45,7 +46,7 @@ def how_to(meta: Mapping[str, Any], body: str) -> dict[str, Any]:
 
 
 def text_of(step: str) -> str:
-    """Return the words of a step, given as Markdown, on one line; drawings are left out."""
+    """Return the words of a step, given as Markdown, on one line; drawings and tables are left out."""
     # As the list item that it is on the page: what is indented below it belongs to it.
-    html = Markdown(extensions=["attr_list", "md_in_html"]).convert(f"1. {_DRAWING.sub('', step)}")
+    html = Markdown(extensions=["attr_list", "md_in_html"]).convert(f"1. {_TABLE_ROW.sub('', _DRAWING.sub('', step))}")
     return " ".join(unescape(_TAG.sub("", html)).split())

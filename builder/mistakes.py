@@ -15,6 +15,10 @@ class Mistakes(Exception):
         self.texts = texts
 
 
+class Unable(RuntimeError):
+    """What keeps this machine from making the site: a sentence that says what is missing or failed, and what to do."""
+
+
 @dataclass(frozen=True, order=True)
 class Mistake:
     """What a contributor can put right: where, what, and the corrected text or what to do.

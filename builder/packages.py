@@ -17,8 +17,10 @@ from typing import Any
 from pyodide_lock import PyodideLockSpec
 from pyodide_lock.utils import add_wheels_to_spec
 
+from builder.mistakes import Unable
 
-class PackageMissing(RuntimeError):
+
+class PackageMissing(Unable):
     """A calculator needs a library that is not installed, or that is not pure Python."""
 
 

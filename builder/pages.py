@@ -22,6 +22,7 @@ import jinja2
 import yaml
 
 from builder import cautions, figures_in_steps, waits, worked
+from builder.answers import Answers
 from builder.how_to import how_to
 from builder.mistakes import Mistakes
 from builder.table_pages import TablePrinter, pages_of_tables, write_files
@@ -57,6 +58,7 @@ class _Printer:
     root: Path
     templates: jinja2.Environment
     tables: TablePrinter
+    answers: Answers
     calculator_pages: set[str] = field(default_factory=set)
 
     def globals(self) -> dict[str, Any]:
@@ -81,7 +83,7 @@ class _Printer:
         macros = self.templates.get_template("calculator.html").module
         sources = tables.by_id("sources")
         return _block(
-            macros.calculator(described, default_view(found)["view"], messages.PAGE, sources),
+            macros.calculator(described, self.answers.of(found, "view", {}, lambda: default_view(found)["view"]), messages.PAGE, sources),
             macros.inputs(described, messages.PAGE),
         )
 
@@ -106,11 +108,15 @@ class _Printer:
 
     def worked(self, id: str, **typed: str) -> Any:
         """Return the results of a calculator, as ``worked.worked`` has them."""
-        return worked.worked(self.root / "content", _known(catalogue.find, "There is no such calculator")(id), typed)
+        return self._answer(worked.worked, id, typed)
 
     def shown(self, id: str, **typed: str) -> dict[str, Any]:
         """Return the results of a calculator as its page shows them."""
-        return worked.shown(self.root / "content", _known(catalogue.find, "There is no such calculator")(id), typed)
+        return self._answer(worked.shown, id, typed)
+
+    def _answer(self, way: Callable[..., Any], id: str, typed: Mapping[str, str]) -> Any:
+        calculator = _known(catalogue.find, "There is no such calculator")(id)
+        return self.answers.of(calculator, way.__name__, typed, lambda: way(self.root / "content", calculator, typed))
 
 
 class _Unknown(Exception):
@@ -132,8 +138,10 @@ def calculators() -> list[dict[str, str]]:
     ]
 
 
-def write_pages(root: Path, out: Path) -> list[Page]:
+def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> list[Page]:
     """Print every page of ``root`` into ``out``, which is emptied first, and return them.
+
+    ``answers`` keeps what calculators answered from one time to the next (default: all is worked out).
 
     Raises ``Mistakes`` with all that is wrong in any page, each with its file and line.
     """
@@ -147,7 +155,7 @@ def write_pages(root: Path, out: Path) -> list[Page]:
         lstrip_blocks=True,
     )
     templates.filters["plain"] = numbers.plain
-    printer = _Printer(root, templates, TablePrinter(templates, pages_of_tables(content)))
+    printer = _Printer(root, templates, TablePrinter(templates, pages_of_tables(content)), answers or Answers(content))
     environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(content),
         undefined=jinja2.StrictUndefined,

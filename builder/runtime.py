@@ -19,6 +19,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from builder.mistakes import Unable
 from builder.packages import write_packages
 from calculators import catalogue
 
@@ -45,7 +46,7 @@ LEFT_OUT = (
 )  # fmt: skip
 
 
-class RuntimeFault(RuntimeError):
+class RuntimeFault(Unable):
     """A step of packing the runtime failed; the text holds what the step itself said."""
 
 

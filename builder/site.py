@@ -21,6 +21,7 @@ from mkdocs.commands.build import build as mkdocs_build
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort, MkDocsException
 
+from builder.answers import Answers
 from builder.assets import SERVED, write_assets
 from builder.check import check
 from builder.mistakes import Mistakes, stop_for
@@ -28,7 +29,7 @@ from builder.offline import write_offline_worker
 from builder.pages import Page, calculators, stages, write_pages
 from builder.policy import write_policy
 from builder.runtime import build_runtime
-from builder.wheel import build_wheel
+from builder.wheel import build_wheel, stamp
 from calculators import catalogue, job, messages
 
 #: What the theme brings that no page of ours asks for: search in other languages, maps for its debugging.
@@ -57,7 +58,8 @@ def prepare(root: Path, *, include: Sequence[Path] = (), scratch: Path | None = 
         catalogue.include(folder.name)
     wheel = build_wheel(root, scratch / "wheel")
     engine = build_runtime(root, scratch / "engine", wheel, list(include), snapshot=snapshot)
-    pages = write_pages(root, scratch / "pages")
+    answers = Answers(root / "content", scratch / "answers", stamp(scratch / "wheel"))
+    pages = write_pages(root, scratch / "pages", answers=answers)
     assets = write_assets(root, scratch / "pages")
     shutil.copytree(scratch / "engine", scratch / "pages" / "engine", ignore=shutil.ignore_patterns(".*"))
     _copy_templates(root / "theme", scratch / "theme")
@@ -68,13 +70,18 @@ def prepare(root: Path, *, include: Sequence[Path] = (), scratch: Path | None = 
             "engine": engine,
             "messages": messages.PAGE,
             "job_format": job.FORMAT,
-            "stages": stages(),
+            "stages": [{**each, "how_tos": _how_tos(pages, each["id"])} for each in stages()],
             "calculators": calculators(),
             "footer": [
                 {"title": page.meta["title"], "url": page.url} for page in pages if page.meta.get("footer")
             ],
         },
     })  # fmt: skip
+
+
+def _how_tos(pages: Sequence[Page], stage: str) -> int:
+    """Return how many how-tos a stage has."""
+    return sum(page.meta.get("kind") == "how-to" and page.meta.get("stage") == stage for page in pages)
 
 
 def publish(prepared: Prepared, root: Path, out: Path, *, site_url: str, repo_url: str = "", offline: bool = True) -> None:

@@ -14,6 +14,7 @@ from calculators.rescue import symptom_index
 
 #: The earliest moment that a zip can hold, so that the same sources make the same wheel.
 _MOMENT = "315532800"
+_STAMP = "packed"
 
 
 def build_wheel(root: Path, scratch: Path) -> Path:
@@ -21,17 +22,16 @@ def build_wheel(root: Path, scratch: Path) -> Path:
 
     Nothing is packed again while nothing has changed. Raises ``RuntimeError`` with pip's own words.
     """
-    made_here = {**tables.compiled(), example.PACKED: example.compiled(), symptom_index.PACKED: symptom_index.compiled()}
     files = sorted(path for path in (root / "calculators").rglob("*") if path.is_file() and _is_packed(path))
     project = [root / name for name in ("pyproject.toml", "LICENSE")]
-    digest = hashlib.sha256(b"".join(made_here.values()))
-    for path in [*project, *files]:
-        digest.update(path.relative_to(root).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")
-    stamp = scratch / "packed"
+    digest = hashlib.sha256(example.compiled())
+    for path in [*project, *files, *sorted((root / "data").rglob("*.yaml"))]:
+        digest.update(f"{path.relative_to(root)}\0".encode() + path.read_bytes() + b"\0")
     packed = next(scratch.glob("*.whl"), None)
-    if packed and stamp.is_file() and stamp.read_text() == digest.hexdigest():
+    if packed and (scratch / _STAMP).is_file() and stamp(scratch) == digest.hexdigest():
         return packed
 
+    made_here = {**tables.compiled(), example.PACKED: example.compiled(), symptom_index.PACKED: symptom_index.compiled()}
     shutil.rmtree(scratch, ignore_errors=True)
     source = scratch / "source"
     for path in [*project, *files]:
@@ -50,8 +50,13 @@ def build_wheel(root: Path, scratch: Path) -> Path:
     if made.returncode:
         raise RuntimeError(f"pip could not make the wheel of the calculators:\n{made.stdout}{made.stderr}")
     shutil.rmtree(source)
-    stamp.write_text(digest.hexdigest())
+    (scratch / _STAMP).write_text(digest.hexdigest())
     return next(scratch.glob("*.whl"))
+
+
+def stamp(scratch: Path) -> str:
+    """Return the digest of all that the wheel below ``scratch`` was made of: the calculators and the data."""
+    return (scratch / _STAMP).read_text()
 
 
 def _is_packed(path: Path) -> bool:

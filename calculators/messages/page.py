@@ -23,6 +23,7 @@ PAGE: dict[str, str] = {
     "shared_offered": "You have changed this elsewhere since: {names}.",
     "shared_take": "Take it over",
     "shared_kept": "{name} is kept. The other calculators take it from here.",
+    "empty": "Empty the form",
     "reset": "Back to the worked example",
     "inputs": "What is asked",
     "input_label": "Field",
@@ -134,6 +135,8 @@ PAGE: dict[str, str] = {
     # where values come from
     "close": "Close",
     "undo": "Undo",
+    "empty_done": "The form is empty.",
+    "still_to_fill": "Still to be filled in: {names}.",
     "reset_done": "The worked example is back.",
     "link_copied": "A link with these values is on the clipboard.",
     "link_by_hand": "Copy this link; it carries these values.",

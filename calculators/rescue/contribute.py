@@ -53,7 +53,7 @@ def _written(column: Any, default: str, *, lines: int = 1, help: str = "") -> An
 class CauseInputs:
     cause: str = _written(_CAUSE["cause"], "", lines=2)
     test: str = _written(_CAUSE["test"], "", lines=3)
-    now: str = _written(_CAUSE["now"], "", lines=3)
+    now: str = _written(_CAUSE["now"], "", lines=3, help="if this is the cause; a wait by its name in braces, such as {soak}: the page prints how long")
 
 
 _EXAMPLE = (

@@ -49,6 +49,10 @@ class SymptomFinderOutputs:
     entries: tuple[FoundEntry, ...] = table("Entries, the likeliest first", row=FoundEntry)
 
 
+#: Where to look when nothing fits.
+_ALL = FoundEntry(entry=Link(messages.ALL_ENTRIES, "rescue/troubleshooting/"), see=messages.ALL_ENTRIES_SEE, why="", stage="")
+
+
 def symptom_finder(inputs: SymptomFinderInputs) -> SymptomFinderOutputs:
     """Return the troubleshooting entries that fit what is seen best, at most 8, with the words by which they do.
 
@@ -64,16 +68,17 @@ def symptom_finder(inputs: SymptomFinderInputs) -> SymptomFinderOutputs:
     return SymptomFinderOutputs(
         verdict=verdict,
         reasons=tuple(_reasons(verdict, meant, kept, index)),
-        entries=tuple(_shown(each, index) for each in kept),
+        entries=(*(_shown(each, index) for each in kept), *(() if verdict == "fits" else (_ALL,))),
     )
 
 
 def _reasons(verdict: str, meant: Sequence[Meant], kept: Sequence[Match], index: symptom_index.Index) -> list[Said]:
     told = [said(messages.WORD_READ_AS, typed=messages.quoted(each.typed), read=messages.quoted(each.read_as)) for each in meant if each.read_as]
     if kept:
-        known = sum(1 for each in meant if each.taken)
-        sentence = messages.FITS_BEST if known > 1 else messages.FITS_BEST_OF_ONE
-        told.insert(0, said(sentence, title=messages.quoted(index.titles[kept[0].place], 100), found=len(kept[0].by), asked=known))
+        asked = [each.typed for each in meant if each.taken and " " not in each.typed]
+        there = {word for typed in kept[0].by for word in typed.split()}
+        sentence = messages.FITS_BEST if len(asked) > 1 else messages.FITS_BEST_OF_ONE
+        told.insert(0, said(sentence, title=messages.quoted(index.titles[kept[0].place], 100), found=len(there & {*asked}), asked=len(asked)))
         told += [said(messages.WORD_UNKNOWN, typed=messages.quoted(each)) for each in unknown(meant)]
     if verdict == "unsure":
         told.append(said(messages.SAY_MORE))

@@ -102,15 +102,21 @@ def _by_place(meant: Meant, index: Index) -> dict[int, float]:
 
 
 def _matched(meant: Sequence[Meant], place: int, index: Index) -> dict[str, str]:
-    """For each typed word that the entry has: the word of the entry that counts most for it."""
+    """For each typed word that the entry has: the word of the entry that counts most for it, as it is written there where it is seen.
+
+    A phrase is named only where its words are not.
+    """
+    written = {stem(each): each for each in reversed(words(f"{index.titles[place]} {index.see(place)}"))}
     by: dict[str, str] = {}
-    for each in meant:
+    for each in sorted(meant, key=lambda each: " " in each.typed):
+        if all(word in by for word in each.typed.split()):
+            continue
         values = []
         for form, weight in each.taken.items():
             term = index.term(form)
             at = _find(index.places, term.start, term.start + term.count, place)
             if at >= 0:
-                values.append((weight * index.impacts[at], term.written))
+                values.append((weight * index.impacts[at], written.get(form, term.written)))
         if values:
             by[each.typed] = max(values)[1]
     return by

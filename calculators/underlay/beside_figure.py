@@ -5,6 +5,7 @@ from __future__ import annotations
 from base64 import b64encode
 from collections.abc import Sequence
 from html import escape
+from math import sqrt
 
 from calculators import messages
 from calculators.artwork.smaller import worked
@@ -16,8 +17,8 @@ from calculators.underlay.border import Border, Polygon
 WIDTH, GAP, WORDS = 640, 20, 24
 #: Paint that is seen round the picture, and half of the band in which a border is marked, as shares of its width.
 AROUND, BAND = 0.1, 0.06
-#: Pictures are drawn with at most so many pixels.
-MOST_PX = 40_000
+#: Pictures are drawn with at most so many pixels, each the mean of so many either way at least where there are as many.
+MOST_PX, MEANS = 40_000, 4
 #: A picture wider than this stands above the next instead of beside it.
 WIDE = 1.8
 INK, PAPER, ACCENT = "#1c2226", "#fffefb", "#7a2232"
@@ -95,14 +96,25 @@ def _scene(shown: Scenes, scene: Scene, border: Border, scale: float, id: str, n
 
 def _composed(shown: Scenes, scene: Scene, border: Border) -> bytes:
     """Return a PNG of a scene as it is seen across the border, made smaller."""
-    pictures = [worked(Raster(each, shown.width_px, shown.height_px), MOST_PX) for each in scene.over]
-    width, height = pictures[0].width, pictures[0].height
-    small = Border(width, height, border.percent, border.degrees)
-    rgba = small.joined(*(each.rgba for each in pictures), 4)
-    rgb = bytearray(3 * width * height)
+    thinned = [_thinned(Raster(each, shown.width_px, shown.height_px)) for each in scene.over]
+    width, height = thinned[0].width, thinned[0].height
+    across = Border(width, height, border.percent, border.degrees)
+    small = worked(Raster(across.joined(*(each.rgba for each in thinned), 4), width, height), MOST_PX)
+    rgb = bytearray(3 * small.width * small.height)
     for channel in range(3):
-        rgb[channel::3] = rgba[channel::4]
-    return png(width, height, bytes(rgb))
+        rgb[channel::3] = small.rgba[channel::4]
+    return png(small.width, small.height, bytes(rgb))
+
+
+def _thinned(raster: Raster) -> Raster:
+    """Return every so many pixels of a large picture, so that the means of four by four of them are left to be drawn."""
+    step = round(sqrt(raster.width * raster.height / MOST_PX) / MEANS)
+    width, height = raster.width // max(step, 1), raster.height // max(step, 1)
+    if step < 2 or not width or not height:
+        return raster
+    pixels = memoryview(raster.rgba).cast("I")
+    rows = (pixels[row * raster.width : row * raster.width + step * width : step].tobytes() for row in range(0, step * height, step))
+    return Raster(b"".join(rows), width, height)
 
 
 def _unit(shown: Scenes, scale: float) -> float:

@@ -12,7 +12,7 @@ from calculators.artwork.colour_table import OPAQUE_FROM, Rgb, hex_of, lab, with
 from calculators.artwork.connected import TooManyRuns
 from calculators.artwork.flat_colours import NONE, NotFlat, flat_colours
 from calculators.artwork.smaller import worked
-from calculators.artwork.whites import BARE, PRINTED, WHITE, WhiteAreas, areas
+from calculators.artwork.whites import BARE, PRINTED, WHITE, WhiteAreas, areas, marked
 from calculators.declare import Progress
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
@@ -21,6 +21,7 @@ from calculators.underlay.difference import delta_e
 from calculators.underlay.srgb import lab_of
 from calculators.underlay.narrowest import OF_COLOUR, narrowest_px
 from calculators.underlay.ways import LEAST_SHARE, Part
+from calculators.underlay.white_free import is_free_of_white
 
 #: Colours are told on a picture made smaller to at most so many pixels: their shares are the same.
 LOOKED_AT_PX = 160_000
@@ -107,7 +108,10 @@ def artwork_of(picture: Picture, marks: str, tolerance: float) -> Generator[Prog
     if not kept:
         raster = worked(Raster(picture.rgba, picture.width_px, picture.height_px))
         try:
-            whites = yield from areas(raster, marks, tolerance)
+            if is_free_of_white(raster, tolerance):
+                whites = marked(WhiteAreas(raster.width, raster.height, (), (), 0), marks)
+            else:
+                whites = yield from areas(raster, marks, tolerance)
             covered = whites.meaning()
         except TooManyRuns:
             # White is scattered all over, as in a photograph: none of it is an area, and only what is clear is none.

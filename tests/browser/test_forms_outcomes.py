@@ -93,6 +93,24 @@ def test_an_engine_that_cannot_be_fetched_is_told_and_tried_again(context, workb
     expect(card(page)).to_be_hidden()
 
 
+def test_a_library_of_a_calculator_that_cannot_be_fetched_is_told_calmly_and_tried_again(context, workbench_server):
+    workbench_server.broken[r"^/engine/packages/"] = 404
+    page = context.new_page()
+    page.goto(f"{workbench_server.url}artwork/picture-check/")
+    typed(page, "width_mm").fill("30")
+    expect(card(page)).to_have_attribute("data-outcome", "no-engine", timeout=20_000)
+    expect(page.locator(".dw-outcome-text")).to_contain_text("The network may have been lost")
+    # What went wrong inside is there to be reported, and folded away.
+    expect(page.locator(".dw-outcome pre")).to_be_hidden()
+    expect(page.locator(".dw-outcome pre")).to_contain_text("not loaded")
+    expect(typed(page, "width_mm")).to_have_value("30")
+    workbench_server.broken.clear()
+    page.locator(".dw-again").click()
+    answered(page)
+    expect(card(page)).to_be_hidden()
+    assert boots(page) == 1
+
+
 def test_a_script_of_the_page_that_does_not_come_is_told_and_what_was_typed_stays(context, workbench_server):
     workbench_server.broken["/scripts/form\\.mjs$"] = 404
     page = context.new_page()

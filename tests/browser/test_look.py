@@ -192,6 +192,7 @@ def test_all_nine_stages_are_in_sight(open_page, size: str):
 
 def test_the_rule_follows_instant_navigation(open_page):
     page = open_page("size/")
+    page.wait_for_load_state("networkidle")  # the list of pages has come, without which a link loads its page
     page.evaluate("globalThis.sameVisit = true")
     for stage in ("artwork", "rescue", "size"):
         page.click(f".dw-rule >> text={stage}")

@@ -11,6 +11,7 @@ from time import sleep
 import pytest
 
 from builder.offline import write_offline_worker
+from calculators.messages import PAGE
 from tests.servers import Server
 
 ANSWERED = ".dw-answer[data-state=answered]"
@@ -136,6 +137,23 @@ def test_a_line_that_breaks_is_told_and_saving_goes_on_from_there(context, serve
     page.click(".dw-offline")
     page.wait_for_selector(".dw-offline[data-state=failed]")
     server.clear()
+    page.click(".dw-offline")
+    page.wait_for_selector(".dw-offline[data-state=ready]")
+
+
+def test_where_the_device_has_no_room_that_is_said_and_saving_goes_on_once_it_has(context, server):
+    page = context.new_page()
+    origin = {"origin": server.url.rstrip("/")}
+    room = context.new_cdp_session(page)
+    room.send("Storage.overrideQuotaForOrigin", {**origin, "quotaSize": 2_000_000})
+    page.goto(server.url)
+    page.click(".dw-offline")
+    page.wait_for_selector(".dw-offline[data-state=full]")
+    assert page.inner_text(".dw-offline [data-part=words]") == PAGE["offline_full"]
+    # The book itself goes on, from the network.
+    page.goto(f"{server.url}artwork/resolution/")
+    page.wait_for_selector(ANSWERED)
+    room.send("Storage.overrideQuotaForOrigin", origin)
     page.click(".dw-offline")
     page.wait_for_selector(".dw-offline[data-state=ready]")
 

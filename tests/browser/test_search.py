@@ -23,6 +23,17 @@ QUESTIONS = {
     "what went wrong": "rescue/symptom-finder/",
     "the clear coat wrinkles the paint": "rescue/clear-wrinkles-paint/",
     "how do I add an entry": "rescue/contribute/",
+    "what is the coated side": "print/find-the-coated-side/",
+    "how long to let ink dry": "seal/judge-the-ink/ reference/drying-times/",
+    "is it safe to spray indoors?": "safety/",
+    "how to remove a decal": "rescue/remove-from-gloss/ rescue/remove-from-flat-paint/",
+    "what resolution do I need": "artwork/resolution-and-the-eye/ artwork/resolution/",
+    "can I use inkjet film in a laser printer?": "print/ reference/substrates/clear-inkjet/ reference/substrates/ reference/printers/",
+    "how do I save the book for offline": "about/",
+    # in words that only the phrases of an entry have
+    "jaggies": "rescue/stepped-edges/",
+    "won't stick": "rescue/slides-about-when-dry/",
+    "it fell off": "rescue/slides-about-when-dry/",
 }  # fmt: skip
 
 

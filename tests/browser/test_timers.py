@@ -169,6 +169,7 @@ def test_the_strip_stays_on_other_pages_and_stands_above_the_bar(bench):
     strip = page.locator(".dw-timers").bounding_box()
     assert strip["y"] + strip["height"] <= bar["y"] + 1
     page.keyboard.press("Escape")
+    page.wait_for_load_state("networkidle")  # the list of pages has come, without which a link loads its page
     page.evaluate("window.sameVisit = true")
     page.click(".dw-rule a >> nth=0")
     page.clock.run_for(2_000)

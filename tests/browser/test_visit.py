@@ -42,6 +42,7 @@ def answered(page):
 
 def test_a_visit_by_links_starts_the_engine_once_and_never_loads_a_page_anew(host, visit):
     visit.goto(host.url)
+    visit.wait_for_load_state("networkidle")  # the list of pages has come, without which a link loads its page
     visit.evaluate("globalThis.sameDocument = true")
     for path in (*CALCULATORS, CALCULATORS[0]):
         stage = path.split("/")[0]

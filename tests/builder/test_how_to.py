@@ -49,6 +49,10 @@ def test_a_word_between_angle_brackets_that_is_no_tag_stays():
     assert text_of("Take 3 &lt; 4.\n") == "Take 3 < 4."
 
 
+def test_a_table_within_a_step_is_not_read_out():
+    assert text_of("Look it up:\n\n    | Value | Light |\n    |---:|---:|\n    | 80 | 8.0 |\n\n    Then divide.\n") == "Look it up: Then divide."
+
+
 def test_a_list_within_a_step_belongs_to_its_words():
     assert text_of("Ask:\n    - one\n    - two\n") == "Ask: one two"
 

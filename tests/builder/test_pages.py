@@ -8,6 +8,7 @@ import markdown
 import pytest
 import yaml
 
+from builder.answers import Answers
 from builder.mistakes import Mistakes
 from builder.pages import Page, calculators, front_matter, stages, write_pages
 from builder.waits import seconds
@@ -32,14 +33,19 @@ def write(root, name, text):
     path.write_text(text, "utf-8")
 
 
+def printed_all(root):
+    """Print every page; what the calculators answer is the same in each test, and worked out in the first."""
+    return write_pages(root, root / "out", answers=Answers(root / "content", root.parent / "answers", "tests"))
+
+
 def printed(root, name):
-    write_pages(root, root / "out")
+    printed_all(root)
     return (root / "out" / name).read_text("utf-8")
 
 
 def mistakes_of(root):
     with pytest.raises(Mistakes) as stopped:
-        write_pages(root, root / "out")
+        printed_all(root)
     return stopped.value.texts
 
 
@@ -50,7 +56,7 @@ def test_a_page_without_expressions_is_passed_on_as_it_stands(root):
 
 
 def test_every_calculator_has_a_page_with_its_form_and_its_worked_example(root):
-    pages = {page.url: page for page in write_pages(root, root / "out")}
+    pages = {page.url: page for page in printed_all(root)}
     assert {each.id for each in catalogue.every().values()} >= {"scale-size", "resolution"}
     for each in catalogue.every().values():
         page = pages[f"{each.stage}/{each.id}/"]
@@ -79,7 +85,7 @@ def test_a_page_of_content_stands_in_for_the_calculators_own(root):
     write(root, "size/scale-size.md", FRONT + 'Before.\n\n{{ calculator("scale-size") }}\n\nAfter.\n')
     text = printed(root, "size/scale-size.md")
     assert "Before." in text and "After." in text and 'data-calculator="scale-size"' in text
-    page = next(page for page in write_pages(root, root / "out") if page.url == "size/scale-size/")
+    page = next(page for page in printed_all(root) if page.url == "size/scale-size/")
     assert not page.listed
 
 
@@ -190,9 +196,9 @@ def test_all_mistakes_are_told_at_once(root):
 
 def test_what_was_printed_before_and_is_gone_does_not_stay(root):
     write(root, "size/old.md", FRONT)
-    write_pages(root, root / "out")
+    printed_all(root)
     (root / "content" / "size" / "old.md").unlink()
-    write_pages(root, root / "out")
+    printed_all(root)
     assert not (root / "out" / "size" / "old.md").exists()
 
 

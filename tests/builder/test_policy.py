@@ -27,8 +27,8 @@ def test_line_endings_are_hashed_as_a_browser_reads_them():
 
 def test_only_what_runs_is_hashed():
     found = read_page(
-        "<script>one</script><script type=module>two</script><script type='text/javascript'>three</script>"
-        "<script type='application/json'>{}</script><script src='x.js'></script><script type=importmap>four</script>"
+        b"<script>one</script><script type=module>two</script><script type='text/javascript'>three</script>"
+        b"<script type='application/json'>{}</script><script src='x.js'></script><script type=importmap>four</script>"
     )
     assert found.scripts == ["one", "two", "three", "four"]
     assert found.forbidden == []
@@ -36,7 +36,7 @@ def test_only_what_runs_is_hashed():
 
 def test_script_text_is_taken_as_it_stands():
     text = '\n  if (a < b && c) { d("</p>&amp;<b style=x>"); }\n'
-    found = read_page(f"<p>&amp;</p><script>{text}</script>")
+    found = read_page(f"<p>&amp;</p><script>{text}</script>".encode())
     assert found.scripts == [text]
     assert found.forbidden == []
 

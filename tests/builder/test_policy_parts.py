@@ -2,7 +2,7 @@
 
 import pytest
 
-from builder.policy import _read, read_page
+from builder.policy import read_page, read_whole
 
 SNIPPETS = [
     "<p>words</p>",
@@ -37,8 +37,8 @@ SNIPPETS = [
 
 @pytest.mark.parametrize("snippet", SNIPPETS)
 def test_parts_tell_what_the_whole_tells(snippet):
-    page = f"<!doctype html><html><head><meta charset='utf-8'></head><body>\n{snippet}\n<img src='a.png'>\n</body></html>"
-    whole = _read(page)
+    page = f"<!doctype html><html><head><meta charset='utf-8'></head><body>\n{snippet}\n<img src='a.png'>\n</body></html>".encode()
+    whole = read_whole(page)
     found = read_page(page)
     assert found.forbidden == whole.forbidden
     # A script too many in the policy allows what never runs; one too few would stop a page.

@@ -149,7 +149,9 @@ export class Engine extends EventTarget {
       else job.answer = { envelope, buffers: message.buffers };
       return;
     }
-    if (message.type === "fault") job.answer = said("fault", { text: message.text, trace: message.trace });
+    // What did not come may have missed the network: that is no fault of the calculator, and the next request tries again.
+    const failed = { fault: "fault", missing: "no-engine" }[message.type];
+    if (failed) job.answer = said(failed, { text: message.text, trace: message.trace });
     this.#turnTo(null);
     job.settle(message.stopped ? said("stopped") : (job.answer ?? said("fault", { text: "nothing was answered" })));
     this.#next();

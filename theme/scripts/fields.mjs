@@ -42,7 +42,7 @@ export function controlOf(field) {
 }
 
 export const isFile = (field) => FILE_KINDS.includes(field.dataset.kind);
-const isRows = (field) => field.dataset.kind === "rows";
+export const isRows = (field) => field.dataset.kind === "rows";
 const isLength = (field) => field.dataset.quantity === "length";
 
 /**
@@ -117,13 +117,19 @@ function writeRows(field, list, unit) {
  */
 export function writeText(field, text, unit) {
   const control = controlOf(field);
+  field.removeAttribute("data-unfilled");
   if (field.dataset.kind === "yes-no") control.checked = text === "yes";
   else if (isLength(field)) show(control, text, shownOf(field, text, unit));
   else control.value = text;
   if (field.dataset.kind === "colour") matchPicker(field);
 }
 
-function writeDefault(field, unit) {
+/**
+ * Writes into a field what it is delivered with.
+ * @param {HTMLElement} field
+ * @param {"mm" | "in"} unit
+ */
+export function writeDefault(field, unit) {
   const { default: plain = "", defaultMm: mm } = field.dataset;
   writeText(field, isLength(field) && mm !== undefined ? `${mm} mm` : plain, unit);
 }
@@ -236,3 +242,25 @@ export function matchPicker(field, changed) {
   else if (/^[0-9a-f]{6}$/i.test(whole)) picker.value = `#${whole.toLowerCase()}`;
 }
 
+/**
+ * Says beneath a field that what it holds was not typed.
+ * @param {HTMLElement} field
+ * @param {string} words
+ */
+export function markFilled(field, words) {
+  if (field.hasAttribute("data-filled")) return;
+  field.toggleAttribute("data-filled", true);
+  const line = Object.assign(document.createElement("p"), { className: "dw-filled", textContent: words });
+  line.id = `filled-${field.dataset.field}`;
+  field.append(line);
+  controlOf(field).setAttribute("aria-describedby", `${describedBy(field)} ${line.id}`);
+}
+
+/** @param {HTMLElement} field */
+export function unmarkFilled(field) {
+  field.removeAttribute("data-filled");
+  field.querySelector(".dw-filled")?.remove();
+  controlOf(field).setAttribute("aria-describedby", describedBy(field));
+}
+
+const describedBy = (field) => controlOf(field).getAttribute("aria-describedby").split(" filled-")[0];

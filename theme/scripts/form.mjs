@@ -2,6 +2,7 @@
  * A calculator on the page: its form asks, its answer shows.
  */
 
+import { begun, emptyFields, unfilledAmong } from "./afresh.mjs";
 import { Answer } from "./answer.mjs";
 import { Asking, filledBy, questionOf } from "./asking.mjs";
 import { showCounting } from "./counting.mjs";
@@ -12,11 +13,13 @@ import {
   differsFromDelivered,
   everyField,
   isFile,
+  markFilled,
   matchPicker,
   matchUnit,
   readInputs,
   showRestated,
   showUnit,
+  unmarkFilled,
   writeInputs,
   writeText,
 } from "./fields.mjs";
@@ -24,7 +27,7 @@ import { filesOf, holdFile, listenForFiles, showThumb } from "./files.mjs";
 import { Keeping } from "./keeping.mjs";
 import { showNote, removeNote } from "./notes.mjs";
 import { showOutcome, Status } from "./outcome.mjs";
-import { showProblems, titleOf } from "./problems.mjs";
+import { showProblems, steadily, titleOf } from "./problems.mjs";
 import { wireProposals } from "./proposing.mjs";
 import { addRow, removeRow, rowsOf } from "./rows.mjs";
 import { Showing } from "./showing.mjs";
@@ -113,6 +116,18 @@ export class Form {
    */
   write(inputs, files, leave = () => false) {
     const unknown = writeInputs(this.#form, inputs, this.#unit, leave);
+    this.#written(files, leave);
+    return unknown;
+  }
+
+  /** Empties all fields and asks. */
+  empty() {
+    emptyFields(this.#form, this.#unit);
+    this.#written(new Map(), () => false);
+    this.#form.querySelector("textarea, .dw-typed").focus();
+  }
+
+  #written(files, leave) {
     showUnit(this.#form, this.#unit);
     for (const [address, field] of everyField(this.#form)) {
       if (!isFile(field) || leave(field)) continue;
@@ -124,7 +139,6 @@ export class Form {
     showCounting(this.#form);
     this.#showing.inForm(filesOf(this.#form));
     this.ask();
-    return unknown;
   }
 
   /** Tells which fields the reader has in hand already: changed before or while the page came alive. */
@@ -201,7 +215,8 @@ export class Form {
     if (!field || target.type === "file") return;
     if (field.dataset.kind === "colour") matchPicker(field, target);
     matchUnit(field);
-    if (field.hasAttribute("data-filled")) unmark(field);
+    begun(field);
+    if (field.hasAttribute("data-filled")) unmarkFilled(field);
     showCounting(this.#form);
     this.#edited();
   }
@@ -222,6 +237,8 @@ export class Form {
 
   async #submitted(event) {
     event.preventDefault();
+    begun(this.#form);
+    this.#lastAsked = "";
     this.#edited();
     this.#flush();
     const problems = this.#form.querySelector(".dw-problems");
@@ -235,6 +252,7 @@ export class Form {
       "dw-row-add": () => this.#addRow(button.closest("[data-field]")),
       "dw-row-remove": () => this.#removeRow(button.closest(".dw-row")),
       "dw-reset": () => this.#keeping.reset(),
+      "dw-empty": () => this.#keeping.empty(),
       "dw-link": () => this.#keeping.copyLink(),
       "dw-stop": () => this.#asking.stop(),
       "dw-again": () => this.#tryAgain(),
@@ -337,15 +355,25 @@ export class Form {
       return;
     }
     this.#takeFills(files, fills, problems);
-    showProblems(this.#form, problems, this.#say);
+    const { shown, labels } = unfilledAmong(this.#form, problems);
+    showProblems(this.#form, shown, this.#say);
+    this.#showUnfilled(labels);
     if (outcome === "problems") {
-      this.#status.stale(titleOf(problems, this.#say));
+      this.#status.stale(shown.length ? titleOf(shown, this.#say) : "");
       return;
     }
     this.#answer.show(envelope.view, buffers);
     this.#showing.inAnswer(files);
     this.#status.answered(Object.values(envelope.view).find(({ kind }) => kind === "verdict")?.title);
     this.#visit.answered();
+  }
+
+  #showUnfilled(labels) {
+    // A form of a single field needs no list of what is empty.
+    const several = this.#form.querySelectorAll("input.dw-typed, textarea.dw-typed").length > 1;
+    const told = labels.length && several ? this.#say("still_to_fill", { names: labels.join(", ") }) : "";
+    if (told === (this.#notes.querySelector("[data-note=unfilled] p")?.textContent ?? "")) return;
+    steadily(this.#form, () => (told ? this.note("unfilled", told) : this.unnote("unfilled")));
   }
 
   /** Writes what pictures give to other fields: once for a picture just chosen, so that edits are left alone. */
@@ -371,25 +399,8 @@ export class Form {
   #markFilled(address, fills) {
     for (const [name, target] of filledBy(this.#form, address).fields) {
       if (!target) continue;
-      if (fills[name] !== undefined && controlOf(target).value === fills[name]) mark(target, this.#say("from_picture"));
-      else unmark(target);
+      if (fills[name] !== undefined && controlOf(target).value === fills[name]) markFilled(target, this.#say("from_picture"));
+      else unmarkFilled(target);
     }
   }
 }
-
-function mark(field, words) {
-  if (field.hasAttribute("data-filled")) return;
-  field.toggleAttribute("data-filled", true);
-  const line = Object.assign(document.createElement("p"), { className: "dw-filled", textContent: words });
-  line.id = `filled-${field.dataset.field}`;
-  field.append(line);
-  controlOf(field).setAttribute("aria-describedby", `${describedBy(field)} ${line.id}`);
-}
-
-function unmark(field) {
-  field.removeAttribute("data-filled");
-  field.querySelector(".dw-filled")?.remove();
-  controlOf(field).setAttribute("aria-describedby", describedBy(field));
-}
-
-const describedBy = (field) => controlOf(field).getAttribute("aria-describedby").split(" filled-")[0];

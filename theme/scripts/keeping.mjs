@@ -58,15 +58,29 @@ export class Keeping {
 
   /** Goes back to the worked example, with a way back. */
   reset() {
+    this.#replace("reset_done", () => {
+      this.#form.write({}, new Map());
+      this.#save(null);
+    });
+  }
+
+  /** Empties the form, with a way back. */
+  empty() {
+    this.#replace("empty_done", () => {
+      this.#form.empty();
+      this.edited();
+    });
+  }
+
+  #replace(done, act) {
     const { inputs, files } = this.#form.typed();
     const undo = () => {
       this.#form.write(inputs, files);
       this.edited();
     };
     this.#leaveLink();
-    this.#form.write({}, new Map());
-    this.#save(null);
-    this.#form.note("reset", this.#say("reset_done"), { actions: [{ label: this.#say("undo"), act: undo }] });
+    act();
+    this.#form.note("reset", this.#say(done), { actions: [{ label: this.#say("undo"), act: undo }] });
   }
 
   /** Copies a link that carries what is typed; shows it where the clipboard is closed. */

@@ -65,7 +65,7 @@ function mark(field, problem) {
 }
 
 /** Makes a change to the form while the field in hand stays where it is on the screen. */
-function steadily(form, change) {
+export function steadily(form, change) {
   const inHand = form.contains(document.activeElement) ? document.activeElement : null;
   const before = inHand?.getBoundingClientRect().top;
   change();

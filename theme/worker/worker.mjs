@@ -3,7 +3,8 @@
 // In:  {type: "boot", config, base, plain}, {type: "ask", id, envelope, buffers}, {type: "stop", id}
 // Out: {type: "loading", bytes}, {type: "ready", way}, {type: "failed", trace},
 //      {type: "step", id, envelope, buffers} for all that calculators.answer yields, then
-//      {type: "end", id, stopped} or {type: "fault", id, text, trace}
+//      {type: "end", id, stopped}, {type: "fault", id, text, trace} or, where a library that the calculator needs
+//      did not come, {type: "missing", id, text, trace}
 // Envelopes are JSON text as in calculators/answer.py; buffers are transferred both ways.
 import { boot, loadNeeded } from "./boot.mjs";
 
@@ -43,6 +44,11 @@ async function reply({ id, calculator, envelope, buffers }) {
   let steps;
   try {
     await loadNeeded(python, config, calculator);
+  } catch (error) {
+    self.postMessage({ type: "missing", id, text: String(error?.message ?? error), trace: traceOf(error) });
+    return;
+  }
+  try {
     steps = ask(envelope, buffers);
     let listened = performance.now();
     for (let step = steps.next(); !step.done; step = steps.next()) {

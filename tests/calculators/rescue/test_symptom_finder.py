@@ -85,9 +85,17 @@ def test_a_word_that_means_the_same_is_named_with_the_word_of_the_entry():
     assert rows["rescue/stepped-edges/"].startswith("serrated (there: ")
 
 
+def test_a_phrase_is_not_named_beside_its_words_and_counts_as_they_do():
+    reply = ask(seen="my sticker fell off the wing")
+    why = next(each["why"] for each in reply["result"]["entries"] if each["entry"]["page"] == "rescue/slides-about-when-dry/")
+    assert why == "sticker (there: marking), fell, off"
+    assert reply["result"]["reasons"][0].endswith("has 3 of your 4 words, or words that mean the same.")
+
+
 def test_words_that_nobody_knows():
     reply = ask(seen="xyzzyx qqqqq")
-    assert (reply["result"]["verdict"], reply["result"]["entries"]) == ("none", [])
+    assert reply["result"]["verdict"] == "none"
+    assert [each["entry"]["page"] for each in reply["result"]["entries"]] == ["rescue/troubleshooting/"]
     reply = ask(seen="silver xyzzyx qqqqq frobnicate")
     assert reply["result"]["verdict"] == "unsure"
     assert "No entry says “xyzzyx”, nor anything that means the same." in reply["result"]["reasons"]

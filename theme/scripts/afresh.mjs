@@ -1,0 +1,51 @@
+/**
+ * A form that was emptied, to be filled from the start: what is still to be filled is no problem until the reader
+ * has been there.
+ */
+
+import { everyField, fieldsOf, isFile, isRows, writeDefault, writeText } from "./fields.mjs";
+import { rowsOf, setRowCount } from "./rows.mjs";
+
+/** Kinds that always hold something: a choice goes back to what is delivered. */
+const ALWAYS_HOLD = ["choice", "yes-no"];
+
+/**
+ * Empties the fields of a form or row but for its files; rows stay as many as are delivered.
+ * @param {Element} container
+ * @param {"mm" | "in"} unit the unit that the fields show
+ */
+export function emptyFields(container, unit) {
+  for (const field of fieldsOf(container).values()) {
+    if (isFile(field)) continue;
+    if (isRows(field)) {
+      setRowCount(field, JSON.parse(field.dataset.default).length);
+      for (const row of rowsOf(field)) emptyFields(row, unit);
+    } else if (ALWAYS_HOLD.includes(field.dataset.kind)) writeDefault(field, unit);
+    else {
+      writeText(field, "", unit);
+      field.toggleAttribute("data-unfilled", true);
+    }
+  }
+}
+
+/**
+ * Tells that the reader has been in a field, or in all of a form: its problems are shown from now on.
+ * @param {Element} container
+ */
+export function begun(container) {
+  for (const each of [container, ...container.querySelectorAll("[data-unfilled]")]) each.removeAttribute("data-unfilled");
+}
+
+/**
+ * Parts problems into those to be shown, and the labels of the fields that are only still to be filled.
+ * @param {HTMLElement} form
+ * @param {{field: string}[]} problems
+ */
+export function unfilledAmong(form, problems) {
+  const fields = everyField(form);
+  const waits = ({ field }) => fields.get(field)?.hasAttribute("data-unfilled");
+  const labels = problems.filter(waits).map(({ field }) => labelOf(fields.get(field)));
+  return { shown: problems.filter((problem) => !waits(problem)), labels: [...new Set(labels)] };
+}
+
+const labelOf = (field) => field.querySelector(".dw-label").firstChild.textContent.trim();
