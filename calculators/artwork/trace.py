@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Generator
+from collections.abc import Generator, Iterable
 from dataclasses import dataclass
 from math import radians
 
@@ -37,12 +37,13 @@ from calculators.declare import (
     words,
     yes_no,
 )
-from calculators.files.outline_files import Coloured, pdf_of_outlines, svg_of_outlines
+from calculators.files.outline_files import SEAM_MM, Coloured, pdf_of_outlines, svg_of_outlines
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
 from calculators.job_fields import marking_picture, printed_width
 from calculators.messages import quoted
+from calculators.shapes.cubics import Piece
 from calculators.shapes.planar_map import MOST_ARCS, TooManyArcs, TooManySteps
 
 TRACED, STEPS, THIN, GRAINY, NOT_FLAT, NOISE, NOTHING = "traced", "steps", "thin", "grainy", "not-flat", "noise", "nothing"
@@ -90,6 +91,10 @@ class TraceInputs:
     smallest_area_mm2: float = number(
         "Smallest area", unit="mm²", low=0, high=100, default=0.01, help="Specks smaller than this are filled with what lies around."
     )
+    close_seams: bool = yes_no(
+        "Close the seams between colours", default=False,
+        help="For a screen or a printer: a thread of colour beneath each shared edge. Leave it off for a cutter.",
+    )  # fmt: skip
     show_nodes: bool = yes_no("Show the nodes", default=False, help="Where curves meet, and by squares the corners.")
 
 
@@ -218,12 +223,14 @@ def _outputs(
         told.append(said(messages.TRACED_SPECK if found.specks == 1 else messages.TRACED_SPECKS, count=str(found.specks)))
     title = given.name.rpartition(".")[0] or given.name
     coloured: list[Coloured] = [
-        (hex_of(region.rgb), [[tuple(point * pixel_mm for point in piece) for piece in ring.pieces] for ring in region.rings])
-        for region in taken
+        (hex_of(region.rgb), [_sized(ring.pieces, pixel_mm) for ring in region.rings]) for region in taken
     ]
-    svg = svg_of_outlines(coloured, width_mm, height_mm, title)
+    seams = _seams(found, taken, pixel_mm) if inputs.close_seams else []
+    if seams:
+        told.append(said(messages.TRACED_SEAMS, seam_mm=SEAM_MM))
+    svg = svg_of_outlines(coloured, width_mm, height_mm, title, seams)
     yield Progress(0.96, messages.WRITING_OUTLINES)
-    pdf = pdf_of_outlines(coloured, width_mm, height_mm, title)
+    pdf = pdf_of_outlines(coloured, width_mm, height_mm, title, seams)
     yield Progress(0.98, messages.WRITING_OUTLINES)
     return TraceOutputs(
         verdict=judged,
@@ -248,6 +255,21 @@ def _outputs(
         svg=NamedFile(f"{title}.svg", "image/svg+xml", svg),
         pdf=NamedFile(f"{title}.pdf", "application/pdf", pdf),
     )
+
+
+def _sized(pieces: Iterable[Piece], pixel_mm: float) -> list[Piece]:
+    """Return pieces in mm."""
+    return [tuple(point * pixel_mm for point in piece) for piece in pieces]
+
+
+def _seams(found: Traced, taken: list[Region], pixel_mm: float) -> list[Coloured]:
+    """Return the lines between two regions that are taken, each in the colour of the larger, so that no other edge changes."""
+    place_of = {region.place: at for at, region in enumerate(taken)}
+    runs: dict[int, list[list[Piece]]] = {}
+    for line in found.lines:
+        if {line.arc.left, line.arc.right} <= place_of.keys():
+            runs.setdefault(min(place_of[line.arc.left], place_of[line.arc.right]), []).append(_sized(line.pieces, pixel_mm))
+    return [(hex_of(taken[at].rgb), lines) for at, lines in sorted(runs.items())]
 
 
 CALCULATOR = Calculator(

@@ -251,3 +251,19 @@ def test_a_wider_tolerance_needs_fewer_curves():
     counts = [CALCULATOR.answer(replace(inputs, curve_tolerance_mm=mm)).piece_count for mm in (0.001, 0.01, 0.05)]
     assert counts == sorted(counts, reverse=True) and counts[0] > counts[2]
     assert len(along([(0j, 1 + 0j)])) > 1
+
+
+def test_seams_are_closed_beneath_and_nothing_else_changes(tmp_path):
+    """Seen in librsvg and poppler on black: between two light colours nothing dark shines through any more."""
+    plain, closed = answer(MARKING, width_mm=12, keep_ground=True), answer(MARKING, width_mm=12, keep_ground=True, close_seams=True)
+    assert "stroke" not in plain.svg.data.decode() and "A cutter would take" in told(closed)
+    fills = [re.findall(r'fill="#.*?" .*? d="(.*?)"', each.svg.data.decode()) for each in (plain, closed)]
+    assert fills[0] == fills[1] and plain.colours == closed.colours
+    darkest = []
+    for name, outputs in (("plain", plain), ("closed", closed)):
+        (tmp_path / f"{name}.svg").write_bytes(outputs.svg.data.replace(MAROON.encode(), b"#fffffe"))
+        subprocess.run(["rsvg-convert", "-w", "960", "-b", "black", str(tmp_path / f"{name}.svg"), "-o", str(tmp_path / f"{name}.png")], check=True)
+        inside = numpy.asarray(Image.open(tmp_path / f"{name}.png").convert("L"))[8:-8, 8:-8]
+        darkest.append(int(inside.min()))
+    # A quarter of what lies behind shines through where both colours cover half of a pixel.
+    assert darkest[0] < 200 and darkest[1] >= 220
