@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import re
 from collections.abc import Collection, Iterable
+from functools import cache
 from pathlib import PurePosixPath
 from typing import Any
 
@@ -91,8 +92,9 @@ class RowCheck(FactCheck):
             case "fact":
                 self._fact(node, name, column)
             case "texts":
+                of_one = _as_text(column)
                 for each in self._list(node, name, column):
-                    self._scalar(each, name, dataclasses.replace(column, holds="text"))
+                    self._scalar(each, name, of_one)
             case "refs":
                 for each in self._list(node, name, column):
                     self._reference(each, name, column.table[0])
@@ -172,6 +174,11 @@ def is_forwarding(parts: Parts, declared: Collection[str]) -> bool:
     """Whether a row only says which id another row has now; also with 'now' misspelt."""
     others = [name for name in parts if name != "id"]
     return "now" in parts or ("id" in parts and len(others) == 1 and others[0] not in declared)
+
+
+@cache
+def _as_text(column: Column) -> Column:
+    return dataclasses.replace(column, holds="text")
 
 
 def _plain(node: yaml.Node) -> Any:

@@ -31,9 +31,10 @@ def sentences(text: str, link: Callable[[str], str]) -> Markup:
 def all_sentences(entry: Trouble) -> Iterator[str]:
     """Yield every sentence of an entry, and every phrase, in the order of its page."""
     yield entry.see
+    yield from entry.said
     for each in entry.causes:
         yield from (each.cause, each.test, each.now)
-    yield from (*entry.never, *entry.avoid, *entry.said)
+    yield from (*entry.never, *entry.avoid)
 
 
 def plain_sentences(text: str) -> str:

@@ -43,13 +43,14 @@ from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
 from calculators.job_fields import marking_picture, printed_width
 from calculators.messages import quoted
-from calculators.shapes.planar_map import TooManySteps
+from calculators.shapes.planar_map import MOST_ARCS, TooManyArcs, TooManySteps
 
-TRACED, STEPS, THIN, NOT_FLAT, NOISE, NOTHING = "traced", "steps", "thin", "not-flat", "noise", "nothing"
+TRACED, STEPS, THIN, GRAINY, NOT_FLAT, NOISE, NOTHING = "traced", "steps", "thin", "grainy", "not-flat", "noise", "nothing"
 LEVELS = {
     TRACED: ("pass", "Outlines found: they stay sharp at any size"),
     STEPS: ("watch", "Outlines found, through hard steps"),
     THIN: ("watch", "Outlines found; thin parts are less sure"),
+    GRAINY: ("watch", "Outlines found; its grain was traced too"),
     NOT_FLAT: ("fail", "This is not flat artwork"),
     NOISE: ("fail", "Too many edges to trace"),
     NOTHING: ("fail", "There is nothing to trace"),
@@ -153,13 +154,14 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
         return _nothing(NOT_FLAT, [said(messages.NOT_TRACED_FLAT, colours=str(trouble.colours)), *told])
     except TooManySteps as trouble:
         return _nothing(NOISE, [said(messages.NOT_TRACED_NOISE, steps=str(trouble.steps)), *told])
+    except TooManyArcs:
+        return _nothing(NOISE, [said(messages.NOT_TRACED_ARCS, most=str(MOST_ARCS)), *told])
     except TooManyRuns:
         return _nothing(NOISE, [said(messages.PICTURE_TOO_SCATTERED), *told])
     except NothingToTrace as trouble:
         return _nothing(NOTHING, [_why(trouble), *told])
-    yield Progress(0.95, messages.WRITING_OUTLINES)
     taken = _taken(found, left_out)
-    return _outputs(inputs, found, taken, raster, pixel_mm, given, told)
+    return (yield from _outputs(inputs, found, taken, raster, pixel_mm, given, told))
 
 
 def _left_out(typed: str) -> frozenset[int]:
@@ -196,13 +198,16 @@ def _nothing(verdict: str, told: list[Said]) -> TraceOutputs:
 
 def _outputs(
     inputs: TraceInputs, found: Traced, taken: list[Region], raster: Raster, pixel_mm: float, given: Picture, told: list[Said]
-) -> TraceOutputs:  # fmt: skip
+) -> Generator[Progress, None, TraceOutputs]:  # fmt: skip
+    yield Progress(0.95, messages.WRITING_OUTLINES)
     width_mm = inputs.width_mm
     height_mm = width_mm * given.height_px / given.width_px
     worst_mm = max(line.worst for line in found.lines) * pixel_mm
-    judged = STEPS if found.hard >= MUCH_HARD else THIN if found.thin >= MUCH_THIN else TRACED
+    judged = GRAINY if found.grainy else STEPS if found.hard >= MUCH_HARD else THIN if found.thin >= MUCH_THIN else TRACED
     hard = found.hard >= MUCH_HARD
     told = [said(messages.TRACED_STEPS if hard else messages.TRACED_WITHIN, worst_mm=worst_mm, **({} if hard else {"pixel_mm": pixel_mm})), *told]
+    if found.grainy:
+        told.append(said(messages.TRACED_GRAINY))
     if found.thin >= MUCH_THIN:
         told.append(said(messages.TRACED_THIN, percent=f"{100 * found.thin:.0f}"))
     if inputs.colours == SEVERAL and inputs.most_colours:
@@ -216,6 +221,10 @@ def _outputs(
         (hex_of(region.rgb), [[tuple(point * pixel_mm for point in piece) for piece in ring.pieces] for ring in region.rings])
         for region in taken
     ]
+    svg = svg_of_outlines(coloured, width_mm, height_mm, title)
+    yield Progress(0.96, messages.WRITING_OUTLINES)
+    pdf = pdf_of_outlines(coloured, width_mm, height_mm, title)
+    yield Progress(0.98, messages.WRITING_OUTLINES)
     return TraceOutputs(
         verdict=judged,
         reasons=tuple(told),
@@ -236,8 +245,8 @@ def _outputs(
             )
             for number, region in enumerate(found.regions, 1)
         ),
-        svg=NamedFile(f"{title}.svg", "image/svg+xml", svg_of_outlines(coloured, width_mm, height_mm, title)),
-        pdf=NamedFile(f"{title}.pdf", "application/pdf", pdf_of_outlines(coloured, width_mm, height_mm, title)),
+        svg=NamedFile(f"{title}.svg", "image/svg+xml", svg),
+        pdf=NamedFile(f"{title}.pdf", "application/pdf", pdf),
     )
 
 

@@ -38,6 +38,7 @@ CHART_ALT = (
 RENDERING = "Looking at it on the paint"
 
 NOTHING_LIES_HERE = "Nothing of this picture prints, and no white in it is wanted: it is clear or background all over."
+MARK_WHAT_IS_WANTED = "If white in it is wanted, mark it: tap it in the drawing below."
 PART_BORDER = "{colour}, {share} % of it, differs by ΔE {border} across the border: that is seen."
 PART_LOST = "{colour}, {share} % of it, is only ΔE {contrast} from {paint} around it: it is hardly made out."
 PART_NO_WHITE = "{share} % of it is wanted white, and nothing white lies there: the paint is seen instead."

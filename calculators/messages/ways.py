@@ -35,7 +35,7 @@ WAY_TERMS = {
     "cost": "cost ({value})",
     "detail": "fine parts ({value})",
 }
-WAY_AGAINST, WAY_AND = "{term}, against {other}", "{one} and {other}"
+WAY_INSTEAD, WAY_AND = "{value} instead of {other}", "{one} and {other}"
 DETAIL_DOWN_TO, EDGE_UM = "down to {low_mm}", "{low} to {high} µm"
 ONE_PIECE, PIECES, NO_PIECES = "1 piece", "{count} pieces", "nothing"
 PIECES_WITHIN = "{pieces}, within {low_mm} to {high_mm}"

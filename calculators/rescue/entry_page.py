@@ -25,17 +25,18 @@ def entry_html(entry: Trouble, *, told: Told, stage_link: str, related: Iterable
     def listed(texts: Sequence[str], kind: str = "") -> str:
         return f"<ul{kind}>{''.join(f'<li>{told(each)}</li>' for each in texts)}</ul>"
 
-    said = ", ".join(f"“{escape(each)}”" for each in entry.said)
+    # Apart from their marks: the search takes a mark for a part of the word it touches.
+    said = " · ".join(map(escape, entry.said))
     spoken = f'<p class="dw-entry-said">{escape(named["said"].label)}: {said}</p>\n' if said else ""
     links = "".join(f'<li><a href="{escape(address)}">{escape(title)}</a></li>' for address, title in related)
     return (
         f'<div class="dw-entry">\n<p class="dw-entry-see">{told(entry.see)}</p>\n'
         f'<p class="dw-entry-stage">{escape(named["stage"].label)}: <a href="{escape(stage_link)}">{escape(entry.stage)}</a></p>\n'
-        f"{cautions}\n{heading('causes', ', the likeliest first')}\n"
+        f"{spoken}{cautions}\n{heading('causes', ', the likeliest first')}\n"
         f'<ol class="dw-causes">\n{"".join(_cause(place, each, told) for place, each in enumerate(entry.causes, 1))}</ol>\n'
         f'<div class="dw-entry-after">\n<section>{heading("never")}{listed(entry.never, ' class="dw-never"')}</section>\n'
         f"<section>{heading('avoid')}{listed(entry.avoid)}</section>\n</div>\n"
-        f'{heading("related")}\n<ul class="dw-related">{links}</ul>\n{spoken}</div>'
+        f'{heading("related")}\n<ul class="dw-related">{links}</ul>\n</div>'
     )
 
 

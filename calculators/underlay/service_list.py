@@ -8,6 +8,7 @@ from calculators import messages, numbers, tables
 from calculators.declare import NamedFile
 from calculators.underlay.stacks import Whole
 from calculators.underlay.ways import Judged
+from calculators.units import MM_PER_INCH
 
 
 def service_list(width_mm: float, height_mm: float, count: int, whole: Whole, judged: Sequence[Judged]) -> NamedFile:
@@ -16,6 +17,7 @@ def service_list(width_mm: float, height_mm: float, count: int, whole: Whole, ju
     choke = max((way.choke for way in tables.load("ways") if way.choke), key=lambda each: each.high)
     values = {
         "width": numbers.rounded(width_mm, 2), "height": numbers.rounded(height_mm, 2), "count": count,
+        "width_in": numbers.rounded(width_mm / MM_PER_INCH, 3), "height_in": numbers.rounded(height_mm / MM_PER_INCH, 3),
         "layers": service.layers, "low": numbers.plain(choke.low), "high": numbers.plain(choke.high),
         "base_a": whole.base_a, "base_b": whole.base_b,
     }  # fmt: skip

@@ -111,7 +111,10 @@ class UnderlayInputs:
     metallic: bool = yes_no("A colour in it must be metallic, pearl or fluorescent", default=False)
     own_printer: bool = yes_no("I have a printer that carries white", default=False)
     sprays: bool = yes_no("I can spray paint", default=True)
-    way: str = choice("Way I take", options={UNDECIDED: "Not decided", **{row.id: row.label for row in tables.load("ways")}}, default=UNDECIDED)
+    way: str = shared("way", choice(
+        "Way I take", options={UNDECIDED: "Not decided", **{row.id: row.label for row in tables.load("ways")}}, default=UNDECIDED,
+        help="It stays with your job, and the answer tells which outlines it needs.",
+    ))  # fmt: skip
     own_prices: bool = yes_no("Reckon with my own prices", default=False)
     price_clear: float | None = _price("Price of a sheet of clear film")
     price_white: float | None = _price("Price of a sheet of white film")
@@ -151,8 +154,8 @@ class UnderlayOutputs:
     ways_verdict: str | None = words("Way that comes first")
     layers_needed: int | None = measure("Layers of this white that do for all of it", decimals=0, help="with this film, at the low end of their ranges")
     white_percent: float | None = measure("Wanted white in it", unit="%", decimals=0)
-    outline_mm: float | None = measure("Narrowest part of the whole outline", unit="mm", decimals=2, help="where you typed none, an estimate; about 4 mm stands for more")
-    inside_mm: float | None = measure("Narrowest part of any colour", unit="mm", decimals=2, help="where you typed none, an estimate; about 4 mm stands for more")
+    outline_mm: float | None = measure("Narrowest part of the whole outline", unit="mm", decimals=2, help="an estimate where you typed none; what is wider is not told apart")
+    inside_mm: float | None = measure("Narrowest part of any colour", unit="mm", decimals=2, help="an estimate where you typed none; what is wider is not told apart")
     on_paint: Scenes | None = scenes("The marking on the paints", percent="border_percent", degrees="border_degrees")
     beside: Figure | None = figure("Side by side")
     areas: Figure | None = figure("The white areas, numbered")
@@ -175,9 +178,10 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
         raise Refused(_problem(bad)) from None
     parts = artwork.parts(inputs.border_percent, inputs.border_degrees)
     if not parts:
+        areas = _areas_figure(inputs, artwork)
         return UnderlayOutputs(
-            verdict=NOTHING, reasons=(said(messages.NOTHING_LIES_HERE),), ways_verdict=None, layers_needed=None, white_percent=None,
-            outline_mm=None, inside_mm=None, on_paint=None, beside=None, areas=_areas_figure(inputs, artwork), reasoning=None, colours=(), ways=(),
+            verdict=NOTHING, reasons=(said(messages.NOTHING_LIES_HERE), *([said(messages.MARK_WHAT_IS_WANTED)] if areas else [])), ways_verdict=None, layers_needed=None, white_percent=None,
+            outline_mm=None, inside_mm=None, on_paint=None, beside=None, areas=areas, reasoning=None, colours=(), ways=(),
             for_service=None,
         )  # fmt: skip
     whole = Whole(parts, inputs.base_a, inputs.base_b, inputs.border_limit)
@@ -215,8 +219,8 @@ def _narrowest(inputs: UnderlayInputs, artwork: Artwork, whole: Whole) -> tuple[
     pixel_mm = inputs.width_mm / artwork.width
     found = artwork.narrowest(whole.parts, max(2, min(MOST_NARROW_PX, ceil(NARROW_MM / pixel_mm))))
     return (
-        inputs.outline_mm if inputs.outline_mm is not None else found[0] * pixel_mm,
-        inputs.inside_mm if inputs.inside_mm is not None else found[1] * pixel_mm,
+        inputs.outline_mm if inputs.outline_mm is not None else min(found[0] * pixel_mm, NARROW_MM),
+        inputs.inside_mm if inputs.inside_mm is not None else min(found[1] * pixel_mm, NARROW_MM),
     )
 
 

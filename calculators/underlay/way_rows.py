@@ -139,10 +139,12 @@ def _first(case: Case, left: list[Judged]) -> Said:
 
 
 def _against(names: list[str], first: Judged, second: Judged) -> Said:
-    return _listed([
-        said(messages.WAY_AGAINST, term=_term(name, first), other=other) if (other := _value(name, second)) else _term(name, first)
-        for name in names
-    ])  # fmt: skip
+    """Return terms in words, each with both values."""
+    told = []
+    for name in names:
+        values = _value(name, first), _value(name, second)
+        told.append(said(messages.WAY_TERMS[name], value=said(messages.WAY_INSTEAD, value=values[0], other=values[1]) if all(values) else values[0]))
+    return _listed(told)
 
 
 def _outlines(case: Case, way: tables.Row) -> list[Said]:

@@ -102,7 +102,7 @@ READ = """async (urls) => {
   for (const url of urls) {
     const page = new DOMParser().parseFromString(await (await fetch(url)).text(), "text/html");
     const steps = [...page.querySelectorAll(".dw-article > ol:not([class]) > li")].map((step) => {
-      for (const unsaid of step.querySelectorAll("figure, table")) unsaid.remove();
+      for (const shown of step.querySelectorAll("figure, table")) shown.remove();
       return step.textContent.replace(/\\s+/g, " ").trim();
     });
     const told = [...page.querySelectorAll("script[type='application/ld+json']")].map((script) => script.textContent);

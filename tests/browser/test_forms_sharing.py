@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.forms import answered, open_calculator, shown, typed
+from tests.browser.forms import answered, open_calculator, problem, shown, typed
 from tests.browser.test_forms_keeping import READ_JOB, WRITE_JOB
 from tests.hostile.made import saved
 
@@ -82,6 +82,72 @@ def test_a_file_that_was_made_is_kept_for_the_others(at):
     taker = at("underlay/colour-rows")
     expect(taker.locator(".dw-drop-name")).to_have_text("label.txt")
     expect(shown(taker, "notes")).to_have_text("Otter\n", use_inner_text=False)
+
+
+def test_outlines_that_were_made_are_taken_where_they_will_do_and_the_picture_stays_for_the_others(at):
+    choose(at("artwork/resolution"), "crest.png", 60, 30)
+    maker = at("artwork/made-outlines")
+    maker.locator(".dw-keep").click()
+    expect(shared_note(maker)).to_contain_text("square.svg")
+    taker = at("underlay/underlay")
+    expect(taker.locator(".dw-drop-name")).to_have_text("square.svg")
+    expect(shared_note(taker)).to_contain_text("Picture")
+    answered(taker)
+    expect(taker.locator("[data-result=colours] tbody tr")).to_have_count(1)
+    expect(taker.locator("[data-result=colours] tbody th")).to_contain_text("#b82a2a")
+    # A calculator of pixels goes on with those.
+    expect(at("artwork/picture-check").locator(".dw-drop-name")).to_have_text("crest.png")
+
+
+def test_the_later_of_a_picture_and_its_outlines_is_offered(at):
+    own = at("underlay/underlay")
+    typed(own, "markings").fill("3")
+    answered(own)
+    maker = at("artwork/made-outlines")
+    maker.locator(".dw-keep").click()
+    expect(shared_note(maker)).to_contain_text("square.svg")
+    again = at("underlay/underlay")
+    expect(shared_note(again)).to_contain_text("changed this elsewhere since: Picture")
+    shared_note(again).locator(".dw-note-action").click()
+    expect(again.locator(".dw-drop-name")).to_have_text("square.svg")
+    answered(again)
+    # Kept, and not offered again.
+    again.reload()
+    expect(again.locator(".dw-drop-name")).to_have_text("square.svg")
+    expect(shared_note(again)).to_have_count(0)
+    choose(at("artwork/picture-check"), "later.png", 60, 30)
+    last = at("underlay/underlay")
+    expect(last.locator(".dw-drop-name")).to_have_text("square.svg")
+    expect(shared_note(last)).to_contain_text("Picture")
+    shared_note(last).locator(".dw-note-action").click()
+    expect(last.locator(".dw-drop-name")).to_have_text("later.png")
+    answered(last)
+    shared = last.evaluate(READ_JOB)["job"]["shared"]
+    assert shared["picture"]["file"]["name"] == "later.png" and shared["outlines"]["file"]["name"] == "square.svg"
+    assert shared["picture"]["at"] > shared["outlines"]["at"]
+
+
+def test_outlines_that_are_dropped_into_a_form_are_no_picture_for_the_others(at):
+    own = at("underlay/underlay")
+    svg = b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><path fill="#b82a2a" d="M1 1H8V8H1Z"/></svg>'
+    own.set_input_files("#in-picture", {"name": "square.svg", "mimeType": "image/svg+xml", "buffer": svg})
+    expect(own.locator(".dw-drop-name")).to_have_text("square.svg")
+    expect(own.locator("[data-result=colours] tbody th")).to_have_count(1)
+    expect(own.locator("[data-result=colours] tbody th")).to_contain_text("#b82a2a")
+    assert set(own.evaluate(READ_JOB)["job"]["shared"]) == {"outlines"}
+    assert at("artwork/picture-check").locator(".dw-drop-name").inner_text() != "square.svg"
+    own.locator(".dw-drop-remove").click()
+    expect(own.locator(".dw-drop-name")).not_to_have_text("square.svg")
+    answered(own)
+    assert own.evaluate(READ_JOB)["job"]["shared"] == {}
+
+
+def test_a_drawing_with_more_than_outlines_is_told_and_kept(at):
+    own = at("underlay/underlay")
+    svg = b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><circle cx="4" cy="4" r="3"/></svg>'
+    own.set_input_files("#in-picture", {"name": "disc.svg", "mimeType": "image/svg+xml", "buffer": svg})
+    expect(problem(own, "picture")).to_contain_text("disc.svg holds “<circle>”")
+    expect(own.locator(".dw-drop-name")).to_have_text("disc.svg")
 
 
 def test_a_job_from_before_anything_was_shared_is_taken_over(at):

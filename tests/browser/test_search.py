@@ -30,6 +30,10 @@ QUESTIONS = {
     "what resolution do I need": "artwork/resolution-and-the-eye/ artwork/resolution/",
     "can I use inkjet film in a laser printer?": "print/ reference/substrates/clear-inkjet/ reference/substrates/ reference/printers/",
     "how do I save the book for offline": "about/",
+    # in words that only the phrases of an entry have
+    "jaggies": "rescue/stepped-edges/",
+    "won't stick": "rescue/slides-about-when-dry/",
+    "it fell off": "rescue/slides-about-when-dry/",
 }  # fmt: skip
 
 

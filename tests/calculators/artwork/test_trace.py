@@ -13,6 +13,7 @@ import pikepdf
 import pytest
 import shapely
 from PIL import Image, ImageDraw
+from scipy import ndimage
 
 from calculators.artwork.trace import CALCULATOR, TraceInputs, TraceOutputs
 from calculators.artwork.smaller import MOST_WORKED
@@ -135,6 +136,22 @@ def test_noise_of_two_colours_is_refused_for_its_edges():
     lot = numpy.random.default_rng(1).random((1100, 1100)) < 0.5
     outputs = answer(Image.fromarray(numpy.uint8(lot) * 255), colours="one")
     assert outputs.verdict == "noise" and "steps of edge" in told(outputs)
+
+
+def test_grain_in_many_separate_stretches_is_refused():
+    lot = numpy.random.default_rng(1).random((450, 450)) < 0.5
+    outputs = answer(Image.fromarray(numpy.uint8(lot) * 255), colours="one", smallest_area_mm2=0)
+    assert outputs.verdict == "noise" and "separate stretches" in told(outputs)
+    assert outputs.svg is None
+
+
+def test_grain_that_looks_like_corners_is_traced_without_them_and_that_is_said():
+    """Noise of two colours, blurred, with soft edges: nearly every place turns sharply, hardly one is a corner."""
+    lot = ndimage.gaussian_filter(numpy.random.default_rng(1).standard_normal((260, 260)), 1)
+    shares = (ndimage.zoom(lot, 4, order=1) > 0).reshape(260, 4, 260, 4).mean((1, 3))
+    outputs = answer(Image.fromarray(numpy.uint8(255 * shares)), colours="one", smallest_area_mm2=0)
+    assert outputs.verdict == "grainy" and "no more corners were looked for" in told(outputs)
+    assert outputs.svg is not None
 
 
 def test_a_large_picture_is_traced_smaller_and_that_is_said():

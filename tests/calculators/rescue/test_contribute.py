@@ -203,6 +203,15 @@ def test_no_text_becomes_markup_in_the_preview():
     assert "<li>Say &quot; onload=&quot;x.</li>" in html
 
 
+def test_phrases_stand_in_the_preview_apart_from_any_mark():
+    """The site's search takes a mark for a part of the word that it touches."""
+    reply, _ = ask({**typed(EXAMPLE), "said": "fell off\n\nwon't stick\n3 < 4 \"x\""})
+    assert '<p class="dw-entry-said">Also said: fell off · won&#x27;t stick · 3 &lt; 4 &quot;x&quot;</p>' in reply["view"]["preview"]["html"]
+    reply, buffers = ask({**typed(EXAMPLE), "said": ""})
+    assert "dw-entry-said" not in reply["view"]["preview"]["html"]
+    assert "said:" not in bytes(buffers[0]).decode()
+
+
 def test_signs_of_yaml_are_words_in_the_file():
     odd = 'Colour: "red" # not \\ a remark, [no] {soak} * & ! | > % @ list.'
     text = entry_file({**EXAMPLE, "see": odd})

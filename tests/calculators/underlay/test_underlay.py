@@ -168,7 +168,7 @@ def test_what_counts_against_a_way_follows_the_weights():
 def test_the_list_for_a_service_carries_the_readers_own():
     outputs = seen(width_mm=27.5, markings=6)
     told = outputs.for_service.data.decode()
-    assert "27.50 x 27.50 mm, 6 of it" in told
+    assert "27.50 x 27.50 mm (1.083 x 1.083 in), 6 of it" in told
     assert all(row.colour in told for row in outputs.colours if row.what != "Wanted white")
     assert IVORY in told and MAROON in told
 
@@ -281,7 +281,7 @@ def test_it_is_said_how_outlines_are_drawn_and_for_which_width_they_were_made(tr
 def test_the_list_for_a_service_has_the_outlines_own_proportion():
     svg = b'<svg width="20mm" height="7mm" viewBox="0 0 20 7"><path fill="#b82a2a" d="M1 1H19V6H1Z"/></svg>'
     outputs = UNDERLAY.answer(UnderlayInputs(picture=read_picture("bar.svg", svg, wanted=True, or_outlines=True), width_mm=30.0))
-    assert "30.00 x 10.50 mm" in outputs.for_service.data.decode()
+    assert "30.00 x 10.50 mm (1.181 x 0.413 in)" in outputs.for_service.data.decode()
 
 
 def test_a_drawing_with_more_than_outlines_is_told_beside_its_field():
