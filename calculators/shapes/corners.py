@@ -39,7 +39,7 @@ ONE_TIP = 4
 #: So many corners in a row are settled together at most.
 MOST_TOGETHER = 6
 #: So many tries may be in vain in one picture: a drawing needs a few hundred, grain would take any number.
-MOST_IN_VAIN = 2000
+MOST_IN_VAIN = 1000
 
 
 @dataclass(slots=True)

@@ -12,6 +12,8 @@ ROUNDS = 6
 NUDGE, MOST_MOVED = 0.02, 0.8
 #: Moves below this, in pixels, end it.
 ENOUGH = 0.004
+#: Where a round leaves more than this share of the squares, and a pixel is off by more than this, the outline is another.
+STALLED, HOPELESS = 0.8, 0.11
 
 
 def settled(
@@ -56,8 +58,13 @@ def _least(
     counted = [place for place in counted if shares[place] >= 0]
     if len(counted) < len(unknown) + 2:
         return None
-    for _ in range(ROUNDS):
+    before = 0.0
+    for turn in range(ROUNDS):
         off = [shares[place] - now[place] for place in counted]
+        squares = sum(each * each for each in off)
+        if turn and squares > STALLED * before and max(map(abs, off)) > HOPELESS:
+            return None
+        before = squares
         columns = []
         for at in range(len(unknown)):
             nudged = list(unknown)
