@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Generator
+from collections.abc import Generator, Iterable
 from dataclasses import dataclass
 from math import radians
 
@@ -37,19 +37,21 @@ from calculators.declare import (
     words,
     yes_no,
 )
-from calculators.files.outline_files import Coloured, pdf_of_outlines, svg_of_outlines
+from calculators.files.outline_files import SEAM_MM, Coloured, pdf_of_outlines, svg_of_outlines
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
 from calculators.job_fields import marking_picture, printed_width
 from calculators.messages import quoted
-from calculators.shapes.planar_map import TooManySteps
+from calculators.shapes.cubics import Piece
+from calculators.shapes.planar_map import MOST_ARCS, TooManyArcs, TooManySteps
 
-TRACED, STEPS, THIN, NOT_FLAT, NOISE, NOTHING = "traced", "steps", "thin", "not-flat", "noise", "nothing"
+TRACED, STEPS, THIN, GRAINY, NOT_FLAT, NOISE, NOTHING = "traced", "steps", "thin", "grainy", "not-flat", "noise", "nothing"
 LEVELS = {
     TRACED: ("pass", "Outlines found: they stay sharp at any size"),
     STEPS: ("watch", "Outlines found, through hard steps"),
     THIN: ("watch", "Outlines found; thin parts are less sure"),
+    GRAINY: ("watch", "Outlines found; its grain was traced too"),
     NOT_FLAT: ("fail", "This is not flat artwork"),
     NOISE: ("fail", "Too many edges to trace"),
     NOTHING: ("fail", "There is nothing to trace"),
@@ -89,6 +91,10 @@ class TraceInputs:
     smallest_area_mm2: float = number(
         "Smallest area", unit="mm²", low=0, high=100, default=0.01, help="Specks smaller than this are filled with what lies around."
     )
+    close_seams: bool = yes_no(
+        "Close the seams between colours", default=False,
+        help="For a screen or a printer: a thread of colour beneath each shared edge. Leave it off for a cutter.",
+    )  # fmt: skip
     show_nodes: bool = yes_no("Show the nodes", default=False, help="Where curves meet, and by squares the corners.")
 
 
@@ -153,13 +159,14 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
         return _nothing(NOT_FLAT, [said(messages.NOT_TRACED_FLAT, colours=str(trouble.colours)), *told])
     except TooManySteps as trouble:
         return _nothing(NOISE, [said(messages.NOT_TRACED_NOISE, steps=str(trouble.steps)), *told])
+    except TooManyArcs:
+        return _nothing(NOISE, [said(messages.NOT_TRACED_ARCS, most=str(MOST_ARCS)), *told])
     except TooManyRuns:
         return _nothing(NOISE, [said(messages.PICTURE_TOO_SCATTERED), *told])
     except NothingToTrace as trouble:
         return _nothing(NOTHING, [_why(trouble), *told])
-    yield Progress(0.95, messages.WRITING_OUTLINES)
     taken = _taken(found, left_out)
-    return _outputs(inputs, found, taken, raster, pixel_mm, given, told)
+    return (yield from _outputs(inputs, found, taken, raster, pixel_mm, given, told))
 
 
 def _left_out(typed: str) -> frozenset[int]:
@@ -196,13 +203,16 @@ def _nothing(verdict: str, told: list[Said]) -> TraceOutputs:
 
 def _outputs(
     inputs: TraceInputs, found: Traced, taken: list[Region], raster: Raster, pixel_mm: float, given: Picture, told: list[Said]
-) -> TraceOutputs:  # fmt: skip
+) -> Generator[Progress, None, TraceOutputs]:  # fmt: skip
+    yield Progress(0.95, messages.WRITING_OUTLINES)
     width_mm = inputs.width_mm
     height_mm = width_mm * given.height_px / given.width_px
     worst_mm = max(line.worst for line in found.lines) * pixel_mm
-    judged = STEPS if found.hard >= MUCH_HARD else THIN if found.thin >= MUCH_THIN else TRACED
+    judged = GRAINY if found.grainy else STEPS if found.hard >= MUCH_HARD else THIN if found.thin >= MUCH_THIN else TRACED
     hard = found.hard >= MUCH_HARD
     told = [said(messages.TRACED_STEPS if hard else messages.TRACED_WITHIN, worst_mm=worst_mm, **({} if hard else {"pixel_mm": pixel_mm})), *told]
+    if found.grainy:
+        told.append(said(messages.TRACED_GRAINY))
     if found.thin >= MUCH_THIN:
         told.append(said(messages.TRACED_THIN, percent=f"{100 * found.thin:.0f}"))
     if inputs.colours == SEVERAL and inputs.most_colours:
@@ -213,9 +223,15 @@ def _outputs(
         told.append(said(messages.TRACED_SPECK if found.specks == 1 else messages.TRACED_SPECKS, count=str(found.specks)))
     title = given.name.rpartition(".")[0] or given.name
     coloured: list[Coloured] = [
-        (hex_of(region.rgb), [[tuple(point * pixel_mm for point in piece) for piece in ring.pieces] for ring in region.rings])
-        for region in taken
+        (hex_of(region.rgb), [_sized(ring.pieces, pixel_mm) for ring in region.rings]) for region in taken
     ]
+    seams = _seams(found, taken, pixel_mm) if inputs.close_seams else []
+    if seams:
+        told.append(said(messages.TRACED_SEAMS, seam_mm=SEAM_MM))
+    svg = svg_of_outlines(coloured, width_mm, height_mm, title, seams)
+    yield Progress(0.96, messages.WRITING_OUTLINES)
+    pdf = pdf_of_outlines(coloured, width_mm, height_mm, title, seams)
+    yield Progress(0.98, messages.WRITING_OUTLINES)
     return TraceOutputs(
         verdict=judged,
         reasons=tuple(told),
@@ -236,9 +252,24 @@ def _outputs(
             )
             for number, region in enumerate(found.regions, 1)
         ),
-        svg=NamedFile(f"{title}.svg", "image/svg+xml", svg_of_outlines(coloured, width_mm, height_mm, title)),
-        pdf=NamedFile(f"{title}.pdf", "application/pdf", pdf_of_outlines(coloured, width_mm, height_mm, title)),
+        svg=NamedFile(f"{title}.svg", "image/svg+xml", svg),
+        pdf=NamedFile(f"{title}.pdf", "application/pdf", pdf),
     )
+
+
+def _sized(pieces: Iterable[Piece], pixel_mm: float) -> list[Piece]:
+    """Return pieces in mm."""
+    return [tuple(point * pixel_mm for point in piece) for piece in pieces]
+
+
+def _seams(found: Traced, taken: list[Region], pixel_mm: float) -> list[Coloured]:
+    """Return the lines between two regions that are taken, each in the colour of the larger, so that no other edge changes."""
+    place_of = {region.place: at for at, region in enumerate(taken)}
+    runs: dict[int, list[list[Piece]]] = {}
+    for line in found.lines:
+        if {line.arc.left, line.arc.right} <= place_of.keys():
+            runs.setdefault(min(place_of[line.arc.left], place_of[line.arc.right]), []).append(_sized(line.pieces, pixel_mm))
+    return [(hex_of(taken[at].rgb), lines) for at, lines in sorted(runs.items())]
 
 
 CALCULATOR = Calculator(

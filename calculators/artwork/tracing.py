@@ -15,6 +15,7 @@ from calculators.artwork.flat_colours import NONE, FlatColour, FlatColours, flat
 from calculators.artwork.planes import Planes, counted
 from calculators.declare import Progress
 from calculators.files.pixels import Raster
+from calculators.shapes.corners import Sought
 from calculators.shapes.outlines import Line, lines
 from calculators.shapes.planar_map import MOST_STEPS, TooManySteps, planar_map
 from calculators.shapes.regions import Ring, rings
@@ -55,7 +56,7 @@ class Traced:
     """The regions of a picture of ``width`` x ``height`` pixels, the lines between them, and what was set aside.
 
     ``thin`` is the share of the picture's ink, 0 to 1, that is thinner than two pixels; ``hard`` the share of all
-    outlines that run along hard steps.
+    outlines that run along hard steps. ``grainy``: so many places looked like corners and were none that no more were looked for.
     """
 
     width: int
@@ -66,6 +67,7 @@ class Traced:
     specks: int
     thin: float
     hard: float
+    grainy: bool
 
 
 def traced(
@@ -75,8 +77,34 @@ def traced(
 
     ``by`` is one of SEVERAL, ONE and TRANSPARENCY; ``count`` the most colours, None for as many as are found.
     ``tolerance`` is in pixels, ``angle`` in radians, ``smallest`` in square pixels. Raises NotFlat,
-    TooManySteps and NothingToTrace.
+    TooManySteps, TooManyArcs and NothingToTrace.
     """
+    # What is no longer needed is let go before the long part, where memory is shortest.
+    flat, ground, specks = yield from _prepared(raster, by, count, smallest)
+    colours, planes = flat.colours, Planes(flat.width, flat.height)
+    left = counted(flat.labels, (*range(len(colours)), GROUND, NONE))
+    if not left.keys() - {NONE, GROUND}:
+        raise NothingToTrace("specks") if specks else NothingToTrace("one", colours[ground or 0].rgb)
+    if not keep_ground:
+        left.pop(GROUND, None)
+    thin = _thin(flat, planes, left)
+    walked = planar_map(flat.labels, flat.others, flat.leans, flat.width)
+    del flat
+    made = yield from _shared(walked, 0.5, 0.55)
+    sought = Sought(angle)
+    found = yield from _shared(lines(made, tolerance, sought), 0.55, 0.95)
+    return Traced(
+        planes.width, planes.height, _regions(colours, rings(made, found), left, ground), tuple(found),
+        None if ground is None or keep_ground else colours[ground].rgb, specks, thin,
+        sum(len(line.arc.corners) for line in found if line.hard) / sum(len(line.arc.corners) for line in found),
+        sought.patience <= 0,
+    )  # fmt: skip
+
+
+def _prepared(
+    raster: Raster, by: str, count: int | None, smallest: float
+) -> Generator[Progress, None, tuple[FlatColours, int | None, int]]:
+    """Return the picture in flat colours with its specks filled and its ground set aside, the ground's label, and how many specks."""
     if by == TRANSPARENCY:
         flat = _by_alpha(raster)
     else:
@@ -96,18 +124,7 @@ def traced(
     if ground is not None:
         reached = [area for area in areas if area.value == ground and area.at_border and area.size >= smallest]
         flat = _set_aside(flat, ground, reached, specks, planes)
-    left = counted(flat.labels, (*range(len(flat.colours)), GROUND, NONE))
-    if not left.keys() - {NONE, GROUND}:
-        raise NothingToTrace("specks") if specks else NothingToTrace("one", flat.colours[ground or 0].rgb)
-    made = yield from _shared(planar_map(flat.labels, flat.others, flat.leans, flat.width), 0.5, 0.55)
-    found = yield from _shared(lines(made, tolerance, angle), 0.55, 0.95)
-    if not keep_ground:
-        left.pop(GROUND, None)
-    return Traced(
-        flat.width, flat.height, _regions(flat, rings(made, found), left, ground), tuple(found),
-        None if ground is None or keep_ground else flat.colours[ground].rgb, len(specks), _thin(flat, planes, left),
-        sum(len(line.arc.corners) for line in found if line.hard) / sum(len(line.arc.corners) for line in found),
-    )  # fmt: skip
+    return flat, ground, len(specks)
 
 
 def _shared(steps: Generator[Progress, None, object], start: float, stop: float) -> Generator[Progress, None, object]:
@@ -235,11 +252,13 @@ def _in_no_square(planes: Planes, labels: bytes, inked: bytes) -> int:
     return planes.number(inked) & ~planes.squares(labels)
 
 
-def _regions(flat: FlatColours, found: dict[int, list[Ring]], left: Counter[int], ground: int | None) -> tuple[Region, ...]:
+def _regions(
+    colours: tuple[FlatColour, ...], found: dict[int, list[Ring]], left: Counter[int], ground: int | None
+) -> tuple[Region, ...]:
     made = [
-        Region(label, flat.colours[label].rgb, tuple(found[label]))
-        for label in range(len(flat.colours)) if left.get(label) and label in found
+        Region(label, colours[label].rgb, tuple(found[label]))
+        for label in range(len(colours)) if left.get(label) and label in found
     ]  # fmt: skip
     if left.get(GROUND) and ground is not None:
-        made.append(Region(GROUND, flat.colours[ground].rgb, tuple(found[GROUND])))
+        made.append(Region(GROUND, colours[ground].rgb, tuple(found[GROUND])))
     return tuple(sorted(made, key=lambda region: -region.area))

@@ -12,14 +12,16 @@ from calculators.shapes.cubics import Piece
 
 #: Coordinates are written to a tenth of a micrometre.
 DECIMALS = 4
+#: What lies beneath the seam of two colours is so wide: two dots of a printer, or one of a screen that shows it enlarged.
+SEAM_MM = 0.04
 _NOUGHTS = re.compile(r"\.0+(?!\d)|(\.\d*?[1-9])0+(?!\d)")
 _NOUGHT = re.compile(r"-0(?![.\d])")
 #: What has one colour: #rrggbb, and its rings, each of closed pieces in mm.
 Coloured = tuple[str, Sequence[Sequence[Piece]]]
 
 
-def path_data(rings: Iterable[Sequence[Piece]], decimals: int = DECIMALS) -> str:
-    """Return rings as the data of an SVG path, absolute, to so many ``decimals``."""
+def path_data(rings: Iterable[Sequence[Piece]], decimals: int = DECIMALS, *, closed: bool = True) -> str:
+    """Return rings as the data of an SVG path, absolute, to so many ``decimals``; not ``closed``: lines."""
     point = f"%.{decimals}f %.{decimals}f"
     line, curve = "L" + point, "C" + " ".join([point] * 3)
     told: list[str] = []
@@ -33,30 +35,45 @@ def path_data(rings: Iterable[Sequence[Piece]], decimals: int = DECIMALS) -> str
             else:
                 _, one, two, end = piece
                 told.append(curve % (one.real, one.imag, two.real, two.imag, end.real, end.imag))
-        told.append("Z")
+        if closed:
+            told.append("Z")
     # Noughts that end a number are left out, for all at once: that is quicker than one by one.
     return _NOUGHT.sub("0", _NOUGHTS.sub(r"\1", "".join(told)))
 
 
-def svg_of_outlines(colours: Sequence[Coloured], width_mm: float, height_mm: float, title: str) -> bytes:
-    """Return an SVG file of ``width_mm`` x ``height_mm``, a path for each colour, in units of 1 mm."""
+def svg_of_outlines(
+    colours: Sequence[Coloured], width_mm: float, height_mm: float, title: str, seams: Sequence[Coloured] = ()
+) -> bytes:
+    """Return an SVG file of ``width_mm`` x ``height_mm``, a path for each colour, in units of 1 mm.
+
+    ``seams`` are lines drawn beneath, ``SEAM_MM`` wide.
+    """
     size = f'width="{plain(width_mm)}mm" height="{plain(height_mm)}mm" viewBox="0 0 {plain(width_mm)} {plain(height_mm)}"'
     paths = "".join(
         f'<path fill="{colour}" fill-rule="evenodd" d="{path_data(rings)}"/>\n' for colour, rings in colours
     )
-    return f'<svg xmlns="http://www.w3.org/2000/svg" {size}>\n<title>{escape(title)}</title>\n{paths}</svg>\n'.encode()
+    beneath = "".join(
+        f'<path fill="none" stroke="{colour}" stroke-width="{plain(SEAM_MM)}" d="{path_data(runs, closed=False)}"/>\n'
+        for colour, runs in seams
+    )
+    return f'<svg xmlns="http://www.w3.org/2000/svg" {size}>\n<title>{escape(title)}</title>\n{beneath}{paths}</svg>\n'.encode()
 
 
-def pdf_of_outlines(colours: Sequence[Coloured], width_mm: float, height_mm: float, title: str) -> bytes:
-    """Return a PDF file of one page of ``width_mm`` x ``height_mm``, curves as curves."""
+def pdf_of_outlines(
+    colours: Sequence[Coloured], width_mm: float, height_mm: float, title: str, seams: Sequence[Coloured] = ()
+) -> bytes:
+    """Return a PDF file of one page of ``width_mm`` x ``height_mm``, curves as curves; ``seams`` as in an SVG file."""
     sheet = Sheet(width_mm, height_mm)
+    for colour, runs in seams:
+        sheet.path((step for run in runs for step in _steps(run, closed=False)), stroke=colour, line_mm=SEAM_MM)
     for colour, rings in colours:
         sheet.path((step for ring in rings for step in _steps(ring)), fill=colour, even_odd=True)
     return sheet.bytes(title)
 
 
-def _steps(pieces: Sequence[Piece]) -> Iterable[Step]:
+def _steps(pieces: Sequence[Piece], *, closed: bool = True) -> Iterable[Step]:
     yield "M", pieces[0][0].real, pieces[0][0].imag
     for piece in pieces:
         yield "L" if len(piece) == 2 else "C", *(part for place in piece[1:] for part in (place.real, place.imag))
-    yield ("Z",)
+    if closed:
+        yield ("Z",)

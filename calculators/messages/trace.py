@@ -30,6 +30,18 @@ NOT_TRACED_NOISE = (
     "The picture falls into {steps} steps of edge, more than can be traced in the time that a page should take: it is noise, or a"
     " photograph. Take the marking out of its picture first, ask for fewer colours, or for larger specks to be left out."
 )
+NOT_TRACED_ARCS = (
+    "The edges of the picture fall into more than {most} separate stretches, more than can be traced in the time that a page"
+    " should take: it is grain, or a screen of dots. Take the grain out first, ask for fewer colours, or take one marking alone."
+)
+TRACED_GRAINY = (
+    "So much of its edges turns sharply without being a corner that no more corners were looked for: it is grain, and the rest"
+    " was traced as curves. Take the grain out of the picture first, or ask for a larger corner angle."
+)
+TRACED_SEAMS = (
+    "Beneath each edge that two colours share the files have a line {seam_mm} wide, in the colour of the larger area, so that"
+    " nothing shines through between them. A cutter would take those lines for cuts: leave them out for one."
+)
 NOT_TRACED_CLEAR = "Every pixel of the picture is clear: there is nothing to trace."
 NOT_TRACED_ONE = "The picture is one flat colour, {colour}, all over: it has no edge to trace."
 NOT_TRACED_SPECKS = "All that stands on the ground is smaller than the smallest area asked for. Ask for a smaller one."

@@ -38,6 +38,19 @@ LEAST_CLEAN = 3
 ONE_TIP = 4
 #: So many corners in a row are settled together at most.
 MOST_TOGETHER = 6
+#: So many tries may be in vain in one picture: a drawing needs a few hundred, grain would take any number.
+MOST_IN_VAIN = 2000
+
+
+@dataclass(slots=True)
+class Sought:
+    """Which corners are looked for in a picture: those that turn by at least ``angle`` radians.
+
+    ``patience`` is how many more tries may be in vain; after that no corner is settled any more.
+    """
+
+    angle: float
+    patience: int = MOST_IN_VAIN
 
 
 @dataclass(slots=True)
@@ -69,10 +82,10 @@ def turning(points: Sequence[complex], ring: bool, beside: int) -> list[float]:
 
 
 def corners(
-    made: PlanarMap, arc: Arc, points: Sequence[complex], turns: Sequence[float], angle: float, hard: bool
+    made: PlanarMap, arc: Arc, points: Sequence[complex], turns: Sequence[float], sought: Sought, hard: bool
 ) -> list[Corner]:
-    """Return the corners of a trail that turn by at least ``angle`` radians, in order."""
-    finder = _Finder(made, arc, points, turns, angle, hard)
+    """Return the corners of a trail that are ``sought``, in order."""
+    finder = _Finder(made, arc, points, turns, sought, hard)
     found: list[Corner] = []
     for peaks in finder.clusters():
         for corner in finder.rebuilt(peaks):
@@ -84,9 +97,9 @@ def corners(
 
 
 class _Finder:
-    def __init__(self, made, arc, points, turns, angle, hard) -> None:
+    def __init__(self, made, arc, points, turns, sought, hard) -> None:
         self.made, self.arc, self.points, self.turns = made, arc, points, turns
-        self.angle, self.hard, self.count, self.ring = angle, hard, len(points), arc.ring
+        self.sought, self.angle, self.hard, self.count, self.ring = sought, sought.angle, hard, len(points), arc.ring
         # Round a small ring the points of one side must not be those of the other.
         self.far = min(LOOKED_AT, self.count // 3) if arc.ring else LOOKED_AT
         self.peaks = self._peaks()
@@ -202,16 +215,14 @@ class _Finder:
         if abs(turn) < self.angle or met[0] < -1.5 or met[1] < -1.5:
             return None
         if not self.hard and not self.agrees([*before, tip, *after[::-1]], [tip]):
-            box = self._box([tip])
-            shares = self.shares(*box)
-            moved = shares and settled([tip], one, two, before, after, box, shares)
-            if not moved or abs(moved[0] - tip) > 0.8 or not self.agrees([*before, *moved, *after[::-1]], moved):
+            moved = self._settled([tip], one, two, before, after)
+            if not moved:
                 return None
             tip = moved[0]
         return self._corner(peaks, [tip], comes, leaves, unclean)
 
     def _several(self, peaks: list[int], before: list[complex], after: list[complex]) -> Corner | None:
-        """Return a corner of several tips, moved until the pixels agree; None if they do not."""
+        """Return a corner of several tips, or of both ends of a thin stroke, moved until the pixels agree; None if they do not."""
         one, two = side_through(before), side_through(after)
         if not one or not two:
             return None
@@ -225,22 +236,25 @@ class _Finder:
             reach = max((self.point(peaks[0] + off) * outward.conjugate()).real for off in (-1, 0, 1)) / abs(outward)
             outward /= abs(outward)
             tips = [self._at_reach(side, outward, reach) for side in (one, two)]
-        box = self._box(tips)
-        if box[2] * box[3] > 200:
-            return None
-        shares = self.shares(*box)
-        if shares is None:
-            return None
-        tips = settled(tips, one, two, before, after, box, shares)
+        tips = self._settled(tips, one, two, before, after)
         if tips is None:
-            return None
-        apart = [abs(b - a) for a, b in zip(tips, tips[1:])]
-        if apart and min(apart) < 0.4:
-            return None
-        if not self.agrees([*before, *tips, *after[::-1]], tips):
             return None
         comes, leaves = one.slope(one.along(tips[0])), -two.slope(two.along(tips[-1]))
         return self._corner(peaks, tips, comes, leaves, UNCLEAN)
+
+    def _settled(self, tips: list[complex], one: Side, two: Side, before: list[complex], after: list[complex]) -> list[complex] | None:
+        """Return ``tips`` moved until the pixels agree; None if they do not, or where patience is at its end."""
+        box = self._box(tips)
+        if self.sought.patience <= 0 or box[2] * box[3] > 200 or (shares := self.shares(*box)) is None:
+            return None
+        moved = settled(tips, one, two, before, after, box, shares)
+        if moved is not None:
+            near = len(tips) > 1 or abs(moved[0] - tips[0]) <= 0.8
+            apart = min((abs(b - a) for a, b in zip(moved, moved[1:])), default=1.0)
+            if near and apart >= 0.4 and self.agrees([*before, *moved, *after[::-1]], moved):
+                return moved
+        self.sought.patience -= 1
+        return None
 
     @staticmethod
     def _at_reach(side: Side, outward: complex, reach: float) -> complex:

@@ -35,8 +35,13 @@ NEARLY = 1.15
 AROUND = 4
 #: No piece turns by more than this, in radians.
 MOST_TURNED = 2.3
-#: Tangents are taken over so many points on either side.
-BESIDE = 4
+#: Where two pieces meet, place and direction are those of a parabola through so many points on either side, by least
+#: squares (Savitzky and Golay 1964: weights of the place at the middle point and then outwards, and the sum of all); fewer
+#: where the run turns by more than this, in radians, since a parabola would cut across.
+WEIGHTS = {4: ((59, 54, 39, 14, -21), 231), 3: ((7, 6, 3, -2), 21), 2: ((17, 12, -3), 35)}
+CUTS_ACROSS = 0.5
+#: And no place is moved by more than this share of the tolerance.
+MOST_SMOOTHED = 0.8
 
 
 def at(piece: Piece, share: float) -> complex:
@@ -70,6 +75,7 @@ class _Run:
         bends = (abs(after - before) / (2 * AROUND) + 1e-4 for before, after in zip(ways, ways[2 * AROUND :]))
         self.turned = list(accumulate(bends))
         self.known = {0: tangents[0], self.last: tangents[1]}
+        self.places = {0: points[0], self.last: points[-1]}
 
     def pieces(self) -> tuple[list[Piece], float]:
         spans: list[Span] = []
@@ -136,11 +142,33 @@ class _Run:
             known = self.known[place] = self._tangent(place)
         return known
 
+    def place(self, at: int) -> complex:
+        """Return where the run passes by a point, which is a little off it."""
+        known = self.places.get(at)
+        if known is None:
+            known = self.places[at] = self._smoothed(at)[0]
+        return known
+
+    def _smoothed(self, at: int) -> tuple[complex, int]:
+        """Return where the run passes by a point, and from how many points on either side that is told."""
+        points, turned, here = self.points, self.turned, self.points[at]
+        for reach in range(min(4, at, self.last - at), 1, -1):
+            if turned[at + reach] - turned[at - reach] > CUTS_ACROSS:
+                continue
+            weights, whole = WEIGHTS[reach]
+            place = weights[0] * here
+            for off in range(1, reach + 1):
+                place += weights[off] * (points[at - off] + points[at + off])
+            place /= whole
+            if abs(place - here) <= MOST_SMOOTHED * self.tolerance:
+                return place, reach
+        return here, min(4, at, self.last - at)
+
     def _tangent(self, place: int) -> complex:
         points, last = self.points, self.last
-        reach = min(BESIDE, place, last - place)
+        reach = self._smoothed(place)[1]
         if reach:
-            along = points[place + reach] - points[place - reach]
+            along = sum(off * (points[place + off] - points[place - off]) for off in range(1, reach + 1))
         else:
             # At an end: the slope there of the parabola through three points.
             step = min(3, last // 2)
@@ -156,7 +184,7 @@ class _Run:
     def fit(self, start: int, end: int) -> tuple[Piece, float]:
         """Return one piece from a point to another, and how far off it is at worst."""
         points = self.points
-        first, last = points[start], points[end]
+        first, last = self.place(start), self.place(end)
         chord = last - first
         span = abs(chord)
         if end - start < 2 or span < 1e-9:
@@ -180,7 +208,7 @@ class _Run:
         return max(abs((leaves * back).imag), abs((comes * back).imag))
 
     def _plain(self, start: int, end: int) -> tuple[Piece, float]:
-        first, last = self.points[start], self.points[end]
+        first, last = self.place(start), self.place(end)
         if end - start < 2:
             span = abs(last - first)
             leaves, comes = self.tangent(start), self.tangent(end)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from calculators import messages
 from calculators.declare import Progress
-from calculators.shapes.corners import BESIDE, BESIDE_HARD, Corner, corners, turning
+from calculators.shapes.corners import BESIDE, BESIDE_HARD, Corner, Sought, corners, turning
 from calculators.shapes.crossings import Trail, inked, trail
 from calculators.shapes.cubics import Piece, at, fitted_run
 from calculators.shapes.areas import enclosed, widened
@@ -53,8 +53,8 @@ class Line:
     hard: bool
 
 
-def lines(made: PlanarMap, tolerance: float, angle: float) -> Generator[Progress, None, list[Line]]:
-    """Return the curves of all arcs within ``tolerance`` pixels, with corners from ``angle`` radians. Yields progress."""
+def lines(made: PlanarMap, tolerance: float, sought: Sought) -> Generator[Progress, None, list[Line]]:
+    """Return the curves of all arcs within ``tolerance`` pixels, with the corners that are ``sought``. Yields progress."""
     trails: list[Trail] = []
     whole = sum(len(arc.corners) for arc in made.arcs) or 1
     done = before = 0
@@ -68,17 +68,17 @@ def lines(made: PlanarMap, tolerance: float, angle: float) -> Generator[Progress
     told: list[Line] = []
     done = before = 0
     for arc, each in zip(made.arcs, trails, strict=True):
-        told.append(_line(made, arc, each, nodes, tolerance, angle))
+        told.append(_line(made, arc, each, nodes, tolerance, sought))
         done += len(arc.corners)
         if done - before > _STEPS_BETWEEN_PROGRESS:
             before = done
             yield Progress(0.3 + 0.6 * done / whole, messages.FITTING_CURVES)
-    yield from _disentangle(made, told, trails, nodes, tolerance, angle)
+    yield from _disentangle(made, told, trails, nodes, tolerance, sought)
     return told
 
 
 def _disentangle(
-    made: PlanarMap, told: list[Line], trails: Sequence[Trail], nodes: dict[int, complex], tolerance: float, angle: float
+    made: PlanarMap, told: list[Line], trails: Sequence[Trail], nodes: dict[int, complex], tolerance: float, sought: Sought
 ) -> Generator[Progress, None, None]:
     """Put lines that cross others in place of ``told``: first fitted more closely, then from point to point.
 
@@ -97,12 +97,12 @@ def _disentangle(
         changed = {place for place in found if level.get(place, 0) < len(CLOSER)}
         if not changed:
             return
-        patient = rounds <= MOST_ROUNDS and len(changed) <= MANY_TANGLED
+        patient = sought.patience > 0 and rounds <= MOST_ROUNDS and len(changed) <= MANY_TANGLED
         for place in changed:
             level[place] = level.get(place, 0) + 1 if patient else len(CLOSER)
             arc, share = told[place].arc, CLOSER[level[place] - 1]
             if share:
-                told[place] = _line(made, arc, trails[place], nodes, tolerance, angle if level[place] == 1 else None, share)
+                told[place] = _line(made, arc, trails[place], nodes, tolerance, sought if level[place] == 1 else None, share)
             else:
                 told[place] = _plain(made, arc, nodes)
 
@@ -162,13 +162,13 @@ def _lattice(made: PlanarMap, arc: Arc) -> list[complex]:
 
 
 def _line(
-    made: PlanarMap, arc: Arc, way: Trail, nodes: dict[int, complex], tolerance: float, angle: float | None, share: float = 1.0
+    made: PlanarMap, arc: Arc, way: Trail, nodes: dict[int, complex], tolerance: float, sought: Sought | None, share: float = 1.0
 ) -> Line:
-    """Return the curves along an arc within a ``share`` of its tolerance; without an ``angle`` no corners are looked for."""
+    """Return the curves along an arc within a ``share`` of its tolerance; with none ``sought`` no corners are looked for."""
     if way.framed:
         return _plain(made, arc, nodes)
     if not way.hard:
-        line = _fitted(made, arc, way.points, nodes, share * tolerance, angle, False)
+        line = _fitted(made, arc, way.points, nodes, share * tolerance, sought, False)
         if arc.ring and len(arc.corners) <= SMALL_RING and not line.tips and (whole := inked(made, arc)):
             line.pieces, moved = widened(line.pieces, whole - enclosed(line.pieces), True)
             line.worst += moved
@@ -181,7 +181,7 @@ def _line(
     start, end = ([], []) if arc.ring else ([nodes[arc.corners[0]]], [nodes[arc.corners[-1]]])
     for _ in range(2):
         points = let_out(points, whole - _area([*start, *points, *end]), arc.ring)
-    line = _fitted(made, arc, points, nodes, within, angle, True)
+    line = _fitted(made, arc, points, nodes, within, sought, True)
     missing = whole - enclosed([*line.pieces, (line.pieces[-1][-1], line.pieces[0][0])])
     if abs(missing) > ALIKE * abs(whole):
         line.pieces, moved = widened(line.pieces, missing, arc.ring)
@@ -190,14 +190,14 @@ def _line(
 
 
 def _fitted(
-    made: PlanarMap, arc: Arc, points: list[complex], nodes: dict[int, complex], within: float, angle: float | None, hard: bool
+    made: PlanarMap, arc: Arc, points: list[complex], nodes: dict[int, complex], within: float, sought: Sought | None, hard: bool
 ) -> Line:
     ends: tuple[complex, ...] = ()
     if not arc.ring:
         ends = nodes[arc.corners[0]], nodes[arc.corners[-1]]
     beside = BESIDE_HARD if hard else BESIDE
     turns = turning(points, arc.ring, beside)
-    found = corners(made, arc, points, turns, angle, hard) if angle else []
+    found = corners(made, arc, points, turns, sought, hard) if sought else []
     turns = [turn / beside for turn in turns]
     pieces: list[Piece] = []
     worst = 0.0

@@ -17,17 +17,23 @@ OUTSIDE = 255
 EAST, SOUTH, WEST, NORTH = range(4)
 #: Beyond so many sides of pixels between labels a picture is noise, and is not traced.
 MOST_STEPS = 250_000
+#: And beyond so many arcs: each costs as much as many steps.
+MOST_ARCS = 8_000
 _ARCS_BETWEEN_STEPS = 400
 #: Rows of about so many pixels are looked at as one number.
 _AT_ONCE_PX = 1 << 19
 
 
 class TooManySteps(ValueError):
-    """The picture falls into more edges than are worth tracing: ``steps`` sides of pixels."""
+    """The picture has more edges than are worth tracing: ``steps`` sides of pixels."""
 
     def __init__(self, steps: int) -> None:
         super().__init__(f"{steps} steps")
         self.steps = steps
+
+
+class TooManyArcs(ValueError):
+    """The edges of the picture fall into more arcs than are worth tracing."""
 
 
 @dataclass(slots=True)
@@ -70,7 +76,7 @@ def padded(plane: bytes, width: int, value: int) -> bytes:
 
 
 def planar_map(labels: bytes, others: bytes, leans: bytes, width: int) -> Generator[Progress, None, PlanarMap]:
-    """Return the arcs between the labels of a picture. Yields progress. Raises TooManySteps.
+    """Return the arcs between the labels of a picture. Yields progress. Raises TooManySteps, TooManyArcs.
 
     Where two labels meet crosswise the one with more of the four pixels by its grey levels stays joined,
     the rarer one (the higher label) where they are even.
@@ -166,6 +172,8 @@ def _walked(made: PlanarMap, codes: bytes, nodes: set[int], turns: dict[int, boo
                 return corners
 
     def add(start: int, to: int, ring: bool) -> None:
+        if len(arcs) == MOST_ARCS:
+            raise TooManyArcs
         first, second = _beside(made, start, to)
         arcs.append(Arc(first, second, walk(start, to), ring))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import resource
 import statistics
 import subprocess
@@ -10,6 +11,8 @@ import time
 
 import numpy
 import pytest
+from PIL import Image
+from scipy import ndimage
 from playwright.sync_api import expect
 
 from calculators.artwork.edge_shares import with_edges
@@ -17,6 +20,7 @@ from calculators.artwork.flat_colours import flat_colours
 from calculators.artwork.trace import CALCULATOR, TraceInputs
 from calculators.files.picture import read_picture
 from calculators.files.pixels import Raster
+from calculators.shapes.corners import Sought
 from calculators.shapes.outlines import lines
 from calculators.shapes.planar_map import planar_map
 from calculators.shapes.regions import rings
@@ -30,7 +34,7 @@ pytestmark = pytest.mark.bench
 
 ROUNDS = 3
 LEAST_STEPS = 100_000
-MOST_OF_POTRACE, MOST_STARTS, MOST_MB = 30, 3, 512
+MOST_OF_POTRACE, MOST_STARTS, MOST_MB, MOST_OF_EMBLEM = 30, 3, 512, 5
 
 
 def cpu_s(work, who: int) -> float:
@@ -53,13 +57,27 @@ def test_six_layers_cost_no_more_than_thirty_times_potrace():
 
     def ours() -> None:
         made = finished(planar_map(flat.labels, flat.others, flat.leans, flat.width))
-        rings(made, finished(lines(made, 0.1, 0.52)))
+        rings(made, finished(lines(made, 0.1, Sought(0.52))))
 
     own = statistics.median(cpu_s(ours, resource.RUSAGE_SELF) for _ in range(ROUNDS))
     theirs = statistics.median(cpu_s(lambda: [potrace(layer) for layer in layers], resource.RUSAGE_CHILDREN) for _ in range(ROUNDS))
     whole = cpu_s(lambda: CALCULATOR.answer(TraceInputs(picture=picture, width_mm=100)), resource.RUSAGE_SELF)
     print(f"\n{steps} steps; ours {own:.2f} s, potrace {theirs:.3f} s: {own / theirs:.1f} times; with the colours and the files {whole:.2f} s")
     assert own <= MOST_OF_POTRACE * theirs
+
+
+def test_noise_of_two_colours_takes_bounded_time():
+    """A picture with just so few edges that it is not refused at once, against the emblem."""
+    lot = ndimage.gaussian_filter(numpy.random.default_rng(1).standard_normal((650, 650)), 1)
+    shares = (ndimage.zoom(lot, 4, order=1) > 0).reshape(650, 4, 650, 4).mean((1, 3))
+    file = io.BytesIO()
+    Image.fromarray(numpy.uint8(255 * shares)).save(file, "PNG")
+    drawn, noise = read_picture("emblem.png", emblem(), wanted=True), read_picture("noise.png", file.getvalue(), wanted=True)
+    verdicts = []
+    usual = cpu_s(lambda: CALCULATOR.answer(TraceInputs(picture=drawn)), resource.RUSAGE_SELF)
+    most = cpu_s(lambda: verdicts.append(CALCULATOR.answer(TraceInputs(picture=noise)).verdict), resource.RUSAGE_SELF)
+    print(f"\nnoise, {verdicts[0]}: {most:.2f} s, {most / usual:.1f} times the emblem")
+    assert most <= MOST_OF_EMBLEM * usual
 
 
 def test_memory_stays_small(tmp_path):
@@ -92,6 +110,8 @@ def test_in_the_page_it_takes_no_more_than_three_stock_starts(host, chromium):
             memory.append(memory_mb(browser))
         browser.close()
     starts = statistics.median(took) / statistics.median(stock)
+    most_mb = statistics.median(memory)
     print(f"\nstock {statistics.median(stock):.0f} ms; emblem {statistics.median(took):.0f} ms: {starts:.2f} starts;"
-          f" most memory of one process {statistics.median(memory):.0f} MB")  # fmt: skip
+          f" most memory of one process {most_mb:.0f} MB")  # fmt: skip
     assert starts <= MOST_STARTS
+    assert most_mb <= MOST_MB

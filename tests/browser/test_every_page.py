@@ -44,6 +44,35 @@ def test_of_what_axe_finds_nothing_is_on_pages_that_show_all_there_is(browser, s
     assert found_by_axe(browser, server, chosen) == {}
 
 
+#: What lies beyond the right edge of the screen, and what can be touched but is smaller than a thumb. A link within a line of text is
+#: as high as the line, and a box to tick is as large as its label.
+AT_THE_THUMB = """(least) => {
+  const width = document.documentElement.clientWidth;
+  const beyond = document.documentElement.scrollWidth > width ? [`${document.documentElement.scrollWidth} px wide`] : [];
+  const small = [...document.querySelectorAll("a, button, input, select, summary, textarea")]
+    .filter((each) => each.checkVisibility({ visibilityProperty: true }) && !each.matches(".headerlink, [type=checkbox], [type=radio]"))
+    .filter((each) => each.localName !== "a" || getComputedStyle(each).display !== "inline")
+    .map((each) => ({ each, box: each.getBoundingClientRect() }))
+    .filter(({ box }) => box.width && box.height && Math.min(box.width, box.height) < least - 0.5)
+    .map(({ each, box }) => `${each.localName}.${each.className}: ${Math.round(box.width)} x ${Math.round(box.height)} px`);
+  return [...new Set([...beyond, ...small])];
+}"""
+#: 44 CSS pixels: WCAG 2.2, success criterion 2.5.5 (from memory).
+THUMB_PX = 44
+
+
+def test_on_a_tablet_held_upright_nothing_lies_beyond_the_edge_and_all_is_large_enough_for_a_thumb(browser, server, site_root, addresses):
+    context = browser.new_context(viewport={"width": 820, "height": 1180}, has_touch=True, service_workers="block")
+    page = context.new_page()
+    found = {}
+    for address in enough_to_show_all(site_root, addresses):
+        page.goto(f"{server.url}{address}", wait_until="domcontentloaded")
+        if wrong := page.evaluate(AT_THE_THUMB, THUMB_PX):
+            found[address] = wrong
+    context.close()
+    assert found == {}
+
+
 @pytest.mark.bench
 def test_of_what_axe_finds_nothing_is_on_any_page(browser, server, addresses):
     assert len(addresses) > 200

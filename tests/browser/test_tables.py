@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+import subprocess
+
 import pytest
 from playwright.sync_api import expect
 
@@ -111,3 +114,21 @@ def test_a_table_is_taken_away_as_a_file(waits, kind: str):
     with waits.expect_download() as download:
         waits.get_by_role("link", name=kind, exact=True).tap()
     assert download.value.suggested_filename == f"drying-times.{kind.lower()}"
+
+
+def test_on_paper_each_sheet_begins_with_the_headings_and_no_column_is_cut_off(open_page, tmp_path):  # noqa: F811
+    page = open_page(PAGES["coats"])
+    page.wait_for_selector(".dw-data-tools:not([hidden])", state="attached")
+    page.pdf(path=tmp_path / "coats.pdf", format="A4", prefer_css_page_size=True)
+    told = subprocess.run(["pdfinfo", "coats.pdf"], cwd=tmp_path, check=True, capture_output=True, text=True).stdout
+    sheets = int(re.search(r"Pages: +(\d+)", told)[1])
+    texts = [
+        subprocess.run(["pdftotext", "-f", str(number), "-l", str(number), "coats.pdf", "-"], cwd=tmp_path, check=True, capture_output=True, text=True).stdout
+        for number in range(1, sheets + 1)
+    ]
+    # The title stands on the first sheet with the first rows, and every sheet with rows has the headings.
+    assert "Coats" in texts[0] and "Primer" in texts[0]
+    with_rows = [text for text in texts if text.count("common practice") > 5]
+    assert len(with_rows) >= 2 and all("Carrier" in text and "Humidity" in text for text in with_rows)
+    # The last column, whole: it ran over the edge of the sheet.
+    assert sum(" ".join(text.split()).count("with extraction") for text in texts) >= 5

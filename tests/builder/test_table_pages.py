@@ -280,3 +280,16 @@ def test_a_row_is_not_told_for_what_it_is_not_and_carries_no_caution_for_it(page
     # What every row of a table must say is told both ways.
     assert not tables.row("drying-times", "final-cure").attended
     assert "Somebody must be there" in (pages / "reference" / "drying-times" / "final-cure.md").read_text("utf-8")
+
+
+@pytest.mark.parametrize(
+    ("page", "hazard"),
+    [
+        # Water with wetting agent is judged over "Clear lacquer, spray can", and is sprayed nowhere.
+        ("reference/fluids/water-wetting-agent.md", "spray-mist"),
+        # A urethane in one part, carried by water, has no isocyanates.
+        ("reference/coats/final-matt-water.md", "isocyanates"),
+    ],
+)
+def test_the_name_of_another_row_calls_for_no_caution(pages, page, hazard):
+    assert f'data-hazard="{hazard}"' not in (pages / page).read_text("utf-8")

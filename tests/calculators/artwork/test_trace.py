@@ -13,6 +13,7 @@ import pikepdf
 import pytest
 import shapely
 from PIL import Image, ImageDraw
+from scipy import ndimage
 
 from calculators.artwork.trace import CALCULATOR, TraceInputs, TraceOutputs
 from calculators.artwork.smaller import MOST_WORKED
@@ -137,6 +138,22 @@ def test_noise_of_two_colours_is_refused_for_its_edges():
     assert outputs.verdict == "noise" and "steps of edge" in told(outputs)
 
 
+def test_grain_in_many_separate_stretches_is_refused():
+    lot = numpy.random.default_rng(1).random((450, 450)) < 0.5
+    outputs = answer(Image.fromarray(numpy.uint8(lot) * 255), colours="one", smallest_area_mm2=0)
+    assert outputs.verdict == "noise" and "separate stretches" in told(outputs)
+    assert outputs.svg is None
+
+
+def test_grain_that_looks_like_corners_is_traced_without_them_and_that_is_said():
+    """Noise of two colours, blurred, with soft edges: nearly every place turns sharply, hardly one is a corner."""
+    lot = ndimage.gaussian_filter(numpy.random.default_rng(1).standard_normal((260, 260)), 1)
+    shares = (ndimage.zoom(lot, 4, order=1) > 0).reshape(260, 4, 260, 4).mean((1, 3))
+    outputs = answer(Image.fromarray(numpy.uint8(255 * shares)), colours="one", smallest_area_mm2=0)
+    assert outputs.verdict == "grainy" and "no more corners were looked for" in told(outputs)
+    assert outputs.svg is not None
+
+
 def test_a_large_picture_is_traced_smaller_and_that_is_said():
     image = Image.new("RGB", (8000, 6250), "white")
     ImageDraw.Draw(image).ellipse((1000, 1000, 5000, 5000), fill=MAROON)
@@ -234,3 +251,19 @@ def test_a_wider_tolerance_needs_fewer_curves():
     counts = [CALCULATOR.answer(replace(inputs, curve_tolerance_mm=mm)).piece_count for mm in (0.001, 0.01, 0.05)]
     assert counts == sorted(counts, reverse=True) and counts[0] > counts[2]
     assert len(along([(0j, 1 + 0j)])) > 1
+
+
+def test_seams_are_closed_beneath_and_nothing_else_changes(tmp_path):
+    """Seen in librsvg and poppler on black: between two light colours nothing dark shines through any more."""
+    plain, closed = answer(MARKING, width_mm=12, keep_ground=True), answer(MARKING, width_mm=12, keep_ground=True, close_seams=True)
+    assert "stroke" not in plain.svg.data.decode() and "A cutter would take" in told(closed)
+    fills = [re.findall(r'fill="#.*?" .*? d="(.*?)"', each.svg.data.decode()) for each in (plain, closed)]
+    assert fills[0] == fills[1] and plain.colours == closed.colours
+    darkest = []
+    for name, outputs in (("plain", plain), ("closed", closed)):
+        (tmp_path / f"{name}.svg").write_bytes(outputs.svg.data.replace(MAROON.encode(), b"#fffffe"))
+        subprocess.run(["rsvg-convert", "-w", "960", "-b", "black", str(tmp_path / f"{name}.svg"), "-o", str(tmp_path / f"{name}.png")], check=True)
+        inside = numpy.asarray(Image.open(tmp_path / f"{name}.png").convert("L"))[8:-8, 8:-8]
+        darkest.append(int(inside.min()))
+    # A quarter of what lies behind shines through where both colours cover half of a pixel.
+    assert darkest[0] < 200 and darkest[1] >= 220
