@@ -21,6 +21,8 @@ from calculators.shapes.cubics import Piece
 MOST_BYTES, MOST_PIECES = 16 * 1024 * 1024, 200_000
 #: All outlines together may be so many times as long as half the way round the drawing: a detailed emblem has 25.
 LONGEST_SHARE = 200
+#: A line beneath all fills that is no wider than this, in units of the drawing, is the thread under a seam.
+THREAD = 0.05
 #: Sides in mm, and coordinates in units of the drawing, up to this; what is beyond is no marking.
 LARGEST = 1e5
 
@@ -81,6 +83,8 @@ def read_outlines(data: bytes) -> Outlines:
         elif not size:
             raise _more(f"<{name}>")
         elif name == "path":
+            if not shapes and _is_thread(attributes):
+                continue
             shape = _shape(attributes, MOST_PIECES - count)
             if shape:
                 shapes.append(shape)
@@ -114,7 +118,7 @@ _SILENT = ("title", "desc")
 _WORDS = re.compile(r"[^<]*+")
 #: What an element may say beside its own: nothing of it changes how it looks.
 _HARMLESS = re.compile(r"(?:xmlns(?::.*)?|xml:.*|id|class|version|role|data-.*|aria-.*)\Z")
-_OWN = {"svg": {"width", "height", "viewBox"}, "path": {"d", "fill", "fill-rule", "stroke"}, "title": set(), "desc": set()}
+_OWN = {"svg": {"width", "height", "viewBox"}, "path": {"d", "fill", "fill-rule", "stroke", "stroke-width"}, "title": set(), "desc": set()}
 
 
 def _elements(text: str) -> Iterator[tuple[str, Mapping[str, str]]]:
@@ -177,6 +181,12 @@ _STEP = re.compile(rf"[\s,]*+([MLHVCZmlhvcz])((?:[\s,]*+{_NUMBER})*+)[\s,]*+")
 _NUMBERS = re.compile(_NUMBER)
 _TAKES = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "Z": 0}
 _COLOUR = re.compile(r"#([0-9a-fA-F]{3}|[0-9a-fA-F]{6})\Z")
+
+
+def _is_thread(attributes: Mapping[str, str]) -> bool:
+    """Return whether a path is a thread beneath the seams of what is filled after it, of which nothing is seen where those meet exactly."""
+    width = attributes.get("stroke-width", "").strip()
+    return attributes.get("fill") == "none" and bool(re.fullmatch(_NUMBER, width)) and float(width) <= THREAD
 
 
 def _shape(attributes: Mapping[str, str], most: int) -> Shape | None:

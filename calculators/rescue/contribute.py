@@ -185,7 +185,7 @@ def preview(plain: dict[str, Any]) -> str:
 
 CONTRIBUTE = Calculator(
     id="contribute",
-    title="Is a new entry for the troubleshooting in order?",
+    title="How do I add a fault that is missing?",
     summary="Write down what went wrong, what made it and how it was put right. The entry is checked as you type, and shown as it will look.",
     stage="rescue",
     inputs=ContributeInputs,

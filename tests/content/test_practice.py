@@ -22,7 +22,10 @@ PRACTICE = {
 #: A figure with a unit that stands in the text itself, and not in what fills it from a table.
 _TYPED = re.compile(r"\d\s*(?:mm|cm|µm|°C|%|s|min|h|d|seconds?|minutes?|hours?|days?|weeks?)\b")
 _FILLED = re.compile(r"\{\{.*?\}\}|\{%.*?%\}", re.DOTALL)
-_WRITTEN = re.compile(r"\b(?:two|three|four|five|six|eight|ten|twelve) (?:minutes|hours|days|weeks)\b")
+_WRITTEN = re.compile(
+    r"\b(?:two|three|four|five|six|eight|ten|twelve) (?:minutes|hours|days|weeks)\b"
+    r"|\b(?:for|after|wait|rest)(?: for)? (?:an?|half an) (?:minute|hour|day|week)\b"
+)
 
 
 @pytest.mark.parametrize("name", PRACTICE)

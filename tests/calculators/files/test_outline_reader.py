@@ -33,6 +33,15 @@ def test_what_was_written_is_read_back():
     assert made.shapes[0].rings == (ring, hole) and made.shapes[0].even_odd
 
 
+def test_threads_beneath_the_seams_are_passed_over():
+    ring = ((1 + 1j, 4 + 1j), (4 + 1j, 4 + 4j), (4 + 4j, 1 + 1j))
+    plain = svg_of_outlines([("#7a2232", [ring])], 27.5, 11, "a")
+    assert read_outlines(svg_of_outlines([("#7a2232", [ring])], 27.5, 11, "a", [("#7a2232", [ring[:1]])])) == read_outlines(plain)
+    thread = '<path fill="none" stroke="#000000" stroke-width="0.04" d="M0 0L1 1"/>'
+    assert "holds “stroke”" in refused(svg(SQUARE + thread))
+    assert "holds “stroke”" in refused(svg(thread.replace("0.04", "0.5") + SQUARE))
+
+
 @pytest.mark.parametrize(
     "data",
     [
