@@ -41,7 +41,7 @@ from calculators.files.outline_files import SEAM_MM, Coloured, pdf_of_outlines, 
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
-from calculators.job_fields import marking_picture, printed_width
+from calculators.job_fields import TRACED_OUTLINES, marking_picture, printed_width
 from calculators.messages import quoted
 from calculators.shapes.cubics import Piece
 from calculators.shapes.planar_map import MOST_ARCS, TooManyArcs, TooManySteps
@@ -123,7 +123,7 @@ class TraceOutputs:
     outlines: Figure | None = figure("The outlines")
     detail: Figure | None = figure("Enlarging check: a detail as pixels and as outlines")
     colours: tuple[TracedColour, ...] = table("By colour", row=TracedColour)
-    svg: NamedFile | None = file_result("Outlines, SVG in millimetres")
+    svg: NamedFile | None = file_result("Outlines, SVG in millimetres", shares=TRACED_OUTLINES)
     pdf: NamedFile | None = file_result("Outlines, PDF at exact size")
 
 
