@@ -20,13 +20,14 @@ import pytest
 from tests.servers import Server
 
 ROOT = Path(__file__).resolve().parent.parent
-BUILT = ROOT / "build" / "tests"
+#: Each process of tests builds its own sites, since each serves them at ports of its own.
+BUILT = ROOT / "build" / "tests" / os.environ.get("PYTEST_XDIST_WORKER", "")
 
-#: Fixtures that are dear to set up, and are there once: a built site is served at the one port that it was built for.
+#: Fixtures that are dear to set up, and where the tests are that may ask for them.
 _SITES = frozenset({"browser", "site_root", "site_sub", "site_workbench"})
-#: Where the tests are that may ask for them. Where several sets of tests run at a time, all these are one set.
+_IN_PAGES = "tests/browser/"
 _WITH_SITES = (
-    "tests/bench/", "tests/browser/", "tests/engine/", "tests/other_browsers/",
+    _IN_PAGES, "tests/bench/", "tests/engine/", "tests/other_browsers/",
     "tests/content/test_links.py", "tests/hostile/test_engine.py", "tests/hostile/test_page.py",
 )  # fmt: skip
 
@@ -49,16 +50,19 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         if asked and not item.nodeid.startswith(_WITH_SITES):
             raise pytest.UsageError(f"{item.nodeid} asks for {', '.join(asked)}: its file belongs where such tests are, see _WITH_SITES in tests/conftest.py")
     # Where two sets run at a time, the longest begins first.
-    items.sort(key=lambda item: item.nodeid.startswith(_WITH_SITES) ^ ("PYTEST_XDIST_WORKER" in os.environ))
+    at_once = "PYTEST_XDIST_WORKER" in os.environ
+    items.sort(key=lambda item: -1 if at_once and item.nodeid.startswith(_IN_PAGES) else item.nodeid.startswith(_WITH_SITES))
 
 
 def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
-    """Run tests several sets at a time: all that need a built site as the first set, each file of the others as one."""
+    """Run tests several sets at a time: those of the pages are one, what else needs a built site another, and so is each further file."""
     from xdist.scheduler import LoadScopeScheduling
 
     class BySites(LoadScopeScheduling):
         def _split_scope(self, nodeid: str) -> str:
-            return "" if nodeid.startswith(_WITH_SITES) else nodeid.partition("::")[0]
+            if nodeid.startswith(_IN_PAGES):
+                return _IN_PAGES
+            return "sites" if nodeid.startswith(_WITH_SITES) else nodeid.partition("::")[0]
 
     config.option.loadscopereorder = False
     return BySites(config, log)
