@@ -157,5 +157,9 @@ def test_a_job_from_before_anything_was_shared_is_taken_over(at):
     expect(typed(page, "width_mm")).to_have_value("3")
     typed(page, "width_mm").fill("30")
     expect(shown(page, "printed_ppi")).to_have_text("169")
-    kept = page.evaluate(READ_JOB)["job"]
+    for _ in range(50):  # it is kept a moment after the answer is shown
+        kept = page.evaluate(READ_JOB)["job"]
+        if kept["shared"]:
+            break
+        page.wait_for_timeout(100)
     assert (kept["format"], kept["shared"]) == (2, {"width": {"text": "30 mm"}})
