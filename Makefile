@@ -65,7 +65,7 @@ check: .venv/ready
 	$(RUN) builder check
 
 test: setup
-	$(RUN) pytest -m "not bench" --numprocesses $(WORKERS) --dist loadgroup --no-loadscope-reorder $(TESTS)
+	$(RUN) pytest -m "not bench" --numprocesses $(WORKERS) $(TESTS)
 
 bench: setup
 	$(RUN) pytest -m bench -s --durations=0 $(TESTS)

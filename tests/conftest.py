@@ -22,9 +22,13 @@ from tests.servers import Server
 ROOT = Path(__file__).resolve().parent.parent
 BUILT = ROOT / "build" / "tests"
 
-#: What is dear to set up, and is there once: a built site, which is served at the one port it was built for. Tests of
-#: one of them run in the same process, those of the first named come first, and all of them before the rest.
-_SHARED = {"server": "site", "sub_server": "site", "site_root": "site", "site_sub": "site", "workbench_server": "workbench", "site_workbench": "workbench"}
+#: Fixtures that are dear to set up, and are there once: a built site is served at the one port that it was built for.
+_SITES = frozenset({"browser", "site_root", "site_sub", "site_workbench"})
+#: Where the tests are that may ask for them. Where several sets of tests run at a time, all these are one set.
+_WITH_SITES = (
+    "tests/bench/", "tests/browser/", "tests/engine/", "tests/other_browsers/",
+    "tests/content/test_links.py", "tests/hostile/test_engine.py", "tests/hostile/test_page.py",
+)  # fmt: skip
 
 BROWSER_ARGUMENTS = [
     "--no-sandbox",
@@ -36,21 +40,28 @@ BROWSER_ARGUMENTS = [
 ]
 
 
-@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark the tests that need the browser, and name the group of each: tests of a group run in one process, in order."""
-    groups = [*dict.fromkeys(_SHARED.values()), ""]
+    """Mark the tests that need the browser, and put those last that need what is slow to set up: what is quick to fail fails first."""
     for item in items:
-        asked = [*getattr(item, "fixturenames", ())]
+        asked = _SITES & {*getattr(item, "fixturenames", ())}
         if "browser" in asked:
             item.add_marker(pytest.mark.browser)
-        if hasattr(item, "callspec"):  # a fixture's parameter may name one too
-            asked += [each for each in item.callspec.params.values() if isinstance(each, str)]
-        group = next((group for name, group in _SHARED.items() if name in asked), "")
-        item.add_marker(pytest.mark.xdist_group(group or item.path.relative_to(ROOT).as_posix()))
-        item.place = groups.index(group)
-    # What takes longest begins first, so that two processes end at about the same time.
-    items.sort(key=lambda item: item.place)
+        if asked and not item.nodeid.startswith(_WITH_SITES):
+            raise pytest.UsageError(f"{item.nodeid} asks for {', '.join(asked)}: its file belongs where such tests are, see _WITH_SITES in tests/conftest.py")
+    # Where two sets run at a time, the longest begins first.
+    items.sort(key=lambda item: item.nodeid.startswith(_WITH_SITES) ^ ("PYTEST_XDIST_WORKER" in os.environ))
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
+    """Run tests several sets at a time: all that need a built site as the first set, each file of the others as one."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class BySites(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            return "" if nodeid.startswith(_WITH_SITES) else nodeid.partition("::")[0]
+
+    config.option.loadscopereorder = False
+    return BySites(config, log)
 
 
 @dataclass(frozen=True)
