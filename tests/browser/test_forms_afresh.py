@@ -77,6 +77,7 @@ def test_a_half_filled_form_is_not_called_wrong_when_it_is_opened_again(form):
     expect(problem(form, "title")).to_contain_text("ends with a full stop")
     expect(problem(form, "see")).to_be_hidden()
     typed(form, "see").fill("It folds.")
+    expect(form.locator("[data-note=unfilled]")).to_contain_text("Still to be filled in: Cause,")
     typed(form, "see").fill("")
     expect(problem(form, "see")).to_be_visible()
     expect(problem(form, "causes[0].cause")).to_be_hidden()

@@ -34,6 +34,12 @@ export function start() {
   }
   for (const when of ["input", "focus"]) query.addEventListener(when, handOver)
   query.form.addEventListener("reset", () => setTimeout(handOver))
+  finder.addEventListener("click", event => {
+    if (new URL(finder.href).pathname !== location.pathname) return
+    // On the finder's own page the theme would change the address without telling the form.
+    event.stopPropagation()
+    toggle.click()
+  })
   handOver()
 
   toggle.addEventListener("change", () => {
