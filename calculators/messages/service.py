@@ -4,9 +4,9 @@ SERVICE_NAME = "white-print-list.txt"
 SERVICE_TITLE = "A print with white: what goes with the order, and what to ask first"
 SERVICE_SEND = "To send"
 SERVICE_SENDS = (
-    "The artwork at {width} x {height} mm ({width_in} x {height_in} in), {count} of it, as outlines (PDF or SVG) or at 600 pixels to the inch.",
+    "The artwork at {width} x {height} mm ({width_in} x {height_in} in), as outlines (PDF or SVG) or at 600 pixels to the inch. How many: {count}.",
     "A white plate of the same size: solid where white lies beneath, nothing elsewhere, as its own layer or spot colour.",
-    "White beneath every colour below, choked by {low} to {high} mm beneath colour, and at full size where white itself is the edge.",
+    "White beneath every colour listed below, ending {low} to {high} mm inside the colour all round (the choke), and at full size where white itself is the edge.",
     "Layers of white: {layers} by our reckoning, at the low end of what white ink hides.",
     "A bar of 100 mm across and one down, printed with it, so that the size can be measured.",
     "Room of 3 mm and more between markings, and the order of the pieces: left and right, with lettering never mirrored.",

@@ -15,14 +15,14 @@ WAY_HANGS = "It works if the white hides as much as its range allows, and not if
 WAY_MATCH = "The patch must match the paint; by swatches it comes to about ΔE {match} (estimate)."
 WAY_COSTS = "What counts against it most: {terms}."
 WAY_NOTHING_AGAINST = "Nothing counts against it."
-WAY_BETTER = "“{first}” comes first. Against “{second}” it gains by {gains}."
-WAY_BETTER_LOSES = "“{first}” comes first. Against “{second}” it gains by {gains}, and loses by {losses}."
+WAY_BETTER = "“{first}” comes first, before “{second}”. It does better on {gains}."
+WAY_BETTER_LOSES = "“{first}” comes first, before “{second}”. It does better on {gains}, and worse on {losses}."
 WAY_ALONE = "“{first}” is the only way that is left; the others are ruled out."
 WAY_LEVEL = "“{first}” and “{second}” come out level; the first of the table stands first."
 WAY_NONE = "Every way is ruled out. Each says why: change the paints, the limit or the size, or take white from a service."
 WAY_CHOSEN_OUT = "You chose “{way}”, and it is ruled out."
 WAY_CHOSEN = "You chose “{way}”. {how}"
-WAY_OUTLINES = "It needs: {outlines}"
+WAY_ONE_OUTLINE, WAY_OUTLINES = "It needs this outline. {outlines}", "It needs these outlines. {outlines}"
 WAY_CHOKE = "Choke the white by {low_mm} to {high_mm} beneath colour."
 WAY_CHOKE_WHITE = "Where white itself is the edge that is seen, as on {share} % of this marking, it keeps its size."
 WAY_TERMS = {
@@ -35,7 +35,7 @@ WAY_TERMS = {
     "cost": "cost ({value})",
     "detail": "fine parts ({value})",
 }
-WAY_INSTEAD, WAY_AND = "{value} instead of {other}", "{one} and {other}"
+WAY_INSTEAD, WAY_AND = "{value}; the other {other}", "{one} and {other}"
 DETAIL_DOWN_TO, EDGE_UM = "down to {low_mm}", "{low} to {high} µm"
 ONE_PIECE, PIECES, NO_PIECES = "1 piece", "{count} pieces", "nothing"
 PIECES_WITHIN = "{pieces}, within {low_mm} to {high_mm}"

@@ -148,7 +148,8 @@ def _against(names: list[str], first: Judged, second: Judged) -> Said:
 
 
 def _outlines(case: Case, way: tables.Row) -> list[Said]:
-    told = [said(messages.WAY_OUTLINES, outlines=" ".join(way.outlines))]
+    needs = messages.WAY_ONE_OUTLINE if len(way.outlines) == 1 else messages.WAY_OUTLINES
+    told = [said(needs, outlines=" ".join(way.outlines))]
     if way.choke:
         told.append(said(messages.WAY_CHOKE, low_mm=way.choke.low, high_mm=way.choke.high))
         if case.white_share:

@@ -67,6 +67,22 @@ def test_it_can_be_undone_and_is_kept(form):
     expect(typed(form, "title")).to_have_value("")
 
 
+def test_a_half_filled_form_is_not_called_wrong_when_it_is_opened_again(form):
+    emptied(form)
+    typed(form, "title").fill("The marking folds at last.")
+    expect(problem(form, "title")).to_contain_text("ends with a full stop")
+    form.reload()
+    expect(form.locator("[data-note=unfilled]")).to_contain_text("Still to be filled in: What you see, Cause,", timeout=20_000)
+    expect(form.locator(".dw-problems li")).to_have_count(1)
+    expect(problem(form, "title")).to_contain_text("ends with a full stop")
+    expect(problem(form, "see")).to_be_hidden()
+    typed(form, "see").fill("It folds.")
+    expect(form.locator("[data-note=unfilled]")).to_contain_text("Still to be filled in: Cause,")
+    typed(form, "see").fill("")
+    expect(problem(form, "see")).to_be_visible()
+    expect(problem(form, "causes[0].cause")).to_be_hidden()
+
+
 def test_an_emptied_form_is_filled_to_a_whole_entry(form):
     emptied(form)
     words = {

@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.forms import answered, open_calculator, problem, shown, typed, visitor
+from tests.browser.test_look import axe
 
 
 @pytest.fixture
@@ -44,6 +45,15 @@ def test_all_problems_are_told_at_once_and_the_last_answer_stays(page):
     answered(page)
     expect(page.locator(".dw-problems")).to_be_hidden()
     assert typed(page, "width_mm").get_attribute("aria-invalid") is None
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_answer_to_what_was_typed_before_says_so_and_can_be_read(page, scheme):
+    page.emulate_media(color_scheme=scheme)
+    typed(page, "width_mm").fill("1,000")
+    expect(page.locator(".dw-answer")).to_have_attribute("data-state", "stale")
+    expect(page.locator(".dw-state")).to_have_text("The answer to what was typed before")
+    assert axe(page) == []
 
 
 def test_a_problem_neither_moves_the_field_in_hand_nor_takes_the_focus(page):

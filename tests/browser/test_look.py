@@ -229,6 +229,23 @@ def test_the_verdict_stays_in_sight_in_portrait(open_page):
     assert last.bounding_box()["y"] > box["y"] + box["height"]
 
 
+@pytest.mark.parametrize("path", ["underlay/underlay/", "artwork/trace/"])
+def test_nothing_that_is_reached_by_keys_lies_under_the_verdict_in_portrait(open_page, path: str):
+    page = open_page(path, "portrait")
+    page.locator(".dw-tools button:visible").last.focus()
+    reached, covered = 0, []
+    while page.evaluate("Boolean(document.activeElement.closest('.dw-form'))"):
+        verdict = page.locator(".dw-verdict").bounding_box()
+        assert verdict["height"] <= SIZES["portrait"][1] / 3
+        box = page.locator(":focus").bounding_box()
+        if box["y"] + box["height"] > verdict["y"] and box["y"] < verdict["y"] + verdict["height"]:
+            covered.append(page.evaluate("document.activeElement.id"))
+        reached += 1
+        page.keyboard.press("Shift+Tab")
+    assert reached > 8
+    assert covered == []
+
+
 @pytest.mark.parametrize("level", ["pass", "watch", "fail"])
 def test_each_verdict_has_its_own_sign(open_page, level: str):
     page = open_page(PAGES["resolution"])

@@ -64,6 +64,38 @@ def test_a_question_finds_its_page_among_the_first_three(search):
     assert missed == {}
 
 
+def hand_over(page: Page, told: str) -> None:
+    """Type what happened, and take it to the symptom finder."""
+    page.click(".dw-find")
+    page.locator(".dw-search-input").fill(told)
+    line = page.locator(".dw-search-finder a")
+    expect(line).to_contain_text(f"“{told}”")
+    line.click()
+    expect(page.locator(".dw-article h1")).to_have_text("What went wrong?")
+    expect(page.locator(".dw-search-panel")).to_be_hidden()
+    expect(page.locator("#in-seen")).to_have_value(told)
+    # The theme closes Find once more, an eighth of a second after the address has changed.
+    page.wait_for_timeout(400)
+
+
+def test_what_happened_is_taken_to_the_symptom_finder(context, workbench_server):
+    page = context.new_page()
+    page.goto(f"{workbench_server.url}apply/why/")
+    page.click(".dw-find")
+    expect(page.locator(".dw-search-finder a")).to_have_attribute("href", f"{workbench_server.url}rescue/symptom-finder/")
+    page.keyboard.press("Escape")
+    hand_over(page, "decal fell off & broke")
+    found = page.locator("[data-result=entries] tbody a")
+    expect(found.first).to_be_visible(timeout=20_000)
+    # Asked again from the finder itself, and from a page that the theme brought.
+    hand_over(page, "it fell off")
+    expect(found.first).to_have_text("The marking does not stick", timeout=20_000)
+    page.locator(".dw-rule a", has_text="size").click()
+    expect(page.locator(".dw-article h1")).to_have_text("Size")
+    hand_over(page, "the seal turned milky")
+    expect(found.first).to_have_text("The seal coat turns milky or frosty (blush)", timeout=20_000)
+
+
 def test_a_question_is_answered_without_a_network(context, workbench_server):
     page = context.new_page()
     page.goto(f"{workbench_server.url}rescue/symptom-finder/")
@@ -71,6 +103,8 @@ def test_a_question_is_answered_without_a_network(context, workbench_server):
     context.set_offline(True)
     workbench_server.broken["."] = 503
     page.goto(f"{workbench_server.url}rescue/")
+    hand_over(page, "it fell off")
+    expect(page.locator("[data-result=entries] tbody a").first).to_have_text("The marking does not stick", timeout=20_000)
     page.click(".dw-find")
     assert "rescue/silvering/" in ask(page, "why is there silver under the film")[:3]
     page.locator(".md-search-result__link", has_text="Silvery patches under the clear film").first.click()

@@ -3,7 +3,7 @@
  * has been there.
  */
 
-import { everyField, fieldsOf, isFile, isRows, writeDefault, writeText } from "./fields.mjs";
+import { controlOf, everyField, fieldsOf, isFile, isRows, writeDefault, writeText } from "./fields.mjs";
 import { rowsOf, setRowCount } from "./rows.mjs";
 
 /** Kinds that always hold something: a choice goes back to what is delivered. */
@@ -25,6 +25,19 @@ export function emptyFields(container, unit) {
       writeText(field, "", unit);
       field.toggleAttribute("data-unfilled", true);
     }
+  }
+}
+
+/**
+ * Marks the empty fields of a form that was filled with what is kept: nobody has been in them since.
+ * @param {HTMLElement} form
+ * @param {(field: Element) => boolean} leave fields that the reader has in hand already
+ */
+export function awaitFilling(form, leave) {
+  for (const field of everyField(form).values()) {
+    const control = controlOf(field);
+    if (!control || "optional" in field.dataset || ALWAYS_HOLD.includes(field.dataset.kind) || leave(field)) continue;
+    field.toggleAttribute("data-unfilled", !control.value.trim());
   }
 }
 

@@ -82,7 +82,7 @@ export class Answer {
         break;
       case "colour":
         put("shown", part.shown);
-        slot.querySelector(".dw-swatch").style.backgroundColor = part.shown;
+        paint(slot.querySelector(".dw-swatch"), part.shown);
         break;
       case "table":
         slot.querySelector("tbody, ol").replaceChildren(...part.rows.map((row) => this.#row(slot, row)));
@@ -113,7 +113,7 @@ export class Answer {
       cell.querySelector(".dw-shown").replaceChildren(value?.href ? linkTo(value) : (value?.shown ?? ""));
       if (unit) unit.textContent = value?.shown ? (value.unit ?? "") : "";
       const swatch = cell.querySelector(".dw-swatch");
-      if (swatch) swatch.style.backgroundColor = value?.shown ?? "";
+      if (swatch) paint(swatch, value?.shown);
       if (value?.level) cell.dataset.level = value.level;
       if (cell.matches("dl > *")) cell.hidden = !value?.shown;
     }
@@ -133,6 +133,8 @@ const partOf = (slot, name) => slot.querySelector(`[data-part=${name}]`);
 
 const isEmpty = (part) =>
   ("shown" in part && part.shown === null) || (part.kind === "file" && part.buffer === null) || part.svg === null;
+
+const paint = (swatch, colour) => swatch.firstElementChild.setAttribute("fill", colour ?? "none");
 
 const linkTo = ({ href, shown }) => Object.assign(document.createElement("a"), { href, textContent: shown });
 

@@ -1,5 +1,7 @@
 // Find… opens the theme's search over the page, and takes the focus back when it closes.
 
+import { fragmentOf } from "./link.mjs"
+
 /** Wire the header's Find… button. The header stays for the whole visit, so once is enough. */
 export function start() {
   const button = document.querySelector(".dw-find")
@@ -22,6 +24,23 @@ export function start() {
     event.preventDefault()
     open()
   })
+
+  const finder = document.querySelector(".dw-search-finder a")
+  const { href } = finder // whole: the header outlives the page that it is relative to
+  const handOver = () => {
+    const told = query.value.trim()
+    finder.href = told ? `${href}#${fragmentOf({ [finder.dataset.field]: told })}` : href
+    finder.querySelector("span").textContent = told ? `: “${told}”` : ""
+  }
+  for (const when of ["input", "focus"]) query.addEventListener(when, handOver)
+  query.form.addEventListener("reset", () => setTimeout(handOver))
+  finder.addEventListener("click", event => {
+    if (new URL(finder.href).pathname !== location.pathname) return
+    // On the finder's own page the theme would change the address without telling the form.
+    event.stopPropagation()
+    toggle.click()
+  })
+  handOver()
 
   toggle.addEventListener("change", () => {
     document.documentElement.classList.toggle("dw-search-open", toggle.checked)

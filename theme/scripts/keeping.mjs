@@ -2,6 +2,7 @@
  * Where a form's values come from and go to: the store, a link, the worked example.
  */
 
+import { awaitFilling } from "./afresh.mjs";
 import { fragmentOf, readFragment } from "./link.mjs";
 import { offeredTo, sharedBy } from "./sharing.mjs";
 import { hashOf, Unkept } from "./store.mjs";
@@ -178,9 +179,10 @@ export class Keeping {
     });
   }
 
-  #write(entry, leave) {
+  #write(entry, leave = () => false) {
     const files = Object.entries(entry?.files ?? {}).map(([field, file]) => [field, { ...file, fresh: false, seen: false }]);
     this.#form.write(entry?.inputs ?? {}, new Map(files), leave);
+    awaitFilling(this.#form.element, leave);
   }
 
   #save(entry, shared) {

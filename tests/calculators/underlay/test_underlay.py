@@ -168,7 +168,7 @@ def test_what_counts_against_a_way_follows_the_weights():
 def test_the_list_for_a_service_carries_the_readers_own():
     outputs = seen(width_mm=27.5, markings=6)
     told = outputs.for_service.data.decode()
-    assert "27.50 x 27.50 mm (1.083 x 1.083 in), 6 of it" in told
+    assert "27.50 x 27.50 mm (1.083 x 1.083 in), as outlines" in told and "How many: 6." in told
     assert all(row.colour in told for row in outputs.colours if row.what != "Wanted white")
     assert IVORY in told and MAROON in told
 
