@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from bisect import bisect
 from dataclasses import dataclass
+from itertools import islice
 
 from calculators.artwork.colour_table import LIGHT_APART, ColourTable, Rgb, unpacked, within
 from calculators.artwork.planes import Planes, counted
@@ -124,15 +125,14 @@ def _lies_between(group: Group, real: list[Group], rough: bytes, width: int) -> 
     pairs = _pairs_around(group.stands_for, real, BESIDE_LINE_GROUP)
     if not pairs:
         return False
-    places = [found.start() for found in re.finditer(re.escape(bytes([group.place])), rough)]
-    sample = places[:: max(1, len(places) // SAMPLED)]
-    hits = 0
-    for place in sample:
-        near = set()
+    every = re.finditer(re.escape(bytes([group.place])), rough)
+    hits = looked_at = 0
+    for looked_at, found in enumerate(islice(every, 0, None, max(1, group.size // SAMPLED)), 1):
+        place, near = found.start(), set()
         for at in range(place - SIDES_REACH * width, place + SIDES_REACH * width + 1, width):
             near.update(rough[max(0, at - SIDES_REACH) : max(0, at + SIDES_REACH + 1)])
         hits += any(first.place in near and second.place in near for first, second in pairs)
-    return 2 * hits >= len(sample)
+    return 2 * hits >= looked_at
 
 
 def _pairs_around(colour: Rgb, real: list[Group], beside: float) -> list[tuple[Group, Group]]:

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import chain, compress
+from itertools import batched, chain, compress
 from math import hypot
 from operator import mul, sub
 
@@ -19,10 +19,13 @@ from calculators.underlay.difference import delta_e
 OPAQUE_FROM = 128
 #: Above so many distinct colours, their last bits are left out, in steps; with no more bits than this left, it is noise.
 MOST_DISTINCT, NOISE_BITS = 12_000, 4
+FEWER_BITS = {8: 6, 6: 5, 5: NOISE_BITS}
 #: Where a sample of so many pixels has so many distinct ones, all 8 bits are not even counted: it would take long.
 SAMPLE, MOST_IN_SAMPLE = 200_000, 60_000
 #: Runs of equal pixels are looked for in so many at a time, and used where there are at most this share of a run to a pixel.
 AT_ONCE, FEW_RUNS = 1 << 18, 0.25
+#: So many colours are found sooner bit by bit than pixel by pixel.
+FEW_COLOURS = 64
 #: Two colours differ in L* by at most this times their CIEDE2000: S_L is never more, at L* of 0 and 100.
 LIGHT_APART = 1.75
 #: And in a* and b* by at most this times it times S_C, taken at the greater chroma; S_H is smaller, and the rotation
@@ -86,6 +89,28 @@ class ColourTable:
         pixel_of = {packed: bytes([value]) for packed, value in value_of.items()}
         return b"".join(map(mul, map(pixel_of.__getitem__, colours), lengths))
 
+    def plane_of_few(self, value_of: Mapping[int, int]) -> bytes:
+        """Return one byte a pixel: what ``value_of`` holds for its colour, 0 for any other. Quick where it holds few.
+
+        Each of eight colours has a bit of its own: a pixel has that colour where all of its channels have the bit.
+        """
+        if len(value_of) > FEW_COLOURS:
+            return self.plane(dict.fromkeys((CLEAR, *self.counts), 0) | value_of)
+        channels = [bytes(self.packed.cast("B")[channel::4]) for channel in range(4)]
+        size, made = len(self.packed), 0
+        for some in batched(value_of.items(), 8):
+            has = -1
+            for channel, levels in enumerate(channels):
+                bits = bytearray(256)
+                for bit, (packed, _) in enumerate(some):
+                    bits[packed >> 8 * channel & 255] |= 1 << bit
+                has &= int.from_bytes(levels.translate(bits), "little")
+            values = bytearray(256)
+            for bit, (_, value) in enumerate(some):
+                values[1 << bit] = value
+            made |= int.from_bytes(has.to_bytes(size, "little").translate(values), "little")
+        return made.to_bytes(size, "little")
+
 
 def unpacked(packed: int) -> Rgb:
     """Return the levels of a packed colour."""
@@ -101,21 +126,40 @@ def colour_table(raster: Raster) -> ColourTable:
     opaque = raster.rgba[3::4].translate(_OPAQUE)
     rgba = _masked(raster.rgba, opaque)
     every = memoryview(rgba).cast("I")
-    distinct = len(set(every[:: max(1, len(every) // SAMPLE)]))
+    distinct = len(set(every[:: max(1, len(every) // SAMPLE)]) - {CLEAR})
     if distinct <= MOST_IN_SAMPLE:
         distinct = 0
-    for bits in (6, 5, NOISE_BITS) if distinct else (8, 6, 5, NOISE_BITS):
-        if bits < 8:
-            kept, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
-            rgba = _masked(rgba.translate(bytes(level & kept | middle for level in range(256))), opaque)
-        packed = memoryview(rgba).cast("I")
-        runs = _runs(rgba)
-        counts = _counted(packed, runs)
-        distinct = distinct or len(counts) - (CLEAR in counts)
-        if len(counts) <= MOST_DISTINCT:
-            break
+    bits = counted_to = FEWER_BITS[8] if distinct else 8
+    cut = _cut(rgba, opaque, bits)
+    runs = _runs(cut)
+    counts = _counted(memoryview(cut).cast("I"), runs)
+    distinct = distinct or len(counts) - (CLEAR in counts)
+    # Colours are far fewer than pixels: what was counted is added up, and the pixels are not counted again.
+    while len(counts) > MOST_DISTINCT and bits in FEWER_BITS:
+        bits = FEWER_BITS[bits]
+        counts = _added_up(counts, bits)
+    if bits != counted_to:
+        cut = _cut(rgba, opaque, bits)
+        runs = _runs(cut)
     counts.pop(CLEAR, None)
-    return ColourTable(packed, runs, counts, bits, distinct)
+    return ColourTable(memoryview(cut).cast("I"), runs, counts, bits, distinct)
+
+
+def _cut(rgba: bytes, opaque: bytes, bits: int) -> bytes:
+    """Return ``rgba`` with so many bits of each level kept, in the middle of what was left out."""
+    if bits == 8:
+        return rgba
+    kept, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
+    return _masked(rgba.translate(bytes(level & kept | middle for level in range(256))), opaque)
+
+
+def _added_up(counts: Counter[int], bits: int) -> Counter[int]:
+    """Return the ``counts`` of packed colours as they are where each keeps so many bits."""
+    kept, middle = 0xFF000000 | 0x010101 * (256 - (1 << 8 - bits)), 0x010101 << 7 - bits
+    fewer: Counter[int] = Counter()
+    for packed, n in counts.items():
+        fewer[packed & kept | middle if packed else CLEAR] += n
+    return fewer
 
 
 def _masked(rgba: bytes, opaque: bytes) -> bytes:

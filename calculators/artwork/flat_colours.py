@@ -35,11 +35,16 @@ _PIXELS_BETWEEN_STEPS = 20_000
 
 
 class NotFlat(ValueError):
-    """The picture is no flat artwork: ``colours`` distinct ones, in ``groups`` that are not alike."""
+    """The picture is no flat artwork: its colours, counted in ``table``, fall into ``groups`` that are not alike."""
 
-    def __init__(self, colours: int, groups: int) -> None:
-        super().__init__(f"{colours} colours, {groups} groups")
-        self.colours, self.groups = colours, groups
+    def __init__(self, table: ColourTable, groups: int) -> None:
+        super().__init__(f"{table.distinct} colours, {groups} groups")
+        self.table, self.groups = table, groups
+
+    @property
+    def colours(self) -> int:
+        """How many distinct colours there are, at least."""
+        return self.table.distinct
 
 
 @dataclass(frozen=True)
@@ -87,7 +92,7 @@ def flat_colours(
         clear = bytes([NONE]) * planes.size
         return FlatColours(raster.width, raster.height, (), clear, clear, bytes(planes.size))
     if table.bits == NOISE_BITS and count is None:
-        raise NotFlat(table.distinct, len(table.counts))
+        raise NotFlat(table, len(table.counts))
     yield Progress(0.15, messages.GROUPING_COLOURS)
     groups, group_of = groups_of(table, tolerance)
     yield Progress(0.3, messages.GROUPING_COLOURS)
@@ -99,7 +104,7 @@ def flat_colours(
     real = real_colours(groups, tolerance, sum(table.counts.values()), rough, raster.width)
     is_flat = len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * sum(table.counts.values())
     if not is_flat and count is None and table.distinct > MOST_COLOURS:
-        raise NotFlat(table.distinct, len(real))
+        raise NotFlat(table, len(real))
     sides = _Sides(real[:MOST_COLOURS], table, tolerance)
     if is_flat:
         own = _own(sides, rough)

@@ -11,7 +11,7 @@ import re
 from collections.abc import Generator
 from dataclasses import dataclass, replace
 
-from calculators.artwork.colour_table import CLEAR, colour_table, lab, within
+from calculators.artwork.colour_table import CLEAR, lab, within
 from calculators.artwork.connected import Area, connected, painted
 from calculators.artwork.flat_colours import MOST_COLOURS, NotFlat, flat_colours
 from calculators.artwork.white_guess import BACKGROUND, CLEAR as _CLEAR, HOLE, WANTED, WHITE as _WHITE, guessed
@@ -110,9 +110,9 @@ def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, tupl
     near = within(_WHITE_LAB, tolerance)
     try:
         flat = yield from flat_colours(raster)
-    except NotFlat:
-        table = colour_table(raster)
-        return table.plane({CLEAR: _CLEAR} | {packed: _WHITE if near(seen) else 0 for packed, seen in table.labs.items()}), False
+    except NotFlat as trouble:
+        table = trouble.table
+        return table.plane_of_few({CLEAR: _CLEAR} | {packed: _WHITE for packed, seen in table.labs.items() if near(seen)}), False
     to = bytes(_WHITE if near(lab(each.rgb)) else label for label, each in enumerate(flat.colours))
     return flat.labels.translate(to + bytes(range(len(to), 256))), True
 

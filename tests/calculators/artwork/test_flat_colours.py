@@ -8,7 +8,7 @@ import resvg_py
 import skimage
 from PIL import Image, ImageDraw
 
-from calculators.artwork.colour_table import colour_table, hex_of, lab, rgb_of, within
+from calculators.artwork.colour_table import CLEAR, colour_table, hex_of, lab, rgb_of, unpacked, within
 from calculators.artwork.flat_colours import NONE, FlatColours, NotFlat, flat_colours
 from calculators.files.pixels import Raster
 from calculators.underlay.difference import delta_e
@@ -122,8 +122,9 @@ def test_photographs_are_not_flat(name):
 
 def test_noise_is_not_flat():
     noise = numpy.random.default_rng(1).integers(0, 256, (150, 150, 3), numpy.uint8)
-    with pytest.raises(NotFlat):
+    with pytest.raises(NotFlat) as told:
         found(Image.fromarray(noise))
+    assert told.value.colours > 20_000 and sum(told.value.table.counts.values()) == 150 * 150
 
 
 def test_the_table_counts_as_numpy_does():
@@ -133,6 +134,33 @@ def test_the_table_counts_as_numpy_does():
     colours, counts = numpy.unique(opaque, axis=0, return_counts=True)
     wanted = {hex_of(tuple(map(int, colour))): int(count) for colour, count in zip(colours, counts, strict=True)}
     assert {hex_of((each & 255, each >> 8 & 255, each >> 16 & 255)): n for each, n in table.counts.items()} == wanted
+
+
+@pytest.mark.parametrize(("levels", "bits"), [(64, 6), (128, 5), (256, 4)])
+def test_a_table_of_many_colours_counts_their_first_bits_as_numpy_does(levels, bits):
+    """Colours that are cut are added up from those that were counted, not counted again."""
+    pixels = numpy.random.default_rng(levels).integers(0, levels, (400, 300, 4), numpy.uint8)
+    pixels[..., 3] = numpy.where(numpy.arange(300) < 280, 255, 0)
+    table = colour_table(Raster(pixels.tobytes(), 300, 400))
+    assert table.bits == bits
+    opaque = pixels[:, :280, :3].reshape(-1, 3)
+    assert table.distinct <= len(numpy.unique(opaque, axis=0))
+    cut = (opaque >> 8 - bits << 8 - bits) + (1 << 7 - bits)
+    colours, counts = numpy.unique(cut, axis=0, return_counts=True)
+    wanted = {tuple(map(int, colour)): int(count) for colour, count in zip(colours, counts, strict=True)}
+    assert {unpacked(each): count for each, count in table.counts.items()} == wanted
+
+
+@pytest.mark.parametrize("asked", [0, 1, 8, 9, 30, 80])
+def test_the_plane_of_few_colours_is_what_numpy_finds(asked):
+    pixels = numpy.random.default_rng(4).integers(0, 6, (50, 40, 4), numpy.uint8) * 51
+    table = colour_table(Raster(pixels.tobytes(), 40, 50))
+    value_of = {packed: 255 - at for at, packed in enumerate([CLEAR, *sorted(table.counts)][:asked])}
+    wanted = numpy.zeros((50, 40), numpy.uint8)
+    for packed, value in value_of.items():
+        clear = pixels[..., 3] < 128
+        wanted[clear if packed == CLEAR else (pixels[..., :3] == unpacked(packed)).all(2) & ~clear] = value
+    assert table.plane_of_few(value_of) == wanted.tobytes()
 
 
 @pytest.mark.parametrize("tolerance", [1.0, 5.0, 15.0])
