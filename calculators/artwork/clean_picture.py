@@ -28,6 +28,7 @@ from calculators.declare import (
     file_result,
     measure,
     number,
+    part_of_work,
     reasons,
     rows,
     said,
@@ -40,7 +41,7 @@ from calculators.declare import (
 )
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
-from calculators.files.png import png
+from calculators.files.png import png_in_steps
 from calculators.job_fields import marking_picture
 from calculators.underlay.difference import delta_e
 
@@ -58,6 +59,8 @@ MANY_FROM = 13
 SPECK_SHARE = 0.0002
 #: White as no printer has it; a name of a paint colour fits from so near (both delta E 2000).
 WHITE_WITHIN, NAMED_WITHIN = 3.0, 9.0
+#: Of all the work, so much is done once the colours are found, the background is flooded, the edges are mixed, the file is written.
+FOUND, FLOODED, CLEANED, WRITTEN = 0.6, 0.7, 0.8, 0.95
 
 STAYS, JOINS, BECOMES, DROPPED, METALLIC, FLUORESCENT = "stays", "joins", "becomes", "dropped", "metallic", "fluorescent"
 DOES = {
@@ -147,26 +150,27 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     try:
         kept = _kept(given, inputs.colour_tolerance, inputs.colours)
         if not kept:
-            kept.append((yield from flat_colours(raster, tolerance=inputs.colour_tolerance, count=inputs.colours)))
+            finding = flat_colours(raster, tolerance=inputs.colour_tolerance, count=inputs.colours)
+            kept.append((yield from part_of_work(finding, 0.0, FOUND)))
         flat = kept[0]
         background = None
         if inputs.background != "keep":
-            background = yield from flooded(
-                raster, flat, inputs.background_tolerance, enclosed=inputs.background == "everywhere"
-            )
+            flooding = flooded(raster, flat, inputs.background_tolerance, enclosed=inputs.background == "everywhere")
+            background = yield from part_of_work(flooding, FOUND, FLOODED)
     except NotFlat as trouble:
         told.insert(0, said(messages.NOT_FLAT, colours=str(trouble.colours)))
         return _nothing(NOT_FLAT, told, given, own)
     except TooManyRuns:
         return _nothing(NOT_FLAT, [said(messages.PICTURE_TOO_SCATTERED), *told], given, own)
     palette = _Palette(flat, background, inputs.changes)
-    rgba = yield from cleaned(raster, flat, background, palette.becomes)
+    rgba = yield from part_of_work(cleaned(raster, flat, background, palette.becomes), FLOODED, CLEANED)
     box = marking_box(bytes(rgba[3::4]), raster.width, raster.height)
     if box is None:
         return _nothing(NOTHING, [said(messages.NOTHING_LEFT), *told], given, own)
     marking = cropped(rgba, raster.width, box if inputs.crop else (0, 0, raster.width, raster.height))
-    yield Progress(0.95, messages.WRITING_PICTURE)
-    return _outputs(inputs, given, marking, palette, told)
+    file = yield from part_of_work(png_in_steps(marking.width, marking.height, marking.rgba), CLEANED, WRITTEN)
+    yield Progress(WRITTEN, messages.WRITING_PICTURE)
+    return _outputs(inputs, given, marking, file, palette, told)
 
 
 @lru_cache(maxsize=1)
@@ -274,7 +278,7 @@ class _Palette:
 
 
 def _outputs(
-    inputs: CleanPictureInputs, given: Picture, marking: Raster, palette: _Palette, told: list[Said]
+    inputs: CleanPictureInputs, given: Picture, marking: Raster, file: bytes, palette: _Palette, told: list[Said]
 ) -> CleanPictureOutputs:
     background, left = palette.background, palette.left
     wanted, uneven = inputs.background != "keep", False
@@ -307,7 +311,7 @@ def _outputs(
         height_px=marking.height,
         shown=cleaned_figure(given, marking, len(left), own=inputs.picture is not None),
         colours=palette.rows(),
-        cleaned=NamedFile(f"{title}-clean.png", "image/png", png(marking.width, marking.height, marking.rgba)),
+        cleaned=NamedFile(f"{title}-clean.png", "image/png", file),
     )
 
 

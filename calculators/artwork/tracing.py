@@ -13,7 +13,7 @@ from calculators.artwork.connected import Area, connected
 from calculators.artwork.edge_shares import with_edges
 from calculators.artwork.flat_colours import NONE, FlatColour, FlatColours, flat_colours
 from calculators.artwork.planes import Planes, counted
-from calculators.declare import Progress
+from calculators.declare import Progress, part_of_work
 from calculators.files.pixels import Raster
 from calculators.shapes.corners import Sought
 from calculators.shapes.outlines import Line, lines
@@ -90,9 +90,9 @@ def traced(
     thin = _thin(flat, planes, left)
     walked = planar_map(flat.labels, flat.others, flat.leans, flat.width)
     del flat
-    made = yield from _shared(walked, 0.5, 0.55)
+    made = yield from part_of_work(walked, 0.5, 0.55)
     sought = Sought(angle)
-    found = yield from _shared(lines(made, tolerance, sought), 0.55, 0.95)
+    found = yield from part_of_work(lines(made, tolerance, sought), 0.55, 0.95)
     return Traced(
         planes.width, planes.height, _regions(colours, rings(made, found), left, ground), tuple(found),
         None if ground is None or keep_ground else colours[ground].rgb, specks, thin,
@@ -110,7 +110,7 @@ def _prepared(
     else:
         kept = _kept(raster, by, count)
         if not kept:
-            flat = yield from _shared(flat_colours(raster, count=_asked_count(raster, by, count)), 0.0, 0.45)
+            flat = yield from part_of_work(flat_colours(raster, count=_asked_count(raster, by, count)), 0.0, 0.45)
             kept.append(with_edges(flat, raster))
         flat = kept[0]
     planes = Planes(flat.width, flat.height)
@@ -118,23 +118,13 @@ def _prepared(
         raise NothingToTrace("clear")
     if (steps := _steps(flat)) > MOST_STEPS:
         raise TooManySteps(steps)
-    areas = yield from _shared(connected(flat.labels, flat.width, flat.height), 0.45, 0.5)
+    areas = yield from part_of_work(connected(flat.labels, flat.width, flat.height), 0.45, 0.5)
     flat, specks = _without_specks(flat, areas, smallest)
     ground = None if by == TRANSPARENCY else _ground(flat)
     if ground is not None:
         reached = [area for area in areas if area.value == ground and area.at_border and area.size >= smallest]
         flat = _set_aside(flat, ground, reached, specks, planes)
     return flat, ground, len(specks)
-
-
-def _shared(steps: Generator[Progress, None, object], start: float, stop: float) -> Generator[Progress, None, object]:
-    """Pass on the progress of a part of the work, which is that from ``start`` to ``stop`` of all."""
-    while True:
-        try:
-            step = next(steps)
-        except StopIteration as end:
-            return end.value
-        yield Progress(start + (step.share or 0.0) * (stop - start), step.words)
 
 
 @lru_cache(maxsize=1)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Generator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -101,3 +101,13 @@ class Progress:
 
     share: float | None
     words: str
+
+
+def part_of_work[Made](steps: Generator[Progress, None, Made], start: float, stop: float) -> Generator[Progress, None, Made]:
+    """Pass on the progress of a part of the work, which is that from ``start`` to ``stop`` of all, and return what it made."""
+    while True:
+        try:
+            step = next(steps)
+        except StopIteration as end:
+            return end.value
+        yield Progress(start + (step.share or 0.0) * (stop - start), step.words)

@@ -9,10 +9,13 @@ import skimage
 from PIL import Image, ImageDraw
 from skimage.segmentation import flood
 
+from calculators import messages
 from calculators.answer import answer
+from calculators.artwork.clean_picture import CALCULATOR, CleanPictureInputs
 from calculators.artwork.cleaning import flooded, marking_box
 from calculators.artwork.flat_colours import flat_colours
 from calculators.artwork.smaller import worked
+from calculators.files.picture import read_picture
 from tests.calculators.artwork.test_flat_colours import DEMO, GREY, MAROON, finished, raster
 from tests.calculators.artwork.test_picture_check import saved
 
@@ -55,6 +58,15 @@ def test_the_marking_is_what_was_laid_on_the_card():
     for ground, each in zip(on_black, (alone, got), strict=True):
         ground.alpha_composite(each)
     assert numpy.abs(numpy.asarray(on_black[0], int) - numpy.asarray(on_black[1], int)).max() <= 16
+
+
+def test_progress_only_grows_and_tells_how_far_the_writing_is():
+    noise = numpy.random.default_rng(7).integers(0, 256, (700, 700, 3), numpy.uint8)
+    picture = read_picture("noise.png", saved(Image.fromarray(noise), "PNG"), wanted=True)
+    *steps, _outputs = CALCULATOR.steps(CleanPictureInputs(picture=picture, colours=6))
+    shares = [step.share for step in steps]
+    assert shares == sorted(shares) and 0 <= shares[0] and shares[-1] <= 1
+    assert sum(step.words == messages.WRITING_PICTURE for step in steps) >= 4
 
 
 def test_from_the_border_what_is_enclosed_stays():
