@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 from bisect import bisect
+from collections.abc import Generator
 from dataclasses import dataclass
 from itertools import islice
 
+from calculators import messages
 from calculators.artwork.colour_table import LIGHT_APART, ColourTable, Rgb, unpacked, within
 from calculators.artwork.planes import Planes, counted
+from calculators.declare import Progress
 from calculators.underlay.difference import delta_e
 
 #: In a plane of groups or labels: a pixel that has none by itself.
@@ -31,6 +34,7 @@ NOISE_TOLERANCES, NOISE_SHARE = 2.5, 0.2
 SIDES_REACH, SAMPLED = 3, 200
 #: A group of less than this share may be solid by chance, as where a dot falls on four pixels.
 SMALL_SHARE = 0.001
+_GROUPS_BETWEEN_STEPS = 16
 
 
 @dataclass
@@ -94,10 +98,14 @@ def count_solid(groups: list[Group], planes: Planes, rough: bytes, solid: bytes)
         group.stands_for = _middle(group)
 
 
-def real_colours(groups: list[Group], tolerance: float, whole: int, rough: bytes, width: int) -> list[Group]:
-    """Return the groups that are colours of the artwork, ``MOST_REAL`` at most."""
+def real_colours(
+    groups: list[Group], tolerance: float, whole: int, rough: bytes, width: int
+) -> Generator[Progress, None, list[Group]]:
+    """Return the groups that are colours of the artwork, ``MOST_REAL`` at most. Yields progress."""
     real: list[Group] = []
-    for group in sorted(groups, key=lambda each: (-each.solid, -each.size, each.place)):
+    for place, group in enumerate(sorted(groups, key=lambda each: (-each.solid, -each.size, each.place))):
+        if place % _GROUPS_BETWEEN_STEPS == 0:
+            yield Progress(place / len(groups), messages.GROUPING_COLOURS)
         if len(real) == MOST_REAL:
             return real
         share = group.solid / group.size

@@ -15,7 +15,7 @@ from calculators import messages
 from calculators.artwork.colour_groups import NOISE_TOLERANCES, UNSURE, Group, between, count_solid, groups_of, real_colours
 from calculators.artwork.colour_table import CLEAR, NOISE_BITS, ColourTable, Rgb, colour_table, hex_of, lab, unpacked
 from calculators.artwork.planes import OF_THREE, OF_TWO, Planes, counted
-from calculators.declare import Progress
+from calculators.declare import Progress, part_of_work
 from calculators.files.pixels import Raster
 from calculators.underlay.difference import delta_e
 
@@ -31,7 +31,7 @@ MOSTLY_THICK = 0.8
 REACH = 4
 #: Less than this share of the opaque pixels in squares of two by two of the colours found: nothing is flat.
 LEAST_FLAT = 0.4
-_PIXELS_BETWEEN_STEPS = 20_000
+_PIXELS_BETWEEN_STEPS, _COLOURS_BETWEEN_STEPS = 20_000, 500
 
 
 class NotFlat(ValueError):
@@ -95,13 +95,14 @@ def flat_colours(
         raise NotFlat(table, len(table.counts))
     yield Progress(0.15, messages.GROUPING_COLOURS)
     groups, group_of = groups_of(table, tolerance)
-    yield Progress(0.3, messages.GROUPING_COLOURS)
+    yield Progress(0.2, messages.GROUPING_COLOURS)
     rough = table.plane(group_of | {CLEAR: NONE})
     squares = planes.in_bands(Planes.squares, rough, margin=2)
     solid, thick = (squares.translate(bytes(255 if has & kind else 0 for has in range(256))) for kind in (OF_TWO, OF_THREE))
     del squares
     count_solid(groups, planes, rough, solid)
-    real = real_colours(groups, tolerance, sum(table.counts.values()), rough, raster.width)
+    looking = real_colours(groups, tolerance, sum(table.counts.values()), rough, raster.width)
+    real = yield from part_of_work(looking, 0.25, 0.35)
     is_flat = len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * sum(table.counts.values())
     if not is_flat and count is None and table.distinct > MOST_COLOURS:
         raise NotFlat(table, len(real))
@@ -112,7 +113,7 @@ def flat_colours(
         del rough, solid, thick
         made = yield from _labelled(raster, table, sides, own, known)
     else:
-        made = _by_nearest(raster, table, sides)
+        made = yield from part_of_work(_by_nearest(raster, table, sides), 0.35, 1.0)
     return _ordered(made if count is None else _joined(made, count))
 
 
@@ -237,9 +238,14 @@ def _labelled(
     return _shared(raster, sides, bytes(labels), bytes(others), bytes(leans))
 
 
-def _by_nearest(raster: Raster, table: ColourTable, sides: _Sides) -> FlatColours:
+def _by_nearest(raster: Raster, table: ColourTable, sides: _Sides) -> Generator[Progress, None, FlatColours]:
     """Return a picture that is not flat with each pixel labelled by the colour that looks nearest."""
-    labels = table.plane({CLEAR: NONE} | {packed: sides.nearest(packed) for packed in table.counts})
+    label_of = {CLEAR: NONE}
+    for done, packed in enumerate(table.counts):
+        if done % _COLOURS_BETWEEN_STEPS == 0:
+            yield Progress(done / len(table.counts), messages.GROUPING_COLOURS)
+        label_of[packed] = sides.nearest(packed)
+    labels = table.plane(label_of)
     return _shared(raster, sides, labels, bytes([NONE]) * len(labels), bytes(len(labels)))
 
 
