@@ -31,6 +31,7 @@ from calculators.declare import (
     verdict,
     words,
 )
+from calculators.files.outline_pixels import told_of_outlines, with_pixels
 from calculators.files.picture import Picture
 from calculators.files.pixels import Raster
 from calculators.job_fields import marking_picture, printed_width, white_tolerance
@@ -50,7 +51,7 @@ MEANT = {BACKGROUND: "Background", WANTED: "Wanted white", HOLE: "Hole"}
 
 @dataclass(frozen=True, kw_only=True)
 class WhiteAreasInputs:
-    picture: Picture | None = marking_picture(without="the crest of the demonstration is taken.")
+    picture: Picture | None = marking_picture(without="the crest of the demonstration is taken.", or_outlines=True)
     width_mm: float = printed_width()
     tolerance: float = white_tolerance(default=TOLERANCE)
     marks: str = shared("white-marks", text(
@@ -79,16 +80,16 @@ class WhiteAreasOutputs:
 
 
 def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteAreasOutputs]:
-    """Return the white areas of a picture, numbered in reading order, with what each means.
+    """Return the white areas of a picture, or of traced outlines once they are drawn, numbered in reading order, with what each means.
 
     White is told by CIEDE2000 from #ffffff; what it means is guessed from what lies round it, and the reader's
     marks overrule the guess. A picture of more than four million pixels is halved first, and that is said. Yields progress.
     Raises Refused where a mark names an area that there is not, or cannot be read.
     """
-    given = inputs.picture or example.picture()
+    given = yield from with_pixels(inputs.picture or example.picture())
     whole = Raster(given.rgba, given.width_px, given.height_px)
     raster = worked(whole)
-    told: list[Said] = []
+    told = told_of_outlines(given, inputs.width_mm)
     if raster is not whole:
         told.append(said(messages.WORKED_SMALLER, width_px=raster.width, height_px=raster.height,
                          from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip

@@ -15,7 +15,7 @@ from calculators.artwork.colour_table import CLEAR, lab, within
 from calculators.artwork.connected import Area, connected, painted
 from calculators.artwork.flat_colours import MOST_COLOURS, NotFlat, flat_colours
 from calculators.artwork.white_guess import BACKGROUND, CLEAR as _CLEAR, HOLE, WANTED, WHITE as _WHITE, guessed
-from calculators.declare import Progress, Said, said
+from calculators.declare import Progress, Said, part_of_work, said
 from calculators.files.pixels import Raster
 from calculators.underlay.srgb import lab_of
 
@@ -100,8 +100,9 @@ def areas(
     White is a flat colour within ``tolerance`` (delta E 2000) of #ffffff; of a picture that is not flat, a pixel
     within it. Raises BadMark, TooManyRuns.
     """
-    plane, flat = yield from _classes(raster, tolerance)
-    found = yield from connected(plane, raster.width, raster.height, by_corners=range(MOST_COLOURS))
+    plane, flat = yield from part_of_work(_classes(raster, tolerance), 0.0, 0.8)
+    finding = connected(plane, raster.width, raster.height, by_corners=range(MOST_COLOURS))
+    found = yield from part_of_work(finding, 0.8, 1.0)
     return marked(replace(_told(found, plane, raster.width, raster.height), flat=flat), marks_text)
 
 

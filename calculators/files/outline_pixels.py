@@ -7,13 +7,17 @@ from dataclasses import replace
 from functools import lru_cache
 from math import sqrt
 
-from calculators.declare import Progress
+from calculators import messages
+from calculators.declare import Progress, Said, said
 from calculators.files.outline_reader import Outlines
 from calculators.files.picture import Picture
 from calculators.shapes.filled import Fill, filled
+from calculators.units import MM_PER_INCH
 
 #: Outlines are drawn with about so many pixels, 800 x 800 of a square, whatever their size, and with no longer side than this.
 DRAWN_PX, LONGEST_PX = 640_000, 4000
+#: Outlines made for a width that differs by more than this share are told to be.
+OTHER_WIDTH = 0.005
 
 
 def size_px(outlines: Outlines) -> tuple[int, int]:
@@ -37,6 +41,17 @@ def with_pixels(picture: Picture) -> Generator[Progress, None, Picture]:
         kept.append((width, height, rgba))
     width, height, rgba = kept[0]
     return replace(picture, header=replace(picture.header, width_px=width, height_px=height), rgba=rgba)
+
+
+def told_of_outlines(drawn: Picture, width_mm: float) -> list[Said]:
+    """Return how the outlines of a picture were drawn, and for which width they were made; nothing of one that has none."""
+    if not drawn.outlines:
+        return []
+    ppi = MM_PER_INCH * drawn.width_px / width_mm
+    told = [said(messages.DRAWN_WITH, width=str(drawn.width_px), height=str(drawn.height_px), printed_ppi=ppi)]
+    if abs(drawn.outlines.width_mm / width_mm - 1) > OTHER_WIDTH:
+        told.append(said(messages.OUTLINES_MADE_FOR, made_mm=drawn.outlines.width_mm, width_mm=width_mm))
+    return told
 
 
 @lru_cache(maxsize=1)

@@ -40,7 +40,7 @@ from calculators.declare import (
     words,
     yes_no,
 )
-from calculators.files.outline_pixels import with_pixels
+from calculators.files.outline_pixels import told_of_outlines, with_pixels
 from calculators.files.picture import Picture
 from calculators.job_fields import (
     border_limit,
@@ -59,7 +59,6 @@ from calculators.underlay.parts import STANDING_FOR, Artwork, artwork_of
 from calculators.underlay.service_list import service_list
 from calculators.underlay.stacks import LEVELS, NOTHING, Stack, Whole
 from calculators.underlay.way_rows import WayRow, way_rows, ways_in_words
-from calculators.units import MM_PER_INCH
 
 SURFACES = {
     "plain-gloss": "Large, plain and glossy",
@@ -69,8 +68,6 @@ SURFACES = {
 UNDECIDED = "undecided"
 #: Beyond this no way minds how narrow a part is, so no wider one is looked for, nor one of so many pixels.
 NARROW_MM, MOST_NARROW_PX = 4.0, 100
-#: Outlines made for a width that differs by more than this share are told to be.
-OTHER_WIDTH = 0.005
 PRICES = ("clear", "white", "paint", "stencil", "white_print", "service")
 
 
@@ -249,11 +246,7 @@ def _height_share(given: Picture) -> float:
 
 
 def _of_picture(given: Picture, width_mm: float, artwork: Artwork) -> list[Said]:
-    told = []
-    if given.outlines:
-        told.append(said(messages.DRAWN_WITH, width=str(given.width_px), height=str(given.height_px), printed_ppi=MM_PER_INCH * given.width_px / width_mm))
-        if abs(given.outlines.width_mm / width_mm - 1) > OTHER_WIDTH:
-            told.append(said(messages.OUTLINES_MADE_FOR, made_mm=given.outlines.width_mm, width_mm=width_mm))
+    told = told_of_outlines(given, width_mm)
     if (artwork.picture.width, artwork.picture.height) != (given.width_px, given.height_px):
         told.append(said(messages.MADE_SMALLER, width=str(artwork.picture.width), height=str(artwork.picture.height),
                          from_width=str(given.width_px), from_height=str(given.height_px)))  # fmt: skip

@@ -10,6 +10,7 @@ import skimage
 from PIL import Image, ImageDraw
 from skimage.measure import label
 
+from calculators import catalogue
 from calculators.answer import answer
 from tests.calculators.artwork.test_flat_colours import DEMO, MAROON
 from tests.calculators.artwork.test_picture_check import saved
@@ -84,6 +85,55 @@ def test_yellowed_paper_counts_with_more_tolerance():
     image = badge().point(lambda level: level * 222 // 255)
     assert asked(image)["result"]["verdict"] == "none"
     assert len(asked(image, tolerance="15")["result"]["areas"]) == 2
+
+
+# -- Traced outlines --------------------------------------------------------------------------------
+
+
+def handed(data: bytes, name: str, **typed: str) -> dict:
+    envelope = {"do": "answer", "calculator": "white-areas", "inputs": typed, "files": {"picture": {"name": name, "bytes": 0}}}
+    *_, (text, _buffers) = answer(json.dumps(envelope), [data])
+    return json.loads(text)
+
+
+@pytest.fixture(scope="module")
+def traced_crest():
+    trace = catalogue.find("trace")
+    return trace.answer(trace.inputs(width_mm=14.0)).svg.data
+
+
+#: A maroon plate 20 x 10 mm on nothing, with a white panel of 6 x 4 mm and a hole of 2 x 2 mm.
+PLATE = b"""<svg width="24mm" height="14mm" viewBox="0 0 24 14">
+<path fill="#7a2232" fill-rule="evenodd" d="M2 2H22V12H2ZM16 6H18V8H16Z"/><path fill="#ffffff" d="M5 5H11V9H5Z"/></svg>"""
+
+
+def test_outlines_are_measured_as_they_were_drawn():
+    reply = handed(PLATE, "plate.svg", width_mm="24")
+    sizes = {row["meant"]: row["size_mm2"] for row in reply["result"]["areas"]}
+    assert sizes == {
+        "background": pytest.approx(24 * 14 - 20 * 10, rel=0.01), "wanted": pytest.approx(6 * 4, rel=0.02), "hole": pytest.approx(2 * 2, rel=0.04)
+    }  # fmt: skip
+    assert handed(PLATE, "plate.svg", width_mm="24", marks="3 wanted")["result"]["wanted_mm2"] == pytest.approx(28, rel=0.02)
+
+
+def test_traced_outlines_have_the_areas_of_their_picture(traced_crest):
+    outlines, pixels = handed(traced_crest, "crest.svg")["result"], asked()["result"]
+    large = [[(row["meant"], row["size_mm2"]) for row in each["areas"] if row["size_mm2"] >= 0.5] for each in (outlines, pixels)]
+    assert [meant for meant, _ in large[0]] == [meant for meant, _ in large[1]]
+    for (_, ours), (_, theirs) in zip(*large, strict=True):
+        assert ours == pytest.approx(theirs, rel=0.03)
+    assert outlines["verdict"] == pixels["verdict"]
+
+
+def test_it_is_said_how_outlines_are_drawn_and_for_which_width_they_were_made():
+    told = " ".join(handed(PLATE, "plate.svg", width_mm="12")["view"]["verdict"]["reasons"])
+    # 640 000 pixels of 24 by 14, 1047 of them on 12 mm.
+    assert "1047 × 611 pixels" in told and "2216 ppi" in told and "made 24 mm wide" in told and "12 mm typed here" in told
+
+
+def test_a_drawing_with_more_than_outlines_is_told_beside_its_field():
+    (problem,) = handed(b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><circle cx="4" cy="4" r="3"/></svg>', "disc.svg")["problems"]
+    assert problem["field"] == "picture" and "disc.svg holds “<circle>”" in problem["text"] and "PNG" in problem["hint"]
 
 
 def outlines(svg: ElementTree.Element, number: int) -> list[list[tuple[float, float]]]:
