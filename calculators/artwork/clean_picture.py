@@ -11,7 +11,7 @@ from calculators.artwork.cleaning import Background, cleaned, cropped, flooded, 
 from calculators.artwork.colour_table import Rgb, hex_of, lab, rgb_of
 from calculators.artwork.cleaned_figure import cleaned_figure, on_card
 from calculators.artwork.connected import TooManyRuns
-from calculators.artwork.flat_colours import FlatColours, NotFlat, flat_colours
+from calculators.artwork.flat_colours import NONE, FlatColours, NotFlat, flat_colours
 from calculators.artwork.smaller import worked
 from calculators.declare import (
     Calculator,
@@ -45,10 +45,11 @@ from calculators.files.png import png_in_steps
 from calculators.job_fields import marking_picture
 from calculators.underlay.difference import delta_e
 
-CLEAN, KEPT, MANY, NOT_FLAT, NOTHING = "clean", "kept", "many", "not-flat", "nothing"
+CLEAN, LEFT, KEPT, MANY, NOT_FLAT, NOTHING = "clean", "left", "kept", "many", "not-flat", "nothing"
 LEVELS = {
     CLEAN: ("pass", "The marking stands free, in flat colours"),
     MANY: ("watch", "The marking stands free, but has many colours"),
+    LEFT: ("watch", "In flat colours; its background is left"),
     KEPT: ("watch", "There is no even background to take out"),
     NOT_FLAT: ("fail", "This is not flat artwork"),
     NOTHING: ("fail", "Nothing is left of the picture"),
@@ -166,11 +167,26 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     rgba = yield from part_of_work(cleaned(raster, flat, background, palette.becomes), FLOODED, CLEANED)
     box = marking_box(bytes(rgba[3::4]), raster.width, raster.height)
     if box is None:
-        return _nothing(NOTHING, [said(messages.NOTHING_LEFT), *told], given, own)
+        return _nothing(NOTHING, [*_why_nothing(flat, background), *told], given, own)
     marking = cropped(rgba, raster.width, box if inputs.crop else (0, 0, raster.width, raster.height))
     file = yield from part_of_work(png_in_steps(marking.width, marking.height, marking.rgba), CLEANED, WRITTEN)
     yield Progress(WRITTEN, messages.WRITING_PICTURE)
     return _outputs(inputs, given, marking, file, palette, told)
+
+
+def _why_nothing(flat: FlatColours, background: Background | None) -> list[Said]:
+    if not flat.colours:
+        return [said(messages.PICTURE_IS_CLEAR)]
+    if background and (one := _of_one_colour(flat)):
+        return [*one, said(messages.ALL_IS_BACKGROUND)]
+    return [said(messages.NOTHING_LEFT)]
+
+
+def _of_one_colour(flat: FlatColours) -> list[Said]:
+    """Return what is said of a picture that is one colour all over; nothing of any other."""
+    if flat.labels.count(0) < len(flat.labels):
+        return []
+    return [said(messages.PICTURE_IS_ONE_COLOUR, colour=flat.colours[0].hex)]
 
 
 @lru_cache(maxsize=1)
@@ -281,19 +297,19 @@ def _outputs(
     inputs: CleanPictureInputs, given: Picture, marking: Raster, file: bytes, palette: _Palette, told: list[Said]
 ) -> CleanPictureOutputs:
     background, left = palette.background, palette.left
-    wanted, uneven = inputs.background != "keep", False
+    labels, width = palette.flat.labels, palette.flat.width
+    border = labels[:width] + labels[-width:] + labels[::width] + labels[width - 1 :: width]
+    wanted, coloured = inputs.background != "keep", border.count(NONE) * 2 < len(border)
+    uneven = wanted and not background and coloured
     if background:
         sentence = messages.BACKGROUND_TAKEN_ALL if inputs.background == "everywhere" else messages.BACKGROUND_TAKEN
         first = said(sentence, colour=hex_of(background.rgb), percent=f"{100 * background.share:.0f}")
     elif not wanted:
         first = said(messages.BACKGROUND_LEFT)
     else:
-        labels, width = palette.flat.labels, palette.flat.width
-        border = labels[:width] + labels[-width:] + labels[::width] + labels[width - 1 :: width]
-        uneven = border.count(255) * 2 < len(border)
         first = said(messages.BACKGROUND_UNEVEN if uneven else messages.BACKGROUND_IS_CLEAR)
     counted = said(messages.FLAT_COLOUR) if len(left) == 1 else said(messages.FLAT_COLOURS, count=len(left))
-    told = [first, counted, *told]
+    told = [first, *_of_one_colour(palette.flat), counted, *told]
     if len(left) >= MANY_FROM:
         told.append(said(messages.MANY_COLOURS))
     without_ink = [palette.name(label) for label in left if palette.does.get(label) in (METALLIC, FLUORESCENT)]
@@ -303,7 +319,7 @@ def _outputs(
         told.append(said(messages.WHITE_IS_BARE))
     title = given.name.rpartition(".")[0] or given.name
     return CleanPictureOutputs(
-        verdict=KEPT if uneven else MANY if len(left) >= MANY_FROM else CLEAN,
+        verdict=KEPT if uneven else LEFT if coloured and not wanted else MANY if len(left) >= MANY_FROM else CLEAN,
         reasons=tuple(told),
         colour_count=len(left),
         background=hex_of(background.rgb) if background else None,

@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from calculators import example, messages, tables
 from calculators.artwork.areas_figure import areas_figure
+from calculators.artwork.colour_table import hex_of
 from calculators.artwork.connected import TooManyRuns
 from calculators.artwork.smaller import worked
 from calculators.artwork.white_guess import BACKGROUND, HOLE, WANTED
@@ -38,12 +39,13 @@ from calculators.job_fields import marking_picture, printed_width, white_toleran
 
 __all__ = ["CALCULATOR", "areas", "meaning", "white_areas"]
 
-NONE, NO_NEED, NEEDED, EMPTY, SCATTERED = "none", "no-need", "needed", "empty", "scattered"
+NONE, NO_NEED, NEEDED, EMPTY, CLEAR, SCATTERED = "none", "no-need", "needed", "empty", "clear", "scattered"
 LEVELS = {
     NONE: ("pass", "No white in it"),
     NO_NEED: ("pass", "No white is wanted: bare film will do"),
     NEEDED: ("watch", "White is wanted, and no printer at home prints it"),
     EMPTY: ("fail", "There is nothing but white"),
+    CLEAR: ("fail", "There is nothing in the picture"),
     SCATTERED: ("fail", "No areas can be told apart"),
 }
 MEANT = {BACKGROUND: "Background", WANTED: "Wanted white", HOLE: "Hole"}
@@ -105,7 +107,7 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
         )  # fmt: skip
     except BadMark as bad:
         raise Refused(_problem(bad, len(kept[0].areas))) from None
-    return _outputs(inputs, found, told)
+    return _outputs(inputs, raster, found, told)
 
 
 @lru_cache(maxsize=1)
@@ -121,14 +123,19 @@ def _problem(bad: BadMark, count: int) -> Problem:
     return Problem("marks", messages.NO_AREA_NUMBERED.format(number=bad.number), hint)
 
 
-def _outputs(inputs: WhiteAreasInputs, found: WhiteAreas, told: list[Said]) -> WhiteAreasOutputs:
-    mm2_per_px = (inputs.width_mm / found.width) ** 2
+def _outputs(inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, told: list[Said]) -> WhiteAreasOutputs:
     every = (*found.areas, *found.unnumbered)
     counts = {each: sum(area.meant == each for area in every) for each in MEANT}
     wanted_px = sum(each.size_px for each in every if each.meant == WANTED)
     bare_px = sum(each.size_px for each in every) - wanted_px
-    nothing_else = bare_px + wanted_px == found.width * found.height
-    if every:
+    nothing_prints = bare_px == found.width * found.height
+    only = raster.rgba[:4] if raster.rgba == raster.rgba[:4] * (found.width * found.height) else None
+    if nothing_prints and all(each.clear for each in every):
+        told.insert(0, said(messages.PICTURE_IS_CLEAR))
+        return _answered(inputs, CLEAR, told, found, wanted_px, bare_px)
+    if only:
+        told.insert(0, said(messages.PICTURE_IS_ONE_COLOUR, colour=hex_of(tuple(only[:3]))))
+    elif every:
         told.insert(0, said(messages.AREAS_COUNTED, **{each: str(count) for each, count in counts.items()}))
     if counts[WANTED]:
         told.append(said(messages.WHITE_NEEDED))
@@ -136,15 +143,23 @@ def _outputs(inputs: WhiteAreasInputs, found: WhiteAreas, told: list[Said]) -> W
         told.append(said(messages.NO_BACKGROUND))
     if any(each.meant != each.guess for each in every):
         told.append(said(messages.MARKED_OTHERWISE, count=sum(each.meant != each.guess for each in every)))
-    elif every:
+    elif every and not only:
         told.append(said(messages.ARE_GUESSES))
     if not found.flat:
         told.append(said(messages.WHITES_BY_COLOUR))
     if found.unnumbered:
         told.append(said(messages.AREAS_UNNUMBERED, count=len(found.unnumbered)))
+    judged = EMPTY if nothing_prints else NEEDED if counts[WANTED] else NO_NEED if every else NONE
+    return _answered(inputs, judged, told, found, wanted_px, bare_px)
+
+
+def _answered(
+    inputs: WhiteAreasInputs, judged: str, told: list[Said], found: WhiteAreas, wanted_px: int, bare_px: int
+) -> WhiteAreasOutputs:
+    mm2_per_px = (inputs.width_mm / found.width) ** 2
     source = 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b64encode(example.picture().data).decode()}"'
     return WhiteAreasOutputs(
-        verdict=EMPTY if nothing_else else NEEDED if counts[WANTED] else NO_NEED if every else NONE,
+        verdict=judged,
         reasons=tuple(told),
         wanted_mm2=wanted_px * mm2_per_px,
         bare_percent=100 * bare_px / (found.width * found.height),

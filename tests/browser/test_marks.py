@@ -34,6 +34,20 @@ def badge(times: int = 4) -> bytes:
     return file.getvalue()
 
 
+def test_a_table_without_rows_is_not_shown(context, address):
+    page = open_badge(context, address)
+    frame = page.locator(".dw-table-frame", has=page.locator("[data-result=areas]"))
+    expect(frame).to_be_visible()
+    file = BytesIO()
+    Image.new("RGB", (60, 60), "#7a2232").save(file, "PNG")
+    choose(page, file.getvalue())
+    expect(page.locator(".dw-verdict")).to_contain_text("No white in it")
+    expect(frame).to_be_hidden()
+    choose(page, badge())
+    expect(frame).to_be_visible()
+    assert frame.locator("tbody tr").count() == 2
+
+
 def open_badge(context, address: str) -> Page:
     page = open_calculator(context, address)
     choose(page, badge())

@@ -41,6 +41,8 @@ export class Answer {
     for (const slot of this.#root.querySelectorAll("[data-result]")) {
       const part = view[slot.dataset.result];
       slot.hidden = !part || isEmpty(part);
+      const frame = slot.closest(".dw-table-frame");
+      if (frame) frame.hidden = slot.hidden;
       const keep = slot.parentElement.querySelector(`.dw-keep[data-keeps="${slot.dataset.result}"]`);
       if (keep) keep.hidden = slot.hidden;
       if (!slot.hidden) this.#fill(slot, part, buffers);
@@ -132,7 +134,10 @@ export class Answer {
 const partOf = (slot, name) => slot.querySelector(`[data-part=${name}]`);
 
 const isEmpty = (part) =>
-  ("shown" in part && part.shown === null) || (part.kind === "file" && part.buffer === null) || part.svg === null;
+  ("shown" in part && part.shown === null) ||
+  (part.kind === "file" && part.buffer === null) ||
+  (part.kind === "table" && !part.rows.length) ||
+  part.svg === null;
 
 const paint = (swatch, colour) => swatch.firstElementChild.setAttribute("fill", colour ?? "none");
 

@@ -156,15 +156,30 @@ def test_a_clear_picture_keeps_its_edges():
 @pytest.mark.parametrize(("image", "verdict", "words"), [
     (lambda: Image.open(f"{SAMPLES}/astronaut.png"), "not-flat", "Say how many colours"),
     (lambda: Image.fromarray(numpy.random.default_rng(1).integers(0, 256, (120, 120, 3), numpy.uint8)), "not-flat", "noise"),
-    (lambda: Image.new("RGB", (50, 40), MAROON), "nothing", "Every pixel"),
-    (lambda: Image.new("RGBA", (50, 40)), "nothing", "Every pixel"),
-    (lambda: Image.new("RGB", (1, 1), MAROON), "nothing", "Every pixel"),
+    (lambda: Image.new("RGB", (50, 40), MAROON), "nothing", f"one flat colour, {MAROON}, all over"),
+    (lambda: Image.new("RGB", (50, 40), MAROON), "nothing", "Leave the background"),
+    (lambda: Image.new("RGBA", (50, 40)), "nothing", "Every pixel of the picture is clear"),
+    (lambda: Image.new("RGB", (1, 1), MAROON), "nothing", f"one flat colour, {MAROON}, all over"),
 ])  # fmt: skip
 def test_what_is_no_marking_is_told(image, verdict, words):
     reply, got = asked(image())
     assert reply["outcome"] == "result"
     assert (reply["result"]["verdict"], got) == (verdict, None)
     assert words in " ".join(reply["result"]["reasons"])
+
+
+def test_one_colour_that_is_left_is_no_marking_that_stands_free():
+    reply, got = asked(Image.new("RGB", (50, 40), MAROON), background="keep")
+    assert reply["result"]["verdict"] == "left" and got.getcolors() == [(2000, (122, 34, 50, 255))]
+    assert any(f"one flat colour, {MAROON}, all over" in each for each in reply["result"]["reasons"])
+    reply, _ = asked(Image.new("RGB", (50, 40), MAROON), [{"which": "1", "does": "dropped"}], background="keep")
+    assert reply["result"]["reasons"] == ["Every pixel was taken out or is clear. Lower the tolerance, or drop fewer colours."]
+
+
+@pytest.mark.parametrize(("place", "verdict"), [(0, "clean"), (1, "left")])
+def test_a_background_that_is_left_does_not_stand_free(place, verdict):
+    """One picture has nothing round its marking, the other a card."""
+    assert asked(art()[place], background="keep")[0]["result"]["verdict"] == verdict
 
 
 def test_a_photograph_is_brought_down_to_as_many_colours_as_are_asked_for():

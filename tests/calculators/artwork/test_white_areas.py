@@ -56,17 +56,27 @@ def test_a_mark_that_fits_nothing_is_told_at_its_field(marks, words):
     assert problem["hint"]
 
 
-@pytest.mark.parametrize(("image", "verdict"), [
-    (lambda: Image.new("RGB", (40, 30), MAROON), "none"),
-    (lambda: Image.new("RGB", (40, 30), "#ffffff"), "empty"),
-    (lambda: Image.new("RGBA", (40, 30)), "empty"),
-    (lambda: Image.new("RGB", (1, 1), "#ffffff"), "empty"),
-    (lambda: Image.open(f"{SAMPLES}/coins.png"), "none"),
-    (lambda: Image.fromarray(numpy.random.default_rng(1).integers(0, 2, (1500, 1500), numpy.uint8) * 255), "scattered"),
+@pytest.mark.parametrize(("image", "verdict", "words"), [
+    (lambda: Image.new("RGB", (40, 30), MAROON), "none", f"one flat colour, {MAROON}, all over"),
+    (lambda: Image.new("RGB", (40, 30), "#ffffff"), "empty", "one flat colour, #ffffff, all over"),
+    (lambda: Image.new("RGBA", (40, 30)), "clear", "Every pixel of the picture is clear"),
+    (lambda: Image.new("RGB", (1, 1), "#ffffff"), "empty", "one flat colour, #ffffff, all over"),
+    (lambda: Image.open(f"{SAMPLES}/coins.png"), "none", "Nothing white or clear"),
+    (lambda: Image.fromarray(numpy.random.default_rng(1).integers(0, 2, (1500, 1500), numpy.uint8) * 255), "scattered", "noise"),
 ])  # fmt: skip
-def test_what_holds_no_marking_is_told(image, verdict):
+def test_what_holds_no_marking_is_told(image, verdict, words):
     reply = asked(image())
     assert reply["result"]["verdict"] == verdict
+    told = " ".join(reply["result"]["reasons"])
+    assert words in told and "guesses" not in told
+
+
+def test_white_on_nothing_is_a_marking():
+    """Lettering of white alone, drawn on a clear ground: there is no colour in it, and white is wanted."""
+    image = Image.new("RGBA", (40, 30))
+    image.paste("#ffffff", (10, 10, 30, 20))
+    assert asked(image)["result"]["verdict"] == "needed"
+    assert asked(image, marks="2 hole")["result"]["verdict"] == "empty"
 
 
 @pytest.mark.parametrize("size", [(4000, 1), (1, 4000), (3, 2000)])
