@@ -22,8 +22,17 @@ _WRITTEN_CARD = re.compile(r"^!!! warning .*\n(?: {4}.*\n?|\n(?= {4}))+", re.MUL
 
 
 def plain_words(text: str) -> str:
-    """Return what a reader reads of Markdown or HTML, on one line and in small letters; addresses and tags are left out."""
-    return " ".join(unescape(_TAG.sub(" ", _LINK_TARGET.sub("]", text))).lower().split())
+    """Return what a reader reads of Markdown or HTML, on one line and in small letters; addresses and tags are left out.
+
+    The name of a paint colour that stands alone in an option, a cell or a span is left out too: "Sand" is then no work.
+    """
+    return " ".join(unescape(_TAG.sub(" ", _LINK_TARGET.sub("]", _colour_alone().sub(" ", text)))).lower().split())
+
+
+@cache
+def _colour_alone() -> re.Pattern[str]:
+    names = {name for row in tables.load("paint-colours") for name in (row.label, row.label.partition(",")[0], *row.aliases)}
+    return re.compile(rf"<(option|td|th|span)\b[^>]*>\s*(?:<a\b[^>]*>)?\s*(?:{_any(names)})\s*(?:</a>)?\s*</\1>")
 
 
 def cautions_for(text: str, hazards: Sequence[Any] | None = None) -> list[Any]:

@@ -37,6 +37,17 @@ DRYER = hazard("dryer", ["hair dryer"])
         ("See [this](../blade/knife.md).", []),
         ("See [the knife](../page.md).", ["blades"]),
         ("", []),
+        # Sand is the name of a paint colour as well.
+        ('<option value="#c2a878">Sand</option>', []),
+        ('<table><tr><th scope="row"><a href="../sand/">Sand</a>\n </th><td>Sand</td></tr></table>', []),
+        ('<td><svg class="dw-swatch"></svg> <span class="dw-shown">Sand</span></td>', []),
+        ("<td>Sand it wet.</td>", ["dust"]),
+        ("<td>Sand</td><td>Sand wet.</td>", ["dust"]),
+        ('<option value="a">Sand and prime</option>', ["dust"]),
+        ("<li>Sand</li>", ["dust"]),
+        ('<a href="x">Sand</a> it down.', ["dust"]),
+        ("Sand", ["dust"]),
+        ("<td>Knife</td>", ["blades"]),
     ],
 )
 def test_what_a_text_names(text, ids):
