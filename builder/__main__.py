@@ -31,6 +31,11 @@ def main(arguments: list[str] | None = None) -> int:
         return 1
 
 
+def _path(text: str) -> Path:
+    # Whole, as the builds of parts run in folders of their own.
+    return Path(text).resolve()
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m builder", description=__doc__)
     commands = parser.add_subparsers(required=True, metavar="build|check|new|settle|serve|preview")
@@ -39,12 +44,12 @@ def _parser() -> argparse.ArgumentParser:
     build.set_defaults(run=_build)
     build.add_argument("--site-url", default="http://127.0.0.1:8000/", help="the address that the site will have")
     build.add_argument("--repo-url", default="", help="where the sources are, for the links that edit a page")
-    build.add_argument("--out", type=Path, default=ROOT / "site", help="the folder of the site")
-    build.add_argument("--include", type=Path, action="append", default=[], metavar="DIR",
+    build.add_argument("--out", type=_path, default=ROOT / "site", help="the folder of the site")
+    build.add_argument("--include", type=_path, action="append", default=[], metavar="DIR",
                        help="a package folder of further calculators")  # fmt: skip
     build.add_argument("--no-offline", dest="offline", action="store_false", help="without the offline worker")
     build.add_argument("--no-snapshot", dest="snapshot", action="store_false", help="without the memory snapshot")
-    build.add_argument("--scratch", type=Path, default=ROOT / "build", help="the folder to work in")
+    build.add_argument("--scratch", type=_path, default=ROOT / "build", help="the folder to work in")
 
     check = commands.add_parser("check", help="look the data over")
     check.set_defaults(run=_check)

@@ -25,9 +25,8 @@ BUILT = ROOT / "build" / "tests" / os.environ.get("PYTEST_XDIST_WORKER", "")
 
 #: Fixtures that are dear to set up, and where the tests are that may ask for them.
 _SITES = frozenset({"browser", "site_root", "site_sub", "site_workbench"})
-_IN_PAGES = "tests/browser/"
 _WITH_SITES = (
-    _IN_PAGES, "tests/bench/", "tests/engine/", "tests/other_browsers/",
+    "tests/browser/", "tests/bench/", "tests/engine/", "tests/other_browsers/",
     "tests/content/test_links.py", "tests/hostile/test_engine.py", "tests/hostile/test_page.py",
 )  # fmt: skip
 
@@ -49,23 +48,17 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.browser)
         if asked and not item.nodeid.startswith(_WITH_SITES):
             raise pytest.UsageError(f"{item.nodeid} asks for {', '.join(asked)}: its file belongs where such tests are, see _WITH_SITES in tests/conftest.py")
-    # Where two sets run at a time, the longest begins first.
+    # Where two files run at a time, the longest begin first.
     at_once = "PYTEST_XDIST_WORKER" in os.environ
-    items.sort(key=lambda item: -1 if at_once and item.nodeid.startswith(_IN_PAGES) else item.nodeid.startswith(_WITH_SITES))
+    items.sort(key=lambda item: item.nodeid.startswith(_WITH_SITES), reverse=at_once)
 
 
 def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
-    """Run tests several sets at a time: those of the pages are one, what else needs a built site another, and so is each further file."""
-    from xdist.scheduler import LoadScopeScheduling
-
-    class BySites(LoadScopeScheduling):
-        def _split_scope(self, nodeid: str) -> str:
-            if nodeid.startswith(_IN_PAGES):
-                return _IN_PAGES
-            return "sites" if nodeid.startswith(_WITH_SITES) else nodeid.partition("::")[0]
+    """Run each file as a whole, in the order given, as processes come free."""
+    from xdist.scheduler import LoadFileScheduling
 
     config.option.loadscopereorder = False
-    return BySites(config, log)
+    return LoadFileScheduling(config, log)
 
 
 @dataclass(frozen=True)

@@ -64,6 +64,49 @@ def test_leaving_at_once_keeps_the_last_letter(context, address, workbench_serve
     expect(typed(page, "width_mm")).to_have_value("77")
 
 
+def test_what_was_typed_and_left_in_the_same_moment_is_kept(context, address, workbench_server):
+    page = open_calculator(context, address)
+    page.evaluate("""elsewhere => {
+      const field = document.getElementById("in-width_mm");
+      field.value = "78";
+      field.dispatchEvent(new Event("input", {bubbles: true}));
+      location.href = elsewhere;
+    }""", f"{workbench_server.url}size/")  # fmt: skip
+    page.wait_for_url("**/size/")
+    page = open_calculator(context, address)
+    expect(typed(page, "width_mm")).to_have_value("78")
+    expect(shown(page, "width_mm")).to_have_text("78.0")
+    assert page.evaluate("localStorage.getItem('decalwright-left')") is None
+
+
+def test_a_page_that_is_put_aside_holds_up_no_other(context, address):
+    """A browser may put a left page aside with a transaction under way, and let every later one wait for it."""
+    page = open_calculator(context, address)
+    page.evaluate("""() => {
+      const begin = IDBDatabase.prototype.transaction;
+      IDBDatabase.prototype.transaction = function (...of) {
+        const transaction = begin.apply(this, of);
+        if (of[1] === "readwrite") {
+          globalThis.begun = new Promise(ended => transaction.addEventListener("abort", () => ended("broken off")));
+          // As if the browser had frozen the page here: the transaction has no end of its own.
+          const again = () => transaction.objectStore("job").get("present").addEventListener("success", again);
+          again();
+          dispatchEvent(new PageTransitionEvent("pagehide", {persisted: true}));
+        }
+        return transaction;
+      };
+    }""")  # fmt: skip
+    typed(page, "width_mm").fill("79")
+    assert page.evaluate("async () => { while (!globalThis.begun) await new Promise(done => setTimeout(done, 20)); return begun; }") == "broken off"
+    other = open_calculator(context, address)
+    expect(typed(other, "width_mm")).to_have_value("79")
+    # Shown again, the first page begins anew.
+    typed(other, "width_mm").fill("80")
+    expect(shown(other, "width_mm")).to_have_text("80.0")
+    page.evaluate("dispatchEvent(new PageTransitionEvent('pageshow', {persisted: true}))")
+    expect(typed(page, "width_mm")).to_have_value("80", timeout=20_000)
+
+
 def test_back_to_the_worked_example_can_be_undone(context, address):
     page = open_calculator(context, address)
     typed(page, "width_mm").fill("30")

@@ -9,6 +9,7 @@
  */
 
 import { openDB } from "./idb.mjs";
+import { within } from "./leaving.mjs";
 
 const DATABASE = "decalwright-bench";
 const LAYOUT = 1;
@@ -63,14 +64,14 @@ export class BenchStore extends EventTarget {
   /** @returns {Promise<Timer[]>} all timers, the one that was started first first */
   async timers() {
     const database = await this.#database;
-    const found = database ? await database.getAll(TIMERS) : [...this.#held.get(TIMERS).values()];
+    const found = database ? await read(database, TIMERS, (timers) => timers.getAll()) : [...this.#held.get(TIMERS).values()];
     return found.sort((one, other) => one.started - other.started);
   }
 
   /** @param {Timer} timer */
   async putTimer(timer) {
     const database = await this.#database;
-    if (database) await database.put(TIMERS, timer);
+    if (database) await write(database, TIMERS, (timers) => timers.put(timer));
     else this.#held.get(TIMERS).set(timer.id, timer);
     this.#channel.postMessage("timers");
   }
@@ -78,7 +79,7 @@ export class BenchStore extends EventTarget {
   /** @param {string} id */
   async removeTimer(id) {
     const database = await this.#database;
-    if (database) await database.delete(TIMERS, id);
+    if (database) await write(database, TIMERS, (timers) => timers.delete(id));
     else this.#held.get(TIMERS).delete(id);
     this.#channel.postMessage("timers");
   }
@@ -99,11 +100,12 @@ export class BenchStore extends EventTarget {
       this.#held.get(TIMERS).set(id, mark(timer));
       return true;
     }
-    const transaction = database.transaction(TIMERS, "readwrite");
-    const timer = await transaction.store.get(id);
-    const first = Boolean(timer) && !timer.rung[end];
-    if (first) await transaction.store.put(mark(timer));
-    await transaction.done;
+    const first = await within(database.transaction(TIMERS, "readwrite"), async ({ store }) => {
+      const timer = await store.get(id);
+      if (!timer || timer.rung[end]) return false;
+      await store.put(mark(timer));
+      return true;
+    });
     if (first) this.#channel.postMessage("timers");
     return first;
   }
@@ -114,7 +116,7 @@ export class BenchStore extends EventTarget {
    */
   async progress(page) {
     const database = await this.#database;
-    return database ? database.get(STEPS, page) : this.#held.get(STEPS).get(page);
+    return database ? read(database, STEPS, (steps) => steps.get(page)) : this.#held.get(STEPS).get(page);
   }
 
   /**
@@ -123,7 +125,17 @@ export class BenchStore extends EventTarget {
    */
   async putProgress(page, progress) {
     const database = await this.#database;
-    if (database) await database.put(STEPS, progress, page);
+    if (database) await write(database, STEPS, (steps) => steps.put(progress, page));
     else this.#held.get(STEPS).set(page, progress);
   }
 }
+
+const read = (database, name, act) => within(database.transaction(name), ({ store }) => act(store));
+
+/** Writes in one act, which is on its way at once, so that leaving the page does not break it off. */
+const write = (database, name, act) =>
+  within(database.transaction(name, "readwrite"), async (transaction) => {
+    const written = act(transaction.store);
+    transaction.commit();
+    await written;
+  });

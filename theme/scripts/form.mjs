@@ -29,7 +29,7 @@ import { showNote, removeNote } from "./notes.mjs";
 import { showOutcome, Status } from "./outcome.mjs";
 import { showProblems, steadily, titleOf } from "./problems.mjs";
 import { wireProposals } from "./proposing.mjs";
-import { addRow, removeRow, rowsOf } from "./rows.mjs";
+import { addRow, takeRowAway } from "./rows.mjs";
 import { Showing } from "./showing.mjs";
 import { sizeText } from "./words.mjs";
 
@@ -250,7 +250,7 @@ export class Form {
     if (!button) return;
     const does = {
       "dw-row-add": () => this.#addRow(button.closest("[data-field]")),
-      "dw-row-remove": () => this.#removeRow(button.closest(".dw-row")),
+      "dw-row-remove": () => this.#takeRowAway(button.closest(".dw-row")),
       "dw-reset": () => this.#keeping.reset(),
       "dw-empty": () => this.#keeping.empty(),
       "dw-link": () => this.#keeping.copyLink(),
@@ -270,12 +270,8 @@ export class Form {
     this.#edited();
   }
 
-  #removeRow(row) {
-    const field = row.parentElement.closest("[data-field]");
-    const place = rowsOf(field).indexOf(row);
-    removeRow(row);
-    const next = rowsOf(field)[Math.min(place, rowsOf(field).length - 1)];
-    (next?.querySelector(":scope > .dw-row-remove:enabled") ?? field.querySelector(":scope > .dw-row-add")).focus();
+  #takeRowAway(row) {
+    takeRowAway(row);
     this.#edited();
   }
 

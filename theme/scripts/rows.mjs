@@ -29,14 +29,23 @@ export function addRow(field) {
   return row;
 }
 
-/**
- * Removes a row; those below it move up.
- * @param {HTMLElement} row
- */
-export function removeRow(row) {
+/** Removes a row; those below it move up. */
+function removeRow(row) {
   const field = row.parentElement.closest("[data-kind=rows]");
   row.remove();
   number(field);
+}
+
+/**
+ * Removes a row on the reader's word; the focus goes to what stands in its place.
+ * @param {HTMLElement} row
+ */
+export function takeRowAway(row) {
+  const field = row.parentElement.closest("[data-kind=rows]");
+  const place = rowsOf(field).indexOf(row);
+  removeRow(row);
+  const next = rowsOf(field)[Math.min(place, rowsOf(field).length - 1)];
+  (next?.querySelector(":scope > .dw-row-remove:enabled") ?? field.querySelector(":scope > .dw-row-add")).focus();
 }
 
 /**

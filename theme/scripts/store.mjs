@@ -7,6 +7,7 @@
  */
 
 import { openDB } from "./idb.mjs";
+import { keepOrNote, takeNotes, within } from "./leaving.mjs";
 import { nameOf } from "./sharing.mjs";
 
 const DATABASE = "decalwright";
@@ -26,6 +27,7 @@ export class Store extends EventTarget {
   #migrate;
   #database;
   #channel;
+  #begun;
 
   /**
    * @param {number} format the job format that this page writes
@@ -38,6 +40,7 @@ export class Store extends EventTarget {
     this.#database = this.#open();
     // Told to whoever asks for it; a page that asks for nothing has no fault.
     this.#database.catch(() => {});
+    this.#begun = this.#keepNotes();
   }
 
   async #open() {
@@ -60,16 +63,18 @@ export class Store extends EventTarget {
    * @returns {Promise<Entry | null>}
    */
   async load(calculator) {
+    await this.#begun;
     await this.#upToDate();
-    const transaction = await this.#begin("readonly");
-    const entry = (await jobIn(transaction))?.calculators[calculator];
-    if (!entry) return null;
-    const files = {};
-    for (const [field, facts] of Object.entries(entry.files ?? {})) {
-      const bytes = await transaction.objectStore(FILES).get(facts.hash);
-      if (bytes) files[field] = { ...facts, bytes };
-    }
-    return { inputs: entry.inputs, files };
+    return this.#within("readonly", async (transaction) => {
+      const entry = (await jobIn(transaction))?.calculators[calculator];
+      if (!entry) return null;
+      const files = {};
+      for (const [field, facts] of Object.entries(entry.files ?? {})) {
+        const bytes = await transaction.objectStore(FILES).get(facts.hash);
+        if (bytes) files[field] = { ...facts, bytes };
+      }
+      return { inputs: entry.inputs, files };
+    });
   }
 
   /**
@@ -77,15 +82,17 @@ export class Store extends EventTarget {
    * @returns {Promise<Record<string, import("./sharing.mjs").Shared>>}
    */
   async shared() {
+    await this.#begun;
     await this.#upToDate();
-    const transaction = await this.#begin("readonly");
-    const shared = {};
-    for (const [name, { text, file, at }] of Object.entries((await jobIn(transaction))?.shared ?? {})) {
-      const bytes = file && (await transaction.objectStore(FILES).get(file.hash));
-      if (text !== undefined) shared[name] = { text };
-      else if (bytes) shared[name] = { file: { ...file, bytes }, at };
-    }
-    return shared;
+    return this.#within("readonly", async (transaction) => {
+      const shared = {};
+      for (const [name, { text, file, at }] of Object.entries((await jobIn(transaction))?.shared ?? {})) {
+        const bytes = file && (await transaction.objectStore(FILES).get(file.hash));
+        if (text !== undefined) shared[name] = { text };
+        else if (bytes) shared[name] = { file: { ...file, bytes }, at };
+      }
+      return shared;
+    });
   }
 
   /**
@@ -96,6 +103,11 @@ export class Store extends EventTarget {
    * @param {ReturnType<typeof import("./sharing.mjs").sharedBy>} [shared]
    */
   save(calculator, entry, shared = {}) {
+    const note = { format: this.#format, entry, shared };
+    return keepOrNote(calculator, note, () => this.#save(calculator, entry, shared));
+  }
+
+  #save(calculator, entry, shared) {
     return this.#write(calculator, async (job, keepFile) => {
       const before = job.calculators[calculator];
       for (const [name, { field, delivered, outlines, text, file }] of Object.entries(shared)) {
@@ -110,7 +122,10 @@ export class Store extends EventTarget {
         return;
       }
       const files = {};
-      for (const [field, file] of Object.entries(entry.files)) files[field] = await keepFile(file);
+      for (const [field, file] of Object.entries(entry.files)) {
+        const facts = await keepFile(file);
+        if (facts) files[field] = facts;
+      }
       job.calculators[calculator] = { inputs: entry.inputs, files };
     });
   }
@@ -127,49 +142,64 @@ export class Store extends EventTarget {
     });
   }
 
-  /** Changes the job by `change(job, keepFile)`; keepFile keeps a file's bytes and returns the facts of it. */
-  async #write(calculator, change) {
-    await this.#upToDate();
-    const transaction = await this.#begin("readwrite");
-    const job = (await jobIn(transaction)) ?? { format: this.#format, revision: 0, calculators: {}, shared: {} };
-    if (job.format !== this.#format) throw new Unkept("newer");
-    const files = transaction.objectStore(FILES);
-    await change(job, async ({ hash, name, media, size, bytes }) => {
-      if (!(await files.getKey(hash))) await files.put(bytes, hash);
-      return { hash, name, media, size };
-    });
-    job.revision += 1;
-    await transaction.objectStore(JOB).put(job, THE_JOB);
-    await removeUnused(job, files);
-    await transaction.done.catch((error) => {
-      throw new Unkept("failed", error);
-    });
-    this.#channel.postMessage({ calculator, revision: job.revision });
+  /** Keeps what the page before had no time left to keep. */
+  async #keepNotes() {
+    for (const [calculator, { format, entry, shared }] of takeNotes()) {
+      // A job that cannot be written is told of when the page loads it.
+      if (format === this.#format) await this.#save(calculator, entry, shared).catch(() => {});
+    }
   }
 
-  async #begin(mode) {
-    let database;
+  /**
+   * Changes the job by `change(job, keepFile)`; keepFile keeps a file's bytes and returns the facts of it, or
+   * undefined where a note names a file whose bytes were never kept.
+   */
+  async #write(calculator, change) {
+    await this.#upToDate();
+    const revision = await this.#within("readwrite", async (transaction) => {
+      const job = (await jobIn(transaction)) ?? { format: this.#format, revision: 0, calculators: {}, shared: {} };
+      if (job.format !== this.#format) throw new Unkept("newer");
+      const files = transaction.objectStore(FILES);
+      await change(job, async ({ hash, name, media, size, bytes }) => {
+        if (!(await files.getKey(hash))) {
+          if (!bytes) return undefined;
+          await files.put(bytes, hash);
+        }
+        return { hash, name, media, size };
+      });
+      job.revision += 1;
+      await transaction.objectStore(JOB).put(job, THE_JOB);
+      await removeUnused(job, files);
+      return job.revision;
+    }).catch((error) => {
+      throw error instanceof Unkept ? error : new Unkept("failed", error);
+    });
+    this.#channel.postMessage({ calculator, revision });
+  }
+
+  async #within(mode, work) {
+    let transaction;
     try {
-      database = await this.#database;
-      return database.transaction([JOB, FILES], mode);
+      transaction = (await this.#database).transaction([JOB, FILES], mode);
     } catch (error) {
       throw new Unkept("unavailable", error);
     }
+    return within(transaction, work);
   }
 
   /** Brings an older job up to date, which takes the engine and so cannot be done inside a transaction. */
   async #upToDate() {
-    const found = await jobIn(await this.#begin("readonly"));
+    const found = await this.#within("readonly", jobIn);
     if (!found || found.format === this.#format) return;
     if (found.format > this.#format) throw new Unkept("newer");
     const migrated = await this.#migrate(found);
     if (!migrated) throw new Unkept("older");
-    const transaction = await this.#begin("readwrite");
-    const present = await jobIn(transaction);
-    if (present.format === found.format && present.revision === found.revision) {
-      await transaction.objectStore(JOB).put({ ...migrated, revision: found.revision + 1 }, THE_JOB);
-    }
-    await transaction.done;
+    await this.#within("readwrite", async (transaction) => {
+      const present = await jobIn(transaction);
+      if (present.format === found.format && present.revision === found.revision) {
+        await transaction.objectStore(JOB).put({ ...migrated, revision: found.revision + 1 }, THE_JOB);
+      }
+    });
     await this.#upToDate();
   }
 }
