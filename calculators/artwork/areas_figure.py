@@ -7,6 +7,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
+from itertools import combinations
 from math import ceil
 
 from calculators import messages
@@ -62,6 +63,7 @@ def areas_figure(told: WhiteAreas, source: str, words: Mapping[str, str], table:
     high = grid.height * grid.scale
     inside, beside = _placed(told.areas, grid, runs)
     low = max([high, *(y + SIGN for _area, (_x, y), _leader in beside)])
+    key = _key(low + 26, words) if told.areas else ""
     shapes = "".join(_shape(area, _outline(runs.get(area.number, []), grid)) for area in told.areas)
     signs = "".join(_sign(area, *at) for area, at in inside)
     leaders = "".join(f'<path stroke="{PAPER}" stroke-width="5" d="{d}"/><path stroke="{INK}" stroke-width="1.8" d="{d}"/>' for _a, _p, d in beside)
@@ -69,10 +71,10 @@ def areas_figure(told: WhiteAreas, source: str, words: Mapping[str, str], table:
     place = f'x="{grid.left:.2f}" y="0" width="{grid.width * grid.scale:.2f}" height="{high:.2f}"'
     carried = escape(json.dumps({"words": words, "table": table[0], "column": table[1]}), quote=True)
     return Figure(
-        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} {low + 70:.1f}"'
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} {low + (70 if key else 0):.1f}"'
         f' role="img" data-marks="{carried}"><title>{escape(alt)}</title>{_PATTERNS}'
         f'<rect {place} fill="#f3f1ea"/><image {source} {place} preserveAspectRatio="none"/>'
-        f'{shapes}<g fill="none">{leaders}</g>{signs}{_key(low + 26, words)}</svg>',
+        f'{shapes}<g fill="none">{leaders}</g>{signs}{key}</svg>',
         alt,
     )
 
@@ -153,20 +155,47 @@ def _placed(areas: Sequence[WhiteArea], grid: _Grid, runs: Mapping[int, list[tup
         (inside if room * grid.scale >= SIGN else small).append((area, at))
     beside = []
     high = grid.height * grid.scale
-    rails: dict[bool, list] = {True: [], False: []}
-    for area, at in sorted(small, key=lambda each: each[1][1]):
-        left = at[0] < WIDTH / 2
-        side = left if len(rails[left]) * APART < high else not left
-        rails[side].append((area, at))
-    for left, held in rails.items():
-        lowest = SIGN
-        for place, (area, (x, y)) in enumerate(held):
+    small.sort(key=lambda each: each[1][0])
+    # Where one side has no more room, those nearest to the middle go to the other: their leaders cross none.
+    fit = max(ceil(high / APART), ceil(len(small) / 2))
+    cut = min(fit, max(len(small) - fit, sum(at[0] < WIDTH / 2 for _area, at in small)))
+    for left, some in ((True, small[:cut]), (False, small[cut:])):
+        held = sorted(some, key=lambda each: each[1][1])
+        lowest, places = SIGN, []
+        for place, (_area, (_x, y)) in enumerate(held):
             most = max(high, len(held) * APART) - SIGN - (len(held) - 1 - place) * APART
-            sign_y = max(lowest, min(y, most))
-            lowest = sign_y + APART
-            sign_x = RAIL / 2 - 4 if left else WIDTH - RAIL / 2 + 4
+            places.append(max(lowest, min(y, most)))
+            lowest = places[-1] + APART
+        sign_x = RAIL / 2 - 4 if left else WIDTH - RAIL / 2 + 4
+        for (area, (x, y)), sign_y in zip(_uncrossed(held, sign_x, places), places, strict=True):
             beside.append((area, (sign_x, sign_y), f"M{x:.1f} {y:.1f}L{sign_x:.1f} {sign_y:.1f}"))
     return inside, beside
+
+
+def _uncrossed(held: Sequence[tuple[WhiteArea, tuple[float, float]]], sign_x: float, places: Sequence[float]) -> list:
+    """Return ``held`` in an order in which the leaders to the ``places`` of their signs do not cross.
+
+    Where two cross, their signs change places, which makes the two shorter together: so it comes to an end.
+    """
+    order = list(held)
+    pairs = list(combinations(range(len(order)), 2))
+    for _ in order:
+        crossed = False
+        for one, two in pairs:
+            if _cross(order[one][1], places[one], order[two][1], places[two], sign_x):
+                order[one], order[two] = order[two], order[one]
+                crossed = True
+        if not crossed:
+            break
+    return order
+
+
+def _cross(first: tuple[float, float], first_y: float, second: tuple[float, float], second_y: float, sign_x: float) -> bool:
+    """Return whether the leaders from two places to signs at ``sign_x`` cross: the shorter one begins on the other side of the longer."""
+    if abs(first[0] - sign_x) > abs(second[0] - sign_x):
+        first, first_y, second, second_y = second, second_y, first, first_y
+    passes = second[1] + (first[0] - second[0]) / (sign_x - second[0]) * (second_y - second[1])
+    return (first[1] - passes) * (first_y - second_y) < 0
 
 
 def _middle(area: WhiteArea, grid: _Grid, runs: Sequence[tuple[int, int, int]]) -> tuple[float, float, float]:

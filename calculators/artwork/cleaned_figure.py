@@ -26,20 +26,20 @@ def cleaned_figure(given: Picture, marking: Raster | None, colours: int, *, own:
     source = 'data-picture="picture"' if own else _embedded(given.data)
     first, first_high = _placed(source, 0, given.width_px, given.height_px)
     if marking is None:
-        alt, second, high = messages.NOT_CLEANED_ALT, "", first_high
+        alt, second, high = messages.NOT_CLEANED_ALT, "", first_high - WORDS
     else:
         alt = messages.CLEANED_ALT.format(count=colours, width_px=marking.width, height_px=marking.height)
         drawn = worked(marking, MOST_DRAWN)
         source = f'class="dw-loupe" {_embedded(png(drawn.width, drawn.height, drawn.rgba))}'
         second, second_high = _placed(source, PANEL + GAP, marking.width, marking.height)
         high = max(first_high, second_high)
-        second += _words(PANEL + GAP, high, messages.AFTER)
+        second += _words(0, high, messages.BEFORE) + _words(PANEL + GAP, high, messages.AFTER)
     return Figure(
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} {high + WORDS:.1f}" role="img">'
         f"<title>{escape(alt)}</title>"
         '<defs><pattern id="clean-picture-squares" width="20" height="20" patternUnits="userSpaceOnUse">'
         '<path fill="#ffffff" d="M0 0h20v20H0z"/><path fill="#d9dcda" d="M0 0h10v10H0zM10 10h10v10H10z"/></pattern></defs>'
-        f"{first}{_words(0, high, messages.BEFORE)}{second}</svg>",
+        f"{first}{second}</svg>",
         alt,
     )
 

@@ -42,7 +42,7 @@ TRACED_SEAMS = (
     "Beneath each edge that two colours share the files have a line {seam_mm} wide, in the colour of the larger area, so that"
     " nothing shines through between them. A cutter would take those lines for cuts: leave them out for one."
 )
-NOT_TRACED_CLEAR = "Every pixel of the picture is clear: there is nothing to trace."
+NOT_TRACED_CLEAR = "Every pixel of the picture is clear: there is nothing to trace. Save it again with the layer of the marking shown."
 NOT_TRACED_ONE = "The picture is one flat colour, {colour}, all over: it has no edge to trace."
 NOT_TRACED_SPECKS = "All that stands on the ground is smaller than the smallest area asked for. Ask for a smaller one."
 NOT_TRACED_OPAQUE = "No pixel of the picture is clear, so its transparency gives no outline. Trace its colours."

@@ -181,6 +181,35 @@ def test_every_area_has_a_sign_and_none_lies_on_another():
         assert float(signs[place].find(f"{SVG}circle").get("r")) == 24
 
 
+def leaders(svg: ElementTree.Element) -> list[list[tuple[float, float]]]:
+    """The lines from areas to their signs beside the picture."""
+    lines = [each.get("d") for each in svg.iter(f"{SVG}path") if each.get("stroke-width") == "5"]
+    return [[tuple(map(float, end.split())) for end in line.removeprefix("M").split("L")] for line in lines]
+
+
+def turns(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_no_leader_crosses_another(seed):
+    """Small white squares at random places; two lines cross where each has the ends of the other on both sides."""
+    rng = numpy.random.default_rng(seed)
+    image = Image.new("RGB", (300, 300), MAROON)
+    for x, y in rng.integers(1, 24, (22, 2)):
+        image.paste("#ffffff", (12 * x, 12 * y, 12 * x + 5, 12 * y + 5))
+    lines = leaders(drawing(asked(image)))
+    assert len(lines) > 15
+    for place, (a, b) in enumerate(lines):
+        for c, d in lines[place + 1 :]:
+            assert not (turns(a, b, c) * turns(a, b, d) < -1e-6 and turns(c, d, a) * turns(c, d, b) < -1e-6)
+
+
+def test_a_drawing_without_areas_explains_no_signs():
+    svg = drawing(asked(Image.new("RGB", (40, 30), MAROON)))
+    assert not list(svg.iter(f"{SVG}text"))
+
+
 def test_the_caption_names_what_each_area_means():
     assert asked(badge(), marks="1 hole")["view"]["shown"]["alt"] == "The picture with its areas numbered. Wanted white: 2; Hole: 1."
 
