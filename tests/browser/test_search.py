@@ -46,7 +46,7 @@ def ask(page: Page, question: str) -> list[str]:
     # The results follow the typing, and are those of the whole question once they stay.
     found, before = [], None
     while found != before:
-        page.wait_for_timeout(700)
+        page.wait_for_timeout(350)
         before, found = found, page.locator(".md-search-result__link").evaluate_all("each => each.map(({ href }) => href)")
     return list(dict.fromkeys(urlsplit(each).path.lstrip("/") for each in found))
 
