@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -95,6 +97,11 @@ def test_outlines_that_were_made_are_taken_where_they_will_do_and_the_picture_st
     answered(taker)
     expect(taker.locator("[data-result=colours] tbody tr")).to_have_count(1)
     expect(taker.locator("[data-result=colours] tbody th")).to_contain_text("#b82a2a")
+    whites = at("artwork/white-areas")
+    expect(whites.locator(".dw-drop-name")).to_have_text("square.svg")
+    answered(whites)
+    expect(whites.locator(".dw-verdict")).to_contain_text("The outlines are drawn with")
+    expect(whites.locator(".dw-figure image")).to_have_attribute("href", re.compile("^blob:"))
     # A calculator of pixels goes on with those.
     expect(at("artwork/picture-check").locator(".dw-drop-name")).to_have_text("crest.png")
 
