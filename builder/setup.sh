@@ -12,6 +12,7 @@ oldest_node=20
 # them needs, what printed files are looked at with, and the tracer that ours is measured by. Add a line for another.
 browser_packages='
 chromium chromium
+chromium-headless-shell chromium-headless-shell
 firefox-esr firefox-esr
 webkit2gtk-driver WebKitWebDriver
 xvfb Xvfb

@@ -14,17 +14,21 @@ import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
 from tests.servers import Server
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Playwright
 
 ROOT = Path(__file__).resolve().parent.parent
 #: Each process of tests builds its own sites, since each serves them at ports of its own.
 BUILT = ROOT / "build" / "tests" / os.environ.get("PYTEST_XDIST_WORKER", "")
 
 #: Fixtures that are dear to set up, and where the tests are that may ask for them.
-_SITES = frozenset({"browser", "site_root", "site_sub", "site_workbench"})
+_SITES = frozenset({"browser", "whole_browser", "site_root", "site_sub", "site_workbench"})
 _WITH_SITES = (
     "tests/browser/", "tests/bench/", "tests/engine/", "tests/other_browsers/",
     "tests/content/test_links.py", "tests/hostile/test_engine.py", "tests/hostile/test_page.py",
@@ -44,7 +48,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Mark the tests that need the browser, and put those last that need what is slow to set up: what is quick to fail fails first."""
     for item in items:
         asked = _SITES & {*getattr(item, "fixturenames", ())}
-        if "browser" in asked:
+        if asked & {"browser", "whole_browser"}:
             item.add_marker(pytest.mark.browser)
         if asked and not item.nodeid.startswith(_WITH_SITES):
             raise pytest.UsageError(f"{item.nodeid} asks for {', '.join(asked)}: its file belongs where such tests are, see _WITH_SITES in tests/conftest.py")
@@ -151,10 +155,9 @@ def workbench_server(_workbench_server: Server) -> Iterator[Server]:
 
 
 @pytest.fixture(scope="session")
-def browser():
-    """Chromium, driven by playwright. Skips where there is none; in CI that is a failure."""
-    chromium = shutil.which("chromium")
-    if chromium is None:
+def _driver() -> Iterator[Playwright]:
+    """What drives browsers. Skips where there is none; in CI that is a failure."""
+    if shutil.which("chromium") is None:
         sentence = "There is no chromium on PATH. On Debian, make setup installs it for root; else: apt-get install chromium"
         if os.environ.get("CI") == "true":
             pytest.fail(sentence, pytrace=False)
@@ -162,6 +165,22 @@ def browser():
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as driver:
-        running = driver.chromium.launch(executable_path=chromium, args=BROWSER_ARGUMENTS)
-        yield running
-        running.close()
+        yield driver
+
+
+def _launched(driver: Playwright, program: str) -> Iterator[Browser]:
+    running = driver.chromium.launch(executable_path=program, args=BROWSER_ARGUMENTS)
+    yield running
+    running.close()
+
+
+@pytest.fixture(scope="session")
+def browser(_driver: Playwright) -> Iterator[Browser]:
+    """Chromium without the windows of its own that nobody sees, where that is installed: its pages are the same in half the time."""
+    yield from _launched(_driver, shutil.which("chromium-headless-shell") or shutil.which("chromium"))
+
+
+@pytest.fixture(scope="session")
+def whole_browser(_driver: Playwright) -> Iterator[Browser]:
+    """Chromium as people have it, for what a browser does besides showing pages: keeping sites, going back and forth."""
+    yield from _launched(_driver, shutil.which("chromium"))

@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Locator, Page
 
+from tests.browser.forms import WITHOUT_SAVING
+
 PORTRAIT = {"width": 820, "height": 1180}
 
 
@@ -64,13 +66,15 @@ class Bench:
         pytest.fail(f"step {number} never came")
 
 
-def opened(browser, address: str, before=lambda context: None, **options) -> Iterator[Bench]:
-    """Open a page in a fresh profile on an upright tablet; ``before`` may prepare the profile.
+def opened(browser, address: str, before=lambda context: None, *, saves: bool = False, **options) -> Iterator[Bench]:
+    """Open a page in a fresh profile on an upright tablet; ``before`` may prepare the profile. ``saves`` as of ``visitor``.
 
     Fails where a script of the page failed or was kept from running meanwhile.
     """
     context = browser.new_context(**{"viewport": PORTRAIT, "has_touch": True, **options})
     context.set_default_timeout(10_000)
+    if not saves:
+        context.add_init_script(WITHOUT_SAVING)
     before(context)
     page = context.new_page()
     wrong: list[str] = []

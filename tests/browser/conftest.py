@@ -18,6 +18,13 @@ def context(browser, workbench_server) -> Iterator[BrowserContext]:
 
 
 @pytest.fixture
+def saving(browser, workbench_server) -> Iterator[BrowserContext]:
+    """The same, with the site saved for when there is no network."""
+    with visitor(browser, saves=True) as made:
+        yield made
+
+
+@pytest.fixture
 def tablet(browser, workbench_server) -> Iterator[BrowserContext]:
     """A tablet under a finger."""
     with visitor(browser, has_touch=True) as made:

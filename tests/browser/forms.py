@@ -12,10 +12,20 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 SCREEN = {"width": 1180, "height": 820}
 
 
+#: As in a private window: what saves the site for offline may not run.
+WITHOUT_SAVING = """if (globalThis.ServiceWorkerContainer) ServiceWorkerContainer.prototype.register =
+  () => Promise.reject(new DOMException("not in this window", "SecurityError"));"""
+
+
 @contextmanager
-def visitor(browser: Browser, **options: Any) -> Iterator[BrowserContext]:
-    """A device of its own, with nothing kept; any error that a page of it throws fails the test."""
+def visitor(browser: Browser, *, saves: bool = False, **options: Any) -> Iterator[BrowserContext]:
+    """A device of its own, with nothing kept; any error that a page of it throws fails the test.
+
+    It ``saves`` the whole site after the first answer only where that is asked for: that takes longer than most tests.
+    """
     context = browser.new_context(viewport=SCREEN, reduced_motion="reduce", **options)
+    if not saves:
+        context.add_init_script(WITHOUT_SAVING)
     errors: list[str] = []
     context.on("weberror", lambda error: errors.append(str(error.error)))
     yield context

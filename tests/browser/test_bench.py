@@ -190,7 +190,7 @@ def test_each_how_to_is_remembered_by_itself(bench, server, hazardous):
 
 
 def test_it_works_with_the_network_off(browser, server, plain):
-    for bench in opened(browser, f"{server.url}artwork/resolution/"):
+    for bench in opened(browser, f"{server.url}artwork/resolution/", saves=True):
         bench.page.wait_for_selector(".dw-offline[data-state=ready]", timeout=60_000)
         server.stop()
         bench.page.goto(server.url + plain)

@@ -110,10 +110,10 @@ def test_a_symptom_leads_to_its_entry_and_back_with_what_was_typed(context, work
     expect(typed(page, "seen")).to_have_value("silvry patches")
 
 
-def test_the_finder_works_without_a_network(context, workbench_server):
-    page = open_calculator(context, f"{workbench_server.url}rescue/symptom-finder/")
+def test_the_finder_works_without_a_network(saving, workbench_server):
+    page = open_calculator(saving, f"{workbench_server.url}rescue/symptom-finder/")
     expect(page.locator(".dw-offline")).to_have_attribute("data-state", "ready", timeout=60_000)
-    context.set_offline(True)
+    saving.set_offline(True)
     workbench_server.broken["."] = 503
     page.reload()
     typed(page, "seen").fill("ink smears when I touch it")

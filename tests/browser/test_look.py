@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import expect
 
 from builder.pages import calculators
+from tests.browser.forms import WITHOUT_SAVING
 
 ROOT = Path(__file__).resolve().parents[2]
 AXE = ROOT / "node_modules" / "axe-core" / "axe.min.js"
@@ -90,6 +91,7 @@ def open_page(browser, server) -> Iterator:
         width, height = SIZES[size]
         options = {"has_touch": size != "desk", "color_scheme": scheme, **options}
         context = browser.new_context(viewport={"width": width, "height": height}, **options)
+        context.add_init_script(WITHOUT_SAVING)
         contexts.append(context)
         page = context.new_page()
         page.goto(server.url + path)

@@ -18,8 +18,8 @@ ANSWERED = ".dw-answer[data-state=answered]"
 
 
 @pytest.fixture
-def context(browser):
-    made = browser.new_context(viewport={"width": 1180, "height": 820})
+def context(whole_browser):
+    made = whole_browser.new_context(viewport={"width": 1180, "height": 820})
     made.set_default_timeout(20_000)
     yield made
     made.close()
@@ -198,8 +198,8 @@ def test_a_new_version_waits_for_a_new_visit_and_fetches_only_what_changed(conte
     assert len(visit.evaluate("caches.keys()")) == 1
 
 
-def test_where_nothing_can_be_saved_the_button_says_so(browser, server):
-    context = browser.new_context(service_workers="block")
+def test_where_nothing_can_be_saved_the_button_says_so(whole_browser, server):
+    context = whole_browser.new_context(service_workers="block")
     context.add_init_script("delete Navigator.prototype.serviceWorker")
     page = context.new_page()
     page.goto(f"{server.url}artwork/resolution/")

@@ -98,11 +98,11 @@ def test_what_happened_is_taken_to_the_symptom_finder(context, workbench_server)
     expect(found.first).to_have_text("The seal coat turns milky or frosty (blush)", timeout=20_000)
 
 
-def test_a_question_is_answered_without_a_network(context, workbench_server):
-    page = context.new_page()
+def test_a_question_is_answered_without_a_network(saving, workbench_server):
+    page = saving.new_page()
     page.goto(f"{workbench_server.url}rescue/symptom-finder/")
     expect(page.locator(".dw-offline")).to_have_attribute("data-state", "ready", timeout=60_000)
-    context.set_offline(True)
+    saving.set_offline(True)
     workbench_server.broken["."] = 503
     page.goto(f"{workbench_server.url}rescue/")
     hand_over(page, "it fell off")

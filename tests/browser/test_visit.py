@@ -23,9 +23,9 @@ def host(request):
 
 
 @pytest.fixture
-def visit(browser):
+def visit(whole_browser):
     """A new reader's page; the addresses that it asks for and what it complains of are listed on it."""
-    context = browser.new_context()
+    context = whole_browser.new_context()
     context.add_init_script(LISTEN)
     page = context.new_page()
     page.asked, page.complaints = [], []
