@@ -16,9 +16,9 @@ from calculators.declare import Progress
 OUTSIDE = 255
 EAST, SOUTH, WEST, NORTH = range(4)
 #: Beyond so many sides of pixels between labels a picture is noise, and is not traced.
-MOST_STEPS = 250_000
+MOST_STEPS = 200_000
 #: And beyond so many arcs: each costs as much as many steps.
-MOST_ARCS = 8_000
+MOST_ARCS = 6_500
 _ARCS_BETWEEN_STEPS = 400
 #: Rows of about so many pixels are looked at as one number.
 _AT_ONCE_PX = 1 << 19

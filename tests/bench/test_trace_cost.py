@@ -34,6 +34,8 @@ pytestmark = pytest.mark.bench
 
 ROUNDS = 3
 LEAST_STEPS = 100_000
+#: Pixels of noise, each way, that fall into just so few arcs that they are traced.
+SIDE = 580
 MOST_OF_POTRACE, MOST_STARTS, MOST_MB, MOST_OF_EMBLEM = 30, 3, 512, 6
 
 
@@ -68,8 +70,8 @@ def test_six_layers_cost_no_more_than_thirty_times_potrace():
 
 def test_noise_of_two_colours_takes_bounded_time():
     """A picture with just so few edges that it is not refused at once, against the emblem."""
-    lot = ndimage.gaussian_filter(numpy.random.default_rng(1).standard_normal((650, 650)), 1)
-    shares = (ndimage.zoom(lot, 4, order=1) > 0).reshape(650, 4, 650, 4).mean((1, 3))
+    lot = ndimage.gaussian_filter(numpy.random.default_rng(1).standard_normal((SIDE, SIDE)), 1)
+    shares = (ndimage.zoom(lot, 4, order=1) > 0).reshape(SIDE, 4, SIDE, 4).mean((1, 3))
     file = io.BytesIO()
     Image.fromarray(numpy.uint8(255 * shares)).save(file, "PNG")
     drawn, noise = read_picture("emblem.png", emblem(), wanted=True), read_picture("noise.png", file.getvalue(), wanted=True)
