@@ -2,19 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
+import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
-#: What a page may say while it works as it should: nothing.
 SCREEN = {"width": 1180, "height": 820}
-
-
 #: As in a private window: what saves the site for offline may not run.
 WITHOUT_SAVING = """if (globalThis.ServiceWorkerContainer) ServiceWorkerContainer.prototype.register =
   () => Promise.reject(new DOMException("not in this window", "SecurityError"));"""
+
+#: Writes a job as another version of the site could have left it. The first page has made the database.
+WRITE_JOB = """job => new Promise((done, failed) => {
+  const opened = indexedDB.open("decalwright");
+  opened.onsuccess = () => {
+    const transaction = opened.result.transaction("job", "readwrite");
+    transaction.objectStore("job").put(job, "present");
+    transaction.oncomplete = () => { opened.result.close(); done(); };
+    transaction.onerror = failed;
+  };
+})"""
+READ_JOB = """() => new Promise(done => {
+  const opened = indexedDB.open("decalwright");
+  opened.onsuccess = () => {
+    const transaction = opened.result.transaction(["job", "files"]);
+    const job = transaction.objectStore("job").get("present");
+    const files = transaction.objectStore("files").getAllKeys();
+    transaction.oncomplete = () => { opened.result.close(); done({job: job.result, files: files.result}); };
+  };
+})"""
 
 
 @contextmanager
@@ -59,3 +77,13 @@ def typed(page: Page, field: str) -> Locator:
 def problem(page: Page, field: str) -> Locator:
     """The problem beneath a field."""
     return page.locator(f'[id="problem-{field}"]')
+
+
+def kept(page: Page, holds: Callable[[dict], bool]) -> dict:
+    """Return what the device keeps, {job, files}, once it ``holds``; what was typed is kept a moment after it is answered."""
+    for _ in range(100):
+        found = page.evaluate(READ_JOB)
+        if found["job"] and holds(found):
+            return found
+        page.wait_for_timeout(50)
+    pytest.fail(f"never kept: {found}")

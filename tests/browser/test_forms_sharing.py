@@ -7,8 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.forms import answered, open_calculator, problem, shown, typed
-from tests.browser.test_forms_keeping import READ_JOB, WRITE_JOB
+from tests.browser.forms import READ_JOB, WRITE_JOB, answered, kept, open_calculator, problem, shown, typed
 from tests.hostile.made import saved
 
 
@@ -72,6 +71,7 @@ def test_looking_at_a_calculator_or_typing_elsewhere_in_it_changes_nothing_that_
     typed(own, "viewing_distance_mm").fill("500")
     expect(own.locator(".dw-drop-name")).not_to_have_text("crest.png")
     answered(own)
+    kept(own, lambda found: found["job"]["calculators"]["resolution"]["inputs"]["viewing_distance_mm"] == "500 mm")
     assert own.evaluate(READ_JOB)["job"]["shared"]["picture"]["file"]["name"] == "crest.png"
 
 
@@ -129,7 +129,8 @@ def test_the_later_of_a_picture_and_its_outlines_is_offered(at):
     shared_note(last).locator(".dw-note-action").click()
     expect(last.locator(".dw-drop-name")).to_have_text("later.png")
     answered(last)
-    shared = last.evaluate(READ_JOB)["job"]["shared"]
+    underlay = kept(last, lambda found: found["job"]["calculators"]["underlay"]["files"]["picture"]["name"] == "later.png")
+    shared = underlay["job"]["shared"]
     assert shared["picture"]["file"]["name"] == "later.png" and shared["outlines"]["file"]["name"] == "square.svg"
     assert shared["picture"]["at"] > shared["outlines"]["at"]
 
@@ -141,12 +142,12 @@ def test_outlines_that_are_dropped_into_a_form_are_no_picture_for_the_others(at)
     expect(own.locator(".dw-drop-name")).to_have_text("square.svg")
     expect(own.locator("[data-result=colours] tbody th")).to_have_count(1)
     expect(own.locator("[data-result=colours] tbody th")).to_contain_text("#b82a2a")
-    assert set(own.evaluate(READ_JOB)["job"]["shared"]) == {"outlines"}
+    kept(own, lambda found: set(found["job"]["shared"]) == {"outlines"})
     assert at("artwork/picture-check").locator(".dw-drop-name").inner_text() != "square.svg"
     own.locator(".dw-drop-remove").click()
     expect(own.locator(".dw-drop-name")).not_to_have_text("square.svg")
     answered(own)
-    assert own.evaluate(READ_JOB)["job"]["shared"] == {}
+    kept(own, lambda found: found["job"]["shared"] == {})
 
 
 def test_a_drawing_with_more_than_outlines_is_told_and_kept(at):
@@ -164,9 +165,5 @@ def test_a_job_from_before_anything_was_shared_is_taken_over(at):
     expect(typed(page, "width_mm")).to_have_value("3")
     typed(page, "width_mm").fill("30")
     expect(shown(page, "printed_ppi")).to_have_text("169")
-    for _ in range(50):  # it is kept a moment after the answer is shown
-        kept = page.evaluate(READ_JOB)["job"]
-        if kept["shared"]:
-            break
-        page.wait_for_timeout(100)
-    assert (kept["format"], kept["shared"]) == (2, {"width": {"text": "30 mm"}})
+    job = kept(page, lambda found: found["job"]["shared"])["job"]
+    assert (job["format"], job["shared"]) == (2, {"width": {"text": "30 mm"}})

@@ -43,8 +43,9 @@ def test_a_change_is_seen_and_a_mistake_keeps_the_last_good_site(checkout):
     page = checkout / "content" / "size" / "index.md"
     log = checkout / "log.txt"
     with log.open("w") as said:
-        serving = subprocess.Popen([sys.executable, "-m", "builder", "serve", "--port", "0"], cwd=checkout,
-                                   stdout=said, stderr=said)  # fmt: skip
+        # What runs in the background of a shell is deaf to Ctrl-C, and so would be all that it starts.
+        serving = subprocess.Popen([sys.executable, "-m", "builder", "serve", "--port", "0"], cwd=checkout, stdout=said, stderr=said,
+                                   preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL))  # fmt: skip
     try:
         url = until(lambda: re.search(r"Serving (http://\S+)", log.read_text()), "serving")[1]
 

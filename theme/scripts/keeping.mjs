@@ -52,9 +52,13 @@ export class Keeping {
   /** Keeps what is typed now. */
   edited() {
     this.#leaveLink();
+    const entry = this.#entry();
+    this.#save(entry, sharedBy(this.#form.element, { inputs: entry.inputs, files: new Map(Object.entries(entry.files)) }));
+  }
+
+  #entry() {
     const { inputs, files } = this.#form.typed();
-    const entry = { inputs, files: Object.fromEntries([...files].filter(([, { hash }]) => hash).map(keptFile)) };
-    this.#save(entry, sharedBy(this.#form.element, { inputs, files: new Map(Object.entries(entry.files)) }));
+    return { inputs, files: Object.fromEntries([...files].filter(([, { hash }]) => hash).map(keptFile)) };
   }
 
   /** Goes back to the worked example, with a way back. */
@@ -160,7 +164,11 @@ export class Keeping {
       return;
     }
     take();
-    const back = () => this.#form.write(typed.inputs, typed.files, leave);
+    const back = () => {
+      this.#form.write(typed.inputs, typed.files, leave);
+      // Not wanted here, and no less wanted elsewhere.
+      this.#save(this.#entry());
+    };
     this.#form.note("shared", this.#say("shared_taken", { names }), {
       actions: [{ label: this.#say("shared_not_wanted"), act: back }],
     });
