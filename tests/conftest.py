@@ -52,9 +52,11 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.browser)
         if asked and not item.nodeid.startswith(_WITH_SITES):
             raise pytest.UsageError(f"{item.nodeid} asks for {', '.join(asked)}: its file belongs where such tests are, see _WITH_SITES in tests/conftest.py")
-    # Where two files run at a time, the longest begin first.
-    at_once = "PYTEST_XDIST_WORKER" in os.environ
-    items.sort(key=lambda item: item.nodeid.startswith(_WITH_SITES), reverse=at_once)
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        # Where two files run at a time the longest begin first, so that neither process is left waiting at the end.
+        items.sort(key=lambda item: not item.nodeid.startswith((*_WITH_SITES, "tests/hostile/")))
+    else:
+        items.sort(key=lambda item: item.nodeid.startswith(_WITH_SITES))
 
 
 def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:

@@ -16,7 +16,7 @@ from calculators.declare import Progress
 OUTSIDE = 255
 EAST, SOUTH, WEST, NORTH = range(4)
 #: Beyond so many sides of pixels between labels a picture is noise, and is not traced.
-MOST_STEPS = 200_000
+MOST_STEPS = 250_000
 #: And beyond so many arcs: each costs as much as many steps.
 MOST_ARCS = 6_500
 _ARCS_BETWEEN_STEPS = 400

@@ -230,3 +230,26 @@ def test_the_camera_is_offered_where_there_is_touch(browser, workbench_server):
         assert page.locator(".dw-camera input").get_attribute("capture") == "environment"
         box = page.locator(".dw-camera").bounding_box()
         assert box["height"] >= 48
+
+
+#: Types in the moment in which the answer to a picture comes back.
+TYPE_AS_IT_COMES = """() => {
+  const ask = dwEngine.ask.bind(dwEngine);
+  dwEngine.ask = async (...all) => {
+    const reply = await ask(...all);
+    dwEngine.ask = ask;
+    const field = document.getElementById("in-width_mm");
+    field.value = "2 in";
+    field.dispatchEvent(new Event("input", {bubbles: true}));
+    return reply;
+  };
+}"""
+
+
+def test_what_is_typed_while_a_picture_is_looked_at_is_asked_too(context, workbench_server):
+    """60 pixels on 2 inches are 30 an inch."""
+    page = open_calculator(context, f"{workbench_server.url}artwork/resolution/")
+    page.evaluate(TYPE_AS_IT_COMES)
+    choose(page, "crest.png", encoded(noise(60, 30), 60, 30, "PNG"))
+    expect(shown(page, "printed_ppi")).to_have_text("30.0", timeout=20_000)
+    expect(typed(page, "width_px")).to_have_value("60")

@@ -382,10 +382,12 @@ export class Form {
       if (field) showThumb(field, this.#say);
       if (file.fresh) {
         file.fresh = false;
+        // What was typed since the question is still to be asked.
+        const answered = this.#key(this.#question()) === this.#lastAsked;
         for (const [name, target] of filledBy(this.#form, address).fields) {
           if (target && name in fills) writeText(target, fills[name], this.#unit);
         }
-        this.#lastAsked = this.#key(this.#question());
+        if (answered) this.#lastAsked = this.#key(this.#question());
         this.#keeping.edited();
       }
       this.#markFilled(address, fills);
