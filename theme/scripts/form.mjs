@@ -250,7 +250,7 @@ export class Form {
     if (!button) return;
     const does = {
       "dw-row-add": () => this.#addRow(button.closest("[data-field]")),
-      "dw-row-remove": () => this.#takeRowAway(button.closest(".dw-row")),
+      "dw-row-remove": () => (takeRowAway(button.closest(".dw-row")), this.#edited()),
       "dw-reset": () => this.#keeping.reset(),
       "dw-empty": () => this.#keeping.empty(),
       "dw-link": () => this.#keeping.copyLink(),
@@ -267,11 +267,6 @@ export class Form {
     showUnit(row, this.#unit);
     showCounting(this.#form);
     row.querySelector("input, select, textarea").focus();
-    this.#edited();
-  }
-
-  #takeRowAway(row) {
-    takeRowAway(row);
     this.#edited();
   }
 
