@@ -1,6 +1,6 @@
 """The table of daylight and observer that the colour calculators stand on: ``python -m builder.derive_colour``.
 
-Writes ``calculators/underlay/observer.py`` from CIE standard illuminant D65 and the CIE 1931 2-degree standard
+Writes ``calculators/colour/observer.py`` from CIE standard illuminant D65 and the CIE 1931 2-degree standard
 observer as the package colour-science carries them. A test makes the file again and holds it equal.
 """
 
@@ -9,7 +9,7 @@ from __future__ import annotations
 import warnings
 from pathlib import Path
 
-OBSERVER = Path(__file__).resolve().parents[1] / "calculators" / "underlay" / "observer.py"
+OBSERVER = Path(__file__).resolve().parents[1] / "calculators" / "colour" / "observer.py"
 
 FIRST_NM, LAST_NM, STEP_NM = 380, 730, 10
 

@@ -1,6 +1,6 @@
 """The table of inks that pictures are rendered with: ``python -m builder.derive_inks``.
 
-Writes ``calculators/underlay/inks.bin``: what the ink of each of 18 x 18 x 18 colours lets through in two passes, as
+Writes ``calculators/colour/inks.bin``: what the ink of each of 18 x 18 x 18 colours lets through in two passes, as
 shares of eight curves that all inks have in common (a singular value decomposition, weighted by what an eye sees). A
 spectrum takes milliseconds in the page, and a photograph asks for tens of thousands. A test holds the file against
 spectra worked out anew. Needs numpy, which is in the test group.
@@ -13,8 +13,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from calculators.underlay import inks, spectra, srgb
-from calculators.underlay.stack import PAPER
+from calculators.colour import inks, spectra, srgb
+from calculators.colour.stack import PAPER
 
 INKS = Path(inks.__file__).parent / inks.FILE
 

@@ -10,7 +10,7 @@ from markupsafe import Markup, escape
 
 from builder import waits
 from calculators import tables
-from calculators.declare import STAGES
+from calculators.stages import STAGES
 from calculators.tables.rows import Trouble
 from calculators.tables.rules import WAIT
 

@@ -27,7 +27,8 @@ from builder.how_to import how_to
 from builder.mistakes import Mistakes
 from builder.table_pages import TablePrinter, pages_of_tables, write_files
 from calculators import catalogue, messages, numbers, tables
-from calculators.declare import STAGES, Calculator
+from calculators.declare import Calculator
+from calculators.stages import STAGES
 from calculators.view import default_view, describe
 
 _FRONT_MATTER = re.compile(r"\A---\n(.*?\n)---\n", re.DOTALL)

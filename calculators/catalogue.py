@@ -9,7 +9,8 @@ from importlib import import_module
 from importlib.util import find_spec
 from types import ModuleType
 
-from calculators.declare import STAGES, Calculator
+from calculators.declare import Calculator
+from calculators.stages import STAGES
 
 #: Packages that hold calculators; tests add one of their own with ``include``.
 _packages = ["calculators"]

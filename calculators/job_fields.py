@@ -6,7 +6,6 @@ from typing import Any
 
 from calculators.declare import choice, colour, number, picture, shared
 
-
 #: The job's value that traced outlines are kept as.
 TRACED_OUTLINES = "outlines"
 

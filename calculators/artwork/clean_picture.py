@@ -7,12 +7,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from calculators import example, messages, tables
-from calculators.artwork.cleaning import Background, cleaned, cropped, flooded, marking_box
-from calculators.artwork.colour_table import Rgb, hex_of, lab, rgb_of
 from calculators.artwork.cleaned_figure import cleaned_figure, on_card
-from calculators.artwork.connected import TooManyRuns
-from calculators.artwork.flat_colours import NONE, FlatColours, NotFlat, flat_colours
-from calculators.artwork.smaller import worked
+from calculators.colour.difference import delta_e
 from calculators.declare import (
     Calculator,
     Figure,
@@ -40,10 +36,14 @@ from calculators.declare import (
     yes_no,
 )
 from calculators.files.picture import Picture
-from calculators.files.pixels import Raster
 from calculators.files.png import png_in_steps
 from calculators.job_fields import marking_picture
-from calculators.underlay.difference import delta_e
+from calculators.pixels.cleaning import Background, cleaned, cropped, flooded, marking_box
+from calculators.pixels.colour_table import Rgb, hex_of, lab, rgb_of
+from calculators.pixels.connected import TooManyRuns
+from calculators.pixels.downscaling import worked
+from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, flat_colours
+from calculators.pixels.raster import Raster
 
 CLEAN, LEFT, KEPT, MANY, NOT_FLAT, NOTHING = "clean", "left", "kept", "many", "not-flat", "nothing"
 LEVELS = {

@@ -7,11 +7,11 @@ from functools import lru_cache
 from html import escape
 
 from calculators import messages
-from calculators.artwork.smaller import worked
 from calculators.declare import Figure
 from calculators.files.picture import Picture, read_picture
-from calculators.files.pixels import Raster
 from calculators.files.png import png
+from calculators.pixels.downscaling import worked
+from calculators.pixels.raster import Raster
 
 #: Both panels, in SVG units, with the words beneath; a panel is at most so high.
 WIDTH, PANEL, GAP, WORDS, MOST_HIGH = 520, 250, 20, 30, 360

@@ -6,7 +6,6 @@ from collections.abc import Generator
 from dataclasses import dataclass
 
 from calculators import example, messages, sight, tables
-from calculators.artwork import inspection
 from calculators.artwork.preview_figure import preview_figure
 from calculators.artwork.resolution import LEVELS, ResolutionInputs, ResolutionOutputs, SeenFrom, resolution
 from calculators.declare import (
@@ -30,6 +29,7 @@ from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.files.proof_page import NoRoom, ProofPage
 from calculators.job_fields import marking_picture, printed_width
+from calculators.pixels import inspection
 from calculators.units import MM_PER_INCH
 
 ENLARGED = {

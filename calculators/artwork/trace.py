@@ -8,12 +8,7 @@ from dataclasses import dataclass
 from math import radians
 
 from calculators import example, messages, tables
-from calculators.artwork.colour_table import hex_of
-from calculators.artwork.connected import TooManyRuns
-from calculators.artwork.flat_colours import NotFlat
-from calculators.artwork.smaller import worked
 from calculators.artwork.trace_figure import detail_figure, outlines_figure
-from calculators.artwork.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrace, Region, Traced, traced
 from calculators.declare import (
     Calculator,
     Figure,
@@ -40,9 +35,14 @@ from calculators.declare import (
 from calculators.files.outline_files import SEAM_MM, Coloured, pdf_of_outlines, svg_of_outlines
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
-from calculators.files.pixels import Raster
 from calculators.job_fields import TRACED_OUTLINES, marking_picture, printed_width
 from calculators.messages import quoted
+from calculators.pixels.colour_table import hex_of
+from calculators.pixels.connected import TooManyRuns
+from calculators.pixels.downscaling import worked
+from calculators.pixels.flat_colours import NotFlat
+from calculators.pixels.raster import Raster
+from calculators.pixels.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrace, Region, Traced, traced
 from calculators.shapes.cubics import Piece
 from calculators.shapes.planar_map import MOST_ARCS, TooManyArcs, TooManySteps
 

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from html import escape
 
 from calculators import messages
-from calculators.artwork.colour_table import hex_of
-from calculators.artwork.tracing import Region, Traced
 from calculators.declare import Figure
 from calculators.files.outline_files import path_data
-from calculators.files.pixels import Raster
 from calculators.numbers import significant
+from calculators.pixels.colour_table import hex_of
+from calculators.pixels.raster import Raster
+from calculators.pixels.tracing import Region, Traced
 from calculators.shapes.cubics import Piece
 from calculators.shapes.regions import Ring
 

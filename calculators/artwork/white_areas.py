@@ -8,12 +8,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from calculators import example, messages, tables
-from calculators.artwork.areas_figure import areas_figure
-from calculators.artwork.colour_table import hex_of
-from calculators.artwork.connected import TooManyRuns
-from calculators.artwork.smaller import worked
-from calculators.artwork.white_guess import BACKGROUND, HOLE, WANTED
-from calculators.artwork.whites import TOLERANCE, BadMark, WhiteAreas, areas, marked, meaning
 from calculators.declare import (
     Calculator,
     Figure,
@@ -32,12 +26,16 @@ from calculators.declare import (
     verdict,
     words,
 )
+from calculators.figures.areas import MEANT, areas_figure
 from calculators.files.outline_pixels import told_of_outlines, with_pixels
 from calculators.files.picture import Picture
-from calculators.files.pixels import Raster
 from calculators.job_fields import marking_picture, printed_width, white_tolerance
-
-__all__ = ["CALCULATOR", "areas", "meaning", "white_areas"]
+from calculators.pixels.colour_table import hex_of
+from calculators.pixels.connected import TooManyRuns
+from calculators.pixels.downscaling import worked
+from calculators.pixels.raster import Raster
+from calculators.pixels.white_areas import TOLERANCE, BadMark, WhiteAreas, areas, marked
+from calculators.pixels.white_guess import BACKGROUND, WANTED
 
 NONE, NO_NEED, NEEDED, EMPTY, CLEAR, SCATTERED = "none", "no-need", "needed", "empty", "clear", "scattered"
 LEVELS = {
@@ -48,7 +46,6 @@ LEVELS = {
     CLEAR: ("fail", "There is nothing in the picture"),
     SCATTERED: ("fail", "No areas can be told apart"),
 }
-MEANT = {BACKGROUND: "Background", WANTED: "Wanted white", HOLE: "Hole"}
 
 
 @dataclass(frozen=True, kw_only=True)

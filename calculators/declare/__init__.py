@@ -10,4 +10,4 @@ the command line, the job and the generic tests all read these declarations and 
 from calculators.declare.calculator import *
 from calculators.declare.fields import *
 from calculators.declare.results import *
-from calculators.declare.values import *
+from calculators.values import *

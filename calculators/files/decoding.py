@@ -108,7 +108,7 @@ def _spread(image: Image.Image, raw: str) -> Image.Image:
 
 def _by_profile(image: Image.Image, profile: bytes) -> Image.Image:
     """Return ``image`` in sRGB, or as it is where the profile cannot be used for it."""
-    from PIL import Image, ImageCms
+    from PIL import ImageCms
 
     try:
         stated = ImageCms.ImageCmsProfile(io.BytesIO(profile))

@@ -8,11 +8,12 @@ from functools import lru_cache
 from math import sqrt
 
 from calculators import messages
-from calculators.declare import Progress, Said, said
 from calculators.files.outline_reader import Outlines
 from calculators.files.picture import Picture
 from calculators.shapes.filled import Fill, filled
+from calculators.shapes.steps import FILLING
 from calculators.units import MM_PER_INCH
+from calculators.values import Progress, Said, in_words, said
 
 #: Outlines are drawn with about so many pixels, 800 x 800 of a square, whatever their size, and with no longer side than this.
 DRAWN_PX, LONGEST_PX = 640_000, 4000
@@ -37,7 +38,7 @@ def with_pixels(picture: Picture) -> Generator[Progress, None, Picture]:
     kept = _kept(picture.data)
     if not kept:
         width, height = size_px(picture.outlines)
-        rgba = yield from filled(_fills(picture.outlines, width, height), width, height)
+        rgba = yield from in_words(filled(_fills(picture.outlines, width, height), width, height), {FILLING: messages.DRAWING_OUTLINES})
         kept.append((width, height, rgba))
     width, height, rgba = kept[0]
     return replace(picture, header=replace(picture.header, width_px=width, height_px=height), rgba=rgba)

@@ -10,7 +10,7 @@ import zlib
 from collections.abc import Generator, Iterator
 
 from calculators import messages
-from calculators.declare import Progress
+from calculators.values import Progress
 
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
 #: Colour type by count of channels: grey, grey with alpha, RGB, RGBA.

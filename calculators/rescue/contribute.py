@@ -9,7 +9,6 @@ from typing import Any
 
 from calculators import messages, tables
 from calculators.declare import (
-    STAGES,
     Calculator,
     NamedFile,
     Problem,
@@ -27,6 +26,7 @@ from calculators.declare import (
 )
 from calculators.rescue.entry_file import entry_file
 from calculators.rescue.entry_page import entry_html
+from calculators.stages import STAGES
 from calculators.tables import columns
 from calculators.tables.rows import Cause, Trouble
 from calculators.tables.rules import WAIT, Slip, folded, id_taken, made_id, name_of_another, slips

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calculators import messages, tables
-from calculators.declare import STAGES, Calculator, Link, Said, choice, link, reasons, said, table, text, verdict, words
+from calculators.declare import Calculator, Link, Said, choice, link, reasons, said, table, text, verdict, words
 from calculators.rescue import symptom_index
 from calculators.rescue.stems import stem
 from calculators.rescue.symptoms import Match, Meant, best_possible, ranked, understood, unknown
+from calculators.stages import STAGES
 
 ANY = "any"
 #: The share of what an entry could have at best from which it is taken to fit; below it the list is a guess. Found on queries of our own.

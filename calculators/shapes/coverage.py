@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from cmath import phase, rect
 from collections.abc import MutableMapping, MutableSequence, Sequence
 from math import ceil, floor, tau
-from cmath import phase, rect
 
 #: An outline is closed round the box at this distance from it, in pixels.
 FAR = 400.0

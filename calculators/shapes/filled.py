@@ -10,10 +10,9 @@ from collections import defaultdict
 from collections.abc import Generator, Iterator, Sequence
 from math import ceil, sqrt
 
-from calculators import messages
-from calculators.declare import Progress
 from calculators.shapes.coverage import add_edge
 from calculators.shapes.cubics import Piece, at
+from calculators.shapes.steps import FILLING, Step
 
 #: Curves are followed to within this of a pixel.
 FOLLOWED = 0.01
@@ -26,8 +25,8 @@ EDGES = 20_000
 Fill = tuple[tuple[int, int, int], Sequence[Sequence[Piece]], bool]
 
 
-def filled(fills: Sequence[Fill], width: int, height: int) -> Generator[Progress, None, bytes]:
-    """Yield ``Progress``, and return RGBA pixels, ``height`` x ``width``, alpha straight, of ``fills``, the later over the earlier.
+def filled(fills: Sequence[Fill], width: int, height: int) -> Generator[Step, None, bytes]:
+    """Yield ``Step``, and return RGBA pixels, ``height`` x ``width``, alpha straight, of ``fills``, the later over the earlier.
 
     By even-odd, rings that cross within one pixel, or run through it one way, are told a little wrong there.
     """
@@ -46,7 +45,7 @@ def filled(fills: Sequence[Fill], width: int, height: int) -> Generator[Progress
             done += len(ring)
             if edges >= EDGES:
                 edges = 0
-                yield Progress(done / whole, messages.DRAWING_OUTLINES)
+                yield Step(done / whole, FILLING)
         for row, sums in rows.items():
             for first, last, share in _runs(sums, width, even_odd):
                 canvas.fill(row, first, last, share, rgb)

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Generator, Iterator, Sequence
 from dataclasses import dataclass
 
-from calculators import messages
-from calculators.declare import Progress
+from calculators.shapes.areas import enclosed, widened
 from calculators.shapes.corners import BESIDE, BESIDE_HARD, Corner, Sought, corners, turning
 from calculators.shapes.crossings import Trail, inked, trail
 from calculators.shapes.cubics import Piece, at, fitted_run
-from calculators.shapes.areas import enclosed, widened
 from calculators.shapes.planar_map import Arc, PlanarMap
 from calculators.shapes.sides import Side, side_through
+from calculators.shapes.steps import FITTING, UNTANGLING, Step
 from calculators.shapes.tangles import tangled
 
 #: Hard steps are half a pixel uncertain, so that curves may leave what is smoothed of them so far, in pixels.
@@ -53,7 +52,7 @@ class Line:
     hard: bool
 
 
-def lines(made: PlanarMap, tolerance: float, sought: Sought) -> Generator[Progress, None, list[Line]]:
+def lines(made: PlanarMap, tolerance: float, sought: Sought) -> Generator[Step, None, list[Line]]:
     """Return the curves of all arcs within ``tolerance`` pixels, with the corners that are ``sought``. Yields progress."""
     trails: list[Trail] = []
     whole = sum(len(arc.corners) for arc in made.arcs) or 1
@@ -63,7 +62,7 @@ def lines(made: PlanarMap, tolerance: float, sought: Sought) -> Generator[Progre
         done += len(arc.corners)
         if done - before > _STEPS_BETWEEN_PROGRESS:
             before = done
-            yield Progress(0.3 * done / whole, messages.FITTING_CURVES)
+            yield Step(0.3 * done / whole, FITTING)
     nodes = _nodes(made, trails)
     told: list[Line] = []
     done = before = 0
@@ -72,14 +71,14 @@ def lines(made: PlanarMap, tolerance: float, sought: Sought) -> Generator[Progre
         done += len(arc.corners)
         if done - before > _STEPS_BETWEEN_PROGRESS:
             before = done
-            yield Progress(0.3 + 0.6 * done / whole, messages.FITTING_CURVES)
+            yield Step(0.3 + 0.6 * done / whole, FITTING)
     yield from _disentangle(made, told, trails, nodes, tolerance, sought)
     return told
 
 
 def _disentangle(
     made: PlanarMap, told: list[Line], trails: Sequence[Trail], nodes: dict[int, complex], tolerance: float, sought: Sought
-) -> Generator[Progress, None, None]:
+) -> Generator[Step, None, None]:
     """Put lines that cross others in place of ``told``: first fitted more closely, then from point to point.
 
     Straight from point to point no two lines cross, since each point then lies between the middles of the two pixels
@@ -90,7 +89,7 @@ def _disentangle(
     rounds = 0
     while True:
         rounds += 1
-        yield Progress(0.95, messages.UNTANGLING)
+        yield Step(0.95, UNTANGLING)
         looked_at = range(len(told)) if changed is None else changed
         strayed = {place for place in looked_at if told[place].hard and _strays(made, told[place])}
         found = tangled([line.pieces for line in told], changed) | strayed

@@ -9,8 +9,7 @@ import re
 from collections.abc import Generator
 from dataclasses import dataclass, field
 
-from calculators import messages
-from calculators.declare import Progress
+from calculators.shapes.steps import WALKING, Step
 
 #: The label of what is clear, and of all that lies outside the picture.
 OUTSIDE = 255
@@ -75,13 +74,13 @@ def padded(plane: bytes, width: int, value: int) -> bytes:
     return b"".join((beyond, *rows, beyond))
 
 
-def planar_map(labels: bytes, others: bytes, leans: bytes, width: int) -> Generator[Progress, None, PlanarMap]:
+def planar_map(labels: bytes, others: bytes, leans: bytes, width: int) -> Generator[Step, None, PlanarMap]:
     """Return the arcs between the labels of a picture. Yields progress. Raises TooManySteps, TooManyArcs.
 
     Where two labels meet crosswise the one with more of the four pixels by its grey levels stays joined,
     the rarer one (the higher label) where they are even.
     """
-    yield Progress(0.0, messages.WALKING_EDGES)
+    yield Step(0.0, WALKING)
     stride = width + 2
     labels, others, leans = padded(labels, width, OUTSIDE), padded(others, width, OUTSIDE), padded(leans, width, 0)
     height = len(labels) // stride
@@ -138,7 +137,7 @@ def _nodes(made: PlanarMap, codes: bytes) -> tuple[set[int], dict[int, bool]]:
     return nodes, turns
 
 
-def _walked(made: PlanarMap, codes: bytes, nodes: set[int], turns: dict[int, bool]) -> Generator[Progress, None, list[Arc]]:
+def _walked(made: PlanarMap, codes: bytes, nodes: set[int], turns: dict[int, bool]) -> Generator[Step, None, list[Arc]]:
     """Return the arcs, first those between nodes, then the rings."""
     # The sides that are not yet walked.
     left = bytearray(codes)
@@ -182,13 +181,13 @@ def _walked(made: PlanarMap, codes: bytes, nodes: set[int], turns: dict[int, boo
             if left[node] >> to & 1:
                 add(node, to, False)
                 if len(arcs) % _ARCS_BETWEEN_STEPS == 0:
-                    yield Progress(None, messages.WALKING_EDGES)
+                    yield Step(None, WALKING)
     # A ring has an uppermost row, which begins with a side to the east.
     for found in re.finditer(rb"[\x01\x03\x05\x07\x09\x0b\x0d\x0f]", codes):
         if left[found.start()] & 1:
             add(found.start(), EAST, True)
             if len(arcs) % _ARCS_BETWEEN_STEPS == 0:
-                yield Progress(None, messages.WALKING_EDGES)
+                yield Step(None, WALKING)
     return arcs
 
 

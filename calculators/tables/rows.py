@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from calculators.declare import STAGES
+from calculators.stages import STAGES
 from calculators.tables.declaration import STATUSES, Fact, Judgement, Origin, Statement, column, wait
 
 

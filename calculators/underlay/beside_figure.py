@@ -8,11 +8,11 @@ from html import escape
 from math import sqrt
 
 from calculators import messages
-from calculators.artwork.smaller import worked
 from calculators.declare import Figure, Scene, Scenes
-from calculators.files.pixels import Raster
 from calculators.files.png import png
-from calculators.underlay.border import Border, Polygon
+from calculators.pixels.downscaling import worked
+from calculators.pixels.raster import Raster
+from calculators.shapes.border import Border, Polygon
 
 WIDTH, GAP, WORDS = 640, 20, 24
 #: Paint that is seen round the picture, and half of the band in which a border is marked, as shares of its width.

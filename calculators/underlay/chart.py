@@ -7,8 +7,8 @@ from html import escape
 from math import ceil
 
 from calculators import messages
+from calculators.colour.seen import Seen
 from calculators.declare import Figure
-from calculators.underlay.seen import Seen
 
 WIDTH, HEIGHT = 520, 300
 LEFT, TOP, RIGHT, BOTTOM = 44, 14, 372, 222

@@ -5,8 +5,8 @@ from __future__ import annotations
 from html import escape
 
 from calculators import messages
+from calculators.colour.seen import Seen
 from calculators.declare import Figure
-from calculators.underlay.seen import Seen
 
 INK_LINE, WATER, PAPER = "#1c2226", "#1d6a73", "#fffefb"
 #: Width of both drawings, in SVG units.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from calculators import messages
-from calculators.underlay.seen import Side
+from calculators.colour.seen import Side
 
 #: Half of observers notice a difference of 0.8, and half accept one of 1.8 (study of teeth in several centres): a guide.
 ACCEPTED_DELTA_E = 1.8

@@ -8,20 +8,20 @@ from collections.abc import Generator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from calculators.artwork.colour_table import OPAQUE_FROM, Rgb, hex_of, lab, within
-from calculators.artwork.connected import TooManyRuns
-from calculators.artwork.flat_colours import NONE, NotFlat, flat_colours
-from calculators.artwork.smaller import worked
-from calculators.artwork.whites import BARE, PRINTED, WHITE, WhiteAreas, areas, marked
+from calculators.colour.difference import delta_e
+from calculators.colour.srgb import lab_of
 from calculators.declare import Progress
 from calculators.files.picture import Picture
-from calculators.files.pixels import Raster
-from calculators.underlay.border import Border
-from calculators.underlay.difference import delta_e
-from calculators.underlay.srgb import lab_of
-from calculators.underlay.narrowest import OF_COLOUR, narrowest_px
+from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, hex_of, lab, within
+from calculators.pixels.connected import TooManyRuns
+from calculators.pixels.downscaling import worked
+from calculators.pixels.flat_colours import NONE, NotFlat, flat_colours
+from calculators.pixels.narrowest import OF_COLOUR, narrowest_px
+from calculators.pixels.raster import Raster
+from calculators.pixels.white_areas import BARE, PRINTED, WHITE, WhiteAreas, areas, marked
+from calculators.pixels.white_free import is_free_of_white
+from calculators.shapes.border import Border
 from calculators.underlay.ways import LEAST_SHARE, Part
-from calculators.underlay.white_free import is_free_of_white
 
 #: Colours are told on a picture made smaller to at most so many pixels: their shares are the same.
 LOOKED_AT_PX = 160_000

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calculators import messages, tables
+from calculators.colour.seen import Marking, Seen
+from calculators.colour.white_layers import scattering_power
 from calculators.declare import (
     Calculator,
     Figure,
@@ -33,8 +35,6 @@ from calculators.underlay.judging import (
     counted,
     hardly_legible,
 )
-from calculators.underlay.seen import Marking, Seen
-from calculators.underlay.white_layers import scattering_power
 
 PASSES, SHIFTS, FAILS = "passes", "shifts", "fails"
 LEVELS = {

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 from calculators import messages, tables
+from calculators.colour.seen import Marking, Seen, Side
+from calculators.colour.white_layers import scattering_power
 from calculators.declare import Progress, Said, Scene, Scenes, said
+from calculators.pixels.rendering import Ground, rendered
 from calculators.underlay.judging import ACCEPTED_DELTA_E, FAR_DELTA_E, LOOKED_AT, MOST_LAYERS, TINY, counted, hardly_legible
 from calculators.underlay.parts import Artwork
-from calculators.underlay.rendering import Ground, rendered
-from calculators.underlay.seen import Marking, Seen, Side
 from calculators.underlay.ways import LEAST_SHARE, Part
-from calculators.underlay.white_layers import scattering_power
 
 PASSES, SHIFTS, FAILS, NOTHING = "passes", "shifts", "fails", "nothing"
 LEVELS = {

@@ -8,10 +8,6 @@ from dataclasses import dataclass
 from math import ceil
 
 from calculators import example, messages, tables
-from calculators.artwork.areas_figure import areas_figure
-from calculators.artwork.white_areas import MEANT
-from calculators.artwork.white_guess import BACKGROUND
-from calculators.artwork.whites import TOLERANCE, BadMark
 from calculators.declare import (
     Calculator,
     Figure,
@@ -40,6 +36,7 @@ from calculators.declare import (
     words,
     yes_no,
 )
+from calculators.figures.areas import MEANT, areas_figure
 from calculators.files.outline_pixels import told_of_outlines, with_pixels
 from calculators.files.picture import Picture
 from calculators.job_fields import (
@@ -52,6 +49,8 @@ from calculators.job_fields import (
     white_beneath,
     white_tolerance,
 )
+from calculators.pixels.white_areas import TOLERANCE, BadMark
+from calculators.pixels.white_guess import BACKGROUND
 from calculators.underlay import stacks, ways
 from calculators.underlay.beside_figure import side_by_side
 from calculators.underlay.judging import ACCEPTED_DELTA_E, MOST_LAYERS

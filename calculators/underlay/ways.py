@@ -12,10 +12,10 @@ from dataclasses import dataclass, field, replace
 from math import fsum
 
 from calculators import messages, tables
+from calculators.colour.seen import Marking, Seen
+from calculators.colour.white_layers import scattering_power
 from calculators.declare import Said, said
 from calculators.underlay.judging import ACCEPTED_DELTA_E, FAR_DELTA_E, LEGIBLE_DELTA_E, TINY, hardly_legible
-from calculators.underlay.seen import Marking, Seen
-from calculators.underlay.white_layers import scattering_power
 
 #: What is weighed, each with the weight it has unless the reader moves it.
 TERMS = {"border": 5, "contrast": 4, "shift": 3, "edge": 3, "register": 2, "wait": 2, "cost": 1, "detail": 3}

@@ -12,14 +12,14 @@ import time
 import numpy
 import pytest
 from PIL import Image
-from scipy import ndimage
 from playwright.sync_api import expect
+from scipy import ndimage
 
-from calculators.artwork.edge_shares import with_edges
-from calculators.artwork.flat_colours import flat_colours
 from calculators.artwork.trace import CALCULATOR, TraceInputs
 from calculators.files.picture import read_picture
-from calculators.files.pixels import Raster
+from calculators.pixels.edge_shares import with_edges
+from calculators.pixels.flat_colours import flat_colours
+from calculators.pixels.raster import Raster
 from calculators.shapes.corners import Sought
 from calculators.shapes.outlines import lines
 from calculators.shapes.planar_map import planar_map
@@ -27,8 +27,8 @@ from calculators.shapes.regions import rings
 from tests.bench.emblem import COLOURS, emblem
 from tests.bench.stock import launched, stock_start
 from tests.bench.test_photograph import memory_mb
-from tests.calculators.artwork.test_flat_colours import finished
-from tests.calculators.artwork.truth import potrace
+from tests.calculators.pixels.test_flat_colours import finished
+from tests.calculators.pixels.truth import potrace
 
 pytestmark = pytest.mark.bench
 

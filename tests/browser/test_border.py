@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.forms import answered, open_calculator, shown, typed, visitor
+from tests.browser.forms import answered, open_calculator, typed, visitor
 from tests.browser.screen import middle, touch
 from tests.browser.test_look import axe
 

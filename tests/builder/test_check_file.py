@@ -8,7 +8,6 @@ import pytest
 from builder.check import Mistake, check
 from tests.builder.tables import FILES, PAPERS, mistakes_after, plant
 
-
 SLIPS = {
     "tab": ("papers", "    unit: mm", "\tunit: mm", 6, 1, "a tab stands in the indent", "use two spaces for each step"),
     "tab after blanks": ("papers", "    unit: mm", "  \tunit: mm", 6, 3, "a tab stands in the indent", "use two spaces for each step"),

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from calculators.declare import STAGES
+from calculators.stages import STAGES
 
 ROOT = Path(__file__).resolve().parents[2]
 HOST = ROOT / ".github"

@@ -11,8 +11,8 @@ from urllib.request import urlopen
 
 import pytest
 
-from builder.serve import StaticHandler, _Changes, listen, watch
 from builder.mistakes import Mistakes
+from builder.serve import StaticHandler, _Changes, listen, watch
 
 ROOT = Path(__file__).resolve().parents[2]
 LIMIT_S = 120

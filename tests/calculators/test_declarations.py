@@ -13,7 +13,6 @@ from hypothesis import strategies as st
 from calculators import catalogue, numbers, tables, units, view
 from calculators.answer import answer
 from calculators.declare import (
-    STAGES,
     Calculator,
     ChoiceField,
     MeasureResult,
@@ -25,6 +24,7 @@ from calculators.declare import (
     asked,
 )
 from calculators.read import choice_labels, read
+from calculators.stages import STAGES
 
 CALCULATORS = list(catalogue.every().values())
 EVERY_CALCULATOR = pytest.mark.parametrize("calculator", CALCULATORS, ids=lambda each: each.id)

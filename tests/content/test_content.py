@@ -8,7 +8,7 @@ import pytest
 import yaml
 
 from builder.pages import calculators
-from calculators.declare import STAGES
+from calculators.stages import STAGES
 
 ROOT = Path(__file__).resolve().parents[2]
 CONTENT = ROOT / "content"

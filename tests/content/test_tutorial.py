@@ -5,7 +5,7 @@ import re
 import pytest
 
 from builder.pages import calculators
-from calculators.declare import STAGES
+from calculators.stages import STAGES
 from tests.content.test_content import CONTENT, PAGES, body_of, meta_of, name_of
 
 TUTORIALS = [page for page in PAGES if meta_of(page)["kind"] == "tutorial"]

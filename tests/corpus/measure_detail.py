@@ -14,7 +14,7 @@ from pathlib import Path
 
 import numpy
 
-from calculators.artwork.detail import Detail, true_detail
+from calculators.pixels.detail import Detail, true_detail
 from tests.corpus.pictures import METHODS, RESAMPLERS, Source, as_jpeg, enlarged, sources
 
 FACTORS, OTHER_FACTORS = (2, 3, 4), (1.5, 2.5, 3.3)

@@ -371,7 +371,7 @@ export class Scenes {
 const within = (name, value) =>
   name === "percent" ? Math.min(100, Math.max(0, value)) : Math.min(180, Math.max(-180, value));
 
-/** Returns where the border lies, as calculators/underlay/border.py does. */
+/** Returns where the border lies, as calculators/shapes/border.py does. */
 function borderAt({ width, height }, { percent, degrees }) {
   const angle = (degrees * Math.PI) / 180;
   const normal = [-Math.sin(angle), Math.cos(angle)];

@@ -12,12 +12,12 @@ from skimage.segmentation import flood
 from calculators import messages
 from calculators.answer import answer
 from calculators.artwork.clean_picture import CALCULATOR, CleanPictureInputs
-from calculators.artwork.cleaning import flooded, marking_box
-from calculators.artwork.flat_colours import flat_colours
-from calculators.artwork.smaller import worked
 from calculators.files.picture import read_picture
-from tests.calculators.artwork.test_flat_colours import DEMO, GREY, MAROON, finished, raster
+from calculators.pixels.cleaning import flooded, marking_box
+from calculators.pixels.downscaling import worked
+from calculators.pixels.flat_colours import flat_colours
 from tests.calculators.artwork.test_picture_check import saved
+from tests.calculators.pixels.test_flat_colours import DEMO, GREY, MAROON, finished, raster
 
 SAMPLES = skimage.__path__[0] + "/data"
 
@@ -218,7 +218,7 @@ def test_halving_a_clear_picture_mixes_nothing_in():
 
 
 def test_a_large_picture_is_done_smaller_and_that_is_said(monkeypatch):
-    monkeypatch.setattr("calculators.artwork.smaller.worked.__defaults__", (10_000,))
+    monkeypatch.setattr("calculators.pixels.downscaling.worked.__defaults__", (10_000,))
     reply, got = asked(art("#1f3b4d")[1], crop="no")
     assert got.size == (80, 60)
     assert "halved from 160" in " ".join(reply["result"]["reasons"])

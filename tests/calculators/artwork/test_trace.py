@@ -16,12 +16,12 @@ from PIL import Image, ImageDraw
 from scipy import ndimage
 
 from calculators.artwork.trace import CALCULATOR, TraceInputs, TraceOutputs
-from calculators.artwork.smaller import MOST_WORKED
 from calculators.declare import Progress, Refused
 from calculators.files.picture import Picture, read_picture
+from calculators.pixels.downscaling import MOST_WORKED
 from calculators.shapes.areas import enclosed
-from tests.calculators.artwork.test_flat_colours import IVORY, MAROON, drawn
-from tests.calculators.artwork.truth import _pieces, along
+from tests.calculators.pixels.test_flat_colours import IVORY, MAROON, drawn
+from tests.calculators.pixels.truth import _pieces, along
 
 MM_PER_POINT = 25.4 / 72
 

@@ -12,9 +12,9 @@ from skimage.measure import label
 
 from calculators import catalogue
 from calculators.answer import answer
-from tests.calculators.artwork.test_flat_colours import DEMO, MAROON
 from tests.calculators.artwork.test_picture_check import saved
-from tests.calculators.artwork.test_whites import badge
+from tests.calculators.pixels.test_flat_colours import DEMO, MAROON
+from tests.calculators.pixels.test_white_areas_found import badge
 
 SAMPLES = skimage.__path__[0] + "/data"
 SVG = "{http://www.w3.org/2000/svg}"

@@ -2,7 +2,6 @@
 
 from pathlib import Path
 
-import pytest
 import yaml
 
 from tests.calculators.rescue.test_symptom_finder import found

@@ -7,11 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators import catalogue, tables
+from calculators.colour.seen import Marking
+from calculators.colour.white_layers import scattering_power
 from calculators.read import read
 from calculators.underlay.judging import ACCEPTED_DELTA_E, MOST_LAYERS
-from calculators.underlay.seen import Marking
 from calculators.underlay.seen_colour import SeenColourInputs, seen_colour
-from calculators.underlay.white_layers import scattering_power
 
 COLOURS = st.from_regex(r"#[0-9a-f]{6}", fullmatch=True)
 WHITES = [row.id for row in tables.load("materials") if row.kind == "white"]

@@ -13,7 +13,7 @@ from calculators.files.picture import read_picture
 from calculators.files.png import png
 from calculators.underlay.underlay import PRICES, UnderlayInputs
 from calculators.underlay.ways import TERMS
-from tests.calculators.underlay.reference import photograph
+from tests.calculators.pixels.reference import photograph
 
 UNDERLAY = catalogue.find("underlay")
 MAROON, IVORY = "#7a2232", "#efe4c4"

@@ -1,0 +1,67 @@
+"""One colour of the artwork over one paint and over a second: what is seen of it, and how far that is from what."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calculators.colour import spectra, srgb
+from calculators.colour.difference import delta_e
+from calculators.colour.stack import PAPER, Scattering, ink_of, reflectance_over
+
+
+@dataclass(frozen=True)
+class Side:
+    """What is seen over one paint: its linear light, its shift from what was meant, its difference from the paint around."""
+
+    light: srgb.Triple
+    lab: srgb.Triple
+    shift: float
+    contrast: float
+    lightness: float
+
+    @property
+    def colour(self) -> str:
+        """What is seen, as #rrggbb."""
+        return srgb.colour_of(self.light)
+
+
+@dataclass(frozen=True)
+class Seen:
+    """Both sides, and the CIEDE2000 difference between them."""
+
+    sides: tuple[Side, Side]
+    border: float
+
+
+class Marking:
+    """A flat colour of the artwork as ink over two paints, all as #rrggbb; with any white between."""
+
+    def __init__(self, artwork: str, base_a: str, base_b: str) -> None:
+        self._ink = ink_of(artwork)
+        self._meant = _lab(reflectance_over(PAPER, [self._ink]))
+        self._bases = [spectra.reflectance(srgb.light_of(each)) for each in (base_a, base_b)]
+        self._paints = [_lab(each) for each in self._bases]
+
+    def over_white(self, power: float) -> Seen:
+        """Return what is seen with white of that scattering ``power`` in all, film included, between ink and paint."""
+        layers = [Scattering(power), self._ink]
+        first, second = (
+            self._side(spectra.seen(reflectance_over(base, layers)), paint)
+            for base, paint in zip(self._bases, self._paints, strict=True)
+        )
+        return Seen((first, second), delta_e(first.lab, second.lab))
+
+    @property
+    def as_meant(self) -> tuple[Side, Side]:
+        """Both sides as if the colour were seen as it is meant: what the paint around would take from it in any case."""
+        light = spectra.seen(reflectance_over(PAPER, [self._ink]))
+        first, second = (self._side(light, paint) for paint in self._paints)
+        return first, second
+
+    def _side(self, light: srgb.Triple, paint: srgb.Triple) -> Side:
+        lab = srgb.lab_of(light)
+        return Side(light, lab, delta_e(self._meant, lab), delta_e(lab, paint), abs(lab[0] - paint[0]))
+
+
+def _lab(spectrum: spectra.Spectrum) -> srgb.Triple:
+    return srgb.lab_of(spectra.seen(spectrum))

@@ -1,0 +1,146 @@
+"""From a colour to a reflectance at every wavelength, and back to the colour that is seen of it."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from math import exp, log, sumprod
+
+from calculators.colour import srgb
+from calculators.colour.observer import BANDS_NM, DAYLIGHT_XYZ
+
+#: Reflectance by band, in the order of ``BANDS_NM``.
+Spectrum = tuple[float, ...]
+
+COUNT = len(BANDS_NM)
+#: No paint is blacker or whiter than this; so a ratio of two reflectances is always finite.
+DARKEST, BRIGHTEST = 1e-4, 1 - 1e-4
+
+#: Newton's steps are cut to this length, in the hyperbolic tangent's argument, and end when one is shorter than that.
+LONGEST_STEP, SHORTEST_STEP, MOST_STEPS = 2.0, 1e-10, 60
+#: A trace on the diagonal keeps the elimination away from zero; it changes the path of the steps, not their end. Where
+#: short steps do not get shorter, a pivot is near zero all the same, and more is added.
+TRACE, MORE_TRACE, SHORT_STEP = 1e-4, 10.0, 1e-4
+#: Light within this of 0, 0, 0 or 1, 1, 1 is black or white: the curve that would reach it has no end.
+EXTREME = 1e-9
+
+
+def _weights() -> tuple[Spectrum, Spectrum, Spectrum]:
+    """Return how much each band adds to red, green and blue light; each adds up to 1, so that white is 1, 1, 1."""
+    bands = [srgb.times(srgb.FROM_XYZ, row) for row in DAYLIGHT_XYZ]
+    sums = [sum(band[part] for band in bands) for part in range(3)]
+    return tuple(tuple(band[part] / sums[part] for band in bands) for part in range(3))
+
+
+RED, GREEN, BLUE = WEIGHTS = _weights()
+
+
+def seen(spectrum: Spectrum) -> srgb.Triple:
+    """Return the linear sRGB light that an eye sees of a reflectance, in daylight D65 at 2 degrees.
+
+    >>> [round(part, 12) for part in seen((0.5,) * COUNT)]
+    [0.5, 0.5, 0.5]
+    """
+    return tuple(sumprod(weights, spectrum) for weights in WEIGHTS)
+
+
+@lru_cache(maxsize=256)
+def reflectance(light: srgb.Triple) -> Spectrum:
+    """Return the smoothest reflectance, between 0 and 1, that is seen as ``light`` (linear sRGB).
+
+    Burns (2020), "Numerical methods for smoothest reflectance reconstruction", least slope of the inverse hyperbolic
+    tangent: with reflectance (tanh z + 1) / 2, the sum of the squared steps of z from band to band is least. Newton's
+    method on its Lagrangian; each step is a tridiagonal system with three rows beneath.
+
+    Holds for every colour of sRGB and for those somewhat beyond that a surface can have. Raises ``ValueError`` for
+    light that no surface can reflect.
+
+    >>> reflectance((1.0, 1.0, 1.0))[0], reflectance((0.0, 0.0, 0.0))[0]
+    (0.9999, 0.0001)
+    """
+    if max(light) < EXTREME:
+        return (DARKEST,) * COUNT
+    if min(light) > 1 - EXTREME:
+        return (BRIGHTEST,) * COUNT
+    middle = min(0.98, max(0.02, 0.2126 * light[0] + 0.7152 * light[1] + 0.0722 * light[2]))
+    z = [0.5 * log(middle / (1 - middle))] * COUNT
+    pull, trace, before = [0.0, 0.0, 0.0], TRACE, LONGEST_STEP
+    for _ in range(MOST_STEPS):
+        try:
+            step, wanted = _newton_step(z, pull, light, trace)
+        except (OverflowError, ZeroDivisionError):
+            break
+        longest = max(map(abs, step))
+        share = min(1.0, LONGEST_STEP / longest) if longest else 1.0
+        z = [here + share * each for here, each in zip(z, step, strict=True)]
+        pull = [held + share * (after - held) for held, after in zip(pull, wanted, strict=True)]
+        if longest < SHORTEST_STEP:
+            share = _met([1 / (1 + exp(-2 * each)) for each in z], light)
+            return tuple(min(BRIGHTEST, max(DARKEST, each)) for each in share)
+        if longest < SHORT_STEP and longest > before / 2:
+            trace *= MORE_TRACE
+        before = longest
+    raise ValueError(f"no surface was found that reflects {light}")
+
+
+def _missing(share: list[float], light: srgb.Triple) -> srgb.Triple:
+    """Return by how much what is seen of ``share`` exceeds ``light``."""
+    return tuple(sumprod(weights, share) - wanted for weights, wanted in zip(WEIGHTS, light, strict=True))
+
+
+def _met(share: list[float], light: srgb.Triple) -> list[float]:
+    """Return ``share`` moved by the last bits that the steps left, so that it is seen as ``light``."""
+    slope = [each * (1 - each) for each in share]
+    rows = [[weight * steep for weight, steep in zip(weights, slope, strict=True)] for weights in WEIGHTS]
+    matrix = tuple(tuple(sumprod(row, weights) for weights in WEIGHTS) for row in rows)
+    by = srgb.times(srgb.inverse(matrix), _missing(share, light))
+    return [
+        each - by[0] * red - by[1] * green - by[2] * blue for each, red, green, blue in zip(share, *rows, strict=True)
+    ]
+
+
+def _newton_step(z: list[float], pull: list[float], light: srgb.Triple, trace: float) -> tuple[list[float], list[float]]:
+    """Return the step of z, and the multipliers of the three conditions after it."""
+    red_pull, green_pull, blue_pull = pull
+    share = [1 / (1 + exp(-2 * each)) for each in z]
+    slope = [2 * each * (1 - each) for each in share]
+    diagonal = [
+        2 + trace + 2 * steep * (1 - 2 * each) * (red_pull * red + green_pull * green + blue_pull * blue)
+        for each, steep, red, green, blue in zip(share, slope, RED, GREEN, BLUE, strict=True)
+    ]
+    diagonal[0] -= 1
+    diagonal[-1] -= 1
+    # The ends of z stand beside themselves: beyond them it goes on level.
+    right = [before + after - 2 * each for before, each, after in zip([z[0], *z], z, [*z[1:], z[-1]], strict=False)]
+    rows = [[weight * steep for weight, steep in zip(weights, slope, strict=True)] for weights in WEIGHTS]
+    free, *held = _tridiagonal(diagonal, [right, *rows])
+    missing = _missing(share, light)
+    matrix = tuple(tuple(sumprod(row, each) for each in held) for row in rows)
+    target = tuple(sumprod(row, free) + each for row, each in zip(rows, missing, strict=True))
+    after = srgb.times(srgb.inverse(matrix), target)
+    red, green, blue = held
+    step = [
+        each - after[0] * one - after[1] * two - after[2] * three
+        for each, one, two, three in zip(free, red, green, blue, strict=True)
+    ]
+    return step, list(after)
+
+
+def _tridiagonal(diagonal: list[float], columns: list[list[float]]) -> list[list[float]]:
+    """Return the solutions of a system with ``diagonal`` and -1 on either side of it, one for each column."""
+    shares, last = [], 0.0
+    for each in diagonal:
+        last = 1 / (each - last)
+        shares.append(last)
+    backwards = shares[::-1]
+    solved = []
+    for column in columns:
+        running, below = 0.0, []
+        for each, share in zip(column, shares):  # noqa: B905  (equally long; this is where the time goes)
+            running = (each + running) * share
+            below.append(running)
+        running, above = 0.0, []
+        for each, share in zip(reversed(below), backwards):  # noqa: B905
+            running = each + running * share
+            above.append(running)
+        solved.append(above[::-1])
+    return solved

@@ -1,0 +1,1 @@
+"""Drawings that calculators of several stages share."""

@@ -1,0 +1,1 @@
+"""What is found in the pixels of a picture, and what is made of them."""

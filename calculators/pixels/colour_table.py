@@ -1,0 +1,222 @@
+"""The distinct colours of a picture, so that work on colour is done once a colour and not once a pixel."""
+
+from __future__ import annotations
+
+from array import array
+from collections import Counter
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import batched, chain, compress
+from math import hypot
+from operator import mul, sub
+
+from calculators.colour import srgb
+from calculators.colour.difference import delta_e
+from calculators.pixels.raster import Raster
+
+#: A pixel less opaque than this counts as clear.
+OPAQUE_FROM = 128
+#: Above so many distinct colours, their last bits are left out, in steps; with no more bits than this left, it is noise.
+MOST_DISTINCT, NOISE_BITS = 12_000, 4
+FEWER_BITS = {8: 6, 6: 5, 5: NOISE_BITS}
+#: Where a sample of so many pixels has so many distinct ones, all 8 bits are not even counted: it would take long.
+SAMPLE, MOST_IN_SAMPLE = 200_000, 60_000
+#: Runs of equal pixels are looked for in so many at a time, and used where there are at most this share of a run to a pixel.
+AT_ONCE, FEW_RUNS = 1 << 18, 0.25
+#: So many colours are found sooner bit by bit than pixel by pixel.
+FEW_COLOURS = 64
+#: Two colours differ in L* by at most this times their CIEDE2000: S_L is never more, at L* of 0 and 100.
+LIGHT_APART = 1.75
+#: And in a* and b* by at most this times it times S_C, taken at the greater chroma; S_H is smaller, and the rotation
+#: of blues does not take more than this off (found over all of sRGB, tests/calculators/artwork).
+COLOUR_APART = 1.5
+#: A clear pixel, as a packed colour.
+CLEAR = 0
+
+Rgb = tuple[int, int, int]
+
+_LIGHT = tuple(srgb.decoded(level) for level in range(256))
+_OPAQUE = bytes(255 if level >= OPAQUE_FROM else 0 for level in range(256))
+
+
+def lab(colour: Rgb) -> srgb.Triple:
+    """Return L*a*b* of an sRGB colour in levels."""
+    red, green, blue = colour
+    return srgb.lab_of((_LIGHT[red], _LIGHT[green], _LIGHT[blue]))
+
+
+def hex_of(colour: Rgb) -> str:
+    """Return #rrggbb.
+
+    >>> hex_of((122, 34, 50))
+    '#7a2232'
+    """
+    return "#{:02x}{:02x}{:02x}".format(*colour)
+
+
+def rgb_of(text: str) -> Rgb:
+    """Return the levels of #rrggbb."""
+    return tuple(bytes.fromhex(text[1:]))
+
+
+@dataclass(frozen=True)
+class ColourTable:
+    """The pixels of a picture as packed colours, and how often each occurs.
+
+    ``packed`` holds one 32-bit number a pixel: ``CLEAR``, or red + 256 green + 65536 blue, opaque.
+    ``runs``: the packed colour and the length of each stretch of equal pixels, row after row; None where they are short.
+    ``counts`` leaves clear pixels out. ``bits`` is how many of each channel's 8 were kept, and ``distinct`` how many
+    colours there were before, at least.
+    """
+
+    packed: memoryview
+    runs: tuple[array[int], array[int]] | None
+    counts: Mapping[int, int]
+    bits: int
+    distinct: int
+
+    @cached_property
+    def labs(self) -> dict[int, srgb.Triple]:
+        """L*a*b* of each colour that occurs."""
+        return {packed: lab(unpacked(packed)) for packed in self.counts}
+
+    def plane(self, value_of: Mapping[int, int]) -> bytes:
+        """Return one byte a pixel: what ``value_of`` holds for its colour, ``CLEAR`` included."""
+        if not self.runs:
+            return bytes(map(value_of.__getitem__, self.packed))
+        colours, lengths = self.runs
+        pixel_of = {packed: bytes([value]) for packed, value in value_of.items()}
+        return b"".join(map(mul, map(pixel_of.__getitem__, colours), lengths))
+
+    def plane_of_few(self, value_of: Mapping[int, int]) -> bytes:
+        """Return one byte a pixel: what ``value_of`` holds for its colour, 0 for any other. Quick where it holds few.
+
+        Each of eight colours has a bit of its own: a pixel has that colour where all of its channels have the bit.
+        """
+        if len(value_of) > FEW_COLOURS:
+            return self.plane(dict.fromkeys((CLEAR, *self.counts), 0) | value_of)
+        channels = [bytes(self.packed.cast("B")[channel::4]) for channel in range(4)]
+        size, made = len(self.packed), 0
+        for some in batched(value_of.items(), 8):
+            has = -1
+            for channel, levels in enumerate(channels):
+                bits = bytearray(256)
+                for bit, (packed, _) in enumerate(some):
+                    bits[packed >> 8 * channel & 255] |= 1 << bit
+                has &= int.from_bytes(levels.translate(bits), "little")
+            values = bytearray(256)
+            for bit, (_, value) in enumerate(some):
+                values[1 << bit] = value
+            made |= int.from_bytes(has.to_bytes(size, "little").translate(values), "little")
+        return made.to_bytes(size, "little")
+
+
+def unpacked(packed: int) -> Rgb:
+    """Return the levels of a packed colour."""
+    return packed & 255, packed >> 8 & 255, packed >> 16 & 255
+
+
+def colour_table(raster: Raster) -> ColourTable:
+    """Return the distinct colours of ``raster``; clear pixels have none.
+
+    Where there are more than ``MOST_DISTINCT``, each channel keeps its 6, 5 or 4 highest bits and stands for the
+    middle of what was left out.
+    """
+    opaque = raster.rgba[3::4].translate(_OPAQUE)
+    rgba = _masked(raster.rgba, opaque)
+    every = memoryview(rgba).cast("I")
+    distinct = len(set(every[:: max(1, len(every) // SAMPLE)]) - {CLEAR})
+    if distinct <= MOST_IN_SAMPLE:
+        distinct = 0
+    bits = counted_to = FEWER_BITS[8] if distinct else 8
+    cut = _cut(rgba, opaque, bits)
+    runs = _runs(cut)
+    counts = _counted(memoryview(cut).cast("I"), runs)
+    distinct = distinct or len(counts) - (CLEAR in counts)
+    # Colours are far fewer than pixels: what was counted is added up, and the pixels are not counted again.
+    while len(counts) > MOST_DISTINCT and bits in FEWER_BITS:
+        bits = FEWER_BITS[bits]
+        counts = _added_up(counts, bits)
+    if bits != counted_to:
+        cut = _cut(rgba, opaque, bits)
+        runs = _runs(cut)
+    counts.pop(CLEAR, None)
+    return ColourTable(memoryview(cut).cast("I"), runs, counts, bits, distinct)
+
+
+def _cut(rgba: bytes, opaque: bytes, bits: int) -> bytes:
+    """Return ``rgba`` with so many bits of each level kept, in the middle of what was left out."""
+    if bits == 8:
+        return rgba
+    kept, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
+    return _masked(rgba.translate(bytes(level & kept | middle for level in range(256))), opaque)
+
+
+def _added_up(counts: Counter[int], bits: int) -> Counter[int]:
+    """Return the ``counts`` of packed colours as they are where each keeps so many bits."""
+    kept, middle = 0xFF000000 | 0x010101 * (256 - (1 << 8 - bits)), 0x010101 << 7 - bits
+    fewer: Counter[int] = Counter()
+    for packed, n in counts.items():
+        fewer[packed & kept | middle if packed else CLEAR] += n
+    return fewer
+
+
+def _masked(rgba: bytes, opaque: bytes) -> bytes:
+    """Return ``rgba`` with what is not ``opaque`` (255, else 0) as 0, and the alpha of all else as 255."""
+    if opaque.count(255) == len(opaque) == rgba[3::4].count(255):
+        return rgba
+    made = []
+    for start in range(0, len(opaque), AT_ONCE):
+        alpha = opaque[start : start + AT_ONCE]
+        pixels, whole = bytearray(rgba[4 * start : 4 * (start + AT_ONCE)]), bytearray(4 * len(alpha))
+        pixels[3::4] = alpha
+        for channel in range(4):
+            whole[channel::4] = alpha
+        made.append((int.from_bytes(pixels, "little") & int.from_bytes(whole, "little")).to_bytes(len(pixels), "little"))
+    return b"".join(made)
+
+
+def _runs(rgba: bytes) -> tuple[array[int], array[int]] | None:
+    """Return the packed colour and the length of each stretch of equal pixels; None where most are short."""
+    packed, starts = memoryview(rgba).cast("I"), array("I")
+    # The first pixel begins a run: it differs from what is set before it.
+    before = bytes([rgba[0] ^ 1, *rgba[1:4]])
+    for start in range(0, len(packed), AT_ONCE):
+        pixels = rgba[4 * start : 4 * (start + AT_ONCE)]
+        shifted = before + pixels[:-4]
+        before = pixels[-4:]
+        differs = (int.from_bytes(pixels, "little") ^ int.from_bytes(shifted, "little")).to_bytes(len(pixels), "little")
+        red, green, blue, alpha = (int.from_bytes(differs[channel::4], "little") for channel in range(4))
+        begins = (red | green | blue | alpha).to_bytes(len(pixels) // 4, "little")
+        starts.extend(compress(range(start, start + len(begins)), begins))
+        if len(starts) > FEW_RUNS * len(packed):
+            return None
+    stops = chain(starts[1:], (len(packed),))
+    return array("I", map(packed.__getitem__, starts)), array("I", map(sub, stops, starts))
+
+
+def _counted(packed: memoryview, runs: tuple[array[int], array[int]] | None) -> Counter[int]:
+    if not runs:
+        return Counter(packed)
+    counts: Counter[int] = Counter()
+    for colour, length in zip(*runs, strict=True):
+        counts[colour] += length
+    return counts
+
+
+def within(first: srgb.Triple, tolerance: float) -> Callable[[srgb.Triple], bool]:
+    """Return a test whether a colour in L*a*b* lies within ``tolerance`` (delta E 2000) of ``first``."""
+    light, a, b = first
+    apart, chroma = LIGHT_APART * tolerance, hypot(a, b)
+
+    def near(other: srgb.Triple) -> bool:
+        # What is far off in plain distance is not worth the formula.
+        if abs(other[0] - light) > apart:
+            return False
+        off = hypot(other[1] - a, other[2] - b)
+        if off > COLOUR_APART * tolerance * (1 + 0.045 * (chroma + off)):
+            return False
+        return delta_e(first, other) <= tolerance
+
+    return near

@@ -1,0 +1,158 @@
+"""How much detail does a picture really have? Was it enlarged before, are its edges hard, is any of it clear?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from operator import sub
+
+from calculators.pixels.blends import SMALL, Rhythm, blended_alone, blended_together, rhythm
+from calculators.pixels.raster import ACROSS, DOWN, Raster, has_clear, sampled_lines
+from calculators.pixels.repeats import Repeats, repeats
+
+NEAREST, SMOOTH = "nearest", "smooth"
+#: How much of a picture is looked at along each axis: enough to tell, and bounded however large it is.
+MOST_LINES, MOST_LENGTH = 96, 1024
+#: A smooth enlargement is called clear from this strength of its rhythm on.
+CLEAR_STRENGTH = 12.0
+#: Factors that differ by no more than this share are one factor.
+SAME = 0.02
+#: How certain repeats must be along each axis by itself, and along each where both tell one factor and together
+#: reach twice the former.
+CERTAIN_ALONE, CERTAIN_EACH = 12.0, 2.5
+#: An edge is a rise or fall by this much (of 1020); it is hard if one step makes this share of it; a picture
+#: is soft if more than this share of its edges is.
+EDGE_RISE, ONE_STEP, SOFT_SHARE = 4 * 64, 0.9, 0.1
+
+
+@dataclass(frozen=True)
+class Detail:
+    """The detail that a picture carries, in pixels of the size at which nothing would be lost.
+
+    ``enlarged`` is None (no evidence that it was), "nearest" (pixels repeated) or "smooth" (blended).
+    ``factor_x`` and ``factor_y`` are 1 where it is None. ``confidence`` is "likely" or "clear".
+    """
+
+    width_px: int
+    height_px: int
+    enlarged: str | None = None
+    factor_x: float = 1.0
+    factor_y: float = 1.0
+    confidence: str = ""
+
+
+def true_detail(rgba: bytes, width: int, height: int) -> Detail:
+    """Return the size in pixels that a picture really has, and how it was enlarged if there is evidence.
+
+    Estimate. Holds for pictures at least 48 pixels wide and high, enlarged 1.45 to 9 times smoothly
+    or 1.2 to 64 times by repeated pixels. "Enlarged" is said on positive evidence only; a drawing
+    made of square blocks is evidence of that kind, since nothing tells it from an enlarged one.
+    """
+    raster = Raster(rgba, width, height)
+    if min(width, height) < 2:
+        return Detail(width, height)
+    clear = has_clear(raster)
+    across, down = (
+        sampled_lines(raster, axis, most_lines=MOST_LINES, most_length=MOST_LENGTH, clear=clear)
+        for axis in (ACROSS, DOWN)
+    )
+    return (
+        _repeated(raster, repeats(across), repeats(down))
+        or _blended(raster, rhythm(across), rhythm(down))
+        or Detail(width, height)
+    )
+
+
+def _repeated(raster: Raster, across: Repeats, down: Repeats) -> Detail | None:
+    """Both axes have to be told: a bar code has a comb across and nothing at all down."""
+    if across.factor is None or down.factor is None or min(across.factor, down.factor) == 1:
+        return None
+    least, both = min(across.certainty, down.certainty), across.certainty + down.certainty
+    is_one = abs(across.factor - down.factor) <= SAME * across.factor
+    if least < CERTAIN_ALONE and not (is_one and least >= CERTAIN_EACH and both >= 2 * CERTAIN_ALONE):
+        return None
+    return _detail(raster, NEAREST, across.factor, down.factor, clear=least > 3 * CERTAIN_ALONE)
+
+
+def _blended(raster: Raster, across: Rhythm | None, down: Rhythm | None) -> Detail | None:
+    """One axis will do if it shows the rhythm beyond doubt; where the other is too short or plain it is taken to follow."""
+    if across and down and (both := blended_together(across, down)):
+        factor, strength = both
+        return _detail(raster, SMOOTH, factor, factor, clear=strength > CLEAR_STRENGTH and factor >= SMALL)
+    found_x, found_y = (along and blended_alone(along) for along in (across, down))
+    if not found_x and not found_y:
+        return None
+    factor_x = found_x[0] if found_x else found_y[0] if across is None else 1.0
+    factor_y = found_y[0] if found_y else found_x[0] if down is None else 1.0
+    return _detail(raster, SMOOTH, factor_x, factor_y, clear=False)
+
+
+def _detail(raster: Raster, enlarged: str, factor_x: float, factor_y: float, *, clear: bool) -> Detail:
+    factor_x, factor_y = _whole(factor_x), _whole(factor_y)
+    return Detail(
+        width_px=max(1, round(raster.width / factor_x)),
+        height_px=max(1, round(raster.height / factor_y)),
+        enlarged=enlarged,
+        factor_x=factor_x,
+        factor_y=factor_y,
+        confidence="clear" if clear else "likely",
+    )
+
+
+def _whole(factor: float) -> float:
+    """Return the factor, as a whole number where it is within what can be told from one."""
+    return float(round(factor)) if abs(factor - round(factor)) < 0.005 * factor else factor
+
+
+@dataclass(frozen=True)
+class Transparency:
+    """Shares of all pixels: ``clear_share`` wholly clear, ``partial_share`` in between."""
+
+    has_any: bool
+    partial_share: float
+    clear_share: float
+
+
+def transparency(rgba: bytes) -> Transparency:
+    """Return how much of a picture is clear.
+
+    >>> transparency(bytes((9, 9, 9, 0)) + bytes((9, 9, 9, 255)))
+    Transparency(has_any=True, partial_share=0.0, clear_share=0.5)
+    """
+    alpha = rgba[3::4]
+    clear, opaque = alpha.count(0), alpha.count(255)
+    partial = len(alpha) - clear - opaque
+    return Transparency(clear + partial > 0, partial / len(alpha), clear / len(alpha))
+
+
+def edges(rgba: bytes, width: int, height: int) -> str:
+    """Return "hard" where a picture's edges go from one shade to the next in one step, else "soft".
+
+    A picture without any edge is soft. Smoothly drawn art has straight edges without shades
+    between, so a small share of soft ones is enough to be soft.
+    """
+    raster = Raster(rgba, width, height)
+    clear = has_clear(raster)
+    in_one_step = in_several = 0
+    for axis in (ACROSS, DOWN):
+        for line in sampled_lines(raster, axis, most_lines=MOST_LINES // 3, most_length=MOST_LENGTH, clear=clear):
+            for rise, steepest in _slopes(line):
+                if rise >= EDGE_RISE:
+                    in_one_step += steepest >= ONE_STEP * rise
+                    in_several += steepest < ONE_STEP * rise
+    return "hard" if in_one_step and in_several <= SOFT_SHARE * (in_one_step + in_several) else "soft"
+
+
+def _slopes(line: list[int]) -> Iterator[tuple[int, int]]:
+    """Yield (rise, steepest step) of each stretch over which a line only rises or only falls."""
+    rise = steepest = 0
+    for step in map(sub, line[1:], line):
+        if step * rise > 0:
+            rise += step
+            steepest = max(steepest, abs(step))
+            continue
+        if rise:
+            yield abs(rise), steepest
+        rise, steepest = step, abs(step)
+    if rise:
+        yield abs(rise), steepest

@@ -1,0 +1,121 @@
+"""How much of a pixel beside an edge belongs to the colour on the other side.
+
+The colours of a picture are told apart with a tolerance, within which a pixel counts as wholly of its colour. An edge is
+placed more finely than that: here every pixel beside another colour is set on the line from its own colour to the other.
+That is done in sRGB as stored, since most programs blend in it when they smooth an edge; one that blends in linear light
+would have its dark side a little too wide. Clear areas are told by alpha alone.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import partial
+
+from calculators.pixels.colour_table import Rgb
+from calculators.pixels.flat_colours import NONE, FlatColours
+from calculators.pixels.planes import Planes
+from calculators.pixels.raster import Raster
+
+#: An edge shade lies within so many levels (of 255 a channel, as a distance) of the line between its two sides.
+BESIDE_LINE = 26.0
+#: A share is told to 255 parts, and below one half: the label is that of the larger side.
+MOST_LEAN = 127
+
+
+def with_edges(flat: FlatColours, raster: Raster) -> FlatColours:
+    """Return ``flat`` with what pixels beside another colour, or beside a clear area, lean to."""
+    return _by_alpha(_by_colour(flat, raster), raster)
+
+
+def _by_colour(flat: FlatColours, raster: Raster) -> FlatColours:
+    labels, width = flat.labels, flat.width
+    planes = Planes(width, flat.height)
+    channels = [bytes(each.rgb[channel] for each in flat.colours).ljust(256, b"\0") for channel in range(3)]
+    beside = planes.in_bands(partial(_looked_at, channels), labels, flat.others, raster.rgba, margin=1)
+    others, leans = bytearray(flat.others), bytearray(flat.leans)
+    pixels = memoryview(raster.rgba).cast("I")
+    colours = [each.rgb for each in flat.colours]
+    known: dict[tuple[int, int, bytes], tuple[int, int]] = {}
+    last = len(labels)
+    for found in re.finditer(b"\1+", beside):
+        for place in range(*found.span()):
+            own = labels[place]
+            if own == NONE:
+                continue
+            column = place % width
+            left, right = place - (column > 0), place + (column < width - 1) + 1
+            step = right - left
+            near = labels[left:right]
+            if place >= width:
+                near += labels[left - width : left - width + step]
+            if place + width < last:
+                near += labels[left + width : left + width + step]
+            key = pixels[place], own, bytes(sorted(set(near)))
+            told = known.get(key)
+            if told is None:
+                told = known[key] = _lean(raster.rgba[4 * place : 4 * place + 3], own, key[2], colours)
+            if told[1]:
+                others[place], leans[place] = told
+    return replace(flat, others=bytes(others), leans=bytes(leans))
+
+
+def _looked_at(channels: list[bytes], planes: Planes, labels: bytes, others: bytes, rgba: bytes) -> int:
+    """Return 1 for pixels beside another label that lean to none yet and have not exactly the colour of their own.
+
+    ``channels`` hold the red, the green and the blue of each label.
+    """
+    differs = 0
+    for channel, of_label in enumerate(channels):
+        differs |= planes.number(labels.translate(of_label)) ^ planes.number(rgba[channel::4])
+    own = planes.where(planes.plane(differs), 0)
+    return _beside_another(planes, labels) & planes.where(others, NONE) & ~own
+
+
+def _beside_another(planes: Planes, labels: bytes) -> int:
+    """Return 1 for each pixel one of whose eight neighbours has another label, and for some pixels more."""
+    right, below, step = planes.same_right(labels), planes.same_below(labels), 8 * planes.width
+    ones = planes.number(b"\1" * planes.size)
+    changes = (ones & ~right) | (ones & ~below)
+    # From the pixel before a change to those after it, also across the slant.
+    return (changes | changes << 8 | changes << step | changes << step + 8 | changes << step - 8 | changes >> 8) & ones
+
+
+def _lean(rgb: bytes, own: int, near: bytes, colours: list[Rgb]) -> tuple[int, int]:
+    """Return (other, lean) of a pixel among labels that are ``near``; (NONE, 0) where its colour lies on no line."""
+    best = BESIDE_LINE, NONE, 0
+    start = colours[own]
+    for other in near:
+        if other in (own, NONE):
+            continue
+        along = [b - a for a, b in zip(start, colours[other], strict=True)]
+        off = [c - a for a, c in zip(start, rgb, strict=True)]
+        length = sum(each * each for each in along)
+        share = sum(a * b for a, b in zip(along, off, strict=True)) / length if length else 0.0
+        if share <= 0:
+            continue
+        distance = sum((b - share * a) ** 2 for a, b in zip(along, off, strict=True)) ** 0.5
+        if distance < best[0]:
+            best = distance, other, min(MOST_LEAN, round(255 * share))
+    return best[1:]
+
+
+def _by_alpha(flat: FlatColours, raster: Raster) -> FlatColours:
+    """Return ``flat`` with the edges of clear areas told by alpha: how much of a pixel is clear."""
+    alpha = raster.rgba[3::4]
+    if alpha.count(255) + alpha.count(0) == len(alpha):
+        return flat
+    others, leans, labels = bytearray(flat.others), bytearray(flat.leans), flat.labels
+    width = flat.width
+    for found in re.finditer(rb"[^\x00\xff]+", alpha):
+        for place in range(*found.span()):
+            level = alpha[place]
+            if labels[place] != NONE:
+                others[place], leans[place] = NONE, 255 - level
+                continue
+            # At a tip the only opaque pixel may lie across the slant.
+            around = [place + way * reach for reach in (1, width, width + 1, width - 1) for way in (-1, 1)]
+            near = [labels[at] for at in around if 0 <= at < len(labels) and labels[at] != NONE]
+            if near:
+                others[place], leans[place] = near[0], level
+    return replace(flat, others=bytes(others), leans=bytes(leans))

@@ -1,0 +1,326 @@
+"""A picture as a few flat colours: which they are, and to which of them each pixel belongs.
+
+A colour is real where it fills squares of two by two pixels, or where no two other colours explain it.
+What only ever lies in thin runs between two others, on the line between them, is the shade of an
+anti-aliased edge: its pixels go to the nearer side, and how far they lean to the other is kept.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Generator
+from dataclasses import dataclass, replace
+
+from calculators import messages
+from calculators.colour.difference import delta_e
+from calculators.pixels.colour_groups import NOISE_TOLERANCES, UNSURE, Group, between, count_solid, groups_of, real_colours
+from calculators.pixels.colour_table import CLEAR, NOISE_BITS, ColourTable, Rgb, colour_table, hex_of, lab, unpacked
+from calculators.pixels.planes import OF_THREE, OF_TWO, Planes, counted
+from calculators.pixels.raster import Raster
+from calculators.values import Progress, part_of_work
+
+#: The label of a clear pixel; in ``others``: no other colour.
+NONE = 255
+#: Colours nearer than this (delta E 2000) are one, unless another tolerance is asked for.
+TOLERANCE = 5.0
+#: More flat colours than this are no flat artwork.
+MOST_COLOURS = 32
+#: A colour is thick where this share of its solid pixels lies in squares of three by three.
+MOSTLY_THICK = 0.8
+#: How many pixels away the two sides of an edge are looked for.
+REACH = 4
+#: Less than this share of the opaque pixels in squares of two by two of the colours found: nothing is flat.
+LEAST_FLAT = 0.4
+_PIXELS_BETWEEN_STEPS, _COLOURS_BETWEEN_STEPS = 20_000, 500
+
+
+class NotFlat(ValueError):
+    """The picture is no flat artwork: its colours, counted in ``table``, fall into ``groups`` that are not alike."""
+
+    def __init__(self, table: ColourTable, groups: int) -> None:
+        super().__init__(f"{table.distinct} colours, {groups} groups")
+        self.table, self.groups = table, groups
+
+    @property
+    def colours(self) -> int:
+        """How many distinct colours there are, at least."""
+        return self.table.distinct
+
+
+@dataclass(frozen=True)
+class FlatColour:
+    """One colour of the artwork, and its share of all opaque pixels (0 to 1)."""
+
+    rgb: Rgb
+    share: float
+
+    @property
+    def hex(self) -> str:
+        """The colour as #rrggbb."""
+        return hex_of(self.rgb)
+
+
+@dataclass(frozen=True)
+class FlatColours:
+    """The flat colours of a picture, the most frequent first, and three planes of one byte a pixel.
+
+    ``labels``: the place of its colour in ``colours``, 255 where the picture is clear. ``others``: for a
+    pixel on an edge the colour of the other side, else 255. ``leans``: how much of the other is mixed
+    in, 0 to 127 of 255; 0 where there is no other.
+    """
+
+    width: int
+    height: int
+    colours: tuple[FlatColour, ...]
+    labels: bytes
+    others: bytes
+    leans: bytes
+
+
+def flat_colours(
+    raster: Raster, *, tolerance: float = TOLERANCE, count: int | None = None
+) -> Generator[Progress, None, FlatColours]:
+    """Return the flat colours of ``raster``. Yields progress.
+
+    Colours nearer than ``tolerance`` (delta E 2000) are one. With ``count`` no more than so many are left:
+    the nearest are joined, and no picture is refused. Raises NotFlat.
+    """
+    yield Progress(0.0, messages.COUNTING_COLOURS)
+    table = colour_table(raster)
+    planes = Planes(raster.width, raster.height)
+    if not table.counts:
+        clear = bytes([NONE]) * planes.size
+        return FlatColours(raster.width, raster.height, (), clear, clear, bytes(planes.size))
+    if table.bits == NOISE_BITS and count is None:
+        raise NotFlat(table, len(table.counts))
+    yield Progress(0.15, messages.GROUPING_COLOURS)
+    groups, group_of = groups_of(table, tolerance)
+    yield Progress(0.2, messages.GROUPING_COLOURS)
+    rough = table.plane(group_of | {CLEAR: NONE})
+    squares = planes.in_bands(Planes.squares, rough, margin=2)
+    solid, thick = (squares.translate(bytes(255 if has & kind else 0 for has in range(256))) for kind in (OF_TWO, OF_THREE))
+    del squares
+    count_solid(groups, planes, rough, solid)
+    looking = real_colours(groups, tolerance, sum(table.counts.values()), rough, raster.width)
+    real = yield from part_of_work(looking, 0.25, 0.35)
+    is_flat = len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * sum(table.counts.values())
+    if not is_flat and count is None and table.distinct > MOST_COLOURS:
+        raise NotFlat(table, len(real))
+    sides = _Sides(real[:MOST_COLOURS], table, tolerance)
+    if is_flat:
+        own = _own(sides, rough)
+        known = planes.in_bands(_known, own, _sure(planes, sides, rough, solid, thick))
+        del rough, solid, thick
+        made = yield from _labelled(raster, table, sides, own, known)
+    else:
+        made = yield from part_of_work(_by_nearest(raster, table, sides), 0.35, 1.0)
+    return _ordered(made if count is None else _joined(made, count))
+
+
+class _Sides:
+    """Decides to which of the real colours a pixel belongs, given those that are near it. Remembers what it decided."""
+
+    def __init__(self, real: list[Group], table: ColourTable, tolerance: float) -> None:
+        self.real, self.table, self.tolerance = real, table, tolerance
+        self.label_of_group = {group.place: label for label, group in enumerate(real)}
+        self._decided: dict[tuple[int, int, bytes], tuple[int, int, int]] = {}
+        self._noise: dict[tuple[int, int], bool] = {}
+        self._every = bytes(range(len(real)))
+
+    def settles(self, packed: int, own: int, near: bytes) -> bool:
+        """Return whether what is ``near``, at most one label, tells enough of a pixel: its own colour, or noise on it."""
+        if not near or own == near[0]:
+            return bool(near)
+        key = packed, near[0]
+        if key not in self._noise:
+            apart = delta_e(self.real[near[0]].lab, self.table.labs[packed])
+            self._noise[key] = own == UNSURE and apart <= NOISE_TOLERANCES * self.tolerance
+        return self._noise[key]
+
+    def nearest(self, packed: int) -> int:
+        """Return the label of the real colour that looks nearest."""
+        lab = self.table.labs[packed]
+        return min(self._every, key=lambda label: delta_e(self.real[label].lab, lab))
+
+    def decide(self, packed: int, own: int, near: bytes) -> tuple[int, int, int]:
+        """Return (label, other, lean) of a pixel: ``own`` its real colour or UNSURE, ``near`` the labels round it, sorted."""
+        key = packed, own, near
+        if key not in self._decided:
+            self._decided[key] = self._decision(packed, own, near)
+        return self._decided[key]
+
+    def _decision(self, packed: int, own: int, near: bytes) -> tuple[int, int, int]:
+        if own in near:
+            return own, NONE, 0
+        pairs = [(first, second) for place, first in enumerate(near) for second in near[place + 1 :]]
+        edge = self._edge(packed, pairs)
+        if edge:
+            return edge
+        if own != UNSURE:
+            return own, NONE, 0
+        among = near or self._every
+        nearest = min(among, key=lambda label: delta_e(self.real[label].lab, self.table.labs[packed]))
+        if delta_e(self.real[nearest].lab, self.table.labs[packed]) <= NOISE_TOLERANCES * self.tolerance:
+            return nearest, NONE, 0
+        # A detail so small that none of it is solid: between what is near and any colour of the picture.
+        pairs = [(first, second) for first in near for second in self._every if first != second]
+        return self._edge(packed, pairs) or (self.nearest(packed), NONE, 0)
+
+    def _edge(self, packed: int, pairs: list[tuple[int, int]]) -> tuple[int, int, int] | None:
+        """Return (label, other, lean) by the pair of colours whose line is nearest, None where none is near enough."""
+        rgb, best = unpacked(packed), None
+        for first, second in pairs:
+            found = between(rgb, self.real[first].stands_for, self.real[second].stands_for)
+            if found and (best is None or found[0] < best[0]):
+                best = *found, first, second
+        if not best:
+            return None
+        _distance, share, first, second = best
+        if share > 0.5:
+            first, second, share = second, first, 1 - share
+        return first, second, min(127, round(255 * share))
+
+
+def _sure(planes: Planes, sides: _Sides, rough: bytes, solid: bytes, thick: bytes) -> bytes:
+    """Return 255 where a pixel's own colour is beyond doubt: in squares of two by two, of colours that are mostly thick of three.
+
+    Along a slanting edge two or four shades may be alike by chance, and like a colour that is at home elsewhere.
+    """
+    counts = counted(planes.in_bands(Planes.both, rough, thick), sides.label_of_group)
+    thin = thick.count(0)
+    at_home = bytearray(256)
+    for place, label in sides.label_of_group.items():
+        group = sides.real[label]
+        if counts[place] - (0 if place else thin) >= MOSTLY_THICK * group.solid:
+            at_home[place] = 255
+    return planes.in_bands(_beyond_doubt, solid, rough.translate(bytes(at_home)), thick)
+
+
+def _beyond_doubt(planes: Planes, solid: bytes, at_home: bytes, thick: bytes) -> int:
+    return planes.number(solid) & ~(planes.number(at_home) & ~planes.number(thick))
+
+
+def _own(sides: _Sides, rough: bytes) -> bytes:
+    """Return the label of each pixel's own colour, UNSURE where that is none of the real ones."""
+    to_label = bytearray([UNSURE]) * 256
+    for group, label in sides.label_of_group.items():
+        to_label[group] = label
+    to_label[NONE] = NONE
+    return rough.translate(bytes(to_label))
+
+
+def _known(planes: Planes, own: bytes, sure: bytes) -> int:
+    """Return the labels that are ``sure`` (255) or clear, UNSURE elsewhere."""
+    whole = planes.number(sure) | planes.whole(planes.where(own, NONE))
+    return planes.number(own) & whole | planes.number(bytes([UNSURE]) * planes.size) & ~whole
+
+
+def _labelled(
+    raster: Raster, table: ColourTable, sides: _Sides, own: bytes, known: bytes
+) -> Generator[Progress, None, FlatColours]:
+    """Return the picture with each pixel labelled: known ones by their ``own`` colour, the others by what is near."""
+    labels, others, leans = bytearray(known), bytearray(bytes([NONE]) * len(known)), bytearray(len(known))
+    unsure = [found.span() for found in re.finditer(bytes([UNSURE]) + b"+", known)]
+    around = _Around(known, own, raster.width, raster.height)
+    done, left = 0, sum(stop - start for start, stop in unsure)
+    for start, stop in unsure:
+        for place in range(start, stop):
+            if done % _PIXELS_BETWEEN_STEPS == 0:
+                yield Progress(0.35 + 0.65 * done / left, messages.TELLING_EDGES)
+            done += 1
+            has, packed = own[place], table.packed[place]
+            near = around.beside(place, has)
+            reach = 1
+            while len(near) < 2 and reach < REACH and not sides.settles(packed, has, near):
+                reach += 1
+                near = around.labels(place, reach, has)
+            labels[place], others[place], leans[place] = sides.decide(packed, has, near)
+    return _shared(raster, sides, bytes(labels), bytes(others), bytes(leans))
+
+
+def _by_nearest(raster: Raster, table: ColourTable, sides: _Sides) -> Generator[Progress, None, FlatColours]:
+    """Return a picture that is not flat with each pixel labelled by the colour that looks nearest."""
+    label_of = {CLEAR: NONE}
+    for done, packed in enumerate(table.counts):
+        if done % _COLOURS_BETWEEN_STEPS == 0:
+            yield Progress(done / len(table.counts), messages.GROUPING_COLOURS)
+        label_of[packed] = sides.nearest(packed)
+    labels = table.plane(label_of)
+    return _shared(raster, sides, labels, bytes([NONE]) * len(labels), bytes(len(labels)))
+
+
+def _shared(raster: Raster, sides: _Sides, labels: bytes, others: bytes, leans: bytes) -> FlatColours:
+    counts = counted(labels, range(len(sides.real)))
+    whole = counts.total()
+    colours = tuple(FlatColour(group.stands_for, counts[label] / whole) for label, group in enumerate(sides.real))
+    return FlatColours(raster.width, raster.height, colours, labels, others, leans)
+
+
+class _Around:
+    """Which labels lie near a pixel, on planes with a margin so that no pixel is at a border."""
+
+    def __init__(self, known: bytes, own: bytes, width: int, height: int) -> None:
+        self.width, self.wide = width, width + 2 * REACH
+        self.known, self.own = (self._with_margin(plane, height) for plane in (known, own))
+        self._told: dict[bytes, bytes] = {}
+
+    def _with_margin(self, plane: bytes, height: int) -> bytes:
+        side, whole = bytes([NONE]) * REACH, bytes([NONE]) * (REACH * self.wide)
+        rows = (side + plane[row * self.width : (row + 1) * self.width] + side for row in range(height))
+        return whole + b"".join(rows) + whole
+
+    def beside(self, place: int, has: int) -> bytes:
+        """Return ``labels`` with a reach of 1. Few surroundings are unlike all others, so what was told is kept."""
+        wide, known, own = self.wide, self.known, self.own
+        at = place + place // self.width * 2 * REACH + REACH * wide + REACH
+        above, below = at - wide - 1, at + wide - 1
+        key = (
+            own[above : above + 3] + own[at - 1 : at + 2] + own[below : below + 3]
+            + known[above : above + 3] + known[at - 1 : at + 2] + known[below : below + 3]
+        )  # fmt: skip
+        told = self._told.get(key)
+        if told is None:
+            told = self._told[key] = self.labels(place, 1, has)
+        return told
+
+    def labels(self, place: int, reach: int, has: int) -> bytes:
+        """Return the labels of the solid pixels at most ``reach`` away, and of thin lines of other colours than it ``has`` beside it, sorted."""
+        row, column = divmod(place, self.width)
+        wide, at = self.wide, (row + REACH) * self.wide + column + REACH
+        own, found = self.own, set()
+        found.update(own[at - wide - 1 : at - wide + 2], own[at - 1 : at], own[at + 1 : at + 2], own[at + wide - 1 : at + wide + 2])
+        found.discard(has)
+        for start in range(at - reach * wide - reach, at + reach * wide + 1, wide):
+            found.update(self.known[start : start + 2 * reach + 1])
+        found.discard(NONE)
+        found.discard(UNSURE)
+        return bytes(sorted(found))
+
+
+def _joined(flat: FlatColours, count: int) -> FlatColours:
+    """Return ``flat`` with the nearest colours joined until ``count`` are left; the larger share keeps its colour."""
+    kept = {label: (lab(each.rgb), each.share) for label, each in enumerate(flat.colours)}
+    goes_to = {label: label for label in kept}
+    while len(kept) > count:
+        small, large = min(
+            ((a, b) if kept[a][1] <= kept[b][1] else (b, a) for a in kept for b in kept if a < b),
+            key=lambda pair: delta_e(kept[pair[0]][0], kept[pair[1]][0]) * (kept[pair[0]][1] + 1e-4) ** 0.5,
+        )
+        kept[large] = kept[large][0], kept[large][1] + kept[small][1]
+        del kept[small]
+        goes_to = {label: large if to == small else to for label, to in goes_to.items()}
+    table = bytes(goes_to.get(label, label) for label in range(256))
+    colours = tuple(replace(each, share=kept[label][1] if label in kept else 0.0) for label, each in enumerate(flat.colours))
+    return replace(flat, colours=colours, labels=flat.labels.translate(table), others=flat.others.translate(table))
+
+
+def _ordered(flat: FlatColours) -> FlatColours:
+    """Return ``flat`` without colours that no pixel has, the most frequent first."""
+    order = sorted((place for place, each in enumerate(flat.colours) if each.share), key=lambda at: (-flat.colours[at].share, at))
+    table = bytearray([NONE]) * 256
+    for new, old in enumerate(order):
+        table[old] = new
+    table = bytes(table)
+    return replace(
+        flat, colours=tuple(flat.colours[at] for at in order), labels=flat.labels.translate(table), others=flat.others.translate(table)
+    )

@@ -1,0 +1,159 @@
+"""A whole picture as it is seen over paint: every pixel's ink over each of several grounds, all in one pass.
+
+The colours of the pixels are looked up in a table that fills as they come, so a picture of few colours costs little
+more than reading it. Between the colours of ``inks`` the table goes straight, on the levels of sRGB, in all three
+channels. Where ink or film covers a pixel in part, its light is mixed with that of the bare paint.
+"""
+
+from __future__ import annotations
+
+from array import array
+from collections.abc import Generator, Sequence
+from dataclasses import dataclass
+from math import sumprod
+
+from calculators.colour import inks, spectra, srgb
+from calculators.colour.stack import Scattering
+from calculators.messages import RENDERING
+from calculators.pixels.raster import Raster
+from calculators.values import Progress
+
+#: Pixels worked on between two words of progress.
+PIECE = 1 << 18
+#: One pixel in so many is looked at to see how many colours there are. With more of them than that a picture is
+#: rendered with every second level of each channel, and where these are too many still, as in a picture of nothing
+#: but grain, with every fourth.
+LOOKED_AT, MANY_COLOURS = 17, 16_000
+COARSER = (127, 63)
+
+#: Weights of a mean between eight inks add up to this.
+_PARTS = inks.STEP**3
+#: Results stand beside each other in one number, 32 bits each, the level in the top 8: so all are mixed at once.
+_TOP, _LANE = 1 << 24, 4
+OPAQUE = 255
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What ink lies on: a paint (#rrggbb) beneath white of scattering ``power`` in all, film included."""
+
+    paint: str
+    power: float = 0.0
+
+
+def rendered(picture: Raster, covered: bytes | None, grounds: Sequence[Ground]) -> Generator[Progress, None, list[bytes]]:
+    """Yield ``Progress``, and return RGBA pixels, opaque, of the picture's size, for each of ``grounds``.
+
+    ``covered`` holds a byte a pixel, 0 where nothing lies on the paint, whatever the picture has there; None where
+    its alpha tells all.
+    """
+    data = _keys(picture, covered)
+    words = memoryview(data).cast("I")
+    colours = _Seen(grounds)
+    made = [array("I") for _ in grounds]
+    for start in range(0, len(words), PIECE):
+        piece = array("I", b"".join(map(colours.__getitem__, words[start : start + PIECE])))
+        for place, each in enumerate(made):
+            each.extend(piece[place :: len(made)])
+        yield Progress(min(1.0, (start + PIECE) / len(words)), RENDERING)
+    return [each.tobytes() for each in made]
+
+
+def _keys(picture: Raster, covered: bytes | None) -> bytearray:
+    """Return the picture's pixels with alpha 0 where nothing is, and with few levels where it has many colours."""
+    data = bytearray(picture.rgba)
+    if covered is not None:
+        held = int.from_bytes(data[3::4]) & int.from_bytes(covered.translate(b"\0" + b"\xff" * 255))
+        data[3::4] = held.to_bytes(len(covered))
+    for steps in COARSER:
+        # Every seventeenth pixel is another column in each row.
+        if len(set(memoryview(data).cast("I")[::LOOKED_AT])) <= MANY_COLOURS:
+            break
+        data = data.translate(bytes(round(round(level * steps / 255) * 255 / steps) for level in range(256)))
+    return data
+
+
+class _Seen(dict):
+    """The seen colours of one pixel value, RGBA as one number: four bytes a ground. Each is worked out once."""
+
+    def __init__(self, grounds: Sequence[Ground]) -> None:
+        self._count = 4 * len(grounds)
+        self._inks = _Inks(grounds)
+        self._paints = b"".join(bytes.fromhex(each.paint[1:]) + bytes([OPAQUE]) for each in grounds)
+        self._mixes: dict[int, list[bytes]] = {}
+
+    def __missing__(self, key: int) -> bytes:
+        alpha = key >> 24
+        if alpha == 0:
+            found = self._paints
+        else:
+            found = self._inks.mixed(key & 255, key >> 8 & 255, key >> 16 & 255)
+            if alpha != OPAQUE:
+                mixes = self._mixes.get(alpha) or self._mix(alpha)
+                found = bytes([mix[level] for mix, level in zip(mixes, found, strict=True)])
+        self[key] = found
+        return found
+
+    def _mix(self, alpha: int) -> list[bytes]:
+        """Return, for each byte of a result, the levels that ink covering ``alpha`` of 255 makes of its own levels."""
+        share, made = alpha / 255, {}
+        for paint in {*self._paints}:
+            bare = (1 - share) * LIGHT[paint]
+            made[paint] = bytes([LEVELS[int(share * light + bare)] for light in LIGHT])
+        opaque = bytes(range(256))
+        self._mixes[alpha] = [opaque if place % 4 == 3 else made[paint] for place, paint in enumerate(self._paints)]
+        return self._mixes[alpha]
+
+
+class _Inks(dict):
+    """What the inks of the table look like on each ground, by their places, each packed into one number."""
+
+    def __init__(self, grounds: Sequence[Ground]) -> None:
+        self._rows = []
+        curves = inks.curves()
+        for ground in grounds:
+            lit = Scattering(ground.power).over(spectra.reflectance(srgb.light_of(ground.paint)))
+            for weights in spectra.WEIGHTS:
+                shown = [each * weight for each, weight in zip(lit, weights, strict=True)]
+                self._rows.append([sumprod(curve, shown) for curve in curves])
+        self._half = int.from_bytes(array("I", [_TOP // 2] * (4 * len(grounds))).tobytes(), "little")
+
+    def __missing__(self, place: int) -> int:
+        shares = inks.shares(place)
+        levels = [_level(sumprod(row, shares)) for row in self._rows]
+        lanes = array("I")
+        for first in range(0, len(levels), 3):
+            lanes.extend(round(level * _TOP / _PARTS) for level in (*levels[first : first + 3], OPAQUE))
+        packed = self[place] = int.from_bytes(lanes.tobytes(), "little")
+        return packed
+
+    def mixed(self, red: int, green: int, blue: int) -> bytes:
+        """Return RGBA on each ground of ink between those of the table."""
+        step, side = inks.STEP, inks.SIDE
+        (red, more_red), (green, more_green), (blue, more_blue) = divmod(red, step), divmod(green, step), divmod(blue, step)
+        place = (red * side + green) * side + blue
+        packed = self._half
+        for by_red, weight_red in ((0, step - more_red), (side * side, more_red)):
+            if not weight_red:
+                continue
+            for by_green, weight_green in ((0, step - more_green), (side, more_green)):
+                if not weight_green:
+                    continue
+                weight, at = weight_red * weight_green, place + by_red + by_green
+                packed += weight * (step - more_blue) * self[at]
+                if more_blue:
+                    packed += weight * more_blue * self[at + 1]
+        return packed.to_bytes(_LANE * len(self._rows) // 3 * 4, "little")[_LANE - 1 :: _LANE]
+
+
+def _level(light: float) -> float:
+    """Return the level, 0 to 255, of linear light, written out: this is where the time goes before the pixels come."""
+    if light < 0.0031308:
+        return 3294.6 * light if light > 0 else 0.0
+    return 269.025 * light ** (1 / 2.4) - 14.025 if light < 1 else 255.0
+
+
+#: The level of light in so many steps; and the light of every level in them, half a step more, so that cutting rounds.
+_STEPS = 1 << 13
+LEVELS = bytes([round(_level(step / _STEPS)) for step in range(_STEPS + 1)])
+LIGHT = tuple(_STEPS * srgb.decoded(level) + 0.5 for level in range(256))

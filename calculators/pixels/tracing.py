@@ -1,0 +1,256 @@
+"""A picture as regions with outlines: its colours told apart, its ground set aside, its edges traced."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Generator
+from dataclasses import dataclass, replace
+from functools import lru_cache, partial
+
+from calculators import messages
+from calculators.pixels.colour_table import OPAQUE_FROM, Rgb
+from calculators.pixels.connected import Area, connected
+from calculators.pixels.edge_shares import with_edges
+from calculators.pixels.flat_colours import NONE, FlatColour, FlatColours, flat_colours
+from calculators.pixels.planes import Planes, counted
+from calculators.pixels.raster import Raster
+from calculators.shapes.corners import Sought
+from calculators.shapes.outlines import Line, lines
+from calculators.shapes.planar_map import MOST_STEPS, TooManySteps, planar_map
+from calculators.shapes.regions import Ring, rings
+from calculators.shapes.steps import FITTING, UNTANGLING, WALKING
+from calculators.values import Progress, in_words, part_of_work
+
+SEVERAL, ONE, TRANSPARENCY = "several", "one", "transparency"
+#: The label of the ground, where it is a colour that reaches the border; colours have those below.
+GROUND = 254
+#: The colour that regions have that were traced by transparency alone.
+INK: Rgb = (28, 34, 38)
+#: So many rounds of neighbours: an edge is at most so many pixels wide on either side.
+EDGE = 3
+_WORDS = {WALKING: messages.WALKING_EDGES, FITTING: messages.FITTING_CURVES, UNTANGLING: messages.UNTANGLING}
+
+
+class NothingToTrace(ValueError):
+    """The picture has no edge: ``why`` is "clear", "opaque", "specks" or "one", the last with its ``colour``."""
+
+    def __init__(self, why: str, colour: Rgb | None = None) -> None:
+        super().__init__(why)
+        self.why, self.colour = why, colour
+
+
+@dataclass(frozen=True)
+class Region:
+    """What has one colour: its rings, in pixels, and its place among the colours of the picture."""
+
+    place: int
+    rgb: Rgb
+    rings: tuple[Ring, ...]
+
+    @property
+    def area(self) -> float:
+        """In square pixels."""
+        return sum(ring.area for ring in self.rings)
+
+
+@dataclass(frozen=True)
+class Traced:
+    """The regions of a picture of ``width`` x ``height`` pixels, the lines between them, and what was set aside.
+
+    ``thin`` is the share of the picture's ink, 0 to 1, that is thinner than two pixels; ``hard`` the share of all
+    outlines that run along hard steps. ``grainy``: so many places looked like corners and were none that no more were looked for.
+    """
+
+    width: int
+    height: int
+    regions: tuple[Region, ...]
+    lines: tuple[Line, ...]
+    ground: Rgb | None
+    specks: int
+    thin: float
+    hard: float
+    grainy: bool
+
+
+def traced(
+    raster: Raster, *, by: str, count: int | None, keep_ground: bool, tolerance: float, angle: float, smallest: float
+) -> Generator[Progress, None, Traced]:
+    """Return ``raster`` as regions with outlines. Yields progress.
+
+    ``by`` is one of SEVERAL, ONE and TRANSPARENCY; ``count`` the most colours, None for as many as are found.
+    ``tolerance`` is in pixels, ``angle`` in radians, ``smallest`` in square pixels. Raises NotFlat,
+    TooManySteps, TooManyArcs and NothingToTrace.
+    """
+    # What is no longer needed is let go before the long part, where memory is shortest.
+    flat, ground, specks = yield from _prepared(raster, by, count, smallest)
+    colours, planes = flat.colours, Planes(flat.width, flat.height)
+    left = counted(flat.labels, (*range(len(colours)), GROUND, NONE))
+    if not left.keys() - {NONE, GROUND}:
+        raise NothingToTrace("specks") if specks else NothingToTrace("one", colours[ground or 0].rgb)
+    if not keep_ground:
+        left.pop(GROUND, None)
+    thin = _thin(flat, planes, left)
+    walked = planar_map(flat.labels, flat.others, flat.leans, flat.width)
+    del flat
+    made = yield from part_of_work(in_words(walked, _WORDS), 0.5, 0.55)
+    sought = Sought(angle)
+    found = yield from part_of_work(in_words(lines(made, tolerance, sought), _WORDS), 0.55, 0.95)
+    return Traced(
+        planes.width, planes.height, _regions(colours, rings(made, found), left, ground), tuple(found),
+        None if ground is None or keep_ground else colours[ground].rgb, specks, thin,
+        sum(len(line.arc.corners) for line in found if line.hard) / sum(len(line.arc.corners) for line in found),
+        sought.patience <= 0,
+    )  # fmt: skip
+
+
+def _prepared(
+    raster: Raster, by: str, count: int | None, smallest: float
+) -> Generator[Progress, None, tuple[FlatColours, int | None, int]]:
+    """Return the picture in flat colours with its specks filled and its ground set aside, the ground's label, and how many specks."""
+    if by == TRANSPARENCY:
+        flat = _by_alpha(raster)
+    else:
+        kept = _kept(raster, by, count)
+        if not kept:
+            flat = yield from part_of_work(flat_colours(raster, count=_asked_count(raster, by, count)), 0.0, 0.45)
+            kept.append(with_edges(flat, raster))
+        flat = kept[0]
+    planes = Planes(flat.width, flat.height)
+    if flat.labels.count(NONE) == planes.size:
+        raise NothingToTrace("clear")
+    if (steps := _steps(flat)) > MOST_STEPS:
+        raise TooManySteps(steps)
+    areas = yield from part_of_work(connected(flat.labels, flat.width, flat.height), 0.45, 0.5)
+    flat, specks = _without_specks(flat, areas, smallest)
+    ground = None if by == TRANSPARENCY else _ground(flat)
+    if ground is not None:
+        reached = [area for area in areas if area.value == ground and area.at_border and area.size >= smallest]
+        flat = _set_aside(flat, ground, reached, specks, planes)
+    return flat, ground, len(specks)
+
+
+@lru_cache(maxsize=1)
+def _kept(raster: Raster, by: str, count: int | None) -> list[FlatColours]:
+    """Return the list in which the colours of a picture are kept once they are found, for an answer at another size."""
+    return []
+
+
+def _asked_count(raster: Raster, by: str, count: int | None) -> int | None:
+    """Return how many colours are looked for: one colour stands on a ground, which is another unless it is clear."""
+    if by != ONE:
+        return count
+    alpha = raster.rgba[3::4]
+    row = raster.width
+    border = alpha[:row] + alpha[-row:] + alpha[::row] + alpha[row - 1 :: row]
+    return 1 if 2 * sum(level < OPAQUE_FROM for level in border) > len(border) else 2
+
+
+def _by_alpha(raster: Raster) -> FlatColours:
+    alpha = raster.rgba[3::4]
+    if alpha.count(255) == len(alpha):
+        raise NothingToTrace("opaque")
+    labels = alpha.translate(bytes(NONE if level < OPAQUE_FROM else 0 for level in range(256)))
+    flat = FlatColours(raster.width, raster.height, (FlatColour(INK, 1.0),), labels, bytes([NONE]) * len(labels), bytes(len(labels)))
+    return with_edges(flat, raster)
+
+
+def _steps(flat: FlatColours) -> int:
+    """Return how many sides of pixels lie between two labels, in the picture."""
+    planes = Planes(flat.width, flat.height)
+    alike = planes.in_bands(_alike, flat.labels, margin=1)
+    return 2 * planes.size - flat.height - flat.width - alike.count(1) - alike.count(2) - 2 * alike.count(3)
+
+
+def _alike(planes: Planes, labels: bytes) -> int:
+    """Return 1 where a pixel has the label of the one right of it, with 2 where of the one below."""
+    return planes.same_right(labels) | planes.same_below(labels) << 1
+
+
+def _without_specks(flat: FlatColours, areas: list[Area], smallest: float) -> tuple[FlatColours, list[tuple[Area, int]]]:
+    """Return ``flat`` with areas below ``smallest`` pixels given to the label that most of their border touches.
+
+    Clear specks are filled like others. With each comes a pixel that it was joined to.
+    """
+    small = sorted((area for area in areas if area.size < smallest), key=lambda area: area.size)
+    if not small or len(small) == len(areas):
+        return flat, []
+    filled: list[tuple[Area, int]] = []
+    labels, others, leans = bytearray(flat.labels), bytearray(flat.others), bytearray(flat.leans)
+    width, size = flat.width, len(labels)
+    for area in small:
+        around: list[int] = []
+        for start, stop in area.runs:
+            row = start - start % width
+            around += [place for place in (start - 1, stop) if row <= place < row + width]
+            around += range(max(0, start - width), max(0, stop - width))
+            around += range(start + width, min(size, stop + width))
+        counts = Counter(labels[place] for place in around)
+        counts.pop(area.value, None)
+        if not counts:
+            continue
+        label = counts.most_common(1)[0][0]
+        filled.append((area, next(place for place in around if labels[place] == label)))
+        for start, stop in area.runs:
+            labels[start:stop] = bytes([label]) * (stop - start)
+            others[start:stop] = bytes([NONE]) * (stop - start)
+            leans[start:stop] = bytes(stop - start)
+    return replace(flat, labels=bytes(labels), others=bytes(others), leans=bytes(leans)), filled
+
+
+def _ground(flat: FlatColours) -> int | None:
+    """Return the label that makes most of the picture's border, None where that is clear or there is none such."""
+    labels, row = flat.labels, flat.width
+    border = Counter(labels[:row] + labels[-row:] + labels[::row] + labels[row - 1 :: row])
+    label, count = border.most_common(1)[0]
+    return None if label == NONE or 2 * count < border.total() else label
+
+
+def _set_aside(
+    flat: FlatColours, ground: int, reached: list[Area], filled: list[tuple[Area, int]], planes: Planes
+) -> FlatColours:
+    """Return ``flat`` with the areas ``reached`` from the border labelled GROUND, also where edges lean to them."""
+    labels = bytearray(flat.labels)
+
+    def mark(area: Area) -> None:
+        for start, stop in area.runs:
+            labels[start:stop] = bytes([GROUND]) * (stop - start)
+
+    for area in reached:
+        mark(area)
+    for area, beside in reversed(filled):
+        if labels[area.runs[0][0]] == ground and labels[beside] == GROUND:
+            mark(area)
+    others = planes.in_bands(partial(_leaning, ground), labels, flat.others, margin=EDGE)
+    return replace(flat, labels=bytes(labels), others=others)
+
+
+def _leaning(ground: int, planes: Planes, labels: bytes, others: bytes) -> int:
+    """Return ``others`` with GROUND in place of ``ground`` near what is labelled GROUND."""
+    marked = planes.where(labels, GROUND)
+    for _ in range(EDGE):
+        marked = planes.grown(marked)
+    leaning = planes.whole(marked & planes.where(others, ground))
+    return planes.number(others) ^ (leaning & planes.number(bytes([ground ^ GROUND]) * planes.size))
+
+
+def _thin(flat: FlatColours, planes: Planes, left: Counter[int]) -> float:
+    """Return the share of the regions' pixels that lie in no square of two by two of their label."""
+    inked = flat.labels.translate(bytes(1 if left.get(label) and label != NONE else 0 for label in range(256)))
+    count = inked.count(1)
+    return planes.in_bands(_in_no_square, flat.labels, inked, margin=2).count(1) / count if count else 0.0
+
+
+def _in_no_square(planes: Planes, labels: bytes, inked: bytes) -> int:
+    return planes.number(inked) & ~planes.squares(labels)
+
+
+def _regions(
+    colours: tuple[FlatColour, ...], found: dict[int, list[Ring]], left: Counter[int], ground: int | None
+) -> tuple[Region, ...]:
+    made = [
+        Region(label, colours[label].rgb, tuple(found[label]))
+        for label in range(len(colours)) if left.get(label) and label in found
+    ]  # fmt: skip
+    if left.get(GROUND) and ground is not None:
+        made.append(Region(GROUND, colours[ground].rgb, tuple(found[GROUND])))
+    return tuple(sorted(made, key=lambda region: -region.area))
