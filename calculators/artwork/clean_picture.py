@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Generator
 from dataclasses import dataclass
-from functools import lru_cache
 
 from calculators import example, messages, tables
 from calculators.artwork.cleaned_figure import cleaned_figure, on_card
+from calculators.cache import PICTURES
 from calculators.colour.difference import delta_e
 from calculators.declare import (
     Calculator,
@@ -43,7 +43,7 @@ from calculators.pixels.colour_table import Rgb, hex_of, lab, rgb_of
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
 from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, flat_colours
-from calculators.pixels.raster import Raster
+from calculators.pixels.raster import Raster, raster_of
 
 CLEAN, LEFT, KEPT, MANY, NOT_FLAT, NOTHING = "clean", "left", "kept", "many", "not-flat", "nothing"
 LEVELS = {
@@ -141,7 +141,7 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     is said. Yields progress. Raises Refused where a change names a colour that there is not.
     """
     given = inputs.picture or on_card(example.picture())
-    whole = Raster(given.rgba, given.width_px, given.height_px)
+    whole = raster_of(given)
     raster = worked(whole)
     told = []
     if raster is not whole:
@@ -149,11 +149,12 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
                          from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
     own = inputs.picture is not None
     try:
-        kept = _kept(given, inputs.colour_tolerance, inputs.colours)
-        if not kept:
-            finding = flat_colours(raster, tolerance=inputs.colour_tolerance, count=inputs.colours)
-            kept.append((yield from part_of_work(finding, 0.0, FOUND)))
-        flat = kept[0]
+        # Kept, so that a change to one colour is answered without finding them anew.
+        operation = ("flat colours", raster.width, raster.height, inputs.colour_tolerance, inputs.colours)
+        finding = PICTURES.worked_out(
+            raster.source, operation, lambda: flat_colours(raster, tolerance=inputs.colour_tolerance, count=inputs.colours)
+        )
+        flat = yield from part_of_work(finding, 0.0, FOUND)
         background = None
         if inputs.background != "keep":
             flooding = flooded(raster, flat, inputs.background_tolerance, enclosed=inputs.background == "everywhere")
@@ -187,12 +188,6 @@ def _of_one_colour(flat: FlatColours) -> list[Said]:
     if flat.labels.count(0) < len(flat.labels):
         return []
     return [said(messages.PICTURE_IS_ONE_COLOUR, colour=flat.colours[0].hex)]
-
-
-@lru_cache(maxsize=1)
-def _kept(picture: Picture, tolerance: float, count: int | None) -> list[FlatColours]:
-    """Return a list for the flat colours that were found last, so that a change to one is answered without finding them anew."""
-    return []
 
 
 class _Palette:

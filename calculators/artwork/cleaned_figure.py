@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from base64 import b64encode
-from functools import lru_cache
 from html import escape
 
 from calculators import messages
+from calculators.cache import PICTURES
 from calculators.declare import Figure
 from calculators.files.picture import Picture, read_picture
 from calculators.files.png import png
@@ -61,9 +61,12 @@ def _embedded(data: bytes) -> str:
     return f'xlink:href="data:image/png;base64,{b64encode(data).decode()}"'
 
 
-@lru_cache(maxsize=1)
 def on_card(picture: Picture) -> Picture:
     """Return ``picture`` as it would be scanned from a card: opaque, with the card all round it."""
+    return PICTURES.remembered(picture.digest, ("on card",), lambda: _on_card(picture))
+
+
+def _on_card(picture: Picture) -> Picture:
     width, height, rgba = picture.width_px, picture.height_px, bytearray(picture.rgba)
     for place in range(0, len(rgba), 4):
         if (alpha := rgba[place + 3]) != 255:

@@ -41,7 +41,7 @@ from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
 from calculators.pixels.flat_colours import NotFlat
-from calculators.pixels.raster import Raster
+from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrace, Region, Traced, traced
 from calculators.shapes.cubics import Piece
 from calculators.shapes.planar_map import MOST_ARCS, TooManyArcs, TooManySteps
@@ -139,7 +139,7 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
     """
     left_out = _left_out(inputs.leave_out) if inputs.colours == SEVERAL else frozenset()
     given = inputs.picture or example.picture()
-    whole = Raster(given.rgba, given.width_px, given.height_px)
+    whole = raster_of(given)
     raster = worked(whole)
     # Halving leaves an odd last column out.
     halved = whole.width // raster.width

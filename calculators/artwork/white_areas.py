@@ -5,9 +5,9 @@ from __future__ import annotations
 from base64 import b64encode
 from collections.abc import Generator
 from dataclasses import dataclass
-from functools import lru_cache
 
 from calculators import example, messages, tables
+from calculators.cache import PICTURES
 from calculators.declare import (
     Calculator,
     Figure,
@@ -33,7 +33,7 @@ from calculators.job_fields import marking_picture, printed_width, white_toleran
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
-from calculators.pixels.raster import Raster
+from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.white_areas import TOLERANCE, BadMark, WhiteAreas, areas, marked
 from calculators.pixels.white_guess import BACKGROUND, WANTED
 
@@ -86,31 +86,25 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
     Raises Refused where a mark names an area that there is not, or cannot be read.
     """
     given = yield from with_pixels(inputs.picture or example.picture())
-    whole = Raster(given.rgba, given.width_px, given.height_px)
+    whole = raster_of(given)
     raster = worked(whole)
     told = told_of_outlines(given, inputs.width_mm)
     if raster is not whole:
         told.append(said(messages.WORKED_SMALLER, width_px=raster.width, height_px=raster.height,
                          from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
-    kept = _kept(given, inputs.tolerance)
+    # Kept, so that a mark is answered without finding them anew.
+    operation = ("white areas", raster.width, raster.height, inputs.tolerance)
     try:
-        if not kept:
-            kept.append((yield from areas(raster, "", inputs.tolerance)))
-        found = marked(kept[0], inputs.marks)
+        unmarked = yield from PICTURES.worked_out(raster.source, operation, lambda: areas(raster, "", inputs.tolerance))
+        found = marked(unmarked, inputs.marks)
     except TooManyRuns:
         return WhiteAreasOutputs(
             verdict=SCATTERED, reasons=(said(messages.PICTURE_TOO_SCATTERED), *told), wanted_mm2=None, bare_percent=None, specks=None,
             shown=None, areas=(),
         )  # fmt: skip
     except BadMark as bad:
-        raise Refused(_problem(bad, len(kept[0].areas))) from None
+        raise Refused(_problem(bad, len(unmarked.areas))) from None
     return _outputs(inputs, raster, found, told)
-
-
-@lru_cache(maxsize=1)
-def _kept(picture: Picture, tolerance: float) -> list[WhiteAreas]:
-    """Return a list for what was found last, so that a mark is answered without finding it anew."""
-    return []
 
 
 def _problem(bad: BadMark, count: int) -> Problem:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Generator
 from dataclasses import replace
-from functools import lru_cache
 from math import sqrt
 
 from calculators import messages
+from calculators.cache import PICTURES
 from calculators.files.outline_reader import Outlines
 from calculators.files.picture import Picture
 from calculators.shapes.filled import Fill, filled
@@ -31,16 +31,16 @@ def size_px(outlines: Outlines) -> tuple[int, int]:
 def with_pixels(picture: Picture) -> Generator[Progress, None, Picture]:
     """Yield ``Progress``, and return ``picture`` with pixels: itself if it has them, else its outlines drawn.
 
-    The last drawing is kept.
+    The drawing is kept.
     """
     if not picture.outlines:
         return picture
-    kept = _kept(picture.data)
-    if not kept:
-        width, height = size_px(picture.outlines)
-        rgba = yield from in_words(filled(_fills(picture.outlines, width, height), width, height), {FILLING: messages.DRAWING_OUTLINES})
-        kept.append((width, height, rgba))
-    width, height, rgba = kept[0]
+    width, height = size_px(picture.outlines)
+
+    def drawn() -> Generator[Progress, None, bytes]:
+        return in_words(filled(_fills(picture.outlines, width, height), width, height), {FILLING: messages.DRAWING_OUTLINES})
+
+    rgba = yield from PICTURES.worked_out(picture.digest, ("drawn", width, height), drawn)
     return replace(picture, header=replace(picture.header, width_px=width, height_px=height), rgba=rgba)
 
 
@@ -53,12 +53,6 @@ def told_of_outlines(drawn: Picture, width_mm: float) -> list[Said]:
     if abs(drawn.outlines.width_mm / width_mm - 1) > OTHER_WIDTH:
         told.append(said(messages.OUTLINES_MADE_FOR, made_mm=drawn.outlines.width_mm, width_mm=width_mm))
     return told
-
-
-@lru_cache(maxsize=1)
-def _kept(data: bytes) -> list[tuple[int, int, bytes]]:
-    """Return the list that holds a drawing once it was made."""
-    return []
 
 
 def _fills(outlines: Outlines, width: int, height: int) -> list[Fill]:

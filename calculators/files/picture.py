@@ -20,6 +20,8 @@ Pixels come from the browser in the page and from Pillow elsewhere (``decoding.p
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
+from hashlib import sha256
 
 from calculators import messages
 from calculators.files.decoding import NoDecoder, Undecoded, decoded
@@ -43,6 +45,11 @@ class Picture:
     header: Header
     rgba: bytes | None = None
     outlines: Outlines | None = None
+
+    @cached_property
+    def digest(self) -> str:
+        """What the file is known by: the same bytes have the same pixels."""
+        return sha256(self.data).hexdigest()
 
     @property
     def width_px(self) -> int | None:

@@ -24,7 +24,7 @@ def _every_second(raster: Raster) -> Raster:
     width, height = raster.width // 2, raster.height // 2
     pixels = memoryview(raster.rgba).cast("I")
     rows = (pixels[row * raster.width : row * raster.width + 2 * width : 2] for row in range(0, 2 * height, 2))
-    return Raster(b"".join(row.tobytes() for row in rows), width, height)
+    return Raster(b"".join(row.tobytes() for row in rows), width, height, raster.source)
 
 
 def _halved(raster: Raster) -> Raster:
@@ -42,4 +42,4 @@ def _halved(raster: Raster) -> Raster:
             means |= (sums + (sums >> 32) + two >> 2 & low) << shift
         packed = memoryview(means.to_bytes(length, "little")).cast("I")
         rows.append(packed[: 2 * width : 2].tobytes())
-    return Raster(b"".join(rows), width, height)
+    return Raster(b"".join(rows), width, height, raster.source)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
+from calculators.cache import PICTURES
 from calculators.files.picture import Picture
 from calculators.pixels.detail import SMOOTH, Detail, Transparency, edges, transparency, true_detail
 from calculators.pixels.jpeg_damage import JpegDamage, jpeg_damage
@@ -27,13 +27,16 @@ class Inspection:
         return "partial" if self.clear.partial_share > 0 else "clear"
 
 
-@lru_cache(maxsize=1)
 def inspected(picture: Picture) -> Inspection:
     """Return what the pixels of ``picture`` tell; it must have been read with them.
 
-    The last picture is kept, so that a change of the printed size alone is answered at once.
+    It is kept, so that a change of the printed size alone is answered at once.
     Smooth enlarging swings over at edges as JPEG does, so the latter is then told of JPEG files only.
     """
+    return PICTURES.remembered(picture.digest, ("inspected",), lambda: _inspected(picture))
+
+
+def _inspected(picture: Picture) -> Inspection:
     size = picture.rgba, picture.width_px, picture.height_px
     detail, jpeg = true_detail(*size), jpeg_damage(picture)
     if detail.enlarged == SMOOTH and picture.header.kind != "JPEG":

@@ -15,7 +15,7 @@ from statistics import median
 
 from calculators.files.header import BadHeader, CutShort, jpeg_segments
 from calculators.files.picture import Picture
-from calculators.pixels.raster import ACROSS, DOWN, Raster, busiest
+from calculators.pixels.raster import ACROSS, DOWN, Raster, busiest, raster_of
 
 #: JPEG's squares have this many pixels a side (ITU-T T.81, A.1.3).
 BLOCK = 8
@@ -83,7 +83,7 @@ def jpeg_damage(picture: Picture) -> JpegDamage:
     enlarged since is not told.
     """
     quality = saved_quality(picture.data) if picture.header.kind == "JPEG" else None
-    raster = Raster(picture.rgba, picture.width_px, picture.height_px)
+    raster = raster_of(picture)
     looks = _Looks()
     for axis in (ACROSS, DOWN):
         for strip in _strips(raster, axis):

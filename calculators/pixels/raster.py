@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from itertools import accumulate
 from operator import add, sub
 
+from calculators.files.picture import Picture
+
 #: Brightness is red + 2 green + blue, so that it stays whole: this is white.
 WHITE = 4 * 255
 
@@ -14,11 +16,15 @@ ACROSS, DOWN = "across", "down"
 
 @dataclass(frozen=True)
 class Raster:
-    """Decoded pixels: ``rgba`` holds ``height`` x ``width`` x 4 bytes, top row first, alpha straight."""
+    """Decoded pixels: ``rgba`` holds ``height`` x ``width`` x 4 bytes, top row first, alpha straight.
+
+    ``source`` is the digest of the file that they come from; what was found in them is kept by it and their size.
+    """
 
     rgba: bytes
     width: int
     height: int
+    source: str = ""
 
     def length(self, axis: str) -> int:
         """Return how many pixels a line along ``axis`` has."""
@@ -48,6 +54,11 @@ class Raster:
             return grey
         alpha = self.channel(axis, line, start, stop, 3)
         return [part * (level + WHITE) // 255 for level, part in zip(grey, alpha, strict=True)]
+
+
+def raster_of(picture: Picture) -> Raster:
+    """Return the pixels of a picture that was read with them."""
+    return Raster(picture.rgba, picture.width_px, picture.height_px, picture.digest)
 
 
 def sampled_lines(raster: Raster, axis: str, *, most_lines: int, most_length: int, clear: bool) -> list[list[int]]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Generator
 from dataclasses import dataclass, replace
-from functools import lru_cache, partial
+from functools import partial
 
 from calculators import messages
+from calculators.cache import PICTURES
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb
 from calculators.pixels.connected import Area, connected
 from calculators.pixels.edge_shares import with_edges
@@ -110,11 +111,10 @@ def _prepared(
     if by == TRANSPARENCY:
         flat = _by_alpha(raster)
     else:
-        kept = _kept(raster, by, count)
-        if not kept:
-            flat = yield from part_of_work(flat_colours(raster, count=_asked_count(raster, by, count)), 0.0, 0.45)
-            kept.append(with_edges(flat, raster))
-        flat = kept[0]
+        count = _asked_count(raster, by, count)
+        # Kept for an answer at another size.
+        operation = ("flat colours with edges", raster.width, raster.height, count)
+        flat = yield from PICTURES.worked_out(raster.source, operation, lambda: _with_edges(raster, count))
     planes = Planes(flat.width, flat.height)
     if flat.labels.count(NONE) == planes.size:
         raise NothingToTrace("clear")
@@ -129,10 +129,8 @@ def _prepared(
     return flat, ground, len(specks)
 
 
-@lru_cache(maxsize=1)
-def _kept(raster: Raster, by: str, count: int | None) -> list[FlatColours]:
-    """Return the list in which the colours of a picture are kept once they are found, for an answer at another size."""
-    return []
+def _with_edges(raster: Raster, count: int | None) -> Generator[Progress, None, FlatColours]:
+    return with_edges((yield from part_of_work(flat_colours(raster, count=count), 0.0, 0.45)), raster)
 
 
 def _asked_count(raster: Raster, by: str, count: int | None) -> int | None:

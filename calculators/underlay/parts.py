@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Generator, Mapping
-from dataclasses import dataclass, field
-from functools import lru_cache
+from dataclasses import dataclass
 
+from calculators.cache import PICTURES, Operation
 from calculators.colour.difference import delta_e
 from calculators.colour.srgb import lab_of
 from calculators.declare import Progress
@@ -17,7 +17,7 @@ from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
 from calculators.pixels.flat_colours import NONE, NotFlat, flat_colours
 from calculators.pixels.narrowest import OF_COLOUR, narrowest_px
-from calculators.pixels.raster import Raster
+from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.white_areas import BARE, PRINTED, WHITE, WhiteAreas, areas, marked
 from calculators.pixels.white_free import is_free_of_white
 from calculators.shapes.border import Border
@@ -43,6 +43,7 @@ class Artwork:
 
     ``labels``, of ``width`` x ``height`` and smaller than the picture, holds for each pixel the place of its colour.
     ``stands_for_more`` tells that the picture has many colours more. ``whites`` are its white areas, where they can be told apart.
+    ``found_by`` is what it is kept by: the size that was looked at, marks and tolerance.
     """
 
     picture: Raster
@@ -52,7 +53,8 @@ class Artwork:
     width: int
     height: int
     stands_for_more: bool
-    whites: WhiteAreas | None = field(compare=False)
+    whites: WhiteAreas | None
+    found_by: Operation
 
     def border(self, percent: float, degrees: float) -> Border:
         """Return the border across the labels."""
@@ -74,7 +76,11 @@ class Artwork:
 
     def narrowest(self, parts: Mapping[int, Part], most: int) -> tuple[int, int]:
         """Return the narrowest part of the whole outline and of any colour that decides, in pixels of the labels; at most ``most``."""
-        return _narrowest(self.labels, self.width, self.height, tuple(at for at, part in parts.items() if part.share >= LEAST_SHARE), most)
+        deciding = tuple(at for at, part in parts.items() if part.share >= LEAST_SHARE)
+        operation = ("narrowest", self.found_by, deciding, most)
+        return PICTURES.remembered(
+            self.picture.source, operation, lambda: _narrowest(self.labels, self.width, self.height, deciding, most)
+        )
 
     def path(self, labels: set[int]) -> str:
         """Return the areas of ``labels`` as the data of an SVG path, in shares of a thousandth of the width."""
@@ -91,7 +97,6 @@ class Artwork:
         return "".join(parts)
 
 
-@lru_cache(maxsize=1)
 def _narrowest(labels: bytes, width: int, height: int, deciding: tuple[int, ...], most: int) -> tuple[int, int]:
     every = labels.translate(bytes([1]) * NONE + b"\0")
     planes = (labels.translate(bytes(label == other for other in range(256))) for label in deciding)
@@ -101,32 +106,30 @@ def _narrowest(labels: bytes, width: int, height: int, deciding: tuple[int, ...]
 def artwork_of(picture: Picture, marks: str, tolerance: float) -> Generator[Progress, None, Artwork]:
     """Yield ``Progress``, and return ``picture`` with its white areas, found within ``tolerance`` of white, read as ``marks`` say.
 
-    The last picture is kept, so that a change of paint or border alone does not look for its colours again.
-    Raises ``whites.BadMark``.
+    It is kept, so that a change of paint or border alone does not look for its colours again.
+    Raises ``white_areas.BadMark``.
     """
-    kept = _kept(picture, marks, tolerance)
-    if not kept:
-        raster = worked(Raster(picture.rgba, picture.width_px, picture.height_px))
-        try:
-            if is_free_of_white(raster, tolerance):
-                whites = marked(WhiteAreas(raster.width, raster.height, (), (), 0), marks)
-            else:
-                whites = yield from areas(raster, marks, tolerance)
-            covered = whites.meaning()
-        except TooManyRuns:
-            # White is scattered all over, as in a photograph: none of it is an area, and only what is clear is none.
-            whites, covered = None, raster.rgba[3::4].translate(bytes([BARE]) + bytes([PRINTED]) * 255)
-        kept.append((yield from _labelled(raster, covered, tolerance, whites)))
-    return kept[0]
+    found_by = ("artwork", picture.width_px, picture.height_px, marks, tolerance)
+    return (yield from PICTURES.worked_out(picture.digest, found_by, lambda: _artwork(picture, found_by, marks, tolerance)))
 
 
-@lru_cache(maxsize=1)
-def _kept(picture: Picture, marks: str, tolerance: float) -> list[Artwork]:
-    """Return the list that holds the artwork of a picture once it was looked at."""
-    return []
+def _artwork(picture: Picture, found_by: Operation, marks: str, tolerance: float) -> Generator[Progress, None, Artwork]:
+    raster = worked(raster_of(picture))
+    try:
+        if is_free_of_white(raster, tolerance):
+            whites = marked(WhiteAreas(raster.width, raster.height, (), (), 0), marks)
+        else:
+            whites = yield from areas(raster, marks, tolerance)
+        covered = whites.meaning()
+    except TooManyRuns:
+        # White is scattered all over, as in a photograph: none of it is an area, and only what is clear is none.
+        whites, covered = None, raster.rgba[3::4].translate(bytes([BARE]) + bytes([PRINTED]) * 255)
+    return (yield from _labelled(raster, covered, tolerance, whites, found_by))
 
 
-def _labelled(raster: Raster, covered: bytes, tolerance: float, whites: WhiteAreas | None) -> Generator[Progress, None, Artwork]:
+def _labelled(
+    raster: Raster, covered: bytes, tolerance: float, whites: WhiteAreas | None, found_by: Operation
+) -> Generator[Progress, None, Artwork]:
     small = worked(raster, LOOKED_AT_PX)
     plane, width, height = covered, raster.width, raster.height
     while (width, height) != (small.width, small.height):
@@ -140,7 +143,7 @@ def _labelled(raster: Raster, covered: bytes, tolerance: float, whites: WhiteAre
     named_white = bytes(edge if label < len(colours) and near(lab(colours[label])) else label for label in range(256))
     labels = bytes([label if means == PRINTED else kept[means]
                     for label, means in zip(own.translate(named_white), plane, strict=True)])  # fmt: skip
-    return Artwork(raster, covered, tuple(map(hex_of, colours)), labels, width, height, stands_for_more, whites)
+    return Artwork(raster, covered, tuple(map(hex_of, colours)), labels, width, height, stands_for_more, whites, found_by)
 
 
 def _told(raster: Raster) -> Generator[Progress, None, tuple[list[Rgb], bytes, bool]]:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Generator, Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from calculators import messages, tables
+from calculators.cache import PICTURES
 from calculators.colour.seen import Marking, Seen, Side
 from calculators.colour.white_layers import scattering_power
 from calculators.declare import Progress, Said, Scene, Scenes, said
@@ -168,17 +169,9 @@ def shown(artwork: Artwork, whole: Whole, stack: Stack, needed: int | None) -> G
 
 def _rendered(artwork: Artwork, grounds: tuple[Ground, ...]) -> Generator[Progress, None, list[bytes]]:
     """Return the pictures, of a small artwork those of before where nothing in them has changed."""
-    size = artwork.picture.width * artwork.picture.height
-    kept = _kept(artwork, grounds) if size <= MOST_KEPT_PX else []
-    if not kept:
-        kept.append((yield from rendered(artwork.picture, artwork.covered, grounds)))
-    return kept[0]
-
-
-@lru_cache(maxsize=1)
-def _kept(artwork: Artwork, grounds: tuple[Ground, ...]) -> list[list[bytes]]:
-    """Return the list that holds the last pictures once they are made."""
-    return []
+    picture = artwork.picture
+    source = picture.source if picture.width * picture.height <= MOST_KEPT_PX else ""
+    return (yield from PICTURES.worked_out(source, ("rendered", artwork.found_by, grounds), lambda: rendered(picture, artwork.covered, grounds)))
 
 
 def _marks(artwork: Artwork, looks: Looks, stack: Stack) -> dict[str, str]:

@@ -1,0 +1,96 @@
+"""What was found in pictures, kept so that a change to something else is answered without looking again.
+
+There is one cache for all calculators. An entry is known by the digest of the picture's file and by the operation with
+all that it depends on. Together the entries stay within ``MOST_BYTES``; those that were asked for longest ago go first.
+WebAssembly's memory never shrinks, so what is kept here adds to the most that any calculator ever needs.
+"""
+
+from __future__ import annotations
+
+import sys
+from array import array
+from collections import OrderedDict
+from collections.abc import Callable, Generator, Hashable
+from typing import Any
+
+#: All entries together, in bytes: the colours and white areas of a picture of 4 megapixels, twice over.
+MOST_BYTES = 48 * 1024 * 1024
+#: Of a longer sequence so many members are measured, and the others taken to be alike.
+MEASURED = 200
+
+Operation = tuple[Hashable, ...]
+
+
+class Cache:
+    """Values by picture and operation, within a limit of bytes. Values must not be changed by those that get them."""
+
+    def __init__(self, most_bytes: int = MOST_BYTES) -> None:
+        self.most_bytes = most_bytes
+        self._entries: OrderedDict[tuple[str, Operation], tuple[Any, int]] = OrderedDict()
+
+    @property
+    def held_bytes(self) -> int:
+        """How much the entries take, as ``size_bytes`` has it."""
+        return sum(size for _value, size in self._entries.values())
+
+    def clear(self) -> None:
+        """Forget everything."""
+        self._entries.clear()
+
+    def remembered[Made](self, source: str, operation: Operation, make: Callable[[], Made]) -> Made:
+        """Return what ``operation`` makes of the picture with the digest ``source``; made by ``make`` if it is not kept.
+
+        Without a ``source`` nothing is kept.
+        """
+        found = self._found(source, operation)
+        return found[0] if found else self._keep(source, operation, make())
+
+    def worked_out[Step, Made](
+        self, source: str, operation: Operation, make: Callable[[], Generator[Step, None, Made]]
+    ) -> Generator[Step, None, Made]:
+        """Do the same with long work, whose steps are passed on. Work that is broken off leaves nothing."""
+        found = self._found(source, operation)
+        return found[0] if found else self._keep(source, operation, (yield from make()))
+
+    def _found(self, source: str, operation: Operation) -> tuple[Any, int] | None:
+        if found := self._entries.get((source, operation)):
+            self._entries.move_to_end((source, operation))
+        return found
+
+    def _keep[Made](self, source: str, operation: Operation, value: Made) -> Made:
+        size = size_bytes(value)
+        if source and size <= self.most_bytes:
+            self._entries[source, operation] = value, size
+            while self.held_bytes > self.most_bytes:
+                self._entries.popitem(last=False)
+        return value
+
+
+def size_bytes(value: Any) -> int:
+    """Return about how many bytes ``value`` takes with all that it holds; what it holds twice counts once.
+
+    >>> size_bytes((bytes(1000), bytes(2000))) // 1000
+    3
+    """
+    return round(_size(value, set()))
+
+
+def _size(value: Any, seen: set[int]) -> float:
+    if id(value) in seen:
+        return 0
+    seen.add(id(value))
+    size = sys.getsizeof(value)
+    if value is None or isinstance(value, (str, bytes, bytearray, int, float, complex, array, type)):
+        return size
+    if isinstance(value, dict):
+        return size + _size(list(value.keys()), seen) + _size(list(value.values()), seen)
+    if isinstance(value, (list, tuple, set, frozenset)):
+        members = list(value)[:MEASURED]
+        measured = sum(_size(each, seen) for each in members)
+        return size + measured * (len(value) / len(members) if members else 0)
+    held = [getattr(value, name) for each in type(value).__mro__ for name in getattr(each, "__slots__", ()) if hasattr(value, name)]
+    return size + _size([*held, *getattr(value, "__dict__", {}).values()], seen)
+
+
+#: The one that all calculators use.
+PICTURES = Cache()
