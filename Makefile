@@ -18,7 +18,7 @@ REPO_URL ?=
 LOCK ?= requirements-test.txt
 # Arguments for pytest: make test TESTS="tests/builder -x"
 TESTS ?=
-# Sets of tests that run at a time, each in a process of its own
+# Processes that run tests; each takes a file at a time
 WORKERS ?= 2
 # Folders with further sample pictures: make corpus FOLDERS=/usr/share/backgrounds
 FOLDERS ?=
@@ -65,7 +65,7 @@ check: .venv/ready
 	$(RUN) builder check
 
 test: setup
-	$(RUN) pytest -m "not bench" --numprocesses $(WORKERS) $(TESTS)
+	$(RUN) pytest -m "not bench" --numprocesses $(WORKERS) --dist loadfile --no-loadscope-reorder $(TESTS)
 
 bench: setup
 	$(RUN) pytest -m bench -s --durations=0 $(TESTS)

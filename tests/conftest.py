@@ -1,6 +1,6 @@
 """What tests share: the built sites, servers of them, and one browser.
 
-A site is built once a session, as a contributor would build it, and only if a test asks for it.
+A site is built once a run, as a contributor would build it, and only if a test asks for it.
 ``server`` and its kin are handed out clean; what a test sets on them ends with the test.
 """
 
@@ -17,22 +17,21 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from filelock import FileLock
 
+from builder.offline import write_offline_worker
 from tests.servers import Server
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Playwright
 
 ROOT = Path(__file__).resolve().parent.parent
-#: Each process of tests builds its own sites, since each serves them at ports of its own.
-BUILT = ROOT / "build" / "tests" / os.environ.get("PYTEST_XDIST_WORKER", "")
+BUILT = ROOT / "build" / "tests"
+#: Where the sites are built for; each process serves a copy at a port of its own.
+_ORIGIN = "http://127.0.0.1:8000"
 
-#: Fixtures that are dear to set up, and where the tests are that may ask for them.
+#: Fixtures that are dear to set up.
 _SITES = frozenset({"browser", "whole_browser", "site_root", "site_sub", "site_workbench"})
-_WITH_SITES = (
-    "tests/browser/", "tests/bench/", "tests/engine/", "tests/other_browsers/",
-    "tests/content/test_links.py", "tests/hostile/test_engine.py", "tests/hostile/test_page.py",
-)  # fmt: skip
 
 BROWSER_ARGUMENTS = [
     "--no-sandbox",
@@ -45,31 +44,25 @@ BROWSER_ARGUMENTS = [
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark the tests that need the browser, and put those last that need what is slow to set up: what is quick to fail fails first."""
+    """Mark the tests that need the browser, and order the files.
+
+    One process runs the files last that need what is slow to set up, or are slow themselves: what is quick to fail fails
+    first. Several processes begin with those, so that neither is left with a long one at the end.
+    """
+    slow = set()
     for item in items:
         asked = _SITES & {*getattr(item, "fixturenames", ())}
         if asked & {"browser", "whole_browser"}:
             item.add_marker(pytest.mark.browser)
-        if asked and not item.nodeid.startswith(_WITH_SITES):
-            raise pytest.UsageError(f"{item.nodeid} asks for {', '.join(asked)}: its file belongs where such tests are, see _WITH_SITES in tests/conftest.py")
-    if "PYTEST_XDIST_WORKER" in os.environ:
-        # Where two files run at a time the longest begin first, so that neither process is left waiting at the end.
-        items.sort(key=lambda item: not item.nodeid.startswith((*_WITH_SITES, "tests/hostile/")))
-    else:
-        items.sort(key=lambda item: item.nodeid.startswith(_WITH_SITES))
-
-
-def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
-    """Run each file as a whole, in the order given, as processes come free."""
-    from xdist.scheduler import LoadFileScheduling
-
-    config.option.loadscopereorder = False
-    return LoadFileScheduling(config, log)
+        if asked or item.get_closest_marker("slow"):
+            slow.add(item.path)
+    several = "PYTEST_XDIST_WORKER" in os.environ
+    items.sort(key=lambda item: (item.path in slow) is not several)
 
 
 @dataclass(frozen=True)
 class Site:
-    """A built site: its folder, and the path and port that it was built for."""
+    """A built site: its folder, and the path and port that it is made for."""
 
     folder: Path
     below: str
@@ -77,17 +70,34 @@ class Site:
 
 
 def build_site(name: str, below: str, *options: str) -> Site:
-    """Build a site for a free port of this machine. A build that fails fails the test, with its own words."""
+    """Return a site for a free port of this machine, built once for all processes of a run.
+
+    A build that fails fails the test, with its own words.
+    """
+    shared, built_by = BUILT / name, BUILT / f"{name}.run"
+    run = os.environ.get("PYTEST_XDIST_TESTRUNUID", str(os.getpid()))
+    BUILT.mkdir(parents=True, exist_ok=True)
+    with FileLock(BUILT / f"{name}.lock"):
+        if not (built_by.is_file() and built_by.read_text() == run):
+            command = [sys.executable, "-m", "builder", "build", "--site-url", f"{_ORIGIN}{below}", "--out", str(shared), *options]
+            made = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
+            if made.returncode:
+                pytest.fail(f"{' '.join(command)}\n{made.stdout}{made.stderr}", pytrace=False)
+            built_by.write_text(run)
+    return _moved(shared, BUILT / os.environ.get("PYTEST_XDIST_WORKER", "single") / name, below)
+
+
+def _moved(shared: Path, folder: Path, below: str) -> Site:
+    """Return a copy of the site at another address. Only the list of pages names the address and is read by the page."""
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    site = Site(BUILT / name, below, port)
-    command = [sys.executable, "-m", "builder", "build", "--site-url", f"http://127.0.0.1:{port}{below}",
-               "--out", str(site.folder), *options]  # fmt: skip
-    made = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
-    if made.returncode:
-        pytest.fail(f"{' '.join(command)}\n{made.stdout}{made.stderr}", pytrace=False)
-    return site
+    shutil.rmtree(folder, ignore_errors=True)
+    shutil.copytree(shared, folder)
+    listed = folder / "sitemap.xml"
+    listed.write_text(listed.read_text("utf-8").replace(_ORIGIN, f"http://127.0.0.1:{port}"), "utf-8")
+    write_offline_worker(folder)
+    return Site(folder, below, port)
 
 
 def _served(site: Site) -> Iterator[Server]:

@@ -14,6 +14,8 @@ from tests.hostile.readers import READERS
 
 ROOT = Path(__file__).resolve().parents[2]
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.mark.parametrize("reader", READERS, ids=lambda each: each.name)
 def test_every_file_is_read_or_refused_within_its_bounds(written, reader):
