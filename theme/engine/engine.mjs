@@ -23,6 +23,8 @@ export class Engine extends EventTarget {
   way = null;
   /** Bytes received by the worker that is starting. */
   received = 0;
+  /** Size of the worker's memory after the last request, in bytes; it never shrinks. */
+  heapBytes = 0;
 
   #config;
   #base;
@@ -149,6 +151,7 @@ export class Engine extends EventTarget {
       else job.answer = { envelope, buffers: message.buffers };
       return;
     }
+    this.heapBytes = message.heapBytes ?? this.heapBytes;
     // What did not come may have missed the network: that is no fault of the calculator, and the next request tries again.
     const failed = { fault: "fault", missing: "no-engine" }[message.type];
     if (failed) job.answer = said(failed, { text: message.text, trace: message.trace });

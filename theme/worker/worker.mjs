@@ -3,7 +3,7 @@
 // In:  {type: "boot", config, base, plain}, {type: "ask", id, envelope, buffers}, {type: "stop", id}
 // Out: {type: "loading", bytes}, {type: "ready", way}, {type: "failed", trace},
 //      {type: "step", id, envelope, buffers} for all that calculators.answer yields, then
-//      {type: "end", id, stopped}, {type: "fault", id, text, trace} or, where a library that the calculator needs
+//      {type: "end", id, stopped, heapBytes}, {type: "fault", id, text, trace} or, where a library that the calculator needs
 //      did not come, {type: "missing", id, text, trace}
 // Envelopes are JSON text as in calculators/answer.py; buffers are transferred both ways.
 import { boot, loadNeeded } from "./boot.mjs";
@@ -58,16 +58,21 @@ async function reply({ id, calculator, envelope, buffers }) {
       listened = performance.now();
       if (stopped === id) {
         steps.return();
-        self.postMessage({ type: "end", id, stopped: true });
+        end(id, true);
         return;
       }
     }
-    self.postMessage({ type: "end", id, stopped: false });
+    end(id, false);
   } catch (error) {
     self.postMessage({ type: "fault", id, text: String(error?.message ?? error), trace: traceOf(error) });
   } finally {
     steps?.destroy();
   }
+}
+
+/** A request is over. WebAssembly's memory never shrinks, so its size tells the most that any request took. */
+function end(id, stopped) {
+  self.postMessage({ type: "end", id, stopped, heapBytes: python._module.HEAPU8.length });
 }
 
 /** Hand the request to Python and return the generator that it answers with. */
