@@ -48,8 +48,8 @@ def collect(root: Path) -> dict[str, Path]:
         for path in served.values()
         if not path.is_file()
     ]
-    if "scripts/page.mjs" not in served:
-        mistakes.append("theme/scripts/page.mjs: is missing")
+    if "scripts/frame/page.mjs" not in served:
+        mistakes.append("theme/scripts/frame/page.mjs: is missing")
     if mistakes:
         raise Mistakes(mistakes)
     return served
@@ -68,6 +68,6 @@ def write_assets(root: Path, out: Path) -> dict[str, Any]:
         shutil.copyfile(path, target)
     return {
         "folder": folder,
-        "page": f"{folder}/scripts/page.mjs",
+        "page": f"{folder}/scripts/frame/page.mjs",
         "styles": [f"{folder}/{name}" for name in sorted(served) if name.startswith("styles/") and name.endswith(".css")],
     }

@@ -18,8 +18,8 @@ def root(tmp_path):
     """A project with a small theme and the npm packages that it leans on."""
     for name, text in {
         "theme/main.html": "<link href='fonts'>",
-        "theme/scripts/page.mjs": "import './form.mjs'",
-        "theme/scripts/form.mjs": "",
+        "theme/scripts/frame/page.mjs": "import '../form/form.mjs'",
+        "theme/scripts/form/form.mjs": "",
         "theme/styles/b.css": "",
         "theme/styles/a.css": f'@font-face {{ src: url("../fonts/{FONT}") }}',
         "theme/engine/engine.mjs": "",
@@ -41,10 +41,10 @@ def test_what_is_served_and_what_is_not(root):
         "engine/engine.mjs",
         "fonts/bitter-latin-700-normal.woff2",
         "fonts/bitter-licence.txt",
-        "scripts/form.mjs",
+        "scripts/form/form.mjs",
+        "scripts/frame/page.mjs",
         "scripts/idb-licence.txt",
         "scripts/idb.mjs",
-        "scripts/page.mjs",
         "styles/a.css",
         "styles/b.css",
     ]
@@ -53,10 +53,10 @@ def test_what_is_served_and_what_is_not(root):
 def test_the_folder_is_named_for_all_that_it_holds(root):
     first = write_assets(root, root / "out")
     assert write_assets(root, root / "out") == first
-    assert first["page"] == f"{first['folder']}/scripts/page.mjs"
+    assert first["page"] == f"{first['folder']}/scripts/frame/page.mjs"
     assert first["styles"] == [f"{first['folder']}/styles/a.css", f"{first['folder']}/styles/b.css"]
     assert (root / "out" / first["folder"] / "fonts" / FONT).read_text() == "font"
-    (root / "theme" / "scripts" / "form.mjs").write_text("// changed")
+    (root / "theme" / "scripts" / "form" / "form.mjs").write_text("// changed")
     assert write_assets(root, root / "out")["folder"] != first["folder"]
 
 
@@ -70,13 +70,13 @@ def test_a_font_that_no_package_has_is_a_mistake_of_its_line(root):
 
 
 def test_what_is_missing_is_named(root):
-    (root / "theme" / "scripts" / "page.mjs").unlink()
+    (root / "theme" / "scripts" / "frame" / "page.mjs").unlink()
     (root / "node_modules" / "idb" / "build" / "index.js").unlink()
     with pytest.raises(Mistakes) as stopped:
         collect(root)
     assert stopped.value.texts == [
         "node_modules/idb/build/index.js: is missing (run make setup)",
-        "theme/scripts/page.mjs: is missing",
+        "theme/scripts/frame/page.mjs: is missing",
     ]
 
 

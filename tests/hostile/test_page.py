@@ -35,7 +35,7 @@ def page(browser, _workbench_server, site_workbench):
 @pytest.fixture(scope="module")
 def decoded(page, site_workbench):
     """Return (width, height, RGBA) as the page's script decodes a file, or None."""
-    (script,) = site_workbench.folder.glob("assets/*/scripts/pixels.mjs")
+    (script,) = site_workbench.folder.glob("assets/*/scripts/picture/pixels.mjs")
     address = f"/{script.relative_to(site_workbench.folder)}"
 
     def decode(media: str, data: bytes):

@@ -25,4 +25,4 @@ function withoutCommonWords(question) {
   return left.length ? left.join(" ") : question;
 }
 
-importScripts(new URL(`../../javascripts/workers/${location.search.slice(1)}`, location.href));
+importScripts(new URL(`../../../javascripts/workers/${location.search.slice(1)}`, location.href));

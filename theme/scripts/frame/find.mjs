@@ -1,6 +1,6 @@
 // Find… opens the theme's search over the page, and takes the focus back when it closes.
 
-import { fragmentOf } from "./link.mjs"
+import { fragmentOf } from "../keep/link.mjs"
 
 /** Wire the header's Find… button. The header stays for the whole visit, so once is enough. */
 export function start() {

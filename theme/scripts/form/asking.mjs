@@ -4,7 +4,7 @@
 
 import { everyField, fieldsOf, readInputs } from "./fields.mjs";
 import { filesOf } from "./files.mjs";
-import { pixelsOf } from "./pixels.mjs";
+import { pixelsOf } from "../picture/pixels.mjs";
 
 /** Work that takes longer shows its progress. */
 const SHOW_PROGRESS_AFTER_MS = 300;

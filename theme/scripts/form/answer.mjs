@@ -2,8 +2,8 @@
  * Filling the answer's slots. All texts come from Python; here they are only put in place.
  */
 
-import { Scenes } from "./border.mjs";
-import { sizeText } from "./words.mjs";
+import { Scenes } from "../picture/border.mjs";
+import { sizeText } from "../frame/words.mjs";
 
 /** The answer of one calculator on the page. */
 export class Answer {

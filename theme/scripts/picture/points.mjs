@@ -3,7 +3,7 @@
  * the point; a marker only writes it and shows it.
  */
 
-import { controlOf, differsFromDelivered, everyField } from "./fields.mjs";
+import { controlOf, differsFromDelivered, everyField } from "../form/fields.mjs";
 import { Loupe } from "./loupe.mjs";
 import { Stage } from "./stage.mjs";
 
@@ -69,7 +69,7 @@ export class Points {
   /**
    * Shows the picture with its points, or nothing (null). On a picture just chosen, points that nobody
    * has placed yet are spread over it.
-   * @param {import("./files.mjs").HeldFile | null} file
+   * @param {import("../form/files.mjs").HeldFile | null} file
    */
   async show(file) {
     if (file === this.#file) return;

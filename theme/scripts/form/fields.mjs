@@ -4,7 +4,7 @@
  */
 
 import { rowsOf, setRowCount } from "./rows.mjs";
-import { withoutUnit, withUnit } from "./units.mjs";
+import { withoutUnit, withUnit } from "../frame/units.mjs";
 
 const FILE_KINDS = ["picture", "file"];
 

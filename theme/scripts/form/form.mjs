@@ -6,7 +6,7 @@ import { begun, emptyFields, unfilledAmong } from "./afresh.mjs";
 import { Answer } from "./answer.mjs";
 import { Asking, filledBy, questionOf } from "./asking.mjs";
 import { showCounting } from "./counting.mjs";
-import { listenForPicks } from "./eyedropper.mjs";
+import { listenForPicks } from "../picture/eyedropper.mjs";
 import {
   changeUnit,
   controlOf,
@@ -24,14 +24,14 @@ import {
   writeText,
 } from "./fields.mjs";
 import { filesOf, holdFile, listenForFiles, showThumb } from "./files.mjs";
-import { Keeping } from "./keeping.mjs";
+import { Keeping } from "../keep/keeping.mjs";
 import { showNote, removeNote } from "./notes.mjs";
 import { showOutcome, Status } from "./outcome.mjs";
 import { showProblems, steadily, titleOf } from "./problems.mjs";
 import { wireProposals } from "./proposing.mjs";
 import { addRow, takeRowAway } from "./rows.mjs";
-import { Showing } from "./showing.mjs";
-import { sizeText } from "./words.mjs";
+import { Showing } from "../picture/showing.mjs";
+import { sizeText } from "../frame/words.mjs";
 
 /** Typing is answered once it pauses this long. */
 const PAUSE_MS = 150;
@@ -39,8 +39,8 @@ const PAUSE_MS = 150;
 /**
  * @typedef {object} Visit what lives as long as the visit to the site
  * @property {object} engine
- * @property {import("./units.mjs").Units} units
- * @property {import("./store.mjs").Store} store
+ * @property {import("../frame/units.mjs").Units} units
+ * @property {import("../keep/store.mjs").Store} store
  * @property {(key: string, parts?: object) => string} say
  * @property {() => void} answered called after each answer
  */

@@ -30,7 +30,7 @@ export class Placed {
 
   /**
    * Puts pictures into figures that were just drawn.
-   * @param {Map<string, import("./files.mjs").HeldFile>} files by the address of their field
+   * @param {Map<string, import("../form/files.mjs").HeldFile>} files by the address of their field
    */
   show(files) {
     for (const { figure, looking } of this.#figures) {

@@ -3,7 +3,7 @@
  * file where the sources are kept, with its name and text filled in.
  */
 
-import { config } from "../engine/visit.mjs";
+import { config } from "../../engine/visit.mjs";
 
 /** Hosts take addresses of about 8000 characters; one that is longer would be refused, text and all. */
 const LONGEST = 7000;

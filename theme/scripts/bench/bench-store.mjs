@@ -8,8 +8,8 @@
  * Where the browser keeps nothing, all of it lasts as long as the visit.
  */
 
-import { openDB } from "./idb.mjs";
-import { within } from "./leaving.mjs";
+import { openDB } from "../idb.mjs";
+import { within } from "../keep/leaving.mjs";
 
 const DATABASE = "decalwright-bench";
 const LAYOUT = 1;

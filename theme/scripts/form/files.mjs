@@ -3,8 +3,8 @@
  */
 
 import { everyField, isFile } from "./fields.mjs";
-import { hashOf } from "./store.mjs";
-import { sizeText } from "./words.mjs";
+import { hashOf } from "../keep/store.mjs";
+import { sizeText } from "../frame/words.mjs";
 
 /**
  * A file as a field holds it. `fresh`: just chosen, so the fields it gives values to have not had them yet.

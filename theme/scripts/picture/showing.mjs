@@ -39,7 +39,7 @@ export class Showing {
 
   /**
    * Shows in the form what its fields hold now. A picture is decoded once its header has been found in order.
-   * @param {Map<string, import("./files.mjs").HeldFile>} files by address
+   * @param {Map<string, import("../form/files.mjs").HeldFile>} files by address
    */
   inForm(files) {
     for (const points of this.#points) {
@@ -52,7 +52,7 @@ export class Showing {
 
   /**
    * Shows in the answer, just drawn, what it was worked out from.
-   * @param {Map<string, import("./files.mjs").HeldFile>} files by address
+   * @param {Map<string, import("../form/files.mjs").HeldFile>} files by address
    */
   inAnswer(files) {
     this.#placed.show(files);

@@ -2,7 +2,7 @@
  * Where a form's values come from and go to: the store, a link, the worked example.
  */
 
-import { awaitFilling } from "./afresh.mjs";
+import { awaitFilling } from "../form/afresh.mjs";
 import { fragmentOf, readFragment } from "./link.mjs";
 import { offeredTo, sharedBy } from "./sharing.mjs";
 import { hashOf, Unkept } from "./store.mjs";
@@ -19,9 +19,9 @@ export class Keeping {
   #linked = false;
 
   /**
-   * @param {import("./form.mjs").Form} form
+   * @param {import("../form/form.mjs").Form} form
    * @param {string} calculator id
-   * @param {import("./form.mjs").Visit} visit
+   * @param {import("../form/form.mjs").Visit} visit
    */
   constructor(form, calculator, visit) {
     this.#form = form;

@@ -9,7 +9,7 @@
  * @property {number} [at] the revision of the job in which the file came
  */
 
-import { fieldsOf, isFile } from "./fields.mjs";
+import { fieldsOf, isFile } from "../form/fields.mjs";
 
 /**
  * Returns what a form holds of what is shared, by its name.

@@ -3,7 +3,7 @@
  * which is dragged, turned, moved by keys or typed. The engine sends whole pictures; here they are only put together.
  */
 
-import { controlOf, everyField } from "./fields.mjs";
+import { controlOf, everyField } from "../form/fields.mjs";
 
 /** Paint that is seen round the picture, and half of the band along the border in which that is marked: shares of its width. */
 const AROUND = 0.1;

@@ -20,7 +20,7 @@ export class Pictures {
 
   /**
    * Returns the address of a picture for `src` or `href`.
-   * @param {import("./files.mjs").HeldFile} file
+   * @param {import("../form/files.mjs").HeldFile} file
    * @returns {string}
    */
   addressOf(file) {
@@ -31,7 +31,7 @@ export class Pictures {
 
   /**
    * Returns the bitmaps of a picture, turned as its EXIF says; null where this browser cannot decode it.
-   * @param {import("./files.mjs").HeldFile} file
+   * @param {import("../form/files.mjs").HeldFile} file
    * @returns {Promise<Bitmaps | null>}
    */
   bitmapsOf(file) {
@@ -42,7 +42,7 @@ export class Pictures {
 
   /**
    * Frees what belongs to none of these files.
-   * @param {Iterable<import("./files.mjs").HeldFile>} files
+   * @param {Iterable<import("../form/files.mjs").HeldFile>} files
    */
   keepOnly(files) {
     const kept = new Set(files);

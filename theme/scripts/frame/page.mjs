@@ -3,18 +3,18 @@
  * the theme's instant navigation brings.
  */
 
-import { offline } from "../engine/offline.mjs";
-import { base, config, engine } from "../engine/visit.mjs";
-import { BenchStore } from "./bench-store.mjs";
-import { Bench } from "./bench.mjs";
+import { offline } from "../../engine/offline.mjs";
+import { base, config, engine } from "../../engine/visit.mjs";
+import { BenchStore } from "../bench/bench-store.mjs";
+import { Bench } from "../bench/bench.mjs";
 import { start as startFind } from "./find.mjs";
-import { Form } from "./form.mjs";
+import { Form } from "../form/form.mjs";
 import { startHeader } from "./header.mjs";
 import { start as startRule } from "./rule.mjs";
-import { Store } from "./store.mjs";
+import { Store } from "../keep/store.mjs";
 import { mountTables } from "./tables.mjs";
-import { TimerStrip } from "./timer-strip.mjs";
-import { Timers } from "./timers.mjs";
+import { TimerStrip } from "../bench/timer-strip.mjs";
+import { Timers } from "../bench/timers.mjs";
 import { Units } from "./units.mjs";
 import { wordsFrom } from "./words.mjs";
 
@@ -25,7 +25,7 @@ const migrate = async (job) => {
   return envelope.outcome === "job" ? envelope.job : null;
 };
 
-/** @type {import("./form.mjs").Visit} */
+/** @type {import("../form/form.mjs").Visit} */
 const visit = {
   engine,
   units: new Units(),
