@@ -49,6 +49,7 @@ def _parser() -> argparse.ArgumentParser:
                        help="a package folder of further calculators")  # fmt: skip
     build.add_argument("--no-offline", dest="offline", action="store_false", help="without the offline worker")
     build.add_argument("--no-snapshot", dest="snapshot", action="store_false", help="without the memory snapshot")
+    build.add_argument("--legible", action="store_true", help="with the scripts' own names and lines left in them")
     build.add_argument("--scratch", type=_path, default=ROOT / "build", help="the folder to work in")
 
     check = commands.add_parser("check", help="look the data over")
@@ -82,7 +83,9 @@ def _build(asked: argparse.Namespace) -> int:
     asked.scratch.mkdir(parents=True, exist_ok=True)
     # Two builds in one scratch folder would spoil each other's work.
     with FileLock(asked.scratch / ".lock"):
-        prepared = prepare(ROOT, include=asked.include, scratch=asked.scratch, snapshot=asked.snapshot)
+        prepared = prepare(
+            ROOT, include=asked.include, scratch=asked.scratch, snapshot=asked.snapshot, legible=asked.legible
+        )
         publish(prepared, ROOT, asked.out, site_url=asked.site_url, repo_url=asked.repo_url, offline=asked.offline)
     print(f"{asked.out} made in {time.monotonic() - started:.1f} s")
     return 0

@@ -1,24 +1,41 @@
-"""What the theme serves: scripts, styles, fonts and the store's library, in one folder named by its contents."""
+"""What the theme serves: scripts, styles and fonts, in one folder named by its contents."""
 
 from __future__ import annotations
 
 import hashlib
+import json
 import re
 import shutil
+import tempfile
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from builder.bundle import bundle
 from builder.mistakes import Mistakes
 
 _FONT = re.compile(r"fonts/([a-z0-9-]+\.woff2)")
 
-#: Folders of the theme that are served as they lie there, so that relative imports hold in both places.
-SERVED = ("scripts", "styles", "images", "engine")
+#: Folders of the theme that are served as they lie there, so that relative addresses hold in both places.
+SERVED = ("styles", "images")
+#: Folders of scripts: what is served are bundles of them.
+BUNDLED = ("scripts", "engine", "worker")
 
+#: What pages load, by name: what every page needs, and what only those need that have a calculator, a how-to or a data
+#: table (theme/scripts/frame/page.mjs). The worker of the search stands alone.
+_ENTRIES = {
+    "page": "frame/page.mjs",
+    "calculators": "form/calculators.mjs",
+    "bench": "bench/bench.mjs",
+    "tables": "frame/tables.mjs",
+    "search-worker": "frame/search-worker.js",
+}
+#: What all pages tell their scripts, in a file that is fetched once. Scripts import it as "shared-config".
+_SHARED = "config.mjs"
 
 
 def collect(root: Path) -> dict[str, Path]:
-    """Return what is to be served: the path in the folder to the file that it comes from.
+    """Return what is served as it is: the path in the folder to the file that it comes from.
 
     Fonts are those that a stylesheet or a template of the theme names. Raises ``Mistakes``.
     """
@@ -29,8 +46,6 @@ def collect(root: Path) -> dict[str, Path]:
             name = path.relative_to(theme).as_posix()
             if path.is_file() and not path.name.startswith("."):
                 served[name] = path
-    served["scripts/idb.mjs"] = modules / "idb" / "build" / "index.js"
-    served["scripts/idb-licence.txt"] = modules / "idb" / "LICENSE"
     mistakes = []
     for path in sorted([*theme.rglob("*.css"), *theme.rglob("*.html")]):
         for number, line in enumerate(path.read_text("utf-8").splitlines(), 1):
@@ -48,26 +63,43 @@ def collect(root: Path) -> dict[str, Path]:
         for path in served.values()
         if not path.is_file()
     ]
-    if "scripts/frame/page.mjs" not in served:
-        mistakes.append("theme/scripts/frame/page.mjs: is missing")
     if mistakes:
         raise Mistakes(mistakes)
     return served
 
 
-def write_assets(root: Path, out: Path) -> dict[str, Any]:
-    """Write what is served below ``out`` and return what the templates need of it, as paths below ``out``."""
+def write_assets(root: Path, out: Path, shared: Mapping[str, Any], *, legible: bool = False) -> dict[str, Any]:
+    """Write what is served below ``out`` and return what the templates need of it, as paths below ``out``.
+
+    ``shared`` is what the scripts of every page are told; ``legible`` leaves their names and lines in the scripts. Raises ``Mistakes``.
+    """
     served = collect(root)
-    digest = hashlib.sha256()
-    for name, path in sorted(served.items()):
-        digest.update(f"{name}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\0".encode())
-    folder = f"assets/dw-{digest.hexdigest()[:12]}"
-    for name, path in served.items():
-        target = out / folder / name
-        target.parent.mkdir(parents=True, exist_ok=True)
-        shutil.copyfile(path, target)
+    with tempfile.TemporaryDirectory() as scratch:
+        scripts = Path(scratch)
+        loads = _write_scripts(root, scripts, shared, legible)
+        served |= {f"scripts/{path.name}": path for path in scripts.iterdir()}
+        digest = hashlib.sha256()
+        for name, path in sorted(served.items()):
+            digest.update(f"{name}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\0".encode())
+        folder = f"assets/dw-{digest.hexdigest()[:12]}"
+        for name, path in served.items():
+            target = out / folder / name
+            target.parent.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(path, target)
     return {
         "folder": folder,
-        "page": f"{folder}/scripts/frame/page.mjs",
+        "page": f"{folder}/scripts/page.mjs",
+        "loads": {name: [f"{folder}/scripts/{each}" for each in files] for name, files in loads.items()},
         "styles": [f"{folder}/{name}" for name in sorted(served) if name.startswith("styles/") and name.endswith(".css")],
     }
+
+
+def _write_scripts(root: Path, out: Path, shared: Mapping[str, Any], legible: bool) -> dict[str, list[str]]:
+    """Write the bundles, what pages share and the licences of what is bundled; return the files of each bundle."""
+    entries = {name: root / "theme" / "scripts" / path for name, path in _ENTRIES.items()}
+    made = bundle(root, entries, out, beside={"shared-config": f"./{_SHARED}"}, legible=legible)
+    told = json.dumps(shared, ensure_ascii=False, separators=(",", ":"))
+    (out / _SHARED).write_text(f"export default {told};\n", "utf-8")
+    for name in made.packages:
+        shutil.copyfile(root / "node_modules" / name / "LICENSE", out / f"{name.replace('/', '-')}-licence.txt")
+    return {**made.loads, "page": [*made.loads["page"], _SHARED]}

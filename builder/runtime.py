@@ -11,21 +11,18 @@ from __future__ import annotations
 import gzip
 import hashlib
 import json
-import re
 import shutil
-import subprocess
 import tempfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from builder.mistakes import Unable
+from builder.bundle import bundle
+from builder.node import SCRIPTS, RuntimeFault, run_script
 from builder.packages import write_packages
 from calculators import catalogue
 
-_SCRIPTS = Path(__file__).resolve().parent / "runtime"
 _RECORD = ".inputs.json"
-_IMPORT_OF_OURS = re.compile(r'import .*"\./\w+\.mjs";$')
 
 #: What is left out of Python's library: tools for programmers, and what needs a network of its own,
 #: processes, a terminal or a C module that is not there. The rest stays, since a module of the
@@ -44,10 +41,6 @@ LEFT_OUT = (
     "tabnanny", "this", "timeit", "trace", "tracemalloc", "tty", "turtle", "unittest", "venv", "webbrowser",
     "wsgiref", "xmlrpc", "zipapp",
 )  # fmt: skip
-
-
-class RuntimeFault(Unable):
-    """A step of packing the runtime failed; the text holds what the step itself said."""
 
 
 def build_runtime(root: Path, out_dir: Path, wheel: Path, include: Sequence[Path], snapshot: bool = True) -> dict[str, Any]:
@@ -88,8 +81,8 @@ def _pack(
 ) -> dict[str, Any]:  # fmt: skip
     names = [folder.name for folder in include]
     library, calculators = scratch / "library.zip", scratch / "calculators.zip"
-    packed = _node("pack.mjs", scratch, {
-        "pyodide": str(pyodide), "python": str(_SCRIPTS / "pack.py"), "wheel": str(wheel),
+    packed = run_script("pack.mjs", scratch, {
+        "pyodide": str(pyodide), "python": str(SCRIPTS / "pack.py"), "wheel": str(wheel),
         "include": [str(folder.resolve()) for folder in include], "packages": ["calculators", *names],
         "leftOut": list(LEFT_OUT), "library": str(library), "calculators": str(calculators),
     })  # fmt: skip
@@ -103,26 +96,21 @@ def _pack(
     }
     if snapshot:
         memory = scratch / "memory"
-        _node("snapshot.mjs", scratch, {
+        run_script("snapshot.mjs", scratch, {
             "pyodide": str(pyodide), "memory": str(root / "theme" / "worker" / "memory.mjs"),
-            "python": str(_SCRIPTS / "prepare.py"), "library": str(library), "calculators": str(calculators),
+            "python": str(SCRIPTS / "prepare.py"), "library": str(library), "calculators": str(calculators),
             "include": names, "used": packed["used"], "out": str(memory),
         })  # fmt: skip
         files["snapshot"] = _keep_packed(out, "snapshot", memory.read_bytes())
-    return {
-        "worker": _keep(out, "worker.mjs", joined_worker(root).encode()),
+    told = {
         "files": files,
         "librarySize": library.stat().st_size,
         "include": names,
         "packages": write_packages(out, pyodide, needs),
     }
-
-
-def joined_worker(root: Path) -> str:
-    """Return the worker as one script: each further file would be asked for only once the one before it has come."""
-    scripts = [(root / "theme" / "worker" / f"{name}.mjs").read_text("utf-8") for name in ("memory", "boot", "worker")]
-    lines = [line for script in scripts for line in script.splitlines() if not _IMPORT_OF_OURS.match(line)]
-    return "\n".join(line.removeprefix("export ") for line in lines) + "\n"
+    # Its names stay, since the trace of a fault is shown to the reader, to be reported.
+    bundle(root, {"worker": root / "theme" / "worker" / "worker.mjs"}, scratch / "bundle", define={"RUNTIME": told}, legible=True)
+    return {"worker": _keep(out, "worker.mjs", (scratch / "bundle" / "worker.mjs").read_bytes()), **told}
 
 
 def _keep(out: Path, name: str, content: bytes) -> str:
@@ -137,27 +125,15 @@ def _keep_packed(out: Path, name: str, content: bytes) -> str:
     return _keep(out, f"{name}.packed", gzip.compress(content, 9, mtime=0))
 
 
-def _node(script: str, scratch: Path, task: Mapping[str, Any]) -> dict[str, Any]:
-    """Run a script of builder/runtime and return its report. Raises ``RuntimeFault`` with its own words."""
-    written = scratch / f"{script}.json"
-    written.write_text(json.dumps(task), "utf-8")
-    node = shutil.which("node")
-    if node is None:
-        raise RuntimeFault("node is not on PATH (run make setup)")
-    ran = subprocess.run([node, str(_SCRIPTS / script), str(written)], capture_output=True, text=True)
-    if ran.returncode:
-        raise RuntimeFault(f"builder/runtime/{script} failed:\n{ran.stdout}{ran.stderr}")
-    return json.loads(ran.stdout)
-
-
 def _digest(
     root: Path, pyodide: Path, wheel: Path, include: Sequence[Path], needs: Mapping[str, Sequence[str]], snapshot: bool
 ) -> str:
     """Return a digest of all that the runtime is made of."""
     digest = hashlib.sha256(json.dumps([LEFT_OUT, needs, snapshot]).encode())
     sources = [
-        Path(__file__), *sorted(_SCRIPTS.iterdir()), *sorted((root / "theme" / "worker").iterdir()),
-        pyodide / "package.json", Path(__file__).parent / "packages.py",
+        Path(__file__), *sorted(SCRIPTS.iterdir()), *sorted((root / "theme" / "worker").iterdir()),
+        pyodide / "package.json", root / "node_modules" / "esbuild" / "package.json",
+        *(Path(__file__).with_name(name) for name in ("bundle.py", "packages.py")),
     ]  # fmt: skip
     for folder in include:
         sources += sorted(path for path in folder.rglob("*") if path.is_file() and path.suffix != ".pyc")

@@ -177,8 +177,8 @@ def rebuild(root: Path, site_url: str, out: Path) -> bool:
 
     When it did not, the mistakes are in the terminal and the last good site stays.
     """
-    command = [sys.executable, "-m", "builder", "build", "--no-offline", "--no-snapshot", "--site-url", site_url,
-               "--out", str(out), "--scratch", str(root / "build" / "serve")]  # fmt: skip
+    command = [sys.executable, "-m", "builder", "build", "--no-offline", "--no-snapshot", "--legible",
+               "--site-url", site_url, "--out", str(out), "--scratch", str(root / "build" / "serve")]  # fmt: skip
     return subprocess.run(command, cwd=root).returncode == 0
 
 

@@ -22,7 +22,7 @@ from mkdocs.config import load_config
 from mkdocs.exceptions import Abort, MkDocsException
 
 from builder.answers import Answers
-from builder.assets import SERVED, write_assets
+from builder.assets import BUNDLED, SERVED, write_assets
 from builder.check import check
 from builder.mistakes import Mistakes, stop_for
 from builder.offline import write_offline_worker
@@ -44,10 +44,13 @@ class Prepared:
     settings: dict[str, Any] = field(default_factory=dict)
 
 
-def prepare(root: Path, *, include: Sequence[Path] = (), scratch: Path | None = None, snapshot: bool = True) -> Prepared:
+def prepare(
+    root: Path, *, include: Sequence[Path] = (), scratch: Path | None = None, snapshot: bool = True, legible: bool = False
+) -> Prepared:
     """Check the data and make all that the site is made of, below ``scratch`` (default: ``build/``).
 
-    ``include`` names package folders of further calculators. Raises ``Mistakes``.
+    ``include`` names package folders of further calculators; ``legible`` leaves their names and lines in the scripts.
+    Raises ``Mistakes``.
     """
     scratch = scratch or root / "build"
     stop_for(check(root))
@@ -60,7 +63,8 @@ def prepare(root: Path, *, include: Sequence[Path] = (), scratch: Path | None = 
     engine = build_runtime(root, scratch / "engine", wheel, list(include), snapshot=snapshot)
     answers = Answers(root / "content", scratch / "answers", stamp(scratch / "wheel"))
     pages = write_pages(root, scratch / "pages", answers=answers)
-    assets = write_assets(root, scratch / "pages")
+    shared = {"messages": messages.PAGE, "jobFormat": job.FORMAT}
+    assets = write_assets(root, scratch / "pages", shared, legible=legible)
     shutil.copytree(scratch / "engine", scratch / "pages" / "engine", ignore=shutil.ignore_patterns(".*"))
     _copy_templates(root / "theme", scratch / "theme")
     return Prepared(scratch, {
@@ -69,7 +73,6 @@ def prepare(root: Path, *, include: Sequence[Path] = (), scratch: Path | None = 
             "assets": assets,
             "engine": engine,
             "messages": messages.PAGE,
-            "job_format": job.FORMAT,
             "stages": [{**each, "how_tos": _how_tos(pages, each["id"])} for each in stages()],
             "calculators": calculators(),
             "footer": [
@@ -177,7 +180,7 @@ def _copy_templates(theme: Path, out: Path) -> None:
     shutil.rmtree(out, ignore_errors=True)
     for path in sorted(theme.rglob("*")):
         name = path.relative_to(theme)
-        if path.is_file() and name.parts[0] not in SERVED and name.parts[0] != "worker":
+        if path.is_file() and name.parts[0] not in (*SERVED, *BUNDLED):
             (out / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(path, out / name)
     if not (out / "main.html").is_file():

@@ -32,8 +32,7 @@ print(json.dumps(build_runtime(root, folder / "engine", build_wheel(root, root /
 #: Starts an engine of its own with that runtime, waits until Python has answered something else, and then asks what went wrong.
 ASK = """
 async ({ config, below, seen }) => {
-  const script = [...document.querySelectorAll("link[rel=modulepreload]")].find(({ href }) => href.endsWith("engine/engine.mjs")).href;
-  const { Engine } = await import(script);
+  const Engine = dwEngine.constructor;
   const engine = new Engine(config, new URL(below, document.baseURI));
   const ask = async (calculator, inputs) => {
     const started = performance.now();

@@ -83,7 +83,7 @@ def found_by_axe(browser, server, addresses: list[str]) -> dict[str, list[str]]:
     """Return what is serious or critical by rule, with the places. The pages are as printed: no script of ours runs."""
     context = browser.new_context(viewport={"width": 1180, "height": 820}, color_scheme="light", service_workers="block")
     context.set_default_timeout(LONGEST_MS)
-    context.route("**/scripts/frame/page.mjs", lambda route: route.abort())
+    context.route("**/scripts/page.mjs", lambda route: route.abort())
     page = context.new_page()
     source = AXE.read_text("utf-8")
     found: dict[str, list[str]] = {}

@@ -111,8 +111,9 @@ def test_a_library_of_a_calculator_that_cannot_be_fetched_is_told_calmly_and_tri
     assert boots(page) == 1
 
 
-def test_a_script_of_the_page_that_does_not_come_is_told_and_what_was_typed_stays(context, workbench_server):
-    workbench_server.broken["/scripts/form/form\\.mjs$"] = 404
+@pytest.mark.parametrize("script", ["page", "config", "calculators"])
+def test_a_script_of_the_page_that_does_not_come_is_told_and_what_was_typed_stays(context, workbench_server, script):
+    workbench_server.broken[rf"/scripts/{script}\.mjs$"] = 404
     page = context.new_page()
     page.goto(f"{workbench_server.url}rescue/fault-on-demand/")
     typed(page, "width_mm").fill("30")

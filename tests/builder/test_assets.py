@@ -1,7 +1,6 @@
 """What the theme serves, and only that."""
 
-import posixpath
-import re
+import json
 from pathlib import Path
 
 import pytest
@@ -9,8 +8,9 @@ import pytest
 from builder.assets import collect, write_assets
 from builder.mistakes import Mistakes
 
-IMPORT = re.compile(r"""(?:\bfrom|\bimport)\s*\(?\s*["'](\.[^"']+)["']""")
+ROOT = Path(__file__).resolve().parents[2]
 FONT = "bitter-latin-700-normal.woff2"
+SHARED = {"messages": {"hello": "Good day – “you”"}, "jobFormat": 2}
 
 
 @pytest.fixture
@@ -18,13 +18,16 @@ def root(tmp_path):
     """A project with a small theme and the npm packages that it leans on."""
     for name, text in {
         "theme/main.html": "<link href='fonts'>",
-        "theme/scripts/frame/page.mjs": "import '../form/form.mjs'",
-        "theme/scripts/form/form.mjs": "",
+        "theme/scripts/frame/page.mjs": 'import told from "shared-config"; import("../form/calculators.mjs"); console.log(told)',
+        "theme/scripts/frame/tables.mjs": "",
+        "theme/scripts/frame/search-worker.js": "addEventListener('message', () => {})",
+        "theme/scripts/form/calculators.mjs": 'import { openDB } from "idb"; openDB()',
+        "theme/scripts/bench/bench.mjs": "",
         "theme/styles/b.css": "",
         "theme/styles/a.css": f'@font-face {{ src: url("../fonts/{FONT}") }}',
         "theme/engine/engine.mjs": "",
         "theme/worker/worker.mjs": "",
-        "node_modules/idb/build/index.js": "export {}",
+        "node_modules/idb/index.js": "export const openDB = () => 1",
         "node_modules/idb/LICENSE": "ISC",
         f"node_modules/@fontsource/bitter/files/{FONT}": "font",
         "node_modules/@fontsource/bitter/files/bitter-latin-400-normal.woff2": "another",
@@ -33,31 +36,56 @@ def root(tmp_path):
         path = tmp_path / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, "utf-8")
+    (tmp_path / "node_modules" / "esbuild").symlink_to(ROOT / "node_modules" / "esbuild")
     return tmp_path
 
 
+def written(root):
+    """What is told of the assets of a project, and the names of the files in their folder."""
+    told = write_assets(root, root / "out", SHARED)
+    folder = root / "out" / told["folder"]
+    return told, sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
+
+
 def test_what_is_served_and_what_is_not(root):
-    assert sorted(collect(root)) == [
-        "engine/engine.mjs",
+    assert written(root)[1] == [
         "fonts/bitter-latin-700-normal.woff2",
         "fonts/bitter-licence.txt",
-        "scripts/form/form.mjs",
-        "scripts/frame/page.mjs",
+        "scripts/bench.mjs",
+        "scripts/calculators.mjs",
+        "scripts/config.mjs",
         "scripts/idb-licence.txt",
-        "scripts/idb.mjs",
+        "scripts/page.mjs",
+        "scripts/search-worker.mjs",
+        "scripts/tables.mjs",
         "styles/a.css",
         "styles/b.css",
     ]
 
 
+def test_what_each_kind_of_page_loads_is_told_by_its_paths(root):
+    told, _ = written(root)
+    folder = f"{told['folder']}/scripts"
+    assert told["page"] == f"{folder}/page.mjs"
+    assert told["loads"]["page"] == [f"{folder}/page.mjs", f"{folder}/config.mjs"]
+    assert told["loads"]["calculators"] == [f"{folder}/calculators.mjs"]
+
+
+def test_what_all_pages_share_is_written_once_as_it_was_given(root):
+    told, _ = written(root)
+    text = (root / "out" / told["folder"] / "scripts" / "config.mjs").read_text("utf-8")
+    assert json.loads(text.removeprefix("export default ").removesuffix(";\n")) == SHARED
+
+
 def test_the_folder_is_named_for_all_that_it_holds(root):
-    first = write_assets(root, root / "out")
-    assert write_assets(root, root / "out") == first
-    assert first["page"] == f"{first['folder']}/scripts/frame/page.mjs"
+    first, _ = written(root)
+    assert written(root)[0] == first
     assert first["styles"] == [f"{first['folder']}/styles/a.css", f"{first['folder']}/styles/b.css"]
     assert (root / "out" / first["folder"] / "fonts" / FONT).read_text() == "font"
-    (root / "theme" / "scripts" / "form" / "form.mjs").write_text("// changed")
-    assert write_assets(root, root / "out")["folder"] != first["folder"]
+    (root / "theme" / "scripts" / "form" / "calculators.mjs").write_text("console.log('changed')")
+    second, _ = written(root)
+    assert second["folder"] != first["folder"]
+    assert write_assets(root, root / "out", {**SHARED, "jobFormat": 3})["folder"] not in (first["folder"], second["folder"])
 
 
 def test_a_font_that_no_package_has_is_a_mistake_of_its_line(root):
@@ -70,23 +98,14 @@ def test_a_font_that_no_package_has_is_a_mistake_of_its_line(root):
 
 
 def test_what_is_missing_is_named(root):
-    (root / "theme" / "scripts" / "frame" / "page.mjs").unlink()
-    (root / "node_modules" / "idb" / "build" / "index.js").unlink()
+    (root / "node_modules" / "@fontsource" / "bitter" / "LICENSE").unlink()
     with pytest.raises(Mistakes) as stopped:
         collect(root)
-    assert stopped.value.texts == [
-        "node_modules/idb/build/index.js: is missing (run make setup)",
-        "theme/scripts/frame/page.mjs: is missing",
-    ]
+    assert stopped.value.texts == ["node_modules/@fontsource/bitter/LICENSE: is missing (run make setup)"]
 
 
-def test_every_import_of_the_real_scripts_is_served():
-    served = collect(Path(__file__).resolve().parents[2])
-    scripts = [name for name in served if name.endswith(".mjs")]
-    missing = [
-        f"{name} imports {imported}"
-        for name in scripts
-        for imported in IMPORT.findall(served[name].read_text("utf-8"))
-        if posixpath.normpath(posixpath.join(posixpath.dirname(name), imported)) not in served
-    ]
-    assert len(scripts) > 5 and missing == []
+def test_a_script_that_is_missing_is_named(root):
+    (root / "theme" / "scripts" / "frame" / "page.mjs").unlink()
+    with pytest.raises(Mistakes) as stopped:
+        write_assets(root, root / "out", SHARED)
+    assert stopped.value.texts == ["theme/scripts/frame/page.mjs: is missing"]

@@ -58,7 +58,13 @@ def test_a_change_is_seen_and_a_mistake_keeps_the_last_good_site(checkout):
             assert b"registration.unregister()" in reply.read()
 
         page.write_text(page.read_text("utf-8") + "\nA sentence put in while it is served.\n", "utf-8")
+        script = checkout / "theme" / "scripts" / "frame" / "rule.mjs"
+        script.write_text(script.read_text("utf-8") + "\nglobalThis.changedWhileServed = true;\n", "utf-8")
         until(lambda: "A sentence put in while it is served." in shown(), "the changed page")
+        (path,) = set(re.findall(r"assets/dw-\w+/scripts/page\.mjs", shown()))
+        with urlopen(url + path) as reply:
+            # Legible, for whoever looks for a mistake in it.
+            assert "\nglobalThis.changedWhileServed = true;\n" in reply.read().decode()
 
         page.write_text(page.read_text("utf-8") + "\n{{ nothing_of_that_name }}\n", "utf-8")
         until(lambda: "'nothing_of_that_name' is undefined" in log.read_text(), "the mistake in the terminal")
@@ -92,6 +98,7 @@ def test_a_change_of_a_source_is_noticed(tmp_path):
         ("theme/styles/page.css", True),
         ("builder/templates/calculator.html", True),
         ("mkdocs.yml", True),
+        ("theme/scripts/form/form.mjs", True),
         ("calculators/size/__pycache__/full_size.cpython-313.pyc", False),
         ("content/.page.md.swp", False),
         ("content/page.md~", False),

@@ -5,7 +5,7 @@ import pytest
 import builder.site
 from builder.__main__ import main
 from builder.packages import PackageMissing
-from builder.runtime import RuntimeFault
+from builder.node import RuntimeFault
 
 
 def said_for(error, monkeypatch, tmp_path, capsys) -> tuple[int, str]:

@@ -25,7 +25,7 @@ def run_node(script: str, task: dict[str, Any], folder: Path, limit_s: int = 110
 
 
 def config_in(page: Path) -> dict[str, Any]:
-    """Return what a built page tells the engine."""
+    """Return what a built page tells the engine: the path of its worker."""
     found = re.search(r'<script[^>]*id="?dw-config"?[^>]*>(.*?)</script>', page.read_text("utf-8"), re.DOTALL)
     assert found, page
     return json.loads(unescape(found[1]))["engine"]

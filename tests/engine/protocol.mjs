@@ -98,7 +98,7 @@ const scenarios = {
     const config = structuredClone(task.broken.wasmMissing);
     const engine = made(config);
     const first = await outcome(engine.ask(quick));
-    config.files.wasm = task.config.files.wasm;
+    config.worker = task.config.worker;
     return { got: [first, await outcome(engine.ask(quick))], boots: engine.boots };
   },
 };

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import shutil
 from pathlib import Path
 from typing import Any
@@ -23,31 +22,34 @@ def came(site_workbench, config, tmp_path_factory) -> dict[str, Any]:
 
 
 def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
-    """Return configurations in each of which one thing is wrong, by name."""
-    snapshot = (site / config["files"]["snapshot"]).read_bytes()
-    spoilt = bytearray(snapshot)
+    """Return configurations by name; the worker of each has one thing wrong."""
+    (snapshot,), (wasm,), (module,) = ((site / "engine").glob(f"{name}.*") for name in ("snapshot", "wasm", "pyodide.asm"))
+    content = snapshot.read_bytes()
+    spoilt = bytearray(content)
     spoilt[len(spoilt) // 2] ^= 0xFF
-    wasm = (site / config["files"]["wasm"]).read_bytes()
-    for name, content in {
-        "spoilt": bytes(spoilt), "cut": snapshot[:-1000], "wasm-cut": wasm[: len(wasm) // 2],
+    for name, written in {
+        "spoilt": bytes(spoilt), "cut": content[:-1000], "wasm-cut": wasm.read_bytes()[: wasm.stat().st_size // 2],
         "silent.mjs": b"self.onmessage = () => {};\n",
     }.items():  # fmt: skip
-        (site / name).write_bytes(content)
+        (site / name).write_bytes(written)
+    worker = (site / config["worker"]).read_text("utf-8")
 
-    def changed(**files: str) -> dict[str, Any]:
-        other = copy.deepcopy(config)
-        other["files"].update(files)
-        return other
+    def changed(name: str, path: Path, other: str) -> dict[str, Any]:
+        """Return the configuration of a worker that takes ``other`` for the file at ``path``."""
+        told = f'"{path.relative_to(site).as_posix()}"'
+        assert worker.count(told) == 1, told
+        (site / f"{name}.mjs").write_text(worker.replace(told, f'"{other}"'), "utf-8")
+        return {"worker": f"{name}.mjs"}
 
     return {
-        "silent": {**config, "worker": "silent.mjs"},
-        "wasmMissing": changed(wasm="gone"),
-        "wasmCorrupt": changed(wasm="wasm-cut"),
-        "moduleMissing": changed(module="gone.mjs"),
-        "snapshotMissing": changed(snapshot="gone"),
-        "snapshotCorrupt": changed(snapshot="spoilt"),
-        "snapshotCut": changed(snapshot="cut"),
-        "snapshotOfAnother": changed(snapshot=config["files"]["wasm"]),
+        "silent": {"worker": "silent.mjs"},
+        "wasmMissing": changed("wasmMissing", wasm, "gone"),
+        "wasmCorrupt": changed("wasmCorrupt", wasm, "wasm-cut"),
+        "moduleMissing": changed("moduleMissing", module, "gone.mjs"),
+        "snapshotMissing": changed("snapshotMissing", snapshot, "gone"),
+        "snapshotCorrupt": changed("snapshotCorrupt", snapshot, "spoilt"),
+        "snapshotCut": changed("snapshotCut", snapshot, "cut"),
+        "snapshotOfAnother": changed("snapshotOfAnother", snapshot, wasm.relative_to(site).as_posix()),
     }
 
 

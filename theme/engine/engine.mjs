@@ -10,7 +10,7 @@ const DEFAULT_LIMIT_MS = 60_000;
 /**
  * Answers requests in a worker that is started once.
  *
- * `config` is what builder/runtime.py returns; `base` is the address of the site's root. Dispatches
+ * `config.worker` is the path of the worker that builder/runtime.py packed; `base` is the address of the site's root. Dispatches
  * "state" when `state` changes, "loading" when `received` does and "work" when `working` may have. The texts in its own envelopes are
  * for a report; what a reader is told of an outcome stands in calculators/messages/page.py.
  */
@@ -107,7 +107,7 @@ export class Engine extends EventTarget {
   #opened() {
     try {
       const worker = new Worker(new URL(this.#config.worker, this.#base), { type: "module", name: "engine" });
-      worker.postMessage({ type: "boot", config: this.#config, base: this.#base, plain: this.#limits.plain });
+      worker.postMessage({ type: "boot", base: this.#base, plain: this.#limits.plain });
       return worker;
     } catch (error) {
       this.#fail(String(error));

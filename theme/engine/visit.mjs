@@ -1,8 +1,13 @@
 // What the whole visit shares: what the builder told the page, the site's root, and the one engine.
+import shared from "shared-config";
+
 import { Engine } from "./engine.mjs";
 
-/** What the builder wrote into the page: {engine, base, messages, jobFormat, newFile}. */
-export const config = JSON.parse(document.getElementById("dw-config").textContent);
+/**
+ * What the builder wrote: {messages, jobFormat}, the same for every page and a file of its own (builder/assets.py), and
+ * in the page itself {base, engine, newFile} (theme/main.html).
+ */
+export const config = { ...shared, ...JSON.parse(document.getElementById("dw-config").textContent) };
 
 /** The address of the site's root, as this visit began: instant navigation changes the page's address, not this. */
 export const base = new URL(config.base.replace(/\/?$/, "/"), document.baseURI);

@@ -2,7 +2,7 @@
 // theme/engine/engine.mjs takes it over, with what it has said until then.
 // Where a script of the page does not come, nothing else of ours runs: that is told from here.
 (() => {
-  const { engine, base, messages } = JSON.parse(document.getElementById("dw-config").textContent);
+  const { engine, base, unstarted } = JSON.parse(document.getElementById("dw-config").textContent);
   const root = new URL(base.replace(/\/?$/, "/"), document.baseURI);
   const plain = new URLSearchParams(location.search).get("engine") === "plain";
   const early = { heard: [], failed: null };
@@ -10,15 +10,15 @@
     early.worker = new Worker(new URL(engine.worker, root), { type: "module", name: "engine" });
     early.worker.onmessage = ({ data }) => early.heard.push(data);
     early.worker.onerror = ({ message }) => (early.failed = message || "the worker ended");
-    early.worker.postMessage({ type: "boot", config: engine, base: root.href, plain });
+    early.worker.postMessage({ type: "boot", base: root.href, plain });
     globalThis.dwEarly = early;
   } catch {
     // The engine tries it again, and tells the reader.
   }
   const tell = () => {
     for (const card of document.querySelectorAll(".dw-outcome")) {
-      card.querySelector(".dw-outcome-title").textContent = messages.no_engine_title;
-      card.querySelector(".dw-outcome-text").textContent = messages.no_engine_text;
+      card.querySelector(".dw-outcome-title").textContent = unstarted.title;
+      card.querySelector(".dw-outcome-text").textContent = unstarted.text;
       card.querySelector(".dw-again").addEventListener("click", () => location.reload());
       card.hidden = false;
     }

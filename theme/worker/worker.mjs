@@ -1,6 +1,6 @@
 // The engine: Python in a worker, which answers one request after the other.
 //
-// In:  {type: "boot", config, base, plain}, {type: "ask", id, envelope, buffers}, {type: "stop", id}
+// In:  {type: "boot", base, plain}, {type: "ask", id, envelope, buffers}, {type: "stop", id}
 // Out: {type: "loading", bytes}, {type: "ready", way}, {type: "failed", trace},
 //      {type: "step", id, envelope, buffers} for all that calculators.answer yields, then
 //      {type: "end", id, stopped, heapBytes}, {type: "fault", id, text, trace} or, where a library that the calculator needs
@@ -11,7 +11,10 @@ import { boot, loadNeeded } from "./boot.mjs";
 // A turn of the timer takes up to 4 ms, so short steps share one.
 const LISTEN_EVERY_MS = 50;
 
-let config;
+// What was packed: {files, librarySize, include, packages}. It stands in the worker itself, so that nothing need be fetched
+// before the worker can begin. builder/runtime.py puts it in place of the name.
+const config = RUNTIME;
+
 let python;
 // The two functions of calculators.answer, held for the life of the worker.
 let answer;
@@ -25,8 +28,7 @@ self.onmessage = ({ data }) => {
   else if (data.type === "ask") reply(data);
 };
 
-async function start({ config: given, base, plain }) {
-  config = given;
+async function start({ base, plain }) {
   try {
     const onBytes = (bytes) => self.postMessage({ type: "loading", bytes });
     const booted = await boot(config, base, { plain, onBytes });

@@ -8,7 +8,7 @@
  * Where the browser keeps nothing, all of it lasts as long as the visit.
  */
 
-import { openDB } from "../idb.mjs";
+import { openDB } from "idb";
 import { within } from "../keep/leaving.mjs";
 
 const DATABASE = "decalwright-bench";

@@ -3,6 +3,7 @@
  * shown one by one; what is passed is ticked and remembered, and going back takes the tick away again.
  */
 
+import { base } from "../../engine/visit.mjs";
 import { Awake } from "./awake.mjs";
 import { swipes } from "./swipe.mjs";
 
@@ -12,8 +13,19 @@ const SHOWN = "data-bench-shown";
 
 /** @typedef {{kind: "caution", step: number, parts: HTMLElement[]} | {kind: "step", step: number, part: HTMLElement} | {kind: "end", step: number}} Card */
 
+/**
+ * Mounts the reading of a how-to, where the page is one.
+ * @param {{benchStore: import("./bench-store.mjs").BenchStore, say: (key: string, parts?: object) => string, foot: HTMLElement}} visit
+ * @returns {Bench[]}
+ */
+export function mount({ benchStore, say, foot }) {
+  const article = document.querySelector(".dw-article:has(> .dw-bench-open)");
+  const page = location.pathname.slice(base.pathname.length);
+  return article ? [new Bench(article, { page, store: benchStore, say, foot })] : [];
+}
+
 /** One how-to page, from its coming until another page takes its place. */
-export class Bench {
+class Bench {
   #article;
   #page;
   #store;

@@ -1,55 +1,77 @@
 /**
- * The one entry of the page's scripts. Runs once a visit; mounts the calculators of every page that
- * the theme's instant navigation brings.
+ * The script that every page loads. Runs once a visit; on every page that the theme's instant navigation brings it loads
+ * what that page needs, and mounts it.
  */
 
 import { offline } from "../../engine/offline.mjs";
-import { base, config, engine } from "../../engine/visit.mjs";
+import { config, engine } from "../../engine/visit.mjs";
 import { BenchStore } from "../bench/bench-store.mjs";
-import { Bench } from "../bench/bench.mjs";
-import { start as startFind } from "./find.mjs";
-import { Form } from "../form/form.mjs";
-import { startHeader } from "./header.mjs";
-import { start as startRule } from "./rule.mjs";
-import { Store } from "../keep/store.mjs";
-import { mountTables } from "./tables.mjs";
 import { TimerStrip } from "../bench/timer-strip.mjs";
 import { Timers } from "../bench/timers.mjs";
+import { isNoteLeft } from "../keep/leaving.mjs";
+import { start as startFind } from "./find.mjs";
+import { startHeader } from "./header.mjs";
+import { start as startRule } from "./rule.mjs";
 import { Units } from "./units.mjs";
+import { tellUnstarted } from "./unstarted.mjs";
 import { wordsFrom } from "./words.mjs";
 
+/**
+ * What only some pages need, each a bundle of its own: it exports mount(visit), which returns what is to end with the page.
+ * theme/main.html lets a page fetch early what it will ask for here. `missing` is for a bundle that did not come.
+ */
+const PARTS = [
+  {
+    needed: () => has(".dw-calculator") || isNoteLeft(),
+    load: () => import("../form/calculators.mjs"),
+    missing: () => tellUnstarted(say),
+  },
+  {
+    needed: () => has(".dw-bench-open"),
+    load: () => import("../bench/bench.mjs"),
+    // The how-to is read as it is printed then.
+    missing: () => document.querySelector(".dw-bench-open").remove(),
+  },
+  {
+    needed: () => has(".dw-data-tools"),
+    load: () => import("./tables.mjs"),
+    missing: () => {}, // Its tools are hidden until they come.
+  },
+];
+const has = (selector) => document.querySelector(selector) !== null;
+
 const say = wordsFrom(config.messages);
-
-const migrate = async (job) => {
-  const { envelope } = await engine.ask({ do: "migrate", job }, { limitMs: 20_000 });
-  return envelope.outcome === "job" ? envelope.job : null;
-};
-
-/** @type {import("../form/form.mjs").Visit} */
-const visit = {
-  engine,
-  units: new Units(),
-  store: new Store(config.jobFormat, migrate),
-  say,
-  answered: () => offline.begin(),
-};
+const foot = document.querySelector(".dw-foot");
+const benchStore = new BenchStore();
+const strip = new TimerStrip(new Timers(benchStore), benchStore, say, foot);
+const visit = { units: new Units(), say, answered: () => offline.begin(), benchStore, foot };
 
 // What the reader has asked comes first: saving would take half of a small machine, and much memory.
 engine.addEventListener("work", () => offline.rest(engine.working));
 
-const foot = document.querySelector(".dw-foot");
-const benchStore = new BenchStore();
-const strip = new TimerStrip(new Timers(benchStore), benchStore, say, foot);
-
-let mounted = [];
+/** The page that is shown: what is mounted on it. */
+let shown = [];
 
 function mountPage() {
-  for (const form of mounted) form.end();
-  mounted = [...document.querySelectorAll(".dw-calculator")].map((root) => new Form(root, visit));
-  const article = document.querySelector(".dw-article:has(> .dw-bench-open)");
+  for (const each of shown) each.end();
+  const page = (shown = []);
   strip.mount(document);
-  if (article) mounted.push(new Bench(article, { page: location.pathname.slice(base.pathname.length), store: benchStore, say, foot }));
-  mountTables(say);
+  for (const part of PARTS) {
+    if (part.needed()) mountPart(part, page);
+  }
+}
+
+async function mountPart({ load, missing }, page) {
+  let part;
+  try {
+    part = await load();
+  } catch (error) {
+    console.error("A script of this page did not come.", error);
+    if (page === shown) missing();
+    return;
+  }
+  // The reader may have gone on meanwhile.
+  if (page === shown) page.push(...part.mount(visit));
 }
 
 startHeader(visit.units, offline, say);

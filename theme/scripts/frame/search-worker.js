@@ -25,4 +25,5 @@ function withoutCommonWords(question) {
   return left.length ? left.join(" ") : question;
 }
 
-importScripts(new URL(`../../../javascripts/workers/${location.search.slice(1)}`, location.href));
+// From where it is served, beside the bundles (builder/assets.py).
+importScripts(new URL(`../../javascripts/workers/${location.search.slice(1)}`, location.href));

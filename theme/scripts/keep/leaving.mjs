@@ -85,6 +85,15 @@ export function takeNotes() {
   }
 }
 
+/** Whether an earlier page left a note. */
+export function isNoteLeft() {
+  try {
+    return localStorage.getItem(NOTES) !== null;
+  } catch {
+    return false;
+  }
+}
+
 function leaveNotes() {
   if (begunAnew) return;
   brokenOff = true;

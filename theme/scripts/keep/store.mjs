@@ -6,7 +6,7 @@
  *         shared: {name: {text} or {file: {hash, name, media, size}, at}}}
  */
 
-import { openDB } from "../idb.mjs";
+import { openDB } from "idb";
 import { keepOrNote, takeNotes, within } from "./leaving.mjs";
 import { nameOf } from "./sharing.mjs";
 

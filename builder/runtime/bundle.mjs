@@ -1,0 +1,62 @@
+// node bundle.mjs TASK.json: bundles scripts with esbuild and prints what it made of them.
+// The task: {root, esbuild: its main script, entries: {name: path of a script}, out: folder,
+// define: {NAME: JSON text that stands in place of it}, beside: {import: path as the page loads it}, legible}
+// The report: {loads: {name of an entry: [the files that come with it, itself first]}, inputs: [paths below root],
+// mistakes: [{file, line, column, text}]}
+import { basename, relative } from "node:path";
+import { pathToFileURL } from "node:url";
+
+import { task } from "./task.mjs";
+
+const { build } = (await import(pathToFileURL(task.esbuild))).default;
+
+// What the page loads as a file of its own keeps its path: all bundles lie in one folder with it.
+const beside = {
+  name: "beside",
+  setup: ({ onResolve }) =>
+    onResolve({ filter: /^[a-z-]+$/ }, ({ path }) => (path in task.beside ? { path: task.beside[path], external: true } : undefined)),
+};
+
+const options = {
+  absWorkingDir: task.root,
+  entryPoints: task.entries,
+  outdir: task.out,
+  outExtension: { ".js": ".mjs" },
+  chunkNames: "[name]-[hash]",
+  bundle: true,
+  splitting: true,
+  format: "esm",
+  target: "esnext",
+  charset: "utf8",
+  minify: !task.legible,
+  define: task.define,
+  plugins: [beside],
+  metafile: true,
+  logLevel: "silent",
+};
+
+const report = await build(options).then(({ metafile }) => told(metafile), failed);
+process.stdout.write(JSON.stringify(report));
+
+function told({ inputs, outputs }) {
+  const named = (path) => relative(task.out, `${task.root}/${path}`);
+  const withImports = (path, found = new Set()) => {
+    if (found.has(path)) return found;
+    found.add(path);
+    for (const { kind, path: next, external } of outputs[path].imports) {
+      if (kind === "import-statement" && !external) withImports(next, found);
+    }
+    return found;
+  };
+  const entries = Object.keys(outputs).filter((path) => outputs[path].entryPoint && basename(path, ".mjs") in task.entries);
+  const loads = Object.fromEntries(entries.map((path) => [basename(path, ".mjs"), [...withImports(path)].map(named)]));
+  return { loads, inputs: Object.keys(inputs), mistakes: [] };
+}
+
+function failed(error) {
+  if (!error.errors) throw error;
+  const mistakes = error.errors.map(({ text, location }) => ({
+    file: location?.file ?? "", line: location?.line ?? 0, column: (location?.column ?? -1) + 1, text,
+  }));
+  return { loads: {}, inputs: [], mistakes };
+}

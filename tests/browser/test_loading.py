@@ -1,0 +1,144 @@
+"""What a page loads of our own scripts: how many, how heavy, and what becomes of a page to which one comes late or not at all."""
+
+from __future__ import annotations
+
+import gzip
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.forms import answered, typed, visitor
+
+#: Scripts of ours: not the theme's own bundle, nor Python's start (Pyodide).
+OURS = re.compile(r"^/(?:assets/dw-\w+/.*\.m?js|engine/worker\.\w+\.mjs)$")
+CALCULATOR, HOW_TO, TABLE = "size/scale-size/", "seal/seal-a-sheet/", "reference/drying-times/"
+
+
+@pytest.fixture
+def device(browser):
+    with visitor(browser) as made:
+        yield made
+
+
+def loaded(page, server, path: str) -> list[str]:
+    """Return the paths of our scripts that a first visit to ``path`` asks for, once nothing more is asked."""
+    server.requests.clear()
+    page.goto(server.url + path)
+    page.wait_for_load_state("networkidle")
+    return sorted({each for each in map(path_of, server.requests) if OURS.match(each)})
+
+
+def path_of(request) -> str:
+    return request.path.partition("?")[0]
+
+
+def asked_early(page) -> set[str]:
+    """Return the names of the scripts that the page's head asks for, before any script has run."""
+    links = page.locator("link[rel=modulepreload]").evaluate_all("links => links.map(link => link.getAttribute('href'))")
+    return names(links)
+
+
+def bytes_packed(site, paths: list[str]) -> int:
+    """Return the bytes of some files of a site, each packed as tightly as gzip can."""
+    return sum(len(gzip.compress((site.folder / path[1:]).read_bytes(), 9)) for path in paths)
+
+
+def names(paths: list[str]) -> set[str]:
+    return {path.rsplit("/", 1)[1] for path in paths}
+
+
+@pytest.mark.parametrize(
+    ("path", "most", "most_bytes", "with_it"),
+    [
+        ("", 6, 20_000, set()),
+        (HOW_TO, 7, 22_000, {"bench.mjs"}),
+        (TABLE, 7, 21_000, {"tables.mjs"}),
+        (CALCULATOR, 8, 50_000, {"calculators.mjs"}),
+    ],
+)  # fmt: skip
+def test_a_page_loads_few_scripts_and_only_those_that_it_needs(device, server, site_root, path, most, most_bytes, with_it):
+    page = device.new_page()
+    paths = loaded(page, server, path)
+    print(f"\n{path or 'home'}: {len(paths)} scripts, {bytes_packed(site_root, paths)} bytes packed")
+    assert {"page.mjs", "config.mjs"} <= names(paths)
+    assert names(paths) & {"bench.mjs", "tables.mjs", "calculators.mjs"} == with_it
+    workers = {name for name in names(paths) if "worker" in name}
+    assert asked_early(page) == names(paths) - workers
+    assert len(paths) <= most
+    assert bytes_packed(site_root, paths) <= most_bytes
+
+
+def test_no_page_writes_out_what_all_pages_share(site_root):
+    pages = sorted(site_root.folder.rglob("*.html"))
+    told = [re.search(r'id="dw-config">(.*?)</script>', page.read_text("utf-8"))[1] for page in pages]
+    assert len(told) > 200
+    assert max(map(len, told)) < 300
+
+
+def test_no_map_of_the_sources_is_served(site_root):
+    scripts = [path for path in site_root.folder.rglob("*js") if OURS.match(f"/{path.relative_to(site_root.folder).as_posix()}")]
+    assert len(scripts) > 5
+    assert [path.name for path in scripts if b"sourceMappingURL" in path.read_bytes()] == []
+    assert list(site_root.folder.rglob("*.map")) == []
+
+
+def test_scripts_of_a_calculator_come_with_the_first_page_that_has_one(device, server):
+    page = device.new_page()
+    loaded(page, server, "")
+    page.evaluate("globalThis.sameDocument = true")
+    server.requests.clear()
+    for path in (CALCULATOR, "size/scales/", CALCULATOR):
+        page.evaluate("path => { const link = document.querySelector('.dw-rule a'); link.href = path; link.click(); }", server.url + path)
+        page.wait_for_url(server.url + path)
+        if path == CALCULATOR:
+            answered(page)
+    assert page.evaluate("globalThis.sameDocument") is True
+    assert sum(path_of(each).endswith("/calculators.mjs") for each in server.requests) == 1
+
+
+def test_a_page_is_read_and_filled_in_before_its_scripts_have_come(device, server):
+    server.delays[r"/scripts/config\.mjs$"] = 2
+    page = device.new_page()
+    page.goto(server.url + CALCULATOR, wait_until="commit")
+    typed(page, "full_size_mm").fill("20")
+    assert "config" in str([each.path for each in server.requests]) and page.evaluate("globalThis.dwEngine") is None
+    # The worker is on its way all the same: it is told all that it needs by itself.
+    page.wait_for_function("globalThis.dwEarly?.heard.length > 0")
+    answered(page)
+    expect(typed(page, "full_size_mm")).to_have_value("20")
+
+
+def test_scripts_that_come_when_the_reader_has_gone_on_touch_nothing(device, server):
+    page = device.new_page()
+    loaded(page, server, "size/")
+    page.evaluate("globalThis.sameDocument = true")
+    server.delays[r"/scripts/calculators\.mjs$"] = 1
+    with page.expect_response(re.compile(r"/calculators\.mjs$")):
+        page.locator(f'.dw-to-calculator a[href$="{CALCULATOR.split("/")[1]}/"]').first.click()
+        page.wait_for_url(server.url + CALCULATOR)
+        page.locator('nav.dw-rule a[href$="seal/"]').first.click()
+        page.wait_for_url(f"{server.url}seal/")
+    page.go_back()
+    answered(page)
+    assert page.evaluate("globalThis.sameDocument") is True
+
+
+def test_scripts_of_a_calculator_that_do_not_come_on_the_way_are_told_and_tried_again(device, server):
+    page = device.new_page()
+    loaded(page, server, "size/")
+    server.broken[r"/scripts/calculators\.mjs$"] = 503
+    page.locator(f'.dw-to-calculator a[href$="{CALCULATOR.split("/")[1]}/"]').first.click()
+    page.wait_for_url(server.url + CALCULATOR)
+    expect(page.locator(".dw-outcome-title")).to_have_text("The calculator has not started")
+    server.broken.clear()
+    page.locator(".dw-again").click()
+    answered(page)
+
+
+def test_a_how_to_whose_bench_does_not_come_is_read_as_it_is_printed(device, server):
+    server.broken[r"/scripts/bench\.mjs$"] = 404
+    page = device.new_page()
+    page.goto(server.url + HOW_TO)
+    expect(page.locator(".dw-bench-open")).to_have_count(0)
+    expect(page.locator(".dw-article > ol > li").first).to_be_visible()

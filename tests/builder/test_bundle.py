@@ -1,0 +1,84 @@
+"""What esbuild makes of scripts: few files, the licences of what is in them, and mistakes told with their places."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from builder.bundle import bundle
+from builder.mistakes import Mistakes
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@pytest.fixture
+def root(tmp_path):
+    """A project with two scripts that share a third, and a package; esbuild is that of this project."""
+    for name, text in {
+        "one.mjs": 'import { shared } from "./shared.mjs";\nconsole.log(shared(), NUMBERS.length);\n'
+                   'export const later = () => import("./two.mjs");\n',
+        "two.mjs": 'import told from "told-beside";\nimport { shared } from "./shared.mjs";\nexport default [shared(), told];\n',
+        "shared.mjs": '// What both need.\nimport { kept } from "@some/store";\nexport function shared() { return kept; }\n',
+        "node_modules/@some/store/index.js": "/*! The store's own notice. */\nexport const kept = 7;\n",
+        "node_modules/@some/store/package.json": '{"main": "index.js"}',
+    }.items():  # fmt: skip
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(text, "utf-8")
+    (tmp_path / "node_modules" / "esbuild").symlink_to(ROOT / "node_modules" / "esbuild")
+    return tmp_path
+
+
+def made(root, **more):
+    entries = {"one": root / "one.mjs", "two": root / "two.mjs"}
+    return bundle(root, entries, root / "out", define={"NUMBERS": [1, 2]}, beside={"told-beside": "./told.mjs"}, **more)
+
+
+def test_each_bundle_names_all_files_that_come_with_it(root):
+    loads = made(root).loads
+    (common,) = set(loads["one"][1:])
+    assert loads == {"one": ["one.mjs", common], "two": ["two.mjs", common]}
+    assert sorted(path.name for path in (root / "out").iterdir()) == sorted(["one.mjs", "two.mjs", common])
+    assert '"./told.mjs"' in (root / "out" / "two.mjs").read_text("utf-8")
+
+
+def test_packages_are_named_and_their_notices_stay_in_the_bundle(root):
+    assert made(root).packages == ["@some/store"]
+    assert "The store's own notice." in "".join(path.read_text("utf-8") for path in (root / "out").iterdir())
+
+
+def test_a_legible_bundle_keeps_the_names_of_functions(root):
+    made(root, legible=True)
+    assert "function shared()" in "".join(path.read_text("utf-8") for path in (root / "out").iterdir())
+
+
+@pytest.mark.parametrize(
+    ("script", "text", "told"),
+    [
+        ("shared.mjs", 'import "./gone.mjs";\n', 'shared.mjs:1:8: Could not resolve "./gone.mjs"'),
+        ("two.mjs", "const a = 1;\nconst a = ;\n", 'two.mjs:2:11: Unexpected ";"'),
+        ("two.mjs", 'import { no } from "./shared.mjs";\nconsole.log(no);\n', 'two.mjs:1:10: No matching export in "shared.mjs" for import "no"'),
+    ],
+)  # fmt: skip
+def test_a_mistake_in_a_script_is_told_with_its_place(root, script, text, told):
+    (root / script).write_text(text, "utf-8")
+    with pytest.raises(Mistakes) as stopped:
+        made(root)
+    assert told in stopped.value.texts
+
+
+def test_an_entry_that_is_missing_is_named(root):
+    (root / "two.mjs").unlink()
+    with pytest.raises(Mistakes) as stopped:
+        made(root)
+    assert stopped.value.texts == ["two.mjs: is missing"]
+
+
+def test_the_packed_worker_needs_no_other_script_to_begin(tmp_path):
+    """Each further file would be asked for only once the one before it has come."""
+    told = {"files": {}, "librarySize": 0, "include": [], "packages": {}}
+    worker = ROOT / "theme" / "worker" / "worker.mjs"
+    made = bundle(ROOT, {"worker": worker}, tmp_path, define={"RUNTIME": told}, legible=True)
+    text = (tmp_path / "worker.mjs").read_text("utf-8")
+    assert made.loads == {"worker": ["worker.mjs"]}
+    assert not re.search(r"^import\b|\bfrom\s+\"", text, re.MULTILINE)
+    assert "librarySize: 0" in text
