@@ -10,7 +10,7 @@ from typing import Any
 from calculators import catalogue, job, units, view
 from calculators.declare import NumberField, Problem, Progress, Refused, RowsField, asked
 from calculators.files.picture import PictureTrouble, checked_header
-from calculators.read import GivenFile, read
+from calculators.read import GivenFile, Reading, read, read_aside
 
 Reply = tuple[str, list[bytes]]
 
@@ -24,7 +24,8 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
     """Yield progress envelopes, then one last envelope, each with its byte buffers.
 
     ``envelope`` is a JSON object: {"do": "answer" | "restate" | "inspect" | "migrate", ...}. Nothing is raised:
-    what cannot be answered for our own fault is an envelope with outcome "fault".
+    what cannot be answered for our own fault is an envelope with outcome "fault". Beside "inputs", "answer" takes
+    texts "aside": of fields that do not count now. They are only read. Result and problems carry what was read as "parsed".
     """
     # Held here alone, so that pixels can be let go as soon as they are read.
     held = list(buffers)
@@ -52,8 +53,9 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
     display = units.DISPLAYS[asked_for.get("units", "mm")]
     reading = read(calculator.inputs, asked_for.get("inputs", {}), _given(asked_for, buffers), display)
     buffers.clear()
+    read_so = {"fills": dict(reading.fills), "parsed": _parsed(calculator.inputs, reading, asked_for.get("aside", {}))}
     if reading.problems:
-        yield _reply(outcome="problems", problems=told(reading.problems), fills=dict(reading.fills))
+        yield _reply(outcome="problems", problems=told(reading.problems), **read_so)
         return
     outputs = None
     try:
@@ -63,7 +65,7 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
             else:
                 outputs = step
     except Refused as refused:
-        yield _reply(outcome="problems", problems=told(refused.problems), fills=dict(reading.fills))
+        yield _reply(outcome="problems", problems=told(refused.problems), **read_so)
         return
     shown = view.view(outputs, display)
     files, handed = [], []
@@ -76,7 +78,13 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
             place["over"] = [len(handed), len(handed) + 1]
             handed += scene.over
     result = _finite(view.plain(outputs))
-    yield _reply(handed, outcome="result", result=result, view=shown, fills=dict(reading.fills), files=files)
+    yield _reply(handed, outcome="result", result=result, view=shown, files=files, **read_so)
+
+
+def _parsed(inputs: type, reading: Reading, aside: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what was read, of texts ``aside`` too: for those the reading has defaults only."""
+    counting = {name: value for name, value in reading.values.items() if name not in aside}
+    return view.parsed(inputs, counting | read_aside(inputs, aside))
 
 
 def told(problems: Iterable[Problem]) -> list[dict[str, str]]:

@@ -26,6 +26,7 @@ from calculators.declare import (
     RowsField,
     TextField,
     YesNoField,
+    asked,
 )
 from calculators.files.picture import Picture, PictureTrouble, read_picture
 
@@ -44,11 +45,15 @@ class GivenFile:
 
 @dataclass(frozen=True)
 class Reading:
-    """``inputs`` (None if there are problems), the problems, and texts that a picture gave fields."""
+    """``inputs`` (None if there are problems), the problems, and texts that a picture gave fields.
+
+    ``values`` holds the value of every field that could be read, by name; of rows, one such mapping for each row.
+    """
 
     inputs: Any
     problems: tuple[Problem, ...]
     fills: Mapping[str, str]
+    values: Mapping[str, Any]
 
 
 class _Trouble(Exception):
@@ -74,6 +79,18 @@ def read(
     return _Reader(files or {}, display).read(inputs, typed, "")
 
 
+def read_aside(inputs: type, typed: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the values of ``typed`` texts that do not count now, by name; what cannot be read is left out."""
+    reader, values = _Reader({}, units.MM), {}
+    for name, field in asked(inputs).items():
+        if name in typed and not isinstance(field, RowsField | FileField):
+            try:
+                values[name] = reader.value(field, typed[name])
+            except _Trouble:
+                continue
+    return values
+
+
 class _Reader:
     def __init__(self, files: Mapping[str, GivenFile], display: units.Display) -> None:
         self.files, self.display, self.claimed = files, display, set()
@@ -81,6 +98,7 @@ class _Reader:
     def read(self, inputs: type, typed: Mapping[str, Any], within: str) -> Reading:
         problems: list[Problem] = []
         values: dict[str, Any] = {}
+        rows: dict[str, Any] = {}
         fills: dict[str, str] = {}
         declared = {each.name: (each, each.metadata["field"]) for each in fields(inputs)}
         # Pictures first: they may give other fields their value.
@@ -89,7 +107,7 @@ class _Reader:
             path = f"{within}{name}"
             try:
                 if isinstance(field, RowsField):
-                    values[name] = self._rows(field, typed.get(name, MISSING), each.default, path, problems, fills)
+                    values[name], rows[name] = self._rows(field, typed.get(name, MISSING), each.default, path, problems, fills)
                 elif isinstance(field, FileField):
                     values[name] = self._file(field, path, typed.get(name), each.default)
                     if isinstance(field, PictureField) and values[name]:
@@ -109,7 +127,9 @@ class _Reader:
         order = {name: place for place, name in enumerate(declared)}
         problems.sort(key=lambda problem: order.get(re.split(r"[.\[]", problem.field[len(within):])[0], 999))
         made = None if problems else inputs(**values)
-        return Reading(made, tuple(problems), fills)
+        wrong = {problem.field for problem in problems}
+        understood = {name: value for name, value in (values | rows).items() if f"{within}{name}" not in wrong}
+        return Reading(made, tuple(problems), fills, understood)
 
     def value(self, field: Field, text: Any) -> Any:
         """Return the value of one field from its typed text."""
@@ -161,9 +181,10 @@ class _Reader:
             messages.TYPED.format(typed=messages.quoted(text)),
         )
 
-    def _rows(self, field: RowsField, typed: Any, default: Any, path: str, problems: list, fills: dict) -> Any:
+    def _rows(self, field: RowsField, typed: Any, default: Any, path: str, problems: list, fills: dict) -> tuple[Any, Any]:
+        """Return the rows as inputs, and what could be read of each."""
         if typed is MISSING:
-            return default
+            return default, tuple(map(vars, default))
         if not isinstance(typed, list) or not all(isinstance(row, Mapping) for row in typed):
             raise _Trouble(_words(messages.NOT_ROWS, field))
         if len(typed) < field.fewest:
@@ -175,7 +196,7 @@ class _Reader:
         for each in read:
             problems += each.problems
             fills.update(each.fills)
-        return tuple(each.inputs for each in read)
+        return tuple(each.inputs for each in read), tuple(each.values for each in read)
 
     def _file(self, field: FileField, path: str, typed: Any, default: Any) -> Any:
         if typed is not None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from html import escape
 from typing import Any
 
@@ -97,6 +97,36 @@ def plain(value: Any) -> Any:
             return {"width_px": value.width_px, "height_px": value.height_px, "scenes": [each.label for each in value.scenes]}
     if dataclasses.is_dataclass(value):
         return {name: plain(getattr(value, name)) for name in answered(type(value))}
+    return value
+
+
+def parsed(inputs: type, values: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the values that were read of fields as JSON-able data, without files.
+
+    A point is [x, y], a colour #rrggbb, rows are a list of such mappings; a text that has a grammar of its own is what
+    it means, left out where it means nothing.
+    """
+    told = {}
+    for name, field in asked(inputs).items():
+        if name in values and not isinstance(field, FileField):
+            try:
+                told[name] = _parsed(field, values[name])
+            except ValueError:
+                continue
+    return told
+
+
+def _parsed(field: Field, value: Any) -> Any:
+    match field:
+        case RowsField():
+            # Rows by default are the dataclass itself.
+            return [parsed(field.row, row if isinstance(row, Mapping) else vars(row)) for row in value]
+        case PointField():
+            return list(value)
+        case TextField(read=grammar) if grammar:
+            meant = grammar(value)
+            # As pairs, since JSON would turn the numbers of its keys into texts.
+            return [list(pair) for pair in meant.items()] if isinstance(meant, Mapping) else meant
     return value
 
 

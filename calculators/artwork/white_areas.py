@@ -34,7 +34,7 @@ from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
 from calculators.pixels.raster import Raster, raster_of
-from calculators.pixels.white_areas import TOLERANCE, BadMark, WhiteAreas, areas, marked
+from calculators.pixels.white_areas import TOLERANCE, BadMark, WhiteAreas, areas, marked, read_marks
 from calculators.pixels.white_guess import BACKGROUND, WANTED
 
 NONE, NO_NEED, NEEDED, EMPTY, CLEAR, SCATTERED = "none", "no-need", "needed", "empty", "clear", "scattered"
@@ -54,7 +54,7 @@ class WhiteAreasInputs:
     width_mm: float = printed_width()
     tolerance: float = white_tolerance(default=TOLERANCE)
     marks: str = shared("white-marks", text(
-        "Your marks", default="", most=800, may_be_empty=True, marks="shown",
+        "Your marks", default="", most=800, may_be_empty=True, marks="shown", read=read_marks,
         help="Tap an area in the drawing, choose in the table, or type: 3 hole, 5 wanted, 1 background. Empty: all as guessed.",
     ))  # fmt: skip
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -75,12 +75,14 @@ class TextField(Field):
     """Text of at most ``most`` characters; may be empty where ``may_be_empty``. Its box is ``lines`` high.
 
     ``marks`` names a drawing among the results whose numbered areas the text marks; the page then lets them be touched.
+    ``read`` tells the page what the text means, where it has a grammar of its own; it raises ValueError where it means nothing.
     """
 
     most: int
     may_be_empty: bool = False
     lines: int = 1
     marks: str = ""
+    read: Callable[[str], Any] | None = None
     kind = "text"
 
 
@@ -182,12 +184,13 @@ def yes_no(label: str, *, default: bool, help: str = "", only_when: When = None)
 
 
 def text(
-    label: str, *, default: str, most: int, may_be_empty: bool = False, lines: int = 1, marks: str = "", help: str = "",
-    only_when: When = None,
+    label: str, *, default: str, most: int, may_be_empty: bool = False, lines: int = 1, marks: str = "",
+    read: Callable[[str], Any] | None = None, help: str = "", only_when: When = None,
 ) -> Any:  # fmt: skip
-    """Declare text, in a box that is ``lines`` high. It may mark the areas of the drawing ``marks``."""
-    declared = TextField(label=label, help=help, most=most, may_be_empty=may_be_empty, lines=lines, marks=marks, only_when=only_when)
-    return _asked(declared, default)
+    """Declare text, in a box that is ``lines`` high. It may mark the areas of the drawing ``marks``; ``read`` is its grammar."""
+    return _asked(
+        TextField(label=label, help=help, most=most, may_be_empty=may_be_empty, lines=lines, marks=marks, read=read,
+                  only_when=only_when), default)  # fmt: skip
 
 
 def colour(label: str, *, default: str, names: str = "", help: str = "", only_when: When = None) -> Any:

@@ -49,7 +49,7 @@ from calculators.job_fields import (
     white_beneath,
     white_tolerance,
 )
-from calculators.pixels.white_areas import TOLERANCE, BadMark
+from calculators.pixels.white_areas import TOLERANCE, BadMark, read_marks
 from calculators.pixels.white_guess import BACKGROUND
 from calculators.underlay import stacks, ways
 from calculators.underlay.beside_figure import side_by_side
@@ -82,7 +82,7 @@ def _weight(of: str, term: str) -> int:
 class UnderlayInputs:
     picture: Picture | None = marking_picture(without="the crest of the demonstration is taken.", or_outlines=True)
     white_marks: str = shared("white-marks", text(
-        "White areas", default="", most=800, may_be_empty=True, marks="areas",
+        "White areas", default="", most=800, may_be_empty=True, marks="areas", read=read_marks,
         help="Tap an area in the drawing of them, or type: 3 hole, 5 wanted, 1 background. Empty: all as guessed.",
     ))  # fmt: skip
     white_tolerance: float = white_tolerance(default=TOLERANCE)

@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.forms import answered, open_calculator, typed, visitor
+from tests.browser.forms import answered, open_calculator, problem, typed, visitor
 from tests.browser.screen import middle, touch
 from tests.browser.test_look import axe
 
@@ -107,11 +107,29 @@ def test_keys_move_it_in_steps_small_and_large(page):
 
 def test_what_is_typed_moves_it_and_what_is_no_number_leaves_it(page):
     typed(page, "border_percent").fill("25,5")
+    expect(grip(page, "percent")).to_have_attribute("aria-valuenow", "25.5")
     assert maroon_from(page) == pytest.approx((0.1 + 0.255) / 1.2, abs=0.03)
     typed(page, "border_percent").fill("a bit")
     expect(page.locator('[id="problem-border_percent"]')).to_be_visible()
     # The answer is grey while a problem stands, so it is asked of the grip.
     assert grip(page, "percent").get_attribute("aria-valuenow") == "25.5"
+
+
+@pytest.mark.parametrize(("text", "percent"), [("80 %", 80), ("80,5", 80.5), ("½", 0.5), ("1/4 percent", 0.25), (" ８０ ", 80)])
+def test_the_drawing_takes_every_number_that_the_answer_takes(page, text, percent):
+    typed(page, "border_percent").fill(text)
+    expect(grip(page, "percent")).to_have_attribute("aria-valuenow", str(percent))
+    assert maroon_from(page) == pytest.approx((0.1 + percent / 100) / 1.2, abs=0.02)
+    expect(problem(page, "border_percent")).to_be_hidden()
+    expect(typed(page, "border_percent")).to_have_value(text)
+    typed(page, "border_degrees").fill("90 deg")
+    expect(grip(page, "degrees")).to_have_attribute("aria-valuetext", "90°")
+
+
+def test_a_number_out_of_range_is_told_and_leaves_the_border(page):
+    typed(page, "border_percent").fill("150")
+    expect(problem(page, "border_percent")).to_contain_text("between 0 and 100")
+    assert grip(page, "percent").get_attribute("aria-valuenow") == "50"
 
 
 def test_dragging_asks_the_engine_nothing_until_it_rests(page):

@@ -80,6 +80,17 @@ def test_a_name_is_taken_and_shown_by_the_picker(page):
     expect(page.locator('[data-result=swatches] svg path[fill="#24468c"]')).to_have_count(1)
 
 
+@pytest.mark.parametrize(("text", "colour"), [("  ROYAL   blue ", "#24468c"), ("royal-blue", "#24468c"), ("0AF", "#00aaff"), (" #0af ", "#00aaff")])
+def test_the_picker_shows_every_colour_that_the_answer_takes(page, text, colour):
+    typed(page, "base_a").fill(text)
+    expect(page.locator('[data-field="base_a"] .dw-picker')).to_have_value(colour)
+    answered(page)
+    expect(page.locator(f'[data-result=swatches] svg path[fill="{colour}"]')).to_have_count(1)
+    expect(typed(page, "base_a")).to_have_value(text)
+    page.reload()
+    expect(page.locator('[data-field="base_a"] .dw-picker')).to_have_value(colour)
+
+
 def test_nothing_of_it_stands_in_anybodys_way(page):
     open_picture(page, "base_a", halves())
     assert axe(page) == []
@@ -89,6 +100,7 @@ def test_a_colour_in_a_row_that_was_added_is_picked_too(context, workbench_serve
     page = open_calculator(context, f"{workbench_server.url}underlay/colour-rows/")
     page.locator(".dw-row-add").click()
     canvas = open_picture(page, "coats[2].paint", halves())
+    expect(canvas).to_be_visible()
     box = canvas.bounding_box()
     canvas.tap(position={"x": box["width"] * 0.75, "y": box["height"] / 2})
     expect(typed(page, "coats[2].paint")).to_have_value("#c2a878")

@@ -110,6 +110,31 @@ def test_what_is_typed_shows_in_drawing_and_table_and_is_kept(browser, address):
         expect(typed(page, "marks")).to_have_value("2 hole")
 
 
+@pytest.mark.parametrize("text", ["2:hole", "2=HOLE", "02 h", "2 wanted; 2 ho", "2hole\n"])
+def test_a_touch_goes_on_from_what_the_answer_reads(browser, address, text):
+    """After hole comes background."""
+    with visitor(browser, has_touch=True) as context:
+        page = open_badge(context, address)
+        typed(page, "marks").fill(text)
+        means(page, 2, "hole")
+        page.locator("g.dw-area[data-area='2']").tap()
+        means(page, 2, "background")
+        expect(typed(page, "marks")).to_have_value("2 background")
+
+
+def test_a_touch_keeps_marks_that_cannot_be_read(browser, address):
+    with visitor(browser, has_touch=True) as context:
+        page = open_badge(context, address)
+        typed(page, "marks").fill("1 hole, the middle too")
+        expect(problem(page, "marks")).to_contain_text("the middle too")
+        for text in ("2 hole", "2 background"):
+            page.locator("g.dw-area[data-area='2']").tap()
+            expect(typed(page, "marks")).to_have_value(f"1 hole, the middle too, {text}")
+        typed(page, "marks").fill("1 hole, 2 background")
+        means(page, 1, "hole")
+        means(page, 2, "background")
+
+
 def test_marks_go_with_their_picture_and_can_be_brought_back(browser, address):
     with visitor(browser) as context:
         page = open_badge(context, address)

@@ -132,6 +132,43 @@ def test_dragging_the_end_to_twice_the_length_doubles_the_answer(context, drawin
     assert (right - left, level - top) == pytest.approx(((1065 - 240) * scale, (430 - 830) * scale), abs=0.6)
 
 
+@pytest.mark.parametrize("text", ["1065;430", "1065 430", "(1065 px, 430 px)", "1065,0 430,0", "2130/2; 860/2", "１０６５, ４３０", "1.065e3 430.", "+1065, 430"])
+def test_a_point_goes_where_the_answer_reads_it(context, drawing, text):
+    """600 px of the drawing further than 465, 430; 750 px are 1500 mm."""
+    page = open_panel(context, drawing)
+    x, y = middle(marker(page, "Marking, one end"))
+    scale = screen_scale(page)
+    typed(page, "mark_to").fill(text)
+    expect(shown(page, "full_size_mm")).to_have_text("1200.0")
+    expect(marker(page, "Marking, other end")).to_have_attribute("aria-valuetext", "x 1065.0, y 430.0")
+    assert middle(marker(page, "Marking, other end")) == pytest.approx((x + 600 * scale, y), abs=0.6)
+    expect(typed(page, "mark_to")).to_have_value(text)
+
+
+def test_what_is_no_point_leaves_its_marker_and_is_told(context, drawing):
+    """A comma may part thousands or decimals, so "1,065 430" is asked back."""
+    page = open_panel(context, drawing)
+    typed(page, "mark_to").fill("1,065 430")
+    expect(problem(page, "mark_to")).to_be_visible()
+    expect(marker(page, "Marking, other end")).to_have_attribute("aria-valuetext", "x 765.0, y 430.0")
+
+
+def test_points_that_do_not_count_are_brought_into_a_smaller_picture_too(context, drawing):
+    page = open_panel(context, drawing)
+    typed(page, "way").select_option("four-corners")
+    typed(page, "corner_top_right").fill("1000; 140")
+    expect(marker(page, "Rectangle, top right corner")).to_have_attribute("aria-valuetext", "x 1000.0, y 140.0")
+    typed(page, "way").select_option("straight")
+    typed(page, "mark_to").fill("1100, 430")
+    expect(shown(page, "full_size_mm")).to_have_text("1270.0")
+    page.reload()
+    expect(page.locator(".dw-points-frame")).to_be_visible(timeout=20_000)
+    choose(page, with_block(550, 450, 10, 10, 5), "small.png")
+    page.locator("[data-note=points] .dw-note-action").click()
+    # Half of both, as the farthest point tells: 1100 of 550 and 830 of 450 px.
+    expect(typed(page, "corner_top_right")).to_have_value("500.0, 70.0")
+
+
 def test_a_marker_does_not_jump_when_it_is_taken_off_its_middle(context, drawing):
     page = open_panel(context, drawing)
     x, y = middle(marker(page, "Marking, other end"))

@@ -14,10 +14,11 @@ const SHOW_PROGRESS_AFTER_MS = 300;
  * chosen gives values to are left to it.
  * @param {HTMLElement} form
  * @param {"mm" | "in"} unit
- * @returns {{inputs: object, files: Map<string, object>}}
+ * @returns {{inputs: object, aside: object, files: Map<string, object>}} `aside` what is typed where it does not count
  */
 export function questionOf(form, unit) {
   const inputs = readInputs(form, unit, (field) => field.hidden);
+  const aside = readInputs(form, unit, (field) => !field.hidden);
   const fields = everyField(form);
   const files = new Map([...filesOf(form)].filter(([address]) => !fields.get(address).closest("[data-field][hidden]")));
   for (const [address, file] of files) {
@@ -25,7 +26,7 @@ export function questionOf(form, unit) {
     const { within, names } = filledBy(form, address);
     for (const name of names) delete inputsAt(inputs, within)[name];
   }
-  return { inputs, files };
+  return { inputs, aside, files };
 }
 
 /**
@@ -87,11 +88,11 @@ export class Asking {
 
   /**
    * Asks, and always comes back with an envelope.
-   * @param {{inputs: object, files: Map<string, object>}} question
+   * @param {{inputs: object, aside: object, files: Map<string, object>}} question
    * @param {"mm" | "in"} units
    * @returns {Promise<{envelope: object, buffers: Uint8Array[]}>}
    */
-  async ask({ inputs, files }, units) {
+  async ask({ inputs, aside, files }, units) {
     const flight = { controller: new AbortController(), slow: false, share: null, words: null };
     this.#flight = flight;
     const timer = setTimeout(() => {
@@ -110,7 +111,7 @@ export class Asking {
       const trouble = await this.#inspect(files, options);
       if (trouble) return trouble;
       const sent = await filesToSend(files);
-      const request = { do: "answer", calculator: this.#calculator, inputs, files: sent, units };
+      const request = { do: "answer", calculator: this.#calculator, inputs, aside, files: sent, units };
       return await this.#engine.ask(request, options);
     } finally {
       clearTimeout(timer);

@@ -4,6 +4,7 @@
  */
 
 import { rowsOf, setRowCount } from "./rows.mjs";
+import { hexColour } from "./texts.mjs";
 import { withoutUnit, withUnit } from "../frame/units.mjs";
 
 const FILE_KINDS = ["picture", "file"];
@@ -227,19 +228,15 @@ export function differsFromDelivered(field) {
 }
 
 /**
- * Keeps a colour's picker and its text alike.
+ * Keeps a colour's picker and its text alike. A name is followed once it has been read: see meant.mjs.
  * @param {Element} field
  * @param {EventTarget} [changed] the one of the two that the reader changed
  */
 export function matchPicker(field, changed) {
   const picker = field.querySelector("input[type=color]");
   const typed = controlOf(field);
-  const [, ...digits] = /^#?([0-9a-f])([0-9a-f])([0-9a-f])$/i.exec(typed.value.trim()) ?? [];
-  const whole = digits.length ? digits.map((digit) => digit + digit).join("") : typed.value.trim().replace("#", "");
-  const named = [...(typed.list?.options ?? [])].find(({ label }) => label.toLowerCase() === typed.value.trim().toLowerCase());
   if (changed === picker) typed.value = picker.value;
-  else if (named) picker.value = named.value;
-  else if (/^[0-9a-f]{6}$/i.test(whole)) picker.value = `#${whole.toLowerCase()}`;
+  else picker.value = hexColour(typed.value) ?? picker.value;
 }
 
 /**

@@ -25,6 +25,7 @@ import {
 } from "./fields.mjs";
 import { filesOf, holdFile, listenForFiles, showThumb } from "./files.mjs";
 import { Keeping } from "../keep/keeping.mjs";
+import { takeMeant } from "./meant.mjs";
 import { showNote, removeNote } from "./notes.mjs";
 import { showOutcome, Status } from "./outcome.mjs";
 import { showProblems, steadily, titleOf } from "./problems.mjs";
@@ -335,16 +336,16 @@ export class Form {
     return JSON.stringify([inputs, chosen, this.#unit]);
   }
 
-  // -- Showing ------------------------------------------------------------------------------------
-
-  #show({ envelope, buffers }, { files } = { files: new Map() }) {
-    const { outcome, problems = [], fills = {} } = envelope;
+  #show({ envelope, buffers }, question = { files: new Map() }) {
+    const { files } = question;
+    const { outcome, problems = [], fills = {}, parsed = {} } = envelope;
     const isAnswer = outcome === "result" || outcome === "problems";
     showOutcome(this.#root, isAnswer ? null : envelope, this.#say);
     if (!isAnswer) {
       this.#status.stale();
       return;
     }
+    takeMeant(this.#form, parsed, question, this.#unit);
     this.#takeFills(files, fills, problems);
     const { shown, labels } = unfilledAmong(this.#form, problems);
     showProblems(this.#form, shown, this.#say);

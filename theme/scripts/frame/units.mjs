@@ -6,8 +6,8 @@
 const REMEMBERED_AS = "dw-units";
 const KNOWN = ["mm", "in"];
 
-/** Digits, fractions, signs and separators only: a length that names no unit. */
-const WITHOUT_UNIT = /^[\p{N}\s.,/+−–-]+(?:[eE][+-]?\d+\s*)?$/u;
+/** Digits, fractions, signs, separators and exponents only: a length that names no unit. tests/typed/ holds it to Python. */
+const WITHOUT_UNIT = /^(?:[\p{N}\s.,/⁄+−–-]|(?<=\p{N})e(?=[+-]?\p{N}))+$/iu;
 
 /** The unit in which lengths are shown. Says "change" when it changes. */
 export class Units extends EventTarget {
@@ -63,7 +63,9 @@ function remembered() {
  */
 export function withUnit(text, unit) {
   const trimmed = text.trim();
-  return WITHOUT_UNIT.test(trimmed) && /\p{N}/u.test(trimmed) ? `${trimmed} ${unit}` : text;
+  // Python folds look-alike characters too: "１．５" is a number there.
+  const folded = trimmed.normalize("NFKC");
+  return WITHOUT_UNIT.test(folded) && /\p{N}/u.test(folded) ? `${trimmed} ${unit}` : text;
 }
 
 /**

@@ -3,7 +3,10 @@
  * which is dragged, turned, moved by keys or typed. The engine sends whole pictures; here they are only put together.
  */
 
+import { borderAt, cornersOf, sidesOf } from "./border-line.mjs";
 import { controlOf, everyField } from "../form/fields.mjs";
+import { meantBy, write } from "../form/meant.mjs";
+import { numberText } from "../form/texts.mjs";
 
 /** Paint that is seen round the picture, and half of the band along the border in which that is marked: shares of its width. */
 const AROUND = 0.1;
@@ -52,7 +55,7 @@ export class Scenes {
       on(grip, "keydown", (event) => this.#keyed(moves, event));
     }
     on(form, "input", () => this.#read());
-    on(form, "change", () => this.#read());
+    on(form, "read", () => this.#read());
     on(card, "input", (event) => this.#chosen(event));
     const resized = new ResizeObserver(() => this.#resized());
     resized.observe(this.#frame);
@@ -197,7 +200,7 @@ export class Scenes {
     const [across, down] = this.#size();
     const around = AROUND * this.#view.width;
     const [first, second, band] = this.#regions();
-    const whole = [[-around, -around], [across - around, -around], [across - around, down - around], [-around, down - around]];
+    const whole = cornersOf(this.#box());
     for (const [name, polygon] of Object.entries({ a: first, b: second, band, all: whole })) {
       this.#clips[name]?.setAttribute("points", polygon.map((point) => point.join(",")).join(" "));
     }
@@ -230,15 +233,15 @@ export class Scenes {
     return [(x + around) * share, (y + around) * share];
   }
 
-  #regions() {
-    const { width } = this.#view;
+  /** Left, top, right and bottom of the picture with the paint round it. */
+  #box() {
     const [across, down] = this.#size();
-    const around = AROUND * width;
-    const corners = [[-around, -around], [across - around, -around], [across - around, down - around], [-around, down - around]];
-    const { normal, limit } = borderAt(this.#view, this.#at);
-    const back = normal.map((each) => -each);
-    const band = kept(kept(corners, normal, limit + BAND * width), back, BAND * width - limit);
-    return [kept(corners, normal, limit), kept(corners, back, -limit), band];
+    const around = AROUND * this.#view.width;
+    return [-around, -around, across - around, down - around];
+  }
+
+  #regions() {
+    return sidesOf(this.#view, this.#at, this.#box(), BAND * this.#view.width);
   }
 
   // -- Marks ----------------------------------------------------------------------------------------
@@ -289,12 +292,10 @@ export class Scenes {
 
   // -- The border -----------------------------------------------------------------------------------
 
-  /** Takes the border from what is typed; a text that is no number leaves it where it is. */
+  /** Takes the border from what the fields mean; a text that means nothing, or is not read yet, leaves it where it is. */
   #read() {
     for (const [name, field] of Object.entries(this.#fields)) {
-      const text = controlOf(field).value.trim().replace(",", ".");
-      const value = text === "" ? Number.NaN : Number(text);
-      if (Number.isFinite(value)) this.#at[name] = within(name, value);
+      this.#at[name] = meantBy(field) ?? this.#at[name];
     }
     this.#tell();
     this.#draw();
@@ -309,11 +310,11 @@ export class Scenes {
   }
 
   /** Moves the border and writes it into its field; the answer is asked for once it `rests`. */
-  #move(name, value, rests) {
-    this.#at[name] = within(name, Math.round(value * 10) / 10);
-    const control = controlOf(this.#fields[name]);
-    control.value = String(this.#at[name]);
-    if (rests) control.dispatchEvent(new Event("input", { bubbles: true }));
+  #move(name, to, rests) {
+    const { text, value } = numberText(within(name, to));
+    this.#at[name] = value;
+    write(this.#fields[name], text, value);
+    if (rests) controlOf(this.#fields[name]).dispatchEvent(new Event("input", { bubbles: true }));
     else this.#tell();
     this.#draw();
   }
@@ -370,28 +371,3 @@ export class Scenes {
 
 const within = (name, value) =>
   name === "percent" ? Math.min(100, Math.max(0, value)) : Math.min(180, Math.max(-180, value));
-
-/** Returns where the border lies, as calculators/shapes/border.py does. */
-function borderAt({ width, height }, { percent, degrees }) {
-  const angle = (degrees * Math.PI) / 180;
-  const normal = [-Math.sin(angle), Math.cos(angle)];
-  const reach = [0, width].flatMap((x) => [0, height].map((y) => x * normal[0] + y * normal[1]));
-  const [low, high] = [Math.min(...reach), Math.max(...reach)];
-  return { normal, low, high, limit: low + ((high - low) * percent) / 100 };
-}
-
-/** Returns the part of a convex polygon whose points have a product with `normal` of at most `limit`. */
-function kept(polygon, normal, limit) {
-  const beyond = ([x, y]) => x * normal[0] + y * normal[1] - limit;
-  return polygon.flatMap((here, place) => {
-    const before = polygon.at(place - 1);
-    const [was, now] = [beyond(before), beyond(here)];
-    const points = [];
-    if (was <= 0 !== now <= 0) {
-      const share = was / (was - now);
-      points.push([0, 1].map((axis) => before[axis] + share * (here[axis] - before[axis])));
-    }
-    if (now <= 0) points.push(here);
-    return points;
-  });
-}

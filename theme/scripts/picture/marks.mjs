@@ -3,8 +3,8 @@
  * typing all write the text of one field, and the answer follows. Python reads that text and draws what it means.
  */
 
-/** What lies between two marks in the text. */
-const BETWEEN = /[,;\n]/;
+import { meantBy, write } from "./meant.mjs";
+import { marksText } from "./texts.mjs";
 
 /** The marks of one calculator. */
 export class Marks {
@@ -13,6 +13,7 @@ export class Marks {
   #root;
   #say;
   #told;
+  #stands = { text: "", unread: "", marks: new Map() };
   /** The area whose choice has the focus, 0 for none. */
   #focused = 0;
 
@@ -63,14 +64,15 @@ export class Marks {
    */
   clear() {
     const { value } = this.#typed;
-    if (value) this.#write("");
+    if (value) this.#write("", []);
     this.#told.textContent = "";
     return value;
   }
 
   /** @param {string} text marks that were taken away */
   bringBack(text) {
-    this.#write(text);
+    this.#typed.value = text;
+    this.#changed();
   }
 
   get #typed() {
@@ -106,30 +108,42 @@ export class Marks {
 
   /** Returns what an area means by the text, which may be newer than the drawing. */
   #meaning(number) {
-    const part = this.#parts().findLast((each) => numberOf(each) === number);
-    const word = part?.replace(/[^a-z]/gi, "").toLowerCase();
-    const meanings = Object.keys(this.#drawn().words);
-    return (word && meanings.find((each) => each.startsWith(word))) || this.#area(number).dataset.guess;
+    const { unread, marks } = this.#standing();
+    const { guess, meant } = this.#area(number).dataset;
+    return marks.get(number) ?? (unread ? meant : guess);
   }
 
   #mark(number, meaning) {
     const { words } = this.#drawn();
-    const parts = this.#parts().filter((each) => numberOf(each) !== number);
-    if (meaning !== this.#area(number).dataset.guess) parts.push(`${number} ${meaning}`);
-    this.#write(parts.join(", "));
+    const { unread, marks } = this.#standing();
+    marks.delete(number);
+    // Of two marks for an area the later counts, so these can follow what nobody has read.
+    if (unread || meaning !== this.#area(number).dataset.guess) marks.set(number, meaning);
+    if (unread) {
+      this.#typed.value = `${unread}, ${marksText(marks)}`;
+      this.#stands = { text: this.#typed.value, unread, marks };
+      this.#changed();
+    } else this.#write(marksText(marks), [...marks]);
     const choice = this.#root.querySelector(`.dw-mark[data-area="${number}"]`);
     if (choice) choice.value = meaning;
     this.#told.textContent = this.#say("marks_told", { number, meaning: words[meaning] });
   }
 
-  #parts() {
-    return this.#typed.value.split(BETWEEN).map((each) => each.trim()).filter(Boolean);
+  /** Returns the marks in the text by area, after what in it is `unread`: just typed, or no marks at all. */
+  #standing() {
+    const { value } = this.#typed;
+    const read = meantBy(this.#field);
+    if (read) return { unread: "", marks: new Map(read) };
+    if (this.#stands.text !== value) this.#stands = { text: value, unread: value.trim(), marks: new Map() };
+    return this.#stands;
   }
 
-  #write(text) {
-    this.#typed.value = text;
+  #write(text, marks) {
+    write(this.#field, text, marks);
+    this.#changed();
+  }
+
+  #changed() {
     this.#typed.dispatchEvent(new Event("input", { bubbles: true }));
   }
 }
-
-const numberOf = (part) => Number.parseInt(part, 10);

@@ -5,9 +5,10 @@
 
 import { controlOf, differsFromDelivered, everyField } from "../form/fields.mjs";
 import { Loupe } from "./loupe.mjs";
+import { meantBy, write } from "./meant.mjs";
 import { Stage } from "./stage.mjs";
+import { pointText } from "./texts.mjs";
 
-const DECIMALS = 1;
 const ZOOM_STEP = 1.6;
 /** A marker is taken by the nearest within this, so that two that lie close can both be had. */
 const REACH_PX = 24;
@@ -94,10 +95,10 @@ export class Points {
     const counting = this.#markers.filter(({ field }) => !field.hidden);
     for (const marker of this.#markers) {
       const number = counting.indexOf(marker) + 1;
-      marker.element.hidden = !number;
       marker.sign.toggleAttribute("hidden", !number || !this.#stage.bitmaps);
       for (const each of [marker.element, marker.sign]) each.querySelector("text").textContent = number;
-      marker.point = pointOf(marker.control.value) ?? marker.point;
+      marker.point = meantBy(marker.field) ?? marker.point;
+      marker.element.hidden = !number || !marker.point;
       this.#tell(marker);
     }
     this.#place();
@@ -148,6 +149,7 @@ export class Points {
     on(frame, "pointerdown", (event) => this.#taken(event));
     on(this.#form, "input", () => this.sync());
     on(this.#form, "change", () => this.sync());
+    on(this.#form, "read", () => this.sync());
   }
 
   // -- Showing --------------------------------------------------------------------------------------
@@ -169,7 +171,7 @@ export class Points {
 
   #tell({ element, point }) {
     if (!point) return;
-    const [x, y] = point.map((each) => each.toFixed(DECIMALS));
+    const [x, y] = pointText(point).text.split(", ");
     element.setAttribute("aria-valuenow", x);
     element.setAttribute("aria-valuetext", this.#say("point_at", { x, y }));
     if (this.#stage.bitmaps) element.setAttribute("aria-valuemax", this.#stage.bitmaps.width);
@@ -196,13 +198,13 @@ export class Points {
 
   #move(marker, [x, y]) {
     const { width, height } = this.#stage.bitmaps;
-    const within = (value, most) => Math.min(Math.max(value, 0), most).toFixed(DECIMALS);
-    this.#write(marker, `${within(x, width)}, ${within(y, height)}`);
+    const within = (value, most) => Math.min(Math.max(value, 0), most);
+    this.#write(marker, pointText([within(x, width), within(y, height)]));
   }
 
-  #write({ control }, text) {
+  #write({ field, control }, { text, value }) {
     if (control.value === text) return;
-    control.value = text;
+    write(field, text, value);
     control.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
@@ -234,7 +236,7 @@ export class Points {
     for (const type of ["pointerup", "pointercancel", "lostpointercapture"]) on(type, end);
     on("keydown", ({ key }) => {
       if (key !== "Escape") return;
-      this.#write(marker, before);
+      this.#write(marker, { text: before, value: start });
       end();
     });
   }
@@ -290,21 +292,4 @@ export class Points {
       if (marker.point) this.#move(marker, [marker.point[0] * across, marker.point[1] * down]);
     }
   }
-}
-
-/**
- * Returns the point that a text means, null where it may mean none. It only places a marker: what is
- * typed is read, and judged, in calculators/units.py.
- * @param {string} text
- * @returns {[number, number] | null}
- */
-function pointOf(text) {
-  const tidy = text.toLowerCase().replace(/\s*(px|pixels?)\b/g, "").trim().replace(/^\((.*)\)$/, "$1").trim();
-  for (const between of [/\s*;\s*/, /\s*,\s+|\s+,\s*|\s+/, /,/]) {
-    const parts = tidy.split(between);
-    if (parts.length !== 2) continue;
-    if (!parts.every((part) => /^\d+(?:[.,]\d+)?$/.test(part))) return null;
-    return parts.map((part) => Number(part.replace(",", ".")));
-  }
-  return null;
 }
