@@ -1,0 +1,95 @@
+"""What is typed, and where the border lies, is the same to Python and to the page.
+
+The cases and where they are from: README.md beside this file.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from calculators import catalogue, units, view
+from calculators.declare import asked
+from calculators.read import read
+from calculators.shapes.border import Border
+
+HERE = Path(__file__).parent
+CASES = json.loads((HERE / "cases.json").read_text("utf-8"))
+BORDERS = json.loads((HERE / "border.json").read_text("utf-8"))
+
+
+def cases(name: str) -> Any:
+    return pytest.mark.parametrize("case", CASES[name], ids=lambda case: repr(case.get("typed", case.get("text"))))
+
+
+def understood(calculator: str, field: str, text: str) -> Any:
+    """What the reply tells the page that a field means; None where it means nothing."""
+    inputs = catalogue.find(calculator).inputs
+    assert field in asked(inputs)
+    return view.parsed(inputs, read(inputs, {field: text}).values).get(field)
+
+
+@cases("without_unit")
+def test_a_length_without_unit_is_in_the_unit_that_the_page_adds(case):
+    for unit, size in (("mm", 1), ("in", 25.4)):
+        assert units.length_mm(f"{case['typed'].strip()} {unit}") == pytest.approx(case["number"] * size, rel=1e-12)
+
+
+@cases("with_unit")
+def test_a_length_that_names_its_unit_is_in_that_or_not_read(case):
+    if case["mm"] is None:
+        with pytest.raises(units.Unread):
+            units.length_mm(case["typed"])
+    else:
+        assert units.length_mm(case["typed"]) == pytest.approx(case["mm"], rel=1e-12)
+
+
+@cases("hex_colours")
+def test_a_colour_in_digits_is_the_one_that_the_picker_shows(case):
+    found = understood("seen-colour", "base_a", case["typed"])
+    # A name means a colour to Python only.
+    assert found == (case["colour"] or ("#24468c" if case["typed"] == "royal blue" else None))
+
+
+@cases("numbers")
+def test_a_number_that_the_page_writes_is_read_as_it_was_meant(case):
+    assert understood("underlay", "border_degrees", case["text"]) == case["read"]
+
+
+@cases("points")
+def test_a_point_that_the_page_writes_is_read_as_it_was_meant(case):
+    assert understood("drawing-size", "mark_to", case["text"]) == case["read"]
+
+
+@pytest.mark.parametrize(("calculator", "field"), [("white-areas", "marks"), ("underlay", "white_marks")])
+@cases("marks")
+def test_marks_that_the_page_writes_are_read_as_they_were_meant(case, calculator, field):
+    assert understood(calculator, field, case["text"]) == case["read"]
+
+
+@pytest.mark.parametrize("case", BORDERS, ids=lambda case: case["why"])
+def test_the_border_lies_where_geometry_puts_it(case):
+    border = Border(case["width"], case["height"], case["percent"], case["degrees"])
+    assert (*border.normal, border.limit) == pytest.approx((*case["normal"], case["limit"]), abs=1e-9)
+    for polygon, name in zip(border.sides(tuple(case["box"]), case["wide"]), ("first", "second", "band"), strict=True):
+        assert corners(polygon) == corners(case[name])
+
+
+def corners(polygon: list) -> list:
+    """The corners of a polygon once each; where it begins does not matter."""
+    return sorted({tuple(round(part, 9) + 0.0 for part in corner) for corner in polygon})
+
+
+def test_the_page_is_held_to_the_same_cases():
+    ran = subprocess.run(
+        ["node", "--test", "--test-reporter=tap", str(HERE / "typed.test.mjs")], capture_output=True, text=True, timeout=60
+    )
+    assert ran.returncode == 0, ran.stdout[-4000:] + ran.stderr[-2000:]
+    counted = {name: int(count) for name, count in re.findall(r"^# (tests|pass|fail) (\d+)$", ran.stdout, re.MULTILINE)}
+    every = sum(map(len, CASES.values())) + len(BORDERS)
+    assert counted == {"tests": every, "pass": every, "fail": 0}

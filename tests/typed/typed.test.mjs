@@ -1,0 +1,62 @@
+// node --test: holds what the page reads, writes and works out by itself to the cases that Python is held to.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+
+import { borderAt, sidesOf } from "../../theme/scripts/border-line.mjs";
+import { hexColour, marksText, numberText, pointText } from "../../theme/scripts/texts.mjs";
+import { withoutUnit, withUnit } from "../../theme/scripts/units.mjs";
+
+const read = (name) => JSON.parse(readFileSync(new URL(name, import.meta.url), "utf8"));
+const cases = read("cases.json");
+
+const each = (name, check) => {
+  for (const one of cases[name]) test(`${name} ${JSON.stringify(one.typed ?? one.set)}`, () => check(one));
+};
+
+each("without_unit", ({ typed }) => {
+  for (const unit of ["mm", "in"]) {
+    assert.equal(withUnit(typed, unit), `${typed.trim()} ${unit}`);
+    assert.equal(withoutUnit(`${typed.trim()} ${unit}`, unit), typed.trim());
+  }
+});
+each("with_unit", ({ typed }) => {
+  for (const unit of ["mm", "in"]) {
+    assert.equal(withUnit(typed, unit), typed);
+    // Only the unit that stands beside the box can be left out of it.
+    const own = typed.endsWith(` ${unit}`);
+    assert.equal(withoutUnit(typed, unit), own ? typed.slice(0, -unit.length - 1) : typed);
+  }
+});
+each("hex_colours", ({ typed, colour }) => assert.equal(hexColour(typed), colour));
+each("numbers", ({ set, text, read: value }) => same(numberText(set), { text, value }));
+each("points", ({ set, text, read: value }) => same(pointText(set), { text, value }));
+each("marks", ({ set, text }) => assert.equal(marksText(set), text));
+
+for (const { why, box, wide, normal, limit, first, second, band, ...rest } of read("border.json")) {
+  test(`border ${why}`, () => {
+    const at = borderAt(rest, rest);
+    near([...at.normal, at.limit], [...normal, limit]);
+    for (const [found, wanted] of sidesOf(rest, rest, box, wide).map((polygon, place) => [polygon, [first, second, band][place]])) {
+      near(tidy(found).flat(), tidy(wanted).flat());
+    }
+  });
+}
+
+// 0 and -0 are the same text and the same place.
+function same(found, wanted) {
+  assert.equal(found.text, wanted.text);
+  near([found.value].flat(), [wanted.value].flat(), 0);
+}
+
+function near(found, wanted, within = 1e-9) {
+  assert.equal(found.length, wanted.length, `${found} is not ${wanted}`);
+  for (const [place, value] of found.entries()) assert.ok(Math.abs(value - wanted[place]) <= within, `${found} is not ${wanted}`);
+}
+
+/** Returns the corners of a polygon once each, in order of their place: where it begins does not matter. */
+function tidy(polygon) {
+  const corners = polygon.map((corner) => corner.map((part) => Math.round(part * 1e9) / 1e9 + 0));
+  const once = new Map(corners.map((corner) => [corner.join(" "), corner]));
+  return [...once.values()].sort(([x, y], [otherX, otherY]) => x - otherX || y - otherY);
+}
