@@ -4,8 +4,10 @@ import json
 
 import pytest
 
-from calculators import job
+from calculators import job, view
 from calculators.answer import alloc, answer
+from calculators.read import read
+from tests.workbench.rows_in_rows import RowsInRowsInputs
 
 
 def last(envelope: dict, buffers=()) -> dict:
@@ -51,3 +53,50 @@ def test_alloc_gives_room_to_fill():
     room = alloc(10)
     room[:] = b"0123456789"
     assert len(room) == 10
+
+
+def parsed(calculator: str, inputs: dict, **more) -> dict:
+    return last({"do": "answer", "calculator": calculator, "inputs": inputs, **more})["parsed"]
+
+
+def test_an_answer_carries_every_value_as_it_was_read():
+    asked_for = {"border_percent": "80,5 %", "border_degrees": "½ °", "base_a": " Royal  BLUE", "base_b": "#abc", "white_marks": "2 w; 1=h",
+                 "width_mm": "½ in", "sprays": "No", "surface": "usual", "markings": "3"}  # fmt: skip
+    told = parsed("underlay", asked_for)
+    assert {name: told[name] for name in asked_for} == {
+        "border_percent": 80.5, "border_degrees": 0.5, "base_a": "#24468c", "base_b": "#aabbcc",
+        "white_marks": [[2, "wanted"], [1, "hole"]], "width_mm": 12.7, "sprays": False, "surface": "usual", "markings": 3,
+    }  # fmt: skip
+    assert "picture" not in told  # files are left out
+    assert told["outline_mm"] is None  # an optional field says nothing
+    assert parsed("drawing-size", {"mark_to": "(10½; 1e1 px)"})["mark_to"] == [10.5, 10]
+
+
+def test_problems_come_with_what_could_be_read():
+    reply = last({"do": "answer", "calculator": "underlay", "inputs": {"border_percent": "80 %", "border_degrees": "190", "white_marks": "2 ho le"}})
+    assert (reply["outcome"], [each["field"] for each in reply["problems"]]) == ("problems", ["border_degrees"])
+    assert reply["parsed"]["border_percent"] == 80
+    assert not {"border_degrees", "white_marks"} & {*reply["parsed"]}
+    # The calculator itself refuses these: there is no such area.
+    refused = last({"do": "answer", "calculator": "white-areas", "inputs": {"marks": "99 hole"}})
+    assert (refused["outcome"], refused["parsed"]["marks"]) == ("problems", [[99, "hole"]])
+
+
+def test_rows_are_read_one_by_one_and_a_wrong_field_is_missing_in_its_row():
+    inputs = RowsInRowsInputs
+    typed = [{"copies": "two", "width_mm": "1 in", "lines": [{"letters": "7", "gap_mm": "½"}]}, {"copies": "3"}]
+    assert view.parsed(inputs, read(inputs, {"markings": typed}).values) == {"markings": [
+        {"width_mm": 25.4, "lines": [{"letters": "7", "gap_mm": 0.5}]},
+        {"copies": 3, "width_mm": 25.4, "lines": [{"letters": "12", "gap_mm": None}]},
+    ]}  # fmt: skip
+    assert view.parsed(inputs, read(inputs, {}).values)["markings"][1] == {
+        "copies": 1, "width_mm": 25.4, "lines": [{"letters": "Teasel", "gap_mm": None}],
+    }  # fmt: skip
+
+
+def test_texts_aside_are_read_without_a_problem_and_never_taken_for_their_default():
+    aside = {"corner_top_left": "1;2", "corner_top_right": "over there", "nothing_of_the_kind": "1"}
+    reply = last({"do": "answer", "calculator": "drawing-size", "inputs": {}, "aside": aside})
+    assert reply["outcome"] == "result"
+    assert reply["parsed"]["corner_top_left"] == [1, 2]
+    assert "corner_top_right" not in reply["parsed"]
