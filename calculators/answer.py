@@ -25,7 +25,8 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
 
     ``envelope`` is a JSON object: {"do": "answer" | "restate" | "inspect" | "migrate", ...}. Nothing is raised:
     what cannot be answered for our own fault is an envelope with outcome "fault". Beside "inputs", "answer" takes
-    texts "aside": of fields that do not count now. They are only read. Result and problems carry what was read as "parsed".
+    texts "aside": of fields that do not count now. They are only read. Result and problems carry what was read as "parsed";
+    with "read_first" so does an envelope of progress that comes before the work, which may take long.
     """
     # Held here alone, so that pixels can be let go as soon as they are read.
     held = list(buffers)
@@ -57,6 +58,8 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
     if reading.problems:
         yield _reply(outcome="problems", problems=told(reading.problems), **read_so)
         return
+    if asked_for.get("read_first"):
+        yield _reply(outcome="progress", share=None, words=None, parsed=read_so["parsed"])
     outputs = None
     try:
         for step in calculator.steps(reading.inputs):

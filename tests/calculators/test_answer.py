@@ -72,6 +72,14 @@ def test_an_answer_carries_every_value_as_it_was_read():
     assert parsed("drawing-size", {"mark_to": "(10½; 1e1 px)"})["mark_to"] == [10.5, 10]
 
 
+def test_what_was_read_can_come_before_the_work():
+    envelope = {"do": "answer", "calculator": "seen-colour", "inputs": {"base_a": "#abc"}, "read_first": True}
+    (first, _), *_, (final, _) = answer(json.dumps(envelope))
+    told = json.loads(first)
+    assert (told["outcome"], told["parsed"]["base_a"]) == ("progress", "#aabbcc")
+    assert told["parsed"] == json.loads(final)["parsed"]
+
+
 def test_problems_come_with_what_could_be_read():
     reply = last({"do": "answer", "calculator": "underlay", "inputs": {"border_percent": "80 %", "border_degrees": "190", "white_marks": "2 ho le"}})
     assert (reply["outcome"], [each["field"] for each in reply["problems"]]) == ("problems", ["border_degrees"])

@@ -3,9 +3,9 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { borderAt, sidesOf } from "../../theme/scripts/border-line.mjs";
-import { hexColour, marksText, numberText, pointText } from "../../theme/scripts/texts.mjs";
-import { withoutUnit, withUnit } from "../../theme/scripts/units.mjs";
+import { borderAt, sidesOf } from "../../theme/scripts/picture/border-line.mjs";
+import { hexColour, marksText, numberText, pointText } from "../../theme/scripts/form/texts.mjs";
+import { withoutUnit, withUnit } from "../../theme/scripts/frame/units.mjs";
 
 const read = (name) => JSON.parse(readFileSync(new URL(name, import.meta.url), "utf8"));
 const cases = read("cases.json");

@@ -4,6 +4,7 @@
 
 import { everyField, fieldsOf, readInputs } from "./fields.mjs";
 import { filesOf } from "./files.mjs";
+import { takeMeant } from "./meant.mjs";
 import { pixelsOf } from "../picture/pixels.mjs";
 
 /** Work that takes longer shows its progress. */
@@ -52,22 +53,23 @@ function inputsAt(inputs, within) {
 /** The way from one form to the engine. */
 export class Asking {
   #engine;
+  #form;
   #calculator;
   #limitMs;
   #flight = null;
 
   /**
    * @param {object} engine
-   * @param {string} calculator id
-   * @param {number} limitMs
+   * @param {HTMLElement} root the .dw-calculator
    * @param {object} on
    * @param {(share: number | null, words: string | null) => void} on.progress after 0.3 s and then as it comes
    * @param {() => void} on.quiet the work is over
    */
-  constructor(engine, calculator, limitMs, on) {
+  constructor(engine, root, on) {
     this.#engine = engine;
-    this.#calculator = calculator;
-    this.#limitMs = limitMs;
+    this.#form = root.querySelector(".dw-form");
+    this.#calculator = root.dataset.calculator;
+    this.#limitMs = Number(root.dataset.limitS) * 1000;
     this.on = on;
   }
 
@@ -87,12 +89,14 @@ export class Asking {
   }
 
   /**
-   * Asks, and always comes back with an envelope.
+   * Asks, and always comes back with an envelope. The form learns what was read before the work on it begins.
    * @param {{inputs: object, aside: object, files: Map<string, object>}} question
    * @param {"mm" | "in"} units
    * @returns {Promise<{envelope: object, buffers: Uint8Array[]}>}
    */
-  async ask({ inputs, aside, files }, units) {
+  async ask(question, units) {
+    const { inputs, aside, files } = question;
+    const takeRead = ({ parsed }) => parsed && takeMeant(this.#form, parsed, question, units);
     const flight = { controller: new AbortController(), slow: false, share: null, words: null };
     this.#flight = flight;
     const timer = setTimeout(() => {
@@ -102,7 +106,9 @@ export class Asking {
     const options = {
       limitMs: this.#limitMs,
       signal: flight.controller.signal,
-      onProgress: ({ share, words }) => {
+      onProgress: (envelope) => {
+        if (envelope.parsed) return takeRead(envelope);
+        const { share, words } = envelope;
         Object.assign(flight, { share, words });
         if (flight.slow) this.on.progress(share, words);
       },
@@ -111,8 +117,10 @@ export class Asking {
       const trouble = await this.#inspect(files, options);
       if (trouble) return trouble;
       const sent = await filesToSend(files);
-      const request = { do: "answer", calculator: this.#calculator, inputs, aside, files: sent, units };
-      return await this.#engine.ask(request, options);
+      const request = { do: "answer", calculator: this.#calculator, inputs, aside, files: sent, units, read_first: true };
+      const reply = await this.#engine.ask(request, options);
+      takeRead(reply.envelope);
+      return reply;
     } finally {
       clearTimeout(timer);
       this.#flight = null;

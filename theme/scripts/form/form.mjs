@@ -25,7 +25,6 @@ import {
 } from "./fields.mjs";
 import { filesOf, holdFile, listenForFiles, showThumb } from "./files.mjs";
 import { Keeping } from "../keep/keeping.mjs";
-import { takeMeant } from "./meant.mjs";
 import { showNote, removeNote } from "./notes.mjs";
 import { showOutcome, Status } from "./outcome.mjs";
 import { showProblems, steadily, titleOf } from "./problems.mjs";
@@ -77,7 +76,7 @@ export class Form {
     const answer = root.querySelector(".dw-answer");
     this.#answer = new Answer(answer, visit.say);
     this.#status = new Status(root, visit.say);
-    this.#asking = new Asking(visit.engine, root.dataset.calculator, Number(root.dataset.limitS) * 1000, {
+    this.#asking = new Asking(visit.engine, root, {
       progress: (share, words) => this.#status.working(share, words),
       quiet: () => this.#status.idle(),
     });
@@ -336,16 +335,16 @@ export class Form {
     return JSON.stringify([inputs, chosen, this.#unit]);
   }
 
-  #show({ envelope, buffers }, question = { files: new Map() }) {
-    const { files } = question;
-    const { outcome, problems = [], fills = {}, parsed = {} } = envelope;
+  // -- Showing ------------------------------------------------------------------------------------
+
+  #show({ envelope, buffers }, { files } = { files: new Map() }) {
+    const { outcome, problems = [], fills = {} } = envelope;
     const isAnswer = outcome === "result" || outcome === "problems";
     showOutcome(this.#root, isAnswer ? null : envelope, this.#say);
     if (!isAnswer) {
       this.#status.stale();
       return;
     }
-    takeMeant(this.#form, parsed, question, this.#unit);
     this.#takeFills(files, fills, problems);
     const { shown, labels } = unfilledAmong(this.#form, problems);
     showProblems(this.#form, shown, this.#say);

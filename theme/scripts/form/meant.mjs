@@ -37,7 +37,7 @@ export function write(field, text, value) {
  * @param {HTMLFormElement} form
  * @param {Record<string, object>} parsed values by field name
  * @param {{inputs: object, aside: object}} question the texts that were sent
- * @param {"mm" | "in"} unit the unit that the fields show
+ * @param {"mm" | "in"} unit the unit that the fields showed when it was asked
  */
 export function takeMeant(form, parsed, { inputs, aside }, unit) {
   takeWithin(form, parsed, { ...aside, ...inputs }, readInputs(form, unit));

@@ -3,8 +3,8 @@
  * typing all write the text of one field, and the answer follows. Python reads that text and draws what it means.
  */
 
-import { meantBy, write } from "./meant.mjs";
-import { marksText } from "./texts.mjs";
+import { meantBy, write } from "../form/meant.mjs";
+import { marksText } from "../form/texts.mjs";
 
 /** The marks of one calculator. */
 export class Marks {

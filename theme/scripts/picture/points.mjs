@@ -5,9 +5,9 @@
 
 import { controlOf, differsFromDelivered, everyField } from "../form/fields.mjs";
 import { Loupe } from "./loupe.mjs";
-import { meantBy, write } from "./meant.mjs";
+import { meantBy, write } from "../form/meant.mjs";
 import { Stage } from "./stage.mjs";
-import { pointText } from "./texts.mjs";
+import { pointText } from "../form/texts.mjs";
 
 const ZOOM_STEP = 1.6;
 /** A marker is taken by the nearest within this, so that two that lie close can both be had. */
