@@ -21,13 +21,14 @@ from typing import Any
 import jinja2
 import yaml
 
-from builder import cautions, figures_in_steps, waits, worked
+from builder import cautions, figures_in_steps, kinds, waits, worked
 from builder.answers import Answers
 from builder.how_to import how_to
 from builder.mistakes import Mistakes
 from builder.table_pages import TablePrinter, pages_of_tables, write_files
 from calculators import catalogue, messages, numbers, tables
 from calculators.declare import Calculator
+from calculators.declare.result import SECTIONS
 from calculators.stages import STAGES
 from calculators.view import default_view, describe
 
@@ -81,6 +82,8 @@ class _Printer:
         found = _known(catalogue.find, "There is no such calculator")(id)
         self.calculator_pages.add(id)
         described = describe(found)
+        if unshown := list(kinds.unshown(self.templates, described)):
+            raise ValueError("; ".join(unshown))
         macros = self.templates.get_template("calculator.html").module
         sources = tables.by_id("sources")
         return _block(
@@ -156,6 +159,7 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
         lstrip_blocks=True,
     )
     templates.filters["plain"] = numbers.plain
+    templates.globals["sections"] = SECTIONS
     printer = _Printer(root, templates, TablePrinter(templates, pages_of_tables(content)), answers or Answers(content))
     environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(content),

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from calculators import units
-from calculators.declare import Calculator, FileField, asked
-from calculators.read import GivenFile, read
+from calculators.declare import Calculator, FileField, GivenFile, asked
+from calculators.read import read
 from calculators.view import view
 
 

@@ -8,9 +8,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from calculators import catalogue, job, units, view
-from calculators.declare import NumberField, Problem, Progress, Refused, RowsField, asked
-from calculators.files.picture import PictureTrouble, checked_header
-from calculators.read import GivenFile, Reading, read, read_aside
+from calculators.declare import GivenFile, Problem, Progress, Refused, asked
+from calculators.declare.field import Trouble, parsed, restated
+from calculators.declare.result import plain, standing_alone
+from calculators.read import Reading, read, read_aside
 
 Reply = tuple[str, list[bytes]]
 
@@ -71,23 +72,29 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
         yield _reply(outcome="problems", problems=told(refused.problems), **read_so)
         return
     shown = view.view(outputs, display)
-    files, handed = [], []
-    for name, file in view.out_files(outputs):
-        shown[name]["buffer"] = len(handed)
-        files.append({"result": name, "name": file.name, "media": file.media, "buffer": len(handed)})
-        handed.append(file.data)
-    for name, scenes in view.out_scenes(outputs):
-        for place, scene in zip(shown[name]["scenes"], scenes.scenes, strict=True):
-            place["over"] = [len(handed), len(handed) + 1]
-            handed += scene.over
-    result = _finite(view.plain(outputs))
+    files, handed = _handed_over(outputs, shown)
+    result = _finite(plain(outputs))
     yield _reply(handed, outcome="result", result=result, view=shown, files=files, **read_so)
 
 
 def _parsed(inputs: type, reading: Reading, aside: Mapping[str, Any]) -> dict[str, Any]:
     """Return what was read, of texts ``aside`` too: for those the reading has defaults only."""
     counting = {name: value for name, value in reading.values.items() if name not in aside}
-    return view.parsed(inputs, counting | read_aside(inputs, aside))
+    return parsed(inputs, counting | read_aside(inputs, aside))
+
+
+def _handed_over(outputs: Any, shown: dict[str, Any]) -> tuple[list[dict[str, Any]], list[bytes]]:
+    """Return the list of files to be saved and all buffers, files first; where each lies is written into ``shown``."""
+    files, buffers = [], []
+    results = standing_alone(type(outputs))
+    for name, result in results.items():
+        if file := result.saved(getattr(outputs, name)):
+            shown[name]["buffer"] = len(buffers)
+            files.append({"result": name, "name": file.name, "media": file.media, "buffer": len(buffers)})
+            buffers.append(file.data)
+    for name, result in results.items():
+        result.hand_over(getattr(outputs, name), shown[name], buffers)
+    return files, buffers
 
 
 def told(problems: Iterable[Problem]) -> list[dict[str, str]]:
@@ -105,22 +112,9 @@ def _given(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -
 
 
 def _restate(asked_for: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the lengths that were typed as texts in another unit, where they can be read."""
     display = units.DISPLAYS[asked_for["units"]]
-    return _restated(catalogue.find(asked_for["calculator"]).inputs, asked_for.get("inputs", {}), display)
-
-
-def _restated(inputs: type, typed: Mapping[str, Any], display: units.Display) -> dict[str, Any]:
-    """Return the lengths among ``typed`` as texts in the unit of ``display``, where they can be read."""
-    texts: dict[str, Any] = {}
-    for name, field in asked(inputs).items():
-        if isinstance(field, RowsField) and isinstance(typed.get(name), list):
-            texts[name] = [_restated(field.row, row, display) for row in typed[name]]
-        elif isinstance(field, NumberField) and field.is_length and isinstance(typed.get(name), str):
-            try:
-                texts[name] = units.restated(units.length_mm(typed[name]), display)
-            except units.Unread:
-                continue
-    return texts
+    return restated(catalogue.find(asked_for["calculator"]).inputs, asked_for.get("inputs", {}), display)
 
 
 def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, Any]:
@@ -129,10 +123,8 @@ def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray])
     problems, headers = [], {}
     for path, given in _given(asked_for, buffers).items():
         try:
-            field = _field_at(inputs, path)
-            header = checked_header(given.name, given.data, wanted=field.pixels, or_outlines=bool(field.outlines))
-            headers[path] = {"orientation": header.orientation, "profiled": header.profiled, "outlines": header.kind == "SVG"}
-        except PictureTrouble as trouble:
+            headers[path] = _field_at(inputs, path).inspected(given)
+        except Trouble as trouble:
             problems.append({"field": path, "text": trouble.text, "hint": trouble.hint})
     return {"problems": problems, "headers": headers}
 

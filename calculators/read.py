@@ -1,7 +1,7 @@
 """Typed text in, inputs out, or every problem at once.
 
-This is the only place where what a reader typed is understood. Nothing is clamped: a value outside
-its range is a problem that names its field.
+Each kind of field reads its own text (``calculators.declare``); here is the walk over the fields of a
+calculator. Nothing is clamped: a value outside its range is a problem that names its field.
 """
 
 from __future__ import annotations
@@ -9,38 +9,12 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Mapping
-from dataclasses import MISSING, dataclass, fields
+from dataclasses import MISSING, dataclass
 from typing import Any
 
-from calculators import messages, numbers, tables, units
-from calculators.declare import (
-    ChoiceField,
-    ColourField,
-    Field,
-    FileField,
-    NamedFile,
-    NumberField,
-    PictureField,
-    PointField,
-    Problem,
-    RowsField,
-    TextField,
-    YesNoField,
-    asked,
-)
-from calculators.files.picture import Picture, PictureTrouble, read_picture
-
-YES = ("yes", "true", "on", "1", "y")
-NO = ("no", "false", "off", "0", "n")
-
-
-@dataclass(frozen=True)
-class GivenFile:
-    """A file as it was handed in: ``pixels`` are (width, height, RGBA bytes) where already decoded."""
-
-    name: str
-    data: bytes
-    pixels: tuple[int, int, bytes] | None = None
+from calculators import messages, numbers, units
+from calculators.declare import Field, GivenFile, Problem, asked
+from calculators.declare.field import Trouble, defaults
 
 
 @dataclass(frozen=True)
@@ -56,14 +30,6 @@ class Reading:
     values: Mapping[str, Any]
 
 
-class _Trouble(Exception):
-    """A problem on its way to its field."""
-
-    def __init__(self, text: str, hint: str = "") -> None:
-        super().__init__(text)
-        self.text, self.hint = text, hint
-
-
 def read(
     inputs: type,
     typed: Mapping[str, Any],
@@ -76,319 +42,126 @@ def read(
     takes its default; one that is empty is a problem. ``display`` is the unit in which limits are
     named.
     """
-    return _Reader(files or {}, display).read(inputs, typed, "")
+    handed_in = _HandedIn(files or {}, display)
+    reading = _Walk(handed_in, inputs, typed, "").read()
+    problems = [*reading.problems, *handed_in.unclaimed(asked(inputs))]
+    made = None if problems else reading.inputs
+    return Reading(made, _in_order(problems, inputs, ""), reading.fills, reading.values)
 
 
 def read_aside(inputs: type, typed: Mapping[str, Any]) -> dict[str, Any]:
     """Return the values of ``typed`` texts that do not count now, by name; what cannot be read is left out."""
-    reader, values = _Reader({}, units.MM), {}
-    for name, field in asked(inputs).items():
-        if name in typed and not isinstance(field, RowsField | FileField):
-            try:
-                values[name] = reader.value(field, typed[name])
-            except _Trouble:
-                continue
-    return values
+    fields = asked(inputs)
+    return {name: value for name, value in read(inputs, typed).values.items() if name in typed and fields[name].told_to_page}
 
 
-class _Reader:
+class _HandedIn:
+    """What is the same for all fields at any depth: the files, which of them fields took, and the unit."""
+
     def __init__(self, files: Mapping[str, GivenFile], display: units.Display) -> None:
         self.files, self.display, self.claimed = files, display, set()
 
-    def read(self, inputs: type, typed: Mapping[str, Any], within: str) -> Reading:
-        problems: list[Problem] = []
-        values: dict[str, Any] = {}
-        rows: dict[str, Any] = {}
-        fills: dict[str, str] = {}
-        declared = {each.name: (each, each.metadata["field"]) for each in fields(inputs)}
-        # Pictures first: they may give other fields their value.
-        ordered = sorted(declared.items(), key=lambda item: not isinstance(item[1][1], PictureField))
-        for name, (each, field) in ordered:
-            path = f"{within}{name}"
-            try:
-                if isinstance(field, RowsField):
-                    values[name], rows[name] = self._rows(field, typed.get(name, MISSING), each.default, path, problems, fills)
-                elif isinstance(field, FileField):
-                    values[name] = self._file(field, path, typed.get(name), each.default)
-                    if isinstance(field, PictureField) and values[name]:
-                        self._fill(inputs, field, values[name], typed, within, values, fills, problems)
-                elif name not in values:
-                    values[name] = (
-                        self.value(field, typed[name]) if name in typed else _default(each, field)
-                    )
-            except _Trouble as trouble:
-                problems.append(Problem(path, trouble.text, trouble.hint))
-        problems += [_unknown(f"{within}{name}", name, declared) for name in typed if name not in declared]
-        if not within:
-            problems += [
-                Problem(path, messages.UNKNOWN_FILE_FIELD.format(name=path), _fields_are(declared))
-                for path in self.files if path not in self.claimed
-            ]  # fmt: skip
-        order = {name: place for place, name in enumerate(declared)}
-        problems.sort(key=lambda problem: order.get(re.split(r"[.\[]", problem.field[len(within):])[0], 999))
-        made = None if problems else inputs(**values)
-        wrong = {problem.field for problem in problems}
-        understood = {name: value for name, value in (values | rows).items() if f"{within}{name}" not in wrong}
-        return Reading(made, tuple(problems), fills, understood)
+    def unclaimed(self, fields: Mapping[str, Field]) -> list[Problem]:
+        """Return a problem for each file that no field took."""
+        return [
+            Problem(path, messages.UNKNOWN_FILE_FIELD.format(name=path), _fields_are(fields))
+            for path in self.files if path not in self.claimed
+        ]  # fmt: skip
 
-    def value(self, field: Field, text: Any) -> Any:
-        """Return the value of one field from its typed text."""
-        if not isinstance(text, str):
-            raise _Trouble(_words(messages.NOT_TEXT, field), messages.TEXTS_IN_QUOTES)
-        if not text.strip() and not (isinstance(field, TextField) and field.may_be_empty):
-            hint = messages.LEAVE_OUT.format(without=field.without) if field.optional and field.without else ""
-            raise _Trouble(_words(messages.ENTER, field), hint)
-        match field:
-            case NumberField():
-                return self._number(field, text)
-            case ChoiceField():
-                return _choice(field, text.strip())
-            case YesNoField():
-                return _yes_no(field, text.strip())
-            case ColourField():
-                return _colour(field, text.strip())
-            case PointField():
-                return _point(field, text)
-            case TextField():
-                if len(text) > field.most:
-                    raise _Trouble(
-                        _words(messages.TOO_LONG, field, most=field.most), messages.TYPED.format(typed=messages.quoted(text))
-                    )
-                return text
-        raise TypeError(f"no way to read a {type(field).__name__}")
 
-    def _number(self, field: NumberField, text: str) -> float:
-        try:
-            value = _measured(field, text)
-            trouble = None if field.low <= value <= field.high else self._out_of_range(field, text)
-        except units.Unread as unread:
-            trouble = _not_read(field, unread)
-        if trouble and field.names and (named := _named(field, text)) is not None:
-            value, trouble = named, None
-        if trouble:
-            raise trouble
-        if not field.whole:
-            return value
-        if value != int(value):
-            hint = messages.MUST_BE_WHOLE.format(typed=messages.quoted(text))
-            raise _Trouble(_words(messages.NOT_WHOLE, field), hint)
-        return int(value)
+class _Walk:
+    """One inputs dataclass, that of the calculator or of a row; its fields' addresses begin with ``within``."""
 
-    def _out_of_range(self, field: NumberField, text: str) -> _Trouble:
-        low, high, unit = shown_range(field, self.display)
-        return _Trouble(
-            _words(messages.BETWEEN, field, low=low, high=high, unit=unit),
-            messages.TYPED.format(typed=messages.quoted(text)),
-        )
+    def __init__(self, handed_in: _HandedIn, inputs: type, typed: Mapping[str, Any], within: str) -> None:
+        self.handed_in, self.inputs, self.typed, self.within = handed_in, inputs, typed, within
+        self.fields, self.defaults = asked(inputs), defaults(inputs)
+        self.values: dict[str, Any] = {}
+        self.problems: list[Problem] = []
+        self.fills: dict[str, str] = {}
+        #: What could be read of each row, by the name of the field.
+        self.of_rows: dict[str, tuple[Mapping[str, Any], ...]] = {}
 
-    def _rows(self, field: RowsField, typed: Any, default: Any, path: str, problems: list, fills: dict) -> tuple[Any, Any]:
-        """Return the rows as inputs, and what could be read of each."""
-        if typed is MISSING:
-            return default, tuple(map(vars, default))
-        if not isinstance(typed, list) or not all(isinstance(row, Mapping) for row in typed):
-            raise _Trouble(_words(messages.NOT_ROWS, field))
-        if len(typed) < field.fewest:
-            rows = "row" if field.fewest == 1 else "rows"
-            raise _Trouble(_words(messages.TOO_FEW_ROWS, field, fewest=field.fewest, rows=rows))
-        if len(typed) > field.most:
-            raise _Trouble(_words(messages.TOO_MANY_ROWS, field, most=field.most))
-        read = [self.read(field.row, row, f"{path}[{place}].") for place, row in enumerate(typed)]
-        for each in read:
-            problems += each.problems
-            fills.update(each.fills)
-        return tuple(each.inputs for each in read), tuple(each.values for each in read)
-
-    def _file(self, field: FileField, path: str, typed: Any, default: Any) -> Any:
-        if typed is not None:
-            raise _Trouble(_words(messages.NOT_A_FILE, field))
-        given = self.files.get(path)
-        self.claimed.add(path)
-        if given is None:
-            if not field.optional:
-                raise _Trouble(_words(messages.CHOOSE_FILE, field))
-            return default
-        if not given.data:
-            raise _Trouble(messages.EMPTY_FILE.format(name=given.name))
-        if not isinstance(field, PictureField):
-            return NamedFile(given.name, "", given.data)
-        try:
-            return read_picture(given.name, given.data, pixels=given.pixels, wanted=field.pixels, or_outlines=bool(field.outlines))
-        except PictureTrouble as trouble:
-            raise _Trouble(trouble.text, trouble.hint) from None
-
-    def _fill(
-        self, inputs: type, field: PictureField, given: Picture, typed: Mapping[str, Any], within: str,
-        values: dict, fills: dict, problems: list,
-    ) -> None:  # fmt: skip
-        """Give other fields the values that the picture's header holds, unless they contradict."""
-        declared = {each.name: each.metadata["field"] for each in fields(inputs)}
-        for name, attribute in field.fills.items():
-            value = getattr(given, attribute)
-            if value is None:
+    def read(self) -> Reading:
+        # First those that may give others their value.
+        for name, field in sorted(self.fields.items(), key=lambda item: not item[1].fills):
+            if name in self.values:
                 continue
             try:
-                stated = self.value(declared[name], typed[name]) if name in typed else value
-                if stated != value:
-                    raise _Trouble(
-                        messages.FILE_CONTRADICTS.format(
-                            Label=messages.as_subject(declared[name].label), read=numbers.plain(value),
-                            typed=numbers.plain(stated)),
-                        messages.TAKE_PICTURE_OR_TYPE,
-                    )  # fmt: skip
-                values[name] = self.value(declared[name], numbers.plain(value))
-                fills[f"{within}{name}"] = numbers.plain(value)
-            except _Trouble as trouble:
-                values[name] = None  # read; the problem below keeps it from being used
-                problems.append(Problem(f"{within}{name}", trouble.text, trouble.hint))
+                self.values[name] = field.taken(_Given(self, name, self.typed.get(name, MISSING)))
+            except Trouble as trouble:
+                self.told(name, trouble)
+            else:
+                self.fill(field, self.values[name])
+        self.problems += [self.unknown(name) for name in self.typed if name not in self.fields]
+        problems = _in_order(self.problems, self.inputs, self.within)
+        wrong = {problem.field for problem in problems}
+        values = {name: value for name, value in (self.values | self.of_rows).items() if f"{self.within}{name}" not in wrong}
+        return Reading(None if problems else self.inputs(**self.values), problems, self.fills, values)
+
+    def fill(self, field: Field, value: Any) -> None:
+        """Give other fields the values that this one's holds, unless what is typed contradicts them."""
+        for name, attribute in field.fills.items() if value else ():
+            given = getattr(value, attribute)
+            if given is None:
+                continue
+            other, text = self.fields[name], numbers.plain(given)
+            try:
+                stated = other.taken(_Given(self, name, self.typed[name])) if name in self.typed else given
+                if stated != given:
+                    raise other.trouble(
+                        messages.FILE_CONTRADICTS, messages.TAKE_PICTURE_OR_TYPE, read=text, typed=numbers.plain(stated)
+                    )
+                self.values[name] = other.taken(_Given(self, name, text))
+                self.fills[f"{self.within}{name}"] = text
+            except Trouble as trouble:
+                self.values[name] = None  # read; the problem keeps it from being used
+                self.told(name, trouble)
+
+    def told(self, name: str, trouble: Trouble) -> None:
+        self.problems.append(Problem(f"{self.within}{name}", trouble.text, trouble.hint))
+
+    def unknown(self, name: str) -> Problem:
+        near = difflib.get_close_matches(name[:100], self.fields, n=1)
+        hint = messages.DID_YOU_MEAN.format(meant=messages.quoted(near[0])) if near else _fields_are(self.fields)
+        return Problem(f"{self.within}{name}", messages.UNKNOWN_FIELD.format(name=name[:100]), hint)
 
 
-def shown_range(field: NumberField, display: units.Display) -> tuple[str, str, str]:
-    """Return low, high and " unit" of a number as a reader sees them; as printed they are accepted."""
-    if field.unit == "1:n":
-        return f"1:{numbers.plain(field.low)}", f"1:{numbers.plain(field.high)}", ""
-    if field.is_length and display is not units.MM:
-        return (
-            numbers.inward(units.in_display(field.low, display), 4, up=True),
-            numbers.inward(units.in_display(field.high, display), 4, up=False),
-            f" {display.unit}",
-        )
-    unit = units.shown_unit(field.unit)
-    return numbers.plain(field.low), numbers.plain(field.high), f" {unit}" if unit else ""
+@dataclass(frozen=True)
+class _Given:
+    """What was handed in for one field of a walk, as ``calculators.declare.field.Given`` has it."""
+
+    walk: _Walk
+    name: str
+    typed: Any
+
+    @property
+    def default(self) -> Any:
+        return self.walk.defaults[self.name]
+
+    @property
+    def display(self) -> units.Display:
+        return self.walk.handed_in.display
+
+    def file(self) -> GivenFile | None:
+        path = f"{self.walk.within}{self.name}"
+        self.walk.handed_in.claimed.add(path)
+        return self.walk.handed_in.files.get(path)
+
+    def rows(self, row: type) -> tuple[Any, ...]:
+        path = f"{self.walk.within}{self.name}"
+        made = [_Walk(self.walk.handed_in, row, each, f"{path}[{place}].").read() for place, each in enumerate(self.typed)]
+        for each in made:
+            self.walk.problems += each.problems
+            self.walk.fills.update(each.fills)
+        self.walk.of_rows[self.name] = tuple(each.values for each in made)
+        return tuple(each.inputs for each in made)
 
 
-def choice_labels(field: ChoiceField) -> dict[str, str]:
-    """Return the values that a choice may take, each with its label."""
-    if field.options:
-        return dict(field.options)
-    part, wanted = field.where or ("", "")
-    return {row.id: row.label for row in tables.load(field.table) if not part or getattr(row, part) == wanted}
+def _in_order(problems: list[Problem], inputs: type, within: str) -> tuple[Problem, ...]:
+    """Return problems in the order of the fields; those of no field come last."""
+    order = {name: place for place, name in enumerate(asked(inputs))}
+    return tuple(sorted(problems, key=lambda each: order.get(re.split(r"[.\[]", each.field[len(within) :])[0], len(order))))
 
 
-def _default(each: Any, field: Field) -> Any:
-    if each.default is MISSING:
-        raise _Trouble(_words(messages.ENTER, field))
-    return each.default
-
-
-def _measured(field: NumberField, text: str) -> float:
-    """Return the number typed for a length, a scale or anything else. Raises units.Unread."""
-    if field.is_length:
-        return units.length_mm(text)
-    return units.ratio(text) if field.unit == "1:n" else units.number(text, field.unit)
-
-
-def _not_read(field: NumberField, unread: units.Unread) -> _Trouble:
-    if field.is_length:
-        return _Trouble(_words(messages.NOT_A_LENGTH, field), str(unread))
-    if field.unit == "1:n":
-        hint = f"{unread} {messages.RATIO_OR_NAME}" if field.names else str(unread)
-        return _Trouble(_words(messages.NOT_A_RATIO, field), hint)
-    return _Trouble(_words(messages.NOT_A_NUMBER, field), str(unread))
-
-
-def _named(field: NumberField, text: str) -> float | None:
-    """Return the number that ``text`` names in the table of the field, or None if it names none.
-
-    A name that stands for several numbers is a problem that lists them.
-    """
-    wanted = _folded(text)
-    found = {}
-    for row in tables.load(field.names):
-        if wanted in (_folded(row.id), _folded(row.label)):
-            return row.ratio.value
-        if wanted in map(_folded, row.aliases):
-            found.setdefault(row.ratio.value, row.label)
-    if len(found) > 1:
-        raise _Trouble(
-            _words(messages.NOT_A_RATIO, field),
-            messages.SEVERAL_SCALES.format(
-                typed=messages.quoted(text),
-                names=", ".join(f"{label} (1:{numbers.plain(value)})" if ":" not in label else label
-                                for value, label in found.items())),
-        )  # fmt: skip
-    return next(iter(found), None)
-
-
-def _choice(field: ChoiceField, text: str) -> str:
-    labels = choice_labels(field)
-    text = tables.current(field.table, text) if field.table else text  # a kept job may know an older id
-    if text in labels:
-        return text
-    for value, label in labels.items():
-        if _folded(text) in (_folded(value), _folded(label)):
-            return value
-    near = difflib.get_close_matches(_folded(text)[:100], [*map(_folded, labels)], n=1)
-    hint = (
-        messages.DID_YOU_MEAN.format(meant=messages.quoted(near[0])) if near
-        else messages.ON_THE_LIST.format(names=", ".join(labels))
-    )  # fmt: skip
-    raise _Trouble(_words(messages.NOT_ON_LIST, field), f"{messages.TYPED.format(typed=messages.quoted(text))} {hint}")
-
-
-def _yes_no(field: YesNoField, text: str) -> bool:
-    if text.lower() in YES + NO:
-        return text.lower() in YES
-    raise _Trouble(
-        _words(messages.NOT_YES_OR_NO, field),
-        f"{messages.TYPED.format(typed=messages.quoted(text))} {messages.YES_OR_NO_HINT}",
-    )
-
-
-def _colour(field: ColourField, text: str) -> str:
-    short = re.fullmatch(r"#?([0-9a-fA-F])([0-9a-fA-F])([0-9a-fA-F])", text)
-    full = "".join(2 * digit for digit in short.groups()) if short else text.removeprefix("#")
-    if re.fullmatch(r"[0-9a-fA-F]{6}", full):
-        return f"#{full.lower()}"
-    if field.names and (named := _named_colour(field, text)):
-        return named
-    hint = messages.COLOUR_OR_NAME if field.names else messages.COLOUR_HINT
-    raise _Trouble(_words(messages.NOT_A_COLOUR, field), f"{messages.TYPED.format(typed=messages.quoted(text))} {hint}")
-
-
-def _named_colour(field: ColourField, text: str) -> str | None:
-    """Return the colour that ``text`` names in the table of the field, or None. Close names are told as a problem."""
-    wanted = _folded(text)
-    names = {
-        _folded(name): row for row in tables.load(field.names) for name in (*row.aliases, row.label, row.id)
-    }
-    if wanted in names:
-        return names[wanted].colour
-    if near := difflib.get_close_matches(wanted[:100], names, n=1):
-        raise _Trouble(
-            _words(messages.NOT_A_COLOUR, field),
-            f"{messages.TYPED.format(typed=messages.quoted(text))} "
-            f"{messages.DID_YOU_MEAN.format(meant=messages.quoted(names[near[0]].label))}",
-        )
-    return None
-
-
-def _point(field: PointField, text: str) -> tuple[float, float]:
-    try:
-        point = units.point(text)
-    except units.Unread as unread:
-        raise _Trouble(_words(messages.NOT_A_POINT, field), str(unread)) from None
-    if not all(field.low <= part <= field.high for part in point):
-        low, high = numbers.plain(field.low), numbers.plain(field.high)
-        raise _Trouble(
-            _words(messages.POINT_BETWEEN, field, low=low, high=high), messages.TYPED.format(typed=messages.quoted(text))
-        )
-    return point
-
-
-def _folded(text: str) -> str:
-    return " ".join(text.casefold().split())
-
-
-def _unknown(path: str, name: str, declared: Mapping[str, Any]) -> Problem:
-    near = difflib.get_close_matches(name[:100], declared, n=1)
-    hint = messages.DID_YOU_MEAN.format(meant=messages.quoted(near[0])) if near else _fields_are(declared)
-    return Problem(path, messages.UNKNOWN_FIELD.format(name=name[:100]), hint)
-
-
-def _fields_are(declared: Mapping[str, Any]) -> str:
-    return messages.FIELDS_ARE.format(names=", ".join(declared))
-
-
-def _words(sentence: str, field: Field, **values: Any) -> str:
-    label = field.label
-    return sentence.format(label=messages.in_sentence(label), Label=messages.as_subject(label), **values)
+def _fields_are(fields: Mapping[str, Field]) -> str:
+    return messages.FIELDS_ARE.format(names=", ".join(fields))

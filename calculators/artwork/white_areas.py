@@ -54,7 +54,7 @@ class WhiteAreasInputs:
     width_mm: float = printed_width()
     tolerance: float = white_tolerance(default=TOLERANCE)
     marks: str = shared("white-marks", text(
-        "Your marks", default="", most=800, may_be_empty=True, marks="shown", read=read_marks,
+        "Your marks", default="", most=800, may_be_empty=True, marks="shown", grammar=read_marks,
         help="Tap an area in the drawing, choose in the table, or type: 3 hole, 5 wanted, 1 background. Empty: all as guessed.",
     ))  # fmt: skip
 

@@ -4,10 +4,19 @@ Inputs are a frozen, keyword-only dataclass whose fields are made by ``number``,
 and so on; results are another whose fields are made by ``measure``, ``verdict``, ``table`` and so
 on. A ``Calculator`` ties them to one pure function. The form, the validation, the page's tables,
 the command line, the job and the generic tests all read these declarations and nothing else.
+
+Each kind of field and of result is a module here, named for the kind. What the modules list in
+``__all__`` is one vocabulary: callers take it from this package.
 """
 
-# The names of the four modules are one vocabulary: callers take them from here.
-from calculators.declare.calculator import *
-from calculators.declare.fields import *
-from calculators.declare.results import *
+from importlib import import_module
+from pkgutil import iter_modules
+
 from calculators.values import *
+
+#: The modules of this package by name, those of the kinds among them. Found by their place, so that a new kind is listed nowhere.
+MODULES = {each.name: import_module(f"{__name__}.{each.name}") for each in iter_modules(__path__)}
+
+# A function may have the name of its module: here the name is then the function.
+for _module in MODULES.values():
+    globals().update({name: getattr(_module, name) for name in _module.__all__})

@@ -7,6 +7,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
+__all__ = ["Calculator"]
+
 
 @dataclass(frozen=True, kw_only=True)
 class Calculator:

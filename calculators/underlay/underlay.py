@@ -82,7 +82,7 @@ def _weight(of: str, term: str) -> int:
 class UnderlayInputs:
     picture: Picture | None = marking_picture(without="the crest of the demonstration is taken.", or_outlines=True)
     white_marks: str = shared("white-marks", text(
-        "White areas", default="", most=800, may_be_empty=True, marks="areas", read=read_marks,
+        "White areas", default="", most=800, may_be_empty=True, marks="areas", grammar=read_marks,
         help="Tap an area in the drawing of them, or type: 3 hole, 5 wanted, 1 background. Empty: all as guessed.",
     ))  # fmt: skip
     white_tolerance: float = white_tolerance(default=TOLERANCE)

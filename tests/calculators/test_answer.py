@@ -4,8 +4,9 @@ import json
 
 import pytest
 
-from calculators import job, view
+from calculators import job
 from calculators.answer import alloc, answer
+from calculators.declare.field import parsed as parsed_fields
 from calculators.read import read
 from tests.workbench.rows_in_rows import RowsInRowsInputs
 
@@ -93,11 +94,11 @@ def test_problems_come_with_what_could_be_read():
 def test_rows_are_read_one_by_one_and_a_wrong_field_is_missing_in_its_row():
     inputs = RowsInRowsInputs
     typed = [{"copies": "two", "width_mm": "1 in", "lines": [{"letters": "7", "gap_mm": "½"}]}, {"copies": "3"}]
-    assert view.parsed(inputs, read(inputs, {"markings": typed}).values) == {"markings": [
+    assert parsed_fields(inputs, read(inputs, {"markings": typed}).values) == {"markings": [
         {"width_mm": 25.4, "lines": [{"letters": "7", "gap_mm": 0.5}]},
         {"copies": 3, "width_mm": 25.4, "lines": [{"letters": "12", "gap_mm": None}]},
     ]}  # fmt: skip
-    assert view.parsed(inputs, read(inputs, {}).values)["markings"][1] == {
+    assert parsed_fields(inputs, read(inputs, {}).values)["markings"][1] == {
         "copies": 1, "width_mm": 25.4, "lines": [{"letters": "Teasel", "gap_mm": None}],
     }  # fmt: skip
 

@@ -23,7 +23,8 @@ from calculators.declare import (
     answered,
     asked,
 )
-from calculators.read import choice_labels, read
+from calculators.declare.field import describe_fields
+from calculators.read import read
 from calculators.stages import STAGES
 
 CALCULATORS = list(catalogue.every().values())
@@ -76,7 +77,7 @@ def test_a_field_counts_only_with_what_another_can_be(calculator):
             assert other != name and not declared[other].only_when
             match declared[other]:
                 case ChoiceField():
-                    assert text in choice_labels(declared[other])
+                    assert text in declared[other].labels()
                 case YesNoField():
                     assert text in ("yes", "no")
                 case _:
@@ -117,7 +118,7 @@ def test_bounds_are_accepted_and_just_outside_is_refused(calculator, name, field
 @pytest.mark.parametrize(("calculator", "name", "field"), NUMBERS)
 @pytest.mark.parametrize("display", units.DISPLAYS.values(), ids=lambda display: display.unit)
 def test_a_limit_as_printed_is_accepted(calculator, name, field, display):
-    shown = view.describe_fields(calculator.inputs)
+    shown = describe_fields(calculator.inputs)
     low, high = next(each for each in shown if each["name"] == name)["range"][display.unit].split(" to ")
     for text in (f"{low} {display.unit}" if field.is_length else low, high):
         assert not read(calculator.inputs, {name: text}).problems
@@ -146,7 +147,7 @@ def grid_of(field) -> list[str]:
             middle = math.sqrt(field.low * field.high) if field.low > 0 else (field.low + field.high) / 2
             return [numbers.plain(v) for v in (field.low, round(middle) if field.whole else middle, field.high)]
         case ChoiceField():
-            return list(choice_labels(field))
+            return list(field.labels())
         case YesNoField():
             return ["yes", "no"]
     return []

@@ -13,8 +13,9 @@ from typing import Any
 
 import pytest
 
-from calculators import catalogue, units, view
+from calculators import catalogue, units
 from calculators.declare import asked
+from calculators.declare.field import parsed
 from calculators.read import read
 from calculators.shapes.border import Border
 
@@ -31,7 +32,7 @@ def understood(calculator: str, field: str, text: str) -> Any:
     """What the reply tells the page that a field means; None where it means nothing."""
     inputs = catalogue.find(calculator).inputs
     assert field in asked(inputs)
-    return view.parsed(inputs, read(inputs, {field: text}).values).get(field)
+    return parsed(inputs, read(inputs, {field: text}).values).get(field)
 
 
 @cases("without_unit")

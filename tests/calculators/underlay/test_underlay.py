@@ -7,8 +7,10 @@ import xml.etree.ElementTree as ElementTree
 import pytest
 from PIL import Image, ImageDraw
 
-from calculators import catalogue, tables, units, view
+from calculators import catalogue, tables, units
 from calculators.answer import answer
+from calculators.declare import sentence
+from calculators.declare.prose import html
 from calculators.files.picture import read_picture
 from calculators.files.png import png
 from calculators.underlay.underlay import PRICES, UnderlayInputs
@@ -117,7 +119,7 @@ def test_weights_and_prices_count_once_they_are_asked_for():
 
 def test_the_way_that_is_taken_is_told_with_its_outlines():
     outputs = seen(way="backing-piece")
-    told = view.html(outputs.reasoning, units.MM)
+    told = html(outputs.reasoning, units.MM)
     assert "You chose" in told
     assert all(each in told for each in tables.row("ways", "backing-piece").outlines)
 
@@ -150,17 +152,17 @@ def test_cost_counts_once_every_way_that_is_left_has_its_price():
     few = seen(own_prices=True, price_clear=3.0)
     usual = seen()
     assert [row.weighed for row in few.ways] == [row.weighed for row in usual.ways]
-    assert "Cost does not count yet" in view.html(few.reasoning, units.MM)
+    assert "Cost does not count yet" in html(few.reasoning, units.MM)
     every = {f"price_{each}": 9.0 for each in PRICES}
     whole = seen(own_prices=True, **every)
-    assert "Cost does not count yet" not in view.html(whole.reasoning, units.MM)
+    assert "Cost does not count yet" not in html(whole.reasoning, units.MM)
     assert all(row.weighed is None or row.weighed > other.weighed
                for row in whole.ways for other in usual.ways if row.way == other.way)
 
 
 def test_what_counts_against_a_way_follows_the_weights():
     alone = {f"weight_{term}": 0 for term in TERMS} | {"weight_wait": 10}
-    told = view.html(seen(own_weights=True, **alone).reasoning, units.MM)
+    told = html(seen(own_weights=True, **alone).reasoning, units.MM)
     against = re.findall(r"What counts against it most: ([^<]*)", told)
     assert against and all(each.startswith("waiting") for each in against)
 
@@ -186,7 +188,7 @@ def test_the_drawing_is_well_formed_and_says_what_it_marks():
 
 
 def said(outputs):
-    return " ".join(view.sentence(each, units.MM) for each in outputs.reasons)
+    return " ".join(sentence(each, units.MM) for each in outputs.reasons)
 
 
 @pytest.mark.parametrize("fill", [(0, 0, 0, 0), (200, 10, 10, 0)])

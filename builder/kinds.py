@@ -1,0 +1,50 @@
+"""Kinds of fields and of results, found by one name: that of the module that declares them.
+
+``calculators/declare/<name>.py`` declares a kind, ``builder/templates/kinds/<name>.html`` prints it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import jinja2
+
+from calculators.declare.result import SECTIONS
+
+#: The macros in the template of a kind, by what a calculator uses the kind for.
+FIELD, RESULT, COLUMN = "field", "result", "cell"
+
+
+def template_of(found_as: str) -> str:
+    """Return the name of the template of the kind that is ``found_as``."""
+    return f"kinds/{found_as}.html"
+
+
+def unshown(templates: jinja2.Environment, described: Mapping[str, Any]) -> Iterator[str]:
+    """Yield a mistake for each field, result and column of a calculator that its page could not show.
+
+    ``described`` is what ``calculators.view.describe`` returns.
+    """
+    for macro, each in _shown(described["fields"], described["results"]):
+        wanted = template_of(each["found_as"])
+        what = f"{described['id']}: its {'column' if macro == COLUMN else macro} {each['name']} is of the kind {each['kind']}"
+        try:
+            module = templates.get_template(wanted).module
+        except jinja2.TemplateNotFound:
+            yield f"{what}, which has no template. Write builder/templates/{wanted} with a macro {macro}"
+            continue
+        if not callable(getattr(module, macro, None)):
+            yield f"{what}, whose template builder/templates/{wanted} has no macro {macro}. Write one"
+        if macro == RESULT and each["section"] not in SECTIONS:
+            yield f"{what}, which stands in no section of an answer. Give its class in {each['found_as']}.py one of {', '.join(SECTIONS)}"
+
+
+def _shown(fields: list[Mapping[str, Any]], results: list[Mapping[str, Any]]) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """Yield the macro that is wanted and what it prints, rows' fields and tables' columns too."""
+    for field in fields:
+        yield FIELD, field
+        yield from _shown(field.get("fields", []), [])
+    for result in results:
+        yield RESULT, result
+        yield from ((COLUMN, column) for column in result["columns"])

@@ -1,0 +1,76 @@
+"""One of a few."""
+
+from __future__ import annotations
+
+import dataclasses
+import difflib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from calculators import messages, tables, units
+from calculators.declare.field import Field, When, declared, folded
+
+__all__ = ["ChoiceField", "choice"]
+
+NOT_ON_LIST = "{Label} must be one of the list"
+ON_THE_LIST = "The list has {names}."
+
+
+@dataclass(frozen=True, kw_only=True)
+class ChoiceField(Field):
+    """One of a few: ``options`` maps values to labels, or ``table`` names a data table.
+
+    ``where`` names a part of its rows and what that must be for a row to be among them; None: every row is.
+    """
+
+    options: Mapping[str, str] = dataclasses.field(default_factory=dict)
+    table: str = ""
+    where: tuple[str, str] | None = None
+    kind = "choice"
+
+    def labels(self) -> dict[str, str]:
+        """Return the values that may be chosen, each with its label."""
+        if self.options:
+            return dict(self.options)
+        part, wanted = self.where or ("", "")
+        return {row.id: row.label for row in tables.load(self.table) if not part or getattr(row, part) == wanted}
+
+    def read(self, text: str, display: units.Display) -> str:
+        """Return the value that is typed, or whose label is. Raises Trouble."""
+        labels, text = self.labels(), text.strip()
+        text = tables.current(self.table, text) if self.table else text  # a kept job may know an older id
+        if text in labels:
+            return text
+        for value, label in labels.items():
+            if folded(text) in (folded(value), folded(label)):
+                return value
+        near = difflib.get_close_matches(folded(text)[:100], [*map(folded, labels)], n=1)
+        hint = (
+            messages.DID_YOU_MEAN.format(meant=messages.quoted(near[0])) if near
+            else ON_THE_LIST.format(names=", ".join(labels))
+        )  # fmt: skip
+        raise self.trouble(NOT_ON_LIST, f"{messages.TYPED.format(typed=messages.quoted(text))} {hint}")
+
+    def label_of(self, text: str | None) -> str | None:
+        """Return the label of a value."""
+        return self.labels().get(text, text)
+
+    def details(self) -> dict[str, Any]:
+        """Return values and labels."""
+        labels = self.labels()
+        return {"options": [{"value": value, "label": label} for value, label in labels.items()], "takes": ", ".join(labels.values())}
+
+    def default_words(self, default: str) -> str:
+        """Return the label of the default."""
+        return self.labels().get(default, "")
+
+
+def choice(
+    label: str, *, default: str, options: Mapping[str, str] | None = None, table: str = "",
+    where: tuple[str, str] | None = None, help: str = "", only_when: When = None,
+) -> Any:  # fmt: skip
+    """Declare a choice from ``options`` (value to label) or from the ids of a data ``table``, of some rows of it."""
+    return declared(
+        ChoiceField(label=label, help=help, options=options or {}, table=table, where=where, only_when=only_when), default
+    )

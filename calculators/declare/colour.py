@@ -1,0 +1,74 @@
+"""Colours, asked and answered."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from dataclasses import dataclass
+from typing import Any
+
+from calculators import messages, tables, units
+from calculators.declare import result
+from calculators.declare.field import Field, When, declared, folded
+
+__all__ = ["ColourField", "ColourResult", "colour", "colour_result"]
+
+NOT_A_COLOUR = "{Label} must be a colour such as #7a2232"
+COLOUR_HINT = "Type # and six of the characters 0 to 9 and a to f."
+COLOUR_OR_NAME = "Type # and six of the characters 0 to 9 and a to f, or a name from the list."
+
+
+@dataclass(frozen=True, kw_only=True)
+class ColourField(Field):
+    """An sRGB colour, as #rrggbb in small letters. It may be named from the table ``names``."""
+
+    names: str = ""
+    kind = "colour"
+    takes = "a colour such as #7a2232"
+
+    def read(self, text: str, display: units.Display) -> str:
+        """Return the colour that is typed or named. Raises Trouble."""
+        text = text.strip()
+        short = re.fullmatch(r"#?([0-9a-fA-F])([0-9a-fA-F])([0-9a-fA-F])", text)
+        full = "".join(2 * digit for digit in short.groups()) if short else text.removeprefix("#")
+        if re.fullmatch(r"[0-9a-fA-F]{6}", full):
+            return f"#{full.lower()}"
+        if self.names and (named := self._named(text)):
+            return named
+        hint = COLOUR_OR_NAME if self.names else COLOUR_HINT
+        raise self.trouble(NOT_A_COLOUR, f"{messages.TYPED.format(typed=messages.quoted(text))} {hint}")
+
+    def _named(self, text: str) -> str | None:
+        """Return the colour that ``text`` names in the table of the field, or None. A close name is told as a problem."""
+        wanted = folded(text)
+        names = {folded(name): row for row in tables.load(self.names) for name in (*row.aliases, row.label, row.id)}
+        if wanted in names:
+            return names[wanted].colour
+        if near := difflib.get_close_matches(wanted[:100], names, n=1):
+            meant = messages.DID_YOU_MEAN.format(meant=messages.quoted(names[near[0]].label))
+            raise self.trouble(NOT_A_COLOUR, f"{messages.TYPED.format(typed=messages.quoted(text))} {meant}")
+        return None
+
+    def details(self) -> dict[str, Any]:
+        """Return the names that are offered."""
+        if not self.names:
+            return {"suggestions": []}
+        return {"suggestions": [{"value": row.colour, "label": row.label} for row in tables.load(self.names)]}
+
+
+@dataclass(frozen=True, kw_only=True)
+class ColourResult(result.Result):
+    """An sRGB colour, as #rrggbb."""
+
+    kind = "colour"
+    section = result.LINES
+
+
+def colour(label: str, *, default: str, names: str = "", help: str = "", only_when: When = None) -> Any:
+    """Declare an sRGB colour, which may be named from the data table ``names``."""
+    return declared(ColourField(label=label, help=help, names=names, only_when=only_when), default)
+
+
+def colour_result(label: str, *, help: str = "") -> Any:
+    """Declare a colour (#rrggbb) that is answered."""
+    return result.declared(ColourResult(label=label, help=help))

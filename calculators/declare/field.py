@@ -1,0 +1,226 @@
+"""What every kind of field has in common: a field is what a calculator asks."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from dataclasses import MISSING, dataclass, field
+from typing import Any, ClassVar, Protocol
+
+from calculators import messages, units
+
+__all__ = ["Field", "GivenFile", "When", "asked", "shared"]
+
+#: The name of a field and the text of it that is meant, None for any; or no condition.
+When = tuple[str, str | None] | None
+
+
+class Trouble(Exception):
+    """A problem with one field, on its way to the reader. The walk over the fields adds the address."""
+
+    def __init__(self, text: str, hint: str = "") -> None:
+        super().__init__(text)
+        self.text, self.hint = text, hint
+
+
+@dataclass(frozen=True)
+class GivenFile:
+    """A file as it was handed in: ``pixels`` are (width, height, RGBA bytes) where already decoded."""
+
+    name: str
+    data: bytes
+    pixels: tuple[int, int, bytes] | None = None
+
+
+class Given(Protocol):
+    """What was handed in for one field: ``typed`` and ``default`` are MISSING where there is none.
+
+    ``display`` is the unit in which limits are named.
+    """
+
+    typed: Any
+    default: Any
+    display: units.Display
+
+    def file(self) -> GivenFile | None:
+        """Return the file that was handed in for the field."""
+
+    def rows(self, row: type) -> tuple[Any, ...]:
+        """Return each typed row as the inputs dataclass ``row``. Their problems are told, with their addresses."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Field:
+    """What every kind of field declares. ``without`` says what leaving an optional one out means.
+
+    ``only_when`` names a field beside this one and the text of it with which this one counts; None: any
+    text. Where it does not count, the page hides it and leaves it at its default. ``shares`` names a value of the
+    job: fields of several calculators that share it start from what was typed last in any of them.
+
+    A kind is a subclass in a module of its own. Its template and its script are found by the module's name.
+    """
+
+    label: str
+    help: str = ""
+    optional: bool = False
+    without: str = ""
+    only_when: When = None
+    shares: str = ""
+    kind: ClassVar[str] = ""
+    #: What may be typed, in words, for the table of what is asked.
+    takes: ClassVar[str] = ""
+    #: Whether an empty text is a value.
+    may_be_empty: ClassVar[bool] = False
+    #: Whether the page is told what was read.
+    told_to_page: ClassVar[bool] = True
+    #: Other fields, each with the attribute of this one's value that gives theirs.
+    fills: ClassVar[Mapping[str, str]] = {}
+
+    # -- What is read ------------------------------------------------------------------------------
+
+    def taken(self, given: Given) -> Any:
+        """Return the value of what was handed in. Raises Trouble."""
+        if given.typed is MISSING:
+            return self.left_out(given)
+        if not isinstance(given.typed, str):
+            raise self.trouble(messages.NOT_TEXT, messages.TEXTS_IN_QUOTES)
+        if not given.typed.strip() and not self.may_be_empty:
+            hint = messages.LEAVE_OUT.format(without=self.without) if self.optional and self.without else ""
+            raise self.trouble(messages.ENTER, hint)
+        return self.read(given.typed, given.display)
+
+    def left_out(self, given: Given) -> Any:
+        """Return the value of a field for which nothing was handed in. Raises Trouble where it has no default."""
+        if given.default is MISSING:
+            raise self.trouble(messages.ENTER)
+        return given.default
+
+    def read(self, text: str, display: units.Display) -> Any:
+        """Return the value of a typed text that is not empty. Raises Trouble."""
+        raise NotImplementedError(f"{type(self).__name__} reads no text")
+
+    def trouble(self, sentence: str, hint: str = "", **values: Any) -> Trouble:
+        """Return a problem with this field; ``sentence`` may name its label."""
+        label = self.label
+        return Trouble(sentence.format(label=messages.in_sentence(label), Label=messages.as_subject(label), **values), hint)
+
+    # -- What is written out -----------------------------------------------------------------------
+
+    def restated(self, typed: Any, display: units.Display) -> Any:
+        """Return what was typed in the unit of ``display``; None where it has no unit that changes or cannot be read."""
+        return None
+
+    def text_of(self, value: Any, display: units.Display) -> Any:
+        """Return a value as a reader could have typed it."""
+        return str(value)
+
+    def parsed(self, value: Any) -> Any:
+        """Return a value that was read as JSON-able data, for the page to draw from. Raises ValueError where it means nothing."""
+        return value
+
+    def typed(self, value: Any) -> Any:
+        """Return a value as it is typed whatever the unit of lengths is."""
+        return self.text_of(value, units.MM)
+
+    def label_of(self, text: str | None) -> str | None:
+        """Return what a reader sees in place of the typed ``text``."""
+        return text
+
+    # -- What is told of the declaration -----------------------------------------------------------
+
+    def described(self, name: str, default: Any) -> dict[str, Any]:
+        """Return what form and pages need to know, as JSON-able data."""
+        return {
+            "name": name, "label": self.label, "kind": self.kind, "found_as": found_as(type(self)), "help": self.help,
+            "optional": self.optional, "without": self.without, "shares": self.shares, "only_when": None, "quantity": None, "unit": "",
+            "default": None if default is None else self.default_texts(default),
+            "value": "" if default is None else self.text_of(default, units.MM),
+            "default_words": "" if default is None else self.default_words(default),
+            "takes": self.takes, **self.details(),
+        }  # fmt: skip
+
+    def details(self) -> dict[str, Any]:
+        """Return what a kind tells besides what all kinds do."""
+        return {}
+
+    def default_texts(self, default: Any) -> Any:
+        """Return the default as it is typed, by unit."""
+        return {unit: self.text_of(default, display) for unit, display in units.DISPLAYS.items()}
+
+    def default_words(self, default: Any) -> str:
+        """Return the default as the table of what is asked shows it."""
+        return self.text_of(default, units.MM)
+
+
+def folded(text: str) -> str:
+    """Return ``text`` as names are compared: in small letters, with single blanks."""
+    return " ".join(text.casefold().split())
+
+
+def found_as(kind: type) -> str:
+    """Return the name by which module, template and script of a kind are found."""
+    return kind.__module__.rpartition(".")[2]
+
+
+def declared(made: Field, default: Any) -> Any:
+    """Return the field of an inputs dataclass that ``made`` declares."""
+    given = {} if default is MISSING else {"default": default}
+    return field(metadata={"field": made}, **given)
+
+
+def shared(name: str, made: Any) -> Any:
+    """Return a declared field, such as ``picture(…)``, as one that shares the job's value ``name``."""
+    return declared(dataclasses.replace(made.metadata["field"], shares=name), made.default)
+
+
+def asked(inputs: type) -> dict[str, Field]:
+    """Return the declared fields of an inputs dataclass by name, in order."""
+    return {each.name: each.metadata["field"] for each in dataclasses.fields(inputs)}
+
+
+def defaults(inputs: type) -> dict[str, Any]:
+    """Return the default of each field of an inputs dataclass; MISSING where it has none."""
+    return {each.name: each.default for each in dataclasses.fields(inputs)}
+
+
+def restated(inputs: type, typed: Mapping[str, Any], display: units.Display) -> dict[str, Any]:
+    """Return those of the ``typed`` texts that change with the unit, in the unit of ``display``, where they can be read."""
+    texts = {name: field.restated(typed.get(name), display) for name, field in asked(inputs).items()}
+    return {name: text for name, text in texts.items() if text is not None}
+
+
+def parsed(inputs: type, values: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the values that were read of fields as JSON-able data, without files.
+
+    A point is [x, y], a colour #rrggbb, rows are a list of such mappings; a text that has a grammar of its own is what
+    it means, left out where it means nothing.
+    """
+    told = {}
+    for name, field in asked(inputs).items():
+        if name in values and field.told_to_page:
+            try:
+                told[name] = field.parsed(values[name])
+            except ValueError:
+                continue
+    return told
+
+
+def values_of(inputs: Any) -> dict[str, tuple[Field, Any]]:
+    """Return field and value of the inputs of a calculator or of a row by name, without those that are left out."""
+    values = {name: (field, getattr(inputs, name)) for name, field in asked(type(inputs)).items()}
+    return {name: (field, value) for name, (field, value) in values.items() if value is not None}
+
+
+def describe_fields(inputs: type) -> list[dict[str, Any]]:
+    """Return the fields of an inputs dataclass as the contract of the page has them."""
+    fields, given = asked(inputs), defaults(inputs)
+    told = [field.described(name, given[name]) for name, field in fields.items()]
+    for each in told:
+        if when := fields[each["name"]].only_when:
+            name, text = when
+            other, default = fields[name], given[name]
+            counts = default is not None and text in (None, other.text_of(default, units.MM))
+            each["only_when"] = {
+                "field": name, "label": other.label, "value": text, "value_label": other.label_of(text), "by_default": counts,
+            }  # fmt: skip
+    return told

@@ -1,0 +1,175 @@
+"""Numbers: lengths, scales, counts and whatever else is measured."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from calculators import messages, numbers, tables, units
+from calculators.declare.field import Field, Trouble, When, declared, folded
+
+__all__ = ["NumberField", "number", "whole_number"]
+
+BETWEEN = "{Label} must be between {low} and {high}{unit}"
+NOT_A_NUMBER = "{Label} must be a number"
+NOT_WHOLE = "{Label} must be a whole number"
+MUST_BE_WHOLE = "You typed {typed}. Leave out the decimals."
+NOT_A_LENGTH = "{Label} must be a length"
+NOT_A_RATIO = "{Label} must be a scale such as 1:72"
+RATIO_OR_NAME = "Type a ratio such as 1:43.5, or a name from the list."
+SEVERAL_SCALES = "{typed} may be {names}. Type the ratio."
+
+
+@dataclass(frozen=True, kw_only=True)
+class NumberField(Field):
+    """A number between ``low`` and ``high`` inclusive, in ``unit``.
+
+    A field in mm is a length and takes any unit of length. A field in "1:n" is a scale and may be
+    named from the table ``names``.
+    """
+
+    unit: str
+    low: float
+    high: float
+    whole: bool = False
+    names: str = ""
+
+    @property
+    def kind(self) -> str:
+        return "whole" if self.whole else "number"
+
+    @property
+    def is_length(self) -> bool:
+        return self.unit == "mm"
+
+    @property
+    def is_scale(self) -> bool:
+        return self.unit == "1:n"
+
+    def read(self, text: str, display: units.Display) -> float:
+        """Return the number that is typed or named. Raises Trouble."""
+        try:
+            value = self._measured(text)
+            trouble = None if self.low <= value <= self.high else self._out_of_range(text, display)
+        except units.Unread as unread:
+            trouble = self._not_read(unread)
+        if trouble and self.names and (named := self._named(text)) is not None:
+            value, trouble = named, None
+        if trouble:
+            raise trouble
+        if not self.whole:
+            return value
+        if value != int(value):
+            raise self.trouble(NOT_WHOLE, MUST_BE_WHOLE.format(typed=messages.quoted(text)))
+        return int(value)
+
+    def _measured(self, text: str) -> float:
+        """Return the number typed for a length, a scale or anything else. Raises units.Unread."""
+        if self.is_length:
+            return units.length_mm(text)
+        return units.ratio(text) if self.is_scale else units.number(text, self.unit)
+
+    def _out_of_range(self, text: str, display: units.Display) -> Trouble:
+        low, high, unit = self.shown_range(display)
+        return self.trouble(BETWEEN, messages.TYPED.format(typed=messages.quoted(text)), low=low, high=high, unit=unit)
+
+    def _not_read(self, unread: units.Unread) -> Trouble:
+        if self.is_length:
+            return self.trouble(NOT_A_LENGTH, str(unread))
+        if self.is_scale:
+            return self.trouble(NOT_A_RATIO, f"{unread} {RATIO_OR_NAME}" if self.names else str(unread))
+        return self.trouble(NOT_A_NUMBER, str(unread))
+
+    def _named(self, text: str) -> float | None:
+        """Return the number that ``text`` names in the table of the field, or None if it names none.
+
+        A name that stands for several numbers is a problem that lists them.
+        """
+        wanted = folded(text)
+        found = {}
+        for row in tables.load(self.names):
+            if wanted in (folded(row.id), folded(row.label)):
+                return row.ratio.value
+            if wanted in map(folded, row.aliases):
+                found.setdefault(row.ratio.value, row.label)
+        if len(found) > 1:
+            names = (label if ":" in label else f"{label} (1:{numbers.plain(value)})" for value, label in found.items())
+            raise self.trouble(NOT_A_RATIO, SEVERAL_SCALES.format(typed=messages.quoted(text), names=", ".join(names)))
+        return next(iter(found), None)
+
+    def restated(self, typed: Any, display: units.Display) -> str | None:
+        """Return a typed length in the unit of ``display``."""
+        if not self.is_length or not isinstance(typed, str):
+            return None
+        try:
+            return units.restated(units.length_mm(typed), display)
+        except units.Unread:
+            return None
+
+    def text_of(self, value: float, display: units.Display) -> str:
+        """Return the number as typed, a length in the unit of ``display``."""
+        if self.is_scale:
+            return f"1:{numbers.plain(value)}"
+        return units.restated(value, display) if self.is_length else numbers.plain(value)
+
+    def typed(self, value: float) -> str:
+        """Return the number as it is typed, a length in mm with its unit."""
+        return f"{self.text_of(value, units.MM)}{' mm' if self.is_length else ''}"
+
+    def shown_range(self, display: units.Display) -> tuple[str, str, str]:
+        """Return low, high and " unit" as a reader sees them; as printed they are accepted."""
+        if self.is_scale:
+            return f"1:{numbers.plain(self.low)}", f"1:{numbers.plain(self.high)}", ""
+        if self.is_length and display is not units.MM:
+            return (
+                numbers.inward(units.in_display(self.low, display), 4, up=True),
+                numbers.inward(units.in_display(self.high, display), 4, up=False),
+                f" {display.unit}",
+            )
+        unit = units.shown_unit(self.unit)
+        return numbers.plain(self.low), numbers.plain(self.high), f" {unit}" if unit else ""
+
+    def details(self) -> dict[str, Any]:
+        """Return unit, limits and names."""
+        shown = {unit: self.shown_range(display) for unit, display in units.DISPLAYS.items()}
+        ranges = {unit: f"{low} to {high}{suffix}" for unit, (low, high, suffix) in shown.items()}
+        return {
+            "unit": units.shown_unit(self.unit),
+            "quantity": "length" if self.is_length else None,
+            "low": self.low,
+            "high": self.high,
+            "range": ranges,
+            "takes": ranges["mm"],
+            "inputmode": "text" if self.names or self.is_length else "numeric" if self.whole else "decimal",
+            "suggestions": self._suggestions(),
+        }
+
+    def _suggestions(self) -> list[dict[str, str]]:
+        """Return the names that the table offers, as text to type and label to read."""
+        offered = [(f"1:{numbers.plain(row.ratio.value)}", row.label) for row in (tables.load(self.names) if self.names else ())]
+        return [{"value": ratio, "label": label if ":" in label else f"{label}, {ratio}"} for ratio, label in offered]
+
+    def default_words(self, default: float) -> str:
+        """Return the default with its unit."""
+        unit = units.shown_unit(self.unit)
+        return f"{self.text_of(default, units.MM)}{f' {unit}' if unit and not self.is_scale else ''}"
+
+
+def number(
+    label: str, *, unit: str, low: float, high: float, default: float | None = None, names: str = "",
+    help: str = "", without: str = "", only_when: When = None,
+) -> Any:  # fmt: skip
+    """Declare a number; without ``default`` it may be left out and is then None."""
+    return declared(
+        NumberField(label=label, help=help, unit=unit, low=low, high=high, names=names,
+                    optional=default is None, without=without, only_when=only_when), default)  # fmt: skip
+
+
+def whole_number(
+    label: str, *, unit: str, low: int, high: int, default: int | None = None, help: str = "", without: str = "",
+    only_when: When = None,
+) -> Any:  # fmt: skip
+    """Declare a whole number; without ``default`` it may be left out and is then None."""
+    return declared(
+        NumberField(label=label, help=help, unit=unit, low=low, high=high, whole=True,
+                    optional=default is None, without=without, only_when=only_when), default)  # fmt: skip

@@ -1,0 +1,63 @@
+"""Pictures."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from calculators.declare.field import GivenFile, Trouble, When, declared
+from calculators.declare.file import FileField
+from calculators.files.picture import Picture, PictureTrouble, checked_header, read_picture
+
+__all__ = ["PictureField", "picture"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class PictureField(FileField):
+    """A picture: its bytes, what its header says and, where ``pixels``, its RGBA pixels.
+
+    ``outlines`` names the value of the job, made by another calculator, that it takes as well: filled outlines in an SVG file.
+    ``fills`` maps other fields to the attribute of the picture that gives their value. ``points_fit`` is
+    the size in pixels of a picture that the default points lie right on.
+    """
+
+    pixels: bool = False
+    outlines: str = ""
+    points_fit: tuple[int, int] | None = None
+    fills: Mapping[str, str] = dataclasses.field(default_factory=dict)
+    kind = "picture"
+    takes = "a picture file"
+
+    def opened(self, file: GivenFile) -> Picture:
+        """Return the picture in a file. Raises Trouble."""
+        try:
+            return read_picture(file.name, file.data, pixels=file.pixels, wanted=self.pixels, or_outlines=bool(self.outlines))
+        except PictureTrouble as trouble:
+            raise Trouble(trouble.text, trouble.hint) from None
+
+    def inspected(self, file: GivenFile) -> dict[str, Any]:
+        """Return what the header says of turn, profile and outlines. Raises Trouble."""
+        try:
+            header = checked_header(file.name, file.data, wanted=self.pixels, or_outlines=bool(self.outlines))
+        except PictureTrouble as trouble:
+            raise Trouble(trouble.text, trouble.hint) from None
+        return {"orientation": header.orientation, "profiled": header.profiled, "outlines": header.kind == "SVG"}
+
+    def details(self) -> dict[str, Any]:
+        """Return which pictures are taken, and what is done with them."""
+        return {
+            **super().details(), "pixels": self.pixels, "outlines": self.outlines, "fills": list(self.fills),
+            "points_fit": list(self.points_fit) if self.points_fit else None,
+        }  # fmt: skip
+
+
+def picture(
+    label: str, *, pixels: bool = False, outlines: str = "", fills: Mapping[str, str] | None = None,
+    points_fit: tuple[int, int] | None = None, help: str = "", without: str = "", only_when: When = None,
+) -> Any:  # fmt: skip
+    """Declare a picture, which may be left out and is then None; the job's ``outlines`` may be taken for it."""
+    return declared(
+        PictureField(label=label, help=help, accept="image/*,.svg,.tif,.tiff", pixels=pixels, outlines=outlines, fills=fills or {},
+                     points_fit=points_fit, optional=True, without=without, only_when=only_when), None)  # fmt: skip

@@ -1,0 +1,99 @@
+"""What every kind of result has in common: a result is what a calculator answers."""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass, field
+from typing import Any, ClassVar
+
+from calculators import units
+from calculators.declare.field import found_as
+from calculators.values import NamedFile
+
+__all__ = ["Result", "answered"]
+
+VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES = "verdicts", "lines", "scenes", "figures", "pages", "tables", "files"
+#: The sections of an answer in the order of the page. In each, results stand in the order of their declaration.
+SECTIONS = (VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Result:
+    """What every kind of result declares. A value that is None is nothing to tell.
+
+    A kind is a subclass in a module of its own. Its template and its script are found by the module's name.
+    """
+
+    label: str
+    help: str = ""
+    kind: ClassVar[str] = ""
+    #: Where in an answer it stands: one of SECTIONS.
+    section: ClassVar[str] = ""
+    #: Whether it has a place of its own on the page, and is not shown by another result.
+    stands_alone: ClassVar[bool] = True
+
+    # -- What is shown -----------------------------------------------------------------------------
+
+    def shown(self, value: Any, outputs: Any, display: units.Display) -> dict[str, Any]:
+        """Return what the page shows of ``value``, which is one of ``outputs``."""
+        return {"kind": self.kind, **({"shown": None} if value is None else self.parts(value, display))}
+
+    def parts(self, value: Any, display: units.Display) -> dict[str, Any]:
+        """Return the texts of a value that is not None, by the name of the part of the page that each goes into."""
+        return {"shown": str(value)}
+
+    def cell(self, value: Any, row: Any, display: units.Display) -> dict[str, Any]:
+        """Return what a cell of a table shows of ``value``, which stands in ``row``."""
+        shown = self.shown(value, row, display)
+        return {"shown": shown.get("shown"), "unit": shown.get("unit"), "level": None, "href": shown.get("href")}
+
+    # -- What is handed over -----------------------------------------------------------------------
+
+    def plain(self, value: Any) -> Any:
+        """Return a value as JSON-able data: numbers unrounded, sentences in mm, no bytes."""
+        return value
+
+    def saved(self, value: Any) -> NamedFile | None:
+        """Return the file that the reader may save."""
+        return None
+
+    def hand_over(self, value: Any, shown: dict[str, Any], buffers: list[bytes]) -> None:
+        """Add to ``buffers`` what the page needs besides, and write into ``shown`` where it lies."""
+
+    # -- What is told of the declaration -----------------------------------------------------------
+
+    def described(self, name: str) -> dict[str, Any]:
+        """Return what pages need to know, as JSON-able data."""
+        return {
+            "name": name, "label": self.label, "kind": self.kind, "found_as": found_as(type(self)), "section": self.section,
+            "help": self.help, "unit": "", "shares": "", "proposed": "", "columns": [], **self.details(),
+        }  # fmt: skip
+
+    def details(self) -> dict[str, Any]:
+        """Return what a kind tells besides what all kinds do."""
+        return {}
+
+
+def declared(made: Result) -> Any:
+    """Return the field of an outputs dataclass that ``made`` declares."""
+    return field(metadata={"result": made})
+
+
+def answered(outputs: type) -> dict[str, Result]:
+    """Return the declared results of an outputs dataclass by name, in order."""
+    return {each.name: each.metadata["result"] for each in dataclasses.fields(outputs)}
+
+
+def standing_alone(outputs: type) -> dict[str, Result]:
+    """Return the results that have a place of their own on the page."""
+    return {name: result for name, result in answered(outputs).items() if result.stands_alone}
+
+
+def plain(outputs: Any) -> dict[str, Any]:
+    """Return results as JSON-able data: numbers unrounded, sentences in mm, no bytes."""
+    return {name: result.plain(getattr(outputs, name)) for name, result in answered(type(outputs)).items()}
+
+
+def describe_results(outputs: type) -> list[dict[str, Any]]:
+    """Return the results of an outputs dataclass that have a place of their own."""
+    return [result.described(name) for name, result in standing_alone(outputs).items()]

@@ -1,0 +1,81 @@
+"""Lists of rows, each of them with fields of its own."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import MISSING, dataclass
+from typing import Any
+
+from calculators import units
+from calculators.declare.field import Field, Given, When, declared, describe_fields, parsed, restated, values_of
+
+__all__ = ["RowsField", "rows"]
+
+NOT_ROWS = "{Label} must be a list of rows"
+TOO_FEW_ROWS = "{Label} must have at least {fewest} {rows}"
+TOO_MANY_ROWS = "{Label} must have at most {most} rows"
+
+
+@dataclass(frozen=True, kw_only=True)
+class RowsField(Field):
+    """A list of ``row`` (an inputs dataclass), from ``fewest`` to ``most`` long."""
+
+    row: type
+    fewest: int
+    most: int
+    kind = "rows"
+
+    def taken(self, given: Given) -> Any:
+        """Return the inputs of each row. Raises Trouble."""
+        typed = given.typed
+        if typed is MISSING:
+            return self.left_out(given)
+        if not isinstance(typed, list) or not all(isinstance(row, Mapping) for row in typed):
+            raise self.trouble(NOT_ROWS)
+        if len(typed) < self.fewest:
+            raise self.trouble(TOO_FEW_ROWS, fewest=self.fewest, rows="row" if self.fewest == 1 else "rows")
+        if len(typed) > self.most:
+            raise self.trouble(TOO_MANY_ROWS, most=self.most)
+        return given.rows(self.row)
+
+    def restated(self, typed: Any, display: units.Display) -> list[dict[str, Any]] | None:
+        """Return what changes with the unit in each row."""
+        return [restated(self.row, row, display) for row in typed] if isinstance(typed, list) else None
+
+    def parsed(self, value: tuple[Any, ...]) -> list[dict[str, Any]]:
+        """Return what was read of each row. Rows by default are the dataclass itself."""
+        return [parsed(self.row, row if isinstance(row, Mapping) else vars(row)) for row in value]
+
+    def text_of(self, value: tuple[Any, ...], display: units.Display) -> list[dict[str, Any]]:
+        """Return the texts of each row."""
+        return [{name: field.text_of(each, display) for name, (field, each) in values_of(row).items()} for row in value]
+
+    def typed(self, value: tuple[Any, ...]) -> list[dict[str, Any]]:
+        """Return the texts of each row, lengths with their unit."""
+        return [{name: field.typed(each) for name, (field, each) in values_of(row).items()} for row in value]
+
+    def described(self, name: str, default: Any) -> dict[str, Any]:
+        """Return what form and pages need to know, the default rows as JSON among it."""
+        typed = json.dumps(self.typed(default), ensure_ascii=False, separators=(",", ":"))
+        return {**super().described(name, default), "typed": typed}
+
+    def details(self) -> dict[str, Any]:
+        """Return how many rows there may be, and what each asks."""
+        told = {"fewest": self.fewest, "most": self.most, "takes": f"{self.fewest} to {self.most}"}
+        return {**told, "fields": describe_fields(self.row)}
+
+    def default_texts(self, default: tuple[Any, ...]) -> list[dict[str, Any]]:
+        """Return the texts of each default row, lengths in mm."""
+        return self.text_of(default, units.MM)
+
+    def default_words(self, default: tuple[Any, ...]) -> str:
+        """Return the number of default rows."""
+        return str(len(default))
+
+
+def rows(
+    label: str, *, row: type, default: tuple, fewest: int = 1, most: int = 50, help: str = "", only_when: When = None
+) -> Any:
+    """Declare a list of rows, each of them an inputs dataclass of its own."""
+    return declared(RowsField(label=label, help=help, row=row, fewest=fewest, most=most, only_when=only_when), default)

@@ -1,0 +1,39 @@
+"""Sentences written out, with their values in the reader's unit."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from calculators import numbers, units
+from calculators.values import Said
+
+__all__ = ["sentence"]
+
+#: Decimals of a value inside a sentence, by the unit that its name ends in; None: three digits.
+_DECIMALS = {"mm": None, "ppi": 0, "px": 0, "arcmin": None, "percent": 0}
+
+
+def sentence(said: Said | str, display: units.Display) -> str:
+    """Return a sentence with its values written in the reader's unit.
+
+    >>> from calculators.values import said
+    >>> sentence(said("One pixel is {pixel_mm} wide.", pixel_mm=0.127), units.MM)
+    'One pixel is 0.127 mm wide.'
+    """
+    if isinstance(said, str):
+        return said
+    return said.sentence.format(**{name: _value(name, value, display) for name, value in said.values.items()})
+
+
+def _value(name: str, value: Any, display: units.Display) -> str:
+    unit = name.rpartition("_")[2]
+    if isinstance(value, Said):
+        return sentence(value, display)
+    if isinstance(value, str) or unit not in _DECIMALS:
+        return str(value)
+    if unit == "mm":
+        value, unit = units.in_display(value, display), display.unit
+    decimals = _DECIMALS.get(unit)
+    shown = numbers.significant(value) if decimals is None else f"{value:.{decimals}f}"
+    singular = unit == "arcmin" and shown == "1"
+    return f"{shown} {'arcminute' if singular else units.shown_unit(unit)}"

@@ -1,0 +1,42 @@
+"""Tables, and lists of cards."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from calculators import units
+from calculators.declare import result
+
+__all__ = ["TableResult", "table"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class TableResult(result.Result):
+    """A tuple of ``row``, a dataclass whose fields are results themselves.
+
+    With ``cards`` each row is shown as a card of its own, for rows with more words than a table has room for.
+    """
+
+    row: type
+    cards: bool = False
+    kind = "table"
+    section = result.TABLES
+
+    def parts(self, value: tuple[Any, ...], display: units.Display) -> dict[str, Any]:
+        """Return the cells of each row, by the name of the column."""
+        columns = result.standing_alone(self.row)
+        return {"rows": [{name: column.cell(getattr(row, name), row, display) for name, column in columns.items()} for row in value]}
+
+    def plain(self, value: tuple[Any, ...]) -> list[dict[str, Any]]:
+        """Return each row as JSON-able data."""
+        return [result.plain(row) for row in value]
+
+    def details(self) -> dict[str, Any]:
+        """Return the columns, and whether rows are cards."""
+        return {"columns": result.describe_results(self.row), "cards": self.cards}
+
+
+def table(label: str, *, row: type, cards: bool = False, help: str = "") -> Any:
+    """Declare a table of results, or a list of ``cards``."""
+    return result.declared(TableResult(label=label, help=help, row=row, cards=cards))
