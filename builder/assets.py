@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from builder.bundle import bundle
+from builder.kinds import SCRIPTS_OF_KINDS, scripts_of_kinds
 from builder.mistakes import Mistakes
 
 _FONT = re.compile(r"fonts/([a-z0-9-]+\.woff2)")
@@ -32,7 +33,6 @@ _ENTRIES = {
 }
 #: What all pages tell their scripts, in a file that is fetched once. Scripts import it as "shared-config".
 _SHARED = "config.mjs"
-
 
 def collect(root: Path) -> dict[str, Path]:
     """Return what is served as it is: the path in the folder to the file that it comes from.
@@ -97,7 +97,10 @@ def write_assets(root: Path, out: Path, shared: Mapping[str, Any], *, legible: b
 def _write_scripts(root: Path, out: Path, shared: Mapping[str, Any], legible: bool) -> dict[str, list[str]]:
     """Write the bundles, what pages share and the licences of what is bundled; return the files of each bundle."""
     entries = {name: root / "theme" / "scripts" / path for name, path in _ENTRIES.items()}
-    made = bundle(root, entries, out, beside={"shared-config": f"./{_SHARED}"}, legible=legible)
+    made = bundle(
+        root, entries, out, beside={"shared-config": f"./{_SHARED}"}, legible=legible,
+        made={SCRIPTS_OF_KINDS: scripts_of_kinds(root / "theme")},
+    )  # fmt: skip
     told = json.dumps(shared, ensure_ascii=False, separators=(",", ":"))
     (out / _SHARED).write_text(f"export default {told};\n", "utf-8")
     for name in made.packages:

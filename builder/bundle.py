@@ -34,12 +34,12 @@ class Bundles:
 def bundle(
     root: Path, entries: Mapping[str, Path], out: Path, *,
     define: Mapping[str, Any] | None = None, beside: Mapping[str, str] | None = None,
-    legible: bool = False,
+    made: Mapping[str, str] | None = None, legible: bool = False,
 ) -> Bundles:  # fmt: skip
     """Bundle the scripts ``entries`` as ``<name>.mjs`` into the folder ``out``.
 
     ``define`` gives values that stand in place of names in the scripts. ``beside`` maps an import to the file in ``out``
-    that the page loads for it. ``legible`` leaves names and lines as they are, all but the comments. Raises ``Mistakes`` with the place of each, or ``RuntimeFault``.
+    that the page loads for it, ``made`` an import to the text of the script that it stands for. ``legible`` leaves names and lines as they are, all but the comments. Raises ``Mistakes`` with the place of each, or ``RuntimeFault``.
     """
     esbuild = root / "node_modules" / "esbuild" / "lib" / "main.js"
     if not esbuild.is_file():
@@ -52,6 +52,7 @@ def bundle(
             "root": str(root.resolve()), "esbuild": str(esbuild.resolve()), "out": str(out.resolve()),
             "entries": {name: str(path.resolve()) for name, path in entries.items()},
             "define": {name: json.dumps(value) for name, value in (define or {}).items()}, "beside": dict(beside or {}),
+            "made": dict(made or {}),
             "legible": legible,
         })  # fmt: skip
     if report["mistakes"]:

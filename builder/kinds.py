@@ -1,17 +1,22 @@
 """Kinds of fields and of results, found by one name: that of the module that declares them.
 
-``calculators/declare/<name>.py`` declares a kind, ``builder/templates/kinds/<name>.html`` prints it.
+``calculators/declare/<name>.py`` declares a kind, ``builder/templates/kinds/<name>.html`` prints it, and
+``theme/scripts/form/kinds/<name>.mjs``, if there is one, does what the kind needs in the page.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from pathlib import Path
 from typing import Any
 
 import jinja2
 
 from calculators.declare.result import SECTIONS
 
+#: What scripts import to take up those of all kinds; the module is made here, so that no list has to be kept.
+SCRIPTS_OF_KINDS = "scripts-of-kinds"
+_FORM = "scripts/form"
 #: The macros in the template of a kind, by what a calculator uses the kind for.
 FIELD, RESULT, COLUMN = "field", "result", "cell"
 
@@ -48,3 +53,13 @@ def _shown(fields: list[Mapping[str, Any]], results: list[Mapping[str, Any]]) ->
     for result in results:
         yield RESULT, result
         yield from ((COLUMN, column) for column in result["columns"])
+
+
+def scripts_of_kinds(theme: Path) -> str:
+    """Return the module that takes up the script of every kind, by the kind's name; its imports start beside ``theme``."""
+    form = f"./{theme.name}/{_FORM}"
+    lines = [f'import {{ register }} from "{form}/kinds.mjs";']
+    for path in sorted((theme / _FORM / "kinds").glob("*.mjs")):
+        kind = path.stem.replace("_", "-")
+        lines.append(f'import * as {path.stem} from "{form}/kinds/{path.name}";\nregister("{kind}", {path.stem});')
+    return "\n".join(lines) + "\n"

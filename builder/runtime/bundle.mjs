@@ -1,6 +1,7 @@
 // node bundle.mjs TASK.json: bundles scripts with esbuild and prints what it made of them.
 // The task: {root, esbuild: its main script, entries: {name: path of a script}, out: folder,
-// define: {NAME: JSON text that stands in place of it}, beside: {import: path as the page loads it}, legible}
+// define: {NAME: JSON text that stands in place of it}, beside: {import: path as the page loads it},
+// made: {import: text of a script, whose imports start at root}, legible}
 // The report: {loads: {name of an entry: [the files that come with it, itself first]}, inputs: [paths below root],
 // mistakes: [{file, line, column, text}]}
 import { basename, relative } from "node:path";
@@ -17,6 +18,15 @@ const beside = {
     onResolve({ filter: /^[a-z-]+$/ }, ({ path }) => (path in task.beside ? { path: task.beside[path], external: true } : undefined)),
 };
 
+// Scripts that the builder has written, in no file.
+const made = {
+  name: "made",
+  setup({ onResolve, onLoad }) {
+    onResolve({ filter: /^[a-z-]+$/ }, ({ path }) => (path in task.made ? { path, namespace: "made" } : undefined));
+    onLoad({ filter: /.*/, namespace: "made" }, ({ path }) => ({ contents: task.made[path], resolveDir: task.root }));
+  },
+};
+
 const options = {
   absWorkingDir: task.root,
   entryPoints: task.entries,
@@ -30,7 +40,7 @@ const options = {
   charset: "utf8",
   minify: !task.legible,
   define: task.define,
-  plugins: [beside],
+  plugins: [beside, made],
   metafile: true,
   logLevel: "silent",
 };

@@ -131,6 +131,16 @@ def test_yes_or_no_and_text(kinds):
     expect(typed(kinds, "mirrored")).to_be_checked()
 
 
+def test_a_link_stands_among_the_answers_and_leads_to_its_page(kinds, workbench_server):
+    link = kinds.locator("[data-result=elsewhere] a")
+    expect(link).to_have_text("The size of Teasel")
+    typed(kinds, "name").fill("Otter")
+    expect(link).to_have_text("The size of Otter")
+    assert link.evaluate("link => link.href") == f"{workbench_server.url}size/scale-size/"
+    kinds.locator("[data-field=mirrored] label").click()
+    expect(kinds.locator("[data-result=elsewhere]")).to_be_hidden()
+
+
 def test_a_drawing_and_a_file_are_handed_over(kinds):
     typed(kinds, "paint").fill("#102030")
     expect(kinds.locator("[data-result=drawing] rect")).to_have_attribute("fill", "#102030")

@@ -88,6 +88,17 @@ def test_the_folder_is_named_for_all_that_it_holds(root):
     assert write_assets(root, root / "out", {**SHARED, "jobFormat": 3})["folder"] not in (first["folder"], second["folder"])
 
 
+def test_the_scripts_of_all_kinds_are_taken_up_without_a_list(root):
+    form = root / "theme" / "scripts" / "form"
+    (form / "calculators.mjs").write_text('import "scripts-of-kinds";')
+    (form / "kinds.mjs").write_text("export const register = (kind, script) => console.log(kind, script.field);")
+    (form / "kinds").mkdir()
+    (form / "kinds" / "yes_no.mjs").write_text('export const field = "told of the kind";')
+    told, _ = written(root)
+    script = (root / "out" / told["folder"] / "scripts" / "calculators.mjs").read_text()
+    assert "yes-no" in script and "told of the kind" in script
+
+
 def test_a_font_that_no_package_has_is_a_mistake_of_its_line(root):
     (root / "theme" / "styles" / "a.css").write_text("\n\nsrc: url(../fonts/bitter-latin-950-normal.woff2)")
     with pytest.raises(Mistakes) as stopped:

@@ -1,4 +1,4 @@
-"""Each kind of field and of result: one module, one template, both of one name."""
+"""Each kind of field and of result: one module, one template and at most one script, all of one name."""
 
 import shutil
 from dataclasses import dataclass
@@ -55,9 +55,11 @@ def test_a_result_kind_stands_in_a_section_of_the_answer():
     assert {kind.section for kind in ON_THE_PAGE if issubclass(kind, Result)} == set(result_module.SECTIONS)
 
 
-def test_no_template_is_without_its_kind():
+def test_no_template_and_no_script_is_without_its_kind():
     names = {field_module.found_as(kind) for kind in ON_THE_PAGE}
     assert {path.stem for path in (TEMPLATES / "kinds").iterdir()} == names
+    scripts = {path.stem for path in (ROOT / "theme" / "scripts" / "form" / "kinds").glob("*.mjs")}
+    assert scripts and scripts <= names
 
 
 # -- What cannot be shown ------------------------------------------------------------------------------

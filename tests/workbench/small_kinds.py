@@ -1,4 +1,4 @@
-"""Colour, text, yes or no and a file in; a colour, words, a drawing and a file out."""
+"""Colour, text, yes or no and a file in; a colour, words, a link, a drawing and a file out."""
 
 from __future__ import annotations
 
@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from calculators.declare import (
     Calculator,
     Figure,
+    Link,
     NamedFile,
     any_file,
     colour,
     colour_result,
     figure,
     file_result,
+    link,
     text,
     words,
     yes_no,
@@ -32,13 +34,14 @@ class SmallKindsInputs:
 class SmallKindsOutputs:
     shown: str = words("Shown")
     paint: str = colour_result("Paint")
+    elsewhere: Link | None = link("How large names are")
     drawing: Figure = figure("The name in its paint")
     label: NamedFile = file_result("Label", shares="notes", help="A line of text.")
     notes: str | None = words("The notes begin")
 
 
 def small_kinds(inputs: SmallKindsInputs) -> SmallKindsOutputs:
-    """Return the name, mirrored where asked for, its paint, a drawing of it and a file that holds it."""
+    """Return the name, mirrored where asked for, its paint, a link unless it is mirrored, a drawing and a file that holds the name."""
     shown = inputs.name[::-1] if inputs.mirrored else inputs.name
     svg = (
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 20" role="img">'
@@ -47,6 +50,7 @@ def small_kinds(inputs: SmallKindsInputs) -> SmallKindsOutputs:
     return SmallKindsOutputs(
         shown=shown,
         paint=inputs.paint,
+        elsewhere=None if inputs.mirrored else Link(f"The size of {inputs.name}", "size/scale-size/"),
         drawing=Figure(svg=svg, alt=f"A bar of {inputs.paint}."),
         label=NamedFile(name="label.txt", media="text/plain", data=f"{shown}\n".encode()),
         notes=inputs.notes.data[:20].decode("utf-8", "replace") if inputs.notes else None,

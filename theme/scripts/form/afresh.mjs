@@ -3,11 +3,8 @@
  * has been there.
  */
 
-import { controlOf, everyField, fieldsOf, isFile, isRows, writeDefault, writeText } from "./fields.mjs";
-import { rowsOf, setRowCount } from "./rows.mjs";
-
-/** Kinds that always hold something: a choice goes back to what is delivered. */
-const ALWAYS_HOLD = ["choice", "yes-no"];
+import { controlOf, everyField, fieldsOf, writeDefault, writeText } from "./fields.mjs";
+import { fieldKind } from "./kinds.mjs";
 
 /**
  * Empties the fields of a form or row but for its files; rows stay as many as are delivered.
@@ -16,11 +13,10 @@ const ALWAYS_HOLD = ["choice", "yes-no"];
  */
 export function emptyFields(container, unit) {
   for (const field of fieldsOf(container).values()) {
-    if (isFile(field)) continue;
-    if (isRows(field)) {
-      setRowCount(field, JSON.parse(field.dataset.default).length);
-      for (const row of rowsOf(field)) emptyFields(row, unit);
-    } else if (ALWAYS_HOLD.includes(field.dataset.kind)) writeDefault(field, unit);
+    const kind = fieldKind(field);
+    if (kind.holdsFile) continue;
+    if (kind.empty) kind.empty(field, (row) => emptyFields(row, unit));
+    else if (kind.alwaysFilled) writeDefault(field, unit);
     else {
       writeText(field, "", unit);
       field.toggleAttribute("data-unfilled", true);
@@ -36,7 +32,7 @@ export function emptyFields(container, unit) {
 export function awaitFilling(form, leave) {
   for (const field of everyField(form).values()) {
     const control = controlOf(field);
-    if (!control || "optional" in field.dataset || ALWAYS_HOLD.includes(field.dataset.kind) || leave(field)) continue;
+    if (!control || "optional" in field.dataset || fieldKind(field).alwaysFilled || leave(field)) continue;
     field.toggleAttribute("data-unfilled", !control.value.trim());
   }
 }

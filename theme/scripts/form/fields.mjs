@@ -3,11 +3,8 @@
  * Python takes it: `{width_mm: "25.4 mm", rows: [{copies: "3"}]}`. Files are in files.mjs.
  */
 
-import { rowsOf, setRowCount } from "./rows.mjs";
-import { hexColour } from "./texts.mjs";
+import { fieldKind } from "./kinds.mjs";
 import { withoutUnit, withUnit } from "../frame/units.mjs";
-
-const FILE_KINDS = ["picture", "file"];
 
 /** Per control: the typed text with its unit, and what the control shows of it while it is not edited. */
 const kept = new WeakMap();
@@ -42,8 +39,7 @@ export function controlOf(field) {
   return field.querySelector(".dw-typed");
 }
 
-export const isFile = (field) => FILE_KINDS.includes(field.dataset.kind);
-export const isRows = (field) => field.dataset.kind === "rows";
+export const isFile = (field) => Boolean(fieldKind(field).holdsFile);
 const isLength = (field) => field.dataset.quantity === "length";
 
 /**
@@ -56,9 +52,10 @@ const isLength = (field) => field.dataset.quantity === "length";
 export function readInputs(container, unit, leave = () => false) {
   const inputs = {};
   for (const [name, field] of fieldsOf(container)) {
-    if (isFile(field) || leave(field)) continue;
-    if (isRows(field)) {
-      inputs[name] = rowsOf(field).map((row) => readInputs(row, unit, leave));
+    const kind = fieldKind(field);
+    if (kind.holdsFile || leave(field)) continue;
+    if (kind.read) {
+      inputs[name] = kind.read(field, (row) => readInputs(row, unit, leave));
       continue;
     }
     const text = typedText(field, unit);
@@ -69,8 +66,7 @@ export function readInputs(container, unit, leave = () => false) {
 
 function typedText(field, unit) {
   const control = controlOf(field);
-  if (field.dataset.kind === "yes-no") return control.checked ? "yes" : "no";
-  if (!isLength(field)) return control.value;
+  if (!isLength(field)) return fieldKind(field).textOf(control);
   const whole = kept.get(control);
   return whole && whole.shown === control.value ? whole.typed : withUnit(control.value, unit);
 }
@@ -88,26 +84,17 @@ export function writeInputs(container, inputs, unit, leave = () => false) {
   const fields = fieldsOf(container);
   const unknown = Object.keys(inputs).filter((name) => !fields.has(name) || isFile(fields.get(name)));
   for (const [name, field] of fields) {
-    if (isFile(field) || leave(field)) continue;
+    const kind = fieldKind(field);
+    if (kind.holdsFile || leave(field)) continue;
     const value = inputs[name];
-    if (isRows(field)) {
-      if (Array.isArray(value)) unknown.push(...writeRows(field, value, unit));
-      else writeRows(field, JSON.parse(field.dataset.default), unit);
-      if (typeof value === "string") unknown.push(name);
-    } else if (typeof value === "string") writeText(field, value, unit);
+    if (kind.write) unknown.push(...kind.write(field, value, (row, inner) => writeInputs(row, inner, unit)));
+    else if (typeof value === "string") writeText(field, value, unit);
     else {
       if (value !== undefined) unknown.push(name);
       writeDefault(field, unit);
     }
   }
   return unknown;
-}
-
-function writeRows(field, list, unit) {
-  setRowCount(field, list.length);
-  return rowsOf(field).flatMap((row, place) =>
-    writeInputs(row, list[place], unit).map((name) => `${field.dataset.field}[${place}].${name}`),
-  );
 }
 
 /**
@@ -119,10 +106,10 @@ function writeRows(field, list, unit) {
 export function writeText(field, text, unit) {
   const control = controlOf(field);
   field.removeAttribute("data-unfilled");
-  if (field.dataset.kind === "yes-no") control.checked = text === "yes";
-  else if (isLength(field)) show(control, text, shownOf(field, text, unit));
-  else control.value = text;
-  if (field.dataset.kind === "colour") matchPicker(field);
+  const kind = fieldKind(field);
+  if (isLength(field)) show(control, text, shownOf(field, text, unit));
+  else kind.put(control, text);
+  kind.match(field);
 }
 
 /**
@@ -149,10 +136,17 @@ function show(control, typed, shown) {
 }
 
 /**
- * Hides the unit inside a length's box while the text in it names its own.
- * @param {Element} field
+ * Makes all that a field shows agree with what is typed in it.
+ * @param {HTMLElement} field
+ * @param {EventTarget} changed what the reader changed
  */
-export function matchUnit(field) {
+export function matchTyped(field, changed) {
+  fieldKind(field).match(field, changed);
+  matchUnit(field);
+}
+
+/** Hides the unit inside a length's box while the text in it names its own. */
+function matchUnit(field) {
   if (!isLength(field)) return;
   const text = controlOf(field).value;
   field.querySelector(".dw-unit").hidden = Boolean(text.trim()) && withUnit(text, "mm") === text;
@@ -199,12 +193,9 @@ export function showUnit(form, unit) {
 export function showRestated(container, asked, restated, unit) {
   for (const [name, field] of fieldsOf(container)) {
     const text = restated[name];
-    if (isRows(field)) {
-      const rows = rowsOf(field);
-      for (const place of rows.keys()) {
-        if (asked[name]?.[place] && text?.[place]) showRestated(rows[place], asked[name][place], text[place], unit);
-      }
-    } else if (isLength(field) && typeof text === "string") {
+    const { restate } = fieldKind(field);
+    if (restate) restate(field, asked[name], text, (row, typed, there) => showRestated(row, typed, there, unit));
+    else if (isLength(field) && typeof text === "string") {
       const control = controlOf(field);
       const whole = kept.get(control);
       // Only where the unit it was typed in still shows: what reads as typed is left as typed.
@@ -225,18 +216,6 @@ export function differsFromDelivered(field) {
   if (control.type === "checkbox") return control.checked !== control.defaultChecked;
   if (control.options) return !control.options[control.selectedIndex]?.defaultSelected;
   return control.value !== control.defaultValue;
-}
-
-/**
- * Keeps a colour's picker and its text alike. A name is followed once it has been read: see meant.mjs.
- * @param {Element} field
- * @param {EventTarget} [changed] the one of the two that the reader changed
- */
-export function matchPicker(field, changed) {
-  const picker = field.querySelector("input[type=color]");
-  const typed = controlOf(field);
-  if (changed === picker) typed.value = picker.value;
-  else picker.value = hexColour(typed.value) ?? picker.value;
 }
 
 /**

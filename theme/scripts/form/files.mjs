@@ -3,6 +3,7 @@
  */
 
 import { everyField, isFile } from "./fields.mjs";
+import { fieldKind } from "./kinds.mjs";
 import { hashOf } from "../keep/store.mjs";
 import { sizeText } from "../frame/words.mjs";
 
@@ -41,13 +42,11 @@ export function holdFile(field, file, say) {
   else held.delete(field);
   for (const input of field.querySelectorAll("input[type=file]")) input.value = "";
   field.toggleAttribute("data-held", Boolean(file));
-  field.querySelector(".dw-drop-name").textContent = file ? file.name : say(askKey(field));
+  field.querySelector(".dw-drop-name").textContent = file ? file.name : say(fieldKind(field).ask);
   field.querySelector(".dw-drop-facts").textContent = file ? sizeText(file.size) : "";
   field.querySelector(".dw-drop-remove").hidden = !file;
   if (file?.seen) showThumb(field, say);
 }
-
-const askKey = (field) => (field.dataset.kind === "picture" ? "choose_picture" : "choose_file");
 
 /**
  * Shows a picture small, once its header has been found in order.
@@ -128,7 +127,7 @@ export function listenForFiles(form, { signal, changed, refused }) {
   });
 }
 
-const fileFieldAt = (target) => target.closest?.("[data-kind=picture], [data-kind=file]");
+const fileFieldAt = (target) => target.closest?.("[data-most-bytes]");
 
 /** Where a pasted file goes: the field in hand, else the first that is empty, else the only one. */
 function pasteField(form) {

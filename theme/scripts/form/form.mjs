@@ -14,8 +14,7 @@ import {
   everyField,
   isFile,
   markFilled,
-  matchPicker,
-  matchUnit,
+  matchTyped,
   readInputs,
   showRestated,
   showUnit,
@@ -25,6 +24,7 @@ import {
 } from "./fields.mjs";
 import { filesOf, holdFile, listenForFiles, showThumb } from "./files.mjs";
 import { Keeping } from "../keep/keeping.mjs";
+import "scripts-of-kinds";
 import { showNote, removeNote } from "./notes.mjs";
 import { showOutcome, Status } from "./outcome.mjs";
 import { showProblems, steadily, titleOf } from "./problems.mjs";
@@ -213,8 +213,7 @@ export class Form {
   #typedIn({ target }) {
     const field = target.closest("[data-field]");
     if (!field || target.type === "file") return;
-    if (field.dataset.kind === "colour") matchPicker(field, target);
-    matchUnit(field);
+    matchTyped(field, target);
     begun(field);
     if (field.hasAttribute("data-filled")) unmarkFilled(field);
     showCounting(this.#form);

@@ -3,7 +3,8 @@
  * only what it writes. A meaning belongs to a text: once the field holds another, it is not known until the next reply.
  */
 
-import { controlOf, fieldsOf, isFile, isRows, readInputs } from "./fields.mjs";
+import { controlOf, fieldsOf, isFile, readInputs } from "./fields.mjs";
+import { fieldKind } from "./kinds.mjs";
 import { rowsOf } from "./rows.mjs";
 
 /** Per control: {text, value} as the last reply had it, and as the page last wrote it. */
@@ -48,7 +49,7 @@ function takeWithin(container, parsed, asked, now) {
   for (const [name, field] of fieldsOf(container)) {
     const value = parsed[name];
     if (value === undefined || isFile(field)) continue;
-    if (isRows(field)) {
+    if (fieldKind(field).holdsFields) {
       const rows = rowsOf(field);
       for (const [place, row] of rows.entries()) {
         if (value[place] && asked[name]?.[place]) takeWithin(row, value[place], asked[name][place], now[name][place]);
@@ -56,7 +57,7 @@ function takeWithin(container, parsed, asked, now) {
     } else if (asked[name] !== undefined && asked[name] === now[name]) {
       const control = controlOf(field);
       read.set(control, { text: control.value, value });
-      if (field.dataset.kind === "colour") field.querySelector("input[type=color]").value = value;
+      fieldKind(field).takeRead?.(field, value);
     }
   }
 }

@@ -3,6 +3,7 @@
  */
 
 import { controlOf, everyField } from "./fields.mjs";
+import { fieldKind } from "./kinds.mjs";
 
 /**
  * Shows all problems at once, without moving what the reader looks at. None clears them.
@@ -59,7 +60,7 @@ function mark(field, problem) {
   place.hidden = !problem;
   place.textContent = problem ? wholeOf(problem) : "";
   field.toggleAttribute("data-problem", Boolean(problem));
-  const control = field.dataset.kind === "rows" ? null : focusable(field);
+  const control = fieldKind(field).holdsFields ? null : focusable(field);
   if (problem) control?.setAttribute("aria-invalid", "true");
   else control?.removeAttribute("aria-invalid");
 }

@@ -1,0 +1,3 @@
+/** One of a few. */
+
+export const field = { alwaysFilled: true };

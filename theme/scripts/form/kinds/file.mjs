@@ -1,0 +1,36 @@
+/** Files, handed in and handed over. */
+
+import { sizeText } from "../../frame/words.mjs";
+
+export const field = { holdsFile: true, ask: "choose_file" };
+
+export const result = { shownIn: (link, { say }) => new OfferedFile(link, say) };
+
+/** A link that saves a file. */
+class OfferedFile {
+  #link;
+  #say;
+  file;
+
+  constructor(link, say) {
+    this.#link = link;
+    this.#say = say;
+  }
+
+  show({ name, media, buffer, size }, buffers) {
+    this.#link.href = URL.createObjectURL(new Blob([buffers[buffer]], { type: media }));
+    this.#link.download = name;
+    this.#link.querySelector("[data-part=name]").textContent = this.#say("save_file", { name, size: sizeText(size) });
+    this.file = { name, media, bytes: buffers[buffer] };
+  }
+
+  hide(hidden) {
+    this.#link.hidden = hidden;
+    const keep = this.#link.parentElement.querySelector(`.dw-keep[data-keeps="${this.#link.dataset.result}"]`);
+    if (keep) keep.hidden = hidden;
+  }
+
+  free() {
+    if (this.#link.href) URL.revokeObjectURL(this.#link.href);
+  }
+}

@@ -1,0 +1,3 @@
+/** Pictures: files, as far as the form is concerned. */
+
+export const field = { holdsFile: true, ask: "choose_picture" };

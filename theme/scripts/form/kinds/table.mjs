@@ -1,0 +1,28 @@
+/** Tables, and lists of cards. */
+
+import { resultKind } from "../kinds.mjs";
+
+export const result = {
+  shownIn(table) {
+    const blank = table.querySelector("template").content.firstElementChild;
+    return {
+      isEmpty: ({ rows }) => !rows.length,
+      show: ({ rows }) => table.querySelector("tbody, ol").replaceChildren(...rows.map((row) => filled(blank, row))),
+      hide(hidden) {
+        table.hidden = hidden;
+        const frame = table.closest(".dw-table-frame");
+        if (frame) frame.hidden = hidden;
+      },
+    };
+  },
+};
+
+function filled(blank, row) {
+  const shown = document.importNode(blank, true);
+  for (const cell of shown.querySelectorAll("[data-part]")) {
+    const value = row[cell.dataset.part];
+    resultKind(cell.dataset.kind).fillCell(cell, value);
+    if (cell.matches("dl > *")) cell.hidden = !value?.shown;
+  }
+  return shown;
+}

@@ -1,0 +1,7 @@
+/** Yes or no: a box to tick. */
+
+export const field = {
+  alwaysFilled: true,
+  textOf: ({ checked }) => (checked ? "yes" : "no"),
+  put: (control, text) => (control.checked = text === "yes"),
+};
