@@ -1,11 +1,16 @@
-"""Every calculator there is, found by its place: a module named for its id, in the package of its stage."""
+"""Every calculator there is, found by its place: a module named for its id, in the package of its stage.
+
+A page has the packages of its own stage only, and more come while it runs: see ``refresh``.
+"""
 
 from __future__ import annotations
 
 import pkgutil
+import sys
 from collections.abc import Iterator
 from functools import cache
 from importlib import import_module
+from importlib.machinery import FileFinder
 from importlib.util import find_spec
 from types import ModuleType
 
@@ -30,13 +35,28 @@ def every() -> dict[str, Calculator]:
     A calculator is any ``Calculator`` at the top of a module named for it, one package deep.
     """
     found: dict[str, Calculator] = {}
-    for module in _modules():
-        if calculator := _calculator_of(module):
-            if calculator.id in found:
-                raise ValueError(f"two calculators have the id {calculator.id}")
-            found[calculator.id] = calculator
+    for _, calculator in _all():
+        if calculator.id in found:
+            raise ValueError(f"two calculators have the id {calculator.id}")
+        found[calculator.id] = calculator
     stages = list(STAGES)
     return dict(sorted(found.items(), key=lambda item: (stages.index(item[1].stage), item[1].order, item[0])))
+
+
+def modules() -> dict[str, str]:
+    """Return the stage of each calculator by the name of the module that it stands in."""
+    return {module.__name__: calculator.stage for module, calculator in _all()}
+
+
+def refresh() -> None:
+    """Look anew for what is there: to be called when packages have come while this runs."""
+    # Not importlib.invalidate_caches: that imports a good deal, and has the zip of Python's library read again.
+    for path, finder in list(sys.path_importer_cache.items()):
+        if finder is None:
+            del sys.path_importer_cache[path]
+        elif isinstance(finder, FileFinder):
+            finder.invalidate_caches()
+    every.cache_clear()
 
 
 def find(id: str) -> Calculator:
@@ -56,15 +76,18 @@ def _places() -> Iterator[str]:
         if package != "calculators":
             yield package
             continue
-        for stage in STAGES:
-            if find_spec(f"{package}.{stage}"):
-                yield f"{package}.{stage}"
+        # Listed rather than imported by name, which a page would take for a wish to load the stage.
+        there = {entry.name for entry in pkgutil.iter_modules(import_module(package).__path__)}
+        yield from (f"{package}.{stage}" for stage in STAGES if stage in there)
 
 
-def _modules() -> Iterator[ModuleType]:
+def _all() -> Iterator[tuple[ModuleType, Calculator]]:
+    """Yield every calculator with its module."""
     for place in _places():
         for entry in pkgutil.iter_modules(import_module(place).__path__, f"{place}."):
-            yield import_module(entry.name)
+            module = import_module(entry.name)
+            if calculator := _calculator_of(module):
+                yield module, calculator
 
 
 def _calculator_of(module: ModuleType) -> Calculator | None:

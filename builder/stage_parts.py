@@ -1,0 +1,140 @@
+"""What of our packages each stage needs: the packages are split into the engine and a part for each stage.
+
+All is read from the sources: which module imports which, in functions too, and which tables and data files it
+names. Runs natively, and inside Pyodide for ``runtime/pack.py``.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+#: The name of the part that every page has.
+ENGINE = "engine"
+#: The package that loads the tables: it names them all, and needs none of them itself.
+_LOADER = "calculators.tables"
+#: Packed bytes up to which what some stages share goes into the part of each: another request costs a page more.
+SMALL = 8_000
+
+
+@dataclass(frozen=True)
+class _Module:
+    """A source file: the names that it may import, and the texts in it that may name a table or a data file."""
+
+    file: str
+    imports: frozenset[str]
+    texts: frozenset[str]
+
+
+def needed_files(
+    root: Path, packages: Sequence[str], engine: Iterable[str], calculators: Mapping[str, str], tables: Collection[str]
+) -> dict[str, frozenset[str]]:
+    """Return the stages that need each file of ``packages``, by its path below ``root``; ``{ENGINE}`` for what all need.
+
+    ``engine`` names the modules that every page starts with, ``calculators`` the stage of each module that holds a
+    calculator. A table is in the files whose names begin with its name and a dot. What no calculator needs is left out.
+    """
+    modules = _modules(root, packages)
+    common = _closure(modules, engine)
+    needed: dict[str, set[str]] = {name: {ENGINE} for name in common}
+    for module, stage in calculators.items():
+        for name in _closure(modules, [module]) - common:
+            needed.setdefault(name, set()).add(stage)
+    files = {modules[name].file: frozenset(stages) for name, stages in needed.items()}
+    for path in _data_files(root, packages):
+        users = _users(path, modules, needed, tables)
+        stages = frozenset().union(*(needed[name] for name in users))
+        if stages:
+            # The modules of the engine come in the memory snapshot, which holds no files.
+            files[path] = frozenset(calculators.values()) if ENGINE in stages else stages
+    return files
+
+
+def parts(needed: Mapping[str, frozenset[str]], weights: Mapping[str, int]) -> dict[str, list[str]]:
+    """Return the files of each part: the engine, each stage, and what some stages share, named by them ("artwork-underlay").
+
+    ``weights`` are the packed bytes of each file. What stages share and weighs no more than ``SMALL`` is
+    in the part of each of them.
+    """
+    shared: dict[frozenset[str], list[str]] = {}
+    for path in sorted(needed):
+        shared.setdefault(needed[path], []).append(path)
+    made: dict[str, list[str]] = {}
+    for stages, files in shared.items():
+        together = len(stages) == 1 or sum(weights[path] for path in files) > SMALL
+        for name in ["-".join(sorted(stages))] if together else sorted(stages):
+            made.setdefault(name, []).extend(files)
+    return {name: sorted(made[name]) for name in sorted(made)}
+
+
+def stages_of(part: str) -> list[str]:
+    """Return the stages that need a part, by its name; none for the engine, which all need.
+
+    >>> stages_of("artwork-underlay")
+    ['artwork', 'underlay']
+    """
+    return [] if part == ENGINE else part.split("-")
+
+
+def _modules(root: Path, packages: Sequence[str]) -> dict[str, _Module]:
+    """Return every module of ``packages`` by name, but the command line, which has no place in a page."""
+    paths = {_name(path.relative_to(root)): path for package in packages for path in (root / package).rglob("*.py")}
+    return {name: _read(name, path, root) for name, path in sorted(paths.items()) if path.name != "__main__.py"}
+
+
+def _name(path: Path) -> str:
+    parts = path.with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def _read(name: str, path: Path, root: Path) -> _Module:
+    imports, texts = set(), set()
+    package = name if path.name == "__init__.py" else name.rpartition(".")[0]
+    for node in ast.walk(ast.parse(path.read_bytes())):
+        if isinstance(node, ast.Import):
+            imports.update(each.name for each in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            above = package.split(".")[: len(package.split(".")) - node.level + 1] if node.level else []
+            base = ".".join([*above, *([node.module] if node.module else [])])
+            # What is imported from a package may be a module of it.
+            imports.update([base, *(f"{base}.{each.name}" for each in node.names)])
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+            texts.add(node.value.rpartition("/")[2])
+    return _Module(path.relative_to(root).as_posix(), frozenset(imports), frozenset(texts))
+
+
+def _closure(modules: Mapping[str, _Module], start: Iterable[str]) -> set[str]:
+    """Return the modules that are imported with those in ``start``, themselves and the packages above included."""
+    found: set[str] = set()
+    waiting = list(start)
+    while waiting:
+        name = waiting.pop()
+        if name not in modules or name in found:
+            continue
+        found.add(name)
+        waiting += [*modules[name].imports, name.rpartition(".")[0]]
+        waiting += [each.rpartition(".")[0] for each in modules[name].imports]
+    return found
+
+
+def _data_files(root: Path, packages: Sequence[str]) -> list[str]:
+    paths = (path for package in packages for path in (root / package).rglob("*") if path.is_file())
+    return sorted(path.relative_to(root).as_posix() for path in paths if path.suffix not in (".py", ".pyc"))
+
+
+def _users(path: str, modules: Mapping[str, _Module], needed: Mapping[str, Collection[str]], tables: Collection[str]) -> list[str]:
+    """Return the modules that read a data file: those with its name, or with that of its table, among their texts."""
+    name = path.rpartition("/")[2]
+    table = name.partition(".")[0]
+    if table in tables:
+        # The engine is told by declarations what tables to read: there, such a text is a key or a label.
+        return [
+            each for each, stages in needed.items()
+            if table in modules[each].texts and ENGINE not in stages and not f"{each}.".startswith(f"{_LOADER}.")
+        ]  # fmt: skip
+    named = [each for each in needed if name in modules[each].texts]
+    # One that nobody names may be looked up in a way that is not seen here: it goes with its package.
+    package = path.rpartition("/")[0].replace("/", ".")
+    return named or [each for each in needed if each == package]

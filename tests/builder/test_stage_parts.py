@@ -1,0 +1,96 @@
+"""What each stage needs is read from the sources: imports, and the tables and data files that are named."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from builder.stage_parts import ENGINE, SMALL, needed_files, parts, stages_of
+from calculators import catalogue, tables
+
+SOURCES = {
+    "calculators/__init__.py": "",
+    "calculators/answer.py": "from calculators import tables\nSHOWN = {'solvents': 1}\n",
+    "calculators/__main__.py": "import calculators.size.width\n",
+    "calculators/tables/__init__.py": "NAMES = ['scales', 'ways', 'solvents', 'coats']\n",
+    "calculators/_tables/scales.json": "[]",
+    "calculators/_tables/ways.json": "[]",
+    "calculators/_tables/ways.names.json": "[]",
+    "calculators/_tables/solvents.json": "[]",
+    "calculators/_tables/coats.json": "[]",
+    "calculators/colour/__init__.py": "",
+    "calculators/colour/inks.py": "FILE = 'inks.bin'\n",
+    "calculators/colour/inks.bin": "",
+    "calculators/colour/mixing.py": "",
+    "calculators/colour/never.py": "",
+    "calculators/size/__init__.py": "",
+    "calculators/size/width.py": "from ..tables import NAMES\nfrom . import text\nASKED = dict(table='scales')\n",
+    "calculators/size/text.py": "WAYS = 'ways'\n",
+    "calculators/underlay/__init__.py": "",
+    "calculators/underlay/whites.py": "def compute():\n    import calculators.colour.inks\n    from calculators.colour import mixing\n",
+    "further/__init__.py": "",
+    "further/bench.py": "import calculators.colour.mixing\n",
+    "further/loose.dat": "",
+}
+CALCULATORS = {"calculators.size.width": "size", "calculators.underlay.whites": "underlay", "further.bench": "sheet"}
+TABLES = ("scales", "ways", "solvents", "coats")
+
+
+@pytest.fixture
+def needed(tmp_path) -> dict[str, set[str]]:
+    for name, text in SOURCES.items():
+        path = tmp_path / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text)
+    found = needed_files(tmp_path, ["calculators", "further"], ["calculators.answer"], CALCULATORS, TABLES)
+    return {name: set(stages) for name, stages in found.items()}
+
+
+def test_what_the_engine_imports_is_of_the_engine(needed):
+    assert sorted(name for name in needed if needed[name] == {ENGINE}) == [
+        "calculators/__init__.py", "calculators/answer.py", "calculators/tables/__init__.py",
+    ]  # fmt: skip
+
+
+def test_imports_in_functions_and_relative_ones_are_followed(needed):
+    assert needed["calculators/colour/inks.py"] == {"underlay"}
+    assert needed["calculators/size/text.py"] == {"size"}
+
+
+def test_a_module_that_two_stages_import_is_needed_by_both_with_its_package(needed):
+    assert needed["calculators/colour/mixing.py"] == needed["calculators/colour/__init__.py"] == {"underlay", "sheet"}
+
+
+def test_a_table_goes_where_a_module_names_it_and_not_with_the_loader_or_the_engine(needed):
+    assert needed["calculators/_tables/scales.json"] == {"size"}
+    assert needed["calculators/_tables/ways.json"] == needed["calculators/_tables/ways.names.json"] == {"size"}
+    assert not {"calculators/_tables/solvents.json", "calculators/_tables/coats.json"} & needed.keys()
+
+
+def test_a_data_file_goes_with_the_module_that_names_it_or_else_with_its_package(needed):
+    assert needed["calculators/colour/inks.bin"] == {"underlay"}
+    assert needed["further/loose.dat"] == {"sheet"}
+
+
+def test_what_no_calculator_needs_and_the_command_line_are_left_out(needed):
+    assert not {"calculators/colour/never.py", "calculators/__main__.py"} & needed.keys()
+
+
+def test_small_shared_files_are_in_the_part_of_each_stage_and_large_ones_in_their_own():
+    needed = {"a": {"size"}, "b": {"size", "rescue"}, "c": {"artwork", "size"}, "d": {"artwork", "size"}, "e": {ENGINE}}
+    weights = {"a": 1, "b": SMALL, "c": SMALL, "d": 1, "e": 1}
+    split = parts({name: frozenset(stages) for name, stages in needed.items()}, weights)
+    assert split == {"artwork-size": ["c", "d"], "engine": ["e"], "rescue": ["b"], "size": ["a", "b"]}
+    assert [stages_of(part) for part in split] == [["artwork", "size"], [], ["rescue"], ["size"]]
+
+
+def test_every_file_of_the_project_has_its_place_without_a_list():
+    root = Path(__file__).resolve().parents[2]
+    found = needed_files(root, ["calculators"], ["calculators.answer", "calculators.catalogue"], catalogue.modules(), tables.TABLES)
+    stages = {each.stage for each in catalogue.every().values()}
+    for name, needing in found.items():
+        folder = name.split("/")[1]
+        assert folder not in stages or needing == {folder}, name
+    assert found["calculators/colour/inks.bin"] == {"underlay"}
+    assert found["calculators/files/picture.py"] == {ENGINE}
