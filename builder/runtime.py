@@ -1,9 +1,10 @@
-"""The Python that the page runs: Pyodide's core, the part of its library that is used, and our package.
+"""The Python that the page runs: Pyodide's core, what of its library is used, and our packages in parts.
 
 Two ways to start are packed. The quick one restores the memory of a Python that has what every request
 needs imported already (made here in node); the plain one boots Python and imports. Both run the same
-files, and the page falls back to the plain one by itself. The calculators lie in a zip of their own, since a
-module weighs three times as much in a memory as in a zip: each is imported when it is asked.
+files, and the page falls back to the plain one by itself. What only calculators need is in no memory, since a
+module weighs three times as much there: it comes in parts, those of its own stage with a page, others when a
+calculator of theirs is asked. ``stage_parts`` says what is in which.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from builder import stage_parts
 from builder.bundle import bundle
 from builder.node import SCRIPTS, RuntimeFault, run_script
 from builder.packages import write_packages
@@ -80,37 +82,49 @@ def _pack(
     needs: Mapping[str, Sequence[str]], snapshot: bool,
 ) -> dict[str, Any]:  # fmt: skip
     names = [folder.name for folder in include]
-    library, calculators = scratch / "library.zip", scratch / "calculators.zip"
+    library, parts = scratch / "library.zip", scratch / "parts"
     packed = run_script("pack.mjs", scratch, {
-        "pyodide": str(pyodide), "python": str(SCRIPTS / "pack.py"), "wheel": str(wheel),
+        "pyodide": str(pyodide), "python": str(SCRIPTS / "pack.py"), "splitting": stage_parts.__file__, "wheel": str(wheel),
         "include": [str(folder.resolve()) for folder in include], "packages": ["calculators", *names],
-        "leftOut": list(LEFT_OUT), "library": str(library), "calculators": str(calculators),
+        "leftOut": list(LEFT_OUT), "library": str(library), "parts": str(parts),
     })  # fmt: skip
+    kept = {part: _keep_packed(out, part, (parts / part).read_bytes()) for part in packed["parts"]}
     files: dict[str, Any] = {
         "pyodide": _keep(out, "pyodide.mjs", (pyodide / "pyodide.mjs").read_bytes()),
         "module": _keep(out, "pyodide.asm.mjs", (pyodide / "pyodide.asm.mjs").read_bytes()),
         "wasm": _keep_packed(out, "wasm", (pyodide / "pyodide.asm.wasm").read_bytes()),
         "library": _keep(out, "library.zip", library.read_bytes()),
-        "calculators": _keep(out, "calculators.zip", calculators.read_bytes()),
+        "engine": kept[stage_parts.ENGINE],
         "snapshot": None,
     }
     if snapshot:
         memory = scratch / "memory"
         run_script("snapshot.mjs", scratch, {
-            "pyodide": str(pyodide), "memory": str(root / "theme" / "worker" / "memory.mjs"),
-            "python": str(SCRIPTS / "prepare.py"), "library": str(library), "calculators": str(calculators),
-            "include": names, "used": packed["used"], "out": str(memory),
+            "pyodide": str(pyodide), "worker": str(root / "theme" / "worker"),
+            "python": str(SCRIPTS / "prepare.py"), "library": str(library), "parts": str(parts),
+            "include": names, "engine": packed["engine"], "used": packed["used"], "out": str(memory),
         })  # fmt: skip
         files["snapshot"] = _keep_packed(out, "snapshot", memory.read_bytes())
     told = {
         "files": files,
         "librarySize": library.stat().st_size,
         "include": names,
+        "parts": _parts_of_stages(kept),
+        "stages": {id: each.stage for id, each in catalogue.every().items()},
         "packages": write_packages(out, pyodide, needs),
     }
     # Its names stay, since the trace of a fault is shown to the reader, to be reported.
     bundle(root, {"worker": root / "theme" / "worker" / "worker.mjs"}, scratch / "bundle", define={"RUNTIME": told}, legible=True)
     return {"worker": _keep(out, "worker.mjs", (scratch / "bundle" / "worker.mjs").read_bytes()), **told}
+
+
+def _parts_of_stages(kept: Mapping[str, str]) -> dict[str, list[str]]:
+    """Return the files of the parts that each stage needs."""
+    by_stage: dict[str, list[str]] = {}
+    for part, path in kept.items():
+        for stage in stage_parts.stages_of(part):
+            by_stage.setdefault(stage, []).append(path)
+    return by_stage
 
 
 def _keep(out: Path, name: str, content: bytes) -> str:
@@ -132,7 +146,7 @@ def _digest(
     digest = hashlib.sha256(json.dumps([LEFT_OUT, needs, snapshot]).encode())
     sources = [
         Path(__file__), *sorted(SCRIPTS.iterdir()), *sorted((root / "theme" / "worker").iterdir()),
-        pyodide / "package.json", root / "node_modules" / "esbuild" / "package.json",
+        pyodide / "package.json", root / "node_modules" / "esbuild" / "package.json", Path(stage_parts.__file__),
         *(Path(__file__).with_name(name) for name in ("bundle.py", "packages.py")),
     ]  # fmt: skip
     for folder in include:

@@ -1,7 +1,7 @@
-// node pack.mjs TASK.json: packs Python's library and our packages, each in a zip of its own (see pack.py).
-// The task: {pyodide: folder, python: pack.py, wheel, include: [folders], packages, leftOut,
-// library: zip to write, calculators: zip to write}
-import { readFileSync, readdirSync, statSync, writeFileSync } from "node:fs";
+// node pack.mjs TASK.json: packs Python's library in a zip and our packages in parts (see pack.py).
+// The task: {pyodide: folder, python: pack.py, splitting: stage_parts.py, wheel, include: [folders], packages, leftOut,
+// library: zip to write, parts: folder to write}
+import { mkdirSync, readFileSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { pathToFileURL } from "node:url";
 
@@ -21,10 +21,15 @@ function copyIn(from, to) {
 }
 
 python.FS.mkdirTree("/pack/ours");
+python.FS.mkdirTree("/pack/parts");
 python.unpackArchive(new Uint8Array(readFileSync(task.wheel)), "wheel", { extractDir: "/pack/ours" });
 for (const folder of task.include) copyIn(folder, `/pack/ours/${basename(folder)}`);
 python.FS.writeFile("/pack/theirs.zip", readFileSync(join(task.pyodide, "python_stdlib.zip")));
+python.FS.writeFile("/pack/stage_parts.py", readFileSync(task.splitting));
+python.runPython("import sys; sys.path.append('/pack')");
 const globals = python.toPy({ packages: task.packages, left_out: task.leftOut, library: "/pack/theirs.zip" });
 const report = python.runPython(readFileSync(task.python, "utf8"), { globals, filename: "pack.py" });
-for (const zip of ["library", "calculators"]) writeFileSync(task[zip], python.FS.readFile(`/pack/${zip}.zip`));
+writeFileSync(task.library, python.FS.readFile("/pack/library.zip"));
+mkdirSync(task.parts);
+for (const part of JSON.parse(report).parts) writeFileSync(join(task.parts, part), python.FS.readFile(`/pack/parts/${part}`));
 process.stdout.write(report);

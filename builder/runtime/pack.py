@@ -1,10 +1,11 @@
-"""Run inside Pyodide by pack.mjs: put Python's library, as far as it is of use, in one zip, and our own packages in another.
+"""Run inside Pyodide by pack.mjs: put Python's library, as far as it is of use, in a zip, and our own packages in parts.
 
 The bytecode must be made by the very Python that runs it, which is not the one on the builder's
 machine. Globals given by pack.mjs: ``packages`` (names of the top packages in /pack/ours),
 ``left_out`` (modules of the library that no page needs, with all below them) and ``library`` (path
-of Pyodide's own zip). The results are /pack/library.zip and /pack/calculators.zip; the last expression is a
-JSON report with the modules of the library that calculators use.
+of Pyodide's own zip). The results are /pack/library.zip and a file for each part in /pack/parts, in the form of
+theme/worker/parts.mjs; the last expression is a JSON report with the names of the parts, the modules of the engine and the
+modules of the library that calculators use.
 """
 
 import importlib
@@ -14,11 +15,16 @@ import pathlib
 import sys
 import types
 import zipfile
+import zlib
+
+import stage_parts  # builder/stage_parts.py, placed here by pack.mjs
 
 OURS = pathlib.Path("/pack/ours")
 #: Where the two lie when the page runs, for what a fault has to tell.
 LIBRARY = f"/lib/python{sys.version_info.major}{sys.version_info.minor}.zip"
-CALCULATORS = "/lib/calculators.zip"
+PLACE = "/lib/ours"
+#: What every request needs; each calculator is imported when it is asked.
+ENGINE = ("calculators.answer", "calculators.catalogue")
 
 
 def compiled(source, name, archive, *, lines):
@@ -70,18 +76,33 @@ def of_the_library():
             yield f"{name}c", compiled(theirs.read(name), name, LIBRARY, lines=False)
 
 
-def of_ours():
-    """Yield (name in the zip, bytes): bytecode for every module, other files as they are."""
-    for package in packages:
-        for path in sorted((OURS / package).rglob("*")):
-            name = path.relative_to(OURS).as_posix()
-            # The command line has no place in a page.
-            if path.is_dir() or path.name == "__main__.py":
-                continue
-            if path.suffix == ".py":
-                yield f"{name}c", compiled(path.read_bytes(), name, CALCULATORS, lines=True)
-            else:
-                yield name, path.read_bytes()
+def of_ours(files):
+    """Return bytes by the name that they have in a page: bytecode for every module, other files as they are."""
+    made = {}
+    for name in files:
+        content = (OURS / name).read_bytes()
+        made[f"{name}c" if name.endswith(".py") else name] = (
+            compiled(content, name, PLACE, lines=True) if name.endswith(".py") else content
+        )
+    return made
+
+
+def write_parts(calculators, tables):
+    """Write /pack/parts and return the names of the parts with the modules of the engine."""
+    needed = stage_parts.needed_files(OURS, list(packages), ENGINE, calculators, tables)
+    made = {name: of_ours([name]) for name in needed}
+    weights = {name: sum(len(zlib.compress(content, 9)) for content in each.values()) for name, each in made.items()}
+    split = stage_parts.parts(needed, weights)
+    for part, files in split.items():
+        write_part(f"/pack/parts/{part}", [member for name in files for member in made[name].items()])
+    return list(split), [module_of(name) for name in split[stage_parts.ENGINE] if name.endswith(".py")]
+
+
+def write_part(path, members):
+    head = json.dumps([[name, len(content)] for name, content in members]).encode()
+    with open(path, "wb") as file:
+        file.write(len(head).to_bytes(4, "little") + head)
+        file.writelines(content for _, content in members)
 
 
 def write(path, members):
@@ -103,8 +124,9 @@ def pack():
         list(answer(json.dumps({"do": "answer", "calculator": id})))
     used = sorted(name for name in sys.modules if name.partition(".")[0] in sys.stdlib_module_names and name != "__main__")
     write("/pack/library.zip", of_the_library())
-    write("/pack/calculators.zip", of_ours())
-    return {"used": used}
+    tables = importlib.import_module("calculators.tables").TABLES
+    parts, engine = write_parts(catalogue.modules(), tables)
+    return {"parts": parts, "engine": engine, "used": used}
 
 
 json.dumps(pack())

@@ -1,7 +1,8 @@
 """Run inside Pyodide by snapshot.mjs: bring Python into the state that the page starts from.
 
-Given globals: ``include`` (names of further packages of calculators), ``used`` (the modules of Python's
-library that calculators use: one that is missing here would have the whole library fetched).
+Given globals: ``include`` (names of further packages of calculators), ``engine`` (our modules that every page
+has; each calculator is imported when it is asked), ``used`` (the modules of Python's library that calculators
+use: one that is missing here would have the whole library fetched).
 """
 
 import gc
@@ -9,13 +10,14 @@ import importlib
 import re
 import sys
 
-sys.path.append("/lib/calculators.zip")
+sys.path.append("/lib/ours")
 
-from calculators import answer, catalogue  # noqa: E402, F401  (what every request needs; each calculator is imported when it is asked)
-
-for module in used:
+for module in (*engine, *used):
     importlib.import_module(module)
+catalogue = importlib.import_module("calculators.catalogue")
 for package in include:
     catalogue.include(package)
+# In the page, the files of the engine are not there: it is in memory already.
+catalogue.refresh()
 re.purge()
 gc.collect()

@@ -1,14 +1,15 @@
 // node snapshot.mjs TASK.json: boots Python with the packed library, imports our package, and keeps
 // its memory in the form of theme/worker/memory.mjs.
-// The task: {pyodide: folder, memory: memory.mjs, python: prepare.py, library: zip, calculators: zip, include: [packages],
-// used: [modules], out}
-import { readFileSync, writeFileSync } from "node:fs";
+// The task: {pyodide: folder, worker: folder of memory.mjs and parts.mjs, python: prepare.py, library: zip, parts: folder,
+// include: [packages], engine: [modules], used: [modules], out}
+import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 
 import { task } from "./task.mjs";
 
-const { packMemory, unpackMemory, restoring, COPY, KEEP } = await import(pathToFileURL(task.memory));
+const { packMemory, unpackMemory, restoring, COPY, KEEP } = await import(pathToFileURL(join(task.worker, "memory.mjs")));
+const { placePart } = await import(pathToFileURL(join(task.worker, "parts.mjs")));
 const { loadPyodide } = await import(pathToFileURL(join(task.pyodide, "pyodide.mjs")));
 const { default: createModule } = await import(pathToFileURL(join(task.pyodide, "pyodide.asm.mjs")));
 
@@ -27,8 +28,8 @@ WebAssembly.instantiate = async (...given) => {
 };
 
 const python = await loadPyodide({ ...options, _makeSnapshot: true });
-placeCalculators(python);
-const prepared = python.toPy({ include: task.include, used: task.used });
+place(python, "engine");
+const prepared = python.toPy({ include: task.include, engine: task.engine, used: task.used });
 python.runPython(readFileSync(task.python, "utf8"), { globals: prepared, filename: "prepare.py" });
 prepared.destroy();
 clean(python._module);
@@ -36,9 +37,9 @@ const made = python.makeMemorySnapshot();
 const headLength = new DataView(made.buffer).getUint32(4, true);
 const [head, memory] = [made.subarray(0, headLength), made.subarray(headLength)];
 
-/** Files are not part of a snapshot: the page places this one in the same way. */
-function placeCalculators(python) {
-  python.FS.writeFile("/lib/calculators.zip", readFileSync(task.calculators));
+/** Files are not part of a snapshot: the page places them in the same way. */
+function place(python, part) {
+  placePart(python.FS, new Uint8Array(readFileSync(join(task.parts, part))));
 }
 
 /**
@@ -92,7 +93,8 @@ const { before } = await restored(everything);
 const packed = packMemory(head, memory, spansOf(before));
 const { after, again } = await restored(unpackMemory(packed));
 if (Buffer.compare(memory, after.subarray(0, memory.length)) !== 0) throw new Error("the snapshot does not restore");
-placeCalculators(again);
-again.runPython("from calculators import catalogue; catalogue.every()");
+// With all but the engine, which is in memory.
+for (const part of readdirSync(task.parts)) if (part !== "engine") place(again, part);
+again.runPython("from calculators import catalogue; catalogue.refresh(); assert catalogue.every()");
 writeFileSync(task.out, packed);
 process.stdout.write(JSON.stringify({ memory: memory.length, packed: packed.length }));

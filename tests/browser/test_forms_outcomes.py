@@ -111,6 +111,21 @@ def test_a_library_of_a_calculator_that_cannot_be_fetched_is_told_calmly_and_tri
     assert boots(page) == 1
 
 
+def test_the_part_of_a_stage_that_cannot_be_fetched_is_told_calmly_and_tried_again(context, workbench_server):
+    workbench_server.broken[r"^/engine/size\."] = 404
+    page = context.new_page()
+    page.goto(f"{workbench_server.url}size/scale-size/")
+    typed(page, "full_size_mm").fill("12 in")
+    expect(card(page)).to_have_attribute("data-outcome", "no-engine", timeout=20_000)
+    expect(page.locator(".dw-outcome-text")).to_contain_text("The network may have been lost")
+    expect(typed(page, "full_size_mm")).to_have_value("12 in")
+    workbench_server.broken.clear()
+    page.locator(".dw-again").click()
+    answered(page)
+    expect(card(page)).to_be_hidden()
+    assert boots(page) == 1
+
+
 @pytest.mark.parametrize("script", ["page", "config", "calculators"])
 def test_a_script_of_the_page_that_does_not_come_is_told_and_what_was_typed_stays(context, workbench_server, script):
     workbench_server.broken[rf"/scripts/{script}\.mjs$"] = 404

@@ -55,6 +55,34 @@ def test_a_visit_by_links_starts_the_engine_once_and_never_loads_a_page_anew(hos
     assert visit.evaluate("globalThis.dwEngine.boots") == 1
 
 
+def parts(visit) -> set[str]:
+    """Return the names of the packed files of the engine that were asked for."""
+    return set(re.findall(r"/engine/([a-z-]+)\.[0-9a-f]{12}\.packed", " ".join(visit.asked)))
+
+
+def test_a_page_loads_the_part_of_its_own_stage_and_a_link_that_of_another(host, visit):
+    visit.goto(f"{host.url}size/scale-size/")
+    answered(visit)
+    assert parts(visit) == {"wasm", "snapshot", "size"}
+    visit.wait_for_load_state("networkidle")
+    visit.evaluate("globalThis.sameDocument = true")
+    visit.locator('nav.dw-rule a[href$="artwork/"]').first.click()
+    visit.wait_for_url(f"{host.url}artwork/")
+    assert parts(visit) == {"wasm", "snapshot", "size"}
+    visit.locator('.dw-to-calculator a[href$="resolution/"]').first.click()
+    visit.wait_for_url(f"{host.url}artwork/resolution/")
+    answered(visit)
+    assert parts(visit) == {"wasm", "snapshot", "size", "artwork", "artwork-underlay"}
+    assert visit.evaluate("[globalThis.sameDocument, globalThis.dwEngine.boots]") == [True, 1]
+
+
+def test_the_part_of_the_stage_is_asked_for_before_the_engine_has_come(server, visit):
+    server.broken[r"^/engine/(snapshot|library)\."] = 404
+    visit.goto(f"{server.url}rescue/symptom-finder/")
+    expect(visit.locator(".dw-outcome")).to_have_attribute("data-outcome", "no-engine", timeout=ANSWERED_MS)
+    assert {"rescue", "engine"} <= parts(visit)
+
+
 def test_nothing_leaves_the_site_and_the_policy_is_never_breached(host, visit):
     for path in ("", *CALCULATORS, "size/", "size/scales/", "size/why/", "safety/", "404.html"):
         visit.goto(host.url + path)

@@ -1,7 +1,7 @@
 // node protocol.mjs TASK.json: takes the engine under node through what can happen to a request and
 // prints what came of it, by name. The task: {site, config, broken: {name: config}}
-import { readFileSync } from "node:fs";
-import { pathToFileURL } from "node:url";
+import { copyFileSync, readFileSync } from "node:fs";
+import { fileURLToPath, pathToFileURL } from "node:url";
 
 import { workers } from "./worker_in_node.mjs";
 import { Engine } from "../../theme/engine/engine.mjs";
@@ -13,6 +13,7 @@ console.warn = console.error = () => {};
 const made = (config = task.config, options = {}) => new Engine(config, base, { graceMs: 300, ...options });
 const work = (steps, step_s) => ({ do: "answer", calculator: "long-work", inputs: { steps: String(steps), step_s: String(step_s) } });
 const quick = work(1, 0);
+const ofAnotherStage = { do: "answer", calculator: "resolution", inputs: {} };
 const outcome = async (asked) => (await asked).envelope.outcome;
 const after = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
@@ -102,6 +103,41 @@ const scenarios = {
     return { got: [first, await outcome(engine.ask(quick))], boots: engine.boots };
   },
 };
+
+Object.assign(scenarios, {
+  async partMissing() {
+    const engine = made(task.broken.partMissing);
+    const got = [await outcome(engine.ask(quick)), await outcome(engine.ask(ofAnotherStage))];
+    // The network is back.
+    const { sheet } = task.config.parts;
+    task.broken.partMissing.parts.sheet.forEach((path, at) => copyFileSync(fileAt(sheet[at]), fileAt(path)));
+    return { got: [...got, await outcome(engine.ask(quick))], state: engine.state, boots: engine.boots };
+  },
+
+  async partNeverComes() {
+    const engine = made(task.broken.partNever, { silenceMs: 4000 });
+    return { got: [await outcome(engine.ask(ofAnotherStage)), await outcome(engine.ask(quick))], state: engine.state };
+  },
+
+  async partIsSlow() {
+    const engine = made(task.broken.partSlow);
+    const first = await outcome(engine.ask(ofAnotherStage));
+    return { got: [first, await outcome(engine.ask(quick, { limitMs: 1000 }))], boots: engine.boots };
+  },
+
+  async stoppedWhileAPartComes() {
+    const engine = made(task.broken.partNever);
+    await engine.ask(ofAnotherStage);
+    const stop = new AbortController();
+    setTimeout(() => stop.abort(), 100);
+    const got = await outcome(engine.ask(quick, { signal: stop.signal }));
+    return { got, next: await outcome(engine.ask(ofAnotherStage)), boots: engine.boots };
+  },
+});
+
+function fileAt(path) {
+  return fileURLToPath(new URL(path, base));
+}
 
 for (const name of ["wasmMissing", "wasmCorrupt", "moduleMissing"]) {
   scenarios[name] = async () => {

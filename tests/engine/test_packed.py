@@ -48,21 +48,23 @@ CALCULATORS = {
 BUILD = """
 import json, sys
 from pathlib import Path
-root, folder, package = (Path(each) for each in sys.argv[1:])
-sys.path[:0] = [str(root), str(package.parent)]
+root, folder, *packages = (Path(each) for each in sys.argv[1:])
+sys.path[:0] = [str(root), *(str(package.parent) for package in packages)]
 from builder.runtime import build_runtime
 from builder.wheel import build_wheel
 from calculators import catalogue
-catalogue.include(package.name)
-print(json.dumps(build_runtime(root, folder / "engine", build_wheel(root, folder / "wheel"), [package])))
+for package in packages:
+    catalogue.include(package.name)
+print(json.dumps(build_runtime(root, folder / "engine", build_wheel(root, folder / "wheel"), packages)))
 """
 
 #: Files are written with it, by no calculator yet.
 NOT_IN_THE_PAGE = {"No module named 'pydyf'"}
 
 
-def _build(folder: Path, package: Path, **environment: str) -> dict[str, Any]:
-    made = subprocess.run([sys.executable, "-c", BUILD, str(ROOT), str(folder), str(package)],
+def build(folder: Path, *packages: Path, **environment: str) -> dict[str, Any]:
+    """Build the runtime with further packages below ``folder`` and return its configuration."""
+    made = subprocess.run([sys.executable, "-c", BUILD, str(ROOT), str(folder), *map(str, packages)],
                           capture_output=True, text=True, env={**os.environ, **environment})  # fmt: skip
     assert made.returncode == 0, made.stderr[-3000:]
     return json.loads(made.stdout)
@@ -82,7 +84,7 @@ def package(tmp_path_factory) -> Path:
 def packed(tmp_path_factory, package) -> tuple[Path, dict[str, Any]]:
     """A site's folder with nothing but the runtime, and its configuration."""
     folder = tmp_path_factory.mktemp("packed")
-    return folder, _build(folder, package)
+    return folder, build(folder, package)
 
 
 def _ask(packed, tmp_path, *ids: str, plain: bool = False, asked: str = "yes") -> dict[str, Any]:
@@ -98,7 +100,7 @@ def test_nothing_is_packed_again_while_nothing_has_changed(packed, package):
     without_node = os.pathsep.join(
         each for each in os.environ["PATH"].split(os.pathsep) if not (Path(each) / "node").exists()
     )
-    assert _build(folder, package, PATH=without_node) == config
+    assert build(folder, package, PATH=without_node) == config
 
 
 @pytest.mark.parametrize("plain", [False, True])
@@ -143,18 +145,25 @@ def test_all_that_calculators_import_anywhere_is_there(packed, tmp_path):
     library = tmp_path / "library.zip"
     shutil.copyfile(site / config["files"]["library"], library)
     task = {"pyodide": str(ROOT / "node_modules" / "pyodide"), "library": str(library),
-            "calculators": str(site / config["files"]["calculators"]), "modules": sorted(named)}  # fmt: skip
+            "parts": [str(site / each) for each in sorted(_parts(config))], "modules": sorted(named)}  # fmt: skip
     missing = run_node("imports.mjs", task, tmp_path)
     # A module of ours may import a library that its calculators name among what they need.
     needed = {f"No module named '{name}'" for names in needed_packages().values() for name in names} | NOT_IN_THE_PAGE
     assert [each for each in missing if each.partition(": ")[2] not in needed] == []
 
 
+def _parts(config: dict[str, Any]) -> set[str]:
+    """Return the paths of all parts of our packages."""
+    return {config["files"]["engine"], *(path for paths in config["parts"].values() for path in paths)}
+
+
 def test_each_way_to_start_weighs_no_more_than_a_calculator_page_may(packed):
-    # 8 MB for a page with one calculator, of which 0.2 MB are the page itself (tests/bench measures both).
+    # 8 MB for a page with one calculator (tests/bench measures it), of which the page itself takes less than half a megabyte.
     site, config = packed
     files = {name: (site / path).read_bytes() for name, path in config["files"].items()}
-    assert set(files) == {"pyodide", "module", "wasm", "library", "calculators", "snapshot"}
+    assert set(files) == {"pyodide", "module", "wasm", "library", "engine", "snapshot"}
     scripts = len(gzip.compress(files["pyodide"])) + len(gzip.compress(files["module"]))
-    for way in ("snapshot", "library"):
-        assert scripts + len(files["wasm"]) + len(files["calculators"]) + len(files[way]) < 7_800_000, way
+    for stage, parts in config["parts"].items():
+        own = sum((site / part).stat().st_size for part in parts)
+        for way in (("snapshot",), ("library", "engine")):
+            assert scripts + len(files["wasm"]) + own + sum(len(files[each]) for each in way) < 7_400_000, (stage, way)

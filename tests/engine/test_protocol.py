@@ -23,10 +23,14 @@ def came(site_workbench, config, tmp_path_factory) -> dict[str, Any]:
 
 def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
     """Return configurations by name; the worker of each has one thing wrong."""
-    (snapshot,), (wasm,), (module,) = ((site / "engine").glob(f"{name}.*") for name in ("snapshot", "wasm", "pyodide.asm"))
+    engine = site / "engine"
+    (snapshot,), (wasm,), (module,) = (list(engine.glob(f"{name}.*")) for name in ("snapshot", "wasm", "pyodide.asm"))
+    sheet = [path for path in engine.glob("*.packed") if "sheet" in path.name.partition(".")[0].split("-")]
     content = snapshot.read_bytes()
     spoilt = bytearray(content)
     spoilt[len(spoilt) // 2] ^= 0xFF
+    for path in sheet:
+        shutil.copyfile(path, f"{path}.slow")
     for name, written in {
         "spoilt": bytes(spoilt), "cut": content[:-1000], "wasm-cut": wasm.read_bytes()[: wasm.stat().st_size // 2],
         "silent.mjs": b"self.onmessage = () => {};\n",
@@ -34,22 +38,32 @@ def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
         (site / name).write_bytes(written)
     worker = (site / config["worker"]).read_text("utf-8")
 
-    def changed(name: str, path: Path, other: str) -> dict[str, Any]:
-        """Return the configuration of a worker that takes ``other`` for the file at ``path``."""
-        told = f'"{path.relative_to(site).as_posix()}"'
-        assert worker.count(told) == 1, told
-        (site / f"{name}.mjs").write_text(worker.replace(told, f'"{other}"'), "utf-8")
+    def _address(path: Path) -> str:
+        return path.relative_to(site).as_posix()
+
+    def changed(name: str, others: dict[Path, str]) -> dict[str, Any]:
+        """Return the configuration of a worker that takes other files for some."""
+        text = worker
+        for path, other in others.items():
+            told = f'"{_address(path)}"'
+            assert text.count(told) >= 1, told
+            text = text.replace(told, f'"{other}"')
+        (site / f"{name}.mjs").write_text(text, "utf-8")
         return {"worker": f"{name}.mjs"}
 
+    assert sheet
     return {
+        "partMissing": changed("partMissing", {path: f"{_address(path)}.gone" for path in sheet}),
+        "partNever": changed("partNever", {path: f"{_address(path)}.never" for path in sheet}),
+        "partSlow": changed("partSlow", {path: f"{_address(path)}.slow" for path in sheet}),
         "silent": {"worker": "silent.mjs"},
-        "wasmMissing": changed("wasmMissing", wasm, "gone"),
-        "wasmCorrupt": changed("wasmCorrupt", wasm, "wasm-cut"),
-        "moduleMissing": changed("moduleMissing", module, "gone.mjs"),
-        "snapshotMissing": changed("snapshotMissing", snapshot, "gone"),
-        "snapshotCorrupt": changed("snapshotCorrupt", snapshot, "spoilt"),
-        "snapshotCut": changed("snapshotCut", snapshot, "cut"),
-        "snapshotOfAnother": changed("snapshotOfAnother", snapshot, wasm.relative_to(site).as_posix()),
+        "wasmMissing": changed("wasmMissing", {wasm: "gone"}),
+        "wasmCorrupt": changed("wasmCorrupt", {wasm: "wasm-cut"}),
+        "moduleMissing": changed("moduleMissing", {module: "gone.mjs"}),
+        "snapshotMissing": changed("snapshotMissing", {snapshot: "gone"}),
+        "snapshotCorrupt": changed("snapshotCorrupt", {snapshot: "spoilt"}),
+        "snapshotCut": changed("snapshotCut", {snapshot: "cut"}),
+        "snapshotOfAnother": changed("snapshotOfAnother", {snapshot: _address(wasm)}),
     }
 
 
@@ -103,3 +117,19 @@ def test_after_a_failed_load_the_next_request_tries_again(came):
 @pytest.mark.parametrize("what", ["snapshotMissing", "snapshotCorrupt", "snapshotCut", "snapshotOfAnother"])
 def test_without_a_usable_snapshot_python_is_started_plainly(came, what):
     assert came[what] == {"got": "result", "way": "plain", "boots": 1}
+
+
+def test_a_part_that_does_not_come_is_told_and_fetched_again_with_the_next_request(came):
+    assert came["partMissing"] == {"got": ["no-engine", "result", "result"], "state": "ready", "boots": 1}
+
+
+def test_a_part_of_which_nothing_is_heard_is_given_up(came):
+    assert came["partNeverComes"] == {"got": ["result", "no-engine"], "state": "failed"}
+
+
+def test_the_time_limit_of_a_request_begins_once_its_part_has_come(came):
+    assert came["partIsSlow"] == {"got": ["result", "result"], "boots": 1}
+
+
+def test_a_request_that_waits_for_its_part_is_stopped_and_the_worker_lives_on(came):
+    assert came["stoppedWhileAPartComes"] == {"got": "stopped", "next": "result", "boots": 1}

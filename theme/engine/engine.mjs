@@ -1,7 +1,7 @@
 // The engine as the page sees it: one worker a visit, one request in it at a time, an answer to all.
 
-// Nothing heard from a worker that is starting, for this long: it will not come any more. The clock
-// starts anew with every piece that arrives, so a slow line alone is no failure.
+// Nothing heard for this long from a worker that is starting, or that loads what a calculator needs: it will not
+// come any more. The clock starts anew with every piece that arrives, so a slow line alone is no failure.
 const SILENCE_MS = 60_000;
 // How long a calculator has to stop by itself before its worker is ended.
 const GRACE_MS = 1_500;
@@ -21,7 +21,7 @@ export class Engine extends EventTarget {
   boots = 0;
   /** "snapshot" or "plain", once ready: how Python was started. */
   way = null;
-  /** Bytes received by the worker that is starting. */
+  /** Bytes received by the worker. */
   received = 0;
   /** Size of the worker's memory after the last request, in bytes; it never shrinks. */
   heapBytes = 0;
@@ -47,9 +47,13 @@ export class Engine extends EventTarget {
     this.#limits = { plain, silenceMs, graceMs };
   }
 
-  /** Start the worker, unless it is started. */
-  start() {
-    if (this.#worker) return;
+  /** Start the worker, unless it is started. `calculator`, where given, is the one that will be asked. */
+  start(calculator) {
+    if (!this.#worker) this.#begin();
+    if (calculator && this.state === "loading") this.#worker?.postMessage({ type: "expect", calculator });
+  }
+
+  #begin() {
     this.boots += 1;
     this.received = 0;
     this.#become("loading");
@@ -79,7 +83,8 @@ export class Engine extends EventTarget {
    *
    * `request` is {do, calculator, inputs, files, units, job}; files are {field: {name, bytes, pixels:
    * {width, height, rgba}}} with ArrayBuffers, which are copied. `limitMs` counts from when the
-   * request's turn has come. Outcomes that the page itself makes: no-engine, stopped, too-long, fault.
+   * request's turn has come and all that its calculator needs is there. Outcomes that the page itself
+   * makes: no-engine, stopped, too-long, fault.
    */
   ask(request, { limitMs = DEFAULT_LIMIT_MS, onProgress = () => {}, signal } = {}) {
     return new Promise((resolve) => {
@@ -99,7 +104,7 @@ export class Engine extends EventTarget {
       };
       this.#waiting.push(job);
       // A worker that could not be loaded may have missed the network: the next request tries again.
-      if (this.state === "idle" || this.state === "failed") this.start();
+      if (this.state !== "ready") this.start(request.calculator);
       this.#next();
     });
   }
@@ -131,7 +136,7 @@ export class Engine extends EventTarget {
       case "loading":
         this.received += message.bytes;
         this.dispatchEvent(new Event("loading"));
-        this.#listen();
+        if (this.state === "loading" || this.#current?.loads) this.#listen();
         return;
       case "ready":
         clearTimeout(this.#silence);
@@ -145,6 +150,12 @@ export class Engine extends EventTarget {
     }
     const job = this.#current;
     if (message.id !== job?.id) return;
+    if (message.type === "begun") {
+      clearTimeout(this.#silence);
+      job.loads = false;
+      job.limit = setTimeout(() => this.#restart(said("too-long")), job.limitMs);
+      return;
+    }
     if (message.type === "step") {
       const envelope = JSON.parse(message.envelope);
       if (envelope.outcome === "progress") job.onProgress(envelope, message.buffers);
@@ -155,6 +166,7 @@ export class Engine extends EventTarget {
     // What did not come may have missed the network: that is no fault of the calculator, and the next request tries again.
     const failed = { fault: "fault", missing: "no-engine" }[message.type];
     if (failed) job.answer = said(failed, { text: message.text, trace: message.trace });
+    clearTimeout(this.#silence);
     this.#turnTo(null);
     job.settle(message.stopped ? said("stopped") : (job.answer ?? said("fault", { text: "nothing was answered" })));
     this.#next();
@@ -164,7 +176,8 @@ export class Engine extends EventTarget {
     if (this.state !== "ready" || this.#current || !this.#waiting.length) return;
     const job = this.#waiting.shift();
     this.#turnTo(job);
-    job.limit = setTimeout(() => this.#restart(said("too-long")), job.limitMs);
+    job.loads = true;
+    this.#listen();
     const { id, calculator, envelope, buffers } = job;
     this.#worker.postMessage({ type: "ask", id, calculator, envelope, buffers }, buffers);
   }
@@ -183,7 +196,7 @@ export class Engine extends EventTarget {
   #restart(answer) {
     const job = this.#current;
     this.#end();
-    this.start();
+    this.start(this.#waiting[0]?.calculator);
     job.settle(answer);
   }
 

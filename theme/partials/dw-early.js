@@ -2,7 +2,7 @@
 // theme/engine/engine.mjs takes it over, with what it has said until then.
 // Where a script of the page does not come, nothing else of ours runs: that is told from here.
 (() => {
-  const { engine, base, unstarted } = JSON.parse(document.getElementById("dw-config").textContent);
+  const { engine, base, unstarted, stage } = JSON.parse(document.getElementById("dw-config").textContent);
   const root = new URL(base.replace(/\/?$/, "/"), document.baseURI);
   const plain = new URLSearchParams(location.search).get("engine") === "plain";
   const early = { heard: [], failed: null };
@@ -10,7 +10,7 @@
     early.worker = new Worker(new URL(engine.worker, root), { type: "module", name: "engine" });
     early.worker.onmessage = ({ data }) => early.heard.push(data);
     early.worker.onerror = ({ message }) => (early.failed = message || "the worker ended");
-    early.worker.postMessage({ type: "boot", base: root.href, plain });
+    early.worker.postMessage({ type: "boot", base: root.href, plain, stage });
     globalThis.dwEarly = early;
   } catch {
     // The engine tries it again, and tells the reader.

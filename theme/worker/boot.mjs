@@ -1,19 +1,29 @@
 // Starts Python in the worker: from the memory snapshot, or plainly from Python's library.
 import { restoring, unpackMemory } from "./memory.mjs";
+import { PLACE, Parts, placePart } from "./parts.mjs";
 
 const WASM = "pyodide.asm.wasm";
 const LIBRARY = "library.zip";
-// As in builder/runtime: the snapshot knows our own zip by this place.
-const CALCULATORS = "/lib/calculators.zip";
 
 /**
- * Start Python and return {python, way}, way being "snapshot" or "plain". `config` is the answer of
- * build_runtime, `base` the address of the site's root, `onBytes(count)` hears of what was received.
- * Rejects when neither way leads to a running Python.
+ * Begin to fetch the runtime and return {parts, started}. `started` is a promise of {python, way}, way being
+ * "snapshot" or "plain"; it rejects when neither way leads to a running Python. `parts` fetches what calculators need.
+ *
+ * `config` is the answer of build_runtime, `base` the address of the site's root, `onBytes(count)` hears of what
+ * was received. Throws where the browser cannot run it.
  */
-export async function boot(config, base, { plain = false, onBytes = () => {} } = {}) {
+export function boot(config, base, { plain = false, onBytes = () => {} } = {}) {
   if (typeof DecompressionStream === "undefined") throw new Error("this browser has no DecompressionStream");
   const site = new Site(config, base, onBytes);
+  const parts = new Parts(site, config);
+  const started = startEitherWay(site, config, plain).then((booted) => {
+    parts.watch(booted.python);
+    return booted;
+  });
+  return { parts, started };
+}
+
+async function startEitherWay(site, config, plain) {
   if (config.files.snapshot && !plain) {
     try {
       return await startFromSnapshot(site);
@@ -46,8 +56,6 @@ class Site {
     this.address = (path) => new URL(path, base).href;
     this.wasm = this.#unpacked(config.files.wasm, "application/wasm");
     this.wasm.catch(() => {}); // Looked at when Pyodide asks for it.
-    this.calculators = this.fetched(config.files.calculators).then((response) => response.arrayBuffer());
-    this.calculators.catch(() => {}); // Looked at when Python has started.
     this.modules = Promise.all([import(this.address(config.files.pyodide)), import(this.address(config.files.module))]);
   }
 
@@ -57,8 +65,9 @@ class Site {
     return { loadPyodide, createModule };
   }
 
-  async snapshot() {
-    const unpacked = await this.#unpacked(this.config.files.snapshot, "application/octet-stream");
+  /** The bytes of a packed file. */
+  async unpacked(path) {
+    const unpacked = await this.#unpacked(path, "application/octet-stream");
     return new Uint8Array(await unpacked.arrayBuffer());
   }
 
@@ -123,38 +132,33 @@ class Site {
     const name = `python${module.API.pyVersionTuple.slice(0, 2).join("")}.zip`;
     const node = module.FS.lookupPath(`/lib/${name}`).node;
     const { librarySize, files } = this.config;
-    const address = this.address(files.library);
     let bytes;
     Object.defineProperties(node, {
       usedBytes: { value: librarySize },
-      contents: { get: () => (bytes ??= readAtOnce(address, librarySize)) },
+      contents: { get: () => (bytes ??= this.readAtOnce(files.library, librarySize)) },
     });
+  }
+
+  /** Return the bytes of a file, waiting for them: Python's import cannot be put off. `size`, where known, is how many. */
+  readAtOnce(path, size = null) {
+    const request = new XMLHttpRequest();
+    request.open("GET", this.address(path), false);
+    request.responseType = "arraybuffer";
+    request.send();
+    const bytes = new Uint8Array(request.response ?? new ArrayBuffer(0));
+    if (request.status !== 200 || (size !== null && bytes.length !== size)) throw new Error(`${path}: could not be read`);
+    return bytes;
   }
 }
 
-/** Return the bytes at `address`, waiting for them: Python's import cannot be put off. */
-function readAtOnce(address, size) {
-  const request = new XMLHttpRequest();
-  request.open("GET", address, false);
-  request.responseType = "arraybuffer";
-  request.send();
-  const bytes = new Uint8Array(request.response ?? new ArrayBuffer(0));
-  if (request.status !== 200 || bytes.length !== size) throw new Error(`${address}: could not be read`);
-  return bytes;
-}
-
 async function startFromSnapshot(site) {
-  const [{ loadPyodide, createModule }, packed, calculators] = await Promise.all([
+  const [{ loadPyodide, createModule }, packed] = await Promise.all([
     site.pyodide(),
-    site.snapshot(),
-    site.calculators,
+    site.unpacked(site.config.files.snapshot),
   ]);
   const snapshot = unpackMemory(packed);
-  // Nothing is read from the library at the start: all that is needed is in memory already.
-  const options = restoring(createModule, snapshot, (module) => {
-    site.placeLibrary(module);
-    module.FS.writeFile(CALCULATORS, new Uint8Array(calculators));
-  });
+  // Nothing is read from the library at the start: all that is needed is in memory already, the engine as well.
+  const options = restoring(createModule, snapshot, (module) => site.placeLibrary(module));
   const python = await site.load(loadPyodide, options, async () => new Response(new Uint8Array(0)));
   // What was drawn by lot when the snapshot was made would be the same for every reader.
   const random = python.pyimport("random");
@@ -166,11 +170,13 @@ async function startFromSnapshot(site) {
 async function startPlainly(site) {
   const library = site.fetched(site.config.files.library);
   library.catch(() => {}); // Looked at when Pyodide asks for it.
+  const engine = site.unpacked(site.config.files.engine);
+  engine.catch(() => {}); // Looked at when Python has started.
   const { loadPyodide, createModule } = await site.pyodide();
   const python = await site.load(loadPyodide, { createPyodideModule: createModule }, () => library);
-  python.FS.writeFile(CALCULATORS, new Uint8Array(await site.calculators));
+  placePart(python.FS, await engine);
   const sys = python.pyimport("sys");
-  sys.path.append(CALCULATORS);
+  sys.path.append(PLACE);
   sys.destroy();
   const catalogue = python.pyimport("calculators.catalogue");
   for (const name of site.config.include) catalogue.include(name);

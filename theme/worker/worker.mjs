@@ -1,9 +1,11 @@
 // The engine: Python in a worker, which answers one request after the other.
 //
-// In:  {type: "boot", base, plain}, {type: "ask", id, envelope, buffers}, {type: "stop", id}
+// In:  {type: "boot", base, plain, stage}, {type: "expect", calculator} for one that will be asked,
+//      {type: "ask", id, calculator, envelope, buffers}, {type: "stop", id}
 // Out: {type: "loading", bytes}, {type: "ready", way}, {type: "failed", trace},
+//      {type: "begun", id} when all that the calculator needs is there,
 //      {type: "step", id, envelope, buffers} for all that calculators.answer yields, then
-//      {type: "end", id, stopped, heapBytes}, {type: "fault", id, text, trace} or, where a library that the calculator needs
+//      {type: "end", id, stopped, heapBytes}, {type: "fault", id, text, trace} or, where something that the calculator needs
 //      did not come, {type: "missing", id, text, trace}
 // Envelopes are JSON text as in calculators/answer.py; buffers are transferred both ways.
 import { boot, loadNeeded } from "./boot.mjs";
@@ -11,27 +13,34 @@ import { boot, loadNeeded } from "./boot.mjs";
 // A turn of the timer takes up to 4 ms, so short steps share one.
 const LISTEN_EVERY_MS = 50;
 
-// What was packed: {files, librarySize, include, packages}. It stands in the worker itself, so that nothing need be fetched
-// before the worker can begin. builder/runtime.py puts it in place of the name.
+// What was packed: {files, librarySize, include, parts, stages, packages}. It stands in the worker itself, so that nothing
+// need be fetched before the worker can begin. builder/runtime.py puts it in place of the name.
 const config = RUNTIME;
 
+let parts;
 let python;
 // The two functions of calculators.answer, held for the life of the worker.
 let answer;
 let alloc;
 // The request that is to end before it is finished.
 let stopped = null;
+// The request that waits for what its calculator needs.
+let loading = null;
 
 self.onmessage = ({ data }) => {
   if (data.type === "boot") start(data);
-  else if (data.type === "stop") stopped = data.id;
+  else if (data.type === "expect") parts?.expect(parts.stageOf(data.calculator));
+  else if (data.type === "stop") stop(data.id);
   else if (data.type === "ask") reply(data);
 };
 
-async function start({ base, plain }) {
+async function start({ base, plain, stage }) {
   try {
     const onBytes = (bytes) => self.postMessage({ type: "loading", bytes });
-    const booted = await boot(config, base, { plain, onBytes });
+    const runtime = boot(config, base, { plain, onBytes });
+    parts = runtime.parts;
+    parts.expect(stage);
+    const booted = await runtime.started;
     python = booted.python;
     const surface = python.pyimport("calculators.answer");
     [answer, alloc] = [surface.answer.copy(), surface.alloc.copy()];
@@ -42,14 +51,28 @@ async function start({ base, plain }) {
   }
 }
 
+function stop(id) {
+  stopped = id;
+  if (loading !== id) return;
+  // What is on its way goes on coming: it will be wanted soon.
+  loading = null;
+  self.postMessage({ type: "end", id, stopped: true });
+}
+
 async function reply({ id, calculator, envelope, buffers }) {
   let steps;
+  loading = id;
   try {
-    await loadNeeded(python, config, calculator);
+    await Promise.all([loadNeeded(python, config, calculator), parts.load(python, parts.stageOf(calculator))]);
   } catch (error) {
+    if (loading !== id) return;
+    loading = null;
     self.postMessage({ type: "missing", id, text: String(error?.message ?? error), trace: traceOf(error) });
     return;
   }
+  if (loading !== id) return;
+  loading = null;
+  self.postMessage({ type: "begun", id });
   try {
     steps = ask(envelope, buffers);
     let listened = performance.now();

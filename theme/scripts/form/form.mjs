@@ -304,7 +304,7 @@ export class Form {
   async ask() {
     const { engine } = this.#visit;
     if (engine.state !== "ready") {
-      engine.start();
+      engine.start(this.#root.dataset.calculator);
       this.#status.engine(engine.state);
       return;
     }

@@ -1,0 +1,154 @@
+"""What a page loads of our packages: the parts of its own stage, and those of others when they are asked for."""
+
+from __future__ import annotations
+
+import gzip
+import json
+import random
+from base64 import b85encode
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from calculators import catalogue
+from tests.engine.conftest import run_node
+from tests.engine.test_packed import CALCULATOR, build
+
+STAGES = sorted({each.stage for each in catalogue.every().values()})
+
+#: Calculators of the stage rescue that import a module of another stage by a name which no source shows.
+STRAYING = {
+    "of-a-stage": ".".join(("calculators", "underlay", "chart")),
+    "of-a-shared-package": ".".join(("calculators", "colour", "seen")),
+    "of-none": ".".join(("calculators", "colour", "there_is_none")),
+}
+
+
+def _write_package(folder: Path, bodies: dict[str, str], stage: str = "rescue") -> Path:
+    folder.mkdir()
+    (folder / "__init__.py").write_text("")
+    for id, body in bodies.items():
+        text = CALCULATOR.format(id=id, body=body, needs="()").replace('stage="rescue"', f'stage="{stage}"')
+        (folder / f"{id.replace('-', '_')}.py").write_text(text)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def straying(tmp_path_factory) -> Path:
+    bodies = {
+        id: f"import importlib; return Outputs(got=importlib.import_module('.'.join({tuple(name.split('.'))!r})).__name__)"
+        for id, name in STRAYING.items()
+    }
+    return _write_package(tmp_path_factory.mktemp("packages") / "straying", bodies)
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory, straying) -> tuple[Path, dict[str, Any]]:
+    folder = tmp_path_factory.mktemp("parts")
+    return folder, build(folder, straying)
+
+
+def _ask(site, tmp_path, *ids: str, plain: bool = False) -> dict[str, Any]:
+    folder, config = site
+    requests = [{"do": "answer", "calculator": id, "inputs": {}} for id in ids]
+    return run_node("ask.mjs", {"site": str(folder), "config": config, "plain": plain, "requests": requests}, tmp_path)
+
+
+def _parts(site, addresses: list[str]) -> set[str]:
+    """Return the names of the parts among the addresses that were fetched, the engine's left out."""
+    known = {path for paths in site[1]["parts"].values() for path in paths}
+    return {path.split("/")[1].split(".")[0] for path in known if any(each.endswith(path) for each in addresses)}
+
+
+@pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
+@pytest.mark.parametrize("stage", STAGES)
+def test_all_calculators_of_a_stage_answer_with_the_parts_of_that_stage_alone(site, tmp_path, stage, plain):
+    ids = [each.id for each in catalogue.every().values() if each.stage == stage]
+    report = _ask(site, tmp_path, *ids, plain=plain)
+    assert [each["outcome"] for each in report["answers"]] == ["result"] * len(ids), report["answers"]
+    assert report["waitedFor"] == []
+    fetched = _parts(site, report["fetched"])
+    assert stage in fetched and fetched <= {part for part in fetched if stage in part.split("-")}
+    wanted = {path.split("/")[1].split(".")[0] for path in site[1]["parts"][stage]}
+    assert fetched == wanted
+    # The engine's modules are in the memory snapshot, and are not fetched a second time.
+    assert any(site[1]["files"]["engine"] in each for each in report["fetched"]) == plain
+
+
+def test_each_stage_asks_for_these_parts(site):
+    named = {stage: {path.split("/")[1].split(".")[0] for path in paths} for stage, paths in site[1]["parts"].items()}
+    assert named == {
+        "size": {"size"},
+        "artwork": {"artwork", "artwork-underlay"},
+        "underlay": {"underlay", "artwork-underlay"},
+        "rescue": {"rescue"},
+    }
+
+
+def test_a_part_is_fetched_once_however_often_its_calculators_are_asked(site, tmp_path):
+    report = _ask(site, tmp_path, "resolution", "seen-colour", "picture-check", "underlay", "resolution")
+    assert {each["outcome"] for each in report["answers"]} == {"result"}
+    packed = [each.rpartition("/")[2] for each in report["fetched"] if each.endswith(".packed")]
+    assert len(packed) == len(set(packed)) == 5  # WebAssembly, snapshot, two stages and what they share
+
+
+@pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
+@pytest.mark.parametrize(
+    ("id", "loads"),
+    [("of-a-stage", {"underlay", "artwork-underlay"}), ("of-a-shared-package", {"size", "artwork", "underlay", "artwork-underlay"})],
+)
+def test_a_module_of_a_stage_that_is_not_loaded_is_loaded_when_it_is_imported(site, tmp_path, id, loads, plain):
+    report = _ask(site, tmp_path, id, "symptom-finder", plain=plain)
+    assert [each["outcome"] for each in report["answers"]] == ["result", "result"], report["answers"]
+    assert report["answers"][0]["result"]["got"] == STRAYING[id]
+    assert _parts(site, report["fetched"]) == {"rescue"}
+    assert _parts(site, report["waitedFor"]) == loads
+
+
+def test_a_module_that_no_part_has_is_a_fault(site, tmp_path):
+    [got] = _ask(site, tmp_path, "of-none")["answers"]
+    assert got["outcome"] == "fault" and "there_is_none" in got["text"]
+
+
+def test_a_job_is_migrated_and_an_unknown_calculator_told_while_no_part_is_loaded(site, tmp_path):
+    folder, config = site
+    job = {"format": 1, "revision": 3, "calculators": {}}
+    requests = [{"do": "migrate", "job": job}, {"do": "answer", "calculator": "there-is-none"}]
+    report = run_node("ask.mjs", {"site": str(folder), "config": config, "plain": False, "requests": requests}, tmp_path)
+    migrated, unknown = report["answers"]
+    assert migrated["outcome"] == "job" and migrated["job"]["revision"] == 3
+    assert unknown["outcome"] == "fault" and "there-is-none" in unknown["text"]
+    assert _parts(site, report["fetched"]) == set()
+
+
+@pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
+def test_a_further_stage_of_200_kb_adds_at_most_50_kb_to_a_page_of_another(site, straying, tmp_path_factory, tmp_path, plain, larger):
+    report = _ask(larger, tmp_path, "takes-room", plain=plain)
+    assert [each["outcome"] for each in report["answers"]] == ["result"], report["answers"]
+    own = sum((larger[0] / path).stat().st_size for path in larger[1]["parts"]["sheet"])
+    assert own >= 200_000
+    for id in ("scale-size", "trace"):
+        assert _weight(larger, _ask(larger, tmp_path, id, plain=plain)) - _weight(site, _ask(site, tmp_path, id, plain=plain)) <= 50_000
+
+
+@pytest.fixture(scope="module")
+def larger(tmp_path_factory, straying) -> tuple[Path, dict[str, Any]]:
+    """The same with a further stage, half of it code and half of it data, neither of which can be packed any smaller."""
+    drawn = random.Random(7)
+    code = b85encode(drawn.randbytes(90_000)).decode().replace("\\", "/")
+    body = f"from importlib import resources; return Outputs(got=str(len({code!r}) + len((resources.files(__package__) / 'room.bin').read_bytes())))"
+    package = _write_package(tmp_path_factory.mktemp("packages") / "roomy", {"takes-room": body}, stage="sheet")
+    (package / "room.bin").write_bytes(drawn.randbytes(120_000))
+    folder = tmp_path_factory.mktemp("larger")
+    return folder, build(folder, straying, package)
+
+
+def _weight(site, report: dict[str, Any]) -> int:
+    """Return the bytes of the runtime that a page downloads for what was fetched, packed as hosts do, its configuration included."""
+    folder, config = site
+    scripts = [config["worker"], config["files"]["pyodide"], config["files"]["module"]]
+    fetched = {path for path in (each.partition(f"{folder.name}/")[2] for each in report["fetched"]) if path}
+    assert len(fetched) >= 3
+    packed = sum(len(gzip.compress((folder / path).read_bytes(), 6)) for path in scripts)
+    return packed + len(gzip.compress(json.dumps(config).encode(), 6)) + sum((folder / path).stat().st_size for path in fetched)
