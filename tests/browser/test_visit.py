@@ -1,6 +1,7 @@
 """A visit to the site as published: what leaves its origin, what the content policy says, how often the engine starts."""
 
 import re
+from contextlib import contextmanager
 from urllib.parse import unquote, urljoin
 
 import pytest
@@ -22,10 +23,10 @@ def host(request):
     return request.getfixturevalue(request.param)
 
 
-@pytest.fixture
-def visit(whole_browser):
+@contextmanager
+def reader(browser, **options):
     """A new reader's page; the addresses that it asks for and what it complains of are listed on it."""
-    context = whole_browser.new_context()
+    context = browser.new_context(**options)
     context.add_init_script(LISTEN)
     page = context.new_page()
     page.asked, page.complaints = [], []
@@ -34,6 +35,19 @@ def visit(whole_browser):
     page.on("pageerror", lambda error: page.complaints.append(str(error)))
     yield page
     context.close()
+
+
+@pytest.fixture
+def visit(whole_browser):
+    with reader(whole_browser) as page:
+        yield page
+
+
+@pytest.fixture
+def unsaved(whole_browser):
+    """A reader for whom nothing is saved: saving would ask for every file of the site."""
+    with reader(whole_browser, service_workers="block") as page:
+        yield page
 
 
 def answered(page):
@@ -55,32 +69,32 @@ def test_a_visit_by_links_starts_the_engine_once_and_never_loads_a_page_anew(hos
     assert visit.evaluate("globalThis.dwEngine.boots") == 1
 
 
-def parts(visit) -> set[str]:
+def parts(page) -> set[str]:
     """Return the names of the packed files of the engine that were asked for."""
-    return set(re.findall(r"/engine/([a-z-]+)\.[0-9a-f]{12}\.packed", " ".join(visit.asked)))
+    return set(re.findall(r"/engine/([a-z-]+)\.[0-9a-f]{12}\.packed", " ".join(page.asked)))
 
 
-def test_a_page_loads_the_part_of_its_own_stage_and_a_link_that_of_another(host, visit):
-    visit.goto(f"{host.url}size/scale-size/")
-    answered(visit)
-    assert parts(visit) == {"wasm", "snapshot", "size"}
-    visit.wait_for_load_state("networkidle")
-    visit.evaluate("globalThis.sameDocument = true")
-    visit.locator('nav.dw-rule a[href$="artwork/"]').first.click()
-    visit.wait_for_url(f"{host.url}artwork/")
-    assert parts(visit) == {"wasm", "snapshot", "size"}
-    visit.locator('.dw-to-calculator a[href$="resolution/"]').first.click()
-    visit.wait_for_url(f"{host.url}artwork/resolution/")
-    answered(visit)
-    assert parts(visit) == {"wasm", "snapshot", "size", "artwork", "artwork-underlay"}
-    assert visit.evaluate("[globalThis.sameDocument, globalThis.dwEngine.boots]") == [True, 1]
+def test_a_page_loads_the_part_of_its_own_stage_and_a_link_that_of_another(host, unsaved):
+    unsaved.goto(f"{host.url}size/scale-size/")
+    answered(unsaved)
+    assert parts(unsaved) == {"wasm", "snapshot", "size"}
+    unsaved.wait_for_load_state("networkidle")
+    unsaved.evaluate("globalThis.sameDocument = true")
+    unsaved.locator('nav.dw-rule a[href$="artwork/"]').first.click()
+    unsaved.wait_for_url(f"{host.url}artwork/")
+    assert parts(unsaved) == {"wasm", "snapshot", "size"}
+    unsaved.locator('.dw-to-calculator a[href$="resolution/"]').first.click()
+    unsaved.wait_for_url(f"{host.url}artwork/resolution/")
+    answered(unsaved)
+    assert parts(unsaved) == {"wasm", "snapshot", "size", "artwork", "artwork-underlay"}
+    assert unsaved.evaluate("[globalThis.sameDocument, globalThis.dwEngine.boots]") == [True, 1]
 
 
-def test_the_part_of_the_stage_is_asked_for_before_the_engine_has_come(server, visit):
+def test_the_part_of_the_stage_is_asked_for_before_the_engine_has_come(server, unsaved):
     server.broken[r"^/engine/(snapshot|library)\."] = 404
-    visit.goto(f"{server.url}rescue/symptom-finder/")
-    expect(visit.locator(".dw-outcome")).to_have_attribute("data-outcome", "no-engine", timeout=ANSWERED_MS)
-    assert {"rescue", "engine"} <= parts(visit)
+    unsaved.goto(f"{server.url}rescue/symptom-finder/")
+    expect(unsaved.locator(".dw-outcome")).to_have_attribute("data-outcome", "no-engine", timeout=ANSWERED_MS)
+    assert {"rescue", "engine"} <= parts(unsaved)
 
 
 def test_nothing_leaves_the_site_and_the_policy_is_never_breached(host, visit):
