@@ -100,6 +100,9 @@ def _read(name: str, path: Path, root: Path) -> _Module:
             base = ".".join([*above, *([node.module] if node.module else [])])
             # What is imported from a package may be a module of it.
             imports.update([base, *(f"{base}.{each.name}" for each in node.names)])
+        elif isinstance(node, ast.Name) and node.id == "__path__":
+            # The package looks into its own folder: it takes up all its modules.
+            imports.update(f"{name}.{each.stem}" for each in path.parent.glob("*.py") if each != path)
         elif isinstance(node, ast.Constant) and isinstance(node.value, str):
             texts.add(node.value.rpartition("/")[2])
     return _Module(path.relative_to(root).as_posix(), frozenset(imports), frozenset(texts))

@@ -11,7 +11,9 @@ from calculators import catalogue, tables
 
 SOURCES = {
     "calculators/__init__.py": "",
-    "calculators/answer.py": "from calculators import tables\nSHOWN = {'solvents': 1}\n",
+    "calculators/declare/__init__.py": "from pkgutil import iter_modules\nMODULES = [*iter_modules(__path__)]\n",
+    "calculators/declare/number.py": "",
+    "calculators/answer.py": "from calculators import declare, tables\nSHOWN = {'solvents': 1}\n",
     "calculators/__main__.py": "import calculators.size.width\n",
     "calculators/tables/__init__.py": "NAMES = ['scales', 'ways', 'solvents', 'coats']\n",
     "calculators/_tables/scales.json": "[]",
@@ -49,7 +51,8 @@ def needed(tmp_path) -> dict[str, set[str]]:
 
 def test_what_the_engine_imports_is_of_the_engine(needed):
     assert sorted(name for name in needed if needed[name] == {ENGINE}) == [
-        "calculators/__init__.py", "calculators/answer.py", "calculators/tables/__init__.py",
+        "calculators/__init__.py", "calculators/answer.py", "calculators/declare/__init__.py", "calculators/declare/number.py",
+        "calculators/tables/__init__.py",
     ]  # fmt: skip
 
 
