@@ -18,15 +18,21 @@ SAFETY = "safety/"
 
 _TAG = re.compile(r"<[^>]*>")
 _LINK_TARGET = re.compile(r"\]\([^)]*\)")
+#: Where a sentence ends without a full stop: at the end of a cell, an entry of a list, a heading or a paragraph.
+_BLOCK_ENDS = re.compile(r"</(?:td|th|li|p|dd|dt|h[1-6])>|\n\s*\n|\n\s*(?=(?:[-*]|#+|\d+\.) )")
+_SENTENCE_ENDS = re.compile(r"(?<=[.!?])\s")
 _WRITTEN_CARD = re.compile(r"^!!! warning .*\n(?: {4}.*\n?|\n(?= {4}))+", re.MULTILINE)
 
 
 def plain_words(text: str) -> str:
     """Return what a reader reads of Markdown or HTML, on one line and in small letters; addresses and tags are left out.
 
+    A full stop stands wherever a block ends.
+
     The name of a paint colour that stands alone in an option, a cell or a span is left out too: "Sand" is then no work.
     """
-    return " ".join(unescape(_TAG.sub(" ", _LINK_TARGET.sub("]", _colour_alone().sub(" ", text)))).lower().split())
+    ended = _BLOCK_ENDS.sub(" . ", _colour_alone().sub(" ", text))
+    return " ".join(unescape(_TAG.sub(" ", _LINK_TARGET.sub("]", ended))).lower().split())
 
 
 @cache
@@ -39,25 +45,40 @@ def cautions_for(text: str, hazards: Sequence[Any] | None = None) -> list[Any]:
     """Return the hazards that a text names, as rows of the table, in its order.
 
     ``text`` is Markdown or HTML. A word counts where it stands whole, or with an s or es added, and not
-    within one of the phrases in which it means something else. ``hazards`` stands in for the table.
+    within one of the phrases in which it means something else; some count only beside a deed. ``hazards`` stands in
+    for the table.
     """
     said = plain_words(text)
     return [each for each in (tables.load("hazards") if hazards is None else hazards) if names(each, said)]
 
 
 def names(hazard: Any, said: str) -> bool:
-    """Whether ``said``, as ``plain_words`` gives it, names a hazard."""
+    """Whether ``said``, as ``plain_words`` gives it, names a hazard.
+
+    Some words name it wherever they stand. Others do so only beside a deed: "brush lacquer along it" calls for care with
+    lacquer, "the lacquer has dried" does not.
+    """
     # Most pages name nothing, and finding a plain word is many times faster than looking for all of them.
-    if not any(word in said for word in hazard.named):
+    if not any(word in said for word in (*hazard.named, *hazard.handled)):
         return False
-    word, elsewhere = _patterns(hazard.named, hazard.not_meant)
-    return word.search(elsewhere.sub(" ", said) if elsewhere else said) is not None
+    meant = said
+    if hazard.not_meant:
+        meant = _elsewhere(hazard.not_meant).sub(" ", said)
+    if hazard.named and _words(hazard.named).search(meant):
+        return True
+    return bool(hazard.handled) and any(
+        _words(hazard.handled).search(sentence) and _words(hazard.deeds).search(sentence) for sentence in _SENTENCE_ENDS.split(meant)
+    )
 
 
 @cache
-def _patterns(named: tuple[str, ...], not_meant: tuple[str, ...]) -> tuple[re.Pattern[str], re.Pattern[str] | None]:
-    elsewhere = re.compile(rf"\b(?:{_any(not_meant)})") if not_meant else None
-    return re.compile(rf"\b(?:{_any(named)})(?:e?s)?\b"), elsewhere
+def _words(phrases: tuple[str, ...]) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{_any(phrases)})(?:e?s)?\b")
+
+
+@cache
+def _elsewhere(phrases: tuple[str, ...]) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{_any(phrases)})")
 
 
 def _any(phrases: Iterable[str]) -> str:

@@ -28,13 +28,14 @@ def sentences(text: str, link: Callable[[str], str]) -> Markup:
     )
 
 
-def all_sentences(entry: Trouble) -> Iterator[str]:
-    """Yield every sentence of an entry, and every phrase, in the order of its page."""
-    yield entry.see
-    yield from entry.said
+def steps(entry: Trouble) -> Iterator[str]:
+    """Yield the sentences by which an entry tells its reader to do something: they alone call for cautions.
+
+    What is seen, what went wrong and what not to do tell nobody to handle anything.
+    """
     for each in entry.causes:
-        yield from (each.cause, each.test, each.now)
-    yield from (*entry.never, *entry.avoid)
+        yield from (each.test, each.now)
+    yield from entry.avoid
 
 
 def plain_sentences(text: str) -> str:

@@ -108,7 +108,7 @@ class TablePrinter:
     def _entry(self, row: Any) -> str:
         """The page of an entry: its cautions stand before the first cause, since what is to be done begins there."""
         related = [(self.link("troubleshooting", each), self.label("troubleshooting", each)) for each in row.related]
-        named = cautions.cautions_for(" ".join(map(entry_pages.plain_sentences, entry_pages.all_sentences(row))))
+        named = cautions.cautions_for(" ".join(map(entry_pages.plain_sentences, entry_pages.steps(row))))
         card = cautions.card(self.templates, named, f"{self._root}{cautions.SAFETY}")
         return entry_html(row, told=self.said, stage_link=f"{self._root}{row.stage}/", related=related, cautions=card)
 

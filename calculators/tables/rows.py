@@ -169,7 +169,7 @@ def _limit(label: str, unit: str, help: str) -> Any:
 
 @dataclass(frozen=True, kw_only=True)
 class Solvent(Told):
-    cas: str = column("CAS number", brief=True, most=30, help="as the source prints it")
+    cas: str = column("CAS number", brief=True, most=80, help="as the source prints it")
     molar_mass: Fact | None = column("Molar mass", "fact", required=False, unit="g/mol", low=10, high=500, help="of the substance or usual mixture")
     niosh_twa: Fact | None = _limit("NIOSH, working day", "ppm", "recommended limit, mean over up to 10 h")
     niosh_twa_mass: Fact | None = _limit("NIOSH, working day, by mass", "mg/m³", "as the agency prints it")
@@ -188,7 +188,7 @@ class Solvent(Told):
     )  # fmt: skip
     upper_explosive: Fact | None = column("Upper explosive limit", "fact", required=False, unit="%", low=1, high=80, help="by volume in air; never from memory", safety=True)
     flash_point: Fact | None = column("Flash point", "fact", required=False, unit="°C", low=-150, high=200, help="never from memory: leave it out", safety=True)
-    through_skin: bool = column("Taken up through the skin", "yes-no", help="true where an agency marks it [skin]")
+    through_skin: bool = column("Marked for the skin by these agencies", "yes-no", help="true where an agency marks it [skin]")
     hazards: tuple[Statement, ...] = column("Hazard statements", "statements", required=False, help="only where read, each with its source")
     smell: str = column("Smell", required=False, help="a warning at best; its absence proves nothing")
     found_in: str = column("Found in", help="which fluids, thinners, sprays, by kind")
@@ -201,10 +201,16 @@ class Solvent(Told):
 
 @dataclass(frozen=True, kw_only=True)
 class Hazard(Told):
-    named: tuple[str, ...] = column("Named by", "texts", fewest=1, most=40, help="words that make the hazard one of a page's own; an s is added by itself")
+    named: tuple[str, ...] = column(
+        "Named by", "texts", required=False, most=40, help="words that make the hazard one of a page's own wherever they stand; an s is added by itself"
+    )  # fmt: skip
     not_meant: tuple[str, ...] = column(
         "But not by", "texts", required=False, most=60, help="phrases that hold such a word and mean something else"
     )  # fmt: skip
+    handled: tuple[str, ...] = column(
+        "Named where used", "texts", required=False, most=40, help="things that name it only in a sentence that also has one of the deeds"
+    )  # fmt: skip
+    deeds: tuple[str, ...] = column("By these deeds", "texts", required=False, most=40, help="what is done with them, as a step tells it: wipe, brush, soak")
     says: tuple[str, ...] = column("The caution must say", "texts", fewest=1, most=60, help="words that stand in every caution of this hazard")
     caution: str = column("Caution", brief=True, help="what it can do to the reader, and what to do about it")
 

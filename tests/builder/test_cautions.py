@@ -12,13 +12,15 @@ from calculators.tables.rows import Hazard
 ROOT = Path(__file__).resolve().parents[2]
 
 
-def hazard(id: str, named: list[str], not_meant: list[str] = (), says: list[str] = ("care",)) -> Hazard:
-    return Hazard(id=id, label=id.capitalize(), named=tuple(named), not_meant=tuple(not_meant), says=tuple(says), caution="Take care.", source=None)
+def hazard(id: str, named: list[str], not_meant: list[str] = (), handled: list[str] = (), deeds: list[str] = ()) -> Hazard:
+    words = {"named": named, "not_meant": not_meant, "handled": handled, "deeds": deeds, "says": ["care"]}
+    return Hazard(id=id, label=id.capitalize(), caution="Take care.", source=None, **{name: tuple(each) for name, each in words.items()})
 
 
 BLADES = hazard("blades", ["blade", "knife"], ["propeller blade"])
 DUST = hazard("dust", ["sand", "sanding"], ["sand-coloured"])
 DRYER = hazard("dryer", ["hair dryer"])
+LACQUER = hazard("lacquer", [], ["lacquered"], handled=["lacquer"], deeds=["brush", "brushed"])
 
 
 @pytest.mark.parametrize(
@@ -52,6 +54,25 @@ DRYER = hazard("dryer", ["hair dryer"])
 )
 def test_what_a_text_names(text, ids):
     assert [each.id for each in cautions_for(text, [BLADES, DUST, DRYER])] == ids
+
+
+@pytest.mark.parametrize(
+    ("text", "named"),
+    [
+        ("Brush lacquer along the edge.", True),
+        ("Lacquer is brushed along the edge.", True),
+        ("The lacquer has dried.", False),
+        ("The lacquer has dried. Brush the dust off.", False),
+        ("Is it lacquer? Then brush it.", False),
+        ("<td>Lacquer</td><td>Brush</td>", False),
+        ("- Lacquer\n- A brush", False),
+        ("The lacquer\n\nA brush", False),
+        ("Brush on the\nlacquer", True),
+        ("Brush the lacquered brass.", False),
+    ],
+)
+def test_a_thing_names_its_hazard_only_in_a_sentence_with_a_deed(text, named):
+    assert cautions_for(text, [LACQUER]) == ([LACQUER] if named else [])
 
 
 STEPS = """\

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from builder.cautions import cautions_for, plain_words
+from builder.entry_pages import plain_sentences
 from builder.pages import front_matter, write_pages
 from calculators import tables
 
@@ -28,8 +29,11 @@ def pages(tmp_path_factory) -> dict[str, tuple[dict, str]]:
     return printed
 
 
-def own_words(body: str) -> str:
-    """What a page says besides its card."""
+def own_words(path: str, meta: dict, body: str) -> str:
+    """What a page says besides its card; of an entry, what it tells its reader to do."""
+    if meta.get("kind") == "entry":
+        entry = tables.row("troubleshooting", Path(path).stem)
+        return plain_sentences(" ".join([*(part for each in entry.causes for part in (each.test, each.now)), *entry.avoid]))
     return RELATED.sub("", CARD.sub("", body))
 
 
@@ -43,7 +47,7 @@ def cautions_of(meta: dict, body: str) -> str:
 def test_a_page_that_names_a_hazard_carries_its_caution(pages):
     lacking = {}
     for path, (meta, body) in pages.items():
-        named = cautions_for(own_words(body))
+        named = cautions_for(own_words(path, meta, body))
         caution = cautions_of(meta, body)
         missing = [words for each in named for words in each.says if words not in caution]
         if missing:
@@ -55,14 +59,14 @@ def test_a_page_that_names_a_hazard_defers_to_data_sheet_and_local_rules(pages):
     for path, (meta, body) in pages.items():
         if meta.get("kind") == "row" and not CARD.search(body):
             continue  # what it says stands in its own parts; the page of its table defers
-        if cautions_for(own_words(body)):
+        if cautions_for(own_words(path, meta, body)):
             caution = cautions_of(meta, body)
             assert "local rules" in caution, path
             assert "safety data sheet" in caution or "maker's instructions" in caution, path
 
 
 def test_a_page_that_names_none_has_no_card(pages):
-    named_nowhere = [path for path, (_, body) in pages.items() if CARD.search(body) and not cautions_for(own_words(body))]
+    named_nowhere = [path for path, (meta, body) in pages.items() if CARD.search(body) and not cautions_for(own_words(path, meta, body))]
     assert named_nowhere == []
 
 
@@ -77,11 +81,14 @@ def test_the_caution_of_a_how_to_stands_before_its_first_step(pages):
 @pytest.mark.parametrize("hazard", HAZARDS, ids=lambda hazard: hazard.id)
 def test_each_hazard_is_named_somewhere_and_on_the_page_about_safety(pages, hazard):
     written = [path for path, (meta, _) in pages.items() if not meta.get("caution") and meta.get("kind") != "row"]
-    assert any(hazard in cautions_for(own_words(pages[path][1])) for path in written)
+    assert any(hazard in cautions_for(own_words(path, *pages[path])) for path in written)
     assert hazard in cautions_for(pages["safety.md"][1])
 
 
 @pytest.mark.parametrize("hazard", HAZARDS, ids=lambda hazard: hazard.id)
 def test_a_caution_says_what_its_hazard_needs_said(hazard):
     assert [words for words in hazard.says if words not in hazard.caution.lower()] == []
-    assert all(word == word.lower() for word in (*hazard.named, *hazard.not_meant, *hazard.says))
+    words = (*hazard.named, *hazard.not_meant, *hazard.handled, *hazard.deeds, *hazard.says)
+    assert all(word == word.lower() for word in words)
+    assert hazard.named or hazard.handled
+    assert bool(hazard.handled) == bool(hazard.deeds), "things without a deed would never count"
