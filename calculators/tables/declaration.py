@@ -161,6 +161,9 @@ class Column:
     wording: str = ""
     safety: bool = False
     brief: bool = False
+    #: What a yes-no is read as; some mean less than a plain no.
+    yes: str = "yes"
+    no: str = "no"
 
     def in_base(self, value: float, unit: str) -> float:
         """Return ``value`` in the unit that ``low`` and ``high`` are in. Raises ``KeyError`` for another unit."""

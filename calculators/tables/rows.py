@@ -188,7 +188,10 @@ class Solvent(Told):
     )  # fmt: skip
     upper_explosive: Fact | None = column("Upper explosive limit", "fact", required=False, unit="%", low=1, high=80, help="by volume in air; never from memory", safety=True)
     flash_point: Fact | None = column("Flash point", "fact", required=False, unit="°C", low=-150, high=200, help="never from memory: leave it out", safety=True)
-    through_skin: bool = column("Marked for the skin by these agencies", "yes-no", help="true where an agency marks it [skin]")
+    through_skin: bool = column(
+        "Taken up through the skin", "yes-no", yes="marked so by these agencies", no="not marked by these agencies",
+        help="true where an agency marks it [skin]; false says no more than that",
+    )  # fmt: skip
     hazards: tuple[Statement, ...] = column("Hazard statements", "statements", required=False, help="only where read, each with its source")
     smell: str = column("Smell", required=False, help="a warning at best; its absence proves nothing")
     found_in: str = column("Found in", help="which fluids, thinners, sprays, by kind")
