@@ -116,7 +116,9 @@ def with_card(templates: jinja2.Environment, body: str, meta: Mapping[str, Any],
     if meta.get("caution") or meta.get("kind") == "entry":  # an entry has its card already, before its first cause
         return body
     own = body if meta.get("kind") == "row" else written_cards(body)
-    named = [each for each in cautions_for(body) if not says(each, own)]
+    # What a row is stands in its title alone: "Lacquer thinner" is not said again below it.
+    told = f"<th>{meta.get('title', '')}</th>\n\n{body}" if meta.get("kind") == "row" else body
+    named = [each for each in cautions_for(told) if not says(each, own)]
     if not named:
         return body
     if meta.get("kind") != "how-to":

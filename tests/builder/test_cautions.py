@@ -145,3 +145,10 @@ def test_other_pages_have_it_at_their_end(templates):
 )
 def test_a_page_that_names_nothing_or_says_it_already_is_left_as_it_is(templates, meta, body):
     assert with_card(templates, body, meta, "safety/") == body
+
+
+def test_a_row_is_told_by_its_title_too(templates):
+    page = with_card(templates, "For tools only.\n", {"kind": "row", "title": "Lacquer thinner"}, "safety/")
+    assert 'data-hazard="solvent-vapour"' in page
+    # A paint called sand is nothing to be sanded.
+    assert with_card(templates, "A shade.\n", {"kind": "row", "title": "Sand"}, "safety/") == "A shade.\n"

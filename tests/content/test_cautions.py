@@ -30,11 +30,12 @@ def pages(tmp_path_factory) -> dict[str, tuple[dict, str]]:
 
 
 def own_words(path: str, meta: dict, body: str) -> str:
-    """What a page says besides its card; of an entry, what it tells its reader to do."""
+    """What a page says besides its card, a row with its title; of an entry, what it tells its reader to do."""
     if meta.get("kind") == "entry":
         entry = tables.row("troubleshooting", Path(path).stem)
         return plain_sentences(" ".join([*(part for each in entry.causes for part in (each.test, each.now)), *entry.avoid]))
-    return RELATED.sub("", CARD.sub("", body))
+    said = RELATED.sub("", CARD.sub("", body))
+    return f"<th>{meta['title']}</th>\n\n{said}" if meta.get("kind") == "row" else said
 
 
 def cautions_of(meta: dict, body: str) -> str:
