@@ -55,7 +55,7 @@ export class Parts {
    */
   watch(python) {
     const machinery = python.pyimport("importlib.machinery");
-    const { PathFinder } = machinery;
+    const finder = machinery.PathFinder.copy(); // Held for the life of the worker.
     machinery.destroy();
     const ours = ["calculators", ...this.#config.include];
     const find_spec = (name, path) => {
@@ -64,11 +64,8 @@ export class Parts {
       // A module of a package that several stages share may be in any part.
       const missing = this.#missing(...(below in this.#config.parts ? [below] : Object.keys(this.#config.parts)));
       if (!missing.length) return undefined;
-      const zlib = python.pyimport("zlib");
-      const came = missing.map((each) => unpackedAtOnce(zlib, this.#site.readAtOnce(each)));
-      zlib.destroy();
-      this.#place(python, missing, came);
-      return PathFinder.find_spec(name, path);
+      this.#place(python, missing, missing.map((each) => unpackedAtOnce(python, this.#site.readAtOnce(each))));
+      return finder.find_spec(name, path);
     };
     const sys = python.pyimport("sys");
     sys.meta_path.append({ find_spec });
@@ -103,11 +100,14 @@ export class Parts {
 }
 
 /** Unpack with Python's own zlib: the browser's way would have to be waited for. */
-function unpackedAtOnce(zlib, packed) {
-  const made = zlib.decompress(packed, 31); // 31: in gzip's form.
+function unpackedAtOnce(python, packed) {
+  const held = [python.pyimport("zlib"), python.toPy(packed)];
+  const [zlib, given] = held;
   try {
+    const made = zlib.decompress(given, 31); // 31: in gzip's form.
+    held.push(made);
     return made.toJs();
   } finally {
-    made.destroy();
+    for (const each of held) each.destroy();
   }
 }
