@@ -109,8 +109,7 @@ Object.assign(scenarios, {
     const engine = made(task.broken.partMissing);
     const got = [await outcome(engine.ask(quick)), await outcome(engine.ask(ofAnotherStage))];
     // The network is back.
-    const { sheet } = task.config.parts;
-    task.broken.partMissing.parts.sheet.forEach((path, at) => copyFileSync(fileAt(sheet[at]), fileAt(path)));
+    for (const path of task.broken.partMissing.sheet) copyFileSync(fileAt(path), fileAt(`${path}.gone`));
     return { got: [...got, await outcome(engine.ask(quick))], state: engine.state, boots: engine.boots };
   },
 

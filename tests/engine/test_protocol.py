@@ -53,7 +53,9 @@ def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
 
     assert sheet
     return {
-        "partMissing": changed("partMissing", {path: f"{_address(path)}.gone" for path in sheet}),
+        "partMissing": {
+            **changed("partMissing", {path: f"{_address(path)}.gone" for path in sheet}), "sheet": [_address(path) for path in sheet],
+        },
         "partNever": changed("partNever", {path: f"{_address(path)}.never" for path in sheet}),
         "partSlow": changed("partSlow", {path: f"{_address(path)}.slow" for path in sheet}),
         "silent": {"worker": "silent.mjs"},
