@@ -2,7 +2,7 @@
 
 A job is a JSON object::
 
-    {"format": 1, "revision": 7,
+    {"format": 2, "revision": 7,
      "calculators": {"resolution": {"inputs": {"width_mm": "25.4 mm"},
                                     "files": {"picture": {"hash": "…", "name": "…", "media": "…", "size": 1}}}},
      "shared": {"width": {"text": "25.4 mm"}, "picture": {"file": {"hash": "…", "name": "…", "media": "…", "size": 1}, "at": 6}}}
