@@ -20,24 +20,30 @@ MOST_CHARACTERS = 100
 LENGTHS: dict[str, Fraction] = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Fraction(1)),
     **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), Fraction(10)),
+    **dict.fromkeys(("dm", "decimetre", "decimetres", "decimeter", "decimeters"), Fraction(100)),
     **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Fraction(1000)),
     **dict.fromkeys(("um", "μm", "micron", "microns"), Fraction(1, 1000)),
-    **dict.fromkeys(("in", '"', "inch", "inches"), Fraction("25.4")),
+    **dict.fromkeys(("in", "ins", '"', "inch", "inches"), Fraction("25.4")),
     **dict.fromkeys(("ft", "'", "foot", "feet"), Fraction("304.8")),
     **dict.fromkeys(("yd", "yard", "yards"), Fraction("914.4")),
     "thou": Fraction("0.0254"),
 }
-FEET = LENGTHS["ft"]
+FEET, METRE = LENGTHS["ft"], LENGTHS["m"]
+#: A length may be put together from units of one row, each smaller than the one before it.
+TOGETHER = (
+    (LENGTHS["yd"], FEET, LENGTHS["in"]),
+    (METRE, LENGTHS["dm"], LENGTHS["cm"], LENGTHS["mm"]),
+)
 
-#: Words that may follow a number in a field of that unit, beside the unit's own name.
+#: Words that may follow a number in a field of that unit, as folded: small letters, a plain 2 for a small one.
 WORDS: dict[str, tuple[str, ...]] = {
     "px": ("px", "pixel", "pixels"),
     "ppi": ("ppi", "dpi"),
-    "percent": ("%", "percent"),
-    "degrees": ("°", "deg", "degree", "degrees"),
-    "C": ("c", "°c"),
-    # The small 2 is folded to a plain one.
+    "%": ("%", "percent"),
+    "°": ("°", "deg", "degree", "degrees"),
+    "°C": ("°c", "c"),
     "mm²": ("mm2",),
+    "µm": ("μm", "um", "micron", "microns"),
 }
 
 #: How a unit is written in front of a reader, where that differs from its name in the code.
@@ -63,38 +69,90 @@ class Unread(ValueError):
 
 
 _FRACTIONS = {
-    character: f" {Fraction(numeric(character)).limit_denominator(16)}" for character in "½¼¾⅓⅔⅛⅜⅝⅞⅙⅚⅕⅖⅗⅘"
+    character: f" {Fraction(numeric(character)).limit_denominator(16)} " for character in "½¼¾⅓⅔⅛⅜⅝⅞⅙⅚⅕⅖⅗⅘⅐⅑⅒"
 }
 _ALIKE = str.maketrans(
-    {"″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "‘": "'", "−": "-", "–": "-"} | _FRACTIONS
-)
+    dict.fromkeys("″”“ʺ", '"') | dict.fromkeys("′’‘´`ʼʹ", "'") | dict.fromkeys("−–‐‑", "-")
+    | dict.fromkeys("⁄∕", "/") | {"∶": ":"} | _FRACTIONS
+)  # fmt: skip
+_RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹"
+_LOWERED = "₀₁₂₃₄₅₆₇₈₉"
+_BUILT_FRACTION = re.compile(rf"([{_RAISED}]+)[/⁄∕]([{_LOWERED}]+)")
+#: Folded, a raised or lowered digit would become one more digit of the number before it; after a letter it is part of a unit.
+_POWER = re.compile(rf"(?<![^\W\d_])[{_RAISED}{_LOWERED}]")
+
+#: Thousands parted by blanks, or by apostrophes, which without a unit might be feet.
+_BY_BLANKS = re.compile(r"(?<![0-9.,'/])[1-9][0-9]{0,2}(?: [0-9]{3})+(?![0-9]|\s*/)")
+_BY_APOSTROPHES = re.compile(r"(?<![0-9.,'/])[1-9][0-9]{0,2}(?:'[0-9]{3})+(?![0-9])")
+#: Thousands parted by one of comma and point, which the other or a second one tells from decimals.
+_BY_OTHER_MARK = re.compile(r"([+-]?[1-9][0-9]{0,2})(?:((?:,[0-9]{3})+)(\.[0-9]+)|((?:\.[0-9]{3})+)(,[0-9]+))")
+_BY_SEVERAL_MARKS = re.compile(r"[+-]?[1-9][0-9]{0,2}(?:(?:,[0-9]{3}){2,}|(?:\.[0-9]{3}){2,})")
+#: The hyphen of "1-1/2".
+_HYPHEN = re.compile(r"(?<![0-9./,])([0-9]+)-\s?(?=[0-9]+\s*/\s*[0-9])")
+#: In "6 ft.3 in" the point may belong to either.
+_POINT_OF_EITHER = re.compile(r"[a-z]\.[0-9]", re.IGNORECASE)
+
 _DIGITS = r"[+-]?(?:[0-9][0-9.,]*|[.,][0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
 _NUMBER = rf"{_DIGITS}(?:\s*/\s*[0-9.,]+|\s+[0-9]+\s*/\s*[0-9]+)?"
-_TERM = re.compile(rf"\s*({_NUMBER})\s*(mm2|[^\s0-9.,+/-]*)\s*")
-_RATIO = re.compile(r"1\s*[:/]\s*(.+)")
+_TERM = re.compile(rf"\s*({_NUMBER})\s*((?:mm2|[^\s0-9.,+/-]+)(?:(?<=[A-Za-z2])\.(?![0-9]))?)?\s*")
+#: What may stand between two parts of a length; a hyphen only after feet.
+_BETWEEN = re.compile(r"(?:,|and\b)?\s*", re.IGNORECASE)
+_BETWEEN_AFTER_FEET = re.compile(r"(?:,|and\b|-)?\s*", re.IGNORECASE)
+
+_SCALE = re.compile(r"(?:scale\s+)?(.+?)(?:\s+scale)?", re.IGNORECASE)
+_RATIO = re.compile(r"1\s*(?:[:/]|to(?![a-z]))\s*(.+)", re.IGNORECASE)
+_ORDINAL = re.compile(r"(?<=[0-9])(?:st|nd|rd|th)$", re.IGNORECASE)
+_TO_THE_FOOT = re.compile(r"""(.+?)\s*(?:to the|to a|per|=|/)\s*(?:1\s*)?(?:foot|ft\.?|'(?:\s*-?\s*0\s*")?)""", re.IGNORECASE)
+_ONE_AND_DECIMALS = re.compile(r"1[.,]([1-9][0-9]*)")
 
 
 def length_mm(text: str) -> float:
     """Return the length typed as ``text`` in mm; a number without unit is in mm.
 
-    Feet and inches may stand together. Raises Unread with a hint.
+    Feet and inches may stand together, and so may metres, centimetres and millimetres. Raises Unread with a hint.
 
     >>> length_mm("12 in"), length_mm('0.5"'), length_mm("3 cm"), length_mm("1'6\\""), length_mm("1,5")
     (304.8, 12.7, 30.0, 457.2, 1.5)
-    >>> length_mm("5 1/2 in"), length_mm("3/4\\"")
-    (139.7, 19.05)
+    >>> length_mm("5 1/2 in"), length_mm("3/4\\""), length_mm("1’500 mm"), length_mm("2 m 30 cm")
+    (139.7, 19.05, 1500.0, 2300.0)
     """
-    total, last = Fraction(), inf
-    for place, (value, word) in enumerate(_terms(text)):
+    return _as_float(_length(text))
+
+
+def _length(text: str) -> Fraction:
+    """Return the length typed as ``text`` in mm, exactly. Raises Unread."""
+    typed = messages.quoted(text)
+    terms, tidy = _terms(text), _tidy(text)
+    if _POINT_OF_EITHER.search(tidy):
+        raise Unread(messages.NOT_ONE_LENGTH.format(typed=typed))
+    total, last = Fraction(), Fraction()
+    for place, (value, word, digits) in enumerate(terms):
         if word and word not in LENGTHS:
-            raise Unread(messages.UNKNOWN_LENGTH_UNIT.format(typed=messages.quoted(text)))
-        if place and (last != FEET or value < 0):
-            raise Unread(messages.NOT_ONE_LENGTH.format(typed=messages.quoted(text)))
-        size = LENGTHS[word or ('in' if place else 'mm')]
-        if size >= last:
-            raise Unread(messages.NOT_ONE_LENGTH.format(typed=messages.quoted(text)))
+            raise Unread(messages.UNKNOWN_LENGTH_UNIT.format(typed=typed))
+        size = LENGTHS[word] if word else _size_without_unit(digits, last)
+        if place and (value < 0 or size is None or not _goes_on(last, size) or value * size >= last):
+            raise Unread(messages.NOT_ONE_LENGTH.format(typed=typed))
         total, last = total + value * size, size
-    return _as_float(total)
+    if (parted := _BY_APOSTROPHES.search(tidy)) and (not terms[0][1] or terms[0][1] not in _METRIC):
+        raise Unread(messages.APOSTROPHE_THOUSANDS.format(typed=typed, joined=parted[0].replace("'", "")))
+    return total
+
+
+_METRIC = {name for name, size in LENGTHS.items() if size in TOGETHER[1]}
+
+
+def _size_without_unit(digits: str, last: Fraction) -> Fraction | None:
+    """Return the unit of a number that names none, after a part in ``last`` (0: it is the first); None where nobody can tell."""
+    if not last:
+        return LENGTHS["mm"]
+    if last == FEET:
+        return LENGTHS["in"]
+    return LENGTHS["cm"] if last == METRE and re.fullmatch("[0-9]{2}", digits) else None
+
+
+def _goes_on(last: Fraction, size: Fraction) -> bool:
+    """Tell whether a part in ``size`` may follow one in ``last``."""
+    return any(last in units and size in units[units.index(last) + 1 :] for units in TOGETHER)
 
 
 def number(text: str, unit: str = "") -> float:
@@ -102,27 +160,37 @@ def number(text: str, unit: str = "") -> float:
 
     Raises Unread with a hint.
 
-    >>> number("1,5"), number("0.25"), number("200 px", "px"), number("1/4")
-    (1.5, 0.25, 200.0, 0.25)
+    >>> number("1,5"), number("0.25"), number("200 px", "px"), number("1/4"), number("50 percent", "%")
+    (1.5, 0.25, 200.0, 0.25, 50.0)
     """
     terms = _terms(text)
-    value, word = terms[0]
+    value, word, _digits = terms[0]
     if len(terms) > 1:
         raise Unread(messages.NOT_ONE_NUMBER.format(typed=messages.quoted(text)))
-    if word and word not in WORDS.get(unit, (unit.lower(),)):
+    if word and word not in WORDS.get(shown_unit(unit), (unit.lower(),)):
         wanted = messages.UNIT_OR_NONE.format(unit=shown_unit(unit)) if unit else messages.DIGITS_ONLY
         raise Unread(f"{messages.TYPED.format(typed=messages.quoted(text))} {wanted}")
     return _as_float(value)
 
 
 def ratio(text: str) -> float:
-    """Return n of a scale 1:n typed as "1:n", "1/n" or "n". Raises Unread with a hint.
+    """Return n of a scale 1:n typed as "1:n", "1/n", "1 to n" or "n", or as a length to the foot. Raises Unread with a hint.
 
-    >>> ratio("1:43.5"), ratio("1/72"), ratio("76,2")
-    (43.5, 72.0, 76.2)
+    >>> ratio("1:43.5"), ratio("1/72"), ratio("76,2"), ratio("1/48th scale"), ratio("4 mm to the foot")
+    (43.5, 72.0, 76.2, 48.0, 76.2)
     """
-    written = _RATIO.fullmatch(_tidy(text))
-    return number(written[1] if written else text)
+    bare = _SCALE.fullmatch(_tidy(text))
+    inner = bare[1] if bare else text
+    if to_the_foot := _TO_THE_FOOT.fullmatch(inner):
+        length = _length(to_the_foot[1])
+        if length > 0 and _terms(to_the_foot[1])[0][1]:
+            return _as_float(FEET / length)
+    inner = _ORDINAL.sub("", inner)
+    if written := _RATIO.fullmatch(inner):
+        return number(written[1])
+    if decimals := _ONE_AND_DECIMALS.fullmatch(inner):
+        raise Unread(messages.ONE_AND_DECIMALS.format(typed=messages.quoted(text), scale=decimals[1], whole=inner.replace(",", ".")))
+    return number(inner)
 
 
 def point(text: str) -> tuple[float, float]:
@@ -149,23 +217,37 @@ def shown_unit(unit: str) -> str:
 
 
 def _tidy(text: str) -> str:
-    """Return ``text`` with look-alike characters folded and blanks trimmed."""
-    return normalize("NFKC", text.translate(_ALIKE)).replace("''", '"').strip()
-
-
-def _terms(text: str) -> list[tuple[Fraction, str]]:
-    """Return the (number, lower-case word) pairs that make up the whole of ``text``."""
-    tidy, at, terms = _tidy(text), 0, []
-    if len(tidy) > MOST_CHARACTERS:
+    """Return ``text`` with look-alike characters folded and blanks trimmed. Raises Unread where that would change a number."""
+    alike = _BUILT_FRACTION.sub(lambda found: normalize("NFKC", f" {found[1]}/{found[2]} "), text).translate(_ALIKE)
+    if _POWER.search(alike):
         raise Unread(messages.NOT_READ.format(typed=messages.quoted(text)))
+    return normalize("NFKC", alike).replace("''", '"').strip()
+
+
+def _joined(tidy: str) -> str:
+    """Return a tidy text with thousands, mixed numbers and "per cent" written in one way."""
+    for parted, mark in ((_BY_BLANKS, " "), (_BY_APOSTROPHES, "'")):
+        tidy = parted.sub(lambda found, mark=mark: found[0].replace(mark, ""), tidy)
+    return _HYPHEN.sub(r"\1 ", re.sub("per cent", "percent", tidy, flags=re.IGNORECASE))
+
+
+def _terms(text: str) -> list[tuple[Fraction, str, str]]:
+    """Return the (number, lower-case word, digits) that make up the whole of ``text``."""
+    unread = Unread(messages.NOT_READ.format(typed=messages.quoted(text)))
+    if len(text) > MOST_CHARACTERS:
+        raise unread
+    tidy, at, terms = _joined(_tidy(text)), 0, []
     while at < len(tidy):
+        if terms:
+            between = _BETWEEN_AFTER_FEET if LENGTHS.get(terms[-1][1]) == FEET else _BETWEEN
+            at = between.match(tidy, at).end()
         term = _TERM.match(tidy, at)
         if not term:
-            raise Unread(messages.NOT_READ.format(typed=messages.quoted(text)))
-        terms.append((_value(term[1], text), term[2].lower().rstrip(".")))
+            raise unread
+        terms.append((_value(term[1], text), (term[2] or "").lower().rstrip("."), term[1]))
         at = term.end()
     if not terms:
-        raise Unread(messages.NOT_READ.format(typed=messages.quoted(text)))
+        raise unread
     return terms
 
 
@@ -180,6 +262,8 @@ def _value(digits: str, text: str) -> Fraction:
             raise Unread(messages.DIVIDED_BY_ZERO.format(typed=messages.quoted(text)))
         value /= divisor
     if whole:
+        if not re.fullmatch("[+-]?[0-9]+", whole.strip()) or abs(value) >= 1:
+            raise Unread(messages.NOT_READ.format(typed=messages.quoted(text)))
         before = _decimal(whole.strip(), text)
         value = before - value if whole.lstrip().startswith("-") else before + value
     return value
@@ -187,6 +271,11 @@ def _value(digits: str, text: str) -> Fraction:
 
 def _decimal(digits: str, text: str) -> Fraction:
     """Return one decimal number; a comma is a decimal comma unless it could part thousands."""
+    if parted := _BY_OTHER_MARK.fullmatch(digits):
+        first, commas, point, points, comma = parted.groups(default="")
+        digits = f"{first}{commas.replace(',', '')}{points.replace('.', '')}.{(point or comma)[1:]}"
+    elif _BY_SEVERAL_MARKS.fullmatch(digits):
+        digits = digits.replace(",", "").replace(".", "")
     if digits.count(",") + digits.count(".") > 1:
         raise Unread(messages.SEPARATORS.format(typed=messages.quoted(text)))
     if re.fullmatch(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}", digits):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,6 +19,15 @@ NOT_A_LENGTH = "{Label} must be a length"
 NOT_A_RATIO = "{Label} must be a scale such as 1:72"
 RATIO_OR_NAME = "Type a ratio such as 1:43.5, or a name from the list."
 SEVERAL_SCALES = "{typed} may be {names}. Type the ratio."
+
+#: What makes a text a name rather than a ratio.
+_SAYS_NAME = re.compile("scale|gauge|foot", re.IGNORECASE)
+_SCALE_OR_GAUGE = re.compile("^(?:scale|gauge) | (?:scale|gauge)$")
+
+
+def _as_named(text: str) -> str:
+    """Return ``text`` as names of scales are compared: "4mm scale" is "4 mm scale"."""
+    return re.sub("(?<=[0-9])mm", " mm", folded(text))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,6 +58,9 @@ class NumberField(Field):
 
     def read(self, text: str, display: units.Display) -> float:
         """Return the number that is typed or named. Raises Trouble."""
+        # "1 scale" is the name of a gauge, though "1" is a ratio.
+        if self.names and _SAYS_NAME.search(text) and (named := self._named(text)) is not None:
+            return named
         try:
             value = self._measured(text)
             trouble = None if self.low <= value <= self.high else self._out_of_range(text, display)
@@ -85,12 +98,13 @@ class NumberField(Field):
 
         A name that stands for several numbers is a problem that lists them.
         """
-        wanted = folded(text)
+        wanted = _as_named(text)
+        short = _SCALE_OR_GAUGE.sub("", wanted)
         found = {}
         for row in tables.load(self.names):
-            if wanted in (folded(row.id), folded(row.label)):
+            if wanted in (_as_named(row.id), _as_named(row.label)):
                 return row.ratio.value
-            if wanted in map(folded, row.aliases):
+            if {wanted, short} & {*map(_as_named, row.aliases)}:
                 found.setdefault(row.ratio.value, row.label)
         if len(found) > 1:
             names = (label if ":" in label else f"{label} (1:{numbers.plain(value)})" for value, label in found.items())

@@ -14,7 +14,7 @@ from calculators import numbers, units
         ("5 1/2 in", 139.7), ("3/4\"", 19.05), ("½ in", 12.7), ("2½\"", 63.5), ("1' 6 1/2\"", 469.9), ("10 thou", 0.254),
         ("0.3m", 300), ("150 µm", 0.15), ("25.4", 25.4), (" 25.4 mm ", 25.4), (".5in", 12.7), ("0,125 in", 3.175),
         ("1.000", 1), ("12 Inches", 304.8), ("1 yd", 914.4), ("6''", 152.4), ("1′ 6″", 457.2), ("1２ mm", 12), ("1e2", 100),
-        ("-3 mm", -3), ("−3", -3),
+        ("-3 mm", -3), ("−3", -3), ("1'.5\"", 317.5), ("6'3/4\"", 1847.85), ("5 125/1000 in", 130.175), ("1 000 1/2 mm", 1000.5),
     ],
 )  # fmt: skip
 def test_length(typed, mm):
@@ -26,11 +26,14 @@ def test_length(typed, mm):
     [
         ("1,000", "Type 1000 for the large number, or 1.000 for the small one."),
         ("12,500 mm", "Type 12500 for the large number, or 12.500 for the small one."),
-        ("1.000,5", "Use one point or comma, and only for the decimals."),
-        ("1 000", "Type one length, such as 12 mm, 0.5 in or 1'6\"."),
+        ("1.00,5", "Use one point or comma, and only for the decimals."),
+        ("1 00", "Type one length, such as 12 mm, 0.5 in or 1'6\"."),
         ("12 parsecs", "Use mm, cm, m, in, ft or thou."),
         ("6 in 1 ft", "Type one length, such as 12 mm, 0.5 in or 1'6\"."),
         ("twelve", "Type digits, such as 12 or 0.5."),
+        ("6 ft.3 in", "Type one length, such as 12 mm, 0.5 in or 1'6\"."),
+        ("½2", "Type one length, such as 12 mm, 0.5 in or 1'6\"."),
+        ("½²", "Type digits, such as 12 or 0.5."),
         ("1/0", "Nothing can be divided by 0."),
         ("", "Type digits, such as 12 or 0.5."),
     ],

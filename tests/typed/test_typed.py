@@ -21,6 +21,7 @@ from calculators.shapes.border import Border
 
 HERE = Path(__file__).parent
 CASES = json.loads((HERE / "cases.json").read_text("utf-8"))
+PEOPLE = json.loads((HERE / "people.json").read_text("utf-8"))
 BORDERS = json.loads((HERE / "border.json").read_text("utf-8"))
 
 
@@ -92,5 +93,5 @@ def test_the_page_is_held_to_the_same_cases():
     )
     assert ran.returncode == 0, ran.stdout[-4000:] + ran.stderr[-2000:]
     counted = {name: int(count) for name, count in re.findall(r"^# (tests|pass|fail) (\d+)$", ran.stdout, re.MULTILINE)}
-    every = sum(map(len, CASES.values())) + len(BORDERS)
+    every = sum(map(len, CASES.values())) + len(BORDERS) + len(PEOPLE["lengths"])
     assert counted == {"tests": every, "pass": every, "fail": 0}

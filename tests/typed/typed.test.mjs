@@ -28,6 +28,11 @@ each("with_unit", ({ typed }) => {
     assert.equal(withoutUnit(typed, unit), own ? typed.slice(0, -unit.length - 1) : typed);
   }
 });
+for (const { typed, bare = false } of read("people.json").lengths) {
+  test(`the unit beside ${JSON.stringify(typed)}`, () => {
+    for (const unit of ["mm", "in"]) assert.equal(withUnit(typed, unit), bare ? `${typed.trim()} ${unit}` : typed);
+  });
+}
 each("hex_colours", ({ typed, colour }) => assert.equal(hexColour(typed), colour));
 each("numbers", ({ set, text, read: value }) => same(numberText(set), { text, value }));
 each("points", ({ set, text, read: value }) => same(pointText(set), { text, value }));

@@ -7,7 +7,9 @@ const REMEMBERED_AS = "dw-units";
 const KNOWN = ["mm", "in"];
 
 /** Digits, fractions, signs, separators and exponents only: a length that names no unit. tests/typed/ holds it to Python. */
-const WITHOUT_UNIT = /^(?:[\p{N}\s.,/⁄+−–-]|(?<=\p{N})e(?=[+-]?\p{N}))+$/iu;
+const WITHOUT_UNIT = /^(?:[\p{N}\s.,/⁄∕+−–‐-]|(?<=[\p{N}.,])e(?=[+−–‐-]?\p{N}))+$/iu;
+/** An apostrophe before three digits parts thousands ("1’500"); before others it means feet. */
+const PARTS_THOUSANDS = /(?<=\p{N})['’‘′´`ʼʹ＇](?=\p{N}{3}(?!\p{N}))/gu;
 
 /** The unit in which lengths are shown. Says "change" when it changes. */
 export class Units extends EventTarget {
@@ -64,7 +66,7 @@ function remembered() {
 export function withUnit(text, unit) {
   const trimmed = text.trim();
   // Python folds look-alike characters too: "１．５" is a number there.
-  const folded = trimmed.normalize("NFKC");
+  const folded = trimmed.replace(PARTS_THOUSANDS, "").normalize("NFKC");
   return WITHOUT_UNIT.test(folded) && /\p{N}/u.test(folded) ? `${trimmed} ${unit}` : text;
 }
 
