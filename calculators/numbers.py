@@ -1,10 +1,12 @@
 """The one number formatter: every number that a reader sees is written here."""
 
-from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from math import floor, log10
 
 #: A number below 1 keeps at least so many digits that matter, whatever decimals were declared.
 LEAST_DIGITS = 3
+#: So many digits of a float are certain; what stands after them is a trace of its binary form, which would decide a half.
+CERTAIN_DIGITS = 15
 
 
 def plain(value: float) -> str:
@@ -15,19 +17,22 @@ def plain(value: float) -> str:
     """
     if value == 0:
         return "0"
-    text = format(Decimal(repr(value)), "f") if isinstance(value, float) else str(value)
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return _without_zeros(format(Decimal(repr(value)), "f") if isinstance(value, float) else str(value))
 
 
 def rounded(value: float, decimals: int) -> str:
     """Return ``value`` with ``decimals`` places, and more where fewer than three digits would matter.
 
+    A half is rounded away from zero.
+
     >>> rounded(7.0115, 2), rounded(0.003492, 2), rounded(1320.8, 1), rounded(0, 2)
     ('7.01', '0.00349', '1320.8', '0.00')
+    >>> rounded(9.525, 2), rounded(0.375 * 25.4, 2), rounded(-9.525, 2)
+    ('9.53', '9.53', '-9.53')
     """
     if value:
         decimals = max(decimals, min(LEAST_DIGITS - 1 - floor(log10(abs(value))), 12))
-    return _with_places(value, decimals, ROUND_HALF_EVEN)
+    return _with_places(value, decimals, ROUND_HALF_UP)
 
 
 def significant(value: float, digits: int = LEAST_DIGITS) -> str:
@@ -38,8 +43,16 @@ def significant(value: float, digits: int = LEAST_DIGITS) -> str:
     """
     if value == 0:
         return "0"
-    text = _with_places(value, max(0, digits - 1 - floor(log10(abs(value)))), ROUND_HALF_EVEN)
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return at_most(value, max(0, digits - 1 - floor(log10(abs(value)))))
+
+
+def at_most(value: float, decimals: int) -> str:
+    """Return ``value`` with at most ``decimals`` places, without trailing zeros. A half is rounded away from zero.
+
+    >>> at_most(76.2, 2), at_most(43.125, 2), at_most(72.0, 2)
+    ('76.2', '43.13', '72')
+    """
+    return _without_zeros(_with_places(value, decimals, ROUND_HALF_UP))
 
 
 def inward(value: float, digits: int, *, up: bool) -> str:
@@ -53,11 +66,17 @@ def inward(value: float, digits: int, *, up: bool) -> str:
     if value == 0:
         return "0"
     places = digits - 1 - floor(log10(abs(value)))
-    text = _with_places(value, max(0, places), ROUND_CEILING if up else ROUND_FLOOR)
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return _without_zeros(_with_places(value, max(0, places), ROUND_CEILING if up else ROUND_FLOOR))
 
 
 def _with_places(value: float, places: int, rounding: str) -> str:
+    """Return ``value`` with ``places`` decimals by exact decimal arithmetic; a limit is not rounded beforehand."""
     exact = Decimal(repr(value)) if isinstance(value, float) else Decimal(value)
+    if rounding == ROUND_HALF_UP and isinstance(value, float):
+        exact = Decimal(f"{value:.{CERTAIN_DIGITS}g}")
     text = format(exact.quantize(Decimal(1).scaleb(-places), rounding=rounding), "f")
     return text.removeprefix("-") if not text.strip("-0.") else text
+
+
+def _without_zeros(text: str) -> str:
+    return text.rstrip("0").rstrip(".") if "." in text else text

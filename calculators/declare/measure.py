@@ -33,7 +33,7 @@ class MeasureResult(result.Result):
             decimals = self.decimals + display.more_decimals
             return {"shown": numbers.rounded(units.in_display(value, display), decimals), "unit": display.unit}
         if self.unit == "1:n":
-            return {"shown": f"1:{numbers.plain(round(value, max(self.decimals, SCALE_DECIMALS)))}", "unit": ""}
+            return {"shown": f"1:{numbers.at_most(value, max(self.decimals, SCALE_DECIMALS))}", "unit": ""}
         # What is counted has no decimals, however few its digits are.
         shown = numbers.plain(value) if isinstance(value, int) else numbers.rounded(value, self.decimals)
         return {"shown": shown, "unit": units.shown_unit(self.unit)}

@@ -56,3 +56,19 @@ def test_restated_in_inches(value, inches):
 
 def test_rounding_keeps_three_digits():
     assert [numbers.rounded(value, 1) for value in (1320.8, 0.0349, 7.25, 0)] == ["1320.8", "0.0349", "7.25", "0.0"]
+
+
+@pytest.mark.parametrize(
+    ("value", "decimals", "shown"),
+    [
+        (12 * 25.4 / 32, 2, "9.53"), (0.375 * 25.4, 2, "9.53"), (2.675, 2, "2.68"), (-9.525, 2, "-9.53"), (0.5, 0, "0.500"), (1234.5, 0, "1235"),
+        (9.5249999, 2, "9.52"), (1.005, 2, "1.01"), (100.25, 1, "100.3"),
+    ],
+)  # fmt: skip
+def test_a_half_is_rounded_away_from_zero_as_its_decimals_say(value, decimals, shown):
+    """ISO 80000-1, annex B, rule B of rounding a half: the greater in magnitude (from memory). 12 in at 1:32 is 9.525 mm."""
+    assert numbers.rounded(value, decimals) == shown
+
+
+def test_a_scale_with_a_half_is_rounded_away_from_zero():
+    assert [numbers.at_most(value, 2) for value in (43.125, 72.0, 76.2)] == ["43.13", "72", "76.2"]
