@@ -1,21 +1,22 @@
 """Reasons that the calculators of the stage size give."""
 
 STROKE_PRINTS = (
-    "{what} is {stroke_mm} on the model. The printer holds {printed_low_mm} to"
+    "{what} is {stroke_mm} on the model. The thinnest {lines} that printers of this kind hold are {printed_low_mm} to"
     " {printed_high_mm}, and an eye at {distance_mm} sees {seen_mm}: it prints, and it is seen."
 )
 STROKE_DEPENDS = (
-    "{what} is {stroke_mm} on the model. Printers of this kind hold {printed_low_mm} at best"
+    "{what} is {stroke_mm} on the model. The thinnest {lines} that printers of this kind hold are {printed_low_mm} at best"
     " and {printed_high_mm} at worst: print the line test before you trust it."
 )
 STROKE_TOO_FINE = (
-    "The thinnest line is {stroke_mm} on the model, below the {printed_low_mm} that printers of this"
-    " kind hold at best: it will break up or vanish."
+    "{what} is {stroke_mm} on the model. The thinnest {lines} that printers of this kind hold are {printed_low_mm} at"
+    " best: it will break up, fill in or vanish."
 )
 STROKE_UNSEEN = (
     "{what} is {stroke_mm} on the model. At {distance_mm} an eye resolves {seen_mm}, so it"
     " prints but is seen as a tint at most."
 )
+SOLID_LINES, REVERSED_LINES, MIXED_LINES = "dark solid lines", "light lines on dark", "lines of a mixed colour"
 THINNEST_LINE, WHOLE_MARKING = "The thinnest line", "The whole marking"
 TYPE_THINNEST_LINE = "Type its thinnest line to have that judged."
 

@@ -4,14 +4,20 @@ from __future__ import annotations
 
 from calculators import messages, sight
 from calculators.declare import Said, said
-from calculators.tables.rows import Printer
+from calculators.tables.rows import Fact, Printer
 
 PRINTS, DEPENDS, UNSEEN, TOO_FINE = "prints", "depends-on-printer", "too-fine-to-see", "too-fine-to-print"
+#: The same judgements of a whole marking, of which nobody knows the thinnest line.
+WHOLE = {verdict: f"whole-{verdict}" for verdict in (PRINTS, DEPENDS, UNSEEN, TOO_FINE)}
 LEVELS = {
     PRINTS: ("pass", "It prints, and it is seen"),
     DEPENDS: ("watch", "It depends on your printer"),
     UNSEEN: ("watch", "It prints, but it is hardly seen"),
     TOO_FINE: ("fail", "Too fine to print"),
+    WHOLE[PRINTS]: ("pass", "The whole marking prints; its thinnest line is not judged"),
+    WHOLE[DEPENDS]: ("watch", "The whole marking depends on your printer; its thinnest line is not judged"),
+    WHOLE[UNSEEN]: ("watch", "The whole marking is hardly seen; its thinnest line is not judged"),
+    WHOLE[TOO_FINE]: ("fail", "The whole marking is too fine to print"),
 }
 _SENTENCES = {
     PRINTS: messages.STROKE_PRINTS,
@@ -20,14 +26,29 @@ _SENTENCES = {
     TOO_FINE: messages.STROKE_TOO_FINE,
 }
 
+SOLID, REVERSED, MIXED = "solid", "reversed", "mixed"
+#: What a line may be, since a printer does not hold all of them alike.
+LINES = {
+    SOLID: "Dark on light, in one solid colour",
+    REVERSED: "Light on dark, left open in the print",
+    MIXED: "In a mixed colour",
+}
+_HELD = {SOLID: messages.SOLID_LINES, REVERSED: messages.REVERSED_LINES, MIXED: messages.MIXED_LINES}
 
-def judged_line(what: str, line_mm: float, printer: Printer, distance_mm: float) -> tuple[str, Said]:
-    """Return the verdict on ``what``, ``line_mm`` wide on the model, and the sentence that says why.
+
+def thinnest_held(printer: Printer, line: str) -> Fact:
+    """Return the thinnest ``line`` (one of ``LINES``) that printers of a kind hold, from the best to the worst of them."""
+    return printer.thinnest_line if line == SOLID else printer.thinnest_line_colour
+
+
+def judged_line(line_mm: float, line: str, printer: Printer, distance_mm: float, *, whole: bool) -> tuple[str, Said]:
+    """Return the verdict on a ``line`` (one of ``LINES``), ``line_mm`` wide on the model, and the sentence that says why.
 
     The printer's range is judged at both ends: below its low end nothing holds, at its high end
-    everything does. What an eye sees at ``distance_mm`` is one arcminute.
+    everything does. What an eye sees at ``distance_mm`` is one arcminute. ``whole``: the whole marking is judged in place
+    of a line that is not known.
     """
-    holds, seen_mm = printer.thinnest_line, sight.resolved_mm(distance_mm)
+    holds, seen_mm = thinnest_held(printer, line), sight.resolved_mm(distance_mm)
     if line_mm < holds.low:
         verdict = TOO_FINE
     elif line_mm < holds.high:
@@ -36,7 +57,8 @@ def judged_line(what: str, line_mm: float, printer: Printer, distance_mm: float)
         verdict = UNSEEN
     else:
         verdict = PRINTS
-    return verdict, said(
-        _SENTENCES[verdict], what=what, stroke_mm=line_mm, printed_low_mm=holds.low, printed_high_mm=holds.high,
-        distance_mm=distance_mm, seen_mm=seen_mm,
+    why = said(
+        _SENTENCES[verdict], what=messages.WHOLE_MARKING if whole else messages.THINNEST_LINE, stroke_mm=line_mm,
+        lines=_HELD[line], printed_low_mm=holds.low, printed_high_mm=holds.high, distance_mm=distance_mm, seen_mm=seen_mm,
     )  # fmt: skip
+    return WHOLE[verdict] if whole else verdict, why

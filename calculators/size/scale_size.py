@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from calculators import messages, numbers, sight, tables
 from calculators.declare import Calculator, Said, choice, measure, number, reasons, said, table, verdict, words
-from calculators.size.lines import LEVELS, judged_line
+from calculators.size.lines import LEVELS, LINES, SOLID, judged_line, thinnest_held
 
 #: How many scales of the table are told on either side of the chosen one.
 NEIGHBOURS = 3
@@ -27,6 +27,10 @@ class ScaleSizeInputs:
     thinnest_line_full_mm: float | None = number(
         "Its thinnest line, on the real thing", unit="mm", low=0.01, high=1_000_000,
         help="A stroke, a border or a gap. Leave it empty if you do not know.", without="the whole marking is judged.",
+    )  # fmt: skip
+    line: str = choice(
+        "Its lines are", default=SOLID, options=LINES,
+        help="A light line in a dark area fills in sooner than a dark line breaks up. Most colours are mixed from several inks.",
     )  # fmt: skip
     printer: str = choice("Printer", table="printers", default="inkjet-pigment")
     viewing_distance_mm: float = number(
@@ -99,22 +103,21 @@ def _named_ratios(scale: float) -> dict[float, list[str]]:
 def scale_size(inputs: ScaleSizeInputs) -> ScaleSizeOutputs:
     """Return the size on the model, and whether its thinnest line can be printed and seen.
 
-    ``thinnest_printed_full_mm`` takes the worst that printers of the kind do, the other the best.
+    ``thinnest_printed_full_mm`` takes the worst that printers of the kind do, the other the best, for lines such as these.
     """
     printer = tables.row("printers", inputs.printer)
-    size = model_size_mm(inputs.full_size_mm, inputs.scale)
-    known = inputs.thinnest_line_full_mm is not None
-    line = inputs.thinnest_line_full_mm if known else inputs.full_size_mm
+    held = thinnest_held(printer, inputs.line)
+    unknown = inputs.thinnest_line_full_mm is None
+    judged_mm = inputs.full_size_mm if unknown else inputs.thinnest_line_full_mm
     verdict_here, why = judged_line(
-        messages.THINNEST_LINE if known else messages.WHOLE_MARKING,
-        model_size_mm(line, inputs.scale), printer, inputs.viewing_distance_mm,
-    )  # fmt: skip
+        model_size_mm(judged_mm, inputs.scale), inputs.line, printer, inputs.viewing_distance_mm, whole=unknown
+    )
     return ScaleSizeOutputs(
         verdict=verdict_here,
-        reasons=(why,) if known else (why, said(messages.TYPE_THINNEST_LINE)),
-        model_size_mm=size,
-        thinnest_printed_full_mm=printer.thinnest_line.high * inputs.scale,
-        thinnest_printed_at_best_full_mm=printer.thinnest_line.low * inputs.scale,
+        reasons=(why, said(messages.TYPE_THINNEST_LINE)) if unknown else (why,),
+        model_size_mm=model_size_mm(inputs.full_size_mm, inputs.scale),
+        thinnest_printed_full_mm=held.high * inputs.scale,
+        thinnest_printed_at_best_full_mm=held.low * inputs.scale,
         thinnest_seen_full_mm=sight.resolved_mm(inputs.viewing_distance_mm) * inputs.scale,
         at_neighbouring_scales=tuple(
             AtScale(scale=ratio, name=name, model_size_mm=model_size_mm(inputs.full_size_mm, ratio))
