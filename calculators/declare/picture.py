@@ -20,12 +20,14 @@ class PictureField(FileField):
 
     ``outlines`` names the value of the job, made by another calculator, that it takes as well: filled outlines in an SVG file.
     ``fills`` maps other fields to the attribute of the picture that gives their value. ``points_fit`` is
-    the size in pixels of a picture that the default points lie right on.
+    the size in pixels of a picture that the default points lie right on. ``placed`` names the field that says whether points
+    are in their places, and its text for those that were put on another picture.
     """
 
     pixels: bool = False
     outlines: str = ""
     points_fit: tuple[int, int] | None = None
+    placed: tuple[str, str] | None = None
     fills: Mapping[str, str] = dataclasses.field(default_factory=dict)
     kind = "picture"
     takes = "a picture file"
@@ -49,15 +51,15 @@ class PictureField(FileField):
         """Return which pictures are taken, and what is done with them."""
         return {
             **super().details(), "pixels": self.pixels, "outlines": self.outlines, "fills": list(self.fills),
-            "points_fit": list(self.points_fit) if self.points_fit else None,
+            "points_fit": list(self.points_fit) if self.points_fit else None, "placed": list(self.placed) if self.placed else None,
         }  # fmt: skip
 
 
 def picture(
     label: str, *, pixels: bool = False, outlines: str = "", fills: Mapping[str, str] | None = None,
-    points_fit: tuple[int, int] | None = None, help: str = "", without: str = "", only_when: When = None,
+    points_fit: tuple[int, int] | None = None, placed: tuple[str, str] | None = None, help: str = "", without: str = "", only_when: When = None,
 ) -> Any:  # fmt: skip
     """Declare a picture, which may be left out and is then None; the job's ``outlines`` may be taken for it."""
     return declared(
         PictureField(label=label, help=help, accept="image/*,.svg,.tif,.tiff", pixels=pixels, outlines=outlines, fills=fills or {},
-                     points_fit=points_fit, optional=True, without=without, only_when=only_when), None)  # fmt: skip
+                     points_fit=points_fit, placed=placed, optional=True, without=without, only_when=only_when), None)  # fmt: skip

@@ -31,6 +31,15 @@ CORNERS_IN_ORDER = "As they stand the sides of the rectangle cross. Exchange the
 CORNER_DENTED = "The {corner} corner lies between the other three"
 CORNERS_ON_LINE = "The {corner} corner lies on one line with its neighbours"
 CORNER_WHERE_EDGES_MEET = "From wherever a rectangle is seen, its corners stand out. Put it where the two edges meet."
+CORNERS_TURNED = "The corners are not named as the picture shows them"
+NAME_CORNERS_AS_SEEN = (
+    "The one named top left lies at the {place}. Name all four as they lie in the picture; width is then the side along its top."
+)
+CORNERS_MIRRORED = "The corners are named from right to left or upside down in the picture. The size is the same."
+POINTS_NOT_MOVED = "Not moved since the picture came: {points}. Drag each to its place, or choose that all are in place as they lie."
+POINTS_OF_ANOTHER_PICTURE = (
+    "These points are said not to be in place yet: {points}. Put each in its place on this picture, then choose that they are in place."
+)
 LENGTH_CLOSE = (
     "If every point is right to one pixel either way, the marking is right to {plus_minus_mm} on the model,"
     " {share} % of its size. By hand nobody places it closer."

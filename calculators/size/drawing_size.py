@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import dist
 
 from calculators import messages, numbers, tables
 from calculators.declare import (
@@ -27,7 +28,9 @@ from calculators.size.picture_lengths import (
     CORNERS,
     BeyondHorizon,
     Length,
+    OnItsSide,
     TooShort,
+    mirrored,
     plus_minus,
     squared_up,
     straight,
@@ -42,8 +45,14 @@ PLACED_MM = 0.1
 #: A marking that stands free may be wrong by this share before it is noticed (common practice, an estimate).
 FREE_SHARE = 0.02
 
-CLOSE, FREE, ROUGH = "close", "free-only", "rough"
+#: Whether the points lie in their places on a picture.
+MOVED, ALL, NOT_YET = "moved", "all", "not-yet"
+#: The page writes points to a tenth of a pixel, so that one which it put somewhere is there to half of that.
+SAME_PX = 0.08
+
+CLOSE, FREE, ROUGH, UNPLACED = "close", "free-only", "rough", "unplaced"
 LEVELS = {
+    UNPLACED: ("watch", "No verdict until every point is in place"),
     CLOSE: ("pass", "Measured closely enough"),
     FREE: ("watch", "Close enough if it stands free"),
     ROUGH: ("fail", "Too rough to print from"),
@@ -56,7 +65,7 @@ _COMBINED = "One pixel either way at every point, combined as independent (root 
 class DrawingSizeInputs:
     picture: Picture | None = picture(
         "Drawing or photograph", help="Put the points on it. It stays on this device.",
-        points_fit=(1200, 900), without="the points below are taken as typed.",
+        points_fit=(1200, 900), placed=("points_in_place", NOT_YET), without="the points below are taken as typed.",
     )  # fmt: skip
     way: str = choice(
         "How it shows the marking", default=STRAIGHT,
@@ -96,6 +105,11 @@ class DrawingSizeInputs:
     )
     mark_from: Point = point("Marking, one end", of="picture", group="mark", default=(465, 430))
     mark_to: Point = point("Marking, other end", of="picture", group="mark", default=(765, 430))
+    points_in_place: str = choice(
+        "Points on your picture", default=MOVED,
+        options={MOVED: "In place, each once it was moved", ALL: "All in place as they lie", NOT_YET: "Not yet in place"},
+        help="There is no verdict on a picture of yours until every point is in its place on it.",
+    )  # fmt: skip
     scale: float = number(
         "Scale", unit="1:n", low=1, high=10_000, default=43.5, names="scales",
         help="A ratio such as 1:72, or a name such as OO.",
@@ -117,10 +131,10 @@ class DrawingSizeInputs:
 class DrawingSizeOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
-    model_size_mm: float = measure("Size on the model", unit="mm", decimals=2)
-    model_size_plus_minus_mm: float = measure("Size on the model, give or take", unit="mm", decimals=2, help=_COMBINED)
-    full_size_mm: float = measure("Size on the real thing", unit="mm", decimals=1)
-    full_size_plus_minus_mm: float = measure("Size on the real thing, give or take", unit="mm", decimals=1)
+    model_size_mm: float | None = measure("Size on the model", unit="mm", decimals=2)
+    model_size_plus_minus_mm: float | None = measure("Size on the model, give or take", unit="mm", decimals=2, help=_COMBINED)
+    full_size_mm: float | None = measure("Size on the real thing", unit="mm", decimals=1)
+    full_size_plus_minus_mm: float | None = measure("Size on the real thing, give or take", unit="mm", decimals=1)
     true_scale: float | None = measure("Scale that your model really has", unit="1:n", decimals=2)
     true_scale_plus_minus: float | None = measure("That scale, give or take", decimals=2)
     fitted_size_mm: float | None = measure("Size to fit your own model", unit="mm", decimals=2)
@@ -134,12 +148,15 @@ def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
 
     Square on, one known length sets the scale of the picture; slanted, four corners of a known
     rectangle square it up. Holds on the flat panel in which these lie, for a lens that keeps
-    straight lines straight. Raises Refused where the points cannot be measured.
+    straight lines straight. No verdict on a given picture before its points are in place. Raises Refused where the
+    points cannot be measured.
     """
     if inputs.picture and inputs.picture.width_px is None:
         raise Refused(Problem("picture", messages.OUTLINES_HAVE_NO_PIXELS.format(name=inputs.picture.name),
                               messages.SAVE_AS_PIXELS))  # fmt: skip
     _check_inside(inputs)
+    if unplaced := _unplaced(inputs):
+        return _no_verdict(inputs, unplaced)
     mark = _length(inputs, "mark_from", "mark_to")
     error_mm = plus_minus(mark.mm, mark)
     model_mm, model_error_mm = mark.mm / inputs.scale, error_mm / inputs.scale
@@ -158,6 +175,8 @@ def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
         why.append(said(messages.POINTS_WEIGH[mark.weighs_most()]))
     if true_scale is not None:
         why.append(_on_scale(inputs.scale, true_scale, scale_error, fitted_mm))
+    if inputs.way == FOUR_CORNERS and mirrored(_corners(inputs)):
+        why.append(said(messages.CORNERS_MIRRORED))
     return DrawingSizeOutputs(
         verdict=verdict_here,
         reasons=tuple(why),
@@ -170,6 +189,43 @@ def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
         fitted_size_mm=fitted_mm,
         fitted_size_plus_minus_mm=fitted_error_mm,
     )
+
+
+def _no_verdict(inputs: DrawingSizeInputs, unplaced: list[str]) -> DrawingSizeOutputs:
+    """Return results without any size, which say what is left to do."""
+    labels = asked(DrawingSizeInputs)
+    sentence = messages.POINTS_OF_ANOTHER_PICTURE if inputs.points_in_place == NOT_YET else messages.POINTS_NOT_MOVED
+    return DrawingSizeOutputs(
+        verdict=UNPLACED,
+        reasons=(said(sentence, points="; ".join(messages.in_sentence(labels[name].label) for name in unplaced)),),
+        model_size_mm=None, model_size_plus_minus_mm=None, full_size_mm=None, full_size_plus_minus_mm=None,
+        true_scale=None, true_scale_plus_minus=None, fitted_size_mm=None, fitted_size_plus_minus_mm=None,
+    )  # fmt: skip
+
+
+def _unplaced(inputs: DrawingSizeInputs) -> list[str]:
+    """Return those points that count and lie on a given picture where the reader has not put them."""
+    given = inputs.picture
+    if given is None or inputs.points_in_place == ALL:
+        return []
+    if inputs.points_in_place == NOT_YET:
+        return _counting(inputs)
+    fit = asked(DrawingSizeInputs)["picture"].points_fit
+    example = DrawingSizeInputs()
+    unplaced = []
+    for name in _counting(inputs):
+        x, y = getattr(example, name)
+        # As delivered, or as the page spreads it over a picture just chosen.
+        spread = (x * given.width_px / fit[0], y * given.height_px / fit[1])
+        if any(dist(getattr(inputs, name), there) < SAME_PX for there in ((x, y), spread)):
+            unplaced.append(name)
+    return unplaced
+
+
+def _counting(inputs: DrawingSizeInputs) -> list[str]:
+    """Return the names of the points that count."""
+    ends = [] if inputs.model_length_mm is None else ["second_from", "second_to"]
+    return [*(("known_from", "known_to") if inputs.way == STRAIGHT else CORNERS), "mark_from", "mark_to", *ends]
 
 
 def _on_scale(scale: float, true_scale: float, scale_error: float, fitted_mm: float) -> Said:
@@ -185,10 +241,8 @@ def _check_inside(inputs: DrawingSizeInputs) -> None:
     given = inputs.picture
     if given is None:
         return
-    counting = ["mark_from", "mark_to", *(("known_from", "known_to") if inputs.way == STRAIGHT else CORNERS)]
-    counting += [] if inputs.model_length_mm is None else ["second_from", "second_to"]
     labels, outside = asked(DrawingSizeInputs), []
-    for name in counting:
+    for name in _counting(inputs):
         x, y = getattr(inputs, name)
         if x > given.width_px or y > given.height_px:
             hint = messages.PICTURE_IS_SO_LARGE.format(
@@ -206,7 +260,7 @@ def _length(inputs: DrawingSizeInputs, start: str, end: str) -> Length:
         if inputs.way == STRAIGHT:
             known = {name: getattr(inputs, name) for name in ("known_from", "known_to")}
             return straight(ends, known, inputs.known_mm)
-        corners = {name: getattr(inputs, name) for name in CORNERS}
+        corners = _corners(inputs)
         _check(corners)
         return squared_up(ends, corners, inputs.rectangle_width_mm, inputs.rectangle_height_mm)
     except TooShort as short:
@@ -215,10 +269,18 @@ def _length(inputs: DrawingSizeInputs, start: str, end: str) -> Length:
         raise Refused(Problem(beyond.name, messages.BEYOND_HORIZON, messages.BEYOND_HORIZON_HINT)) from None
 
 
+def _corners(inputs: DrawingSizeInputs) -> dict[str, Point]:
+    return {name: getattr(inputs, name) for name in CORNERS}
+
+
 def _check(corners: dict[str, Point]) -> None:
-    """Raise Refused where four points cannot be the corners of a rectangle, in order round."""
+    """Raise Refused where four points cannot be the corners of a rectangle, in order round and named as they are seen."""
     try:
         check_corners(tuple(corners.values()))
+        mirrored(corners)
+    except OnItsSide as side:
+        hint = messages.NAME_CORNERS_AS_SEEN.format(place=side.place)
+        raise Refused(Problem(next(iter(CORNERS)), messages.CORNERS_TURNED, hint)) from None
     except BadCorners as trouble:
         places = [messages.CORNER_PLACES[place] for place in trouble.places]
         fields = [*CORNERS]

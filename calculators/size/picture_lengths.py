@@ -28,6 +28,14 @@ COVERAGE_FACTOR = 2.0
 LEAST_PX = 1.0
 
 
+class OnItsSide(ValueError):
+    """The corners are named so that width and height are exchanged; ``place`` is where the top left one lies in the picture."""
+
+    def __init__(self, place: str) -> None:
+        super().__init__(place)
+        self.place = place
+
+
 class TooShort(ValueError):
     """The two ends of a length are one point; ``name`` is the field of the second."""
 
@@ -123,6 +131,33 @@ def squared_up(ends: Mapping[str, Point], corners: Mapping[str, Point], width_mm
             for move in columns
         )  # fmt: skip
     return Length(length, slopes)
+
+
+def mirrored(corners: Mapping[str, Point]) -> bool:
+    """Tell whether ``corners`` are named from right to left or upside down, which changes no length.
+
+    Raises OnItsSide where they are named a quarter turn on, so that the width would be taken for the height.
+
+    >>> square = {"corner_top_left": (0, 0), "corner_top_right": (9, 1), "corner_bottom_right": (9, 9), "corner_bottom_left": (0, 8)}
+    >>> mirrored(square), mirrored(dict(zip(square, [(9, 1), (0, 0), (0, 8), (9, 9)])))
+    (False, True)
+    >>> mirrored(dict(zip(square, [(9, 1), (9, 9), (0, 8), (0, 0)])))
+    Traceback (most recent call last):
+    calculators.size.picture_lengths.OnItsSide: top right
+    """
+    top_left, top_right, bottom_right, bottom_left = (corners[name] for name in CORNERS)
+    across = _direction(top_left, top_right, bottom_left, bottom_right)
+    down = _direction(top_left, bottom_left, top_right, bottom_right)
+    if abs(across[1]) + abs(down[0]) > abs(across[0]) + abs(down[1]):
+        x, y = (-(one + other) for one, other in zip(across, down, strict=True))
+        raise OnItsSide(f"{'top' if y < 0 else 'bottom'} {'left' if x < 0 else 'right'}")
+    return across[0] < 0 or down[1] < 0
+
+
+def _direction(start: Point, end: Point, other_start: Point, other_end: Point) -> Point:
+    """Return the direction, of length 1, in which two opposite sides go on average; (0, 0) where they cancel out."""
+    x, y = ((b - a) + (d - c) for a, b, c, d in zip(start, end, other_start, other_end, strict=True))
+    return (x / hypot(x, y), y / hypot(x, y)) if x or y else (0.0, 0.0)
 
 
 def _in_pixels(ends: Mapping[str, Point]) -> tuple[float, dict[str, Point]]:

@@ -47,6 +47,7 @@ def open_panel(context, address: str) -> Page:
     page = open_calculator(context, address)
     choose(page, PANEL.read_bytes())
     expect(page.locator(".dw-points")).to_be_visible()
+    typed(page, "points_in_place").select_option("all")
     page.locator(".dw-points-frame").scroll_into_view_if_needed()
     return page
 
@@ -399,7 +400,35 @@ def test_points_that_were_placed_are_left_alone_until_the_reader_says_so(context
     page.locator("[data-note=points] .dw-note-action").click()
     # The farthest to the right was at 1100 of 1200, the farthest down at 830 of 900: half of both fits.
     assert point(page, "mark_to") == (550.0, 215.0)
+    expect(page.locator(".dw-verdict h2")).to_have_text("No verdict until every point is in place")
+    typed(page, "points_in_place").select_option("all")
     expect(shown(page, "full_size_mm")).to_have_text("1270.0")
+
+
+def test_a_picture_is_not_judged_until_every_point_was_moved(context, drawing):
+    page = open_calculator(context, drawing)
+    choose(page, with_block(600, 300, 10, 10, 5))
+    verdict, size = page.locator(".dw-verdict h2"), shown(page, "full_size_mm")
+    expect(page.locator("[data-note=points]")).to_be_visible()
+    for label in ("Known length, one end", "Known length, other end", "Marking, one end", "Marking, other end"):
+        expect(verdict).to_have_text("No verdict until every point is in place")
+        expect(size).to_be_hidden()
+        marker(page, label).focus()
+        page.keyboard.press("ArrowRight")
+    expect(verdict).not_to_contain_text("No verdict")
+    expect(size).to_have_text("600.0")
+
+
+def test_points_put_on_one_picture_are_not_taken_for_placed_on_the_next(context, drawing):
+    page = open_panel(context, drawing)
+    typed(page, "mark_to").fill("1065, 430")
+    expect(shown(page, "full_size_mm")).to_have_text("1200.0")
+    choose(page, with_block(1200, 900, 10, 10, 5), "other.png")
+    expect(typed(page, "points_in_place")).to_have_value("not-yet")
+    expect(page.locator(".dw-verdict h2")).to_have_text("No verdict until every point is in place")
+    expect(typed(page, "mark_to")).to_have_value("1065, 430")
+    typed(page, "points_in_place").select_option("all")
+    expect(shown(page, "full_size_mm")).to_have_text("1200.0")
 
 
 def test_points_and_picture_are_there_again_after_a_reload_and_a_round_of_the_site(context, drawing):

@@ -86,7 +86,7 @@ def test_small_crest_is_soft_and_transparent():
 @pytest.mark.parametrize(("picture", "way"), [("railcar-panel.png", "straight"), ("railcar-panel.png", "four-corners"), ("railcar-slanted.jpg", "four-corners")])
 def test_crest_is_measured_in_its_own_pictures(picture, way):
     """The worked example: on the drawing the points are the defaults; on the photograph they are put on whole pixels."""
-    inputs = {"way": way}
+    inputs = {"way": way, "points_in_place": "all"}
     if "slanted" in picture:
         seen = homography(DRAWING_CORNERS, SLANTED_CORNERS)
         places = {"corner_top_left": (240, 130), "corner_top_right": (990, 130), "corner_bottom_right": (990, 730),

@@ -10,9 +10,10 @@ from PIL import Image
 
 from calculators import messages
 from calculators.answer import answer
+from calculators.declare import asked
 from calculators.read import read
 from calculators.size.drawing_size import DrawingSizeInputs
-from calculators.size.picture_lengths import CORNERS, plus_minus, squared_up, straight
+from calculators.size.picture_lengths import CORNERS, OnItsSide, mirrored, plus_minus, squared_up, straight
 
 #: The known drawing, in mm: a panel with a mark on it.
 PANEL = (1500.0, 1200.0)
@@ -212,6 +213,90 @@ def test_point_on_the_edge_of_the_picture_is_accepted_and_those_beyond_are_told(
     assert problem["hint"] == "It is at 500, 340.5; the picture has 500 × 340 px."
     told = ask(typed | {"mark_to": "500, 340", "model_length_mm": "35", "second_from": "240, 830"}, files)["problems"]
     assert [each["field"] for each in told] == ["second_from", "second_to"]
+
+
+POINTS = {"known_from": "100, 700", "known_to": "850, 700", "mark_from": "200, 300", "mark_to": "500, 300"}
+
+
+@pytest.mark.parametrize("size", [(1200, 900), (2400, 900), (1000, 850)])
+@pytest.mark.parametrize("left", POINTS)
+def test_no_verdict_and_no_size_while_a_point_is_where_the_example_has_it(left, size):
+    """Whether as delivered or as the page spreads them over a picture, to a tenth of a pixel."""
+    files = {"picture": png(*size)}
+    default = getattr(DrawingSizeInputs(), left)
+    spread = ", ".join(f"{part * side / fit:.1f}" for part, side, fit in zip(default, size, (1200, 900), strict=True))
+    for typed in (POINTS | {left: spread}, {name: text for name, text in POINTS.items() if name != left}):
+        reply = ask(typed, files)
+        assert (reply["outcome"], reply["view"]["verdict"]["value"]) == ("result", "unplaced")
+        assert all(reply["result"][name] is None for name in reply["result"] if name.endswith("mm") or "scale" in name)
+        (reason,) = reply["view"]["verdict"]["reasons"]
+        told = {name for name in POINTS if messages.in_sentence(asked(DrawingSizeInputs)[name].label) in reason}
+        assert told == {left}
+        assert ask(typed | {"points_in_place": "all"}, files)["view"]["verdict"]["value"] != "unplaced"
+
+
+def test_points_that_were_all_moved_are_measured():
+    """750 px are 1500 mm, so 300 px are 600 mm."""
+    assert ask(POINTS, {"picture": png(1000, 850)})["result"]["full_size_mm"] == pytest.approx(600)
+
+
+def test_points_that_do_not_count_need_not_be_placed():
+    files = {"picture": png(1200, 900)}
+    assert ask(POINTS, files)["view"]["verdict"]["value"] == "close"
+    assert ask(POINTS | {"model_length_mm": "35"}, files)["view"]["verdict"]["value"] == "unplaced"
+    assert ask(POINTS | {"way": "four-corners"}, files)["view"]["verdict"]["value"] == "unplaced"
+
+
+def test_points_of_another_picture_are_not_judged_until_the_reader_says_so():
+    files = {"picture": png(1200, 900)}
+    reply = ask(POINTS | {"points_in_place": "not-yet"}, files)
+    assert reply["view"]["verdict"]["value"] == "unplaced"
+    assert reply["view"]["verdict"]["reasons"][0].startswith("These points are said not to be in place yet: known length, one end;")
+
+
+def test_typed_points_without_a_picture_are_measured_as_they_are():
+    assert ask({})["view"]["verdict"]["value"] == "close"
+
+
+def turned(corners, by):
+    """The same places, named ``by`` corners further round."""
+    places = list(corners.values())
+    return dict(zip(corners, places[by:] + places[:by], strict=True))
+
+
+def test_corners_in_the_wrong_order_are_found_in_every_view():
+    """Named a quarter turn on, width and height are exchanged; half a turn on and mirrored, no length changes."""
+    for random, seen, ends in views(200):
+        corners, truth = pictured(CORNERS_MM, seen), dist(*ends.values())
+        assert not mirrored(corners)
+        for by in (1, 3):
+            with pytest.raises(OnItsSide):
+                mirrored(turned(corners, by))
+        mirror = dict(zip(corners, [corners[name] for name in ("corner_top_right", "corner_top_left", "corner_bottom_left", "corner_bottom_right")], strict=True))
+        for named in (turned(corners, 2), mirror, turned(mirror, 2)):
+            assert mirrored(named)
+            assert squared_up(pictured(ends, seen), named, *PANEL).mm == pytest.approx(truth, rel=1e-9)
+        for by in (1, 3):
+            with pytest.raises(OnItsSide):
+                mirrored(turned(mirror, by))
+
+
+@pytest.mark.parametrize(("by", "place"), [(1, "top right"), (3, "bottom left")])
+def test_corners_a_quarter_turn_on_are_told_with_a_cure(by, place):
+    """600 mm across a panel of 1500 by 1200 mm would be 480: width and height exchanged."""
+    example = DrawingSizeInputs()
+    corners = turned({name: getattr(example, name) for name in CORNERS}, by)
+    reply = ask({"way": "four-corners"} | {name: "{}, {}".format(*point) for name, point in corners.items()})
+    (problem,) = reply["problems"]
+    assert (problem["field"], problem["text"]) == ("corner_top_left", messages.CORNERS_TURNED)
+    assert f"top left lies at the {place}" in problem["hint"]
+
+
+def test_mirrored_corners_are_measured_and_told():
+    corners = turned({name: getattr(DrawingSizeInputs(), name) for name in CORNERS}, 2)
+    reply = ask({"way": "four-corners"} | {name: "{}, {}".format(*point) for name, point in corners.items()})
+    assert reply["result"]["full_size_mm"] == pytest.approx(600)
+    assert messages.CORNERS_MIRRORED in reply["view"]["verdict"]["reasons"]
 
 
 def test_drawing_of_outlines_is_told():

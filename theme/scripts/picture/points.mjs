@@ -3,7 +3,7 @@
  * the point; a marker only writes it and shows it.
  */
 
-import { controlOf, differsFromDelivered, everyField } from "../form/fields.mjs";
+import { controlOf, differsFromDelivered, everyField, writeDefault, writeText } from "../form/fields.mjs";
 import { Loupe } from "./loupe.mjs";
 import { meantBy, write } from "../form/meant.mjs";
 import { Stage } from "./stage.mjs";
@@ -81,13 +81,15 @@ export class Points {
     this.#stage.bitmaps = null;
     this.sync();
     if (!file) return;
+    const placed = this.#markers.some(({ field }) => differsFromDelivered(field));
+    if (fresh) this.#sayPlaced(placed);
     const bitmaps = await this.#pictures.bitmapsOf(file);
     if (file !== this.#file) return;
     if (!bitmaps) return this.#note(this.#say("points_unseen"));
     this.#card.hidden = false;
     this.#stage.bitmaps = bitmaps;
     this.sync();
-    if (fresh) this.#fit();
+    if (fresh) this.#fit(placed);
   }
 
   /** Brings markers and lines to what the fields hold. */
@@ -268,20 +270,34 @@ export class Points {
 
   // -- A picture of another size --------------------------------------------------------------------
 
-  /** Spreads points over a picture just chosen: those of the example of themselves, placed ones if asked. */
-  #fit() {
+  /** What was said of the points on another picture does not hold for one just chosen. */
+  #sayPlaced(before) {
+    const { placed, notPlaced } = this.#card.dataset;
+    const field = placed && everyField(this.#form).get(placed);
+    if (!field) return;
+    // The unit is a length's: what is written here is none.
+    if (before) writeText(field, notPlaced, "mm");
+    else writeDefault(field, "mm");
+    controlOf(field).dispatchEvent(new Event("change", { bubbles: true }));
+  }
+
+  /**
+   * Spreads points over a picture just chosen: those of the example of themselves, placed ones if asked.
+   * @param {boolean} placed whether the reader put any in its place before
+   */
+  #fit(placed) {
     const { width, height } = this.#stage.bitmaps;
     const [fitX, fitY] = this.#card.dataset.fit.split(" ").map(Number);
-    if (!this.#markers.some(({ field }) => differsFromDelivered(field))) {
+    if (!placed) {
       if (width === fitX && height === fitY) return;
       this.#scale(width / fitX, height / fitY);
       this.#note(this.#say("points_spread"));
       return;
     }
-    const placed = this.#markers.filter(({ point }) => point);
-    const farthest = (axis) => Math.max(...placed.map(({ point }) => point[axis]));
+    const known = this.#markers.filter(({ point }) => point);
+    const farthest = (axis) => Math.max(...known.map(({ point }) => point[axis]));
     const outside = ({ element, point: [x, y] }) => !element.hidden && (x > width || y > height);
-    if (!placed.some(outside)) return;
+    if (!known.some(outside)) return;
     const share = Math.min(1, width / farthest(0), height / farthest(1));
     const bringIn = { label: this.#say("points_bring_in"), act: () => this.#scale(share, share) };
     this.#note(this.#say("points_outside"), [bringIn]);
