@@ -34,6 +34,7 @@ TOGETHER = (
     (LENGTHS["yd"], FEET, LENGTHS["in"]),
     (METRE, LENGTHS["dm"], LENGTHS["cm"], LENGTHS["mm"]),
 )
+_METRIC = {name for name, size in LENGTHS.items() if size in TOGETHER[1]}
 
 #: Words that may follow a number in a field of that unit, as folded: small letters, a plain 2 for a small one.
 WORDS: dict[str, tuple[str, ...]] = {
@@ -136,9 +137,6 @@ def _length(text: str) -> Fraction:
     if (parted := _BY_APOSTROPHES.search(tidy)) and (not terms[0][1] or terms[0][1] not in _METRIC):
         raise Unread(messages.APOSTROPHE_THOUSANDS.format(typed=typed, joined=parted[0].replace("'", "")))
     return total
-
-
-_METRIC = {name for name, size in LENGTHS.items() if size in TOGETHER[1]}
 
 
 def _size_without_unit(digits: str, last: Fraction) -> Fraction | None:
