@@ -13,7 +13,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from calculators.colour import inks, spectra, srgb
+from calculators.colour import inks, spectra
+from calculators.colour.beyond import light_of_ink
 from calculators.colour.stack import PAPER
 
 INKS = Path(inks.__file__).parent / inks.FILE
@@ -23,9 +24,9 @@ def derived() -> bytes:
     """Return the bytes of the file."""
     import numpy
 
-    levels = [srgb.decoded(place * inks.STEP) for place in range(inks.SIDE)]
+    levels = range(0, inks.STEP * inks.SIDE, inks.STEP)
     colours = ((red, green, blue) for red in levels for green in levels for blue in levels)
-    passes = numpy.array([spectra.reflectance(light) for light in colours]) / numpy.array(PAPER)
+    passes = numpy.array([spectra.reflectance(light_of_ink(each)) for each in colours]) / numpy.array(PAPER)
     seen = numpy.sqrt(numpy.abs(numpy.array(spectra.WEIGHTS)).sum(0) + 1e-3)
     *_, directions = numpy.linalg.svd(passes * seen, full_matrices=False)
     curves = directions[: inks.CURVES] / seen

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from calculators.colour import spectra, srgb, white_layers
+from calculators.colour import spectra, white_layers
+from calculators.colour.beyond import light_of_ink
 from calculators.colour.spectra import Spectrum
 
 #: The bright white paper on which artwork looks as it is meant.
@@ -39,8 +40,11 @@ class Ink:
 
 
 def ink_of(colour: str) -> Ink:
-    """Return the ink that looks like ``colour`` (#rrggbb) on bright white paper: R_art / R_paper, band by band."""
-    artwork = spectra.reflectance(srgb.light_of(colour))
+    """Return the ink that looks like ``colour`` (#rrggbb) on bright white paper: R_art / R_paper, band by band.
+
+    Where a screen cannot show all of an ink, the ink is stronger than its colour: see ``beyond``.
+    """
+    artwork = spectra.reflectance(light_of_ink(tuple(bytes.fromhex(colour[1:]))))
     return Ink(tuple(each / white for each, white in zip(artwork, PAPER, strict=True)))
 
 

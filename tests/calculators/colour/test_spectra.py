@@ -4,11 +4,11 @@ import statistics
 import warnings
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from builder import derive_colour
-from calculators.colour import spectra, srgb
+from calculators.colour import beyond, spectra, srgb
 from calculators.colour.difference import delta_e
 from calculators.colour.stack import PAPER, Ink, Scattering, ink_of, reflectance_over
 
@@ -159,6 +159,8 @@ def test_grouping_of_layers_does_not_matter(base, art, powers, data):
 @PER_EXAMPLE
 @given(art=COLOURS)
 def test_over_the_paper_itself_the_artwork_looks_as_it_is(art):
+    """Colours beside the end of red, which a screen holds in part, have a test with those beyond it."""
+    assume(int(art[1:3], 16) in {0, *range(beyond.NEAR_0, 256 - beyond.NEAR_255), 255})
     seen = spectra.seen(reflectance_over(PAPER, [ink_of(art)]))
     assert srgb.colour_of(seen) == art
 

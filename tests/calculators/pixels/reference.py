@@ -1,6 +1,6 @@
 """The slow way to see a picture on paint, for tests: each colour by its own spectrum, mixed and compared in floats.
 
-It shares with the fast way the recovered spectra, which have tests of their own, and nothing after them.
+It shares with the fast way the light and the spectra of inks, which have tests of their own, and nothing after them.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ import numpy
 from PIL import Image, ImageDraw, ImageFilter
 
 from calculators.colour import spectra, srgb
+from calculators.colour.beyond import light_of_ink
 from calculators.pixels.raster import Raster
 
 with warnings.catch_warnings():
@@ -26,7 +27,7 @@ PAPER = numpy.array(spectra.reflectance((1.0, 1.0, 1.0)))
 def _inks(rgba: bytes) -> tuple[numpy.ndarray, numpy.ndarray]:
     """Return what the ink of each colour lets through in two passes, and for each pixel the place of its colour."""
     colours, place = numpy.unique(numpy.frombuffer(rgba, "u1").reshape(-1, 4)[:, :3], axis=0, return_inverse=True)
-    recovered = [spectra.reflectance(tuple(srgb.decoded(int(level)) for level in each)) for each in colours]
+    recovered = [spectra.reflectance(light_of_ink(tuple(map(int, each)))) for each in colours]
     return numpy.array(recovered) / PAPER, place.reshape(-1)
 
 

@@ -61,6 +61,24 @@ def test_any_colours_agree():
         assert found.max() <= 1.5 * WORST, ground
 
 
+@pytest.mark.parametrize(("opaque", "worst"), [(True, 1.5 * WORST), (False, 2 * WORST)])
+def test_inks_beyond_the_screen_agree(opaque, worst):
+    """Red near its ends, where an ink is stronger than its colour: the table goes straight where the slow way bends.
+
+    Where such an ink covers a pixel in part, its light is cut off to what a screen shows before it is mixed.
+    """
+    random = numpy.random.default_rng(11)
+    levels = random.integers(0, 256, (40, 40, 4), "u1")
+    levels[..., 0] = numpy.where(random.random((40, 40)) < 0.5, levels[..., 0] % 16, 255 - levels[..., 0] % 16)
+    if opaque:
+        levels[..., 3] = 255
+    raster = Raster(levels.tobytes(), 40, 40)
+    for ground, fast in zip(GROUNDS, made(raster), strict=True):
+        found = differences(raster, None, ground.paint, ground.power, fast)
+        assert found.mean() <= MEAN, ground
+        assert found.max() <= worst, ground
+
+
 def test_what_does_not_print_is_the_paint_itself():
     raster = Raster(bytes([200, 30, 40, 255] * 6), 3, 2)
     covered = bytes([0, 1, 2, 2, 1, 0])
