@@ -18,7 +18,7 @@ from calculators.colour import srgb
 from calculators.colour.spectra import RED
 
 #: What a solid print lets through in two passes where it filters most: a density of 1.5, that is 10^-1.5. Solids are
-#: printed at densities of 1.2 to 1.8, that is 6 to 1.5 percent (common practice, from memory).
+#: printed at densities of 1.2 to 1.8, that is 6 to 1.6 percent (common practice, from memory).
 FLOOR = 0.03
 #: How far red is moved from 0 towards the light that it has at the floor.
 CUT_LOW = 1 / 3
@@ -29,6 +29,8 @@ LEAST = -0.12
 #: Levels near an end count in part, so that noise of a JPEG there does not show as speckles: below 15, a step of the
 #: table of inks; above 252, where more would be seen on the paper itself (delta E 2000 under 0.8).
 NEAR_0, NEAR_255 = 15, 3
+#: Red light that is moved by less than this is not worth a word (estimate).
+WORTH_TELLING = 0.01
 
 #: All that green and blue bands take from red light, and all that red bands give to it: sRGB's red is a difference.
 _TAKEN, _GIVEN = -sum(min(0.0, each) for each in RED), sum(max(0.0, each) for each in RED)
@@ -41,7 +43,7 @@ def light_of_ink(levels: tuple[int, int, int]) -> srgb.Triple:
     mean of its green and its blue.
 
     >>> [round(part, 3) for part in light_of_ink((0, 160, 200))]
-    [-0.059, 0.352, 0.578]
+    [-0.058, 0.352, 0.578]
     >>> [round(part, 3) for part in light_of_ink((200, 30, 40))] == [round(srgb.decoded(each), 3) for each in (200, 30, 40)]
     True
     """
@@ -53,3 +55,13 @@ def light_of_ink(levels: tuple[int, int, int]) -> srgb.Triple:
         # Yellow to orange: what takes out blue takes some green with it, and passes all the red.
         red += near_255 * CUT_HIGH * (1 - green) * (green * green - blue * blue) / green
     return red, green, blue
+
+
+def is_beyond(colour: str) -> bool:
+    """Return whether an ink is taken as stronger than its ``colour`` (#rrggbb), because a screen shows no more of it.
+
+    >>> is_beyond("#00a0c8"), is_beyond("#ffe000"), is_beyond("#e9b824")
+    (True, True, False)
+    """
+    levels = tuple(bytes.fromhex(colour[1:]))
+    return abs(light_of_ink(levels)[0] - srgb.decoded(levels[0])) > WORTH_TELLING

@@ -14,6 +14,10 @@ NOT_LEGIBLE = (
 FAR_FROM_MEANT = "Over {paint} it is ΔE {shift} from what was meant: it reads as another colour."
 SHIFTED = "Over {paint} it is ΔE {shift} from what was meant: beside the artwork the shift is seen."
 AS_MEANT = "It is seen as it was meant, within ΔE {within}."
+INK_BEYOND = (
+    "No screen shows this ink at its full strength. How much red light it lets through is an estimate: print a patch of"
+    " it, and look at it over the paint."
+)
 NO_WHITE_NEEDED = "No white is needed to hide the border."
 LAYERS_HIDE = "It takes {layers} of this white beneath to hide the border, even if each hides as little as its range allows."
 LAYERS_NEVER = "Even {layers} of this white beneath may leave the border to be seen."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calculators import messages, tables
+from calculators.colour.beyond import is_beyond
 from calculators.colour.seen import Marking, Seen
 from calculators.colour.white_layers import scattering_power
 from calculators.declare import (
@@ -136,8 +137,9 @@ def seen_colour(inputs: SeenColourInputs) -> SeenColourOutputs:
     """Return what is seen of one colour over one or two paints, and the layers of white that hide their border.
 
     Ink as a filter over Kubelka-Munk layers with K = 0 over paint, by reflectance spectra under D65 at 2 degrees. The
-    differences are CIEDE2000. Film and white hide by a range: every value beside the table is for its low end. Surface
-    reflection and the gloss of the paint are left out. Holds for flat colours: no metallic, pearl or fluorescent ones.
+    differences are CIEDE2000. An ink whose red no screen can show is taken as stronger than its colour (estimate). Film
+    and white hide by a range: every value beside the table is for its low end. Surface reflection and the gloss of the
+    paint are left out. Holds for flat colours: no metallic, pearl or fluorescent ones.
     """
     film, white = tables.row("materials", inputs.film), tables.row("materials", inputs.white_material)
     marking = Marking(inputs.artwork_colour, inputs.base_a, inputs.base_b)
@@ -201,6 +203,8 @@ def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -
             told.append(said(sentence, paint=place, shift=_shown(side.shift)))
     if all(side.shift <= ACCEPTED_DELTA_E for _place, side in seen):
         told.append(said(messages.AS_MEANT, within=_shown(ACCEPTED_DELTA_E)))
+    if is_beyond(inputs.artwork_colour):
+        told.append(said(messages.INK_BEYOND))
     told += _advice(inputs, low, one_paint)
     if low.verdict != high.verdict:
         told.append(said(messages.ENDS_DIFFER, verdict=LEVELS[high.verdict][1].lower()))

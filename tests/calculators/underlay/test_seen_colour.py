@@ -7,6 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators import catalogue, tables
+from calculators.colour import srgb
+from calculators.colour.beyond import NEAR_0, NEAR_255
+from calculators.colour.difference import delta_e
 from calculators.colour.seen import Marking
 from calculators.colour.white_layers import scattering_power
 from calculators.read import read
@@ -16,6 +19,8 @@ from calculators.underlay.seen_colour import SeenColourInputs, seen_colour
 COLOURS = st.from_regex(r"#[0-9a-f]{6}", fullmatch=True)
 WHITES = [row.id for row in tables.load("materials") if row.kind == "white"]
 IVORY, MAROON = "#efe4c4", "#7a2232"
+#: Half of observers notice it: R. D. Paravina et al. (2015), on teeth.
+NOTICED = 0.8
 
 
 def seen(**typed):
@@ -126,8 +131,11 @@ def test_one_paint_has_no_border(art, base, white, layers):
 @settings(max_examples=25, deadline=None)
 @given(art=COLOURS)
 def test_over_white_paint_on_clear_the_artwork_is_itself(art):
+    """Beside the end of red, where an ink counts in part as beyond the screen, as far as half of observers see."""
     answer = seen(artwork_colour=art, base_a="#ffffff", base_b="#ffffff")
-    assert answer.seen_a == art
+    if int(art[1:3], 16) in {0, *range(NEAR_0, 256 - NEAR_255), 255}:
+        assert answer.seen_a == art
+    assert delta_e(*(srgb.lab_of(srgb.light_of(each)) for each in (answer.seen_a, art))) <= NOTICED
     assert answer.shift_a == pytest.approx(0, abs=1e-9)
 
 
@@ -209,3 +217,9 @@ def test_materials_agree_with_the_films_of_the_other_table(material, kind):
     films = [row.contrast_ratio for row in tables.load("substrates") if row.kind == kind]
     ours = tables.row("materials", material).contrast_ratio
     assert (ours.low, ours.high) == (min(each.low for each in films), max(each.high for each in films))
+
+
+@pytest.mark.parametrize(("colour", "told"), [("#00a0c8", True), ("#ffe000", True), ("#e9b824", False), ("#000000", False)])
+def test_an_ink_that_no_screen_shows_is_told_as_an_estimate(colour, told):
+    answer = seen(artwork_colour=colour, base_a=MAROON, base_b=MAROON)
+    assert told == any("is an estimate" in each.sentence for each in answer.reasons)
