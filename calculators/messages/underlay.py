@@ -52,6 +52,22 @@ ALL_AS_MEANT = "Every colour is seen as it was meant, within ΔE {within}, and n
 ENDS_OF_WHITE_DIFFER = (
     "This holds if film and white hide as little as their ranges allow. If they hide as much, the verdict is another: {verdict}."
 )
+FINER_THAN_PRINTED = (
+    "{colour} has parts about {has_mm} wide, and this printer ({printer}) holds {low_mm} at best in such a colour: at this size they"
+    " run together or are lost, whatever lies beneath."
+)
+FINE_TO_PRINT = (
+    "{colour} has parts about {has_mm} wide, and this printer ({printer}) holds {low_mm} to {high_mm} in such a colour: run the line"
+    " test before you count on them."
+)
+FINE_WHERE = "The narrowest lie about {across} % from the left and {down} % from the top; the drawing rings them."
+FINE_CURES = (
+    "Thicken those strokes to {high_mm}, simplify them, leave them out, or make the marking about {wider_mm} wide. Traced outlines alone"
+    " do not help: the printer's thinnest line stays."
+)
+FINE_SERVICE = "A printing service may hold finer lines than a printer at home: ask for its thinnest."
+FINE_ALT = "The narrowest parts of {colour}, ringed."
+A_COLOUR = "A colour of it"
 LAYERS_FOR_ALL = "{layers} of this white on this film would do for every colour."
 NO_LAYERS_FOR_ALL = "Even {layers} of this white on this film would not do for every colour."
 NO_WHITE_IN_IT = "There is no wanted white in it."

@@ -1,39 +1,134 @@
-"""How narrow the narrowest part of an area is, in pixels: an estimate, by what vanishes when squares are fitted in.
+"""How narrow the narrowest strokes of an area are, in pixels, and where: by what vanishes when round shapes are fitted in.
 
 An area is a whole number with a bit a pixel, rows below each other with empty room between, so that fitting in a
-square is a few shifts of the whole.
+shape is a few shifts of the whole. The shape is an octagon, which is about as wide in every direction. What it does
+not reach is a stroke only if it is long enough: corners, single pixels and the ragged edges of a JPEG are none.
 """
 
 from __future__ import annotations
 
-#: Parts count as lost once so many pixels vanish, and such a share of the area. Of a single colour, the pixels along
-#: soft edges that go by its name are not to decide.
-LOST_PX, OF_OUTLINE, OF_COLOUR = 4, 0.004, 0.03
+from collections.abc import Callable
+from dataclasses import dataclass
+from math import pi, sqrt
+
+from calculators.pixels.connected import Area, TooManyRuns, connected
+
+#: Strokes count once they are so many pixels, and such a share of the area: of the whole outline, and of a single colour.
+LEAST_PX, OF_OUTLINE, OF_COLOUR = 8, 0.003, 0.01
+#: A stroke is at least so many pixels long; a spot as large as the shape, of so many pixels, counts as well.
+SHORTEST_PX, SPOT_PX = 5, 12
+#: Widths are tried in steps of this factor, and then one by one.
+LADDER = 1.3
+#: A thin stroke is between so many pixels narrower than the first shape that does not fit in.
+THIN_PX, FINER = 6, (0.25, 1.0)
+#: So many places are told, those with the most in them.
+PLACES = 3
+_ROUND = 2 + sqrt(2)
+
+Box = tuple[int, int, int, int]
 
 
-def narrowest_px(plane: bytes, width: int, height: int, most: int, lost_share: float = OF_OUTLINE) -> int:
-    """Return the width in pixels of the narrowest part of where ``plane``, a byte a pixel, is not 0; ``most`` if none is narrower.
+@dataclass(frozen=True)
+class Narrowest:
+    """The narrowest strokes: their width in pixels, and where the largest of them lie (left, top, right, bottom)."""
 
-    A part is narrower than a square that does not fit into it, once ``lost_share`` of the whole lies in such parts.
-    Corners are no parts. Right to about one pixel for level and upright parts; slanted ones come out narrower, by
-    three tenths at most.
+    px: float
+    places: tuple[Box, ...] = ()
 
-    >>> narrowest_px((bytes(3) + b"\\1\\1\\1" + bytes(3)) * 20, 9, 20, 8)
-    3
+
+def narrowest(
+    plane: bytes, width: int, height: int, most: int, least_share: float = OF_OUTLINE, is_fringe: Callable[[Area], bool] | None = None
+) -> Narrowest:
+    """Return the narrowest strokes of where ``plane``, a byte a pixel, is not 0; ``most`` pixels and no place if none is narrower.
+
+    ``is_fringe`` tells of a stroke whether it is but the shade of an edge. Right to about one pixel, for strokes at any slant.
+
+    >>> narrowest((bytes(3) + b"\\1\\1\\1" + bytes(3)) * 20, 9, 20, 8).px
+    3.0
     """
-    room = 3 * most
-    row = width + room
+    room = 2 * most + 4
     area = _number(plane, width, height, room)
-    least = max(LOST_PX, lost_share * area.bit_count())
-    for side in range(2, most + 1):
-        # What is left is grown again by the square, and by half of it more: what is still missing is no corner.
-        more = side // 2 + 1
-        left = _fits(_fits(area, side, 1), side, row)
-        grown = _grown(_grown(left, side + 2 * more, 1), side + 2 * more, row)
-        shift = more * (row + 1)
-        if (area & ~(grown >> shift)).bit_count() >= least:
-            return side - 1
-    return most
+    least = max(LEAST_PX, least_share * area.bit_count())
+
+    def strokes(side: int) -> list[Area]:
+        return _strokes(area, width, height, room, side, least, is_fringe)
+
+    tried, reached, found = 1, 1, []
+    while tried < most and not found:
+        reached, tried = tried, min(most, max(tried + 1, int(tried * LADDER)))
+        found = strokes(tried)
+    if not found:
+        return Narrowest(float(most))
+    for side in range(reached + 1, tried):
+        if nearer := strokes(side):
+            tried, found = side, nearer
+            break
+    found.sort(key=lambda each: -each.size)
+    widths = sorted(_measured(each)[0] for each in found)
+    # The shape that fits is a whole number of pixels wide; how much a stroke covers for its length says it more finely.
+    px = min(tried - FINER[0], max(tried - FINER[1], widths[len(widths) // 2])) if tried <= THIN_PX else tried - 1.0
+    return Narrowest(px, tuple(each.box for each in found[:PLACES]))
+
+
+def _strokes(
+    area: int, width: int, height: int, room: int, side: int, least: float, is_fringe: Callable[[Area], bool] | None
+) -> list[Area]:
+    """Return what is narrower than an octagon of ``side`` pixels and long enough to be a stroke."""
+    row = width + room
+    # What is left is grown again by the shape, and by half of it more: what is still missing is no corner.
+    more = side // 2 + 1
+    left = _octagon(area, side, row, _fits)
+    grown = _octagon(_octagon(left, side, row, _grown), 2 * more + 1, row, _grown)
+    # Growing by a shape moves its middle down and to the right.
+    grown >>= more * row + more - _slant(2 * more + 1)
+    missing = area & ~grown
+    if missing.bit_count() < least:
+        return []
+    found = [each for each in _pieces(_plane(missing, width, height, room), width, height) if each.value and _is_stroke(each, side) and not (is_fringe and is_fringe(each))]
+    return found if sum(each.size for each in found) >= least else []
+
+
+def _pieces(plane: bytes, width: int, height: int) -> list[Area]:
+    steps = connected(plane, width, height, by_corners=(1,))
+    while True:
+        try:
+            next(steps)
+        except StopIteration as end:
+            return end.value
+        except TooManyRuns:
+            return []
+
+
+def _is_stroke(piece: Area, side: int) -> bool:
+    if piece.size >= SPOT_PX and piece.size >= 0.5 * (side - 1) ** 2:
+        return True
+    return _measured(piece)[1] >= max(SHORTEST_PX, side)
+
+
+def _measured(piece: Area) -> tuple[float, float]:
+    """Return the width and length of a piece, as of a strip with its area and its boundary."""
+    # The sides of pixels make a slanted boundary longer than it is, by four over pi on the average of all slants.
+    across, down = piece.box[2] - piece.box[0], piece.box[3] - piece.box[1]
+    straight = piece.size >= 0.9 * across * down
+    half = piece.sides / 2 * (1 if straight else pi / 4)
+    length = (half + sqrt(max(0.0, half * half - 4 * piece.size))) / 2
+    return piece.size / max(1.0, length), max(length, float(max(across, down)))
+
+
+# -- Fitting in
+
+
+def _slant(side: int) -> int:
+    """Return how far each corner of an octagon ``side`` pixels wide is cut."""
+    return min(int(side / _ROUND + 0.2), max(0, (side - 2) // 2))
+
+
+def _octagon(area: int, side: int, row: int, step: Callable[[int, int, int], int]) -> int:
+    """Return where an octagon ``side`` pixels wide fits into the area, or the area grown by one, by the ``step`` that does so along a line."""
+    slant = _slant(side)
+    straight = side - 2 * slant
+    area = step(step(area, straight, 1), straight, row)
+    return step(step(area, slant + 1, row + 1), slant + 1, row - 1) if slant else area
 
 
 def _number(plane: bytes, width: int, height: int, room: int) -> int:
@@ -43,6 +138,13 @@ def _number(plane: bytes, width: int, height: int, room: int) -> int:
     rows = (digits[at : at + width][::-1] for at in range((height - 1) * width, -1, -width))
     between = b"0" * room
     return int(between + between.join(rows) + b"0" * (room * (width + room + 1)), 2) if plane else 0
+
+
+def _plane(area: int, width: int, height: int, room: int) -> bytes:
+    """Return the picture's own pixels of an area as a plane of 0 and 1."""
+    row = width + room
+    digits = bin(area >> room * (row + 1))[2:].encode()[::-1].ljust(row * height, b"0").translate(bytes(each == 49 for each in range(256)))
+    return b"".join(digits[at : at + width] for at in range(0, row * height, row))
 
 
 def _fits(area: int, side: int, step: int) -> int:

@@ -247,7 +247,7 @@ def _yes(label: str, help: str) -> Any:
 
 
 def _narrowest(label: str, help: str) -> Any:
-    return column(label, "fact", unit="mm", low=0.05, high=10, help=help)
+    return column(label, "fact", required=False, unit="mm", low=0.05, high=10, help=help)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -261,8 +261,8 @@ class Way(Told):
     pieces: int = column("Pieces to register", "whole", low=0, high=20, help="for one marking, beyond putting it in its place")
     tolerance: Fact | None = column("Tolerance", "fact", required=False, unit="mm", low=0.01, high=5, help="how closely the pieces must meet")
     choke: Fact | None = column("Choke", "fact", required=False, unit="mm", low=0.01, high=2, help="how much smaller the white is beneath colour")
-    outline: Fact = _narrowest("Narrowest outline", "narrowest part of the whole outline that can be done")
-    inside: Fact = _narrowest("Narrowest part inside", "narrowest part of any one colour that can be done")
+    outline: Fact | None = _narrowest("Narrowest outline", "narrowest part of the whole outline that can be done; left out if any")
+    inside: Fact | None = _narrowest("Narrowest part inside", "narrowest part of any one colour, where each is cut by itself")
     waits: tuple[str, ...] = column("Added waits", "refs", table=("drying-times",), help="ids from drying-times.yaml; [] if none")
     delivery: Fact | None = wait("Delivery", "until it has come, where it is bought", required=False)
     tools: tuple[str, ...] = column("Tools", "texts", most=120, help="beyond a printer and a knife; [] if none")
@@ -274,6 +274,7 @@ class Way(Told):
     bought: bool = _yes("Bought in", "true if somebody else prints it")
     own_printer: bool = _yes("Needs a printer with white", "true if the reader's own printer must carry white")
     sprays: bool = _yes("Needs spraying", "true if paint is sprayed")
+    own_white: bool = _yes("The model's own white", "true if white paint of the model lies beneath, kept free of the second paint")
     edge_away: bool = _yes("Edge elsewhere", "true if the edge may lie at a panel line, away from the marking")
 
 

@@ -12,16 +12,17 @@ from calculators.colour.difference import delta_e
 from calculators.colour.srgb import lab_of
 from calculators.declare import Progress
 from calculators.files.picture import Picture
-from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, hex_of, lab, within
+from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, hex_of, lab, rgb_of, within
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
 from calculators.pixels.flat_colours import NONE, NotFlat, flat_colours
-from calculators.pixels.narrowest import OF_COLOUR, narrowest_px
+from calculators.pixels.narrowest import OF_COLOUR, Narrowest, narrowest
 from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.white_areas import BARE, PRINTED, WHITE, WhiteAreas, areas, marked
 from calculators.pixels.white_free import is_free_of_white
 from calculators.shapes.border import Border
-from calculators.underlay.ways import LEAST_SHARE, Part
+from calculators.underlay.case import LEAST_SHARE, Part
+from calculators.underlay.edges import edge_share, fringes
 
 #: Colours are told on a picture made smaller to at most so many pixels: their shares are the same.
 LOOKED_AT_PX = 160_000
@@ -33,6 +34,8 @@ FEW_SHADES, GRAIN = 100, 0.3
 #: The label of wanted white, beside the places of the colours; ``NONE`` is where nothing prints.
 WHITE_LABEL = 254
 WHITE_COLOUR = "#ffffff"
+#: Whatever is not bare, by its label.
+COVERED = bytes([1]) * NONE + b"\0"
 #: Areas are outlined in so many steps along the longer side.
 STEPS = 96
 
@@ -74,13 +77,25 @@ class Artwork:
                 made[label] = Part(WHITE_COLOUR if is_white else self.colours[label], sum(both) / whole, over, is_white)
         return made
 
-    def narrowest(self, parts: Mapping[int, Part], most: int) -> tuple[int, int]:
-        """Return the narrowest part of the whole outline and of any colour that decides, in pixels of the labels; at most ``most``."""
+    def narrowest(self, parts: Mapping[int, Part], most: int) -> tuple[Narrowest, dict[int, Narrowest]]:
+        """Return the narrowest strokes of the whole outline, and of each colour that decides, in pixels of the labels; at most ``most``."""
         deciding = tuple(at for at, part in parts.items() if part.share >= LEAST_SHARE)
         operation = ("narrowest", self.found_by, deciding, most)
-        return PICTURES.remembered(
-            self.picture.source, operation, lambda: _narrowest(self.labels, self.width, self.height, deciding, most)
-        )
+        return PICTURES.remembered(self.picture.source, operation, lambda: self._narrowest(deciding, most))
+
+    def _narrowest(self, deciding: tuple[int, ...], most: int) -> tuple[Narrowest, dict[int, Narrowest]]:
+        every = narrowest(self.labels.translate(COVERED), self.width, self.height, most)
+        return every, {label: self._narrowest_of(label, most) for label in deciding}
+
+    def _narrowest_of(self, label: int, most: int) -> Narrowest:
+        plane = self.labels.translate(bytes(label == other for other in range(256)))
+        is_fringe = fringes(self.labels, self.width, self.height, label, tuple(map(rgb_of, self.colours)))
+        return narrowest(plane, self.width, self.height, most, OF_COLOUR, is_fringe)
+
+    def white_edge(self) -> float:
+        """Return the share of the outline, towards bare film or the paint, along which wanted white itself is the edge."""
+        operation = ("white edge", self.found_by)
+        return PICTURES.remembered(self.picture.source, operation, lambda: edge_share(self.labels, self.width, self.height, WHITE_LABEL, NONE))
 
     def path(self, labels: set[int]) -> str:
         """Return the areas of ``labels`` as the data of an SVG path, in shares of a thousandth of the width."""
@@ -95,12 +110,6 @@ class Artwork:
                 left, length = run.start() * step * unit, (run.end() - run.start()) * step * unit
                 parts.append(f"M{left:.0f} {top:.0f}h{length:.0f}v{step * unit:.0f}h-{length:.0f}z")
         return "".join(parts)
-
-
-def _narrowest(labels: bytes, width: int, height: int, deciding: tuple[int, ...], most: int) -> tuple[int, int]:
-    every = labels.translate(bytes([1]) * NONE + b"\0")
-    planes = (labels.translate(bytes(label == other for other in range(256))) for label in deciding)
-    return narrowest_px(every, width, height, most), min((narrowest_px(each, width, height, most, OF_COLOUR) for each in planes), default=most)
 
 
 def artwork_of(picture: Picture, marks: str, tolerance: float) -> Generator[Progress, None, Artwork]:

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from calculators import messages, numbers, tables
 from calculators.declare import NamedFile
+from calculators.underlay.case import Judged
 from calculators.underlay.stacks import Whole
-from calculators.underlay.ways import Judged
 from calculators.units import MM_PER_INCH
 
 

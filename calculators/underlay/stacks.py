@@ -12,15 +12,18 @@ from calculators.colour.seen import Marking, Seen, Side
 from calculators.colour.white_layers import scattering_power
 from calculators.declare import Progress, Said, Scene, Scenes, said
 from calculators.pixels.rendering import Ground, rendered
+from calculators.underlay.case import LEAST_SHARE, Part
+from calculators.underlay.fineness import MAY_BE_LOST, TOO_FINE
 from calculators.underlay.judging import ACCEPTED_DELTA_E, FAR_DELTA_E, LOOKED_AT, MOST_LAYERS, TINY, counted, hardly_legible
 from calculators.underlay.parts import Artwork
-from calculators.underlay.ways import LEAST_SHARE, Part
 
 PASSES, SHIFTS, FAILS, NOTHING = "passes", "shifts", "fails", "nothing"
 LEVELS = {
     PASSES: ("pass", "It is seen as meant"),
     SHIFTS: ("watch", "It works, but colours shift"),
     FAILS: ("fail", "It does not work like this"),
+    TOO_FINE: ("fail", "Too fine to print at this size"),
+    MAY_BE_LOST: ("watch", "Its finest parts may be lost"),
     NOTHING: ("watch", "Nothing of it would be seen"),
 }
 #: Pictures of an artwork with at most so many pixels are kept: six of them take 24 MB.
@@ -190,17 +193,17 @@ def _marks(artwork: Artwork, looks: Looks, stack: Stack) -> dict[str, str]:
 # -- In sentences
 
 
-def told(whole: Whole, stack: Stack, low: Looks, high: Looks, needed: int | None) -> list[Said]:
-    """Return why the verdict is what it is, with the colours that decide it."""
+def told(whole: Whole, stack: Stack, low: Looks, high: Looks, needed: int | None, *, printable: bool) -> list[Said]:
+    """Return why the verdict is what it is, with the colours that decide it; of what cannot be printed nothing good."""
     reasons = [*_white(whole, stack), *_troubles(whole, stack, low)]
-    if low.verdict == PASSES:
+    if low.verdict == PASSES and printable:
         reasons.append(said(messages.ALL_AS_MEANT, within=f"{ACCEPTED_DELTA_E:.1f}"))
     if low.verdict == FAILS:
         if needed is None:
             reasons.append(said(messages.NO_LAYERS_FOR_ALL, layers=counted(MOST_LAYERS)))
         else:
             reasons.append(said(messages.LAYERS_FOR_ALL, layers=counted(needed)))
-    if low.verdict != high.verdict:
+    if low.verdict != high.verdict and printable:
         reasons.append(said(messages.ENDS_OF_WHITE_DIFFER, verdict=LEVELS[high.verdict][1].lower()))
     return reasons
 

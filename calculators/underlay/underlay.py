@@ -53,10 +53,12 @@ from calculators.pixels.white_areas import TOLERANCE, BadMark, read_marks
 from calculators.pixels.white_guess import BACKGROUND
 from calculators.underlay import stacks, ways
 from calculators.underlay.beside_figure import side_by_side
+from calculators.underlay.case import TERMS, Case
+from calculators.underlay.fineness import FINE_ENOUGH, MAY_BE_LOST, TOO_FINE, Finest, find_finest, finest_typed, places_figure, told_of_finest
 from calculators.underlay.judging import ACCEPTED_DELTA_E, MOST_LAYERS
 from calculators.underlay.parts import STANDING_FOR, Artwork, artwork_of
 from calculators.underlay.service_list import service_list
-from calculators.underlay.stacks import LEVELS, NOTHING, Stack, Whole
+from calculators.underlay.stacks import FAILS, LEVELS, NOTHING, Stack, Whole
 from calculators.underlay.way_rows import WayRow, way_rows, ways_in_words
 
 SURFACES = {
@@ -75,7 +77,7 @@ def _price(of: str) -> float | None:
 
 
 def _weight(of: str, term: str) -> int:
-    return whole_number(of, unit="", low=0, high=10, default=ways.TERMS[term], help="How much it counts; 0 is not at all.", only_when=("own_weights", "yes"))
+    return whole_number(of, unit="", low=0, high=10, default=TERMS[term], help="How much it counts; 0 is not at all.", only_when=("own_weights", "yes"))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -103,10 +105,12 @@ class UnderlayInputs:
     inside_mm: float | None = number(
         "Narrowest part of any colour", unit="mm", low=0.05, high=400, help="The thinnest line or gap in it.", without="it is estimated from the picture."
     )
+    printer: str = choice("Printer", table="printers", default="inkjet-pigment", help="Its thinnest line decides whether the finest parts can be printed at all.")
     surface: str = choice("Surface", options=SURFACES, default="usual")
     metallic: bool = yes_no("A colour in it must be metallic, pearl or fluorescent", default=False)
     own_printer: bool = yes_no("I have a printer that carries white", default=False)
     sprays: bool = yes_no("I can spray paint", default=True)
+    painted: bool = yes_no("The model is painted already", default=False)
     way: str = shared("way", choice(
         "Way I take", options={UNDECIDED: "Not decided", **{row.id: row.label for row in tables.load("ways")}}, default=UNDECIDED,
         help="It stays with your job, and the answer tells which outlines it needs.",
@@ -154,6 +158,7 @@ class UnderlayOutputs:
     inside_mm: float | None = measure("Narrowest part of any colour", unit="mm", decimals=2, help="an estimate where you typed none; what is wider is not told apart")
     on_paint: Scenes | None = scenes("The marking on the paints", percent="border_percent", degrees="border_degrees")
     beside: Figure | None = figure("Side by side")
+    finest: Figure | None = figure("Where it is too fine")
     areas: Figure | None = figure("The white areas, numbered")
     reasoning: Prose | None = prose("The ways to get white beneath, in words")
     colours: tuple[ColourRow, ...] = table("The marking by colour", row=ColourRow, help="differences as ΔE 2000, at the low end of what film and white hide")
@@ -177,13 +182,13 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
         areas = _areas_figure(inputs, artwork)
         return UnderlayOutputs(
             verdict=NOTHING, reasons=(said(messages.NOTHING_LIES_HERE), *([said(messages.MARK_WHAT_IS_WANTED)] if areas else [])), ways_verdict=None, layers_needed=None, white_percent=None,
-            outline_mm=None, inside_mm=None, on_paint=None, beside=None, areas=areas, reasoning=None, colours=(), ways=(),
+            outline_mm=None, inside_mm=None, on_paint=None, beside=None, finest=None, areas=areas, reasoning=None, colours=(), ways=(),
             for_service=None,
         )  # fmt: skip
     whole = Whole(parts, inputs.base_a, inputs.base_b, inputs.border_limit)
     stack = Stack(inputs.film, inputs.white_material, inputs.white_layers)
-    outline_mm, inside_mm = _narrowest(inputs, artwork, whole)
-    case = _case(inputs, whole, outline_mm, inside_mm)
+    outline_mm, inside_mm, finest = _narrowest(inputs, artwork, whole)
+    case = _case(inputs, whole, artwork, outline_mm, inside_mm)
     judged = ways.ranked(case)
     left = [each for each in judged if not each.out]
     low, high = whole.under(stack, "low"), whole.under(stack, "high")
@@ -191,17 +196,19 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     deciding = [needed_by[each.label] for each in low.deciding]
     needed = None if None in deciding else max(deciding)
     shown = yield from stacks.shown(artwork, whole, stack, needed)
+    verdict = _verdict(low.verdict, finest)
     chosen = None if inputs.way == UNDECIDED else inputs.way
     return UnderlayOutputs(
-        verdict=low.verdict,
-        reasons=(*stacks.told(whole, stack, low, high, needed), *_of_picture(given, inputs.width_mm, artwork)),
-        ways_verdict=left[0].way.label if left else None,
+        verdict=verdict,
+        reasons=(*told_of_finest(finest, tables.row("printers", inputs.printer), inputs.width_mm, artwork.width, artwork.height), *stacks.told(whole, stack, low, high, needed, printable=verdict != TOO_FINE), *_of_picture(given, inputs.width_mm, artwork)),
+        ways_verdict=left[0].way.label,
         layers_needed=needed,
         white_percent=100 * case.white_share,
         outline_mm=outline_mm,
         inside_mm=inside_mm,
         on_paint=shown,
         beside=side_by_side(shown, inputs.border_percent, inputs.border_degrees, "underlay"),
+        finest=places_figure(finest, _source(inputs), artwork.width, artwork.height),
         areas=_areas_figure(inputs, artwork),
         reasoning=ways_in_words(case, judged, chosen),
         colours=tuple(_row(each, whole.one_paint, needed_by[each.label]) for each in low.parts),
@@ -210,24 +217,39 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     )
 
 
-def _narrowest(inputs: UnderlayInputs, artwork: Artwork, whole: Whole) -> tuple[float, float]:
-    """Return the narrowest part of the outline and of any colour, in mm: as typed, else as the picture has it."""
+def _verdict(seen: str, finest: Finest | None) -> str:
+    """Return the verdict on what is seen, unless the printer cannot draw it, or may not."""
+    level = finest.level if finest else FINE_ENOUGH
+    if level == TOO_FINE:
+        return TOO_FINE
+    return MAY_BE_LOST if level == MAY_BE_LOST and seen != FAILS else seen
+
+
+def _narrowest(inputs: UnderlayInputs, artwork: Artwork, whole: Whole) -> tuple[float, float, Finest | None]:
+    """Return the narrowest part of the outline and of any colour, in mm, and what is finest to print: as typed, else as the picture has it."""
     pixel_mm = inputs.width_mm / artwork.width
-    found = artwork.narrowest(whole.parts, max(2, min(MOST_NARROW_PX, ceil(NARROW_MM / pixel_mm))))
+    outline, by_colour = artwork.narrowest(whole.parts, max(2, min(MOST_NARROW_PX, ceil(NARROW_MM / pixel_mm))))
+    printer = tables.row("printers", inputs.printer)
+    inside_px = min((each.px for each in by_colour.values()), default=MOST_NARROW_PX)
+    if inputs.inside_mm is not None:
+        finest = finest_typed(tuple(whole.parts.values()), inputs.inside_mm, printer)
+    else:
+        finest = find_finest(whole.parts, by_colour, pixel_mm, printer)
     return (
-        inputs.outline_mm if inputs.outline_mm is not None else min(found[0] * pixel_mm, NARROW_MM),
-        inputs.inside_mm if inputs.inside_mm is not None else min(found[1] * pixel_mm, NARROW_MM),
+        inputs.outline_mm if inputs.outline_mm is not None else min(outline.px * pixel_mm, NARROW_MM),
+        inputs.inside_mm if inputs.inside_mm is not None else min(inside_px * pixel_mm, NARROW_MM),
+        finest,
     )
 
 
-def _case(inputs: UnderlayInputs, whole: Whole, outline_mm: float, inside_mm: float) -> ways.Case:
+def _case(inputs: UnderlayInputs, whole: Whole, artwork: Artwork, outline_mm: float, inside_mm: float) -> ways.Case:
     prices = {each: getattr(inputs, f"price_{each}") for each in PRICES} if inputs.own_prices else {}
-    return ways.Case(
+    return Case(
         parts=tuple(whole.parts.values()), base_a=inputs.base_a, base_b=inputs.base_b, border_limit=inputs.border_limit,
-        outline_mm=outline_mm, inside_mm=inside_mm, surface=inputs.surface, metallic=inputs.metallic,
-        own_printer=inputs.own_printer, sprays=inputs.sprays,
+        outline_mm=outline_mm, inside_mm=inside_mm, white_edge=artwork.white_edge(), surface=inputs.surface, metallic=inputs.metallic,
+        own_printer=inputs.own_printer or tables.row("printers", inputs.printer).prints_white, sprays=inputs.sprays, painted=inputs.painted,
         prices={each: price for each, price in prices.items() if price is not None},
-        weights={term: getattr(inputs, f"weight_{term}") for term in ways.TERMS} if inputs.own_weights else ways.TERMS,
+        weights={term: getattr(inputs, f"weight_{term}") for term in TERMS} if inputs.own_weights else TERMS,
     )  # fmt: skip
 
 
@@ -236,8 +258,12 @@ def _areas_figure(inputs: UnderlayInputs, artwork: Artwork) -> Figure | None:
     whites = artwork.whites
     if not whites or all(each.clear and each.meant == BACKGROUND for each in whites.areas):
         return None
-    source = 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b64encode(example.picture().data).decode()}"'
-    return areas_figure(whites, source, MEANT, ("", ""))
+    return areas_figure(whites, _source(inputs), MEANT, ("", ""))
+
+
+def _source(inputs: UnderlayInputs) -> str:
+    """Return the attribute that brings the picture into a drawing."""
+    return 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b64encode(example.picture().data).decode()}"'
 
 
 def _height_share(given: Picture) -> float:

@@ -8,17 +8,21 @@ from html import escape
 
 from calculators import messages, numbers, tables
 from calculators.declare import Prose, Said, measure, said, verdict, words
-from calculators.underlay.ways import MATCHED_DELTA_E, TERMS, Case, Judged, open_costs
+from calculators.underlay.case import TERMS, Case, Judged
+from calculators.underlay.ways import MATCHED_DELTA_E, open_costs
 
-FIRST, POSSIBLE, HANGS, OUT = "first", "possible", "hangs", "out"
+FIRST, POSSIBLE, HANGS, NEAREST, OUT = "first", "possible", "hangs", "nearest", "out"
 PLACES = {
     FIRST: ("pass", "First"),
     POSSIBLE: ("watch", "Possible"),
     HANGS: ("watch", "Hangs on your white"),
+    NEAREST: ("watch", "Comes nearest"),
     OUT: ("fail", "Ruled out"),
 }
 #: Terms that differ by less than this do not tell two ways apart.
 TELLS = 0.05
+#: White that is less of the outline than this is but a pixel here and there.
+LEAST_EDGE = 0.01
 #: So many terms are named, those that weigh most.
 NAMED = 2
 
@@ -54,7 +58,7 @@ def _row(place: int, each: Judged) -> WayRow:
 
 
 def _place(place: int, each: Judged) -> str:
-    return OUT if each.out else HANGS if each.hangs else FIRST if place == 0 else POSSIBLE
+    return OUT if each.out else NEAREST if each.short else HANGS if each.hangs else FIRST if place == 0 else POSSIBLE
 
 
 def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> Prose:
@@ -81,12 +85,15 @@ def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> P
 def _why(case: Case, each: Judged) -> list[Said]:
     """Return what rules a way out, or what counts against it most."""
     if each.out:
-        return list(each.out)
+        return [against.sentence for against in each.out]
     told = []
-    if each.hangs:
+    told += [against.sentence for against in each.short]
+    if each.hangs and not each.short:
         told.append(said(messages.WAY_HANGS))
     if each.way.for_white:
         told.append(said(messages.WAY_MATCH, match=f"{MATCHED_DELTA_E:.0f}"))
+    if each.way.own_white:
+        told.append(said(messages.WAY_UNPAINTED))
     weighed = {name: each.terms[name] * case.weight(name) for name in TERMS if each.terms[name] >= TELLS and case.weight(name)}
     worst = sorted(weighed, key=lambda name: -weighed[name])
     if worst:
@@ -107,24 +114,31 @@ def _listed(parts: Sequence[Said]) -> Said:
 def _reasoning(case: Case, judged: Sequence[Judged], chosen: str | None) -> list[Said]:
     """Return why the first way is first, and what the chosen one needs."""
     left = [each for each in judged if not each.out]
-    told = [_first(case, left)]
+    told = [said(messages.WAY_PATCH, colour=part.name, difference=f"{case.from_paint(part):.1f}") for part in case.patch]
+    if left[0].thickened:
+        told.append(said(messages.WAY_THICKENED, wide_mm=left[0].thickened))
+    told += _first(case, left)
     if chosen:
         each = next(each for each in judged if each.way.id == chosen)
         if each.out:
-            told += [said(messages.WAY_CHOSEN_OUT, way=each.way.label), *each.out]
+            told += [said(messages.WAY_CHOSEN_OUT, way=each.way.label), *_why(case, each)]
         else:
             told.append(said(messages.WAY_CHOSEN, way=each.way.label, how=each.way.how))
         told += _outlines(case, each.way)
-    elif left:
+    else:
         told += _outlines(case, left[0].way)
     return told
 
 
-def _first(case: Case, left: list[Judged]) -> Said:
-    if not left:
-        return said(messages.WAY_NONE)
+def _first(case: Case, left: list[Judged]) -> list[Said]:
+    if left[0].short:
+        return [said(messages.WAY_NEAREST, first=left[0].way.label), *(against.sentence for against in left[0].short)]
     if len(left) == 1:
-        return said(messages.WAY_ALONE, first=left[0].way.label)
+        return [said(messages.WAY_ALONE, first=left[0].way.label)]
+    return [_compared(case, left)]
+
+
+def _compared(case: Case, left: list[Judged]) -> Said:
     first, second = left[:2]
     weighed = {name: case.weight(name) * (second.terms[name] - first.terms[name]) for name in TERMS}
     gains = [name for name in sorted(weighed, key=lambda name: -weighed[name]) if weighed[name] >= TELLS][:NAMED]
@@ -152,8 +166,10 @@ def _outlines(case: Case, way: tables.Row) -> list[Said]:
     told = [said(needs, outlines=" ".join(way.outlines))]
     if way.choke:
         told.append(said(messages.WAY_CHOKE, low_mm=way.choke.low, high_mm=way.choke.high))
-        if case.white_share:
-            told.append(said(messages.WAY_CHOKE_WHITE, share=f"{100 * case.white_share:.0f}"))
+        if case.white_edge >= LEAST_EDGE:
+            told.append(said(messages.WAY_CHOKE_WHITE, share=f"{100 * case.white_edge:.0f}"))
+        elif case.white_share:
+            told.append(said(messages.WAY_CHOKE_ALL))
     return told
 
 
@@ -187,7 +203,8 @@ def _value(name: str, each: Judged) -> Said | str:
             return _wait(each)
         case "cost":
             return "" if each.cost is None else numbers.significant(each.cost)
-    return said(messages.DETAIL_DOWN_TO, low_mm=max(each.way.outline.low, each.way.inside.low))
+    limits = [needs.low for needs in (each.way.outline, each.way.inside) if needs]
+    return said(messages.DETAIL_DOWN_TO, low_mm=max(limits)) if limits else ""
 
 
 def _edge(each: Judged) -> str:

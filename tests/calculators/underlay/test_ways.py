@@ -1,13 +1,16 @@
 """The ways to get white beneath: worked cases as practice would choose, and the sense of the weights."""
 
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 import pytest
+import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import tables
-from calculators.underlay.ways import TERMS, Case, Part, ranked
+from calculators import messages, tables
+from calculators.underlay.case import TERMS, Case, Part
+from calculators.underlay.ways import ranked
 
 WHITE, IVORY, MAROON, NAVY, GREEN = "#ffffff", "#efe4c4", "#7a2232", "#22304f", "#24443a"
 GOLD, RED, YELLOW, BLACK, PALE, OFF_WHITE = "#b08d3c", "#b82a2a", "#e9b824", "#000000", "#efdcae", "#f4f4f0"
@@ -121,6 +124,26 @@ def test_the_way_of_practice_is_among_the_first_two(worked):
     assert worked.chosen & set(first_two), first_two
 
 
+PRACTICE = [*yaml.safe_load((Path(__file__).parent / "practice.yaml").read_text("utf-8"))]
+
+
+def case_of(each):
+    """A marking as it is written down in practice.yaml."""
+    over = {"first": (True, False), "second": (False, True)}
+    parts = [
+        Part(colour, share, next((over[word] for word in words if word in over), (True, True)), "white" in words)
+        for colour, share, *words in each["parts"]
+    ]
+    return marking(each["paints"][0], *parts, second=each["paints"][-1], **each["case"])
+
+
+@pytest.mark.parametrize("each", PRACTICE, ids=lambda each: each["name"])
+def test_the_first_two_ways_are_those_that_practice_takes(each):
+    first_two = [way.way.id for way in ranked(case_of(each))[:2] if not way.out]
+    assert first_two and set(first_two) <= set(each["practice"]), first_two
+    assert set(each["best"]) <= set(first_two), first_two
+
+
 def test_every_way_comes_once_and_says_what_rules_it_out():
     for worked in WORKED:
         judged = ranked(worked.case)
@@ -196,3 +219,50 @@ def test_all_terms_lie_on_one_scale(case):
         assert set(each.terms) == set(TERMS)
         assert all(0 <= term <= 1 for term in each.terms.values())
         assert each.edge_um[0] <= each.edge_um[1] and each.wait_h[0] <= each.wait_h[1]
+
+
+@settings(max_examples=60, deadline=None)
+@given(case=CASES)
+def test_some_way_is_always_left(case):
+    first = ranked(case)[0]
+    assert not first.out
+    # Where it does not do all that is asked, no other way does either.
+    assert not first.short or all(each.out for each in ranked(case)[1:])
+
+
+@pytest.mark.parametrize("narrow", [0.06, 0.1, 0.3])
+def test_parts_too_narrow_for_every_way_rule_none_out(narrow):
+    judged = ranked(marking(NAVY, wanted_white(), outline_mm=narrow, inside_mm=narrow))
+    left = [each for each in judged if not each.out]
+    assert left and not any(each.short for each in left)
+    assert (left[0].thickened is not None) == (narrow < 0.15)
+
+
+def test_metal_without_spraying_leaves_the_nearest_way_with_its_want():
+    first = ranked(marking(MAROON, Part(GOLD, 1.0), metallic=True, sprays=False))[0]
+    assert [each.sentence.sentence for each in first.short] == [messages.WAY_NO_SPRAY]
+
+
+@pytest.mark.parametrize(
+    ("case", "sentence"),
+    [
+        (marking(OFF_WHITE, wanted_white(), second=RED, painted=True), messages.WAY_PAINTED),
+        (marking(NAVY, wanted_white()), messages.WAY_NO_WHITE_PAINT),
+        (marking(OFF_WHITE, Part(RED, 1.0, (True, False)), second=RED), messages.WAY_ON_WHITE),
+    ],
+)
+def test_the_models_own_white_says_why_it_cannot_be_kept(case, sentence):
+    masked = next(each for each in ranked(case) if each.way.id == "model-white-masked")
+    assert sentence in [each.sentence.sentence for each in masked.out]
+
+
+def test_the_models_own_white_takes_film_only_for_colours():
+    def masked(*parts):
+        return next(each for each in ranked(marking(OFF_WHITE, *parts, second=RED)) if each.way.id == "model-white-masked")
+
+    over_red = (False, True)
+    white = masked(Part(WHITE, 1.0, over_red, is_white=True))
+    coloured = masked(Part(WHITE, 0.5, over_red, is_white=True), Part(NAVY, 0.5, over_red))
+    film = tables.row("ways", "bare-on-clear").edge
+    assert coloured.edge_um == (white.edge_um[0] + film.low, white.edge_um[1] + film.high)
+    assert (white.pieces, coloured.pieces) == (0, 1)

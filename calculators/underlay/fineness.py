@@ -1,0 +1,104 @@
+"""Whether a marking's finest parts can be printed at its size: a property of the artwork and the printer, whatever lies beneath."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import hypot
+
+from calculators import messages, tables
+from calculators.colour.srgb import lab_of, light_of
+from calculators.declare import Figure, Said, said
+from calculators.pixels.narrowest import Box, Narrowest
+from calculators.underlay.case import Part
+
+FINE_ENOUGH, MAY_BE_LOST, TOO_FINE = "fine-enough", "may-be-lost", "too-fine"
+#: Black ink alone draws what is as dark and as grey as this (lightness and chroma of 100, estimates).
+BLACK_LIGHTNESS, BLACK_CHROMA = 30.0, 12.0
+#: A width told from pixels is right to about so many pixels.
+SLACK_PX = 1.0
+#: The drawing: its width and most height, and how far a ring stands off, in SVG units.
+WIDTH, MOST_HIGH, OFF = 520, 520, 12
+INK, PAPER = "#1c2226", "#fffefb"
+
+
+@dataclass(frozen=True)
+class Finest:
+    """What decides whether a marking can be printed so small: the width of a part, and the line that the printer holds there.
+
+    ``slack_mm`` is how much wider it may be. ``places`` are where it lies, in pixels of a picture.
+    """
+
+    name: str
+    has_mm: float
+    slack_mm: float
+    line: tables.Fact
+    places: tuple[Box, ...] = ()
+
+    @property
+    def level(self) -> str:
+        """Whether it can be printed."""
+        if self.has_mm + self.slack_mm < self.line.low:
+            return TOO_FINE
+        return MAY_BE_LOST if self.has_mm < self.line.high else FINE_ENOUGH
+
+
+def find_finest(parts: Mapping[int, Part], found: Mapping[int, Narrowest], pixel_mm: float, printer: tables.Row) -> Finest | None:
+    """Return the part that is nearest to being lost, of those whose narrowest strokes were found; None if there are none."""
+    every = [
+        Finest(parts[label].name, each.px * pixel_mm, SLACK_PX * pixel_mm, _line(parts[label], printer), each.places)
+        for label, each in found.items()
+        if each.places
+    ]
+    return min(every, key=lambda each: each.has_mm / each.line.high, default=None)
+
+
+def finest_typed(parts: Sequence[Part], has_mm: float, printer: tables.Row) -> Finest:
+    """Return the narrowest part that the reader has measured, in whichever colour it is."""
+    lines = [_line(part, printer) for part in parts]
+    return Finest(messages.A_COLOUR, has_mm, 0.0, min(lines, key=lambda line: line.low))
+
+
+def _line(part: Part, printer: tables.Row) -> tables.Fact:
+    """Return the thinnest line that a printer holds in the colour of a part; white is left open between colours."""
+    lightness, a, b = lab_of(light_of(part.colour))
+    return printer.thinnest_line if lightness <= BLACK_LIGHTNESS and hypot(a, b) <= BLACK_CHROMA else printer.thinnest_line_colour
+
+
+def told_of_finest(finest: Finest | None, printer: tables.Row, width_mm: float, width: int, height: int) -> list[Said]:
+    """Return what is too fine, where, and what to do about it; nothing where all of it can be printed."""
+    if finest is None or finest.level == FINE_ENOUGH:
+        return []
+    sentence = messages.FINER_THAN_PRINTED if finest.level == TOO_FINE else messages.FINE_TO_PRINT
+    values = {"colour": finest.name, "printer": printer.label, "has_mm": finest.has_mm, "low_mm": finest.line.low, "high_mm": finest.line.high}
+    told = [said(sentence, **values)]
+    if finest.places:
+        left, top, right, bottom = finest.places[0]
+        told.append(said(messages.FINE_WHERE, across=f"{50 * (left + right) / width:.0f}", down=f"{50 * (top + bottom) / height:.0f}"))
+    wider = width_mm * finest.line.high / finest.has_mm
+    told.append(said(messages.FINE_CURES, high_mm=finest.line.high, wider_mm=wider))
+    if finest.level == TOO_FINE and not printer.prints_white:
+        told.append(said(messages.FINE_SERVICE))
+    return told
+
+
+def places_figure(finest: Finest | None, source: str, width: int, height: int) -> Figure | None:
+    """Return the picture with its narrowest parts ringed; ``source`` is the attribute that brings it. None where all can be printed."""
+    if finest is None or finest.level == FINE_ENOUGH or not finest.places:
+        return None
+    scale = min((WIDTH - 2 * OFF) / width, MOST_HIGH / height)
+    across, down = width * scale, height * scale
+    rings = "".join(
+        f'<rect x="{OFF + left * scale - OFF:.1f}" y="{top * scale:.1f}" width="{(right - left) * scale + 2 * OFF:.1f}"'
+        f' height="{(bottom - top) * scale + 2 * OFF:.1f}" rx="{OFF}"/>'
+        for left, top, right, bottom in finest.places
+    )
+    place = f'x="{OFF}" y="{OFF}" width="{across:.1f}" height="{down:.1f}"'
+    alt = messages.FINE_ALT.format(colour=finest.name)
+    return Figure(
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"'
+        f' viewBox="0 0 {across + 2 * OFF:.1f} {down + 2 * OFF:.1f}" role="img"><title>{alt}</title>'
+        f'<rect {place} fill="#f3f1ea"/><image {source} {place} preserveAspectRatio="none"/>'
+        f'<g fill="none" stroke="{PAPER}" stroke-width="7">{rings}</g><g fill="none" stroke="{INK}" stroke-width="3">{rings}</g></svg>',
+        alt,
+    )
