@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import pi, sqrt
+from math import sqrt
 
 from calculators.pixels.connected import Area, TooManyRuns, connected
 
@@ -23,6 +23,8 @@ LADDER = 1.3
 THIN_PX, FINER = 6, (0.25, 1.0)
 #: So many places are told, those with the most in them.
 PLACES = 3
+#: How much shorter a boundary is for each corner of a pixel that it cuts.
+CUT_CORNER = 1 - sqrt(0.5)
 _ROUND = 2 + sqrt(2)
 
 Box = tuple[int, int, int, int]
@@ -30,10 +32,15 @@ Box = tuple[int, int, int, int]
 
 @dataclass(frozen=True)
 class Narrowest:
-    """The narrowest strokes: their width in pixels, and where the largest of them lie (left, top, right, bottom)."""
+    """The narrowest strokes: their width in pixels, and the largest of them, which lie in ``places`` (left, top, right, bottom)."""
 
     px: float
-    places: tuple[Box, ...] = ()
+    strokes: tuple[Area, ...] = ()
+
+    @property
+    def places(self) -> tuple[Box, ...]:
+        """Where they lie."""
+        return tuple(each.box for each in self.strokes)
 
 
 def narrowest(
@@ -64,10 +71,10 @@ def narrowest(
             tried, found = side, nearer
             break
     found.sort(key=lambda each: -each.size)
-    widths = sorted(_measured(each)[0] for each in found)
+    widths = sorted(measured(each, width)[0] for each in found)
     # The shape that fits is a whole number of pixels wide; how much a stroke covers for its length says it more finely.
     px = min(tried - FINER[0], max(tried - FINER[1], widths[len(widths) // 2])) if tried <= THIN_PX else tried - 1.0
-    return Narrowest(px, tuple(each.box for each in found[:PLACES]))
+    return Narrowest(px, tuple(found[:PLACES]))
 
 
 def _strokes(
@@ -84,7 +91,7 @@ def _strokes(
     missing = area & ~grown
     if missing.bit_count() < least:
         return []
-    found = [each for each in _pieces(_plane(missing, width, height, room), width, height) if each.value and _is_stroke(each, side) and not (is_fringe and is_fringe(each))]
+    found = [each for each in _pieces(_plane(missing, width, height, room), width, height) if each.value and _is_stroke(each, width, side) and not (is_fringe and is_fringe(each))]
     return found if sum(each.size for each in found) >= least else []
 
 
@@ -99,20 +106,29 @@ def _pieces(plane: bytes, width: int, height: int) -> list[Area]:
             return []
 
 
-def _is_stroke(piece: Area, side: int) -> bool:
+def _is_stroke(piece: Area, width: int, side: int) -> bool:
     if piece.size >= SPOT_PX and piece.size >= 0.5 * (side - 1) ** 2:
         return True
-    return _measured(piece)[1] >= max(SHORTEST_PX, side)
+    return measured(piece, width)[1] >= max(SHORTEST_PX, side)
 
 
-def _measured(piece: Area) -> tuple[float, float]:
-    """Return the width and length of a piece, as of a strip with its area and its boundary."""
-    # The sides of pixels make a slanted boundary longer than it is, by four over pi on the average of all slants.
-    across, down = piece.box[2] - piece.box[0], piece.box[3] - piece.box[1]
-    straight = piece.size >= 0.9 * across * down
-    half = piece.sides / 2 * (1 if straight else pi / 4)
+def measured(piece: Area, width: int) -> tuple[float, float]:
+    """Return the width and length of a piece of a picture ``width`` pixels wide, as of a strip with its area and its boundary."""
+    # The sides of pixels run round each corner of a slanted boundary, which itself cuts it.
+    half = (piece.sides - CUT_CORNER * _corners(piece, width)) / 2
     length = (half + sqrt(max(0.0, half * half - 4 * piece.size))) / 2
-    return piece.size / max(1.0, length), max(length, float(max(across, down)))
+    across, down = piece.box[2] - piece.box[0], piece.box[3] - piece.box[1]
+    length = max(length, float(across), float(down))
+    return piece.size / length, length
+
+
+def _corners(piece: Area, width: int) -> int:
+    """Return how many corners the boundary of a piece has."""
+    ends: dict[int, set[int]] = {}
+    for start, stop in piece.runs:
+        row = start // width
+        ends.setdefault(row, set()).update((start - row * width, stop - row * width))
+    return sum(len(ends.get(row, set()) ^ ends.get(row + 1, set())) for row in range(min(ends) - 1, max(ends) + 1))
 
 
 # -- Fitting in

@@ -5,13 +5,21 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 from math import dist
+from statistics import median
 
-from calculators.pixels.colour_table import Rgb
+from calculators.colour.difference import delta_e
+from calculators.pixels.colour_table import Rgb, lab, rgb_of
 from calculators.pixels.connected import Area
+from calculators.pixels.narrowest import Narrowest, measured
+from calculators.pixels.raster import Raster
 
 #: Between two colours a strip is only the shade of their edge up to so many pixels, with so much of its boundary on
 #: either, and so near to the straight line between them (levels of 255).
 FRINGE_PX, BESIDE, OFF_LINE = 3.5, 0.25, 40.0
+#: So near to the colour beside it (delta E 2000) a thin strip is a shade of that.
+SHADE = 15.0
+#: So thin strokes are measured by what they cover, as far as so many pixels from them; none is thinner than the last.
+THIN_PX, REACH_PX, LEAST_PX = 4.0, 2, 0.5
 _WHITE = (255, 255, 255)
 
 
@@ -39,36 +47,74 @@ def edge_share(labels: bytes, width: int, height: int, label: int, none: int) ->
     return of_label / every if every else 0.0
 
 
-def fringes(labels: bytes, width: int, height: int, label: int, colours: tuple[Rgb, ...]) -> Callable[[Area], bool]:
-    """Return a function that tells of a strip of ``label`` whether it is but the shade of the edge between two other colours."""
-
-    def colour(of: int) -> Rgb:
-        return colours[of] if of < len(colours) else _WHITE
+def fringes(labels: bytes, width: int, height: int, label: int, colours: tuple[str, ...]) -> Callable[[Area], bool]:
+    """Return a function that tells of a strip of ``label`` whether it is but a shade: of what lies beside it, or of the edge between two other colours."""
 
     def is_fringe(strip: Area) -> bool:
         if strip.size > FRINGE_PX * max(strip.box[2] - strip.box[0], strip.box[3] - strip.box[1], strip.sides / 4):
             return False
-        beside = _beside(strip, labels, width, height)
-        whole = sum(beside.values())
-        beside.pop(label, None)
-        (one, most), (two, less) = (*beside.most_common(2), (0, 0), (0, 0))[:2]
-        return most + less > 0 and less >= BESIDE * whole and _is_between(colour(label), colour(one), colour(two))
+        near = _beside(strip, labels, width, height)
+        whole = sum(near.values())
+        near.pop(label, None)
+        (one, most), (two, less) = (*near.most_common(2), (0, 0), (0, 0))[:2]
+        if most and delta_e(lab(_rgb(label, colours)), lab(_rgb(one, colours))) <= SHADE:
+            return True
+        return most + less > 0 and less >= BESIDE * whole and _is_between(*(_rgb(each, colours) for each in (label, one, two)))
 
     return is_fringe
+
+
+def covered_width(raster: Raster, labels: bytes, label: int, colours: tuple[str, ...], found: Narrowest) -> float:
+    """Return how wide thin strokes of ``label`` are in pixels: what they cover of their surroundings, for their length.
+
+    Blurring and the half-resolution colour of a JPEG spread a stroke out and keep what it covers.
+    """
+    width, widths = raster.width, []
+    stroke = _rgb(label, colours)
+    for piece in found.strokes:
+        inside = {pixel for start, stop in piece.runs for pixel in range(start, stop)}
+        near, rim = _around(inside, width, raster.height, REACH_PX), _around(inside, width, raster.height, REACH_PX + 1)
+        grounds = Counter(labels[each] for each in rim - near if labels[each] != label)
+        if not grounds:
+            continue
+        ground = _rgb(grounds.most_common(1)[0][0], colours)
+        whole = dist(stroke, ground) ** 2
+        if not whole:
+            continue
+        covers = 0.0
+        for pixel in near:
+            if pixel in inside or labels[pixel] != label:
+                seen = raster.rgba[4 * pixel : 4 * pixel + 3] if raster.rgba[4 * pixel + 3] >= 128 else bytes(_WHITE)
+                covers += min(1.0, max(0.0, sum((s - g) * (c - g) for s, g, c in zip(seen, ground, stroke, strict=True)) / whole))
+        widths.append(covers / measured(piece, width)[1])
+    return min(found.px + 1.0, max(LEAST_PX, median(widths))) if widths else found.px
+
+
+def _around(inside: set[int], width: int, height: int, reach: int) -> set[int]:
+    """Return the pixels within ``reach`` of some, those themselves included."""
+    found = inside
+    for _ in range(reach):
+        aside = {each + 1 for each in found if each % width < width - 1} | {each - 1 for each in found if each % width}
+        found = found | aside | {each + step for each in found for step in (-width, width) if 0 <= each + step < width * height}
+    return found
 
 
 def _beside(strip: Area, labels: bytes, width: int, height: int) -> Counter[int]:
     """Count the labels of the pixels that touch a strip by their sides."""
     inside = {pixel for start, stop in strip.runs for pixel in range(start, stop)}
-    beside: Counter[int] = Counter()
+    found: Counter[int] = Counter()
     for pixel in inside:
         column = pixel % width
         for other, is_there in (
             (pixel - 1, column > 0), (pixel + 1, column < width - 1), (pixel - width, pixel >= width), (pixel + width, pixel < width * (height - 1)),
         ):  # fmt: skip
             if is_there and other not in inside:
-                beside[labels[other]] += 1
-    return beside
+                found[labels[other]] += 1
+    return found
+
+
+def _rgb(label: int, colours: tuple[str, ...]) -> Rgb:
+    return rgb_of(colours[label]) if label < len(colours) else _WHITE
 
 
 def _is_between(colour: Rgb, one: Rgb, two: Rgb) -> bool:

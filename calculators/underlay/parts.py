@@ -12,17 +12,18 @@ from calculators.colour.difference import delta_e
 from calculators.colour.srgb import lab_of
 from calculators.declare import Progress
 from calculators.files.picture import Picture
-from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, hex_of, lab, rgb_of, within
-from calculators.pixels.connected import TooManyRuns
+from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, hex_of, lab, within
+from calculators.pixels.connected import Area, TooManyRuns
 from calculators.pixels.downscaling import worked
 from calculators.pixels.flat_colours import NONE, NotFlat, flat_colours
 from calculators.pixels.narrowest import OF_COLOUR, Narrowest, narrowest
 from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.white_areas import BARE, PRINTED, WHITE, WhiteAreas, areas, marked
 from calculators.pixels.white_free import is_free_of_white
+from calculators.pixels.white_guess import BACKGROUND
 from calculators.shapes.border import Border
 from calculators.underlay.case import LEAST_SHARE, Part
-from calculators.underlay.edges import edge_share, fringes
+from calculators.underlay.edges import THIN_PX, covered_width, edge_share, fringes
 
 #: Colours are told on a picture made smaller to at most so many pixels: their shares are the same.
 LOOKED_AT_PX = 160_000
@@ -46,7 +47,7 @@ class Artwork:
 
     ``labels``, of ``width`` x ``height`` and smaller than the picture, holds for each pixel the place of its colour.
     ``stands_for_more`` tells that the picture has many colours more. ``whites`` are its white areas, where they can be told apart.
-    ``found_by`` is what it is kept by: the size that was looked at, marks and tolerance.
+    ``found_by`` is what it is kept by: the size that was looked at, marks and tolerance. ``looked_at`` has the size of the labels.
     """
 
     picture: Raster
@@ -58,6 +59,7 @@ class Artwork:
     stands_for_more: bool
     whites: WhiteAreas | None
     found_by: Operation
+    looked_at: Raster
 
     def border(self, percent: float, degrees: float) -> Border:
         """Return the border across the labels."""
@@ -84,13 +86,22 @@ class Artwork:
         return PICTURES.remembered(self.picture.source, operation, lambda: self._narrowest(deciding, most))
 
     def _narrowest(self, deciding: tuple[int, ...], most: int) -> tuple[Narrowest, dict[int, Narrowest]]:
-        every = narrowest(self.labels.translate(COVERED), self.width, self.height, most)
+        every = narrowest(self.labels.translate(COVERED), self.width, self.height, most, is_fringe=self._is_speck)
         return every, {label: self._narrowest_of(label, most) for label in deciding}
 
     def _narrowest_of(self, label: int, most: int) -> Narrowest:
         plane = self.labels.translate(bytes(label == other for other in range(256)))
-        is_fringe = fringes(self.labels, self.width, self.height, label, tuple(map(rgb_of, self.colours)))
-        return narrowest(plane, self.width, self.height, most, OF_COLOUR, is_fringe)
+        is_fringe = fringes(self.labels, self.width, self.height, label, self.colours)
+        found = narrowest(plane, self.width, self.height, most, OF_COLOUR, is_fringe)
+        if not found.strokes or found.px > THIN_PX:
+            return found
+        # So thin a stroke is paler than it is meant; its greys tell how wide it is.
+        return Narrowest(covered_width(self.looked_at, self.labels, label, self.colours, found), found.strokes)
+
+    def _is_speck(self, piece: Area) -> bool:
+        """Return whether a piece is but white on white paper, as the noise of a JPEG is."""
+        on_paper = self.whites is not None and any(each.meant == BACKGROUND and not each.clear for each in self.whites.areas)
+        return on_paper and 2 * sum(self.labels[start:stop].count(WHITE_LABEL) for start, stop in piece.runs) >= piece.size
 
     def white_edge(self) -> float:
         """Return the share of the outline, towards bare film or the paint, along which wanted white itself is the edge."""
@@ -152,7 +163,7 @@ def _labelled(
     named_white = bytes(edge if label < len(colours) and near(lab(colours[label])) else label for label in range(256))
     labels = bytes([label if means == PRINTED else kept[means]
                     for label, means in zip(own.translate(named_white), plane, strict=True)])  # fmt: skip
-    return Artwork(raster, covered, tuple(map(hex_of, colours)), labels, width, height, stands_for_more, whites, found_by)
+    return Artwork(raster, covered, tuple(map(hex_of, colours)), labels, width, height, stands_for_more, whites, found_by, small)
 
 
 def _told(raster: Raster) -> Generator[Progress, None, tuple[list[Rgb], bytes, bool]]:

@@ -190,7 +190,7 @@ def test_the_drawing_is_well_formed_and_says_what_it_marks():
 
 
 def shield(size=180, quality=None):
-    """A shield in five colours with thin white lettering on red, as found on the web; the strokes are 1.5 to 2 pixels wide."""
+    """A shield in five colours with thin white lettering on red, as found on the web; the strokes are 1.75 pixels wide."""
     fine = 4
     image = Image.new("RGB", (size * fine, size * fine), "white")
     pen = ImageDraw.Draw(image)
@@ -223,11 +223,19 @@ def test_a_shield_from_the_web_leaves_ways_and_is_called_too_fine_only_where_it_
     outputs = seen(shield(quality=quality), width_mm=width_mm, base_a="#b82a2a", base_b="#b82a2a", white_layers=4)
     left = [row for row in outputs.ways if row.place != "out"]
     assert len(left) >= 2 and outputs.ways_verdict == left[0].way
-    # Strokes of 1.7 pixels are 0.06 mm at 6 mm, and 0.57 mm at 60 mm.
+    # Strokes of 1.75 pixels are 0.06 mm at 6 mm, and 0.58 mm at 60 mm.
     assert (outputs.verdict == "too-fine") == (width_mm == 6.0)
     told = said(outputs)
     assert ("this printer" in told) == (width_mm == 6.0)
     assert ("ringed" in outputs.finest.alt) if width_mm == 6.0 else outputs.finest is None
+
+
+@pytest.mark.parametrize("quality", [None, 95, 85, 70, 50, 30])
+def test_strokes_of_a_jpeg_are_as_wide_as_they_were_drawn(quality):
+    """They are 1.75 pixels wide; 45 mm on 180 pixels are 0.25 mm a pixel."""
+    found = seen(shield(quality=quality), width_mm=45.0, base_a="#b82a2a", base_b="#b82a2a", white_layers=4)
+    assert found.inside_mm == pytest.approx(1.75 * 0.25, abs=0.25 * 0.25)
+    assert found.outline_mm >= 4.0
 
 
 def test_what_is_too_fine_is_told_once_and_not_of_the_ways():
