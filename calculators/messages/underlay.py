@@ -62,11 +62,11 @@ FINE_TO_PRINT = (
 )
 FINE_WHERE = "The narrowest lie about {across} % from the left and {down} % from the top; the drawing rings them."
 FINE_CURES = (
-    "Thicken those strokes to {high_mm}, simplify them, leave them out, or make the marking about {wider_mm} wide. Traced outlines alone"
+    "Thicken those strokes or gaps to {high_mm}, simplify them, leave them out, or make the marking about {wider_mm} wide. Traced outlines alone"
     " do not help: the printer's thinnest line stays."
 )
 FINE_SERVICE = "A printing service may hold finer lines than a printer at home: ask for its thinnest."
-FINE_ALT = "The narrowest parts of {colour}, ringed."
+FINE_ALT = "{colour}: its narrowest parts are ringed."
 A_COLOUR = "A colour of it"
 LAYERS_FOR_ALL = "{layers} of this white on this film would do for every colour."
 NO_LAYERS_FOR_ALL = "Even {layers} of this white on this film would not do for every colour."

@@ -242,7 +242,7 @@ def _narrowest(inputs: UnderlayInputs, artwork: Artwork, whole: Whole) -> tuple[
     )
 
 
-def _case(inputs: UnderlayInputs, whole: Whole, artwork: Artwork, outline_mm: float, inside_mm: float) -> ways.Case:
+def _case(inputs: UnderlayInputs, whole: Whole, artwork: Artwork, outline_mm: float, inside_mm: float) -> Case:
     prices = {each: getattr(inputs, f"price_{each}") for each in PRICES} if inputs.own_prices else {}
     return Case(
         parts=tuple(whole.parts.values()), base_a=inputs.base_a, base_b=inputs.base_b, border_limit=inputs.border_limit,

@@ -10,7 +10,7 @@ as wide as the most patient way needs; and where every way is still ruled out, t
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from math import fsum
 
