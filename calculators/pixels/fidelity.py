@@ -1,0 +1,319 @@
+"""What the flat colours of a picture have lost of it: thin strokes without a label of their own, and colours that were merged.
+
+A thin stroke is a ridge: along it the picture differs from the ground on either side, in the same direction of colour. It is
+kept where some label along it lies at least half of that way off both grounds. Ridges are looked for in brightness and in
+two planes of colour at once, a whole band at a time; what is found there is few pixels, and is looked at one by one.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import partial
+from math import ceil, hypot
+
+from calculators.colour.difference import delta_e
+from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab, unpacked
+from calculators.pixels.flat_colours import NONE
+from calculators.pixels.planes import Planes
+from calculators.pixels.raster import Raster
+
+#: A stroke differs from its ground by at least so much (0 to 255; colour counts for ``OF_COLOUR`` of what brightness does).
+LEAST_CONTRAST, OF_COLOUR = 26.0, 0.6
+#: And by this share of the greatest contrast within ``RINGS_WITHIN`` pixels: compression leaves fainter ripples beside an edge.
+OF_NEAR, RINGS_WITHIN = 0.3, 6
+#: In the planes, which have seven bits, ridges and deviations are looked for from so much on: brightness, and colour.
+LEAST_IN_PLANE = 10, 8
+#: A label that stands out from both sides by so much there has kept its stroke, and what is beside it is not looked at again.
+MUCH_IN_PLANE = 32
+#: The ground is looked for so many pixels to either side.
+REACHES = 2, 3
+#: A stroke is kept by a label that lies at least this part of the way from its ground to it.
+KEPT_FROM = 0.5
+#: Seen from a stroke, its two grounds lie in the same direction of colour: the least cosine between them.
+LEAST_COSINE = 0.5
+#: A place is a lost piece at least so long; pieces so near each other are one place.
+LEAST_LENGTH, NEAR = 4, 2
+#: So many pixels are looked at one by one, at most, and so many places are told apart.
+MOST_CANDIDATES = 150_000
+#: A colour was merged where it makes this share of the picture and lies further (delta E 2000) from the colour it was given.
+MERGED_SHARE, MERGED_APART = 0.005, 6.0
+#: So many places of the picture are looked at for merged colours.
+SAMPLES = 40_000
+
+#: Colours are told to 4 levels here, by the middle of those that are alike, so that what was decided serves again.
+_COARSE, _MIDDLE = 0xFCFCFC, 0x020202
+_WEIGHTS = (0.299, 0.587, 0.114)
+_BLUE, _RED = (-0.1687, -0.3313, 0.5), (0.5, -0.4187, -0.0813)
+
+
+@dataclass(frozen=True)
+class Place:
+    """A place where something was lost: its box in pixels (right and bottom beyond it), its colour, and what it has become."""
+
+    box: tuple[int, int, int, int]
+    was: Rgb
+    now: Rgb
+
+
+@dataclass(frozen=True)
+class Losses:
+    """``strokes``: pieces of thin parts that are lost, the longest first, ``stroke_px`` long together. ``merged``: colours."""
+
+    strokes: tuple[Place, ...]
+    stroke_px: int
+    merged: tuple[Place, ...]
+
+    def __bool__(self) -> bool:
+        return bool(self.strokes or self.merged)
+
+
+def losses(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float = MERGED_APART) -> Losses:
+    """Return what ``labels`` (a byte a pixel, ``NONE`` where clear) with their ``colours`` have lost of ``raster``.
+
+    Colours merged within ``apart`` (delta E 2000) are one.
+    """
+    if not colours:
+        return Losses((), 0, ())
+    strokes = _places(raster, labels, colours, _lost_pixels(raster, labels, colours))
+    return Losses(tuple(place for place, _ in strokes), sum(length for _, length in strokes), _merged(raster, labels, colours, apart))
+
+
+def _tables() -> tuple[tuple[bytes, bytes, bytes], ...]:
+    """Return for brightness and two planes of colour what each level of red, green and blue adds, in seven bits."""
+    made = []
+    for weights in (_WEIGHTS, _BLUE, _RED):
+        # What is taken away is added the other way round, so that no sum falls below 0.
+        made.append(tuple(bytes(int(abs(w) * (level if w > 0 else 255 - level) / 2) for level in range(256)) for w in weights))
+    return tuple(made)
+
+
+_TABLES = _tables()
+_MUCH_MORE = bytes(min(127, level + MUCH_IN_PLANE) for level in range(256))
+
+
+def _in_plane(which: int, rgb: Rgb) -> int:
+    return sum(table[level] for table, level in zip(_TABLES[which], rgb, strict=True))
+
+
+def _candidates(raster: Raster, labels: bytes, colours: Sequence[Rgb]) -> bytes:
+    """Return a plane with 128 where the picture has a ridge and its label has another colour."""
+    of_label = [bytes(_in_plane(which, rgb) for rgb in colours).ljust(256, b"\0") for which in range(3)]
+    planes = Planes(raster.width, raster.height)
+    return planes.in_bands(partial(_ridges, of_label), raster.rgba, labels, margin=max(REACHES))
+
+
+def _ridges(of_label: list[bytes], planes: Planes, rgba: bytes, labels: bytes) -> int:
+    high = planes.number(b"\x80" * planes.size)
+    opaque = planes.number(rgba[3::4].translate(bytes(OPAQUE_FROM) + b"\xff" * (256 - OPAQUE_FROM))) & planes.number(
+        labels.translate(b"\xff" * NONE + b"\0")
+    )
+    found = 0
+    for which in range(3):
+        least = LEAST_IN_PLANE[which > 0]
+        seen = sum(planes.number(rgba[channel::4].translate(table)) for channel, table in enumerate(_TABLES[which]))
+        has = labels.translate(of_label[which])
+        # Clear pixels are set to what the label has there: no ridge, no deviation.
+        seen = (seen & opaque) | (planes.number(has) & ~opaque)
+        plus = bytes(min(127, level + least) for level in range(256))
+        for light in (True, False):
+            # Dark ridges are light ones of the negative.
+            level = planes.plane(seen) if light else planes.plane(planes.number(b"\x7f" * planes.size) ^ seen)
+            label = has if light else planes.plane(planes.number(b"\x7f" * planes.size) ^ planes.number(has))
+            top, more = planes.number(level) | high, planes.number(level.translate(plus))
+            off = (top - planes.number(label.translate(plus))) & high
+            if not off or not (off := off & _between_lower(planes.width, top, more, high)):
+                continue
+            kept = _between_lower(planes.width, planes.number(label) | high, planes.number(label.translate(_MUCH_MORE)), high)
+            found |= off & ~(planes.grown(kept >> 7) << 7)
+    return found
+
+
+def _between_lower(width: int, top: int, more: int, high: int) -> int:
+    """Return the high bit of each byte where ``top`` is no less than ``more`` on both sides, in one of four directions."""
+    found, every = 0, (high << 1) - (high >> 7)
+    for reach in REACHES:
+        for step in (1, width - 1, width, width + 1):
+            shift = 8 * reach * step
+            found |= (top - (more >> shift)) & (top - (more << shift & every))
+    return found & high
+
+
+def _seen(rgb: Sequence[int]) -> tuple[float, float, float]:
+    """Return brightness and two measures of colour, which compression keeps apart."""
+    red, green, blue = rgb
+    return (
+        0.299 * red + 0.587 * green + 0.114 * blue,
+        OF_COLOUR * (-0.1687 * red - 0.3313 * green + 0.5 * blue),
+        OF_COLOUR * (0.5 * red - 0.4187 * green - 0.0813 * blue),
+    )
+
+
+class _Strokes:
+    """Decides whether a pixel lies on a stroke that no label keeps."""
+
+    def __init__(self, raster: Raster, labels: bytes, colours: Sequence[Rgb]) -> None:
+        self.raster, self.labels = raster, labels
+        self.width, self.height = raster.width, raster.height
+        self.pixels = memoryview(raster.rgba).cast("I")
+        self.colours = [_seen(rgb) for rgb in colours]
+        self._far = [[hypot(*_off(one, two)) for two in self.colours] for one in self.colours]
+        self._told: dict[tuple[int, int, int, bytes], bool] = {}
+        #: (step in the plane, columns to the right, rows down) to one side; the other is as far the other way.
+        self._ways = [
+            (reach * (down * self.width + right), reach * right, reach * down)
+            for reach in REACHES for down, right in ((0, 1), (1, -1), (1, 0), (1, 1))
+        ]  # fmt: skip
+
+    def lost(self, place: int) -> int:
+        """Return 1 + the label of the ground where the stroke at ``place`` is lost, else 0."""
+        row, column = divmod(place, self.width)
+        near = self._labels(row, column, 1)
+        packed = self.pixels[place] & _COARSE
+        for way in self._ways:
+            step, right, down = way
+            if not (down <= row < self.height - down and abs(right) <= column < self.width - abs(right)):
+                continue
+            one, two = self.labels[place - step], self.labels[place + step]
+            key = packed, one, two, near
+            told = self._told.get(key)
+            if told is None:
+                told = self._told[key] = self._unkept(packed, one, two, near)
+            if told and self._ridge(place, step, one, two) and self._stands_out(place, one, two, row, column):
+                return 1 + one
+        return 0
+
+    def _at(self, place: int) -> tuple[float, float, float]:
+        return _seen(self.raster.rgba[4 * place : 4 * place + 3])
+
+    def _labels(self, row: int, column: int, reach: int) -> bytes:
+        left, right = max(0, column - reach), min(self.width, column + reach + 1)
+        rows = range(max(0, row - reach), min(self.height, row + reach + 1))
+        return bytes({label for y in rows for label in self.labels[y * self.width + left : y * self.width + right]})
+
+    def _unkept(self, packed: int, one: int, two: int, near: bytes) -> bool:
+        """Return whether a colour differs from two grounds alike, and none of the labels ``near`` keeps it."""
+        if NONE in (one, two):
+            return False
+        here = _seen(unpacked(packed | _MIDDLE))
+        ways = [(ground, _off(here, self.colours[ground])) for ground in {one, two}]
+        lengths = [hypot(*way) for _, way in ways]
+        if min(lengths) < LEAST_CONTRAST or _dot(ways[0][1], ways[-1][1]) < LEAST_COSINE * lengths[0] * lengths[-1]:
+            return False
+        return not any(
+            label != NONE and all(_dot(_off(self.colours[label], self.colours[ground]), way) >= KEPT_FROM * _dot(way, way) for ground, way in ways)
+            for label in near
+        )
+
+    def _ridge(self, place: int, step: int, one: int, two: int) -> bool:
+        """Return whether the picture itself differs from what it shows on both sides, as it does from their labels."""
+        here = self._at(place)
+        for side, label in ((place - step, one), (place + step, two)):
+            seen = _off(here, self._at(side))
+            if hypot(*seen) < LEAST_CONTRAST or _dot(_off(here, self.colours[label]), seen) <= 0:
+                return False
+        return True
+
+    def _stands_out(self, place: int, one: int, two: int, row: int, column: int) -> bool:
+        here, near = self._at(place), self._labels(row, column, RINGS_WITHIN)
+        for ground in (one, two):
+            most = max(self._far[ground][label] for label in near if label != NONE)
+            if hypot(*_off(here, self.colours[ground])) < OF_NEAR * most:
+                return False
+        return True
+
+
+def _off(one: Sequence[float], two: Sequence[float]) -> tuple[float, float, float]:
+    return one[0] - two[0], one[1] - two[1], one[2] - two[2]
+
+
+def _dot(one: Sequence[float], two: Sequence[float]) -> float:
+    return one[0] * two[0] + one[1] * two[1] + one[2] * two[2]
+
+
+def _lost_pixels(raster: Raster, labels: bytes, colours: Sequence[Rgb]) -> dict[int, int]:
+    """Return the pixels on strokes that are lost, each with the label of its ground."""
+    plane = _candidates(raster, labels, colours)
+    strokes, found, at = _Strokes(raster, labels, colours), {}, -1
+    for _ in range(MOST_CANDIDATES):
+        if (at := plane.find(b"\x80", at + 1)) < 0:
+            break
+        if ground := strokes.lost(at):
+            found[at] = ground - 1
+    return found
+
+
+def _places(raster: Raster, labels: bytes, colours: Sequence[Rgb], lost: dict[int, int]) -> list[tuple[Place, int]]:
+    """Return the lost pieces that are at least a stroke's length, each with its length in pixels, the longest first."""
+    left, made, width = set(lost), [], raster.width
+    while left:
+        start = left.pop()
+        piece, reached = [start], [start]
+        while reached:
+            row, column = divmod(reached.pop(), width)
+            for y in range(row - NEAR, row + NEAR + 1):
+                for x in range(max(0, column - NEAR), min(width, column + NEAR + 1)):
+                    if (place := y * width + x) in left:
+                        left.remove(place)
+                        piece.append(place)
+                        reached.append(place)
+        rows, columns = [at // width for at in piece], [at % width for at in piece]
+        box = min(columns), min(rows), max(columns) + 1, max(rows) + 1
+        length = max(box[2] - box[0], box[3] - box[1])
+        if length < LEAST_LENGTH or len(piece) < LEAST_LENGTH:
+            continue
+        ground = colours[Counter(lost[at] for at in piece).most_common(1)[0][0]]
+        was = max((tuple(raster.rgba[4 * at : 4 * at + 3]) for at in piece), key=lambda rgb: hypot(*(a - b for a, b in zip(rgb, ground, strict=True))))
+        made.append((Place(box, was, ground), length))
+    return sorted(made, key=lambda each: (-each[1], each[0].box))
+
+
+def _merged(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> tuple[Place, ...]:
+    """Return colours of the picture that fill squares of three by three and are far from the colour of their label."""
+    off: dict[tuple[int, Rgb], list[tuple[int, int]]] = {}
+    looked_at, width, pixels = 0, raster.width, memoryview(raster.rgba).cast("I")
+    step = ceil((width * raster.height / SAMPLES) ** 0.5)
+    far = _Far(colours, apart)
+    for row in range(1, raster.height - 1, step):
+        for at in range(row * width + 1, (row + 1) * width - 1, step):
+            label = labels[at]
+            if label == NONE:
+                continue
+            looked_at += 1
+            if far[label, pixels[at] & _COARSE]:
+                three, rows = bytes([label]) * 3, (at - width, at, at + width)
+                if all(labels[place - 1 : place + 2] == three for place in rows):
+                    parts = b"".join(raster.rgba[4 * place - 4 : 4 * place + 8] for place in rows)
+                    mean = sum(sum(parts[channel::4]) // 9 << 8 * channel for channel in range(3)) & _COARSE
+                    if far[label, mean]:
+                        off.setdefault((label, unpacked(mean | _MIDDLE)), []).append((at % width, row))
+    return _gathered(off, colours, MERGED_SHARE * looked_at, apart)
+
+
+class _Far(dict[tuple[int, int], bool]):
+    """Whether a packed colour lies further than ``apart`` from that of a label; each is worked out once."""
+
+    def __init__(self, colours: Sequence[Rgb], apart: float) -> None:
+        self._labs, self._apart = [lab(rgb) for rgb in colours], apart
+
+    def __missing__(self, key: tuple[int, int]) -> bool:
+        label, packed = key
+        found = self[key] = delta_e(lab(unpacked(packed | _MIDDLE)), self._labs[label]) > self._apart
+        return found
+
+
+def _gathered(off: dict[tuple[int, Rgb], list[tuple[int, int]]], colours: Sequence[Rgb], least: float, apart: float) -> tuple[Place, ...]:
+    """Return one place for each colour that was merged into a label's, shades within ``apart`` taken together."""
+    made, left = [], dict(off)
+    for key in sorted(off, key=lambda each: (-len(off[each]), each)):
+        if key not in left:
+            continue
+        label, mean = key
+        alike = [each for each in left if each[0] == label and delta_e(lab(mean), lab(each[1])) <= apart]
+        places = [place for each in alike for place in left.pop(each)]
+        if len(places) >= max(least, 4):
+            columns, rows = [x for x, _ in places], [y for _, y in places]
+            box = min(columns) - 1, min(rows) - 1, max(columns) + 2, max(rows) + 2
+            made.append(Place(box, mean, colours[label]))
+    return tuple(made)
