@@ -25,12 +25,12 @@ LEAST_CONTRAST, OF_COLOUR = 26.0, 0.6
 OF_NEAR, RINGS_WITHIN = 0.3, 6
 #: In the planes, which have seven bits, ridges and deviations are looked for from so much on: brightness, and colour.
 LEAST_IN_PLANE = 10, 8
-#: A label that stands out from both sides by so much there has kept its stroke, and what is beside it is not looked at again.
-MUCH_IN_PLANE = 32
 #: The ground is looked for so many pixels to either side.
 REACHES = 2, 3
 #: A stroke is kept by a label that lies at least this part of the way from its ground to it.
 KEPT_FROM = 0.5
+#: Where a label keeps the stroke beside a pixel, the pixel is inside from this share of that label's contrast on.
+INSIDE = 0.6
 #: Seen from a stroke, its two grounds lie in the same direction of colour: the least cosine between them.
 LEAST_COSINE = 0.5
 #: A place is a lost piece at least so long; pieces so near each other are one place.
@@ -39,6 +39,9 @@ LEAST_LENGTH, NEAR = 4, 2
 MOST_CANDIDATES = 150_000
 #: A colour was merged where it makes this share of the picture and lies further (delta E 2000) from the colour it was given.
 MERGED_SHARE, MERGED_APART = 0.005, 6.0
+#: It is looked for in squares of one label, so many pixels a side, away from what compression does beside edges; its levels
+#: of green differ by no more than this in one, or it is the ripple of an edge.
+SQUARE, QUIET = 5, 14
 #: So many places of the picture are looked at for merged colours.
 SAMPLES = 40_000
 
@@ -90,7 +93,6 @@ def _tables() -> tuple[tuple[bytes, bytes, bytes], ...]:
 
 
 _TABLES = _tables()
-_MUCH_MORE = bytes(min(127, level + MUCH_IN_PLANE) for level in range(256))
 
 
 def _in_plane(which: int, rgb: Rgb) -> int:
@@ -123,10 +125,8 @@ def _ridges(of_label: list[bytes], planes: Planes, rgba: bytes, labels: bytes) -
             label = has if light else planes.plane(planes.number(b"\x7f" * planes.size) ^ planes.number(has))
             top, more = planes.number(level) | high, planes.number(level.translate(plus))
             off = (top - planes.number(label.translate(plus))) & high
-            if not off or not (off := off & _between_lower(planes.width, top, more, high)):
-                continue
-            kept = _between_lower(planes.width, planes.number(label) | high, planes.number(label.translate(_MUCH_MORE)), high)
-            found |= off & ~(planes.grown(kept >> 7) << 7)
+            if off:
+                found |= off & _between_lower(planes.width, top, more, high)
     return found
 
 
@@ -159,27 +159,26 @@ class _Strokes:
         self.pixels = memoryview(raster.rgba).cast("I")
         self.colours = [_seen(rgb) for rgb in colours]
         self._far = [[hypot(*_off(one, two)) for two in self.colours] for one in self.colours]
-        self._told: dict[tuple[int, int, int, bytes], bool] = {}
-        #: (step in the plane, columns to the right, rows down) to one side; the other is as far the other way.
+        self._told: dict[tuple[int, int, int, bytes, bytes], bool] = {}
+        #: (step in the plane, columns to the right, rows down, step to the next pixel) to one side; the other is as far the other way.
         self._ways = [
-            (reach * (down * self.width + right), reach * right, reach * down)
+            (reach * (down * self.width + right), reach * right, reach * down, down * self.width + right)
             for reach in REACHES for down, right in ((0, 1), (1, -1), (1, 0), (1, 1))
         ]  # fmt: skip
 
     def lost(self, place: int) -> int:
         """Return 1 + the label of the ground where the stroke at ``place`` is lost, else 0."""
         row, column = divmod(place, self.width)
-        near = self._labels(row, column, 1)
-        packed = self.pixels[place] & _COARSE
-        for way in self._ways:
-            step, right, down = way
+        packed, near = self.pixels[place] & _COARSE, self._labels(row, column, 1)
+        for step, right, down, beside in self._ways:
             if not (down <= row < self.height - down and abs(right) <= column < self.width - abs(right)):
                 continue
             one, two = self.labels[place - step], self.labels[place + step]
-            key = packed, one, two, near
+            across = bytes({self.labels[place - beside], self.labels[place], self.labels[place + beside]})
+            key = packed, one, two, across, near
             told = self._told.get(key)
             if told is None:
-                told = self._told[key] = self._unkept(packed, one, two, near)
+                told = self._told[key] = self._unkept(packed, one, two, across, near)
             if told and self._ridge(place, step, one, two) and self._stands_out(place, one, two, row, column):
                 return 1 + one
         return 0
@@ -192,8 +191,11 @@ class _Strokes:
         rows = range(max(0, row - reach), min(self.height, row + reach + 1))
         return bytes({label for y in rows for label in self.labels[y * self.width + left : y * self.width + right]})
 
-    def _unkept(self, packed: int, one: int, two: int, near: bytes) -> bool:
-        """Return whether a colour differs from two grounds alike, and none of the labels ``near`` keeps it."""
+    def _unkept(self, packed: int, one: int, two: int, across: bytes, near: bytes) -> bool:
+        """Return whether a colour differs from two grounds alike, and none of the labels ``across`` the stroke keeps it.
+
+        At the end of a stroke that a label ``near`` keeps, less of the colour is its edge.
+        """
         if NONE in (one, two):
             return False
         here = _seen(unpacked(packed | _MIDDLE))
@@ -201,10 +203,14 @@ class _Strokes:
         lengths = [hypot(*way) for _, way in ways]
         if min(lengths) < LEAST_CONTRAST or _dot(ways[0][1], ways[-1][1]) < LEAST_COSINE * lengths[0] * lengths[-1]:
             return False
-        return not any(
-            label != NONE and all(_dot(_off(self.colours[label], self.colours[ground]), way) >= KEPT_FROM * _dot(way, way) for ground, way in ways)
-            for label in near
-        )
+        if any(self._share(label, ways) >= KEPT_FROM for label in across if label != NONE):
+            return False
+        most = max((self._share(label, ways) for label in near if label != NONE), default=0.0)
+        return most < 1 / INSIDE
+
+    def _share(self, label: int, ways: list[tuple[int, tuple[float, float, float]]]) -> float:
+        """Return how far a label goes along the ways from grounds to a colour; 1 is as far as the colour."""
+        return min(_dot(_off(self.colours[label], self.colours[ground]), way) / _dot(way, way) for ground, way in ways)
 
     def _ridge(self, place: int, step: int, one: int, two: int) -> bool:
         """Return whether the picture itself differs from what it shows on both sides, as it does from their labels."""
@@ -270,23 +276,24 @@ def _places(raster: Raster, labels: bytes, colours: Sequence[Rgb], lost: dict[in
 
 
 def _merged(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> tuple[Place, ...]:
-    """Return colours of the picture that fill squares of three by three and are far from the colour of their label."""
+    """Return colours of the picture that fill squares and are far from the colour of their label."""
     off: dict[tuple[int, Rgb], list[tuple[int, int]]] = {}
     looked_at, width, pixels = 0, raster.width, memoryview(raster.rgba).cast("I")
     step = ceil((width * raster.height / SAMPLES) ** 0.5)
     far = _Far(colours, apart)
-    for row in range(1, raster.height - 1, step):
-        for at in range(row * width + 1, (row + 1) * width - 1, step):
+    for row in range(2, raster.height - 2, step):
+        for at in range(row * width + 2, (row + 1) * width - 2, step):
             label = labels[at]
             if label == NONE:
                 continue
             looked_at += 1
             if far[label, pixels[at] & _COARSE]:
-                three, rows = bytes([label]) * 3, (at - width, at, at + width)
-                if all(labels[place - 1 : place + 2] == three for place in rows):
-                    parts = b"".join(raster.rgba[4 * place - 4 : 4 * place + 8] for place in rows)
-                    mean = sum(sum(parts[channel::4]) // 9 << 8 * channel for channel in range(3)) & _COARSE
-                    if far[label, mean]:
+                whole, rows = bytes([label]) * SQUARE, range(at - 2 * width, at + 3 * width, width)
+                if all(labels[place - 2 : place + 3] == whole for place in rows):
+                    parts = b"".join(raster.rgba[4 * place - 8 : 4 * place + 12] for place in rows)
+                    mean = sum(sum(parts[channel::4]) // SQUARE**2 << 8 * channel for channel in range(3)) & _COARSE
+                    greens = parts[1::4]
+                    if far[label, mean] and max(greens) - min(greens) <= QUIET:
                         off.setdefault((label, unpacked(mean | _MIDDLE)), []).append((at % width, row))
     return _gathered(off, colours, MERGED_SHARE * looked_at, apart)
 
