@@ -35,6 +35,7 @@ from calculators.declare import (
     words,
     yes_no,
 )
+from calculators.figures.losses import told_of
 from calculators.files.picture import Picture
 from calculators.files.png import png_in_steps
 from calculators.job_fields import marking_picture
@@ -42,12 +43,14 @@ from calculators.pixels.cleaning import Background, cleaned, cropped, flooded, m
 from calculators.pixels.colour_table import Rgb, hex_of, lab, rgb_of
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
+from calculators.pixels.fidelity import MERGED_APART, Losses, losses
 from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, flat_colours
 from calculators.pixels.raster import Raster, raster_of
 
-CLEAN, LEFT, KEPT, MANY, NOT_FLAT, NOTHING = "clean", "left", "kept", "many", "not-flat", "nothing"
+CLEAN, LEFT, KEPT, LOST, MANY, NOT_FLAT, NOTHING = "clean", "left", "kept", "lost", "many", "not-flat", "nothing"
 LEVELS = {
     CLEAN: ("pass", "The marking stands free, in flat colours"),
+    LOST: ("watch", "Parts of the marking were lost"),
     MANY: ("watch", "The marking stands free, but has many colours"),
     LEFT: ("watch", "In flat colours; its background is left"),
     KEPT: ("watch", "There is no even background to take out"),
@@ -60,8 +63,10 @@ MANY_FROM = 13
 SPECK_SHARE = 0.0002
 #: White as no printer has it; a name of a paint colour fits from so near (both delta E 2000).
 WHITE_WITHIN, NAMED_WITHIN = 3.0, 9.0
-#: Of all the work, so much is done once the colours are found, the background is flooded, the edges are mixed, the file is written.
-FOUND, FLOODED, CLEANED, WRITTEN = 0.6, 0.7, 0.8, 0.95
+#: Of all the work, so much is done once the colours are found, the background is flooded, the edges are mixed, the file is written, losses are looked for.
+FOUND, FLOODED, CLEANED, WRITTEN, COMPARED = 0.6, 0.7, 0.8, 0.9, 0.95
+#: Shades are merged on purpose within this many of the tolerances that were asked for.
+ON_PURPOSE = 1.2
 
 STAYS, JOINS, BECOMES, DROPPED, METALLIC, FLUORESCENT = "stays", "joins", "becomes", "dropped", "metallic", "fluorescent"
 DOES = {
@@ -171,8 +176,20 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
         return _nothing(NOTHING, [*_why_nothing(flat, background), *told], given, own)
     marking = cropped(rgba, raster.width, box if inputs.crop else (0, 0, raster.width, raster.height))
     file = yield from part_of_work(png_in_steps(marking.width, marking.height, marking.rgba), CLEANED, WRITTEN)
-    yield Progress(WRITTEN, messages.WRITING_PICTURE)
-    return _outputs(inputs, given, marking, file, palette, told)
+    yield Progress(WRITTEN, messages.COMPARING)
+    lost = PICTURES.remembered(raster.source, ("losses", *operation), lambda: _losses(raster, flat, inputs.colour_tolerance))
+    yield Progress(COMPARED, messages.WRITING_PICTURE)
+    shown = cleaned_figure(given, marking, len(palette.left), own=own, lost=lost, places=(raster.width, *(box if inputs.crop else (0, 0))[:2]))
+    return _outputs(inputs, given, marking, NamedFile(f"{_title(given)}-clean.png", "image/png", file), palette, shown, lost, told)
+
+
+def _losses(raster: Raster, flat: FlatColours, tolerance: float) -> Losses:
+    """Return what the flat colours lost of the picture, before the reader changed any: those changes are wanted."""
+    return losses(raster, flat.labels, [each.rgb for each in flat.colours], max(MERGED_APART, ON_PURPOSE * tolerance))
+
+
+def _title(given: Picture) -> str:
+    return given.name.rpartition(".")[0] or given.name
 
 
 def _why_nothing(flat: FlatColours, background: Background | None) -> list[Said]:
@@ -289,7 +306,7 @@ class _Palette:
 
 
 def _outputs(
-    inputs: CleanPictureInputs, given: Picture, marking: Raster, file: bytes, palette: _Palette, told: list[Said]
+    inputs: CleanPictureInputs, given: Picture, marking: Raster, file: NamedFile, palette: _Palette, shown: Figure, lost: Losses, told: list[Said]
 ) -> CleanPictureOutputs:
     background, left = palette.background, palette.left
     labels, width = palette.flat.labels, palette.flat.width
@@ -304,7 +321,7 @@ def _outputs(
     else:
         first = said(messages.BACKGROUND_UNEVEN if uneven else messages.BACKGROUND_IS_CLEAR)
     counted = said(messages.FLAT_COLOUR) if len(left) == 1 else said(messages.FLAT_COLOURS, count=len(left))
-    told = [first, *_of_one_colour(palette.flat), counted, *told]
+    told = [first, *_of_one_colour(palette.flat), counted, *told_of(lost, messages.LOST_CURE_COUNT if inputs.colours else messages.LOST_CURE), *told]
     if len(left) >= MANY_FROM:
         told.append(said(messages.MANY_COLOURS))
     without_ink = [palette.name(label) for label in left if palette.does.get(label) in (METALLIC, FLUORESCENT)]
@@ -312,17 +329,17 @@ def _outputs(
         told.append(said(messages.NO_INK_FOR, names=", ".join(without_ink)))
     if any(palette.is_white(label) for label in left):
         told.append(said(messages.WHITE_IS_BARE))
-    title = given.name.rpartition(".")[0] or given.name
+    judged = KEPT if uneven else LEFT if coloured and not wanted else LOST if lost else MANY if len(left) >= MANY_FROM else CLEAN
     return CleanPictureOutputs(
-        verdict=KEPT if uneven else LEFT if coloured and not wanted else MANY if len(left) >= MANY_FROM else CLEAN,
+        verdict=judged,
         reasons=tuple(told),
         colour_count=len(left),
         background=hex_of(background.rgb) if background else None,
         width_px=marking.width,
         height_px=marking.height,
-        shown=cleaned_figure(given, marking, len(left), own=inputs.picture is not None),
+        shown=shown,
         colours=palette.rows(),
-        cleaned=NamedFile(f"{title}-clean.png", "image/png", file),
+        cleaned=file,
     )
 
 

@@ -8,9 +8,11 @@ from html import escape
 from calculators import messages
 from calculators.cache import PICTURES
 from calculators.declare import Figure
+from calculators.figures.losses import alt_of, marks
 from calculators.files.picture import Picture, read_picture
 from calculators.files.png import png
 from calculators.pixels.downscaling import worked
+from calculators.pixels.fidelity import NOTHING_LOST, Losses
 from calculators.pixels.raster import Raster
 
 #: Both panels, in SVG units, with the words beneath; a panel is at most so high.
@@ -21,18 +23,28 @@ MOST_DRAWN = 250_000
 CARD = (233, 229, 216)
 
 
-def cleaned_figure(given: Picture, marking: Raster | None, colours: int, *, own: bool) -> Figure:
-    """Return ``given`` beside ``marking``, which lies on squares where it is clear; ``own``: the reader's own picture."""
+def cleaned_figure(
+    given: Picture, marking: Raster | None, colours: int, *, own: bool, lost: Losses = NOTHING_LOST, places: tuple[int, int, int] = (1, 0, 0)
+) -> Figure:
+    """Return ``given`` beside ``marking``, which lies on squares where it is clear; ``own``: the reader's own picture.
+
+    What was ``lost`` is marked in both. ``places``: how wide the picture is in the pixels of those marks, and where in it
+    the marking begins, from the left and from the top.
+    """
     source = 'data-picture="picture"' if own else _embedded(given.data)
     first, first_high = _placed(source, 0, given.width_px, given.height_px)
     if marking is None:
         alt, second, high = messages.NOT_CLEANED_ALT, "", first_high - WORDS
     else:
-        alt = messages.CLEANED_ALT.format(count=colours, width_px=marking.width, height_px=marking.height)
+        alt = messages.CLEANED_ALT.format(count=colours, width_px=marking.width, height_px=marking.height) + alt_of(lost)
         drawn = worked(marking, MOST_DRAWN)
         source = f'class="dw-loupe" {_embedded(png(drawn.width, drawn.height, drawn.rgba))}'
         second, second_high = _placed(source, PANEL + GAP, marking.width, marking.height)
         high = max(first_high, second_high)
+        wide, left, top = places
+        scale = min(PANEL, MOST_HIGH * marking.width / marking.height) / marking.width
+        first += marks(lost, min(PANEL, MOST_HIGH * given.width_px / given.height_px) / wide, 0, 0)
+        second += marks(lost, scale, PANEL + GAP - scale * left, -scale * top)
         second += _words(0, high, messages.BEFORE) + _words(PANEL + GAP, high, messages.AFTER)
     return Figure(
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} {high + WORDS:.1f}" role="img">'

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Generator, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import radians
 
 from calculators import example, messages, tables
@@ -32,6 +32,7 @@ from calculators.declare import (
     words,
     yes_no,
 )
+from calculators.figures.losses import told_of
 from calculators.files.outline_files import SEAM_MM, Coloured, pdf_of_outlines, svg_of_outlines
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
@@ -40,15 +41,18 @@ from calculators.messages import quoted
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
+from calculators.pixels.fidelity import NOTHING_LOST, losses
 from calculators.pixels.flat_colours import NotFlat
 from calculators.pixels.raster import Raster, raster_of
+from calculators.pixels.traced_labels import labels_of
 from calculators.pixels.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrace, Region, Traced, traced
 from calculators.shapes.cubics import Piece
 from calculators.shapes.planar_map import MOST_ARCS, TooManyArcs, TooManySteps
 
-TRACED, STEPS, THIN, GRAINY, NOT_FLAT, NOISE, NOTHING = "traced", "steps", "thin", "grainy", "not-flat", "noise", "nothing"
+TRACED, LOST, STEPS, THIN, GRAINY, NOT_FLAT, NOISE, NOTHING = "traced", "lost", "steps", "thin", "grainy", "not-flat", "noise", "nothing"
 LEVELS = {
     TRACED: ("pass", "Outlines found: they stay sharp at any size"),
+    LOST: ("watch", "Outlines found; parts of the picture were lost"),
     STEPS: ("watch", "Outlines found, through hard steps"),
     THIN: ("watch", "Outlines found; thin parts are less sure"),
     GRAINY: ("watch", "Outlines found; its grain was traced too"),
@@ -204,13 +208,18 @@ def _nothing(verdict: str, told: list[Said]) -> TraceOutputs:
 def _outputs(
     inputs: TraceInputs, found: Traced, taken: list[Region], raster: Raster, pixel_mm: float, given: Picture, told: list[Said]
 ) -> Generator[Progress, None, TraceOutputs]:  # fmt: skip
-    yield Progress(0.95, messages.WRITING_OUTLINES)
+    yield Progress(0.95, messages.COMPARING)
     width_mm = inputs.width_mm
     height_mm = width_mm * given.height_px / given.width_px
     worst_mm = max(line.worst for line in found.lines) * pixel_mm
-    judged = GRAINY if found.grainy else STEPS if found.hard >= MUCH_HARD else THIN if found.thin >= MUCH_THIN else TRACED
+    lost = NOTHING_LOST if inputs.colours == TRANSPARENCY else losses(raster, *labels_of(found))
+    if inputs.colours == ONE:
+        # The reader wants one colour of it.
+        lost = replace(lost, merged=())
+    judged = GRAINY if found.grainy else LOST if lost else STEPS if found.hard >= MUCH_HARD else THIN if found.thin >= MUCH_THIN else TRACED
     hard = found.hard >= MUCH_HARD
-    told = [said(messages.TRACED_STEPS if hard else messages.TRACED_WITHIN, worst_mm=worst_mm, **({} if hard else {"pixel_mm": pixel_mm})), *told]
+    told = [said(messages.TRACED_STEPS if hard else messages.TRACED_WITHIN, worst_mm=worst_mm, **({} if hard else {"pixel_mm": pixel_mm})),
+            *told_of(lost, messages.LOST_CURE_COUNT if inputs.colours == SEVERAL and inputs.most_colours else messages.TRACED_LOST_CURE), *told]  # fmt: skip
     if found.grainy:
         told.append(said(messages.TRACED_GRAINY))
     if found.thin >= MUCH_THIN:
@@ -242,7 +251,7 @@ def _outputs(
         corner_count=sum(len(line.tips) for line in found.lines),
         speck_count=found.specks,
         worst_mm=worst_mm,
-        outlines=outlines_figure(found, taken, nodes=inputs.show_nodes),
+        outlines=outlines_figure(found, taken, lost, nodes=inputs.show_nodes),
         detail=detail_figure(found, taken, raster, pixel_mm),
         colours=tuple(
             TracedColour(

@@ -8,9 +8,11 @@ from html import escape
 
 from calculators import messages
 from calculators.declare import Figure
+from calculators.figures.losses import alt_of, marks
 from calculators.files.outline_files import path_data
 from calculators.numbers import significant
 from calculators.pixels.colour_table import hex_of
+from calculators.pixels.fidelity import Losses
 from calculators.pixels.raster import Raster
 from calculators.pixels.tracing import Region, Traced
 from calculators.shapes.cubics import Piece
@@ -25,21 +27,25 @@ PAPER, ACCENT, INK, LINE = "#fffefb", "#7a2232", "#1c2226", "#d8d3c6"
 SCREEN_PER_MM = 96 / 25.4
 
 
-def outlines_figure(told: Traced, taken: Sequence[Region], *, nodes: bool) -> Figure:
-    """Return the regions ``taken`` in their colours on paper; with ``nodes`` the ends of all curves, and corners by squares."""
+def outlines_figure(told: Traced, taken: Sequence[Region], lost: Losses, *, nodes: bool) -> Figure:
+    """Return the regions ``taken`` in their colours on paper, with what was ``lost`` marked.
+
+    With ``nodes`` come the ends of all curves, and corners by squares.
+    """
     scale = min((WIDTH - 2 * MARGIN) / told.width, (MOST_HIGH - 2 * MARGIN) / told.height)
     width, height = scale * told.width + 2 * MARGIN, scale * told.height + 2 * MARGIN
     left = (WIDTH - width) / 2
     shift = complex(left + MARGIN, MARGIN)
     pieces = sum(len(ring.pieces) for region in taken for ring in region.rings)
     words = {"count": len(taken), "pieces": pieces, "corners": sum(len(line.tips) for line in told.lines)}
-    alt = (messages.TRACED_ALT_NODES if nodes else messages.TRACED_ALT).format(**words)
+    alt = (messages.TRACED_ALT_NODES if nodes else messages.TRACED_ALT).format(**words) + alt_of(lost)
     drawn = "".join(
         f'<path fill="{hex_of(region.rgb)}" fill-rule="evenodd" d="{_drawn(region.rings, scale, shift)}"/>'
         for region in taken
     )
     if nodes:
         drawn += _nodes(told, scale, shift)
+    drawn += marks(lost, scale, shift.real, shift.imag)
     return Figure(
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height:.1f}" role="img"><title>{escape(alt)}</title>'
         f'<path fill="{PAPER}" stroke="{LINE}" d="M{left:.1f} 0h{width:.1f}v{height:.1f}h-{width:.1f}z"/>{drawn}</svg>',

@@ -13,6 +13,7 @@ TRACED_STEPS = (
     "Its edges are hard steps without in-between shades, so nobody can tell where within a pixel they ran: the outlines pass"
     " through the steps, {worst_mm} from their middles at worst. A copy with soft edges is traced more closely."
 )
+TRACED_LOST_CURE = "Take a larger picture or one without compression, clean it first, or draw those parts again."
 TRACED_THIN = (
     "Parts of it, {percent} %, are thinner than two pixels. Their width is less sure: take a larger copy, or draw them again."
 )

@@ -72,13 +72,16 @@ class Losses:
         return bool(self.strokes or self.merged)
 
 
+NOTHING_LOST = Losses((), 0, ())
+
+
 def losses(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float = MERGED_APART) -> Losses:
     """Return what ``labels`` (a byte a pixel, ``NONE`` where clear) with their ``colours`` have lost of ``raster``.
 
     Colours merged within ``apart`` (delta E 2000) are one.
     """
     if not colours:
-        return Losses((), 0, ())
+        return NOTHING_LOST
     strokes = _places(raster, labels, colours, _lost_pixels(raster, labels, colours))
     return Losses(tuple(place for place, _ in strokes), sum(length for _, length in strokes), _merged(raster, labels, colours, apart))
 

@@ -1,0 +1,56 @@
+"""What a picture lost, as it is marked in drawings and told in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calculators import messages
+from calculators.pixels.colour_table import hex_of
+from calculators.pixels.fidelity import Losses, Place
+from calculators.values import Said, said
+
+#: A mark is at least so large, stands so far off, and there are at most so many: the largest.
+LEAST, OFF, MOST = 12.0, 3.0, 60
+#: So many merged colours are named.
+MOST_NAMED = 4
+INK, PAPER = "#7a2232", "#fffefb"
+
+
+def told_of(lost: Losses, cure: str) -> list[Said]:
+    """Return sentences on what was lost and, with ``cure``, what to do about it; none where nothing was."""
+    told = []
+    if lost.strokes:
+        one = len(lost.strokes) == 1
+        told.append(said(messages.STROKE_LOST, length=str(lost.stroke_px)) if one
+                    else said(messages.STROKES_LOST, count=str(len(lost.strokes)), length=str(lost.stroke_px)))  # fmt: skip
+    if len(lost.merged) == 1:
+        told.append(said(messages.COLOUR_MERGED, was=hex_of(lost.merged[0].was), now=hex_of(lost.merged[0].now)))
+    elif lost.merged:
+        changes = "; ".join(messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.merged[:MOST_NAMED])
+        told.append(said(messages.COLOURS_MERGED, count=str(len(lost.merged)), changes=changes))
+    return [*told, said(cure)] if told else []
+
+
+def alt_of(lost: Losses) -> str:
+    """Return what a drawing's alternative text says of its marks, after a space; nothing where there are none."""
+    count = len(lost.strokes) + len(lost.merged)
+    return f" {messages.LOST_ALT.format(count=count)}" if count else ""
+
+
+def marks(lost: Losses, scale: float, left: float, top: float) -> str:
+    """Return boxes round what was lost, in SVG: ``scale`` units a pixel, the picture's corner at ``left``, ``top``."""
+    places: Sequence[Place] = (*lost.merged[:MOST_NAMED], *lost.strokes[:MOST])
+    path = "".join(_box(place.box, scale, left, top) for place in places)
+    if not path:
+        return ""
+    return (
+        f'<path fill="none" stroke="{PAPER}" stroke-width="5" stroke-linejoin="round" d="{path}"/>'
+        f'<path fill="none" stroke="{INK}" stroke-width="2" stroke-linejoin="round" d="{path}"/>'
+    )
+
+
+def _box(box: tuple[int, int, int, int], scale: float, left: float, top: float) -> str:
+    x, to_x = (left + scale * at for at in (box[0], box[2]))
+    y, to_y = (top + scale * at for at in (box[1], box[3]))
+    more_x, more_y = (max(OFF, (LEAST - size) / 2) for size in (to_x - x, to_y - y))
+    return f"M{x - more_x:.1f} {y - more_y:.1f}h{to_x - x + 2 * more_x:.1f}v{to_y - y + 2 * more_y:.1f}h-{to_x - x + 2 * more_x:.1f}z"
