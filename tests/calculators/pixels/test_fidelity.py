@@ -1,0 +1,144 @@
+"""What flat colours lose of a picture: drawings by code with a known truth, lossless and through Pillow's JPEG at 4:2:0."""
+
+from __future__ import annotations
+
+import io
+from functools import cache
+
+import numpy
+import pytest
+from PIL import Image, ImageDraw
+
+from calculators.pixels.fidelity import losses
+from calculators.pixels.flat_colours import NONE
+from calculators.pixels.raster import Raster
+
+TIMES = 8
+#: Letters as strokes in a square of 6 by 10; open and closed ones, slanted and upright.
+LETTERS = {
+    "E": [[(6, 0), (0, 0), (0, 10), (6, 10)], [(0, 5), (5, 5)]],
+    "N": [[(0, 10), (0, 0), (6, 10), (6, 0)]],
+    "O": [[(0, 0), (6, 0), (6, 10), (0, 10), (0, 0)]],
+    "V": [[(0, 0), (3, 10), (6, 0)]],
+    "4": [[(4, 10), (4, 0), (0, 7), (6, 7)]],
+}
+WORD = "ENOV4"
+GROUND, BAND = "#b01020", "#10305f"
+
+
+@cache
+def lettering(size: int, stroke: float, light: str, without: str = "") -> tuple[Image.Image, numpy.ndarray, dict[str, tuple[int, int, int, int]]]:
+    """Return light lettering on a red card over a blue band, smoothed by exact coverage; its labels; and the box of each letter.
+
+    Labels: 0 card, 1 band, 2 lettering, by what covers most of a pixel. ``without`` leaves letters out.
+    """
+    large = Image.new("RGB", (size * TIMES, size * TIMES // 2), GROUND)
+    pen = ImageDraw.Draw(large)
+    pen.rectangle((0, large.height * 0.8, large.width, large.height), fill=BAND)
+    unit, boxes = size / 75, {}
+    for place, name in enumerate(WORD):
+        left, top = (8 + place * 12.5) * unit, 10.3 * unit
+        boxes[name] = tuple(round(each) for each in (left - stroke, top - stroke, left + 6 * unit + stroke, top + 10 * unit + stroke))
+        for line in LETTERS[name] if name not in without else ():
+            at = [((left + x * unit) * TIMES, (top + y * unit) * TIMES) for x, y in line]
+            pen.line(at, fill=light, width=round(stroke * TIMES), joint="curve")
+    colours = numpy.array([tuple(bytes.fromhex(each[1:])) for each in (GROUND, BAND, light)])
+    blocks = numpy.asarray(large).reshape(large.height // TIMES, TIMES, size, TIMES, 3).swapaxes(1, 2)
+    shares = numpy.stack([(blocks == each).all(-1).mean((2, 3)) for each in colours])
+    return large.reduce(TIMES), shares.argmax(0).astype(numpy.uint8), boxes
+
+
+def rgba_of(image: Image.Image, quality: int | None) -> Raster:
+    if quality:
+        file = io.BytesIO()
+        image.save(file, "JPEG", quality=quality, subsampling=2)
+        image = Image.open(file)
+    return Raster(image.convert("RGBA").tobytes(), *image.size)
+
+
+def rgb(text: str) -> tuple[int, int, int]:
+    return tuple(bytes.fromhex(text[1:]))
+
+
+QUALITIES = (None, 85, 70, 50)
+SIZES = (120, 180, 300)
+STROKES = (1.5, 2.0, 3.0)
+
+
+@pytest.mark.parametrize("light", ["#ffffff", "#f2d13a"], ids=["white", "yellow"])
+@pytest.mark.parametrize("quality", QUALITIES)
+@pytest.mark.parametrize("stroke", STROKES)
+@pytest.mark.parametrize("size", SIZES)
+def test_lettering_with_its_true_labels_is_not_called_lost(size, stroke, quality, light):
+    image, labels, _boxes = lettering(size, stroke, light)
+    assert not losses(rgba_of(image, quality), labels.tobytes(), [rgb(GROUND), rgb(BAND), rgb(light)])
+
+
+@pytest.mark.parametrize("light", ["#ffffff", "#f2d13a"], ids=["white", "yellow"])
+@pytest.mark.parametrize("quality", QUALITIES)
+@pytest.mark.parametrize("stroke", STROKES)
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("letter", "NO")
+def test_a_letter_without_labels_is_found_where_it_was(size, stroke, quality, light, letter):
+    image, _labels, boxes = lettering(size, stroke, light)
+    labels = lettering(size, stroke, light, without=letter)[1]
+    lost = losses(rgba_of(image, quality), labels.tobytes(), [rgb(GROUND), rgb(BAND), rgb(light)])
+    left, top, right, bottom = boxes[letter]
+    assert lost.strokes
+    for place in lost.strokes:
+        assert left - 2 <= place.box[0] and place.box[2] <= right + 2 and top - 2 <= place.box[1] and place.box[3] <= bottom + 2
+    # Together the places reach from the letter's top to its foot.
+    assert max(each.box[3] for each in lost.strokes) - min(each.box[1] for each in lost.strokes) >= 0.7 * (bottom - top - 2 * stroke)
+    assert all(place.now == rgb(GROUND) for place in lost.strokes)
+
+
+@pytest.mark.parametrize("quality", QUALITIES)
+def test_a_stroke_that_is_broken_once_is_found_there(quality):
+    image, labels, _boxes = lettering(180, 2.0, "#ffffff")
+    labels = labels.copy()
+    (rows, columns) = numpy.nonzero(labels == 2)
+    # Six pixels of the left stem of the N are given to the card.
+    left = round((8 + 12.5) * 180 / 75)
+    stem = (abs(columns - left) <= 2) & (rows >= 34) & (rows < 40)
+    assert stem.sum() >= 10
+    labels[rows[stem], columns[stem]] = 0
+    lost = losses(rgba_of(image, quality), labels.tobytes(), [rgb(GROUND), rgb(BAND), (255, 255, 255)])
+    assert len(lost.strokes) == 1
+    box = lost.strokes[0].box
+    assert left - 3 <= box[0] and box[2] <= left + 4 and 33 <= box[1] and box[3] <= 41
+
+
+@pytest.mark.parametrize("quality", QUALITIES)
+def test_a_colour_that_was_merged_is_told_with_both_colours(quality):
+    """The reds differ by a delta E 2000 of 11.55 (colour-science), and one tenth of the picture is the second."""
+    image = Image.new("RGB", (180, 180), "#d01f1f")
+    ImageDraw.Draw(image).rectangle((40, 40, 96, 96), fill="#a01828")
+    lost = losses(rgba_of(image, quality), bytes(180 * 180), [rgb("#d01f1f")])
+    assert not lost.strokes and len(lost.merged) == 1
+    assert numpy.abs(numpy.subtract(lost.merged[0].was, rgb("#a01828"))).max() <= 8
+    left, top, right, bottom = lost.merged[0].box
+    assert 36 <= left <= 44 and 36 <= top <= 44 and 92 <= right <= 100 and 92 <= bottom <= 100
+
+
+def test_a_colour_within_the_tolerance_is_not_merged():
+    image = Image.new("RGB", (180, 180), "#d01f1f")
+    ImageDraw.Draw(image).rectangle((40, 40, 96, 96), fill="#a01828")
+    assert not losses(rgba_of(image, None), bytes(180 * 180), [rgb("#d01f1f")], apart=20)
+
+
+def test_what_is_clear_is_neither_lost_nor_merged():
+    """Pixels without colour have any levels in their file; here a light line in nothing."""
+    levels = numpy.zeros((60, 60, 4), numpy.uint8)
+    levels[20:22, :, :3] = 255
+    levels[30:, :, :] = (122, 34, 50, 255)
+    labels = numpy.full((60, 60), NONE, numpy.uint8)
+    labels[30:] = 0
+    assert not losses(Raster(levels.tobytes(), 60, 60), labels.tobytes(), [(122, 34, 50)])
+
+
+def test_a_large_picture_in_bands_loses_the_same_as_a_part_of_it():
+    """Bands are half a million pixels; the line runs across their border."""
+    levels = numpy.full((1200, 900, 4), 255, numpy.uint8)
+    levels[300:1100, 450:452, :3] = 0
+    lost = losses(Raster(levels.tobytes(), 900, 1200), bytes(1200 * 900), [(255, 255, 255)])
+    assert [place.box for place in lost.strokes] == [(450, 300, 452, 1100)]
