@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from itertools import pairwise
-from math import ceil
+from math import ceil, sqrt
 
 from calculators.pixels.colour_table import Rgb
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.tracing import Traced
 from calculators.shapes.cubics import Piece, at
 
-#: A curve is followed by so many straight lines, and by no more than one to this many pixels of its length.
-CHORDS, CHORD_PX = 8, 1.5
+#: Straight lines follow a curve to within this of a pixel.
+FOLLOWED = 0.03
 
 
 def labels_of(found: Traced) -> tuple[bytes, tuple[Rgb, ...]]:
@@ -37,7 +37,10 @@ def labels_of(found: Traced) -> tuple[bytes, tuple[Rgb, ...]]:
 
 def _cross(rows: defaultdict[int, list[float]], piece: Piece) -> None:
     """Note where a piece crosses the middles of rows."""
-    steps = 1 if len(piece) == 2 else max(1, min(CHORDS, ceil(abs(piece[-1] - piece[0]) / CHORD_PX)))
+    steps = 1
+    if len(piece) == 4:
+        start, one, other, end = piece
+        steps = max(1, ceil(sqrt(0.75 * max(abs(start - 2 * one + other), abs(one - 2 * other + end)) / FOLLOWED)))
     for start, end in pairwise([piece[0], *(at(piece, step / steps) for step in range(1, steps)), piece[-1]]):
         if start.imag > end.imag:
             start, end = end, start
