@@ -17,6 +17,7 @@ from calculators.pixels.cleaning import flooded, marking_box
 from calculators.pixels.downscaling import worked
 from calculators.pixels.flat_colours import flat_colours
 from tests.calculators.artwork.test_picture_check import saved
+from tests.calculators.pixels.test_fidelity import lettering, rgba_of
 from tests.calculators.pixels.test_flat_colours import DEMO, GREY, MAROON, finished, raster
 
 SAMPLES = skimage.__path__[0] + "/data"
@@ -222,3 +223,27 @@ def test_a_large_picture_is_done_smaller_and_that_is_said(monkeypatch):
     reply, got = asked(art("#1f3b4d")[1], crop="no")
     assert got.size == (80, 60)
     assert "halved from 160" in " ".join(reply["result"]["reasons"])
+
+
+@pytest.mark.parametrize("quality", [None, 85, 70])
+def test_lettering_that_went_with_too_few_colours_is_not_green(quality):
+    """White strokes two pixels wide on red, in a picture 180 pixels wide; asked for two colours they go with the card."""
+    image = Image.frombytes("RGBA", (180, 90), rgba_of(lettering(180, 2.0, "#ffffff")[0], quality).rgba)
+    reply = asked(image, colours="2", background="keep", background_tolerance="0")[0]
+    told = " ".join(reply["view"]["verdict"]["reasons"])
+    assert reply["result"]["verdict"] == "left"
+    assert "Thin strokes are lost at" in told and "Ask for more colours" in told
+    reply = asked(image, colours="2")[0]
+    assert reply["result"]["verdict"] == "lost"
+    assert "marked where the picture lost something" in reply["result"]["shown"]["alt"]
+
+
+def test_lettering_that_is_all_there_stays_green():
+    reply, _got = asked(lettering(180, 2.0, "#ffffff")[0])
+    assert reply["result"]["verdict"] == "clean"
+    assert "lost" not in " ".join(reply["view"]["verdict"]["reasons"])
+
+
+def test_a_change_that_the_reader_made_is_no_loss():
+    reply, _got = asked(lettering(180, 2.0, "#ffffff")[0], changes=[{"which": "2", "does": "dropped"}])
+    assert reply["result"]["verdict"] == "clean"

@@ -20,6 +20,7 @@ from calculators.declare import Progress, Refused
 from calculators.files.picture import Picture, read_picture
 from calculators.pixels.downscaling import MOST_WORKED
 from calculators.shapes.areas import enclosed
+from tests.calculators.pixels.test_fidelity import lettering
 from tests.calculators.pixels.test_flat_colours import IVORY, MAROON, drawn
 from tests.calculators.pixels.truth import _pieces, along
 
@@ -267,3 +268,17 @@ def test_seams_are_closed_beneath_and_nothing_else_changes(tmp_path):
         darkest.append(int(inside.min()))
     # A quarter of what lies behind shines through where both colours cover half of a pixel.
     assert darkest[0] < 200 and darkest[1] >= 220
+
+
+def test_strokes_that_went_with_too_few_colours_are_told_and_marked():
+    image = lettering(180, 2.0, "#ffffff")[0]
+    whole, few = (answer(image, width_mm=30, most_colours=count, keep_ground=True) for count in (3, 2))
+    assert whole.verdict == "traced" and "lost" not in told(whole)
+    assert few.verdict == "lost" and "Thin strokes are lost at" in told(few) and "Ask for more colours" in told(few)
+    assert "marked where the picture lost something" in few.outlines.alt
+
+
+def test_specks_that_were_filled_are_losses_where_they_are_strokes():
+    """A letter smaller than the smallest area asked for is gone from the outlines."""
+    image = lettering(180, 2.0, "#ffffff")[0]
+    assert answer(image, width_mm=30, smallest_area_mm2=4).verdict == "lost"
