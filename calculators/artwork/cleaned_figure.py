@@ -17,6 +17,8 @@ from calculators.pixels.raster import Raster
 
 #: Both panels, in SVG units, with the words beneath; a panel is at most so high.
 WIDTH, PANEL, GAP, WORDS, MOST_HIGH = 520, 250, 20, 30, 360
+#: Marks may reach so far over a panel's edge.
+EDGE = 4
 #: The marking is drawn with at most so many pixels.
 MOST_DRAWN = 250_000
 #: The card that the demonstration's crest lies on in the worked example.
@@ -44,7 +46,11 @@ def cleaned_figure(
         wide, left, top = places
         scale = min(PANEL, MOST_HIGH * marking.width / marking.height) / marking.width
         first += marks(lost, min(PANEL, MOST_HIGH * given.width_px / given.height_px) / wide, 0, 0)
-        second += marks(lost, scale, PANEL + GAP - scale * left, -scale * top)
+        if marked := marks(lost, scale, PANEL + GAP - scale * left, -scale * top):
+            second += (
+                f'<clipPath id="clean-picture-marking"><path d="M{PANEL + GAP - EDGE} {-EDGE}h{PANEL + 2 * EDGE}v{second_high + 2 * EDGE:.1f}H{PANEL + GAP - EDGE}z"/>'
+                f'</clipPath><g clip-path="url(#clean-picture-marking)">{marked}</g>'
+            )
         second += _words(0, high, messages.BEFORE) + _words(PANEL + GAP, high, messages.AFTER)
     return Figure(
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} {high + WORDS:.1f}" role="img">'

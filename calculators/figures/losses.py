@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from calculators import messages
 from calculators.pixels.colour_table import hex_of
-from calculators.pixels.fidelity import Losses, Place
+from calculators.pixels.fidelity import Losses
 from calculators.values import Said, said
 
 #: A mark is at least so large, stands so far off, and there are at most so many: the largest.
 LEAST, OFF, MOST = 12.0, 3.0, 60
+#: A dot is so much larger than a line is wide.
+DOT = 2.0
 #: So many merged colours are named.
 MOST_NAMED = 4
 INK, PAPER = "#7a2232", "#fffefb"
@@ -38,15 +38,19 @@ def alt_of(lost: Losses) -> str:
 
 
 def marks(lost: Losses, scale: float, left: float, top: float) -> str:
-    """Return boxes round what was lost, in SVG: ``scale`` units a pixel, the picture's corner at ``left``, ``top``."""
-    places: Sequence[Place] = (*lost.merged[:MOST_NAMED], *lost.strokes[:MOST])
-    path = "".join(_box(place.box, scale, left, top) for place in places)
-    if not path:
-        return ""
-    return (
-        f'<path fill="none" stroke="{PAPER}" stroke-width="5" stroke-linejoin="round" d="{path}"/>'
-        f'<path fill="none" stroke="{INK}" stroke-width="2" stroke-linejoin="round" d="{path}"/>'
+    """Return boxes round lost strokes and dots on merged colours, in SVG: ``scale`` units a pixel, the picture's corner at ``left``, ``top``."""
+    boxes = "".join(_box(place.box, scale, left, top) for place in lost.strokes[:MOST])
+    dots = "".join(
+        f"M{left + scale * (x + 0.5):.1f} {top + scale * (y + 0.5):.1f}h0" for place in lost.merged[:MOST_NAMED] for x, y in place.points
     )
+    drawn = ""
+    for path, more in ((dots, DOT), (boxes, 0.0)):
+        if path:
+            drawn += "".join(
+                f'<path fill="none" stroke="{colour}" stroke-width="{width + more:g}" stroke-linecap="round" stroke-linejoin="round" d="{path}"/>'
+                for colour, width in ((PAPER, 5), (INK, 2))
+            )
+    return drawn
 
 
 def _box(box: tuple[int, int, int, int], scale: float, left: float, top: float) -> str:

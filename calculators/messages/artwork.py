@@ -111,14 +111,13 @@ PICTURE_TOO_SCATTERED = "The picture falls into more pieces than can be told apa
 WRITING_PICTURE = "Writing the picture"
 
 COMPARING = "Comparing the result with the picture"
-STROKE_LOST = "A thin stroke is lost at 1 place, {length} px of it. The drawing marks it."
-STROKES_LOST = "Thin strokes are lost at {count} places, {length} px in all. The drawing marks them."
-COLOUR_MERGED = "{was} in the picture became {now}, which looks different. The drawing marks where."
-COLOURS_MERGED = "{count} colours became others that look different: {changes}. The drawing marks where."
+STROKE_LOST = "A thin stroke is lost at 1 place, {length} px of it. A box in the drawing marks it."
+STROKES_LOST = "Thin strokes are lost at {count} places, {length} px in all. Boxes in the drawing mark them."
+COLOUR_MERGED = "{was} in the picture became {now}, which looks different. Dots in the drawing mark it."
+COLOURS_MERGED = "{count} colours became others that look different: {changes}. Dots in the drawing mark them."
 ONE_CHANGE = "{was} became {now}"
 LOST_CURE = "Lower the colour tolerance, take a larger picture, or draw those parts again."
 LOST_CURE_COUNT = "Ask for more colours, take a larger picture, or draw those parts again."
-LOST_MARKED = "lost here"
 LOST_ALT = "{count} places are marked where the picture lost something."
 
 MARK_NOT_READ = "A mark must be the number of an area and what it means"

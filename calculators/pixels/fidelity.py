@@ -42,6 +42,8 @@ MERGED_SHARE, MERGED_APART = 0.005, 6.0
 #: It is looked for in squares of one label, so many pixels a side, away from what compression does beside edges; its levels
 #: of green differ by no more than this in one, or it is the ripple of an edge.
 SQUARE, QUIET = 5, 14
+#: So many pixels of a merged colour are told.
+POINTS = 60
 #: So many places of the picture are looked at for merged colours.
 SAMPLES = 40_000
 
@@ -53,11 +55,15 @@ _BLUE, _RED = (-0.1687, -0.3313, 0.5), (0.5, -0.4187, -0.0813)
 
 @dataclass(frozen=True)
 class Place:
-    """A place where something was lost: its box in pixels (right and bottom beyond it), its colour, and what it has become."""
+    """A place where something was lost: its box in pixels (right and bottom beyond it), its colour, and what it has become.
+
+    Of a colour that was merged it is the whole of it, and ``points`` are some pixels of it.
+    """
 
     box: tuple[int, int, int, int]
     was: Rgb
     now: Rgb
+    points: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -325,5 +331,5 @@ def _gathered(off: dict[tuple[int, Rgb], list[tuple[int, int]]], colours: Sequen
         if len(places) >= max(least, 4):
             columns, rows = [x for x, _ in places], [y for _, y in places]
             box = min(columns) - 1, min(rows) - 1, max(columns) + 2, max(rows) + 2
-            made.append(Place(box, mean, colours[label]))
+            made.append(Place(box, mean, colours[label], tuple(sorted(places)[:: ceil(len(places) / POINTS)])))
     return tuple(made)
