@@ -50,7 +50,7 @@ from calculators.pixels.raster import Raster, raster_of
 CLEAN, LEFT, KEPT, LOST, MANY, NOT_FLAT, NOTHING = "clean", "left", "kept", "lost", "many", "not-flat", "nothing"
 LEVELS = {
     CLEAN: ("pass", "The marking stands free, in flat colours"),
-    LOST: ("watch", "Parts of the marking were lost"),
+    LOST: ("watch", "Parts of the marking were lost or washed out"),
     MANY: ("watch", "The marking stands free, but has many colours"),
     LEFT: ("watch", "In flat colours; its background is left"),
     KEPT: ("watch", "There is no even background to take out"),

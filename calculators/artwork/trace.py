@@ -52,7 +52,7 @@ from calculators.shapes.planar_map import MOST_ARCS, TooManyArcs, TooManySteps
 TRACED, LOST, STEPS, THIN, GRAINY, NOT_FLAT, NOISE, NOTHING = "traced", "lost", "steps", "thin", "grainy", "not-flat", "noise", "nothing"
 LEVELS = {
     TRACED: ("pass", "Outlines found: they stay sharp at any size"),
-    LOST: ("watch", "Outlines found; parts of the picture were lost"),
+    LOST: ("watch", "Outlines found; some parts were lost or washed out"),
     STEPS: ("watch", "Outlines found, through hard steps"),
     THIN: ("watch", "Outlines found; thin parts are less sure"),
     GRAINY: ("watch", "Outlines found; its grain was traced too"),
@@ -215,7 +215,7 @@ def _outputs(
     lost = NOTHING_LOST if inputs.colours == TRANSPARENCY else losses(raster, *labels_of(found))
     if inputs.colours == ONE:
         # The reader wants one colour of it.
-        lost = replace(lost, merged=())
+        lost = replace(lost, merged=(), washed=())
     judged = GRAINY if found.grainy else LOST if lost else STEPS if found.hard >= MUCH_HARD else THIN if found.thin >= MUCH_THIN else TRACED
     hard = found.hard >= MUCH_HARD
     told = [said(messages.TRACED_STEPS if hard else messages.TRACED_WITHIN, worst_mm=worst_mm, **({} if hard else {"pixel_mm": pixel_mm})),

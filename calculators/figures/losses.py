@@ -28,20 +28,25 @@ def told_of(lost: Losses, cure: str) -> list[Said]:
     elif lost.merged:
         changes = "; ".join(messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.merged[:MOST_NAMED])
         told.append(said(messages.COLOURS_MERGED, count=str(len(lost.merged)), changes=changes))
-    return [*told, said(cure)] if told else []
+    if told:
+        told.append(said(cure))
+    if lost.washed:
+        changes = "; ".join(messages.PROBABLY_WAS.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.washed[:MOST_NAMED])
+        told.append(said(messages.WASHED, changes=changes))
+    return told
 
 
 def alt_of(lost: Losses) -> str:
     """Return what a drawing's alternative text says of its marks, after a space; nothing where there are none."""
-    count = len(lost.strokes) + len(lost.merged)
+    count = len(lost.strokes) + len(lost.merged) + len(lost.washed)
     return f" {messages.LOST_ALT.format(count=count)}" if count else ""
 
 
 def marks(lost: Losses, scale: float, left: float, top: float) -> str:
-    """Return boxes round lost strokes and dots on merged colours, in SVG: ``scale`` units a pixel, the picture's corner at ``left``, ``top``."""
+    """Return boxes round lost strokes and dots on colours that were merged or washed, in SVG: ``scale`` units a pixel, the picture's corner at ``left``, ``top``."""
     boxes = "".join(_box(place.box, scale, left, top) for place in lost.strokes[:MOST])
     dots = "".join(
-        f"M{left + scale * (x + 0.5):.1f} {top + scale * (y + 0.5):.1f}h0" for place in lost.merged[:MOST_NAMED] for x, y in place.points
+        f"M{left + scale * (x + 0.5):.1f} {top + scale * (y + 0.5):.1f}h0" for place in (*lost.merged, *lost.washed)[: 2 * MOST_NAMED] for x, y in place.points
     )
     drawn = ""
     for path, more in ((dots, DOT), (boxes, 0.0)):

@@ -116,6 +116,11 @@ STROKES_LOST = "Thin strokes are lost at {count} places, {length} px in all. Box
 COLOUR_MERGED = "{was} in the picture became {now}, which looks different. Dots in the drawing mark it."
 COLOURS_MERGED = "{count} colours became others that look different: {changes}. Dots in the drawing mark them."
 ONE_CHANGE = "{was} became {now}"
+WASHED = (
+    "Thin parts look washed towards their ground: {changes}. Dots in the drawing mark them. Let such a colour join the other, take a"
+    " larger picture, or draw those parts again."
+)
+PROBABLY_WAS = "{now} is perhaps {was}"
 LOST_CURE = "Lower the colour tolerance, take a larger picture, or draw those parts again."
 LOST_CURE_COUNT = "Ask for more colours, take a larger picture, or draw those parts again."
 LOST_ALT = "{count} places are marked where the picture lost something."

@@ -18,9 +18,10 @@ from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab, unpacked
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
+from calculators.pixels.washed import dot, off, seen, washed
 
-#: A stroke differs from its ground by at least so much (0 to 255; colour counts for ``OF_COLOUR`` of what brightness does).
-LEAST_CONTRAST, OF_COLOUR = 26.0, 0.6
+#: A stroke differs from its ground by at least so much (0 to 255, as ``seen`` has it).
+LEAST_CONTRAST = 26.0
 #: And by this share of the greatest contrast within ``RINGS_WITHIN`` pixels: compression leaves fainter ripples beside an edge.
 OF_NEAR, RINGS_WITHIN = 0.3, 6
 #: In the planes, which have seven bits, ridges and deviations are looked for from so much on: brightness, and colour.
@@ -68,14 +69,18 @@ class Place:
 
 @dataclass(frozen=True)
 class Losses:
-    """``strokes``: pieces of thin parts that are lost, the longest first, ``stroke_px`` long together. ``merged``: colours."""
+    """``strokes``: pieces of thin parts that are lost, the longest first, ``stroke_px`` long together. ``merged``: colours.
+
+    ``washed``: colours that only thin parts have, and that lie between their ground and a further colour, which they probably are.
+    """
 
     strokes: tuple[Place, ...]
     stroke_px: int
     merged: tuple[Place, ...]
+    washed: tuple[Place, ...] = ()
 
     def __bool__(self) -> bool:
-        return bool(self.strokes or self.merged)
+        return bool(self.strokes or self.merged or self.washed)
 
 
 NOTHING_LOST = Losses((), 0, ())
@@ -89,7 +94,17 @@ def losses(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float =
     if not colours:
         return NOTHING_LOST
     strokes = _places(raster, labels, colours, _lost_pixels(raster, labels, colours))
-    return Losses(tuple(place for place, _ in strokes), sum(length for _, length in strokes), _merged(raster, labels, colours, apart))
+    return Losses(
+        tuple(place for place, _ in strokes), sum(length for _, length in strokes), _merged(raster, labels, colours, apart),
+        tuple(_whole(places, colours[further], colours[label]) for label, further, places in washed(raster, labels, colours, apart)),
+    )  # fmt: skip
+
+
+def _whole(places: list[tuple[int, int]], was: Rgb, now: Rgb) -> Place:
+    """Return the place of a whole colour by some of its pixels."""
+    columns, rows = [x for x, _ in places], [y for _, y in places]
+    box = min(columns), min(rows), max(columns) + 1, max(rows) + 1
+    return Place(box, was, now, tuple(sorted(places)[:: ceil(len(places) / POINTS)]))
 
 
 def _tables() -> tuple[tuple[bytes, bytes, bytes], ...]:
@@ -123,14 +138,14 @@ def _ridges(of_label: list[bytes], planes: Planes, rgba: bytes, labels: bytes) -
     found = 0
     for which in range(3):
         least = LEAST_IN_PLANE[which > 0]
-        seen = sum(planes.number(rgba[channel::4].translate(table)) for channel, table in enumerate(_TABLES[which]))
+        shown = sum(planes.number(rgba[channel::4].translate(table)) for channel, table in enumerate(_TABLES[which]))
         has = labels.translate(of_label[which])
         # Clear pixels are set to what the label has there: no ridge, no deviation.
-        seen = (seen & opaque) | (planes.number(has) & ~opaque)
+        shown = (shown & opaque) | (planes.number(has) & ~opaque)
         plus = bytes(min(127, level + least) for level in range(256))
         for light in (True, False):
             # Dark ridges are light ones of the negative.
-            level = planes.plane(seen) if light else planes.plane(planes.number(b"\x7f" * planes.size) ^ seen)
+            level = planes.plane(shown) if light else planes.plane(planes.number(b"\x7f" * planes.size) ^ shown)
             label = has if light else planes.plane(planes.number(b"\x7f" * planes.size) ^ planes.number(has))
             top, more = planes.number(level) | high, planes.number(level.translate(plus))
             off = (top - planes.number(label.translate(plus))) & high
@@ -149,16 +164,6 @@ def _between_lower(width: int, top: int, more: int, high: int) -> int:
     return found & high
 
 
-def _seen(rgb: Sequence[int]) -> tuple[float, float, float]:
-    """Return brightness and two measures of colour, which compression keeps apart."""
-    red, green, blue = rgb
-    return (
-        0.299 * red + 0.587 * green + 0.114 * blue,
-        OF_COLOUR * (-0.1687 * red - 0.3313 * green + 0.5 * blue),
-        OF_COLOUR * (0.5 * red - 0.4187 * green - 0.0813 * blue),
-    )
-
-
 class _Strokes:
     """Decides whether a pixel lies on a stroke that no label keeps."""
 
@@ -166,8 +171,8 @@ class _Strokes:
         self.raster, self.labels = raster, labels
         self.width, self.height = raster.width, raster.height
         self.pixels = memoryview(raster.rgba).cast("I")
-        self.colours = [_seen(rgb) for rgb in colours]
-        self._far = [[hypot(*_off(one, two)) for two in self.colours] for one in self.colours]
+        self.colours = [seen(rgb) for rgb in colours]
+        self._far = [[hypot(*off(one, two)) for two in self.colours] for one in self.colours]
         self._told: dict[tuple[int, int, int, bytes, bytes], bool] = {}
         #: (step in the plane, columns to the right, rows down, step to the next pixel) to one side; the other is as far the other way.
         self._ways = [
@@ -193,7 +198,7 @@ class _Strokes:
         return 0
 
     def _at(self, place: int) -> tuple[float, float, float]:
-        return _seen(self.raster.rgba[4 * place : 4 * place + 3])
+        return seen(self.raster.rgba[4 * place : 4 * place + 3])
 
     def _labels(self, row: int, column: int, reach: int) -> bytes:
         left, right = max(0, column - reach), min(self.width, column + reach + 1)
@@ -207,10 +212,10 @@ class _Strokes:
         """
         if NONE in (one, two):
             return False
-        here = _seen(unpacked(packed | _MIDDLE))
-        ways = [(ground, _off(here, self.colours[ground])) for ground in {one, two}]
+        here = seen(unpacked(packed | _MIDDLE))
+        ways = [(ground, off(here, self.colours[ground])) for ground in {one, two}]
         lengths = [hypot(*way) for _, way in ways]
-        if min(lengths) < LEAST_CONTRAST or _dot(ways[0][1], ways[-1][1]) < LEAST_COSINE * lengths[0] * lengths[-1]:
+        if min(lengths) < LEAST_CONTRAST or dot(ways[0][1], ways[-1][1]) < LEAST_COSINE * lengths[0] * lengths[-1]:
             return False
         if any(self._share(label, ways) >= KEPT_FROM for label in across if label != NONE):
             return False
@@ -219,14 +224,14 @@ class _Strokes:
 
     def _share(self, label: int, ways: list[tuple[int, tuple[float, float, float]]]) -> float:
         """Return how far a label goes along the ways from grounds to a colour; 1 is as far as the colour."""
-        return min(_dot(_off(self.colours[label], self.colours[ground]), way) / _dot(way, way) for ground, way in ways)
+        return min(dot(off(self.colours[label], self.colours[ground]), way) / dot(way, way) for ground, way in ways)
 
     def _ridge(self, place: int, step: int, one: int, two: int) -> bool:
         """Return whether the picture itself differs from what it shows on both sides, as it does from their labels."""
         here = self._at(place)
         for side, label in ((place - step, one), (place + step, two)):
-            seen = _off(here, self._at(side))
-            if hypot(*seen) < LEAST_CONTRAST or _dot(_off(here, self.colours[label]), seen) <= 0:
+            shown = off(here, self._at(side))
+            if hypot(*shown) < LEAST_CONTRAST or dot(off(here, self.colours[label]), shown) <= 0:
                 return False
         return True
 
@@ -234,17 +239,9 @@ class _Strokes:
         here, near = self._at(place), self._labels(row, column, RINGS_WITHIN)
         for ground in (one, two):
             most = max(self._far[ground][label] for label in near if label != NONE)
-            if hypot(*_off(here, self.colours[ground])) < OF_NEAR * most:
+            if hypot(*off(here, self.colours[ground])) < OF_NEAR * most:
                 return False
         return True
-
-
-def _off(one: Sequence[float], two: Sequence[float]) -> tuple[float, float, float]:
-    return one[0] - two[0], one[1] - two[1], one[2] - two[2]
-
-
-def _dot(one: Sequence[float], two: Sequence[float]) -> float:
-    return one[0] * two[0] + one[1] * two[1] + one[2] * two[2]
 
 
 def _lost_pixels(raster: Raster, labels: bytes, colours: Sequence[Rgb]) -> dict[int, int]:
@@ -329,7 +326,6 @@ def _gathered(off: dict[tuple[int, Rgb], list[tuple[int, int]]], colours: Sequen
         alike = [each for each in left if each[0] == label and delta_e(lab(mean), lab(each[1])) <= apart]
         places = [place for each in alike for place in left.pop(each)]
         if len(places) >= max(least, 4):
-            columns, rows = [x for x, _ in places], [y for _, y in places]
-            box = min(columns) - 1, min(rows) - 1, max(columns) + 2, max(rows) + 2
-            made.append(Place(box, mean, colours[label], tuple(sorted(places)[:: ceil(len(places) / POINTS)])))
+            made.append(_whole(places, mean, colours[label]))
     return tuple(made)
+
