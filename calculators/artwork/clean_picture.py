@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Generator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calculators import example, messages, tables
 from calculators.artwork.cleaned_figure import cleaned_figure, on_card
@@ -178,6 +178,7 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     file = yield from part_of_work(png_in_steps(marking.width, marking.height, marking.rgba), CLEANED, WRITTEN)
     yield Progress(WRITTEN, messages.COMPARING)
     lost = PICTURES.remembered(raster.source, ("losses", *operation), lambda: _losses(raster, flat, inputs.colour_tolerance))
+    lost = replace(lost, washed=tuple(each for each in lost.washed if not palette.changed(each.now)))
     yield Progress(COMPARED, messages.WRITING_PICTURE)
     shown = cleaned_figure(given, marking, len(palette.left), own=own, lost=lost, places=(raster.width, *(box if inputs.crop else (0, 0))[:2]))
     return _outputs(inputs, given, marking, NamedFile(f"{_title(given)}-clean.png", "image/png", file), palette, shown, lost, told)
@@ -294,6 +295,10 @@ class _Palette:
             return PRINTS_AS[self.does[label]]
         return NO_WHITE if self.is_white(label) else PRINTS
 
+    def changed(self, rgb: Rgb) -> bool:
+        """Return whether the reader gave another colour to the one that was found as ``rgb``, or dropped it."""
+        return any(each.rgb == rgb and self.does.get(label, STAYS) in (JOINS, BECOMES, DROPPED) for label, each in enumerate(self.flat.colours))
+
     def is_white(self, label: int) -> bool:
         """Return whether a colour is white, as it is now."""
         return delta_e(lab(self.colour(label)), (100.0, 0.0, 0.0)) <= WHITE_WITHIN
@@ -322,6 +327,8 @@ def _outputs(
         first = said(messages.BACKGROUND_UNEVEN if uneven else messages.BACKGROUND_IS_CLEAR)
     counted = said(messages.FLAT_COLOUR) if len(left) == 1 else said(messages.FLAT_COLOURS, count=len(left))
     told = [first, *_of_one_colour(palette.flat), counted, *told_of(lost, messages.LOST_CURE_COUNT if inputs.colours else messages.LOST_CURE), *told]
+    if lost.washed:
+        told.append(said(messages.WASHED_JOIN))
     if len(left) >= MANY_FROM:
         told.append(said(messages.MANY_COLOURS))
     without_ink = [palette.name(label) for label in left if palette.does.get(label) in (METALLIC, FLUORESCENT)]

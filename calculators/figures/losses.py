@@ -28,12 +28,10 @@ def told_of(lost: Losses, cure: str) -> list[Said]:
     elif lost.merged:
         changes = "; ".join(messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.merged[:MOST_NAMED])
         told.append(said(messages.COLOURS_MERGED, count=str(len(lost.merged)), changes=changes))
-    if told:
-        told.append(said(cure))
     if lost.washed:
         changes = "; ".join(messages.PROBABLY_WAS.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.washed[:MOST_NAMED])
         told.append(said(messages.WASHED, changes=changes))
-    return told
+    return [*told, said(cure)] if told else []
 
 
 def alt_of(lost: Losses) -> str:

@@ -116,10 +116,8 @@ STROKES_LOST = "Thin strokes are lost at {count} places, {length} px in all. Box
 COLOUR_MERGED = "{was} in the picture became {now}, which looks different. Dots in the drawing mark it."
 COLOURS_MERGED = "{count} colours became others that look different: {changes}. Dots in the drawing mark them."
 ONE_CHANGE = "{was} became {now}"
-WASHED = (
-    "Thin parts look washed towards their ground: {changes}. Dots in the drawing mark them. Let such a colour join the other, take a"
-    " larger picture, or draw those parts again."
-)
+WASHED = "Thin parts look washed towards their ground: {changes}. Dots in the drawing mark them."
+WASHED_JOIN = "Under changes to colours, let a colour that was washed join the one that it was, or give it a new colour."
 PROBABLY_WAS = "{now} is perhaps {was}"
 LOST_CURE = "Lower the colour tolerance, take a larger picture, or draw those parts again."
 LOST_CURE_COUNT = "Ask for more colours, take a larger picture, or draw those parts again."

@@ -14,11 +14,13 @@ from calculators.answer import answer
 from calculators.artwork.clean_picture import CALCULATOR, CleanPictureInputs
 from calculators.files.picture import read_picture
 from calculators.pixels.cleaning import flooded, marking_box
+from calculators.pixels.colour_table import hex_of
 from calculators.pixels.downscaling import worked
 from calculators.pixels.flat_colours import flat_colours
 from tests.calculators.artwork.test_picture_check import saved
 from tests.calculators.pixels.test_fidelity import lettering, rgba_of
 from tests.calculators.pixels.test_flat_colours import DEMO, GREY, MAROON, finished, raster
+from tests.calculators.pixels.test_washed import covered, lines
 
 SAMPLES = skimage.__path__[0] + "/data"
 
@@ -247,3 +249,16 @@ def test_lettering_that_is_all_there_stays_green():
 def test_a_change_that_the_reader_made_is_no_loss():
     reply, _got = asked(lettering(180, 2.0, "#ffffff")[0], changes=[{"which": "2", "does": "dropped"}])
     assert reply["result"]["verdict"] == "clean"
+
+
+def test_washed_lines_are_told_until_they_join_the_colour_that_they_were():
+    """Lines one pixel wide that cover two thirds of it, light on navy, above a white block."""
+    picture, _labels = lines(covered(0.65), 1)
+    image = Image.frombytes("RGBA", (120, 120), picture.rgba)
+    reply = asked(image, background="keep")[0]
+    told = " ".join(reply["view"]["verdict"]["reasons"])
+    assert "washed towards their ground" in told and f"is perhaps {hex_of((255, 255, 255))}" in told
+    colours = [row["colour"] for row in reply["result"]["colours"]]
+    which, joins = colours.index(hex_of(covered(0.65))) + 1, colours.index("#ffffff") + 1
+    reply = asked(image, background="keep", changes=[{"which": str(which), "does": "joins", "joins": str(joins)}])[0]
+    assert "washed" not in " ".join(reply["view"]["verdict"]["reasons"])
