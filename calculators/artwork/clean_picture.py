@@ -63,7 +63,8 @@ MANY_FROM = 13
 SPECK_SHARE = 0.0002
 #: White as no printer has it; a name of a paint colour fits from so near (both delta E 2000).
 WHITE_WITHIN, NAMED_WITHIN = 3.0, 9.0
-#: Of all the work, so much is done once the colours are found, the background is flooded, the edges are mixed, the file is written, losses are looked for.
+#: Of all the work, so much is done once the colours are found, the background is flooded, the edges are mixed, the file is
+#: written, and losses are looked for.
 FOUND, FLOODED, CLEANED, WRITTEN, COMPARED = 0.6, 0.7, 0.8, 0.9, 0.95
 #: Shades are merged on purpose within this many of the tolerances that were asked for.
 ON_PURPOSE = 1.2

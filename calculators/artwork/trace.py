@@ -41,7 +41,7 @@ from calculators.messages import quoted
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
-from calculators.pixels.fidelity import NOTHING_LOST, losses
+from calculators.pixels.fidelity import NOTHING_LOST, Losses, losses
 from calculators.pixels.flat_colours import NotFlat
 from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.traced_labels import labels_of
@@ -212,14 +212,12 @@ def _outputs(
     width_mm = inputs.width_mm
     height_mm = width_mm * given.height_px / given.width_px
     worst_mm = max(line.worst for line in found.lines) * pixel_mm
-    lost = NOTHING_LOST if inputs.colours == TRANSPARENCY else losses(raster, *labels_of(found))
-    if inputs.colours == ONE:
-        # The reader wants one colour of it.
-        lost = replace(lost, merged=(), washed=())
+    lost = _losses(inputs, found, raster)
     judged = GRAINY if found.grainy else LOST if lost else STEPS if found.hard >= MUCH_HARD else THIN if found.thin >= MUCH_THIN else TRACED
     hard = found.hard >= MUCH_HARD
+    cure = messages.LOST_CURE_COUNT if inputs.colours == SEVERAL and inputs.most_colours else messages.TRACED_LOST_CURE
     told = [said(messages.TRACED_STEPS if hard else messages.TRACED_WITHIN, worst_mm=worst_mm, **({} if hard else {"pixel_mm": pixel_mm})),
-            *told_of(lost, messages.LOST_CURE_COUNT if inputs.colours == SEVERAL and inputs.most_colours else messages.TRACED_LOST_CURE), *told]  # fmt: skip
+            *told_of(lost, cure), *told]  # fmt: skip
     if found.grainy:
         told.append(said(messages.TRACED_GRAINY))
     if found.thin >= MUCH_THIN:
@@ -264,6 +262,14 @@ def _outputs(
         svg=NamedFile(f"{title}.svg", "image/svg+xml", svg),
         pdf=NamedFile(f"{title}.pdf", "application/pdf", pdf),
     )
+
+
+def _losses(inputs: TraceInputs, found: Traced, raster: Raster) -> Losses:
+    """Return what the outlines lost of the picture; of one traced as one colour, its other colours are no loss."""
+    if inputs.colours == TRANSPARENCY:
+        return NOTHING_LOST
+    lost = losses(raster, *labels_of(found))
+    return replace(lost, merged=(), washed=()) if inputs.colours == ONE else lost
 
 
 def _sized(pieces: Iterable[Piece], pixel_mm: float) -> list[Piece]:

@@ -41,11 +41,13 @@ def alt_of(lost: Losses) -> str:
 
 
 def marks(lost: Losses, scale: float, left: float, top: float) -> str:
-    """Return boxes round lost strokes and dots on colours that were merged or washed, in SVG: ``scale`` units a pixel, the picture's corner at ``left``, ``top``."""
+    """Return boxes round lost strokes, and dots on colours that were merged or washed, in SVG.
+
+    ``scale`` is in units a pixel; the picture's corner is at ``left``, ``top``.
+    """
     boxes = "".join(_box(place.box, scale, left, top) for place in lost.strokes[:MOST])
-    dots = "".join(
-        f"M{left + scale * (x + 0.5):.1f} {top + scale * (y + 0.5):.1f}h0" for place in (*lost.merged, *lost.washed)[: 2 * MOST_NAMED] for x, y in place.points
-    )
+    points = [point for place in (*lost.merged, *lost.washed)[: 2 * MOST_NAMED] for point in place.points]
+    dots = "".join(f"M{left + scale * (x + 0.5):.1f} {top + scale * (y + 0.5):.1f}h0" for x, y in points)
     drawn = ""
     for path, more in ((dots, DOT), (boxes, 0.0)):
         if path:

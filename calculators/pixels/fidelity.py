@@ -276,7 +276,8 @@ def _places(raster: Raster, labels: bytes, colours: Sequence[Rgb], lost: dict[in
         if length < LEAST_LENGTH or len(piece) < LEAST_LENGTH:
             continue
         ground = colours[Counter(lost[at] for at in piece).most_common(1)[0][0]]
-        was = max((tuple(raster.rgba[4 * at : 4 * at + 3]) for at in piece), key=lambda rgb: hypot(*(a - b for a, b in zip(rgb, ground, strict=True))))
+        levels = [tuple(raster.rgba[4 * at : 4 * at + 3]) for at in piece]
+        was = max(levels, key=lambda rgb: hypot(*off(rgb, ground)))
         made.append((Place(box, was, ground), length))
     return sorted(made, key=lambda each: (-each[1], each[0].box))
 
