@@ -1,4 +1,4 @@
-"""Thin strokes whose colour is washed towards their ground, as a thin line is that covers no pixel whole, or in a JPEG.
+"""Thin strokes whose colour is washed towards their ground, as a JPEG does, or an edge that nowhere covers a whole pixel.
 
 Such a stroke has a colour of its own, which lies between that of its ground and that which it was drawn in. The latter is an
 estimate: the colour of the picture that lies further out on the same line.
@@ -23,8 +23,8 @@ OF_COLOUR = 0.6
 #: share of what is beside it, and it is washed where it lies beside the line (levels, as seen) from there to a further
 #: colour, and this far along it. A sample of so many pixels is looked at, and fewer than the least are none.
 MOST_THICK, OF_GROUND, BESIDE_LINE, WASHED_FROM, SAMPLED, LEAST_PX = 0.1, 0.85, 20.0, 0.4, 400, 12
-#: A colour is itself where this share of the sample has it, to within so many levels.
-SAME_SHARE, SAME = 0.2, 3
+#: A colour is itself where this share of the sample has it to the last level.
+SAME_SHARE = 0.06
 
 
 def seen(rgb: Sequence[int]) -> tuple[float, float, float]:
@@ -76,13 +76,8 @@ def washed(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) 
 
 
 def _is_itself(raster: Raster, places: list[int], own: Rgb) -> bool:
-    """Return whether the picture has the very colour in squares of two by two: the shade of an edge is one pixel wide."""
-    size, width = len(raster.rgba) // 4, raster.width
-
-    def alike(at: int) -> bool:
-        return 0 <= at < size and all(abs(a - b) <= SAME for a, b in zip(raster.rgba[4 * at : 4 * at + 3], own, strict=True))
-
-    same = sum(alike(at) and (alike(at - 1) or alike(at + 1)) and (alike(at - width) or alike(at + width)) for at in places)
+    """Return whether many pixels have the very colour: in a picture without compression a colour that was drawn, and no shade."""
+    same = sum(raster.rgba[4 * at : 4 * at + 3] == bytes(own) for at in places)
     return same >= SAME_SHARE * len(places)
 
 
