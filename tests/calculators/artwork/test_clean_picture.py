@@ -11,16 +11,16 @@ from skimage.segmentation import flood
 
 from calculators import messages
 from calculators.answer import answer
+from calculators.artwork import clean_picture
 from calculators.artwork.clean_picture import CALCULATOR, CleanPictureInputs
 from calculators.files.picture import read_picture
 from calculators.pixels.cleaning import flooded, marking_box
-from calculators.pixels.colour_table import hex_of
 from calculators.pixels.downscaling import worked
+from calculators.pixels.fidelity import Losses, Place
 from calculators.pixels.flat_colours import flat_colours
 from tests.calculators.artwork.test_picture_check import saved
 from tests.calculators.pixels.test_fidelity import lettering, rgba_of
 from tests.calculators.pixels.test_flat_colours import DEMO, GREY, MAROON, finished, raster
-from tests.calculators.pixels.test_washed import covered, lines
 
 SAMPLES = skimage.__path__[0] + "/data"
 
@@ -251,16 +251,15 @@ def test_a_change_that_the_reader_made_is_no_loss():
     assert reply["result"]["verdict"] == "clean"
 
 
-def test_washed_lines_are_told_until_they_join_the_colour_that_they_were():
-    """Lines one pixel wide that cover two thirds of it, light on navy, above a white block, out of a JPEG."""
-    picture, _labels = lines(covered(0.65), 1, 85)
-    image = Image.frombytes("RGBA", (120, 120), picture.rgba)
-    reply = asked(image, background="keep")[0]
-    told = " ".join(reply["view"]["verdict"]["reasons"])
-    assert "washed towards their ground" in told and f"is perhaps {hex_of((255, 255, 255))}" in told
-    colours = [row["colour"] for row in reply["result"]["colours"]]
-    found = [label for label in colours if any(f"{label} is perhaps" in sentence for sentence in reply["view"]["verdict"]["reasons"])]
-    joins = str(colours.index(hex_of((255, 255, 255))) + 1)
-    changes = [{"which": str(colours.index(label) + 1), "does": "joins", "joins": joins} for label in found]
-    reply = asked(image, background="keep", changes=changes)[0]
-    assert "washed" not in " ".join(reply["view"]["verdict"]["reasons"])
+def test_a_washed_colour_is_told_until_it_joins_the_colour_that_it_was(monkeypatch):
+    """That a colour is washed is given here; what tells it has tests of its own."""
+    colour = "#335577"
+    place = Place((20, 20, 90, 90), (128, 128, 128), tuple(bytes.fromhex(colour[1:])), ((30, 30), (80, 80)))
+    monkeypatch.setattr(clean_picture, "losses", lambda *_given: Losses((), 0, (), (place,)))
+    image = art(colour)[1]
+    reply = asked(image)[0]
+    assert reply["result"]["verdict"] == "lost"
+    assert f"{colour} is perhaps #808080" in " ".join(reply["view"]["verdict"]["reasons"])
+    which = [row["colour"] for row in reply["result"]["colours"]].index(colour) + 1
+    reply = asked(image, changes=[{"which": str(which), "does": "becomes", "becomes": "#808080"}])[0]
+    assert reply["result"]["verdict"] == "clean"
