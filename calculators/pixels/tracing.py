@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Generator
 from dataclasses import dataclass, replace
-from functools import partial
 
 from calculators import messages
 from calculators.cache import PICTURES
@@ -27,8 +26,6 @@ SEVERAL, ONE, TRANSPARENCY = "several", "one", "transparency"
 GROUND = 254
 #: The colour that regions have that were traced by transparency alone.
 INK: Rgb = (28, 34, 38)
-#: So many rounds of neighbours: an edge is at most so many pixels wide on either side.
-EDGE = 3
 _WORDS = {WALKING: messages.WALKING_EDGES, FITTING: messages.FITTING_CURVES, UNTANGLING: messages.UNTANGLING}
 
 
@@ -91,7 +88,8 @@ def traced(
     if not keep_ground:
         left.pop(GROUND, None)
     thin = _thin(flat, planes, left)
-    walked = planar_map(flat.labels, flat.others, flat.leans, flat.width)
+    # What was set aside is the colour of the ground still: an edge leans to either in the same way.
+    walked = planar_map(flat.labels, flat.others, flat.leans, flat.width, alike={} if ground is None else {GROUND: ground})
     del flat
     made = yield from part_of_work(in_words(walked, _WORDS), 0.5, 0.55)
     sought = Sought(angle)
@@ -125,7 +123,7 @@ def _prepared(
     ground = None if by == TRANSPARENCY else _ground(flat)
     if ground is not None:
         reached = [area for area in areas if area.value == ground and area.at_border and area.size >= smallest]
-        flat = _set_aside(flat, ground, reached, specks, planes)
+        flat = _set_aside(flat, ground, reached, specks)
     return flat, ground, len(specks)
 
 
@@ -203,10 +201,8 @@ def _ground(flat: FlatColours) -> int | None:
     return None if label == NONE or 2 * count < border.total() else label
 
 
-def _set_aside(
-    flat: FlatColours, ground: int, reached: list[Area], filled: list[tuple[Area, int]], planes: Planes
-) -> FlatColours:
-    """Return ``flat`` with the areas ``reached`` from the border labelled GROUND, also where edges lean to them."""
+def _set_aside(flat: FlatColours, ground: int, reached: list[Area], filled: list[tuple[Area, int]]) -> FlatColours:
+    """Return ``flat`` with the areas ``reached`` from the border labelled GROUND. What leans to the ``ground`` is left as it is."""
     labels = bytearray(flat.labels)
 
     def mark(area: Area) -> None:
@@ -218,17 +214,7 @@ def _set_aside(
     for area, beside in reversed(filled):
         if labels[area.runs[0][0]] == ground and labels[beside] == GROUND:
             mark(area)
-    others = planes.in_bands(partial(_leaning, ground), labels, flat.others, margin=EDGE)
-    return replace(flat, labels=bytes(labels), others=others)
-
-
-def _leaning(ground: int, planes: Planes, labels: bytes, others: bytes) -> int:
-    """Return ``others`` with GROUND in place of ``ground`` near what is labelled GROUND."""
-    marked = planes.where(labels, GROUND)
-    for _ in range(EDGE):
-        marked = planes.grown(marked)
-    leaning = planes.whole(marked & planes.where(others, ground))
-    return planes.number(others) ^ (leaning & planes.number(bytes([ground ^ GROUND]) * planes.size))
+    return replace(flat, labels=bytes(labels))
 
 
 def _thin(flat: FlatColours, planes: Planes, left: Counter[int]) -> float:

@@ -287,6 +287,7 @@ class _Finder:
         labels, others, leans, stride = made.labels, made.others, made.leans, made.stride
         if left < -1 or top < -1 or left + width > stride - 1 or top + height > made.height - 1:
             return None
+        colour = made.colours[own]
         told = []
         for row in range(top + 1, top + 1 + height):
             for at in range(row * stride + left + 1, row * stride + left + 1 + width):
@@ -294,7 +295,7 @@ class _Finder:
                 if label == own:
                     told.append(1 - lean / 255)
                 elif label == other:
-                    told.append(lean / 255 if others[at] == own else 0.0)
+                    told.append(lean / 255 if others[at] == colour else 0.0)
                 else:
                     told.append(-1.0)
         return told

@@ -41,6 +41,8 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
     """
     labels, others, leans, stride = made.labels, made.others, made.leans, made.stride
     first, second = arc.left, arc.right
+    # As ``others`` names them.
+    first_colour, second_colour = made.colours[first], made.colours[second]
     corners = arc.corners
     last_column, last_row = stride - 1, made.height - 1
     points: list[complex] = []
@@ -57,7 +59,10 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
             begin, across = (at if move > 0 else after) - 1, 1
         end = begin + across
         y, x = divmod(end, stride)
-        own, beyond = (first, second) if labels[begin] == first else (second, first)
+        if labels[begin] == first:
+            own, beyond, own_colour, beyond_colour = first, second, first_colour, second_colour
+        else:
+            own, beyond, own_colour, beyond_colour = second, first, second_colour, first_colour
         flat = across != 1
         at = after
         level.append(flat)
@@ -79,7 +84,7 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
         soft += 1
         shift = 0
         exact = True
-        for place, label, other, step, sign in ((begin, own, beyond, -across, -1), (end, beyond, own, across, 1)):
+        for place, label, other, step, sign in ((begin, own, beyond_colour, -across, -1), (end, beyond, own_colour, across, 1)):
             before = 256
             for _ in range(REACH):
                 lean = leans[place]
@@ -100,8 +105,8 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
                 break
         if not exact or each or not -280 < shift < 280:
             exact = False
-            near = near if others[begin] == beyond else 0
-            far = far if others[end] == own else 0
+            near = near if others[begin] == beyond_colour else 0
+            far = far if others[end] == own_colour else 0
             # From the middle of one pixel to that of the other the share goes from near to 255 - far.
             shift = 255 * (127.5 - near) / (255 - far - near) - 127.5
             shift = max(-125.0, min(125.0, shift))
@@ -126,6 +131,7 @@ def inked(made: PlanarMap, arc: Arc) -> float | None:
         return None
     outer = labels[top * stride + left]
     inner = arc.left if outer == arc.right else arc.right
+    colour = made.colours[inner]
     sides, total, lines = 0, 0, [labels[row * stride + left : row * stride + right] for row in range(top, bottom)]
     for line, above in zip(lines, [lines[0], *lines]):
         sides += sum(one != two for one, two in zip(line, line[1:])) + sum(one != two for one, two in zip(line, above))
@@ -135,7 +141,7 @@ def inked(made: PlanarMap, arc: Arc) -> float | None:
         for at in range(row * stride + left, row * stride + right):
             if labels[at] == inner:
                 total += 255 - leans[at]
-            elif others[at] == inner:
+            elif others[at] == colour:
                 total += leans[at]
     return total / 255 if inner == arc.right else -total / 255
 

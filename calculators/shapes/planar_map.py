@@ -6,8 +6,8 @@ Both regions beside an arc use the one arc, so that nothing laid along it can le
 from __future__ import annotations
 
 import re
-from collections.abc import Generator
-from dataclasses import dataclass, field
+from collections.abc import Generator, Mapping
+from dataclasses import dataclass, field, replace
 
 from calculators.shapes.steps import WALKING, Step
 
@@ -54,7 +54,8 @@ class PlanarMap:
     """The arcs of a picture whose planes are padded by one pixel of ``OUTSIDE`` all round.
 
     ``labels``, ``others`` and ``leans`` are the planes of ``FlatColours`` with that padding; ``stride`` is
-    their width, ``height`` their height. ``nodes`` are the corners of pixels where arcs end.
+    their width, ``height`` their height. ``nodes`` are the corners of pixels where arcs end. ``colours`` says for each label
+    by which one ``others`` names its colour.
     """
 
     stride: int
@@ -64,6 +65,7 @@ class PlanarMap:
     leans: bytes
     arcs: list[Arc] = field(default_factory=list)
     nodes: frozenset[int] = frozenset()
+    colours: bytes = bytes(range(256))
 
 
 def padded(plane: bytes, width: int, value: int) -> bytes:
@@ -74,9 +76,12 @@ def padded(plane: bytes, width: int, value: int) -> bytes:
     return b"".join((beyond, *rows, beyond))
 
 
-def planar_map(labels: bytes, others: bytes, leans: bytes, width: int) -> Generator[Step, None, PlanarMap]:
+def planar_map(
+    labels: bytes, others: bytes, leans: bytes, width: int, alike: Mapping[int, int] | None = None
+) -> Generator[Step, None, PlanarMap]:
     """Return the arcs between the labels of a picture. Yields progress. Raises TooManySteps, TooManyArcs.
 
+    A label that is a key of ``alike`` has the colour of another, by which ``others`` names it.
     Where two labels meet crosswise the one with more of the four pixels by its grey levels stays joined,
     the rarer one (the higher label) where they are even.
     """
@@ -89,10 +94,11 @@ def planar_map(labels: bytes, others: bytes, leans: bytes, width: int) -> Genera
     steps = sum(codes.count(code) * code.bit_count() for code in range(1, 16)) // 2
     if steps > MOST_STEPS:
         raise TooManySteps(steps)
-    made = PlanarMap(stride, height, labels, others, leans)
+    colours = bytes((alike or {}).get(label, label) for label in range(256))
+    made = PlanarMap(stride, height, labels, others, leans, colours=colours)
     nodes, turns = _nodes(made, codes)
     arcs = yield from _walked(made, codes, nodes, turns)
-    return PlanarMap(stride, height, labels, others, leans, arcs, frozenset(nodes))
+    return replace(made, arcs=arcs, nodes=frozenset(nodes))
 
 
 def _codes(labels: bytes, stride: int) -> bytes:
