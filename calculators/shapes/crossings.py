@@ -39,10 +39,10 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
 
     With ``each`` there is one for each side of a pixel, between the middles of the two pixels beside it.
     """
-    labels, others, leans, stride = made.labels, made.others, made.leans, made.stride
+    labels, others, leans, stride, colours = made.labels, made.others, made.leans, made.stride, made.colours
     first, second = arc.left, arc.right
     # As ``others`` names them.
-    first_colour, second_colour = made.colours[first], made.colours[second]
+    first_colour, second_colour = colours[first], colours[second]
     corners = arc.corners
     last_column, last_row = stride - 1, made.height - 1
     points: list[complex] = []
@@ -86,9 +86,13 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
         exact = True
         for place, label, other, step, sign in ((begin, own, beyond_colour, -across, -1), (end, beyond, own_colour, across, 1)):
             before = 256
-            for _ in range(REACH):
+            for step_on in range(REACH):
                 lean = leans[place]
                 if labels[place] != label or lean > before:
+                    # What a line one pixel wide leans by lies on both of its sides, half on this one.
+                    if step_on == 1 and colours[labels[place]] == other:
+                        shift -= sign * before / 2
+                        break
                     exact = False
                     break
                 if lean <= NOTHING:
@@ -107,6 +111,10 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
             exact = False
             near = near if others[begin] == beyond_colour else 0
             far = far if others[end] == own_colour else 0
+            if near and colours[labels[begin - across]] == beyond_colour:
+                near /= 2
+            if far and colours[labels[end + across]] == own_colour:
+                far /= 2
             # From the middle of one pixel to that of the other the share goes from near to 255 - far.
             shift = 255 * (127.5 - near) / (255 - far - near) - 127.5
             shift = max(-125.0, min(125.0, shift))
