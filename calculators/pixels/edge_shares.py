@@ -21,6 +21,11 @@ from calculators.pixels.raster import Raster
 BESIDE_LINE = 26.0
 #: A share is told to 255 parts, and below one half: the label is that of the larger side.
 MOST_LEAN = 127
+#: Before a sharp tip pixels lean to its colour that are not beside it: so many further ones, from so many parts of 255 on, and
+#: only where no more than so many of the eight pixels round the one before have that colour, as beside an edge they do.
+TIP_REACH, FAINT, ROUND_TIP = 3, 5, 2
+#: In the plane of pixels that have not exactly their own colour: those beside another label, and all others.
+BESIDE, OFF = 1, 2
 
 
 def with_edges(flat: FlatColours, raster: Raster) -> FlatColours:
@@ -57,11 +62,59 @@ def _by_colour(flat: FlatColours, raster: Raster) -> FlatColours:
                 told = known[key] = _lean(raster.rgba[4 * place : 4 * place + 3], own, key[2], colours)
             if told[1]:
                 others[place], leans[place] = told
+    before_tips = planes.in_bands(_left_beside_leaning, beside, bytes(others), margin=1)
+    if 1 in before_tips:
+        _lean_before_tips(flat, raster, beside, before_tips, others, leans)
     return replace(flat, others=bytes(others), leans=bytes(leans))
 
 
+def _left_beside_leaning(planes: Planes, looked_at: bytes, others: bytes) -> int:
+    """Return 1 for pixels that are off their colour and lean to none, beside one that leans to another."""
+    off = planes.number(looked_at.translate(bytes([0] + [1] * 255)))
+    return off & planes.where(others, NONE) & planes.grown(planes.number(others.translate(bytes([1] * NONE + [0]))))
+
+
+def _lean_before_tips(flat: FlatColours, raster: Raster, beside: bytes, before_tips: bytes, others: bytearray, leans: bytearray) -> None:
+    """Let pixels lean that lie before the tip of another colour, ever further from it, each less than the one before."""
+    labels, width, size = flat.labels, flat.width, len(flat.labels)
+    colours = [each.rgb for each in flat.colours]
+    looked_at = [place for found in re.finditer(b"\1+", before_tips) for place in range(*found.span())]
+    for _ in range(TIP_REACH):
+        told: dict[int, tuple[int, int]] = {}
+        for place in looked_at:
+            own = labels[place]
+            if own == NONE:
+                continue
+            most: dict[int, int] = {}
+            for near in _around(place, width, size):
+                other = others[near]
+                if other != NONE and other != own and labels[near] == own and leans[near] > most.get(other, 0):
+                    if sum(labels[at] == other for at in _around(near, width, size)) <= ROUND_TIP:
+                        most[other] = leans[near]
+            if most:
+                other, lean = _lean(raster.rgba[4 * place : 4 * place + 3], own, bytes(sorted(most)), colours)
+                if FAINT <= lean < most.get(other, 0):
+                    told[place] = other, lean
+        for place, lean in told.items():
+            others[place], leans[place] = lean
+        looked_at = sorted({
+            near for place in told for near in _around(place, width, size) if beside[near] and others[near] == NONE
+        })  # fmt: skip
+        if not looked_at:
+            return
+
+
+def _around(place: int, width: int, size: int) -> list[int]:
+    """Return the up to eight pixels round one."""
+    column = place % width
+    left, right = place - (column > 0), place + (column < width - 1) + 1
+    near = [at for row in (-width, 0, width) for at in range(left + row, right + row) if 0 <= at < size]
+    near.remove(place)
+    return near
+
+
 def _looked_at(channels: list[bytes], planes: Planes, labels: bytes, others: bytes, rgba: bytes) -> int:
-    """Return 1 for pixels beside another label that lean to none yet and have not exactly the colour of their own.
+    """Return BESIDE for pixels beside another label that lean to none yet and have not exactly the colour of their own; else OFF.
 
     ``channels`` hold the red, the green and the blue of each label.
     """
@@ -69,7 +122,9 @@ def _looked_at(channels: list[bytes], planes: Planes, labels: bytes, others: byt
     for channel, of_label in enumerate(channels):
         differs |= planes.number(labels.translate(of_label)) ^ planes.number(rgba[channel::4])
     own = planes.where(planes.plane(differs), 0)
-    return _beside_another(planes, labels) & planes.where(others, NONE) & ~own
+    off = planes.where(others, NONE) & ~own
+    near = _beside_another(planes, labels) & off
+    return near | (off & ~near) << 1
 
 
 def _beside_another(planes: Planes, labels: bytes) -> int:
@@ -106,7 +161,8 @@ def _by_alpha(flat: FlatColours, raster: Raster) -> FlatColours:
     if alpha.count(255) + alpha.count(0) == len(alpha):
         return flat
     others, leans, labels = bytearray(flat.others), bytearray(flat.leans), flat.labels
-    width = flat.width
+    width, size = flat.width, len(labels)
+    further: list[int] = []
     for found in re.finditer(rb"[^\x00\xff]+", alpha):
         for place in range(*found.span()):
             level = alpha[place]
@@ -115,7 +171,21 @@ def _by_alpha(flat: FlatColours, raster: Raster) -> FlatColours:
                 continue
             # At a tip the only opaque pixel may lie across the slant.
             around = [place + way * reach for reach in (1, width, width + 1, width - 1) for way in (-1, 1)]
-            near = [labels[at] for at in around if 0 <= at < len(labels) and labels[at] != NONE]
+            near = [labels[at] for at in around if 0 <= at < size and labels[at] != NONE]
             if near:
                 others[place], leans[place] = near[0], level
+            else:
+                further.append(place)
+    # Before a sharp one it lies further off.
+    for _ in range(TIP_REACH):
+        told = {}
+        for place in further:
+            most = max(_around(place, width, size), key=lambda at: leans[at] if labels[at] == NONE else 0)
+            if leans[most] > alpha[place] >= FAINT and labels[most] == NONE and others[most] != NONE:
+                told[place] = others[most]
+        for place, other in told.items():
+            others[place], leans[place] = other, alpha[place]
+        further = [place for place in further if place not in told]
+        if not told:
+            break
     return replace(flat, others=bytes(others), leans=bytes(leans))

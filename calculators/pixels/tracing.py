@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from calculators import messages
 from calculators.cache import PICTURES
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb
-from calculators.pixels.connected import Area, connected
+from calculators.pixels.connected import Area, connected, pixels_of
 from calculators.pixels.edge_shares import with_edges
 from calculators.pixels.flat_colours import NONE, FlatColour, FlatColours, flat_colours
 from calculators.pixels.planes import Planes, counted
@@ -26,6 +26,8 @@ SEVERAL, ONE, TRANSPARENCY = "several", "one", "transparency"
 GROUND = 254
 #: The colour that regions have that were traced by transparency alone.
 INK: Rgb = (28, 34, 38)
+#: The end of a tip that lies apart has at most so many pixels; the one between is covered by at least so many parts of 255.
+TIP_SIZE, LEAST_BETWEEN = 3, 64
 _WORDS = {WALKING: messages.WALKING_EDGES, FITTING: messages.FITTING_CURVES, UNTANGLING: messages.UNTANGLING}
 
 
@@ -118,7 +120,11 @@ def _prepared(
         raise NothingToTrace("clear")
     if (steps := _steps(flat)) > MOST_STEPS:
         raise TooManySteps(steps)
-    areas = yield from part_of_work(connected(flat.labels, flat.width, flat.height), 0.45, 0.5)
+    areas = yield from part_of_work(connected(flat.labels, flat.width, flat.height), 0.45, 0.48)
+    joined = _with_tips_joined(flat, areas)
+    if joined is not flat:
+        flat = joined
+        areas = yield from part_of_work(connected(flat.labels, flat.width, flat.height), 0.48, 0.5)
     flat, specks = _without_specks(flat, areas, smallest)
     ground = None if by == TRANSPARENCY else _ground(flat)
     if ground is not None:
@@ -160,6 +166,42 @@ def _steps(flat: FlatColours) -> int:
 def _alike(planes: Planes, labels: bytes) -> int:
     """Return 1 where a pixel has the label of the one right of it, with 2 where of the one below."""
     return planes.same_right(labels) | planes.same_below(labels) << 1
+
+
+def _with_tips_joined(flat: FlatColours, areas: list[Area]) -> FlatColours:
+    """Return ``flat`` with the ends of sharp tips joined to the rest, where a pixel that is less than half covered parts them.
+
+    That pixel gets the label of the tip, and leans by more than half.
+    """
+    labels, others, leans, width, size = flat.labels, flat.others, flat.leans, flat.width, len(flat.labels)
+    between: dict[int, int] = {}
+    for area in areas:
+        if area.size > TIP_SIZE or area.value == NONE:
+            continue
+        own = set(pixels_of(area))
+        best, chosen = LEAST_BETWEEN - 1, None
+        for place in own:
+            for beside in _beside(place, width, size):
+                if others[beside] == area.value and leans[beside] > best and labels[beside] != area.value:
+                    if any(labels[at] == area.value and at not in own for at in _beside(beside, width, size)):
+                        best, chosen = leans[beside], beside
+        if chosen is not None:
+            between[chosen] = area.value
+    if not between:
+        return flat
+    new_labels, new_others, new_leans = bytearray(labels), bytearray(others), bytearray(leans)
+    for place, label in between.items():
+        new_labels[place], new_others[place], new_leans[place] = label, labels[place], 255 - leans[place]
+    return replace(flat, labels=bytes(new_labels), others=bytes(new_others), leans=bytes(new_leans))
+
+
+def _beside(place: int, width: int, size: int) -> list[int]:
+    """Return the up to four pixels that share a side with one."""
+    column = place % width
+    near = [place - 1] if column else []
+    if column < width - 1:
+        near.append(place + 1)
+    return [*near, *(at for at in (place - width, place + width) if 0 <= at < size)]
 
 
 def _without_specks(flat: FlatColours, areas: list[Area], smallest: float) -> tuple[FlatColours, list[tuple[Area, int]]]:

@@ -116,7 +116,7 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
             if far and colours[labels[end + across]] == own_colour:
                 far /= 2
             # From the middle of one pixel to that of the other the share goes from near to 255 - far.
-            shift = 255 * (127.5 - near) / (255 - far - near) - 127.5
+            shift = 255 * (127.5 - near) / max(1, 255 - far - near) - 127.5
             shift = max(-125.0, min(125.0, shift))
         sure.append(exact)
         if flat:
