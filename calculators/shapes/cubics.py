@@ -10,8 +10,10 @@ halving by turning and the joining are our own.
 
 from __future__ import annotations
 
+from cmath import phase
 from collections.abc import Sequence
 from itertools import accumulate
+from math import inf, pi
 
 #: A piece: start, two handles, end; or start and end of a straight line. Points are x + y j.
 Piece = tuple[complex, ...]
@@ -229,7 +231,8 @@ class _Run:
             if slid <= SETTLED * error and not self.tolerance < error <= NEARLY * self.tolerance or error <= 0.4 * self.tolerance or error > (HOPELESS if turn == 0 else 4) * self.tolerance or (turn and error > 0.9 * before):
                 break
             before = error
-        return best
+        piece, error = best
+        return piece, inf if error <= self.tolerance and _may_loop(piece) else error
 
     @staticmethod
     def _shares(first, last, inner) -> list[float]:
@@ -306,6 +309,16 @@ class _Run:
                 worst = apart
             moved.append(share)
         return moved, worst**0.5, slid**0.5
+
+
+def _may_loop(piece: Piece) -> bool:
+    """Return whether a cubic may cross itself: only one can whose handles turn by more than half a circle, all one way."""
+    start, one, two, end = piece
+    leaves, along, comes = (one - start).conjugate(), two - one, end - two
+    if (along * leaves).real >= 0 and (comes * along.conjugate()).real >= 0:
+        return False
+    first, second = phase(along * leaves), phase(comes * along.conjugate())
+    return first * second >= 0 and abs(first + second) > pi
 
 
 def _halved(points: Sequence[complex]) -> list[complex]:

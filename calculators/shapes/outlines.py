@@ -20,9 +20,9 @@ HARD_TOLERANCE = 0.4
 MOST_SMOOTHED = 0.36
 #: A line along hard steps is at most so far from the sides of their pixels.
 FARTHEST = 0.6
-#: A line that crosses another is fitted again within these shares of its tolerance, with corners, then without, and at
-#: last goes from point to point.
-CLOSER = 0.6, 0.3, 0.0
+#: A line that crosses another is fitted again within these shares of its tolerance, with corners (True), then without,
+#: and at last goes from point to point.
+CLOSER = (0.6, True), (0.3, True), (0.3, False), (0.0, False)
 #: After so many rounds, or where so many lines cross, one that does goes from point to point at once.
 MANY_TANGLED = 600
 MOST_ROUNDS = 6
@@ -99,9 +99,9 @@ def _disentangle(
         patient = sought.patience > 0 and rounds <= MOST_ROUNDS and len(changed) <= MANY_TANGLED
         for place in changed:
             level[place] = level.get(place, 0) + 1 if patient else len(CLOSER)
-            arc, share = told[place].arc, CLOSER[level[place] - 1]
+            arc, (share, with_corners) = told[place].arc, CLOSER[level[place] - 1]
             if share:
-                told[place] = _line(made, arc, trails[place], nodes, tolerance, sought if level[place] == 1 else None, share)
+                told[place] = _line(made, arc, trails[place], nodes, tolerance, sought if with_corners else None, share)
             else:
                 told[place] = _plain(made, arc, nodes)
 
