@@ -228,6 +228,7 @@ def _outputs(
         told.append(said(messages.TRACED_GROUND, colour=hex_of(found.ground)))
     if found.specks:
         told.append(said(messages.TRACED_SPECK if found.specks == 1 else messages.TRACED_SPECKS, count=str(found.specks)))
+    told += [said(messages.TRACED_EMPTY, count=str(found.empty))] if found.empty else []
     title = given.name.rpartition(".")[0] or given.name
     coloured: list[Coloured] = [
         (hex_of(region.rgb), [_sized(ring.pieces, pixel_mm) for ring in region.rings]) for region in taken

@@ -20,6 +20,7 @@ TRACED_THIN = (
 TRACED_SMALLER = "It was traced at {width_px} by {height_px}, halved from {from_width_px} by {from_height_px}, to keep the wait short."
 TRACED_SPECKS = "{count} specks smaller than asked for were given to what lies around them."
 TRACED_SPECK = "One speck smaller than asked for was given to what lies around it."
+TRACED_EMPTY = "{count} outlines enclosed nothing and were left out, so that a cutter does not follow them."
 TRACED_GROUND = "The ground {colour} is left out. White or colour that it does not reach from the border stays."
 TRACED_JOINED = "Colours were joined until {count} were left; the edges between them may be steps."
 NOT_TRACED_FLAT = (

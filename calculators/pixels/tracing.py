@@ -17,7 +17,7 @@ from calculators.pixels.raster import Raster
 from calculators.shapes.corners import Sought
 from calculators.shapes.outlines import Line, lines
 from calculators.shapes.planar_map import MOST_STEPS, TooManySteps, planar_map
-from calculators.shapes.regions import Ring, rings
+from calculators.shapes.regions import Ring, rings, sound
 from calculators.shapes.steps import FITTING, UNTANGLING, WALKING
 from calculators.values import Progress, in_words, part_of_work
 
@@ -58,7 +58,7 @@ class Traced:
     """The regions of a picture of ``width`` x ``height`` pixels, the lines between them, and what was set aside.
 
     ``thin`` is the share of the picture's ink, 0 to 1, that is thinner than two pixels; ``hard`` the share of all
-    outlines that run along hard steps. ``grainy``: so many places looked like corners and were none that no more were looked for.
+    outlines that run along hard steps. ``empty`` is how many rings enclosed nothing and were left out. ``grainy``: so many places looked like corners and were none that no more were looked for.
     """
 
     width: int
@@ -69,6 +69,7 @@ class Traced:
     specks: int
     thin: float
     hard: float
+    empty: int
     grainy: bool
 
 
@@ -96,11 +97,12 @@ def traced(
     made = yield from part_of_work(in_words(walked, _WORDS), 0.5, 0.55)
     sought = Sought(angle)
     found = yield from part_of_work(in_words(lines(made, tolerance, sought), _WORDS), 0.55, 0.95)
+    whole, empty = sound(rings(made, found))
     return Traced(
-        planes.width, planes.height, _regions(colours, rings(made, found), left, ground), tuple(found),
+        planes.width, planes.height, _regions(colours, whole, left, ground), tuple(found),
         None if ground is None or keep_ground else colours[ground].rgb, specks, thin,
         sum(len(line.arc.corners) for line in found if line.hard) / sum(len(line.arc.corners) for line in found),
-        sought.patience <= 0,
+        empty, sought.patience <= 0,
     )  # fmt: skip
 
 
@@ -275,8 +277,8 @@ def _regions(
 ) -> tuple[Region, ...]:
     made = [
         Region(label, colours[label].rgb, tuple(found[label]))
-        for label in range(len(colours)) if left.get(label) and label in found
+        for label in range(len(colours)) if left.get(label) and found.get(label)
     ]  # fmt: skip
-    if left.get(GROUND) and ground is not None:
+    if left.get(GROUND) and ground is not None and found.get(GROUND):
         made.append(Region(GROUND, colours[ground].rgb, tuple(found[GROUND])))
     return tuple(sorted(made, key=lambda region: -region.area))

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from calculators.shapes.areas import enclosed
 from calculators.shapes.cubics import Piece
 from calculators.shapes.outlines import Line
 from calculators.shapes.planar_map import EAST, NORTH, SOUTH, WEST, PlanarMap
+
+
+#: A ring that encloses less, in square pixels, encloses nothing: rounding.
+LEAST_AREA = 1e-4
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +62,12 @@ def rings(made: PlanarMap, lines: Sequence[Line]) -> dict[int, list[Ring]]:
                 break
         told.setdefault(label, []).extend(_simple(walked))
     return told
+
+
+def sound(told: Mapping[int, Sequence[Ring]]) -> tuple[dict[int, list[Ring]], int]:
+    """Return the rings of each label without those that enclose nothing, which a cutter would follow to and fro, and how many those are."""
+    kept = {label: [ring for ring in held if abs(ring.area) >= LEAST_AREA] for label, held in told.items()}
+    return kept, sum(map(len, told.values())) - sum(map(len, kept.values()))
 
 
 def _label(line: Line, forward: bool) -> int:

@@ -10,19 +10,21 @@ from collections.abc import Iterable, Sequence
 
 from calculators.shapes.cubics import Piece, at
 
-#: A cubic is looked at as so many straight parts.
-FEWEST_PARTS, MOST_PARTS = 10, 20
-#: Of two that share an end so many times as many: they may cross right beside it.
-FINELY = 4
+#: A cubic is looked at as straight parts that leave it by no more than so many pixels: well below a micrometre as it is printed.
+#: Of two that share an end by less, since they may cross right beside it.
+OFF_CURVE, OFF_FINELY = 0.004, 0.0005
+MOST_PARTS = 100
 #: The side of a cell of the grid, in pixels.
 CELL = 12.0
+
 
 def straightened(piece: Piece, finely: bool = False) -> list[complex]:
     """Return points along ``piece``, its ends among them; of a straight one those alone."""
     if len(piece) == 2:
         return list(piece)
-    length = abs(piece[1] - piece[0]) + abs(piece[2] - piece[1]) + abs(piece[3] - piece[2])
-    count = max(FEWEST_PARTS, min(MOST_PARTS, int(length / 2))) * (FINELY if finely else 1)
+    start, one, two, end = piece
+    bent = max(abs(start - 2 * one + two), abs(one - 2 * two + end))
+    count = min(MOST_PARTS, 2 + int((0.75 * bent / (OFF_FINELY if finely else OFF_CURVE)) ** 0.5))
     return [piece[0], *(at(piece, step / count) for step in range(1, count)), piece[3]]
 
 
@@ -101,9 +103,20 @@ def _pieces_cross(piece: Piece, beside: Piece) -> bool:
     ours, theirs = _reaching(first, low, high), _reaching(second, low, high)
     for a, b in ours:
         for c, d in theirs:
-            if a != c and a != d and b != c and b != d and _cross(a, b, c, d):
+            if a != c and a != d and b != c and b != d:
+                if _cross(a, b, c, d):
+                    return True
+            elif _doubled(a, b, c, d):
                 return True
     return False
+
+
+def _doubled(a: complex, b: complex, c: complex, d: complex) -> bool:
+    """Return whether two straight parts that share an end lie on one another beyond it."""
+    if a not in (c, d):
+        a, b = b, a
+    one, two = b - a, (d if a == c else c) - a
+    return _side(one, two) == 0 and one.real * two.real + one.imag * two.imag > 0
 
 
 def _common(first: Sequence[complex], second: Sequence[complex]) -> tuple[complex, complex]:
