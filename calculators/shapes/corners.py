@@ -161,6 +161,10 @@ class _Finder:
             for cut in (0, 1, 2) if len(peaks) == 1 else (0,):
                 if made is None and not self.hard and len(before) > cut + 1 and len(after) > cut + 1:
                     made = self._several(peaks, before[: len(before) - cut], after[: len(after) - cut])
+            # So are those of a sharp tip, where both of its sides run through the same pixels.
+            for cut in (1, 2) if len(peaks) == 1 and not self.hard else ():
+                if made is None and len(before) > cut + 1 and len(after) > cut + 1:
+                    made = self._single(peaks, before[:-cut], after[:-cut])
         if made is None and len(peaks) > 1:
             # Parted where they are furthest apart.
             gaps = [after - before for before, after in zip(peaks, peaks[1:])]
