@@ -27,7 +27,7 @@ GROUND = 254
 #: The colour that regions have that were traced by transparency alone.
 INK: Rgb = (28, 34, 38)
 #: The end of a tip that lies apart has at most so many pixels; the one between is covered by at least so many parts of 255.
-TIP_SIZE, LEAST_BETWEEN = 3, 64
+TIP_SIZE, LEAST_BETWEEN = 3, 24
 _WORDS = {WALKING: messages.WALKING_EDGES, FITTING: messages.FITTING_CURVES, UNTANGLING: messages.UNTANGLING}
 
 
