@@ -8,8 +8,9 @@ set -eu
 oldest_python="3, 12"
 oldest_node=20
 
-# Debian package and the command that it brings: the browsers that tests drive, the screen that one of
-# them needs, what printed files are looked at with, and the tracer that ours is measured by. Add a line for another.
+# Debian package and the command or library that it brings: the browsers that tests drive, the screen that one of
+# them needs, what printed files are looked at with, the tracer that ours is measured by, and what the second renderer
+# of the sample pictures draws with. Add a line for another.
 browser_packages='
 chromium chromium
 chromium-headless-shell chromium-headless-shell
@@ -20,6 +21,7 @@ poppler-utils pdftoppm
 qpdf qpdf
 librsvg2-bin rsvg-convert
 potrace potrace
+libcairo2 libcairo.so.2
 '
 
 works_as_python() {
@@ -71,11 +73,20 @@ find_node() {
     fi
 }
 
+is_installed() {
+    command -v "$1" >/dev/null 2>&1 && return
+    # ldconfig is not on every user's PATH.
+    case "$(PATH="$PATH:/usr/sbin:/sbin" ldconfig -p 2>/dev/null)" in
+    *"$1 "*) return 0 ;;
+    *) return 1 ;;
+    esac
+}
+
 find_browsers() {
     missing=
-    while read -r package command; do
+    while read -r package brings; do
         [ -n "$package" ] || continue
-        command -v "$command" >/dev/null 2>&1 || missing="$missing $package"
+        is_installed "$brings" || missing="$missing $package"
     done <<END
 $browser_packages
 END
