@@ -4,7 +4,8 @@
 # make build     the site in site/, for SITE_URL
 # make check     the data looked over, each mistake with its cure
 # make bench     how long the site takes to answer
-# make corpus    how often an enlarged picture is told from an original, by method and factor
+# make corpus    how the calculators do on web pictures, every bound beside what was reached
+# make corpus-detail  how often an enlarged picture is told from an original, by method and factor
 # make setup     all that the above need; they call it themselves
 # make lock      the newest versions that pyproject.toml and package.json allow, pinned with their hashes
 # make clean     everything away that was made here
@@ -20,7 +21,10 @@ LOCK ?= requirements-test.txt
 TESTS ?=
 # Processes that run tests; each takes a file at a time
 WORKERS ?= 2
-# Folders with further sample pictures: make corpus FOLDERS=/usr/share/backgrounds
+# Which half of the web pictures, and how many of them, 0 for all: make corpus HALF=test LIMIT=200
+HALF ?= tuning
+LIMIT ?= 0
+# Folders with further sample pictures: make corpus-detail FOLDERS=/usr/share/backgrounds
 FOLDERS ?=
 
 export PATH := $(CURDIR)/.venv/bin:$(PATH)
@@ -28,7 +32,7 @@ RUN := .venv/bin/python -m
 
 SITE_NEEDS := .venv/ready node_modules/.ready
 
-.PHONY: help setup serve preview build check test bench corpus lock clean
+.PHONY: help setup serve preview build check test bench corpus corpus-detail lock clean
 
 help:
 	@sed -n 's/^# \(make .*\)/\1/p' Makefile
@@ -73,7 +77,17 @@ bench: setup
 COMPILE := $(RUN) uv pip compile --quiet pyproject.toml --universal --python-version 3.12 --upgrade \
 	--generate-hashes --no-emit-index-url --no-header --no-annotate
 
-corpus: setup
+# Drawings that only the long run needs
+build/corpus/npm/.ready: tests/corpus/long_run/package-lock.json .npmrc | $(SITE_NEEDS)
+	mkdir -p $(@D)
+	cp tests/corpus/long_run/package.json tests/corpus/long_run/package-lock.json .npmrc $(@D)
+	npm ci --silent --prefix $(@D)
+	touch $@
+
+corpus: setup build/corpus/npm/.ready
+	$(RUN) tests.corpus.measure_web --half $(HALF) --limit $(LIMIT)
+
+corpus-detail: setup
 	$(RUN) tests.corpus.measure_detail $(FOLDERS)
 
 lock: | .venv/bin/python
@@ -83,6 +97,7 @@ lock: | .venv/bin/python
 	$(COMPILE) --group node --output-file requirements-node.txt
 	sh builder/setup.sh node
 	npm install --package-lock-only --silent
+	npm install --package-lock-only --silent --omit-lockfile-registry-resolved --prefix tests/corpus/long_run
 
 clean:
 	rm -rf build site .venv node_modules .pytest_cache .hypothesis

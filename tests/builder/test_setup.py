@@ -35,8 +35,9 @@ def test_every_requirement_is_pinned_with_a_hash_and_no_address(lock):
     assert "://" not in text
 
 
-def test_the_lock_of_npm_names_no_host_and_has_every_hash():
-    packages = json.loads((ROOT / "package-lock.json").read_text("utf-8"))["packages"]
+@pytest.mark.parametrize("lock", ["package-lock.json", "tests/corpus/long_run/package-lock.json"])
+def test_a_lock_of_npm_names_no_host_and_has_every_hash(lock):
+    packages = json.loads((ROOT / lock).read_text("utf-8"))["packages"]
     assert [name for name, each in packages.items() if "resolved" in each] == []
     assert [name for name, each in packages.items() if name and "integrity" not in each] == []
 

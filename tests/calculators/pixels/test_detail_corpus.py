@@ -1,6 +1,6 @@
 """The promise on sample pictures that the detector was not tuned on: the test half, made small to be quick.
 
-The whole measurement, both halves at full size and with every resampler, is ``make corpus``.
+The whole measurement, both halves at full size and with every resampler, is ``make corpus-detail``.
 """
 
 from __future__ import annotations

@@ -1,0 +1,186 @@
+"""A picture handed to the calculators as a page would, and what was told held against what is true."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Generator
+from functools import lru_cache
+from typing import Any
+
+import numpy
+
+from calculators.answer import answer
+from calculators.pixels.connected import TooManyRuns
+from calculators.pixels.downscaling import worked
+from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, flat_colours
+from calculators.pixels.raster import Raster
+from calculators.pixels.white_areas import areas
+from calculators.pixels.white_guess import BACKGROUND, HOLE, WANTED
+from tests.corpus import measures
+from tests.corpus.drawings import RESVG, Drawing, rendered
+from tests.corpus.drawings import WANTED as WHITE_TOKEN
+from tests.corpus.truth import BACKGROUND as IS_BACKGROUND
+from tests.corpus.truth import HOLE as IS_HOLE
+from tests.corpus.truth import NO_WHITE, WANTED_WHITE, Truth, delta_e, truth_of
+from tests.corpus.web_design import Case
+from tests.corpus.web_pictures import WebPicture, drawings, made
+
+#: Main colours of a drawing for which colours and strokes are judged.
+FEWEST_COLOURS, MOST_COLOURS = 2, 8
+#: The printed width of every picture, mm; and at which sizes white is judged.
+WIDTH_MM, WHITE_SIZES_PX = 30, (180, 300)
+_WHITE_WITHIN = 5.0
+_MEANINGS = {BACKGROUND: IS_BACKGROUND, WANTED: WANTED_WHITE, HOLE: IS_HOLE}
+#: More of a colour's stroke length than this is lost detail, and from here on it is lost altogether or merged.
+HIDES_LOST, HIDES_GONE = 0.03, 0.5
+
+Record = dict[str, Any]
+
+
+def asked(calculator: str, picture: WebPicture, case: Case, **inputs: str) -> tuple[dict[str, Any], list[bytes]]:
+    """Return the last envelope of a calculator's answer about a picture, and its buffers."""
+    envelope = json.dumps({
+        "do": "answer", "calculator": calculator, "inputs": {key: str(value) for key, value in inputs.items()},
+        "files": {"picture": {"name": f"picture.{case.file.lower()}", "bytes": 0}},
+    })  # fmt: skip
+    reply, buffers = list(answer(envelope, [picture.data]))[-1]
+    told = json.loads(reply)
+    if told["outcome"] != "result":
+        raise AssertionError(f"{case.id}: {calculator}: {told}")
+    return told, buffers
+
+
+def judged(case: Case) -> Record:
+    """Return the record of a case: what it is, and each measure that applies to it."""
+    picture = made(case)
+    record: Record = {
+        "id": case.id, "half": case.half, "size": case.size_px, "renderer": case.renderer, "quality": case.quality, "chroma": case.chroma,
+        "again": case.again, "file": case.file, "factor": case.factor, "kernel": case.kernel, "clear": case.clear,
+    }  # fmt: skip
+    record |= _looked_into(case, picture)
+    drawing = drawings().get(case.drawing)
+    if drawing and drawing.flat and case.is_plain:
+        truth = truth_at(drawing.name, case.clear)
+        if FEWEST_COLOURS <= len(truth.colours) <= MOST_COLOURS:
+            record |= _flat(case, picture, drawing, truth)
+        if truth.whites is not None and case.size_px in WHITE_SIZES_PX:
+            record["whites_right"] = _whites(picture, truth)
+    return record
+
+
+@lru_cache(maxsize=4)
+def truth_at(name: str, clear: bool) -> Truth:
+    """Return what is true of a drawing; kept for the next of its pictures."""
+    return truth_of(drawings()[name], clear=clear)
+
+
+def _looked_into(case: Case, picture: WebPicture) -> Record:
+    told, _buffers = asked("picture-check", picture, case, width_mm=WIDTH_MM)
+    result, width = told["result"], picture.pixels.shape[1]
+    record = {
+        "enlarged": result["enlarged"], "damage_told": result["jpeg_damage"] == "yes",
+        "damaged_share": measures.damaged_share(picture.pixels, picture.lossless) if case.quality else 0.0,
+    }  # fmt: skip
+    if case.factor > 1:
+        record["detail_error"] = measures.detail_error(result["true_detail_width_px"], width / case.factor)
+    return record
+
+
+def _flat(case: Case, picture: WebPicture, drawing: Drawing, truth: Truth) -> Record:
+    flat, width = _flat_colours(picture), picture.pixels.shape[1]
+    found = [each.rgb for each in flat.colours] if flat else []
+    shares = [each.share for each in flat.colours] if flat else []
+    seen = _seen(flat, picture)
+    record = {
+        "colours_true": len(truth.colours), "colours_found": len(found),
+        "missing": measures.missing(truth.colours, found, width), "invented": measures.invented(truth.every, found, shares),
+        "colour_errors": [min(each, 999.0) for each in measures.colour_errors(truth.colours, found, width)],
+        "thin_errors": [min(measures._nearest(each.rgb, found), 999.0) for each in truth.colours
+                        if measures.WIDE_PX <= each.widest * width < measures.BROAD_PX],
+    }  # fmt: skip
+    if drawing.lettering and (place := _place(truth, drawing.lettering)) is not None:
+        record["lettering_lost"] = measures.stroke_length(truth.colours, place, picture.lossless, seen, thin=True).lost
+    cleaned, _buffers = asked("clean-picture", picture, case)
+    traced, buffers = asked("trace", picture, case, width_mm=WIDTH_MM)
+    record["clean_level"] = cleaned["view"]["verdict"]["level"]
+    record["trace_level"] = traced["view"]["verdict"]["level"]
+    record |= _losses("clean", truth, picture, seen)
+    record |= _losses("trace", truth, picture, _drawn(traced, buffers, seen))
+    return record
+
+
+def _place(truth: Truth, colour: str) -> int | None:
+    """Return the place of the main colour that lettering has, None where it is too little to be one."""
+    colour = "#ffffff" if colour == WHITE_TOKEN else colour
+    rgb = tuple(bytes.fromhex(colour[1:]))
+    apart = delta_e([rgb], [each.rgb for each in truth.colours])
+    return int(apart.argmin()) if apart.min() < 1 else None
+
+
+def _losses(name: str, truth: Truth, picture: WebPicture, told: numpy.ndarray) -> Record:
+    """Return the largest share that a main colour lost of its length, and whether one is gone or merged."""
+    lengths = [measures.stroke_length(truth.colours, place, picture.lossless, told) for place in range(len(truth.colours))]
+    lost = [each.lost for each in lengths if each.lost is not None]
+    worst = max(lost, default=0.0)
+    return {f"{name}_lost": worst, f"{name}_hides": worst > HIDES_LOST, f"{name}_gone": worst > HIDES_GONE}
+
+
+def _finished(steps: Generator) -> Any:
+    while True:
+        try:
+            next(steps)
+        except StopIteration as stop:
+            return stop.value
+
+
+def _raster(picture: WebPicture) -> Raster:
+    height, width = picture.pixels.shape[:2]
+    return worked(Raster(picture.pixels.tobytes(), width, height))
+
+
+def _flat_colours(picture: WebPicture) -> FlatColours | None:
+    try:
+        return _finished(flat_colours(_raster(picture)))
+    except (NotFlat, TooManyRuns):
+        return None
+
+
+def _seen(flat: FlatColours | None, picture: WebPicture) -> numpy.ndarray:
+    """Return each pixel in the colour of its label, height x width x 3; negative where there is none."""
+    if flat is None:
+        return numpy.full((*picture.pixels.shape[:2], 3), -1, int)
+    colours = numpy.full((256, 3), -1, int)
+    colours[: len(flat.colours)] = [each.rgb for each in flat.colours]
+    assert NONE == 255
+    return colours[numpy.frombuffer(flat.labels, numpy.uint8).reshape(flat.height, flat.width)]
+
+
+def _drawn(traced: Record, buffers: list[bytes], seen: numpy.ndarray) -> numpy.ndarray:
+    """Return the traced outlines drawn at the picture's size times four, on the colour that most of its border has."""
+    times = 4
+    height, width = seen.shape[:2]
+    ground = numpy.concatenate([seen[0], seen[-1], seen[:, 0], seen[:, -1]])
+    shades, counts = numpy.unique(ground, axis=0, return_counts=True)
+    told = numpy.full((times * height, times * width, 3), shades[counts.argmax()])
+    file = next((each for each in traced["files"] if each["media"] == "image/svg+xml"), None)
+    if file is None:
+        return numpy.full_like(told, -1)
+    # Its size is in mm and follows the picture's, so the renderer may go by the pixels that are asked of it.
+    svg = re.sub(r' (width|height)="[\d.]+mm"', "", buffers[file["buffer"]].decode(), count=2)
+    pixels = rendered(svg, times * width, times * height, RESVG, clear=True)
+    return numpy.where(pixels[..., 3:] >= 128, pixels[..., :3], told)
+
+
+def _whites(picture: WebPicture, truth: Truth) -> float | None:
+    raster = _raster(picture)
+    try:
+        found = _finished(areas(raster))
+    except TooManyRuns:
+        return 0.0
+    told = numpy.full(raster.width * raster.height, NO_WHITE, numpy.uint8)
+    for each in (*found.areas, *found.unnumbered):
+        for start, stop in each.area.runs:
+            told[start:stop] = _MEANINGS[each.guess]
+    white = delta_e(picture.lossless[..., :3], [255, 255, 255]) <= _WHITE_WITHIN
+    return measures.whites_right(truth.whites, told.reshape(raster.height, raster.width), white)

@@ -1,0 +1,97 @@
+"""How the calculators do on web pictures: python -m tests.corpus.measure_web [--half test] [--limit 200]
+
+Prints every bound beside what was reached. What was measured is kept under build/corpus, so that a run that was stopped goes on
+where it was; it is measured anew once a calculator or the corpus itself has changed.
+"""
+
+from __future__ import annotations
+
+import argparse
+import hashlib
+import json
+import sys
+import time
+from collections.abc import Sequence
+from itertools import groupby
+from multiprocessing import get_context
+from pathlib import Path
+
+from tests.corpus.bounds import Record, in_words
+from tests.corpus.judging import judged
+from tests.corpus.package_drawings import PACKAGES, is_installed
+from tests.corpus.web_design import Case, sampled
+from tests.corpus.web_pictures import every_case
+
+ROOT = Path(__file__).resolve().parents[2]
+KEPT = ROOT / "build" / "corpus"
+PROCESSES = 2
+#: Modules that only count what was measured.
+_COUNTING = {"bounds.py", "measure_web.py"}
+
+
+def measured(cases: Sequence[Case], file: Path | None = None) -> list[Record]:
+    """Return the records of ``cases``. With a ``file`` those in it are not measured again, and new ones are added to it."""
+    wanted = {case.id for case in cases}
+    records = {each["id"]: each for each in _kept(file) if each["id"] in wanted}
+    left = [case for case in cases if case.id not in records]
+    begun, done = time.monotonic(), 0
+    with get_context("spawn").Pool(PROCESSES) as pool:
+        for found in pool.imap_unordered(_all_judged, groups(left)):
+            records |= {each["id"]: each for each in found}
+            done += len(found)
+            _keep(file, found)
+            print(f"\r{done} of {len(left)} pictures, {time.monotonic() - begun:.0f} s", end="", file=sys.stderr, flush=True)
+    print(file=sys.stderr)
+    return [records[case.id] for case in cases]
+
+
+def groups(cases: Sequence[Case]) -> list[list[Case]]:
+    """Return the cases by drawing: one drawing's go to one process, which works out the truth of it once."""
+    return [list(group) for _drawing, group in groupby(cases, key=lambda case: case.drawing)]
+
+
+def _all_judged(cases: Sequence[Case]) -> list[Record]:
+    return [judged(case) for case in cases]
+
+
+def _kept(file: Path | None) -> list[Record]:
+    if file is None or not file.exists():
+        return []
+    # A run that was stopped may leave half a line.
+    return [json.loads(line) for line in file.read_text().splitlines() if line.startswith("{") and line.endswith("}")]
+
+
+def _keep(file: Path | None, found: Sequence[Record]) -> None:
+    if file is None:
+        return
+    file.parent.mkdir(parents=True, exist_ok=True)
+    with file.open("a") as into:
+        # A line that was cut short ends here.
+        into.write("\n" * (into.tell() > 0))
+        into.writelines(json.dumps(each) + "\n" for each in found)
+
+
+def fingerprint() -> str:
+    """Return a hash of all that the records follow from."""
+    corpus = [each for each in Path(__file__).parent.glob("*") if each.is_file() and each.name not in _COUNTING]
+    files = sorted([*(ROOT / "calculators").rglob("*.py"), *corpus])
+    return hashlib.sha256(b"".join(each.read_bytes() for each in files)).hexdigest()[:12]
+
+
+def main() -> None:
+    asked = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    asked.add_argument("--half", choices=("tuning", "test"), default="tuning")
+    asked.add_argument("--limit", type=int, default=0, help="so many of the pictures, drawn by a hash")
+    given = asked.parse_args()
+    cases = [case for case in every_case() if case.half == given.half]
+    chosen = sampled(cases, given.limit) if given.limit else cases
+    absent = [package for package in PACKAGES if not is_installed(package)]
+    records = measured(chosen, KEPT / f"records-{fingerprint()}.jsonl")
+    print(f"-- {given.half} half: {len(chosen)} of {len(cases)} pictures, {len({case.drawing for case in chosen})} drawings and originals")
+    if absent:
+        print(f"-- without {', '.join(absent)}, not installed")
+    print(in_words(records))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,123 @@
+"""What is measured of one picture: each a function of truth and of what was told, which knows no calculator.
+
+Colours are sRGB of 0 to 255; differences are scikit-image's CIEDE2000. A plane of labels has a label a pixel, and a colour for each label.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy
+
+from tests.corpus.truth import NO_WHITE, Rgb, Strokes, delta_e
+
+#: The told width of an enlarged picture is right within this share.
+DETAIL_WITHIN = 0.15
+#: Damage: pixels off by more than this (CIEDE2000) over more than this share of the area.
+DAMAGE_DELTA_E, DAMAGE_SHARE = 3.0, 0.005
+#: A found colour is one of the drawing's within this; with no more than this share it is a few stray pixels and not counted.
+SAME_DELTA_E, INVENTED_SHARE = 6.0, 0.001
+#: A main colour counts where it is this wide somewhere; where it is this wide, it has to be found this near.
+WIDE_PX, BROAD_PX, NEAR_DELTA_E = 2.0, 4.0, 3.0
+#: Strokes count from this width on, and are thin up to that one.
+STROKE_PX, THIN_PX = 1.5, 4.0
+#: With less centre line than this there is too little to take a share of.
+FEWEST_POINTS = 12
+
+
+def detail_error(told_px: float, true_px: float) -> float:
+    """Return how far the told width of the true detail is off, as a share of the true one."""
+    return abs(told_px / true_px - 1)
+
+
+def damaged_share(pixels: numpy.ndarray, lossless: numpy.ndarray) -> float:
+    """Return the share of pixels that differ by more than can go unseen from those of the picture without loss."""
+    differing = (pixels[..., :3] != lossless[..., :3]).any(axis=-1)
+    if not differing.any():
+        return 0.0
+    apart = delta_e(pixels[differing][:, :3], lossless[differing][:, :3])
+    return float((apart > DAMAGE_DELTA_E).sum() / differing.size)
+
+
+def missing(true: Sequence[Strokes], found: Sequence[Rgb], width_px: int) -> list[Rgb]:
+    """Return the main colours, wide enough somewhere to count, to which no found colour is near."""
+    counting = [each.rgb for each in true if each.widest * width_px >= WIDE_PX]
+    return [rgb for rgb in counting if _nearest(rgb, found) > SAME_DELTA_E]
+
+
+def invented(every: Sequence[Rgb], found: Sequence[Rgb], shares: Sequence[float]) -> list[Rgb]:
+    """Return the found colours that are far from every colour of the drawing and are more than stray pixels."""
+    return [
+        rgb for rgb, share in zip(found, shares, strict=True) if share > INVENTED_SHARE and _nearest(rgb, every) > SAME_DELTA_E
+    ]
+
+
+def colour_errors(true: Sequence[Strokes], found: Sequence[Rgb], width_px: int) -> list[float]:
+    """Return for each main colour with a broad part how far the nearest found colour is (CIEDE2000)."""
+    return [_nearest(each.rgb, found) for each in true if each.widest * width_px >= BROAD_PX]
+
+
+def _nearest(rgb: Rgb, others: Sequence[Rgb]) -> float:
+    return float(delta_e([rgb], others).min()) if len(others) else float("inf")
+
+
+@dataclass(frozen=True)
+class Length:
+    """How much of a colour's centre line is there without loss, and how much of that was kept; in points."""
+
+    there: int
+    kept: int
+
+    @property
+    def lost(self) -> float | None:
+        """The share that was lost, None where there is too little to tell."""
+        return 1 - self.kept / self.there if self.there >= FEWEST_POINTS else None
+
+
+def stroke_length(true: Sequence[Strokes], place: int, lossless: numpy.ndarray, told: numpy.ndarray, *, thin: bool = False) -> Length:
+    """Return how much of the centre line of the main colour at ``place`` the told picture keeps.
+
+    ``lossless`` holds the pixels without loss, height x width x 4; ``told`` those of the answer, in flat colours, height x width x 3. A
+    point is there, or kept, where of all main colours its pixel is nearest to its own. With ``thin`` only thin strokes count.
+    """
+    height, width = lossless.shape[:2]
+    line = true[place]
+    wide = line.width * width
+    counts = (wide >= STROKE_PX) & (wide <= THIN_PX if thin else True)
+    at = (line.y[counts] * height).astype(int), (line.x[counts] * width).astype(int)
+    there = lossless[at][:, :3]
+    # On nothing at all no colour is there.
+    is_there = (_belongs(there, true) == place) & (lossless[at][:, 3] >= 128)
+    at_told = (at[0] * told.shape[0] // height, at[1] * told.shape[1] // width)
+    kept = _belongs(told[at_told], true) == place
+    return Length(int(is_there.sum()), int((is_there & kept).sum()))
+
+
+def _belongs(pixels: numpy.ndarray, true: Sequence[Strokes]) -> numpy.ndarray:
+    """Return for each pixel the place of the main colour nearest to it; -1 for one that is no colour (negative)."""
+    if not len(pixels):
+        return numpy.zeros(0, int)
+    shades, which = numpy.unique(pixels, axis=0, return_inverse=True)
+    nearest = delta_e(numpy.clip(shades, 0, 255)[:, None], numpy.array([each.rgb for each in true])[None]).argmin(axis=1)
+    return numpy.where((shades < 0).any(axis=1), -1, nearest)[which.reshape(-1)]
+
+
+def is_lost(true: Sequence[Strokes], place: int, lossless: numpy.ndarray, told: numpy.ndarray, most: float) -> bool:
+    """Return whether the told picture lost more than ``most`` of the length of a main colour."""
+    lost = stroke_length(true, place, lossless, told).lost
+    return lost is not None and lost > most
+
+
+def whites_right(true: numpy.ndarray, told: numpy.ndarray, white: numpy.ndarray) -> float | None:
+    """Return the share of the white area whose meaning was told right, None where there is none.
+
+    ``told`` and ``white`` (which pixels are white without loss) have the picture's size, ``true`` covers the same at any size;
+    both planes hold the values of truth.py.
+    """
+    height, width = told.shape
+    rows = ((numpy.arange(height) + 0.5) * true.shape[0] / height).astype(int)
+    columns = ((numpy.arange(width) + 0.5) * true.shape[1] / width).astype(int)
+    meant = true[rows[:, None], columns[None]]
+    counts = (meant != NO_WHITE) & white
+    return float((told == meant)[counts].mean()) if counts.any() else None

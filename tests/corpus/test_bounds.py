@@ -1,0 +1,76 @@
+"""Bounds over records made by hand: what counts, what does not, and how a share is held to its aim."""
+
+import pytest
+
+from tests.corpus.bounds import AT_LEAST, AT_MOST, BOUNDS, Bound, in_words
+
+
+def record(**more):
+    return {
+        "size": 300, "renderer": "cairo", "quality": 0, "chroma": "", "again": False, "file": "PNG", "factor": 1.0, "enlarged": "no",
+        "damage_told": False, "damaged_share": 0.0,
+    } | more  # fmt: skip
+
+
+def flat(**more):
+    return record(**{"missing": [], "invented": [], "colour_errors": [], "thin_errors": [], "clean_level": "pass", "trace_level": "watch",
+                     "clean_hides": False, "trace_hides": False} | more)  # fmt: skip
+
+
+def reached(name, *records):
+    (bound,) = (each for each in BOUNDS if each.name == name)
+    return bound.reached(records)
+
+
+def test_detail_counts_of_enlarged_pictures_only_by_how_they_were_saved():
+    told = (record(factor=2.0, detail_error=0.1), record(factor=2.0, detail_error=0.2), record(), record(factor=2.0, detail_error=0, quality=85))
+    assert reached("true detail within 15 %, lossless", *told) == (0.5, 2)
+    assert reached("true detail within 15 %, JPEG 85", *told) == (1.0, 1)
+
+
+def test_an_original_called_enlarged_is_accused_and_a_reduced_one_too():
+    told = (record(), record(enlarged="smooth"), record(factor=0.5, enlarged="nearest"), record(factor=2.0, enlarged="smooth"))
+    assert reached("originals called enlarged", *told) == (pytest.approx(2 / 3), 3)
+
+
+def test_damage_is_counted_by_what_is_off_and_not_by_the_kind_of_file():
+    told = (record(damaged_share=0.2, damage_told=True), record(damaged_share=0.2), record(damaged_share=0.004, damage_told=True, file="JPEG"))
+    assert reached("JPEG damage reported where there is some", *told) == (0.5, 2)
+    assert reached("JPEG damage reported where there is none", *told) == (1.0, 1)
+
+
+def test_colours_count_from_180_pixels_on():
+    assert reached("no colour missing or invented, PNG by cairo", flat(), flat(invented=[(1, 2, 3)]), flat(size=120, missing=[(1, 2, 3)])) == (0.5, 2)
+
+
+def test_near_colours_count_colour_by_colour():
+    assert reached("colours 4 px wide found within 3, PNG", flat(colour_errors=[1, 2, 4]), flat(colour_errors=[2.9])) == (0.75, 4)
+
+
+def test_a_green_verdict_that_hides_a_loss_counts_for_each_calculator():
+    told = (flat(trace_level="pass", clean_hides=True), flat(clean_level="watch", clean_hides=True))
+    assert reached("green verdicts that hide a loss", *told) == (0.5, 2)
+    assert reached("- of trace", *told) == (0.0, 1)
+
+
+def test_green_is_asked_for_only_where_nothing_was_lost():
+    told = (flat(), flat(clean_hides=True, trace_level="pass"), flat(missing=[(1, 2, 3)], clean_level="watch"))
+    assert reached("green where nothing was lost, PNG", *told) == (pytest.approx(2 / 3), 3)
+
+
+def test_nothing_that_counts_is_no_share():
+    assert reached("white area told right, 300 px", record()) == (None, 0)
+    assert "-" in in_words([record()])
+
+
+def test_a_bound_holds_at_its_aim():
+    assert Bound("", AT_LEAST, 0.9, record).holds(0.9) and not Bound("", AT_LEAST, 0.9, record).holds(0.89)
+    assert Bound("", AT_MOST, 0.05, record).holds(0.05) and not Bound("", AT_MOST, 0.05, record).holds(0.06)
+
+
+def test_what_falls_short_is_marked_in_the_table():
+    table = in_words([record(factor=2.0, detail_error=0.5), record(enlarged="no")])
+    (line,) = (each for each in table.splitlines() if each.startswith("true detail within 15 %, lossless"))
+    assert line.split()[-8:] == ["at", "least", "90", "%", "0.0", "%", "1", "short"]
+    (line,) = (each for each in table.splitlines() if each.startswith("originals called"))
+    assert not line.endswith("short")

@@ -1,0 +1,68 @@
+"""The run over the web pictures: it goes on where it was stopped, and measures anew what follows from other code."""
+
+import json
+
+import pytest
+
+from tests.corpus import measure_web
+from tests.corpus.web_design import Case
+
+CASES = [Case("own/gradient-0", 120, "cairo"), Case("own/gradient-0", 120, "resvg"), Case("own/gradient-1", 120, "cairo")]
+
+
+@pytest.fixture
+def asked(monkeypatch):
+    """Judge in this process without pictures, and tell which cases were judged."""
+    ids = []
+
+    class Here:
+        def __enter__(self):
+            return self
+
+        def __exit__(self, *_):
+            pass
+
+        def Pool(self, _count):  # noqa: N802
+            return self
+
+        def imap_unordered(self, _judge, groups):
+            for group in groups:
+                ids.extend(case.id for case in group)
+                yield [{"id": case.id, "size": case.size_px} for case in group]
+
+    monkeypatch.setattr(measure_web, "get_context", lambda _kind: Here())
+    return ids
+
+
+def test_what_was_measured_is_not_measured_again(asked, tmp_path):
+    file = tmp_path / "kept" / "records.jsonl"
+    first = measure_web.measured(CASES[:1], file)
+    assert [each["id"] for each in first] == [CASES[0].id]
+    every = measure_web.measured(CASES, file)
+    assert asked == [case.id for case in CASES]
+    assert [each["id"] for each in every] == asked
+    assert sum(map(bool, file.read_text().splitlines())) == 3
+
+
+def test_half_a_line_of_a_run_that_was_stopped_is_measured_again(asked, tmp_path):
+    file = tmp_path / "records.jsonl"
+    file.write_text(json.dumps({"id": CASES[0].id}) + "\n" + json.dumps({"id": CASES[1].id})[:-4])
+    measure_web.measured(CASES[:2], file)
+    assert asked == [CASES[1].id]
+    asked.clear()
+    measure_web.measured(CASES[:2], file)
+    assert asked == []
+
+
+def test_pictures_of_one_drawing_go_to_one_process():
+    assert [len(group) for group in measure_web.groups(CASES)] == [2, 1]
+
+
+def test_the_name_of_the_records_changes_with_a_calculator(monkeypatch, tmp_path):
+    (tmp_path / "calculators").mkdir()
+    (tmp_path / "calculators" / "one.py").write_text("1")
+    monkeypatch.setattr(measure_web, "ROOT", tmp_path)
+    before = measure_web.fingerprint()
+    assert measure_web.fingerprint() == before
+    (tmp_path / "calculators" / "one.py").write_text("2")
+    assert measure_web.fingerprint() != before

@@ -1,0 +1,137 @@
+"""Each measure on truth made by hand: what is right, what is wrong, and what is too little to count."""
+
+import numpy
+import pytest
+
+from tests.corpus import measures
+from tests.corpus.truth import BACKGROUND, HOLE, NO_WHITE, WANTED_WHITE, Strokes
+
+WHITE, RED, BLUE = (255, 255, 255), (200, 20, 30), (20, 40, 160)
+NOWHERE = numpy.array([])
+
+
+def strokes(rgb, share=0.3, widest=0.5, x=NOWHERE, y=NOWHERE, width=NOWHERE):
+    return Strokes(rgb, share, widest, *(numpy.asarray(each, float) for each in (x, y, width)))
+
+
+def picture(*rows, alpha=255):
+    """Return height x width x 4 pixels of rows of colours."""
+    rgb = numpy.array(rows, numpy.uint8)
+    return numpy.dstack([rgb, numpy.full(rgb.shape[:2], alpha, numpy.uint8)])
+
+
+def line_and_ground(width=0.1):
+    """Return red ground and a white line across the middle row of 20 x 3 pixels, its centre line at each pixel."""
+    line = strokes(WHITE, x=(numpy.arange(20) + 0.5) / 20, y=[0.5] * 20, width=[width] * 20)
+    return (strokes(RED), line), picture([RED] * 20, [WHITE] * 20, [RED] * 20)
+
+
+@pytest.mark.parametrize(("told", "true", "error"), [(100, 100, 0), (115, 100, 0.15), (400, 100, 3), (50, 100, 0.5)])
+def test_the_error_of_true_detail_is_a_share_of_the_true_width(told, true, error):
+    assert measures.detail_error(told, true) == pytest.approx(error)
+
+
+def test_damage_counts_pixels_off_by_more_than_three():
+    lossless = picture([RED] * 10, [RED] * 10)
+    pixels = lossless.copy()
+    pixels[0, 0, :3] = (202, 21, 31)
+    assert measures.damaged_share(pixels, lossless) == 0
+    pixels[0, 1, :3] = (120, 20, 30)
+    assert measures.damaged_share(pixels, lossless) == pytest.approx(1 / 20)
+
+
+def test_a_colour_without_a_near_one_among_those_found_is_missing():
+    true = (strokes(RED), strokes(BLUE))
+    assert measures.missing(true, [(205, 22, 33), BLUE], 100) == []
+    assert measures.missing(true, [(205, 22, 33)], 100) == [BLUE]
+    assert measures.missing(true, [], 100) == [RED, BLUE]
+
+
+def test_a_colour_under_two_pixels_wide_cannot_be_missing():
+    true = (strokes(RED), strokes(BLUE, widest=0.019))
+    assert measures.missing(true, [RED], 100) == []
+    assert measures.missing(true, [RED], 110) == [BLUE]
+
+
+def test_a_colour_far_from_all_of_the_drawing_is_invented():
+    assert measures.invented([RED, BLUE], [RED, WHITE, BLUE], [0.5, 0.2, 0.3]) == [WHITE]
+
+
+def test_a_few_stray_pixels_are_no_invented_colour():
+    assert measures.invented([RED], [RED, WHITE], [0.9995, 0.0005]) == []
+
+
+def test_colour_errors_are_told_of_broad_colours_only():
+    true = (strokes(RED, widest=0.04), strokes(BLUE, widest=0.039))
+    assert measures.colour_errors(true, [RED], 100) == [pytest.approx(0)]
+
+
+def test_a_whole_line_loses_nothing():
+    true, lossless = line_and_ground()
+    assert measures.stroke_length(true, 1, lossless, lossless[..., :3].astype(int)).lost == 0
+
+
+def test_a_broken_line_loses_the_share_that_is_gone():
+    true, lossless = line_and_ground()
+    told = lossless[..., :3].astype(int)
+    told[1, 4:9] = RED
+    found = measures.stroke_length(true, 1, lossless, told)
+    assert (found.there, found.kept) == (20, 15)
+    assert found.lost == 0.25
+
+
+def test_a_tinted_line_is_kept_while_it_is_nearest_to_its_own_colour():
+    true, lossless = line_and_ground()
+    told = lossless[..., :3].astype(int)
+    told[1] = (250, 210, 215)
+    assert measures.stroke_length(true, 1, lossless, told).lost == 0
+    told[1] = (215, 70, 80)
+    assert measures.stroke_length(true, 1, lossless, told).lost == 1
+
+
+def test_what_the_lossless_picture_lacks_is_not_lost_by_the_answer():
+    true, lossless = line_and_ground()
+    lossless[1, :8, :3] = RED
+    assert measures.stroke_length(true, 1, lossless, lossless[..., :3].astype(int)) == measures.Length(12, 12)
+
+
+def test_a_place_without_any_colour_is_lost():
+    true, lossless = line_and_ground()
+    told = numpy.full((3, 20, 3), -1)
+    assert measures.stroke_length(true, 1, lossless, told).lost == 1
+
+
+def test_an_answer_of_another_size_is_read_at_the_same_places():
+    true, lossless = line_and_ground()
+    told = lossless[..., :3].astype(int).repeat(4, axis=0).repeat(4, axis=1)
+    assert measures.stroke_length(true, 1, lossless, told).lost == 0
+
+
+@pytest.mark.parametrize(("width_px", "thin", "counted"), [(1.4, False, 0), (1.6, False, 20), (1.6, True, 20), (4.1, True, 0), (4.1, False, 20)])
+def test_strokes_count_by_their_width_in_pixels(width_px, thin, counted):
+    true, lossless = line_and_ground(width_px / 20)
+    told = lossless[..., :3].astype(int)
+    assert measures.stroke_length(true, 1, lossless, told, thin=thin).there == counted
+
+
+def test_too_short_a_line_tells_no_share():
+    assert measures.Length(11, 0).lost is None
+    assert measures.Length(12, 0).lost == 1
+
+
+def test_white_counts_by_area_and_by_what_it_means():
+    true = numpy.array([[BACKGROUND, HOLE], [WANTED_WHITE, NO_WHITE]])
+    white = numpy.array([[True, True], [True, True]])
+    told = numpy.array([[BACKGROUND, BACKGROUND], [WANTED_WHITE, BACKGROUND]])
+    assert measures.whites_right(true, told, white) == pytest.approx(2 / 3)
+
+
+def test_white_that_is_none_without_loss_does_not_count():
+    true, told = numpy.full((2, 2), BACKGROUND), numpy.array([[BACKGROUND, BACKGROUND], [HOLE, HOLE]])
+    assert measures.whites_right(true, told, numpy.array([[True, True], [False, False]])) == 1
+    assert measures.whites_right(true, told, numpy.zeros((2, 2), bool)) is None
+
+
+def test_truth_at_a_finer_grid_is_read_at_the_middle_of_each_pixel():
+    true = numpy.repeat(numpy.repeat([[BACKGROUND, HOLE]], 4, axis=0), 4, axis=1)
+    assert measures.whites_right(true, numpy.array([[BACKGROUND, HOLE]]), numpy.ones((1, 2), bool)) == 1
