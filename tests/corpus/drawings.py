@@ -25,7 +25,7 @@ _AGREE_PX, _TIMES = 240, 4
 class Drawing:
     """``svg`` has a viewBox and no size. ``kind``: package, icon or own; ``flat``: in a few flat colours, no gradient.
 
-    ``lettering`` is the colour of its thin light lettering on a dark ground, "" where it has none.
+    ``lettering`` is the colour of its thin light lettering on a dark ground, "" where it has none; ``on_nothing``: it has no ground.
     """
 
     name: str
@@ -34,6 +34,7 @@ class Drawing:
     source: str
     flat: bool = True
     lettering: str = ""
+    on_nothing: bool = False
 
     @property
     def half(self) -> str:

@@ -102,7 +102,7 @@ def _dark_lettering() -> Iterator[Drawing]:
 def _outlined() -> Iterator[Drawing]:
     for number, (fill, edge, text) in enumerate(((WANTED, RED, "BOARD 68"), (YELLOW, NAVY, "REED 90"), (WANTED, BLACK, "DOGE 46"))):
         letters = outlines(text, 160, 76, 40, weight=800)
-        body = _path(letters, edge, f'stroke="{edge}" stroke-width="9" stroke-linejoin="round"') + _path(letters, fill)
+        body = _path(letters, edge, f'stroke="{edge}" stroke-width="5" stroke-linejoin="round"') + _path(letters, fill)
         yield _own(f"outlined-{number}", body, 320, 112)
 
 

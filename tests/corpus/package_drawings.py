@@ -59,14 +59,16 @@ def opened(package: str, stem: str) -> Drawing:
     """Return a drawing of a package by the name of its file."""
     folder, licence, kind, _count = PACKAGES[package]
     svg = re.sub(r"<\?xml.*?\?>", "", (folder / f"{stem}.svg").read_text("utf-8"))
+    on_nothing = package == "openmoji"
     if kind == "icon":
         number = hashlib.sha256(stem.encode()).digest()[1] % len(ICON_COLOURS)
         colour, ground = ICON_COLOURS[number]
-        svg = svg.replace("currentColor", colour)
+        svg, on_nothing = svg.replace("currentColor", colour), not ground
         if ground:
             svg = re.sub(r"(<svg[^>]*>)", rf'\1<rect width="16" height="16" fill="{ground}"/>', svg, count=1)
     root = re.search(r"<svg[^>]*>", svg)[0]
-    return Drawing(f"{package}/{stem}", kind, licence, svg.replace(root, re.sub(r'\s(width|height)="[^"]*"', "", root), 1))
+    svg = svg.replace(root, re.sub(r'\s(width|height)="[^"]*"', "", root), 1)
+    return Drawing(f"{package}/{stem}", kind, licence, svg, on_nothing=on_nothing)
 
 
 def _taken(package: str) -> list[str]:

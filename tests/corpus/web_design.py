@@ -79,7 +79,7 @@ def sampled(every: Sequence[Case], count: int, seed: str = "sample") -> list[Cas
 def _of_drawing(number: int, drawing: Drawing) -> Iterator[Case]:
     places = [(size, renderer) for size in SIZES_PX for renderer in RENDERERS]
     for turn, (size, renderer) in enumerate(places):
-        yield Case(drawing.name, size, renderer, clear=_is_clear(drawing) and (number + turn) % 2 == 0)
+        yield Case(drawing.name, size, renderer, clear=drawing.on_nothing and (number + turn) % 2 == 0)
     formats = [(quality, chroma) for quality in QUALITIES for chroma in CHROMAS]
     for turn, (quality, chroma) in enumerate(formats):
         yield Case(drawing.name, *places[(3 * turn + number) % len(places)], quality=quality, chroma=chroma, file=JPEG)
@@ -110,7 +110,3 @@ def _of_original(name: str) -> Iterator[Case]:
     yield Case(name, 300)
     yield Case(name, 300, blur=1.5)
     yield Case(name, 300, quality=85, chroma="4:2:0", file=JPEG)
-
-
-def _is_clear(drawing: Drawing) -> bool:
-    return drawing.kind != "own" and not drawing.name.startswith("flag-icons/") and "<rect width=\"16\"" not in drawing.source
