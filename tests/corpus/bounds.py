@@ -18,6 +18,7 @@ LETTERING_LOST = 0.10
 #: From this size on colours are judged.
 COLOURS_FROM_PX = 180
 CALCULATORS = ("clean", "trace")
+UNANSWERED = "pictures about which a calculator gives no answer"
 
 
 @dataclass(frozen=True)
@@ -30,8 +31,12 @@ class Bound:
     count: Callable[[Record], Count]
 
     def reached(self, records: Iterable[Record]) -> tuple[float | None, float]:
-        """Return the share that is so, None where nothing counts, and how much counts."""
-        counts = [count for record in records if (count := self.count(record)) is not None]
+        """Return the share that is so, None where nothing counts, and how much counts.
+
+        A picture without an answer counts for that alone.
+        """
+        answered = (record for record in records if self.name == UNANSWERED or "no_answer" not in record)
+        counts = [count for record in answered if (count := self.count(record)) is not None]
         whole = sum(of for _so, of in counts)
         return (sum(so for so, _of in counts) / whole if whole else None), whole
 
@@ -155,16 +160,17 @@ def _verdicts() -> list[Bound]:
     return made
 
 
-BOUNDS = (*_detail(), *_damage(), *_colours(), *_lettering_and_white(), *_verdicts())
+_ANSWERS = Bound(UNANSWERED, AT_MOST, 0.0, _of(lambda _each: True, lambda each: "no_answer" in each))
+BOUNDS = (_ANSWERS, *_detail(), *_damage(), *_colours(), *_lettering_and_white(), *_verdicts())
 
 
 def in_words(records: Sequence[Record]) -> str:
     """Return every bound beside what was reached, as a table."""
-    lines = [f"{'':48} {'aim':>15} {'reached':>9} {'of':>6}"]
+    lines = [f"{'':50} {'aim':>15} {'reached':>9} {'of':>6}"]
     for bound in BOUNDS:
         share, of = bound.reached(records)
         aim = "" if bound.aim is None else f"{bound.kind} {100 * bound.aim:.0f} %"
         reached = "-" if share is None else f"{100 * share:.1f} %"
         missed = " short" if share is not None and not bound.holds(share) else ""
-        lines.append(f"{bound.name:48} {aim:>15} {reached:>9} {of:>6.0f}{missed}")
+        lines.append(f"{bound.name:50} {aim:>15} {reached:>9} {of:>6.0f}{missed}")
     return "\n".join(lines)

@@ -38,6 +38,10 @@ HIDES_LOST, HIDES_GONE = 0.03, 0.5
 Record = dict[str, Any]
 
 
+class NoAnswer(Exception):
+    """A calculator gave no result about a picture: a fault, or a problem that the reader of a page would be told."""
+
+
 def asked(calculator: str, picture: WebPicture, case: Case, **inputs: str) -> tuple[dict[str, Any], list[bytes]]:
     """Return the last envelope of a calculator's answer about a picture, and its buffers."""
     envelope = json.dumps({
@@ -47,18 +51,26 @@ def asked(calculator: str, picture: WebPicture, case: Case, **inputs: str) -> tu
     reply, buffers = list(answer(envelope, [picture.data]))[-1]
     told = json.loads(reply)
     if told["outcome"] != "result":
-        raise AssertionError(f"{case.id}: {calculator}: {told}")
+        raise NoAnswer(f"{calculator}: {reply}")
     return told, buffers
 
 
 def judged(case: Case) -> Record:
-    """Return the record of a case: what it is, and each measure that applies to it."""
+    """Return the record of a case: what it is, and each measure that applies to it, or why a calculator gave no answer."""
     picture = made(case)
     record: Record = {
         "id": case.id, "half": case.half, "size": case.size_px, "renderer": case.renderer, "quality": case.quality, "chroma": case.chroma,
         "again": case.again, "file": case.file, "factor": case.factor, "kernel": case.kernel, "clear": case.clear,
     }  # fmt: skip
-    record |= _looked_into(case, picture)
+    try:
+        record |= _measured(case, picture)
+    except NoAnswer as none:
+        record["no_answer"] = str(none)
+    return record
+
+
+def _measured(case: Case, picture: WebPicture) -> Record:
+    record = _looked_into(case, picture)
     drawing = drawings().get(case.drawing)
     if drawing and drawing.flat and case.is_plain:
         truth = truth_at(drawing.name, case.clear)

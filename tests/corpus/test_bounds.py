@@ -58,6 +58,12 @@ def test_green_is_asked_for_only_where_nothing_was_lost():
     assert reached("green where nothing was lost, PNG", *told) == (pytest.approx(2 / 3), 3)
 
 
+def test_a_picture_without_an_answer_counts_for_that_alone():
+    told = (record(), {"no_answer": "trace: fault"})
+    assert reached("pictures about which a calculator gives no answer", *told) == (0.5, 2)
+    assert reached("originals called enlarged", *told) == (0.0, 1)
+
+
 def test_nothing_that_counts_is_no_share():
     assert reached("white area told right, 300 px", record()) == (None, 0)
     assert "-" in in_words([record()])

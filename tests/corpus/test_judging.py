@@ -1,0 +1,43 @@
+"""A record of a picture: what a plain drawing gives, and what is kept where a calculator fails."""
+
+import json
+
+import pytest
+
+from tests.corpus import judging
+from tests.corpus.web_design import Case
+
+BAND = Case("own/band-0", 120, "cairo")
+
+
+@pytest.fixture(scope="module")
+def band():
+    return judging.judged(BAND)
+
+
+def test_a_plain_band_is_judged_by_every_measure_that_applies(band):
+    assert band["colours_true"] == 3
+    assert {"missing", "invented", "colour_errors", "clean_level", "trace_level", "clean_lost", "trace_lost"} <= set(band)
+    # Neither enlarged nor of a size at which white is judged, and without lettering.
+    assert not {"detail_error", "whites_right", "lettering_lost"} & set(band)
+
+
+def test_a_record_can_be_kept_as_a_line_of_json(band):
+    assert json.loads(json.dumps(band)) == json.loads(json.dumps(band, allow_nan=False))
+
+
+def test_what_was_traced_is_seen_where_it_was_drawn(band):
+    # Broad slanting stripes in a lossless picture: nothing of them can be lost by outlines that follow them.
+    assert band["trace_lost"] < 0.03
+
+
+def test_a_calculator_that_fails_is_told_in_the_record(monkeypatch):
+    monkeypatch.setattr(judging, "answer", lambda *_: iter([(json.dumps({"outcome": "fault", "text": "broken"}), [])]))
+    found = judging.judged(BAND)
+    assert "broken" in found["no_answer"] and "missing" not in found
+
+
+def test_an_enlarged_picture_is_held_to_the_width_it_had():
+    found = judging.judged(Case("own/shield-0", 120, "cairo", factor=3.0, kernel="nearest"))
+    assert found["detail_error"] == pytest.approx(0, abs=0.02)
+    assert "missing" not in found
