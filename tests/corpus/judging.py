@@ -34,6 +34,8 @@ _WHITE_WITHIN = 5.0
 _MEANINGS = {BACKGROUND: IS_BACKGROUND, WANTED: WANTED_WHITE, HOLE: IS_HOLE}
 #: More of a colour's stroke length than this is lost detail, and from here on it is lost altogether or merged.
 HIDES_LOST, HIDES_GONE = 0.03, 0.5
+#: Stands for "no colour was found" in a record, which has no room for what is infinite.
+_FAR = 999.0
 
 Record = dict[str, Any]
 
@@ -107,9 +109,8 @@ def _flat(case: Case, picture: WebPicture, drawing: Drawing, truth: Truth) -> Re
     record = {
         "colours_true": len(truth.colours), "colours_found": len(found),
         "missing": measures.missing(truth.colours, found, width), "invented": measures.invented(truth.every, found, shares),
-        "colour_errors": [min(each, 999.0) for each in measures.colour_errors(truth.colours, found, width)],
-        "thin_errors": [min(measures._nearest(each.rgb, found), 999.0) for each in truth.colours
-                        if measures.WIDE_PX <= each.widest * width < measures.BROAD_PX],
+        "colour_errors": [min(each, _FAR) for each in measures.colour_errors(truth.colours, found, width)],
+        "thin_errors": [min(each, _FAR) for each in measures.colour_errors(truth.colours, found, width, broad=False)],
     }  # fmt: skip
     if drawing.lettering and (place := _place(truth, drawing.lettering)) is not None:
         record["lettering_lost"] = measures.stroke_length(truth.colours, place, picture.lossless, seen, thin=True).lost

@@ -43,22 +43,24 @@ def damaged_share(pixels: numpy.ndarray, lossless: numpy.ndarray) -> float:
 def missing(true: Sequence[Strokes], found: Sequence[Rgb], width_px: int) -> list[Rgb]:
     """Return the main colours, wide enough somewhere to count, to which no found colour is near."""
     counting = [each.rgb for each in true if each.widest * width_px >= WIDE_PX]
-    return [rgb for rgb in counting if _nearest(rgb, found) > SAME_DELTA_E]
+    return [rgb for rgb in counting if to_nearest(rgb, found) > SAME_DELTA_E]
 
 
 def invented(every: Sequence[Rgb], found: Sequence[Rgb], shares: Sequence[float]) -> list[Rgb]:
     """Return the found colours that are far from every colour of the drawing and are more than stray pixels."""
     return [
-        rgb for rgb, share in zip(found, shares, strict=True) if share > INVENTED_SHARE and _nearest(rgb, every) > SAME_DELTA_E
+        rgb for rgb, share in zip(found, shares, strict=True) if share > INVENTED_SHARE and to_nearest(rgb, every) > SAME_DELTA_E
     ]
 
 
-def colour_errors(true: Sequence[Strokes], found: Sequence[Rgb], width_px: int) -> list[float]:
-    """Return for each main colour with a broad part how far the nearest found colour is (CIEDE2000)."""
-    return [_nearest(each.rgb, found) for each in true if each.widest * width_px >= BROAD_PX]
+def colour_errors(true: Sequence[Strokes], found: Sequence[Rgb], width_px: int, *, broad: bool = True) -> list[float]:
+    """Return how far the nearest found colour is (CIEDE2000) for each main colour with a broad part, or of those that have none."""
+    low, high = (BROAD_PX, float("inf")) if broad else (WIDE_PX, BROAD_PX)
+    return [to_nearest(each.rgb, found) for each in true if low <= each.widest * width_px < high]
 
 
-def _nearest(rgb: Rgb, others: Sequence[Rgb]) -> float:
+def to_nearest(rgb: Rgb, others: Sequence[Rgb]) -> float:
+    """Return how far the nearest of ``others`` is (CIEDE2000), infinite where there is none."""
     return float(delta_e([rgb], others).min()) if len(others) else float("inf")
 
 
@@ -101,12 +103,6 @@ def _belongs(pixels: numpy.ndarray, true: Sequence[Strokes]) -> numpy.ndarray:
     shades, which = numpy.unique(pixels, axis=0, return_inverse=True)
     nearest = delta_e(numpy.clip(shades, 0, 255)[:, None], numpy.array([each.rgb for each in true])[None]).argmin(axis=1)
     return numpy.where((shades < 0).any(axis=1), -1, nearest)[which.reshape(-1)]
-
-
-def is_lost(true: Sequence[Strokes], place: int, lossless: numpy.ndarray, told: numpy.ndarray, most: float) -> bool:
-    """Return whether the told picture lost more than ``most`` of the length of a main colour."""
-    lost = stroke_length(true, place, lossless, told).lost
-    return lost is not None and lost > most
 
 
 def whites_right(true: numpy.ndarray, told: numpy.ndarray, white: numpy.ndarray) -> float | None:

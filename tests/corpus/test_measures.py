@@ -63,7 +63,9 @@ def test_a_few_stray_pixels_are_no_invented_colour():
 
 def test_colour_errors_are_told_of_broad_colours_only():
     true = (strokes(RED, widest=0.04), strokes(BLUE, widest=0.039))
-    assert measures.colour_errors(true, [RED], 100) == [pytest.approx(0)]
+    assert measures.colour_errors(true, [RED], 100) == [pytest.approx(0, abs=1e-6)]
+    assert measures.colour_errors(true, [BLUE], 100, broad=False) == [pytest.approx(0, abs=1e-6)]
+    assert measures.colour_errors(true, [BLUE], 51, broad=False) == [measures.to_nearest(RED, [BLUE])]
 
 
 def test_a_whole_line_loses_nothing():

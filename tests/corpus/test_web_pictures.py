@@ -8,6 +8,7 @@ All pictures, and the test half, are measured by ``make corpus``.
 import pytest
 
 from tests.corpus.bounds import AT_MOST, BOUNDS, in_words
+from tests.corpus.drawings import agree
 from tests.corpus.judging import judged
 from tests.corpus.web_design import sampled
 from tests.corpus.web_pictures import drawings, every_case
@@ -51,6 +52,4 @@ def test_no_share_falls_below_what_was_reached(name, records):
 
 
 def test_every_drawing_of_the_sample_is_drawn_alike_by_both_renderers():
-    from tests.corpus.drawings import agree
-
     assert [name for name in {case.drawing for case in sample()} if not agree(drawings()[name])] == []
