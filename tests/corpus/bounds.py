@@ -136,10 +136,10 @@ def _lettering_and_white() -> list[Bound]:
 
 
 def _verdicts() -> list[Bound]:
-    def hiding(names: Sequence[str]) -> Callable[[Record], Count]:
+    def hiding(names: Sequence[str], what: str = "hides") -> Callable[[Record], Count]:
         def count(each: Record) -> Count:
             green = [name for name in names if each.get(f"{name}_level") == "pass"]
-            return (sum(each[f"{name}_hides"] for name in green), len(green)) if green else None
+            return (sum(each[f"{name}_{what}"] for name in green), len(green)) if green else None
 
         return count
 
@@ -154,6 +154,7 @@ def _verdicts() -> list[Bound]:
 
     made = [Bound("green verdicts that hide a loss", AT_MOST, 0.01, hiding(CALCULATORS))]
     made += [Bound(f"- of {name}", REPORTED, None, hiding([name])) for name in CALCULATORS]
+    made.append(Bound("- that hide a colour lost altogether or merged", REPORTED, None, hiding(CALCULATORS, "gone")))
     for what, aim, quality in (("PNG", 0.80, 0), ("JPEG 85", 0.60, 85)):
         made.append(Bound(f"green where nothing was lost, {what}", AT_LEAST, aim, honest(quality, CALCULATORS)))
         made += [Bound(f"- by {name}", REPORTED, None, honest(quality, [name])) for name in CALCULATORS]

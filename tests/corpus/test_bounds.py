@@ -14,7 +14,7 @@ def record(**more):
 
 def flat(**more):
     return record(**{"missing": [], "invented": [], "colour_errors": [], "thin_errors": [], "clean_level": "pass", "trace_level": "watch",
-                     "clean_hides": False, "trace_hides": False} | more)  # fmt: skip
+                     "clean_hides": False, "trace_hides": False, "clean_gone": False, "trace_gone": False} | more)  # fmt: skip
 
 
 def reached(name, *records):
