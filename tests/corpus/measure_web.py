@@ -30,24 +30,37 @@ _APART = ("bounds.py", "measure_web.py", "conftest.py", "test_", "measure_detail
 
 
 def measured(cases: Sequence[Case], file: Path | None = None) -> list[Record]:
-    """Return the records of ``cases``. With a ``file`` those in it are not measured again, and new ones are added to it."""
+    """Return the records of ``cases``, of some where it is interrupted.
+
+    With a ``file`` those in it are not measured again, and new ones are added to it.
+    """
     wanted = {case.id for case in cases}
     records = {each["id"]: each for each in _kept(file) if each["id"] in wanted}
     left = [case for case in cases if case.id not in records]
     begun, done = time.monotonic(), 0
-    with get_context("spawn").Pool(PROCESSES) as pool:
-        for found in pool.imap_unordered(_all_judged, groups(left)):
-            records |= {each["id"]: each for each in found}
-            done += len(found)
-            _keep(file, found)
-            print(f"\r{done} of {len(left)} pictures, {time.monotonic() - begun:.0f} s", end="", file=sys.stderr, flush=True)
+    try:
+        with get_context("spawn").Pool(PROCESSES) as pool:
+            for found in pool.imap_unordered(_all_judged, groups(left)):
+                records |= {each["id"]: each for each in found}
+                done += len(found)
+                _keep(file, found)
+                print(f"\r{done} of {len(left)} pictures, {time.monotonic() - begun:.0f} s", end="", file=sys.stderr, flush=True)
+    except KeyboardInterrupt:
+        print("\nStopped; the same command goes on from here.", end="", file=sys.stderr)
     print(file=sys.stderr)
-    return [records[case.id] for case in cases]
+    return [records[case.id] for case in cases if case.id in records]
 
 
 def groups(cases: Sequence[Case]) -> list[list[Case]]:
-    """Return the cases by drawing: one drawing's go to one process, which works out the truth of it once."""
-    return [list(group) for _drawing, group in groupby(cases, key=lambda case: case.drawing)]
+    """Return the cases by drawing: one drawing's go to one process, which works out the truth of it once.
+
+    Drawings come in the order of a hash, so that a run which is stopped has some of every kind.
+    """
+
+    def order(case: Case) -> tuple[bytes, str]:
+        return hashlib.sha256(case.drawing.encode()).digest(), case.drawing
+
+    return [list(group) for _drawing, group in groupby(sorted(cases, key=order), key=order)]
 
 
 def _all_judged(cases: Sequence[Case]) -> list[Record]:
@@ -87,7 +100,7 @@ def main() -> None:
     chosen = sampled(cases, given.limit) if given.limit else cases
     absent = [package for package in PACKAGES if not is_installed(package)]
     records = measured(chosen, KEPT / f"records-{fingerprint()}.jsonl")
-    print(f"-- {given.half} half: {len(chosen)} of {len(cases)} pictures, {len({case.drawing for case in chosen})} drawings and originals")
+    print(f"-- {given.half} half: {len(records)} measured of {len(chosen)} asked for and {len(cases)} in all")
     if absent:
         print(f"-- without {', '.join(absent)}, not installed")
     print(in_words(records))
