@@ -70,6 +70,7 @@ WHITE_BETWEEN_COLOURS = "It is enclosed by more than one colour."
 WHITE_ON_COLOUR = "It stands on colour."
 WHITE_ON_WHITE = "What encloses it stands on white that is wanted."
 WHITE_IN_OUTLINE = "A thin line runs round it: a white shape with an outline."
+WHITE_IN_LETTER = "What runs round it looks from within as from outside, as a letter with an outline or a shadow does."
 WHITE_IN_RING = "One stroke of one colour runs round it, as in a ring or a letter."
 
 TAKING_OUT = "Taking the marking out"

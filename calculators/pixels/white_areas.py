@@ -8,11 +8,11 @@ more often than not; the reader's marks overrule that.
 from __future__ import annotations
 
 import re
-from collections.abc import Generator
+from collections.abc import Generator, Sequence
 from dataclasses import dataclass, replace
 
 from calculators.colour.srgb import lab_of
-from calculators.pixels.colour_table import CLEAR, lab, within
+from calculators.pixels.colour_table import CLEAR, Rgb, lab, within
 from calculators.pixels.connected import Area, connected, painted
 from calculators.pixels.flat_colours import MOST_COLOURS, NotFlat, flat_colours
 from calculators.pixels.raster import Raster
@@ -102,22 +102,22 @@ def areas(
     White is a flat colour within ``tolerance`` (delta E 2000) of #ffffff; of a picture that is not flat, a pixel
     within it. Raises BadMark, TooManyRuns.
     """
-    plane, flat = yield from part_of_work(_classes(raster, tolerance), 0.0, 0.8)
+    plane, colours = yield from part_of_work(_classes(raster, tolerance), 0.0, 0.8)
     finding = connected(plane, raster.width, raster.height, by_corners=range(MOST_COLOURS))
     found = yield from part_of_work(finding, 0.8, 1.0)
-    return marked(replace(_told(found, plane, raster.width, raster.height), flat=flat), marks_text)
+    return marked(replace(_told(found, plane, raster.width, raster.height, colours or ()), flat=colours is not None), marks_text)
 
 
-def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, tuple[bytes, bool]]:
-    """Return one byte a pixel: ``_WHITE``, ``_CLEAR``, or the label of a colour; and whether the picture is flat."""
+def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, tuple[bytes, list[Rgb] | None]]:
+    """Return one byte a pixel: ``_WHITE``, ``_CLEAR``, or the label of a colour; and those colours, None if the picture is not flat."""
     near = within(_WHITE_LAB, tolerance)
     try:
         flat = yield from flat_colours(raster)
     except NotFlat as trouble:
         table = trouble.table
-        return table.plane_of_few({CLEAR: _CLEAR} | {packed: _WHITE for packed, seen in table.labs.items() if near(seen)}), False
+        return table.plane_of_few({CLEAR: _CLEAR} | {packed: _WHITE for packed, seen in table.labs.items() if near(seen)}), None
     to = bytes(_WHITE if near(lab(each.rgb)) else label for label, each in enumerate(flat.colours))
-    return flat.labels.translate(to + bytes(range(len(to), 256))), True
+    return flat.labels.translate(to + bytes(range(len(to), 256))), [each.rgb for each in flat.colours]
 
 
 def marked(told: WhiteAreas, marks_text: str) -> WhiteAreas:
@@ -147,14 +147,14 @@ def read_marks(text: str) -> dict[int, str]:
     return marks
 
 
-def _told(found: list[Area], plane: bytes, width: int, height: int) -> WhiteAreas:
+def _told(found: list[Area], plane: bytes, width: int, height: int, colours: Sequence[Rgb]) -> WhiteAreas:
     least = max(min(SPECK_PX, width * height / 10), SPECK_SHARE * width * height)
     bare = [each for each in found if each.value >= _WHITE]
     large = [each for each in bare if each.size >= least]
-    guesses = guessed(found, large, plane, width, height)
+    guesses = guessed(found, large, plane, width, height, colours)
     numbered = {id(each) for each in sorted(large, key=lambda each: -each.size)[:MOST_NUMBERED]}
     shown, others = [], []
-    for each, (guess, why) in zip(large, guesses, strict=True):
+    for each, guess in zip(large, guesses, strict=True):
         into = shown if id(each) in numbered else others
-        into.append(WhiteArea(len(into) + 1 if into is shown else 0, each, each.value == _CLEAR, guess, said(why), guess))
+        into.append(WhiteArea(len(into) + 1 if into is shown else 0, each, each.value == _CLEAR, guess.meaning, said(guess.why), guess.meaning))
     return WhiteAreas(width, height, tuple(shown), tuple(others), len(bare) - len(large))

@@ -1,46 +1,76 @@
 """What a white area is guessed to mean, from what lies round it.
 
-Background: it reaches the border of a picture whose ground is white. A hole: it is the inside of a ring or a
-letter, rounded, in one stroke of one colour that stands on the background. Anything else that colour encloses
-was drawn white on purpose, so white is wanted there. Thresholds were set on one half of the pictures in tests/corpus.
+Background: it reaches the border of a picture whose ground is white. A hole: what encloses it is a stroke, that is, it
+looks from within as it does from the ground outside, side by side; so do a ring, a letter, and a letter with an outline or a
+shadow. Anything else that colour encloses was drawn white on purpose, so white is wanted there. Thresholds were set on one
+half of the pictures in tests/corpus.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from math import gcd, pi
+from dataclasses import dataclass
+from functools import cached_property
 
 from calculators import messages
+from calculators.pixels.colour_table import Rgb
 from calculators.pixels.connected import Area
+from calculators.pixels.lines import Box, lines
+from calculators.pixels.white_sides import BARE_FROM, Sides, Surroundings, alike, filled, main_colour, thickness
 
 BACKGROUND, WANTED, HOLE = "background", "wanted", "hole"
 #: Values in the plane: white and clear; those below are the labels of colours.
-WHITE, CLEAR = 254, 255
+WHITE, CLEAR = BARE_FROM, 255
 
 #: A white ground makes more than this share of the border, or so many corners of the picture.
 GROUND_BORDER, GROUND_CORNERS = 0.5, 3
 #: Ringed by one colour: at least this share of the sides round it is of that colour.
 ONE_COLOUR = 0.9
+#: A stroke looks from within as from outside, by at least this share.
+ALIKE = 0.6
 #: A letter has at most so many counters; what encloses more is a panel.
 MOST_COUNTERS = 2
-#: The inside of a letter fills at least this share of its convex hull.
-ROUNDED = 0.88
+#: The inside of a letter fills at least this share of its convex hull; below the second it is surely no inside of one.
+ROUNDED, BRANCHED = 0.88, 0.75
 #: A stroke thinner than this share of what it encloses is the outline of a white shape; a thicker one than this is a panel.
 THIN, THICK = 0.055, 1.2
+#: The outline within a letter is at most so many times as thick as that round it, or as thin.
+SAME_LINE = 2.2
+#: So many pieces of like height in a row are lettering; a piece is a letter if it is so high as a share of its object.
+LETTERS, LETTER_HIGH = 3, 0.3
+#: What stands on white has at least so many pixels, and this share of those of the white; less is noise.
+LEAST_HELD, HELD_SHARE = 4, 0.01
+#: A second colour that makes this share of an object is a fill, and no shade of an edge.
+FILL_SHARE = 0.1
+
+
+@dataclass(frozen=True)
+class Guess:
+    """What an area is guessed to mean, why, and the box of the letter that it belongs to, or its own."""
+
+    meaning: str
+    why: str
+    box: Box
 
 
 def guessed(
-    found: Sequence[Area], wanted: Sequence[Area], plane: bytes, width: int, height: int
-) -> list[tuple[str, str]]:
-    """Return (meaning, reason) of each area of ``wanted``, which are among all those ``found`` in ``plane``."""
-    guessing = _Guessing(found, wanted, plane, width, height)
+    found: Sequence[Area], wanted: Sequence[Area], plane: bytes, width: int, height: int, colours: Sequence[Rgb] = ()
+) -> list[Guess]:
+    """Return the guess for each area of ``wanted``, which are among all those ``found`` in ``plane``.
+
+    ``colours`` are those that the labels in the plane stand for, where it has labels.
+    """
+    guessing = _Guessing(found, wanted, plane, width, height, colours)
     return [guessing.guess(each) for each in wanted]
 
 
 class _Guessing:
-    def __init__(self, found: Sequence[Area], wanted: Sequence[Area], plane: bytes, width: int, height: int) -> None:
-        self.found, self.plane, self.width, self.height = found, plane, width, height
+    def __init__(
+        self, found: Sequence[Area], wanted: Sequence[Area], plane: bytes, width: int, height: int, colours: Sequence[Rgb]
+    ) -> None:
+        self.found, self.wanted, self.width, self.height, self.colours = found, wanted, width, height, colours
+        self.round = Surroundings(found, plane, width, height)
         border = 2 * (width + height)
         bare = [each for each in wanted if each.at_border]
         self.has_clear = any(each.value == CLEAR for each in wanted)
@@ -48,94 +78,152 @@ class _Guessing:
         at_border = sum(each.at_border for each in bare if each.value == ground)
         corners = sum(each.corners for each in bare if each.value == ground)
         self.ground = ground if at_border > GROUND_BORDER * border or corners >= GROUND_CORNERS else None
-        self.within: dict[int, list[Area]] = {}
-        for each in wanted:
-            if each.outside is not None:
-                self.within.setdefault(each.outside, []).append(each)
-        self.holds = {each.outside for each in found if each.value < WHITE and each.size >= 4}
+        self.holds: dict[int, list[Area]] = {}
+        for ground, held in self.round.held().items():
+            least = max(LEAST_HELD, HELD_SHARE * found[ground].size)
+            if large := [each for each in held if each.size >= least]:
+                self.holds[ground] = large
         self.place = {id(each): place for place, each in enumerate(found)}
-        self.known: dict[int, tuple[str, str]] = {}
+        self.known: dict[int, Guess] = {}
 
-    def guess(self, area: Area) -> tuple[str, str]:
-        """Return the meaning of ``area`` and why; that of an area round it comes first."""
+    def guess(self, area: Area) -> Guess:
+        """Return what ``area`` means; that of an area round it comes first."""
         place = self.place[id(area)]
         if place not in self.known:
             self.known[place] = self._guess(area, place)
         return self.known[place]
 
-    def _guess(self, area: Area, place: int) -> tuple[str, str]:
+    def _guess(self, area: Area, place: int) -> Guess:
+        def own(meaning: str, why: str) -> Guess:
+            return Guess(meaning, why, area.box)
+
         if area.at_border and area.value == self.ground:
-            return BACKGROUND, messages.WHITE_AT_BORDER
+            return own(BACKGROUND, messages.WHITE_AT_BORDER)
         if area.value == CLEAR:
-            return HOLE, messages.WHITE_IS_CLEAR
+            return own(HOLE, messages.WHITE_IS_CLEAR)
         if self.has_clear:
-            return WANTED, messages.WHITE_ON_CLEAR
+            return own(WANTED, messages.WHITE_ON_CLEAR)
         if area.at_border:
-            return WANTED, messages.WHITE_FILLS_BORDER
+            return own(WANTED, messages.WHITE_FILLS_BORDER)
         if place in self.holds:
-            return WANTED, messages.WHITE_HOLDS_COLOUR
-        around = self._around(area)
-        if around is None:
-            return WANTED, messages.WHITE_BETWEEN_COLOURS
-        return self._in_one_colour(area, self.found[around], self.within.get(around, []))
+            return own(WANTED, messages.WHITE_HOLDS_COLOUR)
+        drawn = self.round.object_round(area)
+        ground = None if drawn is None else self.round.ground_of(drawn)
+        if ground is None:
+            return own(WANTED, messages.WHITE_ON_COLOUR)
+        if self.guess(self.found[ground]).meaning == WANTED:
+            return self._in_white(area, drawn, self.found[ground])
+        return self._in_object(area, drawn, self.found[ground])
 
-    def _in_one_colour(self, area: Area, stroke: Area, beside: list[Area]) -> tuple[str, str]:
-        """Return the meaning of an area that one piece of one colour encloses, with those ``beside`` it."""
-        ground = self.found[stroke.outside] if stroke.outside is not None else None
-        if ground is None or ground.value < WHITE:
-            return WANTED, messages.WHITE_ON_COLOUR
-        if self.guess(ground)[0] == WANTED:
-            return WANTED, messages.WHITE_ON_WHITE
-        if len(beside) > MOST_COUNTERS or any(_filled(each, self.width) < ROUNDED for each in beside):
-            return WANTED, messages.WHITE_ON_COLOUR
-        ratio = _thickness(stroke) / (2 * _thickness(area))
+    def _in_white(self, area: Area, drawn: Area, white: Area) -> Guess:
+        """Return the meaning of an area within what stands on wanted white: the outline within a letter, or anything else."""
+        around = self.round.object_round(white)
+        beyond = None if around is None else self.round.ground_of(around)
+        letter = (
+            beyond is not None
+            and self.guess(self.found[beyond]).meaning != WANTED
+            and len(self.holds.get(self.place[id(white)], ())) <= MOST_COUNTERS
+            and alike(self.round.sides(area), self.round.sides(self.found[beyond], around.box), self.colours) >= ALIKE
+            and 1 / SAME_LINE <= thickness(drawn) / thickness(around) <= SAME_LINE
+        )
+        if letter:
+            return Guess(HOLE, messages.WHITE_IN_LETTER, white.box)
+        return Guess(WANTED, messages.WHITE_ON_WHITE, area.box)
+
+    def _in_object(self, area: Area, drawn: Area, ground: Area) -> Guess:
+        """Return the meaning of an area in an object that stands on the background."""
+        sides = self.round.sides(area)
+        value, share = main_colour(sides)
+        if alike(sides, self.round.sides(ground, drawn.box), self.colours) < ALIKE:
+            why = messages.WHITE_ON_COLOUR if share >= ONE_COLOUR else messages.WHITE_BETWEEN_COLOURS
+            return Guess(WANTED, why, area.box)
+        stroke, thick = self._stroke_round(area)
+        hole = Guess(HOLE, messages.WHITE_IN_RING if share >= ONE_COLOUR else messages.WHITE_IN_LETTER, stroke.box)
+        several = self._has_fill(drawn)
+        if several and self._is_lettering(drawn):
+            return hole
+        if not several and value in self._outlines:
+            return Guess(WANTED, messages.WHITE_IN_OUTLINE, area.box)
+        beside = self._beside[id(stroke)]
+        if any(filled(each, self.width) < ROUNDED for each in beside):
+            return Guess(WANTED, messages.WHITE_ON_COLOUR, area.box)
+        if self._is_lettering(drawn):
+            return hole
+        ratio = thick / (2 * thickness(area))
         if ratio < THIN:
-            return WANTED, messages.WHITE_IN_OUTLINE
-        if ratio > THICK:
-            return WANTED, messages.WHITE_ON_COLOUR
-        return HOLE, messages.WHITE_IN_RING
+            return Guess(WANTED, messages.WHITE_IN_OUTLINE, area.box)
+        if ratio > THICK or len(beside) > MOST_COUNTERS:
+            return Guess(WANTED, messages.WHITE_ON_COLOUR, area.box)
+        return hole
 
-    def _around(self, area: Area) -> int | None:
-        """Return the place of the one piece of colour that encloses ``area``, None where several colours do."""
-        counts: Counter[int] = Counter()
-        for start, stop in area.runs:
-            for shift in (-self.width, self.width):
-                counts.update(self.plane[start + shift : stop + shift])
-            counts.update((self.plane[start - 1], self.plane[stop]))
-        counts.pop(area.value, None)
-        most = max(counts.values())
-        stroke = self.found[area.outside]
-        return area.outside if most >= ONE_COLOUR * counts.total() and counts[stroke.value] == most else None
+    def _stroke_round(self, area: Area) -> tuple[Area, float]:
+        """Return the piece that is the stroke round an area, without the outline on its inner side, and how thick it is with it."""
+        line = self.found[self.round.piece_round(area)]
+        beyond = None if line.outside is None else self.found[line.outside]
+        wide = thickness(line)
+        reach = 3 * wide + 2
+        only_a_line = all(abs(mine - its) <= reach for mine, its in zip(line.box, area.box, strict=True))
+        if beyond is None or beyond.value >= WHITE or not only_a_line:
+            return line, wide
+        return beyond, thickness(beyond) + 2 * wide
 
+    @cached_property
+    def _enclosed(self) -> list[Area]:
+        return [each for each in self.wanted if not each.at_border and each.value == WHITE and self.place[id(each)] not in self.holds]
 
-def _thickness(area: Area) -> float:
-    """Return twice the area over the perimeter: how thick a stroke is, or half of how wide a disc is.
+    @cached_property
+    def _beside(self) -> dict[int, list[Area]]:
+        """The white areas by the stroke that is round them."""
+        beside: dict[int, list[Area]] = {}
+        for each in self._enclosed:
+            beside.setdefault(id(self._stroke_round(each)[0]), []).append(each)
+        return beside
 
-    The sides of pixels overstate the perimeter of what is round by 4 / pi.
-    """
-    return 2 * area.size / (area.sides * pi / 4)
+    @cached_property
+    def _outlines(self) -> set[int]:
+        """The colours of outlines round letters that are white themselves: they branch, or have such an outline within."""
+        told: Counter[int] = Counter()
+        for each in self.wanted:
+            if each.at_border or each.value != WHITE:
+                continue
+            value, share = main_colour(self.round.sides(each))
+            held = self.holds.get(self.place[id(each)], [])
+            if share < ONE_COLOUR:
+                continue
+            if held and len(held) <= MOST_COUNTERS and all(line.value == value and thickness(line) < thickness(each) for line in held):
+                told[value] += 2
+            elif not held and filled(each, self.width) < BRANCHED:
+                told[value] += 1
+        return {value for value, count in told.items() if count >= 2}
 
+    def _has_fill(self, drawn: Area) -> bool:
+        """Return whether an object has a second colour that is more than the shade of an edge."""
+        parts = Counter({place: self.found[place].size for place in self._parts[id(drawn)]})
+        by_value: Counter[int] = Counter()
+        for place, size in parts.items():
+            by_value[self.found[place].value] += size
+        return len([each for each in by_value.values() if each >= FILL_SHARE * drawn.size]) > 1
 
-def _filled(area: Area, width: int) -> float:
-    """Return the share of the pixels in its convex hull that ``area`` has.
+    def _is_lettering(self, drawn: Area) -> bool:
+        """Return whether a piece of an object stands in a row of its like."""
+        return any(place in self._letters for place in self._parts[id(drawn)]
+                   if self.found[place].box[3] - self.found[place].box[1] >= LETTER_HIGH * (drawn.box[3] - drawn.box[1]))  # fmt: skip
 
-    How many lie in the hull is by G. Pick's theorem (1899, from memory): area plus half of those on its edge plus 1.
-    """
-    ends = sorted({divmod(place, width)[::-1] for start, stop in area.runs for place in (start, stop - 1)})
-    hull = _half_hull(ends)[:-1] + _half_hull(ends[::-1])[:-1]
-    if len(hull) < 3:
-        return 1.0
-    edges = list(zip(hull, hull[1:] + hull[:1], strict=True))
-    doubled = abs(sum(x * next_y - next_x * y for (x, y), (next_x, next_y) in edges))
-    on_edge = sum(gcd(next_x - x, next_y - y) for (x, y), (next_x, next_y) in edges)
-    return area.size / (doubled / 2 + on_edge / 2 + 1)
+    @cached_property
+    def _parts(self) -> dict[int, list[int]]:
+        """The places of the pieces of one colour by the object that they are part of."""
+        return self.round.parts()
 
-
-def _half_hull(points: list[tuple[int, int]]) -> list[tuple[int, int]]:
-    """Return one side of the convex hull of sorted points (A. Andrew's monotone chain, 1979, from memory)."""
-    hull: list[tuple[int, int]] = []
-    for x, y in points:
-        while len(hull) > 1 and (hull[-1][0] - hull[-2][0]) * (y - hull[-2][1]) <= (hull[-1][1] - hull[-2][1]) * (x - hull[-2][0]):
-            hull.pop()
-        hull.append((x, y))
-    return hull
+    @cached_property
+    def _letters(self) -> set[int]:
+        """The places of pieces that stand in a row with others of their colour and height."""
+        by_value: dict[int, list[int]] = {}
+        for place, each in enumerate(self.found):
+            if each.value < WHITE and each.size >= 12:
+                by_value.setdefault(each.value, []).append(place)
+        letters: set[int] = set()
+        for places in by_value.values():
+            places.sort(key=lambda place: -self.found[place].size)
+            rows = lines([self.found[place].box for place in places], higher=1.35, level=0.7, gap=1.0)
+            letters.update(places[each] for row in rows if len(row) >= LETTERS for each in row)
+        return letters

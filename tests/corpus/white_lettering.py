@@ -20,6 +20,8 @@ from skimage.measure import label
 #: Values of the plane of truth; ``UNSURE`` is the edge of two.
 GROUND, HOLE, WANTED, COLOUR, UNSURE = range(5)
 TIMES = 4
+#: From line to line, as a share of the size of the letters.
+PITCH = 1.2
 NAVY, MAROON, GOLD, RED, GREEN, INK, STONE = "#1f3b4d", "#7a2232", "#c8993a", "#c63f2b", "#3d6b45", "#1c2226", "#8a8f86"
 WHITE = "#ffffff"
 
@@ -122,12 +124,16 @@ def _font(face: str, size: float) -> ImageFont.FreeTypeFont:
 
 
 def _extent(words: str, font: ImageFont.FreeTypeFont) -> tuple[float, float, float, float]:
-    return ImageDraw.Draw(Image.new("L", (1, 1))).multiline_textbbox((0, 0), words, font=font)
+    boxes = [font.getbbox(line) for line in words.split("\n")]
+    last = PITCH * font.size * (len(boxes) - 1)
+    return min(box[0] for box in boxes), boxes[0][1], max(box[2] for box in boxes), boxes[-1][3] + last
 
 
 def _mask(size: tuple[int, int], words: str, font: ImageFont.FreeTypeFont, at: tuple[float, float], stroke: float) -> numpy.ndarray:
     image = Image.new("L", size)
-    ImageDraw.Draw(image).multiline_text(at, words, fill=255, font=font, stroke_width=stroke)
+    # Line by line: Pillow moves lines further apart for a stroke.
+    for place, line in enumerate(words.split("\n")):
+        ImageDraw.Draw(image).text((at[0], at[1] + place * PITCH * font.size), line, fill=255, font=font, stroke_width=stroke)
     return numpy.asarray(image) >= 128
 
 
