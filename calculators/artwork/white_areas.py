@@ -26,21 +26,23 @@ from calculators.declare import (
     verdict,
     words,
 )
-from calculators.figures.areas import MEANT, areas_figure
+from calculators.figures.areas import MEANT, areas_figure, numbers_of
 from calculators.files.outline_pixels import told_of_outlines, with_pixels
 from calculators.files.picture import Picture
 from calculators.job_fields import marking_picture, printed_width, white_tolerance
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
+from calculators.pixels.paper import paper_ground
 from calculators.pixels.raster import Raster, raster_of
-from calculators.pixels.white_areas import TOLERANCE, BadMark, WhiteAreas, areas, marked, read_marks
+from calculators.pixels.white_areas import TOLERANCE, BadMark, Signed, WhiteAreas, areas, marked, read_marks
 from calculators.pixels.white_guess import BACKGROUND, WANTED
 
-NONE, NO_NEED, NEEDED, EMPTY, CLEAR, SCATTERED = "none", "no-need", "needed", "empty", "clear", "scattered"
+NONE, NO_NEED, PAPER, NEEDED, EMPTY, CLEAR, SCATTERED = "none", "no-need", "paper", "needed", "empty", "clear", "scattered"
 LEVELS = {
     NONE: ("pass", "No white in it"),
     NO_NEED: ("pass", "No white is wanted: bare film will do"),
+    PAPER: ("watch", "Its ground looks like paper, and does not count as white"),
     NEEDED: ("watch", "White is wanted, and no printer at home prints it"),
     EMPTY: ("fail", "There is nothing but white"),
     CLEAR: ("fail", "There is nothing in the picture"),
@@ -55,13 +57,13 @@ class WhiteAreasInputs:
     tolerance: float = white_tolerance(default=TOLERANCE)
     marks: str = shared("white-marks", text(
         "Your marks", default="", most=800, may_be_empty=True, marks="shown", grammar=read_marks,
-        help="Tap an area in the drawing, choose in the table, or type: 3 hole, 5 wanted, 1 background. Empty: all as guessed.",
+        help="Tap in the drawing, choose in the table, or type: A hole for a group, 5 wanted for one area. Empty: all as guessed.",
     ))  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
 class AreaRow:
-    number: str = words("Area")
+    number: str = words("Area or group")
     meant: str = named("Means", names=MEANT)
     size_mm2: float = measure("Size", unit="mm²", decimals=2)
     guess: Said = words("First guess, and why")
@@ -130,7 +132,11 @@ def _outputs(inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, told: 
         told.insert(0, said(messages.AREAS_COUNTED, **{each: str(count) for each, count in counts.items()}))
     if counts[WANTED]:
         told.append(said(messages.WHITE_NEEDED))
-    if not any(each.meant == BACKGROUND for each in every):
+    grounded = any(each.meant == BACKGROUND for each in every)
+    paper = None if grounded else paper_ground(raster, inputs.tolerance)
+    if paper:
+        told.insert(0, said(messages.PAPER_GROUND, colour=hex_of(paper.colour), difference=paper.difference, tolerance=str(paper.tolerance)))
+    elif not grounded:
         told.append(said(messages.NO_BACKGROUND))
     if any(each.meant != each.guess for each in every):
         told.append(said(messages.MARKED_OTHERWISE, count=sum(each.meant != each.guess for each in every)))
@@ -140,7 +146,7 @@ def _outputs(inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, told: 
         told.append(said(messages.WHITES_BY_COLOUR))
     if found.unnumbered:
         told.append(said(messages.AREAS_UNNUMBERED, count=len(found.unnumbered)))
-    judged = EMPTY if nothing_prints else NEEDED if counts[WANTED] else NO_NEED if every else NONE
+    judged = EMPTY if nothing_prints else NEEDED if counts[WANTED] else PAPER if paper else NO_NEED if every else NONE
     return _answered(inputs, judged, told, found, wanted_px, bare_px)
 
 
@@ -156,12 +162,17 @@ def _answered(
         bare_percent=100 * bare_px / (found.width * found.height),
         specks=found.specks or None,
         shown=areas_figure(found, source, MEANT, ("areas", "meant")),
-        areas=tuple(
-            AreaRow(number=str(each.number), meant=each.meant, size_mm2=each.size_px * mm2_per_px,
-                    guess=said(messages.GUESSED, guess=MEANT[each.guess], why=each.why.sentence))
-            for each in found.areas
-        ),  # fmt: skip
+        areas=tuple(_row(each, mm2_per_px) for each in found.signs()),
     )
+
+
+def _row(signed: Signed, mm2_per_px: float) -> AreaRow:
+    first = signed.areas[0]
+    guess, why = MEANT[first.guess], first.why.sentence
+    together = isinstance(signed.key, str)
+    told = said(messages.GUESSED_TOGETHER, guess=guess, count=len(signed.areas), numbers=numbers_of(signed), why=why) if together else said(
+        messages.GUESSED, guess=guess, why=why)  # fmt: skip
+    return AreaRow(number=str(signed.key), meant=signed.meant, size_mm2=signed.size_px * mm2_per_px, guess=told)
 
 
 CALCULATOR = Calculator(

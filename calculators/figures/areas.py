@@ -1,4 +1,8 @@
-"""A drawing of a picture with its white areas numbered, each marked by what it means: hatching, outline, shape of sign."""
+"""A drawing of a picture with its white areas numbered, each marked by what it means: hatching, outline, shape of sign.
+
+What is judged stays in sight: hatching is light and lies in large areas only, signs of the others stand beside the picture, and
+their leaders end at the edge of an area, or of the frame round a group.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +16,7 @@ from math import ceil
 
 from calculators import messages
 from calculators.pixels.connected import painted
-from calculators.pixels.white_areas import WhiteArea, WhiteAreas
+from calculators.pixels.white_areas import MOST_NUMBERED, Key, Signed, WhiteArea, WhiteAreas
 from calculators.pixels.white_guess import BACKGROUND, HOLE, WANTED
 from calculators.values import Figure
 
@@ -25,19 +29,22 @@ GRID = 320
 #: A sign reaches so far from its middle; beside the picture signs stand so far apart.
 SIGN, APART = 15, 36
 INK, PAPER, ACCENT, SOFT = "#1c2226", "#fffefb", "#7a2232", "#586066"
+#: A sign stands in its area where there is so much room, in SVG units; an area with less is only outlined.
+ROOM, HATCHED = 30, 12
+#: So far round a group its frame runs.
+AROUND = 5
 #: Fill, line and dashes of the areas by meaning; they lie on the reader's picture, so the palette leaves them alone.
 _LOOKS = {
-    BACKGROUND: ("url(#white-areas-dots)", SOFT, "2 5"),
+    BACKGROUND: ("url(#white-areas-dots)", SOFT, "2 4"),
     WANTED: ("url(#white-areas-hatch)", INK, ""),
-    HOLE: ("url(#white-areas-cross)", ACCENT, "7 4"),
+    HOLE: ("url(#white-areas-cross)", ACCENT, "6 3"),
 }
 _PATTERNS = (
-    '<defs><pattern id="white-areas-dots" width="14" height="14" patternUnits="userSpaceOnUse"><path fill="#f3f1ea" d="M0 0h14v14H0z"/>'
-    '<circle cx="4" cy="4" r="1.6" fill="#8d938f"/></pattern>'
-    '<pattern id="white-areas-hatch" width="9" height="9" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
-    '<path fill="#ffffff" d="M0 0h9v9H0z"/><path stroke="#1c2226" stroke-width="1.6" d="M0 0V9"/></pattern>'
-    '<pattern id="white-areas-cross" width="12" height="12" patternUnits="userSpaceOnUse"><path fill="#efd9dc" d="M0 0h12v12H0z"/>'
-    '<path stroke="#7a2232" stroke-width="1.4" d="M3 3l6 6M9 3l-6 6"/></pattern></defs>'
+    '<defs><pattern id="white-areas-dots" width="14" height="14" patternUnits="userSpaceOnUse"><circle cx="4" cy="4" r="1.3" fill="#a8aeab"/></pattern>'
+    '<pattern id="white-areas-hatch" width="11" height="11" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
+    '<path stroke="#586066" stroke-width="0.9" d="M0 0V11"/></pattern>'
+    '<pattern id="white-areas-cross" width="14" height="14" patternUnits="userSpaceOnUse">'
+    '<path stroke="#b5707b" stroke-width="1" d="M4 4l6 6M10 4l-6 6"/></pattern></defs>'
 )
 
 
@@ -63,20 +70,30 @@ def areas_figure(told: WhiteAreas, source: str, words: Mapping[str, str], table:
     alt = _alt(told, words)
     runs = _runs(grid)
     high = grid.height * grid.scale
-    inside, beside = _placed(told.areas, grid, runs)
-    low = max([high, *(y + SIGN for _area, (_x, y), _leader in beside)])
-    key = _key(low + 26, words) if told.areas else ""
-    shapes = "".join(_shape(area, _outline(runs.get(area.number, []), grid)) for area in told.areas)
-    signs = "".join(_sign(area, *at) for area, at in inside)
-    leaders = "".join(f'<path stroke="{PAPER}" stroke-width="5" d="{d}"/><path stroke="{INK}" stroke-width="1.8" d="{d}"/>' for _a, _p, d in beside)
-    signs += "".join(_sign(area, *at) for area, at, _d in beside)
+    spots = {each.number: _middle(each, grid, runs.get(each.number, [])) for each in told.areas}
+    signs = told.signs()
+    inside, beside = _placed([_spot(each, order, grid, spots, runs) for order, each in enumerate(signs)], high)
+    low = max([high, *(y + SIGN for _spot, (_x, y), _leader in beside)])
+    key = _key(low + 26, words) if signs else ""
+    shown_by = {area.number: each.key for each in signs for area in each.areas}
+    shapes = "".join(
+        _shape(area, shown_by[area.number], _outline(runs.get(area.number, []), grid), spots[area.number][2] * grid.scale)
+        for area in told.areas
+    ) + "".join(_unnumbered(each, order, runs, grid) for order, each in enumerate(_groups(signs)))  # fmt: skip
+    frames = "".join(_frame(spot) for spot in (*inside, *(each for each, _place, _leader in beside)) if spot.frame)
+    leaders = "".join(
+        f'<path class="dw-leader" stroke="{PAPER}" stroke-width="3" stroke-opacity="0.8" d="{d}"/><path stroke="{INK}" stroke-width="1" d="{d}"/>'
+        for _spot, _place, d in beside
+    )
+    drawn = "".join(_sign(each.signed, each.x, each.y) for each in inside) + "".join(_sign(each.signed, *at) for each, at, _leader in beside)
+    parts = "".join(_part(each, *spots[each.number][:2], grid) for each in told.areas if shown_by[each.number] != each.number)
     place = f'x="{grid.left:.2f}" y="0" width="{grid.width * grid.scale:.2f}" height="{high:.2f}"'
     carried = escape(json.dumps({"words": words, "table": table[0], "column": table[1]}), quote=True)
     return Figure(
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} {low + (70 if key else 0):.1f}"'
         f' role="img" data-marks="{carried}"><title>{escape(alt)}</title>{_PATTERNS}'
         f'<rect {place} fill="#f3f1ea"/><image {source} {place} preserveAspectRatio="none"/>'
-        f'{shapes}<g fill="none">{leaders}</g>{signs}{key}</svg>',
+        f'{shapes}<g fill="none">{frames}{leaders}</g>{drawn}{parts}{key}</svg>',
         alt,
     )
 
@@ -85,14 +102,36 @@ def _alt(told: WhiteAreas, words: Mapping[str, str]) -> str:
     parts = [
         f"{words[meaning]}: {', '.join(numbers)}"
         for meaning in words
-        if (numbers := [str(each.number) for each in told.areas if each.meant == meaning])
+        if (numbers := [named(each) for each in told.signs() if each.meant == meaning])
     ]
     return messages.AREAS_ALT.format(areas="; ".join(parts)) if parts else messages.NO_AREAS_ALT
 
 
+def named(signed: Signed) -> str:
+    """Return the key of a sign, with the areas that it stands for if it is a group's: B (3 to 5, 7)."""
+    return f"{signed.key} ({numbers_of(signed)})" if isinstance(signed.key, str) else str(signed.key)
+
+
+def numbers_of(signed: Signed) -> str:
+    """Return the numbers of the areas of a sign, those in a row by the first and the last, and how many have none."""
+    numbers = sorted(each.number for each in signed.areas if each.number)
+    starts = [each for each in numbers if each - 1 not in numbers]
+    stops = [each for each in numbers if each + 1 not in numbers]
+    parts = [messages.NUMBERS_FROM_TO.format(first=first, last=last) if last > first else str(first) for first, last in zip(starts, stops, strict=True)]
+    more = len(signed.areas) - len(numbers)
+    return ", ".join([*parts, messages.SO_MANY_MORE.format(count=more)] if more else parts)
+
+
+def _groups(signs: Sequence[Signed]) -> list[Signed]:
+    return [each for each in signs if isinstance(each.key, str)]
+
+
 def _grid(told: WhiteAreas) -> _Grid:
     step = max(1, ceil(max(told.width, told.height) / GRID))
-    plane = painted([each.area for each in told.areas], [each.number for each in told.areas], told.width * told.height)
+    values = [(each.area, each.number) for each in told.areas]
+    for order, signed in enumerate(_groups(told.signs())):
+        values += [(each.area, MOST_NUMBERED + 1 + order) for each in signed.areas if not each.number]
+    plane = painted([area for area, _ in values], [value for _, value in values], told.width * told.height)
     # A picture narrower than half a step has one column, or row, all the same.
     first_row, first = min(step // 2, told.height - 1), min(step // 2, told.width - 1)
     rows = range(first_row, told.height, step)
@@ -148,33 +187,63 @@ def _outline(runs: Sequence[tuple[int, int, int]], grid: _Grid) -> str:
     return "".join(parts)
 
 
-def _placed(areas: Sequence[WhiteArea], grid: _Grid, runs: Mapping[int, list[tuple[int, int, int]]]) -> tuple[list, list]:
-    """Return (area, place) of signs that stand in their areas, and (area, place, leader) of those beside the picture."""
-    inside, small = [], []
-    for area in areas:
-        x, y, room = _middle(area, grid, runs.get(area.number, []))
-        at = grid.left + (x + 0.5) * grid.scale, (y + 0.5) * grid.scale
-        (inside if room * grid.scale >= SIGN else small).append((area, at))
+@dataclass(frozen=True)
+class _Spot:
+    """Where a sign belongs: ``x``, ``y`` in the middle, ``room`` round it, and the frame of a group, in SVG units.
+
+    ``ends`` is where a leader from the left ends, and one from the right.
+    """
+
+    signed: Signed
+    x: float
+    y: float
+    room: float
+    frame: tuple[float, float, float, float] | None
+    ends: tuple[tuple[float, float], tuple[float, float]]
+
+
+def _spot(signed: Signed, order: int, grid: _Grid, spots: Mapping[int, tuple], runs: Mapping[int, list[tuple[int, int, int]]]) -> _Spot:
+    """Return the spot of a sign: that of its area, or of its roomiest one, with a frame unless they are the background."""
+    numbered = [each for each in signed.areas if each.number] or signed.areas
+    x, y, room = max((spots.get(each.number) or _corner(each, grid) for each in numbered), key=lambda spot: spot[2])
+    frame = None
+    if isinstance(signed.key, str) and not any(each.area.at_border for each in signed.areas):
+        unit, around = grid.scale / grid.step, AROUND + 3 * (order % 3)
+        lefts, tops, rights, bottoms = zip(*(each.box for each in signed.areas), strict=True)
+        frame = (grid.left + min(lefts) * unit - around, min(tops) * unit - around,
+                 grid.left + max(rights) * unit + around, max(bottoms) * unit + around)  # fmt: skip
+        height = (frame[1] + frame[3]) / 2
+        ends = (frame[0], height), (frame[2], height)
+    else:
+        every = [run for each in numbered for run in runs.get(each.number, [])] or [(int(y), int(x), int(x) + 1)]
+        first, last = min(start for _row, start, _stop in every), max(stop for _row, _start, stop in every)
+        lefts, rights = sorted(row for row, start, _ in every if start == first), sorted(row for row, _, stop in every if stop == last)
+        ends = tuple((grid.left + column * grid.scale, (rows[len(rows) // 2] + 0.5) * grid.scale) for column, rows in ((first, lefts), (last, rights)))
+    return _Spot(signed, grid.left + (x + 0.5) * grid.scale, (y + 0.5) * grid.scale, room * grid.scale, frame, ends)
+
+
+def _placed(spots: Sequence[_Spot], high: float) -> tuple[list[_Spot], list]:
+    """Return those whose signs stand in their areas, and (spot, place, leader) of those beside the picture."""
+    inside = [each for each in spots if not each.frame and each.room >= ROOM]
+    small = sorted((each for each in spots if each not in inside), key=lambda each: each.x)
     beside = []
-    high = grid.height * grid.scale
-    small.sort(key=lambda each: each[1][0])
     # Where one side has no more room, those nearest to the middle go to the other: their leaders cross none.
     fit = max(ceil(high / APART), ceil(len(small) / 2))
-    cut = min(fit, max(len(small) - fit, sum(at[0] < WIDTH / 2 for _area, at in small)))
+    cut = min(fit, max(len(small) - fit, sum(each.x < WIDTH / 2 for each in small)))
     for left, some in ((True, small[:cut]), (False, small[cut:])):
-        held = sorted(some, key=lambda each: each[1][1])
+        sign_x = RAIL / 2 - 4 if left else WIDTH - RAIL / 2 + 4
+        held = sorted(((each, each.ends[0 if left else 1]) for each in some), key=lambda each: each[1][1])
         lowest, places = SIGN, []
-        for place, (_area, (_x, y)) in enumerate(held):
+        for place, (_spot, (_x, y)) in enumerate(held):
             most = max(high, len(held) * APART) - SIGN - (len(held) - 1 - place) * APART
             places.append(max(lowest, min(y, most)))
             lowest = places[-1] + APART
-        sign_x = RAIL / 2 - 4 if left else WIDTH - RAIL / 2 + 4
-        for (area, (x, y)), sign_y in zip(_uncrossed(held, sign_x, places), places, strict=True):
-            beside.append((area, (sign_x, sign_y), f"M{x:.1f} {y:.1f}L{sign_x:.1f} {sign_y:.1f}"))
+        for (spot, (x, y)), sign_y in zip(_uncrossed(held, sign_x, places), places, strict=True):
+            beside.append((spot, (sign_x, sign_y), f"M{x:.1f} {y:.1f}L{sign_x:.1f} {sign_y:.1f}"))
     return inside, beside
 
 
-def _uncrossed(held: Sequence[tuple[WhiteArea, tuple[float, float]]], sign_x: float, places: Sequence[float]) -> list:
+def _uncrossed(held: Sequence[tuple[_Spot, tuple[float, float]]], sign_x: float, places: Sequence[float]) -> list:
     """Return ``held`` in an order in which the leaders to the ``places`` of their signs do not cross.
 
     Where two cross, their signs change places, which makes the two shorter together: so it comes to an end.
@@ -203,8 +272,7 @@ def _cross(first: tuple[float, float], first_y: float, second: tuple[float, floa
 def _middle(area: WhiteArea, grid: _Grid, runs: Sequence[tuple[int, int, int]]) -> tuple[float, float, float]:
     """Return the cell in which a sign stands best, and how far it is from there to the area's edge, in cells."""
     if not runs:
-        left, top, _right, _bottom = area.area.box
-        return left / grid.step, top / grid.step, 0.0
+        return _corner(area, grid)
     best = (0.0, 0.0, -1.0)
     for row, start, stop in sorted(runs, key=lambda run: run[1] - run[2])[:60]:
         column, room = (start + stop - 1) // 2, (stop - start) / 2
@@ -220,26 +288,62 @@ def _middle(area: WhiteArea, grid: _Grid, runs: Sequence[tuple[int, int, int]]) 
     return best
 
 
-def _shape(area: WhiteArea, outline: str) -> str:
-    fill, line, dashes = _LOOKS[area.meant]
-    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
+def _corner(area: WhiteArea, grid: _Grid) -> tuple[float, float, float]:
+    left, top, _right, _bottom = area.area.box
+    return left / grid.step, top / grid.step, 0.0
+
+
+def _shape(area: WhiteArea, shown_by: Key, outline: str, room: float) -> str:
+    group = f' data-group="{area.group}"' if area.group else ""
     return (
-        f'<path class="dw-area" data-area="{area.number}" data-guess="{area.guess}" data-meant="{area.meant}" fill="{fill}"'
-        f' fill-rule="evenodd" stroke="{line}" stroke-width="2"{dashed} d="{outline}"/>'
+        f'<path class="dw-area" data-area="{area.number}"{group} data-shown="{shown_by}" data-guess="{area.guess}" data-meant="{area.meant}"'
+        f' {_painted(area.meant, room)} d="{outline}"/>'
     )
 
 
-def _sign(area: WhiteArea, x: float, y: float) -> str:
-    """Return the number of an area in the shape of what it means."""
+def _unnumbered(signed: Signed, order: int, runs: Mapping[int, list[tuple[int, int, int]]], grid: _Grid) -> str:
+    """Return the areas of a group that have no number, as one shape."""
+    here = runs.get(MOST_NUMBERED + 1 + order)
+    if not here:
+        return ""
+    return f'<path class="dw-area" data-shown="{signed.key}" {_painted(signed.meant, 0)} d="{_outline(here, grid)}"/>'
+
+
+def _painted(meant: str, room: float) -> str:
+    """Return the attributes of an area: hatched if it is large. What is not hatched can be touched all the same."""
+    fill, line, dashes = _LOOKS[meant]
+    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
+    wide = 1.4 if room >= HATCHED else 0.9
+    fill = f'fill="{fill}"' if room >= HATCHED else 'fill="#ffffff" fill-opacity="0"'
+    return f'{fill} fill-rule="evenodd" stroke="{line}" stroke-width="{wide}"{dashed} pointer-events="all"'
+
+
+def _frame(spot: _Spot) -> str:
+    left, top, right, bottom = spot.frame
+    line = _LOOKS[spot.signed.meant][1]
+    rect = f'x="{left:.1f}" y="{top:.1f}" width="{right - left:.1f}" height="{bottom - top:.1f}" rx="4"'
+    return f'<rect {rect} stroke="{PAPER}" stroke-width="3" stroke-opacity="0.8"/><rect {rect} stroke="{line}" stroke-width="1" stroke-dasharray="3 3"/>'
+
+
+def _sign(signed: Signed, x: float, y: float) -> str:
+    """Return the number of an area, or the letter of a group, in the shape of what it means."""
     return (
-        f'<g class="dw-area" data-area="{area.number}"><circle cx="{x:.1f}" cy="{y:.1f}" r="24" fill="#ffffff" fill-opacity="0"/>'
-        f'{_outline_of_sign(area.meant, x, y)}'
-        f'<text x="{x:.1f}" y="{y + 5.5:.1f}" font-size="15" font-weight="700" text-anchor="middle" fill="{INK}">{area.number}</text></g>'
+        f'<g class="dw-area" data-area="{signed.key}" data-shown="{signed.key}" data-guess="{signed.areas[0].guess}" data-meant="{signed.meant}">'
+        f'<circle cx="{x:.1f}" cy="{y:.1f}" r="24" fill="#ffffff" fill-opacity="0"/>{_outline_of_sign(signed.meant, x, y)}'
+        f'<text x="{x:.1f}" y="{y + 5.5:.1f}" font-size="15" font-weight="700" text-anchor="middle" fill="{INK}">{signed.key}</text></g>'
+    )
+
+
+def _part(area: WhiteArea, x: float, y: float, grid: _Grid) -> str:
+    """Return the small number of an area of a group, which the page shows while areas are marked one by one."""
+    return (
+        f'<text class="dw-part" display="none" x="{grid.left + (x + 0.5) * grid.scale:.1f}" y="{(y + 0.5) * grid.scale + 4:.1f}" font-size="12"'
+        f' font-weight="700" text-anchor="middle" fill="{INK}" stroke="{PAPER}" stroke-width="3" paint-order="stroke" pointer-events="none">{area.number}</text>'
     )
 
 
 def _outline_of_sign(meaning: str, x: float, y: float) -> str:
-    drawn = f'fill="{PAPER}" stroke="{_LOOKS[meaning][1]}" stroke-width="2.5"'
+    drawn = f'fill="{PAPER}" stroke="{_LOOKS[meaning][1]}" stroke-width="2"'
     if meaning == WANTED:
         return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="14" {drawn}/>'
     if meaning == BACKGROUND:
@@ -253,7 +357,7 @@ def _key(top: float, words: Mapping[str, str]) -> str:
     for meaning, said in words.items():
         fill, line, dashes = _LOOKS[meaning]
         dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
-        parts.append(f'<path d="M{x} {top}h40v36h-40z" fill="{fill}" stroke="{line}" stroke-width="2"{dashed}/>')
+        parts.append(f'<path d="M{x} {top}h40v36h-40z" fill="{fill}" stroke="{line}" stroke-width="1.4"{dashed}/>')
         parts.append(_outline_of_sign(meaning, x + 62, top + 18))
         parts.append(f'<text class="dw-label" x="{x + 86}" y="{top + 24}" font-size="15" fill="{INK}">{escape(said)}</text>')
         x += 104 + 8.2 * len(said)

@@ -124,8 +124,8 @@ LOST_CURE = "Lower the colour tolerance, take a larger picture, or draw those pa
 LOST_CURE_COUNT = "Ask for more colours, take a larger picture, or draw those parts again."
 LOST_ALT = "{count} places are marked where the picture lost something."
 
-MARK_NOT_READ = "A mark must be the number of an area and what it means"
-MARK_HINT = "You typed {typed}. Type a mark such as 3 hole, 5 wanted or 1 background, with commas between."
+MARK_NOT_READ = "A mark must be the number of an area, or the letter of a group, and what it means"
+MARK_HINT = "You typed {typed}. Type a mark such as 3 hole, 5 wanted or A background, with commas between."
 NO_AREA_NUMBERED = "There is no area {number} in this picture"
 AREAS_NUMBERED_TO = "It has the areas 1 to {count}. Marks that belong to another picture can be taken away."
 NO_AREAS_THERE = "It has no white areas. Marks that belong to another picture can be taken away."
@@ -134,8 +134,14 @@ WHITE_NEEDED = "It needs white beneath it, or white film; left alone it is bare 
 NO_BACKGROUND = "Nothing white or clear reaches round it. If its ground is a colour, take the marking out of its picture first."
 ARE_GUESSES = "These are guesses: look at each, and change what is wrong."
 MARKED_OTHERWISE = "By your marks {count} of them mean something else than was guessed."
-AREAS_UNNUMBERED = "Only the largest areas are numbered; {count} smaller ones keep their guess."
+AREAS_UNNUMBERED = "Only the largest areas are numbered; {count} smaller ones follow their group, or keep their guess."
 WHITES_BY_COLOUR = "It is not flat artwork, so white was told by the colour of each pixel alone."
 GUESSED = "{guess}. {why}"
+GUESSED_TOGETHER = "{guess}, {count} areas: {numbers}. {why}"
+NUMBERS_FROM_TO, SO_MANY_MORE = "{first} to {last}", "{count} without a number"
+PAPER_GROUND = (
+    "Its ground is {colour}, which is {difference} ΔE from white: paper in a scan or a photo looks like that. If it is paper,"
+    " set the white tolerance to {tolerance}; as it is, the ground counts as a colour, to be printed."
+)
 AREAS_ALT = "The picture with its areas numbered. {areas}."
 NO_AREAS_ALT = "The picture. It has no white areas."

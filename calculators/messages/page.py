@@ -107,6 +107,7 @@ PAGE: dict[str, str] = {
     # areas that are marked
     "marks_area": "What area {number} means",
     "marks_told": "Area {number}: {meaning}.",
+    "marks_single": "Mark single areas of a group",
     "marks_cleared": "The marks belonged to the picture before and were taken away: {marks}.",
     "points_unseen": "This browser cannot show the picture. Type the points.",
     "loupe": "Loupe",

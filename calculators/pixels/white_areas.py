@@ -8,14 +8,16 @@ more often than not; the reader's marks overrule that.
 from __future__ import annotations
 
 import re
-from collections.abc import Generator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Generator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from calculators.colour.srgb import lab_of
 from calculators.pixels.colour_table import CLEAR, Rgb, lab, within
 from calculators.pixels.connected import Area, connected, painted
 from calculators.pixels.flat_colours import MOST_COLOURS, NotFlat, flat_colours
+from calculators.pixels.lines import Box
 from calculators.pixels.raster import Raster
+from calculators.pixels.white_groups import groups
 from calculators.pixels.white_guess import BACKGROUND, HOLE, WANTED, guessed
 from calculators.pixels.white_guess import CLEAR as _CLEAR
 from calculators.pixels.white_guess import WHITE as _WHITE
@@ -32,20 +34,25 @@ MOST_NUMBERED = 60
 SPECK_SHARE, SPECK_PX = 0.00005, 6
 
 _WHITE_LAB = lab_of((1.0, 1.0, 1.0))
-_MARK = re.compile(r"\s*(\d{1,4})\s*[:=]?\s*([a-z]+)\s*", re.IGNORECASE)
+_MARK = re.compile(r"\s*(?:(\d{1,4})\s*[:=]?|([a-z]{1,2})(?:\s*[:=]|\s))\s*([a-z]+)\s*", re.IGNORECASE)
+#: What a mark is for: the number of an area, or the letter of a group.
+Key = int | str
 
 
 class BadMark(ValueError):
-    """A mark that cannot be read: ``text`` is what was typed, ``number`` an area that there is not, else None."""
+    """A mark that cannot be read: ``text`` is what was typed, ``number`` an area or group that there is not, else None."""
 
-    def __init__(self, text: str, number: int | None = None) -> None:
+    def __init__(self, text: str, number: Key | None = None) -> None:
         super().__init__(text)
         self.text, self.number = text, number
 
 
 @dataclass(frozen=True)
 class WhiteArea:
-    """One white or clear area: its number from 1, pixels, guess, why, and what is meant."""
+    """One white or clear area: its number from 1, pixels, guess, why, and what is meant.
+
+    ``group`` is the letter of those that belong together, "" for none; ``box`` is that of the letter it is part of, or its own.
+    """
 
     number: int
     area: Area
@@ -53,11 +60,27 @@ class WhiteArea:
     guess: str
     why: Said
     meant: str
+    group: str = ""
+    box: Box = (0, 0, 0, 0)
 
     @property
     def size_px(self) -> int:
         """How many pixels it has."""
         return self.area.size
+
+
+@dataclass(frozen=True)
+class Signed:
+    """Areas under one sign: a group that means one thing, or a single area. ``key`` is its letter or number."""
+
+    key: Key
+    areas: tuple[WhiteArea, ...]
+    meant: str
+
+    @property
+    def size_px(self) -> int:
+        """How many pixels they have."""
+        return sum(each.size_px for each in self.areas)
 
 
 @dataclass(frozen=True)
@@ -73,6 +96,17 @@ class WhiteAreas:
     unnumbered: tuple[WhiteArea, ...]
     specks: int
     flat: bool = True
+    marks: Mapping[Key, str] = field(default_factory=dict)
+
+    def signs(self) -> list[Signed]:
+        """Return the areas by the sign they have in a drawing: a group, without those of it that mean something else, or a single area."""
+        together: dict[Key, list[WhiteArea]] = {}
+        for each in (*self.areas, *self.unnumbered):
+            if each.group and each.meant == self.marks.get(each.group, each.guess):
+                together.setdefault(each.group, []).append(each)
+            elif each.number:
+                together[each.number] = [each]
+        return sorted((Signed(key, tuple(some), some[0].meant) for key, some in together.items()), key=lambda each: each.areas[0].area.runs[0])
 
     def meaning(self) -> bytes:
         """Return one byte a pixel: ``BARE`` (nothing prints and the paint shows), ``WHITE`` (wanted), ``PRINTED``."""
@@ -121,29 +155,35 @@ def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, tupl
 
 
 def marked(told: WhiteAreas, marks_text: str) -> WhiteAreas:
-    """Return ``told`` with the marks of the reader, such as "3 hole, 5 wanted". Raises BadMark."""
+    """Return ``told`` with the marks of the reader, such as "A hole, 5 wanted": that of an area counts more than its group's.
+
+    Raises BadMark.
+    """
     marks = read_marks(marks_text)
-    beyond = next((number for number in marks if not 1 <= number <= len(told.areas)), None)
+    there = {*range(1, len(told.areas) + 1), *(each.group for each in (*told.areas, *told.unnumbered))}
+    beyond = next((key for key in marks if key not in there), None)
     if beyond is not None:
         raise BadMark(f"{beyond} {marks[beyond]}", beyond)
-    return replace(
-        told, areas=tuple(replace(each, meant=marks.get(each.number, each.guess)) for each in told.areas)
-    )
+
+    def meaning_of(each: WhiteArea) -> WhiteArea:
+        return replace(each, meant=marks.get(each.number, marks.get(each.group, each.guess)))
+
+    return replace(told, areas=tuple(map(meaning_of, told.areas)), unnumbered=tuple(map(meaning_of, told.unnumbered)), marks=marks)
 
 
-def read_marks(text: str) -> dict[int, str]:
-    """Return area number to meaning; a word may be cut short. Raises BadMark.
+def read_marks(text: str) -> dict[Key, str]:
+    """Return area number, or letter of a group, to meaning; a word may be cut short. Raises BadMark.
 
-    >>> read_marks("3 hole, 5 Wanted")
-    {3: 'hole', 5: 'wanted'}
+    >>> read_marks("3 hole, 5 Wanted, b background")
+    {3: 'hole', 5: 'wanted', 'B': 'background'}
     """
-    marks = {}
+    marks: dict[Key, str] = {}
     for part in filter(str.strip, re.split(r"[,;\n]", text)):
         found = _MARK.fullmatch(part)
-        word = found and next((each for each in MEANINGS if each.startswith(found[2].lower())), None)
+        word = found and next((each for each in MEANINGS if each.startswith(found[3].lower())), None)
         if not word:
             raise BadMark(part.strip())
-        marks[int(found[1])] = word
+        marks[int(found[1]) if found[1] else found[2].upper()] = word
     return marks
 
 
@@ -153,8 +193,10 @@ def _told(found: list[Area], plane: bytes, width: int, height: int, colours: Seq
     large = [each for each in bare if each.size >= least]
     guesses = guessed(found, large, plane, width, height, colours)
     numbered = {id(each) for each in sorted(large, key=lambda each: -each.size)[:MOST_NUMBERED]}
+    letters = groups(large, guesses, width, height)
     shown, others = [], []
-    for each, guess in zip(large, guesses, strict=True):
+    for each, guess, letter in zip(large, guesses, letters, strict=True):
         into = shown if id(each) in numbered else others
-        into.append(WhiteArea(len(into) + 1 if into is shown else 0, each, each.value == _CLEAR, guess.meaning, said(guess.why), guess.meaning))
+        number = len(into) + 1 if into is shown else 0
+        into.append(WhiteArea(number, each, each.value == _CLEAR, guess.meaning, said(guess.why), guess.meaning, letter, guess.box))
     return WhiteAreas(width, height, tuple(shown), tuple(others), len(bare) - len(large))

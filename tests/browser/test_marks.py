@@ -148,6 +148,43 @@ def test_marks_go_with_their_picture_and_can_be_brought_back(browser, address):
         means(page, 2, "hole")
 
 
+def lettered() -> bytes:
+    """White ground and five black rings in a row: area 1 is the ground, areas 2 to 6 are holes in one line, group A."""
+    image = Image.new("RGB", (360, 90), "#ffffff")
+    pen = ImageDraw.Draw(image)
+    for left in range(20, 320, 64):
+        pen.ellipse((left, 20, left + 50, 70), "#1c2226")
+        pen.ellipse((left + 12, 32, left + 38, 58), "#ffffff")
+    file = BytesIO()
+    image.save(file, "PNG")
+    return file.getvalue()
+
+
+def test_one_touch_marks_a_line_and_another_a_single_letter(browser, address):
+    with visitor(browser, has_touch=True) as context:
+        page = open_calculator(context, address)
+        choose(page, lettered())
+        expect(page.locator("[data-result=areas] tbody tr")).to_have_count(2)
+        page.locator("g.dw-area[data-area='A']").tap()
+        means(page, 4, "background")
+        expect(typed(page, "marks")).to_have_value("A background")
+        page.get_by_label("Mark single areas of a group").check()
+        expect(page.locator("svg .dw-part")).to_have_count(5)
+        expect(page.locator("svg .dw-part").first).to_be_visible()
+        page.locator("path.dw-area[data-area='4']").tap()
+        means(page, 4, "wanted")
+        means(page, 3, "background")
+        expect(typed(page, "marks")).to_have_value("A background, 4 wanted")
+        expect(page.locator("[data-result=areas] tbody tr")).to_have_count(3)
+        page.get_by_role("combobox", name="What area 4 means").select_option("background")
+        expect(typed(page, "marks")).to_have_value("A background")
+        expect(page.locator("[data-result=areas] tbody tr")).to_have_count(2)
+
+
+def test_areas_without_a_group_have_no_box_for_single_ones(context, address):
+    expect(open_badge(context, address).get_by_label("Mark single areas of a group")).to_be_hidden()
+
+
 def test_nothing_in_it_is_out_of_reach(browser, address):
     with visitor(browser) as context:
         page = open_badge(context, address)

@@ -25,7 +25,7 @@ export function pointText(point) {
 
 /**
  * Returns marks as they are written.
- * @param {Iterable<[number, string]>} marks area and meaning
+ * @param {Iterable<[number | string, string]>} marks area or group, and meaning
  */
 export function marksText(marks) {
   return [...marks].map((each) => each.join(" ")).join(", ");

@@ -1,0 +1,48 @@
+"""Telling paper round a marking: a ground that is light and nearly even, but further from white than the tolerance."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil
+from statistics import median_low
+
+from calculators.colour.difference import delta_e
+from calculators.colour.srgb import lab_of
+from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab
+from calculators.pixels.raster import Raster
+
+#: Paper is at most so far from white (delta E 2000): our estimate, with yellowed paper in it and pale flat colours not.
+FURTHEST = 20.0
+#: This share of the border differs by at most so much from its middle colour (our estimates); grain and uneven light stay below it.
+EVEN_SHARE, EVEN = 0.6, 6.0
+
+
+@dataclass(frozen=True)
+class Paper:
+    """The colour of the ground, its difference from white, and a white tolerance that takes it in."""
+
+    colour: Rgb
+    difference: float
+    tolerance: int
+
+
+def paper_ground(raster: Raster, tolerance: float) -> Paper | None:
+    """Return the ground of a picture whose border may be paper, None where it is no such colour or within ``tolerance`` anyway."""
+    pixels = [tuple(raster.rgba[4 * place : 4 * place + 4]) for place in _border(raster.width, raster.height)]
+    opaque = [pixel[:3] for pixel in pixels if pixel[3] >= OPAQUE_FROM]
+    if 2 * len(opaque) < len(pixels):
+        return None
+    colour = tuple(map(median_low, zip(*opaque, strict=True)))
+    white, ground = lab_of((1.0, 1.0, 1.0)), lab(colour)
+    if not tolerance < delta_e(ground, white) <= FURTHEST:
+        return None
+    labs = {rgb: lab(rgb) for rgb in set(opaque)}
+    near = {rgb for rgb, each in labs.items() if delta_e(ground, each) <= EVEN}
+    if sum(rgb in near for rgb in opaque) < EVEN_SHARE * len(opaque):
+        return None
+    # A little more than the middle colour needs, for the darker grain.
+    return Paper(colour, delta_e(ground, white), ceil(delta_e(ground, white) + 2))
+
+
+def _border(width: int, height: int) -> set[int]:
+    return {*range(width), *range((height - 1) * width, height * width), *range(0, width * height, width), *range(width - 1, width * height, width)}
