@@ -8,8 +8,10 @@ more often than not; the reader's marks overrule that.
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Generator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import chain
 
 from calculators.colour.srgb import lab_of
 from calculators.pixels.colour_table import CLEAR, Rgb, lab, within
@@ -32,6 +34,10 @@ TOLERANCE = 5.0
 MOST_NUMBERED = 60
 #: An area smaller than this share of the picture, or than so many pixels, is a speck and no area.
 SPECK_SHARE, SPECK_PX = 0.00005, 6
+
+#: White that was washed is at most so many times the tolerance from white. It lies in stretches of at most so many pixels, but
+#: for a share; no single shade makes more than half of it. Set on the tuning half of the lettering in tests/corpus.
+WASHED_TIMES, SHORT, MOST_LONG, ONE_SHADE = 2.4, 8, 0.3, 0.5
 
 _WHITE_LAB = lab_of((1.0, 1.0, 1.0))
 _MARK = re.compile(r"\s*(?:(\d{1,4})\s*[:=]?|([a-z]{1,2})(?:\s*[:=]|\s))\s*([a-z]+)\s*", re.IGNORECASE)
@@ -150,8 +156,27 @@ def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, tupl
     except NotFlat as trouble:
         table = trouble.table
         return table.plane_of_few({CLEAR: _CLEAR} | {packed: _WHITE for packed, seen in table.labs.items() if near(seen)}), None
-    to = bytes(_WHITE if near(lab(each.rgb)) else label for label, each in enumerate(flat.colours))
+    labs = [lab(each.rgb) for each in flat.colours]
+    white = {label for label, each in enumerate(labs) if near(each)}
+    if white:
+        further = within(_WHITE_LAB, WASHED_TIMES * tolerance)
+        white |= {label for label, each in enumerate(labs) if label not in white and further(each) and _is_washed(raster, flat.labels, label)}
+    to = bytes(_WHITE if label in white else label for label in range(len(labs)))
     return flat.labels.translate(to + bytes(range(len(to), 256))), [each.rgb for each in flat.colours]
+
+
+def _is_washed(raster: Raster, labels: bytes, label: int) -> bool:
+    """Return whether a pale colour is white that was washed by the colours beside it, as compression does.
+
+    It lies in short stretches only, and is no one colour but many.
+    """
+    runs = [found.span() for found in re.finditer(re.escape(bytes([label])) + b"+", labels)]
+    lengths = [stop - start for start, stop in runs]
+    if sum(each for each in lengths if each > SHORT) > MOST_LONG * sum(lengths):
+        return False
+    pixels = memoryview(raster.rgba).cast("I")
+    shades = Counter(chain.from_iterable(pixels[start:stop] for start, stop in runs))
+    return max(shades.values()) <= ONE_SHADE * shades.total()
 
 
 def marked(told: WhiteAreas, marks_text: str) -> WhiteAreas:

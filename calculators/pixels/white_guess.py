@@ -41,8 +41,8 @@ SAME_LINE = 2.2
 LETTERS, LETTER_HIGH = 3, 0.3
 #: What stands on white has at least so many pixels, and this share of those of the white; less is noise.
 LEAST_HELD, HELD_SHARE = 4, 0.01
-#: A second colour that makes this share of an object is a fill, and no shade of an edge.
-FILL_SHARE = 0.1
+#: A colour that makes this share of an object is a fill if the ground touches it for so small a part of that share.
+FILL_SHARE, FILL_TOUCHES = 0.1, 0.25
 
 
 @dataclass(frozen=True)
@@ -134,15 +134,16 @@ class _Guessing:
         """Return the meaning of an area in an object that stands on the background."""
         sides = self.round.sides(area)
         value, share = main_colour(sides)
-        if alike(sides, self.round.sides(ground, drawn.box), self.colours) < ALIKE:
+        outside = self.round.sides(ground, drawn.box)
+        if alike(sides, outside, self.colours) < ALIKE:
             why = messages.WHITE_ON_COLOUR if share >= ONE_COLOUR else messages.WHITE_BETWEEN_COLOURS
             return Guess(WANTED, why, area.box)
         stroke, thick = self._stroke_round(area)
         hole = Guess(HOLE, messages.WHITE_IN_RING if share >= ONE_COLOUR else messages.WHITE_IN_LETTER, stroke.box)
-        several = self._has_fill(drawn)
-        if several and self._is_lettering(drawn):
+        has_fill = self._has_fill(drawn, outside)
+        if has_fill and self._is_lettering(drawn):
             return hole
-        if not several and value in self._outlines:
+        if not has_fill and value in self._outlines:
             return Guess(WANTED, messages.WHITE_IN_OUTLINE, area.box)
         beside = self._beside[id(stroke)]
         if any(filled(each, self.width) < ROUNDED for each in beside):
@@ -196,13 +197,16 @@ class _Guessing:
                 told[value] += 1
         return {value for value, count in told.items() if count >= 2}
 
-    def _has_fill(self, drawn: Area) -> bool:
-        """Return whether an object has a second colour that is more than the shade of an edge."""
-        parts = Counter({place: self.found[place].size for place in self._parts[id(drawn)]})
-        by_value: Counter[int] = Counter()
-        for place, size in parts.items():
-            by_value[self.found[place].value] += size
-        return len([each for each in by_value.values() if each >= FILL_SHARE * drawn.size]) > 1
+    def _has_fill(self, drawn: Area, outside: Sides) -> bool:
+        """Return whether an object has a colour that is kept from the ground by others, as letters with an outline have."""
+        sizes: Counter[int] = Counter()
+        for place in self._parts[id(drawn)]:
+            sizes[self.found[place].value] += self.found[place].size
+        touching = sum(outside, Counter())
+        whole = max(1, touching.total())
+        return any(
+            size >= FILL_SHARE * drawn.size and touching[value] / whole < FILL_TOUCHES * size / drawn.size for value, size in sizes.items()
+        )
 
     def _is_lettering(self, drawn: Area) -> bool:
         """Return whether a piece of an object stands in a row of its like."""
