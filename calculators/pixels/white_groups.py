@@ -12,7 +12,8 @@ from calculators.pixels.white_guess import BACKGROUND, Guess
 #: an area of their own may stand between.
 HIGHER, LEVEL, GAP = 1.7, 0.5, 2.5
 #: A speck is at most this share of the picture's longer side; a texture has at least so many, each within so many times its size of another.
-SPECK, MANY, NEAR = 0.04, 5, 4.0
+#: Small lettering has more than a share of its areas in lines.
+SPECK, MANY, NEAR, IN_LINES = 0.04, 5, 6.0, 0.7
 #: At most so many groups have a letter.
 MOST_GROUPS = 60
 
@@ -36,11 +37,12 @@ def groups(areas: Sequence[Area], guesses: Sequence[Guess], width: int, height: 
 def _by_place(places: list[int], boxes: list[Box], speck: float) -> list[list[int]]:
     """Return ``places`` in lines, and what is small and in no line in textures."""
     found = lines(boxes, higher=HIGHER, level=LEVEL, gap=GAP)
-    small = [each for row in found if len(row) < MANY for each in row if max(_size(boxes[each])) <= speck]
-    textures = [row for row in gathered([boxes[each] for each in small], _near) if len(row) >= MANY]
-    taken = {small[each] for row in textures for each in row}
-    found = [[each for each in row if each not in taken] for row in found] + [[small[each] for each in row] for row in textures]
-    return [[places[each] for each in row] for row in found]
+    in_row = {each for row in found if len(row) >= MANY for each in row}
+    small = [each for each, box in enumerate(boxes) if max(_size(box)) <= speck]
+    clusters = [[small[each] for each in row] for row in gathered([boxes[each] for each in small], _near)]
+    textures = [row for row in clusters if len(row) >= MANY and sum(each in in_row for each in row) < IN_LINES * len(row)]
+    taken = {each for row in textures for each in row}
+    return [[places[each] for each in row] for row in [*([each for each in row if each not in taken] for row in found), *textures]]
 
 
 def _size(box: Box) -> tuple[int, int]:

@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from calculators import messages
-from calculators.pixels.colour_table import Rgb
+from calculators.colour.difference import delta_e
+from calculators.pixels.colour_table import Rgb, lab
 from calculators.pixels.connected import Area
 from calculators.pixels.lines import Box, lines
 from calculators.pixels.white_sides import BARE_FROM, Sides, Surroundings, alike, filled, main_colour, thickness
@@ -43,6 +44,8 @@ LETTERS, LETTER_HIGH = 3, 0.3
 LEAST_HELD, HELD_SHARE = 4, 0.01
 #: A colour that makes this share of an object is a fill if the ground touches it for so small a part of that share.
 FILL_SHARE, FILL_TOUCHES = 0.1, 0.25
+#: One that makes this share is a shadow, or a fill, where it is so far from another (delta E 2000).
+SECOND_SHARE, SECOND_FAR = 0.15, 18.0
 
 
 @dataclass(frozen=True)
@@ -198,15 +201,19 @@ class _Guessing:
         return {value for value, count in told.items() if count >= 2}
 
     def _has_fill(self, drawn: Area, outside: Sides) -> bool:
-        """Return whether an object has a colour that is kept from the ground by others, as letters with an outline have."""
+        """Return whether an object has a colour that is kept from the ground by others, as letters with an outline have, or one far from the others.
+
+        Then its letters are not white themselves.
+        """
         sizes: Counter[int] = Counter()
         for place in self._parts[id(drawn)]:
             sizes[self.found[place].value] += self.found[place].size
         touching = sum(outside, Counter())
         whole = max(1, touching.total())
-        return any(
-            size >= FILL_SHARE * drawn.size and touching[value] / whole < FILL_TOUCHES * size / drawn.size for value, size in sizes.items()
-        )
+        if any(size >= FILL_SHARE * drawn.size and touching[value] / whole < FILL_TOUCHES * size / drawn.size for value, size in sizes.items()):
+            return True
+        labs = [lab(self.colours[value]) for value, size in sizes.items() if self.colours and size >= SECOND_SHARE * drawn.size]
+        return any(delta_e(one, other) >= SECOND_FAR for place, one in enumerate(labs) for other in labs[:place])
 
     def _is_lettering(self, drawn: Area) -> bool:
         """Return whether a piece of an object stands in a row of its like."""

@@ -8,6 +8,7 @@ import numpy
 import pytest
 import skimage
 from PIL import Image, ImageDraw
+from skimage.color import deltaE_ciede2000, lab2rgb
 from skimage.measure import label
 
 from calculators import catalogue
@@ -15,6 +16,7 @@ from calculators.answer import answer
 from tests.calculators.artwork.test_picture_check import saved
 from tests.calculators.pixels.test_flat_colours import DEMO, MAROON
 from tests.calculators.pixels.test_white_areas_found import badge
+from tests.corpus.white_lettering import letterings
 
 SAMPLES = skimage.__path__[0] + "/data"
 SVG = "{http://www.w3.org/2000/svg}"
@@ -48,7 +50,8 @@ def test_the_answer_follows_a_mark():
 
 
 @pytest.mark.parametrize(("marks", "words"), [
-    ("9 hole", "There is no area 9 in this picture"), ("2 blue", "A mark must be the number of an area and what it means"),
+    ("9 hole", "There is no area 9 in this picture"), ("2 blue", "A mark must be the number of an area, or the letter of a group, and what it means"),
+    ("C hole", "There is no area C in this picture"),
 ])  # fmt: skip
 def test_a_mark_that_fits_nothing_is_told_at_its_field(marks, words):
     (problem,) = asked(badge(), marks=marks)["problems"]
@@ -93,8 +96,39 @@ def test_a_photograph_is_judged_by_colour_and_that_is_said():
 
 def test_yellowed_paper_counts_with_more_tolerance():
     image = badge().point(lambda level: level * 222 // 255)
-    assert asked(image)["result"]["verdict"] == "none"
+    assert asked(image)["result"]["verdict"] == "paper"
     assert len(asked(image, tolerance="15")["result"]["areas"]) == 2
+
+
+def paper(lightness: float, b: float, grain: float) -> Image.Image:
+    """A maroon ring on paper of L* and b* (a* is 0), made by scikit-image, with grain on every channel."""
+    ground = numpy.full((120, 120, 3), lab2rgb([lightness, 0.0, b]) * 255)
+    y, x = numpy.mgrid[:120, :120]
+    away = numpy.hypot(x - 59.5, y - 59.5)
+    ground[(away > 25) & (away < 45)] = (122, 34, 50)
+    noisy = ground + numpy.random.default_rng(5).normal(0, grain, ground.shape)
+    return Image.fromarray(noisy.clip(0, 255).round().astype(numpy.uint8))
+
+
+@pytest.mark.parametrize(("lightness", "b", "grain"), [(94, 6, 0), (94, 6, 3), (93, 3, 2), (90, 10, 3), (84, 14, 0)])
+def test_paper_that_is_not_white_is_told_and_its_tolerance_finds_it(lightness, b, grain):
+    image = paper(lightness, b, grain)
+    reply = asked(image)
+    assert reply["result"]["verdict"] == "paper"
+    assert reply["view"]["verdict"]["level"] == "watch"
+    told = reply["result"]["reasons"][0]
+    apart, tolerance = re.search(r"which is ([\d.]+) ΔE from white.* white tolerance to (\d+)", told).groups()
+    assert float(apart) == pytest.approx(deltaE_ciede2000([100, 0, 0], [lightness, 0, b]), abs=0.8)
+    found = asked(image, tolerance=tolerance)["result"]
+    assert [row["meant"] for row in found["areas"]] == ["background", "hole"]
+    assert found["verdict"] == "no-need"
+
+
+@pytest.mark.parametrize("ground", ["#9bc4e8", "#c8993a", "#1c2226"])
+def test_a_ground_of_a_strong_colour_is_no_paper(ground):
+    image = Image.new("RGB", (60, 60), ground)
+    image.paste(MAROON, (20, 20, 40, 40))
+    assert asked(image)["result"]["verdict"] == "none"
 
 
 # -- Traced outlines --------------------------------------------------------------------------------
@@ -172,8 +206,8 @@ def test_the_outlines_of_the_drawing_go_round_the_areas():
 def test_every_area_has_a_sign_and_none_lies_on_another():
     svg = drawing(asked(Image.open(DEMO / "crest-200px.png")))
     signs = [each for each in svg.iter(f"{SVG}g") if each.get("data-area")]
-    shapes = [each for each in svg.iter(f"{SVG}path") if each.get("data-area")]
-    assert sorted(int(each.get("data-area")) for each in signs) == list(range(1, len(shapes) + 1))
+    shown_by = {each.get("data-shown") for each in svg.iter(f"{SVG}path") if each.get("data-shown")}
+    assert sorted(each.get("data-area") for each in signs) == sorted(shown_by)
     places = [tuple(float(each.find(f"{SVG}circle").get(name)) for name in ("cx", "cy")) for each in signs]
     for place, (x, y) in enumerate(places):
         assert all((x - a) ** 2 + (y - b) ** 2 >= 30**2 for a, b in places[place + 1 :])
@@ -183,7 +217,7 @@ def test_every_area_has_a_sign_and_none_lies_on_another():
 
 def leaders(svg: ElementTree.Element) -> list[list[tuple[float, float]]]:
     """The lines from areas to their signs beside the picture."""
-    lines = [each.get("d") for each in svg.iter(f"{SVG}path") if each.get("stroke-width") == "5"]
+    lines = [each.get("d") for each in svg.iter(f"{SVG}path") if each.get("class") == "dw-leader"]
     return [[tuple(map(float, end.split())) for end in line.removeprefix("M").split("L")] for line in lines]
 
 
@@ -193,16 +227,92 @@ def turns(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]
 
 @pytest.mark.parametrize("seed", range(4))
 def test_no_leader_crosses_another(seed):
-    """Small white squares at random places; two lines cross where each has the ends of the other on both sides."""
+    """Small white squares at random places, each marked by itself; two lines cross where each has the ends of the other on both sides."""
     rng = numpy.random.default_rng(seed)
     image = Image.new("RGB", (300, 300), MAROON)
     for x, y in rng.integers(1, 24, (22, 2)):
         image.paste("#ffffff", (12 * x, 12 * y, 12 * x + 5, 12 * y + 5))
-    lines = leaders(drawing(asked(image)))
+    count = len([each for each in drawing(asked(image)).iter(f"{SVG}path") if each.get("data-area")])
+    lines = leaders(drawing(asked(image, marks=", ".join(f"{number} hole" for number in range(1, count + 1)))))
     assert len(lines) > 15
     for place, (a, b) in enumerate(lines):
         for c, d in lines[place + 1 :]:
             assert not (turns(a, b, c) * turns(a, b, d) < -1e-6 and turns(c, d, a) * turns(c, d, b) < -1e-6)
+
+
+# -- Groups -----------------------------------------------------------------------------------------
+
+
+def lettering(style: str, words: str = "BOARD 468") -> Image.Image:
+    (one,) = (each for each in letterings() if each.style.name == style and each.words == words)
+    return one.drawn(600)[0]
+
+
+@pytest.mark.parametrize("style", ["plain", "outlined", "shadowed", "white-outlined"])
+def test_counters_of_a_line_are_one_row(style):
+    rows = asked(lettering(style))["result"]["areas"]
+    assert [row["meant"] for row in rows if not row["number"].isdigit()].count("hole") == 1
+    # The ground, the counters, and the letters where they are white; up to three chinks between a shadow and the next letter.
+    assert len(rows) <= {"white-outlined": 3, "shadowed": 5}.get(style, 2)
+
+
+def test_two_lines_of_lettering_are_two_groups():
+    rows = asked(lettering("plain", "68 PAD\nBOOK 04"))["result"]["areas"]
+    assert [row["number"] for row in rows] == ["1", "A", "B"]
+
+
+def test_specks_of_a_texture_are_one_group_with_those_that_have_no_number():
+    rng = numpy.random.default_rng(2)
+    image = Image.new("RGB", (400, 400), MAROON)
+    for row in range(14):
+        for column in range(14):
+            x, y = 60 + 20 * column + int(rng.integers(0, 9)), 60 + 20 * row + int(rng.integers(0, 9))
+            image.paste("#ffffff", (x, y, x + 4, y + 4))
+    reply = asked(image)
+    assert [row["number"] for row in reply["result"]["areas"]] == ["A"]
+    # 196 specks of 16 of the 160 000 pixels, on a marking 100 mm wide and high.
+    (row,) = asked(image, width_mm="100")["result"]["areas"]
+    assert row["size_mm2"] == pytest.approx(196)
+    assert asked(image, marks="A hole")["result"]["wanted_mm2"] == 0
+
+
+def test_a_mark_of_an_area_counts_more_than_that_of_its_group():
+    image = lettering("plain")
+    rows = {row["number"]: row for row in asked(image, marks="3 wanted, A background")["result"]["areas"]}
+    assert (rows["A"]["meant"], rows["3"]["meant"]) == ("background", "wanted")
+    assert set(rows) == {"1", "A", "3"}
+
+
+def test_marks_by_number_mean_what_they_meant_before_there_were_groups():
+    image = lettering("plain")
+    numbered = {each.get("data-area"): each.get("data-meant") for each in drawing(asked(image, marks="2 wanted; 4 b")).iter(f"{SVG}path")
+                if each.get("data-area")}  # fmt: skip
+    assert (numbered["2"], numbered["3"], numbered["4"]) == ("wanted", "hole", "background")
+
+
+def test_the_frame_of_a_group_goes_round_its_letters_and_its_leader_stays_outside():
+    svg = drawing(asked(lettering("outlined")))
+    frames = [each for each in svg.iter(f"{SVG}rect") if each.get("rx")]
+    left, top, width, height = (float(frames[0].get(name)) for name in ("x", "y", "width", "height"))
+    for (x, y), (sign_x, _sign_y) in leaders(svg):
+        assert not left + 0.2 < x < left + width - 0.2 or not top < y < top + height
+        assert abs(sign_x - x) > 10
+    for shape in svg.iter(f"{SVG}path"):
+        if shape.get("data-group"):
+            xs = [float(pair.split()[0]) for pair in re.split("[MLZ]", shape.get("d")) if pair]
+            assert left <= min(xs) and max(xs) <= left + width
+
+
+def test_small_areas_are_outlined_and_not_hatched():
+    svg = drawing(asked(lettering("outlined")))
+    small = 0
+    for shape in svg.iter(f"{SVG}path"):
+        if shape.get("data-area"):
+            xs = [float(pair.split()[0]) for pair in re.split("[MLZ]", shape.get("d")) if pair]
+            if max(xs) - min(xs) < 20:
+                small += 1
+                assert (shape.get("fill"), shape.get("fill-opacity")) == ("#ffffff", "0")
+    assert small >= 5
 
 
 def test_a_drawing_without_areas_explains_no_signs():

@@ -5,8 +5,9 @@ from statistics import mean
 
 import pytest
 
-from calculators.pixels.white_areas import areas
+from calculators.pixels.white_areas import BARE, WHITE, areas, meaning
 from tests.calculators.pixels.test_flat_colours import finished, raster
+from tests.corpus.white_lettering import HOLE, WANTED, as_jpeg, letterings, right_by_area
 from tests.corpus.white_pictures import WhitePicture, pictures
 
 PICTURES = {each.name: each for each in pictures()}
@@ -39,6 +40,28 @@ def test_nine_of_ten_guesses_are_right(half):
     assert mean(right for each in rights for right in each) >= 0.9
     # So that a board of many squares does not outweigh the rest.
     assert mean(mean(each) for each in rights) >= 0.9
+
+
+def share_right(width: int, quality: int | None, half: str, only: int | None = None) -> float:
+    """Return how much of the enclosed white of lettering is guessed right, by area; ``only`` of one meaning."""
+    right = whole = 0
+    for each in letterings():
+        if each.half == half:
+            image, truth = each.drawn(width)
+            told = meaning(raster(as_jpeg(image, quality) if quality else image))
+            values = {HOLE: BARE, WANTED: WHITE}
+            some, all_of_it = right_by_area(truth, told, {only: values[only]} if only else values)
+            right, whole = right + some, whole + all_of_it
+    return right / whole
+
+
+@pytest.mark.parametrize(("width", "quality", "least"), [(300, None, 0.95), (180, 70, 0.85)])
+def test_white_of_lettering_is_right_by_area_with_its_counters(width, quality, least):
+    assert share_right(width, quality, "test") >= least
+
+
+def test_counters_alone_are_right_by_area_too():
+    assert share_right(300, None, "test", HOLE) >= 0.95
 
 
 @pytest.mark.parametrize("name", NAMED)
