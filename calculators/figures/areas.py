@@ -115,9 +115,13 @@ def named(signed: Signed) -> str:
 def numbers_of(signed: Signed) -> str:
     """Return the numbers of the areas of a sign, those in a row by the first and the last, and how many have none."""
     numbers = sorted(each.number for each in signed.areas if each.number)
-    starts = [each for each in numbers if each - 1 not in numbers]
-    stops = [each for each in numbers if each + 1 not in numbers]
-    parts = [messages.NUMBERS_FROM_TO.format(first=first, last=last) if last > first else str(first) for first, last in zip(starts, stops, strict=True)]
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    parts = [messages.NUMBERS_FROM_TO.format(first=run[0], last=run[-1]) if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
     more = len(signed.areas) - len(numbers)
     return ", ".join([*parts, messages.SO_MANY_MORE.format(count=more)] if more else parts)
 
@@ -338,7 +342,8 @@ def _part(area: WhiteArea, x: float, y: float, grid: _Grid) -> str:
     """Return the small number of an area of a group, which the page shows while areas are marked one by one."""
     return (
         f'<text class="dw-part" display="none" x="{grid.left + (x + 0.5) * grid.scale:.1f}" y="{(y + 0.5) * grid.scale + 4:.1f}" font-size="12"'
-        f' font-weight="700" text-anchor="middle" fill="{INK}" stroke="{PAPER}" stroke-width="3" paint-order="stroke" pointer-events="none">{area.number}</text>'
+        f' font-weight="700" text-anchor="middle" fill="{INK}" stroke="{PAPER}" stroke-width="3" paint-order="stroke"'
+        f' pointer-events="none">{area.number}</text>'
     )
 
 

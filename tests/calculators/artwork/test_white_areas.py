@@ -276,6 +276,16 @@ def test_specks_of_a_texture_are_one_group_with_those_that_have_no_number():
     assert asked(image, marks="A hole")["result"]["wanted_mm2"] == 0
 
 
+def test_a_row_of_a_group_tells_which_areas_are_in_it():
+    """Marked apart, areas 3 and 7 leave gaps among 1 to 8; two in a row are no range."""
+    image = Image.new("RGB", (400, 60), MAROON)
+    for place in range(8):
+        image.paste("#ffffff", (20 + 45 * place, 20, 40 + 45 * place, 40))
+    rows = asked(image, marks="3 hole, 7 hole")["result"]["areas"]
+    assert [row["number"] for row in rows] == ["A", "3", "7"]
+    assert rows[0]["guess"].startswith("Wanted white, 6 areas: 1, 2, 4 to 6, 8.")
+
+
 def test_a_mark_of_an_area_counts_more_than_that_of_its_group():
     image = lettering("plain")
     rows = {row["number"]: row for row in asked(image, marks="3 wanted, A background")["result"]["areas"]}
