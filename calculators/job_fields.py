@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from calculators import sight
 from calculators.declare import choice, colour, number, picture, shared
 
 #: The job's value that traced outlines are kept as.
@@ -23,6 +24,27 @@ def printed_width(*, low: float = 0.5) -> Any:
     return shared("width", number(
         "Printed width", unit="mm", low=low, high=400, default=14, help="Its width on the model, margins of the picture included."
     ))  # fmt: skip
+
+
+def looked_at_from() -> Any:
+    """Declare the distance that the marking is looked at from, in mm."""
+    return shared("viewing-distance", number(
+        "Looked at from", unit="mm", low=50, high=10_000, default=sight.IN_THE_HAND_MM, help="In the hand is about 300 mm, a shelf 800 mm."
+    ))  # fmt: skip
+
+
+def marking_edges() -> Any:
+    """Declare the kind of edges that the picture has; "seen" leaves it to its pixels, and is soft where there are none."""
+    return shared("edges", choice(
+        "Edges in the picture", default="seen",
+        options={"seen": "As its pixels show", "soft": "Soft, with in-between shades", "hard": "Hard, stepped"},
+        help="Without a picture they are taken to be soft, as most are.",
+    ))  # fmt: skip
+
+
+def marking_printer() -> Any:
+    """Declare the printer that the marking is printed with."""
+    return shared("printer", choice("Printer", table="printers", default="inkjet-pigment"))
 
 
 def film() -> Any:

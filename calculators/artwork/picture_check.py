@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Generator
 from dataclasses import dataclass
 
-from calculators import example, messages, sight, tables
+from calculators import example, messages, tables
+from calculators.artwork.judgement import LEVELS, Judgement, SeenFrom, of_picture, printed_ppi
 from calculators.artwork.preview_figure import preview_figure
-from calculators.artwork.resolution import LEVELS, ResolutionInputs, ResolutionOutputs, SeenFrom, resolution
 from calculators.declare import (
     Calculator,
     Figure,
@@ -19,7 +19,6 @@ from calculators.declare import (
     file_result,
     measure,
     named,
-    number,
     reasons,
     said,
     table,
@@ -28,9 +27,8 @@ from calculators.declare import (
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.files.proof_page import NoRoom, ProofPage
-from calculators.job_fields import marking_picture, printed_width
-from calculators.pixels import inspection
-from calculators.units import MM_PER_INCH
+from calculators.job_fields import looked_at_from, marking_edges, marking_picture, marking_printer, printed_width
+from calculators.pixels.inspection import Inspection
 
 ENLARGED = {
     "no": "No sign of it",
@@ -45,11 +43,9 @@ DAMAGE = {"no": "No sign of it", "yes": "Yes, near its edges"}
 class PictureCheckInputs:
     picture: Picture | None = marking_picture(without="the crest of the demonstration is looked at.")
     width_mm: float = printed_width()
-    viewing_distance_mm: float = number(
-        "Looked at from", unit="mm", low=50, high=10_000, default=sight.IN_THE_HAND_MM,
-        help="In the hand is about 300 mm, a shelf 800 mm.",
-    )  # fmt: skip
-    printer: str = choice("Printer", table="printers", default="inkjet-pigment")
+    viewing_distance_mm: float = looked_at_from()
+    edges: str = marking_edges()
+    printer: str = marking_printer()
     sheet: str = choice("Sheet to print on", table="papers", default="a4")
 
 
@@ -84,32 +80,24 @@ def picture_check(inputs: PictureCheckInputs) -> Generator[Progress, None, Pictu
     progress. Where the marking does not fit on the sheet, no page is made, and that is told.
     """
     looked_at = inputs.picture or example.picture()
-    width_px, height_px = looked_at.width_px, looked_at.height_px
-    height_mm = inputs.width_mm * height_px / width_px
-    yield Progress(0.1, messages.LOOKING_AT_PIXELS)
-    found = inspection.inspected(looked_at)
-    judged = resolution(ResolutionInputs(
-        width_px=found.detail.width_px, height_px=found.detail.height_px, width_mm=inputs.width_mm, height_mm=height_mm,
-        viewing_distance_mm=inputs.viewing_distance_mm, edges=found.edges, printer=inputs.printer,
-    ))  # fmt: skip
+    height_mm = inputs.width_mm * looked_at.height_px / looked_at.width_px
+    line = tables.row("printers", inputs.printer).thinnest_line
+    found, looked, judgement = yield from of_picture(
+        looked_at, inputs.width_mm, None, inputs.viewing_distance_mm, inputs.edges, line
+    )
     yield Progress(0.6, messages.WRITING_PAGE)
     try:
         page = ProofPage.laid_out(inputs.sheet, inputs.width_mm, height_mm)
     except NoRoom as room:
-        return _outputs(inputs, looked_at, found, judged, room)
-    return _outputs(inputs, looked_at, found, judged, page)
+        page = room
+    return _outputs(inputs, looked_at, found, looked.edges, judgement, page)
 
 
 def _outputs(
-    inputs: PictureCheckInputs, looked_at: Picture, found: inspection.Inspection, judged: ResolutionOutputs,
-    page: ProofPage | NoRoom,
-) -> PictureCheckOutputs:  # fmt: skip
-    enlarged = found.detail.enlarged or "no"
-    told = list(judged.reasons)
-    if enlarged != "no":
-        told.append(said(messages.DETAIL_BELOW_PIXELS, has_px=found.detail.width_px, file_px=looked_at.width_px))
-    if found.jpeg.found:
-        told.append(said(messages.JPEG_MARKS))
+    inputs: PictureCheckInputs, looked_at: Picture, found: Inspection, edges: str, judgement: Judgement, page: ProofPage | NoRoom
+) -> PictureCheckOutputs:
+    told = list(judgement.reasons)
+    height_mm = inputs.width_mm * looked_at.height_px / looked_at.width_px
     made = shown = None
     if isinstance(page, NoRoom):
         told.append(said(messages.NO_ROOM_ON_SHEET, widest_mm=page.widest_mm))
@@ -118,24 +106,24 @@ def _outputs(
         made = NamedFile(f"{title}.pdf", "application/pdf", page.written(looked_at, title))
         shown = preview_figure(page, "picture" if inputs.picture else None)
     return PictureCheckOutputs(
-        verdict=judged.verdict,
+        verdict=judgement.verdict,
         reasons=tuple(told),
         width_px=looked_at.width_px,
         height_px=looked_at.height_px,
         printed_width_mm=inputs.width_mm,
-        printed_height_mm=inputs.width_mm * looked_at.height_px / looked_at.width_px,
-        printed_ppi=looked_at.width_px / inputs.width_mm * MM_PER_INCH,
+        printed_height_mm=height_mm,
+        printed_ppi=printed_ppi(looked_at.width_px, looked_at.height_px, inputs.width_mm, height_mm),
         true_detail_width_px=found.detail.width_px,
-        true_detail_ppi=judged.printed_ppi,
-        enlarged=enlarged,
-        edges=found.edges,
+        true_detail_ppi=judgement.printed_ppi,
+        enlarged=found.detail.enlarged or "no",
+        edges=edges,
         transparency=found.transparency,
         jpeg_damage="yes" if found.jpeg.found else "no",
-        largest_sharp_width_mm=judged.largest_sharp_width_mm,
-        largest_good_width_mm=judged.largest_good_width_mm,
+        largest_sharp_width_mm=judgement.largest_sharp_width_mm,
+        largest_good_width_mm=judgement.largest_good_width_mm,
         preview=shown,
         page=made,
-        at_distances=judged.at_distances,
+        at_distances=judgement.at_distances,
     )
 
 

@@ -18,6 +18,7 @@ __all__ = ["PictureField", "picture"]
 class PictureField(FileField):
     """A picture: its bytes, what its header says and, where ``pixels``, its RGBA pixels.
 
+    With ``any_outlines`` an SVG of any kind is taken too, by its header alone.
     ``outlines`` names the value of the job, made by another calculator, that it takes as well: filled outlines in an SVG file.
     ``fills`` maps other fields to the attribute of the picture that gives their value. ``points_fit`` is
     the size in pixels of a picture that the default points lie right on. ``placed`` names the field that says whether points
@@ -25,6 +26,7 @@ class PictureField(FileField):
     """
 
     pixels: bool = False
+    any_outlines: bool = False
     outlines: str = ""
     points_fit: tuple[int, int] | None = None
     placed: tuple[str, str] | None = None
@@ -35,14 +37,16 @@ class PictureField(FileField):
     def opened(self, file: GivenFile) -> Picture:
         """Return the picture in a file. Raises Trouble."""
         try:
-            return read_picture(file.name, file.data, pixels=file.pixels, wanted=self.pixels, or_outlines=bool(self.outlines))
+            return read_picture(
+                file.name, file.data, pixels=file.pixels, wanted=self.pixels, or_outlines=bool(self.outlines), any_outlines=self.any_outlines
+            )
         except PictureTrouble as trouble:
             raise Trouble(trouble.text, trouble.hint) from None
 
     def inspected(self, file: GivenFile) -> dict[str, Any]:
         """Return what the header says of turn, profile and outlines. Raises Trouble."""
         try:
-            header = checked_header(file.name, file.data, wanted=self.pixels, or_outlines=bool(self.outlines))
+            header = checked_header(file.name, file.data, wanted=self.pixels, or_outlines=self.any_outlines or bool(self.outlines))
         except PictureTrouble as trouble:
             raise Trouble(trouble.text, trouble.hint) from None
         return {"orientation": header.orientation, "profiled": header.profiled, "outlines": header.kind == "SVG"}
@@ -56,10 +60,12 @@ class PictureField(FileField):
 
 
 def picture(
-    label: str, *, pixels: bool = False, outlines: str = "", fills: Mapping[str, str] | None = None,
-    points_fit: tuple[int, int] | None = None, placed: tuple[str, str] | None = None, help: str = "", without: str = "", only_when: When = None,
+    label: str, *, pixels: bool = False, any_outlines: bool = False, outlines: str = "", fills: Mapping[str, str] | None = None,
+    points_fit: tuple[int, int] | None = None, placed: tuple[str, str] | None = None, help: str = "", without: str = "",
+    only_when: When = None,
 ) -> Any:  # fmt: skip
     """Declare a picture, which may be left out and is then None; the job's ``outlines`` may be taken for it."""
     return declared(
-        PictureField(label=label, help=help, accept="image/*,.svg,.tif,.tiff", pixels=pixels, outlines=outlines, fills=fills or {},
-                     points_fit=points_fit, placed=placed, optional=True, without=without, only_when=only_when), None)  # fmt: skip
+        PictureField(label=label, help=help, accept="image/*,.svg,.tif,.tiff", pixels=pixels, any_outlines=any_outlines, outlines=outlines,
+                     fills=fills or {}, points_fit=points_fit, placed=placed, optional=True, without=without,
+                     only_when=only_when), None)  # fmt: skip

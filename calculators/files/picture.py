@@ -69,15 +69,18 @@ class PictureTrouble(ValueError):
 
 
 def read_picture(
-    name: str, data: bytes, *, pixels: tuple[int, int, bytes] | None = None, wanted: bool = False, or_outlines: bool = False
-) -> Picture:
+    name: str, data: bytes, *, pixels: tuple[int, int, bytes] | None = None, wanted: bool = False, or_outlines: bool = False,
+    any_outlines: bool = False,
+) -> Picture:  # fmt: skip
     """Return the picture in ``data``, with its pixels where they are ``wanted``, or its outlines where they will do.
+
+    Where ``any_outlines`` will do, those of an SVG are not read, whatever they are.
 
     ``pixels`` are (width, height, RGBA) where somebody decoded them already (the page does);
     otherwise Pillow decodes them. Raises PictureTrouble.
     """
-    header = checked_header(name, data, wanted=wanted, or_outlines=or_outlines)
-    if not wanted:
+    header = checked_header(name, data, wanted=wanted, or_outlines=or_outlines or any_outlines)
+    if not wanted or (any_outlines and header.kind == "SVG"):
         return Picture(name, data, header)
     if header.kind == "SVG":
         try:

@@ -82,7 +82,7 @@ def placed(name: str, data: bytes) -> str | None:
 
 
 READERS = [
-    Reader("resolution", asked("resolution", "picture")),
+    Reader("resolution", asked("resolution", "picture"), decodes=True),
     Reader("pixels", pixels, decodes=True),
     Reader("outlines", outlines, decodes=True),
     Reader("placed", placed, decodes=True),

@@ -30,8 +30,8 @@ def answers(site, config, tmp_path, calculator, files) -> dict:
 def test_headers_are_read_in_the_same_words(written, site_workbench, config, tmp_path):
     names = json.loads((written / "names.json").read_text("utf-8"))
     files = [{"name": name, "path": str(written / str(number)), "pixels": None} for number, name in enumerate(names)]
-    report = answers(site_workbench, config, tmp_path, "resolution", files)
-    natively = next(each.read for each in READERS if each.name == "resolution")
+    report = answers(site_workbench, config, tmp_path, "drawing-size", files)
+    natively = next(each.read for each in READERS if each.name == "drawing-size")
     differing = []
     for file, reply in zip(files, report["answers"], strict=True):
         text = natively(file["name"], Path(file["path"]).read_bytes())

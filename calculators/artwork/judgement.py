@@ -1,0 +1,182 @@
+"""Will the pixels of a picture show in print? One judgement, for typed numbers and for pictures looked into."""
+
+from __future__ import annotations
+
+from collections.abc import Generator
+from dataclasses import dataclass, replace
+from math import ceil
+
+from calculators import messages, sight
+from calculators.declare import Progress, Said, measure, said, verdict, words
+from calculators.files.picture import Picture
+from calculators.pixels.inspection import Inspection, inspected
+from calculators.tables import Fact
+from calculators.units import MM_PER_INCH
+
+#: The usual aim for printed artwork at final size (common practice, no source).
+AIM_PPI = 300.0
+
+SHARP, GOOD_ENOUGH, STEPS_SHOW = "sharp", "good-enough", "steps-show"
+LEVELS = {
+    SHARP: ("pass", "Sharp"),
+    GOOD_ENOUGH: ("pass", "Good enough"),
+    STEPS_SHOW: ("fail", "Its pixels will show"),
+}
+SOFT, HARD = "soft", "hard"
+#: The widest angle in arcminutes under which a pixel passes, by kind of edge.
+PASSES_ARCMIN = {SOFT: sight.SOFT_ARCMIN, HARD: sight.EYE_ARCMIN}
+#: Sizes that ought to be equal differ in the last bits; this much is nothing.
+TINY = 1e-9
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeenFrom:
+    """What is seen from one distance, by eye alone: the usual aim of 300 ppi does not count here."""
+
+    place: str = words("Looked at")
+    distance_mm: float = measure("From", unit="mm", decimals=0)
+    eye_ppi: float = measure("An eye resolves", unit="ppi", decimals=0)
+    pixel_arcmin: float | None = measure("A pixel fills", unit="arcmin", decimals=1)
+    verdict: str = verdict("Verdict", levels=LEVELS)
+
+
+@dataclass(frozen=True)
+class Looked:
+    """How a print is looked at: from where, with edges soft or hard, made by a printer with this thinnest line."""
+
+    distance_mm: float
+    edges: str
+    thinnest_line: Fact
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """The verdict on so many pixels at a printed size, its reasons, and how far they would go."""
+
+    verdict: str
+    reasons: tuple[Said, ...]
+    printed_ppi: float
+    largest_sharp_width_mm: float
+    largest_good_width_mm: float
+    pixels_needed_wide: int
+    at_distances: tuple[SeenFrom, ...]
+
+
+def printed_ppi(width_px: int, height_px: int, width_mm: float, height_mm: float) -> float:
+    """Return pixels per inch in print, the lower of across and down.
+
+    >>> round(printed_ppi(200, 200, 25.4, 25.4), 6)
+    200.0
+    """
+    return min(width_px / width_mm, height_px / height_mm) * MM_PER_INCH
+
+
+def judged(ppi: float, distance_mm: float, edges: str, *, aim_counts: bool = True) -> str:
+    """Return the verdict on ``ppi`` in print, seen from ``distance_mm`` with soft or hard ``edges``.
+
+    Sharp: at least what an eye resolves there or, where ``aim_counts``, the usual 300 ppi. Good
+    enough: a pixel fills at most 1 arcminute (hard) or 2 (soft, an estimate).
+
+    >>> judged(200, 300, "soft"), judged(100, 300, "soft"), judged(300, 300, "hard")
+    ('good-enough', 'steps-show', 'sharp')
+    """
+    if ppi >= sight.resolved_ppi(distance_mm) * (1 - TINY) or aim_counts and ppi >= AIM_PPI * (1 - TINY):
+        return SHARP
+    passes = sight.resolved_ppi(distance_mm, PASSES_ARCMIN[edges])
+    return GOOD_ENOUGH if ppi >= passes * (1 - TINY) else STEPS_SHOW
+
+
+def of_pixels(width_px: int, height_px: int, width_mm: float, height_mm: float, looked: Looked) -> Judgement:
+    """Return the judgement on so many pixels at that size, each of them taken to be real."""
+    distance, edges = looked.distance_mm, looked.edges
+    ppi = printed_ppi(width_px, height_px, width_mm, height_mm)
+    sharp_ppi = min(sight.resolved_ppi(distance), AIM_PPI)
+    good_ppi = min(sharp_ppi, sight.resolved_ppi(distance, PASSES_ARCMIN[edges]))
+    good_mm = width_mm * ppi / good_ppi
+    verdict_here = judged(ppi, distance, edges)
+    seen = tuple(
+        SeenFrom(
+            place=place, distance_mm=at, eye_ppi=sight.resolved_ppi(at),
+            pixel_arcmin=sight.angle_arcmin(MM_PER_INCH / ppi, at),
+            verdict=judged(ppi, at, edges, aim_counts=False),
+        )
+        for place, at in places(distance)
+    )  # fmt: skip
+    told = [_first_reason(ppi, looked, verdict_here)]
+    if verdict_here == STEPS_SHOW:
+        told.append(said(messages.NARROWER_OR_MORE, good_mm=good_mm, wanted_px=_ceil(width_px * good_ppi / ppi)))
+    elif seen[1].verdict == STEPS_SHOW and distance > sight.MAGNIFIER_MM:
+        sentence = messages.MAGNIFIER_SHOWS if edges == HARD else messages.MAGNIFIER_SHOWS_SOFT
+        told.append(said(sentence, distance_mm=sight.MAGNIFIER_MM))
+    across, down = width_px / width_mm, height_px / height_mm
+    if abs(across - down) > 0.01 * max(across, down):
+        told.append(said(messages.UNEVEN_PIXELS, across_ppi=across * MM_PER_INCH, down_ppi=down * MM_PER_INCH))
+    line = looked.thinnest_line
+    if MM_PER_INCH / ppi < line.low:
+        told.append(said(messages.PRINTER_LIMITS, printed_low_mm=line.low, printed_high_mm=line.high))
+    return Judgement(
+        verdict=verdict_here,
+        reasons=tuple(told),
+        printed_ppi=ppi,
+        largest_sharp_width_mm=width_mm * ppi / sharp_ppi,
+        largest_good_width_mm=good_mm,
+        pixels_needed_wide=_ceil(width_mm / MM_PER_INCH * sharp_ppi),
+        at_distances=seen,
+    )
+
+
+def of_picture(
+    picture: Picture, width_mm: float, height_mm: float | None, distance_mm: float, edges: str, thinnest_line: Fact
+) -> Generator[Progress, None, tuple[Inspection, Looked, Judgement]]:
+    """Return what was found in the pixels of ``picture``, how it is looked at, and the judgement on its true detail.
+
+    Without ``height_mm`` it keeps its proportions. ``edges`` may be left to the picture. The detail
+    and the JPEG damage are estimates.
+    """
+    yield Progress(0.1, messages.LOOKING_AT_PIXELS)
+    found = inspected(picture)
+    looked = Looked(distance_mm, edges if edges in PASSES_ARCMIN else found.edges, thinnest_line)
+    # By the proportions of the file: those of the detail are rounded.
+    height_mm = height_mm or width_mm * picture.height_px / picture.width_px
+    judgement = of_pixels(found.detail.width_px, found.detail.height_px, width_mm, height_mm, looked)
+    return found, looked, _told(picture, found, judgement)
+
+
+def _told(picture: Picture, found: Inspection, judgement: Judgement) -> Judgement:
+    told = list(judgement.reasons)
+    if found.detail.enlarged:
+        told.append(said(messages.DETAIL_BELOW_PIXELS, has_px=found.detail.width_px, file_px=picture.width_px))
+    if found.jpeg.found:
+        told.append(said(messages.JPEG_MARKS))
+    return replace(judgement, reasons=tuple(told))
+
+
+def _first_reason(ppi: float, looked: Looked, verdict_here: str) -> Said:
+    distance, pixel_mm = looked.distance_mm, MM_PER_INCH / ppi
+    if verdict_here == SHARP and ppi < sight.resolved_ppi(distance) * (1 - TINY):
+        sentence = messages.PIXEL_SHARP_AIM
+    else:
+        sentence = {
+            (SHARP, SOFT): messages.PIXEL_SHARP_EYE,
+            (SHARP, HARD): messages.PIXEL_SHARP_EYE,
+            (GOOD_ENOUGH, SOFT): messages.PIXEL_SOFT_PASSES,
+            (GOOD_ENOUGH, HARD): messages.PIXEL_HARD_PASSES,
+            (STEPS_SHOW, SOFT): messages.PIXEL_SOFTNESS,
+            (STEPS_SHOW, HARD): messages.PIXEL_STEPS,
+        }[verdict_here, looked.edges]
+    angle = sight.angle_arcmin(pixel_mm, distance)
+    return said(sentence, pixel_mm=pixel_mm, angle_arcmin=angle, distance_mm=distance, printed_ppi=ppi)
+
+
+def places(distance_mm: float) -> tuple[tuple[str, float], ...]:
+    """Return the places that a marking is looked at from, ``distance_mm`` first."""
+    return (
+        (messages.AS_TYPED, distance_mm),
+        (messages.UNDER_MAGNIFIER, sight.MAGNIFIER_MM),
+        (messages.ON_SHELF, sight.SHELF_MM),
+    )
+
+
+def _ceil(count: float) -> int:
+    """Return the next whole number of pixels, forgiving the last bits of a whole one."""
+    return ceil(count * (1 - TINY))
