@@ -16,11 +16,12 @@ from calculators.units import MM_PER_INCH
 #: The usual aim for printed artwork at final size (common practice, no source).
 AIM_PPI = 300.0
 
-SHARP, GOOD_ENOUGH, STEPS_SHOW = "sharp", "good-enough", "steps-show"
+SHARP, GOOD_ENOUGH, STEPS_SHOW, UNKNOWN = "sharp", "good-enough", "steps-show", "unknown"
 LEVELS = {
     SHARP: ("pass", "Sharp"),
     GOOD_ENOUGH: ("pass", "Good enough"),
     STEPS_SHOW: ("fail", "Its pixels will show"),
+    UNKNOWN: ("watch", "It cannot be known: look at a test print"),
 }
 SOFT, HARD = "soft", "hard"
 #: The widest angle in arcminutes under which a pixel passes, by kind of edge.
@@ -138,14 +139,28 @@ def of_picture(
     looked = Looked(distance_mm, edges if edges in PASSES_ARCMIN else found.edges, thinnest_line)
     # By the proportions of the file: those of the detail are rounded.
     height_mm = height_mm or width_mm * picture.height_px / picture.width_px
-    judgement = of_pixels(found.detail.width_px, found.detail.height_px, width_mm, height_mm, looked)
+    size = width_mm, height_mm, looked
+    judgement = of_pixels(*detail_px(found), *size)
+    if judgement.verdict == STEPS_SHOW and found.detail.least_width_px:
+        if of_pixels(picture.width_px, picture.height_px, *size).verdict != STEPS_SHOW:
+            judgement = replace(judgement, verdict=UNKNOWN)
     return found, looked, _told(picture, found, judgement)
+
+
+def detail_px(found: Inspection) -> tuple[int, int]:
+    """Return the width and height in pixels of the detail that a picture has for certain."""
+    detail = found.detail
+    if not detail.least_width_px:
+        return detail.width_px, detail.height_px
+    return detail.least_width_px, max(1, round(detail.height_px * detail.least_width_px / detail.width_px))
 
 
 def _told(picture: Picture, found: Inspection, judgement: Judgement) -> Judgement:
     told = list(judgement.reasons)
     if found.detail.enlarged:
         told.append(said(messages.DETAIL_BELOW_PIXELS, has_px=found.detail.width_px, file_px=picture.width_px))
+    elif found.detail.least_width_px:
+        told.insert(0, said(messages.DETAIL_UNKNOWN, least_px=found.detail.least_width_px, file_px=picture.width_px))
     if found.jpeg.found:
         told.append(said(messages.JPEG_MARKS))
     return replace(judgement, reasons=tuple(told))

@@ -6,7 +6,7 @@ from collections.abc import Generator
 from dataclasses import dataclass
 
 from calculators import example, messages, tables
-from calculators.artwork.judgement import LEVELS, Judgement, SeenFrom, of_picture, printed_ppi
+from calculators.artwork.judgement import LEVELS, Judgement, SeenFrom, detail_px, of_picture, printed_ppi
 from calculators.artwork.preview_figure import preview_figure
 from calculators.declare import (
     Calculator,
@@ -34,6 +34,7 @@ ENLARGED = {
     "no": "No sign of it",
     "nearest": "Yes, by repeating pixels",
     "smooth": "Yes, smoothly",
+    "unknown": "It cannot be known",
 }
 TRANSPARENT = {"none": "None", "clear": "Clear areas with hard edges", "partial": "Clear areas with soft edges"}
 DAMAGE = {"no": "No sign of it", "yes": "Yes, near its edges"}
@@ -59,7 +60,7 @@ class PictureCheckOutputs:
     printed_height_mm: float = measure("Printed height", unit="mm", decimals=2)
     printed_ppi: float = measure("Printed resolution", unit="ppi", decimals=0, help="By the pixels that the file has.")
     true_detail_width_px: int = measure(
-        "Detail it really has, across", unit="px", decimals=0, help="An estimate; the verdict goes by it."
+        "Detail it really has, across", unit="px", decimals=0, help=messages.DETAIL_HELP
     )
     true_detail_ppi: float = measure("Detail in print", unit="ppi", decimals=0)
     enlarged: str = named("Enlarged before", names=ENLARGED)
@@ -113,9 +114,9 @@ def _outputs(
         printed_width_mm=inputs.width_mm,
         printed_height_mm=height_mm,
         printed_ppi=printed_ppi(looked_at.width_px, looked_at.height_px, inputs.width_mm, height_mm),
-        true_detail_width_px=found.detail.width_px,
+        true_detail_width_px=detail_px(found)[0],
         true_detail_ppi=judgement.printed_ppi,
-        enlarged=found.detail.enlarged or "no",
+        enlarged=found.detail.enlarged or ("unknown" if found.detail.least_width_px else "no"),
         edges=edges,
         transparency=found.transparency,
         jpeg_damage="yes" if found.jpeg.found else "no",

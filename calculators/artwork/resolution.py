@@ -6,7 +6,19 @@ from collections.abc import Generator
 from dataclasses import dataclass
 
 from calculators import messages, sight, tables
-from calculators.artwork.judgement import LEVELS, SHARP, SOFT, Judgement, Looked, SeenFrom, of_picture, of_pixels, places, printed_ppi
+from calculators.artwork.judgement import (
+    LEVELS,
+    SHARP,
+    SOFT,
+    Judgement,
+    Looked,
+    SeenFrom,
+    detail_px,
+    of_picture,
+    of_pixels,
+    places,
+    printed_ppi,
+)
 from calculators.artwork.steps_figure import outline_figure, steps_figure
 from calculators.declare import (
     Calculator,
@@ -59,7 +71,7 @@ class ResolutionOutputs:
     reasons: tuple[Said, ...] = reasons()
     printed_ppi: float | None = measure("Printed resolution", unit="ppi", decimals=0, help="By the pixels that the file has.")
     true_detail_width_px: int | None = measure(
-        "Detail it really has, across", unit="px", decimals=0, help="An estimate; the verdict goes by it."
+        "Detail it really has, across", unit="px", decimals=0, help=messages.DETAIL_HELP
     )
     true_detail_ppi: float | None = measure("Detail in print", unit="ppi", decimals=0)
     eye_ppi: float = measure("An eye resolves, from there", unit="ppi", decimals=0)
@@ -98,7 +110,7 @@ def _outputs(looked: Looked, judgement: Judgement, ppi: float, holds: Said, foun
         verdict=judgement.verdict,
         reasons=judgement.reasons,
         printed_ppi=ppi,
-        true_detail_width_px=found.detail.width_px if found else None,
+        true_detail_width_px=detail_px(found)[0] if found else None,
         true_detail_ppi=judgement.printed_ppi if found else None,
         eye_ppi=sight.resolved_ppi(looked.distance_mm),
         largest_sharp_width_mm=judgement.largest_sharp_width_mm,

@@ -53,6 +53,11 @@ DETAIL_BELOW_PIXELS = (
     "The file has {file_px} across but the detail of about {has_px}: it was enlarged before, and the"
     " verdict goes by the detail."
 )
+DETAIL_HELP = "An estimate, the least where it cannot be known; the verdict goes by it."
+DETAIL_UNKNOWN = (
+    "The picture is soft throughout. Whether it was enlarged or was never sharp cannot be known: it has the detail of {least_px}"
+    " to {file_px} across. All that follows takes it to be the least."
+)
 JPEG_MARKS = "Strong compression has left marks beside its edges. A cleaner copy prints cleaner."
 PREVIEW_ALT = "The marking, {width_mm} wide and {height_mm} high, on its sheet with two bars of 100 mm and a ladder of lines."
 

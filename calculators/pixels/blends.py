@@ -38,6 +38,8 @@ SHORTEST = 48
 #: How far a peak must stand above the median of the spectrum: for both axes together (geometric
 #: mean) with each at least EACH, and for one axis alone. Set on the tuning half (tests/corpus).
 TOGETHER, EACH, ALONE = 7.5, 3.0, 25.0
+#: Peaks of this strength are worth a closer look, so many of them, at factors from this one on.
+POSSIBLE, POSSIBLE_PEAKS, LEAST_POSSIBLE = 3.0, 3, 1.2
 #: Where the strongest peak is an overtone, the rhythm itself has at least this share of its strength: of the one
 #: at a period of 2, which third differences favour, and of any other.
 OVERTONE_OF_TWO, OVERTONE = 0.3, 0.8
@@ -112,6 +114,26 @@ def blended_together(across: Rhythm, down: Rhythm) -> tuple[float, float] | None
 def blended_alone(along: Rhythm) -> tuple[float, float] | None:
     """Return (factor, strength) if this axis by itself shows the rhythm beyond doubt, else None."""
     return _factor(along.strength, along.bend, ALONE, both=False)
+
+
+def possible_factors(across: Rhythm, down: Rhythm) -> list[float]:
+    """Return the factors that the strongest peaks of both axes could stand for, however weak they are."""
+    both = [sqrt(a * b) for a, b in zip(across.strength, down.strength, strict=True)]
+    peaks = [index for index in sorted(_peaks(both), key=both.__getitem__)[-POSSIBLE_PEAKS:] if both[index] >= POSSIBLE]
+    found = []
+    for index in peaks:
+        frequency = _between(both, index) / POINTS
+        found += [1 / frequency, 1 / (1 - frequency), 2 / (1 + frequency), 2 / (2 - frequency)]
+    return [factor for factor in found if LEAST_POSSIBLE <= factor <= MOST]
+
+
+def _between(strength: list[float], index: int) -> float:
+    """Return where a peak has its top, between the points of the spectrum."""
+    if index in (0, len(strength) - 1):
+        return index
+    below, here, above = strength[index - 1 : index + 2]
+    bend = below - 2 * here + above
+    return index + (0.5 * (below - above) / bend if bend else 0.0)
 
 
 def _factor(strength: list[float], bend: float, needed: float, *, both: bool) -> tuple[float, float] | None:

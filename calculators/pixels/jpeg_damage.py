@@ -16,9 +16,8 @@ from statistics import median
 from calculators.files.header import BadHeader, CutShort, jpeg_segments
 from calculators.files.picture import Picture
 from calculators.pixels.raster import ACROSS, DOWN, Raster, busiest, raster_of
+from calculators.pixels.squares import BLOCK, excess
 
-#: JPEG's squares have this many pixels a side (ITU-T T.81, A.1.3).
-BLOCK = 8
 #: How much is looked at along each axis: strips of 8 lines, cut to a stretch.
 MOST_STRIPS, MOST_LENGTH = 24, 1024
 #: A step between two pixels from this size on is an edge, and a square with such a range holds one (of 1020).
@@ -32,6 +31,10 @@ SEEN_LEVELS = 4.0
 #: There is damage where the middle one of all steps inside has this many levels, while outside it has
 #: no more than that: flat beside the square, restless within. Estimates, set on the tuning half of the sample pictures.
 LEAST_INSIDE, MOST_OUTSIDE = 0.25, 0.5
+#: The share of missing waves on the grid of the squares is this much above that beside it, and what chance can do, where JPEG
+#: squeezed the picture. Of
+#: a file that is a JPEG less will do. Estimates, set on the tuning half.
+EXCESS, EXCESS_OF_JPEG = 0.01, -0.02
 #: Fewer looks than this tell nothing.
 FEWEST = 24
 
@@ -89,9 +92,11 @@ def jpeg_damage(picture: Picture) -> JpegDamage:
         for strip in _strips(raster, axis):
             _look(strip, looks)
     inside, outside = (looks.steps[key] for key in (True, False))
-    if min(len(inside), len(outside)) < FEWEST or median(inside) < LEAST_INSIDE or median(outside) > MOST_OUTSIDE:
+    ripples = min(len(inside), len(outside)) >= FEWEST and median(inside) >= LEAST_INSIDE and median(outside) <= MOST_OUTSIDE
+    is_jpeg = quality is not None
+    if excess(raster) < (EXCESS_OF_JPEG if is_jpeg else EXCESS) and not (is_jpeg and ripples):
         return JpegDamage(False, 0.0, 0.0, quality)
-    swings = sorted(looks.swings)
+    swings = sorted(looks.swings) or [0.0]
     return JpegDamage(
         found=True,
         worst_level=swings[len(swings) * 19 // 20],
