@@ -38,8 +38,8 @@ SHORTEST = 48
 #: How far a peak must stand above the median of the spectrum: for both axes together (geometric
 #: mean) with each at least EACH, and for one axis alone. Set on the tuning half (tests/corpus).
 TOGETHER, EACH, ALONE = 7.5, 3.0, 25.0
-#: Peaks of this strength are worth a closer look, so many of them, at factors from this one on.
-POSSIBLE, POSSIBLE_PEAKS, LEAST_POSSIBLE = 3.0, 3, 1.2
+#: Peaks of this strength are worth a closer look, so many of them.
+POSSIBLE, POSSIBLE_PEAKS = 3.0, 3
 #: Where the strongest peak is an overtone, the rhythm itself has at least this share of its strength: of the one
 #: at a period of 2, which third differences favour, and of any other.
 OVERTONE_OF_TWO, OVERTONE = 0.3, 0.8
@@ -124,7 +124,7 @@ def possible_factors(across: Rhythm, down: Rhythm) -> list[float]:
     for index in peaks:
         frequency = _between(both, index) / POINTS
         found += [1 / frequency, 1 / (1 - frequency), 2 / (1 + frequency), 2 / (2 - frequency)]
-    return [factor for factor in found if LEAST_POSSIBLE <= factor <= MOST]
+    return [factor for factor in found if LEAST <= factor <= MOST]
 
 
 def _between(strength: list[float], index: int) -> float:

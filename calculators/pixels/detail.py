@@ -95,10 +95,10 @@ def _explained(raster: Raster, clear: bool, across: Rhythm | None, down: Rhythm 
     stretches = [enlarging.stretch_of(raster, axis, clear) for axis in (ACROSS, DOWN)]
     if None in stretches:
         return None
-    factors = list(USUAL)
+    factors = [(factor, True) for factor in USUAL]
     for factor in possible_factors(across, down):
-        if all(abs(factor / other - 1) > SAME / 4 for other in factors):
-            factors.append(factor)
+        if all(abs(factor / other - 1) > SAME / 4 for other, _usual in factors):
+            factors.append((factor, False))
     found = enlarging.enlargement(*stretches, factors, kernels)
     if not found:
         return None

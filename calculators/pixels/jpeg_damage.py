@@ -1,9 +1,9 @@
 """What saving as JPEG did to a picture near its edges, and at which quality it was saved.
 
-JPEG keeps squares of 8 x 8 pixels as sums of waves, rounded. A hard edge needs all of the waves, so
-their rounding shows as ripples, but only within the square that holds the edge: the square beside
-it stays as calm as it was. That difference at one distance from the edge is the evidence. A
-picture that is restless on both sides has grain or texture, not damage.
+That it was saved so is told by the waves that its squares of 8 x 8 pixels lack (``squares.py``). How much it shows is
+told by ripples: a hard edge needs all of the waves, so their rounding shows beside it, but only within the square that holds
+the edge: the square beside it stays as calm as it was. A picture that is restless on both sides has grain or texture. A
+lossless picture that was reduced ripples too, so ripples alone are evidence in JPEG files only.
 """
 
 from __future__ import annotations
@@ -33,8 +33,8 @@ SEEN_LEVELS = 4.0
 LEAST_INSIDE, MOST_OUTSIDE = 0.25, 0.5
 #: The share of missing waves on the grid of the squares is this much above that beside it, and what chance can do, where JPEG
 #: squeezed the picture. Of
-#: a file that is a JPEG less will do. Estimates, set on the tuning half.
-EXCESS, EXCESS_OF_JPEG = 0.01, -0.02
+#: a file that is a JPEG less will do, unless its quality is so fine that little is lost. Estimates, set on the tuning half.
+EXCESS, EXCESS_OF_JPEG, EXCESS_OF_FINE_JPEG, FINE_QUALITY = 0.01, -0.02, 0.04, 93
 #: Fewer looks than this tell nothing.
 FEWEST = 24
 
@@ -78,23 +78,30 @@ class _Looks:
         if inside:
             self.swings.append((max(run) - min(run)) / 4)
 
+    @property
+    def ripple(self) -> bool:
+        """Whether it is restless inside while it is flat outside."""
+        inside, outside = self.steps[True], self.steps[False]
+        return min(len(inside), len(outside)) >= FEWEST and median(inside) >= LEAST_INSIDE and median(outside) <= MOST_OUTSIDE
+
 
 def jpeg_damage(picture: Picture) -> JpegDamage:
     """Return what JPEG did near the edges of a decoded ``picture``, whether it is one now or was one before.
 
-    Estimate. Holds for art with flat areas beside its edges (texture hides ripples), whose squares still lie where they were made: a picture that was cut or
-    enlarged since is not told.
+    Estimate. Holds for pictures whose squares still lie where they were made: one that was cut, enlarged or reduced since is
+    not told. How far ripples swing is told for art with flat areas beside its edges alone, since texture hides them.
     """
     quality = saved_quality(picture.data) if picture.header.kind == "JPEG" else None
     raster = raster_of(picture)
+    missing, is_jpeg = excess(raster), quality is not None
+    if not is_jpeg and (missing is None or missing < EXCESS):
+        return JpegDamage(False, 0.0, 0.0, quality)
     looks = _Looks()
     for axis in (ACROSS, DOWN):
         for strip in _strips(raster, axis):
             _look(strip, looks)
-    inside, outside = (looks.steps[key] for key in (True, False))
-    ripples = min(len(inside), len(outside)) >= FEWEST and median(inside) >= LEAST_INSIDE and median(outside) <= MOST_OUTSIDE
-    is_jpeg = quality is not None
-    if excess(raster) < (EXCESS_OF_JPEG if is_jpeg else EXCESS) and not (is_jpeg and ripples):
+    needed = EXCESS_OF_FINE_JPEG if is_jpeg and quality >= FINE_QUALITY else EXCESS_OF_JPEG
+    if (missing is None or missing < needed) and not looks.ripple:
         return JpegDamage(False, 0.0, 0.0, quality)
     swings = sorted(looks.swings) or [0.0]
     return JpegDamage(

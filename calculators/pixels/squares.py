@@ -48,8 +48,8 @@ _WAVES = [
 Patch = list[list[float]]
 
 
-def excess(raster: Raster) -> float:
-    """Return by how much the share of missing waves in squares on the grid exceeds that in squares beside it, less what chance can do; 0 where too few can be told.
+def excess(raster: Raster) -> float | None:
+    """Return by how much the share of missing waves in squares on the grid exceeds that in squares beside it, less what chance can do; None where too few can be told.
 
     Of the places beside, that with most counts: pixels that were repeated lack waves in every second place.
 
@@ -61,7 +61,7 @@ def excess(raster: Raster) -> float:
         for (left, top), count in zip(places, counts, strict=True):
             _count(patch, left, top, count)
     if min(whole for _missing, whole in counts) < FEWEST * len(FINE):
-        return 0.0
+        return None
     on_grid, *beside = (missing / whole for missing, whole in counts)
     return on_grid - max(beside) - SCATTER / sqrt(min(whole for _missing, whole in counts) / len(FINE))
 

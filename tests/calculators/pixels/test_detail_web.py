@@ -1,0 +1,107 @@
+"""Earlier enlargement and JPEG damage on photographs that nobody here took: how each was made is the truth.
+
+The photographs ship inside scikit-image (BSD and public domain, as its data folder says). Only those of the test half are
+looked at here: the thresholds were set on the others.
+"""
+
+from __future__ import annotations
+
+import io
+from functools import cache
+from pathlib import Path
+
+import pytest
+import skimage
+from PIL import Image
+
+from calculators.files.picture import Picture, read_picture
+from calculators.pixels.inspection import Inspection, inspected
+from tests.corpus.pictures import Source
+
+PIXELS = 160
+NAMES = ("astronaut", "coffee", "chelsea", "motorcycle_left", "camera", "coins", "brick", "grass", "gravel", "rocket", "ihc", "retina")
+CASES = [(1.5, "LANCZOS"), (1.5, "BICUBIC"), (2, "LANCZOS"), (2, "BILINEAR"), (2.5, "BICUBIC"), (2.5, "LANCZOS"), (3, "BICUBIC"), (4, "BILINEAR")]
+
+
+@cache
+def photographs() -> dict[str, Image.Image]:
+    found = {}
+    for name in NAMES:
+        (path,) = (Path(skimage.__file__).parent / "data").glob(f"{name}.*")
+        if Source(f"photograph/{name}", "photograph", None).half == "test":
+            image = Image.open(path).convert("RGB")
+            # Reduced three times at least, a JPEG keeps no trace of its squares.
+            found[name] = image.reduce(max(3 if path.suffix == ".jpg" else 1, -(-max(image.size) // PIXELS)))
+    return found
+
+
+def looked_into(image: Image.Image, quality: int | None = None) -> Inspection:
+    return inspected(file_of(image, quality))
+
+
+def file_of(image: Image.Image, quality: int | None) -> Picture:
+    file = io.BytesIO()
+    image.save(file, "JPEG", quality=quality) if quality else image.save(file, "PNG")
+    return read_picture("photograph", file.getvalue(), wanted=True)
+
+
+def decoded(image: Image.Image, quality: int) -> Image.Image:
+    file = io.BytesIO()
+    image.save(file, "JPEG", quality=quality)
+    return Image.open(file).convert("RGB")
+
+
+def enlarged(image: Image.Image, factor: float, kernel: str) -> Image.Image:
+    return image.resize([round(side * factor) for side in image.size], Image.Resampling[kernel])
+
+
+@pytest.mark.parametrize(("quality", "least"), [(None, 0.9), (85, 0.75), (70, 0.6)])
+def test_the_width_before_enlarging_is_found_under_later_jpeg(quality, least):
+    told = {}
+    for place, (name, image) in enumerate(photographs().items()):
+        for factor, kernel in CASES[place % 2 :: 2]:
+            detail = looked_into(enlarged(image, factor, kernel), quality).detail
+            told[name, factor, kernel] = detail.width_px / image.width
+    right = [abs(share - 1) <= 0.15 for share in told.values()]
+    assert len(right) >= 16
+    assert sum(right) >= least * len(right), told
+
+
+@pytest.mark.parametrize("factor", [1.5, 2.5])
+def test_a_factor_with_a_half_is_not_taken_for_its_double(factor):
+    for name, image in photographs().items():
+        told = looked_into(enlarged(image, factor, "BICUBIC")).detail.factor_x
+        assert told < 1.5 * factor, (name, told)
+
+
+@pytest.mark.parametrize("quality", [None, 95, 85, 70, 40])
+def test_no_original_is_accused(quality):
+    accused = {name: looked_into(image, quality).detail for name, image in photographs().items()}
+    assert [name for name, detail in accused.items() if detail.enlarged] == []
+
+
+@pytest.mark.parametrize("quality", [30, 50, 70, 80])
+def test_jpeg_damage_is_told_of_files_that_are_png_by_now(quality):
+    found = {name: looked_into(decoded(image, quality)).jpeg.found for name, image in photographs().items()}
+    assert all(found.values()), found
+
+
+def test_a_lossless_picture_is_not_called_damaged_however_it_was_resized():
+    for name, image in photographs().items():
+        smaller = image.resize([side * 2 // 3 for side in image.size], Image.Resampling.LANCZOS)
+        for lossless in (image, smaller, enlarged(image, 1.5, "LANCZOS")):
+            assert not looked_into(lossless).jpeg.found, (name, lossless.size)
+
+
+@pytest.mark.parametrize("quality", [None, 75])
+def test_of_a_picture_soft_throughout_the_range_is_told(quality):
+    """Enlarged 3.7 times and moved by a third of a pixel: no width explains it, and it must not pass for an original."""
+    for name, image in photographs().items():
+        size = [round(3.7 * side) for side in image.size]
+        moved = image.resize(size, Image.Resampling.BICUBIC, box=(7.3, 5.7, image.width - 8.4, image.height - 11.6))
+        detail = looked_into(moved, quality).detail
+        assert detail.enlarged or detail.least_width_px, name
+        if detail.least_width_px:
+            assert detail.least_width_px <= (image.width - 15.7) * 1.15, name
+
+
