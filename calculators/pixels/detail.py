@@ -21,6 +21,8 @@ CLEAR_STRENGTH = 12.0
 USUAL = (1.5, 2.0, 2.5, 3.0, 4.0)
 #: A dip below this share leaves no doubt.
 CLEAR_DIP = 0.6
+#: A rhythm is believed where the picture has at least this much of a dip there.
+SLIGHT_DIP = 0.95
 #: By how many of the eight kinds of waves a picture's squares hold: how many times it may have been enlarged. With all eight it
 #: was not. Set on the tuning half of the sample pictures.
 MAY_BE_TIMES = {7: 2.0, 6: 4.0, 5: 4.0, 4: 4.0, 3: 8.0, 2: 8.0, 1: 8.0}
@@ -74,7 +76,13 @@ def true_detail(rgba: bytes, width: int, height: int) -> Detail:
         return told
     # Where a lossless picture changes at few places, any large shape looks like a repeated pixel.
     kernels = [kernel for kernel in enlarging.KERNELS if kernel != enlarging.NEAREST or None not in (each.factor for each in combs)]
-    return _explained(raster, clear, *rhythms, kernels) or _blended(raster, *rhythms) or _unknown(raster)
+    stretches = [enlarging.stretch_of(raster, axis, clear) for axis in (ACROSS, DOWN)]
+    if None in stretches or None in rhythms:
+        return _blended(raster, *rhythms) or _unknown(raster)
+    if told := _explained(raster, stretches, *rhythms, kernels):
+        return told
+    told = _blended(raster, *rhythms)
+    return told if told and _fits(stretches, told) else _unknown(raster)
 
 
 def _repeated(raster: Raster, across: Repeats, down: Repeats) -> Detail | None:
@@ -88,13 +96,10 @@ def _repeated(raster: Raster, across: Repeats, down: Repeats) -> Detail | None:
     return _detail(raster, NEAREST, across.factor, down.factor, clear=least > 3 * CERTAIN_ALONE)
 
 
-def _explained(raster: Raster, clear: bool, across: Rhythm | None, down: Rhythm | None, kernels: list[str]) -> Detail | None:
+def _explained(
+    raster: Raster, stretches: list[enlarging.Stretch], across: Rhythm, down: Rhythm, kernels: list[str]
+) -> Detail | None:
     """Both axes have to be explained by a smaller picture."""
-    if not across or not down:
-        return None
-    stretches = [enlarging.stretch_of(raster, axis, clear) for axis in (ACROSS, DOWN)]
-    if None in stretches:
-        return None
     factors = [(factor, True) for factor in USUAL]
     for factor in possible_factors(across, down):
         if all(abs(factor / other - 1) > SAME / 4 for other, _usual in factors):
@@ -104,6 +109,18 @@ def _explained(raster: Raster, clear: bool, across: Rhythm | None, down: Rhythm 
         return None
     how = NEAREST if found.kernel == enlarging.NEAREST else SMOOTH
     return _detail(raster, how, found.factor, found.factor, clear=found.dip < CLEAR_DIP)
+
+
+def _fits(stretches: list[enlarging.Stretch], told: Detail) -> bool:
+    """Return whether the widths beside the one that a rhythm tells explain a picture less well: blurring has rhythms too."""
+    factors = told.factor_x, told.factor_y
+    return all(
+        factor == 1 or any(
+            enlarging.dip(stretch, round(stretch.whole / factor) + by, kernel) <= SLIGHT_DIP
+            for by in (0, -1, 1) for kernel in (enlarging.LINEAR, enlarging.CUBIC)
+        )
+        for stretch, factor in zip(stretches, factors, strict=True)
+    )  # fmt: skip
 
 
 def _unknown(raster: Raster) -> Detail:

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from math import floor, sqrt
+from math import floor, prod, sqrt
 
 from calculators.pixels.raster import Raster, busiest
 
@@ -38,6 +38,8 @@ CUBIC_A = -0.6
 #: the sample pictures, on which originals came down to 0.84 and 0.79 with the last two, strokes of icons at 2 times most of all.
 NEEDED = {NEAREST: (0.72, 0.85), LINEAR: (0.8, 0.9), CUBIC: (0.74, 0.86)}
 KERNELS = tuple(TAPS)
+#: The least dip of the cubic kernel where the linear one has its own.
+CONFIRMED = 0.9
 #: A factor that is not a usual one has to be so much surer.
 SURER = 0.8
 #: Where the linear kernel has less of a dip than this, the cubic one, which costs most, has none either.
@@ -97,11 +99,20 @@ def enlargement(across: Stretch, down: Stretch, factors: Iterable[tuple[float, b
             over = dip(across, round(across.whole / factor), kernel)
             if over <= each and (other := dip(down, round(down.whole / factor), kernel)) <= each:
                 both = sqrt(over * other)
-                if both <= needed and (not best or both < best.dip):
+                if both <= needed and (not best or both < best.dip) and (kernel != LINEAR or _is_confirmed(across, down, factor)):
                     best = Enlargement(factor, kernel, both)
             if kernel == LINEAR and over > NO_DIP:
                 break
     return best
+
+
+def _is_confirmed(across: Stretch, down: Stretch, factor: float) -> bool:
+    """Return whether the cubic kernel dips too, as it does wherever pixels were blended.
+
+    Straight lines between every second pixel explain what is merely soft better than lines out of step with the pixels do.
+    """
+    dips = (dip(stretch, round(stretch.whole / factor), CUBIC) for stretch in (across, down))
+    return sqrt(prod(dips)) <= CONFIRMED
 
 
 def dip(stretch: Stretch, width: int, kernel: str) -> float:

@@ -12,6 +12,7 @@ from PIL import Image, ImageDraw, ImageFilter
 
 from calculators import catalogue
 from calculators.answer import answer
+from calculators.artwork.judgement import LEVELS
 from calculators.declare import asked
 from tests.calculators.artwork.test_picture_check import DEMO, crest, saved
 
@@ -110,3 +111,15 @@ def test_a_picture_that_cannot_be_decoded_is_refused_by_both():
         *_, (text, _) = answer(json.dumps(asked_for), [data])
         replies.append(json.loads(text)["problems"])
     assert replies[0] == replies[1] and replies[0][0]["field"] == "picture"
+
+
+def test_what_cannot_be_known_is_not_green():
+    """Blurred and squeezed, it looks as an enlarged picture does: its pixels would pass, the detail it may have would not."""
+    image = drawn(440, 440, 3, soft=False).filter(ImageFilter.GaussianBlur(2))
+    shown = told("picture-check", *file_of(image, "jpeg-85"), width_mm="40")
+    assert (shown["enlarged"], shown["verdict"]) == ("unknown", "unknown")
+    assert LEVELS[shown["verdict"]][0] == "watch"
+    assert "cannot be known" in shown["reasons"][0] and "440" in shown["reasons"][0]
+    # At the fewest it would still be sharp so small, and at the most not so large.
+    assert told("picture-check", *file_of(image, "jpeg-85"), width_mm="5")["verdict"] == "sharp"
+    assert told("picture-check", *file_of(image, "jpeg-85"), width_mm="150")["verdict"] == "steps-show"
