@@ -86,7 +86,8 @@ def areas_figure(told: WhiteAreas, source: str, words: Mapping[str, str], table:
         for _spot, _place, d in beside
     )
     drawn = "".join(_sign(each.signed, each.x, each.y) for each in inside) + "".join(_sign(each.signed, *at) for each, at, _leader in beside)
-    parts = "".join(_part(each, *spots[each.number][:2], grid) for each in told.areas if shown_by[each.number] != each.number)
+    taken = {(spot.x, spot.y) for spot in inside}
+    parts = "".join(_part(each, *spots[each.number][:2], grid, taken) for each in told.areas if shown_by[each.number] != each.number)
     place = f'x="{grid.left:.2f}" y="0" width="{grid.width * grid.scale:.2f}" height="{high:.2f}"'
     carried = escape(json.dumps({"words": words, "table": table[0], "column": table[1]}), quote=True)
     return Figure(
@@ -338,12 +339,13 @@ def _sign(signed: Signed, x: float, y: float) -> str:
     )
 
 
-def _part(area: WhiteArea, x: float, y: float, grid: _Grid) -> str:
-    """Return the small number of an area of a group, which the page shows while areas are marked one by one."""
+def _part(area: WhiteArea, column: float, row: float, grid: _Grid, taken: set[tuple[float, float]]) -> str:
+    """Return the small number of an area of a group, which the page shows while areas are marked one by one; below a sign that has its place."""
+    x, y = grid.left + (column + 0.5) * grid.scale, (row + 0.5) * grid.scale
+    down = SIGN + 15 if (x, y) in taken else 4
     return (
-        f'<text class="dw-part" display="none" x="{grid.left + (x + 0.5) * grid.scale:.1f}" y="{(y + 0.5) * grid.scale + 4:.1f}" font-size="12"'
-        f' font-weight="700" text-anchor="middle" fill="{INK}" stroke="{PAPER}" stroke-width="3" paint-order="stroke"'
-        f' pointer-events="none">{area.number}</text>'
+        f'<text class="dw-part" display="none" x="{x:.1f}" y="{y + down:.1f}" font-size="12" font-weight="700" text-anchor="middle"'
+        f' fill="{INK}" stroke="{PAPER}" stroke-width="3" paint-order="stroke" pointer-events="none">{area.number}</text>'
     )
 
 
@@ -362,7 +364,7 @@ def _key(top: float, words: Mapping[str, str]) -> str:
     for meaning, said in words.items():
         fill, line, dashes = _LOOKS[meaning]
         dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
-        parts.append(f'<path d="M{x} {top}h40v36h-40z" fill="{fill}" stroke="{line}" stroke-width="1.4"{dashed}/>')
+        parts.append(f'<path d="M{x} {top}h40v36h-40z" fill="{PAPER}"/><path d="M{x} {top}h40v36h-40z" fill="{fill}" stroke="{line}" stroke-width="1.4"{dashed}/>')
         parts.append(_outline_of_sign(meaning, x + 62, top + 18))
         parts.append(f'<text class="dw-label" x="{x + 86}" y="{top + 24}" font-size="15" fill="{INK}">{escape(said)}</text>')
         x += 104 + 8.2 * len(said)

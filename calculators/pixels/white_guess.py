@@ -88,6 +88,7 @@ class _Guessing:
                 self.holds[ground] = large
         self.place = {id(each): place for place, each in enumerate(found)}
         self.known: dict[int, Guess] = {}
+        self.seen_outside: dict[int, Sides] = {}
 
     def guess(self, area: Area) -> Guess:
         """Return what ``area`` means; that of an area round it comes first."""
@@ -137,7 +138,10 @@ class _Guessing:
         """Return the meaning of an area in an object that stands on the background."""
         sides = self.round.sides(area)
         value, share = main_colour(sides)
-        outside = self.round.sides(ground, drawn.box)
+        # One object may have many counters.
+        if id(drawn) not in self.seen_outside:
+            self.seen_outside[id(drawn)] = self.round.sides(ground, drawn.box)
+        outside = self.seen_outside[id(drawn)]
         if alike(sides, outside, self.colours) < ALIKE:
             why = messages.WHITE_ON_COLOUR if share >= ONE_COLOUR else messages.WHITE_BETWEEN_COLOURS
             return Guess(WANTED, why, area.box)

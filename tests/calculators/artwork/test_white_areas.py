@@ -313,6 +313,17 @@ def test_the_frame_of_a_group_goes_round_its_letters_and_its_leader_stays_outsid
             assert left <= min(xs) and max(xs) <= left + width
 
 
+def test_the_number_of_a_part_does_not_lie_on_a_sign():
+    svg = drawing(asked(Image.open(DEMO / "crest-200px.png")))
+    signs = [each.find(f"{SVG}circle") for each in svg.iter(f"{SVG}g") if each.get("data-area")]
+    parts = [each for each in svg.iter(f"{SVG}text") if each.get("class") == "dw-part"]
+    assert len(parts) > 5
+    for part in parts:
+        for sign in signs:
+            away = abs(float(part.get("x")) - float(sign.get("cx"))), abs(float(part.get("y")) - 4 - float(sign.get("cy")))
+            assert max(away) > 20, part.text
+
+
 def test_small_areas_are_outlined_and_not_hatched():
     svg = drawing(asked(lettering("outlined")))
     small = 0
