@@ -25,7 +25,6 @@ from calculators.declare import (
     Figure,
     Progress,
     Said,
-    choice,
     figure,
     measure,
     number,

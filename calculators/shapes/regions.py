@@ -10,7 +10,6 @@ from calculators.shapes.cubics import Piece
 from calculators.shapes.outlines import Line
 from calculators.shapes.planar_map import EAST, NORTH, SOUTH, WEST, PlanarMap
 
-
 #: A ring that encloses less, in square pixels, encloses nothing: rounding.
 LEAST_AREA = 1e-4
 

@@ -54,7 +54,16 @@ from calculators.pixels.white_guess import BACKGROUND
 from calculators.underlay import stacks, ways
 from calculators.underlay.beside_figure import side_by_side
 from calculators.underlay.case import TERMS, Case
-from calculators.underlay.fineness import FINE_ENOUGH, MAY_BE_LOST, TOO_FINE, Finest, find_finest, finest_typed, places_figure, told_of_finest
+from calculators.underlay.fineness import (
+    FINE_ENOUGH,
+    MAY_BE_LOST,
+    TOO_FINE,
+    Finest,
+    find_finest,
+    finest_typed,
+    places_figure,
+    told_of_finest,
+)
 from calculators.underlay.judging import ACCEPTED_DELTA_E, MOST_LAYERS
 from calculators.underlay.parts import STANDING_FOR, Artwork, artwork_of
 from calculators.underlay.service_list import service_list

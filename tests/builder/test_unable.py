@@ -4,8 +4,8 @@ import pytest
 
 import builder.site
 from builder.__main__ import main
-from builder.packages import PackageMissing
 from builder.node import RuntimeFault
+from builder.packages import PackageMissing
 
 
 def said_for(error, monkeypatch, tmp_path, capsys) -> tuple[int, str]:

@@ -6,8 +6,8 @@ from calculators import tables
 from calculators.read import read
 from calculators.size.lines import LINES
 from calculators.size.scale_size import CALCULATOR, ScaleSizeInputs
-from calculators.view import view
 from calculators.units import MM
+from calculators.view import view
 
 
 def asked(**typed: str):
