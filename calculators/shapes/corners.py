@@ -110,10 +110,11 @@ class _Finder:
         beside = BESIDE_HARD if self.hard else BESIDE
         peaks: list[int] = []
         for at, turn in enumerate(turns):
-            size = abs(turn)
+            # Rounded: of two turns alike the first is taken on every machine, whatever the last bits are.
+            size = round(abs(turn), 9)
             if size < least:
                 continue
-            near = [abs(self._turn(at + off)) for off in (-2, -1, 1, 2)]
+            near = [round(abs(self._turn(at + off)), 9) for off in (-2, -1, 1, 2)]
             if size < max(near) or size == max(near[:2]):
                 continue
             base = min(abs(self._turn(at + way * off)) for off in range(beside + 1, beside + 4) for way in (-1, 1))

@@ -118,7 +118,8 @@ class _Run:
         low, high = start + 1, end - 1
         while low < high:
             middle = (low + high) // 2
-            if turned[middle] < aim:
+            # Of what is symmetric the half lies right on a point: machines differ in the last bits.
+            if turned[middle] < aim - 1e-9:
                 low = middle + 1
             else:
                 high = middle
@@ -170,7 +171,9 @@ class _Run:
         points, last = self.points, self.last
         reach = self._smoothed(place)[1]
         if reach:
-            along = sum(off * (points[place + off] - points[place - off]) for off in range(1, reach + 1))
+            apart = [off * (points[place + off] - points[place - off]) for off in range(1, reach + 1)]
+            # Part by part, since Pythons differ in how they add up complex numbers.
+            along = complex(sum(each.real for each in apart), sum(each.imag for each in apart))
         else:
             # At an end: the slope there of the parabola through three points.
             step = min(3, last // 2)

@@ -242,7 +242,8 @@ def _runs(arc: Arc, points: list[complex], turns: list[float], found: list[Corne
     """Yield (points, turns, tangents) of each run between corners and ends."""
     count = len(points)
     if arc.ring and not found:
-        start = max(range(count), key=lambda place: abs(turns[place]))
+        # Rounded, as every choice between likes is: machines differ in the last bits.
+        start = max(range(count), key=lambda place: round(abs(turns[place]), 9))
         run = [*points[start:], *points[: start + 1]]
         reach = min(4, count // 3) or 1
         along = points[(start + reach) % count] - points[start - reach]

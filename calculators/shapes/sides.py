@@ -50,7 +50,8 @@ def side_through(points: Sequence[complex], line_within: float = ON_LINE) -> Sid
     direction /= abs(direction)
     back = direction.conjugate()
     turned = [(point - origin) * back for point in points]
-    middle = sum(turned) / count
+    # Part by part, since Pythons differ in how they add up complex numbers.
+    middle = complex(sum(each.real for each in turned), sum(each.imag for each in turned)) / count
     wide = slant = 0.0
     for each in turned:
         across = each.real - middle.real

@@ -137,11 +137,12 @@ def test_dragging_the_end_to_twice_the_length_doubles_the_answer(context, drawin
 def test_a_point_goes_where_the_answer_reads_it(context, drawing, text):
     """600 px of the drawing further than 465, 430; 750 px are 1500 mm."""
     page = open_panel(context, drawing)
-    x, y = middle(marker(page, "Marking, one end"))
     scale = screen_scale(page)
     typed(page, "mark_to").fill(text)
     expect(shown(page, "full_size_mm")).to_have_text("1200.0")
     expect(marker(page, "Marking, other end")).to_have_attribute("aria-valuetext", "x 1065.0, y 430.0")
+    # Measured now, since typing scrolls to the field.
+    x, y = middle(marker(page, "Marking, one end"))
     assert middle(marker(page, "Marking, other end")) == pytest.approx((x + 600 * scale, y), abs=0.6)
     expect(typed(page, "mark_to")).to_have_value(text)
 
