@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import io
+
 import pytest
-import resvg_py
 from playwright.sync_api import Page, expect
 
+from builder import demo
 from tests.bench.stock import launched
 from tests.conftest import ROOT
 
@@ -19,8 +21,9 @@ MOST_TIMES = 1.25
 
 def crest() -> bytes:
     """The crest of the demonstration, 3000 pixels wide."""
-    drawing = (ROOT / "content" / "demo" / "crest-left.svg").read_text("utf-8")
-    return bytes(resvg_py.svg_to_bytes(svg_string=drawing, width=SIDE_PX, height=SIDE_PX))
+    file = io.BytesIO()
+    demo.drawn((ROOT / "content" / "demo" / "crest-left.svg").read_text("utf-8"), SIDE_PX).save(file, "PNG")
+    return file.getvalue()
 
 
 def answered(page: Page, url: str, picture: dict) -> int:
