@@ -15,6 +15,7 @@ from itertools import pairwise
 from math import isfinite
 
 from calculators import messages
+from calculators.numbers import plain
 from calculators.shapes.cubics import Piece
 
 #: So many bytes, and lines and curves, are read at most: a hundred times what a detailed emblem has.
@@ -25,6 +26,8 @@ LONGEST_SHARE = 200
 THREAD = 0.05
 #: Sides in mm, and coordinates in units of the drawing, up to this; what is beyond is no marking.
 LARGEST = 1e5
+#: The shortest side in mm, a hundredth of the thinnest line that a printer holds, and of a viewBox in units of the drawing.
+LEAST_MM, LEAST_UNITS = 0.001, 1e-6
 
 
 @dataclass(frozen=True)
@@ -92,9 +95,19 @@ def read_outlines(data: bytes) -> Outlines:
     if not size or not shapes:
         raise Unread(messages.OUTLINES_NONE)
     made = Outlines(*size, tuple(shapes))
+    if not any(_meets(shape, made.box) for shape in shapes):
+        raise Unread(messages.OUTLINES_OUTSIDE)
     if _length(made) > LONGEST_SHARE * sum(made.box[2:]):
         raise Unread(messages.OUTLINES_TOO_MUCH)
     return made
+
+
+def _meets(shape: Shape, box: tuple[float, float, float, float]) -> bool:
+    """Return whether the rectangle around ``shape`` and its handles has a point in common with ``box``."""
+    points = [point for ring in shape.rings for piece in ring for point in piece]
+    across, down = [point.real for point in points], [point.imag for point in points]
+    left, top, width, height = box
+    return min(across) <= left + width and max(across) >= left and min(down) <= top + height and max(down) >= top
 
 
 def _length(outlines: Outlines) -> float:
@@ -154,14 +167,18 @@ def _elements(text: str) -> Iterator[tuple[str, Mapping[str, str]]]:
 
 def _size(attributes: Mapping[str, str]) -> tuple[float, float, tuple[float, float, float, float]]:
     width, height = (_millimetres(attributes.get(side, "")) for side in ("width", "height"))
-    if not width or not height:
+    if width is None or height is None:
         raise Unread(messages.OUTLINES_NO_SIZE)
+    if not (LEAST_MM <= min(width, height) and max(width, height) <= LARGEST):
+        raise Unread(messages.OUTLINES_SIZE_BEYOND, low=plain(LEAST_MM), high=plain(LARGEST))
     try:
         box = tuple(map(float, re.split(r"[\s,]+", attributes.get("viewBox", "").strip())))
     except ValueError:
         box = ()
-    if len(box) != 4 or not all(isfinite(part) and abs(part) <= LARGEST for part in box) or min(box[2:]) <= 0:
+    if len(box) != 4 or not all(isfinite(part) and abs(part) <= LARGEST for part in box):
         raise Unread(messages.OUTLINES_NO_SIZE)
+    if min(box[2:]) < LEAST_UNITS:
+        raise Unread(messages.OUTLINES_EMPTY_BOX)
     # Another shape than the box's would be fitted in, with room left: nothing that is written here has that.
     if abs(width / height / (box[2] / box[3]) - 1) > 0.01:
         raise Unread(messages.OUTLINES_OTHER_SHAPE)
@@ -170,8 +187,7 @@ def _size(attributes: Mapping[str, str]) -> tuple[float, float, tuple[float, flo
 
 def _millimetres(text: str) -> float | None:
     found = re.fullmatch(rf"\s*({_NUMBER})\s*mm\s*", text)
-    value = float(found[1]) if found else 0.0
-    return value if 0 < value <= LARGEST else None
+    return float(found[1]) if found else None
 
 
 # -- Paths
