@@ -21,6 +21,8 @@ from calculators.answer import answer
 from calculators.view import describe
 
 RESULT, FAULT, PROBLEMS = 0, 1, 2
+#: A path is shown longer than a name: its folders tell which file it is.
+MOST_OF_PATH = 200
 
 
 class _Refused(Exception):
@@ -145,8 +147,8 @@ def _inputs(path: str | None) -> dict[str, Any]:
         text = sys.stdin.read() if path == "-" else Path(path).read_text("utf-8")
         typed = json.loads(text)
     except OSError as trouble:
-        raise _Refused("", messages.NO_FILE_THERE.format(path=path, why=trouble.strerror)) from None
-    except ValueError as trouble:  # no UTF-8, or no JSON
+        raise _Refused("", _unreadable(path, trouble)) from None
+    except (ValueError, RecursionError) as trouble:  # no UTF-8, or no JSON, or lists in lists without end
         raise _Refused("", messages.NOT_JSON, str(trouble)) from None
     if not isinstance(typed, dict):
         raise _Refused("", messages.NOT_JSON)
@@ -162,9 +164,13 @@ def _files(pairs: Sequence[str]) -> tuple[dict[str, str], list[bytes]]:
         try:
             buffers.append(Path(path).read_bytes())
         except OSError as trouble:
-            raise _Refused(field, messages.NO_FILE_THERE.format(path=path, why=trouble.strerror)) from None
+            raise _Refused(field, _unreadable(path, trouble)) from None
         names[field] = Path(path).name
     return names, buffers
+
+
+def _unreadable(path: str, trouble: OSError) -> str:
+    return messages.NO_FILE_THERE.format(path=messages.shown_name(path, MOST_OF_PATH), why=trouble.strerror)
 
 
 def _written(out: Path | None, name: str, data: bytes) -> dict[str, str]:

@@ -7,7 +7,7 @@ import traceback
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from calculators import catalogue, job, units, view
+from calculators import catalogue, job, messages, units, view
 from calculators.declare import GivenFile, Problem, Progress, Refused, asked
 from calculators.declare.field import Trouble, parsed, restated
 from calculators.declare.result import plain, standing_alone
@@ -38,7 +38,7 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
             case "answer":
                 yield from _answer(asked_for, held)
             case "restate":
-                yield _reply(outcome="restated", inputs=_restate(asked_for))
+                yield _restate(asked_for)
             case "inspect":
                 yield _reply(outcome="inspected", **_inspect(asked_for, held))
             case "migrate":
@@ -51,11 +51,15 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
 
 def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> Iterator[Reply]:
     """Answer with what is in ``buffers``, which are let go."""
+    inputs, aside = asked_for.get("inputs", {}), asked_for.get("aside", {})
+    if not isinstance(inputs, Mapping) or not isinstance(aside, Mapping):
+        yield _no_object()
+        return
     calculator = catalogue.find(asked_for["calculator"])
     display = units.DISPLAYS[asked_for.get("units", "mm")]
-    reading = read(calculator.inputs, asked_for.get("inputs", {}), _given(asked_for, buffers), display)
+    reading = read(calculator.inputs, inputs, _given(asked_for, buffers), display)
     buffers.clear()
-    read_so = {"fills": dict(reading.fills), "parsed": _parsed(calculator.inputs, reading, asked_for.get("aside", {}))}
+    read_so = {"fills": dict(reading.fills), "parsed": _parsed(calculator.inputs, reading, aside)}
     if reading.problems:
         yield _reply(outcome="problems", problems=told(reading.problems), **read_so)
         return
@@ -103,18 +107,27 @@ def told(problems: Iterable[Problem]) -> list[dict[str, str]]:
 
 
 def _given(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, GivenFile]:
+    """Return the files by field, each with a name that is safe in any sentence, title or name of a file that is made of it."""
     given = {}
     for path, file in asked_for.get("files", {}).items():
         decoded = file.get("pixels")
         pixels = (decoded["width"], decoded["height"], buffers[decoded["buffer"]]) if decoded else None
-        given[path] = GivenFile(file["name"], bytes(buffers[file["bytes"]]), pixels)
+        given[path] = GivenFile(messages.shown_name(file["name"]), bytes(buffers[file["bytes"]]), pixels)
     return given
 
 
-def _restate(asked_for: Mapping[str, Any]) -> dict[str, Any]:
-    """Return the lengths that were typed as texts in another unit, where they can be read."""
-    display = units.DISPLAYS[asked_for["units"]]
-    return restated(catalogue.find(asked_for["calculator"]).inputs, asked_for.get("inputs", {}), display)
+def _restate(asked_for: Mapping[str, Any]) -> Reply:
+    """Reply with the lengths that were typed as texts in another unit, where they can be read."""
+    inputs = asked_for.get("inputs", {})
+    if not isinstance(inputs, Mapping):
+        return _no_object()
+    calculator, display = catalogue.find(asked_for["calculator"]), units.DISPLAYS[asked_for["units"]]
+    return _reply(outcome="restated", inputs=restated(calculator.inputs, inputs, display))
+
+
+def _no_object() -> Reply:
+    """Reply that what was typed is no mapping of names to texts."""
+    return _reply(outcome="problems", problems=told([Problem("", messages.NOT_JSON, "")]))
 
 
 def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, Any]:

@@ -1,12 +1,14 @@
 """The one number formatter: every number that a reader sees is written here."""
 
-from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
 from math import floor, log10
 
 #: A number below 1 keeps at least so many digits that matter, whatever decimals were declared.
 LEAST_DIGITS = 3
 #: So many digits of a float are certain; what stands after them is a trace of its binary form, which would decide a half.
 CERTAIN_DIGITS = 15
+#: So many digits has the longest float that is written out, 1.7e308, and places behind the point the shortest.
+_EVERY_FLOAT = Context(prec=1200)
 
 
 def plain(value: float) -> str:
@@ -74,7 +76,7 @@ def _with_places(value: float, places: int, rounding: str) -> str:
     exact = Decimal(repr(value)) if isinstance(value, float) else Decimal(value)
     if rounding == ROUND_HALF_UP and isinstance(value, float):
         exact = Decimal(f"{value:.{CERTAIN_DIGITS}g}")
-    text = format(exact.quantize(Decimal(1).scaleb(-places), rounding=rounding), "f")
+    text = format(exact.quantize(Decimal(1).scaleb(-places), rounding=rounding, context=_EVERY_FLOAT), "f")
     return text.removeprefix("-") if not text.strip("-0.") else text
 
 

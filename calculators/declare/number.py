@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from math import isfinite
 from typing import Any
 
 from calculators import messages, numbers, tables, units
@@ -112,13 +113,15 @@ class NumberField(Field):
         return next(iter(found), None)
 
     def restated(self, typed: Any, display: units.Display) -> str | None:
-        """Return a typed length in the unit of ``display``."""
+        """Return a typed length in the unit of ``display``; None where it would be longer than what can be typed."""
         if not self.is_length or not isinstance(typed, str):
             return None
         try:
-            return units.restated(units.length_mm(typed), display)
+            length_mm = units.length_mm(typed)
         except units.Unread:
             return None
+        text = units.restated(length_mm, display) if isfinite(length_mm) else ""
+        return text if 0 < len(text) <= units.MOST_CHARACTERS else None
 
     def text_of(self, value: float, display: units.Display) -> str:
         """Return the number as typed, a length in the unit of ``display``."""

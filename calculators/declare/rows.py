@@ -41,7 +41,9 @@ class RowsField(Field):
 
     def restated(self, typed: Any, display: units.Display) -> list[dict[str, Any]] | None:
         """Return what changes with the unit in each row."""
-        return [restated(self.row, row, display) for row in typed] if isinstance(typed, list) else None
+        if not isinstance(typed, list):
+            return None
+        return [restated(self.row, row, display) if isinstance(row, Mapping) else {} for row in typed]
 
     def parsed(self, value: tuple[Any, ...]) -> list[dict[str, Any]]:
         """Return what was read of each row. Rows by default are the dataclass itself."""

@@ -1,4 +1,15 @@
-"""How texts of the reader and labels are set into sentences."""
+"""How texts of the reader, names of files and labels are set into sentences."""
+
+import re
+import unicodedata
+
+#: So many characters of a name are shown; the page shows as many (``theme/scripts/frame/words.mjs``).
+MOST_OF_NAME = 60
+#: Blanks of any kind, and whatever ends a line.
+_BLANKS = re.compile("[\t-\r\u0085 \u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]+")
+#: Controls, marks of direction and joiners, halves of characters, and what only one font knows.
+_UNSHOWN = ("Cc", "Cf", "Cs", "Co")
+
 
 def quoted(text: str, most: int = 40) -> str:
     """Return ``text`` in quotation marks for a hint, shortened in the middle where it is long.
@@ -11,6 +22,21 @@ def quoted(text: str, most: int = 40) -> str:
         half = (most - 1) // 2
         shown = f"{shown[:half]}…{shown[-half:]}"
     return f"“{shown}”"
+
+
+def shown_name(name: str, most: int = MOST_OF_NAME) -> str:
+    """Return the name of a file as it may stand in a sentence: in one line, without what turns the line round, no longer than ``most``.
+
+    A long one is shortened in the middle, since its end tells what it is. One of which nothing can be shown is "…".
+
+    >>> shown_name("tail\\u202egnp.exe"), shown_name("a \\n b.png"), shown_name("x" * 60 + ".png", 10)
+    ('tailgnp.exe', 'a b.png', 'xxxxx….png')
+    """
+    blanks = _BLANKS.sub(" ", name)
+    kept = "".join(character for character in blanks if unicodedata.category(character) not in _UNSHOWN)
+    tidy = re.sub(" +", " ", kept).strip(" ") or "…"
+    half = (most - 1) // 2
+    return tidy if len(tidy) <= most else f"{tidy[: most - 1 - half]}…{tidy[-half:]}"
 
 
 def as_subject(label: str) -> str:

@@ -109,3 +109,34 @@ def test_texts_aside_are_read_without_a_problem_and_never_taken_for_their_defaul
     assert reply["outcome"] == "result"
     assert reply["parsed"]["corner_top_left"] == [1, 2]
     assert "corner_top_right" not in reply["parsed"]
+
+
+@pytest.mark.parametrize("data", [b"", b"nothing known", b"\x89PNG\r\n\x1a\n", b"<svg>"])
+def test_no_name_of_a_file_breaks_turns_or_fills_a_sentence(data):
+    files = {"picture": {"name": "\u202egnp.\n" + "x" * 5000 + "\u2028crest.png", "bytes": 0}}
+    (problem,) = last({"do": "answer", "calculator": "trace", "files": files}, [data])["problems"]
+    assert "x crest.png" in problem["text"] and len(problem["text"]) < 160
+    assert problem["text"].isprintable() and problem["hint"].isprintable()
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize("typed", ["1e999", "-1e999 mm", "1e300 m", "1e29", "1e40", "1e-300", "1e-999 in", "3e27 in"])
+def test_a_length_beyond_all_numbers_is_left_as_it_was_typed(typed, unit):
+    reply = last({"do": "restate", "calculator": "resolution", "units": unit, "inputs": {"width_mm": typed, "viewing_distance_mm": "254"}})
+    assert reply["outcome"] == "restated"
+    assert reply["inputs"]["viewing_distance_mm"] == {"mm": "254", "in": "10"}[unit]
+    assert len(reply["inputs"].get("width_mm", "")) <= 100
+
+
+@pytest.mark.parametrize("inputs", [None, [], "width", 3, True, [["width_mm", "3"]]])
+def test_inputs_that_are_no_object_are_a_problem(inputs):
+    for more in ({"inputs": inputs}, {"inputs": {}, "aside": inputs}, {"do": "restate", "units": "in", "inputs": inputs}):
+        reply = last({"do": "answer", "calculator": "resolution"} | more)
+        assert reply == {"outcome": "problems", "problems": [{"field": "", "text": "The input must be a JSON object of texts", "hint": ""}]}
+
+
+@pytest.mark.parametrize("rows", [None, 3, "", {}, [1], [None], [{"name": 3}], [[]], [{}, "x"]])
+@pytest.mark.parametrize(("calculator", "field"), [("clean-picture", "changes"), ("contribute", "causes")])
+def test_rows_that_are_none_are_told_and_change_with_no_unit(calculator, field, rows):
+    assert last({"do": "answer", "calculator": calculator, "inputs": {field: rows}})["outcome"] == "problems"
+    assert last({"do": "restate", "calculator": calculator, "units": "in", "inputs": {field: rows}})["outcome"] == "restated"

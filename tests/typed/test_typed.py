@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from calculators import catalogue, units
+from calculators import catalogue, messages, units
 from calculators.declare import asked
 from calculators.declare.field import parsed
 from calculators.read import read
@@ -56,6 +56,16 @@ def test_a_colour_in_digits_is_the_one_that_the_picker_shows(case):
     found = understood("seen-colour", "base_a", case["typed"])
     # A name means a colour to Python only.
     assert found == (case["colour"] or ("#24468c" if case["typed"] == "royal blue" else None))
+
+
+@cases("names")
+def test_a_name_is_shown_in_one_line_without_what_turns_or_fills_it(case):
+    assert messages.shown_name(case["typed"]) == case["shown"]
+
+
+def test_a_name_of_5000_characters_keeps_its_beginning_and_its_end():
+    shown = messages.shown_name("emblem " + "x" * 4982 + "front.png")
+    assert len(shown) == messages.MOST_OF_NAME and shown.startswith("emblem x") and shown.endswith("xfront.png")
 
 
 @cases("numbers")

@@ -5,7 +5,7 @@
 import { everyField, isFile } from "./fields.mjs";
 import { fieldKind } from "./kinds.mjs";
 import { hashOf } from "../keep/store.mjs";
-import { sizeText } from "../frame/words.mjs";
+import { shownName, sizeText } from "../frame/words.mjs";
 
 /**
  * A file as a field holds it. `fresh`: just chosen, so the fields it gives values to have not had them yet.
@@ -42,7 +42,7 @@ export function holdFile(field, file, say) {
   else held.delete(field);
   for (const input of field.querySelectorAll("input[type=file]")) input.value = "";
   field.toggleAttribute("data-held", Boolean(file));
-  field.querySelector(".dw-drop-name").textContent = file ? file.name : say(fieldKind(field).ask);
+  field.querySelector(".dw-drop-name").textContent = file ? shownName(file.name) : say(fieldKind(field).ask);
   field.querySelector(".dw-drop-facts").textContent = file ? sizeText(file.size) : "";
   field.querySelector(".dw-drop-remove").hidden = !file;
   if (file?.seen) showThumb(field, say);

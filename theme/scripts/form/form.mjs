@@ -31,7 +31,7 @@ import { showProblems, steadily, titleOf } from "./problems.mjs";
 import { wireProposals } from "./proposing.mjs";
 import { addRow, takeRowAway } from "./rows.mjs";
 import { Showing } from "../picture/showing.mjs";
-import { sizeText } from "../frame/words.mjs";
+import { shownName, sizeText } from "../frame/words.mjs";
 
 /** Typing is answered once it pauses this long. */
 const PAUSE_MS = 150;
@@ -283,7 +283,7 @@ export class Form {
 
   #fileRefused(field, { name, size }, why) {
     const most = sizeText(Number(field.dataset.mostBytes));
-    this.note("file", this.#say(`file_${why}`, { name, size: sizeText(size), most }));
+    this.note("file", this.#say(`file_${why}`, { name: shownName(name), size: sizeText(size), most }));
   }
 
   // -- Asking -------------------------------------------------------------------------------------

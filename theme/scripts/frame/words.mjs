@@ -15,6 +15,27 @@ export function wordsFrom(messages) {
   };
 }
 
+const MOST_OF_NAME = 60;
+
+/**
+ * Returns the name of a file as it may stand in a sentence: in one line, without what turns the line round, a long one
+ * shortened in the middle. Python does the same to names that it is given (calculators/messages/wording.py); the cases in
+ * tests/typed/ hold both to one meaning.
+ * @param {string} name
+ * @returns {string}
+ */
+export function shownName(name) {
+  const tidy = name
+    .replace(/[\t-\r\u0085\p{Z}]+/gu, " ")
+    .replace(/[\p{Cc}\p{Cf}\p{Cs}\p{Co}]/gu, "")
+    .replace(/ +/g, " ")
+    .replace(/^ | $/g, "");
+  const characters = [...(tidy || "…")];
+  if (characters.length <= MOST_OF_NAME) return characters.join("");
+  const half = Math.floor((MOST_OF_NAME - 1) / 2);
+  return [...characters.slice(0, MOST_OF_NAME - 1 - half), "…", ...characters.slice(-half)].join("");
+}
+
 /**
  * Returns a size in bytes for a reader, such as "12 kB".
  * @param {number} bytes

@@ -3,6 +3,7 @@
  */
 
 import { awaitFilling } from "../form/afresh.mjs";
+import { shownName } from "../frame/words.mjs";
 import { fragmentOf, readFragment } from "./link.mjs";
 import { offeredTo, sharedBy } from "./sharing.mjs";
 import { hashOf, Unkept } from "./store.mjs";
@@ -115,7 +116,7 @@ export class Keeping {
     this.#form.note("linked", this.#say("from_link"), {
       actions: [{ label: this.#say("own_values"), act: () => this.#takeOwn() }],
     });
-    if (unknown.length) this.#form.note("unknown", this.#say("link_unknown", { names: unknown.join(", ") }));
+    if (unknown.length) this.#form.note("unknown", this.#say("link_unknown", { names: unknown.map(shownName).join(", ") }));
     return true;
   }
 
@@ -183,7 +184,7 @@ export class Keeping {
     }
     await this.#trying(async () => {
       await this.#visit.store.share(this.#calculator, value, { hash, name, media, size: bytes.byteLength, bytes });
-      this.#form.note("shared", this.#say("shared_kept", { name }));
+      this.#form.note("shared", this.#say("shared_kept", { name: shownName(name) }));
     });
   }
 

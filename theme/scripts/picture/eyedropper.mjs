@@ -3,6 +3,8 @@
  * touched on it gives the field its colour. The picture goes nowhere and is not kept.
  */
 
+import { shownName } from "../frame/words.mjs";
+
 /** The longest side that a picture is shown and read with, in its own pixels. */
 const LONGEST_PX = 1600;
 /** Half the side of the square that is averaged, so that neither noise nor a screen's dots decide. */
@@ -56,7 +58,7 @@ async function open(input, say) {
     await draw(file, canvas);
   } catch {
     canvas.hidden = true;
-    told.textContent = say("eyedropper_unreadable", { name: file.name });
+    told.textContent = say("eyedropper_unreadable", { name: shownName(file.name) });
     return;
   }
   canvas.hidden = false;
