@@ -6,6 +6,7 @@
 # make bench     how long the site takes to answer
 # make corpus    how the calculators do on web pictures, every bound beside what was reached
 # make corpus-detail  how often an enlarged picture is told from an original, by method and factor
+# make fuzz      20,000 odd requests to all calculators, or COUNT of them from FIRST on
 # make setup     all that the above need; they call it themselves
 # make lock      the newest versions that pyproject.toml and package.json allow, pinned with their hashes
 # make clean     everything away that was made here
@@ -24,6 +25,10 @@ WORKERS ?= 2
 # Which half of the web pictures, and how many of them, 0 for all: make corpus HALF=test LIMIT=200
 HALF ?= tuning
 LIMIT ?= 0
+# Which odd requests, how many and from which on: make fuzz SEED=2 COUNT=500 FIRST=4000
+SEED ?= 1
+COUNT ?= 20000
+FIRST ?= 0
 # Folders with further sample pictures: make corpus-detail FOLDERS=/usr/share/backgrounds
 FOLDERS ?=
 
@@ -32,7 +37,7 @@ RUN := .venv/bin/python -m
 
 SITE_NEEDS := .venv/ready node_modules/.ready
 
-.PHONY: help setup serve preview build check test bench corpus corpus-detail lock clean
+.PHONY: help setup serve preview build check test bench corpus corpus-detail fuzz lock clean
 
 help:
 	@sed -n 's/^# \(make .*\)/\1/p' Makefile
@@ -89,6 +94,10 @@ corpus: setup build/corpus/npm/.ready
 
 corpus-detail: setup
 	$(RUN) tests.corpus.measure_detail $(FOLDERS)
+
+fuzz: .venv/ready
+	mkdir -p build
+	$(RUN) tests.fuzz.run --seed $(SEED) --first $(FIRST) --count $(COUNT) 2> build/fuzz.log
 
 lock: | .venv/bin/python
 	$(RUN) pip install --quiet "uv>=0.9"

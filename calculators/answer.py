@@ -33,7 +33,7 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
     held = list(buffers)
     del buffers
     try:
-        asked_for = json.loads(envelope)
+        asked_for = _loaded(envelope)
         match asked_for["do"]:
             case "answer":
                 yield from _answer(asked_for, held)
@@ -47,6 +47,15 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
                 raise ValueError(f"nothing is done for {other!r}")
     except Exception as fault:
         yield _reply(outcome="fault", text=f"{type(fault).__name__}: {fault}", trace=traceback.format_exc())
+
+
+def _loaded(envelope: str) -> Any:
+    """Return the JSON in ``envelope``; half a character, which a link may hold and no file or reply can, becomes a sign for it."""
+    asked_for = json.loads(envelope)
+    if "\\u" in envelope:
+        whole = json.dumps(asked_for, ensure_ascii=False).encode("utf-16-le", "surrogatepass").decode("utf-16-le", "replace")
+        asked_for = json.loads(whole)
+    return asked_for
 
 
 def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> Iterator[Reply]:

@@ -11,13 +11,18 @@ _BLANKS = re.compile("[\t-\r\u0085 \u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u
 _UNSHOWN = ("Cc", "Cf", "Cs", "Co")
 
 
+def legible(text: str) -> str:
+    """Return ``text`` with a sign for each character that ends a line, turns it round or is not seen."""
+    return "".join(character if character.isprintable() else "�" for character in text)
+
+
 def quoted(text: str, most: int = 40) -> str:
     """Return ``text`` in quotation marks for a hint, shortened in the middle where it is long.
 
     >>> quoted("12 parsecs"), quoted("x" * 60, 9)
     ('“12 parsecs”', '“xxxx…xxxx”')
     """
-    shown = "".join(character if character.isprintable() else "�" for character in text)
+    shown = legible(text)
     if len(shown) > most:
         half = (most - 1) // 2
         shown = f"{shown[:half]}…{shown[-half:]}"

@@ -231,5 +231,5 @@ def file_of(table: str) -> str:
 
 
 def short(text: str) -> str:
-    """Return ``text`` for a message, cut where it is long."""
-    return text if len(text) <= 60 else f"{text[:57]}…"
+    """Return ``text`` for a message, in one line and cut where it is long."""
+    return messages.legible(text if len(text) <= 60 else f"{text[:57]}…")

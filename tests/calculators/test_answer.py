@@ -140,3 +140,9 @@ def test_inputs_that_are_no_object_are_a_problem(inputs):
 def test_rows_that_are_none_are_told_and_change_with_no_unit(calculator, field, rows):
     assert last({"do": "answer", "calculator": calculator, "inputs": {field: rows}})["outcome"] == "problems"
     assert last({"do": "restate", "calculator": calculator, "units": "in", "inputs": {field: rows}})["outcome"] == "restated"
+
+
+def test_half_a_character_is_replaced_so_that_reply_and_files_can_be_written():
+    asked_for = {"do": "answer", "calculator": "symptom-finder", "inputs": {"seen": "frosty \ud800 patches \udfff\ud83e\udd86"}}
+    (text, _buffers), = answer(json.dumps(asked_for))
+    assert "frosty \ufffd patches \ufffd\U0001f986" in text.encode().decode()

@@ -221,3 +221,10 @@ def test_signs_of_yaml_are_words_in_the_file():
 def test_the_causes_keep_their_order():
     rows = [CauseInputs(cause=f"{place}.", test=f"Test {place}.", now=f"Now {place}.") for place in "CAB"]
     assert [each["cause"] for each in plain_entry(ContributeInputs(causes=tuple(rows)))["causes"]] == ["C.", "A.", "B."]
+
+
+@pytest.mark.parametrize("id", ["two\nlines", "tab\tbed", "\u202egnp", "zero\u200bwidth"])
+def test_what_was_typed_is_quoted_in_one_line_that_reads_forward(id):
+    reply, _buffers = ask({"id": id})
+    (told,) = [each for each in reply["problems"] if each["field"] == "id"]
+    assert (told["text"] + told["hint"]).isprintable()
