@@ -64,6 +64,18 @@ def test_a_question_finds_its_page_among_the_first_three(search):
     assert missed == {}
 
 
+@pytest.mark.parametrize("late", [r"/search_index\.json$", r"/search-worker\.mjs"])
+def test_what_is_typed_before_find_is_ready_is_answered_once_it_is(context, workbench_server, late):
+    workbench_server.delays[late] = 1.5
+    page = context.new_page()
+    page.goto(workbench_server.url)
+    page.click(".dw-find")
+    page.locator(".dw-search-input").press_sequentially("silvery patches")
+    expect(page.locator(".md-search-result__item")).to_have_count(0)
+    expect(page.locator(".md-search-result__link").first).to_contain_text("Silvery patches under the clear film", timeout=10_000)
+    expect(page.locator(".dw-search-input")).to_have_value("silvery patches")
+
+
 def hand_over(page: Page, told: str) -> None:
     """Type what happened, and take it to the symptom finder."""
     page.click(".dw-find")
