@@ -57,6 +57,8 @@ PAGE: dict[str, str] = {
     # what kept it from being answered
     "no_engine_title": "The calculator has not started",
     "no_engine_text": "What you typed is kept. The network may have been lost while it was fetched.",
+    "no_wasm_title": "The calculators cannot run in this browser",
+    "no_wasm_text": "They need WebAssembly, and this browser does not have it or has it switched off. A strict security mode often does that: allow it for this site, or open the page in another browser. What you typed is kept, and the rest of the book can be read.",
     "fault_title": "The calculator failed",
     "fault_text": "We are sorry: the fault is ours, not yours. What you typed is kept.",
     "too_long_title": "That took too long",

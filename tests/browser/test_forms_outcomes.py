@@ -57,7 +57,7 @@ def test_what_is_typed_meanwhile_is_answered_instead(long_work):
 def test_what_takes_too_long_is_ended_and_said(long_work):
     typed(long_work, "step_s").fill("30")
     expect(card(long_work)).to_have_attribute("data-outcome", "too-long", timeout=10_000)
-    expect(card(long_work)).to_contain_text("6 seconds")
+    expect(card(long_work)).to_contain_text("after 6 seconds")
     expect(typed(long_work, "step_s")).to_have_value("30")
     typed(long_work, "step_s").fill("0")
     answered(long_work)

@@ -13,7 +13,7 @@ TEMPLATES = {str(path): path.read_text("utf-8") for path in (ROOT / "builder" / 
 #: How a script or a template begins a key that it puts together; what may follow is the last part.
 BEGUN = re.compile(r"""`(\w+_)\$\{|["'](\w+_)["'] ~""")
 #: The outcomes that have a card of their own, each with a title and a text.
-CARDS = ("no_engine_", "too_long_", "stopped_", "fault_")
+CARDS = ("no_engine_", "no_wasm_", "too_long_", "stopped_", "fault_")
 NAMED = re.compile(r"""[sS]ay\(\s*"(\w+)"|messages\.(?!py\b)(\w+)""")
 
 

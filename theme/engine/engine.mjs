@@ -23,6 +23,8 @@ export class Engine extends EventTarget {
   way = null;
   /** Bytes received by the worker. */
   received = 0;
+  /** Why it "failed": "no-engine", or "no-wasm" where the browser lets no WebAssembly run. */
+  failure = null;
   /** Size of the worker's memory after the last request, in bytes; it never shrinks. */
   heapBytes = 0;
 
@@ -60,6 +62,10 @@ export class Engine extends EventTarget {
     // A page with a calculator has started a worker before this script was there: theme/partials/dw-early.js.
     const early = globalThis.dwEarly;
     delete globalThis.dwEarly;
+    if (typeof WebAssembly === "undefined") {
+      this.#fail("this browser has no WebAssembly", "no-wasm");
+      return;
+    }
     const worker = early?.worker ?? this.#opened();
     if (!worker) return;
     this.#worker = worker;
@@ -84,7 +90,7 @@ export class Engine extends EventTarget {
    * `request` is {do, calculator, inputs, files, units, job}; files are {field: {name, bytes, pixels:
    * {width, height, rgba}}} with ArrayBuffers, which are copied. `limitMs` counts from when the
    * request's turn has come and all that its calculator needs is there. Outcomes that the page itself
-   * makes: no-engine, stopped, too-long, fault.
+   * makes: no-engine, no-wasm, stopped, too-long, fault.
    */
   ask(request, { limitMs = DEFAULT_LIMIT_MS, onProgress = () => {}, signal } = {}) {
     return new Promise((resolve) => {
@@ -212,12 +218,13 @@ export class Engine extends EventTarget {
     for (const job of jobs) job.settle(said("fault", { text: "the worker ended", trace }));
   }
 
-  #fail(trace) {
+  #fail(trace, failure = "no-engine") {
     console.error("The calculators could not be started.", trace);
     const jobs = this.#allJobs();
     this.#end();
+    this.failure = failure;
     this.#become("failed");
-    for (const job of jobs) job.settle(said("no-engine", { text: "the worker did not start", trace }));
+    for (const job of jobs) job.settle(said(failure, { text: "the worker did not start", trace }));
   }
 
   #allJobs() {

@@ -7,6 +7,8 @@
   const plain = new URLSearchParams(location.search).get("engine") === "plain";
   const early = { heard: [], failed: null };
   try {
+    // Where the browser has it switched off there is nothing to fetch: the engine tells the reader.
+    if (typeof WebAssembly === "undefined") throw new Error("no WebAssembly");
     early.worker = new Worker(new URL(engine.worker, root), { type: "module", name: "engine" });
     early.worker.onmessage = ({ data }) => early.heard.push(data);
     early.worker.onerror = ({ message }) => (early.failed = message || "the worker ended");

@@ -9,6 +9,7 @@
  */
 
 import { openDB } from "idb";
+import { openChannel } from "../keep/channel.mjs";
 import { within } from "../keep/leaving.mjs";
 
 const DATABASE = "decalwright-bench";
@@ -37,13 +38,12 @@ export class BenchStore extends EventTarget {
   /** @type {Map<string, Map<string, any>>} what is held where the browser keeps nothing */
   #held = new Map([[TIMERS, new Map()], [STEPS, new Map()]]);
   #database;
-  #channel;
+  #tellTabs;
 
   constructor() {
     super();
     this.#database = this.#open().catch(() => null);
-    this.#channel = new BroadcastChannel(DATABASE);
-    this.#channel.onmessage = () => this.dispatchEvent(new Event("changed"));
+    this.#tellTabs = openChannel(DATABASE, () => this.dispatchEvent(new Event("changed")));
   }
 
   async #open() {
@@ -73,7 +73,7 @@ export class BenchStore extends EventTarget {
     const database = await this.#database;
     if (database) await write(database, TIMERS, (timers) => timers.put(timer));
     else this.#held.get(TIMERS).set(timer.id, timer);
-    this.#channel.postMessage("timers");
+    this.#tellTabs("timers");
   }
 
   /** @param {string} id */
@@ -81,7 +81,7 @@ export class BenchStore extends EventTarget {
     const database = await this.#database;
     if (database) await write(database, TIMERS, (timers) => timers.delete(id));
     else this.#held.get(TIMERS).delete(id);
-    this.#channel.postMessage("timers");
+    this.#tellTabs("timers");
   }
 
   /**
@@ -106,7 +106,7 @@ export class BenchStore extends EventTarget {
       await store.put(mark(timer));
       return true;
     });
-    if (first) this.#channel.postMessage("timers");
+    if (first) this.#tellTabs("timers");
     return first;
   }
 

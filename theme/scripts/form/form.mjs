@@ -294,10 +294,10 @@ export class Form {
   }
 
   #engineChanged() {
-    const { state } = this.#visit.engine;
+    const { state, failure } = this.#visit.engine;
     this.#status.engine(state);
     if (state === "ready") this.ask();
-    else if (state === "failed") this.#show({ envelope: { outcome: "no-engine" }, buffers: [] });
+    else if (state === "failed") this.#show({ envelope: { outcome: failure }, buffers: [] });
   }
 
   /** Asks what the form holds, unless that has been asked; waits for the engine and for an earlier question. */

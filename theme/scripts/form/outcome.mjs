@@ -4,7 +4,7 @@
  */
 
 /** Outcomes that have a card of their own; any other is shown as a fault. */
-const CARDS = { "no-engine": "no_engine", "too-long": "too_long", stopped: "stopped", fault: "fault" };
+const CARDS = { "no-engine": "no_engine", "no-wasm": "no_wasm", "too-long": "too_long", stopped: "stopped", fault: "fault" };
 
 /** The line above the answer, the progress below it, and what is read aloud. */
 export class Status {
@@ -92,7 +92,7 @@ export function showOutcome(root, envelope, say) {
   const key = CARDS[envelope.outcome] ?? "fault";
   card.dataset.outcome = envelope.outcome;
   card.querySelector(".dw-outcome-title").textContent = say(`${key}_title`);
-  card.querySelector(".dw-outcome-text").textContent = say(`${key}_text`, { limit: root.dataset.limitS });
+  card.querySelector(".dw-outcome-text").textContent = say(`${key}_text`, { limit: Number(root.dataset.limitS) });
   const details = card.querySelector("details");
   const told = [envelope.text, envelope.trace].filter(Boolean).join("\n\n");
   details.hidden = !told;

@@ -7,6 +7,7 @@
  */
 
 import { openDB } from "idb";
+import { openChannel } from "./channel.mjs";
 import { keepOrNote, takeNotes, within } from "./leaving.mjs";
 import { nameOf } from "./sharing.mjs";
 
@@ -26,7 +27,7 @@ export class Store extends EventTarget {
   #format;
   #migrate;
   #database;
-  #channel;
+  #tellTabs;
   #begun;
 
   /**
@@ -51,8 +52,7 @@ export class Store extends EventTarget {
       },
       blocking: (_old, _new, event) => event.target.close(),
     });
-    this.#channel = new BroadcastChannel(DATABASE);
-    this.#channel.onmessage = ({ data }) => this.dispatchEvent(new CustomEvent("changed", { detail: data }));
+    this.#tellTabs = openChannel(DATABASE, (detail) => this.dispatchEvent(new CustomEvent("changed", { detail })));
     return database;
   }
 
@@ -174,7 +174,7 @@ export class Store extends EventTarget {
     }).catch((error) => {
       throw error instanceof Unkept ? error : new Unkept("failed", error);
     });
-    this.#channel.postMessage({ calculator, revision });
+    this.#tellTabs({ calculator, revision });
   }
 
   async #within(mode, work) {
