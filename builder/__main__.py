@@ -21,6 +21,11 @@ def main(arguments: list[str] | None = None) -> int:
     os.environ["PATH"] = f"{Path(sys.executable).parent}{os.pathsep}{os.environ.get('PATH', '')}"
     try:
         return asked.run(asked)
+    except ModuleNotFoundError as error:
+        if (error.name or "").partition(".")[0] in ("builder", "calculators"):
+            raise
+        print(f"This Python has no package '{error.name}'. `make check` sets up one that has: .venv/bin/python -m builder", file=sys.stderr)
+        return 1
     except Mistakes as mistakes:
         for text in mistakes.texts:
             print(text, file=sys.stderr)
@@ -95,7 +100,7 @@ def _check(asked: argparse.Namespace) -> int:
     from builder.check import check
 
     stop_for(check(ROOT))
-    print("The data is in order")
+    print("The data is in order. CONTRIBUTING.md says how to send it")
     return 0
 
 

@@ -7,6 +7,7 @@ several rows: ids, names, and what became of ids that were published. One mistak
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -15,12 +16,12 @@ from pathlib import Path
 
 import yaml
 
-from builder.check_file import Reading, read_file
+from builder.check_file import MOST_BYTES, Reading, read_file
 from builder.check_part import Known
 from builder.check_row import RowCheck, is_forwarding, key_names
 from builder.check_value import wrong_value
 from builder.mistakes import Mistake
-from calculators.tables import FOLDERS, TABLES, columns
+from calculators.tables import FOLDERS, TABLES, columns, required
 from calculators.tables.rules import file_of, folded, is_id, made_id, name_of_another, nearest, short
 
 __all__ = ["IDS", "Mistake", "check", "write_ids"]
@@ -36,6 +37,7 @@ def check(root: Path) -> list[Mistake]:
     known = Known(
         ids={name: table.ids for name, table in tables.items() if table.readable},
         read=tables["sources"].single("read"),
+        named={name: table.named() for name, table in tables.items()},
     )
     for table in tables.values():
         table.check(known)
@@ -55,9 +57,13 @@ def write_ids(root: Path) -> Path:
 
 
 def _strays(root: Path) -> Iterator[Mistake]:
-    known = {f"{table}.yaml" for table in TABLES}
-    for path in (root / "data").glob("*.y*ml"):
-        if path.name not in known:
+    known = {f"{table}.yaml" for table in TABLES if table not in FOLDERS}
+    for path in (root / "data").glob("*.*"):
+        if path.suffix not in (".yaml", ".yml", ".txt") or path.name in {*known, Path(IDS).name} or not path.is_file():
+            continue
+        if folder := _folder_of(path):
+            yield Mistake(f"data/{path.name}", 1, 1, "this file holds an entry, and lies beside its folder", f"move it to {file_of(folder)}{made_id(path.stem) or '…'}.yaml")
+        else:
             fix = nearest(path.name, sorted(known), f"name it one of {', '.join(sorted(known))}")
             yield Mistake(f"data/{path.name}", 1, 1, "this file is no table", fix)
     for table in FOLDERS:
@@ -66,6 +72,12 @@ def _strays(root: Path) -> Iterator[Mistake]:
             if named == path.name or not is_id(named):
                 fix = f"rename it to '{made_id(path.stem) or '…'}.yaml'"
                 yield Mistake(f"data/{table}/{path.name}", 1, 1, "the name of this file is no id with '.yaml' after it", fix)
+
+
+def _folder_of(path: Path) -> str:
+    """Return the table whose rows have a file each, if the file at ``path`` holds such a row: by the parts that begin its lines."""
+    begun = set(re.findall(r"(?m)^([a-z_]+):", path.read_text("utf-8", errors="replace")[:MOST_BYTES]))
+    return next((table for table in FOLDERS if len(begun & {*required(TABLES[table])}) >= 3), "")
 
 
 def _published(root: Path) -> dict[str, list[str]]:
@@ -145,6 +157,10 @@ class _Table:
         """Return one part of each row by its id, but for ids that stand twice: which is meant is not known."""
         ids = Counter(row.id for row in self.rows)
         return {row.id: row.text(name) for row in self.rows if is_id(row.id) and ids[row.id] == 1}
+
+    def named(self) -> dict[str, str]:
+        """Return the ids of rows by what a reader calls them."""
+        return {folded(row.text(part)): row.id for row in self.rows for part in ("label", "title") if row.text(part).strip()}
 
     def check(self, known: Known) -> None:
         """Check each row by itself, then all together."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import difflib
 import re
+from functools import cache
 
 import yaml
 
@@ -12,11 +13,19 @@ from builder.check_part import FACT_KEYS, SOURCE_KEYS, TEXT, PartCheck, Parts
 from builder.check_value import number
 from calculators import numbers
 from calculators.tables import COMMON_PRACTICE, STATUSES, Column
-from calculators.tables.rules import nearest, short
+from calculators.tables.rules import short
 
 _NUMBER = re.compile(r"[-−+]?\d+(?:\.\d+)?")
 #: What a source may vouch for, by how much of it was read.
 _KNOWN_BY = {"memory": ("computed", "memory"), "package": ("package", "computed")}
+
+
+@cache
+def _fact_columns(column: Column) -> dict[str, Column]:
+    """What each part of a fact takes, for the cure where one is missing."""
+    taken = {"unit": {"one_of": column.units or (column.unit,)}, "status": {"one_of": tuple(STATUSES)}, "note": {}}
+    made = {name: dataclasses.replace(TEXT, **taken[name]) if name in taken else dataclasses.replace(TEXT, holds="number") for name in FACT_KEYS}
+    return {**made, "source": dataclasses.replace(TEXT, holds="document" if column.safety else "source")}
 
 
 class FactCheck(PartCheck):
@@ -36,7 +45,7 @@ class FactCheck(PartCheck):
             self.told(parts["value"][0], "'value' stands beside a range", "keep 'value' alone, or 'low' and 'high'")
         value = ("low", "high") if ranged and "value" not in parts else () if ranged else ("value",)
         needed = [*value, "unit", "source", *self._status_needed(parts)]
-        self._keys(node, parts, FACT_KEYS, [each for each in needed if (name, each) not in self._misplaced])
+        self._keys(node, parts, _fact_columns(column), [each for each in needed if (name, each) not in self._misplaced])
         unit = self._unit(parts, name, column)
         self._numbers(parts, name, column, unit)
         if "note" in parts:
@@ -146,7 +155,7 @@ class FactCheck(PartCheck):
         if "ref" in parts and self._scalar(parts["ref"][1], "ref", TEXT) and ids is not None:
             ref = parts["ref"][1]
             if ref.value not in ids:
-                fix = nearest(ref.value, sorted(ids), "take an id from that file, or add the source there")
+                fix = self._known.nearest(ref.value, "sources", "take an id from that file, or add the source there")
                 self.told(ref, f"source '{short(ref.value)}' is not in data/sources.yaml", fix)
         if "at" in parts:
             self._scalar(parts["at"][1], "at", TEXT)

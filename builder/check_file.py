@@ -211,6 +211,11 @@ def _read_chunk(chunk: list[str], start: int, file: str, keys: Collection[str], 
         if isinstance(node, yaml.MappingNode) and not listed:
             reading.rows.append(node)
             return True
+        if isinstance(node, yaml.SequenceNode) and not listed and len(node.value) == 1 and isinstance(node.value[0], yaml.MappingNode):
+            line = node.start_mark.line + 1
+            what, fix = "a dash stands before an entry, as if it were one of a list", "take the dash out, and two blanks from the start of each line"
+            reading.mistakes.append(Mistake(file, line, node.start_mark.column + 1, what, fix))
+            return False
         error = yaml.YAMLError("this is no row")
     except (yaml.YAMLError, RecursionError, ValueError) as raised:
         error = raised

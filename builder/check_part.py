@@ -5,15 +5,17 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import yaml
 
+from builder.check_syntax import messages_of_indent
 from builder.check_value import wrong_value
 from builder.mistakes import Mistake
+from calculators import messages
 from calculators.tables import Column, columns, required
 from calculators.tables.rules import missing as missing_part
-from calculators.tables.rules import pattern, twice, unlisted, wrong_count
+from calculators.tables.rules import folded, nearest, pattern, twice, unlisted, wrong_count
 
 Parts = Mapping[str, tuple[yaml.Node, yaml.Node]]
 
@@ -25,10 +27,17 @@ TEXT = Column(label="", holds="text", help="")
 
 @dataclass(frozen=True)
 class Known:
-    """What rows may refer to: the ids of every table that could be read, and what of each source was read."""
+    """What rows may refer to: the ids of every table that could be read, what of each source was read, and ids by names of rows."""
 
     ids: Mapping[str, Collection[str]]
     read: Mapping[str, str]
+    named: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+
+    def nearest(self, written: str, table: str, otherwise: str) -> str:
+        """Return the cure for what is no id of ``table``: the id of the row that is called so, or an id that looks like it."""
+        names = self.named.get(table, {})
+        called = difflib.get_close_matches(folded(written)[:200], names, n=1, cutoff=0.85)
+        return nearest(names[called[0]] if called else written, sorted(self.ids[table]), otherwise)
 
 
 class PartCheck:
@@ -67,7 +76,7 @@ class PartCheck:
             missing = self._unknown(name, key, value, parts, declared, missing)
         order = list(declared)
         for name in sorted(missing, key=lambda each: order.index(each) if each in order else len(order)):
-            self.told(node, *missing_part(name, declared[name] if isinstance(declared, Mapping) else None))
+            self.told(node, *missing_part(name, declared.get(name) if isinstance(declared, Mapping) else None))
 
     def _unknown(
         self, name: str, key: yaml.Node, value: yaml.Node, parts: Parts, declared: Mapping[str, Column] | Sequence[str], missing: list[str]
@@ -84,6 +93,8 @@ class PartCheck:
             return missing
         if name == "<<":
             self.told(key, "merge keys are not used here", "write the parts out")
+            return missing
+        if declared is self._columns and (above := self._list_with(name)) in parts and self._belongs_to_entry(name, key, parts[above][1], above):
             return missing
         free = [each for each in declared if each not in parts]
         near = difflib.get_close_matches(name, free, n=1)
@@ -103,6 +114,20 @@ class PartCheck:
             return missing
         self.told(key, f"'{name}' is no part of a row here", f"take it out; the parts are {', '.join(declared)}")
         return missing
+
+    def _list_with(self, name: str) -> str:
+        """Return the part whose entries have a part ``name``."""
+        return next((each for each, column in self._columns.items() if column.row and name in columns(column.row)), "")
+
+    def _belongs_to_entry(self, name: str, key: yaml.Node, above: yaml.Node, list_name: str) -> bool:
+        """Tell of a part of an entry that stands as if it were one of the row, below the list ``above``, and whether it does."""
+        last = above.value[-1] if isinstance(above, yaml.SequenceNode) and above.value else None
+        if not isinstance(last, yaml.MappingNode) or key.start_mark.line <= last.start_mark.line:
+            return False
+        _, fix = messages_of_indent(f"{name}: …", key.start_mark.column, last.start_mark.column)
+        self.told(key, f"'{name}' is a part of '{list_name}', not of the row", fix)
+        self._misplaced.add((list_name, name))
+        return True
 
     def _fact_above(self, key: yaml.Node, parts: Parts) -> str:
         above = [name for name, (each, _) in parts.items() if each.start_mark.line < key.start_mark.line and name in self._columns]
@@ -137,7 +162,7 @@ class PartCheck:
         id = node.value if written is None else written
         ids = self._known.ids.get(table)
         if ids is not None and (wrong := unlisted(id, table, ids)):
-            self.told(node, *wrong)
+            self.told(node, wrong[0], self._known.nearest(id, table, messages.TAKE_FROM_FILE))
 
     def _mapping(self, node: yaml.Node, name: str, shape: str) -> Parts | None:
         if isinstance(node, yaml.MappingNode):

@@ -120,7 +120,7 @@ class RowCheck(FactCheck):
         parts = self._mapping(node, name, ", ".join(f'{each}: "…"' for each in declared))
         if parts is None:
             return
-        self._keys(node, parts, declared, required(column.row))
+        self._keys(node, parts, declared, [each for each in required(column.row) if (name, each) not in self._misplaced])
         for each, inner in declared.items():
             if each in parts:
                 self._scalar(parts[each][1], each, inner)
@@ -173,6 +173,8 @@ class RowCheck(FactCheck):
 def is_forwarding(parts: Parts, declared: Collection[str]) -> bool:
     """Whether a row only says which id another row has now; also with 'now' misspelt."""
     others = [name for name in parts if name != "id"]
+    if sum(name in declared for name in others) > 2:
+        return False  # a part of a cause is called 'now' too, and may have slipped out of its place
     return "now" in parts or ("id" in parts and len(others) == 1 and others[0] not in declared)
 
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Collection, Iterator, Sequence
 
+from builder.check_indents import wrong_indent
+
 Told = tuple[int, int, str, str]
 
 _COMPARE = "compare the row with its example in data/README.md"
@@ -142,17 +144,11 @@ def _colons(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterat
 
 
 def _indents(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
-    """Find the line whose indent is neither that of the parts of the row nor that of what stands in one."""
-    step = 2 if listed else 0
-    opened = False  # whether the part above holds an indented block
-    for place, line in enumerate(chunk):
-        if not line.strip() or line.lstrip().startswith("#") or line.startswith("- "):
-            opened = opened and not line.startswith("- ") or bool(re.match(rf"- {_KEY}:\s*(?:#.*)?$", line))
-            continue
-        indent = len(line) - len(line.lstrip())
-        allowed = (step, step + 2) if opened else (step,)
-        if indent == step:
-            opened = bool(re.match(rf"\s*{_KEY}:\s*(?:#.*)?$", line))
-        elif indent not in allowed:
-            wanted = min(allowed, key=lambda each: (abs(each - indent), -each))
-            yield place, indent, f"this line is indented by {indent}, not by {wanted}", f"write {wanted or 'no'} blanks before '{line.strip()[:40]}'"
+    if found := wrong_indent(chunk, listed=listed):
+        place, indent, wanted = found
+        yield place, indent, *messages_of_indent(chunk[place], indent, wanted)
+
+
+def messages_of_indent(line: str, indent: int, wanted: int) -> tuple[str, str]:
+    """Return what is told of a line with the wrong indent, and its cure."""
+    return f"this line is indented by {indent}, not by {wanted}", f"write {wanted or 'no'} blanks before '{line.strip()[:40]}'"

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
 from html import escape
 from typing import Any
 
@@ -29,7 +31,7 @@ from calculators.rescue.entry_page import entry_html
 from calculators.stages import STAGES
 from calculators.tables import columns
 from calculators.tables.rows import Cause, Trouble
-from calculators.tables.rules import WAIT, Slip, folded, id_taken, made_id, name_of_another, slips
+from calculators.tables.rules import WAIT, Slip, folded, in_form, made_id, plain_quotes, slips
 from calculators.tables.whole import RULES
 
 TABLE = "troubleshooting"
@@ -83,10 +85,10 @@ class ContributeInputs:
     avoid: str = _written(_ENTRY["avoid"], "Cut the holding tab narrow, at one end of the marking.", lines=3, help="how to avoid it, one to five sentences, each on a line of its own")
     never: str = _written(_ENTRY["never"], "Do not pull at the tab: the film tears where it folds.", lines=3, help="one to four sentences, each on a line of its own")
     related: str = _written(
-        _ENTRY["related"], "tears-while-placing, will-not-leave-backing",
-        help="one to four entries that are easily taken for it: the last part of their addresses, with commas between",
+        _ENTRY["related"], "\n".join(tables.names(TABLE)[each] for each in ("tears-while-placing", "will-not-leave-backing")), lines=4,
+        help="the titles of one to four entries that are easily taken for it, each on a line of its own",
     )  # fmt: skip
-    id: str = _written(_ENTRY["id"], "", help="the name of its file, in lower case with hyphens; empty: made from the title")
+    id: str = text("File name", default="", most=_MOST, may_be_empty=True, help="In lower case with hyphens; empty: made from the title.")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -110,6 +112,7 @@ def contribute(inputs: ContributeInputs) -> ContributeOutputs:
             said(messages.ENTRY_GOES_TO, name=name, folder=FOLDER),
             said(messages.ENTRY_TESTS_TELL_APART),
             said(messages.ENTRY_IS_COMMON_PRACTICE),
+            said(messages.ENTRY_IS_SENT),
         ),
         file=NamedFile(name, "application/yaml", entry_file(plain).encode()),
         preview=Prose((preview(plain),)),
@@ -117,18 +120,18 @@ def contribute(inputs: ContributeInputs) -> ContributeOutputs:
 
 
 def plain_entry(inputs: ContributeInputs) -> dict[str, Any]:
-    """Return what was typed as the parts of an entry; the waits are those that a text names."""
+    """Return what was typed as the parts of an entry, without blanks round it; the waits are those that a text names."""
     made: dict[str, Any] = {
-        "id": inputs.id.strip() or made_id(inputs.title) or "entry",
-        "title": inputs.title,
+        "id": inputs.id.strip().removesuffix(".yaml") or made_id(inputs.title) or "entry",
+        "title": _tidy(inputs.title),
         "stage": inputs.stage,
-        "see": inputs.see,
-        "causes": [{part: getattr(each, part) for part in _CAUSE} for each in inputs.causes],
-        "avoid": [each for each in inputs.avoid.split("\n") if each.strip()],
-        "never": [each for each in inputs.never.split("\n") if each.strip()],
-        "related": [each.strip() for each in inputs.related.replace("\n", ",").split(",") if each.strip()],
+        "see": _tidy(inputs.see),
+        "causes": [{part: _tidy(getattr(each, part)) for part in _CAUSE} for each in inputs.causes],
+        "avoid": _lines(inputs.avoid),
+        "never": _lines(inputs.never),
+        "related": _related(inputs.related),
     }
-    if phrases := [each for each in inputs.said.split("\n") if each.strip()]:
+    if phrases := _lines(inputs.said):
         made["said"] = phrases
     texts = [made["see"], *made["avoid"], *made["never"], *(part for each in made["causes"] for part in each.values())]
     known = tables.by_id("drying-times")
@@ -137,22 +140,62 @@ def plain_entry(inputs: ContributeInputs) -> dict[str, Any]:
     return made
 
 
+def _tidy(typed: str) -> str:
+    """Return a text as its file has it: on one line, and with the plain marks that a phone makes others of."""
+    return plain_quotes(re.sub(r"[ \t\r\n]+", " ", typed).strip())
+
+
+def _lines(typed: str) -> list[str]:
+    return [_tidy(each) for each in typed.split("\n") if each.strip()]
+
+
+def _known_as() -> dict[str, str]:
+    """Return the ids of the entries by what they are called: by title, folded, and by id."""
+    names = tables.names(TABLE)
+    return {folded(name): id for id, name in names.items()} | {id: id for id in names}
+
+
+def _related(typed: str) -> list[str]:
+    """Return the ids of the entries that are named, by title or by the last part of their address; what is neither stays as it is."""
+    ids = _known_as()
+
+    def found(words: str) -> str | None:
+        return ids.get(folded(words.rstrip("/").rpartition("/")[2])) or ids.get(folded(words))
+
+    made: list[str] = []
+    for line in _lines(typed):
+        # A title may have a comma in it, so the whole line comes first.
+        parts = [line] if found(line) else [part.strip() for part in line.split(",") if part.strip()]
+        made += [found(each) or each for each in parts]
+    return made
+
+
+def _meant_title(slip: Slip, plain: dict[str, Any]) -> Slip:
+    """Return the slip with the title that was meant as its cure, where a title or an id is nearly one."""
+    if slip.path[0] != "related" or slip.fix != messages.TAKE_A_TITLE:
+        return slip
+    ids = _known_as()
+    near = get_close_matches(folded(plain["related"][slip.path[1]]), ids, n=1)
+    return replace(slip, fix=messages.DID_YOU_MEAN_ROW.format(meant=tables.names(TABLE)[ids[near[0]]])) if near else slip
+
+
 def problems(plain: dict[str, Any]) -> Iterator[Problem]:
-    """Yield what the checker would tell of an entry, in its words, each with the field that it belongs to."""
+    """Yield what the checker would tell of an entry, in the words of the form, each with the field that it belongs to."""
     names = tables.names(TABLE)
     ids = {TABLE: {*names, plain["id"]}, "drying-times": tables.by_id("drying-times")}
     found = list(slips(Trouble, {**plain, "source": tables.COMMON_PRACTICE}, ids))
     for rule in () if found else RULES[TABLE]:
-        found += rule(plain, ids)
+        found += [replace(slip, fix=in_form(slip.fix)) for slip in rule(plain, ids)]
     for slip in found:
-        yield from _told(_field(slip), (slip.what, slip.fix))
+        meant = _meant_title(slip, plain)
+        yield from _told(_field(slip), (meant.what, meant.fix))
     if found:
         return
     if plain["id"] in names:
-        yield from _told("id", id_taken(plain["id"]))
+        yield from _told("id", (messages.FILE_NAME_TAKEN.format(id=plain["id"]), messages.OWN_FILE_NAME))
     title = folded(plain["title"])
-    if (other := next((id for id, name in names.items() if folded(name) == title), None)) is not None:
-        yield from _told("title", name_of_another(plain["title"], other))
+    if other := next((name for name in names.values() if folded(name) == title), ""):
+        yield from _told("title", (messages.TITLE_OF_ANOTHER.format(title=other), messages.OWN_TITLE))
 
 
 def _told(field: str, wrong: tuple[str, str]) -> Iterator[Problem]:

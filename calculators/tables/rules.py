@@ -7,6 +7,7 @@ writing YAML is the checker's.
 from __future__ import annotations
 
 import difflib
+import json
 import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -36,6 +37,12 @@ _TYPED_WAIT = re.compile(
 )
 #: What a typed wait cannot be without: most texts have neither, and are told so many times faster, in small letters.
 _OF_WAIT = re.compile(r"\d|sec|min|hour|hr|day|week|month")
+_TRADE_MARK = re.compile(r"[®™℠©]|\((?:TM|R|tm)\)")
+_ADDRESS = re.compile(r"\b(?:https?://|ftp://|www\.)|\b[a-z0-9-]+\.(?:com|org|net|io|shop|co\.uk|de|eu)\b", re.IGNORECASE)
+_OPENING, _CLOSING = "“„«", "”‟»"
+_SENTENCE_END = re.compile(r"(?<=[.?!])[\"')]*\s+")
+#: Longer sentences are read twice. What names a document or prints its words may need more.
+_MOST_WORDS_OF_ENTRY, _MOST_WORDS = 30, 40
 _ENDED = re.compile(r"[.?!][\"”’)]*$")
 
 
@@ -58,9 +65,42 @@ def wrong_text(value: str, name: str, column: Column) -> Wrong | None:
         return messages.PART_LINE_END.format(name=name), messages.ON_ONE_LINE
     if _MARKUP.search(value):
         return messages.PART_MARKUP.format(name=name), messages.PLAIN_WORDS
+    if wrong := _not_for_readers(value, name):
+        return wrong
     if len(value) > column.most:
         return messages.PART_TOO_LONG.format(name=name, count=len(value), most=column.most), messages.SHORTEN
-    return _wrong_wording(value, name, column) if column.wording else None
+    return _too_many_words(value, name, column) or (_wrong_wording(value, name, column) if column.wording else None)
+
+
+def _not_for_readers(value: str, name: str) -> Wrong | None:
+    """What is wrong with a text that has signs or an address in it which no reader should meet."""
+    if not value.strip(" .…"):
+        return messages.PART_DOTS.format(name=name), messages.OWN_WORDS
+    if (plain := plain_quotes(value)) != value:
+        return messages.PART_SMART_QUOTES.format(name=name), messages.WRITE_QUOTED.format(text=json.dumps(plain, ensure_ascii=False))
+    if found := _TRADE_MARK.search(value):
+        return messages.PART_TRADE_MARK.format(name=name, sign=found[0]), messages.NAME_THE_KIND
+    if _ADDRESS.search(value):
+        return messages.PART_ADDRESS.format(name=name), messages.NO_ADDRESS
+    return None
+
+
+def plain_quotes(text: str) -> str:
+    """Return ``text`` with the marks of a keyboard in place of those that word processors and phones make of them.
+
+    >>> plain_quotes("“Milky veil”"), plain_quotes("it won’t “stick”")
+    ('Milky veil', "it won't 'stick'")
+    """
+    inner = re.fullmatch(rf"[{_OPENING}]([^{_OPENING}{_CLOSING}]*)[{_CLOSING}]", text)
+    return re.sub(f"[{_OPENING}{_CLOSING}‚‹›‘’]", "'", inner[1] if inner else text)
+
+
+def _too_many_words(value: str, name: str, column: Column) -> Wrong | None:
+    most = _MOST_WORDS_OF_ENTRY if column.wording else _MOST_WORDS
+    count = max(len(each.split()) for each in _SENTENCE_END.split(value))
+    if count <= most:
+        return None
+    return messages.SENTENCE_TOO_LONG.format(name=name, count=count, most=most), messages.MAKE_TWO_SENTENCES
 
 
 def _wrong_wording(value: str, name: str, column: Column) -> Wrong | None:
@@ -143,10 +183,12 @@ def folded(name: str) -> str:
 
 def missing(name: str, column: Column | None) -> Wrong:
     """Return what is told of a part that is not there."""
+    if column is not None and len(column.one_of) > 1 and column.holds == "text":
+        return messages.PART_MISSING.format(name=name), messages.ADD_ONE_OF.format(name=name, names=", ".join(column.one_of))
     return messages.PART_MISSING.format(name=name), messages.ADD_PART.format(shape=pattern(name, column))
 
 
-# -- A whole row
+# -- A whole row, as a form has it
 
 
 @dataclass(frozen=True)
@@ -158,8 +200,18 @@ class Slip:
     fix: str
 
 
+def in_form(fix: str) -> str:
+    """Return a cure in the words of a form, where that of a file names files and rows."""
+    named = {
+        messages.NAME_WAIT.format(): messages.NAME_WAIT_IN_FORM.format(),
+        messages.TAKE_FROM_WAITS: messages.NAME_WAIT_IN_FORM.format(),
+        messages.SHORTEN: messages.SHORTEN_IN_FORM,
+    }
+    return named.get(fix, fix)
+
+
 def slips(declared: type, plain: Mapping[str, Any], ids: Mapping[str, Collection[str]]) -> Iterator[Slip]:
-    """Yield what is wrong with a row, part by part.
+    """Yield what is wrong with a row, part by part, in the words of a form: a part is called by its label.
 
     ``plain`` holds texts, lists of texts and lists of such mappings, as a form has them; ``ids`` are those of the tables
     that the row may refer to. Values and documents are not looked at: a row that has them is checked where it is written.
@@ -167,30 +219,33 @@ def slips(declared: type, plain: Mapping[str, Any], ids: Mapping[str, Collection
     parts = columns(declared)
     for name in required(declared):
         if name not in plain:
-            yield Slip((name,), *missing(name, parts[name]))
+            yield Slip((name,), messages.PART_MISSING.format(name=parts[name].label), messages.FILL_IN)
     for name, value in plain.items():
-        yield from _slips_of_part((name,), value, name, parts[name], ids)
+        yield from _slips_of_part((name,), value, parts[name], ids)
 
 
-def _slips_of_part(path: tuple[str | int, ...], value: Any, name: str, column: Column, ids: Mapping[str, Collection[str]]) -> Iterator[Slip]:
+def _slips_of_part(path: tuple[str | int, ...], value: Any, column: Column, ids: Mapping[str, Collection[str]]) -> Iterator[Slip]:
+    name = column.label
     if column.holds in ("texts", "refs", "parts"):
         if wrong := wrong_count(len(value), name, column):
-            yield Slip(path, *wrong)
+            yield Slip(path, wrong[0], wrong[1] if value else messages.FILL_IN)
         one = replace(column, holds={"texts": "text", "refs": "ref", "parts": "part"}[column.holds])
         for place, each in enumerate(value):
             if isinstance(each, str) and each in value[:place]:
                 yield Slip((*path, place), *twice(each, name))
             else:
-                yield from _slips_of_part((*path, place), each, name, one, ids)
+                yield from _slips_of_part((*path, place), each, one, ids)
     elif column.holds == "part":
         for slip in slips(column.row, value, ids):
             yield replace(slip, path=(*path, *slip.path))
-    elif column.holds in ("text", "id", "ref"):
-        wrong = wrong_text(value, name, replace(column, holds="text") if column.holds == "ref" else column)
-        if wrong is None and column.holds == "ref":
-            wrong = unlisted(value, column.table[0], ids[column.table[0]])
-        if wrong:
-            yield Slip(path, *wrong)
+    elif column.holds == "ref":
+        if value not in ids[column.table[0]]:
+            yield Slip(path, messages.NOT_AMONG_TITLES.format(typed=short(value)), messages.TAKE_A_TITLE)
+    elif column.holds in ("text", "id"):
+        if not value.strip():
+            yield Slip(path, messages.PART_EMPTY.format(name=name), messages.FILL_IN)
+        elif wrong := wrong_text(value, name, column):
+            yield Slip(path, wrong[0], in_form(wrong[1]))
 
 
 # -- How a part is written
@@ -200,7 +255,7 @@ def pattern(name: str, column: Column | None) -> str:
     """Return how a part is written, in quotation marks, for "add …" and "write …"."""
     shapes = {
         "text": '"…"', "url": '"https://…"', "texts": '["…", "…"]', "refs": "[…, …]", "yes-no": "true",
-        "source": COMMON_PRACTICE, "judgements": '[{what: …, verdict: …, why: "…"}]',
+        "source": COMMON_PRACTICE, "document": '{ref: …, at: "…"}', "judgements": '[{what: …, verdict: …, why: "…"}]',
         "statements": '[{says: "…", source: {ref: …, at: "…"}, status: read}]',
     }  # fmt: skip
     if column is None:

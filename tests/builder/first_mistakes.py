@@ -12,7 +12,7 @@ ENTRY = "troubleshooting/milky"
 #: 58 words between two full stops: grammar is in order, and nobody reads it.
 WORDS_58 = (
     "The clear film looks frosted in some places and quite clear in others, and it did so only after the last of four passes, "
-    "although the first three had gone on without any trouble at all, on the same evening, from the same can, held at the same "
+    "although the first three had gone on without any trouble at all, from the same can, held at the same "
     "distance, in the same room, with the window shut and the heating turned on."
 )  # fmt: skip
 
@@ -70,7 +70,7 @@ FIRST_MISTAKES = {
         "papers", "    status: read\n", "", 5, ("read, package, computed, memory",), by_hand=('at: "A series"}\n- id: a5', 'at: "A series"}\n    status: read\n- id: a5')
     ),
     # The file
-    "the file lies beside the folder": FirstMistake("milky", "", TROUBLE.replace("Milky", "Cloudy"), 1, ("data/troubleshooting/",)),
+    "the file lies beside the folder": FirstMistake("cloudy", "", TROUBLE.replace("Milky", "Cloudy"), 1, ("data/troubleshooting/",)),
 }
 
 #: What is no slip in a file. Each has a test of its own beside the thing that tells it.
