@@ -1,4 +1,4 @@
-"""python -m builder build | check | new | settle | serve | preview: the site, from the command line."""
+"""python -m builder build | check | new | describe | settle | serve | preview: the site, from the command line."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def _path(text: str) -> Path:
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m builder", description=__doc__)
-    commands = parser.add_subparsers(required=True, metavar="build|check|new|settle|serve|preview")
+    commands = parser.add_subparsers(required=True, metavar="build|check|new|describe|settle|serve|preview")
 
     build = commands.add_parser("build", help="make the site")
     build.set_defaults(run=_build)
@@ -63,6 +63,10 @@ def _parser() -> argparse.ArgumentParser:
     new = commands.add_parser("new", help="ask for the parts of a row, and write it into its table")
     new.set_defaults(run=_new)
     new.add_argument("table", help="the name of the table: a file of data/ without .yaml")
+
+    describe = commands.add_parser("describe", help="say what each part of a row means, and show a row; without a table, list the tables")
+    describe.set_defaults(run=_describe)
+    describe.add_argument("table", nargs="?", default="", help="the name of the table: a file of data/ without .yaml")
 
     settle = commands.add_parser("settle", help="write the schemas, and the list of ids that stay for ever")
     settle.set_defaults(run=_settle)
@@ -108,6 +112,13 @@ def _new(asked: argparse.Namespace) -> int:
     from builder.new import new_row
 
     new_row(ROOT, asked.table)
+    return 0
+
+
+def _describe(asked: argparse.Namespace) -> int:
+    from builder.describe import described, described_tables
+
+    print(described(ROOT, asked.table) if asked.table else described_tables(), end="")
     return 0
 
 

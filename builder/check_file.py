@@ -131,7 +131,7 @@ def _suspects(text: str, file: str) -> Iterator[Mistake]:
     deep = _too_deep(text)
     if deep is not None:
         line, column = _place(text, deep)
-        found.setdefault(line, Mistake(file, line, column, "lists stand in lists too deep for a row", "compare the row with its example in data/README.md"))
+        found.setdefault(line, Mistake(file, line, column, "lists stand in lists too deep for a row", "compare the row with what `python -m builder describe` shows of its table"))
     yield from (found[line] for line in sorted(found))
 
 
@@ -146,7 +146,7 @@ def _refused(text: str, match: re.Match[str]) -> tuple[str, str] | None:
             return None  # within quotes, a comment or a sentence
         return "anchors, aliases and tags are not used here", "write the value out, in double quotes if it begins with &, * or !"
     if last == " " or last == "-":
-        return "lists stand in lists too deep for a row", "compare the row with its example in data/README.md"
+        return "lists stand in lists too deep for a row", "compare the row with what `python -m builder describe` shows of its table"
     if last == "\r":
         return "a line ends in a way that YAML reads differently", "save the file with the line ends of Windows or of Unix"
     return unseen(last)
@@ -180,7 +180,7 @@ def _read_chunks(text: str, file: str, keys: Collection[str], suspects: list[Mis
     starts = [place for place, line in enumerate(lines) if _BEGINS.match(line)] if listed else [0]
     if not any(line.strip() and not line.lstrip().startswith("#") for line in lines):
         what = "the file holds no row"
-        reading.mistakes.append(Mistake(file, 1, 1, what, "add a row, or write [] for none" if listed else "copy the example in data/README.md"))
+        reading.mistakes.append(Mistake(file, 1, 1, what, "add a row, or write [] for none" if listed else "copy a file that stands beside it"))
         return
     first = starts[0] if starts else 0
     bounds = [0 if start == first else start for start in (starts or [0])]

@@ -13,7 +13,7 @@ from builder.check_indents import wrong_indent
 
 Told = tuple[int, int, str, str]
 
-_COMPARE = "compare the row with its example in data/README.md"
+_COMPARE = "compare the row with what `python -m builder describe` shows of its table"
 _QUOTED = re.compile(r'"(?:[^"\\]|\\.)*"|(?<=[\s\[{,])\'(?:[^\']|\'\')*\'')
 _COMMENT = re.compile(r"(?:^|\s)#.*$")
 _KEY = r"([A-Za-z_][\w-]*)"

@@ -34,6 +34,8 @@ KINDS_OF_MODEL = ("aircraft", "figure", "railway", "ship", "vehicle", "architect
 
 @dataclass(frozen=True, kw_only=True)
 class Scale(Row):
+    """A scale of models, or a railway scale with a name."""
+
     kinds: tuple[str, ...] = column("Used for", "texts", fewest=1, one_of=KINDS_OF_MODEL, help="one or more kinds of model")
     aliases: tuple[str, ...] = column("Also called", "texts", most=60, help="what a reader may type instead")
     ratio: Fact = column("Ratio", "fact", unit="1:n", low=1, high=10_000, help="the real thing over the model")
@@ -45,6 +47,8 @@ def _line(label: str, help: str, **more: Any) -> Any:
 
 @dataclass(frozen=True, kw_only=True)
 class Printer(Row):
+    """A kind of printer: no makes, no models."""
+
     prints_white: bool = column("Prints white", "yes-no", help="true if it lays down white of its own")
     thinnest_line: Fact = _line("Thinnest line, one colour", "one solid colour, dark on bare film")
     thinnest_line_colour: Fact = _line(
@@ -58,12 +62,16 @@ def _side(label: str, help: str) -> Any:
 
 @dataclass(frozen=True, kw_only=True)
 class Paper(Row):
+    """A size of sheet."""
+
     width: Fact = _side("Width", "of the upright sheet")
     height: Fact = _side("Height", "of the upright sheet")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Substrate(Told):
+    """A film, a proof paper or a stencil material."""
+
     kind: str = column("Kind", one_of=("clear film", "white film", "backing film", "proof paper", "stencil"), help="what it is for")
     printers: tuple[str, ...] = column("Printers that take it", "refs", table=("printers",), help="[] if it is not printed")
     maker_permits: tuple[str, ...] = column(
@@ -86,6 +94,8 @@ class Substrate(Told):
 
 @dataclass(frozen=True, kw_only=True)
 class PrintSetting(Told):
+    """A kind of printer with a film: what to set."""
+
     printer: str = column("Printer", "ref", table=("printers",), help="an id from printers.yaml")
     substrate: str = column("Film", "ref", table=("substrates",), help="an id from substrates.yaml")
     media: str = column("Media setting", help="what to tell the printer it is fed with")
@@ -100,6 +110,8 @@ class PrintSetting(Told):
 
 @dataclass(frozen=True, kw_only=True)
 class DryingTime(Told):
+    """A wait: shortest, usual, longest, and the test that ends it."""
+
     RISING = ("shortest", "usual", "longest")
 
     stage: str = column("Stage", one_of=tuple(STAGES), help="the stage that the wait belongs to")
@@ -119,6 +131,8 @@ class DryingTime(Told):
 
 @dataclass(frozen=True, kw_only=True)
 class Coat(Told):
+    """A primer, paint, gloss, seal or final coat, by what carries it."""
+
     uses: tuple[str, ...] = column(
         "Used as", "texts", fewest=1, one_of=("primer", "paint", "gloss coat", "seal coat", "levelling coat", "final coat"), help="one or more"
     )  # fmt: skip
@@ -150,6 +164,8 @@ class Coat(Told):
 
 @dataclass(frozen=True, kw_only=True)
 class Fluid(Told):
+    """A wetting, setting, softening or removing fluid, by what it is made of."""
+
     use: str = column("Used for", one_of=("wetting", "setting", "softening", "removing"), help="one of them: its main use")
     made_of: str = column("Made of", brief=True, help="by kind: water, vinegar, alcohol …; no product")
     strength: str = column("Strength", one_of=("mild", "medium", "strong"), help="how fast it acts on film")
@@ -169,6 +185,8 @@ def _limit(label: str, unit: str, help: str) -> Any:
 
 @dataclass(frozen=True, kw_only=True)
 class Solvent(Told):
+    """A solvent with the limits that agencies print for it."""
+
     cas: str = column("CAS number", brief=True, most=80, help="as the source prints it")
     molar_mass: Fact | None = column("Molar mass", "fact", required=False, unit="g/mol", low=10, high=500, help="of the substance or usual mixture")
     niosh_twa: Fact | None = _limit("NIOSH, working day", "ppm", "recommended limit, mean over up to 10 h")
@@ -204,6 +222,8 @@ class Solvent(Told):
 
 @dataclass(frozen=True, kw_only=True)
 class Hazard(Told):
+    """A hazard: the words that name it, and the caution of every page that does."""
+
     named: tuple[str, ...] = column(
         "Named by", "texts", required=False, most=40, help="words that make the hazard one of a page's own wherever they stand; an s is added by itself"
     )  # fmt: skip
@@ -233,6 +253,8 @@ class Source:
 
 @dataclass(frozen=True, kw_only=True)
 class Material(Told):
+    """A film or a white by what one layer of it hides."""
+
     kind: str = column("Kind", one_of=("film", "white"), help="film that is printed, or white that lies beneath it")
     contrast_ratio: Fact = column(
         "Contrast ratio of one layer", "fact", unit="ratio", low=0, high=0.99, help="over black against over white; cautious, as a range"
@@ -252,6 +274,8 @@ def _narrowest(label: str, help: str) -> Any:
 
 @dataclass(frozen=True, kw_only=True)
 class Way(Told):
+    """A way to get white beneath a marking, and what it costs."""
+
     film: str = column("Film", one_of=("clear", "white", "none"), help="what the colours are printed on")
     white: str = column("White beneath", "ref", required=False, table=("materials",), help="the id from materials.yaml of the white that lies beneath, if any")
     most_layers: int = column("Layers of it at most", "whole", low=0, high=12, help="more are hardly done; 0 where nothing lies beneath")
@@ -280,6 +304,8 @@ class Way(Told):
 
 @dataclass(frozen=True, kw_only=True)
 class PaintColour(Told):
+    """A name for a colour of paint."""
+
     colour: str = column("Colour", brief=True, most=7, help="as #rrggbb in small letters, in double quotes")
     aliases: tuple[str, ...] = column("Also called", "texts", most=60, help="what a reader may type instead; [] if nothing")
 
@@ -295,7 +321,7 @@ class Cause:
 
 @dataclass(frozen=True, kw_only=True)
 class Trouble:
-    """A troubleshooting entry: what is seen, why, and what to do."""
+    """A troubleshooting entry, a file for each: what is seen, why, how to tell, what to do."""
 
     id: str = column("Id", "id", help="the name of the file: what is seen, in a few words")
     title: str = column("Title", most=80, wording="heading", help="what went wrong, as a reader would say it")
@@ -320,6 +346,8 @@ class Trouble:
 
 @dataclass(frozen=True, kw_only=True)
 class Synonym(Row):
+    """Words that readers use for one thing that is seen, for the symptom finder."""
+
     words: tuple[str, ...] = column("Words", "texts", fewest=1, most=40, help="what readers say for it, also of several words, in small letters")
 
 

@@ -51,8 +51,8 @@ SLIPS = {
     "zero-width space": ("papers", '"A4"', '"A​4"', 2, 12, "the character U+200B stands here, which nobody sees", "take it out"),
     "turned reading order": ("papers", '"A4"', '"A‮4"', 2, 12, "the character U+202E stands here, which nobody sees", "take it out"),
     "next-line character": ("papers", '"A4"', '"A\x854"', 2, 12, "the character U+0085 stands here, which nobody sees", "take it out"),
-    "lists in lists": ("scales", "[aircraft, ship]", "[" * 2000 + "]" * 2000, 3, 22, "lists stand in lists too deep for a row", "compare the row with its example in data/README.md"),
-    "dashes after dashes": ("drying-times", '    - "Cold"', "    " + "- " * 2000, 11, 13, "lists stand in lists too deep for a row", "compare the row with its example in data/README.md"),
+    "lists in lists": ("scales", "[aircraft, ship]", "[" * 2000 + "]" * 2000, 3, 22, "lists stand in lists too deep for a row", "compare the row with what `python -m builder describe` shows of its table"),
+    "dashes after dashes": ("drying-times", '    - "Cold"', "    " + "- " * 2000, 11, 13, "lists stand in lists too deep for a row", "compare the row with what `python -m builder describe` shows of its table"),
 }  # fmt: skip
 
 
