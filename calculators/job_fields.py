@@ -6,6 +6,7 @@ from typing import Any
 
 from calculators import sight
 from calculators.declare import choice, colour, number, picture, shared
+from calculators.printed_lines import LINES, SOLID
 
 #: The job's value that traced outlines are kept as.
 TRACED_OUTLINES = "outlines"
@@ -45,6 +46,14 @@ def marking_edges() -> Any:
 def marking_printer() -> Any:
     """Declare the printer that the marking is printed with."""
     return shared("printer", choice("Printer", table="printers", default="inkjet-pigment"))
+
+
+def marking_lines() -> Any:
+    """Declare what the thin lines of the marking are, by which a printer holds them."""
+    return shared("line", choice(
+        "Its lines are", default=SOLID, options=LINES,
+        help="A light line in a dark area fills in sooner than a dark line breaks up. Most colours are mixed from several inks.",
+    ))  # fmt: skip
 
 
 def film() -> Any:

@@ -10,7 +10,8 @@ from calculators import messages, sight
 from calculators.declare import Progress, Said, measure, said, verdict, words
 from calculators.files.picture import Picture
 from calculators.pixels.inspection import Inspection, inspected
-from calculators.tables import Fact
+from calculators.printed_lines import LINES_IN_WORDS, thinnest_held
+from calculators.tables.rows import Printer
 from calculators.units import MM_PER_INCH
 
 #: The usual aim for printed artwork at final size (common practice, no source).
@@ -43,11 +44,12 @@ class SeenFrom:
 
 @dataclass(frozen=True)
 class Looked:
-    """How a print is looked at: from where, with edges soft or hard, made by a printer with this thinnest line."""
+    """How a print is looked at: from where, with edges soft or hard, made by which printer, with lines of what kind."""
 
     distance_mm: float
     edges: str
-    thinnest_line: Fact
+    printer: Printer
+    line: str
 
 
 @dataclass(frozen=True)
@@ -112,9 +114,10 @@ def of_pixels(width_px: int, height_px: int, width_mm: float, height_mm: float, 
     across, down = width_px / width_mm, height_px / height_mm
     if abs(across - down) > 0.01 * max(across, down):
         told.append(said(messages.UNEVEN_PIXELS, across_ppi=across * MM_PER_INCH, down_ppi=down * MM_PER_INCH))
-    line = looked.thinnest_line
-    if MM_PER_INCH / ppi < line.low:
-        told.append(said(messages.PRINTER_LIMITS, printed_low_mm=line.low, printed_high_mm=line.high))
+    holds = thinnest_held(looked.printer, looked.line)
+    if MM_PER_INCH / ppi < holds.low:
+        lines = LINES_IN_WORDS[looked.line]
+        told.append(said(messages.PRINTER_LIMITS, lines=lines, printed_low_mm=holds.low, printed_high_mm=holds.high))
     return Judgement(
         verdict=verdict_here,
         reasons=tuple(told),
@@ -127,16 +130,17 @@ def of_pixels(width_px: int, height_px: int, width_mm: float, height_mm: float, 
 
 
 def of_picture(
-    picture: Picture, width_mm: float, height_mm: float | None, distance_mm: float, edges: str, thinnest_line: Fact
+    picture: Picture, width_mm: float, height_mm: float | None, looked: Looked
 ) -> Generator[Progress, None, tuple[Inspection, Looked, Judgement]]:
     """Return what was found in the pixels of ``picture``, how it is looked at, and the judgement on its true detail.
 
-    Without ``height_mm`` it keeps its proportions. ``edges`` may be left to the picture. The detail
+    Without ``height_mm`` it keeps its proportions. The edges of ``looked`` may be left to the picture. The detail
     and the JPEG damage are estimates.
     """
     yield Progress(0.1, messages.LOOKING_AT_PIXELS)
     found = inspected(picture)
-    looked = Looked(distance_mm, edges if edges in PASSES_ARCMIN else found.edges, thinnest_line)
+    if looked.edges not in PASSES_ARCMIN:
+        looked = replace(looked, edges=found.edges)
     # By the proportions of the file: those of the detail are rounded.
     height_mm = height_mm or width_mm * picture.height_px / picture.width_px
     size = width_mm, height_mm, looked

@@ -6,7 +6,7 @@ from collections.abc import Generator
 from dataclasses import dataclass
 
 from calculators import example, messages, tables
-from calculators.artwork.judgement import LEVELS, Judgement, SeenFrom, detail_px, of_picture, printed_ppi
+from calculators.artwork.judgement import LEVELS, Judgement, Looked, SeenFrom, detail_px, of_picture, printed_ppi
 from calculators.artwork.preview_figure import preview_figure
 from calculators.declare import (
     Calculator,
@@ -27,7 +27,7 @@ from calculators.declare import (
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.files.proof_page import NoRoom, ProofPage
-from calculators.job_fields import looked_at_from, marking_edges, marking_picture, marking_printer, printed_width
+from calculators.job_fields import looked_at_from, marking_edges, marking_lines, marking_picture, marking_printer, printed_width
 from calculators.pixels.inspection import Inspection
 
 ENLARGED = {
@@ -47,6 +47,7 @@ class PictureCheckInputs:
     viewing_distance_mm: float = looked_at_from()
     edges: str = marking_edges()
     printer: str = marking_printer()
+    line: str = marking_lines()
     sheet: str = choice("Sheet to print on", table="papers", default="a4")
 
 
@@ -82,10 +83,8 @@ def picture_check(inputs: PictureCheckInputs) -> Generator[Progress, None, Pictu
     """
     looked_at = inputs.picture or example.picture()
     height_mm = inputs.width_mm * looked_at.height_px / looked_at.width_px
-    line = tables.row("printers", inputs.printer).thinnest_line
-    found, looked, judgement = yield from of_picture(
-        looked_at, inputs.width_mm, None, inputs.viewing_distance_mm, inputs.edges, line
-    )
+    looked = Looked(inputs.viewing_distance_mm, inputs.edges, tables.row("printers", inputs.printer), inputs.line)
+    found, looked, judgement = yield from of_picture(looked_at, inputs.width_mm, None, looked)
     yield Progress(0.6, messages.WRITING_PAGE)
     try:
         page = ProofPage.laid_out(inputs.sheet, inputs.width_mm, height_mm)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Generator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calculators import messages, sight, tables
 from calculators.artwork.judgement import (
     LEVELS,
+    PASSES_ARCMIN,
     SHARP,
     SOFT,
     Judgement,
@@ -38,8 +39,9 @@ from calculators.declare import (
     words,
 )
 from calculators.files.picture import Picture
-from calculators.job_fields import looked_at_from, marking_edges, marking_printer
+from calculators.job_fields import looked_at_from, marking_edges, marking_lines, marking_printer
 from calculators.pixels.inspection import Inspection
+from calculators.printed_lines import thinnest_held
 from calculators.units import MM_PER_INCH
 
 
@@ -62,6 +64,7 @@ class ResolutionInputs:
     viewing_distance_mm: float = looked_at_from()
     edges: str = marking_edges()
     printer: str = marking_printer()
+    line: str = marking_lines()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -88,18 +91,19 @@ def resolution(inputs: ResolutionInputs) -> Generator[Progress, None, Resolution
     Holds for pictures looked at with full acuity; the 2 arcminutes for soft edges are an estimate.
     Typed pixels are taken to be real; a picture is looked into, and judged by the detail that it has.
     """
-    line = tables.row("printers", inputs.printer).thinnest_line
+    printer = tables.row("printers", inputs.printer)
+    line = thinnest_held(printer, inputs.line)
     holds = said(messages.FROM_TO, low_mm=line.low, high_mm=line.high)
     if inputs.picture and inputs.picture.width_px is None:
         return _outlines(inputs, holds)
     height_mm = inputs.height_mm or inputs.width_mm * inputs.height_px / inputs.width_px
     ppi = printed_ppi(inputs.width_px, inputs.height_px, inputs.width_mm, height_mm)
+    looked = Looked(inputs.viewing_distance_mm, inputs.edges, printer, inputs.line)
     if inputs.picture:
-        found, looked, judgement = yield from of_picture(
-            inputs.picture, inputs.width_mm, inputs.height_mm, inputs.viewing_distance_mm, inputs.edges, line
-        )
+        found, looked, judgement = yield from of_picture(inputs.picture, inputs.width_mm, inputs.height_mm, looked)
         return _outputs(looked, judgement, ppi, holds, found)
-    looked = Looked(inputs.viewing_distance_mm, SOFT if inputs.edges == "seen" else inputs.edges, line)
+    if looked.edges not in PASSES_ARCMIN:
+        looked = replace(looked, edges=SOFT)
     return _outputs(looked, of_pixels(inputs.width_px, inputs.height_px, inputs.width_mm, height_mm, looked), ppi, holds, None)
 
 

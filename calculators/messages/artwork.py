@@ -26,7 +26,7 @@ MAGNIFIER_SHOWS_SOFT = "Under a magnifier, at {distance_mm}, the softness is see
 NARROWER_OR_MORE = "It passes up to {good_mm} wide, or with {wanted_px} across."
 UNEVEN_PIXELS = "Across there are {across_ppi}, down {down_ppi}: the picture is stretched, and the lower counts."
 PRINTER_LIMITS = (
-    "Lines thinner than {printed_low_mm} to {printed_high_mm} are lost by printers of this kind, whatever"
+    "Printers of this kind lose {lines} thinner than {printed_low_mm} to {printed_high_mm}, whatever"
     " the picture holds."
 )
 AS_TYPED = "As you typed"

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from calculators import messages, sight
 from calculators.declare import Said, said
-from calculators.tables.rows import Fact, Printer
+from calculators.printed_lines import LINES_IN_WORDS, thinnest_held
+from calculators.tables.rows import Printer
 
 PRINTS, DEPENDS, UNSEEN, TOO_FINE = "prints", "depends-on-printer", "too-fine-to-see", "too-fine-to-print"
 #: The same judgements of a whole marking, of which nobody knows the thinnest line.
@@ -26,20 +27,6 @@ _SENTENCES = {
     TOO_FINE: messages.STROKE_TOO_FINE,
 }
 
-SOLID, REVERSED, MIXED = "solid", "reversed", "mixed"
-#: What a line may be, since a printer does not hold all of them alike.
-LINES = {
-    SOLID: "Dark on light, in one solid colour",
-    REVERSED: "Light on dark, left open in the print",
-    MIXED: "In a mixed colour",
-}
-_HELD = {SOLID: messages.SOLID_LINES, REVERSED: messages.REVERSED_LINES, MIXED: messages.MIXED_LINES}
-
-
-def thinnest_held(printer: Printer, line: str) -> Fact:
-    """Return the thinnest ``line`` (one of ``LINES``) that printers of a kind hold, from the best to the worst of them."""
-    return printer.thinnest_line if line == SOLID else printer.thinnest_line_colour
-
 
 def judged_line(line_mm: float, line: str, printer: Printer, distance_mm: float, *, whole: bool) -> tuple[str, Said]:
     """Return the verdict on a ``line`` (one of ``LINES``), ``line_mm`` wide on the model, and the sentence that says why.
@@ -59,6 +46,6 @@ def judged_line(line_mm: float, line: str, printer: Printer, distance_mm: float,
         verdict = PRINTS
     why = said(
         _SENTENCES[verdict], what=messages.WHOLE_MARKING if whole else messages.THINNEST_LINE, stroke_mm=line_mm,
-        lines=_HELD[line], printed_low_mm=holds.low, printed_high_mm=holds.high, distance_mm=distance_mm, seen_mm=seen_mm,
+        lines=LINES_IN_WORDS[line], printed_low_mm=holds.low, printed_high_mm=holds.high, distance_mm=distance_mm, seen_mm=seen_mm,
     )  # fmt: skip
     return WHOLE[verdict] if whole else verdict, why

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 from calculators import messages, numbers, sight, tables
 from calculators.declare import Calculator, Said, choice, measure, number, reasons, said, table, verdict, words
-from calculators.size.lines import LEVELS, LINES, SOLID, judged_line, thinnest_held
+from calculators.job_fields import marking_lines
+from calculators.printed_lines import thinnest_held
+from calculators.size.lines import LEVELS, judged_line
 
 #: How many scales of the table are told on either side of the chosen one.
 NEIGHBOURS = 3
@@ -28,10 +30,7 @@ class ScaleSizeInputs:
         "Its thinnest line, on the real thing", unit="mm", low=0.01, high=1_000_000,
         help="A stroke, a border or a gap. Leave it empty if you do not know.", without="the whole marking is judged.",
     )  # fmt: skip
-    line: str = choice(
-        "Its lines are", default=SOLID, options=LINES,
-        help="A light line in a dark area fills in sooner than a dark line breaks up. Most colours are mixed from several inks.",
-    )  # fmt: skip
+    line: str = marking_lines()
     printer: str = choice("Printer", table="printers", default="inkjet-pigment")
     viewing_distance_mm: float = number(
         "Looked at from", unit="mm", low=50, high=10_000, default=sight.IN_THE_HAND_MM,

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import io
 import json
+import re
 
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageDraw, ImageFilter
 
-from calculators import catalogue
+from calculators import catalogue, tables
 from calculators.answer import answer
 from calculators.artwork.judgement import LEVELS
 from calculators.declare import asked
@@ -20,7 +21,7 @@ SAME_RESULTS = (
     "verdict", "printed_ppi", "true_detail_width_px", "true_detail_ppi", "largest_sharp_width_mm", "largest_good_width_mm", "at_distances",
 )  # fmt: skip
 #: What both ask: whoever was told it last tells the other.
-ASKED_BY_BOTH = ("picture", "width_mm", "viewing_distance_mm", "edges", "printer")
+ASKED_BY_BOTH = ("picture", "width_mm", "viewing_distance_mm", "edges", "printer", "line")
 FORMATS = {"png": ("PNG", {}), "jpeg-85": ("JPEG", {"quality": 85}), "jpeg-40": ("JPEG", {"quality": 40})}
 KERNELS = ("NEAREST", "BILINEAR", "BICUBIC", "LANCZOS")
 
@@ -99,6 +100,19 @@ def test_what_one_was_told_is_known_to_the_other(name):
     one, other = (asked(catalogue.find(calculator).inputs)[name] for calculator in ("resolution", "picture-check"))
     assert one.shares and one.shares == other.shares
     assert getattr(one, "options", None) == getattr(other, "options", None)
+
+
+@pytest.mark.parametrize("printer", [row.id for row in tables.load("printers")])
+@pytest.mark.parametrize("calculator", ["resolution", "picture-check"])
+def test_light_lines_are_judged_by_what_printers_hold_of_them(calculator, printer):
+    """At 0.01 mm a pixel both name the table's row; resolution tells it without a picture too."""
+    row, picture = tables.row("printers", printer), file_of(drawn(150, 100, 3, soft=True), "png")
+    for line, holds in (("solid", row.thinnest_line), ("reversed", row.thinnest_line_colour), ("mixed", row.thinnest_line_colour)):
+        shown = told(calculator, *picture, width_mm="1.5", printer=printer, line=line)
+        (reason,) = (each for each in shown["reasons"] if "Printers of this kind lose" in each)
+        low, high = (re.escape(f"{end:g} mm") for end in (holds.low, holds.high))
+        assert re.search(rf"\b{low} to {high}", reason), reason
+        assert ("light lines on dark" in reason) == (line == "reversed")
 
 
 def test_a_picture_that_cannot_be_decoded_is_refused_by_both():

@@ -4,7 +4,7 @@ import pytest
 
 from calculators import tables
 from calculators.read import read
-from calculators.size.lines import LINES
+from calculators.printed_lines import LINES
 from calculators.size.scale_size import CALCULATOR, ScaleSizeInputs
 from calculators.units import MM
 from calculators.view import view

@@ -1,0 +1,21 @@
+"""What a printed line may be, and how thin a printer holds it. Several stages judge lines."""
+
+from __future__ import annotations
+
+from calculators import messages
+from calculators.tables.rows import Fact, Printer
+
+SOLID, REVERSED, MIXED = "solid", "reversed", "mixed"
+#: What a line may be, since a printer does not hold all of them alike.
+LINES = {
+    SOLID: "Dark on light, in one solid colour",
+    REVERSED: "Light on dark, left open in the print",
+    MIXED: "In a mixed colour",
+}
+#: What such lines are called in a sentence.
+LINES_IN_WORDS = {SOLID: messages.SOLID_LINES, REVERSED: messages.REVERSED_LINES, MIXED: messages.MIXED_LINES}
+
+
+def thinnest_held(printer: Printer, line: str) -> Fact:
+    """Return the thinnest ``line`` (one of ``LINES``) that printers of a kind hold, from the best to the worst of them."""
+    return printer.thinnest_line if line == SOLID else printer.thinnest_line_colour
