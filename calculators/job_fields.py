@@ -23,14 +23,14 @@ def marking_picture(*, without: str, or_outlines: bool = False) -> Any:
 def printed_width(*, low: float = 0.5) -> Any:
     """Declare the width of the marking on the model, in mm."""
     return shared("width", number(
-        "Printed width", unit="mm", low=low, high=400, default=14, help="Its width on the model, margins of the picture included."
+        "Printed width", unit="mm", low=low, high=400, default=14, help="Its width on the model, with the margins of the picture."
     ))  # fmt: skip
 
 
 def looked_at_from() -> Any:
     """Declare the distance that the marking is looked at from, in mm."""
     return shared("viewing-distance", number(
-        "Looked at from", unit="mm", low=50, high=10_000, default=sight.IN_THE_HAND_MM, help="In the hand is about 300 mm, a shelf 800 mm."
+        "Looked at from", unit="mm", low=50, high=10_000, default=sight.IN_THE_HAND_MM, help="In the hand it is about 300 mm, on a shelf 800 mm."
     ))  # fmt: skip
 
 
@@ -38,8 +38,8 @@ def marking_edges() -> Any:
     """Declare the kind of edges that the picture has; "seen" leaves it to its pixels, and is soft where there are none."""
     return shared("edges", choice(
         "Edges in the picture", default="seen",
-        options={"seen": "As its pixels show", "soft": "Soft, with in-between shades", "hard": "Hard, stepped"},
-        help="Without a picture they are taken to be soft, as most are.",
+        options={"seen": "As in the picture", "soft": "Soft, with in-between shades", "hard": "Hard, stepped"},
+        help="Without a picture they count as soft, as most are.",
     ))  # fmt: skip
 
 
@@ -52,7 +52,7 @@ def marking_lines() -> Any:
     """Declare what the thin lines of the marking are, by which a printer holds them."""
     return shared("line", choice(
         "Its lines are", default=SOLID, options=LINES,
-        help="A light line in a dark area fills in sooner than a dark line breaks up. Most colours are mixed from several inks.",
+        help="A light line in a dark area fills in sooner than a dark line breaks up. Printers mix most colours from several inks.",
     ))  # fmt: skip
 
 
@@ -76,7 +76,7 @@ def first_paint() -> Any:
 def second_paint() -> Any:
     """Declare the second paint that it lies on."""
     return shared("paint-b", colour(
-        "Second paint", default="#7a2232", names="paint-colours", help="The same again if the marking lies on one paint only."
+        "Second paint", default="#7a2232", names="paint-colours", help="The same again if the marking is on one paint only."
     ))  # fmt: skip
 
 
@@ -84,13 +84,13 @@ def white_tolerance(*, default: float) -> Any:
     """Declare how far from pure white a colour counts as white (delta E 2000); the numbers of white areas hold for one tolerance."""
     return shared("white-tolerance", number(
         "White tolerance", unit="ΔE", low=0, high=30, default=default,
-        help="How far from pure white a colour may be and still count as white. Scans of yellowed paper need 10 or more.",
+        help="How much a colour may differ from pure white and still count as white. Scans of yellowed paper need 10 or more.",
     ))  # fmt: skip
 
 
 def border_limit(*, default: float) -> Any:
     """Declare the difference (delta E 2000) that may stay across the border of two paints."""
     return number(
-        "Difference that may stay across the border", unit="ΔE", low=0.5, high=10, default=default,
-        help="Half of people accept 1.8; 0.8 is hardly seen.",
+        "Allowed difference across the border", unit="ΔE", low=0.5, high=10, default=default,
+        help="Half of people accept 1.8; few notice 0.8.",
     )  # fmt: skip

@@ -13,7 +13,6 @@ from calculators.declare.field import Field, When, declared, folded
 
 __all__ = ["ChoiceField", "choice"]
 
-NOT_ON_LIST = "{Label} must be one of the list"
 ON_THE_LIST = "The list has {names}."
 
 
@@ -28,6 +27,7 @@ class ChoiceField(Field):
     table: str = ""
     where: tuple[str, str] | None = None
     kind = "choice"
+    takes = "an entry of its list"
 
     def labels(self) -> dict[str, str]:
         """Return the values that may be chosen, each with its label."""
@@ -50,7 +50,7 @@ class ChoiceField(Field):
             messages.DID_YOU_MEAN.format(meant=messages.quoted(near[0])) if near
             else ON_THE_LIST.format(names=", ".join(labels))
         )  # fmt: skip
-        raise self.trouble(NOT_ON_LIST, f"{messages.TYPED.format(typed=messages.quoted(text))} {hint}")
+        raise self.takes_only(f"{messages.TYPED.format(typed=messages.quoted(text))} {hint}", display)
 
     def label_of(self, text: str | None) -> str | None:
         """Return the label of a value."""

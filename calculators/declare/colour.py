@@ -13,9 +13,9 @@ from calculators.declare.field import Field, When, declared, folded
 
 __all__ = ["ColourField", "ColourResult", "colour", "colour_result"]
 
-NOT_A_COLOUR = "{Label} must be a colour such as #7a2232"
 COLOUR_HINT = "Type # and six of the characters 0 to 9 and a to f."
 COLOUR_OR_NAME = "Type # and six of the characters 0 to 9 and a to f, or a name from the list."
+OR_A_NAME = "{takes}, or a name such as {name}"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,7 +36,11 @@ class ColourField(Field):
         if self.names and (named := self._named(text)):
             return named
         hint = COLOUR_OR_NAME if self.names else COLOUR_HINT
-        raise self.trouble(NOT_A_COLOUR, f"{messages.TYPED.format(typed=messages.quoted(text))} {hint}")
+        raise self.takes_only(f"{messages.TYPED.format(typed=messages.quoted(text))} {hint}", display)
+
+    def accepts(self, display: units.Display) -> str:
+        """Return what may be typed, with the first name of the table as an example."""
+        return OR_A_NAME.format(takes=self.takes, name=tables.load(self.names)[0].label) if self.names else self.takes
 
     def _named(self, text: str) -> str | None:
         """Return the colour that ``text`` names in the table of the field, or None. A close name is told as a problem."""
@@ -46,7 +50,7 @@ class ColourField(Field):
             return names[wanted].colour
         if near := difflib.get_close_matches(wanted[:100], names, n=1):
             meant = messages.DID_YOU_MEAN.format(meant=messages.quoted(names[near[0]].label))
-            raise self.trouble(NOT_A_COLOUR, f"{messages.TYPED.format(typed=messages.quoted(text))} {meant}")
+            raise self.takes_only(f"{messages.TYPED.format(typed=messages.quoted(text))} {meant}", units.MM)
         return None
 
     def details(self) -> dict[str, Any]:

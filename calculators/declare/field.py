@@ -86,18 +86,26 @@ class Field:
             raise self.trouble(messages.NOT_TEXT, messages.TEXTS_IN_QUOTES)
         if not given.typed.strip() and not self.may_be_empty:
             hint = messages.LEAVE_OUT.format(without=self.without) if self.optional and self.without else ""
-            raise self.trouble(messages.ENTER, hint)
+            raise self.trouble(messages.EMPTY, hint, takes=self.accepts(given.display))
         return self.read(given.typed, given.display)
 
     def left_out(self, given: Given) -> Any:
         """Return the value of a field for which nothing was handed in. Raises Trouble where it has no default."""
         if given.default is MISSING:
-            raise self.trouble(messages.ENTER)
+            raise self.trouble(messages.EMPTY, takes=self.accepts(given.display))
         return given.default
 
     def read(self, text: str, display: units.Display) -> Any:
         """Return the value of a typed text that is not empty. Raises Trouble."""
         raise NotImplementedError(f"{type(self).__name__} reads no text")
+
+    def accepts(self, display: units.Display) -> str:
+        """Return what may be typed, to follow "takes" in a sentence; limits in the unit of ``display``."""
+        return self.takes
+
+    def takes_only(self, hint: str, display: units.Display) -> Trouble:
+        """Return the problem that this field takes something else than was handed in."""
+        return self.trouble(messages.TAKES, hint, takes=self.accepts(display))
 
     def trouble(self, sentence: str, hint: str = "", **values: Any) -> Trouble:
         """Return a problem with this field; ``sentence`` may name its label."""

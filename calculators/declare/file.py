@@ -12,8 +12,7 @@ from calculators.values import NamedFile
 
 __all__ = ["FileField", "FileResult", "any_file", "file_result"]
 
-CHOOSE_FILE = "Choose {label}"
-NOT_A_FILE = "{Label} must be a file"
+NO_FILE_YET = "{Label} has no file yet. Choose one"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,11 +28,11 @@ class FileField(Field):
     def taken(self, given: Given) -> Any:
         """Return what the file holds, or the default. Raises Trouble."""
         if given.typed is not MISSING and given.typed is not None:
-            raise self.trouble(NOT_A_FILE)
+            raise self.takes_only("", given.display)
         file = given.file()
         if file is None:
             if not self.optional:
-                raise self.trouble(CHOOSE_FILE)
+                raise self.trouble(NO_FILE_YET)
             return given.default
         if not file.data:
             raise Trouble(messages.EMPTY_FILE.format(name=file.name))

@@ -12,13 +12,10 @@ from calculators.declare.field import Field, Trouble, When, declared, folded
 
 __all__ = ["NumberField", "number", "whole_number"]
 
-BETWEEN = "{Label} must be between {low} and {high}{unit}"
-NOT_A_NUMBER = "{Label} must be a number"
-NOT_WHOLE = "{Label} must be a whole number"
+A_NUMBER, A_WHOLE_NUMBER = "a number from {low} to {high}{unit}", "a whole number from {low} to {high}{unit}"
+A_LENGTH, A_RATIO = "a length from {low} to {high}{unit}", "a ratio from {low} to {high}{unit}"
+RATIO, RATIO_OR_NAME = "a ratio such as 1:72", "a ratio such as 1:72, or a name such as OO"
 MUST_BE_WHOLE = "You typed {typed}. Leave out the decimals."
-NOT_A_LENGTH = "{Label} must be a length"
-NOT_A_RATIO = "{Label} must be a scale such as 1:72"
-RATIO_OR_NAME = "Type a ratio such as 1:43.5, or a name from the list."
 SEVERAL_SCALES = "{typed} may be {names}. Type the ratio."
 
 #: What makes a text a name rather than a ratio.
@@ -66,7 +63,7 @@ class NumberField(Field):
             value = self._measured(text)
             trouble = None if self.low <= value <= self.high else self._out_of_range(text, display)
         except units.Unread as unread:
-            trouble = self._not_read(unread)
+            trouble = self.takes_only(str(unread), display)
         if trouble and self.names and (named := self._named(text)) is not None:
             value, trouble = named, None
         if trouble:
@@ -74,7 +71,7 @@ class NumberField(Field):
         if not self.whole:
             return value
         if value != int(value):
-            raise self.trouble(NOT_WHOLE, MUST_BE_WHOLE.format(typed=messages.quoted(text)))
+            raise self.takes_only(MUST_BE_WHOLE.format(typed=messages.quoted(text)), display)
         return int(value)
 
     def _measured(self, text: str) -> float:
@@ -84,15 +81,18 @@ class NumberField(Field):
         return units.ratio(text) if self.is_scale else units.number(text, self.unit)
 
     def _out_of_range(self, text: str, display: units.Display) -> Trouble:
-        low, high, unit = self.shown_range(display)
-        return self.trouble(BETWEEN, messages.TYPED.format(typed=messages.quoted(text)), low=low, high=high, unit=unit)
+        return self.trouble(messages.TAKES, messages.TYPED.format(typed=messages.quoted(text)), takes=self._in_range(display))
 
-    def _not_read(self, unread: units.Unread) -> Trouble:
-        if self.is_length:
-            return self.trouble(NOT_A_LENGTH, str(unread))
+    def accepts(self, display: units.Display) -> str:
+        """Return what may be typed: an example of a scale, the range of any other number."""
         if self.is_scale:
-            return self.trouble(NOT_A_RATIO, f"{unread} {RATIO_OR_NAME}" if self.names else str(unread))
-        return self.trouble(NOT_A_NUMBER, str(unread))
+            return RATIO_OR_NAME if self.names else RATIO
+        return self._in_range(display)
+
+    def _in_range(self, display: units.Display) -> str:
+        low, high, unit = self.shown_range(display)
+        what = A_LENGTH if self.is_length else A_RATIO if self.is_scale else A_WHOLE_NUMBER if self.whole else A_NUMBER
+        return what.format(low=low, high=high, unit=unit)
 
     def _named(self, text: str) -> float | None:
         """Return the number that ``text`` names in the table of the field, or None if it names none.
@@ -109,7 +109,7 @@ class NumberField(Field):
                 found.setdefault(row.ratio.value, row.label)
         if len(found) > 1:
             names = (label if ":" in label else f"{label} (1:{numbers.plain(value)})" for value, label in found.items())
-            raise self.trouble(NOT_A_RATIO, SEVERAL_SCALES.format(typed=messages.quoted(text), names=", ".join(names)))
+            raise self.takes_only(SEVERAL_SCALES.format(typed=messages.quoted(text), names=", ".join(names)), units.MM)
         return next(iter(found), None)
 
     def restated(self, typed: Any, display: units.Display) -> str | None:

@@ -10,8 +10,8 @@ from calculators.declare.field import Field, When, declared
 
 __all__ = ["PointField", "point"]
 
-NOT_A_POINT = "{Label} must be a point such as 120, 40"
-POINT_BETWEEN = "{Label} must be between {low} and {high} px from the left and from the top"
+A_POINT = "a point such as 120, 40"
+POINT_BETWEEN = "{Label} takes {low} to {high} px from the left and from the top"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,11 +33,15 @@ class PointField(Field):
         try:
             point = units.point(text)
         except units.Unread as unread:
-            raise self.trouble(NOT_A_POINT, str(unread)) from None
+            raise self.takes_only(str(unread), display) from None
         if not all(self.low <= part <= self.high for part in point):
             low, high = numbers.plain(self.low), numbers.plain(self.high)
             raise self.trouble(POINT_BETWEEN, messages.TYPED.format(typed=messages.quoted(text)), low=low, high=high)
         return point
+
+    def accepts(self, display: units.Display) -> str:
+        """Return an example."""
+        return A_POINT
 
     def parsed(self, value: tuple[float, float]) -> list[float]:
         """Return [x, y]."""

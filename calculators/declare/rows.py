@@ -7,14 +7,14 @@ from collections.abc import Mapping
 from dataclasses import MISSING, dataclass
 from typing import Any
 
-from calculators import units
+from calculators import messages, units
 from calculators.declare.field import Field, Given, When, declared, describe_fields, parsed, restated, values_of
 
 __all__ = ["RowsField", "rows"]
 
-NOT_ROWS = "{Label} must be a list of rows"
-TOO_FEW_ROWS = "{Label} must have at least {fewest} {rows}"
-TOO_MANY_ROWS = "{Label} must have at most {most} rows"
+NOT_ROWS = "{Label} takes a list of rows"
+TOO_FEW_ROWS = "{Label} takes at least {rows}"
+TOO_MANY_ROWS = "{Label} takes at most {rows}"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,9 +34,9 @@ class RowsField(Field):
         if not isinstance(typed, list) or not all(isinstance(row, Mapping) for row in typed):
             raise self.trouble(NOT_ROWS)
         if len(typed) < self.fewest:
-            raise self.trouble(TOO_FEW_ROWS, fewest=self.fewest, rows="row" if self.fewest == 1 else "rows")
+            raise self.trouble(TOO_FEW_ROWS, rows=messages.plural(self.fewest, "row"))
         if len(typed) > self.most:
-            raise self.trouble(TOO_MANY_ROWS, most=self.most)
+            raise self.trouble(TOO_MANY_ROWS, rows=messages.plural(self.most, "row"))
         return given.rows(self.row)
 
     def restated(self, typed: Any, display: units.Display) -> list[dict[str, Any]] | None:

@@ -11,7 +11,7 @@ from calculators.declare.field import Field, When, declared
 
 __all__ = ["TextField", "text"]
 
-TOO_LONG = "{Label} must be at most {most} characters long"
+TOO_LONG = "{Label} takes at most {most} characters"
 
 
 @dataclass(frozen=True, kw_only=True)

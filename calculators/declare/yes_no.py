@@ -12,8 +12,6 @@ __all__ = ["YesNoField", "yes_no"]
 
 YES = ("yes", "true", "on", "1", "y")
 NO = ("no", "false", "off", "0", "n")
-NOT_YES_OR_NO = "{Label} must be yes or no"
-YES_OR_NO_HINT = "Type yes or no."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,7 +26,7 @@ class YesNoField(Field):
         text = text.strip()
         if text.lower() in YES + NO:
             return text.lower() in YES
-        raise self.trouble(NOT_YES_OR_NO, f"{messages.TYPED.format(typed=messages.quoted(text))} {YES_OR_NO_HINT}")
+        raise self.takes_only(messages.TYPED.format(typed=messages.quoted(text)), display)
 
     def text_of(self, value: bool, display: units.Display) -> str:
         """Return "yes" or "no"."""

@@ -44,6 +44,15 @@ def shown_name(name: str, most: int = MOST_OF_NAME) -> str:
     return tidy if len(tidy) <= most else f"{tidy[: most - 1 - half]}…{tidy[-half:]}"
 
 
+def plural(count: int, one: str, many: str = "") -> str:
+    """Return ``count`` with its noun, of which ``many`` is the plural if an s does not make it.
+
+    >>> plural(1, "colour"), plural(3, "colour"), plural(0, "guess", "guesses")
+    ('1 colour', '3 colours', '0 guesses')
+    """
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
 def as_subject(label: str) -> str:
     """Return ``label`` to begin a sentence with."""
     return label[:1].upper() + label[1:]

@@ -54,24 +54,24 @@ CLOSE, FREE, ROUGH, UNPLACED = "close", "free-only", "rough", "unplaced"
 LEVELS = {
     UNPLACED: ("watch", "No verdict until every point is in place"),
     CLOSE: ("pass", "Measured closely enough"),
-    FREE: ("watch", "Close enough if it stands free"),
+    FREE: ("watch", "Close enough for a marking by itself"),
     ROUGH: ("fail", "Too rough to print from"),
 }
 _SENTENCES = {CLOSE: messages.LENGTH_CLOSE, FREE: messages.LENGTH_FREE, ROUGH: messages.LENGTH_ROUGH}
-_COMBINED = "One pixel either way at every point, combined as independent (root of the squares, doubled)."
+_COMBINED = "One pixel either way at every point, combined as independent errors (root of the squares, doubled)."
 
 
 @dataclass(frozen=True, kw_only=True)
 class DrawingSizeInputs:
     picture: Picture | None = picture(
         "Drawing or photograph", help="Put the points on it. It stays on this device.",
-        points_fit=(1200, 900), placed=("points_in_place", NOT_YET), without="the points below are taken as typed.",
+        points_fit=(1200, 900), placed=("points_in_place", NOT_YET), without="the points below count as typed.",
     )  # fmt: skip
     way: str = choice(
         "How it shows the marking", default=STRAIGHT,
         options={STRAIGHT: "Square on, or a drawing: one known length",
                  FOUR_CORNERS: "Slanted: the four corners of a known rectangle"},
-        help="Either way the known length or rectangle must lie on the same flat panel as the marking.",
+        help="Either way the known length or rectangle must be on the same flat panel as the marking.",
     )  # fmt: skip
     known_mm: float = number(
         "Known length, on the real thing", unit="mm", low=1, high=1_000_000, default=1500,
@@ -107,8 +107,8 @@ class DrawingSizeInputs:
     mark_to: Point = point("Marking, other end", of="picture", group="mark", default=(765, 430))
     points_in_place: str = choice(
         "Points on your picture", default=MOVED,
-        options={MOVED: "In place, each once it was moved", ALL: "All in place as they lie", NOT_YET: "Not yet in place"},
-        help="There is no verdict on a picture of yours until every point is in its place on it.",
+        options={MOVED: "In place once you have moved each", ALL: "All in place as they are", NOT_YET: "Not yet in place"},
+        help="Your picture gets no verdict until every point is in its place.",
     )  # fmt: skip
     scale: float = number(
         "Scale", unit="1:n", low=1, high=10_000, default=43.5, names="scales",
@@ -116,8 +116,8 @@ class DrawingSizeInputs:
     )  # fmt: skip
     model_length_mm: float | None = number(
         "A second length, measured on your own model", unit="mm", low=0.1, high=10_000,
-        help="Of the same panel. It tells the scale that your model really has.",
-        without="the scale is taken as typed.",
+        help="On the same panel. It gives the true scale of your model.",
+        without="the scale counts as typed.",
     )  # fmt: skip
     second_from: Point = point(
         "Second length, one end", of="picture", group="second", default=(240, 130), only_when=_ON_MODEL
@@ -135,7 +135,7 @@ class DrawingSizeOutputs:
     model_size_plus_minus_mm: float | None = measure("Size on the model, give or take", unit="mm", decimals=2, help=_COMBINED)
     full_size_mm: float | None = measure("Size on the real thing", unit="mm", decimals=1)
     full_size_plus_minus_mm: float | None = measure("Size on the real thing, give or take", unit="mm", decimals=1)
-    true_scale: float | None = measure("Scale that your model really has", unit="1:n", decimals=2)
+    true_scale: float | None = measure("True scale of your model", unit="1:n", decimals=2)
     true_scale_plus_minus: float | None = measure("That scale, give or take", decimals=2)
     fitted_size_mm: float | None = measure("Size to fit your own model", unit="mm", decimals=2)
     fitted_size_plus_minus_mm: float | None = measure(
@@ -296,7 +296,7 @@ def _check(corners: dict[str, Point]) -> None:
 CALCULATOR = Calculator(
     id="drawing-size",
     title="How big is it in this drawing or photograph?",
-    summary="Measured from points on a picture, squared up where it was taken at a slant.",
+    summary="Measures it from points on a picture, and corrects a picture taken at a slant.",
     stage="size",
     inputs=DrawingSizeInputs,
     outputs=DrawingSizeOutputs,

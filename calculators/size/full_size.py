@@ -13,7 +13,7 @@ from calculators.size.scale_size import neighbours
 class FullSizeInputs:
     model_size_mm: float = number(
         "Size on the model", unit="mm", low=0.01, high=10_000, default=14,
-        help="Measured on the model, or read off a kit's own marking.",
+        help="Measure it on the model, or read it from a kit's own marking.",
     )  # fmt: skip
     scale: float = number(
         "Scale", unit="1:n", low=1, high=10_000, default=43.5, names="scales",
@@ -49,7 +49,7 @@ def full_size(inputs: FullSizeInputs) -> FullSizeOutputs:
 CALCULATOR = Calculator(
     id="full-size",
     title="How big would this be on the real thing?",
-    summary="From a size on the model back to full size.",
+    summary="Goes from a size on the model back to full size.",
     stage="size",
     inputs=FullSizeInputs,
     outputs=FullSizeOutputs,

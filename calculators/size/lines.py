@@ -11,13 +11,13 @@ PRINTS, DEPENDS, UNSEEN, TOO_FINE = "prints", "depends-on-printer", "too-fine-to
 #: The same judgements of a whole marking, of which nobody knows the thinnest line.
 WHOLE = {verdict: f"whole-{verdict}" for verdict in (PRINTS, DEPENDS, UNSEEN, TOO_FINE)}
 LEVELS = {
-    PRINTS: ("pass", "It prints, and it is seen"),
+    PRINTS: ("pass", "It prints, and you can see it"),
     DEPENDS: ("watch", "It depends on your printer"),
-    UNSEEN: ("watch", "It prints, but it is hardly seen"),
+    UNSEEN: ("watch", "It prints, but it is hard to see"),
     TOO_FINE: ("fail", "Too fine to print"),
     WHOLE[PRINTS]: ("pass", "The whole marking prints; its thinnest line is not judged"),
     WHOLE[DEPENDS]: ("watch", "The whole marking depends on your printer; its thinnest line is not judged"),
-    WHOLE[UNSEEN]: ("watch", "The whole marking is hardly seen; its thinnest line is not judged"),
+    WHOLE[UNSEEN]: ("watch", "The whole marking is hard to see; its thinnest line is not judged"),
     WHOLE[TOO_FINE]: ("fail", "The whole marking is too fine to print"),
 }
 _SENTENCES = {

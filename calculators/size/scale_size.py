@@ -28,13 +28,13 @@ class ScaleSizeInputs:
     )  # fmt: skip
     thinnest_line_full_mm: float | None = number(
         "Its thinnest line, on the real thing", unit="mm", low=0.01, high=1_000_000,
-        help="A stroke, a border or a gap. Leave it empty if you do not know.", without="the whole marking is judged.",
+        help="A stroke, a border or a gap. Leave it empty if you do not know.", without="the verdict is on the whole marking.",
     )  # fmt: skip
     line: str = marking_lines()
     printer: str = choice("Printer", table="printers", default="inkjet-pigment")
     viewing_distance_mm: float = number(
         "Looked at from", unit="mm", low=50, high=10_000, default=sight.IN_THE_HAND_MM,
-        help="In the hand is about 300 mm, a shelf 800 mm.",
+        help="In the hand it is about 300 mm, on a shelf 800 mm.",
     )  # fmt: skip
 
 
@@ -51,12 +51,12 @@ class ScaleSizeOutputs:
     reasons: tuple[Said, ...] = reasons()
     model_size_mm: float = measure("Size on the model", unit="mm", decimals=2)
     thinnest_printed_full_mm: float = measure(
-        "Thinnest line that surely prints, on the real thing", unit="mm", decimals=1
+        "Thinnest line that certainly prints, on the real thing", unit="mm", decimals=1
     )
     thinnest_printed_at_best_full_mm: float = measure(
         "Thinnest line that may print, on the real thing", unit="mm", decimals=1
     )
-    thinnest_seen_full_mm: float = measure("Thinnest line an eye sees, on the real thing", unit="mm", decimals=1)
+    thinnest_seen_full_mm: float = measure("Thinnest line that an eye sees, on the real thing", unit="mm", decimals=1)
     at_neighbouring_scales: tuple[AtScale, ...] = table("The same at neighbouring scales", row=AtScale)
 
 
@@ -128,7 +128,7 @@ def scale_size(inputs: ScaleSizeInputs) -> ScaleSizeOutputs:
 CALCULATOR = Calculator(
     id="scale-size",
     title="How big is it on the model?",
-    summary="From the size on the real thing to the size on your model, and whether its thinnest line survives.",
+    summary="Goes from the size on the real thing to the size on your model, and checks its thinnest line.",
     stage="size",
     inputs=ScaleSizeInputs,
     outputs=ScaleSizeOutputs,

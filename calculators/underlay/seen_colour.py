@@ -39,7 +39,7 @@ from calculators.underlay.judging import (
 
 PASSES, SHIFTS, FAILS = "passes", "shifts", "fails"
 LEVELS = {
-    PASSES: ("pass", "It is seen as meant"),
+    PASSES: ("pass", "It looks as in the artwork"),
     SHIFTS: ("watch", "It works, but its colour shifts"),
     FAILS: ("fail", "It does not work like this"),
 }
@@ -53,7 +53,7 @@ class SeenColourInputs:
     film: str = film()
     white_material: str = white_beneath()
     white_layers: int = whole_number(
-        "Layers of it", unit="", low=0, high=MOST_LAYERS, default=0, help="0 if there is none beneath."
+        "Layers of white", unit="", low=0, high=MOST_LAYERS, default=0, help="0 if there is no white beneath."
     )
     base_a: str = first_paint()
     base_b: str = second_paint()
@@ -80,21 +80,21 @@ class AtEnd:
 class SeenColourOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
-    seen_a: str = colour_result("Seen over the paint")
-    seen_b: str = colour_result("Seen over the second paint")
-    shift_a: float = measure("Shift from what was meant, over the paint (ΔE 2000)", decimals=1)
-    shift_b: float = measure("Shift from what was meant, over the second paint (ΔE 2000)", decimals=1)
+    seen_a: str = colour_result("Colour over the paint")
+    seen_b: str = colour_result("Colour over the second paint")
+    shift_a: float = measure("Shift from the artwork, over the paint (ΔE 2000)", decimals=1)
+    shift_b: float = measure("Shift from the artwork, over the second paint (ΔE 2000)", decimals=1)
     border_delta_e: float = measure("Difference across the border (ΔE 2000)", decimals=1)
     contrast_a: float = measure("Difference from the paint around it (ΔE 2000)", decimals=1)
     contrast_b: float = measure("Difference from the second paint around it (ΔE 2000)", decimals=1)
     layers_needed: int | None = measure(
-        "Layers of this white that hide the border", decimals=0, help="with this film, at the low end of their ranges"
+        "Layers of this white that hide the border", decimals=0, help="with this film, both at the low end of their ranges"
     )
-    swatches: Figure = figure("What is meant, and what is seen")
+    swatches: Figure = figure("The artwork, and what you see")
     section: Figure = figure("The layers, cut through")
     chart: Figure = figure("Border and contrast against layers of white")
     at_both_ends: tuple[AtEnd, ...] = table(
-        "At both ends of what film and white may hide", row=AtEnd, help="differences as ΔE 2000"
+        "At both ends of the hiding of film and white", row=AtEnd, help="differences as ΔE 2000"
     )
 
 
@@ -233,7 +233,7 @@ def _shown(delta_e: float) -> str:
 CALCULATOR = Calculator(
     id="seen-colour",
     title="What will be seen on the paint?",
-    summary="One ink on one film over one paint, or over the border of two: the colour that is seen, and the white it needs.",
+    summary="Shows one ink on one film over one paint, or over the border of two: the colour you see, and the white it needs.",
     stage="underlay",
     inputs=SeenColourInputs,
     outputs=SeenColourOutputs,

@@ -19,12 +19,12 @@ from calculators.underlay.parts import Artwork
 
 PASSES, SHIFTS, FAILS, NOTHING = "passes", "shifts", "fails", "nothing"
 LEVELS = {
-    PASSES: ("pass", "It is seen as meant"),
+    PASSES: ("pass", "It looks as in the artwork"),
     SHIFTS: ("watch", "It works, but colours shift"),
     FAILS: ("fail", "It does not work like this"),
     TOO_FINE: ("fail", "Too fine to print at this size"),
     MAY_BE_LOST: ("watch", "Its finest parts may be lost"),
-    NOTHING: ("watch", "Nothing of it would be seen"),
+    NOTHING: ("watch", "You would see nothing of it"),
 }
 #: Pictures of an artwork with at most so many pixels are kept: six of them take 24 MB.
 MOST_KEPT_PX = 1_000_000

@@ -72,7 +72,7 @@ from calculators.underlay.way_rows import WayRow, way_rows, ways_in_words
 
 SURFACES = {
     "plain-gloss": "Large, plain and glossy",
-    "usual": "Usual, to be matted at the end",
+    "usual": "Usual, with a matt final coat",
     "broken": "Broken up by detail, or matt",
 }
 UNDECIDED = "undecided"
@@ -82,49 +82,49 @@ PRICES = ("clear", "white", "paint", "stencil", "white_print", "service")
 
 
 def _price(of: str) -> float | None:
-    return number(of, unit="", low=0, high=100_000, help="In your own money.", without="its cost is left open.", only_when=("own_prices", "yes"))
+    return number(of, unit="", low=0, high=100_000, help="In your own money.", without="its cost stays open.", only_when=("own_prices", "yes"))
 
 
 def _weight(of: str, term: str) -> int:
-    return whole_number(of, unit="", low=0, high=10, default=TERMS[term], help="How much it counts; 0 is not at all.", only_when=("own_weights", "yes"))
+    return whole_number(of, unit="", low=0, high=10, default=TERMS[term], help="How much it counts. 0 means not at all.", only_when=("own_weights", "yes"))
 
 
 @dataclass(frozen=True, kw_only=True)
 class UnderlayInputs:
-    picture: Picture | None = marking_picture(without="the crest of the demonstration is taken.", or_outlines=True)
+    picture: Picture | None = marking_picture(without="the page uses the demonstration crest.", or_outlines=True)
     white_marks: str = shared("white-marks", text(
         "White areas", default="", most=800, may_be_empty=True, marks="areas", grammar=read_marks,
-        help="Tap an area in the drawing of them, or type: 3 hole, 5 wanted, 1 background. Empty: all as guessed.",
+        help="Tap an area in its drawing, or type: 3 hole, 5 wanted, 1 background. Empty: all guesses stand.",
     ))  # fmt: skip
     white_tolerance: float = white_tolerance(default=TOLERANCE)
     base_a: str = first_paint()
     base_b: str = second_paint()
-    border_percent: float = number("Border at", unit="%", low=0, high=100, default=50, help="Of the way across the picture. Drag it in the drawing.")
-    border_degrees: float = number("Border turned by", unit="°", low=-180, high=180, default=0, help="0 lies level with the first paint above; more turns it clockwise.")
+    border_percent: float = number("Place of the border", unit="%", low=0, high=100, default=50, help="How far across the picture. You can drag it in the drawing.")
+    border_degrees: float = number("Angle of the border", unit="°", low=-180, high=180, default=0, help="At 0 it is level with the first paint above. More turns it clockwise.")
     film: str = film()
     white_material: str = white_beneath()
-    white_layers: int = whole_number("Layers of it", unit="", low=0, high=MOST_LAYERS, default=4, help="0 if there is none beneath.")
+    white_layers: int = whole_number("Layers of white", unit="", low=0, high=MOST_LAYERS, default=4, help="0 if there is no white beneath.")
     border_limit: float = border_limit(default=ACCEPTED_DELTA_E)
     width_mm: float = printed_width()
     markings: int = whole_number("How many of them", unit="", low=1, high=1000, default=2, help="A handed pair is two.")
     outline_mm: float | None = number(
-        "Narrowest part of the whole outline", unit="mm", low=0.05, high=400, help="Of what white would lie beneath: of a disc, the disc.",
-        without="it is estimated from the picture.",
+        "Narrowest part of the whole outline", unit="mm", low=0.05, high=400, help="Of the white beneath: for a disc, the width of the disc.",
+        without="the page estimates it from the picture.",
     )  # fmt: skip
     inside_mm: float | None = number(
-        "Narrowest part of any colour", unit="mm", low=0.05, high=400, help="The thinnest line or gap in it.", without="it is estimated from the picture."
+        "Narrowest part of any colour", unit="mm", low=0.05, high=400, help="The thinnest line or gap in it.", without="the page estimates it from the picture."
     )
-    printer: str = choice("Printer", table="printers", default="inkjet-pigment", help="Its thinnest line decides whether the finest parts can be printed at all.")
+    printer: str = choice("Printer", table="printers", default="inkjet-pigment", help="Its thinnest line decides whether the finest parts print at all.")
     surface: str = choice("Surface", options=SURFACES, default="usual")
-    metallic: bool = yes_no("A colour in it must be metallic, pearl or fluorescent", default=False)
-    own_printer: bool = yes_no("I have a printer that carries white", default=False)
+    metallic: bool = yes_no("It has a metallic, pearl or fluorescent colour", default=False)
+    own_printer: bool = yes_no("I have a printer with white", default=False)
     sprays: bool = yes_no("I can spray paint", default=True)
     painted: bool = yes_no("The model is painted already", default=False)
     way: str = shared("way", choice(
-        "Way I take", options={UNDECIDED: "Not decided", **{row.id: row.label for row in tables.load("ways")}}, default=UNDECIDED,
-        help="It stays with your job, and the answer tells which outlines it needs.",
+        "My choice of way", options={UNDECIDED: "Not decided", **{row.id: row.label for row in tables.load("ways")}}, default=UNDECIDED,
+        help="It stays with your job, and the answer lists the outlines it needs.",
     ))  # fmt: skip
-    own_prices: bool = yes_no("Reckon with my own prices", default=False)
+    own_prices: bool = yes_no("Use my own prices", default=False)
     price_clear: float | None = _price("Price of a sheet of clear film")
     price_white: float | None = _price("Price of a sheet of white film")
     price_paint: float | None = _price("Price of the paint")
@@ -145,7 +145,7 @@ class UnderlayInputs:
 @dataclass(frozen=True, kw_only=True)
 class ColourRow:
     colour: str = colour_result("Colour")
-    what: str = words("What it is")
+    what: str = words("Kind")
     share: float = measure("Share", unit="%", decimals=1)
     seen_a: str | None = colour_result("Over the paint")
     seen_b: str | None = colour_result("Over the second")
@@ -160,18 +160,18 @@ class ColourRow:
 class UnderlayOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
-    ways_verdict: str | None = words("Way that comes first")
-    layers_needed: int | None = measure("Layers of this white that do for all of it", decimals=0, help="with this film, at the low end of their ranges")
+    ways_verdict: str | None = words("First choice of way")
+    layers_needed: int | None = measure("Layers of this white that all of it needs", decimals=0, help="with this film, both at the low end of their ranges")
     white_percent: float | None = measure("Wanted white in it", unit="%", decimals=0)
-    outline_mm: float | None = measure("Narrowest part of the whole outline", unit="mm", decimals=2, help="an estimate where you typed none; what is wider is not told apart")
-    inside_mm: float | None = measure("Narrowest part of any colour", unit="mm", decimals=2, help="an estimate where you typed none; what is wider is not told apart")
+    outline_mm: float | None = measure("Narrowest part of the whole outline", unit="mm", decimals=2, help="an estimate if you typed none; anything wider counts as this wide")
+    inside_mm: float | None = measure("Narrowest part of any colour", unit="mm", decimals=2, help="an estimate if you typed none; anything wider counts as this wide")
     on_paint: Scenes | None = scenes("The marking on the paints", percent="border_percent", degrees="border_degrees")
     beside: Figure | None = figure("Side by side")
     finest: Figure | None = figure("Where it is too fine")
     areas: Figure | None = figure("The white areas, numbered")
     reasoning: Prose | None = prose("The ways to get white beneath, in words")
     colours: tuple[ColourRow, ...] = table("The marking by colour", row=ColourRow, help="differences as ΔE 2000, at the low end of what film and white hide")
-    ways: tuple[WayRow, ...] = table("The ways in numbers", row=WayRow, cards=True, help="estimates; less is better in every column but the difference from the paint")
+    ways: tuple[WayRow, ...] = table("The ways in numbers", row=WayRow, cards=True, help="estimates; less is better in every column except the difference from the paint")
     for_service: NamedFile | None = file_result("List for a printing service, text", help="What to send and what to ask, with your own sizes and colours.")
 
 
@@ -309,7 +309,7 @@ def _problem(bad: BadMark) -> Problem:
 CALCULATOR = Calculator(
     id="underlay",
     title="Which way to get white beneath this marking?",
-    summary="The whole marking seen on its paint, and the ways to get white beneath it, ranked with reasons.",
+    summary="Shows the whole marking on its paint, and ranks the ways to get white beneath it, with reasons.",
     stage="underlay",
     inputs=UnderlayInputs,
     outputs=UnderlayOutputs,

@@ -15,7 +15,7 @@ FIRST, POSSIBLE, HANGS, NEAREST, OUT = "first", "possible", "hangs", "nearest", 
 PLACES = {
     FIRST: ("pass", "First"),
     POSSIBLE: ("watch", "Possible"),
-    HANGS: ("watch", "Hangs on your white"),
+    HANGS: ("watch", "Depends on your white"),
     NEAREST: ("watch", "Comes nearest"),
     OUT: ("fail", "Ruled out"),
 }
@@ -41,7 +41,7 @@ class WayRow:
     register: Said | str = words("To register")
     wait: str = words("Added wait")
     cost: float | None = measure("Cost", decimals=2)
-    weighed: float | None = measure("Weighed", decimals=1)
+    weighed: float | None = measure("Total", decimals=1)
 
 
 def way_rows(judged: Sequence[Judged]) -> tuple[WayRow, ...]:

@@ -60,7 +60,7 @@ def test_rows_end_where_they_may(rows):
 
 def test_a_problem_in_a_row_stands_in_that_row(rows):
     typed(rows, "markings[1].width_mm").fill("0")
-    expect(problem(rows, "markings[1].width_mm")).to_contain_text("must be between")
+    expect(problem(rows, "markings[1].width_mm")).to_contain_text("takes a length from")
     expect(problem(rows, "markings[0].width_mm")).to_be_hidden()
     rows.locator(".dw-problems a").click()
     expect(typed(rows, "markings[1].width_mm")).to_be_focused()
@@ -115,7 +115,7 @@ def test_a_colour_is_picked_or_typed(kinds):
     expect(typed(kinds, "paint")).to_have_value("#102030")
     expect(shown(kinds, "paint")).to_have_text("#102030")
     typed(kinds, "paint").fill("maroon")
-    expect(problem(kinds, "paint")).to_contain_text("must be a colour")
+    expect(problem(kinds, "paint")).to_contain_text("takes a colour")
     kinds.reload()
     expect(typed(kinds, "paint")).to_have_value("maroon")
 

@@ -25,7 +25,7 @@ def test_sentences_and_numbers_follow_the_unit():
 def test_range_is_told_in_the_unit():
     (problem,) = last({"do": "answer", "calculator": "resolution", "units": "in", "inputs": {"width_mm": "0 in"}})["problems"]
     # 0.1 mm is 0.0039370... in, rounded inward; 5000 mm is 196.85... in.
-    assert problem["text"] == "Printed width must be between 0.003938 and 196.8 in"
+    assert problem["text"] == "Printed width takes a length from 0.003938 to 196.8 in"
 
 
 def test_restate_keeps_what_cannot_be_read():

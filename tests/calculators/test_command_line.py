@@ -67,7 +67,7 @@ def test_picture_that_contradicts_what_is_typed(picture):
     code, reply, _ = run("run", "resolution", "--input", "-", "--file", f"picture={picture}", typed={"width_px": "100"})
     assert code == 2
     assert [problem["field"] for problem in reply["problems"]] == ["width_px"]
-    assert reply["problems"][0]["text"] == "Picture width is 640 in the picture, but 100 is typed"
+    assert reply["problems"][0]["text"] == "Picture width is 640 in the picture, and you typed 100"
 
 
 def test_out_writes_the_figure(tmp_path):
@@ -88,14 +88,14 @@ def test_problems_exit_with_2_and_come_all_at_once():
 @pytest.mark.parametrize(
     ("arguments", "typed", "text"),
     [
-        (("run", "resolution", "--input", "-"), "not json", "The input must be a JSON object of texts"),
-        (("run", "resolution", "--input", "-"), [1], "The input must be a JSON object of texts"),
-        (("run", "resolution", "--input", "-"), {"width_px": 200}, "Picture width must be text"),
+        (("run", "resolution", "--input", "-"), "not json", "The input takes a JSON object of texts"),
+        (("run", "resolution", "--input", "-"), [1], "The input takes a JSON object of texts"),
+        (("run", "resolution", "--input", "-"), {"width_px": 200}, "Picture width takes text"),
         (("run", "resolution", "--input", "nowhere.json"), None, "The file nowhere.json cannot be read: No such file or directory"),
         (("run", "resolution", "--file", "picture=nowhere.png"), None, "The file nowhere.png cannot be read: No such file or directory"),
-        (("run", "resolution", "--file", "picture"), None, "A file is given as FIELD=PATH, not as “picture”"),
+        (("run", "resolution", "--file", "picture"), None, "Name a file as FIELD=PATH, not as “picture”"),
         (("run", "resolution", "--file", f"sheet={__file__}"), None, "No file belongs to “sheet”"),
-        (("run", "resolution", "--file", f"picture={__file__}"), None, "test_command_line.py is not a picture that can be read here"),
+        (("run", "resolution", "--file", f"picture={__file__}"), None, "test_command_line.py is not a picture that this page can read"),
         (("run", "resolutions"), None, "There is no calculator “resolutions”"),
     ],
 )  # fmt: skip

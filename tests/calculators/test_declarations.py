@@ -132,7 +132,7 @@ def test_empty_fields_are_all_told_at_once(calculator):
     ]  # fmt: skip
     problems = ask(calculator, dict.fromkeys(names, " "))["problems"]
     assert [problem["field"] for problem in problems] == names
-    assert all(problem["text"].startswith("Enter ") for problem in problems)
+    assert all(" is empty: it takes " in problem["text"] for problem in problems)
 
 
 @EVERY_CALCULATOR

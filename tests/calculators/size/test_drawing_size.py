@@ -180,9 +180,9 @@ def test_verdict(inputs, verdict, weighs):
         ({"way": "four-corners", "corner_top_right": "990, 730", "corner_bottom_right": "990, 130"}, "corner_top_right",
          "The top right and bottom right corners look swapped"),
         ({"way": "four-corners", "corner_bottom_right": "400, 300"}, "corner_bottom_right",
-         "The bottom right corner lies between the other three"),
+         "The bottom right corner is inside the other three"),
         ({"way": "four-corners", "corner_top_right": "240, 400"}, "corner_top_left",
-         "The top left corner lies on one line with its neighbours"),
+         "The top left corner is on a straight line with its neighbours"),
         # The sides of this view meet at x = 1480: nothing of the panel is seen beyond.
         ({"way": "four-corners", "corner_top_right": "860, 280", "corner_bottom_right": "860, 580", "mark_to": "1490, 430"},
          "mark_to", messages.BEYOND_HORIZON),
@@ -209,7 +209,7 @@ def test_point_on_the_edge_of_the_picture_is_accepted_and_those_beyond_are_told(
     assert ask(typed | {"mark_to": "500, 340"}, files)["outcome"] == "result"
     (problem,) = ask(typed | {"mark_to": "500, 340.5"}, files)["problems"]
     assert problem["field"] == "mark_to"
-    assert problem["text"] == "Marking, other end lies outside the picture"
+    assert problem["text"] == "Marking, other end is outside the picture"
     assert problem["hint"] == "It is at 500, 340.5; the picture has 500 × 340 px."
     told = ask(typed | {"mark_to": "500, 340", "model_length_mm": "35", "second_from": "240, 830"}, files)["problems"]
     assert [each["field"] for each in told] == ["second_from", "second_to"]
@@ -251,7 +251,7 @@ def test_points_of_another_picture_are_not_judged_until_the_reader_says_so():
     files = {"picture": png(1200, 900)}
     reply = ask(POINTS | {"points_in_place": "not-yet"}, files)
     assert reply["view"]["verdict"]["value"] == "unplaced"
-    assert reply["view"]["verdict"]["reasons"][0].startswith("These points are said not to be in place yet: known length, one end;")
+    assert reply["view"]["verdict"]["reasons"][0].startswith("These points are not in place yet: known length, one end;")
 
 
 def test_typed_points_without_a_picture_are_measured_as_they_are():
@@ -289,7 +289,7 @@ def test_corners_a_quarter_turn_on_are_told_with_a_cure(by, place):
     reply = ask({"way": "four-corners"} | {name: "{}, {}".format(*point) for name, point in corners.items()})
     (problem,) = reply["problems"]
     assert (problem["field"], problem["text"]) == ("corner_top_left", messages.CORNERS_TURNED)
-    assert f"top left lies at the {place}" in problem["hint"]
+    assert f"top left is at the {place}" in problem["hint"]
 
 
 def test_mirrored_corners_are_measured_and_told():
@@ -316,10 +316,10 @@ def test_point_is_read(typed, point):
 
 @pytest.mark.parametrize(
     ("typed", "text", "quoted"),
-    [("12", "must be a point such as 120, 40", "“12”. Type two numbers"), ("1,5,2,5", "must be a point", "“1,5,2,5”. Type two numbers"),
-     ("1, 2, 3", "must be a point", "“1, 2, 3”. Type two numbers"), ("left, top", "must be a point", "“left”. Type digits"),
-     ("-1, 5", "must be between 0 and 100000 px from the left and from the top", "“-1, 5”"),
-     ("5, 100000.5", "must be between", "“5, 100000.5”"), ("1 mm, 2 mm", "must be a point", "“1 mm”. Type the number alone, or with px")],
+    [("12", "takes a point such as 120, 40", "“12”. Type two numbers"), ("1,5,2,5", "takes a point", "“1,5,2,5”. Type two numbers"),
+     ("1, 2, 3", "takes a point", "“1, 2, 3”. Type two numbers"), ("left, top", "takes a point", "“left”. Type digits"),
+     ("-1, 5", "takes 0 to 100000 px from the left and from the top", "“-1, 5”"),
+     ("5, 100000.5", "takes 0 to 100000", "“5, 100000.5”"), ("1 mm, 2 mm", "takes a point", "“1 mm”. Type the number alone, or with px")],
 )  # fmt: skip
 def test_point_that_cannot_be_read(typed, text, quoted):
     (problem,) = read(DrawingSizeInputs, {"mark_from": typed}).problems

@@ -149,10 +149,10 @@ def test_it_says_when_the_two_ends_disagree():
     answer = seen(film="white", white_layers=1, base_a=IVORY, base_b=MAROON)
     low, high = answer.at_both_ends
     assert answer.verdict == low.verdict != high.verdict
-    assert "the verdict is another" in answer.reasons[-1].sentence
+    assert "the verdict changes" in answer.reasons[-1].sentence
     agreed = seen(base_a=IVORY, base_b=MAROON)
     assert len({each.verdict for each in agreed.at_both_ends}) == 1
-    assert not any("the verdict is another" in each.sentence for each in agreed.reasons)
+    assert not any("the verdict changes" in each.sentence for each in agreed.reasons)
 
 
 @pytest.mark.parametrize("layers", [0, 1, 6, 7, 12])
@@ -185,7 +185,7 @@ def test_a_name_that_is_nearly_one_is_asked_back():
 
 def test_what_is_no_colour_is_told():
     (problem,) = read(SeenColourInputs, {"base_a": "#12"}).problems
-    assert problem.text == "Paint must be a colour such as #7a2232"
+    assert problem.text == "Paint takes a colour such as #7a2232, or a name such as White"
     assert "or a name from the list" in problem.hint
 
 
