@@ -49,13 +49,13 @@ from calculators.pixels.raster import Raster, raster_of
 
 CLEAN, LEFT, KEPT, LOST, MANY, NOT_FLAT, NOTHING = "clean", "left", "kept", "lost", "many", "not-flat", "nothing"
 LEVELS = {
-    CLEAN: ("pass", "The marking stands free, in flat colours"),
+    CLEAN: ("pass", "The marking is cut out, in flat colours"),
     LOST: ("watch", "Parts of the marking were lost or washed out"),
-    MANY: ("watch", "The marking stands free, but has many colours"),
-    LEFT: ("watch", "In flat colours; its background is left"),
-    KEPT: ("watch", "There is no even background to take out"),
+    MANY: ("watch", "The marking is cut out, but has many colours"),
+    LEFT: ("watch", "In flat colours; its background stays"),
+    KEPT: ("watch", "There is no even background to remove"),
     NOT_FLAT: ("fail", "This is not flat artwork"),
-    NOTHING: ("fail", "Nothing is left of the picture"),
+    NOTHING: ("fail", "Nothing of the picture is left"),
 }
 #: Common practice: artwork of more flat colours than this is rare, and tedious to handle.
 MANY_FROM = 13
@@ -85,36 +85,36 @@ PRINTS_AS = {METALLIC: "No metallic ink", FLUORESCENT: "No fluorescent ink", DRO
 @dataclass(frozen=True, kw_only=True)
 class ColourChange:
     which: int = whole_number("Colour no.", unit="", low=1, high=32, default=1, help="Its number in the table of colours.")
-    does: str = choice("What becomes of it", options=DOES, default=STAYS, help="Where one is dropped, nothing prints.")
+    does: str = choice("What happens to it", options=DOES, default=STAYS, help="Nothing prints where you drop a colour.")
     joins: int = whole_number(
         "Colour no. that it joins", unit="", low=1, high=32, default=2, only_when=("does", JOINS), help="Its number in the table of colours."
     )
     becomes: str = colour("New colour", default="#7a2232", names="paint-colours", only_when=("does", BECOMES))
-    name: str = text("Name", default="", most=40, may_be_empty=True, help="Such as “rowan red”; it may stay empty.")
+    name: str = text("Name", default="", most=40, may_be_empty=True, help="Such as “rowan red”. It may stay empty.")
 
 
 @dataclass(frozen=True, kw_only=True)
 class CleanPictureInputs:
-    picture: Picture | None = marking_picture(without="the crest of the demonstration is taken, on a card.")
+    picture: Picture | None = marking_picture(without="the page uses the demonstration crest on a card.")
     background: str = choice(
-        "Background", options={"border": "Take it out, from the border inwards", "everywhere": "Take its colour out everywhere", "keep": "Leave it"},
+        "Background", options={"border": "Remove it from the border inwards", "everywhere": "Remove its colour everywhere", "keep": "Leave it"},
         default="border",
     )  # fmt: skip
     background_tolerance: float = number(
         "Background tolerance", unit="ΔE", low=0, high=40, default=6,
-        help="How far a shade may be from the colour of the border and still be background. Paper scanned unevenly needs 10 or more.",
+        help="How much a shade may differ from the border and still count as background. Unevenly scanned paper needs 10 or more.",
     )  # fmt: skip
     crop: bool = yes_no("Crop to the marking", default=True)
     colour_tolerance: float = number(
-        "Colour tolerance", unit="ΔE", low=1, high=20, default=5, help="Colours nearer than this count as one."
+        "Colour tolerance", unit="ΔE", low=1, high=20, default=5, help="Colours closer together than this count as one."
     )
     colours: int | None = whole_number(
-        "Number of colours", unit="", low=1, high=24, help="The nearest are joined until so many are left.",
-        without="as many as are found.",
+        "Number of colours", unit="", low=1, high=24, help="The closest are joined until this many are left.",
+        without="the page keeps all the colours it finds.",
     )  # fmt: skip
     changes: tuple[ColourChange, ...] = rows(
         "Changes to colours", row=ColourChange, default=(), fewest=0, most=24,
-        help="Join, recolour, drop or name colours, and say which are metallic or fluorescent.",
+        help="Join, recolour, drop or name colours, and mark which are metallic or fluorescent.",
     )  # fmt: skip
 
 
@@ -132,12 +132,12 @@ class CleanPictureOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
     colour_count: int | None = measure("Flat colours", decimals=0)
-    background: str | None = colour_result("Background that was taken out")
+    background: str | None = colour_result("Background removed")
     width_px: int | None = measure("Marking width", unit="px", decimals=0)
     height_px: int | None = measure("Marking height", unit="px", decimals=0)
     shown: Figure = figure("Before and after")
-    colours: tuple[ColourRow, ...] = table("The colours", row=ColourRow, help="shares of what is not clear")
-    cleaned: NamedFile | None = file_result("The marking alone, PNG", shares="picture", help="Clear round the marking, in flat colours.")
+    colours: tuple[ColourRow, ...] = table("The colours", row=ColourRow, help="shares of everything that is not transparent")
+    cleaned: NamedFile | None = file_result("The marking alone, PNG", shares="picture", help="Transparent round the marking, in flat colours.")
 
 
 def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, CleanPictureOutputs]:
@@ -247,7 +247,7 @@ class _Palette:
         asked = [("which", change.which)] + ([("joins", change.joins)] if change.does == JOINS else [])
         problems = [
             Problem(f"changes[{place}].{name}", messages.NO_SUCH_COLOUR.format(number=number),
-                    messages.COLOURS_ARE.format(count=len(self.shown)))
+                    messages.COLOURS_ARE.format(colours=messages.plural(len(self.shown), "colour")))
             for name, number in asked if number > len(self.shown)
         ]  # fmt: skip
         if not problems and change.does == JOINS and change.joins == change.which:
@@ -361,7 +361,7 @@ def _nothing(verdict: str, told: list[Said], given: Picture, own: bool) -> Clean
 CALCULATOR = Calculator(
     id="clean-picture",
     title="How is the marking taken out of its picture?",
-    summary="Its background flooded away, its colours brought down to the flat ones it was drawn in, and a clean PNG of it.",
+    summary="Removes its background, reduces its colours to the flat ones it was drawn in, and saves a clean PNG.",
     stage="artwork",
     inputs=CleanPictureInputs,
     outputs=CleanPictureOutputs,

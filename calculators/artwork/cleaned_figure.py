@@ -38,7 +38,8 @@ def cleaned_figure(
     if marking is None:
         alt, second, high = messages.NOT_CLEANED_ALT, "", first_high - WORDS
     else:
-        alt = messages.CLEANED_ALT.format(count=colours, width_px=marking.width, height_px=marking.height) + alt_of(lost)
+        counted = messages.plural(colours, "colour")
+        alt = messages.CLEANED_ALT.format(colours=counted, width_px=marking.width, height_px=marking.height) + alt_of(lost)
         drawn = worked(marking, MOST_DRAWN)
         source = f'class="dw-loupe" {_embedded(png(drawn.width, drawn.height, drawn.rgba))}'
         second, second_high = _placed(source, PANEL + GAP, marking.width, marking.height)

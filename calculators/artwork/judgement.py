@@ -22,7 +22,7 @@ LEVELS = {
     SHARP: ("pass", "Sharp"),
     GOOD_ENOUGH: ("pass", "Good enough"),
     STEPS_SHOW: ("fail", "Its pixels will show"),
-    UNKNOWN: ("watch", "It cannot be known: look at a test print"),
+    UNKNOWN: ("watch", "Nobody can tell: look at a test print"),
 }
 SOFT, HARD = "soft", "hard"
 #: The widest angle in arcminutes under which a pixel passes, by kind of edge.
@@ -35,10 +35,10 @@ TINY = 1e-9
 class SeenFrom:
     """What is seen from one distance, by eye alone: the usual aim of 300 ppi does not count here."""
 
-    place: str = words("Looked at")
+    place: str = words("How you look")
     distance_mm: float = measure("From", unit="mm", decimals=0)
     eye_ppi: float = measure("An eye resolves", unit="ppi", decimals=0)
-    pixel_arcmin: float | None = measure("A pixel fills", unit="arcmin", decimals=1)
+    pixel_arcmin: float | None = measure("A pixel takes up", unit="arcmin", decimals=1)
     verdict: str = verdict("Verdict", levels=LEVELS)
 
 

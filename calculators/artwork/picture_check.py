@@ -34,15 +34,15 @@ ENLARGED = {
     "no": "No sign of it",
     "nearest": "Yes, by repeating pixels",
     "smooth": "Yes, smoothly",
-    "unknown": "It cannot be known",
+    "unknown": "Nobody can tell",
 }
-TRANSPARENT = {"none": "None", "clear": "Clear areas with hard edges", "partial": "Clear areas with soft edges"}
+TRANSPARENT = {"none": "None", "clear": "Transparent areas with hard edges", "partial": "Transparent areas with soft edges"}
 DAMAGE = {"no": "No sign of it", "yes": "Yes, near its edges"}
 
 
 @dataclass(frozen=True, kw_only=True)
 class PictureCheckInputs:
-    picture: Picture | None = marking_picture(without="the crest of the demonstration is looked at.")
+    picture: Picture | None = marking_picture(without="the page uses the demonstration crest.")
     width_mm: float = printed_width()
     viewing_distance_mm: float = looked_at_from()
     edges: str = marking_edges()
@@ -59,9 +59,9 @@ class PictureCheckOutputs:
     height_px: int = measure("Picture height", unit="px", decimals=0)
     printed_width_mm: float = measure("Printed width", unit="mm", decimals=2)
     printed_height_mm: float = measure("Printed height", unit="mm", decimals=2)
-    printed_ppi: float = measure("Printed resolution", unit="ppi", decimals=0, help="By the pixels that the file has.")
+    printed_ppi: float = measure("Printed resolution", unit="ppi", decimals=0, help="From the pixels in the file.")
     true_detail_width_px: int = measure(
-        "Detail it really has, across", unit="px", decimals=0, help=messages.DETAIL_HELP
+        "Real detail, across", unit="px", decimals=0, help=messages.DETAIL_HELP
     )
     true_detail_ppi: float = measure("Detail in print", unit="ppi", decimals=0)
     enlarged: str = named("Enlarged before", names=ENLARGED)
@@ -72,7 +72,7 @@ class PictureCheckOutputs:
     largest_good_width_mm: float = measure("Widest that stays good enough", unit="mm", decimals=1)
     preview: Figure | None = figure("The marking on its sheet, at true proportion")
     page: NamedFile | None = file_result("Page to print, PDF", help="With bars of 100 mm to measure and a ladder of thin lines.")
-    at_distances: tuple[SeenFrom, ...] = table("The same, seen otherwise", row=SeenFrom)
+    at_distances: tuple[SeenFrom, ...] = table("The same at other distances", row=SeenFrom)
 
 
 def picture_check(inputs: PictureCheckInputs) -> Generator[Progress, None, PictureCheckOutputs]:
@@ -130,7 +130,7 @@ def _outputs(
 CALCULATOR = Calculator(
     id="picture-check",
     title="What does this picture really hold?",
-    summary="Its true detail, its edges and its faults at printed size, and a page that prints it exactly.",
+    summary="Shows its true detail, its edges and its faults at printed size, and makes a page that prints it exactly.",
     stage="artwork",
     inputs=PictureCheckInputs,
     outputs=PictureCheckOutputs,

@@ -50,7 +50,7 @@ class ResolutionInputs:
     picture: Picture | None = shared("picture", picture(
         "Picture", pixels=True, any_outlines=True, fills={"width_px": "width_px", "height_px": "height_px"},
         help="PNG, JPEG, GIF, WebP, BMP or SVG. It stays on this device.",
-        without="the pixel size below is used.",
+        without="the page uses the pixel size below.",
     ))  # fmt: skip
     width_px: int = whole_number("Picture width", unit="px", low=1, high=100_000, default=200)
     height_px: int = whole_number("Picture height", unit="px", low=1, high=100_000, default=200)
@@ -71,18 +71,18 @@ class ResolutionInputs:
 class ResolutionOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
-    printed_ppi: float | None = measure("Printed resolution", unit="ppi", decimals=0, help="By the pixels that the file has.")
+    printed_ppi: float | None = measure("Printed resolution", unit="ppi", decimals=0, help="From the pixels in the file.")
     true_detail_width_px: int | None = measure(
-        "Detail it really has, across", unit="px", decimals=0, help=messages.DETAIL_HELP
+        "Real detail, across", unit="px", decimals=0, help=messages.DETAIL_HELP
     )
     true_detail_ppi: float | None = measure("Detail in print", unit="ppi", decimals=0)
-    eye_ppi: float = measure("An eye resolves, from there", unit="ppi", decimals=0)
+    eye_ppi: float = measure("Limit of the eye at that distance", unit="ppi", decimals=0)
     largest_sharp_width_mm: float | None = measure("Widest that stays sharp", unit="mm", decimals=1)
     largest_good_width_mm: float | None = measure("Widest that stays good enough", unit="mm", decimals=1)
-    pixels_needed_wide: int | None = measure("Pixels across, to be sharp at this size", unit="px", decimals=0)
+    pixels_needed_wide: int | None = measure("Pixels across to be sharp at this size", unit="px", decimals=0)
     printer_holds: Said = words("Thinnest line the printer holds")
     steps: Figure = figure("Pixels beside what an eye resolves")
-    at_distances: tuple[SeenFrom, ...] = table("The same, seen otherwise", row=SeenFrom)
+    at_distances: tuple[SeenFrom, ...] = table("The same at other distances", row=SeenFrom)
 
 
 def resolution(inputs: ResolutionInputs) -> Generator[Progress, None, ResolutionOutputs]:
@@ -153,7 +153,7 @@ def _outlines(inputs: ResolutionInputs, holds: Said) -> ResolutionOutputs:
 CALCULATOR = Calculator(
     id="resolution",
     title="Is this picture good enough?",
-    summary="Printed at the size you want, will its pixels show?",
+    summary="Tells whether its pixels will show at the size you want.",
     stage="artwork",
     inputs=ResolutionInputs,
     outputs=ResolutionOutputs,

@@ -53,9 +53,9 @@ TRACED, LOST, STEPS, THIN, GRAINY, NOT_FLAT, NOISE, NOTHING = "traced", "lost", 
 LEVELS = {
     TRACED: ("pass", "Outlines found: they stay sharp at any size"),
     LOST: ("watch", "Outlines found; some parts were lost or washed out"),
-    STEPS: ("watch", "Outlines found, through hard steps"),
-    THIN: ("watch", "Outlines found; thin parts are less sure"),
-    GRAINY: ("watch", "Outlines found; its grain was traced too"),
+    STEPS: ("watch", "Outlines found, but through hard steps"),
+    THIN: ("watch", "Outlines found; thin parts are less certain"),
+    GRAINY: ("watch", "Outlines found, with its grain traced too"),
     NOT_FLAT: ("fail", "This is not flat artwork"),
     NOISE: ("fail", "Too many edges to trace"),
     NOTHING: ("fail", "There is nothing to trace"),
@@ -68,38 +68,38 @@ MUCH_HARD, MUCH_THIN = 0.3, 0.02
 
 @dataclass(frozen=True, kw_only=True)
 class TraceInputs:
-    picture: Picture | None = marking_picture(without="the crest of the demonstration is traced.")
+    picture: Picture | None = marking_picture(without="the page traces the demonstration crest.")
     width_mm: float = printed_width(low=1)
     colours: str = choice(
         "What to trace", default=SEVERAL,
-        options={SEVERAL: "Several flat colours", ONE: "One colour on its ground", TRANSPARENCY: "All that is not clear, as one"},
+        options={SEVERAL: "Several flat colours", ONE: "One colour on its background", TRANSPARENCY: "Everything that is not transparent, as one"},
     )  # fmt: skip
     most_colours: int | None = whole_number(
         "Number of colours", unit="", low=1, high=24, only_when=("colours", SEVERAL),
-        help="The nearest are joined until so many are left, the ground among them.", without="as many as are found.",
+        help="The closest are joined until this many are left, counting the background.", without="the page keeps all the colours it finds.",
     )  # fmt: skip
     leave_out: str = text(
         "Colours to leave out", default="", most=80, may_be_empty=True, only_when=("colours", SEVERAL),
-        help="Their numbers in the table of colours, such as 1, 3. Empty: none.",
+        help="Numbers from the table of colours, such as 1, 3. Empty: none.",
     )  # fmt: skip
     keep_ground: bool = yes_no(
-        "Trace the ground too", default=False, help="The colour that makes the picture's border, as far as it reaches from there."
+        "Trace the background too", default=False, help="The background is the colour of the picture's border, as far as it reaches inwards."
     )
     curve_tolerance_mm: float | None = number(
-        "Curve tolerance", unit="mm", low=0.001, high=2, help="How far a curve may leave the edge that was found.",
-        without="0.02 mm, or a tenth of a pixel where that is less.",
+        "Curve tolerance", unit="mm", low=0.001, high=2, help="How far a curve may run from the edge in the picture.",
+        without="0.02 mm, or a tenth of a pixel if that is less.",
     )  # fmt: skip
     corner_angle_degrees: float = number(
-        "Corner from", unit="°", low=10, high=170, default=30, help="An edge that turns by at least this at once keeps a sharp corner."
+        "Corner from", unit="°", low=10, high=170, default=30, help="An edge that turns by at least this angle keeps a sharp corner."
     )
     smallest_area_mm2: float = number(
-        "Smallest area", unit="mm²", low=0, high=100, default=0.01, help="Specks smaller than this are filled with what lies around."
+        "Smallest area", unit="mm²", low=0, high=100, default=0.01, help="Specks smaller than this take the colour around them."
     )
     close_seams: bool = yes_no(
         "Close the seams between colours", default=False,
-        help="For a screen or a printer: a thread of colour beneath each shared edge. Leave it off for a cutter.",
+        help="For a screen or a printer: puts a thin line of colour beneath each shared edge. Switch it off for a cutter.",
     )  # fmt: skip
-    show_nodes: bool = yes_no("Show the nodes", default=False, help="Where curves meet, and by squares the corners.")
+    show_nodes: bool = yes_no("Show the nodes", default=False, help="The points where curves meet. Squares mark the corners.")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -120,10 +120,10 @@ class TraceOutputs:
     width_mm: float | None = measure("Width", unit="mm", decimals=2)
     height_mm: float | None = measure("Height", unit="mm", decimals=2)
     colour_count: int | None = measure("Colours", decimals=0)
-    piece_count: int | None = measure("Curves and straight lines", decimals=0, help="A border that two colours share counts once.")
+    piece_count: int | None = measure("Curves and straight lines", decimals=0, help="An edge that two colours share counts once.")
     corner_count: int | None = measure("Corners rebuilt", decimals=0)
     speck_count: int | None = measure("Specks filled", decimals=0)
-    worst_mm: float | None = measure("Worst deviation", unit="mm", decimals=4, help="Of the curves from the edges that were found.")
+    worst_mm: float | None = measure("Worst deviation", unit="mm", decimals=4, help="Of the curves from the edges in the picture.")
     outlines: Figure | None = figure("The outlines")
     detail: Figure | None = figure("Enlarging check: a detail as pixels and as outlines")
     colours: tuple[TracedColour, ...] = table("By colour", row=TracedColour)
@@ -184,11 +184,12 @@ def _left_out(typed: str) -> frozenset[int]:
 def _taken(found: Traced, left_out: frozenset[int]) -> list[Region]:
     """Return the regions that go into the files. Raises Refused where a number names none, or all are left out."""
     count = len(found.regions)
+    hint = messages.TRACED_COLOURS_ARE.format(colours=messages.plural(count, "colour"))
     beyond = sorted(number for number in left_out if not 1 <= number <= count)
     if beyond:
-        raise Refused(Problem("leave_out", messages.NO_SUCH_COLOUR.format(number=beyond[0]), messages.TRACED_COLOURS_ARE.format(count=count)))
+        raise Refused(Problem("leave_out", messages.NO_SUCH_COLOUR.format(number=beyond[0]), hint))
     if len(left_out) == count:
-        raise Refused(Problem("leave_out", messages.NO_COLOUR_LEFT, messages.TRACED_COLOURS_ARE.format(count=count)))
+        raise Refused(Problem("leave_out", messages.NO_COLOUR_LEFT, hint))
     return [region for number, region in enumerate(found.regions, 1) if number not in left_out]
 
 
@@ -228,7 +229,7 @@ def _outputs(
         told.append(said(messages.TRACED_GROUND, colour=hex_of(found.ground)))
     if found.specks:
         told.append(said(messages.TRACED_SPECK if found.specks == 1 else messages.TRACED_SPECKS, count=str(found.specks)))
-    told += [said(messages.TRACED_EMPTY, count=str(found.empty))] if found.empty else []
+    told += [said(messages.TRACED_EMPTY, outlines=messages.plural(found.empty, "outline"))] if found.empty else []
     title = given.name.rpartition(".")[0] or given.name
     coloured: list[Coloured] = [
         (hex_of(region.rgb), [_sized(ring.pieces, pixel_mm) for ring in region.rings]) for region in taken
@@ -291,7 +292,7 @@ def _seams(found: Traced, taken: list[Region], pixel_mm: float) -> list[Coloured
 CALCULATOR = Calculator(
     id="trace",
     title="What are the outlines of this picture?",
-    summary="From pixels to outlines that stay sharp at any size, found within the pixels of its edges, as SVG and PDF.",
+    summary="Finds where edges run within the pixels, and saves outlines that stay sharp at any size as SVG and PDF.",
     stage="artwork",
     inputs=TraceInputs,
     outputs=TraceOutputs,

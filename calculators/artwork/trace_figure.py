@@ -37,7 +37,11 @@ def outlines_figure(told: Traced, taken: Sequence[Region], lost: Losses, *, node
     left = (WIDTH - width) / 2
     shift = complex(left + MARGIN, MARGIN)
     pieces = sum(len(ring.pieces) for region in taken for ring in region.rings)
-    words = {"count": len(taken), "pieces": pieces, "corners": sum(len(line.tips) for line in told.lines)}
+    words = {
+        "colours": messages.plural(len(taken), "colour"),
+        "pieces": messages.plural(pieces, "curve or straight line", "curves and straight lines"),
+        "corners": messages.plural(sum(len(line.tips) for line in told.lines), "corner"),
+    }
     alt = (messages.TRACED_ALT_NODES if nodes else messages.TRACED_ALT).format(**words) + alt_of(lost)
     drawn = "".join(
         f'<path fill="{hex_of(region.rgb)}" fill-rule="evenodd" d="{_drawn(region.rings, scale, shift)}"/>'

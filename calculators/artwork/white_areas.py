@@ -41,23 +41,23 @@ from calculators.pixels.white_guess import BACKGROUND, WANTED
 NONE, NO_NEED, PAPER, NEEDED, EMPTY, CLEAR, SCATTERED = "none", "no-need", "paper", "needed", "empty", "clear", "scattered"
 LEVELS = {
     NONE: ("pass", "No white in it"),
-    NO_NEED: ("pass", "No white is wanted: bare film will do"),
-    PAPER: ("watch", "Its ground looks like paper, and does not count as white"),
+    NO_NEED: ("pass", "No white is wanted: bare film is enough"),
+    PAPER: ("watch", "Its background looks like paper and does not count as white"),
     NEEDED: ("watch", "White is wanted, and no printer at home prints it"),
-    EMPTY: ("fail", "There is nothing but white"),
+    EMPTY: ("fail", "There is only white"),
     CLEAR: ("fail", "There is nothing in the picture"),
-    SCATTERED: ("fail", "No areas can be told apart"),
+    SCATTERED: ("fail", "No areas found"),
 }
 
 
 @dataclass(frozen=True, kw_only=True)
 class WhiteAreasInputs:
-    picture: Picture | None = marking_picture(without="the crest of the demonstration is taken.", or_outlines=True)
+    picture: Picture | None = marking_picture(without="the page uses the demonstration crest.", or_outlines=True)
     width_mm: float = printed_width()
     tolerance: float = white_tolerance(default=TOLERANCE)
     marks: str = shared("white-marks", text(
         "Your marks", default="", most=800, may_be_empty=True, marks="shown", grammar=read_marks,
-        help="Tap in the drawing, choose in the table, or type: A hole for a group, 5 wanted for one area. Empty: all as guessed.",
+        help="Tap in the drawing, choose in the table, or type: A hole for a group, 5 wanted for one area. Empty: all guesses stand.",
     ))  # fmt: skip
 
 
@@ -75,7 +75,7 @@ class WhiteAreasOutputs:
     reasons: tuple[Said, ...] = reasons()
     wanted_mm2: float | None = measure("Wanted white", unit="mm²", decimals=1)
     bare_percent: float | None = measure("Of the picture, left bare", unit="%", decimals=0, help="background and holes")
-    specks: int | None = measure("Specks left out", decimals=0, help="of a few pixels; they go with the colour around them")
+    specks: int | None = measure("Specks left out", decimals=0, help="of a few pixels; they take the colour around them")
     shown: Figure | None = figure("The areas, numbered")
     areas: tuple[AreaRow, ...] = table("The areas", row=AreaRow)
 
@@ -112,7 +112,7 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
 def _problem(bad: BadMark, count: int) -> Problem:
     if bad.number is None:
         return Problem("marks", messages.MARK_NOT_READ, messages.MARK_HINT.format(typed=messages.quoted(bad.text)))
-    hint = messages.AREAS_NUMBERED_TO.format(count=count) if count else messages.NO_AREAS_THERE
+    hint = messages.AREAS_NUMBERED_TO.format(areas=messages.plural(count, "white area")) if count else messages.NO_AREAS_THERE
     return Problem("marks", messages.NO_AREA_NUMBERED.format(number=bad.number), hint)
 
 
@@ -139,7 +139,8 @@ def _outputs(inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, told: 
     elif not grounded:
         told.append(said(messages.NO_BACKGROUND))
     if any(each.meant != each.guess for each in every):
-        told.append(said(messages.MARKED_OTHERWISE, count=sum(each.meant != each.guess for each in every)))
+        changed = sum(each.meant != each.guess for each in every)
+        told.append(said(messages.MARKED_OTHERWISE, guesses=messages.plural(changed, "guess", "guesses")))
     elif every and not only:
         told.append(said(messages.ARE_GUESSES))
     if not found.flat:
@@ -178,7 +179,7 @@ def _row(signed: Signed, mm2_per_px: float) -> AreaRow:
 CALCULATOR = Calculator(
     id="white-areas",
     title="Which white is meant?",
-    summary="Each white area of a picture told apart: background, white that is wanted, or a hole through which the paint shows.",
+    summary="Sorts each white area of a picture: background, wanted white, or a hole through which the paint shows.",
     stage="artwork",
     inputs=WhiteAreasInputs,
     outputs=WhiteAreasOutputs,

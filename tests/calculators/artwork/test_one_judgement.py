@@ -133,7 +133,7 @@ def test_what_cannot_be_known_is_not_green():
     shown = told("picture-check", *file_of(image, "jpeg-85"), width_mm="40")
     assert (shown["enlarged"], shown["verdict"]) == ("unknown", "unknown")
     assert LEVELS[shown["verdict"]][0] == "watch"
-    assert "cannot be known" in shown["reasons"][0] and "440" in shown["reasons"][0]
+    assert "Nobody can tell" in shown["reasons"][0] and "440" in shown["reasons"][0]
     # At the fewest it would still be sharp so small, and at the most not so large.
     assert told("picture-check", *file_of(image, "jpeg-85"), width_mm="5")["verdict"] == "sharp"
     assert told("picture-check", *file_of(image, "jpeg-85"), width_mm="150")["verdict"] == "steps-show"

@@ -77,7 +77,7 @@ def test_a_marking_too_large_for_the_sheet_is_still_judged():
     reply, buffers = checked(width_mm="300", sheet="half-a4")
     assert reply["outcome"] == "result"
     assert (reply["result"]["page"], reply["files"], buffers) == (None, [], [])
-    assert "no page was made" in reply["result"]["reasons"][-1]
+    assert "No page was made" in reply["result"]["reasons"][-1]
 
 
 def test_outlines_are_refused_with_what_to_do():

@@ -50,7 +50,7 @@ def test_the_answer_follows_a_mark():
 
 
 @pytest.mark.parametrize(("marks", "words"), [
-    ("9 hole", "There is no area 9 in this picture"), ("2 blue", "A mark must be the number of an area, or the letter of a group, and what it means"),
+    ("9 hole", "There is no area 9 in this picture"), ("2 blue", "A mark takes the number of an area or the letter of a group, then what it means"),
     ("C hole", "There is no area C in this picture"),
 ])  # fmt: skip
 def test_a_mark_that_fits_nothing_is_told_at_its_field(marks, words):
@@ -60,11 +60,11 @@ def test_a_mark_that_fits_nothing_is_told_at_its_field(marks, words):
 
 
 @pytest.mark.parametrize(("image", "verdict", "words"), [
-    (lambda: Image.new("RGB", (40, 30), MAROON), "none", f"one flat colour, {MAROON}, all over"),
-    (lambda: Image.new("RGB", (40, 30), "#ffffff"), "empty", "one flat colour, #ffffff, all over"),
-    (lambda: Image.new("RGBA", (40, 30)), "clear", "Every pixel of the picture is clear"),
-    (lambda: Image.new("RGB", (1, 1), "#ffffff"), "empty", "one flat colour, #ffffff, all over"),
-    (lambda: Image.open(f"{SAMPLES}/coins.png"), "none", "Nothing white or clear"),
+    (lambda: Image.new("RGB", (40, 30), MAROON), "none", f"The whole picture is one flat colour, {MAROON}"),
+    (lambda: Image.new("RGB", (40, 30), "#ffffff"), "empty", "The whole picture is one flat colour, #ffffff"),
+    (lambda: Image.new("RGBA", (40, 30)), "clear", "Every pixel of the picture is transparent"),
+    (lambda: Image.new("RGB", (1, 1), "#ffffff"), "empty", "The whole picture is one flat colour, #ffffff"),
+    (lambda: Image.open(f"{SAMPLES}/coins.png"), "none", "no white or transparent background"),
     (lambda: Image.fromarray(numpy.random.default_rng(1).integers(0, 2, (1500, 1500), numpy.uint8) * 255), "scattered", "noise"),
 ])  # fmt: skip
 def test_what_holds_no_marking_is_told(image, verdict, words):
@@ -117,7 +117,7 @@ def test_paper_that_is_not_white_is_told_and_its_tolerance_finds_it(lightness, b
     assert reply["result"]["verdict"] == "paper"
     assert reply["view"]["verdict"]["level"] == "watch"
     told = reply["result"]["reasons"][0]
-    apart, tolerance = re.search(r"which is ([\d.]+) ΔE from white.* white tolerance to (\d+)", told).groups()
+    apart, tolerance = re.search(r"ΔE ([\d.]+) from white.* white tolerance to (\d+)", told).groups()
     assert float(apart) == pytest.approx(deltaE_ciede2000([100, 0, 0], [lightness, 0, b]), abs=0.8)
     found = asked(image, tolerance=tolerance)["result"]
     assert [row["meant"] for row in found["areas"]] == ["background", "hole"]
