@@ -32,7 +32,7 @@ def entry_html(entry: Trouble, *, told: Told, stage_link: str, related: Iterable
     return (
         f'<div class="dw-entry">\n<p class="dw-entry-see">{told(entry.see)}</p>\n'
         f'<p class="dw-entry-stage">{escape(named["stage"].label)}: <a href="{escape(stage_link)}">{escape(entry.stage)}</a></p>\n'
-        f"{spoken}{cautions}\n{heading('causes', ', the likeliest first')}\n"
+        f"{spoken}{cautions}\n{heading('causes', ', the most likely first')}\n"
         f'<ol class="dw-causes">\n{"".join(_cause(place, each, told) for place, each in enumerate(entry.causes, 1))}</ol>\n'
         f'<div class="dw-entry-after">\n<section>{heading("never")}{listed(entry.never, ' class="dw-never"')}</section>\n'
         f"<section>{heading('avoid')}{listed(entry.avoid)}</section>\n</div>\n"

@@ -23,18 +23,18 @@ _LEAST = 0.4
 class SymptomFinderInputs:
     seen: str = text(
         "What you see", default="Frosty, silvery patches under the clear film", most=400, lines=2,
-        help="In words of your own: what it looks like, where it is, and when it came.",
+        help="In your own words: what it looks like, where it is, and when it appeared.",
     )  # fmt: skip
     stage: str = choice(
         "Stage", default=ANY, options={ANY: "any", **{each: each for each in STAGES}},
-        help="Where in the work you noticed it. Entries of other stages then come later.",
+        help="Where in the work you noticed it. Entries of other stages come after.",
     )  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
 class FoundEntry:
     entry: Link = link("Entry")
-    see: str = words("What is seen there")
+    see: str = words("What you see there")
     why: str = words("Because you said")
     stage: str = words("Stage")
 
@@ -42,12 +42,12 @@ class FoundEntry:
 @dataclass(frozen=True, kw_only=True)
 class SymptomFinderOutputs:
     verdict: str = verdict("Verdict", levels={
-        "fits": ("pass", "This is likely among these"),
-        "unsure": ("watch", "None of these fits closely"),
+        "fits": ("pass", "It is probably one of these"),
+        "unsure": ("watch", "None of these is a close fit"),
         "none": ("watch", "No entry fits these words"),
     })  # fmt: skip
     reasons: tuple[Said, ...] = reasons()
-    entries: tuple[FoundEntry, ...] = table("Entries, the likeliest first", row=FoundEntry)
+    entries: tuple[FoundEntry, ...] = table("Entries, the most likely first", row=FoundEntry)
 
 
 #: Where to look when nothing fits.
@@ -103,7 +103,7 @@ def _shown(match: Match, index: symptom_index.Index) -> FoundEntry:
 SYMPTOM_FINDER = Calculator(
     id="symptom-finder",
     title="What went wrong?",
-    summary="Say what you see in words of your own. The entries that fit come first, each with its causes, a test that tells them apart, and what to do now.",
+    summary="Describe what you see in your own words. The entries that fit come first, each with its causes, a test for each cause, and what to do now.",
     stage="rescue",
     inputs=SymptomFinderInputs,
     outputs=SymptomFinderOutputs,

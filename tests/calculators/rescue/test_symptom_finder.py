@@ -98,7 +98,7 @@ def test_words_that_nobody_knows():
     assert [each["entry"]["page"] for each in reply["result"]["entries"]] == ["rescue/troubleshooting/"]
     reply = ask(seen="silver xyzzyx qqqqq frobnicate")
     assert reply["result"]["verdict"] == "unsure"
-    assert "No entry says “xyzzyx”, nor anything that means the same." in reply["result"]["reasons"]
+    assert "No entry has “xyzzyx” or a word that means the same." in reply["result"]["reasons"]
 
 
 def test_only_small_words():
