@@ -88,7 +88,7 @@ def test_a_text_too_long_for_an_address_is_copied(form):
         form.locator(".dw-open-new").click()
     opening.value.wait_for_load_state()
     assert parse_qs(urlsplit(opening.value.url).query) == {"filename": ["the-marking-folds-at-its-holding-tab.yaml"]}
-    expect(form.locator(".dw-propose [role=status]")).to_contain_text("too long to travel in an address. It is on the clipboard")
+    expect(form.locator(".dw-propose [role=status]")).to_contain_text("too long for a web address. It is on the clipboard")
     assert "Never 3" in form.evaluate("navigator.clipboard.readText()")
 
 

@@ -32,7 +32,7 @@ def test_all_is_empty_and_nothing_is_wrong_yet(form):
     expect(typed(form, "title")).to_be_focused()
     expect(form.locator(".dw-problems")).to_be_hidden()
     expect(form.locator("[data-note=unfilled]")).to_contain_text(
-        "Still to be filled in: Title, What you see, Cause, Test, What to do now, Next time, What not to do, See also."
+        "Still to fill in: Title, What you see, Cause, Test, What to do now, Next time, What not to do, See also."
     )
 
 
@@ -44,7 +44,7 @@ def test_a_field_has_problems_once_the_reader_was_in_it(form):
     expect(form.locator(".dw-problems li")).to_have_count(1)
     typed(form, "title").fill("The marking folds at last")
     expect(form.locator(".dw-problems")).to_be_hidden()
-    expect(form.locator("[data-note=unfilled]")).to_contain_text("Still to be filled in: What you see,")
+    expect(form.locator("[data-note=unfilled]")).to_contain_text("Still to fill in: What you see,")
     typed(form, "title").press("Enter")
     expect(form.locator(".dw-problems li")).not_to_have_count(0)
     expect(problem(form, "see")).to_be_visible()
@@ -72,12 +72,12 @@ def test_a_half_filled_form_is_not_called_wrong_when_it_is_opened_again(form):
     typed(form, "title").fill("The marking folds at last.")
     expect(problem(form, "title")).to_contain_text("ends with a full stop")
     form.reload()
-    expect(form.locator("[data-note=unfilled]")).to_contain_text("Still to be filled in: What you see, Cause,", timeout=20_000)
+    expect(form.locator("[data-note=unfilled]")).to_contain_text("Still to fill in: What you see, Cause,", timeout=20_000)
     expect(form.locator(".dw-problems li")).to_have_count(1)
     expect(problem(form, "title")).to_contain_text("ends with a full stop")
     expect(problem(form, "see")).to_be_hidden()
     typed(form, "see").fill("It folds.")
-    expect(form.locator("[data-note=unfilled]")).to_contain_text("Still to be filled in: Cause,")
+    expect(form.locator("[data-note=unfilled]")).to_contain_text("Still to fill in: Cause,")
     typed(form, "see").fill("")
     expect(problem(form, "see")).to_be_visible()
     expect(problem(form, "causes[0].cause")).to_be_hidden()

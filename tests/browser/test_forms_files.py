@@ -163,7 +163,7 @@ def test_a_picture_gives_its_size_and_an_edit_is_told_to_contradict_it(resolutio
     expect(resolution.locator(".dw-drop-thumb")).to_be_visible()
 
     typed(resolution, "width_px").fill("200")
-    expect(problem(resolution, "width_px")).to_contain_text("300 in the picture, but 200 is typed")
+    expect(problem(resolution, "width_px")).to_contain_text("300 in the picture, and you typed 200")
     expect(resolution.locator("[data-field=width_px] .dw-filled")).to_have_count(0)
     expect(typed(resolution, "width_px")).to_have_value("200")
     resolution.locator(".dw-drop-remove").click()
@@ -210,7 +210,7 @@ def test_pictures_are_not_in_a_link_and_the_page_says_so(resolution, context):
     choose(resolution, "crest.png", encoded(noise(300, 200), 300, 200, "PNG"))
     expect(typed(resolution, "width_px")).to_have_value("300")
     resolution.locator(".dw-link").click()
-    expect(resolution.locator("[data-note=link]")).to_contain_text("pictures are not in it")
+    expect(resolution.locator("[data-note=link]")).to_contain_text("does not hold files or pictures")
     assert "crest" not in resolution.evaluate("navigator.clipboard.readText()")
 
 

@@ -99,7 +99,7 @@ def test_a_library_of_a_calculator_that_cannot_be_fetched_is_told_calmly_and_tri
     page.goto(f"{workbench_server.url}artwork/picture-check/")
     typed(page, "width_mm").fill("30")
     expect(card(page)).to_have_attribute("data-outcome", "no-engine", timeout=20_000)
-    expect(page.locator(".dw-outcome-text")).to_contain_text("The network may have been lost")
+    expect(page.locator(".dw-outcome-text")).to_contain_text("The network may have failed")
     # What went wrong inside is there to be reported, and folded away.
     expect(page.locator(".dw-outcome pre")).to_be_hidden()
     expect(page.locator(".dw-outcome pre")).to_contain_text("not loaded")
@@ -117,7 +117,7 @@ def test_the_part_of_a_stage_that_cannot_be_fetched_is_told_calmly_and_tried_aga
     page.goto(f"{workbench_server.url}size/scale-size/")
     typed(page, "full_size_mm").fill("12 in")
     expect(card(page)).to_have_attribute("data-outcome", "no-engine", timeout=20_000)
-    expect(page.locator(".dw-outcome-text")).to_contain_text("The network may have been lost")
+    expect(page.locator(".dw-outcome-text")).to_contain_text("The network may have failed")
     expect(typed(page, "full_size_mm")).to_have_value("12 in")
     workbench_server.broken.clear()
     page.locator(".dw-again").click()

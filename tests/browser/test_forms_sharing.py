@@ -100,7 +100,7 @@ def test_outlines_that_were_made_are_taken_where_they_will_do_and_the_picture_st
     whites = at("artwork/white-areas")
     expect(whites.locator(".dw-drop-name")).to_have_text("square.svg")
     answered(whites)
-    expect(whites.locator(".dw-verdict")).to_contain_text("The outlines are drawn with")
+    expect(whites.locator(".dw-verdict")).to_contain_text("For this check the outlines become")
     expect(whites.locator(".dw-figure image")).to_have_attribute("href", re.compile("^blob:"))
     # A calculator of pixels goes on with those.
     expect(at("artwork/picture-check").locator(".dw-drop-name")).to_have_text("crest.png")

@@ -35,7 +35,7 @@ def test_all_problems_are_told_at_once_and_the_last_answer_stays(page):
     assert "problem-width_mm" in typed(page, "width_mm").get_attribute("aria-describedby")
     expect(page.locator(".dw-answer")).to_have_attribute("data-state", "stale")
     expect(shown(page, "printed_ppi")).to_have_text("200")
-    expect(page.locator(".dw-said")).to_have_text("2 things to put right")
+    expect(page.locator(".dw-said")).to_have_text("2 fields need another look")
 
     page.locator(".dw-problems a").first.click()
     expect(typed(page, "width_mm")).to_be_focused()
@@ -52,7 +52,7 @@ def test_the_answer_to_what_was_typed_before_says_so_and_can_be_read(page, schem
     page.emulate_media(color_scheme=scheme)
     typed(page, "width_mm").fill("1,000")
     expect(page.locator(".dw-answer")).to_have_attribute("data-state", "stale")
-    expect(page.locator(".dw-state")).to_have_text("The answer to what was typed before")
+    expect(page.locator(".dw-state")).to_have_text("Answer to your earlier values")
     assert axe(page) == []
 
 

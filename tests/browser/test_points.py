@@ -384,7 +384,7 @@ def test_points_of_the_example_are_spread_over_a_picture_of_another_size(context
     """Half as wide and a third as high: points lie at half their x and a third of their y."""
     page = open_calculator(context, drawing)
     choose(page, with_block(600, 300, 10, 10, 5))
-    expect(page.locator("[data-note=points]")).to_contain_text("spread over this picture")
+    expect(page.locator("[data-note=points]")).to_contain_text("spread over your picture")
     assert point(page, "known_from") == pytest.approx((120, 830 / 3), abs=0.06)
     assert point(page, "mark_to") == pytest.approx((382.5, 430 / 3), abs=0.06)
     answered(page)

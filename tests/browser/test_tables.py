@@ -46,7 +46,7 @@ def test_words_leave_the_rows_that_hold_them_all(waits):
     every = [row.label for row in tables.load("drying-times")]
     assert names(waits) == every
     expect(count(waits)).to_have_text(f"{len(every)} rows")
-    waits.get_by_role("searchbox", name="Show rows with these words").fill("SOFTENING fluid")
+    waits.get_by_role("searchbox", name="Show only rows with these words").fill("SOFTENING fluid")
     shown = names(waits)
     assert 0 < len(shown) < len(every)
     expect(count(waits)).to_have_text(f"{len(shown)} of {len(every)} rows")
@@ -105,7 +105,7 @@ def test_tables_are_mounted_again_after_a_visit_elsewhere(waits):
     waits.wait_for_selector(".dw-parts")
     waits.get_by_role("link", name="Back to the table").tap()
     waits.wait_for_selector(".dw-data-tools:not([hidden])")
-    waits.get_by_role("searchbox", name="Show rows").fill("softening")
+    waits.get_by_role("searchbox", name="Show only rows").fill("softening")
     assert 0 < len(names(waits)) < len(tables.load("drying-times"))
 
 

@@ -84,7 +84,7 @@ def test_it_rings_at_either_end_and_says_what_ends_the_wait(bench):
     assert low["shakes"] == 1 and low["tones"] > 0
     bench.page.clock.run_for(20_000)
     expect(row).to_have_attribute("data-state", "over")
-    expect(part(row, "when")).to_have_text(f"The usual time is over. {SOAK.ends}")
+    expect(part(row, "when")).to_have_text(f"The usual time has passed. {SOAK.ends}")
     high = bench.page.evaluate("heard")
     assert high["shakes"] == 2 and high["tones"] > 2 * low["tones"]
     bench.page.clock.run_for(60_000)
@@ -96,8 +96,8 @@ def test_it_is_right_at_once_after_the_device_slept(bench):
     # Due timers of the page run once at most, as when a lid was closed.
     bench.page.clock.fast_forward("05:00")
     expect(row).to_have_attribute("data-state", "over")
-    expect(part(row, "when")).to_have_text(f"The usual time is over. {SOAK.ends} It rang while you were away, at 12:00:30.")
-    expect(bench.page.locator(".dw-timers-said")).to_contain_text("It rang while you were away, at 12:00:30.")
+    expect(part(row, "when")).to_have_text(f"The usual time has passed. {SOAK.ends} It rang at 12:00:30, while you were away.")
+    expect(bench.page.locator(".dw-timers-said")).to_contain_text("It rang at 12:00:30, while you were away.")
 
 
 def test_it_goes_on_through_a_reload(bench):
@@ -118,9 +118,9 @@ def test_what_rang_while_the_page_was_closed_is_told_on_return(bench, server):
     bench.page.goto(server.url)
     row = bench.page.locator(".dw-timer")
     expect(row).to_have_attribute("data-state", "over")
-    expect(part(row, "when")).to_contain_text("It rang while you were away, at 12:00:30.")
+    expect(part(row, "when")).to_contain_text("It rang at 12:00:30, while you were away.")
     bench.page.reload()
-    expect(part(bench.page.locator(".dw-timer"), "when")).to_contain_text("It rang while you were away, at 12:00:30.")
+    expect(part(bench.page.locator(".dw-timer"), "when")).to_contain_text("It rang at 12:00:30, while you were away.")
 
 
 def test_several_run_at_once_each_by_itself(browser, server, site_root):
@@ -208,7 +208,7 @@ def test_after_a_reload_it_says_that_a_touch_is_needed_to_be_heard(bench):
     start(bench.page)
     bench.page.reload()
     note = bench.page.locator(".dw-timers-note")
-    expect(note).to_have_text("Touch the page once, so that the timers can be heard.")
+    expect(note).to_have_text("Touch the page once so that you can hear the timers.")
     bench.page.mouse.click(400, 300)
     bench.page.clock.run_for(1_000)
     expect(note).to_be_hidden()
@@ -221,7 +221,7 @@ def test_where_nothing_is_kept_that_is_said_and_timers_last_the_visit(browser, s
 
     for bench in opened(browser, server.url + soak_page, closed):
         row = start(bench.page)
-        expect(bench.page.locator(".dw-timers-note")).to_contain_text("keeps nothing for this site")
+        expect(bench.page.locator(".dw-timers-note")).to_contain_text("stores nothing for this site")
         bench.page.clock.run_for(10_500)
         expect(row).to_have_attribute("data-state", "ready")
 
