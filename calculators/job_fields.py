@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from calculators import sight
-from calculators.declare import choice, colour, number, picture, shared
+from calculators.declare import choice, colour, measure, number, picture, shared
 from calculators.printed_lines import LINES, SOLID
 
 #: The job's value that traced outlines are kept as.
 TRACED_OUTLINES = "outlines"
+#: What the width that the reader gives is the width of.
+OF_PICTURE, OF_MARKING = "picture", "marking"
 
 
 def marking_picture(*, without: str, or_outlines: bool = False) -> Any:
@@ -20,11 +22,39 @@ def marking_picture(*, without: str, or_outlines: bool = False) -> Any:
     ))  # fmt: skip
 
 
-def printed_width(*, low: float = 0.5) -> Any:
-    """Declare the width of the marking on the model, in mm."""
-    return shared("width", number(
-        "Printed width", unit="mm", low=low, high=400, default=14, help="Its width on the model, with the margins of the picture."
+def width_is_of() -> Any:
+    """Declare which width the reader gives; ``marking_widths`` makes it that of the picture."""
+    return shared("width-of", choice(
+        "The width you give is that of", default=OF_PICTURE,
+        options={OF_PICTURE: "The whole picture, margins included", OF_MARKING: "The marking alone, without margins"},
+        help="Where the picture ends at the marking, the two are the same.",
     ))  # fmt: skip
+
+
+def printed_width(*, low: float = 0.5, high: float = 400, default: float = 14) -> Any:
+    """Declare the width of the whole picture on the model, in mm."""
+    return shared("width", number(
+        "Printed width", unit="mm", low=low, high=high, default=default, only_when=("width_of", OF_PICTURE),
+        help="The picture's width on the model, its margins included. You can type inches: 1 in.",
+    ))  # fmt: skip
+
+
+def own_width(*, low: float = 0.5, high: float = 400, default: float = 14) -> Any:
+    """Declare the width of the marking alone on the model, in mm."""
+    return shared("own-width", number(
+        "Marking's own width", unit="mm", low=low, high=high, default=default, only_when=("width_of", OF_MARKING),
+        help="Without the margins of its picture, as you would measure it on the model.",
+    ))  # fmt: skip
+
+
+def picture_width_result() -> Any:
+    """Declare the printed width of the whole picture, which is told beside the marking's own."""
+    return measure("Printed width of the picture", unit="mm", decimals=2, help="its margins included")
+
+
+def own_width_result() -> Any:
+    """Declare the printed width of the marking alone, which is told where the picture has margins."""
+    return measure("Marking's own width", unit="mm", decimals=2, help="without the picture's margins")
 
 
 def looked_at_from() -> Any:

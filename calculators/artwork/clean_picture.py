@@ -175,6 +175,8 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     box = marking_box(bytes(rgba[3::4]), raster.width, raster.height)
     if box is None:
         return _nothing(NOTHING, [*_why_nothing(flat, background), *told], given, own)
+    if inputs.crop and box[2] - box[0] < raster.width:
+        told.append(said(messages.CROPPED_WIDTH))
     marking = cropped(rgba, raster.width, box if inputs.crop else (0, 0, raster.width, raster.height))
     file = yield from part_of_work(png_in_steps(marking.width, marking.height, marking.rgba), CLEANED, WRITTEN)
     yield Progress(WRITTEN, messages.COMPARING)

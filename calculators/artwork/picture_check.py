@@ -27,7 +27,18 @@ from calculators.declare import (
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.files.proof_page import NoRoom, ProofPage
-from calculators.job_fields import looked_at_from, marking_edges, marking_lines, marking_picture, marking_printer, printed_width
+from calculators.job_fields import (
+    looked_at_from,
+    marking_edges,
+    marking_lines,
+    marking_picture,
+    marking_printer,
+    own_width,
+    own_width_result,
+    printed_width,
+    width_is_of,
+)
+from calculators.marking_widths import Widths, with_widths
 from calculators.pixels.inspection import Inspection
 
 ENLARGED = {
@@ -43,7 +54,9 @@ DAMAGE = {"no": "No sign of it", "yes": "Yes, near its edges"}
 @dataclass(frozen=True, kw_only=True)
 class PictureCheckInputs:
     picture: Picture | None = marking_picture(without="the page uses the demonstration crest.")
+    width_of: str = width_is_of()
     width_mm: float = printed_width()
+    own_width_mm: float = own_width()
     viewing_distance_mm: float = looked_at_from()
     edges: str = marking_edges()
     printer: str = marking_printer()
@@ -58,6 +71,7 @@ class PictureCheckOutputs:
     width_px: int = measure("Picture width", unit="px", decimals=0)
     height_px: int = measure("Picture height", unit="px", decimals=0)
     printed_width_mm: float = measure("Printed width", unit="mm", decimals=2)
+    own_width_mm: float | None = own_width_result()
     printed_height_mm: float = measure("Printed height", unit="mm", decimals=2)
     printed_ppi: float = measure("Printed resolution", unit="ppi", decimals=0, help="From the pixels in the file.")
     true_detail_width_px: int = measure(
@@ -82,6 +96,7 @@ def picture_check(inputs: PictureCheckInputs) -> Generator[Progress, None, Pictu
     progress. Where the marking does not fit on the sheet, no page is made, and that is told.
     """
     looked_at = inputs.picture or example.picture()
+    inputs, widths = with_widths(inputs, looked_at)
     height_mm = inputs.width_mm * looked_at.height_px / looked_at.width_px
     looked = Looked(inputs.viewing_distance_mm, inputs.edges, tables.row("printers", inputs.printer), inputs.line)
     found, looked, judgement = yield from of_picture(looked_at, inputs.width_mm, None, looked)
@@ -90,13 +105,14 @@ def picture_check(inputs: PictureCheckInputs) -> Generator[Progress, None, Pictu
         page = ProofPage.laid_out(inputs.sheet, inputs.width_mm, height_mm)
     except NoRoom as room:
         page = room
-    return _outputs(inputs, looked_at, found, looked.edges, judgement, page)
+    return _outputs(inputs, looked_at, found, looked.edges, judgement, widths, page)
 
 
 def _outputs(
-    inputs: PictureCheckInputs, looked_at: Picture, found: Inspection, edges: str, judgement: Judgement, page: ProofPage | NoRoom
+    inputs: PictureCheckInputs, looked_at: Picture, found: Inspection, edges: str, judgement: Judgement, widths: Widths,
+    page: ProofPage | NoRoom,
 ) -> PictureCheckOutputs:
-    told = list(judgement.reasons)
+    told = [*judgement.reasons, *widths.told]
     height_mm = inputs.width_mm * looked_at.height_px / looked_at.width_px
     made = shown = None
     if isinstance(page, NoRoom):
@@ -111,6 +127,7 @@ def _outputs(
         width_px=looked_at.width_px,
         height_px=looked_at.height_px,
         printed_width_mm=inputs.width_mm,
+        own_width_mm=widths.own_mm,
         printed_height_mm=height_mm,
         printed_ppi=printed_ppi(looked_at.width_px, looked_at.height_px, inputs.width_mm, height_mm),
         true_detail_width_px=detail_px(found)[0],

@@ -39,7 +39,19 @@ from calculators.declare import (
     words,
 )
 from calculators.files.picture import Picture
-from calculators.job_fields import looked_at_from, marking_edges, marking_lines, marking_printer
+from calculators.job_fields import (
+    OF_PICTURE,
+    looked_at_from,
+    marking_edges,
+    marking_lines,
+    marking_printer,
+    own_width,
+    own_width_result,
+    picture_width_result,
+    printed_width,
+    width_is_of,
+)
+from calculators.marking_widths import Widths, with_widths
 from calculators.pixels.inspection import Inspection
 from calculators.printed_lines import thinnest_held
 from calculators.units import MM_PER_INCH
@@ -54,11 +66,11 @@ class ResolutionInputs:
     ))  # fmt: skip
     width_px: int = whole_number("Picture width", unit="px", low=1, high=100_000, default=200)
     height_px: int = whole_number("Picture height", unit="px", low=1, high=100_000, default=200)
-    width_mm: float = shared("width", number(
-        "Printed width", unit="mm", low=0.1, high=5000, default=25.4, help="Its width on the model. You can type inches: 1 in."
-    ))
+    width_of: str = width_is_of()
+    width_mm: float = printed_width(low=0.1, high=5000, default=25.4)
+    own_width_mm: float = own_width(low=0.1, high=5000, default=25.4)
     height_mm: float | None = number(
-        "Printed height", unit="mm", low=0.1, high=5000,
+        "Printed height", unit="mm", low=0.1, high=5000, only_when=("width_of", OF_PICTURE),
         help="Leave it empty to keep the picture's proportions.", without="the picture keeps its proportions.",
     )  # fmt: skip
     viewing_distance_mm: float = looked_at_from()
@@ -71,6 +83,8 @@ class ResolutionInputs:
 class ResolutionOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
+    picture_width_mm: float | None = picture_width_result()
+    own_width_mm: float | None = own_width_result()
     printed_ppi: float | None = measure("Printed resolution", unit="ppi", decimals=0, help="From the pixels in the file.")
     true_detail_width_px: int | None = measure(
         "Real detail, across", unit="px", decimals=0, help=messages.DETAIL_HELP
@@ -96,22 +110,27 @@ def resolution(inputs: ResolutionInputs) -> Generator[Progress, None, Resolution
     holds = said(messages.FROM_TO, low_mm=line.low, high_mm=line.high)
     if inputs.picture and inputs.picture.width_px is None:
         return _outlines(inputs, holds)
+    inputs, widths = with_widths(inputs, inputs.picture)
     height_mm = inputs.height_mm or inputs.width_mm * inputs.height_px / inputs.width_px
     ppi = printed_ppi(inputs.width_px, inputs.height_px, inputs.width_mm, height_mm)
     looked = Looked(inputs.viewing_distance_mm, inputs.edges, printer, inputs.line)
     if inputs.picture:
         found, looked, judgement = yield from of_picture(inputs.picture, inputs.width_mm, inputs.height_mm, looked)
-        return _outputs(looked, judgement, ppi, holds, found)
+        return _outputs(looked, judgement, ppi, holds, widths, found)
     if looked.edges not in PASSES_ARCMIN:
         looked = replace(looked, edges=SOFT)
-    return _outputs(looked, of_pixels(inputs.width_px, inputs.height_px, inputs.width_mm, height_mm, looked), ppi, holds, None)
+    return _outputs(looked, of_pixels(inputs.width_px, inputs.height_px, inputs.width_mm, height_mm, looked), ppi, holds, widths)
 
 
-def _outputs(looked: Looked, judgement: Judgement, ppi: float, holds: Said, found: Inspection | None) -> ResolutionOutputs:
+def _outputs(
+    looked: Looked, judgement: Judgement, ppi: float, holds: Said, widths: Widths, found: Inspection | None = None
+) -> ResolutionOutputs:
     pixel_mm = MM_PER_INCH / judgement.printed_ppi
     return ResolutionOutputs(
         verdict=judgement.verdict,
-        reasons=judgement.reasons,
+        reasons=(*judgement.reasons, *widths.told),
+        picture_width_mm=widths.picture_mm,
+        own_width_mm=widths.own_mm,
         printed_ppi=ppi,
         true_detail_width_px=detail_px(found)[0] if found else None,
         true_detail_ppi=judgement.printed_ppi if found else None,
@@ -134,6 +153,8 @@ def _outlines(inputs: ResolutionInputs, holds: Said) -> ResolutionOutputs:
     return ResolutionOutputs(
         verdict=SHARP,
         reasons=tuple(told),
+        picture_width_mm=None,
+        own_width_mm=None,
         printed_ppi=None,
         true_detail_width_px=None,
         true_detail_ppi=None,

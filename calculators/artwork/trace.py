@@ -36,7 +36,8 @@ from calculators.figures.losses import told_of
 from calculators.files.outline_files import SEAM_MM, Coloured, pdf_of_outlines, svg_of_outlines
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
-from calculators.job_fields import TRACED_OUTLINES, marking_picture, printed_width
+from calculators.job_fields import TRACED_OUTLINES, marking_picture, own_width, own_width_result, printed_width, width_is_of
+from calculators.marking_widths import Widths, with_widths
 from calculators.messages import quoted
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import TooManyRuns
@@ -69,7 +70,9 @@ MUCH_HARD, MUCH_THIN = 0.3, 0.02
 @dataclass(frozen=True, kw_only=True)
 class TraceInputs:
     picture: Picture | None = marking_picture(without="the page traces the demonstration crest.")
+    width_of: str = width_is_of()
     width_mm: float = printed_width(low=1)
+    own_width_mm: float = own_width(low=1)
     colours: str = choice(
         "What to trace", default=SEVERAL,
         options={SEVERAL: "Several flat colours", ONE: "One colour on its background", TRANSPARENCY: "Everything that is not transparent, as one"},
@@ -117,8 +120,9 @@ class TracedColour:
 class TraceOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
-    width_mm: float | None = measure("Width", unit="mm", decimals=2)
-    height_mm: float | None = measure("Height", unit="mm", decimals=2)
+    width_mm: float | None = measure("Width of the files", unit="mm", decimals=2)
+    height_mm: float | None = measure("Height of the files", unit="mm", decimals=2)
+    own_width_mm: float | None = own_width_result()
     colour_count: int | None = measure("Colours", decimals=0)
     piece_count: int | None = measure("Curves and straight lines", decimals=0, help="An edge that two colours share counts once.")
     corner_count: int | None = measure("Corners rebuilt", decimals=0)
@@ -143,12 +147,13 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
     """
     left_out = _left_out(inputs.leave_out) if inputs.colours == SEVERAL else frozenset()
     given = inputs.picture or example.picture()
+    inputs, widths = with_widths(inputs, given)
     whole = raster_of(given)
     raster = worked(whole)
     # Halving leaves an odd last column out.
     halved = whole.width // raster.width
     pixel_mm = inputs.width_mm / whole.width * halved
-    told = []
+    told = [*widths.told]
     if raster is not whole:
         told.append(said(messages.TRACED_SMALLER, width_px=raster.width, height_px=raster.height,
                          from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
@@ -170,7 +175,7 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
     except NothingToTrace as trouble:
         return _nothing(NOTHING, [_why(trouble), *told])
     taken = _taken(found, left_out)
-    return (yield from _outputs(inputs, found, taken, raster, pixel_mm, given, told))
+    return (yield from _outputs(inputs, found, taken, raster, pixel_mm, given, widths, told))
 
 
 def _left_out(typed: str) -> frozenset[int]:
@@ -202,12 +207,13 @@ def _why(trouble: NothingToTrace) -> Said:
 
 
 def _nothing(verdict: str, told: list[Said]) -> TraceOutputs:
-    names = ("width_mm", "height_mm", "colour_count", "piece_count", "corner_count", "speck_count", "worst_mm", "outlines", "detail", "svg", "pdf")
+    names = ("width_mm", "height_mm", "own_width_mm", "colour_count", "piece_count", "corner_count", "speck_count", "worst_mm", "outlines", "detail", "svg", "pdf")
     return TraceOutputs(verdict=verdict, reasons=tuple(told), colours=(), **dict.fromkeys(names))
 
 
 def _outputs(
-    inputs: TraceInputs, found: Traced, taken: list[Region], raster: Raster, pixel_mm: float, given: Picture, told: list[Said]
+    inputs: TraceInputs, found: Traced, taken: list[Region], raster: Raster, pixel_mm: float, given: Picture, widths: Widths,
+    told: list[Said],
 ) -> Generator[Progress, None, TraceOutputs]:  # fmt: skip
     yield Progress(0.95, messages.COMPARING)
     width_mm = inputs.width_mm
@@ -246,6 +252,7 @@ def _outputs(
         reasons=tuple(told),
         width_mm=width_mm,
         height_mm=height_mm,
+        own_width_mm=widths.own_mm,
         colour_count=len(taken),
         piece_count=sum(len(line.pieces) for line in found.lines),
         corner_count=sum(len(line.tips) for line in found.lines),

@@ -29,7 +29,16 @@ from calculators.declare import (
 from calculators.figures.areas import MEANT, areas_figure, numbers_of
 from calculators.files.outline_pixels import told_of_outlines, with_pixels
 from calculators.files.picture import Picture
-from calculators.job_fields import marking_picture, printed_width, white_tolerance
+from calculators.job_fields import (
+    marking_picture,
+    own_width,
+    own_width_result,
+    picture_width_result,
+    printed_width,
+    white_tolerance,
+    width_is_of,
+)
+from calculators.marking_widths import Widths, with_widths
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
@@ -53,7 +62,9 @@ LEVELS = {
 @dataclass(frozen=True, kw_only=True)
 class WhiteAreasInputs:
     picture: Picture | None = marking_picture(without="the page uses the demonstration crest.", or_outlines=True)
+    width_of: str = width_is_of()
     width_mm: float = printed_width()
+    own_width_mm: float = own_width()
     tolerance: float = white_tolerance(default=TOLERANCE)
     marks: str = shared("white-marks", text(
         "Your marks", default="", most=800, may_be_empty=True, marks="shown", grammar=read_marks,
@@ -73,6 +84,8 @@ class AreaRow:
 class WhiteAreasOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
+    picture_width_mm: float | None = picture_width_result()
+    own_width_mm: float | None = own_width_result()
     wanted_mm2: float | None = measure("Wanted white", unit="mm²", decimals=1)
     bare_percent: float | None = measure("Of the picture, left bare", unit="%", decimals=0, help="background and holes")
     specks: int | None = measure("Specks left out", decimals=0, help="of a few pixels; they take the colour around them")
@@ -90,7 +103,8 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
     given = yield from with_pixels(inputs.picture or example.picture())
     whole = raster_of(given)
     raster = worked(whole)
-    told = told_of_outlines(given, inputs.width_mm)
+    inputs, widths = with_widths(inputs, given)
+    told = [*told_of_outlines(given, inputs.width_mm), *widths.told]
     if raster is not whole:
         told.append(said(messages.WORKED_SMALLER, width_px=raster.width, height_px=raster.height,
                          from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
@@ -101,12 +115,12 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
         found = marked(unmarked, inputs.marks)
     except TooManyRuns:
         return WhiteAreasOutputs(
-            verdict=SCATTERED, reasons=(said(messages.PICTURE_TOO_SCATTERED), *told), wanted_mm2=None, bare_percent=None, specks=None,
+            verdict=SCATTERED, reasons=(said(messages.PICTURE_TOO_SCATTERED), *told), picture_width_mm=widths.picture_mm, own_width_mm=widths.own_mm, wanted_mm2=None, bare_percent=None, specks=None,
             shown=None, areas=(),
         )  # fmt: skip
     except BadMark as bad:
         raise Refused(_problem(bad, len(unmarked.areas))) from None
-    return _outputs(inputs, raster, found, told)
+    return _outputs(inputs, raster, found, widths, told)
 
 
 def _problem(bad: BadMark, count: int) -> Problem:
@@ -116,7 +130,7 @@ def _problem(bad: BadMark, count: int) -> Problem:
     return Problem("marks", messages.NO_AREA_NUMBERED.format(number=bad.number), hint)
 
 
-def _outputs(inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, told: list[Said]) -> WhiteAreasOutputs:
+def _outputs(inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, widths: Widths, told: list[Said]) -> WhiteAreasOutputs:
     every = (*found.areas, *found.unnumbered)
     counts = {each: sum(area.meant == each for area in every) for each in MEANT}
     wanted_px = sum(each.size_px for each in every if each.meant == WANTED)
@@ -125,7 +139,7 @@ def _outputs(inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, told: 
     only = raster.rgba[:4] if raster.rgba == raster.rgba[:4] * (found.width * found.height) else None
     if nothing_prints and all(each.clear for each in every):
         told.insert(0, said(messages.PICTURE_IS_CLEAR))
-        return _answered(inputs, CLEAR, told, found, wanted_px, bare_px)
+        return _answered(inputs, CLEAR, told, found, widths, wanted_px, bare_px)
     if only:
         told.insert(0, said(messages.PICTURE_IS_ONE_COLOUR, colour=hex_of(tuple(only[:3]))))
     elif every:
@@ -148,17 +162,19 @@ def _outputs(inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, told: 
     if found.unnumbered:
         told.append(said(messages.AREAS_UNNUMBERED, count=len(found.unnumbered)))
     judged = EMPTY if nothing_prints else NEEDED if counts[WANTED] else PAPER if paper else NO_NEED if every else NONE
-    return _answered(inputs, judged, told, found, wanted_px, bare_px)
+    return _answered(inputs, judged, told, found, widths, wanted_px, bare_px)
 
 
 def _answered(
-    inputs: WhiteAreasInputs, judged: str, told: list[Said], found: WhiteAreas, wanted_px: int, bare_px: int
+    inputs: WhiteAreasInputs, judged: str, told: list[Said], found: WhiteAreas, widths: Widths, wanted_px: int, bare_px: int
 ) -> WhiteAreasOutputs:
     mm2_per_px = (inputs.width_mm / found.width) ** 2
     source = 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b64encode(example.picture().data).decode()}"'
     return WhiteAreasOutputs(
         verdict=judged,
         reasons=tuple(told),
+        picture_width_mm=widths.picture_mm,
+        own_width_mm=widths.own_mm,
         wanted_mm2=wanted_px * mm2_per_px,
         bare_percent=100 * bare_px / (found.width * found.height),
         specks=found.specks or None,

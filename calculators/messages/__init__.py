@@ -16,4 +16,5 @@ from calculators.messages.trace import *
 from calculators.messages.typed import *
 from calculators.messages.underlay import *
 from calculators.messages.ways import *
+from calculators.messages.widths import *
 from calculators.messages.wording import *

@@ -20,6 +20,13 @@ def worked(raster: Raster, most: int = MOST_WORKED) -> Raster:
     return raster
 
 
+def thinned(raster: Raster, most: int = MOST_WORKED) -> Raster:
+    """Return ``raster`` with every second pixel kept until it has at most ``most``; itself where it has no more."""
+    while raster.width * raster.height > most and min(raster.width, raster.height) > 1:
+        raster = _every_second(raster)
+    return raster
+
+
 def _every_second(raster: Raster) -> Raster:
     width, height = raster.width // 2, raster.height // 2
     pixels = memoryview(raster.rgba).cast("I")

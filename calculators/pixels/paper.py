@@ -26,22 +26,26 @@ class Paper:
     tolerance: int
 
 
-def paper_ground(raster: Raster, tolerance: float) -> Paper | None:
-    """Return the ground of a picture whose border may be paper, None where it is no such colour or within ``tolerance`` anyway."""
+def even_ground(raster: Raster) -> Rgb | None:
+    """Return the colour that most of a picture's border has; None where the border is clear or holds several colours."""
     pixels = [tuple(raster.rgba[4 * place : 4 * place + 4]) for place in _border(raster.width, raster.height)]
     opaque = [pixel[:3] for pixel in pixels if pixel[3] >= OPAQUE_FROM]
     if 2 * len(opaque) < len(pixels):
         return None
     colour = tuple(map(median_low, zip(*opaque, strict=True)))
-    white, ground = lab_of((1.0, 1.0, 1.0)), lab(colour)
-    if not tolerance < delta_e(ground, white) <= FURTHEST:
-        return None
-    labs = {rgb: lab(rgb) for rgb in set(opaque)}
-    near = {rgb for rgb, each in labs.items() if delta_e(ground, each) <= EVEN}
-    if sum(rgb in near for rgb in opaque) < EVEN_SHARE * len(opaque):
+    ground = lab(colour)
+    near = {rgb for rgb in set(opaque) if delta_e(ground, lab(rgb)) <= EVEN}
+    return colour if sum(rgb in near for rgb in opaque) >= EVEN_SHARE * len(opaque) else None
+
+
+def paper_ground(raster: Raster, tolerance: float) -> Paper | None:
+    """Return the ground of a picture whose border may be paper, None where it is no such colour or within ``tolerance`` anyway."""
+    colour = even_ground(raster)
+    difference = delta_e(lab(colour), lab_of((1.0, 1.0, 1.0))) if colour else 0.0
+    if not tolerance < difference <= FURTHEST:
         return None
     # A little more than the middle colour needs, for the darker grain.
-    return Paper(colour, delta_e(ground, white), ceil(delta_e(ground, white) + 2))
+    return Paper(colour, difference, ceil(difference + 2))
 
 
 def _border(width: int, height: int) -> set[int]:

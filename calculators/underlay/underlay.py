@@ -44,11 +44,16 @@ from calculators.job_fields import (
     film,
     first_paint,
     marking_picture,
+    own_width,
+    own_width_result,
+    picture_width_result,
     printed_width,
     second_paint,
     white_beneath,
     white_tolerance,
+    width_is_of,
 )
+from calculators.marking_widths import with_widths
 from calculators.pixels.white_areas import TOLERANCE, BadMark, read_marks
 from calculators.pixels.white_guess import BACKGROUND
 from calculators.underlay import stacks, ways
@@ -105,7 +110,9 @@ class UnderlayInputs:
     white_material: str = white_beneath()
     white_layers: int = whole_number("Layers of white", unit="", low=0, high=MOST_LAYERS, default=4, help="0 if there is no white beneath.")
     border_limit: float = border_limit(default=ACCEPTED_DELTA_E)
+    width_of: str = width_is_of()
     width_mm: float = printed_width()
+    own_width_mm: float = own_width()
     markings: int = whole_number("How many of them", unit="", low=1, high=1000, default=2, help="A handed pair is two.")
     outline_mm: float | None = number(
         "Narrowest part of the whole outline", unit="mm", low=0.05, high=400, help="Of the white beneath: for a disc, the width of the disc.",
@@ -162,6 +169,8 @@ class UnderlayOutputs:
     reasons: tuple[Said, ...] = reasons()
     ways_verdict: str | None = words("First choice of way")
     layers_needed: int | None = measure("Layers of this white that all of it needs", decimals=0, help="with this film, both at the low end of their ranges")
+    picture_width_mm: float | None = picture_width_result()
+    own_width_mm: float | None = own_width_result()
     white_percent: float | None = measure("Wanted white in it", unit="%", decimals=0)
     outline_mm: float | None = measure("Narrowest part of the whole outline", unit="mm", decimals=2, help="an estimate if you typed none; anything wider counts as this wide")
     inside_mm: float | None = measure("Narrowest part of any colour", unit="mm", decimals=2, help="an estimate if you typed none; anything wider counts as this wide")
@@ -182,6 +191,7 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     than four million pixels is halved first. Yields progress. Raises Refused for marks that cannot be read.
     """
     given = yield from with_pixels(inputs.picture or example.picture())
+    inputs, widths = with_widths(inputs, given)
     try:
         artwork = yield from artwork_of(given, inputs.white_marks, inputs.white_tolerance)
     except BadMark as bad:
@@ -190,7 +200,8 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     if not parts:
         areas = _areas_figure(inputs, artwork)
         return UnderlayOutputs(
-            verdict=NOTHING, reasons=(said(messages.NOTHING_LIES_HERE), *([said(messages.MARK_WHAT_IS_WANTED)] if areas else [])), ways_verdict=None, layers_needed=None, white_percent=None,
+            verdict=NOTHING, reasons=(said(messages.NOTHING_LIES_HERE), *([said(messages.MARK_WHAT_IS_WANTED)] if areas else [])), ways_verdict=None, layers_needed=None,
+            picture_width_mm=widths.picture_mm, own_width_mm=widths.own_mm, white_percent=None,
             outline_mm=None, inside_mm=None, on_paint=None, beside=None, finest=None, areas=areas, reasoning=None, colours=(), ways=(),
             for_service=None,
         )  # fmt: skip
@@ -209,9 +220,11 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     chosen = None if inputs.way == UNDECIDED else inputs.way
     return UnderlayOutputs(
         verdict=verdict,
-        reasons=(*told_of_finest(finest, tables.row("printers", inputs.printer), inputs.width_mm, artwork.width, artwork.height), *stacks.told(whole, stack, low, high, needed, printable=verdict != TOO_FINE), *_of_picture(given, inputs.width_mm, artwork)),
+        reasons=(*told_of_finest(finest, tables.row("printers", inputs.printer), inputs.width_mm, artwork.width, artwork.height), *stacks.told(whole, stack, low, high, needed, printable=verdict != TOO_FINE), *widths.told, *_of_picture(given, inputs.width_mm, artwork)),
         ways_verdict=left[0].way.label,
         layers_needed=needed,
+        picture_width_mm=widths.picture_mm,
+        own_width_mm=widths.own_mm,
         white_percent=100 * case.white_share,
         outline_mm=outline_mm,
         inside_mm=inside_mm,

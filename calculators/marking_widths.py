@@ -1,0 +1,49 @@
+"""The printed width of a picture and that of the marking in it: whichever the reader gives, the other follows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from calculators import messages
+from calculators.declare import Problem, Refused, Said, asked, said
+from calculators.files.picture import Picture
+from calculators.job_fields import OF_MARKING
+from calculators.pixels.colour_table import hex_of
+from calculators.pixels.extent import Extent, extent
+
+
+@dataclass(frozen=True)
+class Widths:
+    """Two printed widths, both None where they are one: that of the whole picture, and that of the marking alone."""
+
+    picture_mm: float | None = None
+    own_mm: float | None = None
+    told: tuple[Said, ...] = ()
+
+
+def with_widths[Inputs](inputs: Inputs, picture: Picture | None) -> tuple[Inputs, Widths]:
+    """Return ``inputs`` with the printed width of the whole picture as their ``width_mm``, and both widths.
+
+    The picture was read with its pixels, or is None where there is none. Raises Refused where its margins make it too wide.
+    """
+    given_own = inputs.width_of == OF_MARKING
+    if picture is None:
+        if not given_own:
+            return inputs, Widths()
+        return replace(inputs, width_mm=inputs.own_width_mm), Widths(told=(said(messages.NO_MARGINS_KNOWN),))
+    found = extent(picture)
+    width_mm = inputs.own_width_mm / found.share if given_own else inputs.width_mm
+    if width_mm > _most(inputs):
+        raise Refused(Problem("own_width_mm", messages.PICTURE_TOO_WIDE, messages.PICTURE_TOO_WIDE_HINT))
+    return replace(inputs, width_mm=width_mm), _widths(found, width_mm, given_own=given_own)
+
+
+def _widths(found: Extent, width_mm: float, *, given_own: bool) -> Widths:
+    if found.share < 1:
+        return Widths(width_mm, width_mm * found.share)
+    return Widths(told=(said(messages.FIELD_COUNTS, colour=hex_of(found.field)),) if given_own and found.field else ())
+
+
+def _most(inputs: Any) -> float:
+    return asked(type(inputs))["width_mm"].high
