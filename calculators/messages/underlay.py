@@ -18,6 +18,11 @@ INK_BEYOND = (
     "No screen shows this ink at its full strength. How much red light it lets through is an estimate: print a patch"
     " and look at it over the paint."
 )
+INKS_BEYOND = (
+    "No screen shows these inks at their full strength: {colours}. How much light they let through is an estimate: print a patch of each, and look"
+    " at it over the paint."
+)
+PAPER_TAKEN = "Its ground {colour} is {difference} ΔE from white. It was taken to be off-white paper, which does not print."
 NO_WHITE_NEEDED = "No white is needed to hide the border."
 LAYERS_HIDE = "To hide the border you need {layers} of this white beneath, even if it hides as little as its range allows."
 LAYERS_NEVER = "Even with {layers} of this white beneath, the border may still show."

@@ -13,6 +13,8 @@ from calculators.pixels.raster import Raster
 
 #: Paper is at most so far from white (delta E 2000): our estimate, with yellowed paper in it and pale flat colours not.
 FURTHEST = 20.0
+#: So near to white, paper is just white (our estimate; a JPEG of white paper stays below it).
+OFF_WHITE = 2.0
 #: This share of the border differs by at most so much from its middle colour (our estimates); grain and uneven light stay below it.
 EVEN_SHARE, EVEN = 0.6, 6.0
 

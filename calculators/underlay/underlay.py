@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from calculators import example, messages, tables
+from calculators.colour.beyond import is_beyond
 from calculators.declare import (
     Calculator,
     Figure,
@@ -54,11 +55,13 @@ from calculators.job_fields import (
     width_is_of,
 )
 from calculators.marking_widths import with_widths
+from calculators.pixels.colour_table import hex_of
+from calculators.pixels.paper import OFF_WHITE, paper_ground
 from calculators.pixels.white_areas import TOLERANCE, BadMark, read_marks
 from calculators.pixels.white_guess import BACKGROUND
 from calculators.underlay import stacks, ways
 from calculators.underlay.beside_figure import side_by_side
-from calculators.underlay.case import TERMS, Case
+from calculators.underlay.case import LEAST_SHARE, TERMS, Case
 from calculators.underlay.fineness import (
     FINE_ENOUGH,
     MAY_BE_LOST,
@@ -220,7 +223,8 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     chosen = None if inputs.way == UNDECIDED else inputs.way
     return UnderlayOutputs(
         verdict=verdict,
-        reasons=(*told_of_finest(finest, tables.row("printers", inputs.printer), inputs.width_mm, artwork.width, artwork.height), *stacks.told(whole, stack, low, high, needed, printable=verdict != TOO_FINE), *widths.told, *_of_picture(given, inputs.width_mm, artwork)),
+        reasons=(*told_of_finest(finest, tables.row("printers", inputs.printer), inputs.width_mm, artwork.width, artwork.height), *stacks.told(whole, stack, low, high, needed, printable=verdict != TOO_FINE), *_of_inks(whole), *_of_paper(artwork, inputs.white_tolerance), *widths.told,
+            *_of_picture(given, inputs.width_mm, artwork)),
         ways_verdict=left[0].way.label,
         layers_needed=needed,
         picture_width_mm=widths.picture_mm,
@@ -300,6 +304,23 @@ def _of_picture(given: Picture, width_mm: float, artwork: Artwork) -> list[Said]
     if artwork.stands_for_more:
         told.append(said(messages.STANDS_FOR, count=STANDING_FOR))
     return told
+
+
+def _of_inks(whole: Whole) -> list[Said]:
+    """Return which inks are taken as stronger than their colours on a screen."""
+    beyond = [part.colour for part in whole.parts.values() if part.share >= LEAST_SHARE and is_beyond(part.colour)]
+    return [said(messages.INKS_BEYOND, colours=", ".join(beyond))] if beyond else []
+
+
+def _of_paper(artwork: Artwork, tolerance: float) -> list[Said]:
+    """Return what is said of a ground that looks like off-white paper: that it counts as a colour, or as paper within ``tolerance``."""
+    paper = paper_ground(artwork.picture, OFF_WHITE)
+    if paper is None:
+        return []
+    if paper.difference > tolerance:
+        return [said(messages.PAPER_GROUND, colour=hex_of(paper.colour), difference=paper.difference, tolerance=str(paper.tolerance))]
+    is_bare = artwork.whites is not None and any(each.meant == BACKGROUND and not each.clear for each in artwork.whites.areas)
+    return [said(messages.PAPER_TAKEN, colour=hex_of(paper.colour), difference=paper.difference)] if is_bare else []
 
 
 def _row(each: stacks.PartSeen, one_paint: bool, needed: int | None) -> ColourRow:

@@ -37,6 +37,10 @@ def disc(fill, ground=(0, 0, 0, 0), size=60):
     return image
 
 
+def sentences(outputs):
+    return [sentence(each, units.MM) for each in outputs.reasons]
+
+
 def by_colour(outputs):
     return {row.colour: row for row in outputs.colours}
 
@@ -105,6 +109,24 @@ def test_white_is_what_the_tolerance_takes_for_it():
         if found.areas:
             hole = seen(image, white_tolerance=tolerance, white_marks=f"{found.areas[0].number} hole")
             assert hole.white_percent == 0
+
+
+@pytest.mark.parametrize(
+    ("ground", "tolerance", "told"),
+    [("#ffffff", 5.0, None), ("#fdfdfb", 5.0, None), ("#f3ead2", 5.0, "set the white tolerance to"), ("#f3ead2", 20.0, "off-white paper, which does not print")],
+)
+def test_off_white_paper_is_told_whichever_way_it_counts(ground, tolerance, told):
+    image = disc("#7a2232", ground)
+    reasons = sentences(seen(image, white_tolerance=tolerance))
+    about = [each for each in reasons if "paper" in each and "ground" in each]
+    assert len(about) == (told is not None) and (told is None or told in about[0])
+
+
+def test_inks_that_no_screen_shows_are_named_as_estimates():
+    """Its red is cut off in sRGB for this cyan and not for this red: see the tests of stacked colour."""
+    beyond, within = (sentences(seen(disc(colour), white_layers=1)) for colour in ("#00a0c8", "#c81e28"))
+    assert [each for each in beyond if "full strength" in each and "#00a0c8" in each]
+    assert not [each for each in within if "full strength" in each]
 
 
 def test_weights_and_prices_count_once_they_are_asked_for():
