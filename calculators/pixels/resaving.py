@@ -1,0 +1,171 @@
+"""How much did saving as JPEG harm a picture? Told by saving it once more, with the squares laid between the old ones.
+
+What the picture was before is lost, but what is left of it is much like it, and the file says how coarsely it was rounded. Where
+the new squares lie between the old ones they meet the picture as the old ones met the original, and do about as much harm.
+Comparing a JPEG with itself cut by half a square is known from the search for hidden messages (J. Fridrich, M. Goljan and D. Hogea,
+"Steganalysis of JPEG images: breaking the F5 algorithm", 2002, quoted from memory); to judge damage by it is ours.
+
+A sample of squares is saved so: the steps are those of ITU-T T.81, annex A, and T.871, 7.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from math import cos, pi
+
+from calculators.colour.difference import delta_e
+from calculators.colour.srgb import Triple, decoded, lab_of
+from calculators.files.jpeg_coding import SIDE, Coding, Table
+from calculators.pixels.raster import ACROSS, Raster
+
+#: A patch is two by two squares, begun so far from the grid.
+PATCH, OFF = 2 * SIDE, 4
+#: So many patches are looked at, and of those that are not plain so many are saved.
+LOOKED_AT, SAVED = 240, 32
+#: A pixel that differs by more than this (CIEDE2000) is seen to; one whose channels differ by no more than this in sum never is.
+SEEN_DELTA_E, UNSEEN_LEVELS = 3.0, 4
+#: Every so many pixels of a patch one is compared, the next row begun one later.
+EVERY = 4
+
+
+Plane = list[list[float]]
+Pixels = list[list[tuple[int, int, int]]]
+
+
+def harmed_share(raster: Raster, coding: Coding) -> float | None:
+    """Return the share of the area that saving with ``coding`` puts off by more than is unseen; None where no square fits.
+
+    Estimate, of a picture that was saved so, from the picture as it is now. Clear parts count as their colours.
+    """
+    wide, high = (raster.width - OFF) // PATCH, (raster.height - OFF) // PATCH
+    count = wide * high
+    if min(wide, high) < 1:
+        return None
+    places = [index * count // min(count, LOOKED_AT) for index in range(min(count, LOOKED_AT))]
+    found = [_patch(raster, OFF + place % wide * PATCH, OFF + place // wide * PATCH) for place in places]
+    busy = [patch for patch in found if patch]
+    chosen = busy if len(busy) <= SAVED else [busy[index * len(busy) // SAVED] for index in range(SAVED)]
+    if not chosen:
+        return 0.0
+    return len(busy) / len(places) * sum(_harmed(patch, coding) for patch in chosen) / len(chosen)
+
+
+def _patch(raster: Raster, left: int, top: int) -> Pixels | None:
+    """Return the pixels of a patch in rows, None where all are alike."""
+    reds, greens, blues = (
+        [raster.channel(ACROSS, line, left, left + PATCH, channel) for line in range(top, top + PATCH)] for channel in range(3)
+    )
+    if all(row == bytes([rows[0][0]]) * PATCH for rows in (reds, greens, blues) for row in rows):
+        return None
+    return [list(zip(*row, strict=True)) for row in zip(reds, greens, blues, strict=True)]
+
+
+def _harmed(patch: Pixels, coding: Coding) -> float:
+    """Return the share of a patch's pixels that saving puts off by more than is unseen."""
+    luma = _by_squares([[0.299 * r + 0.587 * g + 0.114 * b for r, g, b in row] for row in patch], coding.luma)
+    if coding.chroma is None:
+        blueness = redness = [[0.0] * PATCH] * PATCH
+    else:
+        blueness = _chroma([[-0.168736 * r - 0.331264 * g + 0.5 * b for r, g, b in row] for row in patch], coding)
+        redness = _chroma([[0.5 * r - 0.418688 * g - 0.081312 * b for r, g, b in row] for row in patch], coding)
+    harmed = 0
+    for y, row in enumerate(patch):
+        for x in range(y % EVERY, PATCH, EVERY):
+            light, blue, red = luma[y][x], blueness[y][x], redness[y][x]
+            now = _level(light + 1.402 * red), _level(light - 0.344136 * blue - 0.714136 * red), _level(light + 1.772 * blue)
+            was = row[x]
+            if abs(now[0] - was[0]) + abs(now[1] - was[1]) + abs(now[2] - was[2]) > UNSEEN_LEVELS:
+                harmed += delta_e(_lab(was), _lab(now)) > SEEN_DELTA_E
+    return harmed * EVERY / PATCH**2
+
+
+def _level(value: float) -> int:
+    return min(255, max(0, round(value)))
+
+
+@lru_cache(maxsize=4096)
+def _lab(rgb: tuple[int, int, int]) -> Triple:
+    return lab_of(tuple(_LIGHT[level] for level in rgb))
+
+
+def _chroma(plane: Plane, coding: Coding) -> Plane:
+    """Return a plane of chroma as it is decoded again, halved and spread where pixels share theirs."""
+    if coding.wide > 1:
+        plane = [_halved(row) for row in plane]
+    if coding.high > 1:
+        plane = _turned([_halved(column) for column in _turned(plane)])
+    plane = _by_squares(plane, coding.chroma)
+    if coding.wide > 1:
+        plane = [_spread(row) for row in plane]
+    return _turned([_spread(column) for column in _turned(plane)]) if coding.high > 1 else plane
+
+
+def _halved(line: list[float]) -> list[float]:
+    return [(one + other) / 2 for one, other in zip(line[::2], line[1::2], strict=True)]
+
+
+def _spread(line: list[float]) -> list[float]:
+    """Return a line twice as long, a quarter of each value from the next neighbour, as the usual decoders do."""
+    before, after = [line[0], *line[:-1]], [*line[1:], line[-1]]
+    return [
+        each
+        for here, one, other in zip(line, before, after, strict=True)
+        for each in (0.75 * here + 0.25 * one, 0.75 * here + 0.25 * other)
+    ]
+
+
+def _turned(plane: Plane) -> Plane:
+    return [list(line) for line in zip(*plane, strict=True)]
+
+
+def _by_squares(plane: Plane, steps: Table) -> Plane:
+    """Return a plane, whose sides hold whole squares, with the waves of each rounded."""
+    made: Plane = []
+    for top in range(0, len(plane), SIDE):
+        rows = plane[top : top + SIDE]
+        squares = [_rounded([row[left : left + SIDE] for row in rows], steps) for left in range(0, len(rows[0]), SIDE)]
+        made += [[each for square in squares for each in square[line]] for line in range(SIDE)]
+    return made
+
+
+def _rounded(square: Plane, steps: Table) -> Plane:
+    """Return a square with its waves rounded to whole ``steps``; the middle of the range is 128, which no wave but the first sees."""
+    waves = _turned([_waves(column) for column in _turned([_waves(row) for row in square])])
+    kept = [
+        [round(each / step) * step for each, step in zip(row, steps[SIDE * at : SIDE * at + SIDE], strict=True)]
+        for at, row in enumerate(waves)
+    ]
+    return [_line(row) for row in _turned([_line(column) for column in _turned(kept)])]
+
+
+def _waves(line: list[float]) -> list[float]:
+    """Return the eight waves of a line: the even ones from the sums of places that mirror each other, the odd ones from the differences."""
+    a, b, c, d, e, f, g, h = line
+    p, q, r, s = a + h, b + g, c + f, d + e
+    t, u, v, w = a - h, b - g, c - f, d - e
+    outer, inner = p + s, q + r
+    p, q = p - s, q - r
+    return [
+        _C4 * (outer + inner), _C1 * t + _C3 * u + _C5 * v + _C7 * w,
+        _C2 * p + _C6 * q, _C3 * t - _C7 * u - _C1 * v - _C5 * w,
+        _C4 * (outer - inner), _C5 * t - _C1 * u + _C7 * v + _C3 * w,
+        _C6 * p - _C2 * q, _C7 * t - _C5 * u + _C3 * v - _C1 * w,
+    ]  # fmt: skip
+
+
+def _line(waves: list[float]) -> list[float]:
+    """Return the line that eight waves make."""
+    a, b, c, d, e, f, g, h = waves
+    sum_, difference = _C4 * (a + e), _C4 * (a - e)
+    low, high = _C2 * c + _C6 * g, _C6 * c - _C2 * g
+    p, q, r, s = sum_ + low, difference + high, difference - high, sum_ - low
+    t = _C1 * b + _C3 * d + _C5 * f + _C7 * h
+    u = _C3 * b - _C7 * d - _C1 * f - _C5 * h
+    v = _C5 * b - _C1 * d + _C7 * f + _C3 * h
+    w = _C7 * b - _C5 * d + _C3 * f - _C1 * h
+    return [p + t, q + u, r + v, s + w, s - w, r - v, q - u, p - t]
+
+
+#: Halves of the cosines that waves are made of (T.81, A.3.3).
+_C1, _C2, _C3, _C4, _C5, _C6, _C7 = (0.5 * cos(u * pi / 16) for u in range(1, SIDE))
+_LIGHT = [decoded(level) for level in range(256)]
