@@ -12,14 +12,18 @@ The idea of fitting the enlarging itself is ours; it needs the whole width, so a
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
-from math import floor, prod, sqrt
+from bisect import bisect_right
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from functools import cache, cached_property
+from itertools import accumulate
+from math import prod, sqrt
+from operator import mul, sub
 
 from calculators.pixels.raster import Raster, busiest
 
-#: Lines are looked at in pairs, one as the real and one as the imaginary part of complex numbers.
-PAIRS, SPAN = 6, 256
+#: So many lines are looked at, over a stretch of so many pixels.
+LINES, SPAN = 12, 256
 #: Shorter lines tell nothing.
 SHORTEST = 48
 #: What a pixel leaves unexplained counts up to this (of 1020), so that a clipped overshoot cannot outweigh all others.
@@ -45,7 +49,12 @@ SURER = 0.8
 #: Where the linear kernel has less of a dip than this, the cubic one, which costs most, has none either.
 NO_DIP = 0.985
 
-Vector = list[complex]
+#: Weights are whole numbers of 1/2**14, shares in solving of 1/2**20, levels of the smaller picture of 1/2**10, and what is left of
+#: 1/2**3; a line has a lane of so many bits.
+WEIGHT_BITS, SHARE_BITS, LEVEL_BITS, LEFT_BITS, LANE_BITS = 14, 20, 10, 3, 64
+ONE = 1 << WEIGHT_BITS
+#: Keeps an old pixel in bounds of which the stretch shows next to nothing.
+LEAST_WEIGHT = 1e-6
 
 
 @dataclass(frozen=True)
@@ -59,32 +68,34 @@ class Enlargement:
 
 @dataclass(frozen=True)
 class Stretch:
-    """Some lines along one axis: ``columns`` has, for each place from ``start`` on, that pixel of each pair of lines.
+    """Some ``lines`` along one axis: ``columns`` has, for each place from ``start`` on, that pixel of each, in ``Lanes``.
 
-    ``whole`` is the length of the picture along the axis.
+    ``whole`` is the length of the picture along the axis. ``left`` keeps what was found to be left of it.
     """
 
-    columns: list[Vector]
+    columns: list[int]
+    lines: int
     start: int
     whole: int
+    left: dict[tuple[int, str], float] = field(default_factory=dict)
 
 
 def stretch_of(raster: Raster, axis: str, clear: bool) -> Stretch | None:
     """Return the stretch with most contrast along ``axis``, or None where the picture is too small or plain."""
     length, count = raster.length(axis), raster.count(axis)
-    if length < SHORTEST or count < 2 * PAIRS:
+    if length < SHORTEST or count < LINES:
         return None
     start = busiest(raster, axis, SPAN, clear) if length > SPAN else 0
     stop = min(length, start + SPAN)
-    tried = min(count, 12 * PAIRS)
+    tried = min(count, 6 * LINES)
     lines = [raster.brightness(axis, index * count // tried, start, stop, clear) for index in range(tried)]
     contrast = [sum(abs(after - before) for before, after in zip(line, line[1:], strict=False)) for line in lines]
-    order = sorted(range(tried), key=contrast.__getitem__, reverse=True)[: 4 * PAIRS]
-    chosen = [lines[index] for index in sorted(order)[:: max(1, len(order) // (2 * PAIRS))]][: 2 * PAIRS]
+    order = sorted(range(tried), key=contrast.__getitem__, reverse=True)[: 2 * LINES]
+    chosen = [lines[index] for index in sorted(order)[:: max(1, len(order) // LINES)]][:LINES]
     if not max(contrast):
         return None
-    pairs = [list(map(complex, one, other)) for one, other in zip(chosen[::2], chosen[1::2], strict=False)]
-    return Stretch([list(column) for column in zip(*pairs, strict=True)], start, length)
+    lanes = Lanes.of(len(chosen))
+    return Stretch([lanes.joined(column) for column in zip(*chosen, strict=True)], len(chosen), start, length)
 
 
 def enlargement(across: Stretch, down: Stretch, factors: Iterable[tuple[float, bool]], kernels: Iterable[str]) -> Enlargement | None:
@@ -130,78 +141,158 @@ def dip(stretch: Stretch, width: int, kernel: str) -> float:
 
 def left(stretch: Stretch, width: int, kernel: str) -> float:
     """Return what the best picture of ``width``, enlarged to the whole with ``kernel``, leaves unexplained, for each pixel."""
-    mixes, first, count = _mixes(stretch, width, kernel)
-    taps = TAPS[kernel]
+    if (width, kernel) not in stretch.left:
+        stretch.left[width, kernel] = _left(stretch, width, kernel)
+    return stretch.left[width, kernel]
+
+
+def _left(stretch: Stretch, width: int, kernel: str) -> float:
+    mix = _mix(stretch, width, kernel)
+    taps, count = TAPS[kernel], mix.bases[-1] + TAPS[kernel]
+    lanes = Lanes.of(stretch.lines)
+    sums = [0] * count
     bands = [[0.0] * taps for _ in range(count)]
-    sums: list[Vector] = [[0j] * len(stretch.columns[0]) for _ in range(count)]
-    for (base, weights), column in zip(mixes, stretch.columns, strict=True):
-        for index, weight in enumerate(weights):
-            at = base - first + index
-            sums[at] = [held + weight * each for held, each in zip(sums[at], column, strict=True)]
-            band = bands[at]
-            for further in range(index, len(weights)):
-                band[further - index] += weight * weights[further]
-    small = _solved(bands, sums)
-    total = 0.0
-    for (base, weights), column in zip(mixes, stretch.columns, strict=True):
-        missing = column
-        for index, weight in enumerate(weights, base - first):
-            missing = [held - weight * each for held, each in zip(missing, small[index], strict=True)]
-        for each in missing:
-            total += min(abs(each.real), MOST_LEFT) + min(abs(each.imag), MOST_LEFT)
-    return total / (2 * len(stretch.columns) * len(stretch.columns[0])) + ROUNDING
+    # Places with one base follow each other, so a sum over them is a difference of running sums.
+    ends = [bisect_right(mix.bases, base) for base in range(count - taps + 1)]
+    for tap, weights in enumerate(mix.weights):
+        for base, each in enumerate(_by_base(map(mul, weights, stretch.columns), ends), tap):
+            sums[base] += each
+        for further in range(taps - tap):
+            products = map(mul, weights, mix.weights[tap + further])
+            for base, each in enumerate(_by_base(products, ends), tap):
+                bands[base][further] += each / ONE**2
+    small = _solved(bands, [lanes.shifted(each, WEIGHT_BITS - LEVEL_BITS) for each in sums], lanes)
+    missing = [column << WEIGHT_BITS + LEVEL_BITS for column in stretch.columns]
+    for tap, weights in enumerate(mix.weights):
+        missing = map(sub, missing, map(mul, weights, map(small.__getitem__, [base + tap for base in mix.bases])))
+    total = sum(map(_COUNTS.__getitem__, lanes.values(missing, WEIGHT_BITS + LEVEL_BITS - LEFT_BITS)))
+    return total / (len(stretch.columns) * stretch.lines) + ROUNDING
 
 
-def _mixes(stretch: Stretch, width: int, kernel: str) -> tuple[list[tuple[int, list[float]]], int, int]:
-    """Return, for each place, the first old pixel and the weights of it and the next; then the first old pixel of all, and how many."""
-    taps, mixes = TAPS[kernel], []
+@dataclass(frozen=True)
+class Mix:
+    """For each place the first old pixel that it is mixed from, counted from the first of all; and by tap the weights of it and the next."""
+
+    bases: list[int]
+    weights: list[list[int]]
+
+
+def _mix(stretch: Stretch, width: int, kernel: str) -> Mix:
+    taps, whole = TAPS[kernel], stretch.whole
+    # Where the middle of a new pixel lies among old ones, in halves of a new one.
+    places = [
+        divmod((2 * place + 1) * width - (whole if taps > 1 else 0), 2 * whole)
+        for place in range(stretch.start, stretch.start + len(stretch.columns))
+    ]
+    bases = [at - (taps // 2 - 1 if taps > 1 else 0) for at, _part in places]
+    weights = _weights([part / (2 * whole) for _at, part in places], kernel)
     last = width - taps
-    for place in range(stretch.start, stretch.start + len(stretch.columns)):
-        at = (place + 0.5) * width / stretch.whole - 0.5
-        base = floor(at) - taps // 2 + 1 if taps > 1 else floor(at + 0.5)
+    # At its borders a picture goes on as its last pixel, so what lies beyond weighs on that.
+    for index in [index for index in (*range(4 * taps), *range(-4 * taps, 0)) if not 0 <= bases[index] <= last]:
+        base = bases[index]
         clipped = min(max(base, 0), last)
-        weights = [0.0] * taps
-        for index, weight in enumerate(_weights(at - floor(at), kernel), base):
-            weights[min(max(index, 0), width - 1) - clipped] += weight
-        mixes.append((clipped, weights))
-    first = mixes[0][0]
-    return mixes, first, mixes[-1][0] + taps - first
+        folded = [0] * taps
+        for tap in range(taps):
+            folded[min(max(base + tap, 0), width - 1) - clipped] += weights[tap][index]
+        bases[index] = clipped
+        for tap in range(taps):
+            weights[tap][index] = folded[tap]
+    first = bases[0]
+    return Mix([base - first for base in bases], weights)
 
 
-def _weights(t: float, kernel: str) -> list[float]:
-    """Return the weights of the old pixels about a place that lies ``t`` of the way between two of them."""
+def _weights(parts: list[float], kernel: str) -> list[list[int]]:
+    """Return by tap the weights of the old pixels about places that lie ``parts`` of the way between two of them."""
     if kernel == NEAREST:
-        return [1.0]
+        return [[ONE] * len(parts)]
     if kernel == LINEAR:
-        return [1 - t, t]
-    a, u = CUBIC_A, 1 - t
-    return [
-        a * (t * t * t - 2 * t * t + t), (a + 2) * t * t * t - (a + 3) * t * t + 1,
-        (a + 2) * u * u * u - (a + 3) * u * u + 1, a * (u * u * u - 2 * u * u + u),
-    ]  # fmt: skip
+        after = [round(ONE * t) for t in parts]
+        return [[ONE - each for each in after], after]
+    a = CUBIC_A * ONE
+    b, c = a + 2 * ONE, a + 3 * ONE
+    outer = [round(a * t * (t * (t - 2) + 1)) for t in parts]
+    before = [round((b * t - c) * t * t) + ONE for t in parts]
+    last = [round(a * t * t * (1 - t)) for t in parts]
+    return [outer, before, [ONE - o - p - q for o, p, q in zip(outer, before, last, strict=True)], last]
 
 
-def _solved(bands: list[list[float]], sums: list[Vector]) -> list[Vector]:
-    """Solve the symmetric banded equations in place; row j of ``bands`` has the diagonal and what follows it."""
+def _by_base(values: Iterable[int], ends: list[int]) -> Iterable[int]:
+    """Return the sums of the values up to each end from the one before."""
+    running = [0, *accumulate(values)]
+    upto = [running[end] for end in ends]
+    return map(sub, upto, [0, *upto])
+
+
+def _solved(bands: list[list[float]], sums: list[int], lanes: Lanes) -> list[int]:
+    """Solve the symmetric banded equations, their right sides in lanes; row j of ``bands`` has the diagonal and what follows it."""
     count, reach = len(bands), len(bands[0])
+    shares = [[0] * reach for _ in range(count + reach)]
     for at, band in enumerate(bands):
-        band[0] += 1e-6
-        shares = [each / band[0] for each in band]
+        band[0] += LEAST_WEIGHT
         for step in range(1, min(reach, count - at)):
-            share = shares[step]
-            if share:
-                below = bands[at + step]
-                for further in range(step, reach):
-                    below[further - step] -= share * band[further]
-                sums[at + step] = [held - share * each for held, each in zip(sums[at + step], sums[at], strict=True)]
-        shares[0] = 1 / band[0]
-        bands[at] = shares
+            share = band[step] / band[0]
+            shares[at][step] = round(share * (1 << SHARE_BITS))
+            below = bands[at + step]
+            for further in range(step, reach):
+                below[further - step] -= share * band[further]
+        shares[at][0] = round((1 << SHARE_BITS) / band[0])
+    shift, made = lanes.shifted, list(sums)
+    for at in range(count):
+        taken = 0
+        for step in range(1, min(reach, at + 1)):
+            taken += shares[at - step][step] * made[at - step]
+        if taken:
+            made[at] -= shift(taken, SHARE_BITS)
+    made += [0] * reach
     for at in range(count - 1, -1, -1):
-        shares = bands[at]
-        made = [shares[0] * each for each in sums[at]]
-        for step in range(1, min(reach, count - at)):
-            share = shares[step]
-            if share:
-                made = [held - share * each for held, each in zip(made, sums[at + step], strict=True)]
-        sums[at] = made
-    return sums
+        own = shares[at]
+        kept = own[0] * made[at]
+        for step in range(1, reach):
+            kept -= own[step] * made[at + step]
+        made[at] = shift(kept, SHARE_BITS)
+    return made
+
+
+@dataclass(frozen=True)
+class Lanes:
+    """Whole numbers, one a line, side by side in one long whole number: a product or a sum of long ones is that of all lines at once.
+
+    Each has ``LANE_BITS``, and may be negative: it then borrows from the next, which pays no heed until they are taken apart.
+    """
+
+    count: int
+    ones: int
+
+    @classmethod
+    @cache
+    def of(cls, count: int) -> Lanes:
+        """Return the lanes for so many lines."""
+        return cls(count, sum(1 << LANE_BITS * lane for lane in range(count)))
+
+    def joined(self, values: Sequence[int]) -> int:
+        """Return one long number of as many values as there are lanes."""
+        return sum(each << LANE_BITS * lane for lane, each in enumerate(values))
+
+    def shifted(self, long: int, bits: int) -> int:
+        """Return each value over two to the ``bits``, rounded."""
+        above, mask, middle = self._steps[bits]
+        return (long + above >> bits & mask) - middle
+
+    def values(self, longs: Iterable[int], bits: int) -> list[int]:
+        """Return the values of many long numbers, each over two to the ``bits``, as far as 16 bits hold them."""
+        size, (above, _mask, _middle) = LANE_BITS // 8 * self.count, self._steps[bits]
+        joined = b"".join([(each + above >> bits).to_bytes(size, "little") for each in longs])
+        return memoryview(joined).cast("h")[:: LANE_BITS // 16].tolist()
+
+    @cached_property
+    def _steps(self) -> list[tuple[int, int, int]]:
+        """By bits: what makes all lanes positive and rounds them, what is left of a lane, and what made it positive."""
+        middle = LANE_BITS - 2
+        return [
+            (self.ones * ((1 << middle) + (1 << bits >> 1)), self.ones * ((1 << middle + 1 - bits) - 1), self.ones << middle - bits)
+            for bits in range(LANE_BITS // 2)
+        ]
+
+
+#: What a pixel counts for that is left unexplained, by 16 bits of it; negative ones from the end.
+_COUNTS = [min(min(at, (1 << 16) - at) / (1 << LEFT_BITS), MOST_LEFT) for at in range(1 << 16)]
