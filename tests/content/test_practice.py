@@ -8,7 +8,7 @@ from tests.content.test_content import CONTENT, body_of, how_tos, name_of, one_l
 
 BENCH_STAGES = ("seal", "apply", "finish", "rescue")
 
-#: What pages have to say, in their own words, though nobody has published it (issue 8, check values).
+#: What pages have to say, in their own words, though nobody has published it.
 PRACTICE = {
     "seal/judge-the-ink.md": ("fingertip", "waste corner", "smudge"),
     "seal/seal-a-sheet.md": ("look along it against the light", "dull patch is a patch that the sealer missed"),

@@ -11,7 +11,7 @@ from tests.corpus.white_lettering import HOLE, WANTED, as_jpeg, letterings, righ
 from tests.corpus.white_pictures import WhitePicture, pictures
 
 PICTURES = {each.name: each for each in pictures()}
-#: Named by the issue: these must be right whichever half they are in.
+#: These must be right whichever half they are in.
 NAMED = ("ring", "white-o-on-colour", "white-crest-on-white", "white-outline-round-colour")
 
 
