@@ -21,9 +21,12 @@ from filelock import FileLock
 
 from builder.offline import write_offline_worker
 from tests.servers import Server
+from tests.tools import program
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Playwright
+
+pytest_plugins = ["pytester"]
 
 ROOT = Path(__file__).resolve().parent.parent
 BUILT = ROOT / "build" / "tests"
@@ -58,6 +61,13 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             slow.add(item.path)
     several = "PYTEST_XDIST_WORKER" in os.environ
     items.sort(key=lambda item: (item.path in slow) is not several)
+
+
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Skip a test that is marked to need a program which is not there; in CI, fail it."""
+    for mark in item.iter_markers("needs"):
+        command, package = mark.args
+        program(command, package=package)
 
 
 @dataclass(frozen=True)
@@ -169,11 +179,7 @@ def workbench_server(_workbench_server: Server) -> Iterator[Server]:
 @pytest.fixture(scope="session")
 def _driver() -> Iterator[Playwright]:
     """What drives browsers. Skips where there is none; in CI that is a failure."""
-    if shutil.which("chromium") is None:
-        sentence = "There is no chromium on PATH. On Debian, make setup installs it for root; else: apt-get install chromium"
-        if os.environ.get("CI") == "true":
-            pytest.fail(sentence, pytrace=False)
-        pytest.skip(sentence)
+    program("chromium", package="chromium")
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as driver:

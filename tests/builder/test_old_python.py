@@ -1,7 +1,6 @@
 """`python -m builder check` with a Python that cannot run it says which one can, and never ends in a trace."""
 
 import ast
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -10,14 +9,6 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 FIRST = ROOT / "builder" / "__init__.py"
-
-
-def older_python():
-    """A Python before 3.12 that runs on this machine, if it has one."""
-    for minor in range(11, 6, -1):
-        if (found := shutil.which(f"python3.{minor}")) and not subprocess.run([found, "-c", ""], capture_output=True).returncode:
-            return found
-    return None
 
 
 def test_what_is_read_first_is_understood_by_any_python_3():
@@ -30,13 +21,6 @@ def test_an_older_version_is_told_in_a_sentence(monkeypatch):
     monkeypatch.setattr(sys, "version_info", (3, 9, 2))
     with pytest.raises(SystemExit, match=r"needs Python 3\.12 or newer, and this is 3\.9\. `make check`"):
         exec(compile(FIRST.read_text("utf-8"), str(FIRST), "exec"), {})
-
-
-@pytest.mark.skipif(older_python() is None, reason="this machine has no older Python")
-def test_an_older_python_ends_with_one_sentence():
-    ran = subprocess.run([older_python(), "-m", "builder", "check"], cwd=ROOT, capture_output=True, text=True)
-    assert ran.returncode == 1 and ran.stdout == ""
-    assert ran.stderr.startswith("The builder needs Python 3.12 or newer") and ran.stderr.count("\n") == 1
 
 
 def test_a_python_without_the_packages_ends_with_one_sentence():

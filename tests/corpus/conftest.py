@@ -2,10 +2,12 @@
 
 import pytest
 
+from tests.tools import without
+
 
 @pytest.fixture(autouse=True, scope="session")
 def cairo():
     try:
         import cairosvg  # noqa: F401
     except OSError:
-        pytest.skip("libcairo2 is not installed")
+        without("libcairo2 is not installed. On Debian, make setup installs it for root; else: apt-get install libcairo2")

@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-import os
-import shutil
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-import pytest
 
 from calculators.messages import PAGE
 from tests.hostile.made import noise, saved
@@ -59,17 +56,6 @@ CALCULATORS = [
     Smoke("artwork/picture-pixels/", "", "", "", "", "picture",
           picture_shows=("rgba_sha256", hashlib.sha256(noise(WIDTH * HEIGHT * 4, "RGBA")).hexdigest())),
 ]  # fmt: skip
-
-
-def browser_at(*commands: str, package: str) -> str:
-    """Return the path of a browser's program, or skip; in CI that is a failure."""
-    for command in commands:
-        if found := shutil.which(command):
-            return found
-    sentence = f"There is no {commands[0]} on PATH. On Debian, make setup installs it for root; else: apt-get install {package}"
-    if os.environ.get("CI") == "true":
-        pytest.fail(sentence, pytrace=False)
-    pytest.skip(sentence)
 
 
 def task(url: str, folder: Path) -> dict[str, Any]:

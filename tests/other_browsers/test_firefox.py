@@ -9,14 +9,15 @@ from pathlib import Path
 
 import pytest
 
-from tests.other_browsers.smoke import browser_at, check, task
+from tests.other_browsers.smoke import check, task
+from tests.tools import program
 
 
 @pytest.mark.browser
 def test_the_calculators_answer_in_firefox(workbench_server, screen, tmp_path):
-    program = browser_at("firefox-esr", "firefox", package="firefox-esr")
+    firefox = program("firefox-esr", "firefox", package="firefox-esr")
     written = tmp_path / "task.json"
-    written.write_text(json.dumps({**task(workbench_server.url, tmp_path), "program": program}), "utf-8")
+    written.write_text(json.dumps({**task(workbench_server.url, tmp_path), "program": firefox}), "utf-8")
     script = Path(__file__).with_name("firefox.mjs")
     # On a screen, since without one it has no WebGL; drawn by the processor, since a test machine has nothing else.
     environment = {**os.environ, "DISPLAY": screen, "LIBGL_ALWAYS_SOFTWARE": "1"}

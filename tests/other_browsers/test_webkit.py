@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 
-from tests.other_browsers.smoke import CALCULATORS, WAIT_MS, Smoke, browser_at, check, task
+from tests.other_browsers.smoke import CALCULATORS, WAIT_MS, Smoke, check, task
+from tests.tools import program
 
 #: Told before anything else of a page runs, so that nothing is missed.
 LISTEN = "addEventListener('error', each => (globalThis.errors ??= []).push(each.message))"
@@ -20,7 +21,7 @@ ASK = "dwEngine.ask(arguments[0]).then(({ envelope }) => arguments[1](envelope.r
 @pytest.fixture
 def webkit(tmp_path, screen) -> Iterator[Any]:
     """WebKit's own small browser, on a screen that nobody sees."""
-    driver_program = browser_at("WebKitWebDriver", package="webkit2gtk-driver")
+    driver_program = program("WebKitWebDriver", package="webkit2gtk-driver")
     from selenium.webdriver import WebKitGTK, WebKitGTKOptions
     from selenium.webdriver.webkitgtk.service import Service
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import re
-import shutil
 import subprocess
 from dataclasses import replace
 
@@ -23,6 +22,7 @@ from calculators.shapes.areas import enclosed
 from tests.calculators.pixels.test_fidelity import lettering
 from tests.calculators.pixels.test_flat_colours import IVORY, MAROON, drawn
 from tests.calculators.pixels.truth import _pieces, along
+from tests.tools import needs
 
 MM_PER_POINT = 25.4 / 72
 
@@ -219,11 +219,10 @@ def test_files_hold_the_areas_that_are_told():
     assert areas_in_pdf(outputs.pdf.data) == pytest.approx(areas, rel=1e-3)
 
 
+@needs("rsvg-convert", "librsvg2-bin")
+@needs("pdftoppm", "poppler-utils")
 def test_a_file_traced_again_has_the_same_areas(tmp_path):
     """SVG drawn by librsvg, PDF by poppler, both at exact size, and traced again."""
-    needed = [name for name in ("rsvg-convert", "pdftoppm") if not shutil.which(name)]
-    if needed:
-        pytest.skip(f"There is no {' and no '.join(needed)} on PATH. On Debian, make setup installs them for root")
     # One colour: where two meet, drawing programs let the ground shine through between their soft edges.
     outputs = answer(drawn("#ffffff", ("ellipse", MAROON, (10, 10, 110, 110)), ("ellipse", "#ffffff", (48, 68, 90, 100)), times=16)[0],
                      width_mm=25.4, leave_out="2")  # fmt: skip

@@ -1,7 +1,6 @@
 """PDF files: every length by their content streams and by another program's rendering, every picture by its bytes."""
 
 import io
-import shutil
 import subprocess
 import zlib
 from decimal import Decimal
@@ -19,10 +18,11 @@ from calculators.files.pdf import Sheet, document
 from calculators.files.pdf_picture import NotPlaced
 from calculators.files.picture import PictureTrouble, read_picture
 from calculators.files.png import chunks
+from tests.tools import needs
 
 MM = Decimal(72) / Decimal("25.4")
 PAPERS = {"a4": (210, 297), "letter": (215.9, 279.4), "half-a4": (148.5, 210), "half-letter": (139.7, 215.9)}
-poppler = pytest.mark.skipif(not shutil.which("pdftoppm"), reason="pdftoppm (poppler-utils) is not installed")
+poppler = needs("pdftoppm", "poppler-utils")
 
 
 #: pikepdf lets go of a file's objects with the file, so files are held while a test looks at them.
@@ -188,7 +188,7 @@ def test_two_pages_stay_in_order():
     assert [round(float(Decimal(page.MediaBox[2]) / MM), 1) for page in pages] == [210, 215.9]
 
 
-@pytest.mark.skipif(not shutil.which("qpdf"), reason="qpdf is not installed")
+@needs("qpdf", "qpdf")
 @pytest.mark.parametrize("mode", ["RGBA", "RGB", "L", "P"])
 def test_qpdf_finds_nothing(mode, tmp_path):
     for kind in ("PNG", "JPEG") if mode in ("RGB", "L") else ("PNG",):

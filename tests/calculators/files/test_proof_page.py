@@ -1,7 +1,6 @@
 """The page that proves a print: what stands on it, where, in mm, by its content stream and by a rendering."""
 
 import io
-import shutil
 import subprocess
 
 import pikepdf
@@ -11,6 +10,7 @@ from PIL import Image
 from calculators import example
 from calculators.files.print_checks import LADDER_SIZE
 from calculators.files.proof_page import MARKING_X, MARKING_Y, NoRoom, ProofPage
+from tests.tools import needs
 
 POINTS_PER_MM = 72 / 25.4  # ISO 32000: a point is 1/72 in; 25.4 mm to the inch exactly.
 #: ISO 216, and ANSI/ASME Y14.1 size A at 25.4 mm to the inch; halves by arithmetic.
@@ -42,7 +42,7 @@ def test_bars_are_100_mm_and_the_marking_is_exact_on_every_paper(paper):
     assert sides[1] - matrix[5] / POINTS_PER_MM == pytest.approx(MARKING_Y + 14, abs=0.01)
 
 
-@pytest.mark.skipif(not shutil.which("pdftoppm"), reason="pdftoppm (poppler-utils) is not installed")
+@needs("pdftoppm", "poppler-utils")
 def test_bar_in_a_rendering_at_1200_ppi(tmp_path):
     page = ProofPage.laid_out("a4", 14.0, 14.0)
     (tmp_path / "page.pdf").write_bytes(page.written(example.picture(), "crest"))

@@ -13,13 +13,13 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy
-import pytest
 import shapely
 from scipy.spatial import cKDTree
 
 from calculators.pixels.raster import Raster
 from calculators.shapes.cubics import at
 from tests.conftest import ROOT
+from tests.tools import program
 
 BOX_MM = 12
 MM_PER_INCH = 25.4
@@ -186,10 +186,8 @@ def potrace(mask: numpy.ndarray):
     """Return the curves of potrace on a mask, in pixels from the top left, or skip where there is no potrace."""
     height, width = mask.shape
     bitmap = b"P4\n%d %d\n" % (width, height) + numpy.packbits(mask, axis=1).tobytes()
-    try:
-        made = subprocess.run(["potrace", "--svg", "--flat", "--unit", "1000", "--output", "-"], input=bitmap, capture_output=True, check=True)
-    except FileNotFoundError:
-        pytest.skip("There is no potrace on PATH. On Debian, make setup installs it for root; else: apt-get install potrace")
+    command = [program("potrace", package="potrace"), "--svg", "--flat", "--unit", "1000", "--output", "-"]
+    made = subprocess.run(command, input=bitmap, capture_output=True, check=True)
     text = made.stdout.decode()
     move_x, move_y, scale_x, scale_y = map(float, re.search(r"translate\((\S+),(\S+)\) scale\((\S+),(\S+)\)", text).groups())
     pieces = [piece for data in re.findall(r'\sd="([^"]*)"', text) for piece in _pieces(data)]
