@@ -1,18 +1,21 @@
 """The command line: list the calculators, show one, run one.
 
-    python -m calculators list [--json]
-    python -m calculators show ID [--json]
-    python -m calculators run ID --input FILE.json|- [--file FIELD=PATH ...] [--out DIR] [--units mm|in]
+    decalwright list [--json]
+    decalwright show ID [--json]
+    decalwright run ID --input FILE.json|- [--file FIELD=PATH ...] [--out DIR] [--units mm|in]
 
-Exit codes: 0 a result, 1 a fault of ours, 2 problems that the caller can put right.
+The wheel installs ``decalwright``; in a checkout it is ``python -m calculators``. Pictures need the extra ``decalwright[pictures]``.
+Exit codes: 0 a result, 1 a fault of ours, 2 problems that the caller can put right, 141 whoever read the answer left.
 """
 
 from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Sequence
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +26,8 @@ from calculators.view import describe
 RESULT, FAULT, PROBLEMS = 0, 1, 2
 #: A path is shown longer than a name: its folders tell which file it is.
 MOST_OF_PATH = 200
+#: What a shell tells of a program that a closed pipe ended: 128 and the number of the signal.
+CLOSED_PIPE = 141
 
 
 class _Refused(Exception):
@@ -33,9 +38,23 @@ class _Refused(Exception):
         self.problem = {"field": field, "text": text, "hint": hint}
 
 
+def command() -> int:
+    """Run the command line of this process and return its exit code. Whoever reads the answer may leave, such as ``head``."""
+    try:
+        code = main()
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Python would flush once more at its end, and tell of it.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return CLOSED_PIPE
+    return code
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit code."""
-    parser = argparse.ArgumentParser(prog="python -m calculators", description="Run a calculator of the bench book.")
+    called = Path(sys.argv[0]).name
+    prog = "python -m calculators" if called == "__main__.py" else called
+    parser = argparse.ArgumentParser(prog=prog, description="Run a calculator of the bench book.")
     commands = parser.add_subparsers(dest="command", required=True)
     listing = commands.add_parser("list", help="list the calculators")
     listing.add_argument("--json", action="store_true", help="as JSON")
@@ -96,6 +115,9 @@ def _bounds(field: dict[str, Any]) -> str:
 
 def _run(given: argparse.Namespace) -> int:
     calculator = _calculator(given.id)
+    for library in getattr(calculator, "needs", ()):
+        if find_spec(library) is None:
+            raise _Refused("", messages.NEEDS_A_LIBRARY.format(title=calculator.title, name=library), messages.INSTALL_PICTURES)
     names, buffers = _files(given.file)
     envelope = {
         "do": "answer",
@@ -187,4 +209,4 @@ def _print(data: Any) -> None:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(command())

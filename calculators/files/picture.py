@@ -19,6 +19,7 @@ Pixels come from the browser in the page and from Pillow elsewhere (``decoding.p
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass
 from functools import cached_property
 from hashlib import sha256
@@ -94,8 +95,10 @@ def read_picture(
     except NoDecoder:
         if header.kind == "TIFF":
             text, hint = messages.NO_DECODER, messages.NO_DECODER_HINT
-        else:
+        elif sys.platform == "emscripten":  # the browser decodes, and could not
             text, hint = messages.PIXELS_NOT_DECODED, messages.PIXELS_NOT_DECODED_HINT
+        else:
+            text, hint = messages.PIXELS_NOT_DECODED, messages.INSTALL_PICTURES
         raise PictureTrouble(text.format(name=name, kind=header.kind), hint) from None
     except Undecoded as trouble:
         raise PictureTrouble(
