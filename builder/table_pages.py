@@ -197,7 +197,7 @@ def _meta(table: str, columns: Mapping[str, Column], row: Any) -> dict[str, Any]
     """The front matter of a row's page. The theme prints it as HTML, unlooked at, so it is made such here."""
     told = {"title": row.label, "description": _first_words(row, columns)} if table not in FOLDERS else {
         "title": row.title, "description": entry_pages.plain_sentences(row.see)}  # fmt: skip
-    source = f"data/{table}/{row.id}.yaml" if (tables.DATA / table).is_dir() else f"data/{table}.yaml"
+    source = f"data/{table}/{row.id}.yaml" if table in tables.FOLDERS else f"data/{table}.yaml"
     # A reader who asks in words of their own means a fault more often than a row of figures.
     kind, boost = ("entry", 1.5) if table in FOLDERS else ("row", 0.3)
     return {

@@ -8,24 +8,22 @@ from __future__ import annotations
 
 import zlib
 from functools import cache
-from importlib import resources
-from pathlib import Path
 
+from calculators import packaged
 from calculators.files.picture import Picture, read_picture
 from calculators.files.png import chunks, png
 
 NAME = "crest-200px.png"
 PACKED = "_example.png"
-SOURCE = Path(__file__).resolve().parent.parent / "content" / "demo" / NAME
+SOURCE = f"../content/demo/{NAME}"
 
 
 @cache
 def picture() -> Picture:
     """Return the crest with its pixels."""
-    packed = resources.files("calculators") / PACKED
-    if not packed.is_file():
-        return read_picture(NAME, SOURCE.read_bytes(), wanted=True)
-    data = packed.read_bytes()
+    data = packaged.read(PACKED)
+    if data is None:
+        return read_picture(NAME, packaged.read(SOURCE), wanted=True)
     plain = read_picture(NAME, data)
     rows = zlib.decompress(b"".join(part for name, part in chunks(data) if name == b"IDAT"))
     length = 1 + 4 * plain.width_px
@@ -35,5 +33,5 @@ def picture() -> Picture:
 
 def compiled() -> bytes:
     """Return the crest as the PNG file that the builder packs into the wheel."""
-    made = read_picture(NAME, SOURCE.read_bytes(), wanted=True)
+    made = read_picture(NAME, packaged.read(SOURCE), wanted=True)
     return png(made.width_px, made.height_px, made.rgba)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from base64 import b64encode
-from html import escape
+from binascii import b2a_base64
 
 from calculators import messages
 from calculators.cache import PICTURES
@@ -11,6 +10,7 @@ from calculators.declare import Figure
 from calculators.figures.losses import alt_of, marks
 from calculators.files.picture import Picture, read_picture
 from calculators.files.png import png
+from calculators.markup import escape
 from calculators.pixels.downscaling import worked
 from calculators.pixels.fidelity import NOTHING_LOST, Losses
 from calculators.pixels.raster import Raster
@@ -77,7 +77,7 @@ def _words(left: float, top: float, words: str) -> str:
 
 def _embedded(data: bytes) -> str:
     # The older name of href: scripts of the theme take every plain one for that of a link.
-    return f'xlink:href="data:image/png;base64,{b64encode(data).decode()}"'
+    return f'xlink:href="data:image/png;base64,{b2a_base64(data, newline=False).decode()}"'
 
 
 def on_card(picture: Picture) -> Picture:

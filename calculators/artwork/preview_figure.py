@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from base64 import b64encode
-from html import escape
+from binascii import b2a_base64
 
 from calculators import example, messages
 from calculators.declare import Figure
 from calculators.files.print_checks import BAR_MM, DARK, LADDER_MM, LADDER_SIZE
 from calculators.files.proof_page import MARGIN_MM, MARKING_X, MARKING_Y, ProofPage
+from calculators.markup import escape
 from calculators.numbers import significant
 
 #: Labels have this height in mm of the sheet, so that they can be read where the sheet fills a card.
@@ -63,4 +63,4 @@ def _ladder(page: ProofPage) -> str:
 
 
 def _example() -> str:
-    return b64encode(example.picture().data).decode()
+    return b2a_base64(example.picture().data, newline=False).decode()

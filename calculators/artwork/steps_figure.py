@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from html import escape
 
 from calculators import messages
 from calculators.declare import Figure
+from calculators.markup import escape
 from calculators.numbers import plain, significant
 
 #: The drawing's size, and the field in which the edge is drawn, in SVG units.

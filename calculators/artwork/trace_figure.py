@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from html import escape
 
 from calculators import messages
 from calculators.declare import Figure
 from calculators.figures.losses import alt_of, marks
 from calculators.files.outline_files import path_data
+from calculators.markup import escape
 from calculators.numbers import significant
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.fidelity import Losses

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from base64 import b64encode
+from binascii import b2a_base64
 from collections.abc import Generator
 from dataclasses import dataclass
 
@@ -169,7 +169,7 @@ def _answered(
     inputs: WhiteAreasInputs, judged: str, told: list[Said], found: WhiteAreas, widths: Widths, wanted_px: int, bare_px: int
 ) -> WhiteAreasOutputs:
     mm2_per_px = (inputs.width_mm / found.width) ** 2
-    source = 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b64encode(example.picture().data).decode()}"'
+    source = 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b2a_base64(example.picture().data, newline=False).decode()}"'
     return WhiteAreasOutputs(
         verdict=judged,
         reasons=tuple(told),

@@ -5,9 +5,9 @@ from __future__ import annotations
 import struct
 from array import array
 from functools import cache
-from importlib import resources
 from itertools import accumulate
 
+from calculators import packaged
 from calculators.colour.spectra import COUNT, Spectrum
 
 #: Made by ``python -m builder.derive_inks``, which tells its form.
@@ -21,7 +21,7 @@ WHOLE = 32767
 
 @cache
 def _read() -> tuple[tuple[Spectrum, ...], tuple[array, ...]]:
-    data = (resources.files("calculators.colour") / FILE).read_bytes()
+    data = packaged.read(f"colour/{FILE}")
     numbers = struct.unpack_from(f"<{CURVES + CURVES * COUNT}f", data)
     most, bands = numbers[:CURVES], numbers[CURVES:]
     curves = tuple(

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from html import escape
 from typing import Any
 
 from calculators import units
 from calculators.declare import result
 from calculators.declare.sentences import sentence
+from calculators.markup import escape
 from calculators.values import Prose
 
 __all__ = ["ProseResult", "prose"]

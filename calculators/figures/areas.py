@@ -10,11 +10,11 @@ import json
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from html import escape
 from itertools import combinations
 from math import ceil
 
 from calculators import messages
+from calculators.markup import escape
 from calculators.pixels.connected import painted
 from calculators.pixels.white_areas import MOST_NUMBERED, Key, Signed, WhiteArea, WhiteAreas
 from calculators.pixels.white_guess import BACKGROUND, HOLE, WANTED

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from html import escape
 
 from calculators.files.pdf import Sheet, Step
+from calculators.markup import escape
 from calculators.numbers import plain
 from calculators.shapes.cubics import Piece
 

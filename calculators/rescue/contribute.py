@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
-from html import escape
 from typing import Any
 
 from calculators import messages, tables
@@ -26,6 +25,7 @@ from calculators.declare import (
     text,
     verdict,
 )
+from calculators.markup import escape
 from calculators.rescue.entry_file import entry_file
 from calculators.rescue.entry_page import entry_html
 from calculators.stages import STAGES

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from html import escape
 
+from calculators.markup import escape
 from calculators.tables import columns
 from calculators.tables.rows import Cause, Trouble
 

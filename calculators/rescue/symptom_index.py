@@ -15,10 +15,9 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from math import log
 
-from calculators import tables
+from calculators import packaged, tables
 from calculators.rescue.stems import stem, words
 from calculators.tables.rows import Trouble
 from calculators.tables.rules import WAIT
@@ -81,8 +80,7 @@ class Index:
 @cache
 def shipped() -> Index:
     """Return the index of the shipped entries."""
-    packed = resources.files("calculators") / PACKED
-    return opened(packed.read_bytes() if packed.is_file() else compiled())
+    return opened(packaged.read(PACKED) or compiled())
 
 
 def compiled() -> bytes:

@@ -13,10 +13,9 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from functools import cache
-from importlib import resources
-from pathlib import Path
 from typing import Any
 
+from calculators import packaged
 from calculators.tables.declaration import (
     COMMON_PRACTICE,
     FOLDERS,
@@ -35,14 +34,13 @@ from calculators.tables.declaration import (
 from calculators.tables.rows import TABLES, Row
 
 __all__ = [
-    "COMMON_PRACTICE", "DATA", "FOLDERS", "HOURS", "KINDS", "PACKED", "STATUSES", "TABLES", "VERDICTS",
+    "COMMON_PRACTICE", "FOLDERS", "HOURS", "KINDS", "PACKED", "STATUSES", "TABLES", "VERDICTS",
     "Column", "Fact", "Judgement", "Origin", "Row", "Statement",
     "by_id", "columns", "compiled", "current", "forwards", "load", "names", "required", "row", "rows_from",
 ]  # fmt: skip
 
 #: Where the builder puts the packed tables, one JSON file each, so that the page holds only those it needs.
 PACKED = "_tables"
-DATA = Path(__file__).resolve().parents[2] / "data"
 
 
 @cache
@@ -60,8 +58,8 @@ def by_id(table: str) -> Mapping[str, Any]:
 @cache
 def names(table: str) -> Mapping[str, str]:
     """Return the title of each row of a table that is a folder, by id. The page has these, and not the rows."""
-    packed = resources.files("calculators") / PACKED / f"{table}.names.json"
-    return json.loads(packed.read_bytes()) if packed.is_file() else _names(table)
+    packed = packaged.read(f"{PACKED}/{table}.names.json")
+    return _names(table) if packed is None else json.loads(packed)
 
 
 @cache
@@ -102,22 +100,26 @@ def _names(table: str) -> dict[str, str]:
 
 
 def _plain(table: str) -> list[dict[str, Any]]:
-    packed = resources.files("calculators") / PACKED / f"{table}.json"
-    return json.loads(packed.read_bytes()) if packed.is_file() else _from_yaml(table)
+    packed = packaged.read(f"{PACKED}/{table}.json")
+    return _from_yaml(table) if packed is None else json.loads(packed)
 
 
 @cache
 def _from_yaml(table: str) -> list[dict[str, Any]]:
-    import yaml  # only in a checkout; the page reads the packed JSON
+    # Only in a checkout; the page reads the packed JSON.
+    from pathlib import Path
+
+    import yaml
 
     if table not in TABLES:
         raise KeyError(table)
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    folder = DATA / table
+    data = Path(__file__).resolve().parents[2] / "data"
+    folder = data / table
     if folder.is_dir():
         # A row that has a file of its own is named by it.
         return [{"id": path.stem, **yaml.load(path.read_text("utf-8-sig"), Loader=loader)} for path in sorted(folder.glob("*.yaml"))]
-    return yaml.load((DATA / f"{table}.yaml").read_text("utf-8-sig"), Loader=loader)
+    return yaml.load((data / f"{table}.yaml").read_text("utf-8-sig"), Loader=loader)
 
 
 def _row(declared: type, plain: Mapping[str, Any]) -> Any:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from base64 import b64encode
+from binascii import b2a_base64
 from collections.abc import Sequence
-from html import escape
 from math import sqrt
 
 from calculators import messages
 from calculators.declare import Figure, Scene, Scenes
 from calculators.files.png import png
+from calculators.markup import escape
 from calculators.pixels.downscaling import worked
 from calculators.pixels.raster import Raster
 from calculators.shapes.border import Border, Polygon
@@ -89,7 +89,7 @@ def _scene(shown: Scenes, scene: Scene, border: Border, scale: float, id: str, n
         f'<g transform="translate({left:.1f} {left:.1f})"><defs>{clips}</defs>'
         f'<path d="{_path(first, scale)}" fill="{shown.paints[0]}"/><path d="{_path(second, scale)}" fill="{shown.paints[1]}"/>'
         f'<image x="0" y="0" width="{shown.width_px * scale:.2f}" height="{shown.height_px * scale:.2f}" preserveAspectRatio="none"'
-        f' xlink:href="data:image/png;base64,{b64encode(_composed(shown, scene, border)).decode()}"/>{marks}'
+        f' xlink:href="data:image/png;base64,{b2a_base64(_composed(shown, scene, border), newline=False).decode()}"/>{marks}'
         f'<path class="dw-ink" d="{_path(whole, scale)}" fill="none" stroke="{INK}" stroke-width="2"/></g>'
     )
 

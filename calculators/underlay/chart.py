@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from html import escape
 from math import ceil
 
 from calculators import messages
 from calculators.colour.seen import Seen
 from calculators.declare import Figure
+from calculators.markup import escape
 
 WIDTH, HEIGHT = 520, 300
 LEFT, TOP, RIGHT, BOTTOM = 44, 14, 372, 222

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from html import escape
 
 from calculators import messages
 from calculators.colour.seen import Seen
 from calculators.declare import Figure
+from calculators.markup import escape
 
 INK_LINE, WATER, PAPER = "#1c2226", "#1d6a73", "#fffefb"
 #: Width of both drawings, in SVG units.

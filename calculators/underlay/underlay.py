@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from base64 import b64encode
+from binascii import b2a_base64
 from collections.abc import Generator
 from dataclasses import dataclass
 from math import ceil
@@ -289,7 +289,7 @@ def _areas_figure(inputs: UnderlayInputs, artwork: Artwork) -> Figure | None:
 
 def _source(inputs: UnderlayInputs) -> str:
     """Return the attribute that brings the picture into a drawing."""
-    return 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b64encode(example.picture().data).decode()}"'
+    return 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b2a_base64(example.picture().data, newline=False).decode()}"'
 
 
 def _height_share(given: Picture) -> float:

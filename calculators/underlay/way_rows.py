@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
 
 from calculators import messages, numbers, tables
 from calculators.declare import Prose, Said, measure, said, verdict, words
+from calculators.markup import escape
 from calculators.underlay.case import TERMS, Case, Judged
 from calculators.underlay.ways import MATCHED_DELTA_E, open_costs
 
