@@ -33,6 +33,10 @@ _ENTRIES = {
 }
 #: What all pages tell their scripts, in a file that is fetched once. Scripts import it as "shared-config".
 _SHARED = "config.mjs"
+#: All stylesheets in one, in the order of their names: a page would ask for two dozen, before anything else comes.
+_STYLES = "styles/all.css"
+_COMMENT = re.compile(r"/\*.*?\*/\s*", re.DOTALL)
+
 
 def collect(root: Path) -> dict[str, Path]:
     """Return what is served as it is: the path in the folder to the file that it comes from.
@@ -79,6 +83,7 @@ def write_assets(root: Path, out: Path, shared: Mapping[str, Any], *, legible: b
         scripts = Path(scratch)
         loads = _write_scripts(root, scripts, shared, legible)
         served |= {f"scripts/{path.name}": path for path in scripts.iterdir()}
+        served[_STYLES] = _together(scripts / "all.css", [served.pop(name) for name in sorted(served) if name.endswith(".css")])
         digest = hashlib.sha256()
         for name, path in sorted(served.items()):
             digest.update(f"{name}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\0".encode())
@@ -91,8 +96,14 @@ def write_assets(root: Path, out: Path, shared: Mapping[str, Any], *, legible: b
         "folder": folder,
         "page": f"{folder}/scripts/page.mjs",
         "loads": {name: [f"{folder}/scripts/{each}" for each in files] for name, files in loads.items()},
-        "styles": [f"{folder}/{name}" for name in sorted(served) if name.startswith("styles/") and name.endswith(".css")],
+        "styles": f"{folder}/{_STYLES}",
     }
+
+
+def _together(out: Path, sheets: list[Path]) -> Path:
+    """Write some stylesheets as one, without their comments, and return its path."""
+    out.write_text("".join(_COMMENT.sub("", sheet.read_text("utf-8")) for sheet in sheets), "utf-8")
+    return out
 
 
 def _write_scripts(root: Path, out: Path, shared: Mapping[str, Any], legible: bool) -> dict[str, list[str]]:

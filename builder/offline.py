@@ -12,7 +12,7 @@ NAME = "offline-worker.js"
 _SCRIPT = Path(__file__).resolve().parent / "templates" / NAME
 
 #: What no page asks for: the worker itself, and what is there for search engines alone. (The theme reads sitemap.xml.)
-_LEFT_OUT = frozenset({NAME, "sitemap.xml.gz", "robots.txt"})
+_LEFT_OUT = frozenset({NAME, "robots.txt"})
 
 
 def files_kept(site: Path) -> list[tuple[str, str, int]]:

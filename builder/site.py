@@ -7,6 +7,7 @@ address (``prepare``); what depends on the address comes after (``publish``).
 
 from __future__ import annotations
 
+import json
 import logging
 import re
 import shutil
@@ -33,7 +34,8 @@ from builder.wheel import build_wheel, stamp
 from calculators import catalogue, job, messages
 
 #: What the theme brings that no page of ours asks for: search in other languages, maps for its debugging.
-_UNUSED = ("assets/javascripts/lunr", "**/*.map")
+#: Its packed list of pages holds the time of the build.
+_UNUSED = ("assets/javascripts/lunr", "**/*.map", "sitemap.xml.gz")
 
 
 @dataclass(frozen=True)
@@ -114,6 +116,7 @@ def publish(prepared: Prepared, root: Path, out: Path, *, site_url: str, repo_ur
     for pattern in _UNUSED:
         for path in sorted(making.glob(pattern)):
             shutil.rmtree(path) if path.is_dir() else path.unlink()
+    _split_index(making / "search")
     write_policy(making)
     if offline:
         write_offline_worker(making)
@@ -124,6 +127,14 @@ def publish(prepared: Prepared, root: Path, out: Path, *, site_url: str, repo_ur
     out.parent.mkdir(parents=True, exist_ok=True)
     shutil.move(making, out)
     shutil.rmtree(old, ignore_errors=True)
+
+
+def _split_index(folder: Path) -> None:
+    """Leave the theme an index with nothing in it, which it loads on every page; the search worker loads the whole when something is asked."""
+    index = folder / "search_index.json"
+    whole = json.loads(index.read_text("utf-8"))
+    index.rename(folder / "whole_index.json")
+    index.write_text(json.dumps({**whole, "docs": []}), "utf-8")
 
 
 def run_mkdocs(config: Path) -> None:

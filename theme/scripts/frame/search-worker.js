@@ -2,16 +2,16 @@
 // be found: "a" finds whatever begins with an a, and "how to" finds every how-to. So the words that its own list calls
 // common are taken out of a question before it is asked. The theme's script is named by this one's query.
 //
-// By itself the theme answers a question that comes before its index with nothing, and the page does not ask again. So a question
-// waits here until the theme says that it is ready.
+// The index is large and few visits search. So the theme is told that all is ready, is given neither its own script nor the index
+// before something is asked, and is asked only then what waited meanwhile.
 
 const asked = new WeakSet();
 
-// The theme's numbers for "ready" and for a question.
-const READY = 1;
-const QUERY = 2;
+// The theme's numbers: of its index, for "ready", of a question, and of what was found.
+const [SETUP, READY, QUERY, RESULT] = [0, 1, 2, 3];
 
-let ready = false;
+let configured = null; // what the theme was to be set up with
+let coming = null; // a promise of its script and index
 let waiting = null;
 
 /** What questions are put with, besides: half of the titles of this book hold one of these. */
@@ -19,23 +19,53 @@ const PUT_WITH = new Set(["need", "needs", "use", "used", "using"]);
 
 // Before the theme's script listens, so that it hears the question only as it is asked anew here.
 addEventListener("message", (event) => {
-  if (event.data?.type !== QUERY || asked.has(event)) return;
+  if (asked.has(event)) return;
   event.stopImmediatePropagation();
-  if (ready) ask(event.data);
-  else waiting = event.data; // Only the last one: what was typed before it is a part of it.
+  const { type, data } = event.data;
+  if (type === SETUP) {
+    configured = data;
+    send({ type: READY });
+  }
+  if (type !== QUERY) return;
+  if (!data.trim() && !coming) {
+    send({ type: RESULT, data: { items: [] } });
+    return;
+  }
+  waiting = event.data; // Only the last one: what was typed before it is a part of it.
+  coming ??= load();
+  coming.then(askWaiting, () => (coming = null)); // The next letter tries it again.
 });
 
-const send = self.postMessage.bind(self);
-self.postMessage = (message, ...more) => {
-  send(message, ...more);
-  if (message?.type !== READY) return;
-  ready = true;
+function askWaiting() {
   if (waiting) ask(waiting);
   waiting = null;
-};
+}
+
+const send = self.postMessage.bind(self);
+
+/** Fetch the theme's script, from where it is served beside the bundles (builder/assets.py), and the index, and bring them together. */
+async function load() {
+  const here = new URL(location.href);
+  const index = await fetch(new URL("../../../search/whole_index.json", here));
+  if (!index.ok) throw new Error(`the index: the server answered ${index.status}`);
+  const { docs } = await index.json();
+  importScripts(new URL(`../../javascripts/workers/${here.search.slice(1)}`, here));
+  await new Promise((resolve) => {
+    self.postMessage = (message, ...more) => {
+      if (message?.type === READY) resolve();
+      else send(message, ...more);
+    };
+    hand({ type: SETUP, data: { ...configured, docs } });
+  });
+}
 
 function ask(question) {
-  const anew = new MessageEvent("message", { data: { ...question, data: withoutCommonWords(question.data) } });
+  hand({ ...question, data: withoutCommonWords(question.data) });
+}
+
+/** Let the theme's script hear a message. */
+function hand(data) {
+  const anew = new MessageEvent("message", { data });
   asked.add(anew);
   dispatchEvent(anew);
 }
@@ -47,6 +77,3 @@ function withoutCommonWords(question) {
   const left = words.filter((word) => self.lunr.stopWordFilter(word.toLowerCase()) && !PUT_WITH.has(word.toLowerCase()));
   return left.length ? left.join(" ") : question;
 }
-
-// From where it is served, beside the bundles (builder/assets.py).
-importScripts(new URL(`../../javascripts/workers/${location.search.slice(1)}`, location.href));
