@@ -16,6 +16,9 @@ from typing import Any
 from builder.mistakes import Mistakes
 from builder.node import RuntimeFault, run_script
 
+#: The bundler, below the root.
+ESBUILD = Path("node_modules/esbuild/lib/main.js")
+
 _PACKAGE = re.compile(r"node_modules/((?:@[^/]+/)?[^/]+)/")
 
 
@@ -41,7 +44,7 @@ def bundle(
     ``define`` gives values that stand in place of names in the scripts. ``beside`` maps an import to the file in ``out``
     that the page loads for it, ``made`` an import to the text of the script that it stands for. ``legible`` leaves names and lines as they are, all but the comments. Raises ``Mistakes`` with the place of each, or ``RuntimeFault``.
     """
-    esbuild = root / "node_modules" / "esbuild" / "lib" / "main.js"
+    esbuild = root / ESBUILD
     if not esbuild.is_file():
         raise RuntimeFault(f"{esbuild}: is missing (run make setup)")
     missing = [f"{path.relative_to(root).as_posix()}: is missing" for path in entries.values() if not path.is_file()]

@@ -14,34 +14,45 @@ import hashlib
 import json
 import shutil
 import tempfile
+import zipfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from builder import stage_parts
-from builder.bundle import bundle
+from builder.bundle import ESBUILD, bundle
 from builder.node import SCRIPTS, RuntimeFault, run_script
 from builder.packages import write_packages
 from calculators import catalogue
 
 _RECORD = ".inputs.json"
+#: The one file that knows the others by name: pages start it, and stay as they are whatever it starts.
+_WORKER = "worker.mjs"
+#: Modules of Pyodide's own that are replaced: each file stands in for that of the same path.
+_STAND_INS = SCRIPTS / "stand_ins"
+#: Where the module is then that one of them replaces but still calls.
+_MOVED = {"pyodide/_package_loader.py": "pyodide/_whole_package_loader.py"}
 
 #: What is left out of Python's library: tools for programmers, and what needs a network of its own,
 #: processes, a terminal or a C module that is not there. The rest stays, since a module of the
 #: library may import another one late. What start-up itself imports stays in any case.
 LEFT_OUT = (
-    "__phello__", "_android_support", "_apple_support", "_ios_support", "_osx_support", "_pyio", "_pyrepl",
-    "antigravity", "asyncio", "bdb", "cProfile", "code", "concurrent.interpreters", "ctypes", "dbm", "doctest",
-    "encodings.big5", "encodings.big5hkscs", "encodings.cp932", "encodings.cp949", "encodings.cp950",
-    "encodings.euc_jis_2004", "encodings.euc_jisx0213", "encodings.euc_jp", "encodings.euc_kr",
+    "__phello__", "_android_support", "_apple_support", "_ast_unparse", "_ios_support", "_osx_support", "_pydatetime",
+    "_pyio", "_pyrepl", "_ssl", "_sysconfigdata__emscripten_wasm32-emscripten", "antigravity", "argparse", "asyncio", "bdb",
+    "cProfile", "cmd", "code", "colorsys", "compileall", "concurrent", "concurrent.interpreters", "configparser", "ctypes",
+    "dbm", "doctest", "email", "encodings.big5", "encodings.big5hkscs", "encodings.cp932", "encodings.cp949",
+    "encodings.cp950", "encodings.euc_jis_2004", "encodings.euc_jisx0213", "encodings.euc_jp", "encodings.euc_kr",
     "encodings.gb18030", "encodings.gb2312", "encodings.gbk", "encodings.hz", "encodings.iso2022_jp",
     "encodings.iso2022_jp_1", "encodings.iso2022_jp_2", "encodings.iso2022_jp_2004", "encodings.iso2022_jp_3",
     "encodings.iso2022_jp_ext", "encodings.iso2022_kr", "encodings.johab", "encodings.shift_jis",
-    "encodings.shift_jis_2004", "encodings.shift_jisx0213", "ftplib", "http", "imaplib", "mailbox",
-    "multiprocessing", "nturl2path", "optparse", "pdb", "pickletools", "poplib", "profile", "pstats", "pty",
-    "pyclbr", "pydoc", "pydoc_data", "rlcompleter", "sched", "shelve", "smtplib", "socketserver", "sqlite3",
-    "tabnanny", "this", "timeit", "trace", "tracemalloc", "tty", "turtle", "unittest", "venv", "webbrowser",
-    "wsgiref", "xmlrpc", "zipapp",
+    "encodings.shift_jis_2004", "encodings.shift_jisx0213", "filecmp", "fileinput", "ftplib", "getopt", "getpass",
+    "gettext", "graphlib", "hmac", "http", "imaplib", "ipaddress", "logging", "mailbox", "mimetypes", "modulefinder",
+    "multiprocessing", "netrc", "nturl2path", "optparse", "pdb", "pickletools", "platform", "plistlib", "poplib", "profile",
+    "pstats", "pty", "py_compile", "pyclbr", "pydoc", "pydoc_data", "pyodide._nodesock_transport", "pyodide.console",
+    "pyodide.http", "quopri", "rlcompleter", "runpy", "sched", "secrets", "selectors", "shelve", "shlex", "smtplib",
+    "socket", "socketserver", "sqlite3", "ssl", "stringprep", "subprocess", "symtable", "sysconfig", "tabnanny", "tarfile",
+    "this", "timeit", "tomllib", "trace", "tracemalloc", "tty", "turtle", "unittest", "urllib.request",
+    "urllib.robotparser", "uuid", "venv", "wave", "webbrowser", "wsgiref", "xmlrpc", "zipapp", "zoneinfo",
 )  # fmt: skip
 
 
@@ -82,17 +93,23 @@ def _pack(
     needs: Mapping[str, Sequence[str]], snapshot: bool,
 ) -> dict[str, Any]:  # fmt: skip
     names = [folder.name for folder in include]
-    library, parts = scratch / "library.zip", scratch / "parts"
+    sources, trimmed, ours, library, parts = (
+        scratch / name for name in ("sources.zip", "pyodide", "ours", "library.zip", "parts")
+    )
+    zipfile.ZipFile(wheel).extractall(ours)
+    _write_sources(pyodide / "python_stdlib.zip", sources)
+    run_script("trim.mjs", scratch, {"pyodide": str(pyodide), "esbuild": str(root / ESBUILD), "out": str(trimmed)})
     packed = run_script("pack.mjs", scratch, {
-        "pyodide": str(pyodide), "python": str(SCRIPTS / "pack.py"), "splitting": stage_parts.__file__, "wheel": str(wheel),
-        "include": [str(folder.resolve()) for folder in include], "packages": ["calculators", *names],
+        "pyodide": str(pyodide), "sources": str(sources),
+        "survey": str(SCRIPTS / "survey.py"), "python": str(SCRIPTS / "pack.py"), "splitting": stage_parts.__file__,
+        "folders": [str(ours / "calculators"), *(str(folder.resolve()) for folder in include)], "packages": ["calculators", *names],
         "leftOut": list(LEFT_OUT), "library": str(library), "parts": str(parts),
     })  # fmt: skip
     kept = {part: _keep_packed(out, part, (parts / part).read_bytes()) for part in packed["parts"]}
     files: dict[str, Any] = {
         "pyodide": _keep(out, "pyodide.mjs", (pyodide / "pyodide.mjs").read_bytes()),
-        "module": _keep(out, "pyodide.asm.mjs", (pyodide / "pyodide.asm.mjs").read_bytes()),
-        "wasm": _keep_packed(out, "wasm", (pyodide / "pyodide.asm.wasm").read_bytes()),
+        "module": _keep(out, "pyodide.asm.mjs", (trimmed / "pyodide.asm.mjs").read_bytes()),
+        "wasm": _keep_packed(out, "wasm", (trimmed / "pyodide.asm.wasm").read_bytes()),
         "library": _keep(out, "library.zip", library.read_bytes()),
         "engine": kept[stage_parts.ENGINE],
         "snapshot": None,
@@ -100,7 +117,7 @@ def _pack(
     if snapshot:
         memory = scratch / "memory"
         run_script("snapshot.mjs", scratch, {
-            "pyodide": str(pyodide), "worker": str(root / "theme" / "worker"),
+            "pyodide": str(trimmed), "worker": str(root / "theme" / "worker"),
             "python": str(SCRIPTS / "prepare.py"), "library": str(library), "parts": str(parts),
             "include": names, "engine": packed["engine"], "used": packed["used"], "out": str(memory),
         })  # fmt: skip
@@ -115,7 +132,20 @@ def _pack(
     }
     # Its names stay, since the trace of a fault is shown to the reader, to be reported.
     bundle(root, {"worker": root / "theme" / "worker" / "worker.mjs"}, scratch / "bundle", define={"RUNTIME": told}, legible=True)
-    return {"worker": _keep(out, "worker.mjs", (scratch / "bundle" / "worker.mjs").read_bytes()), **told}
+    shutil.copyfile(scratch / "bundle" / "worker.mjs", out / _WORKER)
+    return {"worker": f"engine/{_WORKER}", **told}
+
+
+def _write_sources(theirs: Path, out: Path) -> None:
+    """Write the sources of Python's library and of Pyodide's own modules, with those that stand in for some of them."""
+    with zipfile.ZipFile(theirs) as stock, zipfile.ZipFile(out, "w") as archive:
+        content = {name: stock.read(name) for name in stock.namelist()}
+        for name, moved in _MOVED.items():
+            content[moved] = content.pop(name)
+        for path in sorted(_STAND_INS.rglob("*.py")):
+            content[path.relative_to(_STAND_INS).as_posix()] = path.read_bytes()
+        for name in sorted(content):
+            archive.writestr(zipfile.ZipInfo(name), content[name])
 
 
 def _parts_of_stages(kept: Mapping[str, str]) -> dict[str, list[str]]:
@@ -145,7 +175,8 @@ def _digest(
     """Return a digest of all that the runtime is made of."""
     digest = hashlib.sha256(json.dumps([LEFT_OUT, needs, snapshot]).encode())
     sources = [
-        Path(__file__), *sorted(SCRIPTS.iterdir()), *sorted((root / "theme" / "worker").iterdir()),
+        Path(__file__), *sorted(path for path in SCRIPTS.rglob("*") if path.is_file() and path.suffix != ".pyc"),
+        *sorted((root / "theme" / "worker").iterdir()),
         pyodide / "package.json", root / "node_modules" / "esbuild" / "package.json", Path(stage_parts.__file__),
         *(Path(__file__).with_name(name) for name in ("bundle.py", "packages.py")),
     ]  # fmt: skip

@@ -2,8 +2,8 @@
 
 The bytecode must be made by the very Python that runs it, which is not the one on the builder's
 machine. Globals given by pack.mjs: ``packages`` (names of the top packages in /pack/ours),
-``left_out`` (modules of the library that no page needs, with all below them) and ``library`` (path
-of Pyodide's own zip). The results are /pack/library.zip and a file for each part in /pack/parts, in the form of
+``left_out`` (modules of the library that no page needs, with all below them), ``library`` (path
+of Pyodide's own zip) and ``surveyed`` (what survey.py returned). The results are /pack/library.zip and a file for each part in /pack/parts, in the form of
 theme/worker/parts.mjs; the last expression is a JSON report with the names of the parts, the modules of the engine and the
 modules of the library that calculators use.
 """
@@ -62,7 +62,7 @@ def module_of(name):
 
 
 def is_wanted(module):
-    if module in sys.modules:
+    if module in surveyed["started"]:
         return True
     tops = {module, *(module[:at] for at, letter in enumerate(module) if letter == ".")}
     return not tops.intersection(left_out)
@@ -113,20 +113,9 @@ def write(path, members):
 
 
 def pack():
-    sys.path.insert(0, str(OURS))
-    # What the calculators import is wanted even where it stands on the list of what is left out.
-    answer = importlib.import_module("calculators.answer").answer
-    catalogue = importlib.import_module("calculators.catalogue")
-    for package in packages:
-        catalogue.include(package)
-    for id in catalogue.every():
-        # Where a calculator needs a library that is not here, the answer is a fault, and tells nothing.
-        list(answer(json.dumps({"do": "answer", "calculator": id})))
-    used = sorted(name for name in sys.modules if name.partition(".")[0] in sys.stdlib_module_names and name != "__main__")
     write("/pack/library.zip", of_the_library())
-    tables = importlib.import_module("calculators.tables").TABLES
-    parts, engine = write_parts(catalogue.modules(), tables)
-    return {"parts": parts, "engine": engine, "used": used}
+    parts, engine = write_parts(surveyed["modules"], importlib.import_module("calculators.tables").TABLES)
+    return {"parts": parts, "engine": engine, "used": surveyed["used"]}
 
 
 json.dumps(pack())

@@ -2,11 +2,14 @@
 // its memory in the form of theme/worker/memory.mjs.
 // The task: {pyodide: folder, worker: folder of memory.mjs and parts.mjs, python: prepare.py, library: zip, parts: folder,
 // include: [packages], engine: [modules], used: [modules], out}
+import drawing from "node:crypto";
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 
 import { task } from "./task.mjs";
+
+holdStill();
 
 const { packMemory, unpackMemory, restoring, COPY, KEEP } = await import(pathToFileURL(join(task.worker, "memory.mjs")));
 const { placePart } = await import(pathToFileURL(join(task.worker, "parts.mjs")));
@@ -15,7 +18,7 @@ const { default: createModule } = await import(pathToFileURL(join(task.pyodide, 
 
 // Page size of the comparison. Smaller finds a little more to leave out and costs more spans.
 const BLOCK = 512;
-const options = { stdLibURL: task.library, env: { PYTHONHASHSEED: "0" } };
+const options = { stdLibURL: task.library, env: { PYTHONHASHSEED: "0", LANG: "C.UTF-8" } };
 
 // The memory as the WebAssembly file alone makes it, before any of its code has run.
 let untouched;
@@ -36,6 +39,26 @@ clean(python._module);
 const made = python.makeMemorySnapshot();
 const headLength = new DataView(made.buffer).getUint32(4, true);
 const [head, memory] = [made.subarray(0, headLength), made.subarray(headLength)];
+
+/**
+ * Set all that would differ from one build to the next and find its way into the memory: time, what is drawn by lot, the zone and the
+ * names of places. Python reads them again in the page, or is told to (boot.mjs).
+ */
+function holdStill() {
+  const moment = 315_532_800_000; // the earliest that a zip can hold
+  process.env.TZ = "UTC";
+  globalThis.Date = class extends Date {
+    static now = () => moment;
+    constructor(...given) {
+      super(...(given.length ? given : [moment]));
+    }
+  };
+  performance.now = () => 0;
+  Math.random = () => 0.5;
+  drawing.randomFillSync = (bytes) => bytes.fill(0);
+  crypto.getRandomValues = drawing.randomFillSync;
+  process.argv.splice(1, Infinity, "/snapshot.mjs");
+}
 
 /** Files are not part of a snapshot: the page places them in the same way. */
 function place(python, part) {
@@ -82,7 +105,7 @@ async function restored(snapshot) {
   const watched = { ...snapshot, fill: (heap) => ((before = heap.slice()), snapshot.fill(heap)) };
   const again = await loadPyodide({
     ...options,
-    ...restoring(createModule, watched, (module) => (after = module.HEAPU8.slice())),
+    ...restoring(createModule, Promise.resolve(watched), (module) => (after = module.HEAPU8.slice())),
   });
   return { before, after, again };
 }

@@ -54,7 +54,8 @@ class Site {
     this.onBytes = onBytes;
     this.folder = new URL("engine/", base).href;
     this.address = (path) => new URL(path, base).href;
-    this.wasm = this.#unpacked(config.files.wasm, "application/wasm");
+    // Compiled while it comes, and while the scripts come.
+    this.wasm = WebAssembly.compileStreaming(this.#unpacked(config.files.wasm, "application/wasm"));
     this.wasm.catch(() => {}); // Looked at when Pyodide asks for it.
     this.modules = Promise.all([import(this.address(config.files.pyodide)), import(this.address(config.files.module))]);
   }
@@ -72,13 +73,13 @@ class Site {
   }
 
   /**
-   * Call loadPyodide so that its own requests are answered from what is fetched here already, and so
-   * that it rejects when the WebAssembly file cannot be used: it would wait for ever by itself.
+   * Call loadPyodide so that it gets what is fetched here already, and so that it rejects when the WebAssembly file
+   * cannot be used: it would wait for ever by itself.
    */
   async load(loadPyodide, options, library) {
     const { fetch, WebAssembly } = globalThis;
     const { instantiateStreaming } = WebAssembly;
-    const answers = { [this.folder + WASM]: () => this.wasm, [this.folder + LIBRARY]: library };
+    const answers = { [this.folder + WASM]: async () => new Response(), [this.folder + LIBRARY]: library };
     globalThis.fetch = (asked, ...more) => {
       const answer = answers[asked instanceof Request ? asked.url : String(asked)];
       return answer ? answer() : fetch(asked, ...more);
@@ -89,8 +90,8 @@ class Site {
           this.wasmFault = error;
           reject(error);
         };
-        WebAssembly.instantiateStreaming = (...given) => {
-          const made = instantiateStreaming.apply(WebAssembly, given);
+        WebAssembly.instantiateStreaming = (_, imports) => {
+          const made = this.wasm.then(async (module) => ({ module, instance: await WebAssembly.instantiate(module, imports) }));
           made.catch(fail);
           return made;
         };
@@ -152,18 +153,14 @@ class Site {
 }
 
 async function startFromSnapshot(site) {
-  const [{ loadPyodide, createModule }, packed] = await Promise.all([
-    site.pyodide(),
-    site.unpacked(site.config.files.snapshot),
-  ]);
-  const snapshot = unpackMemory(packed);
+  const snapshot = site.unpacked(site.config.files.snapshot).then(unpackMemory);
+  snapshot.catch(() => {}); // Looked at when Pyodide's module is there.
+  const { loadPyodide, createModule } = await site.pyodide();
   // Nothing is read from the library at the start: all that is needed is in memory already, the engine as well.
   const options = restoring(createModule, snapshot, (module) => site.placeLibrary(module));
   const python = await site.load(loadPyodide, options, async () => new Response(new Uint8Array(0)));
   // What was drawn by lot when the snapshot was made would be the same for every reader.
-  const random = python.pyimport("random");
-  random.seed();
-  random.destroy();
+  python.runPython("import sys; 'random' in sys.modules and sys.modules['random'].seed()");
   return { python, way: "snapshot" };
 }
 

@@ -59,18 +59,19 @@ export function unpackMemory(packed) {
 }
 
 /**
- * Make Pyodide take its memory from `snapshot` (what unpackMemory returned). Returns the options for
+ * Make Pyodide take its memory from `coming`, a promise of what unpackMemory returned. Returns the options for
  * loadPyodide, given the function that pyodide.asm.mjs exports.
  */
-export function restoring(createModule, snapshot, afterwards = () => {}) {
+export function restoring(createModule, coming, afterwards = () => {}) {
   return {
-    _loadSnapshot: Promise.resolve(snapshot.head),
+    // Pyodide would wait for a snapshot before it does anything else: it is given its own a moment later.
+    _loadSnapshot: Promise.resolve(new Uint8Array(0)),
     createPyodideModule: async (settings) => {
-      const module = await createModule(settings);
+      const [module, snapshot] = await Promise.all([createModule(settings), coming]);
       const restoreHead = settings.API.restoreSnapshot;
       // Called once, in one go with what Pyodide does before and after it: nothing can come between.
-      settings.API.restoreSnapshot = (head) => {
-        const state = restoreHead(head);
+      settings.API.restoreSnapshot = () => {
+        const state = restoreHead(snapshot.head);
         const missing = snapshot.length - module.HEAPU8.length;
         if (missing > 0 && !module.growMemory(snapshot.length)) throw new Error("not enough memory");
         snapshot.fill(module.HEAPU8);

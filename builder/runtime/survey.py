@@ -1,0 +1,26 @@
+"""Run inside Pyodide by pack.mjs, before anything else is imported there: see what calculators import.
+
+Globals given by pack.mjs: ``packages`` (names of the top packages in /pack/ours). The last expression is a JSON report: the modules of
+Python's library that are there once every calculator has answered, and the stage of each module that holds a calculator.
+"""
+
+import importlib
+import json
+import sys
+
+
+def survey():
+    sys.path.insert(0, "/pack/ours")
+    answer = importlib.import_module("calculators.answer").answer
+    catalogue = importlib.import_module("calculators.catalogue")
+    for package in packages:
+        catalogue.include(package)
+    for id in catalogue.every():
+        # Where a calculator needs a library that is not here, the answer is a fault, and tells nothing.
+        list(answer(json.dumps({"do": "answer", "calculator": id})))
+    used = sorted(name for name in sys.modules if not name.startswith("calculators") and name.partition(".")[0] not in packages)
+    theirs = [name for name in used if name.partition(".")[0] in sys.stdlib_module_names and name != "__main__"]
+    return {"used": theirs, "started": used, "modules": catalogue.modules()}
+
+
+json.dumps(survey())

@@ -1,0 +1,127 @@
+// node trim.mjs TASK.json: takes from Pyodide's core what no page uses, and writes the rest.
+// The task: {pyodide: folder, esbuild: its main script, out: folder to write}
+//
+// Pyodide is linked so that libraries of any kind can be loaded later: its WebAssembly file exports all 8,560 symbols
+// that it has, and its script brings what such a library might import, sound and 3D drawing included. We load no such library. What
+// is left out costs a start twice: once to download, once to wire up. Each step stops where the files look otherwise than expected.
+import { createHash } from "node:crypto";
+import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+
+import { task } from "./task.mjs";
+import { dataOf, withExports } from "./wasm.mjs";
+
+const { transform } = (await import(pathToFileURL(task.esbuild))).default;
+
+/**
+ * Tables in the memory of the WebAssembly file that no calculator has read: they are filled with zeros. `sha256` begins with the digest
+ * of what is expected there, so that a new version of Pyodide stops the build and is looked at.
+ */
+const UNREAD = [
+  // encodings for Chinese, Japanese and Korean text; their Python modules are left out as well (runtime.py)
+  { from: 800545, to: 1389000, sha256: "6e075efc66d8945f" },
+  // the same once more in the C library, for iconv(), which Python never calls
+  { from: 2824342, to: 2962525, sha256: "173c8c28f4743120" },
+  // the names of characters, for unicodedata.name() and lookup()
+  { from: 1574129, to: 1854712, sha256: "b964dcca3ea8cbe4" },
+];
+
+const [wasm, script, loader] = [
+  readFileSync(join(task.pyodide, "pyodide.asm.wasm")),
+  readFileSync(join(task.pyodide, "pyodide.asm.mjs"), "utf8"),
+  readFileSync(join(task.pyodide, "pyodide.mjs"), "utf8"),
+];
+const module = await WebAssembly.compile(wasm);
+const imports = WebAssembly.Module.imports(module);
+
+const parts = cut(script);
+const kept = keptExports(parts);
+const smaller = (await transform(trimmed(parts), { minify: true, format: "esm", target: "esnext", charset: "utf8" })).code;
+mkdirSync(task.out, { recursive: true });
+writeFileSync(join(task.out, "pyodide.asm.mjs"), smaller);
+for (const { from, to, sha256 } of UNREAD) clear(from, to, sha256);
+writeFileSync(join(task.out, "pyodide.asm.wasm"), withExports(wasm, kept));
+for (const name of ["pyodide.mjs", "pyodide-lock.json"]) copyFileSync(join(task.pyodide, name), join(task.out, name));
+process.stdout.write(JSON.stringify({ exports: kept.size, script: smaller.length }));
+
+/** Fill the whole pieces of memory between two addresses with zeros, in the file itself. */
+function clear(from, to, sha256) {
+  const digest = createHash("sha256");
+  const pieces = dataOf(wasm).filter(({ address, bytes }) => address >= from && address + bytes.length <= to);
+  for (const { bytes } of pieces) {
+    digest.update(bytes);
+    bytes.fill(0);
+  }
+  const found = digest.digest("hex");
+  if (!found.startsWith(sha256)) throw new Error(`pyodide.asm.wasm: at ${from} stands something else than expected (${found})`);
+}
+
+/** Cut the script of the module into {declared, assigned, converted, imported, rest}: what is trimmed, and the text between. */
+function cut(text) {
+  const assigns = found(text, "function assignWasmExports(wasmExports){");
+  const assigned = [assigns.end, text.indexOf("}", assigns.end)];
+  const declares = text.lastIndexOf("var ", assigns.start);
+  const declared = [declares + 4, text.indexOf(";", declares)];
+  const converts = found(text, "function applySignatureConversions(wasmExports){");
+  const converted = [converts.end, text.indexOf("return wasmExports}", converts.end)];
+  const importing = found(text, "var wasmImports={");
+  const imported = [importing.end, text.indexOf("}", importing.end)];
+  const places = { declared, assigned, imported, converted };
+  const order = Object.values(places).flat();
+  if (order.some((at, each) => at < 0 || (each && at < order[each - 1]))) throw new Error("pyodide.asm.mjs: is of another form than expected");
+  const texts = Object.fromEntries(Object.entries(places).map(([name, [start, end]]) => [name, text.slice(start, end)]));
+  const ends = [0, ...order, text.length];
+  const rest = Array.from({ length: ends.length / 2 }, (_, each) => text.slice(ends[2 * each], ends[2 * each + 1]));
+  return { ...texts, rest };
+}
+
+function found(text, start) {
+  const at = text.indexOf(start);
+  if (at < 0) throw new Error(`pyodide.asm.mjs: there is no "${start}"`);
+  return { start: at, end: at + start.length };
+}
+
+/** The symbols that the script, or the WebAssembly file itself, asks for by name. */
+function keptExports({ assigned, rest }) {
+  const words = new Set([...rest, loader].join("\n").match(/[\w$]+/g));
+  const wanted = new Set(imports.filter(({ module }) => module.startsWith("GOT.")).map(({ name }) => name));
+  const variables = new Map(statements(assigned).map((each) => [exportOf(each), variablesOf(each)]));
+  for (const { name } of WebAssembly.Module.exports(module)) {
+    if (words.has(name) || variables.get(name)?.some((each) => words.has(each))) wanted.add(name);
+  }
+  return wanted;
+}
+
+function statements(text) {
+  return text.split(";").filter(Boolean);
+}
+
+function exportOf(statement) {
+  const name = /wasmExports\["([^"]+)"\]/.exec(statement)?.[1];
+  if (!name) throw new Error(`pyodide.asm.mjs: not understood: ${statement.slice(0, 200)}`);
+  return name;
+}
+
+function variablesOf(statement) {
+  return [...statement.matchAll(/(?:^|=)([\w$]+)=/g)].map(([, name]) => name);
+}
+
+/** The script with only the symbols that are kept, and only the functions that the WebAssembly file imports. */
+function trimmed({ declared, assigned, imported, converted, rest }) {
+  const assigning = statements(assigned).filter((each) => kept.has(exportOf(each)));
+  const variables = new Set(assigning.flatMap(variablesOf));
+  const declaring = declared.split(",").filter((each) => variables.has(each) || !each.startsWith("_"));
+  const converting = converted.replace(/wasmExports\["([^"]+)"\]=makeWrapper[^;]*;/g, (all, name) => (kept.has(name) ? all : ""));
+  const names = new Set(imports.map(({ name }) => name));
+  const [importing, unwanted] = [[], new Set()];
+  for (const entry of imported.split(",")) {
+    const [name, value = name] = entry.split(":").map((each) => each.replaceAll('"', ""));
+    if (names.has(name)) importing.push(entry);
+    else unwanted.add(value);
+  }
+  const texts = [declaring.join(","), assigning.join(";"), importing.join(","), converting];
+  const whole = rest.map((each, at) => each + (texts[at] ?? "")).join("");
+  // What a function is called with is told beside it, which alone would keep the function.
+  return whole.replace(/([\w$]+)\.sig="[^"]*";/g, (all, name) => (unwanted.has(name) ? "" : all));
+}
