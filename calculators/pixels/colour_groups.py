@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect
+from collections import Counter
 from collections.abc import Generator
 from dataclasses import dataclass
 from itertools import islice
@@ -11,7 +12,9 @@ from itertools import islice
 from calculators import messages
 from calculators.colour.difference import delta_e
 from calculators.pixels.colour_table import LIGHT_APART, ColourTable, Rgb, unpacked, within
+from calculators.pixels.full_colours import FullColours
 from calculators.pixels.planes import Planes, counted
+from calculators.pixels.shades import Mixes
 from calculators.values import Progress
 
 #: In a plane of groups or labels: a pixel that has none by itself.
@@ -20,10 +23,6 @@ UNSURE = 254
 MOST_GROUPS = 160
 #: So many colours are no flat artwork, whatever else there is; each is held against every pair of the others.
 MOST_REAL = 48
-#: An edge shade lies within so many levels (of 255 a channel, as a distance) of the line between its two sides.
-BESIDE_LINE = 26.0
-#: And the mean of a whole group of them within so many.
-BESIDE_LINE_GROUP = 18.0
 #: A group is solid where at least this share of its pixels lies in squares of two by two of it.
 SOLID_SHARE = 0.4
 #: Of all opaque pixels: a colour has at least this share, or this many in squares of two by two.
@@ -31,21 +30,27 @@ LEAST_SHARE, LEAST_SOLID = 0.0004, 4
 #: Noise round a real colour: so near in tolerances, at most this share of its pixels.
 NOISE_TOLERANCES, NOISE_SHARE = 2.5, 0.2
 #: Those of a whole group are looked for so many pixels away, in a sample of so many of its pixels.
-SIDES_REACH, SAMPLED = 3, 200
-#: A group of less than this share may be solid by chance, as where a dot falls on four pixels.
-SMALL_SHARE = 0.001
+SIDES_REACH, NOISY_REACH, SAMPLED = 3, 5, 200
+#: What lies in squares of three by three (under compression: of five by five) is the core of a colour, which no mix has: this share of
+#: its pixels or of the picture, and under compression so many pixels.
+THICK_SHARE, CORE_SHARE, CORE_PX = 0.25, 0.002, 9
+#: Compressed artwork has so few solid groups of at least this share, seldom more and then it is mostly at rest; a photograph has
+#: more of them and rests less (set on the tuning half of the web pictures, and on photographs).
+FEW_SOLID, MOST_SOLID, SMALL_SHARE, AT_REST = 12, 32, 0.001, 0.75
 _GROUPS_BETWEEN_STEPS = 16
 
 
 @dataclass
 class Group:
-    """Similar colours: the packed ones with their counts, and how many of their pixels are solid."""
+    """Similar colours: the packed ones with their counts, how many of their pixels are solid (in squares of two by two), thick (of three by three), and in a core."""
 
     place: int
     seed: int
     members: dict[int, int]
     size: int = 0
     solid: int = 0
+    thick: int = 0
+    core: int = 0
     stands_for: Rgb = (0, 0, 0)
     lab: tuple[float, float, float] = (0.0, 0.0, 0.0)
 
@@ -88,22 +93,56 @@ def _middle(group: Group) -> Rgb:
     return tuple(round(each / group.size) for each in sums)
 
 
-def count_solid(groups: list[Group], planes: Planes, rough: bytes, solid: bytes) -> None:
-    """Note in each group how many of its pixels are ``solid`` (255, else 0), and the colour that it stands for."""
-    counts = counted(planes.in_bands(Planes.both, rough, solid), range(len(groups)))
-    # Where nothing is solid the plane holds 0, the place of the first group.
-    counts[0] -= solid.count(0)
+def count_solid(groups: list[Group], planes: Planes, rough: bytes, solid: bytes, thick: bytes, core: bytes) -> None:
+    """Note in each group how many of its pixels are ``solid``, ``thick`` and in a ``core`` (255, else 0), and the colour that it stands for."""
+    for name, kind in (("solid", solid), ("thick", thick), ("core", core)):
+        counts = counted(planes.in_bands(Planes.both, rough, kind), range(len(groups)))
+        # Where nothing is of the kind the plane holds 0, the place of the first group.
+        counts[0] -= kind.count(0)
+        for group in groups:
+            setattr(group, name, counts[group.place])
     for group in groups:
-        group.solid = counts[group.place]
         group.stands_for = _middle(group)
 
 
+def may_be_artwork(groups: list[Group], whole: int, thick: int) -> bool:
+    """Return whether a compressed picture may be flat artwork: few solid colours, or most of it at rest (``thick`` of ``whole`` pixels)."""
+    solid = sum(each.solid >= SOLID_SHARE * each.size and each.size >= SMALL_SHARE * whole for each in groups)
+    return solid <= FEW_SOLID or solid <= MOST_SOLID and thick >= AT_REST * whole
+
+
+class Sides:
+    """Which groups lie near the pixels of a group: how often which of them together, in a sample of its pixels."""
+
+    def __init__(self, rough: bytes, width: int, reach: int) -> None:
+        self.rough, self.width, self.reach = rough, width, reach
+        self._told: dict[int, Counter[bytes]] = {}
+
+    def of(self, group: Group) -> Counter[bytes]:
+        if group.place not in self._told:
+            rough, width, reach = self.rough, self.width, self.reach
+            every = re.finditer(re.escape(bytes([group.place])), rough)
+            told: Counter[bytes] = Counter()
+            for found in islice(every, 0, None, max(1, group.size // SAMPLED)):
+                place, near = found.start(), set()
+                for at in range(place - reach * width, place + reach * width + 1, width):
+                    near.update(rough[max(0, at - reach) : max(0, at + reach + 1)])
+                told[bytes(sorted(near))] += 1
+            self._told[group.place] = told
+        return self._told[group.place]
+
+
 def real_colours(
-    groups: list[Group], tolerance: float, whole: int, rough: bytes, width: int
+    groups: list[Group], tolerance: float, whole: int, sides: Sides, full: FullColours | None, *, look: bool = True
 ) -> Generator[Progress, None, list[Group]]:
-    """Return the groups that are colours of the artwork, ``MOST_REAL`` at most. Yields progress."""
+    """Return the groups that are colours of the artwork, ``MOST_REAL`` at most. Yields progress.
+
+    Under compression colours are told at ``full`` strength. Where there is no use to ``look`` for shades, any group may be one.
+    """
+    noisy = full is not None
+    mixes = Mixes([group.stands_for for group in groups], noisy)
     real: list[Group] = []
-    for place, group in enumerate(sorted(groups, key=lambda each: (-each.solid, -each.size, each.place))):
+    for place, group in enumerate(sorted(groups, key=lambda each: (-each.core, -each.solid, -each.size, each.place))):
         if place % _GROUPS_BETWEEN_STEPS == 0:
             yield Progress(place / len(groups), messages.GROUPING_COLOURS)
         if len(real) == MOST_REAL:
@@ -118,58 +157,38 @@ def real_colours(
             for other in real
         ):
             continue
-        if (share >= SOLID_SHARE and group.size >= SMALL_SHARE * whole) or not _lies_between(group, real, rough, width):
+        if not look or _has_core(group, whole, noisy) or not _is_shade(group, real, sides, mixes):
             real.append(group)
+            if look and full and not _has_core(group, whole, noisy):
+                beside = {each.place: each.stands_for for each in real if _has_core(each, whole, noisy)}
+                alike = [each for each in groups if each.place not in beside and mixes.alike(each.place, group.place)]
+                group.stands_for = full.of([each.place for each in alike], sum(each.size for each in alike), group.stands_for, beside)
+                mixes.set(group.place, group.stands_for)
+    if not look:
+        return real or groups[:1]
     # Once more, the smallest first, since what explains a shade may have come after it.
     for group in sorted(real, key=lambda each: each.size):
-        small = group.solid < SOLID_SHARE * group.size or group.size < SMALL_SHARE * whole
-        if small and _lies_between(group, [each for each in real if each is not group], rough, width):
+        if not _has_core(group, whole, noisy) and _is_shade(group, [each for each in real if each is not group], sides, mixes):
             real.remove(group)
     return real or groups[:1]
 
 
-def _lies_between(group: Group, real: list[Group], rough: bytes, width: int) -> bool:
-    """Return whether a group is the shade of edges: most of it, by a sample, has two colours near that it lies between."""
-    pairs = _pairs_around(group.stands_for, real, BESIDE_LINE_GROUP)
-    if not pairs:
-        return False
-    every = re.finditer(re.escape(bytes([group.place])), rough)
-    hits = looked_at = 0
-    for looked_at, found in enumerate(islice(every, 0, None, max(1, group.size // SAMPLED)), 1):
-        place, near = found.start(), set()
-        for at in range(place - SIDES_REACH * width, place + SIDES_REACH * width + 1, width):
-            near.update(rough[max(0, at - SIDES_REACH) : max(0, at + SIDES_REACH + 1)])
-        hits += any(first.place in near and second.place in near for first, second in pairs)
-    return 2 * hits >= looked_at
+def _has_core(group: Group, whole: int, noisy: bool) -> bool:
+    if noisy:
+        return group.core >= CORE_PX
+    return group.core >= THICK_SHARE * group.size or group.core >= CORE_SHARE * whole
 
 
-def _pairs_around(colour: Rgb, real: list[Group], beside: float) -> list[tuple[Group, Group]]:
-    """Return the pairs of ``real`` that ``colour`` is ``between``: with many colours there are very many pairs to look at."""
-    red, green, blue = colour
-    ways = []
-    for group in real:
-        x, y, z = group.stands_for[0] - red, group.stands_for[1] - green, group.stands_for[2] - blue
-        ways.append((group, x, y, z, x * x + y * y + z * z))
-    near = beside * beside
-    found = []
-    for place, (first, x, y, z, square) in enumerate(ways):
-        for second, to_x, to_y, to_z, to_square in ways[place + 1 :]:
-            both = x * to_x + y * to_y + z * to_z
-            # Seen from the colour the two lie on either side, and their line passes near.
-            if square > both < to_square and square * to_square - both * both <= near * (square + to_square - 2 * both):
-                found.append((first, second))
-    return found
-
-
-def between(colour: Rgb, first: Rgb, second: Rgb, beside: float = BESIDE_LINE) -> tuple[float, float] | None:
-    """Return (distance from the line, share of ``second``) of a colour on the line between two, or None."""
-    along = [b - a for a, b in zip(first, second, strict=True)]
-    length = sum(each * each for each in along)
-    if not length:
-        return None
-    off = [c - a for a, c in zip(first, colour, strict=True)]
-    share = sum(a * b for a, b in zip(along, off, strict=True)) / length
-    if not 0.0 < share < 1.0:
-        return None
-    distance = sum((b - share * a) ** 2 for a, b in zip(along, off, strict=True)) ** 0.5
-    return (distance, share) if distance <= beside else None
+def _is_shade(group: Group, real: list[Group], sides: Sides, mixes: Mixes) -> bool:
+    """Return whether most of a group, by a sample, is a mix of real colours near it, or thin lines of one of them."""
+    places = {each.place for each in real}
+    told = sides.of(group)
+    hits = covered = 0
+    thin = group.thick < THICK_SHARE * group.size and group.solid < 0.75 * group.size
+    for near, times in told.items():
+        beside = [place for place in near if place in places]
+        if mixes.explain(group.stands_for, beside, places):
+            hits += times
+        elif thin and mixes.covered(group.stands_for, beside, places):
+            covered += times
+    return 2 * (hits + covered) >= told.total()

@@ -13,10 +13,12 @@ from dataclasses import dataclass, replace
 
 from calculators import messages
 from calculators.colour.difference import delta_e
-from calculators.pixels.colour_groups import NOISE_TOLERANCES, UNSURE, Group, between, count_solid, groups_of, real_colours
+from calculators.pixels.colour_groups import NOISE_TOLERANCES, NOISY_REACH, SIDES_REACH, UNSURE, Group, Sides, count_solid, groups_of, may_be_artwork, real_colours
 from calculators.pixels.colour_table import CLEAR, NOISE_BITS, ColourTable, Rgb, colour_table, hex_of, lab, unpacked
+from calculators.pixels.full_colours import FullColours
 from calculators.pixels.planes import OF_THREE, OF_TWO, Planes, counted
 from calculators.pixels.raster import Raster
+from calculators.pixels.shades import between, is_noisy
 from calculators.values import Progress, part_of_work
 
 #: The label of a clear pixel; in ``others``: no other colour.
@@ -31,6 +33,7 @@ MOSTLY_THICK = 0.8
 REACH = 4
 #: Less than this share of the opaque pixels in squares of two by two of the colours found: nothing is flat.
 LEAST_FLAT = 0.4
+_IN_THREE = bytes(255 if has & OF_THREE else 0 for has in range(256))
 _PIXELS_BETWEEN_STEPS, _COLOURS_BETWEEN_STEPS = 20_000, 500
 
 
@@ -100,10 +103,16 @@ def flat_colours(
     squares = planes.in_bands(Planes.squares, rough, margin=2)
     solid, thick = (squares.translate(bytes(255 if has & kind else 0 for has in range(256))) for kind in (OF_TWO, OF_THREE))
     del squares
-    count_solid(groups, planes, rough, solid)
-    looking = real_colours(groups, tolerance, sum(table.counts.values()), rough, raster.width)
+    middles = planes.in_bands(Planes.middles, rough, margin=2)
+    noisy = is_noisy(table, rough, middles, [group.seed for group in groups], thick.count(0))
+    core = _of_five(planes, rough, middles) if noisy else thick
+    count_solid(groups, planes, rough, solid, thick, core)
+    whole = sum(table.counts.values())
+    may_be_flat = not noisy or may_be_artwork(groups, whole, thick.count(255))
+    full = FullColours(table, rough, raster.width) if noisy else None
+    looking = real_colours(groups, tolerance, whole, Sides(rough, raster.width, NOISY_REACH if noisy else SIDES_REACH), full, look=may_be_flat)
     real = yield from part_of_work(looking, 0.25, 0.35)
-    is_flat = len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * sum(table.counts.values())
+    is_flat = may_be_flat and len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * whole
     if not is_flat and count is None and table.distinct > MOST_COLOURS:
         raise NotFlat(table, len(real))
     sides = _Sides(real[:MOST_COLOURS], table, tolerance)
@@ -115,6 +124,18 @@ def flat_colours(
     else:
         made = yield from part_of_work(_by_nearest(raster, table, sides), 0.35, 1.0)
     return _ordered(made if count is None else _joined(made, count))
+
+
+def _of_five(planes: Planes, rough: bytes, middles: bytes) -> bytes:
+    """Return 255 where a pixel is among the inner ones of a square of five by five of one group, else 0."""
+    inner = planes.in_bands(_inner, rough, middles)
+    squares = planes.in_bands(Planes.squares, inner, margin=2)
+    return planes.in_bands(Planes.both, squares.translate(_IN_THREE), middles.translate(b"\0\xff" + bytes(254)))
+
+
+def _inner(planes: Planes, rough: bytes, middles: bytes) -> int:
+    inside = planes.whole(planes.number(middles))
+    return planes.number(rough) & inside | planes.number(bytes([NONE]) * planes.size) & ~inside
 
 
 class _Sides:

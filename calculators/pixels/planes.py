@@ -96,6 +96,12 @@ class Planes:
         row = three | three << 8 | three << 16
         return (pair | pair << step) | (row | row << step | row << 2 * step) << 1
 
+    def middles(self, plane: bytes) -> int:
+        """Return 1 where a pixel equals all eight around it. In a band this looks two rows up and down."""
+        right, below, step = self.same_right(plane), self.same_below(plane), 8 * self.width
+        corner = right & below & right >> step
+        return (corner & corner >> 8 & corner >> step & corner >> step + 8) << step + 8
+
     def grown(self, ones: int) -> int:
         """Return 1 where a pixel or one of its eight neighbours is 1."""
         step = 8 * self.width

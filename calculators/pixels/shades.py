@@ -1,0 +1,187 @@
+"""Which shades are no colours of the artwork: mixes of colours beside each other, as smooth edges and compression make them.
+
+A renderer covers each pixel of an edge in part. Where two shapes touch, both are covered in part over what lies behind them, so
+such a pixel holds three colours. JPEG keeps colour at half the resolution of brightness: along an edge brightness changes within a
+pixel and colour within four, each by itself, and both swing a little beyond their ends. A thin line may cover no pixel wholly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from itertools import combinations
+from math import hypot
+
+from calculators.pixels.colour_table import ColourTable, Rgb
+
+#: An edge shade lies within so many levels (of 255 a channel, as a distance) of the line between its two sides.
+BESIDE_LINE = 26.0
+#: The mean of a whole group of them within so many, and one of three colours within so many of their triangle.
+BESIDE_LINE_GROUP, BESIDE_TRIANGLE = 18.0, 12.0
+#: A thin line that covers no pixel wholly has a shade within so many of the line between its ground and its colour.
+BESIDE_COVERED = 6.0
+#: What lies behind two shapes that touch shows with at most this share.
+MOST_BEHIND = 0.4
+#: What is most often behind a drawing, besides its own colours.
+PAGE: Rgb = (255, 255, 255)
+#: In a compressed picture: beyond the brightest and the darkest colour nearby by this share of their difference and so many levels
+#: more, and so far from what their colours mix to.
+LIGHT_SWING, COLOUR_SWING, LIGHT_NOISE, COLOUR_NOISE = 0.06, 0.12, 6.0, 10.0
+#: Pixels that are alike all round and yet not of the most frequent level: so many of them to those that are not alike are a
+#: sign of compression. They are looked for in a sample, and a few levels are left out that may have been drawn.
+NOISY_FROM, NOISE_SAMPLE, LEVELS_DRAWN = 0.1, 10_000, 3
+
+
+def is_noisy(table: ColourTable, rough: bytes, middles: bytes, seeds: Sequence[int], uneven: int) -> bool:
+    """Return whether a picture has the noise that compression leaves: it is not even where its colours lie at rest.
+
+    ``middles``: 1 where a pixel is of the same group, in ``rough``, as all around it; ``seeds``: the most frequent colour of each group;
+    ``uneven``: how many pixels are not so.
+    """
+    step = max(1, len(middles) // NOISE_SAMPLE)
+    off: dict[int, int] = {}
+    for at in range(step // 2, len(middles), step):
+        if middles[at] and rough[at] < len(seeds) and (packed := table.packed[at]) != seeds[rough[at]]:
+            off[packed] = off.get(packed, 0) + 1
+    left = sorted(off.values())[: -LEVELS_DRAWN or None]
+    return sum(left) * step > NOISY_FROM * uneven
+
+
+def light_and_colour(rgb: Rgb) -> tuple[float, float, float]:
+    """Return brightness and the two differences of colour as JPEG keeps them apart (ITU-T T.871, 7)."""
+    red, green, blue = rgb
+    return (
+        0.299 * red + 0.587 * green + 0.114 * blue,
+        -0.1687 * red - 0.3313 * green + 0.5 * blue,
+        0.5 * red - 0.4187 * green - 0.0813 * blue,
+    )
+
+
+_PAGE = light_and_colour(PAGE)
+
+
+class Mixes:
+    """Tells whether a colour is a mix of some of the ``colours``, which are named by their places."""
+
+    def __init__(self, colours: Sequence[Rgb], noisy: bool) -> None:
+        self.colours, self.noisy = list(colours), noisy
+        self._lights = [light_and_colour(each) for each in colours]
+        self._behind = [*colours, PAGE]
+
+    def set(self, place: int, colour: Rgb) -> None:
+        """Take another colour for the one at ``place``."""
+        self.colours[place] = self._behind[place] = colour
+        self._lights[place] = light_and_colour(colour)
+
+    def alike(self, one: int, two: int) -> bool:
+        """Return whether two colours differ by no more than compression may do to one."""
+        first, second = self._lights[one], self._lights[two]
+        return abs(first[0] - second[0]) <= 2 * LIGHT_NOISE and hypot(first[1] - second[1], first[2] - second[2]) <= 2 * COLOUR_NOISE
+
+    def explain(self, colour: Rgb, near: Collection[int], every: Collection[int]) -> bool:
+        """Return whether ``colour`` is a mix of colours that are ``near`` it, and a little of any that may lie behind them."""
+        if self.noisy:
+            return self._between_lights(light_and_colour(colour), near)
+        pairs = list(combinations(near, 2))
+        if any(between(colour, self.colours[one], self.colours[two], BESIDE_LINE_GROUP) for one, two in pairs):
+            return True
+        behind = [*every, len(self.colours)]
+        return any(
+            _in_triangle(colour, self.colours[one], self.colours[two], self._behind[back], 1.0 if back in near else MOST_BEHIND)
+            for one, two in pairs for back in behind if back not in (one, two)
+        )  # fmt: skip
+
+    def covered(self, colour: Rgb, near: Collection[int], every: Iterable[int]) -> bool:
+        """Return whether ``colour`` is any of the ``every`` colours where that covers one ``near`` in part."""
+        for ground in near:
+            for far in every:
+                if far == ground:
+                    continue
+                if self.noisy:
+                    if self._lags(light_and_colour(colour), self._lights[ground], self._lights[far]):
+                        return True
+                elif between(colour, self.colours[ground], self.colours[far], BESIDE_COVERED):
+                    return True
+        return False
+
+    def _between_lights(self, shade: tuple[float, float, float], near: Collection[int]) -> bool:
+        if not near:
+            return False
+        points = [self._lights[each] for each in near]
+        points += [
+            tuple((1 - MOST_BEHIND) * (a + b) / 2 + MOST_BEHIND * c for a, b, c in zip(one, two, _PAGE, strict=True))
+            for one, two in combinations(points, 2)
+        ]
+        lights = [each[0] for each in points]
+        swing = LIGHT_NOISE + LIGHT_SWING * (max(lights) - min(lights))
+        if not min(lights) - swing <= shade[0] <= max(lights) + swing:
+            return False
+        points = [each[1:] for each in points]
+        swing = COLOUR_NOISE + COLOUR_SWING * max((hypot(a[0] - b[0], a[1] - b[1]) for a, b in combinations(points, 2)), default=0.0)
+        return _from_hull(shade[1:], points) <= swing
+
+    def _lags(self, shade: tuple[float, ...], ground: tuple[float, ...], far: tuple[float, ...]) -> bool:
+        """Return whether a shade is that of a thin line of colour ``far`` on ``ground``, whose colour may lag behind its brightness."""
+        whole = far[0] - ground[0]
+        if abs(whole) < 2 * LIGHT_NOISE:
+            return False
+        share = (shade[0] - ground[0]) / whole
+        return 0.25 <= share <= 1 + LIGHT_SWING and _from_hull(shade[1:], [ground[1:], far[1:]]) <= COLOUR_NOISE
+
+
+def between(colour: Rgb, first: Rgb, second: Rgb, beside: float = BESIDE_LINE) -> tuple[float, float] | None:
+    """Return (distance from the line, share of ``second``) of a colour on the line between two, or None."""
+    along = [b - a for a, b in zip(first, second, strict=True)]
+    length = sum(each * each for each in along)
+    if not length:
+        return None
+    off = [c - a for a, c in zip(first, colour, strict=True)]
+    share = sum(a * b for a, b in zip(along, off, strict=True)) / length
+    if not 0.0 < share < 1.0:
+        return None
+    distance = sum((b - share * a) ** 2 for a, b in zip(along, off, strict=True)) ** 0.5
+    return (distance, share) if distance <= beside else None
+
+
+def _in_triangle(colour: Rgb, one: Rgb, two: Rgb, behind: Rgb, most_behind: float) -> bool:
+    """Return whether a colour is a mix of three, with no more than ``most_behind`` of the third."""
+    to_one, to_two, to_colour = ([b - a for a, b in zip(behind, each, strict=True)] for each in (one, two, colour))
+    first, both, second = _dot(to_one, to_one), _dot(to_one, to_two), _dot(to_two, to_two)
+    area = first * second - both * both
+    # Three colours on a line make no triangle.
+    if area <= 0.02 * first * second:
+        return False
+    by_one, by_two = _dot(to_colour, to_one), _dot(to_colour, to_two)
+    of_one, of_two = (second * by_one - both * by_two) / area, (first * by_two - both * by_one) / area
+    if min(of_one, of_two) < 0 or not 0 <= 1 - of_one - of_two <= most_behind:
+        return False
+    off = [c - of_one * a - of_two * b for a, b, c in zip(to_one, to_two, to_colour, strict=True)]
+    return _dot(off, off) <= BESIDE_TRIANGLE**2
+
+
+def _dot(one: Sequence[float], two: Sequence[float]) -> float:
+    return sum(a * b for a, b in zip(one, two, strict=True))
+
+
+def _from_hull(point: Sequence[float], corners: Sequence[Sequence[float]]) -> float:
+    """Return how far a point lies outside the hull of others in a plane."""
+    if any(_inside(point, *three) for three in combinations(corners, 3)):
+        return 0.0
+    if len(corners) == 1:
+        return hypot(point[0] - corners[0][0], point[1] - corners[0][1])
+    return min(_from_stretch(point, *two) for two in combinations(corners, 2))
+
+
+def _from_stretch(point: Sequence[float], start: Sequence[float], end: Sequence[float]) -> float:
+    along, across = end[0] - start[0], end[1] - start[1]
+    length = along * along + across * across
+    share = ((point[0] - start[0]) * along + (point[1] - start[1]) * across) / length if length else 0.0
+    share = max(0.0, min(1.0, share))
+    return hypot(point[0] - start[0] - share * along, point[1] - start[1] - share * across)
+
+
+def _inside(point: Sequence[float], *corners: Sequence[float]) -> bool:
+    turns = [
+        (two[0] - one[0]) * (point[1] - one[1]) - (two[1] - one[1]) * (point[0] - one[0])
+        for one, two in zip(corners, corners[1:] + corners[:1], strict=True)
+    ]
+    return min(turns) > 0 or max(turns) < 0
