@@ -10,10 +10,11 @@ from __future__ import annotations
 import re
 from collections.abc import Generator
 from dataclasses import dataclass, replace
+from math import dist
 
 from calculators import messages
 from calculators.colour.difference import delta_e
-from calculators.pixels.colour_groups import NOISE_TOLERANCES, NOISY_REACH, SIDES_REACH, UNSURE, Group, Sides, count_solid, groups_of, may_be_artwork, real_colours
+from calculators.pixels.colour_groups import NOISE_TOLERANCES, NOISY_REACH, SIDES_REACH, THICK_SHARE, UNSURE, Group, Sides, count_solid, groups_of, may_be_artwork, real_colours
 from calculators.pixels.colour_table import CLEAR, NOISE_BITS, ColourTable, Rgb, colour_table, hex_of, lab, unpacked
 from calculators.pixels.full_colours import FullColours
 from calculators.pixels.planes import OF_THREE, OF_TWO, Planes, counted
@@ -29,6 +30,10 @@ TOLERANCE = 5.0
 MOST_COLOURS = 32
 #: A colour is thick where this share of its solid pixels lies in squares of three by three.
 MOSTLY_THICK = 0.8
+#: A pair of colours explains a pixel clearly better if it lies nearer to their line by so many levels, and exactly within so many.
+CLEARLY, EXACTLY = 8.0, 3.0
+#: Pixels of a thin colour are looked for so many pixels away.
+THIN_REACH = 2
 #: How many pixels away the two sides of an edge are looked for.
 REACH = 4
 #: Less than this share of the opaque pixels in squares of two by two of the colours found: nothing is flat.
@@ -147,6 +152,7 @@ class _Sides:
         self._decided: dict[tuple[int, int, bytes], tuple[int, int, int]] = {}
         self._noise: dict[tuple[int, int], bool] = {}
         self._every = bytes(range(len(real)))
+        self.thin = frozenset(label for label, group in enumerate(real) if group.thick < THICK_SHARE * group.size)
 
     def settles(self, packed: int, own: int, near: bytes) -> bool:
         """Return whether what is ``near``, at most one label, tells enough of a pixel: its own colour, or noise on it."""
@@ -157,6 +163,13 @@ class _Sides:
             apart = delta_e(self.real[near[0]].lab, self.table.labs[packed])
             self._noise[key] = own == UNSURE and apart <= NOISE_TOLERANCES * self.tolerance
         return self._noise[key]
+
+    def in_doubt(self, packed: int, label: int, other: int, lean: int) -> bool:
+        """Return whether what was decided explains a pixel so badly that a thin colour may be there."""
+        first = self.real[label].stands_for
+        second = first if other == NONE else self.real[other].stands_for
+        meant = [a + (b - a) * lean / 255 for a, b in zip(first, second, strict=True)]
+        return dist(unpacked(packed), meant) > CLEARLY
 
     def nearest(self, packed: int) -> int:
         """Return the label of the real colour that looks nearest."""
@@ -174,9 +187,14 @@ class _Sides:
         if own in near:
             return own, NONE, 0
         pairs = [(first, second) for place, first in enumerate(near) for second in near[place + 1 :]]
-        edge = self._edge(packed, pairs)
-        if edge:
-            return edge
+        edge = self._nearest_edge(packed, pairs)
+        if edge and edge[0] > CLEARLY:
+            # A thin line may nowhere be solid: it is there where a mix with its colour is exact and that of what is near is not.
+            exact = self._nearest_edge(packed, [(first, second) for first in near for second in self.thin if second not in near])
+            edge = exact if exact and exact[0] <= EXACTLY else edge
+        # What has a colour of its own is no edge if it lies further from any edge.
+        if edge and (own == UNSURE or edge[0] < CLEARLY + dist(unpacked(packed), self.real[own].stands_for)):
+            return edge[1]
         if own != UNSURE:
             return own, NONE, 0
         among = near or self._every
@@ -185,10 +203,11 @@ class _Sides:
             return nearest, NONE, 0
         # A detail so small that none of it is solid: between what is near and any colour of the picture.
         pairs = [(first, second) for first in near for second in self._every if first != second]
-        return self._edge(packed, pairs) or (self.nearest(packed), NONE, 0)
+        edge = self._nearest_edge(packed, pairs)
+        return edge[1] if edge else (self.nearest(packed), NONE, 0)
 
-    def _edge(self, packed: int, pairs: list[tuple[int, int]]) -> tuple[int, int, int] | None:
-        """Return (label, other, lean) by the pair of colours whose line is nearest, None where none is near enough."""
+    def _nearest_edge(self, packed: int, pairs: list[tuple[int, int]]) -> tuple[float, tuple[int, int, int]] | None:
+        """Return how far the nearest line between a pair of colours is, and (label, other, lean) by it; None where none is near enough."""
         rgb, best = unpacked(packed), None
         for first, second in pairs:
             found = between(rgb, self.real[first].stands_for, self.real[second].stands_for)
@@ -196,10 +215,10 @@ class _Sides:
                 best = *found, first, second
         if not best:
             return None
-        _distance, share, first, second = best
+        distance, share, first, second = best
         if share > 0.5:
             first, second, share = second, first, 1 - share
-        return first, second, min(127, round(255 * share))
+        return distance, (first, second, min(127, round(255 * share)))
 
 
 def _sure(planes: Planes, sides: _Sides, rough: bytes, solid: bytes, thick: bytes) -> bytes:
@@ -255,7 +274,10 @@ def _labelled(
             while len(near) < 2 and reach < REACH and not sides.settles(packed, has, near):
                 reach += 1
                 near = around.labels(place, reach, has)
-            labels[place], others[place], leans[place] = sides.decide(packed, has, near)
+            decided = sides.decide(packed, has, near)
+            if sides.thin and sides.in_doubt(packed, *decided) and (thin := around.own_near(place, sides.thin).difference(near)):
+                decided = sides.decide(packed, has, bytes(sorted(thin.union(near))))
+            labels[place], others[place], leans[place] = decided
     return _shared(raster, sides, bytes(labels), bytes(others), bytes(leans))
 
 
@@ -289,6 +311,13 @@ class _Around:
         side, whole = bytes([NONE]) * REACH, bytes([NONE]) * (REACH * self.wide)
         rows = (side + plane[row * self.width : (row + 1) * self.width] + side for row in range(height))
         return whole + b"".join(rows) + whole
+
+    def own_near(self, place: int, of: frozenset[int]) -> frozenset[int]:
+        """Return which labels of some have pixels of their own very near: nothing of a thin colour is solid."""
+        row, column = divmod(place, self.width)
+        start = (row + REACH - THIN_REACH) * self.wide + column + REACH - THIN_REACH
+        across = 2 * THIN_REACH + 1
+        return of.intersection(*[b"".join(self.own[at : at + across] for at in range(start, start + across * self.wide, self.wide))])
 
     def beside(self, place: int, has: int) -> bytes:
         """Return ``labels`` with a reach of 1. Few surroundings are unlike all others, so what was told is kept."""
