@@ -15,6 +15,8 @@ from urllib.parse import urlsplit
 
 from builder.serve import StaticHandler
 
+#: What is written at once on a slow line.
+_PIECE_BYTES = 2_048
 #: What a usual host packs on the way. Fonts, pictures and what is packed already go as they are.
 PACKED_TYPES = ("text/", "application/json", "application/xml", "image/svg+xml", "application/wasm")
 
@@ -34,7 +36,8 @@ class Server:
 
     ``packs`` sends text as a usual host does, gzipped to whoever accepts it. ``delays`` and ``broken``
     map a path pattern (a regular expression, searched in the path below the site) to seconds and to a
-    status. ``requests`` lists what was asked, in the order in which it came.
+    status. ``bytes_per_s``, where it is not 0, is what all bodies together get. ``requests`` lists what was asked, in the order in which
+    it came.
     """
 
     folder: Path
@@ -43,9 +46,11 @@ class Server:
     port: int = 0
     delays: dict[str, float] = field(default_factory=dict)
     broken: dict[str, int] = field(default_factory=dict)
+    bytes_per_s: float = 0
     requests: list[Request] = field(default_factory=list)
     _server: ThreadingHTTPServer | None = None
     _thread: threading.Thread | None = None
+    _line: threading.Lock = field(default_factory=threading.Lock)
 
     @property
     def url(self) -> str:
@@ -77,6 +82,7 @@ class Server:
         self.requests.clear()
         self.delays.clear()
         self.broken.clear()
+        self.bytes_per_s = 0
 
     def counts(self) -> Counter[str]:
         """Return how often each path was asked for."""
@@ -85,6 +91,12 @@ class Server:
     def sent_bytes(self, pattern: str = "") -> int:
         """Return the bytes sent as bodies for paths in which ``pattern`` is found."""
         return sum(request.sent_bytes for request in self.requests if re.search(pattern, request.path))
+
+    def on_the_line(self, sent_bytes: int) -> None:
+        """Wait as long as a slow line takes for so many bytes, one connection after the other."""
+        if self.bytes_per_s:
+            with self._line:
+                threading.Event().wait(sent_bytes / self.bytes_per_s)
 
     def __enter__(self) -> Server:
         return self.start()
@@ -135,7 +147,7 @@ class _Handler(StaticHandler):
             return
         body = self._packed()
         if body is None:
-            counting = self.wfile = _Counting(self.wfile)
+            counting = self.wfile = _Counting(self.wfile, self.host)
             super().do_GET()
             self._request.sent_bytes, self.wfile = counting.body_bytes, counting.file
             return
@@ -147,8 +159,9 @@ class _Handler(StaticHandler):
         self.send_header("Last-Modified", self.date_time_string(file.stat().st_mtime))
         self.send_header("Content-Length", str(len(body)))
         self.end_headers()
-        self._request.sent_bytes = len(body)
+        counting = self.wfile = _Counting(self.wfile, self.host)
         self.wfile.write(body)
+        self._request.sent_bytes, self.wfile = counting.body_bytes, counting.file
 
     def _said_of_path(self, patterns: dict) -> list:
         return [said for pattern, said in list(patterns.items()) if re.search(pattern, self._request.path)]
@@ -179,15 +192,20 @@ class _Handler(StaticHandler):
 
 
 class _Counting:
-    """Counts the bytes written since the end of the headers."""
+    """Counts the bytes written since the end of the headers, and writes them as slowly as the host's line is."""
 
-    def __init__(self, file) -> None:
+    def __init__(self, file, host: Server) -> None:
         self.file = file
+        self.host = host
         self.body_bytes = 0
 
     def write(self, data) -> int:
         self.body_bytes += len(data)
-        return self.file.write(data)
+        for start in range(0, len(data), _PIECE_BYTES):
+            piece = data[start : start + _PIECE_BYTES]
+            self.host.on_the_line(len(piece))
+            self.file.write(piece)
+        return len(data)
 
     def __getattr__(self, name: str):
         return getattr(self.file, name)
