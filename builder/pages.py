@@ -14,7 +14,7 @@ import re
 import shutil
 import traceback
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from pathlib import Path
 from typing import Any
 
@@ -75,6 +75,7 @@ class _Printer:
             "shown": self.shown,
             "stages": stages(),
             "calculators": calculators(),
+            "picture_calculators": [each for each in calculators() if _takes_picture(each["id"])],
             "service_asks": messages.SERVICE_ASKS,
         }
 
@@ -140,6 +141,10 @@ def calculators() -> list[dict[str, str]]:
         {"id": each.id, "title": each.title, "summary": each.summary, "stage": each.stage, "url": _calculator_url(each)}
         for each in catalogue.every().values()
     ]
+
+
+def _takes_picture(id: str) -> bool:
+    return any(field.metadata["field"].kind == "picture" for field in fields(catalogue.find(id).inputs))
 
 
 def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> list[Page]:

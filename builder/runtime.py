@@ -125,6 +125,8 @@ def _pack(
     told = {
         "files": files,
         "librarySize": library.stat().st_size,
+        # For the reader to see how much there is to come.
+        "sizes": {f"engine/{path.name}": path.stat().st_size for path in sorted(out.iterdir()) if path.suffix in (".packed", ".zip")},
         "include": names,
         "parts": _parts_of_stages(kept),
         "stages": {id: each.stage for id, each in catalogue.every().items()},

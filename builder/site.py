@@ -25,6 +25,8 @@ from mkdocs.exceptions import Abort, MkDocsException
 from builder.answers import Answers
 from builder.assets import BUNDLED, SERVED, write_assets
 from builder.check import check
+from builder.manifest import NAME as MANIFEST
+from builder.manifest import write_manifest
 from builder.mistakes import Mistakes, stop_for
 from builder.offline import write_offline_worker
 from builder.pages import Page, calculators, stages, write_pages
@@ -67,6 +69,7 @@ def prepare(
     pages = write_pages(root, scratch / "pages", answers=answers)
     shared = {"messages": messages.PAGE, "jobFormat": job.FORMAT}
     assets = write_assets(root, scratch / "pages", shared, legible=legible)
+    write_manifest(root, scratch / "pages")
     shutil.copytree(scratch / "engine", scratch / "pages" / "engine", ignore=shutil.ignore_patterns(".*"))
     _copy_templates(root / "theme", scratch / "theme")
     return Prepared(scratch, {
@@ -106,6 +109,8 @@ def publish(prepared: Prepared, root: Path, out: Path, *, site_url: str, repo_ur
         "theme": {"custom_dir": str(prepared.scratch / "theme")},
         **prepared.settings,
     }
+    # Where nothing is kept for offline use there is no app to install either.
+    settings["extra"] = {**settings.get("extra", {}), "offline": offline, "manifest": MANIFEST if offline else ""}
     if repo_url:
         settings["repo_url"] = repo_url
     elif not re.search(r"^repo_url:", (root / "mkdocs.yml").read_text("utf-8"), re.MULTILINE):

@@ -1,64 +1,130 @@
-// The offline worker. builder/offline.py writes VERSION and FILES, [address, digest, bytes] each, above this line.
+// The offline worker. builder/offline.py writes VERSION and FILES, [address, digest, bytes] each in the order in which they
+// are saved, above this line, and offline-shared.js below it.
 //
-// It keeps one whole version of the site and answers from it alone. Another version is fetched beside
-// it, what did not change copied over, and takes over once no page of the older one is open: never in
-// the middle of a visit. That is the browser's own way, and nothing here hurries it.
+// It keeps one whole edition of the site and answers from it alone. Another edition is fetched beside it, what did not
+// change copied over, and waits until the reader takes it or no page of the older one is open. A page that is open goes on
+// with the edition that it began with: the notes say which page has which.
 //
-// To pages: {type: "saving", share}, {type: "ready"}, {type: "failed", why: "full" | "network"}
-// From pages: {type: "fill"}, to begin or to mend; {type: "look"}, to be told how it stands;
-// {type: "rest"}, to put saving off, and {type: "go on"}.
+// What the device has cleared away is fetched anew if the server still has it. If the server has another edition by now,
+// that one is fetched whole and takes over.
+//
+// To pages: {type: "saving", share, done, total}, {type: "ready"}, {type: "off", done, total},
+// {type: "failed", why: "full" | "network" | "stopped"}; each with `offline`, the edition kept here. The answer to "look"
+// has `edition`, that of the page which asks.
+// From pages: {type: "fill"}, to begin or to mend; {type: "stop"}; {type: "look", mends}, to be told how it stands and, where
+// `mends`, to have it mended; {type: "take over"}; {type: "rest"}, to put saving off, and {type: "go on"}.
 
 const ROOT = new URL("./", self.location);
 const PREFIX = `offline ${ROOT.pathname} `;
 const CACHE = PREFIX + VERSION;
+const NOTES = `notes ${ROOT.pathname}`;
+// Says which edition the server has now, so it is never kept.
+const EDITION = new URL("edition.json", ROOT);
 const DIGEST = "Site-Digest";
+/** In the notes, the edition of a page that the server has to answer for, since what is kept here is not whole. */
+const OF_SERVER = "server";
 const AT_ONCE = 4;
+const TELL_EVERY_MS = 100;
 // A rest ends by itself, since the page that asked for it may be gone.
 const LONGEST_REST_MS = 60_000;
 const REST_STEP_MS = 100;
 let restsUntil = 0;
+let stopping = new AbortController();
+let mending = null;
+let takingOver = null;
 
 // By path, so that queries and fragments make no difference.
-const digests = new Map(FILES.map(([address, digest]) => [new URL(address, ROOT).pathname, digest]));
+const files = new Map(FILES.map((file) => [new URL(file[0], ROOT).pathname, file]));
+const TOTAL = FILES.reduce((sum, [, , bytes]) => sum + bytes, 0);
 
-self.addEventListener("install", (event) => event.waitUntil(fill()));
+self.addEventListener("install", (event) => event.waitUntil(install()));
 
 self.addEventListener("activate", (event) => event.waitUntil(takeOver()));
 
 self.addEventListener("message", (event) => {
-  const type = event.data?.type;
-  if (type === "fill") event.waitUntil(fill().then(() => tell({ type: "ready" }), () => {}));
-  if (type === "look") event.waitUntil(look());
+  const { type, mends } = event.data ?? {};
+  if (type === "fill") event.waitUntil(mend());
+  if (type === "look") event.waitUntil(look(event.source, mends));
+  if (type === "stop") stopping.abort(new Stopped());
+  if (type === "take over") event.waitUntil(self.skipWaiting());
   if (type === "rest") restsUntil = Date.now() + LONGEST_REST_MS;
   if (type === "go on") restsUntil = 0;
 });
 
 self.addEventListener("fetch", (event) => {
-  const address = new URL(event.request.url);
-  if (event.request.method !== "GET" || !address.href.startsWith(ROOT.href)) return;
-  event.respondWith(answer(event.request, address));
+  const { request } = event;
+  const address = new URL(request.url);
+  if (!address.href.startsWith(ROOT.href) || address.pathname === EDITION.pathname) return;
+  if (isShared(request, address)) event.respondWith(takeShared(request));
+  else if (request.method === "GET") event.respondWith(answer(event, address));
 });
 
-async function answer(request, address) {
-  const path = fileAt(address.pathname);
-  if (path === null && digests.has(`${address.pathname}/index.html`)) {
+class Stopped extends Error {}
+/** What the server has is of another edition. */
+class OtherEdition extends Error {}
+
+// -- Answering ----------------------------------------------------------------------------------------
+
+async function answer(event, address) {
+  const { request } = event;
+  const edition = await editionAsking(event);
+  if (edition === OF_SERVER) return fetch(request);
+  const cache = await caches.open(PREFIX + edition);
+  const path = address.pathname.endsWith("/") ? `${address.pathname}index.html` : address.pathname;
+  const kept = await cache.match(new URL(path, ROOT));
+  if (kept) return request.headers.has("Range") ? part(kept, request.headers.get("Range")) : kept;
+  if (await cache.match(new URL(`${address.pathname}/index.html`, ROOT))) {
     return Response.redirect(`${address.pathname}/${address.search}`, 302);
   }
-  const kept = path === null ? null : await (await caches.open(CACHE)).match(path);
-  if (kept) return request.headers.has("Range") ? part(kept, request.headers.get("Range")) : kept;
+  if (edition === VERSION && files.has(path)) return mended(event, path);
+  return notOurs(request, edition);
+}
+
+/** Answer for a file that belongs to this edition and is not here any more. */
+async function mended(event, path) {
+  const { request } = event;
   try {
-    return await fetch(request);
+    const cache = await caches.open(CACHE);
+    await keep(cache, [], files.get(path));
+    event.waitUntil(mend());
+    return (await cache.match(new URL(path, ROOT))) ?? Response.error();
   } catch (error) {
-    const missing = request.mode === "navigate" && (await (await caches.open(CACHE)).match(new URL("404.html", ROOT)));
-    if (!missing) throw error;
-    return new Response(missing.body, { status: 404, headers: missing.headers });
+    if (error instanceof OtherEdition) {
+      event.waitUntil(takeServers());
+      // A page is then the server's, whole; a piece of one would not fit the page that asks for it.
+      if (request.mode !== "navigate") return Response.error();
+      await note(event.resultingClientId, OF_SERVER);
+      return fetch(request);
+    }
+    return (request.mode === "navigate" && (await told("503.html", 503))) || Response.error();
   }
 }
 
-/** The path of the file that answers for `path`, or null when the site has none. */
-function fileAt(path) {
-  const file = path.endsWith("/") ? `${path}index.html` : path;
-  return digests.has(file) ? file : null;
+/** Answer for what is no file of the edition of whoever asks. */
+async function notOurs(request, edition) {
+  if (edition === VERSION && request.mode !== "navigate") {
+    // A worker of an older page may not be known as that.
+    const { editions } = await (notes ??= readNotes());
+    for (const each of new Set(Object.values(editions))) {
+      const kept = await caches.match(request.url, { cacheName: PREFIX + each });
+      if (kept) return kept;
+    }
+  }
+  try {
+    const came = await fetch(request);
+    // What the server has is of another edition than such a page.
+    return edition !== VERSION && came.ok ? Response.error() : came;
+  } catch (error) {
+    const page = request.mode === "navigate" && (await told("404.html", 404));
+    if (!page) throw error;
+    return page;
+  }
+}
+
+/** One of the site's own pages that tell what is wrong, if it is here. */
+async function told(name, status) {
+  const page = await (await caches.open(CACHE)).match(new URL(name, ROOT));
+  return page && new Response(page.body, { status, headers: page.headers });
 }
 
 /** A part of a kept file, as players and download tools ask for it. */
@@ -76,49 +142,153 @@ async function part(kept, range) {
   return new Response(bytes.slice(start, end), { status: 206, headers });
 }
 
+// -- Which page has which edition -----------------------------------------------------------------------
+
+/**
+ * The notes, which outlast this worker: {active: the edition in charge, past: those that were, broken: whether parts of the
+ * active one are gone that the server has no more, editions: {id of a page or of its worker: the edition that it began with}}.
+ */
+let notes = null;
+
+async function readNotes() {
+  const kept = await (await caches.open(NOTES)).match(new URL("notes", ROOT));
+  return { active: null, past: [], broken: false, editions: {}, ...(await kept?.json()) };
+}
+
+async function writeNotes(change) {
+  const present = await (notes ??= readNotes());
+  change(present);
+  await (await caches.open(NOTES)).put(new URL("notes", ROOT), new Response(JSON.stringify(present)));
+}
+
+const note = (client, edition) => writeNotes(({ editions }) => (editions[client] = edition));
+
+/** The edition of whoever asks. A page that is opened now is of this one; a page's worker is of the page's. */
+async function editionAsking({ request, clientId, resultingClientId }) {
+  await takingOver;
+  const { editions, active } = await (notes ??= readNotes());
+  // A browser may ask before it lets this edition take over. Who is not noted was there before, then.
+  const edition = request.mode === "navigate" ? VERSION : (editions[clientId] ?? active ?? VERSION);
+  if (resultingClientId) await note(resultingClientId, edition);
+  return edition;
+}
+
 async function takeOver() {
-  for (const name of await caches.keys()) {
-    if (name.startsWith(PREFIX) && name !== CACHE) await caches.delete(name);
-  }
-  // The page that began this was loaded from the network: from now on its requests come here as well.
+  takingOver = noteOlder();
+  await takingOver;
+  await clearOlder(() => true);
+  // A page that began this was loaded from the network: from now on its requests come here as well.
   await self.clients.claim();
   await tell({ type: "ready" });
 }
 
-async function look() {
-  const kept = await (await caches.open(CACHE)).keys();
-  await tell(kept.length >= FILES.length ? { type: "ready" } : { type: "off" });
+/** Note which edition the pages have that are open as this one takes over. */
+async function noteOlder() {
+  const open = await self.clients.matchAll({ type: "all", includeUncontrolled: true });
+  notes = null;
+  await writeNotes((present) => {
+    const before = present.active;
+    // These began before there were notes of them, or without this worker.
+    if (before && before !== VERSION) {
+      for (const { id } of open) present.editions[id] ??= before;
+      present.past = [...present.past.slice(-9), before];
+    }
+    Object.assign(present, { active: VERSION, broken: false });
+  });
 }
 
-/** Keep every file of this version: from this cache, from an older one, or from the network. */
+/**
+ * Forget editions of which no page is open any more, where `isOlder`: usually those that were in charge. What has come of one
+ * that is still to be in charge is left for it to go on from.
+ */
+async function clearOlder(isOlder = (edition, { past }) => past.includes(edition)) {
+  // One that is on its way, or waits, is not older.
+  if (self.registration.installing || self.registration.waiting) return;
+  const open = new Set((await self.clients.matchAll({ type: "all", includeUncontrolled: true })).map(({ id }) => id));
+  const present = await (notes ??= readNotes());
+  const used = new Set([VERSION]);
+  const gone = [];
+  for (const [id, edition] of Object.entries(present.editions)) {
+    if (open.has(id)) used.add(edition);
+    else gone.push(id);
+  }
+  if (gone.length) await writeNotes(({ editions }) => gone.forEach((id) => delete editions[id]));
+  for (const name of await caches.keys()) {
+    const edition = name.startsWith(PREFIX) ? name.slice(PREFIX.length) : VERSION;
+    if (!used.has(edition) && isOlder(edition, present)) await caches.delete(name);
+  }
+}
+
+// -- Saving -----------------------------------------------------------------------------------------------
+
+async function install() {
+  await fill();
+  // Where the edition in charge has lost parts for good there is nothing to wait for.
+  if ((await readNotes()).broken) await self.skipWaiting();
+}
+
+/** Make what is kept whole again, from what the server has: this edition, or else the one that it has now. Never rejects. */
+function mend() {
+  mending ??= fill()
+    .then(() => tell({ type: "ready" }), (error) => (error instanceof OtherEdition ? takeServers() : undefined))
+    .catch(() => {})
+    .finally(() => (mending = null));
+  return mending;
+}
+
+/** Have the browser fetch the server's edition, which takes over as soon as it is whole. */
+async function takeServers() {
+  await writeNotes((present) => (present.broken = true));
+  await self.registration.update().catch(() => {});
+  self.registration.waiting?.postMessage({ type: "take over" });
+}
+
+async function look(page, mends) {
+  await clearOlder();
+  const { editions } = await (notes ??= readNotes());
+  const kept = new Set((await (await caches.open(CACHE)).keys()).map(({ url }) => new URL(url).pathname));
+  const missing = [...files].filter(([path]) => !kept.has(path));
+  const done = TOTAL - missing.reduce((sum, [, [, , bytes]]) => sum + bytes, 0);
+  // Of a page that the server answers for it is not known.
+  const edition = editions[page.id] === OF_SERVER ? null : (editions[page.id] ?? VERSION);
+  page.postMessage({ type: missing.length ? "off" : "ready", done, total: TOTAL, edition, offline: VERSION });
+  if (missing.length && mends) await mend();
+}
+
+/** Keep every file of this edition: from this cache, from an older one, or from the network. */
 async function fill() {
+  if (stopping.signal.aborted) stopping = new AbortController();
   const cache = await caches.open(CACHE);
   const older = (await caches.keys()).filter((name) => name.startsWith(PREFIX) && name !== CACHE);
   const sources = await Promise.all(older.map((name) => caches.open(name)));
-  const total = FILES.reduce((sum, [, , bytes]) => sum + bytes, 0);
   const waiting = [...FILES];
   let done = 0;
   let over = false;
+  let toldAt = 0;
   const work = async () => {
     for (let file = waiting.shift(); file; file = waiting.shift()) {
       while (Date.now() < restsUntil) await new Promise((resolve) => setTimeout(resolve, REST_STEP_MS));
-      await keep(cache, sources, file);
+      stopping.signal.throwIfAborted();
+      await keep(cache, sources, file, stopping.signal);
       done += file[2];
-      if (!over) await tell({ type: "saving", share: total ? done / total : 1 });
+      if (over || Date.now() - toldAt < TELL_EVERY_MS) continue;
+      toldAt = Date.now();
+      await tell({ type: "saving", share: TOTAL ? done / TOTAL : 1, done, total: TOTAL });
     }
   };
-  await tell({ type: "saving", share: 0 });
+  await tell({ type: "saving", share: 0, done: 0, total: TOTAL });
   try {
     await Promise.all(Array.from({ length: AT_ONCE }, work));
   } catch (error) {
     over = true;
     waiting.length = 0;
-    await tell({ type: "failed", why: error.name === "QuotaExceededError" ? "full" : "network" });
+    const why = error instanceof Stopped ? "stopped" : error.name === "QuotaExceededError" ? "full" : "network";
+    await tell({ type: "failed", why });
     throw error;
   }
 }
 
-async function keep(cache, sources, [address, digest]) {
+async function keep(cache, sources, [address, digest], signal) {
   const url = new URL(address, ROOT);
   if ((await cache.match(url))?.headers.get(DIGEST) === digest) return;
   for (const source of sources) {
@@ -128,16 +298,21 @@ async function keep(cache, sources, [address, digest]) {
       return;
     }
   }
-  // What was fetched for this visit already is as good, as long as it is of this version.
+  let wrong = null;
+  // What was fetched for this visit already is as good, as long as it is of this edition.
   for (const from of ["default", "reload"]) {
-    const response = await fetch(url, { cache: from });
+    const response = await fetch(url, { cache: from, signal });
     const bytes = await response.arrayBuffer();
-    if (!response.ok || (await digestOf(bytes)) !== digest) continue;
+    if (!response.ok || (await digestOf(bytes)) !== digest) {
+      // A server in trouble says nothing of its edition; a file that is gone or another does.
+      wrong = response.ok || response.status === 404 || response.status === 410 ? OtherEdition : Error;
+      continue;
+    }
     const headers = { "Content-Type": response.headers.get("Content-Type") ?? "application/octet-stream", [DIGEST]: digest };
     await cache.put(url, new Response(bytes, { headers }));
     return;
   }
-  throw new Error(`${url}: is not the file of this version`);
+  throw new wrong(`${url}: is not the file of this edition`);
 }
 
 async function digestOf(bytes) {

@@ -10,8 +10,9 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
 SCREEN = {"width": 1180, "height": 820}
-#: As in a private window: what saves the site for offline may not run.
-WITHOUT_SAVING = """if (globalThis.ServiceWorkerContainer) ServiceWorkerContainer.prototype.register =
+#: As in a private window: what saves the site for offline may not run. The reader was asked about it in an earlier visit.
+WITHOUT_SAVING = """try { localStorage.setItem("dw-offline", "no"); } catch {}
+if (globalThis.ServiceWorkerContainer) ServiceWorkerContainer.prototype.register =
   () => Promise.reject(new DOMException("not in this window", "SecurityError"));"""
 
 #: Writes a job as another version of the site could have left it. The first page has made the database.
@@ -39,7 +40,7 @@ READ_JOB = """() => new Promise(done => {
 def visitor(browser: Browser, *, saves: bool = False, **options: Any) -> Iterator[BrowserContext]:
     """A device of its own, with nothing kept; any error that a page of it throws fails the test.
 
-    It ``saves`` the whole site after the first answer only where that is asked for: that takes longer than most tests.
+    It may save the whole site only where it ``saves``: that takes longer than most tests.
     """
     context = browser.new_context(viewport=SCREEN, reduced_motion="reduce", **options)
     if not saves:
@@ -62,6 +63,15 @@ def open_calculator(context: BrowserContext, address: str) -> Page:
 def answered(page: Page) -> None:
     """Wait until the answer is the one to what is typed."""
     expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=20_000)
+
+
+def save_book(page: Page) -> None:
+    """Say that the whole book is to be saved, and wait until it is. A calculator of the page has answered."""
+    if page.locator(".dw-saving").is_hidden():
+        page.click(".dw-offline")
+    page.click(".dw-saving-begin")
+    expect(page.locator(".dw-offline")).to_have_attribute("data-state", "ready", timeout=60_000)
+    page.click(".dw-saving-close")
 
 
 def shown(page: Page, result: str) -> Locator:

@@ -9,7 +9,7 @@ import pytest
 import yaml
 from playwright.sync_api import expect
 
-from tests.browser.forms import answered, open_calculator, problem, typed
+from tests.browser.forms import answered, open_calculator, problem, save_book, typed
 
 NEW_FILE = "https://host.example/owner/book/new/main/{folder}?filename={name}&value={text}"
 
@@ -112,7 +112,7 @@ def test_a_symptom_leads_to_its_entry_and_back_with_what_was_typed(context, work
 
 def test_the_finder_works_without_a_network(saving, workbench_server):
     page = open_calculator(saving, f"{workbench_server.url}rescue/symptom-finder/")
-    expect(page.locator(".dw-offline")).to_have_attribute("data-state", "ready", timeout=60_000)
+    save_book(page)
     saving.set_offline(True)
     workbench_server.broken["."] = 503
     page.reload()

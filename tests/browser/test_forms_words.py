@@ -9,7 +9,9 @@ from calculators.messages import PAGE
 
 ROOT = Path(__file__).resolve().parents[2]
 SCRIPTS = {str(path): path.read_text("utf-8") for path in (ROOT / "theme" / "scripts").rglob("*.mjs")}
-TEMPLATES = {str(path): path.read_text("utf-8") for path in (ROOT / "builder" / "templates").rglob("*.html")}
+TEMPLATES = {
+    str(path): path.read_text("utf-8") for folder in ("builder/templates", "theme") for path in (ROOT / folder).rglob("*.html")
+}
 #: How a script or a template begins a key that it puts together; what may follow is the last part.
 BEGUN = re.compile(r"""`(\w+_)\$\{|["'](\w+_)["'] ~""")
 #: The outcomes that have a card of their own, each with a title and a text.

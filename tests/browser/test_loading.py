@@ -142,3 +142,26 @@ def test_a_how_to_whose_bench_does_not_come_is_read_as_it_is_printed(device, ser
     page.goto(server.url + HOW_TO)
     expect(page.locator(".dw-bench-open")).to_have_count(0)
     expect(page.locator(".dw-article > ol > li").first).to_be_visible()
+
+
+def test_a_slow_line_shows_how_much_has_come_and_that_the_page_can_be_read(device, server):
+    page = device.new_page()
+    server.bytes_per_s = 1_200_000
+    with page.expect_response(re.compile(r"/sitemap\.xml$")):  # without the list of pages a link loads its page anew
+        page.goto(server.url + CALCULATOR, wait_until="commit")
+    state, strip = page.locator(".dw-state"), page.locator(".dw-loading")
+    expect(state).to_have_text(re.compile(r"^Worked example\. Starting… \d\.\d of \d\.\d MB$"))
+    expect(strip).to_be_visible(timeout=10_000)
+    expect(strip).to_contain_text("Meanwhile the worked example can be read")
+    received, expected = map(float, re.search(r"([\d.]+) of ([\d.]+) MB", strip.inner_text()).groups())
+    asked = {path_of(each) for each in server.requests if path_of(each).startswith("/engine/") and path_of(each).endswith(".packed")}
+    assert expected == pytest.approx(sum((server.folder / path[1:]).stat().st_size for path in asked) / 1e6, abs=0.051)
+    assert 0 < received < expected
+    # Loading goes on, and is told, while another page is read.
+    page.locator("nav.dw-rule a[href$='seal/']").first.click()
+    page.wait_for_url(f"{server.url}seal/")
+    assert page.evaluate("dwEngine.state") == "loading"
+    expect(strip).to_be_visible()
+    server.bytes_per_s = 0
+    expect(strip).to_be_hidden(timeout=20_000)
+    assert page.evaluate("[dwEngine.state, dwEngine.boots]") == ["ready", 1]

@@ -1,7 +1,8 @@
-"""After the page says that it is ready offline, the whole site works with the server stopped; updates wait for a new visit."""
+"""Once the reader has it saved, the whole site works with the server stopped; a newer edition is announced and taken with one tap."""
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
 from collections import Counter
@@ -12,6 +13,7 @@ import pytest
 
 from builder.offline import write_offline_worker
 from calculators.messages import PAGE
+from tests.browser.forms import save_book
 from tests.servers import Server
 
 ANSWERED = ".dw-answer[data-state=answered]"
@@ -40,10 +42,17 @@ def copied(site_root, tmp_path) -> Iterator[Server]:
 
 
 def save(page, host: Server, path: str = "artwork/resolution/") -> None:
-    """Open a calculator and wait until its page says that it is ready offline."""
+    """Open a calculator, say that the book is to be saved, and wait until its page says that it is ready offline."""
     page.goto(host.url + path)
     page.wait_for_selector(ANSWERED)
-    page.wait_for_selector(".dw-offline[data-state=ready]")
+    save_book(page)
+
+
+def begin(page) -> None:
+    """Begin to save by hand, or go on."""
+    if page.locator(".dw-saving").is_hidden():
+        page.click(".dw-offline")
+    page.click(".dw-saving-begin")
 
 
 def ask(page, field: str, typed: str, result: str, shown: str) -> None:
@@ -52,10 +61,20 @@ def ask(page, field: str, typed: str, result: str, shown: str) -> None:
     page.wait_for_selector(f"[data-result={result}] [data-part=shown]:text-is('{shown}')")
 
 
-def test_everything_works_with_the_server_stopped(context, host):
+def test_everything_works_with_the_server_stopped_and_every_page_and_file_is_there(context, host):
     page = context.new_page()
     save(page, host)
+    listed = re.findall(r'^\["([^"]+)"', (host.folder / "offline-worker.js").read_text("utf-8"), re.MULTILINE)
     host.stop()
+    unread = page.evaluate(
+        """async ([root, paths]) => {
+          const unread = [];
+          for (const path of paths) if (!(await fetch(root + path).catch(() => ({}))).ok) unread.push(path);
+          return unread;
+        }""",
+        [host.url, listed],
+    )
+    assert len(listed) > 50 and unread == []
     # Instant navigation first, in the visit that saved; then new visits.
     page.click(".dw-rule a[href*='size/']")
     page.wait_for_url(f"{host.url}size/")
@@ -70,49 +89,22 @@ def test_everything_works_with_the_server_stopped(context, host):
     assert context.new_page().goto(host.url).status == 200
 
 
-def test_every_page_and_file_of_the_site_is_there(context, host):
+def test_the_reader_is_asked_once_with_the_size_and_nothing_is_fetched_twice(context, server):
     page = context.new_page()
-    save(page, host)
-    listed = re.findall(r'^\["([^"]+)"', (host.folder / "offline-worker.js").read_text("utf-8"), re.MULTILINE)
-    host.stop()
-    unread = page.evaluate(
-        """async ([root, paths]) => {
-          const unread = [];
-          for (const path of paths) if (!(await fetch(root + path).catch(() => ({}))).ok) unread.push(path);
-          return unread;
-        }""",
-        [host.url, listed],
-    )
-    assert len(listed) > 50 and unread == []
-
-
-def test_addresses_are_answered_as_a_host_does(context, host):
-    page = context.new_page()
-    save(page, host)
-    host.stop()
-    gone = page.goto(f"{host.url}there/is/nothing/")
-    assert gone.status == 404 and page.locator("h1").count() == 1
-    page.goto(f"{host.url}size?a=b#c")
-    assert page.url == f"{host.url}size/?a=b#c"
-    part = page.evaluate(
-        """async (address) => {
-          const reply = await fetch(address, { headers: { Range: "bytes=2-5" } });
-          return [reply.status, (await reply.text()).length, reply.headers.get("Content-Range").split("/")[0]];
-        }""",
-        f"{host.url}logo.svg?x",
-    )
-    assert part == [206, 4, "bytes 2-5"]
-
-
-def test_nothing_is_saved_before_the_first_answer_and_nothing_fetched_twice(context, server):
-    page = context.new_page()
-    server.delays[r"engine/wasm"] = 5.0
     page.goto(f"{server.url}artwork/resolution/")
-    page.wait_for_timeout(1_000)
-    assert page.evaluate("dwEngine.state") == "loading"
-    assert "/offline-worker.js" not in server.counts()
-    server.delays.clear()
+    assert page.is_hidden(".dw-saving")
     page.wait_for_selector(ANSWERED)
+    page.wait_for_selector(".dw-saving:has-text('MB are fetched')")
+    edition = json.loads((server.folder / "edition.json").read_text("utf-8"))
+    for bytes_ in (edition["fetched"], edition["bytes"]):
+        assert f"{bytes_ / 1e6:.0f} MB" in page.inner_text(".dw-saving p")
+    page.click(".dw-saving-close")
+    page.reload()
+    page.wait_for_selector(ANSWERED)
+    page.wait_for_timeout(500)
+    assert page.is_hidden(".dw-saving") and page.get_attribute(".dw-offline", "data-state") == "off"
+    assert "/offline-worker.js" not in server.counts()
+    begin(page)
     page.wait_for_selector(".dw-offline[data-state=ready]")
     assert "/offline-worker.js" in server.counts()
     # What this visit has fetched is taken from the browser's own cache, or found unchanged.
@@ -126,18 +118,56 @@ def test_saving_can_be_begun_by_hand_on_a_page_without_a_calculator(context, ser
     page.wait_for_load_state("networkidle")
     assert not any("offline-worker" in request.path or "engine/" in request.path for request in server.requests
                    if not request.path.startswith("/assets/"))  # fmt: skip
-    page.click(".dw-offline")
+    begin(page)
     page.wait_for_selector(".dw-offline[data-state=ready]")
+
+
+def test_saving_is_stopped_and_goes_on_from_there_when_the_reader_says_so(context, server):
+    page = context.new_page()
+    server.bytes_per_s = 1_500_000
+    page.goto(server.url)
+    begin(page)
+    page.wait_for_function("document.querySelector('.dw-saving p').textContent.includes(' of ')")
+    page.click(".dw-saving-stop")
+    page.wait_for_selector(".dw-offline[data-state=stopped]")
+    page.wait_for_timeout(300)  # What was on its way may still come.
+    server.requests.clear()
+    page.reload()
+    page.wait_for_selector(".dw-offline[data-state=stopped]")
+    page.wait_for_timeout(700)
+    assert not any(re.search(r"engine/|offline-worker|/reference/", request.path) for request in server.requests)
+    server.clear()
+    begin(page)
+    page.wait_for_selector(".dw-offline[data-state=saving]")
+    # What was begun goes on in the next visit, without a word.
+    page.close()
+    later = context.new_page()
+    later.goto(server.url)
+    later.wait_for_selector(".dw-offline[data-state=ready]")
+    assert max(server.counts()[path] for path in server.counts() if path.startswith("/engine/")) == 1
+
+
+def test_where_the_device_saves_data_nothing_is_asked_but_can_be_begun(context, server):
+    context.add_init_script("Object.defineProperty(navigator, 'connection', { value: { saveData: true } })")
+    page = context.new_page()
+    page.goto(f"{server.url}size/scale-size/")
+    page.wait_for_selector(ANSWERED)
+    page.wait_for_timeout(500)
+    assert page.is_hidden(".dw-saving")
+    page.click(".dw-offline")
+    assert PAGE["saving_sparing"] in page.inner_text(".dw-saving p")
+    assert page.inner_text(".dw-saving-begin") == PAGE["save_now"]
+    assert "/offline-worker.js" not in server.counts()
 
 
 def test_a_line_that_breaks_is_told_and_saving_goes_on_from_there(context, server):
     page = context.new_page()
     server.broken[r"/search/"] = 503
     page.goto(server.url)
-    page.click(".dw-offline")
+    begin(page)
     page.wait_for_selector(".dw-offline[data-state=failed]")
     server.clear()
-    page.click(".dw-offline")
+    begin(page)
     page.wait_for_selector(".dw-offline[data-state=ready]")
 
 
@@ -147,14 +177,14 @@ def test_where_the_device_has_no_room_that_is_said_and_saving_goes_on_once_it_ha
     room = context.new_cdp_session(page)
     room.send("Storage.overrideQuotaForOrigin", {**origin, "quotaSize": 2_000_000})
     page.goto(server.url)
-    page.click(".dw-offline")
+    begin(page)
     page.wait_for_selector(".dw-offline[data-state=full]")
     assert page.inner_text(".dw-offline [data-part=words]") == PAGE["offline_full"]
     # The book itself goes on, from the network.
     page.goto(f"{server.url}artwork/resolution/")
     page.wait_for_selector(ANSWERED)
     room.send("Storage.overrideQuotaForOrigin", origin)
-    page.click(".dw-offline")
+    begin(page)
     page.wait_for_selector(".dw-offline[data-state=ready]")
 
 
@@ -181,6 +211,9 @@ def test_a_new_version_waits_for_a_new_visit_and_fetches_only_what_changed(conte
     )
     fetched = [request.path for request in copied.requests if request.path != "/offline-worker.js"]
     assert fetched == ["/index.html"]
+    # It is announced in every page that is open.
+    for each in (page, other):
+        each.wait_for_selector(".dw-edition")
     # Two pages are open: the visit in the other one goes on with the version that it began with.
     other.reload()
     assert "Changed" not in other.title()
@@ -195,7 +228,7 @@ def test_a_new_version_waits_for_a_new_visit_and_fetches_only_what_changed(conte
         visit.close()
         sleep(1)
     assert "Changed" in visit.title()
-    assert len(visit.evaluate("caches.keys()")) == 1
+    assert len([name for name in visit.evaluate("caches.keys()") if name.startswith("offline")]) == 1
 
 
 def test_where_nothing_can_be_saved_the_button_says_so(whole_browser, server):
@@ -215,6 +248,7 @@ def test_saving_rests_while_a_question_is_answered(context, workbench_server):
     workbench_server.delays[r"\.html$|/$"] = 0.2
     page.goto(f"{workbench_server.url}sheet/long-work/")
     page.wait_for_selector(ANSWERED)
+    begin(page)
     page.wait_for_selector(".dw-offline[data-state=saving]")
     page.fill("[name=step_s]", "4")
     page.fill("[name=steps]", "1")
@@ -228,3 +262,79 @@ def test_saving_rests_while_a_question_is_answered(context, workbench_server):
     workbench_server.clear()
     page.wait_for_selector(".dw-offline[data-state=ready]")
     assert workbench_server.requests
+
+
+#: A caution in a page, and its last words.
+CAUTION = re.compile(r"<li data-hazard[^>]*>.*?([^<>]{12,})(?:<[^<>]*>)*</li>", re.DOTALL)
+CORRECTED = "CORRECTED: never near a flame."
+
+
+def correct_a_caution(site: Server) -> str:
+    """Change a caution in every page that has it, as a new edition of the site would, and return one of those pages."""
+    pages = {path: path.read_text("utf-8") for path in site.folder.rglob("*.html")}
+    having: dict[str, list] = {}
+    for path, html in sorted(pages.items()):
+        for words in set(CAUTION.findall(html)):
+            having.setdefault(words, []).append(path)
+    # One that few pages have, so that the line need not be waited for longer than it takes to see that it is.
+    words = min((words for words, paths in having.items() if len(paths) > 1), key=lambda words: (len(having[words]), words))
+    for path in having[words]:
+        path.write_text(pages[path].replace(words, f"{words} {CORRECTED}"), "utf-8")
+    print(f"\n{len(having[words])} pages have: {words}")
+    write_offline_worker(site.folder)
+    return having[words][0].parent.relative_to(site.folder).as_posix() + "/"
+
+
+def take_the_newer(page, field: str, typed: str) -> None:
+    """Type, and tap at once: what was typed is there when the newer edition is."""
+    page.wait_for_selector(".dw-edition")
+    page.evaluate("globalThis.older = true")
+    page.fill(f"[name={field}]", typed)
+    page.click(".dw-edition-take")
+    page.wait_for_function("!globalThis.older")
+    page.wait_for_selector(ANSWERED)
+    assert page.input_value(f"[name={field}]") == typed
+    assert page.is_hidden(".dw-edition")
+
+
+def test_a_corrected_caution_reaches_a_tab_left_open_over_a_slow_line_that_breaks(context, copied):
+    page = context.new_page()
+    page.clock.install()
+    save(page, copied, "size/scale-size/")
+    cautioned = correct_a_caution(copied)
+    copied.bytes_per_s = 50_000  # 400 kbit/s
+    page.clock.fast_forward("01:00:00")
+    page.wait_for_timeout(1_000)
+    copied.stop()
+    assert page.is_hidden(".dw-edition")
+    other = context.new_page()
+    other.goto(copied.url + cautioned)
+    assert CORRECTED not in other.content()
+    copied.requests.clear()
+    copied.start()
+    page.clock.fast_forward("01:00:00")
+    page.wait_for_selector(".dw-edition", timeout=60_000)
+    print(f"\nfetched for it at last: {copied.sent_bytes()} bytes in {len(copied.requests)} requests")
+    take_the_newer(page, "full_size_mm", "321")
+    copied.stop()
+    page.goto(copied.url + cautioned)
+    assert CORRECTED in page.content()
+    # The other tab has its own edition until it is taken there too.
+    assert CORRECTED not in other.content()
+    other.wait_for_selector(".dw-edition")
+
+
+def test_a_corrected_caution_reaches_a_tab_of_a_reader_who_saved_nothing(context, copied):
+    page = context.new_page()
+    page.clock.install()
+    page.goto(f"{copied.url}size/scale-size/")
+    page.wait_for_selector(ANSWERED)
+    page.click(".dw-saving-close")
+    with page.expect_response("**/edition.json"):
+        page.clock.fast_forward("00:21")
+    cautioned = correct_a_caution(copied)
+    assert page.is_hidden(".dw-edition")
+    page.clock.fast_forward("01:00:00")
+    take_the_newer(page, "full_size_mm", "321")
+    page.goto(copied.url + cautioned)
+    assert CORRECTED in page.content()

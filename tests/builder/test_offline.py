@@ -52,3 +52,33 @@ def test_a_changed_file_makes_another_version(site):
     (site / "index.html").write_text("<p>another home", "utf-8")
     write_offline_worker(site)
     assert _listed(site)[0] != before
+
+
+def test_what_is_read_at_the_bench_is_saved_before_the_rest(tmp_path):
+    addresses = [
+        "about/index.html", "assets/dw-1/scripts/page.mjs", "engine/wasm.1.packed", "index.html", "reference/sources/index.html",
+        "rescue/silvering/index.html", "safety/index.html", "seal/seal-a-sheet/index.html", "size/scale-size/index.html",
+    ]  # fmt: skip
+    for address in addresses:
+        path = tmp_path / address
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(address)
+    order = [address for address, _, _ in files_kept(tmp_path)]
+    assert sorted(order) == addresses
+
+    def before(one: str, other: str) -> bool:
+        return max(order.index(each) for each in addresses if one in each) < min(order.index(each) for each in addresses if other in each)
+
+    assert before("page.mjs", "seal-a-sheet") and before("safety", "seal-a-sheet")
+    assert before("seal-a-sheet", "engine") and before("scale-size", "engine")
+    assert before("engine", "reference") and before("engine", "about")
+
+
+def test_the_edition_tells_the_version_and_how_much_there_is_to_save(site):
+    write_offline_worker(site)
+    told = json.loads((site / "edition.json").read_text("utf-8"))
+    version, files = _listed(site)
+    assert told["edition"] == version
+    assert told["bytes"] == sum(size for _, _, size in files) == 27
+    assert told["fetched"] > 0
+    assert "edition.json" not in {address for address, _, _ in files}

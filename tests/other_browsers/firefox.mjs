@@ -48,6 +48,10 @@ try {
   for (const request of task.asked) {
     report.results.push(await page.evaluate(async (asked) => (await dwEngine.ask(asked)).envelope.result, request));
   }
+  await page.evaluate(() => {
+    if (document.querySelector(".dw-saving").hidden) document.querySelector(".dw-offline").click();
+    document.querySelector(".dw-saving-begin").click();
+  });
   await waitFor(() => !["off", "saving"].includes(document.querySelector(".dw-offline").dataset.state));
   report.offline = await page.$eval(".dw-offline", (button) => [
     button.dataset.state,

@@ -21,8 +21,9 @@ export class Engine extends EventTarget {
   boots = 0;
   /** "snapshot" or "plain", once ready: how Python was started. */
   way = null;
-  /** Bytes received by the worker. */
+  /** Bytes received by the worker, and bytes of all that it has asked for. */
   received = 0;
+  expected = 0;
   /** Why it "failed": "no-engine", or "no-wasm" where the browser lets no WebAssembly run. */
   failure = null;
   /** Size of the worker's memory after the last request, in bytes; it never shrinks. */
@@ -57,7 +58,7 @@ export class Engine extends EventTarget {
 
   #begin() {
     this.boots += 1;
-    this.received = 0;
+    this.received = this.expected = 0;
     this.#become("loading");
     // A page with a calculator has started a worker before this script was there: theme/partials/dw-early.js.
     const early = globalThis.dwEarly;
@@ -141,6 +142,7 @@ export class Engine extends EventTarget {
     switch (message.type) {
       case "loading":
         this.received += message.bytes;
+        this.expected += message.expected ?? 0;
         this.dispatchEvent(new Event("loading"));
         if (this.state === "loading" || this.#current?.loads) this.#listen();
         return;

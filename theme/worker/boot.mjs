@@ -10,7 +10,7 @@ const LIBRARY = "library.zip";
  * "snapshot" or "plain"; it rejects when neither way leads to a running Python. `parts` fetches what calculators need.
  *
  * `config` is the answer of build_runtime, `base` the address of the site's root, `onBytes(count)` hears of what
- * was received. Throws where the browser cannot run it.
+ * was received, and with a second number of what is expected besides. Throws where the browser cannot run it.
  */
 export function boot(config, base, { plain = false, onBytes = () => {} } = {}) {
   if (typeof DecompressionStream === "undefined") throw new Error("this browser has no DecompressionStream");
@@ -112,6 +112,7 @@ class Site {
   }
 
   async fetched(path) {
+    this.onBytes(0, this.config.sizes?.[path] ?? 0);
     const response = await fetch(this.address(path));
     if (!response.ok) throw new Error(`${path}: the server answered ${response.status}`);
     const counted = new TransformStream({

@@ -2,7 +2,7 @@
 //
 // In:  {type: "boot", base, plain, stage}, {type: "expect", calculator} for one that will be asked,
 //      {type: "ask", id, calculator, envelope, buffers}, {type: "stop", id}
-// Out: {type: "loading", bytes}, {type: "ready", way}, {type: "failed", trace},
+// Out: {type: "loading", bytes, expected} for what came and for what is asked for besides, {type: "ready", way}, {type: "failed", trace},
 //      {type: "begun", id} when all that the calculator needs is there,
 //      {type: "step", id, envelope, buffers} for all that calculators.answer yields, then
 //      {type: "end", id, stopped, heapBytes}, {type: "fault", id, text, trace} or, where something that the calculator needs
@@ -36,7 +36,7 @@ self.onmessage = ({ data }) => {
 
 async function start({ base, plain, stage }) {
   try {
-    const onBytes = (bytes) => self.postMessage({ type: "loading", bytes });
+    const onBytes = (bytes, expected = 0) => self.postMessage({ type: "loading", bytes, expected });
     const runtime = boot(config, base, { plain, onBytes });
     parts = runtime.parts;
     parts.expect(stage);

@@ -4,8 +4,11 @@
  */
 
 import { config, engine } from "../../engine/visit.mjs";
+import { showArrival } from "../keep/arrival.mjs";
+import { handOver, TAKES_ARRIVED } from "../keep/arrived.mjs";
 import { Store } from "../keep/store.mjs";
 import { Form } from "./form.mjs";
+import { startLoading } from "./loading.mjs";
 
 const migrate = async (job) => {
   const { envelope } = await engine.ask({ do: "migrate", job }, { limitMs: 20_000 });
@@ -15,11 +18,18 @@ const migrate = async (job) => {
 // Made as soon as this comes: it keeps what an earlier page could not keep any more.
 const store = new Store(config.jobFormat, migrate);
 
+let loadingTold = false;
+
 /**
- * Mounts the calculators of the page.
+ * Mounts the calculators of the page, or a picture that is to go to one.
  * @param {Omit<import("./form.mjs").Visit, "engine" | "store">} visit
- * @returns {Form[]}
+ * @returns {{end: () => void}[]}
  */
-export function mount({ units, say, answered }) {
-  return [...document.querySelectorAll(".dw-calculator")].map((root) => new Form(root, { engine, units, store, say, answered }));
+export function mount({ units, say, answered, foot }) {
+  if (!loadingTold) startLoading(engine, foot, say);
+  loadingTold = true;
+  const forms = [...document.querySelectorAll(".dw-calculator")].map((root) => new Form(root, { engine, units, store, say, answered }));
+  // After what was kept stands in the form: it would be written over the picture, and the rest of it would be lost.
+  if (location.hash === TAKES_ARRIVED) forms[0]?.filled.then(() => handOver(forms[0].element));
+  return [...forms, ...[...document.querySelectorAll(".dw-arrived")].map(showArrival)];
 }

@@ -177,6 +177,7 @@ export class Form {
     on(this.#root, "click", (event) => this.#clicked(event.target));
     on(units, "change", () => this.#unitChanged());
     on(engine, "state", () => this.#engineChanged());
+    on(engine, "loading", () => this.#status.starting(engine));
     on(globalThis, "pagehide", () => this.#flush());
     on(document, "visibilitychange", () => document.hidden && this.#flush());
     this.#showing = new Showing(this.#root, {
@@ -191,7 +192,8 @@ export class Form {
       changed: (field, file) => this.#fileChanged(field, file),
       refused: (field, file, why) => this.#fileRefused(field, file, why),
     });
-    this.#keeping.begin(touched).then(() => this.ask());
+    /** Ends once what was kept stands in the form. */
+    this.filled = this.#keeping.begin(touched).then(() => void this.ask());
   }
 
   #takeUnit(unit) {

@@ -3,6 +3,8 @@
  * calm card for what kept it from being answered.
  */
 
+import { megabytes } from "./loading.mjs";
+
 /** Outcomes that have a card of their own; any other is shown as a fault. */
 const CARDS = { "no-engine": "no_engine", "no-wasm": "no_wasm", "too-long": "too_long", stopped: "stopped", fault: "fault" };
 
@@ -31,6 +33,11 @@ export class Status {
     this.#answer.dataset.engine = state;
     this.#answer.setAttribute("aria-busy", String(state === "loading"));
     if (state === "loading" && this.#answer.dataset.state === "example") this.#tell("starting");
+  }
+
+  /** How much has come of what the calculators run on. @param {import("../../engine/engine.mjs").Engine} engine */
+  starting({ state, received, expected }) {
+    if (state === "loading" && expected && this.#answer.dataset.state === "example") this.#tell("starting_share", megabytes(received, expected));
   }
 
   /** @param {string} [verdict] the verdict's title, read aloud */
@@ -69,8 +76,9 @@ export class Status {
     this.#progress.hidden = true;
   }
 
-  #tell(key) {
-    this.#line.textContent = this.#say(key);
+  #tell(key, parts) {
+    const text = this.#say(key, parts);
+    if (this.#line.textContent !== text) this.#line.textContent = text;
     this.#line.hidden = false;
   }
 

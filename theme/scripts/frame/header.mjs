@@ -1,16 +1,14 @@
 /**
- * The header's buttons: millimetres or inches, and saving for offline use.
+ * The header's button for millimetres or inches.
  */
 
 /**
  * Wires the header, which stays for the whole visit.
  * @param {import("./units.mjs").Units} units
- * @param {EventTarget & {state: string, share: number, begin: () => void}} offline
  * @param {(key: string, parts?: object) => string} say
  */
-export function startHeader(units, offline, say) {
+export function startHeader(units, say) {
   const unitButton = document.querySelector(".dw-units");
-  const offlineButton = document.querySelector(".dw-offline");
   if (unitButton) {
     const show = () => {
       unitButton.setAttribute("aria-pressed", String(units.shown === "in"));
@@ -19,16 +17,6 @@ export function startHeader(units, offline, say) {
     };
     unitButton.addEventListener("click", () => units.toggle());
     units.addEventListener("change", show);
-    show();
-  }
-  if (offlineButton) {
-    const words = offlineButton.querySelector("[data-part=words]");
-    const show = () => {
-      offlineButton.dataset.state = offline.state;
-      words.textContent = say(`offline_${offline.state}`, { percent: Math.floor(100 * offline.share) });
-    };
-    offlineButton.addEventListener("click", () => offline.begin());
-    offline.addEventListener("state", show);
     show();
   }
 }

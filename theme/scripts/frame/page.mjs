@@ -3,6 +3,7 @@
  * what that page needs, and mounts it.
  */
 
+import { Editions } from "../../engine/editions.mjs";
 import { offline } from "../../engine/offline.mjs";
 import { config, engine } from "../../engine/visit.mjs";
 import { BenchStore } from "../bench/bench-store.mjs";
@@ -12,6 +13,7 @@ import { isNoteLeft } from "../keep/leaving.mjs";
 import { start as startFind } from "./find.mjs";
 import { startHeader } from "./header.mjs";
 import { start as startRule } from "./rule.mjs";
+import { startEditions, startSaving } from "./saving.mjs";
 import { Units } from "./units.mjs";
 import { tellUnstarted } from "./unstarted.mjs";
 import { wordsFrom } from "./words.mjs";
@@ -22,7 +24,7 @@ import { wordsFrom } from "./words.mjs";
  */
 const PARTS = [
   {
-    needed: () => has(".dw-calculator") || isNoteLeft(),
+    needed: () => has(".dw-calculator") || has(".dw-arrived") || isNoteLeft(),
     load: () => import("../form/calculators.mjs"),
     missing: () => tellUnstarted(say),
   },
@@ -44,10 +46,14 @@ const say = wordsFrom(config.messages);
 const foot = document.querySelector(".dw-foot");
 const benchStore = new BenchStore();
 const strip = new TimerStrip(new Timers(benchStore), benchStore, say, foot);
-const visit = { units: new Units(), say, answered: () => offline.begin(), benchStore, foot };
+const saving = startSaving(offline, foot, say);
+// Once a calculator has answered, the reader has seen what there is to save.
+const visit = { units: new Units(), say, answered: () => saving.ask(), benchStore, foot };
 
-// What the reader has asked comes first: saving would take half of a small machine, and much memory.
-engine.addEventListener("work", () => offline.rest(engine.working));
+// What the reader has asked comes first: saving would take half of a small machine or of a slow line, and much memory.
+const rest = () => offline.rest(engine.working || engine.state === "loading");
+engine.addEventListener("work", rest);
+engine.addEventListener("state", rest);
 
 /** The page that is shown: what is mounted on it. */
 let shown = [];
@@ -74,8 +80,10 @@ async function mountPart({ load, missing }, page) {
   if (page === shown) page.push(...part.mount(visit));
 }
 
-startHeader(visit.units, offline, say);
+if (document.querySelector(".dw-offline")) startEditions(new Editions(), foot);
+startHeader(visit.units, say);
 startFind();
 startRule();
 if (globalThis.document$) globalThis.document$.subscribe(mountPage);
 else mountPage();
+offline.resume();

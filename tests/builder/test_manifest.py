@@ -1,0 +1,72 @@
+"""The manifest tells an app that a device can install, with icons of our own drawn as they are elsewhere."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+from pathlib import Path
+
+import numpy
+import pytest
+import resvg_py
+from PIL import Image
+
+from builder.manifest import ICONS, NAME, drawn, write_manifest
+
+ROOT = Path(__file__).resolve().parents[2]
+DRAWINGS = ROOT / "theme" / "icons"
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory) -> Path:
+    out = tmp_path_factory.mktemp("pages")
+    write_manifest(ROOT, out)
+    return out
+
+
+def test_the_manifest_has_what_installing_asks_for(written):
+    """Chromium asks for a name, a start page in scope, display, and icons of 192 and 512 px (its criteria for installing; from memory)."""
+    told = json.loads((written / NAME).read_text("utf-8"))
+    assert told["name"] == told["short_name"] == "Decalwright"
+    assert len(told["short_name"]) <= 12
+    assert told["display"] == "standalone"
+    assert told["id"] == told["start_url"] == told["scope"] == "./"
+    sizes = {(icon["sizes"], icon["purpose"]) for icon in told["icons"]}
+    assert {("192x192", "any"), ("512x512", "any"), ("192x192", "maskable"), ("512x512", "maskable")} <= sizes
+    for icon in told["icons"]:
+        if icon["type"] == "image/png":
+            with Image.open(written / icon["src"]) as image:
+                assert icon["sizes"] == f"{image.width}x{image.height}"
+        else:
+            assert (ROOT / "theme" / icon["src"]).is_file()
+
+
+def test_shared_pictures_are_sent_to_a_page_of_the_site(written):
+    target = json.loads((written / NAME).read_text("utf-8"))["share_target"]
+    assert (target["method"], target["enctype"]) == ("POST", "multipart/form-data")
+    assert (ROOT / "content" / f"{target['action'].rstrip('/')}.md").is_file()
+    (taken,) = target["params"]["files"]
+    worker = (ROOT / "builder" / "templates" / "offline-shared.js").read_text("utf-8")
+    assert f'getAll("{taken["name"]}")' in worker and f'new URL("{target["action"]}", ROOT)' in worker
+
+
+@pytest.mark.parametrize(("name", "side"), sorted({(name, side) for name, side, _ in ICONS}))
+def test_icons_are_drawn_as_another_renderer_draws_them(name, side):
+    ours = numpy.asarray(Image.open(io.BytesIO(drawn(DRAWINGS / f"{name}.svg", side))).convert("RGBA"), int)
+    sized = re.sub(r'width="48mm" height="48mm"', f'width="{side}" height="{side}"', (DRAWINGS / f"{name}.svg").read_text("utf-8"))
+    theirs = numpy.asarray(Image.open(io.BytesIO(bytes(resvg_py.svg_to_bytes(svg_string=sized)))).convert("RGBA"), int)
+    assert ours.shape == theirs.shape == (side, side, 4)
+    # Where little is seen the colour says little. The other renderer tells how far an edge covers a pixel to 0.13.
+    ours, theirs = (each[..., :3] * each[..., 3:] / 255 for each in (ours, theirs))
+    assert numpy.abs(ours - theirs).max() <= 0.13 * 255 + 2
+    assert numpy.abs(ours - theirs).mean() < 1
+
+
+def test_a_maskable_icon_keeps_what_it_shows_in_the_safe_zone():
+    """All that is drawn lies in the circle of 40 % of the side; the rest is ground without a hole (W3C manifest, maskable icons; from memory)."""
+    pixels = numpy.asarray(Image.open(io.BytesIO(drawn(DRAWINGS / "icon-maskable.svg", 256))).convert("RGBA"), int)
+    ground = pixels[0, 0]
+    assert ground[3] == 255
+    rows, columns = numpy.nonzero((pixels != ground).any(-1))
+    assert numpy.hypot(rows + 0.5 - 128, columns + 0.5 - 128).max() <= 0.4 * 256

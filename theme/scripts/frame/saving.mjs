@@ -1,0 +1,94 @@
+/**
+ * The strips at the lower edge that tell of the book itself: whether it is kept on this device, which the reader is asked
+ * once, and that there is a newer edition.
+ */
+
+import { Editions } from "../../engine/editions.mjs";
+import { sizeText } from "./words.mjs";
+
+/** Which buttons the strip has, by how saving stands: what to begin with, what to stop, what to close it with. */
+const BUTTONS = {
+  off: ["save_now", null, "not_now"],
+  saving: [null, "stop", "close"],
+  stopped: ["save_go_on", null, "close"],
+  failed: ["save_go_on", null, "close"],
+  full: ["try_again", null, "close"],
+  ready: [null, null, "close"],
+  unavailable: [null, null, "close"],
+};
+
+/**
+ * Wires the header's button and the strip of saving, which stay for the whole visit.
+ * @param {import("../../engine/offline.mjs").offline} offline
+ * @param {HTMLElement} foot the .dw-foot
+ * @param {(key: string, parts?: object) => string} say
+ * @returns {{ask: () => void}} asks whether the book is to be saved, unless that was asked before
+ */
+export function startSaving(offline, foot, say) {
+  const button = document.querySelector(".dw-offline");
+  // A preview has no offline worker, and no button.
+  if (!button) return { ask() {} };
+  const strip = foot.querySelector(".dw-saving");
+  const [begin, stop, close] = ["begin", "stop", "close"].map((name) => strip.querySelector(`.dw-saving-${name}`));
+  let server = null;
+
+  const show = () => {
+    const { state, share, done } = offline;
+    button.dataset.state = strip.dataset.state = state;
+    button.querySelector("[data-part=words]").textContent = say(`offline_${state}`, { percent: Math.floor(100 * share) });
+    button.setAttribute("aria-expanded", String(!strip.hidden));
+    if (strip.hidden) return;
+    const total = offline.total || server?.bytes || 0;
+    const sizes = { fetched: sizeText(server?.fetched ?? total), total: sizeText(total), done: sizeText(done) };
+    const unmeasured = !total && (state === "off" || state === "saving");
+    const told = [say(`saving_${state}${unmeasured ? "_unmeasured" : ""}`, sizes), state === "off" && offline.sparing ? say("saving_sparing") : ""];
+    strip.querySelector("p").textContent = told.filter(Boolean).join(" ");
+    const bar = strip.querySelector("progress");
+    bar.hidden = state !== "saving" && !(state === "stopped" && share);
+    bar.value = share;
+    [begin, stop, close].forEach((each, at) => {
+      const key = BUTTONS[state][at];
+      each.hidden = !key;
+      if (key) each.textContent = say(key);
+    });
+  };
+  const open = async () => {
+    strip.hidden = false;
+    show();
+    server ??= await Editions.ofServer();
+    show();
+  };
+  const hide = () => {
+    strip.hidden = true;
+    show();
+  };
+  button.addEventListener("click", () => (strip.hidden ? open() : hide()));
+  begin.addEventListener("click", () => offline.begin());
+  stop.addEventListener("click", () => offline.stop());
+  close.addEventListener("click", () => {
+    offline.decline();
+    hide();
+    button.focus();
+  });
+  offline.addEventListener("state", show);
+  show();
+  // Who puts the book among the apps of a device means to have it at hand.
+  if (offline.unasked && matchMedia("(display-mode: standalone)").matches) open();
+  return { ask: () => offline.unasked && strip.hidden && open() };
+}
+
+/**
+ * Tells of a newer edition, which one tap takes.
+ * @param {Editions} editions
+ * @param {HTMLElement} foot
+ */
+export function startEditions(editions, foot) {
+  const strip = foot.querySelector(".dw-edition");
+  const take = strip.querySelector(".dw-edition-take");
+  editions.addEventListener("newer", () => (strip.hidden = false));
+  take.addEventListener("click", () => {
+    take.disabled = true;
+    editions.take();
+  });
+  strip.querySelector(".dw-edition-later").addEventListener("click", () => (strip.hidden = true));
+}
