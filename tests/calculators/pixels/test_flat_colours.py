@@ -1,5 +1,6 @@
 """Flat colours: pictures drawn with known ones, edges by exact coverage, then found again."""
 
+import io
 import warnings
 
 import numpy
@@ -90,6 +91,21 @@ def test_the_crest_has_the_colours_it_was_drawn_with():
     flat = found(Image.open(DEMO / "crest-200px.png"))
     assert {"#ffffff", "#1f3b4d", "#c63f2b", "#3d6b45", "#c8993a", "#5a4632", "#e8836d"} <= {each.hex for each in flat.colours}
     assert len(flat.colours) <= 10
+
+
+def test_the_ribs_of_the_leaves_are_labelled_as_they_were_drawn():
+    """The truth is the crest's SVG, 64 samples to a pixel: ribs are 1.4 pixels wide, and where they fill a pixel they are ribs."""
+    flat = found(Image.open(DEMO / "crest-200px.png"))
+    rib, white = ([each.hex for each in flat.colours].index(hex) for hex in ("#a9c79b", "#ffffff"))
+    text = (DEMO / "crest-left.svg").read_text().replace('width="13.8mm" height="13.8mm"', 'width="1600" height="1600"', 1)
+    large = numpy.asarray(Image.open(io.BytesIO(bytes(resvg_py.svg_to_bytes(svg_string=text)))).convert("RGBA"))
+    blocks = large.reshape(200, 8, 200, 8, 4).swapaxes(1, 2)
+    labels = numpy.frombuffer(flat.labels, numpy.uint8).reshape(200, 200)
+    ribs, whites, leaves = ((blocks[..., :3] == rgb_of(hex)).all(-1).mean((2, 3)) for hex in ("#a9c79b", "#ffffff", "#3d6b45"))
+    assert (ribs > 0.8).sum() > 100
+    assert (labels[ribs > 0.8] == rib).all()
+    inside = (whites == 0) & (ribs + leaves > 0.99)
+    assert not (labels[inside] == white).any()
 
 
 def test_clear_pixels_have_no_colour():
