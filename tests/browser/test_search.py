@@ -66,7 +66,7 @@ def test_a_question_finds_its_page_among_the_first_three(search):
     assert missed == {}
 
 
-@pytest.mark.parametrize("late", [r"/search_index\.json$", r"/search-worker\.mjs"])
+@pytest.mark.parametrize("late", [r"/search/\w+\.json$", r"/search-worker\.mjs"])
 def test_what_is_typed_before_find_is_ready_is_answered_once_it_is(context, workbench_server, late):
     workbench_server.delays[late] = 1.5
     page = context.new_page()
