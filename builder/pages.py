@@ -21,7 +21,7 @@ from typing import Any
 import jinja2
 import yaml
 
-from builder import cautions, figures_in_steps, kinds, waits, worked
+from builder import cautions, figures_in_steps, kinds, licences, waits, worked
 from builder.answers import Answers
 from builder.how_to import how_to
 from builder.mistakes import Mistakes
@@ -77,6 +77,7 @@ class _Printer:
             "calculators": calculators(),
             "picture_calculators": [each for each in calculators() if _takes_picture(each["id"])],
             "service_asks": messages.SERVICE_ASKS,
+            "made_of": lambda base: _block(licences.table(self.root, base)),
         }
 
     def calculator(self, id: str) -> str:

@@ -25,6 +25,7 @@ from mkdocs.exceptions import Abort, MkDocsException
 from builder.answers import Answers
 from builder.assets import BUNDLED, SERVED, write_assets
 from builder.check import check
+from builder.licences import write_licences
 from builder.manifest import NAME as MANIFEST
 from builder.manifest import write_manifest
 from builder.mistakes import Mistakes, stop_for
@@ -35,9 +36,9 @@ from builder.runtime import build_runtime
 from builder.wheel import build_wheel, stamp
 from calculators import catalogue, job, messages
 
-#: What the theme brings that no page of ours asks for: search in other languages, maps for its debugging.
-#: Its packed list of pages holds the time of the build.
-_UNUSED = ("assets/javascripts/lunr", "**/*.map", "sitemap.xml.gz")
+#: What no page of ours asks for: the theme's search in other languages, its favicon and maps for its debugging, and what
+#: our templates take in. The theme's packed list of pages holds the time of the build.
+_UNUSED = ("assets/javascripts/lunr", "assets/images/favicon.png", "partials/*.js", "**/*.map", "sitemap.xml.gz")
 
 
 @dataclass(frozen=True)
@@ -70,6 +71,7 @@ def prepare(
     shared = {"messages": messages.PAGE, "jobFormat": job.FORMAT}
     assets = write_assets(root, scratch / "pages", shared, legible=legible)
     write_manifest(root, scratch / "pages")
+    write_licences(root, scratch / "pages")
     shutil.copytree(scratch / "engine", scratch / "pages" / "engine", ignore=shutil.ignore_patterns(".*"))
     _copy_templates(root / "theme", scratch / "theme")
     return Prepared(scratch, {
