@@ -12,7 +12,7 @@ import yaml
 from builder.check_part import FACT_KEYS, SOURCE_KEYS, TEXT, PartCheck, Parts
 from builder.check_value import number
 from calculators import numbers
-from calculators.tables import COMMON_PRACTICE, STATUSES, Column
+from calculators.tables import COMMON_PRACTICE, MARKS, STATUSES, Column
 from calculators.tables.rules import short
 
 _NUMBER = re.compile(r"[-−+]?\d+(?:\.\d+)?")
@@ -124,14 +124,14 @@ class FactCheck(PartCheck):
         """Check source and status, which belong together."""
         source = parts["source"][1] if "source" in parts else None
         status = parts["status"][1] if "status" in parts else None
-        practice = isinstance(source, yaml.ScalarNode) and source.value == COMMON_PRACTICE
-        if practice and safety:
-            self.told(source, "a safety figure cannot be common practice", "name the document that was read, or take the value out")
-        elif practice and status is not None:
-            self.told(parts["status"][0], "common practice has no status", "take 'status' out")
-        elif source is not None and not practice:
+        mark = source.value if isinstance(source, yaml.ScalarNode) and source.value in MARKS else ""
+        if mark and safety:
+            self.told(source, f"a safety figure cannot be '{mark}'", "name the document that was read, or take the value out")
+        elif mark and status is not None:
+            self.told(parts["status"][0], f"'{mark}' has no status", "take 'status' out")
+        elif source is not None and not mark:
             self._source(source)
-        if status is None or practice:
+        if status is None or mark:
             return
         if not self._scalar(status, "status", dataclasses.replace(TEXT, one_of=tuple(STATUSES))):
             return
@@ -145,8 +145,9 @@ class FactCheck(PartCheck):
 
     def _source(self, node: yaml.Node) -> None:
         if not isinstance(node, yaml.MappingNode) or not any(key.value in SOURCE_KEYS for key, _ in node.value):
-            near = difflib.get_close_matches(node.value if isinstance(node, yaml.ScalarNode) else "", [COMMON_PRACTICE], n=1)
-            fix = f"did you mean '{COMMON_PRACTICE}'?" if near else f"write 'source: {COMMON_PRACTICE}', or 'source: {{ref: …, at: \"…\"}}'"
+            near = difflib.get_close_matches(node.value if isinstance(node, yaml.ScalarNode) else "", MARKS, n=1)
+            others = ", ".join(f"'{each}'" for each in MARKS if each != COMMON_PRACTICE)
+            fix = f"did you mean '{near[0]}'?" if near else f"write 'source: {COMMON_PRACTICE}', or {others}, or 'source: {{ref: …, at: \"…\"}}'"
             self.told(node, "this is no source", fix)
             return
         parts = self.parts(node) or {}

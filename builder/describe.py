@@ -7,7 +7,7 @@ from pathlib import Path
 
 from builder.mistakes import Mistakes
 from calculators.numbers import plain
-from calculators.tables import FOLDERS, STATUSES, TABLES, VERDICTS, Column, columns, required
+from calculators.tables import FOLDERS, MARKS, STATUSES, TABLES, VERDICTS, Column, columns, required
 from calculators.tables.rules import file_of, pattern
 
 
@@ -27,7 +27,8 @@ def described(root: Path, table: str) -> str:
         raise Mistakes([f"There is no table '{table}'. The tables are {', '.join(TABLES)}"])
     declared = TABLES[table]
     lines = [f"{file_of(table)}: {declared.__doc__}", "", *_parts(declared, "")]
-    lines += ["", f"status: how a value or the words of a row are known, beside a document; {_statuses()}", ""]
+    marks = "; ".join(f"{mark}: {means}" for mark, means in MARKS.items())
+    lines += ["", f"source: a document of data/sources.yaml, or one of these: {marks}", f"status: how a value or the words of a row are known, beside a document; {_statuses()}", ""]
     return "\n".join([*lines, "A whole row:", "", first_row(root, table), ""])
 
 

@@ -18,7 +18,7 @@ from builder.check_file import LOADER
 from builder.check_part import Known
 from builder.check_row import RowCheck
 from builder.mistakes import Mistake, Mistakes
-from calculators.tables import COMMON_PRACTICE, FOLDERS, KINDS, STATUSES, TABLES, VERDICTS, Column, columns, required
+from calculators.tables import COMMON_PRACTICE, FOLDERS, KINDS, MARKS, STATUSES, TABLES, VERDICTS, Column, columns, required
 from calculators.tables.rules import file_of, id_taken, is_id, made_id
 
 Ask = Callable[[str], str]
@@ -247,10 +247,11 @@ class _Asking:
 
     def _source(self) -> tuple[str, ...]:
         if not self._sources_shown:
-            self._say(f"  Sources: {COMMON_PRACTICE}, {', '.join(self._ids['sources'])}")
+            self._say("  " + "; ".join(f"{mark}: {means}" for mark, means in MARKS.items()))
+            self._say(f"  Documents: {', '.join(self._ids['sources'])}")
             self._sources_shown = True
         source = self._line("source", COMMON_PRACTICE)
-        if source == COMMON_PRACTICE:
+        if source in MARKS:
             return (source,)
         if not is_id(source):
             return (_quoted(source),)

@@ -12,7 +12,7 @@ from typing import Any
 
 from builder.check_part import FACT_KEYS, SOURCE_KEYS
 from builder.check_row import FORWARDING, JUDGEMENT_KEYS, STATEMENT_KEYS
-from calculators.tables import COMMON_PRACTICE, FOLDERS, STATUSES, TABLES, VERDICTS, Column, columns, required
+from calculators.tables import FOLDERS, MARKS, STATUSES, TABLES, VERDICTS, Column, columns, required
 from calculators.tables.rules import file_of
 
 #: Where they are kept, below the project.
@@ -126,7 +126,7 @@ def _status(*, safety: bool) -> dict[str, Any]:
 
 def _status_with_document() -> dict[str, Any]:
     return {
-        "if": {"properties": {"source": {"const": COMMON_PRACTICE}}},
+        "if": {"properties": {"source": {"enum": list(MARKS)}}},
         "then": {"not": {"required": ["status"]}},
         "else": {"required": ["status"]},
     }
@@ -134,7 +134,7 @@ def _status_with_document() -> dict[str, Any]:
 
 def _source() -> dict[str, Any]:
     document = _closed({"ref": {"type": "string", "pattern": _ID}, "at": _words()}, SOURCE_KEYS)
-    return {"anyOf": [{"const": COMMON_PRACTICE}, document]}
+    return {"anyOf": [{"enum": list(MARKS)}, document]}
 
 
 def _forwarding(table: str) -> dict[str, Any]:

@@ -22,7 +22,7 @@ from markupsafe import Markup
 from builder import cautions, entry_pages
 from calculators import messages, tables
 from calculators.rescue.entry_page import entry_html
-from calculators.tables import COMMON_PRACTICE, FOLDERS, STATUSES, Column, Fact, Judgement, Origin, Statement
+from calculators.tables import FOLDERS, MARKS, STATUSES, Column, Fact, Judgement, Origin, Statement
 from calculators.tables.rows import Cause
 
 #: Where the files of the tables are served.
@@ -168,7 +168,7 @@ class TablePrinter:
         for row in rows:
             for name in (*listed, *(("source",) if hasattr(row, "source") else ())):
                 value = getattr(row, name)
-                if isinstance(value, (Fact, Origin)) and value.source != COMMON_PRACTICE:
+                if isinstance(value, (Fact, Origin)) and value.source not in MARKS:
                     used[tables.current("sources", value.source)] = None
         return [tables.row("sources", id) for id in used]
 
@@ -229,8 +229,8 @@ class Known:
 
 
 def by_status() -> dict[str, list[Known]]:
-    """Return everything that has a source, by status; common practice before what is from memory."""
-    order = [status for status in STATUSES if status != "memory"] + [COMMON_PRACTICE, "memory"]
+    """Return everything that has a source, by status; what has a mark in place of a source comes before what is from memory."""
+    order = [status for status in STATUSES if status != "memory"] + [*MARKS, "memory"]
     found: dict[str, list[Known]] = {status: [] for status in order}
     for table, declared in tables.TABLES.items():
         columns = tables.columns(declared)
@@ -238,7 +238,7 @@ def by_status() -> dict[str, list[Known]]:
             for name, column in columns.items():
                 for value in _sourced(getattr(row, name)):
                     status = value.status or (getattr(row, "status", "") if isinstance(value, Origin) else "")
-                    found[status or COMMON_PRACTICE].append(Known(table, row, column, value, value.source, value.at))
+                    found[status or value.source].append(Known(table, row, column, value, value.source, value.at))
     return found
 
 

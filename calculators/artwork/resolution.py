@@ -179,7 +179,7 @@ CALCULATOR = Calculator(
     inputs=ResolutionInputs,
     outputs=ResolutionOutputs,
     compute=resolution,
-    sources=("iso-8596", tables.COMMON_PRACTICE),
+    sources=("iso-8596", tables.COMMON_PRACTICE, tables.ESTIMATE),
     limit_s=60,
     order=10,
 )

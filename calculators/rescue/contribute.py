@@ -234,6 +234,6 @@ CONTRIBUTE = Calculator(
     inputs=ContributeInputs,
     outputs=ContributeOutputs,
     compute=contribute,
-    sources=(tables.COMMON_PRACTICE,),
+    sources=(tables.COMMON_PRACTICE, tables.ESTIMATE),
     order=200,
 )

@@ -301,6 +301,6 @@ CALCULATOR = Calculator(
     inputs=DrawingSizeInputs,
     outputs=DrawingSizeOutputs,
     compute=drawing_size,
-    sources=("hartley-zisserman", "jcgm-100", tables.COMMON_PRACTICE),
+    sources=("hartley-zisserman", "jcgm-100", tables.COMMON_PRACTICE, tables.ESTIMATE),
     order=30,
 )

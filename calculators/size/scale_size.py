@@ -133,6 +133,6 @@ CALCULATOR = Calculator(
     inputs=ScaleSizeInputs,
     outputs=ScaleSizeOutputs,
     compute=scale_size,
-    sources=("iso-8596", tables.COMMON_PRACTICE),
+    sources=("iso-8596", tables.COMMON_PRACTICE, tables.ESTIMATE),
     order=10,
 )

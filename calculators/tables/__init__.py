@@ -18,9 +18,12 @@ from typing import Any
 from calculators import packaged
 from calculators.tables.declaration import (
     COMMON_PRACTICE,
+    DRAWN_UP,
+    ESTIMATE,
     FOLDERS,
     HOURS,
     KINDS,
+    MARKS,
     STATUSES,
     VERDICTS,
     Column,
@@ -34,7 +37,7 @@ from calculators.tables.declaration import (
 from calculators.tables.rows import TABLES, Row
 
 __all__ = [
-    "COMMON_PRACTICE", "FOLDERS", "HOURS", "KINDS", "PACKED", "STATUSES", "TABLES", "VERDICTS",
+    "COMMON_PRACTICE", "DRAWN_UP", "ESTIMATE", "FOLDERS", "HOURS", "KINDS", "MARKS", "PACKED", "STATUSES", "TABLES", "VERDICTS",
     "Column", "Fact", "Judgement", "Origin", "Row", "Statement",
     "by_id", "columns", "compiled", "current", "forwards", "load", "names", "required", "row", "rows_from",
 ]  # fmt: skip

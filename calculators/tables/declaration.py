@@ -10,8 +10,13 @@ from typing import Any
 
 from calculators import numbers
 
-#: Stands in place of a source: what the trade does, with nothing published that was read. Has no status.
-COMMON_PRACTICE = "common-practice"
+COMMON_PRACTICE, ESTIMATE, DRAWN_UP = "common-practice", "estimate", "drawn-up"
+#: What stands in place of a source where no document was read, with what it means. None of them has a status.
+MARKS = {
+    COMMON_PRACTICE: "what the trade does, with nothing published that was read",
+    ESTIMATE: "our own guess, from what the trade tells",
+    DRAWN_UP: "made by the project, such as a colour that stands for a name",
+}
 STATUSES = {
     "read": "read in the document",
     "package": "carried by a package",
@@ -55,7 +60,7 @@ _LAST = ("source", "status", "note")
 
 @dataclass(frozen=True)
 class Origin:
-    """Where words come from: the id of a source and the place in it, or common practice; and how it is known."""
+    """Where words come from: the id of a source and the place in it, or one of ``MARKS``; and how it is known."""
 
     source: str
     at: str = ""
@@ -140,7 +145,7 @@ class Column:
     ``unit`` is the one unit of a fact, or the one that ``low`` and ``high`` are in where ``units`` names several.
     ``table`` names the tables that a reference may lead to, ``most`` is the length of a text, ``fewest`` and ``at_most``
     (0: any) the number of entries of a list; ``row`` is what an entry with parts is. A text may be a ``heading``, without
-    a full stop, or ``sentences``, which end and name waits as {id}: ``wording``. What is a ``safety`` figure comes from a document that was read: never from memory, never from common practice.
+    a full stop, or ``sentences``, which end and name waits as {id}: ``wording``. What is a ``safety`` figure comes from a document that was read: never from memory, never one of ``MARKS``.
     A text that is ``brief`` stands in the table itself, not only in the page of its row.
     ``help`` tells a contributor what to write.
     """

@@ -23,10 +23,10 @@ class Row:
 
 @dataclass(frozen=True, kw_only=True)
 class Told(Row):
-    """A row that is mostly words: they need a source, or the mark of common practice, as a value does."""
+    """A row that is mostly words: they need a source, or a mark in its place, as a value does."""
 
-    source: Origin = column("Source of the words", "source", help="common-practice, or {ref: …, at: …}")
-    status: str = column("Status", required=False, one_of=tuple(STATUSES), help="how the words are known; none for common practice")
+    source: Origin = column("Source of the words", "source", help="common-practice, estimate or drawn-up, or a document: {ref: …, at: …}")
+    status: str = column("Status", required=False, one_of=tuple(STATUSES), help="how the words are known; only beside a document")
 
 
 KINDS_OF_MODEL = ("aircraft", "figure", "railway", "ship", "vehicle", "architecture")
@@ -340,8 +340,8 @@ class Trouble:
     waits: tuple[str, ...] = column(
         "Waits", "refs", required=False, table=("drying-times",), help="ids of the waits that a text names as {id}: the page prints the usual range"
     )
-    source: Origin = column("Source of the words", "source", help="common-practice, or {ref: …, at: …}")
-    status: str = column("Status", required=False, one_of=tuple(STATUSES), help="how the words are known; none for common practice")
+    source: Origin = column("Source of the words", "source", help="common-practice, estimate or drawn-up, or a document: {ref: …, at: …}")
+    status: str = column("Status", required=False, one_of=tuple(STATUSES), help="how the words are known; only beside a document")
 
 
 @dataclass(frozen=True, kw_only=True)

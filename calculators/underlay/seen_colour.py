@@ -238,6 +238,6 @@ CALCULATOR = Calculator(
     inputs=SeenColourInputs,
     outputs=SeenColourOutputs,
     compute=seen_colour,
-    sources=("kubelka-munk-1931", "burns-2020", "ciede2000", "iec-61966-2-1", "tooth-thresholds", tables.COMMON_PRACTICE),
+    sources=("kubelka-munk-1931", "burns-2020", "ciede2000", "iec-61966-2-1", "tooth-thresholds", tables.COMMON_PRACTICE, tables.ESTIMATE, tables.DRAWN_UP),
     order=10,
 )

@@ -39,7 +39,7 @@ def test_a_paper(tree):
         '  width: {value: 105, unit: mm, source: {ref: iso-216, at: "A series, trimmed size A6"}, status: read}\n'
         '  height: {value: 148, unit: mm, source: common-practice, note: "Or a little less."}\n'
     )
-    assert "Sources: common-practice, iso-216, hearsay" in said
+    assert "Documents: iso-216, hearsay" in said
 
 
 def test_what_is_wrong_is_told_with_its_cure_and_asked_again(tree):

@@ -256,13 +256,13 @@ def test_every_value_is_listed_once_under_how_it_is_known():
         for table, declared in tables.TABLES.items() for row in tables.load(table) for name in tables.columns(declared)
     )  # fmt: skip
     found = by_status()
-    assert list(found) == ["read", "package", "computed", "common-practice", "memory"]
+    assert list(found) == ["read", "package", "computed", "common-practice", "estimate", "drawn-up", "memory"]
     listed = [each for each in sum(found.values(), []) if isinstance(each.value, Fact)]
     assert len(listed) == facts > 200
     for status, each in found.items():
         for known in each:
             if isinstance(known.value, Fact):
-                assert status == (known.value.status or "common-practice")
+                assert status == (known.value.status or known.value.source)
 
 
 def test_a_column_in_which_no_row_says_anything_is_left_out(pages):

@@ -52,7 +52,7 @@ def test_there_are_calculators():
 def test_declaration_is_whole(calculator):
     assert calculator.stage in STAGES
     assert calculator.title.endswith("?")
-    known = {*tables.by_id("sources"), tables.COMMON_PRACTICE}
+    known = {*tables.by_id("sources"), *tables.MARKS}
     assert calculator.sources and set(calculator.sources) <= known
     for declared in (*asked(calculator.inputs).values(), *answered(calculator.outputs).values()):
         assert declared.label

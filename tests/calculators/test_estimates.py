@@ -1,0 +1,36 @@
+"""A result that rests on an estimate of ours says so beside it."""
+
+import json
+
+import pytest
+
+from calculators import catalogue
+from calculators.answer import answer
+from calculators.tables import ESTIMATE, Fact
+
+#: Parts of a fact by which a result comes to rest on it.
+USED = {"low", "high", "value", "hours", "shown", "in_words"}
+
+
+def estimates_used(monkeypatch, id):
+    """The estimates that a calculator looks at for its worked example."""
+    used = []
+    plain = Fact.__getattribute__
+
+    def looked_at(fact, name):
+        if name in USED and plain(fact, "source") == ESTIMATE:
+            used.append(fact)
+        return plain(fact, name)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Fact, "__getattribute__", looked_at)
+        *_, (reply, _) = answer(json.dumps({"do": "answer", "calculator": id, "inputs": {}}))
+    assert json.loads(reply)["outcome"] == "result"
+    return used
+
+
+@pytest.mark.parametrize("id", catalogue.every())
+def test_a_calculator_whose_result_rests_on_an_estimate_names_it_among_its_sources(monkeypatch, id):
+    if estimates_used(monkeypatch, id):
+        assert ESTIMATE in catalogue.find(id).sources
+
