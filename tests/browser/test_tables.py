@@ -128,7 +128,7 @@ def test_on_paper_each_sheet_begins_with_the_headings_and_no_column_is_cut_off(o
     ]
     # The title stands on the first sheet with the first rows, and every sheet with rows has the headings.
     assert "Coats" in texts[0] and "Primer" in texts[0]
-    with_rows = [text for text in texts if text.count("common practice") > 5]
+    with_rows = [text for text in texts if text.count("estimate") > 5]
     assert len(with_rows) >= 2 and all("Carrier" in text and "Humidity" in text for text in with_rows)
     # The last column, whole: it ran over the edge of the sheet. Its two words stand on two lines, between those of its neighbour.
     extracted = [row for row in tables.load("coats") if row.bench == "with extraction"]

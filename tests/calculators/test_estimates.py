@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from calculators import catalogue
+from calculators import catalogue, tables
 from calculators.answer import answer
 from calculators.tables import ESTIMATE, Fact
 
@@ -29,8 +29,21 @@ def estimates_used(monkeypatch, id):
     return used
 
 
+def test_there_are_estimates_in_the_tables():
+    facts = [value for table in tables.TABLES for row in tables.load(table) for value in vars(row).values() if isinstance(value, Fact)]
+    assert sum(fact.source == ESTIMATE for fact in facts) >= 337
+
+
 @pytest.mark.parametrize("id", catalogue.every())
 def test_a_calculator_whose_result_rests_on_an_estimate_names_it_among_its_sources(monkeypatch, id):
     if estimates_used(monkeypatch, id):
         assert ESTIMATE in catalogue.find(id).sources
 
+
+def test_some_calculators_rest_on_estimates_and_some_do_not(monkeypatch):
+    assert estimates_used(monkeypatch, "scale-size")
+    assert not estimates_used(monkeypatch, "symptom-finder")
+
+
+def test_a_paint_colour_is_drawn_up_by_the_project():
+    assert {row.source.source for row in tables.load("paint-colours")} == {tables.DRAWN_UP}
