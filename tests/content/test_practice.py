@@ -11,11 +11,11 @@ BENCH_STAGES = ("seal", "apply", "finish", "rescue")
 #: What pages have to say, in their own words, though nobody has published it.
 PRACTICE = {
     "seal/judge-the-ink.md": ("fingertip", "waste corner", "smudge"),
-    "seal/seal-a-sheet.md": ("look along it against the light", "dull patch is a patch that the sealer missed"),
-    "apply/float-a-marking-off.md": ("large piece may rest in the water a little longer",),
+    "seal/seal-a-sheet.md": ("look along it against the light", "sealer has missed every dull patch"),
+    "apply/float-a-marking-off.md": ("large piece may stay in the water a little longer",),
     "apply/blot-from-the-middle.md": ("blot, do not rub", "middle"),
     "rescue/remove-from-gloss.md": ("fresh markings come off cured gloss with pressed-down tape",),
-    "rescue/remove-from-flat-paint.md": ("on flat primer or flat paint tape can bring the primer along",),
+    "rescue/remove-from-flat-paint.md": ("on flat primer or flat paint, tape can pull the primer off",),
     "finish/why.md": ("clear edges show on plain gloss", "on plain gloss a stencil is the better way"),
 }
 
