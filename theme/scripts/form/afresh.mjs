@@ -3,7 +3,7 @@
  * has been there.
  */
 
-import { controlOf, everyField, fieldsOf, writeDefault, writeText } from "./fields.mjs";
+import { controlOf, everyField, fieldsOf, labelOf, writeDefault, writeText } from "./fields.mjs";
 import { fieldKind } from "./kinds.mjs";
 
 /**
@@ -56,5 +56,3 @@ export function unfilledAmong(form, problems) {
   const labels = problems.filter(waits).map(({ field }) => labelOf(fields.get(field)));
   return { shown: problems.filter((problem) => !waits(problem)), labels: [...new Set(labels)] };
 }
-
-const labelOf = (field) => field.querySelector(".dw-label").firstChild.textContent.trim();

@@ -39,6 +39,9 @@ export function controlOf(field) {
   return field.querySelector(".dw-typed");
 }
 
+/** Returns the words by which a reader knows a field, without "optional". */
+export const labelOf = (field) => field.querySelector(".dw-label").firstChild.textContent.trim();
+
 export const isFile = (field) => Boolean(fieldKind(field).holdsFile);
 const isLength = (field) => field.dataset.quantity === "length";
 

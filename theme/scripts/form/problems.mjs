@@ -1,8 +1,8 @@
 /**
- * What the reader can put right, beside its field and in a list at the top of the form.
+ * What the reader can put right: each problem beside its field, and one sentence at the top of the form that leads to the first.
  */
 
-import { controlOf, everyField } from "./fields.mjs";
+import { controlOf, everyField, labelOf } from "./fields.mjs";
 import { fieldKind } from "./kinds.mjs";
 
 /**
@@ -12,13 +12,14 @@ import { fieldKind } from "./kinds.mjs";
  * @param {(key: string, parts?: object) => string} say
  */
 export function showProblems(form, problems, say) {
-  const list = form.querySelector(".dw-problems");
-  const items = problems.map((problem) => itemOf(form, problem));
+  const top = form.querySelector(".dw-problems");
+  const fields = everyField(form);
+  const elsewhere = problems.filter((problem) => !focusable(fields.get(problem.field)));
   steadily(form, () => {
-    list.hidden = !problems.length;
-    list.querySelector(".dw-problems-title").textContent = problems.length ? titleOf(problems, say) : "";
-    list.querySelector("ul").replaceChildren(...items);
-    for (const [address, field] of everyField(form)) {
+    top.hidden = !problems.length;
+    top.querySelector(".dw-problems-title").replaceChildren(...sentenceOf(fields, problems, say));
+    top.querySelector("ul").replaceChildren(...elsewhere.map(itemOf));
+    for (const [address, field] of fields) {
       mark(field, problems.find((problem) => problem.field === address));
     }
   });
@@ -27,13 +28,18 @@ export function showProblems(form, problems, say) {
 export const titleOf = (problems, say) =>
   problems.length === 1 ? say("one_problem") : say("several_problems", { count: problems.length });
 
-function itemOf(form, { field: address, text, hint }) {
-  const item = document.createElement("li");
-  const control = focusable(everyField(form).get(address));
-  if (!control) {
-    item.textContent = wholeOf({ text, hint });
-    return item;
-  }
+/** Returns the sentence at the top, in which the name of the first field with a problem is a link to it. */
+function sentenceOf(fields, problems, say) {
+  if (!problems.length) return [];
+  const said = titleOf(problems, say);
+  const first = problems.map((problem) => fields.get(problem.field)).find(focusable);
+  if (!first) return [`${said}.`];
+  const mark = "\u0000";
+  const [before, after] = say(problems.length === 1 ? "only_problem" : "first_problem", { said, field: mark }).split(mark);
+  return [before, linkTo(focusable(first), labelOf(first)), after];
+}
+
+function linkTo(control, text) {
   const link = document.createElement("a");
   link.href = `#${encodeURIComponent(control.id)}`;
   link.textContent = text;
@@ -44,7 +50,13 @@ function itemOf(form, { field: address, text, hint }) {
     control.focus();
     control.scrollIntoView({ block: "center" });
   });
-  item.append(link);
+  return link;
+}
+
+/** A problem whose field is not on this page has no other place to be read. */
+function itemOf(problem) {
+  const item = document.createElement("li");
+  item.textContent = wholeOf(problem);
   return item;
 }
 
