@@ -9,6 +9,8 @@ from __future__ import annotations
 import hashlib
 import importlib.metadata
 import json
+import re
+import unicodedata
 import zipfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -18,6 +20,10 @@ from pyodide_lock import PyodideLockSpec
 from pyodide_lock.utils import add_wheels_to_spec
 
 from builder.mistakes import Unable
+
+
+#: A character by its name, as in a text of Python's.
+_NAMED = re.compile(rb"\\N\{([A-Z0-9 -]+)\}")
 
 
 class PackageMissing(Unable):
@@ -63,7 +69,7 @@ def write_wheel(name: str, folder: Path) -> Path:
         if file.suffix in (".so", ".pyd", ".dylib"):
             raise PackageMissing(f"{name}: a calculator needs it, but {file} is not Python")
         if ".." not in file.parts and not file.is_absolute() and file.suffix != ".pyc" and file.name != "RECORD":
-            content[file.as_posix()] = Path(str(file.locate())).read_bytes()
+            content[file.as_posix()] = _without_names(file.suffix, Path(str(file.locate())).read_bytes())
     digest = hashlib.sha256()
     for path in sorted(content):
         digest.update(path.encode() + b"\0" + content[path] + b"\0")
@@ -78,3 +84,10 @@ def write_wheel(name: str, folder: Path) -> Path:
         lines = [f"{path},," for path in [*sorted(content), record]]
         archive.writestr(zipfile.ZipInfo(record), "\n".join(lines) + "\n", zipfile.ZIP_DEFLATED)
     return wheel
+
+
+def _without_names(suffix: str, content: bytes) -> bytes:
+    """Return a file with characters by their numbers where its Python has them by their names, which the page does not know (trim.mjs)."""
+    if suffix != ".py":
+        return content
+    return _NAMED.sub(lambda found: b"\\U%08x" % ord(unicodedata.lookup(found[1].decode())), content)

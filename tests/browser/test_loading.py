@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 from tests.browser.forms import answered, typed, visitor
 
 #: Scripts of ours: not the theme's own bundle, nor Python's start (Pyodide).
-OURS = re.compile(r"^/(?:assets/dw-\w+/.*\.m?js|engine/worker\.\w+\.mjs)$")
+OURS = re.compile(r"^/(?:assets/dw-\w+/.*\.m?js|engine/worker\.mjs)$")
 CALCULATOR, HOW_TO, TABLE = "size/scale-size/", "seal/seal-a-sheet/", "reference/drying-times/"
 
 

@@ -23,7 +23,7 @@ def root(tmp_path):
         "theme/scripts/frame/search-worker.js": "addEventListener('message', () => {})",
         "theme/scripts/form/calculators.mjs": 'import { openDB } from "idb"; openDB()',
         "theme/scripts/bench/bench.mjs": "",
-        "theme/styles/b.css": "",
+        "theme/styles/b.css": "/* what\nb has */\nb { color: red }\n",
         "theme/styles/a.css": f'@font-face {{ src: url("../fonts/{FONT}") }}',
         "theme/engine/engine.mjs": "",
         "theme/worker/worker.mjs": "",
@@ -58,8 +58,7 @@ def test_what_is_served_and_what_is_not(root):
         "scripts/page.mjs",
         "scripts/search-worker.mjs",
         "scripts/tables.mjs",
-        "styles/a.css",
-        "styles/b.css",
+        "styles/all.css",
     ]
 
 
@@ -80,12 +79,17 @@ def test_what_all_pages_share_is_written_once_as_it_was_given(root):
 def test_the_folder_is_named_for_all_that_it_holds(root):
     first, _ = written(root)
     assert written(root)[0] == first
-    assert first["styles"] == [f"{first['folder']}/styles/a.css", f"{first['folder']}/styles/b.css"]
+    assert first["styles"] == f"{first['folder']}/styles/all.css"
     assert (root / "out" / first["folder"] / "fonts" / FONT).read_text() == "font"
     (root / "theme" / "scripts" / "form" / "calculators.mjs").write_text("console.log('changed')")
     second, _ = written(root)
     assert second["folder"] != first["folder"]
     assert write_assets(root, root / "out", {**SHARED, "jobFormat": 3})["folder"] not in (first["folder"], second["folder"])
+
+
+def test_stylesheets_are_served_as_one_in_the_order_of_their_names_without_comments(root):
+    told, _ = written(root)
+    assert (root / "out" / told["styles"]).read_text("utf-8") == f'@font-face {{ src: url("../fonts/{FONT}") }}b {{ color: red }}\n'
 
 
 def test_the_scripts_of_all_kinds_are_taken_up_without_a_list(root):

@@ -158,7 +158,7 @@ def _parts(config: dict[str, Any]) -> set[str]:
 
 
 def test_each_way_to_start_weighs_no_more_than_a_calculator_page_may(packed):
-    # 8 MB for a page with one calculator (tests/bench measures it), of which the page itself takes less than half a megabyte.
+    # 6 MB for a page with one calculator (tests/bench measures it), of which the page itself takes less than 0.2 MB.
     site, config = packed
     files = {name: (site / path).read_bytes() for name, path in config["files"].items()}
     assert set(files) == {"pyodide", "module", "wasm", "library", "engine", "snapshot"}
@@ -166,4 +166,4 @@ def test_each_way_to_start_weighs_no_more_than_a_calculator_page_may(packed):
     for stage, parts in config["parts"].items():
         own = sum((site / part).stat().st_size for part in parts)
         for way in (("snapshot",), ("library", "engine")):
-            assert scripts + len(files["wasm"]) + own + sum(len(files[each]) for each in way) < 7_400_000, (stage, way)
+            assert scripts + len(files["wasm"]) + own + sum(len(files[each]) for each in way) < 5_800_000, (stage, way)
