@@ -20,7 +20,10 @@ Table = tuple[int, ...]
 
 @dataclass(frozen=True)
 class Coding:
-    """``luma`` and ``chroma``: the step of each wave in rows of eight; ``wide`` x ``high`` pixels share a chroma. ``chroma`` is None in a grey file."""
+    """``luma`` and ``chroma``: the step of each wave in rows of eight; ``wide`` x ``high`` pixels share a chroma.
+
+    ``chroma`` is None in a grey file.
+    """
 
     luma: Table
     chroma: Table | None

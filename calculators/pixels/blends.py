@@ -93,7 +93,7 @@ class _Bends:
         sizes = list(map(abs, differences))
         self.sizes = list(map(add, self.sizes, sizes))
         rises = bytes(map(gt, sizes[1:], sizes))
-        large = bytes(map(PEAK.__lt__, sizes))
+        large = bytes(map(_IS_LARGE.__getitem__, sizes))
         # One byte a place, so that up to 255 lines are summed in one addition without a carry.
         rise, go_on = int.from_bytes(rises[:-1]), int.from_bytes(rises[1:])
         self.peaks += rise & ~go_on & int.from_bytes(large[1:-1])
@@ -234,8 +234,10 @@ def _spectra(first: list[float], second: list[float]) -> tuple[list[float], list
 def _transformed(values: list[complex]) -> list[complex]:
     """Return the discrete Fourier transform; the length is a power of two."""
     count = len(values)
-    if count == 1:
-        return values
+    if count == 4:
+        a, b, c, d = values
+        both, apart, turn = a + c, a - c, (d - b) * 1j
+        return [both + (b + d), apart + turn, both - (b + d), apart - turn]
     even, odd = _transformed(values[::2]), _transformed(values[1::2])
     turned = list(map(mul, _TURNS[count], odd))
     return [*map(add, even, turned), *map(sub, even, turned)]
@@ -250,7 +252,9 @@ def _over_median(sizes: list[float]) -> list[float]:
 _MOST = 4 * 2 * WHITE
 #: The size of a second difference less what rounding may give, indexed by it; negative ones from the end.
 _SIZES = [max(0, min(at, 2 * _MOST + 1 - at) - ROUNDING) for at in range(2 * _MOST + 1)]
+#: Whether a third difference of this size is a peak, which is the most that one can be.
+_IS_LARGE = bytes(PEAK + 1) + b"\1" * (2 * _MOST - PEAK)
 _TURNS = {
     count: [exp(-2j * pi * index / count) for index in range(count // 2)]
-    for count in (2**power for power in range(1, POINTS.bit_length()))
+    for count in (2**power for power in range(3, POINTS.bit_length()))
 }

@@ -12,6 +12,7 @@ The idea of fitting the enlarging itself is ours; it needs the whole width, so a
 
 from __future__ import annotations
 
+from array import array
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
@@ -26,6 +27,8 @@ from calculators.pixels.raster import Raster, busiest
 LINES, SPAN = 12, 256
 #: Shorter lines tell nothing.
 SHORTEST = 48
+#: A place changes where the steps of all lines add up to this share of the most that they do anywhere.
+CHANGE = 0.1
 #: What a pixel leaves unexplained counts up to this (of 1020), so that a clipped overshoot cannot outweigh all others.
 MOST_LEFT = 40.0
 #: Added to what is left unexplained, about what rounding to whole levels leaves by itself.
@@ -70,13 +73,14 @@ class Enlargement:
 class Stretch:
     """Some ``lines`` along one axis: ``columns`` has, for each place from ``start`` on, that pixel of each, in ``Lanes``.
 
-    ``whole`` is the length of the picture along the axis. ``left`` keeps what was found to be left of it.
+    ``whole`` is the length of the picture along the axis; at ``changes`` places its lines change. ``left`` keeps what was found to be left of it.
     """
 
     columns: list[int]
     lines: int
     start: int
     whole: int
+    changes: int
     left: dict[tuple[int, str], float] = field(default_factory=dict)
 
 
@@ -89,13 +93,18 @@ def stretch_of(raster: Raster, axis: str, clear: bool) -> Stretch | None:
     stop = min(length, start + SPAN)
     tried = min(count, 6 * LINES)
     lines = [raster.brightness(axis, index * count // tried, start, stop, clear) for index in range(tried)]
-    contrast = [sum(abs(after - before) for before, after in zip(line, line[1:], strict=False)) for line in lines]
+    steps = [list(map(abs, map(sub, line[1:], line))) for line in lines]
+    contrast = list(map(sum, steps))
     order = sorted(range(tried), key=contrast.__getitem__, reverse=True)[: 2 * LINES]
     chosen = [lines[index] for index in sorted(order)[:: max(1, len(order) // LINES)]][:LINES]
     if not max(contrast):
         return None
     lanes = Lanes.of(len(chosen))
-    return Stretch([lanes.joined(column) for column in zip(*chosen, strict=True)], len(chosen), start, length)
+    changes = list(map(sum, zip(*steps, strict=True)))
+    return Stretch(
+        [lanes.joined(column) for column in zip(*chosen, strict=True)], len(chosen), start, length,
+        sum(map((CHANGE * max(changes)).__le__, changes)),
+    )  # fmt: skip
 
 
 def enlargement(across: Stretch, down: Stretch, factors: Iterable[tuple[float, bool]], kernels: Iterable[str]) -> Enlargement | None:
@@ -295,4 +304,4 @@ class Lanes:
 
 
 #: What a pixel counts for that is left unexplained, by 16 bits of it; negative ones from the end.
-_COUNTS = [min(min(at, (1 << 16) - at) / (1 << LEFT_BITS), MOST_LEFT) for at in range(1 << 16)]
+_COUNTS = array("f", (min(min(at, (1 << 16) - at) / (1 << LEFT_BITS), MOST_LEFT) for at in range(1 << 16)))

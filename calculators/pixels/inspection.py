@@ -8,6 +8,8 @@ from calculators.cache import PICTURES
 from calculators.files.picture import Picture
 from calculators.pixels.detail import Detail, Transparency, edges, transparency, true_detail
 from calculators.pixels.jpeg_damage import JpegDamage, jpeg_damage
+from calculators.pixels.raster import raster_of
+from calculators.pixels.squares import Patches
 
 
 @dataclass(frozen=True)
@@ -37,4 +39,5 @@ def inspected(picture: Picture) -> Inspection:
 
 def _inspected(picture: Picture) -> Inspection:
     size = picture.rgba, picture.width_px, picture.height_px
-    return Inspection(true_detail(*size), edges(*size), transparency(picture.rgba), jpeg_damage(picture))
+    patches = Patches(raster_of(picture))
+    return Inspection(true_detail(*size, patches), edges(*size), transparency(picture.rgba), jpeg_damage(picture, patches))

@@ -13,12 +13,12 @@ from calculators.files.jpeg_coding import coding_of
 from calculators.files.picture import Picture
 from calculators.pixels.raster import raster_of
 from calculators.pixels.resaving import harmed_share
-from calculators.pixels.squares import excess
+from calculators.pixels.squares import Patches, excess
 
 #: A JPEG is damaged where so much of its area is put off by more than is unseen: the estimate is rather high where each pixel has its
 #: own chroma, and low where pixels share it, since a blurred chroma blurs less. Set on the tuning half of the sample pictures, on
 #: which 0.005 of the area counts as damage.
-LEAST_SHARE, LEAST_OF_SHARED_CHROMA = 0.01, 0.0055
+LEAST_SHARE, LEAST_OF_SHARED_CHROMA = 0.009, 0.0055
 #: The share of missing waves on the grid of the squares is this much above that beside it, and what chance can do, where JPEG
 #: squeezed a picture that is none now: thin rules on the grid miss waves too. An estimate, set on the tuning half.
 EXCESS = 0.03
@@ -32,15 +32,15 @@ class JpegDamage:
     share: float | None = None
 
 
-def jpeg_damage(picture: Picture) -> JpegDamage:
+def jpeg_damage(picture: Picture, patches: Patches | None = None) -> JpegDamage:
     """Return whether a decoded ``picture`` was harmed by JPEG, whether it is one now or was one before.
 
     Estimate. What is no JPEG now is told while its squares still lie where they were made: one that was cut, enlarged or
-    reduced since is not.
+    reduced since is not. ``patches`` are the picture's, where somebody has looked at them already.
     """
     raster = raster_of(picture)
     if picture.header.kind != "JPEG":
-        missing = excess(raster)
+        missing = excess(patches or Patches(raster))
         return JpegDamage(missing is not None and missing >= EXCESS)
     coding = coding_of(picture.data)
     share = coding and harmed_share(raster, coding)

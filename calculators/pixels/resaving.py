@@ -11,12 +11,12 @@ A sample of squares is saved so: the steps are those of ITU-T T.81, annex A, and
 from __future__ import annotations
 
 from functools import lru_cache
-from math import cos, pi
 
 from calculators.colour.difference import delta_e
 from calculators.colour.srgb import Triple, decoded, lab_of
-from calculators.files.jpeg_coding import SIDE, Coding, Table
+from calculators.files.jpeg_coding import Coding, Table
 from calculators.pixels.raster import ACROSS, Raster
+from calculators.pixels.waves import SIDE, Plane, square_of, square_waves, turned
 
 #: A patch is two by two squares, begun so far from the grid.
 PATCH, OFF = 2 * SIDE, 4
@@ -28,7 +28,6 @@ SEEN_DELTA_E, UNSEEN_LEVELS = 3.0, 4
 EVERY = 4
 
 
-Plane = list[list[float]]
 Pixels = list[list[tuple[int, int, int]]]
 
 
@@ -83,7 +82,7 @@ def _level(value: float) -> int:
     return min(255, max(0, round(value)))
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def _lab(rgb: tuple[int, int, int]) -> Triple:
     return lab_of(tuple(_LIGHT[level] for level in rgb))
 
@@ -93,11 +92,11 @@ def _chroma(plane: Plane, coding: Coding) -> Plane:
     if coding.wide > 1:
         plane = [_halved(row) for row in plane]
     if coding.high > 1:
-        plane = _turned([_halved(column) for column in _turned(plane)])
+        plane = turned([_halved(column) for column in turned(plane)])
     plane = _by_squares(plane, coding.chroma)
     if coding.wide > 1:
         plane = [_spread(row) for row in plane]
-    return _turned([_spread(column) for column in _turned(plane)]) if coding.high > 1 else plane
+    return turned([_spread(column) for column in turned(plane)]) if coding.high > 1 else plane
 
 
 def _halved(line: list[float]) -> list[float]:
@@ -114,10 +113,6 @@ def _spread(line: list[float]) -> list[float]:
     ]
 
 
-def _turned(plane: Plane) -> Plane:
-    return [list(line) for line in zip(*plane, strict=True)]
-
-
 def _by_squares(plane: Plane, steps: Table) -> Plane:
     """Return a plane, whose sides hold whole squares, with the waves of each rounded."""
     made: Plane = []
@@ -130,42 +125,15 @@ def _by_squares(plane: Plane, steps: Table) -> Plane:
 
 def _rounded(square: Plane, steps: Table) -> Plane:
     """Return a square with its waves rounded to whole ``steps``; the middle of the range is 128, which no wave but the first sees."""
-    waves = _turned([_waves(column) for column in _turned([_waves(row) for row in square])])
+    if all(row == square[0] for row in square) and min(square[0]) == max(square[0]):
+        # Plain: but for its first wave, which moves it by less than a level or two, it has none.
+        return square
+    waves = square_waves(square)
     kept = [
         [round(each / step) * step for each, step in zip(row, steps[SIDE * at : SIDE * at + SIDE], strict=True)]
         for at, row in enumerate(waves)
     ]
-    return [_line(row) for row in _turned([_line(column) for column in _turned(kept)])]
+    return square_of(kept)
 
 
-def _waves(line: list[float]) -> list[float]:
-    """Return the eight waves of a line: the even ones from the sums of places that mirror each other, the odd ones from the differences."""
-    a, b, c, d, e, f, g, h = line
-    p, q, r, s = a + h, b + g, c + f, d + e
-    t, u, v, w = a - h, b - g, c - f, d - e
-    outer, inner = p + s, q + r
-    p, q = p - s, q - r
-    return [
-        _C4 * (outer + inner), _C1 * t + _C3 * u + _C5 * v + _C7 * w,
-        _C2 * p + _C6 * q, _C3 * t - _C7 * u - _C1 * v - _C5 * w,
-        _C4 * (outer - inner), _C5 * t - _C1 * u + _C7 * v + _C3 * w,
-        _C6 * p - _C2 * q, _C7 * t - _C5 * u + _C3 * v - _C1 * w,
-    ]  # fmt: skip
-
-
-def _line(waves: list[float]) -> list[float]:
-    """Return the line that eight waves make."""
-    a, b, c, d, e, f, g, h = waves
-    sum_, difference = _C4 * (a + e), _C4 * (a - e)
-    low, high = _C2 * c + _C6 * g, _C6 * c - _C2 * g
-    p, q, r, s = sum_ + low, difference + high, difference - high, sum_ - low
-    t = _C1 * b + _C3 * d + _C5 * f + _C7 * h
-    u = _C3 * b - _C7 * d - _C1 * f - _C5 * h
-    v = _C5 * b - _C1 * d + _C7 * f + _C3 * h
-    w = _C7 * b - _C5 * d + _C3 * f - _C1 * h
-    return [p + t, q + u, r + v, s + w, s - w, r - v, q - u, p - t]
-
-
-#: Halves of the cosines that waves are made of (T.81, A.3.3).
-_C1, _C2, _C3, _C4, _C5, _C6, _C7 = (0.5 * cos(u * pi / 16) for u in range(1, SIDE))
 _LIGHT = [decoded(level) for level in range(256)]

@@ -14,13 +14,15 @@ The squares are those of ITU-T T.81, A.1.3, and the waves those of A.3.3.
 
 from __future__ import annotations
 
-from math import cos, pi, sqrt
-from operator import mul
+from functools import cached_property
+from itertools import groupby
+from math import sqrt
+from operator import itemgetter
 
 from calculators.pixels.raster import ACROSS, Raster
+from calculators.pixels.waves import SIDE as BLOCK
+from calculators.pixels.waves import Plane, square_waves, turned, waves_of
 
-#: JPEG's squares have this many pixels a side (ITU-T T.81, A.1.3).
-BLOCK = 8
 #: Where squares beside the grid lie, from it.
 BESIDE = ((4, 4), (3, 2), (5, 3), (2, 6))
 #: So many squares on the grid are tried, and the busiest of them looked into.
@@ -40,15 +42,40 @@ FINE = tuple((u, v) for u in range(1, BLOCK) for v in range(1, BLOCK) if u + v >
 #: Set on the tuning half of the sample pictures: of the sharp originals there nearly all have waves of all eight kinds.
 WEIGHED, LEAST_SHARE = 64, 0.05
 
-_WAVES = [
-    [(sqrt(1 / BLOCK) if not u else sqrt(2 / BLOCK)) * cos((2 * at + 1) * u * pi / (2 * BLOCK)) for at in range(BLOCK)]
-    for u in range(BLOCK)
-]
+class Patches:
+    """Patches of a picture of two by two squares each, the first of which lies on the grid: the busiest first, their luminance in rows."""
 
-Patch = list[list[float]]
+    def __init__(self, raster: Raster) -> None:
+        self._raster, self._made = raster, []
+
+    def first(self, count: int) -> list[Plane]:
+        """Return so many of the busiest, or all that are not plain. They are kept for the next that asks."""
+        for left, top in self._places[len(self._made) : count]:
+            self._made.append(_patch(self._raster, left, top))
+        return self._made[:count]
+
+    @cached_property
+    def _places(self) -> list[tuple[int, int]]:
+        """Where the busiest of those tried begin, by the range of their green."""
+        raster = self._raster
+        wide, high = raster.width // BLOCK - 1, raster.height // BLOCK - 1
+        if wide < 1 or high < 1:
+            return []
+        count = wide * high
+        by_row = groupby((divmod(index * count // min(count, TRIED), wide) for index in range(min(count, TRIED))), itemgetter(0))
+        found = []
+        for row, places in by_row:
+            top = row * BLOCK
+            lines = [raster.channel(ACROSS, line, 0, raster.width, 1) for line in range(top, top + 2 * BLOCK)]
+            for _row, column in places:
+                left = column * BLOCK
+                greens = b"".join([line[left : left + 2 * BLOCK] for line in lines])
+                if busy := max(greens) - min(greens):
+                    found.append((busy, left, top))
+        return [(left, top) for _busy, left, top in sorted(found, reverse=True)]
 
 
-def excess(raster: Raster) -> float | None:
+def excess(patches: Patches) -> float | None:
     """Return by how much the share of missing waves in squares on the grid exceeds that in squares beside it, less what chance can do; None where too few can be told.
 
     Of the places beside, that with most counts: pixels that were repeated lack waves in every second place.
@@ -57,7 +84,7 @@ def excess(raster: Raster) -> float | None:
     """
     places = ((0, 0), *BESIDE)
     counts = [[0, 0] for _ in places]
-    for patch in _busiest_patches(raster):
+    for patch in patches.first(LOOKED_INTO):
         for (left, top), count in zip(places, counts, strict=True):
             _count(patch, left, top, count)
     if min(whole for _missing, whole in counts) < FEWEST * len(FINE):
@@ -66,58 +93,38 @@ def excess(raster: Raster) -> float | None:
     return on_grid - max(beside) - SCATTER / sqrt(min(whole for _missing, whole in counts) / len(FINE))
 
 
-def finest(raster: Raster) -> int | None:
+def finest(patches: Patches) -> int | None:
     """Return how many of the eight kinds of waves, from the coarsest on, the busiest squares hold; None where too few can be told."""
-    squares = [square for patch in _busiest_patches(raster)[:WEIGHED] if _range(square := _square(patch, 0, 0)) >= LEAST_RANGE]
+    squares = [square for patch in patches.first(WEIGHED) if _range(square := _square(patch, 0, 0)) >= LEAST_RANGE]
     if len(squares) < FEWEST:
         return None
     least = LEAST_SHARE * sum(map(_range, squares))
+    along = [[waves_of(line) for line in square] for square in squares], [[waves_of(line) for line in turned(square)] for square in squares]
     for u in range(BLOCK - 1, 0, -1):
-        wave = _WAVES[u]
-        across = sum(sqrt(sum(sum(map(mul, row, wave)) ** 2 for row in square)) for square in squares)
-        down = sum(sqrt(sum(sum(map(mul, column, wave)) ** 2 for column in zip(*square, strict=True))) for square in squares)
-        if max(across, down) >= least:
+        if max(sum(sqrt(sum([line[u] ** 2 for line in square])) for square in axis) for axis in along) >= least:
             return u + 1
     return 1
 
 
-def _square(patch: Patch, left: int, top: int) -> Patch:
+def _square(patch: Plane, left: int, top: int) -> Plane:
     return [row[left : left + BLOCK] for row in patch[top : top + BLOCK]]
 
 
-def _range(square: Patch) -> float:
+def _range(square: Plane) -> float:
     return max(map(max, square)) - min(map(min, square))
 
 
-def _count(patch: Patch, left: int, top: int, counts: list[int]) -> None:
+def _count(patch: Plane, left: int, top: int, counts: list[int]) -> None:
     """Add to ``counts`` the missing waves and all waves of a square in a patch, if it is busy."""
     square = _square(patch, left, top)
     if _range(square) < LEAST_RANGE:
         return
-    across = [[sum(map(mul, row, wave)) for row in square] for wave in _WAVES[1:]]
-    counts[0] += sum(abs(sum(map(mul, across[u - 1], _WAVES[v]))) < MISSING for u, v in FINE)
+    waves = square_waves(square)
+    counts[0] += sum([abs(waves[v][u]) < MISSING for u, v in FINE])
     counts[1] += len(FINE)
 
 
-def _busiest_patches(raster: Raster) -> list[Patch]:
-    """Return the luminance of patches of two by two squares, each begun by a square on the grid: the busiest."""
-    wide, high = raster.width // BLOCK - 1, raster.height // BLOCK - 1
-    if wide < 1 or high < 1:
-        return []
-    count = wide * high
-    places = [index * count // min(count, TRIED) for index in range(min(count, TRIED))]
-    found = []
-    for place in places:
-        left, top = place % wide * BLOCK, place // wide * BLOCK
-        rows = [raster.channel(ACROSS, line, left, left + 2 * BLOCK, 1) for line in range(top, top + 2 * BLOCK)]
-        busy = max(map(max, rows)) - min(map(min, rows))
-        if busy:
-            found.append((busy, left, top))
-    found.sort(reverse=True)
-    return [_patch(raster, left, top) for _busy, left, top in found[:LOOKED_INTO]]
-
-
-def _patch(raster: Raster, left: int, top: int) -> Patch:
+def _patch(raster: Raster, left: int, top: int) -> Plane:
     """Return the luminance as JPEG has it (ITU-T T.871, 7)."""
     rows = []
     for line in range(top, top + 2 * BLOCK):

@@ -12,9 +12,10 @@ from pathlib import Path
 
 import pytest
 import skimage
-from PIL import Image
+from PIL import Image, ImageDraw
 
 from calculators.files.picture import Picture, read_picture
+from calculators.pixels.detail import true_detail
 from calculators.pixels.inspection import Inspection, inspected
 from tests.corpus.pictures import Source
 
@@ -105,3 +106,19 @@ def test_of_a_picture_soft_throughout_the_range_is_told(quality):
             assert detail.least_width_px <= (image.width - 15.7) * 1.15, name
 
 
+
+
+@pytest.mark.parametrize("size", [(180, 136), (300, 227), (600, 454)])
+@pytest.mark.parametrize("quality", [0, 85, 50])
+def test_a_cross_of_straight_edges_is_not_called_enlarged(size, quality):
+    """It has so few edges that a smaller picture explains it by chance."""
+    cross = Image.new("RGB", (37 * 28, 28 * 28), "#c8102e")
+    draw = ImageDraw.Draw(cross)
+    draw.rectangle((12 * 28, 0, 16 * 28 - 1, 28 * 28), fill="white")
+    draw.rectangle((0, 12 * 28, 37 * 28, 16 * 28 - 1), fill="white")
+    image = cross.resize(size, Image.Resampling.BOX).convert("RGBA")
+    if quality:
+        file = io.BytesIO()
+        image.convert("RGB").save(file, "JPEG", quality=quality)
+        image = Image.open(file).convert("RGBA")
+    assert true_detail(image.tobytes(), *size).enlarged is None
