@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from calculators import example, messages, tables
 from calculators.artwork.cleaned_figure import cleaned_figure, on_card
+from calculators.artwork.fine_detail import FINE, TOO_FINE, told_of_fine_detail, try_fine_detail
 from calculators.cache import PICTURES
 from calculators.colour.difference import delta_e
 from calculators.declare import (
@@ -41,7 +42,7 @@ from calculators.files.png import png_in_steps
 from calculators.job_fields import marking_picture
 from calculators.pixels.cleaning import Background, cleaned, cropped, flooded, marking_box
 from calculators.pixels.colour_table import Rgb, hex_of, lab, rgb_of
-from calculators.pixels.connected import TooManyRuns
+from calculators.pixels.connected import MOST_RUNS, TooManyRuns
 from calculators.pixels.downscaling import worked
 from calculators.pixels.fidelity import MERGED_APART, Losses, losses
 from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, flat_colours
@@ -55,6 +56,7 @@ LEVELS = {
     LEFT: ("watch", "In flat colours; its background stays"),
     KEPT: ("watch", "There is no even background to remove"),
     NOT_FLAT: ("fail", "This is not flat artwork"),
+    FINE: TOO_FINE,
     NOTHING: ("fail", "Nothing of the picture is left"),
 }
 #: Common practice: artwork of more flat colours than this is rare, and tedious to handle.
@@ -116,6 +118,7 @@ class CleanPictureInputs:
         "Changes to colours", row=ColourChange, default=(), fewest=0, most=24,
         help="Join, recolour, drop or name colours, and mark which are metallic or fluorescent.",
     )  # fmt: skip
+    fine_detail: bool = try_fine_detail()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -154,6 +157,9 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
         told.append(said(messages.WORKED_SMALLER, width_px=raster.width, height_px=raster.height,
                          from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
     own = inputs.picture is not None
+    # Along a row a colour begins with every second of the edges.
+    if not (inputs.fine_detail or inputs.colours) and (fine := told_of_fine_detail(raster, 2 * MOST_RUNS)):
+        return _nothing(FINE, [*fine, *told], given, own)
     try:
         # Kept, so that a change to one colour is answered without finding them anew.
         operation = ("flat colours", raster.width, raster.height, inputs.colour_tolerance, inputs.colours)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from math import radians
 
 from calculators import example, messages, tables
+from calculators.artwork.fine_detail import FINE, TOO_FINE, told_of_fine_detail, try_fine_detail
 from calculators.artwork.trace_figure import detail_figure, outlines_figure
 from calculators.declare import (
     Calculator,
@@ -48,7 +49,7 @@ from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.traced_labels import labels_of
 from calculators.pixels.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrace, Region, Traced, traced
 from calculators.shapes.cubics import Piece
-from calculators.shapes.planar_map import MOST_ARCS, TooManyArcs, TooManySteps
+from calculators.shapes.planar_map import MOST_ARCS, MOST_STEPS, TooManyArcs, TooManySteps
 
 TRACED, LOST, STEPS, THIN, GRAINY, NOT_FLAT, NOISE, NOTHING = "traced", "lost", "steps", "thin", "grainy", "not-flat", "noise", "nothing"
 LEVELS = {
@@ -59,6 +60,7 @@ LEVELS = {
     GRAINY: ("watch", "Outlines found, with its grain traced too"),
     NOT_FLAT: ("fail", "This is not flat artwork"),
     NOISE: ("fail", "Too many edges to trace"),
+    FINE: TOO_FINE,
     NOTHING: ("fail", "There is nothing to trace"),
 }
 #: The tolerance of curves, unless another is asked for: so many mm, and so many pixels at most.
@@ -103,6 +105,7 @@ class TraceInputs:
         help="For a screen or a printer: puts a thin line of colour beneath each shared edge. Switch it off for a cutter.",
     )  # fmt: skip
     show_nodes: bool = yes_no("Show the nodes", default=False, help="The points where curves meet. Squares mark the corners.")
+    fine_detail: bool = try_fine_detail()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -158,6 +161,8 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
         told.append(said(messages.TRACED_SMALLER, width_px=raster.width, height_px=raster.height,
                          from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
     tolerance_mm = inputs.curve_tolerance_mm or min(TOLERANCE_MM, TOLERANCE_PX * pixel_mm)
+    if not (inputs.fine_detail or inputs.colours == TRANSPARENCY or inputs.most_colours) and (fine := told_of_fine_detail(raster, MOST_STEPS)):
+        return _nothing(FINE, [*fine, *told])
     try:
         found = yield from traced(
             raster, by=inputs.colours, count=inputs.most_colours if inputs.colours == SEVERAL else None,

@@ -97,6 +97,14 @@ NOT_FLAT = (
     "The picture has at least {colours} colours that form no flat areas: it is a photograph, a drawing with soft shades,"
     " or noise. Type a number of colours to reduce it to, or print it as a photograph."
 )
+FINE_DETAIL = (
+    "A sample of the picture shows about {edges} sides of pixels at the edges of its colours, as a sheet of small letters or"
+    " hatching has. The limit is {most}, so the long work did not begin."
+)
+FINE_DETAIL_CURE = (
+    "Cut out one part and work on that alone, or enlarge the drawing before you save it as pixels. Small letters that need no change"
+    " print best as the picture they are. To try it anyway, answer yes to “Try very fine detail”."
+)
 WORKED_SMALLER = "To keep the wait short, the picture was reduced from {from_width_px} by {from_height_px} to {width_px} by {height_px}."
 NO_INK_FOR = "No printer at home has ink for this: {names}."
 WHITE_IS_BARE = "White in it stays bare film."

@@ -1,0 +1,133 @@
+"""Large pictures full of small letters are refused from a sample, at once, and worked on where the reader asks for it; drawings are not refused."""
+
+from __future__ import annotations
+
+import io
+import time
+from functools import cache
+from random import Random
+from typing import Any
+
+import numpy
+import pytest
+from PIL import Image, ImageDraw, ImageFont
+
+from builder import demo
+from calculators import catalogue
+from calculators.artwork.fine_detail import FINE
+from calculators.files.picture import Picture, read_picture
+from calculators.pixels.raster import Raster
+from calculators.pixels.sampled_edges import sampled_edges
+from calculators.shapes.planar_map import MOST_STEPS
+from tests.bench.emblem import emblem
+from tests.conftest import ROOT
+from tests.corpus.drawings import RESVG, Drawing, rendered
+from tests.corpus.letters import FOLDER, SANS
+from tests.corpus.web_pictures import drawings
+
+#: The drawing's own colours; one row of letters may have all of them.
+COLOURS = ("#7a2232", "#1f3b4d", "#c8993a", "#3d6b45", "#c63f2b", "#000000")
+LETTERS = "abcdefghijklmnopqrstuvwxyzABCDEFG0123456789"
+SIDE, MOST_S = 2000, 3.0
+TRACE, CLEAN = "trace", "clean-picture"
+
+
+@cache
+def sheet(size_px: int, colours: int) -> Image.Image:
+    """A sheet of words in letters of ``size_px``, each word in one of so many colours."""
+    chance = Random(size_px * 100 + colours)
+    font = ImageFont.truetype(FOLDER / SANS / "files" / f"{SANS}-latin-400-normal.woff", size_px)
+    image = Image.new("RGB", (SIDE, SIDE), "#ffffff")
+    pen = ImageDraw.Draw(image)
+    for top in range(2, SIDE, round(1.25 * size_px)):
+        left = 2.0
+        while left < SIDE:
+            word = "".join(chance.choices(LETTERS, k=chance.randrange(2, 9)))
+            pen.text((left, top), word, fill=chance.choice(COLOURS[:colours]), font=font)
+            left += font.getlength(f"{word} ")
+    return image
+
+
+def saved(image: Image.Image, form: str = "PNG", **options: Any) -> Picture:
+    file = io.BytesIO()
+    image.save(file, form, **options)
+    return read_picture(f"sheet.{form.lower()}", file.getvalue(), wanted=True)
+
+
+def verdict(id: str, picture: Picture, **inputs: Any) -> tuple[str, float]:
+    """The verdict, and the seconds of the processor until it is there."""
+    calculator = catalogue.find(id)
+    before = time.process_time()
+    made = calculator.answer(calculator.inputs(picture=picture, **inputs))
+    return made.verdict, time.process_time() - before
+
+
+def raster(pixels: numpy.ndarray) -> Raster:
+    return Raster(pixels.tobytes(), pixels.shape[1], pixels.shape[0])
+
+
+def tuning() -> list[Drawing]:
+    """The flat drawings that are installed and may be looked at."""
+    return [each for each in drawings().values() if each.flat and each.half == "tuning"]
+
+
+@pytest.mark.parametrize("colours", [1, 3, 6])
+@pytest.mark.parametrize(("id", "size_px"), [(TRACE, 7), (TRACE, 9), (TRACE, 12), (TRACE, 16), (TRACE, 24), (CLEAN, 7), (CLEAN, 9)])
+def test_a_sheet_of_small_letters_is_told_from_a_sample_in_time(id, size_px, colours):
+    told, took = verdict(id, saved(sheet(size_px, colours)))
+    assert told == FINE and took <= MOST_S
+
+
+@pytest.mark.parametrize("options", [{"form": "JPEG", "quality": 75}, {"form": "WEBP", "quality": 80}])
+def test_it_is_told_of_a_sheet_that_was_compressed(options):
+    told, took = verdict(TRACE, saved(sheet(10, 6), **options))
+    assert told == FINE and took <= MOST_S
+
+
+def test_what_to_do_is_said_and_the_field_that_goes_on_is_named():
+    calculator = catalogue.find(TRACE)
+    made = calculator.answer(calculator.inputs(picture=saved(sheet(12, 3))))
+    said = " ".join(each.sentence for each in made.reasons)
+    assert "Cut out one part" in said and f"“{calculator.inputs.__dataclass_fields__['fine_detail'].metadata['field'].label}”" in said
+
+
+def test_a_reader_who_asks_for_it_is_not_refused_from_a_sample():
+    # Few enough letters that the work is short, and far more edges than can be traced: the long way comes to that too.
+    assert verdict(TRACE, saved(sheet(30, 2)))[0] == FINE
+    assert verdict(TRACE, saved(sheet(30, 2)), fine_detail=True)[0] == "noise"
+
+
+def test_the_demonstration_and_the_emblem_are_not_refused_at_any_size():
+    sources = [path.read_text("utf-8") for path in sorted((ROOT / "content" / "demo").glob("*.svg"))]
+    assert sources
+    for side in (1000, 2500):
+        for source in sources:
+            estimate = sampled_edges(raster(numpy.asarray(demo.drawn(source, side).convert("RGBA"))))
+            assert estimate is None or estimate <= MOST_STEPS
+    drawn = Image.open(io.BytesIO(emblem())).convert("RGBA")
+    assert 0 < sampled_edges(raster(numpy.asarray(drawn))) <= MOST_STEPS
+
+
+def test_no_picture_as_the_web_has_them_is_refused():
+    """The drawings of the tuning half as they are found, 120 to 600 pixels."""
+    assert len(tuning()) > 5
+    for drawing in tuning():
+        for side in (120, 600):
+            assert sampled_edges(raster(rendered(drawing.svg, *drawing.size(side), RESVG))) is None
+
+
+def test_no_drawing_that_was_enlarged_is_refused_though_it_can_be_worked_on():
+    """The same drawings with 1600 pixels, where a sample is taken: none has more edges than can be traced."""
+    looked_at = 0
+    for drawing in tuning()[::2]:
+        width, height = drawing.size(1600)
+        pixels = rendered(drawing.svg, width, height, RESVG)
+        if (estimate := sampled_edges(raster(pixels))) is not None:
+            looked_at += 1
+            assert estimate <= MOST_STEPS
+    assert looked_at > 2
+
+
+def test_a_photograph_is_left_to_what_knows_photographs():
+    noise = numpy.random.default_rng(1).integers(0, 256, (1200, 1200, 4), numpy.uint8)
+    assert sampled_edges(raster(noise)) is None
