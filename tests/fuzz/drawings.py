@@ -65,7 +65,8 @@ def svg(chance: Random) -> bytes:
 
 def pixels(chance: Random) -> bytes:
     """A picture of few pixels: flat shapes, lines, shades or noise, in any format, upright or turned."""
-    width, height = (chance.choice((1, 2, 3, 7, 16, 40, 64, 64, 90, 130)) for _ in range(2))
+    sides = (300, 480, 700) if chance.random() < 0.02 else (1, 2, 3, 7, 16, 40, 64, 64, 90, 130)
+    width, height = (chance.choice(sides) for _ in range(2))
     ground = chance.choice(("#ffffff", "#ffffff", "#efe4c4", "#7a2232", "#00000000"))
     image = Image.new("RGBA", (width, height), ground)
     draw = ImageDraw.Draw(image)
