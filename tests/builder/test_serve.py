@@ -55,7 +55,7 @@ def test_a_change_is_seen_and_a_mistake_keeps_the_last_good_site(checkout):
 
         assert "Content-Security-Policy" in shown()
         # Nothing is saved of what changes all the time, and nobody is asked to save it.
-        assert "dw-offline" not in shown() and "manifest" not in shown()
+        assert "dw-offline" not in shown() and 'rel="manifest"' not in shown()
         with urlopen(f"{url}offline-worker.js") as reply:
             assert b"registration.unregister()" in reply.read()
 
