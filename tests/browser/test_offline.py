@@ -127,7 +127,7 @@ def test_saving_is_stopped_and_goes_on_from_there_when_the_reader_says_so(contex
     server.bytes_per_s = 1_500_000
     page.goto(server.url)
     begin(page)
-    page.wait_for_function("document.querySelector('.dw-saving p').textContent.includes(' of ')")
+    page.wait_for_selector(".dw-saving p:has-text(' of ')")
     page.click(".dw-saving-stop")
     page.wait_for_selector(".dw-offline[data-state=stopped]")
     page.wait_for_timeout(300)  # What was on its way may still come.
@@ -288,10 +288,9 @@ def correct_a_caution(site: Server) -> str:
 def take_the_newer(page, field: str, typed: str) -> None:
     """Type, and tap at once: what was typed is there when the newer edition is."""
     page.wait_for_selector(".dw-edition")
-    page.evaluate("globalThis.older = true")
     page.fill(f"[name={field}]", typed)
-    page.click(".dw-edition-take")
-    page.wait_for_function("!globalThis.older")
+    with page.expect_navigation(timeout=20_000):
+        page.click(".dw-edition-take")
     page.wait_for_selector(ANSWERED)
     assert page.input_value(f"[name={field}]") == typed
     assert page.is_hidden(".dw-edition")
