@@ -210,7 +210,7 @@ def test_choke_is_looked_up_where_it_stands():
 
 def test_the_sun_on_a_yellow_sheet_is_told_with_its_risk():
     told = " ".join(tables.row("troubleshooting", "old-film-shatters").never)
-    assert "sun" in told and "brittle" in told and "fade" in told and "Many do it" in told
+    assert "sun" in told and "brittle" in told and "fade" in told and "Many people do it" in told
     assert "Do not bake" not in told
 
 
