@@ -6,7 +6,7 @@ from collections.abc import Iterator
 import pytest
 
 from calculators import tables
-from calculators.tables import MARKS, Fact, Origin, Statement
+from calculators.tables import ESTIMATE, MARKS, Fact, Origin, Statement
 
 
 def _origins(row: object) -> Iterator[Origin | Fact | Statement]:
@@ -48,6 +48,14 @@ def test_what_was_not_read_is_not_called_read():
                     assert sources[each.source].read == "package", f"{table}/{row.id}: {each.source}"
 
 
+def test_a_note_does_not_say_again_that_a_value_is_an_estimate():
+    for table in tables.TABLES:
+        for row in tables.load(table):
+            for each in _origins(row):
+                if getattr(each, "note", "").startswith("Estimate"):
+                    raise AssertionError(f"{table}/{row.id}: {each.note}: its source says so, or has to")
+
+
 def test_no_safety_figure_is_from_memory_or_from_practice():
     safety = [name for name, column in tables.columns(tables.TABLES["solvents"]).items() if column.safety]
     assert len(safety) >= 14
@@ -59,9 +67,9 @@ def test_no_safety_figure_is_from_memory_or_from_practice():
 
 
 def test_estimates_of_a_reader_can_be_told_from_checked_values():
-    """A number of common practice that is not a range says in its note what it is."""
+    """A number that is not a range is marked as an estimate, or says in its note what it is."""
     for table in ("substrates", "print-settings", "drying-times", "coats"):
         for row in tables.load(table):
             for each in _origins(row):
                 if isinstance(each, Fact) and each.low == each.high and (table, row.id) != ("drying-times", "settle-after-softener"):
-                    assert each.note, f"{table}/{row.id}: {each.shown} {each.unit}"
+                    assert each.source == ESTIMATE or each.note, f"{table}/{row.id}: {each.shown} {each.unit}"

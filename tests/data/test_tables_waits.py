@@ -47,7 +47,7 @@ def test_each_coat_with_a_recoat_window_is_between_coats_somewhere_or_has_a_wait
     windowed = {row.id for row in COATS if row.recoat_until and row.carrier == "lacquer"}
     assert set(late.coats) == windowed
     for id in windowed:
-        assert "later, leave it a day" in tables.row("coats", id).recoat_until.note
+        assert "later, leave it a day" in tables.row("coats", id).recoat_until.note.lower()
     assert late.usual.hours[0] == 24
 
 
