@@ -115,8 +115,8 @@ RULES = {
     "reference into no table": ("fluids", "printers/laser", "printer/laser", 9, 14, "'what' cannot be 'printer/laser'", "a table and an id in it: substrates/…, printers/…, coats/…"),
     "dangling verdict": ("fluids", "printers/laser", "printers/lazer", 9, 14, "'lazer' is not in data/printers.yaml", "did you mean 'laser'?"),
     "no verdict": ("fluids", "verdict: safe", "verdict: mostly", 9, 39, "'verdict' cannot be 'mostly'", "one of safe, test first, never"),
-    "verdict without its reason": ("fluids", ', why: "Toner withstands water."', "", 9, 7, "'why' is missing", "add 'why: \"…\"'"),
-    "verdict as words": ("fluids", '{what: printers/laser, verdict: safe, why: "Toner withstands water."}', '"safe on toner"', 9, 7, "an entry of 'against' has 3 parts", "write {what: table/id, verdict: safe, why: \"…\"}"),
+    "verdict without its reason": ("fluids", ', why: "Toner stands water."', "", 9, 7, "'why' is missing", "add 'why: \"…\"'"),
+    "verdict as words": ("fluids", '{what: printers/laser, verdict: safe, why: "Toner stands water."}', '"safe on toner"', 9, 7, "an entry of 'against' has 3 parts", "write {what: table/id, verdict: safe, why: \"…\"}"),
     # ids and names
     "wrong id": ("papers", "id: a4", "id: A4 Sheet", 1, 7, "'id' cannot be 'A4 Sheet'", "lower case, digits and hyphens: 'a4-sheet'"),
     "id that is a number": ("papers", "id: a4", "id: 4", 1, 7, "'id' is read as a number, not as words", 'put it in double quotes: "4"'),

@@ -60,7 +60,7 @@ function itemOf(problem) {
   return item;
 }
 
-const wholeOf = ({ text, hint }) => (hint ? `${text}. ${hint}` : text);
+const wholeOf = ({ text, hint }) => (hint ? `${text}. ${hint}` : `${text}.`);
 
 const focusable = (field) => field && (controlOf(field) ?? field.querySelector("input, select, textarea, button"));
 
