@@ -111,19 +111,31 @@ def version_of(root: Path, part: Part) -> str:
     return "" if part.inside else _project(root)["version"]
 
 
+def source_of(root: Path, part: Part) -> str:
+    """Return where the source of a part is, as its npm package names it; nothing where a licence does not ask for that."""
+    kind, _, name = part.package.partition("/")
+    if kind != "npm" or not part.licence.startswith("MPL"):
+        return ""
+    told = json.loads((root / "node_modules" / name / "package.json").read_text("utf-8"))["repository"]
+    address = told["url"] if isinstance(told, dict) else told
+    return address.removeprefix("git+").removesuffix(".git")
+
+
 def _project(root: Path) -> dict[str, Any]:
     return tomllib.loads((root / "pyproject.toml").read_text("utf-8"))["project"]
 
 
-def table(root: Path, base: str) -> str:
-    """Return the parts as an HTML table; ``base`` leads to the root of the site."""
+def table(base: str) -> str:
+    """Return the parts as an HTML table, with the versions that are installed beside this builder; ``base`` leads to the site's root."""
+    root = Path(__file__).resolve().parent.parent
     rows = []
     names = {part.id: part.name for part in parts()}
     for part in parts():
         version = f" {escape(version_of(root, part))}" if part.package else ""
         within = f" (within {escape(names[part.inside])})" if part.inside else ""
+        source = f' (<a href="{escape(address)}">its source</a>)' if (address := source_of(root, part)) else ""
         rows.append(
-            f"<tr><td>{escape(part.name)}{version}{within}</td><td>{escape(part.does)}</td>"
+            f"<tr><td>{escape(part.name)}{version}{within}</td><td>{escape(part.does)}{source}</td>"
             f'<td><a href="{base}{FOLDER}/{part.id}.txt">{escape(part.licence)}</a></td></tr>'
         )
     head = "<tr><th>Part</th><th>What it does here</th><th>Licence, with its text</th></tr>"

@@ -77,7 +77,7 @@ class _Printer:
             "calculators": calculators(),
             "picture_calculators": [each for each in calculators() if _takes_picture(each["id"])],
             "service_asks": messages.SERVICE_ASKS,
-            "made_of": lambda base: _block(licences.table(self.root, base)),
+            "made_of": lambda base: _block(licences.table(base)),
         }
 
     def calculator(self, id: str) -> str:

@@ -111,6 +111,8 @@ def test_the_page_leads_to_the_text_of_every_part(site_root):
     for part in parts():
         assert f'href="../{FOLDER}/{part.id}.txt"' in page
     assert f'href="../{FOLDER}/{BILL}"' in page
+    # MPL-2.0, 3.2: whoever gets the program is told where its source is.
+    assert 'href="https://github.com/pyodide/pyodide">its source</a>' in page
 
 
 # -- The bill of materials
