@@ -147,4 +147,6 @@ def _preview(asked: argparse.Namespace) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    from calculators.__main__ import until_closed
+
+    sys.exit(until_closed(main))

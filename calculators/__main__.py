@@ -14,7 +14,7 @@ import argparse
 import json
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
@@ -39,9 +39,14 @@ class _Refused(Exception):
 
 
 def command() -> int:
-    """Run the command line of this process and return its exit code. Whoever reads the answer may leave, such as ``head``."""
+    """Run the command line of this process and return its exit code."""
+    return until_closed(main)
+
+
+def until_closed(run: Callable[[], int]) -> int:
+    """Return what ``run`` returns, or ``CLOSED_PIPE`` where whoever read what it prints left early, such as ``head``."""
     try:
-        code = main()
+        code = run()
         sys.stdout.flush()
     except BrokenPipeError:
         # Python would flush once more at its end, and tell of it.

@@ -1,7 +1,10 @@
 """The guides for contributors: what they show is in order as it stands, and what they tell to run exists."""
 
+import os
 import re
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -68,6 +71,14 @@ def test_the_tables_are_listed_by_what_a_row_of_each_is(capsys):
     out = capsys.readouterr().out
     for table, declared in TABLES.items():
         assert re.search(rf"(?m)^{re.escape(file_of(table))} +{re.escape(declared.__doc__.splitlines()[0])}$", out)
+
+
+def test_a_reader_of_a_description_may_leave_early():
+    read, write = os.pipe()
+    os.close(read)
+    ran = subprocess.run([sys.executable, "-m", "builder", "describe", "coats"], cwd=ROOT, stdout=write, stderr=subprocess.PIPE, text=True)
+    os.close(write)
+    assert (ran.returncode, ran.stderr) == (141, "")
 
 
 def test_a_table_that_is_none_is_told_with_those_there_are():
