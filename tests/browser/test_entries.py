@@ -76,7 +76,7 @@ def test_the_text_is_copied_saved_and_opened_as_a_new_file(form):
 
 
 def test_a_text_too_long_for_an_address_is_copied(form):
-    long = " ".join(["A sentence with signs that an address has to spell out: ä, ö, ü, ß, é, ñ, ø, å."] * 4)
+    long = " ".join(["A sentence with signs that an address spells: äöüßéñøåçêîôûàèìòùâ."] * 4)
     for place in range(2):
         for part in ("test", "now"):
             typed(form, f"causes[{place}].{part}").fill(f"{place} {part} {long}")
