@@ -139,6 +139,8 @@ def publish(prepared: Prepared, root: Path, out: Path, *, site_url: str, repo_ur
 def _split_index(folder: Path) -> None:
     """Leave the theme an index with nothing in it, which it loads on every page; the search worker loads the whole when something is asked."""
     index = folder / "search_index.json"
+    if not index.is_file():
+        return
     whole = json.loads(index.read_text("utf-8"))
     index.rename(folder / "whole_index.json")
     index.write_text(json.dumps({**whole, "docs": []}), "utf-8")

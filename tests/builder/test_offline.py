@@ -15,7 +15,7 @@ from builder.offline import files_kept, write_offline_worker
 def site(tmp_path):
     for name, content in {
         "index.html": "<p>home", "size/index.html": "<p>size", "404.html": "<p>gone", "assets/Ä b.svg": "<svg/>",
-        "sitemap.xml.gz": "", "robots.txt": "", ".nojekyll": "",
+        "robots.txt": "", ".nojekyll": "",
     }.items():  # fmt: skip
         path = tmp_path / name
         path.parent.mkdir(parents=True, exist_ok=True)
