@@ -13,12 +13,18 @@ from http.server import ThreadingHTTPServer
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from builder.serve import StaticHandler
+from builder.serve import MEDIA_TYPES, StaticHandler
 
 #: What is written at once on a slow line.
 _PIECE_BYTES = 2_048
 #: What a usual host packs on the way. Fonts, pictures and what is packed already go as they are.
 PACKED_TYPES = ("text/", "application/json", "application/xml", "image/svg+xml", "application/wasm")
+
+
+def served_bytes(path: Path) -> int:
+    """Return the bytes of a file as a usual host sends it, to whoever accepts it packed."""
+    kind = MEDIA_TYPES.get(path.suffix.lower(), "application/octet-stream")
+    return len(gzip.compress(path.read_bytes(), 6)) if kind.startswith(PACKED_TYPES) else path.stat().st_size
 
 
 @dataclass

@@ -1,0 +1,57 @@
+"""What pages weigh, as a usual host sends them: a first visit to each kind of page, and all that is saved for offline use."""
+
+from __future__ import annotations
+
+from urllib.parse import unquote
+
+import pytest
+
+from builder.offline import files_kept
+from calculators import catalogue
+from tests.browser.forms import answered, visitor
+from tests.servers import served_bytes
+
+#: One of each stage, and the heaviest of those that take a picture.
+CALCULATORS = ["size/scale-size/", "artwork/resolution/", "artwork/trace/", "underlay/underlay/", "rescue/symptom-finder/"]
+
+
+@pytest.fixture
+def page(browser):
+    with visitor(browser) as device:
+        yield device.new_page()
+
+
+def loaded(page, server, path: str) -> tuple[int, int]:
+    """Return the bytes and the number of requests of a first visit, once nothing more is asked."""
+    server.requests.clear()
+    page.goto(server.url + path, wait_until="networkidle")
+    if path in CALCULATORS:
+        answered(page)
+    # A browser that is idle must not begin to fetch anything either.
+    page.wait_for_timeout(500)
+    print(f"\n{path or 'home'}: {server.sent_bytes() / 1e6:.3f} MB in {len(server.requests)} requests")
+    return server.sent_bytes(), len(server.requests)
+
+
+@pytest.mark.parametrize("path", ["", "seal/seal-a-sheet/", "rescue/silvering/", "reference/drying-times/", "tutorial/"])
+def test_a_reading_page_takes_at_most_350_kb_in_25_requests(page, server, path):
+    sent, requests = loaded(page, server, path)
+    assert 50_000 < sent <= 350_000
+    assert requests <= 25
+
+
+@pytest.mark.parametrize("path", CALCULATORS)
+def test_a_calculator_page_takes_at_most_six_megabytes(page, server, path):
+    sent, requests = loaded(page, server, path)
+    assert 4_000_000 < sent <= 6_000_000
+    assert requests <= 35
+
+
+def test_pages_of_every_stage_with_calculators_are_weighed():
+    assert {path.split("/")[0] for path in CALCULATORS} == {each.stage for each in catalogue.every().values()}
+
+
+def test_all_that_is_saved_for_offline_use_takes_at_most_12_megabytes(site_root):
+    total = sum(served_bytes(site_root.folder / unquote(address)) for address, _, _ in files_kept(site_root.folder))
+    print(f"\n{total / 1e6:.2f} MB")
+    assert total <= 12_000_000

@@ -1,0 +1,117 @@
+"""Two builds of the same sources are the same to the last byte, and a changed fact changes little of what a reader has saved."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from filecmp import dircmp
+from pathlib import Path
+from urllib.parse import unquote
+
+import pytest
+
+from builder.offline import NAME, files_kept
+from tests.servers import served_bytes
+
+ROOT = Path(__file__).resolve().parents[2]
+#: What a checkout consists of; what is installed or made in it is not copied.
+SOURCES = ("builder", "calculators", "content", "data", "theme", "LICENSE", "mkdocs.yml", "package.json", "package-lock.json",
+           "pyproject.toml", "requirements-site.txt", "README.md", "DEVELOPERS.md", "CHANGELOG.md")  # fmt: skip
+#: Another reader's machine: each of these has once found its way into a build, or could.
+ELSEWHERE = {"LC_ALL": "de_DE.UTF-8", "LANG": "tr_TR.UTF-8", "TZ": "Pacific/Auckland", "USER": "someone", "LOGNAME": "someone", "PYTHONHASHSEED": "77"}
+
+pytestmark = pytest.mark.slow
+
+
+def _checkout(folder: Path) -> Path:
+    for name in SOURCES:
+        if (ROOT / name).is_dir():
+            shutil.copytree(ROOT / name, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
+        elif (ROOT / name).is_file():
+            folder.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(ROOT / name, folder / name)
+    (folder / "node_modules").symlink_to((ROOT / "node_modules").resolve())
+    return folder
+
+
+def _build(folder: Path, out: str, **environment: str) -> Path:
+    made = subprocess.run(
+        [sys.executable, "-m", "builder", "build", "--out", str(folder / out)], cwd=folder, capture_output=True, text=True,
+        env={**os.environ, "PYTHONPATH": str(folder), **environment},
+    )  # fmt: skip
+    assert made.returncode == 0, made.stderr[-3000:]
+    return folder / out
+
+
+@pytest.fixture(scope="module")
+def here(tmp_path_factory) -> Path:
+    return _checkout(tmp_path_factory.mktemp("same") / "here")
+
+
+@pytest.fixture(scope="module")
+def first(here) -> Path:
+    return _build(here, "first")
+
+
+@pytest.fixture(scope="module")
+def changed(here, first) -> Iterator[Path]:
+    """The site after one solvent's note was changed, made in the same folder as the first."""
+    table = here / "data" / "solvents.yaml"
+    text = table.read_text("utf-8")
+    longer, times = re.subn(r"(?m)^(\s+note: .*?)(['\"]?)$", r"\1 It was looked at again.\2", text, count=1)
+    assert times == 1
+    table.write_text(longer, "utf-8")
+    yield _build(here, "second")
+    table.write_text(text, "utf-8")
+
+
+def _differing(one: Path, other: Path) -> list[str]:
+    found = []
+    waiting = [dircmp(one, other, ignore=[], hide=[], shallow=False)]
+    while waiting:
+        pair = waiting.pop()
+        found += [f"{pair.left}/{name}" for name in (*pair.left_only, *pair.right_only, *pair.diff_files, *pair.funny_files)]
+        waiting += pair.subdirs.values()
+    return found
+
+
+def _fetched(before: Path, after: Path) -> dict[str, int]:
+    """Return what a reader who saved one site fetches of another, in bytes by address: the offline worker, and what has another digest."""
+    kept = {(address, digest) for address, digest, _ in files_kept(before)}
+    new = {address: served_bytes(after / unquote(address)) for address, digest, _ in files_kept(after) if (address, digest) not in kept}
+    return {NAME: served_bytes(after / NAME), **new}
+
+
+def test_another_folder_machine_and_time_make_the_same_site(first, tmp_path):
+    assert _differing(first, _build(_checkout(tmp_path / "elsewhere"), "site", **ELSEWHERE)) == []
+
+
+def test_after_an_unchanged_build_a_saved_reader_fetches_at_most_20_kb(first):
+    fetched = _fetched(first, first)
+    print(fetched)
+    assert list(fetched) == [NAME] and sum(fetched.values()) <= 20_000
+
+
+def test_after_one_changed_note_a_saved_reader_fetches_at_most_half_a_megabyte(first, changed):
+    fetched = _fetched(first, changed)
+    print(sum(fetched.values()), fetched)
+    assert any("solvents" in address for address in fetched)
+    assert sum(fetched.values()) <= 500_000
+
+
+def test_after_one_changed_note_only_pages_that_show_it_have_changed(first, changed):
+    pages = [address for address in _fetched(first, changed) if address.endswith(".html")]
+    assert pages
+    for address in pages:
+        assert "It was looked at again" in (changed / address).read_text("utf-8"), address
+
+
+def test_no_page_names_a_file_of_the_engine_but_the_one_that_starts_it(first):
+    named = set()
+    for page in first.rglob("*.html"):
+        named.update(re.findall(r"engine/[\w./-]+", page.read_text("utf-8")))
+    assert named == {"engine/worker.mjs"}
