@@ -67,7 +67,9 @@ export function restoring(createModule, coming, afterwards = () => {}) {
     // Pyodide would wait for a snapshot before it does anything else: it is given its own a moment later.
     _loadSnapshot: Promise.resolve(new Uint8Array(0)),
     createPyodideModule: async (settings) => {
-      const [module, snapshot] = await Promise.all([createModule(settings), coming]);
+      const module = await createModule(settings);
+      // One that does not come is told only now, when nothing of this module is still under way.
+      const snapshot = await coming;
       const restoreHead = settings.API.restoreSnapshot;
       // Called once, in one go with what Pyodide does before and after it: nothing can come between.
       settings.API.restoreSnapshot = () => {
