@@ -17,6 +17,8 @@ AT_LEAST, AT_MOST, REPORTED = "at least", "at most", "reported"
 LETTERING_LOST = 0.10
 #: From this size on colours are judged.
 COLOURS_FROM_PX = 180
+#: A deviation is measured in eighths of a pixel: a smaller one than half of that counts as this.
+FINEST_PX = 1 / 16
 CALCULATORS = ("clean", "trace")
 UNANSWERED = "pictures about which a calculator gives no answer"
 
@@ -161,8 +163,35 @@ def _verdicts() -> list[Bound]:
     return made
 
 
+def _outlines() -> list[Bound]:
+    def measured(each: Record, quality: int, renderer: str = "") -> bool:
+        return "outline_mean" in each and _saved(each, quality) and renderer in ("", each["renderer"])
+
+    def mean(quality: int, renderer: str = "") -> Callable[[Record], Count]:
+        return _of(lambda each: measured(each, quality, renderer), lambda each: each["outline_mean"])
+
+    made = [
+        Bound("mean deviation of outlines in px, PNG by cairo", AT_MOST, 0.06, mean(0, "cairo")),
+        Bound("mean deviation of outlines in px, PNG by resvg", AT_MOST, 0.10, mean(0, "resvg")),
+        Bound("mean deviation of outlines in px, JPEG 85", AT_MOST, 0.30, mean(85)),
+    ]
+    for what, quality in (("PNG", 0), ("JPEG 85", 85)):
+        chosen = lambda each, quality=quality: measured(each, quality)  # noqa: E731
+        made.append(Bound(f"stated deviation bounds the true one, {what}", AT_LEAST, 0.95, _of(chosen, _bounds_it)))
+        made.append(Bound(f"and is at most 3 times it, {what}", AT_LEAST, 0.80, _of(chosen, _is_near_it)))
+    return made
+
+
+def _bounds_it(each: Record) -> bool:
+    return each["outline_stated"] >= each["outline_most"]
+
+
+def _is_near_it(each: Record) -> bool:
+    return each["outline_stated"] <= 3 * max(each["outline_most"], FINEST_PX)
+
+
 _ANSWERS = Bound(UNANSWERED, AT_MOST, 0.0, _of(lambda _each: True, lambda each: "no_answer" in each))
-BOUNDS = (_ANSWERS, *_detail(), *_damage(), *_colours(), *_lettering_and_white(), *_verdicts())
+BOUNDS = (_ANSWERS, *_detail(), *_damage(), *_colours(), *_lettering_and_white(), *_verdicts(), *_outlines())
 
 
 def in_words(records: Sequence[Record]) -> str:
@@ -170,8 +199,9 @@ def in_words(records: Sequence[Record]) -> str:
     lines = [f"{'':50} {'aim':>15} {'reached':>9} {'of':>6}"]
     for bound in BOUNDS:
         share, of = bound.reached(records)
-        aim = "" if bound.aim is None else f"{bound.kind} {100 * bound.aim:.0f} %"
-        reached = "-" if share is None else f"{100 * share:.1f} %"
+        in_px = " in px" in bound.name
+        aim = "" if bound.aim is None else f"{bound.kind} {bound.aim:.2f}" if in_px else f"{bound.kind} {100 * bound.aim:.0f} %"
+        reached = "-" if share is None else f"{share:.3f}" if in_px else f"{100 * share:.1f} %"
         missed = " short" if share is not None and not bound.holds(share) else ""
         lines.append(f"{bound.name:50} {aim:>15} {reached:>9} {of:>6.0f}{missed}")
     return "\n".join(lines)

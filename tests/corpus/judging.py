@@ -22,7 +22,7 @@ from tests.corpus.drawings import RESVG, Drawing, rendered
 from tests.corpus.drawings import WANTED as WHITE_TOKEN
 from tests.corpus.truth import BACKGROUND as IS_BACKGROUND
 from tests.corpus.truth import HOLE as IS_HOLE
-from tests.corpus.truth import NO_WHITE, WANTED_WHITE, Truth, delta_e, truth_of
+from tests.corpus.truth import NO_WHITE, TRUTH_PX, WANTED_WHITE, Flat, Truth, delta_e, flat_of, truth_of
 from tests.corpus.web_design import Case
 from tests.corpus.web_pictures import WebPicture, drawings, made
 
@@ -30,6 +30,8 @@ from tests.corpus.web_pictures import WebPicture, drawings, made
 FEWEST_COLOURS, MOST_COLOURS = 2, 8
 #: The printed width of every picture, mm; and at which sizes white is judged.
 WIDTH_MM, WHITE_SIZES_PX = 30, (180, 300)
+#: Outlines are held against the drawing's own at this size, about 300 ppi at that width.
+OUTLINES_PX = 300
 _WHITE_WITHIN = 5.0
 _MEANINGS = {BACKGROUND: IS_BACKGROUND, WANTED: WANTED_WHITE, HOLE: IS_HOLE}
 #: More of a colour's stroke length than this is lost detail, and from here on it is lost altogether or merged.
@@ -119,8 +121,31 @@ def _flat(case: Case, picture: WebPicture, drawing: Drawing, truth: Truth) -> Re
     record["clean_level"] = cleaned["view"]["verdict"]["level"]
     record["trace_level"] = traced["view"]["verdict"]["level"]
     record |= _losses("clean", truth, picture, seen)
-    record |= _losses("trace", truth, picture, _drawn(traced, buffers, seen))
+    record |= _losses("trace", truth, picture, _drawn(traced, buffers, seen, (4 * seen.shape[0], 4 * seen.shape[1])))
+    if case.size_px == OUTLINES_PX and case.quality in (0, 85) and not case.again and not record["missing"]:
+        record |= _outlines(case, traced, buffers, seen)
     return record
+
+
+def _outlines(case: Case, traced: Record, buffers: list[bytes], seen: numpy.ndarray) -> Record:
+    """Return how far the outlines lie from the drawing's own, and how far they are said to lie, in pixels."""
+    flat = labels_at(case.drawing, case.clear)
+    told = _drawn(traced, buffers, seen, flat.labels.shape)
+    found = measures.outline_deviation([_rgb(colour) for colour, _share in flat.main], flat.labels, told, TRUTH_PX // OUTLINES_PX)
+    if found is None or traced["result"]["worst_mm"] is None:
+        return {}
+    stated = traced["result"]["worst_mm"] * seen.shape[1] / WIDTH_MM
+    return {"outline_mean": found.mean, "outline_most": found.most, "outline_stated": stated}
+
+
+def _rgb(packed: int) -> tuple[int, int, int]:
+    return packed >> 16, packed >> 8 & 255, packed & 255
+
+
+@lru_cache(maxsize=2)
+def labels_at(name: str, clear: bool) -> Flat:
+    """Return the flat colours of a drawing with a label for each pixel of its truth."""
+    return flat_of(drawings()[name], clear=clear, step=1)
 
 
 def _place(truth: Truth, colour: str) -> int | None:
@@ -169,19 +194,18 @@ def _seen(flat: FlatColours | None, picture: WebPicture) -> numpy.ndarray:
     return colours[numpy.frombuffer(flat.labels, numpy.uint8).reshape(flat.height, flat.width)]
 
 
-def _drawn(traced: Record, buffers: list[bytes], seen: numpy.ndarray) -> numpy.ndarray:
-    """Return the traced outlines drawn at the picture's size times four, on the colour that most of its border has."""
-    times = 4
-    height, width = seen.shape[:2]
+def _drawn(traced: Record, buffers: list[bytes], seen: numpy.ndarray, size: tuple[int, int]) -> numpy.ndarray:
+    """Return the traced outlines drawn at a ``size`` (height, width), on the colour that most of the picture's border has."""
+    height, width = size
     ground = numpy.concatenate([seen[0], seen[-1], seen[:, 0], seen[:, -1]])
     shades, counts = numpy.unique(ground, axis=0, return_counts=True)
-    told = numpy.full((times * height, times * width, 3), shades[counts.argmax()])
+    told = numpy.full((height, width, 3), shades[counts.argmax()])
     file = next((each for each in traced["files"] if each["media"] == "image/svg+xml"), None)
     if file is None:
         return numpy.full_like(told, -1)
     # Its size is in mm and follows the picture's, so the renderer may go by the pixels that are asked of it.
     svg = re.sub(r' (width|height)="[\d.]+mm"', "", buffers[file["buffer"]].decode(), count=2)
-    pixels = rendered(svg, times * width, times * height, RESVG, clear=True)
+    pixels = rendered(svg, width, height, RESVG, clear=True)
     return numpy.where(pixels[..., 3:] >= 128, pixels[..., :3], told)
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import cv2
 import numpy
 
 from tests.corpus.truth import NO_WHITE, Rgb, Strokes, delta_e
@@ -96,13 +97,52 @@ def stroke_length(true: Sequence[Strokes], place: int, lossless: numpy.ndarray, 
     return Length(int(is_there.sum()), int((is_there & kept).sum()))
 
 
+@dataclass(frozen=True)
+class Deviation:
+    """How far outlines lie from the true ones, in pixels of the picture: the mean, and what 95 % keep within."""
+
+    mean: float
+    most: float
+
+
+def outline_deviation(true: Sequence[Rgb], labels: numpy.ndarray, told: numpy.ndarray, times: int) -> Deviation | None:
+    """Return how far the borders of the main colours in ``told`` (height x width x 3) lie from those in ``labels``, the places of ``true``.
+
+    Both are ``times`` as large as the picture. None where nothing has a border.
+    """
+    # One number a pixel sorts far sooner than three.
+    packed, which = numpy.unique((told + 1) @ [1 << 20, 1 << 10, 1], return_inverse=True)
+    shades = numpy.stack([packed >> 20, packed >> 10 & 1023, packed & 1023], axis=1) - 1
+    given = nearest_places(shades, true)[which.reshape(-1)].reshape(told.shape[:2])
+    apart = []
+    for place in range(len(true)):
+        border, wanted = _border(given == place), _border(labels == place)
+        if border.any() and wanted.any():
+            apart.append(cv2.distanceTransform((~wanted).astype(numpy.uint8), cv2.DIST_L2, cv2.DIST_MASK_PRECISE)[border])
+    if not apart:
+        return None
+    every = numpy.concatenate(apart) / times
+    return Deviation(float(every.mean()), float(numpy.percentile(every, 95)))
+
+
+def _border(mask: numpy.ndarray) -> numpy.ndarray:
+    """Return the pixels of a mask that have one beside them that is not in it; what the picture's own border cuts off has none."""
+    padded = numpy.pad(mask.astype(numpy.uint8), 1, mode="edge")
+    return mask & (cv2.erode(padded, numpy.ones((3, 3), numpy.uint8))[1:-1, 1:-1] == 0)
+
+
 def _belongs(pixels: numpy.ndarray, true: Sequence[Strokes]) -> numpy.ndarray:
     """Return for each pixel the place of the main colour nearest to it; -1 for one that is no colour (negative)."""
     if not len(pixels):
         return numpy.zeros(0, int)
     shades, which = numpy.unique(pixels, axis=0, return_inverse=True)
-    nearest = delta_e(numpy.clip(shades, 0, 255)[:, None], numpy.array([each.rgb for each in true])[None]).argmin(axis=1)
-    return numpy.where((shades < 0).any(axis=1), -1, nearest)[which.reshape(-1)]
+    return nearest_places(shades, [each.rgb for each in true])[which.reshape(-1)]
+
+
+def nearest_places(shades: numpy.ndarray, true: Sequence[Rgb]) -> numpy.ndarray:
+    """Return the place of the nearest of ``true`` for each shade, -1 for one that is no colour."""
+    nearest = delta_e(numpy.clip(shades, 0, 255)[:, None], numpy.array(true)[None]).argmin(axis=1)
+    return numpy.where((shades < 0).any(axis=1), -1, nearest)
 
 
 def whites_right(true: numpy.ndarray, told: numpy.ndarray, white: numpy.ndarray) -> float | None:

@@ -80,3 +80,13 @@ def test_what_falls_short_is_marked_in_the_table():
     assert line.split()[-8:] == ["at", "least", "90", "%", "0.0", "%", "1", "short"]
     (line,) = (each for each in table.splitlines() if each.startswith("originals called"))
     assert not line.endswith("short")
+
+
+def test_a_stated_deviation_bounds_the_true_one_and_is_near_it():
+    def outlines(stated, most):
+        return flat(outline_mean=0.05, outline_most=most, outline_stated=stated)
+
+    told = (outlines(0.3, 0.2), outlines(0.1, 0.2), outlines(0.9, 0.2), outlines(0.18, 0.0), flat())
+    assert reached("stated deviation bounds the true one, PNG", *told) == (0.75, 4)
+    assert reached("and is at most 3 times it, PNG", *told) == (0.75, 4)
+    assert reached("mean deviation of outlines in px, PNG by cairo", *told) == (pytest.approx(0.05), 4)

@@ -137,3 +137,17 @@ def test_white_that_is_none_without_loss_does_not_count():
 def test_truth_at_a_finer_grid_is_read_at_the_middle_of_each_pixel():
     true = numpy.repeat(numpy.repeat([[BACKGROUND, HOLE]], 4, axis=0), 4, axis=1)
     assert measures.whites_right(true, numpy.array([[BACKGROUND, HOLE]]), numpy.ones((1, 2), bool)) == 1
+
+
+@pytest.mark.parametrize(("shift", "mean"), [(0, 0.0), (1, 0.125), (4, 0.5)])
+def test_the_border_of_a_colour_moved_aside_is_off_by_so_much(shift, mean):
+    """Two halves, the border between them moved; the picture is an eighth as large."""
+    labels, told = numpy.zeros((80, 160), numpy.uint8), numpy.zeros((80, 160, 3), int)
+    labels[:, 80:] = 1
+    told[:, 80 + shift :] = 255
+    found = measures.outline_deviation([(0, 0, 0), (255, 255, 255)], labels, told, 8)
+    assert (found.mean, found.most) == (pytest.approx(mean), pytest.approx(mean))
+
+
+def test_where_nothing_has_a_border_no_deviation_is_told():
+    assert measures.outline_deviation([(0, 0, 0)], numpy.zeros((9, 9), numpy.uint8), numpy.zeros((9, 9, 3), int), 8) is None
