@@ -189,6 +189,6 @@ def _is_shade(group: Group, real: list[Group], sides: Sides, mixes: Mixes) -> bo
         beside = [place for place in near if place in places]
         if mixes.explain(group.stands_for, beside, places):
             hits += times
-        elif thin and mixes.covered(group.stands_for, beside, places):
+        elif thin and mixes.covered(group.stands_for, beside, places, [each for each in near if each < len(mixes.colours)]):
             covered += times
     return 2 * (hits + covered) >= told.total()

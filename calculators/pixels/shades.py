@@ -19,6 +19,8 @@ BESIDE_LINE = 26.0
 BESIDE_LINE_GROUP, BESIDE_TRIANGLE = 18.0, 12.0
 #: A thin line that covers no pixel wholly has a shade within so many of the line between its ground and its colour.
 BESIDE_COVERED = 6.0
+#: Along it the share of its colour differs: somewhere near it is greater by this part of what is missing.
+FURTHER = 0.4
 #: What lies behind two shapes that touch shows with at most this share.
 MOST_BEHIND = 0.4
 #: What is most often behind a drawing, besides its own colours.
@@ -90,18 +92,28 @@ class Mixes:
             for one, two in pairs for back in behind if back not in (one, two)
         )  # fmt: skip
 
-    def covered(self, colour: Rgb, near: Collection[int], every: Iterable[int]) -> bool:
-        """Return whether ``colour`` is any of the ``every`` colours where that covers one ``near`` in part."""
+    def covered(self, colour: Rgb, near: Collection[int], every: Iterable[int], around: Collection[int]) -> bool:
+        """Return whether ``colour`` is any of the ``every`` colours where that covers one ``near`` in part.
+
+        Elsewhere it covers more: a shade further on must lie ``around``. Where none does it may as well be a colour of its own.
+        """
         for ground in near:
             for far in every:
-                if far == ground:
-                    continue
-                if self.noisy:
-                    if self._lags(light_and_colour(colour), self._lights[ground], self._lights[far]):
-                        return True
-                elif between(colour, self.colours[ground], self.colours[far], BESIDE_COVERED):
+                share = self._part(colour, ground, far) if far != ground else None
+                if share is not None and any(
+                    (self._part(self.colours[each], ground, far, BESIDE_LINE_GROUP) or 0.0) >= share + FURTHER * (1 - share) for each in around
+                ):
                     return True
         return False
+
+    def _part(self, colour: Rgb, ground: int, far: int, beside: float = BESIDE_COVERED) -> float | None:
+        """Return which share of ``far`` on ``ground`` a colour shows, None where it is no mix of them."""
+        if self.noisy:
+            return self._lags(light_and_colour(colour), self._lights[ground], self._lights[far])
+        if colour == self.colours[far]:
+            return 1.0
+        found = between(colour, self.colours[ground], self.colours[far], beside)
+        return found[1] if found else None
 
     def _between_lights(self, shade: tuple[float, float, float], near: Collection[int]) -> bool:
         if not near:
@@ -119,13 +131,14 @@ class Mixes:
         swing = COLOUR_NOISE + COLOUR_SWING * max((hypot(a[0] - b[0], a[1] - b[1]) for a, b in combinations(points, 2)), default=0.0)
         return _from_hull(shade[1:], points) <= swing
 
-    def _lags(self, shade: tuple[float, ...], ground: tuple[float, ...], far: tuple[float, ...]) -> bool:
-        """Return whether a shade is that of a thin line of colour ``far`` on ``ground``, whose colour may lag behind its brightness."""
+    def _lags(self, shade: tuple[float, ...], ground: tuple[float, ...], far: tuple[float, ...]) -> float | None:
+        """Return which share of ``far`` on ``ground`` a thin line shows by its brightness; its colour may lag behind."""
         whole = far[0] - ground[0]
         if abs(whole) < 2 * LIGHT_NOISE:
-            return False
+            return None
         share = (shade[0] - ground[0]) / whole
-        return 0.25 <= share <= 1 + LIGHT_SWING and _from_hull(shade[1:], [ground[1:], far[1:]]) <= COLOUR_NOISE
+        mixed = 0.25 <= share <= 1 + LIGHT_SWING and _from_hull(shade[1:], [ground[1:], far[1:]]) <= COLOUR_NOISE
+        return share if mixed else None
 
 
 def between(colour: Rgb, first: Rgb, second: Rgb, beside: float = BESIDE_LINE) -> tuple[float, float] | None:

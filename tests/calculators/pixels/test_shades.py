@@ -119,3 +119,17 @@ def test_the_middles_of_a_plane_are_those_that_scipy_finds():
     height, width = pixels.shape
     planes = Planes(width, height)
     assert planes.in_bands(Planes.middles, pixels.tobytes(), margin=2) == alike.astype(numpy.uint8).tobytes()
+
+
+@pytest.mark.parametrize("quality", [None, 85, 70])
+@pytest.mark.parametrize("width", [1.3, 2, 3])
+@pytest.mark.parametrize(("ground", "thin"), [(RED, "#e18b8e"), (RED, "#e8a5a5"), (NAVY, "#8f9da6")])
+def test_thin_lines_halfway_to_white_are_not_taken_for_white(ground, thin, width, quality):
+    """Nothing of these curves is nearer to white than they are, so nothing says that they are white half covered."""
+    lines = "".join(f'<path d="M25 {35 + 25 * at}Q100 {8 + 25 * at} 140 {40 + 25 * at}"/>' for at in range(5))
+    body = f'<rect x="16" y="16" width="168" height="168" fill="{ground}"/><circle cx="155" cy="155" r="20" fill="#ffffff"/>' \
+           f'<g fill="none" stroke="{thin}" stroke-width="{width}">{lines}</g>'  # fmt: skip
+    picture = drawn(body, 240, "resvg")
+    colours = found(compressed(picture, quality, "4:2:0") if quality else picture).colours
+    assert len(colours) == 3
+    assert min(apart(thin, each.hex) for each in colours) < (12 if quality else 1)
