@@ -17,7 +17,7 @@ AT_LEAST, AT_MOST, REPORTED = "at least", "at most", "reported"
 LETTERING_LOST = 0.10
 #: From this size on colours are judged.
 COLOURS_FROM_PX = 180
-#: A deviation is measured in eighths of a pixel: a smaller one than half of that counts as this.
+#: A deviation is measured in eighths of a pixel, so it is known to half of that: the bound is held to what it is at least.
 FINEST_PX = 1 / 16
 CALCULATORS = ("clean", "trace")
 UNANSWERED = "pictures about which a calculator gives no answer"
@@ -183,7 +183,7 @@ def _outlines() -> list[Bound]:
 
 
 def _bounds_it(each: Record) -> bool:
-    return each["outline_stated"] >= each["outline_most"]
+    return each["outline_stated"] >= each["outline_most"] - FINEST_PX
 
 
 def _is_near_it(each: Record) -> bool:

@@ -122,7 +122,7 @@ def _flat(case: Case, picture: WebPicture, drawing: Drawing, truth: Truth) -> Re
     record["trace_level"] = traced["view"]["verdict"]["level"]
     record |= _losses("clean", truth, picture, seen)
     record |= _losses("trace", truth, picture, _drawn(traced, buffers, seen, (4 * seen.shape[0], 4 * seen.shape[1])))
-    if case.size_px == OUTLINES_PX and case.quality in (0, 85) and not case.again and not record["missing"]:
+    if case.size_px == OUTLINES_PX and not case.clear and case.quality in (0, 85) and not case.again and not record["missing"]:
         record |= _outlines(case, traced, buffers, seen)
     return record
 

@@ -108,15 +108,17 @@ class Deviation:
 def outline_deviation(true: Sequence[Rgb], labels: numpy.ndarray, told: numpy.ndarray, times: int) -> Deviation | None:
     """Return how far the borders of the main colours in ``told`` (height x width x 3) lie from those in ``labels``, the places of ``true``.
 
-    Both are ``times`` as large as the picture. None where nothing has a border.
+    Both are ``times`` as large as the picture. None where nothing has a border. What lies near a place without a main colour is left
+    out: a small colour there has borders of its own.
     """
+    counts = cv2.erode((labels < len(true)).astype(numpy.uint8), numpy.ones((4 * times + 1,) * 2, numpy.uint8)) > 0
     # One number a pixel sorts far sooner than three.
     packed, which = numpy.unique((told + 1) @ [1 << 20, 1 << 10, 1], return_inverse=True)
     shades = numpy.stack([packed >> 20, packed >> 10 & 1023, packed & 1023], axis=1) - 1
     given = nearest_places(shades, true)[which.reshape(-1)].reshape(told.shape[:2])
     apart = []
     for place in range(len(true)):
-        border, wanted = _border(given == place), _border(labels == place)
+        border, wanted = _border(given == place) & counts, _border(labels == place)
         if border.any() and wanted.any():
             apart.append(cv2.distanceTransform((~wanted).astype(numpy.uint8), cv2.DIST_L2, cv2.DIST_MASK_PRECISE)[border])
     if not apart:

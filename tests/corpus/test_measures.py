@@ -151,3 +151,12 @@ def test_the_border_of_a_colour_moved_aside_is_off_by_so_much(shift, mean):
 
 def test_where_nothing_has_a_border_no_deviation_is_told():
     assert measures.outline_deviation([(0, 0, 0)], numpy.zeros((9, 9), numpy.uint8), numpy.zeros((9, 9, 3), int), 8) is None
+
+
+def test_a_border_near_a_place_without_a_main_colour_is_left_out():
+    labels, told = numpy.zeros((80, 160), numpy.uint8), numpy.zeros((80, 160, 3), int)
+    labels[:, 80:], told[:, 84:] = 1, 255
+    labels[30:50, 70:90] = 255
+    told[30:50, 66:94] = 255
+    found = measures.outline_deviation([(0, 0, 0), (255, 255, 255)], labels, told, 4)
+    assert (found.mean, found.most) == (pytest.approx(1), pytest.approx(1))
