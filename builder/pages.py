@@ -21,7 +21,7 @@ from typing import Any
 import jinja2
 import yaml
 
-from builder import cautions, figures_in_steps, kinds, licences, waits, worked
+from builder import cautions, figures_in_steps, kinds, licences, waits, web_pictures, worked
 from builder.answers import Answers
 from builder.how_to import how_to
 from builder.mistakes import Mistakes
@@ -78,6 +78,7 @@ class _Printer:
             "picture_calculators": [each for each in calculators() if _takes_picture(each["id"])],
             "service_asks": messages.SERVICE_ASKS,
             "made_of": lambda base: _block(licences.table(base)),
+            "web_pictures": lambda: web_pictures.read(self.root),
         }
 
     def calculator(self, id: str) -> str:

@@ -13,12 +13,12 @@ Record = dict[str, Any]
 Count = tuple[float, float] | None
 
 AT_LEAST, AT_MOST, REPORTED = "at least", "at most", "reported"
+#: What is reached is a share, or a mean in pixels.
+SHARE, PIXELS = "%", "px"
 #: Lettering is kept with no more than this share of its length lost.
 LETTERING_LOST = 0.10
 #: From this size on colours are judged.
 COLOURS_FROM_PX = 180
-#: A deviation is measured in eighths of a pixel, so it is known to half of that: the bound is held to what it is at least.
-FINEST_PX = 1 / 16
 CALCULATORS = ("clean", "trace")
 UNANSWERED = "pictures about which a calculator gives no answer"
 
@@ -31,6 +31,7 @@ class Bound:
     kind: str
     aim: float | None
     count: Callable[[Record], Count]
+    unit: str = SHARE
 
     def reached(self, records: Iterable[Record]) -> tuple[float | None, float]:
         """Return the share that is so, None where nothing counts, and how much counts.
@@ -164,34 +165,59 @@ def _verdicts() -> list[Bound]:
 
 
 def _outlines() -> list[Bound]:
-    def measured(each: Record, quality: int, renderer: str = "") -> bool:
+    def judged(each: Record, quality: int, renderer: str = "") -> bool:
         return "outline_mean" in each and _saved(each, quality) and renderer in ("", each["renderer"])
 
-    def mean(quality: int, renderer: str = "") -> Callable[[Record], Count]:
-        return _of(lambda each: measured(each, quality, renderer), lambda each: each["outline_mean"])
+    def mean(what: str, aim: float, quality: int, renderer: str = "") -> list[Bound]:
+        chosen = lambda each: judged(each, quality, renderer)  # noqa: E731
+        return [
+            Bound(f"outlines off the drawing's edges, {what}", AT_MOST, aim, _of(chosen, lambda each: each["outline_mean"]), PIXELS),
+            Bound("- drawings no further off than that", REPORTED, None, _of(chosen, lambda each: each["outline_mean"] <= aim)),
+        ]
 
-    made = [
-        Bound("mean deviation of outlines in px, PNG by cairo", AT_MOST, 0.06, mean(0, "cairo")),
-        Bound("mean deviation of outlines in px, PNG by resvg", AT_MOST, 0.10, mean(0, "resvg")),
-        Bound("mean deviation of outlines in px, JPEG 85", AT_MOST, 0.30, mean(85)),
-    ]
-    for what, quality in (("PNG", 0), ("JPEG 85", 85)):
-        chosen = lambda each, quality=quality: measured(each, quality)  # noqa: E731
-        made.append(Bound(f"stated deviation bounds the true one, {what}", AT_LEAST, 0.95, _of(chosen, _bounds_it)))
-        made.append(Bound(f"and is at most 3 times it, {what}", AT_LEAST, 0.80, _of(chosen, _is_near_it)))
+    def every(each: Record) -> bool:
+        return "outline_mean" in each
+
+    made = [*mean("PNG by cairo", 0.06, 0, "cairo"), *mean("PNG by resvg", 0.10, 0, "resvg"), *mean("JPEG 85", 0.30, 85)]
+    made.append(Bound("stated deviation bounds that of 95 % of the outline", AT_LEAST, 0.95, _of(every, lambda each: each["outline_stated"] >= each["outline_95"])))
+    made.append(Bound("stated deviation at most 3 times that", AT_LEAST, 0.80, _of(every, lambda each: each["outline_stated"] <= 3 * each["outline_95"])))
     return made
 
 
-def _bounds_it(each: Record) -> bool:
-    return each["outline_stated"] >= each["outline_most"] - FINEST_PX
-
-
-def _is_near_it(each: Record) -> bool:
-    return each["outline_stated"] <= 3 * max(each["outline_most"], FINEST_PX)
-
-
 _ANSWERS = Bound(UNANSWERED, AT_MOST, 0.0, _of(lambda _each: True, lambda each: "no_answer" in each))
-BOUNDS = (_ANSWERS, *_detail(), *_damage(), *_colours(), *_lettering_and_white(), *_verdicts(), *_outlines())
+#: By the part of the page on what pictures hold that tells them.
+GROUPS = {
+    "answers": [_ANSWERS], "detail": _detail(), "damage": _damage(), "colours": _colours(), "lettering and white": _lettering_and_white(),
+    "verdicts": _verdicts(), "outlines": _outlines(),
+}  # fmt: skip
+BOUNDS = tuple(bound for bounds in GROUPS.values() for bound in bounds)
+
+
+def figures(records: Sequence[Record]) -> list[Record]:
+    """Return every bound beside what was reached, as JSON-able data in the order of the bounds."""
+    told = []
+    for group, bounds in GROUPS.items():
+        for bound in bounds:
+            share, of = bound.reached(records)
+            told.append({"group": group, "name": bound.name, "kind": bound.kind, "aim": bound.aim, "reached": share, "of": of, "unit": bound.unit})
+    return told
+
+
+def detail_by_way(records: Sequence[Record]) -> list[Record]:
+    """Return how often the true detail was told, for each quality, method and factor of enlarging that there is."""
+    counts: dict[tuple[int, str, float], list[bool]] = {}
+    for each in records:
+        if "detail_error" in each and not each["again"]:
+            counts.setdefault((each["quality"], each["kernel"], each["factor"]), []).append(each["detail_error"] <= DETAIL_WITHIN)
+    return [
+        {"quality": quality, "kernel": kernel, "factor": factor, "told": sum(told), "of": len(told)}
+        for (quality, kernel, factor), told in sorted(counts.items())
+    ]
+
+
+def shown(value: float, unit: str, decimals: int) -> str:
+    """Return what is reached in words: a share as per cent with so many ``decimals``, or pixels."""
+    return f"{100 * value:.{decimals}f} %" if unit == SHARE else f"{value:.2f} px"
 
 
 def in_words(records: Sequence[Record]) -> str:
@@ -199,9 +225,8 @@ def in_words(records: Sequence[Record]) -> str:
     lines = [f"{'':50} {'aim':>15} {'reached':>9} {'of':>6}"]
     for bound in BOUNDS:
         share, of = bound.reached(records)
-        in_px = " in px" in bound.name
-        aim = "" if bound.aim is None else f"{bound.kind} {bound.aim:.2f}" if in_px else f"{bound.kind} {100 * bound.aim:.0f} %"
-        reached = "-" if share is None else f"{share:.3f}" if in_px else f"{100 * share:.1f} %"
+        aim = "" if bound.aim is None else f"{bound.kind} {shown(bound.aim, bound.unit, 0)}"
+        reached = "-" if share is None else shown(share, bound.unit, 1)
         missed = " short" if share is not None and not bound.holds(share) else ""
         lines.append(f"{bound.name:50} {aim:>15} {reached:>9} {of:>6.0f}{missed}")
     return "\n".join(lines)

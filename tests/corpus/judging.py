@@ -11,18 +11,20 @@ from typing import Any
 import numpy
 
 from calculators.answer import answer
+from calculators.files.outline_reader import read_outlines
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
 from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, flat_colours
 from calculators.pixels.raster import Raster
 from calculators.pixels.white_areas import areas
 from calculators.pixels.white_guess import BACKGROUND, HOLE, WANTED
+from tests.calculators.pixels.truth import along
 from tests.corpus import measures
 from tests.corpus.drawings import RESVG, Drawing, rendered
 from tests.corpus.drawings import WANTED as WHITE_TOKEN
 from tests.corpus.truth import BACKGROUND as IS_BACKGROUND
 from tests.corpus.truth import HOLE as IS_HOLE
-from tests.corpus.truth import NO_WHITE, TRUTH_PX, WANTED_WHITE, Flat, Truth, delta_e, flat_of, truth_of
+from tests.corpus.truth import NO_WHITE, WANTED_WHITE, Truth, delta_e, labels_of, truth_of
 from tests.corpus.web_design import Case
 from tests.corpus.web_pictures import WebPicture, drawings, made
 
@@ -30,12 +32,14 @@ from tests.corpus.web_pictures import WebPicture, drawings, made
 FEWEST_COLOURS, MOST_COLOURS = 2, 8
 #: The printed width of every picture, mm; and at which sizes white is judged.
 WIDTH_MM, WHITE_SIZES_PX = 30, (180, 300)
-#: Outlines are held against the drawing's own at this size, about 300 ppi at that width.
-OUTLINES_PX = 300
+#: At which size and qualities outlines are held against the drawing's own, drawn with so many pixels along its longer side.
+OUTLINES_PX, OUTLINE_QUALITIES, EDGES_PX = 300, (0, 85), 12 * 300
 _WHITE_WITHIN = 5.0
 _MEANINGS = {BACKGROUND: IS_BACKGROUND, WANTED: WANTED_WHITE, HOLE: IS_HOLE}
 #: More of a colour's stroke length than this is lost detail, and from here on it is lost altogether or merged.
 HIDES_LOST, HIDES_GONE = 0.03, 0.5
+#: Points along outlines are so many pixels apart.
+OUTLINE_STEP_PX = 0.1
 #: Stands for "no colour was found" in a record, which has no room for what is infinite.
 _FAR = 999.0
 
@@ -120,32 +124,38 @@ def _flat(case: Case, picture: WebPicture, drawing: Drawing, truth: Truth) -> Re
     traced, buffers = asked("trace", picture, case, width_mm=WIDTH_MM)
     record["clean_level"] = cleaned["view"]["verdict"]["level"]
     record["trace_level"] = traced["view"]["verdict"]["level"]
+    if case.size_px == OUTLINES_PX and case.quality in OUTLINE_QUALITIES and not case.again:
+        record |= _deviation(drawing, case.clear, traced, buffers, picture)
     record |= _losses("clean", truth, picture, seen)
-    record |= _losses("trace", truth, picture, _drawn(traced, buffers, seen, (4 * seen.shape[0], 4 * seen.shape[1])))
-    if case.size_px == OUTLINES_PX and not case.clear and case.quality in (0, 85) and not case.again and not record["missing"]:
-        record |= _outlines(case, traced, buffers, seen)
+    record |= _losses("trace", truth, picture, _drawn(traced, buffers, seen))
     return record
 
 
-def _outlines(case: Case, traced: Record, buffers: list[bytes], seen: numpy.ndarray) -> Record:
-    """Return how far the outlines lie from the drawing's own, and how far they are said to lie, in pixels."""
-    flat = labels_at(case.drawing, case.clear)
-    told = _drawn(traced, buffers, seen, flat.labels.shape)
-    found = measures.outline_deviation([_rgb(colour) for colour, _share in flat.main], flat.labels, told, TRUTH_PX // OUTLINES_PX)
-    if found is None or traced["result"]["worst_mm"] is None:
-        return {}
-    stated = traced["result"]["worst_mm"] * seen.shape[1] / WIDTH_MM
-    return {"outline_mean": found.mean, "outline_most": found.most, "outline_stated": stated}
-
-
-def _rgb(packed: int) -> tuple[int, int, int]:
-    return packed >> 16, packed >> 8 & 255, packed & 255
-
-
 @lru_cache(maxsize=2)
-def labels_at(name: str, clear: bool) -> Flat:
-    """Return the flat colours of a drawing with a label for each pixel of its truth."""
-    return flat_of(drawings()[name], clear=clear, step=1)
+def _true_edges(name: str, clear: bool) -> numpy.ndarray:
+    return measures.edge_points(labels_of(drawings()[name], truth_at(name, clear).every, clear=clear, longer_px=EDGES_PX))
+
+
+def _deviation(drawing: Drawing, clear: bool, traced: Record, buffers: list[bytes], picture: WebPicture) -> Record:
+    """Return how far the traced outlines lie from the drawing's edges, and how far they are said to, in pixels."""
+    file = _outlines_file(traced, buffers)
+    if file is None:
+        return {}
+    found = read_outlines(file)
+    left, top, width, height = found.box
+    step = OUTLINE_STEP_PX * width / picture.pixels.shape[1]
+    points = numpy.concatenate([along(ring, step) for shape in found.shapes for ring in shape.rings])
+    size = picture.pixels.shape[1::-1]
+    apart = measures.deviations((points - (left, top)) / (width, height), _true_edges(drawing.name, clear), size)
+    if not len(apart):
+        return {}
+    stated = traced["result"]["worst_mm"] * size[0] / WIDTH_MM
+    return {"outline_mean": float(apart.mean()), "outline_95": float(numpy.quantile(apart, 0.95)), "outline_stated": stated}
+
+
+def _outlines_file(traced: Record, buffers: list[bytes]) -> bytes | None:
+    file = next((each for each in traced["files"] if each["media"] == "image/svg+xml"), None)
+    return None if file is None else buffers[file["buffer"]]
 
 
 def _place(truth: Truth, colour: str) -> int | None:
@@ -194,18 +204,19 @@ def _seen(flat: FlatColours | None, picture: WebPicture) -> numpy.ndarray:
     return colours[numpy.frombuffer(flat.labels, numpy.uint8).reshape(flat.height, flat.width)]
 
 
-def _drawn(traced: Record, buffers: list[bytes], seen: numpy.ndarray, size: tuple[int, int]) -> numpy.ndarray:
-    """Return the traced outlines drawn at a ``size`` (height, width), on the colour that most of the picture's border has."""
-    height, width = size
+def _drawn(traced: Record, buffers: list[bytes], seen: numpy.ndarray) -> numpy.ndarray:
+    """Return the traced outlines drawn at the picture's size times four, on the colour that most of its border has."""
+    times = 4
+    height, width = seen.shape[:2]
     ground = numpy.concatenate([seen[0], seen[-1], seen[:, 0], seen[:, -1]])
     shades, counts = numpy.unique(ground, axis=0, return_counts=True)
-    told = numpy.full((height, width, 3), shades[counts.argmax()])
-    file = next((each for each in traced["files"] if each["media"] == "image/svg+xml"), None)
+    told = numpy.full((times * height, times * width, 3), shades[counts.argmax()])
+    file = _outlines_file(traced, buffers)
     if file is None:
         return numpy.full_like(told, -1)
     # Its size is in mm and follows the picture's, so the renderer may go by the pixels that are asked of it.
-    svg = re.sub(r' (width|height)="[\d.]+mm"', "", buffers[file["buffer"]].decode(), count=2)
-    pixels = rendered(svg, width, height, RESVG, clear=True)
+    svg = re.sub(r' (width|height)="[\d.]+mm"', "", file.decode(), count=2)
+    pixels = rendered(svg, times * width, times * height, RESVG, clear=True)
     return numpy.where(pixels[..., 3:] >= 128, pixels[..., :3], told)
 
 

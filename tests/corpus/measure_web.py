@@ -1,6 +1,7 @@
 """How the calculators do on web pictures: python -m tests.corpus.measure_web [--half test] [--limit 200]
 
-Prints every bound beside what was reached. What was measured is kept under build/corpus, so that a run that was stopped goes on
+Prints every bound beside what was reached, and writes the same to data/web-pictures.json, which the page on what pictures hold
+shows; with --keep-page it does not write. What was measured is kept under build/corpus, so that a run that was stopped goes on
 where it was; it is measured anew once a calculator or the corpus itself has changed.
 """
 
@@ -16,7 +17,7 @@ from itertools import groupby
 from multiprocessing import get_context
 from pathlib import Path
 
-from tests.corpus.bounds import Record, in_words
+from tests.corpus.bounds import Record, detail_by_way, figures, in_words
 from tests.corpus.judging import judged
 from tests.corpus.package_drawings import PACKAGES, is_installed
 from tests.corpus.web_design import Case, sampled
@@ -24,6 +25,8 @@ from tests.corpus.web_pictures import every_case
 
 ROOT = Path(__file__).resolve().parents[2]
 KEPT = ROOT / "build" / "corpus"
+#: What the page shows.
+TOLD = ROOT / "data" / "web-pictures.json"
 PROCESSES = 2
 #: Modules of the corpus from which no record follows: they count records, test, or are another measurement.
 _APART = ("bounds.py", "measure_web.py", "conftest.py", "test_", "measure_detail.py", "white_pictures.py")
@@ -91,10 +94,19 @@ def fingerprint() -> str:
     return hashlib.sha256(b"".join(each.read_bytes() for each in files)).hexdigest()[:12]
 
 
+def told(records: Sequence[Record], half: str, in_all: int, absent: Sequence[str], day: str) -> Record:
+    """Return what the page on what pictures hold tells of a run over ``records``, of ``in_all`` pictures of that half."""
+    return {
+        "measured": day, "half": half, "pictures": len(records), "in_all": in_all, "without": list(absent),
+        "figures": figures(records), "detail_by_way": detail_by_way(records),
+    }  # fmt: skip
+
+
 def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     asked.add_argument("--half", choices=("tuning", "test"), default="tuning")
     asked.add_argument("--limit", type=int, default=0, help="so many of the pictures, drawn by a hash")
+    asked.add_argument("--keep-page", action="store_true", help="leave what the page shows as it is")
     given = asked.parse_args()
     cases = [case for case in every_case() if case.half == given.half]
     chosen = sampled(cases, given.limit) if given.limit else cases
@@ -104,6 +116,10 @@ def main() -> None:
     if absent:
         print(f"-- without {', '.join(absent)}, not installed")
     print(in_words(records))
+    if records and not given.keep_page:
+        page = told(records, given.half, len(cases), absent, time.strftime("%Y-%m-%d"))
+        TOLD.write_text(json.dumps(page, indent=1, ensure_ascii=False) + "\n", "utf-8")
+        print(f"-- written to {TOLD.relative_to(ROOT)}")
 
 
 if __name__ == "__main__":

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import cv2
 import numpy
+from scipy.spatial import cKDTree
 
 from tests.corpus.truth import NO_WHITE, Rgb, Strokes, delta_e
 
@@ -23,6 +23,8 @@ SAME_DELTA_E, INVENTED_SHARE = 6.0, 0.001
 WIDE_PX, BROAD_PX, NEAR_DELTA_E = 2.0, 4.0, 3.0
 #: Strokes count from this width on, and are thin up to that one.
 STROKE_PX, THIN_PX = 1.5, 4.0
+#: Outlines so near to the picture's frame run along it.
+FRAME_PX = 1.0
 #: With less centre line than this there is too little to take a share of.
 FEWEST_POINTS = 12
 
@@ -39,6 +41,24 @@ def damaged_share(pixels: numpy.ndarray, lossless: numpy.ndarray) -> float:
         return 0.0
     apart = delta_e(pixels[differing][:, :3], lossless[differing][:, :3])
     return float((apart > DAMAGE_DELTA_E).sum() / differing.size)
+
+
+def edge_points(labels: numpy.ndarray) -> numpy.ndarray:
+    """Return the middles of the sides between pixels of different labels, (x, y) in shares of the width and of the height."""
+    height, width = labels.shape
+    across = numpy.argwhere(labels[:, 1:] != labels[:, :-1])[:, ::-1] + (1.0, 0.5)
+    down = numpy.argwhere(labels[1:] != labels[:-1])[:, ::-1] + (0.5, 1.0)
+    return numpy.concatenate([across, down]) / (width, height)
+
+
+def deviations(told: numpy.ndarray, true: numpy.ndarray, size: tuple[int, int]) -> numpy.ndarray:
+    """Return how far points of traced outlines are from the nearest true edge, in pixels of a picture of that size.
+
+    Both are (x, y) in shares of it. Outlines along its frame follow no edge of the drawing and are left out.
+    """
+    told, true = told * size, true * size
+    inside = ((told > FRAME_PX) & (told < numpy.array(size) - FRAME_PX)).all(axis=1)
+    return cKDTree(true).query(told[inside])[0] if len(true) and inside.any() else numpy.array([])
 
 
 def missing(true: Sequence[Strokes], found: Sequence[Rgb], width_px: int) -> list[Rgb]:
@@ -95,42 +115,6 @@ def stroke_length(true: Sequence[Strokes], place: int, lossless: numpy.ndarray, 
     at_told = (at[0] * told.shape[0] // height, at[1] * told.shape[1] // width)
     kept = _belongs(told[at_told], true) == place
     return Length(int(is_there.sum()), int((is_there & kept).sum()))
-
-
-@dataclass(frozen=True)
-class Deviation:
-    """How far outlines lie from the true ones, in pixels of the picture: the mean, and what 95 % keep within."""
-
-    mean: float
-    most: float
-
-
-def outline_deviation(true: Sequence[Rgb], labels: numpy.ndarray, told: numpy.ndarray, times: int) -> Deviation | None:
-    """Return how far the borders of the main colours in ``told`` (height x width x 3) lie from those in ``labels``, the places of ``true``.
-
-    Both are ``times`` as large as the picture. None where nothing has a border. What lies near a place without a main colour is left
-    out: a small colour there has borders of its own.
-    """
-    counts = cv2.erode((labels < len(true)).astype(numpy.uint8), numpy.ones((4 * times + 1,) * 2, numpy.uint8)) > 0
-    # One number a pixel sorts far sooner than three.
-    packed, which = numpy.unique((told + 1) @ [1 << 20, 1 << 10, 1], return_inverse=True)
-    shades = numpy.stack([packed >> 20, packed >> 10 & 1023, packed & 1023], axis=1) - 1
-    given = nearest_places(shades, true)[which.reshape(-1)].reshape(told.shape[:2])
-    apart = []
-    for place in range(len(true)):
-        border, wanted = _border(given == place) & counts, _border(labels == place)
-        if border.any() and wanted.any():
-            apart.append(cv2.distanceTransform((~wanted).astype(numpy.uint8), cv2.DIST_L2, cv2.DIST_MASK_PRECISE)[border])
-    if not apart:
-        return None
-    every = numpy.concatenate(apart) / times
-    return Deviation(float(every.mean()), float(numpy.percentile(every, 95)))
-
-
-def _border(mask: numpy.ndarray) -> numpy.ndarray:
-    """Return the pixels of a mask that have one beside them that is not in it; what the picture's own border cuts off has none."""
-    padded = numpy.pad(mask.astype(numpy.uint8), 1, mode="edge")
-    return mask & (cv2.erode(padded, numpy.ones((3, 3), numpy.uint8))[1:-1, 1:-1] == 0)
 
 
 def _belongs(pixels: numpy.ndarray, true: Sequence[Strokes]) -> numpy.ndarray:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.corpus.bounds import AT_LEAST, AT_MOST, BOUNDS, Bound, in_words
+from tests.corpus.bounds import AT_LEAST, AT_MOST, BOUNDS, Bound, detail_by_way, figures, in_words
 
 
 def record(**more):
@@ -82,11 +82,18 @@ def test_what_falls_short_is_marked_in_the_table():
     assert not line.endswith("short")
 
 
-def test_a_stated_deviation_bounds_the_true_one_and_is_near_it():
-    def outlines(stated, most):
-        return flat(outline_mean=0.05, outline_most=most, outline_stated=stated)
+def test_every_bound_is_told_to_the_page_in_its_group():
+    told = figures([flat(invented=[(1, 2, 3)]), flat()])
+    assert [each["name"] for each in told] == [bound.name for bound in BOUNDS]
+    (colours,) = (each for each in told if each["name"] == "no colour missing or invented, PNG by cairo")
+    assert colours == {"group": "colours", "name": colours["name"], "kind": AT_LEAST, "aim": 0.98, "reached": 0.5, "of": 2, "unit": "%"}
 
-    told = (outlines(0.3, 0.2), outlines(0.1, 0.2), outlines(0.9, 0.2), outlines(0.18, 0.0), flat())
-    assert reached("stated deviation bounds the true one, PNG", *told) == (0.75, 4)
-    assert reached("and is at most 3 times it, PNG", *told) == (0.75, 4)
-    assert reached("mean deviation of outlines in px, PNG by cairo", *told) == (pytest.approx(0.05), 4)
+
+def test_detail_is_counted_by_quality_method_and_factor():
+    def enlarged(error, **more):
+        return record(factor=2.0, kernel="bicubic", detail_error=error, **more)
+
+    told = detail_by_way([enlarged(0.1), enlarged(0.2), enlarged(0.0, quality=85), enlarged(0.0, quality=85, again=True), record()])
+    assert told == [
+        {"quality": 0, "kernel": "bicubic", "factor": 2.0, "told": 1, "of": 2}, {"quality": 85, "kernel": "bicubic", "factor": 2.0, "told": 1, "of": 1},
+    ]  # fmt: skip

@@ -74,3 +74,10 @@ def test_the_name_of_the_records_changes_with_a_calculator(monkeypatch, tmp_path
     assert measure_web.fingerprint() == before
     (tmp_path / "calculators" / "one.py").write_text("2")
     assert measure_web.fingerprint() != before
+
+
+def test_a_run_tells_the_page_its_day_its_half_and_how_many():
+    record = {"size": 120, "renderer": "cairo", "quality": 0, "again": False, "file": "PNG", "factor": 1.0, "enlarged": "no", "damage_told": False, "damaged_share": 0.0}
+    page = measure_web.told([record], "test", 20, ["openmoji"], "2026-01-31")
+    assert [page[each] for each in ("measured", "half", "pictures", "in_all", "without")] == ["2026-01-31", "test", 1, 20, ["openmoji"]]
+    assert {each["reached"] for each in page["figures"] if each["name"] == "originals called enlarged"} == {0.0}

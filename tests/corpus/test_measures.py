@@ -139,24 +139,13 @@ def test_truth_at_a_finer_grid_is_read_at_the_middle_of_each_pixel():
     assert measures.whites_right(true, numpy.array([[BACKGROUND, HOLE]]), numpy.ones((1, 2), bool)) == 1
 
 
-@pytest.mark.parametrize(("shift", "mean"), [(0, 0.0), (1, 0.125), (4, 0.5)])
-def test_the_border_of_a_colour_moved_aside_is_off_by_so_much(shift, mean):
-    """Two halves, the border between them moved; the picture is an eighth as large."""
-    labels, told = numpy.zeros((80, 160), numpy.uint8), numpy.zeros((80, 160, 3), int)
-    labels[:, 80:] = 1
-    told[:, 80 + shift :] = 255
-    found = measures.outline_deviation([(0, 0, 0), (255, 255, 255)], labels, told, 8)
-    assert (found.mean, found.most) == (pytest.approx(mean), pytest.approx(mean))
+def test_edges_lie_between_pixels_of_different_labels():
+    labels = numpy.array([[0, 0, 1, 1], [0, 0, 1, 1]])
+    assert measures.edge_points(labels).tolist() == [[0.5, 0.25], [0.5, 0.75]]
 
 
-def test_where_nothing_has_a_border_no_deviation_is_told():
-    assert measures.outline_deviation([(0, 0, 0)], numpy.zeros((9, 9), numpy.uint8), numpy.zeros((9, 9, 3), int), 8) is None
-
-
-def test_a_border_near_a_place_without_a_main_colour_is_left_out():
-    labels, told = numpy.zeros((80, 160), numpy.uint8), numpy.zeros((80, 160, 3), int)
-    labels[:, 80:], told[:, 84:] = 1, 255
-    labels[30:50, 70:90] = 255
-    told[30:50, 66:94] = 255
-    found = measures.outline_deviation([(0, 0, 0), (255, 255, 255)], labels, told, 4)
-    assert (found.mean, found.most) == (pytest.approx(1), pytest.approx(1))
+def test_outlines_are_off_by_their_distance_from_the_nearest_edge():
+    """An upright edge at 60 of 100 pixels; outlines beside it, and one along the frame, which follows no edge."""
+    true = numpy.array([(0.6, y / 1000) for y in range(1001)])
+    told = numpy.array([(0.6, 0.5), (0.625, 0.25), (0.0, 0.5), (0.999, 0.5)])
+    assert measures.deviations(told, true, (100, 50)) == pytest.approx([0.0, 2.5])

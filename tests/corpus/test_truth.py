@@ -4,7 +4,7 @@ import numpy
 import pytest
 
 from tests.corpus.drawings import GROUND, WANTED, Drawing, agree
-from tests.corpus.truth import BACKGROUND, HOLE, NO_WHITE, WANTED_WHITE, delta_e, truth_of, whites_of
+from tests.corpus.truth import BACKGROUND, HOLE, NO_WHITE, OTHER, WANTED_WHITE, delta_e, labels_of, truth_of, whites_of
 
 
 def drawing(body, box="0 0 100 100"):
@@ -57,3 +57,11 @@ def test_renderers_that_draw_otherwise_do_not_agree():
     # cairosvg knows no blend modes.
     blended = '<g style="mix-blend-mode:difference"><rect x="10" y="10" width="80" height="80" fill="#c4161c"/></g>'
     assert not agree(drawing('<rect width="100" height="100" fill="#1f3b4d"/>' + blended))
+
+
+def test_each_pixel_has_the_label_of_its_colour_and_near_colours_have_one():
+    body = '<rect width="50" height="100" fill="#c4161c"/><rect x="50" width="25" height="100" fill="#c6181c"/>'
+    labels = labels_of(drawing(body), [(196, 22, 28), (198, 24, 28), (255, 255, 255)], clear=True, longer_px=200)
+    assert labels.shape == (200, 200)
+    assert (labels[:, :150] == 0).all() and (labels[:, 150:] == OTHER).all()
+    assert (labels_of(drawing(body), [(196, 22, 28), (255, 255, 255)], clear=False, longer_px=200)[:, 151:] == 1).all()

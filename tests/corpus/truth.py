@@ -6,6 +6,7 @@ are scikit-image's CIEDE2000, not ours.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import cv2
@@ -105,6 +106,20 @@ def flat_of(drawing: Drawing, *, clear: bool, longer_px: int = TRUTH_PX, step: i
     labels = numpy.full(packed.shape, OTHER, numpy.uint8)
     labels[opaque] = numpy.array(belongs, numpy.uint8)[nearest][places]
     return Flat(main, drawn, sum(share_of[each] for each in drawn), labels)
+
+
+def labels_of(drawing: Drawing, every: Sequence[Rgb], *, clear: bool, longer_px: int) -> numpy.ndarray:
+    """Return which of ``every`` colour of a drawing each pixel has, where it is drawn that large; colours that are one have one label.
+
+    ``OTHER`` is where nothing opaque is.
+    """
+    pixels = numpy.ascontiguousarray(rendered(drawing.svg, *drawing.size(longer_px), RESVG, clear=clear))
+    alike = delta_e(numpy.array(every)[:, None], numpy.array(every)[None]) < MERGED
+    shades, places = numpy.unique(pixels.view("<u4")[..., 0], return_inverse=True)
+    levels = shades[:, None] >> numpy.array([0, 8, 16, 24]) & 255
+    labels = alike.argmax(axis=1)[delta_e(levels[:, None, :3], numpy.array(every)[None]).argmin(axis=1)].astype(numpy.uint8)
+    labels[levels[:, 3] < 128] = OTHER
+    return labels[places].reshape(pixels.shape[:2])
 
 
 def _solid(packed: numpy.ndarray, opaque: numpy.ndarray) -> numpy.ndarray:
