@@ -42,7 +42,10 @@ _GROUPS_BETWEEN_STEPS = 16
 
 @dataclass
 class Group:
-    """Similar colours: the packed ones with their counts, how many of their pixels are solid (in squares of two by two), thick (of three by three), and in a core."""
+    """Similar colours: the packed ones with their counts, and how many of their pixels are ``solid``, ``thick`` and in a ``core``.
+
+    Solid is what lies in squares of two by two of the group, thick of three by three.
+    """
 
     place: int
     seed: int

@@ -1,8 +1,8 @@
 """A picture as a few flat colours: which they are, and to which of them each pixel belongs.
 
-A colour is real where it fills squares of two by two pixels, or where no two other colours explain it.
-What only ever lies in thin runs between two others, on the line between them, is the shade of an
-anti-aliased edge: its pixels go to the nearer side, and how far they lean to the other is kept.
+A colour is real where it fills squares, or where other colours near it do not explain it. What only ever lies in thin runs
+between others and is a mix of them is the shade of an edge: its pixels go to the nearer side, and how far they lean
+to the other is kept.
 """
 
 from __future__ import annotations
@@ -14,7 +14,19 @@ from math import dist
 
 from calculators import messages
 from calculators.colour.difference import delta_e
-from calculators.pixels.colour_groups import NOISE_TOLERANCES, NOISY_REACH, SIDES_REACH, THICK_SHARE, UNSURE, Group, Sides, count_solid, groups_of, may_be_artwork, real_colours
+from calculators.pixels.colour_groups import (
+    NOISE_TOLERANCES,
+    NOISY_REACH,
+    SIDES_REACH,
+    THICK_SHARE,
+    UNSURE,
+    Group,
+    Sides,
+    count_solid,
+    groups_of,
+    may_be_artwork,
+    real_colours,
+)
 from calculators.pixels.colour_table import CLEAR, NOISE_BITS, ColourTable, Rgb, colour_table, hex_of, lab, unpacked
 from calculators.pixels.full_colours import FullColours
 from calculators.pixels.planes import OF_THREE, OF_TWO, Planes, counted
@@ -115,7 +127,8 @@ def flat_colours(
     whole = sum(table.counts.values())
     may_be_flat = not noisy or may_be_artwork(groups, whole, thick.count(255))
     full = FullColours(table, rough, raster.width) if noisy else None
-    looking = real_colours(groups, tolerance, whole, Sides(rough, raster.width, NOISY_REACH if noisy else SIDES_REACH), full, look=may_be_flat)
+    sides_of = Sides(rough, raster.width, NOISY_REACH if noisy else SIDES_REACH)
+    looking = real_colours(groups, tolerance, whole, sides_of, full, look=may_be_flat)
     real = yield from part_of_work(looking, 0.25, 0.35)
     is_flat = may_be_flat and len(real) <= MOST_COLOURS and sum(each.solid for each in real) >= LEAST_FLAT * whole
     if not is_flat and count is None and table.distinct > MOST_COLOURS:
