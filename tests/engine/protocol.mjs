@@ -17,6 +17,9 @@ const ofAnotherStage = { do: "answer", calculator: "resolution", inputs: {} };
 const outcome = async (asked) => (await asked).envelope.outcome;
 const after = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
+/** A request that brings a file of two bytes. */
+const withFile = (hash) => ({ ...quick, files: { nothing: { name: "a.png", hash, bytes: new ArrayBuffer(2) } } });
+
 const scenarios = {
   async progress() {
     const engine = made();
@@ -77,6 +80,46 @@ const scenarios = {
     const order = [];
     await Promise.all([3, 1, 2].map((steps) => engine.ask(work(steps, 0)).then(({ envelope }) => order.push(envelope.result.steps))));
     return { order, boots: engine.boots };
+  },
+
+  async renewedForAnotherFile() {
+    const engine = made(task.config, { mostHanded: 3 });
+    const states = [];
+    engine.addEventListener("state", () => states.push(engine.state));
+    const boots = [];
+    for (const hash of ["a", "a", "a", "b", "b", "b", "c"]) {
+      const got = [engine.ask(withFile(hash)), engine.ask(quick)];
+      boots.push([...(await Promise.all(got.map(outcome))), engine.boots].join(" "));
+    }
+    return { boots, states, alive: workers.filter((each) => !each.ended).length };
+  },
+
+  async renewedInVain() {
+    const config = structuredClone(task.config);
+    const engine = made(config, { mostHanded: 1 });
+    await engine.ask(withFile("a"));
+    config.worker = task.broken.wasmMissing.worker;
+    const got = await Promise.all([engine.ask(withFile("b")), engine.ask(quick)].map(outcome));
+    return { got, state: engine.state, boots: engine.boots, alive: workers.filter((each) => !each.ended).length };
+  },
+
+  async stoppedWhileItIsRenewed() {
+    const engine = made(task.config, { mostHanded: 1 });
+    await engine.ask(withFile("a"));
+    const stop = new AbortController();
+    const asked = [engine.ask(withFile("b"), { signal: stop.signal }), engine.ask(quick)];
+    stop.abort();
+    return { got: await Promise.all(asked.map(outcome)), boots: engine.boots };
+  },
+
+  async crashedWhileItIsRenewed() {
+    const engine = made(task.config, { mostHanded: 1 });
+    await engine.ask(withFile("a"));
+    const [old] = workers;
+    const asked = [engine.ask(withFile("b")), engine.ask(quick)];
+    old.postMessage({ type: "test", crash: true });
+    const got = await Promise.all(asked.map(outcome));
+    return { answered: got.every((each) => ["fault", "problems", "result"].includes(each)), next: await outcome(engine.ask(quick)) };
   },
 
   async startedTwice() {

@@ -99,6 +99,26 @@ def test_requests_are_answered_in_the_order_asked(came):
     assert came["answersInTheOrderAsked"] == {"order": [3, 1, 2], "boots": 1}
 
 
+def test_a_worker_that_was_handed_much_is_renewed_when_another_file_comes(came):
+    # Two bytes each, three at most: a second file of the same picture changes nothing, another one brings a new worker.
+    told = came["renewedForAnotherFile"]
+    assert told["boots"] == [f"problems result {boots}" for boots in (1, 1, 1, 2, 2, 2, 3)]
+    # The page hears nothing of it.
+    assert told["states"] == ["loading", "ready"] and told["alive"] == 1
+
+
+def test_where_no_other_worker_comes_the_old_one_goes_on(came):
+    assert came["renewedInVain"] == {"got": ["problems", "result"], "state": "ready", "boots": 1, "alive": 1}
+
+
+def test_what_waits_for_the_other_worker_can_be_stopped(came):
+    assert came["stoppedWhileItIsRenewed"] == {"got": ["stopped", "result"], "boots": 2}
+
+
+def test_a_crash_while_another_worker_comes_leaves_no_request_without_an_answer(came):
+    assert came["crashedWhileItIsRenewed"] == {"answered": True, "next": "result"}
+
+
 def test_the_worker_is_started_once(came):
     assert came["startedTwice"] == {"boots": 1}
 

@@ -7,6 +7,7 @@ export const workers = [];
 globalThis.Worker = class {
   fetched = [];
   waitedFor = [];
+  ended = false;
 
   constructor(address) {
     workers.push(this);
@@ -24,6 +25,7 @@ globalThis.Worker = class {
   }
 
   terminate() {
+    this.ended = true;
     return this.thread.terminate();
   }
 };

@@ -6,6 +6,12 @@ const SILENCE_MS = 60_000;
 // How long a calculator has to stop by itself before its worker is ended.
 const GRACE_MS = 1_500;
 const DEFAULT_LIMIT_MS = 60_000;
+// WebAssembly's memory never shrinks, and a worker keeps more besides. One that was handed so many bytes, or has grown so
+// large, makes room for another when a request brings another picture: what it kept of the pictures before is not wanted then.
+const MOST_HANDED_BYTES = 16e6;
+const MOST_HEAP_BYTES = 256e6;
+// Nothing heard for this long from the other one: the worker that is there goes on.
+const RENEWAL_SILENCE_MS = 10_000;
 
 /**
  * Answers requests in a worker that is started once.
@@ -36,6 +42,11 @@ export class Engine extends EventTarget {
   #waiting = [];
   #current = null;
   #silence = 0;
+  /** Bytes that the worker was handed, and the files of the last request that had any. */
+  #handed = 0;
+  #files = "";
+  /** A worker that is to take the place of the one that is there, once it is ready. */
+  #fresh = null;
   #lastId = 0;
 
   /** Whether a request is being answered. */
@@ -43,11 +54,11 @@ export class Engine extends EventTarget {
     return this.#current !== null;
   }
 
-  constructor(config, base, { plain = wantsPlain(), silenceMs = SILENCE_MS, graceMs = GRACE_MS } = {}) {
+  constructor(config, base, { plain = wantsPlain(), silenceMs = SILENCE_MS, graceMs = GRACE_MS, mostHanded = MOST_HANDED_BYTES } = {}) {
     super();
     this.#config = config;
     this.#base = String(base);
-    this.#limits = { plain, silenceMs, graceMs };
+    this.#limits = { plain, silenceMs, graceMs, mostHanded };
   }
 
   /** Start the worker, unless it is started. `calculator`, where given, is the one that will be asked. */
@@ -69,7 +80,16 @@ export class Engine extends EventTarget {
     }
     const worker = early?.worker ?? this.#opened();
     if (!worker) return;
+    this.#take(worker);
+    this.#listen();
+    for (const data of early?.heard ?? []) this.#hear(data);
+    if (early?.failed) this.#crash(early.failed);
+  }
+
+  /** Make `worker` the one that is asked. */
+  #take(worker) {
     this.#worker = worker;
+    this.#handed = this.heapBytes = 0;
     // What an ended worker had still sent is not heard.
     const heard = (act) => (event) => {
       if (this.#worker === worker) act(event);
@@ -80,15 +100,46 @@ export class Engine extends EventTarget {
       event.preventDefault?.();
       this.#crash(event.message || "the worker ended");
     });
-    this.#listen();
-    for (const data of early?.heard ?? []) this.#hear(data);
-    if (early?.failed) this.#crash(early.failed);
+  }
+
+  /** Start another worker beside the one that is there; it takes its place once it is ready. If it does not come, all stays as it is. */
+  #renew() {
+    let timer;
+    const worker = this.#open();
+    worker.postMessage({ type: "expect", calculator: this.#waiting[0].calculator });
+    const settle = (ready) => {
+      clearTimeout(timer);
+      if (this.#fresh !== worker) return;
+      this.#fresh = null;
+      if (ready) {
+        this.#worker.terminate();
+        this.#take(worker);
+        this.boots += 1;
+      } else {
+        worker.terminate();
+        // Not tried again with the very next picture.
+        this.#handed = -this.#limits.mostHanded;
+      }
+      this.#next();
+    };
+    const listen = () => {
+      clearTimeout(timer);
+      timer = setTimeout(() => settle(false), Math.min(RENEWAL_SILENCE_MS, this.#limits.silenceMs));
+    };
+    this.#fresh = worker;
+    worker.onmessage = ({ data }) => (data.type === "loading" ? listen() : settle(data.type === "ready"));
+    worker.onmessageerror = () => settle(false);
+    worker.onerror = (event) => {
+      event.preventDefault?.();
+      settle(false);
+    };
+    listen();
   }
 
   /**
    * Ask and wait for the answer: {envelope, buffers}. Never rejects.
    *
-   * `request` is {do, calculator, inputs, files, units, job}; files are {field: {name, bytes, pixels:
+   * `request` is {do, calculator, inputs, files, units, job}; files are {field: {name, hash, bytes, pixels:
    * {width, height, rgba}}} with ArrayBuffers, which are copied. `limitMs` counts from when the
    * request's turn has come and all that its calculator needs is there. Outcomes that the page itself
    * makes: no-engine, no-wasm, stopped, too-long, fault.
@@ -99,8 +150,8 @@ export class Engine extends EventTarget {
         resolve(said("stopped"));
         return;
       }
-      const { envelope, buffers } = packed(request);
-      const job = { id: ++this.#lastId, calculator: request.calculator, envelope, buffers, limitMs, onProgress };
+      const { envelope, buffers, files } = packed(request);
+      const job = { id: ++this.#lastId, calculator: request.calculator, envelope, buffers, files, limitMs, onProgress };
       const onAbort = () => this.#stop(job);
       signal?.addEventListener("abort", onAbort, { once: true });
       job.settle = (answer) => {
@@ -118,13 +169,17 @@ export class Engine extends EventTarget {
 
   #opened() {
     try {
-      const worker = new Worker(new URL(this.#config.worker, this.#base), { type: "module", name: "engine" });
-      worker.postMessage({ type: "boot", base: this.#base, plain: this.#limits.plain });
-      return worker;
+      return this.#open();
     } catch (error) {
       this.#fail(String(error));
       return null;
     }
+  }
+
+  #open() {
+    const worker = new Worker(new URL(this.#config.worker, this.#base), { type: "module", name: "engine" });
+    worker.postMessage({ type: "boot", base: this.#base, plain: this.#limits.plain });
+    return worker;
   }
 
   #become(state) {
@@ -181,13 +236,24 @@ export class Engine extends EventTarget {
   }
 
   #next() {
-    if (this.state !== "ready" || this.#current || !this.#waiting.length) return;
+    if (this.state !== "ready" || this.#current || this.#fresh || !this.#waiting.length) return;
+    if (this.#worn && this.#waiting[0].files && this.#waiting[0].files !== this.#files) {
+      this.#renew();
+      return;
+    }
     const job = this.#waiting.shift();
+    this.#files = job.files || this.#files;
+    this.#handed += job.buffers.reduce((sum, { byteLength }) => sum + byteLength, 0);
     this.#turnTo(job);
     job.loads = true;
     this.#listen();
     const { id, calculator, envelope, buffers } = job;
     this.#worker.postMessage({ type: "ask", id, calculator, envelope, buffers }, buffers);
+  }
+
+  /** Whether the worker keeps more than it should go on with. */
+  get #worn() {
+    return this.#handed > this.#limits.mostHanded || (this.heapBytes > MOST_HEAP_BYTES && this.#handed > 0);
   }
 
   #stop(job) {
@@ -237,8 +303,8 @@ export class Engine extends EventTarget {
 
   #end() {
     clearTimeout(this.#silence);
-    this.#worker?.terminate();
-    this.#worker = null;
+    for (const worker of [this.#worker, this.#fresh]) worker?.terminate();
+    this.#worker = this.#fresh = null;
     this.#turnTo(null);
   }
 
@@ -252,7 +318,10 @@ function said(outcome, more = {}) {
   return { envelope: { outcome, ...more }, buffers: [] };
 }
 
-/** Turn a request with ArrayBuffers in it into JSON text and a list of copies. */
+/**
+ * Turn a request with ArrayBuffers in it into JSON text, a list of copies and what its files are known by: "" where there are
+ * none, or where one has no hash.
+ */
 function packed({ files = {}, ...request }) {
   const buffers = [];
   const kept = (buffer) => buffers.push(buffer.slice(0)) - 1;
@@ -264,7 +333,12 @@ function packed({ files = {}, ...request }) {
       ...(pixels && { pixels: { buffer: kept(pixels.rgba), width: pixels.width, height: pixels.height } }),
     },
   ]);
-  return { envelope: JSON.stringify({ ...request, files: Object.fromEntries(described) }), buffers };
+  const known = Object.values(files).map(({ hash }) => hash);
+  return {
+    envelope: JSON.stringify({ ...request, files: Object.fromEntries(described) }),
+    buffers,
+    files: known.every(Boolean) ? known.join() : "",
+  };
 }
 
 /** Whether this visit is to run without the memory snapshot: an address with ?engine=plain, for tests. */

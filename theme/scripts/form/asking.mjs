@@ -132,7 +132,7 @@ export class Asking {
   async #inspect(files, options) {
     const unseen = [...files].filter(([, file]) => file.decoded && !file.inspected);
     if (!unseen.length) return null;
-    const sent = Object.fromEntries(unseen.map(([address, { name, bytes }]) => [address, { name, bytes }]));
+    const sent = Object.fromEntries(unseen.map(([address, { name, hash, bytes }]) => [address, { name, hash, bytes }]));
     const reply = await this.#engine.ask({ do: "inspect", calculator: this.#calculator, files: sent }, options);
     if (reply.envelope.outcome !== "inspected") return reply;
     if (reply.envelope.problems.length) {
@@ -159,13 +159,18 @@ export class Asking {
 }
 
 async function filesToSend(files) {
-  const sent = {};
-  for (const [address, file] of files) {
-    sent[address] = { name: file.name, bytes: file.bytes };
-    if (!file.decoded || file.header.outlines) continue;
-    file.pixels ??= pixelsOf(file.bytes, file.media, file.header);
-    const pixels = await file.pixels;
-    if (pixels) sent[address].pixels = pixels;
-  }
-  return sent;
+  const all = [...files.values()];
+  const decoded = await Promise.all(all.map((file) => (file.decoded && !file.header.outlines ? decodedOf(file) : null)));
+  const sent = all.map(({ name, hash, bytes }, place) => {
+    const pixels = decoded[place];
+    // None where they were let go in between: another file has taken its place, and will be asked about.
+    return { name, hash, bytes, ...(pixels?.rgba.byteLength && { pixels }) };
+  });
+  return Object.fromEntries([...files.keys()].map((address, place) => [address, sent[place]]));
+}
+
+async function decodedOf(file) {
+  const decode = () => (file.pixels = pixelsOf(file.bytes, file.media, file.header));
+  const made = await (file.pixels ?? decode());
+  return made?.rgba.byteLength === 0 ? decode() : made;
 }

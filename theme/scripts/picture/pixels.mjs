@@ -44,6 +44,19 @@ export async function pixelsOf(bytes, media, { orientation, profiled }) {
   }
 }
 
+/**
+ * Lets go of the pixels of a file that no field holds any more, at once rather than when the browser comes to it. Should the
+ * file come back, they are made again.
+ * @param {{pixels?: Promise<object | null>} | undefined} file
+ */
+export function letGoOfPixels(file) {
+  const made = file?.pixels;
+  if (!made) return;
+  delete file.pixels;
+  // In a turn of its own: a question that was about to be sent with them is packed by then.
+  made.then((pixels) => setTimeout(() => pixels?.rgba.transfer?.(0), 0));
+}
+
 async function readByTexture(gl, file, options, whole, isOpaque) {
   const { width, height } = whole;
   const rgba = new Uint8Array(width * height * 4);
