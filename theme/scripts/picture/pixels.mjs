@@ -54,7 +54,7 @@ export function letGoOfPixels(file) {
   if (!made) return;
   delete file.pixels;
   // In a turn of its own: a question that was about to be sent with them is packed by then.
-  made.then((pixels) => setTimeout(() => pixels?.rgba.transfer?.(0), 0));
+  made.then((pixels) => setTimeout(() => pixels?.rgba.transfer?.(0), 0)).catch(() => {}); // Told where it was asked for.
 }
 
 async function readByTexture(gl, file, options, whole, isOpaque) {
