@@ -276,7 +276,7 @@ def nearest(got: str, wanted: Iterable[str], otherwise: str = "") -> str:
     wanted = list(wanted)
     near = difflib.get_close_matches(got[:100], wanted, n=1)
     if near:
-        return messages.DID_YOU_MEAN_ROW.format(meant=near[0])
+        return messages.DID_YOU_MEAN_ROW.format(meant=short(near[0]))
     return messages.ONE_OF.format(names=", ".join(wanted)) if len(wanted) <= 12 and wanted or not otherwise else otherwise
 
 

@@ -273,3 +273,8 @@ def test_what_was_typed_is_quoted_in_one_line_that_reads_forward(id):
     reply, _buffers = ask({"id": id})
     (told,) = [each for each in reply["problems"] if each["field"] == "id"]
     assert (told["text"] + told["hint"]).isprintable()
+
+
+def test_an_id_of_two_lines_that_is_near_is_named_in_one_line():
+    reply, _buffers = ask({"id": "white\nOO", "related": "whiteOO"})
+    assert reply["problems"] and all((each["text"] + each["hint"]).isprintable() for each in reply["problems"])
