@@ -77,7 +77,7 @@ async function answer(event, address) {
     return Response.redirect(`${address.pathname}/${address.search}`, 302);
   }
   if (edition === VERSION && files.has(path)) return mended(event, path);
-  return notOurs(request, edition);
+  return notOurs(event, edition);
 }
 
 /** Answer for a file that belongs to this edition and is not here any more. */
@@ -101,7 +101,8 @@ async function mended(event, path) {
 }
 
 /** Answer for what is no file of the edition of whoever asks. */
-async function notOurs(request, edition) {
+async function notOurs(event, edition) {
+  const { request } = event;
   if (edition === VERSION && request.mode !== "navigate") {
     // A worker of an older page may not be known as that.
     const { editions } = await (notes ??= readNotes());
@@ -112,6 +113,8 @@ async function notOurs(request, edition) {
   }
   try {
     const came = await fetch(request);
+    // A page that a newer edition has is of that one, with all that it loads.
+    if (request.mode === "navigate" && came.ok) await note(event.resultingClientId, OF_SERVER);
     // What the server has is of another edition than such a page.
     return edition !== VERSION && came.ok ? Response.error() : came;
   } catch (error) {

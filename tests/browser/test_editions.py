@@ -187,6 +187,15 @@ def test_what_only_another_edition_still_has_brings_that_edition_whole(saved, ho
     assert saved.evaluate(EDITIONS_SEEN) == ["second"]
 
 
+def test_a_page_that_only_a_newer_edition_has_is_of_that_edition_whole(saved, host):
+    write_edition(host.folder, "second")
+    (host.folder / "new").mkdir()
+    (host.folder / "new" / "index.html").write_text(PAGE.format(edition="second", up="../"), "utf-8")
+    write_offline_worker(host.folder)
+    saved.goto(f"{host.url}new/")
+    assert saved.evaluate(EDITIONS_SEEN) == ["second"]
+
+
 def test_a_page_that_was_cleared_away_says_so_without_a_network(saved, host):
     saved.evaluate(CLEAR_AWAY, "seal")
     host.stop()

@@ -68,7 +68,8 @@ export function startSaving(offline, foot, say) {
   close.addEventListener("click", () => {
     offline.decline();
     hide();
-    button.focus();
+    // The header may be far above what is read.
+    button.focus({ preventScroll: true });
   });
   offline.addEventListener("state", show);
   show();
