@@ -331,7 +331,7 @@ class Trouble:
         "Also said", "texts", required=False, fewest=3, at_most=15, most=60, wording="heading",
         help="three to fifteen short phrases in which somebody who knows no word of the trade would tell of it, such as “fell off”",
     )  # fmt: skip
-    causes: tuple[Cause, ...] = column("Causes", "parts", row=Cause, fewest=2, at_most=5, help="two to five, the likeliest first")
+    causes: tuple[Cause, ...] = column("Causes", "parts", row=Cause, fewest=2, at_most=5, help="two to five, the most likely first")
     avoid: tuple[str, ...] = column("Next time", "texts", fewest=1, at_most=5, most=300, wording="sentences", help="how to avoid it, one to five")
     never: tuple[str, ...] = column("What not to do", "texts", fewest=1, at_most=4, most=300, wording="sentences", help="and why, one to four")
     related: tuple[str, ...] = column(

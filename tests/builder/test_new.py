@@ -51,7 +51,7 @@ def test_what_is_wrong_is_told_with_its_cure_and_asked_again(tree):
 
 def test_an_id_that_is_taken(tree):
     _, said = asked(tree, "papers", "A4 of film\n210\n\n\n297\n\n\na4\na4-film\n\n")
-    assert "id 'a4' stands in the table already. give this row an id of its own" in said
+    assert "id 'a4' is in the table already. give this row an id of its own" in said
 
 
 def test_what_only_the_whole_table_shows_is_asked_again(tree):

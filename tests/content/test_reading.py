@@ -11,7 +11,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 #: "Fairly easy" on Flesch's scale begins at 70, one step easier than "plain English"; it is that of the seventh grade.
 EASE, GRADE = 70, 7
-MEAN_WORDS, LONGEST_WORDS = 16, 35
+MEAN_WORDS, LONGEST_WORDS = 16, 30
 
 
 @pytest.fixture(scope="module")
