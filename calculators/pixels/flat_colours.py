@@ -44,6 +44,8 @@ MOST_COLOURS = 32
 MOSTLY_THICK = 0.8
 #: A pair of colours explains a pixel clearly better if it lies nearer to their line by so many levels, and exactly within so many.
 CLEARLY, EXACTLY = 8.0, 3.0
+#: A detail of which nothing is solid has a pixel from this share on, or a line along which two rows are half covered would go.
+SMALL_FROM = 0.4
 #: Pixels of a thin colour are looked for so many pixels away.
 THIN_REACH = 2
 #: How many pixels away the two sides of an edge are looked for.
@@ -216,11 +218,14 @@ class _Sides:
             return nearest, NONE, 0
         # A detail so small that none of it is solid: between what is near and any colour of the picture.
         pairs = [(first, second) for first in near for second in self._every if first != second]
-        edge = self._nearest_edge(packed, pairs)
+        edge = self._nearest_edge(packed, pairs, SMALL_FROM)
         return edge[1] if edge else (self.nearest(packed), NONE, 0)
 
-    def _nearest_edge(self, packed: int, pairs: list[tuple[int, int]]) -> tuple[float, tuple[int, int, int]] | None:
-        """Return how far the nearest line between a pair of colours is, and (label, other, lean) by it; None where none is near enough."""
+    def _nearest_edge(self, packed: int, pairs: list[tuple[int, int]], turn: float = 0.5) -> tuple[float, tuple[int, int, int]] | None:
+        """Return how far the nearest line between a pair of colours is, and (label, other, lean) by it; None where none is near enough.
+
+        A pixel has the second colour of its pair from a share of ``turn`` on.
+        """
         rgb, best = unpacked(packed), None
         for first, second in pairs:
             found = between(rgb, self.real[first].stands_for, self.real[second].stands_for)
@@ -229,7 +234,7 @@ class _Sides:
         if not best:
             return None
         distance, share, first, second = best
-        if share > 0.5:
+        if share > turn:
             first, second, share = second, first, 1 - share
         return distance, (first, second, min(127, round(255 * share)))
 
