@@ -90,7 +90,7 @@ SPAN = r"(?:\d+(?: to \d+)?|an?|one|two|three|five|ten) ?(?:s|min|h|seconds?|min
 def test_what_a_note_says_of_waiting_is_what_the_table_says():
     """A wait that a text writes out in place of the table: after a lacquer's window it is a day, here and there."""
     late = tables.row("drying-times", "lacquer-past-its-window").usual.hours[0]
-    told = [(where, each) for where, each in SENTENCES if re.search(r"\b(?:later|window)\b.*\bleave (?:it|lacquer)\b", each)]
+    told = [(where, each) for where, each in SENTENCES if re.search(r"(?i)\b(?:later|window)\b.*\bleave (?:it|lacquer)\b", each)]
     assert len(told) > 5
     assert [each for each in told if not re.search(r"leave (?:it|lacquer) a day", each[1])] == [] and late == 24
     assert [each for each in SENTENCES if re.search(rf"\bwindow\b.*\bwait {SPAN}", each[1])] == []
