@@ -1,32 +1,25 @@
 """``make serve``: the site is made again at every change, and a mistake never takes the last good one away."""
 
 import re
-import shutil
 import signal
 import subprocess
 import sys
 import time
-from pathlib import Path
 from urllib.request import urlopen
 
 import pytest
 
 from builder.mistakes import Mistakes
 from builder.serve import StaticHandler, _Changes, listen, watch
+from tests.builder.checkouts import checkout_in
 
-ROOT = Path(__file__).resolve().parents[2]
 LIMIT_S = 120
 
 
 @pytest.fixture
 def checkout(tmp_path):
     """A checkout of its own that leans on the packages installed in this one."""
-    for name in ("builder", "calculators", "content", "data", "theme"):
-        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
-    for name in ("mkdocs.yml", "pyproject.toml", "LICENSE"):
-        shutil.copyfile(ROOT / name, tmp_path / name)
-    (tmp_path / "node_modules").symlink_to(ROOT / "node_modules")
-    return tmp_path
+    return checkout_in(tmp_path)
 
 
 def until(holds, what):

@@ -208,7 +208,8 @@ def test_an_entry_that_names_a_hazard_carries_its_caution_before_the_first_cause
 
 def test_an_entry_may_not_take_the_address_of_a_page(tmp_path):
     shutil.copytree(ROOT / "content", tmp_path / "content")
-    (tmp_path / "builder").symlink_to(ROOT / "builder")
+    for name in ("builder", "data"):
+        (tmp_path / name).symlink_to(ROOT / name)
     (tmp_path / "content" / "rescue" / "silvering.md").write_text("---\ntitle: A page\ndescription: Of the same name.\n---\n", "utf-8")
     with pytest.raises(Mistakes) as stopped:
         write_pages(tmp_path, tmp_path / "out")

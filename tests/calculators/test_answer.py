@@ -132,7 +132,7 @@ def test_a_length_beyond_all_numbers_is_left_as_it_was_typed(typed, unit):
 def test_inputs_that_are_no_object_are_a_problem(inputs):
     for more in ({"inputs": inputs}, {"inputs": {}, "aside": inputs}, {"do": "restate", "units": "in", "inputs": inputs}):
         reply = last({"do": "answer", "calculator": "resolution"} | more)
-        assert reply == {"outcome": "problems", "problems": [{"field": "", "text": "The input must be a JSON object of texts", "hint": ""}]}
+        assert reply == {"outcome": "problems", "problems": [{"field": "", "text": "The input takes a JSON object of texts", "hint": ""}]}
 
 
 @pytest.mark.parametrize("rows", [None, 3, "", {}, [1], [None], [{"name": 3}], [[]], [{}, "x"]])

@@ -64,7 +64,7 @@ def test_a_picture_without_the_extra_is_told_what_to_install(bare, tmp_path):
         asked = run(bare, "run", calculator, "--file", f"picture={tmp_path / 'crest.png'}")
         assert asked.returncode == 2, (calculator, asked.stdout, asked.stderr)
         (problem,) = json.loads(asked.stdout)["problems"]
-        assert problem["hint"] == "Install decalwright[pictures]: it brings what reads pictures and writes PDF."
+        assert problem["hint"] == "Install decalwright[pictures]: it reads pictures and writes PDF."
         assert asked.stderr == ""
 
 

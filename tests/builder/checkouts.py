@@ -1,0 +1,22 @@
+"""Checkouts of their own for tests that build or change the sources."""
+
+import shutil
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+#: What is made or installed in a checkout, and is no source of the site.
+MADE = {"build", "site", "tests", "node_modules"}
+
+
+def checkout_in(folder: Path) -> Path:
+    """Copy the sources into ``folder`` and return it; it uses the packages that are installed in this checkout."""
+    folder.mkdir(parents=True, exist_ok=True)
+    for path in ROOT.iterdir():
+        if path.name in MADE or path.name.startswith("."):
+            continue
+        if path.is_dir():
+            shutil.copytree(path, folder / path.name, ignore=shutil.ignore_patterns("__pycache__"))
+        else:
+            shutil.copyfile(path, folder / path.name)
+    (folder / "node_modules").symlink_to((ROOT / "node_modules").resolve())
+    return folder
