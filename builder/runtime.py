@@ -30,8 +30,6 @@ _RECORD = ".inputs.json"
 _WORKER = "worker.mjs"
 #: Modules of Pyodide's own that are replaced: each file stands in for that of the same path.
 _STAND_INS = SCRIPTS / "stand_ins"
-#: Where the module is then that one of them replaces but still calls.
-_MOVED = {"pyodide/_package_loader.py": "pyodide/_whole_package_loader.py"}
 
 #: What is left out of Python's library: tools for programmers, and what needs a network of its own,
 #: processes, a terminal or a C module that is not there. The rest stays, since a module of the
@@ -99,8 +97,9 @@ def _pack(
     zipfile.ZipFile(wheel).extractall(ours)
     _write_sources(pyodide / "python_stdlib.zip", sources)
     run_script("trim.mjs", scratch, {"pyodide": str(pyodide), "esbuild": str(root / ESBUILD), "out": str(trimmed)})
+    libraries = write_packages(out, pyodide, needs)
     packed = run_script("pack.mjs", scratch, {
-        "pyodide": str(pyodide), "sources": str(sources),
+        "pyodide": str(pyodide), "sources": str(sources), "wheels": [str(path) for path in sorted((out / "packages").glob("*.whl"))],
         "survey": str(SCRIPTS / "survey.py"), "python": str(SCRIPTS / "pack.py"), "splitting": stage_parts.__file__,
         "folders": [str(ours / "calculators"), *(str(folder.resolve()) for folder in include)], "packages": ["calculators", *names],
         "leftOut": list(LEFT_OUT), "library": str(library), "parts": str(parts),
@@ -130,7 +129,7 @@ def _pack(
         "include": names,
         "parts": _parts_of_stages(kept),
         "stages": {id: each.stage for id, each in catalogue.every().items()},
-        "packages": write_packages(out, pyodide, needs),
+        "packages": libraries,
     }
     # Its names stay, since the trace of a fault is shown to the reader, to be reported.
     bundle(root, {"worker": root / "theme" / "worker" / "worker.mjs"}, scratch / "bundle", define={"RUNTIME": told}, legible=True)
@@ -142,8 +141,6 @@ def _write_sources(theirs: Path, out: Path) -> None:
     """Write the sources of Python's library and of Pyodide's own modules, with those that stand in for some of them."""
     with zipfile.ZipFile(theirs) as stock, zipfile.ZipFile(out, "w") as archive:
         content = {name: stock.read(name) for name in stock.namelist()}
-        for name, moved in _MOVED.items():
-            content[moved] = content.pop(name)
         for path in sorted(_STAND_INS.rglob("*.py")):
             content[path.relative_to(_STAND_INS).as_posix()] = path.read_bytes()
         for name in sorted(content):

@@ -1,6 +1,6 @@
 // node pack.mjs TASK.json: packs Python's library in a zip and our packages in parts (see pack.py).
 // The task: {pyodide: folder, sources: Python's library as a zip of sources, survey: survey.py, python: pack.py, splitting: stage_parts.py,
-// folders: [our packages], packages: [their names], leftOut, library: zip to write, parts: folder to write}
+// wheels: [libraries of single calculators], folders: [our packages], packages: [their names], leftOut, library: zip to write, parts: folder to write}
 import { mkdirSync, readFileSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -25,8 +25,10 @@ python.FS.mkdirTree("/pack/parts");
 for (const folder of task.folders) copyIn(folder, `/pack/ours/${basename(folder)}`);
 python.FS.writeFile("/pack/theirs.zip", readFileSync(task.sources));
 python.FS.writeFile("/pack/stage_parts.py", readFileSync(task.splitting));
+for (const wheel of task.wheels) python.FS.writeFile(`/pack/${basename(wheel)}`, readFileSync(wheel));
+const wheels = task.wheels.map((wheel) => `/pack/${basename(wheel)}`);
 const run = (path, given) => python.runPython(readFileSync(path, "utf8"), { globals: python.toPy(given), filename: basename(path) });
-const surveyed = JSON.parse(run(task.survey, { packages: task.packages }));
+const surveyed = JSON.parse(run(task.survey, { packages: task.packages, wheels }));
 python.runPython("import sys; sys.path.append('/pack')");
 const report = run(task.python, { packages: task.packages, left_out: task.leftOut, library: "/pack/theirs.zip", surveyed });
 writeFileSync(task.library, python.FS.readFile("/pack/library.zip"));

@@ -201,7 +201,7 @@ def test_text_that_is_pasted_goes_where_it_always_goes(resolution):
 def test_a_file_that_is_too_large_is_not_even_read(resolution):
     resolution.evaluate("document.querySelector('[data-field=picture]').dataset.mostBytes = 1000")
     choose(resolution, "crest.png", encoded(noise(300, 200), 300, 200, "PNG"))
-    expect(resolution.locator("[data-note=file]")).to_contain_text("crest.png has 240 kB")
+    expect(resolution.locator("[data-note=file]")).to_contain_text("crest.png is 240 kB")
     expect(resolution.locator(".dw-drop-remove")).to_be_hidden()
 
 

@@ -102,7 +102,7 @@ def test_a_library_of_a_calculator_that_cannot_be_fetched_is_told_calmly_and_tri
     expect(page.locator(".dw-outcome-text")).to_contain_text("The network may have failed")
     # What went wrong inside is there to be reported, and folded away.
     expect(page.locator(".dw-outcome pre")).to_be_hidden()
-    expect(page.locator(".dw-outcome pre")).to_contain_text("not loaded")
+    expect(page.locator(".dw-outcome pre")).to_contain_text("the server answered 404")
     expect(typed(page, "width_mm")).to_have_value("30")
     workbench_server.broken.clear()
     page.locator(".dw-again").click()

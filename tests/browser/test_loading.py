@@ -152,7 +152,7 @@ def test_a_slow_line_shows_how_much_has_come_and_that_the_page_can_be_read(devic
     state, strip = page.locator(".dw-state"), page.locator(".dw-loading")
     expect(state).to_have_text(re.compile(r"^Worked example\. Starting… \d\.\d of \d\.\d MB$"))
     expect(strip).to_be_visible(timeout=10_000)
-    expect(strip).to_contain_text("Meanwhile the worked example can be read")
+    expect(strip).to_contain_text("Meanwhile you can read the worked example")
     received, expected = map(float, re.search(r"([\d.]+) of ([\d.]+) MB", strip.inner_text()).groups())
     asked = {path_of(each) for each in server.requests if path_of(each).startswith("/engine/") and path_of(each).endswith(".packed")}
     assert expected == pytest.approx(sum((server.folder / path[1:]).stat().st_size for path in asked) / 1e6, abs=0.051)

@@ -87,8 +87,7 @@ def test_python_s_library_is_that_of_pyodide_s_package_and_nothing_more(site_roo
     with zipfile.ZipFile(library) as held, zipfile.ZipFile(ROOT / "node_modules" / "pyodide" / "python_stdlib.zip") as theirs:
         served, brought = ({name.removesuffix("c") for name in each.namelist()} for each in (held, theirs))
     assert len(served) > 200
-    # Pyodide's loader of packages under the name that our stand-in for it asks for.
-    assert served - {"pyodide/_whole_package_loader.py"} <= brought
+    assert served <= brought
 
 
 def test_no_page_names_what_made_it_and_every_page_links_the_licences(site_root):

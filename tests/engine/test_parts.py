@@ -142,7 +142,7 @@ def larger(tmp_path_factory, straying) -> tuple[Path, dict[str, Any]]:
     """The same with a further stage, half of it code and half of it data, neither of which can be packed any smaller."""
     drawn = random.Random(7)
     code = b85encode(drawn.randbytes(90_000)).decode().replace("\\", "/")
-    body = f"from importlib import resources; return Outputs(got=str(len({code!r}) + len((resources.files(__package__) / 'room.bin').read_bytes())))"
+    body = f"import os.path; return Outputs(got=str(len({code!r}) + os.path.getsize(os.path.join(os.path.dirname(__file__), 'room.bin'))))"
     package = _write_package(tmp_path_factory.mktemp("packages") / "roomy", {"takes-room": body}, stage="sheet")
     (package / "room.bin").write_bytes(drawn.randbytes(120_000))
     folder = tmp_path_factory.mktemp("larger")

@@ -35,16 +35,6 @@ async function startEitherWay(site, config, plain) {
   return await startPlainly(site);
 }
 
-/** Load the libraries that a calculator needs and that are not there yet. */
-export async function loadNeeded(python, config, calculator) {
-  const needed = (config.packages.needs[calculator] ?? []).filter((name) => !(name in python.loadedPackages));
-  if (!needed.length) return;
-  const quiet = () => {};
-  await python.loadPackage(needed, { messageCallback: quiet, errorCallback: quiet });
-  const missing = needed.filter((name) => !(name in python.loadedPackages));
-  if (missing.length) throw new Error(`not loaded: ${missing.join(", ")}`);
-}
-
 /** The files of the runtime, each fetched once, as Pyodide asks for them. */
 class Site {
   wasmFault = null;

@@ -3,6 +3,8 @@
 
 // As in builder/runtime: the snapshot knows our modules by this place.
 export const PLACE = "/lib/ours";
+// Wheels of libraries, which Python imports from as they are.
+const LIBRARIES = "/lib/libraries";
 
 /** Write the files of a part (Uint8Array, which stays their memory) to where Python looks for them. */
 export function placePart(FS, part) {
@@ -24,6 +26,7 @@ export class Parts {
   #config;
   #coming = new Map();
   #placed = new Set();
+  #libraries = new Set();
 
   /** `site` fetches; `config` is the answer of build_runtime. */
   constructor(site, config) {
@@ -47,6 +50,26 @@ export class Parts {
     if (!missing.length) return;
     const came = await Promise.all(missing.map((path) => this.#fetched(path)));
     this.#place(python, missing, came);
+  }
+
+  /**
+   * Have the libraries that a calculator needs, so that `python` finds them. Pyodide's own way would fetch the whole of Python's
+   * library first, for what it unpacks and looks up with.
+   */
+  async loadLibraries(python, calculator) {
+    const { needs, folder, lock } = this.#config.packages;
+    const missing = (needs[calculator] ?? []).filter((name) => !this.#libraries.has(name));
+    await Promise.all(missing.map(async (name) => {
+      const wheel = lock.packages[name].file_name;
+      const bytes = new Uint8Array(await (await this.#site.fetched(folder + wheel)).arrayBuffer());
+      if (this.#libraries.has(name)) return; // A request that was stopped meanwhile waited for it as well.
+      python.FS.mkdirTree(LIBRARIES);
+      python.FS.writeFile(`${LIBRARIES}/${wheel}`, bytes, { canOwn: true });
+      const sys = python.pyimport("sys");
+      sys.path.append(`${LIBRARIES}/${wheel}`);
+      sys.destroy();
+      this.#libraries.add(name);
+    }));
   }
 
   /**

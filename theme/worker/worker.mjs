@@ -8,7 +8,7 @@
 //      {type: "end", id, stopped, heapBytes}, {type: "fault", id, text, trace} or, where something that the calculator needs
 //      did not come, {type: "missing", id, text, trace}
 // Envelopes are JSON text as in calculators/answer.py; buffers are transferred both ways.
-import { boot, loadNeeded } from "./boot.mjs";
+import { boot } from "./boot.mjs";
 
 // A turn of the timer takes up to 4 ms, so short steps share one.
 const LISTEN_EVERY_MS = 50;
@@ -63,7 +63,7 @@ async function reply({ id, calculator, envelope, buffers }) {
   let steps;
   loading = id;
   try {
-    await Promise.all([loadNeeded(python, config, calculator), parts.load(python, parts.stageOf(calculator))]);
+    await Promise.all([parts.loadLibraries(python, calculator), parts.load(python, parts.stageOf(calculator))]);
   } catch (error) {
     if (loading !== id) return;
     loading = null;

@@ -1,4 +1,4 @@
-"""Stands in for Pyodide's loader of packages until one is loaded: the loader imports what unpacks archives of all kinds."""
+"""Stands in for Pyodide's loader of packages, which imports what unpacks archives of all kinds: theme/worker/parts.mjs places our libraries."""
 
 import sys
 
@@ -23,9 +23,3 @@ DSO_DIR = _Place("/usr/lib")
 def init_loaded_packages():
     """Take up the packages that were there from the start: there are none."""
 
-
-def __getattr__(name):
-    """Return something of Pyodide's own loader, which then is imported."""
-    from pyodide import _whole_package_loader
-
-    return getattr(_whole_package_loader, name)
