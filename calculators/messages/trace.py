@@ -6,7 +6,7 @@ UNTANGLING = "Looking for lines that cross"
 WRITING_OUTLINES = "Writing the outlines"
 
 TRACED_WITHIN = (
-    "The outlines stay within {worst_mm} of the edges, as the grey levels of the picture show them. A pixel is {pixel_mm}"
+    "Nearly all of the outlines should lie within {worst_mm} of the edges of the drawing. A pixel is {pixel_mm}"
     " wide at this size."
 )
 TRACED_STEPS = (

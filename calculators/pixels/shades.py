@@ -157,22 +157,31 @@ def between(colour: Rgb, first: Rgb, second: Rgb, beside: float = BESIDE_LINE) -
 
 def _in_triangle(colour: Rgb, one: Rgb, two: Rgb, behind: Rgb, most_behind: float) -> bool:
     """Return whether a colour is a mix of three, with no more than ``most_behind`` of the third."""
-    to_one, to_two, to_colour = ([b - a for a, b in zip(behind, each, strict=True)] for each in (one, two, colour))
-    first, both, second = _dot(to_one, to_one), _dot(to_one, to_two), _dot(to_two, to_two)
+    # Written out by channel: grainy pictures ask this some hundred thousand times.
+    (red, green, blue), (red1, green1, blue1), (red2, green2, blue2), (red3, green3, blue3) = colour, one, two, behind
+    if not (
+        min(red1, red2, red3) - BESIDE_TRIANGLE <= red <= max(red1, red2, red3) + BESIDE_TRIANGLE
+        and min(green1, green2, green3) - BESIDE_TRIANGLE <= green <= max(green1, green2, green3) + BESIDE_TRIANGLE
+        and min(blue1, blue2, blue3) - BESIDE_TRIANGLE <= blue <= max(blue1, blue2, blue3) + BESIDE_TRIANGLE
+    ):
+        return False
+    red1, green1, blue1, red2, green2, blue2 = red1 - red3, green1 - green3, blue1 - blue3, red2 - red3, green2 - green3, blue2 - blue3
+    red, green, blue = red - red3, green - green3, blue - blue3
+    first = red1 * red1 + green1 * green1 + blue1 * blue1
+    both = red1 * red2 + green1 * green2 + blue1 * blue2
+    second = red2 * red2 + green2 * green2 + blue2 * blue2
     area = first * second - both * both
     # Three colours on a line make no triangle.
     if area <= 0.02 * first * second:
         return False
-    by_one, by_two = _dot(to_colour, to_one), _dot(to_colour, to_two)
+    by_one, by_two = red * red1 + green * green1 + blue * blue1, red * red2 + green * green2 + blue * blue2
     of_one, of_two = (second * by_one - both * by_two) / area, (first * by_two - both * by_one) / area
     if min(of_one, of_two) < 0 or not 0 <= 1 - of_one - of_two <= most_behind:
         return False
-    off = [c - of_one * a - of_two * b for a, b, c in zip(to_one, to_two, to_colour, strict=True)]
-    return _dot(off, off) <= BESIDE_TRIANGLE**2
-
-
-def _dot(one: Sequence[float], two: Sequence[float]) -> float:
-    return sum(a * b for a, b in zip(one, two, strict=True))
+    off_red, off_green, off_blue = (
+        red - of_one * red1 - of_two * red2, green - of_one * green1 - of_two * green2, blue - of_one * blue1 - of_two * blue2,
+    )  # fmt: skip
+    return off_red * off_red + off_green * off_green + off_blue * off_blue <= BESIDE_TRIANGLE**2
 
 
 def _from_hull(point: Sequence[float], corners: Sequence[Sequence[float]]) -> float:

@@ -32,6 +32,8 @@ from tests.corpus.web_pictures import WebPicture, drawings, made
 FEWEST_COLOURS, MOST_COLOURS = 2, 8
 #: The printed width of every picture, mm; and at which sizes white is judged.
 WIDTH_MM, WHITE_SIZES_PX = 30, (180, 300)
+#: A drawing with less of its area in flat colours has soft shades, which have no edge to hold outlines against.
+FLAT_FROM = 0.9
 #: At which size and qualities outlines are held against the drawing's own, drawn with so many pixels along its longer side.
 OUTLINES_PX, OUTLINE_QUALITIES, EDGES_PX = 300, (0, 85), 12 * 300
 _WHITE_WITHIN = 5.0
@@ -124,7 +126,7 @@ def _flat(case: Case, picture: WebPicture, drawing: Drawing, truth: Truth) -> Re
     traced, buffers = asked("trace", picture, case, width_mm=WIDTH_MM)
     record["clean_level"] = cleaned["view"]["verdict"]["level"]
     record["trace_level"] = traced["view"]["verdict"]["level"]
-    if case.size_px == OUTLINES_PX and case.quality in OUTLINE_QUALITIES and not case.again:
+    if case.size_px == OUTLINES_PX and case.quality in OUTLINE_QUALITIES and not case.again and truth.flat_share >= FLAT_FROM:
         record |= _deviation(drawing, case.clear, traced, buffers, picture)
     record |= _losses("clean", truth, picture, seen)
     record |= _losses("trace", truth, picture, _drawn(traced, buffers, seen))
