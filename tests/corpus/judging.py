@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Generator
 from functools import lru_cache
 from typing import Any
 
@@ -27,6 +26,7 @@ from tests.corpus.truth import HOLE as IS_HOLE
 from tests.corpus.truth import NO_WHITE, WANTED_WHITE, Truth, delta_e, labels_of, truth_of
 from tests.corpus.web_design import Case
 from tests.corpus.web_pictures import WebPicture, drawings, made
+from tests.steps import finished
 
 #: Main colours of a drawing for which colours and strokes are judged.
 FEWEST_COLOURS, MOST_COLOURS = 2, 8
@@ -176,14 +176,6 @@ def _losses(name: str, truth: Truth, picture: WebPicture, told: numpy.ndarray) -
     return {f"{name}_lost": worst, f"{name}_hides": worst > HIDES_LOST, f"{name}_gone": worst > HIDES_GONE}
 
 
-def _finished(steps: Generator) -> Any:
-    while True:
-        try:
-            next(steps)
-        except StopIteration as stop:
-            return stop.value
-
-
 def _raster(picture: WebPicture) -> Raster:
     height, width = picture.pixels.shape[:2]
     return worked(Raster(picture.pixels.tobytes(), width, height))
@@ -191,7 +183,7 @@ def _raster(picture: WebPicture) -> Raster:
 
 def _flat_colours(picture: WebPicture) -> FlatColours | None:
     try:
-        return _finished(flat_colours(_raster(picture)))
+        return finished(flat_colours(_raster(picture)))
     except (NotFlat, TooManyRuns):
         return None
 
@@ -225,7 +217,7 @@ def _drawn(traced: Record, buffers: list[bytes], seen: numpy.ndarray) -> numpy.n
 def _whites(picture: WebPicture, truth: Truth) -> float | None:
     raster = _raster(picture)
     try:
-        found = _finished(areas(raster))
+        found = finished(areas(raster))
     except TooManyRuns:
         return 0.0
     told = numpy.full(raster.width * raster.height, NO_WHITE, numpy.uint8)

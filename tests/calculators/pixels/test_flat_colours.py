@@ -14,6 +14,7 @@ from calculators.pixels.colour_table import CLEAR, colour_table, hex_of, lab, rg
 from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, flat_colours
 from calculators.pixels.raster import Raster
 from tests.conftest import ROOT
+from tests.steps import finished
 
 with warnings.catch_warnings():
     # It tells of drawing libraries that it does not find; none are needed here.
@@ -27,14 +28,6 @@ MAROON, IVORY, GREY, RED, YELLOW, ORANGE = "#7a2232", "#efe4c4", "#808080", "#d0
 def raster(image: Image.Image) -> Raster:
     image = image.convert("RGBA")
     return Raster(image.tobytes(), *image.size)
-
-
-def finished(steps):
-    while True:
-        try:
-            next(steps)
-        except StopIteration as stop:
-            return stop.value
 
 
 def found(image: Image.Image, **options) -> FlatColours:

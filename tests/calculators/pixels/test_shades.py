@@ -15,16 +15,9 @@ from calculators.pixels.flat_colours import flat_colours
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
 from calculators.pixels.shades import Mixes
+from tests.steps import finished
 
 RED, NAVY, GOLD, GREEN, INK, WHITE = "#c4161c", "#1f3b4d", "#f6c800", "#2f6b3f", "#1c2226", "#ffffff"
-
-
-def finished(steps):
-    while True:
-        try:
-            next(steps)
-        except StopIteration as stop:
-            return stop.value
 
 
 def svg(body: str, width: int = 200, height: int = 200) -> str:

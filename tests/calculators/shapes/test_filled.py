@@ -16,18 +16,11 @@ from calculators.files.outline_pixels import DRAWN_PX, LONGEST_PX, size_px, with
 from calculators.files.outline_reader import Outlines, Shape
 from calculators.files.picture import read_picture
 from calculators.shapes.filled import filled
+from tests.steps import finished
 
 RED, BLUE = (200, 30, 40), (20, 60, 200)
 #: A level of 255, rounded.
 LEVEL = 0.5 / 255 + 1e-9
-
-
-def finished(steps):
-    while True:
-        try:
-            next(steps)
-        except StopIteration as stop:
-            return stop.value
 
 
 def drawn(fills, width, height) -> numpy.ndarray:
