@@ -55,7 +55,7 @@ class WebPictures:
         if not rows:
             groups = dict.fromkeys(each["group"] for each in self.run["figures"])
             raise ValueError(f"There are no figures of {group}. Groups are {', '.join(groups)}")
-        lines = ["| | Aim | Reached | Of |", "|---|---|---|---:|"]
+        lines = ["| What | Aim | Reached | Of |", "|---|---|---|---:|"]
         return "\n".join([*lines, *map(_row, rows)])
 
     def ways(self, quality: int) -> str:
@@ -64,7 +64,7 @@ class WebPictures:
         factors = sorted({factor for _kernel, factor in found})
         if not factors:
             return "This run has no such pictures."
-        lines = [f"| |{''.join(f' {factor:g} times |' for factor in factors)}", f"|---|{'---:|' * len(factors)}"]
+        lines = [f"| Method |{''.join(f' {factor:g} times |' for factor in factors)}", f"|---|{'---:|' * len(factors)}"]
         for kernel, name in _KERNELS.items():
             cells = [found.get((kernel, factor)) for factor in factors]
             lines.append(f"| {name} |" + "".join(f" {each['told']} of {each['of']} |" if each else " |" for each in cells))

@@ -26,7 +26,7 @@ def width_is_of() -> Any:
     """Declare which width the reader gives; ``marking_widths`` makes it that of the picture."""
     return shared("width-of", choice(
         "The width you give is that of", default=OF_PICTURE,
-        options={OF_PICTURE: "The whole picture, margins included", OF_MARKING: "The marking alone, without margins"},
+        options={OF_PICTURE: "Whole picture, with margins", OF_MARKING: "Marking without margins"},
         help="Where the picture ends at the marking, the two are the same.",
     ))  # fmt: skip
 

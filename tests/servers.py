@@ -102,7 +102,8 @@ class Server:
         """Wait as long as a slow line takes for so many bytes, one connection after the other."""
         if self.bytes_per_s:
             with self._line:
-                threading.Event().wait(sent_bytes / self.bytes_per_s)
+                # Whoever waited for the line may find it fast by now.
+                threading.Event().wait(sent_bytes / (self.bytes_per_s or float("inf")))
 
     def __enter__(self) -> Server:
         return self.start()

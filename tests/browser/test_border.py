@@ -131,7 +131,7 @@ def test_the_drawing_takes_every_number_that_the_answer_takes(page, text, percen
 
 def test_a_number_out_of_range_is_told_and_leaves_the_border(page):
     typed(page, "border_percent").fill("150")
-    expect(problem(page, "border_percent")).to_contain_text("between 0 and 100")
+    expect(problem(page, "border_percent")).to_contain_text("from 0 to 100")
     assert grip(page, "percent").get_attribute("aria-valuenow") == "50"
 
 

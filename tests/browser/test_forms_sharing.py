@@ -114,7 +114,7 @@ def test_the_later_of_a_picture_and_its_outlines_is_offered(at):
     maker.locator(".dw-keep").click()
     expect(shared_note(maker)).to_contain_text("square.svg")
     again = at("underlay/underlay")
-    expect(shared_note(again)).to_contain_text("changed this elsewhere since: Picture")
+    expect(shared_note(again)).to_contain_text("You have since changed these in another calculator: Picture")
     shared_note(again).locator(".dw-note-action").click()
     expect(again.locator(".dw-drop-name")).to_have_text("square.svg")
     answered(again)

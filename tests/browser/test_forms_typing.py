@@ -129,7 +129,7 @@ def test_a_length_means_the_same_with_the_shown_unit_behind_it(page):
 def test_a_form_is_filled_by_the_keyboard_alone(page):
     """From the first field on by Tab, with a choice made by an arrow key."""
     page.locator("#in-picture").focus()
-    for _ in range(3):
+    for _ in range(4):
         page.keyboard.press("Tab")
     expect(typed(page, "width_mm")).to_be_focused()
     page.keyboard.press("Control+A")

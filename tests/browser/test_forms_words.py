@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 from calculators.messages import PAGE
+from calculators.tables import MARKS
 
 ROOT = Path(__file__).resolve().parents[2]
 SCRIPTS = {str(path): path.read_text("utf-8") for path in (ROOT / "theme" / "scripts").rglob("*.mjs")}
@@ -14,6 +15,8 @@ TEMPLATES = {
 }
 #: How a script or a template begins a key that it puts together; what may follow is the last part.
 BEGUN = re.compile(r"""`(\w+_)\$\{|["'](\w+_)["'] ~""")
+#: And how one ends a key that begins with a mark in place of a source.
+ENDED = re.compile(r"""~ ["'](_\w+)["']\]""")
 #: The outcomes that have a card of their own, each with a title and a text.
 CARDS = ("no_engine_", "no_wasm_", "too_long_", "stopped_", "fault_")
 NAMED = re.compile(r"""[sS]ay\(\s*"(\w+)"|messages\.(?!py\b)(\w+)""")
@@ -33,7 +36,9 @@ def test_every_sentence_there_is_is_used():
     """By its whole name, or by a name put together: from a beginning here, or from one of the outcomes' cards."""
     texts = "\n".join([*SCRIPTS.values(), *TEMPLATES.values()])
     begun = tuple(keys(BEGUN))
-    idle = [key for key in PAGE if not re.search(rf"\b{key}\b", texts) and not key.startswith(begun + CARDS)]
+    marks = {mark.replace("-", "_") for mark in MARKS}
+    of_marks = marks | {mark + end for mark in marks for end in keys(ENDED)}
+    idle = [key for key in PAGE if not re.search(rf"\b{key}\b", texts) and not key.startswith(begun + CARDS) and key not in of_marks]
     assert idle == []
 
 

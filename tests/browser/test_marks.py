@@ -141,7 +141,7 @@ def test_marks_go_with_their_picture_and_can_be_brought_back(browser, address):
         typed(page, "marks").fill("2 hole")
         means(page, 2, "hole")
         choose(page, badge(3), "other.png")
-        expect(page.locator(".dw-note")).to_contain_text("taken away: 2 hole")
+        expect(page.locator(".dw-note")).to_contain_text("were removed: 2 hole")
         expect(typed(page, "marks")).to_have_value("")
         means(page, 2, "wanted")
         page.get_by_role("button", name="Undo").click()

@@ -94,7 +94,7 @@ def test_the_reader_is_asked_once_with_the_size_and_nothing_is_fetched_twice(con
     page.goto(f"{server.url}artwork/resolution/")
     assert page.is_hidden(".dw-saving")
     page.wait_for_selector(ANSWERED)
-    page.wait_for_selector(".dw-saving:has-text('MB are fetched')")
+    page.wait_for_selector(".dw-saving:has-text('This downloads about')")
     edition = json.loads((server.folder / "edition.json").read_text("utf-8"))
     for bytes_ in (edition["fetched"], edition["bytes"]):
         assert f"{bytes_ / 1e6:.0f} MB" in page.inner_text(".dw-saving p")

@@ -44,7 +44,7 @@ def ask(page: Page, question: str) -> list[str]:
     field = page.locator(".dw-search-input")
     field.fill("")
     field.press_sequentially(question)
-    expect(page.locator(".md-search-result__meta")).to_contain_text("matching", timeout=20_000)
+    expect(page.locator(".md-search-result__meta")).to_contain_text("these words", timeout=20_000)
     # The results follow the typing, and are those of the whole question once they stay.
     found, before = [], None
     while found != before:

@@ -42,7 +42,7 @@ def test_each_figure_stands_beside_its_aim_and_a_miss_is_said(tmp_path):
 
 def test_ways_are_a_row_a_method_and_a_column_a_factor(tmp_path):
     lines = read(tmp_path, RUN).ways(85).splitlines()
-    assert lines[0] == "| | 1.5 times | 2 times |"
+    assert lines[0] == "| Method | 1.5 times | 2 times |"
     assert lines[2] == "| repeating pixels | 1 of 3 | |" and lines[-1] == "| Lanczos | | 2 of 2 |"
 
 
