@@ -12,10 +12,10 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from pathlib import Path
 import time
 from collections import Counter
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any
 from unicodedata import category
 
