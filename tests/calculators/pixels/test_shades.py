@@ -31,7 +31,9 @@ def drawn(body: str, size: int, renderer: str) -> Image.Image:
     if renderer == "resvg":
         data = bytes(resvg_py.svg_to_bytes(svg_string=text, skip_system_fonts=True))
     else:
-        data = pytest.importorskip("cairosvg").svg2png(bytestring=text.encode())
+        import cairosvg  # needs libcairo2, which make setup installs
+
+        data = cairosvg.svg2png(bytestring=text.encode())
     return Image.open(io.BytesIO(data)).convert("RGB")
 
 
