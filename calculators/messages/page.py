@@ -189,7 +189,7 @@ PAGE: dict[str, str] = {
     "save_go_on": "Go on saving",
     "not_now": "Not now",
     "edition_title": "A newer edition",
-    "edition_text": "A newer edition of this book is here. Cautions or figures may have changed. What you typed is kept.",
+    "edition_text": "A newer edition of this book is here. Cautions or figures may have changed. What you typed is kept, unless this is a private window that keeps nothing.",
     "edition_take": "Take it now",
     "edition_later": "Later",
     # at the bench: one step of a how-to at a time, and the timers of waits
