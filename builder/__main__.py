@@ -24,7 +24,10 @@ def main(arguments: list[str] | None = None) -> int:
     except ModuleNotFoundError as error:
         if (error.name or "").partition(".")[0] in ("builder", "calculators"):
             raise
-        print(f"This Python has no package '{error.name}'. `make check` sets up one that has: .venv/bin/python -m builder", file=sys.stderr)
+        print(
+            f"This Python has no package '{error.name}'. `make check` sets up one that has: .venv/bin/python -m builder",
+            file=sys.stderr,
+        )
         return 1
     except Mistakes as mistakes:
         for text in mistakes.texts:
@@ -50,8 +53,14 @@ def _parser() -> argparse.ArgumentParser:
     build.add_argument("--site-url", default="http://127.0.0.1:8000/", help="the address that the site will have")
     build.add_argument("--repo-url", default="", help="where the sources are, for the links that edit a page")
     build.add_argument("--out", type=_path, default=ROOT / "site", help="the folder of the site")
-    build.add_argument("--include", type=_path, action="append", default=[], metavar="DIR",
-                       help="a package folder of further calculators")  # fmt: skip
+    build.add_argument(
+        "--include",
+        type=_path,
+        action="append",
+        default=[],
+        metavar="DIR",
+        help="a package folder of further calculators",
+    )
     build.add_argument("--no-offline", dest="offline", action="store_false", help="without the offline worker")
     build.add_argument("--no-snapshot", dest="snapshot", action="store_false", help="without the memory snapshot")
     build.add_argument("--legible", action="store_true", help="with the scripts' own names and lines left in them")
@@ -64,7 +73,9 @@ def _parser() -> argparse.ArgumentParser:
     new.set_defaults(run=_new)
     new.add_argument("table", help="the name of the table: a file of data/ without .yaml")
 
-    describe = commands.add_parser("describe", help="say what each part of a row means, and show a row; without a table, list the tables")
+    describe = commands.add_parser(
+        "describe", help="say what each part of a row means, and show a row; without a table, list the tables"
+    )
     describe.set_defaults(run=_describe)
     describe.add_argument("table", nargs="?", default="", help="the name of the table: a file of data/ without .yaml")
 

@@ -83,7 +83,9 @@ def write_assets(root: Path, out: Path, shared: Mapping[str, Any], *, legible: b
         scripts = Path(scratch)
         loads = _write_scripts(root, scripts, shared, legible)
         served |= {f"scripts/{path.name}": path for path in scripts.iterdir()}
-        served[_STYLES] = _together(scripts / "all.css", [served.pop(name) for name in sorted(served) if name.endswith(".css")])
+        served[_STYLES] = _together(
+            scripts / "all.css", [served.pop(name) for name in sorted(served) if name.endswith(".css")]
+        )
         digest = hashlib.sha256()
         for name, path in sorted(served.items()):
             digest.update(f"{name}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\0".encode())
@@ -110,9 +112,13 @@ def _write_scripts(root: Path, out: Path, shared: Mapping[str, Any], legible: bo
     """Write the bundles, what pages share and the licences of what is bundled; return the files of each bundle."""
     entries = {name: root / "theme" / "scripts" / path for name, path in _ENTRIES.items()}
     made = bundle(
-        root, entries, out, beside={"shared-config": f"./{_SHARED}"}, legible=legible,
+        root,
+        entries,
+        out,
+        beside={"shared-config": f"./{_SHARED}"},
+        legible=legible,
         made={SCRIPTS_OF_KINDS: scripts_of_kinds(root / "theme")},
-    )  # fmt: skip
+    )
     told = json.dumps(shared, ensure_ascii=False, separators=(",", ":"))
     (out / _SHARED).write_text(f"export default {told};\n", "utf-8")
     for name in made.packages:

@@ -35,10 +35,15 @@ class Bundles:
 
 
 def bundle(
-    root: Path, entries: Mapping[str, Path], out: Path, *,
-    define: Mapping[str, Any] | None = None, beside: Mapping[str, str] | None = None,
-    made: Mapping[str, str] | None = None, legible: bool = False,
-) -> Bundles:  # fmt: skip
+    root: Path,
+    entries: Mapping[str, Path],
+    out: Path,
+    *,
+    define: Mapping[str, Any] | None = None,
+    beside: Mapping[str, str] | None = None,
+    made: Mapping[str, str] | None = None,
+    legible: bool = False,
+) -> Bundles:
     """Bundle the scripts ``entries`` as ``<name>.mjs`` into the folder ``out``.
 
     ``define`` gives values that stand in place of names in the scripts. ``beside`` maps an import to the file in ``out``
@@ -51,13 +56,20 @@ def bundle(
     if missing:
         raise Mistakes(missing)
     with tempfile.TemporaryDirectory() as scratch:
-        report = run_script("bundle.mjs", Path(scratch), {
-            "root": str(root.resolve()), "esbuild": str(esbuild.resolve()), "out": str(out.resolve()),
-            "entries": {name: str(path.resolve()) for name, path in entries.items()},
-            "define": {name: json.dumps(value) for name, value in (define or {}).items()}, "beside": dict(beside or {}),
-            "made": dict(made or {}),
-            "legible": legible,
-        })  # fmt: skip
+        report = run_script(
+            "bundle.mjs",
+            Path(scratch),
+            {
+                "root": str(root.resolve()),
+                "esbuild": str(esbuild.resolve()),
+                "out": str(out.resolve()),
+                "entries": {name: str(path.resolve()) for name, path in entries.items()},
+                "define": {name: json.dumps(value) for name, value in (define or {}).items()},
+                "beside": dict(beside or {}),
+                "made": dict(made or {}),
+                "legible": legible,
+            },
+        )
     if report["mistakes"]:
         raise Mistakes(["{file}:{line}:{column}: {text}".format_map(each) for each in report["mistakes"]])
     packages = {found[1] for path in report["inputs"] if (found := _PACKAGE.search(path))}

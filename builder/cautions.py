@@ -37,7 +37,9 @@ def plain_words(text: str) -> str:
 
 @cache
 def _colour_alone() -> re.Pattern[str]:
-    names = {name for row in tables.load("paint-colours") for name in (row.label, row.label.partition(",")[0], *row.aliases)}
+    names = {
+        name for row in tables.load("paint-colours") for name in (row.label, row.label.partition(",")[0], *row.aliases)
+    }
     return re.compile(rf"<(option|td|th|span)\b[^>]*>\s*(?:<a\b[^>]*>)?\s*(?:{_any(names)})\s*(?:</a>)?\s*</\1>")
 
 
@@ -67,7 +69,8 @@ def names(hazard: Any, said: str) -> bool:
     if hazard.named and _words(hazard.named).search(meant):
         return True
     return bool(hazard.handled) and any(
-        _words(hazard.handled).search(sentence) and _words(hazard.deeds).search(sentence) for sentence in _SENTENCE_ENDS.split(meant)
+        _words(hazard.handled).search(sentence) and _words(hazard.deeds).search(sentence)
+        for sentence in _SENTENCE_ENDS.split(meant)
     )
 
 
@@ -96,7 +99,9 @@ def written_cards(markdown: str) -> str:
     return "\n".join(_WRITTEN_CARD.findall(markdown))
 
 
-def card(templates: jinja2.Environment, hazards: Sequence[Any], safety: str, steps: Mapping[str, Sequence[int]] | None = None) -> str:
+def card(
+    templates: jinja2.Environment, hazards: Sequence[Any], safety: str, steps: Mapping[str, Sequence[int]] | None = None
+) -> str:
     """Return the caution card of a page as HTML; nothing where there are no hazards.
 
     ``safety`` is the address of the page on safety, relative to the page. ``steps`` tells for the id of a hazard

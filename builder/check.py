@@ -62,7 +62,13 @@ def _strays(root: Path) -> Iterator[Mistake]:
         if path.suffix not in (".yaml", ".yml", ".txt") or path.name in {*known, Path(IDS).name} or not path.is_file():
             continue
         if folder := _folder_of(path):
-            yield Mistake(f"data/{path.name}", 1, 1, "this file holds an entry, and lies beside its folder", f"move it to {file_of(folder)}{made_id(path.stem) or '…'}.yaml")
+            yield Mistake(
+                f"data/{path.name}",
+                1,
+                1,
+                "this file holds an entry, and lies beside its folder",
+                f"move it to {file_of(folder)}{made_id(path.stem) or '…'}.yaml",
+            )
         else:
             fix = nearest(path.name, sorted(known), f"name it one of {', '.join(sorted(known))}")
             yield Mistake(f"data/{path.name}", 1, 1, "this file is no table", fix)
@@ -71,7 +77,9 @@ def _strays(root: Path) -> Iterator[Mistake]:
             named = path.name.removesuffix(".yaml")
             if named == path.name or not is_id(named):
                 fix = f"rename it to '{made_id(path.stem) or '…'}.yaml'"
-                yield Mistake(f"data/{table}/{path.name}", 1, 1, "the name of this file is no id with '.yaml' after it", fix)
+                yield Mistake(
+                    f"data/{table}/{path.name}", 1, 1, "the name of this file is no id with '.yaml' after it", fix
+                )
 
 
 def _folder_of(path: Path) -> str:
@@ -141,12 +149,19 @@ class _Table:
         for node in reading.rows:
             row = _Row.of(file, node, declared, stem if self.name in FOLDERS else "")
             self.rows.append(row)
-            inner = [value.value for key, value in node.value if key.value == "id" and isinstance(value, yaml.ScalarNode)]
+            inner = [
+                value.value for key, value in node.value if key.value == "id" and isinstance(value, yaml.ScalarNode)
+            ]
             self._unread.update(inner[1:])
             if self.name in FOLDERS and row.part("id") is not None:
                 self._told(row, row.part("id"), "the id is the name of the file", "take this line out")
             elif self._folder and row.id != stem and row.id:
-                self._told(row, row.part("id"), f"id '{short(row.id)}' is not the name of its file", f"write 'id: {stem}', or rename the file")
+                self._told(
+                    row,
+                    row.part("id"),
+                    f"id '{short(row.id)}' is not the name of its file",
+                    f"write 'id: {stem}', or rename the file",
+                )
 
     @property
     def ids(self) -> set[str]:
@@ -160,7 +175,9 @@ class _Table:
 
     def named(self) -> dict[str, str]:
         """Return the ids of rows by what a reader calls them."""
-        return {folded(row.text(part)): row.id for row in self.rows for part in ("label", "title") if row.text(part).strip()}
+        return {
+            folded(row.text(part)): row.id for row in self.rows for part in ("label", "title") if row.text(part).strip()
+        }
 
     def check(self, known: Known) -> None:
         """Check each row by itself, then all together."""
@@ -196,7 +213,12 @@ class _Table:
                 if place != own:
                     row, first = self.rows[place], self.rows[own]
                     where = f"line {first.part('id').start_mark.line + 1}" if first.file == row.file else first.file
-                    self._told(row, row.part("id"), f"id '{row.id}' stands on {where} already", "give this row an id of its own")
+                    self._told(
+                        row,
+                        row.part("id"),
+                        f"id '{row.id}' stands on {where} already",
+                        "give this row an id of its own",
+                    )
                     told.add(place)
         return told
 
@@ -222,9 +244,16 @@ class _Table:
                 passed.add(now)
                 now = renamed[now].text("now")
             if now in passed:
-                self._told(row, row.part("now"), f"'{short(id)}' is forwarded in a circle", "name the row that there is now")
+                self._told(
+                    row, row.part("now"), f"'{short(id)}' is forwarded in a circle", "name the row that there is now"
+                )
             elif now not in lasting:
-                self._told(row, row.part("now"), f"'{short(now)}' is no row of this table", nearest(now, sorted(lasting), "name the row that there is now"))
+                self._told(
+                    row,
+                    row.part("now"),
+                    f"'{short(now)}' is no row of this table",
+                    nearest(now, sorted(lasting), "name the row that there is now"),
+                )
 
     def _names(self) -> None:
         """Tell of a name that two rows share, and of an alias that is the id of another row."""
@@ -243,7 +272,12 @@ class _Table:
             for alias in aliases.value if isinstance(aliases, yaml.SequenceNode) else ():
                 other = ids.get(alias.value) if isinstance(alias, yaml.ScalarNode) else None
                 if other and other is not row and not other.forwarding:
-                    self._told(row, alias, f"'{alias.value}' is the id of another row", "take it out; that row is found by its id")
+                    self._told(
+                        row,
+                        alias,
+                        f"'{alias.value}' is the id of another row",
+                        "take it out; that row is found by its id",
+                    )
 
     def _lost(self, told: set[int]) -> None:
         """Tell of each published id that no row has now, at the row that stands in its place."""
@@ -252,7 +286,15 @@ class _Table:
         if self._folder:
             for id in lost:
                 what = f"the published row '{id}' is gone: this file is missing"
-                self.mistakes.append(Mistake(f"data/{self.name}/{id}.yaml", 1, 1, what, "put it back, or leave a file of this name that holds 'now: …'"))
+                self.mistakes.append(
+                    Mistake(
+                        f"data/{self.name}/{id}.yaml",
+                        1,
+                        1,
+                        what,
+                        "put it back, or leave a file of this name that holds 'now: …'",
+                    )
+                )
             return
         if not lost:
             return
@@ -266,8 +308,12 @@ class _Table:
             for id, place in zip(gone, there, strict=False):
                 row = self.rows[place]
                 if place not in told:
-                    self._told(row, row.part("id"), f"the published id '{id}' became '{short(row.id)}'",
-                               f"write 'id: {id}', or add a row '- {{id: {id}, now: {short(row.id)}}}'")  # fmt: skip
+                    self._told(
+                        row,
+                        row.part("id"),
+                        f"the published id '{id}' became '{short(row.id)}'",
+                        f"write 'id: {id}', or add a row '- {{id: {id}, now: {short(row.id)}}}'",
+                    )
             for id in gone[len(there) :]:
                 self._gone(id, start)
 

@@ -24,7 +24,10 @@ _KNOWN_BY = {"memory": ("computed", "memory"), "package": ("package", "computed"
 def _fact_columns(column: Column) -> dict[str, Column]:
     """What each part of a fact takes, for the cure where one is missing."""
     taken = {"unit": {"one_of": column.units or (column.unit,)}, "status": {"one_of": tuple(STATUSES)}, "note": {}}
-    made = {name: dataclasses.replace(TEXT, **taken[name]) if name in taken else dataclasses.replace(TEXT, holds="number") for name in FACT_KEYS}
+    made = {
+        name: dataclasses.replace(TEXT, **taken[name]) if name in taken else dataclasses.replace(TEXT, holds="number")
+        for name in FACT_KEYS
+    }
     return {**made, "source": dataclasses.replace(TEXT, holds="document" if column.safety else "source")}
 
 
@@ -83,11 +86,19 @@ class FactCheck(PartCheck):
                 low, high = numbers.plain(column.low), numbers.plain(column.high)
                 if column.units:
                     low, high = "1 s", "10 years"
-                self.told(node, f"{node.value} is no likely '{name}'", f"values from {low} to {high}{'' if column.units else ' ' + column.unit} are taken; look at unit and point")
+                self.told(
+                    node,
+                    f"{node.value} is no likely '{name}'",
+                    f"values from {low} to {high}{'' if column.units else ' ' + column.unit} are taken; look at unit and point",
+                )
                 continue
             values[key] = value
         if "low" in values and "high" in values and values["low"] > values["high"]:
-            self.told(parts["low"][1], "'low' is above 'high'", f"write 'low: {parts['high'][1].value}, high: {parts['low'][1].value}'")
+            self.told(
+                parts["low"][1],
+                "'low' is above 'high'",
+                f"write 'low: {parts['high'][1].value}, high: {parts['low'][1].value}'",
+            )
 
     def _rising(self, parts: Parts) -> None:
         before, name_before = None, ""
@@ -126,7 +137,9 @@ class FactCheck(PartCheck):
         status = parts["status"][1] if "status" in parts else None
         mark = source.value if isinstance(source, yaml.ScalarNode) and source.value in MARKS else ""
         if mark and safety:
-            self.told(source, f"a safety figure cannot be '{mark}'", "name the document that was read, or take the value out")
+            self.told(
+                source, f"a safety figure cannot be '{mark}'", "name the document that was read, or take the value out"
+            )
         elif mark and status is not None:
             self.told(parts["status"][0], f"'{mark}' has no status", "take 'status' out")
         elif source is not None and not mark:
@@ -136,18 +149,30 @@ class FactCheck(PartCheck):
         if not self._scalar(status, "status", dataclasses.replace(TEXT, one_of=tuple(STATUSES))):
             return
         if safety and status.value == "memory":
-            self.told(status, "a safety figure from memory is not shipped", "name the document that was read, or take the value out")
+            self.told(
+                status,
+                "a safety figure from memory is not shipped",
+                "name the document that was read, or take the value out",
+            )
         elif isinstance(source, yaml.MappingNode):
             ref = next((value.value for key, value in source.value if key.value == "ref"), "")
             read = self._known.read.get(ref, "") if isinstance(ref, str) else ""
             if read in _KNOWN_BY and status.value not in _KNOWN_BY[read]:
-                self.told(status, f"'{ref}' is known by {read} only", f"one of {', '.join(_KNOWN_BY[read])}, or correct 'read' in data/sources.yaml")
+                self.told(
+                    status,
+                    f"'{ref}' is known by {read} only",
+                    f"one of {', '.join(_KNOWN_BY[read])}, or correct 'read' in data/sources.yaml",
+                )
 
     def _source(self, node: yaml.Node) -> None:
         if not isinstance(node, yaml.MappingNode) or not any(key.value in SOURCE_KEYS for key, _ in node.value):
             near = difflib.get_close_matches(node.value if isinstance(node, yaml.ScalarNode) else "", MARKS, n=1)
             others = ", ".join(f"'{each}'" for each in MARKS if each != COMMON_PRACTICE)
-            fix = f"did you mean '{near[0]}'?" if near else f"write 'source: {COMMON_PRACTICE}', or {others}, or 'source: {{ref: …, at: \"…\"}}'"
+            fix = (
+                f"did you mean '{near[0]}'?"
+                if near
+                else f"write 'source: {COMMON_PRACTICE}', or {others}, or 'source: {{ref: …, at: \"…\"}}'"
+            )
             self.told(node, "this is no source", fix)
             return
         parts = self.parts(node) or {}

@@ -113,7 +113,9 @@ def _add_rows(nodes: list[yaml.Node], file: str, reading: Reading) -> None:
             reading.rows.append(node)
         else:
             mark = node.start_mark
-            reading.mistakes.append(Mistake(file, mark.line + 1, mark.column + 1, "this is no row", "begin each row with '- id: …'"))
+            reading.mistakes.append(
+                Mistake(file, mark.line + 1, mark.column + 1, "this is no row", "begin each row with '- id: …'")
+            )
 
 
 # -- What is refused before YAML sees it
@@ -131,7 +133,16 @@ def _suspects(text: str, file: str) -> Iterator[Mistake]:
     deep = _too_deep(text)
     if deep is not None:
         line, column = _place(text, deep)
-        found.setdefault(line, Mistake(file, line, column, "lists stand in lists too deep for a row", "compare the row with what `python -m builder describe` shows of its table"))
+        found.setdefault(
+            line,
+            Mistake(
+                file,
+                line,
+                column,
+                "lists stand in lists too deep for a row",
+                "compare the row with what `python -m builder describe` shows of its table",
+            ),
+        )
     yield from (found[line] for line in sorted(found))
 
 
@@ -144,11 +155,20 @@ def _refused(text: str, match: re.Match[str]) -> tuple[str, str] | None:
         line = text[start : match.end() - 1]
         if line.count('"') % 2 or re.search(r"(?:^|\s)#", line) or not re.search(r"(?:^|[:\[{,]|-) *$", line):
             return None  # within quotes, a comment or a sentence
-        return "anchors, aliases and tags are not used here", "write the value out, in double quotes if it begins with &, * or !"
+        return (
+            "anchors, aliases and tags are not used here",
+            "write the value out, in double quotes if it begins with &, * or !",
+        )
     if last == " " or last == "-":
-        return "lists stand in lists too deep for a row", "compare the row with what `python -m builder describe` shows of its table"
+        return (
+            "lists stand in lists too deep for a row",
+            "compare the row with what `python -m builder describe` shows of its table",
+        )
     if last == "\r":
-        return "a line ends in a way that YAML reads differently", "save the file with the line ends of Windows or of Unix"
+        return (
+            "a line ends in a way that YAML reads differently",
+            "save the file with the line ends of Windows or of Unix",
+        )
     return unseen(last)
 
 
@@ -175,12 +195,18 @@ def _place(text: str, position: int) -> tuple[int, int]:
 # -- Row by row, where the whole cannot be read
 
 
-def _read_chunks(text: str, file: str, keys: Collection[str], suspects: list[Mistake], reading: Reading, *, listed: bool) -> None:
+def _read_chunks(
+    text: str, file: str, keys: Collection[str], suspects: list[Mistake], reading: Reading, *, listed: bool
+) -> None:
     lines = text.split("\n")
     starts = [place for place, line in enumerate(lines) if _BEGINS.match(line)] if listed else [0]
     if not any(line.strip() and not line.lstrip().startswith("#") for line in lines):
         what = "the file holds no row"
-        reading.mistakes.append(Mistake(file, 1, 1, what, "add a row, or write [] for none" if listed else "copy a file that stands beside it"))
+        reading.mistakes.append(
+            Mistake(
+                file, 1, 1, what, "add a row, or write [] for none" if listed else "copy a file that stands beside it"
+            )
+        )
         return
     first = starts[0] if starts else 0
     bounds = [0 if start == first else start for start in (starts or [0])]
@@ -196,9 +222,15 @@ def _read_chunks(text: str, file: str, keys: Collection[str], suspects: list[Mis
         reading.unread_ids.update(_ROW_ID.findall("\n".join(chunk)))
 
 
-def _read_chunk(chunk: list[str], start: int, file: str, keys: Collection[str], reading: Reading, *, listed: bool) -> bool:
+def _read_chunk(
+    chunk: list[str], start: int, file: str, keys: Collection[str], reading: Reading, *, listed: bool
+) -> bool:
     """Add the row of a chunk, or tell why it cannot be read and return False."""
-    if listed and not [line for line in chunk if line.strip("- .") and not line.lstrip().startswith("#")] and chunk[0].startswith("---"):
+    if (
+        listed
+        and not [line for line in chunk if line.strip("- .") and not line.lstrip().startswith("#")]
+        and chunk[0].startswith("---")
+    ):
         if start == 0:
             return True  # the mark of a document's begin, before the first row
     error: Exception
@@ -211,9 +243,17 @@ def _read_chunk(chunk: list[str], start: int, file: str, keys: Collection[str], 
         if isinstance(node, yaml.MappingNode) and not listed:
             reading.rows.append(node)
             return True
-        if isinstance(node, yaml.SequenceNode) and not listed and len(node.value) == 1 and isinstance(node.value[0], yaml.MappingNode):
+        if (
+            isinstance(node, yaml.SequenceNode)
+            and not listed
+            and len(node.value) == 1
+            and isinstance(node.value[0], yaml.MappingNode)
+        ):
             line = node.start_mark.line + 1
-            what, fix = "a dash stands before an entry, as if it were one of a list", "take the dash out, and two blanks from the start of each line"
+            what, fix = (
+                "a dash stands before an entry, as if it were one of a list",
+                "take the dash out, and two blanks from the start of each line",
+            )
             reading.mistakes.append(Mistake(file, line, node.start_mark.column + 1, what, fix))
             return False
         error = yaml.YAMLError("this is no row")

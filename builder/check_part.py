@@ -61,14 +61,20 @@ class PartCheck:
         for key, value in node.value:
             name = key.value if isinstance(key, yaml.ScalarNode) else ""
             if row and name == "id" and name in parts and key.start_mark.line > parts[name][0].start_mark.line:
-                self.told(key, "a row begins here without its dash", f"write '- id: {getattr(value, 'value', '…')}' at the start of the line")
+                self.told(
+                    key,
+                    "a row begins here without its dash",
+                    f"write '- id: {getattr(value, 'value', '…')}' at the start of the line",
+                )
                 return None
             if name in parts:
                 self.told(key, f"'{name}' stands twice here", "keep one of the two")
             parts.setdefault(name, (key, value))
         return parts
 
-    def _keys(self, node: yaml.Node, parts: Parts, declared: Mapping[str, Column] | Sequence[str], needed: Iterable[str]) -> None:
+    def _keys(
+        self, node: yaml.Node, parts: Parts, declared: Mapping[str, Column] | Sequence[str], needed: Iterable[str]
+    ) -> None:
         missing = [name for name in needed if name not in parts]
         unknown = [name for name in parts if name not in declared]
         for name in unknown:
@@ -79,7 +85,13 @@ class PartCheck:
             self.told(node, *missing_part(name, declared.get(name) if isinstance(declared, Mapping) else None))
 
     def _unknown(
-        self, name: str, key: yaml.Node, value: yaml.Node, parts: Parts, declared: Mapping[str, Column] | Sequence[str], missing: list[str]
+        self,
+        name: str,
+        key: yaml.Node,
+        value: yaml.Node,
+        parts: Parts,
+        declared: Mapping[str, Column] | Sequence[str],
+        missing: list[str],
     ) -> list[str]:
         """Tell of a part with a name that is not declared; return what is still missing."""
         glued = re.match(r"([\w-]+):(?=\S)", name)
@@ -87,14 +99,20 @@ class PartCheck:
             self.told(key, f"a blank is missing after '{glued[1]}:'", f"write '{glued[1]}: {name[glued.end() :]}'")
             return [each for each in missing if each != glued[1]]
         if name.isdigit() and getattr(value, "value", None) == "":
-            before = next((part for part, (_, each) in parts.items() if each.end_mark.index == key.start_mark.index - 1), "")
+            before = next(
+                (part for part, (_, each) in parts.items() if each.end_mark.index == key.start_mark.index - 1), ""
+            )
             whole = f"{before}: {parts[before][1].value}.{name}" if before else "0.15"
             self.told(key, "a comma stands where the decimal point belongs", f"write '{whole}'")
             return missing
         if name == "<<":
             self.told(key, "merge keys are not used here", "write the parts out")
             return missing
-        if declared is self._columns and (above := self._list_with(name)) in parts and self._belongs_to_entry(name, key, parts[above][1], above):
+        if (
+            declared is self._columns
+            and (above := self._list_with(name)) in parts
+            and self._belongs_to_entry(name, key, parts[above][1], above)
+        ):
             return missing
         free = [each for each in declared if each not in parts]
         near = difflib.get_close_matches(name, free, n=1)
@@ -130,7 +148,11 @@ class PartCheck:
         return True
 
     def _fact_above(self, key: yaml.Node, parts: Parts) -> str:
-        above = [name for name, (each, _) in parts.items() if each.start_mark.line < key.start_mark.line and name in self._columns]
+        above = [
+            name
+            for name, (each, _) in parts.items()
+            if each.start_mark.line < key.start_mark.line and name in self._columns
+        ]
         return above[-1] if above and self._columns[above[-1]].holds == "fact" else ""
 
     # -- Texts, lists and references
@@ -144,7 +166,11 @@ class PartCheck:
 
     def _list(self, node: yaml.Node, name: str, column: Column) -> list[yaml.Node]:
         if not isinstance(node, yaml.SequenceNode):
-            self.told(node, f"'{name}' must be a list", f"write {pattern(name, column)}{'' if column.fewest else ', or [] for none'}")
+            self.told(
+                node,
+                f"'{name}' must be a list",
+                f"write {pattern(name, column)}{'' if column.fewest else ', or [] for none'}",
+            )
             return []
         if wrong := wrong_count(len(node.value), name, column):
             self.told(node, *wrong)

@@ -79,9 +79,15 @@ class RowCheck(FactCheck):
                 if re.match(r"-[\"'{\w]", each.value):
                     self.told(each, "a blank is missing after the dash", "write '- …'")
                 elif glued and glued[1] in self._columns:
-                    self.told(each, f"a blank is missing after '{glued[1]}:', in a line below", f"write '{glued[1]}: …'")
+                    self.told(
+                        each, f"a blank is missing after '{glued[1]}:', in a line below", f"write '{glued[1]}: …'"
+                    )
                 else:
-                    self.told(each, "a text without quotation marks runs on in the next line", "put it in double quotes, on one line")
+                    self.told(
+                        each,
+                        "a text without quotation marks runs on in the next line",
+                        "put it in double quotes, on one line",
+                    )
                 return True
         return False
 
@@ -120,7 +126,9 @@ class RowCheck(FactCheck):
         parts = self._mapping(node, name, ", ".join(f'{each}: "…"' for each in declared))
         if parts is None:
             return
-        self._keys(node, parts, declared, [each for each in required(column.row) if (name, each) not in self._misplaced])
+        self._keys(
+            node, parts, declared, [each for each in required(column.row) if (name, each) not in self._misplaced]
+        )
         for each, inner in declared.items():
             if each in parts:
                 self._scalar(parts[each][1], each, inner)
@@ -134,7 +142,11 @@ class RowCheck(FactCheck):
             what = parts["what"][1]
             table, slash, id = what.value.partition("/")
             if not slash or table not in column.table:
-                self.told(what, f"'what' cannot be '{short(what.value)}'", f"a table and an id in it: {', '.join(f'{each}/…' for each in column.table)}")
+                self.told(
+                    what,
+                    f"'what' cannot be '{short(what.value)}'",
+                    f"a table and an id in it: {', '.join(f'{each}/…' for each in column.table)}",
+                )
             else:
                 self._reference(what, "what", table, id)
         if "verdict" in parts:
@@ -154,7 +166,9 @@ class RowCheck(FactCheck):
     def _whole(self, parts: Parts) -> None:
         """Check how the parts fit each other, where each by itself is in order."""
         ids = self._known.ids
-        if self._table not in RULES or any(table not in ids for column in self._columns.values() for table in column.table):
+        if self._table not in RULES or any(
+            table not in ids for column in self._columns.values() for table in column.table
+        ):
             return
         plain = {name: _plain(node) for name, (_, node) in parts.items()}
         for rule in RULES[self._table]:
@@ -195,7 +209,9 @@ def _plain(node: yaml.Node) -> Any:
 def _at(node: yaml.Node, path: Iterable[str | int]) -> yaml.Node:
     """Return the node to which a path of names and places leads."""
     for step in path:
-        node = node.value[step] if isinstance(step, int) else next(value for key, value in node.value if key.value == step)
+        node = (
+            node.value[step] if isinstance(step, int) else next(value for key, value in node.value if key.value == step)
+        )
     return node
 
 

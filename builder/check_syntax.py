@@ -55,13 +55,23 @@ def _dashes(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterat
         if re.match(r"-[A-Za-z{\"']", line):
             yield place, 0, "a blank is missing after the dash", _corrected(f"- {line[1:]}")
         elif re.match(r"\s+-\s+id\s*:", line):
-            yield place, line.index("-"), "the dash of a row stands at the start of its line", "take the blanks before it out"
+            yield (
+                place,
+                line.index("-"),
+                "the dash of a row stands at the start of its line",
+                "take the blanks before it out",
+            )
         elif re.match(r"id\s*:", line):
             yield place, 0, "a row begins here without its dash", _corrected(f"- {line}")
         elif line[:1] not in ("", " ", "#", "-", "\t"):
             found = re.match(rf"{_KEY}\s*:", line)
             if found and found[1] in keys:
-                yield place, 0, f"'{found[1]}' stands at the start of its line", "indent it by two blanks, as part of its row"
+                yield (
+                    place,
+                    0,
+                    f"'{found[1]}' stands at the start of its line",
+                    "indent it by two blanks, as part of its row",
+                )
             else:
                 yield place, 0, "this belongs to no row", "begin each row with '- id: …'"
 
@@ -73,7 +83,11 @@ def _quotes(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterat
         inner = re.search(r'(?<=[:\[{,-])\s+"x*"(?=[^\s,\]}#:])|(?<=[:\[{,-])\s+"x*"\s+(?=[^\s,\]}#])', bare)
         if inner and re.search(r'"x*"[^,\]}]*"', bare[inner.start() :]):
             text = re.match(r'(\s*(?:- )?(?:[\w-]+: )?)"(.*)"(\s*)$', line)
-            fix = _corrected(f'{text[1]}"' + re.sub(r'(?<!\\)"', lambda _: '\\"', text[2]) + '"') if text else "write it as \\\""
+            fix = (
+                _corrected(f'{text[1]}"' + re.sub(r'(?<!\\)"', lambda _: '\\"', text[2]) + '"')
+                if text
+                else 'write it as \\"'
+            )
             yield place, inner.end() - 1, "a quotation mark stands inside a quoted text", fix
         elif inner:
             yield place, inner.end(), "something stands after a quoted text", "take it into the quotation marks, or out"
@@ -83,7 +97,12 @@ def _quotes(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterat
             at = odd.start() + close.start() if close else len(line.rstrip())
             yield place, odd.start(), "a quotation mark is not closed", _corrected(line[:at] + '"' + line[at:])
         elif re.search(r":\s+'[^']*$", bare):
-            yield place, bare.rindex("'"), "a quotation mark is not closed", _corrected(line.rstrip().replace("'", '"') + '"')
+            yield (
+                place,
+                bare.rindex("'"),
+                "a quotation mark is not closed",
+                _corrected(line.rstrip().replace("'", '"') + '"'),
+            )
 
 
 def _blanks(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
@@ -94,7 +113,12 @@ def _blanks(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterat
             yield place, at - 1, f"a blank is missing after '{found[1]}:'", _corrected(f"{line[:at]} {line[at:]}")
         dash = re.match(r"\s+-(?=[A-Za-z\"'{])", line)
         if dash:
-            yield place, dash.end() - 1, "a blank is missing after the dash", _corrected(f"{line[: dash.end()]} {line[dash.end() :]}")
+            yield (
+                place,
+                dash.end() - 1,
+                "a blank is missing after the dash",
+                _corrected(f"{line[: dash.end()]} {line[dash.end() :]}"),
+            )
 
 
 def _brackets(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
@@ -114,7 +138,12 @@ def _brackets(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iter
                 open_ones.pop()
     if open_ones:
         place, column, character = open_ones[-1]
-        yield place, column, f"the bracket {character} is not closed", _corrected(_COMMENT.sub("", chunk[place]).rstrip() + pairs[character])
+        yield (
+            place,
+            column,
+            f"the bracket {character} is not closed",
+            _corrected(_COMMENT.sub("", chunk[place]).rstrip() + pairs[character]),
+        )
 
 
 def _plain_texts(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
@@ -122,16 +151,31 @@ def _plain_texts(chunk: Sequence[str], keys: Collection[str], listed: bool) -> I
         bare = _bare(line)
         found = re.match(rf"(\s*(?:- )?(?:{_KEY}:\s+)?)([^\s\"'\[{{|>#].*?)\s*$", bare)
         if found and re.search(r":(?:\s|$)", found[3]) and (found[2] or not re.match(rf"{_KEY}:", found[3])):
-            yield place, found.start(3), "a colon stands in a text without quotation marks", _corrected(f'{found[1]}"{line[found.start(3) : found.end(3)]}"')
+            yield (
+                place,
+                found.start(3),
+                "a colon stands in a text without quotation marks",
+                _corrected(f'{found[1]}"{line[found.start(3) : found.end(3)]}"'),
+            )
         special = re.search(r"(?:(?<=[:\[{,])|(?<=-)) +([@`%,]|[|>](?![-+\d]*\s*$))", bare)
         if special:
             at = special.start(1)
             text = re.match(r"[^,\]}]*", line[at + 1 :])[0].rstrip()
-            yield place, at, f"no text may begin with {special[1]} without quotation marks", _corrected(f'{line[:at]}"{special[1]}{text}"{line[at + 1 + len(text) :]}')
+            yield (
+                place,
+                at,
+                f"no text may begin with {special[1]} without quotation marks",
+                _corrected(f'{line[:at]}"{special[1]}{text}"{line[at + 1 + len(text) :]}'),
+            )
         within = re.search(rf"[{{,]\s*{_KEY}:\s+([^\"'\[\]{{}},]*?:\s[^,\]}}]*)", bare)
         if within:
             at, end = within.span(2)
-            yield place, at, "a colon stands in a text without quotation marks", _corrected(f'{line[:at]}"{line[at:end].rstrip()}"{line[end:]}')
+            yield (
+                place,
+                at,
+                "a colon stands in a text without quotation marks",
+                _corrected(f'{line[:at]}"{line[at:end].rstrip()}"{line[end:]}'),
+            )
 
 
 def _colons(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
@@ -151,4 +195,7 @@ def _indents(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Itera
 
 def messages_of_indent(line: str, indent: int, wanted: int) -> tuple[str, str]:
     """Return what is told of a line with the wrong indent, and its cure."""
-    return f"this line is indented by {indent}, not by {wanted}", f"write {wanted or 'no'} blanks before '{line.strip()[:40]}'"
+    return (
+        f"this line is indented by {indent}, not by {wanted}",
+        f"write {wanted or 'no'} blanks before '{line.strip()[:40]}'",
+    )

@@ -11,7 +11,15 @@ from calculators import numbers
 from calculators.tables import Column
 from calculators.tables.rules import pattern, short, wrong_text
 
-_READ_AS = {"bool": "true or false", "int": "a number", "float": "a number", "timestamp": "a date", "null": "nothing", "merge": "a merge key", "value": "a sign"}
+_READ_AS = {
+    "bool": "true or false",
+    "int": "a number",
+    "float": "a number",
+    "timestamp": "a date",
+    "null": "nothing",
+    "merge": "a merge key",
+    "value": "a sign",
+}
 
 
 def wrong_value(node: yaml.Node, name: str, column: Column) -> tuple[str, str] | None:
@@ -39,7 +47,10 @@ def wrong_value(node: yaml.Node, name: str, column: Column) -> tuple[str, str] |
         case _:
             if not node.style and value.endswith('"') and value.count('"') == 1:
                 inner = value[:-1]
-                return f"'{name}' ends with a quotation mark that was not opened", f'write "{short(inner)}", or "{short(inner)}\\"" if it belongs to the text'
+                return (
+                    f"'{name}' ends with a quotation mark that was not opened",
+                    f'write "{short(inner)}", or "{short(inner)}\\"" if it belongs to the text',
+                )
             return _not_text(node, name, tag) or wrong_text(value, name, column)
     return None
 
@@ -47,13 +58,20 @@ def wrong_value(node: yaml.Node, name: str, column: Column) -> tuple[str, str] |
 def _not_text(node: yaml.ScalarNode, name: str, tag: str) -> tuple[str, str] | None:
     if tag == "str":
         return None
-    return f"'{name}' is read as {_READ_AS.get(tag, tag)}, not as words", f'put it in double quotes: "{short(node.value)}"'
+    return (
+        f"'{name}' is read as {_READ_AS.get(tag, tag)}, not as words",
+        f'put it in double quotes: "{short(node.value)}"',
+    )
 
 
 def number(node: yaml.Node, key: str) -> float | str:
     """Return the number that is written, or how to write one where it is none."""
     written = node.value if isinstance(node, yaml.ScalarNode) else ""
-    if isinstance(node, yaml.ScalarNode) and not node.style and re.fullmatch(r"-?(?:0|[1-9]\d{0,11})(?:\.\d{1,12})?", written):
+    if (
+        isinstance(node, yaml.ScalarNode)
+        and not node.style
+        and re.fullmatch(r"-?(?:0|[1-9]\d{0,11})(?:\.\d{1,12})?", written)
+    ):
         return float(written)
     plain = written.strip().replace("−", "-").lstrip("+")
     comma = re.fullmatch(r"-?\d+,\d+", plain)
@@ -65,7 +83,9 @@ def number(node: yaml.Node, key: str) -> float | str:
     elif exponent:
         fix = f"write '{key}: {numbers.plain(float(plain))}'"
     elif with_unit:
-        fix = f"write '{key}: {numbers.plain(float(with_unit[1]))}'" + (", and the unit in 'unit'" if with_unit[2] or plain.startswith("1:") else "")
+        fix = f"write '{key}: {numbers.plain(float(with_unit[1]))}'" + (
+            ", and the unit in 'unit'" if with_unit[2] or plain.startswith("1:") else ""
+        )
     elif re.fullmatch(r"-?\.\d+", plain):
         fix = f"write '{key}: {plain.replace('.', '0.', 1)}'"
     return fix
@@ -79,4 +99,6 @@ def is_address(text: str) -> bool:
         host = urlsplit(text).hostname or ""
     except ValueError:
         return False
-    return "@" not in text.split("/")[2] and re.fullmatch(r"[a-z0-9](?:[a-z0-9.-]*[a-z0-9])?\.[a-z]{2,}", host) is not None
+    return (
+        "@" not in text.split("/")[2] and re.fullmatch(r"[a-z0-9](?:[a-z0-9.-]*[a-z0-9])?\.[a-z]{2,}", host) is not None
+    )

@@ -32,7 +32,9 @@ def derived() -> bytes:
     curves = directions[: inks.CURVES] / seen
     shares = (passes * seen) @ directions[: inks.CURVES].T
     most = numpy.abs(shares).max(0)
-    steps = numpy.diff(numpy.round(shares / most * inks.WHOLE).astype("<i2"), axis=0, prepend=numpy.zeros((1, inks.CURVES), "<i2"))
+    steps = numpy.diff(
+        numpy.round(shares / most * inks.WHOLE).astype("<i2"), axis=0, prepend=numpy.zeros((1, inks.CURVES), "<i2")
+    )
     planes = numpy.ascontiguousarray(steps.astype("<i2").T).view("u1").reshape(-1, 2).T
     return most.astype("<f4").tobytes() + curves.astype("<f4").tobytes() + numpy.ascontiguousarray(planes).tobytes()
 

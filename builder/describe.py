@@ -14,7 +14,9 @@ from calculators.tables.rules import file_of, pattern
 def described_tables() -> str:
     """Return every table with what one row of it is, a line each."""
     wide = max(len(file_of(table)) for table in TABLES)
-    lines = [f"{file_of(table):{wide}}  {(declared.__doc__ or '').splitlines()[0]}" for table, declared in TABLES.items()]
+    lines = [
+        f"{file_of(table):{wide}}  {(declared.__doc__ or '').splitlines()[0]}" for table, declared in TABLES.items()
+    ]
     return "\n".join([*lines, "", "python -m builder describe TABLE explains the parts of its rows.", ""])
 
 
@@ -28,7 +30,12 @@ def described(root: Path, table: str) -> str:
     declared = TABLES[table]
     lines = [f"{file_of(table)}: {declared.__doc__}", "", *_parts(declared, "")]
     marks = "; ".join(f"{mark}: {means}" for mark, means in MARKS.items())
-    lines += ["", f"source: a document of data/sources.yaml, or one of these: {marks}", f"status: how a value or the words of a row are known, beside a document; {_statuses()}", ""]
+    lines += [
+        "",
+        f"source: a document of data/sources.yaml, or one of these: {marks}",
+        f"status: how a value or the words of a row are known, beside a document; {_statuses()}",
+        "",
+    ]
     return "\n".join([*lines, "A whole row:", "", first_row(root, table), ""])
 
 

@@ -24,7 +24,8 @@ def sentences(text: str, link: Callable[[str], str]) -> Markup:
         return escape(text)
     parts = WAIT.split(text)
     return Markup("").join(
-        waits.wait_html(tables.row("drying-times", part), "usual", link(part)) if place % 2 else escape(part) for place, part in enumerate(parts)
+        waits.wait_html(tables.row("drying-times", part), "usual", link(part)) if place % 2 else escape(part)
+        for place, part in enumerate(parts)
     )
 
 

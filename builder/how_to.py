@@ -40,7 +40,8 @@ def how_to(meta: Mapping[str, Any], body: str) -> dict[str, Any]:
         "description": meta["description"],
         **gathered,
         "step": [
-            {"@type": "HowToStep", "position": position, "text": text_of(step)} for position, step in enumerate(steps, 1)
+            {"@type": "HowToStep", "position": position, "text": text_of(step)}
+            for position, step in enumerate(steps, 1)
         ],
     }
 

@@ -45,7 +45,9 @@ def unshown(templates: jinja2.Environment, described: Mapping[str, Any]) -> Iter
             yield f"{what}, which stands in no section of an answer. Give its class in {each['found_as']}.py one of {', '.join(SECTIONS)}"
 
 
-def _shown(fields: list[Mapping[str, Any]], results: list[Mapping[str, Any]]) -> Iterator[tuple[str, Mapping[str, Any]]]:
+def _shown(
+    fields: list[Mapping[str, Any]], results: list[Mapping[str, Any]]
+) -> Iterator[tuple[str, Mapping[str, Any]]]:
     """Yield the macro that is wanted and what it prints, rows' fields and tables' columns too."""
     for field in fields:
         yield FIELD, field

@@ -31,9 +31,12 @@ _TEXTS = Path(__file__).resolve().parent / "licence_texts"
 _PINNED = re.compile(r"(?m)^([A-Za-z0-9._-]+)==([^\s;\\]+)")
 #: SPDX names of licences that packages name in other words: in their metadata, or as a classifier.
 _SPDX = {
-    "Apache Software License": "Apache-2.0", "BSD License": "BSD-3-Clause", "MIT License": "MIT",
-    "Mozilla Public License 2.0 (MPL 2.0)": "MPL-2.0", "Python Software Foundation License": "PSF-2.0",
-}  # fmt: skip
+    "Apache Software License": "Apache-2.0",
+    "BSD License": "BSD-3-Clause",
+    "MIT License": "MIT",
+    "Mozilla Public License 2.0 (MPL 2.0)": "MPL-2.0",
+    "Python Software Foundation License": "PSF-2.0",
+}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,7 +81,9 @@ def text_of(root: Path, part: Part) -> str:
     """Return the text of a part's licence. Raises ``Unable`` where the installed package has none."""
     texts = [text for source in part.text.split(" + ") for text in _texts(root, source)]
     if not texts or not all(text.strip() for text in texts):
-        raise Unable(f"{part.name}: its package holds no licence text ({part.text}). Correct builder/licence_texts/parts.yaml")
+        raise Unable(
+            f"{part.name}: its package holds no licence text ({part.text}). Correct builder/licence_texts/parts.yaml"
+        )
     return "\n\n".join(text.strip() for text in texts) + "\n"
 
 
@@ -161,7 +166,11 @@ def bill(root: Path) -> dict[str, Any]:
     """
     served = {part.package: part for part in parts() if part.package}
     components = [*_python_components(root, served), *_npm_components(root, served)]
-    components += [_component(part.name, version_of(root, part), part) for part in parts() if not part.package and part.id != "decalwright"]
+    components += [
+        _component(part.name, version_of(root, part), part)
+        for part in parts()
+        if not part.package and part.id != "decalwright"
+    ]
     project, own = _project(root), next(part for part in parts() if part.id == "decalwright")
     return {
         "$schema": "http://cyclonedx.org/schema/bom-1.6.schema.json",
@@ -176,7 +185,9 @@ def bill(root: Path) -> dict[str, Any]:
 def _python_components(root: Path, served: dict[str, Part]) -> Iterator[dict[str, Any]]:
     for name, version in _PINNED.findall((root / "requirements-site.txt").read_text("utf-8")):
         part = served.get(f"python/{name}")
-        yield _component(name, version, part, purl=f"pkg:pypi/{name}@{version}", licence="" if part else _licence_of(name))
+        yield _component(
+            name, version, part, purl=f"pkg:pypi/{name}@{version}", licence="" if part else _licence_of(name)
+        )
 
 
 def _npm_components(root: Path, served: dict[str, Part]) -> Iterator[dict[str, Any]]:
@@ -197,14 +208,20 @@ def _npm_components(root: Path, served: dict[str, Part]) -> Iterator[dict[str, A
 def _component(name: str, version: str, part: Part | None, *, purl: str = "", licence: str = "") -> dict[str, Any]:
     named = part.licence if part else licence
     made: dict[str, Any] = {
-        "type": "library", "bom-ref": purl or (part.id if part else name), "name": name,
+        "type": "library",
+        "bom-ref": purl or (part.id if part else name),
+        "name": name,
         **({"version": version} if version else {}),
         "scope": "required" if part else "excluded",
         **({"licenses": [{"expression": named}]} if named else {}),
         **({"purl": purl} if purl else {}),
-    }  # fmt: skip
+    }
     if part:
-        told = [("text", f"{FOLDER}/{part.id}.txt"), *(("files", each) for each in part.files), *([("inside", part.inside)] if part.inside else [])]
+        told = [
+            ("text", f"{FOLDER}/{part.id}.txt"),
+            *(("files", each) for each in part.files),
+            *([("inside", part.inside)] if part.inside else []),
+        ]
         made["properties"] = [{"name": f"decalwright:{what}", "value": value} for what, value in told]
     return made
 
@@ -220,5 +237,7 @@ def _licence_of(name: str) -> str:
     written = (told.get("License") or "").split("\n")[0].strip()
     if re.fullmatch(r"[A-Za-z0-9.-]+-[0-9.]+(?:-[A-Za-z]+)?|MIT|ISC|BSD-\d-Clause", written):
         return written
-    classified = [each.rpartition(" :: ")[2] for each in told.get_all("Classifier", []) if each.startswith("License ::")]
+    classified = [
+        each.rpartition(" :: ")[2] for each in told.get_all("Classifier", []) if each.startswith("License ::")
+    ]
     return next((_SPDX[each] for each in [*classified, written] if each in _SPDX), "")

@@ -63,9 +63,12 @@ def manifest(root: Path) -> dict[str, Any]:
         "theme_color": _colour(root, "film"),
         "icons": [
             {"src": "icons/icon.svg", "sizes": "any", "type": "image/svg+xml", "purpose": "any"},
-            *({"src": _path(name, side), "sizes": f"{side}x{side}", "type": "image/png", "purpose": purpose}
-              for name, side, purpose in ICONS if purpose),
-        ],  # fmt: skip
+            *(
+                {"src": _path(name, side), "sizes": f"{side}x{side}", "type": "image/png", "purpose": purpose}
+                for name, side, purpose in ICONS
+                if purpose
+            ),
+        ],
         "share_target": SHARE_TARGET,
     }
 
@@ -95,7 +98,11 @@ def drawn(path: Path, side: int) -> bytes:
         return complex((place.real - left) * side / width, (place.imag - top) * side / height)
 
     fills = [
-        (tuple(bytes.fromhex(shape.fill[1:])), [[tuple(map(pixel, piece)) for piece in ring] for ring in shape.rings], shape.even_odd)
+        (
+            tuple(bytes.fromhex(shape.fill[1:])),
+            [[tuple(map(pixel, piece)) for piece in ring] for ring in shape.rings],
+            shape.even_odd,
+        )
         for shape in outlines.shapes
     ]
     work = filled(fills, side, side)

@@ -18,7 +18,18 @@ from builder.check_file import LOADER
 from builder.check_part import Known
 from builder.check_row import RowCheck
 from builder.mistakes import Mistake, Mistakes
-from calculators.tables import COMMON_PRACTICE, FOLDERS, KINDS, MARKS, STATUSES, TABLES, VERDICTS, Column, columns, required
+from calculators.tables import (
+    COMMON_PRACTICE,
+    FOLDERS,
+    KINDS,
+    MARKS,
+    STATUSES,
+    TABLES,
+    VERDICTS,
+    Column,
+    columns,
+    required,
+)
 from calculators.tables.rules import file_of, id_taken, is_id, made_id
 
 Ask = Callable[[str], str]
@@ -77,12 +88,16 @@ class _Asking:
 
     def text(self) -> str:
         """The row as YAML, as far as it was answered."""
-        lines = "\n".join(_line(name, self._written[name]) for name in self._parts()).split("\n") if self._written else []
+        lines = (
+            "\n".join(_line(name, self._written[name]) for name in self._parts()).split("\n") if self._written else []
+        )
         return "".join(f"{'- ' if place == 0 else '  '}{line}\n" for place, line in enumerate(lines))
 
     def _parts(self) -> list[str]:
         """The parts that were answered, in the order of the file; an id may be the name of the file."""
-        return [name for name in self._columns if name in self._written and not (name == "id" and self._table in FOLDERS)]
+        return [
+            name for name in self._columns if name in self._written and not (name == "id" and self._table in FOLDERS)
+        ]
 
     # -- Writing
 
@@ -208,12 +223,19 @@ class _Asking:
         while len(entries) < (column.at_most or 99):
             texts = []
             for place, each in enumerate(declared.values()):
-                texts.append(self._line(f"{len(entries) + 1}. {each.label}: {each.help}" + ("" if place else " (empty when all are told)")))
+                texts.append(
+                    self._line(
+                        f"{len(entries) + 1}. {each.label}: {each.help}"
+                        + ("" if place else " (empty when all are told)")
+                    )
+                )
                 if not texts[0]:
                     break
             if not texts[0]:
                 break
-            entries.append("\n  - " + "\n    ".join(f"{part}: {_quoted(text)}" for part, text in zip(declared, texts, strict=True)))
+            entries.append(
+                "\n  - " + "\n    ".join(f"{part}: {_quoted(text)}" for part, text in zip(declared, texts, strict=True))
+            )
         if not entries:
             return None if optional else {name: "[]"}
         return {name: "".join(entries)}
@@ -263,7 +285,10 @@ class _Asking:
 def _plain(root: Path, table: str) -> list[dict]:
     folder = root / "data" / table
     if folder.is_dir():
-        return [{"id": path.stem, **yaml.load(path.read_text("utf-8"), Loader=LOADER)} for path in sorted(folder.glob("*.yaml"))]
+        return [
+            {"id": path.stem, **yaml.load(path.read_text("utf-8"), Loader=LOADER)}
+            for path in sorted(folder.glob("*.yaml"))
+        ]
     if table in FOLDERS and not (root / file_of(table)).exists():
         return []
     return yaml.load((root / file_of(table)).read_text("utf-8-sig"), Loader=LOADER)

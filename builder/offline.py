@@ -23,16 +23,19 @@ _LEFT_OUT = frozenset({NAME, EDITION, "robots.txt"})
 
 #: The order in which files are saved, so that what is read at the bench is there first if saving is broken off. A file
 #: goes with the first pattern that its address begins with.
-ORDER = tuple(re.compile(pattern) for pattern in (
-    # What every page needs, the way in, and what is said of danger.
-    r"assets/|(index|404|503)\.html$|logo\.|sitemap\.xml$|safety/",
-    # How-tos and calculators' pages, and the finding of them.
-    r"(size|artwork|underlay|print|seal|sheet|apply|finish|rescue)/[^/]*(/index\.html)?$|search/|figures/",
-    # What the calculators run on.
-    r"engine/",
-    # Single entries for what went wrong; tables, words.
-    r"rescue/|(reference|glossary)/",
-))  # fmt: skip
+ORDER = tuple(
+    re.compile(pattern)
+    for pattern in (
+        # What every page needs, the way in, and what is said of danger.
+        r"assets/|(index|404|503)\.html$|logo\.|sitemap\.xml$|safety/",
+        # How-tos and calculators' pages, and the finding of them.
+        r"(size|artwork|underlay|print|seal|sheet|apply|finish|rescue)/[^/]*(/index\.html)?$|search/|figures/",
+        # What the calculators run on.
+        r"engine/",
+        # Single entries for what went wrong; tables, words.
+        r"rescue/|(reference|glossary)/",
+    )
+)
 
 #: What a host does not pack on the way, since it is packed already.
 _PACKED = frozenset({".packed", ".woff2", ".png", ".jpg", ".webp", ".zip"})

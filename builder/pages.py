@@ -90,7 +90,12 @@ class _Printer:
         macros = self.templates.get_template("calculator.html").module
         sources = tables.by_id("sources")
         return _block(
-            macros.calculator(described, self.answers.of(found, "view", {}, lambda: default_view(found)["view"]), messages.PAGE, sources),
+            macros.calculator(
+                described,
+                self.answers.of(found, "view", {}, lambda: default_view(found)["view"]),
+                messages.PAGE,
+                sources,
+            ),
             macros.inputs(described, messages.PAGE),
         )
 
@@ -212,8 +217,10 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
         name = Path(_calculator_url(each).rstrip("/") + ".md")
         if (content / name).exists():
             if each.id not in printer.calculator_pages and not mistakes:
-                mistakes.append(f"content/{name}:1: stands in for the page of the calculator {each.id} but has no "
-                                f'{{{{ calculator("{each.id}") }}}}')  # fmt: skip
+                mistakes.append(
+                    f"content/{name}:1: stands in for the page of the calculator {each.id} but has no "
+                    f'{{{{ calculator("{each.id}") }}}}'
+                )
             continue
         meta = _calculator_meta(each)
         try:
@@ -229,7 +236,9 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
     for of_table, path, meta, body in printer.tables.rows():
         meta["stage"] = stage_of[of_table.as_posix()]
         if str(path) in taken:
-            raise Mistakes([f"{meta['source']}:1:1: its page would have the address of content/{path}. Give the row another id"])
+            raise Mistakes(
+                [f"{meta['source']}:1:1: its page would have the address of content/{path}. Give the row another id"]
+            )
         pages.append(_write_page(out, Path(path), meta, printer.with_cautions(Page(Path(path), meta), _block(body))))
     write_files(out)
     return pages

@@ -32,20 +32,31 @@ _ELSEWHERE = re.compile(r"^(?:[a-z][a-z0-9+.-]*:)?//", re.IGNORECASE)
 _CHARSET = re.compile(rb"<meta\s+charset=[^>]*>", re.IGNORECASE)
 
 #: Attributes whose address is fetched as the page loads; of ``link``, only for these relations.
-_LOADED = {"script": "src", "img": "src", "iframe": "src", "source": "src", "video": "src", "audio": "src",
-           "embed": "src", "object": "data"}  # fmt: skip
+_LOADED = {
+    "script": "src",
+    "img": "src",
+    "iframe": "src",
+    "source": "src",
+    "video": "src",
+    "audio": "src",
+    "embed": "src",
+    "object": "data",
+}
 _TAGS = "|".join((*(tag for tag in _LOADED if tag != "script"), "link"))
 _ATTRIBUTES = r"""[^<>"']*(?:(?:"[^"]*"|'[^']*')[^<>"']*)*"""
 #: A script with what it holds, or the start of another element that loads something; in small letters.
-_ELEMENTS = re.compile(rf"(<(?:script(?=[\s>]){_ATTRIBUTES}>.*?</script\s*>|(?:{_TAGS})(?=[\s/>]){_ATTRIBUTES}>))".encode(), re.DOTALL)
+_ELEMENTS = re.compile(
+    rf"(<(?:script(?=[\s>]){_ATTRIBUTES}>.*?</script\s*>|(?:{_TAGS})(?=[\s/>]){_ATTRIBUTES}>))".encode(), re.DOTALL
+)
 #: Links that differ from page to page and load nothing.
 _NOT_LOADED = re.compile(rb'<link rel="(?:canonical|prev|next)" href="[^"]*">')
 #: What the elements above may have left over, in lower case, that could still concern the policy, wherever it stands.
 _UNSURE = re.compile(rf"<(?:[!?](?!doctype html>)|(?:script|style|{_TAGS})(?![\w-]))".encode())
 _ATTRIBUTE = (re.compile(rb"style\s*="), re.compile(rb"on[a-z]+\s*="))
 _BEFORE_IN_NAME = re.compile(rb"[\w:\x80-\xff-]")
-_LOADED_RELATIONS = frozenset({"stylesheet", "icon", "preload", "modulepreload", "preconnect", "dns-prefetch",
-                               "prefetch", "manifest"})  # fmt: skip
+_LOADED_RELATIONS = frozenset(
+    {"stylesheet", "icon", "preload", "modulepreload", "preconnect", "dns-prefetch", "prefetch", "manifest"}
+)
 
 
 @dataclass
@@ -135,18 +146,20 @@ def script_hash(script: str) -> str:
 def policy(scripts: list[str]) -> str:
     """Return the policy under which ``scripts`` may run inline and nothing leaves the site."""
     hashes = sorted({script_hash(each) for each in scripts})
-    return "; ".join([
-        "default-src 'none'",
-        " ".join(["script-src 'self' 'wasm-unsafe-eval'", *hashes]),
-        "style-src 'self'",
-        "img-src 'self' data: blob:",
-        "font-src 'self'",
-        "connect-src 'self'",
-        "worker-src 'self'",
-        "manifest-src 'self'",
-        "base-uri 'none'",
-        "form-action 'none'",
-    ])  # fmt: skip
+    return "; ".join(
+        [
+            "default-src 'none'",
+            " ".join(["script-src 'self' 'wasm-unsafe-eval'", *hashes]),
+            "style-src 'self'",
+            "img-src 'self' data: blob:",
+            "font-src 'self'",
+            "connect-src 'self'",
+            "worker-src 'self'",
+            "manifest-src 'self'",
+            "base-uri 'none'",
+            "form-action 'none'",
+        ]
+    )
 
 
 def write_policy(site: Path) -> str:

@@ -35,26 +35,131 @@ _STAND_INS = SCRIPTS / "stand_ins"
 #: processes, a terminal or a C module that is not there. The rest stays, since a module of the
 #: library may import another one late. What start-up itself imports stays in any case.
 LEFT_OUT = (
-    "__phello__", "_android_support", "_apple_support", "_ast_unparse", "_ios_support", "_osx_support", "_pydatetime",
-    "_pyio", "_pyrepl", "_ssl", "_sysconfigdata__emscripten_wasm32-emscripten", "antigravity", "argparse", "asyncio", "bdb",
-    "cProfile", "cmd", "code", "colorsys", "compileall", "concurrent", "concurrent.interpreters", "configparser", "ctypes",
-    "dbm", "doctest", "encodings.big5", "encodings.big5hkscs", "encodings.cp932", "encodings.cp949", "encodings.cp950",
-    "encodings.euc_jis_2004", "encodings.euc_jisx0213", "encodings.euc_jp", "encodings.euc_kr", "encodings.gb18030",
-    "encodings.gb2312", "encodings.gbk", "encodings.hz", "encodings.iso2022_jp", "encodings.iso2022_jp_1",
-    "encodings.iso2022_jp_2", "encodings.iso2022_jp_2004", "encodings.iso2022_jp_3", "encodings.iso2022_jp_ext",
-    "encodings.iso2022_kr", "encodings.johab", "encodings.shift_jis", "encodings.shift_jis_2004",
-    "encodings.shift_jisx0213", "filecmp", "fileinput", "ftplib", "getopt", "getpass", "gettext", "graphlib", "hmac",
-    "http", "imaplib", "ipaddress", "logging", "mailbox", "mimetypes", "modulefinder", "multiprocessing", "netrc",
-    "nturl2path", "optparse", "pdb", "pickletools", "platform", "plistlib", "poplib", "profile", "pstats", "pty",
-    "py_compile", "pyclbr", "pydoc", "pydoc_data", "pyodide._nodesock_transport", "pyodide.console", "pyodide.http",
-    "rlcompleter", "runpy", "sched", "secrets", "selectors", "shelve", "shlex", "smtplib", "socket", "socketserver",
-    "sqlite3", "ssl", "stringprep", "subprocess", "symtable", "sysconfig", "tabnanny", "this", "timeit",
-    "tomllib", "trace", "tracemalloc", "tty", "turtle", "unittest", "urllib.request", "urllib.robotparser", "uuid", "venv",
-    "wave", "webbrowser", "wsgiref", "xmlrpc", "zipapp", "zoneinfo",
-)  # fmt: skip
+    "__phello__",
+    "_android_support",
+    "_apple_support",
+    "_ast_unparse",
+    "_ios_support",
+    "_osx_support",
+    "_pydatetime",
+    "_pyio",
+    "_pyrepl",
+    "_ssl",
+    "_sysconfigdata__emscripten_wasm32-emscripten",
+    "antigravity",
+    "argparse",
+    "asyncio",
+    "bdb",
+    "cProfile",
+    "cmd",
+    "code",
+    "colorsys",
+    "compileall",
+    "concurrent",
+    "concurrent.interpreters",
+    "configparser",
+    "ctypes",
+    "dbm",
+    "doctest",
+    "encodings.big5",
+    "encodings.big5hkscs",
+    "encodings.cp932",
+    "encodings.cp949",
+    "encodings.cp950",
+    "encodings.euc_jis_2004",
+    "encodings.euc_jisx0213",
+    "encodings.euc_jp",
+    "encodings.euc_kr",
+    "encodings.gb18030",
+    "encodings.gb2312",
+    "encodings.gbk",
+    "encodings.hz",
+    "encodings.iso2022_jp",
+    "encodings.iso2022_jp_1",
+    "encodings.iso2022_jp_2",
+    "encodings.iso2022_jp_2004",
+    "encodings.iso2022_jp_3",
+    "encodings.iso2022_jp_ext",
+    "encodings.iso2022_kr",
+    "encodings.johab",
+    "encodings.shift_jis",
+    "encodings.shift_jis_2004",
+    "encodings.shift_jisx0213",
+    "filecmp",
+    "fileinput",
+    "ftplib",
+    "getopt",
+    "getpass",
+    "gettext",
+    "graphlib",
+    "hmac",
+    "http",
+    "imaplib",
+    "ipaddress",
+    "logging",
+    "mailbox",
+    "mimetypes",
+    "modulefinder",
+    "multiprocessing",
+    "netrc",
+    "nturl2path",
+    "optparse",
+    "pdb",
+    "pickletools",
+    "platform",
+    "plistlib",
+    "poplib",
+    "profile",
+    "pstats",
+    "pty",
+    "py_compile",
+    "pyclbr",
+    "pydoc",
+    "pydoc_data",
+    "pyodide._nodesock_transport",
+    "pyodide.console",
+    "pyodide.http",
+    "rlcompleter",
+    "runpy",
+    "sched",
+    "secrets",
+    "selectors",
+    "shelve",
+    "shlex",
+    "smtplib",
+    "socket",
+    "socketserver",
+    "sqlite3",
+    "ssl",
+    "stringprep",
+    "subprocess",
+    "symtable",
+    "sysconfig",
+    "tabnanny",
+    "this",
+    "timeit",
+    "tomllib",
+    "trace",
+    "tracemalloc",
+    "tty",
+    "turtle",
+    "unittest",
+    "urllib.request",
+    "urllib.robotparser",
+    "uuid",
+    "venv",
+    "wave",
+    "webbrowser",
+    "wsgiref",
+    "xmlrpc",
+    "zipapp",
+    "zoneinfo",
+)
 
 
-def build_runtime(root: Path, out_dir: Path, wheel: Path, include: Sequence[Path], snapshot: bool = True) -> dict[str, Any]:
+def build_runtime(
+    root: Path, out_dir: Path, wheel: Path, include: Sequence[Path], snapshot: bool = True
+) -> dict[str, Any]:
     """Write the runtime below ``out_dir`` and return where its parts are: the worker for the page, the rest for the worker.
 
     ``wheel`` holds ``calculators`` with its tables; ``include`` names folders of further packages of
@@ -87,9 +192,15 @@ def needed_packages() -> dict[str, list[str]]:
 
 
 def _pack(
-    root: Path, scratch: Path, out: Path, pyodide: Path, wheel: Path, include: Sequence[Path],
-    needs: Mapping[str, Sequence[str]], snapshot: bool,
-) -> dict[str, Any]:  # fmt: skip
+    root: Path,
+    scratch: Path,
+    out: Path,
+    pyodide: Path,
+    wheel: Path,
+    include: Sequence[Path],
+    needs: Mapping[str, Sequence[str]],
+    snapshot: bool,
+) -> dict[str, Any]:
     names = [folder.name for folder in include]
     sources, trimmed, ours, library, parts = (
         scratch / name for name in ("sources.zip", "pyodide", "ours", "library.zip", "parts")
@@ -98,12 +209,23 @@ def _pack(
     _write_sources(pyodide / "python_stdlib.zip", sources)
     run_script("trim.mjs", scratch, {"pyodide": str(pyodide), "esbuild": str(root / ESBUILD), "out": str(trimmed)})
     libraries = write_packages(out, pyodide, needs)
-    packed = run_script("pack.mjs", scratch, {
-        "pyodide": str(pyodide), "sources": str(sources), "wheels": [str(path) for path in sorted((out / "packages").glob("*.whl"))],
-        "survey": str(SCRIPTS / "survey.py"), "python": str(SCRIPTS / "pack.py"), "splitting": stage_parts.__file__,
-        "folders": [str(ours / "calculators"), *(str(folder.resolve()) for folder in include)], "packages": ["calculators", *names],
-        "leftOut": list(LEFT_OUT), "library": str(library), "parts": str(parts),
-    })  # fmt: skip
+    packed = run_script(
+        "pack.mjs",
+        scratch,
+        {
+            "pyodide": str(pyodide),
+            "sources": str(sources),
+            "wheels": [str(path) for path in sorted((out / "packages").glob("*.whl"))],
+            "survey": str(SCRIPTS / "survey.py"),
+            "python": str(SCRIPTS / "pack.py"),
+            "splitting": stage_parts.__file__,
+            "folders": [str(ours / "calculators"), *(str(folder.resolve()) for folder in include)],
+            "packages": ["calculators", *names],
+            "leftOut": list(LEFT_OUT),
+            "library": str(library),
+            "parts": str(parts),
+        },
+    )
     kept = {part: _keep_packed(out, part, (parts / part).read_bytes()) for part in packed["parts"]}
     files: dict[str, Any] = {
         "pyodide": _keep(out, "pyodide.mjs", (pyodide / "pyodide.mjs").read_bytes()),
@@ -115,24 +237,44 @@ def _pack(
     }
     if snapshot:
         memory = scratch / "memory"
-        run_script("snapshot.mjs", scratch, {
-            "pyodide": str(trimmed), "worker": str(root / "theme" / "worker"),
-            "python": str(SCRIPTS / "prepare.py"), "library": str(library), "parts": str(parts),
-            "include": names, "engine": packed["engine"], "used": packed["used"], "out": str(memory),
-        })  # fmt: skip
+        run_script(
+            "snapshot.mjs",
+            scratch,
+            {
+                "pyodide": str(trimmed),
+                "worker": str(root / "theme" / "worker"),
+                "python": str(SCRIPTS / "prepare.py"),
+                "library": str(library),
+                "parts": str(parts),
+                "include": names,
+                "engine": packed["engine"],
+                "used": packed["used"],
+                "out": str(memory),
+            },
+        )
         files["snapshot"] = _keep_packed(out, "snapshot", memory.read_bytes())
     told = {
         "files": files,
         "librarySize": library.stat().st_size,
         # For the reader to see how much there is to come.
-        "sizes": {f"engine/{path.name}": path.stat().st_size for path in sorted(out.iterdir()) if path.suffix in (".packed", ".zip")},
+        "sizes": {
+            f"engine/{path.name}": path.stat().st_size
+            for path in sorted(out.iterdir())
+            if path.suffix in (".packed", ".zip")
+        },
         "include": names,
         "parts": _parts_of_stages(kept),
         "stages": {id: each.stage for id, each in catalogue.every().items()},
         "packages": libraries,
     }
     # Its names stay, since the trace of a fault is shown to the reader, to be reported.
-    bundle(root, {"worker": root / "theme" / "worker" / "worker.mjs"}, scratch / "bundle", define={"RUNTIME": told}, legible=True)
+    bundle(
+        root,
+        {"worker": root / "theme" / "worker" / "worker.mjs"},
+        scratch / "bundle",
+        define={"RUNTIME": told},
+        legible=True,
+    )
     shutil.copyfile(scratch / "bundle" / "worker.mjs", out / _WORKER)
     return {"worker": f"engine/{_WORKER}", **told}
 
@@ -174,11 +316,14 @@ def _digest(
     """Return a digest of all that the runtime is made of."""
     digest = hashlib.sha256(json.dumps([LEFT_OUT, needs, snapshot]).encode())
     sources = [
-        Path(__file__), *sorted(path for path in SCRIPTS.rglob("*") if path.is_file() and path.suffix != ".pyc"),
+        Path(__file__),
+        *sorted(path for path in SCRIPTS.rglob("*") if path.is_file() and path.suffix != ".pyc"),
         *sorted((root / "theme" / "worker").iterdir()),
-        pyodide / "package.json", root / "node_modules" / "esbuild" / "package.json", Path(stage_parts.__file__),
+        pyodide / "package.json",
+        root / "node_modules" / "esbuild" / "package.json",
+        Path(stage_parts.__file__),
         *(Path(__file__).with_name(name) for name in ("bundle.py", "packages.py")),
-    ]  # fmt: skip
+    ]
     for folder in include:
         sources += sorted(path for path in folder.rglob("*") if path.is_file() and path.suffix != ".pyc")
     # A wheel is a zip: its own bytes are what is unpacked.

@@ -21,7 +21,12 @@ FOLDER = "data/schemas"
 #: The version that editors' YAML support knows best.
 _DRAFT = "http://json-schema.org/draft-07/schema#"
 _ID = "^[a-z0-9]+(-[a-z0-9]+)*$"
-_TEXT = {"type": "string", "minLength": 1, "pattern": r"^\S(.*\S)?$", "not": {"pattern": r"<[a-zA-Z/!?]|&#?\w+;|\{\{|\{%"}}
+_TEXT = {
+    "type": "string",
+    "minLength": 1,
+    "pattern": r"^\S(.*\S)?$",
+    "not": {"pattern": r"<[a-zA-Z/!?]|&#?\w+;|\{\{|\{%"},
+}
 
 
 def write_schemas(root: Path) -> list[Path]:
@@ -56,7 +61,11 @@ def row_schema(table: str) -> dict[str, Any]:
 
 def _object(declared: type, *without: str) -> dict[str, Any]:
     """Return the schema of what has the declared parts but those in ``without``."""
-    parts = {name: {**_part(column), "description": _described(column)} for name, column in columns(declared).items() if name not in without}
+    parts = {
+        name: {**_part(column), "description": _described(column)}
+        for name, column in columns(declared).items()
+        if name not in without
+    }
     return _closed(parts, [name for name in required(declared) if name not in without])
 
 
@@ -91,7 +100,12 @@ def _part(column: Column) -> dict[str, Any]:
 
 
 def _list(column: Column, items: dict[str, Any]) -> dict[str, Any]:
-    return {"type": "array", "items": items, "minItems": column.fewest, **({"maxItems": column.at_most} if column.at_most else {})}
+    return {
+        "type": "array",
+        "items": items,
+        "minItems": column.fewest,
+        **({"maxItems": column.at_most} if column.at_most else {}),
+    }
 
 
 def _text(column: Column) -> dict[str, Any]:
@@ -110,13 +124,27 @@ def _fact(column: Column) -> dict[str, Any]:
     if not column.units:  # a wait's bounds depend on its unit
         number |= {"minimum": column.low, "maximum": column.high}
     unit = {"enum": list(column.units)} if column.units else {"const": column.unit}
-    parts = dict(zip(FACT_KEYS, [
-        number, number, number, unit, {"$ref": "#/definitions/source"}, _status(safety=column.safety), _words(),
-    ], strict=True))  # fmt: skip
+    parts = dict(
+        zip(
+            FACT_KEYS,
+            [
+                number,
+                number,
+                number,
+                unit,
+                {"$ref": "#/definitions/source"},
+                _status(safety=column.safety),
+                _words(),
+            ],
+            strict=True,
+        )
+    )
     if column.safety:
         parts["source"] = {"allOf": [{"$ref": "#/definitions/source"}, {"type": "object"}]}
-    one_or_range = [{"required": ["value"], "not": {"anyOf": [{"required": ["low"]}, {"required": ["high"]}]}},
-                    {"required": ["low", "high"], "not": {"required": ["value"]}}]  # fmt: skip
+    one_or_range = [
+        {"required": ["value"], "not": {"anyOf": [{"required": ["low"]}, {"required": ["high"]}]}},
+        {"required": ["low", "high"], "not": {"required": ["value"]}},
+    ]
     return {**_closed(parts, ("unit", "source")), "oneOf": one_or_range, **_status_with_document()}
 
 

@@ -177,8 +177,21 @@ def rebuild(root: Path, site_url: str, out: Path) -> bool:
 
     When it did not, the mistakes are in the terminal and the last good site stays.
     """
-    command = [sys.executable, "-m", "builder", "build", "--no-offline", "--no-snapshot", "--legible",
-               "--site-url", site_url, "--out", str(out), "--scratch", str(root / "build" / "serve")]  # fmt: skip
+    command = [
+        sys.executable,
+        "-m",
+        "builder",
+        "build",
+        "--no-offline",
+        "--no-snapshot",
+        "--legible",
+        "--site-url",
+        site_url,
+        "--out",
+        str(out),
+        "--scratch",
+        str(root / "build" / "serve"),
+    ]
     return subprocess.run(command, cwd=root).returncode == 0
 
 
@@ -212,6 +225,8 @@ def preview(root: Path, port: int) -> None:
     out = root / "build" / "preview"
     server = listen(out, port)
     site_url = f"http://127.0.0.1:{server.server_port}/"
-    made = subprocess.run([sys.executable, "-m", "builder", "build", "--site-url", site_url, "--out", str(out)], cwd=root)
+    made = subprocess.run(
+        [sys.executable, "-m", "builder", "build", "--site-url", site_url, "--out", str(out)], cwd=root
+    )
     if made.returncode == 0:
         serve_until_interrupted(server)

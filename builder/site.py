@@ -50,7 +50,12 @@ class Prepared:
 
 
 def prepare(
-    root: Path, *, include: Sequence[Path] = (), scratch: Path | None = None, snapshot: bool = True, legible: bool = False
+    root: Path,
+    *,
+    include: Sequence[Path] = (),
+    scratch: Path | None = None,
+    snapshot: bool = True,
+    legible: bool = False,
 ) -> Prepared:
     """Check the data and make all that the site is made of, below ``scratch`` (default: ``build/``).
 
@@ -74,19 +79,20 @@ def prepare(
     write_licences(root, scratch / "pages")
     shutil.copytree(scratch / "engine", scratch / "pages" / "engine", ignore=shutil.ignore_patterns(".*"))
     _copy_templates(root / "theme", scratch / "theme")
-    return Prepared(scratch, {
-        "nav": navigation(pages),
-        "extra": {
-            "assets": assets,
-            "engine": engine,
-            "messages": messages.PAGE,
-            "stages": [{**each, "how_tos": _how_tos(pages, each["id"])} for each in stages()],
-            "calculators": calculators(),
-            "footer": [
-                {"title": page.meta["title"], "url": page.url} for page in pages if page.meta.get("footer")
-            ],
+    return Prepared(
+        scratch,
+        {
+            "nav": navigation(pages),
+            "extra": {
+                "assets": assets,
+                "engine": engine,
+                "messages": messages.PAGE,
+                "stages": [{**each, "how_tos": _how_tos(pages, each["id"])} for each in stages()],
+                "calculators": calculators(),
+                "footer": [{"title": page.meta["title"], "url": page.url} for page in pages if page.meta.get("footer")],
+            },
         },
-    })  # fmt: skip
+    )
 
 
 def _how_tos(pages: Sequence[Page], stage: str) -> int:
@@ -94,13 +100,17 @@ def _how_tos(pages: Sequence[Page], stage: str) -> int:
     return sum(page.meta.get("kind") == "how-to" and page.meta.get("stage") == stage for page in pages)
 
 
-def publish(prepared: Prepared, root: Path, out: Path, *, site_url: str, repo_url: str = "", offline: bool = True) -> None:
+def publish(
+    prepared: Prepared, root: Path, out: Path, *, site_url: str, repo_url: str = "", offline: bool = True
+) -> None:
     """Make the site for ``site_url`` in ``out``, which is replaced only once all has gone well.
 
     Raises ``Mistakes``.
     """
     if out.exists() and any(out.iterdir()) and not (out / "sitemap.xml").is_file():
-        raise Mistakes([f"{out}: holds something that is no built site, and would be replaced. Name another with --out"])
+        raise Mistakes(
+            [f"{out}: holds something that is no built site, and would be replaced. Name another with --out"]
+        )
     making = prepared.scratch / "site"
     shutil.rmtree(making, ignore_errors=True)
     settings: dict[str, Any] = {

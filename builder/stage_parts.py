@@ -127,16 +127,19 @@ def _data_files(root: Path, packages: Sequence[str]) -> list[str]:
     return sorted(path.relative_to(root).as_posix() for path in paths if path.suffix not in (".py", ".pyc"))
 
 
-def _users(path: str, modules: Mapping[str, _Module], needed: Mapping[str, Collection[str]], tables: Collection[str]) -> list[str]:
+def _users(
+    path: str, modules: Mapping[str, _Module], needed: Mapping[str, Collection[str]], tables: Collection[str]
+) -> list[str]:
     """Return the modules that read a data file: those with its name, or with that of its table, among their texts."""
     name = path.rpartition("/")[2]
     table = name.partition(".")[0]
     if table in tables:
         # The engine is told by declarations what tables to read: there, such a text is a key or a label.
         return [
-            each for each, stages in needed.items()
+            each
+            for each, stages in needed.items()
             if table in modules[each].texts and ENGINE not in stages and not f"{each}.".startswith(f"{_LOADER}.")
-        ]  # fmt: skip
+        ]
     named = [each for each in needed if name in modules[each].texts]
     # One that nobody names may be looked up in a way that is not seen here: it goes with its package.
     package = path.rpartition("/")[0].replace("/", ".")

@@ -77,9 +77,12 @@ class TablePrinter:
             return self._entry_macros.entries(id, entry_pages.by_stage(rows), messages.PAGE["table_as_files"])
         columns = tables.columns(tables.TABLES[id])
         listed = {
-            name: column for name, column in columns.items()
-            if name not in ("id", "label", "title") and (not has_pages(id) or in_table(column)) and any(says_something(getattr(row, name)) for row in rows)
-        }  # fmt: skip
+            name: column
+            for name, column in columns.items()
+            if name not in ("id", "label", "title")
+            and (not has_pages(id) or in_table(column))
+            and any(says_something(getattr(row, name)) for row in rows)
+        }
         return self._macros.table(id, columns, listed, rows, self._before(id), self._sources(rows, listed))
 
     def values(self) -> str:
@@ -98,7 +101,12 @@ class TablePrinter:
                 yield page, path, _meta(table, columns, row), body
             for old, now in tables.forwards(table).items():
                 path, row = self._at(page, table, old), tables.row(table, now)
-                yield page, path, {**_meta(table, columns, row), "search": {"exclude": True}}, self._macros.moved(table, row)
+                yield (
+                    page,
+                    path,
+                    {**_meta(table, columns, row), "search": {"exclude": True}},
+                    self._macros.moved(table, row),
+                )
 
     def _at(self, page: PurePosixPath, table: str, id: str) -> PurePosixPath:
         path = _path_of_row(page, table, id)
@@ -195,21 +203,32 @@ def in_table(column: Column) -> bool:
 
 def _meta(table: str, columns: Mapping[str, Column], row: Any) -> dict[str, Any]:
     """The front matter of a row's page. The theme prints it as HTML, unlooked at, so it is made such here."""
-    told = {"title": row.label, "description": _first_words(row, columns)} if table not in FOLDERS else {
-        "title": row.title, "description": entry_pages.plain_sentences(row.see)}  # fmt: skip
+    told = (
+        {"title": row.label, "description": _first_words(row, columns)}
+        if table not in FOLDERS
+        else {"title": row.title, "description": entry_pages.plain_sentences(row.see)}
+    )
     source = f"data/{table}/{row.id}.yaml" if table in tables.FOLDERS else f"data/{table}.yaml"
     # A reader who asks in words of their own means a fault more often than a row of figures.
     kind, boost = ("entry", 1.5) if table in FOLDERS else ("row", 0.3)
     return {
-        **{name: escape(text) for name, text in told.items()}, "kind": kind, "source": source, "hide": ["toc"], "search": {"boost": boost},
-    }  # fmt: skip
+        **{name: escape(text) for name, text in told.items()},
+        "kind": kind,
+        "source": source,
+        "hide": ["toc"],
+        "search": {"boost": boost},
+    }
 
 
 def _first_words(row: Any, columns: Mapping[str, Column]) -> str:
     words = next(
-        (getattr(row, name) for name, column in columns.items()
-         if column.holds == "text" and not column.one_of and name not in ("label", "cas") and getattr(row, name)), row.label,
-    )  # fmt: skip
+        (
+            getattr(row, name)
+            for name, column in columns.items()
+            if column.holds == "text" and not column.one_of and name not in ("label", "cas") and getattr(row, name)
+        ),
+        row.label,
+    )
     return f"{row.label}: {words[:1].lower()}{words[1:]}" if words != row.label else words
 
 
@@ -284,14 +303,22 @@ def as_csv(table: str, rows: Iterable[Any]) -> str:
 
 
 def _fact_names(name: str, column: Column) -> tuple[str, ...]:
-    return tuple(f"{name}_{part}" for part in ("high", "unit", "source", "at", "status", "note")) if column.holds == "fact" else ()
+    return (
+        tuple(f"{name}_{part}" for part in ("high", "unit", "source", "at", "status", "note"))
+        if column.holds == "fact"
+        else ()
+    )
 
 
 def _fact_cells(name: str, value: Fact | None) -> dict[str, Any]:
     if value is None:
         return {}
     parts = ("unit", "source", "at", "status", "note")
-    return {name: value.low, f"{name}_high": value.high, **{f"{name}_{part}": _safe(getattr(value, part)) for part in parts}}
+    return {
+        name: value.low,
+        f"{name}_high": value.high,
+        **{f"{name}_{part}": _safe(getattr(value, part)) for part in parts},
+    }
 
 
 def _cell(value: Any) -> Any:
@@ -317,9 +344,17 @@ def _safe(text: str) -> str:
 def as_json(table: str, rows: Iterable[Any]) -> str:
     """Return rows of ``table`` as JSON, with what each part means."""
     columns = tables.columns(tables.TABLES[table])
-    told = {name: {"label": column.label, "help": column.help, **({"unit": column.unit} if column.unit else {})} for name, column in columns.items()}
+    told = {
+        name: {"label": column.label, "help": column.help, **({"unit": column.unit} if column.unit else {})}
+        for name, column in columns.items()
+    }
     made = [{name: _plain(getattr(row, name)) for name in columns} for row in rows]
-    return json.dumps({"table": table, "licence": "CC BY 4.0", "columns": told, "rows": made}, ensure_ascii=False, indent=1) + "\n"
+    return (
+        json.dumps(
+            {"table": table, "licence": "CC BY 4.0", "columns": told, "rows": made}, ensure_ascii=False, indent=1
+        )
+        + "\n"
+    )
 
 
 def _plain(value: Any) -> Any:

@@ -13,7 +13,12 @@ FILE = "data/web-pictures.json"
 AT_LEAST, AT_MOST, REPORTED = "at least", "at most", "reported"
 SHARE, PIXELS = "%", "px"
 HALVES = ("tuning", "test")
-_KERNELS = {"nearest": "repeating pixels", "bilinear": "two by two (bilinear)", "bicubic": "four by four (bicubic)", "lanczos": "Lanczos"}
+_KERNELS = {
+    "nearest": "repeating pixels",
+    "bilinear": "two by two (bilinear)",
+    "bicubic": "four by four (bicubic)",
+    "lanczos": "Lanczos",
+}
 
 
 def _is_count(value: Any) -> bool:
@@ -28,19 +33,30 @@ def _is_date(value: Any) -> bool:
 
 
 _RUN: Mapping[str, Callable[[Any], bool]] = {
-    "measured": _is_date, "half": lambda value: value in HALVES, "pictures": lambda value: _is_count(value) and value > 0, "in_all": _is_count,
-    "without": lambda value: isinstance(value, list), "figures": lambda value: isinstance(value, list) and bool(value),
+    "measured": _is_date,
+    "half": lambda value: value in HALVES,
+    "pictures": lambda value: _is_count(value) and value > 0,
+    "in_all": _is_count,
+    "without": lambda value: isinstance(value, list),
+    "figures": lambda value: isinstance(value, list) and bool(value),
     "detail_by_way": lambda value: isinstance(value, list),
-}  # fmt: skip
+}
 _FIGURE: Mapping[str, Callable[[Any], bool]] = {
-    "group": lambda value: isinstance(value, str), "name": lambda value: isinstance(value, str) and bool(value),
-    "kind": lambda value: value in (AT_LEAST, AT_MOST, REPORTED), "unit": lambda value: value in (SHARE, PIXELS), "aim": lambda value: value is None or _is_count(value),
-    "reached": lambda value: value is None or _is_count(value), "of": _is_count,
-}  # fmt: skip
+    "group": lambda value: isinstance(value, str),
+    "name": lambda value: isinstance(value, str) and bool(value),
+    "kind": lambda value: value in (AT_LEAST, AT_MOST, REPORTED),
+    "unit": lambda value: value in (SHARE, PIXELS),
+    "aim": lambda value: value is None or _is_count(value),
+    "reached": lambda value: value is None or _is_count(value),
+    "of": _is_count,
+}
 _WAY: Mapping[str, Callable[[Any], bool]] = {
-    "quality": _is_count, "kernel": lambda value: value in _KERNELS, "factor": lambda value: _is_count(value) and value > 1, "told": _is_count,
+    "quality": _is_count,
+    "kernel": lambda value: value in _KERNELS,
+    "factor": lambda value: _is_count(value) and value > 1,
+    "told": _is_count,
     "of": lambda value: _is_count(value) and value > 0,
-}  # fmt: skip
+}
 
 
 @dataclass(frozen=True)
@@ -60,14 +76,18 @@ class WebPictures:
 
     def ways(self, quality: int) -> str:
         """Return how often true detail was told after saving at a ``quality``, 0 for lossless: a row a method, a column a factor."""
-        found = {(each["kernel"], each["factor"]): each for each in self.run["detail_by_way"] if each["quality"] == quality}
+        found = {
+            (each["kernel"], each["factor"]): each for each in self.run["detail_by_way"] if each["quality"] == quality
+        }
         factors = sorted({factor for _kernel, factor in found})
         if not factors:
             return "This run has no such pictures."
         lines = [f"| Method |{''.join(f' {factor:g} times |' for factor in factors)}", f"|---|{'---:|' * len(factors)}"]
         for kernel, name in _KERNELS.items():
             cells = [found.get((kernel, factor)) for factor in factors]
-            lines.append(f"| {name} |" + "".join(f" {each['told']} of {each['of']} |" if each else " |" for each in cells))
+            lines.append(
+                f"| {name} |" + "".join(f" {each['told']} of {each['of']} |" if each else " |" for each in cells)
+            )
         return "\n".join(lines)
 
 
@@ -78,7 +98,10 @@ def _row(each: Mapping[str, Any]) -> str:
     aim = "" if each["aim"] is None else f"{each['kind']} {_shown(each['aim'], each['unit'], 0)}"
     if each["reached"] is None:
         return f"| {name} | {aim} | not in this run | |"
-    misses = {AT_LEAST: each["aim"] is not None and each["reached"] < each["aim"], AT_MOST: each["aim"] is not None and each["reached"] > each["aim"]}
+    misses = {
+        AT_LEAST: each["aim"] is not None and each["reached"] < each["aim"],
+        AT_MOST: each["aim"] is not None and each["reached"] > each["aim"],
+    }
     short = ", **missed**" if misses.get(each["kind"]) else ""
     return f"| {name} | {aim} | {_shown(each['reached'], each['unit'], 1)}{short} | {each['of']:.0f} |"
 
@@ -105,6 +128,10 @@ def read(root: Path) -> WebPictures:
 
 
 def _check(told: Any, parts: Mapping[str, Callable[[Any], bool]], where: str) -> None:
-    wrong = [name for name, is_right in parts.items() if not isinstance(told, dict) or name not in told or not is_right(told[name])]
+    wrong = [
+        name
+        for name, is_right in parts.items()
+        if not isinstance(told, dict) or name not in told or not is_right(told[name])
+    ]
     if wrong:
         raise ValueError(f"{where}: {', '.join(wrong)} missing or out of range. Run make corpus to write it anew")

@@ -31,7 +31,11 @@ def build_wheel(root: Path, scratch: Path) -> Path:
     if packed and (scratch / _STAMP).is_file() and stamp(scratch) == digest.hexdigest():
         return packed
 
-    made_here = {**tables.compiled(), example.PACKED: example.compiled(), symptom_index.PACKED: symptom_index.compiled()}
+    made_here = {
+        **tables.compiled(),
+        example.PACKED: example.compiled(),
+        symptom_index.PACKED: symptom_index.compiled(),
+    }
     shutil.rmtree(scratch, ignore_errors=True)
     source = scratch / "source"
     for path in [*project, *files]:
@@ -43,10 +47,23 @@ def build_wheel(root: Path, scratch: Path) -> Path:
         target.parent.mkdir(exist_ok=True)
         target.write_bytes(data)
     made = subprocess.run(
-        [sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--no-index", "--no-build-isolation",
-         "--wheel-dir", str(scratch), str(source)],
-        env={**os.environ, "SOURCE_DATE_EPOCH": _MOMENT}, capture_output=True, text=True,
-    )  # fmt: skip
+        [
+            sys.executable,
+            "-m",
+            "pip",
+            "wheel",
+            "--quiet",
+            "--no-deps",
+            "--no-index",
+            "--no-build-isolation",
+            "--wheel-dir",
+            str(scratch),
+            str(source),
+        ],
+        env={**os.environ, "SOURCE_DATE_EPOCH": _MOMENT},
+        capture_output=True,
+        text=True,
+    )
     if made.returncode:
         raise RuntimeError(f"pip could not make the wheel of the calculators:\n{made.stdout}{made.stderr}")
     shutil.rmtree(source)

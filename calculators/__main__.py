@@ -122,7 +122,9 @@ def _run(given: argparse.Namespace) -> int:
     calculator = _calculator(given.id)
     for library in getattr(calculator, "needs", ()):
         if find_spec(library) is None:
-            raise _Refused("", messages.NEEDS_A_LIBRARY.format(title=calculator.title, name=library), messages.INSTALL_PICTURES)
+            raise _Refused(
+                "", messages.NEEDS_A_LIBRARY.format(title=calculator.title, name=library), messages.INSTALL_PICTURES
+            )
     names, buffers = _files(given.file)
     envelope = {
         "do": "answer",
@@ -151,8 +153,10 @@ def _run(given: argparse.Namespace) -> int:
     for name, shown in reply["view"].items():
         if given.out and shown["kind"] == "figure" and shown.get("svg"):
             figure = shown["svg"].encode()
-            files.append({"result": name, "name": f"{name}.svg", "media": "image/svg+xml", "size": len(figure)}
-                         | _written(given.out, f"{name}.svg", figure))  # fmt: skip
+            files.append(
+                {"result": name, "name": f"{name}.svg", "media": "image/svg+xml", "size": len(figure)}
+                | _written(given.out, f"{name}.svg", figure)
+            )
     _print({"outcome": "result", "result": reply["result"], "files": files})
     return RESULT
 

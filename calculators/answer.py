@@ -53,7 +53,11 @@ def _loaded(envelope: str) -> Any:
     """Return the JSON in ``envelope``; half a character, which a link may hold and no file or reply can, becomes a sign for it."""
     asked_for = json.loads(envelope)
     if "\\u" in envelope:
-        whole = json.dumps(asked_for, ensure_ascii=False).encode("utf-16-le", "surrogatepass").decode("utf-16-le", "replace")
+        whole = (
+            json.dumps(asked_for, ensure_ascii=False)
+            .encode("utf-16-le", "surrogatepass")
+            .decode("utf-16-le", "replace")
+        )
         asked_for = json.loads(whole)
     return asked_for
 

@@ -88,7 +88,12 @@ def _size(value: Any, seen: set[int]) -> float:
         members = list(value)[:MEASURED]
         measured = sum(_size(each, seen) for each in members)
         return size + measured * (len(value) / len(members) if members else 0)
-    held = [getattr(value, name) for each in type(value).__mro__ for name in getattr(each, "__slots__", ()) if hasattr(value, name)]
+    held = [
+        getattr(value, name)
+        for each in type(value).__mro__
+        for name in getattr(each, "__slots__", ())
+        if hasattr(value, name)
+    ]
     return size + _size([*held, *getattr(value, "__dict__", {}).values()], seen)
 
 

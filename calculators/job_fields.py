@@ -17,34 +17,61 @@ OF_PICTURE, OF_MARKING = "picture", "marking"
 def marking_picture(*, without: str, or_outlines: bool = False) -> Any:
     """Declare the picture of the marking, with its pixels or its traced outlines; ``without`` says what is taken where there is none."""
     kinds = "PNG, JPEG, GIF, WebP, BMP, or an SVG of traced outlines" if or_outlines else "PNG, JPEG, GIF, WebP or BMP"
-    return shared("picture", picture(
-        "Picture", pixels=True, outlines=TRACED_OUTLINES if or_outlines else "", help=f"{kinds}. It stays on this device.", without=without,
-    ))  # fmt: skip
+    return shared(
+        "picture",
+        picture(
+            "Picture",
+            pixels=True,
+            outlines=TRACED_OUTLINES if or_outlines else "",
+            help=f"{kinds}. It stays on this device.",
+            without=without,
+        ),
+    )
 
 
 def width_is_of() -> Any:
     """Declare which width the reader gives; ``marking_widths`` makes it that of the picture."""
-    return shared("width-of", choice(
-        "The width you give is that of", default=OF_PICTURE,
-        options={OF_PICTURE: "Whole picture, with margins", OF_MARKING: "Marking without margins"},
-        help="Where the picture ends at the marking, the two are the same.",
-    ))  # fmt: skip
+    return shared(
+        "width-of",
+        choice(
+            "The width you give is that of",
+            default=OF_PICTURE,
+            options={OF_PICTURE: "Whole picture, with margins", OF_MARKING: "Marking without margins"},
+            help="Where the picture ends at the marking, the two are the same.",
+        ),
+    )
 
 
 def printed_width(*, low: float = 0.5, high: float = 400, default: float = 14) -> Any:
     """Declare the width of the whole picture on the model, in mm."""
-    return shared("width", number(
-        "Printed width", unit="mm", low=low, high=high, default=default, only_when=("width_of", OF_PICTURE),
-        help="The picture's width on the model, its margins included. You can type inches: 1 in.",
-    ))  # fmt: skip
+    return shared(
+        "width",
+        number(
+            "Printed width",
+            unit="mm",
+            low=low,
+            high=high,
+            default=default,
+            only_when=("width_of", OF_PICTURE),
+            help="The picture's width on the model, its margins included. You can type inches: 1 in.",
+        ),
+    )
 
 
 def own_width(*, low: float = 0.5, high: float = 400, default: float = 14) -> Any:
     """Declare the width of the marking alone on the model, in mm."""
-    return shared("own-width", number(
-        "Marking's own width", unit="mm", low=low, high=high, default=default, only_when=("width_of", OF_MARKING),
-        help="Without the margins of its picture, as you would measure it on the model.",
-    ))  # fmt: skip
+    return shared(
+        "own-width",
+        number(
+            "Marking's own width",
+            unit="mm",
+            low=low,
+            high=high,
+            default=default,
+            only_when=("width_of", OF_MARKING),
+            help="Without the margins of its picture, as you would measure it on the model.",
+        ),
+    )
 
 
 def picture_width_result() -> Any:
@@ -59,18 +86,30 @@ def own_width_result() -> Any:
 
 def looked_at_from() -> Any:
     """Declare the distance that the marking is looked at from, in mm."""
-    return shared("viewing-distance", number(
-        "Looked at from", unit="mm", low=50, high=10_000, default=sight.IN_THE_HAND_MM, help="In the hand it is about 300 mm, on a shelf 800 mm."
-    ))  # fmt: skip
+    return shared(
+        "viewing-distance",
+        number(
+            "Looked at from",
+            unit="mm",
+            low=50,
+            high=10_000,
+            default=sight.IN_THE_HAND_MM,
+            help="In the hand it is about 300 mm, on a shelf 800 mm.",
+        ),
+    )
 
 
 def marking_edges() -> Any:
     """Declare the kind of edges that the picture has; "seen" leaves it to its pixels, and is soft where there are none."""
-    return shared("edges", choice(
-        "Edges in the picture", default="seen",
-        options={"seen": "As in the picture", "soft": "Soft, with in-between shades", "hard": "Hard, stepped"},
-        help="Without a picture they count as soft, as most are.",
-    ))  # fmt: skip
+    return shared(
+        "edges",
+        choice(
+            "Edges in the picture",
+            default="seen",
+            options={"seen": "As in the picture", "soft": "Soft, with in-between shades", "hard": "Hard, stepped"},
+            help="Without a picture they count as soft, as most are.",
+        ),
+    )
 
 
 def marking_printer() -> Any:
@@ -80,10 +119,15 @@ def marking_printer() -> Any:
 
 def marking_lines() -> Any:
     """Declare what the thin lines of the marking are, by which a printer holds them."""
-    return shared("line", choice(
-        "Its lines are", default=SOLID, options=LINES,
-        help="A light line in a dark area fills in sooner than a dark line breaks up. Printers mix most colours from several inks.",
-    ))  # fmt: skip
+    return shared(
+        "line",
+        choice(
+            "Its lines are",
+            default=SOLID,
+            options=LINES,
+            help="A light line in a dark area fills in sooner than a dark line breaks up. Printers mix most colours from several inks.",
+        ),
+    )
 
 
 def film() -> Any:
@@ -93,34 +137,57 @@ def film() -> Any:
 
 def white_beneath() -> Any:
     """Declare the white that lies beneath."""
-    return shared("white-material", choice("White beneath", table="materials", where=("kind", "white"), default="white-paint-spray"))
+    return shared(
+        "white-material",
+        choice("White beneath", table="materials", where=("kind", "white"), default="white-paint-spray"),
+    )
 
 
 def first_paint() -> Any:
     """Declare the paint that the marking lies on, or the first of two."""
-    return shared("paint-a", colour(
-        "Paint", default="#efe4c4", names="paint-colours", help="A name such as ivory, or a colour such as #efe4c4."
-    ))  # fmt: skip
+    return shared(
+        "paint-a",
+        colour(
+            "Paint", default="#efe4c4", names="paint-colours", help="A name such as ivory, or a colour such as #efe4c4."
+        ),
+    )
 
 
 def second_paint() -> Any:
     """Declare the second paint that it lies on."""
-    return shared("paint-b", colour(
-        "Second paint", default="#7a2232", names="paint-colours", help="The same again if the marking is on one paint only."
-    ))  # fmt: skip
+    return shared(
+        "paint-b",
+        colour(
+            "Second paint",
+            default="#7a2232",
+            names="paint-colours",
+            help="The same again if the marking is on one paint only.",
+        ),
+    )
 
 
 def white_tolerance(*, default: float) -> Any:
     """Declare how far from pure white a colour counts as white (delta E 2000); the numbers of white areas hold for one tolerance."""
-    return shared("white-tolerance", number(
-        "White tolerance", unit="ΔE", low=0, high=30, default=default,
-        help="How much a colour may differ from pure white and still count as white. Scans of yellowed paper need 10 or more.",
-    ))  # fmt: skip
+    return shared(
+        "white-tolerance",
+        number(
+            "White tolerance",
+            unit="ΔE",
+            low=0,
+            high=30,
+            default=default,
+            help="How much a colour may differ from pure white and still count as white. Scans of yellowed paper need 10 or more.",
+        ),
+    )
 
 
 def border_limit(*, default: float) -> Any:
     """Declare the difference (delta E 2000) that may stay across the border of two paints."""
     return number(
-        "Allowed difference across the border", unit="ΔE", low=0.5, high=10, default=default,
+        "Allowed difference across the border",
+        unit="ΔE",
+        low=0.5,
+        high=10,
+        default=default,
         help="Half of people accept 1.8; few notice 0.8.",
-    )  # fmt: skip
+    )

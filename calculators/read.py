@@ -52,7 +52,9 @@ def read(
 def read_aside(inputs: type, typed: Mapping[str, Any]) -> dict[str, Any]:
     """Return the values of ``typed`` texts that do not count now, by name; what cannot be read is left out."""
     fields = asked(inputs)
-    return {name: value for name, value in read(inputs, typed).values.items() if name in typed and fields[name].told_to_page}
+    return {
+        name: value for name, value in read(inputs, typed).values.items() if name in typed and fields[name].told_to_page
+    }
 
 
 class _HandedIn:
@@ -65,8 +67,9 @@ class _HandedIn:
         """Return a problem for each file that no field took."""
         return [
             Problem(path, messages.UNKNOWN_FILE_FIELD.format(name=messages.shown_name(path)), _fields_are(fields))
-            for path in self.files if path not in self.claimed
-        ]  # fmt: skip
+            for path in self.files
+            if path not in self.claimed
+        ]
 
 
 class _Walk:
@@ -95,7 +98,9 @@ class _Walk:
         self.problems += [self.unknown(name) for name in self.typed if name not in self.fields]
         problems = _in_order(self.problems, self.inputs, self.within)
         wrong = {problem.field for problem in problems}
-        values = {name: value for name, value in (self.values | self.of_rows).items() if f"{self.within}{name}" not in wrong}
+        values = {
+            name: value for name, value in (self.values | self.of_rows).items() if f"{self.within}{name}" not in wrong
+        }
         return Reading(None if problems else self.inputs(**self.values), problems, self.fills, values)
 
     def fill(self, field: Field, value: Any) -> None:
@@ -149,7 +154,9 @@ class _Given:
 
     def rows(self, row: type) -> tuple[Any, ...]:
         path = f"{self.walk.within}{self.name}"
-        made = [_Walk(self.walk.handed_in, row, each, f"{path}[{place}].").read() for place, each in enumerate(self.typed)]
+        made = [
+            _Walk(self.walk.handed_in, row, each, f"{path}[{place}].").read() for place, each in enumerate(self.typed)
+        ]
         for each in made:
             self.walk.problems += each.problems
             self.walk.fills.update(each.fills)
@@ -160,7 +167,9 @@ class _Given:
 def _in_order(problems: list[Problem], inputs: type, within: str) -> tuple[Problem, ...]:
     """Return problems in the order of the fields; those of no field come last."""
     order = {name: place for place, name in enumerate(asked(inputs))}
-    return tuple(sorted(problems, key=lambda each: order.get(re.split(r"[.\[]", each.field[len(within) :])[0], len(order))))
+    return tuple(
+        sorted(problems, key=lambda each: order.get(re.split(r"[.\[]", each.field[len(within) :])[0], len(order)))
+    )
 
 
 def _fields_are(fields: Mapping[str, Field]) -> str:

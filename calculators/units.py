@@ -73,9 +73,13 @@ _FRACTIONS = {
     character: f" {Fraction(numeric(character)).limit_denominator(16)} " for character in "½¼¾⅓⅔⅛⅜⅝⅞⅙⅚⅕⅖⅗⅘⅐⅑⅒"
 }
 _ALIKE = str.maketrans(
-    dict.fromkeys("″”“ʺ", '"') | dict.fromkeys("′’‘´`ʼʹ", "'") | dict.fromkeys("−–‐‑", "-")
-    | dict.fromkeys("⁄∕", "/") | {"∶": ":"} | _FRACTIONS
-)  # fmt: skip
+    dict.fromkeys("″”“ʺ", '"')
+    | dict.fromkeys("′’‘´`ʼʹ", "'")
+    | dict.fromkeys("−–‐‑", "-")
+    | dict.fromkeys("⁄∕", "/")
+    | {"∶": ":"}
+    | _FRACTIONS
+)
 _RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹"
 _LOWERED = "₀₁₂₃₄₅₆₇₈₉"
 _BUILT_FRACTION = re.compile(rf"([{_RAISED}]+)[/⁄∕]([{_LOWERED}]+)")
@@ -103,7 +107,9 @@ _BETWEEN_AFTER_FEET = re.compile(r"(?:,|and\b|-)?\s*", re.IGNORECASE)
 _SCALE = re.compile(r"(?:scale\s+)?(.+?)(?:\s+scale)?", re.IGNORECASE)
 _RATIO = re.compile(r"1\s*(?:[:/]|to(?![a-z]))\s*(.+)", re.IGNORECASE)
 _ORDINAL = re.compile(r"(?<=[0-9])(?:st|nd|rd|th)$", re.IGNORECASE)
-_TO_THE_FOOT = re.compile(r"""(.+?)\s*(?:to the|to a|per|=|/)\s*(?:1\s*)?(?:foot|ft\.?|'(?:\s*-?\s*0\s*")?)""", re.IGNORECASE)
+_TO_THE_FOOT = re.compile(
+    r"""(.+?)\s*(?:to the|to a|per|=|/)\s*(?:1\s*)?(?:foot|ft\.?|'(?:\s*-?\s*0\s*")?)""", re.IGNORECASE
+)
 _ONE_AND_DECIMALS = re.compile(r"1[.,]([1-9][0-9]*)")
 
 
@@ -187,7 +193,11 @@ def ratio(text: str) -> float:
     if written := _RATIO.fullmatch(inner):
         return number(written[1])
     if decimals := _ONE_AND_DECIMALS.fullmatch(inner):
-        raise Unread(messages.ONE_AND_DECIMALS.format(typed=messages.quoted(text), scale=decimals[1], whole=inner.replace(",", ".")))
+        raise Unread(
+            messages.ONE_AND_DECIMALS.format(
+                typed=messages.quoted(text), scale=decimals[1], whole=inner.replace(",", ".")
+            )
+        )
     return number(inner)
 
 
@@ -310,4 +320,3 @@ def restated(value_mm: float, display: Display) -> str:
     ('1', '11.8110236', '25.4')
     """
     return numbers.plain(value_mm) if display is MM else numbers.significant(in_display(value_mm, display), 9)
-

@@ -103,7 +103,9 @@ class Progress:
     words: str
 
 
-def part_of_work[Made](steps: Generator[Progress, None, Made], start: float, stop: float) -> Generator[Progress, None, Made]:
+def part_of_work[Made](
+    steps: Generator[Progress, None, Made], start: float, stop: float
+) -> Generator[Progress, None, Made]:
     """Pass on the progress of a part of the work, which is that from ``start`` to ``stop`` of all, and return what it made."""
     while True:
         try:

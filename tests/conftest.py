@@ -89,7 +89,17 @@ def build_site(name: str, below: str, *options: str) -> Site:
     BUILT.mkdir(parents=True, exist_ok=True)
     with FileLock(BUILT / f"{name}.lock"):
         if not (built_by.is_file() and built_by.read_text() == run):
-            command = [sys.executable, "-m", "builder", "build", "--site-url", f"{_ORIGIN}{below}", "--out", str(shared), *options]
+            command = [
+                sys.executable,
+                "-m",
+                "builder",
+                "build",
+                "--site-url",
+                f"{_ORIGIN}{below}",
+                "--out",
+                str(shared),
+                *options,
+            ]
             made = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
             if made.returncode:
                 pytest.fail(f"{' '.join(command)}\n{made.stdout}{made.stderr}", pytrace=False)

@@ -13,13 +13,34 @@ from calculators.view import plain
 
 WITHIN = 1e-9
 #: Colours that take few steps and many, dark, pale, pure and grey ones.
-_COLOURS = ["#ffffff", "#000000", "#000001", "#ff0000", "#0000ff", "#ffff00", "#a50f8e", "#7a2232", "#7f7f7f", "#f4f4f0", "#013c02", "#24443a"]
+_COLOURS = [
+    "#ffffff",
+    "#000000",
+    "#000001",
+    "#ff0000",
+    "#0000ff",
+    "#ffff00",
+    "#a50f8e",
+    "#7a2232",
+    "#7f7f7f",
+    "#f4f4f0",
+    "#013c02",
+    "#24443a",
+]
 COLOURS_ASKED = [
-    {"do": "answer", "calculator": "seen-colour", "inputs": {
-        "artwork_colour": colour, "base_a": _COLOURS[(place + 3) % 12], "base_b": _COLOURS[(place + 7) % 12],
-        "film": ("clear", "white")[place % 2], "white_layers": str(place % 5)}}
+    {
+        "do": "answer",
+        "calculator": "seen-colour",
+        "inputs": {
+            "artwork_colour": colour,
+            "base_a": _COLOURS[(place + 3) % 12],
+            "base_b": _COLOURS[(place + 7) % 12],
+            "film": ("clear", "white")[place % 2],
+            "white_layers": str(place % 5),
+        },
+    }
     for place, colour in enumerate(_COLOURS)
-]  # fmt: skip
+]
 
 
 def defaults_asked() -> list[dict[str, Any]]:
@@ -31,12 +52,19 @@ def check_same(asked: Sequence[dict[str, Any]], results: Sequence[Any]) -> None:
     """Assert that ``results`` are, within 1e-9, what the calculators answer here when they are ``asked``."""
     for request, theirs in zip(asked, results, strict=True):
         calculator = catalogue.find(request["calculator"])
-        ours = dict(_values(json.loads(json.dumps(plain(calculator.answer(read(calculator.inputs, request["inputs"]).inputs))))))
+        ours = dict(
+            _values(json.loads(json.dumps(plain(calculator.answer(read(calculator.inputs, request["inputs"]).inputs)))))
+        )
         theirs = dict(_values(theirs))
         assert theirs.keys() == ours.keys(), request
         for path, value in ours.items():
             if isinstance(value, float):
-                assert math.isclose(theirs[path], value, rel_tol=WITHIN, abs_tol=WITHIN), (request, path, theirs[path], value)
+                assert math.isclose(theirs[path], value, rel_tol=WITHIN, abs_tol=WITHIN), (
+                    request,
+                    path,
+                    theirs[path],
+                    value,
+                )
             else:
                 assert theirs[path] == value, (request, path)
 

@@ -24,7 +24,9 @@ def program(*commands: str, package: str) -> str:
     for command in commands:
         if found := shutil.which(command):
             return found
-    without(f"There is no {commands[0]} on PATH. On Debian, make setup installs it for root; else: apt-get install {package}")
+    without(
+        f"There is no {commands[0]} on PATH. On Debian, make setup installs it for root; else: apt-get install {package}"
+    )
 
 
 def needs(command: str, package: str) -> pytest.MarkDecorator:

@@ -17,7 +17,9 @@ def survey():
         catalogue.include(package)
     for id in catalogue.every():
         list(answer(json.dumps({"do": "answer", "calculator": id})))
-    used = sorted(name for name in sys.modules if not name.startswith("calculators") and name.partition(".")[0] not in packages)
+    used = sorted(
+        name for name in sys.modules if not name.startswith("calculators") and name.partition(".")[0] not in packages
+    )
     theirs = [name for name in used if name.partition(".")[0] in sys.stdlib_module_names and name != "__main__"]
     return {"used": theirs, "started": used, "modules": catalogue.modules()}
 

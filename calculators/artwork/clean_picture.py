@@ -71,7 +71,14 @@ FOUND, FLOODED, CLEANED, WRITTEN, COMPARED = 0.6, 0.7, 0.8, 0.9, 0.95
 #: Shades are merged on purpose within this many of the tolerances that were asked for.
 ON_PURPOSE = 1.2
 
-STAYS, JOINS, BECOMES, DROPPED, METALLIC, FLUORESCENT = "stays", "joins", "becomes", "dropped", "metallic", "fluorescent"
+STAYS, JOINS, BECOMES, DROPPED, METALLIC, FLUORESCENT = (
+    "stays",
+    "joins",
+    "becomes",
+    "dropped",
+    "metallic",
+    "fluorescent",
+)
 DOES = {
     STAYS: "Stays",
     JOINS: "Joins another",
@@ -86,10 +93,20 @@ PRINTS_AS = {METALLIC: "No metallic ink", FLUORESCENT: "No fluorescent ink", DRO
 
 @dataclass(frozen=True, kw_only=True)
 class ColourChange:
-    which: int = whole_number("Colour no.", unit="", low=1, high=32, default=1, help="Its number in the table of colours.")
-    does: str = choice("What happens to it", options=DOES, default=STAYS, help="Nothing prints where you drop a colour.")
+    which: int = whole_number(
+        "Colour no.", unit="", low=1, high=32, default=1, help="Its number in the table of colours."
+    )
+    does: str = choice(
+        "What happens to it", options=DOES, default=STAYS, help="Nothing prints where you drop a colour."
+    )
     joins: int = whole_number(
-        "Colour no. that it joins", unit="", low=1, high=32, default=2, only_when=("does", JOINS), help="Its number in the table of colours."
+        "Colour no. that it joins",
+        unit="",
+        low=1,
+        high=32,
+        default=2,
+        only_when=("does", JOINS),
+        help="Its number in the table of colours.",
     )
     becomes: str = colour("New colour", default="#7a2232", names="paint-colours", only_when=("does", BECOMES))
     name: str = text("Name", default="", most=40, may_be_empty=True, help="Such as “rowan red”. It may stay empty.")
@@ -99,25 +116,42 @@ class ColourChange:
 class CleanPictureInputs:
     picture: Picture | None = marking_picture(without="the page uses the demonstration crest on a card.")
     background: str = choice(
-        "Background", options={"border": "Remove it from the border inwards", "everywhere": "Remove its colour everywhere", "keep": "Leave it"},
+        "Background",
+        options={
+            "border": "Remove it from the border inwards",
+            "everywhere": "Remove its colour everywhere",
+            "keep": "Leave it",
+        },
         default="border",
-    )  # fmt: skip
+    )
     background_tolerance: float = number(
-        "Background tolerance", unit="ΔE", low=0, high=40, default=6,
+        "Background tolerance",
+        unit="ΔE",
+        low=0,
+        high=40,
+        default=6,
         help="How much a shade may differ from the border and still count as background. Unevenly scanned paper needs 10 or more.",
-    )  # fmt: skip
+    )
     crop: bool = yes_no("Crop to the marking", default=True)
     colour_tolerance: float = number(
         "Colour tolerance", unit="ΔE", low=1, high=20, default=5, help="Colours closer together than this count as one."
     )
     colours: int | None = whole_number(
-        "Number of colours", unit="", low=1, high=24, help="The closest are joined until this many are left.",
+        "Number of colours",
+        unit="",
+        low=1,
+        high=24,
+        help="The closest are joined until this many are left.",
         without="the page keeps all the colours it finds.",
-    )  # fmt: skip
+    )
     changes: tuple[ColourChange, ...] = rows(
-        "Changes to colours", row=ColourChange, default=(), fewest=0, most=24,
+        "Changes to colours",
+        row=ColourChange,
+        default=(),
+        fewest=0,
+        most=24,
         help="Join, recolour, drop or name colours, and mark which are metallic or fluorescent.",
-    )  # fmt: skip
+    )
     fine_detail: bool = try_fine_detail()
 
 
@@ -139,8 +173,12 @@ class CleanPictureOutputs:
     width_px: int | None = measure("Marking width", unit="px", decimals=0)
     height_px: int | None = measure("Marking height", unit="px", decimals=0)
     shown: Figure = figure("Before and after")
-    colours: tuple[ColourRow, ...] = table("The colours", row=ColourRow, help="shares of everything that is not transparent")
-    cleaned: NamedFile | None = file_result("The marking alone, PNG", shares="picture", help="Transparent round the marking, in flat colours.")
+    colours: tuple[ColourRow, ...] = table(
+        "The colours", row=ColourRow, help="shares of everything that is not transparent"
+    )
+    cleaned: NamedFile | None = file_result(
+        "The marking alone, PNG", shares="picture", help="Transparent round the marking, in flat colours."
+    )
 
 
 def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, CleanPictureOutputs]:
@@ -154,8 +192,15 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     raster = worked(whole)
     told = []
     if raster is not whole:
-        told.append(said(messages.WORKED_SMALLER, width_px=raster.width, height_px=raster.height,
-                         from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
+        told.append(
+            said(
+                messages.WORKED_SMALLER,
+                width_px=raster.width,
+                height_px=raster.height,
+                from_width_px=whole.width,
+                from_height_px=whole.height,
+            )
+        )
     own = inputs.picture is not None
     # Along a row a colour begins with every second of the edges.
     if not (inputs.fine_detail or inputs.colours) and (fine := told_of_fine_detail(raster, 2 * MOST_RUNS)):
@@ -164,7 +209,9 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
         # Kept, so that a change to one colour is answered without finding them anew.
         operation = ("flat colours", raster.width, raster.height, inputs.colour_tolerance, inputs.colours)
         finding = PICTURES.worked_out(
-            raster.source, operation, lambda: flat_colours(raster, tolerance=inputs.colour_tolerance, count=inputs.colours)
+            raster.source,
+            operation,
+            lambda: flat_colours(raster, tolerance=inputs.colour_tolerance, count=inputs.colours),
         )
         flat = yield from part_of_work(finding, 0.0, FOUND)
         background = None
@@ -186,11 +233,22 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     marking = cropped(rgba, raster.width, box if inputs.crop else (0, 0, raster.width, raster.height))
     file = yield from part_of_work(png_in_steps(marking.width, marking.height, marking.rgba), CLEANED, WRITTEN)
     yield Progress(WRITTEN, messages.COMPARING)
-    lost = PICTURES.remembered(raster.source, ("losses", *operation), lambda: _losses(raster, flat, inputs.colour_tolerance))
+    lost = PICTURES.remembered(
+        raster.source, ("losses", *operation), lambda: _losses(raster, flat, inputs.colour_tolerance)
+    )
     lost = replace(lost, washed=tuple(each for each in lost.washed if not palette.changed(each.now)))
     yield Progress(COMPARED, messages.WRITING_PICTURE)
-    shown = cleaned_figure(given, marking, len(palette.left), own=own, lost=lost, places=(raster.width, *(box if inputs.crop else (0, 0))[:2]))
-    return _outputs(inputs, given, marking, NamedFile(f"{_title(given)}-clean.png", "image/png", file), palette, shown, lost, told)
+    shown = cleaned_figure(
+        given,
+        marking,
+        len(palette.left),
+        own=own,
+        lost=lost,
+        places=(raster.width, *(box if inputs.crop else (0, 0))[:2]),
+    )
+    return _outputs(
+        inputs, given, marking, NamedFile(f"{_title(given)}-clean.png", "image/png", file), palette, shown, lost, told
+    )
 
 
 def _losses(raster: Raster, flat: FlatColours, tolerance: float) -> Losses:
@@ -223,7 +281,7 @@ class _Palette:
     def __init__(self, flat: FlatColours, background: Background | None, changes: tuple[ColourChange, ...]) -> None:
         self.flat, self.background = flat, background
         gone = background.plane if background else bytes(len(flat.labels))
-        kept = (int.from_bytes(flat.labels, "little") | int.from_bytes(gone.translate(b"\0\xff" + bytes(254)), "little"))
+        kept = int.from_bytes(flat.labels, "little") | int.from_bytes(gone.translate(b"\0\xff" + bytes(254)), "little")
         planes = kept.to_bytes(len(flat.labels), "little")
         self.counts = [planes.count(label) for label in range(len(flat.colours))]
         self.becomes: dict[int, Rgb | None] = {}
@@ -254,10 +312,14 @@ class _Palette:
     def _take(self, place: int, change: ColourChange) -> list[Problem]:
         asked = [("which", change.which)] + ([("joins", change.joins)] if change.does == JOINS else [])
         problems = [
-            Problem(f"changes[{place}].{name}", messages.NO_SUCH_COLOUR.format(number=number),
-                    messages.COLOURS_ARE.format(colours=messages.plural(len(self.shown), "colour")))
-            for name, number in asked if number > len(self.shown)
-        ]  # fmt: skip
+            Problem(
+                f"changes[{place}].{name}",
+                messages.NO_SUCH_COLOUR.format(number=number),
+                messages.COLOURS_ARE.format(colours=messages.plural(len(self.shown), "colour")),
+            )
+            for name, number in asked
+            if number > len(self.shown)
+        ]
         if not problems and change.does == JOINS and change.joins == change.which:
             problems = [Problem(f"changes[{place}].joins", messages.JOINS_ITSELF, messages.JOINS_OTHER)]
         if problems:
@@ -278,10 +340,15 @@ class _Palette:
         """Return a row for each colour found, by number; one that was joined or dropped keeps its row."""
         whole = sum(self.counts)
         return tuple(
-            ColourRow(number=str(number), colour=hex_of(self.colour(label)), name=self.name(label), share=100 * self.counts[label] / whole,
-                      prints=self.prints(label))
+            ColourRow(
+                number=str(number),
+                colour=hex_of(self.colour(label)),
+                name=self.name(label),
+                share=100 * self.counts[label] / whole,
+                prints=self.prints(label),
+            )
             for number, label in enumerate(self.shown, 1)
-        )  # fmt: skip
+        )
 
     def colour(self, label: int) -> Rgb:
         """Return the colour that a label has now, or had before it was dropped."""
@@ -292,7 +359,9 @@ class _Palette:
         if label in self.names:
             return self.names[label]
         here = lab(self.colour(label))
-        apart, nearest = min((delta_e(here, lab(rgb_of(row.colour))), row.label) for row in tables.load("paint-colours"))
+        apart, nearest = min(
+            (delta_e(here, lab(rgb_of(row.colour))), row.label) for row in tables.load("paint-colours")
+        )
         nearest = nearest.partition(",")[0]
         return nearest if apart <= NAMED_WITHIN else messages.COLOUR_NUMBERED.format(number=self.shown.index(label) + 1)
 
@@ -306,7 +375,10 @@ class _Palette:
 
     def changed(self, rgb: Rgb) -> bool:
         """Return whether the reader gave another colour to the one that was found as ``rgb``, or dropped it."""
-        return any(each.rgb == rgb and self.does.get(label, STAYS) in (JOINS, BECOMES, DROPPED) for label, each in enumerate(self.flat.colours))
+        return any(
+            each.rgb == rgb and self.does.get(label, STAYS) in (JOINS, BECOMES, DROPPED)
+            for label, each in enumerate(self.flat.colours)
+        )
 
     def is_white(self, label: int) -> bool:
         """Return whether a colour is white, as it is now."""
@@ -320,7 +392,14 @@ class _Palette:
 
 
 def _outputs(
-    inputs: CleanPictureInputs, given: Picture, marking: Raster, file: NamedFile, palette: _Palette, shown: Figure, lost: Losses, told: list[Said]
+    inputs: CleanPictureInputs,
+    given: Picture,
+    marking: Raster,
+    file: NamedFile,
+    palette: _Palette,
+    shown: Figure,
+    lost: Losses,
+    told: list[Said],
 ) -> CleanPictureOutputs:
     background, left = palette.background, palette.left
     labels, width = palette.flat.labels, palette.flat.width
@@ -335,7 +414,13 @@ def _outputs(
     else:
         first = said(messages.BACKGROUND_UNEVEN if uneven else messages.BACKGROUND_IS_CLEAR)
     counted = said(messages.FLAT_COLOUR) if len(left) == 1 else said(messages.FLAT_COLOURS, count=len(left))
-    told = [first, *_of_one_colour(palette.flat), counted, *told_of(lost, messages.LOST_CURE_COUNT if inputs.colours else messages.LOST_CURE), *told]
+    told = [
+        first,
+        *_of_one_colour(palette.flat),
+        counted,
+        *told_of(lost, messages.LOST_CURE_COUNT if inputs.colours else messages.LOST_CURE),
+        *told,
+    ]
     if lost.washed:
         told.append(said(messages.WASHED_JOIN))
     if len(left) >= MANY_FROM:
@@ -345,7 +430,17 @@ def _outputs(
         told.append(said(messages.NO_INK_FOR, names=", ".join(without_ink)))
     if any(palette.is_white(label) for label in left):
         told.append(said(messages.WHITE_IS_BARE))
-    judged = KEPT if uneven else LEFT if coloured and not wanted else LOST if lost else MANY if len(left) >= MANY_FROM else CLEAN
+    judged = (
+        KEPT
+        if uneven
+        else LEFT
+        if coloured and not wanted
+        else LOST
+        if lost
+        else MANY
+        if len(left) >= MANY_FROM
+        else CLEAN
+    )
     return CleanPictureOutputs(
         verdict=judged,
         reasons=tuple(told),
@@ -361,9 +456,16 @@ def _outputs(
 
 def _nothing(verdict: str, told: list[Said], given: Picture, own: bool) -> CleanPictureOutputs:
     return CleanPictureOutputs(
-        verdict=verdict, reasons=tuple(told), colour_count=None, background=None, width_px=None, height_px=None,
-        shown=cleaned_figure(given, None, 0, own=own), colours=(), cleaned=None,
-    )  # fmt: skip
+        verdict=verdict,
+        reasons=tuple(told),
+        colour_count=None,
+        background=None,
+        width_px=None,
+        height_px=None,
+        shown=cleaned_figure(given, None, 0, own=own),
+        colours=(),
+        cleaned=None,
+    )
 
 
 CALCULATOR = Calculator(

@@ -26,7 +26,13 @@ CARD = (233, 229, 216)
 
 
 def cleaned_figure(
-    given: Picture, marking: Raster | None, colours: int, *, own: bool, lost: Losses = NOTHING_LOST, places: tuple[int, int, int] = (1, 0, 0)
+    given: Picture,
+    marking: Raster | None,
+    colours: int,
+    *,
+    own: bool,
+    lost: Losses = NOTHING_LOST,
+    places: tuple[int, int, int] = (1, 0, 0),
 ) -> Figure:
     """Return ``given`` beside ``marking``, which lies on squares where it is clear; ``own``: the reader's own picture.
 
@@ -39,7 +45,9 @@ def cleaned_figure(
         alt, second, high = messages.NOT_CLEANED_ALT, "", first_high - WORDS
     else:
         counted = messages.plural(colours, "colour")
-        alt = messages.CLEANED_ALT.format(colours=counted, width_px=marking.width, height_px=marking.height) + alt_of(lost)
+        alt = messages.CLEANED_ALT.format(colours=counted, width_px=marking.width, height_px=marking.height) + alt_of(
+            lost
+        )
         drawn = worked(marking, MOST_DRAWN)
         source = f'class="dw-loupe" {_embedded(png(drawn.width, drawn.height, drawn.rgba))}'
         second, second_high = _placed(source, PANEL + GAP, marking.width, marking.height)
@@ -68,7 +76,10 @@ def _placed(source: str, left: float, width_px: int, height_px: int) -> tuple[st
     width = min(PANEL, MOST_HIGH * width_px / height_px)
     height = width * height_px / width_px
     place = f'x="{left}" y="0" width="{width:.2f}" height="{height:.2f}"'
-    return f'<rect {place} fill="url(#clean-picture-squares)"/><image {source} {place} preserveAspectRatio="none"/>', height
+    return (
+        f'<rect {place} fill="url(#clean-picture-squares)"/><image {source} {place} preserveAspectRatio="none"/>',
+        height,
+    )
 
 
 def _words(left: float, top: float, words: str) -> str:
@@ -89,6 +100,9 @@ def _on_card(picture: Picture) -> Picture:
     width, height, rgba = picture.width_px, picture.height_px, bytearray(picture.rgba)
     for place in range(0, len(rgba), 4):
         if (alpha := rgba[place + 3]) != 255:
-            mixed = (round((level * alpha + ground * (255 - alpha)) / 255) for level, ground in zip(rgba[place : place + 3], CARD, strict=True))
+            mixed = (
+                round((level * alpha + ground * (255 - alpha)) / 255)
+                for level, ground in zip(rgba[place : place + 3], CARD, strict=True)
+            )
             rgba[place : place + 4] = bytes((*mixed, 255))
     return read_picture(picture.name, png(width, height, bytes(rgba)), pixels=(width, height, bytes(rgba)), wanted=True)

@@ -16,9 +16,10 @@ TOO_FINE = ("fail", "Its detail is too small and too much to work on")
 def try_fine_detail() -> Any:
     """Declare the field that lets a reader go on although a sample shows too much detail."""
     return yes_no(
-        "Try very fine detail", default=False,
+        "Try very fine detail",
+        default=False,
         help="A large picture full of small letters or hatching is refused from a sample. Yes works on it all the same: it takes long, and may end with nothing.",
-    )  # fmt: skip
+    )
 
 
 def told_of_fine_detail(raster: Raster, most_edges: int) -> list[Said]:
@@ -26,7 +27,10 @@ def told_of_fine_detail(raster: Raster, most_edges: int) -> list[Said]:
     edges = sampled_edges(raster)
     if edges is None or edges <= most_edges:
         return []
-    return [said(messages.FINE_DETAIL, edges=_rounded(edges), most=_rounded(most_edges)), said(messages.FINE_DETAIL_CURE)]
+    return [
+        said(messages.FINE_DETAIL, edges=_rounded(edges), most=_rounded(most_edges)),
+        said(messages.FINE_DETAIL_CURE),
+    ]
 
 
 def _rounded(count: int) -> str:

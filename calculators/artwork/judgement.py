@@ -99,12 +99,14 @@ def of_pixels(width_px: int, height_px: int, width_mm: float, height_mm: float, 
     verdict_here = judged(ppi, distance, edges)
     seen = tuple(
         SeenFrom(
-            place=place, distance_mm=at, eye_ppi=sight.resolved_ppi(at),
+            place=place,
+            distance_mm=at,
+            eye_ppi=sight.resolved_ppi(at),
             pixel_arcmin=sight.angle_arcmin(MM_PER_INCH / ppi, at),
             verdict=judged(ppi, at, edges, aim_counts=False),
         )
         for place, at in places(distance)
-    )  # fmt: skip
+    )
     told = [_first_reason(ppi, looked, verdict_here)]
     if verdict_here == STEPS_SHOW:
         told.append(said(messages.NARROWER_OR_MORE, good_mm=good_mm, wanted_px=_ceil(width_px * good_ppi / ppi)))

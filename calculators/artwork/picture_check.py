@@ -47,7 +47,11 @@ ENLARGED = {
     "smooth": "Yes, smoothly",
     "unknown": "Nobody can tell",
 }
-TRANSPARENT = {"none": "None", "clear": "Transparent areas with hard edges", "partial": "Transparent areas with soft edges"}
+TRANSPARENT = {
+    "none": "None",
+    "clear": "Transparent areas with hard edges",
+    "partial": "Transparent areas with soft edges",
+}
 DAMAGE = {"no": "No sign of it", "yes": "Yes, near its edges"}
 
 
@@ -74,9 +78,7 @@ class PictureCheckOutputs:
     own_width_mm: float | None = own_width_result()
     printed_height_mm: float = measure("Printed height", unit="mm", decimals=2)
     printed_ppi: float = measure("Printed resolution", unit="ppi", decimals=0, help="From the pixels in the file.")
-    true_detail_width_px: int = measure(
-        "Real detail, across", unit="px", decimals=0, help=messages.DETAIL_HELP
-    )
+    true_detail_width_px: int = measure("Real detail, across", unit="px", decimals=0, help=messages.DETAIL_HELP)
     true_detail_ppi: float = measure("Detail in print", unit="ppi", decimals=0)
     enlarged: str = named("Enlarged before", names=ENLARGED)
     edges: str = named("Edges", names={"soft": "Soft, with in-between shades", "hard": "Hard, stepped"})
@@ -85,7 +87,9 @@ class PictureCheckOutputs:
     largest_sharp_width_mm: float = measure("Widest that stays sharp", unit="mm", decimals=1)
     largest_good_width_mm: float = measure("Widest that stays good enough", unit="mm", decimals=1)
     preview: Figure | None = figure("The marking on its sheet, at true proportion")
-    page: NamedFile | None = file_result("Page to print, PDF", help="With bars of 100 mm to measure and a ladder of thin lines.")
+    page: NamedFile | None = file_result(
+        "Page to print, PDF", help="With bars of 100 mm to measure and a ladder of thin lines."
+    )
     at_distances: tuple[SeenFrom, ...] = table("The same at other distances", row=SeenFrom)
 
 
@@ -109,7 +113,12 @@ def picture_check(inputs: PictureCheckInputs) -> Generator[Progress, None, Pictu
 
 
 def _outputs(
-    inputs: PictureCheckInputs, looked_at: Picture, found: Inspection, edges: str, judgement: Judgement, widths: Widths,
+    inputs: PictureCheckInputs,
+    looked_at: Picture,
+    found: Inspection,
+    edges: str,
+    judgement: Judgement,
+    widths: Widths,
     page: ProofPage | NoRoom,
 ) -> PictureCheckOutputs:
     told = [*judgement.reasons, *widths.told]

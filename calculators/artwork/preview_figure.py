@@ -59,7 +59,10 @@ def _ladder(page: ProofPage) -> str:
         f'<path d="M{page.ladder_x + 9:.2f} {page.ladder_y + 10 + (place + 0.5) * step:.2f}h12v{line}h-12z"/>'
         for place, line in enumerate(LADDER_MM)
     )
-    return lines + f'<rect x="{page.ladder_x + wide - 20:.2f}" y="{page.ladder_y + 10:.2f}" width="20" height="{high - 10:.2f}"/>'
+    return (
+        lines
+        + f'<rect x="{page.ladder_x + wide - 20:.2f}" y="{page.ladder_y + 10:.2f}" width="20" height="{high - 10:.2f}"/>'
+    )
 
 
 def _example() -> str:

@@ -59,20 +59,31 @@ from calculators.units import MM_PER_INCH
 
 @dataclass(frozen=True, kw_only=True)
 class ResolutionInputs:
-    picture: Picture | None = shared("picture", picture(
-        "Picture", pixels=True, any_outlines=True, fills={"width_px": "width_px", "height_px": "height_px"},
-        help="PNG, JPEG, GIF, WebP, BMP or SVG. It stays on this device.",
-        without="the page uses the pixel size below.",
-    ))  # fmt: skip
+    picture: Picture | None = shared(
+        "picture",
+        picture(
+            "Picture",
+            pixels=True,
+            any_outlines=True,
+            fills={"width_px": "width_px", "height_px": "height_px"},
+            help="PNG, JPEG, GIF, WebP, BMP or SVG. It stays on this device.",
+            without="the page uses the pixel size below.",
+        ),
+    )
     width_px: int = whole_number("Picture width", unit="px", low=1, high=100_000, default=200)
     height_px: int = whole_number("Picture height", unit="px", low=1, high=100_000, default=200)
     width_of: str = width_is_of()
     width_mm: float = printed_width(low=0.1, high=5000, default=25.4)
     own_width_mm: float = own_width(low=0.1, high=5000, default=25.4)
     height_mm: float | None = number(
-        "Printed height", unit="mm", low=0.1, high=5000, only_when=("width_of", OF_PICTURE),
-        help="Leave it empty to keep the picture's proportions.", without="the picture keeps its proportions.",
-    )  # fmt: skip
+        "Printed height",
+        unit="mm",
+        low=0.1,
+        high=5000,
+        only_when=("width_of", OF_PICTURE),
+        help="Leave it empty to keep the picture's proportions.",
+        without="the picture keeps its proportions.",
+    )
     viewing_distance_mm: float = looked_at_from()
     edges: str = marking_edges()
     printer: str = marking_printer()
@@ -85,10 +96,10 @@ class ResolutionOutputs:
     reasons: tuple[Said, ...] = reasons()
     picture_width_mm: float | None = picture_width_result()
     own_width_mm: float | None = own_width_result()
-    printed_ppi: float | None = measure("Printed resolution", unit="ppi", decimals=0, help="From the pixels in the file.")
-    true_detail_width_px: int | None = measure(
-        "Real detail, across", unit="px", decimals=0, help=messages.DETAIL_HELP
+    printed_ppi: float | None = measure(
+        "Printed resolution", unit="ppi", decimals=0, help="From the pixels in the file."
     )
+    true_detail_width_px: int | None = measure("Real detail, across", unit="px", decimals=0, help=messages.DETAIL_HELP)
     true_detail_ppi: float | None = measure("Detail in print", unit="ppi", decimals=0)
     eye_ppi: float = measure("Limit of the eye at that distance", unit="ppi", decimals=0)
     largest_sharp_width_mm: float | None = measure("Widest that stays sharp", unit="mm", decimals=1)
@@ -119,7 +130,9 @@ def resolution(inputs: ResolutionInputs) -> Generator[Progress, None, Resolution
         return _outputs(looked, judgement, ppi, holds, widths, found)
     if looked.edges not in PASSES_ARCMIN:
         looked = replace(looked, edges=SOFT)
-    return _outputs(looked, of_pixels(inputs.width_px, inputs.height_px, inputs.width_mm, height_mm, looked), ppi, holds, widths)
+    return _outputs(
+        looked, of_pixels(inputs.width_px, inputs.height_px, inputs.width_mm, height_mm, looked), ppi, holds, widths
+    )
 
 
 def _outputs(

@@ -37,7 +37,14 @@ from calculators.figures.losses import told_of
 from calculators.files.outline_files import SEAM_MM, Coloured, pdf_of_outlines, svg_of_outlines
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
-from calculators.job_fields import TRACED_OUTLINES, marking_picture, own_width, own_width_result, printed_width, width_is_of
+from calculators.job_fields import (
+    TRACED_OUTLINES,
+    marking_picture,
+    own_width,
+    own_width_result,
+    printed_width,
+    width_is_of,
+)
 from calculators.marking_widths import Widths, with_widths
 from calculators.messages import quoted
 from calculators.pixels.colour_table import hex_of
@@ -51,7 +58,16 @@ from calculators.pixels.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrac
 from calculators.shapes.cubics import Piece
 from calculators.shapes.planar_map import MOST_ARCS, MOST_STEPS, TooManyArcs, TooManySteps
 
-TRACED, LOST, STEPS, THIN, GRAINY, NOT_FLAT, NOISE, NOTHING = "traced", "lost", "steps", "thin", "grainy", "not-flat", "noise", "nothing"
+TRACED, LOST, STEPS, THIN, GRAINY, NOT_FLAT, NOISE, NOTHING = (
+    "traced",
+    "lost",
+    "steps",
+    "thin",
+    "grainy",
+    "not-flat",
+    "noise",
+    "nothing",
+)
 LEVELS = {
     TRACED: ("pass", "Outlines found: they stay sharp at any size"),
     LOST: ("watch", "Outlines found; some parts were lost or washed out"),
@@ -79,35 +95,68 @@ class TraceInputs:
     width_mm: float = printed_width(low=1)
     own_width_mm: float = own_width(low=1)
     colours: str = choice(
-        "What to trace", default=SEVERAL,
-        options={SEVERAL: "Several flat colours", ONE: "One colour on its background", TRANSPARENCY: "Everything that is not transparent, as one"},
-    )  # fmt: skip
+        "What to trace",
+        default=SEVERAL,
+        options={
+            SEVERAL: "Several flat colours",
+            ONE: "One colour on its background",
+            TRANSPARENCY: "Everything that is not transparent, as one",
+        },
+    )
     most_colours: int | None = whole_number(
-        "Number of colours", unit="", low=1, high=24, only_when=("colours", SEVERAL),
-        help="The closest are joined until this many are left, counting the background.", without="the page keeps all the colours it finds.",
-    )  # fmt: skip
+        "Number of colours",
+        unit="",
+        low=1,
+        high=24,
+        only_when=("colours", SEVERAL),
+        help="The closest are joined until this many are left, counting the background.",
+        without="the page keeps all the colours it finds.",
+    )
     leave_out: str = text(
-        "Colours to leave out", default="", most=80, may_be_empty=True, only_when=("colours", SEVERAL),
+        "Colours to leave out",
+        default="",
+        most=80,
+        may_be_empty=True,
+        only_when=("colours", SEVERAL),
         help="Numbers from the table of colours, such as 1, 3. Empty: none.",
-    )  # fmt: skip
+    )
     keep_ground: bool = yes_no(
-        "Trace the background too", default=False, help="The background is the colour of the picture's border, as far as it reaches inwards."
+        "Trace the background too",
+        default=False,
+        help="The background is the colour of the picture's border, as far as it reaches inwards.",
     )
     curve_tolerance_mm: float | None = number(
-        "Curve tolerance", unit="mm", low=0.001, high=2, help="How far a curve may run from the edge in the picture.",
+        "Curve tolerance",
+        unit="mm",
+        low=0.001,
+        high=2,
+        help="How far a curve may run from the edge in the picture.",
         without="0.02 mm, or a tenth of a pixel if that is less.",
-    )  # fmt: skip
+    )
     corner_angle_degrees: float = number(
-        "Corner from", unit="°", low=10, high=170, default=30, help="An edge that turns by at least this angle keeps a sharp corner."
+        "Corner from",
+        unit="°",
+        low=10,
+        high=170,
+        default=30,
+        help="An edge that turns by at least this angle keeps a sharp corner.",
     )
     smallest_area_mm2: float = number(
-        "Smallest area", unit="mm²", low=0, high=100, default=0.01, help="Specks smaller than this take the colour around them."
+        "Smallest area",
+        unit="mm²",
+        low=0,
+        high=100,
+        default=0.01,
+        help="Specks smaller than this take the colour around them.",
     )
     close_seams: bool = yes_no(
-        "Close the seams between colours", default=False,
+        "Close the seams between colours",
+        default=False,
         help="For a screen or a printer: puts a thin line of colour beneath each shared edge. Switch it off for a cutter.",
-    )  # fmt: skip
-    show_nodes: bool = yes_no("Show the nodes", default=False, help="The points where curves meet. Squares mark the corners.")
+    )
+    show_nodes: bool = yes_no(
+        "Show the nodes", default=False, help="The points where curves meet. Squares mark the corners."
+    )
     fine_detail: bool = try_fine_detail()
 
 
@@ -130,10 +179,14 @@ class TraceOutputs:
     height_mm: float | None = measure("Height of the files", unit="mm", decimals=2)
     own_width_mm: float | None = own_width_result()
     colour_count: int | None = measure("Colours", decimals=0)
-    piece_count: int | None = measure("Curves and straight lines", decimals=0, help="An edge that two colours share counts once.")
+    piece_count: int | None = measure(
+        "Curves and straight lines", decimals=0, help="An edge that two colours share counts once."
+    )
     corner_count: int | None = measure("Corners rebuilt", decimals=0)
     speck_count: int | None = measure("Specks filled", decimals=0)
-    worst_mm: float | None = measure("Deviation, at most", unit="mm", decimals=4, help="From the edges of the drawing, for 95 % of the outlines.")
+    worst_mm: float | None = measure(
+        "Deviation, at most", unit="mm", decimals=4, help="From the edges of the drawing, for 95 % of the outlines."
+    )
     outlines: Figure | None = figure("The outlines")
     detail: Figure | None = figure("Enlarging check: a detail as pixels and as outlines")
     colours: tuple[TracedColour, ...] = table("By colour", row=TracedColour)
@@ -161,17 +214,30 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
     pixel_mm = inputs.width_mm / whole.width * halved
     told = [*widths.told]
     if raster is not whole:
-        told.append(said(messages.TRACED_SMALLER, width_px=raster.width, height_px=raster.height,
-                         from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
+        told.append(
+            said(
+                messages.TRACED_SMALLER,
+                width_px=raster.width,
+                height_px=raster.height,
+                from_width_px=whole.width,
+                from_height_px=whole.height,
+            )
+        )
     tolerance_mm = inputs.curve_tolerance_mm or min(TOLERANCE_MM, TOLERANCE_PX * pixel_mm)
-    if not (inputs.fine_detail or inputs.colours == TRANSPARENCY or inputs.most_colours) and (fine := told_of_fine_detail(raster, MOST_STEPS)):
+    if not (inputs.fine_detail or inputs.colours == TRANSPARENCY or inputs.most_colours) and (
+        fine := told_of_fine_detail(raster, MOST_STEPS)
+    ):
         return _nothing(FINE, [*fine, *told])
     try:
         found = yield from traced(
-            raster, by=inputs.colours, count=inputs.most_colours if inputs.colours == SEVERAL else None,
-            keep_ground=inputs.keep_ground, tolerance=tolerance_mm / pixel_mm, angle=radians(inputs.corner_angle_degrees),
+            raster,
+            by=inputs.colours,
+            count=inputs.most_colours if inputs.colours == SEVERAL else None,
+            keep_ground=inputs.keep_ground,
+            tolerance=tolerance_mm / pixel_mm,
+            angle=radians(inputs.corner_angle_degrees),
             smallest=inputs.smallest_area_mm2 / pixel_mm**2,
-        )  # fmt: skip
+        )
     except NotFlat as trouble:
         return _nothing(NOT_FLAT, [said(messages.NOT_TRACED_FLAT, colours=str(trouble.colours)), *told])
     except TooManySteps as trouble:
@@ -190,7 +256,9 @@ def _left_out(typed: str) -> frozenset[int]:
     """Return the numbers of colours that were typed. Raises Refused."""
     parts = [part for part in re.split(r"[,;\s]+", typed) if part]
     if not all(part.isascii() and part.isdigit() for part in parts):
-        raise Refused(Problem("leave_out", messages.COLOUR_NUMBERS, messages.COLOUR_NUMBERS_HINT.format(typed=quoted(typed))))
+        raise Refused(
+            Problem("leave_out", messages.COLOUR_NUMBERS, messages.COLOUR_NUMBERS_HINT.format(typed=quoted(typed)))
+        )
     return frozenset(map(int, parts))
 
 
@@ -209,30 +277,70 @@ def _taken(found: Traced, left_out: frozenset[int]) -> list[Region]:
 def _why(trouble: NothingToTrace) -> Said:
     if trouble.why == "one":
         return said(messages.NOT_TRACED_ONE, colour=hex_of(trouble.colour))
-    return said({
-        "clear": messages.NOT_TRACED_CLEAR, "opaque": messages.NOT_TRACED_OPAQUE, "specks": messages.NOT_TRACED_SPECKS
-    }[trouble.why])  # fmt: skip
+    return said(
+        {
+            "clear": messages.NOT_TRACED_CLEAR,
+            "opaque": messages.NOT_TRACED_OPAQUE,
+            "specks": messages.NOT_TRACED_SPECKS,
+        }[trouble.why]
+    )
 
 
 def _nothing(verdict: str, told: list[Said]) -> TraceOutputs:
-    names = ("width_mm", "height_mm", "own_width_mm", "colour_count", "piece_count", "corner_count", "speck_count", "worst_mm", "outlines", "detail", "svg", "pdf")
+    names = (
+        "width_mm",
+        "height_mm",
+        "own_width_mm",
+        "colour_count",
+        "piece_count",
+        "corner_count",
+        "speck_count",
+        "worst_mm",
+        "outlines",
+        "detail",
+        "svg",
+        "pdf",
+    )
     return TraceOutputs(verdict=verdict, reasons=tuple(told), colours=(), **dict.fromkeys(names))
 
 
 def _outputs(
-    inputs: TraceInputs, found: Traced, taken: list[Region], raster: Raster, pixel_mm: float, given: Picture, widths: Widths,
+    inputs: TraceInputs,
+    found: Traced,
+    taken: list[Region],
+    raster: Raster,
+    pixel_mm: float,
+    given: Picture,
+    widths: Widths,
     told: list[Said],
-) -> Generator[Progress, None, TraceOutputs]:  # fmt: skip
+) -> Generator[Progress, None, TraceOutputs]:
     yield Progress(0.95, messages.COMPARING)
     width_mm = inputs.width_mm
     height_mm = width_mm * given.height_px / given.width_px
     worst_mm = (STATED_TIMES * max(line.worst for line in found.lines) + STATED_MORE_PX) * pixel_mm
     lost = _losses(inputs, found, raster)
-    judged = GRAINY if found.grainy else LOST if lost else STEPS if found.hard >= MUCH_HARD else THIN if found.thin >= MUCH_THIN else TRACED
+    judged = (
+        GRAINY
+        if found.grainy
+        else LOST
+        if lost
+        else STEPS
+        if found.hard >= MUCH_HARD
+        else THIN
+        if found.thin >= MUCH_THIN
+        else TRACED
+    )
     hard = found.hard >= MUCH_HARD
     cure = messages.LOST_CURE_COUNT if inputs.colours == SEVERAL and inputs.most_colours else messages.TRACED_LOST_CURE
-    told = [said(messages.TRACED_STEPS if hard else messages.TRACED_WITHIN, worst_mm=worst_mm, **({} if hard else {"pixel_mm": pixel_mm})),
-            *told_of(lost, cure), *told]  # fmt: skip
+    told = [
+        said(
+            messages.TRACED_STEPS if hard else messages.TRACED_WITHIN,
+            worst_mm=worst_mm,
+            **({} if hard else {"pixel_mm": pixel_mm}),
+        ),
+        *told_of(lost, cure),
+        *told,
+    ]
     if found.grainy:
         told.append(said(messages.TRACED_GRAINY))
     if found.thin >= MUCH_THIN:
@@ -242,7 +350,9 @@ def _outputs(
     if found.ground:
         told.append(said(messages.TRACED_GROUND, colour=hex_of(found.ground)))
     if found.specks:
-        told.append(said(messages.TRACED_SPECK if found.specks == 1 else messages.TRACED_SPECKS, count=str(found.specks)))
+        told.append(
+            said(messages.TRACED_SPECK if found.specks == 1 else messages.TRACED_SPECKS, count=str(found.specks))
+        )
     told += [said(messages.TRACED_EMPTY, outlines=messages.plural(found.empty, "outline"))] if found.empty else []
     title = given.name.rpartition(".")[0] or given.name
     coloured: list[Coloured] = [
@@ -270,9 +380,13 @@ def _outputs(
         detail=detail_figure(found, taken, raster, pixel_mm),
         colours=tuple(
             TracedColour(
-                number=str(number), colour=hex_of(region.rgb), area_mm2=region.area * pixel_mm**2,
-                outer=sum(ring.area > 0 for ring in region.rings), holes=sum(ring.area <= 0 for ring in region.rings),
-                curves=sum(len(ring.pieces) for ring in region.rings), taken=TAKEN if region in taken else LEFT_OUT,
+                number=str(number),
+                colour=hex_of(region.rgb),
+                area_mm2=region.area * pixel_mm**2,
+                outer=sum(ring.area > 0 for ring in region.rings),
+                holes=sum(ring.area <= 0 for ring in region.rings),
+                curves=sum(len(ring.pieces) for ring in region.rings),
+                taken=TAKEN if region in taken else LEFT_OUT,
             )
             for number, region in enumerate(found.regions, 1)
         ),
@@ -300,7 +414,9 @@ def _seams(found: Traced, taken: list[Region], pixel_mm: float) -> list[Coloured
     runs: dict[int, list[list[Piece]]] = {}
     for line in found.lines:
         if {line.arc.left, line.arc.right} <= place_of.keys():
-            runs.setdefault(min(place_of[line.arc.left], place_of[line.arc.right]), []).append(_sized(line.pieces, pixel_mm))
+            runs.setdefault(min(place_of[line.arc.left], place_of[line.arc.right]), []).append(
+                _sized(line.pieces, pixel_mm)
+            )
     return [(hex_of(taken[at].rgb), lines) for at, lines in sorted(runs.items())]
 
 

@@ -71,7 +71,9 @@ def _nodes(told: Traced, scale: float, shift: complex) -> str:
     ends = {end for line in told.lines for piece in line.pieces for end in (piece[0], piece[-1])} - tips
     drawn = ""
     for places, cap, size in ((ends, "round", 4.5), (tips, "square", 5)):
-        dots = "".join(f"M{(at * scale + shift).real:.1f} {(at * scale + shift).imag:.1f}h0" for at in sorted(places, key=abs))
+        dots = "".join(
+            f"M{(at * scale + shift).real:.1f} {(at * scale + shift).imag:.1f}h0" for at in sorted(places, key=abs)
+        )
         if dots:
             drawn += (
                 f'<path fill="none" stroke="{PAPER}" stroke-width="{size + 2.5}" stroke-linecap="{cap}" d="{dots}"/>'

@@ -47,7 +47,15 @@ from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.white_areas import TOLERANCE, BadMark, Signed, WhiteAreas, areas, marked, read_marks
 from calculators.pixels.white_guess import BACKGROUND, WANTED
 
-NONE, NO_NEED, PAPER, NEEDED, EMPTY, CLEAR, SCATTERED = "none", "no-need", "paper", "needed", "empty", "clear", "scattered"
+NONE, NO_NEED, PAPER, NEEDED, EMPTY, CLEAR, SCATTERED = (
+    "none",
+    "no-need",
+    "paper",
+    "needed",
+    "empty",
+    "clear",
+    "scattered",
+)
 LEVELS = {
     NONE: ("pass", "No white in it"),
     NO_NEED: ("pass", "No white is wanted: bare film is enough"),
@@ -66,10 +74,18 @@ class WhiteAreasInputs:
     width_mm: float = printed_width()
     own_width_mm: float = own_width()
     tolerance: float = white_tolerance(default=TOLERANCE)
-    marks: str = shared("white-marks", text(
-        "Your marks", default="", most=800, may_be_empty=True, marks="shown", grammar=read_marks,
-        help="Tap in the drawing, choose in the table, or type: A hole for a group, 5 wanted for one area. Empty: all guesses stand.",
-    ))  # fmt: skip
+    marks: str = shared(
+        "white-marks",
+        text(
+            "Your marks",
+            default="",
+            most=800,
+            may_be_empty=True,
+            marks="shown",
+            grammar=read_marks,
+            help="Tap in the drawing, choose in the table, or type: A hole for a group, 5 wanted for one area. Empty: all guesses stand.",
+        ),
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -88,7 +104,9 @@ class WhiteAreasOutputs:
     own_width_mm: float | None = own_width_result()
     wanted_mm2: float | None = measure("Wanted white", unit="mm²", decimals=1)
     bare_percent: float | None = measure("Of the picture, left bare", unit="%", decimals=0, help="background and holes")
-    specks: int | None = measure("Specks left out", decimals=0, help="of a few pixels; they take the colour around them")
+    specks: int | None = measure(
+        "Specks left out", decimals=0, help="of a few pixels; they take the colour around them"
+    )
     shown: Figure | None = figure("The areas, numbered")
     areas: tuple[AreaRow, ...] = table("The areas", row=AreaRow)
 
@@ -106,8 +124,15 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
     inputs, widths = with_widths(inputs, given)
     told = [*told_of_outlines(given, inputs.width_mm), *widths.told]
     if raster is not whole:
-        told.append(said(messages.WORKED_SMALLER, width_px=raster.width, height_px=raster.height,
-                         from_width_px=whole.width, from_height_px=whole.height))  # fmt: skip
+        told.append(
+            said(
+                messages.WORKED_SMALLER,
+                width_px=raster.width,
+                height_px=raster.height,
+                from_width_px=whole.width,
+                from_height_px=whole.height,
+            )
+        )
     # Kept, so that a mark is answered without finding them anew.
     operation = ("white areas", raster.width, raster.height, inputs.tolerance)
     try:
@@ -115,9 +140,16 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
         found = marked(unmarked, inputs.marks)
     except TooManyRuns:
         return WhiteAreasOutputs(
-            verdict=SCATTERED, reasons=(said(messages.PICTURE_TOO_SCATTERED), *told), picture_width_mm=widths.picture_mm, own_width_mm=widths.own_mm, wanted_mm2=None, bare_percent=None, specks=None,
-            shown=None, areas=(),
-        )  # fmt: skip
+            verdict=SCATTERED,
+            reasons=(said(messages.PICTURE_TOO_SCATTERED), *told),
+            picture_width_mm=widths.picture_mm,
+            own_width_mm=widths.own_mm,
+            wanted_mm2=None,
+            bare_percent=None,
+            specks=None,
+            shown=None,
+            areas=(),
+        )
     except BadMark as bad:
         raise Refused(_problem(bad, len(unmarked.areas))) from None
     return _outputs(inputs, raster, found, widths, told)
@@ -126,11 +158,17 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
 def _problem(bad: BadMark, count: int) -> Problem:
     if bad.number is None:
         return Problem("marks", messages.MARK_NOT_READ, messages.MARK_HINT.format(typed=messages.quoted(bad.text)))
-    hint = messages.AREAS_NUMBERED_TO.format(areas=messages.plural(count, "white area")) if count else messages.NO_AREAS_THERE
+    hint = (
+        messages.AREAS_NUMBERED_TO.format(areas=messages.plural(count, "white area"))
+        if count
+        else messages.NO_AREAS_THERE
+    )
     return Problem("marks", messages.NO_AREA_NUMBERED.format(number=bad.number), hint)
 
 
-def _outputs(inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, widths: Widths, told: list[Said]) -> WhiteAreasOutputs:
+def _outputs(
+    inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, widths: Widths, told: list[Said]
+) -> WhiteAreasOutputs:
     every = (*found.areas, *found.unnumbered)
     counts = {each: sum(area.meant == each for area in every) for each in MEANT}
     wanted_px = sum(each.size_px for each in every if each.meant == WANTED)
@@ -149,7 +187,15 @@ def _outputs(inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, widths
     grounded = any(each.meant == BACKGROUND for each in every)
     paper = None if grounded else paper_ground(raster, inputs.tolerance)
     if paper:
-        told.insert(0, said(messages.PAPER_GROUND, colour=hex_of(paper.colour), difference=paper.difference, tolerance=str(paper.tolerance)))
+        told.insert(
+            0,
+            said(
+                messages.PAPER_GROUND,
+                colour=hex_of(paper.colour),
+                difference=paper.difference,
+                tolerance=str(paper.tolerance),
+            ),
+        )
     elif not grounded:
         told.append(said(messages.NO_BACKGROUND))
     if any(each.meant != each.guess for each in every):
@@ -166,10 +212,20 @@ def _outputs(inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, widths
 
 
 def _answered(
-    inputs: WhiteAreasInputs, judged: str, told: list[Said], found: WhiteAreas, widths: Widths, wanted_px: int, bare_px: int
+    inputs: WhiteAreasInputs,
+    judged: str,
+    told: list[Said],
+    found: WhiteAreas,
+    widths: Widths,
+    wanted_px: int,
+    bare_px: int,
 ) -> WhiteAreasOutputs:
     mm2_per_px = (inputs.width_mm / found.width) ** 2
-    source = 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b2a_base64(example.picture().data, newline=False).decode()}"'
+    source = (
+        'data-picture="picture"'
+        if inputs.picture
+        else f'xlink:href="data:image/png;base64,{b2a_base64(example.picture().data, newline=False).decode()}"'
+    )
     return WhiteAreasOutputs(
         verdict=judged,
         reasons=tuple(told),
@@ -187,8 +243,11 @@ def _row(signed: Signed, mm2_per_px: float) -> AreaRow:
     first = signed.areas[0]
     guess, why = MEANT[first.guess], first.why.sentence
     together = isinstance(signed.key, str)
-    told = said(messages.GUESSED_TOGETHER, guess=guess, count=len(signed.areas), numbers=numbers_of(signed), why=why) if together else said(
-        messages.GUESSED, guess=guess, why=why)  # fmt: skip
+    told = (
+        said(messages.GUESSED_TOGETHER, guess=guess, count=len(signed.areas), numbers=numbers_of(signed), why=why)
+        if together
+        else said(messages.GUESSED, guess=guess, why=why)
+    )
     return AreaRow(number=str(signed.key), meant=signed.meant, size_mm2=signed.size_px * mm2_per_px, guess=told)
 
 

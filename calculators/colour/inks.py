@@ -25,7 +25,8 @@ def _read() -> tuple[tuple[Spectrum, ...], tuple[array, ...]]:
     numbers = struct.unpack_from(f"<{CURVES + CURVES * COUNT}f", data)
     most, bands = numbers[:CURVES], numbers[CURVES:]
     curves = tuple(
-        tuple(part * most[place] / WHOLE for part in bands[place * COUNT : (place + 1) * COUNT]) for place in range(CURVES)
+        tuple(part * most[place] / WHOLE for part in bands[place * COUNT : (place + 1) * COUNT])
+        for place in range(CURVES)
     )
     planes = data[4 * len(numbers) :]
     count = SIDE**3

@@ -98,7 +98,9 @@ def _met(share: list[float], light: srgb.Triple) -> list[float]:
     ]
 
 
-def _newton_step(z: list[float], pull: list[float], light: srgb.Triple, trace: float) -> tuple[list[float], list[float]]:
+def _newton_step(
+    z: list[float], pull: list[float], light: srgb.Triple, trace: float
+) -> tuple[list[float], list[float]]:
     """Return the step of z, and the multipliers of the three conditions after it."""
     red_pull, green_pull, blue_pull = pull
     share = [1 / (1 + exp(-2 * each)) for each in z]

@@ -47,9 +47,10 @@ class ChoiceField(Field):
                 return value
         near = difflib.get_close_matches(folded(text)[:100], [*map(folded, labels)], n=1)
         hint = (
-            messages.DID_YOU_MEAN.format(meant=messages.quoted(near[0])) if near
+            messages.DID_YOU_MEAN.format(meant=messages.quoted(near[0]))
+            if near
             else ON_THE_LIST.format(names=", ".join(labels))
-        )  # fmt: skip
+        )
         raise self.takes_only(f"{messages.TYPED.format(typed=messages.quoted(text))} {hint}", display)
 
     def label_of(self, text: str | None) -> str | None:
@@ -59,7 +60,10 @@ class ChoiceField(Field):
     def details(self) -> dict[str, Any]:
         """Return values and labels."""
         labels = self.labels()
-        return {"options": [{"value": value, "label": label} for value, label in labels.items()], "takes": ", ".join(labels.values())}
+        return {
+            "options": [{"value": value, "label": label} for value, label in labels.items()],
+            "takes": ", ".join(labels.values()),
+        }
 
     def default_words(self, default: str) -> str:
         """Return the label of the default."""
@@ -67,10 +71,17 @@ class ChoiceField(Field):
 
 
 def choice(
-    label: str, *, default: str, options: Mapping[str, str] | None = None, table: str = "",
-    where: tuple[str, str] | None = None, help: str = "", only_when: When = None,
-) -> Any:  # fmt: skip
+    label: str,
+    *,
+    default: str,
+    options: Mapping[str, str] | None = None,
+    table: str = "",
+    where: tuple[str, str] | None = None,
+    help: str = "",
+    only_when: When = None,
+) -> Any:
     """Declare a choice from ``options`` (value to label) or from the ids of a data ``table``, of some rows of it."""
     return declared(
-        ChoiceField(label=label, help=help, options=options or {}, table=table, where=where, only_when=only_when), default
+        ChoiceField(label=label, help=help, options=options or {}, table=table, where=where, only_when=only_when),
+        default,
     )

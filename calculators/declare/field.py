@@ -110,7 +110,9 @@ class Field:
     def trouble(self, sentence: str, hint: str = "", **values: Any) -> Trouble:
         """Return a problem with this field; ``sentence`` may name its label."""
         label = self.label
-        return Trouble(sentence.format(label=messages.in_sentence(label), Label=messages.as_subject(label), **values), hint)
+        return Trouble(
+            sentence.format(label=messages.in_sentence(label), Label=messages.as_subject(label), **values), hint
+        )
 
     # -- What is written out -----------------------------------------------------------------------
 
@@ -139,13 +141,23 @@ class Field:
     def described(self, name: str, default: Any) -> dict[str, Any]:
         """Return what form and pages need to know, as JSON-able data."""
         return {
-            "name": name, "label": self.label, "kind": self.kind, "found_as": found_as(type(self)), "help": self.help,
-            "optional": self.optional, "without": self.without, "shares": self.shares, "only_when": None, "quantity": None, "unit": "",
+            "name": name,
+            "label": self.label,
+            "kind": self.kind,
+            "found_as": found_as(type(self)),
+            "help": self.help,
+            "optional": self.optional,
+            "without": self.without,
+            "shares": self.shares,
+            "only_when": None,
+            "quantity": None,
+            "unit": "",
             "default": None if default is None else self.default_texts(default),
             "value": "" if default is None else self.text_of(default, units.MM),
             "default_words": "" if default is None else self.default_words(default),
-            "takes": self.takes, **self.details(),
-        }  # fmt: skip
+            "takes": self.takes,
+            **self.details(),
+        }
 
     def details(self) -> dict[str, Any]:
         """Return what a kind tells besides what all kinds do."""
@@ -229,6 +241,10 @@ def describe_fields(inputs: type) -> list[dict[str, Any]]:
             other, default = fields[name], given[name]
             counts = default is not None and text in (None, other.text_of(default, units.MM))
             each["only_when"] = {
-                "field": name, "label": other.label, "value": text, "value_label": other.label_of(text), "by_default": counts,
-            }  # fmt: skip
+                "field": name,
+                "label": other.label,
+                "value": text,
+                "value_label": other.label_of(text),
+                "by_default": counts,
+            }
     return told

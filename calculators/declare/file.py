@@ -82,7 +82,9 @@ class FileResult(result.Result):
 
 def any_file(label: str, *, accept: str = "", help: str = "", without: str = "", only_when: When = None) -> Any:
     """Declare a file of any kind, which may be left out and is then None."""
-    return declared(FileField(label=label, help=help, accept=accept, optional=True, without=without, only_when=only_when), None)
+    return declared(
+        FileField(label=label, help=help, accept=accept, optional=True, without=without, only_when=only_when), None
+    )
 
 
 def file_result(label: str, *, shares: str = "", proposed: str = "", help: str = "") -> Any:

@@ -81,7 +81,9 @@ class NumberField(Field):
         return units.ratio(text) if self.is_scale else units.number(text, self.unit)
 
     def _out_of_range(self, text: str, display: units.Display) -> Trouble:
-        return self.trouble(messages.TAKES, messages.TYPED.format(typed=messages.quoted(text)), takes=self._in_range(display))
+        return self.trouble(
+            messages.TAKES, messages.TYPED.format(typed=messages.quoted(text)), takes=self._in_range(display)
+        )
 
     def accepts(self, display: units.Display) -> str:
         """Return what may be typed: an example of a scale, the range of any other number."""
@@ -163,7 +165,10 @@ class NumberField(Field):
 
     def _suggestions(self) -> list[dict[str, str]]:
         """Return the names that the table offers, as text to type and label to read."""
-        offered = [(f"1:{numbers.plain(row.ratio.value)}", row.label) for row in (tables.load(self.names) if self.names else ())]
+        offered = [
+            (f"1:{numbers.plain(row.ratio.value)}", row.label)
+            for row in (tables.load(self.names) if self.names else ())
+        ]
         return [{"value": ratio, "label": label if ":" in label else f"{label}, {ratio}"} for ratio, label in offered]
 
     def default_words(self, default: float) -> str:
@@ -173,20 +178,57 @@ class NumberField(Field):
 
 
 def number(
-    label: str, *, unit: str, low: float, high: float, default: float | None = None, names: str = "",
-    help: str = "", without: str = "", only_when: When = None,
-) -> Any:  # fmt: skip
+    label: str,
+    *,
+    unit: str,
+    low: float,
+    high: float,
+    default: float | None = None,
+    names: str = "",
+    help: str = "",
+    without: str = "",
+    only_when: When = None,
+) -> Any:
     """Declare a number; without ``default`` it may be left out and is then None."""
     return declared(
-        NumberField(label=label, help=help, unit=unit, low=low, high=high, names=names,
-                    optional=default is None, without=without, only_when=only_when), default)  # fmt: skip
+        NumberField(
+            label=label,
+            help=help,
+            unit=unit,
+            low=low,
+            high=high,
+            names=names,
+            optional=default is None,
+            without=without,
+            only_when=only_when,
+        ),
+        default,
+    )
 
 
 def whole_number(
-    label: str, *, unit: str, low: int, high: int, default: int | None = None, help: str = "", without: str = "",
+    label: str,
+    *,
+    unit: str,
+    low: int,
+    high: int,
+    default: int | None = None,
+    help: str = "",
+    without: str = "",
     only_when: When = None,
-) -> Any:  # fmt: skip
+) -> Any:
     """Declare a whole number; without ``default`` it may be left out and is then None."""
     return declared(
-        NumberField(label=label, help=help, unit=unit, low=low, high=high, whole=True,
-                    optional=default is None, without=without, only_when=only_when), default)  # fmt: skip
+        NumberField(
+            label=label,
+            help=help,
+            unit=unit,
+            low=low,
+            high=high,
+            whole=True,
+            optional=default is None,
+            without=without,
+            only_when=only_when,
+        ),
+        default,
+    )

@@ -38,7 +38,12 @@ class PictureField(FileField):
         """Return the picture in a file. Raises Trouble."""
         try:
             return read_picture(
-                file.name, file.data, pixels=file.pixels, wanted=self.pixels, or_outlines=bool(self.outlines), any_outlines=self.any_outlines
+                file.name,
+                file.data,
+                pixels=file.pixels,
+                wanted=self.pixels,
+                or_outlines=bool(self.outlines),
+                any_outlines=self.any_outlines,
             )
         except PictureTrouble as trouble:
             raise Trouble(trouble.text, trouble.hint) from None
@@ -46,7 +51,9 @@ class PictureField(FileField):
     def inspected(self, file: GivenFile) -> dict[str, Any]:
         """Return what the header says of turn, profile and outlines. Raises Trouble."""
         try:
-            header = checked_header(file.name, file.data, wanted=self.pixels, or_outlines=self.any_outlines or bool(self.outlines))
+            header = checked_header(
+                file.name, file.data, wanted=self.pixels, or_outlines=self.any_outlines or bool(self.outlines)
+            )
         except PictureTrouble as trouble:
             raise Trouble(trouble.text, trouble.hint) from None
         return {"orientation": header.orientation, "profiled": header.profiled, "outlines": header.kind == "SVG"}
@@ -54,18 +61,43 @@ class PictureField(FileField):
     def details(self) -> dict[str, Any]:
         """Return which pictures are taken, and what is done with them."""
         return {
-            **super().details(), "pixels": self.pixels, "outlines": self.outlines, "fills": list(self.fills),
-            "points_fit": list(self.points_fit) if self.points_fit else None, "placed": list(self.placed) if self.placed else None,
-        }  # fmt: skip
+            **super().details(),
+            "pixels": self.pixels,
+            "outlines": self.outlines,
+            "fills": list(self.fills),
+            "points_fit": list(self.points_fit) if self.points_fit else None,
+            "placed": list(self.placed) if self.placed else None,
+        }
 
 
 def picture(
-    label: str, *, pixels: bool = False, any_outlines: bool = False, outlines: str = "", fills: Mapping[str, str] | None = None,
-    points_fit: tuple[int, int] | None = None, placed: tuple[str, str] | None = None, help: str = "", without: str = "",
+    label: str,
+    *,
+    pixels: bool = False,
+    any_outlines: bool = False,
+    outlines: str = "",
+    fills: Mapping[str, str] | None = None,
+    points_fit: tuple[int, int] | None = None,
+    placed: tuple[str, str] | None = None,
+    help: str = "",
+    without: str = "",
     only_when: When = None,
-) -> Any:  # fmt: skip
+) -> Any:
     """Declare a picture, which may be left out and is then None; the job's ``outlines`` may be taken for it."""
     return declared(
-        PictureField(label=label, help=help, accept="image/*,.svg,.tif,.tiff", pixels=pixels, any_outlines=any_outlines, outlines=outlines,
-                     fills=fills or {}, points_fit=points_fit, placed=placed, optional=True, without=without,
-                     only_when=only_when), None)  # fmt: skip
+        PictureField(
+            label=label,
+            help=help,
+            accept="image/*,.svg,.tif,.tiff",
+            pixels=pixels,
+            any_outlines=any_outlines,
+            outlines=outlines,
+            fills=fills or {},
+            points_fit=points_fit,
+            placed=placed,
+            optional=True,
+            without=without,
+            only_when=only_when,
+        ),
+        None,
+    )

@@ -53,7 +53,14 @@ class PointField(Field):
 
     def details(self) -> dict[str, Any]:
         """Return the picture and the points that this one goes with."""
-        return {"unit": "px", "of": self.of, "group": self.group, "low": self.low, "high": self.high, "inputmode": "text"}
+        return {
+            "unit": "px",
+            "of": self.of,
+            "group": self.group,
+            "low": self.low,
+            "high": self.high,
+            "inputmode": "text",
+        }
 
     def default_words(self, default: tuple[float, float]) -> str:
         """Return "x, y px"."""

@@ -12,7 +12,15 @@ from calculators.values import NamedFile
 
 __all__ = ["Result", "answered"]
 
-VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES = "verdicts", "lines", "scenes", "figures", "pages", "tables", "files"
+VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES = (
+    "verdicts",
+    "lines",
+    "scenes",
+    "figures",
+    "pages",
+    "tables",
+    "files",
+)
 #: The sections of an answer in the order of the page. In each, results stand in the order of their declaration.
 SECTIONS = (VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES)
 
@@ -65,9 +73,18 @@ class Result:
     def described(self, name: str) -> dict[str, Any]:
         """Return what pages need to know, as JSON-able data."""
         return {
-            "name": name, "label": self.label, "kind": self.kind, "found_as": found_as(type(self)), "section": self.section,
-            "help": self.help, "unit": "", "shares": "", "proposed": "", "columns": [], **self.details(),
-        }  # fmt: skip
+            "name": name,
+            "label": self.label,
+            "kind": self.kind,
+            "found_as": found_as(type(self)),
+            "section": self.section,
+            "help": self.help,
+            "unit": "",
+            "shares": "",
+            "proposed": "",
+            "columns": [],
+            **self.details(),
+        }
 
     def details(self) -> dict[str, Any]:
         """Return what a kind tells besides what all kinds do."""

@@ -24,11 +24,21 @@ class ScenesResult(result.Result):
     def parts(self, value: Scenes, display: units.Display) -> dict[str, Any]:
         """Return size, paints and marks. The pixels go beside the reply."""
         told = [{"label": each.label, "marks": dict(each.marks)} for each in value.scenes]
-        return {"width": value.width_px, "height": value.height_px, "paints": list(value.paints), "first": value.first, "scenes": told}
+        return {
+            "width": value.width_px,
+            "height": value.height_px,
+            "paints": list(value.paints),
+            "first": value.first,
+            "scenes": told,
+        }
 
     def plain(self, value: Scenes | None) -> dict[str, Any] | None:
         """Return size and labels."""
-        return value and {"width_px": value.width_px, "height_px": value.height_px, "scenes": [each.label for each in value.scenes]}
+        return value and {
+            "width_px": value.width_px,
+            "height_px": value.height_px,
+            "scenes": [each.label for each in value.scenes],
+        }
 
     def hand_over(self, value: Scenes | None, shown: dict[str, Any], buffers: list[bytes]) -> None:
         """Hand over the pixels of each scene over both paints."""

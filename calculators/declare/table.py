@@ -26,7 +26,12 @@ class TableResult(result.Result):
     def parts(self, value: tuple[Any, ...], display: units.Display) -> dict[str, Any]:
         """Return the cells of each row, by the name of the column."""
         columns = result.standing_alone(self.row)
-        return {"rows": [{name: column.cell(getattr(row, name), row, display) for name, column in columns.items()} for row in value]}
+        return {
+            "rows": [
+                {name: column.cell(getattr(row, name), row, display) for name, column in columns.items()}
+                for row in value
+            ]
+        }
 
     def plain(self, value: tuple[Any, ...]) -> list[dict[str, Any]]:
         """Return each row as JSON-able data."""

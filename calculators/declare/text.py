@@ -47,10 +47,26 @@ class TextField(Field):
 
 
 def text(
-    label: str, *, default: str, most: int, may_be_empty: bool = False, lines: int = 1, marks: str = "",
-    grammar: Callable[[str], Any] | None = None, help: str = "", only_when: When = None,
-) -> Any:  # fmt: skip
+    label: str,
+    *,
+    default: str,
+    most: int,
+    may_be_empty: bool = False,
+    lines: int = 1,
+    marks: str = "",
+    grammar: Callable[[str], Any] | None = None,
+    help: str = "",
+    only_when: When = None,
+) -> Any:
     """Declare text, in a box that is ``lines`` high. It may mark the areas of the drawing ``marks``, and have a ``grammar``."""
-    made = TextField(label=label, help=help, most=most, may_be_empty=may_be_empty, lines=lines, marks=marks, grammar=grammar,
-                     only_when=only_when)  # fmt: skip
+    made = TextField(
+        label=label,
+        help=help,
+        most=most,
+        may_be_empty=may_be_empty,
+        lines=lines,
+        marks=marks,
+        grammar=grammar,
+        only_when=only_when,
+    )
     return declared(made, default)

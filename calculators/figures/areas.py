@@ -77,17 +77,23 @@ def areas_figure(told: WhiteAreas, source: str, words: Mapping[str, str], table:
     key = _key(low + 26, words) if signs else ""
     shown_by = {area.number: each.key for each in signs for area in each.areas}
     shapes = "".join(
-        _shape(area, shown_by[area.number], _outline(runs.get(area.number, []), grid), spots[area.number][2] * grid.scale)
+        _shape(
+            area, shown_by[area.number], _outline(runs.get(area.number, []), grid), spots[area.number][2] * grid.scale
+        )
         for area in told.areas
-    ) + "".join(_unnumbered(each, order, runs, grid) for order, each in enumerate(_groups(signs)))  # fmt: skip
+    ) + "".join(_unnumbered(each, order, runs, grid) for order, each in enumerate(_groups(signs)))
     frames = "".join(_frame(spot) for spot in (*inside, *(each for each, _place, _leader in beside)) if spot.frame)
     leaders = "".join(
         f'<path class="dw-leader" stroke="{PAPER}" stroke-width="3" stroke-opacity="0.8" d="{d}"/><path stroke="{INK}" stroke-width="1" d="{d}"/>'
         for _spot, _place, d in beside
     )
-    drawn = "".join(_sign(each.signed, each.x, each.y) for each in inside) + "".join(_sign(each.signed, *at) for each, at, _leader in beside)
+    drawn = "".join(_sign(each.signed, each.x, each.y) for each in inside) + "".join(
+        _sign(each.signed, *at) for each, at, _leader in beside
+    )
     taken = {(spot.x, spot.y) for spot in inside}
-    parts = "".join(_part(each, *spots[each.number][:2], grid, taken) for each in told.areas if shown_by[each.number] != each.number)
+    parts = "".join(
+        _part(each, *spots[each.number][:2], grid, taken) for each in told.areas if shown_by[each.number] != each.number
+    )
     place = f'x="{grid.left:.2f}" y="0" width="{grid.width * grid.scale:.2f}" height="{high:.2f}"'
     carried = escape(json.dumps({"words": words, "table": table[0], "column": table[1]}), quote=True)
     return Figure(
@@ -122,7 +128,10 @@ def numbers_of(signed: Signed) -> str:
             runs[-1].append(number)
         else:
             runs.append([number])
-    parts = [messages.NUMBERS_FROM_TO.format(first=run[0], last=run[-1]) if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
+    parts = [
+        messages.NUMBERS_FROM_TO.format(first=run[0], last=run[-1]) if len(run) > 2 else ", ".join(map(str, run))
+        for run in runs
+    ]
     more = len(signed.areas) - len(numbers)
     return ", ".join([*parts, messages.SO_MANY_MORE.format(count=more)] if more else parts)
 
@@ -182,7 +191,9 @@ def _outline(runs: Sequence[tuple[int, int, int]], grid: _Grid) -> str:
             following = ends[at].pop()
             if not ends[at]:
                 del ends[at]
-            if len(ring) > 1 and (ring[-2][0] == ring[-1][0] == following[0] or ring[-2][1] == ring[-1][1] == following[1]):
+            if len(ring) > 1 and (
+                ring[-2][0] == ring[-1][0] == following[0] or ring[-2][1] == ring[-1][1] == following[1]
+            ):
                 ring.pop()
             at = following
             if at == start:
@@ -207,7 +218,9 @@ class _Spot:
     ends: tuple[tuple[float, float], tuple[float, float]]
 
 
-def _spot(signed: Signed, order: int, grid: _Grid, spots: Mapping[int, tuple], runs: Mapping[int, list[tuple[int, int, int]]]) -> _Spot:
+def _spot(
+    signed: Signed, order: int, grid: _Grid, spots: Mapping[int, tuple], runs: Mapping[int, list[tuple[int, int, int]]]
+) -> _Spot:
     """Return the spot of a sign: that of its area, or of its roomiest one, with a frame unless they are the background."""
     numbered = [each for each in signed.areas if each.number] or signed.areas
     x, y, room = max((spots.get(each.number) or _corner(each, grid) for each in numbered), key=lambda spot: spot[2])
@@ -215,15 +228,25 @@ def _spot(signed: Signed, order: int, grid: _Grid, spots: Mapping[int, tuple], r
     if isinstance(signed.key, str) and not any(each.area.at_border for each in signed.areas):
         unit, around = grid.scale / grid.step, AROUND + 3 * (order % 3)
         lefts, tops, rights, bottoms = zip(*(each.box for each in signed.areas), strict=True)
-        frame = (grid.left + min(lefts) * unit - around, min(tops) * unit - around,
-                 grid.left + max(rights) * unit + around, max(bottoms) * unit + around)  # fmt: skip
+        frame = (
+            grid.left + min(lefts) * unit - around,
+            min(tops) * unit - around,
+            grid.left + max(rights) * unit + around,
+            max(bottoms) * unit + around,
+        )
         height = (frame[1] + frame[3]) / 2
         ends = (frame[0], height), (frame[2], height)
     else:
         every = [run for each in numbered for run in runs.get(each.number, [])] or [(int(y), int(x), int(x) + 1)]
         first, last = min(start for _row, start, _stop in every), max(stop for _row, _start, stop in every)
-        lefts, rights = sorted(row for row, start, _ in every if start == first), sorted(row for row, _, stop in every if stop == last)
-        ends = tuple((grid.left + column * grid.scale, (rows[len(rows) // 2] + 0.5) * grid.scale) for column, rows in ((first, lefts), (last, rights)))
+        lefts, rights = (
+            sorted(row for row, start, _ in every if start == first),
+            sorted(row for row, _, stop in every if stop == last),
+        )
+        ends = tuple(
+            (grid.left + column * grid.scale, (rows[len(rows) // 2] + 0.5) * grid.scale)
+            for column, rows in ((first, lefts), (last, rights))
+        )
     return _Spot(signed, grid.left + (x + 0.5) * grid.scale, (y + 0.5) * grid.scale, room * grid.scale, frame, ends)
 
 
@@ -266,7 +289,9 @@ def _uncrossed(held: Sequence[tuple[_Spot, tuple[float, float]]], sign_x: float,
     return order
 
 
-def _cross(first: tuple[float, float], first_y: float, second: tuple[float, float], second_y: float, sign_x: float) -> bool:
+def _cross(
+    first: tuple[float, float], first_y: float, second: tuple[float, float], second_y: float, sign_x: float
+) -> bool:
     """Return whether the leaders from two places to signs at ``sign_x`` cross: the shorter one begins on the other side of the longer."""
     if abs(first[0] - sign_x) > abs(second[0] - sign_x):
         first, first_y, second, second_y = second, second_y, first, first_y
@@ -283,8 +308,10 @@ def _middle(area: WhiteArea, grid: _Grid, runs: Sequence[tuple[int, int, int]]) 
         column, room = (start + stop - 1) // 2, (stop - start) / 2
         for direction in (-1, 1):
             reach = 0
-            while reach < room and 0 <= row + direction * reach < grid.height and (
-                grid.plane[(row + direction * reach) * grid.width + column] == area.number
+            while (
+                reach < room
+                and 0 <= row + direction * reach < grid.height
+                and (grid.plane[(row + direction * reach) * grid.width + column] == area.number)
             ):
                 reach += 1
             room = min(room, reach - 0.5)
@@ -364,8 +391,12 @@ def _key(top: float, words: Mapping[str, str]) -> str:
     for meaning, said in words.items():
         fill, line, dashes = _LOOKS[meaning]
         dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
-        parts.append(f'<path d="M{x} {top}h40v36h-40z" fill="{PAPER}"/><path d="M{x} {top}h40v36h-40z" fill="{fill}" stroke="{line}" stroke-width="1.4"{dashed}/>')
+        parts.append(
+            f'<path d="M{x} {top}h40v36h-40z" fill="{PAPER}"/><path d="M{x} {top}h40v36h-40z" fill="{fill}" stroke="{line}" stroke-width="1.4"{dashed}/>'
+        )
         parts.append(_outline_of_sign(meaning, x + 62, top + 18))
-        parts.append(f'<text class="dw-label" x="{x + 86}" y="{top + 24}" font-size="15" fill="{INK}">{escape(said)}</text>')
+        parts.append(
+            f'<text class="dw-label" x="{x + 86}" y="{top + 24}" font-size="15" fill="{INK}">{escape(said)}</text>'
+        )
         x += 104 + 8.2 * len(said)
     return "".join(parts)

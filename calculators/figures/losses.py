@@ -21,15 +21,23 @@ def told_of(lost: Losses, cure: str) -> list[Said]:
     told = []
     if lost.strokes:
         one = len(lost.strokes) == 1
-        told.append(said(messages.STROKE_LOST, length=str(lost.stroke_px)) if one
-                    else said(messages.STROKES_LOST, count=str(len(lost.strokes)), length=str(lost.stroke_px)))  # fmt: skip
+        told.append(
+            said(messages.STROKE_LOST, length=str(lost.stroke_px))
+            if one
+            else said(messages.STROKES_LOST, count=str(len(lost.strokes)), length=str(lost.stroke_px))
+        )
     if len(lost.merged) == 1:
         told.append(said(messages.COLOUR_MERGED, was=hex_of(lost.merged[0].was), now=hex_of(lost.merged[0].now)))
     elif lost.merged:
-        changes = "; ".join(messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.merged[:MOST_NAMED])
+        changes = "; ".join(
+            messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.merged[:MOST_NAMED]
+        )
         told.append(said(messages.COLOURS_MERGED, count=str(len(lost.merged)), changes=changes))
     if lost.washed:
-        changes = "; ".join(messages.PROBABLY_WAS.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.washed[:MOST_NAMED])
+        changes = "; ".join(
+            messages.PROBABLY_WAS.format(was=hex_of(each.was), now=hex_of(each.now))
+            for each in lost.washed[:MOST_NAMED]
+        )
         told.append(said(messages.WASHED, changes=changes))
     return [*told, said(cure)] if told else []
 

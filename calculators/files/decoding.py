@@ -13,9 +13,14 @@ if TYPE_CHECKING:
 
 #: What Pillow calls the turn that each EXIF orientation asks for (EXIF 2.32, 4.6.4).
 _TURNS = {
-    2: "FLIP_LEFT_RIGHT", 3: "ROTATE_180", 4: "FLIP_TOP_BOTTOM", 5: "TRANSPOSE", 6: "ROTATE_270", 7: "TRANSVERSE",
+    2: "FLIP_LEFT_RIGHT",
+    3: "ROTATE_180",
+    4: "FLIP_TOP_BOTTOM",
+    5: "TRANSPOSE",
+    6: "ROTATE_270",
+    7: "TRANSVERSE",
     8: "ROTATE_90",
-}  # fmt: skip
+}
 #: Colours of a profile (ICC.1:2004-10, table 15) by the modes that it fits.
 _PROFILE_COLOURS = {"RGB ": ("RGB", "RGBA"), "GRAY": ("L", "LA"), "CMYK": ("CMYK",)}
 

@@ -219,9 +219,14 @@ def _tiff(data: bytes) -> Header:
     colour = {0: "grey", 1: "grey", 3: "palette", 5: "cmyk"}.get(tags.get(262, 1), "rgb")
     orientation = tags.get(274, 1)
     return Header(
-        "TIFF", width, height, colour, tags.get(258, 1), tags.get(338, 0) in (1, 2),
+        "TIFF",
+        width,
+        height,
+        colour,
+        tags.get(258, 1),
+        tags.get(338, 0) in (1, 2),
         orientation if 1 <= orientation <= 8 else 1,
-    )  # fmt: skip
+    )
 
 
 def _tiff_tags(data: bytes) -> dict[int, int]:
@@ -318,10 +323,18 @@ def _begins_like(data: bytes) -> str:
     if data[4:8] == b"ftyp":
         return "a HEIC or AVIF picture or a film clip"
     known = (
-        (b"%PDF", "a PDF"), (b"%!PS", "PostScript"), (b"8BPS", "a layered picture"), (b"PK\x03\x04", "a packed folder"),
-        (b"<!DOCTYPE html", "a web page"), (b"<html", "a web page"), (b"\0\0\x01\0", "an icon"),
-        (b"\x1f\x8b", "a compressed file"), (b"\x89PNG", "a damaged PNG"), (b"II+\0", "a TIFF of the large kind"), (b"MM\0+", "a TIFF of the large kind"),
-    )  # fmt: skip
+        (b"%PDF", "a PDF"),
+        (b"%!PS", "PostScript"),
+        (b"8BPS", "a layered picture"),
+        (b"PK\x03\x04", "a packed folder"),
+        (b"<!DOCTYPE html", "a web page"),
+        (b"<html", "a web page"),
+        (b"\0\0\x01\0", "an icon"),
+        (b"\x1f\x8b", "a compressed file"),
+        (b"\x89PNG", "a damaged PNG"),
+        (b"II+\0", "a TIFF of the large kind"),
+        (b"MM\0+", "a TIFF of the large kind"),
+    )
     for begins, name in known:
         if data[: len(begins)] == begins:
             return name

@@ -53,9 +53,30 @@ def srgb_profile() -> bytes:
         table += name + struct.pack(">II", places[data], len(data))
     header = struct.pack(
         ">I4sI4s4s4s6H4s4sI4s4sQI3I4s16s28s",
-        at + len(body), b"", 0x04200000, b"mntr", b"RGB ", b"XYZ ", 1999, 10, 1, 0, 0, 0, b"acsp", b"",
-        0, b"", b"", 0, 0, *(round(part * 65536) for part in D50), b"", b"", b"",
-    )  # fmt: skip
+        at + len(body),
+        b"",
+        0x04200000,
+        b"mntr",
+        b"RGB ",
+        b"XYZ ",
+        1999,
+        10,
+        1,
+        0,
+        0,
+        0,
+        b"acsp",
+        b"",
+        0,
+        b"",
+        b"",
+        0,
+        0,
+        *(round(part * 65536) for part in D50),
+        b"",
+        b"",
+        b"",
+    )
     return header + table + body
 
 

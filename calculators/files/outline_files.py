@@ -48,7 +48,9 @@ def svg_of_outlines(
 
     ``seams`` are lines drawn beneath, ``SEAM_MM`` wide.
     """
-    size = f'width="{plain(width_mm)}mm" height="{plain(height_mm)}mm" viewBox="0 0 {plain(width_mm)} {plain(height_mm)}"'
+    size = (
+        f'width="{plain(width_mm)}mm" height="{plain(height_mm)}mm" viewBox="0 0 {plain(width_mm)} {plain(height_mm)}"'
+    )
     paths = "".join(
         f'<path fill="{colour}" fill-rule="evenodd" d="{path_data(rings)}"/>\n' for colour, rings in colours
     )

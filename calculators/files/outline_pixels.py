@@ -38,7 +38,9 @@ def with_pixels(picture: Picture) -> Generator[Progress, None, Picture]:
     width, height = size_px(picture.outlines)
 
     def drawn() -> Generator[Progress, None, bytes]:
-        return in_words(filled(_fills(picture.outlines, width, height), width, height), {FILLING: messages.DRAWING_OUTLINES})
+        return in_words(
+            filled(_fills(picture.outlines, width, height), width, height), {FILLING: messages.DRAWING_OUTLINES}
+        )
 
     rgba = yield from PICTURES.worked_out(picture.digest, ("drawn", width, height), drawn)
     return replace(picture, header=replace(picture.header, width_px=width, height_px=height), rgba=rgba)
@@ -63,6 +65,10 @@ def _fills(outlines: Outlines, width: int, height: int) -> list[Fill]:
         return complex((place.real - left) * across, (place.imag - top) * down)
 
     return [
-        (tuple(bytes.fromhex(shape.fill[1:])), [[tuple(map(pixel, piece)) for piece in ring] for ring in shape.rings], shape.even_odd)
+        (
+            tuple(bytes.fromhex(shape.fill[1:])),
+            [[tuple(map(pixel, piece)) for piece in ring] for ring in shape.rings],
+            shape.even_odd,
+        )
         for shape in outlines.shapes
     ]

@@ -114,9 +114,11 @@ def _length(outlines: Outlines) -> float:
     """Return at most how long all outlines are, in units of the drawing."""
     return sum(
         abs(end - start)
-        for shape in outlines.shapes for ring in shape.rings for piece in ring
+        for shape in outlines.shapes
+        for ring in shape.rings
+        for piece in ring
         for start, end in pairwise(piece)
-    )  # fmt: skip
+    )
 
 
 # -- Elements
@@ -131,7 +133,12 @@ _SILENT = ("title", "desc")
 _WORDS = re.compile(r"[^<]*+")
 #: What an element may say beside its own: nothing of it changes how it looks.
 _HARMLESS = re.compile(r"(?:xmlns(?::.*)?|xml:.*|id|class|version|role|data-.*|aria-.*)\Z")
-_OWN = {"svg": {"width", "height", "viewBox"}, "path": {"d", "fill", "fill-rule", "stroke", "stroke-width"}, "title": set(), "desc": set()}
+_OWN = {
+    "svg": {"width", "height", "viewBox"},
+    "path": {"d", "fill", "fill-rule", "stroke", "stroke-width"},
+    "title": set(),
+    "desc": set(),
+}
 
 
 def _elements(text: str) -> Iterator[tuple[str, Mapping[str, str]]]:

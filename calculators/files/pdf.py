@@ -57,7 +57,9 @@ class Sheet:
         """
         made = embedded(picture)
         place = product(
-            translation(self._x(x), self._y(y + height)), scaling(width * POINTS_PER_MM, height * POINTS_PER_MM), made.turn
+            translation(self._x(x), self._y(y + height)),
+            scaling(width * POINTS_PER_MM, height * POINTS_PER_MM),
+            made.turn,
         )
         (a, c, e), (b, d, f), _ = place
         self._stream.push_state()
@@ -67,9 +69,14 @@ class Sheet:
         self._pictures.append(made)
 
     def path(
-        self, steps: Iterable[Step], *, fill: str | None = None, stroke: str | None = None, line_mm: float = 0.25,
+        self,
+        steps: Iterable[Step],
+        *,
+        fill: str | None = None,
+        stroke: str | None = None,
+        line_mm: float = 0.25,
         even_odd: bool = False,
-    ) -> None:  # fmt: skip
+    ) -> None:
         """Draw an outline: ``fill`` and ``stroke`` are #rrggbb, ``line_mm`` is the full width of the stroke.
 
         Strokes end square at their last point and meet in mitres.
@@ -102,7 +109,9 @@ class Sheet:
         self._stream.fill()
         self._stream.pop_state()
 
-    def text(self, words: str, x: float, y: float, *, size_mm: float = 3.0, colour: str = "#1c2226", upward: bool = False) -> None:
+    def text(
+        self, words: str, x: float, y: float, *, size_mm: float = 3.0, colour: str = "#1c2226", upward: bool = False
+    ) -> None:
         """Write one line that begins at (x, y) on its base line; ``upward`` turns it by a quarter to the left.
 
         ``size_mm`` is the size of the font; its capitals are 0.72 of that. Characters beyond those of
@@ -145,25 +154,44 @@ def document(sheets: Sequence[Sheet], title: str) -> bytes:
         return made.reference
 
     srgb = added(_profile(srgb_profile(), 3, "/DeviceRGB"))
-    font = added(pydyf.Dictionary({"Type": "/Font", "Subtype": "/Type1", "BaseFont": f"/{FONT}", "Encoding": "/WinAnsiEncoding"}))
+    font = added(
+        pydyf.Dictionary({"Type": "/Font", "Subtype": "/Type1", "BaseFont": f"/{FONT}", "Encoding": "/WinAnsiEncoding"})
+    )
     for sheet in sheets:
         content = added(pydyf.Stream([_content(sheet)], compress=True))
         images = {f"P{place}": added(_image(each, added, srgb)) for place, each in enumerate(sheet._pictures)}
         size = pydyf.Array([0, 0, float(sheet.width_mm * POINTS_PER_MM), float(sheet.height_mm * POINTS_PER_MM)])
-        pdf.add_page(pydyf.Dictionary({
-            "Type": "/Page", "Parent": pdf.pages.reference, "MediaBox": size, "Contents": content,
-            "Resources": pydyf.Dictionary({
-                "ColorSpace": pydyf.Dictionary({"DefaultRGB": pydyf.Array(["/ICCBased", srgb])}),
-                "Font": pydyf.Dictionary({"F": font}),
-                "XObject": pydyf.Dictionary(images),
-            }),
-        }))  # fmt: skip
+        pdf.add_page(
+            pydyf.Dictionary(
+                {
+                    "Type": "/Page",
+                    "Parent": pdf.pages.reference,
+                    "MediaBox": size,
+                    "Contents": content,
+                    "Resources": pydyf.Dictionary(
+                        {
+                            "ColorSpace": pydyf.Dictionary({"DefaultRGB": pydyf.Array(["/ICCBased", srgb])}),
+                            "Font": pydyf.Dictionary({"F": font}),
+                            "XObject": pydyf.Dictionary(images),
+                        }
+                    ),
+                }
+            )
+        )
     pdf.info["Title"] = pydyf.String(title)
     pdf.catalog["ViewerPreferences"] = pydyf.Dictionary({"PrintScaling": "/None", "DisplayDocTitle": "true"})
-    pdf.catalog["OutputIntents"] = pydyf.Array([pydyf.Dictionary({
-        "Type": "/OutputIntent", "S": "/GTS_PDFA1", "OutputConditionIdentifier": pydyf.String("sRGB IEC61966-2.1"),
-        "DestOutputProfile": srgb,
-    })])  # fmt: skip
+    pdf.catalog["OutputIntents"] = pydyf.Array(
+        [
+            pydyf.Dictionary(
+                {
+                    "Type": "/OutputIntent",
+                    "S": "/GTS_PDFA1",
+                    "OutputConditionIdentifier": pydyf.String("sRGB IEC61966-2.1"),
+                    "DestOutputProfile": srgb,
+                }
+            )
+        ]
+    )
     file = io.BytesIO()
     pdf.write(file, version=b"1.7", identifier=True)
     return file.getvalue()
@@ -195,10 +223,20 @@ def _image(made: Embedded, added, srgb: bytes) -> pydyf.Stream:
         colours = pydyf.Array(["/Indexed", colours, len(made.palette) // 3 - 1, f"<{made.palette.hex()}>"])
     says["ColorSpace"] = colours
     if made.alpha is not None:
-        says["SMask"] = added(pydyf.Stream([zlib.compress(made.alpha, PACKING)], {
-            "Type": "/XObject", "Subtype": "/Image", "Width": says["Width"], "Height": says["Height"],
-            "ColorSpace": "/DeviceGray", "BitsPerComponent": 8, "Filter": "/FlateDecode",
-        }))  # fmt: skip
+        says["SMask"] = added(
+            pydyf.Stream(
+                [zlib.compress(made.alpha, PACKING)],
+                {
+                    "Type": "/XObject",
+                    "Subtype": "/Image",
+                    "Width": says["Width"],
+                    "Height": says["Height"],
+                    "ColorSpace": "/DeviceGray",
+                    "BitsPerComponent": 8,
+                    "Filter": "/FlateDecode",
+                },
+            )
+        )
     return pydyf.Stream([made.data], says)
 
 

@@ -120,11 +120,14 @@ def _png(picture: Picture) -> Embedded | None:
     parameters = f"<</Predictor 15 /Colors {count} /BitsPerComponent {bits} /Columns {width}>>"
     says = _size(picture) | {"Filter": "/FlateDecode", "DecodeParms": parameters, "BitsPerComponent": bits}
     return Embedded(
-        b"".join(rows), says, "/DeviceGray" if colour_type == 0 else "/DeviceRGB", TURNS[picture.header.orientation],
+        b"".join(rows),
+        says,
+        "/DeviceGray" if colour_type == 0 else "/DeviceRGB",
+        TURNS[picture.header.orientation],
         alpha=picture.rgba[3::4] if keyed else None,
         profile=_fitting(profile, 1 if colour_type == 0 else 3),
         palette=palette if colour_type == 3 else None,
-    )  # fmt: skip
+    )
 
 
 def _from_pixels(picture: Picture) -> Embedded:

@@ -70,9 +70,14 @@ class PictureTrouble(ValueError):
 
 
 def read_picture(
-    name: str, data: bytes, *, pixels: tuple[int, int, bytes] | None = None, wanted: bool = False, or_outlines: bool = False,
+    name: str,
+    data: bytes,
+    *,
+    pixels: tuple[int, int, bytes] | None = None,
+    wanted: bool = False,
+    or_outlines: bool = False,
     any_outlines: bool = False,
-) -> Picture:  # fmt: skip
+) -> Picture:
     """Return the picture in ``data``, with its pixels where they are ``wanted``, or its outlines where they will do.
 
     Where ``any_outlines`` will do, those of an SVG are not read, whatever they are.
@@ -119,9 +124,7 @@ def checked_header(name: str, data: bytes, *, wanted: bool, or_outlines: bool = 
             messages.NOT_A_PICTURE.format(name=name), messages.PICTURE_KINDS.format(seen=trouble)
         ) from None
     except CutShort as trouble:
-        raise PictureTrouble(
-            messages.CUT_SHORT.format(name=name, kind=trouble.kind), messages.CUT_SHORT_HINT
-        ) from None
+        raise PictureTrouble(messages.CUT_SHORT.format(name=name, kind=trouble.kind), messages.CUT_SHORT_HINT) from None
     except BadHeader as trouble:
         raise PictureTrouble(
             messages.BAD_HEADER.format(name=name, kind=trouble.kind), messages.BAD_HEADER_HINT
@@ -129,9 +132,7 @@ def checked_header(name: str, data: bytes, *, wanted: bool, or_outlines: bool = 
     if not wanted or (or_outlines and header.kind == "SVG"):
         return header
     if header.width_px is None or header.height_px is None:
-        raise PictureTrouble(
-            messages.OUTLINES_HAVE_NO_PIXELS.format(name=name), messages.OUTLINES_HAVE_NO_PIXELS_HINT
-        )
+        raise PictureTrouble(messages.OUTLINES_HAVE_NO_PIXELS.format(name=name), messages.OUTLINES_HAVE_NO_PIXELS_HINT)
     if max(header.width_px, header.height_px) > MOST_SIDE_PX or header.width_px * header.height_px > MOST_PIXELS:
         raise PictureTrouble(
             messages.TOO_MANY_PIXELS.format(name=name, width_px=header.width_px, height_px=header.height_px),

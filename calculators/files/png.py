@@ -35,7 +35,9 @@ def png(width_px: int, height_px: int, samples: bytes, ppi: float | None = None)
     if ppi is not None:
         per_metre = round(ppi / METRES_PER_INCH)
         resolution = _chunk(b"pHYs", struct.pack(">IIB", per_metre, per_metre, 1))
-    return _file(width_px, height_px, count, resolution, _chunk(b"IDAT", zlib.compress(filtered(samples, width_px * count), 9)))
+    return _file(
+        width_px, height_px, count, resolution, _chunk(b"IDAT", zlib.compress(filtered(samples, width_px * count), 9))
+    )
 
 
 def png_in_steps(width_px: int, height_px: int, samples: bytes) -> Generator[Progress, None, bytes]:

@@ -83,4 +83,3 @@ def _ways(sheet_width: float, sheet_height: float, width: float, height: float) 
     beside = ProofPage(sheet_width, sheet_height, width, height, MARKING_X + width + GAP, MARKING_Y)
     below = ProofPage(sheet_width, sheet_height, width, height, MARKING_X, MARKING_Y + height + GAP)
     return [beside, below]
-

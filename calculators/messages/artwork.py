@@ -4,15 +4,9 @@ PIXEL_SHARP_EYE = (
     "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. An eye resolves"
     " 1 arcminute, so nobody sees a step."
 )
-PIXEL_SHARP_AIM = (
-    "One pixel is {pixel_mm} wide in print. At {printed_ppi} the picture meets the usual aim of 300 ppi."
-)
-PIXEL_SOFT_PASSES = (
-    "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Soft edges pass up to 2."
-)
-PIXEL_HARD_PASSES = (
-    "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Hard steps pass up to 1."
-)
+PIXEL_SHARP_AIM = "One pixel is {pixel_mm} wide in print. At {printed_ppi} the picture meets the usual aim of 300 ppi."
+PIXEL_SOFT_PASSES = "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Soft edges pass up to 2."
+PIXEL_HARD_PASSES = "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Hard steps pass up to 1."
 PIXEL_STEPS = (
     "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Hard steps pass up to 1"
     " arcminute: these will show."
@@ -26,8 +20,7 @@ MAGNIFIER_SHOWS_SOFT = "Under a magnifier, at {distance_mm}, you see the softnes
 NARROWER_OR_MORE = "It passes up to {good_mm} wide, or with {wanted_px} across."
 UNEVEN_PIXELS = "The picture is stretched: it has {across_ppi} across and {down_ppi} down. The lower figure counts."
 PRINTER_LIMITS = (
-    "Printers of this kind lose {lines} thinner than {printed_low_mm} to {printed_high_mm}, whatever"
-    " the picture holds."
+    "Printers of this kind lose {lines} thinner than {printed_low_mm} to {printed_high_mm}, whatever the picture holds."
 )
 AS_TYPED = "As you typed"
 UNDER_MAGNIFIER = "Under a magnifier"
@@ -39,8 +32,7 @@ STEPS_ALT = "A slanting edge in pixels; a pixel is {times} times as wide as the 
 OUTLINE_ALT = "A slanting edge without pixels, beside the smallest step an eye sees."
 OUTLINES_NO_LIMIT = "The file holds outlines, not pixels: they print sharp at any size."
 OUTLINES_HOLD_PICTURE = (
-    "This drawing contains a picture made of pixels. That part is only as sharp as its pixels: check it"
-    " by itself."
+    "This drawing contains a picture made of pixels. That part is only as sharp as its pixels: check it by itself."
 )
 
 NO_ROOM_ON_SHEET = (
@@ -59,7 +51,9 @@ DETAIL_UNKNOWN = (
     " to {file_px} across. The results below use the lowest."
 )
 JPEG_MARKS = "Strong compression has left marks beside its edges. A cleaner copy prints more cleanly."
-PREVIEW_ALT = "The marking, {width_mm} wide and {height_mm} high, on its sheet with two bars of 100 mm and a ladder of lines."
+PREVIEW_ALT = (
+    "The marking, {width_mm} wide and {height_mm} high, on its sheet with two bars of 100 mm and a ladder of lines."
+)
 
 COUNTING_COLOURS = "Counting the colours"
 GROUPING_COLOURS = "Grouping the colours"
@@ -110,7 +104,9 @@ NO_INK_FOR = "No printer at home has ink for this: {names}."
 WHITE_IS_BARE = "White in it stays bare film."
 NOTHING_LEFT = "Every pixel is removed or transparent. Lower the tolerance, or drop fewer colours."
 PICTURE_IS_CLEAR = "Every pixel of the picture is transparent: it holds no marking. Save it again with the layer of the marking visible."
-PICTURE_IS_ONE_COLOUR = "The whole picture is one flat colour, {colour}: nothing separates a marking from its background."
+PICTURE_IS_ONE_COLOUR = (
+    "The whole picture is one flat colour, {colour}: nothing separates a marking from its background."
+)
 ALL_IS_BACKGROUND = "So all of it was removed as background. If the colour itself is the marking, leave the background."
 NO_SUCH_COLOUR = "There is no colour {number} in this picture"
 COLOURS_ARE = "It has {colours}, numbered from 1."
@@ -121,7 +117,9 @@ JOINED_TO = "Joined to {number}"
 BEFORE, AFTER = "before", "after"
 CLEANED_ALT = "The picture as it is, and the marking taken out of it: {colours}, {width_px} by {height_px}, with squares where it is transparent."
 NOT_CLEANED_ALT = "The picture as it is."
-PICTURE_TOO_SCATTERED = "The picture has more separate pieces than this page can handle: it is noise, or a photograph. There is no result."
+PICTURE_TOO_SCATTERED = (
+    "The picture has more separate pieces than this page can handle: it is noise, or a photograph. There is no result."
+)
 WRITING_PICTURE = "Writing the picture"
 
 COMPARING = "Comparing the result with the picture"

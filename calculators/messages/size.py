@@ -30,16 +30,14 @@ CORNERS_CROSSED = "The {one} and {other} corners look swapped"
 CORNERS_IN_ORDER = "The sides of the rectangle cross. Swap the two corners."
 CORNER_DENTED = "The {corner} corner is inside the other three"
 CORNERS_ON_LINE = "The {corner} corner is on a straight line with its neighbours"
-CORNER_WHERE_EDGES_MEET = "The corners of a rectangle stick out from every viewpoint. Put this one where the two edges meet."
-CORNERS_TURNED = "The corners do not have the names that the picture shows"
-NAME_CORNERS_AS_SEEN = (
-    "The one named top left is at the {place}. Name all four by their places in the picture. The width is then its top side."
+CORNER_WHERE_EDGES_MEET = (
+    "The corners of a rectangle stick out from every viewpoint. Put this one where the two edges meet."
 )
+CORNERS_TURNED = "The corners do not have the names that the picture shows"
+NAME_CORNERS_AS_SEEN = "The one named top left is at the {place}. Name all four by their places in the picture. The width is then its top side."
 CORNERS_MIRRORED = "The corners are named from right to left or upside down in the picture. The size is the same."
 POINTS_NOT_MOVED = "You have not moved these points on this picture: {points}. Drag each to its place, or choose that all are in place as they are."
-POINTS_OF_ANOTHER_PICTURE = (
-    "These points are not in place yet: {points}. Put each in its place on this picture, then choose that they are in place."
-)
+POINTS_OF_ANOTHER_PICTURE = "These points are not in place yet: {points}. Put each in its place on this picture, then choose that they are in place."
 LENGTH_CLOSE = (
     "If every point is right to one pixel either way, the marking is right to {plus_minus_mm} on the model,"
     " {share} % of its size. Nobody places it closer by hand."

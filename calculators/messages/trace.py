@@ -14,9 +14,7 @@ TRACED_STEPS = (
     " through the steps, at most {worst_mm} from their middles. A copy with soft edges gives closer outlines."
 )
 TRACED_LOST_CURE = "Use a larger picture or one without compression, clean it first, or draw those parts again."
-TRACED_THIN = (
-    "Parts of it, {percent} %, are thinner than two pixels. Their width is less certain: use a larger copy, or draw them again."
-)
+TRACED_THIN = "Parts of it, {percent} %, are thinner than two pixels. Their width is less certain: use a larger copy, or draw them again."
 TRACED_SMALLER = "To keep the wait short, the picture was reduced from {from_width_px} by {from_height_px} to {width_px} by {height_px}."
 TRACED_SPECKS = "{count} specks below the smallest area were filled with the colour around them."
 TRACED_SPECK = "One speck below the smallest area was filled with the colour around it."
@@ -49,9 +47,13 @@ NOT_TRACED_SPECKS = "Everything on the background is below the smallest area. Lo
 NOT_TRACED_OPAQUE = "No pixel of the picture is transparent, so transparency gives no outline. Trace its colours."
 NO_COLOUR_LEFT = "No colour is left to trace"
 COLOUR_NUMBERS = "Colours to leave out takes numbers of colours"
-COLOUR_NUMBERS_HINT = "You typed {typed}. Type numbers from the table of colours with commas between them, such as 1, 3."
+COLOUR_NUMBERS_HINT = (
+    "You typed {typed}. Type numbers from the table of colours with commas between them, such as 1, 3."
+)
 TRACED_COLOURS_ARE = "This picture has {colours}, numbered from 1."
 TRACED_ALT = "The outlines: {colours}, {pieces}."
 TRACED_ALT_NODES = "The outlines with their nodes: {colours}, {pieces}, {corners}."
-DETAIL_ALT = "A detail of {across} by {down} pixels, {times} times its size in print: pixels on the left, outlines on the right."
+DETAIL_ALT = (
+    "A detail of {across} by {down} pixels, {times} times its size in print: pixels on the left, outlines on the right."
+)
 DETAIL_PIXELS, DETAIL_OUTLINES = "pixels", "outlines"

@@ -6,7 +6,9 @@ THE_PAINT, FIRST_PAINT, SECOND_PAINT = "the paint", "the first paint", "the seco
 BORDER_HIDDEN = (
     "Over the two paints the marking differs by ΔE {border}, within the limit of {limit}: nobody notices the border."
 )
-BORDER_SHOWS = "Over the two paints the marking differs by ΔE {border}, more than the limit of {limit}: the border shows."
+BORDER_SHOWS = (
+    "Over the two paints the marking differs by ΔE {border}, more than the limit of {limit}: the border shows."
+)
 NOT_LEGIBLE = (
     "Over {paint} it looks {seen}, only ΔE {contrast} from the paint around it, and {lightness} in lightness of 100:"
     " it is hard to see."
@@ -22,9 +24,13 @@ INKS_BEYOND = (
     "No screen shows these inks at their full strength: {colours}. How much light they let through is an estimate: print a patch of each, and look"
     " at it over the paint."
 )
-PAPER_TAKEN = "Its ground {colour} is {difference} ΔE from white. It was taken to be off-white paper, which does not print."
+PAPER_TAKEN = (
+    "Its ground {colour} is {difference} ΔE from white. It was taken to be off-white paper, which does not print."
+)
 NO_WHITE_NEEDED = "No white is needed to hide the border."
-LAYERS_HIDE = "To hide the border you need {layers} of this white beneath, even if it hides as little as its range allows."
+LAYERS_HIDE = (
+    "To hide the border you need {layers} of this white beneath, even if it hides as little as its range allows."
+)
 LAYERS_NEVER = "Even with {layers} of this white beneath, the border may still show."
 LAYERS, ONE_LAYER = "{count} layers", "1 layer"
 LAYERS_READ = "To make it easy to see you need {layers} of this white beneath."
@@ -46,7 +52,9 @@ CHART_ALT = (
 )
 RENDERING = "Showing it on the paint"
 
-NOTHING_LIES_HERE = "Nothing in this picture prints, and none of its white is wanted: all of it is transparent or background."
+NOTHING_LIES_HERE = (
+    "Nothing in this picture prints, and none of its white is wanted: all of it is transparent or background."
+)
 MARK_WHAT_IS_WANTED = "If white in it is wanted, mark it: tap it in the drawing below."
 PART_BORDER = "{colour}, {share} % of it, differs by ΔE {border} across the border: you see that."
 PART_LOST = "{colour}, {share} % of it, is only ΔE {contrast} from {paint} around it: it is hard to see."
@@ -54,9 +62,7 @@ PART_NO_WHITE = "{share} % of it is wanted white, and there is nothing white the
 PART_FAR = "{colour}, {share} % of it, is ΔE {shift} from the artwork over {paint}: it looks like another colour."
 PART_SHIFTS = "{colour}, {share} % of it, shifts by ΔE {shift}: beside the artwork you see that."
 ALL_AS_MEANT = "Every colour looks as it does in the artwork, within ΔE {within}, and no border shows."
-ENDS_OF_WHITE_DIFFER = (
-    "This holds if film and white hide as little as their ranges allow. If they hide as much, the verdict changes: {verdict}."
-)
+ENDS_OF_WHITE_DIFFER = "This holds if film and white hide as little as their ranges allow. If they hide as much, the verdict changes: {verdict}."
 FINER_THAN_PRINTED = (
     "{colour} has parts about {has_mm} wide, and this printer ({printer}) holds {low_mm} at best in such a colour. At this size they"
     " run together or vanish, whatever is beneath."
@@ -81,9 +87,19 @@ STANDS_FOR = "The picture has very many colours. The table lists {count} that re
 DRAWN_WITH = "For this check the outlines become {width} × {height} pixels, {printed_ppi} at this width."
 OUTLINES_MADE_FOR = "They were made {made_mm} wide. This page uses the {width_mm} typed here."
 MADE_SMALLER = "For this check the picture is reduced from {from_width} × {from_height} to {width} × {height} pixels."
-SCENE_BARE, SCENE_WHITE_FILM, SCENE_LAYERS = "Clear film, nothing beneath", "White film, nothing beneath", "{film}, {layers} of white"
+SCENE_BARE, SCENE_WHITE_FILM, SCENE_LAYERS = (
+    "Clear film, nothing beneath",
+    "White film, nothing beneath",
+    "{film}, {layers} of white",
+)
 SIDE_BY_SIDE_ALT = "The marking on the paints. {scenes}."
 SCENE_MARKED, NOTHING_MARKED = "{scene}: {marks}", "nothing is marked"
 MARK_WORDS = {kind: PAGE[f"mark_{kind}"] for kind in ("bare", "lost", "border")}
-UNREAD_MARK, UNREAD_MARK_HINT = "A mark takes the number of an area, then what it means", "Type the number of an area and a word, such as 3 hole, 5 wanted, 1 background."
-NO_SUCH_AREA, AREAS_ARE = "There is no white area {number} in this picture", "The drawing of the white areas shows all numbers."
+UNREAD_MARK, UNREAD_MARK_HINT = (
+    "A mark takes the number of an area, then what it means",
+    "Type the number of an area and a word, such as 3 hole, 5 wanted, 1 background.",
+)
+NO_SUCH_AREA, AREAS_ARE = (
+    "There is no white area {number} in this picture",
+    "The drawing of the white areas shows all numbers.",
+)

@@ -5,18 +5,26 @@ WAY_MEETS_BORDER = "The patch of body colour would have to meet the border of th
 WAY_NO_METALLIC = "No home printer has metallic, pearl or fluorescent colours."
 WAY_NO_PRINTER = "It needs a printer with white, and you have none."
 WAY_NO_SPRAY = "It needs spraying, and you cannot spray."
-WAY_MANY_COLOURS = "It would need {count} stencils, one for each colour. Few people bring more than {most} into register."
-WAY_PLAIN_ENOUGH = "The whole marking is wide enough to cut from white film, without a patch of body colour that has to match."
+WAY_MANY_COLOURS = (
+    "It would need {count} stencils, one for each colour. Few people bring more than {most} into register."
+)
+WAY_PLAIN_ENOUGH = (
+    "The whole marking is wide enough to cut from white film, without a patch of body colour that has to match."
+)
 WAY_ONE_COLOUR = "A sprayed sheet of film has one colour, and this marking has {count}."
 WAY_NO_WHITE_PAINT = "Neither paint is white, so the model has no white of its own to keep."
 WAY_ON_WHITE = "It is on white paint already: there is nothing to mask."
 WAY_PAINTED = "The model is painted already: the mask has to go on before the second paint."
 WAY_OUTLINE_FINE = "The outline has parts of {has_mm}, and this way needs at least {needs_mm}."
 WAY_INSIDE_FINE = "A colour has parts of {has_mm}, and this way needs at least {needs_mm}."
-WAY_BORDER = "{colour} still differs by ΔE {border} across the border, more than {limit}, however much this white hides."
+WAY_BORDER = (
+    "{colour} still differs by ΔE {border} across the border, more than {limit}, however much this white hides."
+)
 WAY_NOT_LEGIBLE = "{colour} is only ΔE {contrast} from the paint around it, however much this white hides."
 WAY_FAR = "{colour} is ΔE {shift} from the artwork, however much this white hides."
-WAY_HANGS = "It works if the white hides as much as its range allows, but not if it hides as little. Measure yours first."
+WAY_HANGS = (
+    "It works if the white hides as much as its range allows, but not if it hides as little. Measure yours first."
+)
 WAY_MATCH = "The patch must match the paint. With swatches you get to about ΔE {match} (estimate)."
 WAY_COSTS = "What counts against it most: {terms}."
 WAY_NOTHING_AGAINST = "Nothing counts against it."
@@ -59,6 +67,12 @@ WAY_TOOLS, WAY_NEEDS = "Tools", "Outlines it needs"
 WAY_COSTS_OPEN = "Cost does not count yet: there is no price for {ways}."
 WEIGHTS_ARE = "Weights: {weights}. You can change them in the form."
 WEIGHT_NAMES = {
-    "border": "border", "contrast": "contrast with the paint", "shift": "shift of colour", "edge": "edge", "register": "register",
-    "wait": "waiting", "cost": "cost", "detail": "fine parts",
-}  # fmt: skip
+    "border": "border",
+    "contrast": "contrast with the paint",
+    "shift": "shift of colour",
+    "edge": "edge",
+    "register": "register",
+    "wait": "waiting",
+    "cost": "cost",
+    "detail": "fine parts",
+}

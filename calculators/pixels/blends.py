@@ -155,8 +155,9 @@ def _factor(strength: list[float], bend: float, needed: float, *, both: bool) ->
         return None
     highest, factor = max(found)
     least = highest * (OVERTONE_OF_TWO if factor < 2.02 else OVERTONE)
-    return max((other, each) for each, other in found
-               if other == factor or each > least and _is_overtone(factor, other))  # fmt: skip
+    return max(
+        (other, each) for each, other in found if other == factor or each > least and _is_overtone(factor, other)
+    )
 
 
 def _bends_allow(factor: float, bend: float, times_needed: float, both: bool) -> bool:

@@ -110,8 +110,16 @@ def _soften(
 
 def _touches(gone: bytes, labels: bytes, other: int, place: int, width: int) -> bool:
     """Return whether a neighbour of the ``other`` colour belongs to the background, and none of it stays."""
-    near = (place - 1, place + 1, place - width, place + width,
-            place - width - 1, place - width + 1, place + width - 1, place + width + 1)  # fmt: skip
+    near = (
+        place - 1,
+        place + 1,
+        place - width,
+        place + width,
+        place - width - 1,
+        place - width + 1,
+        place + width - 1,
+        place + width + 1,
+    )
     sides = [gone[at] for at in near if 0 <= at < len(labels) and labels[at] == other]
     return bool(sides) and all(sides)
 

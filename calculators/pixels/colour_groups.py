@@ -165,13 +165,17 @@ def real_colours(
             if look and full and not _has_core(group, whole, noisy):
                 beside = {each.place: each.stands_for for each in real if _has_core(each, whole, noisy)}
                 alike = [each for each in groups if each.place not in beside and mixes.alike(each.place, group.place)]
-                group.stands_for = full.of([each.place for each in alike], sum(each.size for each in alike), group.stands_for, beside)
+                group.stands_for = full.of(
+                    [each.place for each in alike], sum(each.size for each in alike), group.stands_for, beside
+                )
                 mixes.set(group.place, group.stands_for)
     if not look:
         return real or groups[:1]
     # Once more, the smallest first, since what explains a shade may have come after it.
     for group in sorted(real, key=lambda each: each.size):
-        if not _has_core(group, whole, noisy) and _is_shade(group, [each for each in real if each is not group], sides, mixes):
+        if not _has_core(group, whole, noisy) and _is_shade(
+            group, [each for each in real if each is not group], sides, mixes
+        ):
             real.remove(group)
     return real or groups[:1]
 
@@ -192,6 +196,8 @@ def _is_shade(group: Group, real: list[Group], sides: Sides, mixes: Mixes) -> bo
         beside = [place for place in near if place in places]
         if mixes.explain(group.stands_for, beside, places):
             hits += times
-        elif thin and mixes.covered(group.stands_for, beside, places, [each for each in near if each < len(mixes.colours)]):
+        elif thin and mixes.covered(
+            group.stands_for, beside, places, [each for each in near if each < len(mixes.colours)]
+        ):
             covered += times
     return 2 * (hits + covered) >= told.total()

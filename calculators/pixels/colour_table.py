@@ -173,7 +173,9 @@ def _masked(rgba: bytes, opaque: bytes) -> bytes:
         pixels[3::4] = alpha
         for channel in range(4):
             whole[channel::4] = alpha
-        made.append((int.from_bytes(pixels, "little") & int.from_bytes(whole, "little")).to_bytes(len(pixels), "little"))
+        made.append(
+            (int.from_bytes(pixels, "little") & int.from_bytes(whole, "little")).to_bytes(len(pixels), "little")
+        )
     return b"".join(made)
 
 

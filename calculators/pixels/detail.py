@@ -80,7 +80,11 @@ def true_detail(rgba: bytes, width: int, height: int, patches: Patches | None = 
     if told := _repeated(raster, *combs):
         return told
     # Where a lossless picture changes at few places, any large shape looks like a repeated pixel.
-    kernels = [kernel for kernel in enlarging.KERNELS if kernel != enlarging.NEAREST or None not in (each.factor for each in combs)]
+    kernels = [
+        kernel
+        for kernel in enlarging.KERNELS
+        if kernel != enlarging.NEAREST or None not in (each.factor for each in combs)
+    ]
     stretches = [enlarging.stretch_of(raster, axis, clear) for axis in (ACROSS, DOWN)]
     if None in stretches or None in rhythms:
         return _blended(raster, *rhythms) or _unknown(raster, patches)
@@ -122,12 +126,14 @@ def _fits(stretches: list[enlarging.Stretch], told: Detail) -> bool:
     """Return whether the widths beside the one that a rhythm tells explain a picture less well: blurring has rhythms too."""
     factors = told.factor_x, told.factor_y
     return all(
-        factor == 1 or any(
+        factor == 1
+        or any(
             enlarging.dip(stretch, round(stretch.whole / factor) + by, kernel) <= SLIGHT_DIP
-            for by in (0, -1, 1) for kernel in (enlarging.LINEAR, enlarging.CUBIC)
+            for by in (0, -1, 1)
+            for kernel in (enlarging.LINEAR, enlarging.CUBIC)
         )
         for stretch, factor in zip(stretches, factors, strict=True)
-    )  # fmt: skip
+    )
 
 
 def _unknown(raster: Raster, patches: Patches) -> Detail:

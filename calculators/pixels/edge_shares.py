@@ -74,7 +74,9 @@ def _left_beside_leaning(planes: Planes, looked_at: bytes, others: bytes) -> int
     return off & planes.where(others, NONE) & planes.grown(planes.number(others.translate(bytes([1] * NONE + [0]))))
 
 
-def _lean_before_tips(flat: FlatColours, raster: Raster, beside: bytes, before_tips: bytes, others: bytearray, leans: bytearray) -> None:
+def _lean_before_tips(
+    flat: FlatColours, raster: Raster, beside: bytes, before_tips: bytes, others: bytearray, leans: bytearray
+) -> None:
     """Let pixels lean that lie before the tip of another colour, ever further from it, each less than the one before."""
     labels, width, size = flat.labels, flat.width, len(flat.labels)
     colours = [each.rgb for each in flat.colours]
@@ -97,9 +99,9 @@ def _lean_before_tips(flat: FlatColours, raster: Raster, beside: bytes, before_t
                     told[place] = other, lean
         for place, lean in told.items():
             others[place], leans[place] = lean
-        looked_at = sorted({
-            near for place in told for near in _around(place, width, size) if beside[near] and others[near] == NONE
-        })  # fmt: skip
+        looked_at = sorted(
+            {near for place in told for near in _around(place, width, size) if beside[near] and others[near] == NONE}
+        )
         if not looked_at:
             return
 

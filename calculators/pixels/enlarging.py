@@ -102,12 +102,17 @@ def stretch_of(raster: Raster, axis: str, clear: bool) -> Stretch | None:
     lanes = Lanes.of(len(chosen))
     changes = list(map(sum, zip(*steps, strict=True)))
     return Stretch(
-        [lanes.joined(column) for column in zip(*chosen, strict=True)], len(chosen), start, length,
+        [lanes.joined(column) for column in zip(*chosen, strict=True)],
+        len(chosen),
+        start,
+        length,
         sum(map((CHANGE * max(changes)).__le__, changes)),
-    )  # fmt: skip
+    )
 
 
-def enlargement(across: Stretch, down: Stretch, factors: Iterable[tuple[float, bool]], kernels: Iterable[str]) -> Enlargement | None:
+def enlargement(
+    across: Stretch, down: Stretch, factors: Iterable[tuple[float, bool]], kernels: Iterable[str]
+) -> Enlargement | None:
     """Return the one of ``factors`` that explains both axes best, where it does so far better than widths beside it.
 
     With each factor stands whether it is a usual one: of the others there are many, so that one of them dips by chance.
@@ -119,7 +124,11 @@ def enlargement(across: Stretch, down: Stretch, factors: Iterable[tuple[float, b
             over = dip(across, round(across.whole / factor), kernel)
             if over <= each and (other := dip(down, round(down.whole / factor), kernel)) <= each:
                 both = sqrt(over * other)
-                if both <= needed and (not best or both < best.dip) and (kernel != LINEAR or _is_confirmed(across, down, factor)):
+                if (
+                    both <= needed
+                    and (not best or both < best.dip)
+                    and (kernel != LINEAR or _is_confirmed(across, down, factor))
+                ):
                     best = Enlargement(factor, kernel, both)
             if kernel == LINEAR and over > NO_DIP:
                 break
@@ -298,7 +307,11 @@ class Lanes:
         """By bits: what makes all lanes positive and rounds them, what is left of a lane, and what made it positive."""
         middle = LANE_BITS - 2
         return [
-            (self.ones * ((1 << middle) + (1 << bits >> 1)), self.ones * ((1 << middle + 1 - bits) - 1), self.ones << middle - bits)
+            (
+                self.ones * ((1 << middle) + (1 << bits >> 1)),
+                self.ones * ((1 << middle + 1 - bits) - 1),
+                self.ones << middle - bits,
+            )
             for bits in range(LANE_BITS // 2)
         ]
 

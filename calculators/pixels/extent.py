@@ -56,7 +56,9 @@ class Extent:
 
 def extent(picture: Picture) -> Extent:
     """Return where the marking lies in a picture that was read with its pixels; the whole of it where it has no margin."""
-    return PICTURES.remembered(picture.digest, ("extent", picture.width_px), lambda: _extent(thinned(raster_of(picture))))
+    return PICTURES.remembered(
+        picture.digest, ("extent", picture.width_px), lambda: _extent(thinned(raster_of(picture)))
+    )
 
 
 def _extent(raster: Raster) -> Extent:
@@ -140,7 +142,12 @@ def _sharpened(raster: Raster, kept: bytes, ground: Rgb, box: Box) -> Box:
         contrasts = []
         for place in places[:LOOKED_AT]:
             bright = raster.brightness(axis, place, *spans[axis], False)
-            contrasts.append(max((abs(each - level) for each, is_kept in zip(bright, lines[axis](place), strict=True) if is_kept), default=0))
+            contrasts.append(
+                max(
+                    (abs(each - level) for each, is_kept in zip(bright, lines[axis](place), strict=True) if is_kept),
+                    default=0,
+                )
+            )
         for at, contrast in enumerate(contrasts):
             if contrast >= min(ENOUGH, EDGE_SHARE * max(contrasts[at : at + WITHIN_PX])):
                 return at
@@ -148,6 +155,8 @@ def _sharpened(raster: Raster, kept: bytes, ground: Rgb, box: Box) -> Box:
 
     across, down = range(left, right), range(top, bottom)
     return (
-        left + moved(DOWN, across), top + moved(ACROSS, down),
-        right - moved(DOWN, across[::-1]), bottom - moved(ACROSS, down[::-1]),
-    )  # fmt: skip
+        left + moved(DOWN, across),
+        top + moved(ACROSS, down),
+        right - moved(DOWN, across[::-1]),
+        bottom - moved(ACROSS, down[::-1]),
+    )

@@ -95,9 +95,14 @@ def losses(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float =
         return NOTHING_LOST
     strokes = _places(raster, labels, colours, _lost_pixels(raster, labels, colours))
     return Losses(
-        tuple(place for place, _ in strokes), sum(length for _, length in strokes), _merged(raster, labels, colours, apart),
-        tuple(_whole(places, colours[further], colours[label]) for label, further, places in washed(raster, labels, colours, apart)),
-    )  # fmt: skip
+        tuple(place for place, _ in strokes),
+        sum(length for _, length in strokes),
+        _merged(raster, labels, colours, apart),
+        tuple(
+            _whole(places, colours[further], colours[label])
+            for label, further, places in washed(raster, labels, colours, apart)
+        ),
+    )
 
 
 def _whole(places: list[tuple[int, int]], was: Rgb, now: Rgb) -> Place:
@@ -112,7 +117,9 @@ def _tables() -> tuple[tuple[bytes, bytes, bytes], ...]:
     made = []
     for weights in (_WEIGHTS, _BLUE, _RED):
         # What is taken away is added the other way round, so that no sum falls below 0.
-        made.append(tuple(bytes(int(abs(w) * (level if w > 0 else 255 - level) / 2) for level in range(256)) for w in weights))
+        made.append(
+            tuple(bytes(int(abs(w) * (level if w > 0 else 255 - level) / 2) for level in range(256)) for w in weights)
+        )
     return tuple(made)
 
 
@@ -177,8 +184,9 @@ class _Strokes:
         #: (step in the plane, columns to the right, rows down, step to the next pixel) to one side; the other is as far the other way.
         self._ways = [
             (reach * (down * self.width + right), reach * right, reach * down, down * self.width + right)
-            for reach in REACHES for down, right in ((0, 1), (1, -1), (1, 0), (1, 1))
-        ]  # fmt: skip
+            for reach in REACHES
+            for down, right in ((0, 1), (1, -1), (1, 0), (1, 1))
+        ]
 
     def lost(self, place: int) -> int:
         """Return 1 + the label of the ground where the stroke at ``place`` is lost, else 0."""
@@ -317,7 +325,9 @@ class _Far(dict[tuple[int, int], bool]):
         return found
 
 
-def _gathered(off: dict[tuple[int, Rgb], list[tuple[int, int]]], colours: Sequence[Rgb], least: float, apart: float) -> tuple[Place, ...]:
+def _gathered(
+    off: dict[tuple[int, Rgb], list[tuple[int, int]]], colours: Sequence[Rgb], least: float, apart: float
+) -> tuple[Place, ...]:
     """Return one place for each colour that was merged into a label's, shades within ``apart`` taken together."""
     made, left = [], dict(off)
     for key in sorted(off, key=lambda each: (-len(off[each]), each)):
@@ -329,4 +339,3 @@ def _gathered(off: dict[tuple[int, Rgb], list[tuple[int, int]]], colours: Sequen
         if len(places) >= max(least, 4):
             made.append(_whole(places, mean, colours[label]))
     return tuple(made)
-

@@ -120,7 +120,9 @@ def flat_colours(
     yield Progress(0.2, messages.GROUPING_COLOURS)
     rough = table.plane(group_of | {CLEAR: NONE})
     squares = planes.in_bands(Planes.squares, rough, margin=2)
-    solid, thick = (squares.translate(bytes(255 if has & kind else 0 for has in range(256))) for kind in (OF_TWO, OF_THREE))
+    solid, thick = (
+        squares.translate(bytes(255 if has & kind else 0 for has in range(256))) for kind in (OF_TWO, OF_THREE)
+    )
     del squares
     middles = planes.in_bands(Planes.middles, rough, margin=2)
     noisy = is_noisy(table, rough, middles, [group.seed for group in groups], thick.count(0))
@@ -205,7 +207,9 @@ class _Sides:
         edge = self._nearest_edge(packed, pairs)
         if edge and edge[0] > CLEARLY:
             # A thin line may nowhere be solid: it is there where a mix with its colour is exact and that of what is near is not.
-            exact = self._nearest_edge(packed, [(first, second) for first in near for second in self.thin if second not in near])
+            exact = self._nearest_edge(
+                packed, [(first, second) for first in near for second in self.thin if second not in near]
+            )
             edge = exact if exact and exact[0] <= EXACTLY else edge
         # What has a colour of its own is no edge if it lies further from any edge.
         if edge and (own == UNSURE or edge[0] < CLEARLY + dist(unpacked(packed), self.real[own].stands_for)):
@@ -221,7 +225,9 @@ class _Sides:
         edge = self._nearest_edge(packed, pairs, SMALL_FROM)
         return edge[1] if edge else (self.nearest(packed), NONE, 0)
 
-    def _nearest_edge(self, packed: int, pairs: list[tuple[int, int]], turn: float = 0.5) -> tuple[float, tuple[int, int, int]] | None:
+    def _nearest_edge(
+        self, packed: int, pairs: list[tuple[int, int]], turn: float = 0.5
+    ) -> tuple[float, tuple[int, int, int]] | None:
         """Return how far the nearest line between a pair of colours is, and (label, other, lean) by it; None where none is near enough.
 
         A pixel has the second colour of its pair from a share of ``turn`` on.
@@ -293,7 +299,11 @@ def _labelled(
                 reach += 1
                 near = around.labels(place, reach, has)
             decided = sides.decide(packed, has, near)
-            if sides.thin and sides.in_doubt(packed, *decided) and (thin := around.own_near(place, sides.thin).difference(near)):
+            if (
+                sides.thin
+                and sides.in_doubt(packed, *decided)
+                and (thin := around.own_near(place, sides.thin).difference(near))
+            ):
                 decided = sides.decide(packed, has, bytes(sorted(thin.union(near))))
             labels[place], others[place], leans[place] = decided
     return _shared(raster, sides, bytes(labels), bytes(others), bytes(leans))
@@ -335,7 +345,9 @@ class _Around:
         row, column = divmod(place, self.width)
         start = (row + REACH - THIN_REACH) * self.wide + column + REACH - THIN_REACH
         across = 2 * THIN_REACH + 1
-        return of.intersection(*[b"".join(self.own[at : at + across] for at in range(start, start + across * self.wide, self.wide))])
+        return of.intersection(
+            *[b"".join(self.own[at : at + across] for at in range(start, start + across * self.wide, self.wide))]
+        )
 
     def beside(self, place: int, has: int) -> bytes:
         """Return ``labels`` with a reach of 1. Few surroundings are unlike all others, so what was told is kept."""
@@ -343,9 +355,13 @@ class _Around:
         at = place + place // self.width * 2 * REACH + REACH * wide + REACH
         above, below = at - wide - 1, at + wide - 1
         key = (
-            own[above : above + 3] + own[at - 1 : at + 2] + own[below : below + 3]
-            + known[above : above + 3] + known[at - 1 : at + 2] + known[below : below + 3]
-        )  # fmt: skip
+            own[above : above + 3]
+            + own[at - 1 : at + 2]
+            + own[below : below + 3]
+            + known[above : above + 3]
+            + known[at - 1 : at + 2]
+            + known[below : below + 3]
+        )
         told = self._told.get(key)
         if told is None:
             told = self._told[key] = self.labels(place, 1, has)
@@ -356,7 +372,12 @@ class _Around:
         row, column = divmod(place, self.width)
         wide, at = self.wide, (row + REACH) * self.wide + column + REACH
         own, found = self.own, set()
-        found.update(own[at - wide - 1 : at - wide + 2], own[at - 1 : at], own[at + 1 : at + 2], own[at + wide - 1 : at + wide + 2])
+        found.update(
+            own[at - wide - 1 : at - wide + 2],
+            own[at - 1 : at],
+            own[at + 1 : at + 2],
+            own[at + wide - 1 : at + wide + 2],
+        )
         found.discard(has)
         for start in range(at - reach * wide - reach, at + reach * wide + 1, wide):
             found.update(self.known[start : start + 2 * reach + 1])
@@ -378,17 +399,24 @@ def _joined(flat: FlatColours, count: int) -> FlatColours:
         del kept[small]
         goes_to = {label: large if to == small else to for label, to in goes_to.items()}
     table = bytes(goes_to.get(label, label) for label in range(256))
-    colours = tuple(replace(each, share=kept[label][1] if label in kept else 0.0) for label, each in enumerate(flat.colours))
+    colours = tuple(
+        replace(each, share=kept[label][1] if label in kept else 0.0) for label, each in enumerate(flat.colours)
+    )
     return replace(flat, colours=colours, labels=flat.labels.translate(table), others=flat.others.translate(table))
 
 
 def _ordered(flat: FlatColours) -> FlatColours:
     """Return ``flat`` without colours that no pixel has, the most frequent first."""
-    order = sorted((place for place, each in enumerate(flat.colours) if each.share), key=lambda at: (-flat.colours[at].share, at))
+    order = sorted(
+        (place for place, each in enumerate(flat.colours) if each.share), key=lambda at: (-flat.colours[at].share, at)
+    )
     table = bytearray([NONE]) * 256
     for new, old in enumerate(order):
         table[old] = new
     table = bytes(table)
     return replace(
-        flat, colours=tuple(flat.colours[at] for at in order), labels=flat.labels.translate(table), others=flat.others.translate(table)
+        flat,
+        colours=tuple(flat.colours[at] for at in order),
+        labels=flat.labels.translate(table),
+        others=flat.others.translate(table),
     )

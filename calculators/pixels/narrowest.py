@@ -44,7 +44,12 @@ class Narrowest:
 
 
 def narrowest(
-    plane: bytes, width: int, height: int, most: int, least_share: float = OF_OUTLINE, is_fringe: Callable[[Area], bool] | None = None
+    plane: bytes,
+    width: int,
+    height: int,
+    most: int,
+    least_share: float = OF_OUTLINE,
+    is_fringe: Callable[[Area], bool] | None = None,
 ) -> Narrowest:
     """Return the narrowest strokes of where ``plane``, a byte a pixel, is not 0; ``most`` pixels and no place if none is narrower.
 
@@ -91,7 +96,11 @@ def _strokes(
     missing = area & ~grown
     if missing.bit_count() < least:
         return []
-    found = [each for each in _pieces(_plane(missing, width, height, room), width, height) if each.value and _is_stroke(each, width, side) and not (is_fringe and is_fringe(each))]
+    found = [
+        each
+        for each in _pieces(_plane(missing, width, height, room), width, height)
+        if each.value and _is_stroke(each, width, side) and not (is_fringe and is_fringe(each))
+    ]
     return found if sum(each.size for each in found) >= least else []
 
 
@@ -159,7 +168,12 @@ def _number(plane: bytes, width: int, height: int, room: int) -> int:
 def _plane(area: int, width: int, height: int, room: int) -> bytes:
     """Return the picture's own pixels of an area as a plane of 0 and 1."""
     row = width + room
-    digits = bin(area >> room * (row + 1))[2:].encode()[::-1].ljust(row * height, b"0").translate(bytes(each == 49 for each in range(256)))
+    digits = (
+        bin(area >> room * (row + 1))[2:]
+        .encode()[::-1]
+        .ljust(row * height, b"0")
+        .translate(bytes(each == 49 for each in range(256)))
+    )
     return b"".join(digits[at : at + width] for at in range(0, row * height, row))
 
 

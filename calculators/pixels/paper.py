@@ -51,4 +51,9 @@ def paper_ground(raster: Raster, tolerance: float) -> Paper | None:
 
 
 def _border(width: int, height: int) -> set[int]:
-    return {*range(width), *range((height - 1) * width, height * width), *range(0, width * height, width), *range(width - 1, width * height, width)}
+    return {
+        *range(width),
+        *range((height - 1) * width, height * width),
+        *range(0, width * height, width),
+        *range(width - 1, width * height, width),
+    }

@@ -41,7 +41,9 @@ class Ground:
     power: float = 0.0
 
 
-def rendered(picture: Raster, covered: bytes | None, grounds: Sequence[Ground]) -> Generator[Progress, None, list[bytes]]:
+def rendered(
+    picture: Raster, covered: bytes | None, grounds: Sequence[Ground]
+) -> Generator[Progress, None, list[bytes]]:
     """Yield ``Progress``, and return RGBA pixels, opaque, of the picture's size, for each of ``grounds``.
 
     ``covered`` holds a byte a pixel, 0 where nothing lies on the paint, whatever the picture has there; None where
@@ -130,7 +132,11 @@ class _Inks(dict):
     def mixed(self, red: int, green: int, blue: int) -> bytes:
         """Return RGBA on each ground of ink between those of the table."""
         step, side = inks.STEP, inks.SIDE
-        (red, more_red), (green, more_green), (blue, more_blue) = divmod(red, step), divmod(green, step), divmod(blue, step)
+        (red, more_red), (green, more_green), (blue, more_blue) = (
+            divmod(red, step),
+            divmod(green, step),
+            divmod(blue, step),
+        )
         place = (red * side + green) * side + blue
         packed = self._half
         for by_red, weight_red in ((0, step - more_red), (side * side, more_red)):

@@ -52,7 +52,8 @@ def harmed_share(raster: Raster, coding: Coding) -> float | None:
 def _patch(raster: Raster, left: int, top: int) -> Pixels | None:
     """Return the pixels of a patch in rows, None where all are alike."""
     reds, greens, blues = (
-        [raster.channel(ACROSS, line, left, left + PATCH, channel) for line in range(top, top + PATCH)] for channel in range(3)
+        [raster.channel(ACROSS, line, left, left + PATCH, channel) for line in range(top, top + PATCH)]
+        for channel in range(3)
     )
     if all(row == bytes([rows[0][0]]) * PATCH for rows in (reds, greens, blues) for row in rows):
         return None
@@ -71,7 +72,11 @@ def _harmed(patch: Pixels, coding: Coding) -> float:
     for y, row in enumerate(patch):
         for x in range(y % EVERY, PATCH, EVERY):
             light, blue, red = luma[y][x], blueness[y][x], redness[y][x]
-            now = _level(light + 1.402 * red), _level(light - 0.344136 * blue - 0.714136 * red), _level(light + 1.772 * blue)
+            now = (
+                _level(light + 1.402 * red),
+                _level(light - 0.344136 * blue - 0.714136 * red),
+                _level(light + 1.772 * blue),
+            )
             was = row[x]
             if abs(now[0] - was[0]) + abs(now[1] - was[1]) + abs(now[2] - was[2]) > UNSEEN_LEVELS:
                 harmed += delta_e(_lab(was), _lab(now)) > SEEN_DELTA_E

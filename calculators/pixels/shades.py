@@ -77,7 +77,10 @@ class Mixes:
     def alike(self, one: int, two: int) -> bool:
         """Return whether two colours differ by no more than compression may do to one."""
         first, second = self._lights[one], self._lights[two]
-        return abs(first[0] - second[0]) <= 2 * LIGHT_NOISE and hypot(first[1] - second[1], first[2] - second[2]) <= 2 * COLOUR_NOISE
+        return (
+            abs(first[0] - second[0]) <= 2 * LIGHT_NOISE
+            and hypot(first[1] - second[1], first[2] - second[2]) <= 2 * COLOUR_NOISE
+        )
 
     def explain(self, colour: Rgb, near: Collection[int], every: Collection[int]) -> bool:
         """Return whether ``colour`` is a mix of colours that are ``near`` it, and a little of any that may lie behind them."""
@@ -88,9 +91,13 @@ class Mixes:
             return True
         behind = [*every, len(self.colours)]
         return any(
-            _in_triangle(colour, self.colours[one], self.colours[two], self._behind[back], 1.0 if back in near else MOST_BEHIND)
-            for one, two in pairs for back in behind if back not in (one, two)
-        )  # fmt: skip
+            _in_triangle(
+                colour, self.colours[one], self.colours[two], self._behind[back], 1.0 if back in near else MOST_BEHIND
+            )
+            for one, two in pairs
+            for back in behind
+            if back not in (one, two)
+        )
 
     def covered(self, colour: Rgb, near: Collection[int], every: Iterable[int], around: Collection[int]) -> bool:
         """Return whether ``colour`` is any of the ``every`` colours where that covers one ``near`` in part.
@@ -101,7 +108,9 @@ class Mixes:
             for far in every:
                 share = self._part(colour, ground, far) if far != ground else None
                 if share is not None and any(
-                    (self._part(self.colours[each], ground, far, BESIDE_LINE_GROUP) or 0.0) >= share + FURTHER * (1 - share) for each in around
+                    (self._part(self.colours[each], ground, far, BESIDE_LINE_GROUP) or 0.0)
+                    >= share + FURTHER * (1 - share)
+                    for each in around
                 ):
                     return True
         return False
@@ -128,7 +137,9 @@ class Mixes:
         if not min(lights) - swing <= shade[0] <= max(lights) + swing:
             return False
         points = [each[1:] for each in points]
-        swing = COLOUR_NOISE + COLOUR_SWING * max((hypot(a[0] - b[0], a[1] - b[1]) for a, b in combinations(points, 2)), default=0.0)
+        swing = COLOUR_NOISE + COLOUR_SWING * max(
+            (hypot(a[0] - b[0], a[1] - b[1]) for a, b in combinations(points, 2)), default=0.0
+        )
         return _from_hull(shade[1:], points) <= swing
 
     def _lags(self, shade: tuple[float, ...], ground: tuple[float, ...], far: tuple[float, ...]) -> float | None:
@@ -166,7 +177,14 @@ def _in_triangle(colour: Rgb, one: Rgb, two: Rgb, behind: Rgb, most_behind: floa
         and min(blue1, blue2, blue3) - BESIDE_TRIANGLE <= blue <= max(blue1, blue2, blue3) + BESIDE_TRIANGLE
     ):
         return False
-    red1, green1, blue1, red2, green2, blue2 = red1 - red3, green1 - green3, blue1 - blue3, red2 - red3, green2 - green3, blue2 - blue3
+    red1, green1, blue1, red2, green2, blue2 = (
+        red1 - red3,
+        green1 - green3,
+        blue1 - blue3,
+        red2 - red3,
+        green2 - green3,
+        blue2 - blue3,
+    )
     red, green, blue = red - red3, green - green3, blue - blue3
     first = red1 * red1 + green1 * green1 + blue1 * blue1
     both = red1 * red2 + green1 * green2 + blue1 * blue2
@@ -180,8 +198,10 @@ def _in_triangle(colour: Rgb, one: Rgb, two: Rgb, behind: Rgb, most_behind: floa
     if min(of_one, of_two) < 0 or not 0 <= 1 - of_one - of_two <= most_behind:
         return False
     off_red, off_green, off_blue = (
-        red - of_one * red1 - of_two * red2, green - of_one * green1 - of_two * green2, blue - of_one * blue1 - of_two * blue2,
-    )  # fmt: skip
+        red - of_one * red1 - of_two * red2,
+        green - of_one * green1 - of_two * green2,
+        blue - of_one * blue1 - of_two * blue2,
+    )
     return off_red * off_red + off_green * off_green + off_blue * off_blue <= BESIDE_TRIANGLE**2
 
 

@@ -42,6 +42,7 @@ FINE = tuple((u, v) for u in range(1, BLOCK) for v in range(1, BLOCK) if u + v >
 #: Set on the tuning half of the sample pictures: of the sharp originals there nearly all have waves of all eight kinds.
 WEIGHED, LEAST_SHARE = 64, 0.05
 
+
 class Patches:
     """Patches of a picture of two by two squares each, the first of which lies on the grid: the busiest first, their luminance in rows."""
 
@@ -62,7 +63,9 @@ class Patches:
         if wide < 1 or high < 1:
             return []
         count = wide * high
-        by_row = groupby((divmod(index * count // min(count, TRIED), wide) for index in range(min(count, TRIED))), itemgetter(0))
+        by_row = groupby(
+            (divmod(index * count // min(count, TRIED), wide) for index in range(min(count, TRIED))), itemgetter(0)
+        )
         found = []
         for row, places in by_row:
             top = row * BLOCK
@@ -99,7 +102,10 @@ def finest(patches: Patches) -> int | None:
     if len(squares) < FEWEST:
         return None
     least = LEAST_SHARE * sum(map(_range, squares))
-    along = [[waves_of(line) for line in square] for square in squares], [[waves_of(line) for line in turned(square)] for square in squares]
+    along = (
+        [[waves_of(line) for line in square] for square in squares],
+        [[waves_of(line) for line in turned(square)] for square in squares],
+    )
     for u in range(BLOCK - 1, 0, -1):
         if max(sum(sqrt(sum([line[u] ** 2 for line in square])) for square in axis) for axis in along) >= least:
             return u + 1

@@ -92,18 +92,26 @@ def traced(
         left.pop(GROUND, None)
     thin = _thin(flat, planes, left)
     # What was set aside is the colour of the ground still: an edge leans to either in the same way.
-    walked = planar_map(flat.labels, flat.others, flat.leans, flat.width, alike={} if ground is None else {GROUND: ground})
+    walked = planar_map(
+        flat.labels, flat.others, flat.leans, flat.width, alike={} if ground is None else {GROUND: ground}
+    )
     del flat
     made = yield from part_of_work(in_words(walked, _WORDS), 0.5, 0.55)
     sought = Sought(angle)
     found = yield from part_of_work(in_words(lines(made, tolerance, sought), _WORDS), 0.55, 0.95)
     whole, empty = sound(rings(made, found))
     return Traced(
-        planes.width, planes.height, _regions(colours, whole, left, ground), tuple(found),
-        None if ground is None or keep_ground else colours[ground].rgb, specks, thin,
+        planes.width,
+        planes.height,
+        _regions(colours, whole, left, ground),
+        tuple(found),
+        None if ground is None or keep_ground else colours[ground].rgb,
+        specks,
+        thin,
         sum(len(line.arc.corners) for line in found if line.hard) / sum(len(line.arc.corners) for line in found),
-        empty, sought.patience <= 0,
-    )  # fmt: skip
+        empty,
+        sought.patience <= 0,
+    )
 
 
 def _prepared(
@@ -154,7 +162,9 @@ def _by_alpha(raster: Raster) -> FlatColours:
     if alpha.count(255) == len(alpha):
         raise NothingToTrace("opaque")
     labels = alpha.translate(bytes(NONE if level < OPAQUE_FROM else 0 for level in range(256)))
-    flat = FlatColours(raster.width, raster.height, (FlatColour(INK, 1.0),), labels, bytes([NONE]) * len(labels), bytes(len(labels)))
+    flat = FlatColours(
+        raster.width, raster.height, (FlatColour(INK, 1.0),), labels, bytes([NONE]) * len(labels), bytes(len(labels))
+    )
     return with_edges(flat, raster)
 
 
@@ -206,7 +216,9 @@ def _beside(place: int, width: int, size: int) -> list[int]:
     return [*near, *(at for at in (place - width, place + width) if 0 <= at < size)]
 
 
-def _without_specks(flat: FlatColours, areas: list[Area], smallest: float) -> tuple[FlatColours, list[tuple[Area, int]]]:
+def _without_specks(
+    flat: FlatColours, areas: list[Area], smallest: float
+) -> tuple[FlatColours, list[tuple[Area, int]]]:
     """Return ``flat`` with areas below ``smallest`` pixels given to the label that most of their border touches.
 
     Clear specks are filled like others. With each comes a pixel that it was joined to.
@@ -277,8 +289,9 @@ def _regions(
 ) -> tuple[Region, ...]:
     made = [
         Region(label, colours[label].rgb, tuple(found[label]))
-        for label in range(len(colours)) if left.get(label) and found.get(label)
-    ]  # fmt: skip
+        for label in range(len(colours))
+        if left.get(label) and found.get(label)
+    ]
     if left.get(GROUND) and ground is not None and found.get(GROUND):
         made.append(Region(GROUND, colours[ground].rgb, tuple(found[GROUND])))
     return tuple(sorted(made, key=lambda region: -region.area))

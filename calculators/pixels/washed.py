@@ -45,7 +45,9 @@ def dot(one: Sequence[float], two: Sequence[float]) -> float:
     return one[0] * two[0] + one[1] * two[1] + one[2] * two[2]
 
 
-def washed(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> list[tuple[int, int, list[tuple[int, int]]]]:
+def washed(
+    raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float
+) -> list[tuple[int, int, list[tuple[int, int]]]]:
     """Return the labels of thin parts that are probably another of the ``colours``, washed towards their ground.
 
     With each come the place of that other colour, and some of its pixels (x, y). Colours within ``apart`` are one.
@@ -60,7 +62,10 @@ def washed(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) 
         every = [found.start() for found in re.finditer(re.escape(bytes([label])), labels)]
         every = every[:: ceil(len(every) / SAMPLED)]
         beside = Counter(
-            labels[at + way] for at in every for way in (-2, 2, -2 * width, 2 * width) if 0 <= at + way < len(labels) and labels[at + way] != label
+            labels[at + way]
+            for at in every
+            for way in (-2, 2, -2 * width, 2 * width)
+            if 0 <= at + way < len(labels) and labels[at + way] != label
         )
         if not beside:
             continue
@@ -68,7 +73,11 @@ def washed(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) 
         if ground == NONE or times < OF_GROUND * beside.total():
             continue
         further = _further(seen(own), seen(colours[ground]), [seen(each) for each in colours])
-        if further is not None and delta_e(lab(own), lab(colours[further])) > apart and not _is_itself(raster, every, own):
+        if (
+            further is not None
+            and delta_e(lab(own), lab(colours[further])) > apart
+            and not _is_itself(raster, every, own)
+        ):
             made.append((label, further, [(at % width, at // width) for at in every]))
     # What another is washed from is at its full strength.
     full = {further for _label, further, _places in made}

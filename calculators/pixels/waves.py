@@ -32,11 +32,15 @@ def waves_of(line: list[float]) -> list[float]:
     outer, inner = p + s, q + r
     p, q = p - s, q - r
     return [
-        _C4 * (outer + inner), _C1 * t + _C3 * u + _C5 * v + _C7 * w,
-        _C2 * p + _C6 * q, _C3 * t - _C7 * u - _C1 * v - _C5 * w,
-        _C4 * (outer - inner), _C5 * t - _C1 * u + _C7 * v + _C3 * w,
-        _C6 * p - _C2 * q, _C7 * t - _C5 * u + _C3 * v - _C1 * w,
-    ]  # fmt: skip
+        _C4 * (outer + inner),
+        _C1 * t + _C3 * u + _C5 * v + _C7 * w,
+        _C2 * p + _C6 * q,
+        _C3 * t - _C7 * u - _C1 * v - _C5 * w,
+        _C4 * (outer - inner),
+        _C5 * t - _C1 * u + _C7 * v + _C3 * w,
+        _C6 * p - _C2 * q,
+        _C7 * t - _C5 * u + _C3 * v - _C1 * w,
+    ]
 
 
 def line_of(waves: list[float]) -> list[float]:

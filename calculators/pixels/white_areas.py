@@ -112,7 +112,10 @@ class WhiteAreas:
                 together.setdefault(each.group, []).append(each)
             elif each.number:
                 together[each.number] = [each]
-        return sorted((Signed(key, tuple(some), some[0].meant) for key, some in together.items()), key=lambda each: each.areas[0].area.runs[0])
+        return sorted(
+            (Signed(key, tuple(some), some[0].meant) for key, some in together.items()),
+            key=lambda each: each.areas[0].area.runs[0],
+        )
 
     def meaning(self) -> bytes:
         """Return one byte a pixel: ``BARE`` (nothing prints and the paint shows), ``WHITE`` (wanted), ``PRINTED``."""
@@ -134,9 +137,7 @@ def meaning(raster: Raster, marks_text: str = "", tolerance: float = TOLERANCE) 
             return stop.value.meaning()
 
 
-def areas(
-    raster: Raster, marks_text: str = "", tolerance: float = TOLERANCE
-) -> Generator[Progress, None, WhiteAreas]:
+def areas(raster: Raster, marks_text: str = "", tolerance: float = TOLERANCE) -> Generator[Progress, None, WhiteAreas]:
     """Return the white and clear areas of ``raster``, guessed and then marked. Yields progress.
 
     White is a flat colour within ``tolerance`` (delta E 2000) of #ffffff; of a picture that is not flat, a pixel
@@ -145,7 +146,9 @@ def areas(
     plane, colours = yield from part_of_work(_classes(raster, tolerance), 0.0, 0.8)
     finding = connected(plane, raster.width, raster.height, by_corners=range(MOST_COLOURS))
     found = yield from part_of_work(finding, 0.8, 1.0)
-    return marked(replace(_told(found, plane, raster.width, raster.height, colours or ()), flat=colours is not None), marks_text)
+    return marked(
+        replace(_told(found, plane, raster.width, raster.height, colours or ()), flat=colours is not None), marks_text
+    )
 
 
 def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, tuple[bytes, list[Rgb] | None]]:
@@ -155,12 +158,18 @@ def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, tupl
         flat = yield from flat_colours(raster)
     except NotFlat as trouble:
         table = trouble.table
-        return table.plane_of_few({CLEAR: _CLEAR} | {packed: _WHITE for packed, seen in table.labs.items() if near(seen)}), None
+        return table.plane_of_few(
+            {CLEAR: _CLEAR} | {packed: _WHITE for packed, seen in table.labs.items() if near(seen)}
+        ), None
     labs = [lab(each.rgb) for each in flat.colours]
     white = {label for label, each in enumerate(labs) if near(each)}
     if white:
         further = within(_WHITE_LAB, WASHED_TIMES * tolerance)
-        white |= {label for label, each in enumerate(labs) if label not in white and further(each) and _is_washed(raster, flat.labels, label)}
+        white |= {
+            label
+            for label, each in enumerate(labs)
+            if label not in white and further(each) and _is_washed(raster, flat.labels, label)
+        }
     to = bytes(_WHITE if label in white else label for label in range(len(labs)))
     return flat.labels.translate(to + bytes(range(len(to), 256))), [each.rgb for each in flat.colours]
 
@@ -193,7 +202,9 @@ def marked(told: WhiteAreas, marks_text: str) -> WhiteAreas:
     def meaning_of(each: WhiteArea) -> WhiteArea:
         return replace(each, meant=marks.get(each.number, marks.get(each.group, each.guess)))
 
-    return replace(told, areas=tuple(map(meaning_of, told.areas)), unnumbered=tuple(map(meaning_of, told.unnumbered)), marks=marks)
+    return replace(
+        told, areas=tuple(map(meaning_of, told.areas)), unnumbered=tuple(map(meaning_of, told.unnumbered)), marks=marks
+    )
 
 
 def read_marks(text: str) -> dict[Key, str]:
@@ -223,5 +234,9 @@ def _told(found: list[Area], plane: bytes, width: int, height: int, colours: Seq
     for each, guess, letter in zip(large, guesses, letters, strict=True):
         into = shown if id(each) in numbered else others
         number = len(into) + 1 if into is shown else 0
-        into.append(WhiteArea(number, each, each.value == _CLEAR, guess.meaning, said(guess.why), guess.meaning, letter, guess.box))
+        into.append(
+            WhiteArea(
+                number, each, each.value == _CLEAR, guess.meaning, said(guess.why), guess.meaning, letter, guess.box
+            )
+        )
     return WhiteAreas(width, height, tuple(shown), tuple(others), len(bare) - len(large))

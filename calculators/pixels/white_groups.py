@@ -25,7 +25,11 @@ def groups(areas: Sequence[Area], guesses: Sequence[Guess], width: int, height: 
         alike.setdefault((guess.meaning, area.value), []).append(place)
     together = []
     for (meaning, _value), places in alike.items():
-        together += [places] if meaning == BACKGROUND else _by_place(places, [guesses[each].box for each in places], SPECK * max(width, height))
+        together += (
+            [places]
+            if meaning == BACKGROUND
+            else _by_place(places, [guesses[each].box for each in places], SPECK * max(width, height))
+        )
     several = sorted((sorted(each) for each in together if len(each) > 1), key=lambda each: each[0])
     letters = [""] * len(areas)
     for order, places in enumerate(several[:MOST_GROUPS]):
@@ -40,9 +44,14 @@ def _by_place(places: list[int], boxes: list[Box], speck: float) -> list[list[in
     in_row = {each for row in found if len(row) >= MANY for each in row}
     small = [each for each, box in enumerate(boxes) if max(_size(box)) <= speck]
     clusters = [[small[each] for each in row] for row in gathered([boxes[each] for each in small], _near)]
-    textures = [row for row in clusters if len(row) >= MANY and sum(each in in_row for each in row) < IN_LINES * len(row)]
+    textures = [
+        row for row in clusters if len(row) >= MANY and sum(each in in_row for each in row) < IN_LINES * len(row)
+    ]
     taken = {each for row in textures for each in row}
-    return [[places[each] for each in row] for row in [*([each for each in row if each not in taken] for row in found), *textures]]
+    return [
+        [places[each] for each in row]
+        for row in [*([each for each in row if each not in taken] for row in found), *textures]
+    ]
 
 
 def _size(box: Box) -> tuple[int, int]:
@@ -51,7 +60,10 @@ def _size(box: Box) -> tuple[int, int]:
 
 def _near(one: Box, other: Box) -> bool:
     reach = NEAR * max(*_size(one), *_size(other))
-    return max(one[0], other[0]) - min(one[2], other[2]) <= reach and max(one[1], other[1]) - min(one[3], other[3]) <= reach
+    return (
+        max(one[0], other[0]) - min(one[2], other[2]) <= reach
+        and max(one[1], other[1]) - min(one[3], other[3]) <= reach
+    )
 
 
 def _letter(order: int) -> str:

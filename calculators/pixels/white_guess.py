@@ -70,7 +70,13 @@ def guessed(
 
 class _Guessing:
     def __init__(
-        self, found: Sequence[Area], wanted: Sequence[Area], plane: bytes, width: int, height: int, colours: Sequence[Rgb]
+        self,
+        found: Sequence[Area],
+        wanted: Sequence[Area],
+        plane: bytes,
+        width: int,
+        height: int,
+        colours: Sequence[Rgb],
     ) -> None:
         self.found, self.wanted, self.width, self.height, self.colours = found, wanted, width, height, colours
         self.round = Surroundings(found, plane, width, height)
@@ -177,7 +183,11 @@ class _Guessing:
 
     @cached_property
     def _enclosed(self) -> list[Area]:
-        return [each for each in self.wanted if not each.at_border and each.value == WHITE and self.place[id(each)] not in self.holds]
+        return [
+            each
+            for each in self.wanted
+            if not each.at_border and each.value == WHITE and self.place[id(each)] not in self.holds
+        ]
 
     @cached_property
     def _beside(self) -> dict[int, list[Area]]:
@@ -198,7 +208,11 @@ class _Guessing:
             held = self.holds.get(self.place[id(each)], [])
             if share < ONE_COLOUR:
                 continue
-            if held and len(held) <= MOST_COUNTERS and all(line.value == value and thickness(line) < thickness(each) for line in held):
+            if (
+                held
+                and len(held) <= MOST_COUNTERS
+                and all(line.value == value and thickness(line) < thickness(each) for line in held)
+            ):
                 told[value] += 2
             elif not held and filled(each, self.width) < BRANCHED:
                 told[value] += 1
@@ -214,15 +228,25 @@ class _Guessing:
             sizes[self.found[place].value] += self.found[place].size
         touching = sum(outside, Counter())
         whole = max(1, touching.total())
-        if any(size >= FILL_SHARE * drawn.size and touching[value] / whole < FILL_TOUCHES * size / drawn.size for value, size in sizes.items()):
+        if any(
+            size >= FILL_SHARE * drawn.size and touching[value] / whole < FILL_TOUCHES * size / drawn.size
+            for value, size in sizes.items()
+        ):
             return True
-        labs = [lab(self.colours[value]) for value, size in sizes.items() if self.colours and size >= SECOND_SHARE * drawn.size]
+        labs = [
+            lab(self.colours[value])
+            for value, size in sizes.items()
+            if self.colours and size >= SECOND_SHARE * drawn.size
+        ]
         return any(delta_e(one, other) >= SECOND_FAR for place, one in enumerate(labs) for other in labs[:place])
 
     def _is_lettering(self, drawn: Area) -> bool:
         """Return whether a piece of an object stands in a row of its like."""
-        return any(place in self._letters for place in self._parts[id(drawn)]
-                   if self.found[place].box[3] - self.found[place].box[1] >= LETTER_HIGH * (drawn.box[3] - drawn.box[1]))  # fmt: skip
+        return any(
+            place in self._letters
+            for place in self._parts[id(drawn)]
+            if self.found[place].box[3] - self.found[place].box[1] >= LETTER_HIGH * (drawn.box[3] - drawn.box[1])
+        )
 
     @cached_property
     def _parts(self) -> dict[int, list[int]]:

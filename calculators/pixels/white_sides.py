@@ -32,7 +32,12 @@ class Surroundings:
     @cached_property
     def _objects(self) -> list[Area]:
         """The areas of the picture as if all colours were one."""
-        steps = connected(self.plane.translate(bytes(BARE_FROM) + bytes(range(BARE_FROM, 256))), self.width, self.height, by_corners=(0,))
+        steps = connected(
+            self.plane.translate(bytes(BARE_FROM) + bytes(range(BARE_FROM, 256))),
+            self.width,
+            self.height,
+            by_corners=(0,),
+        )
         while True:
             try:
                 next(steps)
@@ -90,12 +95,19 @@ class Surroundings:
     @cached_property
     def _pieces(self) -> tuple[array, array]:
         """The first pixel of each run of colour, in order, and the place of its area."""
-        runs = sorted((start, place) for place, area in enumerate(self.found) if area.value < BARE_FROM for start, _ in area.runs)
+        runs = sorted(
+            (start, place) for place, area in enumerate(self.found) if area.value < BARE_FROM for start, _ in area.runs
+        )
         return array("l", (start for start, _ in runs)), array("l", (place for _, place in runs))
 
     def parts(self) -> dict[int, list[int]]:
         """Return the places of the pieces of one colour, by the ``id`` of the object that each is part of."""
-        runs = sorted((start, stop, each) for each, drawn in enumerate(self._objects) if drawn.value == 0 for start, stop in drawn.runs)
+        runs = sorted(
+            (start, stop, each)
+            for each, drawn in enumerate(self._objects)
+            if drawn.value == 0
+            for start, stop in drawn.runs
+        )
         parts: dict[int, list[int]] = {id(drawn): [] for drawn in self._objects}
         for place, area in enumerate(self.found):
             if area.value < BARE_FROM:
@@ -107,7 +119,10 @@ class Surroundings:
         """Return the place of the piece of one colour that lies beside most rows of a white area."""
         starts, places = self._pieces
         beside = Counter(
-            places[bisect_right(starts, pixel) - 1] for start, stop in area.runs for pixel in (start - 1, stop) if self.plane[pixel] < BARE_FROM
+            places[bisect_right(starts, pixel) - 1]
+            for start, stop in area.runs
+            for pixel in (start - 1, stop)
+            if self.plane[pixel] < BARE_FROM
         )
         return max(beside, key=lambda place: (beside[place], -place))
 
@@ -131,7 +146,12 @@ def alike(one: Sides, other: Sides, colours: Sequence[Rgb]) -> float:
 
 
 def _mean(side: Counter[int], colours: Sequence[Rgb]) -> tuple[float, float, float]:
-    return lab(tuple(round(sum(colours[value][channel] * count for value, count in side.items()) / side.total()) for channel in range(3)))
+    return lab(
+        tuple(
+            round(sum(colours[value][channel] * count for value, count in side.items()) / side.total())
+            for channel in range(3)
+        )
+    )
 
 
 def main_colour(sides: Sides) -> tuple[int, float]:
@@ -168,7 +188,9 @@ def _half_hull(points: list[tuple[int, int]]) -> list[tuple[int, int]]:
     """Return one side of the convex hull of sorted points (A. Andrew's monotone chain, 1979, from memory)."""
     hull: list[tuple[int, int]] = []
     for x, y in points:
-        while len(hull) > 1 and (hull[-1][0] - hull[-2][0]) * (y - hull[-2][1]) <= (hull[-1][1] - hull[-2][1]) * (x - hull[-2][0]):
+        while len(hull) > 1 and (hull[-1][0] - hull[-2][0]) * (y - hull[-2][1]) <= (hull[-1][1] - hull[-2][1]) * (
+            x - hull[-2][0]
+        ):
             hull.pop()
         hull.append((x, y))
     return hull

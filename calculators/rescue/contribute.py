@@ -48,14 +48,21 @@ def _sentence(words: str) -> str:
 
 def _written(column: Any, default: str, *, lines: int = 1, help: str = "") -> Any:
     """Ask for a part of an entry. It may be empty here, since the table's rules tell of that too."""
-    return text(column.label, default=default, most=_MOST, may_be_empty=True, lines=lines, help=_sentence(help or column.help))
+    return text(
+        column.label, default=default, most=_MOST, may_be_empty=True, lines=lines, help=_sentence(help or column.help)
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
 class CauseInputs:
     cause: str = _written(_CAUSE["cause"], "", lines=2)
     test: str = _written(_CAUSE["test"], "", lines=3)
-    now: str = _written(_CAUSE["now"], "", lines=3, help="if this is the cause; a wait by its name in braces, such as {soak}: the page prints how long")
+    now: str = _written(
+        _CAUSE["now"],
+        "",
+        lines=3,
+        help="if this is the cause; a wait by its name in braces, such as {soak}: the page prints how long",
+    )
 
 
 _EXAMPLE = (
@@ -75,20 +82,54 @@ _EXAMPLE = (
 @dataclass(frozen=True, kw_only=True)
 class ContributeInputs:
     title: str = _written(_ENTRY["title"], "The marking folds at its holding tab")
-    stage: str = choice(_ENTRY["stage"].label, default="apply", options={each: each for each in STAGES}, help=_sentence(_ENTRY["stage"].help))
-    see: str = _written(_ENTRY["see"], "The film creases beside the strip that is held, as the marking slides off its paper.", lines=3)
+    stage: str = choice(
+        _ENTRY["stage"].label,
+        default="apply",
+        options={each: each for each in STAGES},
+        help=_sentence(_ENTRY["stage"].help),
+    )
+    see: str = _written(
+        _ENTRY["see"], "The film creases beside the strip that is held, as the marking slides off its paper.", lines=3
+    )
     said: str = _written(
-        _ENTRY["said"], "crumples where I hold it\nkinks when I pull it off the paper\nbent next to the tweezers", lines=4,
+        _ENTRY["said"],
+        "crumples where I hold it\nkinks when I pull it off the paper\nbent next to the tweezers",
+        lines=4,
         help="three to fifteen short phrases in which somebody who knows no word of the trade would tell of it, each on a line of its own; or nothing",
-    )  # fmt: skip
-    causes: tuple[CauseInputs, ...] = rows(_ENTRY["causes"].label, row=CauseInputs, default=_EXAMPLE, fewest=0, most=8, help=_sentence(_ENTRY["causes"].help))
-    avoid: str = _written(_ENTRY["avoid"], "Cut the holding tab narrow, at one end of the marking.", lines=3, help="how to avoid it, one to five sentences, each on a line of its own")
-    never: str = _written(_ENTRY["never"], "Do not pull at the tab: the film tears where it folds.", lines=3, help="one to four sentences, each on a line of its own")
+    )
+    causes: tuple[CauseInputs, ...] = rows(
+        _ENTRY["causes"].label,
+        row=CauseInputs,
+        default=_EXAMPLE,
+        fewest=0,
+        most=8,
+        help=_sentence(_ENTRY["causes"].help),
+    )
+    avoid: str = _written(
+        _ENTRY["avoid"],
+        "Cut the holding tab narrow, at one end of the marking.",
+        lines=3,
+        help="how to avoid it, one to five sentences, each on a line of its own",
+    )
+    never: str = _written(
+        _ENTRY["never"],
+        "Do not pull at the tab: the film tears where it folds.",
+        lines=3,
+        help="one to four sentences, each on a line of its own",
+    )
     related: str = _written(
-        _ENTRY["related"], "\n".join(tables.names(TABLE)[each] for each in ("tears-while-placing", "will-not-leave-backing")), lines=4,
+        _ENTRY["related"],
+        "\n".join(tables.names(TABLE)[each] for each in ("tears-while-placing", "will-not-leave-backing")),
+        lines=4,
         help="the titles of one to four entries that are easily taken for it, each on a line of its own",
-    )  # fmt: skip
-    id: str = text("File name", default="", most=_MOST, may_be_empty=True, help="In lower case with hyphens; empty: made from the title.")
+    )
+    id: str = text(
+        "File name",
+        default="",
+        most=_MOST,
+        may_be_empty=True,
+        help="In lower case with hyphens; empty: made from the title.",
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -176,7 +217,9 @@ def _meant_title(slip: Slip, plain: dict[str, Any]) -> Slip:
         return slip
     ids = _known_as()
     near = get_close_matches(folded(plain["related"][slip.path[1]]), ids, n=1)
-    return replace(slip, fix=messages.DID_YOU_MEAN_ROW.format(meant=tables.names(TABLE)[ids[near[0]]])) if near else slip
+    return (
+        replace(slip, fix=messages.DID_YOU_MEAN_ROW.format(meant=tables.names(TABLE)[ids[near[0]]])) if near else slip
+    )
 
 
 def problems(plain: dict[str, Any]) -> Iterator[Problem]:
@@ -220,7 +263,10 @@ def preview(plain: dict[str, Any]) -> str:
 
     def told(sentence: str) -> str:
         parts = WAIT.split(sentence)
-        return "".join(f"<strong>{escape(waits[part].usual.in_words)}</strong>" if place % 2 else escape(part) for place, part in enumerate(parts))
+        return "".join(
+            f"<strong>{escape(waits[part].usual.in_words)}</strong>" if place % 2 else escape(part)
+            for place, part in enumerate(parts)
+        )
 
     page = entry_html(entry, told=told, stage_link=f"../../{entry.stage}/", related=links, ids=False)
     return f'<p class="dw-preview-title">{escape(entry.title)}</p>\n{page}'

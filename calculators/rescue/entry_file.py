@@ -26,7 +26,10 @@ def entry_file(plain: Mapping[str, Any]) -> str:
             case "parts":
                 lines.append(f"{name}:")
                 for entry in value:
-                    lines += [f"{'    ' if place else '  - '}{part}: {_quoted(entry[part])}" for place, part in enumerate(columns(column.row))]
+                    lines += [
+                        f"{'    ' if place else '  - '}{part}: {_quoted(entry[part])}"
+                        for place, part in enumerate(columns(column.row))
+                    ]
             case "texts":
                 lines += [f"{name}:", *(f"  - {_quoted(each)}" for each in value)]
             case "refs":

@@ -11,7 +11,15 @@ from calculators.tables.rows import Cause, Trouble
 Told = Callable[[str], str]
 
 
-def entry_html(entry: Trouble, *, told: Told, stage_link: str, related: Iterable[tuple[str, str]], cautions: str = "", ids: bool = True) -> str:
+def entry_html(
+    entry: Trouble,
+    *,
+    told: Told,
+    stage_link: str,
+    related: Iterable[tuple[str, str]],
+    cautions: str = "",
+    ids: bool = True,
+) -> str:
     """Return an entry as HTML.
 
     ``told`` makes HTML of a sentence, with the waits that it names. ``related`` are addresses with titles, and
@@ -43,6 +51,7 @@ def entry_html(entry: Trouble, *, told: Told, stage_link: str, related: Iterable
 def _cause(place: int, cause: Cause, told: Told) -> str:
     parts = columns(Cause)
     lines = "".join(
-        f'<div class="dw-cause-{part}"><dt>{escape(parts[part].label)}</dt><dd>{told(getattr(cause, part))}</dd></div>' for part in ("test", "now")
+        f'<div class="dw-cause-{part}"><dt>{escape(parts[part].label)}</dt><dd>{told(getattr(cause, part))}</dd></div>'
+        for part in ("test", "now")
     )
     return f'<li class="dw-cause"><h3><span class="dw-cause-place">{place}</span> {told(cause.cause)}</h3><dl>{lines}</dl></li>\n'

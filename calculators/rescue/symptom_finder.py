@@ -22,13 +22,18 @@ _LEAST = 0.4
 @dataclass(frozen=True, kw_only=True)
 class SymptomFinderInputs:
     seen: str = text(
-        "What you see", default="Frosty, silvery patches under the clear film", most=400, lines=2,
+        "What you see",
+        default="Frosty, silvery patches under the clear film",
+        most=400,
+        lines=2,
         help="In your own words: what it looks like, where it is, and when it appeared.",
-    )  # fmt: skip
+    )
     stage: str = choice(
-        "Stage", default=ANY, options={ANY: "any", **{each: each for each in STAGES}},
+        "Stage",
+        default=ANY,
+        options={ANY: "any", **{each: each for each in STAGES}},
         help="Where in the work you noticed it. Entries of other stages come after.",
-    )  # fmt: skip
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,17 +46,22 @@ class FoundEntry:
 
 @dataclass(frozen=True, kw_only=True)
 class SymptomFinderOutputs:
-    verdict: str = verdict("Verdict", levels={
-        "fits": ("pass", "It is probably one of these"),
-        "unsure": ("watch", "None of these is a close fit"),
-        "none": ("watch", "No entry fits these words"),
-    })  # fmt: skip
+    verdict: str = verdict(
+        "Verdict",
+        levels={
+            "fits": ("pass", "It is probably one of these"),
+            "unsure": ("watch", "None of these is a close fit"),
+            "none": ("watch", "No entry fits these words"),
+        },
+    )
     reasons: tuple[Said, ...] = reasons()
     entries: tuple[FoundEntry, ...] = table("Entries, the most likely first", row=FoundEntry)
 
 
 #: Where to look when nothing fits.
-_ALL = FoundEntry(entry=Link(messages.ALL_ENTRIES, "rescue/troubleshooting/"), see=messages.ALL_ENTRIES_SEE, why="", stage="")
+_ALL = FoundEntry(
+    entry=Link(messages.ALL_ENTRIES, "rescue/troubleshooting/"), see=messages.ALL_ENTRIES_SEE, why="", stage=""
+)
 
 
 def symptom_finder(inputs: SymptomFinderInputs) -> SymptomFinderOutputs:
@@ -74,12 +84,24 @@ def symptom_finder(inputs: SymptomFinderInputs) -> SymptomFinderOutputs:
 
 
 def _reasons(verdict: str, meant: Sequence[Meant], kept: Sequence[Match], index: symptom_index.Index) -> list[Said]:
-    told = [said(messages.WORD_READ_AS, typed=messages.quoted(each.typed), read=messages.quoted(each.read_as)) for each in meant if each.read_as]
+    told = [
+        said(messages.WORD_READ_AS, typed=messages.quoted(each.typed), read=messages.quoted(each.read_as))
+        for each in meant
+        if each.read_as
+    ]
     if kept:
         asked = [each.typed for each in meant if each.taken and " " not in each.typed]
         there = {word for typed in kept[0].by for word in typed.split()}
         sentence = messages.FITS_BEST if len(asked) > 1 else messages.FITS_BEST_OF_ONE
-        told.insert(0, said(sentence, title=messages.quoted(index.titles[kept[0].place], 100), found=len(there & {*asked}), asked=len(asked)))
+        told.insert(
+            0,
+            said(
+                sentence,
+                title=messages.quoted(index.titles[kept[0].place], 100),
+                found=len(there & {*asked}),
+                asked=len(asked),
+            ),
+        )
         told += [said(messages.WORD_UNKNOWN, typed=messages.quoted(each)) for each in unknown(meant)]
     if verdict == "unsure":
         told.append(said(messages.SAY_MORE))
@@ -90,8 +112,9 @@ def _reasons(verdict: str, meant: Sequence[Meant], kept: Sequence[Match], index:
 
 def _shown(match: Match, index: symptom_index.Index) -> FoundEntry:
     why = [
-        typed if stem(typed) == stem(found) else messages.WORD_BY_ANOTHER.format(typed=typed, found=found) for typed, found in match.by.items()
-    ]  # fmt: skip
+        typed if stem(typed) == stem(found) else messages.WORD_BY_ANOTHER.format(typed=typed, found=found)
+        for typed, found in match.by.items()
+    ]
     return FoundEntry(
         entry=Link(index.titles[match.place], f"rescue/{index.ids[match.place]}/"),
         stage=index.stages[match.place],

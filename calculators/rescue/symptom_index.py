@@ -120,12 +120,19 @@ def built(entries: Iterable[Trouble]) -> bytes:
     seen_at = array("I", [0])
     for each in seen:
         seen_at.append(seen_at[-1] + len(each))
-    head = json.dumps({
-        "ids": [each.id for each in entries], "titles": [each.title for each in entries],
-        "stages": [each.stage for each in entries], "terms": terms,
-    }, ensure_ascii=False).encode()  # fmt: skip
+    head = json.dumps(
+        {
+            "ids": [each.id for each in entries],
+            "titles": [each.title for each in entries],
+            "stages": [each.stage for each in entries],
+            "terms": terms,
+        },
+        ensure_ascii=False,
+    ).encode()
     head += b" " * (-len(head) % 4)
-    return b"".join([_HEAD.pack(len(head), len(places)), head, seen_at.tobytes(), places.tobytes(), impacts.tobytes(), *seen])
+    return b"".join(
+        [_HEAD.pack(len(head), len(places)), head, seen_at.tobytes(), places.tobytes(), impacts.tobytes(), *seen]
+    )
 
 
 def opened(packed: bytes) -> Index:

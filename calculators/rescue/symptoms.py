@@ -178,7 +178,11 @@ def nearest(word: str, index: Index) -> str:
 @cache
 def _spellings() -> tuple[str, ...]:
     """Every word of the synonyms as it is written."""
-    return tuple(dict.fromkeys(word for row in tables.load("synonyms") for each in (row.label, *row.words) for word in words(each)))
+    return tuple(
+        dict.fromkeys(
+            word for row in tables.load("synonyms") for each in (row.label, *row.words) for word in words(each)
+        )
+    )
 
 
 def distance(one: str, other: str, most: int) -> int:

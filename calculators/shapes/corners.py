@@ -77,7 +77,7 @@ def turning(points: Sequence[complex], ring: bool, beside: int) -> list[float]:
     told = [
         phase((after - here) * (here - before).conjugate())
         for before, here, after in zip(around, around[beside:], around[2 * beside :])
-    ]  # fmt: skip
+    ]
     return told if ring else [0.0] * beside + told + [0.0] * beside
 
 
@@ -247,7 +247,9 @@ class _Finder:
         comes, leaves = one.slope(one.along(tips[0])), -two.slope(two.along(tips[-1]))
         return self._corner(peaks, tips, comes, leaves, UNCLEAN)
 
-    def _settled(self, tips: list[complex], one: Side, two: Side, before: list[complex], after: list[complex]) -> list[complex] | None:
+    def _settled(
+        self, tips: list[complex], one: Side, two: Side, before: list[complex], after: list[complex]
+    ) -> list[complex] | None:
         """Return ``tips`` moved until the pixels agree; None if they do not, or where patience is at its end."""
         box = self._box(tips)
         if self.sought.patience <= 0 or box[2] * box[3] > 200 or (shares := self.shares(*box)) is None:
@@ -272,7 +274,9 @@ class _Finder:
         """Return the corner in place of the points that lie too near its tips."""
         first, last = peaks[0], peaks[-1]
         far = ceil(unclean) + 2
-        lowest, highest = (first - far, last + far) if self.ring else (max(0, first - far), min(self.count - 1, last + far))
+        lowest, highest = (
+            (first - far, last + far) if self.ring else (max(0, first - far), min(self.count - 1, last + far))
+        )
         ahead, back = comes / abs(comes), leaves / abs(leaves)
         while first > lowest and ((tips[0] - self.point(first - 1)) * ahead.conjugate()).real < unclean - 0.2:
             first -= 1
@@ -332,6 +336,4 @@ def _carried_out(path: list[complex], box: tuple[int, int, int, int]) -> list[co
     """Return ``path`` carried on straight at both ends, out of a box."""
     reach = box[2] + box[3]
     start, end = path[0] - path[1], path[-1] - path[-2]
-    return [
-        path[0] + start * (reach / max(abs(start), 1e-6)), *path, path[-1] + end * (reach / max(abs(end), 1e-6))
-    ]  # fmt: skip
+    return [path[0] + start * (reach / max(abs(start), 1e-6)), *path, path[-1] + end * (reach / max(abs(end), 1e-6))]

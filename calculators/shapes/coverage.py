@@ -40,7 +40,13 @@ def _round(ring: list[complex], middle: complex) -> list[complex]:
     return [middle + rect(FAR, leaves + sweep * part / 3) for part in range(4)]
 
 
-def add_edge(sums: Sequence[MutableSequence[float] | MutableMapping[int, float]], start: complex, end: complex, width: int, height: int) -> None:
+def add_edge(
+    sums: Sequence[MutableSequence[float] | MutableMapping[int, float]],
+    start: complex,
+    end: complex,
+    width: int,
+    height: int,
+) -> None:
     """Add the signed area between the edge from ``start`` to ``end`` and the right side of each row, in pixels.
 
     Summed along a row, what was added is the part of each pixel that lies on the right of the edges. Columns may reach ``width``.
@@ -67,7 +73,9 @@ def add_edge(sums: Sequence[MutableSequence[float] | MutableMapping[int, float]]
         row += 1
 
 
-def _add_in_row(row: MutableSequence[float] | MutableMapping[int, float], rise: float, x: float, after: float, width: int) -> None:
+def _add_in_row(
+    row: MutableSequence[float] | MutableMapping[int, float], rise: float, x: float, after: float, width: int
+) -> None:
     low, high = (x, after) if x < after else (after, x)
     if low >= width:
         return

@@ -84,7 +84,10 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
         soft += 1
         shift = 0
         exact = True
-        for place, label, other, step, sign in ((begin, own, beyond_colour, -across, -1), (end, beyond, own_colour, across, 1)):
+        for place, label, other, step, sign in (
+            (begin, own, beyond_colour, -across, -1),
+            (end, beyond, own_colour, across, 1),
+        ):
             before = 256
             for step_on in range(REACH):
                 lean = leans[place]

@@ -217,7 +217,10 @@ class _Run:
         if end - start < 2:
             span = abs(last - first)
             leaves, comes = self.tangent(start), self.tangent(end)
-            if span and self._leans(leaves, comes, (last - first).conjugate() / span) * span / 3 <= 0.3 * self.tolerance:
+            if (
+                span
+                and self._leans(leaves, comes, (last - first).conjugate() / span) * span / 3 <= 0.3 * self.tolerance
+            ):
                 return (first, last), 0.0
             return (first, first + leaves * span / 3, last - comes * span / 3, last), 0.0
         return (first, last), max(abs(point - first) for point in self.points[start:end])
@@ -231,7 +234,13 @@ class _Run:
             if best is None or error < best[1]:
                 best = piece, error
             # Where the places hardly move along the curve, a curve through the new ones is nearly the same.
-            if slid <= SETTLED * error and not self.tolerance < error <= NEARLY * self.tolerance or error <= 0.4 * self.tolerance or error > (HOPELESS if turn == 0 else 4) * self.tolerance or (turn and error > 0.9 * before):
+            if (
+                slid <= SETTLED * error
+                and not self.tolerance < error <= NEARLY * self.tolerance
+                or error <= 0.4 * self.tolerance
+                or error > (HOPELESS if turn == 0 else 4) * self.tolerance
+                or (turn and error > 0.9 * before)
+            ):
                 break
             before = error
         piece, error = best

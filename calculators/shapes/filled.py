@@ -74,7 +74,11 @@ def _runs(sums: dict[int, float], width: int, even_odd: bool) -> Iterator[tuple[
         if even_odd and share > 1:
             share = abs((share + 1) % 2 - 1)
         if share > LEAST:
-            yield column, min(width, columns[place + 1]) if place + 1 < len(columns) else width, 1.0 if share > 1 - LEAST else share
+            yield (
+                column,
+                min(width, columns[place + 1]) if place + 1 < len(columns) else width,
+                1.0 if share > 1 - LEAST else share,
+            )
 
 
 class _Canvas:
@@ -90,7 +94,9 @@ class _Canvas:
         mixed, begins = self._mixed[row], row * self._width
         if share == 1:
             self._pixels[4 * (begins + first) : 4 * (begins + last)] = bytes((*rgb, 255)) * (last - first)
-            for column in range(first, last) if last - first < len(mixed) else [each for each in mixed if first <= each < last]:
+            for column in (
+                range(first, last) if last - first < len(mixed) else [each for each in mixed if first <= each < last]
+            ):
                 mixed.pop(column, None)
             return
         for column in range(first, last):
@@ -102,8 +108,11 @@ class _Canvas:
             room = 1 - share
             left = 1.0 if held[0] <= room else room / held[0]
             mixed[column] = (
-                left * held[0] + share, left * held[1] + share * rgb[0], left * held[2] + share * rgb[1], left * held[3] + share * rgb[2]
-            )  # fmt: skip
+                left * held[0] + share,
+                left * held[1] + share * rgb[0],
+                left * held[2] + share * rgb[1],
+                left * held[3] + share * rgb[2],
+            )
 
     def rgba(self) -> bytes:
         """Return the pixels."""

@@ -100,7 +100,9 @@ def _normalised(points: Sequence[Point]) -> tuple[list[Point], Matrix]:
     x0, y0 = (sum(part) / len(points) for part in zip(*points, strict=True))
     away = sum(hypot(x - x0, y - y0) for x, y in points) / len(points)
     times = sqrt(2) / away if away else 1.0
-    return [((x - x0) * times, (y - y0) * times) for x, y in points], product(scaling(times, times), translation(-x0, -y0))
+    return [((x - x0) * times, (y - y0) * times) for x, y in points], product(
+        scaling(times, times), translation(-x0, -y0)
+    )
 
 
 def _solved(equations: list[list[float]], right: list[float]) -> list[float]:

@@ -77,7 +77,12 @@ def lines(made: PlanarMap, tolerance: float, sought: Sought) -> Generator[Step, 
 
 
 def _disentangle(
-    made: PlanarMap, told: list[Line], trails: Sequence[Trail], nodes: dict[int, complex], tolerance: float, sought: Sought
+    made: PlanarMap,
+    told: list[Line],
+    trails: Sequence[Trail],
+    nodes: dict[int, complex],
+    tolerance: float,
+    sought: Sought,
 ) -> Generator[Step, None, None]:
     """Put lines that cross others in place of ``told``: first fitted more closely, then from point to point.
 
@@ -161,7 +166,13 @@ def _lattice(made: PlanarMap, arc: Arc) -> list[complex]:
 
 
 def _line(
-    made: PlanarMap, arc: Arc, way: Trail, nodes: dict[int, complex], tolerance: float, sought: Sought | None, share: float = 1.0
+    made: PlanarMap,
+    arc: Arc,
+    way: Trail,
+    nodes: dict[int, complex],
+    tolerance: float,
+    sought: Sought | None,
+    share: float = 1.0,
 ) -> Line:
     """Return the curves along an arc within a ``share`` of its tolerance; with none ``sought`` no corners are looked for."""
     if way.framed:
@@ -189,7 +200,13 @@ def _line(
 
 
 def _fitted(
-    made: PlanarMap, arc: Arc, points: list[complex], nodes: dict[int, complex], within: float, sought: Sought | None, hard: bool
+    made: PlanarMap,
+    arc: Arc,
+    points: list[complex],
+    nodes: dict[int, complex],
+    within: float,
+    sought: Sought | None,
+    hard: bool,
 ) -> Line:
     ends: tuple[complex, ...] = ()
     if not arc.ring:
@@ -219,7 +236,7 @@ def smoothed(steps: Sequence[complex], ring: bool) -> list[complex]:
     return [
         point if abs(point - step) <= MOST_SMOOTHED else step + (point - step) * (MOST_SMOOTHED / abs(point - step))
         for step, point in zip(steps, points, strict=True)
-    ]  # fmt: skip
+    ]
 
 
 def let_out(points: Sequence[complex], missing: float, ring: bool) -> list[complex]:

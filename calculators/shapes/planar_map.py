@@ -201,6 +201,4 @@ def _beside(made: PlanarMap, at: int, to: int) -> tuple[int, int]:
     """Return the labels left and right of the side that leads from corner ``at`` in direction ``to``."""
     stride, labels = made.stride, made.labels
     north_west, north_east, south_west = labels[at - stride - 1], labels[at - stride], labels[at - 1]
-    return (
-        (north_east, labels[at]), (labels[at], south_west), (south_west, north_west), (north_west, north_east)
-    )[to]  # fmt: skip
+    return ((north_east, labels[at]), (labels[at], south_west), (south_west, north_west), (north_west, north_east))[to]

@@ -17,8 +17,13 @@ STALLED, HOPELESS = 0.8, 0.11
 
 
 def settled(
-    tips: Sequence[complex], one: Side, two: Side, before: Sequence[complex], after: Sequence[complex],
-    box: tuple[int, int, int, int], shares: Sequence[float],
+    tips: Sequence[complex],
+    one: Side,
+    two: Side,
+    before: Sequence[complex],
+    after: Sequence[complex],
+    box: tuple[int, int, int, int],
+    shares: Sequence[float],
 ) -> list[complex] | None:
     """Return ``tips`` moved so that the squares of what is covered wrongly add up to least.
 

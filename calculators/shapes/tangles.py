@@ -76,7 +76,9 @@ def _follows(piece: Piece, beside: Piece) -> bool:
     if not comes or not leaves:
         return False
     back = (comes / abs(comes) + leaves / abs(leaves)).conjugate()
-    return all(((meets - point) * back).real > 0 for point in piece[:-1]) and all(((point - meets) * back).real > 0 for point in beside[1:])
+    return all(((meets - point) * back).real > 0 for point in piece[:-1]) and all(
+        ((point - meets) * back).real > 0 for point in beside[1:]
+    )
 
 
 def _loops(piece: Piece) -> bool:
@@ -91,7 +93,9 @@ def _loops(piece: Piece) -> bool:
         return True
     points = straightened(piece)
     parts = list(zip(points, points[1:]))
-    return any(_cross(*parts[first], *parts[second]) for first in range(len(parts)) for second in range(first + 2, len(parts)))
+    return any(
+        _cross(*parts[first], *parts[second]) for first in range(len(parts)) for second in range(first + 2, len(parts))
+    )
 
 
 def _pieces_cross(piece: Piece, beside: Piece) -> bool:
@@ -124,7 +128,7 @@ def _common(first: Sequence[complex], second: Sequence[complex]) -> tuple[comple
     boxes = [
         (min(p.real for p in each), min(p.imag for p in each), max(p.real for p in each), max(p.imag for p in each))
         for each in (first, second)
-    ]  # fmt: skip
+    ]
     left, top, right, bottom = zip(*boxes, strict=True)
     return complex(max(left), max(top)), complex(min(right), min(bottom))
 
@@ -133,9 +137,10 @@ def _reaching(points: Sequence[complex], low: complex, high: complex) -> list[tu
     """Return the straight parts between ``points`` that may reach into a box."""
     left, top, right, bottom = low.real, low.imag, high.real, high.imag
     return [
-        (a, b) for a, b in zip(points, points[1:])
+        (a, b)
+        for a, b in zip(points, points[1:])
         if not (a.real < left > b.real or a.real > right < b.real or a.imag < top > b.imag or a.imag > bottom < b.imag)
-    ]  # fmt: skip
+    ]
 
 
 def _cells(piece: Piece, left: float, top: float, right: float, bottom: float) -> Iterable[tuple[int, int]]:
@@ -144,10 +149,7 @@ def _cells(piece: Piece, left: float, top: float, right: float, bottom: float) -
         start, end = piece
         steps = int(abs(end - start) / CELL) + 1
         parts = [start + (end - start) * (step / steps) for step in range(steps + 1)]
-        return {
-            cell for one, two in zip(parts, parts[1:])
-            for cell in _cells((one, two), *_box(one, two))
-        }  # fmt: skip
+        return {cell for one, two in zip(parts, parts[1:]) for cell in _cells((one, two), *_box(one, two))}
     from_x, to_x, from_y, to_y = int(left // CELL), int(right // CELL), int(top // CELL), int(bottom // CELL)
     if from_x == to_x and from_y == to_y:
         return ((from_x, from_y),)

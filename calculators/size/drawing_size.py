@@ -64,19 +64,30 @@ _COMBINED = "One pixel either way at every point, combined as independent errors
 @dataclass(frozen=True, kw_only=True)
 class DrawingSizeInputs:
     picture: Picture | None = picture(
-        "Drawing or photograph", help="Put the points on it. It stays on this device.",
-        points_fit=(1200, 900), placed=("points_in_place", NOT_YET), without="the points below count as typed.",
-    )  # fmt: skip
+        "Drawing or photograph",
+        help="Put the points on it. It stays on this device.",
+        points_fit=(1200, 900),
+        placed=("points_in_place", NOT_YET),
+        without="the points below count as typed.",
+    )
     way: str = choice(
-        "How it shows the marking", default=STRAIGHT,
-        options={STRAIGHT: "Square on, or a drawing: one known length",
-                 FOUR_CORNERS: "Slanted: the four corners of a known rectangle"},
+        "How it shows the marking",
+        default=STRAIGHT,
+        options={
+            STRAIGHT: "Square on, or a drawing: one known length",
+            FOUR_CORNERS: "Slanted: the four corners of a known rectangle",
+        },
         help="Either way the known length or rectangle must be on the same flat panel as the marking.",
-    )  # fmt: skip
+    )
     known_mm: float = number(
-        "Known length, on the real thing", unit="mm", low=1, high=1_000_000, default=1500,
-        help="The longer it is in the picture, the better.", only_when=_SQUARE_ON,
-    )  # fmt: skip
+        "Known length, on the real thing",
+        unit="mm",
+        low=1,
+        high=1_000_000,
+        default=1500,
+        help="The longer it is in the picture, the better.",
+        only_when=_SQUARE_ON,
+    )
     known_from: Point = point(
         "Known length, one end", of="picture", group="known", default=(240, 830), only_when=_SQUARE_ON
     )
@@ -84,13 +95,22 @@ class DrawingSizeInputs:
         "Known length, other end", of="picture", group="known", default=(990, 830), only_when=_SQUARE_ON
     )
     rectangle_width_mm: float = number(
-        "Width of the known rectangle, on the real thing", unit="mm", low=1, high=1_000_000, default=1500,
-        help="Of a door, a window, a panel.", only_when=_SLANTED,
-    )  # fmt: skip
-    rectangle_height_mm: float = number(
-        "Height of the known rectangle, on the real thing", unit="mm", low=1, high=1_000_000, default=1200,
+        "Width of the known rectangle, on the real thing",
+        unit="mm",
+        low=1,
+        high=1_000_000,
+        default=1500,
+        help="Of a door, a window, a panel.",
         only_when=_SLANTED,
-    )  # fmt: skip
+    )
+    rectangle_height_mm: float = number(
+        "Height of the known rectangle, on the real thing",
+        unit="mm",
+        low=1,
+        high=1_000_000,
+        default=1200,
+        only_when=_SLANTED,
+    )
     corner_top_left: Point = point(
         "Rectangle, top left corner", of="picture", group="corners", default=(240, 130), only_when=_SLANTED
     )
@@ -106,19 +126,32 @@ class DrawingSizeInputs:
     mark_from: Point = point("Marking, one end", of="picture", group="mark", default=(465, 430))
     mark_to: Point = point("Marking, other end", of="picture", group="mark", default=(765, 430))
     points_in_place: str = choice(
-        "Points on your picture", default=MOVED,
-        options={MOVED: "In place once you have moved each", ALL: "All in place as they are", NOT_YET: "Not yet in place"},
+        "Points on your picture",
+        default=MOVED,
+        options={
+            MOVED: "In place once you have moved each",
+            ALL: "All in place as they are",
+            NOT_YET: "Not yet in place",
+        },
         help="Your picture gets no verdict until every point is in its place.",
-    )  # fmt: skip
+    )
     scale: float = number(
-        "Scale", unit="1:n", low=1, high=10_000, default=43.5, names="scales",
+        "Scale",
+        unit="1:n",
+        low=1,
+        high=10_000,
+        default=43.5,
+        names="scales",
         help="A ratio such as 1:72, or a name such as OO.",
-    )  # fmt: skip
+    )
     model_length_mm: float | None = number(
-        "A second length, measured on your own model", unit="mm", low=0.1, high=10_000,
+        "A second length, measured on your own model",
+        unit="mm",
+        low=0.1,
+        high=10_000,
         help="On the same panel. It gives the true scale of your model.",
         without="the scale counts as typed.",
-    )  # fmt: skip
+    )
     second_from: Point = point(
         "Second length, one end", of="picture", group="second", default=(240, 130), only_when=_ON_MODEL
     )
@@ -132,15 +165,15 @@ class DrawingSizeOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
     model_size_mm: float | None = measure("Size on the model", unit="mm", decimals=2)
-    model_size_plus_minus_mm: float | None = measure("Size on the model, give or take", unit="mm", decimals=2, help=_COMBINED)
+    model_size_plus_minus_mm: float | None = measure(
+        "Size on the model, give or take", unit="mm", decimals=2, help=_COMBINED
+    )
     full_size_mm: float | None = measure("Size on the real thing", unit="mm", decimals=1)
     full_size_plus_minus_mm: float | None = measure("Size on the real thing, give or take", unit="mm", decimals=1)
     true_scale: float | None = measure("True scale of your model", unit="1:n", decimals=2)
     true_scale_plus_minus: float | None = measure("That scale, give or take", decimals=2)
     fitted_size_mm: float | None = measure("Size to fit your own model", unit="mm", decimals=2)
-    fitted_size_plus_minus_mm: float | None = measure(
-        "Size to fit your own model, give or take", unit="mm", decimals=2
-    )
+    fitted_size_plus_minus_mm: float | None = measure("Size to fit your own model, give or take", unit="mm", decimals=2)
 
 
 def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
@@ -152,8 +185,11 @@ def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
     points cannot be measured.
     """
     if inputs.picture and inputs.picture.width_px is None:
-        raise Refused(Problem("picture", messages.OUTLINES_HAVE_NO_PIXELS.format(name=inputs.picture.name),
-                              messages.SAVE_AS_PIXELS))  # fmt: skip
+        raise Refused(
+            Problem(
+                "picture", messages.OUTLINES_HAVE_NO_PIXELS.format(name=inputs.picture.name), messages.SAVE_AS_PIXELS
+            )
+        )
     _check_inside(inputs)
     if unplaced := _unplaced(inputs):
         return _no_verdict(inputs, unplaced)
@@ -198,9 +234,15 @@ def _no_verdict(inputs: DrawingSizeInputs, unplaced: list[str]) -> DrawingSizeOu
     return DrawingSizeOutputs(
         verdict=UNPLACED,
         reasons=(said(sentence, points="; ".join(messages.in_sentence(labels[name].label) for name in unplaced)),),
-        model_size_mm=None, model_size_plus_minus_mm=None, full_size_mm=None, full_size_plus_minus_mm=None,
-        true_scale=None, true_scale_plus_minus=None, fitted_size_mm=None, fitted_size_plus_minus_mm=None,
-    )  # fmt: skip
+        model_size_mm=None,
+        model_size_plus_minus_mm=None,
+        full_size_mm=None,
+        full_size_plus_minus_mm=None,
+        true_scale=None,
+        true_scale_plus_minus=None,
+        fitted_size_mm=None,
+        fitted_size_plus_minus_mm=None,
+    )
 
 
 def _unplaced(inputs: DrawingSizeInputs) -> list[str]:
@@ -231,9 +273,12 @@ def _counting(inputs: DrawingSizeInputs) -> list[str]:
 def _on_scale(scale: float, true_scale: float, scale_error: float, fitted_mm: float) -> Said:
     sentence = messages.SCALE_AGREES if abs(true_scale - scale) <= scale_error else messages.SCALE_DIFFERS
     return said(
-        sentence, stated=numbers.plain(scale), true=numbers.rounded(true_scale, 2),
-        error=numbers.rounded(scale_error, 2), fitted_mm=fitted_mm,
-    )  # fmt: skip
+        sentence,
+        stated=numbers.plain(scale),
+        true=numbers.rounded(true_scale, 2),
+        error=numbers.rounded(scale_error, 2),
+        fitted_mm=fitted_mm,
+    )
 
 
 def _check_inside(inputs: DrawingSizeInputs) -> None:

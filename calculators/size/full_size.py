@@ -12,13 +12,22 @@ from calculators.size.scale_size import neighbours
 @dataclass(frozen=True, kw_only=True)
 class FullSizeInputs:
     model_size_mm: float = number(
-        "Size on the model", unit="mm", low=0.01, high=10_000, default=14,
+        "Size on the model",
+        unit="mm",
+        low=0.01,
+        high=10_000,
+        default=14,
         help="Measure it on the model, or read it from a kit's own marking.",
-    )  # fmt: skip
+    )
     scale: float = number(
-        "Scale", unit="1:n", low=1, high=10_000, default=43.5, names="scales",
+        "Scale",
+        unit="1:n",
+        low=1,
+        high=10_000,
+        default=43.5,
+        names="scales",
         help="A ratio such as 1:72, or a name such as OO.",
-    )  # fmt: skip
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -45,7 +45,13 @@ def judged_line(line_mm: float, line: str, printer: Printer, distance_mm: float,
     else:
         verdict = PRINTS
     why = said(
-        _SENTENCES[verdict], what=messages.WHOLE_MARKING if whole else messages.THINNEST_LINE, stroke_mm=line_mm,
-        lines=LINES_IN_WORDS[line], printed_low_mm=holds.low, printed_high_mm=holds.high, distance_mm=distance_mm, seen_mm=seen_mm,
-    )  # fmt: skip
+        _SENTENCES[verdict],
+        what=messages.WHOLE_MARKING if whole else messages.THINNEST_LINE,
+        stroke_mm=line_mm,
+        lines=LINES_IN_WORDS[line],
+        printed_low_mm=holds.low,
+        printed_high_mm=holds.high,
+        distance_mm=distance_mm,
+        seen_mm=seen_mm,
+    )
     return WHOLE[verdict] if whole else verdict, why

@@ -126,10 +126,14 @@ def squared_up(ends: Mapping[str, Point], corners: Mapping[str, Point], width_mm
         columns = zip(*jacobian(to_square, corner), strict=True)
         slopes[name] = tuple(
             # The corner is held in place, so that everything else drifts the other way.
-            sum(part * (there - here) for part, here, there in zip(
-                by_square, drift(CORNERS[name], move, first), drift(CORNERS[name], move, second), strict=True))
+            sum(
+                part * (there - here)
+                for part, here, there in zip(
+                    by_square, drift(CORNERS[name], move, first), drift(CORNERS[name], move, second), strict=True
+                )
+            )
             for move in columns
-        )  # fmt: skip
+        )
     return Length(length, slopes)
 
 

@@ -19,23 +19,40 @@ ALIKE = 0.01
 @dataclass(frozen=True, kw_only=True)
 class ScaleSizeInputs:
     full_size_mm: float = number(
-        "Size on the real thing", unit="mm", low=0.1, high=1_000_000, default=600,
+        "Size on the real thing",
+        unit="mm",
+        low=0.1,
+        high=1_000_000,
+        default=600,
         help="Its width or its height. You can type 12 in, 1'6\" or 3 cm.",
-    )  # fmt: skip
+    )
     scale: float = number(
-        "Scale", unit="1:n", low=1, high=10_000, default=43.5, names="scales",
+        "Scale",
+        unit="1:n",
+        low=1,
+        high=10_000,
+        default=43.5,
+        names="scales",
         help="A ratio such as 1:72, or a name such as OO.",
-    )  # fmt: skip
+    )
     thinnest_line_full_mm: float | None = number(
-        "Its thinnest line, on the real thing", unit="mm", low=0.01, high=1_000_000,
-        help="A stroke, a border or a gap. Leave it empty if you do not know.", without="the verdict is on the whole marking.",
-    )  # fmt: skip
+        "Its thinnest line, on the real thing",
+        unit="mm",
+        low=0.01,
+        high=1_000_000,
+        help="A stroke, a border or a gap. Leave it empty if you do not know.",
+        without="the verdict is on the whole marking.",
+    )
     line: str = marking_lines()
     printer: str = choice("Printer", table="printers", default="inkjet-pigment")
     viewing_distance_mm: float = number(
-        "Looked at from", unit="mm", low=50, high=10_000, default=sight.IN_THE_HAND_MM,
+        "Looked at from",
+        unit="mm",
+        low=50,
+        high=10_000,
+        default=sight.IN_THE_HAND_MM,
         help="In the hand it is about 300 mm, on a shelf 800 mm.",
-    )  # fmt: skip
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,10 +98,12 @@ def neighbours(scale: float) -> tuple[tuple[float, str], ...]:
         else:
             groups.append({ratio: names})
     told = [
-        (scale if scale in group else min(group, key=lambda each: len(numbers.plain(each))),
-         ", ".join(name for names in group.values() for name in names))
+        (
+            scale if scale in group else min(group, key=lambda each: len(numbers.plain(each))),
+            ", ".join(name for names in group.values() for name in names),
+        )
         for group in groups
-    ]  # fmt: skip
+    ]
     here = [ratio for ratio, _names in told].index(scale)
     return tuple(told[max(0, here - NEIGHBOURS) : here + NEIGHBOURS + 1])
 

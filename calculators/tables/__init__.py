@@ -37,10 +37,34 @@ from calculators.tables.declaration import (
 from calculators.tables.rows import TABLES, Row
 
 __all__ = [
-    "COMMON_PRACTICE", "DRAWN_UP", "ESTIMATE", "FOLDERS", "HOURS", "KINDS", "MARKS", "PACKED", "STATUSES", "TABLES", "VERDICTS",
-    "Column", "Fact", "Judgement", "Origin", "Row", "Statement",
-    "by_id", "columns", "compiled", "current", "forwards", "load", "names", "required", "row", "rows_from",
-]  # fmt: skip
+    "COMMON_PRACTICE",
+    "DRAWN_UP",
+    "ESTIMATE",
+    "FOLDERS",
+    "HOURS",
+    "KINDS",
+    "MARKS",
+    "PACKED",
+    "STATUSES",
+    "TABLES",
+    "VERDICTS",
+    "Column",
+    "Fact",
+    "Judgement",
+    "Origin",
+    "Row",
+    "Statement",
+    "by_id",
+    "columns",
+    "compiled",
+    "current",
+    "forwards",
+    "load",
+    "names",
+    "required",
+    "row",
+    "rows_from",
+]
 
 #: Where the builder puts the packed tables, one JSON file each, so that the page holds only those it needs.
 PACKED = "_tables"
@@ -121,7 +145,10 @@ def _from_yaml(table: str) -> list[dict[str, Any]]:
     folder = data / table
     if folder.is_dir():
         # A row that has a file of its own is named by it.
-        return [{"id": path.stem, **yaml.load(path.read_text("utf-8-sig"), Loader=loader)} for path in sorted(folder.glob("*.yaml"))]
+        return [
+            {"id": path.stem, **yaml.load(path.read_text("utf-8-sig"), Loader=loader)}
+            for path in sorted(folder.glob("*.yaml"))
+        ]
     return yaml.load((data / f"{table}.yaml").read_text("utf-8-sig"), Loader=loader)
 
 

@@ -52,7 +52,17 @@ KINDS = {
     "statements": "sentences, each with its own source",
     "parts": "entries, each with parts of its own",
 }
-_EMPTY = {"yes-no": False, "texts": (), "refs": (), "parts": (), "judgements": (), "statements": (), "fact": None, "whole": None, "source": None}
+_EMPTY = {
+    "yes-no": False,
+    "texts": (),
+    "refs": (),
+    "parts": (),
+    "judgements": (),
+    "statements": (),
+    "fact": None,
+    "whole": None,
+    "source": None,
+}
 
 #: Parts that end a row, whichever class of rows brings them.
 _LAST = ("source", "status", "note")

@@ -25,8 +25,12 @@ class Row:
 class Told(Row):
     """A row that is mostly words: they need a source, or a mark in its place, as a value does."""
 
-    source: Origin = column("Source of the words", "source", help="common-practice, estimate or drawn-up, or a document: {ref: …, at: …}")
-    status: str = column("Status", required=False, one_of=tuple(STATUSES), help="how the words are known; only beside a document")
+    source: Origin = column(
+        "Source of the words", "source", help="common-practice, estimate or drawn-up, or a document: {ref: …, at: …}"
+    )
+    status: str = column(
+        "Status", required=False, one_of=tuple(STATUSES), help="how the words are known; only beside a document"
+    )
 
 
 KINDS_OF_MODEL = ("aircraft", "figure", "railway", "ship", "vehicle", "architecture")
@@ -36,7 +40,9 @@ KINDS_OF_MODEL = ("aircraft", "figure", "railway", "ship", "vehicle", "architect
 class Scale(Row):
     """A scale of models, or a railway scale with a name."""
 
-    kinds: tuple[str, ...] = column("Used for", "texts", fewest=1, one_of=KINDS_OF_MODEL, help="one or more kinds of model")
+    kinds: tuple[str, ...] = column(
+        "Used for", "texts", fewest=1, one_of=KINDS_OF_MODEL, help="one or more kinds of model"
+    )
     aliases: tuple[str, ...] = column("Also called", "texts", most=60, help="what a reader may type instead")
     ratio: Fact = column("Ratio", "fact", unit="1:n", low=1, high=10_000, help="the real thing over the model")
 
@@ -72,19 +78,38 @@ class Paper(Row):
 class Substrate(Told):
     """A film, a proof paper or a stencil material."""
 
-    kind: str = column("Kind", one_of=("clear film", "white film", "backing film", "proof paper", "stencil"), help="what it is for")
-    printers: tuple[str, ...] = column("Printers that take it", "refs", table=("printers",), help="[] if it is not printed")
+    kind: str = column(
+        "Kind", one_of=("clear film", "white film", "backing film", "proof paper", "stencil"), help="what it is for"
+    )
+    printers: tuple[str, ...] = column(
+        "Printers that take it", "refs", table=("printers",), help="[] if it is not printed"
+    )
     maker_permits: tuple[str, ...] = column(
-        "Only where the printer's maker allows it", "refs", table=("printers",), help="printers that may take it, by their maker's word"
-    )  # fmt: skip
-    never_printers: tuple[str, ...] = column("Never in", "refs", table=("printers",), help="printers that it harms, or that harm it")
+        "Only where the printer's maker allows it",
+        "refs",
+        table=("printers",),
+        help="printers that may take it, by their maker's word",
+    )
+    never_printers: tuple[str, ...] = column(
+        "Never in", "refs", table=("printers",), help="printers that it harms, or that harm it"
+    )
     why_never: str = column("Why never", required=False, help="what happens in such a printer")
-    thickness: Fact = column("Thickness", "fact", unit="µm", low=1, high=1000, help="what stays on the model, without its backing paper")
+    thickness: Fact = column(
+        "Thickness", "fact", unit="µm", low=1, high=1000, help="what stays on the model, without its backing paper"
+    )
     contrast_ratio: Fact | None = column(
-        "Contrast ratio", "fact", required=False, unit="ratio", low=0, high=1, help="over black against over white; cautious, as a range"
-    )  # fmt: skip
+        "Contrast ratio",
+        "fact",
+        required=False,
+        unit="ratio",
+        low=0,
+        high=1,
+        help="over black against over white; cautious, as a range",
+    )
     coated_side: str = column("Coated side", help="how to find the side to print or stick")
-    seal: str = column("Seal", one_of=("must", "advised", "no need"), help="whether the print must be sealed before water")
+    seal: str = column(
+        "Seal", one_of=("must", "advised", "no need"), help="whether the print must be sealed before water"
+    )
     why_seal: str = column("Why", required=False, help="what the seal is for")
     edges: str = column("How its edges show", help="what is seen of the edge on the model, and what helps")
     handling: str = column("Handling", help="how to touch, cut and feed it")
@@ -104,8 +129,12 @@ class PrintSetting(Told):
     feed: str = column("Feed path", help="tray or slot, one at a time or not, which way up")
     colour: str = column("Colour handling", help="who converts colours, and what to switch off")
     thinnest_line: Fact = _line("Thinnest line, one colour", "on this film, one solid colour")
-    thinnest_line_colour: Fact | None = _line("Thinnest line, mixed colour or reversed out", "on this film", required=False)
-    goes_wrong: tuple[str, ...] = column("What goes wrong", "texts", fewest=1, help="each trouble with its cause, in one sentence")
+    thinnest_line_colour: Fact | None = _line(
+        "Thinnest line, mixed colour or reversed out", "on this film", required=False
+    )
+    goes_wrong: tuple[str, ...] = column(
+        "What goes wrong", "texts", fewest=1, help="each trouble with its cause, in one sentence"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -117,7 +146,9 @@ class DryingTime(Told):
     stage: str = column("Stage", one_of=tuple(STAGES), help="the stage that the wait belongs to")
     after: str = column("After", help="what was just done")
     before: str = column("Before", help="what has to wait for it")
-    coats: tuple[str, ...] = column("Of these coats", "refs", required=False, table=("coats",), help="coats that dry or cure in this wait")
+    coats: tuple[str, ...] = column(
+        "Of these coats", "refs", required=False, table=("coats",), help="coats that dry or cure in this wait"
+    )
     substrates: tuple[str, ...] = column(
         "On these films", "refs", required=False, table=("substrates",), help="films that it holds for, if not for all"
     )
@@ -134,31 +165,72 @@ class Coat(Told):
     """A primer, paint, gloss, seal or final coat, by what carries it."""
 
     uses: tuple[str, ...] = column(
-        "Used as", "texts", fewest=1, one_of=("primer", "paint", "gloss coat", "seal coat", "levelling coat", "final coat"), help="one or more"
-    )  # fmt: skip
-    carrier: str = column("Carrier", one_of=("water", "alcohol", "lacquer", "oil", "urethane"), help="what evaporates, or what cures")
-    methods: tuple[str, ...] = column("Put on by", "texts", one_of=("spray can", "airbrush", "brush"), help="one or more; [] if not at a bench at all")
+        "Used as",
+        "texts",
+        fewest=1,
+        one_of=("primer", "paint", "gloss coat", "seal coat", "levelling coat", "final coat"),
+        help="one or more",
+    )
+    carrier: str = column(
+        "Carrier", one_of=("water", "alcohol", "lacquer", "oil", "urethane"), help="what evaporates, or what cures"
+    )
+    methods: tuple[str, ...] = column(
+        "Put on by", "texts", one_of=("spray can", "airbrush", "brush"), help="one or more; [] if not at a bench at all"
+    )
     over: tuple[Judgement, ...] = column(
-        "Laid over", "judgements", fewest=1, table=("coats", "printers", "substrates"),
+        "Laid over",
+        "judgements",
+        fewest=1,
+        table=("coats", "printers", "substrates"),
         help="what it may go over: coats, bare print of a kind of printer, films",
-    )  # fmt: skip
-    distance: Fact | None = column("Distance", "fact", required=False, unit="mm", low=10, high=600, help="nozzle to work, if sprayed")
-    passes: Fact | None = column("Passes", "fact", required=False, unit="passes", low=1, high=20, help="light passes to a coat")
+    )
+    distance: Fact | None = column(
+        "Distance", "fact", required=False, unit="mm", low=10, high=600, help="nozzle to work, if sprayed"
+    )
+    passes: Fact | None = column(
+        "Passes", "fact", required=False, unit="passes", low=1, high=20, help="light passes to a coat"
+    )
     how: str = column("How a pass is made", help="start, speed, overlap, how it should look wet")
-    wet_film: Fact | None = column("Wet film of a pass", "fact", required=False, unit="µm", low=1, high=300, help="as laid down")
-    solids: Fact | None = column("Solids by volume", "fact", required=False, unit="%", low=1, high=100, help="what stays, as it leaves the nozzle")
+    wet_film: Fact | None = column(
+        "Wet film of a pass", "fact", required=False, unit="µm", low=1, high=300, help="as laid down"
+    )
+    solids: Fact | None = column(
+        "Solids by volume",
+        "fact",
+        required=False,
+        unit="%",
+        low=1,
+        high=100,
+        help="what stays, as it leaves the nozzle",
+    )
     recoat_from: Fact | None = wait("Recoat from", "the earliest next coat of the same", required=False)
     recoat_until: Fact | None = wait("Recoat until", "after this, wait for full cure first", required=False)
     cooling: Fact | None = column(
-        "Cooling allowance", "fact", required=False, unit="°C", low=0, high=25, help="how far evaporation may cool the surface below the air"
+        "Cooling allowance",
+        "fact",
+        required=False,
+        unit="°C",
+        low=0,
+        high=25,
+        help="how far evaporation may cool the surface below the air",
     )
     humidity: Fact | None = column(
-        "Humidity at most", "fact", required=False, unit="%", low=10, high=100, help="relative humidity above which it may blush"
+        "Humidity at most",
+        "fact",
+        required=False,
+        unit="%",
+        low=10,
+        high=100,
+        help="relative humidity above which it may blush",
     )
     attacks: tuple[str, ...] = column("What it attacks", "texts", help="[] if nothing that is met at this bench")
     attacked_by: tuple[str, ...] = column("What attacks it", "texts", help="[] if nothing that is met at this bench")
-    solvents: tuple[str, ...] = column("Solvents in it", "refs", required=False, table=("solvents",), help="ids from solvents.yaml, as commonly met")
-    bench: str = column("At a hobby bench", one_of=("yes", "with extraction", "never"), help="never: not without supplied air")
+    solvents: tuple[str, ...] = column(
+        "Solvents in it", "refs", required=False, table=("solvents",), help="ids from solvents.yaml, as commonly met"
+    )
+    bench: str = column(
+        "At a hobby bench", one_of=("yes", "with extraction", "never"), help="never: not without supplied air"
+    )
     caution: str = column("Caution", help="what it can do to the reader, and what to do about it")
 
 
@@ -166,16 +238,25 @@ class Coat(Told):
 class Fluid(Told):
     """A wetting, setting, softening or removing fluid, by what it is made of."""
 
-    use: str = column("Used for", one_of=("wetting", "setting", "softening", "removing"), help="one of them: its main use")
+    use: str = column(
+        "Used for", one_of=("wetting", "setting", "softening", "removing"), help="one of them: its main use"
+    )
     made_of: str = column("Made of", brief=True, help="by kind: water, vinegar, alcohol …; no product")
     strength: str = column("Strength", one_of=("mild", "medium", "strong"), help="how fast it acts on film")
     how: str = column("How it is used", help="how much, with what, and when to keep hands off")
-    settles: tuple[str, ...] = column("Waits", "refs", required=False, table=("drying-times",), help="ids of the waits that follow its use")
+    settles: tuple[str, ...] = column(
+        "Waits", "refs", required=False, table=("drying-times",), help="ids of the waits that follow its use"
+    )
     against: tuple[Judgement, ...] = column(
-        "On", "judgements", fewest=1, table=("substrates", "printers", "coats"),
+        "On",
+        "judgements",
+        fewest=1,
+        table=("substrates", "printers", "coats"),
         help="films, bare print of a kind of printer, seal coats, paints",
-    )  # fmt: skip
-    solvents: tuple[str, ...] = column("Solvents in it", "refs", required=False, table=("solvents",), help="ids from solvents.yaml")
+    )
+    solvents: tuple[str, ...] = column(
+        "Solvents in it", "refs", required=False, table=("solvents",), help="ids from solvents.yaml"
+    )
     caution: str = column("Caution", help="what it can do to the reader, and what to do about it")
 
 
@@ -188,7 +269,9 @@ class Solvent(Told):
     """A solvent with the limits that agencies print for it."""
 
     cas: str = column("CAS number", brief=True, most=80, help="as the source prints it")
-    molar_mass: Fact | None = column("Molar mass", "fact", required=False, unit="g/mol", low=10, high=500, help="of the substance or usual mixture")
+    molar_mass: Fact | None = column(
+        "Molar mass", "fact", required=False, unit="g/mol", low=10, high=500, help="of the substance or usual mixture"
+    )
     niosh_twa: Fact | None = _limit("NIOSH, working day", "ppm", "recommended limit, mean over up to 10 h")
     niosh_twa_mass: Fact | None = _limit("NIOSH, working day, by mass", "mg/m³", "as the agency prints it")
     niosh_stel: Fact | None = _limit("NIOSH, short term", "ppm", "recommended limit, mean over 15 min")
@@ -199,18 +282,56 @@ class Solvent(Told):
     osha_ceiling: Fact | None = _limit("OSHA, ceiling", "ppm", "not to be exceeded, but for a stated peak")
     osha_peak: Fact | None = _limit("OSHA, peak", "ppm", "the most within 10 min, once a shift")
     idlh: Fact | None = _limit("Immediately dangerous", "ppm", "never from memory: leave it out")
-    lower_explosive: Fact | None = column("Lower explosive limit", "fact", required=False, unit="%", low=0.1, high=30, help="by volume in air; never from memory", safety=True)
+    lower_explosive: Fact | None = column(
+        "Lower explosive limit",
+        "fact",
+        required=False,
+        unit="%",
+        low=0.1,
+        high=30,
+        help="by volume in air; never from memory",
+        safety=True,
+    )
     lower_explosive_iec: Fact | None = column(
-        "Lower explosive limit, IEC", "fact", required=False, unit="%", low=0.1, high=30,
-        help="as IEC 60079-20-1 has it, where the agency's value is higher or missing: reckon with the lower of the two", safety=True,
-    )  # fmt: skip
-    upper_explosive: Fact | None = column("Upper explosive limit", "fact", required=False, unit="%", low=1, high=80, help="by volume in air; never from memory", safety=True)
-    flash_point: Fact | None = column("Flash point", "fact", required=False, unit="°C", low=-150, high=200, help="never from memory: leave it out", safety=True)
+        "Lower explosive limit, IEC",
+        "fact",
+        required=False,
+        unit="%",
+        low=0.1,
+        high=30,
+        help="as IEC 60079-20-1 has it, where the agency's value is higher or missing: reckon with the lower of the two",
+        safety=True,
+    )
+    upper_explosive: Fact | None = column(
+        "Upper explosive limit",
+        "fact",
+        required=False,
+        unit="%",
+        low=1,
+        high=80,
+        help="by volume in air; never from memory",
+        safety=True,
+    )
+    flash_point: Fact | None = column(
+        "Flash point",
+        "fact",
+        required=False,
+        unit="°C",
+        low=-150,
+        high=200,
+        help="never from memory: leave it out",
+        safety=True,
+    )
     through_skin: bool = column(
-        "Taken up through the skin", "yes-no", yes="marked so by these agencies", no="not marked by these agencies",
+        "Taken up through the skin",
+        "yes-no",
+        yes="marked so by these agencies",
+        no="not marked by these agencies",
         help="true where an agency marks it [skin]; false says no more than that",
-    )  # fmt: skip
-    hazards: tuple[Statement, ...] = column("Hazard statements", "statements", required=False, help="only where read, each with its source")
+    )
+    hazards: tuple[Statement, ...] = column(
+        "Hazard statements", "statements", required=False, help="only where read, each with its source"
+    )
     smell: str = column("Smell", required=False, help="a warning at best; its absence proves nothing")
     found_in: str = column("Found in", help="which fluids, thinners, sprays, by kind")
     gloves: str = column("Gloves", help="which, and for how long they hold")
@@ -225,16 +346,32 @@ class Hazard(Told):
     """A hazard: the words that name it, and the caution of every page that does."""
 
     named: tuple[str, ...] = column(
-        "Named by", "texts", required=False, most=40, help="words that make the hazard one of a page's own wherever they stand; an s is added by itself"
-    )  # fmt: skip
+        "Named by",
+        "texts",
+        required=False,
+        most=40,
+        help="words that make the hazard one of a page's own wherever they stand; an s is added by itself",
+    )
     not_meant: tuple[str, ...] = column(
         "But not by", "texts", required=False, most=60, help="phrases that hold such a word and mean something else"
-    )  # fmt: skip
+    )
     handled: tuple[str, ...] = column(
-        "Named where used", "texts", required=False, most=40, help="things that name it only in a sentence that also has one of the deeds"
-    )  # fmt: skip
-    deeds: tuple[str, ...] = column("By these deeds", "texts", required=False, most=40, help="what is done with them, as a step tells it: wipe, brush, soak")
-    says: tuple[str, ...] = column("The caution must say", "texts", fewest=1, most=60, help="words that stand in every caution of this hazard")
+        "Named where used",
+        "texts",
+        required=False,
+        most=40,
+        help="things that name it only in a sentence that also has one of the deeds",
+    )
+    deeds: tuple[str, ...] = column(
+        "By these deeds",
+        "texts",
+        required=False,
+        most=40,
+        help="what is done with them, as a step tells it: wipe, brush, soak",
+    )
+    says: tuple[str, ...] = column(
+        "The caution must say", "texts", fewest=1, most=60, help="words that stand in every caution of this hazard"
+    )
     caution: str = column("Caution", brief=True, help="what it can do to the reader, and what to do about it")
 
 
@@ -246,7 +383,9 @@ class Source:
     title: str = column("Title", most=200, help="number and title as printed on it")
     publisher: str = column("Publisher", most=200, help="who answers for it")
     year: int = column("Year", "whole", low=1600, high=2100, help="of the edition that is meant")
-    read: str = column("Read", one_of=("whole", "part", "copy", "memory", "package"), help="what of it was read, and how")
+    read: str = column(
+        "Read", one_of=("whole", "part", "copy", "memory", "package"), help="what of it was read, and how"
+    )
     url: str = column("Address", "url", required=False, help="only of an official public document")
     note: str = column("Note", required=False, help="what was read, and what for")
 
@@ -257,7 +396,12 @@ class Material(Told):
 
     kind: str = column("Kind", one_of=("film", "white"), help="film that is printed, or white that lies beneath it")
     contrast_ratio: Fact = column(
-        "Contrast ratio of one layer", "fact", unit="ratio", low=0, high=0.99, help="over black against over white; cautious, as a range"
+        "Contrast ratio of one layer",
+        "fact",
+        unit="ratio",
+        low=0,
+        high=0.99,
+        help="over black against over white; cautious, as a range",
     )
     layer: str = column("One layer is", help="what is counted as one, so that two readers count alike")
     measure: str = column("Measure your own", help="how a reader finds the contrast ratio of what they have")
@@ -277,17 +421,58 @@ class Way(Told):
     """A way to get white beneath a marking, and what it costs."""
 
     film: str = column("Film", one_of=("clear", "white", "none"), help="what the colours are printed on")
-    white: str = column("White beneath", "ref", required=False, table=("materials",), help="the id from materials.yaml of the white that lies beneath, if any")
-    most_layers: int = column("Layers of it at most", "whole", low=0, high=12, help="more are hardly done; 0 where nothing lies beneath")
-    most_colours: int | None = column("Colours at most", "whole", required=False, low=1, high=30, help="flat colours that can be done so; left out if any number")
+    white: str = column(
+        "White beneath",
+        "ref",
+        required=False,
+        table=("materials",),
+        help="the id from materials.yaml of the white that lies beneath, if any",
+    )
+    most_layers: int = column(
+        "Layers of it at most", "whole", low=0, high=12, help="more are hardly done; 0 where nothing lies beneath"
+    )
+    most_colours: int | None = column(
+        "Colours at most",
+        "whole",
+        required=False,
+        low=1,
+        high=30,
+        help="flat colours that can be done so; left out if any number",
+    )
     edge: Fact = column("Edge", "fact", unit="µm", low=0, high=300, help="height of the step without white beneath")
-    edge_layer: Fact | None = column("Edge by each layer", "fact", required=False, unit="µm", low=0, high=300, help="what one layer of the white adds")
-    pieces: int = column("Pieces to register", "whole", low=0, high=20, help="for one marking, beyond putting it in its place")
-    tolerance: Fact | None = column("Tolerance", "fact", required=False, unit="mm", low=0.01, high=5, help="how closely the pieces must meet")
-    choke: Fact | None = column("Choke", "fact", required=False, unit="mm", low=0.01, high=2, help="how much smaller the white is beneath colour")
-    outline: Fact | None = _narrowest("Narrowest outline", "narrowest part of the whole outline that can be done; left out if any")
-    inside: Fact | None = _narrowest("Narrowest part inside", "narrowest part of any one colour, where each is cut by itself")
-    waits: tuple[str, ...] = column("Added waits", "refs", table=("drying-times",), help="ids from drying-times.yaml; [] if none")
+    edge_layer: Fact | None = column(
+        "Edge by each layer",
+        "fact",
+        required=False,
+        unit="µm",
+        low=0,
+        high=300,
+        help="what one layer of the white adds",
+    )
+    pieces: int = column(
+        "Pieces to register", "whole", low=0, high=20, help="for one marking, beyond putting it in its place"
+    )
+    tolerance: Fact | None = column(
+        "Tolerance", "fact", required=False, unit="mm", low=0.01, high=5, help="how closely the pieces must meet"
+    )
+    choke: Fact | None = column(
+        "Choke",
+        "fact",
+        required=False,
+        unit="mm",
+        low=0.01,
+        high=2,
+        help="how much smaller the white is beneath colour",
+    )
+    outline: Fact | None = _narrowest(
+        "Narrowest outline", "narrowest part of the whole outline that can be done; left out if any"
+    )
+    inside: Fact | None = _narrowest(
+        "Narrowest part inside", "narrowest part of any one colour, where each is cut by itself"
+    )
+    waits: tuple[str, ...] = column(
+        "Added waits", "refs", table=("drying-times",), help="ids from drying-times.yaml; [] if none"
+    )
     delivery: Fact | None = wait("Delivery", "until it has come, where it is bought", required=False)
     tools: tuple[str, ...] = column("Tools", "texts", most=120, help="beyond a printer and a knife; [] if none")
     outlines: tuple[str, ...] = column("Outlines", "texts", most=200, help="which outlines have to be made for it")
@@ -298,7 +483,9 @@ class Way(Told):
     bought: bool = _yes("Bought in", "true if somebody else prints it")
     own_printer: bool = _yes("Needs a printer with white", "true if the reader's own printer must carry white")
     sprays: bool = _yes("Needs spraying", "true if paint is sprayed")
-    own_white: bool = _yes("The model's own white", "true if white paint of the model lies beneath, kept free of the second paint")
+    own_white: bool = _yes(
+        "The model's own white", "true if white paint of the model lies beneath, kept free of the second paint"
+    )
     edge_away: bool = _yes("Edge elsewhere", "true if the edge may lie at a panel line, away from the marking")
 
 
@@ -307,7 +494,9 @@ class PaintColour(Told):
     """A name for a colour of paint."""
 
     colour: str = column("Colour", brief=True, most=7, help="as #rrggbb in small letters, in double quotes")
-    aliases: tuple[str, ...] = column("Also called", "texts", most=60, help="what a reader may type instead; [] if nothing")
+    aliases: tuple[str, ...] = column(
+        "Also called", "texts", most=60, help="what a reader may type instead; [] if nothing"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -315,7 +504,9 @@ class Cause:
     """One cause of a trouble, with what tells it from the others."""
 
     cause: str = column("Cause", most=250, wording="sentences", help="what made it, in one sentence")
-    test: str = column("Test", most=350, wording="sentences", help="what is seen, felt or tried that tells this cause from the others")
+    test: str = column(
+        "Test", most=350, wording="sentences", help="what is seen, felt or tried that tells this cause from the others"
+    )
     now: str = column("What to do now", most=450, wording="sentences", help="if this is the cause; waits as {id}")
 
 
@@ -326,29 +517,58 @@ class Trouble:
     id: str = column("Id", "id", help="the name of the file: what is seen, in a few words")
     title: str = column("Title", most=80, wording="heading", help="what went wrong, as a reader would say it")
     stage: str = column("Stage", one_of=tuple(STAGES), help="where in the work it is noticed")
-    see: str = column("What you see", most=400, wording="sentences", help="in one to three sentences: what, where and when")
+    see: str = column(
+        "What you see", most=400, wording="sentences", help="in one to three sentences: what, where and when"
+    )
     said: tuple[str, ...] = column(
-        "Also said", "texts", required=False, fewest=3, at_most=15, most=60, wording="heading",
+        "Also said",
+        "texts",
+        required=False,
+        fewest=3,
+        at_most=15,
+        most=60,
+        wording="heading",
         help="three to fifteen short phrases in which somebody who knows no word of the trade would tell of it, such as “fell off”",
-    )  # fmt: skip
-    causes: tuple[Cause, ...] = column("Causes", "parts", row=Cause, fewest=2, at_most=5, help="two to five, the most likely first")
-    avoid: tuple[str, ...] = column("Next time", "texts", fewest=1, at_most=5, most=300, wording="sentences", help="how to avoid it, one to five")
-    never: tuple[str, ...] = column("What not to do", "texts", fewest=1, at_most=4, most=300, wording="sentences", help="and why, one to four")
+    )
+    causes: tuple[Cause, ...] = column(
+        "Causes", "parts", row=Cause, fewest=2, at_most=5, help="two to five, the most likely first"
+    )
+    avoid: tuple[str, ...] = column(
+        "Next time", "texts", fewest=1, at_most=5, most=300, wording="sentences", help="how to avoid it, one to five"
+    )
+    never: tuple[str, ...] = column(
+        "What not to do", "texts", fewest=1, at_most=4, most=300, wording="sentences", help="and why, one to four"
+    )
     related: tuple[str, ...] = column(
-        "See also", "refs", table=("troubleshooting",), fewest=1, at_most=4, help="ids of one to four other entries that are easily taken for it"
+        "See also",
+        "refs",
+        table=("troubleshooting",),
+        fewest=1,
+        at_most=4,
+        help="ids of one to four other entries that are easily taken for it",
     )
     waits: tuple[str, ...] = column(
-        "Waits", "refs", required=False, table=("drying-times",), help="ids of the waits that a text names as {id}: the page prints the usual range"
+        "Waits",
+        "refs",
+        required=False,
+        table=("drying-times",),
+        help="ids of the waits that a text names as {id}: the page prints the usual range",
     )
-    source: Origin = column("Source of the words", "source", help="common-practice, estimate or drawn-up, or a document: {ref: …, at: …}")
-    status: str = column("Status", required=False, one_of=tuple(STATUSES), help="how the words are known; only beside a document")
+    source: Origin = column(
+        "Source of the words", "source", help="common-practice, estimate or drawn-up, or a document: {ref: …, at: …}"
+    )
+    status: str = column(
+        "Status", required=False, one_of=tuple(STATUSES), help="how the words are known; only beside a document"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
 class Synonym(Row):
     """Words that readers use for one thing that is seen, for the symptom finder."""
 
-    words: tuple[str, ...] = column("Words", "texts", fewest=1, most=40, help="what readers say for it, also of several words, in small letters")
+    words: tuple[str, ...] = column(
+        "Words", "texts", fewest=1, most=40, help="what readers say for it, also of several words, in small letters"
+    )
 
 
 #: Every table by the name of its file or folder, with what a row of it is.

@@ -33,12 +33,15 @@ _DIGITS = r"\d+(?:[.,]\d+)?"
 _WORDS = r"half an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty|thirty|forty|twenty-four|forty-eight"
 _SPAN = r"(?:seconds?|secs?|minutes?|mins?|hours?|hrs?|days?|weeks?|months?)"
 _TYPED_WAIT = re.compile(
-    rf"\b(?:{_DIGITS}(?:\s*(?:to|or|–|-)\s*{_DIGITS})?[\s-]*(?:{_SPAN}|s|h)|(?:{_WORDS})(?:\s+(?:to|or)\s+(?:{_WORDS}))?[\s-]+{_SPAN})\b", re.IGNORECASE
+    rf"\b(?:{_DIGITS}(?:\s*(?:to|or|–|-)\s*{_DIGITS})?[\s-]*(?:{_SPAN}|s|h)|(?:{_WORDS})(?:\s+(?:to|or)\s+(?:{_WORDS}))?[\s-]+{_SPAN})\b",
+    re.IGNORECASE,
 )
 #: What a typed wait cannot be without: most texts have neither, and are told so many times faster, in small letters.
 _OF_WAIT = re.compile(r"\d|sec|min|hour|hr|day|week|month")
 _TRADE_MARK = re.compile(r"[®™℠©]|\((?:TM|R|tm)\)")
-_ADDRESS = re.compile(r"\b(?:https?://|ftp://|www\.)|\b[a-z0-9-]+\.(?:com|org|net|io|shop|co\.uk|de|eu)\b", re.IGNORECASE)
+_ADDRESS = re.compile(
+    r"\b(?:https?://|ftp://|www\.)|\b[a-z0-9-]+\.(?:com|org|net|io|shop|co\.uk|de|eu)\b", re.IGNORECASE
+)
 _OPENING, _CLOSING = "“„«", "”‟»"
 _SENTENCE_END = re.compile(r"(?<=[.?!])[\"')]*\s+")
 #: Longer sentences are read twice. What names a document or prints its words may need more.
@@ -77,7 +80,9 @@ def _not_for_readers(value: str, name: str) -> Wrong | None:
     if not value.strip(" .…"):
         return messages.PART_DOTS.format(name=name), messages.OWN_WORDS
     if (plain := plain_quotes(value)) != value:
-        return messages.PART_SMART_QUOTES.format(name=name), messages.WRITE_QUOTED.format(text=json.dumps(plain, ensure_ascii=False))
+        return messages.PART_SMART_QUOTES.format(name=name), messages.WRITE_QUOTED.format(
+            text=json.dumps(plain, ensure_ascii=False)
+        )
     if found := _TRADE_MARK.search(value):
         return messages.PART_TRADE_MARK.format(name=name, sign=found[0]), messages.NAME_THE_KIND
     if _ADDRESS.search(value):
@@ -184,7 +189,9 @@ def folded(name: str) -> str:
 def missing(name: str, column: Column | None) -> Wrong:
     """Return what is told of a part that is not there."""
     if column is not None and len(column.one_of) > 1 and column.holds == "text":
-        return messages.PART_MISSING.format(name=name), messages.ADD_ONE_OF.format(name=name, names=", ".join(column.one_of))
+        return messages.PART_MISSING.format(name=name), messages.ADD_ONE_OF.format(
+            name=name, names=", ".join(column.one_of)
+        )
     return messages.PART_MISSING.format(name=name), messages.ADD_PART.format(shape=pattern(name, column))
 
 
@@ -224,7 +231,9 @@ def slips(declared: type, plain: Mapping[str, Any], ids: Mapping[str, Collection
         yield from _slips_of_part((name,), value, parts[name], ids)
 
 
-def _slips_of_part(path: tuple[str | int, ...], value: Any, column: Column, ids: Mapping[str, Collection[str]]) -> Iterator[Slip]:
+def _slips_of_part(
+    path: tuple[str | int, ...], value: Any, column: Column, ids: Mapping[str, Collection[str]]
+) -> Iterator[Slip]:
     name = column.label
     if column.holds in ("texts", "refs", "parts"):
         if wrong := wrong_count(len(value), name, column):
@@ -254,10 +263,16 @@ def _slips_of_part(path: tuple[str | int, ...], value: Any, column: Column, ids:
 def pattern(name: str, column: Column | None) -> str:
     """Return how a part is written, in quotation marks, for "add …" and "write …"."""
     shapes = {
-        "text": '"…"', "url": '"https://…"', "texts": '["…", "…"]', "refs": "[…, …]", "yes-no": "true",
-        "source": COMMON_PRACTICE, "document": '{ref: …, at: "…"}', "judgements": '[{what: …, verdict: …, why: "…"}]',
+        "text": '"…"',
+        "url": '"https://…"',
+        "texts": '["…", "…"]',
+        "refs": "[…, …]",
+        "yes-no": "true",
+        "source": COMMON_PRACTICE,
+        "document": '{ref: …, at: "…"}',
+        "judgements": '[{what: …, verdict: …, why: "…"}]',
         "statements": '[{says: "…", source: {ref: …, at: "…"}, status: read}]',
-    }  # fmt: skip
+    }
     if column is None:
         shape = {"source": COMMON_PRACTICE, "at": '"…"', "why": '"…"', "says": '"…"'}.get(name, "…")
     elif column.holds == "fact":
@@ -277,7 +292,9 @@ def nearest(got: str, wanted: Iterable[str], otherwise: str = "") -> str:
     near = difflib.get_close_matches(got[:100], wanted, n=1)
     if near:
         return messages.DID_YOU_MEAN_ROW.format(meant=short(near[0]))
-    return messages.ONE_OF.format(names=", ".join(wanted)) if len(wanted) <= 12 and wanted or not otherwise else otherwise
+    return (
+        messages.ONE_OF.format(names=", ".join(wanted)) if len(wanted) <= 12 and wanted or not otherwise else otherwise
+    )
 
 
 def file_of(table: str) -> str:

@@ -29,15 +29,25 @@ def waits_agree(plain: Mapping[str, Any], ids: Ids) -> Iterator[Slip]:
     unlisted = [each for each in strange if each in ids["drying-times"]]
     if unlisted:
         wanted = ", ".join([*(each for each in listed if each in named), *unlisted])
-        yield Slip(named[unlisted[0]], messages.WAIT_NOT_LISTED.format(id=unlisted[0]), messages.LIST_WAITS.format(ids=wanted))
+        yield Slip(
+            named[unlisted[0]], messages.WAIT_NOT_LISTED.format(id=unlisted[0]), messages.LIST_WAITS.format(ids=wanted)
+        )
     for each in strange:
         if each not in unlisted:
-            yield Slip(named[each], messages.NO_SUCH_WAIT.format(id=each), nearest(each, sorted(ids["drying-times"]), messages.TAKE_FROM_WAITS))
+            yield Slip(
+                named[each],
+                messages.NO_SUCH_WAIT.format(id=each),
+                nearest(each, sorted(ids["drying-times"]), messages.TAKE_FROM_WAITS),
+            )
     # A wait that is misspelt in one of the two places is told there.
     unnamed = [each for each in listed if each not in named and each in ids["drying-times"]]
     if not strange or len(unnamed) > len(strange):
         for each in unnamed:
-            yield Slip(("waits", listed.index(each)), messages.WAIT_NOT_NAMED.format(id=each), messages.NAME_WAIT_IN_TEXT.format(id=each))
+            yield Slip(
+                ("waits", listed.index(each)),
+                messages.WAIT_NOT_NAMED.format(id=each),
+                messages.NAME_WAIT_IN_TEXT.format(id=each),
+            )
 
 
 def _texts(plain: Mapping[str, Any]) -> Iterator[tuple[tuple[str | int, ...], str]]:

@@ -82,8 +82,9 @@ def _scene(shown: Scenes, scene: Scene, border: Border, scale: float, id: str, n
     )
     marks = "".join(
         f'<g clip-path="url(#{id}-{CLIPS[kind]})"><path transform="scale({_unit(shown, scale):.4f})" d="{path}" fill="url(#{name}-{pattern_of(kind)})"/></g>'
-        for kind, path in scene.marks.items() if path
-    )  # fmt: skip
+        for kind, path in scene.marks.items()
+        if path
+    )
     left = around * scale
     return (
         f'<g transform="translate({left:.1f} {left:.1f})"><defs>{clips}</defs>'
@@ -113,7 +114,10 @@ def _thinned(raster: Raster) -> Raster:
     if step < 2 or not width or not height:
         return raster
     pixels = memoryview(raster.rgba).cast("I")
-    rows = (pixels[row * raster.width : row * raster.width + step * width : step].tobytes() for row in range(0, step * height, step))
+    rows = (
+        pixels[row * raster.width : row * raster.width + step * width : step].tobytes()
+        for row in range(0, step * height, step)
+    )
     return Raster(b"".join(rows), width, height)
 
 

@@ -104,7 +104,14 @@ class Case:
     def from_paint(self, part: Part) -> float:
         """Return how far a colour is from the paint, or from the further one of the paints, that it lies on."""
         colour = _lab(part.colour)
-        return max((delta_e(colour, _lab(base)) for over, base in zip(part.over, (self.base_a, self.base_b), strict=True) if over), default=0.0)
+        return max(
+            (
+                delta_e(colour, _lab(base))
+                for over, base in zip(part.over, (self.base_a, self.base_b), strict=True)
+                if over
+            ),
+            default=0.0,
+        )
 
     @property
     def needed_mm(self) -> float:
@@ -122,7 +129,11 @@ class Case:
     @property
     def on_colour(self) -> bool:
         """Whether any of it lies on a paint other than the white one."""
-        return any(over and base != self.white_paint for part in self.parts for over, base in zip(part.over, (self.base_a, self.base_b), strict=True))
+        return any(
+            over and base != self.white_paint
+            for part in self.parts
+            for over, base in zip(part.over, (self.base_a, self.base_b), strict=True)
+        )
 
 
 @dataclass(frozen=True)

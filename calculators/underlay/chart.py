@@ -87,7 +87,9 @@ def _words(labels: list[tuple[float, str]]) -> list[str]:
     room = BOTTOM - (len(ordered) - 1) * 20
     for place, (y, words) in enumerate(ordered):
         lowest = max(min(y, room + place * 20), lowest)
-        parts.append(f'<path class="dw-soft-line" fill="none" stroke="{SOFT}" stroke-width="1" d="M{RIGHT + 3} {y:.1f}L{RIGHT + 12} {lowest:.1f}"/>')
+        parts.append(
+            f'<path class="dw-soft-line" fill="none" stroke="{SOFT}" stroke-width="1" d="M{RIGHT + 3} {y:.1f}L{RIGHT + 12} {lowest:.1f}"/>'
+        )
         parts.append(_text(RIGHT + 15, lowest + 5, words))
         lowest += 20
     return parts

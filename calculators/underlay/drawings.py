@@ -51,9 +51,14 @@ def section_figure(artwork: str, film: str, film_is_white: bool, white_layers: i
     apart = white_layers <= DRAWN_APART
     white_height = white_layers * LAYER if apart else BLOCK
     layers = messages.ONE_LAYER if white_layers == 1 else messages.LAYERS.format(count=white_layers)
-    y, parts = 4.0, ['<defs><pattern id="seen-colour-hatch" width="8" height="8" patternUnits="userSpaceOnUse"'
-                     ' patternTransform="rotate(45)"><path class="dw-hatch" stroke="#1c2226" stroke-width="1.5"'
-                     ' d="M0 0V8"/></pattern></defs>']  # fmt: skip
+    y, parts = (
+        4.0,
+        [
+            '<defs><pattern id="seen-colour-hatch" width="8" height="8" patternUnits="userSpaceOnUse"'
+            ' patternTransform="rotate(45)"><path class="dw-hatch" stroke="#1c2226" stroke-width="1.5"'
+            ' d="M0 0V8"/></pattern></defs>'
+        ],
+    )
     labels = []
 
     def layer(left: float, height: float, words: str, *fills: str) -> None:
@@ -74,7 +79,11 @@ def section_figure(artwork: str, film: str, film_is_white: bool, white_layers: i
         layer(48, white_height, words, f'class="dw-white" fill="{PAPER}"', hatched)
         if apart:
             lines = "".join(f"M48 {y - count * LAYER}H{CUT_RIGHT - 48}" for count in range(1, white_layers))
-            parts.append(f'<path class="dw-printed" fill="none" stroke="{INK_LINE}" stroke-width="2" d="{lines}"/>' if lines else "")
+            parts.append(
+                f'<path class="dw-printed" fill="none" stroke="{INK_LINE}" stroke-width="2" d="{lines}"/>'
+                if lines
+                else ""
+            )
     middle = CUT_RIGHT / 2
     parts += [_block(4, y, middle - 4, PAINT_HEIGHT, base_a), _block(middle, y, middle - 4, PAINT_HEIGHT, base_b)]
     layer(4, PAINT_HEIGHT, messages.THE_PAINT.removeprefix("the "))
@@ -90,7 +99,9 @@ def _beside(labels: list[tuple[float, float, str]]) -> list[str]:
     for middle, right, words in labels:
         text_y = max(middle, lowest)
         lowest = text_y + 22
-        parts.append(f'<path class="dw-soft-line" fill="none" stroke="#586066" stroke-width="2" d="M{right + 4} {middle}L{CUT_RIGHT + 14} {text_y}"/>')
+        parts.append(
+            f'<path class="dw-soft-line" fill="none" stroke="#586066" stroke-width="2" d="M{right + 4} {middle}L{CUT_RIGHT + 14} {text_y}"/>'
+        )
         parts.append(_text(CUT_RIGHT + 20, text_y + 6, words))
     return parts
 

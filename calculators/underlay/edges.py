@@ -59,7 +59,11 @@ def fringes(labels: bytes, width: int, height: int, label: int, colours: tuple[s
         (one, most), (two, less) = (*near.most_common(2), (0, 0), (0, 0))[:2]
         if most and delta_e(lab(_rgb(label, colours)), lab(_rgb(one, colours))) <= SHADE:
             return True
-        return most + less > 0 and less >= BESIDE * whole and _is_between(*(_rgb(each, colours) for each in (label, one, two)))
+        return (
+            most + less > 0
+            and less >= BESIDE * whole
+            and _is_between(*(_rgb(each, colours) for each in (label, one, two)))
+        )
 
     return is_fringe
 
@@ -85,7 +89,9 @@ def covered_width(raster: Raster, labels: bytes, label: int, colours: tuple[str,
         for pixel in near:
             if pixel in inside or labels[pixel] != label:
                 seen = raster.rgba[4 * pixel : 4 * pixel + 3] if raster.rgba[4 * pixel + 3] >= 128 else bytes(_WHITE)
-                covers += min(1.0, max(0.0, sum((s - g) * (c - g) for s, g, c in zip(seen, ground, stroke, strict=True)) / whole))
+                covers += min(
+                    1.0, max(0.0, sum((s - g) * (c - g) for s, g, c in zip(seen, ground, stroke, strict=True)) / whole)
+                )
         widths.append(covers / measured(piece, width)[1])
     return min(found.px + 1.0, max(LEAST_PX, median(widths))) if widths else found.px
 
@@ -95,7 +101,11 @@ def _around(inside: set[int], width: int, height: int, reach: int) -> set[int]:
     found = inside
     for _ in range(reach):
         aside = {each + 1 for each in found if each % width < width - 1} | {each - 1 for each in found if each % width}
-        found = found | aside | {each + step for each in found for step in (-width, width) if 0 <= each + step < width * height}
+        found = (
+            found
+            | aside
+            | {each + step for each in found for step in (-width, width) if 0 <= each + step < width * height}
+        )
     return found
 
 
@@ -106,8 +116,11 @@ def _beside(strip: Area, labels: bytes, width: int, height: int) -> Counter[int]
     for pixel in inside:
         column = pixel % width
         for other, is_there in (
-            (pixel - 1, column > 0), (pixel + 1, column < width - 1), (pixel - width, pixel >= width), (pixel + width, pixel < width * (height - 1)),
-        ):  # fmt: skip
+            (pixel - 1, column > 0),
+            (pixel + 1, column < width - 1),
+            (pixel - width, pixel >= width),
+            (pixel + width, pixel < width * (height - 1)),
+        ):
             if is_there and other not in inside:
                 found[labels[other]] += 1
     return found

@@ -43,7 +43,9 @@ class Finest:
         return MAY_BE_LOST if self.has_mm < self.line.high else FINE_ENOUGH
 
 
-def find_finest(parts: Mapping[int, Part], found: Mapping[int, Narrowest], pixel_mm: float, printer: tables.Row) -> Finest | None:
+def find_finest(
+    parts: Mapping[int, Part], found: Mapping[int, Narrowest], pixel_mm: float, printer: tables.Row
+) -> Finest | None:
     """Return the part that is nearest to being lost, of those whose narrowest strokes were found; None if there are none."""
     every = [
         Finest(parts[label].name, each.px * pixel_mm, SLACK_PX * pixel_mm, _line(parts[label], printer), each.places)
@@ -62,7 +64,11 @@ def finest_typed(parts: Sequence[Part], has_mm: float, printer: tables.Row) -> F
 def _line(part: Part, printer: tables.Row) -> tables.Fact:
     """Return the thinnest line that a printer holds in the colour of a part; white is left open between colours."""
     lightness, a, b = lab_of(light_of(part.colour))
-    return printer.thinnest_line if lightness <= BLACK_LIGHTNESS and hypot(a, b) <= BLACK_CHROMA else printer.thinnest_line_colour
+    return (
+        printer.thinnest_line
+        if lightness <= BLACK_LIGHTNESS and hypot(a, b) <= BLACK_CHROMA
+        else printer.thinnest_line_colour
+    )
 
 
 def told_of_finest(finest: Finest | None, printer: tables.Row, width_mm: float, width: int, height: int) -> list[Said]:
@@ -70,11 +76,23 @@ def told_of_finest(finest: Finest | None, printer: tables.Row, width_mm: float, 
     if finest is None or finest.level == FINE_ENOUGH:
         return []
     sentence = messages.FINER_THAN_PRINTED if finest.level == TOO_FINE else messages.FINE_TO_PRINT
-    values = {"colour": finest.name, "printer": printer.label, "has_mm": finest.has_mm, "low_mm": finest.line.low, "high_mm": finest.line.high}
+    values = {
+        "colour": finest.name,
+        "printer": printer.label,
+        "has_mm": finest.has_mm,
+        "low_mm": finest.line.low,
+        "high_mm": finest.line.high,
+    }
     told = [said(sentence, **values)]
     if finest.places:
         left, top, right, bottom = finest.places[0]
-        told.append(said(messages.FINE_WHERE, across=f"{50 * (left + right) / width:.0f}", down=f"{50 * (top + bottom) / height:.0f}"))
+        told.append(
+            said(
+                messages.FINE_WHERE,
+                across=f"{50 * (left + right) / width:.0f}",
+                down=f"{50 * (top + bottom) / height:.0f}",
+            )
+        )
     wider = width_mm * finest.line.high / finest.has_mm
     told.append(said(messages.FINE_CURES, high_mm=finest.line.high, wider_mm=wider))
     if finest.level == TOO_FINE and not printer.prints_white:

@@ -100,13 +100,19 @@ class Artwork:
 
     def _is_speck(self, piece: Area) -> bool:
         """Return whether a piece is but white on white paper, as the noise of a JPEG is."""
-        on_paper = self.whites is not None and any(each.meant == BACKGROUND and not each.clear for each in self.whites.areas)
-        return on_paper and 2 * sum(self.labels[start:stop].count(WHITE_LABEL) for start, stop in piece.runs) >= piece.size
+        on_paper = self.whites is not None and any(
+            each.meant == BACKGROUND and not each.clear for each in self.whites.areas
+        )
+        return (
+            on_paper and 2 * sum(self.labels[start:stop].count(WHITE_LABEL) for start, stop in piece.runs) >= piece.size
+        )
 
     def white_edge(self) -> float:
         """Return the share of the outline, towards bare film or the paint, along which wanted white itself is the edge."""
         operation = ("white edge", self.found_by)
-        return PICTURES.remembered(self.picture.source, operation, lambda: edge_share(self.labels, self.width, self.height, WHITE_LABEL, NONE))
+        return PICTURES.remembered(
+            self.picture.source, operation, lambda: edge_share(self.labels, self.width, self.height, WHITE_LABEL, NONE)
+        )
 
     def path(self, labels: set[int]) -> str:
         """Return the areas of ``labels`` as the data of an SVG path, in shares of a thousandth of the width."""
@@ -130,7 +136,9 @@ def artwork_of(picture: Picture, marks: str, tolerance: float) -> Generator[Prog
     Raises ``white_areas.BadMark``.
     """
     found_by = ("artwork", picture.width_px, picture.height_px, marks, tolerance)
-    return (yield from PICTURES.worked_out(picture.digest, found_by, lambda: _artwork(picture, found_by, marks, tolerance)))
+    return (
+        yield from PICTURES.worked_out(picture.digest, found_by, lambda: _artwork(picture, found_by, marks, tolerance))
+    )
 
 
 def _artwork(picture: Picture, found_by: Operation, marks: str, tolerance: float) -> Generator[Progress, None, Artwork]:
@@ -161,9 +169,15 @@ def _labelled(
     edge = WHITE_LABEL if WHITE in plane else NONE
     near = within(lab_of((1.0, 1.0, 1.0)), tolerance)
     named_white = bytes(edge if label < len(colours) and near(lab(colours[label])) else label for label in range(256))
-    labels = bytes([label if means == PRINTED else kept[means]
-                    for label, means in zip(own.translate(named_white), plane, strict=True)])  # fmt: skip
-    return Artwork(raster, covered, tuple(map(hex_of, colours)), labels, width, height, stands_for_more, whites, found_by, small)
+    labels = bytes(
+        [
+            label if means == PRINTED else kept[means]
+            for label, means in zip(own.translate(named_white), plane, strict=True)
+        ]
+    )
+    return Artwork(
+        raster, covered, tuple(map(hex_of, colours)), labels, width, height, stands_for_more, whites, found_by, small
+    )
 
 
 def _told(raster: Raster) -> Generator[Progress, None, tuple[list[Rgb], bytes, bool]]:

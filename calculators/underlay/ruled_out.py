@@ -23,7 +23,12 @@ def cannot(case: Case, way: tables.Row) -> list[Against]:
         told.append(Against(said(messages.WAY_NO_SPRAY), HARD))
     if way.for_white and case.white_share < MOSTLY and not case.patch:
         told.append(Against(said(messages.WAY_NOT_FOR_COLOURS, share=f"{100 * case.white_share:.0f}"), IMPOSSIBLE))
-    if way.for_white and not case.patch and case.has_colours and case.needed_mm > tables.row("ways", "white-film-cut").outline.high:
+    if (
+        way.for_white
+        and not case.patch
+        and case.has_colours
+        and case.needed_mm > tables.row("ways", "white-film-cut").outline.high
+    ):
         told.append(Against(said(messages.WAY_PLAIN_ENOUGH), WORSE))
     if way.for_white and case.spans_border:
         told.append(Against(said(messages.WAY_MEETS_BORDER), HARD))
@@ -59,7 +64,12 @@ def looks_wrong(case: Case, high: Looks) -> list[Against]:
     """Return why the way is ruled out by what is seen, even where film and white hide as much as they may."""
     told = []
     if high.border > case.border_limit + TINY:
-        border = said(messages.WAY_BORDER, colour=high.colours["border"], border=f"{high.border:.1f}", limit=f"{case.border_limit:.1f}")
+        border = said(
+            messages.WAY_BORDER,
+            colour=high.colours["border"],
+            border=f"{high.border:.1f}",
+            limit=f"{case.border_limit:.1f}",
+        )
         told.append(Against(border, high.border / case.border_limit - 1))
     if not high.legible:
         contrast = said(messages.WAY_NOT_LEGIBLE, colour=high.colours["contrast"], contrast=f"{high.contrast:.1f}")

@@ -48,7 +48,10 @@ LEVELS = {
 @dataclass(frozen=True, kw_only=True)
 class SeenColourInputs:
     artwork_colour: str = colour(
-        "Colour in the artwork", default="#e9b824", names="paint-colours", help="As it looks on bright white paper, such as #e9b824."
+        "Colour in the artwork",
+        default="#e9b824",
+        names="paint-colours",
+        help="As it looks on bright white paper, such as #e9b824.",
     )
     film: str = film()
     white_material: str = white_beneath()
@@ -88,7 +91,9 @@ class SeenColourOutputs:
     contrast_a: float = measure("Difference from the paint around it (ΔE 2000)", decimals=1)
     contrast_b: float = measure("Difference from the second paint around it (ΔE 2000)", decimals=1)
     layers_needed: int | None = measure(
-        "Layers of this white that hide the border", decimals=0, help="with this film, both at the low end of their ranges"
+        "Layers of this white that hide the border",
+        decimals=0,
+        help="with this film, both at the low end of their ranges",
     )
     swatches: Figure = figure("The artwork, and what you see")
     section: Figure = figure("The layers, cut through")
@@ -121,7 +126,9 @@ class _End:
     def verdict(self) -> str:
         """What is to be said of the marking at this end."""
         sides = self.here.sides
-        if self.here.border > self.limit + TINY or any(hardly_legible(each) or each.shift > FAR_DELTA_E for each in sides):
+        if self.here.border > self.limit + TINY or any(
+            hardly_legible(each) or each.shift > FAR_DELTA_E for each in sides
+        ):
             return FAILS
         return SHIFTS if any(each.shift > ACCEPTED_DELTA_E for each in sides) else PASSES
 
@@ -164,12 +171,17 @@ def seen_colour(inputs: SeenColourInputs) -> SeenColourOutputs:
         contrast_b=here.sides[1].contrast,
         layers_needed=low.layers_needed,
         swatches=swatches_figure(inputs.artwork_colour, here, inputs.base_a, inputs.base_b),
-        section=section_figure(inputs.artwork_colour, film.label, inputs.film != "clear", inputs.white_layers,
-                               inputs.base_a, inputs.base_b),
-        chart=layers_chart([each.counts[: MOST_LAYERS + 1] for each in (low, high)], inputs.white_layers,
-                           inputs.border_limit, LEGIBLE_DELTA_E),
+        section=section_figure(
+            inputs.artwork_colour, film.label, inputs.film != "clear", inputs.white_layers, inputs.base_a, inputs.base_b
+        ),
+        chart=layers_chart(
+            [each.counts[: MOST_LAYERS + 1] for each in (low, high)],
+            inputs.white_layers,
+            inputs.border_limit,
+            LEGIBLE_DELTA_E,
+        ),
         at_both_ends=tuple(_at_end(each) for each in (low, high)),
-    )  # fmt: skip
+    )
 
 
 def _end(inputs: SeenColourInputs, marking: Marking, label: str, film_power: float, white_power: float) -> _End:
@@ -180,10 +192,17 @@ def _end(inputs: SeenColourInputs, marking: Marking, label: str, film_power: flo
 def _at_end(end: _End) -> AtEnd:
     first, second = end.here.sides
     return AtEnd(
-        end=end.label, seen_a=first.colour, seen_b=second.colour, shift_a=first.shift, shift_b=second.shift,
-        border_delta_e=end.here.border, contrast_a=first.contrast, contrast_b=second.contrast,
-        layers_needed=end.layers_needed, verdict=end.verdict,
-    )  # fmt: skip
+        end=end.label,
+        seen_a=first.colour,
+        seen_b=second.colour,
+        shift_a=first.shift,
+        shift_b=second.shift,
+        border_delta_e=end.here.border,
+        contrast_a=first.contrast,
+        contrast_b=second.contrast,
+        layers_needed=end.layers_needed,
+        verdict=end.verdict,
+    )
 
 
 def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -> tuple[Said, ...]:
@@ -195,8 +214,15 @@ def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -
     seen = list(zip(places, here.sides, strict=False))
     for place, side in seen:
         if hardly_legible(side):
-            told.append(said(messages.NOT_LEGIBLE, paint=place, seen=side.colour, contrast=_shown(side.contrast),
-                             lightness=_shown(side.lightness)))  # fmt: skip
+            told.append(
+                said(
+                    messages.NOT_LEGIBLE,
+                    paint=place,
+                    seen=side.colour,
+                    contrast=_shown(side.contrast),
+                    lightness=_shown(side.lightness),
+                )
+            )
     for place, side in seen:
         if side.shift > ACCEPTED_DELTA_E:
             sentence = messages.FAR_FROM_MEANT if side.shift > FAR_DELTA_E else messages.SHIFTED
@@ -238,6 +264,15 @@ CALCULATOR = Calculator(
     inputs=SeenColourInputs,
     outputs=SeenColourOutputs,
     compute=seen_colour,
-    sources=("kubelka-munk-1931", "burns-2020", "ciede2000", "iec-61966-2-1", "tooth-thresholds", tables.COMMON_PRACTICE, tables.ESTIMATE, tables.DRAWN_UP),
+    sources=(
+        "kubelka-munk-1931",
+        "burns-2020",
+        "ciede2000",
+        "iec-61966-2-1",
+        "tooth-thresholds",
+        tables.COMMON_PRACTICE,
+        tables.ESTIMATE,
+        tables.DRAWN_UP,
+    ),
     order=10,
 )

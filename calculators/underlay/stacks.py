@@ -14,7 +14,15 @@ from calculators.declare import Progress, Said, Scene, Scenes, said
 from calculators.pixels.rendering import Ground, rendered
 from calculators.underlay.case import LEAST_SHARE, Part
 from calculators.underlay.fineness import MAY_BE_LOST, TOO_FINE
-from calculators.underlay.judging import ACCEPTED_DELTA_E, FAR_DELTA_E, LOOKED_AT, MOST_LAYERS, TINY, counted, hardly_legible
+from calculators.underlay.judging import (
+    ACCEPTED_DELTA_E,
+    FAR_DELTA_E,
+    LOOKED_AT,
+    MOST_LAYERS,
+    TINY,
+    counted,
+    hardly_legible,
+)
 from calculators.underlay.parts import Artwork
 
 PASSES, SHIFTS, FAILS, NOTHING = "passes", "shifts", "fails", "nothing"
@@ -43,7 +51,8 @@ class Stack:
     def power(self, end: str) -> float:
         """Return its scattering power at the ``low`` or ``high`` end of its ranges."""
         film, white = (
-            scattering_power(getattr(tables.row("materials", each).contrast_ratio, end)) for each in (self.film, self.white)
+            scattering_power(getattr(tables.row("materials", each).contrast_ratio, end))
+            for each in (self.film, self.white)
         )
         return film + self.layers * white
 
@@ -69,12 +78,16 @@ class PartSeen:
     @property
     def shift(self) -> float:
         """The larger of its shifts over the paints that it lies on."""
-        return max((side.shift for over, side in zip(self.part.over, self.seen.sides, strict=True) if over), default=0.0)
+        return max(
+            (side.shift for over, side in zip(self.part.over, self.seen.sides, strict=True) if over), default=0.0
+        )
 
     @property
     def contrast(self) -> float:
         """The smaller of its differences from the paints that it lies on."""
-        return min((side.contrast for over, side in zip(self.part.over, self.seen.sides, strict=True) if over), default=0.0)
+        return min(
+            (side.contrast for over, side in zip(self.part.over, self.seen.sides, strict=True) if over), default=0.0
+        )
 
     @property
     def shows_border(self) -> bool:
@@ -164,17 +177,25 @@ def shown(artwork: Artwork, whole: Whole, stack: Stack, needed: int | None) -> G
     grounds = [Ground(paint, each.power("low")) for each in every for paint in (whole.base_a, whole.base_b)]
     pictures = yield from _rendered(artwork, tuple(grounds))
     scenes = tuple(
-        Scene(each.label, (pictures[2 * place], pictures[2 * place + 1]), _marks(artwork, whole.under(each, "low"), each))
+        Scene(
+            each.label, (pictures[2 * place], pictures[2 * place + 1]), _marks(artwork, whole.under(each, "low"), each)
+        )
         for place, each in enumerate(every)
     )
-    return Scenes(artwork.picture.width, artwork.picture.height, (whole.base_a, whole.base_b), scenes, every.index(stack))
+    return Scenes(
+        artwork.picture.width, artwork.picture.height, (whole.base_a, whole.base_b), scenes, every.index(stack)
+    )
 
 
 def _rendered(artwork: Artwork, grounds: tuple[Ground, ...]) -> Generator[Progress, None, list[bytes]]:
     """Return the pictures, of a small artwork those of before where nothing in them has changed."""
     picture = artwork.picture
     source = picture.source if picture.width * picture.height <= MOST_KEPT_PX else ""
-    return (yield from PICTURES.worked_out(source, ("rendered", artwork.found_by, grounds), lambda: rendered(picture, artwork.covered, grounds)))
+    return (
+        yield from PICTURES.worked_out(
+            source, ("rendered", artwork.found_by, grounds), lambda: rendered(picture, artwork.covered, grounds)
+        )
+    )
 
 
 def _marks(artwork: Artwork, looks: Looks, stack: Stack) -> dict[str, str]:
@@ -220,7 +241,9 @@ def _white(whole: Whole, stack: Stack) -> list[Said]:
 def _troubles(whole: Whole, stack: Stack, looks: Looks) -> list[Said]:
     reasons = []
     bare_white = stack.film == "clear" and not stack.layers
-    parts = sorted((each for each in looks.deciding if not (each.part.is_white and bare_white)), key=lambda each: -each.part.share)
+    parts = sorted(
+        (each for each in looks.deciding if not (each.part.is_white and bare_white)), key=lambda each: -each.part.share
+    )
     reasons += [
         said(messages.PART_BORDER, colour=each.part.name, share=_percent(each.part), border=f"{each.seen.border:.1f}")
         for each in [each for each in parts if each.shows_border][:MOST_TOLD]
@@ -228,18 +251,31 @@ def _troubles(whole: Whole, stack: Stack, looks: Looks) -> list[Said]:
     places = (messages.THE_PAINT,) * 2 if whole.one_paint else (messages.FIRST_PAINT, messages.SECOND_PAINT)
     lost = [(each, side) for each in parts for side in (0, 1) if each.lost[side] and (side == 0 or not whole.one_paint)]
     reasons += [
-        said(messages.PART_LOST, colour=each.part.name, share=_percent(each.part), paint=places[side],
-             contrast=f"{each.seen.sides[side].contrast:.1f}")
+        said(
+            messages.PART_LOST,
+            colour=each.part.name,
+            share=_percent(each.part),
+            paint=places[side],
+            contrast=f"{each.seen.sides[side].contrast:.1f}",
+        )
         for each, side in lost[:MOST_TOLD]
-    ]  # fmt: skip
+    ]
     far = [each for each in parts if each.shift > FAR_DELTA_E]
     reasons += [
-        said(messages.PART_FAR, colour=each.part.name, share=_percent(each.part), shift=f"{each.shift:.1f}", paint=places[_worse(each)])
+        said(
+            messages.PART_FAR,
+            colour=each.part.name,
+            share=_percent(each.part),
+            shift=f"{each.shift:.1f}",
+            paint=places[_worse(each)],
+        )
         for each in far[:MOST_TOLD]
     ]
     if not reasons and (shifting := [each for each in parts if each.verdict == SHIFTS]):
         worst = max(shifting, key=lambda each: each.shift)
-        reasons.append(said(messages.PART_SHIFTS, colour=worst.part.name, share=_percent(worst.part), shift=f"{worst.shift:.1f}"))
+        reasons.append(
+            said(messages.PART_SHIFTS, colour=worst.part.name, share=_percent(worst.part), shift=f"{worst.shift:.1f}")
+        )
     return reasons[:MOST_TOLD_IN_ALL]
 
 

@@ -90,50 +90,109 @@ PRICES = ("clear", "white", "paint", "stencil", "white_print", "service")
 
 
 def _price(of: str) -> float | None:
-    return number(of, unit="", low=0, high=100_000, help="In your own money.", without="its cost stays open.", only_when=("own_prices", "yes"))
+    return number(
+        of,
+        unit="",
+        low=0,
+        high=100_000,
+        help="In your own money.",
+        without="its cost stays open.",
+        only_when=("own_prices", "yes"),
+    )
 
 
 def _weight(of: str, term: str) -> int:
-    return whole_number(of, unit="", low=0, high=10, default=TERMS[term], help="How much it counts. 0 means not at all.", only_when=("own_weights", "yes"))
+    return whole_number(
+        of,
+        unit="",
+        low=0,
+        high=10,
+        default=TERMS[term],
+        help="How much it counts. 0 means not at all.",
+        only_when=("own_weights", "yes"),
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
 class UnderlayInputs:
     picture: Picture | None = marking_picture(without="the page uses the demonstration crest.", or_outlines=True)
-    white_marks: str = shared("white-marks", text(
-        "White areas", default="", most=800, may_be_empty=True, marks="areas", grammar=read_marks,
-        help="Tap an area in its drawing, or type: 3 hole, 5 wanted, 1 background. Empty: all guesses stand.",
-    ))  # fmt: skip
+    white_marks: str = shared(
+        "white-marks",
+        text(
+            "White areas",
+            default="",
+            most=800,
+            may_be_empty=True,
+            marks="areas",
+            grammar=read_marks,
+            help="Tap an area in its drawing, or type: 3 hole, 5 wanted, 1 background. Empty: all guesses stand.",
+        ),
+    )
     white_tolerance: float = white_tolerance(default=TOLERANCE)
     base_a: str = first_paint()
     base_b: str = second_paint()
-    border_percent: float = number("Place of the border", unit="%", low=0, high=100, default=50, help="How far across the picture. You can drag it in the drawing.")
-    border_degrees: float = number("Angle of the border", unit="°", low=-180, high=180, default=0, help="At 0 it is level with the first paint above. More turns it clockwise.")
+    border_percent: float = number(
+        "Place of the border",
+        unit="%",
+        low=0,
+        high=100,
+        default=50,
+        help="How far across the picture. You can drag it in the drawing.",
+    )
+    border_degrees: float = number(
+        "Angle of the border",
+        unit="°",
+        low=-180,
+        high=180,
+        default=0,
+        help="At 0 it is level with the first paint above. More turns it clockwise.",
+    )
     film: str = film()
     white_material: str = white_beneath()
-    white_layers: int = whole_number("Layers of white", unit="", low=0, high=MOST_LAYERS, default=4, help="0 if there is no white beneath.")
+    white_layers: int = whole_number(
+        "Layers of white", unit="", low=0, high=MOST_LAYERS, default=4, help="0 if there is no white beneath."
+    )
     border_limit: float = border_limit(default=ACCEPTED_DELTA_E)
     width_of: str = width_is_of()
     width_mm: float = printed_width()
     own_width_mm: float = own_width()
     markings: int = whole_number("How many of them", unit="", low=1, high=1000, default=2, help="A handed pair is two.")
     outline_mm: float | None = number(
-        "Narrowest part of the whole outline", unit="mm", low=0.05, high=400, help="Of the white beneath: for a disc, the width of the disc.",
+        "Narrowest part of the whole outline",
+        unit="mm",
+        low=0.05,
+        high=400,
+        help="Of the white beneath: for a disc, the width of the disc.",
         without="the page estimates it from the picture.",
-    )  # fmt: skip
-    inside_mm: float | None = number(
-        "Narrowest part of any colour", unit="mm", low=0.05, high=400, help="The thinnest line or gap in it.", without="the page estimates it from the picture."
     )
-    printer: str = choice("Printer", table="printers", default="inkjet-pigment", help="Its thinnest line decides whether the finest parts print at all.")
+    inside_mm: float | None = number(
+        "Narrowest part of any colour",
+        unit="mm",
+        low=0.05,
+        high=400,
+        help="The thinnest line or gap in it.",
+        without="the page estimates it from the picture.",
+    )
+    printer: str = choice(
+        "Printer",
+        table="printers",
+        default="inkjet-pigment",
+        help="Its thinnest line decides whether the finest parts print at all.",
+    )
     surface: str = choice("Surface", options=SURFACES, default="usual")
     metallic: bool = yes_no("It has a metallic, pearl or fluorescent colour", default=False)
     own_printer: bool = yes_no("I have a printer with white", default=False)
     sprays: bool = yes_no("I can spray paint", default=True)
     painted: bool = yes_no("The model is painted already", default=False)
-    way: str = shared("way", choice(
-        "My choice of way", options={UNDECIDED: "Not decided", **{row.id: row.label for row in tables.load("ways")}}, default=UNDECIDED,
-        help="It stays with your job, and the answer lists the outlines it needs.",
-    ))  # fmt: skip
+    way: str = shared(
+        "way",
+        choice(
+            "My choice of way",
+            options={UNDECIDED: "Not decided", **{row.id: row.label for row in tables.load("ways")}},
+            default=UNDECIDED,
+            help="It stays with your job, and the answer lists the outlines it needs.",
+        ),
+    )
     own_prices: bool = yes_no("Use my own prices", default=False)
     price_clear: float | None = _price("Price of a sheet of clear film")
     price_white: float | None = _price("Price of a sheet of white film")
@@ -171,20 +230,45 @@ class UnderlayOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
     ways_verdict: str | None = words("First choice of way")
-    layers_needed: int | None = measure("Layers of this white that all of it needs", decimals=0, help="with this film, both at the low end of their ranges")
+    layers_needed: int | None = measure(
+        "Layers of this white that all of it needs",
+        decimals=0,
+        help="with this film, both at the low end of their ranges",
+    )
     picture_width_mm: float | None = picture_width_result()
     own_width_mm: float | None = own_width_result()
     white_percent: float | None = measure("Wanted white in it", unit="%", decimals=0)
-    outline_mm: float | None = measure("Narrowest part of the whole outline", unit="mm", decimals=2, help="an estimate if you typed none; anything wider counts as this wide")
-    inside_mm: float | None = measure("Narrowest part of any colour", unit="mm", decimals=2, help="an estimate if you typed none; anything wider counts as this wide")
+    outline_mm: float | None = measure(
+        "Narrowest part of the whole outline",
+        unit="mm",
+        decimals=2,
+        help="an estimate if you typed none; anything wider counts as this wide",
+    )
+    inside_mm: float | None = measure(
+        "Narrowest part of any colour",
+        unit="mm",
+        decimals=2,
+        help="an estimate if you typed none; anything wider counts as this wide",
+    )
     on_paint: Scenes | None = scenes("The marking on the paints", percent="border_percent", degrees="border_degrees")
     beside: Figure | None = figure("Side by side")
     finest: Figure | None = figure("Where it is too fine")
     areas: Figure | None = figure("The white areas, numbered")
     reasoning: Prose | None = prose("The ways to get white beneath, in words")
-    colours: tuple[ColourRow, ...] = table("The marking by colour", row=ColourRow, help="differences as ΔE 2000, at the low end of what film and white hide")
-    ways: tuple[WayRow, ...] = table("The ways in numbers", row=WayRow, cards=True, help="estimates; less is better in every column except the difference from the paint")
-    for_service: NamedFile | None = file_result("List for a printing service, text", help="What to send and what to ask, with your own sizes and colours.")
+    colours: tuple[ColourRow, ...] = table(
+        "The marking by colour",
+        row=ColourRow,
+        help="differences as ΔE 2000, at the low end of what film and white hide",
+    )
+    ways: tuple[WayRow, ...] = table(
+        "The ways in numbers",
+        row=WayRow,
+        cards=True,
+        help="estimates; less is better in every column except the difference from the paint",
+    )
+    for_service: NamedFile | None = file_result(
+        "List for a printing service, text", help="What to send and what to ask, with your own sizes and colours."
+    )
 
 
 def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutputs]:
@@ -203,11 +287,24 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     if not parts:
         areas = _areas_figure(inputs, artwork)
         return UnderlayOutputs(
-            verdict=NOTHING, reasons=(said(messages.NOTHING_LIES_HERE), *([said(messages.MARK_WHAT_IS_WANTED)] if areas else [])), ways_verdict=None, layers_needed=None,
-            picture_width_mm=widths.picture_mm, own_width_mm=widths.own_mm, white_percent=None,
-            outline_mm=None, inside_mm=None, on_paint=None, beside=None, finest=None, areas=areas, reasoning=None, colours=(), ways=(),
+            verdict=NOTHING,
+            reasons=(said(messages.NOTHING_LIES_HERE), *([said(messages.MARK_WHAT_IS_WANTED)] if areas else [])),
+            ways_verdict=None,
+            layers_needed=None,
+            picture_width_mm=widths.picture_mm,
+            own_width_mm=widths.own_mm,
+            white_percent=None,
+            outline_mm=None,
+            inside_mm=None,
+            on_paint=None,
+            beside=None,
+            finest=None,
+            areas=areas,
+            reasoning=None,
+            colours=(),
+            ways=(),
             for_service=None,
-        )  # fmt: skip
+        )
     whole = Whole(parts, inputs.base_a, inputs.base_b, inputs.border_limit)
     stack = Stack(inputs.film, inputs.white_material, inputs.white_layers)
     outline_mm, inside_mm, finest = _narrowest(inputs, artwork, whole)
@@ -223,8 +320,16 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     chosen = None if inputs.way == UNDECIDED else inputs.way
     return UnderlayOutputs(
         verdict=verdict,
-        reasons=(*told_of_finest(finest, tables.row("printers", inputs.printer), inputs.width_mm, artwork.width, artwork.height), *stacks.told(whole, stack, low, high, needed, printable=verdict != TOO_FINE), *_of_inks(whole), *_of_paper(artwork, inputs.white_tolerance), *widths.told,
-            *_of_picture(given, inputs.width_mm, artwork)),
+        reasons=(
+            *told_of_finest(
+                finest, tables.row("printers", inputs.printer), inputs.width_mm, artwork.width, artwork.height
+            ),
+            *stacks.told(whole, stack, low, high, needed, printable=verdict != TOO_FINE),
+            *_of_inks(whole),
+            *_of_paper(artwork, inputs.white_tolerance),
+            *widths.told,
+            *_of_picture(given, inputs.width_mm, artwork),
+        ),
         ways_verdict=left[0].way.label,
         layers_needed=needed,
         picture_width_mm=widths.picture_mm,
@@ -239,7 +344,9 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
         reasoning=ways_in_words(case, judged, chosen),
         colours=tuple(_row(each, whole.one_paint, needed_by[each.label]) for each in low.parts),
         ways=way_rows(judged),
-        for_service=service_list(inputs.width_mm, inputs.width_mm * _height_share(given), inputs.markings, whole, judged),
+        for_service=service_list(
+            inputs.width_mm, inputs.width_mm * _height_share(given), inputs.markings, whole, judged
+        ),
     )
 
 
@@ -271,12 +378,21 @@ def _narrowest(inputs: UnderlayInputs, artwork: Artwork, whole: Whole) -> tuple[
 def _case(inputs: UnderlayInputs, whole: Whole, artwork: Artwork, outline_mm: float, inside_mm: float) -> Case:
     prices = {each: getattr(inputs, f"price_{each}") for each in PRICES} if inputs.own_prices else {}
     return Case(
-        parts=tuple(whole.parts.values()), base_a=inputs.base_a, base_b=inputs.base_b, border_limit=inputs.border_limit,
-        outline_mm=outline_mm, inside_mm=inside_mm, white_edge=artwork.white_edge(), surface=inputs.surface, metallic=inputs.metallic,
-        own_printer=inputs.own_printer or tables.row("printers", inputs.printer).prints_white, sprays=inputs.sprays, painted=inputs.painted,
+        parts=tuple(whole.parts.values()),
+        base_a=inputs.base_a,
+        base_b=inputs.base_b,
+        border_limit=inputs.border_limit,
+        outline_mm=outline_mm,
+        inside_mm=inside_mm,
+        white_edge=artwork.white_edge(),
+        surface=inputs.surface,
+        metallic=inputs.metallic,
+        own_printer=inputs.own_printer or tables.row("printers", inputs.printer).prints_white,
+        sprays=inputs.sprays,
+        painted=inputs.painted,
         prices={each: price for each, price in prices.items() if price is not None},
         weights={term: getattr(inputs, f"weight_{term}") for term in TERMS} if inputs.own_weights else TERMS,
-    )  # fmt: skip
+    )
 
 
 def _areas_figure(inputs: UnderlayInputs, artwork: Artwork) -> Figure | None:
@@ -289,7 +405,11 @@ def _areas_figure(inputs: UnderlayInputs, artwork: Artwork) -> Figure | None:
 
 def _source(inputs: UnderlayInputs) -> str:
     """Return the attribute that brings the picture into a drawing."""
-    return 'data-picture="picture"' if inputs.picture else f'xlink:href="data:image/png;base64,{b2a_base64(example.picture().data, newline=False).decode()}"'
+    return (
+        'data-picture="picture"'
+        if inputs.picture
+        else f'xlink:href="data:image/png;base64,{b2a_base64(example.picture().data, newline=False).decode()}"'
+    )
 
 
 def _height_share(given: Picture) -> float:
@@ -299,8 +419,15 @@ def _height_share(given: Picture) -> float:
 def _of_picture(given: Picture, width_mm: float, artwork: Artwork) -> list[Said]:
     told = told_of_outlines(given, width_mm)
     if (artwork.picture.width, artwork.picture.height) != (given.width_px, given.height_px):
-        told.append(said(messages.MADE_SMALLER, width=str(artwork.picture.width), height=str(artwork.picture.height),
-                         from_width=str(given.width_px), from_height=str(given.height_px)))  # fmt: skip
+        told.append(
+            said(
+                messages.MADE_SMALLER,
+                width=str(artwork.picture.width),
+                height=str(artwork.picture.height),
+                from_width=str(given.width_px),
+                from_height=str(given.height_px),
+            )
+        )
     if artwork.stands_for_more:
         told.append(said(messages.STANDS_FOR, count=STANDING_FOR))
     return told
@@ -318,19 +445,34 @@ def _of_paper(artwork: Artwork, tolerance: float) -> list[Said]:
     if paper is None:
         return []
     if paper.difference > tolerance:
-        return [said(messages.PAPER_GROUND, colour=hex_of(paper.colour), difference=paper.difference, tolerance=str(paper.tolerance))]
-    is_bare = artwork.whites is not None and any(each.meant == BACKGROUND and not each.clear for each in artwork.whites.areas)
+        return [
+            said(
+                messages.PAPER_GROUND,
+                colour=hex_of(paper.colour),
+                difference=paper.difference,
+                tolerance=str(paper.tolerance),
+            )
+        ]
+    is_bare = artwork.whites is not None and any(
+        each.meant == BACKGROUND and not each.clear for each in artwork.whites.areas
+    )
     return [said(messages.PAPER_TAKEN, colour=hex_of(paper.colour), difference=paper.difference)] if is_bare else []
 
 
 def _row(each: stacks.PartSeen, one_paint: bool, needed: int | None) -> ColourRow:
     first, second = (side.colour if over else None for over, side in zip(each.part.over, each.seen.sides, strict=True))
     return ColourRow(
-        colour=each.part.colour, what=messages.WANTED_WHITE if each.part.is_white else messages.PRINTED_COLOUR,
-        share=100 * each.part.share, seen_a=first, seen_b=None if one_paint else second, shift=each.shift,
-        contrast=each.contrast, border=each.seen.border if each.part.crosses and not one_paint else None,
-        layers_needed=needed, verdict=each.verdict,
-    )  # fmt: skip
+        colour=each.part.colour,
+        what=messages.WANTED_WHITE if each.part.is_white else messages.PRINTED_COLOUR,
+        share=100 * each.part.share,
+        seen_a=first,
+        seen_b=None if one_paint else second,
+        shift=each.shift,
+        contrast=each.contrast,
+        border=each.seen.border if each.part.crosses and not one_paint else None,
+        layers_needed=needed,
+        verdict=each.verdict,
+    )
 
 
 def _problem(bad: BadMark) -> Problem:
@@ -348,7 +490,16 @@ CALCULATOR = Calculator(
     inputs=UnderlayInputs,
     outputs=UnderlayOutputs,
     compute=underlay,
-    sources=("kubelka-munk-1931", "burns-2020", "ciede2000", "iec-61966-2-1", "tooth-thresholds", tables.COMMON_PRACTICE, tables.ESTIMATE, tables.DRAWN_UP),
+    sources=(
+        "kubelka-munk-1931",
+        "burns-2020",
+        "ciede2000",
+        "iec-61966-2-1",
+        "tooth-thresholds",
+        tables.COMMON_PRACTICE,
+        tables.ESTIMATE,
+        tables.DRAWN_UP,
+    ),
     cautions=tuple(tables.row("hazards", each).caution for each in ("blades", "spray-mist")),
     limit_s=60,
     order=20,

@@ -51,10 +51,18 @@ def way_rows(judged: Sequence[Judged]) -> tuple[WayRow, ...]:
 
 def _row(place: int, each: Judged) -> WayRow:
     return WayRow(
-        way=each.way.label, place=_place(place, each), layers=each.layers if each.way.white else None, border=each.looks.border,
-        contrast=each.looks.contrast, shift=each.looks.shift, edge=_edge(each), register=_register(each), wait=_wait(each),
-        cost=each.cost, weighed=None if each.out else each.total,
-    )  # fmt: skip
+        way=each.way.label,
+        place=_place(place, each),
+        layers=each.layers if each.way.white else None,
+        border=each.looks.border,
+        contrast=each.looks.contrast,
+        shift=each.looks.shift,
+        edge=_edge(each),
+        register=_register(each),
+        wait=_wait(each),
+        cost=each.cost,
+        weighed=None if each.out else each.total,
+    )
 
 
 def _place(place: int, each: Judged) -> str:
@@ -70,9 +78,11 @@ def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> P
     for place, each in enumerate(judged):
         level, title = PLACES[_place(place, each)]
         told = {
-            messages.WAY_HOW: each.way.how, messages.WAY_SPOILS: each.way.spoils,
-            messages.WAY_TOOLS: "; ".join(each.way.tools) or messages.NO_TOOLS, messages.WAY_NEEDS: " ".join(each.way.outlines),
-        }  # fmt: skip
+            messages.WAY_HOW: each.way.how,
+            messages.WAY_SPOILS: each.way.spoils,
+            messages.WAY_TOOLS: "; ".join(each.way.tools) or messages.NO_TOOLS,
+            messages.WAY_NEEDS: " ".join(each.way.outlines),
+        }
         rows = "".join(f"<dt>{escape(name)}</dt><dd>{escape(words)}</dd>" for name, words in told.items())
         parts += [
             f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)} <span class="dw-way-place" data-level="{level}">{escape(title)}</span></p>',
@@ -94,7 +104,9 @@ def _why(case: Case, each: Judged) -> list[Said]:
         told.append(said(messages.WAY_MATCH, match=f"{MATCHED_DELTA_E:.0f}"))
     if each.way.own_white:
         told.append(said(messages.WAY_UNPAINTED))
-    weighed = {name: each.terms[name] * case.weight(name) for name in TERMS if each.terms[name] >= TELLS and case.weight(name)}
+    weighed = {
+        name: each.terms[name] * case.weight(name) for name in TERMS if each.terms[name] >= TELLS and case.weight(name)
+    }
     worst = sorted(weighed, key=lambda name: -weighed[name])
     if worst:
         told.append(said(messages.WAY_COSTS, terms=_listed([_term(name, each) for name in worst[:NAMED]])))
@@ -114,7 +126,9 @@ def _listed(parts: Sequence[Said]) -> Said:
 def _reasoning(case: Case, judged: Sequence[Judged], chosen: str | None) -> list[Said]:
     """Return why the first way is first, and what the chosen one needs."""
     left = [each for each in judged if not each.out]
-    told = [said(messages.WAY_PATCH, colour=part.name, difference=f"{case.from_paint(part):.1f}") for part in case.patch]
+    told = [
+        said(messages.WAY_PATCH, colour=part.name, difference=f"{case.from_paint(part):.1f}") for part in case.patch
+    ]
     if left[0].thickened:
         told.append(said(messages.WAY_THICKENED, wide_mm=left[0].thickened))
     told += _first(case, left)
@@ -157,7 +171,12 @@ def _against(names: list[str], first: Judged, second: Judged) -> Said:
     told = []
     for name in names:
         values = _value(name, first), _value(name, second)
-        told.append(said(messages.WAY_TERMS[name], value=said(messages.WAY_INSTEAD, value=values[0], other=values[1]) if all(values) else values[0]))
+        told.append(
+            said(
+                messages.WAY_TERMS[name],
+                value=said(messages.WAY_INSTEAD, value=values[0], other=values[1]) if all(values) else values[0],
+            )
+        )
     return _listed(told)
 
 
@@ -217,7 +236,11 @@ def _register(each: Judged) -> Said | str:
         return messages.NO_PIECES
     pieces = messages.ONE_PIECE if each.pieces == 1 else messages.PIECES.format(count=each.pieces)
     tolerance = each.way.tolerance
-    return said(messages.PIECES_WITHIN, pieces=pieces, low_mm=tolerance.low, high_mm=tolerance.high) if tolerance else pieces
+    return (
+        said(messages.PIECES_WITHIN, pieces=pieces, low_mm=tolerance.low, high_mm=tolerance.high)
+        if tolerance
+        else pieces
+    )
 
 
 def _wait(each: Judged) -> str:

@@ -61,7 +61,11 @@ def _all_judged(case: Case) -> list[Judged]:
 
 def _as_if_thickened(case: Case, judged: list[Judged]) -> list[Judged]:
     """Return the ways for a marking whose narrowest parts are just wide enough for one way, if that is all that speaks against some."""
-    needs = [max(against.needs_mm for against in each.out) for each in judged if all(against.needs_mm for against in each.out)]
+    needs = [
+        max(against.needs_mm for against in each.out)
+        for each in judged
+        if all(against.needs_mm for against in each.out)
+    ]
     if not needs:
         return judged
     least = min(needs)
@@ -131,7 +135,9 @@ def _power(case: Case, way: tables.Row, layers: int, end: str) -> float:
         power += scattering_power(getattr(tables.row("materials", film).contrast_ratio, end))
     if way.white:
         # A coat of the colour itself hides about as much as one of white.
-        power += (layers + way.paints) * scattering_power(getattr(tables.row("materials", way.white).contrast_ratio, end))
+        power += (layers + way.paints) * scattering_power(
+            getattr(tables.row("materials", way.white).contrast_ratio, end)
+        )
     return power
 
 
@@ -139,7 +145,10 @@ def _on_own_white(case: Case, part: Part, power: float) -> Seen:
     """Return what is seen of a part that lies on the model's own white, wherever it is on the model."""
     white = Marking(part.colour, case.white_paint, case.white_paint).over_white(power).sides[0]
     paints = [lab_of(light_of(base)) for base in (case.base_a, case.base_b)]
-    first, second = (Side(white.light, white.lab, white.shift, delta_e(white.lab, paint), abs(white.lab[0] - paint[0])) for paint in paints)
+    first, second = (
+        Side(white.light, white.lab, white.shift, delta_e(white.lab, paint), abs(white.lab[0] - paint[0]))
+        for paint in paints
+    )
     return Seen((first, second), 0.0)
 
 
@@ -189,7 +198,14 @@ def _terms(
     edge *= SURFACES[case.surface] * (ELSEWHERE if way.edge_away else 1.0)
     tolerance = (way.tolerance.low + way.tolerance.high) / 2 if way.tolerance else REGISTER_MM
     half_cost = 2 * case.prices["clear"] if case.prices.get("clear") else HALF_COST
-    fine = max((_share(needs.high, has) for needs, has in ((way.outline, case.needed_mm), (way.inside, case.inside_mm)) if needs), default=0.0)
+    fine = max(
+        (
+            _share(needs.high, has)
+            for needs, has in ((way.outline, case.needed_mm), (way.inside, case.inside_mm))
+            if needs
+        ),
+        default=0.0,
+    )
     return {
         "border": _share(looks.border, case.border_limit),
         "contrast": 0.0 if looks.contrast is None else LEGIBLE_DELTA_E / (LEGIBLE_DELTA_E + looks.contrast),

@@ -27,7 +27,19 @@ import yaml
 from calculators.tables.rules import WAIT
 
 ROOT = Path(__file__).resolve().parents[2]
-COPIED = ("builder", "calculators", "content", "data", "theme", "LICENSE", "mkdocs.yml", "pyproject.toml", "package.json", "package-lock.json", "node_modules")
+COPIED = (
+    "builder",
+    "calculators",
+    "content",
+    "data",
+    "theme",
+    "LICENSE",
+    "mkdocs.yml",
+    "pyproject.toml",
+    "package.json",
+    "package-lock.json",
+    "node_modules",
+)
 MOST_RATIO = 1.3
 #: Where the pages of the entries of a table stand.
 PAGES = {"substrates": "reference/substrates", "troubleshooting": "rescue"}
@@ -59,7 +71,9 @@ def plant(root: Path, count: int, table: str) -> None:
         named = f"entry-{number}"
         if table == "troubleshooting":
             row["title"] = f"Entry {number}"
-            row["waits"] = sorted(set(WAIT.findall(json.dumps({name: value for name, value in row.items() if name != "waits"}))))
+            row["waits"] = sorted(
+                set(WAIT.findall(json.dumps({name: value for name, value in row.items() if name != "waits"})))
+            )
         else:
             row |= {"id": named, "label": f"Entry {number}"}
         write_row(folder / f"{named}.yaml", row)
@@ -74,7 +88,12 @@ def write_row(path: Path, row: dict) -> None:
 def seconds(root: Path, *command: str) -> float:
     """Run a command in ``root`` and return its processor time. Raises ``CalledProcessError`` with its words shown."""
     started, used = time.monotonic(), _used()
-    subprocess.run([sys.executable, "-m", *command], cwd=root, check=True, env={**os.environ, "PYTHONPATH": str(root), "NO_MKDOCS_2_WARNING": "1"})
+    subprocess.run(
+        [sys.executable, "-m", *command],
+        cwd=root,
+        check=True,
+        env={**os.environ, "PYTHONPATH": str(root), "NO_MKDOCS_2_WARNING": "1"},
+    )
     taken = _used() - used
     print(f"{command[0]}: {taken:.1f} s of processor time, {time.monotonic() - started:.1f} s on the clock", flush=True)
     return taken
@@ -94,7 +113,19 @@ def measure(count: int, rounds: int = 3, table: str = "substrates") -> tuple[flo
         seconds(root, "builder", "build", "--no-snapshot")
         for _ in range(rounds):
             ours.append(seconds(root, "builder", "build", "--no-snapshot"))
-            alone.append(seconds(root, "mkdocs", "build", "--quiet", "--strict", "--config-file", "build/mkdocs.yml", "--site-dir", str(root / "alone")))
+            alone.append(
+                seconds(
+                    root,
+                    "mkdocs",
+                    "build",
+                    "--quiet",
+                    "--strict",
+                    "--config-file",
+                    "build/mkdocs.yml",
+                    "--site-dir",
+                    str(root / "alone"),
+                )
+            )
         made = len(list((root / "site" / PAGES[table]).glob("entry-*/index.html")))
         if made != count:
             raise AssertionError(f"{made} pages were made of {count} entries")
@@ -104,5 +135,7 @@ def measure(count: int, rounds: int = 3, table: str = "substrates") -> tuple[flo
 if __name__ == "__main__":
     asked = int(sys.argv[1]) if len(sys.argv) > 1 else 10_000
     build, mkdocs = measure(asked, table=sys.argv[2] if len(sys.argv) > 2 else "substrates")
-    print(f"{asked} entries: build {build:.1f} s, mkdocs alone {mkdocs:.1f} s, ratio {build / mkdocs:.2f}, at most {MOST_RATIO}")
+    print(
+        f"{asked} entries: build {build:.1f} s, mkdocs alone {mkdocs:.1f} s, ratio {build / mkdocs:.2f}, at most {MOST_RATIO}"
+    )
     sys.exit(build / mkdocs > MOST_RATIO)

@@ -66,7 +66,11 @@ def _shown(page: Page, result: str) -> str:
 
 
 def test_answers_come_in_a_fraction_of_the_time_that_unmodified_pyodide_takes(host, chromium):
-    kinds = {"stock": "stock/stock.html", "snapshot": "artwork/resolution/", "plain": "artwork/resolution/?engine=plain"}
+    kinds = {
+        "stock": "stock/stock.html",
+        "snapshot": "artwork/resolution/",
+        "plain": "artwork/resolution/?engine=plain",
+    }
     took: dict[str, list[float]] = {kind: [] for kind in [*kinds, "next page"]}
     for turn in range(ROUNDS + 1):
         for kind, path in kinds.items():
@@ -92,7 +96,9 @@ def test_answers_come_in_a_fraction_of_the_time_that_unmodified_pyodide_takes(ho
     ratios = {kind: each / medians["stock"] for kind, each in medians.items()}
     print()
     for kind, each in took.items():
-        print(f"{kind:10} median {medians[kind]:5.0f} ms, ratio {ratios[kind]:.3f}  ({' '.join(f'{one:.0f}' for one in each)})")
+        print(
+            f"{kind:10} median {medians[kind]:5.0f} ms, ratio {ratios[kind]:.3f}  ({' '.join(f'{one:.0f}' for one in each)})"
+        )
     assert ratios["snapshot"] <= 0.30
     assert ratios["plain"] <= 0.60
     assert ratios["next page"] <= 0.05

@@ -60,7 +60,9 @@ def test_a_colour_costs_a_two_hundredth_of_a_stock_start(host, chromium):
             later.append((statistics.median(new for new, _second in took[1:]) - again) / COLOURS)
             answer.append(again)
     allowed = statistics.median(stock) * MOST
-    print(f"\nstock {statistics.median(stock):.0f} ms; a colour: first {statistics.median(first):.1f} ms, later"
-          f" {statistics.median(later):.1f} ms, allowed {allowed:.1f} ms; an answer without {statistics.median(answer):.0f} ms")  # fmt: skip
+    print(
+        f"\nstock {statistics.median(stock):.0f} ms; a colour: first {statistics.median(first):.1f} ms, later"
+        f" {statistics.median(later):.1f} ms, allowed {allowed:.1f} ms; an answer without {statistics.median(answer):.0f} ms"
+    )
     assert statistics.median(first) <= allowed
     assert statistics.median(later) <= allowed

@@ -14,7 +14,13 @@ from tests.conftest import ROOT
 pytestmark = pytest.mark.bench
 
 SIDE_PX = 3000
-CALCULATORS = ("artwork/picture-check", "artwork/clean-picture", "artwork/white-areas", "artwork/trace", "underlay/underlay")
+CALCULATORS = (
+    "artwork/picture-check",
+    "artwork/clean-picture",
+    "artwork/white-areas",
+    "artwork/trace",
+    "underlay/underlay",
+)
 #: The memory after all five against that after the most demanding one alone.
 MOST_TIMES = 1.25
 
@@ -47,8 +53,10 @@ def test_five_calculators_on_one_picture_take_little_more_than_the_most_demandin
     page.goto(f"{host.url}{CALCULATORS[0]}/")
     for place in CALCULATORS:
         # One visit, so one engine: the link of the site's own navigation is followed, not a new page loaded.
-        page.evaluate("(path) => { const link = document.createElement('a'); link.href = path; document.body.append(link); link.click(); link.remove(); }",
-                      f"{host.url}{place}/")  # fmt: skip
+        page.evaluate(
+            "(path) => { const link = document.createElement('a'); link.href = path; document.body.append(link); link.click(); link.remove(); }",
+            f"{host.url}{place}/",
+        )
         expect(page.locator(f"[data-calculator={place.rpartition('/')[2]}]")).to_be_visible()
         page.locator("input[type=file]").first.set_input_files(picture)
         expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=180_000)
@@ -56,6 +64,9 @@ def test_five_calculators_on_one_picture_take_little_more_than_the_most_demandin
     together = page.evaluate("dwEngine.heapBytes")
     browser.close()
     mib = 1024 * 1024
-    print("\n" + ", ".join(f"{place} {size / mib:.0f} MiB" for place, size in alone.items())
-          + f"; all five {together / mib:.0f} MiB: {together / max(alone.values()):.2f} times the most demanding")  # fmt: skip
+    print(
+        "\n"
+        + ", ".join(f"{place} {size / mib:.0f} MiB" for place, size in alone.items())
+        + f"; all five {together / mib:.0f} MiB: {together / max(alone.values()):.2f} times the most demanding"
+    )
     assert together <= MOST_TIMES * max(alone.values())

@@ -64,7 +64,9 @@ def test_a_photograph_is_answered_within_three_stock_starts(host, chromium):
         expect(answer).to_have_attribute("data-state", "answered", timeout=60_000)
         page.evaluate(WATCH)
         before = page.evaluate("performance.now()")
-        page.locator("input[type=file]").first.set_input_files({"name": "photo.jpg", "mimeType": "image/jpeg", "buffer": data})
+        page.locator("input[type=file]").first.set_input_files(
+            {"name": "photo.jpg", "mimeType": "image/jpeg", "buffer": data}
+        )
         expect(page.locator("[data-result=width_px] [data-part=shown]")).to_have_text("4000", timeout=120_000)
         if turn:
             stock.append(started)
@@ -73,8 +75,10 @@ def test_a_photograph_is_answered_within_three_stock_starts(host, chromium):
             memory.append(memory_mb(browser))
         browser.close()
     allowed = MOST_STARTS * statistics.median(stock)
-    print(f"\nstock {statistics.median(stock):.0f} ms; photograph {statistics.median(took):.0f} ms"
-          f" ({statistics.median(took) / statistics.median(stock):.2f} starts), longest still {statistics.median(still):.0f} ms,"
-          f" most memory of one process {statistics.median(memory):.0f} MB")  # fmt: skip
+    print(
+        f"\nstock {statistics.median(stock):.0f} ms; photograph {statistics.median(took):.0f} ms"
+        f" ({statistics.median(took) / statistics.median(stock):.2f} starts), longest still {statistics.median(still):.0f} ms,"
+        f" most memory of one process {statistics.median(memory):.0f} MB"
+    )
     assert statistics.median(took) <= allowed
     assert statistics.median(still) <= MOST_STILL_MS

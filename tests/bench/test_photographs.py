@@ -25,7 +25,9 @@ REST_MS = 20_000
 def photograph(seed: int) -> bytes:
     """A picture of 4 megapixels with detail everywhere, as a camera would save it; each seed gives another."""
     drawn = numpy.random.default_rng(seed)
-    coarse = Image.fromarray(drawn.integers(0, 256, (HEIGHT_PX // 40, WIDTH_PX // 40, 3), numpy.uint8)).resize((WIDTH_PX, HEIGHT_PX), Image.Resampling.BICUBIC)
+    coarse = Image.fromarray(drawn.integers(0, 256, (HEIGHT_PX // 40, WIDTH_PX // 40, 3), numpy.uint8)).resize(
+        (WIDTH_PX, HEIGHT_PX), Image.Resampling.BICUBIC
+    )
     grain = drawn.normal(0, 12, (HEIGHT_PX, WIDTH_PX, 3))
     file = io.BytesIO()
     Image.fromarray(numpy.uint8(numpy.clip(numpy.asarray(coarse) + grain, 0, 255))).save(file, "JPEG", quality=90)
@@ -65,7 +67,8 @@ _NOT_YET = pytest.mark.xfail(raises=AssertionError, reason="what pages that were
 
 
 @pytest.mark.parametrize(
-    "places", [pytest.param(CALCULATORS[:1], id="in one calculator"), pytest.param(CALCULATORS, id="in several", marks=_NOT_YET)]
+    "places",
+    [pytest.param(CALCULATORS[:1], id="in one calculator"), pytest.param(CALCULATORS, id="in several", marks=_NOT_YET)],
 )
 def test_eight_photographs_leave_the_page_small(host, chromium, places):
     browser = launched(chromium)
@@ -80,13 +83,17 @@ def test_eight_photographs_leave_the_page_small(host, chromium, places):
         picture = {"name": f"photograph {turn}.jpg", "mimeType": "image/jpeg", "buffer": photograph(turn)}
         page.locator("input[type=file]").first.set_input_files(picture)
         expect(page.locator(".dw-drop-name").first).to_have_text(picture["name"])
-        page.wait_for_function("(name) => answeredFor.some((each) => each.startsWith(name))", arg=picture["name"], timeout=120_000)
+        page.wait_for_function(
+            "(name) => answeredFor.some((each) => each.startsWith(name))", arg=picture["name"], timeout=120_000
+        )
         held.append(renderer_mb(browser))
         heap.append(page.evaluate("dwEngine.heapBytes") / 2**20)
     page.wait_for_timeout(REST_MS)
     rested = renderer_mb(browser)
     outcomes, boots = page.evaluate("[answeredFor, dwEngine.boots]")
     browser.close()
-    print(f"\nrenderer in MB, before and after each: {', '.join(f'{each:.0f}' for each in held)}, {rested:.0f} after a rest; Python's memory"
-          f" {', '.join(f'{each:.0f}' for each in heap)}; workers started {boots}; {', '.join(outcomes)}")  # fmt: skip
+    print(
+        f"\nrenderer in MB, before and after each: {', '.join(f'{each:.0f}' for each in held)}, {rested:.0f} after a rest; Python's memory"
+        f" {', '.join(f'{each:.0f}' for each in heap)}; workers started {boots}; {', '.join(outcomes)}"
+    )
     assert held[-1] <= MOST_MB

@@ -105,7 +105,9 @@ def test_four_megapixels_are_rendered_within_a_stock_start_and_dragged_at_once(h
             name: page.evaluate(ASK, {"file": base64.b64encode(data).decode(), "media": media, "rendering": RENDERING})
             for name, (data, media) in pictures.items()
         }
-        page.set_input_files("#in-picture", {"name": "art.png", "mimeType": "image/png", "buffer": pictures["flat art"][0]})
+        page.set_input_files(
+            "#in-picture", {"name": "art.png", "mimeType": "image/png", "buffer": pictures["flat art"][0]}
+        )
         page.wait_for_timeout(500)
         answered(page)
         page.wait_for_timeout(1000)
@@ -117,9 +119,13 @@ def test_four_megapixels_are_rendered_within_a_stock_start_and_dragged_at_once(h
             for name, each in measured.items():
                 took[name].append(each)
     start = statistics.median(stock)
-    print(f"\nstock {start:.0f} ms; a step of dragging {statistics.median(dragged):.1f} ms ({statistics.median(dragged) / start:.3f})")
+    print(
+        f"\nstock {start:.0f} ms; a step of dragging {statistics.median(dragged):.1f} ms ({statistics.median(dragged) / start:.3f})"
+    )
     for name, each in took.items():
         rendered, whole = (statistics.median(column) for column in zip(*each, strict=True))
-        print(f"{name}: rendered six times {rendered:.0f} ms ({rendered / start:.2f} starts), whole answer {whole:.0f} ms ({whole / start:.2f})")
+        print(
+            f"{name}: rendered six times {rendered:.0f} ms ({rendered / start:.2f} starts), whole answer {whole:.0f} ms ({whole / start:.2f})"
+        )
         assert rendered <= MOST_RENDERED * start
     assert statistics.median(dragged) <= MOST_DRAGGED * start

@@ -53,7 +53,9 @@ def many(host, tmp_path_factory):
     """What the engine is told of a runtime with ten thousand generated entries, which lies below the site."""
     root = tmp_path_factory.mktemp("many")
     plant(root, COUNT, "troubleshooting")
-    packed = subprocess.run([sys.executable, "-c", PACK, str(root), str(host.folder / "many")], cwd=root, capture_output=True, text=True)
+    packed = subprocess.run(
+        [sys.executable, "-c", PACK, str(root), str(host.folder / "many")], cwd=root, capture_output=True, text=True
+    )
     assert packed.returncode == 0, packed.stderr[-2000:]
     return json.loads(packed.stdout)
 
@@ -65,7 +67,9 @@ def test_ten_thousand_entries_are_searched_in_a_fraction_of_a_stock_start(host, 
         browser = launched(chromium)
         page = browser.new_page()
         page.goto(host.url, wait_until="load")
-        took = page.evaluate(ASK, {"config": many, "below": "many/", "seen": "frosty silvery patches under the clear film after sprayng"})
+        took = page.evaluate(
+            ASK, {"config": many, "below": "many/", "seen": "frosty silvery patches under the clear film after sprayng"}
+        )
         browser.close()
         assert took["entries"] > 0
         if turn:
@@ -73,6 +77,8 @@ def test_ten_thousand_entries_are_searched_in_a_fraction_of_a_stock_start(host, 
             first.append(took["first"])
             later.append(took["later"])
     whole = statistics.median(stock)
-    print(f"\nstock {whole:.0f} ms; index and answer {statistics.median(first):.0f} ms, ratio {statistics.median(first) / whole:.3f};"
-          f" a later answer {statistics.median(later):.0f} ms")  # fmt: skip
+    print(
+        f"\nstock {whole:.0f} ms; index and answer {statistics.median(first):.0f} ms, ratio {statistics.median(first) / whole:.3f};"
+        f" a later answer {statistics.median(later):.0f} ms"
+    )
     assert statistics.median(first) <= MOST * whole

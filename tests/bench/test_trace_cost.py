@@ -62,9 +62,13 @@ def test_six_layers_cost_no_more_than_thirty_times_potrace():
         rings(made, finished(lines(made, 0.1, Sought(0.52))))
 
     own = statistics.median(cpu_s(ours, resource.RUSAGE_SELF) for _ in range(ROUNDS))
-    theirs = statistics.median(cpu_s(lambda: [potrace(layer) for layer in layers], resource.RUSAGE_CHILDREN) for _ in range(ROUNDS))
+    theirs = statistics.median(
+        cpu_s(lambda: [potrace(layer) for layer in layers], resource.RUSAGE_CHILDREN) for _ in range(ROUNDS)
+    )
     whole = cpu_s(lambda: CALCULATOR.answer(TraceInputs(picture=picture, width_mm=100)), resource.RUSAGE_SELF)
-    print(f"\n{steps} steps; ours {own:.2f} s, potrace {theirs:.3f} s: {own / theirs:.1f} times; with the colours and the files {whole:.2f} s")
+    print(
+        f"\n{steps} steps; ours {own:.2f} s, potrace {theirs:.3f} s: {own / theirs:.1f} times; with the colours and the files {whole:.2f} s"
+    )
     assert own <= MOST_OF_POTRACE * theirs
 
 
@@ -74,7 +78,10 @@ def test_noise_of_two_colours_takes_bounded_time():
     shares = (ndimage.zoom(lot, 4, order=1) > 0).reshape(SIDE, 4, SIDE, 4).mean((1, 3))
     file = io.BytesIO()
     Image.fromarray(numpy.uint8(255 * shares)).save(file, "PNG")
-    drawn, noise = read_picture("emblem.png", emblem(), wanted=True), read_picture("noise.png", file.getvalue(), wanted=True)
+    drawn, noise = (
+        read_picture("emblem.png", emblem(), wanted=True),
+        read_picture("noise.png", file.getvalue(), wanted=True),
+    )
     verdicts = []
     usual = cpu_s(lambda: CALCULATOR.answer(TraceInputs(picture=drawn)), resource.RUSAGE_SELF)
     most = cpu_s(lambda: verdicts.append(CALCULATOR.answer(TraceInputs(picture=noise)).verdict), resource.RUSAGE_SELF)
@@ -91,7 +98,9 @@ def test_memory_stays_small(tmp_path):
         # Of this process alone: the usual count begins with what pytest held when it forked.
         " print(int(re.search(r'VmHWM:\\s+(\\d+)', Path('/proc/self/status').read_text())[1]) / 1024)"
     )
-    made = subprocess.run([sys.executable, "-c", script, str(tmp_path / "emblem.png")], capture_output=True, text=True, check=True)
+    made = subprocess.run(
+        [sys.executable, "-c", script, str(tmp_path / "emblem.png")], capture_output=True, text=True, check=True
+    )
     print(f"\nmost memory {float(made.stdout):.0f} MB")
     assert float(made.stdout) <= MOST_MB
 
@@ -105,7 +114,9 @@ def test_in_the_page_it_takes_no_more_than_three_stock_starts(host, chromium):
         page.goto(f"{host.url}artwork/trace/")
         expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=60_000)
         before = time.perf_counter()
-        page.locator("input[type=file]").first.set_input_files({"name": "emblem.png", "mimeType": "image/png", "buffer": data})
+        page.locator("input[type=file]").first.set_input_files(
+            {"name": "emblem.png", "mimeType": "image/png", "buffer": data}
+        )
         expect(page.locator("[data-result=svg]")).to_contain_text("emblem.svg", timeout=120_000)
         if turn:
             stock.append(started)
@@ -114,7 +125,9 @@ def test_in_the_page_it_takes_no_more_than_three_stock_starts(host, chromium):
         browser.close()
     starts = statistics.median(took) / statistics.median(stock)
     most_mb = statistics.median(memory)
-    print(f"\nstock {statistics.median(stock):.0f} ms; emblem {statistics.median(took):.0f} ms: {starts:.2f} starts;"
-          f" most memory of one process {most_mb:.0f} MB")  # fmt: skip
+    print(
+        f"\nstock {statistics.median(stock):.0f} ms; emblem {statistics.median(took):.0f} ms: {starts:.2f} starts;"
+        f" most memory of one process {most_mb:.0f} MB"
+    )
     assert starts <= MOST_STARTS
     assert most_mb <= MOST_MB

@@ -17,7 +17,10 @@ PORTRAIT = {"width": 820, "height": 1180}
 
 def how_tos(site: Path) -> dict[str, str]:
     """Return the HTML of every how-to page of a built site by its address below the site's root."""
-    pages = {path.parent.relative_to(site).as_posix() + "/": path.read_text("utf-8") for path in sorted(site.rglob("index.html"))}
+    pages = {
+        path.parent.relative_to(site).as_posix() + "/": path.read_text("utf-8")
+        for path in sorted(site.rglob("index.html"))
+    }
     return {url: html for url, html in pages.items() if 'class="dw-bench-begin"' in html}
 
 

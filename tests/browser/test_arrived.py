@@ -37,7 +37,9 @@ def test_the_page_says_so_where_nothing_has_come(context, workbench_server):
     assert page.locator(".dw-arrived-for a").count() >= 7
 
 
-def test_the_picture_is_taken_by_the_calculator_that_is_chosen_and_nothing_typed_is_lost(context, workbench_server, picture):
+def test_the_picture_is_taken_by_the_calculator_that_is_chosen_and_nothing_typed_is_lost(
+    context, workbench_server, picture
+):
     page = open_calculator(context, workbench_server.url + CHOSEN)
     typed(page, "width_mm").fill("33 mm")
     answered(page)

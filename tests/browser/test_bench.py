@@ -76,7 +76,9 @@ def test_the_bar_lies_at_the_lower_edge_for_a_thumb(bench):
 def test_the_drawing_stands_above_its_step(browser, server, site_root):
     url = how_to_with(site_root.folder, r'(?s)<ol>.*<figure class="dw-figure".*</ol>')
     for bench in opened(browser, server.url + url):
-        number = bench.page.evaluate("[...document.querySelectorAll('.dw-article > ol > li')].findIndex(each => each.querySelector('figure')) + 1")
+        number = bench.page.evaluate(
+            "[...document.querySelectorAll('.dw-article > ol > li')].findIndex(each => each.querySelector('figure')) + 1"
+        )
         bench.begin().go_to_step(number)
         drawing, words = bench.step.locator("figure").bounding_box(), bench.step.locator("p").first.bounding_box()
         assert drawing["y"] + drawing["height"] <= words["y"]
@@ -105,7 +107,14 @@ def test_by_keys_alone(bench):
     bench.page.keyboard.press("Enter")
     expect(bench.next).to_be_focused()
     press = bench.page.keyboard.press
-    for key, number in (("ArrowRight", 2), ("PageDown", 3), ("Enter", 4), ("ArrowLeft", 3), ("PageUp", 2), ("Space", 3)):
+    for key, number in (
+        ("ArrowRight", 2),
+        ("PageDown", 3),
+        ("Enter", 4),
+        ("ArrowLeft", 3),
+        ("PageUp", 2),
+        ("Space", 3),
+    ):
         press(key)
         is_step(bench, number)
     bench.page.evaluate("document.activeElement.blur()")
@@ -145,7 +154,9 @@ def test_a_step_longer_than_the_screen_is_read_to_its_end_before_a_page_key_goes
     is_step(bench, 1)
     bench.page.evaluate("document.fonts.ready.then(() => null)")  # a font that comes later makes the page longer
     bench.page.keyboard.press("End")
-    expect(bench.page.locator("html")).to_have_js_property("scrollTop", bench.page.evaluate("document.scrollingElement.scrollHeight - innerHeight"))
+    expect(bench.page.locator("html")).to_have_js_property(
+        "scrollTop", bench.page.evaluate("document.scrollingElement.scrollHeight - innerHeight")
+    )
     bench.page.keyboard.press("PageDown")
     is_step(bench, 2)
 
@@ -206,7 +217,9 @@ def test_it_works_with_the_network_off(browser, server, plain):
 
 def test_a_caution_is_a_card_of_its_own_before_the_first_step_that_needs_it(with_cautions):
     bench = with_cautions
-    entries = bench.page.evaluate("[...document.querySelectorAll('.dw-cautions [data-hazard]')].map(each => [each.dataset.hazard, each.dataset.steps ?? '1'])")
+    entries = bench.page.evaluate(
+        "[...document.querySelectorAll('.dw-cautions [data-hazard]')].map(each => [each.dataset.hazard, each.dataset.steps ?? '1'])"
+    )
     first = {int(steps.split()[0]) for _, steps in entries}
     bench.begin()
     seen = {}
@@ -214,7 +227,9 @@ def test_a_caution_is_a_card_of_its_own_before_the_first_step_that_needs_it(with
         words = bench.place.text_content()
         if words.startswith("Before"):
             step = int(re.search(r"\d+", words)[0])
-            seen[step] = bench.page.eval_on_selector_all(".dw-cautions li[data-bench-shown]", "all => all.map(each => each.dataset.hazard)")
+            seen[step] = bench.page.eval_on_selector_all(
+                ".dw-cautions li[data-bench-shown]", "all => all.map(each => each.dataset.hazard)"
+            )
             card = bench.page.locator(".dw-cautions")
             expect(card).to_contain_text("local rules")
             assert card.locator("li:visible").count() == len(seen[step])

@@ -45,7 +45,9 @@ def grip(page: Page, moves: str) -> Locator:
 
 def steady(page: Page) -> None:
     """Wait until the pictures are made and drawn."""
-    page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 150))))")
+    page.evaluate(
+        "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 150))))"
+    )
 
 
 def maroon_from(page: Page, across: float = 0.03) -> float:
@@ -57,7 +59,11 @@ def maroon_from(page: Page, across: float = 0.03) -> float:
     page.evaluate("() => document.querySelector('.dw-verdict').style.position = ''")
     column = int(seen.width * across)
     paints = [seen.getpixel((column, row)) for row in range(4, seen.height - 4)]
-    nearer = [sum((a - b) ** 2 for a, b in zip(paint, MAROON, strict=True)) < sum((a - b) ** 2 for a, b in zip(paint, IVORY, strict=True)) for paint in paints]
+    nearer = [
+        sum((a - b) ** 2 for a, b in zip(paint, MAROON, strict=True))
+        < sum((a - b) ** 2 for a, b in zip(paint, IVORY, strict=True))
+        for paint in paints
+    ]
     return (nearer.index(True) + 4) / seen.height if True in nearer else 1.0
 
 
@@ -95,7 +101,14 @@ def test_it_is_turned_about_by_its_other_grip(page):
 
 def test_keys_move_it_in_steps_small_and_large(page):
     grip(page, "percent").focus()
-    for keys, value in (("ArrowDown", "51"), ("Shift+ArrowDown", "61"), ("Alt+ArrowUp", "60.9"), ("Home", "0"), ("End", "100"), ("ArrowRight", "100")):
+    for keys, value in (
+        ("ArrowDown", "51"),
+        ("Shift+ArrowDown", "61"),
+        ("Alt+ArrowUp", "60.9"),
+        ("Home", "0"),
+        ("End", "100"),
+        ("ArrowRight", "100"),
+    ):
         page.keyboard.press(keys)
         expect(typed(page, "border_percent")).to_have_value(value)
         assert grip(page, "percent").get_attribute("aria-valuenow") == value
@@ -117,7 +130,9 @@ def test_what_is_typed_moves_it_and_what_is_no_number_leaves_it(page):
     assert grip(page, "percent").get_attribute("aria-valuenow") == "25.5"
 
 
-@pytest.mark.parametrize(("text", "percent"), [("80 %", 80), ("80,5", 80.5), ("½", 0.5), ("1/4 %", 0.25), (" ８０ ", 80)])
+@pytest.mark.parametrize(
+    ("text", "percent"), [("80 %", 80), ("80,5", 80.5), ("½", 0.5), ("1/4 %", 0.25), (" ８０ ", 80)]
+)
 def test_the_drawing_takes_every_number_that_the_answer_takes(page, text, percent):
     typed(page, "border_percent").fill(text)
     expect(grip(page, "percent")).to_have_attribute("aria-valuenow", str(percent))
@@ -182,7 +197,9 @@ def test_the_slider_shows_more_of_one_or_the_other(page):
 
     def white(across: float) -> bool:
         steady(page)
-        seen = Image.open(BytesIO(frame(page).screenshot(style=".dw-verdict, .dw-border-grip { display: none !important }"))).convert("RGB")
+        seen = Image.open(
+            BytesIO(frame(page).screenshot(style=".dw-verdict, .dw-border-grip { display: none !important }"))
+        ).convert("RGB")
         red, green, blue = seen.getpixel((int(seen.width * across), int(seen.height * 0.68)))
         return min(red, green, blue) > 200
 

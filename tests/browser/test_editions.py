@@ -66,12 +66,16 @@ def write_edition(folder: Path, edition: str) -> int:
     """Write a small site of which each file tells its edition, and return how many files are kept of it."""
     rng = Random(edition)
     texts = {
-        "index.html": PAGE.format(edition=edition, up=""), "seal/index.html": PAGE.format(edition=edition, up="../"),
-        "404.html": PAGE.format(edition=edition, up="/"), "503.html": f"<p id=cleared>cleared {edition}</p>",
+        "index.html": PAGE.format(edition=edition, up=""),
+        "seal/index.html": PAGE.format(edition=edition, up="../"),
+        "404.html": PAGE.format(edition=edition, up="/"),
+        "503.html": f"<p id=cleared>cleared {edition}</p>",
         "share/index.html": PAGE.format(edition=edition, up="../"),
-        "label.js": f'globalThis.label = "{edition}";', "data.json": json.dumps({"edition": edition}), "same.txt": "x" * 20_000,
+        "label.js": f'globalThis.label = "{edition}";',
+        "data.json": json.dumps({"edition": edition}),
+        "same.txt": "x" * 20_000,
         **{f"entry-{at}.txt": edition + rng.randbytes(rng.randint(500, 7_500)).hex() for at in range(16)},
-    }  # fmt: skip
+    }
     _clock[0] += 10
     for name, text in texts.items():
         path = folder / name
@@ -225,8 +229,10 @@ def test_addresses_are_answered_as_a_host_does(saved, host):
 def test_a_picture_from_another_app_waits_for_the_reader(context, saved, host):
     app = context.new_page()
     app.goto("about:blank")
-    app.set_content(f'<form method="post" enctype="multipart/form-data" action="{host.url}share/">'
-                    '<input type="file" name="picture"><button>Share</button></form>')  # fmt: skip
+    app.set_content(
+        f'<form method="post" enctype="multipart/form-data" action="{host.url}share/">'
+        '<input type="file" name="picture"><button>Share</button></form>'
+    )
     app.set_input_files("input", {"name": "crest «1».png", "mimeType": "image/png", "buffer": b"\x89PNG picture"})
     host.stop()
     app.click("button")

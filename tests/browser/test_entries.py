@@ -27,7 +27,10 @@ def form(context, workbench_server):
         told.textContent = JSON.stringify({{ ...JSON.parse(told.textContent), newFile: {NEW_FILE!r} }});
       }}).observe(document, {{ childList: true, subtree: true }});
     """)
-    context.route("https://host.example/**", lambda route: route.fulfill(status=200, content_type="text/html", body="<title>new</title>"))
+    context.route(
+        "https://host.example/**",
+        lambda route: route.fulfill(status=200, content_type="text/html", body="<title>new</title>"),
+    )
     return open_calculator(context, f"{workbench_server.url}rescue/contribute/")
 
 
@@ -50,8 +53,8 @@ def test_the_preview_is_the_page_as_it_will_look(form):
 
 
 def test_no_text_becomes_an_element_of_the_preview(form):
-    typed(form, "see").fill('It is "<" & \'>\' < 3: onerror=alert(1) .')
-    expect(form.locator(".dw-prose .dw-entry-see")).to_have_text('It is "<" & \'>\' < 3: onerror=alert(1) .')
+    typed(form, "see").fill("It is \"<\" & '>' < 3: onerror=alert(1) .")
+    expect(form.locator(".dw-prose .dw-entry-see")).to_have_text("It is \"<\" & '>' < 3: onerror=alert(1) .")
     assert form.locator(".dw-prose :is(script, img, iframe, style)").count() == 0
 
 
@@ -88,7 +91,9 @@ def test_a_text_too_long_for_an_address_is_copied(form):
         form.locator(".dw-open-new").click()
     opening.value.wait_for_load_state()
     assert parse_qs(urlsplit(opening.value.url).query) == {"filename": ["the-marking-folds-at-its-holding-tab.yaml"]}
-    expect(form.locator(".dw-propose [role=status]")).to_contain_text("too long for a web address. It is on the clipboard")
+    expect(form.locator(".dw-propose [role=status]")).to_contain_text(
+        "too long for a web address. It is on the clipboard"
+    )
     assert "Never 3" in form.evaluate("navigator.clipboard.readText()")
 
 

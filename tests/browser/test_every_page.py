@@ -17,7 +17,9 @@ LONGEST_MS = 60_000
 @pytest.fixture(scope="module")
 def addresses(site_root) -> list[str]:
     """Every page's address below the site's root, but for pages that only lead on."""
-    pages = sorted(path for path in site_root.folder.rglob("index.html") if 'http-equiv="refresh"' not in path.read_text("utf-8"))
+    pages = sorted(
+        path for path in site_root.folder.rglob("index.html") if 'http-equiv="refresh"' not in path.read_text("utf-8")
+    )
     return [path.parent.relative_to(site_root.folder).as_posix().removeprefix(".") for path in pages]
 
 
@@ -61,7 +63,9 @@ AT_THE_THUMB = """(least) => {
 THUMB_PX = 44
 
 
-def test_on_a_tablet_held_upright_nothing_lies_beyond_the_edge_and_all_is_large_enough_for_a_thumb(browser, server, site_root, addresses):
+def test_on_a_tablet_held_upright_nothing_lies_beyond_the_edge_and_all_is_large_enough_for_a_thumb(
+    browser, server, site_root, addresses
+):
     context = browser.new_context(viewport={"width": 820, "height": 1180}, has_touch=True, service_workers="block")
     page = context.new_page()
     found = {}
@@ -81,7 +85,9 @@ def test_of_what_axe_finds_nothing_is_on_any_page(browser, server, addresses):
 
 def found_by_axe(browser, server, addresses: list[str]) -> dict[str, list[str]]:
     """Return everything that axe finds by rule, with the places. The pages are as printed: no script of ours runs."""
-    context = browser.new_context(viewport={"width": 1180, "height": 820}, color_scheme="light", service_workers="block")
+    context = browser.new_context(
+        viewport={"width": 1180, "height": 820}, color_scheme="light", service_workers="block"
+    )
     context.set_default_timeout(LONGEST_MS)
     context.route("**/scripts/page.mjs", lambda route: route.abort())
     page = context.new_page()
@@ -90,7 +96,9 @@ def found_by_axe(browser, server, addresses: list[str]) -> dict[str, list[str]]:
     for address in addresses:
         page.goto(server.url + address)
         page.evaluate(source)
-        for rule in page.evaluate("axe.run(document, {resultTypes: ['violations']}).then(({violations}) => violations)"):
+        for rule in page.evaluate(
+            "axe.run(document, {resultTypes: ['violations']}).then(({violations}) => violations)"
+        ):
             found.setdefault(rule["id"], []).append(f"{address}: {rule['nodes'][0]['html'][:160]}")
     context.close()
     return found

@@ -80,7 +80,10 @@ def test_a_name_is_taken_and_shown_by_the_picker(page):
     expect(page.locator('[data-result=swatches] svg path[fill="#24468c"]')).to_have_count(1)
 
 
-@pytest.mark.parametrize(("text", "colour"), [("  ROYAL   blue ", "#24468c"), ("royal-blue", "#24468c"), ("0AF", "#00aaff"), (" #0af ", "#00aaff")])
+@pytest.mark.parametrize(
+    ("text", "colour"),
+    [("  ROYAL   blue ", "#24468c"), ("royal-blue", "#24468c"), ("0AF", "#00aaff"), (" #0af ", "#00aaff")],
+)
 def test_the_picker_shows_every_colour_that_the_answer_takes(page, text, colour):
     typed(page, "base_a").fill(text)
     expect(page.locator('[data-field="base_a"] .dw-picker')).to_have_value(colour)

@@ -34,10 +34,14 @@ def _face(weight: int) -> str:
 
 
 def test_no_label_is_clipped_or_lies_on_another(browser):
-    drawings = "".join(each.read_text("utf-8").replace("<svg ", f'<svg data-name="{each.stem}" ', 1) for each in FIGURES)
+    drawings = "".join(
+        each.read_text("utf-8").replace("<svg ", f'<svg data-name="{each.stem}" ', 1) for each in FIGURES
+    )
     page = browser.new_page(viewport={"width": WIDTH_PX, "height": 1180})
     try:
-        page.set_content(f"<style>{_face(400)}{_face(700)}svg {{ display: block; width: {WIDTH_PX}px }}</style>{drawings}")
+        page.set_content(
+            f"<style>{_face(400)}{_face(700)}svg {{ display: block; width: {WIDTH_PX}px }}</style>{drawings}"
+        )
         page.evaluate("document.fonts.ready.then(() => true)")
         assert page.locator("svg").count() == len(FIGURES) and page.locator("text").count() > len(FIGURES)
         assert page.evaluate(MEASURE, 3) == []

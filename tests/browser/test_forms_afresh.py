@@ -7,7 +7,18 @@ from playwright.sync_api import expect
 
 from tests.browser.forms import answered, open_calculator, problem, typed, visitor
 
-TEXTS = ["title", "see", "said", "causes[0].cause", "causes[0].test", "causes[1].now", "avoid", "never", "related", "id"]
+TEXTS = [
+    "title",
+    "see",
+    "said",
+    "causes[0].cause",
+    "causes[0].test",
+    "causes[1].now",
+    "avoid",
+    "never",
+    "related",
+    "id",
+]
 
 
 @pytest.fixture
@@ -72,7 +83,9 @@ def test_a_half_filled_form_is_not_called_wrong_when_it_is_opened_again(form):
     typed(form, "title").fill("The marking folds at last.")
     expect(problem(form, "title")).to_contain_text("ends with a full stop")
     form.reload()
-    expect(form.locator("[data-note=unfilled]")).to_contain_text("Still to fill in: What you see, Cause,", timeout=20_000)
+    expect(form.locator("[data-note=unfilled]")).to_contain_text(
+        "Still to fill in: What you see, Cause,", timeout=20_000
+    )
     expect(form.locator(".dw-problems")).to_have_text("One field needs another look: Title.")
     expect(problem(form, "title")).to_contain_text("ends with a full stop")
     expect(problem(form, "see")).to_be_hidden()
@@ -86,9 +99,17 @@ def test_a_half_filled_form_is_not_called_wrong_when_it_is_opened_again(form):
 def test_an_emptied_form_is_filled_to_a_whole_entry(form):
     emptied(form)
     words = {
-        "title": "The marking folds at last", "see": "It folds.", "avoid": "Cut it narrow.", "never": "Do not pull.", "related": "silvering",
-        **{f"causes[{place}].{part}": f"{part.title()} {place}." for place in range(2) for part in ("cause", "test", "now")},
-    }  # fmt: skip
+        "title": "The marking folds at last",
+        "see": "It folds.",
+        "avoid": "Cut it narrow.",
+        "never": "Do not pull.",
+        "related": "silvering",
+        **{
+            f"causes[{place}].{part}": f"{part.title()} {place}."
+            for place in range(2)
+            for part in ("cause", "test", "now")
+        },
+    }
     for field, text in words.items():
         typed(form, field).fill(text)
     expect(form.locator("[data-note=unfilled]")).to_have_count(0)

@@ -10,7 +10,10 @@ from tests.browser.forms import READ_JOB, WRITE_JOB, answered, kept, open_calcul
 
 
 def kept_width(page: Page, text: str) -> None:
-    kept(page, lambda found: found["job"]["calculators"].get("fault-on-demand", {}).get("inputs", {}).get("width_mm") == text)
+    kept(
+        page,
+        lambda found: found["job"]["calculators"].get("fault-on-demand", {}).get("inputs", {}).get("width_mm") == text,
+    )
 
 
 @pytest.fixture
@@ -50,12 +53,15 @@ def test_leaving_at_once_keeps_the_last_letter(context, address, workbench_serve
 
 def test_what_was_typed_and_left_in_the_same_moment_is_kept(context, address, workbench_server):
     page = open_calculator(context, address)
-    page.evaluate("""elsewhere => {
+    page.evaluate(
+        """elsewhere => {
       const field = document.getElementById("in-width_mm");
       field.value = "78";
       field.dispatchEvent(new Event("input", {bubbles: true}));
       location.href = elsewhere;
-    }""", f"{workbench_server.url}size/")  # fmt: skip
+    }""",
+        f"{workbench_server.url}size/",
+    )
     page.wait_for_url("**/size/")
     page = open_calculator(context, address)
     expect(typed(page, "width_mm")).to_have_value("78")
@@ -79,9 +85,14 @@ def test_a_page_that_is_put_aside_holds_up_no_other(context, address):
         }
         return transaction;
       };
-    }""")  # fmt: skip
+    }""")
     typed(page, "width_mm").fill("79")
-    assert page.evaluate("async () => { while (!globalThis.begun) await new Promise(done => setTimeout(done, 20)); return begun; }") == "broken off"
+    assert (
+        page.evaluate(
+            "async () => { while (!globalThis.begun) await new Promise(done => setTimeout(done, 20)); return begun; }"
+        )
+        == "broken off"
+    )
     other = open_calculator(context, address)
     expect(typed(other, "width_mm")).to_have_value("79")
     # Shown again, the first page begins anew.
@@ -205,7 +216,9 @@ def test_a_job_that_this_page_cannot_read_is_left_alone(context, address, format
 
 
 def test_where_nothing_can_be_kept_it_is_said_once_and_the_form_works(context, address):
-    context.add_init_script("Object.defineProperty(IDBFactory.prototype, 'open', {value() { throw new DOMException('no', 'SecurityError') }})")
+    context.add_init_script(
+        "Object.defineProperty(IDBFactory.prototype, 'open', {value() { throw new DOMException('no', 'SecurityError') }})"
+    )
     page = open_calculator(context, address)
     expect(page.locator("[data-note=kept]")).to_be_visible()
     page.locator(".dw-note-close").click()

@@ -17,7 +17,9 @@ def at(context, workbench_server):
 
 
 def choose(page: Page, name: str, width: int, height: int) -> None:
-    page.set_input_files("#in-picture", {"name": name, "mimeType": "image/png", "buffer": saved("RGB", (width, height), "PNG")})
+    page.set_input_files(
+        "#in-picture", {"name": name, "mimeType": "image/png", "buffer": saved("RGB", (width, height), "PNG")}
+    )
     expect(page.locator(".dw-drop-name")).to_have_text(name)
     answered(page)
 
@@ -129,7 +131,9 @@ def test_the_later_of_a_picture_and_its_outlines_is_offered(at):
     shared_note(last).locator(".dw-note-action").click()
     expect(last.locator(".dw-drop-name")).to_have_text("later.png")
     answered(last)
-    underlay = kept(last, lambda found: found["job"]["calculators"]["underlay"]["files"]["picture"]["name"] == "later.png")
+    underlay = kept(
+        last, lambda found: found["job"]["calculators"]["underlay"]["files"]["picture"]["name"] == "later.png"
+    )
     shared = underlay["job"]["shared"]
     assert shared["picture"]["file"]["name"] == "later.png" and shared["outlines"]["file"]["name"] == "square.svg"
     assert shared["picture"]["at"] > shared["outlines"]["at"]
@@ -160,7 +164,10 @@ def test_a_drawing_with_more_than_outlines_is_told_and_kept(at):
 
 def test_a_job_from_before_anything_was_shared_is_taken_over(at):
     page = at("artwork/resolution")
-    page.evaluate(WRITE_JOB, {"format": 1, "revision": 7, "calculators": {"resolution": {"inputs": {"width_mm": "3 mm"}, "files": {}}}})
+    page.evaluate(
+        WRITE_JOB,
+        {"format": 1, "revision": 7, "calculators": {"resolution": {"inputs": {"width_mm": "3 mm"}, "files": {}}}},
+    )
     page.reload()
     expect(typed(page, "width_mm")).to_have_value("3")
     typed(page, "width_mm").fill("30")

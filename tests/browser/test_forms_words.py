@@ -11,7 +11,9 @@ from calculators.tables import MARKS
 ROOT = Path(__file__).resolve().parents[2]
 SCRIPTS = {str(path): path.read_text("utf-8") for path in (ROOT / "theme" / "scripts").rglob("*.mjs")}
 TEMPLATES = {
-    str(path): path.read_text("utf-8") for folder in ("builder/templates", "theme") for path in (ROOT / folder).rglob("*.html")
+    str(path): path.read_text("utf-8")
+    for folder in ("builder/templates", "theme")
+    for path in (ROOT / folder).rglob("*.html")
 }
 #: How a script or a template begins a key that it puts together; what may follow is the last part.
 BEGUN = re.compile(r"""`(\w+_)\$\{|["'](\w+_)["'] ~""")
@@ -38,7 +40,11 @@ def test_every_sentence_there_is_is_used():
     begun = tuple(keys(BEGUN))
     marks = {mark.replace("-", "_") for mark in MARKS}
     of_marks = marks | {mark + end for mark in marks for end in keys(ENDED)}
-    idle = [key for key in PAGE if not re.search(rf"\b{key}\b", texts) and not key.startswith(begun + CARDS) and key not in of_marks]
+    idle = [
+        key
+        for key in PAGE
+        if not re.search(rf"\b{key}\b", texts) and not key.startswith(begun + CARDS) and key not in of_marks
+    ]
     assert idle == []
 
 

@@ -35,7 +35,9 @@ def path_of(request) -> str:
 
 def asked_early(page) -> set[str]:
     """Return the names of the scripts that the page's head asks for, before any script has run."""
-    links = page.locator("link[rel=modulepreload]").evaluate_all("links => links.map(link => link.getAttribute('href'))")
+    links = page.locator("link[rel=modulepreload]").evaluate_all(
+        "links => links.map(link => link.getAttribute('href'))"
+    )
     return names(links)
 
 
@@ -56,8 +58,10 @@ def names(paths: list[str]) -> set[str]:
         (TABLE, 7, 21_000, {"tables.mjs"}),
         (CALCULATOR, 8, 50_000, {"calculators.mjs"}),
     ],
-)  # fmt: skip
-def test_a_page_loads_few_scripts_and_only_those_that_it_needs(device, server, site_root, path, most, most_bytes, with_it):
+)
+def test_a_page_loads_few_scripts_and_only_those_that_it_needs(
+    device, server, site_root, path, most, most_bytes, with_it
+):
     page = device.new_page()
     paths = loaded(page, server, path)
     print(f"\n{path or 'home'}: {len(paths)} scripts, {bytes_packed(site_root, paths)} bytes packed")
@@ -77,7 +81,11 @@ def test_no_page_writes_out_what_all_pages_share(site_root):
 
 
 def test_no_map_of_the_sources_is_served(site_root):
-    scripts = [path for path in site_root.folder.rglob("*js") if OURS.match(f"/{path.relative_to(site_root.folder).as_posix()}")]
+    scripts = [
+        path
+        for path in site_root.folder.rglob("*js")
+        if OURS.match(f"/{path.relative_to(site_root.folder).as_posix()}")
+    ]
     assert len(scripts) > 5
     assert [path.name for path in scripts if b"sourceMappingURL" in path.read_bytes()] == []
     assert list(site_root.folder.rglob("*.map")) == []
@@ -89,7 +97,10 @@ def test_scripts_of_a_calculator_come_with_the_first_page_that_has_one(device, s
     page.evaluate("globalThis.sameDocument = true")
     server.requests.clear()
     for path in (CALCULATOR, "size/scales/", CALCULATOR):
-        page.evaluate("path => { const link = document.querySelector('.dw-rule a'); link.href = path; link.click(); }", server.url + path)
+        page.evaluate(
+            "path => { const link = document.querySelector('.dw-rule a'); link.href = path; link.click(); }",
+            server.url + path,
+        )
         page.wait_for_url(server.url + path)
         if path == CALCULATOR:
             answered(page)
@@ -154,7 +165,11 @@ def test_a_slow_line_shows_how_much_has_come_and_that_the_page_can_be_read(devic
     expect(strip).to_be_visible(timeout=10_000)
     expect(strip).to_contain_text("Meanwhile you can read the worked example")
     received, expected = map(float, re.search(r"([\d.]+) of ([\d.]+) MB", strip.inner_text()).groups())
-    asked = {path_of(each) for each in server.requests if path_of(each).startswith("/engine/") and path_of(each).endswith(".packed")}
+    asked = {
+        path_of(each)
+        for each in server.requests
+        if path_of(each).startswith("/engine/") and path_of(each).endswith(".packed")
+    }
     assert expected == pytest.approx(sum((server.folder / path[1:]).stat().st_size for path in asked) / 1e6, abs=0.051)
     assert 0 < received < expected
     server.bytes_per_s = 0

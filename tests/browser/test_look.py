@@ -31,7 +31,10 @@ def palettes() -> dict[str, dict[str, str]]:
     """Return the colours of colours.css by palette and name."""
     text = (ROOT / "theme" / "styles" / "colours.css").read_text("utf-8")
     light, dark = text.split("@media screen", 1)
-    found = {name: dict(re.findall(r"--dw-([a-z-]+): (#[0-9a-f]{6});", part)) for name, part in (("light", light), ("dark", dark))}
+    found = {
+        name: dict(re.findall(r"--dw-([a-z-]+): (#[0-9a-f]{6});", part))
+        for name, part in (("light", light), ("dark", dark))
+    }
     assert found["light"].keys() == found["dark"].keys() and len(found["light"]) > 10
     return found
 
@@ -124,7 +127,10 @@ def axe(page) -> list[str]:
     page.evaluate(AXE.read_text("utf-8"))
     found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
     assert found["passes"]
-    return [f"{rule['id']} ({rule['impact']}): {[node['html'][:160] for node in rule['nodes']]}" for rule in found["violations"]]
+    return [
+        f"{rule['id']} ({rule['impact']}): {[node['html'][:160] for node in rule['nodes']]}"
+        for rule in found["violations"]
+    ]
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -169,7 +175,9 @@ def test_what_is_touched_is_48_px_each_way(open_page, server, size: str):
 
 def test_fields_are_52_px_high(open_page):
     page = open_page(PAGES["resolution"], "portrait")
-    heights = page.evaluate("[...document.querySelectorAll('.dw-box')].filter(each => each.checkVisibility()).map(each => each.getBoundingClientRect().height)")
+    heights = page.evaluate(
+        "[...document.querySelectorAll('.dw-box')].filter(each => each.checkVisibility()).map(each => each.getBoundingClientRect().height)"
+    )
     assert heights and min(heights) >= 52
 
 
@@ -248,11 +256,14 @@ def test_nothing_that_is_reached_by_keys_lies_under_the_verdict_in_portrait(open
 def test_each_verdict_has_its_own_sign(open_page, level: str):
     page = open_page(PAGES["resolution"])
     # Set and looked at in one go: the engine's answer may come at any time, and sets the level again.
-    shown = page.evaluate("""level => {
+    shown = page.evaluate(
+        """level => {
         const verdict = document.querySelector('.dw-verdict');
         verdict.dataset.level = level;
         return [...verdict.querySelectorAll('svg')].filter(sign => sign.checkVisibility()).map(sign => sign.dataset.sign);
-    }""", level)
+    }""",
+        level,
+    )
     assert shown == [level]
 
 

@@ -108,7 +108,9 @@ def test_the_reader_is_asked_once_with_the_size_and_nothing_is_fetched_twice(con
     page.wait_for_selector(".dw-offline[data-state=ready]")
     assert "/offline-worker.js" in server.counts()
     # What this visit has fetched is taken from the browser's own cache, or found unchanged.
-    again = Counter(request.path for request in server.requests if request.sent_bytes and request.path.startswith("/engine/"))
+    again = Counter(
+        request.path for request in server.requests if request.sent_bytes and request.path.startswith("/engine/")
+    )
     assert len(again) > 4 and set(again.values()) == {1}
 
 
@@ -116,8 +118,11 @@ def test_saving_can_be_begun_by_hand_on_a_page_without_a_calculator(context, ser
     page = context.new_page()
     page.goto(server.url)
     page.wait_for_load_state("networkidle")
-    assert not any("offline-worker" in request.path or "engine/" in request.path for request in server.requests
-                   if not request.path.startswith("/assets/"))  # fmt: skip
+    assert not any(
+        "offline-worker" in request.path or "engine/" in request.path
+        for request in server.requests
+        if not request.path.startswith("/assets/")
+    )
     begin(page)
     page.wait_for_selector(".dw-offline[data-state=ready]")
 
@@ -277,7 +282,9 @@ def correct_a_caution(site: Server) -> str:
         for words in set(CAUTION.findall(html)):
             having.setdefault(words, []).append(path)
     # One that few pages have, so that the line need not be waited for longer than it takes to see that it is.
-    words = min((words for words, paths in having.items() if len(paths) > 1), key=lambda words: (len(having[words]), words))
+    words = min(
+        (words for words, paths in having.items() if len(paths) > 1), key=lambda words: (len(having[words]), words)
+    )
     for path in having[words]:
         path.write_text(pages[path].replace(words, f"{words} {CORRECTED}"), "utf-8")
     print(f"\n{len(having[words])} pages have: {words}")

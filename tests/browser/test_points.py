@@ -133,7 +133,19 @@ def test_dragging_the_end_to_twice_the_length_doubles_the_answer(context, drawin
     assert (right - left, level - top) == pytest.approx(((1065 - 240) * scale, (430 - 830) * scale), abs=0.6)
 
 
-@pytest.mark.parametrize("text", ["1065;430", "1065 430", "(1065 px, 430 px)", "1065,0 430,0", "2130/2; 860/2", "１０６５, ４３０", "1.065e3 430.", "+1065, 430"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "1065;430",
+        "1065 430",
+        "(1065 px, 430 px)",
+        "1065,0 430,0",
+        "2130/2; 860/2",
+        "１０６５, ４３０",
+        "1.065e3 430.",
+        "+1065, 430",
+    ],
+)
 def test_a_point_goes_where_the_answer_reads_it(context, drawing, text):
     """600 px of the drawing further than 465, 430; 750 px are 1500 mm."""
     page = open_panel(context, drawing)
@@ -488,7 +500,9 @@ def test_a_photograph_of_twelve_megapixels_does_not_hold_up_the_hand(context, dr
         for _ in range(larger):
             page.locator(".dw-points-larger").click()
         spent, gap = pace(page)
-        print(f"12 megapixels: a move takes {spent:.1f} ms, frames {gap:.1f} ms apart; small drawing {small_gap:.1f} ms")
+        print(
+            f"12 megapixels: a move takes {spent:.1f} ms, frames {gap:.1f} ms apart; small drawing {small_gap:.1f} ms"
+        )
         assert spent < 1000 / 60
         assert gap < 2 * max(small_gap, 1000 / 60)
 

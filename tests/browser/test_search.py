@@ -36,7 +36,7 @@ QUESTIONS = {
     "jaggies": "rescue/stepped-edges/",
     "won't stick": "rescue/slides-about-when-dry/",
     "it fell off": "rescue/slides-about-when-dry/",
-}  # fmt: skip
+}
 
 
 def ask(page: Page, question: str) -> list[str]:
@@ -49,7 +49,10 @@ def ask(page: Page, question: str) -> list[str]:
     found, before = [], None
     while found != before:
         page.wait_for_timeout(350)
-        before, found = found, page.locator(".md-search-result__link").evaluate_all("each => each.map(({ href }) => href)")
+        before, found = (
+            found,
+            page.locator(".md-search-result__link").evaluate_all("each => each.map(({ href }) => href)"),
+        )
     return list(dict.fromkeys(urlsplit(each).path.lstrip("/") for each in found))
 
 
@@ -62,7 +65,11 @@ def search(context, workbench_server) -> Page:
 
 
 def test_a_question_finds_its_page_among_the_first_three(search):
-    missed = {question: first for question, right in QUESTIONS.items() if not set(first := ask(search, question)[:3]) & set(right.split())}
+    missed = {
+        question: first
+        for question, right in QUESTIONS.items()
+        if not set(first := ask(search, question)[:3]) & set(right.split())
+    }
     assert missed == {}
 
 
@@ -74,7 +81,9 @@ def test_what_is_typed_before_find_is_ready_is_answered_once_it_is(context, work
     page.click(".dw-find")
     page.locator(".dw-search-input").press_sequentially("silvery patches")
     expect(page.locator(".md-search-result__item")).to_have_count(0)
-    expect(page.locator(".md-search-result__link").first).to_contain_text("Silvery patches under the clear film", timeout=10_000)
+    expect(page.locator(".md-search-result__link").first).to_contain_text(
+        "Silvery patches under the clear film", timeout=10_000
+    )
     expect(page.locator(".dw-search-input")).to_have_value("silvery patches")
 
 
@@ -98,7 +107,9 @@ def test_what_happened_is_taken_to_the_symptom_finder(context, workbench_server)
     page = context.new_page()
     page.goto(f"{workbench_server.url}apply/why/")
     page.click(".dw-find")
-    expect(page.locator(".dw-search-finder a")).to_have_attribute("href", f"{workbench_server.url}rescue/symptom-finder/")
+    expect(page.locator(".dw-search-finder a")).to_have_attribute(
+        "href", f"{workbench_server.url}rescue/symptom-finder/"
+    )
     page.keyboard.press("Escape")
     hand_over(page, "decal fell off & broke")
     found = page.locator("[data-result=entries] tbody a")
@@ -121,7 +132,9 @@ def test_a_question_is_answered_without_a_network(saving, workbench_server):
     workbench_server.broken["."] = 503
     page.goto(f"{workbench_server.url}rescue/")
     hand_over(page, "it fell off")
-    expect(page.locator("[data-result=entries] tbody a").first).to_have_text("The marking does not stick", timeout=20_000)
+    expect(page.locator("[data-result=entries] tbody a").first).to_have_text(
+        "The marking does not stick", timeout=20_000
+    )
     page.click(".dw-find")
     assert "rescue/silvering/" in ask(page, "why is there silver under the film")[:3]
     page.locator(".md-search-result__link", has_text="Silvery patches under the clear film").first.click()

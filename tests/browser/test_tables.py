@@ -123,7 +123,13 @@ def test_on_paper_each_sheet_begins_with_the_headings_and_no_column_is_cut_off(o
     told = subprocess.run(["pdfinfo", "coats.pdf"], cwd=tmp_path, check=True, capture_output=True, text=True).stdout
     sheets = int(re.search(r"Pages: +(\d+)", told)[1])
     texts = [
-        subprocess.run(["pdftotext", "-f", str(number), "-l", str(number), "coats.pdf", "-"], cwd=tmp_path, check=True, capture_output=True, text=True).stdout
+        subprocess.run(
+            ["pdftotext", "-f", str(number), "-l", str(number), "coats.pdf", "-"],
+            cwd=tmp_path,
+            check=True,
+            capture_output=True,
+            text=True,
+        ).stdout
         for number in range(1, sheets + 1)
     ]
     # The title stands on the first sheet with the first rows, and every sheet with rows has the headings.

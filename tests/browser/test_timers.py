@@ -68,7 +68,9 @@ def test_a_tap_starts_it_and_it_tells_both_ends_by_the_clock(bench):
     expect(part(row, "name")).to_have_text(SOAK.label)
     expect(part(row, "left")).to_have_text("0:10")
     expect(part(row, "when")).to_have_text("Ends about 12:00:10 to 12:00:30.")
-    expect(bench.page.locator(".dw-timers-said[role=status]")).to_have_text(f"Timer started: {SOAK.label}. Ends about 12:00:10 to 12:00:30.")
+    expect(bench.page.locator(".dw-timers-said[role=status]")).to_have_text(
+        f"Timer started: {SOAK.label}. Ends about 12:00:10 to 12:00:30."
+    )
     bench.page.clock.run_for(4_000)
     expect(part(row, "left")).to_have_text("0:06")
 
@@ -96,7 +98,9 @@ def test_it_is_right_at_once_after_the_device_slept(bench):
     # Due timers of the page run once at most, as when a lid was closed.
     bench.page.clock.fast_forward("05:00")
     expect(row).to_have_attribute("data-state", "over")
-    expect(part(row, "when")).to_have_text(f"The usual time has passed. {SOAK.ends} It rang at 12:00:30, while you were away.")
+    expect(part(row, "when")).to_have_text(
+        f"The usual time has passed. {SOAK.ends} It rang at 12:00:30, while you were away."
+    )
     expect(bench.page.locator(".dw-timers-said")).to_contain_text("It rang at 12:00:30, while you were away.")
 
 

@@ -12,7 +12,13 @@ from tests.browser.forms import answered, visitor
 from tests.servers import served_bytes
 
 #: One of each stage, and the heaviest of those that take a picture.
-CALCULATORS = ["size/scale-size/", "artwork/resolution/", "artwork/trace/", "underlay/underlay/", "rescue/symptom-finder/"]
+CALCULATORS = [
+    "size/scale-size/",
+    "artwork/resolution/",
+    "artwork/trace/",
+    "underlay/underlay/",
+    "rescue/symptom-finder/",
+]
 
 
 @pytest.fixture
@@ -33,7 +39,9 @@ def loaded(page, server, path: str) -> tuple[int, int]:
     return server.sent_bytes(), len(server.requests)
 
 
-@pytest.mark.parametrize("path", ["", "seal/seal-a-sheet/", "rescue/silvering/", "reference/drying-times/", "tutorial/"])
+@pytest.mark.parametrize(
+    "path", ["", "seal/seal-a-sheet/", "rescue/silvering/", "reference/drying-times/", "tutorial/"]
+)
 def test_a_reading_page_takes_at_most_350_kb_in_25_requests(page, server, path):
     sent, requests = loaded(page, server, path)
     assert 50_000 < sent <= 350_000

@@ -123,9 +123,14 @@ related: [milky]
 source: common-practice
 """
 FILES = {
-    "sources": SOURCES, "papers": PAPERS, "printers": PRINTERS, "scales": SCALES, "drying-times": WAITS,
-    "fluids": FLUIDS, "solvents": SOLVENTS,
-}  # fmt: skip
+    "sources": SOURCES,
+    "papers": PAPERS,
+    "printers": PRINTERS,
+    "scales": SCALES,
+    "drying-times": WAITS,
+    "fluids": FLUIDS,
+    "solvents": SOLVENTS,
+}
 #: The tables that are a folder: the text of each file by the name of its row.
 FOLDER_FILES = {"troubleshooting": {"milky": TROUBLE, "ink-runs": OTHER_TROUBLE}}
 

@@ -62,6 +62,7 @@ def test_nothing_is_kept_without_a_folder_or_for_a_calculator_from_elsewhere(con
 def test_a_kept_answer_is_the_answer_that_was_worked_out(tmp_path):
     calculator, typed = catalogue.find("underlay"), {"picture": CREST, "width_mm": "13.8 mm"}
     first, kept = (
-        Answers(CONTENT, tmp_path, "one").of(calculator, "worked", typed, lambda: worked(CONTENT, calculator, typed)) for _ in range(2)
+        Answers(CONTENT, tmp_path, "one").of(calculator, "worked", typed, lambda: worked(CONTENT, calculator, typed))
+        for _ in range(2)
     )
     assert kept == first

@@ -84,12 +84,17 @@ def test_the_folder_is_named_for_all_that_it_holds(root):
     (root / "theme" / "scripts" / "form" / "calculators.mjs").write_text("console.log('changed')")
     second, _ = written(root)
     assert second["folder"] != first["folder"]
-    assert write_assets(root, root / "out", {**SHARED, "jobFormat": 3})["folder"] not in (first["folder"], second["folder"])
+    assert write_assets(root, root / "out", {**SHARED, "jobFormat": 3})["folder"] not in (
+        first["folder"],
+        second["folder"],
+    )
 
 
 def test_stylesheets_are_served_as_one_in_the_order_of_their_names_without_comments(root):
     told, _ = written(root)
-    assert (root / "out" / told["styles"]).read_text("utf-8") == f'@font-face {{ src: url("../fonts/{FONT}") }}b {{ color: red }}\n'
+    assert (root / "out" / told["styles"]).read_text(
+        "utf-8"
+    ) == f'@font-face {{ src: url("../fonts/{FONT}") }}b {{ color: red }}\n'
 
 
 def test_the_scripts_of_all_kinds_are_taken_up_without_a_list(root):

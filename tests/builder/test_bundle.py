@@ -16,12 +16,12 @@ def root(tmp_path):
     """A project with two scripts that share a third, and a package; esbuild is that of this project."""
     for name, text in {
         "one.mjs": 'import { shared } from "./shared.mjs";\nconsole.log(shared(), NUMBERS.length);\n'
-                   'export const later = () => import("./two.mjs");\n',
+        'export const later = () => import("./two.mjs");\n',
         "two.mjs": 'import told from "told-beside";\nimport { shared } from "./shared.mjs";\nexport default [shared(), told];\n',
         "shared.mjs": '// What both need.\nimport { kept } from "@some/store";\nexport function shared() { return kept; }\n',
         "node_modules/@some/store/index.js": "/*! The store's own notice. */\nexport const kept = 7;\n",
         "node_modules/@some/store/package.json": '{"main": "index.js"}',
-    }.items():  # fmt: skip
+    }.items():
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / name).write_text(text, "utf-8")
     (tmp_path / "node_modules" / "esbuild").symlink_to(ROOT / "node_modules" / "esbuild")
@@ -56,9 +56,13 @@ def test_a_legible_bundle_keeps_the_names_of_functions(root):
     [
         ("shared.mjs", 'import "./gone.mjs";\n', 'shared.mjs:1:8: Could not resolve "./gone.mjs"'),
         ("two.mjs", "const a = 1;\nconst a = ;\n", 'two.mjs:2:11: Unexpected ";"'),
-        ("two.mjs", 'import { no } from "./shared.mjs";\nconsole.log(no);\n', 'two.mjs:1:10: No matching export in "shared.mjs" for import "no"'),
+        (
+            "two.mjs",
+            'import { no } from "./shared.mjs";\nconsole.log(no);\n',
+            'two.mjs:1:10: No matching export in "shared.mjs" for import "no"',
+        ),
     ],
-)  # fmt: skip
+)
 def test_a_mistake_in_a_script_is_told_with_its_place(root, script, text, told):
     (root / script).write_text(text, "utf-8")
     with pytest.raises(Mistakes) as stopped:

@@ -12,9 +12,17 @@ from calculators.tables.rows import Hazard
 ROOT = Path(__file__).resolve().parents[2]
 
 
-def hazard(id: str, named: list[str], not_meant: list[str] = (), handled: list[str] = (), deeds: list[str] = ()) -> Hazard:
+def hazard(
+    id: str, named: list[str], not_meant: list[str] = (), handled: list[str] = (), deeds: list[str] = ()
+) -> Hazard:
     words = {"named": named, "not_meant": not_meant, "handled": handled, "deeds": deeds, "says": ["care"]}
-    return Hazard(id=id, label=id.capitalize(), caution="Take care.", source=None, **{name: tuple(each) for name, each in words.items()})
+    return Hazard(
+        id=id,
+        label=id.capitalize(),
+        caution="Take care.",
+        source=None,
+        **{name: tuple(each) for name, each in words.items()},
+    )
 
 
 BLADES = hazard("blades", ["blade", "knife"], ["propeller blade"])
@@ -113,7 +121,12 @@ def test_a_page_without_steps_is_all_before():
 
 @pytest.fixture
 def templates():
-    return jinja2.Environment(loader=jinja2.FileSystemLoader(ROOT / "builder" / "templates"), autoescape=True, trim_blocks=True, lstrip_blocks=True)
+    return jinja2.Environment(
+        loader=jinja2.FileSystemLoader(ROOT / "builder" / "templates"),
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
 
 
 HOW_TO = "Words before.\n\n1. Measure it.\n2. Cut it with a knife.\n3. Change the blade.\n"

@@ -21,12 +21,18 @@ def project(tmp_path):
 
 def run(project, *, github="") -> subprocess.CompletedProcess:
     environment = {**os.environ, "GITHUB_ACTIONS": github, "PYTHONPATH": str(project)}
-    return subprocess.run([sys.executable, "-m", "builder", "check"], cwd=project, env=environment, capture_output=True, text=True)
+    return subprocess.run(
+        [sys.executable, "-m", "builder", "check"], cwd=project, env=environment, capture_output=True, text=True
+    )
 
 
 def test_data_in_order(project):
     ran = run(project)
-    assert (ran.returncode, ran.stdout, ran.stderr) == (0, "The data is in order. CONTRIBUTING.md says how to send it\n", "")
+    assert (ran.returncode, ran.stdout, ran.stderr) == (
+        0,
+        "The data is in order. CONTRIBUTING.md says how to send it\n",
+        "",
+    )
 
 
 def test_mistakes_are_told_and_marked_on_their_lines(project):

@@ -69,7 +69,9 @@ def spoilings(file, row, node, text, neighbour):
 
         def spoil(kind, new, node=value, start=start, end=end, path=path):
             mark = node.start_mark
-            return Spoiling(file, row, f"{'.'.join(path)}: {kind}", start, end, new, (mark.line, mark.line), mark.column)
+            return Spoiling(
+                file, row, f"{'.'.join(path)}: {kind}", start, end, new, (mark.line, mark.line), mark.column
+            )
 
         def deleted():
             first, last = key.start_mark.index, end
@@ -81,7 +83,16 @@ def spoilings(file, row, node, text, neighbour):
             # The waits that a row's texts name have to be listed.
             needed = name != "note" and (inner or name in (*required(TABLES[table]), "status", "waits"))
             place = (parent.start_mark.line, parent.end_mark.line)
-            return Spoiling(file, row, f"{'.'.join(path)}: delete", first, last, "\n" * text.count("\n", first, last), place, told=needed)
+            return Spoiling(
+                file,
+                row,
+                f"{'.'.join(path)}: delete",
+                first,
+                last,
+                "\n" * text.count("\n", first, last),
+                place,
+                told=needed,
+            )
 
         found = [deleted(), spoil("misspell", f"{name[:-1]}q{name[-1]}", key, key.start_mark.index, key.end_mark.index)]
         found.append(spoil("wrong type", ("{a: 1}" if isinstance(value, yaml.ScalarNode) else "7") + lines_within))
@@ -90,7 +101,9 @@ def spoilings(file, row, node, text, neighbour):
             column = None if inner else declared[name]
             found.append(spoil("empty", '""'))
             found.append(spoil("script", '"<script>alert(1)</script>"'))
-            if (inner and name in CHOICES) or (column and (column.one_of or column.holds in ("ref", "yes-no", "whole", "url"))):
+            if (inner and name in CHOICES) or (
+                column and (column.one_of or column.holds in ("ref", "yes-no", "whole", "url"))
+            ):
                 found.append(spoil("unknown word", "zz-top"))
             if name == "source" and value.value == COMMON_PRACTICE:
                 found.append(spoil("unknown source", "hearsay"))
@@ -112,7 +125,9 @@ def rounds():
         ids = re.findall(ID, text) or ["", ""]
         for place, node in enumerate(rows_of(file, text)):
             if all(key.value != "now" for key, _ in node.value):
-                one_each = [draw.choice(found) for found in spoilings(file, place, node, text, ids[place - 1 if place else 1])]
+                one_each = [
+                    draw.choice(found) for found in spoilings(file, place, node, text, ids[place - 1 if place else 1])
+                ]
                 of_id = one_each.pop(0)
                 draw.shuffle(one_each)
                 one_each += [None] * (4 - len(one_each))
@@ -124,7 +139,11 @@ def rounds():
 
 def shipped():
     """Return the text of every file of the tables, by its path."""
-    paths = [path for table in TABLES for path in (sorted((ROOT / "data" / table).glob("*.yaml")) or [ROOT / "data" / f"{table}.yaml"])]
+    paths = [
+        path
+        for table in TABLES
+        for path in (sorted((ROOT / "data" / table).glob("*.yaml")) or [ROOT / "data" / f"{table}.yaml"])
+    ]
     return {path.relative_to(ROOT).as_posix(): path.read_text("utf-8") for path in paths}
 
 
@@ -178,13 +197,18 @@ def test_every_part_of_every_shipped_row(tree, unswept):
             after = starts[each.file][each.row + 1] if each.row + 1 < len(starts[each.file]) else 10**6
             mine = [told_ for told_ in told if told_.file == each.file and first <= told_.line - 1 < after]
             fits = [
-                told_ for told_ in mine
+                told_
+                for told_ in mine
                 if each.lines[0] <= told_.line - 1 <= each.lines[1]
-                and each.column in (None, told_.column - 1) and told_.what and told_.fix
-            ]  # fmt: skip
+                and each.column in (None, told_.column - 1)
+                and told_.what
+                and told_.fix
+            ]
             if (len(mine), len(fits)) != ((1, 1) if each.told else (0, 0)):
-                wrong.append(f"{each.file} row {each.row}, {each.what}, at {each.lines[0] + 1}:{each.column}: "
-                             + ("; ".join(f"{told_.line}:{told_.column} {told_.what}" for told_ in mine) or "nothing"))  # fmt: skip
+                wrong.append(
+                    f"{each.file} row {each.row}, {each.what}, at {each.lines[0] + 1}:{each.column}: "
+                    + ("; ".join(f"{told_.line}:{told_.column} {told_.what}" for told_ in mine) or "nothing")
+                )
         count += len(round_)
     for file, text in texts.items():
         (tree / file).write_text(text, "utf-8")

@@ -20,7 +20,9 @@ BY_NAME = pytest.mark.parametrize("path", OUTLINES, ids=lambda path: path.stem)
 
 def difference(one, other):
     """Return the mean and the largest difference of two pictures where anything is seen, in levels."""
-    flat = [Image.alpha_composite(Image.new("RGBA", each.size, "#808080"), each.convert("RGBA")) for each in (one, other)]
+    flat = [
+        Image.alpha_composite(Image.new("RGBA", each.size, "#808080"), each.convert("RGBA")) for each in (one, other)
+    ]
     seen = ImageChops.difference(*flat)
     return max(ImageStat.Stat(seen).mean), max(high for _low, high in seen.getextrema())
 
@@ -53,9 +55,15 @@ def test_marking_is_at_model_size(path):
     assert (root.get("width"), root.get("height")) == (f"{width:g}mm", f"{height:g}mm")
 
 
-@pytest.mark.parametrize(("name", "ratio", "full_mm", "along"), [
-    ("crest-left", 43.5, 600, 0), ("warning-band-left", 43.5, 2784, 0), ("door-notices", 43.5, 148, 1), ("teasel-hull-number", 35, 280, 1),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("name", "ratio", "full_mm", "along"),
+    [
+        ("crest-left", 43.5, 600, 0),
+        ("warning-band-left", 43.5, 2784, 0),
+        ("door-notices", 43.5, 148, 1),
+        ("teasel-hull-number", 35, 280, 1),
+    ],
+)
 def test_marking_has_the_size_that_it_states(name, ratio, full_mm, along):
     """Size on the model times the ratio, against the millimetres in the drawing's own description."""
     root = ElementTree.parse(DEMO / f"{name}.svg").getroot()
@@ -83,16 +91,30 @@ def test_small_crest_is_soft_and_transparent():
     assert sum(alpha.histogram()[1:255]) > 400  # the rim of a disc 200 px across is 628 px long
 
 
-@pytest.mark.parametrize(("picture", "way"), [("railcar-panel.png", "straight"), ("railcar-panel.png", "four-corners"), ("railcar-slanted.jpg", "four-corners")])
+@pytest.mark.parametrize(
+    ("picture", "way"),
+    [("railcar-panel.png", "straight"), ("railcar-panel.png", "four-corners"), ("railcar-slanted.jpg", "four-corners")],
+)
 def test_crest_is_measured_in_its_own_pictures(picture, way):
     """The worked example: on the drawing the points are the defaults; on the photograph they are put on whole pixels."""
     inputs = {"way": way, "points_in_place": "all"}
     if "slanted" in picture:
         seen = homography(DRAWING_CORNERS, SLANTED_CORNERS)
-        places = {"corner_top_left": (240, 130), "corner_top_right": (990, 130), "corner_bottom_right": (990, 730),
-                  "corner_bottom_left": (240, 730), "mark_from": (465, 430), "mark_to": (765, 430)}  # fmt: skip
+        places = {
+            "corner_top_left": (240, 130),
+            "corner_top_right": (990, 130),
+            "corner_bottom_right": (990, 730),
+            "corner_bottom_left": (240, 730),
+            "mark_from": (465, 430),
+            "mark_to": (765, 430),
+        }
         inputs |= {name: "{}, {}".format(*map(round, mapped(seen, place))) for name, place in places.items()}
-    envelope = {"do": "answer", "calculator": "drawing-size", "inputs": inputs, "files": {"picture": {"name": picture, "bytes": 0}}}
+    envelope = {
+        "do": "answer",
+        "calculator": "drawing-size",
+        "inputs": inputs,
+        "files": {"picture": {"name": picture, "bytes": 0}},
+    }
     *_, (text, _buffers) = answer(json.dumps(envelope), [(DEMO / picture).read_bytes()])
     result = json.loads(text)["result"]
     assert abs(result["full_size_mm"] - 600) <= min(3, result["full_size_plus_minus_mm"])

@@ -76,7 +76,13 @@ def test_the_tables_are_listed_by_what_a_row_of_each_is(capsys):
 def test_a_reader_of_a_description_may_leave_early():
     read, write = os.pipe()
     os.close(read)
-    ran = subprocess.run([sys.executable, "-m", "builder", "describe", "coats"], cwd=ROOT, stdout=write, stderr=subprocess.PIPE, text=True)
+    ran = subprocess.run(
+        [sys.executable, "-m", "builder", "describe", "coats"],
+        cwd=ROOT,
+        stdout=write,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
     os.close(write)
     assert (ran.returncode, ran.stderr) == (141, "")
 

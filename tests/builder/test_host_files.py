@@ -63,7 +63,11 @@ def test_actions_are_pinned_by_commit_with_their_version_beside(path):
     assert used
     for each in used:
         assert re.fullmatch(r"\./\.github/workflows/\w+\.yml|[\w-]+/[\w-]+@[0-9a-f]{40} # v\d+\.\d+\.\d+", each), each
-    hashes = {name: commit for other in WORKFLOWS for name, commit in re.findall(r"uses: ([\w-]+/[\w-]+)@(\w{40})", other.read_text("utf-8"))}
+    hashes = {
+        name: commit
+        for other in WORKFLOWS
+        for name, commit in re.findall(r"uses: ([\w-]+/[\w-]+)@(\w{40})", other.read_text("utf-8"))
+    }
     for each in used:
         name, _, rest = each.partition("@")
         assert name.startswith("./") or rest.startswith(hashes[name]), "one version of an action everywhere"
@@ -73,14 +77,21 @@ def test_actions_are_pinned_by_commit_with_their_version_beside(path):
 def test_each_job_has_the_permissions_that_it_uses_and_no_more(path):
     assert read(path)["permissions"] == {}
     wanted = {
-        ("check", "check"): {"contents": "read"}, ("test", "test"): {"contents": "read"}, ("deploy", "test"): {"contents": "read"},
-        ("deploy", "build"): {"contents": "read", "pages": "read"}, ("deploy", "publish"): {"pages": "write", "id-token": "write"},
-    }  # fmt: skip
+        ("check", "check"): {"contents": "read"},
+        ("test", "test"): {"contents": "read"},
+        ("deploy", "test"): {"contents": "read"},
+        ("deploy", "build"): {"contents": "read", "pages": "read"},
+        ("deploy", "publish"): {"pages": "write", "id-token": "write"},
+    }
     for name, job in jobs_of(path).items():
         assert job["permissions"] == wanted[path.stem, name]
         # Whoever writes runs nothing of ours.
         assert "write" not in job["permissions"].values() or not any("run" in step for step in job["steps"])
-    assert all(step["with"]["persist-credentials"] is False for step in steps_of(path) if step.get("uses", "").startswith("actions/checkout"))
+    assert all(
+        step["with"]["persist-credentials"] is False
+        for step in steps_of(path)
+        if step.get("uses", "").startswith("actions/checkout")
+    )
 
 
 def test_nothing_is_published_before_every_test_has_passed():

@@ -50,7 +50,10 @@ def test_a_word_between_angle_brackets_that_is_no_tag_stays():
 
 
 def test_a_table_within_a_step_is_not_read_out():
-    assert text_of("Look it up:\n\n    | Value | Light |\n    |---:|---:|\n    | 80 | 8.0 |\n\n    Then divide.\n") == "Look it up: Then divide."
+    assert (
+        text_of("Look it up:\n\n    | Value | Light |\n    |---:|---:|\n    | 80 | 8.0 |\n\n    Then divide.\n")
+        == "Look it up: Then divide."
+    )
 
 
 def test_a_list_within_a_step_belongs_to_its_words():
@@ -58,8 +61,12 @@ def test_a_list_within_a_step_belongs_to_its_words():
 
 
 def test_the_page_carries_it_in_its_front_matter(root):  # noqa: F811
-    write(root, "size/cut.md", "---\ntitle: How to cut\ndescription: Cut it.\nkind: how-to\n---\n1. One.\n2. Two: \"three\".\n")
+    write(
+        root,
+        "size/cut.md",
+        '---\ntitle: How to cut\ndescription: Cut it.\nkind: how-to\n---\n1. One.\n2. Two: "three".\n',
+    )
     write_pages(root, root / "out")
     meta = yaml.safe_load((root / "out" / "size" / "cut.md").read_text("utf-8").split("---\n")[1])
-    assert [step["text"] for step in meta["how_to"]["step"]] == ["One.", "Two: \"three\"."]
+    assert [step["text"] for step in meta["how_to"]["step"]] == ["One.", 'Two: "three".']
     assert json.loads(json.dumps(meta["how_to"]))["@type"] == "HowTo"

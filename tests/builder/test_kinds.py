@@ -22,7 +22,10 @@ KINDS = [
     kind
     for module in MODULES.values()
     for kind in vars(module).values()
-    if isinstance(kind, type) and issubclass(kind, (Field, Result)) and kind.__module__ == module.__name__ and kind not in (Field, Result)
+    if isinstance(kind, type)
+    and issubclass(kind, (Field, Result))
+    and kind.__module__ == module.__name__
+    and kind not in (Field, Result)
 ]
 ON_THE_PAGE = [kind for kind in KINDS if getattr(kind, "stands_alone", True)]
 EVERY_KIND = pytest.mark.parametrize("kind", ON_THE_PAGE, ids=lambda kind: kind.__name__)
@@ -30,11 +33,15 @@ EVERY_KIND = pytest.mark.parametrize("kind", ON_THE_PAGE, ids=lambda kind: kind.
 
 @pytest.fixture(scope="module")
 def templates():
-    return jinja2.Environment(loader=jinja2.FileSystemLoader(TEMPLATES), autoescape=True, undefined=jinja2.StrictUndefined)
+    return jinja2.Environment(
+        loader=jinja2.FileSystemLoader(TEMPLATES), autoescape=True, undefined=jinja2.StrictUndefined
+    )
 
 
 def test_the_kinds_of_the_house_are_found():
-    assert {"NumberField", "RowsField", "PictureField", "VerdictResult", "TableResult", "ScenesResult"} <= {kind.__name__ for kind in KINDS}
+    assert {"NumberField", "RowsField", "PictureField", "VerdictResult", "TableResult", "ScenesResult"} <= {
+        kind.__name__ for kind in KINDS
+    }
 
 
 @EVERY_KIND
@@ -83,11 +90,21 @@ class DialField(Field):
 
 
 def calculator(inputs, outputs):
-    return Calculator(id="odd", title="Odd?", summary="Odd.", stage="size", inputs=inputs, outputs=outputs, compute=lambda _: outputs())
+    return Calculator(
+        id="odd",
+        title="Odd?",
+        summary="Odd.",
+        stage="size",
+        inputs=inputs,
+        outputs=outputs,
+        compute=lambda _: outputs(),
+    )
 
 
 def declared(name, made, declare):
-    return dataclass(frozen=True, kw_only=True)(type(name, (), {"__annotations__": {"it": object}, "it": declare(made)}))
+    return dataclass(frozen=True, kw_only=True)(
+        type(name, (), {"__annotations__": {"it": object}, "it": declare(made)})
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -141,13 +158,17 @@ def test_a_column_that_no_cell_can_show_is_told(templates):
 def test_a_field_of_a_row_is_looked_at_too(templates):
     row = declared("Row", DialField(label="Dial"), lambda made: field_module.declared(made, "1"))
     asks = declared("Inputs", row, lambda row: MODULES["rows"].rows("Rows", row=row, default=(row(),)))
-    assert [each.split(",")[0] for each in unshown(templates, describe(calculator(asks, Answered)))] == ["odd: its field it is of the kind dial"]
+    assert [each.split(",")[0] for each in unshown(templates, describe(calculator(asks, Answered)))] == [
+        "odd: its field it is of the kind dial"
+    ]
 
 
 def test_a_result_that_stands_in_no_section_is_told(tmp_path):
     (tmp_path / "kinds").mkdir()
     for name in ("number", "test_kinds"):
-        (tmp_path / "kinds" / f"{name}.html").write_text("{% macro field(f) %}{% endmacro %}{% macro result(r) %}{% endmacro %}")
+        (tmp_path / "kinds" / f"{name}.html").write_text(
+            "{% macro field(f) %}{% endmacro %}{% macro result(r) %}{% endmacro %}"
+        )
     templates = jinja2.Environment(loader=jinja2.FileSystemLoader(tmp_path))
     assert list(unshown(templates, of_result(NowhereResult(label="Nowhere")))) == [
         "odd: its result it is of the kind nowhere, which stands in no section of an answer. "
@@ -160,9 +181,14 @@ def test_a_result_that_no_template_shows_stops_the_build(tmp_path, monkeypatch):
     (tmp_path / "builder" / "templates" / "kinds" / "words.html").unlink()
     (tmp_path / "content").mkdir()
     only = Calculator(
-        id="odd", title="Odd?", summary="Odd.", stage="size", inputs=Asked,
-        outputs=declared("Outputs", "Said", words), compute=lambda _: None,
-    )  # fmt: skip
+        id="odd",
+        title="Odd?",
+        summary="Odd.",
+        stage="size",
+        inputs=Asked,
+        outputs=declared("Outputs", "Said", words),
+        compute=lambda _: None,
+    )
     monkeypatch.setattr(catalogue, "every", lambda: {"odd": only})
     monkeypatch.setattr(catalogue, "find", {"odd": only}.__getitem__)
     with pytest.raises(Mistakes) as stopped:

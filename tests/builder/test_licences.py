@@ -16,12 +16,20 @@ from builder.mistakes import Unable
 ROOT = Path(__file__).resolve().parents[2]
 #: A sentence of each licence, as its own text has it.
 SAYS = {
-    "MPL-2.0": "Mozilla Public License", "PSF-2.0": "PYTHON SOFTWARE FOUNDATION LICENSE VERSION 2", "MIT": "Permission is hereby granted, free of charge",
-    "Apache-2.0": "Apache License", "BSD": "Redistribution and use in source and binary forms", "OFL-1.1": "SIL OPEN FONT LICENSE Version 1.1",
-    "ISC": "Permission to use, copy, modify, and/or distribute", "0BSD": "purpose with or without fee is hereby granted", "Zlib": "provided 'as-is'",
-    "bzip2": "Redistribution and use in source and binary forms", "blessing": "May you do good and not evil", "W3C": "W3C SOFTWARE AND DOCUMENT NOTICE",
+    "MPL-2.0": "Mozilla Public License",
+    "PSF-2.0": "PYTHON SOFTWARE FOUNDATION LICENSE VERSION 2",
+    "MIT": "Permission is hereby granted, free of charge",
+    "Apache-2.0": "Apache License",
+    "BSD": "Redistribution and use in source and binary forms",
+    "OFL-1.1": "SIL OPEN FONT LICENSE Version 1.1",
+    "ISC": "Permission to use, copy, modify, and/or distribute",
+    "0BSD": "purpose with or without fee is hereby granted",
+    "Zlib": "provided 'as-is'",
+    "bzip2": "Redistribution and use in source and binary forms",
+    "blessing": "May you do good and not evil",
+    "W3C": "W3C SOFTWARE AND DOCUMENT NOTICE",
     "CC-BY-4.0": "Attribution 4.0 International",
-}  # fmt: skip
+}
 
 
 def files_of(site):
@@ -64,7 +72,12 @@ def test_everything_served_is_of_a_part_whose_text_is_served(site_root):
 
 def test_every_pattern_of_a_part_is_of_something_that_is_served(site_root):
     served = files_of(site_root.folder)
-    unused = {(part.id, pattern) for part in parts() for pattern in part.files if not any(part.serves(path) and _only(part, pattern).serves(path) for path in served)}
+    unused = {
+        (part.id, pattern)
+        for part in parts()
+        for pattern in part.files
+        if not any(part.serves(path) and _only(part, pattern).serves(path) for path in served)
+    }
     assert unused <= {("decalwright", "assets/dw-*/images/*")}
 
 
@@ -74,17 +87,26 @@ def _only(part, pattern):
 
 def test_packages_in_bundles_fonts_and_wheels_are_parts(site_root):
     served, packages = files_of(site_root.folder), {part.package for part in parts()}
-    bundled = [Path(path).name.removesuffix("-licence.txt") for path in served if re.search(r"/scripts/.*-licence\.txt$", path)]
-    fonts = [Path(path).name.removesuffix("-licence.txt") for path in served if re.search(r"/fonts/.*-licence\.txt$", path)]
+    bundled = [
+        Path(path).name.removesuffix("-licence.txt") for path in served if re.search(r"/scripts/.*-licence\.txt$", path)
+    ]
+    fonts = [
+        Path(path).name.removesuffix("-licence.txt") for path in served if re.search(r"/fonts/.*-licence\.txt$", path)
+    ]
     wheels = [Path(path).name.split("-")[0] for path in served if path.endswith(".whl")]
     assert bundled and fonts and wheels
-    assert {f"npm/{name}" for name in bundled} | {f"npm/@fontsource/{name}" for name in fonts} | {f"python/{name}" for name in wheels} <= packages
+    assert {f"npm/{name}" for name in bundled} | {f"npm/@fontsource/{name}" for name in fonts} | {
+        f"python/{name}" for name in wheels
+    } <= packages
 
 
 def test_python_s_library_is_that_of_pyodide_s_package_and_nothing_more(site_root):
     """Whatever else came with it would need a part of its own."""
     (library,) = (site_root.folder / "engine").glob("library.*.zip")
-    with zipfile.ZipFile(library) as held, zipfile.ZipFile(ROOT / "node_modules" / "pyodide" / "python_stdlib.zip") as theirs:
+    with (
+        zipfile.ZipFile(library) as held,
+        zipfile.ZipFile(ROOT / "node_modules" / "pyodide" / "python_stdlib.zip") as theirs,
+    ):
         served, brought = ({name.removesuffix("c") for name in each.namelist()} for each in (held, theirs))
     assert len(served) > 200
     assert served <= brought
@@ -98,7 +120,9 @@ def test_no_page_names_what_made_it_and_every_page_links_the_licences(site_root)
         assert '<meta name="generator"' not in text
         assert 'rel="license" href="https://creativecommons.org/licenses/by/4.0/"' in text
         lead = "./" if path == "made-of/index.html" else '[^"]*made-of/'
-        assert re.search(f'<footer class="dw-footer">.*href="{lead}">What this site is made of</a>.*</footer>', text, re.DOTALL), path
+        assert re.search(
+            f'<footer class="dw-footer">.*href="{lead}">What this site is made of</a>.*</footer>', text, re.DOTALL
+        ), path
 
 
 def test_nothing_of_the_theme_s_own_face_is_served(site_root):
@@ -125,7 +149,9 @@ def wrong_by_schema(told):
     schemas = {name: json.loads((folder / name).read_text("utf-8")) for name in names}
     # They name each other by their files, below the address of the first.
     base = schemas[names[0]]["$id"].rpartition("/")[0]
-    registry = Registry().with_resources((f"{base}/{name}", Resource.from_contents(each)) for name, each in schemas.items())
+    registry = Registry().with_resources(
+        (f"{base}/{name}", Resource.from_contents(each)) for name, each in schemas.items()
+    )
     return [each.message for each in Draft7Validator(schemas[names[0]], registry=registry).iter_errors(told)]
 
 
@@ -138,7 +164,10 @@ def test_the_bill_is_valid_by_the_schema_of_cyclonedx(site_root):
 def test_the_schema_would_tell_of_a_wrong_bill():
     wrong = {**bill(ROOT), "components": [{"type": "thing", "name": "x"}]}
     assert len(wrong_by_schema(wrong)) == 1
-    unknown = {**bill(ROOT), "components": [{"type": "library", "name": "x", "licenses": [{"license": {"id": "MITT"}}]}]}
+    unknown = {
+        **bill(ROOT),
+        "components": [{"type": "library", "name": "x", "licenses": [{"license": {"id": "MITT"}}]}],
+    }
     assert wrong_by_schema(unknown) != []
 
 
@@ -148,7 +177,11 @@ def test_every_pinned_package_is_in_the_bill_with_its_version():
     assert len(pinned) > 40
     assert {f"pkg:pypi/{name}@{version}" for name, version in pinned} <= listed
     lock = json.loads((ROOT / "package-lock.json").read_text("utf-8"))["packages"]
-    npm = {f"pkg:npm/{path.removeprefix('node_modules/').replace('@', '%40')}@{held['version']}" for path, held in lock.items() if path}
+    npm = {
+        f"pkg:npm/{path.removeprefix('node_modules/').replace('@', '%40')}@{held['version']}"
+        for path, held in lock.items()
+        if path
+    }
     assert len(npm) > 100
     assert npm <= listed
     assert len(listed - {None}) == len(pinned) + len(npm)
@@ -163,7 +196,10 @@ def test_what_is_served_is_required_and_what_only_builds_is_not():
 def test_every_served_file_is_named_in_the_bill(site_root):
     told = bill(ROOT)
     patterns = [
-        each["value"] for part in [told["metadata"]["component"], *told["components"]] for each in part.get("properties", ()) if each["name"] == "decalwright:files"
+        each["value"]
+        for part in [told["metadata"]["component"], *told["components"]]
+        for each in part.get("properties", ())
+        if each["name"] == "decalwright:files"
     ]
     as_part = type(parts()[0])(id="all", name="", licence="", text="", does="", files=tuple(patterns))
     assert [path for path in files_of(site_root.folder) if not as_part.serves(path)] == []

@@ -54,7 +54,9 @@ def test_shared_pictures_are_sent_to_a_page_of_the_site(written):
 @pytest.mark.parametrize(("name", "side"), sorted({(name, side) for name, side, _ in ICONS}))
 def test_icons_are_drawn_as_another_renderer_draws_them(name, side):
     ours = numpy.asarray(Image.open(io.BytesIO(drawn(DRAWINGS / f"{name}.svg", side))).convert("RGBA"), int)
-    sized = re.sub(r'width="48mm" height="48mm"', f'width="{side}" height="{side}"', (DRAWINGS / f"{name}.svg").read_text("utf-8"))
+    sized = re.sub(
+        r'width="48mm" height="48mm"', f'width="{side}" height="{side}"', (DRAWINGS / f"{name}.svg").read_text("utf-8")
+    )
     theirs = numpy.asarray(Image.open(io.BytesIO(bytes(resvg_py.svg_to_bytes(svg_string=sized)))).convert("RGBA"), int)
     assert ours.shape == theirs.shape == (side, side, 4)
     # Where little is seen the colour says little. The other renderer tells how far an edge covers a pixel to 0.13.

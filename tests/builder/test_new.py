@@ -32,7 +32,9 @@ def asked(root, table, answers):
 
 
 def test_a_paper(tree):
-    path, said = asked(tree, "papers", "A6\n105\niso-216\nA series, trimmed size A6\n\n\n148\n\nOr a little less.\n\n\n")
+    path, said = asked(
+        tree, "papers", "A6\n105\niso-216\nA series, trimmed size A6\n\n\n148\n\nOr a little less.\n\n\n"
+    )
     assert path == tree / "data" / "papers.yaml"
     assert path.read_text("utf-8") == PAPERS + (
         '\n- id: a6\n  label: "A6"\n'

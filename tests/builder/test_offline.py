@@ -14,9 +14,13 @@ from builder.offline import files_kept, write_offline_worker
 @pytest.fixture
 def site(tmp_path):
     for name, content in {
-        "index.html": "<p>home", "size/index.html": "<p>size", "404.html": "<p>gone", "assets/Ä b.svg": "<svg/>",
-        "robots.txt": "", ".nojekyll": "",
-    }.items():  # fmt: skip
+        "index.html": "<p>home",
+        "size/index.html": "<p>size",
+        "404.html": "<p>gone",
+        "assets/Ä b.svg": "<svg/>",
+        "robots.txt": "",
+        ".nojekyll": "",
+    }.items():
         path = tmp_path / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(content, "utf-8")
@@ -56,9 +60,16 @@ def test_a_changed_file_makes_another_version(site):
 
 def test_what_is_read_at_the_bench_is_saved_before_the_rest(tmp_path):
     addresses = [
-        "about/index.html", "assets/dw-1/scripts/page.mjs", "engine/wasm.1.packed", "index.html", "reference/sources/index.html",
-        "rescue/silvering/index.html", "safety/index.html", "seal/seal-a-sheet/index.html", "size/scale-size/index.html",
-    ]  # fmt: skip
+        "about/index.html",
+        "assets/dw-1/scripts/page.mjs",
+        "engine/wasm.1.packed",
+        "index.html",
+        "reference/sources/index.html",
+        "rescue/silvering/index.html",
+        "safety/index.html",
+        "seal/seal-a-sheet/index.html",
+        "size/scale-size/index.html",
+    ]
     for address in addresses:
         path = tmp_path / address
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -67,7 +78,9 @@ def test_what_is_read_at_the_bench_is_saved_before_the_rest(tmp_path):
     assert sorted(order) == addresses
 
     def before(one: str, other: str) -> bool:
-        return max(order.index(each) for each in addresses if one in each) < min(order.index(each) for each in addresses if other in each)
+        return max(order.index(each) for each in addresses if one in each) < min(
+            order.index(each) for each in addresses if other in each
+        )
 
     assert before("page.mjs", "seal-a-sheet") and before("safety", "seal-a-sheet")
     assert before("seal-a-sheet", "engine") and before("scale-size", "engine")

@@ -28,4 +28,7 @@ def test_a_python_without_the_packages_ends_with_one_sentence():
     start = "import sys; sys.path.insert(0, sys.argv.pop(1)); import runpy; runpy.run_module('builder', run_name='__main__', alter_sys=True)"
     ran = subprocess.run([sys.executable, "-I", "-S", "-c", start, str(ROOT), "check"], capture_output=True, text=True)
     assert ran.returncode == 1 and ran.stdout == ""
-    assert ran.stderr == "This Python has no package 'yaml'. `make check` sets up one that has: .venv/bin/python -m builder\n"
+    assert (
+        ran.stderr
+        == "This Python has no package 'yaml'. `make check` sets up one that has: .venv/bin/python -m builder\n"
+    )

@@ -111,9 +111,15 @@ def test_a_drawing_is_put_into_the_page(root):
 
 
 def test_a_page_can_work_with_results_and_rows(root):
-    write(root, "size/page.md", FRONT + (
-        '{{ "%.2f" | format(worked("resolution", viewing_distance_mm="300 mm").eye_ppi) }} '
-        '{{ row("papers", "a4").width.value }}\n'))  # fmt: skip
+    write(
+        root,
+        "size/page.md",
+        FRONT
+        + (
+            '{{ "%.2f" | format(worked("resolution", viewing_distance_mm="300 mm").eye_ppi) }} '
+            '{{ row("papers", "a4").width.value }}\n'
+        ),
+    )
     # models.md for the eye; ISO 216 for the width of A4.
     assert printed(root, "size/page.md").endswith("291.06 210\n")
 
@@ -160,7 +166,10 @@ def test_a_wait_leads_to_its_row_where_the_table_is_shown(root):
         ('{{ table("nothing") }}', "content/size/page.md:5: There is no such table: nothing"),
         ('{{ row("papers", "a99") }}', "content/size/page.md:5: There is no such row: papers a99"),
         ('{{ wait("nothing") }}', "content/size/page.md:5: There is no such wait: nothing"),
-        ('{{ wait("soak", "mean") }}', "content/size/page.md:5: A wait has no such part: mean. It is one of shortest, usual, longest"),
+        (
+            '{{ wait("soak", "mean") }}',
+            "content/size/page.md:5: A wait has no such part: mean. It is one of shortest, usual, longest",
+        ),
         ('{{ figure("nothing") }}', "content/size/page.md:5: There is no drawing content/figures/nothing.svg"),
     ],
 )

@@ -71,7 +71,10 @@ def test_writing_it_twice_changes_nothing(tmp_path):
     [
         ('<p style="color: red">', "a/index.html:1: a style attribute on <p>. The content policy does not allow it"),
         ("<style>p {}</style>", "a/index.html:1: a <style> element. The content policy does not allow it"),
-        ("\n<a onclick='x()'>", "a/index.html:2: an inline handler, onclick, on <a>. The content policy does not allow it"),
+        (
+            "\n<a onclick='x()'>",
+            "a/index.html:2: an inline handler, onclick, on <a>. The content policy does not allow it",
+        ),
         (
             '<img src="//example.org/a.png">',
             "a/index.html:1: <img> loads //example.org/a.png, which is not on this site. "
@@ -91,7 +94,8 @@ def test_what_the_policy_forbids_stops_the_build(tmp_path, body, told):
 
 
 @pytest.mark.parametrize(
-    "body", ['<link rel="canonical" href="https://example.org/">', '<a href="https://example.org/">', '<img src="a.png">']
+    "body",
+    ['<link rel="canonical" href="https://example.org/">', '<a href="https://example.org/">', '<img src="a.png">'],
 )
 def test_what_is_not_loaded_may_lie_elsewhere(tmp_path, body):
     assert write_policy(site_of(tmp_path, a=body)) == policy([])

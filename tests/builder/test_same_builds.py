@@ -18,16 +18,26 @@ from tests.builder.checkouts import checkout_in
 from tests.servers import served_bytes
 
 #: Another reader's machine: each of these has once found its way into a build, or could.
-ELSEWHERE = {"LC_ALL": "de_DE.UTF-8", "LANG": "tr_TR.UTF-8", "TZ": "Pacific/Auckland", "USER": "someone", "LOGNAME": "someone", "PYTHONHASHSEED": "77"}
+ELSEWHERE = {
+    "LC_ALL": "de_DE.UTF-8",
+    "LANG": "tr_TR.UTF-8",
+    "TZ": "Pacific/Auckland",
+    "USER": "someone",
+    "LOGNAME": "someone",
+    "PYTHONHASHSEED": "77",
+}
 
 pytestmark = pytest.mark.slow
 
 
 def _build(folder: Path, out: str, **environment: str) -> Path:
     made = subprocess.run(
-        [sys.executable, "-m", "builder", "build", "--out", str(folder / out)], cwd=folder, capture_output=True, text=True,
+        [sys.executable, "-m", "builder", "build", "--out", str(folder / out)],
+        cwd=folder,
+        capture_output=True,
+        text=True,
         env={**os.environ, "PYTHONPATH": str(folder), **environment},
-    )  # fmt: skip
+    )
     assert made.returncode == 0, made.stderr[-3000:]
     return folder / out
 
@@ -59,7 +69,9 @@ def _differing(one: Path, other: Path) -> list[str]:
     waiting = [dircmp(one, other, ignore=[], hide=[], shallow=False)]
     while waiting:
         pair = waiting.pop()
-        found += [f"{pair.left}/{name}" for name in (*pair.left_only, *pair.right_only, *pair.diff_files, *pair.funny_files)]
+        found += [
+            f"{pair.left}/{name}" for name in (*pair.left_only, *pair.right_only, *pair.diff_files, *pair.funny_files)
+        ]
         waiting += pair.subdirs.values()
     return found
 
@@ -67,7 +79,11 @@ def _differing(one: Path, other: Path) -> list[str]:
 def _fetched(before: Path, after: Path) -> dict[str, int]:
     """Return what a reader who saved one site fetches of another, in bytes by address: what tells the edition, and what has another digest."""
     kept = {(address, digest) for address, digest, _ in files_kept(before)}
-    new = {address: served_bytes(after / unquote(address)) for address, digest, _ in files_kept(after) if (address, digest) not in kept}
+    new = {
+        address: served_bytes(after / unquote(address))
+        for address, digest, _ in files_kept(after)
+        if (address, digest) not in kept
+    }
     return {**{name: served_bytes(after / name) for name in (NAME, EDITION)}, **new}
 
 

@@ -37,8 +37,13 @@ def test_a_change_is_seen_and_a_mistake_keeps_the_last_good_site(checkout):
     log = checkout / "log.txt"
     with log.open("w") as said:
         # What runs in the background of a shell is deaf to Ctrl-C, and so would be all that it starts.
-        serving = subprocess.Popen([sys.executable, "-m", "builder", "serve", "--port", "0"], cwd=checkout, stdout=said, stderr=said,
-                                   preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL))  # fmt: skip
+        serving = subprocess.Popen(
+            [sys.executable, "-m", "builder", "serve", "--port", "0"],
+            cwd=checkout,
+            stdout=said,
+            stderr=said,
+            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
+        )
     try:
         url = until(lambda: re.search(r"Serving (http://\S+)", log.read_text()), "serving")[1]
 
@@ -64,7 +69,9 @@ def test_a_change_is_seen_and_a_mistake_keeps_the_last_good_site(checkout):
         page.write_text(page.read_text("utf-8") + "\n{{ nothing_of_that_name }}\n", "utf-8")
         until(lambda: "'nothing_of_that_name' is undefined" in log.read_text(), "the mistake in the terminal")
         until(lambda: "The site stays as it was" in log.read_text(), "what becomes of the site")
-        assert re.search(r"^content/size/index\.md:\d+: 'nothing_of_that_name' is undefined$", log.read_text(), re.MULTILINE)
+        assert re.search(
+            r"^content/size/index\.md:\d+: 'nothing_of_that_name' is undefined$", log.read_text(), re.MULTILINE
+        )
         assert "A sentence put in while it is served." in shown()
     finally:
         serving.send_signal(signal.SIGINT)

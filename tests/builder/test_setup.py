@@ -13,8 +13,12 @@ LOCKS = sorted(ROOT.glob("requirements-*.txt"))
 
 def run(step, path, **environment):
     return subprocess.run(
-        ["/bin/sh", str(ROOT / "builder" / "setup.sh"), step], capture_output=True, text=True, cwd=ROOT,
-        env={"PATH": str(path), "HOME": str(path), **environment})  # fmt: skip
+        ["/bin/sh", str(ROOT / "builder" / "setup.sh"), step],
+        capture_output=True,
+        text=True,
+        cwd=ROOT,
+        env={"PATH": str(path), "HOME": str(path), **environment},
+    )
 
 
 def command(folder, name, script):

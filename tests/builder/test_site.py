@@ -16,18 +16,30 @@ def page(path, listed=True, **meta):
 
 def test_the_stages_come_in_the_order_of_the_work_and_pages_in_their_own():
     pages = [
-        page("reference/papers.md"), page("safety.md"), page("index.md", title="Home"), page("artwork/index.md", title="Artwork"),
-        page("size/why.md", order=3), page("size/a.md"), page("size/index.md", title="Size"), page("size/scales.md", order=2),
+        page("reference/papers.md"),
+        page("safety.md"),
+        page("index.md", title="Home"),
+        page("artwork/index.md", title="Artwork"),
+        page("size/why.md", order=3),
+        page("size/a.md"),
+        page("size/index.md", title="Size"),
+        page("size/scales.md", order=2),
         page("size/scale-size.md", listed=False),
-    ]  # fmt: skip
+    ]
     assert navigation(pages) == [
         {"Home": "index.md"},
         {"safety.md": "safety.md"},
-        {"Size": [{"Size": "size/index.md"}, {"size/scales.md": "size/scales.md"}, {"size/why.md": "size/why.md"},
-                  {"size/a.md": "size/a.md"}]},
+        {
+            "Size": [
+                {"Size": "size/index.md"},
+                {"size/scales.md": "size/scales.md"},
+                {"size/why.md": "size/why.md"},
+                {"size/a.md": "size/a.md"},
+            ]
+        },
         {"Artwork": [{"Artwork": "artwork/index.md"}]},
         {"Reference": [{"reference/papers.md": "reference/papers.md"}]},
-    ]  # fmt: skip
+    ]
 
 
 @pytest.fixture
@@ -59,7 +71,9 @@ def published(root, **more):
 def test_a_site_is_made_for_its_address_with_the_policy_in_every_page(root):
     published(root)
     assert (root / "site" / "sitemap.xml").read_text().split() == [
-        "https://example.org/a/b/", "https://example.org/a/b/size/page/"]  # fmt: skip
+        "https://example.org/a/b/",
+        "https://example.org/a/b/size/page/",
+    ]
     for name in ("index.html", "size/page/index.html"):
         assert '<meta http-equiv="Content-Security-Policy"' in (root / "site" / name).read_text("utf-8")
 

@@ -51,9 +51,12 @@ def needed(tmp_path) -> dict[str, set[str]]:
 
 def test_what_the_engine_imports_is_of_the_engine(needed):
     assert sorted(name for name in needed if needed[name] == {ENGINE}) == [
-        "calculators/__init__.py", "calculators/answer.py", "calculators/declare/__init__.py", "calculators/declare/number.py",
+        "calculators/__init__.py",
+        "calculators/answer.py",
+        "calculators/declare/__init__.py",
+        "calculators/declare/number.py",
         "calculators/tables/__init__.py",
-    ]  # fmt: skip
+    ]
 
 
 def test_imports_in_functions_and_relative_ones_are_followed(needed):
@@ -90,7 +93,9 @@ def test_small_shared_files_are_in_the_part_of_each_stage_and_large_ones_in_thei
 
 def test_every_file_of_the_project_has_its_place_without_a_list():
     root = Path(__file__).resolve().parents[2]
-    found = needed_files(root, ["calculators"], ["calculators.answer", "calculators.catalogue"], catalogue.modules(), tables.TABLES)
+    found = needed_files(
+        root, ["calculators"], ["calculators.answer", "calculators.catalogue"], catalogue.modules(), tables.TABLES
+    )
     stages = {each.stage for each in catalogue.every().values()}
     for name, needing in found.items():
         folder = name.split("/")[1]

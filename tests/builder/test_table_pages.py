@@ -81,7 +81,9 @@ def hostile_row(table, text):
             case "whole":
                 made[name] = 2000
             case "ref":
-                made[name] = {"printers": "laser", "substrates": "clear-inkjet", "materials": "white-toner"}[column.table[0]]
+                made[name] = {"printers": "laser", "substrates": "clear-inkjet", "materials": "white-toner"}[
+                    column.table[0]
+                ]
             case "text" if name == "stage" and table in FOLDERS:
                 made[name] = "seal"  # it stands in an address, and the checker knows all nine
             case _:
@@ -93,9 +95,23 @@ def hostile_row(table, text):
 @pytest.mark.parametrize("text", HOSTILE, ids=range(len(HOSTILE)))
 def test_no_text_of_a_row_becomes_markup(monkeypatch, table, text):
     row = hostile_row(table, text)
-    monkeypatch.setattr(table_pages.tables, "load", lambda name, load=tables.load: (row,) if name == table else load(name))
-    templates = jinja2.Environment(loader=jinja2.FileSystemLoader(ROOT / "builder" / "templates"), autoescape=True, trim_blocks=True, lstrip_blocks=True)
-    printer = TablePrinter(templates, {table: PurePosixPath("reference/t.md"), "sources": PurePosixPath("reference/sources.md"), "printers": PurePosixPath("reference/printers.md")})
+    monkeypatch.setattr(
+        table_pages.tables, "load", lambda name, load=tables.load: (row,) if name == table else load(name)
+    )
+    templates = jinja2.Environment(
+        loader=jinja2.FileSystemLoader(ROOT / "builder" / "templates"),
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    printer = TablePrinter(
+        templates,
+        {
+            table: PurePosixPath("reference/t.md"),
+            "sources": PurePosixPath("reference/sources.md"),
+            "printers": PurePosixPath("reference/printers.md"),
+        },
+    )
     texts = [printer.table(table)]
     for _, _, meta, body in printer.rows():
         texts.append(body)
@@ -105,10 +121,35 @@ def test_no_text_of_a_row_becomes_markup(monkeypatch, table, text):
     for printed in texts:
         seen = Seen(printed)
         assert {tag for tag, _ in seen.elements} <= {
-            "div", "label", "input", "p", "table", "thead", "tbody", "tr", "th", "td", "a", "ul", "ol", "li", "dl", "dt", "dd", "span", "small",
-            "section", "nav", "h2", "h3",
-        }  # fmt: skip
-        assert not [attributes for _, attributes in seen.elements if any(name.startswith("on") or name == "style" for name in attributes)]
+            "div",
+            "label",
+            "input",
+            "p",
+            "table",
+            "thead",
+            "tbody",
+            "tr",
+            "th",
+            "td",
+            "a",
+            "ul",
+            "ol",
+            "li",
+            "dl",
+            "dt",
+            "dd",
+            "span",
+            "small",
+            "section",
+            "nav",
+            "h2",
+            "h3",
+        }
+        assert not [
+            attributes
+            for _, attributes in seen.elements
+            if any(name.startswith("on") or name == "style" for name in attributes)
+        ]
         assert " ".join(text.split()) in " ".join(seen.text.split())
         addresses = [attributes["href"] for tag, attributes in seen.elements if tag == "a"]
         # An address of a source is checked to be https before it comes here (test_check.py).
@@ -142,7 +183,14 @@ def test_each_table_is_offered_whole(pages, table):
 
 def test_json_carries_value_and_source():
     row = next(each for each in json.loads(as_json("papers", tables.load("papers")))["rows"] if each["id"] == "a4")
-    assert row["width"] == {"low": 210, "high": 210, "unit": "mm", "source": "iso-216", "at": "A series, trimmed size A4", "status": "read"}
+    assert row["width"] == {
+        "low": 210,
+        "high": 210,
+        "unit": "mm",
+        "source": "iso-216",
+        "at": "A series, trimmed size A4",
+        "status": "read",
+    }
 
 
 def test_each_table_has_a_page_that_links_its_files_and_each_row(pages):
@@ -174,7 +222,11 @@ def test_the_page_of_an_entry(pages):
     text = (pages / "rescue" / "silvering.md").read_text("utf-8")
     row = tables.row("troubleshooting", "silvering")
     meta = front_matter(text)
-    assert (meta["title"], meta["source"], meta["stage"]) == (row.title, f"data/troubleshooting/{row.id}.yaml", "rescue")
+    assert (meta["title"], meta["source"], meta["stage"]) == (
+        row.title,
+        f"data/troubleshooting/{row.id}.yaml",
+        "rescue",
+    )
     words = " ".join(html.unescape(re.sub(r"<[^>]*>", " ", text)).split())
     place = 0
     for cause in row.causes:
@@ -210,7 +262,9 @@ def test_an_entry_may_not_take_the_address_of_a_page(tmp_path):
     shutil.copytree(ROOT / "content", tmp_path / "content")
     for name in ("builder", "data"):
         (tmp_path / name).symlink_to(ROOT / name)
-    (tmp_path / "content" / "rescue" / "silvering.md").write_text("---\ntitle: A page\ndescription: Of the same name.\n---\n", "utf-8")
+    (tmp_path / "content" / "rescue" / "silvering.md").write_text(
+        "---\ntitle: A page\ndescription: Of the same name.\n---\n", "utf-8"
+    )
     with pytest.raises(Mistakes) as stopped:
         write_pages(tmp_path, tmp_path / "out")
     assert stopped.value.texts == [
@@ -220,7 +274,10 @@ def test_an_entry_may_not_take_the_address_of_a_page(tmp_path):
 
 def test_every_link_between_rows_leads_somewhere(pages):
     """Links in printed HTML are not looked at by mkdocs, so they are here."""
-    ids = {path.relative_to(pages).as_posix(): set(re.findall(r' id="([^"]+)"', path.read_text("utf-8"))) for path in pages.rglob("*.md")}
+    ids = {
+        path.relative_to(pages).as_posix(): set(re.findall(r' id="([^"]+)"', path.read_text("utf-8")))
+        for path in pages.rglob("*.md")
+    }
     broken = []
     for path in [*pages.glob("reference/**/*.md"), *pages.glob("rescue/*.md")]:
         name = path.relative_to(pages)
@@ -234,7 +291,13 @@ def test_every_link_between_rows_leads_somewhere(pages):
                 elif part not in ("", "."):
                     parts.append(part)
             target = "/".join(parts)
-            file = target if target.startswith("tables/") else f"{target}.md" if f"{target}.md" in ids else f"{target}/index.md"
+            file = (
+                target
+                if target.startswith("tables/")
+                else f"{target}.md"
+                if f"{target}.md" in ids
+                else f"{target}/index.md"
+            )
             if not (pages / file).is_file() or (anchor and anchor not in ids[file]):
                 broken.append(f"{name}: {link}")
     assert broken == []
@@ -254,8 +317,10 @@ def test_a_renamed_row_forwards_its_page_and_its_place(monkeypatch):
 def test_every_value_is_listed_once_under_how_it_is_known():
     facts = sum(
         isinstance(getattr(row, name), Fact)
-        for table, declared in tables.TABLES.items() for row in tables.load(table) for name in tables.columns(declared)
-    )  # fmt: skip
+        for table, declared in tables.TABLES.items()
+        for row in tables.load(table)
+        for name in tables.columns(declared)
+    )
     found = by_status()
     assert list(found) == ["read", "package", "computed", "common-practice", "estimate", "drawn-up", "memory"]
     listed = [each for each in sum(found.values(), []) if isinstance(each.value, Fact)]

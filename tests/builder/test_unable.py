@@ -20,7 +20,10 @@ def said_for(error, monkeypatch, tmp_path, capsys) -> tuple[int, str]:
 
 
 def test_what_is_missing_is_said_and_nothing_else(monkeypatch, tmp_path, capsys):
-    for error in (RuntimeFault("node is not on PATH (run make setup)"), PackageMissing("no-such: a calculator needs it, but it is not installed")):
+    for error in (
+        RuntimeFault("node is not on PATH (run make setup)"),
+        PackageMissing("no-such: a calculator needs it, but it is not installed"),
+    ):
         assert said_for(error, monkeypatch, tmp_path, capsys) == (1, f"The site was not made: {error}\n")
 
 

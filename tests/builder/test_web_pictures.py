@@ -11,18 +11,54 @@ from builder import web_pictures
 ROOT = Path(__file__).resolve().parents[2]
 PAGE = ROOT / "content" / "artwork" / "enlarged-pictures.md"
 RUN = {
-    "measured": "2026-01-31", "half": "test", "pictures": 10, "in_all": 20, "without": [],
+    "measured": "2026-01-31",
+    "half": "test",
+    "pictures": 10,
+    "in_all": 20,
+    "without": [],
     "figures": [
-        {"group": "colours", "name": "no colour missing", "kind": "at least", "aim": 0.98, "reached": 0.5, "of": 4.0, "unit": "%"},
-        {"group": "colours", "name": "- of resvg", "kind": "reported", "aim": None, "reached": 1.0, "of": 2.0, "unit": "%"},
-        {"group": "damage", "name": "damage where there is none", "kind": "at most", "aim": 0.05, "reached": None, "of": 0.0, "unit": "%"},
-        {"group": "outlines", "name": "outlines off", "kind": "at most", "aim": 0.06, "reached": 1.5, "of": 3.0, "unit": "px"},
+        {
+            "group": "colours",
+            "name": "no colour missing",
+            "kind": "at least",
+            "aim": 0.98,
+            "reached": 0.5,
+            "of": 4.0,
+            "unit": "%",
+        },
+        {
+            "group": "colours",
+            "name": "- of resvg",
+            "kind": "reported",
+            "aim": None,
+            "reached": 1.0,
+            "of": 2.0,
+            "unit": "%",
+        },
+        {
+            "group": "damage",
+            "name": "damage where there is none",
+            "kind": "at most",
+            "aim": 0.05,
+            "reached": None,
+            "of": 0.0,
+            "unit": "%",
+        },
+        {
+            "group": "outlines",
+            "name": "outlines off",
+            "kind": "at most",
+            "aim": 0.06,
+            "reached": 1.5,
+            "of": 3.0,
+            "unit": "px",
+        },
     ],
     "detail_by_way": [
         {"quality": 85, "kernel": "nearest", "factor": 1.5, "told": 1, "of": 3},
         {"quality": 85, "kernel": "lanczos", "factor": 2.0, "told": 2, "of": 2},
     ],
-}  # fmt: skip
+}
 
 
 def read(tmp_path, run):
@@ -34,8 +70,9 @@ def read(tmp_path, run):
 def test_each_figure_stands_beside_its_aim_and_a_miss_is_said(tmp_path):
     run = read(tmp_path, RUN)
     assert run.table("colours").splitlines()[2:] == [
-        "| No colour missing | at least 98 % | 50.0 %, **missed** | 4 |", "| … of resvg |  | 100.0 % | 2 |",
-    ]  # fmt: skip
+        "| No colour missing | at least 98 % | 50.0 %, **missed** | 4 |",
+        "| … of resvg |  | 100.0 % | 2 |",
+    ]
     assert run.table("damage").splitlines()[2] == "| Damage where there is none | at most 5 % | not in this run | |"
     assert run.table("outlines").splitlines()[2] == "| Outlines off | at most 0.06 px | 1.50 px, **missed** | 3 |"
 
@@ -46,11 +83,17 @@ def test_ways_are_a_row_a_method_and_a_column_a_factor(tmp_path):
     assert lines[2] == "| repeating pixels | 1 of 3 | |" and lines[-1] == "| Lanczos | | 2 of 2 |"
 
 
-@pytest.mark.parametrize(("change", "told"), [
-    ({"half": "both"}, "half"), ({"pictures": 0}, "pictures"), ({"pictures": 21}, "more pictures than there are"),
-    ({"figures": [RUN["figures"][0] | {"reached": 1.2}]}, r"figures\[0\]: it is more than all"), ({"detail_by_way": [{}]}, "quality, kernel"),
-    ({"measured": "yesterday"}, "measured"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({"half": "both"}, "half"),
+        ({"pictures": 0}, "pictures"),
+        ({"pictures": 21}, "more pictures than there are"),
+        ({"figures": [RUN["figures"][0] | {"reached": 1.2}]}, r"figures\[0\]: it is more than all"),
+        ({"detail_by_way": [{}]}, "quality, kernel"),
+        ({"measured": "yesterday"}, "measured"),
+    ],
+)
 def test_a_file_that_cannot_be_right_is_told(tmp_path, change, told):
     with pytest.raises(ValueError, match=told):
         read(tmp_path, RUN | change)

@@ -23,16 +23,22 @@ def test_sentences_and_numbers_follow_the_unit():
 
 
 def test_range_is_told_in_the_unit():
-    (problem,) = last({"do": "answer", "calculator": "resolution", "units": "in", "inputs": {"width_mm": "0 in"}})["problems"]
+    (problem,) = last({"do": "answer", "calculator": "resolution", "units": "in", "inputs": {"width_mm": "0 in"}})[
+        "problems"
+    ]
     # 0.1 mm is 0.0039370... in, rounded inward; 5000 mm is 196.85... in.
     assert problem["text"] == "Printed width takes a length from 0.003938 to 196.8 in"
 
 
 def test_restate_keeps_what_cannot_be_read():
-    restated = last({
-        "do": "restate", "calculator": "resolution", "units": "in",
-        "inputs": {"width_mm": "50.8 mm", "height_mm": "soon", "edges": "soft"},
-    })  # fmt: skip
+    restated = last(
+        {
+            "do": "restate",
+            "calculator": "resolution",
+            "units": "in",
+            "inputs": {"width_mm": "50.8 mm", "height_mm": "soon", "edges": "soft"},
+        }
+    )
     assert restated == {"outcome": "restated", "inputs": {"width_mm": "2"}}
 
 
@@ -44,7 +50,7 @@ def test_job_of_today_passes_and_one_of_tomorrow_is_refused():
 
 @pytest.mark.parametrize("envelope", ["", "[]", "{}", '{"do": "dance"}', '{"do": "answer", "calculator": "none"}'])
 def test_what_no_page_would_send_is_a_fault_with_its_trace(envelope):
-    (text, _buffers), = answer(envelope)
+    ((text, _buffers),) = answer(envelope)
     reply = json.loads(text)
     assert reply["outcome"] == "fault"
     assert reply["trace"].startswith("Traceback")
@@ -61,13 +67,29 @@ def parsed(calculator: str, inputs: dict, **more) -> dict:
 
 
 def test_an_answer_carries_every_value_as_it_was_read():
-    asked_for = {"border_percent": "80,5 %", "border_degrees": "½ °", "base_a": " Royal  BLUE", "base_b": "#abc", "white_marks": "2 w; 1=h",
-                 "width_mm": "½ in", "sprays": "No", "surface": "usual", "markings": "3"}  # fmt: skip
+    asked_for = {
+        "border_percent": "80,5 %",
+        "border_degrees": "½ °",
+        "base_a": " Royal  BLUE",
+        "base_b": "#abc",
+        "white_marks": "2 w; 1=h",
+        "width_mm": "½ in",
+        "sprays": "No",
+        "surface": "usual",
+        "markings": "3",
+    }
     told = parsed("underlay", asked_for)
     assert {name: told[name] for name in asked_for} == {
-        "border_percent": 80.5, "border_degrees": 0.5, "base_a": "#24468c", "base_b": "#aabbcc",
-        "white_marks": [[2, "wanted"], [1, "hole"]], "width_mm": 12.7, "sprays": False, "surface": "usual", "markings": 3,
-    }  # fmt: skip
+        "border_percent": 80.5,
+        "border_degrees": 0.5,
+        "base_a": "#24468c",
+        "base_b": "#aabbcc",
+        "white_marks": [[2, "wanted"], [1, "hole"]],
+        "width_mm": 12.7,
+        "sprays": False,
+        "surface": "usual",
+        "markings": 3,
+    }
     assert "picture" not in told  # files are left out
     assert told["outline_mm"] is None  # an optional field says nothing
     assert parsed("drawing-size", {"mark_to": "(10½; 1e1 px)"})["mark_to"] == [10.5, 10]
@@ -82,7 +104,13 @@ def test_what_was_read_can_come_before_the_work():
 
 
 def test_problems_come_with_what_could_be_read():
-    reply = last({"do": "answer", "calculator": "underlay", "inputs": {"border_percent": "80 %", "border_degrees": "190", "white_marks": "2 ho le"}})
+    reply = last(
+        {
+            "do": "answer",
+            "calculator": "underlay",
+            "inputs": {"border_percent": "80 %", "border_degrees": "190", "white_marks": "2 ho le"},
+        }
+    )
     assert (reply["outcome"], [each["field"] for each in reply["problems"]]) == ("problems", ["border_degrees"])
     assert reply["parsed"]["border_percent"] == 80
     assert not {"border_degrees", "white_marks"} & {*reply["parsed"]}
@@ -94,13 +122,17 @@ def test_problems_come_with_what_could_be_read():
 def test_rows_are_read_one_by_one_and_a_wrong_field_is_missing_in_its_row():
     inputs = RowsInRowsInputs
     typed = [{"copies": "two", "width_mm": "1 in", "lines": [{"letters": "7", "gap_mm": "½"}]}, {"copies": "3"}]
-    assert parsed_fields(inputs, read(inputs, {"markings": typed}).values) == {"markings": [
-        {"width_mm": 25.4, "lines": [{"letters": "7", "gap_mm": 0.5}]},
-        {"copies": 3, "width_mm": 25.4, "lines": [{"letters": "12", "gap_mm": None}]},
-    ]}  # fmt: skip
+    assert parsed_fields(inputs, read(inputs, {"markings": typed}).values) == {
+        "markings": [
+            {"width_mm": 25.4, "lines": [{"letters": "7", "gap_mm": 0.5}]},
+            {"copies": 3, "width_mm": 25.4, "lines": [{"letters": "12", "gap_mm": None}]},
+        ]
+    }
     assert parsed_fields(inputs, read(inputs, {}).values)["markings"][1] == {
-        "copies": 1, "width_mm": 25.4, "lines": [{"letters": "Teasel", "gap_mm": None}],
-    }  # fmt: skip
+        "copies": 1,
+        "width_mm": 25.4,
+        "lines": [{"letters": "Teasel", "gap_mm": None}],
+    }
 
 
 def test_texts_aside_are_read_without_a_problem_and_never_taken_for_their_default():
@@ -122,7 +154,14 @@ def test_no_name_of_a_file_breaks_turns_or_fills_a_sentence(data):
 @pytest.mark.parametrize("unit", ["mm", "in"])
 @pytest.mark.parametrize("typed", ["1e999", "-1e999 mm", "1e300 m", "1e29", "1e40", "1e-300", "1e-999 in", "3e27 in"])
 def test_a_length_beyond_all_numbers_is_left_as_it_was_typed(typed, unit):
-    reply = last({"do": "restate", "calculator": "resolution", "units": unit, "inputs": {"width_mm": typed, "viewing_distance_mm": "254"}})
+    reply = last(
+        {
+            "do": "restate",
+            "calculator": "resolution",
+            "units": unit,
+            "inputs": {"width_mm": typed, "viewing_distance_mm": "254"},
+        }
+    )
     assert reply["outcome"] == "restated"
     assert reply["inputs"]["viewing_distance_mm"] == {"mm": "254", "in": "10"}[unit]
     assert len(reply["inputs"].get("width_mm", "")) <= 100
@@ -130,19 +169,33 @@ def test_a_length_beyond_all_numbers_is_left_as_it_was_typed(typed, unit):
 
 @pytest.mark.parametrize("inputs", [None, [], "width", 3, True, [["width_mm", "3"]]])
 def test_inputs_that_are_no_object_are_a_problem(inputs):
-    for more in ({"inputs": inputs}, {"inputs": {}, "aside": inputs}, {"do": "restate", "units": "in", "inputs": inputs}):
+    for more in (
+        {"inputs": inputs},
+        {"inputs": {}, "aside": inputs},
+        {"do": "restate", "units": "in", "inputs": inputs},
+    ):
         reply = last({"do": "answer", "calculator": "resolution"} | more)
-        assert reply == {"outcome": "problems", "problems": [{"field": "", "text": "The input takes a JSON object of texts", "hint": ""}]}
+        assert reply == {
+            "outcome": "problems",
+            "problems": [{"field": "", "text": "The input takes a JSON object of texts", "hint": ""}],
+        }
 
 
 @pytest.mark.parametrize("rows", [None, 3, "", {}, [1], [None], [{"name": 3}], [[]], [{}, "x"]])
 @pytest.mark.parametrize(("calculator", "field"), [("clean-picture", "changes"), ("contribute", "causes")])
 def test_rows_that_are_none_are_told_and_change_with_no_unit(calculator, field, rows):
     assert last({"do": "answer", "calculator": calculator, "inputs": {field: rows}})["outcome"] == "problems"
-    assert last({"do": "restate", "calculator": calculator, "units": "in", "inputs": {field: rows}})["outcome"] == "restated"
+    assert (
+        last({"do": "restate", "calculator": calculator, "units": "in", "inputs": {field: rows}})["outcome"]
+        == "restated"
+    )
 
 
 def test_half_a_character_is_replaced_so_that_reply_and_files_can_be_written():
-    asked_for = {"do": "answer", "calculator": "symptom-finder", "inputs": {"seen": "frosty \ud800 patches \udfff\ud83e\udd86"}}
-    (text, _buffers), = answer(json.dumps(asked_for))
+    asked_for = {
+        "do": "answer",
+        "calculator": "symptom-finder",
+        "inputs": {"seen": "frosty \ud800 patches \udfff\ud83e\udd86"},
+    }
+    ((text, _buffers),) = answer(json.dumps(asked_for))
     assert "frosty \ufffd patches \ufffd\U0001f986" in text.encode().decode()

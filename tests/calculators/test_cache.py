@@ -83,6 +83,8 @@ def test_calculators_keep_within_the_limit_whatever_they_looked_at():
         data = (DEMO / name).read_bytes()
         for calculator in ("picture-check", "white-areas", "underlay"):
             files = {"picture": {"name": name, "bytes": 0}}
-            *_, (text, _) = answer(json.dumps({"do": "answer", "calculator": calculator, "inputs": {}, "files": files}), [data])
+            *_, (text, _) = answer(
+                json.dumps({"do": "answer", "calculator": calculator, "inputs": {}, "files": files}), [data]
+            )
             assert json.loads(text)["outcome"] == "result"
             assert 0 < PICTURES.held_bytes <= PICTURES.most_bytes

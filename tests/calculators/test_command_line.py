@@ -12,9 +12,12 @@ from tests.conftest import ROOT
 
 def run(*arguments: str, typed: object = None) -> tuple[int, object, str]:
     done = subprocess.run(
-        [sys.executable, "-m", "calculators", *arguments], cwd=ROOT, capture_output=True, text=True,
+        [sys.executable, "-m", "calculators", *arguments],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
         input=None if typed is None else typed if isinstance(typed, str) else json.dumps(typed),
-    )  # fmt: skip
+    )
     try:
         return done.returncode, json.loads(done.stdout), done.stderr
     except json.JSONDecodeError:
@@ -44,7 +47,9 @@ def test_show_names_fields_ranges_and_results():
 
 
 def test_run_result():
-    code, reply, _ = run("run", "resolution", "--input", "-", typed={"width_px": "254", "height_px": "254", "width_mm": "1 in"})
+    code, reply, _ = run(
+        "run", "resolution", "--input", "-", typed={"width_px": "254", "height_px": "254", "width_mm": "1 in"}
+    )
     assert code == 0
     assert reply["outcome"] == "result"
     assert reply["result"]["printed_ppi"] == pytest.approx(254)
@@ -54,11 +59,15 @@ def test_run_result():
 def test_run_reads_a_file_of_typed_texts(tmp_path):
     path = tmp_path / "typed.json"
     path.write_text('{"full_size_mm": "12 in", "scale": "1:72"}', "utf-8")
-    assert run("run", "scale-size", "--input", str(path))[1]["result"]["model_size_mm"] == pytest.approx(4.2333, abs=5e-5)
+    assert run("run", "scale-size", "--input", str(path))[1]["result"]["model_size_mm"] == pytest.approx(
+        4.2333, abs=5e-5
+    )
 
 
 def test_picture_fills_the_pixel_size(picture):
-    code, reply, _ = run("run", "resolution", "--input", "-", "--file", f"picture={picture}", typed={"width_mm": "25.4"})
+    code, reply, _ = run(
+        "run", "resolution", "--input", "-", "--file", f"picture={picture}", typed={"width_mm": "25.4"}
+    )
     assert code == 0
     assert reply["result"]["printed_ppi"] == pytest.approx(640)
 
@@ -78,7 +87,9 @@ def test_out_writes_the_figure(tmp_path):
 
 
 def test_problems_exit_with_2_and_come_all_at_once():
-    code, reply, _ = run("run", "resolution", "--input", "-", typed={"width_px": "0", "width_mm": "1,000", "edges": "fuzzy"})
+    code, reply, _ = run(
+        "run", "resolution", "--input", "-", typed={"width_px": "0", "width_mm": "1,000", "edges": "fuzzy"}
+    )
     assert code == 2
     assert reply["outcome"] == "problems"
     assert [problem["field"] for problem in reply["problems"]] == ["width_px", "width_mm", "edges"]
@@ -91,14 +102,26 @@ def test_problems_exit_with_2_and_come_all_at_once():
         (("run", "resolution", "--input", "-"), "not json", "The input takes a JSON object of texts"),
         (("run", "resolution", "--input", "-"), [1], "The input takes a JSON object of texts"),
         (("run", "resolution", "--input", "-"), {"width_px": 200}, "Picture width takes text"),
-        (("run", "resolution", "--input", "nowhere.json"), None, "The file nowhere.json cannot be read: No such file or directory"),
-        (("run", "resolution", "--file", "picture=nowhere.png"), None, "The file nowhere.png cannot be read: No such file or directory"),
+        (
+            ("run", "resolution", "--input", "nowhere.json"),
+            None,
+            "The file nowhere.json cannot be read: No such file or directory",
+        ),
+        (
+            ("run", "resolution", "--file", "picture=nowhere.png"),
+            None,
+            "The file nowhere.png cannot be read: No such file or directory",
+        ),
         (("run", "resolution", "--file", "picture"), None, "Name a file as FIELD=PATH, not as “picture”"),
         (("run", "resolution", "--file", f"sheet={__file__}"), None, "No file belongs to “sheet”"),
-        (("run", "resolution", "--file", f"picture={__file__}"), None, "test_command_line.py is not a picture that this page can read"),
+        (
+            ("run", "resolution", "--file", f"picture={__file__}"),
+            None,
+            "test_command_line.py is not a picture that this page can read",
+        ),
         (("run", "resolutions"), None, "There is no calculator “resolutions”"),
     ],
-)  # fmt: skip
+)
 def test_what_cannot_be_asked_is_a_problem(arguments, typed, text):
     code, reply, _ = run(*arguments, typed=typed)
     assert code == 2

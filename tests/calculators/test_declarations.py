@@ -127,9 +127,10 @@ def test_a_limit_as_printed_is_accepted(calculator, name, field, display):
 @EVERY_CALCULATOR
 def test_empty_fields_are_all_told_at_once(calculator):
     names = [
-        name for name, field in asked(calculator.inputs).items()
+        name
+        for name, field in asked(calculator.inputs).items()
         if field.kind not in ("picture", "file", "rows") and not getattr(field, "may_be_empty", False)
-    ]  # fmt: skip
+    ]
     problems = ask(calculator, dict.fromkeys(names, " "))["problems"]
     assert [problem["field"] for problem in problems] == names
     assert all(" is empty: it takes " in problem["text"] for problem in problems)
@@ -180,7 +181,9 @@ def test_results_are_finite_over_a_grid(calculator):
 ODD_TEXTS = st.one_of(
     st.text(max_size=40),
     st.from_regex(r"[-+0-9.,eE/ '\"½¾]{0,12} ?(mm|cm|in|ft|px|%|°|thou)?", fullmatch=True),
-    st.sampled_from(["NaN", "inf", "-inf", "1e999", "1e-999", "0x10", "١٢", "1_000", "12 parsecs", "1/0", "1:0", "∞", "\0"]),
+    st.sampled_from(
+        ["NaN", "inf", "-inf", "1e999", "1e-999", "0x10", "١٢", "1_000", "12 parsecs", "1/0", "1:0", "∞", "\0"]
+    ),
 )
 
 
@@ -206,10 +209,12 @@ def test_nothing_is_clamped(calculator, data):
     if not numeric:
         return
     name, field = data.draw(st.sampled_from(numeric))
-    value = data.draw(st.one_of(
-        st.floats(min_value=field.high, exclude_min=True, allow_infinity=False, max_value=1e300),
-        st.floats(max_value=field.low, exclude_max=True, min_value=-1e300, allow_infinity=False),
-    ))  # fmt: skip
+    value = data.draw(
+        st.one_of(
+            st.floats(min_value=field.high, exclude_min=True, allow_infinity=False, max_value=1e300),
+            st.floats(max_value=field.low, exclude_max=True, min_value=-1e300, allow_infinity=False),
+        )
+    )
     reading = read(calculator.inputs, {name: numbers.plain(value)})
     assert reading.inputs is None
     assert [problem.field for problem in reading.problems] == [name]

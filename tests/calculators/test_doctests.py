@@ -8,7 +8,9 @@ import pytest
 
 import calculators
 
-MODULES = [entry.name for entry in pkgutil.walk_packages(calculators.__path__, "calculators.") if "__main__" not in entry.name]
+MODULES = [
+    entry.name for entry in pkgutil.walk_packages(calculators.__path__, "calculators.") if "__main__" not in entry.name
+]
 
 
 @pytest.mark.parametrize("name", MODULES)

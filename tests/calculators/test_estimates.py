@@ -30,7 +30,13 @@ def estimates_used(monkeypatch, id):
 
 
 def test_there_are_estimates_in_the_tables():
-    facts = [value for table in tables.TABLES for row in tables.load(table) for value in vars(row).values() if isinstance(value, Fact)]
+    facts = [
+        value
+        for table in tables.TABLES
+        for row in tables.load(table)
+        for value in vars(row).values()
+        if isinstance(value, Fact)
+    ]
     assert sum(fact.source == ESTIMATE for fact in facts) >= 337
 
 

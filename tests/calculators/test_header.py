@@ -16,7 +16,16 @@ MODES = {
     "BMP": ("1", "L", "P", "RGB", "RGBA"),
     "TIFF": ("1", "L", "P", "RGB", "RGBA", "CMYK", "I;16"),
 }
-COLOURS = {"1": "grey", "L": "grey", "LA": "grey", "I;16": "grey", "P": "palette", "RGB": "rgb", "RGBA": "rgb", "CMYK": "cmyk"}
+COLOURS = {
+    "1": "grey",
+    "L": "grey",
+    "LA": "grey",
+    "I;16": "grey",
+    "P": "palette",
+    "RGB": "rgb",
+    "RGBA": "rgb",
+    "CMYK": "cmyk",
+}
 SIZES = ((1, 1), (37, 21), (640, 480), (3, 2000))
 
 
@@ -87,10 +96,15 @@ def test_svg_that_holds_a_picture():
 @pytest.mark.parametrize(
     ("data", "seen"),
     [
-        (b"%PDF-1.7", "a PDF"), (b"\0\0\0\x18ftypheic", "a HEIC or AVIF picture or a film clip"),
-        (b"hello there", "text"), (b"a page with <svg> in it", "text"), (b"<!-- <svg>", "text"), (b"\x89PNX\r\n", "something else"), (b"<html><body>", "a web page"),
+        (b"%PDF-1.7", "a PDF"),
+        (b"\0\0\0\x18ftypheic", "a HEIC or AVIF picture or a film clip"),
+        (b"hello there", "text"),
+        (b"a page with <svg> in it", "text"),
+        (b"<!-- <svg>", "text"),
+        (b"\x89PNX\r\n", "something else"),
+        (b"<html><body>", "a web page"),
     ],
-)  # fmt: skip
+)
 def test_what_is_no_picture_is_told(data, seen):
     with pytest.raises(NotAPicture, match=seen):
         read_header(data)

@@ -36,17 +36,30 @@ def bare(wheel, tmp_path_factory):
 def run(folder, *arguments, typed=""):
     """Run the installed command far from the checkout."""
     environment = {"PATH": str(folder / "bin"), "HOME": str(folder)}
-    return subprocess.run([folder / "bin" / "decalwright", *arguments], cwd=folder, env=environment, input=typed, capture_output=True, text=True)
+    return subprocess.run(
+        [folder / "bin" / "decalwright", *arguments],
+        cwd=folder,
+        env=environment,
+        input=typed,
+        capture_output=True,
+        text=True,
+    )
 
 
 def test_the_environment_holds_nothing_else(bare):
-    listed = subprocess.run([bare / "bin" / "python", "-c", "import importlib.metadata as m; print([d.name for d in m.distributions()])"], capture_output=True, text=True)
+    listed = subprocess.run(
+        [bare / "bin" / "python", "-c", "import importlib.metadata as m; print([d.name for d in m.distributions()])"],
+        capture_output=True,
+        text=True,
+    )
     assert listed.stdout == "['decalwright']\n"
 
 
 def test_the_command_lists_every_calculator_by_its_own_name(bare):
     listed = run(bare, "list", "--json")
-    here = subprocess.run([sys.executable, "-m", "calculators", "list", "--json"], cwd=ROOT, capture_output=True, text=True)
+    here = subprocess.run(
+        [sys.executable, "-m", "calculators", "list", "--json"], cwd=ROOT, capture_output=True, text=True
+    )
     assert (listed.returncode, listed.stdout, listed.stderr) == (0, here.stdout, "")
     assert run(bare, "--help").stdout.startswith("usage: decalwright ")
 
@@ -82,10 +95,24 @@ def test_pictures_are_read_with_the_extra(bare, wheel, tmp_path):
             os.symlink(source, site / package)
     Image.new("RGBA", (640, 480), "#7a2232").save(tmp_path / "crest.png")
     script = "import sys; from calculators.__main__ import command; sys.exit(command())"
-    command = [folder / "bin" / "python", "-c", script, "run", "picture-check", "--file", f"picture={tmp_path / 'crest.png'}", "--out", str(tmp_path)]
+    command = [
+        folder / "bin" / "python",
+        "-c",
+        script,
+        "run",
+        "picture-check",
+        "--file",
+        f"picture={tmp_path / 'crest.png'}",
+        "--out",
+        str(tmp_path),
+    ]
     asked = subprocess.run(command, cwd=folder, capture_output=True, text=True)
     assert asked.returncode == 0, asked.stdout + asked.stderr
-    assert any((tmp_path / file["name"]).read_bytes().startswith(b"%PDF") for file in json.loads(asked.stdout)["files"] if file["name"].endswith(".pdf"))
+    assert any(
+        (tmp_path / file["name"]).read_bytes().startswith(b"%PDF")
+        for file in json.loads(asked.stdout)["files"]
+        if file["name"].endswith(".pdf")
+    )
 
 
 @pytest.mark.parametrize("arguments", [["list"], ["show", "resolution"], ["list", "--json"]], ids=" ".join)
@@ -98,5 +125,10 @@ def test_a_closed_pipe_is_no_trace(bare, arguments):
 
 
 def test_a_reader_that_leaves_early_is_no_trace(bare):
-    ran = subprocess.run(["sh", "-c", "decalwright list --json | head -1"], env={"PATH": f"{bare / 'bin'}:/usr/bin:/bin"}, capture_output=True, text=True)
+    ran = subprocess.run(
+        ["sh", "-c", "decalwright list --json | head -1"],
+        env={"PATH": f"{bare / 'bin'}:/usr/bin:/bin"},
+        capture_output=True,
+        text=True,
+    )
     assert (ran.stdout, ran.stderr) == ("[\n", "")

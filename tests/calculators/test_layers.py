@@ -10,7 +10,12 @@ ROOT = Path(__file__).resolve().parents[2]
 
 def linted(root: Path) -> subprocess.CompletedProcess[str]:
     """Return what import-linter says of the packages below ``root``."""
-    command = [sys.executable, "-c", "from importlinter.cli import lint_imports_command; lint_imports_command()", "--no-cache"]
+    command = [
+        sys.executable,
+        "-c",
+        "from importlinter.cli import lint_imports_command; lint_imports_command()",
+        "--no-cache",
+    ]
     return subprocess.run(command, cwd=root, capture_output=True, text=True)
 
 

@@ -8,7 +8,15 @@ from calculators.size.scale_size import ScaleSizeInputs
 
 @pytest.mark.parametrize(
     ("typed", "ratio"),
-    [("OO", 76.2), ("oo", 76.2), ("00", 76.2), ("4 mm to the foot", 76.2), ("1", 1), ("1:87.1", 87.1), ("1/4 inch to the foot", 48)],
+    [
+        ("OO", 76.2),
+        ("oo", 76.2),
+        ("00", 76.2),
+        ("4 mm to the foot", 76.2),
+        ("1", 1),
+        ("1:87.1", 87.1),
+        ("1/4 inch to the foot", 48),
+    ],
 )
 def test_name(typed, ratio):
     assert read(ScaleSizeInputs, {"scale": typed}).inputs.scale == ratio

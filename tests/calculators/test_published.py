@@ -9,13 +9,16 @@ from calculators import tables, units
     ("paper", "width", "height"),
     [
         # ISO 216, A series, trimmed sizes.
-        ("a3", 297, 420), ("a4", 210, 297), ("a5", 148, 210),
+        ("a3", 297, 420),
+        ("a4", 210, 297),
+        ("a5", 148, 210),
         # ANSI/ASME Y14.1 size A (Letter), 8.5 x 11 in at 25.4 mm exactly.
         ("letter", 215.9, 279.4),
         # Halves of these, by arithmetic.
-        ("half-a4", 148.5, 210), ("half-letter", 139.7, 215.9),
+        ("half-a4", 148.5, 210),
+        ("half-letter", 139.7, 215.9),
     ],
-)  # fmt: skip
+)
 def test_paper(paper, width, height):
     row = tables.row("papers", paper)
     assert (row.width.value, row.height.value) == (width, height)
@@ -27,9 +30,7 @@ def test_inch():
     assert units.length_mm("1 yd") == 914.4
 
 
-@pytest.mark.parametrize(
-    ("mm_to_the_foot", "ratio"), [(4, 76.2), (3.5, 87.1), (2, 152.4), (7, 43.5), (10, 30.48)]
-)
+@pytest.mark.parametrize(("mm_to_the_foot", "ratio"), [(4, 76.2), (3.5, 87.1), (2, 152.4), (7, 43.5), (10, 30.48)])
 def test_railway_scales(mm_to_the_foot, ratio):
     """A scale of x mm to the foot is 304.8 / x; 1:43.5 and 1:87.1 are its usual roundings (common practice)."""
     exact = 304.8 / mm_to_the_foot

@@ -21,7 +21,22 @@ from calculators.view import describe
 ROOT = Path(__file__).resolve().parents[2]
 
 #: Parts of a row that are no prose of ours: names, and words by which readers or steps are recognised.
-NOT_PROSE = {"id", "said", "words", "named", "handled", "deeds", "not_meant", "says", "what", "ref", "at", "now_id", "url", "aliases"}
+NOT_PROSE = {
+    "id",
+    "said",
+    "words",
+    "named",
+    "handled",
+    "deeds",
+    "not_meant",
+    "says",
+    "what",
+    "ref",
+    "at",
+    "now_id",
+    "url",
+    "aliases",
+}
 #: Words of readers, and titles of documents.
 NOT_OURS = {"synonyms.yaml", "sources.yaml"}
 #: Parts of a described field or result that a reader sees.
@@ -67,7 +82,10 @@ def templates() -> Iterator[tuple[str, str]]:
     """Yield the templates of the builder and of the theme, without their comments."""
     for folder in ("builder/templates", "theme"):
         for path in sorted((ROOT / folder).rglob("*.html")):
-            yield str(path.relative_to(ROOT)), re.sub(r'\{#.*?#\}|type="color"', ' ', path.read_text("utf-8"), flags=re.DOTALL)
+            yield (
+                str(path.relative_to(ROOT)),
+                re.sub(r'\{#.*?#\}|type="color"', " ", path.read_text("utf-8"), flags=re.DOTALL),
+            )
 
 
 def _texts(value: Any) -> Iterator[str]:

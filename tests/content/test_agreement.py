@@ -21,7 +21,17 @@ def texts() -> Iterator[tuple[str, str]]:
     """Every text that a reader is told, by where it stands; waits still by their ids, as pages and entries write them."""
     for page in PAGES:
         yield name_of(page), body_of(page)
-    for table in ("coats", "fluids", "solvents", "hazards", "substrates", "ways", "print-settings", "drying-times", "materials"):
+    for table in (
+        "coats",
+        "fluids",
+        "solvents",
+        "hazards",
+        "substrates",
+        "ways",
+        "print-settings",
+        "drying-times",
+        "materials",
+    ):
         for row in tables.load(table):
             for name, column in tables.columns(type(row)).items():
                 value = getattr(row, name)
@@ -56,13 +66,29 @@ def waits_stated() -> Iterator[tuple[str, object, str]]:
     A row that says why it is shorter than another is a case of its own.
     """
     for row in tables.load("drying-times"):
-        what_next = "water" if row.stage in ("seal", "apply") and row.coats and re.search(r"\bwater\b|\bWetting\b", row.before) else row.before
+        what_next = (
+            "water"
+            if row.stage in ("seal", "apply") and row.coats and re.search(r"\bwater\b|\bWetting\b", row.before)
+            else row.before
+        )
         for what in row.coats or row.substrates:
-            own = ", heavy ink" if "large dark" in row.after else f", {row.label}" if re.match(r"Shorter than .* because ", row.note) else ""
+            own = (
+                ", heavy ink"
+                if "large dark" in row.after
+                else f", {row.label}"
+                if re.match(r"Shorter than .* because ", row.note)
+                else ""
+            )
             yield f"{what}{own}: {what_next}", row.usual.hours, row.id
 
 
-CARRIERS = {"lacquer": {"lacquer"}, "oil": {"oil"}, "carried by water": {"water"}, "carried by water or alcohol": {"water", "alcohol"}, "urethane": {"urethane"}}
+CARRIERS = {
+    "lacquer": {"lacquer"},
+    "oil": {"oil"},
+    "carried by water": {"water"},
+    "carried by water or alcohol": {"water", "alcohol"},
+    "urethane": {"urethane"},
+}
 WAIT = re.compile(r"\{\{ *wait\(\"([a-z0-9-]+)\"\) *\}\}|(?<!\{)\{([a-z][a-z0-9-]+)\}")
 
 
@@ -72,9 +98,13 @@ def test_each_wait_in_a_text_is_that_of_the_coat_that_the_text_names():
         named_waits = [first or second for first, second in WAIT.findall(sentence)]
         if not named_waits:
             continue
-        of_rows = {tables.row("coats", coat).carrier for id in named_waits for coat in tables.row("drying-times", id).coats}
+        of_rows = {
+            tables.row("coats", coat).carrier for id in named_waits for coat in tables.row("drying-times", id).coats
+        }
         plain = WAIT.sub(" ", re.sub(r"\]\([^)]*\)", "]", sentence)).lower()
-        asked = set().union(*(carriers for words, carriers in CARRIERS.items() if re.search(rf"\b{words}\b", plain)), set())
+        asked = set().union(
+            *(carriers for words, carriers in CARRIERS.items() if re.search(rf"\b{words}\b", plain)), set()
+        )
         if of_rows and asked:
             checked += 1
             # The water-carried row of a wait may hold the urethane in one part too, which is carried by water.
@@ -90,7 +120,11 @@ SPAN = r"(?:\d+(?: to \d+)?|an?|one|two|three|five|ten) ?(?:s|min|h|seconds?|min
 def test_what_a_note_says_of_waiting_is_what_the_table_says():
     """A wait that a text writes out in place of the table: after a lacquer's window it is a day, here and there."""
     late = tables.row("drying-times", "lacquer-past-its-window").usual.hours[0]
-    told = [(where, each) for where, each in SENTENCES if re.search(r"(?i)\b(?:later|window)\b.*\bleave (?:it|lacquer)\b", each)]
+    told = [
+        (where, each)
+        for where, each in SENTENCES
+        if re.search(r"(?i)\b(?:later|window)\b.*\bleave (?:it|lacquer)\b", each)
+    ]
     assert len(told) > 5
     assert [each for each in told if not re.search(r"leave (?:it|lacquer) a day", each[1])] == [] and late == 24
     assert [each for each in SENTENCES if re.search(rf"\bwindow\b.*\bwait {SPAN}", each[1])] == []
@@ -123,12 +157,23 @@ def glove_case(where: str, sentence: str) -> str:
 def glove_statements() -> list[tuple[str, str]]:
     found = re.compile(r"\bgloves?\b|" + "|".join(rf"\b{each}\b" for each in MATERIALS), re.IGNORECASE)
     handling = re.compile(r"\b(?:cotton|clean) gloves\b", re.IGNORECASE)
-    return [(where, each) for where, each in SENTENCES if not where.endswith(": found_in") and found.search(each) and not handling.search(each)]
+    return [
+        (where, each)
+        for where, each in SENTENCES
+        if not where.endswith(": found_in") and found.search(each) and not handling.search(each)
+    ]
 
 
 def told_gloves() -> list[tuple[str, str]]:
     """The statements, and with them the parts of solvents that are about gloves without the word."""
-    return [*glove_statements(), *((where, each) for where, each in SENTENCES if where.endswith(": gloves") and (where, each) not in glove_statements())]
+    return [
+        *glove_statements(),
+        *(
+            (where, each)
+            for where, each in SENTENCES
+            if where.endswith(": gloves") and (where, each) not in glove_statements()
+        ),
+    ]
 
 
 def gloves_stated() -> Iterator[tuple[str, object, str]]:
@@ -161,7 +206,11 @@ AIR = re.compile(r"\boutdoors\b|\bextract fan\b|\bextraction\b", re.IGNORECASE)
 
 def mask_texts() -> list[tuple[str, str]]:
     """Each text that tells of a mask, whole: a page as one, a part of a row by itself."""
-    return [(where, " ".join(text.split())) for where, text in TEXTS if any(MASK.search(each) and not TONER.search(each) for each in sentences(text))]
+    return [
+        (where, " ".join(text.split()))
+        for where, text in TEXTS
+        if any(MASK.search(each) and not TONER.search(each) for each in sentences(text))
+    ]
 
 
 def masks_stated() -> Iterator[tuple[str, object, str]]:
@@ -186,9 +235,15 @@ def test_a_mask_never_stands_in_for_moving_air():
             assert air and air.start() < mask.start(), f"{where}: the air comes first"
 
 
-@pytest.mark.parametrize("row", [row for row in tables.load("coats") if row.methods and set(row.methods) - {"brush"}], ids=lambda row: row.id)
+@pytest.mark.parametrize(
+    "row", [row for row in tables.load("coats") if row.methods and set(row.methods) - {"brush"}], ids=lambda row: row.id
+)
 def test_every_coat_that_is_sprayed_gives_the_one_answer(row):
-    assert re.search(r"outdoors or with an extract fan suited to vapours\b.*\bcartridge plus particle filter", row.caution, re.IGNORECASE)
+    assert re.search(
+        r"outdoors or with an extract fan suited to vapours\b.*\bcartridge plus particle filter",
+        row.caution,
+        re.IGNORECASE,
+    )
 
 
 # -- All of them
@@ -200,11 +255,24 @@ def test_no_two_statements_on_waits_gloves_and_masks_disagree():
         for case, answer, where in read():
             stated[case][answer].append(where)
     assert len(stated) > 50
-    assert {"gloves for aromatics, and what holds them", "gloves for ketones and esters", "a mask against isocyanates", "a mask against vapour and mist"} <= set(stated)
+    assert {
+        "gloves for aromatics, and what holds them",
+        "gloves for ketones and esters",
+        "a mask against isocyanates",
+        "a mask against vapour and mist",
+    } <= set(stated)
     assert sum(len(each) for each in stated["a mask against vapour and mist"].values()) > 20
     assert {case: answers for case, answers in stated.items() if len(answers) > 1} == {}
 
 
 def test_what_is_read_here_is_all_that_is_told():
     assert len([page for page in PAGES if meta_of(page)["kind"] == "how-to"]) > 50
-    assert {where.split("/")[0] for where, _ in TEXTS} >= {"coats", "fluids", "solvents", "drying-times", "rescue", "seal", "safety.md"}
+    assert {where.split("/")[0] for where, _ in TEXTS} >= {
+        "coats",
+        "fluids",
+        "solvents",
+        "drying-times",
+        "rescue",
+        "seal",
+        "safety.md",
+    }

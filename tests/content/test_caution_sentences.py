@@ -8,7 +8,10 @@ import yaml
 from builder.cautions import cautions_for
 
 WRITTEN = yaml.safe_load((Path(__file__).parent / "caution_sentences.yaml").read_text("utf-8"))
-SENTENCES = [*((each["says"], each["names"]) for each in WRITTEN["needed"]), *((each, []) for each in WRITTEN["not_needed"])]
+SENTENCES = [
+    *((each["says"], each["names"]) for each in WRITTEN["needed"]),
+    *((each, []) for each in WRITTEN["not_needed"]),
+]
 
 
 def test_half_of_sixty_different_sentences_need_no_caution():

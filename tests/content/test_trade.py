@@ -39,7 +39,11 @@ def everywhere() -> list[tuple[str, str]]:
     found += [(f"rescue/{row.id}", one_line(" ".join(entry_words(row)))) for row in ENTRIES]
     for table in ("substrates", "print-settings", "coats", "fluids", "drying-times", "ways"):
         for row in tables.load(table):
-            texts = [getattr(row, name) for name, column in tables.columns(type(row)).items() if column.holds in ("text", "texts")]
+            texts = [
+                getattr(row, name)
+                for name, column in tables.columns(type(row)).items()
+                if column.holds in ("text", "texts")
+            ]
             flat = (each for value in texts for each in ([value] if isinstance(value, str) else value))
             found.append((f"{table}/{row.id}", one_line(" ".join(flat))))
     return found
@@ -60,8 +64,12 @@ def test_a_line_test_takes_a_whole_sheet_and_warns_of_cut_ones(page, printed):
 
 
 def test_nothing_feeds_a_scrap_to_a_printer():
-    fed = re.compile(r"\bprint\b.* on an? (?:scrap|offcut)|\b(?:scrap|offcut)\b.*(?:for|into|through) (?:a|the) printer|\bfeed an? (?:scrap|offcut)")
-    assert fed.search("print a [line test] on a scrap of it") and fed.search("find a scrap, large enough for the printer")
+    fed = re.compile(
+        r"\bprint\b.* on an? (?:scrap|offcut)|\b(?:scrap|offcut)\b.*(?:for|into|through) (?:a|the) printer|\bfeed an? (?:scrap|offcut)"
+    )
+    assert fed.search("print a [line test] on a scrap of it") and fed.search(
+        "find a scrap, large enough for the printer"
+    )
     assert [(where, each) for where, text in everywhere() for each in sentences(text) if fed.search(each)] == []
 
 
@@ -70,7 +78,13 @@ def test_nothing_feeds_a_scrap_to_a_printer():
 
 def test_the_page_of_solvents_says_what_its_limits_are_not(printed):
     page = printed("reference/solvents.md")
-    for words in ("two agencies of the united states", "your local limit may be lower", "toluene and xylenes", "older limits", "not marked by these agencies"):
+    for words in (
+        "two agencies of the united states",
+        "your local limit may be lower",
+        "toluene and xylenes",
+        "older limits",
+        "not marked by these agencies",
+    ):
         assert words in page, words
 
 
@@ -117,9 +131,13 @@ def test_a_sealed_edge_may_be_brushed_and_an_unsealed_face_never():
 
 def test_each_sealed_edge_is_told_both_waits():
     for page in ("seal/seal-the-cut-edge.md", "sheet/keep-ink-from-the-cut-edge.md"):
-        assert 'wait("cut-edge-before-water") }} with lacquer' in said(page) and 'wait("seal-water-before-water")' in said(page)
+        assert 'wait("cut-edge-before-water") }} with lacquer' in said(
+            page
+        ) and 'wait("seal-water-before-water")' in said(page)
     assert "dries sooner than the face of the sheet" in said("seal/seal-the-cut-edge.md")
-    assert {"cut-edge-before-water", "seal-water-before-water"} <= set(tables.row("troubleshooting", "ink-bleeds-at-cut-edge").waits)
+    assert {"cut-edge-before-water", "seal-water-before-water"} <= set(
+        tables.row("troubleshooting", "ink-bleeds-at-cut-edge").waits
+    )
 
 
 # -- Silver
@@ -132,7 +150,10 @@ def test_silver_that_is_not_coated_is_pricked_and_softened():
     for text in (*map(said, UNCOATED), one_line(tables.row("troubleshooting", "silvering").causes[0].now)):
         assert "prick" in text and "softening fluid" in text
         assert "two or three places" not in text
-    assert "many times" in said("rescue/treat-silvering.md") and "many times" in tables.row("troubleshooting", "silvering").causes[0].now
+    assert (
+        "many times" in said("rescue/treat-silvering.md")
+        and "many times" in tables.row("troubleshooting", "silvering").causes[0].now
+    )
 
 
 def test_silver_under_a_coat_is_slit_and_filled_or_the_marking_replaced():
@@ -150,11 +171,16 @@ def test_silver_under_a_coat_is_slit_and_filled_or_the_marking_replaced():
 def test_the_photo_setting_is_not_said_to_lay_less_ink():
     """Photo media usually get as much ink as plain paper or more, in finer drops."""
     found = [
-        (where, each) for where, text in everywhere() for each in sentences(text)
+        (where, each)
+        for where, text in everywhere()
+        for each in sentences(text)
         if re.search(r"\bless ink\b", each) and not re.search(r"\bnot lay less ink\b", each)
-    ]  # fmt: skip
+    ]
     assert found == []
-    assert "finer drops" in said("print/why.md") and "finer drops" in tables.row("print-settings", "inkjet-dye-on-clear-inkjet").media
+    assert (
+        "finer drops" in said("print/why.md")
+        and "finer drops" in tables.row("print-settings", "inkjet-dye-on-clear-inkjet").media
+    )
 
 
 # -- The coated side
@@ -173,7 +199,9 @@ def test_the_coated_side_is_found_by_finger_or_by_drop(row):
 def test_no_test_of_the_side_goes_by_paper_that_curls():
     texts = [row.coated_side for row in tables.load("substrates")]
     texts += [said("print/find-the-coated-side.md"), said("print/index.md")]
-    texts += entry_words(tables.row("troubleshooting", "printed-on-the-backing")) + entry_words(tables.row("troubleshooting", "ink-beads-on-film"))
+    texts += entry_words(tables.row("troubleshooting", "printed-on-the-backing")) + entry_words(
+        tables.row("troubleshooting", "ink-beads-on-film")
+    )
     texts.append((CONTENT / "figures" / "find-the-coated-side.svg").read_text("utf-8"))
     assert [each for each in texts if re.search(r"\bcurls\b", each)] == []
 
@@ -181,7 +209,9 @@ def test_no_test_of_the_side_goes_by_paper_that_curls():
 def test_the_stage_and_the_entry_find_the_side_as_the_how_to_does():
     entry = one_line(" ".join(entry_words(tables.row("troubleshooting", "printed-on-the-backing"))))
     for text in (said("print/index.md"), entry):
-        assert re.search(r"damp finger grips the coated side", text) and re.search(r"drop (?:of water )?stands on the film and soaks into the", text)
+        assert re.search(r"damp finger grips the coated side", text) and re.search(
+            r"drop (?:of water )?stands on the film and soaks into the", text
+        )
 
 
 # -- The page about safety
@@ -190,10 +220,22 @@ def test_the_stage_and_the_entry_find_the_side_as_the_how_to_does():
 @pytest.mark.parametrize(
     "words",
     [
-        "eye protection", "first aid", "rinse with plenty of water", "extinguisher", "type a (en 14387)", "organic vapor", "a mask has to fit", "beard",
-        "motor outside the air stream", "butyl rubber", "laminate", "thin nitrile is for splashes only", "acetone, isopropyl alcohol", "heat gun",
+        "eye protection",
+        "first aid",
+        "rinse with plenty of water",
+        "extinguisher",
+        "type a (en 14387)",
+        "organic vapor",
+        "a mask has to fit",
+        "beard",
+        "motor outside the air stream",
+        "butyl rubber",
+        "laminate",
+        "thin nitrile is for splashes only",
+        "acetone, isopropyl alcohol",
+        "heat gun",
     ],
-)  # fmt: skip
+)
 def test_the_page_about_safety_says_what_a_reader_needs(words):
     """First aid and extinguishing as on the International Chemical Safety Cards; fan and mask by rules for workplaces."""
     assert words in said("safety.md").replace("**", "")

@@ -35,7 +35,9 @@ def test_each_calculator_that_answers_is_one_that_the_reader_opens(page):
 
 @pytest.mark.parametrize("page", TUTORIALS, ids=name_of)
 def test_no_answer_is_typed(page):
-    said = re.sub(r"\S+\.png|railcar 12|^\d+\. ", "", _LINK.sub("]", _FILLED.sub("", body_of(page))), flags=re.MULTILINE)
+    said = re.sub(
+        r"\S+\.png|railcar 12|^\d+\. ", "", _LINK.sub("]", _FILLED.sub("", body_of(page))), flags=re.MULTILINE
+    )
     assert re.findall(r".*\d\s*(?:mm|ppi|px|layers of white paint|h|min|days?|%).*|\d+[.,]\d+", said) == []
 
 

@@ -12,18 +12,26 @@ from tests.content import readers_texts
 MOST_WORDS = 30
 #: What is read by a reader: all but the pages in full and the tables, whose steps test_reading.py measures.
 SAID = (readers_texts.messages, readers_texts.declarations)
-EVERYWHERE = (readers_texts.pages, readers_texts.tables, readers_texts.messages, readers_texts.declarations, readers_texts.templates)
+EVERYWHERE = (
+    readers_texts.pages,
+    readers_texts.tables,
+    readers_texts.messages,
+    readers_texts.declarations,
+    readers_texts.templates,
+)
 _ROW = re.compile(r"^\| (?P<written>[^|]+) \| (?P<not_written>“[^|]+”) \|", re.MULTILINE)
 
 
 def not_written() -> dict[str, str]:
     """Return the phrases that we do not write, each with what we write: the table in DEVELOPERS.md."""
-    section = (readers_texts.ROOT / "DEVELOPERS.md").read_text("utf-8").split("## Words for readers\n")[1].split("\n## ")[0]
+    section = (
+        (readers_texts.ROOT / "DEVELOPERS.md").read_text("utf-8").split("## Words for readers\n")[1].split("\n## ")[0]
+    )
     return {
         phrase.lower(): row["written"].strip()
         for row in _ROW.finditer(section)
         for phrase in re.findall(r"“([^”]+)”", row["not_written"])
-    }  # fmt: skip
+    }
 
 
 def found(text: str, phrases: dict[str, str]) -> list[str]:

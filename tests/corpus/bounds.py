@@ -45,7 +45,9 @@ class Bound:
 
     def holds(self, share: float) -> bool:
         """Return whether a share is within the bound."""
-        return {AT_LEAST: lambda: share >= self.aim, AT_MOST: lambda: share <= self.aim, REPORTED: lambda: True}[self.kind]()
+        return {AT_LEAST: lambda: share >= self.aim, AT_MOST: lambda: share <= self.aim, REPORTED: lambda: True}[
+            self.kind
+        ]()
 
 
 def _of(chosen: Callable[[Record], bool], so: Callable[[Record], float]) -> Callable[[Record], Count]:
@@ -59,7 +61,10 @@ def _saved(record: Record, quality: int) -> bool:
 
 def _detail() -> list[Bound]:
     def found(quality: int) -> Callable[[Record], Count]:
-        return _of(lambda each: "detail_error" in each and _saved(each, quality), lambda each: each["detail_error"] <= DETAIL_WITHIN)
+        return _of(
+            lambda each: "detail_error" in each and _saved(each, quality),
+            lambda each: each["detail_error"] <= DETAIL_WITHIN,
+        )
 
     def accused(each: Record) -> bool:
         return each["enlarged"] != "no"
@@ -69,7 +74,12 @@ def _detail() -> list[Bound]:
         Bound("true detail within 15 %, JPEG 85", AT_LEAST, 0.75, found(85)),
         Bound("true detail within 15 %, JPEG 70", AT_LEAST, 0.60, found(70)),
         Bound("originals called enlarged", AT_MOST, 0.02, _of(lambda each: each["factor"] <= 1, accused)),
-        Bound("- lossless originals called enlarged", REPORTED, None, _of(lambda each: each["factor"] <= 1 and not each["quality"], accused)),
+        Bound(
+            "- lossless originals called enlarged",
+            REPORTED,
+            None,
+            _of(lambda each: each["factor"] <= 1 and not each["quality"], accused),
+        ),
     ]
 
 
@@ -82,9 +92,19 @@ def _damage() -> list[Bound]:
 
     return [
         Bound("JPEG damage reported where there is some", AT_LEAST, 0.90, _of(damaged, told)),
-        Bound("- in what is PNG by now, where there is some", AT_LEAST, 0.90, _of(lambda each: damaged(each) and each["file"] == "PNG", told)),
+        Bound(
+            "- in what is PNG by now, where there is some",
+            AT_LEAST,
+            0.90,
+            _of(lambda each: damaged(each) and each["file"] == "PNG", told),
+        ),
         Bound("JPEG damage reported where there is none", AT_MOST, 0.05, _of(lambda each: not damaged(each), told)),
-        Bound("- in what is PNG by now, where there is none", AT_MOST, 0.05, _of(lambda each: not damaged(each) and each["file"] == "PNG", told)),
+        Bound(
+            "- in what is PNG by now, where there is none",
+            AT_MOST,
+            0.05,
+            _of(lambda each: not damaged(each) and each["file"] == "PNG", told),
+        ),
     ]
 
 
@@ -96,7 +116,12 @@ def _colours() -> list[Bound]:
     def bound(what: str, aim: float, quality: int, renderer: str = "") -> list[Bound]:
         chosen = lambda each: judged(each, quality, renderer)  # noqa: E731
         return [
-            Bound(f"no colour missing or invented, {what}", AT_LEAST, aim, _of(chosen, lambda each: not each["missing"] and not each["invented"])),
+            Bound(
+                f"no colour missing or invented, {what}",
+                AT_LEAST,
+                aim,
+                _of(chosen, lambda each: not each["missing"] and not each["invented"]),
+            ),
             Bound("- none missing", REPORTED, None, _of(chosen, lambda each: not each["missing"])),
             Bound("- none invented", REPORTED, None, _of(chosen, lambda each: not each["invented"])),
         ]
@@ -109,12 +134,20 @@ def _colours() -> list[Bound]:
 
         return count
 
-    made = [*bound("PNG by cairo", 0.98, 0, "cairo"), *bound("PNG by resvg", 0.98, 0, "resvg"), *bound("JPEG 85", 0.90, 85)]
+    made = [
+        *bound("PNG by cairo", 0.98, 0, "cairo"),
+        *bound("PNG by resvg", 0.98, 0, "resvg"),
+        *bound("JPEG 85", 0.90, 85),
+    ]
     made += bound("JPEG 70", 0.80, 70)
     for what, aim, quality in (("PNG", 0.98, 0), ("JPEG 85", 0.92, 85), ("JPEG 70", 0.85, 70)):
         made.append(Bound(f"colours 4 px wide found within 3, {what}", AT_LEAST, aim, near("colour_errors", quality)))
     for quality in (85, 70):
-        made.append(Bound(f"- thinner ones within 3, JPEG {quality} 4:2:0", REPORTED, None, near("thin_errors", quality, "4:2:0")))
+        made.append(
+            Bound(
+                f"- thinner ones within 3, JPEG {quality} 4:2:0", REPORTED, None, near("thin_errors", quality, "4:2:0")
+            )
+        )
     return made
 
 
@@ -126,7 +159,9 @@ def _lettering_and_white() -> list[Bound]:
         )
 
     def white(chosen: Callable[[Record], bool]) -> Callable[[Record], Count]:
-        return _of(lambda each: each.get("whites_right") is not None and chosen(each), lambda each: each["whites_right"])
+        return _of(
+            lambda each: each.get("whites_right") is not None and chosen(each), lambda each: each["whites_right"]
+        )
 
     return [
         Bound("thin light lettering keeps 90 %, PNG", AT_LEAST, 0.90, kept(0)),
@@ -134,7 +169,12 @@ def _lettering_and_white() -> list[Bound]:
         Bound("thin light lettering keeps 90 %, JPEG 70", AT_LEAST, 0.65, kept(70)),
         Bound("white area told right, 300 px", AT_LEAST, 0.95, white(lambda each: each["size"] == 300)),
         Bound("- 300 px, PNG", REPORTED, None, white(lambda each: each["size"] == 300 and not each["quality"])),
-        Bound("white area told right, 180 px JPEG 70", AT_LEAST, 0.85, white(lambda each: each["size"] == 180 and _saved(each, 70))),
+        Bound(
+            "white area told right, 180 px JPEG 70",
+            AT_LEAST,
+            0.85,
+            white(lambda each: each["size"] == 180 and _saved(each, 70)),
+        ),
     ]
 
 
@@ -171,25 +211,59 @@ def _outlines() -> list[Bound]:
     def mean(what: str, aim: float, quality: int, renderer: str = "") -> list[Bound]:
         chosen = lambda each: judged(each, quality, renderer)  # noqa: E731
         return [
-            Bound(f"outlines off the drawing's edges, {what}", AT_MOST, aim, _of(chosen, lambda each: each["outline_mean"]), PIXELS),
-            Bound("- drawings no further off than that", REPORTED, None, _of(chosen, lambda each: each["outline_mean"] <= aim)),
+            Bound(
+                f"outlines off the drawing's edges, {what}",
+                AT_MOST,
+                aim,
+                _of(chosen, lambda each: each["outline_mean"]),
+                PIXELS,
+            ),
+            Bound(
+                "- drawings no further off than that",
+                REPORTED,
+                None,
+                _of(chosen, lambda each: each["outline_mean"] <= aim),
+            ),
         ]
 
     def every(each: Record) -> bool:
         return "outline_mean" in each
 
-    made = [*mean("PNG by cairo", 0.06, 0, "cairo"), *mean("PNG by resvg", 0.10, 0, "resvg"), *mean("JPEG 85", 0.30, 85)]
-    made.append(Bound("stated deviation bounds that of 95 % of the outline", AT_LEAST, 0.95, _of(every, lambda each: each["outline_stated"] >= each["outline_95"])))
-    made.append(Bound("stated deviation at most 3 times that", AT_LEAST, 0.80, _of(every, lambda each: each["outline_stated"] <= 3 * each["outline_95"])))
+    made = [
+        *mean("PNG by cairo", 0.06, 0, "cairo"),
+        *mean("PNG by resvg", 0.10, 0, "resvg"),
+        *mean("JPEG 85", 0.30, 85),
+    ]
+    made.append(
+        Bound(
+            "stated deviation bounds that of 95 % of the outline",
+            AT_LEAST,
+            0.95,
+            _of(every, lambda each: each["outline_stated"] >= each["outline_95"]),
+        )
+    )
+    made.append(
+        Bound(
+            "stated deviation at most 3 times that",
+            AT_LEAST,
+            0.80,
+            _of(every, lambda each: each["outline_stated"] <= 3 * each["outline_95"]),
+        )
+    )
     return made
 
 
 _ANSWERS = Bound(UNANSWERED, AT_MOST, 0.0, _of(lambda _each: True, lambda each: "no_answer" in each))
 #: By the part of the page on what pictures hold that tells them.
 GROUPS = {
-    "answers": [_ANSWERS], "detail": _detail(), "damage": _damage(), "colours": _colours(), "lettering and white": _lettering_and_white(),
-    "verdicts": _verdicts(), "outlines": _outlines(),
-}  # fmt: skip
+    "answers": [_ANSWERS],
+    "detail": _detail(),
+    "damage": _damage(),
+    "colours": _colours(),
+    "lettering and white": _lettering_and_white(),
+    "verdicts": _verdicts(),
+    "outlines": _outlines(),
+}
 BOUNDS = tuple(bound for bounds in GROUPS.values() for bound in bounds)
 
 
@@ -199,7 +273,17 @@ def figures(records: Sequence[Record]) -> list[Record]:
     for group, bounds in GROUPS.items():
         for bound in bounds:
             share, of = bound.reached(records)
-            told.append({"group": group, "name": bound.name, "kind": bound.kind, "aim": bound.aim, "reached": share, "of": of, "unit": bound.unit})
+            told.append(
+                {
+                    "group": group,
+                    "name": bound.name,
+                    "kind": bound.kind,
+                    "aim": bound.aim,
+                    "reached": share,
+                    "of": of,
+                    "unit": bound.unit,
+                }
+            )
     return told
 
 
@@ -208,7 +292,9 @@ def detail_by_way(records: Sequence[Record]) -> list[Record]:
     counts: dict[tuple[int, str, float], list[bool]] = {}
     for each in records:
         if "detail_error" in each and not each["again"]:
-            counts.setdefault((each["quality"], each["kernel"], each["factor"]), []).append(each["detail_error"] <= DETAIL_WITHIN)
+            counts.setdefault((each["quality"], each["kernel"], each["factor"]), []).append(
+                each["detail_error"] <= DETAIL_WITHIN
+            )
     return [
         {"quality": quality, "kernel": kernel, "factor": factor, "told": sum(told), "of": len(told)}
         for (quality, kernel, factor), told in sorted(counts.items())

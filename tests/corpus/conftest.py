@@ -10,4 +10,6 @@ def cairo():
     try:
         import cairosvg  # noqa: F401
     except OSError:
-        without("libcairo2 is not installed. On Debian, make setup installs it for root; else: apt-get install libcairo2")
+        without(
+            "libcairo2 is not installed. On Debian, make setup installs it for root; else: apt-get install libcairo2"
+        )

@@ -92,7 +92,8 @@ def agree(drawing: Drawing) -> bool:
     """Return whether both renderers draw the same; cairosvg draws some masks wrongly."""
     width, height = (each * _TIMES for each in drawing.size(_AGREE_PX))
     first, second = (
-        numpy.asarray(Image.fromarray(rendered(drawing.svg, width, height, each)[..., :3]).reduce(_TIMES), int) for each in RENDERERS
+        numpy.asarray(Image.fromarray(rendered(drawing.svg, width, height, each)[..., :3]).reduce(_TIMES), int)
+        for each in RENDERERS
     )
     off = numpy.abs(first - second).max(axis=2) > AGREE_LEVELS
     return bool(off.mean() <= AGREE_SHARE)

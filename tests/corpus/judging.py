@@ -54,10 +54,14 @@ class NoAnswer(Exception):
 
 def asked(calculator: str, picture: WebPicture, case: Case, **inputs: str) -> tuple[dict[str, Any], list[bytes]]:
     """Return the last envelope of a calculator's answer about a picture, and its buffers."""
-    envelope = json.dumps({
-        "do": "answer", "calculator": calculator, "inputs": {key: str(value) for key, value in inputs.items()},
-        "files": {"picture": {"name": f"picture.{case.file.lower()}", "bytes": 0}},
-    })  # fmt: skip
+    envelope = json.dumps(
+        {
+            "do": "answer",
+            "calculator": calculator,
+            "inputs": {key: str(value) for key, value in inputs.items()},
+            "files": {"picture": {"name": f"picture.{case.file.lower()}", "bytes": 0}},
+        }
+    )
     reply, buffers = list(answer(envelope, [picture.data]))[-1]
     told = json.loads(reply)
     if told["outcome"] != "result":
@@ -69,9 +73,18 @@ def judged(case: Case) -> Record:
     """Return the record of a case: what it is, and each measure that applies to it, or why a calculator gave no answer."""
     picture = made(case)
     record: Record = {
-        "id": case.id, "half": case.half, "size": case.size_px, "renderer": case.renderer, "quality": case.quality, "chroma": case.chroma,
-        "again": case.again, "file": case.file, "factor": case.factor, "kernel": case.kernel, "clear": case.clear,
-    }  # fmt: skip
+        "id": case.id,
+        "half": case.half,
+        "size": case.size_px,
+        "renderer": case.renderer,
+        "quality": case.quality,
+        "chroma": case.chroma,
+        "again": case.again,
+        "file": case.file,
+        "factor": case.factor,
+        "kernel": case.kernel,
+        "clear": case.clear,
+    }
     try:
         record |= _measured(case, picture)
     except NoAnswer as none:
@@ -101,9 +114,10 @@ def _looked_into(case: Case, picture: WebPicture) -> Record:
     told, _buffers = asked("picture-check", picture, case, width_mm=WIDTH_MM)
     result, width = told["result"], picture.pixels.shape[1]
     record = {
-        "enlarged": result["enlarged"], "damage_told": result["jpeg_damage"] == "yes",
+        "enlarged": result["enlarged"],
+        "damage_told": result["jpeg_damage"] == "yes",
         "damaged_share": measures.damaged_share(picture.pixels, picture.lossless) if case.quality else 0.0,
-    }  # fmt: skip
+    }
     if case.factor > 1:
         record["detail_error"] = measures.detail_error(result["true_detail_width_px"], width / case.factor)
     return record
@@ -115,18 +129,25 @@ def _flat(case: Case, picture: WebPicture, drawing: Drawing, truth: Truth) -> Re
     shares = [each.share for each in flat.colours] if flat else []
     seen = _seen(flat, picture)
     record = {
-        "colours_true": len(truth.colours), "colours_found": len(found),
-        "missing": measures.missing(truth.colours, found, width), "invented": measures.invented(truth.every, found, shares),
+        "colours_true": len(truth.colours),
+        "colours_found": len(found),
+        "missing": measures.missing(truth.colours, found, width),
+        "invented": measures.invented(truth.every, found, shares),
         "colour_errors": [min(each, _FAR) for each in measures.colour_errors(truth.colours, found, width)],
         "thin_errors": [min(each, _FAR) for each in measures.colour_errors(truth.colours, found, width, broad=False)],
-    }  # fmt: skip
+    }
     if drawing.lettering and (place := _place(truth, drawing.lettering)) is not None:
         record["lettering_lost"] = measures.stroke_length(truth.colours, place, picture.lossless, seen, thin=True).lost
     cleaned, _buffers = asked("clean-picture", picture, case)
     traced, buffers = asked("trace", picture, case, width_mm=WIDTH_MM)
     record["clean_level"] = cleaned["view"]["verdict"]["level"]
     record["trace_level"] = traced["view"]["verdict"]["level"]
-    if case.size_px == OUTLINES_PX and case.quality in OUTLINE_QUALITIES and not case.again and truth.flat_share >= FLAT_FROM:
+    if (
+        case.size_px == OUTLINES_PX
+        and case.quality in OUTLINE_QUALITIES
+        and not case.again
+        and truth.flat_share >= FLAT_FROM
+    ):
         record |= _deviation(drawing, case.clear, traced, buffers, picture)
     record |= _losses("clean", truth, picture, seen)
     record |= _losses("trace", truth, picture, _drawn(traced, buffers, seen))
@@ -135,7 +156,9 @@ def _flat(case: Case, picture: WebPicture, drawing: Drawing, truth: Truth) -> Re
 
 @lru_cache(maxsize=2)
 def _true_edges(name: str, clear: bool) -> numpy.ndarray:
-    return measures.edge_points(labels_of(drawings()[name], truth_at(name, clear).every, clear=clear, longer_px=EDGES_PX))
+    return measures.edge_points(
+        labels_of(drawings()[name], truth_at(name, clear).every, clear=clear, longer_px=EDGES_PX)
+    )
 
 
 def _deviation(drawing: Drawing, clear: bool, traced: Record, buffers: list[bytes], picture: WebPicture) -> Record:
@@ -152,7 +175,11 @@ def _deviation(drawing: Drawing, clear: bool, traced: Record, buffers: list[byte
     if not len(apart):
         return {}
     stated = traced["result"]["worst_mm"] * size[0] / WIDTH_MM
-    return {"outline_mean": float(apart.mean()), "outline_95": float(numpy.quantile(apart, 0.95)), "outline_stated": stated}
+    return {
+        "outline_mean": float(apart.mean()),
+        "outline_95": float(numpy.quantile(apart, 0.95)),
+        "outline_stated": stated,
+    }
 
 
 def _outlines_file(traced: Record, buffers: list[bytes]) -> bytes | None:
@@ -170,7 +197,9 @@ def _place(truth: Truth, colour: str) -> int | None:
 
 def _losses(name: str, truth: Truth, picture: WebPicture, told: numpy.ndarray) -> Record:
     """Return the largest share that a main colour lost of its length, and whether one is gone or merged."""
-    lengths = [measures.stroke_length(truth.colours, place, picture.lossless, told) for place in range(len(truth.colours))]
+    lengths = [
+        measures.stroke_length(truth.colours, place, picture.lossless, told) for place in range(len(truth.colours))
+    ]
     lost = [each.lost for each in lengths if each.lost is not None]
     worst = max(lost, default=0.0)
     return {f"{name}_lost": worst, f"{name}_hides": worst > HIDES_LOST, f"{name}_gone": worst > HIDES_GONE}

@@ -47,7 +47,12 @@ def measured(cases: Sequence[Case], file: Path | None = None) -> list[Record]:
                 records |= {each["id"]: each for each in found}
                 done += len(found)
                 _keep(file, found)
-                print(f"\r{done} of {len(left)} pictures, {time.monotonic() - begun:.0f} s", end="", file=sys.stderr, flush=True)
+                print(
+                    f"\r{done} of {len(left)} pictures, {time.monotonic() - begun:.0f} s",
+                    end="",
+                    file=sys.stderr,
+                    flush=True,
+                )
     except KeyboardInterrupt:
         print("\nStopped; the same command goes on from here.", end="", file=sys.stderr)
     print(file=sys.stderr)
@@ -97,9 +102,14 @@ def fingerprint() -> str:
 def told(records: Sequence[Record], half: str, in_all: int, absent: Sequence[str], day: str) -> Record:
     """Return what the page on what pictures hold tells of a run over ``records``, of ``in_all`` pictures of that half."""
     return {
-        "measured": day, "half": half, "pictures": len(records), "in_all": in_all, "without": list(absent),
-        "figures": figures(records), "detail_by_way": detail_by_way(records),
-    }  # fmt: skip
+        "measured": day,
+        "half": half,
+        "pictures": len(records),
+        "in_all": in_all,
+        "without": list(absent),
+        "figures": figures(records),
+        "detail_by_way": detail_by_way(records),
+    }
 
 
 def main() -> None:

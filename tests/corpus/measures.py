@@ -70,7 +70,9 @@ def missing(true: Sequence[Strokes], found: Sequence[Rgb], width_px: int) -> lis
 def invented(every: Sequence[Rgb], found: Sequence[Rgb], shares: Sequence[float]) -> list[Rgb]:
     """Return the found colours that are far from every colour of the drawing and are more than stray pixels."""
     return [
-        rgb for rgb, share in zip(found, shares, strict=True) if share > INVENTED_SHARE and to_nearest(rgb, every) > SAME_DELTA_E
+        rgb
+        for rgb, share in zip(found, shares, strict=True)
+        if share > INVENTED_SHARE and to_nearest(rgb, every) > SAME_DELTA_E
     ]
 
 
@@ -98,7 +100,9 @@ class Length:
         return 1 - self.kept / self.there if self.there >= FEWEST_POINTS else None
 
 
-def stroke_length(true: Sequence[Strokes], place: int, lossless: numpy.ndarray, told: numpy.ndarray, *, thin: bool = False) -> Length:
+def stroke_length(
+    true: Sequence[Strokes], place: int, lossless: numpy.ndarray, told: numpy.ndarray, *, thin: bool = False
+) -> Length:
     """Return how much of the centre line of the main colour at ``place`` the told picture keeps.
 
     ``lossless`` holds the pixels without loss, height x width x 4; ``told`` those of the answer, in flat colours, height x width x 3. A

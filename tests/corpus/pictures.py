@@ -38,17 +38,27 @@ _SKIMAGE = {"nearest": 0, "bilinear": 1, "bicubic": 3}
 
 #: Pictures in scikit-image that are no photographs; a board of squares is drawn as pixel art is.
 _SKIMAGE_KINDS = {
-    "logo": "flat", "horse": "flat", "text": "flat", "page": "flat", "phantom": "flat",
-    "chessboard_GRAY": "pixel-art", "chessboard_RGB": "pixel-art",
-}  # fmt: skip
+    "logo": "flat",
+    "horse": "flat",
+    "text": "flat",
+    "page": "flat",
+    "phantom": "flat",
+    "chessboard_GRAY": "pixel-art",
+    "chessboard_RGB": "pixel-art",
+}
 
 #: The longest side that a source may have; larger ones are made smaller by a whole factor.
 MOST_PX = 480
 #: The drawings of the pages that are sources, by name, so that a new one does not move the figures.
 FIGURES = (
-    "film-slides-off", "full-size-and-model-size", "hard-and-soft-edges", "one-arcminute", "pixel-steps",
-    "thinnest-stroke", "what-lies-beneath",
-)  # fmt: skip
+    "film-slides-off",
+    "full-size-and-model-size",
+    "hard-and-soft-edges",
+    "one-arcminute",
+    "pixel-steps",
+    "thinnest-stroke",
+    "what-lies-beneath",
+)
 #: Halved and doubled again, a picture that keeps this much (dB) had nothing in its finest detail: a soft original.
 SOFT_DB = 40.0
 

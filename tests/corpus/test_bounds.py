@@ -7,14 +7,35 @@ from tests.corpus.bounds import AT_LEAST, AT_MOST, BOUNDS, Bound, detail_by_way,
 
 def record(**more):
     return {
-        "size": 300, "renderer": "cairo", "quality": 0, "chroma": "", "again": False, "file": "PNG", "factor": 1.0, "enlarged": "no",
-        "damage_told": False, "damaged_share": 0.0,
-    } | more  # fmt: skip
+        "size": 300,
+        "renderer": "cairo",
+        "quality": 0,
+        "chroma": "",
+        "again": False,
+        "file": "PNG",
+        "factor": 1.0,
+        "enlarged": "no",
+        "damage_told": False,
+        "damaged_share": 0.0,
+    } | more
 
 
 def flat(**more):
-    return record(**{"missing": [], "invented": [], "colour_errors": [], "thin_errors": [], "clean_level": "pass", "trace_level": "watch",
-                     "clean_hides": False, "trace_hides": False, "clean_gone": False, "trace_gone": False} | more)  # fmt: skip
+    return record(
+        **{
+            "missing": [],
+            "invented": [],
+            "colour_errors": [],
+            "thin_errors": [],
+            "clean_level": "pass",
+            "trace_level": "watch",
+            "clean_hides": False,
+            "trace_hides": False,
+            "clean_gone": False,
+            "trace_gone": False,
+        }
+        | more
+    )
 
 
 def reached(name, *records):
@@ -23,28 +44,49 @@ def reached(name, *records):
 
 
 def test_detail_counts_of_enlarged_pictures_only_by_how_they_were_saved():
-    told = (record(factor=2.0, detail_error=0.1), record(factor=2.0, detail_error=0.2), record(), record(factor=2.0, detail_error=0, quality=85))
+    told = (
+        record(factor=2.0, detail_error=0.1),
+        record(factor=2.0, detail_error=0.2),
+        record(),
+        record(factor=2.0, detail_error=0, quality=85),
+    )
     assert reached("true detail within 15 %, lossless", *told) == (0.5, 2)
     assert reached("true detail within 15 %, JPEG 85", *told) == (1.0, 1)
 
 
 def test_an_original_called_enlarged_is_accused_and_a_reduced_one_too():
-    told = (record(), record(enlarged="smooth"), record(factor=0.5, enlarged="nearest"), record(factor=2.0, enlarged="smooth"))
+    told = (
+        record(),
+        record(enlarged="smooth"),
+        record(factor=0.5, enlarged="nearest"),
+        record(factor=2.0, enlarged="smooth"),
+    )
     assert reached("originals called enlarged", *told) == (pytest.approx(2 / 3), 3)
 
 
 def test_damage_is_counted_by_what_is_off_and_not_by_the_kind_of_file():
-    told = (record(damaged_share=0.2, damage_told=True), record(damaged_share=0.2), record(damaged_share=0.004, damage_told=True, file="JPEG"))
+    told = (
+        record(damaged_share=0.2, damage_told=True),
+        record(damaged_share=0.2),
+        record(damaged_share=0.004, damage_told=True, file="JPEG"),
+    )
     assert reached("JPEG damage reported where there is some", *told) == (0.5, 2)
     assert reached("JPEG damage reported where there is none", *told) == (1.0, 1)
 
 
 def test_colours_count_from_180_pixels_on():
-    assert reached("no colour missing or invented, PNG by cairo", flat(), flat(invented=[(1, 2, 3)]), flat(size=120, missing=[(1, 2, 3)])) == (0.5, 2)
+    assert reached(
+        "no colour missing or invented, PNG by cairo",
+        flat(),
+        flat(invented=[(1, 2, 3)]),
+        flat(size=120, missing=[(1, 2, 3)]),
+    ) == (0.5, 2)
 
 
 def test_near_colours_count_colour_by_colour():
-    assert reached("colours 4 px wide found within 3, PNG", flat(colour_errors=[1, 2, 4]), flat(colour_errors=[2.9])) == (0.75, 4)
+    assert reached(
+        "colours 4 px wide found within 3, PNG", flat(colour_errors=[1, 2, 4]), flat(colour_errors=[2.9])
+    ) == (0.75, 4)
 
 
 def test_a_green_verdict_that_hides_a_loss_counts_for_each_calculator():
@@ -86,14 +128,25 @@ def test_every_bound_is_told_to_the_page_in_its_group():
     told = figures([flat(invented=[(1, 2, 3)]), flat()])
     assert [each["name"] for each in told] == [bound.name for bound in BOUNDS]
     (colours,) = (each for each in told if each["name"] == "no colour missing or invented, PNG by cairo")
-    assert colours == {"group": "colours", "name": colours["name"], "kind": AT_LEAST, "aim": 0.98, "reached": 0.5, "of": 2, "unit": "%"}
+    assert colours == {
+        "group": "colours",
+        "name": colours["name"],
+        "kind": AT_LEAST,
+        "aim": 0.98,
+        "reached": 0.5,
+        "of": 2,
+        "unit": "%",
+    }
 
 
 def test_detail_is_counted_by_quality_method_and_factor():
     def enlarged(error, **more):
         return record(factor=2.0, kernel="bicubic", detail_error=error, **more)
 
-    told = detail_by_way([enlarged(0.1), enlarged(0.2), enlarged(0.0, quality=85), enlarged(0.0, quality=85, again=True), record()])
+    told = detail_by_way(
+        [enlarged(0.1), enlarged(0.2), enlarged(0.0, quality=85), enlarged(0.0, quality=85, again=True), record()]
+    )
     assert told == [
-        {"quality": 0, "kernel": "bicubic", "factor": 2.0, "told": 1, "of": 2}, {"quality": 85, "kernel": "bicubic", "factor": 2.0, "told": 1, "of": 1},
-    ]  # fmt: skip
+        {"quality": 0, "kernel": "bicubic", "factor": 2.0, "told": 1, "of": 2},
+        {"quality": 85, "kernel": "bicubic", "factor": 2.0, "told": 1, "of": 1},
+    ]

@@ -17,7 +17,9 @@ def band():
 
 def test_a_plain_band_is_judged_by_every_measure_that_applies(band):
     assert band["colours_true"] == 3
-    assert {"missing", "invented", "colour_errors", "clean_level", "trace_level", "clean_lost", "trace_lost"} <= set(band)
+    assert {"missing", "invented", "colour_errors", "clean_level", "trace_level", "clean_lost", "trace_lost"} <= set(
+        band
+    )
     # Neither enlarged nor of a size at which white is judged, and without lettering.
     assert not {"detail_error", "whites_right", "lettering_lost"} & set(band)
 

@@ -7,7 +7,11 @@ import pytest
 from tests.corpus import measure_web
 from tests.corpus.web_design import Case
 
-CASES = [Case("own/gradient-0", 120, "cairo"), Case("own/gradient-0", 120, "resvg"), Case("own/gradient-1", 120, "cairo")]
+CASES = [
+    Case("own/gradient-0", 120, "cairo"),
+    Case("own/gradient-0", 120, "resvg"),
+    Case("own/gradient-1", 120, "cairo"),
+]
 
 
 @pytest.fixture
@@ -77,7 +81,23 @@ def test_the_name_of_the_records_changes_with_a_calculator(monkeypatch, tmp_path
 
 
 def test_a_run_tells_the_page_its_day_its_half_and_how_many():
-    record = {"size": 120, "renderer": "cairo", "quality": 0, "again": False, "file": "PNG", "factor": 1.0, "enlarged": "no", "damage_told": False, "damaged_share": 0.0}
+    record = {
+        "size": 120,
+        "renderer": "cairo",
+        "quality": 0,
+        "again": False,
+        "file": "PNG",
+        "factor": 1.0,
+        "enlarged": "no",
+        "damage_told": False,
+        "damaged_share": 0.0,
+    }
     page = measure_web.told([record], "test", 20, ["openmoji"], "2026-01-31")
-    assert [page[each] for each in ("measured", "half", "pictures", "in_all", "without")] == ["2026-01-31", "test", 1, 20, ["openmoji"]]
+    assert [page[each] for each in ("measured", "half", "pictures", "in_all", "without")] == [
+        "2026-01-31",
+        "test",
+        1,
+        20,
+        ["openmoji"],
+    ]
     assert {each["reached"] for each in page["figures"] if each["name"] == "originals called enlarged"} == {0.0}

@@ -109,7 +109,10 @@ def test_an_answer_of_another_size_is_read_at_the_same_places():
     assert measures.stroke_length(true, 1, lossless, told).lost == 0
 
 
-@pytest.mark.parametrize(("width_px", "thin", "counted"), [(1.4, False, 0), (1.6, False, 20), (1.6, True, 20), (4.1, True, 0), (4.1, False, 20)])
+@pytest.mark.parametrize(
+    ("width_px", "thin", "counted"),
+    [(1.4, False, 0), (1.6, False, 20), (1.6, True, 20), (4.1, True, 0), (4.1, False, 20)],
+)
 def test_strokes_count_by_their_width_in_pixels(width_px, thin, counted):
     true, lossless = line_and_ground(width_px / 20)
     told = lossless[..., :3].astype(int)

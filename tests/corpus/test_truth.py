@@ -8,10 +8,14 @@ from tests.corpus.truth import BACKGROUND, HOLE, NO_WHITE, OTHER, WANTED_WHITE, 
 
 
 def drawing(body, box="0 0 100 100"):
-    return Drawing("test/drawing", "own", "drawn here", f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}">{body}</svg>')
+    return Drawing(
+        "test/drawing", "own", "drawn here", f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}">{body}</svg>'
+    )
 
 
-RED_ON_WHITE = drawing('<rect width="100" height="100" fill="#ffffff"/><rect x="20" y="45" width="60" height="10" fill="#c4161c"/>')
+RED_ON_WHITE = drawing(
+    '<rect width="100" height="100" fill="#ffffff"/><rect x="20" y="45" width="60" height="10" fill="#c4161c"/>'
+)
 
 
 def test_colours_come_with_their_share_and_their_widest_part():
@@ -46,8 +50,15 @@ def test_what_is_clear_has_no_colour():
 
 def test_white_means_what_it_was_drawn_as():
     ring = '<circle cx="50" cy="50" r="30" fill="none" stroke="#c4161c" stroke-width="8"/>'
-    plane = whites_of(drawing(f'<rect width="100" height="100" fill="{GROUND}"/>{ring}<circle cx="50" cy="50" r="9" fill="{WANTED}"/>'))
-    at = {name: plane[int(y * 12), int(x * 12)] for name, x, y in (("corner", 2, 2), ("ring", 80, 50), ("inside", 50, 30), ("disc", 50, 50))}
+    plane = whites_of(
+        drawing(
+            f'<rect width="100" height="100" fill="{GROUND}"/>{ring}<circle cx="50" cy="50" r="9" fill="{WANTED}"/>'
+        )
+    )
+    at = {
+        name: plane[int(y * 12), int(x * 12)]
+        for name, x, y in (("corner", 2, 2), ("ring", 80, 50), ("inside", 50, 30), ("disc", 50, 50))
+    }
     assert at == {"corner": BACKGROUND, "ring": NO_WHITE, "inside": HOLE, "disc": WANTED_WHITE}
 
 

@@ -25,7 +25,11 @@ def test_every_size_and_renderer_has_a_png_of_every_drawing():
 
 
 def test_every_quality_and_chroma_meets_every_size_and_renderer_equally_often():
-    plain = [each for each in CASES if each.is_plain and each.quality and each.file == JPEG and not each.again and each.renderer]
+    plain = [
+        each
+        for each in CASES
+        if each.is_plain and each.quality and each.file == JPEG and not each.again and each.renderer
+    ]
     found = counts(plain, "quality", "chroma", "size_px", "renderer")
     assert len(found) == len(QUALITIES) * len(CHROMAS) * len(SIZES_PX) * 2
     assert set(found.values()) == {3}

@@ -59,9 +59,15 @@ FLOORS = {
 
 @cache
 def sample():
-    flat = [each for each in drawings().values() if each.flat and each.half == "tuning" and not each.name.startswith("openmoji/")]
+    flat = [
+        each
+        for each in drawings().values()
+        if each.flat and each.half == "tuning" and not each.name.startswith("openmoji/")
+    ]
     flat.sort(key=lambda each: sha256(each.name.encode()).digest())
-    few = {each.name for kind, count in DRAWINGS.items() for each in [each for each in flat if each.kind == kind][:count]}
+    few = {
+        each.name for kind, count in DRAWINGS.items() for each in [each for each in flat if each.kind == kind][:count]
+    }
     cases = [case for case in every_case() if case.drawing in few]
     chosen = [case for count, is_so in WAYS for case in sampled([case for case in cases if is_so(case)], count)]
     return sorted(chosen, key=lambda case: (case.drawing, case.clear, case.id))

@@ -63,7 +63,9 @@ class Truth:
 
 def delta_e(first: object, second: object) -> numpy.ndarray:
     """Return CIEDE2000 between sRGB colours (..., 3) of 0 to 255, spread over each other."""
-    return deltaE_ciede2000(*numpy.broadcast_arrays(*(rgb2lab(numpy.asarray(each, float) / 255) for each in (first, second))))
+    return deltaE_ciede2000(
+        *numpy.broadcast_arrays(*(rgb2lab(numpy.asarray(each, float) / 255) for each in (first, second)))
+    )
 
 
 @dataclass(frozen=True)
@@ -83,7 +85,9 @@ def truth_of(drawing: Drawing, *, clear: bool) -> Truth:
     """Return what is true of a flat drawing; ``clear``: on nothing, where its ground is not drawn, else on white."""
     flat = flat_of(drawing, clear=clear)
     return Truth(
-        colours=tuple(_strokes(flat.labels == place, _tuple(colour), share) for place, (colour, share) in enumerate(flat.main)),
+        colours=tuple(
+            _strokes(flat.labels == place, _tuple(colour), share) for place, (colour, share) in enumerate(flat.main)
+        ),
         every=tuple(map(_tuple, flat.drawn)),
         flat_share=flat.share,
         whites=whites_of(drawing) if drawing.tells_whites else None,
@@ -117,7 +121,9 @@ def labels_of(drawing: Drawing, every: Sequence[Rgb], *, clear: bool, longer_px:
     alike = delta_e(numpy.array(every)[:, None], numpy.array(every)[None]) < MERGED
     shades, places = numpy.unique(pixels.view("<u4")[..., 0], return_inverse=True)
     levels = shades[:, None] >> numpy.array([0, 8, 16, 24]) & 255
-    labels = alike.argmax(axis=1)[delta_e(levels[:, None, :3], numpy.array(every)[None]).argmin(axis=1)].astype(numpy.uint8)
+    labels = alike.argmax(axis=1)[delta_e(levels[:, None, :3], numpy.array(every)[None]).argmin(axis=1)].astype(
+        numpy.uint8
+    )
     labels[levels[:, 3] < 128] = OTHER
     return labels[places].reshape(pixels.shape[:2])
 
@@ -156,7 +162,9 @@ def _strokes(mask: numpy.ndarray, rgb: Rgb, share: float) -> Strokes:
     # One less: distances run from the middle of a pixel to the middle of the nearest outside.
     wide = 2 * cv2.distanceTransform(mask.astype(numpy.uint8), cv2.DIST_L2, 5) - 1
     down, right = _centre_line(mask, wide)
-    return Strokes(rgb, share, float(wide.max() / width), (right + 0.5) / width, (down + 0.5) / height, wide[down, right] / width)
+    return Strokes(
+        rgb, share, float(wide.max() / width), (right + 0.5) / width, (down + 0.5) / height, wide[down, right] / width
+    )
 
 
 def _centre_line(mask: numpy.ndarray, wide: numpy.ndarray) -> tuple[numpy.ndarray, numpy.ndarray]:

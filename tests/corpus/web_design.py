@@ -48,7 +48,9 @@ class Case:
         resized = f" x{self.factor:g} {self.kernel}" if self.kernel else ""
         saved = f" q{self.quality} {self.chroma}{' again' * self.again}" if self.quality else ""
         soft = f" blur {self.blur:g}" if self.blur else ""
-        return f"{self.drawing} {self.size_px}px {self.renderer}{' clear' * self.clear}{resized}{soft}{saved} {self.file}"
+        return (
+            f"{self.drawing} {self.size_px}px {self.renderer}{' clear' * self.clear}{resized}{soft}{saved} {self.file}"
+        )
 
     @property
     def half(self) -> str:
@@ -85,7 +87,14 @@ def _of_drawing(number: int, drawing: Drawing) -> Iterator[Case]:
         yield Case(drawing.name, *places[(3 * turn + number) % len(places)], quality=quality, chroma=chroma, file=JPEG)
     for turn, (again, file) in enumerate(((True, JPEG), (False, PNG), (False, PNG))):
         quality, chroma = formats[(3 * turn + number) % len(formats)]
-        yield Case(drawing.name, *places[(5 * turn + 3 * number) % len(places)], quality=quality, chroma=chroma, again=again, file=file)
+        yield Case(
+            drawing.name,
+            *places[(5 * turn + 3 * number) % len(places)],
+            quality=quality,
+            chroma=chroma,
+            again=again,
+            file=file,
+        )
     yield from _enlarged(number, drawing)
     reduction, kernel = REDUCTIONS[number % 3], KERNELS[1 + number // 3 % 3]
     before = {"quality": 85, "chroma": CHROMAS[number // 2 % 2]} if number % 2 else {}

@@ -56,9 +56,16 @@ STYLES = (
 )
 #: Words with counters, the face, and the lines.
 WORDS = (
-    ("aileron", "BOARD 468"), ("bold", "ROAD A9"), ("bold", "D"), ("aileron", "O"), ("bold", "68 PAD\nBOOK 04"), ("aileron", "depot"),
-    ("DejaVuSans-Bold.ttf", "GRAB 806"), ("DejaVuSerif-Bold.ttf", "PORA 94"), ("DejaVuSans.ttf", "Board 46"),
-)  # fmt: skip
+    ("aileron", "BOARD 468"),
+    ("bold", "ROAD A9"),
+    ("bold", "D"),
+    ("aileron", "O"),
+    ("bold", "68 PAD\nBOOK 04"),
+    ("aileron", "depot"),
+    ("DejaVuSans-Bold.ttf", "GRAB 806"),
+    ("DejaVuSerif-Bold.ttf", "PORA 94"),
+    ("DejaVuSans.ttf", "Board 46"),
+)
 
 
 @dataclass(frozen=True)
@@ -129,11 +136,15 @@ def _extent(words: str, font: ImageFont.FreeTypeFont) -> tuple[float, float, flo
     return min(box[0] for box in boxes), boxes[0][1], max(box[2] for box in boxes), boxes[-1][3] + last
 
 
-def _mask(size: tuple[int, int], words: str, font: ImageFont.FreeTypeFont, at: tuple[float, float], stroke: float) -> numpy.ndarray:
+def _mask(
+    size: tuple[int, int], words: str, font: ImageFont.FreeTypeFont, at: tuple[float, float], stroke: float
+) -> numpy.ndarray:
     image = Image.new("L", size)
     # Line by line: Pillow moves lines further apart for a stroke.
     for place, line in enumerate(words.split("\n")):
-        ImageDraw.Draw(image).text((at[0], at[1] + place * PITCH * font.size), line, fill=255, font=font, stroke_width=stroke)
+        ImageDraw.Draw(image).text(
+            (at[0], at[1] + place * PITCH * font.size), line, fill=255, font=font, stroke_width=stroke
+        )
     return numpy.asarray(image) >= 128
 
 

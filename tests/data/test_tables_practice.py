@@ -59,13 +59,29 @@ def test_softener_settles_three_to_four_hours():
 @pytest.mark.parametrize(
     "row",
     [
-        "ink-before-seal", "ink-heavy-before-seal", "ink-white-film-before-seal", "seal-before-water", "soak", "rest-out-of-water",
-        "before-the-neighbour", "place-with-setter", "settle-after-softener", "marking-before-rinse", "rinse-before-protect",
-        "seal-between-coats", "protect-between-coats", "final-cure", "paint-water-before-gloss", "paint-alcohol-before-gloss",
-        "paint-lacquer-before-gloss", "paint-oil-before-gloss", "gloss-water-before-marking", "gloss-lacquer-before-marking",
+        "ink-before-seal",
+        "ink-heavy-before-seal",
+        "ink-white-film-before-seal",
+        "seal-before-water",
+        "soak",
+        "rest-out-of-water",
+        "before-the-neighbour",
+        "place-with-setter",
+        "settle-after-softener",
+        "marking-before-rinse",
+        "rinse-before-protect",
+        "seal-between-coats",
+        "protect-between-coats",
+        "final-cure",
+        "paint-water-before-gloss",
+        "paint-alcohol-before-gloss",
+        "paint-lacquer-before-gloss",
+        "paint-oil-before-gloss",
+        "gloss-water-before-marking",
+        "gloss-lacquer-before-marking",
         "backing-before-colour",
     ],
-)  # fmt: skip
+)
 def test_every_wait_of_the_job_has_its_row(row):
     assert tables.row("drying-times", row)
 
@@ -138,7 +154,9 @@ def test_on_film_the_best_photo_quality_for_glossy_media():
 def test_what_a_film_holds_is_never_finer_than_what_the_printer_draws():
     for row in tables.load("print-settings"):
         printer = tables.row("printers", row.printer)
-        assert row.thinnest_line.low >= printer.thinnest_line.low and row.thinnest_line.high >= printer.thinnest_line.high, row.id
+        assert (
+            row.thinnest_line.low >= printer.thinnest_line.low and row.thinnest_line.high >= printer.thinnest_line.high
+        ), row.id
         assert row.thinnest_line_colour.high >= row.thinnest_line.high, row.id
 
 
@@ -175,18 +193,32 @@ def test_two_part_urethane_is_not_for_a_hobby_bench():
 def test_every_carrier_and_use_has_its_coat():
     coats = tables.load("coats")
     assert {row.carrier for row in coats} == {"water", "alcohol", "lacquer", "oil", "urethane"}
-    assert {use for row in coats for use in row.uses} == {"primer", "paint", "gloss coat", "seal coat", "levelling coat", "final coat"}
+    assert {use for row in coats for use in row.uses} == {
+        "primer",
+        "paint",
+        "gloss coat",
+        "seal coat",
+        "levelling coat",
+        "final coat",
+    }
 
 
 def test_coats_of_this_bench_can_be_reckoned_with():
     for row in tables.load("coats"):
         if row.bench != "never":
-            assert all((row.wet_film, row.solids, row.recoat_from, row.cooling, row.humidity, row.distance, row.passes)), row.id
+            assert all(
+                (row.wet_film, row.solids, row.recoat_from, row.cooling, row.humidity, row.distance, row.passes)
+            ), row.id
 
 
 def test_fast_carriers_cool_more_than_slow_ones():
     cooling = {row.id: row.cooling for row in tables.load("coats") if row.cooling}
-    assert cooling["clear-oil"].high <= cooling["clear-acrylic-water"].high < cooling["clear-acrylic-alcohol"].high < cooling["clear-lacquer"].high
+    assert (
+        cooling["clear-oil"].high
+        <= cooling["clear-acrylic-water"].high
+        < cooling["clear-acrylic-alcohol"].high
+        < cooling["clear-lacquer"].high
+    )
 
 
 def test_lacquer_never_goes_over_oil_paint():
@@ -200,7 +232,12 @@ def test_every_fluid_is_judged_on_film_print_clear_and_paint():
     for row in tables.load("fluids"):
         judged = {each.what for each in row.against}
         assert len(judged) == len(row.against), f"{row.id} judges something twice"
-        assert {"substrates/clear-inkjet", "substrates/clear-laser", "printers/inkjet-dye", "printers/laser"} <= judged, row.id
+        assert {
+            "substrates/clear-inkjet",
+            "substrates/clear-laser",
+            "printers/inkjet-dye",
+            "printers/laser",
+        } <= judged, row.id
         assert {"coats/clear-lacquer", "coats/clear-acrylic-water"} <= judged, row.id
         assert any(each.startswith("coats/paint-") for each in judged), row.id
 
@@ -217,14 +254,20 @@ def test_acid_and_ammonia_never_meet_bleach():
 
 
 def test_oily_rags_are_warned_of_wherever_oil_dries():
-    told = [*(row for row in tables.load("coats") if row.carrier == "oil"), tables.row("fluids", "white-spirit-cleaner")]
+    told = [
+        *(row for row in tables.load("coats") if row.carrier == "oil"),
+        tables.row("fluids", "white-spirit-cleaner"),
+    ]
     assert len(told) >= 3
     for row in told:
         assert "Oily rags can heat by themselves" in row.caution, row.id
 
 
 def test_the_data_sheet_governs_every_spray_and_every_solvent():
-    told = [*tables.load("coats"), *(row for row in tables.load("fluids") if row.solvents and row.id != "vinegar-in-water")]
+    told = [
+        *tables.load("coats"),
+        *(row for row in tables.load("fluids") if row.solvents and row.id != "vinegar-in-water"),
+    ]
     for row in told:
         assert "safety data sheet governs" in row.caution, row.id
 
@@ -232,5 +275,11 @@ def test_the_data_sheet_governs_every_spray_and_every_solvent():
 def test_aerosols_have_their_whole_caution():
     for row in tables.load("coats"):
         if "spray can" in row.methods:
-            for words in ("Outdoors or with an extract fan suited to vapours", "no ignition source", "Never warm a can", "cartridge plus particle filter", "gloves"):
+            for words in (
+                "Outdoors or with an extract fan suited to vapours",
+                "no ignition source",
+                "Never warm a can",
+                "cartridge plus particle filter",
+                "gloves",
+            ):
                 assert words in row.caution, f"{row.id}: {words}"

@@ -21,7 +21,11 @@ MIXTURES = [*tables.load("coats"), *tables.load("fluids")]
 def worn(text: str) -> set[str]:
     """The glove materials that a text tells a reader to wear, not those of which it says that they do not resist."""
     told = re.sub(r"butyl rubber does not resist it", "", text.lower())
-    return {each for each in ("butyl", "laminate", "nitrile") if each in re.sub(r"thin nitrile is for splashes only, and off at once", "", told)}
+    return {
+        each
+        for each in ("butyl", "laminate", "nitrile")
+        if each in re.sub(r"thin nitrile is for splashes only, and off at once", "", told)
+    }
 
 
 @pytest.mark.parametrize("id", sorted(KETONES_AND_ESTERS))
@@ -58,7 +62,12 @@ def test_lacquer_thinner_is_among_the_mixtures_with_aromatics():
 
 
 def test_a_coat_holds_the_glycol_ethers_that_a_fluid_says_are_in_its_thinner():
-    told = [each.what.split("/")[1] for row in tables.load("fluids") for each in row.against if "glycol ethers are in its own thinner" in each.why]
+    told = [
+        each.what.split("/")[1]
+        for row in tables.load("fluids")
+        for each in row.against
+        if "glycol ethers are in its own thinner" in each.why
+    ]
     assert told, "no fluid says so any more: look for another place that does"
     for id in told:
         assert set(tables.row("coats", id).solvents) >= GLYCOL_ETHERS, id

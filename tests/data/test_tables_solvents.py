@@ -19,23 +19,51 @@ with PUBLISHED.open(encoding="utf-8", newline="") as _file:
 
 #: The rows of the published list by the ids of the table.
 ROWS = {
-    "isopropanol": "isopropyl alcohol", "acetic-acid": "acetic acid", "acetone": "acetone", "butanone": "MEK (2-butanone)",
-    "n-butyl-acetate": "n-butyl acetate", "ethyl-acetate": "ethyl acetate", "xylenes": "xylenes o/m/p", "toluene": "toluene",
-    "2-butoxyethanol": "2-butoxyethanol", "1-methoxy-2-propanol": "PGME", "1-methoxy-2-propyl-acetate": "PGMEA", "ethanol": "ethanol",
-    "white-spirit": "Stoddard/white spirit", "vmp-naphtha": "VM&P naphtha", "petroleum-distillates": "petroleum distillates (naphtha)",
-    "propane": "propane", "n-butane": "n-butane", "isobutane": "isobutane", "dimethyl-ether": "dimethyl ether",
-}  # fmt: skip
+    "isopropanol": "isopropyl alcohol",
+    "acetic-acid": "acetic acid",
+    "acetone": "acetone",
+    "butanone": "MEK (2-butanone)",
+    "n-butyl-acetate": "n-butyl acetate",
+    "ethyl-acetate": "ethyl acetate",
+    "xylenes": "xylenes o/m/p",
+    "toluene": "toluene",
+    "2-butoxyethanol": "2-butoxyethanol",
+    "1-methoxy-2-propanol": "PGME",
+    "1-methoxy-2-propyl-acetate": "PGMEA",
+    "ethanol": "ethanol",
+    "white-spirit": "Stoddard/white spirit",
+    "vmp-naphtha": "VM&P naphtha",
+    "petroleum-distillates": "petroleum distillates (naphtha)",
+    "propane": "propane",
+    "n-butane": "n-butane",
+    "isobutane": "isobutane",
+    "dimethyl-ether": "dimethyl ether",
+}
 
 LIMITS = (
-    "niosh_twa", "niosh_twa_mass", "niosh_stel", "niosh_stel_mass", "niosh_ceiling_mass",
-    "osha_twa", "osha_twa_mass", "osha_ceiling", "osha_peak",
-)  # fmt: skip
+    "niosh_twa",
+    "niosh_twa_mass",
+    "niosh_stel",
+    "niosh_stel_mass",
+    "niosh_ceiling_mass",
+    "osha_twa",
+    "osha_twa_mass",
+    "osha_ceiling",
+    "osha_peak",
+)
 
 #: IEC 60079-20-1 (2010), lower explosive limit in % by volume, as the package chemicals 1.5.2 carries it.
 IEC = {
-    "acetone": 2.5, "butanone": 1.5, "n-butyl-acetate": 1.2, "toluene": 1.0, "ethanol": 3.1, "propane": 1.7, "n-butane": 1.4,
-    "isobutane": 1.3, "dimethyl-ether": 2.7,
-}  # fmt: skip
+    "acetone": 2.5,
+    "butanone": 1.5,
+    "n-butyl-acetate": 1.2,
+    "toluene": 1.0,
+    "ethanol": 3.1,
+    "propane": 1.7,
+    "n-butane": 1.4,
+    "isobutane": 1.3,
+    "dimethyl-ether": 2.7,
+}
 
 #: Lower explosive limits in % by volume that no agency of the list prints: Prudent Practices in the Laboratory (1995), p. 354.
 LABORATORY = {"butanone": 1.9}
@@ -52,7 +80,11 @@ def printed_limits(agency: str, text: str) -> dict[str, float]:
         (r"\bC (\d+) ppm (\d+) ppm 10-min peak", ("ceiling", "peak")),
     ):
         match = re.search(pattern, text)
-        found |= {f"{agency}_{name}": float(value) for name, value in zip(names, match.groups(), strict=True) if value} if match else {}
+        found |= (
+            {f"{agency}_{name}": float(value) for name, value in zip(names, match.groups(), strict=True) if value}
+            if match
+            else {}
+        )
     return found
 
 
@@ -72,9 +104,21 @@ def test_limits_equal_the_published_ones(id):
 
 def test_the_published_cells_are_read_as_they_are_meant():
     """The reading of the published cells itself, on the four shapes that they have."""
-    assert printed_limits("niosh", AGENCY["toluene"]["niosh_rel"]) == {"niosh_twa": 100, "niosh_twa_mass": 375, "niosh_stel": 150, "niosh_stel_mass": 560}
-    assert printed_limits("osha", AGENCY["toluene"]["osha_pel"]) == {"osha_twa": 200, "osha_ceiling": 300, "osha_peak": 500}
-    assert printed_limits("niosh", AGENCY["Stoddard/white spirit"]["niosh_rel"]) == {"niosh_twa_mass": 350, "niosh_ceiling_mass": 1800}
+    assert printed_limits("niosh", AGENCY["toluene"]["niosh_rel"]) == {
+        "niosh_twa": 100,
+        "niosh_twa_mass": 375,
+        "niosh_stel": 150,
+        "niosh_stel_mass": 560,
+    }
+    assert printed_limits("osha", AGENCY["toluene"]["osha_pel"]) == {
+        "osha_twa": 200,
+        "osha_ceiling": 300,
+        "osha_peak": 500,
+    }
+    assert printed_limits("niosh", AGENCY["Stoddard/white spirit"]["niosh_rel"]) == {
+        "niosh_twa_mass": 350,
+        "niosh_ceiling_mass": 1800,
+    }
     assert printed_limits("osha", AGENCY["n-butane"]["osha_pel"]) == {}
 
 
@@ -103,7 +147,9 @@ def test_tenth_of_the_lower_explosive_limit(id):
 @pytest.mark.parametrize("id", ROWS)
 def test_lower_explosive_limits_are_published_ones(id):
     published, row = AGENCY[ROWS[id]]["lel_percent"], tables.row("solvents", id)
-    agency = {float(each) for each in re.findall(r"\d+\.\d+", re.sub(r"\d+\.\d+ \((?:IEC|older)[^)]*\)", "", published))}
+    agency = {
+        float(each) for each in re.findall(r"\d+\.\d+", re.sub(r"\d+\.\d+ \((?:IEC|older)[^)]*\)", "", published))
+    }
     agency |= {LABORATORY[id]} if id in LABORATORY else set()
     if row.lower_explosive:
         assert {row.lower_explosive.low, row.lower_explosive.high} <= agency
@@ -120,7 +166,16 @@ def test_the_other_explosive_limit_is_never_the_higher():
 
 
 @pytest.mark.parametrize(
-    ("id", "celsius"), [("isopropanol", (53, 53)), ("acetic-acid", (103, 103)), ("toluene", (40, 40)), ("ethanol", (55, 55)), ("white-spirit", (102, 110)), ("vmp-naphtha", (20, 55)), ("petroleum-distillates", (-86, -40))]
+    ("id", "celsius"),
+    [
+        ("isopropanol", (53, 53)),
+        ("acetic-acid", (103, 103)),
+        ("toluene", (40, 40)),
+        ("ethanol", (55, 55)),
+        ("white-spirit", (102, 110)),
+        ("vmp-naphtha", (20, 55)),
+        ("petroleum-distillates", (-86, -40)),
+    ],
 )
 def test_flash_points_are_converted_from_the_printed_fahrenheit(id, celsius):
     row = tables.row("solvents", id)
@@ -147,5 +202,9 @@ def test_two_printed_pairs(id, ppm, printed):
 
 
 def test_through_the_skin_where_an_agency_marks_it():
-    marked = {id for id, substance in ROWS.items() if "[skin]" in AGENCY[substance]["niosh_rel"] + AGENCY[substance]["osha_pel"]}
+    marked = {
+        id
+        for id, substance in ROWS.items()
+        if "[skin]" in AGENCY[substance]["niosh_rel"] + AGENCY[substance]["osha_pel"]
+    }
     assert {row.id for row in tables.load("solvents") if row.through_skin} == marked == {"2-butoxyethanol"}

@@ -71,5 +71,9 @@ def test_estimates_of_a_reader_can_be_told_from_checked_values():
     for table in ("substrates", "print-settings", "drying-times", "coats"):
         for row in tables.load(table):
             for each in _origins(row):
-                if isinstance(each, Fact) and each.low == each.high and (table, row.id) != ("drying-times", "settle-after-softener"):
+                if (
+                    isinstance(each, Fact)
+                    and each.low == each.high
+                    and (table, row.id) != ("drying-times", "settle-after-softener")
+                ):
                     assert each.source == ESTIMATE or each.note, f"{table}/{row.id}: {each.shown} {each.unit}"

@@ -22,12 +22,16 @@ def waited(coat, before: str) -> list:
     return [row for row in WAITS if coat.id in row.coats and row.before == before]
 
 
-@pytest.mark.parametrize(("coat", "use"), [(row, use) for row in COATS for use in row.uses], ids=lambda value: getattr(value, "id", value))
+@pytest.mark.parametrize(
+    ("coat", "use"), [(row, use) for row in COATS for use in row.uses], ids=lambda value: getattr(value, "id", value)
+)
 def test_each_use_of_a_coat_has_its_one_wait(coat, use):
     assert len(waited(coat, AFTER_USE[use])) == 1
 
 
-@pytest.mark.parametrize("coat", [row for row in COATS if {"gloss coat", "levelling coat"} & set(row.uses)], ids=lambda row: row.id)
+@pytest.mark.parametrize(
+    "coat", [row for row in COATS if {"gloss coat", "levelling coat"} & set(row.uses)], ids=lambda row: row.id
+)
 def test_each_gloss_coat_has_its_wait_before_the_last_sheen(coat):
     assert len(waited(coat, "The satin or matt final coat.")) == 1
 

@@ -25,7 +25,12 @@ def seen(entry):
 
 
 def sentences(entry):
-    return [entry.see, *(part for each in entry.causes for part in (each.cause, each.test, each.now)), *entry.avoid, *entry.never]
+    return [
+        entry.see,
+        *(part for each in entry.causes for part in (each.cause, each.test, each.now)),
+        *entry.avoid,
+        *entry.never,
+    ]
 
 
 def whole(entry):
@@ -48,8 +53,9 @@ def alike(entries, part):
     found = likeness([part(each) for each in entries])
     return [
         f"{entries[a].id} and {entries[b].id}: {found[a, b]:.2f}"
-        for a, b in combinations(range(len(entries)), 2) if found[a, b] > MOST_ALIKE
-    ]  # fmt: skip
+        for a, b in combinations(range(len(entries)), 2)
+        if found[a, b] > MOST_ALIKE
+    ]
 
 
 def test_there_are_entries_at_every_stage():
@@ -71,7 +77,9 @@ def test_an_entry_with_every_sixth_word_changed_is_found_out(place):
         return " ".join("otherwise" if number % 6 == 5 else word for number, word in enumerate(text.split()))
 
     causes = tuple(type(each)(**{name: changed(text) for name, text in vars(each).items()}) for each in entry.causes)
-    copy = type(entry)(**{**vars(entry), "id": "copy", "title": changed(entry.title), "see": changed(entry.see), "causes": causes})
+    copy = type(entry)(
+        **{**vars(entry), "id": "copy", "title": changed(entry.title), "see": changed(entry.see), "causes": causes}
+    )
     assert any("copy" in each for each in alike([*ENTRIES, copy], whole))
 
 

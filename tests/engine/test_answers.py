@@ -24,13 +24,15 @@ def test_a_start_from_the_snapshot_fetches_no_library(ask_all, way):
 
 
 def test_problems_faults_and_files_come_back(ask_all):
-    problems, fault, file, none, nonsense = ask_all([
-        {"do": "answer", "calculator": "resolution", "inputs": {"width_mm": "1,000"}},
-        {"do": "answer", "calculator": "fault-on-demand", "inputs": {"fails": "yes"}},
-        {"do": "answer", "calculator": "small-kinds", "inputs": {"name": "Teasel", "mirrored": "yes"}},
-        {"do": "answer", "calculator": "there-is-none", "inputs": {}},
-        {"do": "something else"},
-    ])["answers"]  # fmt: skip
+    problems, fault, file, none, nonsense = ask_all(
+        [
+            {"do": "answer", "calculator": "resolution", "inputs": {"width_mm": "1,000"}},
+            {"do": "answer", "calculator": "fault-on-demand", "inputs": {"fails": "yes"}},
+            {"do": "answer", "calculator": "small-kinds", "inputs": {"name": "Teasel", "mirrored": "yes"}},
+            {"do": "answer", "calculator": "there-is-none", "inputs": {}},
+            {"do": "something else"},
+        ]
+    )["answers"]
     assert problems["outcome"] == "problems" and problems["problems"][0]["field"] == "width_mm"
     assert fault["outcome"] == "fault" and "this was asked for" in fault["trace"]
     assert file["files"] == [{"result": "label", "name": "label.txt", "media": "text/plain", "buffer": 0}]
@@ -48,8 +50,11 @@ def test_pixels_arrive_whole_and_what_was_given_stays_with_the_page(ask_all, tmp
     rgba = bytes(range(256)) * (side * side * 4 // 256)
     (tmp_path / "rgba").write_bytes(rgba)
     (tmp_path / "a.png").write_bytes(_png(side))
-    given = {"name": "a.png", "path": str(tmp_path / "a.png"),
-             "pixels": {"width": side, "height": side, "path": str(tmp_path / "rgba")}}  # fmt: skip
+    given = {
+        "name": "a.png",
+        "path": str(tmp_path / "a.png"),
+        "pixels": {"width": side, "height": side, "path": str(tmp_path / "rgba")},
+    }
     request = {"do": "answer", "calculator": "picture-pixels", "inputs": {}, "files": {"picture": given}}
     report = ask_all([request] * 4)
     assert report["copied"]

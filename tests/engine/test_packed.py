@@ -19,7 +19,7 @@ from tests.engine.conftest import run_node
 
 ROOT = Path(__file__).resolve().parents[2]
 
-CALCULATOR = '''
+CALCULATOR = """
 from dataclasses import dataclass
 from calculators.declare import Calculator, words, yes_no
 
@@ -36,14 +36,19 @@ def compute(inputs: Inputs) -> Outputs:
 
 MADE = Calculator(id="{id}", title="What?", summary="For a test.", stage="rescue", inputs=Inputs, outputs=Outputs,
                   compute=compute, needs={needs})
-'''
+"""
 
 CALCULATORS = {
-    "needs-a-library": ("import iniconfig; return Outputs(got=iniconfig.IniConfig('a', '[one]').sections.__class__.__name__)",
-                        ("iniconfig",)),
-    "imports-late": ("if inputs.asked: return Outputs(got='')\n    from xml.etree import ElementTree; return Outputs(got=ElementTree.fromstring('<a>b</a>').text)", ()),
+    "needs-a-library": (
+        "import iniconfig; return Outputs(got=iniconfig.IniConfig('a', '[one]').sections.__class__.__name__)",
+        ("iniconfig",),
+    ),
+    "imports-late": (
+        "if inputs.asked: return Outputs(got='')\n    from xml.etree import ElementTree; return Outputs(got=ElementTree.fromstring('<a>b</a>').text)",
+        (),
+    ),
     "draws-a-lot": ("import random; return Outputs(got=str(random.random()))", ()),
-}  # fmt: skip
+}
 
 BUILD = """
 import json, sys
@@ -64,8 +69,12 @@ NOT_IN_THE_PAGE = {"No module named 'pydyf'"}
 
 def build(folder: Path, *packages: Path, **environment: str) -> dict[str, Any]:
     """Build the runtime with further packages below ``folder`` and return its configuration."""
-    made = subprocess.run([sys.executable, "-c", BUILD, str(ROOT), str(folder), *map(str, packages)],
-                          capture_output=True, text=True, env={**os.environ, **environment})  # fmt: skip
+    made = subprocess.run(
+        [sys.executable, "-c", BUILD, str(ROOT), str(folder), *map(str, packages)],
+        capture_output=True,
+        text=True,
+        env={**os.environ, **environment},
+    )
     assert made.returncode == 0, made.stderr[-3000:]
     return json.loads(made.stdout)
 
@@ -89,7 +98,9 @@ def packed(tmp_path_factory, package) -> tuple[Path, dict[str, Any]]:
 
 def _ask(packed, tmp_path, *ids: str, plain: bool = False, asked: str = "yes") -> dict[str, Any]:
     site, config = packed
-    requests = [{"do": "answer", "calculator": id, "inputs": {} if id == "resolution" else {"asked": asked}} for id in ids]
+    requests = [
+        {"do": "answer", "calculator": id, "inputs": {} if id == "resolution" else {"asked": asked}} for id in ids
+    ]
     report = run_node("ask.mjs", {"site": str(site), "config": config, "plain": plain, "requests": requests}, tmp_path)
     assert [each["outcome"] for each in report["answers"]] == ["result"] * len(ids), report["answers"]
     return report
@@ -144,8 +155,12 @@ def test_all_that_calculators_import_anywhere_is_there(packed, tmp_path):
     # The library under the name that Python looks for.
     library = tmp_path / "library.zip"
     shutil.copyfile(site / config["files"]["library"], library)
-    task = {"pyodide": str(ROOT / "node_modules" / "pyodide"), "library": str(library),
-            "parts": [str(site / each) for each in sorted(_parts(config))], "modules": sorted(named)}  # fmt: skip
+    task = {
+        "pyodide": str(ROOT / "node_modules" / "pyodide"),
+        "library": str(library),
+        "parts": [str(site / each) for each in sorted(_parts(config))],
+        "modules": sorted(named),
+    }
     missing = run_node("imports.mjs", task, tmp_path)
     # A module of ours may import a library that its calculators name among what they need.
     needed = {f"No module named '{name}'" for names in needed_packages().values() for name in names} | NOT_IN_THE_PAGE

@@ -120,7 +120,9 @@ def test_a_job_is_migrated_and_an_unknown_calculator_told_while_no_part_is_loade
     folder, config = site
     job = {"format": 1, "revision": 3, "calculators": {}}
     requests = [{"do": "migrate", "job": job}, {"do": "answer", "calculator": "there-is-none"}]
-    report = run_node("ask.mjs", {"site": str(folder), "config": config, "plain": False, "requests": requests}, tmp_path)
+    report = run_node(
+        "ask.mjs", {"site": str(folder), "config": config, "plain": False, "requests": requests}, tmp_path
+    )
     migrated, unknown = report["answers"]
     assert migrated["outcome"] == "job" and migrated["job"]["revision"] == 3
     assert unknown["outcome"] == "fault" and "there-is-none" in unknown["text"]
@@ -128,13 +130,19 @@ def test_a_job_is_migrated_and_an_unknown_calculator_told_while_no_part_is_loade
 
 
 @pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
-def test_a_further_stage_of_200_kb_adds_at_most_50_kb_to_a_page_of_another(site, straying, tmp_path_factory, tmp_path, plain, larger):
+def test_a_further_stage_of_200_kb_adds_at_most_50_kb_to_a_page_of_another(
+    site, straying, tmp_path_factory, tmp_path, plain, larger
+):
     report = _ask(larger, tmp_path, "takes-room", plain=plain)
     assert [each["outcome"] for each in report["answers"]] == ["result"], report["answers"]
     own = sum((larger[0] / path).stat().st_size for path in larger[1]["parts"]["sheet"])
     assert own >= 200_000
     for id in ("scale-size", "trace"):
-        assert _weight(larger, _ask(larger, tmp_path, id, plain=plain)) - _weight(site, _ask(site, tmp_path, id, plain=plain)) <= 50_000
+        assert (
+            _weight(larger, _ask(larger, tmp_path, id, plain=plain))
+            - _weight(site, _ask(site, tmp_path, id, plain=plain))
+            <= 50_000
+        )
 
 
 @pytest.fixture(scope="module")
@@ -156,4 +164,8 @@ def _weight(site, report: dict[str, Any]) -> int:
     fetched = {path for path in (each.partition(f"{folder.name}/")[2] for each in report["fetched"]) if path}
     assert len(fetched) >= 3
     packed = sum(len(gzip.compress((folder / path).read_bytes(), 6)) for path in scripts)
-    return packed + len(gzip.compress(json.dumps(config).encode(), 6)) + sum((folder / path).stat().st_size for path in fetched)
+    return (
+        packed
+        + len(gzip.compress(json.dumps(config).encode(), 6))
+        + sum((folder / path).stat().st_size for path in fetched)
+    )

@@ -32,9 +32,11 @@ def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
     for path in sheet:
         shutil.copyfile(path, f"{path}.slow")
     for name, written in {
-        "spoilt": bytes(spoilt), "cut": content[:-1000], "wasm-cut": wasm.read_bytes()[: wasm.stat().st_size // 2],
+        "spoilt": bytes(spoilt),
+        "cut": content[:-1000],
+        "wasm-cut": wasm.read_bytes()[: wasm.stat().st_size // 2],
         "silent.mjs": b"self.onmessage = () => {};\n",
-    }.items():  # fmt: skip
+    }.items():
         (site / name).write_bytes(written)
     worker = (site / config["worker"]).read_text("utf-8")
 
@@ -54,7 +56,8 @@ def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
     assert sheet
     return {
         "partMissing": {
-            **changed("partMissing", {path: f"{_address(path)}.gone" for path in sheet}), "sheet": [_address(path) for path in sheet],
+            **changed("partMissing", {path: f"{_address(path)}.gone" for path in sheet}),
+            "sheet": [_address(path) for path in sheet],
         },
         "partNever": changed("partNever", {path: f"{_address(path)}.never" for path in sheet}),
         "partSlow": changed("partSlow", {path: f"{_address(path)}.slow" for path in sheet}),
@@ -71,8 +74,11 @@ def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
 
 def test_progress_is_told_in_order_and_then_the_result(came):
     assert came["progress"] == {
-        "before": "idle", "states": ["loading", "ready"], "shares": [0, 0.25, 0.5, 0.75], "steps": 4,
-    }  # fmt: skip
+        "before": "idle",
+        "states": ["loading", "ready"],
+        "shares": [0, 0.25, 0.5, 0.75],
+        "steps": 4,
+    }
 
 
 def test_work_is_stopped_between_its_steps_and_the_worker_lives_on(came):

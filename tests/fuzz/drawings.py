@@ -19,7 +19,24 @@ def number(chance: Random) -> str:
     """A number of path data or of an attribute."""
     if chance.random() < 0.85:
         return f"{chance.uniform(-3, 24):.{chance.randrange(4)}f}"
-    return chance.choice(("1e-300", "1e300", "1e999", "-0", "+.5", "1e5", "-1e5", "99999.9", "1e-7", "nan", "inf", "", "1.2.3", digits(chance)))
+    return chance.choice(
+        (
+            "1e-300",
+            "1e300",
+            "1e999",
+            "-0",
+            "+.5",
+            "1e5",
+            "-1e5",
+            "99999.9",
+            "1e-7",
+            "nan",
+            "inf",
+            "",
+            "1.2.3",
+            digits(chance),
+        )
+    )
 
 
 def path_data(chance: Random) -> str:
@@ -42,21 +59,56 @@ def _length(chance: Random) -> str:
 def _element(chance: Random) -> str:
     if chance.random() < 0.8:
         fill = chance.choice(("#7a2232", "#fff", "#000000", "none", "#efe4c4", f"#{chance.randrange(1 << 24):06x}"))
-        odd = chance.choice((' fill-rule="evenodd"', ' stroke="none"', ' id="a"', ' style="fill:red"', ' transform="scale(2)"', ' fill="x"'))
+        odd = chance.choice(
+            (
+                ' fill-rule="evenodd"',
+                ' stroke="none"',
+                ' id="a"',
+                ' style="fill:red"',
+                ' transform="scale(2)"',
+                ' fill="x"',
+            )
+        )
         return f'<path fill="{fill}"{odd if chance.random() < 0.15 else ""} d="{path_data(chance)}"/>'
-    return chance.choice((
-        "<g>", "</g>", "<title>a</title>", "<desc/>", "<!-- a -- b -->", "<!---->", "<![CDATA[<path/>]]>", "&amp;", "&b;", "<text>a</text>",
-        '<rect width="9" height="9"/>', "<style>*{}</style>", '<image href="a.png"/>', "<script>1</script>", "<", ">", "<path", "words",
-        '<svg width="1mm"/>', '<use href="#a"/>', letters(chance, 20),
-    ))  # fmt: skip
+    return chance.choice(
+        (
+            "<g>",
+            "</g>",
+            "<title>a</title>",
+            "<desc/>",
+            "<!-- a -- b -->",
+            "<!---->",
+            "<![CDATA[<path/>]]>",
+            "&amp;",
+            "&b;",
+            "<text>a</text>",
+            '<rect width="9" height="9"/>',
+            "<style>*{}</style>",
+            '<image href="a.png"/>',
+            "<script>1</script>",
+            "<",
+            ">",
+            "<path",
+            "words",
+            '<svg width="1mm"/>',
+            '<use href="#a"/>',
+            letters(chance, 20),
+        )
+    )
 
 
 def svg(chance: Random) -> bytes:
     """A drawing, for the most part such as is read here."""
     side = _length(chance)
     sides = (side, side) if chance.random() < 0.85 else (side, _length(chance))
-    box = "0 0 20 20" if chance.random() < 0.8 else " ".join(number(chance) for _ in range(chance.choice((0, 3, 4, 4, 4, 5))))
-    head = chance.choice(("", "", '<?xml version="1.0"?>', "<!DOCTYPE svg>", '<!DOCTYPE svg [<!ENTITY b "&b;&b;">]>', "\ufeff", "\n\n"))
+    box = (
+        "0 0 20 20"
+        if chance.random() < 0.8
+        else " ".join(number(chance) for _ in range(chance.choice((0, 3, 4, 4, 4, 5))))
+    )
+    head = chance.choice(
+        ("", "", '<?xml version="1.0"?>', "<!DOCTYPE svg>", '<!DOCTYPE svg [<!ENTITY b "&b;&b;">]>', "\ufeff", "\n\n")
+    )
     body = "".join(_element(chance) for _ in range(chance.choice((0, 1, 1, 2, 4, 12))))
     text = f'{head}<svg xmlns="http://www.w3.org/2000/svg" width="{sides[0]}" height="{sides[1]}" viewBox="{box}">{body}</svg>'
     data = text.encode(chance.choice(("utf-8",) * 12 + ("utf-16", "utf-8-sig")), "replace")
@@ -72,7 +124,10 @@ def pixels(chance: Random) -> bytes:
     draw = ImageDraw.Draw(image)
     for _ in range(chance.choice((0, 1, 2, 5, 20))):
         colour = f"#{chance.choice((0x7A2232, 0x1F3B4D, 0xFFFFFF, 0xC8993A, chance.randrange(1 << 24))):06x}"
-        corners = sorted(chance.randrange(-5, width + 5) for _ in range(2)), sorted(chance.randrange(-5, height + 5) for _ in range(2))
+        corners = (
+            sorted(chance.randrange(-5, width + 5) for _ in range(2)),
+            sorted(chance.randrange(-5, height + 5) for _ in range(2)),
+        )
         box = (corners[0][0], corners[1][0], corners[0][1], corners[1][1])
         match chance.randrange(4):
             case 0:
@@ -86,7 +141,9 @@ def pixels(chance: Random) -> bytes:
     if chance.random() < 0.2:
         image.paste(Image.frombytes("RGB", image.size, chance.randbytes(3 * width * height)), (0, 0))
     if chance.random() < 0.3:
-        image = image.resize((width * 2, height * 2), chance.choice((Image.Resampling.BICUBIC, Image.Resampling.NEAREST)))
+        image = image.resize(
+            (width * 2, height * 2), chance.choice((Image.Resampling.BICUBIC, Image.Resampling.NEAREST))
+        )
     return _saved(image, chance)
 
 
@@ -129,4 +186,8 @@ def file(chance: Random) -> bytes:
     made = svg(chance) if chance.random() < 0.45 else pixels(chance)
     if chance.random() < 0.2:
         made = damaged(made, chance)
-    return made if chance.random() < 0.98 else chance.choice((b"", b"\0", b"%PDF-1.7", letters(chance, 60).encode("utf-8", "replace")))
+    return (
+        made
+        if chance.random() < 0.98
+        else chance.choice((b"", b"\0", b"%PDF-1.7", letters(chance, 60).encode("utf-8", "replace")))
+    )

@@ -8,11 +8,30 @@ from random import Random
 from typing import Any
 
 from calculators import catalogue
-from calculators.declare import ChoiceField, ColourField, Field, FileField, NumberField, PointField, RowsField, TextField, YesNoField, asked
+from calculators.declare import (
+    ChoiceField,
+    ColourField,
+    Field,
+    FileField,
+    NumberField,
+    PointField,
+    RowsField,
+    TextField,
+    YesNoField,
+    asked,
+)
 from tests.fuzz import drawings, texts
 
 #: What may be typed into any field, whatever it asks for.
-ANYTHING = (texts.quantity, texts.listed, texts.colour, texts.point, texts.words, texts.file_name, lambda chance: texts.letters(chance, 200))
+ANYTHING = (
+    texts.quantity,
+    texts.listed,
+    texts.colour,
+    texts.point,
+    texts.words,
+    texts.file_name,
+    lambda chance: texts.letters(chance, 200),
+)
 
 
 @dataclass(frozen=True)
@@ -35,9 +54,12 @@ def request(seed: int, number: int) -> Request:
     calculator = calculators[number % len(calculators)]
     buffers: list[bytes] = []
     told: dict[str, Any] = {
-        "do": chance.choice(("answer",) * 8 + ("restate", "inspect")), "calculator": calculator.id, "units": chance.choice(("mm", "in")),
-        "inputs": _typed(chance, calculator.inputs), "files": _files(chance, asked(calculator.inputs), buffers),
-    }  # fmt: skip
+        "do": chance.choice(("answer",) * 8 + ("restate", "inspect")),
+        "calculator": calculator.id,
+        "units": chance.choice(("mm", "in")),
+        "inputs": _typed(chance, calculator.inputs),
+        "files": _files(chance, asked(calculator.inputs), buffers),
+    }
     if chance.random() < 0.1:
         told["aside"] = _typed(chance, calculator.inputs)
     if chance.random() < 0.2:
@@ -69,7 +91,11 @@ def _sound(chance: Random, field: Field) -> Any:
     match field:
         case NumberField():
             unit = chance.choice((" mm", "")) if field.is_length else ""
-            return texts.within(chance, field.low, field.high, field.whole) + unit if chance.random() < 0.8 else texts.quantity(chance)
+            return (
+                texts.within(chance, field.low, field.high, field.whole) + unit
+                if chance.random() < 0.8
+                else texts.quantity(chance)
+            )
         case ChoiceField():
             return chance.choice(list(field.labels()))
         case YesNoField():
@@ -91,6 +117,9 @@ def _files(chance: Random, fields: dict[str, Field], buffers: list[bytes]) -> di
     made = {}
     for name, field in fields.items():
         if isinstance(field, FileField) and chance.random() < 0.75:
-            made[name] = {"name": texts.file_name(chance) if chance.random() < 0.5 else "crest.png", "bytes": len(buffers)}
+            made[name] = {
+                "name": texts.file_name(chance) if chance.random() < 0.5 else "crest.png",
+                "bytes": len(buffers),
+            }
             buffers.append(drawings.file(chance))
     return made

@@ -32,11 +32,15 @@ OUTCOMES = {"answer": {"result", "problems"}, "restate": {"restated", "problems"
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Ask, and return 1 where anything was found."""
-    parser = argparse.ArgumentParser(prog="python -m tests.fuzz.run", description="Ask the calculators what nobody would.")
+    parser = argparse.ArgumentParser(
+        prog="python -m tests.fuzz.run", description="Ask the calculators what nobody would."
+    )
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--first", type=int, default=0)
     parser.add_argument("--count", type=int, default=20_000)
-    parser.add_argument("--minutes", type=float, default=float("inf"), help="stop after so many, with what was asked so far")
+    parser.add_argument(
+        "--minutes", type=float, default=float("inf"), help="stop after so many, with what was asked so far"
+    )
     parser.add_argument("--show", action="store_true", help="say what was asked and answered")
     given = parser.parse_args(arguments)
     outcomes, found, slowest, ends, number = Counter(), [], (0.0, 0), time.monotonic() + 60 * given.minutes, given.first
@@ -53,8 +57,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
         number += 1
         if memory_mb() > MOST_MB:
             break
-    told = {"asked": number - given.first, "next": number, "outcomes": outcomes, "found": len(found), "slowest_s": round(slowest[0], 2),
-            "slowest": slowest[1], "memory_mb": round(memory_mb())}  # fmt: skip
+    told = {
+        "asked": number - given.first,
+        "next": number,
+        "outcomes": outcomes,
+        "found": len(found),
+        "slowest_s": round(slowest[0], 2),
+        "slowest": slowest[1],
+        "memory_mb": round(memory_mb()),
+    }
     print(json.dumps(told))
     return 1 if found else 0
 
@@ -78,7 +89,9 @@ def tried(asked_for: Request, *, show: bool = False) -> tuple[str, list[str], fl
         except UnicodeEncodeError as trouble:
             wrong.append(f"cannot be sent: {trouble}")
     wrong += [unsound for each in reply.get("problems", ()) if (unsound := _unsound(each))]
-    wrong += [f"a file without bytes: {each['name']!r}" for each in reply.get("files", ()) if not buffers[each["buffer"]]]
+    wrong += [
+        f"a file without bytes: {each['name']!r}" for each in reply.get("files", ()) if not buffers[each["buffer"]]
+    ]
     return reply["outcome"], wrong, took
 
 

@@ -16,9 +16,22 @@ SEED, COUNT, SECONDS = 20_261_128, 360, 30
 
 def test_hundreds_of_odd_requests_end_without_fault_in_time_and_memory():
     ran = subprocess.run(
-        [sys.executable, "-m", "tests.fuzz.run", "--seed", str(SEED), "--count", str(COUNT), "--minutes", str(SECONDS / 60)],
-        cwd=ROOT, capture_output=True, text=True, timeout=10 * SECONDS,
-    )  # fmt: skip
+        [
+            sys.executable,
+            "-m",
+            "tests.fuzz.run",
+            "--seed",
+            str(SEED),
+            "--count",
+            str(COUNT),
+            "--minutes",
+            str(SECONDS / 60),
+        ],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=10 * SECONDS,
+    )
     *found, told = map(json.loads, ran.stdout.splitlines() or ['{"asked": 0}'])
     assert ran.returncode == 0 and found == [], (found, ran.stderr[-2000:])
     assert told["slowest_s"] <= MOST_S and told["memory_mb"] <= MOST_MB
@@ -44,4 +57,9 @@ def test_a_fault_a_long_sentence_and_a_broken_line_are_found(monkeypatch):
 
     assert replies(problem("Enter printed width")) == []
     assert replies({"outcome": "fault", "text": "ValueError", "trace": "…"})
-    assert replies(problem("")) and replies(problem("x" * 5000)) and replies(problem("a\nb")) and replies(problem("a\u202eb"))
+    assert (
+        replies(problem(""))
+        and replies(problem("x" * 5000))
+        and replies(problem("a\nb"))
+        and replies(problem("a\u202eb"))
+    )

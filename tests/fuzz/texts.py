@@ -6,11 +6,53 @@ import json
 from random import Random
 from typing import Any
 
-UNITS = ("", "", "", " mm", "mm", " cm", " m", " in", '"', "'", " ft", " thou", " µm", " yd", " px", " ppi", " %", "°", " parsec", " mm²", "mm mm")
+UNITS = (
+    "",
+    "",
+    "",
+    " mm",
+    "mm",
+    " cm",
+    " m",
+    " in",
+    '"',
+    "'",
+    " ft",
+    " thou",
+    " µm",
+    " yd",
+    " px",
+    " ppi",
+    " %",
+    "°",
+    " parsec",
+    " mm²",
+    "mm mm",
+)
 #: Characters that have ended programs elsewhere: ends of lines, marks of direction, joiners, halves, digits of other scripts.
 ODD = "\0\t\n\r\x1b\x7f\x85\u00a0\u00ad\u0301\u0338\u061c\u200b\u200d\u200f\u2028\u2029\u202e\u2066\u3000\ufeff\ufffd\ud800\udfff\U0001f986\U000e0041١２½⅜′″−–’…"
 PLAIN = "abcdefghijklmnopqrstuvwxyz ABCXYZ 0123456789 .,;:-_/'\"#()<>&{}%"
-WORDS = ("background", "wanted", "hole", "A", "AB", "12", "white", "paper", "left", "crest", "1:72", "OO", "royal blue", "{soak}", "<b>", "none", "auto", "yes", "no")
+WORDS = (
+    "background",
+    "wanted",
+    "hole",
+    "A",
+    "AB",
+    "12",
+    "white",
+    "paper",
+    "left",
+    "crest",
+    "1:72",
+    "OO",
+    "royal blue",
+    "{soak}",
+    "<b>",
+    "none",
+    "auto",
+    "yes",
+    "no",
+)
 
 
 def digits(chance: Random) -> str:
@@ -28,7 +70,24 @@ def digits(chance: Random) -> str:
         case 8:
             made = f"{chance.randrange(9)}/{chance.choice((0, 1, 16, 10**30))}"
         case 9:
-            made = chance.choice(("1,500", "1.500.000", "1 500", "1'500", "1’500,5", "1,50,0", "..5", "5.", ".", ",5", "+-3", "--1", "0x1F", "1_000"))
+            made = chance.choice(
+                (
+                    "1,500",
+                    "1.500.000",
+                    "1 500",
+                    "1'500",
+                    "1’500,5",
+                    "1,50,0",
+                    "..5",
+                    "5.",
+                    ".",
+                    ",5",
+                    "+-3",
+                    "--1",
+                    "0x1F",
+                    "1_000",
+                )
+            )
         case 10:
             made = chance.choice(("NaN", "inf", "-inf", "Infinity", "∞", "½", "1⅜", "٣", "１２", "²", "1²", "1⁄2", "π"))
         case 11:
@@ -81,26 +140,52 @@ def listed(chance: Random) -> str:
             case _:
                 return letters(chance, 6)
 
-    return end.join(mark.join(cell() for _ in range(chance.randrange(1, 5))) for _ in range(chance.choice((0, 1, 1, 2, 3, 200))))
+    return end.join(
+        mark.join(cell() for _ in range(chance.randrange(1, 5))) for _ in range(chance.choice((0, 1, 1, 2, 3, 200)))
+    )
 
 
 def colour(chance: Random) -> str:
     """A colour in digits or by a name, or nearly."""
     kind = "#%06x" if chance.random() < 0.7 else chance.choice(("%06x", "#%03x", "#%08x", "#%05x", " #%06X ", "0x%06x"))
-    return kind % chance.randrange(1 << 24) if chance.random() < 0.85 else chance.choice(("ivory", "royal blue", "rgb(1,2,3)", "", "#", "＃112233"))
+    return (
+        kind % chance.randrange(1 << 24)
+        if chance.random() < 0.85
+        else chance.choice(("ivory", "royal blue", "rgb(1,2,3)", "", "#", "＃112233"))
+    )
 
 
 def point(chance: Random) -> str:
     """A point of a picture, or nearly."""
     if chance.random() < 0.6:
         return f"{chance.uniform(0, 1000):.1f}{chance.choice((', ', '; ', ' ', ','))}{chance.uniform(0, 700):.1f}"
-    return chance.choice((", ", "; ", " ", ",", ",,")).join(digits(chance) for _ in range(chance.choice((1, 2, 2, 2, 3))))
+    return chance.choice((", ", "; ", " ", ",", ",,")).join(
+        digits(chance) for _ in range(chance.choice((1, 2, 2, 2, 3)))
+    )
 
 
 def file_name(chance: Random) -> str:
     """The name of a file: odd, long, a path, or with an ending that says something else."""
-    ending = chance.choice((".png", ".svg", ".jpg", ".PNG", "", ".", ".tar.gz", ".exe", "\u202egnp", ".png\n", ".png/..", ".p\u0301ng"))
-    stem = chance.choice((letters(chance, 20), "a" * 5000, "../" * 300, "con", "", " ", ".", "\n" * 40, "\u0301" * 400, ODD, "x\u2028y", "{name} %s", "a\\b:c*?|"))
+    ending = chance.choice(
+        (".png", ".svg", ".jpg", ".PNG", "", ".", ".tar.gz", ".exe", "\u202egnp", ".png\n", ".png/..", ".p\u0301ng")
+    )
+    stem = chance.choice(
+        (
+            letters(chance, 20),
+            "a" * 5000,
+            "../" * 300,
+            "con",
+            "",
+            " ",
+            ".",
+            "\n" * 40,
+            "\u0301" * 400,
+            ODD,
+            "x\u2028y",
+            "{name} %s",
+            "a\\b:c*?|",
+        )
+    )
     return f"{stem}{ending}"
 
 
@@ -109,4 +194,21 @@ def json_value(chance: Random, depth: int = 0) -> Any:
     if depth < 3 and chance.random() < 0.3:
         held = [json_value(chance, depth + 1) for _ in range(chance.randrange(4))]
         return held if chance.random() < 0.5 else {letters(chance, 6): each for each in held}
-    return chance.choice((None, True, False, 0, -1, 1.5, 10**400, 1e308, float("nan"), float("inf"), "", "3 mm", letters(chance, 30), json.dumps([letters(chance, 5)])))
+    return chance.choice(
+        (
+            None,
+            True,
+            False,
+            0,
+            -1,
+            1.5,
+            10**400,
+            1e308,
+            float("nan"),
+            float("inf"),
+            "",
+            "3 mm",
+            letters(chance, 30),
+            json.dumps([letters(chance, 5)]),
+        )
+    )

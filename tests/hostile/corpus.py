@@ -22,11 +22,20 @@ def seeds() -> dict[str, bytes]:
     """Return a well-made file of each kind, by its extension."""
     tiff = saved("RGB", (40, 30), "TIFF", compression="tiff_adobe_deflate")
     return {
-        "png": png(40, 30, 8, 6), "jpg": jpeg("RGB"), "gif": gif(frames=2), "webp": saved("RGBA", (40, 30), "WEBP", lossless=True),
-        "vp8.webp": webp("RGB", quality=80), "bmp": bmp(20, 15, 24), "tif": tiff, "svg": SVG, "svgz": gzip.compress(SVG, mtime=0),
+        "png": png(40, 30, 8, 6),
+        "jpg": jpeg("RGB"),
+        "gif": gif(frames=2),
+        "webp": saved("RGBA", (40, 30), "WEBP", lossless=True),
+        "vp8.webp": webp("RGB", quality=80),
+        "bmp": bmp(20, 15, 24),
+        "tif": tiff,
+        "svg": SVG,
+        "svgz": gzip.compress(SVG, mtime=0),
         "palette.png": png(31, 9, 8, 3, palette=200, before=chunk(b"tRNS", bytes(range(180)))),
-        "progressive.jpg": jpeg("RGB", progressive=True), "cmyk.jpg": jpeg("CMYK"), "rle.bmp": RLE8,
-    }  # fmt: skip
+        "progressive.jpg": jpeg("RGB", progressive=True),
+        "cmyk.jpg": jpeg("CMYK"),
+        "rle.bmp": RLE8,
+    }
 
 
 def webp(mode: str, **options) -> bytes:
@@ -40,7 +49,21 @@ RLE8 = bmp(4, 3, 8, compression=1, data=bytes((4, 9, 0, 0, 0, 4, 1, 2, 3, 4, 0, 
 
 def corpus() -> Iterator[tuple[str, bytes]]:
     """Yield (file name, bytes) of every hostile file. No two have the same name."""
-    for part in (_cut, _misnamed, _not_pictures, _vast, _bombs, _animated, _metadata, _jpegs, _pngs, _bmps, _tiffs, _svgs, _webps):
+    for part in (
+        _cut,
+        _misnamed,
+        _not_pictures,
+        _vast,
+        _bombs,
+        _animated,
+        _metadata,
+        _jpegs,
+        _pngs,
+        _bmps,
+        _tiffs,
+        _svgs,
+        _webps,
+    ):
         yield from part()
 
 
@@ -98,7 +121,20 @@ def _vast() -> Iterator[tuple[str, bytes]]:
     yield "hollow.gif", b"GIF89a" + struct.pack("<HH", 8000, 8000) + gif()[10:13] + b";"
     yield "hollow.bmp", _bmp_claiming(8000, 8000)
     yield "hollow.jpg", _jpeg_claiming(8000, 8000)
-    yield "hollow.tif", _tiff([(256, 4, 1, 8000), (257, 4, 1, 8000), (258, 3, 1, 8), (262, 3, 1, 1), (273, 4, 1, 8), (278, 4, 1, 8000), (279, 4, 1, 64_000_000)])
+    yield (
+        "hollow.tif",
+        _tiff(
+            [
+                (256, 4, 1, 8000),
+                (257, 4, 1, 8000),
+                (258, 3, 1, 8),
+                (262, 3, 1, 1),
+                (273, 4, 1, 8),
+                (278, 4, 1, 8000),
+                (279, 4, 1, 64_000_000),
+            ]
+        ),
+    )
     yield "strip.png", png(64_000_000, 1, 1, 0, packed=zlib.compress(bytes(8_000_001)))
 
 
@@ -107,12 +143,24 @@ def _bombs() -> Iterator[tuple[str, bytes]]:
     yield "bomb-ztxt.png", png(9, 9, 8, 6, before=chunk(b"zTXt", b"Comment\0\0" + many))
     yield "bomb-itxt.png", png(9, 9, 8, 6, before=chunk(b"iTXt", b"Comment\0\1\0\0\0" + many))
     yield "bomb-iccp.png", png(9, 9, 8, 2, before=chunk(b"iCCP", b"profile\0\0" + many))
-    yield "bomb-ztxt-many.png", png(9, 9, 8, 6, before=chunk(b"zTXt", b"Comment\0\0" + zlib.compress(bytes(900_000))) * 200)
+    yield (
+        "bomb-ztxt-many.png",
+        png(9, 9, 8, 6, before=chunk(b"zTXt", b"Comment\0\0" + zlib.compress(bytes(900_000))) * 200),
+    )
     yield "bomb-idat.png", png(9, 9, 8, 6, packed=many)
     yield "bomb-svg.svgz", gzip.compress(b"<svg>" + bytes(200 * MEGABYTE), mtime=0)
     yield "bomb-before-svg.svgz", gzip.compress(b" " * (200 * MEGABYTE) + SVG, mtime=0)
     yield "bomb-gzip-in-gzip.svgz", gzip.compress(gzip.compress(b" " * (50 * MEGABYTE) + SVG, mtime=0), mtime=0)
-    entries = [(256, 4, 1, 9), (257, 4, 1, 9), (258, 3, 1, 8), (259, 3, 1, 8), (262, 3, 1, 1), (273, 4, 1, 400), (278, 4, 1, 9), (279, 4, 1, len(many))]
+    entries = [
+        (256, 4, 1, 9),
+        (257, 4, 1, 9),
+        (258, 3, 1, 8),
+        (259, 3, 1, 8),
+        (262, 3, 1, 1),
+        (273, 4, 1, 400),
+        (278, 4, 1, 9),
+        (279, 4, 1, len(many)),
+    ]
     yield "bomb.tif", _tiff(entries).ljust(400, b"\0") + many
     yield "blank-64-megapixels.png", png(8000, 8000, 1, 0, packed=zlib.compress(bytes(1001 * 8000), 9))
     yield "blank.webp", _saved(Image.new("RGB", (8000, 8000)), "WEBP", lossless=True)
@@ -122,7 +170,10 @@ def _animated() -> Iterator[tuple[str, bytes]]:
     frames = [image("RGB", (16, 12)).point(lambda value, by=by: value ^ by) for by in range(60)]
     for form in ("GIF", "PNG", "WEBP"):
         yield f"animated.{form.lower()}", _saved(frames[0], form, save_all=True, append_images=frames[1:], duration=40)
-    yield "later-frame-vast.gif", gif()[:-1] + b"\x2c" + struct.pack("<HHHHB", 0, 0, 65535, 65535, 0) + b"\x02\x02\x4c\x01\0;"
+    yield (
+        "later-frame-vast.gif",
+        gif()[:-1] + b"\x2c" + struct.pack("<HHHHB", 0, 0, 65535, 65535, 0) + b"\x02\x02\x4c\x01\0;",
+    )
     yield "frame-beyond-screen.gif", gif(8, 6)[:6] + struct.pack("<HH", 2, 2) + gif(8, 6)[10:]
     yield "screen-of-none.gif", b"GIF89a" + bytes(4) + gif()[10:]
     yield "endless-blocks.gif", gif()[:-1] + b"\x21\xfe" + (b"\xff" + bytes(255)) * 4000
@@ -146,8 +197,14 @@ def _exifs() -> Iterator[tuple[str, bytes]]:
     yield "turn-99", block(struct.pack("<HHII", 0x112, 3, 1, 99), 1, bytes(4))
     yield "circle", block(turn, 1, struct.pack("<I", 8))
     yield "circle-below", block(struct.pack("<HHII", 0x8769, 4, 1, 8), 1, struct.pack("<I", 8))
-    yield "interop-circle", block(struct.pack("<HHII", 0x8769, 4, 1, 8) + struct.pack("<HHII", 0xA005, 4, 1, 8), 2, bytes(4))
-    yield "resolution-by-zero", block(struct.pack("<HHIIII", 0x11A, 5, 1, 26, 1, 0)[:12], 1, bytes(4) + struct.pack("<II", 1, 0))
+    yield (
+        "interop-circle",
+        block(struct.pack("<HHII", 0x8769, 4, 1, 8) + struct.pack("<HHII", 0xA005, 4, 1, 8), 2, bytes(4)),
+    )
+    yield (
+        "resolution-by-zero",
+        block(struct.pack("<HHIIII", 0x11A, 5, 1, 26, 1, 0)[:12], 1, bytes(4) + struct.pack("<II", 1, 0)),
+    )
     yield "vast-count", block(struct.pack("<HHII", 0x9286, 7, 0xFFFFFFFF, 8), 1, bytes(4))
     yield "large", block(turn, 1, bytes(60_000))
 
@@ -187,7 +244,20 @@ def _jpegs() -> Iterator[tuple[str, bytes]]:
     yield "two-frames.jpg", base[:frame] + base[frame : frame + 19] * 2 + base[frame + 19 :]
     for kind in (0xC1, 0xC3, 0xC5, 0xC9, 0xCB, 0xCF):
         yield f"frame-{kind:x}.jpg", base[:frame] + bytes((0xFF, kind)) + base[frame + 2 :]
-    for at, value in ((2, 0), (3, 1), (3, 255), (4, 12), (5, 0), (6, 0), (9, 0), (9, 2), (9, 255), (11, 0), (11, 0xFF), (12, 9)):
+    for at, value in (
+        (2, 0),
+        (3, 1),
+        (3, 255),
+        (4, 12),
+        (5, 0),
+        (6, 0),
+        (9, 0),
+        (9, 2),
+        (9, 255),
+        (11, 0),
+        (11, 0xFF),
+        (12, 9),
+    ):
         yield f"frame-byte-{at}-{value}.jpg", base[: frame + at] + bytes((value,)) + base[frame + at + 1 :]
     yield "no-height.jpg", base[: frame + 5] + b"\0\0" + base[frame + 7 :]
     yield "no-tables.jpg", base[:2] + base[frame : frame + 19] + base[scan:]
@@ -231,11 +301,19 @@ def _pngs() -> Iterator[tuple[str, bytes]]:
     yield "not-deflated.png", png(9, 9, 8, 0, packed=bytes(range(200)))
     yield "animation-control.png", png(9, 9, 8, 0, before=chunk(b"acTL", struct.pack(">II", 0xFFFFFFFF, 0)))
     yield "animation-short.png", png(9, 9, 8, 0, before=chunk(b"acTL", b"\0") + chunk(b"fcTL", b"\0"))
-    yield "resolution-of-none.png", png(9, 9, 8, 0, before=chunk(b"pHYs", b"") + chunk(b"gAMA", b"") + chunk(b"cHRM", b"\0") + chunk(b"sRGB", b""))
+    yield (
+        "resolution-of-none.png",
+        png(9, 9, 8, 0, before=chunk(b"pHYs", b"") + chunk(b"gAMA", b"") + chunk(b"cHRM", b"\0") + chunk(b"sRGB", b"")),
+    )
 
 
 def _bmp_claiming(width: int, height: int) -> bytes:
-    return b"BM" + struct.pack("<IHHI", 54, 0, 0, 54) + struct.pack("<IiiHHIIiiII", 40, width, height, 1, 24, 0, 0, 0, 0, 0, 0) + bytes(9)
+    return (
+        b"BM"
+        + struct.pack("<IHHI", 54, 0, 0, 54)
+        + struct.pack("<IiiHHIIiiII", 40, width, height, 1, 24, 0, 0, 0, 0, 0, 0)
+        + bytes(9)
+    )
 
 
 def _bmps() -> Iterator[tuple[str, bytes]]:
@@ -264,14 +342,29 @@ def _bmps() -> Iterator[tuple[str, bytes]]:
 def _tiff(entries: list[tuple[int, int, int, int]], order: str = "<", after: int = 0) -> bytes:
     mark = b"II*\0" if order == "<" else b"MM\0*"
     body = b"".join(
-        struct.pack(f"{order}HHI", *entry[:3]) + (struct.pack(f"{order}HH", entry[3], 0) if entry[1] == 3 and entry[2] == 1 else struct.pack(f"{order}I", entry[3]))
+        struct.pack(f"{order}HHI", *entry[:3])
+        + (
+            struct.pack(f"{order}HH", entry[3], 0)
+            if entry[1] == 3 and entry[2] == 1
+            else struct.pack(f"{order}I", entry[3])
+        )
         for entry in entries
-    )  # fmt: skip
+    )
     return mark + struct.pack(f"{order}IH", 8, len(entries)) + body + struct.pack(f"{order}I", after)
 
 
 def _tiffs() -> Iterator[tuple[str, bytes]]:
-    plain = [(256, 3, 1, 9), (257, 3, 1, 7), (258, 3, 1, 8), (259, 3, 1, 1), (262, 3, 1, 1), (273, 4, 1, 200), (277, 3, 1, 1), (278, 3, 1, 7), (279, 4, 1, 63)]
+    plain = [
+        (256, 3, 1, 9),
+        (257, 3, 1, 7),
+        (258, 3, 1, 8),
+        (259, 3, 1, 1),
+        (262, 3, 1, 1),
+        (273, 4, 1, 200),
+        (277, 3, 1, 1),
+        (278, 3, 1, 7),
+        (279, 4, 1, 63),
+    ]
     for order, name in (("<", "small"), (">", "big")):
         yield f"{name}-endian.tif", _tiff(plain, order).ljust(200, b"\0") + bytes(range(63))
     yield "big.tif", b"II+\0\x08\0\0\0" + struct.pack("<QQ", 16, 1) + bytes(20)
@@ -280,11 +373,22 @@ def _tiffs() -> Iterator[tuple[str, bytes]]:
         yield f"directory-at-{at}.tif", b"II*\0" + struct.pack("<I", at) + bytes(100)
     yield "entries-65535.tif", b"II*\0\x08\0\0\0\xff\xff" + struct.pack("<HHII", 256, 3, 1, 9) * 65535
     changes = {
-        "strip-outside": (273, 4, 1, 0xFFFFFFF0), "strip-lengths-many": (279, 4, 0x0FFFFFFF, 8), "compression-99": (259, 3, 1, 99),
-        "jpeg-inside": (259, 3, 1, 7), "samples-1000": (277, 3, 1, 1000), "bits-many": (258, 3, 60_000, 8), "bits-0": (258, 3, 1, 0),
-        "rows-0": (278, 3, 1, 0), "colours-77": (262, 3, 1, 77), "width-in-circle": (256, 3, 900, 8), "width-0": (256, 3, 1, 0), "lzw": (259, 3, 1, 5),
-        "fax": (259, 3, 1, 4), "packbits": (259, 3, 1, 32773), "webp-inside": (259, 3, 1, 50001),
-    }  # fmt: skip
+        "strip-outside": (273, 4, 1, 0xFFFFFFF0),
+        "strip-lengths-many": (279, 4, 0x0FFFFFFF, 8),
+        "compression-99": (259, 3, 1, 99),
+        "jpeg-inside": (259, 3, 1, 7),
+        "samples-1000": (277, 3, 1, 1000),
+        "bits-many": (258, 3, 60_000, 8),
+        "bits-0": (258, 3, 1, 0),
+        "rows-0": (278, 3, 1, 0),
+        "colours-77": (262, 3, 1, 77),
+        "width-in-circle": (256, 3, 900, 8),
+        "width-0": (256, 3, 1, 0),
+        "lzw": (259, 3, 1, 5),
+        "fax": (259, 3, 1, 4),
+        "packbits": (259, 3, 1, 32773),
+        "webp-inside": (259, 3, 1, 50001),
+    }
     for name, entry in changes.items():
         entries = [entry if each[0] == entry[0] else each for each in plain]
         yield f"{name}.tif", _tiff(entries).ljust(200, b"\0") + bytes(range(63))
@@ -300,7 +404,10 @@ def _svgs() -> Iterator[tuple[str, bytes]]:
     yield "laughs.svg", f'<!DOCTYPE svg [<!ENTITY a0 "ha">{laughs}]><svg>&a9;</svg>'.encode()
     yield "outside.svg", b'<!DOCTYPE svg [<!ENTITY x SYSTEM "file:///etc/passwd">]><svg><text>&x;</text></svg>'
     yield "scripted.svg", b'<svg onload="alert(1)"><script>alert(2)</script></svg>'
-    yield "references.svg", b'<svg><image href="http://127.0.0.1:9/x.png"/><use href="http://127.0.0.1:9/y.svg#a"/></svg>'
+    yield (
+        "references.svg",
+        b'<svg><image href="http://127.0.0.1:9/x.png"/><use href="http://127.0.0.1:9/y.svg#a"/></svg>',
+    )
     yield "huge-attribute.svg", b'<svg d="' + b"M0 0" * (2 * MEGABYTE) + b'"/>'
     yield "deep.svg", b"<svg>" + b"<g>" * 300_000
     yield "sizes-of-nonsense.svg", b'<svg width="1e999" height="-5" viewBox="nan 0 0"></svg>'
@@ -333,7 +440,7 @@ def _outlines() -> Iterator[tuple[str, str]]:
     yield "numbers-of-nonsense.svg", '<path d="M1e999 nan L-1e-999 .Z"/>'
     yield "digits-without-end.svg", f'<path d="M{"1" * MEGABYTE} 0Z"/>'
     yield "letters-without-numbers.svg", f'<path d="{"M" * MEGABYTE}"/>'
-    yield "attributes-without-end.svg", f'<path {"id=&quot;a&quot; " * 100_000}{"class " * 100_000}/>'
+    yield "attributes-without-end.svg", f"<path {'id=&quot;a&quot; ' * 100_000}{'class ' * 100_000}/>"
     yield "quotes-without-end.svg", "<path d='" + 'M0 0"' * 300_000
     yield "many-attributes.svg", "<path " + "".join(f'data-{n}="" ' for n in range(100_000)) + "/>"
 
@@ -351,7 +458,10 @@ def _webps() -> Iterator[tuple[str, bytes]]:
     yield "size-lies.webp", base[:4] + b"\1\0\0\0" + base[8:]
     yield "chunk-size-lies.webp", base[:16] + b"\xff\xff\xff\x7f" + base[20:]
     yield "lossless-of-nothing.webp", base[:25] + bytes(len(base) - 25)
-    yield "screen-larger-than-picture.webp", _extended_webp(b"").replace(b"\x08\0\0\x06\0\0", b"\xff\x1f\0\xff\x1f\0", 1)
+    yield (
+        "screen-larger-than-picture.webp",
+        _extended_webp(b"").replace(b"\x08\0\0\x06\0\0", b"\xff\x1f\0\xff\x1f\0", 1),
+    )
 
 
 def _jpeg_claiming(width: int, height: int) -> bytes:

@@ -61,8 +61,16 @@ def measured(reader: Reader, name: str, data: bytes) -> dict[str, object]:
         limit_s *= max(1.0, squares_s() / USUAL_S)
     # A refused file was not decoded, so nothing is granted for what its header claims.
     most = BASE_BYTES + TIMES_FILE * len(data) + PIXEL_BYTES * (0 if text else pixels)
-    return {"name": name, "reader": reader.name, "text": text, "fault": fault, "time": took_s / limit_s, "memory": took / most,
-            "took_s": took_s, "took_bytes": took}  # fmt: skip
+    return {
+        "name": name,
+        "reader": reader.name,
+        "text": text,
+        "fault": fault,
+        "time": took_s / limit_s,
+        "memory": took / most,
+        "took_s": took_s,
+        "took_bytes": took,
+    }
 
 
 def squares_s() -> float:

@@ -30,8 +30,17 @@ def chunk(name: bytes, data: bytes = b"") -> bytes:
     return struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data))
 
 
-def png(width: int, height: int, bits: int, colour_type: int, *, interlaced: bool = False, before: bytes = b"",
-        palette: int = 0, packed: bytes | None = None) -> bytes:  # fmt: skip
+def png(
+    width: int,
+    height: int,
+    bits: int,
+    colour_type: int,
+    *,
+    interlaced: bool = False,
+    before: bytes = b"",
+    palette: int = 0,
+    packed: bytes | None = None,
+) -> bytes:
     """Return a PNG of noise; ``before`` are further chunks before the data, ``palette`` the count of its colours.
 
     ``packed`` replaces the compressed rows.
@@ -40,7 +49,7 @@ def png(width: int, height: int, bits: int, colour_type: int, *, interlaced: boo
         packed = zlib.compress(b"".join(_rows(width, height, bits, colour_type, interlaced, palette)))
     plte = chunk(b"PLTE", noise(3 * palette, "palette")) if palette else b""
     head = struct.pack(">IIBBBBB", width, height, bits, colour_type, 0, 0, int(interlaced))
-    return (b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + plte + before + chunk(b"IDAT", packed) + chunk(b"IEND"))
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + plte + before + chunk(b"IDAT", packed) + chunk(b"IEND")
 
 
 def _rows(width: int, height: int, bits: int, colour_type: int, interlaced: bool, palette: int) -> Iterator[bytes]:
@@ -103,8 +112,16 @@ def turned(turn: int) -> Image.Exif:
     return exif
 
 
-def bmp(width: int, height: int, bits: int, *, compression: int = 0, data: bytes | None = None,
-        masks: tuple[int, ...] = (), header: int = 40) -> bytes:  # fmt: skip
+def bmp(
+    width: int,
+    height: int,
+    bits: int,
+    *,
+    compression: int = 0,
+    data: bytes | None = None,
+    masks: tuple[int, ...] = (),
+    header: int = 40,
+) -> bytes:
     """Return a BMP of noise; negative ``height`` means from the top, ``masks`` those of BI_BITFIELDS."""
     palette = noise(4 << bits, "palette") if bits <= 8 else b""
     if data is None:
@@ -125,7 +142,11 @@ def profile(name: str) -> bytes:
         return srgb.replace(b"rXYZ", b"tXYZ", 1).replace(b"gXYZ", b"rXYZ", 1).replace(b"tXYZ", b"gXYZ", 1)
     if name == "wide":
         # Primaries of Display P3, brought to D50 (SMPTE EG 432-1; from memory).
-        columns = {b"rXYZ": (0.51512, 0.24120, -0.00105), b"gXYZ": (0.29198, 0.69225, 0.04189), b"bXYZ": (0.15710, 0.06657, 0.78407)}
+        columns = {
+            b"rXYZ": (0.51512, 0.24120, -0.00105),
+            b"gXYZ": (0.29198, 0.69225, 0.04189),
+            b"bXYZ": (0.15710, 0.06657, 0.78407),
+        }
         for tag, column in columns.items():
             at = struct.unpack_from(">I", srgb, srgb.index(tag) + 4)[0] + 8
             srgb = srgb[:at] + struct.pack(">3i", *(round(part * 65536) for part in column)) + srgb[at + 12 :]
@@ -137,7 +158,9 @@ def _grey_profile() -> bytes:
     white = struct.pack(">4s4x3i", b"XYZ ", 63190, 65536, 54061)
     curve = struct.pack(">4s4xIH2x", b"curv", 1, round(1.8 * 256))
     tags = struct.pack(">I4sII4sII", 2, b"wtpt", 156, len(white), b"kTRC", 156 + len(white), len(curve))
-    head = struct.pack(">I4xI4s4s4s12x4s", 128 + len(tags) + len(white + curve), 0x02400000, b"mntr", b"GRAY", b"XYZ ", b"acsp")
+    head = struct.pack(
+        ">I4xI4s4s4s12x4s", 128 + len(tags) + len(white + curve), 0x02400000, b"mntr", b"GRAY", b"XYZ ", b"acsp"
+    )
     return head.ljust(68, b"\0") + struct.pack(">3i", 63190, 65536, 54061).ljust(60, b"\0") + tags + white + curve
 
 
@@ -159,23 +182,43 @@ def lossless() -> Iterator[tuple[str, str, bytes]]:
                 palette = 1 << bits if colour_type == 3 else 0
                 name = f"png-type{colour_type}-{bits}bit{'-interlaced' if interlaced else ''}"
                 yield f"{name}.png", "image/png", png(13, 17, bits, colour_type, interlaced=interlaced, palette=palette)
-    yield "png-palette-clear.png", "image/png", png(31, 9, 8, 3, palette=200, before=chunk(b"tRNS", noise(180, "clear")))
+    yield (
+        "png-palette-clear.png",
+        "image/png",
+        png(31, 9, 8, 3, palette=200, before=chunk(b"tRNS", noise(180, "clear"))),
+    )
     yield "png-palette-clear-2bit.png", "image/png", png(31, 9, 2, 3, palette=4, before=chunk(b"tRNS", b"\0\x40\xff"))
     yield "png-grey-keyed.png", "image/png", png(31, 19, 8, 0, before=chunk(b"tRNS", b"\0" + noise(1)))
     yield "png-grey-keyed-1bit.png", "image/png", png(31, 19, 1, 0, before=chunk(b"tRNS", b"\0\1"))
-    yield "png-rgb-keyed.png", "image/png", png(31, 19, 8, 2, before=chunk(b"tRNS", b"".join(bytes((0, each)) for each in noise(3))))
+    yield (
+        "png-rgb-keyed.png",
+        "image/png",
+        png(31, 19, 8, 2, before=chunk(b"tRNS", b"".join(bytes((0, each)) for each in noise(3)))),
+    )
     yield "png-gamma.png", "image/png", png(21, 9, 8, 6, before=chunk(b"gAMA", struct.pack(">I", 100000)))
-    yield "png-srgb.png", "image/png", png(21, 9, 8, 2, before=chunk(b"sRGB", b"\0") + chunk(b"gAMA", struct.pack(">I", 45455)))
+    yield (
+        "png-srgb.png",
+        "image/png",
+        png(21, 9, 8, 2, before=chunk(b"sRGB", b"\0") + chunk(b"gAMA", struct.pack(">I", 45455))),
+    )
     for size in ((1, 1), (1, 7), (7, 1), (300, 201)):
         yield f"png-{size[0]}x{size[1]}.png", "image/png", png(*size, 8, 6)
     for turn in range(1, 9):
         yield f"png-turn{turn}.png", "image/png", saved("RGBA", (14, 9), "PNG", exif=turned(turn))
-        yield f"webp-turn{turn}.webp", "image/webp", saved("RGBA", (14, 9), "WEBP", lossless=True, exact=True, exif=turned(turn))
+        yield (
+            f"webp-turn{turn}.webp",
+            "image/webp",
+            saved("RGBA", (14, 9), "WEBP", lossless=True, exact=True, exif=turned(turn)),
+        )
     yield "webp-rgb.webp", "image/webp", saved("RGB", (33, 21), "WEBP", lossless=True)
     yield "webp-rgba.webp", "image/webp", saved("RGBA", (33, 21), "WEBP", lossless=True, exact=True)
     for form, options in (("PNG", {}), ("WEBP", {"lossless": True, "exact": True})):
         more = [image("RGBA", (33, 21)).transpose(Image.Transpose.ROTATE_180)]
-        yield f"{form.lower()}-animated", f"image/{form.lower()}", saved("RGBA", (33, 21), form, save_all=True, append_images=more, duration=90, **options)
+        yield (
+            f"{form.lower()}-animated",
+            f"image/{form.lower()}",
+            saved("RGBA", (33, 21), form, save_all=True, append_images=more, duration=90, **options),
+        )
     yield "gif.gif", "image/gif", gif()
     yield "gif-interlaced.gif", "image/gif", gif(interlace=1)
     yield "gif-clear.gif", "image/gif", gif(transparency=7)
@@ -187,9 +230,21 @@ def lossless() -> Iterator[tuple[str, str, bytes]]:
         yield f"bmp-{bits}bit-from-top.bmp", "image/bmp", bmp(13, -11, bits)
     yield "bmp-565.bmp", "image/bmp", bmp(13, 11, 16, compression=3, masks=(0xF800, 0x7E0, 0x1F))
     yield "bmp-fields.bmp", "image/bmp", bmp(13, 11, 32, compression=3, masks=(0xFF0000, 0xFF00, 0xFF))
-    yield "bmp-alpha.bmp", "image/bmp", bmp(13, 11, 32, compression=3, masks=(0xFF0000, 0xFF00, 0xFF, 0xFF000000), header=108)
-    yield "bmp-rle8.bmp", "image/bmp", bmp(4, 3, 8, compression=1, data=bytes((4, 9, 0, 0, 0, 4, 1, 2, 3, 4, 0, 0, 2, 7, 2, 8, 0, 0, 0, 1)))
-    yield "bmp-rle4.bmp", "image/bmp", bmp(4, 2, 4, compression=2, data=bytes((4, 0x12, 0, 0, 0, 4, 0x34, 0x56, 0, 0, 0, 1)))
+    yield (
+        "bmp-alpha.bmp",
+        "image/bmp",
+        bmp(13, 11, 32, compression=3, masks=(0xFF0000, 0xFF00, 0xFF, 0xFF000000), header=108),
+    )
+    yield (
+        "bmp-rle8.bmp",
+        "image/bmp",
+        bmp(4, 3, 8, compression=1, data=bytes((4, 9, 0, 0, 0, 4, 1, 2, 3, 4, 0, 0, 2, 7, 2, 8, 0, 0, 0, 1))),
+    )
+    yield (
+        "bmp-rle4.bmp",
+        "image/bmp",
+        bmp(4, 2, 4, compression=2, data=bytes((4, 0x12, 0, 0, 0, 4, 0x34, 0x56, 0, 0, 0, 1))),
+    )
 
 
 def gif_part() -> bytes:

@@ -36,7 +36,12 @@ def asked(calculator: str, field: str, **inputs: str) -> Callable[[str, bytes], 
     """Return a reader that hands the file to a calculator as the page does."""
 
     def read(name: str, data: bytes) -> str | None:
-        request = {"do": "answer", "calculator": calculator, "inputs": inputs, "files": {field: {"name": name, "bytes": 0}}}
+        request = {
+            "do": "answer",
+            "calculator": calculator,
+            "inputs": inputs,
+            "files": {field: {"name": name, "bytes": 0}},
+        }
         *_, (envelope, _buffers) = answer(json.dumps(request), [bytearray(data)])
         said = json.loads(envelope)
         if said["outcome"] == "problems":

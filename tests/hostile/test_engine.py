@@ -49,16 +49,23 @@ def test_pixels_that_never_came_or_fit_nothing_are_told(written, site_workbench,
     names = json.loads((written / "names.json").read_text("utf-8"))
     files = [
         {"name": name, "path": str(written / str(number)), "pixels": pixels}
-        for number, name in enumerate(names) if not name.startswith("cut-at")
+        for number, name in enumerate(names)
+        if not name.startswith("cut-at")
         for pixels in (None, {"width": 3, "height": 5})
-    ]  # fmt: skip
+    ]
     report = answers(site_workbench, config, tmp_path, "picture-pixels", files)
     untold = [
-        (file["name"], reply) for file, reply in zip(files, report["answers"], strict=True)
-        if [shown_name(file["name"]) in each["text"] and each["field"] == "picture" for each in reply["problems"]] != [True]
-    ]  # fmt: skip
+        (file["name"], reply)
+        for file, reply in zip(files, report["answers"], strict=True)
+        if [shown_name(file["name"]) in each["text"] and each["field"] == "picture" for each in reply["problems"]]
+        != [True]
+    ]
     assert untold == []
-    tiffs = [reply["problems"][0] for file, reply in zip(files, report["answers"], strict=True) if file["name"] == "one-pixel.tiff"]
+    tiffs = [
+        reply["problems"][0]
+        for file, reply in zip(files, report["answers"], strict=True)
+        if file["name"] == "one-pixel.tiff"
+    ]
     assert tiffs[0]["text"] == "one-pixel.tiff is a TIFF, and browsers do not decode that"
     assert "PNG" in tiffs[0]["hint"]
     assert max(each["ms"] for each in report["answers"]) < LIMIT_MS

@@ -12,7 +12,19 @@ from tests.hostile.readers import READERS
 pytestmark = pytest.mark.slow
 
 #: Values that fields of files break on.
-TELLING = (b"\0", b"\xff", b"\x7f", b"\x80", b"\1", b"\0\0\0\0", b"\xff\xff\xff\xff", b"\x7f\xff\xff\xff", b"\xff\xd8", b"<", b">")
+TELLING = (
+    b"\0",
+    b"\xff",
+    b"\x7f",
+    b"\x80",
+    b"\1",
+    b"\0\0\0\0",
+    b"\xff\xff\xff\xff",
+    b"\x7f\xff\xff\xff",
+    b"\xff\xd8",
+    b"<",
+    b">",
+)
 
 
 @st.composite

@@ -22,8 +22,11 @@ pytestmark = pytest.mark.slow
 def test_every_file_is_read_or_refused_within_its_bounds(written, reader):
     ran = subprocess.run(
         [sys.executable, "-X", "faulthandler", "-m", "tests.hostile.held", str(written), reader.name],
-        cwd=ROOT, capture_output=True, text=True, timeout=400,
-    )  # fmt: skip
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=400,
+    )
     lines = [json.loads(line) for line in ran.stdout.splitlines()]
     assert ran.returncode != -signal.SIGPROF, f"without end: {lines[-1]}"
     assert ran.returncode == 0, (lines[-1:], ran.stderr[-2000:])

@@ -34,7 +34,9 @@ PIXELS = """async ([script, text, media, header]) => {
 def page(browser, _workbench_server):
     with visitor(browser) as context:
         # The page's bundle gives out none of its parts: here the script comes by itself.
-        context.route("**/scripts/picture/*.mjs", lambda route: route.fulfill(path=SCRIPTS / route.request.url.rsplit("/", 1)[1]))
+        context.route(
+            "**/scripts/picture/*.mjs", lambda route: route.fulfill(path=SCRIPTS / route.request.url.rsplit("/", 1)[1])
+        )
         yield open_calculator(context, f"{_workbench_server.url}artwork/picture-pixels/")
 
 
@@ -101,10 +103,26 @@ def test_without_webgl_what_is_opaque_is_exact_and_the_rest_is_near(decoded, pag
 
 #: A few of each sort; all of them are read by the engine in test_engine.py.
 TOLD = (
-    "empty.png", "one-byte-89.png", "page.png", "photograph.heic", "sheet.pdf", "vast-30000.png", "hollow.png", "hollow.gif",
-    "bomb-svg.svgz", "scripted.svg", "references.svg", "no-frame.jpg", "no-end.jpg", "frame-c3.jpg", "no-palette.png",
-    "filters-of-nonsense.png", "many-chunks.png", "small-endian.tif", "{name} %s <b>\u202egnp.exe\n.png",
-)  # fmt: skip
+    "empty.png",
+    "one-byte-89.png",
+    "page.png",
+    "photograph.heic",
+    "sheet.pdf",
+    "vast-30000.png",
+    "hollow.png",
+    "hollow.gif",
+    "bomb-svg.svgz",
+    "scripted.svg",
+    "references.svg",
+    "no-frame.jpg",
+    "no-end.jpg",
+    "frame-c3.jpg",
+    "no-palette.png",
+    "filters-of-nonsense.png",
+    "many-chunks.png",
+    "small-endian.tif",
+    "{name} %s <b>\u202egnp.exe\n.png",
+)
 
 
 def test_what_cannot_be_decoded_is_told_beside_the_field_and_the_page_lives_on(page):

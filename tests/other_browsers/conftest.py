@@ -15,7 +15,16 @@ from tests.tools import program
 def screen() -> Iterator[str]:
     """The name of a screen that nobody sees (DISPLAY)."""
     read, write = os.pipe()
-    command = [program("Xvfb", package="xvfb"), "-displayfd", str(write), "-screen", "0", "1280x900x24", "-nolisten", "tcp"]
+    command = [
+        program("Xvfb", package="xvfb"),
+        "-displayfd",
+        str(write),
+        "-screen",
+        "0",
+        "1280x900x24",
+        "-nolisten",
+        "tcp",
+    ]
     running = subprocess.Popen(command, pass_fds=[write], stderr=subprocess.DEVNULL)
     os.close(write)
     with os.fdopen(read) as told:

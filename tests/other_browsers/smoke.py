@@ -53,17 +53,29 @@ CALCULATORS = [
     # 200 px on 2 in. Its picture comes late, since calculators that look at the job's picture would take it over.
     Smoke("artwork/resolution/", "width_mm", "50.8", "printed_ppi", "100", "picture", ("width_px", str(WIDTH))),
     # Any picture will do to see that pixels come whole: the hash is that of the bytes that were encoded.
-    Smoke("artwork/picture-pixels/", "", "", "", "", "picture",
-          picture_shows=("rgba_sha256", hashlib.sha256(noise(WIDTH * HEIGHT * 4, "RGBA")).hexdigest())),
-]  # fmt: skip
+    Smoke(
+        "artwork/picture-pixels/",
+        "",
+        "",
+        "",
+        "",
+        "picture",
+        picture_shows=("rgba_sha256", hashlib.sha256(noise(WIDTH * HEIGHT * 4, "RGBA")).hexdigest()),
+    ),
+]
 
 
 def task(url: str, folder: Path) -> dict[str, Any]:
     """Return what a browser is to do, as JSON: its picture is written to ``folder``."""
     picture = folder / "crest.png"
     picture.write_bytes(saved("RGBA", (WIDTH, HEIGHT), "PNG"))
-    return {"url": url, "calculators": [asdict(each) for each in CALCULATORS], "picture": str(picture), "wait_ms": WAIT_MS,
-            "asked": COLOURS_ASKED}  # fmt: skip
+    return {
+        "url": url,
+        "calculators": [asdict(each) for each in CALCULATORS],
+        "picture": str(picture),
+        "wait_ms": WAIT_MS,
+        "asked": COLOURS_ASKED,
+    }
 
 
 def check(report: dict[str, Any]) -> None:

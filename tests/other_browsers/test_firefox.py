@@ -21,6 +21,8 @@ def test_the_calculators_answer_in_firefox(workbench_server, screen, tmp_path):
     script = Path(__file__).with_name("firefox.mjs")
     # On a screen, since without one it has no WebGL; drawn by the processor, since a test machine has nothing else.
     environment = {**os.environ, "DISPLAY": screen, "LIBGL_ALWAYS_SOFTWARE": "1"}
-    ran = subprocess.run(["node", str(script), str(written)], env=environment, capture_output=True, text=True, timeout=600)
+    ran = subprocess.run(
+        ["node", str(script), str(written)], env=environment, capture_output=True, text=True, timeout=600
+    )
     assert ran.returncode == 0, ran.stderr[-3000:]
     check(json.loads(ran.stdout))

@@ -31,7 +31,13 @@ def webkit(tmp_path, screen) -> Iterator[Any]:
     options.binary_location = str(browsers[-1])
     options.add_argument("--automation")
     # Without it the last of its compilers makes the start of Python take several times as long now and then.
-    environment = {**os.environ, "DISPLAY": screen, "JSC_useOMGJIT": "0", "HOME": str(tmp_path), "LIBGL_ALWAYS_SOFTWARE": "1"}
+    environment = {
+        **os.environ,
+        "DISPLAY": screen,
+        "JSC_useOMGJIT": "0",
+        "HOME": str(tmp_path),
+        "LIBGL_ALWAYS_SOFTWARE": "1",
+    }
     environment["WEBKIT_DISABLE_COMPOSITING_MODE"] = "1"  # without a graphics card its compositor crashes now and then
     driver = WebKitGTK(options=options, service=Service(executable_path=driver_program, env=environment))
     driver.set_page_load_timeout(WAIT_MS / 1000)

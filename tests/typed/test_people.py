@@ -45,7 +45,11 @@ def test_a_length_is_what_is_meant_or_is_refused_with_a_cure(case):
         assert units.length_mm(case["typed"]) == pytest.approx(case["mm"], rel=1e-12)
 
 
-@pytest.mark.parametrize("case", [each for each in PEOPLE["lengths"] if each.get("bare") and "mm" in each], ids=lambda case: ascii(case["typed"]))
+@pytest.mark.parametrize(
+    "case",
+    [each for each in PEOPLE["lengths"] if each.get("bare") and "mm" in each],
+    ids=lambda case: ascii(case["typed"]),
+)
 def test_a_length_without_unit_is_in_the_unit_that_the_field_shows(case):
     assert units.length_mm(f"{case['typed']} in") == pytest.approx(25.4 * case["mm"], rel=1e-12)
 

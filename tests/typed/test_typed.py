@@ -99,7 +99,10 @@ def corners(polygon: list) -> list:
 
 def test_the_page_is_held_to_the_same_cases():
     ran = subprocess.run(
-        ["node", "--test", "--test-reporter=tap", str(HERE / "typed.test.mjs")], capture_output=True, text=True, timeout=60
+        ["node", "--test", "--test-reporter=tap", str(HERE / "typed.test.mjs")],
+        capture_output=True,
+        text=True,
+        timeout=60,
     )
     assert ran.returncode == 0, ran.stdout[-4000:] + ran.stderr[-2000:]
     counted = {name: int(count) for name, count in re.findall(r"^# (tests|pass|fail) (\d+)$", ran.stdout, re.MULTILINE)}

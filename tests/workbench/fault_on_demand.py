@@ -26,6 +26,11 @@ def fault_on_demand(inputs: FaultOnDemandInputs) -> FaultOnDemandOutputs:
 
 
 FAULT_ON_DEMAND = Calculator(
-    id="fault-on-demand", title="Does it fail?", summary="Fails when it is told to.", stage="rescue",
-    inputs=FaultOnDemandInputs, outputs=FaultOnDemandOutputs, compute=fault_on_demand,
-)  # fmt: skip
+    id="fault-on-demand",
+    title="Does it fail?",
+    summary="Fails when it is told to.",
+    stage="rescue",
+    inputs=FaultOnDemandInputs,
+    outputs=FaultOnDemandOutputs,
+    compute=fault_on_demand,
+)

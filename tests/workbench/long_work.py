@@ -29,6 +29,12 @@ def long_work(inputs: LongWorkInputs) -> Iterator[Progress | LongWorkOutputs]:
 
 
 LONG_WORK = Calculator(
-    id="long-work", title="How long does it take?", summary="Takes as long as it is told to.", stage="sheet",
-    inputs=LongWorkInputs, outputs=LongWorkOutputs, compute=long_work, limit_s=6,
-)  # fmt: skip
+    id="long-work",
+    title="How long does it take?",
+    summary="Takes as long as it is told to.",
+    stage="sheet",
+    inputs=LongWorkInputs,
+    outputs=LongWorkOutputs,
+    compute=long_work,
+    limit_s=6,
+)

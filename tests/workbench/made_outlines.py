@@ -24,10 +24,17 @@ def made_outlines(inputs: MadeOutlinesInputs) -> MadeOutlinesOutputs:
     side = inputs.side_mm
     corners = [complex(x, y) for x, y in ((0.2, 0.2), (0.8, 0.2), (0.8, 0.8), (0.2, 0.8))]
     ring = [(side * start, side * end) for start, end in zip(corners, corners[1:] + corners[:1], strict=True)]
-    return MadeOutlinesOutputs(svg=NamedFile("square.svg", "image/svg+xml", svg_of_outlines([("#b82a2a", [ring])], side, side, "square")))
+    return MadeOutlinesOutputs(
+        svg=NamedFile("square.svg", "image/svg+xml", svg_of_outlines([("#b82a2a", [ring])], side, side, "square"))
+    )
 
 
 MADE_OUTLINES = Calculator(
-    id="made-outlines", title="What is a square?", summary="A square as outlines.", stage="artwork",
-    inputs=MadeOutlinesInputs, outputs=MadeOutlinesOutputs, compute=made_outlines,
-)  # fmt: skip
+    id="made-outlines",
+    title="What is a square?",
+    summary="A square as outlines.",
+    stage="artwork",
+    inputs=MadeOutlinesInputs,
+    outputs=MadeOutlinesOutputs,
+    compute=made_outlines,
+)

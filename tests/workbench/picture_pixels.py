@@ -36,6 +36,11 @@ def picture_pixels(inputs: PicturePixelsInputs) -> PicturePixelsOutputs:
 
 
 PICTURE_PIXELS = Calculator(
-    id="picture-pixels", title="Which pixels?", summary="Reads the pixels of a picture.", stage="artwork",
-    inputs=PicturePixelsInputs, outputs=PicturePixelsOutputs, compute=picture_pixels,
-)  # fmt: skip
+    id="picture-pixels",
+    title="Which pixels?",
+    summary="Reads the pixels of a picture.",
+    stage="artwork",
+    inputs=PicturePixelsInputs,
+    outputs=PicturePixelsOutputs,
+    compute=picture_pixels,
+)

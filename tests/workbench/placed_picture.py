@@ -38,6 +38,11 @@ def placed_picture(inputs: PlacedPictureInputs) -> PlacedPictureOutputs:
 
 
 PLACED_PICTURE = Calculator(
-    id="placed-picture", title="Where is it?", summary="Shows a picture in its place.", stage="artwork",
-    inputs=PlacedPictureInputs, outputs=PlacedPictureOutputs, compute=placed_picture,
-)  # fmt: skip
+    id="placed-picture",
+    title="Where is it?",
+    summary="Shows a picture in its place.",
+    stage="artwork",
+    inputs=PlacedPictureInputs,
+    outputs=PlacedPictureOutputs,
+    compute=placed_picture,
+)

@@ -23,9 +23,13 @@ class Marking:
 @dataclass(frozen=True, kw_only=True)
 class RowsInRowsInputs:
     markings: tuple[Marking, ...] = rows(
-        "Markings", row=Marking, default=(Marking(), Marking(copies=1, lines=(Line(letters="Teasel"),))),
-        fewest=1, most=4, help="One row a marking.",
-    )  # fmt: skip
+        "Markings",
+        row=Marking,
+        default=(Marking(), Marking(copies=1, lines=(Line(letters="Teasel"),))),
+        fewest=1,
+        most=4,
+        help="One row a marking.",
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,6 +59,11 @@ def rows_in_rows(inputs: RowsInRowsInputs) -> RowsInRowsOutputs:
 
 
 ROWS_IN_ROWS = Calculator(
-    id="rows-in-rows", title="How many letters?", summary="Counts the letters of a set of markings.", stage="sheet",
-    inputs=RowsInRowsInputs, outputs=RowsInRowsOutputs, compute=rows_in_rows,
-)  # fmt: skip
+    id="rows-in-rows",
+    title="How many letters?",
+    summary="Counts the letters of a set of markings.",
+    stage="sheet",
+    inputs=RowsInRowsInputs,
+    outputs=RowsInRowsOutputs,
+    compute=rows_in_rows,
+)

@@ -58,6 +58,11 @@ def small_kinds(inputs: SmallKindsInputs) -> SmallKindsOutputs:
 
 
 SMALL_KINDS = Calculator(
-    id="small-kinds", title="What is it called?", summary="Shows a name in its paint.", stage="artwork",
-    inputs=SmallKindsInputs, outputs=SmallKindsOutputs, compute=small_kinds,
-)  # fmt: skip
+    id="small-kinds",
+    title="What is it called?",
+    summary="Shows a name in its paint.",
+    stage="artwork",
+    inputs=SmallKindsInputs,
+    outputs=SmallKindsOutputs,
+    compute=small_kinds,
+)

@@ -25,7 +25,9 @@ from tests.calculators.pixels.test_flat_colours import DEMO, GREY, MAROON, finis
 SAMPLES = skimage.__path__[0] + "/data"
 
 
-def asked(image: Image.Image | None = None, changes: list | None = None, **inputs: str) -> tuple[dict, Image.Image | None]:
+def asked(
+    image: Image.Image | None = None, changes: list | None = None, **inputs: str
+) -> tuple[dict, Image.Image | None]:
     files = {"picture": {"name": "marking.png", "bytes": 0}} if image else {}
     typed = inputs | ({"changes": changes} if changes else {})
     envelope = {"do": "answer", "calculator": "clean-picture", "inputs": typed, "files": files}
@@ -108,7 +110,9 @@ def test_uneven_paper_goes_with_more_tolerance():
     """Paper that darkens by delta E 2000 of about 9 from left to right."""
     _alone, card = art()
     shade = Image.linear_gradient("L").rotate(90).resize(card.size).point(lambda level: 225 + level * 30 // 255)
-    shaded = Image.composite(card, shade.convert("RGBA"), card.convert("L").point(lambda level: 255 if level < 250 else 0))
+    shaded = Image.composite(
+        card, shade.convert("RGBA"), card.convert("L").point(lambda level: 255 if level < 250 else 0)
+    )
     few, many = (asked(shaded, background_tolerance=text)[0]["result"] for text in ("3", "16"))
     assert few["width_px"] > many["width_px"]
     assert many["width_px"] == pytest.approx(121, abs=2)
@@ -120,14 +124,18 @@ def test_colours_are_joined_recoloured_dropped_and_named():
     before, _ = asked(card, background="everywhere")
     rows = {row["colour"]: row["number"] for row in before["result"]["colours"]}
     assert set(rows) == {MAROON, GREY}
-    changes = [{"which": rows[GREY], "does": "becomes", "becomes": "#123456", "name": "Bar"},
-               {"which": rows[MAROON], "does": "metallic", "name": "Copper"}]  # fmt: skip
+    changes = [
+        {"which": rows[GREY], "does": "becomes", "becomes": "#123456", "name": "Bar"},
+        {"which": rows[MAROON], "does": "metallic", "name": "Copper"},
+    ]
     reply, got = asked(card, changes, background="everywhere", crop="no")
     told = {row["name"]: (row["colour"], row["prints"]) for row in reply["result"]["colours"]}
     assert told == {"Bar": ("#123456", "Prints"), "Copper": (MAROON, "No metallic ink")}
     assert "Copper" in reply["result"]["reasons"][-1]
     assert got.getpixel((120, 60)) == (0x12, 0x34, 0x56, 255)
-    joined, got = asked(card, [{"which": rows[GREY], "does": "joins", "joins": rows[MAROON]}], background="everywhere", crop="no")
+    joined, got = asked(
+        card, [{"which": rows[GREY], "does": "joins", "joins": rows[MAROON]}], background="everywhere", crop="no"
+    )
     assert joined["result"]["colour_count"] == 1
     assert got.getpixel((120, 60)) == Image.new("RGBA", (1, 1), MAROON).getpixel((0, 0))
     dropped, got = asked(card, [{"which": rows[GREY], "does": "dropped"}], background="everywhere")
@@ -135,11 +143,14 @@ def test_colours_are_joined_recoloured_dropped_and_named():
     assert got.width == pytest.approx(71, abs=1)
 
 
-@pytest.mark.parametrize(("change", "field", "words"), [
-    ({"which": "9", "does": "dropped"}, "changes[0].which", "no colour 9"),
-    ({"which": "1", "does": "joins", "joins": "9"}, "changes[0].joins", "no colour 9"),
-    ({"which": "1", "does": "joins", "joins": "1"}, "changes[0].joins", "cannot join itself"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("change", "field", "words"),
+    [
+        ({"which": "9", "does": "dropped"}, "changes[0].which", "no colour 9"),
+        ({"which": "1", "does": "joins", "joins": "9"}, "changes[0].joins", "no colour 9"),
+        ({"which": "1", "does": "joins", "joins": "1"}, "changes[0].joins", "cannot join itself"),
+    ],
+)
 def test_a_change_that_fits_nothing_is_told_at_its_field(change, field, words):
     reply, _ = asked(art()[1], [change])
     (problem,) = reply["problems"]
@@ -152,18 +163,27 @@ def test_a_clear_picture_keeps_its_edges():
     reply, got = asked(crest)
     assert reply["result"]["background"] is None
     assert "already transparent" in reply["result"]["reasons"][0]
-    difference = numpy.abs(numpy.asarray(got.getchannel("A"), int) - numpy.asarray(crest.crop(crest.getbbox()).getchannel("A"), int))
+    difference = numpy.abs(
+        numpy.asarray(got.getchannel("A"), int) - numpy.asarray(crest.crop(crest.getbbox()).getchannel("A"), int)
+    )
     assert difference.max() == 0
 
 
-@pytest.mark.parametrize(("image", "verdict", "words"), [
-    (lambda: Image.open(f"{SAMPLES}/astronaut.png"), "not-flat", "Type a number of colours"),
-    (lambda: Image.fromarray(numpy.random.default_rng(1).integers(0, 256, (120, 120, 3), numpy.uint8)), "not-flat", "noise"),
-    (lambda: Image.new("RGB", (50, 40), MAROON), "nothing", f"The whole picture is one flat colour, {MAROON}"),
-    (lambda: Image.new("RGB", (50, 40), MAROON), "nothing", "leave the background"),
-    (lambda: Image.new("RGBA", (50, 40)), "nothing", "Every pixel of the picture is transparent"),
-    (lambda: Image.new("RGB", (1, 1), MAROON), "nothing", f"The whole picture is one flat colour, {MAROON}"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("image", "verdict", "words"),
+    [
+        (lambda: Image.open(f"{SAMPLES}/astronaut.png"), "not-flat", "Type a number of colours"),
+        (
+            lambda: Image.fromarray(numpy.random.default_rng(1).integers(0, 256, (120, 120, 3), numpy.uint8)),
+            "not-flat",
+            "noise",
+        ),
+        (lambda: Image.new("RGB", (50, 40), MAROON), "nothing", f"The whole picture is one flat colour, {MAROON}"),
+        (lambda: Image.new("RGB", (50, 40), MAROON), "nothing", "leave the background"),
+        (lambda: Image.new("RGBA", (50, 40)), "nothing", "Every pixel of the picture is transparent"),
+        (lambda: Image.new("RGB", (1, 1), MAROON), "nothing", f"The whole picture is one flat colour, {MAROON}"),
+    ],
+)
 def test_what_is_no_marking_is_told(image, verdict, words):
     reply, got = asked(image())
     assert reply["outcome"] == "result"
@@ -176,7 +196,9 @@ def test_one_colour_that_is_left_is_no_marking_that_stands_free():
     assert reply["result"]["verdict"] == "left" and got.getcolors() == [(2000, (122, 34, 50, 255))]
     assert any(f"The whole picture is one flat colour, {MAROON}" in each for each in reply["result"]["reasons"])
     reply, _ = asked(Image.new("RGB", (50, 40), MAROON), [{"which": "1", "does": "dropped"}], background="keep")
-    assert reply["result"]["reasons"] == ["Every pixel is removed or transparent. Lower the tolerance, or drop fewer colours."]
+    assert reply["result"]["reasons"] == [
+        "Every pixel is removed or transparent. Lower the tolerance, or drop fewer colours."
+    ]
 
 
 @pytest.mark.parametrize(("place", "verdict"), [(0, "clean"), (1, "left")])

@@ -72,7 +72,9 @@ def tuning() -> list[Drawing]:
 
 
 @pytest.mark.parametrize("colours", [1, 3, 6])
-@pytest.mark.parametrize(("id", "size_px"), [(TRACE, 7), (TRACE, 9), (TRACE, 12), (TRACE, 16), (TRACE, 24), (CLEAN, 7), (CLEAN, 9)])
+@pytest.mark.parametrize(
+    ("id", "size_px"), [(TRACE, 7), (TRACE, 9), (TRACE, 12), (TRACE, 16), (TRACE, 24), (CLEAN, 7), (CLEAN, 9)]
+)
 def test_a_sheet_of_small_letters_is_told_from_a_sample_in_time(id, size_px, colours):
     told, took = verdict(id, saved(sheet(size_px, colours)))
     assert told == FINE and took <= MOST_S
@@ -88,7 +90,10 @@ def test_what_to_do_is_said_and_the_field_that_goes_on_is_named():
     calculator = catalogue.find(TRACE)
     made = calculator.answer(calculator.inputs(picture=saved(sheet(12, 3))))
     said = " ".join(each.sentence for each in made.reasons)
-    assert "Cut out one part" in said and f"“{calculator.inputs.__dataclass_fields__['fine_detail'].metadata['field'].label}”" in said
+    assert (
+        "Cut out one part" in said
+        and f"“{calculator.inputs.__dataclass_fields__['fine_detail'].metadata['field'].label}”" in said
+    )
 
 
 def test_a_reader_who_asks_for_it_is_not_refused_from_a_sample():

@@ -67,9 +67,10 @@ def test_the_markings_own_width_stands_beside_the_printed_one(calculator, form):
 
 @settings(max_examples=25, deadline=None)
 @given(
-    calculator=st.sampled_from(CALCULATORS[:3]), own_mm=st.decimals("1", "180", places=2),
+    calculator=st.sampled_from(CALCULATORS[:3]),
+    own_mm=st.decimals("1", "180", places=2),
     how=st.sampled_from([("#ffffff", "PNG"), ("#f3ead6", "PNG"), ("#ffffff", "JPEG")]),
-)  # fmt: skip
+)
 def test_the_own_width_answers_as_the_printed_width_that_makes_it(calculator, own_mm, how):
     holds_for(calculator, file_of(*how), own_mm)
 
@@ -105,9 +106,14 @@ def test_a_picture_without_margins_has_one_width(calculator):
 
 @EVERY_CALCULATOR
 def test_a_colour_that_may_be_background_is_named_to_whom_it_matters(calculator):
-    printed, own = (told(calculator, file_of("#1f3b4d"), **how) for how in ({"width_mm": "30"}, {"width_of": "marking", "own_width_mm": "30"}))
+    printed, own = (
+        told(calculator, file_of("#1f3b4d"), **how)
+        for how in ({"width_mm": "30"}, {"width_of": "marking", "own_width_mm": "30"})
+    )
     assert own["reasons"] != printed["reasons"]
-    assert [each for each in own["reasons"] if each not in printed["reasons"]] == [FIELD_COUNTS.format(colour="#1f3b4d")]
+    assert [each for each in own["reasons"] if each not in printed["reasons"]] == [
+        FIELD_COUNTS.format(colour="#1f3b4d")
+    ]
     assert alike(own | {"reasons": []}, printed | {"reasons": []})
 
 
@@ -120,9 +126,13 @@ def test_margins_that_make_the_picture_too_wide_are_refused_beside_the_field(cal
 
 
 def test_typed_pixels_have_no_margins_and_that_is_said():
-    own, printed = (told("resolution", None, width_px="300", height_px="200", **how) for how in (
-        {"width_of": "marking", "own_width_mm": "20"}, {"width_mm": "20"},
-    ))  # fmt: skip
+    own, printed = (
+        told("resolution", None, width_px="300", height_px="200", **how)
+        for how in (
+            {"width_of": "marking", "own_width_mm": "20"},
+            {"width_mm": "20"},
+        )
+    )
     assert own["largest_sharp_width_mm"] == printed["largest_sharp_width_mm"]
     assert len(own["reasons"]) == len(printed["reasons"]) + 1
 
@@ -130,12 +140,22 @@ def test_typed_pixels_have_no_margins_and_that_is_said():
 def test_a_picture_that_is_cropped_keeps_the_own_width_as_its_printed_one():
     reply = asked("clean-picture", file_of())
     assert any("no margins" in reason for reason in reply["result"]["reasons"])
-    assert not any("no margins" in reason for reason in asked("clean-picture", file_of(), crop="no")["result"]["reasons"])
-    assert not any("no margins" in reason for reason in asked("clean-picture", file_of(bare=True), background="keep")["result"]["reasons"])
+    assert not any(
+        "no margins" in reason for reason in asked("clean-picture", file_of(), crop="no")["result"]["reasons"]
+    )
+    assert not any(
+        "no margins" in reason
+        for reason in asked("clean-picture", file_of(bare=True), background="keep")["result"]["reasons"]
+    )
 
 
 def test_the_badge_fills_its_box():
     """What the other tests take for true: the marking reaches each side of its box, and nothing lies outside."""
     image = badge("#ffffff")
     ground = Image.new("RGB", SIZE, "#ffffff")
-    assert image != ground and image.convert("L").point(lambda level: 255 * (level < 255)).getbbox() == (31, 17, 181, 127)
+    assert image != ground and image.convert("L").point(lambda level: 255 * (level < 255)).getbbox() == (
+        31,
+        17,
+        181,
+        127,
+    )

@@ -18,8 +18,14 @@ from calculators.declare import asked
 from tests.calculators.artwork.test_picture_check import DEMO, crest, saved
 
 SAME_RESULTS = (
-    "verdict", "printed_ppi", "true_detail_width_px", "true_detail_ppi", "largest_sharp_width_mm", "largest_good_width_mm", "at_distances",
-)  # fmt: skip
+    "verdict",
+    "printed_ppi",
+    "true_detail_width_px",
+    "true_detail_ppi",
+    "largest_sharp_width_mm",
+    "largest_good_width_mm",
+    "at_distances",
+)
 #: What both ask: whoever was told it last tells the other.
 ASKED_BY_BOTH = ("picture", "width_mm", "viewing_distance_mm", "edges", "printer", "line")
 FORMATS = {"png": ("PNG", {}), "jpeg-85": ("JPEG", {"quality": 85}), "jpeg-40": ("JPEG", {"quality": 40})}
@@ -54,12 +60,30 @@ def file_of(image: Image.Image, kind: str) -> tuple[str, bytes]:
 
 @settings(max_examples=30, deadline=None)
 @given(
-    size=st.tuples(st.integers(24, 150), st.integers(24, 150)), seed=st.integers(0, 10_000), soft=st.booleans(),
-    times=st.sampled_from((1.0, 1.5, 2.0, 2.5, 3.0, 4.0)), kernel=st.sampled_from(KERNELS), kind=st.sampled_from(sorted(FORMATS)),
-    width_mm=st.decimals("0.5", "400", places=1), distance_mm=st.integers(50, 3000), edges=st.sampled_from(("seen", "soft", "hard")),
-)  # fmt: skip
-@example(size=(128, 90), seed=1, soft=True, times=4.0, kernel="BICUBIC", kind="png", width_mm=30, distance_mm=300, edges="seen")
-def test_the_same_picture_and_size_get_one_verdict_and_one_width(size, seed, soft, times, kernel, kind, width_mm, distance_mm, edges):
+    size=st.tuples(st.integers(24, 150), st.integers(24, 150)),
+    seed=st.integers(0, 10_000),
+    soft=st.booleans(),
+    times=st.sampled_from((1.0, 1.5, 2.0, 2.5, 3.0, 4.0)),
+    kernel=st.sampled_from(KERNELS),
+    kind=st.sampled_from(sorted(FORMATS)),
+    width_mm=st.decimals("0.5", "400", places=1),
+    distance_mm=st.integers(50, 3000),
+    edges=st.sampled_from(("seen", "soft", "hard")),
+)
+@example(
+    size=(128, 90),
+    seed=1,
+    soft=True,
+    times=4.0,
+    kernel="BICUBIC",
+    kind="png",
+    width_mm=30,
+    distance_mm=300,
+    edges="seen",
+)
+def test_the_same_picture_and_size_get_one_verdict_and_one_width(
+    size, seed, soft, times, kernel, kind, width_mm, distance_mm, edges
+):
     image = drawn(*size, seed, soft)
     large = image.resize([round(side * times) for side in size], Image.Resampling[kernel])
     how = {"width_mm": str(width_mm), "viewing_distance_mm": str(distance_mm), "edges": edges}
@@ -71,14 +95,18 @@ def test_the_same_picture_and_size_get_one_verdict_and_one_width(size, seed, sof
 def test_an_enlarged_crest_is_sharp_no_wider_than_the_crest_itself():
     """Four times the pixels by interpolation are no more detail: what is right is how it was made."""
     small = told("resolution", "crest.png", saved(crest(), "PNG"), width_mm="20")
-    large = told("resolution", "crest.png", saved(crest().resize((800, 800), Image.Resampling.BICUBIC), "PNG"), width_mm="20")
+    large = told(
+        "resolution", "crest.png", saved(crest().resize((800, 800), Image.Resampling.BICUBIC), "PNG"), width_mm="20"
+    )
     assert large["largest_sharp_width_mm"] == pytest.approx(small["largest_sharp_width_mm"], rel=0.15)
     assert large["printed_ppi"] == pytest.approx(4 * small["printed_ppi"])
 
 
 def test_a_picture_tells_its_edges_unless_the_reader_says_otherwise():
     hard = file_of(drawn(120, 120, 5, soft=False).convert("1", dither=Image.Dither.NONE).convert("RGB"), "png")
-    by_picture, by_reader = (told("resolution", *hard, width_mm="15", edges=edges)["verdict"] for edges in ("seen", "soft"))
+    by_picture, by_reader = (
+        told("resolution", *hard, width_mm="15", edges=edges)["verdict"] for edges in ("seen", "soft")
+    )
     assert (by_picture, by_reader) == ("steps-show", "good-enough")
 
 
@@ -90,7 +118,11 @@ def test_typed_pixels_are_taken_to_be_real():
 
 @pytest.mark.parametrize("name", ["crest-left.svg", "anything.svg"])
 def test_a_drawing_of_outlines_has_no_limit_whatever_is_in_it(name):
-    data = (DEMO / name).read_bytes() if (DEMO / name).exists() else b'<svg xmlns="http://www.w3.org/2000/svg"><text>a</text></svg>'
+    data = (
+        (DEMO / name).read_bytes()
+        if (DEMO / name).exists()
+        else b'<svg xmlns="http://www.w3.org/2000/svg"><text>a</text></svg>'
+    )
     shown = told("resolution", name, data)
     assert (shown["verdict"], shown["largest_sharp_width_mm"]) == ("sharp", None)
 
@@ -107,7 +139,11 @@ def test_what_one_was_told_is_known_to_the_other(name):
 def test_light_lines_are_judged_by_what_printers_hold_of_them(calculator, printer):
     """At 0.01 mm a pixel both name the table's row; resolution tells it without a picture too."""
     row, picture = tables.row("printers", printer), file_of(drawn(150, 100, 3, soft=True), "png")
-    for line, holds in (("solid", row.thinnest_line), ("reversed", row.thinnest_line_colour), ("mixed", row.thinnest_line_colour)):
+    for line, holds in (
+        ("solid", row.thinnest_line),
+        ("reversed", row.thinnest_line_colour),
+        ("mixed", row.thinnest_line_colour),
+    ):
         shown = told(calculator, *picture, width_mm="1.5", printer=printer, line=line)
         (reason,) = (each for each in shown["reasons"] if "Printers of this kind lose" in each)
         low, high = (re.escape(f"{end:g} mm") for end in (holds.low, holds.high))
@@ -121,7 +157,12 @@ def test_a_picture_that_cannot_be_decoded_is_refused_by_both():
     data = cut.getvalue()[:700]
     replies = []
     for calculator in ("resolution", "picture-check"):
-        asked_for = {"do": "answer", "calculator": calculator, "inputs": {}, "files": {"picture": {"name": "cut.jpg", "bytes": 0}}}
+        asked_for = {
+            "do": "answer",
+            "calculator": calculator,
+            "inputs": {},
+            "files": {"picture": {"name": "cut.jpg", "bytes": 0}},
+        }
         *_, (text, _) = answer(json.dumps(asked_for), [data])
         replies.append(json.loads(text)["problems"])
     assert replies[0] == replies[1] and replies[0][0]["field"] == "picture"

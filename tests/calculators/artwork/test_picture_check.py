@@ -39,7 +39,12 @@ def test_without_a_picture_the_crest_is_looked_at():
 
 
 @pytest.mark.parametrize(
-    ("how", "told"), [(Image.Resampling.NEAREST, "nearest"), (Image.Resampling.BILINEAR, "smooth"), (Image.Resampling.BICUBIC, "smooth")]
+    ("how", "told"),
+    [
+        (Image.Resampling.NEAREST, "nearest"),
+        (Image.Resampling.BILINEAR, "smooth"),
+        (Image.Resampling.BICUBIC, "smooth"),
+    ],
 )
 @pytest.mark.parametrize("times", [2, 3, 4])
 def test_the_enlarged_crest_has_the_detail_of_the_small_one(how, told, times):

@@ -43,9 +43,12 @@ def told(outputs: TraceOutputs) -> str:
 
 #: A maroon disc with an ivory bar across it, and a white hole, on white.
 MARKING = drawn(
-    "#ffffff", ("ellipse", MAROON, (10, 10, 110, 110)), ("rectangle", IVORY, (6, 50, 114, 66)), ("ellipse", "#ffffff", (48, 78, 70, 100)),
+    "#ffffff",
+    ("ellipse", MAROON, (10, 10, 110, 110)),
+    ("rectangle", IVORY, (6, 50, 114, 66)),
+    ("ellipse", "#ffffff", (48, 78, 70, 100)),
     times=16,
-)[0]  # fmt: skip
+)[0]
 
 
 def test_regions_share_their_borders():
@@ -111,7 +114,9 @@ def test_hard_steps_are_told():
 
 
 def test_thin_lines_are_told():
-    image = drawn("#ffffff", *[("rectangle", MAROON, (10, 10.1 + 9 * at, 110, 11 + 9 * at)) for at in range(11)], times=10)[0]
+    image = drawn(
+        "#ffffff", *[("rectangle", MAROON, (10, 10.1 + 9 * at, 110, 11 + 9 * at)) for at in range(11)], times=10
+    )[0]
     outputs = answer(image)
     assert outputs.verdict == "thin" and "thinner than two pixels" in told(outputs)
 
@@ -121,7 +126,11 @@ BAD = {
     "one flat colour": (Image.new("RGB", (60, 40), MAROON), "nothing", MAROON),
     "one pixel": (Image.new("RGB", (1, 1), MAROON), "nothing", MAROON),
     "noise": (Image.effect_noise((500, 400), 90).convert("RGB"), "not-flat", "Type a number of colours"),
-    "photograph": (Image.merge("RGB", [Image.linear_gradient("L").rotate(90 * turn) for turn in range(3)]), "not-flat", "photograph"),
+    "photograph": (
+        Image.merge("RGB", [Image.linear_gradient("L").rotate(90 * turn) for turn in range(3)]),
+        "not-flat",
+        "photograph",
+    ),
 }
 
 
@@ -197,7 +206,9 @@ def areas_in_pdf(data: bytes) -> dict[str, float]:
         stream = [(list(operands), str(operator)) for operands, operator in pikepdf.parse_content_stream(pdf.pages[0])]
     for operands, operator in stream:
         values = [float(each) * MM_PER_POINT for each in operands] if operator in "mlc" else operands
-        points = [complex(*values[place : place + 2]) for place in range(0, len(values) - 1, 2)] if operator in "mlc" else []
+        points = (
+            [complex(*values[place : place + 2]) for place in range(0, len(values) - 1, 2)] if operator in "mlc" else []
+        )
         match operator:
             case "rg":
                 colour = "#" + "".join(f"{round(255 * float(each)):02x}" for each in values)
@@ -227,14 +238,35 @@ def test_files_hold_the_areas_that_are_told():
 def test_a_file_traced_again_has_the_same_areas(tmp_path):
     """SVG drawn by librsvg, PDF by poppler, both at exact size, and traced again."""
     # One colour: where two meet, drawing programs let the ground shine through between their soft edges.
-    outputs = answer(drawn("#ffffff", ("ellipse", MAROON, (10, 10, 110, 110)), ("ellipse", "#ffffff", (48, 68, 90, 100)), times=16)[0],
-                     width_mm=25.4, leave_out="2")  # fmt: skip
+    outputs = answer(
+        drawn("#ffffff", ("ellipse", MAROON, (10, 10, 110, 110)), ("ellipse", "#ffffff", (48, 68, 90, 100)), times=16)[
+            0
+        ],
+        width_mm=25.4,
+        leave_out="2",
+    )
     areas = {each.colour: each.area_mm2 for each in outputs.colours}
     (tmp_path / "art.svg").write_bytes(outputs.svg.data)
     (tmp_path / "art.pdf").write_bytes(outputs.pdf.data)
-    subprocess.run(["rsvg-convert", "--dpi-x", "600", "--dpi-y", "600", "-b", "white", tmp_path / "art.svg", "-o", tmp_path / "svg.png"], check=True)
+    subprocess.run(
+        [
+            "rsvg-convert",
+            "--dpi-x",
+            "600",
+            "--dpi-y",
+            "600",
+            "-b",
+            "white",
+            tmp_path / "art.svg",
+            "-o",
+            tmp_path / "svg.png",
+        ],
+        check=True,
+    )
     # Poppler fills a little too wide, by some hundredths of a pixel: at twice the pixels that is half as much.
-    subprocess.run(["pdftoppm", "-r", "1200", "-png", "-singlefile", tmp_path / "art.pdf", tmp_path / "pdf"], check=True)
+    subprocess.run(
+        ["pdftoppm", "-r", "1200", "-png", "-singlefile", tmp_path / "art.pdf", tmp_path / "pdf"], check=True
+    )
     # 25.4 mm at 600 and at 1200 to the inch.
     for name, pixels in (("svg", 600), ("pdf", 1200)):
         image = Image.open(tmp_path / f"{name}.png").convert("RGB")
@@ -244,7 +276,10 @@ def test_a_file_traced_again_has_the_same_areas(tmp_path):
 
 
 def test_outlines_do_not_depend_on_the_size_asked_for():
-    small, large = answer(MARKING, width_mm=10, curve_tolerance_mm=0.005), answer(MARKING, width_mm=20, curve_tolerance_mm=0.01)
+    small, large = (
+        answer(MARKING, width_mm=10, curve_tolerance_mm=0.005),
+        answer(MARKING, width_mm=20, curve_tolerance_mm=0.01),
+    )
     assert small.piece_count == large.piece_count
     assert large.colours[0].area_mm2 == pytest.approx(4 * small.colours[0].area_mm2)
 
@@ -258,14 +293,29 @@ def test_a_wider_tolerance_needs_fewer_curves():
 
 def test_seams_are_closed_beneath_and_nothing_else_changes(tmp_path):
     """Seen in librsvg and poppler on black: between two light colours nothing dark shines through any more."""
-    plain, closed = answer(MARKING, width_mm=12, keep_ground=True), answer(MARKING, width_mm=12, keep_ground=True, close_seams=True)
+    plain, closed = (
+        answer(MARKING, width_mm=12, keep_ground=True),
+        answer(MARKING, width_mm=12, keep_ground=True, close_seams=True),
+    )
     assert "stroke" not in plain.svg.data.decode() and "A cutter would cut" in told(closed)
     fills = [re.findall(r'fill="#.*?" .*? d="(.*?)"', each.svg.data.decode()) for each in (plain, closed)]
     assert fills[0] == fills[1] and plain.colours == closed.colours
     darkest = []
     for name, outputs in (("plain", plain), ("closed", closed)):
         (tmp_path / f"{name}.svg").write_bytes(outputs.svg.data.replace(MAROON.encode(), b"#fffffe"))
-        subprocess.run(["rsvg-convert", "-w", "960", "-b", "black", str(tmp_path / f"{name}.svg"), "-o", str(tmp_path / f"{name}.png")], check=True)
+        subprocess.run(
+            [
+                "rsvg-convert",
+                "-w",
+                "960",
+                "-b",
+                "black",
+                str(tmp_path / f"{name}.svg"),
+                "-o",
+                str(tmp_path / f"{name}.png"),
+            ],
+            check=True,
+        )
         inside = numpy.asarray(Image.open(tmp_path / f"{name}.png").convert("L"))[8:-8, 8:-8]
         darkest.append(int(inside.min()))
     # A quarter of what lies behind shines through where both colours cover half of a pixel.

@@ -49,24 +49,35 @@ def test_the_answer_follows_a_mark():
     assert (shapes["2"].get("data-guess"), shapes["2"].get("data-meant")) == ("wanted", "hole")
 
 
-@pytest.mark.parametrize(("marks", "words"), [
-    ("9 hole", "There is no area 9 in this picture"), ("2 blue", "A mark takes the number of an area or the letter of a group, then what it means"),
-    ("C hole", "There is no area C in this picture"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("marks", "words"),
+    [
+        ("9 hole", "There is no area 9 in this picture"),
+        ("2 blue", "A mark takes the number of an area or the letter of a group, then what it means"),
+        ("C hole", "There is no area C in this picture"),
+    ],
+)
 def test_a_mark_that_fits_nothing_is_told_at_its_field(marks, words):
     (problem,) = asked(badge(), marks=marks)["problems"]
     assert (problem["field"], problem["text"]) == ("marks", words)
     assert problem["hint"]
 
 
-@pytest.mark.parametrize(("image", "verdict", "words"), [
-    (lambda: Image.new("RGB", (40, 30), MAROON), "none", f"The whole picture is one flat colour, {MAROON}"),
-    (lambda: Image.new("RGB", (40, 30), "#ffffff"), "empty", "The whole picture is one flat colour, #ffffff"),
-    (lambda: Image.new("RGBA", (40, 30)), "clear", "Every pixel of the picture is transparent"),
-    (lambda: Image.new("RGB", (1, 1), "#ffffff"), "empty", "The whole picture is one flat colour, #ffffff"),
-    (lambda: Image.open(f"{SAMPLES}/coins.png"), "none", "no white or transparent background"),
-    (lambda: Image.fromarray(numpy.random.default_rng(1).integers(0, 2, (1500, 1500), numpy.uint8) * 255), "scattered", "noise"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("image", "verdict", "words"),
+    [
+        (lambda: Image.new("RGB", (40, 30), MAROON), "none", f"The whole picture is one flat colour, {MAROON}"),
+        (lambda: Image.new("RGB", (40, 30), "#ffffff"), "empty", "The whole picture is one flat colour, #ffffff"),
+        (lambda: Image.new("RGBA", (40, 30)), "clear", "Every pixel of the picture is transparent"),
+        (lambda: Image.new("RGB", (1, 1), "#ffffff"), "empty", "The whole picture is one flat colour, #ffffff"),
+        (lambda: Image.open(f"{SAMPLES}/coins.png"), "none", "no white or transparent background"),
+        (
+            lambda: Image.fromarray(numpy.random.default_rng(1).integers(0, 2, (1500, 1500), numpy.uint8) * 255),
+            "scattered",
+            "noise",
+        ),
+    ],
+)
 def test_what_holds_no_marking_is_told(image, verdict, words):
     reply = asked(image())
     assert reply["result"]["verdict"] == verdict
@@ -135,7 +146,12 @@ def test_a_ground_of_a_strong_colour_is_no_paper(ground):
 
 
 def handed(data: bytes, name: str, **typed: str) -> dict:
-    envelope = {"do": "answer", "calculator": "white-areas", "inputs": typed, "files": {"picture": {"name": name, "bytes": 0}}}
+    envelope = {
+        "do": "answer",
+        "calculator": "white-areas",
+        "inputs": typed,
+        "files": {"picture": {"name": name, "bytes": 0}},
+    }
     *_, (text, _buffers) = answer(json.dumps(envelope), [data])
     return json.loads(text)
 
@@ -155,14 +171,21 @@ def test_outlines_are_measured_as_they_were_drawn():
     reply = handed(PLATE, "plate.svg", width_mm="24")
     sizes = {row["meant"]: row["size_mm2"] for row in reply["result"]["areas"]}
     assert sizes == {
-        "background": pytest.approx(24 * 14 - 20 * 10, rel=0.01), "wanted": pytest.approx(6 * 4, rel=0.02), "hole": pytest.approx(2 * 2, rel=0.04)
-    }  # fmt: skip
-    assert handed(PLATE, "plate.svg", width_mm="24", marks="3 wanted")["result"]["wanted_mm2"] == pytest.approx(28, rel=0.02)
+        "background": pytest.approx(24 * 14 - 20 * 10, rel=0.01),
+        "wanted": pytest.approx(6 * 4, rel=0.02),
+        "hole": pytest.approx(2 * 2, rel=0.04),
+    }
+    assert handed(PLATE, "plate.svg", width_mm="24", marks="3 wanted")["result"]["wanted_mm2"] == pytest.approx(
+        28, rel=0.02
+    )
 
 
 def test_traced_outlines_have_the_areas_of_their_picture(traced_crest):
     outlines, pixels = handed(traced_crest, "crest.svg")["result"], asked()["result"]
-    large = [[(row["meant"], row["size_mm2"]) for row in each["areas"] if row["size_mm2"] >= 0.5] for each in (outlines, pixels)]
+    large = [
+        [(row["meant"], row["size_mm2"]) for row in each["areas"] if row["size_mm2"] >= 0.5]
+        for each in (outlines, pixels)
+    ]
     assert [meant for meant, _ in large[0]] == [meant for meant, _ in large[1]]
     for (_, ours), (_, theirs) in zip(*large, strict=True):
         assert ours == pytest.approx(theirs, rel=0.03)
@@ -172,11 +195,15 @@ def test_traced_outlines_have_the_areas_of_their_picture(traced_crest):
 def test_it_is_said_how_outlines_are_drawn_and_for_which_width_they_were_made():
     told = " ".join(handed(PLATE, "plate.svg", width_mm="12")["view"]["verdict"]["reasons"])
     # 640 000 pixels of 24 by 14, 1047 of them on 12 mm.
-    assert "1047 × 611 pixels" in told and "2216 ppi" in told and "made 24 mm wide" in told and "12 mm typed here" in told
+    assert (
+        "1047 × 611 pixels" in told and "2216 ppi" in told and "made 24 mm wide" in told and "12 mm typed here" in told
+    )
 
 
 def test_a_drawing_with_more_than_outlines_is_told_beside_its_field():
-    (problem,) = handed(b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><circle cx="4" cy="4" r="3"/></svg>', "disc.svg")["problems"]
+    (problem,) = handed(
+        b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><circle cx="4" cy="4" r="3"/></svg>', "disc.svg"
+    )["problems"]
     assert problem["field"] == "picture" and "disc.svg holds “<circle>”" in problem["text"] and "PNG" in problem["hint"]
 
 
@@ -198,7 +225,9 @@ def test_the_outlines_of_the_drawing_go_round_the_areas():
         for ring in outlines(svg, number):
             plane = Image.new("1", (10 * image.width, 10 * image.height))
             # Pillow fills up to and with the last pixel, so a hair less.
-            ImageDraw.Draw(plane).polygon([(10 * (x - left) / scale - 0.5, 10 * y / scale - 0.5) for x, y in ring], fill=1)
+            ImageDraw.Draw(plane).polygon(
+                [(10 * (x - left) / scale - 0.5, 10 * y / scale - 0.5) for x, y in ring], fill=1
+            )
             filled ^= numpy.asarray(plane)[5::10, 5::10]
         assert (filled == (labels == number)).all()
 
@@ -295,8 +324,11 @@ def test_a_mark_of_an_area_counts_more_than_that_of_its_group():
 
 def test_marks_by_number_mean_what_they_meant_before_there_were_groups():
     image = lettering("plain")
-    numbered = {each.get("data-area"): each.get("data-meant") for each in drawing(asked(image, marks="2 wanted; 4 b")).iter(f"{SVG}path")
-                if each.get("data-area")}  # fmt: skip
+    numbered = {
+        each.get("data-area"): each.get("data-meant")
+        for each in drawing(asked(image, marks="2 wanted; 4 b")).iter(f"{SVG}path")
+        if each.get("data-area")
+    }
     assert (numbered["2"], numbered["3"], numbered["4"]) == ("wanted", "hole", "background")
 
 
@@ -320,7 +352,10 @@ def test_the_number_of_a_part_does_not_lie_on_a_sign():
     assert len(parts) > 5
     for part in parts:
         for sign in signs:
-            away = abs(float(part.get("x")) - float(sign.get("cx"))), abs(float(part.get("y")) - 4 - float(sign.get("cy")))
+            away = (
+                abs(float(part.get("x")) - float(sign.get("cx"))),
+                abs(float(part.get("y")) - 4 - float(sign.get("cy"))),
+            )
             assert max(away) > 20, part.text
 
 
@@ -342,7 +377,10 @@ def test_a_drawing_without_areas_explains_no_signs():
 
 
 def test_the_caption_names_what_each_area_means():
-    assert asked(badge(), marks="1 hole")["view"]["shown"]["alt"] == "The picture with its areas numbered. Wanted white: 2; Hole: 1."
+    assert (
+        asked(badge(), marks="1 hole")["view"]["shown"]["alt"]
+        == "The picture with its areas numbered. Wanted white: 2; Hole: 1."
+    )
 
 
 def test_a_mark_is_answered_without_finding_the_areas_anew(monkeypatch):

@@ -15,7 +15,9 @@ from calculators.colour.difference import delta_e
 # test data, and mathematical observations", table 1: 34 pairs, to four decimals.
 PAIRS = [
     tuple(map(float, list(row.values())[1:]))
-    for row in csv.DictReader((Path(__file__).parents[2] / "published" / "ciede2000_pairs.csv").read_text("utf-8").splitlines())
+    for row in csv.DictReader(
+        (Path(__file__).parents[2] / "published" / "ciede2000_pairs.csv").read_text("utf-8").splitlines()
+    )
 ]
 LABS = st.tuples(st.floats(0, 100), st.floats(-110, 110), st.floats(-110, 110))
 
@@ -124,4 +126,6 @@ def test_what_is_no_contrast_ratio_is_refused(ratio):
 
 @given(backing=st.floats(0, 1), power=st.floats(0.001, 50), absorbs=st.floats(1e-9, 1e-7))
 def test_hardly_absorbing_is_as_not_absorbing(backing, power, absorbs):
-    assert white_layers.over_absorbing(backing, power, absorbs) == pytest.approx(white_layers.over(backing, power), abs=2e-5)
+    assert white_layers.over_absorbing(backing, power, absorbs) == pytest.approx(
+        white_layers.over(backing, power), abs=2e-5
+    )

@@ -131,7 +131,10 @@ def test_reflectance_stays_within_0_and_1(art, base, powers, absorbs):
 def test_two_bases_never_differ_more_in_any_band_as_white_is_added(first, second, power, more):
     bases = [spectrum_of(first), spectrum_of(second)]
     thin, thick = (
-        [abs(one - other) for one, other in zip(*(reflectance_over(base, [Scattering(each)]) for base in bases), strict=True)]
+        [
+            abs(one - other)
+            for one, other in zip(*(reflectance_over(base, [Scattering(each)]) for base in bases), strict=True)
+        ]
         for each in (power, power + more)
     )
     assert all(after <= before + 1e-15 for before, after in zip(thin, thick, strict=True))
@@ -153,7 +156,9 @@ def test_grouping_of_layers_does_not_matter(base, art, powers, data):
     beneath = reflectance_over(spectrum_of(base), layers[:cut])
     assert reflectance_over(beneath, layers[cut:]) == reflectance_over(spectrum_of(base), layers)
     grouped = [Scattering(sum(powers[:cut])), Scattering(sum(powers[cut:])), layers[-1]]
-    assert reflectance_over(spectrum_of(base), grouped) == pytest.approx(reflectance_over(spectrum_of(base), layers), abs=1e-12)
+    assert reflectance_over(spectrum_of(base), grouped) == pytest.approx(
+        reflectance_over(spectrum_of(base), layers), abs=1e-12
+    )
 
 
 @PER_EXAMPLE

@@ -77,7 +77,9 @@ def test_a_stack_of_cie_samples_in_8_bits_but_for_its_median(layers):
     assert median <= numpy.median(plain) / 3
 
 
-@pytest.mark.xfail(strict=True, reason="99 samples chosen to have many shapes: two layers 1.0, 2.7, 13; three 1.4, 3.3, 12")
+@pytest.mark.xfail(
+    strict=True, reason="99 samples chosen to have many shapes: two layers 1.0, 2.7, 13; three 1.4, 3.3, 12"
+)
 @pytest.mark.parametrize("layers", CIE)
 @pytest.mark.parametrize("rounded", [False, True], ids=["linear floats", "8 bits"])
 def test_a_stack_of_cie_samples_of_2017(layers, rounded):

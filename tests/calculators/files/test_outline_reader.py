@@ -27,7 +27,9 @@ def path(data: str) -> tuple:
 def test_what_was_written_is_read_back():
     ring = ((1 + 1j, 2 + 0.5j, 3 + 0.5j, 4 + 1j), (4 + 1j, 4 + 4j), (4 + 4j, 1 + 1j))
     hole = ((2.1234 + 1.5j, 3 + 2j), (3 + 2j, 2.1234 + 1.5j))
-    made = read_outlines(svg_of_outlines([("#7a2232", [ring, hole]), ("#ffffff", [hole])], 27.5, 11, "a <title> & more"))
+    made = read_outlines(
+        svg_of_outlines([("#7a2232", [ring, hole]), ("#ffffff", [hole])], 27.5, 11, "a <title> & more")
+    )
     assert isinstance(made, Outlines) and (made.width_mm, made.height_mm, made.box) == (27.5, 11, (0, 0, 27.5, 11))
     assert [each.fill for each in made.shapes] == ["#7a2232", "#ffffff"]
     assert made.shapes[0].rings == (ring, hole) and made.shapes[0].even_odd
@@ -36,7 +38,9 @@ def test_what_was_written_is_read_back():
 def test_threads_beneath_the_seams_are_passed_over():
     ring = ((1 + 1j, 4 + 1j), (4 + 1j, 4 + 4j), (4 + 4j, 1 + 1j))
     plain = svg_of_outlines([("#7a2232", [ring])], 27.5, 11, "a")
-    assert read_outlines(svg_of_outlines([("#7a2232", [ring])], 27.5, 11, "a", [("#7a2232", [ring[:1]])])) == read_outlines(plain)
+    assert read_outlines(
+        svg_of_outlines([("#7a2232", [ring])], 27.5, 11, "a", [("#7a2232", [ring[:1]])])
+    ) == read_outlines(plain)
     thread = '<path fill="none" stroke="#000000" stroke-width="0.04" d="M0 0L1 1"/>'
     assert "holds “stroke”" in refused(svg(SQUARE + thread))
     assert "holds “stroke”" in refused(svg(thread.replace("0.04", "0.5") + SQUARE))
@@ -45,10 +49,18 @@ def test_threads_beneath_the_seams_are_passed_over():
 @pytest.mark.parametrize(
     "data",
     [
-        "M1 1L3 1L3 3L1 3Z", "M1,1 3,1 3,3 1,3Z", "m1 1 2 0 0 2-2 0z", "M1 1H3V3H1Z", "m1 1h2v2h-2z", "M 1e0 1 L 3 1 L 3 3 L 1 3",
-        "M1 1L3 1L3 3L1 3L1 1Z", "\n M1 1 3 1\t3 3 1 3 z ", "M1 1L+3 1.0L3. 3L1 3Z", "M1 1L3 1 3 3L1 3Zm3 3",
+        "M1 1L3 1L3 3L1 3Z",
+        "M1,1 3,1 3,3 1,3Z",
+        "m1 1 2 0 0 2-2 0z",
+        "M1 1H3V3H1Z",
+        "m1 1h2v2h-2z",
+        "M 1e0 1 L 3 1 L 3 3 L 1 3",
+        "M1 1L3 1L3 3L1 3L1 1Z",
+        "\n M1 1 3 1\t3 3 1 3 z ",
+        "M1 1L+3 1.0L3. 3L1 3Z",
+        "M1 1L3 1 3 3L1 3Zm3 3",
     ],
-)  # fmt: skip
+)
 def test_one_square_written_in_many_ways(data):
     corners = [1 + 1j, 3 + 1j, 3 + 3j, 1 + 3j]
     assert path(data) == (tuple(zip(corners, corners[1:] + corners[:1], strict=True)),)
@@ -66,7 +78,11 @@ def test_colours_rules_and_silent_parts():
       <path id='a' class="b" data-part="c" fill="#ABC" fill-rule="evenodd" stroke="none" d="M0 0L1 0L1 1Z"/>
       <path fill="none" d="M0 0L1 0L1 1Z"/><path d="M0 0L1 0L1 1"></path>{SQUARE}"""
     made = read_outlines(b'\xef\xbb\xbf<?xml version="1.0"?>\n<!DOCTYPE svg>' + svg(body))
-    assert [(each.fill, each.even_odd) for each in made.shapes] == [("#aabbcc", True), ("#000000", False), ("#7a2232", False)]
+    assert [(each.fill, each.even_odd) for each in made.shapes] == [
+        ("#aabbcc", True),
+        ("#000000", False),
+        ("#7a2232", False),
+    ]
 
 
 @pytest.mark.parametrize(
@@ -95,17 +111,50 @@ def test_what_is_more_than_outlines_is_named(body, what):
         (svg(""), "There are no filled outlines in crest.svg"),
         (svg('<path fill="none" d="M0 0L1 0L1 1Z"/>'), "There are no filled outlines in crest.svg"),
         (svg('<path d=""/>'), "There are no filled outlines in crest.svg"),
-        (svg(SQUARE, 'viewBox="0 0 14 7"'), "crest.svg does not give its width and height in millimetres and a viewBox"),
-        (svg(SQUARE, 'width="14" height="7" viewBox="0 0 14 7"'), "crest.svg does not give its width and height in millimetres and a viewBox"),
-        (svg(SQUARE, 'width="14mm" height="7mm"'), "crest.svg does not give its width and height in millimetres and a viewBox"),
-        (svg(SQUARE, 'width="14mm" height="7mm" viewBox=""'), "crest.svg does not give its width and height in millimetres and a viewBox"),
-        (svg(SQUARE, 'width="14mm" height="7mm" viewBox="0 0 0 7"'), "The viewBox of crest.svg is empty, so it shows nothing"),
-        (svg(SQUARE, 'width="14mm" height="7mm" viewBox="0 0 2e-300 1e-300"'), "The viewBox of crest.svg is empty, so it shows nothing"),
-        (svg(SQUARE, 'width="14mm" height="7mm" viewBox="900 0 14 7"'), "The outlines of crest.svg all lie outside its viewBox, so it shows nothing"),
-        (svg(SQUARE, 'width="2e-300mm" height="1e-300mm" viewBox="0 0 14 7"'), "The width and height of crest.svg are not within 0.001 to 100000 mm"),
-        (svg(SQUARE, 'width="1e999mm" height="1e999mm" viewBox="0 0 14 7"'), "The width and height of crest.svg are not within 0.001 to 100000 mm"),
-        (svg(SQUARE, 'width="-14mm" height="-7mm" viewBox="0 0 14 7"'), "The width and height of crest.svg are not within 0.001 to 100000 mm"),
-        (svg(SQUARE, 'width="14mm" height="14mm" viewBox="0 0 14 7"'), "The width and height of crest.svg do not have the proportion of its viewBox"),
+        (
+            svg(SQUARE, 'viewBox="0 0 14 7"'),
+            "crest.svg does not give its width and height in millimetres and a viewBox",
+        ),
+        (
+            svg(SQUARE, 'width="14" height="7" viewBox="0 0 14 7"'),
+            "crest.svg does not give its width and height in millimetres and a viewBox",
+        ),
+        (
+            svg(SQUARE, 'width="14mm" height="7mm"'),
+            "crest.svg does not give its width and height in millimetres and a viewBox",
+        ),
+        (
+            svg(SQUARE, 'width="14mm" height="7mm" viewBox=""'),
+            "crest.svg does not give its width and height in millimetres and a viewBox",
+        ),
+        (
+            svg(SQUARE, 'width="14mm" height="7mm" viewBox="0 0 0 7"'),
+            "The viewBox of crest.svg is empty, so it shows nothing",
+        ),
+        (
+            svg(SQUARE, 'width="14mm" height="7mm" viewBox="0 0 2e-300 1e-300"'),
+            "The viewBox of crest.svg is empty, so it shows nothing",
+        ),
+        (
+            svg(SQUARE, 'width="14mm" height="7mm" viewBox="900 0 14 7"'),
+            "The outlines of crest.svg all lie outside its viewBox, so it shows nothing",
+        ),
+        (
+            svg(SQUARE, 'width="2e-300mm" height="1e-300mm" viewBox="0 0 14 7"'),
+            "The width and height of crest.svg are not within 0.001 to 100000 mm",
+        ),
+        (
+            svg(SQUARE, 'width="1e999mm" height="1e999mm" viewBox="0 0 14 7"'),
+            "The width and height of crest.svg are not within 0.001 to 100000 mm",
+        ),
+        (
+            svg(SQUARE, 'width="-14mm" height="-7mm" viewBox="0 0 14 7"'),
+            "The width and height of crest.svg are not within 0.001 to 100000 mm",
+        ),
+        (
+            svg(SQUARE, 'width="14mm" height="14mm" viewBox="0 0 14 7"'),
+            "The width and height of crest.svg do not have the proportion of its viewBox",
+        ),
         (svg(SQUARE)[:-6], "crest.svg stops before its end"),
         (svg('<path d="M0 0L1"/>'), "crest.svg cannot be read at “L1”"),
         (svg('<path d="M0 0Q1 1 2 2Z"/>'), "crest.svg cannot be read at “Q1 1 2 2Z”"),
@@ -117,6 +166,6 @@ def test_what_is_more_than_outlines_is_named(body, what):
         (svg(f'<path d="M0 0{"L14 7L0 0" * 140}Z"/>'), "crest.svg has more outlines than this page can draw"),
         (svg(f'<path d="M0 0{"L0.01 0" * 200_001}"/>'), "crest.svg has more outlines than this page can draw"),
     ],
-)  # fmt: skip
+)
 def test_what_cannot_be_read_is_told(data, told):
     assert refused(data) == told

@@ -42,7 +42,11 @@ def opened(data):
 
 def operations(data, *wanted):
     page = opened(data).pages[0]
-    return [([*operands], str(operator)) for operands, operator in pikepdf.parse_content_stream(page) if str(operator) in wanted]
+    return [
+        ([*operands], str(operator))
+        for operands, operator in pikepdf.parse_content_stream(page)
+        if str(operator) in wanted
+    ]
 
 
 def rendered(data, tmp_path, ppi, *options):
@@ -69,8 +73,11 @@ def written(image, kind, **options):
 def art(mode="RGBA", size=(60, 40)):
     """Return a picture with slopes in every channel and no symmetry, so that a turn is seen."""
     width, height = size
-    samples = ((255 * x // width, 255 * y // height, 60 if x < y else 200, 255 * (x + y) // (width + height))
-               for y in range(height) for x in range(width))  # fmt: skip
+    samples = (
+        (255 * x // width, 255 * y // height, 60 if x < y else 200, 255 * (x + y) // (width + height))
+        for y in range(height)
+        for x in range(width)
+    )
     return Image.frombytes("RGBA", size, b"".join(map(bytes, samples))).convert(mode)
 
 
@@ -111,7 +118,11 @@ def test_bars_are_100_mm_in_the_content_stream():
     for axis in (2, 3):
         # The bar itself, and its two ticks: all within the same 100 mm.
         (bar,) = [box for box in boxes if box[axis] == pytest.approx(100, abs=0.01)]
-        ticks = [box for box in boxes if box[axis] == pytest.approx(0.3, abs=1e-4) and box[5 - axis] == pytest.approx(3, abs=1e-4)]
+        ticks = [
+            box
+            for box in boxes
+            if box[axis] == pytest.approx(0.3, abs=1e-4) and box[5 - axis] == pytest.approx(3, abs=1e-4)
+        ]
         start, end = bar[axis - 2], bar[axis - 2] + bar[axis]
         assert sorted(box[axis - 2] for box in ticks) == pytest.approx([start, end - 0.3], abs=1e-4)
         assert end - start == pytest.approx(100, abs=1e-4)
@@ -137,12 +148,21 @@ def test_ladder_has_every_line_in_both_directions():
     data = full_sheet().bytes("test")
     boxes = [[float(part / MM) for part in operands] for operands, _ in operations(data, "re")]
     for wide in (0.05, 0.08, 0.1, 0.12, 0.15, 0.2, 0.25, 0.3):
-        assert [box for box in boxes if box[2] == pytest.approx(12, abs=1e-4) and box[3] == pytest.approx(wide, abs=1e-4)]
-        assert [box for box in boxes if box[3] == pytest.approx(3, abs=1e-4) and box[2] == pytest.approx(wide, abs=1e-4)]
+        assert [
+            box for box in boxes if box[2] == pytest.approx(12, abs=1e-4) and box[3] == pytest.approx(wide, abs=1e-4)
+        ]
+        assert [
+            box for box in boxes if box[3] == pytest.approx(3, abs=1e-4) and box[2] == pytest.approx(wide, abs=1e-4)
+        ]
     points = [operands for operands, _ in operations(data, "m", "l")]
     outlines = [points[at : at + 4] for at in range(0, len(points), 4)]
-    sizes = {tuple(round(float((max(axis) - min(axis)) / MM), 3) for axis in zip(*outline, strict=True)) for outline in outlines}
-    assert sizes == {(20, 40)} | {(12, wide) for wide in print_checks.LADDER_MM} | {(wide, 3) for wide in print_checks.LADDER_MM}
+    sizes = {
+        tuple(round(float((max(axis) - min(axis)) / MM), 3) for axis in zip(*outline, strict=True))
+        for outline in outlines
+    }
+    assert sizes == {(20, 40)} | {(12, wide) for wide in print_checks.LADDER_MM} | {
+        (wide, 3) for wide in print_checks.LADDER_MM
+    }
 
 
 @poppler
@@ -155,7 +175,7 @@ def test_words_can_be_read(tmp_path):
 
 def test_box_of_the_picture_is_exact():
     data = sheet_with(written(art(), "PNG"), place=(12.345, 6.789, 20.001, 13.334), paper=(80, 60))
-    ((a, b, c, d, e, f), _), = operations(data, "cm")
+    (((a, b, c, d, e, f), _),) = operations(data, "cm")
     assert (b, c) == (0, 0)
     box = [float(part / MM) for part in (e, f, a, d)]
     assert box == pytest.approx([12.345, 60 - 6.789 - 13.334, 20.001, 13.334], abs=1e-5)
@@ -163,10 +183,24 @@ def test_box_of_the_picture_is_exact():
 
 def test_outline_is_drawn_as_given():
     sheet = Sheet(100, 100)
-    sheet.path([("M", 10, 20), ("L", 30, 20), ("C", 40, 20, 50, 30, 50, 40), ("Z",)], fill="#7a2232", stroke="#1c2226", line_mm=0.5)
-    found = [([round(float(part / MM), 4) for part in operands], operator)
-             for operands, operator in operations(sheet.bytes("t"), "m", "l", "c", "h", "w", "B")]  # fmt: skip
-    assert found == [([0.5], "w"), ([10, 80], "m"), ([30, 80], "l"), ([40, 80, 50, 70, 50, 60], "c"), ([], "h"), ([], "B")]
+    sheet.path(
+        [("M", 10, 20), ("L", 30, 20), ("C", 40, 20, 50, 30, 50, 40), ("Z",)],
+        fill="#7a2232",
+        stroke="#1c2226",
+        line_mm=0.5,
+    )
+    found = [
+        ([round(float(part / MM), 4) for part in operands], operator)
+        for operands, operator in operations(sheet.bytes("t"), "m", "l", "c", "h", "w", "B")
+    ]
+    assert found == [
+        ([0.5], "w"),
+        ([10, 80], "m"),
+        ([30, 80], "l"),
+        ([40, 80, 50, 70, 50, 60], "c"),
+        ([], "h"),
+        ([], "B"),
+    ]
 
 
 # -- The file ----------------------------------------------------------------------------------------
@@ -201,7 +235,9 @@ def test_profile_is_srgb():
     """Against the sRGB of another colour engine: not one level of difference over the whole cube."""
     profile = ImageCms.ImageCmsProfile(io.BytesIO(srgb_profile()))
     levels = range(0, 256, 17)
-    cube = Image.frombytes("RGB", (16, 256), bytes(part for r in levels for g in levels for b in levels for part in (r, g, b)))
+    cube = Image.frombytes(
+        "RGB", (16, 256), bytes(part for r in levels for g in levels for b in levels for part in (r, g, b))
+    )
     for intent in range(4):
         seen = ImageCms.profileToProfile(cube, profile, ImageCms.createProfile("sRGB"), renderingIntent=intent)
         assert max(high for _low, high in ImageChops.difference(cube, seen).getextrema()) <= 1

@@ -43,7 +43,13 @@ def test_same_samples_give_the_same_bytes():
     assert png(20, 10, bytes(range(200))) == png(20, 10, bytes(range(200)))
 
 
-@given(st.integers(1, 40), st.integers(1, 40), st.sampled_from([*MODES]), st.integers(1, 3000), st.randoms(use_true_random=False))
+@given(
+    st.integers(1, 40),
+    st.integers(1, 40),
+    st.sampled_from([*MODES]),
+    st.integers(1, 3000),
+    st.randoms(use_true_random=False),
+)
 def test_samples_written_in_steps_come_back(width, height, count, step_bytes, random):
     samples = random.randbytes(width * height * count)
     with pytest.MonkeyPatch.context() as patch:

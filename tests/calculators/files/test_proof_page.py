@@ -22,8 +22,9 @@ def opened(page: ProofPage, *wanted: str):
         box = [float(each) for each in pdf.pages[0].MediaBox]
         drawn = [
             [float(each) for each in operands]
-            for operands, operator in pikepdf.parse_content_stream(pdf.pages[0]) if str(operator) in wanted
-        ]  # fmt: skip
+            for operands, operator in pikepdf.parse_content_stream(pdf.pages[0])
+            if str(operator) in wanted
+        ]
     return box, drawn
 
 
@@ -33,7 +34,11 @@ def test_bars_are_100_mm_and_the_marking_is_exact_on_every_paper(paper):
     box, rectangles = opened(page, "re")
     sides = [each / POINTS_PER_MM for each in box[2:]]
     assert sorted(sides) == pytest.approx(sorted(PAPERS[paper]), abs=0.01)
-    bars = [(w, h) for _x, _y, w, h in rectangles if 100 * POINTS_PER_MM == pytest.approx(max(abs(w), abs(h)), abs=0.01 * POINTS_PER_MM)]
+    bars = [
+        (w, h)
+        for _x, _y, w, h in rectangles
+        if 100 * POINTS_PER_MM == pytest.approx(max(abs(w), abs(h)), abs=0.01 * POINTS_PER_MM)
+    ]
     assert len(bars) == 2
     assert any(abs(w) > abs(h) for w, h in bars) and any(abs(h) > abs(w) for w, h in bars)
     (matrix,) = (each for each in opened(page, "cm")[1] if abs(each[0]) > 1)

@@ -29,10 +29,21 @@ def blobs(seed: int, shape: tuple[int, int], values: int, smooth: float) -> nump
     return numpy.searchsorted(numpy.quantile(noise, numpy.arange(1, values) / values), noise).astype(numpy.uint8)
 
 
-PLANES = [blobs(seed, shape, values, smooth) for seed, (shape, values, smooth) in enumerate([
-    ((40, 60), 2, 0.0), ((61, 37), 3, 1.0), ((120, 90), 3, 2.5), ((1, 50), 2, 0.5), ((50, 1), 2, 0.5), ((1, 1), 2, 0.0),
-    ((200, 220), 4, 4.0), ((33, 33), 2, 0.3),
-])]  # fmt: skip
+PLANES = [
+    blobs(seed, shape, values, smooth)
+    for seed, (shape, values, smooth) in enumerate(
+        [
+            ((40, 60), 2, 0.0),
+            ((61, 37), 3, 1.0),
+            ((120, 90), 3, 2.5),
+            ((1, 50), 2, 0.5),
+            ((50, 1), 2, 0.5),
+            ((1, 1), 2, 0.0),
+            ((200, 220), 4, 4.0),
+            ((33, 33), 2, 0.3),
+        ]
+    )
+]
 
 
 @pytest.mark.parametrize("plane", PLANES, ids=lambda plane: f"{plane.shape[1]}x{plane.shape[0]}")
@@ -82,7 +93,9 @@ def test_squares_and_grown_are_those_of_scipy_also_band_by_band(plane, monkeypat
     monkeypatch.setattr(planes_of_pixels, "BAND_PX", 3 * plane.shape[1])
     height, width = plane.shape
     planes = Planes(width, height)
-    squares = numpy.frombuffer(planes.in_bands(Planes.squares, plane.tobytes(), margin=2), numpy.uint8).reshape(plane.shape)
+    squares = numpy.frombuffer(planes.in_bands(Planes.squares, plane.tobytes(), margin=2), numpy.uint8).reshape(
+        plane.shape
+    )
     for side, kind in ((2, OF_TWO), (3, OF_THREE)):
         solid = numpy.zeros(plane.shape, bool)
         for value in numpy.unique(plane):

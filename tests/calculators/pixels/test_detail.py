@@ -40,7 +40,11 @@ def _blended_line(line: list[float], factor: float) -> list[float]:
 
 
 def rgba(grid: Grid, alpha: int = 255) -> tuple[bytes, int, int]:
-    return bytes(level for row in grid for shade in row for level in (shade, shade, shade, alpha)), len(grid[0]), len(grid)
+    return (
+        bytes(level for row in grid for shade in row for level in (shade, shade, shade, alpha)),
+        len(grid[0]),
+        len(grid),
+    )
 
 
 def disc(side: int, *, smooth: bool) -> Grid:
@@ -48,7 +52,9 @@ def disc(side: int, *, smooth: bool) -> Grid:
     points = [(at + 0.5) / 4 for at in range(4)] if smooth else [0.5]
 
     def shade(x: int, y: int) -> int:
-        inside = sum((x + dx - side / 2) ** 2 + (y + dy - side / 2) ** 2 < (0.4 * side) ** 2 for dx in points for dy in points)
+        inside = sum(
+            (x + dx - side / 2) ** 2 + (y + dy - side / 2) ** 2 < (0.4 * side) ** 2 for dx in points for dy in points
+        )
         return 255 - 235 * inside // len(points) ** 2
 
     return [[shade(x, y) for x in range(side)] for y in range(side)]

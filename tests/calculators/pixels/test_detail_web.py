@@ -20,8 +20,30 @@ from calculators.pixels.inspection import Inspection, inspected
 from tests.corpus.pictures import Source
 
 PIXELS = 160
-NAMES = ("astronaut", "coffee", "chelsea", "motorcycle_left", "camera", "coins", "brick", "grass", "gravel", "rocket", "ihc", "retina")
-CASES = [(1.5, "LANCZOS"), (1.5, "BICUBIC"), (2, "LANCZOS"), (2, "BILINEAR"), (2.5, "BICUBIC"), (2.5, "LANCZOS"), (3, "BICUBIC"), (4, "BILINEAR")]
+NAMES = (
+    "astronaut",
+    "coffee",
+    "chelsea",
+    "motorcycle_left",
+    "camera",
+    "coins",
+    "brick",
+    "grass",
+    "gravel",
+    "rocket",
+    "ihc",
+    "retina",
+)
+CASES = [
+    (1.5, "LANCZOS"),
+    (1.5, "BICUBIC"),
+    (2, "LANCZOS"),
+    (2, "BILINEAR"),
+    (2.5, "BICUBIC"),
+    (2.5, "LANCZOS"),
+    (3, "BICUBIC"),
+    (4, "BILINEAR"),
+]
 
 
 @cache
@@ -104,8 +126,6 @@ def test_of_a_picture_soft_throughout_the_range_is_told(quality):
         assert detail.enlarged or detail.least_width_px, name
         if detail.least_width_px:
             assert detail.least_width_px <= (image.width - 15.7) * 1.15, name
-
-
 
 
 @pytest.mark.parametrize("size", [(180, 136), (300, 227), (600, 454)])

@@ -122,4 +122,6 @@ def test_a_photograph_has_no_margins():
 
 def test_a_large_picture_is_told_as_its_small_copy_is():
     size, box = tuple(16 * side for side in SIZE), tuple(16 * side for side in BOX)
-    assert found(badge("#ffffff").resize(size, Image.Resampling.NEAREST)).share == pytest.approx((box[2] - box[0]) / size[0], abs=0.002)
+    assert found(badge("#ffffff").resize(size, Image.Resampling.NEAREST)).share == pytest.approx(
+        (box[2] - box[0]) / size[0], abs=0.002
+    )

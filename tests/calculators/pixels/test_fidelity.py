@@ -27,7 +27,9 @@ GROUND, BAND = "#b01020", "#10305f"
 
 
 @cache
-def lettering(size: int, stroke: float, light: str, without: str = "") -> tuple[Image.Image, numpy.ndarray, dict[str, tuple[int, int, int, int]]]:
+def lettering(
+    size: int, stroke: float, light: str, without: str = ""
+) -> tuple[Image.Image, numpy.ndarray, dict[str, tuple[int, int, int, int]]]:
     """Return light lettering on a red card over a blue band, smoothed by exact coverage; its labels; and the box of each letter.
 
     Labels: 0 card, 1 band, 2 lettering, by what covers most of a pixel. ``without`` leaves letters out.
@@ -38,7 +40,9 @@ def lettering(size: int, stroke: float, light: str, without: str = "") -> tuple[
     unit, boxes = size / 75, {}
     for place, name in enumerate(WORD):
         left, top = (8 + place * 12.5) * unit, 10.3 * unit
-        boxes[name] = tuple(round(each) for each in (left - stroke, top - stroke, left + 6 * unit + stroke, top + 10 * unit + stroke))
+        boxes[name] = tuple(
+            round(each) for each in (left - stroke, top - stroke, left + 6 * unit + stroke, top + 10 * unit + stroke)
+        )
         for line in LETTERS[name] if name not in without else ():
             at = [((left + x * unit) * TIMES, (top + y * unit) * TIMES) for x, y in line]
             pen.line(at, fill=light, width=round(stroke * TIMES), joint="curve")
@@ -86,9 +90,16 @@ def test_a_letter_without_labels_is_found_where_it_was(size, stroke, quality, li
     left, top, right, bottom = boxes[letter]
     assert lost.strokes
     for place in lost.strokes:
-        assert left - 2 <= place.box[0] and place.box[2] <= right + 2 and top - 2 <= place.box[1] and place.box[3] <= bottom + 2
+        assert (
+            left - 2 <= place.box[0]
+            and place.box[2] <= right + 2
+            and top - 2 <= place.box[1]
+            and place.box[3] <= bottom + 2
+        )
     # Together the places reach from the letter's top to its foot.
-    assert max(each.box[3] for each in lost.strokes) - min(each.box[1] for each in lost.strokes) >= 0.7 * (bottom - top - 2 * stroke)
+    assert max(each.box[3] for each in lost.strokes) - min(each.box[1] for each in lost.strokes) >= 0.7 * (
+        bottom - top - 2 * stroke
+    )
     assert all(place.now == rgb(GROUND) for place in lost.strokes)
 
 

@@ -34,7 +34,9 @@ def found(image: Image.Image, **options) -> FlatColours:
     return finished(flat_colours(raster(image), **options))
 
 
-def drawn(ground: str, *shapes: tuple[str, str, tuple], size: int = 120, times: int = 8) -> tuple[Image.Image, Image.Image]:
+def drawn(
+    ground: str, *shapes: tuple[str, str, tuple], size: int = 120, times: int = 8
+) -> tuple[Image.Image, Image.Image]:
     """Return a picture smoothed by exact coverage, and the same drawn large and cut: the truth."""
     large = Image.new("RGB", (size * times, size * times), ground)
     pen = ImageDraw.Draw(large)
@@ -44,15 +46,26 @@ def drawn(ground: str, *shapes: tuple[str, str, tuple], size: int = 120, times: 
 
 
 DISC = drawn("#ffffff", ("ellipse", MAROON, (10.3, 10.6, 90.2, 90.4)))
-THREE = drawn("#ffffff", ("ellipse", "#000000", (10.3, 10.6, 70.2, 70.4)), ("rectangle", GREY, (80.5, 20.5, 110.5, 100.5)))
+THREE = drawn(
+    "#ffffff", ("ellipse", "#000000", (10.3, 10.6, 70.2, 70.4)), ("rectangle", GREY, (80.5, 20.5, 110.5, 100.5))
+)
 LINES = drawn(IVORY, *[("rectangle", MAROON, (10.0, 10.4 + 9 * at, 110.0, 11.9 + 9 * at)) for at in range(11)])
-RAINBOW = drawn(YELLOW, ("ellipse", RED, (8, 8, 60, 60)), ("rectangle", ORANGE, (70.5, 8.5, 112.5, 60.5)),
-                ("ellipse", RED, (40, 66, 110, 112)))  # fmt: skip
+RAINBOW = drawn(
+    YELLOW,
+    ("ellipse", RED, (8, 8, 60, 60)),
+    ("rectangle", ORANGE, (70.5, 8.5, 112.5, 60.5)),
+    ("ellipse", RED, (40, 66, 110, 112)),
+)
 
 
 @pytest.mark.parametrize(
     ("picture", "colours"),
-    [(DISC, {"#ffffff", MAROON}), (THREE, {"#ffffff", "#000000", GREY}), (LINES, {IVORY, MAROON}), (RAINBOW, {YELLOW, RED, ORANGE})],
+    [
+        (DISC, {"#ffffff", MAROON}),
+        (THREE, {"#ffffff", "#000000", GREY}),
+        (LINES, {IVORY, MAROON}),
+        (RAINBOW, {YELLOW, RED, ORANGE}),
+    ],
     ids=["disc", "grey-that-is-real", "thin-lines", "orange-that-is-real"],
 )
 def test_edges_are_told_from_colours(picture, colours):
@@ -82,7 +95,9 @@ def test_a_pixel_goes_to_the_colour_that_covers_most_of_it(picture):
 def test_the_crest_has_the_colours_it_was_drawn_with():
     """Those of its SVG that fill more than lines of a pixel."""
     flat = found(Image.open(DEMO / "crest-200px.png"))
-    assert {"#ffffff", "#1f3b4d", "#c63f2b", "#3d6b45", "#c8993a", "#5a4632", "#e8836d"} <= {each.hex for each in flat.colours}
+    assert {"#ffffff", "#1f3b4d", "#c63f2b", "#3d6b45", "#c8993a", "#5a4632", "#e8836d"} <= {
+        each.hex for each in flat.colours
+    }
     assert len(flat.colours) <= 10
 
 
@@ -90,11 +105,15 @@ def test_the_ribs_of_the_leaves_are_labelled_as_they_were_drawn():
     """The truth is the crest's SVG, 64 samples to a pixel: ribs are 1.4 pixels wide, and where they fill a pixel they are ribs."""
     flat = found(Image.open(DEMO / "crest-200px.png"))
     rib, white = ([each.hex for each in flat.colours].index(hex) for hex in ("#a9c79b", "#ffffff"))
-    text = (DEMO / "crest-left.svg").read_text().replace('width="13.8mm" height="13.8mm"', 'width="1600" height="1600"', 1)
+    text = (
+        (DEMO / "crest-left.svg").read_text().replace('width="13.8mm" height="13.8mm"', 'width="1600" height="1600"', 1)
+    )
     large = numpy.asarray(Image.open(io.BytesIO(bytes(resvg_py.svg_to_bytes(svg_string=text)))).convert("RGBA"))
     blocks = large.reshape(200, 8, 200, 8, 4).swapaxes(1, 2)
     labels = numpy.frombuffer(flat.labels, numpy.uint8).reshape(200, 200)
-    ribs, whites, leaves = ((blocks[..., :3] == rgb_of(hex)).all(-1).mean((2, 3)) for hex in ("#a9c79b", "#ffffff", "#3d6b45"))
+    ribs, whites, leaves = (
+        (blocks[..., :3] == rgb_of(hex)).all(-1).mean((2, 3)) for hex in ("#a9c79b", "#ffffff", "#3d6b45")
+    )
     assert (ribs > 0.8).sum() > 100
     assert (labels[ribs > 0.8] == rib).all()
     inside = (whites == 0) & (ribs + leaves > 0.99)
@@ -181,5 +200,9 @@ def test_what_is_near_by_delta_e_is_never_passed_over(tolerance):
     pairs = [(lab(tuple(map(int, a))), lab(tuple(map(int, b)))) for a, b in zip(first, second, strict=True)]
     apart = colour.delta_E([a for a, _ in pairs], [b for _, b in pairs], method="CIE 2000")
     assert 200 < (apart <= tolerance).sum() < 3800
-    wrong = [gap for (a, b), gap in zip(pairs, apart, strict=True) if within(a, tolerance)(b) != (gap <= tolerance) and abs(gap - tolerance) > 1e-6]
+    wrong = [
+        gap
+        for (a, b), gap in zip(pairs, apart, strict=True)
+        if within(a, tolerance)(b) != (gap <= tolerance) and abs(gap - tolerance) > 1e-6
+    ]
     assert wrong == []

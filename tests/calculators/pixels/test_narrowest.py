@@ -29,7 +29,10 @@ def plane(draw, width=200, height=160):
 def bar(wide, degrees):
     """A bar of a width in pixels, turned about the middle."""
     across, down, half = cos(radians(degrees)), sin(radians(degrees)), wide / 2
-    corners = [(100 + x * across - y * down, 80 + x * down + y * across) for x, y in ((-60, -half), (60, -half), (60, half), (-60, half))]
+    corners = [
+        (100 + x * across - y * down, 80 + x * down + y * across)
+        for x, y in ((-60, -half), (60, -half), (60, half), (-60, half))
+    ]
     return lambda pen: pen.polygon([(FINE * x, FINE * y) for x, y in corners], fill=255)
 
 

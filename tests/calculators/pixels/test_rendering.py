@@ -115,5 +115,7 @@ def test_the_table_of_inks_is_that_of_the_spectra():
         for paint in (IVORY, MAROON, "#24468c"):
             base = numpy.array(spectra.reflectance(srgb.light_of(paint)))
             weights = numpy.array(spectra.WEIGHTS)
-            from_table, from_spectrum = ((each * base) @ weights.T for each in (passes, numpy.array(ink_of(colour).passes)))
+            from_table, from_spectrum = (
+                (each * base) @ weights.T for each in (passes, numpy.array(ink_of(colour).passes))
+            )
             assert numpy.abs(from_table - from_spectrum).max() < 0.004

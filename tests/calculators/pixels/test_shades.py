@@ -21,8 +21,10 @@ RED, NAVY, GOLD, GREEN, INK, WHITE = "#c4161c", "#1f3b4d", "#f6c800", "#2f6b3f",
 
 
 def svg(body: str, width: int = 200, height: int = 200) -> str:
-    return (f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" viewBox="0 0 200 200">'
-            f'<rect width="200" height="200" fill="#ffffff"/>{body}</svg>')  # fmt: skip
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" viewBox="0 0 200 200">'
+        f'<rect width="200" height="200" fill="#ffffff"/>{body}</svg>'
+    )
 
 
 @cache
@@ -57,8 +59,10 @@ TOUCHING = "".join(
     f'<path d="M{20 + 40 * at} 17L{60 + 40 * at} 17L{71 + 40 * at} 183L{31 + 40 * at} 183Z" fill="{fill}"/>'
     for at, fill in enumerate((NAVY, RED, GOLD, GREEN))
 )
-ROUNDEL = f'<circle cx="100" cy="100" r="92" fill="{NAVY}"/><circle cx="100" cy="100" r="64" fill="{WHITE}"/>' \
-          f'<circle cx="100" cy="100" r="40" fill="{RED}"/><circle cx="100" cy="100" r="20" fill="{GOLD}"/>'  # fmt: skip
+ROUNDEL = (
+    f'<circle cx="100" cy="100" r="92" fill="{NAVY}"/><circle cx="100" cy="100" r="64" fill="{WHITE}"/>'
+    f'<circle cx="100" cy="100" r="40" fill="{RED}"/><circle cx="100" cy="100" r="20" fill="{GOLD}"/>'
+)
 
 
 @pytest.mark.parametrize("renderer", ["cairo", "resvg"])
@@ -122,8 +126,10 @@ def test_the_middles_of_a_plane_are_those_that_scipy_finds():
 def test_thin_lines_halfway_to_white_are_not_taken_for_white(ground, thin, width, quality):
     """Nothing of these curves is nearer to white than they are, so nothing says that they are white half covered."""
     lines = "".join(f'<path d="M25 {35 + 25 * at}Q100 {8 + 25 * at} 140 {40 + 25 * at}"/>' for at in range(5))
-    body = f'<rect x="16" y="16" width="168" height="168" fill="{ground}"/><circle cx="155" cy="155" r="20" fill="#ffffff"/>' \
-           f'<g fill="none" stroke="{thin}" stroke-width="{width}">{lines}</g>'  # fmt: skip
+    body = (
+        f'<rect x="16" y="16" width="168" height="168" fill="{ground}"/><circle cx="155" cy="155" r="20" fill="#ffffff"/>'
+        f'<g fill="none" stroke="{thin}" stroke-width="{width}">{lines}</g>'
+    )
     picture = drawn(body, 240, "resvg")
     colours = found(compressed(picture, quality, "4:2:0") if quality else picture).colours
     assert len(colours) == 3

@@ -29,10 +29,17 @@ def measured(name: str, ppi: int, offsets: int) -> dict[str, float]:
     rows = []
     for offset in lot.random((offsets, 2)):
         rings, corners, levels = placed(shape, ppi, offset)
-        found = finished(traced(
-            clear_raster(levels), by=TRANSPARENCY, count=None, keep_ground=False, tolerance=min(TOLERANCE_PX, TOLERANCE_MM * scale),
-            angle=radians(30), smallest=1.0,
-        ))  # fmt: skip
+        found = finished(
+            traced(
+                clear_raster(levels),
+                by=TRANSPARENCY,
+                count=None,
+                keep_ground=False,
+                tolerance=min(TOLERANCE_PX, TOLERANCE_MM * scale),
+                angle=radians(30),
+                smallest=1.0,
+            )
+        )
         pieces = [piece for line in found.lines for piece in line.pieces]
         other = potrace(levels >= 128)
         truth = round_rings(rings)
@@ -40,8 +47,14 @@ def measured(name: str, ppi: int, offsets: int) -> dict[str, float]:
         tip = cKDTree(ends).query(corners)[0].max() if len(corners) else 0.0
         rows.append((apart(along(pieces), truth), apart(along(other), truth), tip, len(pieces), len(other)))
     ours, theirs, tips, pieces, their_pieces = numpy.array(rows).T
-    return {"rms_px": ours.mean(), "rms_mm": ours.mean() / scale, "ratio": ours.mean() / theirs.mean(), "tip_mm": tips.max() / scale,
-            "pieces": pieces.mean(), "their_pieces": their_pieces.mean()}  # fmt: skip
+    return {
+        "rms_px": ours.mean(),
+        "rms_mm": ours.mean() / scale,
+        "ratio": ours.mean() / theirs.mean(),
+        "tip_mm": tips.max() / scale,
+        "pieces": pieces.mean(),
+        "their_pieces": their_pieces.mean(),
+    }
 
 
 def check(name: str, ppi: int, found: dict[str, float]) -> None:
@@ -67,14 +80,20 @@ def test_outlines_lie_on_the_truth(name):
 @pytest.mark.bench
 def test_outlines_lie_on_the_truth_everywhere():
     ratios, more_pieces = [], []
-    print(f"\n{'shape':12}{'ppi':>5}{'rms px':>9}{'rms mm':>9}{'of potrace':>11}{'tip mm':>9}{'pieces':>8}{'potrace':>8}")
+    print(
+        f"\n{'shape':12}{'ppi':>5}{'rms px':>9}{'rms mm':>9}{'of potrace':>11}{'tip mm':>9}{'pieces':>8}{'potrace':>8}"
+    )
     for name in shapes():
         for ppi in (150, 300, 600):
             found = measured(name, ppi, OFFSETS)
-            print(f"{name:12}{ppi:5}{found['rms_px']:9.4f}{found['rms_mm']:9.5f}{found['ratio']:11.3f}{found['tip_mm']:9.4f}"
-                  f"{found['pieces']:8.1f}{found['their_pieces']:8.1f}")  # fmt: skip
+            print(
+                f"{name:12}{ppi:5}{found['rms_px']:9.4f}{found['rms_mm']:9.5f}{found['ratio']:11.3f}{found['tip_mm']:9.4f}"
+                f"{found['pieces']:8.1f}{found['their_pieces']:8.1f}"
+            )
             check(name, ppi, found)
             ratios.append(found["ratio"])
             more_pieces.append(found["pieces"] / found["their_pieces"])
-    print(f"mean of potrace {numpy.mean(ratios):.3f}, greatest {max(ratios):.3f}; {numpy.mean(more_pieces):.2f} times its pieces, at most {max(more_pieces):.2f}")
+    print(
+        f"mean of potrace {numpy.mean(ratios):.3f}, greatest {max(ratios):.3f}; {numpy.mean(more_pieces):.2f} times its pieces, at most {max(more_pieces):.2f}"
+    )
     assert numpy.mean(ratios) <= 1 / 3

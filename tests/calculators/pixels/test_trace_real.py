@@ -24,16 +24,26 @@ NAMES = ["logo", "text", "coins", "horse", "page", "clock_motion", "phantom", "r
 
 def mask_of(name: str) -> numpy.ndarray:
     """Return where a sample is dark, or light where most of it is dark."""
-    grey = numpy.asarray(Image.open(SAMPLES / f"{name}.png" if name != "rocket" else SAMPLES / "rocket.jpg").convert("L"))
+    grey = numpy.asarray(
+        Image.open(SAMPLES / f"{name}.png" if name != "rocket" else SAMPLES / "rocket.jpg").convert("L")
+    )
     return grey < THRESHOLD if grey.mean() > THRESHOLD else grey >= THRESHOLD
 
 
 def traced_mask(mask: numpy.ndarray) -> Traced:
     rgba = numpy.full((*mask.shape, 4), 255, numpy.uint8)
     rgba[..., :3] = numpy.where(mask, 0, 255)[..., None]
-    return finished(traced(
-        Raster(rgba.tobytes(), mask.shape[1], mask.shape[0]), by=ONE, count=None, keep_ground=True, tolerance=0.1, angle=radians(30), smallest=0,
-    ))  # fmt: skip
+    return finished(
+        traced(
+            Raster(rgba.tobytes(), mask.shape[1], mask.shape[0]),
+            by=ONE,
+            count=None,
+            keep_ground=True,
+            tolerance=0.1,
+            angle=radians(30),
+            smallest=0,
+        )
+    )
 
 
 def polygons(found: Traced, place: int) -> shapely.Geometry:

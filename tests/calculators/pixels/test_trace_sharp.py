@@ -39,7 +39,16 @@ def on_white(levels: numpy.ndarray) -> Raster:
 
 def found_in(raster: Raster, by: str = SEVERAL, ppi: float = 300, **wanted) -> Traced:
     tolerance = min(TOLERANCE_PX, TOLERANCE_MM * ppi / MM_PER_INCH)
-    return finished(traced(raster, by=by, count=None, tolerance=tolerance, angle=radians(30), **{"keep_ground": False, "smallest": 1.0} | wanted))
+    return finished(
+        traced(
+            raster,
+            by=by,
+            count=None,
+            tolerance=tolerance,
+            angle=radians(30),
+            **{"keep_ground": False, "smallest": 1.0} | wanted,
+        )
+    )
 
 
 def flattened(pieces: Sequence[Piece], within: float) -> numpy.ndarray:
@@ -63,7 +72,11 @@ def unsound(found: Traced, ppi: float) -> list[str]:
     for region in found.regions:
         polygons = []
         for ring in region.rings:
-            polygon = shapely.Polygon(flattened(ring.pieces, MICROMETRE * ppi / MM_PER_INCH)) if len(ring.pieces) > 1 else shapely.Polygon()
+            polygon = (
+                shapely.Polygon(flattened(ring.pieces, MICROMETRE * ppi / MM_PER_INCH))
+                if len(ring.pieces) > 1
+                else shapely.Polygon()
+            )
             polygons.append(polygon)
             if polygon.area <= 0 or not polygon.is_valid:
                 wrong.append(f"{region.rgb}: {shapely.is_valid_reason(polygon)}, area {polygon.area}")
@@ -87,7 +100,9 @@ def test_thin_rings_are_as_smooth_inside_as_outside(wide):
     for _ in range(4):
         radius = lot.uniform(20, 50)
         middle, size = lot.random(2) + radius + 8, int(2 * radius + 18)
-        levels = numpy.rint(255 * covered([middle + radius * circle, middle + (radius - wide) * circle[::-1]], size, size))
+        levels = numpy.rint(
+            255 * covered([middle + radius * circle, middle + (radius - wide) * circle[::-1]], size, size)
+        )
         for line in found_in(on_white(levels)).lines:
             far = numpy.hypot(*(flattened(line.pieces, 0.002) - middle).T)
             if far.max() > radius + 4:
@@ -107,7 +122,13 @@ def test_sharp_tips_lose_nothing_at_any_place(angle, by):
     half, ppi, most_mm = radians(angle / 2), 300, 0.06
     lot = numpy.random.default_rng(angle)
     for side in (10.5, 20):
-        shape = numpy.array([(0, 0), (side * numpy.cos(half), side * numpy.sin(half)), (side * numpy.cos(half), -side * numpy.sin(half))])
+        shape = numpy.array(
+            [
+                (0, 0),
+                (side * numpy.cos(half), side * numpy.sin(half)),
+                (side * numpy.cos(half), -side * numpy.sin(half)),
+            ]
+        )
         size = int(1.4 * side) + 14
         for place in range(POSITIONS):
             # One in four lies along the rows, the columns, or a regular slant.

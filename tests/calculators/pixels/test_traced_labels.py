@@ -13,7 +13,11 @@ from calculators.pixels.tracing import SEVERAL, TRANSPARENCY, traced
 from tests.calculators.pixels.test_flat_colours import IVORY, MAROON, drawn, finished, raster
 from tests.calculators.pixels.test_trace_real import polygons
 
-SHAPES = ("ellipse", MAROON, (10.3, 10.6, 110.2, 110.4)), ("rectangle", IVORY, (6.5, 50.5, 114, 66)), ("ellipse", "#ffffff", (48, 78, 70, 100))
+SHAPES = (
+    ("ellipse", MAROON, (10.3, 10.6, 110.2, 110.4)),
+    ("rectangle", IVORY, (6.5, 50.5, 114, 66)),
+    ("ellipse", "#ffffff", (48, 78, 70, 100)),
+)
 SMALL, LARGE = drawn("#ffffff", *SHAPES, times=16)
 OPTIONS = {"count": None, "tolerance": 0.1, "angle": radians(30), "smallest": 1.0}
 

@@ -21,12 +21,20 @@ def badge() -> Image.Image:
 def test_areas_are_numbered_from_the_top_with_their_sizes():
     told = finished(areas(raster(badge())))
     assert [(each.number, each.size_px, each.guess, each.meant) for each in told.areas] == [
-        (1, 3600 - 1600, "background", "background"), (2, 400 - 16, "wanted", "wanted")]  # fmt: skip
+        (1, 3600 - 1600, "background", "background"),
+        (2, 400 - 16, "wanted", "wanted"),
+    ]
 
 
-@pytest.mark.parametrize(("marks", "inner", "outer"), [
-    ("", WHITE, BARE), ("2 hole", BARE, BARE), ("1 wanted; 2 H", BARE, WHITE), ("2 background", BARE, BARE),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("marks", "inner", "outer"),
+    [
+        ("", WHITE, BARE),
+        ("2 hole", BARE, BARE),
+        ("1 wanted; 2 H", BARE, WHITE),
+        ("2 background", BARE, BARE),
+    ],
+)
 def test_meaning_follows_the_marks(marks, inner, outer):
     wanted = numpy.full((60, 60), outer, numpy.uint8)
     wanted[10:50, 10:50] = PRINTED
@@ -35,7 +43,10 @@ def test_meaning_follows_the_marks(marks, inner, outer):
     assert meaning(raster(badge()), marks) == wanted.tobytes()
 
 
-@pytest.mark.parametrize(("marks", "number"), [("7 hole", 7), ("0 hole", 0), ("hole", None), ("2 blue", None), ("2", None), ("2 2 hole", None)])
+@pytest.mark.parametrize(
+    ("marks", "number"),
+    [("7 hole", 7), ("0 hole", 0), ("hole", None), ("2 blue", None), ("2", None), ("2 2 hole", None)],
+)
 def test_a_mark_that_fits_nothing_is_told(marks, number):
     with pytest.raises(BadMark) as told:
         meaning(raster(badge()), marks)

@@ -28,9 +28,12 @@ def found(raster, tolerance):
 
 @settings(max_examples=120, deadline=None)
 @given(
-    colours=st.lists(st.tuples(*[st.integers(140, 255)] * 3), min_size=1, max_size=5), seed=st.integers(0, 99),
-    tolerance=st.sampled_from([0.0, 2.0, 5.0, 10.0, 15.0, 30.0]), noise=st.integers(0, 12), clear=st.booleans(),
-)  # fmt: skip
+    colours=st.lists(st.tuples(*[st.integers(140, 255)] * 3), min_size=1, max_size=5),
+    seed=st.integers(0, 99),
+    tolerance=st.sampled_from([0.0, 2.0, 5.0, 10.0, 15.0, 30.0]),
+    noise=st.integers(0, 12),
+    clear=st.booleans(),
+)
 def test_where_white_is_ruled_out_none_is_found(colours, seed, tolerance, noise, clear):
     drawn, side = random.Random(seed), 24
     patches = [[drawn.choice(colours) for _ in range(4)] for _ in range(4)]

@@ -70,7 +70,9 @@ def crest() -> Shape:
     drawn = (ROOT / "content" / "demo" / "crest-left.svg").read_text("utf-8")
     leaves = []
     for path in re.search(r'<path id="leaves"[^>]* d="([^"]+)"', drawn)[1].strip("Mz").split("zM"):
-        start, *curves = ([tuple(map(float, pair)) for pair in re.findall(r"(-?[\d.]+) (-?[\d.]+)", part)] for part in path.split("C"))
+        start, *curves = (
+            [tuple(map(float, pair)) for pair in re.findall(r"(-?[\d.]+) (-?[\d.]+)", part)] for part in path.split("C")
+        )
         points, before = [], start[0]
         for one, two, three in (part[at : at + 3] for part in curves for at in range(0, len(part), 3)):
             points.append(curve(before, one, two, three))
@@ -82,7 +84,11 @@ def crest() -> Shape:
     whole = shapely.unary_union([ring, *leaves]).buffer(-pixel, 64).buffer(2 * pixel, 64).buffer(-pixel, 64)
     parts = shapely.get_parts(whole)
     oriented = [shapely.geometry.polygon.orient(part) for part in parts]
-    rings = [numpy.asarray(each.coords)[:-1] * scale + 0.05 * BOX_MM for part in oriented for each in (part.exterior, *part.interiors)]
+    rings = [
+        numpy.asarray(each.coords)[:-1] * scale + 0.05 * BOX_MM
+        for part in oriented
+        for each in (part.exterior, *part.interiors)
+    ]
     return _shape(*rings)
 
 
@@ -91,15 +97,40 @@ def shapes() -> dict[str, Shape]:
     """Return disc, ring, star, turned bar, ellipse, square, leaf, letters of our own, and the demonstration's crest."""
     bar = turned([(-5, -0.7), (5, -0.7), (5, 0.7), (-5, 0.7)], 0.36)
     square = [(2, 2), (10, 2), (10, 10), (2, 10)]
-    a = [(1, 11), (5, 1), (7, 1), (11, 11), (9, 11), (7.9, 8.2), (4.1, 8.2), (3, 11)], [(4.75, 6.5), (7.25, 6.5), (6, 3.2)]
-    e = [(2, 1), (10, 1), (10, 2.6), (4, 2.6), (4, 5.2), (8.5, 5.2), (8.5, 6.8), (4, 6.8), (4, 9.4), (10, 9.4), (10, 11), (2, 11)]
-    p = (numpy.concatenate([[(2, 1)], curve((6, 1), (11, 1), (11, 7), (6.5, 7)), [(6.5, 7), (4, 7), (4, 11), (2, 11)]]),
-         numpy.concatenate([[(4, 2.6), (4, 5.4)], curve((6.3, 5.4), (8.6, 5.4), (8.6, 2.6), (6.3, 2.6)), [(6.3, 2.6)]]))  # fmt: skip
-    s = numpy.concatenate([
-        curve((10, 3.5), (9, 0.5), (2.5, 0.2), (2.5, 4)), curve((2.5, 4), (2.5, 7.2), (8.5, 5.6), (8.5, 8)),
-        curve((8.5, 8), (8.5, 10), (4.5, 10), (3.6, 8)), [(3.6, 8)], curve((2, 8.6), (3.2, 12), (10.2, 12.2), (10.2, 7.8)),
-        curve((10.2, 7.8), (10.2, 4.6), (4.2, 6), (4.2, 4)), curve((4.2, 4), (4.2, 2), (7.8, 2), (8.5, 4)), [(8.5, 4)],
-    ])  # fmt: skip
+    a = (
+        [(1, 11), (5, 1), (7, 1), (11, 11), (9, 11), (7.9, 8.2), (4.1, 8.2), (3, 11)],
+        [(4.75, 6.5), (7.25, 6.5), (6, 3.2)],
+    )
+    e = [
+        (2, 1),
+        (10, 1),
+        (10, 2.6),
+        (4, 2.6),
+        (4, 5.2),
+        (8.5, 5.2),
+        (8.5, 6.8),
+        (4, 6.8),
+        (4, 9.4),
+        (10, 9.4),
+        (10, 11),
+        (2, 11),
+    ]
+    p = (
+        numpy.concatenate([[(2, 1)], curve((6, 1), (11, 1), (11, 7), (6.5, 7)), [(6.5, 7), (4, 7), (4, 11), (2, 11)]]),
+        numpy.concatenate([[(4, 2.6), (4, 5.4)], curve((6.3, 5.4), (8.6, 5.4), (8.6, 2.6), (6.3, 2.6)), [(6.3, 2.6)]]),
+    )
+    s = numpy.concatenate(
+        [
+            curve((10, 3.5), (9, 0.5), (2.5, 0.2), (2.5, 4)),
+            curve((2.5, 4), (2.5, 7.2), (8.5, 5.6), (8.5, 8)),
+            curve((8.5, 8), (8.5, 10), (4.5, 10), (3.6, 8)),
+            [(3.6, 8)],
+            curve((2, 8.6), (3.2, 12), (10.2, 12.2), (10.2, 7.8)),
+            curve((10.2, 7.8), (10.2, 4.6), (4.2, 6), (4.2, 4)),
+            curve((4.2, 4), (4.2, 2), (7.8, 2), (8.5, 4)),
+            [(8.5, 4)],
+        ]
+    )
     leaf = numpy.concatenate([curve((1, 6), (3, 1), (9, 1), (11, 6)), curve((11, 6), (9, 9), (3, 9), (1, 6))])
     return {
         "disc": _shape(ellipse(5, 5)),
@@ -142,7 +173,9 @@ def covered(rings: Sequence[numpy.ndarray], width: int, height: int) -> numpy.nd
     return numpy.abs(numpy.cumsum(sums, 1)[:, :width]).clip(0, 1)
 
 
-def placed(shape: Shape, ppi: float, offset: Sequence[float]) -> tuple[list[numpy.ndarray], numpy.ndarray, numpy.ndarray]:
+def placed(
+    shape: Shape, ppi: float, offset: Sequence[float]
+) -> tuple[list[numpy.ndarray], numpy.ndarray, numpy.ndarray]:
     """Return rings and corners in pixels, moved by ``offset``, and how much of each pixel they cover, in 255 parts."""
     scale = ppi / MM_PER_INCH
     rings = [ring * scale + offset for ring in shape.rings]
@@ -169,7 +202,9 @@ def along(pieces, step: float = 0.05) -> numpy.ndarray:
 
 def round_rings(rings: Sequence[numpy.ndarray], step: float = 0.05) -> numpy.ndarray:
     """Return points along closed rings of points."""
-    return numpy.concatenate([shapely.get_coordinates(shapely.segmentize(shapely.LinearRing(ring), step)) for ring in rings])
+    return numpy.concatenate(
+        [shapely.get_coordinates(shapely.segmentize(shapely.LinearRing(ring), step)) for ring in rings]
+    )
 
 
 def apart(one: numpy.ndarray, two: numpy.ndarray, step: float = 0.05) -> float:
@@ -189,7 +224,9 @@ def potrace(mask: numpy.ndarray):
     command = [program("potrace", package="potrace"), "--svg", "--flat", "--unit", "1000", "--output", "-"]
     made = subprocess.run(command, input=bitmap, capture_output=True, check=True)
     text = made.stdout.decode()
-    move_x, move_y, scale_x, scale_y = map(float, re.search(r"translate\((\S+),(\S+)\) scale\((\S+),(\S+)\)", text).groups())
+    move_x, move_y, scale_x, scale_y = map(
+        float, re.search(r"translate\((\S+),(\S+)\) scale\((\S+),(\S+)\)", text).groups()
+    )
     pieces = [piece for data in re.findall(r'\sd="([^"]*)"', text) for piece in _pieces(data)]
     return [tuple(complex(move_x + scale_x * p.real, move_y + scale_y * p.imag) for p in piece) for piece in pieces]
 

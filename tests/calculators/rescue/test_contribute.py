@@ -35,7 +35,9 @@ def of_cause(place, name, text):
 
 def causes(count):
     one = EXAMPLE["causes"][0]
-    return lambda entry: entry.update(causes=[{name: f"{place}: {text}" for name, text in one.items()} for place in range(count)])
+    return lambda entry: entry.update(
+        causes=[{name: f"{place}: {text}" for name, text in one.items()} for place in range(count)]
+    )
 
 
 def listed(name, *texts):
@@ -53,7 +55,10 @@ MISTAKES = {
     "title with a wait": (part("title", "The marking folds after {soak}"), "title"),
     "title with a typed wait": (part("title", "The marking folds after 2 hours"), "title"),
     "title of another entry": (part("title", tables.row("troubleshooting", "silvering").title), "title"),
-    "title of another entry in capitals": (part("title", tables.row("troubleshooting", "silvering").title.upper()), "title"),
+    "title of another entry in capitals": (
+        part("title", tables.row("troubleshooting", "silvering").title.upper()),
+        "title",
+    ),
     "empty sight": (part("see", ""), "see"),
     "sight without a stop": (part("see", "It folds beside the tab"), "see"),
     "sight too long": (part("see", LONG.strip()), "see"),
@@ -62,9 +67,26 @@ MISTAKES = {
     "sight with a sign nobody sees": (part("see", "It fo\u200blds."), "see"),
     "sight read backwards": (part("see", "It \u202efolds."), "see"),
     "said in two ways only": (listed("said", "comes off", "will not stay"), "said"),
-    "said in sixteen ways": (listed("said", *(f"{word} off" for word in "falls slides drops comes goes pops peels lifts rolls curls flies flakes rubs washes wipes blows".split())), "said"),
+    "said in sixteen ways": (
+        listed(
+            "said",
+            *(
+                f"{word} off"
+                for word in "falls slides drops comes goes pops peels lifts rolls curls flies flakes rubs washes wipes blows".split()
+            ),
+        ),
+        "said",
+    ),
     "said with a stop": (listed("said", "comes off", "will not stay", "it falls."), "said"),
-    "said at length": (listed("said", "comes off", "will not stay", "it falls off as soon as I turn the model over to look at the other side"), "said"),
+    "said at length": (
+        listed(
+            "said",
+            "comes off",
+            "will not stay",
+            "it falls off as soon as I turn the model over to look at the other side",
+        ),
+        "said",
+    ),
     "said twice alike": (listed("said", "comes off", "will not stay", "comes off"), "said"),
     "no cause": (causes(0), "causes"),
     "one cause": (causes(1), "causes"),
@@ -88,7 +110,7 @@ MISTAKES = {
     "related to what is not there": (listed("related", "silverin"), "related"),
     "related to one twice": (listed("related", "silvering", "silvering"), "related"),
     "related to itself": (lambda entry: entry.update(related=[entry["id"]]), "related"),
-}  # fmt: skip
+}
 
 
 #: What a form puts right by itself: typed text, the part, and what stands in the file.
@@ -99,11 +121,23 @@ TIDIED = {
     "the marks of a phone": ("see", "It won’t “lie”.", "It won't 'lie'."),
     "blanks round a line": ("avoid", "  Cut it narrow. \n\n", ["Cut it narrow."]),
     "a title under see also": ("related", tables.names("troubleshooting")["silvering"], ["silvering"]),
-    "titles in other capitals": ("related", tables.names("troubleshooting")["silvering"].upper() + "\nBanding", ["silvering", "banding"]),
-    "a title with a comma": ("related", next(name for name in tables.names("troubleshooting").values() if "," in name), [next(id for id, name in tables.names("troubleshooting").items() if "," in name)]),
-    "addresses under see also": ("related", "https://host.example/rescue/silvering/\nrescue/banding/", ["silvering", "banding"]),
+    "titles in other capitals": (
+        "related",
+        tables.names("troubleshooting")["silvering"].upper() + "\nBanding",
+        ["silvering", "banding"],
+    ),
+    "a title with a comma": (
+        "related",
+        next(name for name in tables.names("troubleshooting").values() if "," in name),
+        [next(id for id, name in tables.names("troubleshooting").items() if "," in name)],
+    ),
+    "addresses under see also": (
+        "related",
+        "https://host.example/rescue/silvering/\nrescue/banding/",
+        ["silvering", "banding"],
+    ),
     "names of files under see also": ("related", "silvering, banding", ["silvering", "banding"]),
-}  # fmt: skip
+}
 
 
 def told_by_checker(root, texts):
@@ -124,9 +158,16 @@ def sentence(words):
 def typed(entry):
     """What a reader types for an entry."""
     return {
-        "title": entry["title"], "stage": entry["stage"], "see": entry["see"], "said": "\n".join(entry.get("said", [])), "causes": entry["causes"], "id": entry["id"],
-        "avoid": "\n".join(entry["avoid"]), "never": "\n".join(entry["never"]), "related": ", ".join(entry["related"]),
-    }  # fmt: skip
+        "title": entry["title"],
+        "stage": entry["stage"],
+        "see": entry["see"],
+        "said": "\n".join(entry.get("said", [])),
+        "causes": entry["causes"],
+        "id": entry["id"],
+        "avoid": "\n".join(entry["avoid"]),
+        "never": "\n".join(entry["never"]),
+        "related": ", ".join(entry["related"]),
+    }
 
 
 def ask(inputs):
@@ -136,7 +177,10 @@ def ask(inputs):
 
 def as_yaml(entry):
     """An entry as a contributor would write it by hand, whatever is wrong with it."""
-    return "\n".join(f"{name}: {json.dumps(value)}" for name, value in entry.items() if name != "id") + "\nsource: common-practice\n"
+    return (
+        "\n".join(f"{name}: {json.dumps(value)}" for name, value in entry.items() if name != "id")
+        + "\nsource: common-practice\n"
+    )
 
 
 def test_the_mistakes_are_enough():
@@ -181,7 +225,13 @@ def test_a_form_shows_no_names_of_parts_files_or_rows(name):
     reply, _ = ask(typed(spoilt(name)))
     for each in reply["problems"]:
         told = f"{each['text']} {each['hint']}"
-        for internal in (*(f"'{part}" for part in (*columns(Trouble), *columns(Cause))), "data/", ".yaml", " row", "take the line"):
+        for internal in (
+            *(f"'{part}" for part in (*columns(Trouble), *columns(Cause))),
+            "data/",
+            ".yaml",
+            " row",
+            "take the line",
+        ):
             assert internal not in told
         assert each["hint"][0].isupper() and each["hint"][-1] in ".?"
 
@@ -204,14 +254,20 @@ def test_a_form_tidies_what_needs_no_question(tmp_path, name):
 
 def test_what_the_form_lets_through_the_checker_does_and_it_comes_out_as_it_was(tmp_path):
     """Every third shipped entry, typed in again under another name, and the example of the form."""
-    shipped = {id: yaml.safe_load((ROOT / "data" / "troubleshooting" / f"{id}.yaml").read_text("utf-8")) for id in list(tables.names("troubleshooting"))[::3]}
+    shipped = {
+        id: yaml.safe_load((ROOT / "data" / "troubleshooting" / f"{id}.yaml").read_text("utf-8"))
+        for id in list(tables.names("troubleshooting"))[::3]
+    }
     written = {}
     for id, parts in shipped.items():
         reply, buffers = ask(typed({**parts, "id": f"again-{id}", "title": f"Again: {parts['title']}"[:80]}))
         assert reply["outcome"] == "result", (id, reply)
         written[f"again-{id}"] = bytes(buffers[0]).decode()
         made = yaml.safe_load(written[f"again-{id}"])
-        assert {**made, "title": parts["title"], "waits": sorted(made.get("waits", []))} == {**parts, "waits": sorted(parts.get("waits", []))}
+        assert {**made, "title": parts["title"], "waits": sorted(made.get("waits", []))} == {
+            **parts,
+            "waits": sorted(parts.get("waits", [])),
+        }
     reply, buffers = ask({})
     written[reply["files"][0]["name"].removesuffix(".yaml")] = bytes(buffers[0]).decode()
     assert told_by_checker(tmp_path, written) == {id: [] for id in written}
@@ -226,7 +282,9 @@ def test_an_id_that_is_taken():
 
 def test_a_title_that_is_nearly_one_is_offered():
     reply, _ = ask({"related": "Silvery patch under the clear film"})
-    assert [(each["field"], each["hint"]) for each in reply["problems"]] == [("related", "Did you mean 'Silvery patches under the clear film'?")]
+    assert [(each["field"], each["hint"]) for each in reply["problems"]] == [
+        ("related", "Did you mean 'Silvery patches under the clear film'?")
+    ]
 
 
 def test_all_problems_at_once():
@@ -250,8 +308,11 @@ def test_no_text_becomes_markup_in_the_preview():
 
 def test_phrases_stand_in_the_preview_apart_from_any_mark():
     """The site's search takes a mark for a part of the word that it touches."""
-    reply, _ = ask({**typed(EXAMPLE), "said": "fell off\n\nwon't stick\n3 < 4 \"x\""})
-    assert '<p class="dw-entry-said">Also said: fell off · won&#x27;t stick · 3 &lt; 4 &quot;x&quot;</p>' in reply["view"]["preview"]["html"]
+    reply, _ = ask({**typed(EXAMPLE), "said": 'fell off\n\nwon\'t stick\n3 < 4 "x"'})
+    assert (
+        '<p class="dw-entry-said">Also said: fell off · won&#x27;t stick · 3 &lt; 4 &quot;x&quot;</p>'
+        in reply["view"]["preview"]["html"]
+    )
     reply, buffers = ask({**typed(EXAMPLE), "said": ""})
     assert "dw-entry-said" not in reply["view"]["preview"]["html"]
     assert "said:" not in bytes(buffers[0]).decode()

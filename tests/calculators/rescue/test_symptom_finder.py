@@ -14,26 +14,47 @@ INDEX = symptom_index.shipped()
 
 #: A query of ours, with the entries that are right for it.
 OURS = {
-    "silvery patches under the film": "silvering", "frosty milky under clear": "silvering seal-turns-milky silver-comes-back",
-    "white haze after spraying varnish": "seal-turns-milky final-matt-turns-grey", "decal wont stick falls off": "slides-about-when-dry",
+    "silvery patches under the film": "silvering",
+    "frosty milky under clear": "silvering seal-turns-milky silver-comes-back",
+    "white haze after spraying varnish": "seal-turns-milky final-matt-turns-grey",
+    "decal wont stick falls off": "slides-about-when-dry",
     "transfer wont come off the backing paper": "will-not-leave-backing",
-    "colours bleed when i put it in water": "ink-washes-out-in-water ink-bleeds-at-cut-edge", "ink smudges when touched": "ink-smears-after-printing",
-    "wrinkled up when i put softener on": "wrinkles-under-softener", "film tents over rivets": "bridges-over-rivets",
-    "can see paint line thru emblem": "border-of-two-paints-shows", "white letters missing on model": "white-areas-vanish",
-    "yellow looks brown on black paint": "colours-dull-over-dark-paint", "edge of film visible after varnish": "edge-visible-under-clear",
-    "paint came off with masking tape": "tape-lifts-paint", "tore while sliding": "tears-while-placing",
-    "stripes in the solid color": "banding solid-colour-mottled", "jaggies on curves": "stepped-edges", "fuzzy print": "blurred-though-large",
-    "decal too big": "marking-wrong-size-on-model", "circle is egg shaped": "circle-comes-out-oval",
-    "film melted in laser printer": "film-melted-in-fuser", "ink puddles on the film": "ink-beads-on-film", "orange peel texture": "orange-peel",
-    "sticky after weeks": "sticky-after-it-is-dry seal-stays-tacky", "fish eyes in the sealer": "craters-in-seal",
-    "old decals crumble": "old-film-shatters breaks-up-in-water comes-off-in-crumbs", "rolls up in the bath": "curls-up-in-water",
-    "text backwards on one side": "text-mirrored-on-pair", "pizza wheel marks": "roller-tracks", "gold looks mustard": "gold-prints-mustard",
-    "varnsh made it wrinkel": "clear-wrinkles-paint marking-dissolves-under-clear", "silvry": "silvering silver-comes-back",
-    "sheet got stuck in the printer": "sheet-jams", "tiny white dots in black area": "pinholes-in-print",
-    "hairs in the clear coat": "dust-in-the-clear dust-under-the-seal", "got a fold in it and it dried": "fold-has-set",
-    "wash ran around the decal": "wash-gathers-at-edge", "white line around cut edge": "white-edge-at-the-cut white-peeps-out",
-    "colour fading after a year": "colours-fade-on-the-shelf", "sanded through": "sanded-into-the-colour",
-}  # fmt: skip
+    "colours bleed when i put it in water": "ink-washes-out-in-water ink-bleeds-at-cut-edge",
+    "ink smudges when touched": "ink-smears-after-printing",
+    "wrinkled up when i put softener on": "wrinkles-under-softener",
+    "film tents over rivets": "bridges-over-rivets",
+    "can see paint line thru emblem": "border-of-two-paints-shows",
+    "white letters missing on model": "white-areas-vanish",
+    "yellow looks brown on black paint": "colours-dull-over-dark-paint",
+    "edge of film visible after varnish": "edge-visible-under-clear",
+    "paint came off with masking tape": "tape-lifts-paint",
+    "tore while sliding": "tears-while-placing",
+    "stripes in the solid color": "banding solid-colour-mottled",
+    "jaggies on curves": "stepped-edges",
+    "fuzzy print": "blurred-though-large",
+    "decal too big": "marking-wrong-size-on-model",
+    "circle is egg shaped": "circle-comes-out-oval",
+    "film melted in laser printer": "film-melted-in-fuser",
+    "ink puddles on the film": "ink-beads-on-film",
+    "orange peel texture": "orange-peel",
+    "sticky after weeks": "sticky-after-it-is-dry seal-stays-tacky",
+    "fish eyes in the sealer": "craters-in-seal",
+    "old decals crumble": "old-film-shatters breaks-up-in-water comes-off-in-crumbs",
+    "rolls up in the bath": "curls-up-in-water",
+    "text backwards on one side": "text-mirrored-on-pair",
+    "pizza wheel marks": "roller-tracks",
+    "gold looks mustard": "gold-prints-mustard",
+    "varnsh made it wrinkel": "clear-wrinkles-paint marking-dissolves-under-clear",
+    "silvry": "silvering silver-comes-back",
+    "sheet got stuck in the printer": "sheet-jams",
+    "tiny white dots in black area": "pinholes-in-print",
+    "hairs in the clear coat": "dust-in-the-clear dust-under-the-seal",
+    "got a fold in it and it dried": "fold-has-set",
+    "wash ran around the decal": "wash-gathers-at-edge",
+    "white line around cut edge": "white-edge-at-the-cut white-peeps-out",
+    "colour fading after a year": "colours-fade-on-the-shelf",
+    "sanded through": "sanded-into-the-colour",
+}
 
 
 def found(seen, stage="", most=8):
@@ -56,7 +77,15 @@ def test_nearly_every_entry_is_found_by_its_own_title():
     assert len(missed) <= 2, missed
 
 
-@pytest.mark.parametrize(("slip", "right"), [("silvry patchs", "silvering"), ("wirnkles under softner", "wrinkles-under-softener"), ("fingrprint in print", "fingerprint-in-the-print"), ("stairscase edges", "stepped-edges")])
+@pytest.mark.parametrize(
+    ("slip", "right"),
+    [
+        ("silvry patchs", "silvering"),
+        ("wirnkles under softner", "wrinkles-under-softener"),
+        ("fingrprint in print", "fingerprint-in-the-print"),
+        ("stairscase edges", "stepped-edges"),
+    ],
+)
 def test_slips_of_the_finger_are_read_and_told(slip, right):
     assert right in found(slip, most=3)
     reply = ask(seen=slip)
@@ -87,7 +116,9 @@ def test_a_word_that_means_the_same_is_named_with_the_word_of_the_entry():
 
 def test_a_phrase_is_not_named_beside_its_words_and_counts_as_they_do():
     reply = ask(seen="my sticker fell off the wing")
-    why = next(each["why"] for each in reply["result"]["entries"] if each["entry"]["page"] == "rescue/slides-about-when-dry/")
+    why = next(
+        each["why"] for each in reply["result"]["entries"] if each["entry"]["page"] == "rescue/slides-about-when-dry/"
+    )
     assert why == "sticker (there: marking), fell, off"
     assert reply["result"]["reasons"][0].endswith("has 3 of your 4 words, or words that mean the same.")
 
@@ -107,13 +138,24 @@ def test_only_small_words():
 
 def test_every_word_of_the_synonyms_leads_to_an_entry():
     """A row none of whose words stands in an entry helps nobody."""
-    idle = [row.id for row in tables.load("synonyms") if not any(INDEX.term(stem(each)) for text in (row.label, *row.words) for each in words(text))]
+    idle = [
+        row.id
+        for row in tables.load("synonyms")
+        if not any(INDEX.term(stem(each)) for text in (row.label, *row.words) for each in words(text))
+    ]
     assert idle == []
 
 
 @pytest.mark.parametrize(
     ("one", "other", "apart"),
-    [("kitten", "sitting", 3), ("flaw", "lawn", 2), ("saturday", "sunday", 3), ("gumbo", "gambol", 2), ("ca", "ac", 1), ("same", "same", 0)],
+    [
+        ("kitten", "sitting", 3),
+        ("flaw", "lawn", 2),
+        ("saturday", "sunday", 3),
+        ("gumbo", "gambol", 2),
+        ("ca", "ac", 1),
+        ("same", "same", 0),
+    ],
 )
 def test_the_distance_of_two_words(one, other, apart):
     """The examples that textbooks print for Levenshtein's distance, and one swap of neighbours."""

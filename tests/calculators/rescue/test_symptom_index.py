@@ -13,12 +13,30 @@ from calculators.tables.rows import Cause, Trouble
 
 
 def entry(id, title, see, cause="Damp.", test="Look.", now="Wait.", said=()):
-    return Trouble(id=id, title=title, stage="seal", see=see, causes=(Cause(cause=cause, test=test, now=now),), avoid=(), never=(), related=(), source=None, said=said)
+    return Trouble(
+        id=id,
+        title=title,
+        stage="seal",
+        see=see,
+        causes=(Cause(cause=cause, test=test, now=now),),
+        avoid=(),
+        never=(),
+        related=(),
+        source=None,
+        said=said,
+    )
 
 
 SMALL = [
     entry("veil", "White veil", "The seal is white and frosty.", said=("like frost on a window", "white fog", "misty")),
-    entry("silver", "Silver patches", "Silvery, silver spots under the film.", cause="Air.", test="Silver moves.", now="Prick the silver."),
+    entry(
+        "silver",
+        "Silver patches",
+        "Silvery, silver spots under the film.",
+        cause="Air.",
+        test="Silver moves.",
+        now="Prick the silver.",
+    ),
     entry("tear", "The film tears", "A split.", now="Keep the film {soak}."),
 ]
 
@@ -40,7 +58,13 @@ def test_the_weight_of_a_word_in_an_entry(place, term):
     index = opened(built(SMALL))
     term = stem(term)
     found = index.term(term)
-    block = dict(zip(index.places[found.start : found.start + found.count], index.impacts[found.start : found.start + found.count], strict=True))
+    block = dict(
+        zip(
+            index.places[found.start : found.start + found.count],
+            index.impacts[found.start : found.start + found.count],
+            strict=True,
+        )
+    )
     assert block[place] / FULL == pytest.approx(by_the_formula(SMALL, place, term), abs=1 / FULL)
 
 
@@ -52,7 +76,11 @@ def test_a_word_is_the_more_telling_the_rarer_it_is():
 
 
 def test_a_title_counts_more_than_a_test_and_a_cure_does_not_count():
-    titled = [entry("a", "Milky veil", "It."), entry("b", "Other", "It.", test="Milky water."), entry("c", "Third", "It.", now="Milky water.")]
+    titled = [
+        entry("a", "Milky veil", "It."),
+        entry("b", "Other", "It.", test="Milky water."),
+        entry("c", "Third", "It.", now="Milky water."),
+    ]
     index = opened(built(titled))
     found = index.term(stem("milky"))
     assert list(index.places[found.start : found.start + found.count]) == [0, 1]

@@ -21,7 +21,9 @@ def area(polygon):
 def test_both_sides_and_the_band_fill_what_a_grid_of_points_says(border):
     left, top, right, bottom = box = (-3.0, -2.0, border.width + 3.0, border.height + 2.0)
     steps = 300
-    x, y = numpy.meshgrid(*(low + (numpy.arange(steps) + 0.5) * (high - low) / steps for low, high in ((left, right), (top, bottom))))
+    x, y = numpy.meshgrid(
+        *(low + (numpy.arange(steps) + 0.5) * (high - low) / steps for low, high in ((left, right), (top, bottom)))
+    )
     across, down = border.normal
     off = x * across + y * down - border.limit
     whole = (right - left) * (bottom - top)

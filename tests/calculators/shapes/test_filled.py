@@ -42,7 +42,9 @@ def star(drawer, middle, least, most, count) -> list[tuple[float, float]]:
 
 
 def shares(shape, width, height) -> numpy.ndarray:
-    return numpy.array([[shape.intersection(box(x, y, x + 1, y + 1)).area for x in range(width)] for y in range(height)])
+    return numpy.array(
+        [[shape.intersection(box(x, y, x + 1, y + 1)).area for x in range(width)] for y in range(height)]
+    )
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -98,14 +100,19 @@ def test_a_traced_crest_is_drawn_as_another_renderer_draws_it():
     width, height = made.width_px, made.height_px
     ours = numpy.frombuffer(made.rgba, "u1").reshape(height, width, 4) / 255
     times = 8
-    sized = re.sub(r'width="[^"]+" height="[^"]+"', f'width="{times * width}" height="{times * height}"', data.decode(), count=1)
+    sized = re.sub(
+        r'width="[^"]+" height="[^"]+"', f'width="{times * width}" height="{times * height}"', data.decode(), count=1
+    )
     large = Image.open(io.BytesIO(resvg_py.svg_to_bytes(svg_string=sized, skip_system_fonts=True))).convert("RGBA")
     theirs = numpy.array(large).reshape(height, times, width, times, 4) / 255
     alpha = theirs[..., 3:].mean((1, 3))
     light = (theirs[..., :3] * theirs[..., 3:]).mean((1, 3))
     # resvg leaves faint seams between regions and has 8 x 8 soft points to a pixel.
     assert numpy.abs(alpha - ours[..., 3:]).max() < 0.08 and numpy.abs(alpha - ours[..., 3:]).mean() < 0.001
-    assert numpy.abs(light - ours[..., :3] * ours[..., 3:]).max() < 0.08 and numpy.abs(light - ours[..., :3] * ours[..., 3:]).mean() < 0.001
+    assert (
+        numpy.abs(light - ours[..., :3] * ours[..., 3:]).max() < 0.08
+        and numpy.abs(light - ours[..., :3] * ours[..., 3:]).mean() < 0.001
+    )
 
 
 @pytest.mark.parametrize(("width", "height"), [(14, 14), (0.5, 0.5), (400, 1), (1, 400), (27.5, 11), (400, 400)])

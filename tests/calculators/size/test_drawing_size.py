@@ -89,8 +89,10 @@ def test_uncertainty_square_on_covers_the_truth():
         truth = {name: (random.uniform(0, 1500), random.uniform(0, 1100)) for name in ("mark_from", "mark_to")}
         known = {"known_from": (100, 100), "known_to": (random.uniform(500, 1500), random.uniform(100, 1000))}
         right = 1000 * dist(*truth.values()) / dist(*known.values())
-        blurred = [{name: tuple(part + random.uniform(-1, 1) for part in point) for name, point in each.items()}
-                   for each in (truth, known)]  # fmt: skip
+        blurred = [
+            {name: tuple(part + random.uniform(-1, 1) for part in point) for name, point in each.items()}
+            for each in (truth, known)
+        ]
         found = straight(*blurred, 1000)
         covered += abs(found.mm - right) <= plus_minus(found.mm, found)
     assert covered >= 180
@@ -104,10 +106,15 @@ def test_slopes_are_those_that_differences_show():
             for axis in (0, 1):
                 lengths = []
                 for step in (1e-3, -1e-3):
-                    moved = {each: tuple(part + step * (each == name and place == axis) for place, part in enumerate(point))
-                             for each, point in (points | corners).items()}  # fmt: skip
-                    lengths.append(squared_up({each: moved[each] for each in points},
-                                              {each: moved[each] for each in corners}, *PANEL).mm)  # fmt: skip
+                    moved = {
+                        each: tuple(part + step * (each == name and place == axis) for place, part in enumerate(point))
+                        for each, point in (points | corners).items()
+                    }
+                    lengths.append(
+                        squared_up(
+                            {each: moved[each] for each in points}, {each: moved[each] for each in corners}, *PANEL
+                        ).mm
+                    )
                 numeric = (lengths[0] - lengths[1]) / 2e-3 / (sum(lengths) / 2)
                 assert slopes[name][axis] == pytest.approx(numeric, rel=1e-4, abs=1e-8)
 
@@ -163,7 +170,11 @@ def test_second_length_that_agrees_says_so():
         ({"scale": "20"}, "free-only", "mark"),
         ({"scale": "20", "mark_to": "500, 430"}, "rough", "mark"),
         ({"scale": "4", "known_to": "270, 830"}, "rough", "known"),
-        ({"scale": "4", "way": "four-corners", "corner_top_right": "270, 130", "corner_bottom_right": "270, 730"}, "rough", "corners"),
+        (
+            {"scale": "4", "way": "four-corners", "corner_top_right": "270, 130", "corner_bottom_right": "270, 730"},
+            "rough",
+            "corners",
+        ),
     ],
 )
 def test_verdict(inputs, verdict, weighs):
@@ -177,17 +188,34 @@ def test_verdict(inputs, verdict, weighs):
     [
         ({"mark_to": "465, 430"}, "mark_to", messages.POINTS_TOO_NEAR),
         ({"known_to": "240.5 830"}, "known_to", messages.POINTS_TOO_NEAR),
-        ({"way": "four-corners", "corner_top_right": "990, 730", "corner_bottom_right": "990, 130"}, "corner_top_right",
-         "The top right and bottom right corners look swapped"),
-        ({"way": "four-corners", "corner_bottom_right": "400, 300"}, "corner_bottom_right",
-         "The bottom right corner is inside the other three"),
-        ({"way": "four-corners", "corner_top_right": "240, 400"}, "corner_top_left",
-         "The top left corner is on a straight line with its neighbours"),
+        (
+            {"way": "four-corners", "corner_top_right": "990, 730", "corner_bottom_right": "990, 130"},
+            "corner_top_right",
+            "The top right and bottom right corners look swapped",
+        ),
+        (
+            {"way": "four-corners", "corner_bottom_right": "400, 300"},
+            "corner_bottom_right",
+            "The bottom right corner is inside the other three",
+        ),
+        (
+            {"way": "four-corners", "corner_top_right": "240, 400"},
+            "corner_top_left",
+            "The top left corner is on a straight line with its neighbours",
+        ),
         # The sides of this view meet at x = 1480: nothing of the panel is seen beyond.
-        ({"way": "four-corners", "corner_top_right": "860, 280", "corner_bottom_right": "860, 580", "mark_to": "1490, 430"},
-         "mark_to", messages.BEYOND_HORIZON),
+        (
+            {
+                "way": "four-corners",
+                "corner_top_right": "860, 280",
+                "corner_bottom_right": "860, 580",
+                "mark_to": "1490, 430",
+            },
+            "mark_to",
+            messages.BEYOND_HORIZON,
+        ),
     ],
-)  # fmt: skip
+)
 def test_points_that_cannot_be_measured(inputs, field, text):
     reply = ask(inputs)
     assert reply["outcome"] == "problems"
@@ -251,7 +279,9 @@ def test_points_of_another_picture_are_not_judged_until_the_reader_says_so():
     files = {"picture": png(1200, 900)}
     reply = ask(POINTS | {"points_in_place": "not-yet"}, files)
     assert reply["view"]["verdict"]["value"] == "unplaced"
-    assert reply["view"]["verdict"]["reasons"][0].startswith("These points are not in place yet: known length, one end;")
+    assert reply["view"]["verdict"]["reasons"][0].startswith(
+        "These points are not in place yet: known length, one end;"
+    )
 
 
 def test_typed_points_without_a_picture_are_measured_as_they_are():
@@ -272,7 +302,16 @@ def test_corners_in_the_wrong_order_are_found_in_every_view():
         for by in (1, 3):
             with pytest.raises(OnItsSide):
                 mirrored(turned(corners, by))
-        mirror = dict(zip(corners, [corners[name] for name in ("corner_top_right", "corner_top_left", "corner_bottom_left", "corner_bottom_right")], strict=True))
+        mirror = dict(
+            zip(
+                corners,
+                [
+                    corners[name]
+                    for name in ("corner_top_right", "corner_top_left", "corner_bottom_left", "corner_bottom_right")
+                ],
+                strict=True,
+            )
+        )
         for named in (turned(corners, 2), mirror, turned(mirror, 2)):
             assert mirrored(named)
             assert squared_up(pictured(ends, seen), named, *PANEL).mm == pytest.approx(truth, rel=1e-9)
@@ -307,20 +346,34 @@ def test_drawing_of_outlines_is_told():
 
 @pytest.mark.parametrize(
     ("typed", "point"),
-    [("1, 2", (1, 2)), ("1,2", (1, 2)), ("1 2", (1, 2)), ("1;2", (1, 2)), ("1,5 2,5", (1.5, 2.5)), ("1.5, 2.25", (1.5, 2.25)),
-     ("(10, 20) ", (10, 20)), ("10 px, 20 px", (10, 20)), ("100000 0", (100_000, 0))],
-)  # fmt: skip
+    [
+        ("1, 2", (1, 2)),
+        ("1,2", (1, 2)),
+        ("1 2", (1, 2)),
+        ("1;2", (1, 2)),
+        ("1,5 2,5", (1.5, 2.5)),
+        ("1.5, 2.25", (1.5, 2.25)),
+        ("(10, 20) ", (10, 20)),
+        ("10 px, 20 px", (10, 20)),
+        ("100000 0", (100_000, 0)),
+    ],
+)
 def test_point_is_read(typed, point):
     assert read(DrawingSizeInputs, {"mark_from": typed}).inputs.mark_from == point
 
 
 @pytest.mark.parametrize(
     ("typed", "text", "quoted"),
-    [("12", "takes a point such as 120, 40", "“12”. Type two numbers"), ("1,5,2,5", "takes a point", "“1,5,2,5”. Type two numbers"),
-     ("1, 2, 3", "takes a point", "“1, 2, 3”. Type two numbers"), ("left, top", "takes a point", "“left”. Type digits"),
-     ("-1, 5", "takes 0 to 100000 px from the left and from the top", "“-1, 5”"),
-     ("5, 100000.5", "takes 0 to 100000", "“5, 100000.5”"), ("1 mm, 2 mm", "takes a point", "“1 mm”. Type the number alone, or with px")],
-)  # fmt: skip
+    [
+        ("12", "takes a point such as 120, 40", "“12”. Type two numbers"),
+        ("1,5,2,5", "takes a point", "“1,5,2,5”. Type two numbers"),
+        ("1, 2, 3", "takes a point", "“1, 2, 3”. Type two numbers"),
+        ("left, top", "takes a point", "“left”. Type digits"),
+        ("-1, 5", "takes 0 to 100000 px from the left and from the top", "“-1, 5”"),
+        ("5, 100000.5", "takes 0 to 100000", "“5, 100000.5”"),
+        ("1 mm, 2 mm", "takes a point", "“1 mm”. Type the number alone, or with px"),
+    ],
+)
 def test_point_that_cannot_be_read(typed, text, quoted):
     (problem,) = read(DrawingSizeInputs, {"mark_from": typed}).problems
     assert problem.field == "mark_from"

@@ -28,7 +28,11 @@ def test_a_light_line_on_dark_is_judged_by_the_figure_for_such_lines(line, verdi
 @pytest.mark.parametrize("printer", [row.id for row in tables.load("printers")])
 def test_thinnest_lines_are_those_of_the_table_for_each_kind_of_line(printer):
     row = tables.row("printers", printer)
-    for line, held in (("solid", row.thinnest_line), ("reversed", row.thinnest_line_colour), ("mixed", row.thinnest_line_colour)):
+    for line, held in (
+        ("solid", row.thinnest_line),
+        ("reversed", row.thinnest_line_colour),
+        ("mixed", row.thinnest_line_colour),
+    ):
         answer = asked(scale="1:50", line=line, printer=printer)
         assert answer.thinnest_printed_full_mm == pytest.approx(50 * held.high)
         assert answer.thinnest_printed_at_best_full_mm == pytest.approx(50 * held.low)
@@ -40,7 +44,9 @@ def test_reversed_line_below_what_printers_hold_is_too_fine():
 
 
 @pytest.mark.parametrize("line", LINES)
-@pytest.mark.parametrize(("full", "scale"), [("600 mm", "1:43.5"), ("13 mm", "1:72"), ("9 mm", "1:72"), ("16 mm", "1:72")])
+@pytest.mark.parametrize(
+    ("full", "scale"), [("600 mm", "1:43.5"), ("13 mm", "1:72"), ("9 mm", "1:72"), ("16 mm", "1:72")]
+)
 def test_title_says_that_only_the_whole_marking_was_judged(line, full, scale):
     for distance in ("300 mm", "3 m"):
         answer = asked(full_size_mm=full, scale=scale, line=line, viewing_distance_mm=distance)

@@ -99,8 +99,14 @@ def test_white_paint_beneath_does(film, white):
 
 
 @settings(max_examples=40, deadline=None)
-@given(art=COLOURS, a=COLOURS, b=COLOURS, film=st.sampled_from(["clear", "white"]), white=st.sampled_from(WHITES),
-       limit=st.floats(0.5, 5))  # fmt: skip
+@given(
+    art=COLOURS,
+    a=COLOURS,
+    b=COLOURS,
+    film=st.sampled_from(["clear", "white"]),
+    white=st.sampled_from(WHITES),
+    limit=st.floats(0.5, 5),
+)
 def test_the_limit_holds_at_the_layers_needed_and_at_every_count_above(art, a, b, film, white, limit):
     answer = seen(artwork_colour=art, base_a=a, base_b=b, film=film, white_material=white, border_limit=limit)
     film_power = scattering_power(tables.row("materials", film).contrast_ratio.low)
@@ -140,7 +146,9 @@ def test_over_white_paint_on_clear_the_artwork_is_itself(art):
 
 
 def test_none_are_enough_where_the_white_hides_too_little():
-    answer = seen(artwork_colour="#ffffff", white_material="white-toner", base_a="#ffffff", base_b="#000000", border_limit=0.5)
+    answer = seen(
+        artwork_colour="#ffffff", white_material="white-toner", base_a="#ffffff", base_b="#000000", border_limit=0.5
+    )
     assert answer.layers_needed is None
     assert any("12 layers" in each.values.get("layers", "") for each in answer.reasons)
 
@@ -211,14 +219,18 @@ def test_every_material_is_an_estimate_and_says_how_to_measure(material):
     assert 0 <= material.contrast_ratio.low < material.contrast_ratio.high < 1
 
 
-@pytest.mark.parametrize(("material", "kind"), [("white", "white film"), ("backing-film", "backing film"), ("clear", "clear film")])
+@pytest.mark.parametrize(
+    ("material", "kind"), [("white", "white film"), ("backing-film", "backing film"), ("clear", "clear film")]
+)
 def test_materials_agree_with_the_films_of_the_other_table(material, kind):
     films = [row.contrast_ratio for row in tables.load("substrates") if row.kind == kind]
     ours = tables.row("materials", material).contrast_ratio
     assert (ours.low, ours.high) == (min(each.low for each in films), max(each.high for each in films))
 
 
-@pytest.mark.parametrize(("colour", "told"), [("#00a0c8", True), ("#ffe000", True), ("#e9b824", False), ("#000000", False)])
+@pytest.mark.parametrize(
+    ("colour", "told"), [("#00a0c8", True), ("#ffe000", True), ("#e9b824", False), ("#000000", False)]
+)
 def test_an_ink_that_no_screen_shows_is_told_as_an_estimate(colour, told):
     answer = seen(artwork_colour=colour, base_a=MAROON, base_b=MAROON)
     assert told == any("is an estimate" in each.sentence for each in answer.reasons)

@@ -113,7 +113,12 @@ def test_white_is_what_the_tolerance_takes_for_it():
 
 @pytest.mark.parametrize(
     ("ground", "tolerance", "told"),
-    [("#ffffff", 5.0, None), ("#fdfdfb", 5.0, None), ("#f3ead2", 5.0, "set the white tolerance to"), ("#f3ead2", 20.0, "off-white paper, which does not print")],
+    [
+        ("#ffffff", 5.0, None),
+        ("#fdfdfb", 5.0, None),
+        ("#f3ead2", 5.0, "set the white tolerance to"),
+        ("#f3ead2", 20.0, "off-white paper, which does not print"),
+    ],
 )
 def test_off_white_paper_is_told_whichever_way_it_counts(ground, tolerance, told):
     image = disc("#7a2232", ground)
@@ -160,10 +165,21 @@ def texts(value):
         yield value
 
 
-@pytest.mark.parametrize("inputs", [{}, {"way": "backing-piece", "sprays": "no"}, {"outline_mm": "0.1", "inside_mm": "0.1", "way": "stencil-only"}])
+@pytest.mark.parametrize(
+    "inputs",
+    [{}, {"way": "backing-piece", "sprays": "no"}, {"outline_mm": "0.1", "inside_mm": "0.1", "way": "stencil-only"}],
+)
 def test_lengths_are_told_in_the_unit_of_the_reader(inputs):
     in_mm, in_inches = (
-        " ".join(texts(json.loads([*answer(json.dumps({"do": "answer", "calculator": "underlay", "inputs": inputs, "units": unit}))][-1][0])["view"]))
+        " ".join(
+            texts(
+                json.loads(
+                    [*answer(json.dumps({"do": "answer", "calculator": "underlay", "inputs": inputs, "units": unit}))][
+                        -1
+                    ][0]
+                )["view"]
+            )
+        )
         for unit in ("mm", "in")
     )
     assert len(re.findall(r"[0-9] mm\b", in_mm)) >= 4
@@ -180,8 +196,12 @@ def test_cost_counts_once_every_way_that_is_left_has_its_price():
     every = {f"price_{each}": 9.0 for each in PRICES}
     whole = seen(own_prices=True, **every)
     assert "Cost does not count yet" not in html(whole.reasoning, units.MM)
-    assert all(row.weighed is None or row.weighed > other.weighed
-               for row in whole.ways for other in usual.ways if row.way == other.way)
+    assert all(
+        row.weighed is None or row.weighed > other.weighed
+        for row in whole.ways
+        for other in usual.ways
+        if row.way == other.way
+    )
 
 
 def test_what_counts_against_a_way_follows_the_weights():
@@ -264,14 +284,19 @@ def test_what_is_too_fine_is_told_once_and_not_of_the_ways():
     outputs = seen(disc("#b82a2a"), inside_mm=0.05, base_a=IVORY, base_b=IVORY)
     assert outputs.verdict == "too-fine"
     assert said(outputs).count("0.05 mm wide") == 1
-    assert not any(each in said(outputs) for each in ("It works", "looks as in the artwork", "looks as it does in the artwork"))
+    assert not any(
+        each in said(outputs) for each in ("It works", "looks as in the artwork", "looks as it does in the artwork")
+    )
     reasoning = html(outputs.reasoning, units.MM)
     assert reasoning.count("0.05 mm") == sum(bool(row.inside) for row in tables.load("ways"))
 
 
 def test_a_finer_printer_draws_what_another_cannot():
     """Black strokes of 0.12 mm: under what inkjet holds and within what laser holds (table of printers)."""
-    verdicts = {each: seen(disc("#000000"), inside_mm=0.12, printer=each, base_a=IVORY, base_b=IVORY).verdict for each in ("inkjet-pigment", "laser")}
+    verdicts = {
+        each: seen(disc("#000000"), inside_mm=0.12, printer=each, base_a=IVORY, base_b=IVORY).verdict
+        for each in ("inkjet-pigment", "laser")
+    }
     assert verdicts == {"inkjet-pigment": "too-fine", "laser": "passes"}
 
 
@@ -356,9 +381,18 @@ def test_a_huge_picture_is_halved_and_that_is_said():
     assert "reduced from 2400 × 2400 to 1200 × 1200 pixels" in said(outputs)
 
 
-@pytest.mark.parametrize(("marks", "text"), [("59 hole", "no white area 59"), ("hole", "takes the number of an area"), ("1 perhaps", "takes the number of an area")])
+@pytest.mark.parametrize(
+    ("marks", "text"),
+    [
+        ("59 hole", "no white area 59"),
+        ("hole", "takes the number of an area"),
+        ("1 perhaps", "takes the number of an area"),
+    ],
+)
 def test_marks_that_mean_nothing_are_told_beside_their_field(marks, text):
-    *_, (envelope, _buffers) = answer(json.dumps({"do": "answer", "calculator": "underlay", "inputs": {"white_marks": marks}}))
+    *_, (envelope, _buffers) = answer(
+        json.dumps({"do": "answer", "calculator": "underlay", "inputs": {"white_marks": marks}})
+    )
     reply = json.loads(envelope)
     assert [each["field"] for each in reply["problems"]] == ["white_marks"]
     assert text in reply["problems"][0]["text"] and reply["problems"][0]["hint"]
@@ -377,7 +411,12 @@ def test_pixels_come_beside_the_answer():
 
 def handed(data: bytes, name="crest.svg", **typed):
     """The reply to a file that was handed in, as the page and the command line hand it."""
-    request = {"do": "answer", "calculator": "underlay", "inputs": typed, "files": {"picture": {"name": name, "bytes": 0}}}
+    request = {
+        "do": "answer",
+        "calculator": "underlay",
+        "inputs": typed,
+        "files": {"picture": {"name": name, "bytes": 0}},
+    }
     *_, (envelope, _buffers) = answer(json.dumps(request), [data])
     return json.loads(envelope)
 
@@ -410,12 +449,16 @@ def test_it_is_said_how_outlines_are_drawn_and_for_which_width_they_were_made(tr
 
 def test_the_list_for_a_service_has_the_outlines_own_proportion():
     svg = b'<svg width="20mm" height="7mm" viewBox="0 0 20 7"><path fill="#b82a2a" d="M1 1H19V6H1Z"/></svg>'
-    outputs = UNDERLAY.answer(UnderlayInputs(picture=read_picture("bar.svg", svg, wanted=True, or_outlines=True), width_mm=30.0))
+    outputs = UNDERLAY.answer(
+        UnderlayInputs(picture=read_picture("bar.svg", svg, wanted=True, or_outlines=True), width_mm=30.0)
+    )
     assert "30.00 x 10.50 mm (1.181 x 0.413 in)" in outputs.for_service.data.decode()
 
 
 def test_a_drawing_with_more_than_outlines_is_told_beside_its_field():
-    (problem,) = handed(b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><circle cx="4" cy="4" r="3"/></svg>', "disc.svg")["problems"]
+    (problem,) = handed(
+        b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><circle cx="4" cy="4" r="3"/></svg>', "disc.svg"
+    )["problems"]
     assert problem["field"] == "picture" and "disc.svg holds “<circle>”" in problem["text"] and "PNG" in problem["hint"]
 
 
@@ -425,7 +468,9 @@ def test_white_areas_are_numbered_where_there_is_anything_to_mark(traced):
     numbers = {each.get("data-area"): each.get("data-meant") for each in drawing.iter() if each.get("data-meant")}
     assert "wanted" in numbers.values()
     wanted = next(number for number, meant in numbers.items() if meant == "wanted")
-    assert handed(traced, white_marks=f"{wanted} hole")["result"]["white_percent"] < reply["result"]["white_percent"] - 5
+    assert (
+        handed(traced, white_marks=f"{wanted} hole")["result"]["white_percent"] < reply["result"]["white_percent"] - 5
+    )
     assert seen(disc("#b82a2a")).areas is None
     sheet = seen(Image.new("RGBA", (30, 20), "#ffffff"))
     assert sheet.verdict == "nothing" and sheet.areas

@@ -36,86 +36,126 @@ def wanted_white(share=1.0):
 
 WORKED = [
     Worked(
-        "white letters on dark blue", {"white-film-body-colour"},
+        "white letters on dark blue",
+        {"white-film-body-colour"},
         "Nobody cuts letters of half a millimetre out of white film. The body colour is printed around them, and the bare film"
         " is the letter; its edge goes to a panel line.",
         marking(NAVY, wanted_white(), outline_mm=0.5, inside_mm=0.5),
     ),
     Worked(
-        "black letters on pale paint", {"bare-on-clear"},
+        "black letters on pale paint",
+        {"bare-on-clear"},
         "Black lets nothing through, so nothing beneath it matters: clear film is thin, and there is nothing to register.",
         marking(IVORY, Part(BLACK, 1.0), outline_mm=0.4, inside_mm=0.4),
     ),
     Worked(
-        "light crest over the border of two paints", {"stencil-and-clear", "backing-piece"},
+        "light crest over the border of two paints",
+        {"stencil-and-clear", "backing-piece"},
         "The border shows through film of either kind. White of its own beneath the whole disc hides it, and a disc is easy to"
         " cut; white paint hides more than a piece of film and stands lower.",
-        marking(IVORY, Part(IVORY, 0.4), Part("#c99a1c", 0.2), Part("#2f6b45", 0.2), Part(RED, 0.2), second=MAROON,
-                outline_mm=10, inside_mm=0.3),
+        marking(
+            IVORY,
+            Part(IVORY, 0.4),
+            Part("#c99a1c", 0.2),
+            Part("#2f6b45", 0.2),
+            Part(RED, 0.2),
+            second=MAROON,
+            outline_mm=10,
+            inside_mm=0.3,
+        ),
     ),
     Worked(
-        "large red number on a plain glossy white side", {"stencil-only"},
+        "large red number on a plain glossy white side",
+        {"stencil-only"},
         "On a large plain gloss surface every edge of film is seen. A simple shape in one colour is masked and sprayed.",
         marking(OFF_WHITE, Part(RED, 1.0), outline_mm=6, inside_mm=6, surface="plain-gloss"),
     ),
     Worked(
-        "large white number on a plain glossy dark side", {"stencil-only"},
+        "large white number on a plain glossy dark side",
+        {"stencil-only"},
         "The same, and white paint is whiter than any film.",
         marking(GREEN, wanted_white(), outline_mm=6, inside_mm=6, surface="plain-gloss"),
     ),
     Worked(
-        "tiny notices, black words on white plates", {"white-film-cut"},
+        "tiny notices, black words on white plates",
+        {"white-film-cut"},
         "The plates are little rectangles, cut from white film with a straight edge; the words are printed on them.",
         marking(MAROON, wanted_white(0.8), Part(BLACK, 0.2), outline_mm=3, inside_mm=0.2),
     ),
     Worked(
-        "gold numerals that must glint", {"stencil-only"},
+        "gold numerals that must glint",
+        {"stencil-only"},
         "No home printer has metallic colours. Gold paint through a stencil is gold.",
         marking(MAROON, Part(GOLD, 1.0), outline_mm=0.9, inside_mm=0.9, metallic=True),
     ),
     Worked(
-        "small gold numerals as a flat colour on maroon", {"white-service"},
+        "small gold numerals as a flat colour on maroon",
+        {"white-service"},
         "Parts of 0.4 mm can neither be cut nor stencilled beneath; white and colour have to come from one printer.",
         marking(MAROON, Part(GOLD, 1.0), outline_mm=0.4, inside_mm=0.4),
     ),
     Worked(
-        "dark green on cream", {"bare-on-clear"},
+        "dark green on cream",
+        {"bare-on-clear"},
         "One dark colour on one pale one: the shift is small, and nobody sees it without the artwork beside it.",
         marking(PALE, Part(GREEN, 1.0), outline_mm=1, inside_mm=1),
     ),
     Worked(
-        "a poster in many colours on a dark green side", {"white-film-cut"},
+        "a poster in many colours on a dark green side",
+        {"white-film-cut"},
         "A rectangle with a picture on it is printed on white film and cut along its straight edges.",
-        marking(GREEN, *(Part(each, 0.1) for each in (
-            "#102030", "#d0c0a0", "#808890", "#406030", "#a04030", "#e0e0e8", "#605040", "#90a0b0", "#203010", "#c08060")),
-            outline_mm=20, inside_mm=0.2),
+        marking(
+            GREEN,
+            *(
+                Part(each, 0.1)
+                for each in (
+                    "#102030",
+                    "#d0c0a0",
+                    "#808890",
+                    "#406030",
+                    "#a04030",
+                    "#e0e0e8",
+                    "#605040",
+                    "#90a0b0",
+                    "#203010",
+                    "#c08060",
+                )
+            ),
+            outline_mm=20,
+            inside_mm=0.2,
+        ),
     ),
     Worked(
-        "red and black crest on white paint", {"bare-on-clear"},
+        "red and black crest on white paint",
+        {"bare-on-clear"},
         "White paint is the white beneath.",
         marking(OFF_WHITE, Part(RED, 0.8), Part(BLACK, 0.2), outline_mm=5, inside_mm=0.3),
     ),
     Worked(
-        "small white letters, and a printer with white at hand", {"white-printer"},
+        "small white letters, and a printer with white at hand",
+        {"white-printer"},
         "Who has such a printer uses it: one film, nothing to register, and it holds fine parts.",
         marking(NAVY, wanted_white(), outline_mm=0.3, inside_mm=0.3, own_printer=True),
     ),
     Worked(
-        "bold yellow and black warning band across two paints", {"stencil-and-clear", "stencil-only"},
+        "bold yellow and black warning band across two paints",
+        {"stencil-and-clear", "stencil-only"},
         "A plain shape: the white is sprayed through two strips of tape, or the colours are too.",
         marking(IVORY, Part(YELLOW, 0.5), Part(BLACK, 0.5), second=MAROON, outline_mm=8, inside_mm=3),
     ),
     Worked(
-        "black letters across the border of two paints", {"bare-on-clear"},
+        "black letters across the border of two paints",
+        {"bare-on-clear"},
         "Black hides the border by itself.",
         marking(IVORY, Part(BLACK, 1.0), second=MAROON, outline_mm=0.5, inside_mm=0.5),
     ),
     Worked(
-        "white draught figures on a black hull, by someone who cannot spray", {"white-film-body-colour"},
+        "white draught figures on a black hull, by someone who cannot spray",
+        {"white-film-body-colour"},
         "Black is the easiest body colour to match, and the figures are too small to cut.",
         marking("#1d1d1f", wanted_white(), outline_mm=0.3, inside_mm=0.3, sprays=False),
     ),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize("worked", WORKED, ids=lambda each: each.name)
@@ -164,12 +204,15 @@ def ruled_out(case, way):
         ("stencil-and-clear", marking(NAVY, wanted_white(), sprays=False), {"sprays": True}),
         ("stencil-only", marking(NAVY, wanted_white(), inside_mm=0.5), {"inside_mm": 1.0}),
         ("backing-piece", marking(NAVY, wanted_white(), outline_mm=0.5), {"outline_mm": 1.0}),
-        ("stencil-only", marking(IVORY, *(Part(each, 0.25) for each in (RED, BLACK, GREEN, NAVY)), inside_mm=2),
-         {"parts": (Part(RED, 0.5), Part(BLACK, 0.5))}),
+        (
+            "stencil-only",
+            marking(IVORY, *(Part(each, 0.25) for each in (RED, BLACK, GREEN, NAVY)), inside_mm=2),
+            {"parts": (Part(RED, 0.5), Part(BLACK, 0.5))},
+        ),
         ("bare-on-clear", marking(NAVY, Part(YELLOW, 1.0)), {"base_a": OFF_WHITE, "base_b": OFF_WHITE}),
         ("white-film-cut", marking(IVORY, Part(RED, 1.0), metallic=True), {"metallic": False}),
     ],
-)  # fmt: skip
+)
 def test_what_is_ruled_out_is_let_in_once_the_reason_is_gone(way, case, cure):
     assert ruled_out(case, way)
     assert not ruled_out(replace(case, **cure), way)
@@ -177,16 +220,33 @@ def test_what_is_ruled_out_is_let_in_once_the_reason_is_gone(way, case, cure):
 
 COLOURS = st.sampled_from([WHITE, IVORY, MAROON, NAVY, GREEN, GOLD, RED, YELLOW, BLACK, PALE])
 PARTS = st.lists(
-    st.builds(Part, COLOURS, st.sampled_from([0.1, 0.5, 1.0]), st.sampled_from([(True, True), (True, False), (False, True)]),
-              st.booleans()),
-    min_size=1, max_size=4,
-)  # fmt: skip
-PRICES = st.dictionaries(st.sampled_from(["clear", "white", "paint", "stencil", "service", "white_print"]), st.floats(0, 200))
+    st.builds(
+        Part,
+        COLOURS,
+        st.sampled_from([0.1, 0.5, 1.0]),
+        st.sampled_from([(True, True), (True, False), (False, True)]),
+        st.booleans(),
+    ),
+    min_size=1,
+    max_size=4,
+)
+PRICES = st.dictionaries(
+    st.sampled_from(["clear", "white", "paint", "stencil", "service", "white_print"]), st.floats(0, 200)
+)
 CASES = st.builds(
-    Case, parts=PARTS.map(tuple), base_a=COLOURS, base_b=COLOURS, outline_mm=st.floats(0.2, 20), inside_mm=st.floats(0.2, 20),
-    surface=st.sampled_from(["plain-gloss", "usual", "broken"]), metallic=st.booleans(), own_printer=st.booleans(),
-    sprays=st.booleans(), prices=PRICES, weights=st.fixed_dictionaries({term: st.integers(0, 10) for term in TERMS}),
-)  # fmt: skip
+    Case,
+    parts=PARTS.map(tuple),
+    base_a=COLOURS,
+    base_b=COLOURS,
+    outline_mm=st.floats(0.2, 20),
+    inside_mm=st.floats(0.2, 20),
+    surface=st.sampled_from(["plain-gloss", "usual", "broken"]),
+    metallic=st.booleans(),
+    own_printer=st.booleans(),
+    sprays=st.booleans(),
+    prices=PRICES,
+    weights=st.fixed_dictionaries({term: st.integers(0, 10) for term in TERMS}),
+)
 
 
 @settings(max_examples=60, deadline=None)
@@ -258,7 +318,9 @@ def test_the_models_own_white_says_why_it_cannot_be_kept(case, sentence):
 
 def test_the_models_own_white_takes_film_only_for_colours():
     def masked(*parts):
-        return next(each for each in ranked(marking(OFF_WHITE, *parts, second=RED)) if each.way.id == "model-white-masked")
+        return next(
+            each for each in ranked(marking(OFF_WHITE, *parts, second=RED)) if each.way.id == "model-white-masked"
+        )
 
     over_red = (False, True)
     white = masked(Part(WHITE, 1.0, over_red, is_white=True))

@@ -22,4 +22,3 @@ DSO_DIR = _Place("/usr/lib")
 
 def init_loaded_packages():
     """Take up the packages that were there from the start: there are none."""
-
