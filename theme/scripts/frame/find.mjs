@@ -33,6 +33,8 @@ export function start() {
     finder.querySelector("span").textContent = told ? `: “${told}”` : ""
   }
   for (const when of ["input", "focus"]) query.addEventListener(when, handOver)
+  // The theme looks when a key comes up. What is pasted, dictated or taken from a list of suggestions has none.
+  query.addEventListener("input", () => query.dispatchEvent(new Event("keyup")))
   query.form.addEventListener("reset", () => setTimeout(handOver))
   finder.addEventListener("click", event => {
     if (new URL(finder.href).pathname !== location.pathname) return
