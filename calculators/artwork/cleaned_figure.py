@@ -36,8 +36,8 @@ def cleaned_figure(
 ) -> Figure:
     """Return ``given`` beside ``marking``, which lies on squares where it is clear; ``own``: the reader's own picture.
 
-    What was ``lost`` is marked in both. ``places``: how wide the picture is in the pixels of those marks, and where in it
-    the marking begins, from the left and from the top.
+    What was ``lost`` is marked in both. ``places``: how wide the picture is in the pixels of those marks, and where
+    in it the marking begins, from the left and from the top.
     """
     source = 'data-picture="picture"' if own else _embedded(given.data)
     first, first_high = _placed(source, 0, given.width_px, given.height_px)
@@ -57,15 +57,19 @@ def cleaned_figure(
         first += marks(lost, min(PANEL, MOST_HIGH * given.width_px / given.height_px) / wide, 0, 0)
         if marked := marks(lost, scale, PANEL + GAP - scale * left, -scale * top):
             second += (
-                f'<clipPath id="clean-picture-marking"><path d="M{PANEL + GAP - EDGE} {-EDGE}h{PANEL + 2 * EDGE}v{second_high + 2 * EDGE:.1f}H{PANEL + GAP - EDGE}z"/>'
+                '<clipPath id="clean-picture-marking">'
+                f'<path d="M{PANEL + GAP - EDGE} '
+                f'{-EDGE}h{PANEL + 2 * EDGE}v{second_high + 2 * EDGE:.1f}H{PANEL + GAP - EDGE}z"/>'
                 f'</clipPath><g clip-path="url(#clean-picture-marking)">{marked}</g>'
             )
         second += _words(0, high, messages.BEFORE) + _words(PANEL + GAP, high, messages.AFTER)
     return Figure(
-        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} {high + WORDS:.1f}" role="img">'
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} '
+        f'{high + WORDS:.1f}" role="img">'
         f"<title>{escape(alt)}</title>"
         '<defs><pattern id="clean-picture-squares" width="20" height="20" patternUnits="userSpaceOnUse">'
-        '<path fill="#ffffff" d="M0 0h20v20H0z"/><path fill="#d9dcda" d="M0 0h10v10H0zM10 10h10v10H10z"/></pattern></defs>'
+        '<path fill="#ffffff" d="M0 0h20v20H0z"/><path fill="#d9dcda" d="M0 0h10v10H0zM10 10h10v10H10z"/></pattern>'
+        "</defs>"
         f"{first}{second}</svg>",
         alt,
     )

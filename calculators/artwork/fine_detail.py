@@ -1,4 +1,7 @@
-"""A picture with more small detail than can be worked on is told from a sample, before the long work; the reader may go on all the same."""
+"""A picture with more small detail than can be worked on is told from a sample, before the long work.
+
+The reader may go on all the same.
+"""
 
 from __future__ import annotations
 
@@ -18,12 +21,17 @@ def try_fine_detail() -> Any:
     return yes_no(
         "Try very fine detail",
         default=False,
-        help="A large picture full of small letters or hatching is refused from a sample. Yes works on it all the same: it takes long, and may end with nothing.",
+        help=(
+            "A large picture full of small letters or hatching is refused from a sample. Yes works on it all "
+            "the same: it takes long, and may end with nothing."
+        ),
     )
 
 
 def told_of_fine_detail(raster: Raster, most_edges: int) -> list[Said]:
-    """Return what is said where ``raster`` has more edges than ``most_edges``, so far as a sample shows; else nothing."""
+    """Return what is said where ``raster`` has more edges than ``most_edges``, so
+    far as a sample shows; else nothing.
+    """
     edges = sampled_edges(raster)
     if edges is None or edges <= most_edges:
         return []

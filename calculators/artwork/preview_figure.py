@@ -31,7 +31,8 @@ def preview_figure(page: ProofPage, field: str | None) -> Figure:
     # The older name of href: scripts of the theme take every plain one for that of a link.
     source = f'data-picture="{escape(field)}"' if field else f'xlink:href="data:image/png;base64,{_example()}"'
     return Figure(
-        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="-1 -1 {width + 2:g} {height + 2:g}" role="img">'
+        '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="-1 -1 '
+        f'{width + 2:g} {height + 2:g}" role="img">'
         f"<title>{escape(alt)}</title>"
         f'<path d="{sheet}" fill="#fffefb" stroke="#a9a595" stroke-width="0.6"/>'
         f'<g fill="{DARK}">{_bars()}{_ladder(page)}</g>'
@@ -59,9 +60,8 @@ def _ladder(page: ProofPage) -> str:
         f'<path d="M{page.ladder_x + 9:.2f} {page.ladder_y + 10 + (place + 0.5) * step:.2f}h12v{line}h-12z"/>'
         for place, line in enumerate(LADDER_MM)
     )
-    return (
-        lines
-        + f'<rect x="{page.ladder_x + wide - 20:.2f}" y="{page.ladder_y + 10:.2f}" width="20" height="{high - 10:.2f}"/>'
+    return lines + (
+        f'<rect x="{page.ladder_x + wide - 20:.2f}" y="{page.ladder_y + 10:.2f}" width="20" height="{high - 10:.2f}"/>'
     )
 
 

@@ -79,7 +79,8 @@ def _drawing(edge: str, eye: float, per_mm: float, alt: str) -> Figure:
         f'<circle class="dw-water-line" cx="{centre_x:.2f}" cy="{middle_y}" r="{eye / 2:.2f}" fill="none"'
         f' stroke="#1d6a73" stroke-width="2"/>'
         f'<g class="dw-label" font-size="15" fill="#1c2226">'
-        f'<text x="{label_x}" y="{below + 24:.2f}">{first}</text><text x="{label_x}" y="{below + 44:.2f}">{second}</text>'
+        f'<text x="{label_x}" y="{below + 24:.2f}">{first}</text><text x="{label_x}" y="{below + 44:.2f}">'
+        f"{second}</text>"
         f'<text class="dw-soft" x="0" y="{HEIGHT - 14}">{times}</text></g></svg>'
     )
     return Figure(svg, alt)

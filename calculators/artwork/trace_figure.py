@@ -51,7 +51,8 @@ def outlines_figure(told: Traced, taken: Sequence[Region], lost: Losses, *, node
         drawn += _nodes(told, scale, shift)
     drawn += marks(lost, scale, shift.real, shift.imag)
     return Figure(
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height:.1f}" role="img"><title>{escape(alt)}</title>'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height:.1f}" role="img"><title>'
+        f"{escape(alt)}</title>"
         f'<path fill="{PAPER}" stroke="{LINE}" d="M{left:.1f} 0h{width:.1f}v{height:.1f}h-{width:.1f}z"/>{drawn}</svg>',
         alt,
     )
@@ -77,7 +78,8 @@ def _nodes(told: Traced, scale: float, shift: complex) -> str:
         if dots:
             drawn += (
                 f'<path fill="none" stroke="{PAPER}" stroke-width="{size + 2.5}" stroke-linecap="{cap}" d="{dots}"/>'
-                f'<path fill="none" stroke="{ACCENT if cap == "square" else INK}" stroke-width="{size}" stroke-linecap="{cap}" d="{dots}"/>'
+                f'<path fill="none" stroke="{ACCENT if cap == "square" else INK}" stroke-width="{size}" '
+                f'stroke-linecap="{cap}" d="{dots}"/>'
             )
     return drawn
 
@@ -103,7 +105,8 @@ def detail_figure(told: Traced, taken: Sequence[Region], raster: Raster, pixel_m
         for x, word in ((0, messages.DETAIL_PIXELS), (right, messages.DETAIL_OUTLINES))
     )
     return Figure(
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height + WORDS:.1f}" role="img"><title>{escape(alt)}</title>'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height + WORDS:.1f}" role="img"><title>'
+        f"{escape(alt)}</title>"
         f'<defs><clipPath id="trace-detail"><path d="{box}"/></clipPath></defs>'
         f'<path fill="{PAPER}" d="M0 0h{width:.1f}v{height:.1f}H0z{box}"/>'
         f'<g shape-rendering="crispEdges">{_pixels(raster, left, top, across, down, scale)}</g>'

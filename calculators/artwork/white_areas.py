@@ -83,7 +83,10 @@ class WhiteAreasInputs:
             may_be_empty=True,
             marks="shown",
             grammar=read_marks,
-            help="Tap in the drawing, choose in the table, or type: A hole for a group, 5 wanted for one area. Empty: all guesses stand.",
+            help=(
+                "Tap in the drawing, choose in the table, or type: A hole for a group, 5 wanted for one area. "
+                "Empty: all guesses stand."
+            ),
         ),
     )
 
@@ -112,11 +115,12 @@ class WhiteAreasOutputs:
 
 
 def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteAreasOutputs]:
-    """Return the white areas of a picture, or of traced outlines once they are drawn, numbered in reading order, with what each means.
+    """Return the white areas of a picture, or of traced outlines once they are drawn,
+    numbered in reading order, with what each means.
 
     White is told by CIEDE2000 from #ffffff; what it means is guessed from what lies round it, and the reader's
-    marks overrule the guess. A picture of more than four million pixels is halved first, and that is said. Yields progress.
-    Raises Refused where a mark names an area that there is not, or cannot be read.
+    marks overrule the guess. A picture of more than four million pixels is halved first, and that is said. Yields
+    progress. Raises Refused where a mark names an area that there is not, or cannot be read.
     """
     given = yield from with_pixels(inputs.picture or example.picture())
     whole = raster_of(given)
