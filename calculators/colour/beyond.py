@@ -6,8 +6,8 @@ red paint that shows. So red light that was cut off is guessed from the green an
 
 The guess lies between two ends: nothing was cut off, or the ink takes out all the red that a printed solid takes out.
 ``FLOOR`` is what such a solid still lets through: no ink filters completely. All four figures are estimates. The shares
-were set so that stacked colours came out best for Beer-Lambert dyes over the reflectances of BabelColor Average, the 190
-patches and the samples of the colour quality scale in colour-science 0.4.7. The tests hold them against others.
+were set so that stacked colours came out best for Beer-Lambert dyes over the reflectances of BabelColor Average, the
+190 patches and the samples of the colour quality scale in colour-science 0.4.7. The tests hold them against others.
 """
 
 from __future__ import annotations
@@ -39,12 +39,13 @@ _TAKEN, _GIVEN = -sum(min(0.0, each) for each in RED), sum(max(0.0, each) for ea
 def light_of_ink(levels: tuple[int, int, int]) -> srgb.Triple:
     """Return the linear light of an ink on bright white paper, from its levels of sRGB, 0 to 255; red may leave 0 to 1.
 
-    Light between green and blue, about 500 nm, counts against red. What the ink reflects there is taken as the geometric
-    mean of its green and its blue.
+    Light between green and blue, about 500 nm, counts against red. What the ink reflects there is taken
+    as the geometric mean of its green and its blue.
 
     >>> [round(part, 3) for part in light_of_ink((0, 160, 200))]
     [-0.058, 0.352, 0.578]
-    >>> [round(part, 3) for part in light_of_ink((200, 30, 40))] == [round(srgb.decoded(each), 3) for each in (200, 30, 40)]
+    >>> as_shown = [round(srgb.decoded(each), 3) for each in (200, 30, 40)]
+    >>> [round(part, 3) for part in light_of_ink((200, 30, 40))] == as_shown
     True
     """
     red, green, blue = map(srgb.decoded, levels)

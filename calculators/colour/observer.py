@@ -1,4 +1,6 @@
-"""CIE D65 seen by the CIE 1931 2-degree observer, in 36 bands. Made by ``python -m builder.derive_colour``: do not edit.
+"""CIE D65 seen by the CIE 1931 2-degree observer, in 36 bands.
+
+Made by ``python -m builder.derive_colour``: do not edit.
 
 Source: CIE 15, Colorimetry, table of standard illuminant D65 and ISO/CIE 11664-1, colour-matching functions, as carried
 by colour-science 0.4.7, taken every 10 nm and multiplied band by band.

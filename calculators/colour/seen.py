@@ -11,7 +11,9 @@ from calculators.colour.stack import PAPER, Scattering, ink_of, reflectance_over
 
 @dataclass(frozen=True)
 class Side:
-    """What is seen over one paint: its linear light, its shift from what was meant, its difference from the paint around."""
+    """What is seen over one paint: its linear light, its shift from what was meant,
+    its difference from the paint around.
+    """
 
     light: srgb.Triple
     lab: srgb.Triple
@@ -53,7 +55,9 @@ class Marking:
 
     @property
     def as_meant(self) -> tuple[Side, Side]:
-        """Both sides as if the colour were seen as it is meant: what the paint around would take from it in any case."""
+        """Both sides as if the colour were seen as it is meant: what the paint
+        around would take from it in any case.
+        """
         light = spectra.seen(reflectance_over(PAPER, [self._ink]))
         first, second = (self._side(light, paint) for paint in self._paints)
         return first, second

@@ -66,7 +66,9 @@ def times(matrix: Matrix, vector: Triple) -> Triple:
 
 
 def _to_xyz() -> Matrix:
-    """Return the matrix from linear light to XYZ, so that light 1, 1, 1 is white with Y = 1 (IEC 61966-2-1, annex F)."""
+    """Return the matrix from linear light to XYZ, so that light 1, 1, 1 is white
+    with Y = 1 (IEC 61966-2-1, annex F).
+    """
     columns = [(x / y, 1.0, (1 - x - y) / y) for x, y in PRIMARIES]
     x, y = WHITE
     shares = times(inverse(tuple(zip(*columns, strict=True))), (x / y, 1.0, (1 - x - y) / y))

@@ -18,7 +18,8 @@ OUTSIDE, INSIDE = 0.04, 0.6
 def over(backing: float, power: float) -> float:
     """Return the reflectance of a white layer of scattering ``power`` over a ``backing`` reflectance, with K = 0.
 
-    Kubelka and Munk (1931), the limit of no absorption: (P (1 - Rg) + Rg) / (P (1 - Rg) + 1). Power 0 or more, backing 0 to 1.
+    Kubelka and Munk (1931), the limit of no absorption: (P (1 - Rg) + Rg) / (P (1 -
+    Rg) + 1). Power 0 or more, backing 0 to 1.
 
     >>> over(0.0, 1.0), round(over(0.8, 1.0), 8)
     (0.5, 0.83333333)
