@@ -14,7 +14,8 @@ from pkgutil import iter_modules
 
 from calculators.values import *
 
-#: The modules of this package by name, those of the kinds among them. Found by their place, so that a new kind is listed nowhere.
+#: The modules of this package by name, those of the kinds among them. Found by their
+#: place, so that a new kind is listed nowhere.
 MODULES = {each.name: import_module(f"{__name__}.{each.name}") for each in iter_modules(__path__)}
 
 # A function may have the name of its module: here the name is then the function.

@@ -43,7 +43,10 @@ class ColourField(Field):
         return OR_A_NAME.format(takes=self.takes, name=tables.load(self.names)[0].label) if self.names else self.takes
 
     def _named(self, text: str) -> str | None:
-        """Return the colour that ``text`` names in the table of the field, or None. A close name is told as a problem."""
+        """Return the colour that ``text`` names in the table of the field, or None.
+
+        A close name is told as a problem.
+        """
         wanted = folded(text)
         names = {folded(name): row for row in tables.load(self.names) for name in (*row.aliases, row.label, row.id)}
         if wanted in names:

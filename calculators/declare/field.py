@@ -117,7 +117,9 @@ class Field:
     # -- What is written out -----------------------------------------------------------------------
 
     def restated(self, typed: Any, display: units.Display) -> Any:
-        """Return what was typed in the unit of ``display``; None where it has no unit that changes or cannot be read."""
+        """Return what was typed in the unit of ``display``; None where it has no
+        unit that changes or cannot be read.
+        """
         return None
 
     def text_of(self, value: Any, display: units.Display) -> Any:
@@ -125,7 +127,10 @@ class Field:
         return str(value)
 
     def parsed(self, value: Any) -> Any:
-        """Return a value that was read as JSON-able data, for the page to draw from. Raises ValueError where it means nothing."""
+        """Return a value that was read as JSON-able data, for the page to draw from.
+
+        Raises ValueError where it means nothing.
+        """
         return value
 
     def typed(self, value: Any) -> Any:
@@ -204,7 +209,9 @@ def defaults(inputs: type) -> dict[str, Any]:
 
 
 def restated(inputs: type, typed: Mapping[str, Any], display: units.Display) -> dict[str, Any]:
-    """Return those of the ``typed`` texts that change with the unit, in the unit of ``display``, where they can be read."""
+    """Return those of the ``typed`` texts that change with the unit, in the unit of
+    ``display``, where they can be read.
+    """
     texts = {name: field.restated(typed.get(name), display) for name, field in asked(inputs).items()}
     return {name: text for name, text in texts.items() if text is not None}
 

@@ -88,5 +88,8 @@ def any_file(label: str, *, accept: str = "", help: str = "", without: str = "",
 
 
 def file_result(label: str, *, shares: str = "", proposed: str = "", help: str = "") -> Any:
-    """Declare a file that is handed over, or None; it may be kept as the job's value ``shares`` or ``proposed`` for a folder."""
+    """Declare a file that is handed over, or None.
+
+    It may be kept as the job's value ``shares`` or ``proposed`` for a folder.
+    """
     return result.declared(FileResult(label=label, help=help, shares=shares, proposed=proposed))

@@ -19,10 +19,10 @@ class PictureField(FileField):
     """A picture: its bytes, what its header says and, where ``pixels``, its RGBA pixels.
 
     With ``any_outlines`` an SVG of any kind is taken too, by its header alone.
-    ``outlines`` names the value of the job, made by another calculator, that it takes as well: filled outlines in an SVG file.
-    ``fills`` maps other fields to the attribute of the picture that gives their value. ``points_fit`` is
-    the size in pixels of a picture that the default points lie right on. ``placed`` names the field that says whether points
-    are in their places, and its text for those that were put on another picture.
+    ``outlines`` names the value of the job, made by another calculator, that it takes as well: filled outlines in an
+    SVG file. ``fills`` maps other fields to the attribute of the picture that gives their value. ``points_fit`` is the
+    size in pixels of a picture that the default points lie right on. ``placed`` names the field that says whether
+    points are in their places, and its text for those that were put on another picture.
     """
 
     pixels: bool = False

@@ -19,7 +19,8 @@ class TextField(Field):
     """Text of at most ``most`` characters; may be empty where ``may_be_empty``. Its box is ``lines`` high.
 
     ``marks`` names a drawing among the results whose numbered areas the text marks; the page then lets them be touched.
-    ``grammar`` tells the page what the text means, where it has one of its own; it raises ValueError where it means nothing.
+    ``grammar`` tells the page what the text means, where it has one of its own; it
+    raises ValueError where it means nothing.
     """
 
     most: int
@@ -58,7 +59,10 @@ def text(
     help: str = "",
     only_when: When = None,
 ) -> Any:
-    """Declare text, in a box that is ``lines`` high. It may mark the areas of the drawing ``marks``, and have a ``grammar``."""
+    """Declare text, in a box that is ``lines`` high.
+
+    It may mark the areas of the drawing ``marks``, and have a ``grammar``.
+    """
     made = TextField(
         label=label,
         help=help,
