@@ -1,7 +1,7 @@
 """A drawing of a picture with its white areas numbered, each marked by what it means: hatching, outline, shape of sign.
 
-What is judged stays in sight: hatching is light and lies in large areas only, signs of the others stand beside the picture, and
-their leaders end at the edge of an area, or of the frame round a group.
+What is judged stays in sight: hatching is light and lies in large areas only, signs of the others stand beside the
+picture, and their leaders end at the edge of an area, or of the frame round a group.
 """
 
 from __future__ import annotations
@@ -40,8 +40,10 @@ _LOOKS = {
     HOLE: ("url(#white-areas-cross)", ACCENT, "6 3"),
 }
 _PATTERNS = (
-    '<defs><pattern id="white-areas-dots" width="14" height="14" patternUnits="userSpaceOnUse"><circle cx="4" cy="4" r="1.3" fill="#a8aeab"/></pattern>'
-    '<pattern id="white-areas-hatch" width="11" height="11" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
+    '<defs><pattern id="white-areas-dots" width="14" height="14" patternUnits="userSpaceOnUse">'
+    '<circle cx="4" cy="4" r="1.3" fill="#a8aeab"/></pattern>'
+    '<pattern id="white-areas-hatch" width="11" height="11" patternUnits="userSpaceOnUse" '
+    'patternTransform="rotate(45)">'
     '<path stroke="#586066" stroke-width="0.9" d="M0 0V11"/></pattern>'
     '<pattern id="white-areas-cross" width="14" height="14" patternUnits="userSpaceOnUse">'
     '<path stroke="#b5707b" stroke-width="1" d="M4 4l6 6M10 4l-6 6"/></pattern></defs>'
@@ -61,7 +63,8 @@ class _Grid:
 
 
 def areas_figure(told: WhiteAreas, source: str, words: Mapping[str, str], table: tuple[str, str]) -> Figure:
-    """Return the picture with its areas; ``source`` is the attribute that brings it, ``words`` are those of the meanings.
+    """Return the picture with its areas; ``source`` is the attribute that brings
+    it, ``words`` are those of the meanings.
 
     ``table`` names the result and the column in which the page lets a meaning be changed; an area in the drawing
     carries its number, guess and meaning for the same end.
@@ -84,7 +87,8 @@ def areas_figure(told: WhiteAreas, source: str, words: Mapping[str, str], table:
     ) + "".join(_unnumbered(each, order, runs, grid) for order, each in enumerate(_groups(signs)))
     frames = "".join(_frame(spot) for spot in (*inside, *(each for each, _place, _leader in beside)) if spot.frame)
     leaders = "".join(
-        f'<path class="dw-leader" stroke="{PAPER}" stroke-width="3" stroke-opacity="0.8" d="{d}"/><path stroke="{INK}" stroke-width="1" d="{d}"/>'
+        f'<path class="dw-leader" stroke="{PAPER}" stroke-width="3" stroke-opacity="0.8" d="{d}"/>'
+        f'<path stroke="{INK}" stroke-width="1" d="{d}"/>'
         for _spot, _place, d in beside
     )
     drawn = "".join(_sign(each.signed, each.x, each.y) for each in inside) + "".join(
@@ -97,7 +101,8 @@ def areas_figure(told: WhiteAreas, source: str, words: Mapping[str, str], table:
     place = f'x="{grid.left:.2f}" y="0" width="{grid.width * grid.scale:.2f}" height="{high:.2f}"'
     carried = escape(json.dumps({"words": words, "table": table[0], "column": table[1]}), quote=True)
     return Figure(
-        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} {low + (70 if key else 0):.1f}"'
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} '
+        f'{low + (70 if key else 0):.1f}"'
         f' role="img" data-marks="{carried}"><title>{escape(alt)}</title>{_PATTERNS}'
         f'<rect {place} fill="#f3f1ea"/><image {source} {place} preserveAspectRatio="none"/>'
         f'{shapes}<g fill="none">{frames}{leaders}</g>{drawn}{parts}{key}</svg>',
@@ -221,7 +226,9 @@ class _Spot:
 def _spot(
     signed: Signed, order: int, grid: _Grid, spots: Mapping[int, tuple], runs: Mapping[int, list[tuple[int, int, int]]]
 ) -> _Spot:
-    """Return the spot of a sign: that of its area, or of its roomiest one, with a frame unless they are the background."""
+    """Return the spot of a sign: that of its area, or of its roomiest one, with a
+    frame unless they are the background.
+    """
     numbered = [each for each in signed.areas if each.number] or signed.areas
     x, y, room = max((spots.get(each.number) or _corner(each, grid) for each in numbered), key=lambda spot: spot[2])
     frame = None
@@ -292,7 +299,9 @@ def _uncrossed(held: Sequence[tuple[_Spot, tuple[float, float]]], sign_x: float,
 def _cross(
     first: tuple[float, float], first_y: float, second: tuple[float, float], second_y: float, sign_x: float
 ) -> bool:
-    """Return whether the leaders from two places to signs at ``sign_x`` cross: the shorter one begins on the other side of the longer."""
+    """Return whether the leaders from two places to signs at ``sign_x`` cross: the shorter
+    one begins on the other side of the longer.
+    """
     if abs(first[0] - sign_x) > abs(second[0] - sign_x):
         first, first_y, second, second_y = second, second_y, first, first_y
     passes = second[1] + (first[0] - second[0]) / (sign_x - second[0]) * (second_y - second[1])
@@ -328,7 +337,8 @@ def _corner(area: WhiteArea, grid: _Grid) -> tuple[float, float, float]:
 def _shape(area: WhiteArea, shown_by: Key, outline: str, room: float) -> str:
     group = f' data-group="{area.group}"' if area.group else ""
     return (
-        f'<path class="dw-area" data-area="{area.number}"{group} data-shown="{shown_by}" data-guess="{area.guess}" data-meant="{area.meant}"'
+        f'<path class="dw-area" data-area="{area.number}"{group} data-shown="{shown_by}" data-guess="{area.guess}" '
+        f'data-meant="{area.meant}"'
         f' {_painted(area.meant, room)} d="{outline}"/>'
     )
 
@@ -354,25 +364,35 @@ def _frame(spot: _Spot) -> str:
     left, top, right, bottom = spot.frame
     line = _LOOKS[spot.signed.meant][1]
     rect = f'x="{left:.1f}" y="{top:.1f}" width="{right - left:.1f}" height="{bottom - top:.1f}" rx="4"'
-    return f'<rect {rect} stroke="{PAPER}" stroke-width="3" stroke-opacity="0.8"/><rect {rect} stroke="{line}" stroke-width="1" stroke-dasharray="3 3"/>'
+    return (
+        f'<rect {rect} stroke="{PAPER}" stroke-width="3" stroke-opacity="0.8"/>'
+        f'<rect {rect} stroke="{line}" stroke-width="1" stroke-dasharray="3 3"/>'
+    )
 
 
 def _sign(signed: Signed, x: float, y: float) -> str:
     """Return the number of an area, or the letter of a group, in the shape of what it means."""
     return (
-        f'<g class="dw-area" data-area="{signed.key}" data-shown="{signed.key}" data-guess="{signed.areas[0].guess}" data-meant="{signed.meant}">'
-        f'<circle cx="{x:.1f}" cy="{y:.1f}" r="24" fill="#ffffff" fill-opacity="0"/>{_outline_of_sign(signed.meant, x, y)}'
-        f'<text x="{x:.1f}" y="{y + 5.5:.1f}" font-size="15" font-weight="700" text-anchor="middle" fill="{INK}">{signed.key}</text></g>'
+        f'<g class="dw-area" data-area="{signed.key}" data-shown="{signed.key}" '
+        f'data-guess="{signed.areas[0].guess}" data-meant="{signed.meant}">'
+        f'<circle cx="{x:.1f}" cy="{y:.1f}" r="24" fill="#ffffff" fill-opacity="0"/>'
+        f"{_outline_of_sign(signed.meant, x, y)}"
+        f'<text x="{x:.1f}" y="{y + 5.5:.1f}" font-size="15" font-weight="700" text-anchor="middle" fill="{INK}">'
+        f"{signed.key}</text></g>"
     )
 
 
 def _part(area: WhiteArea, column: float, row: float, grid: _Grid, taken: set[tuple[float, float]]) -> str:
-    """Return the small number of an area of a group, which the page shows while areas are marked one by one; below a sign that has its place."""
+    """Return the small number of an area of a group, which the page shows while areas are
+    marked one by one; below a sign that has its place.
+    """
     x, y = grid.left + (column + 0.5) * grid.scale, (row + 0.5) * grid.scale
     down = SIGN + 15 if (x, y) in taken else 4
     return (
-        f'<text class="dw-part" display="none" x="{x:.1f}" y="{y + down:.1f}" font-size="12" font-weight="700" text-anchor="middle"'
-        f' fill="{INK}" stroke="{PAPER}" stroke-width="3" paint-order="stroke" pointer-events="none">{area.number}</text>'
+        f'<text class="dw-part" display="none" x="{x:.1f}" y="{y + down:.1f}" font-size="12" font-weight="700" '
+        'text-anchor="middle"'
+        f' fill="{INK}" stroke="{PAPER}" stroke-width="3" paint-order="stroke" pointer-events="none">'
+        f"{area.number}</text>"
     )
 
 
@@ -392,7 +412,8 @@ def _key(top: float, words: Mapping[str, str]) -> str:
         fill, line, dashes = _LOOKS[meaning]
         dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
         parts.append(
-            f'<path d="M{x} {top}h40v36h-40z" fill="{PAPER}"/><path d="M{x} {top}h40v36h-40z" fill="{fill}" stroke="{line}" stroke-width="1.4"{dashed}/>'
+            f'<path d="M{x} {top}h40v36h-40z" fill="{PAPER}"/>'
+            f'<path d="M{x} {top}h40v36h-40z" fill="{fill}" stroke="{line}" stroke-width="1.4"{dashed}/>'
         )
         parts.append(_outline_of_sign(meaning, x + 62, top + 18))
         parts.append(

@@ -60,7 +60,8 @@ def marks(lost: Losses, scale: float, left: float, top: float) -> str:
     for path, more in ((dots, DOT), (boxes, 0.0)):
         if path:
             drawn += "".join(
-                f'<path fill="none" stroke="{colour}" stroke-width="{width + more:g}" stroke-linecap="round" stroke-linejoin="round" d="{path}"/>'
+                f'<path fill="none" stroke="{colour}" stroke-width="{width + more:g}" stroke-linecap="round" '
+                f'stroke-linejoin="round" d="{path}"/>'
                 for colour, width in ((PAPER, 5), (INK, 2))
             )
     return drawn
@@ -70,4 +71,7 @@ def _box(box: tuple[int, int, int, int], scale: float, left: float, top: float) 
     x, to_x = (left + scale * at for at in (box[0], box[2]))
     y, to_y = (top + scale * at for at in (box[1], box[3]))
     more_x, more_y = (max(OFF, (LEAST - size) / 2) for size in (to_x - x, to_y - y))
-    return f"M{x - more_x:.1f} {y - more_y:.1f}h{to_x - x + 2 * more_x:.1f}v{to_y - y + 2 * more_y:.1f}h-{to_x - x + 2 * more_x:.1f}z"
+    return (
+        f"M{x - more_x:.1f} "
+        f"{y - more_y:.1f}h{to_x - x + 2 * more_x:.1f}v{to_y - y + 2 * more_y:.1f}h-{to_x - x + 2 * more_x:.1f}z"
+    )
