@@ -1,4 +1,6 @@
-"""How a JPEG file was coded: how coarsely its waves were rounded, and how many pixels share a chroma (ITU-T T.81, B.2)."""
+"""How a JPEG file was coded: how coarsely its waves were rounded, and how many
+pixels share a chroma (ITU-T T.81, B.2).
+"""
 
 from __future__ import annotations
 

@@ -12,7 +12,8 @@ from calculators.shapes.cubics import Piece
 
 #: Coordinates are written to a tenth of a micrometre.
 DECIMALS = 4
-#: What lies beneath the seam of two colours is so wide: two dots of a printer, or one of a screen that shows it enlarged.
+#: What lies beneath the seam of two colours is so wide: two dots of a printer, or
+#: one of a screen that shows it enlarged.
 SEAM_MM = 0.04
 _NOUGHTS = re.compile(r"\.0+(?!\d)|(\.\d*?[1-9])0+(?!\d)")
 _NOUGHT = re.compile(r"-0(?![.\d])")
@@ -58,7 +59,9 @@ def svg_of_outlines(
         f'<path fill="none" stroke="{colour}" stroke-width="{plain(SEAM_MM)}" d="{path_data(runs, closed=False)}"/>\n'
         for colour, runs in seams
     )
-    return f'<svg xmlns="http://www.w3.org/2000/svg" {size}>\n<title>{escape(title)}</title>\n{beneath}{paths}</svg>\n'.encode()
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size}>\n<title>{escape(title)}</title>\n{beneath}{paths}</svg>\n'
+    ).encode()
 
 
 def pdf_of_outlines(

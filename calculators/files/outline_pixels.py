@@ -15,7 +15,8 @@ from calculators.shapes.steps import FILLING
 from calculators.units import MM_PER_INCH
 from calculators.values import Progress, Said, in_words, said
 
-#: Outlines are drawn with about so many pixels, 800 x 800 of a square, whatever their size, and with no longer side than this.
+#: Outlines are drawn with about so many pixels, 800 x 800 of a square, whatever their
+#: size, and with no longer side than this.
 DRAWN_PX, LONGEST_PX = 640_000, 4000
 #: Outlines made for a width that differs by more than this share are told to be.
 OTHER_WIDTH = 0.005
@@ -47,7 +48,9 @@ def with_pixels(picture: Picture) -> Generator[Progress, None, Picture]:
 
 
 def told_of_outlines(drawn: Picture, width_mm: float) -> list[Said]:
-    """Return how the outlines of a picture were drawn, and for which width they were made; nothing of one that has none."""
+    """Return how the outlines of a picture were drawn, and for which width they
+    were made; nothing of one that has none.
+    """
     if not drawn.outlines:
         return []
     ppi = MM_PER_INCH * drawn.width_px / width_mm

@@ -1,7 +1,7 @@
 """Outlines read back from an SVG file: filled paths of straight lines and cubic curves, sized in millimetres.
 
-This reads what ``outline_files`` writes, and drawings as plain as that. Whatever else a drawing may hold, strokes, other
-shapes, groups that are moved, gradients, words, is not left out in silence: the file is refused with its name.
+This reads what ``outline_files`` writes, and drawings as plain as that. Whatever else a drawing may hold, strokes,
+other shapes, groups that are moved, gradients, words, is not left out in silence: the file is refused with its name.
 
 Source: SVG 2, 8.2 (viewBox), 9.3 (path data), 13.4 (fill); from memory, held against another renderer by the tests.
 """
@@ -26,13 +26,16 @@ LONGEST_SHARE = 200
 THREAD = 0.05
 #: Sides in mm, and coordinates in units of the drawing, up to this; what is beyond is no marking.
 LARGEST = 1e5
-#: The shortest side in mm, a hundredth of the thinnest line that a printer holds, and of a viewBox in units of the drawing.
+#: The shortest side in mm, a hundredth of the thinnest line that a printer holds,
+#: and of a viewBox in units of the drawing.
 LEAST_MM, LEAST_UNITS = 0.001, 1e-6
 
 
 @dataclass(frozen=True)
 class Shape:
-    """What is filled with one colour (#rrggbb): closed rings of pieces, in units of the drawing; by ``even_odd`` or else by winding."""
+    """What is filled with one colour (#rrggbb): closed rings of pieces, in units of the
+    drawing; by ``even_odd`` or else by winding.
+    """
 
     fill: str
     rings: tuple[tuple[Piece, ...], ...]
@@ -41,7 +44,9 @@ class Shape:
 
 @dataclass(frozen=True)
 class Outlines:
-    """A drawing of ``width_mm`` x ``height_mm`` that shows ``box`` (left, top, width, height) of its own units; later shapes lie over earlier ones."""
+    """A drawing of ``width_mm`` x ``height_mm`` that shows ``box`` (left, top, width, height) of
+    its own units; later shapes lie over earlier ones.
+    """
 
     width_mm: float
     height_mm: float
@@ -207,7 +212,9 @@ _COLOUR = re.compile(r"#([0-9a-fA-F]{3}|[0-9a-fA-F]{6})\Z")
 
 
 def _is_thread(attributes: Mapping[str, str]) -> bool:
-    """Return whether a path is a thread beneath the seams of what is filled after it, of which nothing is seen where those meet exactly."""
+    """Return whether a path is a thread beneath the seams of what is filled after it, of
+    which nothing is seen where those meet exactly.
+    """
     width = attributes.get("stroke-width", "").strip()
     return attributes.get("fill") == "none" and bool(re.fullmatch(_NUMBER, width)) and float(width) <= THREAD
 

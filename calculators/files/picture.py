@@ -113,7 +113,8 @@ def read_picture(
 
 
 def checked_header(name: str, data: bytes, *, wanted: bool, or_outlines: bool = False) -> Header:
-    """Return the header of the picture in ``data``, small enough to decode where pixels are ``wanted``, or outlines will do.
+    """Return the header of the picture in ``data``, small enough to decode where
+    pixels are ``wanted``, or outlines will do.
 
     Raises PictureTrouble.
     """

@@ -16,12 +16,14 @@ SIGNATURE = b"\x89PNG\r\n\x1a\n"
 #: Colour type by count of channels: grey, grey with alpha, RGB, RGBA.
 COLOUR_TYPES = {1: 0, 2: 4, 3: 2, 4: 6}
 METRES_PER_INCH = 0.0254
-#: In steps, about so many bytes are written at a time, at a level of zlib that is many times quicker than the last on noise.
+#: In steps, about so many bytes are written at a time, at a level of zlib that is
+#: many times quicker than the last on noise.
 STEP_BYTES, STEP_LEVEL = 1 << 19, 6
 
 
 def png(width_px: int, height_px: int, samples: bytes, ppi: float | None = None) -> bytes:
-    """Return a PNG file of ``samples``: rows from the top, 1 (grey), 2 (grey, alpha), 3 (RGB) or 4 (RGBA) bytes a pixel.
+    """Return a PNG file of ``samples``: rows from the top, 1 (grey), 2 (grey,
+    alpha), 3 (RGB) or 4 (RGBA) bytes a pixel.
 
     How many there are tells which. ``ppi`` is noted in the file, to the nearest pixel per metre.
     The same samples give the same bytes, on one version of zlib. Raises ValueError where the count
