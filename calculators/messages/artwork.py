@@ -47,7 +47,8 @@ DETAIL_BELOW_PIXELS = (
 )
 DETAIL_HELP = "An estimate, and the lowest one in doubt. The verdict goes by it."
 DETAIL_UNKNOWN = (
-    "The picture is soft all over. Nobody can tell whether it was enlarged or was never sharp: it has the detail of {least_px}"
+    "The picture is soft all over. Nobody can tell whether it was enlarged or was never sharp: it has the detail "
+    "of {least_px}"
     " to {file_px} across. The results below use the lowest."
 )
 JPEG_MARKS = "Strong compression has left marks beside its edges. A cleaner copy prints more cleanly."
@@ -77,33 +78,44 @@ BACKGROUND_TAKEN = "The background {colour} is removed from the border inwards, 
 BACKGROUND_TAKEN_ALL = "The background {colour} is removed everywhere, {percent} % of the picture."
 BACKGROUND_IS_CLEAR = "The picture is already transparent round the marking."
 BACKGROUND_UNEVEN = (
-    "No single colour fills half of the picture's border, so nothing was removed. Raise the tolerance, or crop the picture"
+    "No single colour fills half of the picture's border, so nothing was removed. Raise the tolerance, or crop the "
+    "picture"
     " closer first."
 )
 BACKGROUND_LEFT = "The background stays as it is."
 FLAT_COLOURS = "The marking has {count} flat colours. The shades along its edges are not counted."
 FLAT_COLOUR = "The marking has one flat colour. The shades along its edges are not counted."
 MANY_COLOURS = (
-    "Flat artwork has few colours. If some of these are one colour that was scanned unevenly, raise the colour tolerance, or"
+    "Flat artwork has few colours. If some of these are one colour that was scanned unevenly, raise the colour "
+    "tolerance, or"
     " type the number of colours."
 )
 NOT_FLAT = (
-    "The picture has at least {colours} colours that form no flat areas: it is a photograph, a drawing with soft shades,"
+    "The picture has at least {colours} colours that form no flat areas: it is a photograph, a drawing with soft "
+    "shades,"
     " or noise. Type a number of colours to reduce it to, or print it as a photograph."
 )
 FINE_DETAIL = (
-    "A sample of the picture shows about {edges} sides of pixels at the edges of its colours, as a sheet of small letters or"
+    "A sample of the picture shows about {edges} sides of pixels at the edges of its colours, as a sheet of small "
+    "letters or"
     " hatching has. The limit is {most}, so the long work did not begin."
 )
 FINE_DETAIL_CURE = (
-    "Cut out one part and work on that alone, or enlarge the drawing before you save it as pixels. Small letters that need no change"
+    "Cut out one part and work on that alone, or enlarge the drawing before you save it as pixels. Small letters "
+    "that need no change"
     " print best as the picture they are. To try it anyway, answer yes to “Try very fine detail”."
 )
-WORKED_SMALLER = "To keep the wait short, the picture was reduced from {from_width_px} by {from_height_px} to {width_px} by {height_px}."
+WORKED_SMALLER = (
+    "To keep the wait short, the picture was reduced from {from_width_px} by {from_height_px} to {width_px} by "
+    "{height_px}."
+)
 NO_INK_FOR = "No printer at home has ink for this: {names}."
 WHITE_IS_BARE = "White in it stays bare film."
 NOTHING_LEFT = "Every pixel is removed or transparent. Lower the tolerance, or drop fewer colours."
-PICTURE_IS_CLEAR = "Every pixel of the picture is transparent: it holds no marking. Save it again with the layer of the marking visible."
+PICTURE_IS_CLEAR = (
+    "Every pixel of the picture is transparent: it holds no marking. Save it again with the layer of the "
+    "marking visible."
+)
 PICTURE_IS_ONE_COLOUR = (
     "The whole picture is one flat colour, {colour}: nothing separates a marking from its background."
 )
@@ -115,7 +127,10 @@ JOINS_OTHER = "Type the number of another colour."
 COLOUR_NUMBERED = "Colour {number}"
 JOINED_TO = "Joined to {number}"
 BEFORE, AFTER = "before", "after"
-CLEANED_ALT = "The picture as it is, and the marking taken out of it: {colours}, {width_px} by {height_px}, with squares where it is transparent."
+CLEANED_ALT = (
+    "The picture as it is, and the marking taken out of it: {colours}, {width_px} by {height_px}, with squares "
+    "where it is transparent."
+)
 NOT_CLEANED_ALT = "The picture as it is."
 PICTURE_TOO_SCATTERED = (
     "The picture has more separate pieces than this page can handle: it is noise, or a photograph. There is no result."
@@ -142,7 +157,10 @@ AREAS_NUMBERED_TO = "It has {areas}, numbered from 1. If the mark belongs to ano
 NO_AREAS_THERE = "It has no white areas. If the mark belongs to another picture, remove it."
 AREAS_COUNTED = "Background: {background}. Wanted white: {wanted}. Holes: {hole}."
 WHITE_NEEDED = "It needs white beneath it, or white film. Without that it is bare film, and the paint shows."
-NO_BACKGROUND = "There is no white or transparent background round it. If its background is a colour, take the marking out of its picture first."
+NO_BACKGROUND = (
+    "There is no white or transparent background round it. If its background is a colour, take the marking out "
+    "of its picture first."
+)
 ARE_GUESSES = "These are guesses: look at each, and change what is wrong."
 MARKED_OTHERWISE = "Your marks change {guesses}."
 AREAS_UNNUMBERED = "Only the largest areas have numbers. The others ({count}) follow their group, or keep their guess."
@@ -151,7 +169,8 @@ GUESSED = "{guess}. {why}"
 GUESSED_TOGETHER = "{guess}, {count} areas: {numbers}. {why}"
 NUMBERS_FROM_TO, SO_MANY_MORE = "{first} to {last}", "{count} without a number"
 PAPER_GROUND = (
-    "Its background is {colour}, ΔE {difference} from white: scanned or photographed paper looks like that. If it is paper,"
+    "Its background is {colour}, ΔE {difference} from white: scanned or photographed paper looks like that. If it "
+    "is paper,"
     " set the white tolerance to {tolerance}. Otherwise the background counts as a colour and is printed."
 )
 AREAS_ALT = "The picture with its areas numbered. {areas}."

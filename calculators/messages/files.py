@@ -27,7 +27,10 @@ OUTLINES_BROKEN = "{name} cannot be read at {near}"
 OUTLINES_CUT_SHORT = "{name} stops before its end"
 OUTLINES_NOT_TEXT = "{name} is compressed, or not in UTF-8"
 OUTLINES_TOO_MUCH = "{name} has more outlines than this page can draw"
-OUTLINES_HINT = "Choose an SVG from the tracing calculator here, or save the drawing as a PNG about 1000 pixels wide and choose that."
+OUTLINES_HINT = (
+    "Choose an SVG from the tracing calculator here, or save the drawing as a PNG about 1000 pixels wide and "
+    "choose that."
+)
 DRAWING_OUTLINES = "Drawing the outlines"
 
 BAR_LABEL = "100 mm"

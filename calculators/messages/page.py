@@ -63,13 +63,22 @@ PAGE: dict[str, str] = {
     "text_copied": "The text is on the clipboard.",
     "text_not_copied": "This browser did not let the text be copied. Save the file, and open it.",
     "new_file_filled": "A new file with this text opens in another tab. Check it there and send it in.",
-    "new_file_to_paste": "The text is too long for a web address. It is on the clipboard: paste it into the new file that opens in another tab.",
-    "new_file_to_copy": "The text is too long for a web address. Copy it, and paste it into the new file that opens in another tab.",
+    "new_file_to_paste": (
+        "The text is too long for a web address. It is on the clipboard: paste it into the new file that opens "
+        "in another tab."
+    ),
+    "new_file_to_copy": (
+        "The text is too long for a web address. Copy it, and paste it into the new file that opens in another tab."
+    ),
     # what kept it from being answered
     "no_engine_title": "The calculator has not started",
     "no_engine_text": "What you typed is kept. The network may have failed while the calculator was loading.",
     "no_wasm_title": "The calculators cannot run in this browser",
-    "no_wasm_text": "They need WebAssembly, and this browser does not have it or has it switched off. A strict security mode often does that: allow it for this site, or open the page in another browser. What you typed is kept, and the rest of the book can be read.",
+    "no_wasm_text": (
+        "They need WebAssembly, and this browser does not have it or has it switched off. A strict security "
+        "mode often does that: allow it for this site, or open the page in another browser. What you typed is "
+        "kept, and the rest of the book can be read."
+    ),
     "fault_title": "The calculator failed",
     "fault_text": "Sorry, this is our fault, not yours. What you typed is kept.",
     "too_long_title": "That took too long",
@@ -104,7 +113,9 @@ PAGE: dict[str, str] = {
     "status_computed": "Computed",
     "status_computed_means": "We worked it out from the rule in the source.",
     "status_common_practice": "Common practice",
-    "status_common_practice_means": "What the trade does; we read nothing published on it. In a row without a value this goes for its text.",
+    "status_common_practice_means": (
+        "What the trade does; we read nothing published on it. In a row without a value this goes for its text."
+    ),
     "status_estimate": "Estimate",
     "status_estimate_means": "Our own guess from what the trade says. Try it on a test piece first.",
     "status_drawn_up": "Drawn up by the project",
@@ -117,7 +128,9 @@ PAGE: dict[str, str] = {
     "points_smaller": "Smaller picture",
     "points_larger": "Larger picture",
     "points_whole": "Fit",
-    "points_help": "Drag each point to its place. Arrow keys move a point by 1 px, with Shift by 10 px, with Alt by 0.1 px.",
+    "points_help": (
+        "Drag each point to its place. Arrow keys move a point by 1 px, with Shift by 10 px, with Alt by 0.1 px."
+    ),
     "points_spread": "The points of the worked example are now spread over your picture. Put each in its place.",
     "points_outside": "Some points are outside this picture, because it is smaller than the last one.",
     "points_bring_in": "Bring them back in",
@@ -136,7 +149,10 @@ PAGE: dict[str, str] = {
     "border_turn": "Border of the two paints: angle",
     "border_at": "{value} %",
     "border_turned": "{value}°",
-    "border_help": "Drag the border by one grip and turn it by the other. Arrow keys change it by 1, with Shift by more, with Alt by 0.1.",
+    "border_help": (
+        "Drag the border by one grip and turn it by the other. Arrow keys change it by 1, with Shift by more, "
+        "with Alt by 0.1."
+    ),
     "scenes_wipe": "Share of the picture that shows the left side",
     "scenes_left": "Left of the slider",
     "scenes_right": "Right of the slider",
@@ -161,8 +177,13 @@ PAGE: dict[str, str] = {
     "other_tab_waits": "This calculator was changed in another tab. What you type here will replace those changes.",
     "take_them": "Use the values of the other tab",
     "unkept_unavailable": "This browser stores nothing for this site. What you type is lost when you close the page.",
-    "unkept_newer": "A newer version of this site stored your values. They stay as they are, and what you type here is not kept.",
-    "unkept_older": "This page cannot read values that an older version of this site stored. They stay as they are, and what you type here is not kept.",
+    "unkept_newer": (
+        "A newer version of this site stored your values. They stay as they are, and what you type here is not kept."
+    ),
+    "unkept_older": (
+        "This page cannot read values that an older version of this site stored. They stay as they are, and "
+        "what you type here is not kept."
+    ),
     "unkept_failed": "What you typed could not be kept: the storage of this device may be full.",
     # the header
     "show_inches": "Show lengths in inches",
@@ -175,21 +196,38 @@ PAGE: dict[str, str] = {
     "offline_full": "Not enough storage",
     "offline_unavailable": "Cannot be saved here",
     # saving the book, and newer editions of it
-    "saving_off": "Keep the whole book on this device, calculators and all? It then works without a network. This downloads about {fetched} and takes {total} of storage.",
-    "saving_off_unmeasured": "Keep the whole book on this device, calculators and all? It then works without a network.",
+    "saving_off": (
+        "Keep the whole book on this device, calculators and all? It then works without a network. This "
+        "downloads about {fetched} and takes {total} of storage."
+    ),
+    "saving_off_unmeasured": (
+        "Keep the whole book on this device, calculators and all? It then works without a network."
+    ),
     "saving_sparing": "Your device asks to save data, so nothing is downloaded until you say so.",
     "saving_saving": "{done} of {total} saved. The pages for the bench come first. You can use the book meanwhile.",
     "saving_saving_unmeasured": "Saving has begun. You can use the book meanwhile.",
     "saving_stopped": "Saving is stopped. What is already saved stays on the device, and saving can go on from there.",
-    "saving_failed": "Saving was interrupted: the network failed, or the book changed meanwhile. What is already saved stays, and saving goes on from there.",
-    "saving_full": "This device does not have {total} of free storage. Free some, then try again. With a network you can still read the book.",
+    "saving_failed": (
+        "Saving was interrupted: the network failed, or the book changed meanwhile. What is already saved "
+        "stays, and saving goes on from there."
+    ),
+    "saving_full": (
+        "This device does not have {total} of free storage. Free some, then try again. With a network you can "
+        "still read the book."
+    ),
     "saving_ready": "The whole book is on this device. It works without a network and takes {total}.",
-    "saving_unavailable": "This browser does not let the book be saved: it may be a private window, an older browser, or an address without https. With a network you can still read it.",
+    "saving_unavailable": (
+        "This browser does not let the book be saved: it may be a private window, an older browser, or an "
+        "address without https. With a network you can still read it."
+    ),
     "save_now": "Save the book",
     "save_go_on": "Go on saving",
     "not_now": "Not now",
     "edition_title": "A newer edition",
-    "edition_text": "A newer edition of this book is here. Cautions or figures may have changed. What you typed is kept, unless this is a private window that keeps nothing.",
+    "edition_text": (
+        "A newer edition of this book is here. Cautions or figures may have changed. What you typed is kept, "
+        "unless this is a private window that keeps nothing."
+    ),
     "edition_take": "Take it now",
     "edition_later": "Later",
     # at the bench: one step of a how-to at a time, and the timers of waits

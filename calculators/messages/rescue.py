@@ -10,8 +10,14 @@ ALL_ENTRIES = "All entries, by stage"
 ALL_ENTRIES_SEE = "Every title, with what you see."
 WORD_BY_ANOTHER = "{typed} (there: {found})"
 ENTRY_GOES_TO = "Save it as {name} in {folder}, or open it as a new file in the project."
-ENTRY_IS_COMMON_PRACTICE = "The entry will be marked as common practice, without a published source. If you have a source, name it in the file."
+ENTRY_IS_COMMON_PRACTICE = (
+    "The entry will be marked as common practice, without a published source. If you have a source, name it in "
+    "the file."
+)
 ENTRY_TESTS_TELL_APART = (
     "Read the tests once more: each must come out differently for its own cause than for the others."
 )
-ENTRY_IS_SENT = "To send it, add the file to the project's sources as a pull request, or paste its text into the form for an entry there. CONTRIBUTING.md has the steps."
+ENTRY_IS_SENT = (
+    "To send it, add the file to the project's sources as a pull request, or paste its text into the form for "
+    "an entry there. CONTRIBUTING.md has the steps."
+)

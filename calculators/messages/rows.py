@@ -64,7 +64,10 @@ MAKE_TWO_SENTENCES = "make two or more sentences of it"
 FILL_IN = "write it here"
 NOT_AMONG_TITLES = "no entry is called '{typed}'"
 TAKE_A_TITLE = "write the title of an entry as its page has it, each on a line of its own"
-NAME_WAIT_IN_FORM = "write a wait by its name in braces, such as {{soak}}: the address of its page under Drying times ends in it. Or say the test that ends it"
+NAME_WAIT_IN_FORM = (
+    "write a wait by its name in braces, such as {{soak}}: the address of its page under Drying times ends in "
+    "it. Or say the test that ends it"
+)
 SHORTEN_IN_FORM = "shorten it"
 TITLE_OF_ANOTHER = "there is an entry called '{title}' already"
 OWN_TITLE = "give this one a title of its own, or improve that entry"

@@ -5,7 +5,8 @@ STROKE_PRINTS = (
     " {printed_high_mm}, and an eye at {distance_mm} sees {seen_mm}: it prints, and you see it."
 )
 STROKE_DEPENDS = (
-    "{what} is {stroke_mm} on the model. The thinnest {lines} that printers of this kind hold are {printed_low_mm} at best"
+    "{what} is {stroke_mm} on the model. The thinnest {lines} that printers of this kind hold are {printed_low_mm} "
+    "at best"
     " and {printed_high_mm} at worst: print the line test before you trust it."
 )
 STROKE_TOO_FINE = (
@@ -34,10 +35,19 @@ CORNER_WHERE_EDGES_MEET = (
     "The corners of a rectangle stick out from every viewpoint. Put this one where the two edges meet."
 )
 CORNERS_TURNED = "The corners do not have the names that the picture shows"
-NAME_CORNERS_AS_SEEN = "The one named top left is at the {place}. Name all four by their places in the picture. The width is then its top side."
+NAME_CORNERS_AS_SEEN = (
+    "The one named top left is at the {place}. Name all four by their places in the picture. The width is then "
+    "its top side."
+)
 CORNERS_MIRRORED = "The corners are named from right to left or upside down in the picture. The size is the same."
-POINTS_NOT_MOVED = "You have not moved these points on this picture: {points}. Drag each to its place, or choose that all are in place as they are."
-POINTS_OF_ANOTHER_PICTURE = "These points are not in place yet: {points}. Put each in its place on this picture, then choose that they are in place."
+POINTS_NOT_MOVED = (
+    "You have not moved these points on this picture: {points}. Drag each to its place, or choose that all are "
+    "in place as they are."
+)
+POINTS_OF_ANOTHER_PICTURE = (
+    "These points are not in place yet: {points}. Put each in its place on this picture, then choose that they "
+    "are in place."
+)
 LENGTH_CLOSE = (
     "If every point is right to one pixel either way, the marking is right to {plus_minus_mm} on the model,"
     " {share} % of its size. Nobody places it closer by hand."

@@ -10,12 +10,19 @@ TRACED_WITHIN = (
     " wide at this size."
 )
 TRACED_STEPS = (
-    "Its edges are hard steps without in-between shades, so nobody can tell where in a pixel an edge ran. The outlines pass"
+    "Its edges are hard steps without in-between shades, so nobody can tell where in a pixel an edge ran. The "
+    "outlines pass"
     " through the steps, at most {worst_mm} from their middles. A copy with soft edges gives closer outlines."
 )
 TRACED_LOST_CURE = "Use a larger picture or one without compression, clean it first, or draw those parts again."
-TRACED_THIN = "Parts of it, {percent} %, are thinner than two pixels. Their width is less certain: use a larger copy, or draw them again."
-TRACED_SMALLER = "To keep the wait short, the picture was reduced from {from_width_px} by {from_height_px} to {width_px} by {height_px}."
+TRACED_THIN = (
+    "Parts of it, {percent} %, are thinner than two pixels. Their width is less certain: use a larger copy, or "
+    "draw them again."
+)
+TRACED_SMALLER = (
+    "To keep the wait short, the picture was reduced from {from_width_px} by {from_height_px} to {width_px} by "
+    "{height_px}."
+)
 TRACED_SPECKS = "{count} specks below the smallest area were filled with the colour around them."
 TRACED_SPECK = "One speck below the smallest area was filled with the colour around it."
 TRACED_EMPTY = "Left out: {outlines} without any area inside. A cutter would follow them and cut nothing out."
@@ -30,7 +37,8 @@ NOT_TRACED_NOISE = (
     " Take the marking out of its picture first, ask for fewer colours, or raise the smallest area."
 )
 NOT_TRACED_ARCS = (
-    "The picture has more than {most} separate stretches of edge, too many to trace in a page: it is grain, or a screen of dots."
+    "The picture has more than {most} separate stretches of edge, too many to trace in a page: it is grain, or a "
+    "screen of dots."
     " Remove the grain first, ask for fewer colours, or trace one marking alone."
 )
 TRACED_GRAINY = (
@@ -41,7 +49,10 @@ TRACED_SEAMS = (
     "Beneath each edge that two colours share, the files have a line {seam_mm} wide in the colour of the larger area."
     " Nothing shows through between them. A cutter would cut along those lines: switch them off for a cutter."
 )
-NOT_TRACED_CLEAR = "Every pixel of the picture is transparent: there is nothing to trace. Save it again with the layer of the marking visible."
+NOT_TRACED_CLEAR = (
+    "Every pixel of the picture is transparent: there is nothing to trace. Save it again with the layer of the "
+    "marking visible."
+)
 NOT_TRACED_ONE = "The whole picture is one flat colour, {colour}: it has no edge to trace."
 NOT_TRACED_SPECKS = "Everything on the background is below the smallest area. Lower the smallest area."
 NOT_TRACED_OPAQUE = "No pixel of the picture is transparent, so transparency gives no outline. Trace its colours."

@@ -21,7 +21,8 @@ INK_BEYOND = (
     " and look at it over the paint."
 )
 INKS_BEYOND = (
-    "No screen shows these inks at their full strength: {colours}. How much light they let through is an estimate: print a patch of each, and look"
+    "No screen shows these inks at their full strength: {colours}. How much light they let through is an estimate: "
+    "print a patch of each, and look"
     " at it over the paint."
 )
 PAPER_TAKEN = (
@@ -35,7 +36,8 @@ LAYERS_NEVER = "Even with {layers} of this white beneath, the border may still s
 LAYERS, ONE_LAYER = "{count} layers", "1 layer"
 LAYERS_READ = "To make it easy to see you need {layers} of this white beneath."
 ENDS_DIFFER = (
-    "All this holds if the film and the white hide as little as their ranges allow. If they hide as much as their ranges"
+    "All this holds if the film and the white hide as little as their ranges allow. If they hide as much as their "
+    "ranges"
     " allow, the verdict changes: {verdict}."
 )
 HIDES_LEAST, HIDES_MOST = "Hides as little as its range allows", "Hides as much as its range allows"
@@ -47,7 +49,8 @@ CHART_BORDER, CHART_CONTRAST = "border", "against the paint"
 CHART_LIMIT, CHART_LEGIBLE, CHART_LAYERS = "limit", "hard to see", "layers of white beneath"
 CHART_KEY = "Solid lines: hides as little as its range allows. Dashed lines: as much."
 CHART_ALT = (
-    "The difference across the border, and the smallest difference from the paint around it, for 0 to {most} layers of white."
+    "The difference across the border, and the smallest difference from the paint around it, for 0 to {most} "
+    "layers of white."
     " With {count} the border is ΔE {border_low} to {border_high}, the other ΔE {contrast_low} to {contrast_high}."
 )
 RENDERING = "Showing it on the paint"
@@ -62,18 +65,24 @@ PART_NO_WHITE = "{share} % of it is wanted white, and there is nothing white the
 PART_FAR = "{colour}, {share} % of it, is ΔE {shift} from the artwork over {paint}: it looks like another colour."
 PART_SHIFTS = "{colour}, {share} % of it, shifts by ΔE {shift}: beside the artwork you see that."
 ALL_AS_MEANT = "Every colour looks as it does in the artwork, within ΔE {within}, and no border shows."
-ENDS_OF_WHITE_DIFFER = "This holds if film and white hide as little as their ranges allow. If they hide as much, the verdict changes: {verdict}."
+ENDS_OF_WHITE_DIFFER = (
+    "This holds if film and white hide as little as their ranges allow. If they hide as much, the verdict "
+    "changes: {verdict}."
+)
 FINER_THAN_PRINTED = (
-    "{colour} has parts about {has_mm} wide, and this printer ({printer}) holds {low_mm} at best in such a colour. At this size they"
+    "{colour} has parts about {has_mm} wide, and this printer ({printer}) holds {low_mm} at best in such a colour. "
+    "At this size they"
     " run together or vanish, whatever is beneath."
 )
 FINE_TO_PRINT = (
-    "{colour} has parts about {has_mm} wide, and this printer ({printer}) holds {low_mm} to {high_mm} in such a colour. Run the line"
+    "{colour} has parts about {has_mm} wide, and this printer ({printer}) holds {low_mm} to {high_mm} in such a "
+    "colour. Run the line"
     " test before you rely on them."
 )
 FINE_WHERE = "The narrowest parts are about {across} % from the left and {down} % from the top. The drawing rings them."
 FINE_CURES = (
-    "Thicken those strokes or gaps to {high_mm}, simplify them, leave them out, or make the marking about {wider_mm} wide. Tracing outlines does"
+    "Thicken those strokes or gaps to {high_mm}, simplify them, leave them out, or make the marking about "
+    "{wider_mm} wide. Tracing outlines does"
     " not help: the printer's thinnest line stays the same."
 )
 FINE_SERVICE = "A printing service may hold finer lines than a printer at home: ask for its thinnest."

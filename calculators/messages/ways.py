@@ -31,9 +31,13 @@ WAY_NOTHING_AGAINST = "Nothing counts against it."
 WAY_BETTER = "“{first}” comes first, before “{second}”. It does better on {gains}."
 WAY_BETTER_LOSES = "“{first}” comes first, before “{second}”. It does better on {gains}, and worse on {losses}."
 WAY_NEAREST = "No way does everything you ask for. “{first}” comes nearest. Where it falls short:"
-WAY_THICKENED = "Parts of it are too narrow for every way. The ranking takes them as {wide_mm} wide: thicken them to that, or enlarge the marking."
+WAY_THICKENED = (
+    "Parts of it are too narrow for every way. The ranking takes them as {wide_mm} wide: thicken them to that, "
+    "or enlarge the marking."
+)
 WAY_PATCH = (
-    "{colour} around the white is the paint's own colour, ΔE {difference} from the paint typed here. Printed on white film it must match the"
+    "{colour} around the white is the paint's own colour, ΔE {difference} from the paint typed here. Printed on "
+    "white film it must match the"
     " paint. For every other way leave it out of the artwork."
 )
 WAY_UNPAINTED = "Mask before the second paint goes on. Afterwards it is too late for this way."

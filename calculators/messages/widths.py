@@ -1,7 +1,8 @@
 """What is said of the width of a picture and of the marking in it."""
 
 FIELD_COUNTS = (
-    "The colour {colour} runs all round in this picture and counts as part of the marking, so the width is that of the whole picture. If it is"
+    "The colour {colour} runs all round in this picture and counts as part of the marking, so the width is that of "
+    "the whole picture. If it is"
     " background, take the marking out of its picture first."
 )
 NO_MARGINS_KNOWN = "Without a picture nothing is known of its margins: the width is taken as that of the whole picture."

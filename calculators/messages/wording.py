@@ -30,7 +30,8 @@ def quoted(text: str, most: int = 40) -> str:
 
 
 def shown_name(name: str, most: int = MOST_OF_NAME) -> str:
-    """Return the name of a file as it may stand in a sentence: in one line, without what turns the line round, no longer than ``most``.
+    """Return the name of a file as it may stand in a sentence: in one line, without what
+    turns the line round, no longer than ``most``.
 
     A long one is shortened in the middle, since its end tells what it is. One of which nothing can be shown is "…".
 
