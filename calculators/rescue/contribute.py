@@ -95,7 +95,10 @@ class ContributeInputs:
         _ENTRY["said"],
         "crumples where I hold it\nkinks when I pull it off the paper\nbent next to the tweezers",
         lines=4,
-        help="three to fifteen short phrases in which somebody who knows no word of the trade would tell of it, each on a line of its own; or nothing",
+        help=(
+            "three to fifteen short phrases in which somebody who knows no word of the trade would tell of it, "
+            "each on a line of its own; or nothing"
+        ),
     )
     causes: tuple[CauseInputs, ...] = rows(
         _ENTRY["causes"].label,
@@ -141,7 +144,10 @@ class ContributeOutputs:
 
 
 def contribute(inputs: ContributeInputs) -> ContributeOutputs:
-    """Return the entry as a file and as it will look. Raises ``Refused`` for whatever the checker of files would tell of it."""
+    """Return the entry as a file and as it will look.
+
+    Raises ``Refused`` for whatever the checker of files would tell of it.
+    """
     plain = plain_entry(inputs)
     found = list(problems(plain))
     if found:
@@ -161,7 +167,10 @@ def contribute(inputs: ContributeInputs) -> ContributeOutputs:
 
 
 def plain_entry(inputs: ContributeInputs) -> dict[str, Any]:
-    """Return what was typed as the parts of an entry, without blanks round it; the waits are those that a text names."""
+    """Return what was typed as the parts of an entry, without blanks round it.
+
+    The waits are those that a text names.
+    """
     made: dict[str, Any] = {
         "id": inputs.id.strip().removesuffix(".yaml") or made_id(inputs.title) or "entry",
         "title": _tidy(inputs.title),
@@ -197,7 +206,10 @@ def _known_as() -> dict[str, str]:
 
 
 def _related(typed: str) -> list[str]:
-    """Return the ids of the entries that are named, by title or by the last part of their address; what is neither stays as it is."""
+    """Return the ids of the entries that are named, by title or by the last part of their address.
+
+    What is neither stays as it is.
+    """
     ids = _known_as()
 
     def found(words: str) -> str | None:
@@ -223,7 +235,9 @@ def _meant_title(slip: Slip, plain: dict[str, Any]) -> Slip:
 
 
 def problems(plain: dict[str, Any]) -> Iterator[Problem]:
-    """Yield what the checker would tell of an entry, in the words of the form, each with the field that it belongs to."""
+    """Yield what the checker would tell of an entry, in the words of the form, each
+    with the field that it belongs to.
+    """
     names = tables.names(TABLE)
     ids = {TABLE: {*names, plain["id"]}, "drying-times": tables.by_id("drying-times")}
     found = list(slips(Trouble, {**plain, "source": tables.COMMON_PRACTICE}, ids))
@@ -275,7 +289,10 @@ def preview(plain: dict[str, Any]) -> str:
 CONTRIBUTE = Calculator(
     id="contribute",
     title="How do I add a fault that is missing?",
-    summary="Write down what went wrong, what made it and how it was put right. The entry is checked as you type, and shown as it will look.",
+    summary=(
+        "Write down what went wrong, what made it and how it was put right. The entry is checked as you type, "
+        "and shown as it will look."
+    ),
     stage="rescue",
     inputs=ContributeInputs,
     outputs=ContributeOutputs,

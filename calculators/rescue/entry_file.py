@@ -13,7 +13,9 @@ FIRST_LINE = "# yaml-language-server: $schema=../schemas/troubleshooting.json"
 
 
 def entry_file(plain: Mapping[str, Any]) -> str:
-    """Return the YAML of an entry that is in order, part by part in the order of the declaration; its id is the file's name.
+    """Return the YAML of an entry that is in order, part by part in the order of the declaration.
+
+    Its id is the file's name.
 
     ``plain`` holds texts, lists of texts and lists of mappings. The words are common practice.
     """

@@ -39,10 +39,13 @@ def entry_html(
     links = "".join(f'<li><a href="{escape(address)}">{escape(title)}</a></li>' for address, title in related)
     return (
         f'<div class="dw-entry">\n<p class="dw-entry-see">{told(entry.see)}</p>\n'
-        f'<p class="dw-entry-stage">{escape(named["stage"].label)}: <a href="{escape(stage_link)}">{escape(entry.stage)}</a></p>\n'
+        f'<p class="dw-entry-stage">{escape(named["stage"].label)}: <a href="{escape(stage_link)}">'
+        f"{escape(entry.stage)}</a></p>\n"
         f"{spoken}{cautions}\n{heading('causes', ', the most likely first')}\n"
-        f'<ol class="dw-causes">\n{"".join(_cause(place, each, told) for place, each in enumerate(entry.causes, 1))}</ol>\n'
-        f'<div class="dw-entry-after">\n<section>{heading("never")}{listed(entry.never, ' class="dw-never"')}</section>\n'
+        '<ol class="dw-causes">\n'
+        f"{''.join(_cause(place, each, told) for place, each in enumerate(entry.causes, 1))}</ol>\n"
+        '<div class="dw-entry-after">\n<section>'
+        f"{heading('never')}{listed(entry.never, ' class="dw-never"')}</section>\n"
         f"<section>{heading('avoid')}{listed(entry.avoid)}</section>\n</div>\n"
         f'{heading("related")}\n<ul class="dw-related">{links}</ul>\n</div>'
     )
@@ -54,4 +57,7 @@ def _cause(place: int, cause: Cause, told: Told) -> str:
         f'<div class="dw-cause-{part}"><dt>{escape(parts[part].label)}</dt><dd>{told(getattr(cause, part))}</dd></div>'
         for part in ("test", "now")
     )
-    return f'<li class="dw-cause"><h3><span class="dw-cause-place">{place}</span> {told(cause.cause)}</h3><dl>{lines}</dl></li>\n'
+    return (
+        f'<li class="dw-cause"><h3><span class="dw-cause-place">{place}</span> {told(cause.cause)}</h3><dl>'
+        f"{lines}</dl></li>\n"
+    )

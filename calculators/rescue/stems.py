@@ -10,15 +10,22 @@ _VOWEL = "aeiou"
 
 #: Words that stand in any sentence.
 EMPTY = frozenset(
-    "a about across after again all along around beneath round under also am an and any are as at be because been before being between both but by can cannot could did do "
-    "does doing done dont doesnt didnt each else even ever every few for from get gets getting go goes going gone got had has have having he her here "
-    "his how i if in into is isnt it its itself just kind like lot lots made make makes me more most my no not now of ok on once one only or other "
-    "our out over quite really seem seems she should since so some something sort still such than that the their them then there these they thing "
-    "things this those though through to too up upon us very use used uses using put puts look looks looked looking try tried help problem issue want was wasnt we well went were what when where which while who why will with within "
+    "a about across after again all along around beneath round under also am an and any are as at be because been "
+    "before being between both but by can cannot could did do "
+    "does doing done dont doesnt didnt each else even ever every few for from get gets getting go goes going gone "
+    "got had has have having he her here "
+    "his how i if in into is isnt it its itself just kind like lot lots made make makes me more most my no not now "
+    "of ok on once one only or other "
+    "our out over quite really seem seems she should since so some something sort still such than that the their "
+    "them then there these they thing "
+    "things this those though through to too up upon us very use used uses using put puts look looks looked "
+    "looking try tried help problem issue want was wasnt we well went were what when where which while who why "
+    "will with within "
     "without wont would yet you your".split()
 )
 
-#: Forms that no ending tells. "Sticky" is a state of paint and "patchy" of a colour: they are no forms of "stick" and "patch".
+#: Forms that no ending tells. "Sticky" is a state of paint and "patchy" of a colour:
+#: they are no forms of "stick" and "patch".
 _IRREGULAR = {
     form: word
     for word, forms in {
@@ -69,13 +76,17 @@ _IRREGULAR = {
     }.items()
     for form in forms.split()
 }
-#: Words that are compared: "brighter" and "brightest" are "bright". Not every "er" is such an ending: see "paper" and "letter".
+#: Words that are compared: "brighter" and "brightest" are "bright". Not every "er" is
+#: such an ending: see "paper" and "letter".
 _COMPARED = frozenset(
-    "big bright cheap clean clear close coarse cold cool damp dark deep dim dirty dry dull dusty faint fast fat fine firm flat fresh full glossy great grey hard heavy high "
-    "hot large light long loose low new old pale poor quick red rough sharp shiny short slow small smooth soft stiff strange strong tall thick thin "
+    "big bright cheap clean clear close coarse cold cool damp dark deep dim dirty dry dull dusty faint fast fat "
+    "fine firm flat fresh full glossy great grey hard heavy high "
+    "hot large light long loose low new old pale poor quick red rough sharp shiny short slow small smooth soft "
+    "stiff strange strong tall thick thin "
     "tight tiny warm weak wet white wide yellow young".split()
 )
-#: What stands before the ending of "wrinkly", "bubbly" and "crumbly", which is that of "wrinkle" and not that of "slightly".
+#: What stands before the ending of "wrinkly", "bubbly" and "crumbly", which is that
+#: of "wrinkle" and not that of "slightly".
 _CLUSTERS = ("nk", "rk", "bb", "gg", "dd", "mb", "tt", "zz")
 #: How a word may begin in another country, and how it begins here.
 _SPELT = (("color", "colour"), ("gray", "grey"), ("fiber", "fibre"), ("center", "centre"))
@@ -94,7 +105,8 @@ def words(text: str) -> list[str]:
 
 @lru_cache(maxsize=20_000)
 def stem(word: str) -> str:
-    """Return a word in small letters without its ending: step 1 of Porter's algorithm, and then the endings that colours and faults take.
+    """Return a word in small letters without its ending: step 1 of Porter's algorithm, and
+    then the endings that colours and faults take.
 
     Source: M. F. Porter, An algorithm for suffix stripping, Program 14 (1980) 130-137, steps 1a to 1c. What comes after
     them is ours: "silvery", "silver" and "silvering" are one word here.

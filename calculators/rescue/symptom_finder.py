@@ -13,7 +13,8 @@ from calculators.rescue.symptoms import Match, Meant, best_possible, ranked, und
 from calculators.stages import STAGES
 
 ANY = "any"
-#: The share of what an entry could have at best from which it is taken to fit; below it the list is a guess. Found on queries of our own.
+#: The share of what an entry could have at best from which it is taken to fit; below it the
+#: list is a guess. Found on queries of our own.
 _FITS = 0.4
 #: Entries that have less than this share of the best one's score are left out.
 _LEAST = 0.4
@@ -67,8 +68,8 @@ _ALL = FoundEntry(
 def symptom_finder(inputs: SymptomFinderInputs) -> SymptomFinderOutputs:
     """Return the troubleshooting entries that fit what is seen best, at most 8, with the words by which they do.
 
-    Ranking is BM25F (Robertson and Zaragoza 2009) over words without endings; synonyms are data, and a slip of the finger
-    in a longer word is allowed.
+    Ranking is BM25F (Robertson and Zaragoza 2009) over words without endings; synonyms are data, and
+    a slip of the finger in a longer word is allowed.
     """
     index = symptom_index.shipped()
     meant = understood(inputs.seen, index)
@@ -126,7 +127,10 @@ def _shown(match: Match, index: symptom_index.Index) -> FoundEntry:
 SYMPTOM_FINDER = Calculator(
     id="symptom-finder",
     title="What went wrong?",
-    summary="Describe what you see in your own words. The entries that fit come first, each with its causes, a test for each cause, and what to do now.",
+    summary=(
+        "Describe what you see in your own words. The entries that fit come first, each with its causes, a "
+        "test for each cause, and what to do now."
+    ),
     stage="rescue",
     inputs=SymptomFinderInputs,
     outputs=SymptomFinderOutputs,

@@ -24,8 +24,8 @@ from calculators.tables.rules import WAIT
 
 PACKED = f"{tables.PACKED}/symptoms.bin"
 
-#: How much a word counts by where it stands, and how far the length of that field tells (Robertson and Zaragoza's w and b).
-#: What is seen counts most. What to do about it is left out: it names tools and fluids, which stand in every entry.
+#: How much a word counts by where it stands, and how far the length of that field tells (Robertson and Zaragoza's w and
+#: b). What is seen counts most. What to do about it is left out: it names tools and fluids, which stand in every entry.
 FIELDS = {"title": (3.0, 0.5), "see": (2.5, 0.6), "said": (2.5, 0.6), "cause": (0.9, 0.7), "test": (0.9, 0.7)}
 #: Where frequency saturates (their k1).
 _K1 = 4.0
@@ -45,7 +45,10 @@ class Term:
 
 @dataclass(frozen=True)
 class Index:
-    """The entries by word. ``places[start:start + count]`` are entries, ``impacts`` beside them how much the word counts there."""
+    """The entries by word.
+
+    ``places[start:start + count]`` are entries, ``impacts`` beside them how much the word counts there.
+    """
 
     ids: list[str]
     titles: list[str]
@@ -66,7 +69,9 @@ class Index:
         return log(1 + (len(self.ids) - count + 0.5) / (count + 0.5))
 
     def rarity_of_any(self, counts: Iterable[int]) -> float:
-        """Return the weight of words as one: of the entries that have any of them, if they fell into entries by chance."""
+        """Return the weight of words as one: of the entries that have any of them,
+        if they fell into entries by chance.
+        """
         none = 1.0
         for each in counts:
             none *= 1 - each / len(self.ids)

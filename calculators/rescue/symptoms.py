@@ -12,7 +12,8 @@ from calculators.rescue.symptom_index import FULL, Index
 
 #: How much a word that means the same counts beside the word itself.
 SYNONYM = 0.55
-#: All that an entry has of one typed word counts by this power: the second word that means the same adds less than the first.
+#: All that an entry has of one typed word counts by this power: the second word that
+#: means the same adds less than the first.
 _FADES = 0.6
 #: How much of an entry's score hangs on how many of the typed words it has.
 _SHARED = 0.6
@@ -24,7 +25,9 @@ _ONE_SLIP, _TWO_SLIPS = 4, 7
 
 @dataclass(frozen=True)
 class Meant:
-    """A word or phrase that was typed, and the words of the entries that it is taken for, each with how much it counts."""
+    """A word or phrase that was typed, and the words of the entries that it is
+    taken for, each with how much it counts.
+    """
 
     typed: str
     taken: Mapping[str, float]
@@ -33,7 +36,9 @@ class Meant:
 
 @dataclass
 class Match:
-    """An entry by its place in the index: how well it fits, and which typed words it has, each with the word it has them by."""
+    """An entry by its place in the index: how well it fits, and which typed words it
+    has, each with the word it has them by.
+    """
 
     place: int
     score: float = 0.0
@@ -41,7 +46,10 @@ class Match:
 
 
 def understood(typed: str, index: Index) -> list[Meant]:
-    """Return what each word and each known phrase of ``typed`` is taken for, in order; what is not known takes nothing."""
+    """Return what each word and each known phrase of ``typed`` is taken for, in order.
+
+    What is not known takes nothing.
+    """
     said = words(typed)
     stems = [stem(each) for each in said]
     groups = _groups()
@@ -62,7 +70,8 @@ def understood(typed: str, index: Index) -> list[Meant]:
 def ranked(meant: Sequence[Meant], index: Index, stage: str = "", most: int = 8) -> list[Match]:
     """Return the entries that fit best, the best first; those of ``stage`` come before others that fit as well.
 
-    An entry that tells of one thing in several words is about that thing, so all that mean the same as a typed word add up.
+    An entry that tells of one thing in several words is about that thing, so all
+    that mean the same as a typed word add up.
     """
     totals: dict[int, float] = {}
     shares: dict[int, int] = {}
@@ -102,7 +111,8 @@ def _by_place(meant: Meant, index: Index) -> dict[int, float]:
 
 
 def _matched(meant: Sequence[Meant], place: int, index: Index) -> dict[str, str]:
-    """For each typed word that the entry has: the word of the entry that counts most for it, as it is written there where it is seen.
+    """For each typed word that the entry has: the word of the entry that counts most for
+    it, as it is written there where it is seen.
 
     A phrase is named only where its words are not.
     """
@@ -186,7 +196,8 @@ def _spellings() -> tuple[str, ...]:
 
 
 def distance(one: str, other: str, most: int) -> int:
-    """Return how many letters have to be put in, taken out, changed or swapped with their neighbour; more than ``most`` is not counted out.
+    """Return how many letters have to be put in, taken out, changed or swapped with their
+    neighbour; more than ``most`` is not counted out.
 
     The restricted Damerau-Levenshtein distance (optimal string alignment).
 
