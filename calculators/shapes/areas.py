@@ -30,7 +30,8 @@ def _cross(one: complex, two: complex) -> float:
 
 
 def widened(pieces: Sequence[Piece], missing: float, ring: bool) -> tuple[list[Piece], float]:
-    """Return pieces moved outward, to their left, to enclose ``missing`` more square pixels, nearly, and how far that is.
+    """Return pieces moved outward, to their left, to enclose ``missing`` more
+    square pixels, nearly, and how far that is.
 
     Each end of a piece is moved along the bisector of the two directions there, with the handle beside it; the ends
     of an open line stay.

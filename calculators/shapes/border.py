@@ -1,4 +1,6 @@
-"""The border of two paints: a straight line across a picture, the first paint on one side and the second on the other."""
+"""The border of two paints: a straight line across a picture, the first paint on
+one side and the second on the other.
+"""
 
 from __future__ import annotations
 
@@ -70,7 +72,9 @@ class Border:
         return b"".join(rows)
 
     def sides(self, box: tuple[float, float, float, float], wide: float = 0.0) -> tuple[Polygon, Polygon, Polygon]:
-        """Return the parts of ``box`` (left, top, right, bottom) on either paint, and that within ``wide`` of the line."""
+        """Return the parts of ``box`` (left, top, right, bottom) on either paint,
+        and that within ``wide`` of the line.
+        """
         left, top, right, bottom = box
         corners = [(left, top), (right, top), (right, bottom), (left, bottom)]
         across, down = self.normal

@@ -227,7 +227,9 @@ class _Finder:
         return self._corner(peaks, [tip], comes, leaves, unclean)
 
     def _several(self, peaks: list[int], before: list[complex], after: list[complex]) -> Corner | None:
-        """Return a corner of several tips, or of both ends of a thin stroke, moved until the pixels agree; None if they do not."""
+        """Return a corner of several tips, or of both ends of a thin stroke, moved until
+        the pixels agree; None if they do not.
+        """
         one, two = side_through(before), side_through(after)
         if not one or not two:
             return None

@@ -1,4 +1,6 @@
-"""How much of each pixel of a small box a region covers, exactly, given the part of its outline that crosses the box."""
+"""How much of each pixel of a small box a region covers, exactly, given the part of
+its outline that crosses the box.
+"""
 
 from __future__ import annotations
 
@@ -49,7 +51,8 @@ def add_edge(
 ) -> None:
     """Add the signed area between the edge from ``start`` to ``end`` and the right side of each row, in pixels.
 
-    Summed along a row, what was added is the part of each pixel that lies on the right of the edges. Columns may reach ``width``.
+    Summed along a row, what was added is the part of each pixel that lies on the right
+    of the edges. Columns may reach ``width``.
     """
     x, y, to_x, to_y = start.real, start.imag, end.real, end.imag
     if y == to_y:

@@ -134,7 +134,9 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
 
 
 def inked(made: PlanarMap, arc: Arc) -> float | None:
-    """Return the area within a ring by the shares of its pixels, below 0 for a hole; None where other edges are near."""
+    """Return the area within a ring by the shares of its pixels, below 0 for a
+    hole; None where other edges are near.
+    """
     stride, labels, others, leans = made.stride, made.labels, made.others, made.leans
     rows, columns = [at // stride for at in arc.corners], [at % stride for at in arc.corners]
     top, bottom, left, right = min(rows) - 1, max(rows) + 1, min(columns) - 1, max(columns) + 1

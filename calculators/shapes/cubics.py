@@ -38,8 +38,8 @@ AROUND = 4
 #: No piece turns by more than this, in radians.
 MOST_TURNED = 2.3
 #: Where two pieces meet, place and direction are those of a parabola through so many points on either side, by least
-#: squares (Savitzky and Golay 1964: weights of the place at the middle point and then outwards, and the sum of all); fewer
-#: where the run turns by more than this, in radians, since a parabola would cut across.
+#: squares (Savitzky and Golay 1964: weights of the place at the middle point and then outwards, and the sum of all);
+#: fewer where the run turns by more than this, in radians, since a parabola would cut across.
 WEIGHTS = {4: ((59, 54, 39, 14, -21), 231), 3: ((7, 6, 3, -2), 21), 2: ((17, 12, -3), 35)}
 CUTS_ACROSS = 0.5
 #: And no place is moved by more than this share of the tolerance.
@@ -61,8 +61,8 @@ def fitted_run(
     """Return pieces along ``points`` from the first to the last, and how far a point is from them at worst.
 
     That is no more than ``tolerance`` wherever it can be.
-    ``turns`` say by how many radians the run turns at each point; ``tangents`` are the unit directions in which it begins
-    and ends (both along the run), None where they are to be found.
+    ``turns`` say by how many radians the run turns at each point; ``tangents`` are the unit directions in which it
+    begins and ends (both along the run), None where they are to be found.
     """
     return _Run(points, turns, tolerance, tangents).pieces()
 
@@ -289,7 +289,9 @@ class _Run:
 
     @staticmethod
     def _nearest(piece: Piece, inner, shares) -> tuple[list[float], float, float]:
-        """Return the shares moved towards the nearest places of the curve, the greatest distance, and how far one moved at most."""
+        """Return the shares moved towards the nearest places of the curve, the greatest
+        distance, and how far one moved at most.
+        """
         start, one, two, end = piece
         # The curve and its slope as polynomials.
         linear, square, cube = 3 * (one - start), 3 * (start - 2 * one + two), end - start + 3 * (one - two)
@@ -298,8 +300,8 @@ class _Run:
         square_x, square_y, cube_x, cube_y = square.real, square.imag, cube.real, cube.imag
         twice_x, twice_y, thrice_x, thrice_y = twice.real, twice.imag, thrice.real, thrice.imag
         moved, worst, slid = [], 0.0, 0.0
-        # Most of the time that tracing takes is spent here: squares of distances, no calls, and floats, since Python works with
-        # complex numbers at half the speed.
+        # Most of the time that tracing takes is spent here: squares of distances, no calls, and floats, since
+        # Python works with complex numbers at half the speed.
         for point, share in zip(inner, shares, strict=True):
             across = start_x + share * (linear_x + share * (square_x + share * cube_x)) - point.real
             down = start_y + share * (linear_y + share * (square_y + share * cube_y)) - point.imag
@@ -332,7 +334,9 @@ class _Run:
 
 
 def _may_loop(piece: Piece) -> bool:
-    """Return whether a cubic may cross itself: only one can whose handles turn by more than half a circle, all one way."""
+    """Return whether a cubic may cross itself: only one can whose handles turn by
+    more than half a circle, all one way.
+    """
     start, one, two, end = piece
     leaves, along, comes = (one - start).conjugate(), two - one, end - two
     if (along * leaves).real >= 0 and (comes * along.conjugate()).real >= 0:

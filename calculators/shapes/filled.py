@@ -1,7 +1,8 @@
 """Filled outlines as pixels: each pixel has of every colour the share that it covers, exactly.
 
 Where regions meet their shares add up to the whole pixel, so no seam shows between them; what lies over another takes
-its room away. Where more than one colour is in a pixel their sRGB levels are mixed as stored, which is how most programs blend.
+its room away. Where more than one colour is in a pixel their sRGB levels are mixed
+as stored, which is how most programs blend.
 """
 
 from __future__ import annotations
@@ -26,7 +27,8 @@ Fill = tuple[tuple[int, int, int], Sequence[Sequence[Piece]], bool]
 
 
 def filled(fills: Sequence[Fill], width: int, height: int) -> Generator[Step, None, bytes]:
-    """Yield ``Step``, and return RGBA pixels, ``height`` x ``width``, alpha straight, of ``fills``, the later over the earlier.
+    """Yield ``Step``, and return RGBA pixels, ``height`` x ``width``, alpha straight,
+    of ``fills``, the later over the earlier.
 
     By even-odd, rings that cross within one pixel, or run through it one way, are told a little wrong there.
     """
@@ -64,7 +66,9 @@ def _points(piece: Piece) -> Iterator[complex]:
 
 
 def _runs(sums: dict[int, float], width: int, even_odd: bool) -> Iterator[tuple[int, int, float]]:
-    """Yield the runs of a row that are covered alike, all or in part: from and to which pixel, exclusive, and the share."""
+    """Yield the runs of a row that are covered alike, all or in part: from and to
+    which pixel, exclusive, and the share.
+    """
     total, columns = 0.0, sorted(sums)
     for place, column in enumerate(columns):
         if column >= width:
@@ -82,7 +86,9 @@ def _runs(sums: dict[int, float], width: int, even_odd: bool) -> Iterator[tuple[
 
 
 class _Canvas:
-    """Pixels that are whole in one colour, and those where several meet, each with its share and its colours by their shares."""
+    """Pixels that are whole in one colour, and those where several meet, each with
+    its share and its colours by their shares.
+    """
 
     def __init__(self, width: int, height: int) -> None:
         self._width, self._pixels = width, bytearray(4 * width * height)

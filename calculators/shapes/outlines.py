@@ -1,4 +1,6 @@
-"""The arcs of a planar map as curves: nodes set where their arcs meet, corners rebuilt, the runs between them fitted."""
+"""The arcs of a planar map as curves: nodes set where their arcs meet, corners
+rebuilt, the runs between them fitted.
+"""
 
 from __future__ import annotations
 
@@ -53,7 +55,10 @@ class Line:
 
 
 def lines(made: PlanarMap, tolerance: float, sought: Sought) -> Generator[Step, None, list[Line]]:
-    """Return the curves of all arcs within ``tolerance`` pixels, with the corners that are ``sought``. Yields progress."""
+    """Return the curves of all arcs within ``tolerance`` pixels, with the corners that are ``sought``.
+
+    Yields progress.
+    """
     trails: list[Trail] = []
     whole = sum(len(arc.corners) for arc in made.arcs) or 1
     done = before = 0
@@ -174,7 +179,9 @@ def _line(
     sought: Sought | None,
     share: float = 1.0,
 ) -> Line:
-    """Return the curves along an arc within a ``share`` of its tolerance; with none ``sought`` no corners are looked for."""
+    """Return the curves along an arc within a ``share`` of its tolerance; with none
+    ``sought`` no corners are looked for.
+    """
     if way.framed:
         return _plain(made, arc, nodes)
     if not way.hard:

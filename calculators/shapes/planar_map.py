@@ -37,7 +37,8 @@ class TooManyArcs(ValueError):
 
 @dataclass(slots=True)
 class Arc:
-    """A stretch of boundary: ``corners`` are the corners of pixels along it, ``left`` and ``right`` the labels beside it.
+    """A stretch of boundary: ``corners`` are the corners of pixels along it,
+    ``left`` and ``right`` the labels beside it.
 
     A corner is y * stride + x in the padded map. A ring without a node begins and ends in the same corner;
     then ``ring`` is true.
@@ -54,8 +55,8 @@ class PlanarMap:
     """The arcs of a picture whose planes are padded by one pixel of ``OUTSIDE`` all round.
 
     ``labels``, ``others`` and ``leans`` are the planes of ``FlatColours`` with that padding; ``stride`` is
-    their width, ``height`` their height. ``nodes`` are the corners of pixels where arcs end. ``colours`` says for each label
-    by which one ``others`` names its colour.
+    their width, ``height`` their height. ``nodes`` are the corners of pixels where arcs end. ``colours`` says
+    for each label by which one ``others`` names its colour.
     """
 
     stride: int
@@ -102,11 +103,14 @@ def planar_map(
 
 
 def _codes(labels: bytes, stride: int) -> bytes:
-    """Return for the upper left corner of each pixel of a padded map which sides of pixels meet there, a bit for each direction."""
+    """Return for the upper left corner of each pixel of a padded map which sides of
+    pixels meet there, a bit for each direction.
+    """
     marked = bytes([0]) + bytes([1]) * 255
     made, rows = [], max(1, _AT_ONCE_PX // stride)
     for start in range(0, len(labels), rows * stride):
-        # With the row above and the one above that: the side to the north of a corner is the left one of the pixel there.
+        # With the row above and the one above that: the side to the north of a corner
+        # is the left one of the pixel there.
         band = labels[max(0, start - 2 * stride) : start + rows * stride]
         band = bytes([OUTSIDE]) * max(0, 2 * stride - start) + band
         size = len(band)

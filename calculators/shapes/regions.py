@@ -64,7 +64,9 @@ def rings(made: PlanarMap, lines: Sequence[Line]) -> dict[int, list[Ring]]:
 
 
 def sound(told: Mapping[int, Sequence[Ring]]) -> tuple[dict[int, list[Ring]], int]:
-    """Return the rings of each label without those that enclose nothing, which a cutter would follow to and fro, and how many those are."""
+    """Return the rings of each label without those that enclose nothing, which a cutter
+    would follow to and fro, and how many those are.
+    """
     kept = {label: [ring for ring in held if abs(ring.area) >= LEAST_AREA] for label, held in told.items()}
     return kept, sum(map(len, told.values())) - sum(map(len, kept.values()))
 

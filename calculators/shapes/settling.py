@@ -12,7 +12,8 @@ ROUNDS = 6
 NUDGE, MOST_MOVED = 0.02, 0.8
 #: Moves below this, in pixels, end it.
 ENOUGH = 0.004
-#: Where a round leaves more than this share of the squares, and a pixel is off by more than this, the outline is another.
+#: Where a round leaves more than this share of the squares, and a pixel is off by
+#: more than this, the outline is another.
 STALLED, HOPELESS = 0.8, 0.11
 
 
@@ -27,8 +28,8 @@ def settled(
 ) -> list[complex] | None:
     """Return ``tips`` moved so that the squares of what is covered wrongly add up to least.
 
-    One tip alone is free; of several the first slides along side ``one`` and the last along side ``two``. ``shares`` are those
-    of the pixels of ``box``, negative where a pixel is not to count. None where nothing can be told.
+    One tip alone is free; of several the first slides along side ``one`` and the last along side ``two``. ``shares``
+    are those of the pixels of ``box``, negative where a pixel is not to count. None where nothing can be told.
     """
     reach = box[2] + box[3]
     far_before = before[0] - one.slope(one.along(before[0])) * reach

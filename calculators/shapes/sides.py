@@ -13,7 +13,9 @@ ON_LINE = 0.025
 
 @dataclass(slots=True)
 class Side:
-    """A side that comes towards a corner: ``origin`` and unit ``direction``, and the heights a + b t + c t t beside it."""
+    """A side that comes towards a corner: ``origin`` and unit ``direction``, and
+    the heights a + b t + c t t beside it.
+    """
 
     origin: complex
     direction: complex

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Sequence
 
 from calculators.shapes.cubics import Piece, at
 
-#: A cubic is looked at as straight parts that leave it by no more than so many pixels: well below a micrometre as it is printed.
-#: Of two that share an end by less, since they may cross right beside it.
+#: A cubic is looked at as straight parts that leave it by no more than so many pixels: well below a micrometre as it is
+#: printed. Of two that share an end by less, since they may cross right beside it.
 OFF_CURVE, OFF_FINELY = 0.004, 0.0005
 MOST_PARTS = 100
 #: The side of a cell of the grid, in pixels.
