@@ -319,7 +319,9 @@ def _corners(inputs: DrawingSizeInputs) -> dict[str, Point]:
 
 
 def _check(corners: dict[str, Point]) -> None:
-    """Raise Refused where four points cannot be the corners of a rectangle, in order round and named as they are seen."""
+    """Raise Refused where four points cannot be the corners of a rectangle, in
+    order round and named as they are seen.
+    """
     try:
         check_corners(tuple(corners.values()))
         mirrored(corners)

@@ -29,11 +29,12 @@ _SENTENCES = {
 
 
 def judged_line(line_mm: float, line: str, printer: Printer, distance_mm: float, *, whole: bool) -> tuple[str, Said]:
-    """Return the verdict on a ``line`` (one of ``LINES``), ``line_mm`` wide on the model, and the sentence that says why.
+    """Return the verdict on a ``line`` (one of ``LINES``), ``line_mm`` wide on the
+    model, and the sentence that says why.
 
     The printer's range is judged at both ends: below its low end nothing holds, at its high end
-    everything does. What an eye sees at ``distance_mm`` is one arcminute. ``whole``: the whole marking is judged in place
-    of a line that is not known.
+    everything does. What an eye sees at ``distance_mm`` is one arcminute. ``whole``: the whole
+    marking is judged in place of a line that is not known.
     """
     holds, seen_mm = thinnest_held(printer, line), sight.resolved_mm(distance_mm)
     if line_mm < holds.low:

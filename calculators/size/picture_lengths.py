@@ -29,7 +29,9 @@ LEAST_PX = 1.0
 
 
 class OnItsSide(ValueError):
-    """The corners are named so that width and height are exchanged; ``place`` is where the top left one lies in the picture."""
+    """The corners are named so that width and height are exchanged; ``place`` is
+    where the top left one lies in the picture.
+    """
 
     def __init__(self, place: str) -> None:
         super().__init__(place)
@@ -142,10 +144,11 @@ def mirrored(corners: Mapping[str, Point]) -> bool:
 
     Raises OnItsSide where they are named a quarter turn on, so that the width would be taken for the height.
 
-    >>> square = {"corner_top_left": (0, 0), "corner_top_right": (9, 1), "corner_bottom_right": (9, 9), "corner_bottom_left": (0, 8)}
-    >>> mirrored(square), mirrored(dict(zip(square, [(9, 1), (0, 0), (0, 8), (9, 9)])))
+    >>> places = (0, 0), (9, 1), (9, 9), (0, 8)
+    >>> square = dict(zip(CORNERS, places, strict=True))
+    >>> mirrored(square), mirrored(dict(zip(CORNERS, [(9, 1), (0, 0), (0, 8), (9, 9)], strict=True)))
     (False, True)
-    >>> mirrored(dict(zip(square, [(9, 1), (9, 9), (0, 8), (0, 0)])))
+    >>> mirrored(dict(zip(CORNERS, [(9, 1), (9, 9), (0, 8), (0, 0)], strict=True)))
     Traceback (most recent call last):
     calculators.size.picture_lengths.OnItsSide: top right
     """

@@ -121,7 +121,8 @@ def _named_ratios(scale: float) -> dict[float, list[str]]:
 def scale_size(inputs: ScaleSizeInputs) -> ScaleSizeOutputs:
     """Return the size on the model, and whether its thinnest line can be printed and seen.
 
-    ``thinnest_printed_full_mm`` takes the worst that printers of the kind do, the other the best, for lines such as these.
+    ``thinnest_printed_full_mm`` takes the worst that printers of the kind do, the
+    other the best, for lines such as these.
     """
     printer = tables.row("printers", inputs.printer)
     held = thinnest_held(printer, inputs.line)
