@@ -116,7 +116,10 @@ class Fact:
 
     @property
     def in_words(self) -> str:
-        """A wait as prose has it: "10 to 30 s", "1 to 2 days". Its number and its unit do not part at the end of a line."""
+        """A wait as prose has it: "10 to 30 s", "1 to 2 days".
+
+        Its number and its unit do not part at the end of a line.
+        """
         one, more = _WRITTEN_OUT.get(self.unit, (self.unit, self.unit))
         return f"{self.shown}\N{NO-BREAK SPACE}{one if self.high == 1 else more}"
 
@@ -153,11 +156,11 @@ class Column:
     """What a part of a row must be: ``holds`` is a key of ``KINDS``.
 
     ``unit`` is the one unit of a fact, or the one that ``low`` and ``high`` are in where ``units`` names several.
-    ``table`` names the tables that a reference may lead to, ``most`` is the length of a text, ``fewest`` and ``at_most``
-    (0: any) the number of entries of a list; ``row`` is what an entry with parts is. A text may be a ``heading``, without
-    a full stop, or ``sentences``, which end and name waits as {id}: ``wording``. What is a ``safety`` figure comes from a document that was read: never from memory, never one of ``MARKS``.
-    A text that is ``brief`` stands in the table itself, not only in the page of its row.
-    ``help`` tells a contributor what to write.
+    ``table`` names the tables that a reference may lead to, ``most`` is the length of a text, ``fewest`` and
+    ``at_most`` (0: any) the number of entries of a list; ``row`` is what an entry with parts is. A text may be a
+    ``heading``, without a full stop, or ``sentences``, which end and name waits as {id}: ``wording``. What is a
+    ``safety`` figure comes from a document that was read: never from memory, never one of ``MARKS``. A text that is
+    ``brief`` stands in the table itself, not only in the page of its row. ``help`` tells a contributor what to write.
     """
 
     label: str

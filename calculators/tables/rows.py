@@ -299,7 +299,9 @@ class Solvent(Told):
         unit="%",
         low=0.1,
         high=30,
-        help="as IEC 60079-20-1 has it, where the agency's value is higher or missing: reckon with the lower of the two",
+        help=(
+            "as IEC 60079-20-1 has it, where the agency's value is higher or missing: reckon with the lower of the two"
+        ),
         safety=True,
     )
     upper_explosive: Fact | None = column(
@@ -528,7 +530,10 @@ class Trouble:
         at_most=15,
         most=60,
         wording="heading",
-        help="three to fifteen short phrases in which somebody who knows no word of the trade would tell of it, such as “fell off”",
+        help=(
+            "three to fifteen short phrases in which somebody who knows no word of the trade would tell of it, "
+            "such as “fell off”"
+        ),
     )
     causes: tuple[Cause, ...] = column(
         "Causes", "parts", row=Cause, fewest=2, at_most=5, help="two to five, the most likely first"

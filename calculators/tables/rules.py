@@ -30,7 +30,10 @@ UNSEEN = re.compile(
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 _MARKUP = re.compile(r"<[a-zA-Z/!?]|&#?\w+;|\{\{|\{%|\{#")
 _DIGITS = r"\d+(?:[.,]\d+)?"
-_WORDS = r"half an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty|thirty|forty|twenty-four|forty-eight"
+_WORDS = (
+    r"half "
+    r"an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty|thirty|forty|twenty-four|forty-eight"
+)
 _SPAN = r"(?:seconds?|secs?|minutes?|mins?|hours?|hrs?|days?|weeks?|months?)"
 _TYPED_WAIT = re.compile(
     rf"\b(?:{_DIGITS}(?:\s*(?:to|or|–|-)\s*{_DIGITS})?[\s-]*(?:{_SPAN}|s|h)|(?:{_WORDS})(?:\s+(?:to|or)\s+(?:{_WORDS}))?[\s-]+{_SPAN})\b",
@@ -220,8 +223,9 @@ def in_form(fix: str) -> str:
 def slips(declared: type, plain: Mapping[str, Any], ids: Mapping[str, Collection[str]]) -> Iterator[Slip]:
     """Yield what is wrong with a row, part by part, in the words of a form: a part is called by its label.
 
-    ``plain`` holds texts, lists of texts and lists of such mappings, as a form has them; ``ids`` are those of the tables
-    that the row may refer to. Values and documents are not looked at: a row that has them is checked where it is written.
+    ``plain`` holds texts, lists of texts and lists of such mappings, as a form has them; ``ids`` are those of the
+    tables that the row may refer to. Values and documents are not looked at: a row that has them is checked where it is
+    written.
     """
     parts = columns(declared)
     for name in required(declared):
