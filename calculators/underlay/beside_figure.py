@@ -65,7 +65,8 @@ def side_by_side(shown: Scenes, percent: float, degrees: float, name: str) -> Fi
     y += _key(parts, sorted({each for scene in shown.scenes for each in _kinds(scene)}), y, name, _unit(shown, scale))
     alt = _told(shown)
     return Figure(
-        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} {y:.0f}" role="img">'
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} '
+        f'{y:.0f}" role="img">'
         f"<title>{escape(alt)}</title>{''.join(parts)}</svg>",
         alt,
     )
@@ -81,16 +82,22 @@ def _scene(shown: Scenes, scene: Scene, border: Border, scale: float, id: str, n
         for clip, polygon in (("a", first), ("b", second), ("band", band), ("all", whole))
     )
     marks = "".join(
-        f'<g clip-path="url(#{id}-{CLIPS[kind]})"><path transform="scale({_unit(shown, scale):.4f})" d="{path}" fill="url(#{name}-{pattern_of(kind)})"/></g>'
+        f'<g clip-path="url(#{id}-{CLIPS[kind]})">'
+        f'<path transform="scale({_unit(shown, scale):.4f})" d="{path}" fill="url(#{name}-{pattern_of(kind)})"/>'
+        "</g>"
         for kind, path in scene.marks.items()
         if path
     )
     left = around * scale
     return (
         f'<g transform="translate({left:.1f} {left:.1f})"><defs>{clips}</defs>'
-        f'<path d="{_path(first, scale)}" fill="{shown.paints[0]}"/><path d="{_path(second, scale)}" fill="{shown.paints[1]}"/>'
-        f'<image x="0" y="0" width="{shown.width_px * scale:.2f}" height="{shown.height_px * scale:.2f}" preserveAspectRatio="none"'
-        f' xlink:href="data:image/png;base64,{b2a_base64(_composed(shown, scene, border), newline=False).decode()}"/>{marks}'
+        f'<path d="{_path(first, scale)}" fill="{shown.paints[0]}"/>'
+        f'<path d="{_path(second, scale)}" fill="{shown.paints[1]}"/>'
+        f'<image x="0" y="0" width="{shown.width_px * scale:.2f}" height="{shown.height_px * scale:.2f}" '
+        'preserveAspectRatio="none"'
+        " "
+        f'xlink:href="data:image/png;base64,{b2a_base64(_composed(shown, scene, border), newline=False).decode()}"/>'
+        f"{marks}"
         f'<path class="dw-ink" d="{_path(whole, scale)}" fill="none" stroke="{INK}" stroke-width="2"/></g>'
     )
 
@@ -108,7 +115,9 @@ def _composed(shown: Scenes, scene: Scene, border: Border) -> bytes:
 
 
 def _thinned(raster: Raster) -> Raster:
-    """Return every so many pixels of a large picture, so that the means of four by four of them are left to be drawn."""
+    """Return every so many pixels of a large picture, so that the means of four by
+    four of them are left to be drawn.
+    """
     step = round(sqrt(raster.width * raster.height / MOST_PX) / MEANS)
     width, height = raster.width // max(step, 1), raster.height // max(step, 1)
     if step < 2 or not width or not height:
@@ -133,7 +142,8 @@ def _kinds(scene: Scene) -> list[str]:
 def _patterns(name: str, unit: float) -> str:
     """Return the patterns, which keep their size in the drawing whatever that of the picture."""
     made = "".join(
-        f'<pattern id="{name}-{kind}" width="12" height="12" patternUnits="userSpaceOnUse" patternTransform="scale({1 / unit:.4f})">{drawn}</pattern>'
+        f'<pattern id="{name}-{kind}" width="12" height="12" patternUnits="userSpaceOnUse" '
+        f'patternTransform="scale({1 / unit:.4f})">{drawn}</pattern>'
         for kind, drawn in PATTERNS.items()
     )
     return f"<defs>{made}</defs>"
@@ -161,7 +171,8 @@ def _key(parts: list[str], kinds: Sequence[str], y: float, name: str, unit: floa
     for kind in kinds:
         words = messages.MARK_WORDS[kind]
         parts.append(
-            f'<g transform="translate({x:.0f} {y + 2:.0f}) scale({unit:.4f})"><rect class="dw-ink" width="{36 / unit:.1f}" height="{24 / unit:.1f}"'
+            f'<g transform="translate({x:.0f} {y + 2:.0f}) scale({unit:.4f})">'
+            f'<rect class="dw-ink" width="{36 / unit:.1f}" height="{24 / unit:.1f}"'
             f' fill="url(#{name}-{kind})" stroke="{INK}" stroke-width="{1.5 / unit:.1f}"/></g>'
         )
         parts.append(_text(x + 46, y + 20, words))

@@ -19,7 +19,8 @@ TERMS = {"border": 5, "contrast": 4, "shift": 3, "edge": 3, "register": 2, "wait
 LEAST_SHARE, LOST_SHARE = 0.01, 1 / 3
 #: The way that only white can be had by is for markings with at least this share of it.
 MOSTLY = 0.5
-#: A colour this near to the paint that it lies on is meant to be that paint (ΔE 2000); a field of it round letters has this share (estimates).
+#: A colour this near to the paint that it lies on is meant to be that paint (ΔE 2000); a field
+#: of it round letters has this share (estimates).
 BODY_DELTA_E, PATCH_SHARE = 10.0, 0.3
 #: Paint this near to pure white is white to lay colours on (ΔE 2000, estimate).
 WHITE_PAINT_DELTA_E = 6.0
@@ -28,7 +29,9 @@ _PURE_WHITE = lab_of((1.0, 1.0, 1.0))
 
 @dataclass(frozen=True)
 class Part:
-    """One colour of the marking: #rrggbb, its share of the whole, and whether it lies over the first and the second paint."""
+    """One colour of the marking: #rrggbb, its share of the whole, and whether it
+    lies over the first and the second paint.
+    """
 
     colour: str
     share: float
@@ -94,7 +97,9 @@ class Case:
 
     @cached_property
     def patch(self) -> tuple[Part, ...]:
-        """The parts that are a field of body colour round white, drawn with the artwork; none where there is no such field."""
+        """The parts that are a field of body colour round white, drawn with the
+        artwork; none where there is no such field.
+        """
         near = [part for part in self.counting if not part.is_white and self.from_paint(part) <= BODY_DELTA_E]
         share, whole = fsum(part.share for part in near), fsum(part.share for part in self.parts)
         if not self.white_share or share < PATCH_SHARE * whole:
@@ -154,7 +159,9 @@ class Looks:
 
 @dataclass(frozen=True)
 class Against:
-    """What rules a way out: in a sentence, how gravely (1 is much), and how wide the narrowest parts must be for it to go, in mm, where that is all."""
+    """What rules a way out: in a sentence, how gravely (1 is much), and how wide the narrowest parts
+    must be for it to go, in mm, where that is all.
+    """
 
     sentence: Said
     grave: float
@@ -165,8 +172,9 @@ class Against:
 class Judged:
     """One way for one marking.
 
-    ``out`` are the reasons that rule it out, ``short`` those for which it would be, were any other way left. ``terms`` are
-    its terms from 0 to 1, ``total`` all of them weighed. With ``thickened`` it is judged as if the narrowest parts were as wide as that, in mm.
+    ``out`` are the reasons that rule it out, ``short`` those for which it would be, were any other way left. ``terms``
+    are its terms from 0 to 1, ``total`` all of them weighed. With ``thickened`` it is judged as if the narrowest parts
+    were as wide as that, in mm.
     """
 
     way: tables.Row

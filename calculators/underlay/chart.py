@@ -66,18 +66,27 @@ def _grid(whole: int, last: int, at) -> str:
     lines = "".join(f"M{LEFT - 5} {at(0, each)[1]:.1f}H{LEFT}" for each in ticks)
     counts = range(0, last + 1, 2)
     lines += "".join(f"M{at(each, 0)[0]:.1f} {BOTTOM}v5" for each in counts)
-    axes = f'<path class="dw-ink" d="M{LEFT} {TOP}V{BOTTOM}H{RIGHT}{lines}" fill="none" stroke="{INK}" stroke-width="1.5"/>'
+    axes = (
+        f'<path class="dw-ink" d="M{LEFT} {TOP}V{BOTTOM}H{RIGHT}{lines}" fill="none" stroke="{INK}" '
+        'stroke-width="1.5"/>'
+    )
     numbers = [_text(LEFT - 9, at(0, each)[1] + 5, str(each), anchor="end") for each in ticks]
     numbers += [_text(at(each, 0)[0], BOTTOM + 22, str(each), anchor="middle") for each in counts]
     return axes + "".join(numbers)
 
 
 def _level(y: float, name: str, colour: str) -> str:
-    return f'<path class="{name}" d="M{LEFT} {y:.1f}H{RIGHT}" fill="none" stroke="{colour}" stroke-width="1.5" stroke-dasharray="2 4"/>'
+    return (
+        f'<path class="{name}" d="M{LEFT} {y:.1f}H{RIGHT}" fill="none" stroke="{colour}" stroke-width="1.5" '
+        'stroke-dasharray="2 4"/>'
+    )
 
 
 def _dot(point: tuple[float, float], name: str, colour: str) -> str:
-    return f'<circle class="{name}" cx="{point[0]:.1f}" cy="{point[1]:.1f}" r="4" fill="none" stroke="{colour}" stroke-width="2.5"/>'
+    return (
+        f'<circle class="{name}" cx="{point[0]:.1f}" cy="{point[1]:.1f}" r="4" fill="none" stroke="{colour}" '
+        'stroke-width="2.5"/>'
+    )
 
 
 def _words(labels: list[tuple[float, str]]) -> list[str]:
@@ -88,7 +97,8 @@ def _words(labels: list[tuple[float, str]]) -> list[str]:
     for place, (y, words) in enumerate(ordered):
         lowest = max(min(y, room + place * 20), lowest)
         parts.append(
-            f'<path class="dw-soft-line" fill="none" stroke="{SOFT}" stroke-width="1" d="M{RIGHT + 3} {y:.1f}L{RIGHT + 12} {lowest:.1f}"/>'
+            f'<path class="dw-soft-line" fill="none" stroke="{SOFT}" stroke-width="1" d="M{RIGHT + 3} '
+            f'{y:.1f}L{RIGHT + 12} {lowest:.1f}"/>'
         )
         parts.append(_text(RIGHT + 15, lowest + 5, words))
         lowest += 20
@@ -96,4 +106,7 @@ def _words(labels: list[tuple[float, str]]) -> list[str]:
 
 
 def _text(x: float, y: float, words: str, *, anchor: str = "start", name: str = "dw-label", colour: str = INK) -> str:
-    return f'<text class="{name}" x="{x:.1f}" y="{y:.1f}" font-size="15" text-anchor="{anchor}" fill="{colour}">{escape(words)}</text>'
+    return (
+        f'<text class="{name}" x="{x:.1f}" y="{y:.1f}" font-size="15" text-anchor="{anchor}" fill="{colour}">'
+        f"{escape(words)}</text>"
+    )

@@ -100,7 +100,8 @@ def _beside(labels: list[tuple[float, float, str]]) -> list[str]:
         text_y = max(middle, lowest)
         lowest = text_y + 22
         parts.append(
-            f'<path class="dw-soft-line" fill="none" stroke="#586066" stroke-width="2" d="M{right + 4} {middle}L{CUT_RIGHT + 14} {text_y}"/>'
+            f'<path class="dw-soft-line" fill="none" stroke="#586066" stroke-width="2" d="M{right + 4} '
+            f'{middle}L{CUT_RIGHT + 14} {text_y}"/>'
         )
         parts.append(_text(CUT_RIGHT + 20, text_y + 6, words))
     return parts

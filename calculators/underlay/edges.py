@@ -24,7 +24,8 @@ _WHITE = (255, 255, 255)
 
 
 def edge_share(labels: bytes, width: int, height: int, label: int, none: int) -> float:
-    """Return the share of all edges towards ``none``, the picture's rim included, at which ``label`` lies two pixels deep.
+    """Return the share of all edges towards ``none``, the picture's rim included,
+    at which ``label`` lies two pixels deep.
 
     One pixel alone is the soft edge of what lies behind it.
 
@@ -48,7 +49,9 @@ def edge_share(labels: bytes, width: int, height: int, label: int, none: int) ->
 
 
 def fringes(labels: bytes, width: int, height: int, label: int, colours: tuple[str, ...]) -> Callable[[Area], bool]:
-    """Return a function that tells of a strip of ``label`` whether it is but a shade: of what lies beside it, or of the edge between two other colours."""
+    """Return a function that tells of a strip of ``label`` whether it is but a shade: of what lies
+    beside it, or of the edge between two other colours.
+    """
 
     def is_fringe(strip: Area) -> bool:
         if strip.size > FRINGE_PX * max(strip.box[2] - strip.box[0], strip.box[3] - strip.box[1], strip.sides / 4):

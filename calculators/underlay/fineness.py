@@ -1,4 +1,6 @@
-"""Whether a marking's finest parts can be printed at its size: a property of the artwork and the printer, whatever lies beneath."""
+"""Whether a marking's finest parts can be printed at its size: a property of the
+artwork and the printer, whatever lies beneath.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,8 @@ INK, PAPER = "#1c2226", "#fffefb"
 
 @dataclass(frozen=True)
 class Finest:
-    """What decides whether a marking can be printed so small: the width of a part, and the line that the printer holds there.
+    """What decides whether a marking can be printed so small: the width of a part,
+    and the line that the printer holds there.
 
     ``slack_mm`` is how much wider it may be. ``places`` are where it lies, in pixels of a picture.
     """
@@ -46,7 +49,9 @@ class Finest:
 def find_finest(
     parts: Mapping[int, Part], found: Mapping[int, Narrowest], pixel_mm: float, printer: tables.Row
 ) -> Finest | None:
-    """Return the part that is nearest to being lost, of those whose narrowest strokes were found; None if there are none."""
+    """Return the part that is nearest to being lost, of those whose narrowest
+    strokes were found; None if there are none.
+    """
     every = [
         Finest(parts[label].name, each.px * pixel_mm, SLACK_PX * pixel_mm, _line(parts[label], printer), each.places)
         for label, each in found.items()
@@ -101,7 +106,10 @@ def told_of_finest(finest: Finest | None, printer: tables.Row, width_mm: float, 
 
 
 def places_figure(finest: Finest | None, source: str, width: int, height: int) -> Figure | None:
-    """Return the picture with its narrowest parts ringed; ``source`` is the attribute that brings it. None where all can be printed."""
+    """Return the picture with its narrowest parts ringed; ``source`` is the attribute that brings it.
+
+    None where all can be printed.
+    """
     if finest is None or finest.level == FINE_ENOUGH or not finest.places:
         return None
     scale = min((WIDTH - 2 * OFF) / width, MOST_HIGH / height)
@@ -117,6 +125,7 @@ def places_figure(finest: Finest | None, source: str, width: int, height: int) -
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"'
         f' viewBox="0 0 {across + 2 * OFF:.1f} {down + 2 * OFF:.1f}" role="img"><title>{alt}</title>'
         f'<rect {place} fill="#f3f1ea"/><image {source} {place} preserveAspectRatio="none"/>'
-        f'<g fill="none" stroke="{PAPER}" stroke-width="7">{rings}</g><g fill="none" stroke="{INK}" stroke-width="3">{rings}</g></svg>',
+        f'<g fill="none" stroke="{PAPER}" stroke-width="7">{rings}</g>'
+        f'<g fill="none" stroke="{INK}" stroke-width="3">{rings}</g></svg>',
         alt,
     )

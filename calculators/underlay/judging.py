@@ -5,7 +5,8 @@ from __future__ import annotations
 from calculators import messages
 from calculators.colour.seen import Side
 
-#: Half of observers notice a difference of 0.8, and half accept one of 1.8 (study of teeth in several centres): a guide.
+#: Half of observers notice a difference of 0.8, and half accept one of 1.8 (study
+#: of teeth in several centres): a guide.
 ACCEPTED_DELTA_E = 1.8
 #: Beyond it a colour reads as another one (estimate).
 FAR_DELTA_E = 20.0

@@ -46,8 +46,9 @@ class Artwork:
     """A picture as a marking. ``covered`` is a byte a pixel, 0 where nothing lies on the paint.
 
     ``labels``, of ``width`` x ``height`` and smaller than the picture, holds for each pixel the place of its colour.
-    ``stands_for_more`` tells that the picture has many colours more. ``whites`` are its white areas, where they can be told apart.
-    ``found_by`` is what it is kept by: the size that was looked at, marks and tolerance. ``looked_at`` has the size of the labels.
+    ``stands_for_more`` tells that the picture has many colours more. ``whites`` are its white areas, where they can be
+    told apart. ``found_by`` is what it is kept by: the size that was looked at, marks and tolerance. ``looked_at`` has
+    the size of the labels.
     """
 
     picture: Raster
@@ -80,7 +81,9 @@ class Artwork:
         return made
 
     def narrowest(self, parts: Mapping[int, Part], most: int) -> tuple[Narrowest, dict[int, Narrowest]]:
-        """Return the narrowest strokes of the whole outline, and of each colour that decides, in pixels of the labels; at most ``most``."""
+        """Return the narrowest strokes of the whole outline, and of each colour that decides,
+        in pixels of the labels; at most ``most``.
+        """
         deciding = tuple(at for at, part in parts.items() if part.share >= LEAST_SHARE)
         operation = ("narrowest", self.found_by, deciding, most)
         return PICTURES.remembered(self.picture.source, operation, lambda: self._narrowest(deciding, most))
@@ -108,7 +111,9 @@ class Artwork:
         )
 
     def white_edge(self) -> float:
-        """Return the share of the outline, towards bare film or the paint, along which wanted white itself is the edge."""
+        """Return the share of the outline, towards bare film or the paint, along
+        which wanted white itself is the edge.
+        """
         operation = ("white edge", self.found_by)
         return PICTURES.remembered(
             self.picture.source, operation, lambda: edge_share(self.labels, self.width, self.height, WHITE_LABEL, NONE)
@@ -130,7 +135,8 @@ class Artwork:
 
 
 def artwork_of(picture: Picture, marks: str, tolerance: float) -> Generator[Progress, None, Artwork]:
-    """Yield ``Progress``, and return ``picture`` with its white areas, found within ``tolerance`` of white, read as ``marks`` say.
+    """Yield ``Progress``, and return ``picture`` with its white areas, found within
+    ``tolerance`` of white, read as ``marks`` say.
 
     It is kept, so that a change of paint or border alone does not look for its colours again.
     Raises ``white_areas.BadMark``.

@@ -1,4 +1,6 @@
-"""What rules a way out for a marking: what it cannot do, and what is seen even where its white hides as much as it may."""
+"""What rules a way out for a marking: what it cannot do, and what is seen even
+where its white hides as much as it may.
+"""
 
 from __future__ import annotations
 

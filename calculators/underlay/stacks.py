@@ -147,7 +147,10 @@ class Whole:
         return self._over(stack.power(end))
 
     def layers_needed(self, stack: Stack) -> dict[int, int | None]:
-        """Return for each label the fewest layers with which it works, and with all above; None if too many. At the low end."""
+        """Return for each label the fewest layers with which it works, and with all above; None if too many.
+
+        At the low end.
+        """
         counts = [self.under(Stack(stack.film, stack.white, count), "low") for count in range(LOOKED_AT + 1)]
         needed: dict[int, int | None] = dict.fromkeys(self.parts, 0)
         for count, looks in enumerate(counts):
@@ -171,7 +174,9 @@ class Whole:
 
 
 def shown(artwork: Artwork, whole: Whole, stack: Stack, needed: int | None) -> Generator[Progress, None, Scenes]:
-    """Yield ``Progress``, and return the marking bare, on white film, and over layers of white, the asked one first shown; with none asked for, over as many as are ``needed``."""
+    """Yield ``Progress``, and return the marking bare, on white film, and over layers of white, the asked one first
+    shown; with none asked for, over as many as are ``needed``.
+    """
     layers = stack.layers or needed or 1
     every = [Stack("clear", stack.white, 0), Stack("white", stack.white, 0), Stack(stack.film, stack.white, layers)]
     grounds = [Ground(paint, each.power("low")) for each in every for paint in (whole.base_a, whole.base_b)]

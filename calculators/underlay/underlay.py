@@ -274,8 +274,8 @@ class UnderlayOutputs:
 def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutputs]:
     """Return how a whole marking looks on one or two paints, and the ways to get white beneath it, ranked.
 
-    Every colour is worked out as in ``seen-colour``; pictures as in ``rendering``, ways as in ``ways``. A picture of more
-    than four million pixels is halved first. Yields progress. Raises Refused for marks that cannot be read.
+    Every colour is worked out as in ``seen-colour``; pictures as in ``rendering``, ways as in ``ways``. A picture of
+    more than four million pixels is halved first. Yields progress. Raises Refused for marks that cannot be read.
     """
     given = yield from with_pixels(inputs.picture or example.picture())
     inputs, widths = with_widths(inputs, given)
@@ -359,7 +359,9 @@ def _verdict(seen: str, finest: Finest | None) -> str:
 
 
 def _narrowest(inputs: UnderlayInputs, artwork: Artwork, whole: Whole) -> tuple[float, float, Finest | None]:
-    """Return the narrowest part of the outline and of any colour, in mm, and what is finest to print: as typed, else as the picture has it."""
+    """Return the narrowest part of the outline and of any colour, in mm, and what is finest to
+    print: as typed, else as the picture has it.
+    """
     pixel_mm = inputs.width_mm / artwork.width
     outline, by_colour = artwork.narrowest(whole.parts, max(2, min(MOST_NARROW_PX, ceil(NARROW_MM / pixel_mm))))
     printer = tables.row("printers", inputs.printer)
@@ -396,7 +398,9 @@ def _case(inputs: UnderlayInputs, whole: Whole, artwork: Artwork, outline_mm: fl
 
 
 def _areas_figure(inputs: UnderlayInputs, artwork: Artwork) -> Figure | None:
-    """Return the white areas where they can be marked and there is anything to mark: clear ground alone is what it is."""
+    """Return the white areas where they can be marked and there is anything to
+    mark: clear ground alone is what it is.
+    """
     whites = artwork.whites
     if not whites or all(each.clear and each.meant == BACKGROUND for each in whites.areas):
         return None
@@ -440,7 +444,9 @@ def _of_inks(whole: Whole) -> list[Said]:
 
 
 def _of_paper(artwork: Artwork, tolerance: float) -> list[Said]:
-    """Return what is said of a ground that looks like off-white paper: that it counts as a colour, or as paper within ``tolerance``."""
+    """Return what is said of a ground that looks like off-white paper: that it counts as
+    a colour, or as paper within ``tolerance``.
+    """
     paper = paper_ground(artwork.picture, OFF_WHITE)
     if paper is None:
         return []

@@ -70,7 +70,9 @@ def _place(place: int, each: Judged) -> str:
 
 
 def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> Prose:
-    """Return the reasoning, then every way with why it stands where it does, what it takes and which outlines it needs."""
+    """Return the reasoning, then every way with why it stands where it does, what
+    it takes and which outlines it needs.
+    """
     parts: list[str | Said] = []
     for each in (*_reasoning(case, judged, chosen), *_weighed(case, judged)):
         parts += ["<p>", each, "</p>"]
@@ -85,7 +87,8 @@ def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> P
         }
         rows = "".join(f"<dt>{escape(name)}</dt><dd>{escape(words)}</dd>" for name, words in told.items())
         parts += [
-            f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)} <span class="dw-way-place" data-level="{level}">{escape(title)}</span></p>',
+            f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)} '
+            f'<span class="dw-way-place" data-level="{level}">{escape(title)}</span></p>',
             *(part for why in _why(case, each) for part in ("<p>", why, "</p>")),
             f"<details><summary>{escape(messages.WAY_MORE)}</summary><dl>{rows}</dl></details></li>",
         ]

@@ -4,8 +4,9 @@ Each way of the table ``ways`` is worked out for one marking, at the cautious en
 costs is put on one scale from 0 (nothing against it) to 1, term by term, and weighed. A larger weight on a term can
 so only help the ways that are better in it.
 
-What speaks against all ways alike tells none from another. Parts that are too narrow for every way are taken as if they were
-as wide as the most patient way needs; and where every way is still ruled out, the one that comes nearest is left, with what it falls short in.
+What speaks against all ways alike tells none from another. Parts that are too narrow for every way are taken as if they
+were as wide as the most patient way needs; and where every way is still ruled out, the one that comes nearest is left,
+with what it falls short in.
 """
 
 from __future__ import annotations
@@ -23,7 +24,8 @@ from calculators.underlay.case import LEAST_SHARE, LOST_SHARE, TERMS, Case, Judg
 from calculators.underlay.judging import LEGIBLE_DELTA_E, hardly_legible
 from calculators.underlay.ruled_out import cannot, looks_wrong
 
-#: A term is half of the worst at this: a step of 30 µm, three days, one piece to within 0.2 mm, a shift of ΔE 10 (estimates).
+#: A term is half of the worst at this: a step of 30 µm, three days, one piece to
+#: within 0.2 mm, a shift of ΔE 10 (estimates).
 HALF_EDGE_UM, HALF_WAIT_H, HALF_SHIFT, REGISTER_MM = 30.0, 72.0, 10.0, 0.2
 #: Money is told against two sheets of clear film, or this if their price is not given.
 HALF_COST = 20.0
@@ -35,7 +37,10 @@ MATCHED_DELTA_E = 2.0
 
 
 def ranked(case: Case) -> list[Judged]:
-    """Return every way, the best first; those that are ruled out come last, in the order of the table. At least one is left."""
+    """Return every way, the best first; those that are ruled out come last, in the order of the table.
+
+    At least one is left.
+    """
     judged = _all_judged(case)
     if all(each.out for each in judged):
         judged = _as_if_thickened(case, judged)
@@ -60,7 +65,9 @@ def _all_judged(case: Case) -> list[Judged]:
 
 
 def _as_if_thickened(case: Case, judged: list[Judged]) -> list[Judged]:
-    """Return the ways for a marking whose narrowest parts are just wide enough for one way, if that is all that speaks against some."""
+    """Return the ways for a marking whose narrowest parts are just wide enough for one
+    way, if that is all that speaks against some.
+    """
     needs = [
         max(against.needs_mm for against in each.out)
         for each in judged
@@ -184,7 +191,8 @@ def _cost(case: Case, way: tables.Row) -> float | None:
         uses = ["white_print"]
     else:
         uses = [film] * (film != "none") + ["white"] * (way.white == "backing-film")
-        # What is masked is cut from stencil film; blank film is cut itself, and white of the model's own is there already.
+        # What is masked is cut from stencil film; blank film is cut itself, and white
+        # of the model's own is there already.
         uses += ["paint"] * (way.white in ("white-paint-spray", "white-paint-brush"))
         uses += ["stencil"] * bool(way.sprays and (film == "none" or not way.paints))
     if any(each not in case.prices for each in uses):
