@@ -4,8 +4,9 @@
     decalwright show ID [--json]
     decalwright run ID --input FILE.json|- [--file FIELD=PATH ...] [--out DIR] [--units mm|in]
 
-The wheel installs ``decalwright``; in a checkout it is ``python -m calculators``. Pictures need the extra ``decalwright[pictures]``.
-Exit codes: 0 a result, 1 a fault of ours, 2 problems that the caller can put right, 141 whoever read the answer left.
+The wheel installs ``decalwright``; in a checkout it is ``python -m calculators``. Pictures need the extra
+``decalwright[pictures]``. Exit codes: 0 a result, 1 a fault of ours, 2 problems that the caller can put right, 141
+whoever read the answer left.
 """
 
 from __future__ import annotations
@@ -44,7 +45,9 @@ def command() -> int:
 
 
 def until_closed(run: Callable[[], int]) -> int:
-    """Return what ``run`` returns, or ``CLOSED_PIPE`` where whoever read what it prints left early, such as ``head``."""
+    """Return what ``run`` returns, or ``CLOSED_PIPE`` where whoever read what it
+    prints left early, such as ``head``.
+    """
     try:
         code = run()
         sys.stdout.flush()

@@ -26,8 +26,8 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
 
     ``envelope`` is a JSON object: {"do": "answer" | "restate" | "inspect" | "migrate", ...}. Nothing is raised:
     what cannot be answered for our own fault is an envelope with outcome "fault". Beside "inputs", "answer" takes
-    texts "aside": of fields that do not count now. They are only read. Result and problems carry what was read as "parsed";
-    with "read_first" so does an envelope of progress that comes before the work, which may take long.
+    texts "aside": of fields that do not count now. They are only read. Result and problems carry what was read as
+    "parsed"; with "read_first" so does an envelope of progress that comes before the work, which may take long.
     """
     # Held here alone, so that pixels can be let go as soon as they are read.
     held = list(buffers)
@@ -50,7 +50,9 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
 
 
 def _loaded(envelope: str) -> Any:
-    """Return the JSON in ``envelope``; half a character, which a link may hold and no file or reply can, becomes a sign for it."""
+    """Return the JSON in ``envelope``; half a character, which a link may hold and no
+    file or reply can, becomes a sign for it.
+    """
     asked_for = json.loads(envelope)
     if "\\u" in envelope:
         whole = (
@@ -120,7 +122,9 @@ def told(problems: Iterable[Problem]) -> list[dict[str, str]]:
 
 
 def _given(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, GivenFile]:
-    """Return the files by field, each with a name that is safe in any sentence, title or name of a file that is made of it."""
+    """Return the files by field, each with a name that is safe in any sentence,
+    title or name of a file that is made of it.
+    """
     given = {}
     for path, file in asked_for.get("files", {}).items():
         decoded = file.get("pixels")

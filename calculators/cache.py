@@ -38,7 +38,8 @@ class Cache:
         self._entries.clear()
 
     def remembered[Made](self, source: str, operation: Operation, make: Callable[[], Made]) -> Made:
-        """Return what ``operation`` makes of the picture with the digest ``source``; made by ``make`` if it is not kept.
+        """Return what ``operation`` makes of the picture with the digest ``source``;
+        made by ``make`` if it is not kept.
 
         Without a ``source`` nothing is kept.
         """

@@ -5,13 +5,14 @@ A job is a JSON object::
     {"format": 2, "revision": 7,
      "calculators": {"resolution": {"inputs": {"width_mm": "25.4 mm"},
                                     "files": {"picture": {"hash": "…", "name": "…", "media": "…", "size": 1}}}},
-     "shared": {"width": {"text": "25.4 mm"}, "picture": {"file": {"hash": "…", "name": "…", "media": "…", "size": 1}, "at": 6}}}
+     "shared": {"width": {"text": "25.4 mm"},
+                "picture": {"file": {"hash": "…", "name": "…", "media": "…", "size": 1}, "at": 6}}}
 
 ``inputs`` are typed texts with their units (rows: lists of objects). ``files`` are known by the
 SHA-256 of their bytes, which the store keeps beside the job. ``shared`` are the values that several calculators
-ask for (a field's ``shares``), as they were typed last in any of them; ``at``, where it is known, is the revision in which
-a file came, by which the later of a picture and its outlines is told. ``revision`` grows with each change,
-so that two open tabs notice each other.
+ask for (a field's ``shares``), as they were typed last in any of them; ``at``, where it is known, is the revision in
+which a file came, by which the later of a picture and its outlines is told. ``revision`` grows with each change, so
+that two open tabs notice each other.
 """
 
 from __future__ import annotations

@@ -15,7 +15,9 @@ OF_PICTURE, OF_MARKING = "picture", "marking"
 
 
 def marking_picture(*, without: str, or_outlines: bool = False) -> Any:
-    """Declare the picture of the marking, with its pixels or its traced outlines; ``without`` says what is taken where there is none."""
+    """Declare the picture of the marking, with its pixels or its traced outlines;
+    ``without`` says what is taken where there is none.
+    """
     kinds = "PNG, JPEG, GIF, WebP, BMP, or an SVG of traced outlines" if or_outlines else "PNG, JPEG, GIF, WebP or BMP"
     return shared(
         "picture",
@@ -100,7 +102,9 @@ def looked_at_from() -> Any:
 
 
 def marking_edges() -> Any:
-    """Declare the kind of edges that the picture has; "seen" leaves it to its pixels, and is soft where there are none."""
+    """Declare the kind of edges that the picture has; "seen" leaves it to its
+    pixels, and is soft where there are none.
+    """
     return shared(
         "edges",
         choice(
@@ -125,7 +129,10 @@ def marking_lines() -> Any:
             "Its lines are",
             default=SOLID,
             options=LINES,
-            help="A light line in a dark area fills in sooner than a dark line breaks up. Printers mix most colours from several inks.",
+            help=(
+                "A light line in a dark area fills in sooner than a dark line breaks up. Printers mix most "
+                "colours from several inks."
+            ),
         ),
     )
 
@@ -167,7 +174,10 @@ def second_paint() -> Any:
 
 
 def white_tolerance(*, default: float) -> Any:
-    """Declare how far from pure white a colour counts as white (delta E 2000); the numbers of white areas hold for one tolerance."""
+    """Declare how far from pure white a colour counts as white (delta E 2000).
+
+    The numbers of white areas hold for one tolerance.
+    """
     return shared(
         "white-tolerance",
         number(
@@ -176,7 +186,10 @@ def white_tolerance(*, default: float) -> Any:
             low=0,
             high=30,
             default=default,
-            help="How much a colour may differ from pure white and still count as white. Scans of yellowed paper need 10 or more.",
+            help=(
+                "How much a colour may differ from pure white and still count as white. Scans of yellowed "
+                "paper need 10 or more."
+            ),
         ),
     )
 

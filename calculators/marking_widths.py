@@ -25,7 +25,8 @@ class Widths:
 def with_widths[Inputs](inputs: Inputs, picture: Picture | None) -> tuple[Inputs, Widths]:
     """Return ``inputs`` with the printed width of the whole picture as their ``width_mm``, and both widths.
 
-    The picture was read with its pixels, or is None where there is none. Raises Refused where its margins make it too wide.
+    The picture was read with its pixels, or is None where there is none. Raises
+    Refused where its margins make it too wide.
     """
     given_own = inputs.width_of == OF_MARKING
     if picture is None:

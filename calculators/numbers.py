@@ -5,7 +5,8 @@ from math import floor, log10
 
 #: A number below 1 keeps at least so many digits that matter, whatever decimals were declared.
 LEAST_DIGITS = 3
-#: So many digits of a float are certain; what stands after them is a trace of its binary form, which would decide a half.
+#: So many digits of a float are certain; what stands after them is a trace of its
+#: binary form, which would decide a half.
 CERTAIN_DIGITS = 15
 #: So many digits has the longest float that is written out, 1.7e308, and places behind the point the shortest.
 _EVERY_FLOAT = Context(prec=1200)

@@ -17,5 +17,7 @@ LINES_IN_WORDS = {SOLID: messages.SOLID_LINES, REVERSED: messages.REVERSED_LINES
 
 
 def thinnest_held(printer: Printer, line: str) -> Fact:
-    """Return the thinnest ``line`` (one of ``LINES``) that printers of a kind hold, from the best to the worst of them."""
+    """Return the thinnest ``line`` (one of ``LINES``) that printers of a kind hold,
+    from the best to the worst of them.
+    """
     return printer.thinnest_line if line == SOLID else printer.thinnest_line_colour

@@ -83,7 +83,8 @@ _ALIKE = str.maketrans(
 _RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹"
 _LOWERED = "₀₁₂₃₄₅₆₇₈₉"
 _BUILT_FRACTION = re.compile(rf"([{_RAISED}]+)[/⁄∕]([{_LOWERED}]+)")
-#: Folded, a raised or lowered digit would become one more digit of the number before it; after a letter it is part of a unit.
+#: Folded, a raised or lowered digit would become one more digit of the number before
+#: it; after a letter it is part of a unit.
 _POWER = re.compile(rf"(?<![^\W\d_])[{_RAISED}{_LOWERED}]")
 
 #: Thousands parted by blanks, or by apostrophes, which without a unit might be feet.
@@ -146,7 +147,9 @@ def _length(text: str) -> Fraction:
 
 
 def _size_without_unit(digits: str, last: Fraction) -> Fraction | None:
-    """Return the unit of a number that names none, after a part in ``last`` (0: it is the first); None where nobody can tell."""
+    """Return the unit of a number that names none, after a part in ``last`` (0: it is
+    the first); None where nobody can tell.
+    """
     if not last:
         return LENGTHS["mm"]
     if last == FEET:
@@ -178,7 +181,9 @@ def number(text: str, unit: str = "") -> float:
 
 
 def ratio(text: str) -> float:
-    """Return n of a scale 1:n typed as "1:n", "1/n", "1 to n" or "n", or as a length to the foot. Raises Unread with a hint.
+    """Return n of a scale 1:n typed as "1:n", "1/n", "1 to n" or "n", or as a length to the foot.
+
+    Raises Unread with a hint.
 
     >>> ratio("1:43.5"), ratio("1/72"), ratio("76,2"), ratio("1/48th scale"), ratio("4 mm to the foot")
     (43.5, 72.0, 76.2, 48.0, 76.2)
@@ -225,7 +230,10 @@ def shown_unit(unit: str) -> str:
 
 
 def _tidy(text: str) -> str:
-    """Return ``text`` with look-alike characters folded and blanks trimmed. Raises Unread where that would change a number."""
+    """Return ``text`` with look-alike characters folded and blanks trimmed.
+
+    Raises Unread where that would change a number.
+    """
     alike = _BUILT_FRACTION.sub(lambda found: normalize("NFKC", f" {found[1]}/{found[2]} "), text).translate(_ALIKE)
     if _POWER.search(alike):
         raise Unread(messages.NOT_READ.format(typed=messages.quoted(text)))

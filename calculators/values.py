@@ -9,7 +9,10 @@ from typing import Any, Protocol
 
 @dataclass(frozen=True)
 class Said:
-    """A sentence from ``messages`` with its values; names end in their unit, as everywhere. A value may be a sentence itself."""
+    """A sentence from ``messages`` with its values; names end in their unit, as everywhere.
+
+    A value may be a sentence itself.
+    """
 
     sentence: str
     values: Mapping[str, Any]
@@ -30,7 +33,8 @@ class Figure:
 
 @dataclass(frozen=True)
 class Scene:
-    """One picture as it is seen over two paints: RGBA pixels over the first and over the second, and areas marked on it.
+    """One picture as it is seen over two paints: RGBA pixels over the first and
+    over the second, and areas marked on it.
 
     ``marks`` maps the kind of a mark to the data of an SVG path, in thousandths of the picture's width.
     """
@@ -42,7 +46,9 @@ class Scene:
 
 @dataclass(frozen=True)
 class Scenes:
-    """Several scenes of one picture, of ``width_px`` x ``height_px``, on ``paints`` (#rrggbb); ``first`` is shown first."""
+    """Several scenes of one picture, of ``width_px`` x ``height_px``, on ``paints``
+    (#rrggbb); ``first`` is shown first.
+    """
 
     width_px: int
     height_px: int
@@ -106,7 +112,9 @@ class Progress:
 def part_of_work[Made](
     steps: Generator[Progress, None, Made], start: float, stop: float
 ) -> Generator[Progress, None, Made]:
-    """Pass on the progress of a part of the work, which is that from ``start`` to ``stop`` of all, and return what it made."""
+    """Pass on the progress of a part of the work, which is that from ``start`` to
+    ``stop`` of all, and return what it made.
+    """
     while True:
         try:
             step = next(steps)
