@@ -65,8 +65,8 @@ MANY_FROM = 13
 SPECK_SHARE = 0.0002
 #: White as no printer has it; a name of a paint colour fits from so near (both delta E 2000).
 WHITE_WITHIN, NAMED_WITHIN = 3.0, 9.0
-#: Of all the work, so much is done once the colours are found, the background is flooded, the edges are mixed, the file is
-#: written, and losses are looked for.
+#: Of all the work, so much is done once the colours are found, the background is flooded, the edges are
+#: mixed, the file is written, and losses are looked for.
 FOUND, FLOODED, CLEANED, WRITTEN, COMPARED = 0.6, 0.7, 0.8, 0.9, 0.95
 #: Shades are merged on purpose within this many of the tolerances that were asked for.
 ON_PURPOSE = 1.2
@@ -130,7 +130,10 @@ class CleanPictureInputs:
         low=0,
         high=40,
         default=6,
-        help="How much a shade may differ from the border and still count as background. Unevenly scanned paper needs 10 or more.",
+        help=(
+            "How much a shade may differ from the border and still count as background. Unevenly scanned paper "
+            "needs 10 or more."
+        ),
     )
     crop: bool = yes_no("Crop to the marking", default=True)
     colour_tolerance: float = number(
@@ -184,8 +187,8 @@ class CleanPictureOutputs:
 def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, CleanPictureOutputs]:
     """Return the marking of a picture without its background, in flat colours, and what those are.
 
-    Background and colours are told apart by CIEDE2000. A picture of more than four million pixels is halved first, and that
-    is said. Yields progress. Raises Refused where a change names a colour that there is not.
+    Background and colours are told apart by CIEDE2000. A picture of more than four million pixels is halved first, and
+    that is said. Yields progress. Raises Refused where a change names a colour that there is not.
     """
     given = inputs.picture or on_card(example.picture())
     whole = raster_of(given)
@@ -298,7 +301,9 @@ class _Palette:
             self.becomes[label] = self.becomes.get(other, flat.colours[other].rgb)
 
     def _take_specks(self) -> None:
-        """Let what is left of a colour in a few pixels only, once the background is gone, go with the colour nearest to it."""
+        """Let what is left of a colour in a few pixels only, once the background is
+        gone, go with the colour nearest to it.
+        """
         least = SPECK_SHARE * sum(self.counts)
         stay = [label for label, count in enumerate(self.counts) if count > least]
         for label, count in enumerate(self.counts):

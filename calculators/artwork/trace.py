@@ -83,8 +83,9 @@ LEVELS = {
 TOLERANCE_MM, TOLERANCE_PX = 0.02, 0.1
 #: From so much on of all outlines, or of all ink, hard steps and thin parts are told.
 MUCH_HARD, MUCH_THIN = 0.3, 0.02
-#: The curves lie somewhat further from the edges of the drawing than from those that the pixels tell. Set on the tuning half of the web
-#: pictures at 300 px, so that 95 % of an outline keep within it: so many times as far, and so many pixels more.
+#: The curves lie somewhat further from the edges of the drawing than from those that the pixels tell. Set on the tuning
+#: half of the web pictures at 300 px, so that 95 % of an outline keep within it: so many times as far, and so many
+#: pixels more.
 STATED_TIMES, STATED_MORE_PX = 1.5, 0.06
 
 
@@ -152,7 +153,10 @@ class TraceInputs:
     close_seams: bool = yes_no(
         "Close the seams between colours",
         default=False,
-        help="For a screen or a printer: puts a thin line of colour beneath each shared edge. Switch it off for a cutter.",
+        help=(
+            "For a screen or a printer: puts a thin line of colour beneath each shared edge. Switch it off for "
+            "a cutter."
+        ),
     )
     show_nodes: bool = yes_no(
         "Show the nodes", default=False, help="The points where curves meet. Squares mark the corners."
@@ -200,9 +204,9 @@ TAKEN, LEFT_OUT = "Yes", "Left out"
 def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
     """Return the outlines of a picture: sharp corners, cubic curves, borders shared by the regions beside them.
 
-    How much of a pixel at an edge belongs to either side is told by where its colour lies between the two, in sRGB as stored,
-    which is how most programs blend. A picture of more than four million pixels is halved first, and that is said. Yields
-    progress. Raises Refused where a colour to leave out is not there.
+    How much of a pixel at an edge belongs to either side is told by where its colour lies between the two, in sRGB as
+    stored, which is how most programs blend. A picture of more than four million pixels is halved first, and that is
+    said. Yields progress. Raises Refused where a colour to leave out is not there.
     """
     left_out = _left_out(inputs.leave_out) if inputs.colours == SEVERAL else frozenset()
     given = inputs.picture or example.picture()
@@ -409,7 +413,9 @@ def _sized(pieces: Iterable[Piece], pixel_mm: float) -> list[Piece]:
 
 
 def _seams(found: Traced, taken: list[Region], pixel_mm: float) -> list[Coloured]:
-    """Return the lines between two regions that are taken, each in the colour of the larger, so that no other edge changes."""
+    """Return the lines between two regions that are taken, each in the colour of
+    the larger, so that no other edge changes.
+    """
     place_of = {region.place: at for at, region in enumerate(taken)}
     runs: dict[int, list[list[Piece]]] = {}
     for line in found.lines:
