@@ -31,18 +31,19 @@ LEAST_SHARE, LEAST_SOLID = 0.0004, 4
 NOISE_TOLERANCES, NOISE_SHARE = 2.5, 0.2
 #: Those of a whole group are looked for so many pixels away, in a sample of so many of its pixels.
 SIDES_REACH, NOISY_REACH, SAMPLED = 3, 5, 200
-#: What lies in squares of three by three (under compression: of five by five) is the core of a colour, which no mix has: this share of
-#: its pixels or of the picture, and under compression so many pixels.
+#: What lies in squares of three by three (under compression: of five by five) is the core of a colour, which no mix
+#: has: this share of its pixels or of the picture, and under compression so many pixels.
 THICK_SHARE, CORE_SHARE, CORE_PX = 0.25, 0.002, 9
-#: Compressed artwork has so few solid groups of at least this share, seldom more and then it is mostly at rest; a photograph has
-#: more of them and rests less (set on the tuning half of the web pictures, and on photographs).
+#: Compressed artwork has so few solid groups of at least this share, seldom more and then it is mostly at rest; a
+#: photograph has more of them and rests less (set on the tuning half of the web pictures, and on photographs).
 FEW_SOLID, MOST_SOLID, SMALL_SHARE, AT_REST = 12, 32, 0.001, 0.75
 _GROUPS_BETWEEN_STEPS = 16
 
 
 @dataclass
 class Group:
-    """Similar colours: the packed ones with their counts, and how many of their pixels are ``solid``, ``thick`` and in a ``core``.
+    """Similar colours: the packed ones with their counts, and how many of their pixels
+    are ``solid``, ``thick`` and in a ``core``.
 
     Solid is what lies in squares of two by two of the group, thick of three by three.
     """
@@ -83,7 +84,8 @@ def groups_of(table: ColourTable, tolerance: float) -> tuple[list[Group], dict[i
 
 
 def _middle(group: Group) -> Rgb:
-    """Return the colour a group stands for: the mean where it is solid and its most frequent makes less than half of it.
+    """Return the colour a group stands for: the mean where it is solid and its most
+    frequent makes less than half of it.
 
     The mean of thin lines would be that of their edges.
     """
@@ -97,7 +99,9 @@ def _middle(group: Group) -> Rgb:
 
 
 def count_solid(groups: list[Group], planes: Planes, rough: bytes, solid: bytes, thick: bytes, core: bytes) -> None:
-    """Note in each group how many of its pixels are ``solid``, ``thick`` and in a ``core`` (255, else 0), and the colour that it stands for."""
+    """Note in each group how many of its pixels are ``solid``, ``thick`` and in a ``core``
+    (255, else 0), and the colour that it stands for.
+    """
     for name, kind in (("solid", solid), ("thick", thick), ("core", core)):
         counts = counted(planes.in_bands(Planes.both, rough, kind), range(len(groups)))
         # Where nothing is of the kind the plane holds 0, the place of the first group.
@@ -109,7 +113,9 @@ def count_solid(groups: list[Group], planes: Planes, rough: bytes, solid: bytes,
 
 
 def may_be_artwork(groups: list[Group], whole: int, thick: int) -> bool:
-    """Return whether a compressed picture may be flat artwork: few solid colours, or most of it at rest (``thick`` of ``whole`` pixels)."""
+    """Return whether a compressed picture may be flat artwork: few solid colours, or most of
+    it at rest (``thick`` of ``whole`` pixels).
+    """
     solid = sum(each.solid >= SOLID_SHARE * each.size and each.size >= SMALL_SHARE * whole for each in groups)
     return solid <= FEW_SOLID or solid <= MOST_SOLID and thick >= AT_REST * whole
 
@@ -140,7 +146,8 @@ def real_colours(
 ) -> Generator[Progress, None, list[Group]]:
     """Return the groups that are colours of the artwork, ``MOST_REAL`` at most. Yields progress.
 
-    Under compression colours are told at ``full`` strength. Where there is no use to ``look`` for shades, any group may be one.
+    Under compression colours are told at ``full`` strength. Where there is no use to
+    ``look`` for shades, any group may be one.
     """
     noisy = full is not None
     mixes = Mixes([group.stands_for for group in groups], noisy)

@@ -17,12 +17,14 @@ from calculators.pixels.raster import Raster
 
 #: A pixel less opaque than this counts as clear.
 OPAQUE_FROM = 128
-#: Above so many distinct colours, their last bits are left out, in steps; with no more bits than this left, it is noise.
+#: Above so many distinct colours, their last bits are left out, in steps; with no
+#: more bits than this left, it is noise.
 MOST_DISTINCT, NOISE_BITS = 12_000, 4
 FEWER_BITS = {8: 6, 6: 5, 5: NOISE_BITS}
 #: Where a sample of so many pixels has so many distinct ones, all 8 bits are not even counted: it would take long.
 SAMPLE, MOST_IN_SAMPLE = 200_000, 60_000
-#: Runs of equal pixels are looked for in so many at a time, and used where there are at most this share of a run to a pixel.
+#: Runs of equal pixels are looked for in so many at a time, and used where there
+#: are at most this share of a run to a pixel.
 AT_ONCE, FEW_RUNS = 1 << 18, 0.25
 #: So many colours are found sooner bit by bit than pixel by pixel.
 FEW_COLOURS = 64
@@ -65,9 +67,9 @@ class ColourTable:
     """The pixels of a picture as packed colours, and how often each occurs.
 
     ``packed`` holds one 32-bit number a pixel: ``CLEAR``, or red + 256 green + 65536 blue, opaque.
-    ``runs``: the packed colour and the length of each stretch of equal pixels, row after row; None where they are short.
-    ``counts`` leaves clear pixels out. ``bits`` is how many of each channel's 8 were kept, and ``distinct`` how many
-    colours there were before, at least.
+    ``runs``: the packed colour and the length of each stretch of equal pixels, row after row; None where they are
+    short. ``counts`` leaves clear pixels out. ``bits`` is how many of each channel's 8 were kept, and ``distinct`` how
+    many colours there were before, at least.
     """
 
     packed: memoryview

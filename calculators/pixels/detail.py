@@ -23,11 +23,12 @@ USUAL = (1.5, 2.0, 2.5, 3.0, 4.0)
 CLEAR_DIP = 0.6
 #: A rhythm is believed where the picture has at least this much of a dip there.
 SLIGHT_DIP = 0.95
-#: Where lines change at fewer places than this, as those of stripes and crosses do, a smaller picture explains them by chance. Set on
-#: the tuning half of the sample pictures: of those accused there nine in ten were such, of those told rightly one in twenty-five.
+#: Where lines change at fewer places than this, as those of stripes and crosses do, a smaller picture explains them by
+#: chance. Set on the tuning half of the sample pictures: of those accused there nine in ten were such, of those told
+#: rightly one in twenty-five.
 FEWEST_CHANGES = 8
-#: By how many of the eight kinds of waves a picture's squares hold: how many times it may have been enlarged. With all eight it
-#: was not. Set on the tuning half of the sample pictures.
+#: By how many of the eight kinds of waves a picture's squares hold: how many times it may have been enlarged. With all
+#: eight it was not. Set on the tuning half of the sample pictures.
 MAY_BE_TIMES = {7: 2.0, 6: 4.0, 5: 4.0, 4: 4.0, 3: 8.0, 2: 8.0, 1: 8.0}
 #: Factors that differ by no more than this share are one factor.
 SAME = 0.02
@@ -123,7 +124,9 @@ def _explained(
 
 
 def _fits(stretches: list[enlarging.Stretch], told: Detail) -> bool:
-    """Return whether the widths beside the one that a rhythm tells explain a picture less well: blurring has rhythms too."""
+    """Return whether the widths beside the one that a rhythm tells explain a
+    picture less well: blurring has rhythms too.
+    """
     factors = told.factor_x, told.factor_y
     return all(
         factor == 1
@@ -143,7 +146,10 @@ def _unknown(raster: Raster, patches: Patches) -> Detail:
 
 
 def _blended(raster: Raster, across: Rhythm | None, down: Rhythm | None) -> Detail | None:
-    """One axis will do if it shows the rhythm beyond doubt; where the other is too short or plain it is taken to follow."""
+    """One axis will do if it shows the rhythm beyond doubt.
+
+    Where the other is too short or plain it is taken to follow.
+    """
     if across and down and (both := blended_together(across, down)):
         factor, strength = both
         return _detail(raster, SMOOTH, factor, factor, clear=strength > CLEAR_STRENGTH and factor >= SMALL)

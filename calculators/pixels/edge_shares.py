@@ -1,9 +1,9 @@
 """How much of a pixel beside an edge belongs to the colour on the other side.
 
-The colours of a picture are told apart with a tolerance, within which a pixel counts as wholly of its colour. An edge is
-placed more finely than that: here every pixel beside another colour is set on the line from its own colour to the other.
-That is done in sRGB as stored, since most programs blend in it when they smooth an edge; one that blends in linear light
-would have its dark side a little too wide. Clear areas are told by alpha alone.
+The colours of a picture are told apart with a tolerance, within which a pixel counts as wholly of its colour. An edge
+is placed more finely than that: here every pixel beside another colour is set on the line from its own colour to the
+other. That is done in sRGB as stored, since most programs blend in it when they smooth an edge; one that blends in
+linear light would have its dark side a little too wide. Clear areas are told by alpha alone.
 """
 
 from __future__ import annotations
@@ -21,8 +21,9 @@ from calculators.pixels.raster import Raster
 BESIDE_LINE = 26.0
 #: A share is told to 255 parts, and below one half: the label is that of the larger side.
 MOST_LEAN = 127
-#: Before a sharp tip pixels lean to its colour that are not beside it: so many further ones, from so many parts of 255 on, and
-#: only where no more than so many of the eight pixels round the one before have that colour, as beside an edge they do.
+#: Before a sharp tip pixels lean to its colour that are not beside it: so many further ones, from so many parts of 255
+#: on, and only where no more than so many of the eight pixels round the one before have that colour, as beside an edge
+#: they do.
 TIP_REACH, FAINT, ROUND_TIP = 3, 5, 2
 #: In the plane of pixels that have not exactly their own colour: those beside another label, and all others.
 BESIDE, OFF = 1, 2
@@ -77,7 +78,9 @@ def _left_beside_leaning(planes: Planes, looked_at: bytes, others: bytes) -> int
 def _lean_before_tips(
     flat: FlatColours, raster: Raster, beside: bytes, before_tips: bytes, others: bytearray, leans: bytearray
 ) -> None:
-    """Let pixels lean that lie before the tip of another colour, ever further from it, each less than the one before."""
+    """Let pixels lean that lie before the tip of another colour, ever further from
+    it, each less than the one before.
+    """
     labels, width, size = flat.labels, flat.width, len(flat.labels)
     colours = [each.rgb for each in flat.colours]
     looked_at = [place for found in re.finditer(b"\1+", before_tips) for place in range(*found.span())]
@@ -116,7 +119,8 @@ def _around(place: int, width: int, size: int) -> list[int]:
 
 
 def _looked_at(channels: list[bytes], planes: Planes, labels: bytes, others: bytes, rgba: bytes) -> int:
-    """Return BESIDE for pixels beside another label that lean to none yet and have not exactly the colour of their own; else OFF.
+    """Return BESIDE for pixels beside another label that lean to none yet and have not
+    exactly the colour of their own; else OFF.
 
     ``channels`` hold the red, the green and the blue of each label.
     """

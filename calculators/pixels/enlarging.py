@@ -1,4 +1,5 @@
-"""Was a picture enlarged, and from which width? Judged by how well a smaller one, enlarged to that very width, explains it.
+"""Was a picture enlarged, and from which width? Judged by how well a smaller one,
+enlarged to that very width, explains it.
 
 Whoever enlarges a picture makes every new pixel a fixed mix of old ones, so all lines of the large picture are
 sums of few curves, and which curves depends on the old width to the pixel. Least squares find how much such
@@ -7,7 +8,8 @@ narrower, the curves run out of step and leave far more. A picture that nobody e
 nor has one that is merely soft. So JPEG, which hides the rhythm of the bends, does not hide the dip, and
 1.5 times is told from 3 times, since a third of the pixels explains little.
 
-The idea of fitting the enlarging itself is ours; it needs the whole width, so a picture cropped since is not told by it.
+The idea of fitting the enlarging itself is ours; it needs the whole width, so a
+picture cropped since is not told by it.
 """
 
 from __future__ import annotations
@@ -41,8 +43,9 @@ TAPS = {NEAREST: 1, LINEAR: 2, CUBIC: 4}
 #: The usual kernels have -0.5 and -0.75 here; one between both explains either.
 CUBIC_A = -0.6
 
-#: A dip to this share for both axes together (geometric mean), and for each, is an enlargement. Set on the tuning half of
-#: the sample pictures, on which originals came down to 0.84 and 0.79 with the last two, strokes of icons at 2 times most of all.
+#: A dip to this share for both axes together (geometric mean), and for each, is an enlargement. Set on the tuning half
+#: of the sample pictures, on which originals came down to 0.84 and 0.79 with the last two, strokes of icons at 2 times
+#: most of all.
 NEEDED = {NEAREST: (0.72, 0.85), LINEAR: (0.8, 0.9), CUBIC: (0.74, 0.86)}
 KERNELS = tuple(TAPS)
 #: The least dip of the cubic kernel where the linear one has its own.
@@ -52,8 +55,8 @@ SURER = 0.8
 #: Where the linear kernel has less of a dip than this, the cubic one, which costs most, has none either.
 NO_DIP = 0.985
 
-#: Weights are whole numbers of 1/2**14, shares in solving of 1/2**20, levels of the smaller picture of 1/2**10, and what is left of
-#: 1/2**3; a line has a lane of so many bits.
+#: Weights are whole numbers of 1/2**14, shares in solving of 1/2**20, levels of the smaller picture of 1/2**10, and
+#: what is left of 1/2**3; a line has a lane of so many bits.
 WEIGHT_BITS, SHARE_BITS, LEVEL_BITS, LEFT_BITS, LANE_BITS = 14, 20, 10, 3, 64
 ONE = 1 << WEIGHT_BITS
 #: Keeps an old pixel in bounds of which the stretch shows next to nothing.
@@ -71,9 +74,11 @@ class Enlargement:
 
 @dataclass(frozen=True)
 class Stretch:
-    """Some ``lines`` along one axis: ``columns`` has, for each place from ``start`` on, that pixel of each, in ``Lanes``.
+    """Some ``lines`` along one axis: ``columns`` has, for each place from ``start``
+    on, that pixel of each, in ``Lanes``.
 
-    ``whole`` is the length of the picture along the axis; at ``changes`` places its lines change. ``left`` keeps what was found to be left of it.
+    ``whole`` is the length of the picture along the axis; at ``changes`` places its lines change.
+    ``left`` keeps what was found to be left of it.
     """
 
     columns: list[int]
@@ -138,14 +143,16 @@ def enlargement(
 def _is_confirmed(across: Stretch, down: Stretch, factor: float) -> bool:
     """Return whether the cubic kernel dips too, as it does wherever pixels were blended.
 
-    Straight lines between every second pixel explain what is merely soft better than lines out of step with the pixels do.
+    Straight lines between every second pixel explain what is merely soft better
+    than lines out of step with the pixels do.
     """
     dips = (dip(stretch, round(stretch.whole / factor), CUBIC) for stretch in (across, down))
     return sqrt(prod(dips)) <= CONFIRMED
 
 
 def dip(stretch: Stretch, width: int, kernel: str) -> float:
-    """Return what a picture of ``width`` enlarged leaves unexplained, over what widths beside it do: near 1 where it was not.
+    """Return what a picture of ``width`` enlarged leaves unexplained, over what
+    widths beside it do: near 1 where it was not.
 
     The widths beside are so far away that their curves run out of step within the stretch.
     """
@@ -158,7 +165,9 @@ def dip(stretch: Stretch, width: int, kernel: str) -> float:
 
 
 def left(stretch: Stretch, width: int, kernel: str) -> float:
-    """Return what the best picture of ``width``, enlarged to the whole with ``kernel``, leaves unexplained, for each pixel."""
+    """Return what the best picture of ``width``, enlarged to the whole with
+    ``kernel``, leaves unexplained, for each pixel.
+    """
     if (width, kernel) not in stretch.left:
         stretch.left[width, kernel] = _left(stretch, width, kernel)
     return stretch.left[width, kernel]
@@ -189,7 +198,9 @@ def _left(stretch: Stretch, width: int, kernel: str) -> float:
 
 @dataclass(frozen=True)
 class Mix:
-    """For each place the first old pixel that it is mixed from, counted from the first of all; and by tap the weights of it and the next."""
+    """For each place the first old pixel that it is mixed from, counted from the first of
+    all; and by tap the weights of it and the next.
+    """
 
     bases: list[int]
     weights: list[list[int]]
@@ -242,7 +253,9 @@ def _by_base(values: Iterable[int], ends: list[int]) -> Iterable[int]:
 
 
 def _solved(bands: list[list[float]], sums: list[int], lanes: Lanes) -> list[int]:
-    """Solve the symmetric banded equations, their right sides in lanes; row j of ``bands`` has the diagonal and what follows it."""
+    """Solve the symmetric banded equations, their right sides in lanes; row j of
+    ``bands`` has the diagonal and what follows it.
+    """
     count, reach = len(bands), len(bands[0])
     shares = [[0] * reach for _ in range(count + reach)]
     for at, band in enumerate(bands):
@@ -273,9 +286,11 @@ def _solved(bands: list[list[float]], sums: list[int], lanes: Lanes) -> list[int
 
 @dataclass(frozen=True)
 class Lanes:
-    """Whole numbers, one a line, side by side in one long whole number: a product or a sum of long ones is that of all lines at once.
+    """Whole numbers, one a line, side by side in one long whole number: a product or a sum
+    of long ones is that of all lines at once.
 
-    Each has ``LANE_BITS``, and may be negative: it then borrows from the next, which pays no heed until they are taken apart.
+    Each has ``LANE_BITS``, and may be negative: it then borrows from the next, which
+    pays no heed until they are taken apart.
     """
 
     count: int

@@ -2,9 +2,9 @@
 
 A ground of any other colour may be the field of a sign or a flag, so it counts as marking.
 
-In JPEG and in scans the ground is not even beside the marking: ripples stand there, and colour runs over whole blocks. So in a
-picture with many faint pixels an edge is where the brightness differs half as much as it does a block further in.
-The figures are estimates, set on drawings of the corpus of web pictures.
+In JPEG and in scans the ground is not even beside the marking: ripples stand there, and colour runs over whole blocks.
+So in a picture with many faint pixels an edge is where the brightness differs half as much as it does a block further
+in. The figures are estimates, set on drawings of the corpus of web pictures.
 """
 
 from __future__ import annotations
@@ -25,13 +25,13 @@ Box = tuple[int, int, int, int]
 
 #: So far from the ground (delta E 2000) is marking; in noise, so far.
 DIFFERS, DIFFERS_IN_NOISE = 6.0, 10.0
-#: A pixel is faint if it is off the ground by more than so many levels, and no marking. With more of them than the marking has
-#: edges, a picture is noisy.
+#: A pixel is faint if it is off the ground by more than so many levels, and no marking. With more of
+#: them than the marking has edges, a picture is noisy.
 FAINT_LEVELS = 2
 #: What has fewer pixels than this, or less than the square of this share of the longer side, is a speck.
 SPECK_PX, SPECK_SHARE = 4, 0.004
-#: In noise an edge has this share of the contrast that is found within so many pixels, and never needs more than so much
-#: (brightness as ``Raster`` has it); it is looked for in so many lines.
+#: In noise an edge has this share of the contrast that is found within so many pixels, and never needs more than so
+#: much (brightness as ``Raster`` has it); it is looked for in so many lines.
 EDGE_SHARE, WITHIN_PX, ENOUGH, LOOKED_AT = 0.5, 16, 120, 40
 _WHITE = lab_of((1.0, 1.0, 1.0))
 
@@ -55,7 +55,10 @@ class Extent:
 
 
 def extent(picture: Picture) -> Extent:
-    """Return where the marking lies in a picture that was read with its pixels; the whole of it where it has no margin."""
+    """Return where the marking lies in a picture that was read with its pixels.
+
+    The whole of it where it has no margin.
+    """
     return PICTURES.remembered(
         picture.digest, ("extent", picture.width_px), lambda: _extent(thinned(raster_of(picture)))
     )
@@ -98,7 +101,9 @@ def _box_on(raster: Raster, shown: bytes, ground: Rgb) -> Box | None:
 
 
 def _off(raster: Raster, shown: bytes, ground: Rgb, differs: float) -> bytes:
-    """Return 1 for each pixel with a channel that by itself makes a colour differ so much from the ground; for 0, by levels."""
+    """Return 1 for each pixel with a channel that by itself makes a colour differ so
+    much from the ground; for 0, by levels.
+    """
     found = 0
     for channel in range(3):
         table = bytes(_is_off(ground, channel, level, differs) for level in range(256))
@@ -113,7 +118,9 @@ def _is_off(ground: Rgb, channel: int, level: int, differs: float) -> bool:
 
 
 def _without_specks(plane: bytes, raster: Raster) -> tuple[Box | None, bytes]:
-    """Return the box round what is marking in a plane, and the plane without specks; no box where nothing else is there."""
+    """Return the box round what is marking in a plane, and the plane without
+    specks; no box where nothing else is there.
+    """
     least = max(SPECK_PX, (SPECK_SHARE * max(raster.width, raster.height)) ** 2)
     finding = connected(plane, raster.width, raster.height, by_corners=(1,))
     while True:

@@ -1,8 +1,10 @@
-"""What the flat colours of a picture have lost of it: thin strokes without a label of their own, and colours that were merged.
+"""What the flat colours of a picture have lost of it: thin strokes without a label
+of their own, and colours that were merged.
 
-A thin stroke is a ridge: along it the picture differs from the ground on either side, in the same direction of colour. It is
-kept where some label along it lies at least half of that way off both grounds. Ridges are looked for in brightness and in
-two planes of colour at once, a whole band at a time; what is found there is few pixels, and is looked at one by one.
+A thin stroke is a ridge: along it the picture differs from the ground on either side, in the same direction of colour.
+It is kept where some label along it lies at least half of that way off both grounds. Ridges are looked for in
+brightness and in two planes of colour at once, a whole band at a time; what is found there is few pixels, and is looked
+at one by one.
 """
 
 from __future__ import annotations
@@ -22,7 +24,8 @@ from calculators.pixels.washed import dot, off, seen, washed
 
 #: A stroke differs from its ground by at least so much (0 to 255, as ``seen`` has it).
 LEAST_CONTRAST = 26.0
-#: And by this share of the greatest contrast within ``RINGS_WITHIN`` pixels: compression leaves fainter ripples beside an edge.
+#: And by this share of the greatest contrast within ``RINGS_WITHIN`` pixels:
+#: compression leaves fainter ripples beside an edge.
 OF_NEAR, RINGS_WITHIN = 0.3, 6
 #: In the planes, which have seven bits, ridges and deviations are looked for from so much on: brightness, and colour.
 LEAST_IN_PLANE = 10, 8
@@ -38,10 +41,11 @@ LEAST_COSINE = 0.5
 LEAST_LENGTH, NEAR = 4, 2
 #: So many pixels are looked at one by one, at most, and so many places are told apart.
 MOST_CANDIDATES = 150_000
-#: A colour was merged where it makes this share of the picture and lies further (delta E 2000) from the colour it was given.
+#: A colour was merged where it makes this share of the picture and lies further
+#: (delta E 2000) from the colour it was given.
 MERGED_SHARE, MERGED_APART = 0.005, 6.0
-#: It is looked for in squares of one label, so many pixels a side, away from what compression does beside edges; its levels
-#: of green differ by no more than this in one, or it is the ripple of an edge.
+#: It is looked for in squares of one label, so many pixels a side, away from what compression does beside edges; its
+#: levels of green differ by no more than this in one, or it is the ripple of an edge.
 SQUARE, QUIET = 5, 14
 #: So many pixels of a merged colour are told.
 POINTS = 60
@@ -56,7 +60,8 @@ _BLUE, _RED = (-0.1687, -0.3313, 0.5), (0.5, -0.4187, -0.0813)
 
 @dataclass(frozen=True)
 class Place:
-    """A place where something was lost: its box in pixels (right and bottom beyond it), its colour, and what it has become.
+    """A place where something was lost: its box in pixels (right and bottom beyond
+    it), its colour, and what it has become.
 
     Of a colour that was merged it is the whole of it, and ``points`` are some pixels of it.
     """
@@ -69,9 +74,12 @@ class Place:
 
 @dataclass(frozen=True)
 class Losses:
-    """``strokes``: pieces of thin parts that are lost, the longest first, ``stroke_px`` long together. ``merged``: colours.
+    """``strokes``: pieces of thin parts that are lost, the longest first, ``stroke_px`` long together.
 
-    ``washed``: colours that only thin parts have, and that lie between their ground and a further colour, which they probably are.
+    ``merged``: colours.
+
+    ``washed``: colours that only thin parts have, and that lie between their ground and
+    a further colour, which they probably are.
     """
 
     strokes: tuple[Place, ...]
@@ -162,7 +170,9 @@ def _ridges(of_label: list[bytes], planes: Planes, rgba: bytes, labels: bytes) -
 
 
 def _between_lower(width: int, top: int, more: int, high: int) -> int:
-    """Return the high bit of each byte where ``top`` is no less than ``more`` on both sides, in one of four directions."""
+    """Return the high bit of each byte where ``top`` is no less than ``more`` on
+    both sides, in one of four directions.
+    """
     found, every = 0, (high << 1) - (high >> 7)
     for reach in REACHES:
         for step in (1, width - 1, width, width + 1):
@@ -181,7 +191,8 @@ class _Strokes:
         self.colours = [seen(rgb) for rgb in colours]
         self._far = [[hypot(*off(one, two)) for two in self.colours] for one in self.colours]
         self._told: dict[tuple[int, int, int, bytes, bytes], bool] = {}
-        #: (step in the plane, columns to the right, rows down, step to the next pixel) to one side; the other is as far the other way.
+        #: (step in the plane, columns to the right, rows down, step to the next pixel) to one
+        #: side; the other is as far the other way.
         self._ways = [
             (reach * (down * self.width + right), reach * right, reach * down, down * self.width + right)
             for reach in REACHES
@@ -214,7 +225,8 @@ class _Strokes:
         return bytes({label for y in rows for label in self.labels[y * self.width + left : y * self.width + right]})
 
     def _unkept(self, packed: int, one: int, two: int, across: bytes, near: bytes) -> bool:
-        """Return whether a colour differs from two grounds alike, and none of the labels ``across`` the stroke keeps it.
+        """Return whether a colour differs from two grounds alike, and none of the
+        labels ``across`` the stroke keeps it.
 
         At the end of a stroke that a label ``near`` keeps, less of the colour is its edge.
         """

@@ -1,8 +1,8 @@
 """A picture as a few flat colours: which they are, and to which of them each pixel belongs.
 
-A colour is real where it fills squares, or where other colours near it do not explain it. What only ever lies in thin runs
-between others and is a mix of them is the shade of an edge: its pixels go to the nearer side, and how far they lean
-to the other is kept.
+A colour is real where it fills squares, or where other colours near it do not explain it. What only ever lies in thin
+runs between others and is a mix of them is the shade of an edge: its pixels go to the nearer side, and how far they
+lean to the other is kept.
 """
 
 from __future__ import annotations
@@ -42,9 +42,11 @@ TOLERANCE = 5.0
 MOST_COLOURS = 32
 #: A colour is thick where this share of its solid pixels lies in squares of three by three.
 MOSTLY_THICK = 0.8
-#: A pair of colours explains a pixel clearly better if it lies nearer to their line by so many levels, and exactly within so many.
+#: A pair of colours explains a pixel clearly better if it lies nearer to their line by
+#: so many levels, and exactly within so many.
 CLEARLY, EXACTLY = 8.0, 3.0
-#: A detail of which nothing is solid has a pixel from this share on, or a line along which two rows are half covered would go.
+#: A detail of which nothing is solid has a pixel from this share on, or a line along
+#: which two rows are half covered would go.
 SMALL_FROM = 0.4
 #: Pixels of a thin colour are looked for so many pixels away.
 THIN_REACH = 2
@@ -172,7 +174,9 @@ class _Sides:
         self.thin = frozenset(label for label, group in enumerate(real) if group.thick < THICK_SHARE * group.size)
 
     def settles(self, packed: int, own: int, near: bytes) -> bool:
-        """Return whether what is ``near``, at most one label, tells enough of a pixel: its own colour, or noise on it."""
+        """Return whether what is ``near``, at most one label, tells enough of a
+        pixel: its own colour, or noise on it.
+        """
         if not near or own == near[0]:
             return bool(near)
         key = packed, near[0]
@@ -194,7 +198,9 @@ class _Sides:
         return min(self._every, key=lambda label: delta_e(self.real[label].lab, lab))
 
     def decide(self, packed: int, own: int, near: bytes) -> tuple[int, int, int]:
-        """Return (label, other, lean) of a pixel: ``own`` its real colour or UNSURE, ``near`` the labels round it, sorted."""
+        """Return (label, other, lean) of a pixel: ``own`` its real colour or UNSURE,
+        ``near`` the labels round it, sorted.
+        """
         key = packed, own, near
         if key not in self._decided:
             self._decided[key] = self._decision(packed, own, near)
@@ -206,7 +212,8 @@ class _Sides:
         pairs = [(first, second) for place, first in enumerate(near) for second in near[place + 1 :]]
         edge = self._nearest_edge(packed, pairs)
         if edge and edge[0] > CLEARLY:
-            # A thin line may nowhere be solid: it is there where a mix with its colour is exact and that of what is near is not.
+            # A thin line may nowhere be solid: it is there where a mix with its colour is
+            # exact and that of what is near is not.
             exact = self._nearest_edge(
                 packed, [(first, second) for first in near for second in self.thin if second not in near]
             )
@@ -228,7 +235,8 @@ class _Sides:
     def _nearest_edge(
         self, packed: int, pairs: list[tuple[int, int]], turn: float = 0.5
     ) -> tuple[float, tuple[int, int, int]] | None:
-        """Return how far the nearest line between a pair of colours is, and (label, other, lean) by it; None where none is near enough.
+        """Return how far the nearest line between a pair of colours is, and (label, other,
+        lean) by it; None where none is near enough.
 
         A pixel has the second colour of its pair from a share of ``turn`` on.
         """
@@ -246,7 +254,8 @@ class _Sides:
 
 
 def _sure(planes: Planes, sides: _Sides, rough: bytes, solid: bytes, thick: bytes) -> bytes:
-    """Return 255 where a pixel's own colour is beyond doubt: in squares of two by two, of colours that are mostly thick of three.
+    """Return 255 where a pixel's own colour is beyond doubt: in squares of two by two,
+    of colours that are mostly thick of three.
 
     Along a slanting edge two or four shades may be alike by chance, and like a colour that is at home elsewhere.
     """
@@ -368,7 +377,9 @@ class _Around:
         return told
 
     def labels(self, place: int, reach: int, has: int) -> bytes:
-        """Return the labels of the solid pixels at most ``reach`` away, and of thin lines of other colours than it ``has`` beside it, sorted."""
+        """Return the labels of the solid pixels at most ``reach`` away, and of thin lines of other
+        colours than it ``has`` beside it, sorted.
+        """
         row, column = divmod(place, self.width)
         wide, at = self.wide, (row + REACH) * self.wide + column + REACH
         own, found = self.own, set()

@@ -1,8 +1,8 @@
 """The colour of thin parts in a compressed picture, at full strength.
 
-JPEG keeps colour at half the resolution of brightness, so a thin part shares its colour with what lies beside it. Shared is not lost:
-over a few pixels together there is as much of each colour as before. Brightness tells which pixels are whose, and what is left
-of the colour once the others have had theirs belongs to the thin part.
+JPEG keeps colour at half the resolution of brightness, so a thin part shares its colour with what lies beside it.
+Shared is not lost: over a few pixels together there is as much of each colour as before. Brightness tells which pixels
+are whose, and what is left of the colour once the others have had theirs belongs to the thin part.
 """
 
 from __future__ import annotations
@@ -26,7 +26,8 @@ LEAST_SHARE = 0.08
 DIFFERS = 30.0
 #: What has this share of it is a whole pixel of the thin part; and shares go so far beyond none and all.
 WHOLE_FROM, BEYOND = 0.85, 0.3
-#: A colour was shared if it is so many times as far from what is beside it as it shows; less may be what was cut off at 0 or 255.
+#: A colour was shared if it is so many times as far from what is beside it as it shows;
+#: less may be what was cut off at 0 or 255.
 SHARED_FROM = 1.2
 
 
@@ -38,7 +39,9 @@ class FullColours:
         self._lights: dict[int, tuple[float, float, float]] = {}
 
     def of(self, places: Sequence[int], size: int, shown: Rgb, others: Mapping[int, Rgb]) -> Rgb:
-        """Return the colour of the groups at ``places``, which is ``shown``, beside ``others`` whose colours are certain."""
+        """Return the colour of the groups at ``places``, which is ``shown``, beside
+        ``others`` whose colours are certain.
+        """
         own = light_and_colour(shown)
         lights = {other: light_and_colour(rgb) for other, rgb in others.items()}
         pixels = []
@@ -96,7 +99,9 @@ def _apart(one: Sequence[float], other: Sequence[float]) -> float:
 
 
 def _share(shade: Sequence[float], own: Sequence[float], other: Sequence[float] | None) -> float:
-    """Return how much of a pixel belongs to the thin part and not to another colour: by brightness where they differ in it."""
+    """Return how much of a pixel belongs to the thin part and not to another
+    colour: by brightness where they differ in it.
+    """
     if other is None:
         return 1.0
     whole = own[0] - other[0]

@@ -1,8 +1,9 @@
 """Was a picture harmed by being saved as JPEG?
 
-A JPEG file says how coarsely it was rounded, so the harm is measured by doing the like once more (``resaving.py``). That tells a
-file which lost nothing that is seen from one that did, whatever its quality. Of any other file nothing is known but its pixels: it
-was a JPEG where squares of 8 x 8 pixels lack waves that squares between them have (``squares.py``).
+A JPEG file says how coarsely it was rounded, so the harm is measured by doing the like once more (``resaving.py``).
+That tells a file which lost nothing that is seen from one that did, whatever its quality. Of any other file nothing is
+known but its pixels: it was a JPEG where squares of 8 x 8 pixels lack waves that squares between them have
+(``squares.py``).
 """
 
 from __future__ import annotations
@@ -15,12 +16,13 @@ from calculators.pixels.raster import raster_of
 from calculators.pixels.resaving import harmed_share
 from calculators.pixels.squares import Patches, excess
 
-#: A JPEG is damaged where so much of its area is put off by more than is unseen: the estimate is rather high where each pixel has its
-#: own chroma, and low where pixels share it, since a blurred chroma blurs less. Set on the tuning half of the sample pictures, on
-#: which 0.005 of the area counts as damage.
+#: A JPEG is damaged where so much of its area is put off by more than is unseen: the estimate is rather high where each
+#: pixel has its own chroma, and low where pixels share it, since a blurred chroma blurs less. Set on the tuning half of
+#: the sample pictures, on which 0.005 of the area counts as damage.
 LEAST_SHARE, LEAST_OF_SHARED_CHROMA = 0.009, 0.0055
-#: The share of missing waves on the grid of the squares is this much above that beside it, and what chance can do, where JPEG
-#: squeezed a picture that is none now: thin rules on the grid miss waves too. An estimate, set on the tuning half.
+#: The share of missing waves on the grid of the squares is this much above that beside it, and what chance can do,
+#: where JPEG squeezed a picture that is none now: thin rules on the grid miss waves too. An estimate, set on the tuning
+#: half.
 EXCESS = 0.03
 
 
@@ -35,8 +37,8 @@ class JpegDamage:
 def jpeg_damage(picture: Picture, patches: Patches | None = None) -> JpegDamage:
     """Return whether a decoded ``picture`` was harmed by JPEG, whether it is one now or was one before.
 
-    Estimate. What is no JPEG now is told while its squares still lie where they were made: one that was cut, enlarged or
-    reduced since is not. ``patches`` are the picture's, where somebody has looked at them already.
+    Estimate. What is no JPEG now is told while its squares still lie where they were made: one that was cut, enlarged
+    or reduced since is not. ``patches`` are the picture's, where somebody has looked at them already.
     """
     raster = raster_of(picture)
     if picture.header.kind != "JPEG":

@@ -10,10 +10,12 @@ MOST_BOXES = 600
 
 
 def lines(boxes: Sequence[Box], *, higher: float, level: float, gap: float) -> list[list[int]]:
-    """Return the places of boxes (left, top, right, bottom) by line, in order; a box without others is a line of its own.
+    """Return the places of boxes (left, top, right, bottom) by line, in order.
 
-    Two stand in one line if one is at most ``higher`` times as high as the other, they share ``level`` of the lower one's
-    height, and at most ``gap`` times the height of the higher one lies between them.
+    A box without others is a line of its own.
+
+    Two stand in one line if one is at most ``higher`` times as high as the other, they share ``level`` of the lower
+    one's height, and at most ``gap`` times the height of the higher one lies between them.
 
     >>> lines([(0, 0, 5, 9), (30, 0, 35, 9), (7, 1, 12, 10), (0, 40, 5, 49)], higher=1.3, level=0.6, gap=1)
     [[0, 2], [1], [3]]
@@ -29,7 +31,10 @@ def lines(boxes: Sequence[Box], *, higher: float, level: float, gap: float) -> l
 
 
 def gathered(boxes: Sequence[Box], near: Callable[[Box, Box], bool]) -> list[list[int]]:
-    """Return the places of ``boxes`` that hang together by pairs that are ``near``. Those beyond ``MOST_BOXES`` stay alone."""
+    """Return the places of ``boxes`` that hang together by pairs that are ``near``.
+
+    Those beyond ``MOST_BOXES`` stay alone.
+    """
     parent = list(range(len(boxes)))
 
     def root(place: int) -> int:

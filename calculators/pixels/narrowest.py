@@ -1,4 +1,5 @@
-"""How narrow the narrowest strokes of an area are, in pixels, and where: by what vanishes when round shapes are fitted in.
+"""How narrow the narrowest strokes of an area are, in pixels, and where: by what
+vanishes when round shapes are fitted in.
 
 An area is a whole number with a bit a pixel, rows below each other with empty room between, so that fitting in a
 shape is a few shifts of the whole. The shape is an octagon, which is about as wide in every direction. What it does
@@ -13,7 +14,8 @@ from math import sqrt
 
 from calculators.pixels.connected import Area, TooManyRuns, connected
 
-#: Strokes count once they are so many pixels, and such a share of the area: of the whole outline, and of a single colour.
+#: Strokes count once they are so many pixels, and such a share of the area: of the
+#: whole outline, and of a single colour.
 LEAST_PX, OF_OUTLINE, OF_COLOUR = 8, 0.003, 0.01
 #: A stroke is at least so many pixels long; a spot as large as the shape, of so many pixels, counts as well.
 SHORTEST_PX, SPOT_PX = 5, 12
@@ -32,7 +34,9 @@ Box = tuple[int, int, int, int]
 
 @dataclass(frozen=True)
 class Narrowest:
-    """The narrowest strokes: their width in pixels, and the largest of them, which lie in ``places`` (left, top, right, bottom)."""
+    """The narrowest strokes: their width in pixels, and the largest of them, which lie
+    in ``places`` (left, top, right, bottom).
+    """
 
     px: float
     strokes: tuple[Area, ...] = ()
@@ -51,9 +55,11 @@ def narrowest(
     least_share: float = OF_OUTLINE,
     is_fringe: Callable[[Area], bool] | None = None,
 ) -> Narrowest:
-    """Return the narrowest strokes of where ``plane``, a byte a pixel, is not 0; ``most`` pixels and no place if none is narrower.
+    """Return the narrowest strokes of where ``plane``, a byte a pixel, is not 0;
+    ``most`` pixels and no place if none is narrower.
 
-    ``is_fringe`` tells of a stroke whether it is but the shade of an edge. Right to about one pixel, for strokes at any slant.
+    ``is_fringe`` tells of a stroke whether it is but the shade of an edge. Right to
+    about one pixel, for strokes at any slant.
 
     >>> narrowest((bytes(3) + b"\\1\\1\\1" + bytes(3)) * 20, 9, 20, 8).px
     3.0
@@ -122,7 +128,9 @@ def _is_stroke(piece: Area, width: int, side: int) -> bool:
 
 
 def measured(piece: Area, width: int) -> tuple[float, float]:
-    """Return the width and length of a piece of a picture ``width`` pixels wide, as of a strip with its area and its boundary."""
+    """Return the width and length of a piece of a picture ``width`` pixels wide, as
+    of a strip with its area and its boundary.
+    """
     # The sides of pixels run round each corner of a slanted boundary, which itself cuts it.
     half = (piece.sides - CUT_CORNER * _corners(piece, width)) / 2
     length = (half + sqrt(max(0.0, half * half - 4 * piece.size))) / 2
@@ -149,7 +157,9 @@ def _slant(side: int) -> int:
 
 
 def _octagon(area: int, side: int, row: int, step: Callable[[int, int, int], int]) -> int:
-    """Return where an octagon ``side`` pixels wide fits into the area, or the area grown by one, by the ``step`` that does so along a line."""
+    """Return where an octagon ``side`` pixels wide fits into the area, or the area grown by
+    one, by the ``step`` that does so along a line.
+    """
     slant = _slant(side)
     straight = side - 2 * slant
     area = step(step(area, straight, 1), straight, row)

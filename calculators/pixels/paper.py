@@ -15,7 +15,8 @@ from calculators.pixels.raster import Raster
 FURTHEST = 20.0
 #: So near to white, paper is just white (our estimate; a JPEG of white paper stays below it).
 OFF_WHITE = 2.0
-#: This share of the border differs by at most so much from its middle colour (our estimates); grain and uneven light stay below it.
+#: This share of the border differs by at most so much from its middle colour (our
+#: estimates); grain and uneven light stay below it.
 EVEN_SHARE, EVEN = 0.6, 6.0
 
 
@@ -29,7 +30,9 @@ class Paper:
 
 
 def even_ground(raster: Raster) -> Rgb | None:
-    """Return the colour that most of a picture's border has; None where the border is clear or holds several colours."""
+    """Return the colour that most of a picture's border has; None where the border
+    is clear or holds several colours.
+    """
     pixels = [tuple(raster.rgba[4 * place : 4 * place + 4]) for place in _border(raster.width, raster.height)]
     opaque = [pixel[:3] for pixel in pixels if pixel[3] >= OPAQUE_FROM]
     if 2 * len(opaque) < len(pixels):
@@ -41,7 +44,9 @@ def even_ground(raster: Raster) -> Rgb | None:
 
 
 def paper_ground(raster: Raster, tolerance: float) -> Paper | None:
-    """Return the ground of a picture whose border may be paper, None where it is no such colour or within ``tolerance`` anyway."""
+    """Return the ground of a picture whose border may be paper, None where it is no
+    such colour or within ``tolerance`` anyway.
+    """
     colour = even_ground(raster)
     difference = delta_e(lab(colour), lab_of((1.0, 1.0, 1.0))) if colour else 0.0
     if not tolerance < difference <= FURTHEST:

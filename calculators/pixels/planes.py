@@ -1,7 +1,7 @@
 """Planes of one byte a pixel, worked on as long whole numbers: shifting one moves the picture.
 
-A number for all of a large picture takes as much memory as its plane, and a few steps hold many of them. So they are made
-for a band of rows at a time.
+A number for all of a large picture takes as much memory as its plane, and a few steps hold many of
+them. So they are made for a band of rows at a time.
 """
 
 from __future__ import annotations
@@ -85,7 +85,8 @@ class Planes:
         return same & (1 << step * (self.height - 1)) - 1
 
     def squares(self, plane: bytes) -> int:
-        """Return ``OF_TWO`` where a pixel belongs to a square of two by two equal ones, with ``OF_THREE`` to one of three by three.
+        """Return ``OF_TWO`` where a pixel belongs to a square of two by two equal ones,
+        with ``OF_THREE`` to one of three by three.
 
         In a band this looks two rows up and down.
         """

@@ -58,7 +58,9 @@ def changed_places(lines: list[list[int]]) -> list[int]:
 
 
 def _wide_comb(changes: list[int], length: int) -> float | None:
-    """Return the widest spacing above 2, and not whole, that has every change within one pixel after a tooth of the comb."""
+    """Return the widest spacing above 2, and not whole, that has every change
+    within one pixel after a tooth of the comb.
+    """
     mixed = _mixed(changes)
     step = 1 / (TRIES * length)
     for index in range(int(1 / (MOST * step)), int(0.5 / step) + 1):

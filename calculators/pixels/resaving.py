@@ -1,9 +1,10 @@
 """How much did saving as JPEG harm a picture? Told by saving it once more, with the squares laid between the old ones.
 
-What the picture was before is lost, but what is left of it is much like it, and the file says how coarsely it was rounded. Where
-the new squares lie between the old ones they meet the picture as the old ones met the original, and do about as much harm.
-Comparing a JPEG with itself cut by half a square is known from the search for hidden messages (J. Fridrich, M. Goljan and D. Hogea,
-"Steganalysis of JPEG images: breaking the F5 algorithm", 2002, quoted from memory); to judge damage by it is ours.
+What the picture was before is lost, but what is left of it is much like it, and the file says how coarsely it was
+rounded. Where the new squares lie between the old ones they meet the picture as the old ones met the original, and do
+about as much harm. Comparing a JPEG with itself cut by half a square is known from the search for hidden messages (J.
+Fridrich, M. Goljan and D. Hogea, "Steganalysis of JPEG images: breaking the F5 algorithm", 2002, quoted from memory);
+to judge damage by it is ours.
 
 A sample of squares is saved so: the steps are those of ITU-T T.81, annex A, and T.871, 7.
 """
@@ -22,7 +23,8 @@ from calculators.pixels.waves import SIDE, Plane, square_of, square_waves, turne
 PATCH, OFF = 2 * SIDE, 4
 #: So many patches are looked at, and of those that are not plain so many are saved.
 LOOKED_AT, SAVED = 240, 32
-#: A pixel that differs by more than this (CIEDE2000) is seen to; one whose channels differ by no more than this in sum never is.
+#: A pixel that differs by more than this (CIEDE2000) is seen to; one whose channels
+#: differ by no more than this in sum never is.
 SEEN_DELTA_E, UNSEEN_LEVELS = 3.0, 4
 #: Every so many pixels of a patch one is compared, the next row begun one later.
 EVERY = 4
@@ -32,7 +34,8 @@ Pixels = list[list[tuple[int, int, int]]]
 
 
 def harmed_share(raster: Raster, coding: Coding) -> float | None:
-    """Return the share of the area that saving with ``coding`` puts off by more than is unseen; None where no square fits.
+    """Return the share of the area that saving with ``coding`` puts off by more
+    than is unseen; None where no square fits.
 
     Estimate, of a picture that was saved so, from the picture as it is now. Clear parts count as their colours.
     """
@@ -129,7 +132,10 @@ def _by_squares(plane: Plane, steps: Table) -> Plane:
 
 
 def _rounded(square: Plane, steps: Table) -> Plane:
-    """Return a square with its waves rounded to whole ``steps``; the middle of the range is 128, which no wave but the first sees."""
+    """Return a square with its waves rounded to whole ``steps``.
+
+    The middle of the range is 128, which no wave but the first sees.
+    """
     if all(row == square[0] for row in square) and min(square[0]) == max(square[0]):
         # Plain: but for its first wave, which moves it by less than a level or two, it has none.
         return square

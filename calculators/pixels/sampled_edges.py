@@ -1,7 +1,7 @@
 """About how many edges a large drawing has, told from a sample in a few hundredths of a second.
 
-Finding the colours of small lettering takes long, and all of it is in vain where its edges are more than can be followed. A
-flat colour changes at an edge only, so rows spread over the picture tell how many edges there are in all.
+Finding the colours of small lettering takes long, and all of it is in vain where its edges are more than can be
+followed. A flat colour changes at an edge only, so rows spread over the picture tell how many edges there are in all.
 """
 
 from __future__ import annotations
@@ -15,12 +15,14 @@ from calculators.pixels.raster import Raster
 FEWEST_PIXELS = 1_000_000
 #: So many rows are looked at, each with the one below it.
 ROWS = 64
-#: A picture with more colours than this share of the pixels looked at is a photograph or grain: its colours tell that as soon.
+#: A picture with more colours than this share of the pixels looked at is a photograph
+#: or grain: its colours tell that as soon.
 MOST_DISTINCT = 0.3
-#: The shades of a soft edge make so many changes of one, at least: 1.5 to 1.75 of letters from 8 to 45 px and of the emblem in
-#: tests/bench. An estimate divided by more than that is cautious.
+#: The shades of a soft edge make so many changes of one, at least: 1.5 to 1.75 of letters from 8 to 45 px and of the
+#: emblem in tests/bench. An estimate divided by more than that is cautious.
 CHANGES_OF_ONE = 1.75
-#: The colours are compared by steps of 64 levels, once from 0 on and once from 32 on. Noise crosses one of them, an edge both.
+#: The colours are compared by steps of 64 levels, once from 0 on and once from 32 on.
+#: Noise crosses one of them, an edge both.
 _STEPS = (bytes(level & 0xC0 for level in range(256)), bytes(level + 32 >> 6 for level in range(256)))
 
 

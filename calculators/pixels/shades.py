@@ -1,8 +1,10 @@
-"""Which shades are no colours of the artwork: mixes of colours beside each other, as smooth edges and compression make them.
+"""Which shades are no colours of the artwork: mixes of colours beside each other,
+as smooth edges and compression make them.
 
-A renderer covers each pixel of an edge in part. Where two shapes touch, both are covered in part over what lies behind them, so
-such a pixel holds three colours. JPEG keeps colour at half the resolution of brightness: along an edge brightness changes within a
-pixel and colour within four, each by itself, and both swing a little beyond their ends. A thin line may cover no pixel wholly.
+A renderer covers each pixel of an edge in part. Where two shapes touch, both are covered in part over what lies behind
+them, so such a pixel holds three colours. JPEG keeps colour at half the resolution of brightness: along an edge
+brightness changes within a pixel and colour within four, each by itself, and both swing a little beyond their ends. A
+thin line may cover no pixel wholly.
 """
 
 from __future__ import annotations
@@ -25,19 +27,19 @@ FURTHER = 0.4
 MOST_BEHIND = 0.4
 #: What is most often behind a drawing, besides its own colours.
 PAGE: Rgb = (255, 255, 255)
-#: In a compressed picture: beyond the brightest and the darkest colour nearby by this share of their difference and so many levels
-#: more, and so far from what their colours mix to.
+#: In a compressed picture: beyond the brightest and the darkest colour nearby by this share of their difference and so
+#: many levels more, and so far from what their colours mix to.
 LIGHT_SWING, COLOUR_SWING, LIGHT_NOISE, COLOUR_NOISE = 0.06, 0.12, 6.0, 10.0
-#: Pixels that are alike all round and yet not of the most frequent level: so many of them to those that are not alike are a
-#: sign of compression. They are looked for in a sample, and a few levels are left out that may have been drawn.
+#: Pixels that are alike all round and yet not of the most frequent level: so many of them to those that are not alike
+#: are a sign of compression. They are looked for in a sample, and a few levels are left out that may have been drawn.
 NOISY_FROM, NOISE_SAMPLE, LEVELS_DRAWN = 0.1, 10_000, 3
 
 
 def is_noisy(table: ColourTable, rough: bytes, middles: bytes, seeds: Sequence[int], uneven: int) -> bool:
     """Return whether a picture has the noise that compression leaves: it is not even where its colours lie at rest.
 
-    ``middles``: 1 where a pixel is of the same group, in ``rough``, as all around it; ``seeds``: the most frequent colour of each group;
-    ``uneven``: how many pixels are not so.
+    ``middles``: 1 where a pixel is of the same group, in ``rough``, as all around it; ``seeds``: the most frequent
+    colour of each group; ``uneven``: how many pixels are not so.
     """
     step = max(1, len(middles) // NOISE_SAMPLE)
     off: dict[int, int] = {}
@@ -83,7 +85,9 @@ class Mixes:
         )
 
     def explain(self, colour: Rgb, near: Collection[int], every: Collection[int]) -> bool:
-        """Return whether ``colour`` is a mix of colours that are ``near`` it, and a little of any that may lie behind them."""
+        """Return whether ``colour`` is a mix of colours that are ``near`` it, and a
+        little of any that may lie behind them.
+        """
         if self.noisy:
             return self._between_lights(light_and_colour(colour), near)
         pairs = list(combinations(near, 2))
@@ -102,7 +106,8 @@ class Mixes:
     def covered(self, colour: Rgb, near: Collection[int], every: Iterable[int], around: Collection[int]) -> bool:
         """Return whether ``colour`` is any of the ``every`` colours where that covers one ``near`` in part.
 
-        Elsewhere it covers more: a shade further on must lie ``around``. Where none does it may as well be a colour of its own.
+        Elsewhere it covers more: a shade further on must lie ``around``. Where none does
+        it may as well be a colour of its own.
         """
         for ground in near:
             for far in every:
@@ -143,7 +148,10 @@ class Mixes:
         return _from_hull(shade[1:], points) <= swing
 
     def _lags(self, shade: tuple[float, ...], ground: tuple[float, ...], far: tuple[float, ...]) -> float | None:
-        """Return which share of ``far`` on ``ground`` a thin line shows by its brightness; its colour may lag behind."""
+        """Return which share of ``far`` on ``ground`` a thin line shows by its brightness.
+
+        Its colour may lag behind.
+        """
         whole = far[0] - ground[0]
         if abs(whole) < 2 * LIGHT_NOISE:
             return None

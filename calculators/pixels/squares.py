@@ -2,12 +2,12 @@
 
 JPEG keeps each square as a sum of waves and rounds most of the finer ones to nothing. Decoded again, those waves are
 still missing, but only in squares that lie where JPEG laid them: any other square of the same picture has some of all.
-So the share of missing waves in squares on the grid is compared with that in squares beside it. Drawn art that lacks fine
-waves of itself lacks them in both.
+So the share of missing waves in squares on the grid is compared with that in squares beside it. Drawn
+art that lacks fine waves of itself lacks them in both.
 
-A picture that was enlarged, or was never sharp, lacks the finest waves wherever the squares are laid, and JPEG brings none
-back. A sharp one that JPEG squeezed keeps some at its edges. So what is finest tells whether a picture may have been
-enlarged where no trace is left of how.
+A picture that was enlarged, or was never sharp, lacks the finest waves wherever the squares are laid, and JPEG brings
+none back. A sharp one that JPEG squeezed keeps some at its edges. So what is finest tells whether a picture may have
+been enlarged where no trace is left of how.
 
 The squares are those of ITU-T T.81, A.1.3, and the waves those of A.3.3.
 """
@@ -27,7 +27,8 @@ from calculators.pixels.waves import Plane, square_waves, turned, waves_of
 BESIDE = ((4, 4), (3, 2), (5, 3), (2, 6))
 #: So many squares on the grid are tried, and the busiest of them looked into.
 TRIED, LOOKED_INTO = 600, 160
-#: How far shares of missing waves scatter by chance, over the root of the count of squares (estimate, set on the tuning half).
+#: How far shares of missing waves scatter by chance, over the root of the count of
+#: squares (estimate, set on the tuning half).
 SCATTER = 0.3
 #: Fewer squares tell nothing.
 FEWEST = 6
@@ -35,7 +36,8 @@ FEWEST = 6
 LEAST_RANGE = 16.0
 #: A wave this faint (levels, as A.3.3 scales them) is missing: rounding to whole levels leaves less.
 MISSING = 1.0
-#: Waves along one axis alone are left out, since straight edges lack the others, and so are coarse ones, which JPEG keeps.
+#: Waves along one axis alone are left out, since straight edges lack the others,
+#: and so are coarse ones, which JPEG keeps.
 FINE = tuple((u, v) for u in range(1, BLOCK) for v in range(1, BLOCK) if u + v >= 4)
 
 #: Of how many of the busiest squares the waves are weighed, and the least share of their range that is a wave at all.
@@ -44,7 +46,9 @@ WEIGHED, LEAST_SHARE = 64, 0.05
 
 
 class Patches:
-    """Patches of a picture of two by two squares each, the first of which lies on the grid: the busiest first, their luminance in rows."""
+    """Patches of a picture of two by two squares each, the first of which lies on the grid:
+    the busiest first, their luminance in rows.
+    """
 
     def __init__(self, raster: Raster) -> None:
         self._raster, self._made = raster, []
@@ -79,7 +83,8 @@ class Patches:
 
 
 def excess(patches: Patches) -> float | None:
-    """Return by how much the share of missing waves in squares on the grid exceeds that in squares beside it, less what chance can do; None where too few can be told.
+    """Return by how much the share of missing waves in squares on the grid exceeds that in squares beside it,
+    less what chance can do; None where too few can be told.
 
     Of the places beside, that with most counts: pixels that were repeated lack waves in every second place.
 
@@ -97,7 +102,9 @@ def excess(patches: Patches) -> float | None:
 
 
 def finest(patches: Patches) -> int | None:
-    """Return how many of the eight kinds of waves, from the coarsest on, the busiest squares hold; None where too few can be told."""
+    """Return how many of the eight kinds of waves, from the coarsest on, the busiest
+    squares hold; None where too few can be told.
+    """
     squares = [square for patch in patches.first(WEIGHED) if _range(square := _square(patch, 0, 0)) >= LEAST_RANGE]
     if len(squares) < FEWEST:
         return None

@@ -1,4 +1,6 @@
-"""Traced outlines as pixels again: which region each pixel's middle lies in, so that they can be held against their picture."""
+"""Traced outlines as pixels again: which region each pixel's middle lies in, so
+that they can be held against their picture.
+"""
 
 from __future__ import annotations
 

@@ -26,7 +26,8 @@ SEVERAL, ONE, TRANSPARENCY = "several", "one", "transparency"
 GROUND = 254
 #: The colour that regions have that were traced by transparency alone.
 INK: Rgb = (28, 34, 38)
-#: The end of a tip that lies apart has at most so many pixels; the one between is covered by at least so many parts of 255.
+#: The end of a tip that lies apart has at most so many pixels; the one between is
+#: covered by at least so many parts of 255.
 TIP_SIZE, LEAST_BETWEEN = 3, 24
 _WORDS = {WALKING: messages.WALKING_EDGES, FITTING: messages.FITTING_CURVES, UNTANGLING: messages.UNTANGLING}
 
@@ -58,7 +59,8 @@ class Traced:
     """The regions of a picture of ``width`` x ``height`` pixels, the lines between them, and what was set aside.
 
     ``thin`` is the share of the picture's ink, 0 to 1, that is thinner than two pixels; ``hard`` the share of all
-    outlines that run along hard steps. ``empty`` is how many rings enclosed nothing and were left out. ``grainy``: so many places looked like corners and were none that no more were looked for.
+    outlines that run along hard steps. ``empty`` is how many rings enclosed nothing and were left out. ``grainy``: so
+    many places looked like corners and were none that no more were looked for.
     """
 
     width: int
@@ -117,7 +119,9 @@ def traced(
 def _prepared(
     raster: Raster, by: str, count: int | None, smallest: float
 ) -> Generator[Progress, None, tuple[FlatColours, int | None, int]]:
-    """Return the picture in flat colours with its specks filled and its ground set aside, the ground's label, and how many specks."""
+    """Return the picture in flat colours with its specks filled and its ground set
+    aside, the ground's label, and how many specks.
+    """
     if by == TRANSPARENCY:
         flat = _by_alpha(raster)
     else:
@@ -181,7 +185,8 @@ def _alike(planes: Planes, labels: bytes) -> int:
 
 
 def _with_tips_joined(flat: FlatColours, areas: list[Area]) -> FlatColours:
-    """Return ``flat`` with the ends of sharp tips joined to the rest, where a pixel that is less than half covered parts them.
+    """Return ``flat`` with the ends of sharp tips joined to the rest, where a pixel
+    that is less than half covered parts them.
 
     That pixel gets the label of the tip, and leans by more than half.
     """
@@ -258,7 +263,10 @@ def _ground(flat: FlatColours) -> int | None:
 
 
 def _set_aside(flat: FlatColours, ground: int, reached: list[Area], filled: list[tuple[Area, int]]) -> FlatColours:
-    """Return ``flat`` with the areas ``reached`` from the border labelled GROUND. What leans to the ``ground`` is left as it is."""
+    """Return ``flat`` with the areas ``reached`` from the border labelled GROUND.
+
+    What leans to the ``ground`` is left as it is.
+    """
     labels = bytearray(flat.labels)
 
     def mark(area: Area) -> None:

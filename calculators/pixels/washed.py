@@ -1,7 +1,8 @@
-"""Thin strokes whose colour is washed towards their ground, as a JPEG does, or an edge that nowhere covers a whole pixel.
+"""Thin strokes whose colour is washed towards their ground, as a JPEG does, or an
+edge that nowhere covers a whole pixel.
 
-Such a stroke has a colour of its own, which lies between that of its ground and that which it was drawn in. The latter is an
-estimate: the colour of the picture that lies further out on the same line.
+Such a stroke has a colour of its own, which lies between that of its ground and that which it was drawn in. The latter
+is an estimate: the colour of the picture that lies further out on the same line.
 """
 
 from __future__ import annotations
@@ -19,9 +20,9 @@ from calculators.pixels.raster import Raster
 
 #: Colour counts for so much of what brightness does, since compression keeps less of it.
 OF_COLOUR = 0.6
-#: A colour is thin where at most this share of it lies in squares of three by three; it stands on a ground that makes this
-#: share of what is beside it, and it is washed where it lies beside the line (levels, as seen) from there to a further
-#: colour, and this far along it. A sample of so many pixels is looked at, and fewer than the least are none.
+#: A colour is thin where at most this share of it lies in squares of three by three; it stands on a ground that makes
+#: this share of what is beside it, and it is washed where it lies beside the line (levels, as seen) from there to a
+#: further colour, and this far along it. A sample of so many pixels is looked at, and fewer than the least are none.
 MOST_THICK, OF_GROUND, BESIDE_LINE, WASHED_FROM, SAMPLED, LEAST_PX = 0.1, 0.85, 20.0, 0.4, 400, 12
 #: A colour is itself where this share of the sample has it to the last level.
 SAME_SHARE = 0.06
@@ -85,7 +86,9 @@ def washed(
 
 
 def _is_itself(raster: Raster, places: list[int], own: Rgb) -> bool:
-    """Return whether many pixels have the very colour: in a picture without compression a colour that was drawn, and no shade."""
+    """Return whether many pixels have the very colour: in a picture without
+    compression a colour that was drawn, and no shade.
+    """
     same = sum(raster.rgba[4 * at : 4 * at + 3] == bytes(own) for at in places)
     return same >= SAME_SHARE * len(places)
 
@@ -97,7 +100,9 @@ def _thick(planes: Planes, labels: bytes) -> int:
 
 
 def _further(own: Sequence[float], ground: Sequence[float], colours: Sequence[Sequence[float]]) -> int | None:
-    """Return the place of the colour whose line from ``ground`` passes nearest to ``own`` and goes on beyond it, if any does."""
+    """Return the place of the colour whose line from ``ground`` passes nearest to
+    ``own`` and goes on beyond it, if any does.
+    """
     way, best = off(own, ground), (BESIDE_LINE, -1)
     for place, each in enumerate(colours):
         line = off(each, ground)

@@ -25,7 +25,9 @@ def square_of(waves: Plane) -> Plane:
 
 
 def waves_of(line: list[float]) -> list[float]:
-    """Return the eight waves of a line: the even ones from the sums of places that mirror each other, the odd ones from the differences."""
+    """Return the eight waves of a line: the even ones from the sums of places that mirror
+    each other, the odd ones from the differences.
+    """
     a, b, c, d, e, f, g, h = line
     p, q, r, s = a + h, b + g, c + f, d + e
     t, u, v, w = a - h, b - g, c - f, d - e

@@ -35,8 +35,9 @@ MOST_NUMBERED = 60
 #: An area smaller than this share of the picture, or than so many pixels, is a speck and no area.
 SPECK_SHARE, SPECK_PX = 0.00005, 6
 
-#: White that was washed is at most so many times the tolerance from white. It lies in stretches of at most so many pixels, but
-#: for a share; no single shade makes more than half of it. Set on the tuning half of the lettering in tests/corpus.
+#: White that was washed is at most so many times the tolerance from white. It lies in stretches of at most so many
+#: pixels, but for a share; no single shade makes more than half of it. Set on the tuning half of the lettering in
+#: tests/corpus.
 WASHED_TIMES, SHORT, MOST_LONG, ONE_SHADE = 2.4, 8, 0.3, 0.5
 
 _WHITE_LAB = lab_of((1.0, 1.0, 1.0))
@@ -46,7 +47,9 @@ Key = int | str
 
 
 class BadMark(ValueError):
-    """A mark that cannot be read: ``text`` is what was typed, ``number`` an area or group that there is not, else None."""
+    """A mark that cannot be read: ``text`` is what was typed, ``number`` an area or
+    group that there is not, else None.
+    """
 
     def __init__(self, text: str, number: Key | None = None) -> None:
         super().__init__(text)
@@ -57,7 +60,8 @@ class BadMark(ValueError):
 class WhiteArea:
     """One white or clear area: its number from 1, pixels, guess, why, and what is meant.
 
-    ``group`` is the letter of those that belong together, "" for none; ``box`` is that of the letter it is part of, or its own.
+    ``group`` is the letter of those that belong together, "" for none; ``box`` is that
+    of the letter it is part of, or its own.
     """
 
     number: int
@@ -105,7 +109,9 @@ class WhiteAreas:
     marks: Mapping[Key, str] = field(default_factory=dict)
 
     def signs(self) -> list[Signed]:
-        """Return the areas by the sign they have in a drawing: a group, without those of it that mean something else, or a single area."""
+        """Return the areas by the sign they have in a drawing: a group, without those of it
+        that mean something else, or a single area.
+        """
         together: dict[Key, list[WhiteArea]] = {}
         for each in (*self.areas, *self.unnumbered):
             if each.group and each.meant == self.marks.get(each.group, each.guess):
@@ -152,7 +158,9 @@ def areas(raster: Raster, marks_text: str = "", tolerance: float = TOLERANCE) ->
 
 
 def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, tuple[bytes, list[Rgb] | None]]:
-    """Return one byte a pixel: ``_WHITE``, ``_CLEAR``, or the label of a colour; and those colours, None if the picture is not flat."""
+    """Return one byte a pixel: ``_WHITE``, ``_CLEAR``, or the label of a colour; and
+    those colours, None if the picture is not flat.
+    """
     near = within(_WHITE_LAB, tolerance)
     try:
         flat = yield from flat_colours(raster)
@@ -189,7 +197,8 @@ def _is_washed(raster: Raster, labels: bytes, label: int) -> bool:
 
 
 def marked(told: WhiteAreas, marks_text: str) -> WhiteAreas:
-    """Return ``told`` with the marks of the reader, such as "A hole, 5 wanted": that of an area counts more than its group's.
+    """Return ``told`` with the marks of the reader, such as "A hole, 5 wanted": that
+    of an area counts more than its group's.
 
     Raises BadMark.
     """

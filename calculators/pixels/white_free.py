@@ -8,12 +8,13 @@ from calculators.colour.srgb import lab_of
 from calculators.pixels.colour_table import NOISE_BITS, OPAQUE_FROM, Rgb, lab, unpacked, within
 from calculators.pixels.raster import Raster
 
-#: A flat colour may be told by the middle of others that are as far from it as this (delta E 2000): the tolerance of its
-#: group, and a little, since such differences do not quite add up.
+#: A flat colour may be told by the middle of others that are as far from it as this (delta E 2000): the tolerance of
+#: its group, and a little, since such differences do not quite add up.
 FURTHER = 5.5
 #: Where a picture has very many colours, so many bits of each channel are looked at.
 BITS = (8, 6, 5, NOISE_BITS)
-#: A colour within so much of white has no channel with less than this level, found by looking all colours of sRGB through.
+#: A colour within so much of white has no channel with less than this level, found
+#: by looking all colours of sRGB through.
 LEAST_LEVEL = {13.0: 185, 18.0: 155, 23.0: 110}
 #: Of more colours near white than this it is not worth to look at each.
 MOST_LOOKED_AT = 20_000
@@ -22,7 +23,8 @@ MOST_LOOKED_AT = 20_000
 def is_free_of_white(raster: Raster, tolerance: float) -> bool:
     """Return whether no pixel is clear, and none is so near to white that an area of it could count as white.
 
-    >>> is_free_of_white(Raster(bytes([200, 30, 40, 255]) * 4, 2, 2), 5.0), is_free_of_white(Raster(b"\\xff" * 16, 2, 2), 5.0)
+    >>> red, white = bytes([200, 30, 40, 255]) * 4, b"\\xff" * 16
+    >>> is_free_of_white(Raster(red, 2, 2), 5.0), is_free_of_white(Raster(white, 2, 2), 5.0)
     (True, False)
     """
     if raster.rgba[3::4].translate(None, _OPAQUE):

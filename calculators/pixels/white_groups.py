@@ -1,4 +1,6 @@
-"""White areas that belong together, so that one mark does for all: of a line of lettering, of a texture, round the marking."""
+"""White areas that belong together, so that one mark does for all: of a line of
+lettering, of a texture, round the marking.
+"""
 
 from __future__ import annotations
 
@@ -8,11 +10,11 @@ from calculators.pixels.connected import Area
 from calculators.pixels.lines import Box, gathered, lines
 from calculators.pixels.white_guess import BACKGROUND, Guess
 
-#: Letters of a line: the higher is at most so many times as high, they share so much of their height, and letters without
-#: an area of their own may stand between.
+#: Letters of a line: the higher is at most so many times as high, they share so much of their height, and
+#: letters without an area of their own may stand between.
 HIGHER, LEVEL, GAP = 1.7, 0.5, 2.5
-#: A speck is at most this share of the picture's longer side; a texture has at least so many, each within so many times its size of another.
-#: Small lettering has more than a share of its areas in lines.
+#: A speck is at most this share of the picture's longer side; a texture has at least so many, each within so many times
+#: its size of another. Small lettering has more than a share of its areas in lines.
 SPECK, MANY, NEAR, IN_LINES = 0.04, 5, 6.0, 0.7
 #: At most so many groups have a letter.
 MOST_GROUPS = 60

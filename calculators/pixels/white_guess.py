@@ -1,9 +1,9 @@
 """What a white area is guessed to mean, from what lies round it.
 
 Background: it reaches the border of a picture whose ground is white. A hole: what encloses it is a stroke, that is, it
-looks from within as it does from the ground outside, side by side; so do a ring, a letter, and a letter with an outline or a
-shadow. Anything else that colour encloses was drawn white on purpose, so white is wanted there. Thresholds were set on one
-half of the pictures in tests/corpus.
+looks from within as it does from the ground outside, side by side; so do a ring, a letter, and a letter with an outline
+or a shadow. Anything else that colour encloses was drawn white on purpose, so white is wanted there. Thresholds were
+set on one half of the pictures in tests/corpus.
 """
 
 from __future__ import annotations
@@ -34,7 +34,8 @@ ALIKE = 0.6
 MOST_COUNTERS = 2
 #: The inside of a letter fills at least this share of its convex hull; below the second it is surely no inside of one.
 ROUNDED, BRANCHED = 0.88, 0.75
-#: A stroke thinner than this share of what it encloses is the outline of a white shape; a thicker one than this is a panel.
+#: A stroke thinner than this share of what it encloses is the outline of a white
+#: shape; a thicker one than this is a panel.
 THIN, THICK = 0.055, 1.2
 #: The outline within a letter is at most so many times as thick as that round it, or as thin.
 SAME_LINE = 2.2
@@ -126,7 +127,9 @@ class _Guessing:
         return self._in_object(area, drawn, self.found[ground])
 
     def _in_white(self, area: Area, drawn: Area, white: Area) -> Guess:
-        """Return the meaning of an area within what stands on wanted white: the outline within a letter, or anything else."""
+        """Return the meaning of an area within what stands on wanted white: the
+        outline within a letter, or anything else.
+        """
         around = self.round.object_round(white)
         beyond = None if around is None else self.round.ground_of(around)
         letter = (
@@ -171,7 +174,9 @@ class _Guessing:
         return hole
 
     def _stroke_round(self, area: Area) -> tuple[Area, float]:
-        """Return the piece that is the stroke round an area, without the outline on its inner side, and how thick it is with it."""
+        """Return the piece that is the stroke round an area, without the outline on its
+        inner side, and how thick it is with it.
+        """
         line = self.found[self.round.piece_round(area)]
         beyond = None if line.outside is None else self.found[line.outside]
         wide = thickness(line)
@@ -199,7 +204,9 @@ class _Guessing:
 
     @cached_property
     def _outlines(self) -> set[int]:
-        """The colours of outlines round letters that are white themselves: they branch, or have such an outline within."""
+        """The colours of outlines round letters that are white themselves: they
+        branch, or have such an outline within.
+        """
         told: Counter[int] = Counter()
         for each in self.wanted:
             if each.at_border or each.value != WHITE:
@@ -219,7 +226,8 @@ class _Guessing:
         return {value for value, count in told.items() if count >= 2}
 
     def _has_fill(self, drawn: Area, outside: Sides) -> bool:
-        """Return whether an object has a colour that is kept from the ground by others, as letters with an outline have, or one far from the others.
+        """Return whether an object has a colour that is kept from the ground by others, as letters with
+        an outline have, or one far from the others.
 
         Then its letters are not white themselves.
         """

@@ -1,4 +1,6 @@
-"""What lies round a white area: the colours on each of its four sides, the drawn object that encloses it, and the pieces of that."""
+"""What lies round a white area: the colours on each of its four sides, the drawn
+object that encloses it, and the pieces of that.
+"""
 
 from __future__ import annotations
 
