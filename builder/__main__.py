@@ -15,7 +15,9 @@ ROOT = Path(__file__).resolve().parent.parent
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Run one command and return its exit code: 0, or 1 with every mistake, or what stood in the way, on standard error."""
+    """Run one command and return its exit code: 0, or 1 with every mistake, or what
+    stood in the way, on standard error.
+    """
     asked = _parser().parse_args(arguments)
     # The tools that were installed beside this Python are meant, also where its folder is not on PATH.
     os.environ["PATH"] = f"{Path(sys.executable).parent}{os.pathsep}{os.environ.get('PATH', '')}"
@@ -25,7 +27,8 @@ def main(arguments: list[str] | None = None) -> int:
         if (error.name or "").partition(".")[0] in ("builder", "calculators"):
             raise
         print(
-            f"This Python has no package '{error.name}'. `make check` sets up one that has: .venv/bin/python -m builder",
+            f"This Python has no package '{error.name}'. `make check` sets up one that has: .venv/bin/python -m "
+            "builder",
             file=sys.stderr,
         )
         return 1

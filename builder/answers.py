@@ -29,7 +29,10 @@ class Answers:
                     shutil.rmtree(other)
 
     def of(self, calculator: Calculator, what: str, typed: Mapping[str, str], work_out: Callable[[], Any]) -> Any:
-        """Return what ``work_out`` returns, or returned when the same was asked. ``what`` tells apart what is asked of the same texts."""
+        """Return what ``work_out`` returns, or returned when the same was asked.
+
+        ``what`` tells apart what is asked of the same texts.
+        """
         # A calculator that a folder beside ours brings is not in the stamp.
         if self._folder is None or not calculator.compute.__module__.startswith(
             f"{Calculator.__module__.partition('.')[0]}."

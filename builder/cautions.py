@@ -25,7 +25,8 @@ _WRITTEN_CARD = re.compile(r"^!!! warning .*\n(?: {4}.*\n?|\n(?= {4}))+", re.MUL
 
 
 def plain_words(text: str) -> str:
-    """Return what a reader reads of Markdown or HTML, on one line and in small letters; addresses and tags are left out.
+    """Return what a reader reads of Markdown or HTML, on one line and in small
+    letters; addresses and tags are left out.
 
     A full stop stands wherever a block ends.
 
@@ -57,8 +58,8 @@ def cautions_for(text: str, hazards: Sequence[Any] | None = None) -> list[Any]:
 def names(hazard: Any, said: str) -> bool:
     """Whether ``said``, as ``plain_words`` gives it, names a hazard.
 
-    Some words name it wherever they stand. Others do so only beside a deed: "brush lacquer along it" calls for care with
-    lacquer, "the lacquer has dried" does not.
+    Some words name it wherever they stand. Others do so only beside a deed: "brush lacquer along it" calls for
+    care with lacquer, "the lacquer has dried" does not.
     """
     # Most pages name nothing, and finding a plain word is many times faster than looking for all of them.
     if not any(word in said for word in (*hazard.named, *hazard.handled)):

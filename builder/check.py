@@ -83,7 +83,9 @@ def _strays(root: Path) -> Iterator[Mistake]:
 
 
 def _folder_of(path: Path) -> str:
-    """Return the table whose rows have a file each, if the file at ``path`` holds such a row: by the parts that begin its lines."""
+    """Return the table whose rows have a file each, if the file at ``path`` holds such
+    a row: by the parts that begin its lines.
+    """
     begun = set(re.findall(r"(?m)^([a-z_]+):", path.read_text("utf-8", errors="replace")[:MOST_BYTES]))
     return next((table for table in FOLDERS if len(begun & {*required(TABLES[table])}) >= 3), "")
 
@@ -165,7 +167,9 @@ class _Table:
 
     @property
     def ids(self) -> set[str]:
-        """All ids that another row may name: also of rows that could not be read, and of published ones that are lost."""
+        """All ids that another row may name: also of rows that could not be read,
+        and of published ones that are lost.
+        """
         return {row.id for row in self.rows} | self._unread | set(self._published)
 
     def single(self, name: str) -> dict[str, str]:

@@ -39,7 +39,10 @@ class FactCheck(PartCheck):
     def _fact(self, node: yaml.Node, name: str, column: Column) -> None:
         if not isinstance(node, yaml.MappingNode):
             number = _NUMBER.search(getattr(node, "value", "") or "")
-            fix = f"write '{name}: {{value: {number[0] if number else '…'}, unit: {column.unit}, source: {COMMON_PRACTICE}}}'"
+            fix = (
+                f"write '{name}: {{value: {number[0] if number else '…'}, unit: {column.unit}, source: "
+                f"{COMMON_PRACTICE}}}'"
+            )
             self.told(node, f"'{name}' must be a value with its unit and source", fix)
             return
         parts = self.parts(node) or {}
@@ -89,7 +92,8 @@ class FactCheck(PartCheck):
                 self.told(
                     node,
                     f"{node.value} is no likely '{name}'",
-                    f"values from {low} to {high}{'' if column.units else ' ' + column.unit} are taken; look at unit and point",
+                    f"values from {low} to {high}{'' if column.units else ' ' + column.unit} are taken; look at "
+                    "unit and point",
                 )
                 continue
             values[key] = value

@@ -42,7 +42,9 @@ def _inner(line: str) -> int:
 
 
 def _candidates(lines: Sequence[str], place: int) -> Iterator[int]:
-    """Yield indents for a line, likeliest first: that of its sibling above, then those of other lines, the nearest first."""
+    """Yield indents for a line, likeliest first: that of its sibling above, then
+    those of other lines, the nearest first.
+    """
     here = _indent(lines[place])
     above = [line for line in lines[:place] if _has_part(line)]
     if lines[place].lstrip().startswith("- "):
@@ -66,7 +68,9 @@ def _reads(lines: Sequence[str], *, listed: bool) -> bool:
 
 
 def _out_of_step(lines: Sequence[str], *, listed: bool) -> tuple[int, int, int] | None:
-    """Find the first line that is not indented by steps of two: for rows with several slips, which no one line cures."""
+    """Find the first line that is not indented by steps of two: for rows with
+    several slips, which no one line cures.
+    """
     levels = [2 if listed else 0]
     for place, line in enumerate(lines):
         if not _has_part(line) or (listed and place == 0):

@@ -27,14 +27,18 @@ TEXT = Column(label="", holds="text", help="")
 
 @dataclass(frozen=True)
 class Known:
-    """What rows may refer to: the ids of every table that could be read, what of each source was read, and ids by names of rows."""
+    """What rows may refer to: the ids of every table that could be read, what of each
+    source was read, and ids by names of rows.
+    """
 
     ids: Mapping[str, Collection[str]]
     read: Mapping[str, str]
     named: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
     def nearest(self, written: str, table: str, otherwise: str) -> str:
-        """Return the cure for what is no id of ``table``: the id of the row that is called so, or an id that looks like it."""
+        """Return the cure for what is no id of ``table``: the id of the row that is
+        called so, or an id that looks like it.
+        """
         names = self.named.get(table, {})
         called = difflib.get_close_matches(folded(written)[:200], names, n=1, cutoff=0.85)
         return nearest(names[called[0]] if called else written, sorted(self.ids[table]), otherwise)
@@ -138,7 +142,9 @@ class PartCheck:
         return next((each for each, column in self._columns.items() if column.row and name in columns(column.row)), "")
 
     def _belongs_to_entry(self, name: str, key: yaml.Node, above: yaml.Node, list_name: str) -> bool:
-        """Tell of a part of an entry that stands as if it were one of the row, below the list ``above``, and whether it does."""
+        """Tell of a part of an entry that stands as if it were one of the row, below
+        the list ``above``, and whether it does.
+        """
         last = above.value[-1] if isinstance(above, yaml.SequenceNode) and above.value else None
         if not isinstance(last, yaml.MappingNode) or key.start_mark.line <= last.start_mark.line:
             return False

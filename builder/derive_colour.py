@@ -13,7 +13,9 @@ OBSERVER = Path(__file__).resolve().parents[1] / "calculators" / "colour" / "obs
 
 FIRST_NM, LAST_NM, STEP_NM = 380, 730, 10
 
-_HEAD = '''"""CIE D65 seen by the CIE 1931 2-degree observer, in {count} bands. Made by ``python -m builder.derive_colour``: do not edit.
+_HEAD = '''"""CIE D65 seen by the CIE 1931 2-degree observer, in {count} bands.
+
+Made by ``python -m builder.derive_colour``: do not edit.
 
 Source: CIE 15, Colorimetry, table of standard illuminant D65 and ISO/CIE 11664-1, colour-matching functions, as carried
 by colour-science {version}, taken every {step} nm and multiplied band by band.

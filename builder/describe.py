@@ -1,4 +1,6 @@
-"""python -m builder describe TABLE: what each part of a row means and takes, and a whole row, as the declarations have it."""
+"""python -m builder describe TABLE: what each part of a row means and takes, and a
+whole row, as the declarations have it.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,8 @@ def described_tables() -> str:
 
 
 def described(root: Path, table: str) -> str:
-    """Return the parts of a row of ``table`` below ``root``, each with what it takes, and the first row as it stands there.
+    """Return the parts of a row of ``table`` below ``root``, each with what it
+    takes, and the first row as it stands there.
 
     Raises ``Mistakes`` where there is no such table.
     """

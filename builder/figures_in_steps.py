@@ -13,7 +13,9 @@ _FIGURE = re.compile(r"^( {4,})(<figure\b.*</figure>)$", re.MULTILINE)
 
 
 def indent(text: str) -> str:
-    """Return a page with each drawing that was asked for in a step on one line, as far to the right as the step's text."""
+    """Return a page with each drawing that was asked for in a step on one line, as
+    far to the right as the step's text.
+    """
     return _WRITTEN.sub(lambda found: f"{found[1]}{found[2].replace(chr(10), ' ')}\n", text)
 
 

@@ -23,7 +23,8 @@ _GATHERED = {"tools": ("tool", "HowToTool"), "supplies": ("supply", "HowToSupply
 
 
 def how_to(meta: Mapping[str, Any], body: str) -> dict[str, Any]:
-    """Return the HowTo of a page: its name, its description, its steps in order, and tools and supplies where it lists them.
+    """Return the HowTo of a page: its name, its description, its steps in order, and
+    tools and supplies where it lists them.
 
     ``body`` is the printed Markdown below the front matter, ``meta``.
     """

@@ -33,7 +33,10 @@ def unshown(templates: jinja2.Environment, described: Mapping[str, Any]) -> Iter
     """
     for macro, each in _shown(described["fields"], described["results"]):
         wanted = template_of(each["found_as"])
-        what = f"{described['id']}: its {'column' if macro == COLUMN else macro} {each['name']} is of the kind {each['kind']}"
+        what = (
+            f"{described['id']}: its {'column' if macro == COLUMN else macro} {each['name']} is of the kind "
+            f"{each['kind']}"
+        )
         try:
             module = templates.get_template(wanted).module
         except jinja2.TemplateNotFound:
@@ -42,7 +45,10 @@ def unshown(templates: jinja2.Environment, described: Mapping[str, Any]) -> Iter
         if not callable(getattr(module, macro, None)):
             yield f"{what}, whose template builder/templates/{wanted} has no macro {macro}. Write one"
         if macro == RESULT and each["section"] not in SECTIONS:
-            yield f"{what}, which stands in no section of an answer. Give its class in {each['found_as']}.py one of {', '.join(SECTIONS)}"
+            yield (
+                f"{what}, which stands in no section of an answer. Give its class in {each['found_as']}.py one "
+                f"of {', '.join(SECTIONS)}"
+            )
 
 
 def _shown(
@@ -58,7 +64,10 @@ def _shown(
 
 
 def scripts_of_kinds(theme: Path) -> str:
-    """Return the module that takes up the script of every kind, by the kind's name; its imports start beside ``theme``."""
+    """Return the module that takes up the script of every kind, by the kind's name.
+
+    Its imports start beside ``theme``.
+    """
     form = f"./{theme.name}/{_FORM}"
     lines = [f'import {{ register }} from "{form}/kinds.mjs";']
     for path in sorted((theme / _FORM / "kinds").glob("*.mjs")):

@@ -1,7 +1,7 @@
 """What the site is made of: the text of every licence, the page that lists them, and the bill of materials.
 
-``licence_texts/parts.yaml`` names what is served, with the files that it is. Texts and versions are those of the installed
-packages; only parts that lie within a package, and bring no text, have one beside that list.
+``licence_texts/parts.yaml`` names what is served, with the files that it is. Texts and versions are those of the
+installed packages; only parts that lie within a package, and bring no text, have one beside that list.
 """
 
 from __future__ import annotations
@@ -117,7 +117,9 @@ def version_of(root: Path, part: Part) -> str:
 
 
 def source_of(root: Path, part: Part) -> str:
-    """Return where the source of a part is, as its npm package names it; nothing where a licence does not ask for that."""
+    """Return where the source of a part is, as its npm package names it; nothing
+    where a licence does not ask for that.
+    """
     kind, _, name = part.package.partition("/")
     if kind != "npm" or not part.licence.startswith("MPL"):
         return ""
@@ -131,7 +133,9 @@ def _project(root: Path) -> dict[str, Any]:
 
 
 def table(base: str) -> str:
-    """Return the parts as an HTML table, with the versions that are installed beside this builder; ``base`` leads to the site's root."""
+    """Return the parts as an HTML table, with the versions that are installed beside this
+    builder; ``base`` leads to the site's root.
+    """
     root = Path(__file__).resolve().parent.parent
     rows = []
     names = {part.id: part.name for part in parts()}
@@ -160,9 +164,11 @@ def write_licences(root: Path, out: Path) -> None:
 
 
 def bill(root: Path) -> dict[str, Any]:
-    """Return the bill: every pinned package that is served or builds the site, and every part, with the files that it is.
+    """Return the bill: every pinned package that is served or builds the site, and
+    every part, with the files that it is.
 
-    Scope ``required`` is served, ``excluded`` only builds. There is no date in it, so that equal sources give equal bills.
+    Scope ``required`` is served, ``excluded`` only builds. There is no date in it,
+    so that equal sources give equal bills.
     """
     served = {part.package: part for part in parts() if part.package}
     components = [*_python_components(root, served), *_npm_components(root, served)]

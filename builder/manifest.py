@@ -1,7 +1,7 @@
 """What makes the site an app of the device: its manifest, and its icons as pixels, drawn from theme/icons.
 
-Source: Web Application Manifest (W3C), and Web Share Target (WICG) for ``share_target``; the members and the safe zone of
-maskable icons from memory.
+Source: Web Application Manifest (W3C), and Web Share Target (WICG) for ``share_target``; the
+members and the safe zone of maskable icons from memory.
 """
 
 from __future__ import annotations
@@ -29,7 +29,8 @@ ICONS = (
     ("icon-maskable", 180, None),
 )
 
-#: Pictures that other apps hand over are sent here; the offline worker takes them (builder/templates/offline-shared.js).
+#: Pictures that other apps hand over are sent here; the offline worker takes them
+#: (builder/templates/offline-shared.js).
 SHARE_TARGET = {
     "action": "share/",
     "method": "POST",
@@ -39,7 +40,10 @@ SHARE_TARGET = {
 
 
 def write_manifest(root: Path, out: Path) -> None:
-    """Write the manifest and the icons below ``out``. Raises ``Mistakes`` where a drawing or a colour is not as it must be."""
+    """Write the manifest and the icons below ``out``.
+
+    Raises ``Mistakes`` where a drawing or a colour is not as it must be.
+    """
     (out / "icons").mkdir(parents=True, exist_ok=True)
     for name, side, _purpose in ICONS:
         (out / _path(name, side)).write_bytes(drawn(root / "theme" / "icons" / f"{name}.svg", side))

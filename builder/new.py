@@ -244,7 +244,10 @@ class _Asking:
         what = self._line("on what, as table/id (empty when all are told)")
         if not what:
             return None
-        return f"{{what: {_word(what)}, verdict: {_word(self._line(' or '.join(VERDICTS)))}, why: {_quoted(self._line('why'))}}}"
+        return (
+            f"{{what: {_word(what)}, verdict: {_word(self._line(' or '.join(VERDICTS)))}, why: "
+            f"{_quoted(self._line('why'))}}}"
+        )
 
     def _statement(self) -> str | None:
         says = self._line("the sentence as read (empty when all are told)")

@@ -87,7 +87,9 @@ def write_wheel(name: str, folder: Path) -> Path:
 
 
 def _without_names(suffix: str, content: bytes) -> bytes:
-    """Return a file with characters by their numbers where its Python has them by their names, which the page does not know (trim.mjs)."""
+    """Return a file with characters by their numbers where its Python has them by their
+    names, which the page does not know (trim.mjs).
+    """
     if suffix != ".py":
         return content
     return _NAMED.sub(lambda found: b"\\U%08x" % ord(unicodedata.lookup(found[1].decode())), content)

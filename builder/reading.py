@@ -36,7 +36,9 @@ _APART = re.compile(r"(?<=cr)ea(?=t)|(?<=[rd])ea(?=s?$)|ia|ie(?=r$|st$)|io(?!n)|
 
 @dataclass(frozen=True)
 class Reading:
-    """How a text reads: its sentences and words, the words of its longest sentence, and the counts that the formulas take."""
+    """How a text reads: its sentences and words, the words of its longest sentence,
+    and the counts that the formulas take.
+    """
 
     sentences: int
     words: int
@@ -76,7 +78,10 @@ def reading_of(texts: Iterable[str]) -> Reading:
 
 
 def syllables(word: str) -> int:
-    """Return the syllables of an English word, by rule; a number counts as one, a compound with a hyphen by its parts."""
+    """Return the syllables of an English word, by rule.
+
+    A number counts as one, a compound with a hyphen by its parts.
+    """
     total = 0
     for part in re.split(r"[^a-z]+", word.lower().replace("'", "").replace("’", "")):
         if part:

@@ -160,7 +160,8 @@ LEFT_OUT = (
 def build_runtime(
     root: Path, out_dir: Path, wheel: Path, include: Sequence[Path], snapshot: bool = True
 ) -> dict[str, Any]:
-    """Write the runtime below ``out_dir`` and return where its parts are: the worker for the page, the rest for the worker.
+    """Write the runtime below ``out_dir`` and return where its parts are: the
+    worker for the page, the rest for the worker.
 
     ``wheel`` holds ``calculators`` with its tables; ``include`` names folders of further packages of
     calculators. All paths in the answer start at the site's root, where ``out_dir`` becomes

@@ -36,8 +36,8 @@ from builder.runtime import build_runtime
 from builder.wheel import build_wheel, stamp
 from calculators import catalogue, job, messages
 
-#: What no page of ours asks for: the theme's search in other languages, its favicon and maps for its debugging, and what
-#: our templates take in. The theme's packed list of pages holds the time of the build.
+#: What no page of ours asks for: the theme's search in other languages, its favicon and maps for its debugging, and
+#: what our templates take in. The theme's packed list of pages holds the time of the build.
 _UNUSED = ("assets/javascripts/lunr", "assets/images/favicon.png", "partials/*.js", "**/*.map", "sitemap.xml.gz")
 
 
@@ -147,7 +147,10 @@ def publish(
 
 
 def _split_index(folder: Path) -> None:
-    """Leave the theme an index with nothing in it, which it loads on every page; the search worker loads the whole when something is asked."""
+    """Leave the theme an index with nothing in it, which it loads on every page.
+
+    The search worker loads the whole when something is asked.
+    """
     index = folder / "search_index.json"
     if not index.is_file():
         return

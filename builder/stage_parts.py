@@ -31,7 +31,8 @@ class _Module:
 def needed_files(
     root: Path, packages: Sequence[str], engine: Iterable[str], calculators: Mapping[str, str], tables: Collection[str]
 ) -> dict[str, frozenset[str]]:
-    """Return the stages that need each file of ``packages``, by its path below ``root``; ``{ENGINE}`` for what all need.
+    """Return the stages that need each file of ``packages``, by its path below
+    ``root``; ``{ENGINE}`` for what all need.
 
     ``engine`` names the modules that every page starts with, ``calculators`` the stage of each module that holds a
     calculator. A table is in the files whose names begin with its name and a dot. What no calculator needs is left out.
@@ -53,7 +54,8 @@ def needed_files(
 
 
 def parts(needed: Mapping[str, frozenset[str]], weights: Mapping[str, int]) -> dict[str, list[str]]:
-    """Return the files of each part: the engine, each stage, and what some stages share, named by them ("artwork-underlay").
+    """Return the files of each part: the engine, each stage, and what some stages
+    share, named by them ("artwork-underlay").
 
     ``weights`` are the packed bytes of each file. What stages share and weighs no more than ``SMALL`` is
     in the part of each of them.

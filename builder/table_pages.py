@@ -123,7 +123,9 @@ class TablePrinter:
     # -- What the template asks for
 
     def tells(self, table: str, name: str, value: Any) -> bool:
-        """Whether a part of a row is told on its page: what stands in a row only where it is true is not told where it is false."""
+        """Whether a part of a row is told on its page: what stands in a row only where it
+        is true is not told where it is false.
+        """
         return says_something(value) and (value is not False or name in tables.required(tables.TABLES[table]))
 
     def link(self, table: str, id: str) -> str:
@@ -248,7 +250,10 @@ class Known:
 
 
 def by_status() -> dict[str, list[Known]]:
-    """Return everything that has a source, by status; what has a mark in place of a source comes before what is from memory."""
+    """Return everything that has a source, by status.
+
+    What has a mark in place of a source comes before what is from memory.
+    """
     order = [status for status in STATUSES if status != "memory"] + [*MARKS, "memory"]
     found: dict[str, list[Known]] = {status: [] for status in order}
     for table, declared in tables.TABLES.items():

@@ -1,4 +1,6 @@
-"""Waits in prose: the range of a row of ``data/drying-times.yaml``, written out and marked so that the page can time it."""
+"""Waits in prose: the range of a row of ``data/drying-times.yaml``, written out and
+marked so that the page can time it.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""What was measured on web pictures, for the page that tells it: read from the one file that ``make corpus`` writes, and checked."""
+"""What was measured on web pictures, for the page that tells it: read from the one
+file that ``make corpus`` writes, and checked.
+"""
 
 from __future__ import annotations
 
@@ -75,7 +77,9 @@ class WebPictures:
         return "\n".join([*lines, *map(_row, rows)])
 
     def ways(self, quality: int) -> str:
-        """Return how often true detail was told after saving at a ``quality``, 0 for lossless: a row a method, a column a factor."""
+        """Return how often true detail was told after saving at a ``quality``, 0 for
+        lossless: a row a method, a column a factor.
+        """
         found = {
             (each["kernel"], each["factor"]): each for each in self.run["detail_by_way"] if each["quality"] == quality
         }

@@ -1,11 +1,12 @@
-"""Run inside Pyodide by pack.mjs: put Python's library, as far as it is of use, in a zip, and our own packages in parts.
+"""Run inside Pyodide by pack.mjs: put Python's library, as far as it is of use, in
+a zip, and our own packages in parts.
 
 The bytecode must be made by the very Python that runs it, which is not the one on the builder's
 machine. Globals given by pack.mjs: ``packages`` (names of the top packages in /pack/ours),
 ``left_out`` (modules of the library that no page needs, with all below them), ``library`` (path
-of Pyodide's own zip) and ``surveyed`` (what survey.py returned). The results are /pack/library.zip and a file for each part in /pack/parts, in the form of
-theme/worker/parts.mjs; the last expression is a JSON report with the names of the parts, the modules of the engine and the
-modules of the library that calculators use.
+of Pyodide's own zip) and ``surveyed`` (what survey.py returned). The results are /pack/library.zip and a file for each
+part in /pack/parts, in the form of theme/worker/parts.mjs; the last expression is a JSON report with the names of the
+parts, the modules of the engine and the modules of the library that calculators use.
 """
 
 import importlib

@@ -1,7 +1,8 @@
 """Run inside Pyodide by pack.mjs, before anything else is imported there: see what calculators import.
 
-Globals given by pack.mjs: ``packages`` (names of the top packages in /pack/ours), ``wheels`` (paths of the libraries that calculators need). The last expression is a JSON report: the modules of
-Python's library that are there once every calculator has answered, and the stage of each module that holds a calculator.
+Globals given by pack.mjs: ``packages`` (names of the top packages in /pack/ours), ``wheels`` (paths of the libraries
+that calculators need). The last expression is a JSON report: the modules of Python's library that are there once every
+calculator has answered, and the stage of each module that holds a calculator.
 """
 
 import importlib

@@ -1,4 +1,5 @@
-"""Stands in for asyncio, which Pyodide imports as it starts: nothing here waits for anything, so there is no event loop.
+"""Stands in for asyncio, which Pyodide imports as it starts: nothing here waits for
+anything, so there is no event loop.
 
 With all that it imports, the whole of asyncio is a third of a start.
 """

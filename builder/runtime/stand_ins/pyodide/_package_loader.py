@@ -1,4 +1,6 @@
-"""Stands in for Pyodide's loader of packages, which imports what unpacks archives of all kinds: theme/worker/parts.mjs places our libraries."""
+"""Stands in for Pyodide's loader of packages, which imports what unpacks archives of all
+kinds: theme/worker/parts.mjs places our libraries.
+"""
 
 import sys
 

@@ -1,4 +1,6 @@
-"""Stands in for Pyodide's event loop: calculators answer in one go, and asyncio is a quarter of all that a start would import."""
+"""Stands in for Pyodide's event loop: calculators answer in one go, and asyncio is
+a quarter of all that a start would import.
+"""
 
 # A snapshot expects that this is held.
 from pyodide_js._api import scheduleCallback
