@@ -1,4 +1,6 @@
-"""An emblem of six colours, large and full of detail, drawn by the project to measure the tracing with: rings, stars, petals, discs."""
+"""An emblem of six colours, large and full of detail, drawn by the project to measure
+the tracing with: rings, stars, petals, discs.
+"""
 
 from __future__ import annotations
 
@@ -58,4 +60,7 @@ def _disc(x: float, y: float, radius: float, colour: str) -> str:
 
 def _star(x: float, y: float, reach: float, points: int, turn: float, colour: str) -> str:
     corners = ((reach if at % 2 == 0 else 0.43 * reach, turn + pi * at / points) for at in range(2 * points))
-    return f'<polygon fill="{colour}" points="{" ".join(f"{x + far * cos(a):.3f},{y + far * sin(a):.3f}" for far, a in corners)}"/>'
+    return (
+        f'<polygon fill="{colour}" '
+        f'points="{" ".join(f"{x + far * cos(a):.3f},{y + far * sin(a):.3f}" for far, a in corners)}"/>'
+    )

@@ -3,9 +3,9 @@
     python -m tests.bench.entries [COUNT [TABLE]]
 
 The entries are rows of the real template with a page each, in a copy of the project: a folder of one file a row,
-made by a seeded generator from the words of the shipped rows of the table. The runtime is packed once before, since entries do
-not change it but for its tables. Both times are the processor's, of whole processes that work on one core: other work
-on the machine lengthens the time on the clock, which is printed too, and not this one.
+made by a seeded generator from the words of the shipped rows of the table. The runtime is packed once before, since
+entries do not change it but for its tables. Both times are the processor's, of whole processes that work on one core:
+other work on the machine lengthens the time on the clock, which is printed too, and not this one.
 """
 
 from __future__ import annotations
@@ -136,6 +136,7 @@ if __name__ == "__main__":
     asked = int(sys.argv[1]) if len(sys.argv) > 1 else 10_000
     build, mkdocs = measure(asked, table=sys.argv[2] if len(sys.argv) > 2 else "substrates")
     print(
-        f"{asked} entries: build {build:.1f} s, mkdocs alone {mkdocs:.1f} s, ratio {build / mkdocs:.2f}, at most {MOST_RATIO}"
+        f"{asked} entries: build {build:.1f} s, mkdocs alone {mkdocs:.1f} s, ratio {build / mkdocs:.2f}, at most "
+        f"{MOST_RATIO}"
     )
     sys.exit(build / mkdocs > MOST_RATIO)

@@ -97,7 +97,8 @@ def test_answers_come_in_a_fraction_of_the_time_that_unmodified_pyodide_takes(ho
     print()
     for kind, each in took.items():
         print(
-            f"{kind:10} median {medians[kind]:5.0f} ms, ratio {ratios[kind]:.3f}  ({' '.join(f'{one:.0f}' for one in each)})"
+            f"{kind:10} median {medians[kind]:5.0f} ms, ratio {ratios[kind]:.3f}  "
+            f"({' '.join(f'{one:.0f}' for one in each)})"
         )
     assert ratios["snapshot"] <= 0.30
     assert ratios["plain"] <= 0.60

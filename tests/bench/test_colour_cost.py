@@ -13,7 +13,8 @@ pytestmark = pytest.mark.bench
 
 ROUNDS = 5
 #: Each answer works out three colours that were never asked for before, and all that follows from them; the same
-#: answer once more has the colours at hand. The difference is what three colours cost, and the first pays for its start.
+#: answer once more has the colours at hand. The difference is what three colours
+#: cost, and the first pays for its start.
 COLOURS = 3
 #: Of a stock start, for one colour.
 MOST = 1 / 200
@@ -62,7 +63,8 @@ def test_a_colour_costs_a_two_hundredth_of_a_stock_start(host, chromium):
     allowed = statistics.median(stock) * MOST
     print(
         f"\nstock {statistics.median(stock):.0f} ms; a colour: first {statistics.median(first):.1f} ms, later"
-        f" {statistics.median(later):.1f} ms, allowed {allowed:.1f} ms; an answer without {statistics.median(answer):.0f} ms"
+        f" {statistics.median(later):.1f} ms, allowed {allowed:.1f} ms; an answer without "
+        f"{statistics.median(answer):.0f} ms"
     )
     assert statistics.median(first) <= allowed
     assert statistics.median(later) <= allowed

@@ -54,7 +54,8 @@ def test_five_calculators_on_one_picture_take_little_more_than_the_most_demandin
     for place in CALCULATORS:
         # One visit, so one engine: the link of the site's own navigation is followed, not a new page loaded.
         page.evaluate(
-            "(path) => { const link = document.createElement('a'); link.href = path; document.body.append(link); link.click(); link.remove(); }",
+            "(path) => { const link = document.createElement('a'); link.href = path; document.body.append(link); "
+            "link.click(); link.remove(); }",
             f"{host.url}{place}/",
         )
         expect(page.locator(f"[data-calculator={place.rpartition('/')[2]}]")).to_be_visible()

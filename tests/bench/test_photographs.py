@@ -1,4 +1,7 @@
-"""How much memory the page's renderer holds after eight different photographs, one after another. Run by ``make bench``."""
+"""How much memory the page's renderer holds after eight different photographs, one after another.
+
+Run by ``make bench``.
+"""
 
 from __future__ import annotations
 
@@ -44,7 +47,8 @@ def renderer_mb(browser: Browser) -> float:
 def go(page: Page, address: str) -> None:
     """Follow a link of the site's own navigation, which keeps the engine."""
     page.evaluate(
-        "(path) => { const link = document.createElement('a'); link.href = path; document.body.append(link); link.click(); link.remove(); }",
+        "(path) => { const link = document.createElement('a'); link.href = path; document.body.append(link); "
+        "link.click(); link.remove(); }",
         address,
     )
     expect(page.locator(f"[data-calculator={address.rstrip('/').rpartition('/')[2]}]")).to_be_visible()
@@ -56,7 +60,8 @@ WATCH = """() => {
   const ask = dwEngine.ask.bind(dwEngine);
   dwEngine.ask = async (request, options) => {
     const reply = await ask(request, options);
-    if (request.do === "answer" && request.files?.picture) answeredFor.push(`${request.files.picture.name} ${reply.envelope.outcome}`);
+    if (request.do === "answer" && request.files?.picture)
+      answeredFor.push(`${request.files.picture.name} ${reply.envelope.outcome}`);
     return reply;
   };
 }"""
@@ -93,7 +98,8 @@ def test_eight_photographs_leave_the_page_small(host, chromium, places):
     outcomes, boots = page.evaluate("[answeredFor, dwEngine.boots]")
     browser.close()
     print(
-        f"\nrenderer in MB, before and after each: {', '.join(f'{each:.0f}' for each in held)}, {rested:.0f} after a rest; Python's memory"
+        f"\nrenderer in MB, before and after each: {', '.join(f'{each:.0f}' for each in held)}, {rested:.0f} after "
+        "a rest; Python's memory"
         f" {', '.join(f'{each:.0f}' for each in heap)}; workers started {boots}; {', '.join(outcomes)}"
     )
     assert held[-1] <= MOST_MB

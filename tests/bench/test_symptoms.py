@@ -1,4 +1,7 @@
-"""The symptom finder with ten thousand entries: reading its index and answering, against a stock start in the same run. Run by ``make bench``."""
+"""The symptom finder with ten thousand entries: reading its index and answering, against a stock start in the same run.
+
+Run by ``make bench``.
+"""
 
 from __future__ import annotations
 
@@ -29,14 +32,18 @@ from builder.wheel import build_wheel
 print(json.dumps(build_runtime(root, folder / "engine", build_wheel(root, root / "wheel"), [])))
 """
 
-#: Starts an engine of its own with that runtime, waits until Python has answered something else, and then asks what went wrong.
+#: Starts an engine of its own with that runtime, waits until Python has answered
+#: something else, and then asks what went wrong.
 ASK = """
 async ({ config, below, seen }) => {
   const Engine = dwEngine.constructor;
   const engine = new Engine(config, new URL(below, document.baseURI));
   const ask = async (calculator, inputs) => {
     const started = performance.now();
-    const { envelope } = await engine.ask({ do: "answer", calculator, inputs, files: {}, units: "mm" }, { limitMs: 60000 });
+    const { envelope } = await engine.ask(
+      { do: "answer", calculator, inputs, files: {}, units: "mm" },
+      { limitMs: 60000 },
+    );
     if (envelope.outcome !== "result") throw new Error(JSON.stringify(envelope));
     return { took: performance.now() - started, entries: envelope.result.entries };
   };
@@ -78,7 +85,8 @@ def test_ten_thousand_entries_are_searched_in_a_fraction_of_a_stock_start(host, 
             later.append(took["later"])
     whole = statistics.median(stock)
     print(
-        f"\nstock {whole:.0f} ms; index and answer {statistics.median(first):.0f} ms, ratio {statistics.median(first) / whole:.3f};"
+        f"\nstock {whole:.0f} ms; index and answer {statistics.median(first):.0f} ms, ratio "
+        f"{statistics.median(first) / whole:.3f};"
         f" a later answer {statistics.median(later):.0f} ms"
     )
     assert statistics.median(first) <= MOST * whole

@@ -1,4 +1,7 @@
-"""What an emblem of six colours costs to trace: natively against potrace, in the page against stock starts. Run by ``make bench``."""
+"""What an emblem of six colours costs to trace: natively against potrace, in the page against stock starts.
+
+Run by ``make bench``.
+"""
 
 from __future__ import annotations
 
@@ -67,7 +70,8 @@ def test_six_layers_cost_no_more_than_thirty_times_potrace():
     )
     whole = cpu_s(lambda: CALCULATOR.answer(TraceInputs(picture=picture, width_mm=100)), resource.RUSAGE_SELF)
     print(
-        f"\n{steps} steps; ours {own:.2f} s, potrace {theirs:.3f} s: {own / theirs:.1f} times; with the colours and the files {whole:.2f} s"
+        f"\n{steps} steps; ours {own:.2f} s, potrace {theirs:.3f} s: {own / theirs:.1f} times; with the colours "
+        f"and the files {whole:.2f} s"
     )
     assert own <= MOST_OF_POTRACE * theirs
 
