@@ -70,7 +70,9 @@ class Bench:
 
 
 def opened(browser, address: str, before=lambda context: None, *, saves: bool = False, **options) -> Iterator[Bench]:
-    """Open a page in a fresh profile on an upright tablet; ``before`` may prepare the profile. ``saves`` as of ``visitor``.
+    """Open a page in a fresh profile on an upright tablet; ``before`` may prepare the profile.
+
+    ``saves`` as of ``visitor``.
 
     Fails where a script of the page failed or was kept from running meanwhile.
     """

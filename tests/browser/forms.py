@@ -10,7 +10,8 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
 SCREEN = {"width": 1180, "height": 820}
-#: As in a private window: what saves the site for offline may not run. The reader was asked about it in an earlier visit.
+#: As in a private window: what saves the site for offline may not run. The reader
+#: was asked about it in an earlier visit.
 WITHOUT_SAVING = """try { localStorage.setItem("dw-offline", "no"); } catch {}
 if (globalThis.ServiceWorkerContainer) ServiceWorkerContainer.prototype.register =
   () => Promise.reject(new DOMException("not in this window", "SecurityError"));"""
@@ -90,7 +91,10 @@ def problem(page: Page, field: str) -> Locator:
 
 
 def kept(page: Page, holds: Callable[[dict], bool]) -> dict:
-    """Return what the device keeps, {job, files}, once it ``holds``; what was typed is kept a moment after it is answered."""
+    """Return what the device keeps, {job, files}, once it ``holds``.
+
+    What was typed is kept a moment after it is answered.
+    """
     for _ in range(100):
         found = page.evaluate(READ_JOB)
         if found["job"] and holds(found):

@@ -17,7 +17,8 @@ CHOSEN = "artwork/resolution/"
 ARRIVE = """async ([bytes, name]) => {
   const cache = await caches.open("notes /");
   const headers = { "Content-Type": "image/png", "File-Name": encodeURIComponent(name) };
-  await cache.put("/share/arrived", new Response(Uint8Array.from(atob(bytes), (each) => each.charCodeAt(0)), { headers }));
+  const body = Uint8Array.from(atob(bytes), (each) => each.charCodeAt(0));
+  await cache.put("/share/arrived", new Response(body, { headers }));
 }"""
 WAITS = """async () => Boolean(await (await caches.open("notes /")).match("/share/arrived"))"""
 

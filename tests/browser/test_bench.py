@@ -77,7 +77,8 @@ def test_the_drawing_stands_above_its_step(browser, server, site_root):
     url = how_to_with(site_root.folder, r'(?s)<ol>.*<figure class="dw-figure".*</ol>')
     for bench in opened(browser, server.url + url):
         number = bench.page.evaluate(
-            "[...document.querySelectorAll('.dw-article > ol > li')].findIndex(each => each.querySelector('figure')) + 1"
+            "[...document.querySelectorAll('.dw-article > ol > li')].findIndex(each => "
+            "each.querySelector('figure')) + 1"
         )
         bench.begin().go_to_step(number)
         drawing, words = bench.step.locator("figure").bounding_box(), bench.step.locator("p").first.bounding_box()
@@ -218,7 +219,8 @@ def test_it_works_with_the_network_off(browser, server, plain):
 def test_a_caution_is_a_card_of_its_own_before_the_first_step_that_needs_it(with_cautions):
     bench = with_cautions
     entries = bench.page.evaluate(
-        "[...document.querySelectorAll('.dw-cautions [data-hazard]')].map(each => [each.dataset.hazard, each.dataset.steps ?? '1'])"
+        "[...document.querySelectorAll('.dw-cautions [data-hazard]')].map(each => [each.dataset.hazard, "
+        "each.dataset.steps ?? '1'])"
     )
     first = {int(steps.split()[0]) for _, steps in entries}
     bench.begin()
@@ -299,7 +301,8 @@ def test_a_reader_of_the_screen_hears_the_step_and_finds_the_bar(bench):
 
 def test_steps_are_read_aloud_where_it_is_asked_for(browser, server, plain):
     spoken = """globalThis.spoken = [];
-      Object.defineProperty(globalThis, "speechSynthesis", { value: { speak: (words) => spoken.push(words.text), cancel() {} } });"""
+      const speaker = { speak: (words) => spoken.push(words.text), cancel() {} };
+      Object.defineProperty(globalThis, "speechSynthesis", { value: speaker });"""
     for bench in opened(browser, server.url + plain, before=lambda context: context.add_init_script(spoken)):
         bench.begin()
         assert bench.page.evaluate("spoken") == []

@@ -14,7 +14,10 @@ from tests.browser.test_look import axe
 
 IVORY, MAROON = (0xEF, 0xE4, 0xC4), (0x7A, 0x22, 0x32)
 #: Counts what the page asks of the engine from now on.
-COUNT = "() => { const ask = dwEngine.ask.bind(dwEngine); window.asked = 0; dwEngine.ask = (...all) => (window.asked++, ask(...all)); }"
+COUNT = (
+    "() => { const ask = dwEngine.ask.bind(dwEngine); window.asked = 0; dwEngine.ask = (...all) => "
+    "(window.asked++, ask(...all)); }"
+)
 
 
 @pytest.fixture(params=[(1180, 820), (820, 1180)], ids=["landscape", "portrait"])
@@ -53,7 +56,8 @@ def steady(page: Page) -> None:
 def maroon_from(page: Page, across: float = 0.03) -> float:
     """How far down the frame the maroon begins, as a share of its height, at a place left of the marking."""
     steady(page)
-    # The verdict that stays in sight would lie over it. (A style sheet of the test's own would not pass the content policy.)
+    # The verdict that stays in sight would lie over it. (A style sheet of the test's
+    # own would not pass the content policy.)
     page.evaluate("() => document.querySelector('.dw-verdict').style.position = 'static'")
     seen = Image.open(BytesIO(frame(page).screenshot())).convert("RGB")
     page.evaluate("() => document.querySelector('.dw-verdict').style.position = ''")

@@ -1,4 +1,6 @@
-"""The offline worker with small editions of a site: never a mixture of two, whatever breaks off or is cleared away, and in the end the newest."""
+"""The offline worker with small editions of a site: never a mixture of two, whatever breaks
+off or is cleared away, and in the end the newest.
+"""
 
 from __future__ import annotations
 
@@ -240,7 +242,8 @@ def test_a_picture_from_another_app_waits_for_the_reader(context, saved, host):
     arrived = app.evaluate(
         """async () => {
           const kept = await (await caches.open("notes /")).match("/share/arrived");
-          return [await kept.text(), kept.headers.get("Content-Type"), decodeURIComponent(kept.headers.get("File-Name"))];
+          const name = decodeURIComponent(kept.headers.get("File-Name"));
+          return [await kept.text(), kept.headers.get("Content-Type"), name];
         }"""
     )
     assert arrived == [b"\x89PNG picture".decode("utf-8", "replace"), "image/png", "crest «1».png"]

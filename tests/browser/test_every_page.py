@@ -46,17 +46,20 @@ def test_of_what_axe_finds_nothing_is_on_pages_that_show_all_there_is(browser, s
     assert found_by_axe(browser, server, chosen) == {}
 
 
-#: What lies beyond the right edge of the screen, and what can be touched but is smaller than a thumb. A link within a line of text is
-#: as high as the line, and a box to tick is as large as its label.
+#: What lies beyond the right edge of the screen, and what can be touched but is smaller than a thumb. A link within a
+#: line of text is as high as the line, and a box to tick is as large as its label.
 AT_THE_THUMB = """(least) => {
   const width = document.documentElement.clientWidth;
-  const beyond = document.documentElement.scrollWidth > width ? [`${document.documentElement.scrollWidth} px wide`] : [];
+  const whole = document.documentElement.scrollWidth;
+  const beyond = whole > width ? [`${whole} px wide`] : [];
   const small = [...document.querySelectorAll("a, button, input, select, summary, textarea")]
-    .filter((each) => each.checkVisibility({ visibilityProperty: true }) && !each.matches(".headerlink, [type=checkbox], [type=radio]"))
+    .filter((each) => each.checkVisibility({ visibilityProperty: true }))
+    .filter((each) => !each.matches(".headerlink, [type=checkbox], [type=radio]"))
     .filter((each) => each.localName !== "a" || getComputedStyle(each).display !== "inline")
     .map((each) => ({ each, box: each.getBoundingClientRect() }))
     .filter(({ box }) => box.width && box.height && Math.min(box.width, box.height) < least - 0.5)
-    .map(({ each, box }) => `${each.localName}.${each.className}: ${Math.round(box.width)} x ${Math.round(box.height)} px`);
+    .map(({ each, box }) => [`${each.localName}.${each.className}`, Math.round(box.width), Math.round(box.height)])
+    .map(([name, wide, high]) => `${name}: ${wide} x ${high} px`);
   return [...new Set([...beyond, ...small])];
 }"""
 #: 44 CSS pixels: WCAG 2.2, success criterion 2.5.5 (from memory).

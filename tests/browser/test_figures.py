@@ -13,9 +13,11 @@ WIDTH_PX = 640
 MEASURE = """
 (slack) => [...document.querySelectorAll("svg")].flatMap((drawing) => {
   const whole = drawing.getBoundingClientRect();
-  const labels = [...drawing.querySelectorAll("text")].map((each) => ({ said: each.textContent, at: each.getBoundingClientRect() }));
+  const labels = [...drawing.querySelectorAll("text")]
+    .map((each) => ({ said: each.textContent, at: each.getBoundingClientRect() }));
   const clipped = labels
-    .filter(({ at }) => at.left < whole.left || at.right > whole.right || at.top < whole.top || at.bottom > whole.bottom)
+    .filter(({ at }) => at.left < whole.left || at.right > whole.right
+      || at.top < whole.top || at.bottom > whole.bottom)
     .map(({ said }) => `${drawing.dataset.name}: ${said}`);
   const crossed = labels.flatMap(({ said, at }, number) =>
     labels
@@ -30,7 +32,10 @@ MEASURE = """
 
 def _face(weight: int) -> str:
     data = b64encode((TYPE / f"atkinson-hyperlegible-next-latin-{weight}-normal.woff2").read_bytes()).decode()
-    return f"@font-face {{ font-family: 'Atkinson Hyperlegible Next'; font-weight: {weight}; src: url(data:font/woff2;base64,{data}) }}"
+    return (
+        f"@font-face {{ font-family: 'Atkinson Hyperlegible Next'; font-weight: {weight}; src: "
+        f"url(data:font/woff2;base64,{data}) }}"
+    )
 
 
 def test_no_label_is_clipped_or_lies_on_another(browser):

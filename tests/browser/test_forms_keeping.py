@@ -217,7 +217,8 @@ def test_a_job_that_this_page_cannot_read_is_left_alone(context, address, format
 
 def test_where_nothing_can_be_kept_it_is_said_once_and_the_form_works(context, address):
     context.add_init_script(
-        "Object.defineProperty(IDBFactory.prototype, 'open', {value() { throw new DOMException('no', 'SecurityError') }})"
+        "Object.defineProperty(IDBFactory.prototype, 'open', {value() { throw new DOMException('no', "
+        "'SecurityError') }})"
     )
     page = open_calculator(context, address)
     expect(page.locator("[data-note=kept]")).to_be_visible()

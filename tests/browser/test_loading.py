@@ -1,4 +1,6 @@
-"""What a page loads of our own scripts: how many, how heavy, and what becomes of a page to which one comes late or not at all."""
+"""What a page loads of our own scripts: how many, how heavy, and what becomes of a
+page to which one comes late or not at all.
+"""
 
 from __future__ import annotations
 

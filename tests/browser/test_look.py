@@ -147,8 +147,10 @@ def test_text_at_twice_its_size_still_fits(open_page, server):
         page.goto(server.url + path)
         page.evaluate("document.documentElement.style.fontSize = '225%'")
         assert page.evaluate("document.scrollingElement.scrollWidth") <= SIZES["landscape"][0], path
-        cut = page.evaluate("""[...document.querySelectorAll("h1, h2, .dw-label, .dw-tool, .dw-measures td, .dw-to-calculator")]
-            .filter(each => each.offsetParent && each.scrollWidth > each.clientWidth + 1 && getComputedStyle(each).display !== "inline")
+        cut = page.evaluate("""
+            [...document.querySelectorAll("h1, h2, .dw-label, .dw-tool, .dw-measures td, .dw-to-calculator")]
+            .filter(each => each.offsetParent && each.scrollWidth > each.clientWidth + 1)
+            .filter(each => getComputedStyle(each).display !== "inline")
             .map(each => each.outerHTML.slice(0, 120))""")
         assert cut == [], path
 
@@ -166,8 +168,10 @@ def test_what_is_touched_is_48_px_each_way(open_page, server, size: str):
         small = page.evaluate(
             """touched => [...document.querySelectorAll(touched)]
                 .map(each => [each, each.getBoundingClientRect()])
-                .filter(([each, box]) => each.checkVisibility({visibilityProperty: true}) && (box.width < 48 || box.height < 48))
-                .map(([each, box]) => `${Math.round(box.width)} x ${Math.round(box.height)}: ${each.outerHTML.slice(0, 120)}`)""",
+                .filter(([each]) => each.checkVisibility({visibilityProperty: true}))
+                .filter(([, box]) => box.width < 48 || box.height < 48)
+                .map(([each, box]) => [Math.round(box.width), Math.round(box.height), each.outerHTML.slice(0, 120)])
+                .map(([wide, high, html]) => `${wide} x ${high}: ${html}`)""",
             TOUCHED,
         )
         assert small == [], path
@@ -176,7 +180,8 @@ def test_what_is_touched_is_48_px_each_way(open_page, server, size: str):
 def test_fields_are_52_px_high(open_page):
     page = open_page(PAGES["resolution"], "portrait")
     heights = page.evaluate(
-        "[...document.querySelectorAll('.dw-box')].filter(each => each.checkVisibility()).map(each => each.getBoundingClientRect().height)"
+        "[...document.querySelectorAll('.dw-box')].filter(each => each.checkVisibility()).map(each => "
+        "each.getBoundingClientRect().height)"
     )
     assert heights and min(heights) >= 52
 
@@ -260,7 +265,8 @@ def test_each_verdict_has_its_own_sign(open_page, level: str):
         """level => {
         const verdict = document.querySelector('.dw-verdict');
         verdict.dataset.level = level;
-        return [...verdict.querySelectorAll('svg')].filter(sign => sign.checkVisibility()).map(sign => sign.dataset.sign);
+        return [...verdict.querySelectorAll('svg')]
+            .filter(sign => sign.checkVisibility()).map(sign => sign.dataset.sign);
     }""",
         level,
     )
@@ -315,7 +321,8 @@ def test_paper_shows_the_answer_first_and_cuts_nothing_off(open_page):
     ink = page.evaluate("getComputedStyle(document.querySelector('h1')).color")
     assert ink == "rgb(28, 34, 38)"  # --dw-ink of the light palette
     cut = page.evaluate("""[...document.querySelectorAll(".dw-table-frame, .dw-article")]
-        .filter(each => each.scrollWidth > document.documentElement.clientWidth).map(each => each.outerHTML.slice(0, 120))""")
+        .filter(each => each.scrollWidth > document.documentElement.clientWidth)
+        .map(each => each.outerHTML.slice(0, 120))""")
     assert cut == []
 
 

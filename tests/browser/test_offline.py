@@ -1,4 +1,7 @@
-"""Once the reader has it saved, the whole site works with the server stopped; a newer edition is announced and taken with one tap."""
+"""Once the reader has it saved, the whole site works with the server stopped.
+
+A newer edition is announced and taken with one tap.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""Find… answers a question as a person would ask it, with the calculator, the how-to or the entry among the first three; also without a network."""
+"""Find… answers a question as a person would ask it, with the calculator, the how-to or the
+entry among the first three; also without a network.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +32,9 @@ QUESTIONS = {
     "is it safe to spray indoors?": "safety/",
     "how to remove a decal": "rescue/remove-from-gloss/ rescue/remove-from-flat-paint/",
     "what resolution do I need": "artwork/resolution-and-the-eye/ artwork/resolution/",
-    "can I use inkjet film in a laser printer?": "print/ reference/substrates/clear-inkjet/ reference/substrates/ reference/printers/",
+    "can I use inkjet film in a laser printer?": (
+        "print/ reference/substrates/clear-inkjet/ reference/substrates/ reference/printers/"
+    ),
     "how do I save the book for offline": "about/",
     # in words that only the phrases of an entry have
     "jaggies": "rescue/stepped-edges/",

@@ -1,4 +1,6 @@
-"""A visit to the site as published: what leaves its origin, what the content policy says, how often the engine starts."""
+"""A visit to the site as published: what leaves its origin, what the content policy
+says, how often the engine starts.
+"""
 
 import re
 from contextlib import contextmanager

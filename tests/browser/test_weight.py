@@ -1,4 +1,6 @@
-"""What pages weigh, as a usual host sends them: a first visit to each kind of page, and all that is saved for offline use."""
+"""What pages weigh, as a usual host sends them: a first visit to each kind of page,
+and all that is saved for offline use.
+"""
 
 from __future__ import annotations
 
