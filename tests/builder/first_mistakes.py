@@ -1,7 +1,9 @@
-"""What somebody does wrong who sends an entry or a value for the first time, written down before the checker was changed.
+"""What somebody does wrong who sends an entry or a value for the first time,
+written down before the checker was changed.
 
 Each is an edit of a table of ``tests.builder.tables`` that is in order, the line where it has to be told, and how the
-cure is followed: word by word where the cure gives the text, or with words of one's own where only the contributor has them.
+cure is followed: word by word where the cure gives the text, or with words of one's
+own where only the contributor has them.
 """
 
 from dataclasses import dataclass
@@ -11,7 +13,8 @@ from tests.builder.tables import TROUBLE
 ENTRY = "troubleshooting/milky"
 #: 58 words between two full stops: grammar is in order, and nobody reads it.
 WORDS_58 = (
-    "The clear film looks frosted in some places and quite clear in others, and it did so only after the last of four passes, "
+    "The clear film looks frosted in some places and quite clear in others, and it did so only after the last of "
+    "four passes, "
     "although the first three had gone on without any trouble at all, from the same can, held at the same "
     "distance, in the same room, with the window shut and the heating turned on."
 )
@@ -19,7 +22,9 @@ WORDS_58 = (
 
 @dataclass(frozen=True)
 class FirstMistake:
-    """``told`` are words of the message or of its cure; ``by_hand`` is the edit that follows a cure without a finished text."""
+    """``told`` are words of the message or of its cure; ``by_hand`` is the edit that
+    follows a cure without a finished text.
+    """
 
     table: str
     old: str

@@ -18,7 +18,9 @@ def root(tmp_path):
     """A project with a small theme and the npm packages that it leans on."""
     for name, text in {
         "theme/main.html": "<link href='fonts'>",
-        "theme/scripts/frame/page.mjs": 'import told from "shared-config"; import("../form/calculators.mjs"); console.log(told)',
+        "theme/scripts/frame/page.mjs": (
+            'import told from "shared-config"; import("../form/calculators.mjs"); console.log(told)'
+        ),
         "theme/scripts/frame/tables.mjs": "",
         "theme/scripts/frame/search-worker.js": "addEventListener('message', () => {})",
         "theme/scripts/form/calculators.mjs": 'import { openDB } from "idb"; openDB()',

@@ -17,8 +17,13 @@ def root(tmp_path):
     for name, text in {
         "one.mjs": 'import { shared } from "./shared.mjs";\nconsole.log(shared(), NUMBERS.length);\n'
         'export const later = () => import("./two.mjs");\n',
-        "two.mjs": 'import told from "told-beside";\nimport { shared } from "./shared.mjs";\nexport default [shared(), told];\n',
-        "shared.mjs": '// What both need.\nimport { kept } from "@some/store";\nexport function shared() { return kept; }\n',
+        "two.mjs": (
+            'import told from "told-beside";\nimport { shared } from "./shared.mjs";\nexport default '
+            "[shared(), told];\n"
+        ),
+        "shared.mjs": (
+            '// What both need.\nimport { kept } from "@some/store";\nexport function shared() { return kept; }\n'
+        ),
         "node_modules/@some/store/index.js": "/*! The store's own notice. */\nexport const kept = 7;\n",
         "node_modules/@some/store/package.json": '{"main": "index.js"}',
     }.items():

@@ -47,7 +47,8 @@ def test_mistakes_are_told_and_marked_on_their_lines(project):
         "data/printers.yaml:1:1: the file is UTF-16\nFix: save the file as UTF-8\n2 to put right\n"
     )
     assert ran.stdout == (
-        f"::error file=data/papers.yaml,line={line},col=3::'lable' is no part of a row here. Fix: did you mean 'label:'?\n"
+        f"::error file=data/papers.yaml,line={line},col=3::'lable' is no part of a row here. Fix: did you mean "
+        "'label:'?\n"
         "::error file=data/printers.yaml,line=1,col=1::the file is UTF-16. Fix: save the file as UTF-8\n"
     )
     assert run(project).stdout == ""

@@ -1,4 +1,6 @@
-"""Files that YAML cannot read, or would read as something else: our words, at the slip, and the other rows still checked."""
+"""Files that YAML cannot read, or would read as something else: our words, at the
+slip, and the other rows still checked.
+"""
 
 import random
 import string

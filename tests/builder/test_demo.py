@@ -96,7 +96,9 @@ def test_small_crest_is_soft_and_transparent():
     [("railcar-panel.png", "straight"), ("railcar-panel.png", "four-corners"), ("railcar-slanted.jpg", "four-corners")],
 )
 def test_crest_is_measured_in_its_own_pictures(picture, way):
-    """The worked example: on the drawing the points are the defaults; on the photograph they are put on whole pixels."""
+    """The worked example: on the drawing the points are the defaults; on the
+    photograph they are put on whole pixels.
+    """
     inputs = {"way": way, "points_in_place": "all"}
     if "slanted" in picture:
         seen = homography(DRAWING_CORNERS, SLANTED_CORNERS)

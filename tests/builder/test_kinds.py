@@ -143,7 +143,8 @@ def test_a_template_without_the_macro_is_told(tmp_path):
         (tmp_path / "kinds" / f"{name}.html").write_text("{% macro field(f) %}{% endmacro %}{% set result = 1 %}")
     templates = jinja2.Environment(loader=jinja2.FileSystemLoader(tmp_path))
     assert list(unshown(templates, of_result(StripeResult(label="Stripe")))) == [
-        "odd: its result it is of the kind stripe, whose template builder/templates/kinds/test_kinds.html has no macro result. Write one"
+        "odd: its result it is of the kind stripe, whose template builder/templates/kinds/test_kinds.html has no "
+        "macro result. Write one"
     ]
 
 
@@ -151,7 +152,8 @@ def test_a_column_that_no_cell_can_show_is_told(templates):
     inner = declared("Inner", Answered, lambda row: table("Inner", row=row))
     described = describe(calculator(Asked, declared("Outputs", inner, lambda row: table("Outer", row=row))))
     assert list(unshown(templates, described)) == [
-        "odd: its column it is of the kind table, whose template builder/templates/kinds/table.html has no macro cell. Write one"
+        "odd: its column it is of the kind table, whose template builder/templates/kinds/table.html has no macro "
+        "cell. Write one"
     ]
 
 

@@ -132,7 +132,8 @@ def test_an_entry_gets_a_file_named_by_what_is_seen(tree):
     answers = (
         "The seal stays soft.\nThe seal stays soft\nseal\nIt takes a fingerprint for 3 days.\nIt takes a fingerprint.\n"
         "gummy; like jam\ngummy; like jam; dents\n"
-        "It was laid too thick.\nOnly runs are soft.\nLeave it {ink}.\nIt was damp.\nAll of it is soft.\nWarm the room.\n\n"
+        "It was laid too thick.\nOnly runs are soft.\nLeave it {ink}.\nIt was damp.\nAll of it is soft.\nWarm the "
+        "room.\n\n"
         "Spray thin coats.\nDo not bake it.\nmilky; ink-run\nmilky; ink-runs\ninkk\nink\n\n\n"
     )
     path, said = asked(tree, "troubleshooting", answers)
@@ -144,8 +145,10 @@ def test_an_entry_gets_a_file_named_by_what_is_seen(tree):
     assert path == tree / "data" / "troubleshooting" / "the-seal-stays-soft.yaml"
     assert path.read_text("utf-8") == (
         "# yaml-language-server: $schema=../schemas/troubleshooting.json\n"
-        'title: "The seal stays soft"\nstage: seal\nsee: "It takes a fingerprint."\nsaid: ["gummy", "like jam", "dents"]\ncauses:\n'
+        'title: "The seal stays soft"\nstage: seal\nsee: "It takes a fingerprint."\nsaid: ["gummy", "like jam", '
+        '"dents"]\ncauses:\n'
         '  - cause: "It was laid too thick."\n    test: "Only runs are soft."\n    now: "Leave it {ink}."\n'
         '  - cause: "It was damp."\n    test: "All of it is soft."\n    now: "Warm the room."\n'
-        'avoid: ["Spray thin coats."]\nnever: ["Do not bake it."]\nrelated: [milky, ink-runs]\nwaits: [ink]\nsource: common-practice\n'
+        'avoid: ["Spray thin coats."]\nnever: ["Do not bake it."]\nrelated: [milky, ink-runs]\nwaits: [ink]\n'
+        "source: common-practice\n"
     )

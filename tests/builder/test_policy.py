@@ -45,7 +45,8 @@ def test_the_policy_is_the_decided_one():
     # shared design, "Site generator": the policy under which every part of the site works.
     assert policy([]) == (
         "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; "
-        "font-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'"
+        "font-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action "
+        "'none'"
     )
 
 

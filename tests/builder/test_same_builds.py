@@ -1,4 +1,6 @@
-"""Two builds of the same sources are the same to the last byte, and a changed fact changes little of what a reader has saved."""
+"""Two builds of the same sources are the same to the last byte, and a changed fact
+changes little of what a reader has saved.
+"""
 
 from __future__ import annotations
 
@@ -77,7 +79,9 @@ def _differing(one: Path, other: Path) -> list[str]:
 
 
 def _fetched(before: Path, after: Path) -> dict[str, int]:
-    """Return what a reader who saved one site fetches of another, in bytes by address: what tells the edition, and what has another digest."""
+    """Return what a reader who saved one site fetches of another, in bytes by address: what
+    tells the edition, and what has another digest.
+    """
     kept = {(address, digest) for address, digest, _ in files_kept(before)}
     new = {
         address: served_bytes(after / unquote(address))

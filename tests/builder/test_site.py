@@ -47,7 +47,9 @@ def root(tmp_path):
     """A project whose theme is mkdocs' own smallest use: one template."""
     (tmp_path / "mkdocs.yml").write_text("site_name: T\ntheme: {name: null, custom_dir: build/theme}\nplugins: []\n")
     for name, text in {
-        "build/theme/main.html": '<!doctype html><html><head><meta charset="utf-8"></head><body>{{ page.content }}</body></html>',
+        "build/theme/main.html": (
+            '<!doctype html><html><head><meta charset="utf-8"></head><body>{{ page.content }}</body></html>'
+        ),
         "build/theme/sitemap.xml": "{% for file in pages %}{{ file.page.canonical_url }}\n{% endfor %}",
         "build/pages/index.md": "# Home\n\n[on](size/page.md)\n",
         "build/pages/size/page.md": "# Page\n",

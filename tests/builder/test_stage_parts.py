@@ -30,7 +30,9 @@ SOURCES = {
     "calculators/size/width.py": "from ..tables import NAMES\nfrom . import text\nASKED = dict(table='scales')\n",
     "calculators/size/text.py": "WAYS = 'ways'\n",
     "calculators/underlay/__init__.py": "",
-    "calculators/underlay/whites.py": "def compute():\n    import calculators.colour.inks\n    from calculators.colour import mixing\n",
+    "calculators/underlay/whites.py": (
+        "def compute():\n    import calculators.colour.inks\n    from calculators.colour import mixing\n"
+    ),
     "further/__init__.py": "",
     "further/bench.py": "import calculators.colour.mixing\n",
     "further/loose.dat": "",

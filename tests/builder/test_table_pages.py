@@ -268,7 +268,8 @@ def test_an_entry_may_not_take_the_address_of_a_page(tmp_path):
     with pytest.raises(Mistakes) as stopped:
         write_pages(tmp_path, tmp_path / "out")
     assert stopped.value.texts == [
-        "data/troubleshooting/silvering.yaml:1:1: its page would have the address of content/rescue/silvering.md. Give the row another id"
+        "data/troubleshooting/silvering.yaml:1:1: its page would have the address of content/rescue/silvering.md. "
+        "Give the row another id"
     ]
 
 

@@ -1,4 +1,6 @@
-"""The figures of the page on what pictures hold come from the file of the last run, all of them, and a broken file is told."""
+"""The figures of the page on what pictures hold come from the file of the last run,
+all of them, and a broken file is told.
+"""
 
 import json
 import re
