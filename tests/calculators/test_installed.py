@@ -1,4 +1,6 @@
-"""The wheel in an empty virtual environment: its command runs with nothing else installed, and pictures with the extra."""
+"""The wheel in an empty virtual environment: its command runs with nothing else
+installed, and pictures with the extra.
+"""
 
 import importlib.metadata
 import json

@@ -100,7 +100,9 @@ def test_rounding_keeps_three_digits():
     ],
 )
 def test_a_half_is_rounded_away_from_zero_as_its_decimals_say(value, decimals, shown):
-    """ISO 80000-1, annex B, rule B of rounding a half: the greater in magnitude (from memory). 12 in at 1:32 is 9.525 mm."""
+    """ISO 80000-1, annex B, rule B of rounding a half: the greater in magnitude
+    (from memory). 12 in at 1:32 is 9.525 mm.
+    """
     assert numbers.rounded(value, decimals) == shown
 
 

@@ -251,7 +251,9 @@ def test_a_large_picture_is_done_smaller_and_that_is_said(monkeypatch):
 
 @pytest.mark.parametrize("quality", [None, 85, 70])
 def test_lettering_that_went_with_too_few_colours_is_not_green(quality):
-    """White strokes two pixels wide on red, in a picture 180 pixels wide; asked for two colours they go with the card."""
+    """White strokes two pixels wide on red, in a picture 180 pixels wide; asked for
+    two colours they go with the card.
+    """
     image = Image.frombytes("RGBA", (180, 90), rgba_of(lettering(180, 2.0, "#ffffff")[0], quality).rgba)
     reply = asked(image, colours="2", background="keep", background_tolerance="0")[0]
     told = " ".join(reply["view"]["verdict"]["reasons"])

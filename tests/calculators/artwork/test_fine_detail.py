@@ -1,4 +1,6 @@
-"""Large pictures full of small letters are refused from a sample, at once, and worked on where the reader asks for it; drawings are not refused."""
+"""Large pictures full of small letters are refused from a sample, at once, and worked on where
+the reader asks for it; drawings are not refused.
+"""
 
 from __future__ import annotations
 

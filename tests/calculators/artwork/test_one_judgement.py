@@ -169,7 +169,9 @@ def test_a_picture_that_cannot_be_decoded_is_refused_by_both():
 
 
 def test_what_cannot_be_known_is_not_green():
-    """Blurred and squeezed, it looks as an enlarged picture does: its pixels would pass, the detail it may have would not."""
+    """Blurred and squeezed, it looks as an enlarged picture does: its pixels would
+    pass, the detail it may have would not.
+    """
     image = drawn(440, 440, 3, soft=False).filter(ImageFilter.GaussianBlur(2))
     shown = told("picture-check", *file_of(image, "jpeg-85"), width_mm="40")
     assert (shown["enlarged"], shown["verdict"]) == ("unknown", "unknown")

@@ -164,7 +164,8 @@ def traced_crest():
 
 #: A maroon plate 20 x 10 mm on nothing, with a white panel of 6 x 4 mm and a hole of 2 x 2 mm.
 PLATE = b"""<svg width="24mm" height="14mm" viewBox="0 0 24 14">
-<path fill="#7a2232" fill-rule="evenodd" d="M2 2H22V12H2ZM16 6H18V8H16Z"/><path fill="#ffffff" d="M5 5H11V9H5Z"/></svg>"""
+<path fill="#7a2232" fill-rule="evenodd" d="M2 2H22V12H2ZM16 6H18V8H16Z"/>
+<path fill="#ffffff" d="M5 5H11V9H5Z"/></svg>"""
 
 
 def test_outlines_are_measured_as_they_were_drawn():
@@ -256,7 +257,10 @@ def turns(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]
 
 @pytest.mark.parametrize("seed", range(4))
 def test_no_leader_crosses_another(seed):
-    """Small white squares at random places, each marked by itself; two lines cross where each has the ends of the other on both sides."""
+    """Small white squares at random places, each marked by itself.
+
+    Two lines cross where each has the ends of the other on both sides.
+    """
     rng = numpy.random.default_rng(seed)
     image = Image.new("RGB", (300, 300), MAROON)
     for x, y in rng.integers(1, 24, (22, 2)):
@@ -281,7 +285,8 @@ def lettering(style: str, words: str = "BOARD 468") -> Image.Image:
 def test_counters_of_a_line_are_one_row(style):
     rows = asked(lettering(style))["result"]["areas"]
     assert [row["meant"] for row in rows if not row["number"].isdigit()].count("hole") == 1
-    # The ground, the counters, and the letters where they are white; up to three chinks between a shadow and the next letter.
+    # The ground, the counters, and the letters where they are white; up to three
+    # chinks between a shadow and the next letter.
     assert len(rows) <= {"white-outlined": 3, "shadowed": 5}.get(style, 2)
 
 

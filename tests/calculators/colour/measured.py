@@ -94,7 +94,9 @@ DENSITIES = (0.3, 0.5, 0.7, 0.9, 1.1, 1.3, 1.5)
 
 
 def inks_beyond(dyes: tuple[numpy.ndarray, ...], floor: float) -> numpy.ndarray:
-    """Return what inks let through in two passes, by Beer and Lambert down to a floor: those that no screen can show."""
+    """Return what inks let through in two passes, by Beer and Lambert down to a
+    floor: those that no screen can show.
+    """
     absorbed = [density * numpy.array(mix) @ numpy.array(dyes) for mix in MIXES for density in DENSITIES]
     passes = floor + (1 - floor) * 10 ** -numpy.array(absorbed)
     lights = light(passes)

@@ -34,7 +34,9 @@ def quantile(values, share):
 
 @pytest.fixture(scope="module")
 def checker():
-    """The 24 reflectances "BabelColor Average" of colour-science 0.4.7, and how it sees a reflectance as linear sRGB."""
+    """The 24 reflectances "BabelColor Average" of colour-science 0.4.7, and how it
+    sees a reflectance as linear sRGB.
+    """
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         import colour

@@ -1,4 +1,6 @@
-"""Colours over colours, against reflectances that were measured and dyes: the spectra of colour-science are the truth."""
+"""Colours over colours, against reflectances that were measured and dyes: the
+spectra of colour-science are the truth.
+"""
 
 import itertools
 

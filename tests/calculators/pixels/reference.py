@@ -70,7 +70,9 @@ def raster_of(image: Image.Image) -> Raster:
 
 
 def flat_art(side: int = 96) -> Image.Image:
-    """Return overlapping shapes of many flat colours, drawn four times as large and averaged down: soft edges all over."""
+    """Return overlapping shapes of many flat colours, drawn four times as large and
+    averaged down: soft edges all over.
+    """
     large = Image.new("RGBA", (4 * side, 4 * side))
     draw = ImageDraw.Draw(large)
     for step in range(60):

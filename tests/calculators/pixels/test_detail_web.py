@@ -1,7 +1,7 @@
 """Earlier enlargement and JPEG damage on photographs that nobody here took: how each was made is the truth.
 
-The photographs ship inside scikit-image (BSD and public domain, as its data folder says). Only those of the test half are
-looked at here: the thresholds were set on the others.
+The photographs ship inside scikit-image (BSD and public domain, as its data folder says). Only those of the test
+half are looked at here: the thresholds were set on the others.
 """
 
 from __future__ import annotations
@@ -118,7 +118,9 @@ def test_a_lossless_picture_is_not_called_damaged_however_it_was_resized():
 
 @pytest.mark.parametrize("quality", [None, 75])
 def test_of_a_picture_soft_throughout_the_range_is_told(quality):
-    """Enlarged 3.7 times and moved by a third of a pixel: no width explains it, and it must not pass for an original."""
+    """Enlarged 3.7 times and moved by a third of a pixel: no width explains it, and
+    it must not pass for an original.
+    """
     for name, image in photographs().items():
         size = [round(3.7 * side) for side in image.size]
         moved = image.resize(size, Image.Resampling.BICUBIC, box=(7.3, 5.7, image.width - 8.4, image.height - 11.6))

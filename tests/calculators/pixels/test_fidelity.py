@@ -1,4 +1,6 @@
-"""What flat colours lose of a picture: drawings by code with a known truth, lossless and through Pillow's JPEG at 4:2:0."""
+"""What flat colours lose of a picture: drawings by code with a known truth,
+lossless and through Pillow's JPEG at 4:2:0.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +32,9 @@ GROUND, BAND = "#b01020", "#10305f"
 def lettering(
     size: int, stroke: float, light: str, without: str = ""
 ) -> tuple[Image.Image, numpy.ndarray, dict[str, tuple[int, int, int, int]]]:
-    """Return light lettering on a red card over a blue band, smoothed by exact coverage; its labels; and the box of each letter.
+    """Return light lettering on a red card over a blue band, smoothed by exact coverage.
+
+    Its labels; and the box of each letter.
 
     Labels: 0 card, 1 band, 2 lettering, by what covers most of a pixel. ``without`` leaves letters out.
     """

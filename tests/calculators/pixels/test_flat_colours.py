@@ -102,7 +102,9 @@ def test_the_crest_has_the_colours_it_was_drawn_with():
 
 
 def test_the_ribs_of_the_leaves_are_labelled_as_they_were_drawn():
-    """The truth is the crest's SVG, 64 samples to a pixel: ribs are 1.4 pixels wide, and where they fill a pixel they are ribs."""
+    """The truth is the crest's SVG, 64 samples to a pixel: ribs are 1.4 pixels wide,
+    and where they fill a pixel they are ribs.
+    """
     flat = found(Image.open(DEMO / "crest-200px.png"))
     rib, white = ([each.hex for each in flat.colours].index(hex) for hex in ("#a9c79b", "#ffffff"))
     text = (

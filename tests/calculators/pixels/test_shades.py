@@ -1,4 +1,6 @@
-"""Shades of edges and of compression, told from colours: drawings by two renderers and JPEGs, whose colours are known beforehand."""
+"""Shades of edges and of compression, told from colours: drawings by two renderers
+and JPEGs, whose colours are known beforehand.
+"""
 
 import io
 from functools import cache
@@ -94,14 +96,19 @@ def test_a_thin_ring_of_halved_colour_is_told_at_full_strength(fill):
 
 def test_a_colour_of_its_own_between_two_others_stays_under_compression():
     """Grey lies on the line between black and white, and is no edge where it fills a field."""
-    body = '<rect x="20" y="20" width="80" height="160" fill="#000000"/><rect x="100" y="20" width="80" height="160" fill="#808080"/>'
+    body = (
+        '<rect x="20" y="20" width="80" height="160" fill="#000000"/>'
+        '<rect x="100" y="20" width="80" height="160" fill="#808080"/>'
+    )
     colours = found(compressed(drawn(body, 200, "resvg"), 70, "4:2:0")).colours
     assert len(colours) == 3
     assert min(apart("#808080", each.hex) for each in colours) < 2
 
 
 def test_two_shapes_over_a_ground_are_a_mix_by_porter_and_duff():
-    """Porter and Duff, "Compositing digital images", 1984: a over b, each covering a part of the pixel, over what was there."""
+    """Porter and Duff, "Compositing digital images", 1984: a over b, each covering a
+    part of the pixel, over what was there.
+    """
     mixes = Mixes([rgb_of(NAVY), rgb_of(RED), rgb_of(GOLD)], noisy=False)
     navy, red, white = (numpy.array(rgb_of(each), float) for each in (NAVY, RED, WHITE))
     for share in numpy.linspace(0.05, 0.95, 19):
@@ -127,7 +134,8 @@ def test_thin_lines_halfway_to_white_are_not_taken_for_white(ground, thin, width
     """Nothing of these curves is nearer to white than they are, so nothing says that they are white half covered."""
     lines = "".join(f'<path d="M25 {35 + 25 * at}Q100 {8 + 25 * at} 140 {40 + 25 * at}"/>' for at in range(5))
     body = (
-        f'<rect x="16" y="16" width="168" height="168" fill="{ground}"/><circle cx="155" cy="155" r="20" fill="#ffffff"/>'
+        f'<rect x="16" y="16" width="168" height="168" fill="{ground}"/>'
+        '<circle cx="155" cy="155" r="20" fill="#ffffff"/>'
         f'<g fill="none" stroke="{thin}" stroke-width="{width}">{lines}</g>'
     )
     picture = drawn(body, 240, "resvg")

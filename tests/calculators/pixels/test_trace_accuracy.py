@@ -94,6 +94,7 @@ def test_outlines_lie_on_the_truth_everywhere():
             ratios.append(found["ratio"])
             more_pieces.append(found["pieces"] / found["their_pieces"])
     print(
-        f"mean of potrace {numpy.mean(ratios):.3f}, greatest {max(ratios):.3f}; {numpy.mean(more_pieces):.2f} times its pieces, at most {max(more_pieces):.2f}"
+        f"mean of potrace {numpy.mean(ratios):.3f}, greatest {max(ratios):.3f}; {numpy.mean(more_pieces):.2f} "
+        f"times its pieces, at most {max(more_pieces):.2f}"
     )
     assert numpy.mean(ratios) <= 1 / 3

@@ -52,7 +52,9 @@ def found_in(raster: Raster, by: str = SEVERAL, ppi: float = 300, **wanted) -> T
 
 
 def flattened(pieces: Sequence[Piece], within: float) -> numpy.ndarray:
-    """Return a ring as points whose chords leave its curves by at most ``within``: a cubic's second differences bound that."""
+    """Return a ring as points whose chords leave its curves by at most ``within``:
+    a cubic's second differences bound that.
+    """
     points = []
     for piece in pieces:
         if len(piece) == 2:
@@ -91,7 +93,9 @@ def unsound(found: Traced, ppi: float) -> list[str]:
 
 @pytest.mark.parametrize("wide", [2.4, 3, 4, 5])
 def test_thin_rings_are_as_smooth_inside_as_outside(wide):
-    """A ring on white with white within, by exact coverage, at several places below the pixel: the circle is the truth."""
+    """A ring on white with white within, by exact coverage, at several places below
+    the pixel: the circle is the truth.
+    """
     lot = numpy.random.default_rng(int(10 * wide))
     off: dict[bool, list[float]] = {True: [], False: []}
     curves: dict[bool, int] = {True: 0, False: 0}
@@ -118,7 +122,9 @@ def test_thin_rings_are_as_smooth_inside_as_outside(wide):
 @pytest.mark.parametrize("by", [SEVERAL, TRANSPARENCY])
 @pytest.mark.parametrize("angle", [24, 30, 36, 45])
 def test_sharp_tips_lose_nothing_at_any_place(angle, by):
-    """A triangle by exact coverage, turned and moved below the pixel: 0.06 mm at 300 ppi and 0.03 mm at 600 are the same in pixels."""
+    """A triangle by exact coverage, turned and moved below the pixel: 0.06 mm at 300 ppi
+    and 0.03 mm at 600 are the same in pixels.
+    """
     half, ppi, most_mm = radians(angle / 2), 300, 0.06
     lot = numpy.random.default_rng(angle)
     for side in (10.5, 20):
@@ -150,7 +156,9 @@ def test_outlines_of_the_artwork_are_safe_to_cut(name):
 
 
 def test_specks_of_half_a_pixel_keep_an_area():
-    """Dots that cover just over half of one pixel and lean to their ground on all sides: at least half of that is left."""
+    """Dots that cover just over half of one pixel and lean to their ground on all
+    sides: at least half of that is left.
+    """
     levels = numpy.zeros((40, 40), numpy.uint8)
     levels[5:35:6, 5:35:6] = 133
     levels[15:25, 15:25] = 255

@@ -9,7 +9,9 @@ from tests.calculators.pixels.test_flat_colours import finished, raster
 
 
 def badge() -> Image.Image:
-    """White ground, a maroon square from 10 to 50, a white one from 20 to 40 in it, and in that a gold one from 28 to 32."""
+    """White ground, a maroon square from 10 to 50, a white one from 20 to 40 in it,
+    and in that a gold one from 28 to 32.
+    """
     image = Image.new("RGB", (60, 60), "#ffffff")
     pen = ImageDraw.Draw(image)
     pen.rectangle((10, 10, 49, 49), "#7a2232")

@@ -1,4 +1,7 @@
-"""The form for an entry refuses what the checker of files refuses, in words of its own; what it lets through, the checker does."""
+"""The form for an entry refuses what the checker of files refuses, in words of its own.
+
+What it lets through, the checker does.
+"""
 
 import json
 import re
@@ -72,7 +75,9 @@ MISTAKES = {
             "said",
             *(
                 f"{word} off"
-                for word in "falls slides drops comes goes pops peels lifts rolls curls flies flakes rubs washes wipes blows".split()
+                for word in (
+                    "falls slides drops comes goes pops peels lifts rolls curls flies flakes rubs washes wipes blows"
+                ).split()
             ),
         ),
         "said",
@@ -141,7 +146,9 @@ TIDIED = {
 
 
 def told_by_checker(root, texts):
-    """Return what the checker tells of each text, by its id, where it stands beside the shipped entries; all are checked at once."""
+    """Return what the checker tells of each text, by its id, where it stands beside the
+    shipped entries; all are checked at once.
+    """
     shutil.copytree(ROOT / "data", root / "data")
     for id, text in texts.items():
         (root / "data" / "troubleshooting" / f"{id}.yaml").write_text(text, "utf-8")
@@ -188,7 +195,10 @@ def test_the_mistakes_are_enough():
 
 
 def spoilt(name):
-    """An entry in order but for one mistake. Its id comes after the shipped ones: the later of two is told of a name."""
+    """An entry in order but for one mistake.
+
+    Its id comes after the shipped ones: the later of two is told of a name.
+    """
     entry = deepcopy(EXAMPLE)
     entry["id"] = f"zz-{made_id(name)}"
     entry["title"] = f"It has {name}"[:80]

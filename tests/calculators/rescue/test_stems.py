@@ -4,7 +4,8 @@ import pytest
 
 from calculators.rescue.stems import EMPTY, porter_step_1, stem, words
 
-#: M. F. Porter, An algorithm for suffix stripping, Program 14 (1980) 130-137: the examples printed beside rules 1a, 1b and 1c.
+#: M. F. Porter, An algorithm for suffix stripping, Program 14 (1980) 130-137: the
+#: examples printed beside rules 1a, 1b and 1c.
 PORTER = {
     "caresses": "caress",
     "ponies": "poni",

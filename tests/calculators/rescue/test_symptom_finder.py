@@ -1,4 +1,7 @@
-"""The symptom finder on queries of our own, with which it was made; the fixed set it is judged by is somebody else's."""
+"""The symptom finder on queries of our own, with which it was made.
+
+The fixed set it is judged by is somebody else's.
+"""
 
 import json
 

@@ -42,7 +42,9 @@ SMALL = [
 
 
 def by_the_formula(entries, place, term):
-    """Robertson and Zaragoza (2009), section 3.6: a weighted, length-normalised frequency over fields, then saturation with k1 = 4."""
+    """Robertson and Zaragoza (2009), section 3.6: a weighted, length-normalised frequency
+    over fields, then saturation with k1 = 4.
+    """
     fields = [symptom_index._fields(each) for each in entries]
     counts = [{name: Counter(map(stem, words(text))) for name, text in each.items()} for each in fields]
     frequency = 0.0

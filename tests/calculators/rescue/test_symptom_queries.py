@@ -1,4 +1,6 @@
-"""The symptom finder on queries of somebody who had not seen its synonyms: the right entry stands among the first three."""
+"""The symptom finder on queries of somebody who had not seen its synonyms: the
+right entry stands among the first three.
+"""
 
 from pathlib import Path
 
@@ -10,7 +12,9 @@ LEAST_SHARE = 0.85
 
 
 def missed(split: str) -> tuple[list[str], int]:
-    """Return the queries of a split that none of their entries is found for among the first three, and how many it has."""
+    """Return the queries of a split that none of their entries is found for among
+    the first three, and how many it has.
+    """
     queries = yaml.safe_load((Path(__file__).parent / f"queries_{split}.yaml").read_text("utf-8"))
     return [
         each["query"] for each in queries if not {*each["finds"]} & {*found(each["query"], each.get("stage", ""), 3)}

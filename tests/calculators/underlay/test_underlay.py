@@ -232,7 +232,10 @@ def test_the_drawing_is_well_formed_and_says_what_it_marks():
 
 
 def shield(size=180, quality=None):
-    """A shield in five colours with thin white lettering on red, as found on the web; the strokes are 1.75 pixels wide."""
+    """A shield in five colours with thin white lettering on red, as found on the web.
+
+    The strokes are 1.75 pixels wide.
+    """
     fine = 4
     image = Image.new("RGB", (size * fine, size * fine), "white")
     pen = ImageDraw.Draw(image)

@@ -38,20 +38,23 @@ WORKED = [
     Worked(
         "white letters on dark blue",
         {"white-film-body-colour"},
-        "Nobody cuts letters of half a millimetre out of white film. The body colour is printed around them, and the bare film"
+        "Nobody cuts letters of half a millimetre out of white film. The body colour is printed around them, and "
+        "the bare film"
         " is the letter; its edge goes to a panel line.",
         marking(NAVY, wanted_white(), outline_mm=0.5, inside_mm=0.5),
     ),
     Worked(
         "black letters on pale paint",
         {"bare-on-clear"},
-        "Black lets nothing through, so nothing beneath it matters: clear film is thin, and there is nothing to register.",
+        "Black lets nothing through, so nothing beneath it matters: clear film is thin, and there is nothing to "
+        "register.",
         marking(IVORY, Part(BLACK, 1.0), outline_mm=0.4, inside_mm=0.4),
     ),
     Worked(
         "light crest over the border of two paints",
         {"stencil-and-clear", "backing-piece"},
-        "The border shows through film of either kind. White of its own beneath the whole disc hides it, and a disc is easy to"
+        "The border shows through film of either kind. White of its own beneath the whole disc hides it, and a "
+        "disc is easy to"
         " cut; white paint hides more than a piece of film and stands lower.",
         marking(
             IVORY,
@@ -67,7 +70,8 @@ WORKED = [
     Worked(
         "large red number on a plain glossy white side",
         {"stencil-only"},
-        "On a large plain gloss surface every edge of film is seen. A simple shape in one colour is masked and sprayed.",
+        "On a large plain gloss surface every edge of film is seen. A simple shape in one colour is masked and "
+        "sprayed.",
         marking(OFF_WHITE, Part(RED, 1.0), outline_mm=6, inside_mm=6, surface="plain-gloss"),
     ),
     Worked(
