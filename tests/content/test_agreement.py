@@ -1,7 +1,8 @@
 """Every wait, every glove and every mask that tables, how-tos and entries tell of, and whether any two disagree.
 
 A statement is one sentence about one of the three, with the case that it holds for. Two statements of one case have to
-say the same. What the right answer is, is held elsewhere (tests/data/test_tables_safety.py, tests/data/test_tables_waits.py).
+say the same. What the right answer is, is held elsewhere
+(tests/data/test_tables_safety.py, tests/data/test_tables_waits.py).
 """
 
 import re
@@ -18,7 +19,9 @@ KETONES_AND_ESTERS = {"acetone", "butanone", "n-butyl-acetate", "ethyl-acetate",
 
 
 def texts() -> Iterator[tuple[str, str]]:
-    """Every text that a reader is told, by where it stands; waits still by their ids, as pages and entries write them."""
+    """Every text that a reader is told, by where it stands; waits still by their
+    ids, as pages and entries write them.
+    """
     for page in PAGES:
         yield name_of(page), body_of(page)
     for table in (
@@ -61,7 +64,8 @@ SENTENCES = [(where, each) for where, text in TEXTS for each in sentences(text)]
 
 
 def waits_stated() -> Iterator[tuple[str, object, str]]:
-    """A case is what has dried and what comes next, in the words of the table; "water" is one thing, wherever it is met.
+    """A case is what has dried and what comes next, in the words of the table;
+    "water" is one thing, wherever it is met.
 
     A row that says why it is shorter than another is a case of its own.
     """
@@ -194,7 +198,8 @@ def test_nitrile_is_told_for_splashes_only_wherever_it_is_told():
 # -- Masks
 
 MASK = re.compile(
-    r"\b(?:dust mask|mask (?:with|that has) (?:vapour|cartridge|(?:a )?particle)|wear a mask|put on a mask|cartridges?|respirators?|particle filter)\b",
+    r"\b(?:dust mask|mask (?:with|that has) (?:vapour|cartridge|(?:a )?particle)|wear a mask|put on a "
+    r"mask|cartridges?|respirators?|particle filter)\b",
     re.IGNORECASE,
 )
 #: The printer's cartridge is no mask's.

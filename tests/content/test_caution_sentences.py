@@ -1,4 +1,6 @@
-"""Sixty sentences, half of which need a caution: each brings the cautions of what it tells the reader to do, and no others."""
+"""Sixty sentences, half of which need a caution: each brings the cautions of what
+it tells the reader to do, and no others.
+"""
 
 from pathlib import Path
 

@@ -1,4 +1,7 @@
-"""Every page that names a hazard carries its caution. Which pages those are follows from data/hazards.yaml, not from a list."""
+"""Every page that names a hazard carries its caution.
+
+Which pages those are follows from data/hazards.yaml, not from a list.
+"""
 
 import re
 from pathlib import Path

@@ -7,7 +7,8 @@ from tests.content.test_content import CONTENT, body_of
 TERM = re.compile(r"^(\S.*?) \{ #([\w-]+) \}\n: ", re.MULTILINE)
 WORDS = (
     "marking, waterslide film, clear film, white film, backing paper, underlay, choke, bleed, stencil, setting fluid, "
-    "softening fluid, seal coat, gloss coat, blush, silvering, register, nesting, contrast ratio, hiding power, dew point, "
+    "softening fluid, seal coat, gloss coat, blush, silvering, register, nesting, contrast ratio, hiding power, "
+    "dew point, "
     "printed ppi, holding tab, waste frame, waste cuts, blade correction"
 )
 

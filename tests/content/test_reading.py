@@ -1,4 +1,6 @@
-"""How-tos are plain English: reading ease, school grade and length of sentences, held to limits (python -m builder.reading prints them)."""
+"""How-tos are plain English: reading ease, school grade and length of sentences, held to
+limits (python -m builder.reading prints them).
+"""
 
 from pathlib import Path
 

@@ -65,7 +65,8 @@ def test_a_line_test_takes_a_whole_sheet_and_warns_of_cut_ones(page, printed):
 
 def test_nothing_feeds_a_scrap_to_a_printer():
     fed = re.compile(
-        r"\bprint\b.* on an? (?:scrap|offcut)|\b(?:scrap|offcut)\b.*(?:for|into|through) (?:a|the) printer|\bfeed an? (?:scrap|offcut)"
+        r"\bprint\b.* on an? (?:scrap|offcut)|\b(?:scrap|offcut)\b.*(?:for|into|through) (?:a|the) printer|\bfeed "
+        r"an? (?:scrap|offcut)"
     )
     assert fed.search("print a [line test] on a scrap of it") and fed.search(
         "find a scrap, large enough for the printer"
@@ -237,7 +238,9 @@ def test_the_stage_and_the_entry_find_the_side_as_the_how_to_does():
     ],
 )
 def test_the_page_about_safety_says_what_a_reader_needs(words):
-    """First aid and extinguishing as on the International Chemical Safety Cards; fan and mask by rules for workplaces."""
+    """First aid and extinguishing as on the International Chemical Safety Cards;
+    fan and mask by rules for workplaces.
+    """
     assert words in said("safety.md").replace("**", "")
 
 
