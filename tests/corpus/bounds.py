@@ -25,7 +25,10 @@ UNANSWERED = "pictures about which a calculator gives no answer"
 
 @dataclass(frozen=True)
 class Bound:
-    """``count`` of a record gives (so, of how many); the sum of the first over that of the second is held to ``aim``."""
+    """``count`` of a record gives (so, of how many).
+
+    The sum of the first over that of the second is held to ``aim``.
+    """
 
     name: str
     kind: str

@@ -16,7 +16,8 @@ CAIRO, RESVG = "cairo", "resvg"
 RENDERERS = (CAIRO, RESVG)
 #: What stands in an own drawing's SVG for white that is wanted, and for white that is only the ground.
 WANTED, GROUND = "@wanted", "@ground"
-#: Two renderers agree where no more than this share of the pixels, each the mean of 4 x 4, differs by more levels than this.
+#: Two renderers agree where no more than this share of the pixels, each the mean of
+#: 4 x 4, differs by more levels than this.
 AGREE_SHARE, AGREE_LEVELS = 0.002, 24
 _AGREE_PX, _TIMES = 240, 4
 
@@ -25,7 +26,8 @@ _AGREE_PX, _TIMES = 240, 4
 class Drawing:
     """``svg`` has a viewBox and no size. ``kind``: package, icon or own; ``flat``: in a few flat colours, no gradient.
 
-    ``lettering`` is the colour of its thin light lettering on a dark ground, "" where it has none; ``on_nothing``: it has no ground.
+    ``lettering`` is the colour of its thin light lettering on a dark ground, "" where it
+    has none; ``on_nothing``: it has no ground.
     """
 
     name: str

@@ -34,7 +34,8 @@ FEWEST_COLOURS, MOST_COLOURS = 2, 8
 WIDTH_MM, WHITE_SIZES_PX = 30, (180, 300)
 #: A drawing with less of its area in flat colours has soft shades, which have no edge to hold outlines against.
 FLAT_FROM = 0.9
-#: At which size and qualities outlines are held against the drawing's own, drawn with so many pixels along its longer side.
+#: At which size and qualities outlines are held against the drawing's own, drawn
+#: with so many pixels along its longer side.
 OUTLINES_PX, OUTLINE_QUALITIES, EDGES_PX = 300, (0, 85), 12 * 300
 _WHITE_WITHIN = 5.0
 _MEANINGS = {BACKGROUND: IS_BACKGROUND, WANTED: WANTED_WHITE, HOLE: IS_HOLE}
@@ -70,7 +71,9 @@ def asked(calculator: str, picture: WebPicture, case: Case, **inputs: str) -> tu
 
 
 def judged(case: Case) -> Record:
-    """Return the record of a case: what it is, and each measure that applies to it, or why a calculator gave no answer."""
+    """Return the record of a case: what it is, and each measure that applies to it,
+    or why a calculator gave no answer.
+    """
     picture = made(case)
     record: Record = {
         "id": case.id,

@@ -1,4 +1,5 @@
-"""How well the detail estimate does, by method and factor: python -m tests.corpus.measure_detail [--half test] [FOLDER ...]
+"""How well the detail estimate does, by method and factor: python -m
+tests.corpus.measure_detail [--half test] [FOLDER ...]
 
 Each sample picture is enlarged by every method, factor and resampler and handed to the estimate.
 What is right follows from how it was made: the width before, within 15 %. Prints one table a half.

@@ -1,8 +1,8 @@
 """How the calculators do on web pictures: python -m tests.corpus.measure_web [--half test] [--limit 200]
 
-Prints every bound beside what was reached, and writes the same to data/web-pictures.json, which the page on what pictures hold
-shows; with --keep-page it does not write. What was measured is kept under build/corpus, so that a run that was stopped goes on
-where it was; it is measured anew once a calculator or the corpus itself has changed.
+Prints every bound beside what was reached, and writes the same to data/web-pictures.json, which the page on what
+pictures hold shows; with --keep-page it does not write. What was measured is kept under build/corpus, so that a run
+that was stopped goes on where it was; it is measured anew once a calculator or the corpus itself has changed.
 """
 
 from __future__ import annotations
@@ -100,7 +100,9 @@ def fingerprint() -> str:
 
 
 def told(records: Sequence[Record], half: str, in_all: int, absent: Sequence[str], day: str) -> Record:
-    """Return what the page on what pictures hold tells of a run over ``records``, of ``in_all`` pictures of that half."""
+    """Return what the page on what pictures hold tells of a run over ``records``,
+    of ``in_all`` pictures of that half.
+    """
     return {
         "measured": day,
         "half": half,

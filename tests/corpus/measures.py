@@ -1,6 +1,7 @@
 """What is measured of one picture: each a function of truth and of what was told, which knows no calculator.
 
-Colours are sRGB of 0 to 255; differences are scikit-image's CIEDE2000. A plane of labels has a label a pixel, and a colour for each label.
+Colours are sRGB of 0 to 255; differences are scikit-image's CIEDE2000. A plane of labels
+has a label a pixel, and a colour for each label.
 """
 
 from __future__ import annotations
@@ -17,7 +18,8 @@ from tests.corpus.truth import NO_WHITE, Rgb, Strokes, delta_e
 DETAIL_WITHIN = 0.15
 #: Damage: pixels off by more than this (CIEDE2000) over more than this share of the area.
 DAMAGE_DELTA_E, DAMAGE_SHARE = 3.0, 0.005
-#: A found colour is one of the drawing's within this; with no more than this share it is a few stray pixels and not counted.
+#: A found colour is one of the drawing's within this; with no more than this share
+#: it is a few stray pixels and not counted.
 SAME_DELTA_E, INVENTED_SHARE = 6.0, 0.001
 #: A main colour counts where it is this wide somewhere; where it is this wide, it has to be found this near.
 WIDE_PX, BROAD_PX, NEAR_DELTA_E = 2.0, 4.0, 3.0
@@ -44,7 +46,9 @@ def damaged_share(pixels: numpy.ndarray, lossless: numpy.ndarray) -> float:
 
 
 def edge_points(labels: numpy.ndarray) -> numpy.ndarray:
-    """Return the middles of the sides between pixels of different labels, (x, y) in shares of the width and of the height."""
+    """Return the middles of the sides between pixels of different labels, (x, y) in
+    shares of the width and of the height.
+    """
     height, width = labels.shape
     across = numpy.argwhere(labels[:, 1:] != labels[:, :-1])[:, ::-1] + (1.0, 0.5)
     down = numpy.argwhere(labels[1:] != labels[:-1])[:, ::-1] + (0.5, 1.0)
@@ -77,7 +81,9 @@ def invented(every: Sequence[Rgb], found: Sequence[Rgb], shares: Sequence[float]
 
 
 def colour_errors(true: Sequence[Strokes], found: Sequence[Rgb], width_px: int, *, broad: bool = True) -> list[float]:
-    """Return how far the nearest found colour is (CIEDE2000) for each main colour with a broad part, or of those that have none."""
+    """Return how far the nearest found colour is (CIEDE2000) for each main colour with
+    a broad part, or of those that have none.
+    """
     low, high = (BROAD_PX, float("inf")) if broad else (WIDE_PX, BROAD_PX)
     return [to_nearest(each.rgb, found) for each in true if low <= each.widest * width_px < high]
 
@@ -105,8 +111,9 @@ def stroke_length(
 ) -> Length:
     """Return how much of the centre line of the main colour at ``place`` the told picture keeps.
 
-    ``lossless`` holds the pixels without loss, height x width x 4; ``told`` those of the answer, in flat colours, height x width x 3. A
-    point is there, or kept, where of all main colours its pixel is nearest to its own. With ``thin`` only thin strokes count.
+    ``lossless`` holds the pixels without loss, height x width x 4; ``told`` those of the answer, in flat colours,
+    height x width x 3. A point is there, or kept, where of all main colours its pixel is nearest to its own. With
+    ``thin`` only thin strokes count.
     """
     height, width = lossless.shape[:2]
     line = true[place]
@@ -138,8 +145,8 @@ def nearest_places(shades: numpy.ndarray, true: Sequence[Rgb]) -> numpy.ndarray:
 def whites_right(true: numpy.ndarray, told: numpy.ndarray, white: numpy.ndarray) -> float | None:
     """Return the share of the white area whose meaning was told right, None where there is none.
 
-    ``told`` and ``white`` (which pixels are white without loss) have the picture's size, ``true`` covers the same at any size;
-    both planes hold the values of truth.py.
+    ``told`` and ``white`` (which pixels are white without loss) have the picture's size, ``true`` covers the same
+    at any size; both planes hold the values of truth.py.
     """
     height, width = told.shape
     rows = ((numpy.arange(height) + 0.5) * true.shape[0] / height).astype(int)

@@ -1,7 +1,8 @@
 """Forty drawings by code: shields, roundels, bands, rules, lettering; ten of them with gradients.
 
 All names are invented. White is written as ``WANTED`` (it was drawn there) or ``GROUND`` (nothing was drawn there), so
-that what each white area means follows from the drawing. Letters are outlines of fonts with an open licence (letters.py).
+that what each white area means follows from the drawing. Letters are outlines of
+fonts with an open licence (letters.py).
 """
 
 from __future__ import annotations
@@ -172,7 +173,8 @@ def _gradients() -> Iterator[Drawing]:
             else ("radialGradient", 'cx="0.5" cy="0.4" r="0.7"')
         )
         defined = (
-            f'<defs><{kind} id="g" {ends}><stop offset="0" stop-color="{first}"/><stop offset="1" stop-color="{second}"/>'
+            f'<defs><{kind} id="g" {ends}><stop offset="0" stop-color="{first}"/>'
+            f'<stop offset="1" stop-color="{second}"/>'
             f"</{kind}></defs>"
         )
         shape = (_path(SHIELD, "url(#g)"), _disc(100, 108, 90, "url(#g)"), _box(10, 60, 180, 90, "url(#g)"))[number % 3]

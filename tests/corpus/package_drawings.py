@@ -1,7 +1,7 @@
 """Drawings from packages of npm with open licences; their names are kept here, the drawings never.
 
-flag-icons (MIT) and bootstrap-icons (MIT) are installed with the other packages of npm; openmoji (CC BY-SA 4.0) has 67 MB, so
-only the long run fetches it. Which drawings are taken stands in package_drawings.json, made by
+flag-icons (MIT) and bootstrap-icons (MIT) are installed with the other packages of npm; openmoji (CC BY-SA 4.0) has 67
+MB, so only the long run fetches it. Which drawings are taken stands in package_drawings.json, made by
 
     python -m tests.corpus.package_drawings [PACKAGE ...]
 
@@ -24,17 +24,18 @@ ROOT = Path(__file__).resolve().parents[2]
 LIST = Path(__file__).with_suffix(".json")
 #: Where the long run puts what the usual tests do not need.
 LONG_RUN = ROOT / "build" / "corpus" / "npm" / "node_modules"
-#: Package: where its drawings lie, licence, kind, and how many are taken. What the usual tests lack comes last, since the
-#: design goes by the order of the drawings.
+#: Package: where its drawings lie, licence, kind, and how many are taken. What the usual tests lack comes
+#: last, since the design goes by the order of the drawings.
 PACKAGES = {
     "flag-icons": (ROOT / "node_modules/flag-icons/flags/4x3", "MIT", "package", 36),
     "bootstrap-icons": (ROOT / "node_modules/bootstrap-icons/icons", "MIT", "icon", 12),
     "openmoji": (LONG_RUN / "openmoji/color/svg", "CC BY-SA 4.0", "package", 24),
 }
-#: Which names are looked at. Of icons those of plain things, since others are marks of firms; of emoji those of Unicode.
+#: Which names are looked at. Of icons those of plain things, since others are marks
+#: of firms; of emoji those of Unicode.
 NAMED = {
-    "bootstrap-icons": r"(anchor|arrow|badge|bell|bus|caret|compass|cone|door|exclamation|fire|flag|gear|key|life|lightning|lock|shield|"
-    r"sign|star|sun|tools|train|truck|water|wrench)\b.*",
+    "bootstrap-icons": r"(anchor|arrow|badge|bell|bus|caret|compass|cone|door|exclamation|fire|flag|gear|key|life|lightning|"
+    r"lock|shield|sign|star|sun|tools|train|truck|water|wrench)\b.*",
     "openmoji": r"[0-9A-D].*",
 }
 #: Icons are drawn in one colour; here on white and, every second one, light on a dark ground.

@@ -35,7 +35,10 @@ def test_the_centre_line_of_a_bar_runs_along_its_middle():
 
 
 def test_colours_that_look_alike_are_one_and_small_ones_are_no_main_ones():
-    body = '<rect width="100" height="100" fill="#1f3b4d"/><rect width="40" height="100" fill="#1f3b50"/><rect x="70" width="8" height="8" fill="#f6c800"/>'
+    body = (
+        '<rect width="100" height="100" fill="#1f3b4d"/><rect width="40" height="100" fill="#1f3b50"/>'
+        '<rect x="70" width="8" height="8" fill="#f6c800"/>'
+    )
     truth = truth_of(drawing(body), clear=False)
     assert delta_e([(31, 59, 77)], [(31, 59, 80)])[0] < 6
     assert [each.rgb for each in truth.colours] == [(31, 59, 77)]

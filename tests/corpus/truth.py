@@ -17,7 +17,8 @@ from skimage.morphology import skeletonize
 from tests.corpus.drawings import GROUND, RESVG, WANTED, Drawing, rendered
 
 TRUTH_PX, GRID_PX = 8 * 300, 1200
-#: Colours nearer than this (CIEDE2000) are one; one with no more than this share of the opaque area is none of the drawing's main ones.
+#: Colours nearer than this (CIEDE2000) are one; one with no more than this share of the
+#: opaque area is none of the drawing's main ones.
 MERGED, MAIN_SHARE = 6.0, 0.01
 #: A colour that fills squares of 3 x 3 pixels at 8 times in so many places was drawn; other shades are those of edges.
 FEWEST_SOLID = 64
@@ -70,7 +71,8 @@ def delta_e(first: object, second: object) -> numpy.ndarray:
 
 @dataclass(frozen=True)
 class Flat:
-    """The flat colours of a drawing without their strokes: main ones with their shares, all that were drawn, their share, and a plane of labels.
+    """The flat colours of a drawing without their strokes: main ones with their shares, all that
+    were drawn, their share, and a plane of labels.
 
     The plane has ``OTHER`` where no main colour is.
     """
@@ -95,7 +97,9 @@ def truth_of(drawing: Drawing, *, clear: bool) -> Truth:
 
 
 def flat_of(drawing: Drawing, *, clear: bool, longer_px: int = TRUTH_PX, step: int = TRUTH_PX // GRID_PX) -> Flat:
-    """Return the flat colours of a drawing, and which place of a grid, of every ``step`` pixels, has which of the main ones."""
+    """Return the flat colours of a drawing, and which place of a grid, of every
+    ``step`` pixels, has which of the main ones.
+    """
     pixels = rendered(drawing.svg, *drawing.size(longer_px), RESVG, clear=clear)
     packed = pixels[..., :3].astype(numpy.uint32) @ numpy.array([65536, 256, 1], numpy.uint32)
     opaque = pixels[..., 3] == 255
@@ -113,7 +117,8 @@ def flat_of(drawing: Drawing, *, clear: bool, longer_px: int = TRUTH_PX, step: i
 
 
 def labels_of(drawing: Drawing, every: Sequence[Rgb], *, clear: bool, longer_px: int) -> numpy.ndarray:
-    """Return which of ``every`` colour of a drawing each pixel has, where it is drawn that large; colours that are one have one label.
+    """Return which of ``every`` colour of a drawing each pixel has, where it is drawn that
+    large; colours that are one have one label.
 
     ``OTHER`` is where nothing opaque is.
     """

@@ -1,8 +1,8 @@
 """Which pictures are made of which drawings: about 3,000, by a fixed balanced design.
 
-Every drawing gives a PNG of each size and renderer, a JPEG of each quality and chroma at sizes and renderers that take turns
-from drawing to drawing, one JPEG saved again, two decoded to PNG, five enlarged beforehand and one reduced. The photographs, scans
-and soft originals of pictures.py come in as originals that nobody enlarged.
+Every drawing gives a PNG of each size and renderer, a JPEG of each quality and chroma at sizes and renderers that take
+turns from drawing to drawing, one JPEG saved again, two decoded to PNG, five enlarged beforehand and one reduced. The
+photographs, scans and soft originals of pictures.py come in as originals that nobody enlarged.
 """
 
 from __future__ import annotations
@@ -26,8 +26,8 @@ PNG, JPEG = "PNG", "JPEG"
 class Case:
     """One picture: a drawing (or an original) at ``size_px``, then resized by ``factor``, then saved.
 
-    ``quality`` is 0 where it never was a JPEG; ``again``: a JPEG saved once more at 90; ``file``: what it is in the end. ``blur`` is
-    for originals.
+    ``quality`` is 0 where it never was a JPEG; ``again``: a JPEG saved once more at 90; ``file``:
+    what it is in the end. ``blur`` is for originals.
     """
 
     drawing: str
@@ -103,7 +103,9 @@ def _of_drawing(number: int, drawing: Drawing) -> Iterator[Case]:
 
 
 def _enlarged(number: int, drawing: Drawing) -> Iterator[Case]:
-    """Yield five enlarged cases; twelve drawings after each other have every factor, kernel and way of saving together once."""
+    """Yield five enlarged cases; twelve drawings after each other have every factor,
+    kernel and way of saving together once.
+    """
     saved = (0, 85, 70)
     ways = [(factor, kernel, quality) for quality in saved for factor in FACTORS for kernel in KERNELS]
     step = 7

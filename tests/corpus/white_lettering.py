@@ -1,9 +1,9 @@
 """Lettering in many styles with what each pixel of it means: the truth that guesses about counters are held to.
 
-Letters are drawn four times as large as asked, each layer apart, so what shows in the end follows from the layers alone:
-where nothing was drawn the paint shows (a counter, or the ground), and where white was drawn white is wanted.
-Faces are the one that Pillow brings (Aileron, CC0), the same made bold by a stroke, and DejaVu (its own free licence) where
-it is installed. A hash of the name puts a picture into the half to tune on or the half to test.
+Letters are drawn four times as large as asked, each layer apart, so what shows in the end follows from the layers
+alone: where nothing was drawn the paint shows (a counter, or the ground), and where white was drawn white is wanted.
+Faces are the one that Pillow brings (Aileron, CC0), the same made bold by a stroke, and DejaVu (its own free licence)
+where it is installed. A hash of the name puts a picture into the half to tune on or the half to test.
 """
 
 from __future__ import annotations
@@ -167,7 +167,9 @@ def as_jpeg(image: Image.Image, quality: int) -> Image.Image:
 
 
 def right_by_area(truth: numpy.ndarray, meaning: bytes, values: dict[int, int]) -> tuple[int, int]:
-    """Return how many enclosed white pixels ``meaning`` has right, and how many there are; ``values`` are its own for the truth."""
+    """Return how many enclosed white pixels ``meaning`` has right, and how many there
+    are; ``values`` are its own for the truth.
+    """
     told = numpy.frombuffer(meaning, numpy.uint8).reshape(truth.shape)
     right = sum(int(((truth == what) & (told == value)).sum()) for what, value in values.items())
     return right, int(numpy.isin(truth, list(values)).sum())

@@ -240,7 +240,8 @@ def _letters() -> Iterator[WhitePicture]:
     yield WhitePicture(
         "outlined-h",
         _svg(
-            '<path d="M60 40h40v60h40v-60h40v160h-40v-60h-40v60h-40z" fill="#ffffff" stroke="#c63f2b" stroke-width="5"/>'
+            '<path d="M60 40h40v60h40v-60h40v160h-40v-60h-40v60h-40z" fill="#ffffff" stroke="#c63f2b" '
+            'stroke-width="5"/>'
         ),
         (Meant(0.02, 0.02, BACKGROUND, GROUND), Meant(0.33, 0.5, WANTED, "A white letter with an edge of colour.")),
     )
@@ -309,7 +310,8 @@ def _emblems() -> Iterator[WhitePicture]:
         _svg(
             '<rect x="30" y="60" width="180" height="120" fill="#1f3b4d"/>'
             + "".join(
-                f'<path fill="#ffffff" transform="translate({x} {y})" d="M0-22L6-7L21-7L9 3L13 18L0 9L-13 18L-9 3L-21-7L-6-7Z"/>'
+                f'<path fill="#ffffff" transform="translate({x} {y})" d="M0-22L6-7L21-7L9 3L13 18L0 9L-13 18L-9 '
+                '3L-21-7L-6-7Z"/>'
                 for x, y in ((75, 95), (120, 130), (165, 95))
             )
         ),
@@ -367,7 +369,8 @@ def _emblems() -> Iterator[WhitePicture]:
     yield WhitePicture(
         "key-plate",
         _svg(
-            '<path fill="#c8993a" d="M70 30H170V210H70Z"/><path fill="#ffffff" d="M120 90a16 16 0 0 1 8 30l6 40h-28l6-40a16 16 0 0 1 8-30z"/>'
+            '<path fill="#c8993a" d="M70 30H170V210H70Z"/>'
+            '<path fill="#ffffff" d="M120 90a16 16 0 0 1 8 30l6 40h-28l6-40a16 16 0 0 1 8-30z"/>'
             + _disc(120, 48, 6, INK)
             + _disc(120, 192, 6, INK)
         ),
@@ -376,7 +379,8 @@ def _emblems() -> Iterator[WhitePicture]:
     yield WhitePicture(
         "arrow-and-bar",
         _svg(
-            '<path fill="#c63f2b" d="M30 100H140V60L210 120L140 180V140H30Z"/><rect x="40" y="200" width="160" height="14" fill="#1c2226"/>'
+            '<path fill="#c63f2b" d="M30 100H140V60L210 120L140 180V140H30Z"/>'
+            '<rect x="40" y="200" width="160" height="14" fill="#1c2226"/>'
         ),
         (Meant(0.02, 0.02, BACKGROUND, GROUND),),
     )
@@ -432,7 +436,8 @@ def _to_the_border() -> Iterator[WhitePicture]:
     yield WhitePicture(
         "letters-cut-close",
         _svg(
-            '<path fill="#1c2226" d="M0 0h30v45h40v-45h30v120h-30v-47h-40v47h-30zM130 0h30v120h-30zM190 0h30v120h-30z"/>',
+            '<path fill="#1c2226" d="M0 0h30v45h40v-45h30v120h-30v-47h-40v47h-30zM130 0h30v120h-30zM190 '
+            '0h30v120h-30z"/>',
             "#ffffff",
             220,
             120,
