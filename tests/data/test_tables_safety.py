@@ -1,8 +1,8 @@
 """Gloves, masks and air: what the tables tell a reader to wear, held against public lists.
 
 Gloves: University of Nevada, Reno, Glove Selection Guidelines (January 2022), read in a public copy. It lists butyl for
-acetone and methyl ethyl ketone, laminate or fluoroelastomer for xylene and toluene, and allows thin disposable nitrile for
-incidental contact only. Esters with ketones, and laminate for mixtures that hold aromatics, are common practice.
+acetone and methyl ethyl ketone, laminate or fluoroelastomer for xylene and toluene, and allows thin disposable nitrile
+for incidental contact only. Esters with ketones, and laminate for mixtures that hold aromatics, are common practice.
 """
 
 import re
@@ -94,7 +94,9 @@ def test_a_fluid_made_of_glycol_ethers_lists_one():
 
 @pytest.mark.parametrize("id", sorted(AROMATICS))
 def test_older_limits_say_that_the_local_one_may_be_lower(id):
-    """That OSHA and NIOSH print older and higher limits for these two than many countries is common practice to know."""
+    """That OSHA and NIOSH print older and higher limits for these two than many
+    countries is common practice to know.
+    """
     note = tables.row("solvents", id).note
     assert "older" in note and "your local limit may be lower" in note
 

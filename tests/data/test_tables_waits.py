@@ -1,4 +1,7 @@
-"""Waits: every use of a coat has its wait, and no wait runs past what the coat itself allows. Common practice, estimates."""
+"""Waits: every use of a coat has its wait, and no wait runs past what the coat itself allows.
+
+Common practice, estimates.
+"""
 
 import pytest
 

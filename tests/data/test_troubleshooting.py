@@ -105,7 +105,10 @@ def test_every_entry_is_reached_from_another():
 
 
 def test_nearly_every_entry_is_also_told_in_plain_phrases_of_its_own():
-    """They are what the symptom finder knows readers' words by; a phrase that two entries have tells neither from the other."""
+    """They are what the symptom finder knows readers' words by.
+
+    A phrase that two entries have tells neither from the other.
+    """
     assert sum(bool(each.said) for each in ENTRIES) >= 0.9 * len(ENTRIES)
     whose = Counter(phrase.lower() for each in ENTRIES for phrase in each.said)
     assert {phrase: count for phrase, count in whose.items() if count > 1} == {}
