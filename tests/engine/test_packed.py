@@ -1,4 +1,6 @@
-"""What is packed for the page: all that calculators import, libraries of their own only when asked for, and no more weight than allowed."""
+"""What is packed for the page: all that calculators import, libraries of their own only
+when asked for, and no more weight than allowed.
+"""
 
 from __future__ import annotations
 
@@ -44,7 +46,8 @@ CALCULATORS = {
         ("iniconfig",),
     ),
     "imports-late": (
-        "if inputs.asked: return Outputs(got='')\n    from xml.etree import ElementTree; return Outputs(got=ElementTree.fromstring('<a>b</a>').text)",
+        "if inputs.asked: return Outputs(got='')\n    from xml.etree import ElementTree; return "
+        "Outputs(got=ElementTree.fromstring('<a>b</a>').text)",
         (),
     ),
     "draws-a-lot": ("import random; return Outputs(got=str(random.random()))", ()),

@@ -37,7 +37,10 @@ def _write_package(folder: Path, bodies: dict[str, str], stage: str = "rescue") 
 @pytest.fixture(scope="module")
 def straying(tmp_path_factory) -> Path:
     bodies = {
-        id: f"import importlib; return Outputs(got=importlib.import_module('.'.join({tuple(name.split('.'))!r})).__name__)"
+        id: (
+            "import importlib; return "
+            f"Outputs(got=importlib.import_module('.'.join({tuple(name.split('.'))!r})).__name__)"
+        )
         for id, name in STRAYING.items()
     }
     return _write_package(tmp_path_factory.mktemp("packages") / "straying", bodies)
@@ -147,10 +150,15 @@ def test_a_further_stage_of_200_kb_adds_at_most_50_kb_to_a_page_of_another(
 
 @pytest.fixture(scope="module")
 def larger(tmp_path_factory, straying) -> tuple[Path, dict[str, Any]]:
-    """The same with a further stage, half of it code and half of it data, neither of which can be packed any smaller."""
+    """The same with a further stage, half of it code and half of it data, neither
+    of which can be packed any smaller.
+    """
     drawn = random.Random(7)
     code = b85encode(drawn.randbytes(90_000)).decode().replace("\\", "/")
-    body = f"import os.path; return Outputs(got=str(len({code!r}) + os.path.getsize(os.path.join(os.path.dirname(__file__), 'room.bin'))))"
+    body = (
+        f"import os.path; return Outputs(got=str(len({code!r}) + "
+        "os.path.getsize(os.path.join(os.path.dirname(__file__), 'room.bin'))))"
+    )
     package = _write_package(tmp_path_factory.mktemp("packages") / "roomy", {"takes-room": body}, stage="sheet")
     (package / "room.bin").write_bytes(drawn.randbytes(120_000))
     folder = tmp_path_factory.mktemp("larger")
@@ -158,7 +166,9 @@ def larger(tmp_path_factory, straying) -> tuple[Path, dict[str, Any]]:
 
 
 def _weight(site, report: dict[str, Any]) -> int:
-    """Return the bytes of the runtime that a page downloads for what was fetched, packed as hosts do, its configuration included."""
+    """Return the bytes of the runtime that a page downloads for what was fetched,
+    packed as hosts do, its configuration included.
+    """
     folder, config = site
     scripts = [config["worker"], config["files"]["pyodide"], config["files"]["module"]]
     fetched = {path for path in (each.partition(f"{folder.name}/")[2] for each in report["fetched"]) if path}
