@@ -49,8 +49,8 @@ BROWSER_ARGUMENTS = [
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Mark the tests that need the browser, and order the files.
 
-    One process runs the files last that need what is slow to set up, or are slow themselves: what is quick to fail fails
-    first. Several processes begin with those, so that neither is left with a long one at the end.
+    One process runs the files last that need what is slow to set up, or are slow themselves: what is quick to fail
+    fails first. Several processes begin with those, so that neither is left with a long one at the end.
     """
     slow = set()
     for item in items:
@@ -108,7 +108,10 @@ def build_site(name: str, below: str, *options: str) -> Site:
 
 
 def _moved(shared: Path, folder: Path, below: str) -> Site:
-    """Return a copy of the site at another address. Only the list of pages names the address and is read by the page."""
+    """Return a copy of the site at another address.
+
+    Only the list of pages names the address and is read by the page.
+    """
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
@@ -204,11 +207,15 @@ def _launched(driver: Playwright, program: str) -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def browser(_driver: Playwright) -> Iterator[Browser]:
-    """Chromium without the windows of its own that nobody sees, where that is installed: its pages are the same in half the time."""
+    """Chromium without the windows of its own that nobody sees, where that is
+    installed: its pages are the same in half the time.
+    """
     yield from _launched(_driver, shutil.which("chromium-headless-shell") or shutil.which("chromium"))
 
 
 @pytest.fixture(scope="session")
 def whole_browser(_driver: Playwright) -> Iterator[Browser]:
-    """Chromium as people have it, for what a browser does besides showing pages: keeping sites, going back and forth."""
+    """Chromium as people have it, for what a browser does besides showing pages:
+    keeping sites, going back and forth.
+    """
     yield from _launched(_driver, shutil.which("chromium"))

@@ -42,8 +42,8 @@ class Server:
 
     ``packs`` sends text as a usual host does, gzipped to whoever accepts it. ``delays`` and ``broken``
     map a path pattern (a regular expression, searched in the path below the site) to seconds and to a
-    status. ``bytes_per_s``, where it is not 0, is what all bodies together get. ``requests`` lists what was asked, in the order in which
-    it came.
+    status. ``bytes_per_s``, where it is not 0, is what all bodies together get. ``requests`` lists
+    what was asked, in the order in which it came.
     """
 
     folder: Path

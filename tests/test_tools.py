@@ -51,7 +51,8 @@ def test_the_marker_is_heeded(pytester, monkeypatch):
     )
     pytester.makeini("[pytest]\nmarkers = needs: a program\n")
     pytester.makepyfile(
-        "from tests.tools import needs\n@needs('no-such-program', 'p')\ndef test_it(): pass\n@needs('sh', 'dash')\ndef test_other(): pass\n"
+        "from tests.tools import needs\n@needs('no-such-program', 'p')\ndef test_it(): pass\n@needs('sh', 'dash')\n"
+        "def test_other(): pass\n"
     )
     monkeypatch.setenv("PYTHONPATH", str(ROOT))
     monkeypatch.delenv("CI", raising=False)

@@ -1,6 +1,7 @@
 """Programs and libraries of the machine that tests need: without one they are skipped, and in CI that is a failure.
 
-A skip that nobody reads hides that a whole subject is not tested. ``CI`` is set by code hosts and by ``.ci/run``'s workflow.
+A skip that nobody reads hides that a whole subject is not tested. ``CI`` is set by
+code hosts and by ``.ci/run``'s workflow.
 """
 
 from __future__ import annotations
@@ -25,7 +26,8 @@ def program(*commands: str, package: str) -> str:
         if found := shutil.which(command):
             return found
     without(
-        f"There is no {commands[0]} on PATH. On Debian, make setup installs it for root; else: apt-get install {package}"
+        f"There is no {commands[0]} on PATH. On Debian, make setup installs it for root; else: apt-get install "
+        f"{package}"
     )
 
 

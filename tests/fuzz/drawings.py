@@ -110,7 +110,10 @@ def svg(chance: Random) -> bytes:
         ("", "", '<?xml version="1.0"?>', "<!DOCTYPE svg>", '<!DOCTYPE svg [<!ENTITY b "&b;&b;">]>', "\ufeff", "\n\n")
     )
     body = "".join(_element(chance) for _ in range(chance.choice((0, 1, 1, 2, 4, 12))))
-    text = f'{head}<svg xmlns="http://www.w3.org/2000/svg" width="{sides[0]}" height="{sides[1]}" viewBox="{box}">{body}</svg>'
+    text = (
+        f'{head}<svg xmlns="http://www.w3.org/2000/svg" width="{sides[0]}" height="{sides[1]}" viewBox="{box}">'
+        f"{body}</svg>"
+    )
     data = text.encode(chance.choice(("utf-8",) * 12 + ("utf-16", "utf-8-sig")), "replace")
     return gzip.compress(data, mtime=0) if chance.random() < 0.04 else data
 

@@ -1,4 +1,6 @@
-"""Requests to all calculators, made of the grammars: each is known by its number and a seed, and can be made again by them."""
+"""Requests to all calculators, made of the grammars: each is known by its number
+and a seed, and can be made again by them.
+"""
 
 from __future__ import annotations
 

@@ -3,8 +3,9 @@
     python -m tests.fuzz.run --seed 1 --first 0 --count 20000 [--minutes 2.5]
     python -m tests.fuzz.run --seed 1 --first 4711 --count 1 --show
 
-The second says what one request was, and what was answered. The last line is the outcome as JSON; ``next`` is where to go on. The exit code is 1 where
-anything was found. Time is the processor's, so that other work on the machine changes little.
+The second says what one request was, and what was answered. The last line is the outcome as JSON; ``next`` is where to
+go on. The exit code is 1 where anything was found. Time is the processor's, so that other work on the machine changes
+little.
 """
 
 from __future__ import annotations

@@ -1,4 +1,6 @@
-"""Odd requests from grammars end in an answer or in sentences that can be read: some hundreds here, 20,000 by ``make fuzz``."""
+"""Odd requests from grammars end in an answer or in sentences that can be read:
+some hundreds here, 20,000 by ``make fuzz``.
+"""
 
 from __future__ import annotations
 

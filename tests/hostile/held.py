@@ -21,7 +21,8 @@ from tests.hostile.readers import READERS, Reader
 
 #: Seconds of the process's own time for a file, and for each pixel that may be decoded.
 BASE_S, PIXEL_S = 2.0, 0.4e-6
-#: What a usual machine of 2025 takes to add up a million squares; a slower one is granted as much more (common practice).
+#: What a usual machine of 2025 takes to add up a million squares; a slower one is
+#: granted as much more (common practice).
 USUAL_S = 0.06
 #: Bytes for a file: a base, a multiple of its length, and so many for each pixel that was decoded.
 BASE_BYTES, TIMES_FILE, PIXEL_BYTES = 64 << 20, 8, 24

@@ -134,7 +134,9 @@ def bmp(
 
 
 def profile(name: str) -> bytes:
-    """Return an ICC profile: sRGB, one with red and green exchanged, one of wider colours, or a grey one of gamma 1.8."""
+    """Return an ICC profile: sRGB, one with red and green exchanged, one of wider
+    colours, or a grey one of gamma 1.8.
+    """
     if name == "grey":
         return _grey_profile()
     srgb = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()

@@ -57,7 +57,8 @@ def test_the_calculators_answer_in_webkit(workbench_server, webkit, tmp_path):
         report["errors"] += webkit.execute_script("return globalThis.errors ?? []")
     report["results"] = [webkit.execute_async_script(ASK, request) for request in wanted["asked"]]
     webkit.execute_script(
-        f"if (document.querySelector('.dw-saving').hidden) {OFFLINE}.click(); document.querySelector('.dw-saving-begin').click()"
+        f"if (document.querySelector('.dw-saving').hidden) {OFFLINE}.click(); "
+        "document.querySelector('.dw-saving-begin').click()"
     )
     wait(webkit, lambda: webkit.execute_script(f"return {OFFLINE}.dataset.state") not in ("off", "saving"))
     report["offline"] = webkit.execute_script(
