@@ -83,7 +83,7 @@ def judged(ppi: float, distance_mm: float, edges: str, *, aim_counts: bool = Tru
     >>> judged(200, 300, "soft"), judged(100, 300, "soft"), judged(300, 300, "hard")
     ('good-enough', 'steps-show', 'sharp')
     """
-    if ppi >= sight.resolved_ppi(distance_mm) * (1 - TINY) or aim_counts and ppi >= AIM_PPI * (1 - TINY):
+    if ppi >= sight.resolved_ppi(distance_mm) * (1 - TINY) or (aim_counts and ppi >= AIM_PPI * (1 - TINY)):
         return SHARP
     passes = sight.resolved_ppi(distance_mm, PASSES_ARCMIN[edges])
     return GOOD_ENOUGH if ppi >= passes * (1 - TINY) else STEPS_SHOW

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-
 from calculators import messages
 from calculators.declare import Figure
 from calculators.markup import escape
