@@ -141,7 +141,7 @@ def _tridiagonal(diagonal: list[float], columns: list[list[float]]) -> list[list
             running = (each + running) * share
             below.append(running)
         running, above = 0.0, []
-        for each, share in zip(reversed(below), backwards):  # noqa: B905
+        for each, share in zip(reversed(below), backwards):  # noqa: B905  (as above)
             running = each + running * share
             above.append(running)
         solved.append(above[::-1])
