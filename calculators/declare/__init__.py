@@ -16,7 +16,7 @@ from calculators.values import *
 
 #: The modules of this package by name, those of the kinds among them. Found by their
 #: place, so that a new kind is listed nowhere.
-MODULES = {each.name: import_module(f"{__name__}.{each.name}") for each in iter_modules(__path__)}
+MODULES = {each.name: import_module(f"{__name__}.{each.name}") for each in iter_modules(__path__)}  # noqa: F405 - every package has it
 
 # A function may have the name of its module: here the name is then the function.
 for _module in MODULES.values():

@@ -223,10 +223,10 @@ def parsed(inputs: type, values: Mapping[str, Any]) -> dict[str, Any]:
     it means, left out where it means nothing.
     """
     told = {}
-    for name, field in asked(inputs).items():
-        if name in values and field.told_to_page:
+    for name, each in asked(inputs).items():
+        if name in values and each.told_to_page:
             try:
-                told[name] = field.parsed(values[name])
+                told[name] = each.parsed(values[name])
             except ValueError:
                 continue
     return told
