@@ -179,8 +179,8 @@ def _is_whole(rows: list[bytes], length: int) -> bool:
 
 def _unpacked_profile(data: bytes) -> bytes | None:
     """Return the profile in an iCCP chunk: name, 0, method 0, deflated."""
-    name, _, packed = data.partition(b"\0")
-    if not packed[:1] == b"\0":
+    packed = data.partition(b"\0")[2]
+    if packed[:1] != b"\0":
         return None
     try:
         return zlib.decompressobj().decompress(packed[1:], MOST_PROFILE)

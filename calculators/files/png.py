@@ -22,7 +22,7 @@ STEP_BYTES, STEP_LEVEL = 1 << 19, 6
 
 
 def png(width_px: int, height_px: int, samples: bytes, ppi: float | None = None) -> bytes:
-    """Return a PNG file of ``samples``: rows from the top, 1 (grey), 2 (grey,
+    r"""Return a PNG file of ``samples``: rows from the top, 1 (grey), 2 (grey,
     alpha), 3 (RGB) or 4 (RGBA) bytes a pixel.
 
     How many there are tells which. ``ppi`` is noted in the file, to the nearest pixel per metre.
@@ -30,7 +30,7 @@ def png(width_px: int, height_px: int, samples: bytes, ppi: float | None = None)
     of samples fits no picture of that size.
 
     >>> png(1, 1, bytes([122, 34, 50]))[:8]
-    b'\\x89PNG\\r\\n\\x1a\\n'
+    b'\x89PNG\r\n\x1a\n'
     """
     count = _channels(width_px, height_px, samples)
     resolution = b""
