@@ -30,12 +30,12 @@ def quoted(text: str, most: int = 40) -> str:
 
 
 def shown_name(name: str, most: int = MOST_OF_NAME) -> str:
-    """Return the name of a file as it may stand in a sentence: in one line, without what
+    r"""Return the name of a file as it may stand in a sentence: in one line, without what
     turns the line round, no longer than ``most``.
 
     A long one is shortened in the middle, since its end tells what it is. One of which nothing can be shown is "…".
 
-    >>> shown_name("tail\\u202egnp.exe"), shown_name("a \\n b.png"), shown_name("x" * 60 + ".png", 10)
+    >>> shown_name("tail\u202egnp.exe"), shown_name("a \n b.png"), shown_name("x" * 60 + ".png", 10)
     ('tailgnp.exe', 'a b.png', 'xxxxx….png')
     """
     blanks = _BLANKS.sub(" ", name)
