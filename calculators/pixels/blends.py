@@ -156,7 +156,7 @@ def _factor(strength: list[float], bend: float, needed: float, *, both: bool) ->
     highest, factor = max(found)
     least = highest * (OVERTONE_OF_TWO if factor < 2.02 else OVERTONE)
     return max(
-        (other, each) for each, other in found if other == factor or each > least and _is_overtone(factor, other)
+        (other, each) for each, other in found if other == factor or (each > least and _is_overtone(factor, other))
     )
 
 

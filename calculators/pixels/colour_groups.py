@@ -117,7 +117,7 @@ def may_be_artwork(groups: list[Group], whole: int, thick: int) -> bool:
     it at rest (``thick`` of ``whole`` pixels).
     """
     solid = sum(each.solid >= SOLID_SHARE * each.size and each.size >= SMALL_SHARE * whole for each in groups)
-    return solid <= FEW_SOLID or solid <= MOST_SOLID and thick >= AT_REST * whole
+    return solid <= FEW_SOLID or (solid <= MOST_SOLID and thick >= AT_REST * whole)
 
 
 class Sides:

@@ -55,13 +55,13 @@ def narrowest(
     least_share: float = OF_OUTLINE,
     is_fringe: Callable[[Area], bool] | None = None,
 ) -> Narrowest:
-    """Return the narrowest strokes of where ``plane``, a byte a pixel, is not 0;
+    r"""Return the narrowest strokes of where ``plane``, a byte a pixel, is not 0;
     ``most`` pixels and no place if none is narrower.
 
     ``is_fringe`` tells of a stroke whether it is but the shade of an edge. Right to
     about one pixel, for strokes at any slant.
 
-    >>> narrowest((bytes(3) + b"\\1\\1\\1" + bytes(3)) * 20, 9, 20, 8).px
+    >>> narrowest((bytes(3) + b"\1\1\1" + bytes(3)) * 20, 9, 20, 8).px
     3.0
     """
     room = 2 * most + 4

@@ -112,7 +112,7 @@ def _all_near(places: list[int], frequency: float, arc: float) -> bool:
 def _leave_gap(places: list[int], frequency: float) -> bool:
     """Return whether all places leave free the part of a cycle in which no pixel may begin."""
     at = sorted(place * frequency % 1 for place in places)
-    widest = max(map(float.__sub__, at[1:] + [at[0] + 1], at))
+    widest = max(map(float.__sub__, [*at[1:], at[0] + 1], at))
     return widest >= 1 - frequency - SLACK
 
 

@@ -21,9 +21,9 @@ MOST_LOOKED_AT = 20_000
 
 
 def is_free_of_white(raster: Raster, tolerance: float) -> bool:
-    """Return whether no pixel is clear, and none is so near to white that an area of it could count as white.
+    r"""Return whether no pixel is clear, and none is so near to white that an area of it could count as white.
 
-    >>> red, white = bytes([200, 30, 40, 255]) * 4, b"\\xff" * 16
+    >>> red, white = bytes([200, 30, 40, 255]) * 4, b"\xff" * 16
     >>> is_free_of_white(Raster(red, 2, 2), 5.0), is_free_of_white(Raster(white, 2, 2), 5.0)
     (True, False)
     """
