@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from functools import lru_cache
 
@@ -147,7 +148,7 @@ def porter_step_1(word: str) -> str:
 
 
 def _step_1a(word: str) -> str:
-    if word.endswith("sses") or word.endswith("ies"):
+    if word.endswith(("sses", "ies")):
         return word[:-2]
     return word[:-1] if word.endswith("s") and not word.endswith("ss") else word
 
@@ -184,7 +185,7 @@ def _has_vowel(word: str) -> bool:
 def _measure(word: str) -> int:
     """How often a vowel is followed by a consonant: Porter's m."""
     kinds = [_consonant(word, place) for place in range(len(word))]
-    return sum(after and not before for before, after in zip(kinds, kinds[1:], strict=False))
+    return sum(after and not before for before, after in itertools.pairwise(kinds))
 
 
 def _doubled(word: str) -> bool:
