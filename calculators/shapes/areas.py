@@ -43,7 +43,7 @@ def widened(pieces: Sequence[Piece], missing: float, ring: bool) -> tuple[list[P
     leaves = [_unit(piece[1] - piece[0]) or _unit(piece[-1] - piece[0]) for piece in pieces]
     comes = [_unit(piece[-1] - piece[-2]) or _unit(piece[-1] - piece[0]) for piece in pieces]
     moves = []
-    for before, after in zip([comes[-1], *comes[:-1]], leaves):
+    for before, after in zip([comes[-1], *comes[:-1]], leaves, strict=True):
         along = before + after
         # On the bisector a corner is moved further, a sharp one no more than twice as far.
         moves.append(-1j * out * along * 2 / max(abs(along) ** 2, abs(along)) if along else 0j)
@@ -52,7 +52,7 @@ def widened(pieces: Sequence[Piece], missing: float, ring: bool) -> tuple[list[P
         moves[0] = moves[-1] = 0j
     moved = [
         (*(each + start for each in piece[: len(piece) // 2]), *(each + end for each in piece[len(piece) // 2 :]))
-        for piece, start, end in zip(pieces, moves, moves[1:])
+        for piece, start, end in zip(pieces, moves, moves[1:], strict=False)
     ]
     return moved, abs(out)
 

@@ -8,6 +8,7 @@ places are moved until the pixels are covered as they should be (Gauss-Newton).
 
 from __future__ import annotations
 
+import itertools
 from cmath import phase
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -76,7 +77,7 @@ def turning(points: Sequence[complex], ring: bool, beside: int) -> list[float]:
     around = [*points[-beside:], *points, *points[:beside]] if ring else list(points)
     told = [
         phase((after - here) * (here - before).conjugate())
-        for before, here, after in zip(around, around[beside:], around[2 * beside :])
+        for before, here, after in zip(around, around[beside:], around[2 * beside :], strict=False)
     ]
     return told if ring else [0.0] * beside + told + [0.0] * beside
 
@@ -168,7 +169,7 @@ class _Finder:
                     made = self._single(peaks, before[:-cut], after[:-cut])
         if made is None and len(peaks) > 1:
             # Parted where they are furthest apart.
-            gaps = [after - before for before, after in zip(peaks, peaks[1:])]
+            gaps = [after - before for before, after in itertools.pairwise(peaks)]
             cut = gaps.index(max(gaps)) + 1
             return self.rebuilt(peaks[:cut]) + self.rebuilt(peaks[cut:])
         return [made] if made else []
@@ -259,7 +260,7 @@ class _Finder:
         moved = settled(tips, one, two, before, after, box, shares)
         if moved is not None:
             near = len(tips) > 1 or abs(moved[0] - tips[0]) <= 0.8
-            apart = min((abs(b - a) for a, b in zip(moved, moved[1:])), default=1.0)
+            apart = min((abs(b - a) for a, b in itertools.pairwise(moved)), default=1.0)
             if near and apart >= 0.4 and self.agrees([*before, *moved, *after[::-1]], moved):
                 return moved
         self.sought.patience -= 1
@@ -313,7 +314,7 @@ class _Finder:
 
     def agrees(self, path: list[complex], tips: list[complex]) -> bool:
         """Return whether the pixels about ``tips`` are covered as the outline ``path`` would cover them."""
-        left, top, width, height = box = self._box(tips)
+        left, top, width, _ = box = self._box(tips)
         shares = self.shares(*box)
         if shares is None:
             return False

@@ -9,6 +9,7 @@ between two middles of pixels, on a straight line.
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 
 from calculators.shapes.planar_map import OUTSIDE, Arc, PlanarMap
@@ -146,8 +147,10 @@ def inked(made: PlanarMap, arc: Arc) -> float | None:
     inner = arc.left if outer == arc.right else arc.right
     colour = made.colours[inner]
     sides, total, lines = 0, 0, [labels[row * stride + left : row * stride + right] for row in range(top, bottom)]
-    for line, above in zip(lines, [lines[0], *lines]):
-        sides += sum(one != two for one, two in zip(line, line[1:])) + sum(one != two for one, two in zip(line, above))
+    for line, above in zip(lines, [lines[0], *lines], strict=False):
+        sides += sum(one != two for one, two in itertools.pairwise(line)) + sum(
+            one != two for one, two in zip(line, above, strict=True)
+        )
     if sides != len(arc.corners) - 1:
         return None
     for row in range(top, bottom):

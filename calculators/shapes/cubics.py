@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from cmath import phase
 from collections.abc import Sequence
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from math import inf, pi
 
 #: A piece: start, two handles, end; or start and end of a straight line. Points are x + y j.
@@ -74,7 +74,9 @@ class _Run:
         # Rounding turns a run to and fro; over several points that cancels.
         ways = [0.0] * AROUND + list(accumulate(turns))
         ways += ways[-1:] * AROUND
-        bends = (abs(after - before) / (2 * AROUND) + 1e-4 for before, after in zip(ways, ways[2 * AROUND :]))
+        bends = (
+            abs(after - before) / (2 * AROUND) + 1e-4 for before, after in zip(ways, ways[2 * AROUND :], strict=False)
+        )
         self.turned = list(accumulate(bends))
         self.known = {0: tangents[0], self.last: tangents[1]}
         self.places = {0: points[0], self.last: points[-1]}
@@ -201,7 +203,8 @@ class _Run:
         # Is it straight? The distance of all from the chord tells.
         back = chord.conjugate() / span
         off = [((point - first) * back).imag for point in inner]
-        worst = max(max(off), -min(off))
+        farthest_left, farthest_right = max(off), -min(off)
+        worst = max(farthest_left, farthest_right)
         leaves, comes = self.tangent(start), self.tangent(end)
         if worst <= STRAIGHT * self.tolerance and self._leans(leaves, comes, back) <= 0.12 + 2 * worst / span:
             return (first, last), worst
@@ -228,21 +231,21 @@ class _Run:
     def _cubic(self, first, last, leaves, comes, inner, span) -> tuple[Piece, float]:
         shares = self._shares(first, last, inner)
         best: tuple[Piece, float] | None = None
+        error = inf
         for turn in range(4):
             piece = self._handles(first, last, leaves, comes, inner, shares, span)
+            before = error
             shares, error, slid = self._nearest(piece, inner, shares)
             if best is None or error < best[1]:
                 best = piece, error
             # Where the places hardly move along the curve, a curve through the new ones is nearly the same.
             if (
-                slid <= SETTLED * error
-                and not self.tolerance < error <= NEARLY * self.tolerance
+                (slid <= SETTLED * error and not self.tolerance < error <= NEARLY * self.tolerance)
                 or error <= 0.4 * self.tolerance
                 or error > (HOPELESS if turn == 0 else 4) * self.tolerance
                 or (turn and error > 0.9 * before)
             ):
                 break
-            before = error
         piece, error = best
         return piece, inf if error <= self.tolerance and _may_loop(piece) else error
 
@@ -348,6 +351,6 @@ def _may_loop(piece: Piece) -> bool:
 def _halved(points: Sequence[complex]) -> list[complex]:
     """Return the points between the first and the last, and those halfway between each two."""
     every = []
-    for one, two in zip(points, points[1:]):
+    for one, two in pairwise(points):
         every += [one, (one + two) / 2]
     return every[1:]

@@ -4,6 +4,7 @@ rebuilt, the runs between them fitted.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Generator, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -139,7 +140,7 @@ def _strays(made: PlanarMap, line: Line) -> bool:
 
 def _along(piece: Piece) -> Iterator[complex]:
     """Yield points of a piece, two to a pixel."""
-    count = 2 + int(2 * sum(abs(after - before) for before, after in zip(piece, piece[1:])))
+    count = 2 + int(2 * sum(abs(after - before) for before, after in itertools.pairwise(piece)))
     for step in range(count + 1):
         yield at(piece, step / count)
 
@@ -154,15 +155,15 @@ def _plain(made: PlanarMap, arc: Arc, nodes: dict[int, complex]) -> Line:
     if way.framed:
         points = _lattice(made, arc)[:-1] if arc.ring else _lattice(made, arc)[1:-1]
     elif way.hard:
-        sides = zip(_lattice(made, arc), _lattice(made, arc)[1:])
+        sides = zip(_lattice(made, arc), _lattice(made, arc)[1:], strict=False)
         points = [one + (two - one) * part for one, two in sides for part in (0.25, 0.75)]
     points = [*points, points[0]] if arc.ring else [nodes[arc.corners[0]], *points, nodes[arc.corners[-1]]]
     kept = points[:1]
-    for here, after in zip(points[1:], points[2:]):
+    for here, after in itertools.pairwise(points):
         if ((here - kept[-1]).conjugate() * (after - here)).imag:
             kept.append(here)
     kept.append(points[-1])
-    return Line(arc, list(zip(kept, kept[1:])), 0.0, [], way.hard)
+    return Line(arc, list(itertools.pairwise(kept)), 0.0, [], way.hard)
 
 
 def _lattice(made: PlanarMap, arc: Arc) -> list[complex]:
@@ -239,7 +240,9 @@ def smoothed(steps: Sequence[complex], ring: bool) -> list[complex]:
     points = list(steps)
     for _ in range(2 if len(points) > 4 else 0):
         around = [points[-1], *points, points[0]] if ring else [points[0], *points, points[-1]]
-        points = [(before + 2 * here + after) / 4 for before, here, after in zip(around, around[1:], around[2:])]
+        points = [
+            (before + 2 * here + after) / 4 for before, here, after in zip(around, around[1:], around[2:], strict=False)
+        ]
     return [
         point if abs(point - step) <= MOST_SMOOTHED else step + (point - step) * (MOST_SMOOTHED / abs(point - step))
         for step, point in zip(steps, points, strict=True)
@@ -249,7 +252,7 @@ def smoothed(steps: Sequence[complex], ring: bool) -> list[complex]:
 def let_out(points: Sequence[complex], missing: float, ring: bool) -> list[complex]:
     """Return points moved outward, to their left, so that they enclose ``missing`` more square pixels."""
     before, after = (points[-1], points[0]) if ring else (points[0], points[-1])
-    along = [two - one for one, two in zip([before, *points], [*points[1:], after])]
+    along = [two - one for one, two in zip([before, *points], [*points[1:], after], strict=False)]
     length = sum(map(abs, along)) / 2
     if not length:
         return list(points)
@@ -259,7 +262,7 @@ def let_out(points: Sequence[complex], missing: float, ring: bool) -> list[compl
 
 def _area(ring: Sequence[complex]) -> float:
     """Return the area within a ring of points, above 0 where it lies on their right."""
-    return sum((one.conjugate() * two).imag for one, two in zip(ring, [*ring[1:], ring[0]])) / 2
+    return sum((one.conjugate() * two).imag for one, two in zip(ring, [*ring[1:], ring[0]], strict=True)) / 2
 
 
 def _runs(arc: Arc, points: list[complex], turns: list[float], found: list[Corner], ends: tuple[complex, ...]):
@@ -284,7 +287,7 @@ def _runs(arc: Arc, points: list[complex], turns: list[float], found: list[Corne
         between = range(at, corner.first)
         run = [tip, *(points[place % count] for place in between), corner.tips[0]]
         yield run, [0.0, *(turns[place % count] for place in between), 0.0], (leaves, corner.comes)
-        for start, end in zip(corner.tips, corner.tips[1:]):
+        for start, end in zip(corner.tips, corner.tips[1:], strict=False):
             yield [start, end], [0.0, 0.0], (None, None)
         at, tip, leaves = corner.last + 1, corner.tips[-1], corner.leaves
     if not arc.ring:

@@ -6,6 +6,7 @@ curve swings across its own neighbour, regions would overlap; this finds the lin
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Sequence
 
 from calculators.shapes.cubics import Piece, at
@@ -45,10 +46,10 @@ def tangled(lines: Sequence[Sequence[Piece]], among: Iterable[int] | None = None
     found = {place for place, piece in pieces if (looked_at is None or place in looked_at) and _loops(piece)}
     tried: set[tuple[int, int]] = set()
     for held in cells.values():
-        for at, one in enumerate(held):
+        for first, one in enumerate(held):
             place, piece = pieces[one]
             left, top, right, bottom = boxes[one]
-            for two in held[at + 1 :]:
+            for two in held[first + 1 :]:
                 a, b, c, d = boxes[two]
                 if a > right or c < left or b > bottom or d < top or (one, two) in tried:
                     continue
@@ -92,7 +93,7 @@ def _loops(piece: Piece) -> bool:
     if _cross(*piece):
         return True
     points = straightened(piece)
-    parts = list(zip(points, points[1:]))
+    parts = list(itertools.pairwise(points))
     return any(
         _cross(*parts[first], *parts[second]) for first in range(len(parts)) for second in range(first + 2, len(parts))
     )
@@ -138,7 +139,7 @@ def _reaching(points: Sequence[complex], low: complex, high: complex) -> list[tu
     left, top, right, bottom = low.real, low.imag, high.real, high.imag
     return [
         (a, b)
-        for a, b in zip(points, points[1:])
+        for a, b in itertools.pairwise(points)
         if not (a.real < left > b.real or a.real > right < b.real or a.imag < top > b.imag or a.imag > bottom < b.imag)
     ]
 
@@ -149,7 +150,7 @@ def _cells(piece: Piece, left: float, top: float, right: float, bottom: float) -
         start, end = piece
         steps = int(abs(end - start) / CELL) + 1
         parts = [start + (end - start) * (step / steps) for step in range(steps + 1)]
-        return {cell for one, two in zip(parts, parts[1:]) for cell in _cells((one, two), *_box(one, two))}
+        return {cell for one, two in itertools.pairwise(parts) for cell in _cells((one, two), *_box(one, two))}
     from_x, to_x, from_y, to_y = int(left // CELL), int(right // CELL), int(top // CELL), int(bottom // CELL)
     if from_x == to_x and from_y == to_y:
         return ((from_x, from_y),)
@@ -173,7 +174,7 @@ def _cross(a: complex, b: complex, c: complex, d: complex) -> bool:
         return False
     if one == two == three == four == 0:
         along = ab if abs(ab) >= abs(cd) else cd
-        spans = [sorted(((p * along.conjugate()).real for p in pair)) for pair in ((a, b), (c, d))]
+        spans = [sorted((p * along.conjugate()).real for p in pair) for pair in ((a, b), (c, d))]
         return spans[0][1] >= spans[1][0] and spans[1][1] >= spans[0][0]
     return True
 
