@@ -297,7 +297,9 @@ def nearest(got: str, wanted: Iterable[str], otherwise: str = "") -> str:
     if near:
         return messages.DID_YOU_MEAN_ROW.format(meant=short(near[0]))
     return (
-        messages.ONE_OF.format(names=", ".join(wanted)) if len(wanted) <= 12 and wanted or not otherwise else otherwise
+        messages.ONE_OF.format(names=", ".join(wanted))
+        if (len(wanted) <= 12 and wanted) or not otherwise
+        else otherwise
     )
 
 
