@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-
 from calculators import messages
 from calculators.colour.seen import Seen
 from calculators.declare import Figure
@@ -54,9 +53,11 @@ def section_figure(artwork: str, film: str, film_is_white: bool, white_layers: i
     y, parts = (
         4.0,
         [
-            '<defs><pattern id="seen-colour-hatch" width="8" height="8" patternUnits="userSpaceOnUse"'
-            ' patternTransform="rotate(45)"><path class="dw-hatch" stroke="#1c2226" stroke-width="1.5"'
-            ' d="M0 0V8"/></pattern></defs>'
+            (
+                '<defs><pattern id="seen-colour-hatch" width="8" height="8" patternUnits="userSpaceOnUse"'
+                ' patternTransform="rotate(45)"><path class="dw-hatch" stroke="#1c2226" stroke-width="1.5"'
+                ' d="M0 0V8"/></pattern></defs>'
+            )
         ],
     )
     labels = []

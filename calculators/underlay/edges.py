@@ -24,7 +24,7 @@ _WHITE = (255, 255, 255)
 
 
 def edge_share(labels: bytes, width: int, height: int, label: int, none: int) -> float:
-    """Return the share of all edges towards ``none``, the picture's rim included,
+    r"""Return the share of all edges towards ``none``, the picture's rim included,
     at which ``label`` lies two pixels deep.
 
     One pixel alone is the soft edge of what lies behind it.

@@ -87,8 +87,10 @@ def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> P
         }
         rows = "".join(f"<dt>{escape(name)}</dt><dd>{escape(words)}</dd>" for name, words in told.items())
         parts += [
-            f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)} '
-            f'<span class="dw-way-place" data-level="{level}">{escape(title)}</span></p>',
+            (
+                f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)} '
+                f'<span class="dw-way-place" data-level="{level}">{escape(title)}</span></p>'
+            ),
             *(part for why in _why(case, each) for part in ("<p>", why, "</p>")),
             f"<details><summary>{escape(messages.WAY_MORE)}</summary><dl>{rows}</dl></details></li>",
         ]
