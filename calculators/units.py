@@ -115,13 +115,13 @@ _ONE_AND_DECIMALS = re.compile(r"1[.,]([1-9][0-9]*)")
 
 
 def length_mm(text: str) -> float:
-    """Return the length typed as ``text`` in mm; a number without unit is in mm.
+    r"""Return the length typed as ``text`` in mm; a number without unit is in mm.
 
     Feet and inches may stand together, and so may metres, centimetres and millimetres. Raises Unread with a hint.
 
-    >>> length_mm("12 in"), length_mm('0.5"'), length_mm("3 cm"), length_mm("1'6\\""), length_mm("1,5")
+    >>> length_mm("12 in"), length_mm('0.5"'), length_mm("3 cm"), length_mm("1'6\""), length_mm("1,5")
     (304.8, 12.7, 30.0, 457.2, 1.5)
-    >>> length_mm("5 1/2 in"), length_mm("3/4\\""), length_mm("1’500 mm"), length_mm("2 m 30 cm")
+    >>> length_mm("5 1/2 in"), length_mm("3/4\""), length_mm("1’500 mm"), length_mm("2 m 30 cm")
     (139.7, 19.05, 1500.0, 2300.0)
     """
     return _as_float(_length(text))
