@@ -136,8 +136,8 @@ def _run(given: argparse.Namespace) -> int:
         "files": {field: {"name": name, "bytes": place} for place, (field, name) in enumerate(names.items())},
         "units": given.units,
     }
-    for text, made in answer(json.dumps(envelope), buffers):
-        reply = json.loads(text)
+    for text, brought in answer(json.dumps(envelope), buffers):
+        reply, made = json.loads(text), brought
         if reply["outcome"] == "progress":
             share = "" if reply["share"] is None else f" {reply['share']:.0%}"
             print(f"{reply['words']}{share}", file=sys.stderr)
