@@ -3,8 +3,8 @@
 # In words that any Python 3 can read: an older one would stop at its first sight of newer grammar, with a syntax error.
 import sys
 
-if sys.version_info < (3, 12):
+if sys.version_info < (3, 12):  # noqa: UP036 - whoever calls it may have an older one
     sys.exit(
-        "The builder needs Python 3.12 or newer, and this is %d.%d. `make check` finds a newer one and sets up .venv; "
-        "afterwards call .venv/bin/python -m builder" % sys.version_info[:2]
+        "The builder needs Python 3.12 or newer, and this is {}.{}. `make check` finds a newer one and sets up .venv; "
+        "afterwards call .venv/bin/python -m builder".format(*sys.version_info[:2])
     )

@@ -14,8 +14,8 @@ from builder.check_value import wrong_value
 from builder.mistakes import Mistake
 from calculators import messages
 from calculators.tables import Column, columns, required
-from calculators.tables.rules import missing as missing_part
 from calculators.tables.rules import folded, nearest, pattern, twice, unlisted, wrong_count
+from calculators.tables.rules import missing as missing_part
 
 Parts = Mapping[str, tuple[yaml.Node, yaml.Node]]
 

@@ -74,12 +74,12 @@ class _Asking:
     def run(self) -> Path:
         self._say(f"A new row of {file_of(self._table)}. Leave an answer empty to take what stands in [brackets].")
         # The id is offered from the name, so it comes after it.
-        for name in sorted(self._columns, key=lambda each: each == "note" or each == "id" and bool(self._name)):
+        for name in sorted(self._columns, key=lambda each: each == "note" or (each == "id" and bool(self._name))):
             if name not in self._written:
                 self._part(name)
         while True:
             path, before = self._put()
-            mistakes = [each for each in check(self._root)]
+            mistakes = list(check(self._root))
             if not mistakes:
                 self._say(f"{path.relative_to(self._root)} holds the new row '{self._written['id'].strip('"')}'.")
                 return path

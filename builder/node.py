@@ -26,7 +26,7 @@ def run_script(script: str, scratch: Path, task: Mapping[str, Any]) -> dict[str,
     node = shutil.which("node")
     if node is None:
         raise RuntimeFault("node is not on PATH (run make setup)")
-    ran = subprocess.run([node, str(SCRIPTS / script), str(written)], capture_output=True, text=True)
+    ran = subprocess.run([node, str(SCRIPTS / script), str(written)], capture_output=True, text=True, check=False)
     if ran.returncode:
         raise RuntimeFault(f"builder/runtime/{script} failed:\n{ran.stdout}{ran.stderr}")
     return json.loads(ran.stdout)

@@ -21,7 +21,6 @@ from pyodide_lock.utils import add_wheels_to_spec
 
 from builder.mistakes import Unable
 
-
 #: A character by its name, as in a text of Python's.
 _NAMED = re.compile(rb"\\N\{([A-Z0-9 -]+)\}")
 

@@ -249,13 +249,14 @@ def _write_page(out: Path, name: Path, meta: dict[str, Any], body: str) -> Page:
     path = f"{out}/{name}"
     # JSON is YAML, and written a hundred times faster.
     text = f"---\n{json.dumps(meta, ensure_ascii=False)}\n---\n{body}".encode()
+    # "x": no two pages may have one place.
     try:
-        file = open(path, "xb")
+        with open(path, "xb") as file:
+            file.write(text)
     except FileNotFoundError:
         Path(path).parent.mkdir(parents=True)
-        file = open(path, "xb")
-    with file:
-        file.write(text)
+        with open(path, "xb") as file:
+            file.write(text)
     return Page(name, meta, listed=False)
 
 

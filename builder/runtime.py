@@ -300,7 +300,7 @@ def _parts_of_stages(kept: Mapping[str, str]) -> dict[str, list[str]]:
 
 
 def _keep(out: Path, name: str, content: bytes) -> str:
-    stem, dot, ending = name.rpartition(".")
+    stem, _, ending = name.rpartition(".")
     named = f"{stem}.{hashlib.sha256(content).hexdigest()[:12]}.{ending}"
     (out / named).write_bytes(content)
     return f"engine/{named}"

@@ -113,7 +113,8 @@ class StaticHandler(SimpleHTTPRequestHandler):
 class _WorkshopHandler(StaticHandler):
     def do_GET(self) -> None:
         if urlsplit(self.path).path != f"{self.below}offline-worker.js":
-            return super().do_GET()
+            super().do_GET()
+            return
         self.send_response(HTTPStatus.OK)
         self.send_header("Content-Type", "text/javascript; charset=utf-8")
         self.send_header("Content-Length", str(len(NO_OFFLINE_WORKER)))
@@ -192,7 +193,7 @@ def rebuild(root: Path, site_url: str, out: Path) -> bool:
         "--scratch",
         str(root / "build" / "serve"),
     ]
-    return subprocess.run(command, cwd=root).returncode == 0
+    return subprocess.run(command, cwd=root, check=False).returncode == 0
 
 
 def serve(root: Path, port: int) -> None:
@@ -226,7 +227,7 @@ def preview(root: Path, port: int) -> None:
     server = listen(out, port)
     site_url = f"http://127.0.0.1:{server.server_port}/"
     made = subprocess.run(
-        [sys.executable, "-m", "builder", "build", "--site-url", site_url, "--out", str(out)], cwd=root
+        [sys.executable, "-m", "builder", "build", "--site-url", site_url, "--out", str(out)], cwd=root, check=False
     )
     if made.returncode == 0:
         serve_until_interrupted(server)

@@ -63,6 +63,7 @@ def build_wheel(root: Path, scratch: Path) -> Path:
         env={**os.environ, "SOURCE_DATE_EPOCH": _MOMENT},
         capture_output=True,
         text=True,
+        check=False,
     )
     if made.returncode:
         raise RuntimeError(f"pip could not make the wheel of the calculators:\n{made.stdout}{made.stderr}")

@@ -9,6 +9,7 @@ part in /pack/parts, in the form of theme/worker/parts.mjs; the last expression 
 parts, the modules of the engine and the modules of the library that calculators use.
 """
 
+# ruff: noqa: F821 - pack.mjs gives the globals that are named above
 import importlib
 import importlib._bootstrap_external as bytecode
 import json

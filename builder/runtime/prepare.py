@@ -5,6 +5,7 @@ has; each calculator is imported when it is asked), ``used`` (the modules of Pyt
 use: one that is missing here would have the whole library fetched).
 """
 
+# ruff: noqa: F821 - snapshot.mjs gives the globals that are named above
 import gc
 import importlib
 import re

@@ -5,6 +5,7 @@ that calculators need). The last expression is a JSON report: the modules of Pyt
 calculator has answered, and the stage of each module that holds a calculator.
 """
 
+# ruff: noqa: F821 - pack.mjs gives the globals that are named above
 import importlib
 import json
 import sys

@@ -4,8 +4,7 @@ kinds: theme/worker/parts.mjs places our libraries.
 
 import sys
 
-# A snapshot expects that this is held.
-from pyodide_js import loadedPackages
+from pyodide_js import loadedPackages  # noqa: F401 - a snapshot expects that this is held
 
 
 class _Place:

@@ -2,8 +2,7 @@
 a quarter of all that a start would import.
 """
 
-# A snapshot expects that this is held.
-from pyodide_js._api import scheduleCallback
+from pyodide_js._api import scheduleCallback  # noqa: F401 - a snapshot expects that this is held
 
 
 def _initialize_event_loop():
