@@ -1,5 +1,6 @@
 """A picture of 4 megapixels seen on two paints in three ways, and its border dragged, against starts of unmodified
-Pyodide on the same machine. Run by ``make bench``."""
+Pyodide on the same machine. Run by ``make bench``.
+"""
 
 from __future__ import annotations
 

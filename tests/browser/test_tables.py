@@ -10,14 +10,14 @@ from playwright.sync_api import expect
 
 from builder.table_pages import pages_of_tables, url_of
 from calculators import tables
-from tests.browser.test_look import ROOT, axe, open_page  # noqa: F401 (a fixture)
+from tests.browser.test_look import ROOT, axe, open_page  # noqa: F401 - a fixture
 
 PAGES = {table: url_of(page) for table, page in pages_of_tables(ROOT / "content").items()}
 PAGES |= {"values": "reference/values/", "row": "reference/coats/clear-lacquer/"}
 
 
 @pytest.fixture
-def waits(open_page):  # noqa: F811
+def waits(open_page):  # noqa: F811 - a fixture
     page = open_page(PAGES["drying-times"], size="portrait")
     page.wait_for_selector(".dw-data-tools:not([hidden])")
     return page
@@ -35,7 +35,7 @@ def count(page):
     ("path", "scheme"),
     [*((path, "light") for path in PAGES.values()), *((PAGES[name], "dark") for name in ("drying-times", "row"))],
 )
-def test_nothing_serious_for_axe_and_nothing_wider_than_the_screen(open_page, path: str, scheme: str):  # noqa: F811
+def test_nothing_serious_for_axe_and_nothing_wider_than_the_screen(open_page, path: str, scheme: str):  # noqa: F811 - a fixture
     page = open_page(path, size="portrait", scheme=scheme)
     page.locator(".dw-data-tools:not([hidden]), .dw-parts, .dw-entry-list").first.wait_for()
     assert page.evaluate("document.documentElement.scrollWidth") <= 820
@@ -94,7 +94,7 @@ def test_the_name_of_a_row_stays_in_sight(waits):
     assert abs(first["x"] - frame.bounding_box()["x"]) < 2
 
 
-def test_a_table_without_script_has_no_dead_field(open_page):  # noqa: F811
+def test_a_table_without_script_has_no_dead_field(open_page):  # noqa: F811 - a fixture
     page = open_page(PAGES["coats"], java_script_enabled=False)
     assert len(names(page)) == len(tables.load("coats"))
     assert not page.locator(".dw-data-tools").is_visible()
@@ -116,7 +116,7 @@ def test_a_table_is_taken_away_as_a_file(waits, kind: str):
     assert download.value.suggested_filename == f"drying-times.{kind.lower()}"
 
 
-def test_on_paper_each_sheet_begins_with_the_headings_and_no_column_is_cut_off(open_page, tmp_path):  # noqa: F811
+def test_on_paper_each_sheet_begins_with_the_headings_and_no_column_is_cut_off(open_page, tmp_path):  # noqa: F811 - a fixture
     page = open_page(PAGES["coats"])
     page.wait_for_selector(".dw-data-tools:not([hidden])", state="attached")
     page.pdf(path=tmp_path / "coats.pdf", format="A4", prefer_css_page_size=True)

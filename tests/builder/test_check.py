@@ -797,9 +797,11 @@ RULES = {
     "alias that is another's id": (
         "scales",
         'aliases: ["seventy-two"]\n  ratio: {value: 72, unit: "1:n", source: common-practice}\n',
-        'aliases: ["ratio-76"]\n  ratio: {value: 72, unit: "1:n", source: common-practice}\n- id: ratio-76\n  '
-        'label: "1:76"\n  kinds: [ship]\n  aliases: []\n  ratio: {value: 76, unit: "1:n", source: '
-        "common-practice}\n",
+        (
+            'aliases: ["ratio-76"]\n  ratio: {value: 72, unit: "1:n", source: common-practice}\n- id: ratio-76\n  '
+            'label: "1:76"\n  kinds: [ship]\n  aliases: []\n  ratio: {value: 76, unit: "1:n", source: '
+            "common-practice}\n"
+        ),
         4,
         13,
         "'ratio-76' is the id of another row",

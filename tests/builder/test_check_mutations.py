@@ -73,7 +73,7 @@ def spoilings(file, row, node, text, neighbour):
                 file, row, f"{'.'.join(path)}: {kind}", start, end, new, (mark.line, mark.line), mark.column
             )
 
-        def deleted():
+        def deleted(key=key, end=end, parent=parent, name=name, inner=inner, path=path):
             first, last = key.start_mark.index, end
             if parent.flow_style:
                 after = re.match(r"\s*,\s*", text[last:])

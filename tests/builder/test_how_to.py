@@ -6,7 +6,7 @@ import yaml
 
 from builder.how_to import how_to, text_of
 from builder.pages import write_pages
-from tests.builder.test_pages import ROOT, root, write  # noqa: F401
+from tests.builder.test_pages import ROOT, root, write  # noqa: F401 - a fixture
 
 BODY = """\
 Words before.
@@ -60,7 +60,7 @@ def test_a_list_within_a_step_belongs_to_its_words():
     assert text_of("Ask:\n    - one\n    - two\n") == "Ask: one two"
 
 
-def test_the_page_carries_it_in_its_front_matter(root):  # noqa: F811
+def test_the_page_carries_it_in_its_front_matter(root):  # noqa: F811 - a fixture
     write(
         root,
         "size/cut.md",

@@ -127,13 +127,17 @@ def test_what_every_page_shows_is_no_mistake(templates):
 
 def test_a_kind_without_a_template_is_told_with_calculator_and_file(templates):
     assert list(unshown(templates, of_result(StripeResult(label="Stripe")))) == [
-        "odd: its result it is of the kind stripe, which has no template. "
-        "Write builder/templates/kinds/test_kinds.html with a macro result"
+        (
+            "odd: its result it is of the kind stripe, which has no template. "
+            "Write builder/templates/kinds/test_kinds.html with a macro result"
+        )
     ]
     asks = declared("Inputs", DialField(label="Dial"), lambda made: field_module.declared(made, "1"))
     assert list(unshown(templates, describe(calculator(asks, Answered)))) == [
-        "odd: its field it is of the kind dial, which has no template. "
-        "Write builder/templates/kinds/test_kinds.html with a macro field"
+        (
+            "odd: its field it is of the kind dial, which has no template. "
+            "Write builder/templates/kinds/test_kinds.html with a macro field"
+        )
     ]
 
 
@@ -143,8 +147,10 @@ def test_a_template_without_the_macro_is_told(tmp_path):
         (tmp_path / "kinds" / f"{name}.html").write_text("{% macro field(f) %}{% endmacro %}{% set result = 1 %}")
     templates = jinja2.Environment(loader=jinja2.FileSystemLoader(tmp_path))
     assert list(unshown(templates, of_result(StripeResult(label="Stripe")))) == [
-        "odd: its result it is of the kind stripe, whose template builder/templates/kinds/test_kinds.html has no "
-        "macro result. Write one"
+        (
+            "odd: its result it is of the kind stripe, whose template builder/templates/kinds/test_kinds.html has no "
+            "macro result. Write one"
+        )
     ]
 
 
@@ -152,8 +158,10 @@ def test_a_column_that_no_cell_can_show_is_told(templates):
     inner = declared("Inner", Answered, lambda row: table("Inner", row=row))
     described = describe(calculator(Asked, declared("Outputs", inner, lambda row: table("Outer", row=row))))
     assert list(unshown(templates, described)) == [
-        "odd: its column it is of the kind table, whose template builder/templates/kinds/table.html has no macro "
-        "cell. Write one"
+        (
+            "odd: its column it is of the kind table, whose template builder/templates/kinds/table.html has no macro "
+            "cell. Write one"
+        )
     ]
 
 
@@ -173,8 +181,10 @@ def test_a_result_that_stands_in_no_section_is_told(tmp_path):
         )
     templates = jinja2.Environment(loader=jinja2.FileSystemLoader(tmp_path))
     assert list(unshown(templates, of_result(NowhereResult(label="Nowhere")))) == [
-        "odd: its result it is of the kind nowhere, which stands in no section of an answer. "
-        f"Give its class in test_kinds.py one of {', '.join(result_module.SECTIONS)}"
+        (
+            "odd: its result it is of the kind nowhere, which stands in no section of an answer. "
+            f"Give its class in test_kinds.py one of {', '.join(result_module.SECTIONS)}"
+        )
     ]
 
 
@@ -196,6 +206,8 @@ def test_a_result_that_no_template_shows_stops_the_build(tmp_path, monkeypatch):
     with pytest.raises(Mistakes) as stopped:
         write_pages(tmp_path, tmp_path / "out", answers=Answers(tmp_path / "content"))
     assert stopped.value.texts == [
-        "size/odd.md:1: odd: its result it is of the kind words, which has no template. "
-        "Write builder/templates/kinds/words.html with a macro result"
+        (
+            "size/odd.md:1: odd: its result it is of the kind words, which has no template. "
+            "Write builder/templates/kinds/words.html with a macro result"
+        )
     ]

@@ -67,7 +67,7 @@ def test_waits_texts_and_the_source_of_the_words(tree):
         "12\nh\n\n\n1 to 2\nd\n\n\n7\nd\n\n\n"  # shortest, usual, longest
         "It does not smell.\nCold; Damp\nno\niso-216\nclause 2\nread\n\n\n"
     )
-    path, said = asked(tree, "drying-times", answers)
+    path, _ = asked(tree, "drying-times", answers)
     assert path.read_text("utf-8") == WAITS + (
         '\n- id: gloss\n  label: "Gloss"\n  stage: seal\n'
         '  after: "Spraying."\n  before: "The marking."\n'
@@ -96,14 +96,16 @@ def test_answers_that_end_too_soon_write_nothing_and_are_shown(tree):
     with pytest.raises(Mistakes) as stopped:
         asked(tree, "papers", "A6\n105\n\n\n")
     assert stopped.value.texts == [
-        "The answers ended before the row was complete; nothing was written\nThis is as far as it got:\n"
-        '- label: "A6"\n  width: {value: 105, unit: mm, source: common-practice}\n'
+        (
+            "The answers ended before the row was complete; nothing was written\nThis is as far as it got:\n"
+            '- label: "A6"\n  width: {value: 105, unit: mm, source: common-practice}\n'
+        )
     ]
     assert (tree / "data" / "papers.yaml").read_text("utf-8") == PAPERS
 
 
 def test_a_table_that_is_not_there(tree):
-    with pytest.raises(Mistakes, match="There is no table 'paper'. The tables are scales, "):
+    with pytest.raises(Mistakes, match=r"There is no table 'paper'\. The tables are scales, "):
         new_row(tree, "paper")
 
 

@@ -48,7 +48,7 @@ def test_dependencies_that_are_not_named_are_dropped(tmp_path):
 
 def test_a_library_that_is_not_installed_is_named(tmp_path):
     with pytest.raises(
-        PackageMissing, match="^there-is-no-such-library: a calculator needs it, but it is not installed$"
+        PackageMissing, match=r"^there-is-no-such-library: a calculator needs it, but it is not installed$"
     ):
         write_packages(tmp_path, PYODIDE, {"one": ["there-is-no-such-library"]})
 

@@ -92,8 +92,10 @@ def test_a_page_of_content_stands_in_for_the_calculators_own(root):
 def test_a_page_that_stands_in_must_hold_the_calculator(root):
     write(root, "size/scale-size.md", FRONT + "Nothing here.\n")
     assert mistakes_of(root) == [
-        "content/size/scale-size.md:1: stands in for the page of the calculator scale-size but has no "
-        '{{ calculator("scale-size") }}'
+        (
+            "content/size/scale-size.md:1: stands in for the page of the calculator scale-size but has no "
+            '{{ calculator("scale-size") }}'
+        )
     ]
 
 

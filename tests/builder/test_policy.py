@@ -78,13 +78,17 @@ def test_writing_it_twice_changes_nothing(tmp_path):
         ),
         (
             '<img src="//example.org/a.png">',
-            "a/index.html:1: <img> loads //example.org/a.png, which is not on this site. "
-            "The content policy does not allow it",
+            (
+                "a/index.html:1: <img> loads //example.org/a.png, which is not on this site. "
+                "The content policy does not allow it"
+            ),
         ),
         (
             '<link rel="preload stylesheet" href="https://example.org/a.css">',
-            "a/index.html:1: <link> loads https://example.org/a.css, which is not on this site. "
-            "The content policy does not allow it",
+            (
+                "a/index.html:1: <link> loads https://example.org/a.css, which is not on this site. "
+                "The content policy does not allow it"
+            ),
         ),
     ],
 )

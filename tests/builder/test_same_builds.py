@@ -39,6 +39,7 @@ def _build(folder: Path, out: str, **environment: str) -> Path:
         capture_output=True,
         text=True,
         env={**os.environ, "PYTHONPATH": str(folder), **environment},
+        check=False,
     )
     assert made.returncode == 0, made.stderr[-3000:]
     return folder / out

@@ -18,6 +18,7 @@ def run(step, path, **environment):
         text=True,
         cwd=ROOT,
         env={"PATH": str(path), "HOME": str(path), **environment},
+        check=False,
     )
 
 

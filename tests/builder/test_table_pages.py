@@ -268,8 +268,10 @@ def test_an_entry_may_not_take_the_address_of_a_page(tmp_path):
     with pytest.raises(Mistakes) as stopped:
         write_pages(tmp_path, tmp_path / "out")
     assert stopped.value.texts == [
-        "data/troubleshooting/silvering.yaml:1:1: its page would have the address of content/rescue/silvering.md. "
-        "Give the row another id"
+        (
+            "data/troubleshooting/silvering.yaml:1:1: its page would have the address of content/rescue/silvering.md. "
+            "Give the row another id"
+        )
     ]
 
 
@@ -324,7 +326,7 @@ def test_every_value_is_listed_once_under_how_it_is_known():
     )
     found = by_status()
     assert list(found) == ["read", "package", "computed", "common-practice", "estimate", "drawn-up", "memory"]
-    listed = [each for each in sum(found.values(), []) if isinstance(each.value, Fact)]
+    listed = [each for known in found.values() for each in known if isinstance(each.value, Fact)]
     assert len(listed) == facts > 200
     for status, each in found.items():
         for known in each:

@@ -102,7 +102,7 @@ def test_a_file_that_cannot_be_right_is_told(tmp_path, change, told):
 
 
 def test_a_file_that_is_cut_short_is_told_with_its_line(tmp_path):
-    with pytest.raises(ValueError, match="web-pictures.json:1"):
+    with pytest.raises(ValueError, match=r"web-pictures\.json:1"):
         read(tmp_path, json.dumps(RUN)[:-5])
 
 

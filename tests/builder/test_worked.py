@@ -24,7 +24,7 @@ def test_results_are_shown_as_the_page_shows_them():
 
 
 def test_what_is_wrong_is_told():
-    with pytest.raises(ValueError, match="There is no file content/demo/none.png"):
+    with pytest.raises(ValueError, match=r"There is no file content/demo/none\.png"):
         worked(CONTENT, catalogue.find("picture-check"), {"picture": "demo/none.png"})
     with pytest.raises(ValueError, match="scale: "):
         worked(CONTENT, catalogue.find("full-size"), {"scale": "far"})

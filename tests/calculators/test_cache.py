@@ -24,8 +24,10 @@ def made(cache: Cache, source: str, operation: tuple, size: int) -> list[str]:
         try:
             steps.append(next(asked))
         except StopIteration as end:
-            assert len(end.value) == size
-            return steps
+            made_of_it = end.value
+            break
+    assert len(made_of_it) == size
+    return steps
 
 
 def test_work_is_done_once_for_a_file_and_an_operation():
@@ -64,9 +66,9 @@ def test_work_that_fails_leaves_nothing():
 
     def fails():
         yield "step"
-        raise ValueError
+        raise ValueError("unreadable")
 
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match="unreadable"):
         list(cache.worked_out("a", ("colours",), fails))
     assert made(cache, "a", ("colours",), 10) == ["step"]
 

@@ -17,6 +17,7 @@ def run(*arguments: str, typed: object = None) -> tuple[int, object, str]:
         capture_output=True,
         text=True,
         input=None if typed is None else typed if isinstance(typed, str) else json.dumps(typed),
+        check=False,
     )
     try:
         return done.returncode, json.loads(done.stdout), done.stderr

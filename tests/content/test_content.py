@@ -1,8 +1,8 @@
 """The pages as their writers leave them: what each must carry, before the builder prints them."""
 
 import re
-import xml.etree.ElementTree as ElementTree
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 import yaml

@@ -117,7 +117,9 @@ def _colours() -> list[Bound]:
         return large and _saved(each, quality) and renderer in ("", each["renderer"])
 
     def bound(what: str, aim: float, quality: int, renderer: str = "") -> list[Bound]:
-        chosen = lambda each: judged(each, quality, renderer)  # noqa: E731
+        def chosen(each: Record) -> bool:
+            return judged(each, quality, renderer)
+
         return [
             Bound(
                 f"no colour missing or invented, {what}",
@@ -212,7 +214,9 @@ def _outlines() -> list[Bound]:
         return "outline_mean" in each and _saved(each, quality) and renderer in ("", each["renderer"])
 
     def mean(what: str, aim: float, quality: int, renderer: str = "") -> list[Bound]:
-        chosen = lambda each: judged(each, quality, renderer)  # noqa: E731
+        def chosen(each: Record) -> bool:
+            return judged(each, quality, renderer)
+
         return [
             Bound(
                 f"outlines off the drawing's edges, {what}",

@@ -34,8 +34,8 @@ PACKAGES = {
 #: Which names are looked at. Of icons those of plain things, since others are marks
 #: of firms; of emoji those of Unicode.
 NAMED = {
-    "bootstrap-icons": r"(anchor|arrow|badge|bell|bus|caret|compass|cone|door|exclamation|fire|flag|gear|key|life|lightning|"
-    r"lock|shield|sign|star|sun|tools|train|truck|water|wrench)\b.*",
+    "bootstrap-icons": r"(anchor|arrow|badge|bell|bus|caret|compass|cone|door|exclamation|fire|flag|gear|key|life|"
+    r"lightning|lock|shield|sign|star|sun|tools|train|truck|water|wrench)\b.*",
     "openmoji": r"[0-9A-D].*",
 }
 #: Icons are drawn in one colour; here on white and, every second one, light on a dark ground.

@@ -26,7 +26,7 @@ def asked(monkeypatch):
         def __exit__(self, *_):
             pass
 
-        def Pool(self, _count):  # noqa: N802
+        def Pool(self, _count):
             return self
 
         def imap_unordered(self, _judge, groups):

@@ -411,7 +411,7 @@ def _to_the_border() -> Iterator[WhitePicture]:
         "band-across",
         _svg(
             '<path fill="#1f3b4d" d="M0 90H240V150H0Z"/>'
-            + f'<path d="{CROSS}" fill="#ffffff" transform="translate(84 84) scale(0.3)"/>'
+            f'<path d="{CROSS}" fill="#ffffff" transform="translate(84 84) scale(0.3)"/>'
         ),
         (
             *_all(BACKGROUND, "White above and below a band that runs across the picture.", (0.5, 0.1), (0.5, 0.9)),

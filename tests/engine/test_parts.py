@@ -19,9 +19,9 @@ STAGES = sorted({each.stage for each in catalogue.every().values()})
 
 #: Calculators of the stage rescue that import a module of another stage by a name which no source shows.
 STRAYING = {
-    "of-a-stage": ".".join(("calculators", "underlay", "chart")),
-    "of-a-shared-package": ".".join(("calculators", "colour", "seen")),
-    "of-none": ".".join(("calculators", "colour", "there_is_none")),
+    "of-a-stage": "calculators.underlay.chart",
+    "of-a-shared-package": "calculators.colour.seen",
+    "of-none": "calculators.colour.there_is_none",
 }
 
 

@@ -7,7 +7,6 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-
 from calculators.messages import PAGE
 from tests.hostile.made import noise, saved
 from tests.same_numbers import COLOURS_ASKED, check_same
@@ -80,7 +79,8 @@ def task(url: str, folder: Path) -> dict[str, Any]:
 
 def check(report: dict[str, Any]) -> None:
     """Assert that a browser did all of it: ``report`` is {"pages": {path: …}, "offline": [state, words],
-    "results": [of what was asked in so many words], "errors": […]}."""
+    "results": [of what was asked in so many words], "errors": […]}.
+    """
     assert report["errors"] == []
     check_same(COLOURS_ASKED, report["results"])
     for each in CALCULATORS:

@@ -103,6 +103,7 @@ def test_the_page_is_held_to_the_same_cases():
         capture_output=True,
         text=True,
         timeout=60,
+        check=False,
     )
     assert ran.returncode == 0, ran.stdout[-4000:] + ran.stderr[-2000:]
     counted = {name: int(count) for name, count in re.findall(r"^# (tests|pass|fail) (\d+)$", ran.stdout, re.MULTILINE)}

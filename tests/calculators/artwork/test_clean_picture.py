@@ -120,7 +120,7 @@ def test_uneven_paper_goes_with_more_tolerance():
 
 
 def test_colours_are_joined_recoloured_dropped_and_named():
-    alone, card = art()
+    _, card = art()
     before, _ = asked(card, background="everywhere")
     rows = {row["colour"]: row["number"] for row in before["result"]["colours"]}
     assert set(rows) == {MAROON, GREY}

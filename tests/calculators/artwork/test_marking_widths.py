@@ -19,9 +19,9 @@ CALCULATORS = ("resolution", "picture-check", "white-areas", "trace", "underlay"
 EVERY_CALCULATOR = pytest.mark.parametrize("calculator", CALCULATORS)
 SHARE = MARKING[0] / SIZE[0]
 OUTLINES = (
-    '<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="30mm" viewBox="0 0 40 30">'
-    '<path fill="#7a2232" d="M10 5H34V25H10Z"/><path fill="#f6c800" d="M14 9H20V15H14Z"/></svg>'
-).encode()
+    b'<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="30mm" viewBox="0 0 40 30">'
+    b'<path fill="#7a2232" d="M10 5H34V25H10Z"/><path fill="#f6c800" d="M14 9H20V15H14Z"/></svg>'
+)
 
 
 @cache

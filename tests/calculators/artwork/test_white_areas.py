@@ -2,7 +2,7 @@
 
 import json
 import re
-import xml.etree.ElementTree as ElementTree
+from xml.etree import ElementTree
 
 import numpy
 import pytest

@@ -113,7 +113,7 @@ def test_two_shapes_over_a_ground_are_a_mix_by_porter_and_duff():
     navy, red, white = (numpy.array(rgb_of(each), float) for each in (NAVY, RED, WHITE))
     for share in numpy.linspace(0.05, 0.95, 19):
         under = (1 - share) * navy + share * white
-        pixel = tuple(int(round(each)) for each in share * red + (1 - share) * under)
+        pixel = tuple(round(each) for each in share * red + (1 - share) * under)
         assert mixes.explain(pixel, [0, 1], [0, 1, 2]), share
     assert not mixes.explain(rgb_of(GREEN), [0, 1], [0, 1, 2])
 

@@ -83,7 +83,7 @@ def unsound(found: Traced, ppi: float) -> list[str]:
             if polygon.area <= 0 or not polygon.is_valid:
                 wrong.append(f"{region.rgb}: {shapely.is_valid_reason(polygon)}, area {polygon.area}")
         tree = shapely.STRtree(polygons)
-        for one, two in zip(*tree.query(polygons, predicate="overlaps")):
+        for one, two in zip(*tree.query(polygons, predicate="overlaps"), strict=True):
             if one < two:
                 wrong.append(f"{region.rgb}: rings {one} and {two} cross")
         if region.area <= 0:

@@ -6,6 +6,7 @@ they leave the curve by less than a thousandth of a pixel.
 
 from __future__ import annotations
 
+import itertools
 import re
 import subprocess
 from collections.abc import Sequence
@@ -74,7 +75,7 @@ def crest() -> Shape:
             [tuple(map(float, pair)) for pair in re.findall(r"(-?[\d.]+) (-?[\d.]+)", part)] for part in path.split("C")
         )
         points, before = [], start[0]
-        for one, two, three in (part[at : at + 3] for part in curves for at in range(0, len(part), 3)):
+        for one, two, three in (part[i : i + 3] for part in curves for i in range(0, len(part), 3)):
             points.append(curve(before, one, two, three))
             before = three
         leaves.append(shapely.Polygon(numpy.concatenate(points)).buffer(0))
@@ -194,7 +195,7 @@ def along(pieces, step: float = 0.05) -> numpy.ndarray:
     """Return points along curves, about ``step`` pixels apart."""
     points = []
     for piece in pieces:
-        length = sum(abs(b - a) for a, b in zip(piece, piece[1:]))
+        length = sum(abs(b - a) for a, b in itertools.pairwise(piece))
         count = max(2, int(length / step))
         points += [at(piece, part / count) for part in range(count)]
     return numpy.array([(each.real, each.imag) for each in points]).reshape(-1, 2)

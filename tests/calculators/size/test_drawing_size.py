@@ -296,7 +296,7 @@ def turned(corners, by):
 
 def test_corners_in_the_wrong_order_are_found_in_every_view():
     """Named a quarter turn on, width and height are exchanged; half a turn on and mirrored, no length changes."""
-    for random, seen, ends in views(200):
+    for _random, seen, ends in views(200):
         corners, truth = pictured(CORNERS_MM, seen), dist(*ends.values())
         assert not mirrored(corners)
         for by in (1, 3):

@@ -5,8 +5,8 @@ are estimates from common practice.
 import pytest
 
 from calculators import tables
-from calculators.read import read
 from calculators.printed_lines import LINES
+from calculators.read import read
 from calculators.size.scale_size import CALCULATOR, ScaleSizeInputs
 from calculators.units import MM
 from calculators.view import view

@@ -2,8 +2,8 @@
 
 import json
 import re
-import xml.etree.ElementTree as ElementTree
 from io import BytesIO
+from xml.etree import ElementTree
 
 import pytest
 from PIL import Image, ImageDraw
