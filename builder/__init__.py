@@ -1,6 +1,6 @@
 """Makes the site from content, data and calculators."""
 
-# In words that any Python 3 can read: an older one would stop at its first sight of newer grammar, with a syntax error.
+# Keep this file to syntax of any Python 3, so that an older version prints our message instead of a syntax error.
 import sys
 
 if sys.version_info < (3, 12):  # noqa: UP036 - whoever calls it may have an older one

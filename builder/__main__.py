@@ -19,7 +19,7 @@ def main(arguments: list[str] | None = None) -> int:
     stood in the way, on standard error.
     """
     asked = _parser().parse_args(arguments)
-    # The tools that were installed beside this Python are meant, also where its folder is not on PATH.
+    # Use the tools installed beside this Python even if its folder is not on PATH.
     os.environ["PATH"] = f"{Path(sys.executable).parent}{os.pathsep}{os.environ.get('PATH', '')}"
     try:
         return asked.run(asked)
@@ -43,7 +43,7 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 def _path(text: str) -> Path:
-    # Whole, as the builds of parts run in folders of their own.
+    # Absolute, since some steps of the build run in other folders.
     return Path(text).resolve()
 
 
@@ -101,10 +101,10 @@ def _build(asked: argparse.Namespace) -> int:
     from builder.site import prepare, publish
 
     started = time.monotonic()
-    # A build makes millions of small things and then ends: to look for circles among them only takes time.
+    # A build makes millions of small objects and then exits, so the garbage collector only costs time.
     gc.disable()
     asked.scratch.mkdir(parents=True, exist_ok=True)
-    # Two builds in one scratch folder would spoil each other's work.
+    # Two builds in one scratch folder would overwrite each other's files.
     with FileLock(asked.scratch / ".lock"):
         prepared = prepare(
             ROOT, include=asked.include, scratch=asked.scratch, snapshot=asked.snapshot, legible=asked.legible

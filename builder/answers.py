@@ -1,4 +1,4 @@
-"""Answers that pages show, kept from one build to the next: most builds change words, and no answer."""
+"""A cache of the answers that pages show, since most builds change only prose."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ from calculators.declare import Calculator
 
 
 class Answers:
-    """Keeps what calculators answered in a folder below ``folder`` that is named by ``stamp``.
+    """Stores answers of calculators in the subfolder ``stamp`` of ``folder``.
 
-    ``stamp`` is the digest of all that answers follow from besides what is asked (``wheel.stamp``). What was kept under
-    another one is taken away. Without a folder nothing is kept.
+    ``stamp`` is the digest of the calculators and the data (``wheel.stamp``). Answers under another stamp are deleted.
+    Without a folder nothing is stored.
     """
 
     def __init__(self, content: Path, folder: Path | None = None, stamp: str = "") -> None:
@@ -29,11 +29,8 @@ class Answers:
                     shutil.rmtree(other)
 
     def of(self, calculator: Calculator, what: str, typed: Mapping[str, str], work_out: Callable[[], Any]) -> Any:
-        """Return what ``work_out`` returns, or returned when the same was asked.
-
-        ``what`` tells apart what is asked of the same texts.
-        """
-        # A calculator that a folder beside ours brings is not in the stamp.
+        """Return the stored answer, or call ``work_out`` and store its result. ``what`` separates questions about the same texts."""
+        # The stamp does not cover calculators from other folders.
         if self._folder is None or not calculator.compute.__module__.startswith(
             f"{Calculator.__module__.partition('.')[0]}."
         ):
@@ -43,12 +40,12 @@ class Answers:
             path = self._content / text
             if path.suffix and path.is_file():
                 asked.update(path.read_bytes())
-        kept = self._folder / asked.hexdigest()
-        if kept.is_file():
-            return pickle.loads(kept.read_bytes())
+        stored = self._folder / asked.hexdigest()
+        if stored.is_file():
+            return pickle.loads(stored.read_bytes())
         made = work_out()
         self._folder.mkdir(parents=True, exist_ok=True)
-        unfinished = kept.with_suffix(".new")
+        unfinished = stored.with_suffix(".new")
         unfinished.write_bytes(pickle.dumps(made))
-        unfinished.replace(kept)
+        unfinished.replace(stored)
         return made

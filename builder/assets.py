@@ -17,7 +17,7 @@ from builder.mistakes import Mistakes
 
 _FONT = re.compile(r"fonts/([a-z0-9-]+\.woff2)")
 
-#: Folders of the theme that are served as they lie there, so that relative addresses hold in both places.
+#: Folders of the theme that keep their layout when served, so that relative addresses stay valid.
 SERVED = ("styles", "images")
 #: Folders of scripts: what is served are bundles of them.
 BUNDLED = ("scripts", "engine", "worker")
@@ -33,7 +33,7 @@ _ENTRIES = {
 }
 #: What all pages tell their scripts, in a file that is fetched once. Scripts import it as "shared-config".
 _SHARED = "config.mjs"
-#: All stylesheets in one, in the order of their names: a page would ask for two dozen, before anything else comes.
+#: All stylesheets in one, in name order: otherwise a page would request two dozen before it renders.
 _STYLES = "styles/all.css"
 _COMMENT = re.compile(r"/\*.*?\*/\s*", re.DOTALL)
 
@@ -119,8 +119,8 @@ def _write_scripts(root: Path, out: Path, shared: Mapping[str, Any], legible: bo
         legible=legible,
         made={SCRIPTS_OF_KINDS: scripts_of_kinds(root / "theme")},
     )
-    told = json.dumps(shared, ensure_ascii=False, separators=(",", ":"))
-    (out / _SHARED).write_text(f"export default {told};\n", "utf-8")
+    settings = json.dumps(shared, ensure_ascii=False, separators=(",", ":"))
+    (out / _SHARED).write_text(f"export default {settings};\n", "utf-8")
     for name in made.packages:
         shutil.copyfile(root / "node_modules" / name / "LICENSE", out / f"{name.replace('/', '-')}-licence.txt")
     return {**made.loads, "page": [*made.loads["page"], _SHARED]}

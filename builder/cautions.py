@@ -1,4 +1,4 @@
-"""Cautions: which hazards of ``data/hazards.yaml`` a text names, and the card that then stands in its page."""
+"""Cautions: which hazards of ``data/hazards.yaml`` a text names, and the card for its page."""
 
 from __future__ import annotations
 
@@ -25,12 +25,10 @@ _WRITTEN_CARD = re.compile(r"^!!! warning .*\n(?: {4}.*\n?|\n(?= {4}))+", re.MUL
 
 
 def plain_words(text: str) -> str:
-    """Return what a reader reads of Markdown or HTML, on one line and in small
-    letters; addresses and tags are left out.
+    """Return the visible text of Markdown or HTML on one line, in lower case, without addresses and tags.
 
-    A full stop stands wherever a block ends.
-
-    The name of a paint colour that stands alone in an option, a cell or a span is left out too: "Sand" is then no work.
+    Each block ends with a full stop. The name of a paint colour alone in an option, a cell or a span is left out:
+    there, "Sand" is a colour and not an instruction.
     """
     ended = _BLOCK_ENDS.sub(" . ", _colour_alone().sub(" ", text))
     return " ".join(unescape(_TAG.sub(" ", _LINK_TARGET.sub("]", ended))).lower().split())
@@ -51,22 +49,22 @@ def cautions_for(text: str, hazards: Sequence[Any] | None = None) -> list[Any]:
     within one of the phrases in which it means something else; some count only beside a deed. ``hazards`` stands in
     for the table.
     """
-    said = plain_words(text)
-    return [each for each in (tables.load("hazards") if hazards is None else hazards) if names(each, said)]
+    words = plain_words(text)
+    return [each for each in (tables.load("hazards") if hazards is None else hazards) if names(each, words)]
 
 
-def names(hazard: Any, said: str) -> bool:
-    """Whether ``said``, as ``plain_words`` gives it, names a hazard.
+def names(hazard: Any, plain: str) -> bool:
+    """Whether ``plain``, as ``plain_words`` gives it, names a hazard.
 
     Some words name it wherever they stand. Others do so only beside a deed: "brush lacquer along it" calls for
     care with lacquer, "the lacquer has dried" does not.
     """
     # Most pages name nothing, and finding a plain word is many times faster than looking for all of them.
-    if not any(word in said for word in (*hazard.named, *hazard.handled)):
+    if not any(word in plain for word in (*hazard.named, *hazard.handled)):
         return False
-    meant = said
+    meant = plain
     if hazard.not_meant:
-        meant = _elsewhere(hazard.not_meant).sub(" ", said)
+        meant = _elsewhere(hazard.not_meant).sub(" ", plain)
     if hazard.named and _words(hazard.named).search(meant):
         return True
     return bool(hazard.handled) and any(
@@ -91,8 +89,8 @@ def _any(phrases: Iterable[str]) -> str:
 
 def says(hazard: Any, caution: str) -> bool:
     """Whether the text of a caution says all that a hazard needs said."""
-    said = plain_words(caution)
-    return all(words in said for words in hazard.says)
+    plain = plain_words(caution)
+    return all(words in plain for words in hazard.says)
 
 
 def written_cards(markdown: str) -> str:
@@ -123,13 +121,13 @@ def with_card(templates: jinja2.Environment, body: str, meta: Mapping[str, Any],
         return body
     own = body if meta.get("kind") == "row" else written_cards(body)
     # What a row is stands in its title alone: "Lacquer thinner" is not said again below it.
-    told = f"<th>{meta.get('title', '')}</th>\n\n{body}" if meta.get("kind") == "row" else body
-    named = [each for each in cautions_for(told) if not says(each, own)]
+    text = f"<th>{meta.get('title', '')}</th>\n\n{body}" if meta.get("kind") == "row" else body
+    named = [each for each in cautions_for(text) if not says(each, own)]
     if not named:
         return body
     if meta.get("kind") != "how-to":
         return f"{body.rstrip()}\n\n{card(templates, named, safety)}\n"
     before, steps, _ = split_steps(body)
-    said = [plain_words(step) for step in steps]
-    places = {each.id: [number for number, words in enumerate(said, 1) if names(each, words)] for each in named}
+    plain_steps = [plain_words(step) for step in steps]
+    places = {each.id: [number for number, words in enumerate(plain_steps, 1) if names(each, words)] for each in named}
     return f"{before.rstrip()}\n\n{card(templates, named, safety, places)}\n\n{body[len(before) :]}"

@@ -1,8 +1,8 @@
 """The checker of the data tables: every mistake at once, each with its place and its cure.
 
 The tables are read as YAML nodes, so that line, column and digits survive (``check_file``), and each
-row is held against what ``calculators.tables`` declares (``check_row``). Here stands what concerns
-several rows: ids, names, and what became of ids that were published. One mistake gives one message.
+row is held against what ``calculators.tables`` declares (``check_row``). This module checks
+what concerns several rows: ids, names and published ids. One mistake gives one message.
 """
 
 from __future__ import annotations
@@ -83,9 +83,7 @@ def _strays(root: Path) -> Iterator[Mistake]:
 
 
 def _folder_of(path: Path) -> str:
-    """Return the table whose rows have a file each, if the file at ``path`` holds such
-    a row: by the parts that begin its lines.
-    """
+    """Return the table with one file per row that the file at ``path`` belongs to, judged by its keys; empty if none."""
     begun = set(re.findall(r"(?m)^([a-z_]+):", path.read_text("utf-8", errors="replace")[:MOST_BYTES]))
     return next((table for table in FOLDERS if len(begun & {*required(TABLES[table])}) >= 3), "")
 
@@ -101,7 +99,7 @@ def _published(root: Path) -> dict[str, list[str]]:
 
 @dataclass(frozen=True)
 class _Row:
-    """A row as far as other rows are concerned."""
+    """The parts of a row that other rows can refer to."""
 
     file: str
     node: yaml.MappingNode
@@ -110,7 +108,7 @@ class _Row:
 
     @classmethod
     def of(cls, file: str, node: yaml.MappingNode, declared: Iterable[str], named: str) -> _Row:
-        """``named`` is the id that the name of the file gives, if it is that which does."""
+        """``named`` is the id from the file name, if the table takes ids from file names."""
         parts = {key.value: (key, value) for key, value in node.value if isinstance(key, yaml.ScalarNode)}
         id_node = parts.get("id", (None, None))[1]
         written = id_node.value if isinstance(id_node, yaml.ScalarNode) else ""
@@ -156,9 +154,9 @@ class _Table:
             ]
             self._unread.update(inner[1:])
             if self.name in FOLDERS and row.part("id") is not None:
-                self._told(row, row.part("id"), "the id is the name of the file", "take this line out")
+                self._report(row, row.part("id"), "the id is the name of the file", "take this line out")
             elif self._folder and row.id != stem and row.id:
-                self._told(
+                self._report(
                     row,
                     row.part("id"),
                     f"id '{short(row.id)}' is not the name of its file",
@@ -167,13 +165,11 @@ class _Table:
 
     @property
     def ids(self) -> set[str]:
-        """All ids that another row may name: also of rows that could not be read,
-        and of published ones that are lost.
-        """
+        """All ids that another row may name, including those of unreadable rows and of lost published rows."""
         return {row.id for row in self.rows} | self._unread | set(self._published)
 
     def single(self, name: str) -> dict[str, str]:
-        """Return one part of each row by its id, but for ids that stand twice: which is meant is not known."""
+        """Return one part of each row by its id. Duplicate ids are left out as ambiguous."""
         ids = Counter(row.id for row in self.rows)
         return {row.id: row.text(name) for row in self.rows if is_id(row.id) and ids[row.id] == 1}
 
@@ -186,48 +182,48 @@ class _Table:
     def check(self, known: Known) -> None:
         """Check each row by itself, then all together."""
         checks: dict[str, RowCheck] = {}
-        told: set[int] = set()
+        reported: set[int] = set()
         for place, row in enumerate(self.rows):
             if row.file not in checks:
                 checks[row.file] = RowCheck(row.file, self.name, known, self.mistakes)
             before = len(self.mistakes)
             checks[row.file].row(row.node)
             if any(each.what.startswith(("'id'", "id ")) for each in self.mistakes[before:]) or not row.id:
-                told.add(place)
-        told |= self._twice()
+                reported.add(place)
+        reported |= self._duplicate_ids()
         self._forwards()
         self._names()
         if self.readable:
-            self._lost(told)
+            self._lost_ids(reported)
 
-    def _told(self, row: _Row, node: yaml.Node | None, what: str, fix: str) -> None:
+    def _report(self, row: _Row, node: yaml.Node | None, what: str, fix: str) -> None:
         mark = (node or row.node).start_mark
         self.mistakes.append(Mistake(row.file, mark.line + 1, mark.column + 1, what, fix))
 
-    def _twice(self) -> set[int]:
-        """Tell of ids that stand twice, at the row that has another's, and return which rows those are."""
+    def _duplicate_ids(self) -> set[int]:
+        """Report duplicate ids and return the indexes of the rows that repeat another row's id."""
         places: dict[str, list[int]] = {}
         for place, row in enumerate(self.rows):
             if is_id(row.id):
                 places.setdefault(row.id, []).append(place)
-        told = set()
+        duplicates = set()
         for same in (each for each in places.values() if len(each) > 1):
             own = next((place for place in same if not self._stands_for_another(place)), same[0])
             for place in same:
                 if place != own:
                     row, first = self.rows[place], self.rows[own]
                     where = f"line {first.part('id').start_mark.line + 1}" if first.file == row.file else first.file
-                    self._told(
+                    self._report(
                         row,
                         row.part("id"),
                         f"id '{row.id}' stands on {where} already",
                         "give this row an id of its own",
                     )
-                    told.add(place)
-        return told
+                    duplicates.add(place)
+        return duplicates
 
     def _stands_for_another(self, place: int) -> bool:
-        """Whether a row stands where a published one stood that no row is now: between the same neighbours."""
+        """Whether a row stands between the neighbours of a published row that is now missing."""
         lost = set(self._published) - {row.id for row in self.rows}
         order = {id: index for index, id in enumerate(self._published)} if lost else {}
         for step in (-1, 1):
@@ -248,11 +244,11 @@ class _Table:
                 passed.add(now)
                 now = renamed[now].text("now")
             if now in passed:
-                self._told(
+                self._report(
                     row, row.part("now"), f"'{short(id)}' is forwarded in a circle", "name the row that there is now"
                 )
             elif now not in lasting:
-                self._told(
+                self._report(
                     row,
                     row.part("now"),
                     f"'{short(now)}' is no row of this table",
@@ -260,7 +256,7 @@ class _Table:
                 )
 
     def _names(self) -> None:
-        """Tell of a name that two rows share, and of an alias that is the id of another row."""
+        """Report names that two rows share, and aliases that are the id of another row."""
         ids = {row.id: row for row in self.rows}
         seen: dict[str, _Row] = {}
         declared = columns(TABLES[self.name])
@@ -268,23 +264,23 @@ class _Table:
         for row in self.rows:
             label = row.text(name)
             if row.part(name) is not None and wrong_value(row.part(name), name, declared[name]):
-                continue  # told by itself already
+                continue  # already reported
             first = seen.setdefault(folded(label), row)
             if label.strip() and first is not row and first.id != row.id:
-                self._told(row, row.part(name), *name_of_another(label, first.id))
+                self._report(row, row.part(name), *name_of_another(label, first.id))
             aliases = row.part("aliases")
             for alias in aliases.value if isinstance(aliases, yaml.SequenceNode) else ():
                 other = ids.get(alias.value) if isinstance(alias, yaml.ScalarNode) else None
                 if other and other is not row and not other.forwarding:
-                    self._told(
+                    self._report(
                         row,
                         alias,
                         f"'{alias.value}' is the id of another row",
                         "take it out; that row is found by its id",
                     )
 
-    def _lost(self, told: set[int]) -> None:
-        """Tell of each published id that no row has now, at the row that stands in its place."""
+    def _lost_ids(self, reported: set[int]) -> None:
+        """Report each published id that no row has now, at the row in its place."""
         held = {row.id for row in self.rows} | self._unread
         lost = [id for id in self._published if id not in held]
         if self._folder:
@@ -302,17 +298,17 @@ class _Table:
             return
         if not lost:
             return
-        ids: list[object] = [row.id if place not in told else place for place, row in enumerate(self.rows)]
+        ids: list[object] = [row.id if place not in reported else place for place, row in enumerate(self.rows)]
         published = set(self._published)
         for tag, from_, to, start, end in SequenceMatcher(None, self._published, ids, autojunk=False).get_opcodes():
             gone = [id for id in self._published[from_:to] if id in lost]
             if tag not in ("replace", "delete") or not gone:
                 continue
-            there = [place for place in range(start, end) if place in told or self.rows[place].id not in published]
+            there = [place for place in range(start, end) if place in reported or self.rows[place].id not in published]
             for id, place in zip(gone, there, strict=False):
                 row = self.rows[place]
-                if place not in told:
-                    self._told(
+                if place not in reported:
+                    self._report(
                         row,
                         row.part("id"),
                         f"the published id '{id}' became '{short(row.id)}'",
@@ -324,7 +320,7 @@ class _Table:
     def _gone(self, id: str, place: int) -> None:
         fix = f"put it back, or leave '- {{id: {id}, now: …}}' in its place"
         if place < len(self.rows):
-            self._told(self.rows[place], None, f"the published row '{id}' is gone from before this one", fix)
+            self._report(self.rows[place], None, f"the published row '{id}' is gone from before this one", fix)
         else:
             file = f"data/{self.name}/{id}.yaml" if self._folder else file_of(self.name)
             self.mistakes.append(Mistake(file, 1, 1, f"the published row '{id}' is gone from the end of the file", fix))

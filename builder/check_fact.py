@@ -16,7 +16,7 @@ from calculators.tables import COMMON_PRACTICE, MARKS, STATUSES, Column
 from calculators.tables.rules import short
 
 _NUMBER = re.compile(r"[-−+]?\d+(?:\.\d+)?")
-#: What a source may vouch for, by how much of it was read.
+#: What each degree of reading a source can support.
 _KNOWN_BY = {"memory": ("computed", "memory"), "package": ("package", "computed")}
 
 
@@ -39,16 +39,13 @@ class FactCheck(PartCheck):
     def _fact(self, node: yaml.Node, name: str, column: Column) -> None:
         if not isinstance(node, yaml.MappingNode):
             number = _NUMBER.search(getattr(node, "value", "") or "")
-            fix = (
-                f"write '{name}: {{value: {number[0] if number else '…'}, unit: {column.unit}, source: "
-                f"{COMMON_PRACTICE}}}'"
-            )
-            self.told(node, f"'{name}' must be a value with its unit and source", fix)
+            fix = f"write '{name}: {{value: {number[0] if number else '…'}, unit: {column.unit}, source: {COMMON_PRACTICE}}}'"
+            self.report(node, f"'{name}' must be a value with its unit and source", fix)
             return
         parts = self.parts(node) or {}
         ranged = "low" in parts or "high" in parts
         if ranged and "value" in parts:
-            self.told(parts["value"][0], "'value' stands beside a range", "keep 'value' alone, or 'low' and 'high'")
+            self.report(parts["value"][0], "'value' stands beside a range", "keep 'value' alone, or 'low' and 'high'")
         value = ("low", "high") if ranged and "value" not in parts else () if ranged else ("value",)
         needed = [*value, "unit", "source", *self._status_needed(parts)]
         self._keys(node, parts, _fact_columns(column), [each for each in needed if (name, each) not in self._misplaced])
@@ -59,7 +56,7 @@ class FactCheck(PartCheck):
         self._origin(parts, safety=column.safety)
 
     def _unit(self, parts: Parts, name: str, column: Column) -> str:
-        """Return the unit, or nothing where there is none or the wrong one."""
+        """Return the unit; None if it is missing or wrong."""
         if "unit" not in parts:
             return ""
         node = parts["unit"][1]
@@ -68,9 +65,9 @@ class FactCheck(PartCheck):
         if written in units:
             return written
         what = f"the unit of '{name}' is '{units[0]}'" if len(units) == 1 else f"'{written}' is no unit of '{name}'"
-        # No nearest one is offered of several: minutes are not months.
+        # Suggest no similar unit if several are allowed: minutes are not months.
         wanted = f"convert the value and write 'unit: {units[0]}'" if len(units) == 1 else f"one of {', '.join(units)}"
-        self.told(node, what, wanted)
+        self.report(node, what, wanted)
         return ""
 
     def _numbers(self, parts: Parts, name: str, column: Column, unit: str) -> None:
@@ -81,7 +78,7 @@ class FactCheck(PartCheck):
             node = parts[key][1]
             value = number(node, key)
             if isinstance(value, str):
-                self.told(node, f"'{key}' must be a number", value)
+                self.report(node, f"'{key}' must be a number", value)
                 continue
             if any(each.isdigit() and not getattr(parts[each][1], "value", "") for each in parts):
                 continue  # a comma cut the number in two
@@ -89,7 +86,7 @@ class FactCheck(PartCheck):
                 low, high = numbers.plain(column.low), numbers.plain(column.high)
                 if column.units:
                     low, high = "1 s", "10 years"
-                self.told(
+                self.report(
                     node,
                     f"{node.value} is no likely '{name}'",
                     f"values from {low} to {high}{'' if column.units else ' ' + column.unit} are taken; look at "
@@ -98,7 +95,7 @@ class FactCheck(PartCheck):
                 continue
             values[key] = value
         if "low" in values and "high" in values and values["low"] > values["high"]:
-            self.told(
+            self.report(
                 parts["low"][1],
                 "'low' is above 'high'",
                 f"write 'low: {parts['high'][1].value}, high: {parts['low'][1].value}'",
@@ -111,7 +108,7 @@ class FactCheck(PartCheck):
             if ends is None:
                 continue
             if before is not None and (ends[0] < before[0] or ends[1] < before[1]):
-                self.told(parts[name][1], f"'{name}' is below '{name_before}'", "look at values and units of both")
+                self.report(parts[name][1], f"'{name}' is below '{name_before}'", "look at values and units of both")
             before, name_before = ends, name
 
     def _ends(self, parts: Parts, name: str) -> tuple[float, float] | None:
@@ -141,11 +138,11 @@ class FactCheck(PartCheck):
         status = parts["status"][1] if "status" in parts else None
         mark = source.value if isinstance(source, yaml.ScalarNode) and source.value in MARKS else ""
         if mark and safety:
-            self.told(
+            self.report(
                 source, f"a safety figure cannot be '{mark}'", "name the document that was read, or take the value out"
             )
         elif mark and status is not None:
-            self.told(parts["status"][0], f"'{mark}' has no status", "take 'status' out")
+            self.report(parts["status"][0], f"'{mark}' has no status", "take 'status' out")
         elif source is not None and not mark:
             self._source(source)
         if status is None or mark:
@@ -153,7 +150,7 @@ class FactCheck(PartCheck):
         if not self._scalar(status, "status", dataclasses.replace(TEXT, one_of=tuple(STATUSES))):
             return
         if safety and status.value == "memory":
-            self.told(
+            self.report(
                 status,
                 "a safety figure from memory is not shipped",
                 "name the document that was read, or take the value out",
@@ -162,7 +159,7 @@ class FactCheck(PartCheck):
             ref = next((value.value for key, value in source.value if key.value == "ref"), "")
             read = self._known.read.get(ref, "") if isinstance(ref, str) else ""
             if read in _KNOWN_BY and status.value not in _KNOWN_BY[read]:
-                self.told(
+                self.report(
                     status,
                     f"'{ref}' is known by {read} only",
                     f"one of {', '.join(_KNOWN_BY[read])}, or correct 'read' in data/sources.yaml",
@@ -177,7 +174,7 @@ class FactCheck(PartCheck):
                 if near
                 else f"write 'source: {COMMON_PRACTICE}', or {others}, or 'source: {{ref: …, at: \"…\"}}'"
             )
-            self.told(node, "this is no source", fix)
+            self.report(node, "this is no source", fix)
             return
         parts = self.parts(node) or {}
         self._keys(node, parts, SOURCE_KEYS, SOURCE_KEYS)
@@ -186,6 +183,6 @@ class FactCheck(PartCheck):
             ref = parts["ref"][1]
             if ref.value not in ids:
                 fix = self._known.nearest(ref.value, "sources", "take an id from that file, or add the source there")
-                self.told(ref, f"source '{short(ref.value)}' is not in data/sources.yaml", fix)
+                self.report(ref, f"source '{short(ref.value)}' is not in data/sources.yaml", fix)
         if "at" in parts:
             self._scalar(parts["at"][1], "at", TEXT)

@@ -1,7 +1,7 @@
 """From the bytes of a table file to the YAML nodes of its rows.
 
-A row that YAML cannot read is told and left out; the others are still read, so that all mistakes are
-told at once. Nodes keep their line and column in the file.
+An unreadable row is reported and skipped; the others are still read, so that all mistakes are
+reported at once. Nodes keep their line and column in the file.
 """
 
 from __future__ import annotations
@@ -13,19 +13,19 @@ from pathlib import Path
 
 import yaml
 
-from builder.check_syntax import diagnosed
+from builder.check_syntax import diagnose
 from builder.mistakes import Mistake
 from calculators.tables.rules import UNSEEN, unseen
 
-#: A table is a few hundred rows of text; what is larger is no table.
+#: A table is a few hundred rows of text; anything larger is not a table.
 MOST_BYTES = 2 * 1024 * 1024
-#: A row has parts, a part has a list, an entry has a source: no row goes deeper than this.
+#: The deepest nesting of a row: its parts, a list in a part, a source in an entry.
 _DEEPEST = 12
 
 LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
-#: What is refused wherever it stands, each after a sign without which it need not be looked for: a site may have
-#: thousands of files. The last character of a match is the one that is told.
+#: Patterns that are refused anywhere. Each is searched only if the plain text before it occurs in the file: a
+#: site may have thousands of files. A message points at the last character of the match.
 _SUSPECTS = (
     ("\t", re.compile(r"^[ -]*\t", re.MULTILINE)),
     ("\r", re.compile(r"\r(?!\n)")),
@@ -46,7 +46,7 @@ _ROW_ID = re.compile(r"""^-?\s*\{?\s*id\s*:\s*["']?([a-z0-9-]+)""", re.MULTILINE
 class Reading:
     """What was made of one file: the nodes of its rows, the ids of rows that could not be read, the mistakes.
 
-    ``readable`` is false where nothing is known of the rows, so that nothing may be said of what refers to them.
+    ``readable`` is false if no row could be read; then references to the table cannot be checked.
     """
 
     rows: list[yaml.Node] = field(default_factory=list)
@@ -77,26 +77,26 @@ def read_file(path: Path, file: str, keys: Collection[str], *, listed: bool = Tr
 
 
 def _text(path: Path, file: str, reading: Reading) -> str | None:
-    def told(line: int, column: int, what: str, fix: str) -> None:
+    def report(line: int, column: int, what: str, fix: str) -> None:
         reading.mistakes.append(Mistake(file, line, column, what, fix))
 
     try:
         if path.stat().st_size > MOST_BYTES:
-            told(1, 1, "the file is larger than 2 MiB", "split it, or take out what is no table")
+            report(1, 1, "the file is larger than 2 MiB", "split it, or take out what is no table")
             return None
         raw = path.read_bytes()
     except OSError:
-        told(1, 1, "the file is missing", "put it back, or add it with its first row")
+        report(1, 1, "the file is missing", "put it back, or add it with its first row")
         return None
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        told(1, 1, "the file is UTF-16", "save the file as UTF-8")
+        report(1, 1, "the file is UTF-16", "save the file as UTF-8")
         return None
     try:
         return raw.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError as error:
         before = raw[: error.start]
-        shown = before[before.rfind(b"\n") + 1 :].removeprefix(b"\xef\xbb\xbf").decode("utf-8")
-        told(before.count(b"\n") + 1, len(shown) + 1, "this character is not UTF-8", "save the file as UTF-8")
+        column_text = before[before.rfind(b"\n") + 1 :].removeprefix(b"\xef\xbb\xbf").decode("utf-8")
+        report(before.count(b"\n") + 1, len(column_text) + 1, "this character is not UTF-8", "save the file as UTF-8")
         return None
 
 
@@ -118,11 +118,11 @@ def _add_rows(nodes: list[yaml.Node], file: str, reading: Reading) -> None:
             )
 
 
-# -- What is refused before YAML sees it
+# -- Refused before YAML parses the text
 
 
 def _suspects(text: str, file: str) -> Iterator[Mistake]:
-    """Yield what is refused wherever it stands, in the order of the file, at most one a line."""
+    """Yield refused patterns in the order of the file, at most one per line."""
     found: dict[int, Mistake] = {}
     matches = (match for sign, pattern in _SUSPECTS if sign in text for match in pattern.finditer(text))
     for match in sorted(matches, key=re.Match.start):
@@ -192,7 +192,7 @@ def _place(text: str, position: int) -> tuple[int, int]:
     return text.count("\n", 0, position) + 1, position - text.rfind("\n", 0, position)
 
 
-# -- Row by row, where the whole cannot be read
+# -- Row by row, if the whole file cannot be parsed
 
 
 def _read_chunks(
@@ -225,7 +225,7 @@ def _read_chunks(
 def _read_chunk(
     chunk: list[str], start: int, file: str, keys: Collection[str], reading: Reading, *, listed: bool
 ) -> bool:
-    """Add the row of a chunk, or tell why it cannot be read and return False."""
+    """Add the row of a chunk, or report why it cannot be read and return False."""
     if (
         listed
         and not [line for line in chunk if line.strip("- .") and not line.lstrip().startswith("#")]
@@ -235,7 +235,7 @@ def _read_chunk(
             return True  # the mark of a document's begin, before the first row
     error: Exception
     try:
-        # The blank lines before it keep its marks true to the file.
+        # Leading blank lines make the line numbers match the file.
         node = yaml.compose("\n" * start + "\n".join(chunk), Loader=LOADER)
         if isinstance(node, yaml.SequenceNode) and listed:
             _add_rows(node.value, file, reading)
@@ -259,6 +259,6 @@ def _read_chunk(
         error = yaml.YAMLError("this is no row")
     except (yaml.YAMLError, RecursionError, ValueError) as raised:
         error = raised
-    line, column, what, fix = diagnosed(chunk, start, error, keys, listed=listed)
+    line, column, what, fix = diagnose(chunk, start, error, keys, listed=listed)
     reading.mistakes.append(Mistake(file, line, column, what, fix))
     return False

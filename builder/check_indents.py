@@ -1,7 +1,7 @@
 """Which line of a row has the wrong indent, where YAML cannot read the row.
 
-YAML tells where it gave up, which is often a correct line below the slip. So each line is tried at the indents of its
-neighbours: the first that makes the whole row readable is the slip, and that indent is its cure.
+YAML reports where it gave up, which is often a correct line below the slip. So each line is tried at the indents of its
+neighbours: the first change that makes the row readable is the cure.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from itertools import chain
 import yaml
 
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-#: A row with more lines than this is not searched, since each try reads the whole row.
+#: Longer rows are not searched, since each try parses the whole row.
 _MOST_LINES = 200
 
 
@@ -42,9 +42,7 @@ def _inner(line: str) -> int:
 
 
 def _candidates(lines: Sequence[str], place: int) -> Iterator[int]:
-    """Yield indents for a line, likeliest first: that of its sibling above, then
-    those of other lines, the nearest first.
-    """
+    """Yield indents for a line, most likely first: that of its sibling above, then those of other lines, nearest first."""
     here = _indent(lines[place])
     above = [line for line in lines[:place] if _has_part(line)]
     if lines[place].lstrip().startswith("- "):
@@ -68,9 +66,7 @@ def _reads(lines: Sequence[str], *, listed: bool) -> bool:
 
 
 def _out_of_step(lines: Sequence[str], *, listed: bool) -> tuple[int, int, int] | None:
-    """Find the first line that is not indented by steps of two: for rows with
-    several slips, which no one line cures.
-    """
+    """Find the first line not indented by a step of two, for rows with several slips that no single change cures."""
     levels = [2 if listed else 0]
     for place, line in enumerate(lines):
         if not _has_part(line) or (listed and place == 0):

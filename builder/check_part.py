@@ -36,9 +36,7 @@ class Known:
     named: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
     def nearest(self, written: str, table: str, otherwise: str) -> str:
-        """Return the cure for what is no id of ``table``: the id of the row that is
-        called so, or an id that looks like it.
-        """
+        """Return the cure for an unknown id of ``table``: the id of the row with that name, or a similar id."""
         names = self.named.get(table, {})
         called = difflib.get_close_matches(folded(written)[:200], names, n=1, cutoff=0.85)
         return nearest(names[called[0]] if called else written, sorted(self.ids[table]), otherwise)
@@ -50,29 +48,29 @@ class PartCheck:
     def __init__(self, file: str, declared: type, known: Known, mistakes: list[Mistake]) -> None:
         self._file, self._declared, self._known, self._mistakes = file, declared, known, mistakes
         self._columns, self._required = columns(declared), required(declared)
-        #: Parts of a value that stand beside it, already told: (name of the value, name of its part).
+        #: Parts of a value that are indented as its siblings, already reported: (name of the value, name of its part).
         self._misplaced: set[tuple[str, str]] = set()
 
-    def told(self, node: yaml.Node, what: str, fix: str) -> None:
+    def report(self, node: yaml.Node, what: str, fix: str) -> None:
         mark = node.start_mark
         self._mistakes.append(Mistake(self._file, mark.line + 1, mark.column + 1, what, fix))
 
     # -- Keys
 
     def parts(self, node: yaml.MappingNode, *, row: bool = False) -> Parts | None:
-        """Return the parts of a mapping by name, the first of each; None where a row turns out to be two."""
+        """Return the parts of a mapping by name, the first of each; None if the row is two rows run together."""
         parts: dict[str, tuple[yaml.Node, yaml.Node]] = {}
         for key, value in node.value:
             name = key.value if isinstance(key, yaml.ScalarNode) else ""
             if row and name == "id" and name in parts and key.start_mark.line > parts[name][0].start_mark.line:
-                self.told(
+                self.report(
                     key,
                     "a row begins here without its dash",
                     f"write '- id: {getattr(value, 'value', '…')}' at the start of the line",
                 )
                 return None
             if name in parts:
-                self.told(key, f"'{name}' stands twice here", "keep one of the two")
+                self.report(key, f"'{name}' stands twice here", "keep one of the two")
             parts.setdefault(name, (key, value))
         return parts
 
@@ -86,7 +84,7 @@ class PartCheck:
             missing = self._unknown(name, key, value, parts, declared, missing)
         order = list(declared)
         for name in sorted(missing, key=lambda each: order.index(each) if each in order else len(order)):
-            self.told(node, *missing_part(name, declared.get(name) if isinstance(declared, Mapping) else None))
+            self.report(node, *missing_part(name, declared.get(name) if isinstance(declared, Mapping) else None))
 
     def _unknown(
         self,
@@ -97,20 +95,20 @@ class PartCheck:
         declared: Mapping[str, Column] | Sequence[str],
         missing: list[str],
     ) -> list[str]:
-        """Tell of a part with a name that is not declared; return what is still missing."""
+        """Report a part with an undeclared name; return the names still missing."""
         glued = re.match(r"([\w-]+):(?=\S)", name)
         if glued and glued[1] in declared:
-            self.told(key, f"a blank is missing after '{glued[1]}:'", f"write '{glued[1]}: {name[glued.end() :]}'")
+            self.report(key, f"a blank is missing after '{glued[1]}:'", f"write '{glued[1]}: {name[glued.end() :]}'")
             return [each for each in missing if each != glued[1]]
         if name.isdigit() and getattr(value, "value", None) == "":
             before = next(
                 (part for part, (_, each) in parts.items() if each.end_mark.index == key.start_mark.index - 1), ""
             )
             whole = f"{before}: {parts[before][1].value}.{name}" if before else "0.15"
-            self.told(key, "a comma stands where the decimal point belongs", f"write '{whole}'")
+            self.report(key, "a comma stands where the decimal point belongs", f"write '{whole}'")
             return missing
         if name == "<<":
-            self.told(key, "merge keys are not used here", "write the parts out")
+            self.report(key, "merge keys are not used here", "write the parts out")
             return missing
         if (
             declared is self._columns
@@ -123,18 +121,18 @@ class PartCheck:
         if not near and len(missing) == 1 and len([each for each in parts if each not in declared]) == 1:
             near = missing
         if near:
-            self.told(key, f"'{name}' is no part of a row here", f"did you mean '{near[0]}:'?")
+            self.report(key, f"'{name}' is no part of a row here", f"did you mean '{near[0]}:'?")
             return [each for each in missing if each != near[0]]
         if declared is self._columns and name in FACT_KEYS:
             above = self._fact_above(key, parts)
             if above:
-                self.told(key, f"'{name}' belongs to '{above}'", "indent it by two blanks more")
+                self.report(key, f"'{name}' belongs to '{above}'", "indent it by two blanks more")
                 self._misplaced.add((above, name))
                 return missing
         if declared is not self._columns and name in self._columns:
-            self.told(key, f"'{name}' is a part of the row", "indent it as the other parts of the row")
+            self.report(key, f"'{name}' is a part of the row", "indent it as the other parts of the row")
             return missing
-        self.told(key, f"'{name}' is no part of a row here", f"take it out; the parts are {', '.join(declared)}")
+        self.report(key, f"'{name}' is no part of a row here", f"take it out; the parts are {', '.join(declared)}")
         return missing
 
     def _list_with(self, name: str) -> str:
@@ -142,14 +140,12 @@ class PartCheck:
         return next((each for each, column in self._columns.items() if column.row and name in columns(column.row)), "")
 
     def _belongs_to_entry(self, name: str, key: yaml.Node, above: yaml.Node, list_name: str) -> bool:
-        """Tell of a part of an entry that stands as if it were one of the row, below
-        the list ``above``, and whether it does.
-        """
+        """Report a part of an entry that is indented as a part of the row, below the list ``above``; return whether it is one."""
         last = above.value[-1] if isinstance(above, yaml.SequenceNode) and above.value else None
         if not isinstance(last, yaml.MappingNode) or key.start_mark.line <= last.start_mark.line:
             return False
         _, fix = messages_of_indent(f"{name}: …", key.start_mark.column, last.start_mark.column)
-        self.told(key, f"'{name}' is a part of '{list_name}', not of the row", fix)
+        self.report(key, f"'{name}' is a part of '{list_name}', not of the row", fix)
         self._misplaced.add((list_name, name))
         return True
 
@@ -167,23 +163,23 @@ class PartCheck:
         """Check one value that is no fact, and return whether it is in order."""
         wrong = wrong_value(node, name, column)
         if wrong:
-            self.told(node, *wrong)
+            self.report(node, *wrong)
         return not wrong
 
     def _list(self, node: yaml.Node, name: str, column: Column) -> list[yaml.Node]:
         if not isinstance(node, yaml.SequenceNode):
-            self.told(
+            self.report(
                 node,
                 f"'{name}' must be a list",
                 f"write {pattern(name, column)}{'' if column.fewest else ', or [] for none'}",
             )
             return []
         if wrong := wrong_count(len(node.value), name, column):
-            self.told(node, *wrong)
+            self.report(node, *wrong)
         seen: set[str] = set()
         for each in node.value:
             if isinstance(each, yaml.ScalarNode) and each.value in seen:
-                self.told(each, *twice(each.value, name))
+                self.report(each, *twice(each.value, name))
             elif isinstance(each, yaml.ScalarNode):
                 seen.add(each.value)
         return node.value
@@ -194,10 +190,10 @@ class PartCheck:
         id = node.value if written is None else written
         ids = self._known.ids.get(table)
         if ids is not None and (wrong := unlisted(id, table, ids)):
-            self.told(node, wrong[0], self._known.nearest(id, table, messages.TAKE_FROM_FILE))
+            self.report(node, wrong[0], self._known.nearest(id, table, messages.TAKE_FROM_FILE))
 
     def _mapping(self, node: yaml.Node, name: str, shape: str) -> Parts | None:
         if isinstance(node, yaml.MappingNode):
             return self.parts(node)
-        self.told(node, f"an entry of '{name}' has {len(shape.split(', '))} parts", f"write {{{shape}}}")
+        self.report(node, f"an entry of '{name}' has {len(shape.split(', '))} parts", f"write {{{shape}}}")
         return None

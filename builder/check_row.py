@@ -35,7 +35,7 @@ class RowCheck(FactCheck):
     def __init__(self, file: str, table: str, known: Known, mistakes: list[Mistake]) -> None:
         super().__init__(file, TABLES[table], known, mistakes)
         self._table = table
-        #: What the name of the file says already.
+        #: Parts that the file name gives already.
         self._named = {"id": PurePosixPath(file).stem} if table in FOLDERS else {}
 
     def row(self, node: yaml.MappingNode) -> None:
@@ -64,7 +64,7 @@ class RowCheck(FactCheck):
             self._whole(parts)
 
     def one_part(self, node: yaml.MappingNode, name: str) -> None:
-        """Check the part ``name`` of a row that holds nothing else yet, but for a status beside a source."""
+        """Check the part ``name`` of a row that holds only this part so far, or a source and its status."""
         parts = self.parts(node) or {}
         if name == "source" and "source" in self._columns:
             self._origin(parts, safety=False)
@@ -72,18 +72,18 @@ class RowCheck(FactCheck):
             self._part(parts[name][1], name, self._columns[name], parts)
 
     def _runs_on(self, node: yaml.Node) -> bool:
-        """Tell of the first text without quotation marks that runs over a line's end, and whether there is one."""
+        """Report the first unquoted text that continues on the next line; return whether there is one."""
         for each in _scalars(node):
             if not each.style and each.end_mark.line > each.start_mark.line:
                 glued = re.search(r"(?:^|\s)([\w-]+):(?=[\"'\[{\w])", each.value)
                 if re.match(r"-[\"'{\w]", each.value):
-                    self.told(each, "a blank is missing after the dash", "write '- …'")
+                    self.report(each, "a blank is missing after the dash", "write '- …'")
                 elif glued and glued[1] in self._columns:
-                    self.told(
+                    self.report(
                         each, f"a blank is missing after '{glued[1]}:', in a line below", f"write '{glued[1]}: …'"
                     )
                 else:
-                    self.told(
+                    self.report(
                         each,
                         "a text without quotation marks runs on in the next line",
                         "put it in double quotes, on one line",
@@ -142,7 +142,7 @@ class RowCheck(FactCheck):
             what = parts["what"][1]
             table, slash, id = what.value.partition("/")
             if not slash or table not in column.table:
-                self.told(
+                self.report(
                     what,
                     f"'what' cannot be '{short(what.value)}'",
                     f"a table and an id in it: {', '.join(f'{each}/…' for each in column.table)}",
@@ -164,7 +164,7 @@ class RowCheck(FactCheck):
         self._origin(parts, safety=True)
 
     def _whole(self, parts: Parts) -> None:
-        """Check how the parts fit each other, where each by itself is in order."""
+        """Check how the parts fit together, once each part is correct by itself."""
         ids = self._known.ids
         if self._table not in RULES or any(
             table not in ids for column in self._columns.values() for table in column.table
@@ -173,7 +173,7 @@ class RowCheck(FactCheck):
         plain = {name: _plain(node) for name, (_, node) in parts.items()}
         for rule in RULES[self._table]:
             for slip in rule({**plain, **self._named}, ids):
-                self.told(_at(parts[slip.path[0]][1], slip.path[1:]), slip.what, slip.fix)
+                self.report(_at(parts[slip.path[0]][1], slip.path[1:]), slip.what, slip.fix)
 
     # -- Renamed rows
 

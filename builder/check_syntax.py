@@ -1,7 +1,7 @@
 """Why YAML cannot read a row, in words that name the character to put right.
 
-The parser tells where it gave up, in words of its grammar and often lines after the slip. Here the
-usual slips are looked for, each with the corrected line; the parser's place is the last resort.
+The parser reports where it gave up, in terms of its grammar and often lines after the slip. This module
+looks for the usual slips, each with the corrected line; the parser's position is the last resort.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 
 from builder.check_indents import wrong_indent
 
-Told = tuple[int, int, str, str]
+Diagnosis = tuple[int, int, str, str]
 
 _COMPARE = "compare the row with what `python -m builder describe` shows of its table"
 _QUOTED = re.compile(r'"(?:[^"\\]|\\.)*"|(?<=[\s\[{,])\'(?:[^\']|\'\')*\'')
@@ -19,7 +19,7 @@ _COMMENT = re.compile(r"(?:^|\s)#.*$")
 _KEY = r"([A-Za-z_][\w-]*)"
 
 
-def diagnosed(chunk: Sequence[str], start: int, error: Exception, keys: Collection[str], *, listed: bool) -> Told:
+def diagnose(chunk: Sequence[str], start: int, error: Exception, keys: Collection[str], *, listed: bool) -> Diagnosis:
     """Return line, column, what is wrong and the corrected text, for lines that begin after line ``start``."""
     for look in (_marks, _dashes, _quotes, _blanks, _brackets, _plain_texts, _colons, _indents):
         for offset, column, what, fix in look(chunk, keys, listed):
@@ -30,11 +30,11 @@ def diagnosed(chunk: Sequence[str], start: int, error: Exception, keys: Collecti
     return min(line, start + len(chunk)), column, f"YAML cannot be read here: {what}", _COMPARE
 
 
-_Look = Callable[[Sequence[str], Collection[str], bool], Iterator[Told]]
+_Look = Callable[[Sequence[str], Collection[str], bool], Iterator[Diagnosis]]
 
 
 def _bare(line: str) -> str:
-    """Return the line with what is quoted put out of sight, and without its comment; columns stay."""
+    """Return the line with quoted text masked and without its comment; columns stay the same."""
     return _COMMENT.sub("", _QUOTED.sub(lambda found: '"' + "x" * (len(found[0]) - 2) + '"', line))
 
 
@@ -42,13 +42,13 @@ def _corrected(line: str) -> str:
     return f"write: {line.strip()}"
 
 
-def _marks(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
+def _marks(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Diagnosis]:
     for place, line in enumerate(chunk):
         if re.match(r"(?:---|\.\.\.|%)", line):
             yield place, 0, "a file is one document", f"take the line '{line.strip()[:20]}' out"
 
 
-def _dashes(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
+def _dashes(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Diagnosis]:
     if not listed:
         return
     for place, line in enumerate(chunk):
@@ -76,7 +76,7 @@ def _dashes(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterat
                 yield place, 0, "this belongs to no row", "begin each row with '- id: …'"
 
 
-def _quotes(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
+def _quotes(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Diagnosis]:
     for place, line in enumerate(chunk):
         bare = _bare(line)
         odd = re.search(r'"(?!x*")[^"]*$', re.sub(r'"x*"', lambda found: "x" * len(found[0]), bare))
@@ -105,7 +105,7 @@ def _quotes(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterat
             )
 
 
-def _blanks(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
+def _blanks(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Diagnosis]:
     for place, line in enumerate(chunk):
         found = re.search(rf"(?:^\s*(?:- )?|[{{,]\s*){_KEY}:(?=[^\s:/])", _bare(line))
         if found and found[1] in keys:
@@ -121,12 +121,12 @@ def _blanks(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterat
             )
 
 
-def _brackets(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
+def _brackets(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Diagnosis]:
     pairs = {"[": "]", "{": "}"}
     open_ones: list[tuple[int, int, str]] = []
     for place, line in enumerate(chunk):
         if open_ones and re.match(rf"\s*(?:- )?{_KEY}:(?:\s|$)", line) and place > open_ones[0][0]:
-            break  # a new part begins while a bracket is open: it was forgotten
+            break  # a new part begins, so the closing bracket is missing
         for column, character in enumerate(_bare(line)):
             if character in pairs:
                 open_ones.append((place, column, character))
@@ -146,7 +146,7 @@ def _brackets(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iter
         )
 
 
-def _plain_texts(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
+def _plain_texts(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Diagnosis]:
     for place, line in enumerate(chunk):
         bare = _bare(line)
         found = re.match(rf"(\s*(?:- )?(?:{_KEY}:\s+)?)([^\s\"'\[{{|>#].*?)\s*$", bare)
@@ -178,7 +178,7 @@ def _plain_texts(chunk: Sequence[str], keys: Collection[str], listed: bool) -> I
             )
 
 
-def _colons(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
+def _colons(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Diagnosis]:
     for place, line in enumerate(chunk):
         found = re.match(rf"\s*(?:- )?{_KEY}(?=\s+[^:\s]|\s*$|[=\[{{\"])", _bare(line))
         if found and found[1] in keys and not re.match(r"\s*- [^:]*$", line):
@@ -187,14 +187,14 @@ def _colons(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterat
             yield place, at, f"a colon is missing after '{found[1]}'", _corrected(f"{line[:at]}: {rest}")
 
 
-def _indents(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Told]:
+def _indents(chunk: Sequence[str], keys: Collection[str], listed: bool) -> Iterator[Diagnosis]:
     if found := wrong_indent(chunk, listed=listed):
         place, indent, wanted = found
         yield place, indent, *messages_of_indent(chunk[place], indent, wanted)
 
 
 def messages_of_indent(line: str, indent: int, wanted: int) -> tuple[str, str]:
-    """Return what is told of a line with the wrong indent, and its cure."""
+    """Return the message for a line with the wrong indent, and its cure."""
     return (
         f"this line is indented by {indent}, not by {wanted}",
         f"write {wanted or 'no'} blanks before '{line.strip()[:40]}'",

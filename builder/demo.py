@@ -1,7 +1,7 @@
 """Rasters of the demonstration artwork, drawn from its outlines: ``python -m builder.demo``.
 
-The outlines in content/demo/ are the drawings; what is made of them here is committed beside them,
-so that the site is built without the program that draws.
+The outlines in content/demo/ are the drawings; the rasters made of them are committed beside them,
+so that building the site needs no drawing library.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from calculators.shapes.homography import homography
 DEMO = Path(__file__).resolve().parent.parent / "content" / "demo"
 
 CREST_PX, TIMES = 200, 3
-#: What stands on the panel of the drawing, in its pixels: file, left, top, width.
+#: The markings on the panel, in its pixels: file, left, top, width.
 MARKINGS = (("crest-left.svg", 465, 280, 300), ("fleet-number.svg", 824, 560, 128))
 #: Where the photograph, taken from the front and a little below, shows the corners of the drawing.
 SLANTED_SIZE = (1600, 1200)
@@ -81,7 +81,7 @@ def _outlines(name: str) -> str:
 
 
 def _sized(svg: str, width: float) -> str:
-    """Return a drawing made ``width`` wide, in proportion, in the unit of what it is placed in."""
+    """Return a drawing scaled to ``width``, in the unit of its container."""
     *_, own_width, own_height = map(float, re.search(r'viewBox="([^"]+)"', svg)[1].split())
     size = f'width="{width}" height="{width * own_height / own_width}"'
     return re.sub(r'width="[^"]+" height="[^"]+"', size, svg, count=1)

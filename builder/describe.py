@@ -57,7 +57,7 @@ def _parts(declared: type, indent: str) -> list[str]:
     lines = []
     for name, column in columns(declared).items():
         if name == "id" and indent == "" and declared in [TABLES[each] for each in FOLDERS]:
-            continue  # the name of the file says it
+            continue  # given by the file name
         needed = "" if name in required(declared) else "optional; "
         lines.append(f"{indent}{pattern(name, column)[1:-1]}")
         lines.append(f"{indent}    {needed}{column.help}{_taken(column)}")

@@ -30,9 +30,9 @@ def sentences(text: str, link: Callable[[str], str]) -> Markup:
 
 
 def steps(entry: Trouble) -> Iterator[str]:
-    """Yield the sentences by which an entry tells its reader to do something: they alone call for cautions.
+    """Yield the instructions of an entry, since only these call for cautions.
 
-    What is seen, what went wrong and what not to do tell nobody to handle anything.
+    Symptoms, causes and what to avoid ask nobody to handle anything.
     """
     for each in entry.causes:
         yield from (each.test, each.now)

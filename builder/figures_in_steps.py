@@ -31,7 +31,7 @@ class FiguresInSteps(Extension):
     """Keeps each indented <figure> whole, as a block of its own within its list item."""
 
     def extendMarkdown(self, md: Markdown) -> None:
-        # After white space is put right (30), which drops the marks of a stash; before HTML blocks are read (20).
+        # After white space is normalised (30), which drops stash markers; before HTML blocks are parsed (20).
         md.preprocessors.register(_Stash(md), "figures_in_steps", 25)
 
 

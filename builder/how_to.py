@@ -49,6 +49,6 @@ def how_to(meta: Mapping[str, Any], body: str) -> dict[str, Any]:
 
 def text_of(step: str) -> str:
     """Return the words of a step, given as Markdown, on one line; drawings and tables are left out."""
-    # As the list item that it is on the page: what is indented below it belongs to it.
+    # Render it as a list item, so that indented lines below it stay part of it.
     html = Markdown(extensions=["attr_list", "md_in_html"]).convert(f"1. {_TABLE_ROW.sub('', _DRAWING.sub('', step))}")
     return " ".join(unescape(_TAG.sub("", html)).split())

@@ -14,7 +14,7 @@ import jinja2
 
 from calculators.declare.result import SECTIONS
 
-#: What scripts import to take up those of all kinds; the module is made here, so that no list has to be kept.
+#: The generated module that imports the scripts of all kinds, so that no list has to be maintained.
 SCRIPTS_OF_KINDS = "scripts-of-kinds"
 _FORM = "scripts/form"
 #: The macros in the template of a kind, by what a calculator uses the kind for.
@@ -26,12 +26,12 @@ def template_of(found_as: str) -> str:
     return f"kinds/{found_as}.html"
 
 
-def unshown(templates: jinja2.Environment, described: Mapping[str, Any]) -> Iterator[str]:
+def missing_macros(templates: jinja2.Environment, described: Mapping[str, Any]) -> Iterator[str]:
     """Yield a mistake for each field, result and column of a calculator that its page could not show.
 
     ``described`` is what ``calculators.view.describe`` returns.
     """
-    for macro, each in _shown(described["fields"], described["results"]):
+    for macro, each in _used_macros(described["fields"], described["results"]):
         wanted = template_of(each["found_as"])
         what = (
             f"{described['id']}: its {'column' if macro == COLUMN else macro} {each['name']} is of the kind "
@@ -51,13 +51,13 @@ def unshown(templates: jinja2.Environment, described: Mapping[str, Any]) -> Iter
             )
 
 
-def _shown(
+def _used_macros(
     fields: list[Mapping[str, Any]], results: list[Mapping[str, Any]]
 ) -> Iterator[tuple[str, Mapping[str, Any]]]:
-    """Yield the macro that is wanted and what it prints, rows' fields and tables' columns too."""
+    """Yield each needed macro with what it prints, including fields of rows and columns of tables."""
     for field in fields:
         yield FIELD, field
-        yield from _shown(field.get("fields", []), [])
+        yield from _used_macros(field.get("fields", []), [])
     for result in results:
         yield RESULT, result
         yield from ((COLUMN, column) for column in result["columns"])

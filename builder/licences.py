@@ -107,7 +107,7 @@ def _theme() -> Path:
 
 
 def version_of(root: Path, part: Part) -> str:
-    """Return the version that is served; nothing for what lies within another part."""
+    """Return the version that is served; empty for a part within another part."""
     kind, _, name = part.package.partition("/")
     if kind == "python":
         return importlib.metadata.version(name)
@@ -117,14 +117,12 @@ def version_of(root: Path, part: Part) -> str:
 
 
 def source_of(root: Path, part: Part) -> str:
-    """Return where the source of a part is, as its npm package names it; nothing
-    where a licence does not ask for that.
-    """
+    """Return the repository that a part's npm package names; empty if its licence does not require that."""
     kind, _, name = part.package.partition("/")
     if kind != "npm" or not part.licence.startswith("MPL"):
         return ""
-    told = json.loads((root / "node_modules" / name / "package.json").read_text("utf-8"))["repository"]
-    address = told["url"] if isinstance(told, dict) else told
+    repository = json.loads((root / "node_modules" / name / "package.json").read_text("utf-8"))["repository"]
+    address = repository["url"] if isinstance(repository, dict) else repository
     return address.removeprefix("git+").removesuffix(".git")
 
 
@@ -223,27 +221,27 @@ def _component(name: str, version: str, part: Part | None, *, purl: str = "", li
         **({"purl": purl} if purl else {}),
     }
     if part:
-        told = [
+        properties = [
             ("text", f"{FOLDER}/{part.id}.txt"),
             *(("files", each) for each in part.files),
             *([("inside", part.inside)] if part.inside else []),
         ]
-        made["properties"] = [{"name": f"decalwright:{what}", "value": value} for what, value in told]
+        made["properties"] = [{"name": f"decalwright:{what}", "value": value} for what, value in properties]
     return made
 
 
 def _licence_of(name: str) -> str:
-    """Return the SPDX name of an installed package's licence; nothing where it is not installed or names none."""
+    """Return the SPDX name of an installed package's licence; empty if it is not installed or names none."""
     try:
-        told = importlib.metadata.metadata(name)
+        metadata = importlib.metadata.metadata(name)
     except importlib.metadata.PackageNotFoundError:
         return ""  # a package for another system
-    if expression := told.get("License-Expression"):
+    if expression := metadata.get("License-Expression"):
         return expression
-    written = (told.get("License") or "").split("\n")[0].strip()
+    written = (metadata.get("License") or "").split("\n")[0].strip()
     if re.fullmatch(r"[A-Za-z0-9.-]+-[0-9.]+(?:-[A-Za-z]+)?|MIT|ISC|BSD-\d-Clause", written):
         return written
     classified = [
-        each.rpartition(" :: ")[2] for each in told.get_all("Classifier", []) if each.startswith("License ::")
+        each.rpartition(" :: ")[2] for each in metadata.get_all("Classifier", []) if each.startswith("License ::")
     ]
     return next((_SPDX[each] for each in [*classified, written] if each in _SPDX), "")

@@ -1,4 +1,4 @@
-"""What stops a build: mistakes that a contributor can put right, each told with its place and its cure."""
+"""What stops a build: mistakes that a contributor can put right, each with its place and its cure."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ class Mistakes(Exception):
 
 
 class Unable(RuntimeError):
-    """What keeps this machine from making the site: a sentence that says what is missing or failed, and what to do."""
+    """This machine cannot build the site; the text says what is missing or failed, and what to do."""
 
 
 @dataclass(frozen=True, order=True)
@@ -37,8 +37,8 @@ class Mistake:
 
     def annotation(self) -> str:
         """Return the mistake as a line that a code host shows beside the changed line."""
-        told = f"{self.what}. Fix: {self.fix}".replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
-        return f"::error file={self.file},line={self.line},col={self.column}::{told}"
+        message = f"{self.what}. Fix: {self.fix}".replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
+        return f"::error file={self.file},line={self.line},col={self.column}::{message}"
 
 
 def stop_for(found: Sequence[Mistake]) -> None:

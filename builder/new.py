@@ -1,7 +1,7 @@
 """python -m builder new TABLE: asks for the parts of a row on the terminal and writes the row, checked.
 
-Each answer is checked as it is given; what is wrong is told with its cure and asked again. Nothing is
-written before the whole row is in order, and a row that was not finished is shown as far as it got.
+Each answer is checked at once; a wrong one is explained with its cure and asked again. Nothing is
+written before the whole row is correct, and an unfinished row is printed as far as it got.
 """
 
 from __future__ import annotations
@@ -54,8 +54,8 @@ def new_row(root: Path, table: str, ask: Ask = input, say: Say = print) -> Path:
         return asking.run()
     except (EOFError, KeyboardInterrupt):
         text = asking.text()
-        kept = f"\nThis is as far as it got:\n{text}" if text else ""
-        raise Mistakes([f"The answers ended before the row was complete; nothing was written{kept}"]) from None
+        progress = f"\nThis is as far as it got:\n{text}" if text else ""
+        raise Mistakes([f"The answers ended before the row was complete; nothing was written{progress}"]) from None
 
 
 class _Asking:
@@ -67,14 +67,14 @@ class _Asking:
         self._ids = {name: [each["id"] for each in _plain(root, name) if "now" not in each] for name in TABLES}
         read = {each["id"]: each["read"] for each in _plain(root, "sources")}
         self._known = Known({name: set(ids) for name, ids in self._ids.items()}, read)
-        self._sources_shown = False
+        self._sources_listed = False
         #: What was answered, as YAML, by the name of the part.
         self._written: dict[str, str] = {}
 
     def run(self) -> Path:
         self._say(f"A new row of {file_of(self._table)}. Leave an answer empty to take what stands in [brackets].")
-        # The id is offered from the name, so it comes after it.
-        for name in sorted(self._columns, key=lambda each: each == "note" or (each == "id" and bool(self._name))):
+        # The suggested id is made from the name, so ask for the name first.
+        for name in sorted(self._columns, key=lambda each: each == "note" or each == "id" and bool(self._name)):
             if name not in self._written:
                 self._part(name)
         while True:
@@ -128,7 +128,7 @@ class _Asking:
             path.write_text(before, "utf-8")
 
     def _again(self, mistakes: list[Mistake], path: Path, before: str | None) -> None:
-        """Ask again for the parts that the whole row's check told of."""
+        """Ask again for the parts in which the check of the whole row found mistakes."""
         rows = re.sub(r"(?m)^\[\]\s*$", "", before or "").rstrip("\n")
         first = rows.count("\n") + 3 if rows else 1 + self._head().count("\n")
         names = [name for name in self._parts() for _ in self._written[name].split("\n")]
@@ -271,10 +271,10 @@ class _Asking:
         return f"source: {source}" + "".join(f", status: {each}" for each in status)
 
     def _source(self) -> tuple[str, ...]:
-        if not self._sources_shown:
+        if not self._sources_listed:
             self._say("  " + "; ".join(f"{mark}: {means}" for mark, means in MARKS.items()))
             self._say(f"  Documents: {', '.join(self._ids['sources'])}")
-            self._sources_shown = True
+            self._sources_listed = True
         source = self._line("source", COMMON_PRACTICE)
         if source in MARKS:
             return (source,)
@@ -314,5 +314,5 @@ def _quoted(text: str) -> str:
 
 
 def _numeral(text: str) -> str:
-    """Return digits as they are; anything else in quotes, for the checker to tell."""
+    """Return digits unchanged and anything else in quotes, so that the checker reports it."""
     return text if re.fullmatch(r"-?\d+(?:\.\d+)?", text) else _quoted(text)

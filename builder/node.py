@@ -16,7 +16,7 @@ SCRIPTS = Path(__file__).resolve().parent / "runtime"
 
 
 class RuntimeFault(Unable):
-    """A script of ours failed, or cannot be run; the text holds what it said itself."""
+    """A script of ours failed or cannot run; the text holds its own output."""
 
 
 def run_script(script: str, scratch: Path, task: Mapping[str, Any]) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""The offline worker: a list of all files of the site with their digests, and the script that keeps them."""
+"""The offline worker: a list of all files of the site with their digests, and the script that stores them."""
 
 from __future__ import annotations
 
@@ -11,56 +11,55 @@ from urllib.parse import quote
 
 NAME = "offline-worker.js"
 
-#: Says which edition the server has: {"edition": the worker's version, "bytes": what is kept, "fetched": about what is
-#: sent for it, packed by the host}. Pages ask for it to see whether theirs is still the one.
+#: The edition on the server: {"edition": the worker's version, "bytes": the size stored, "fetched": about the size
+#: sent, compressed by the host}. Pages fetch it to see whether theirs is current.
 EDITION = "edition.json"
 
 _TEMPLATES = Path(__file__).resolve().parent / "templates"
 _SCRIPTS = (NAME, "offline-shared.js")
 
-#: What no page asks for: the worker itself, and what is there for search engines alone. (The theme reads sitemap.xml.)
+#: Files that no page requests: the worker itself, and files for search engines only. (The theme reads sitemap.xml.)
 _LEFT_OUT = frozenset({NAME, EDITION, "robots.txt"})
 
-#: The order in which files are saved, so that what is read at the bench is there first if saving is broken off. A file
-#: goes with the first pattern that its address begins with.
+#: The order in which files are saved, so that pages needed at the bench come first if saving is interrupted. A file
+#: belongs to the first pattern that its address begins with.
 ORDER = tuple(
     re.compile(pattern)
     for pattern in (
-        # What every page needs, the way in, and what is said of danger.
+        # What every page needs, the home page, and safety.
         r"assets/|(index|404|503)\.html$|logo\.|sitemap\.xml$|safety/",
-        # How-tos and calculators' pages, and the finding of them.
+        # How-tos, calculators' pages, and the search.
         r"(size|artwork|underlay|print|seal|sheet|apply|finish|rescue)/[^/]*(/index\.html)?$|search/|figures/",
         # What the calculators run on.
         r"engine/",
-        # Single entries for what went wrong; tables, words.
+        # Troubleshooting entries, tables, glossary.
         r"rescue/|(reference|glossary)/",
     )
 )
 
-#: What a host does not pack on the way, since it is packed already.
+#: File types that hosts do not compress, since they are compressed already.
 _PACKED = frozenset({".packed", ".woff2", ".png", ".jpg", ".webp", ".zip"})
 
 
-def files_kept(site: Path) -> list[tuple[str, str, int]]:
-    """Return (address below the site's root, digest, size in bytes) of every file that
-    is kept for offline use, the first first.
+def offline_files(site: Path) -> list[tuple[str, str, int]]:
+    """Return (address below the site's root, digest, size in bytes) of every file for offline use, in the order of saving.
 
     The digest is the first 16 hexadecimal digits of SHA-256. Files whose name begins with a dot are
     not part of a site.
     """
-    return [(address, digest, size) for address, digest, size, _ in _kept(site)]
+    return [(address, digest, size) for address, digest, size, _ in _files_with_sizes(site)]
 
 
-def _kept(site: Path) -> list[tuple[str, str, int, int]]:
-    kept = []
+def _files_with_sizes(site: Path) -> list[tuple[str, str, int, int]]:
+    files = []
     for path in sorted(site.rglob("*")):
         name = path.relative_to(site)
         if path.is_file() and name.as_posix() not in _LEFT_OUT and not any(part.startswith(".") for part in name.parts):
             content = path.read_bytes()
-            # The quickest packing will do: hosts differ more from each other.
+            # The fastest level is accurate enough: hosts differ more from each other.
             sent = len(content) if path.suffix in _PACKED else len(zlib.compress(content, 1))
-            kept.append((quote(name.as_posix()), hashlib.sha256(content).hexdigest()[:16], len(content), sent))
-    return sorted(kept, key=lambda file: _place(file[0]))
+            files.append((quote(name.as_posix()), hashlib.sha256(content).hexdigest()[:16], len(content), sent))
+    return sorted(files, key=lambda file: _place(file[0]))
 
 
 def _place(address: str) -> int:
@@ -68,13 +67,11 @@ def _place(address: str) -> int:
 
 
 def write_offline_worker(site: Path) -> None:
-    """Write the offline worker of the finished site in ``site``, and its edition;
-    every other file must have its last form.
-    """
-    kept = _kept(site)
-    listed = ",\n".join(json.dumps(each[:3], separators=(",", ":")) for each in kept)
+    """Write the offline worker of the finished site in ``site``, and its edition; every other file must have its last form."""
+    files = _files_with_sizes(site)
+    listed = ",\n".join(json.dumps(each[:3], separators=(",", ":")) for each in files)
     script = "".join((_TEMPLATES / name).read_text("utf-8") for name in _SCRIPTS)
     version = hashlib.sha256(f"{listed}\0{script}".encode()).hexdigest()[:12]
     (site / NAME).write_text(f'const VERSION = "{version}";\nconst FILES = [\n{listed}\n];\n{script}', "utf-8")
-    told = {"edition": version, "bytes": sum(each[2] for each in kept), "fetched": sum(each[3] for each in kept)}
-    (site / EDITION).write_text(json.dumps(told), "utf-8")
+    edition = {"edition": version, "bytes": sum(each[2] for each in files), "fetched": sum(each[3] for each in files)}
+    (site / EDITION).write_text(json.dumps(edition), "utf-8")

@@ -38,8 +38,8 @@ def empty_lock(pyodide: Path) -> dict[str, Any]:
 def write_packages(out: Path, pyodide: Path, needs: Mapping[str, Sequence[str]]) -> dict[str, Any]:
     """Write the wheels in ``needs`` (calculator id to names) below ``out/packages`` and return what the worker is told.
 
-    What a library itself requires is not followed: a calculator names all that it needs, so that
-    what its page loads stands in its declaration. Raises ``PackageMissing``.
+    Dependencies of a library are not followed: a calculator declares every library that its page loads.
+    Raises ``PackageMissing``.
     """
     lock = empty_lock(pyodide)
     names = sorted({name for each in needs.values() for name in each})
@@ -86,9 +86,7 @@ def write_wheel(name: str, folder: Path) -> Path:
 
 
 def _without_names(suffix: str, content: bytes) -> bytes:
-    """Return a file with characters by their numbers where its Python has them by their
-    names, which the page does not know (trim.mjs).
-    """
+    """Return a file with named characters replaced by their numbers, since the page's Python has no names (trim.mjs)."""
     if suffix != ".py":
         return content
     return _NAMED.sub(lambda found: b"\\U%08x" % ord(unicodedata.lookup(found[1].decode())), content)

@@ -85,8 +85,8 @@ class _Printer:
         found = _known(catalogue.find, "There is no such calculator")(id)
         self.calculator_pages.add(id)
         described = describe(found)
-        if unshown := list(kinds.unshown(self.templates, described)):
-            raise ValueError("; ".join(unshown))
+        if missing_macros := list(kinds.missing_macros(self.templates, described)):
+            raise ValueError("; ".join(missing_macros))
         macros = self.templates.get_template("calculator.html").module
         sources = tables.by_id("sources")
         return _block(
@@ -115,7 +115,7 @@ class _Printer:
         return waits.wait_html(row, part, self.tables.link("drying-times", id))
 
     def with_cautions(self, page: Page, body: str) -> str:
-        """Return the body of a page with the cautions of what it names."""
+        """Return the body of a page with cautions for the hazards that it names."""
         return cautions.with_card(self.templates, body, page.meta, "../" * page.url.count("/") + cautions.SAFETY)
 
     def worked(self, id: str, **typed: str) -> Any:
@@ -132,7 +132,7 @@ class _Printer:
 
 
 class _Unknown(Exception):
-    """A page named something that is not there."""
+    """A page refers to something that does not exist."""
 
 
 def stages() -> list[dict[str, str]]:
@@ -157,7 +157,7 @@ def _takes_picture(id: str) -> bool:
 def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> list[Page]:
     """Print every page of ``root`` into ``out``, which is emptied first, and return them.
 
-    ``answers`` keeps what calculators answered from one time to the next (default: all is worked out).
+    ``answers`` is a cache of calculators' answers (default: calculate all).
 
     Raises ``Mistakes`` with all that is wrong in any page, each with its file and line.
     """
@@ -200,16 +200,16 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
         try:
             text = figures_in_steps.indent(environment.get_template(name.as_posix()).render())
             meta = front_matter(text)
-        except Exception as error:  # whatever a page's expression raises is the page's mistake
-            mistakes.append(_told(error, root, path))
+        except Exception as error:  # an expression in a page may raise anything
+            mistakes.append(_located(error, root, path))
             continue
         page = Page(name, meta)
         front = _FRONT_MATTER.match(text)[0]
         body = text[len(front) :]
         if meta.get("kind") == "how-to":
-            # Who asks how to do a thing means the how-to, though other pages have the words more often.
+            # Rank how-tos first: other pages may use the searched words more often.
             more = {"how_to": how_to(meta, body), **({} if "search" in meta else {"search": {"boost": 3}})}
-            lines = "".join(f"{part}: {json.dumps(told, ensure_ascii=False)}\n" for part, told in more.items())
+            lines = "".join(f"{part}: {json.dumps(value, ensure_ascii=False)}\n" for part, value in more.items())
             front = f"{front.removesuffix(_FRONT_END)}{lines}{_FRONT_END}"
         target.write_text(front + printer.with_cautions(page, body), "utf-8")
         pages.append(Page(name, meta, listed=page.url not in own_pages))
@@ -226,7 +226,7 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
         try:
             body = printer.calculator(each.id)
         except Exception as error:
-            mistakes.append(_told(error, root, root / name))
+            mistakes.append(_located(error, root, root / name))
             continue
         pages.append(_write_page(out, name, meta, printer.with_cautions(Page(name, meta), body)))
     if mistakes:
@@ -247,7 +247,7 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
 def _write_page(out: Path, name: Path, meta: dict[str, Any], body: str) -> Page:
     """Write a page that stands in no folder of ours, and return it; it is out of navigation."""
     path = f"{out}/{name}"
-    # JSON is YAML, and written a hundred times faster.
+    # JSON is valid YAML and is written a hundred times faster.
     text = f"---\n{json.dumps(meta, ensure_ascii=False)}\n---\n{body}".encode()
     # "x": no two pages may have one place.
     try:
@@ -291,7 +291,7 @@ def _calculator_meta(calculator: Calculator) -> dict[str, Any]:
 
 
 def _block(*parts: object) -> str:
-    """Return HTML as one block that Markdown passes on untouched: no blank line within, one on each side."""
+    """Return HTML as one block that Markdown leaves alone: no blank line within, one on each side."""
     return "\n\n" + "\n\n".join(_BLANK_LINES.sub("\n", str(part).strip()) for part in parts) + "\n\n"
 
 
@@ -305,7 +305,7 @@ def _known(look_up: Callable[..., Any], otherwise: str) -> Callable[..., Any]:
     return found
 
 
-def _told(error: Exception, root: Path, page: Path) -> str:
+def _located(error: Exception, root: Path, page: Path) -> str:
     """Return a mistake of a page as ``file:line: text``, at the innermost line of a page or template."""
     path, line = page, 1
     if isinstance(error, jinja2.TemplateSyntaxError):

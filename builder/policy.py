@@ -24,8 +24,8 @@ EXECUTABLE = frozenset({"", "module", "text/javascript", "application/javascript
 #: A browser looks for the page's character encoding in this many bytes and no further.
 ENCODING_WITHIN_BYTES = 1024
 
-# Pages are looked at as the bytes that they are: HTML knows capital letters of ASCII only, and bytes are lowered and
-# searched several times faster than text.
+# Pages are searched as bytes: HTML ignores case for ASCII letters only, and bytes are lowered and searched several
+# times faster than text.
 _HEAD = re.compile(rb"<head(?:\s[^>]*)?>", re.IGNORECASE)
 _POLICY = re.compile(rb'<meta http-equiv="Content-Security-Policy" content="[^"]*">')
 _ELSEWHERE = re.compile(r"^(?:[a-z][a-z0-9+.-]*:)?//", re.IGNORECASE)
@@ -50,7 +50,7 @@ _ELEMENTS = re.compile(
 )
 #: Links that differ from page to page and load nothing.
 _NOT_LOADED = re.compile(rb'<link rel="(?:canonical|prev|next)" href="[^"]*">')
-#: What the elements above may have left over, in lower case, that could still concern the policy, wherever it stands.
+#: Anything else, in lower case, that could concern the policy.
 _UNSURE = re.compile(rf"<(?:[!?](?!doctype html>)|(?:script|style|{_TAGS})(?![\w-]))".encode())
 _ATTRIBUTE = (re.compile(rb"style\s*="), re.compile(rb"on[a-z]+\s*="))
 _BEFORE_IN_NAME = re.compile(rb"[\w:\x80-\xff-]")
@@ -61,7 +61,7 @@ _LOADED_RELATIONS = frozenset(
 
 @dataclass
 class Findings:
-    """What matters to the policy in one page."""
+    """The parts of one page that concern the policy."""
 
     scripts: list[str] = field(default_factory=list)
     forbidden: list[tuple[int, str]] = field(default_factory=list)
@@ -74,21 +74,21 @@ class _Reader(HTMLParser):
         self._script: list[str] | None = None
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = {name: value or "" for name, value in attrs}
+        attributes = {name: value or "" for name, value in attrs}
         line = self.getpos()[0]
         if tag == "style":
             self.findings.forbidden.append((line, "a <style> element"))
-        for name in given:
+        for name in attributes:
             if name == "style":
                 self.findings.forbidden.append((line, f"a style attribute on <{tag}>"))
             elif name.startswith("on"):
                 self.findings.forbidden.append((line, f"an inline handler, {name}, on <{tag}>"))
-        address = given.get(_LOADED.get(tag, ""), "")
-        if tag == "link" and _LOADED_RELATIONS & set(given.get("rel", "").lower().split()):
-            address = given.get("href", "")
+        address = attributes.get(_LOADED.get(tag, ""), "")
+        if tag == "link" and _LOADED_RELATIONS & set(attributes.get("rel", "").lower().split()):
+            address = attributes.get("href", "")
         if _ELSEWHERE.match(address):
             self.findings.forbidden.append((line, f"<{tag}> loads {address}, which is not on this site"))
-        if tag == "script" and "src" not in given and given.get("type", "").strip().lower() in EXECUTABLE:
+        if tag == "script" and "src" not in attributes and attributes.get("type", "").strip().lower() in EXECUTABLE:
             self._script = []
 
     def handle_data(self, data: str) -> None:
@@ -111,10 +111,10 @@ def read_page(html: bytes) -> Findings:
     return read_whole(html)
 
 
-# Pages of one kind hold the same elements: ten thousand entries are read once.
+# Pages of one kind hold the same elements, so cache: ten thousand entries are parsed once.
 @lru_cache(maxsize=64)
 def read_whole(html: bytes) -> Findings:
-    """Return the same, from a parser that is given all of it."""
+    """Return the same as ``read_page``, by parsing the whole page."""
     reader = _Reader()
     reader.feed(html.decode())
     reader.close()
@@ -122,16 +122,16 @@ def read_whole(html: bytes) -> Findings:
 
 
 def _concerned(html: bytes) -> list[bytes] | None:
-    """Return the elements of a page that can concern the policy, or None where only the whole page tells.
+    """Return the elements of a page that can concern the policy, or None if the whole page must be parsed.
 
-    Most of a page is neither script nor loaded, and a site may have ten thousand pages: the parser is spared what
-    cannot matter. Whatever looks like an attribute or element that is forbidden sends the whole page to it.
+    Most of a page is irrelevant to the policy and a site may have ten thousand pages, so only relevant elements are
+    parsed. Anything that looks like a forbidden attribute or element makes the whole page be parsed.
     """
     pieces = _ELEMENTS.split(html)
     found, rest = pieces[1::2], b"".join(pieces[::2]).lower()
     if _UNSURE.search(rest):
         return None
-    # Patterns that begin with plain letters are searched several times faster; what stands before is looked at after.
+    # Patterns that begin with plain letters are searched several times faster, so check the preceding text afterwards.
     names = (match.start() for each in _ATTRIBUTE for match in each.finditer(rest))
     return None if any(not _BEFORE_IN_NAME.match(rest, start - 1) for start in names) else found
 

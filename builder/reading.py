@@ -18,7 +18,7 @@ from builder.pages import front_matter, write_pages
 _SENTENCE_END = re.compile(r"(?<=[.!?])[\"')]*\s+")
 _WORD = re.compile(r"[A-Za-z0-9#][A-Za-z0-9'’.,/#×%°µ-]*[A-Za-z0-9%]|[A-Za-z0-9]")
 _VOWELS = re.compile(r"[aeiouy]+")
-#: Endings that are spoken otherwise than they are written, the first that fits: silent e, and l that is a syllable.
+#: Endings pronounced differently from their spelling, first match first: silent e, and l that is a syllable.
 _ENDINGS = tuple(
     (re.compile(ending), spoken)
     for ending, spoken in (
@@ -94,7 +94,7 @@ def _syllables(word: str) -> int:
         if ending.search(word):
             word = ending.sub(spoken, word)
             break
-    # What follows a y within a word begins a syllable.
+    # A vowel after a y within a word begins a syllable.
     word = re.sub(r"(?<=[a-z])y(?=[aeiou])(?!es?$)", "y-", word)
     word = re.sub(r"^y(?=[aeiou])", "", word)
     return max(1, len(_VOWELS.findall(word)) + len(_APART.findall(word)))

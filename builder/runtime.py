@@ -26,7 +26,7 @@ from builder.packages import write_packages
 from calculators import catalogue
 
 _RECORD = ".inputs.json"
-#: The one file that knows the others by name: pages start it, and stay as they are whatever it starts.
+#: The only file that names the others: pages refer to it alone, so they do not change when the others do.
 _WORKER = "worker.mjs"
 #: Modules of Pyodide's own that are replaced: each file stands in for that of the same path.
 _STAND_INS = SCRIPTS / "stand_ins"
@@ -174,9 +174,9 @@ def build_runtime(
     inputs = _digest(root, pyodide, wheel, include, needs, snapshot)
     record = out_dir / _RECORD
     if record.is_file():
-        kept = json.loads(record.read_text("utf-8"))
-        if kept["inputs"] == inputs and all((out_dir / name).is_file() for name in kept["files"]):
-            return kept["config"]
+        recorded = json.loads(record.read_text("utf-8"))
+        if recorded["inputs"] == inputs and all((out_dir / name).is_file() for name in recorded["files"]):
+            return recorded["config"]
 
     shutil.rmtree(out_dir, ignore_errors=True)
     out_dir.mkdir(parents=True)
@@ -227,13 +227,13 @@ def _pack(
             "parts": str(parts),
         },
     )
-    kept = {part: _keep_packed(out, part, (parts / part).read_bytes()) for part in packed["parts"]}
+    packed_paths = {part: _keep_packed(out, part, (parts / part).read_bytes()) for part in packed["parts"]}
     files: dict[str, Any] = {
         "pyodide": _keep(out, "pyodide.mjs", (pyodide / "pyodide.mjs").read_bytes()),
         "module": _keep(out, "pyodide.asm.mjs", (trimmed / "pyodide.asm.mjs").read_bytes()),
         "wasm": _keep_packed(out, "wasm", (trimmed / "pyodide.asm.wasm").read_bytes()),
         "library": _keep(out, "library.zip", library.read_bytes()),
-        "engine": kept[stage_parts.ENGINE],
+        "engine": packed_paths[stage_parts.ENGINE],
         "snapshot": None,
     }
     if snapshot:
@@ -254,30 +254,30 @@ def _pack(
             },
         )
         files["snapshot"] = _keep_packed(out, "snapshot", memory.read_bytes())
-    told = {
+    config = {
         "files": files,
         "librarySize": library.stat().st_size,
-        # For the reader to see how much there is to come.
+        # For the progress bar.
         "sizes": {
             f"engine/{path.name}": path.stat().st_size
             for path in sorted(out.iterdir())
             if path.suffix in (".packed", ".zip")
         },
         "include": names,
-        "parts": _parts_of_stages(kept),
+        "parts": _parts_of_stages(packed_paths),
         "stages": {id: each.stage for id, each in catalogue.every().items()},
         "packages": libraries,
     }
-    # Its names stay, since the trace of a fault is shown to the reader, to be reported.
+    # Keep names, since readers see and report the trace of a fault.
     bundle(
         root,
         {"worker": root / "theme" / "worker" / "worker.mjs"},
         scratch / "bundle",
-        define={"RUNTIME": told},
+        define={"RUNTIME": config},
         legible=True,
     )
     shutil.copyfile(scratch / "bundle" / "worker.mjs", out / _WORKER)
-    return {"worker": f"engine/{_WORKER}", **told}
+    return {"worker": f"engine/{_WORKER}", **config}
 
 
 def _write_sources(theirs: Path, out: Path) -> None:
@@ -290,10 +290,10 @@ def _write_sources(theirs: Path, out: Path) -> None:
             archive.writestr(zipfile.ZipInfo(name), content[name])
 
 
-def _parts_of_stages(kept: Mapping[str, str]) -> dict[str, list[str]]:
+def _parts_of_stages(paths: Mapping[str, str]) -> dict[str, list[str]]:
     """Return the files of the parts that each stage needs."""
     by_stage: dict[str, list[str]] = {}
-    for part, path in kept.items():
+    for part, path in paths.items():
         for stage in stage_parts.stages_of(part):
             by_stage.setdefault(stage, []).append(path)
     return by_stage
@@ -307,7 +307,7 @@ def _keep(out: Path, name: str, content: bytes) -> str:
 
 
 def _keep_packed(out: Path, name: str, content: bytes) -> str:
-    # The ending is one that no host takes for something to unpack or to compress again by itself.
+    # Hosts neither unpack nor compress files with this ending.
     return _keep(out, f"{name}.packed", gzip.compress(content, 9, mtime=0))
 
 
@@ -327,7 +327,7 @@ def _digest(
     ]
     for folder in include:
         sources += sorted(path for path in folder.rglob("*") if path.is_file() and path.suffix != ".pyc")
-    # A wheel is a zip: its own bytes are what is unpacked.
+    # A wheel is a zip, so digest the unpacked contents.
     for path in [wheel, *sources]:
         digest.update(path.name.encode() + b"\0" + hashlib.sha256(path.read_bytes()).digest())
     return digest.hexdigest()

@@ -23,8 +23,8 @@ WATCHED = ("data", "content", "calculators", "builder/templates", "theme", "mkdo
 #: A save often touches several files, so the build waits until it has been quiet for this long.
 QUIET_S = 0.3
 
-#: The types that a browser insists on for modules and for compiling while loading (HTML, WebAssembly Web API),
-#: whatever the machine's own list says. The runtime is packed by us: no host is to unpack it on the way.
+#: The types that browsers require for modules and for streaming compilation (HTML, WebAssembly Web API); the machine's
+#: own list may differ. The page unpacks the runtime itself, so the host must not.
 MEDIA_TYPES = {
     ".css": "text/css",
     ".gz": "application/octet-stream",
@@ -45,8 +45,8 @@ MEDIA_TYPES = {
     ".zip": "application/zip",
 }
 
-#: Served in place of the offline worker while the site is being worked on: one that an earlier preview
-#: left in the browser would go on showing the pages of that day.
+#: Served in place of the offline worker during development: a worker left by an earlier preview would go on
+#: showing old pages.
 NO_OFFLINE_WORKER = b"""addEventListener("install", () => skipWaiting());
 addEventListener("activate", async () => {
   for (const name of await caches.keys()) await caches.delete(name);
@@ -87,7 +87,7 @@ class StaticHandler(SimpleHTTPRequestHandler):
         self.end_headers()
 
     def send_missing(self) -> None:
-        """Send the site's own page for what is not there."""
+        """Send the site's own "not found" page."""
         page = Path(self.directory) / "404.html"
         body = page.read_bytes() if page.is_file() else b"Not found"
         self.send_response(HTTPStatus.NOT_FOUND)
@@ -107,7 +107,7 @@ class StaticHandler(SimpleHTTPRequestHandler):
         super().end_headers()
 
     def log_message(self, format: str, *args) -> None:
-        """Say nothing: what the terminal shows are the builds and their mistakes."""
+        """Log no requests: the terminal shows builds and their mistakes."""
 
 
 class _WorkshopHandler(StaticHandler):
@@ -156,7 +156,7 @@ class _Changes(FileSystemEventHandler):
             self.changed.set()
 
     def counts(self, path: Path) -> bool:
-        """Whether a change of ``path`` is one of the sources and no by-product of reading them."""
+        """Whether ``path`` is a source, not a by-product such as bytecode."""
         if "__pycache__" in path.parts or path.suffix in (".pyc", ".swp") or path.name.endswith("~"):
             return False
         return any(path == watched or watched in path.parents for watched in self._watched)

@@ -36,8 +36,8 @@ from builder.runtime import build_runtime
 from builder.wheel import build_wheel, stamp
 from calculators import catalogue, job, messages
 
-#: What no page of ours asks for: the theme's search in other languages, its favicon and maps for its debugging, and
-#: what our templates take in. The theme's packed list of pages holds the time of the build.
+#: Files that our pages never request: the theme's search in other languages, its favicon and source maps, and files
+#: that our templates include. The theme's packed list of pages holds the time of the build.
 _UNUSED = ("assets/javascripts/lunr", "assets/images/favicon.png", "partials/*.js", "**/*.map", "sitemap.xml.gz")
 
 
@@ -121,12 +121,12 @@ def publish(
         "theme": {"custom_dir": str(prepared.scratch / "theme")},
         **prepared.settings,
     }
-    # Where nothing is kept for offline use there is no app to install either.
+    # Without offline use there is no app to install.
     settings["extra"] = {**settings.get("extra", {}), "offline": offline, "manifest": MANIFEST if offline else ""}
     if repo_url:
         settings["repo_url"] = repo_url
     elif not re.search(r"^repo_url:", (root / "mkdocs.yml").read_text("utf-8"), re.MULTILINE):
-        settings["edit_uri"] = ""  # an address to edit at is none without the host before it
+        settings["edit_uri"] = ""  # useless without the address of the host
     config = prepared.scratch / "mkdocs.yml"
     config.write_text(yaml.safe_dump(settings, allow_unicode=True, sort_keys=False), "utf-8")
     run_mkdocs(config)
@@ -147,10 +147,7 @@ def publish(
 
 
 def _split_index(folder: Path) -> None:
-    """Leave the theme an index with nothing in it, which it loads on every page.
-
-    The search worker loads the whole when something is asked.
-    """
+    """Give the theme an empty index, since every page loads it; the search worker loads the full one on the first search."""
     index = folder / "search_index.json"
     if not index.is_file():
         return
@@ -209,7 +206,7 @@ def navigation(pages: Sequence[Page]) -> list[dict[str, Any]]:
 
 
 def _copy_templates(theme: Path, out: Path) -> None:
-    """Copy what the theme is to mkdocs: all but the folders that are served from elsewhere."""
+    """Copy the theme's templates for mkdocs, without the folders that are served separately."""
     shutil.rmtree(out, ignore_errors=True)
     for path in sorted(theme.rglob("*")):
         name = path.relative_to(theme)

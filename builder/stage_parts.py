@@ -15,7 +15,7 @@ from pathlib import Path
 ENGINE = "engine"
 #: The package that loads the tables: it names them all, and needs none of them itself.
 _LOADER = "calculators.tables"
-#: Packed bytes up to which what some stages share goes into the part of each: another request costs a page more.
+#: Up to this many packed bytes, shared files are copied into the part of each stage: another request costs more.
 SMALL = 8_000
 
 
@@ -48,7 +48,7 @@ def needed_files(
         users = _users(path, modules, needed, tables)
         stages = frozenset().union(*(needed[name] for name in users))
         if stages:
-            # The modules of the engine come in the memory snapshot, which holds no files.
+            # Modules of the engine come in the memory snapshot, not as files.
             files[path] = frozenset(calculators.values()) if ENGINE in stages else stages
     return files
 
@@ -100,10 +100,10 @@ def _read(name: str, path: Path, root: Path) -> _Module:
         elif isinstance(node, ast.ImportFrom):
             above = package.split(".")[: len(package.split(".")) - node.level + 1] if node.level else []
             base = ".".join([*above, *([node.module] if node.module else [])])
-            # What is imported from a package may be a module of it.
+            # A name imported from a package may be a module.
             imports.update([base, *(f"{base}.{each.name}" for each in node.names)])
         elif isinstance(node, ast.Name) and node.id == "__path__":
-            # The package looks into its own folder: it takes up all its modules.
+            # The package searches its own folder, so it imports all its modules.
             imports.update(f"{name}.{each.stem}" for each in path.parent.glob("*.py") if each != path)
         elif isinstance(node, ast.Constant) and isinstance(node.value, str):
             texts.add(node.value.rpartition("/")[2])
@@ -136,13 +136,13 @@ def _users(
     name = path.rpartition("/")[2]
     table = name.partition(".")[0]
     if table in tables:
-        # The engine is told by declarations what tables to read: there, such a text is a key or a label.
+        # The engine gets table names from declarations; in its own files such a text is a key or a label.
         return [
             each
             for each, stages in needed.items()
             if table in modules[each].texts and ENGINE not in stages and not f"{each}.".startswith(f"{_LOADER}.")
         ]
     named = [each for each in needed if name in modules[each].texts]
-    # One that nobody names may be looked up in a way that is not seen here: it goes with its package.
+    # A file that no module names may be found at run time, so it goes with its package.
     package = path.rpartition("/")[0].replace("/", ".")
     return named or [each for each in needed if each == package]

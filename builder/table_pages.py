@@ -1,7 +1,7 @@
 """The data tables as pages, and as files to take away.
 
-A table stands in the page that calls ``{{ table("id") }}``. Rows that are mostly words have a page each
-below it, out of navigation, and the table leads there. Every table is offered as CSV and as JSON.
+A table is shown in the page that calls ``{{ table("id") }}``. Rows that are mostly prose have a page each
+below it, outside the navigation and linked from the table. Every table is offered as CSV and as JSON.
 """
 
 from __future__ import annotations
@@ -51,10 +51,10 @@ def url_of(page: PurePosixPath) -> str:
 
 @dataclass
 class TablePrinter:
-    """Prints tables and their rows. ``shown`` names the page of each table that is shown somewhere."""
+    """Prints tables and their rows. ``table_pages`` names the page of each table that is shown somewhere."""
 
     templates: jinja2.Environment
-    shown: Mapping[str, PurePosixPath]
+    table_pages: Mapping[str, PurePosixPath]
     _macros: Any = field(init=False)
     #: From the page that is being printed to the root of the site.
     _root: str = ""
@@ -62,12 +62,12 @@ class TablePrinter:
     _links: dict[tuple[str, str, str], str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        told = {"site": self, "messages": messages.PAGE}
-        self._macros = self.templates.get_template("table.html").make_module(told)
-        self._entry_macros = self.templates.get_template("entry.html").make_module(told)
+        context = {"site": self, "messages": messages.PAGE}
+        self._macros = self.templates.get_template("table.html").make_module(context)
+        self._entry_macros = self.templates.get_template("entry.html").make_module(context)
 
     def go_to(self, url: str) -> None:
-        """Print what follows for the page at ``url``, relative to the site."""
+        """Make later links relative to the page at ``url``, which is relative to the site."""
         self._root = "../" * url.count("/")
 
     def table(self, id: str) -> str:
@@ -91,7 +91,7 @@ class TablePrinter:
 
     def rows(self) -> Iterator[tuple[PurePosixPath, PurePosixPath, dict[str, Any], str]]:
         """Yield the page of each row that has one: its table's page, its path, its front matter and its HTML."""
-        for table, page in self.shown.items():
+        for table, page in self.table_pages.items():
             if not has_pages(table):
                 continue
             columns = tables.columns(tables.TABLES[table])
@@ -118,34 +118,34 @@ class TablePrinter:
         related = [(self.link("troubleshooting", each), self.label("troubleshooting", each)) for each in row.related]
         named = cautions.cautions_for(" ".join(map(entry_pages.plain_sentences, entry_pages.steps(row))))
         card = cautions.card(self.templates, named, f"{self._root}{cautions.SAFETY}")
-        return entry_html(row, told=self.said, stage_link=f"{self._root}{row.stage}/", related=related, cautions=card)
+        return entry_html(
+            row, render=self.sentences, stage_link=f"{self._root}{row.stage}/", related=related, cautions=card
+        )
 
     # -- What the template asks for
 
     def tells(self, table: str, name: str, value: Any) -> bool:
-        """Whether a part of a row is told on its page: what stands in a row only where it
-        is true is not told where it is false.
-        """
+        """Whether to show a part on the page of its row. An optional true-or-false part is hidden if it is false."""
         return says_something(value) and (value is not False or name in tables.required(tables.TABLES[table]))
 
     def link(self, table: str, id: str) -> str:
-        """Return the address of a row, relative to this page; nothing where the table is shown nowhere."""
+        """Return the address of a row, relative to this page; empty if no page shows the table."""
         address = self._addresses.get((table, id))
         if address is None:
             address = self._addresses[table, id] = self._address(table, tables.current(table, id))
         return f"{self._root}{address}" if address else ""
 
     def _address(self, table: str, id: str) -> str:
-        page = self.shown.get(table)
+        page = self.table_pages.get(table)
         if page is None:
             return ""
         return url_of(_path_of_row(page, table, id)) if has_pages(table) else f"{url_of(page)}#{id}"
 
     def table_link(self, table: str) -> str:
         """Return the address of a table's page, relative to this page."""
-        return f"{self._root}{url_of(self.shown[table])}"
+        return f"{self._root}{url_of(self.table_pages[table])}"
 
-    def said(self, text: str) -> Markup:
+    def sentences(self, text: str) -> Markup:
         """Return the sentences of an entry as HTML."""
         return entry_pages.sentences(text, lambda id: self.link("drying-times", id))
 
@@ -173,7 +173,7 @@ class TablePrinter:
         return had
 
     def _sources(self, rows: Iterable[Any], listed: Mapping[str, Column]) -> list[Any]:
-        """The documents that what is listed rests on, in the order of the table."""
+        """The sources of the listed values, in the order of the table."""
         used: dict[str, None] = {}
         for row in rows:
             for name in (*listed, *(("source",) if hasattr(row, "source") else ())):
@@ -204,17 +204,17 @@ def in_table(column: Column) -> bool:
 
 
 def _meta(table: str, columns: Mapping[str, Column], row: Any) -> dict[str, Any]:
-    """The front matter of a row's page. The theme prints it as HTML, unlooked at, so it is made such here."""
-    told = (
+    """The front matter of a row's page, escaped here because the theme prints it as HTML without escaping."""
+    fields = (
         {"title": row.label, "description": _first_words(row, columns)}
         if table not in FOLDERS
         else {"title": row.title, "description": entry_pages.plain_sentences(row.see)}
     )
     source = f"data/{table}/{row.id}.yaml" if table in tables.FOLDERS else f"data/{table}.yaml"
-    # A reader who asks in words of their own means a fault more often than a row of figures.
+    # Readers who search in their own words usually mean a fault, not a row of figures.
     kind, boost = ("entry", 1.5) if table in FOLDERS else ("row", 0.3)
     return {
-        **{name: escape(text) for name, text in told.items()},
+        **{name: escape(text) for name, text in fields.items()},
         "kind": kind,
         "source": source,
         "hide": ["toc"],
@@ -280,7 +280,7 @@ def write_files(out: Path) -> None:
     folder = out / FOLDER
     folder.mkdir(parents=True, exist_ok=True)
     for table in tables.TABLES:
-        # The mark at the start tells spreadsheets that it is UTF-8.
+        # The byte order mark tells spreadsheets that it is UTF-8.
         (folder / f"{table}.csv").write_text(as_csv(table, tables.load(table)), "utf-8-sig", newline="")
         (folder / f"{table}.json").write_text(as_json(table, tables.load(table)), "utf-8")
 
@@ -348,15 +348,15 @@ def _safe(text: str) -> str:
 
 def as_json(table: str, rows: Iterable[Any]) -> str:
     """Return rows of ``table`` as JSON, with what each part means."""
-    columns = tables.columns(tables.TABLES[table])
-    told = {
+    declared = tables.columns(tables.TABLES[table])
+    columns = {
         name: {"label": column.label, "help": column.help, **({"unit": column.unit} if column.unit else {})}
-        for name, column in columns.items()
+        for name, column in declared.items()
     }
-    made = [{name: _plain(getattr(row, name)) for name in columns} for row in rows]
+    made = [{name: _plain(getattr(row, name)) for name in declared} for row in rows]
     return (
         json.dumps(
-            {"table": table, "licence": "CC BY 4.0", "columns": told, "rows": made}, ensure_ascii=False, indent=1
+            {"table": table, "licence": "CC BY 4.0", "columns": columns, "rows": made}, ensure_ascii=False, indent=1
         )
         + "\n"
     )

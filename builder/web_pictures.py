@@ -1,6 +1,4 @@
-"""What was measured on web pictures, for the page that tells it: read from the one
-file that ``make corpus`` writes, and checked.
-"""
+"""Figures measured on web pictures, read and checked from the file that ``make corpus`` writes."""
 
 from __future__ import annotations
 
@@ -77,9 +75,7 @@ class WebPictures:
         return "\n".join([*lines, *map(_row, rows)])
 
     def ways(self, quality: int) -> str:
-        """Return how often true detail was told after saving at a ``quality``, 0 for
-        lossless: a row a method, a column a factor.
-        """
+        """Return how often true detail was found after saving at ``quality`` (0: lossless); rows are methods, columns factors."""
         found = {
             (each["kernel"], each["factor"]): each for each in self.run["detail_by_way"] if each["quality"] == quality
         }
@@ -97,9 +93,9 @@ class WebPictures:
 
 def _row(each: Mapping[str, Any]) -> str:
     name = each["name"].removeprefix("- ")
-    # A line that tells more of the one above it.
+    # A line that details the one above it.
     name = f"{name[:1].upper()}{name[1:]}" if name == each["name"] else f"… {name}"
-    aim = "" if each["aim"] is None else f"{each['kind']} {_shown(each['aim'], each['unit'], 0)}"
+    aim = "" if each["aim"] is None else f"{each['kind']} {_rounded(each['aim'], each['unit'], 0)}"
     if each["reached"] is None:
         return f"| {name} | {aim} | not in this run | |"
     misses = {
@@ -107,10 +103,10 @@ def _row(each: Mapping[str, Any]) -> str:
         AT_MOST: each["aim"] is not None and each["reached"] > each["aim"],
     }
     short = ", **missed**" if misses.get(each["kind"]) else ""
-    return f"| {name} | {aim} | {_shown(each['reached'], each['unit'], 1)}{short} | {each['of']:.0f} |"
+    return f"| {name} | {aim} | {_rounded(each['reached'], each['unit'], 1)}{short} | {each['of']:.0f} |"
 
 
-def _shown(value: float, unit: str, decimals: int) -> str:
+def _rounded(value: float, unit: str, decimals: int) -> str:
     return f"{100 * value:.{decimals}f} %" if unit == SHARE else f"{value:.2f} px"
 
 
@@ -131,11 +127,11 @@ def read(root: Path) -> WebPictures:
     return WebPictures(run)
 
 
-def _check(told: Any, parts: Mapping[str, Callable[[Any], bool]], where: str) -> None:
+def _check(record: Any, parts: Mapping[str, Callable[[Any], bool]], where: str) -> None:
     wrong = [
         name
         for name, is_right in parts.items()
-        if not isinstance(told, dict) or name not in told or not is_right(told[name])
+        if not isinstance(record, dict) or name not in record or not is_right(record[name])
     ]
     if wrong:
         raise ValueError(f"{where}: {', '.join(wrong)} missing or out of range. Run make corpus to write it anew")

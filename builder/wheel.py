@@ -20,7 +20,7 @@ _STAMP = "packed"
 def build_wheel(root: Path, scratch: Path) -> Path:
     """Pack ``calculators/`` and the compiled tables into a wheel below ``scratch`` and return its path.
 
-    Nothing is packed again while nothing has changed. Raises ``RuntimeError`` with pip's own words.
+    Packs only if a source changed. Raises ``RuntimeError`` with pip's output.
     """
     files = sorted(path for path in (root / "calculators").rglob("*") if path.is_file() and _is_packed(path))
     project = [root / name for name in ("pyproject.toml", "LICENSE")]

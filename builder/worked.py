@@ -15,7 +15,7 @@ from calculators.view import view
 def worked(content: Path, calculator: Calculator, typed: Mapping[str, str]) -> Any:
     """Return the results of a calculator for typed texts; what is left out keeps its default.
 
-    A field that takes a file is given its path below ``content``. Raises ``ValueError`` that tells every problem.
+    A field that takes a file is given its path below ``content``. Raises ``ValueError`` with every problem.
     """
     texts, files = dict(typed), {}
     for name, field in asked(calculator.inputs).items():

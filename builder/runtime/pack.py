@@ -22,7 +22,7 @@ import zlib
 import stage_parts  # builder/stage_parts.py, placed here by pack.mjs
 
 OURS = pathlib.Path("/pack/ours")
-#: Where the two lie when the page runs, for what a fault has to tell.
+#: The paths of both in the page, as traces show them.
 LIBRARY = f"/lib/python{sys.version_info.major}{sys.version_info.minor}.zip"
 PLACE = "/lib/ours"
 #: What every request needs; each calculator is imported when it is asked.
@@ -32,8 +32,7 @@ ENGINE = ("calculators.answer", "calculators.catalogue")
 def compiled(source, name, archive, *, lines):
     """Return the bytes of a .pyc that is never compared with its source, which is not there.
 
-    It has no docstrings: nobody reads them here, and they weigh a fifth. The numbers of its ``lines``
-    are kept for what a fault of ours has to tell.
+    It has no docstrings, which are a fifth of its size. Line numbers stay if ``lines``, for traces of our faults.
     """
     code = compile(source, f"{archive}/{name}", "exec", dont_inherit=True, optimize=2)
     if not lines:
@@ -44,8 +43,7 @@ def compiled(source, name, archive, *, lines):
 def without_lines(code):
     """Return code in which every instruction stands on the first line of its function.
 
-    Where exactly something happened inside Python's library is asked by nobody here, and the tables
-    that know it are a third of what there is to download.
+    Line tables are a third of the download, and nobody needs line numbers within Python's library.
     """
     units = len(code.co_code) // 2
     table = bytearray()

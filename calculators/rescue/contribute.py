@@ -245,17 +245,17 @@ def problems(plain: dict[str, Any]) -> Iterator[Problem]:
         found += [replace(slip, fix=in_form(slip.fix)) for slip in rule(plain, ids)]
     for slip in found:
         meant = _meant_title(slip, plain)
-        yield from _told(_field(slip), (meant.what, meant.fix))
+        yield from _problem(_field(slip), (meant.what, meant.fix))
     if found:
         return
     if plain["id"] in names:
-        yield from _told("id", (messages.FILE_NAME_TAKEN.format(id=plain["id"]), messages.OWN_FILE_NAME))
+        yield from _problem("id", (messages.FILE_NAME_TAKEN.format(id=plain["id"]), messages.OWN_FILE_NAME))
     title = folded(plain["title"])
     if other := next((name for name in names.values() if folded(name) == title), ""):
-        yield from _told("title", (messages.TITLE_OF_ANOTHER.format(title=other), messages.OWN_TITLE))
+        yield from _problem("title", (messages.TITLE_OF_ANOTHER.format(title=other), messages.OWN_TITLE))
 
 
-def _told(field: str, wrong: tuple[str, str]) -> Iterator[Problem]:
+def _problem(field: str, wrong: tuple[str, str]) -> Iterator[Problem]:
     yield Problem(field, messages.as_subject(wrong[0]), _sentence(wrong[1]))
 
 
@@ -275,14 +275,14 @@ def preview(plain: dict[str, Any]) -> str:
     links = [(f"../../rescue/{each}/", names[each]) for each in plain["related"]]
     entry = Trouble(**{**plain, "causes": [Cause(**each) for each in plain["causes"]], "source": None})
 
-    def told(sentence: str) -> str:
+    def rendered(sentence: str) -> str:
         parts = WAIT.split(sentence)
         return "".join(
             f"<strong>{escape(waits[part].usual.in_words)}</strong>" if place % 2 else escape(part)
             for place, part in enumerate(parts)
         )
 
-    page = entry_html(entry, told=told, stage_link=f"../../{entry.stage}/", related=links, ids=False)
+    page = entry_html(entry, render=rendered, stage_link=f"../../{entry.stage}/", related=links, ids=False)
     return f'<p class="dw-preview-title">{escape(entry.title)}</p>\n{page}'
 
 

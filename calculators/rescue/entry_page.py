@@ -8,13 +8,13 @@ from calculators.markup import escape
 from calculators.tables import columns
 from calculators.tables.rows import Cause, Trouble
 
-Told = Callable[[str], str]
+Renderer = Callable[[str], str]
 
 
 def entry_html(
     entry: Trouble,
     *,
-    told: Told,
+    render: Renderer,
     stage_link: str,
     related: Iterable[tuple[str, str]],
     cautions: str = "",
@@ -22,7 +22,7 @@ def entry_html(
 ) -> str:
     """Return an entry as HTML.
 
-    ``told`` makes HTML of a sentence, with the waits that it names. ``related`` are addresses with titles, and
+    ``render`` makes HTML of a sentence, with the waits that it names. ``related`` are addresses with titles, and
     ``cautions`` is HTML that stands before the first cause. Without ``ids`` it can stand in a page that has its own.
     """
     named = columns(Trouble)
@@ -31,33 +31,27 @@ def entry_html(
         return f"<h2{f' id="{part}"' if ids else ''}>{escape(named[part].label)}{more}</h2>"
 
     def listed(texts: Sequence[str], kind: str = "") -> str:
-        return f"<ul{kind}>{''.join(f'<li>{told(each)}</li>' for each in texts)}</ul>"
+        return f"<ul{kind}>{''.join(f'<li>{render(each)}</li>' for each in texts)}</ul>"
 
     # Apart from their marks: the search takes a mark for a part of the word it touches.
-    said = " · ".join(map(escape, entry.said))
-    spoken = f'<p class="dw-entry-said">{escape(named["said"].label)}: {said}</p>\n' if said else ""
+    phrases = " · ".join(map(escape, entry.said))
+    spoken = f'<p class="dw-entry-said">{escape(named["said"].label)}: {phrases}</p>\n' if phrases else ""
     links = "".join(f'<li><a href="{escape(address)}">{escape(title)}</a></li>' for address, title in related)
     return (
-        f'<div class="dw-entry">\n<p class="dw-entry-see">{told(entry.see)}</p>\n'
-        f'<p class="dw-entry-stage">{escape(named["stage"].label)}: <a href="{escape(stage_link)}">'
-        f"{escape(entry.stage)}</a></p>\n"
+        f'<div class="dw-entry">\n<p class="dw-entry-see">{render(entry.see)}</p>\n'
+        f'<p class="dw-entry-stage">{escape(named["stage"].label)}: <a href="{escape(stage_link)}">{escape(entry.stage)}</a></p>\n'
         f"{spoken}{cautions}\n{heading('causes', ', the most likely first')}\n"
-        '<ol class="dw-causes">\n'
-        f"{''.join(_cause(place, each, told) for place, each in enumerate(entry.causes, 1))}</ol>\n"
-        '<div class="dw-entry-after">\n<section>'
-        f"{heading('never')}{listed(entry.never, ' class="dw-never"')}</section>\n"
+        f'<ol class="dw-causes">\n{"".join(_cause(place, each, render) for place, each in enumerate(entry.causes, 1))}</ol>\n'
+        f'<div class="dw-entry-after">\n<section>{heading("never")}{listed(entry.never, ' class="dw-never"')}</section>\n'
         f"<section>{heading('avoid')}{listed(entry.avoid)}</section>\n</div>\n"
         f'{heading("related")}\n<ul class="dw-related">{links}</ul>\n</div>'
     )
 
 
-def _cause(place: int, cause: Cause, told: Told) -> str:
+def _cause(place: int, cause: Cause, render: Renderer) -> str:
     parts = columns(Cause)
     lines = "".join(
-        f'<div class="dw-cause-{part}"><dt>{escape(parts[part].label)}</dt><dd>{told(getattr(cause, part))}</dd></div>'
+        f'<div class="dw-cause-{part}"><dt>{escape(parts[part].label)}</dt><dd>{render(getattr(cause, part))}</dd></div>'
         for part in ("test", "now")
     )
-    return (
-        f'<li class="dw-cause"><h3><span class="dw-cause-place">{place}</span> {told(cause.cause)}</h3><dl>'
-        f"{lines}</dl></li>\n"
-    )
+    return f'<li class="dw-cause"><h3><span class="dw-cause-place">{place}</span> {render(cause.cause)}</h3><dl>{lines}</dl></li>\n'

@@ -8,7 +8,7 @@ from urllib.parse import unquote
 
 import pytest
 
-from builder.offline import files_kept
+from builder.offline import offline_files
 from calculators import catalogue
 from tests.browser.forms import answered, visitor
 from tests.servers import served_bytes
@@ -62,6 +62,6 @@ def test_pages_of_every_stage_with_calculators_are_weighed():
 
 
 def test_all_that_is_saved_for_offline_use_takes_at_most_12_megabytes(site_root):
-    total = sum(served_bytes(site_root.folder / unquote(address)) for address, _, _ in files_kept(site_root.folder))
+    total = sum(served_bytes(site_root.folder / unquote(address)) for address, _, _ in offline_files(site_root.folder))
     print(f"\n{total / 1e6:.2f} MB")
     assert total <= 12_000_000

@@ -4,7 +4,7 @@ import shutil
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-#: What is made or installed in a checkout, and is no source of the site.
+#: Generated or installed files, which are not sources of the site.
 MADE = {"build", "site", "tests", "node_modules"}
 
 

@@ -1,9 +1,7 @@
-"""What somebody does wrong who sends an entry or a value for the first time,
-written down before the checker was changed.
+"""Mistakes of first-time contributors, collected before the checker was changed.
 
-Each is an edit of a table of ``tests.builder.tables`` that is in order, the line where it has to be told, and how the
-cure is followed: word by word where the cure gives the text, or with words of one's
-own where only the contributor has them.
+Each is an edit of a correct table of ``tests.builder.tables``, the line where it must be reported, and how the cure is
+followed: literally if the cure gives the text, or with the contributor's own words.
 """
 
 from dataclasses import dataclass
@@ -11,7 +9,7 @@ from dataclasses import dataclass
 from tests.builder.tables import TROUBLE
 
 ENTRY = "troubleshooting/milky"
-#: 58 words between two full stops: grammar is in order, and nobody reads it.
+#: 58 words between two full stops: correct grammar, but unreadable.
 WORDS_58 = (
     "The clear film looks frosted in some places and quite clear in others, and it did so only after the last of "
     "four passes, "
@@ -22,20 +20,18 @@ WORDS_58 = (
 
 @dataclass(frozen=True)
 class FirstMistake:
-    """``told`` are words of the message or of its cure; ``by_hand`` is the edit that
-    follows a cure without a finished text.
-    """
+    """``expected`` are words of the message or of its cure; ``by_hand`` is the edit that follows a cure without a finished text."""
 
     table: str
     old: str
     new: str
     line: int
-    told: tuple[str, ...]
+    expected: tuple[str, ...]
     by_hand: tuple[str, str] | None = None
 
 
-def entry(old: str, new: str, line: int, *told: str, by_hand: tuple[str, str] | None = None) -> FirstMistake:
-    return FirstMistake(ENTRY, old, new, line, told, by_hand)
+def entry(old: str, new: str, line: int, *expected: str, by_hand: tuple[str, str] | None = None) -> FirstMistake:
+    return FirstMistake(ENTRY, old, new, line, expected, by_hand)
 
 
 FIRST_MISTAKES = {
@@ -116,7 +112,7 @@ FIRST_MISTAKES = {
     ),
 }
 
-#: What is no slip in a file. Each has a test of its own beside the thing that tells it.
+#: Mistakes outside data files. Each has a test beside the code that reports it.
 OTHER_FIRST_MISTAKES = {
     "`python -m builder check` with the Python of the system": "tests/builder/test_old_python.py",
     "not knowing where and how to send an entry": "tests/builder/test_guide.py",

@@ -1,4 +1,4 @@
-"""A small tree of tables, in order as it stands, for tests to put mistakes into."""
+"""A small, correct set of tables for tests to put mistakes into."""
 
 from pathlib import Path
 
@@ -150,9 +150,7 @@ def plant(root: Path, **changed: str) -> Path:
 
 
 def mistakes_after(root: Path, table: str, old: str, new: str) -> list[Mistake]:
-    """Return what is told once ``old`` stands as ``new`` in ``table``, or in a file
-    ``table/row``; ``old`` must be there.
-    """
+    """Return the mistakes after replacing ``old`` by ``new`` in ``table``, or in a file ``table/row``; ``old`` must be there."""
     folder, _, row = table.partition("/")
     text = FOLDER_FILES[folder][row] if row else FILES[table]
     assert old in text

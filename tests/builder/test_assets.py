@@ -1,4 +1,4 @@
-"""What the theme serves, and only that."""
+"""Tests that the theme's files in use are served, and no others."""
 
 import json
 from pathlib import Path
@@ -43,13 +43,13 @@ def root(tmp_path):
 
 
 def written(root):
-    """What is told of the assets of a project, and the names of the files in their folder."""
-    told = write_assets(root, root / "out", SHARED)
-    folder = root / "out" / told["folder"]
-    return told, sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
+    """Return the description of a project's assets, and the names of the files in their folder."""
+    assets = write_assets(root, root / "out", SHARED)
+    folder = root / "out" / assets["folder"]
+    return assets, sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
 
 
-def test_what_is_served_and_what_is_not(root):
+def test_only_source_scripts_and_styles_in_use_are_served(root):
     assert written(root)[1] == [
         "fonts/bitter-latin-700-normal.woff2",
         "fonts/bitter-licence.txt",
@@ -64,21 +64,21 @@ def test_what_is_served_and_what_is_not(root):
     ]
 
 
-def test_what_each_kind_of_page_loads_is_told_by_its_paths(root):
-    told, _ = written(root)
-    folder = f"{told['folder']}/scripts"
-    assert told["page"] == f"{folder}/page.mjs"
-    assert told["loads"]["page"] == [f"{folder}/page.mjs", f"{folder}/config.mjs"]
-    assert told["loads"]["calculators"] == [f"{folder}/calculators.mjs"]
+def test_assets_list_the_paths_each_kind_of_page_loads(root):
+    assets, _ = written(root)
+    folder = f"{assets['folder']}/scripts"
+    assert assets["page"] == f"{folder}/page.mjs"
+    assert assets["loads"]["page"] == [f"{folder}/page.mjs", f"{folder}/config.mjs"]
+    assert assets["loads"]["calculators"] == [f"{folder}/calculators.mjs"]
 
 
-def test_what_all_pages_share_is_written_once_as_it_was_given(root):
-    told, _ = written(root)
-    text = (root / "out" / told["folder"] / "scripts" / "config.mjs").read_text("utf-8")
+def test_shared_settings_are_written_once_and_unchanged(root):
+    assets, _ = written(root)
+    text = (root / "out" / assets["folder"] / "scripts" / "config.mjs").read_text("utf-8")
     assert json.loads(text.removeprefix("export default ").removesuffix(";\n")) == SHARED
 
 
-def test_the_folder_is_named_for_all_that_it_holds(root):
+def test_the_folder_name_depends_on_every_file(root):
     first, _ = written(root)
     assert written(root)[0] == first
     assert first["styles"] == f"{first['folder']}/styles/all.css"
@@ -92,25 +92,25 @@ def test_the_folder_is_named_for_all_that_it_holds(root):
     )
 
 
-def test_stylesheets_are_served_as_one_in_the_order_of_their_names_without_comments(root):
-    told, _ = written(root)
-    assert (root / "out" / told["styles"]).read_text(
+def test_stylesheets_are_joined_in_name_order_without_comments(root):
+    assets, _ = written(root)
+    assert (root / "out" / assets["styles"]).read_text(
         "utf-8"
     ) == f'@font-face {{ src: url("../fonts/{FONT}") }}b {{ color: red }}\n'
 
 
-def test_the_scripts_of_all_kinds_are_taken_up_without_a_list(root):
+def test_scripts_of_all_kinds_are_found_without_a_list(root):
     form = root / "theme" / "scripts" / "form"
     (form / "calculators.mjs").write_text('import "scripts-of-kinds";')
     (form / "kinds.mjs").write_text("export const register = (kind, script) => console.log(kind, script.field);")
     (form / "kinds").mkdir()
     (form / "kinds" / "yes_no.mjs").write_text('export const field = "told of the kind";')
-    told, _ = written(root)
-    script = (root / "out" / told["folder"] / "scripts" / "calculators.mjs").read_text()
+    assets, _ = written(root)
+    script = (root / "out" / assets["folder"] / "scripts" / "calculators.mjs").read_text()
     assert "yes-no" in script and "told of the kind" in script
 
 
-def test_a_font_that_no_package_has_is_a_mistake_of_its_line(root):
+def test_an_unknown_font_is_reported_at_its_line(root):
     (root / "theme" / "styles" / "a.css").write_text("\n\nsrc: url(../fonts/bitter-latin-950-normal.woff2)")
     with pytest.raises(Mistakes) as stopped:
         collect(root)
@@ -119,7 +119,7 @@ def test_a_font_that_no_package_has_is_a_mistake_of_its_line(root):
     ]
 
 
-def test_what_is_missing_is_named(root):
+def test_a_missing_file_is_named(root):
     (root / "node_modules" / "@fontsource" / "bitter" / "LICENSE").unlink()
     with pytest.raises(Mistakes) as stopped:
         collect(root)

@@ -1,4 +1,4 @@
-"""What esbuild makes of scripts: few files, the licences of what is in them, and mistakes told with their places."""
+"""Bundles made by esbuild: few files, licences of their contents, and mistakes reported with their places."""
 
 import re
 from pathlib import Path
@@ -57,7 +57,7 @@ def test_a_legible_bundle_keeps_the_names_of_functions(root):
 
 
 @pytest.mark.parametrize(
-    ("script", "text", "told"),
+    ("script", "text", "message"),
     [
         ("shared.mjs", 'import "./gone.mjs";\n', 'shared.mjs:1:8: Could not resolve "./gone.mjs"'),
         ("two.mjs", "const a = 1;\nconst a = ;\n", 'two.mjs:2:11: Unexpected ";"'),
@@ -68,11 +68,11 @@ def test_a_legible_bundle_keeps_the_names_of_functions(root):
         ),
     ],
 )
-def test_a_mistake_in_a_script_is_told_with_its_place(root, script, text, told):
+def test_a_mistake_in_a_script_is_told_with_its_place(root, script, text, message):
     (root / script).write_text(text, "utf-8")
     with pytest.raises(Mistakes) as stopped:
         made(root)
-    assert told in stopped.value.texts
+    assert message in stopped.value.texts
 
 
 def test_an_entry_that_is_missing_is_named(root):
@@ -83,10 +83,10 @@ def test_an_entry_that_is_missing_is_named(root):
 
 
 def test_the_packed_worker_needs_no_other_script_to_begin(tmp_path):
-    """Each further file would be asked for only once the one before it has come."""
-    told = {"files": {}, "librarySize": 0, "include": [], "packages": {}}
+    """Each imported file would add another round trip before the start."""
+    runtime = {"files": {}, "librarySize": 0, "include": [], "packages": {}}
     worker = ROOT / "theme" / "worker" / "worker.mjs"
-    made = bundle(ROOT, {"worker": worker}, tmp_path, define={"RUNTIME": told}, legible=True)
+    made = bundle(ROOT, {"worker": worker}, tmp_path, define={"RUNTIME": runtime}, legible=True)
     text = (tmp_path / "worker.mjs").read_text("utf-8")
     assert made.loads == {"worker": ["worker.mjs"]}
     assert not re.search(r"^import\b|\bfrom\s+\"", text, re.MULTILINE)

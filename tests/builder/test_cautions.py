@@ -1,4 +1,4 @@
-"""Which texts name a hazard, and where the card then stands. The hazards here are made up."""
+"""Which texts name a hazard, and where the card is placed. The hazards here are made up."""
 
 from pathlib import Path
 
@@ -60,7 +60,7 @@ LACQUER = hazard("lacquer", [], ["lacquered"], handled=["lacquer"], deeds=["brus
         ("<td>Knife</td>", ["blades"]),
     ],
 )
-def test_what_a_text_names(text, ids):
+def test_hazards_are_found_in_text(text, ids):
     assert [each.id for each in cautions_for(text, [BLADES, DUST, DRYER])] == ids
 
 
@@ -79,7 +79,7 @@ def test_what_a_text_names(text, ids):
         ("Brush the lacquered brass.", False),
     ],
 )
-def test_a_thing_names_its_hazard_only_in_a_sentence_with_a_deed(text, named):
+def test_a_material_needs_an_action_to_call_for_a_caution(text, named):
     assert cautions_for(text, [LACQUER]) == ([LACQUER] if named else [])
 
 
@@ -101,7 +101,7 @@ Words after.
 """
 
 
-def test_steps_are_the_numbered_list_with_what_belongs_to_each():
+def test_steps_are_numbered_items_with_their_indented_lines():
     before, steps, after = split_steps(STEPS)
     assert before == "Words before.\n\n"
     assert steps == [
@@ -112,7 +112,7 @@ def test_steps_are_the_numbered_list_with_what_belongs_to_each():
     assert after == "Words after.\n"
 
 
-def test_a_page_without_steps_is_all_before():
+def test_a_page_without_steps_is_all_introduction():
     assert split_steps("Words.\n\n- 1. not a step\n") == ("Words.\n\n- 1. not a step\n", [], "")
 
 
@@ -132,7 +132,7 @@ def templates():
 HOW_TO = "Words before.\n\n1. Measure it.\n2. Cut it with a knife.\n3. Change the blade.\n"
 
 
-def test_the_card_of_a_how_to_stands_before_its_steps_and_knows_which_they_are(templates):
+def test_a_how_to_card_precedes_its_steps_and_lists_them(templates):
     page = with_card(templates, HOW_TO, {"kind": "how-to"}, "../../safety/")
     before, card = page.index("Words before."), page.index('<aside class="dw-caution dw-cautions"')
     assert before < card < page.index("1. Measure it.")
@@ -141,7 +141,7 @@ def test_the_card_of_a_how_to_stands_before_its_steps_and_knows_which_they_are(t
     assert page.endswith("\n\n" + HOW_TO.split("\n\n")[1])
 
 
-def test_other_pages_have_it_at_their_end(templates):
+def test_other_pages_end_with_the_card(templates):
     page = with_card(templates, "Why a knife slips.\n\n## More\n", {"kind": "why"}, "../safety/")
     assert page.startswith("Why a knife slips.\n\n## More\n\n<aside ") and page.endswith("</aside>\n")
 
@@ -156,12 +156,12 @@ def test_other_pages_have_it_at_their_end(templates):
     ],
     ids=["names nothing", "is a caution", "says it in its row", "says it in a card of the writer's"],
 )
-def test_a_page_that_names_nothing_or_says_it_already_is_left_as_it_is(templates, meta, body):
+def test_pages_without_hazard_or_with_own_warning_are_unchanged(templates, meta, body):
     assert with_card(templates, body, meta, "safety/") == body
 
 
-def test_a_row_is_told_by_its_title_too(templates):
+def test_the_title_of_a_row_counts_for_cautions(templates):
     page = with_card(templates, "For tools only.\n", {"kind": "row", "title": "Lacquer thinner"}, "safety/")
     assert 'data-hazard="solvent-vapour"' in page
-    # A paint called sand is nothing to be sanded.
+    # A paint called "sand" does not ask for sanding.
     assert with_card(templates, "A shade.\n", {"kind": "row", "title": "Sand"}, "safety/") == "A shade.\n"

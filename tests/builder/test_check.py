@@ -1,4 +1,4 @@
-"""The checker: the exact words of each rule, at the exact place, one message for one mistake."""
+"""The checker: one message for each mistake, with exact wording and position."""
 
 from pathlib import Path
 
@@ -1113,7 +1113,7 @@ def test_one_message_at_the_place_with_the_cure(tmp_path, table, old, new, line,
     assert mistakes_after(tmp_path, table, old, new) == [Mistake(f"data/{table}.yaml", line, column, what, fix)]
 
 
-def test_two_mistakes_are_told_at_once(tree):
+def test_two_mistakes_are_reported_at_once(tree):
     (tree / "data" / "papers.yaml").write_text(PAPERS.replace("label", "lable", 1).replace("297", "2.97"), "utf-8")
     assert [mistake.line for mistake in check(tree)] == [2, 5]
 
@@ -1150,13 +1150,13 @@ def published(tree):
     return tree
 
 
-def told_for_papers(root, text):
+def mistakes_in_papers(root, text):
     (root / "data" / "papers.yaml").write_text(text, "utf-8")
     return check(root)
 
 
 def test_a_published_id_that_was_changed(published):
-    assert told_for_papers(published, PAPERS.replace("id: a5", "id: a5-sheet")) == [
+    assert mistakes_in_papers(published, PAPERS.replace("id: a5", "id: a5-sheet")) == [
         Mistake(
             "data/papers.yaml",
             9,
@@ -1167,26 +1167,26 @@ def test_a_published_id_that_was_changed(published):
     ]
 
 
-def test_a_published_id_that_is_missing_is_told_once(published):
+def test_a_missing_published_id_is_reported_once(published):
     text = PAPERS.replace("- id: a4\n  label", "- label")
-    assert [(each.line, each.what) for each in told_for_papers(published, text)] == [(1, "'id' is missing")]
+    assert [(each.line, each.what) for each in mistakes_in_papers(published, text)] == [(1, "'id' is missing")]
 
 
 def test_a_published_row_that_is_gone(published):
     fix = "put it back, or leave '- {id: %s, now: …}' in its place"
-    assert told_for_papers(published, PAPERS[PAPERS.index("- id: a5") :]) == [
+    assert mistakes_in_papers(published, PAPERS[PAPERS.index("- id: a5") :]) == [
         Mistake("data/papers.yaml", 1, 3, "the published row 'a4' is gone from before this one", fix % "a4")
     ]
-    assert told_for_papers(published, PAPERS[: PAPERS.index("- id: a5")]) == [
+    assert mistakes_in_papers(published, PAPERS[: PAPERS.index("- id: a5")]) == [
         Mistake("data/papers.yaml", 1, 1, "the published row 'a5' is gone from the end of the file", fix % "a5")
     ]
 
 
 def test_a_renamed_row_leaves_a_forwarding_row(published):
-    assert told_for_papers(published, PAPERS.replace("id: a5", "id: a5-sheet") + "- {id: a5, now: a5-sheet}\n") == []
+    assert mistakes_in_papers(published, PAPERS.replace("id: a5", "id: a5-sheet") + "- {id: a5, now: a5-sheet}\n") == []
 
 
-def test_what_refers_to_a_lost_id_is_not_told_again(published):
+def test_references_to_a_lost_id_are_not_reported_again(published):
     path = published / "data" / "printers.yaml"
     path.write_text(FILES["printers"].replace("id: laser", "id: lazer"), "utf-8")
     assert [(each.file, each.line) for each in check(published)] == [("data/printers.yaml", 1)]
@@ -1258,7 +1258,7 @@ def test_a_published_entry_that_is_gone(tree):
     ]
 
 
-def test_an_entry_that_cannot_be_read_is_told_once(tree):
+def test_an_unreadable_entry_is_reported_once(tree):
     (tree / "data" / "troubleshooting" / "milky.yaml").write_text(TROUBLE.replace('"Damp air."', '"Damp air.'), "utf-8")
     assert [str(each).splitlines()[0] for each in check(tree)] == [
         "data/troubleshooting/milky.yaml:5:12: a quotation mark is not closed"

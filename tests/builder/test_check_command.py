@@ -1,4 +1,4 @@
-"""python -m builder check, as it is run: every mistake with its place, marked on its line in CI, never a trace."""
+"""python -m builder check as a command: every mistake with its place, annotated in CI, never a trace."""
 
 import os
 import shutil
@@ -13,7 +13,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 @pytest.fixture
 def project(tmp_path):
-    """A copy of all that the check needs."""
+    """A copy of everything the check needs."""
     for name in ("builder", "calculators", "data"):
         shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
     return tmp_path
@@ -40,7 +40,7 @@ def test_data_in_order(project):
     )
 
 
-def test_mistakes_are_told_and_marked_on_their_lines(project):
+def test_mistakes_are_printed_and_annotated_on_their_lines(project):
     papers, printers = project / "data" / "papers.yaml", project / "data" / "printers.yaml"
     papers.write_text(papers.read_text("utf-8").replace('  label: "A3"', '  lable: "A3"'), "utf-8")
     printers.write_bytes(b"\xff\xfe\x00")

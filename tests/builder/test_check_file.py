@@ -1,6 +1,4 @@
-"""Files that YAML cannot read, or would read as something else: our words, at the
-slip, and the other rows still checked.
-"""
+"""Files that YAML rejects or misreads: our message at the slip, and the other rows still checked."""
 
 import random
 import string
@@ -407,42 +405,42 @@ def test_the_other_rows_are_still_checked(tmp_path):
     ]
 
 
-def test_what_names_a_row_that_cannot_be_read_is_not_told(tmp_path):
+def test_references_to_an_unreadable_row_are_not_reported(tmp_path):
     plant(tmp_path, printers=FILES["printers"].replace('label: "Laser"', 'label: "Laser'))
     assert [(each.file, each.line) for each in check(tmp_path)] == [("data/printers.yaml", 2)]
 
 
-def told_for_bytes(root, raw):
+def mistakes_in_bytes(root, raw):
     (plant(root) / "data" / "papers.yaml").write_bytes(raw)
     return check(root)
 
 
 def test_bytes_that_are_not_utf8(tmp_path):
     raw = PAPERS.encode().replace(b'"A4"', b'"\xc3\xa4 A4\xff"', 1)
-    assert told_for_bytes(tmp_path, raw) == [
+    assert mistakes_in_bytes(tmp_path, raw) == [
         Mistake("data/papers.yaml", 2, 15, "this character is not UTF-8", "save the file as UTF-8")
     ]
 
 
 def test_a_file_in_utf16(tmp_path):
-    assert told_for_bytes(tmp_path, PAPERS.encode("utf-16")) == [
+    assert mistakes_in_bytes(tmp_path, PAPERS.encode("utf-16")) == [
         Mistake("data/papers.yaml", 1, 1, "the file is UTF-16", "save the file as UTF-8")
     ]
 
 
-def test_a_byte_order_mark_and_the_line_ends_of_windows_are_fine(tmp_path):
-    assert told_for_bytes(tmp_path, b"\xef\xbb\xbf" + PAPERS.replace("\n", "\r\n").encode()) == []
+def test_a_byte_order_mark_and_windows_line_ends_are_accepted(tmp_path):
+    assert mistakes_in_bytes(tmp_path, b"\xef\xbb\xbf" + PAPERS.replace("\n", "\r\n").encode()) == []
     raw = b"\xef\xbb\xbf" + PAPERS.replace("\n", "\r\n").replace("  label:", "  lable:", 1).encode()
-    assert [(each.line, each.column) for each in told_for_bytes(tmp_path, raw)] == [(2, 3)]
+    assert [(each.line, each.column) for each in mistakes_in_bytes(tmp_path, raw)] == [(2, 3)]
 
 
-def test_line_ends_of_old_machines(tmp_path):
-    told = told_for_bytes(tmp_path, PAPERS.replace("\n", "\r").encode())
-    assert [each.what for each in told] == ["a line ends in a way that YAML reads differently"]
+def test_bare_carriage_returns_are_reported(tmp_path):
+    mistakes = mistakes_in_bytes(tmp_path, PAPERS.replace("\n", "\r").encode())
+    assert [each.what for each in mistakes] == ["a line ends in a way that YAML reads differently"]
 
 
 def test_ten_megabytes(tmp_path):
-    assert told_for_bytes(tmp_path, b"- id: x\n" * 1_310_720) == [
+    assert mistakes_in_bytes(tmp_path, b"- id: x\n" * 1_310_720) == [
         Mistake("data/papers.yaml", 1, 1, "the file is larger than 2 MiB", "split it, or take out what is no table")
     ]
 
@@ -452,29 +450,29 @@ def test_anchors_that_would_explode_are_never_expanded(tmp_path):
         f"  k{place}: &{new} [{', '.join([f'*{old}'] * 9)}]\n"
         for place, (old, new) in enumerate(zip("abcdefgh", "bcdefghi", strict=True))
     )
-    assert [(each.line, each.what) for each in told_for_bytes(tmp_path, bomb.encode())] == [
+    assert [(each.line, each.what) for each in mistakes_in_bytes(tmp_path, bomb.encode())] == [
         (2, "anchors, aliases and tags are not used here")
     ]
 
 
 @pytest.mark.parametrize("raw", [b"", b"\n\n", b"# only words\n"], ids=["nothing", "blank lines", "a comment"])
 def test_a_file_without_rows(tmp_path, raw):
-    assert told_for_bytes(tmp_path, raw) == [
+    assert mistakes_in_bytes(tmp_path, raw) == [
         Mistake("data/papers.yaml", 1, 1, "the file holds no row", "add a row, or write [] for none")
     ]
 
 
 def test_a_comment_or_a_quoted_text_may_hold_any_sign(tmp_path):
     text = "# * a *note* & more !\n" + PAPERS.replace('"A4"', '"A4 & A5 * 2 !important: {[ \' # -"')
-    assert told_for_bytes(tmp_path, text.encode()) == []
+    assert mistakes_in_bytes(tmp_path, text.encode()) == []
 
 
-def test_a_mark_of_begin_is_fine(tmp_path):
-    assert told_for_bytes(tmp_path, b"---\n" + PAPERS.encode()) == []
+def test_a_document_start_mark_is_accepted(tmp_path):
+    assert mistakes_in_bytes(tmp_path, b"---\n" + PAPERS.encode()) == []
 
 
 def test_any_bytes_are_answered(tmp_path):
-    """400 seeded spoilings of a file: the checker tells of mistakes with their places, and never breaks."""
+    """400 seeded corruptions of a file: the checker reports mistakes with their places, and never crashes."""
     random_ = random.Random(4)
     signs = string.printable + "&*!{}[]:\"'-#\x00\x85 \u200bé€" * 3
     root = plant(tmp_path)

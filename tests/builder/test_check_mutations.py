@@ -1,7 +1,7 @@
 """Every shipped row with one mistake in each of its parts: exactly one message, at the place, with a cure.
 
 The mistakes are drawn by a seeded generator. In each round every row of every table has one, so a round also
-holds the checker to telling all at once, without one mistake drowning another.
+tests that all are reported at once and none hides another.
 """
 
 import gc
@@ -27,7 +27,7 @@ NUMBERS = ("value", "low", "high")
 
 @dataclass(frozen=True)
 class Spoiling:
-    """A cut from a file, what is put in its place, and the lines (from 0) and column where that has to be told."""
+    """A cut from a file, its replacement, and the lines (from 0) and column where the mistake must be reported."""
 
     file: str
     row: int
@@ -37,7 +37,7 @@ class Spoiling:
     text: str
     lines: tuple[int, int]
     column: int | None = None
-    told: bool = True
+    reported: bool = True
 
 
 def parts_of(node, path=()):
@@ -52,14 +52,14 @@ def parts_of(node, path=()):
 
 
 def end_of(value, text):
-    """The end of what is written; a block ends only where the next thing begins."""
+    """The end of a node's text; a block ends only where the next node begins."""
     end = value.end_mark.index
     written = re.sub(r"(?m)(?:^|\s+)#[^\n\"]*$", lambda found: " " * len(found[0]), text[value.start_mark.index : end])
     return value.start_mark.index + len(written.rstrip())
 
 
 def spoilings(file, row, node, text, neighbour):
-    """Yield for each part of a row all the mistakes that can be made in it."""
+    """Yield every possible mistake for each part of a row."""
     table = table_of(file)
     declared = columns(TABLES[table])
     for parent, key, value, path in parts_of(node):
@@ -91,7 +91,7 @@ def spoilings(file, row, node, text, neighbour):
                 last,
                 "\n" * text.count("\n", first, last),
                 place,
-                told=needed,
+                reported=needed,
             )
 
         found = [deleted(), spoil("misspell", f"{name[:-1]}q{name[-1]}", key, key.start_mark.index, key.end_mark.index)]
@@ -118,7 +118,7 @@ def spoilings(file, row, node, text, neighbour):
 
 
 def rounds():
-    """Yield rounds: for every shipped row one mistake in one of its parts, until each part had its turn."""
+    """Yield rounds: one mistake in one part of every shipped row, until each part had its turn."""
     draw = random.Random(SEED)
     rows = []
     for file, text in shipped().items():
@@ -152,7 +152,7 @@ def table_of(file):
 
 
 def rows_of(file, text):
-    """Return the nodes of the rows in a file: all that it lists, or the one that it is."""
+    """Return the nodes of the rows in a file: those of its list, or its only row."""
     node = yaml.compose(text, Loader=LOADER)
     return [node] if table_of(file) in FOLDERS else node.value
 
@@ -172,13 +172,13 @@ def tree(tmp_path_factory):
 
 @pytest.fixture
 def unswept():
-    """Without the sweeps for circles of objects, which take half the time among the many that a test run holds."""
+    """Turn the garbage collector off, which takes half the time with the many objects of a test run."""
     gc.disable()
     yield
     gc.enable()
 
 
-def test_every_part_of_every_shipped_row(tree, unswept):
+def test_spoiling_any_part_of_a_shipped_row_is_reported_once(tree, unswept):
     texts = shipped()
     starts = {file: [node.start_mark.line for node in rows_of(file, text)] for file, text in texts.items()}
     assert check(tree) == []
@@ -191,23 +191,23 @@ def test_every_part_of_every_shipped_row(tree, unswept):
             spoilt[each.file] = text[: each.start] + each.text + text[each.end :]
         for file, text in spoilt.items():
             (tree / file).write_text(text, "utf-8")
-        told = check(tree)
+        mistakes = check(tree)
         for each in round_:
             first = starts[each.file][each.row]
             after = starts[each.file][each.row + 1] if each.row + 1 < len(starts[each.file]) else 10**6
-            mine = [told_ for told_ in told if told_.file == each.file and first <= told_.line - 1 < after]
+            mine = [mistake for mistake in mistakes if mistake.file == each.file and first <= mistake.line - 1 < after]
             fits = [
-                told_
-                for told_ in mine
-                if each.lines[0] <= told_.line - 1 <= each.lines[1]
-                and each.column in (None, told_.column - 1)
-                and told_.what
-                and told_.fix
+                mistake
+                for mistake in mine
+                if each.lines[0] <= mistake.line - 1 <= each.lines[1]
+                and each.column in (None, mistake.column - 1)
+                and mistake.what
+                and mistake.fix
             ]
-            if (len(mine), len(fits)) != ((1, 1) if each.told else (0, 0)):
+            if (len(mine), len(fits)) != ((1, 1) if each.reported else (0, 0)):
                 wrong.append(
                     f"{each.file} row {each.row}, {each.what}, at {each.lines[0] + 1}:{each.column}: "
-                    + ("; ".join(f"{told_.line}:{told_.column} {told_.what}" for told_ in mine) or "nothing")
+                    + ("; ".join(f"{mistake.line}:{mistake.column} {mistake.what}" for mistake in mine) or "nothing")
                 )
         count += len(round_)
     for file, text in texts.items():

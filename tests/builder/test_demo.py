@@ -1,4 +1,4 @@
-"""The demonstration artwork: clean outlines at model size, and rasters that are what its script makes."""
+"""The demonstration artwork: clean outlines at model size, and rasters equal to those of its script."""
 
 import json
 import re
@@ -19,7 +19,7 @@ BY_NAME = pytest.mark.parametrize("path", OUTLINES, ids=lambda path: path.stem)
 
 
 def difference(one, other):
-    """Return the mean and the largest difference of two pictures where anything is seen, in levels."""
+    """Return the mean and the largest difference of two pictures in their visible pixels, in levels."""
     flat = [
         Image.alpha_composite(Image.new("RGBA", each.size, "#808080"), each.convert("RGBA")) for each in (one, other)
     ]
@@ -29,16 +29,16 @@ def difference(one, other):
 
 @pytest.mark.parametrize("name", RASTERS)
 def test_raster_is_what_the_script_makes(name):
-    kept, made = Image.open(DEMO / name), RASTERS[name]()
-    assert kept.size == made.size
-    mean, largest = difference(kept, made)
-    # Drawing differs in the last level between machines; JPEG loses a few along edges.
+    stored, made = Image.open(DEMO / name), RASTERS[name]()
+    assert stored.size == made.size
+    mean, largest = difference(stored, made)
+    # Drawing differs by one level between machines; JPEG loses a few levels along edges.
     assert (mean, largest) <= (0.2, 3) if name.endswith(".png") else mean < 2
 
 
 @BY_NAME
 def test_outlines_are_plain_shapes(path):
-    """No text (so no font), no placed picture, no style, no script: every reader of outlines must manage."""
+    """No text (so no font), picture, style or script, so that every SVG reader can handle them."""
     root = ElementTree.parse(path).getroot()
     names = {element.tag.partition("}")[2] for element in root.iter()}
     assert names <= {"svg", "title", "desc", "g", "path"}
@@ -48,7 +48,7 @@ def test_outlines_are_plain_shapes(path):
 
 @pytest.mark.parametrize("path", MARKINGS, ids=lambda path: path.stem)
 def test_marking_is_at_model_size(path):
-    """Width and height in mm, and one unit of the drawing is one of them."""
+    """Width and height are in mm, and one unit of the drawing is 1 mm."""
     root = ElementTree.parse(path).getroot()
     left, top, width, height = map(float, root.get("viewBox").split())
     assert (left, top) == (0, 0)
@@ -96,9 +96,7 @@ def test_small_crest_is_soft_and_transparent():
     [("railcar-panel.png", "straight"), ("railcar-panel.png", "four-corners"), ("railcar-slanted.jpg", "four-corners")],
 )
 def test_crest_is_measured_in_its_own_pictures(picture, way):
-    """The worked example: on the drawing the points are the defaults; on the
-    photograph they are put on whole pixels.
-    """
+    """The worked example: the points on the drawing are the defaults; on the photograph they are on whole pixels."""
     inputs = {"way": way, "points_in_place": "all"}
     if "slanted" in picture:
         seen = homography(DRAWING_CORNERS, SLANTED_CORNERS)
@@ -122,7 +120,7 @@ def test_crest_is_measured_in_its_own_pictures(picture, way):
     assert abs(result["full_size_mm"] - 600) <= min(3, result["full_size_plus_minus_mm"])
 
 
-def test_the_crest_on_the_drawing_is_where_the_worked_example_says():
+def test_the_crest_is_where_the_worked_example_says():
     """The white ground of the crest begins and ends within its ring, left and right of x = 465 and 765."""
     row = Image.open(DEMO / "railcar-panel.png").convert("RGB").crop((0, 431, 1200, 432)).tobytes()
     colours = [tuple(row[at : at + 3]) for at in range(0, len(row), 3)]

@@ -1,4 +1,4 @@
-"""The guides for contributors: what they show is in order as it stands, and what they tell to run exists."""
+"""The guides for contributors: their examples pass the check, and their commands exist."""
 
 import os
 import re
@@ -21,7 +21,7 @@ GUIDE = (ROOT / "data" / "README.md").read_text("utf-8")
 SENDING = (ROOT / "CONTRIBUTING.md").read_text("utf-8")
 
 
-def test_the_row_of_the_guide_passes_the_check_in_place_of_the_shipped_one(tmp_path):
+def test_the_row_in_the_guide_passes_the_check(tmp_path):
     (row,) = re.findall(r"```yaml\n(.*?)```", GUIDE, re.DOTALL)
     shutil.copytree(ROOT / "data", tmp_path / "data")
     path = tmp_path / "data" / "scales.yaml"
@@ -53,7 +53,7 @@ def test_a_guide_names_commands_and_targets_that_exist(text):
 
 
 @pytest.mark.parametrize("table", TABLES)
-def test_a_table_is_described_with_every_part_and_a_shipped_row(table):
+def test_describe_lists_every_part_and_a_shipped_row(table):
     text = described(ROOT, table)
     assert text.startswith(f"{file_of(table)}: {TABLES[table].__doc__}")
     for name, column in columns(TABLES[table]).items():
@@ -66,14 +66,14 @@ def test_a_table_is_described_with_every_part_and_a_shipped_row(table):
     assert first_row(ROOT, table) in text
 
 
-def test_the_tables_are_listed_by_what_a_row_of_each_is(capsys):
+def test_describe_lists_every_table_with_its_row(capsys):
     assert main(["describe"]) == 0
     out = capsys.readouterr().out
     for table, declared in TABLES.items():
         assert re.search(rf"(?m)^{re.escape(file_of(table))} +{re.escape(declared.__doc__.splitlines()[0])}$", out)
 
 
-def test_a_reader_of_a_description_may_leave_early():
+def test_a_closed_pipe_ends_describe_quietly():
     read, write = os.pipe()
     os.close(read)
     ran = subprocess.run(
@@ -88,6 +88,6 @@ def test_a_reader_of_a_description_may_leave_early():
     assert (ran.returncode, ran.stderr) == (141, "")
 
 
-def test_a_table_that_is_none_is_told_with_those_there_are():
-    with pytest.raises(Mistakes, match=r"There is no table 'paper'\. The tables are scales, "):
+def test_an_unknown_table_is_reported_with_the_known_ones():
+    with pytest.raises(Mistakes, match="There is no table 'paper'. The tables are scales, "):
         described(ROOT, "paper")

@@ -1,4 +1,4 @@
-"""What the code host is given: forms whose choices are ours, and workflows whose commands exist."""
+"""Files for the code host: forms that offer our choices, and workflows whose commands exist."""
 
 import re
 from pathlib import Path
@@ -19,7 +19,7 @@ def read(path):
 
 
 @pytest.mark.parametrize("path", FORMS, ids=lambda path: path.stem)
-def test_a_form_is_whole(path):
+def test_issue_forms_are_complete(path):
     form = read(path)
     assert {"name", "description", "body"} <= set(form)
     asked = [each for each in form["body"] if each["type"] != "markdown"]
@@ -44,7 +44,7 @@ def steps_of(path):
 
 
 @pytest.mark.parametrize("path", WORKFLOWS, ids=lambda path: path.stem)
-def test_a_workflow_calls_what_there_is(path):
+def test_a_workflow_calls_existing_targets(path):
     targets = set(re.findall(r"(?m)^([a-z]+):", (ROOT / "Makefile").read_text("utf-8")))
     run = "\n".join(step.get("run", "") for step in steps_of(path))
     called = set(re.findall(r"\bmake ([a-z]+)\b", run))
@@ -53,7 +53,7 @@ def test_a_workflow_calls_what_there_is(path):
         assert (ROOT / script).is_file()
     for job in jobs_of(path).values():
         assert "uses" not in job or (ROOT / job["uses"]).is_file()
-    # No address of anything that is fetched: clients know their own.
+    # No download addresses: package clients know their own.
     assert "http" not in path.read_text("utf-8")
 
 
@@ -74,7 +74,7 @@ def test_actions_are_pinned_by_commit_with_their_version_beside(path):
 
 
 @pytest.mark.parametrize("path", WORKFLOWS, ids=lambda path: path.stem)
-def test_each_job_has_the_permissions_that_it_uses_and_no_more(path):
+def test_each_job_has_only_the_permissions_it_uses(path):
     assert read(path)["permissions"] == {}
     wanted = {
         ("check", "check"): {"contents": "read"},
@@ -85,7 +85,7 @@ def test_each_job_has_the_permissions_that_it_uses_and_no_more(path):
     }
     for name, job in jobs_of(path).items():
         assert job["permissions"] == wanted[path.stem, name]
-        # Whoever writes runs nothing of ours.
+        # A job with write permission runs none of our code.
         assert "write" not in job["permissions"].values() or not any("run" in step for step in job["steps"])
     assert all(
         step["with"]["persist-credentials"] is False

@@ -24,7 +24,7 @@ Words after.
 META = {"title": "How to cut", "description": "Cut it."}
 
 
-def test_the_steps_are_those_of_the_page_in_order_and_in_plain_words():
+def test_steps_are_in_page_order_and_plain_text():
     # schema.org/HowTo and /HowToStep: step, position (whole number), text.
     assert how_to(META, BODY) == {
         "@context": "https://schema.org",
@@ -38,7 +38,7 @@ def test_the_steps_are_those_of_the_page_in_order_and_in_plain_words():
     }
 
 
-def test_tools_and_supplies_are_told_where_the_page_lists_them():
+def test_listed_tools_and_supplies_are_included():
     made = how_to({**META, "tools": ["Tweezers"], "supplies": ["Water", "Film"]}, BODY)
     # schema.org/tool and /supply.
     assert made["tool"] == [{"@type": "HowToTool", "name": "Tweezers"}]

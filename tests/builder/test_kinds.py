@@ -1,4 +1,4 @@
-"""Each kind of field and of result: one module, one template and at most one script, all of one name."""
+"""Each kind of field and result has one module, one template and at most one script, all of the same name."""
 
 import shutil
 from dataclasses import dataclass
@@ -7,7 +7,7 @@ import jinja2
 import pytest
 
 from builder.answers import Answers
-from builder.kinds import unshown
+from builder.kinds import missing_macros
 from builder.mistakes import Mistakes
 from builder.pages import write_pages
 from calculators import catalogue
@@ -38,7 +38,7 @@ def templates():
     )
 
 
-def test_the_kinds_of_the_house_are_found():
+def test_built_in_kinds_are_found():
     assert {"NumberField", "RowsField", "PictureField", "VerdictResult", "TableResult", "ScenesResult"} <= {
         kind.__name__ for kind in KINDS
     }
@@ -62,14 +62,14 @@ def test_a_result_kind_stands_in_a_section_of_the_answer():
     assert {kind.section for kind in ON_THE_PAGE if issubclass(kind, Result)} == set(result_module.SECTIONS)
 
 
-def test_no_template_and_no_script_is_without_its_kind():
+def test_every_template_and_script_has_a_kind():
     names = {field_module.found_as(kind) for kind in ON_THE_PAGE}
     assert {path.stem for path in (TEMPLATES / "kinds").iterdir()} == names
     scripts = {path.stem for path in (ROOT / "theme" / "scripts" / "form" / "kinds").glob("*.mjs")}
     assert scripts and scripts <= names
 
 
-# -- What cannot be shown ------------------------------------------------------------------------------
+# -- Kinds that a page cannot show
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -121,70 +121,58 @@ def of_result(made):
     return describe(calculator(Asked, declared("Outputs", made, result_module.declared)))
 
 
-def test_what_every_page_shows_is_no_mistake(templates):
-    assert list(unshown(templates, describe(calculator(Asked, Answered)))) == []
+def test_built_in_kinds_are_not_reported(templates):
+    assert list(missing_macros(templates, describe(calculator(Asked, Answered)))) == []
 
 
-def test_a_kind_without_a_template_is_told_with_calculator_and_file(templates):
-    assert list(unshown(templates, of_result(StripeResult(label="Stripe")))) == [
-        (
-            "odd: its result it is of the kind stripe, which has no template. "
-            "Write builder/templates/kinds/test_kinds.html with a macro result"
-        )
+def test_a_kind_without_a_template_names_calculator_and_file(templates):
+    assert list(missing_macros(templates, of_result(StripeResult(label="Stripe")))) == [
+        "odd: its result it is of the kind stripe, which has no template. "
+        "Write builder/templates/kinds/test_kinds.html with a macro result"
     ]
     asks = declared("Inputs", DialField(label="Dial"), lambda made: field_module.declared(made, "1"))
-    assert list(unshown(templates, describe(calculator(asks, Answered)))) == [
-        (
-            "odd: its field it is of the kind dial, which has no template. "
-            "Write builder/templates/kinds/test_kinds.html with a macro field"
-        )
+    assert list(missing_macros(templates, describe(calculator(asks, Answered)))) == [
+        "odd: its field it is of the kind dial, which has no template. "
+        "Write builder/templates/kinds/test_kinds.html with a macro field"
     ]
 
 
-def test_a_template_without_the_macro_is_told(tmp_path):
+def test_a_template_without_the_macro_is_reported(tmp_path):
     (tmp_path / "kinds").mkdir()
     for name in ("number", "measure", "test_kinds"):
         (tmp_path / "kinds" / f"{name}.html").write_text("{% macro field(f) %}{% endmacro %}{% set result = 1 %}")
     templates = jinja2.Environment(loader=jinja2.FileSystemLoader(tmp_path))
-    assert list(unshown(templates, of_result(StripeResult(label="Stripe")))) == [
-        (
-            "odd: its result it is of the kind stripe, whose template builder/templates/kinds/test_kinds.html has no "
-            "macro result. Write one"
-        )
+    assert list(missing_macros(templates, of_result(StripeResult(label="Stripe")))) == [
+        "odd: its result it is of the kind stripe, whose template builder/templates/kinds/test_kinds.html has no macro result. Write one"
     ]
 
 
-def test_a_column_that_no_cell_can_show_is_told(templates):
+def test_a_column_without_a_cell_macro_is_reported(templates):
     inner = declared("Inner", Answered, lambda row: table("Inner", row=row))
     described = describe(calculator(Asked, declared("Outputs", inner, lambda row: table("Outer", row=row))))
-    assert list(unshown(templates, described)) == [
-        (
-            "odd: its column it is of the kind table, whose template builder/templates/kinds/table.html has no macro "
-            "cell. Write one"
-        )
+    assert list(missing_macros(templates, described)) == [
+        "odd: its column it is of the kind table, whose template builder/templates/kinds/table.html has no macro cell. Write one"
     ]
 
 
-def test_a_field_of_a_row_is_looked_at_too(templates):
+def test_fields_of_rows_are_checked_too(templates):
     row = declared("Row", DialField(label="Dial"), lambda made: field_module.declared(made, "1"))
     asks = declared("Inputs", row, lambda row: MODULES["rows"].rows("Rows", row=row, default=(row(),)))
-    assert [each.split(",")[0] for each in unshown(templates, describe(calculator(asks, Answered)))] == [
+    assert [each.split(",")[0] for each in missing_macros(templates, describe(calculator(asks, Answered)))] == [
         "odd: its field it is of the kind dial"
     ]
 
 
-def test_a_result_that_stands_in_no_section_is_told(tmp_path):
+def test_a_result_without_a_section_is_reported(tmp_path):
     (tmp_path / "kinds").mkdir()
     for name in ("number", "test_kinds"):
         (tmp_path / "kinds" / f"{name}.html").write_text(
             "{% macro field(f) %}{% endmacro %}{% macro result(r) %}{% endmacro %}"
         )
     templates = jinja2.Environment(loader=jinja2.FileSystemLoader(tmp_path))
-    assert list(unshown(templates, of_result(NowhereResult(label="Nowhere")))) == [
-        (
-            "odd: its result it is of the kind nowhere, which stands in no section of an answer. "
-            f"Give its class in test_kinds.py one of {', '.join(result_module.SECTIONS)}"
-        )
+    assert list(missing_macros(templates, of_result(NowhereResult(label="Nowhere")))) == [
+        "odd: its result it is of the kind nowhere, which stands in no section of an answer. "
+        f"Give its class in test_kinds.py one of {', '.join(result_module.SECTIONS)}"
     ]
 
 

@@ -1,4 +1,4 @@
-"""Everything served has the text of its licence, and the bill of materials leaves nothing out."""
+"""Everything served has its licence text, and the bill of materials is complete."""
 
 import json
 import re
@@ -33,12 +33,12 @@ SAYS = {
 
 
 def files_of(site):
-    """The paths of all files of a built site, below its root."""
+    """Return the paths of all files of a built site, below its root."""
     return sorted(path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file())
 
 
 @pytest.mark.parametrize("part", parts(), ids=lambda part: part.id)
-def test_a_part_has_the_text_of_the_licence_that_it_names(part):
+def test_a_part_has_the_text_of_its_licence(part):
     text = " ".join(text_of(ROOT, part).split())
     for named in re.split(r" (?:AND|OR|WITH) ", part.licence):
         known = next((says for name, says in SAYS.items() if named.startswith(name)), None)
@@ -63,14 +63,14 @@ def test_a_star_does_not_stand_for_a_slash():
     assert part_of("engine/unknown.wasm") is None
 
 
-def test_everything_served_is_of_a_part_whose_text_is_served(site_root):
+def test_every_served_file_has_a_served_licence_text(site_root):
     served = files_of(site_root.folder)
     assert [path for path in served if part_of(path) is None] == []
     for part in {part_of(path) for path in served}:
         assert (site_root.folder / FOLDER / f"{part.id}.txt").stat().st_size > 200
 
 
-def test_every_pattern_of_a_part_is_of_something_that_is_served(site_root):
+def test_every_pattern_of_a_part_matches_a_served_file(site_root):
     served = files_of(site_root.folder)
     unused = {
         (part.id, pattern)
@@ -100,8 +100,8 @@ def test_packages_in_bundles_fonts_and_wheels_are_parts(site_root):
     } <= packages
 
 
-def test_python_s_library_is_that_of_pyodide_s_package_and_nothing_more(site_root):
-    """Whatever else came with it would need a part of its own."""
+def test_the_python_library_comes_from_pyodide_only(site_root):
+    """Any other library would need a part of its own."""
     (library,) = (site_root.folder / "engine").glob("library.*.zip")
     with (
         zipfile.ZipFile(library) as held,
@@ -112,7 +112,7 @@ def test_python_s_library_is_that_of_pyodide_s_package_and_nothing_more(site_roo
     assert served <= brought
 
 
-def test_no_page_names_what_made_it_and_every_page_links_the_licences(site_root):
+def test_pages_link_the_licences_and_name_no_generator(site_root):
     pages = [path for path in files_of(site_root.folder) if path.endswith(".html")]
     assert len(pages) > 100
     for path in pages:
@@ -125,7 +125,7 @@ def test_no_page_names_what_made_it_and_every_page_links_the_licences(site_root)
         ), path
 
 
-def test_nothing_of_the_theme_s_own_face_is_served(site_root):
+def test_the_theme_s_own_icons_are_not_served(site_root):
     assert not list(site_root.folder.glob("assets/images/favicon*"))
     assert '<link rel="icon" href="logo.svg">' in (site_root.folder / "index.html").read_text("utf-8")
 
@@ -135,24 +135,24 @@ def test_the_page_leads_to_the_text_of_every_part(site_root):
     for part in parts():
         assert f'href="../{FOLDER}/{part.id}.txt"' in page
     assert f'href="../{FOLDER}/{BILL}"' in page
-    # MPL-2.0, 3.2: whoever gets the program is told where its source is.
+    # MPL-2.0, 3.2: recipients must be told where to get the source.
     assert 'href="https://github.com/pyodide/pyodide">its source</a>' in page
 
 
 # -- The bill of materials
 
 
-def wrong_by_schema(told):
-    """What the strict schema of CycloneDX 1.6, which its makers' library brings, finds wrong in a bill."""
+def wrong_by_schema(made):
+    """Return the errors of a bill by the strict CycloneDX 1.6 schema from the CycloneDX library."""
     folder = Path(_res.__path__[0])
     names = ("bom-1.6.SNAPSHOT.schema.json", "spdx.SNAPSHOT.schema.json", "jsf-0.82.SNAPSHOT.schema.json")
     schemas = {name: json.loads((folder / name).read_text("utf-8")) for name in names}
-    # They name each other by their files, below the address of the first.
+    # The schemas refer to each other by file name, relative to the address of the first.
     base = schemas[names[0]]["$id"].rpartition("/")[0]
     registry = Registry().with_resources(
         (f"{base}/{name}", Resource.from_contents(each)) for name, each in schemas.items()
     )
-    return [each.message for each in Draft7Validator(schemas[names[0]], registry=registry).iter_errors(told)]
+    return [each.message for each in Draft7Validator(schemas[names[0]], registry=registry).iter_errors(made)]
 
 
 def test_the_bill_is_valid_by_the_schema_of_cyclonedx(site_root):
@@ -161,7 +161,7 @@ def test_the_bill_is_valid_by_the_schema_of_cyclonedx(site_root):
     assert json.loads(text) == bill(ROOT)
 
 
-def test_the_schema_would_tell_of_a_wrong_bill():
+def test_the_schema_rejects_a_wrong_bill():
     wrong = {**bill(ROOT), "components": [{"type": "thing", "name": "x"}]}
     assert len(wrong_by_schema(wrong)) == 1
     unknown = {
@@ -187,17 +187,17 @@ def test_every_pinned_package_is_in_the_bill_with_its_version():
     assert len(listed - {None}) == len(pinned) + len(npm)
 
 
-def test_what_is_served_is_required_and_what_only_builds_is_not():
+def test_served_packages_are_required_and_build_packages_excluded():
     scopes = {each["name"]: each["scope"] for each in bill(ROOT)["components"]}
     assert scopes["pyodide"] == scopes["pydyf"] == scopes["CPython"] == scopes["lunr"] == "required"
     assert scopes["jinja2"] == scopes["axe-core"] == "excluded"
 
 
 def test_every_served_file_is_named_in_the_bill(site_root):
-    told = bill(ROOT)
+    made = bill(ROOT)
     patterns = [
         each["value"]
-        for part in [told["metadata"]["component"], *told["components"]]
+        for part in [made["metadata"]["component"], *made["components"]]
         for each in part.get("properties", ())
         if each["name"] == "decalwright:files"
     ]

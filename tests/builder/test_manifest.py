@@ -1,4 +1,4 @@
-"""The manifest tells an app that a device can install, with icons of our own drawn as they are elsewhere."""
+"""The manifest describes an installable app, and its icons match another renderer."""
 
 from __future__ import annotations
 
@@ -26,17 +26,15 @@ def written(tmp_path_factory) -> Path:
 
 
 def test_the_manifest_has_what_installing_asks_for(written):
-    """Chromium asks for a name, a start page in scope, display, and icons of 192 and 512 px
-    (its criteria for installing; from memory).
-    """
-    told = json.loads((written / NAME).read_text("utf-8"))
-    assert told["name"] == told["short_name"] == "Decalwright"
-    assert len(told["short_name"]) <= 12
-    assert told["display"] == "standalone"
-    assert told["id"] == told["start_url"] == told["scope"] == "./"
-    sizes = {(icon["sizes"], icon["purpose"]) for icon in told["icons"]}
+    """Chromium asks for a name, a start page in scope, display, and icons of 192 and 512 px (its criteria for installing; from memory)."""
+    manifest = json.loads((written / NAME).read_text("utf-8"))
+    assert manifest["name"] == manifest["short_name"] == "Decalwright"
+    assert len(manifest["short_name"]) <= 12
+    assert manifest["display"] == "standalone"
+    assert manifest["id"] == manifest["start_url"] == manifest["scope"] == "./"
+    sizes = {(icon["sizes"], icon["purpose"]) for icon in manifest["icons"]}
     assert {("192x192", "any"), ("512x512", "any"), ("192x192", "maskable"), ("512x512", "maskable")} <= sizes
-    for icon in told["icons"]:
+    for icon in manifest["icons"]:
         if icon["type"] == "image/png":
             with Image.open(written / icon["src"]) as image:
                 assert icon["sizes"] == f"{image.width}x{image.height}"
@@ -61,17 +59,14 @@ def test_icons_are_drawn_as_another_renderer_draws_them(name, side):
     )
     theirs = numpy.asarray(Image.open(io.BytesIO(bytes(resvg_py.svg_to_bytes(svg_string=sized)))).convert("RGBA"), int)
     assert ours.shape == theirs.shape == (side, side, 4)
-    # Where little is seen the colour says little. The other renderer tells how far an edge covers a pixel to 0.13.
+    # The colour of faint pixels means little. The other renderer states coverage at edges to within 0.13.
     ours, theirs = (each[..., :3] * each[..., 3:] / 255 for each in (ours, theirs))
     assert numpy.abs(ours - theirs).max() <= 0.13 * 255 + 2
     assert numpy.abs(ours - theirs).mean() < 1
 
 
-def test_a_maskable_icon_keeps_what_it_shows_in_the_safe_zone():
-    """All that is drawn lies in the circle of 40 % of the side.
-
-    The rest is ground without a hole (W3C manifest, maskable icons; from memory).
-    """
+def test_a_maskable_icon_stays_in_the_safe_zone():
+    """All that is drawn lies in the circle of 40 % of the side; the rest is ground without a hole (W3C manifest, maskable icons; from memory)."""
     pixels = numpy.asarray(Image.open(io.BytesIO(drawn(DRAWINGS / "icon-maskable.svg", 256))).convert("RGBA"), int)
     ground = pixels[0, 0]
     assert ground[3] == 255

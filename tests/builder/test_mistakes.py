@@ -13,7 +13,7 @@ def test_nothing_found_stops_nothing(capsys):
     assert capsys.readouterr().out == ""
 
 
-def test_all_are_told_at_once(monkeypatch, capsys):
+def test_all_mistakes_are_raised_together(monkeypatch, capsys):
     monkeypatch.delenv("GITHUB_ACTIONS", raising=False)
     with pytest.raises(Mistakes) as stopped:
         stop_for(FOUND)

@@ -1,4 +1,4 @@
-"""Asking for a row: what is answered is written, checked; what is wrong is told and asked again; nothing is lost."""
+"""Asking for a row: answers are checked and written; wrong ones are explained and asked again; nothing is lost."""
 
 import pytest
 
@@ -14,25 +14,25 @@ def tree(tmp_path):
 
 
 def asked(root, table, answers):
-    """Answer in turn; return what was said."""
+    """Give the answers in turn; return the path written and everything printed."""
     waiting = iter(answers.splitlines())
-    said = []
+    output = []
 
     def ask(words):
-        said.append(words)
+        output.append(words)
         try:
             return next(waiting)
         except StopIteration:
             raise EOFError from None
 
-    path = new_row(root, table, ask, said.append)
+    path = new_row(root, table, ask, output.append)
     assert next(waiting, None) is None, "not all was asked for"
     assert check(root) == []
-    return path, "\n".join(said)
+    return path, "\n".join(output)
 
 
 def test_a_paper(tree):
-    path, said = asked(
+    path, output = asked(
         tree, "papers", "A6\n105\niso-216\nA series, trimmed size A6\n\n\n148\n\nOr a little less.\n\n\n"
     )
     assert path == tree / "data" / "papers.yaml"
@@ -41,24 +41,24 @@ def test_a_paper(tree):
         '  width: {value: 105, unit: mm, source: {ref: iso-216, at: "A series, trimmed size A6"}, status: read}\n'
         '  height: {value: 148, unit: mm, source: common-practice, note: "Or a little less."}\n'
     )
-    assert "Documents: iso-216, hearsay" in said
+    assert "Documents: iso-216, hearsay" in output
 
 
-def test_what_is_wrong_is_told_with_its_cure_and_asked_again(tree):
-    path, said = asked(tree, "printers", "LED\nperhaps\nno\n0.1 mm\n\n\n0.1 to 0.12\n\n\n0.2\n\n\nled\n\n")
-    assert "'prints_white' cannot be 'perhaps'. write true or false" in said
-    assert "'value' must be a number. write 'value: 0.1', and the unit in 'unit'" in said
+def test_a_wrong_answer_is_explained_and_asked_again(tree):
+    path, output = asked(tree, "printers", "LED\nperhaps\nno\n0.1 mm\n\n\n0.1 to 0.12\n\n\n0.2\n\n\nled\n\n")
+    assert "'prints_white' cannot be 'perhaps'. write true or false" in output
+    assert "'value' must be a number. write 'value: 0.1', and the unit in 'unit'" in output
     assert path.read_text("utf-8").startswith(PRINTERS + '\n- id: led\n  label: "LED"\n  prints_white: false\n')
 
 
 def test_an_id_that_is_taken(tree):
-    _, said = asked(tree, "papers", "A4 of film\n210\n\n\n297\n\n\na4\na4-film\n\n")
-    assert "id 'a4' is in the table already. give this row an id of its own" in said
+    _, output = asked(tree, "papers", "A4 of film\n210\n\n\n297\n\n\na4\na4-film\n\n")
+    assert "id 'a4' is in the table already. give this row an id of its own" in output
 
 
-def test_what_only_the_whole_table_shows_is_asked_again(tree):
-    _, said = asked(tree, "papers", "A4\n210\n\n\n297\n\n\na4-film\n\nA4 of film\n")
-    assert "the name 'A4' is that of 'a4'. give this row a name of its own" in said
+def test_a_conflict_with_another_row_is_asked_again(tree):
+    _, output = asked(tree, "papers", "A4\n210\n\n\n297\n\n\na4-film\n\nA4 of film\n")
+    assert "the name 'A4' is that of 'a4'. give this row a name of its own" in output
 
 
 def test_waits_texts_and_the_source_of_the_words(tree):
@@ -67,7 +67,7 @@ def test_waits_texts_and_the_source_of_the_words(tree):
         "12\nh\n\n\n1 to 2\nd\n\n\n7\nd\n\n\n"  # shortest, usual, longest
         "It does not smell.\nCold; Damp\nno\niso-216\nclause 2\nread\n\n\n"
     )
-    path, _ = asked(tree, "drying-times", answers)
+    path, output = asked(tree, "drying-times", answers)
     assert path.read_text("utf-8") == WAITS + (
         '\n- id: gloss\n  label: "Gloss"\n  stage: seal\n'
         '  after: "Spraying."\n  before: "The marking."\n'
@@ -86,8 +86,8 @@ def test_the_first_row_of_an_empty_table_and_its_verdicts(tree):
         "printers/laser\ntest first\nToner may craze.\nprinters/lazer\nsafe\nNo.\n\n"
         "printers/laser\ntest first\nToner may craze.\n\nacetone\nBurns.\n\n\n\n"
     )
-    path, said = asked(tree, "fluids", answers)
-    assert "'lazer' is not in data/printers.yaml. did you mean 'laser'?" in said
+    path, output = asked(tree, "fluids", answers)
+    assert "'lazer' is not in data/printers.yaml. did you mean 'laser'?" in output
     assert path.read_text("utf-8").startswith('- id: softener\n  label: "Softener"\n')
     assert 'against: [{what: printers/laser, verdict: test first, why: "Toner may craze."}]' in path.read_text("utf-8")
 
@@ -109,7 +109,7 @@ def test_a_table_that_is_not_there(tree):
         new_row(tree, "paper")
 
 
-def test_data_that_is_not_in_order_comes_first(tree):
+def test_existing_mistakes_in_the_data_are_reported_first(tree):
     plant(tree, solvents=SOLVENTS.replace("label:", "lable:"), fluids=FLUIDS)
     with pytest.raises(Mistakes) as stopped:
         new_row(tree, "papers")
@@ -129,8 +129,8 @@ def test_a_folder_gets_a_file(tree):
     assert path.read_text("utf-8").startswith("id: led\nlabel:")
 
 
-def test_an_entry_gets_a_file_named_by_what_is_seen(tree):
-    """Its mistakes are told part by part, and what only the whole shows is asked again."""
+def test_an_entry_gets_a_file_named_by_its_title(tree):
+    """Mistakes are reported part by part, and conflicts within the whole row are asked again."""
     answers = (
         "The seal stays soft.\nThe seal stays soft\nseal\nIt takes a fingerprint for 3 days.\nIt takes a fingerprint.\n"
         "gummy; like jam\ngummy; like jam; dents\n"
@@ -138,12 +138,12 @@ def test_an_entry_gets_a_file_named_by_what_is_seen(tree):
         "room.\n\n"
         "Spray thin coats.\nDo not bake it.\nmilky; ink-run\nmilky; ink-runs\ninkk\nink\n\n\n"
     )
-    path, said = asked(tree, "troubleshooting", answers)
-    assert "'title' ends with a full stop. take the full stop out: this is a heading" in said
-    assert "'see' names a wait as '3 days'" in said
-    assert "'said' holds 2, and at least 3 are needed" in said
-    assert "'ink-run' is not in data/troubleshooting/. did you mean 'ink-runs'?" in said
-    assert "'inkk' is not in data/drying-times.yaml. did you mean 'ink'?" in said
+    path, output = asked(tree, "troubleshooting", answers)
+    assert "'title' ends with a full stop. take the full stop out: this is a heading" in output
+    assert "'see' names a wait as '3 days'" in output
+    assert "'said' holds 2, and at least 3 are needed" in output
+    assert "'ink-run' is not in data/troubleshooting/. did you mean 'ink-runs'?" in output
+    assert "'inkk' is not in data/drying-times.yaml. did you mean 'ink'?" in output
     assert path == tree / "data" / "troubleshooting" / "the-seal-stays-soft.yaml"
     assert path.read_text("utf-8") == (
         "# yaml-language-server: $schema=../schemas/troubleshooting.json\n"

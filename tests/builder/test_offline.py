@@ -8,7 +8,7 @@ import re
 
 import pytest
 
-from builder.offline import files_kept, write_offline_worker
+from builder.offline import offline_files, write_offline_worker
 
 
 @pytest.fixture
@@ -33,8 +33,8 @@ def _listed(site) -> tuple[str, list[list]]:
     return version, json.loads(files)
 
 
-def test_all_that_a_reader_may_ask_for_is_kept_with_its_digest_and_size(site):
-    assert files_kept(site) == [
+def test_every_served_file_is_listed_with_digest_and_size(site):
+    assert offline_files(site) == [
         ("404.html", hashlib.sha256(b"<p>gone").hexdigest()[:16], 7),
         ("assets/%C3%84%20b.svg", hashlib.sha256(b"<svg/>").hexdigest()[:16], 6),
         ("index.html", hashlib.sha256(b"<p>home").hexdigest()[:16], 7),
@@ -45,7 +45,7 @@ def test_all_that_a_reader_may_ask_for_is_kept_with_its_digest_and_size(site):
 def test_the_worker_begins_with_its_version_and_the_list(site):
     write_offline_worker(site)
     version, files = _listed(site)
-    assert [tuple(each) for each in files] == files_kept(site)
+    assert [tuple(each) for each in files] == offline_files(site)
     write_offline_worker(site)
     assert _listed(site) == (version, files)
 
@@ -58,7 +58,7 @@ def test_a_changed_file_makes_another_version(site):
     assert _listed(site)[0] != before
 
 
-def test_what_is_read_at_the_bench_is_saved_before_the_rest(tmp_path):
+def test_pages_needed_at_the_bench_are_saved_first(tmp_path):
     addresses = [
         "about/index.html",
         "assets/dw-1/scripts/page.mjs",
@@ -74,7 +74,7 @@ def test_what_is_read_at_the_bench_is_saved_before_the_rest(tmp_path):
         path = tmp_path / address
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(address)
-    order = [address for address, _, _ in files_kept(tmp_path)]
+    order = [address for address, _, _ in offline_files(tmp_path)]
     assert sorted(order) == addresses
 
     def before(one: str, other: str) -> bool:
@@ -87,11 +87,11 @@ def test_what_is_read_at_the_bench_is_saved_before_the_rest(tmp_path):
     assert before("engine", "reference") and before("engine", "about")
 
 
-def test_the_edition_tells_the_version_and_how_much_there_is_to_save(site):
+def test_the_edition_holds_version_and_sizes(site):
     write_offline_worker(site)
-    told = json.loads((site / "edition.json").read_text("utf-8"))
+    edition = json.loads((site / "edition.json").read_text("utf-8"))
     version, files = _listed(site)
-    assert told["edition"] == version
-    assert told["bytes"] == sum(size for _, _, size in files) == 27
-    assert told["fetched"] > 0
+    assert edition["edition"] == version
+    assert edition["bytes"] == sum(size for _, _, size in files) == 27
+    assert edition["fetched"] > 0
     assert "edition.json" not in {address for address, _, _ in files}

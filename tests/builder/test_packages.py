@@ -16,17 +16,17 @@ ROOT = Path(__file__).resolve().parents[2]
 PYODIDE = ROOT / "node_modules" / "pyodide"
 
 
-def test_without_any_need_the_lock_is_empty_and_nothing_is_written(tmp_path):
-    told = write_packages(tmp_path, PYODIDE, {})
+def test_without_needed_packages_the_lock_is_empty(tmp_path):
+    packages = write_packages(tmp_path, PYODIDE, {})
     core = json.loads((PYODIDE / "pyodide-lock.json").read_text("utf-8"))
-    assert told == {"lock": {"info": core["info"], "packages": {}}, "folder": "engine/packages/", "needs": {}}
+    assert packages == {"lock": {"info": core["info"], "packages": {}}, "folder": "engine/packages/", "needs": {}}
     assert list(tmp_path.iterdir()) == []
 
 
 def test_a_needed_library_becomes_a_wheel_named_in_the_lock(tmp_path):
-    told = write_packages(tmp_path, PYODIDE, {"one": ["iniconfig"], "two": ["iniconfig"]})
-    assert list(told["lock"]["packages"]) == ["iniconfig"]
-    package = told["lock"]["packages"]["iniconfig"]
+    packages = write_packages(tmp_path, PYODIDE, {"one": ["iniconfig"], "two": ["iniconfig"]})
+    assert list(packages["lock"]["packages"]) == ["iniconfig"]
+    package = packages["lock"]["packages"]["iniconfig"]
     wheel = tmp_path / "packages" / package["file_name"]
     assert package["version"] == importlib.metadata.version("iniconfig")
     assert package["imports"] == ["iniconfig"]

@@ -34,7 +34,7 @@ def write(root, name, text):
 
 
 def printed_all(root):
-    """Print every page; what the calculators answer is the same in each test, and worked out in the first."""
+    """Print every page. Calculators' answers are shared by all tests, since they are the same in each."""
     return write_pages(root, root / "out", answers=Answers(root / "content", root.parent / "answers", "tests"))
 
 
@@ -55,7 +55,7 @@ def test_a_page_without_expressions_is_passed_on_as_it_stands(root):
     assert printed(root, "size/page.md") == text
 
 
-def test_every_calculator_has_a_page_with_its_form_and_its_worked_example(root):
+def test_every_calculator_has_a_page_with_form_and_example(root):
     pages = {page.url: page for page in printed_all(root)}
     assert {each.id for each in catalogue.every().values()} >= {"scale-size", "resolution"}
     for each in catalogue.every().values():
@@ -75,7 +75,7 @@ def test_the_worked_example_is_answered_in_the_page(root):
     assert row and re.search(r">\s*291(\.\d+)?\s*<", row[0])
 
 
-def test_html_that_is_put_in_is_one_block_without_a_blank_line(root):
+def test_inserted_html_is_one_block_without_blank_lines(root):
     body = printed(root, "size/scale-size.md").split("---\n", 2)[2]
     blocks = [block for block in re.split(r"\n\s*\n", body) if block.strip()]
     assert [block for block in blocks if not block.startswith("<")] == []
@@ -126,7 +126,7 @@ def test_a_page_can_work_with_results_and_rows(root):
     assert printed(root, "size/page.md").endswith("291.06 210\n")
 
 
-def test_a_wait_is_printed_from_its_row_and_carries_what_times_it(root):
+def test_a_wait_is_printed_with_its_timer_data(root):
     write(root, "apply/page.md", FRONT + 'For {{ wait("soak") }}.\n')
     row = tables.row("drying-times", "soak")
     span = ElementTree.fromstring(re.search(r"<span.*</span>", printed(root, "apply/page.md"))[0])
@@ -153,14 +153,14 @@ def test_waits_in_words_and_in_seconds(low, high, unit, words, low_s, high_s):
     assert seconds(wait) == (low_s, high_s)
 
 
-def test_a_wait_leads_to_its_row_where_the_table_is_shown(root):
+def test_a_wait_links_to_its_row(root):
     write(root, "reference/times.md", FRONT + '{{ table("drying-times") }}\n')
     write(root, "apply/page.md", FRONT + 'For {{ wait("soak", "longest") }}.\n')
     assert '<a href="../../reference/drying-times/soak/">60\N{NO-BREAK SPACE}s</a>' in printed(root, "apply/page.md")
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
+    ("text", "message"),
     [
         ("\n{{ missing }}\n", "content/size/page.md:6: 'missing' is undefined"),
         ("{% if %}\n", "content/size/page.md:5: Expected an expression, got 'end of statement block'"),
@@ -175,28 +175,28 @@ def test_a_wait_leads_to_its_row_where_the_table_is_shown(root):
         ('{{ figure("nothing") }}', "content/size/page.md:5: There is no drawing content/figures/nothing.svg"),
     ],
 )
-def test_a_mistake_is_told_with_its_file_and_line(root, text, told):
+def test_a_mistake_is_reported_with_file_and_line(root, text, message):
     write(root, "size/page.md", FRONT + text)
-    assert mistakes_of(root) == [told]
+    assert mistakes_of(root) == [message]
 
 
-def test_a_result_asked_for_with_a_problem_is_told_with_the_problem(root):
+def test_a_problem_in_a_requested_result_is_reported(root):
     write(root, "size/page.md", FRONT + '{{ worked("resolution", viewing_distance_mm="far").eye_ppi }}')
-    (told,) = mistakes_of(root)
-    assert told.startswith("content/size/page.md:5: viewing_distance_mm: ")
+    (message,) = mistakes_of(root)
+    assert message.startswith("content/size/page.md:5: viewing_distance_mm: ")
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
+    ("text", "message"),
     [
         ("Words.\n", "begins without front matter: a line ---, then title: and description:, then a line ---"),
         ("---\ntitle: A\n---\n", "has no description: in its front matter"),
         ("---\ndescription: A\n---\n", "has no title: in its front matter"),
     ],
 )
-def test_a_page_needs_its_title_and_description(root, text, told):
+def test_a_page_needs_its_title_and_description(root, text, message):
     write(root, "size/page.md", text)
-    assert mistakes_of(root) == [f"content/size/page.md:1: {told}"]
+    assert mistakes_of(root) == [f"content/size/page.md:1: {message}"]
 
 
 def test_all_mistakes_are_told_at_once(root):
@@ -205,7 +205,7 @@ def test_all_mistakes_are_told_at_once(root):
     assert mistakes_of(root) == ["content/size/a.md:5: 'one' is undefined", "content/size/b.md:5: 'two' is undefined"]
 
 
-def test_what_was_printed_before_and_is_gone_does_not_stay(root):
+def test_pages_of_removed_sources_are_deleted(root):
     write(root, "size/old.md", FRONT)
     printed_all(root)
     (root / "content" / "size" / "old.md").unlink()

@@ -34,7 +34,7 @@ def test_only_what_runs_is_hashed():
     assert found.forbidden == []
 
 
-def test_script_text_is_taken_as_it_stands():
+def test_script_text_is_hashed_unchanged():
     text = '\n  if (a < b && c) { d("</p>&amp;<b style=x>"); }\n'
     found = read_page(f"<p>&amp;</p><script>{text}</script>".encode())
     assert found.scripts == [text]
@@ -68,7 +68,7 @@ def test_writing_it_twice_changes_nothing(tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("body", "told"),
+    ("body", "message"),
     [
         ('<p style="color: red">', "a/index.html:1: a style attribute on <p>. The content policy does not allow it"),
         ("<style>p {}</style>", "a/index.html:1: a <style> element. The content policy does not allow it"),
@@ -92,21 +92,21 @@ def test_writing_it_twice_changes_nothing(tmp_path):
         ),
     ],
 )
-def test_what_the_policy_forbids_stops_the_build(tmp_path, body, told):
+def test_forbidden_content_stops_the_build(tmp_path, body, message):
     with pytest.raises(Mistakes) as stopped:
         write_policy(site_of(tmp_path, a=body, b="<p>"))
-    assert stopped.value.texts == [told]
+    assert stopped.value.texts == [message]
 
 
 @pytest.mark.parametrize(
     "body",
     ['<link rel="canonical" href="https://example.org/">', '<a href="https://example.org/">', '<img src="a.png">'],
 )
-def test_what_is_not_loaded_may_lie_elsewhere(tmp_path, body):
+def test_links_that_load_nothing_may_be_external(tmp_path, body):
     assert write_policy(site_of(tmp_path, a=body)) == policy([])
 
 
-def test_the_encoding_stays_where_a_browser_looks_for_it(tmp_path):
+def test_the_encoding_stays_within_the_first_bytes(tmp_path):
     # HTML, section 4.2.5.4: the element with the encoding lies wholly within the first 1024 bytes.
     site = site_of(tmp_path, a="".join(f"<script>{number}</script>" for number in range(20)))
     with pytest.raises(Mistakes, match=r"a/index\.html: <meta charset> does not end within the first 1024 bytes"):

@@ -1,6 +1,4 @@
-"""Two builds of the same sources are the same to the last byte, and a changed fact
-changes little of what a reader has saved.
-"""
+"""Two builds of the same sources are identical, and a changed fact changes few files that a reader has saved."""
 
 from __future__ import annotations
 
@@ -15,11 +13,11 @@ from urllib.parse import unquote
 
 import pytest
 
-from builder.offline import EDITION, NAME, files_kept
+from builder.offline import EDITION, NAME, offline_files
 from tests.builder.checkouts import checkout_in
 from tests.servers import served_bytes
 
-#: Another reader's machine: each of these has once found its way into a build, or could.
+#: Settings of another machine: each of these has leaked into a build once, or could.
 ELSEWHERE = {
     "LC_ALL": "de_DE.UTF-8",
     "LANG": "tr_TR.UTF-8",
@@ -80,14 +78,12 @@ def _differing(one: Path, other: Path) -> list[str]:
 
 
 def _fetched(before: Path, after: Path) -> dict[str, int]:
-    """Return what a reader who saved one site fetches of another, in bytes by address: what
-    tells the edition, and what has another digest.
-    """
-    kept = {(address, digest) for address, digest, _ in files_kept(before)}
+    """Return the bytes by address that a reader of one edition fetches for another: the edition file and changed files."""
+    saved = {(address, digest) for address, digest, _ in offline_files(before)}
     new = {
         address: served_bytes(after / unquote(address))
-        for address, digest, _ in files_kept(after)
-        if (address, digest) not in kept
+        for address, digest, _ in offline_files(after)
+        if (address, digest) not in saved
     }
     return {**{name: served_bytes(after / name) for name in (NAME, EDITION)}, **new}
 
@@ -96,27 +92,27 @@ def test_another_folder_machine_and_time_make_the_same_site(first, tmp_path):
     assert _differing(first, _build(checkout_in(tmp_path / "elsewhere"), "site", **ELSEWHERE)) == []
 
 
-def test_after_an_unchanged_build_a_saved_reader_fetches_at_most_20_kb(first):
+def test_an_unchanged_build_costs_at_most_20_kb(first):
     fetched = _fetched(first, first)
     print(fetched)
     assert set(fetched) == {NAME, EDITION} and sum(fetched.values()) <= 20_000
 
 
-def test_after_one_changed_note_a_saved_reader_fetches_at_most_half_a_megabyte(first, changed):
+def test_one_changed_note_costs_at_most_half_a_megabyte(first, changed):
     fetched = _fetched(first, changed)
     print(sum(fetched.values()), fetched)
     assert any("solvents" in address for address in fetched)
     assert sum(fetched.values()) <= 500_000
 
 
-def test_after_one_changed_note_only_pages_that_show_it_have_changed(first, changed):
+def test_one_changed_note_changes_only_its_pages(first, changed):
     pages = [address for address in _fetched(first, changed) if address.endswith(".html")]
     assert pages
     for address in pages:
         assert "It was looked at again" in (changed / address).read_text("utf-8"), address
 
 
-def test_no_page_names_a_file_of_the_engine_but_the_one_that_starts_it(first):
+def test_pages_name_only_the_starting_engine_file(first):
     named = set()
     for page in first.rglob("*.html"):
         named.update(re.findall(r"(?<!theme/)engine/[\w./-]+", page.read_text("utf-8")))

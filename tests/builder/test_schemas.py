@@ -1,4 +1,4 @@
-"""The schemas that editors use: fresh, true of every shipped file, and against the usual mistakes."""
+"""The schemas for editors: current, valid for every shipped file, and rejecting the usual mistakes."""
 
 import json
 from pathlib import Path
@@ -14,10 +14,10 @@ from tests.builder.tables import FILES, FOLDER_FILES, TROUBLE
 ROOT = Path(__file__).resolve().parents[2]
 
 
-def test_the_kept_schemas_are_fresh(tmp_path):
+def test_the_committed_schemas_are_current(tmp_path):
     made = {path.name: path.read_text("utf-8") for path in write_schemas(tmp_path)}
-    kept = {path.name: path.read_text("utf-8") for path in (ROOT / FOLDER).glob("*.json")}
-    assert kept == made, "run: python -m builder settle"
+    stored = {path.name: path.read_text("utf-8") for path in (ROOT / FOLDER).glob("*.json")}
+    assert stored == made, "run: python -m builder settle"
 
 
 @pytest.mark.parametrize("table", TABLES)

@@ -1,4 +1,4 @@
-"""``make serve``: the site is made again at every change, and a mistake never takes the last good one away."""
+"""``make serve`` rebuilds at every change, and a mistake keeps the last good site."""
 
 import re
 import signal
@@ -18,7 +18,7 @@ LIMIT_S = 120
 
 @pytest.fixture
 def checkout(tmp_path):
-    """A checkout of its own that leans on the packages installed in this one."""
+    """A separate checkout that uses the packages installed in this one."""
     return checkout_in(tmp_path)
 
 
@@ -32,38 +32,38 @@ def until(holds, what):
     pytest.fail(f"not within {LIMIT_S} s: {what}")
 
 
-def test_a_change_is_seen_and_a_mistake_keeps_the_last_good_site(checkout):
+def test_serve_rebuilds_and_keeps_the_last_good_site(checkout):
     page = checkout / "content" / "size" / "index.md"
     log = checkout / "log.txt"
-    with log.open("w") as said:
-        # What runs in the background of a shell is deaf to Ctrl-C, and so would be all that it starts.
+    with log.open("w") as output:
+        # A background job of a shell ignores Ctrl-C, and so would its children.
         serving = subprocess.Popen(
             [sys.executable, "-m", "builder", "serve", "--port", "0"],
             cwd=checkout,
-            stdout=said,
-            stderr=said,
-            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),  # noqa: PLW1509 - no thread runs here yet
+            stdout=output,
+            stderr=output,
+            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
         )
     try:
         url = until(lambda: re.search(r"Serving (http://\S+)", log.read_text()), "serving")[1]
 
-        def shown():
+        def page_text():
             with urlopen(f"{url}size/") as reply:
                 return reply.read().decode()
 
-        assert "Content-Security-Policy" in shown()
-        # Nothing is saved of what changes all the time, and nobody is asked to save it.
-        assert "dw-offline" not in shown() and 'rel="manifest"' not in shown()
+        assert "Content-Security-Policy" in page_text()
+        # Previews are never saved for offline use, since they change all the time.
+        assert "dw-offline" not in page_text() and 'rel="manifest"' not in page_text()
         with urlopen(f"{url}offline-worker.js") as reply:
             assert b"registration.unregister()" in reply.read()
 
         page.write_text(page.read_text("utf-8") + "\nA sentence put in while it is served.\n", "utf-8")
         script = checkout / "theme" / "scripts" / "frame" / "rule.mjs"
         script.write_text(script.read_text("utf-8") + "\nglobalThis.changedWhileServed = true;\n", "utf-8")
-        until(lambda: "A sentence put in while it is served." in shown(), "the changed page")
-        (path,) = set(re.findall(r"assets/dw-\w+/scripts/page\.mjs", shown()))
+        until(lambda: "A sentence put in while it is served." in page_text(), "the changed page")
+        (path,) = set(re.findall(r"assets/dw-\w+/scripts/page\.mjs", page_text()))
         with urlopen(url + path) as reply:
-            # Legible, for whoever looks for a mistake in it.
+            # Unminified, for debugging.
             assert "\nglobalThis.changedWhileServed = true;\n" in reply.read().decode()
 
         page.write_text(page.read_text("utf-8") + "\n{{ nothing_of_that_name }}\n", "utf-8")
@@ -72,10 +72,10 @@ def test_a_change_is_seen_and_a_mistake_keeps_the_last_good_site(checkout):
         assert re.search(
             r"^content/size/index\.md:\d+: 'nothing_of_that_name' is undefined$", log.read_text(), re.MULTILINE
         )
-        assert "A sentence put in while it is served." in shown()
+        assert "A sentence put in while it is served." in page_text()
     finally:
         serving.send_signal(signal.SIGINT)
-        # A build that has begun is finished first.
+        # A running build finishes first.
         assert serving.wait(LIMIT_S) == 0
 
 
@@ -112,7 +112,7 @@ def test_what_counts_as_a_change(tmp_path, name, counts):
     assert _Changes(tmp_path).counts(tmp_path / name) is counts
 
 
-def test_a_port_in_use_is_said(tmp_path):
+def test_a_port_in_use_is_reported(tmp_path):
     with listen(tmp_path, 0, StaticHandler) as server:
         with pytest.raises(Mistakes, match=rf"^Port {server.server_port} cannot be used: .* Name another: --port \d+$"):
             listen(tmp_path, server.server_port)

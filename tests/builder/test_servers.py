@@ -1,4 +1,4 @@
-"""The two static servers: the one of ``make serve`` and the one that tests lean on."""
+"""The two static servers: the one of ``make serve`` and the one for tests."""
 
 import gzip
 import http.client
@@ -53,7 +53,7 @@ def test_every_file_has_the_type_that_a_browser_insists_on(folder, name, kind):
     assert body == (folder / name / "index.html" if name.endswith("/") else folder / name).read_bytes()
 
 
-def test_a_site_below_a_path_is_there_and_nowhere_else(folder):
+def test_a_site_below_a_path_is_served_only_there(folder):
     with Server(folder, below="/a/b/") as server:
         top = f"http://127.0.0.1:{server.port}"
         assert fetched(server.url + "size/")[2] == PAGE
@@ -63,13 +63,13 @@ def test_a_site_below_a_path_is_there_and_nowhere_else(folder):
 
 
 @pytest.mark.parametrize(("path", "location"), [("/a/b/size", "/a/b/size/"), ("/a/b", "/a/b/")])
-def test_a_folder_without_its_slash_is_sent_on_below_the_same_path(folder, path, location):
+def test_a_folder_without_slash_redirects_below_its_path(folder, path, location):
     with Server(folder, below="/a/b/") as server:
         status, headers, _ = fetched(f"http://127.0.0.1:{server.port}{path}")
     assert (status, headers["Location"]) == (301, location)
 
 
-def test_text_is_packed_for_whoever_accepts_it(folder):
+def test_text_is_compressed_for_clients_that_accept_it(folder):
     with Server(folder, packs=True) as server:
         _, packed, body = fetched(server.url, **{"Accept-Encoding": "gzip"})
         _, plain, plain_body = fetched(server.url)
@@ -80,7 +80,7 @@ def test_text_is_packed_for_whoever_accepts_it(folder):
     assert [request.sent_bytes for request in server.requests] == [len(body), len(PAGE), len(runtime_body)]
 
 
-def test_what_the_browser_has_already_is_not_sent_again(folder):
+def test_cached_files_are_not_sent_again(folder):
     with Server(folder, packs=True) as server:
         _, first, _ = fetched(server.url, **{"Accept-Encoding": "gzip"})
         again = fetched(server.url, **{"Accept-Encoding": "gzip", "If-Modified-Since": first["Last-Modified"]})
@@ -108,19 +108,19 @@ def test_single_paths_can_be_broken_and_delayed(folder):
         assert fetched(server.url + "a.wasm")[2] == b"bytes of a.wasm"
 
 
-def test_a_stopped_server_is_gone_and_comes_back_at_the_same_address(folder):
+def test_a_stopped_server_restarts_at_the_same_address(folder):
     server = Server(folder).start()
     url = server.url
-    with closing(http.client.HTTPConnection("127.0.0.1", server.port)) as kept_alive:
-        kept_alive.request("GET", "/")
-        kept_alive.getresponse().read()
+    with closing(http.client.HTTPConnection("127.0.0.1", server.port)) as connection:
+        connection.request("GET", "/")
+        connection.getresponse().read()
         server.stop()
         with pytest.raises(ConnectionRefusedError):
             fetched(url)
         # The open connection is gone too, and a new one is refused.
-        with pytest.raises(ConnectionError):  # noqa: PT012 - either may be the one that is told
-            kept_alive.request("GET", "/")
-            kept_alive.getresponse()
+        with pytest.raises(ConnectionError):
+            connection.request("GET", "/")
+            connection.getresponse()
     with server:
         assert server.url == url
         assert fetched(url)[2] == PAGE

@@ -1,4 +1,4 @@
-"""What set-up leans on: locks that are whole and name no host, and a Python that is found."""
+"""Set-up: complete locks that name no host, and finding a Python."""
 
 import json
 import re
@@ -41,21 +41,21 @@ def test_every_requirement_is_pinned_with_a_hash_and_no_address(lock):
 
 
 @pytest.mark.parametrize("lock", ["package-lock.json", "tests/corpus/long_run/package-lock.json"])
-def test_a_lock_of_npm_names_no_host_and_has_every_hash(lock):
+def test_npm_locks_name_no_host_and_every_hash(lock):
     packages = json.loads((ROOT / lock).read_text("utf-8"))["packages"]
     assert [name for name, each in packages.items() if "resolved" in each] == []
     assert [name for name, each in packages.items() if name and "integrity" not in each] == []
 
 
-def test_packages_of_npm_are_asked_for_by_exact_version():
+def test_npm_packages_have_exact_versions():
     asked = json.loads((ROOT / "package.json").read_text("utf-8"))
     versions = {**asked["dependencies"], **asked["devDependencies"]}
     assert len(versions) >= 6
     assert [name for name, version in versions.items() if not re.fullmatch(r"\d+\.\d+\.\d+", version)] == []
 
 
-def test_a_python_that_refuses_to_run_is_passed_over(tmp_path):
-    # As a shim does for a version that is installed but not chosen.
+def test_a_broken_python_is_skipped(tmp_path):
+    # As a version manager's shim does for a version that is installed but not selected.
     command(tmp_path, "python3.13", "exit 127")
     good = command(tmp_path, "python3.12", "exit 0")
     found = run("python", tmp_path)
@@ -70,7 +70,7 @@ def test_a_python_of_pyenv_is_found_where_path_has_none(tmp_path):
     assert (found.stdout.strip(), found.returncode) == (str(good), 0)
 
 
-def test_no_python_is_said_clearly(tmp_path):
+def test_a_missing_python_is_reported_clearly(tmp_path):
     command(tmp_path, "python3", "exit 1")
     found = run("python", tmp_path)
     assert found.returncode == 1 and found.stdout == ""
@@ -78,14 +78,14 @@ def test_no_python_is_said_clearly(tmp_path):
     assert "make setup PYTHON=" in found.stderr
 
 
-def test_a_browser_that_may_not_be_installed_is_said_and_not_a_failure(tmp_path):
+def test_a_failed_browser_install_is_reported_without_failing(tmp_path):
     command(tmp_path, "id", "echo 1000")
     found = run("browsers", tmp_path)
     assert found.returncode == 0
     assert "chromium" in found.stdout and "sudo apt-get install" in found.stdout
 
 
-def test_a_browser_that_is_there_is_left_alone(tmp_path):
+def test_an_installed_browser_is_not_reinstalled(tmp_path):
     script = (ROOT / "builder" / "setup.sh").read_text("utf-8")
     wanted = re.search(r"browser_packages='\n(.*?)'", script, re.DOTALL)[1].split()[1::2]
     assert "chromium" in wanted

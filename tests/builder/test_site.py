@@ -14,7 +14,7 @@ def page(path, listed=True, **meta):
     return Page(Path(path), {"title": path, **meta}, listed)
 
 
-def test_the_stages_come_in_the_order_of_the_work_and_pages_in_their_own():
+def test_navigation_follows_the_work_and_the_page_order():
     pages = [
         page("reference/papers.md"),
         page("safety.md"),
@@ -44,7 +44,7 @@ def test_the_stages_come_in_the_order_of_the_work_and_pages_in_their_own():
 
 @pytest.fixture
 def root(tmp_path):
-    """A project whose theme is mkdocs' own smallest use: one template."""
+    """A project with the smallest theme that mkdocs accepts: one template."""
     (tmp_path / "mkdocs.yml").write_text("site_name: T\ntheme: {name: null, custom_dir: build/theme}\nplugins: []\n")
     for name, text in {
         "build/theme/main.html": (
@@ -70,7 +70,7 @@ def published(root, **more):
     publish(prepared(root), root, root / "site", **{"site_url": "https://example.org/a/b", "offline": False, **more})
 
 
-def test_a_site_is_made_for_its_address_with_the_policy_in_every_page(root):
+def test_a_site_has_its_address_and_the_policy(root):
     published(root)
     assert (root / "site" / "sitemap.xml").read_text().split() == [
         "https://example.org/a/b/",
@@ -80,12 +80,12 @@ def test_a_site_is_made_for_its_address_with_the_policy_in_every_page(root):
         assert '<meta http-equiv="Content-Security-Policy"' in (root / "site" / name).read_text("utf-8")
 
 
-def test_what_no_page_asks_for_is_left_out(root):
+def test_unused_theme_files_are_left_out(root):
     published(root)
     assert [path.name for path in (root / "site").rglob("*") if "lunr" in path.name or path.suffix == ".map"] == []
 
 
-def test_a_link_that_leads_nowhere_stops_the_build_and_the_last_site_stays(root):
+def test_a_broken_link_keeps_the_last_site(root):
     published(root)
     (root / "build" / "pages" / "index.md").write_text("[on](size/gone.md)\n")
     with pytest.raises(Mistakes) as stopped:
@@ -94,7 +94,7 @@ def test_a_link_that_leads_nowhere_stops_the_build_and_the_last_site_stays(root)
     assert "on</a>" in (root / "site" / "index.html").read_text("utf-8")
 
 
-def test_a_page_that_the_policy_breaks_stops_the_build_and_the_last_site_stays(root):
+def test_a_policy_violation_keeps_the_last_site(root):
     published(root)
     before = (root / "site" / "index.html").read_bytes()
     (root / "build" / "pages" / "index.md").write_text('<p style="color: red">x</p>\n')
@@ -103,7 +103,7 @@ def test_a_page_that_the_policy_breaks_stops_the_build_and_the_last_site_stays(r
     assert (root / "site" / "index.html").read_bytes() == before
 
 
-def test_a_folder_that_is_no_site_is_never_replaced(root):
+def test_a_folder_without_a_site_is_never_replaced(root):
     (root / "site").mkdir()
     (root / "site" / "letter.txt").write_text("mine")
     with pytest.raises(Mistakes, match="holds something that is no built site"):
@@ -111,7 +111,7 @@ def test_a_folder_that_is_no_site_is_never_replaced(root):
     assert (root / "site" / "letter.txt").read_text() == "mine"
 
 
-def test_a_page_that_is_gone_does_not_stay_in_the_site(root):
+def test_removed_pages_leave_the_site(root):
     published(root)
     (root / "build" / "pages" / "size" / "page.md").unlink()
     (root / "build" / "pages" / "index.md").write_text("# Home\n")
@@ -126,7 +126,7 @@ def test_edit_links_need_to_know_where_the_sources_are(root):
     assert yaml.safe_load((root / "build" / "mkdocs.yml").read_text())["repo_url"] == "https://example.org/source"
 
 
-def test_an_address_to_edit_at_does_not_stop_a_build_without_a_host(root):
+def test_an_edit_address_works_without_a_host(root):
     with (root / "mkdocs.yml").open("a") as settings:
         settings.write("edit_uri: edit/main/content/\n")
     published(root)
@@ -137,7 +137,7 @@ def test_an_address_to_edit_at_does_not_stop_a_build_without_a_host(root):
     assert "edit_uri" not in yaml.safe_load((root / "build" / "mkdocs.yml").read_text())
 
 
-def test_a_configuration_that_mkdocs_does_not_accept_is_told_in_its_words(tmp_path):
+def test_a_wrong_configuration_is_reported_in_mkdocs_words(tmp_path):
     (tmp_path / "mkdocs.yml").write_text("site_name: T\nnot_known: 1\ndocs_dir: nowhere\n")
     with pytest.raises(Mistakes) as stopped:
         run_mkdocs(tmp_path / "mkdocs.yml")

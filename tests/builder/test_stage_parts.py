@@ -1,4 +1,4 @@
-"""What each stage needs is read from the sources: imports, and the tables and data files that are named."""
+"""The needs of each stage follow from the sources: imports, and the tables and data files that they name."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ def needed(tmp_path) -> dict[str, set[str]]:
     return {name: set(stages) for name, stages in found.items()}
 
 
-def test_what_the_engine_imports_is_of_the_engine(needed):
+def test_imports_of_the_engine_belong_to_it(needed):
     assert sorted(name for name in needed if needed[name] == {ENGINE}) == [
         "calculators/__init__.py",
         "calculators/answer.py",
@@ -66,26 +66,26 @@ def test_imports_in_functions_and_relative_ones_are_followed(needed):
     assert needed["calculators/size/text.py"] == {"size"}
 
 
-def test_a_module_that_two_stages_import_is_needed_by_both_with_its_package(needed):
+def test_a_shared_module_belongs_to_both_stages(needed):
     assert needed["calculators/colour/mixing.py"] == needed["calculators/colour/__init__.py"] == {"underlay", "sheet"}
 
 
-def test_a_table_goes_where_a_module_names_it_and_not_with_the_loader_or_the_engine(needed):
+def test_a_table_belongs_to_the_modules_naming_it(needed):
     assert needed["calculators/_tables/scales.json"] == {"size"}
     assert needed["calculators/_tables/ways.json"] == needed["calculators/_tables/ways.names.json"] == {"size"}
     assert not {"calculators/_tables/solvents.json", "calculators/_tables/coats.json"} & needed.keys()
 
 
-def test_a_data_file_goes_with_the_module_that_names_it_or_else_with_its_package(needed):
+def test_a_data_file_belongs_to_its_module_or_package(needed):
     assert needed["calculators/colour/inks.bin"] == {"underlay"}
     assert needed["further/loose.dat"] == {"sheet"}
 
 
-def test_what_no_calculator_needs_and_the_command_line_are_left_out(needed):
+def test_unused_modules_and_the_command_line_are_left_out(needed):
     assert not {"calculators/colour/never.py", "calculators/__main__.py"} & needed.keys()
 
 
-def test_small_shared_files_are_in_the_part_of_each_stage_and_large_ones_in_their_own():
+def test_small_shared_files_are_duplicated_and_large_ones_separate():
     needed = {"a": {"size"}, "b": {"size", "rescue"}, "c": {"artwork", "size"}, "d": {"artwork", "size"}, "e": {ENGINE}}
     weights = {"a": 1, "b": SMALL, "c": SMALL, "d": 1, "e": 1}
     split = parts({name: frozenset(stages) for name, stages in needed.items()}, weights)
@@ -93,7 +93,7 @@ def test_small_shared_files_are_in_the_part_of_each_stage_and_large_ones_in_thei
     assert [stages_of(part) for part in split] == [["artwork", "size"], [], ["rescue"], ["size"]]
 
 
-def test_every_file_of_the_project_has_its_place_without_a_list():
+def test_every_project_file_gets_a_part():
     root = Path(__file__).resolve().parents[2]
     found = needed_files(
         root, ["calculators"], ["calculators.answer", "calculators.catalogue"], catalogue.modules(), tables.TABLES

@@ -1,4 +1,4 @@
-"""Tables as pages and as files: nothing of a text is run, every row and source is reached, every value is counted."""
+"""Tables as pages and files: no text is executed, every row and source is linked, every value is listed."""
 
 import csv
 import html
@@ -42,7 +42,7 @@ def pages(tmp_path_factory):
 
 
 class Seen(HTMLParser):
-    """What a browser would make of a page: its elements with their attributes, and its text."""
+    """A parsed page: its elements with their attributes, and its text."""
 
     def __init__(self, printed):
         super().__init__()
@@ -85,7 +85,7 @@ def hostile_row(table, text):
                     column.table[0]
                 ]
             case "text" if name == "stage" and table in FOLDERS:
-                made[name] = "seal"  # it stands in an address, and the checker knows all nine
+                made[name] = "seal"  # part of an address, and the checker knows all nine
             case _:
                 made[name] = text
     return tables.TABLES[table](**made)
@@ -163,7 +163,7 @@ def test_no_text_is_a_formula_to_a_spreadsheet(table, formula):
         assert [cell for cell in line if re.match(r"[=+@\t\r]|-(?![\d.]+$)", cell)] == []
 
 
-def test_a_value_below_nought_stays_a_number():
+def test_a_negative_value_stays_a_number():
     row = hostile_row("solvents", "x")
     cold = row.__class__(**{**vars(row), "flash_point": Fact(-18, -18, "°C", "iso-216", status="read")})
     (line,) = csv.DictReader(io.StringIO(as_csv("solvents", [cold])))
@@ -171,7 +171,7 @@ def test_a_value_below_nought_stays_a_number():
 
 
 @pytest.mark.parametrize("table", tables.TABLES)
-def test_each_table_is_offered_whole(pages, table):
+def test_each_table_is_offered_as_files(pages, table):
     text = (pages / "tables" / f"{table}.csv").read_text("utf-8-sig")
     lines = list(csv.DictReader(io.StringIO(text)))
     assert [line["id"] for line in lines] == [row.id for row in tables.load(table)]
@@ -193,10 +193,10 @@ def test_json_carries_value_and_source():
     }
 
 
-def test_each_table_has_a_page_that_links_its_files_and_each_row(pages):
-    shown = pages_of_tables(ROOT / "content")
-    assert set(shown) == set(tables.TABLES)
-    for table, page in shown.items():
+def test_each_table_page_links_its_files_and_rows(pages):
+    table_pages = pages_of_tables(ROOT / "content")
+    assert set(table_pages) == set(tables.TABLES)
+    for table, page in table_pages.items():
         text = (pages / page).read_text("utf-8")
         assert f'href="../../tables/{table}.csv" download' in text
         assert f'href="../../tables/{table}.json" download' in text
@@ -211,7 +211,7 @@ def test_each_table_has_a_page_that_links_its_files_and_each_row(pages):
                 assert (pages / page.parent / table / f"{row.id}.md").is_file()
 
 
-def test_the_page_of_a_row_names_its_data_file_and_stage(pages):
+def test_a_row_page_names_its_data_file_and_stage(pages):
     meta = front_matter((pages / "reference" / "coats" / "clear-lacquer.md").read_text("utf-8"))
     assert meta["source"] == "data/coats.yaml"
     assert meta["stage"] == "seal"
@@ -230,14 +230,14 @@ def test_the_page_of_an_entry(pages):
     words = " ".join(html.unescape(re.sub(r"<[^>]*>", " ", text)).split())
     place = 0
     for cause in row.causes:
-        for said in (cause.cause, cause.test, cause.now):
-            place = words.index(entry_pages.plain_sentences(said).replace("\N{NO-BREAK SPACE}", " ")[:40], place)
+        for sentence in (cause.cause, cause.test, cause.now):
+            place = words.index(entry_pages.plain_sentences(sentence).replace("\N{NO-BREAK SPACE}", " ")[:40], place)
     for related in row.related:
         assert f'<a href="../../rescue/{related}/">' in text
     assert not re.search(r"\{[a-z-]+\}", text)
 
 
-def test_each_wait_of_an_entry_is_marked_for_the_timers_and_leads_to_its_row(pages):
+def test_entry_waits_have_timers_and_link_their_rows(pages):
     for row in tables.load("troubleshooting"):
         text = (pages / "rescue" / f"{row.id}.md").read_text("utf-8")
         for wait in row.waits:
@@ -245,13 +245,13 @@ def test_each_wait_of_an_entry_is_marked_for_the_timers_and_leads_to_its_row(pag
             assert f'<a href="../../reference/drying-times/{wait}/">' in text
 
 
-def test_an_entry_that_names_a_hazard_carries_its_caution_before_the_first_cause(pages):
+def test_a_hazardous_entry_shows_its_caution_before_causes(pages):
     cautioned = 0
     for row in tables.load("troubleshooting"):
         text = (pages / "rescue" / f"{row.id}.md").read_text("utf-8")
-        said = " ".join([*row.avoid, *(part for each in row.causes for part in (each.test, each.now))])
+        sentences = " ".join([*row.avoid, *(part for each in row.causes for part in (each.test, each.now))])
         assert text.count('id="cautions"') <= 1
-        for hazard in cautions.cautions_for(entry_pages.plain_sentences(said)):
+        for hazard in cautions.cautions_for(entry_pages.plain_sentences(sentences)):
             assert text.count(f'data-hazard="{hazard.id}"') == 1
             assert text.index(f'data-hazard="{hazard.id}"') < text.index('id="causes"')
             cautioned += 1
@@ -276,7 +276,7 @@ def test_an_entry_may_not_take_the_address_of_a_page(tmp_path):
 
 
 def test_every_link_between_rows_leads_somewhere(pages):
-    """Links in printed HTML are not looked at by mkdocs, so they are here."""
+    """mkdocs does not check links in inserted HTML, so this test does."""
     ids = {
         path.relative_to(pages).as_posix(): set(re.findall(r' id="([^"]+)"', path.read_text("utf-8")))
         for path in pages.rglob("*.md")
@@ -334,19 +334,19 @@ def test_every_value_is_listed_once_under_how_it_is_known():
                 assert status == (known.value.status or known.value.source)
 
 
-def test_a_column_in_which_no_row_says_anything_is_left_out(pages):
+def test_an_empty_column_is_left_out(pages):
     head = (pages / "reference" / "cautions.md").read_text("utf-8").split("<thead>")[1].split("</thead>")[0]
     assert all(not each.status for each in tables.load("hazards"))
     assert "Caution" in head and "Status" not in head
 
 
-def test_a_row_is_not_told_for_what_it_is_not_and_carries_no_caution_for_it(pages):
-    # A backing piece is cut from film: no paint is sprayed, and nothing but "Needs spraying: no" would name a spray.
+def test_a_row_omits_false_properties_and_their_cautions(pages):
+    # A backing piece is cut from film, so only "Needs spraying: no" would mention a spray.
     row = tables.row("ways", "backing-piece")
     assert not row.sprays
     page = (pages / "reference" / "ways" / "backing-piece.md").read_text("utf-8")
     assert "Needs spraying" not in page and 'data-hazard="blades"' in page and 'data-hazard="spray-mist"' not in page
-    # What every row of a table must say is told both ways.
+    # A required true-or-false part is shown with either value.
     assert not tables.row("drying-times", "final-cure").attended
     assert "Somebody must be there" in (pages / "reference" / "drying-times" / "final-cure.md").read_text("utf-8")
 
@@ -354,7 +354,7 @@ def test_a_row_is_not_told_for_what_it_is_not_and_carries_no_caution_for_it(page
 @pytest.mark.parametrize(
     ("page", "hazard"),
     [
-        # Water with wetting agent is judged over "Clear lacquer, spray can", and is sprayed nowhere.
+        # Water with wetting agent is compared with "Clear lacquer, spray can", but is never sprayed.
         ("reference/fluids/water-wetting-agent.md", "spray-mist"),
         # A urethane in one part, carried by water, has no isocyanates.
         ("reference/coats/final-matt-water.md", "isocyanates"),

@@ -1,4 +1,4 @@
-"""What keeps a machine from making the site is told in a sentence, without a trace of the program."""
+"""A machine that cannot build the site gets one sentence, without a trace."""
 
 import pytest
 
@@ -8,7 +8,7 @@ from builder.node import RuntimeFault
 from builder.packages import PackageMissing
 
 
-def said_for(error, monkeypatch, tmp_path, capsys) -> tuple[int, str]:
+def output_for(error, monkeypatch, tmp_path, capsys) -> tuple[int, str]:
     """Return the exit code of a build that fails with ``error``, and what it says on standard error."""
 
     def prepare(*_, **__):
@@ -19,14 +19,14 @@ def said_for(error, monkeypatch, tmp_path, capsys) -> tuple[int, str]:
     return code, capsys.readouterr().err
 
 
-def test_what_is_missing_is_said_and_nothing_else(monkeypatch, tmp_path, capsys):
+def test_a_missing_tool_prints_one_message(monkeypatch, tmp_path, capsys):
     for error in (
         RuntimeFault("node is not on PATH (run make setup)"),
         PackageMissing("no-such: a calculator needs it, but it is not installed"),
     ):
-        assert said_for(error, monkeypatch, tmp_path, capsys) == (1, f"The site was not made: {error}\n")
+        assert output_for(error, monkeypatch, tmp_path, capsys) == (1, f"The site was not made: {error}\n")
 
 
 def test_a_fault_of_the_builder_itself_keeps_its_trace(monkeypatch, tmp_path, capsys):
     with pytest.raises(ZeroDivisionError):
-        said_for(ZeroDivisionError(), monkeypatch, tmp_path, capsys)
+        output_for(ZeroDivisionError(), monkeypatch, tmp_path, capsys)

@@ -1,6 +1,4 @@
-"""The figures of the page on what pictures hold come from the file of the last run,
-all of them, and a broken file is told.
-"""
+"""The figures of the page on web pictures all come from the last run's file, and a broken file is reported."""
 
 import json
 import re
@@ -69,7 +67,7 @@ def read(tmp_path, run):
     return web_pictures.read(tmp_path)
 
 
-def test_each_figure_stands_beside_its_aim_and_a_miss_is_said(tmp_path):
+def test_each_figure_shows_its_aim_and_any_miss(tmp_path):
     run = read(tmp_path, RUN)
     assert run.table("colours").splitlines()[2:] == [
         "| No colour missing | at least 98 % | 50.0 %, **missed** | 4 |",
@@ -79,14 +77,14 @@ def test_each_figure_stands_beside_its_aim_and_a_miss_is_said(tmp_path):
     assert run.table("outlines").splitlines()[2] == "| Outlines off | at most 0.06 px | 1.50 px, **missed** | 3 |"
 
 
-def test_ways_are_a_row_a_method_and_a_column_a_factor(tmp_path):
+def test_ways_have_methods_as_rows_and_factors_as_columns(tmp_path):
     lines = read(tmp_path, RUN).ways(85).splitlines()
     assert lines[0] == "| Method | 1.5 times | 2 times |"
     assert lines[2] == "| repeating pixels | 1 of 3 | |" and lines[-1] == "| Lanczos | | 2 of 2 |"
 
 
 @pytest.mark.parametrize(
-    ("change", "told"),
+    ("change", "message"),
     [
         ({"half": "both"}, "half"),
         ({"pictures": 0}, "pictures"),
@@ -96,13 +94,13 @@ def test_ways_are_a_row_a_method_and_a_column_a_factor(tmp_path):
         ({"measured": "yesterday"}, "measured"),
     ],
 )
-def test_a_file_that_cannot_be_right_is_told(tmp_path, change, told):
-    with pytest.raises(ValueError, match=told):
+def test_an_invalid_file_is_reported(tmp_path, change, message):
+    with pytest.raises(ValueError, match=message):
         read(tmp_path, RUN | change)
 
 
-def test_a_file_that_is_cut_short_is_told_with_its_line(tmp_path):
-    with pytest.raises(ValueError, match=r"web-pictures\.json:1"):
+def test_a_truncated_file_is_reported_with_its_line(tmp_path):
+    with pytest.raises(ValueError, match="web-pictures.json:1"):
         read(tmp_path, json.dumps(RUN)[:-5])
 
 
@@ -111,6 +109,6 @@ def test_the_page_shows_every_group_of_the_last_run():
     assert set(re.findall(r'run\.table\("([^"]+)"\)', PAGE.read_text("utf-8"))) == groups
 
 
-def test_a_group_that_is_not_there_is_a_mistake_of_the_page(tmp_path):
+def test_an_unknown_group_is_a_mistake_of_the_page(tmp_path):
     with pytest.raises(ValueError, match="Groups are colours, damage, outlines"):
         read(tmp_path, RUN).table("rings")

@@ -1,4 +1,4 @@
-"""What pages work out while they are printed: typed texts, and pictures of the demonstration."""
+"""Calculators run while pages are printed: with typed texts, and with pictures of the demonstration."""
 
 from pathlib import Path
 
@@ -18,13 +18,13 @@ def test_a_picture_is_named_by_its_place_in_content():
         assert (results.width_px, results.height_px) == picture.size
 
 
-def test_results_are_shown_as_the_page_shows_them():
+def test_results_are_formatted_as_on_the_page():
     result = shown(CONTENT, catalogue.find("full-size"), {"model_size_mm": "10 mm", "scale": "43.5"})
     assert (result["full_size_mm"]["shown"], result["full_size_mm"]["unit"]) == ("435.0", "mm")
 
 
-def test_what_is_wrong_is_told():
-    with pytest.raises(ValueError, match=r"There is no file content/demo/none\.png"):
+def test_every_problem_is_reported():
+    with pytest.raises(ValueError, match="There is no file content/demo/none.png"):
         worked(CONTENT, catalogue.find("picture-check"), {"picture": "demo/none.png"})
     with pytest.raises(ValueError, match="scale: "):
         worked(CONTENT, catalogue.find("full-size"), {"scale": "far"})

@@ -1,4 +1,4 @@
-"""Answers are kept from one build to the next, and worked out again when what they follow from has changed."""
+"""Answers are stored between builds, and recalculated after a change of calculators or data."""
 
 from pathlib import Path
 
@@ -20,7 +20,7 @@ def content(tmp_path):
 
 
 def asked(answers: Answers, id: str = "picture-check", **typed: str) -> bool:
-    """Ask, and return whether it was worked out."""
+    """Ask, and return whether the answer was calculated."""
     times = []
 
     def work_out():
@@ -31,7 +31,7 @@ def asked(answers: Answers, id: str = "picture-check", **typed: str) -> bool:
     return bool(times)
 
 
-def test_the_same_question_is_worked_out_once(content, tmp_path):
+def test_the_same_question_is_answered_once(content, tmp_path):
     assert asked(Answers(content, tmp_path / "answers", "one"), picture=CREST, width_mm="14 mm")
     again = Answers(content, tmp_path / "answers", "one")
     assert not asked(again, picture=CREST, width_mm="14 mm")
@@ -45,13 +45,13 @@ def test_another_picture_of_the_same_name_is_another_question(content, tmp_path)
     assert asked(Answers(content, tmp_path / "answers", "one"), picture=CREST)
 
 
-def test_what_was_kept_for_other_data_is_taken_away(content, tmp_path):
+def test_answers_for_other_data_are_removed(content, tmp_path):
     assert asked(Answers(content, tmp_path / "answers", "one"), picture=CREST)
     assert asked(Answers(content, tmp_path / "answers", "two"), picture=CREST)
     assert [each.name for each in (tmp_path / "answers").iterdir()] == ["two"]
 
 
-def test_nothing_is_kept_without_a_folder_or_for_a_calculator_from_elsewhere(content, tmp_path, monkeypatch):
+def test_no_folder_or_foreign_calculator_stores_no_answer(content, tmp_path, monkeypatch):
     assert asked(Answers(content)) and asked(Answers(content))
     compute = catalogue.find("full-size").compute
     monkeypatch.setattr(compute, "__module__", "workbench.full_size")
@@ -59,10 +59,10 @@ def test_nothing_is_kept_without_a_folder_or_for_a_calculator_from_elsewhere(con
     assert asked(answers, "full-size") and asked(answers, "full-size")
 
 
-def test_a_kept_answer_is_the_answer_that_was_worked_out(tmp_path):
+def test_a_stored_answer_equals_the_fresh_one(tmp_path):
     calculator, typed = catalogue.find("underlay"), {"picture": CREST, "width_mm": "13.8 mm"}
-    first, kept = (
+    first, stored = (
         Answers(CONTENT, tmp_path, "one").of(calculator, "worked", typed, lambda: worked(CONTENT, calculator, typed))
         for _ in range(2)
     )
-    assert kept == first
+    assert stored == first
