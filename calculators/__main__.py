@@ -75,13 +75,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     run.add_argument("--file", action="append", default=[], metavar="FIELD=PATH", help="a file for a field")
     run.add_argument("--out", type=Path, metavar="DIR", help="where to write the files that are made")
     run.add_argument("--units", choices=("mm", "in"), default="mm", help="the unit that sentences name lengths in")
-    given = parser.parse_args(arguments)
+    parsed = parser.parse_args(arguments)
     try:
-        if given.command == "list":
-            return _list(given.json)
-        if given.command == "show":
-            return _show(given.id, given.json)
-        return _run(given)
+        if parsed.command == "list":
+            return _list(parsed.json)
+        if parsed.command == "show":
+            return _show(parsed.id, parsed.json)
+        return _run(parsed)
     except _Refused as refused:
         _print({"outcome": "problems", "problems": [refused.problem]})
         return PROBLEMS
@@ -98,15 +98,15 @@ def _list(as_json: bool) -> int:
 
 
 def _show(id: str, as_json: bool) -> int:
-    told = describe(_calculator(id))
+    description = describe(_calculator(id))
     if as_json:
-        _print(told)
+        _print(description)
         return RESULT
-    print(f"{told['title']}\n{told['summary']}\n\nAsks")
-    for field in told["fields"]:
+    print(f"{description['title']}\n{description['summary']}\n\nAsks")
+    for field in description["fields"]:
         print(f"  {field['name']:<24} {field['label']}{_bounds(field)}")
     print("\nAnswers")
-    for result in told["results"]:
+    for result in description["results"]:
         print(f"  {result['name']:<34} {result['label']}{' (' + result['unit'] + ')' if result['unit'] else ''}")
     return RESULT
 
@@ -121,20 +121,20 @@ def _bounds(field: dict[str, Any]) -> str:
     return f" ({'; '.join(parts)})" if parts else ""
 
 
-def _run(given: argparse.Namespace) -> int:
-    calculator = _calculator(given.id)
+def _run(parsed: argparse.Namespace) -> int:
+    calculator = _calculator(parsed.id)
     for library in getattr(calculator, "needs", ()):
         if find_spec(library) is None:
             raise _Refused(
                 "", messages.NEEDS_A_LIBRARY.format(title=calculator.title, name=library), messages.INSTALL_PICTURES
             )
-    names, buffers = _files(given.file)
+    names, buffers = _files(parsed.file)
     envelope = {
         "do": "answer",
         "calculator": calculator.id,
-        "inputs": _inputs(given.input),
+        "inputs": _inputs(parsed.input),
         "files": {field: {"name": name, "bytes": place} for place, (field, name) in enumerate(names.items())},
-        "units": given.units,
+        "units": parsed.units,
     }
     for text, brought in answer(json.dumps(envelope), buffers):
         reply, made = json.loads(text), brought
@@ -150,15 +150,15 @@ def _run(given: argparse.Namespace) -> int:
         return FAULT
     files = [
         {"result": file["result"], "name": file["name"], "media": file["media"], "size": len(made[file["buffer"]])}
-        | _written(given.out, file["name"], made[file["buffer"]])
+        | _write(parsed.out, file["name"], made[file["buffer"]])
         for file in reply["files"]
     ]
-    for name, shown in reply["view"].items():
-        if given.out and shown["kind"] == "figure" and shown.get("svg"):
-            figure = shown["svg"].encode()
+    for name, rendered in reply["view"].items():
+        if parsed.out and rendered["kind"] == "figure" and rendered.get("svg"):
+            figure = rendered["svg"].encode()
             files.append(
                 {"result": name, "name": f"{name}.svg", "media": "image/svg+xml", "size": len(figure)}
-                | _written(given.out, f"{name}.svg", figure)
+                | _write(parsed.out, f"{name}.svg", figure)
             )
     _print({"outcome": "result", "result": reply["result"], "files": files})
     return RESULT
@@ -181,7 +181,7 @@ def _inputs(path: str | None) -> dict[str, Any]:
         text = sys.stdin.read() if path == "-" else Path(path).read_text("utf-8")
         typed = json.loads(text)
     except OSError as trouble:
-        raise _Refused("", _unreadable(path, trouble)) from None
+        raise _Refused("", _read_error_message(path, trouble)) from None
     except (ValueError, RecursionError) as trouble:  # no UTF-8, or no JSON, or lists in lists without end
         raise _Refused("", messages.NOT_JSON, str(trouble)) from None
     if not isinstance(typed, dict):
@@ -198,16 +198,16 @@ def _files(pairs: Sequence[str]) -> tuple[dict[str, str], list[bytes]]:
         try:
             buffers.append(Path(path).read_bytes())
         except OSError as trouble:
-            raise _Refused(field, _unreadable(path, trouble)) from None
+            raise _Refused(field, _read_error_message(path, trouble)) from None
         names[field] = Path(path).name
     return names, buffers
 
 
-def _unreadable(path: str, trouble: OSError) -> str:
+def _read_error_message(path: str, trouble: OSError) -> str:
     return messages.NO_FILE_THERE.format(path=messages.shown_name(path, MOST_OF_PATH), why=trouble.strerror)
 
 
-def _written(out: Path | None, name: str, data: bytes) -> dict[str, str]:
+def _write(out: Path | None, name: str, data: bytes) -> dict[str, str]:
     if out is None:
         return {}
     out.mkdir(parents=True, exist_ok=True)

@@ -68,15 +68,15 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
     """Answer with what is in ``buffers``, which are let go."""
     inputs, aside = asked_for.get("inputs", {}), asked_for.get("aside", {})
     if not isinstance(inputs, Mapping) or not isinstance(aside, Mapping):
-        yield _no_object()
+        yield _not_an_object()
         return
     calculator = catalogue.find(asked_for["calculator"])
     display = units.DISPLAYS[asked_for.get("units", "mm")]
-    reading = read(calculator.inputs, inputs, _given(asked_for, buffers), display)
+    reading = read(calculator.inputs, inputs, _files(asked_for, buffers), display)
     buffers.clear()
     read_so = {"fills": dict(reading.fills), "parsed": _parsed(calculator.inputs, reading, aside)}
     if reading.problems:
-        yield _reply(outcome="problems", problems=told(reading.problems), **read_so)
+        yield _reply(outcome="problems", problems=problems_as_json(reading.problems), **read_so)
         return
     if asked_for.get("read_first"):
         yield _reply(outcome="progress", share=None, words=None, parsed=read_so["parsed"])
@@ -88,12 +88,12 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
             else:
                 outputs = step
     except Refused as refused:
-        yield _reply(outcome="problems", problems=told(refused.problems), **read_so)
+        yield _reply(outcome="problems", problems=problems_as_json(refused.problems), **read_so)
         return
-    shown = view.view(outputs, display)
-    files, handed = _handed_over(outputs, shown)
+    rendered = view.view(outputs, display)
+    files, handed = _collect_files(outputs, rendered)
     result = _finite(plain(outputs))
-    yield _reply(handed, outcome="result", result=result, view=shown, files=files, **read_so)
+    yield _reply(handed, outcome="result", result=result, view=rendered, files=files, **read_so)
 
 
 def _parsed(inputs: type, reading: Reading, aside: Mapping[str, Any]) -> dict[str, Any]:
@@ -102,58 +102,56 @@ def _parsed(inputs: type, reading: Reading, aside: Mapping[str, Any]) -> dict[st
     return parsed(inputs, counting | read_aside(inputs, aside))
 
 
-def _handed_over(outputs: Any, shown: dict[str, Any]) -> tuple[list[dict[str, Any]], list[bytes]]:
-    """Return the list of files to be saved and all buffers, files first; where each lies is written into ``shown``."""
+def _collect_files(outputs: Any, rendered: dict[str, Any]) -> tuple[list[dict[str, Any]], list[bytes]]:
+    """Return the list of files to be saved and all buffers, files first; where each lies is written into ``rendered``."""
     files, buffers = [], []
     results = standing_alone(type(outputs))
     for name, result in results.items():
         if file := result.saved(getattr(outputs, name)):
-            shown[name]["buffer"] = len(buffers)
+            rendered[name]["buffer"] = len(buffers)
             files.append({"result": name, "name": file.name, "media": file.media, "buffer": len(buffers)})
             buffers.append(file.data)
     for name, result in results.items():
-        result.hand_over(getattr(outputs, name), shown[name], buffers)
+        result.hand_over(getattr(outputs, name), rendered[name], buffers)
     return files, buffers
 
 
-def told(problems: Iterable[Problem]) -> list[dict[str, str]]:
+def problems_as_json(problems: Iterable[Problem]) -> list[dict[str, str]]:
     """Return problems as JSON-able data."""
     return [{"field": each.field, "text": each.text, "hint": each.hint} for each in problems]
 
 
-def _given(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, GivenFile]:
-    """Return the files by field, each with a name that is safe in any sentence,
-    title or name of a file that is made of it.
-    """
-    given = {}
+def _files(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, GivenFile]:
+    """Return the files by field, each with a name that is safe in any sentence, title or name of a file that is made of it."""
+    files = {}
     for path, file in asked_for.get("files", {}).items():
         decoded = file.get("pixels")
         pixels = (decoded["width"], decoded["height"], buffers[decoded["buffer"]]) if decoded else None
-        given[path] = GivenFile(messages.shown_name(file["name"]), bytes(buffers[file["bytes"]]), pixels)
-    return given
+        files[path] = GivenFile(messages.shown_name(file["name"]), bytes(buffers[file["bytes"]]), pixels)
+    return files
 
 
 def _restate(asked_for: Mapping[str, Any]) -> Reply:
     """Reply with the lengths that were typed as texts in another unit, where they can be read."""
     inputs = asked_for.get("inputs", {})
     if not isinstance(inputs, Mapping):
-        return _no_object()
+        return _not_an_object()
     calculator, display = catalogue.find(asked_for["calculator"]), units.DISPLAYS[asked_for["units"]]
     return _reply(outcome="restated", inputs=restated(calculator.inputs, inputs, display))
 
 
-def _no_object() -> Reply:
+def _not_an_object() -> Reply:
     """Reply that what was typed is no mapping of names to texts."""
-    return _reply(outcome="problems", problems=told([Problem("", messages.NOT_JSON, "")]))
+    return _reply(outcome="problems", problems=problems_as_json([Problem("", messages.NOT_JSON, "")]))
 
 
 def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, Any]:
     """Return what the headers of pictures say before anything decodes them: problems, turns and profiles."""
     inputs = catalogue.find(asked_for["calculator"]).inputs
     problems, headers = [], {}
-    for path, given in _given(asked_for, buffers).items():
+    for path, file in _files(asked_for, buffers).items():
         try:
-            headers[path] = _field_at(inputs, path).inspected(given)
+            headers[path] = _field_at(inputs, path).inspected(file)
         except Trouble as trouble:
             problems.append({"field": path, "text": trouble.text, "hint": trouble.hint})
     return {"problems": problems, "headers": headers}

@@ -34,15 +34,15 @@ def empty() -> dict[str, Any]:
     return {"format": FORMAT, "revision": 0, "calculators": {}, "shared": {}}
 
 
-def migrated(kept: Mapping[str, Any]) -> dict[str, Any]:
-    """Return ``kept`` in the present format.
+def migrated(stored: Mapping[str, Any]) -> dict[str, Any]:
+    """Return ``stored`` in the present format.
 
     Raises ValueError for a job that is newer than this program, or that is no job.
 
     >>> migrated({"format": 1, "revision": 3, "calculators": {}})
     {'format': 2, 'revision': 3, 'calculators': {}, 'shared': {}}
     """
-    made = dict(kept)
+    made = dict(stored)
     version = made.get("format")
     if not isinstance(version, int) or not isinstance(made.get("calculators"), Mapping):
         raise ValueError("what is kept is not a job")

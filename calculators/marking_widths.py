@@ -28,22 +28,22 @@ def with_widths[Inputs](inputs: Inputs, picture: Picture | None) -> tuple[Inputs
     The picture was read with its pixels, or is None where there is none. Raises
     Refused where its margins make it too wide.
     """
-    given_own = inputs.width_of == OF_MARKING
+    own_width = inputs.width_of == OF_MARKING
     if picture is None:
-        if not given_own:
+        if not own_width:
             return inputs, Widths()
         return replace(inputs, width_mm=inputs.own_width_mm), Widths(told=(said(messages.NO_MARGINS_KNOWN),))
     found = extent(picture)
-    width_mm = inputs.own_width_mm / found.share if given_own else inputs.width_mm
+    width_mm = inputs.own_width_mm / found.share if own_width else inputs.width_mm
     if width_mm > _most(inputs):
         raise Refused(Problem("own_width_mm", messages.PICTURE_TOO_WIDE, messages.PICTURE_TOO_WIDE_HINT))
-    return replace(inputs, width_mm=width_mm), _widths(found, width_mm, given_own=given_own)
+    return replace(inputs, width_mm=width_mm), _widths(found, width_mm, own_width=own_width)
 
 
-def _widths(found: Extent, width_mm: float, *, given_own: bool) -> Widths:
+def _widths(found: Extent, width_mm: float, *, own_width: bool) -> Widths:
     if found.share < 1:
         return Widths(width_mm, width_mm * found.share)
-    return Widths(told=(said(messages.FIELD_COUNTS, colour=hex_of(found.field)),) if given_own and found.field else ())
+    return Widths(told=(said(messages.FIELD_COUNTS, colour=hex_of(found.field)),) if own_width and found.field else ())
 
 
 def _most(inputs: Any) -> float:

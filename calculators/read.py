@@ -53,7 +53,7 @@ def read_aside(inputs: type, typed: Mapping[str, Any]) -> dict[str, Any]:
     """Return the values of ``typed`` texts that do not count now, by name; what cannot be read is left out."""
     fields = asked(inputs)
     return {
-        name: value for name, value in read(inputs, typed).values.items() if name in typed and fields[name].told_to_page
+        name: value for name, value in read(inputs, typed).values.items() if name in typed and fields[name].sent_to_page
     }
 
 
@@ -90,9 +90,9 @@ class _Walk:
             if name in self.values:
                 continue
             try:
-                self.values[name] = field.taken(_Given(self, name, self.typed.get(name, MISSING)))
+                self.values[name] = field.taken(_Submission(self, name, self.typed.get(name, MISSING)))
             except Trouble as trouble:
-                self.told(name, trouble)
+                self.add_problem(name, trouble)
             else:
                 self.fill(field, self.values[name])
         self.problems += [self.unknown(name) for name in self.typed if name not in self.fields]
@@ -106,23 +106,23 @@ class _Walk:
     def fill(self, field: Field, value: Any) -> None:
         """Give other fields the values that this one's holds, unless what is typed contradicts them."""
         for name, attribute in field.fills.items() if value else ():
-            given = getattr(value, attribute)
-            if given is None:
+            supplied = getattr(value, attribute)
+            if supplied is None:
                 continue
-            other, text = self.fields[name], numbers.plain(given)
+            other, text = self.fields[name], numbers.plain(supplied)
             try:
-                stated = other.taken(_Given(self, name, self.typed[name])) if name in self.typed else given
-                if stated != given:
+                stated = other.taken(_Submission(self, name, self.typed[name])) if name in self.typed else supplied
+                if stated != supplied:
                     raise other.trouble(
                         messages.FILE_CONTRADICTS, messages.TAKE_PICTURE_OR_TYPE, read=text, typed=numbers.plain(stated)
                     )
-                self.values[name] = other.taken(_Given(self, name, text))
+                self.values[name] = other.taken(_Submission(self, name, text))
                 self.fills[f"{self.within}{name}"] = text
             except Trouble as trouble:
                 self.values[name] = None  # read; the problem keeps it from being used
-                self.told(name, trouble)
+                self.add_problem(name, trouble)
 
-    def told(self, name: str, trouble: Trouble) -> None:
+    def add_problem(self, name: str, trouble: Trouble) -> None:
         self.problems.append(Problem(f"{self.within}{name}", trouble.text, trouble.hint))
 
     def unknown(self, name: str) -> Problem:
@@ -132,7 +132,7 @@ class _Walk:
 
 
 @dataclass(frozen=True)
-class _Given:
+class _Submission:
     """What was handed in for one field of a walk, as ``calculators.declare.field.Given`` has it."""
 
     walk: _Walk

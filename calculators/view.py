@@ -13,7 +13,7 @@ from calculators.declare.result import describe_results, plain, standing_alone
 def view(outputs: Any, display: units.Display) -> dict[str, Any]:
     """Return what the page shows of ``outputs`` in the reader's unit, by name of the result."""
     results = standing_alone(type(outputs))
-    return {name: result.shown(getattr(outputs, name), outputs, display) for name, result in results.items()}
+    return {name: result.render(getattr(outputs, name), outputs, display) for name, result in results.items()}
 
 
 def default_view(calculator: Calculator, unit: str = "mm") -> dict[str, Any]:

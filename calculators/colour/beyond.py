@@ -33,7 +33,7 @@ NEAR_0, NEAR_255 = 15, 3
 WORTH_TELLING = 0.01
 
 #: All that green and blue bands take from red light, and all that red bands give to it: sRGB's red is a difference.
-_TAKEN, _GIVEN = -sum(min(0.0, each) for each in RED), sum(max(0.0, each) for each in RED)
+_NEGATIVE_SUM, _POSITIVE_SUM = -sum(min(0.0, each) for each in RED), sum(max(0.0, each) for each in RED)
 
 
 def light_of_ink(levels: tuple[int, int, int]) -> srgb.Triple:
@@ -51,7 +51,7 @@ def light_of_ink(levels: tuple[int, int, int]) -> srgb.Triple:
     red, green, blue = map(srgb.decoded, levels)
     near_0, near_255 = 1 - levels[0] / NEAR_0, 1 - (255 - levels[0]) / NEAR_255
     if near_0 > 0:
-        red += near_0 * max(LEAST, CUT_LOW * min(0.0, _GIVEN * FLOOR - _TAKEN * sqrt(green * blue)))
+        red += near_0 * max(LEAST, CUT_LOW * min(0.0, _POSITIVE_SUM * FLOOR - _NEGATIVE_SUM * sqrt(green * blue)))
     elif near_255 > 0 and green > blue:
         # Yellow to orange: what takes out blue takes some green with it, and passes all the red.
         red += near_255 * CUT_HIGH * (1 - green) * (green * green - blue * blue) / green

@@ -32,7 +32,7 @@ class GivenFile:
     pixels: tuple[int, int, bytes] | None = None
 
 
-class Given(Protocol):
+class Submission(Protocol):
     """What was handed in for one field: ``typed`` and ``default`` are MISSING where there is none.
 
     ``display`` is the unit in which limits are named.
@@ -72,28 +72,28 @@ class Field:
     #: Whether an empty text is a value.
     may_be_empty: ClassVar[bool] = False
     #: Whether the page is told what was read.
-    told_to_page: ClassVar[bool] = True
+    sent_to_page: ClassVar[bool] = True
     #: Other fields, each with the attribute of this one's value that gives theirs.
     fills: ClassVar[Mapping[str, str]] = {}
 
     # -- What is read ------------------------------------------------------------------------------
 
-    def taken(self, given: Given) -> Any:
+    def taken(self, submitted: Submission) -> Any:
         """Return the value of what was handed in. Raises Trouble."""
-        if given.typed is MISSING:
-            return self.left_out(given)
-        if not isinstance(given.typed, str):
+        if submitted.typed is MISSING:
+            return self.left_out(submitted)
+        if not isinstance(submitted.typed, str):
             raise self.trouble(messages.NOT_TEXT, messages.TEXTS_IN_QUOTES)
-        if not given.typed.strip() and not self.may_be_empty:
+        if not submitted.typed.strip() and not self.may_be_empty:
             hint = messages.LEAVE_OUT.format(without=self.without) if self.optional and self.without else ""
-            raise self.trouble(messages.EMPTY, hint, takes=self.accepts(given.display))
-        return self.read(given.typed, given.display)
+            raise self.trouble(messages.EMPTY, hint, takes=self.accepts(submitted.display))
+        return self.read(submitted.typed, submitted.display)
 
-    def left_out(self, given: Given) -> Any:
+    def left_out(self, submitted: Submission) -> Any:
         """Return the value of a field for which nothing was handed in. Raises Trouble where it has no default."""
-        if given.default is MISSING:
-            raise self.trouble(messages.EMPTY, takes=self.accepts(given.display))
-        return given.default
+        if submitted.default is MISSING:
+            raise self.trouble(messages.EMPTY, takes=self.accepts(submitted.display))
+        return submitted.default
 
     def read(self, text: str, display: units.Display) -> Any:
         """Return the value of a typed text that is not empty. Raises Trouble."""
@@ -189,8 +189,8 @@ def found_as(kind: type) -> str:
 
 def declared(made: Field, default: Any) -> Any:
     """Return the field of an inputs dataclass that ``made`` declares."""
-    given = {} if default is MISSING else {"default": default}
-    return field(metadata={"field": made}, **given)
+    options = {} if default is MISSING else {"default": default}
+    return field(metadata={"field": made}, **options)
 
 
 def shared(name: str, made: Any) -> Any:
@@ -222,14 +222,14 @@ def parsed(inputs: type, values: Mapping[str, Any]) -> dict[str, Any]:
     A point is [x, y], a colour #rrggbb, rows are a list of such mappings; a text that has a grammar of its own is what
     it means, left out where it means nothing.
     """
-    told = {}
-    for name, each in asked(inputs).items():
-        if name in values and each.told_to_page:
+    by_name = {}
+    for name, field in asked(inputs).items():
+        if name in values and field.sent_to_page:
             try:
-                told[name] = each.parsed(values[name])
+                by_name[name] = field.parsed(values[name])
             except ValueError:
                 continue
-    return told
+    return by_name
 
 
 def values_of(inputs: Any) -> dict[str, tuple[Field, Any]]:
@@ -240,12 +240,12 @@ def values_of(inputs: Any) -> dict[str, tuple[Field, Any]]:
 
 def describe_fields(inputs: type) -> list[dict[str, Any]]:
     """Return the fields of an inputs dataclass as the contract of the page has them."""
-    fields, given = asked(inputs), defaults(inputs)
-    told = [field.described(name, given[name]) for name, field in fields.items()]
-    for each in told:
+    fields, default_values = asked(inputs), defaults(inputs)
+    descriptions = [field.described(name, default_values[name]) for name, field in fields.items()]
+    for each in descriptions:
         if when := fields[each["name"]].only_when:
             name, text = when
-            other, default = fields[name], given[name]
+            other, default = fields[name], default_values[name]
             counts = default is not None and text in (None, other.text_of(default, units.MM))
             each["only_when"] = {
                 "field": name,
@@ -254,4 +254,4 @@ def describe_fields(inputs: type) -> list[dict[str, Any]]:
                 "value_label": other.label_of(text),
                 "by_default": counts,
             }
-    return told
+    return descriptions

@@ -7,7 +7,7 @@ from typing import Any
 
 from calculators import messages, units
 from calculators.declare import result
-from calculators.declare.field import Field, Given, GivenFile, Trouble, When, declared
+from calculators.declare.field import Field, Submission, GivenFile, Trouble, When, declared
 from calculators.values import NamedFile
 
 __all__ = ["FileField", "FileResult", "any_file", "file_result"]
@@ -23,17 +23,17 @@ class FileField(Field):
     most_bytes: int = 64 * 1024 * 1024
     kind = "file"
     takes = "a file"
-    told_to_page = False
+    sent_to_page = False
 
-    def taken(self, given: Given) -> Any:
+    def taken(self, submitted: Submission) -> Any:
         """Return what the file holds, or the default. Raises Trouble."""
-        if given.typed is not MISSING and given.typed is not None:
-            raise self.takes_only("", given.display)
-        file = given.file()
+        if submitted.typed is not MISSING and submitted.typed is not None:
+            raise self.takes_only("", submitted.display)
+        file = submitted.file()
         if file is None:
             if not self.optional:
                 raise self.trouble(NO_FILE_YET)
-            return given.default
+            return submitted.default
         if not file.data:
             raise Trouble(messages.EMPTY_FILE.format(name=file.name))
         return self.opened(file)

@@ -23,7 +23,7 @@ class MeasureResult(result.Result):
     kind = "measure"
     section = result.LINES
 
-    def shown(self, value: float | None, outputs: Any, display: units.Display) -> dict[str, Any]:
+    def render(self, value: float | None, outputs: Any, display: units.Display) -> dict[str, Any]:
         """Return {"shown", "unit"} of a number; both None where there is none."""
         return {"kind": self.kind, **({"shown": None, "unit": None} if value is None else self.parts(value, display))}
 
@@ -35,8 +35,8 @@ class MeasureResult(result.Result):
         if self.unit == "1:n":
             return {"shown": f"1:{numbers.at_most(value, max(self.decimals, SCALE_DECIMALS))}", "unit": ""}
         # What is counted has no decimals, however few its digits are.
-        shown = numbers.plain(value) if isinstance(value, int) else numbers.rounded(value, self.decimals)
-        return {"shown": shown, "unit": units.shown_unit(self.unit)}
+        text = numbers.plain(value) if isinstance(value, int) else numbers.rounded(value, self.decimals)
+        return {"shown": text, "unit": units.shown_unit(self.unit)}
 
     def details(self) -> dict[str, Any]:
         """Return the unit."""

@@ -92,7 +92,7 @@ class NumberField(Field):
         return self._in_range(display)
 
     def _in_range(self, display: units.Display) -> str:
-        low, high, unit = self.shown_range(display)
+        low, high, unit = self.printed_range(display)
         what = A_LENGTH if self.is_length else A_RATIO if self.is_scale else A_WHOLE_NUMBER if self.whole else A_NUMBER
         return what.format(low=low, high=high, unit=unit)
 
@@ -135,7 +135,7 @@ class NumberField(Field):
         """Return the number as it is typed, a length in mm with its unit."""
         return f"{self.text_of(value, units.MM)}{' mm' if self.is_length else ''}"
 
-    def shown_range(self, display: units.Display) -> tuple[str, str, str]:
+    def printed_range(self, display: units.Display) -> tuple[str, str, str]:
         """Return low, high and " unit" as a reader sees them; as printed they are accepted."""
         if self.is_scale:
             return f"1:{numbers.plain(self.low)}", f"1:{numbers.plain(self.high)}", ""
@@ -150,8 +150,8 @@ class NumberField(Field):
 
     def details(self) -> dict[str, Any]:
         """Return unit, limits and names."""
-        shown = {unit: self.shown_range(display) for unit, display in units.DISPLAYS.items()}
-        ranges = {unit: f"{low} to {high}{suffix}" for unit, (low, high, suffix) in shown.items()}
+        by_unit = {unit: self.printed_range(display) for unit, display in units.DISPLAYS.items()}
+        ranges = {unit: f"{low} to {high}{suffix}" for unit, (low, high, suffix) in by_unit.items()}
         return {
             "unit": units.shown_unit(self.unit),
             "quantity": "length" if self.is_length else None,

@@ -42,7 +42,7 @@ class Result:
 
     # -- What is shown -----------------------------------------------------------------------------
 
-    def shown(self, value: Any, outputs: Any, display: units.Display) -> dict[str, Any]:
+    def render(self, value: Any, outputs: Any, display: units.Display) -> dict[str, Any]:
         """Return what the page shows of ``value``, which is one of ``outputs``."""
         return {"kind": self.kind, **({"shown": None} if value is None else self.parts(value, display))}
 
@@ -52,8 +52,13 @@ class Result:
 
     def cell(self, value: Any, row: Any, display: units.Display) -> dict[str, Any]:
         """Return what a cell of a table shows of ``value``, which stands in ``row``."""
-        shown = self.shown(value, row, display)
-        return {"shown": shown.get("shown"), "unit": shown.get("unit"), "level": None, "href": shown.get("href")}
+        rendered = self.render(value, row, display)
+        return {
+            "shown": rendered.get("shown"),
+            "unit": rendered.get("unit"),
+            "level": None,
+            "href": rendered.get("href"),
+        }
 
     # -- What is handed over -----------------------------------------------------------------------
 
@@ -65,8 +70,8 @@ class Result:
         """Return the file that the reader may save."""
         return None
 
-    def hand_over(self, value: Any, shown: dict[str, Any], buffers: list[bytes]) -> None:
-        """Add to ``buffers`` what the page needs besides, and write into ``shown`` where it lies."""
+    def hand_over(self, value: Any, rendered: dict[str, Any], buffers: list[bytes]) -> None:
+        """Add to ``buffers`` what the page needs besides, and write into ``rendered`` where it lies."""
 
     # -- What is told of the declaration -----------------------------------------------------------
 

@@ -8,7 +8,7 @@ from dataclasses import MISSING, dataclass
 from typing import Any
 
 from calculators import messages, units
-from calculators.declare.field import Field, Given, When, declared, describe_fields, parsed, restated, values_of
+from calculators.declare.field import Field, Submission, When, declared, describe_fields, parsed, restated, values_of
 
 __all__ = ["RowsField", "rows"]
 
@@ -26,18 +26,18 @@ class RowsField(Field):
     most: int
     kind = "rows"
 
-    def taken(self, given: Given) -> Any:
+    def taken(self, submitted: Submission) -> Any:
         """Return the inputs of each row. Raises Trouble."""
-        typed = given.typed
+        typed = submitted.typed
         if typed is MISSING:
-            return self.left_out(given)
+            return self.left_out(submitted)
         if not isinstance(typed, list) or not all(isinstance(row, Mapping) for row in typed):
             raise self.trouble(NOT_ROWS)
         if len(typed) < self.fewest:
             raise self.trouble(TOO_FEW_ROWS, rows=messages.plural(self.fewest, "row"))
         if len(typed) > self.most:
             raise self.trouble(TOO_MANY_ROWS, rows=messages.plural(self.most, "row"))
-        return given.rows(self.row)
+        return submitted.rows(self.row)
 
     def restated(self, typed: Any, display: units.Display) -> list[dict[str, Any]] | None:
         """Return what changes with the unit in each row."""
@@ -64,8 +64,8 @@ class RowsField(Field):
 
     def details(self) -> dict[str, Any]:
         """Return how many rows there may be, and what each asks."""
-        told = {"fewest": self.fewest, "most": self.most, "takes": f"{self.fewest} to {self.most}"}
-        return {**told, "fields": describe_fields(self.row)}
+        counts = {"fewest": self.fewest, "most": self.most, "takes": f"{self.fewest} to {self.most}"}
+        return {**counts, "fields": describe_fields(self.row)}
 
     def default_texts(self, default: tuple[Any, ...]) -> list[dict[str, Any]]:
         """Return the texts of each default row, lengths in mm."""

@@ -23,13 +23,13 @@ class ScenesResult(result.Result):
 
     def parts(self, value: Scenes, display: units.Display) -> dict[str, Any]:
         """Return size, paints and marks. The pixels go beside the reply."""
-        told = [{"label": each.label, "marks": dict(each.marks)} for each in value.scenes]
+        scenes = [{"label": each.label, "marks": dict(each.marks)} for each in value.scenes]
         return {
             "width": value.width_px,
             "height": value.height_px,
             "paints": list(value.paints),
             "first": value.first,
-            "scenes": told,
+            "scenes": scenes,
         }
 
     def plain(self, value: Scenes | None) -> dict[str, Any] | None:
@@ -40,9 +40,9 @@ class ScenesResult(result.Result):
             "scenes": [each.label for each in value.scenes],
         }
 
-    def hand_over(self, value: Scenes | None, shown: dict[str, Any], buffers: list[bytes]) -> None:
+    def hand_over(self, value: Scenes | None, rendered: dict[str, Any], buffers: list[bytes]) -> None:
         """Hand over the pixels of each scene over both paints."""
-        for place, scene in zip(shown["scenes"], value.scenes, strict=True) if value else ():
+        for place, scene in zip(rendered["scenes"], value.scenes, strict=True) if value else ():
             place["over"] = [len(buffers), len(buffers) + 1]
             buffers += scene.over
 

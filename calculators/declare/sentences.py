@@ -34,6 +34,6 @@ def _value(name: str, value: Any, display: units.Display) -> str:
     if unit == "mm":
         value, unit = units.in_display(value, display), display.unit
     decimals = _DECIMALS.get(unit)
-    shown = numbers.significant(value) if decimals is None else f"{value:.{decimals}f}"
-    singular = unit == "arcmin" and shown == "1"
-    return f"{shown} {'arcminute' if singular else units.shown_unit(unit)}"
+    text = numbers.significant(value) if decimals is None else f"{value:.{decimals}f}"
+    singular = unit == "arcmin" and text == "1"
+    return f"{text} {'arcminute' if singular else units.shown_unit(unit)}"

@@ -23,11 +23,11 @@ class VerdictResult(result.Result):
     kind = "verdict"
     section = result.VERDICTS
 
-    def shown(self, value: str, outputs: Any, display: units.Display) -> dict[str, Any]:
+    def render(self, value: str, outputs: Any, display: units.Display) -> dict[str, Any]:
         """Return level and title of the judgement, and its reasons."""
         level, title = self.levels[value]
-        told = [sentence(each, display) for each in getattr(outputs, self.reasons, ())]
-        return {"kind": self.kind, "value": value, "level": level, "title": title, "reasons": told}
+        sentences = [sentence(each, display) for each in getattr(outputs, self.reasons, ())]
+        return {"kind": self.kind, "value": value, "level": level, "title": title, "reasons": sentences}
 
     def cell(self, value: str, row: Any, display: units.Display) -> dict[str, Any]:
         """Return level and title of the judgement."""

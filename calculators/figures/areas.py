@@ -62,28 +62,27 @@ class _Grid:
     left: float
 
 
-def areas_figure(told: WhiteAreas, source: str, words: Mapping[str, str], table: tuple[str, str]) -> Figure:
-    """Return the picture with its areas; ``source`` is the attribute that brings
-    it, ``words`` are those of the meanings.
+def areas_figure(found: WhiteAreas, source: str, words: Mapping[str, str], table: tuple[str, str]) -> Figure:
+    """Return the picture with its areas; ``source`` is the attribute that brings it, ``words`` are those of the meanings.
 
     ``table`` names the result and the column in which the page lets a meaning be changed; an area in the drawing
     carries its number, guess and meaning for the same end.
     """
-    grid = _grid(told)
-    alt = _alt(told, words)
+    grid = _grid(found)
+    alt = _alt(found, words)
     runs = _runs(grid)
     high = grid.height * grid.scale
-    spots = {each.number: _middle(each, grid, runs.get(each.number, [])) for each in told.areas}
-    signs = told.signs()
+    spots = {each.number: _middle(each, grid, runs.get(each.number, [])) for each in found.areas}
+    signs = found.signs()
     inside, beside = _placed([_spot(each, order, grid, spots, runs) for order, each in enumerate(signs)], high)
     low = max([high, *(y + SIGN for _spot, (_x, y), _leader in beside)])
     key = _key(low + 26, words) if signs else ""
-    shown_by = {area.number: each.key for each in signs for area in each.areas}
+    label_of = {area.number: each.key for each in signs for area in each.areas}
     shapes = "".join(
         _shape(
-            area, shown_by[area.number], _outline(runs.get(area.number, []), grid), spots[area.number][2] * grid.scale
+            area, label_of[area.number], _outline(runs.get(area.number, []), grid), spots[area.number][2] * grid.scale
         )
-        for area in told.areas
+        for area in found.areas
     ) + "".join(_unnumbered(each, order, runs, grid) for order, each in enumerate(_groups(signs)))
     frames = "".join(_frame(spot) for spot in (*inside, *(each for each, _place, _leader in beside)) if spot.frame)
     leaders = "".join(
@@ -96,7 +95,9 @@ def areas_figure(told: WhiteAreas, source: str, words: Mapping[str, str], table:
     )
     taken = {(spot.x, spot.y) for spot in inside}
     parts = "".join(
-        _part(each, *spots[each.number][:2], grid, taken) for each in told.areas if shown_by[each.number] != each.number
+        _part(each, *spots[each.number][:2], grid, taken)
+        for each in found.areas
+        if label_of[each.number] != each.number
     )
     place = f'x="{grid.left:.2f}" y="0" width="{grid.width * grid.scale:.2f}" height="{high:.2f}"'
     carried = escape(json.dumps({"words": words, "table": table[0], "column": table[1]}), quote=True)
@@ -110,11 +111,11 @@ def areas_figure(told: WhiteAreas, source: str, words: Mapping[str, str], table:
     )
 
 
-def _alt(told: WhiteAreas, words: Mapping[str, str]) -> str:
+def _alt(found: WhiteAreas, words: Mapping[str, str]) -> str:
     parts = [
         f"{words[meaning]}: {', '.join(numbers)}"
         for meaning in words
-        if (numbers := [named(each) for each in told.signs() if each.meant == meaning])
+        if (numbers := [named(each) for each in found.signs() if each.meant == meaning])
     ]
     return messages.AREAS_ALT.format(areas="; ".join(parts)) if parts else messages.NO_AREAS_ALT
 
@@ -145,16 +146,16 @@ def _groups(signs: Sequence[Signed]) -> list[Signed]:
     return [each for each in signs if isinstance(each.key, str)]
 
 
-def _grid(told: WhiteAreas) -> _Grid:
-    step = max(1, ceil(max(told.width, told.height) / GRID))
-    values = [(each.area, each.number) for each in told.areas]
-    for order, signed in enumerate(_groups(told.signs())):
+def _grid(found: WhiteAreas) -> _Grid:
+    step = max(1, ceil(max(found.width, found.height) / GRID))
+    values = [(each.area, each.number) for each in found.areas]
+    for order, signed in enumerate(_groups(found.signs())):
         values += [(each.area, MOST_NUMBERED + 1 + order) for each in signed.areas if not each.number]
-    plane = painted([area for area, _ in values], [value for _, value in values], told.width * told.height)
+    plane = painted([area for area, _ in values], [value for _, value in values], found.width * found.height)
     # A picture narrower than half a step has one column, or row, all the same.
-    first_row, first = min(step // 2, told.height - 1), min(step // 2, told.width - 1)
-    rows = range(first_row, told.height, step)
-    sampled = b"".join(plane[row * told.width + first : (row + 1) * told.width : step] for row in rows)
+    first_row, first = min(step // 2, found.height - 1), min(step // 2, found.width - 1)
+    rows = range(first_row, found.height, step)
+    sampled = b"".join(plane[row * found.width + first : (row + 1) * found.width : step] for row in rows)
     width = len(sampled) // len(rows)
     scale = min((WIDTH - 2 * RAIL) / width, MOST_HIGH / len(rows))
     return _Grid(sampled, width, len(rows), step, scale, (WIDTH - width * scale) / 2)
@@ -408,7 +409,7 @@ def _outline_of_sign(meaning: str, x: float, y: float) -> str:
 def _key(top: float, words: Mapping[str, str]) -> str:
     """Return what the hatchings and the shapes of the signs mean."""
     parts, x = [], 1.0
-    for meaning, said in words.items():
+    for meaning, caption in words.items():
         fill, line, dashes = _LOOKS[meaning]
         dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
         parts.append(
@@ -417,7 +418,7 @@ def _key(top: float, words: Mapping[str, str]) -> str:
         )
         parts.append(_outline_of_sign(meaning, x + 62, top + 18))
         parts.append(
-            f'<text class="dw-label" x="{x + 86}" y="{top + 24}" font-size="15" fill="{INK}">{escape(said)}</text>'
+            f'<text class="dw-label" x="{x + 86}" y="{top + 24}" font-size="15" fill="{INK}">{escape(caption)}</text>'
         )
-        x += 104 + 8.2 * len(said)
+        x += 104 + 8.2 * len(caption)
     return "".join(parts)

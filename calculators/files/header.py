@@ -289,15 +289,15 @@ def _places_picture(data: bytes) -> bool:
         # The names of UTF-16 are those of ASCII without the zeros between.
         plain = data.replace(b"\0", b"") if data[:2] in (b"\xff\xfe", b"\xfe\xff") else data
         return bool(_IMAGE.search(plain))
-    unpacking, packed, unpacked, kept = zlib.decompressobj(wbits=31), bytes(data), 0, b""
+    unpacking, packed, unpacked, tail = zlib.decompressobj(wbits=31), bytes(data), 0, b""
     while packed and unpacked < SVG_UNPACKED and not unpacking.eof:
         try:
             piece = unpacking.decompress(packed, SVG_HEAD)
         except zlib.error:
             return False
-        if _IMAGE.search(kept + piece):
+        if _IMAGE.search(tail + piece):
             return True
-        packed, unpacked, kept = unpacking.unconsumed_tail, unpacked + len(piece), piece[-100:]
+        packed, unpacked, tail = unpacking.unconsumed_tail, unpacked + len(piece), piece[-100:]
     return False
 
 

@@ -25,21 +25,21 @@ def path_data(rings: Iterable[Sequence[Piece]], decimals: int = DECIMALS, *, clo
     """Return rings as the data of an SVG path, absolute, to so many ``decimals``; not ``closed``: lines."""
     point = f"%.{decimals}f %.{decimals}f"
     line, curve = "L" + point, "C" + " ".join([point] * 3)
-    told: list[str] = []
+    commands: list[str] = []
     for pieces in rings:
         start = pieces[0][0]
-        told.append("M" + point % (start.real, start.imag))
+        commands.append("M" + point % (start.real, start.imag))
         for piece in pieces:
             if len(piece) == 2:
                 end = piece[1]
-                told.append(line % (end.real, end.imag))
+                commands.append(line % (end.real, end.imag))
             else:
                 _, one, two, end = piece
-                told.append(curve % (one.real, one.imag, two.real, two.imag, end.real, end.imag))
+                commands.append(curve % (one.real, one.imag, two.real, two.imag, end.real, end.imag))
         if closed:
-            told.append("Z")
+            commands.append("Z")
     # Noughts that end a number are left out, for all at once: that is quicker than one by one.
-    return _NOUGHT.sub("0", _NOUGHTS.sub(r"\1", "".join(told)))
+    return _NOUGHT.sub("0", _NOUGHTS.sub(r"\1", "".join(commands)))
 
 
 def svg_of_outlines(

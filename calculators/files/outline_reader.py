@@ -61,7 +61,7 @@ class Unread(ValueError):
         super().__init__(sentence)
         self._sentence, self._values = sentence, values
 
-    def told(self, name: str) -> str:
+    def message(self, name: str) -> str:
         """Return why in words for the reader, who knows the file by ``name``."""
         return self._sentence.format(name=name, **self._values)
 
@@ -156,7 +156,7 @@ def _elements(text: str) -> Iterator[tuple[str, Mapping[str, str]]]:
         tag = _TAG.match(text, at)
         if not tag:
             raise _broken(text[at : at + 40])
-        closes, name, said, closed = tag[1], tag[2].removeprefix("svg:"), tag[3], tag[4]
+        closes, name, attribute_text, closed = tag[1], tag[2].removeprefix("svg:"), tag[3], tag[4]
         at = tag.end()
         if closes:
             if not inside or inside.pop() != name:
@@ -164,7 +164,7 @@ def _elements(text: str) -> Iterator[tuple[str, Mapping[str, str]]]:
             continue
         if name not in _OWN:
             raise _more(f"<{name}>")
-        attributes = {key: one or other for key, one, other in _ATTRIBUTE.findall(said)}
+        attributes = {key: one or other for key, one, other in _ATTRIBUTE.findall(attribute_text)}
         for key in attributes:
             if key not in _OWN[name] and not _HARMLESS.match(key):
                 raise _more(key)
@@ -274,20 +274,20 @@ def _rings(data: str, most: int) -> tuple[tuple[Piece, ...], ...]:
             here = start
             continue
         for first in range(0, len(values), takes):
-            given = values[first : first + takes]
+            arguments = values[first : first + takes]
             origin = here if relative else 0j
             if kind == "M" and not first:
                 close()
-                here = start = origin + complex(*given)
+                here = start = origin + complex(*arguments)
                 continue
             if kind == "C":
-                points = tuple(origin + complex(*given[each : each + 2]) for each in (0, 2, 4))
+                points = tuple(origin + complex(*arguments[each : each + 2]) for each in (0, 2, 4))
             elif kind == "H":
-                points = (complex(origin.real + given[0], here.imag),)
+                points = (complex(origin.real + arguments[0], here.imag),)
             elif kind == "V":
-                points = (complex(here.real, origin.imag + given[0]),)
+                points = (complex(here.real, origin.imag + arguments[0]),)
             else:
-                points = (origin + complex(*given),)
+                points = (origin + complex(*arguments),)
             ring.append((here, *points))
             here = points[-1]
     close()

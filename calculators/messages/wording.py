@@ -22,11 +22,11 @@ def quoted(text: str, most: int = 40) -> str:
     >>> quoted("12 parsecs"), quoted("x" * 60, 9)
     ('“12 parsecs”', '“xxxx…xxxx”')
     """
-    shown = legible(text)
-    if len(shown) > most:
+    visible = legible(text)
+    if len(visible) > most:
         half = (most - 1) // 2
-        shown = f"{shown[:half]}…{shown[-half:]}"
-    return f"“{shown}”"
+        visible = f"{visible[:half]}…{visible[-half:]}"
+    return f"“{visible}”"
 
 
 def shown_name(name: str, most: int = MOST_OF_NAME) -> str:
@@ -39,8 +39,8 @@ def shown_name(name: str, most: int = MOST_OF_NAME) -> str:
     ('tailgnp.exe', 'a b.png', 'xxxxx….png')
     """
     blanks = _BLANKS.sub(" ", name)
-    kept = "".join(character for character in blanks if unicodedata.category(character) not in _UNSHOWN)
-    tidy = re.sub(" +", " ", kept).strip(" ") or "…"
+    visible = "".join(character for character in blanks if unicodedata.category(character) not in _UNSHOWN)
+    tidy = re.sub(" +", " ", visible).strip(" ") or "…"
     half = (most - 1) // 2
     return tidy if len(tidy) <= most else f"{tidy[: most - 1 - half]}…{tidy[-half:]}"
 

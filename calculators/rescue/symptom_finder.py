@@ -74,44 +74,44 @@ def symptom_finder(inputs: SymptomFinderInputs) -> SymptomFinderOutputs:
     index = symptom_index.shipped()
     meant = understood(inputs.seen, index)
     found = ranked(meant, index, "" if inputs.stage == ANY else inputs.stage)
-    kept = [each for each in found if each.score >= _LEAST * found[0].score]
-    fits = kept and kept[0].score >= _FITS * best_possible(meant, index)
-    verdict = "fits" if fits else "unsure" if kept else "none"
+    best = [each for each in found if each.score >= _LEAST * found[0].score]
+    fits = best and best[0].score >= _FITS * best_possible(meant, index)
+    verdict = "fits" if fits else "unsure" if best else "none"
     return SymptomFinderOutputs(
         verdict=verdict,
-        reasons=tuple(_reasons(verdict, meant, kept, index)),
-        entries=(*(_shown(each, index) for each in kept), *(() if verdict == "fits" else (_ALL,))),
+        reasons=tuple(_reasons(verdict, meant, best, index)),
+        entries=(*(_entry_row(each, index) for each in best), *(() if verdict == "fits" else (_ALL,))),
     )
 
 
-def _reasons(verdict: str, meant: Sequence[Meant], kept: Sequence[Match], index: symptom_index.Index) -> list[Said]:
-    told = [
+def _reasons(verdict: str, meant: Sequence[Meant], best: Sequence[Match], index: symptom_index.Index) -> list[Said]:
+    sentences = [
         said(messages.WORD_READ_AS, typed=messages.quoted(each.typed), read=messages.quoted(each.read_as))
         for each in meant
         if each.read_as
     ]
-    if kept:
+    if best:
         asked = [each.typed for each in meant if each.taken and " " not in each.typed]
-        there = {word for typed in kept[0].by for word in typed.split()}
+        there = {word for typed in best[0].by for word in typed.split()}
         sentence = messages.FITS_BEST if len(asked) > 1 else messages.FITS_BEST_OF_ONE
-        told.insert(
+        sentences.insert(
             0,
             said(
                 sentence,
-                title=messages.quoted(index.titles[kept[0].place], 100),
+                title=messages.quoted(index.titles[best[0].place], 100),
                 found=len(there & {*asked}),
                 asked=len(asked),
             ),
         )
-        told += [said(messages.WORD_UNKNOWN, typed=messages.quoted(each)) for each in unknown(meant)]
+        sentences += [said(messages.WORD_UNKNOWN, typed=messages.quoted(each)) for each in unknown(meant)]
     if verdict == "unsure":
-        told.append(said(messages.SAY_MORE))
+        sentences.append(said(messages.SAY_MORE))
     if verdict == "none":
-        told.append(said(messages.NOTHING_KNOWN))
-    return told
+        sentences.append(said(messages.NOTHING_KNOWN))
+    return sentences
 
 
-def _shown(match: Match, index: symptom_index.Index) -> FoundEntry:
+def _entry_row(match: Match, index: symptom_index.Index) -> FoundEntry:
     why = [
         typed if stem(typed) == stem(found) else messages.WORD_BY_ANOTHER.format(typed=typed, found=found)
         for typed, found in match.by.items()

@@ -99,9 +99,9 @@ def built(entries: Iterable[Trouble]) -> bytes:
     written: dict[str, Counter] = {}
     counted = []
     for each in entries:
-        said = {name: words(text) for name, text in _fields(each).items()}
-        counted.append({name: Counter(map(stem, held)) for name, held in said.items()})
-        for held in said.values():
+        words_by_field = {name: words(text) for name, text in _fields(each).items()}
+        counted.append({name: Counter(map(stem, held)) for name, held in words_by_field.items()})
+        for held in words_by_field.values():
             for word in held:
                 written.setdefault(stem(word), Counter())[word] += 1
     lengths = [{name: each[name].total() for name in FIELDS} for each in counted]
@@ -157,11 +157,11 @@ def opened(packed: bytes) -> Index:
 def _fields(entry: Trouble) -> dict[str, str]:
     """The words of an entry by field."""
     # The names of waits are no words of the entry.
-    told = {
+    texts_by_name = {
         "title": [entry.title],
         "see": [entry.see],
         "said": entry.said,
         "cause": [each.cause for each in entry.causes],
         "test": [each.test for each in entry.causes],
     }
-    return {name: WAIT.sub(" ", " ".join(texts)) for name, texts in told.items()}
+    return {name: WAIT.sub(" ", " ".join(texts)) for name, texts in texts_by_name.items()}

@@ -46,15 +46,12 @@ class Match:
 
 
 def understood(typed: str, index: Index) -> list[Meant]:
-    """Return what each word and each known phrase of ``typed`` is taken for, in order.
-
-    What is not known takes nothing.
-    """
-    said = words(typed)
-    stems = [stem(each) for each in said]
+    """Return what each word and each known phrase of ``typed`` is taken for, in order; what is not known takes nothing."""
+    typed_words = words(typed)
+    stems = [stem(each) for each in typed_words]
     groups = _groups()
     meant: dict[str, Meant] = {}
-    for place, (word, form) in enumerate(zip(said, stems, strict=True)):
+    for place, (word, form) in enumerate(zip(typed_words, stems, strict=True)):
         read_as = ""
         if form not in groups and not index.term(form):
             read_as = nearest(word, index)
@@ -63,7 +60,9 @@ def understood(typed: str, index: Index) -> list[Meant]:
         for length in (2, 3):
             phrase = tuple(stems[place : place + length])
             if len(phrase) == length and phrase in groups:
-                meant.setdefault(" ".join(phrase), Meant(" ".join(said[place : place + length]), _taken(phrase, index)))
+                meant.setdefault(
+                    " ".join(phrase), Meant(" ".join(typed_words[place : place + length]), _taken(phrase, index))
+                )
     return list(meant.values())
 
 

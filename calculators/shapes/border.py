@@ -79,19 +79,19 @@ class Border:
         corners = [(left, top), (right, top), (right, bottom), (left, bottom)]
         across, down = self.normal
         back = (-across, -down)
-        band = _kept(_kept(corners, (across, down), self.limit + wide), back, wide - self.limit)
-        return _kept(corners, (across, down), self.limit), _kept(corners, back, -self.limit), band
+        band = _clipped(_clipped(corners, (across, down), self.limit + wide), back, wide - self.limit)
+        return _clipped(corners, (across, down), self.limit), _clipped(corners, back, -self.limit), band
 
 
-def _kept(polygon: Polygon, normal: tuple[float, float], limit: float) -> Polygon:
+def _clipped(polygon: Polygon, normal: tuple[float, float], limit: float) -> Polygon:
     """Return the part of a convex polygon whose points have a product with ``normal`` of at most ``limit``."""
-    kept: Polygon = []
+    clipped: Polygon = []
     for place, here in enumerate(polygon):
         before = polygon[place - 1]
         was, now = (each[0] * normal[0] + each[1] * normal[1] - limit for each in (before, here))
         if (was <= 0) != (now <= 0):
             share = was / (was - now)
-            kept.append((before[0] + share * (here[0] - before[0]), before[1] + share * (here[1] - before[1])))
+            clipped.append((before[0] + share * (here[0] - before[0]), before[1] + share * (here[1] - before[1])))
         if now <= 0:
-            kept.append(here)
-    return kept
+            clipped.append(here)
+    return clipped

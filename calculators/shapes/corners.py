@@ -75,11 +75,11 @@ def turning(points: Sequence[complex], ring: bool, beside: int) -> list[float]:
     if count < 2 * beside + 1:
         return [0.0] * count
     around = [*points[-beside:], *points, *points[:beside]] if ring else list(points)
-    told = [
+    angles = [
         phase((after - here) * (here - before).conjugate())
         for before, here, after in zip(around, around[beside:], around[2 * beside :], strict=False)
     ]
-    return told if ring else [0.0] * beside + told + [0.0] * beside
+    return angles if ring else [0.0] * beside + angles + [0.0] * beside
 
 
 def corners(
@@ -300,17 +300,17 @@ class _Finder:
         if left < -1 or top < -1 or left + width > stride - 1 or top + height > made.height - 1:
             return None
         colour = made.colours[own]
-        told = []
+        shares = []
         for row in range(top + 1, top + 1 + height):
             for at in range(row * stride + left + 1, row * stride + left + 1 + width):
                 label, lean = labels[at], leans[at]
                 if label == own:
-                    told.append(1 - lean / 255)
+                    shares.append(1 - lean / 255)
                 elif label == other:
-                    told.append(lean / 255 if others[at] == colour else 0.0)
+                    shares.append(lean / 255 if others[at] == colour else 0.0)
                 else:
-                    told.append(-1.0)
-        return told
+                    shares.append(-1.0)
+        return shares
 
     def agrees(self, path: list[complex], tips: list[complex]) -> bool:
         """Return whether the pixels about ``tips`` are covered as the outline ``path`` would cover them."""

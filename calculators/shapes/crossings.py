@@ -170,7 +170,7 @@ def _by_direction(points: list[complex], level: list[bool], sure: list[bool], ri
     count = len(points)
     if count < 6:
         return points
-    kept = []
+    chosen = []
     flags = [1 if each else 0 for each in level]
     around = flags[-2:] + flags + flags[:2] if ring else [flags[0]] * 2 + flags + [flags[-1]] * 2
     total = sum(around[:4])
@@ -183,5 +183,5 @@ def _by_direction(points: list[complex], level: list[bool], sure: list[bool], ri
                 continue
         elif mostly > 3 or (mostly == 3 and not sure[at]):
             continue
-        kept.append(points[at])
-    return kept if len(kept) >= 4 else points
+        chosen.append(points[at])
+    return chosen if len(chosen) >= 4 else points

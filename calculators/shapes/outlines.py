@@ -70,27 +70,27 @@ def lines(made: PlanarMap, tolerance: float, sought: Sought) -> Generator[Step, 
             before = done
             yield Step(0.3 * done / whole, FITTING)
     nodes = _nodes(made, trails)
-    told: list[Line] = []
+    fitted: list[Line] = []
     done = before = 0
     for arc, each in zip(made.arcs, trails, strict=True):
-        told.append(_line(made, arc, each, nodes, tolerance, sought))
+        fitted.append(_line(made, arc, each, nodes, tolerance, sought))
         done += len(arc.corners)
         if done - before > _STEPS_BETWEEN_PROGRESS:
             before = done
             yield Step(0.3 + 0.6 * done / whole, FITTING)
-    yield from _disentangle(made, told, trails, nodes, tolerance, sought)
-    return told
+    yield from _disentangle(made, fitted, trails, nodes, tolerance, sought)
+    return fitted
 
 
 def _disentangle(
     made: PlanarMap,
-    told: list[Line],
+    fitted: list[Line],
     trails: Sequence[Trail],
     nodes: dict[int, complex],
     tolerance: float,
     sought: Sought,
 ) -> Generator[Step, None, None]:
-    """Put lines that cross others in place of ``told``: first fitted more closely, then from point to point.
+    """Put lines that cross others in place of ``fitted``: first fitted more closely, then from point to point.
 
     Straight from point to point no two lines cross, since each point then lies between the middles of the two pixels
     beside it, and each stretch between the middles of four.
@@ -101,20 +101,22 @@ def _disentangle(
     while True:
         rounds += 1
         yield Step(0.95, UNTANGLING)
-        looked_at = range(len(told)) if changed is None else changed
-        strayed = {place for place in looked_at if told[place].hard and _strays(made, told[place])}
-        found = tangled([line.pieces for line in told], changed) | strayed
+        looked_at = range(len(fitted)) if changed is None else changed
+        strayed = {place for place in looked_at if fitted[place].hard and _strays(made, fitted[place])}
+        found = tangled([line.pieces for line in fitted], changed) | strayed
         changed = {place for place in found if level.get(place, 0) < len(CLOSER)}
         if not changed:
             return
         patient = sought.patience > 0 and rounds <= MOST_ROUNDS and len(changed) <= MANY_TANGLED
         for place in changed:
             level[place] = level.get(place, 0) + 1 if patient else len(CLOSER)
-            arc, (share, with_corners) = told[place].arc, CLOSER[level[place] - 1]
+            arc, (share, with_corners) = fitted[place].arc, CLOSER[level[place] - 1]
             if share:
-                told[place] = _line(made, arc, trails[place], nodes, tolerance, sought if with_corners else None, share)
+                fitted[place] = _line(
+                    made, arc, trails[place], nodes, tolerance, sought if with_corners else None, share
+                )
             else:
-                told[place] = _plain(made, arc, nodes)
+                fitted[place] = _plain(made, arc, nodes)
 
 
 def _strays(made: PlanarMap, line: Line) -> bool:
@@ -158,12 +160,12 @@ def _plain(made: PlanarMap, arc: Arc, nodes: dict[int, complex]) -> Line:
         sides = zip(_lattice(made, arc), _lattice(made, arc)[1:], strict=False)
         points = [one + (two - one) * part for one, two in sides for part in (0.25, 0.75)]
     points = [*points, points[0]] if arc.ring else [nodes[arc.corners[0]], *points, nodes[arc.corners[-1]]]
-    kept = points[:1]
-    for here, after in itertools.pairwise(points):
-        if ((here - kept[-1]).conjugate() * (after - here)).imag:
-            kept.append(here)
-    kept.append(points[-1])
-    return Line(arc, list(itertools.pairwise(kept)), 0.0, [], way.hard)
+    corners = points[:1]
+    for here, after in zip(points[1:], points[2:]):
+        if ((here - corners[-1]).conjugate() * (after - here)).imag:
+            corners.append(here)
+    corners.append(points[-1])
+    return Line(arc, list(zip(corners, corners[1:])), 0.0, [], way.hard)
 
 
 def _lattice(made: PlanarMap, arc: Arc) -> list[complex]:

@@ -29,13 +29,13 @@ def backwards(pieces: Sequence[Piece]) -> list[Piece]:
 
 def rings(made: PlanarMap, lines: Sequence[Line]) -> dict[int, list[Ring]]:
     """Return the rings of each label, its region on the right of each."""
-    told: dict[int, list[Ring]] = {}
+    by_label: dict[int, list[Ring]] = {}
     leaving: dict[tuple[int, int], tuple[Line, bool]] = {}
     for line in lines:
         arc = line.arc
         if arc.ring:
-            told.setdefault(arc.right, []).append(_ring(line.pieces))
-            told.setdefault(arc.left, []).append(_ring(backwards(line.pieces)))
+            by_label.setdefault(arc.right, []).append(_ring(line.pieces))
+            by_label.setdefault(arc.left, []).append(_ring(backwards(line.pieces)))
         else:
             first, last = arc.corners[0], arc.corners[-1]
             leaving[first, arc.corners[1] - first] = line, True
@@ -59,16 +59,14 @@ def rings(made: PlanarMap, lines: Sequence[Line]) -> dict[int, list[Ring]]:
             )
             if key == start:
                 break
-        told.setdefault(label, []).extend(_simple(walked))
-    return told
+        by_label.setdefault(label, []).extend(_simple(walked))
+    return by_label
 
 
-def sound(told: Mapping[int, Sequence[Ring]]) -> tuple[dict[int, list[Ring]], int]:
-    """Return the rings of each label without those that enclose nothing, which a cutter
-    would follow to and fro, and how many those are.
-    """
-    kept = {label: [ring for ring in held if abs(ring.area) >= LEAST_AREA] for label, held in told.items()}
-    return kept, sum(map(len, told.values())) - sum(map(len, kept.values()))
+def sound(by_label: Mapping[int, Sequence[Ring]]) -> tuple[dict[int, list[Ring]], int]:
+    """Return the rings of each label without those that enclose nothing, which a cutter would follow to and fro, and how many those are."""
+    valid = {label: [ring for ring in held if abs(ring.area) >= LEAST_AREA] for label, held in by_label.items()}
+    return valid, sum(map(len, by_label.values())) - sum(map(len, valid.values()))
 
 
 def _label(line: Line, forward: bool) -> int:

@@ -247,8 +247,8 @@ def _no_verdict(inputs: DrawingSizeInputs, unplaced: list[str]) -> DrawingSizeOu
 
 def _unplaced(inputs: DrawingSizeInputs) -> list[str]:
     """Return those points that count and lie on a given picture where the reader has not put them."""
-    given = inputs.picture
-    if given is None or inputs.points_in_place == ALL:
+    picture = inputs.picture
+    if picture is None or inputs.points_in_place == ALL:
         return []
     if inputs.points_in_place == NOT_YET:
         return _counting(inputs)
@@ -258,7 +258,7 @@ def _unplaced(inputs: DrawingSizeInputs) -> list[str]:
     for name in _counting(inputs):
         x, y = getattr(example, name)
         # As delivered, or as the page spreads it over a picture just chosen.
-        spread = (x * given.width_px / fit[0], y * given.height_px / fit[1])
+        spread = (x * picture.width_px / fit[0], y * picture.height_px / fit[1])
         if any(dist(getattr(inputs, name), there) < SAME_PX for there in ((x, y), spread)):
             unplaced.append(name)
     return unplaced
@@ -283,15 +283,15 @@ def _on_scale(scale: float, true_scale: float, scale_error: float, fitted_mm: fl
 
 def _check_inside(inputs: DrawingSizeInputs) -> None:
     """Raise Refused where points that count lie outside the picture; on its edge they may."""
-    given = inputs.picture
-    if given is None:
+    picture = inputs.picture
+    if picture is None:
         return
     labels, outside = asked(DrawingSizeInputs), []
     for name in _counting(inputs):
         x, y = getattr(inputs, name)
-        if x > given.width_px or y > given.height_px:
+        if x > picture.width_px or y > picture.height_px:
             hint = messages.PICTURE_IS_SO_LARGE.format(
-                x_px=numbers.plain(x), y_px=numbers.plain(y), width_px=given.width_px, height_px=given.height_px
+                x_px=numbers.plain(x), y_px=numbers.plain(y), width_px=picture.width_px, height_px=picture.height_px
             )
             outside.append(Problem(name, messages.OUTSIDE_PICTURE.format(Label=labels[name].label), hint))
     if outside:

@@ -97,15 +97,15 @@ def neighbours(scale: float) -> tuple[tuple[float, str], ...]:
             groups[-1][ratio] = names
         else:
             groups.append({ratio: names})
-    told = [
+    ratios = [
         (
             scale if scale in group else min(group, key=lambda each: len(numbers.plain(each))),
             ", ".join(name for names in group.values() for name in names),
         )
         for group in groups
     ]
-    here = [ratio for ratio, _names in told].index(scale)
-    return tuple(told[max(0, here - NEIGHBOURS) : here + NEIGHBOURS + 1])
+    here = [ratio for ratio, _names in ratios].index(scale)
+    return tuple(ratios[max(0, here - NEIGHBOURS) : here + NEIGHBOURS + 1])
 
 
 def _named_ratios(scale: float) -> dict[float, list[str]]:

@@ -109,10 +109,10 @@ class Fact:
     @property
     def shown(self) -> str:
         """The value or range as a reader sees it, without its unit; a scale with the 1 before it."""
-        shown = numbers.plain(self.low)
+        text = numbers.plain(self.low)
         if self.low != self.high:
-            shown += f" to {numbers.plain(self.high)}"
-        return f"1:{shown}" if self.unit == "1:n" else shown
+            text += f" to {numbers.plain(self.high)}"
+        return f"1:{text}" if self.unit == "1:n" else text
 
     @property
     def in_words(self) -> str:
@@ -190,8 +190,8 @@ class Column:
 
 def column(label: str, holds: str = "text", *, required: bool = True, **more: Any) -> Any:
     """Declare a part of a row. What is not required may be missing and is then empty."""
-    given = {} if required else {"default": _EMPTY.get(holds, "")}
-    return field(metadata={"column": Column(label=label, holds=holds, **more)}, **given)
+    options = {} if required else {"default": _EMPTY.get(holds, "")}
+    return field(metadata={"column": Column(label=label, holds=holds, **more)}, **options)
 
 
 def wait(label: str, help: str, *, required: bool = True) -> Any:

@@ -22,7 +22,7 @@ class Row:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Told(Row):
+class SourcedRow(Row):
     """A row that is mostly words: they need a source, or a mark in its place, as a value does."""
 
     source: Origin = column(
@@ -75,7 +75,7 @@ class Paper(Row):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Substrate(Told):
+class Substrate(SourcedRow):
     """A film, a proof paper or a stencil material."""
 
     kind: str = column(
@@ -118,7 +118,7 @@ class Substrate(Told):
 
 
 @dataclass(frozen=True, kw_only=True)
-class PrintSetting(Told):
+class PrintSetting(SourcedRow):
     """A kind of printer with a film: what to set."""
 
     printer: str = column("Printer", "ref", table=("printers",), help="an id from printers.yaml")
@@ -138,7 +138,7 @@ class PrintSetting(Told):
 
 
 @dataclass(frozen=True, kw_only=True)
-class DryingTime(Told):
+class DryingTime(SourcedRow):
     """A wait: shortest, usual, longest, and the test that ends it."""
 
     RISING = ("shortest", "usual", "longest")
@@ -161,7 +161,7 @@ class DryingTime(Told):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Coat(Told):
+class Coat(SourcedRow):
     """A primer, paint, gloss, seal or final coat, by what carries it."""
 
     uses: tuple[str, ...] = column(
@@ -235,7 +235,7 @@ class Coat(Told):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Fluid(Told):
+class Fluid(SourcedRow):
     """A wetting, setting, softening or removing fluid, by what it is made of."""
 
     use: str = column(
@@ -265,7 +265,7 @@ def _limit(label: str, unit: str, help: str) -> Any:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Solvent(Told):
+class Solvent(SourcedRow):
     """A solvent with the limits that agencies print for it."""
 
     cas: str = column("CAS number", brief=True, most=80, help="as the source prints it")
@@ -344,7 +344,7 @@ class Solvent(Told):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Hazard(Told):
+class Hazard(SourcedRow):
     """A hazard: the words that name it, and the caution of every page that does."""
 
     named: tuple[str, ...] = column(
@@ -393,7 +393,7 @@ class Source:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Material(Told):
+class Material(SourcedRow):
     """A film or a white by what one layer of it hides."""
 
     kind: str = column("Kind", one_of=("film", "white"), help="film that is printed, or white that lies beneath it")
@@ -419,7 +419,7 @@ def _narrowest(label: str, help: str) -> Any:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Way(Told):
+class Way(SourcedRow):
     """A way to get white beneath a marking, and what it costs."""
 
     film: str = column("Film", one_of=("clear", "white", "none"), help="what the colours are printed on")
@@ -492,7 +492,7 @@ class Way(Told):
 
 
 @dataclass(frozen=True, kw_only=True)
-class PaintColour(Told):
+class PaintColour(SourcedRow):
     """A name for a colour of paint."""
 
     colour: str = column("Colour", brief=True, most=7, help="as #rrggbb in small letters, in double quotes")
