@@ -74,7 +74,7 @@ class _Asking:
     def run(self) -> Path:
         self._say(f"A new row of {file_of(self._table)}. Leave an answer empty to take what stands in [brackets].")
         # The suggested id is made from the name, so ask for the name first.
-        for name in sorted(self._columns, key=lambda each: each == "note" or each == "id" and bool(self._name)):
+        for name in sorted(self._columns, key=lambda each: each == "note" or (each == "id" and bool(self._name))):
             if name not in self._written:
                 self._part(name)
         while True:

@@ -223,10 +223,10 @@ def parsed(inputs: type, values: Mapping[str, Any]) -> dict[str, Any]:
     it means, left out where it means nothing.
     """
     by_name = {}
-    for name, field in asked(inputs).items():
-        if name in values and field.sent_to_page:
+    for name, each in asked(inputs).items():
+        if name in values and each.sent_to_page:
             try:
-                by_name[name] = field.parsed(values[name])
+                by_name[name] = each.parsed(values[name])
             except ValueError:
                 continue
     return by_name

@@ -7,7 +7,7 @@ from typing import Any
 
 from calculators import messages, units
 from calculators.declare import result
-from calculators.declare.field import Field, Submission, GivenFile, Trouble, When, declared
+from calculators.declare.field import Field, GivenFile, Submission, Trouble, When, declared
 from calculators.values import NamedFile
 
 __all__ = ["FileField", "FileResult", "any_file", "file_result"]

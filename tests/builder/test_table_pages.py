@@ -276,7 +276,7 @@ def test_an_entry_may_not_take_the_address_of_a_page(tmp_path):
 
 
 def test_every_link_between_rows_leads_somewhere(pages):
-    """mkdocs does not check links in inserted HTML, so this test does."""
+    """Mkdocs does not check links in inserted HTML, so this test does."""
     ids = {
         path.relative_to(pages).as_posix(): set(re.findall(r' id="([^"]+)"', path.read_text("utf-8")))
         for path in pages.rglob("*.md")
