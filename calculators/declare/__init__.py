@@ -11,8 +11,33 @@ Each kind of field and of result is a module here, named for the kind. What the 
 
 from importlib import import_module
 from pkgutil import iter_modules
+from typing import TYPE_CHECKING
 
 from calculators.values import *
+
+if TYPE_CHECKING:
+    # Type checkers do not see what is taken up below. tests/builder/test_kinds.py keeps this complete.
+    from calculators.declare.calculator import *
+    from calculators.declare.choice import *
+    from calculators.declare.colour import *
+    from calculators.declare.field import *
+    from calculators.declare.figure import *
+    from calculators.declare.file import *
+    from calculators.declare.link import *
+    from calculators.declare.measure import *
+    from calculators.declare.number import *
+    from calculators.declare.picture import *
+    from calculators.declare.point import *
+    from calculators.declare.prose import *
+    from calculators.declare.result import *
+    from calculators.declare.rows import *
+    from calculators.declare.scenes import *
+    from calculators.declare.sentences import *
+    from calculators.declare.table import *
+    from calculators.declare.text import *
+    from calculators.declare.verdict import *
+    from calculators.declare.words import *
+    from calculators.declare.yes_no import *
 
 #: The modules of this package by name, those of the kinds among them. Found by their
 #: place, so that a new kind is listed nowhere.
