@@ -16,7 +16,7 @@ def svg(body: str, size: str = SIZE) -> bytes:
 def refused(data: bytes) -> str:
     with pytest.raises(Unread) as trouble:
         read_outlines(data)
-    return trouble.value.told("crest.svg")
+    return trouble.value.message("crest.svg")
 
 
 def path(data: str) -> tuple:
