@@ -96,7 +96,7 @@ CARRIERS = {
 WAIT = re.compile(r"\{\{ *wait\(\"([a-z0-9-]+)\"\) *\}\}|(?<!\{)\{([a-z][a-z0-9-]+)\}")
 
 
-def test_each_wait_in_a_text_is_that_of_the_coat_that_the_text_names():
+def test_each_wait_in_a_text_belongs_to_the_named_coat():
     checked, wrong = 0, []
     for where, sentence in SENTENCES:
         named_waits = [first or second for first, second in WAIT.findall(sentence)]
@@ -121,16 +121,16 @@ def test_each_wait_in_a_text_is_that_of_the_coat_that_the_text_names():
 SPAN = r"(?:\d+(?: to \d+)?|an?|one|two|three|five|ten) ?(?:s|min|h|seconds?|minutes?|hours?|days?|weeks?)\b"
 
 
-def test_what_a_note_says_of_waiting_is_what_the_table_says():
+def test_waits_in_notes_agree_with_the_table():
     """A wait that a text writes out in place of the table: after a lacquer's window it is a day, here and there."""
     late = tables.row("drying-times", "lacquer-past-its-window").usual.hours[0]
-    told = [
+    notes = [
         (where, each)
         for where, each in SENTENCES
         if re.search(r"(?i)\b(?:later|window)\b.*\bleave (?:it|lacquer)\b", each)
     ]
-    assert len(told) > 5
-    assert [each for each in told if not re.search(r"leave (?:it|lacquer) a day", each[1])] == [] and late == 24
+    assert len(notes) > 5
+    assert [each for each in notes if not re.search(r"leave (?:it|lacquer) a day", each[1])] == [] and late == 24
     assert [each for each in SENTENCES if re.search(rf"\bwindow\b.*\bwait {SPAN}", each[1])] == []
 
 
@@ -168,7 +168,7 @@ def glove_statements() -> list[tuple[str, str]]:
     ]
 
 
-def told_gloves() -> list[tuple[str, str]]:
+def glove_sentences() -> list[tuple[str, str]]:
     """The statements, and with them the parts of solvents that are about gloves without the word."""
     return [
         *glove_statements(),
@@ -182,17 +182,17 @@ def told_gloves() -> list[tuple[str, str]]:
 
 def gloves_stated() -> Iterator[tuple[str, object, str]]:
     """A case is the solvents that the glove is for; the answer, which materials it may be of beyond splashes."""
-    for where, sentence in told_gloves():
+    for where, sentence in glove_sentences():
         words = re.sub(rf"butyl(?: rubber)? does not resist (?:it|them)|{SPLASHES}", "", sentence.lower())
         worn = frozenset(each for each in MATERIALS if each in words)
         if worn:
             yield f"gloves for {glove_case(where, sentence)}", worn, f"{where}: {sentence}"
 
 
-def test_nitrile_is_told_for_splashes_only_wherever_it_is_told():
-    told = [(where, each) for where, each in SENTENCES if "nitrile" in each.lower()]
-    assert len(told) > 20
-    assert [each for each in told if SPLASHES not in each[1].lower()] == []
+def test_nitrile_is_only_ever_recommended_for_splashes():
+    sentences = [(where, each) for where, each in SENTENCES if "nitrile" in each.lower()]
+    assert len(sentences) > 20
+    assert [each for each in sentences if SPLASHES not in each[1].lower()] == []
 
 
 # -- Masks
@@ -230,7 +230,7 @@ def masks_stated() -> Iterator[tuple[str, object, str]]:
 INSTEAD = re.compile(r"\bor (?:wear )?(?:a )?(?:mask|cartridge|respirator)\b|\bmask instead\b", re.IGNORECASE)
 
 
-def test_a_mask_never_stands_in_for_moving_air():
+def test_a_mask_never_replaces_ventilation():
     assert [each for each in SENTENCES if INSTEAD.search(each[1]) and not TONER.search(each[1])] == []
     for where, text in mask_texts():
         rest = ISOCYANATES.sub("", text)
@@ -243,7 +243,7 @@ def test_a_mask_never_stands_in_for_moving_air():
 @pytest.mark.parametrize(
     "row", [row for row in tables.load("coats") if row.methods and set(row.methods) - {"brush"}], ids=lambda row: row.id
 )
-def test_every_coat_that_is_sprayed_gives_the_one_answer(row):
+def test_all_sprayed_coats_give_the_same_advice(row):
     assert re.search(
         r"outdoors or with an extract fan suited to vapours\b.*\bcartridge plus particle filter",
         row.caution,
@@ -254,7 +254,7 @@ def test_every_coat_that_is_sprayed_gives_the_one_answer(row):
 # -- All of them
 
 
-def test_no_two_statements_on_waits_gloves_and_masks_disagree():
+def test_statements_on_waits_gloves_and_masks_agree():
     stated: dict[str, dict[object, list[str]]] = defaultdict(lambda: defaultdict(list))
     for read in (waits_stated, gloves_stated, masks_stated):
         for case, answer, where in read():
@@ -270,7 +270,7 @@ def test_no_two_statements_on_waits_gloves_and_masks_disagree():
     assert {case: answers for case, answers in stated.items() if len(answers) > 1} == {}
 
 
-def test_what_is_read_here_is_all_that_is_told():
+def test_the_compared_texts_are_complete():
     assert len([page for page in PAGES if meta_of(page)["kind"] == "how-to"]) > 50
     assert {where.split("/")[0] for where, _ in TEXTS} >= {
         "coats",

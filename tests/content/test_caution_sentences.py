@@ -16,11 +16,11 @@ SENTENCES = [
 ]
 
 
-def test_half_of_sixty_different_sentences_need_no_caution():
-    assert len({said for said, _ in SENTENCES}) == 60
+def test_half_of_the_sixty_sentences_need_no_caution():
+    assert len({sentence for sentence, _ in SENTENCES}) == 60
     assert len(WRITTEN["needed"]) == len(WRITTEN["not_needed"]) == 30
 
 
-@pytest.mark.parametrize(("said", "ids"), SENTENCES, ids=[said for said, _ in SENTENCES])
-def test_a_sentence_brings_the_cautions_of_what_it_calls_for_and_no_others(said, ids):
-    assert {each.id for each in cautions_for(said)} == set(ids)
+@pytest.mark.parametrize(("sentence", "ids"), SENTENCES, ids=[sentence for sentence, _ in SENTENCES])
+def test_a_sentence_gets_exactly_the_cautions_it_needs(sentence, ids):
+    assert {each.id for each in cautions_for(sentence)} == set(ids)

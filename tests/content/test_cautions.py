@@ -39,8 +39,8 @@ def own_words(path: str, meta: dict, body: str) -> str:
         return plain_sentences(
             " ".join([*(part for each in entry.causes for part in (each.test, each.now)), *entry.avoid])
         )
-    said = RELATED.sub("", CARD.sub("", body))
-    return f"<th>{meta['title']}</th>\n\n{said}" if meta.get("kind") == "row" else said
+    text = RELATED.sub("", CARD.sub("", body))
+    return f"<th>{meta['title']}</th>\n\n{text}" if meta.get("kind") == "row" else text
 
 
 def cautions_of(meta: dict, body: str) -> str:
@@ -50,7 +50,7 @@ def cautions_of(meta: dict, body: str) -> str:
     return plain_words(" ".join([*CARD.findall(body), *WRITTEN.findall(body)]))
 
 
-def test_a_page_that_names_a_hazard_carries_its_caution(pages):
+def test_a_page_naming_a_hazard_has_its_caution(pages):
     lacking = {}
     for path, (meta, body) in pages.items():
         named = cautions_for(own_words(path, meta, body))
@@ -61,7 +61,7 @@ def test_a_page_that_names_a_hazard_carries_its_caution(pages):
     assert lacking == {}
 
 
-def test_a_page_that_names_a_hazard_defers_to_data_sheet_and_local_rules(pages):
+def test_hazard_pages_defer_to_data_sheet_and_local_rules(pages):
     for path, (meta, body) in pages.items():
         if meta.get("kind") == "row" and not CARD.search(body):
             continue  # what it says stands in its own parts; the page of its table defers
@@ -71,7 +71,7 @@ def test_a_page_that_names_a_hazard_defers_to_data_sheet_and_local_rules(pages):
             assert "safety data sheet" in caution or "maker's instructions" in caution, path
 
 
-def test_a_page_that_names_none_has_no_card(pages):
+def test_a_page_without_hazards_has_no_card(pages):
     named_nowhere = [
         path
         for path, (meta, body) in pages.items()
@@ -80,7 +80,7 @@ def test_a_page_that_names_none_has_no_card(pages):
     assert named_nowhere == []
 
 
-def test_the_caution_of_a_how_to_stands_before_its_first_step(pages):
+def test_a_how_to_caution_precedes_the_first_step(pages):
     assert any(meta.get("kind") == "how-to" and CARD.search(body) for meta, body in pages.values())
     for path, (meta, body) in pages.items():
         card = CARD.search(body)
@@ -89,14 +89,14 @@ def test_the_caution_of_a_how_to_stands_before_its_first_step(pages):
 
 
 @pytest.mark.parametrize("hazard", HAZARDS, ids=lambda hazard: hazard.id)
-def test_each_hazard_is_named_somewhere_and_on_the_page_about_safety(pages, hazard):
+def test_each_hazard_is_used_and_on_the_safety_page(pages, hazard):
     written = [path for path, (meta, _) in pages.items() if not meta.get("caution") and meta.get("kind") != "row"]
     assert any(hazard in cautions_for(own_words(path, *pages[path])) for path in written)
     assert hazard in cautions_for(pages["safety.md"][1])
 
 
 @pytest.mark.parametrize("hazard", HAZARDS, ids=lambda hazard: hazard.id)
-def test_a_caution_says_what_its_hazard_needs_said(hazard):
+def test_a_caution_covers_its_hazard(hazard):
     assert [words for words in hazard.says if words not in hazard.caution.lower()] == []
     words = (*hazard.named, *hazard.not_meant, *hazard.handled, *hazard.deeds, *hazard.says)
     assert all(word == word.lower() for word in words)

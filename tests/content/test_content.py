@@ -17,7 +17,7 @@ FIGURES = sorted((CONTENT / "figures").glob("*.svg"))
 
 KINDS = {"home", "stage", "how-to", "reference", "why", "tutorial"}
 NOT_OF_A_STAGE = "book"
-NEVER_SAID = ("please", "simply", "oops", "invalid", "coming soon")
+FORBIDDEN = ("please", "simply", "oops", "invalid", "coming soon")
 SMALLEST_LABEL_PX = 15
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -43,7 +43,7 @@ def how_tos() -> list[Path]:
 
 
 @pytest.mark.parametrize("page", PAGES, ids=name_of)
-def test_front_matter_says_what_the_page_is(page):
+def test_front_matter_describes_the_page(page):
     meta = meta_of(page)
     assert meta["title"] and meta["description"]
     assert meta["kind"] in KINDS
@@ -64,7 +64,7 @@ def test_each_stage_opens_with_its_decisions(stage):
 
 
 @pytest.mark.parametrize("page", how_tos(), ids=name_of)
-def test_a_how_to_is_steps_that_lead_to_a_calculator_or_a_table(page):
+def test_a_how_to_links_a_calculator_or_a_table(page):
     assert meta_of(page)["title"].startswith("How to ")
     body = body_of(page)
     steps = [int(number) for number in re.findall(r"^(\d+)\. ", body, re.MULTILINE)]
@@ -77,18 +77,18 @@ def test_a_how_to_is_steps_that_lead_to_a_calculator_or_a_table(page):
 
 
 @pytest.mark.parametrize("page", PAGES, ids=name_of)
-def test_words_that_are_never_said(page):
-    said = one_line(page.read_text("utf-8"))
-    assert [word for word in NEVER_SAID if re.search(rf"\b{word}\b", said)] == []
+def test_forbidden_words_do_not_occur(page):
+    text = one_line(page.read_text("utf-8"))
+    assert [word for word in FORBIDDEN if re.search(rf"\b{word}\b", text)] == []
 
 
-def test_the_rights_are_stated_where_artwork_comes_in():
+def test_pages_about_artwork_state_the_rights():
     body = one_line(body_of(CONTENT / "artwork" / "bring-artwork-in.md"))
     assert "belong to somebody" in body and "restricted by law" in body
 
 
 @pytest.mark.parametrize("figure", FIGURES, ids=name_of)
-def test_a_figure_is_labelled_and_has_no_style_of_its_own(figure):
+def test_figures_are_labelled_and_have_no_own_style(figure):
     drawing = ElementTree.parse(figure).getroot()
     assert drawing.tag == f"{SVG}svg" and drawing.get("role") == "img"
     title, description = drawing.find(f"{SVG}title"), drawing.find(f"{SVG}desc")
@@ -102,7 +102,7 @@ def test_a_figure_is_labelled_and_has_no_style_of_its_own(figure):
 
 
 @pytest.mark.parametrize("figure", FIGURES, ids=name_of)
-def test_what_is_hatched_as_white_lies_on_white_that_no_palette_turns_dark(figure):
+def test_white_hatching_stays_on_white_in_every_palette(figure):
     paths = list(ElementTree.parse(figure).iter(f"{SVG}path"))
     white = {each.get("d") for each in paths if "dw-white" in each.get("class", "").split()}
     hatched = {each.get("d") for each in paths if "-hatch)" in each.get("fill", "")}
@@ -110,12 +110,12 @@ def test_what_is_hatched_as_white_lies_on_white_that_no_palette_turns_dark(figur
 
 
 @pytest.mark.parametrize("name", ["dw-white", "dw-hatch", "dw-printed"])
-def test_no_style_recolours_what_is_white_or_printed_in_a_drawing(name):
+def test_no_style_recolours_white_or_printed_parts(name):
     rules = re.sub(r"/\*.*?\*/", "", (ROOT / "theme" / "styles" / "drawings.css").read_text("utf-8"), flags=re.DOTALL)
     assert not re.search(rf"\.{name}\b", rules)
 
 
-def test_figures_share_no_id():
+def test_ids_are_unique_across_figures():
     ids = [each.get("id") for figure in FIGURES for each in ElementTree.parse(figure).iter() if each.get("id")]
     assert len(ids) == len(set(ids))
 

@@ -17,12 +17,12 @@ def terms() -> list[tuple[str, str]]:
     return TERM.findall(body_of(CONTENT / "glossary.md"))
 
 
-def test_the_words_of_the_trade_are_defined():
+def test_trade_words_are_defined():
     defined = {term.lower() for term, _ in terms()}
     assert [word for word in WORDS.split(", ") if word not in defined] == []
 
 
-def test_terms_stand_in_order_with_an_address_made_of_their_words():
+def test_terms_are_sorted_with_addresses_from_their_words():
     assert [term.lower() for term, _ in terms()] == sorted(term.lower() for term, _ in terms())
     assert [id for _, id in terms()] == [re.sub(r"\W+", "-", term.lower()) for term, _ in terms()]
     assert len(terms()) == body_of(CONTENT / "glossary.md").count("\n: ")

@@ -21,12 +21,12 @@ class Page(HTMLParser):
         self.close()
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = {name: value or "" for name, value in attrs}
-        self.anchors |= {given[name] for name in ("id", "name") if given.get(name)}
+        attributes = {name: value or "" for name, value in attrs}
+        self.anchors |= {attributes[name] for name in ("id", "name") if attributes.get(name)}
         # What a page is called elsewhere is no way that a reader goes.
-        if tag == "link" and given.get("rel") in ("canonical", "prev", "next"):
+        if tag == "link" and attributes.get("rel") in ("canonical", "prev", "next"):
             return
-        self.links += [(self.getpos()[0], given[name]) for name in ("href", "src") if name in given]
+        self.links += [(self.getpos()[0], attributes[name]) for name in ("href", "src") if name in attributes]
 
 
 @pytest.fixture(scope="module")
@@ -49,7 +49,7 @@ def leads_to(folder: Path, file: str, link: str) -> tuple[str, str] | None:
     return path, unquote(anchor)
 
 
-def test_no_link_is_dead(pages, site_root):
+def test_no_link_is_broken(pages, site_root):
     dead, checked = [], 0
     for file, page in pages.items():
         if file == "404.html":
@@ -68,7 +68,7 @@ def test_no_link_is_dead(pages, site_root):
     assert dead == []
 
 
-def test_the_page_for_what_is_not_there_leads_into_the_site(pages, site_root):
+def test_the_not_found_page_links_into_the_site(pages, site_root):
     links = [
         urlsplit(link).path.removeprefix(site_root.below) for _, link in pages["404.html"].links if link.startswith("/")
     ]

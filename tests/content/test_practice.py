@@ -29,10 +29,10 @@ _WRITTEN = re.compile(
 
 
 @pytest.mark.parametrize("name", PRACTICE)
-def test_common_practice_is_said_where_it_is_used(name):
-    said = one_line(body_of(CONTENT / name).replace("**", ""))
-    assert [words for words in PRACTICE[name] if words not in said] == []
-    assert "common practice" in said
+def test_common_practice_is_marked_where_used(name):
+    text = one_line(body_of(CONTENT / name).replace("**", ""))
+    assert [words for words in PRACTICE[name] if words not in text] == []
+    assert "common practice" in text
 
 
 def bench_how_tos():

@@ -76,14 +76,14 @@ def test_syllables_are_those_of_the_dictionary(word):
     assert syllables(word) == SYLLABLES[word]
 
 
-def test_the_easiest_text_there_can_be_has_the_known_ends_of_both_scales():
+def test_the_easiest_text_scores_the_ends_of_both_scales():
     # One syllable, one word: 121.22 and -3.40 are given as the ends of Flesch's and of Kincaid's scale.
     read = reading_of(["Go. Stop. Wait."])
     assert (read.sentences, read.words, read.longest) == (3, 3, 1)
     assert read.ease == pytest.approx(121.22, abs=0.005) and read.grade == pytest.approx(-3.40, abs=0.005)
 
 
-def test_sentences_end_at_their_stops_and_not_at_decimals():
+def test_sentences_end_at_full_stops_not_decimals():
     read = reading_of(["Cut 0.5 mm outside the ink. Then wait: it dries!", "One more"])
     assert read.sentences == 3 and read.longest == 6 and read.longest_sentence == "Cut 0.5 mm outside the ink"
 
@@ -94,6 +94,6 @@ def test_the_report_has_the_hardest_first():
     assert [row.split()[-1] for row in rows] == ["b.md", "a.md"]
 
 
-def test_a_text_without_words_cannot_be_read():
+def test_a_text_without_words_is_rejected():
     with pytest.raises(ValueError, match="no words"):
         reading_of(["…"])

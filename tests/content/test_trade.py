@@ -25,7 +25,7 @@ def printed(tmp_path_factory):
     return lambda path: plain_words((out / path).read_text("utf-8")).replace("\N{NO-BREAK SPACE}", " ")
 
 
-def said(page: str) -> str:
+def text_of(page: str) -> str:
     return one_line(body_of(CONTENT / page))
 
 
@@ -57,13 +57,13 @@ def sentences(text: str) -> list[str]:
 
 
 @pytest.mark.parametrize("page", ["print/run-the-line-test.md", "print/store-film.md"])
-def test_a_line_test_takes_a_whole_sheet_and_warns_of_cut_ones(page, printed):
-    assert "whole sheet of" in said(page)
-    assert "only where the printer's maker allows it" in said(page)
+def test_a_line_test_needs_a_whole_sheet(page, printed):
+    assert "whole sheet of" in text_of(page)
+    assert "only where the printer's maker allows it" in text_of(page)
     assert {"jams", "hot-fuser"} <= {each.id for each in cautions_for(body_of(CONTENT / page))}
 
 
-def test_nothing_feeds_a_scrap_to_a_printer():
+def test_no_text_feeds_a_scrap_to_a_printer():
     fed = re.compile(
         r"\bprint\b.* on an? (?:scrap|offcut)|\b(?:scrap|offcut)\b.*(?:for|into|through) (?:a|the) printer|\bfeed "
         r"an? (?:scrap|offcut)"
@@ -77,7 +77,7 @@ def test_nothing_feeds_a_scrap_to_a_printer():
 # -- Limits of solvents
 
 
-def test_the_page_of_solvents_says_what_its_limits_are_not(printed):
+def test_the_solvents_page_states_what_limits_do_not_mean(printed):
     page = printed("reference/solvents.md")
     for words in (
         "two agencies of the united states",
@@ -89,7 +89,7 @@ def test_the_page_of_solvents_says_what_its_limits_are_not(printed):
         assert words in page, words
 
 
-def test_a_solvent_that_no_agency_marks_is_not_called_harmless_to_the_skin(printed):
+def test_unmarked_solvents_are_not_called_harmless_to_skin(printed):
     assert "taken up through the skin . not marked by these agencies" in printed("reference/solvents/toluene.md")
     assert "taken up through the skin . marked so by these agencies" in printed("reference/solvents/2-butoxyethanol.md")
     assert "taken up through the skin . no" not in printed("reference/solvents/toluene.md").replace("skin . not", "")
@@ -99,7 +99,7 @@ def test_a_solvent_that_no_agency_marks_is_not_called_harmless_to_the_skin(print
 
 
 @pytest.mark.parametrize("page", ["finish/level-an-edge.md", "finish/protect-the-marking.md"])
-def test_a_how_to_that_lays_lacquer_names_its_window(page, printed):
+def test_how_tos_with_lacquer_name_its_recoat_window(page, printed):
     text = printed(page)
     for coat in ("clear-lacquer", "clear-lacquer-airbrush"):
         assert tables.row("coats", coat).recoat_until.in_words.replace("\N{NO-BREAK SPACE}", " ") in text
@@ -107,7 +107,7 @@ def test_a_how_to_that_lays_lacquer_names_its_window(page, printed):
     assert tables.row("drying-times", "lacquer-between-coats").usual.in_words.replace("\N{NO-BREAK SPACE}", " ") in text
 
 
-def test_passes_to_level_are_the_film_over_what_a_pass_leaves(printed):
+def test_passes_to_level_equal_film_over_build_per_pass(printed):
     """Dry film of a pass is wet film times solids by volume; the film is 10 to 40 µm (estimates)."""
     film, lacquer = tables.row("substrates", "clear-inkjet").thickness, tables.row("coats", "clear-lacquer")
     most_of_a_pass = lacquer.wet_film.high * lacquer.solids.high / 100
@@ -122,20 +122,22 @@ def test_passes_to_level_are_the_film_over_what_a_pass_leaves(printed):
 # -- The cut edge
 
 
-def test_a_sealed_edge_may_be_brushed_and_an_unsealed_face_never():
-    assert "the cut edge of a sealed sheet may be brushed; an unsealed face never" in said("seal/seal-the-cut-edge.md")
+def test_only_sealed_edges_may_be_brushed():
+    assert "the cut edge of a sealed sheet may be brushed; an unsealed face never" in text_of(
+        "seal/seal-the-cut-edge.md"
+    )
     why = {each.what: each.why for each in tables.row("coats", "clear-acrylic-water").over}["printers/inkjet-dye"]
     assert "unsealed face, never brush it there" in why and "cut edge of a sealed sheet may be brushed" in why
     never = " ".join(tables.row("troubleshooting", "ink-runs-under-sealer").never)
     assert "bare face" in never
 
 
-def test_each_sealed_edge_is_told_both_waits():
+def test_each_sealed_edge_gives_both_waits():
     for page in ("seal/seal-the-cut-edge.md", "sheet/keep-ink-from-the-cut-edge.md"):
-        assert 'wait("cut-edge-before-water") }} with lacquer' in said(
+        assert 'wait("cut-edge-before-water") }} with lacquer' in text_of(
             page
-        ) and 'wait("seal-water-before-water")' in said(page)
-    assert "dries sooner than the face of the sheet" in said("seal/seal-the-cut-edge.md")
+        ) and 'wait("seal-water-before-water")' in text_of(page)
+    assert "dries sooner than the face of the sheet" in text_of("seal/seal-the-cut-edge.md")
     assert {"cut-edge-before-water", "seal-water-before-water"} <= set(
         tables.row("troubleshooting", "ink-bleeds-at-cut-edge").waits
     )
@@ -147,18 +149,18 @@ def test_each_sealed_edge_is_told_both_waits():
 UNCOATED = ("rescue/treat-silvering.md", "apply/why.md")
 
 
-def test_silver_that_is_not_coated_is_pricked_and_softened():
-    for text in (*map(said, UNCOATED), one_line(tables.row("troubleshooting", "silvering").causes[0].now)):
+def test_uncoated_silvering_is_pricked_and_softened():
+    for text in (*map(text_of, UNCOATED), one_line(tables.row("troubleshooting", "silvering").causes[0].now)):
         assert "prick" in text and "softening fluid" in text
         assert "two or three places" not in text
     assert (
-        "many times" in said("rescue/treat-silvering.md")
+        "many times" in text_of("rescue/treat-silvering.md")
         and "many times" in tables.row("troubleshooting", "silvering").causes[0].now
     )
 
 
-def test_silver_under_a_coat_is_slit_and_filled_or_the_marking_replaced():
-    coated = [*map(said, UNCOATED), one_line(tables.row("troubleshooting", "silver-comes-back").causes[0].now)]
+def test_coated_silvering_is_slit_filled_or_replaced():
+    coated = [*map(text_of, UNCOATED), one_line(tables.row("troubleshooting", "silver-comes-back").causes[0].now)]
     for text in coated:
         assert "slit" in text and "thinned clear" in text
         assert "replace the marking" in text or "use a spare" in text
@@ -169,7 +171,7 @@ def test_silver_under_a_coat_is_slit_and_filled_or_the_marking_replaced():
 # -- Photo setting
 
 
-def test_the_photo_setting_is_not_said_to_lay_less_ink():
+def test_the_photo_setting_does_not_claim_less_ink():
     """Photo media usually get as much ink as plain paper or more, in finer drops."""
     found = [
         (where, each)
@@ -179,7 +181,7 @@ def test_the_photo_setting_is_not_said_to_lay_less_ink():
     ]
     assert found == []
     assert (
-        "finer drops" in said("print/why.md")
+        "finer drops" in text_of("print/why.md")
         and "finer drops" in tables.row("print-settings", "inkjet-dye-on-clear-inkjet").media
     )
 
@@ -197,9 +199,9 @@ def test_the_coated_side_is_found_by_finger_or_by_drop(row):
         assert "drop of water stands on the film and soaks into the backing paper" in row.coated_side
 
 
-def test_no_test_of_the_side_goes_by_paper_that_curls():
+def test_no_side_test_relies_on_curling_paper():
     texts = [row.coated_side for row in tables.load("substrates")]
-    texts += [said("print/find-the-coated-side.md"), said("print/index.md")]
+    texts += [text_of("print/find-the-coated-side.md"), text_of("print/index.md")]
     texts += entry_words(tables.row("troubleshooting", "printed-on-the-backing")) + entry_words(
         tables.row("troubleshooting", "ink-beads-on-film")
     )
@@ -207,9 +209,9 @@ def test_no_test_of_the_side_goes_by_paper_that_curls():
     assert [each for each in texts if re.search(r"\bcurls\b", each)] == []
 
 
-def test_the_stage_and_the_entry_find_the_side_as_the_how_to_does():
+def test_stage_entry_and_how_to_find_the_side_alike():
     entry = one_line(" ".join(entry_words(tables.row("troubleshooting", "printed-on-the-backing"))))
-    for text in (said("print/index.md"), entry):
+    for text in (text_of("print/index.md"), entry):
         assert re.search(r"damp finger grips the coated side", text) and re.search(
             r"drop (?:of water )?stands on the film and soaks into the", text
         )
@@ -237,33 +239,31 @@ def test_the_stage_and_the_entry_find_the_side_as_the_how_to_does():
         "heat gun",
     ],
 )
-def test_the_page_about_safety_says_what_a_reader_needs(words):
-    """First aid and extinguishing as on the International Chemical Safety Cards;
-    fan and mask by rules for workplaces.
-    """
-    assert words in said("safety.md").replace("**", "")
+def test_the_safety_page_is_complete(words):
+    """First aid and extinguishing as on the International Chemical Safety Cards; fan and mask by rules for workplaces."""
+    assert words in text_of("safety.md").replace("**", "")
 
 
 # -- Small ones
 
 
-def test_choke_is_looked_up_where_it_stands():
-    told = " ".join(tables.row("troubleshooting", "white-peeps-out").avoid)
-    assert "table of ways" in told and "table of films" not in told
+def test_choke_advice_points_to_the_table_of_ways():
+    advice = " ".join(tables.row("troubleshooting", "white-peeps-out").avoid)
+    assert "table of ways" in advice and "table of films" not in advice
     assert tables.row("ways", "backing-piece").choke is not None
 
 
-def test_the_sun_on_a_yellow_sheet_is_told_with_its_risk():
-    told = " ".join(tables.row("troubleshooting", "old-film-shatters").never)
-    assert "sun" in told and "brittle" in told and "fade" in told and "Many people do it" in told
-    assert "Do not bake" not in told
+def test_sun_bleaching_a_yellow_sheet_states_its_risk():
+    advice = " ".join(tables.row("troubleshooting", "old-film-shatters").never)
+    assert "sun" in advice and "brittle" in advice and "fade" in advice and "Many people do it" in advice
+    assert "Do not bake" not in advice
 
 
-def test_pages_print_the_waits_that_were_missing():
-    assert 'wait("gloss-urethane-before-marking")' in said("apply/prepare-the-paint.md")
+def test_pages_print_every_required_wait():
+    assert 'wait("gloss-urethane-before-marking")' in text_of("apply/prepare-the-paint.md")
     for id in ("gloss-urethane-before-final-sheen", "gloss-oil-before-final-sheen"):
-        assert f'wait("{id}")' in said("finish/bring-the-sheen-together.md")
+        assert f'wait("{id}")' in text_of("finish/bring-the-sheen-together.md")
 
 
-def test_the_texts_that_are_searched_are_all_there():
+def test_the_searched_texts_exist():
     assert len(everywhere()) > 250 and Path(CONTENT / "safety.md").is_file()

@@ -19,14 +19,14 @@ def test_there_is_one():
 
 
 @pytest.mark.parametrize("page", TUTORIALS, ids=name_of)
-def test_no_link_is_dead(page):
+def test_no_link_is_broken(page):
     made = {f"{each['url'].rstrip('/')}.md" for each in calculators()}
     leads_to = _LINK.findall(body_of(page))
     assert [link for link in leads_to if link not in made and not (CONTENT / link).is_file()] == []
 
 
 @pytest.mark.parametrize("page", TUTORIALS, ids=name_of)
-def test_each_calculator_that_answers_is_one_that_the_reader_opens(page):
+def test_each_answering_calculator_is_opened_in_the_tutorial(page):
     addresses = {each["id"]: f"{each['url'].rstrip('/')}.md" for each in calculators()}
     asked = set(_ASKED.findall(body_of(page)))
     assert asked
@@ -35,10 +35,10 @@ def test_each_calculator_that_answers_is_one_that_the_reader_opens(page):
 
 @pytest.mark.parametrize("page", TUTORIALS, ids=name_of)
 def test_no_answer_is_typed(page):
-    said = re.sub(
+    prose = re.sub(
         r"\S+\.png|railcar 12|^\d+\. ", "", _LINK.sub("]", _FILLED.sub("", body_of(page))), flags=re.MULTILINE
     )
-    assert re.findall(r".*\d\s*(?:mm|ppi|px|layers of white paint|h|min|days?|%).*|\d+[.,]\d+", said) == []
+    assert re.findall(r".*\d\s*(?:mm|ppi|px|layers of white paint|h|min|days?|%).*|\d+[.,]\d+", prose) == []
 
 
 @pytest.mark.parametrize("page", TUTORIALS, ids=name_of)

@@ -11,7 +11,7 @@ from tests.content import readers_texts
 
 MOST_WORDS = 30
 #: What is read by a reader: all but the pages in full and the tables, whose steps test_reading.py measures.
-SAID = (readers_texts.messages, readers_texts.declarations)
+WORDED = (readers_texts.messages, readers_texts.declarations)
 EVERYWHERE = (
     readers_texts.pages,
     readers_texts.tables,
@@ -40,14 +40,14 @@ def found(text: str, phrases: dict[str, str]) -> list[str]:
     return [phrase for phrase in phrases if re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", joined)]
 
 
-def test_the_list_is_read_and_has_a_word_for_each():
+def test_the_word_list_has_a_replacement_for_each_phrase():
     phrases = not_written()
     assert len(phrases) > 40 and all(phrases.values())
     assert phrases["reckon"] == "use, work out, go by"
 
 
 @pytest.mark.parametrize("texts", EVERYWHERE, ids=lambda each: each.__name__)
-def test_readers_meet_only_words_that_we_write(texts):
+def test_readers_meet_no_forbidden_phrase(texts):
     phrases, wrong, count = not_written(), [], 0
     for place, text in texts():
         count += 1
@@ -56,12 +56,12 @@ def test_readers_meet_only_words_that_we_write(texts):
     assert sorted(set(wrong)) == []
 
 
-def test_a_phrase_is_found_over_a_line_end_and_not_inside_a_word():
+def test_phrases_match_across_lines_but_not_inside_words():
     assert found("It hangs on\n  your white.", {"hangs on your": ""}) == ["hangs on your"]
     assert found("A thumbnail, and a reckoner-like thing", {"nail": "", "reckoner": ""}) == []
 
 
-@pytest.mark.parametrize("texts", SAID, ids=lambda each: each.__name__)
+@pytest.mark.parametrize("texts", WORDED, ids=lambda each: each.__name__)
 def test_no_sentence_is_longer_than_thirty_words(texts):
     long = []
     for place, text in texts():

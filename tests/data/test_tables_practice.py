@@ -108,7 +108,7 @@ def test_every_coat_of_this_bench_has_its_wait():
 # -- Films and printers
 
 
-def test_films_of_every_kind_are_there():
+def test_the_table_has_films_of_every_kind():
     kinds = {(row.kind, printer) for row in FILMS for printer in row.printers}
     for printer in ("inkjet-dye", "inkjet-pigment", "laser", "led"):
         assert ("clear film", printer) in kinds and ("white film", printer) in kinds
@@ -130,13 +130,13 @@ def test_laser_film_never_goes_through_an_inkjet():
             assert "beads" in row.why_never and row.seal == "advised", row.id
 
 
-def test_no_printer_both_takes_a_film_and_must_not():
+def test_no_printer_both_accepts_and_rejects_a_film():
     for row in tables.load("substrates"):
         assert not set(row.never_printers) & {*row.printers, *row.maker_permits}, row.id
         assert bool(row.why_never) == bool(row.never_printers), row.id
 
 
-def test_every_pairing_has_its_setting_and_no_harmful_one_has():
+def test_every_safe_pairing_has_a_setting_and_harmful_ones_none():
     settings = {(row.substrate, row.printer) for row in tables.load("print-settings")}
     for row in tables.load("substrates"):
         assert {(row.id, printer) for printer in row.printers} <= settings
@@ -144,14 +144,14 @@ def test_every_pairing_has_its_setting_and_no_harmful_one_has():
     assert {printer for _, printer in settings} == set(tables.by_id("printers"))
 
 
-def test_on_film_the_best_photo_quality_for_glossy_media():
+def test_film_settings_use_best_photo_quality_for_glossy_media():
     for row in tables.load("print-settings"):
         if row.printer.startswith("inkjet") and tables.row("substrates", row.substrate) in FILMS:
             assert "best photo quality" in row.quality and "Glossy photo paper" in row.media, row.id
         assert "100 %" in row.scaling and "no fit to page" in row.scaling and "borderless" in row.scaling, row.id
 
 
-def test_what_a_film_holds_is_never_finer_than_what_the_printer_draws():
+def test_film_detail_is_never_finer_than_the_printer():
     for row in tables.load("print-settings"):
         printer = tables.row("printers", row.printer)
         assert (
@@ -203,7 +203,7 @@ def test_every_carrier_and_use_has_its_coat():
     }
 
 
-def test_coats_of_this_bench_can_be_reckoned_with():
+def test_bench_coats_have_every_value_to_calculate_with():
     for row in tables.load("coats"):
         if row.bench != "never":
             assert all(
@@ -228,7 +228,7 @@ def test_lacquer_never_goes_over_oil_paint():
             assert verdicts["coats/paint-oil"] == "never", row.id
 
 
-def test_every_fluid_is_judged_on_film_print_clear_and_paint():
+def test_every_fluid_is_judged_on_all_four_surfaces():
     for row in tables.load("fluids"):
         judged = {each.what for each in row.against}
         assert len(judged) == len(row.against), f"{row.id} judges something twice"
@@ -248,31 +248,31 @@ def test_no_watery_fluid_is_safe_on_bare_dye_ink():
             assert {each.what: each.verdict for each in row.against}["printers/inkjet-dye"] == "never", row.id
 
 
-def test_acid_and_ammonia_never_meet_bleach():
+def test_acid_and_ammonia_warn_against_bleach():
     for id in ("mild-acid-setter", "vinegar-in-water", "ammonia-cleaner"):
         assert "Never mix" in tables.row("fluids", id).caution and "bleach" in tables.row("fluids", id).caution
 
 
-def test_oily_rags_are_warned_of_wherever_oil_dries():
-    told = [
+def test_drying_oils_carry_the_oily_rag_warning():
+    rows = [
         *(row for row in tables.load("coats") if row.carrier == "oil"),
         tables.row("fluids", "white-spirit-cleaner"),
     ]
-    assert len(told) >= 3
-    for row in told:
+    assert len(rows) >= 3
+    for row in rows:
         assert "Oily rags can heat by themselves" in row.caution, row.id
 
 
 def test_the_data_sheet_governs_every_spray_and_every_solvent():
-    told = [
+    rows = [
         *tables.load("coats"),
         *(row for row in tables.load("fluids") if row.solvents and row.id != "vinegar-in-water"),
     ]
-    for row in told:
+    for row in rows:
         assert "safety data sheet governs" in row.caution, row.id
 
 
-def test_aerosols_have_their_whole_caution():
+def test_aerosols_have_a_complete_caution():
     for row in tables.load("coats"):
         if "spray can" in row.methods:
             for words in (

@@ -20,28 +20,28 @@ MIXTURES = [*tables.load("coats"), *tables.load("fluids")]
 
 def worn(text: str) -> set[str]:
     """The glove materials that a text tells a reader to wear, not those of which it says that they do not resist."""
-    told = re.sub(r"butyl rubber does not resist it", "", text.lower())
+    advice = re.sub(r"butyl rubber does not resist it", "", text.lower())
     return {
         each
         for each in ("butyl", "laminate", "nitrile")
-        if each in re.sub(r"thin nitrile is for splashes only, and off at once", "", told)
+        if each in re.sub(r"thin nitrile is for splashes only, and off at once", "", advice)
     }
 
 
 @pytest.mark.parametrize("id", sorted(KETONES_AND_ESTERS))
-def test_butyl_is_for_ketones_and_esters(id):
+def test_ketones_and_esters_need_butyl_gloves(id):
     assert worn(tables.row("solvents", id).gloves) == {"butyl"}
 
 
 @pytest.mark.parametrize("id", sorted(AROMATICS))
-def test_laminate_and_not_butyl_is_for_aromatics(id):
+def test_aromatics_need_laminate_gloves_and_not_butyl(id):
     gloves = tables.row("solvents", id).gloves
     assert worn(gloves) == {"laminate"}
     assert "butyl rubber does not resist it" in gloves
 
 
 @pytest.mark.parametrize("row", tables.load("solvents"), ids=lambda row: row.id)
-def test_thin_nitrile_is_for_splashes_only_and_the_data_sheet_governs(row):
+def test_thin_nitrile_is_only_for_splashes(row):
     if row.id in GASES:
         assert "None for the gas" in row.gloves
         return
@@ -50,7 +50,7 @@ def test_thin_nitrile_is_for_splashes_only_and_the_data_sheet_governs(row):
 
 
 @pytest.mark.parametrize("row", [row for row in MIXTURES if AROMATICS & set(row.solvents)], ids=lambda row: row.id)
-def test_a_mixture_with_aromatics_asks_for_laminate(row):
+def test_mixtures_with_aromatics_need_laminate_gloves(row):
     assert worn(row.caution) == {"laminate"}
 
 
@@ -61,19 +61,19 @@ def test_lacquer_thinner_is_among_the_mixtures_with_aromatics():
 # -- Glycol ethers
 
 
-def test_a_coat_holds_the_glycol_ethers_that_a_fluid_says_are_in_its_thinner():
-    told = [
+def test_coats_list_the_glycol_ethers_of_their_thinner():
+    ids = [
         each.what.split("/")[1]
         for row in tables.load("fluids")
         for each in row.against
         if "glycol ethers are in its own thinner" in each.why
     ]
-    assert told, "no fluid says so any more: look for another place that does"
-    for id in told:
+    assert ids, "no fluid says so any more: look for another place that does"
+    for id in ids:
         assert set(tables.row("coats", id).solvents) >= GLYCOL_ETHERS, id
 
 
-def test_every_coat_carried_by_water_names_the_glycol_ethers_of_its_thinner():
+def test_every_waterborne_coat_names_its_thinner_s_glycol_ethers():
     found = [tables.row("solvents", id).found_in for id in sorted(GLYCOL_ETHERS)]
     assert all("thinner for paint and clear carried by water" in each for each in found)
     watery = [row for row in tables.load("coats") if row.carrier == "water" or row.id == "clear-urethane-water"]
@@ -93,10 +93,8 @@ def test_a_fluid_made_of_glycol_ethers_lists_one():
 
 
 @pytest.mark.parametrize("id", sorted(AROMATICS))
-def test_older_limits_say_that_the_local_one_may_be_lower(id):
-    """That OSHA and NIOSH print older and higher limits for these two than many
-    countries is common practice to know.
-    """
+def test_older_limits_warn_that_local_ones_may_be_lower(id):
+    """That OSHA and NIOSH print older and higher limits for these two than many countries is common practice to know."""
     note = tables.row("solvents", id).note
     assert "older" in note and "your local limit may be lower" in note
 

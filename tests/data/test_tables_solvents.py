@@ -89,7 +89,7 @@ def printed_limits(agency: str, text: str) -> dict[str, float]:
     return found
 
 
-def test_every_published_row_is_there():
+def test_every_published_solvent_is_in_the_table():
     assert set(ROWS.values()) == set(AGENCY)
     assert list(tables.by_id("solvents")) == list(ROWS)
 
@@ -103,7 +103,7 @@ def test_limits_equal_the_published_ones(id):
     assert got == wanted
 
 
-def test_the_published_cells_are_read_as_they_are_meant():
+def test_published_cells_are_parsed_correctly():
     """The reading of the published cells itself, on the four shapes that they have."""
     assert printed_limits("niosh", AGENCY["toluene"]["niosh_rel"]) == {
         "niosh_twa": 100,
@@ -132,7 +132,7 @@ def test_molar_mass_and_number_are_the_published_ones(id):
 
 
 @pytest.mark.parametrize("id", ROWS)
-def test_immediately_dangerous_is_read_or_left_out(id):
+def test_dangerous_concentrations_are_published_or_absent(id):
     published, row = AGENCY[ROWS[id]]["idlh"], tables.row("solvents", id)
     match = re.match(r"(\d+) ppm", published)
     assert (row.idlh.value if row.idlh else None) == (float(match[1]) if match else None)
@@ -159,7 +159,7 @@ def test_lower_explosive_limits_are_published_ones(id):
     assert (row.lower_explosive_iec.value if row.lower_explosive_iec else None) == IEC.get(id)
 
 
-def test_the_other_explosive_limit_is_never_the_higher():
+def test_the_other_explosive_limit_is_never_higher():
     """It stands beside the agency's value only where it is the more cautious one."""
     for row in tables.load("solvents"):
         if row.lower_explosive and row.lower_explosive_iec:
@@ -185,11 +185,8 @@ def test_flash_points_are_converted_from_the_printed_fahrenheit(id, celsius):
 
 
 @pytest.mark.parametrize("id", ROWS)
-def test_ppm_agree_with_the_printed_mass(id):
-    """mg/m³ = ppm x molar mass / 24.45 at 25 °C.
-
-    The agencies round, by up to 3 % (toluene 100 ppm 375, acetone 250 ppm 590).
-    """
+def test_ppm_agree_with_the_published_mass(id):
+    """mg/m³ = ppm x molar mass / 24.45 at 25 °C; the agencies round, by up to 3 % (toluene 100 ppm 375, acetone 250 ppm 590)."""
     row = tables.row("solvents", id)
     for name in ("niosh_twa", "niosh_stel", "osha_twa"):
         ppm, mass = getattr(row, name), getattr(row, f"{name}_mass")
@@ -199,13 +196,13 @@ def test_ppm_agree_with_the_printed_mass(id):
 
 
 @pytest.mark.parametrize(("id", "ppm", "printed"), [("toluene", 100, 375), ("acetone", 250, 590)])
-def test_two_printed_pairs(id, ppm, printed):
+def test_two_published_pairs_of_ppm_and_mass(id, ppm, printed):
     row = tables.row("solvents", id)
     assert (row.niosh_twa.value, row.niosh_twa_mass.value) == (ppm, printed)
     assert ppm * row.molar_mass.value / 24.45 == pytest.approx(printed, rel=0.03)
 
 
-def test_through_the_skin_where_an_agency_marks_it():
+def test_skin_absorption_is_marked_as_by_the_agencies():
     marked = {
         id
         for id, substance in ROWS.items()

@@ -23,7 +23,7 @@ def test_no_table_is_empty(table):
 
 
 @pytest.mark.parametrize("table", [name for name in tables.TABLES if name not in ("sources", "synonyms")])
-def test_every_value_has_a_source_with_its_place_or_the_mark(table):
+def test_every_value_has_a_located_source_or_a_mark(table):
     sources = tables.by_id("sources")
     for row in tables.load(table):
         origins = list(_origins(row))
@@ -36,7 +36,7 @@ def test_every_value_has_a_source_with_its_place_or_the_mark(table):
                 assert each.at and each.status, f"{table}/{row.id}: {each.source}"
 
 
-def test_what_was_not_read_is_not_called_read():
+def test_unread_sources_are_not_marked_as_read():
     """A source that is known from memory, or carried by a package, gives no value that was read in it."""
     sources = tables.by_id("sources")
     for table in tables.TABLES:
@@ -48,7 +48,7 @@ def test_what_was_not_read_is_not_called_read():
                     assert sources[each.source].read == "package", f"{table}/{row.id}: {each.source}"
 
 
-def test_a_note_does_not_say_again_that_a_value_is_an_estimate():
+def test_notes_do_not_repeat_that_a_value_is_an_estimate():
     for table in tables.TABLES:
         for row in tables.load(table):
             for each in _origins(row):
@@ -56,7 +56,7 @@ def test_a_note_does_not_say_again_that_a_value_is_an_estimate():
                     raise AssertionError(f"{table}/{row.id}: {each.note}: its source says so, or has to")
 
 
-def test_no_safety_figure_is_from_memory_or_from_practice():
+def test_safety_figures_never_rest_on_memory_or_practice():
     safety = [name for name, column in tables.columns(tables.TABLES["solvents"]).items() if column.safety]
     assert len(safety) >= 14
     for row in tables.load("solvents"):
@@ -66,7 +66,7 @@ def test_no_safety_figure_is_from_memory_or_from_practice():
             assert tables.row("sources", each.source).read != "memory", row.id
 
 
-def test_estimates_of_a_reader_can_be_told_from_checked_values():
+def test_estimates_are_distinguishable_from_checked_values():
     """A number that is not a range is marked as an estimate, or says in its note what it is."""
     for table in ("substrates", "print-settings", "drying-times", "coats"):
         for row in tables.load(table):

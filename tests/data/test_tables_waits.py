@@ -28,14 +28,14 @@ def waited(coat, before: str) -> list:
 @pytest.mark.parametrize(
     ("coat", "use"), [(row, use) for row in COATS for use in row.uses], ids=lambda value: getattr(value, "id", value)
 )
-def test_each_use_of_a_coat_has_its_one_wait(coat, use):
+def test_each_use_of_a_coat_has_exactly_one_wait(coat, use):
     assert len(waited(coat, AFTER_USE[use])) == 1
 
 
 @pytest.mark.parametrize(
     "coat", [row for row in COATS if {"gloss coat", "levelling coat"} & set(row.uses)], ids=lambda row: row.id
 )
-def test_each_gloss_coat_has_its_wait_before_the_last_sheen(coat):
+def test_each_gloss_coat_has_a_wait_before_the_final_coat(coat):
     assert len(waited(coat, "The satin or matt final coat.")) == 1
 
 
@@ -43,13 +43,13 @@ BETWEEN = [(row, tables.row("coats", coat)) for row in WAITS if row.id.endswith(
 
 
 @pytest.mark.parametrize(("row", "coat"), BETWEEN, ids=lambda value: value.id)
-def test_a_wait_between_coats_ends_before_the_recoat_window_closes(row, coat):
+def test_waits_between_coats_end_within_the_recoat_window(row, coat):
     """At the cautious end: the usual wait of the slow bench is inside the window of the quick one."""
     if coat.recoat_until:
         assert row.usual.hours[1] <= coat.recoat_until.hours[0]
 
 
-def test_each_coat_with_a_recoat_window_is_between_coats_somewhere_or_has_a_wait_past_it():
+def test_recoat_windows_of_coats_have_a_wait():
     late = tables.row("drying-times", "lacquer-past-its-window")
     windowed = {row.id for row in COATS if row.recoat_until and row.carrier == "lacquer"}
     assert set(late.coats) == windowed
@@ -58,12 +58,12 @@ def test_each_coat_with_a_recoat_window_is_between_coats_somewhere_or_has_a_wait
     assert late.usual.hours[0] == 24
 
 
-def test_the_waits_between_coats_begin_no_sooner_than_the_coat_may_be_recoated():
+def test_waits_between_coats_start_no_earlier_than_recoating():
     for row, coat in BETWEEN:
         assert row.usual.hours[1] >= coat.recoat_from.hours[0], (row.id, coat.id)
 
 
-def test_a_cut_edge_waits_less_than_the_face_only_where_its_row_says_why():
+def test_a_shorter_wait_for_cut_edges_has_a_reason():
     edge = tables.row("drying-times", "cut-edge-before-water")
     for face in ("seal-before-water", "seal-water-before-water"):
         row = tables.row("drying-times", face)
@@ -79,6 +79,6 @@ def test_usual_ratios_are_among_the_scales(ratio):
     assert ratio in {row.ratio.value for row in tables.load("scales") if row.id.startswith("ratio-")}
 
 
-def test_one_inch_to_a_hundred_feet_is_one_to_twelve_hundred():
+def test_one_inch_to_hundred_feet_is_1200():
     """304.8 mm to the foot and 25.4 mm to the inch, exactly: National Bureau of Standards, 1959."""
     assert tables.row("scales", "ratio-1200").ratio.value == pytest.approx(100 * 304.8 / 25.4)

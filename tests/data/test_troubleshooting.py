@@ -70,7 +70,7 @@ def test_no_two_entries_are_nearly_the_same(part):
 
 
 @pytest.mark.parametrize("place", range(0, len(ENTRIES), 8))
-def test_an_entry_with_every_sixth_word_changed_is_found_out(place):
+def test_a_lightly_reworded_duplicate_is_detected(place):
     entry = ENTRIES[place]
 
     def changed(text):
@@ -83,7 +83,7 @@ def test_an_entry_with_every_sixth_word_changed_is_found_out(place):
     assert any("copy" in each for each in alike([*ENTRIES, copy], whole))
 
 
-def test_no_sentence_stands_in_two_entries():
+def test_no_two_entries_share_a_sentence():
     where = {}
     for entry in ENTRIES:
         for sentence in sentences(entry):
@@ -91,24 +91,21 @@ def test_no_sentence_stands_in_two_entries():
     assert {sentence: ids for sentence, ids in where.items() if len(ids) > 1 and len(sentence.split()) > 5} == {}
 
 
-def test_an_entry_does_not_give_the_same_cause_twice():
+def test_causes_of_an_entry_differ():
     for entry in ENTRIES:
         for part in ("cause", "test", "now"):
             texts = [getattr(each, part) for each in entry.causes]
             assert len(set(texts)) == len(texts), entry.id
 
 
-def test_every_entry_is_reached_from_another():
+def test_every_entry_is_linked_from_another():
     """Or else nobody who takes one fault for another gets to it."""
     reached = {each for entry in ENTRIES for each in entry.related}
     assert sorted({each.id for each in ENTRIES} - reached) == []
 
 
-def test_nearly_every_entry_is_also_told_in_plain_phrases_of_its_own():
-    """They are what the symptom finder knows readers' words by.
-
-    A phrase that two entries have tells neither from the other.
-    """
+def test_nearly_every_entry_has_plain_phrases_of_its_own():
+    """They are what the symptom finder knows readers' words by; a phrase that two entries have tells neither from the other."""
     assert sum(bool(each.said) for each in ENTRIES) >= 0.9 * len(ENTRIES)
     whose = Counter(phrase.lower() for each in ENTRIES for phrase in each.said)
     assert {phrase: count for phrase, count in whose.items() if count > 1} == {}
