@@ -17,12 +17,12 @@ def last(envelope: dict, buffers=()) -> dict:
 
 
 def test_sentences_and_numbers_follow_the_unit():
-    shown = last({"do": "answer", "calculator": "resolution", "units": "in", "inputs": {"width_mm": "1 in"}})["view"]
-    assert shown["largest_sharp_width_mm"] == {"kind": "measure", "shown": "0.687", "unit": "in"}
-    assert shown["verdict"]["reasons"][0].startswith("One pixel is 0.005 in wide in print")
+    view = last({"do": "answer", "calculator": "resolution", "units": "in", "inputs": {"width_mm": "1 in"}})["view"]
+    assert view["largest_sharp_width_mm"] == {"kind": "measure", "shown": "0.687", "unit": "in"}
+    assert view["verdict"]["reasons"][0].startswith("One pixel is 0.005 in wide in print")
 
 
-def test_range_is_told_in_the_unit():
+def test_ranges_are_stated_in_the_chosen_unit():
     (problem,) = last({"do": "answer", "calculator": "resolution", "units": "in", "inputs": {"width_mm": "0 in"}})[
         "problems"
     ]
@@ -30,7 +30,7 @@ def test_range_is_told_in_the_unit():
     assert problem["text"] == "Printed width takes a length from 0.003938 to 196.8 in"
 
 
-def test_restate_keeps_what_cannot_be_read():
+def test_restate_leaves_unreadable_texts_unchanged():
     restated = last(
         {
             "do": "restate",
@@ -42,21 +42,21 @@ def test_restate_keeps_what_cannot_be_read():
     assert restated == {"outcome": "restated", "inputs": {"width_mm": "2"}}
 
 
-def test_job_of_today_passes_and_one_of_tomorrow_is_refused():
-    kept = {"format": job.FORMAT, "revision": 2, "calculators": {}, "shared": {}}
-    assert last({"do": "migrate", "job": kept})["job"] == kept
-    assert last({"do": "migrate", "job": kept | {"format": job.FORMAT + 1}})["outcome"] == "fault"
+def test_current_jobs_pass_and_newer_ones_are_refused():
+    current = {"format": job.FORMAT, "revision": 2, "calculators": {}, "shared": {}}
+    assert last({"do": "migrate", "job": current})["job"] == current
+    assert last({"do": "migrate", "job": current | {"format": job.FORMAT + 1}})["outcome"] == "fault"
 
 
 @pytest.mark.parametrize("envelope", ["", "[]", "{}", '{"do": "dance"}', '{"do": "answer", "calculator": "none"}'])
-def test_what_no_page_would_send_is_a_fault_with_its_trace(envelope):
+def test_a_malformed_request_is_a_fault_with_trace(envelope):
     ((text, _buffers),) = answer(envelope)
     reply = json.loads(text)
     assert reply["outcome"] == "fault"
     assert reply["trace"].startswith("Traceback")
 
 
-def test_alloc_gives_room_to_fill():
+def test_alloc_returns_a_writable_buffer():
     room = alloc(10)
     room[:] = b"0123456789"
     assert len(room) == 10
@@ -66,7 +66,7 @@ def parsed(calculator: str, inputs: dict, **more) -> dict:
     return last({"do": "answer", "calculator": calculator, "inputs": inputs, **more})["parsed"]
 
 
-def test_an_answer_carries_every_value_as_it_was_read():
+def test_an_answer_carries_every_parsed_value():
     asked_for = {
         "border_percent": "80,5 %",
         "border_degrees": "½ °",
@@ -78,8 +78,8 @@ def test_an_answer_carries_every_value_as_it_was_read():
         "surface": "usual",
         "markings": "3",
     }
-    told = parsed("underlay", asked_for)
-    assert {name: told[name] for name in asked_for} == {
+    values = parsed("underlay", asked_for)
+    assert {name: values[name] for name in asked_for} == {
         "border_percent": 80.5,
         "border_degrees": 0.5,
         "base_a": "#24468c",
@@ -90,20 +90,20 @@ def test_an_answer_carries_every_value_as_it_was_read():
         "surface": "usual",
         "markings": 3,
     }
-    assert "picture" not in told  # files are left out
-    assert told["outline_mm"] is None  # an optional field says nothing
+    assert "picture" not in values  # files are left out
+    assert values["outline_mm"] is None  # an optional field says nothing
     assert parsed("drawing-size", {"mark_to": "(10½; 1e1 px)"})["mark_to"] == [10.5, 10]
 
 
-def test_what_was_read_can_come_before_the_work():
+def test_parsed_values_can_precede_the_work():
     envelope = {"do": "answer", "calculator": "seen-colour", "inputs": {"base_a": "#abc"}, "read_first": True}
     (first, _), *_, (final, _) = answer(json.dumps(envelope))
-    told = json.loads(first)
-    assert (told["outcome"], told["parsed"]["base_a"]) == ("progress", "#aabbcc")
-    assert told["parsed"] == json.loads(final)["parsed"]
+    progress = json.loads(first)
+    assert (progress["outcome"], progress["parsed"]["base_a"]) == ("progress", "#aabbcc")
+    assert progress["parsed"] == json.loads(final)["parsed"]
 
 
-def test_problems_come_with_what_could_be_read():
+def test_problems_carry_the_readable_values():
     reply = last(
         {
             "do": "answer",
@@ -119,7 +119,7 @@ def test_problems_come_with_what_could_be_read():
     assert (refused["outcome"], refused["parsed"]["marks"]) == ("problems", [[99, "hole"]])
 
 
-def test_rows_are_read_one_by_one_and_a_wrong_field_is_missing_in_its_row():
+def test_a_wrong_field_is_missing_from_its_row_only():
     inputs = RowsInRowsInputs
     typed = [{"copies": "two", "width_mm": "1 in", "lines": [{"letters": "7", "gap_mm": "½"}]}, {"copies": "3"}]
     assert parsed_fields(inputs, read(inputs, {"markings": typed}).values) == {
@@ -135,7 +135,7 @@ def test_rows_are_read_one_by_one_and_a_wrong_field_is_missing_in_its_row():
     }
 
 
-def test_texts_aside_are_read_without_a_problem_and_never_taken_for_their_default():
+def test_texts_aside_are_parsed_but_never_a_problem():
     aside = {"corner_top_left": "1;2", "corner_top_right": "over there", "nothing_of_the_kind": "1"}
     reply = last({"do": "answer", "calculator": "drawing-size", "inputs": {}, "aside": aside})
     assert reply["outcome"] == "result"
@@ -144,7 +144,7 @@ def test_texts_aside_are_read_without_a_problem_and_never_taken_for_their_defaul
 
 
 @pytest.mark.parametrize("data", [b"", b"nothing known", b"\x89PNG\r\n\x1a\n", b"<svg>"])
-def test_no_name_of_a_file_breaks_turns_or_fills_a_sentence(data):
+def test_file_names_never_break_a_sentence(data):
     files = {"picture": {"name": "\u202egnp.\n" + "x" * 5000 + "\u2028crest.png", "bytes": 0}}
     (problem,) = last({"do": "answer", "calculator": "trace", "files": files}, [data])["problems"]
     assert "x crest.png" in problem["text"] and len(problem["text"]) < 160
@@ -153,7 +153,7 @@ def test_no_name_of_a_file_breaks_turns_or_fills_a_sentence(data):
 
 @pytest.mark.parametrize("unit", ["mm", "in"])
 @pytest.mark.parametrize("typed", ["1e999", "-1e999 mm", "1e300 m", "1e29", "1e40", "1e-300", "1e-999 in", "3e27 in"])
-def test_a_length_beyond_all_numbers_is_left_as_it_was_typed(typed, unit):
+def test_an_infinite_length_is_left_as_typed(typed, unit):
     reply = last(
         {
             "do": "restate",
@@ -168,7 +168,7 @@ def test_a_length_beyond_all_numbers_is_left_as_it_was_typed(typed, unit):
 
 
 @pytest.mark.parametrize("inputs", [None, [], "width", 3, True, [["width_mm", "3"]]])
-def test_inputs_that_are_no_object_are_a_problem(inputs):
+def test_inputs_must_be_an_object(inputs):
     for more in (
         {"inputs": inputs},
         {"inputs": {}, "aside": inputs},
@@ -183,7 +183,7 @@ def test_inputs_that_are_no_object_are_a_problem(inputs):
 
 @pytest.mark.parametrize("rows", [None, 3, "", {}, [1], [None], [{"name": 3}], [[]], [{}, "x"]])
 @pytest.mark.parametrize(("calculator", "field"), [("clean-picture", "changes"), ("contribute", "causes")])
-def test_rows_that_are_none_are_told_and_change_with_no_unit(calculator, field, rows):
+def test_invalid_rows_are_reported_and_not_restated(calculator, field, rows):
     assert last({"do": "answer", "calculator": calculator, "inputs": {field: rows}})["outcome"] == "problems"
     assert (
         last({"do": "restate", "calculator": calculator, "units": "in", "inputs": {field: rows}})["outcome"]
@@ -191,7 +191,7 @@ def test_rows_that_are_none_are_told_and_change_with_no_unit(calculator, field, 
     )
 
 
-def test_half_a_character_is_replaced_so_that_reply_and_files_can_be_written():
+def test_lone_surrogates_are_replaced():
     asked_for = {
         "do": "answer",
         "calculator": "symptom-finder",

@@ -38,7 +38,7 @@ def test_work_is_done_once_for_a_file_and_an_operation():
     assert made(cache, "b", ("colours", 5.0), 10) == ["step"]
 
 
-def test_the_entry_asked_for_longest_ago_goes_first():
+def test_the_least_recently_used_entry_is_dropped_first():
     cache = Cache(most_bytes=2500)
     for source in ("a", "b", "a", "c"):
         made(cache, source, ("colours",), 1000)
@@ -47,7 +47,7 @@ def test_the_entry_asked_for_longest_ago_goes_first():
     assert made(cache, "b", ("colours",), 1000) == ["step"]
 
 
-def test_what_is_larger_than_the_limit_is_not_kept():
+def test_results_over_the_limit_are_not_stored():
     cache = Cache(most_bytes=900)
     made(cache, "a", ("small",), 100)
     made(cache, "a", ("large",), 1000)
@@ -55,13 +55,13 @@ def test_what_is_larger_than_the_limit_is_not_kept():
     assert made(cache, "a", ("large",), 1000) == ["step"]
 
 
-def test_pixels_of_no_file_are_not_kept():
+def test_pixels_without_a_file_are_not_stored():
     cache = Cache()
     made(cache, "", ("colours",), 10)
     assert cache.held_bytes == 0
 
 
-def test_work_that_fails_leaves_nothing():
+def test_failed_work_leaves_no_entry():
     cache = Cache()
 
     def fails():
@@ -73,13 +73,13 @@ def test_work_that_fails_leaves_nothing():
     assert made(cache, "a", ("colours",), 10) == ["step"]
 
 
-def test_size_counts_what_is_held_twice_once_and_members_of_objects():
+def test_sizes_count_shared_objects_once_and_include_members():
     shared = bytes(10_000)
     assert 10_000 < size_bytes([shared, shared]) < 11_000
     assert size_bytes([bytes(100) for _ in range(5000)]) == pytest.approx(5000 * (133 + 8), rel=0.02)
 
 
-def test_calculators_keep_within_the_limit_whatever_they_looked_at():
+def test_calculators_stay_within_the_cache_limit():
     PICTURES.clear()
     for name in ("crest-200px.png", "railcar-panel.png"):
         data = (DEMO / name).read_bytes()

@@ -40,10 +40,10 @@ def test_list():
 
 
 def test_show_names_fields_ranges_and_results():
-    code, shown, _ = run("show", "resolution")
+    code, output, _ = run("show", "resolution")
     assert code == 0
     for words in ("width_px", "1 to 100000 px", "default 200", "printed_ppi", "soft, hard"):
-        assert words in shown
+        assert words in output
     assert run("show", "resolution", "--json")[1]["id"] == "resolution"
 
 
@@ -123,7 +123,7 @@ def test_problems_exit_with_2_and_come_all_at_once():
         (("run", "resolutions"), None, "There is no calculator “resolutions”"),
     ],
 )
-def test_what_cannot_be_asked_is_a_problem(arguments, typed, text):
+def test_an_invalid_request_is_a_problem(arguments, typed, text):
     code, reply, _ = run(*arguments, typed=typed)
     assert code == 2
     assert [problem["text"] for problem in reply["problems"]] == [text]

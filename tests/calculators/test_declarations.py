@@ -49,7 +49,7 @@ def test_there_are_calculators():
 
 
 @EVERY_CALCULATOR
-def test_declaration_is_whole(calculator):
+def test_declaration_is_complete(calculator):
     assert calculator.stage in STAGES
     assert calculator.title.endswith("?")
     known = {*tables.by_id("sources"), *tables.MARKS}
@@ -68,7 +68,7 @@ def every_inputs(inputs: type):
 
 
 @EVERY_CALCULATOR
-def test_a_field_counts_only_with_what_another_can_be(calculator):
+def test_conditions_of_fields_name_possible_values(calculator):
     for declared in map(asked, every_inputs(calculator.inputs)):
         for name, field in declared.items():
             if not field.only_when:
@@ -118,14 +118,14 @@ def test_bounds_are_accepted_and_just_outside_is_refused(calculator, name, field
 @pytest.mark.parametrize(("calculator", "name", "field"), NUMBERS)
 @pytest.mark.parametrize("display", units.DISPLAYS.values(), ids=lambda display: display.unit)
 def test_a_limit_as_printed_is_accepted(calculator, name, field, display):
-    shown = describe_fields(calculator.inputs)
-    low, high = next(each for each in shown if each["name"] == name)["range"][display.unit].split(" to ")
+    fields = describe_fields(calculator.inputs)
+    low, high = next(each for each in fields if each["name"] == name)["range"][display.unit].split(" to ")
     for text in (f"{low} {display.unit}" if field.is_length else low, high):
         assert not read(calculator.inputs, {name: text}).problems
 
 
 @EVERY_CALCULATOR
-def test_empty_fields_are_all_told_at_once(calculator):
+def test_empty_fields_are_all_reported_at_once(calculator):
     names = [
         name
         for name, field in asked(calculator.inputs).items()
@@ -137,7 +137,7 @@ def test_empty_fields_are_all_told_at_once(calculator):
 
 
 @EVERY_CALCULATOR
-def test_unknown_field_is_told(calculator):
+def test_unknown_field_is_reported(calculator):
     problems = ask(calculator, {"no_such_field": "1"})["problems"]
     assert [problem["field"] for problem in problems] == ["no_such_field"]
 

@@ -41,7 +41,7 @@ def test_there_are_estimates_in_the_tables():
 
 
 @pytest.mark.parametrize("id", catalogue.every())
-def test_a_calculator_whose_result_rests_on_an_estimate_names_it_among_its_sources(monkeypatch, id):
+def test_calculators_name_the_estimates_they_use(monkeypatch, id):
     if estimates_used(monkeypatch, id):
         assert ESTIMATE in catalogue.find(id).sources
 
@@ -51,5 +51,5 @@ def test_some_calculators_rest_on_estimates_and_some_do_not(monkeypatch):
     assert not estimates_used(monkeypatch, "symptom-finder")
 
 
-def test_a_paint_colour_is_drawn_up_by_the_project():
+def test_paint_colours_are_attributed_to_the_project():
     assert {row.source.source for row in tables.load("paint-colours")} == {tables.DRAWN_UP}

@@ -57,7 +57,7 @@ def test_webp_forms(lossless):
 
 @pytest.mark.parametrize("turn", range(1, 9))
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WebP", "TIFF"])
-def test_exif_turn_is_obeyed(kind, turn):
+def test_exif_rotation_is_applied(kind, turn):
     exif = Image.Exif()
     exif[0x0112] = turn
     data = written(kind, "RGB", (40, 30), exif=exif)
@@ -105,13 +105,13 @@ def test_svg_that_holds_a_picture():
         (b"<html><body>", "a web page"),
     ],
 )
-def test_what_is_no_picture_is_told(data, seen):
+def test_files_that_are_no_picture_are_reported(data, seen):
     with pytest.raises(NotAPicture, match=seen):
         read_header(data)
 
 
 @pytest.mark.parametrize("kind", MODES)
-def test_every_cut_is_told_or_read(kind):
+def test_every_truncation_is_reported_or_read(kind):
     whole = written(kind, "RGB" if kind != "GIF" else "P", (64, 48))
     full = read_header(whole)
     for length in range(len(whole)):

@@ -75,7 +75,7 @@ def test_the_command_answers_from_the_tables_in_the_wheel(bare):
     assert json.loads(asked.stdout)["result"]["model_size_mm"] == pytest.approx(1000 * 4 / 304.8)
 
 
-def test_a_picture_without_the_extra_is_told_what_to_install(bare, tmp_path):
+def test_a_picture_without_the_extra_says_what_to_install(bare, tmp_path):
     Image.new("RGBA", (640, 480), "#7a2232").save(tmp_path / "crest.png")
     for calculator in ("clean-picture", "picture-check", "trace"):
         asked = run(bare, "run", calculator, "--file", f"picture={tmp_path / 'crest.png'}")
@@ -87,8 +87,10 @@ def test_a_picture_without_the_extra_is_told_what_to_install(bare, tmp_path):
 
 def test_pictures_are_read_with_the_extra(bare, wheel, tmp_path):
     """The packages of the extra, as they are installed here, beside the wheel."""
-    told = importlib.metadata.PathDistribution.at(next(Path(bare).glob("lib/*/site-packages/decalwright-*.dist-info")))
-    extra = [each for each in told.requires or () if 'extra == "pictures"' in each]
+    distribution = importlib.metadata.PathDistribution.at(
+        next(Path(bare).glob("lib/*/site-packages/decalwright-*.dist-info"))
+    )
+    extra = [each for each in distribution.requires or () if 'extra == "pictures"' in each]
     assert sorted(each.split(";")[0].rstrip("=<>0123456789. ") for each in extra) == ["pillow", "pydyf"]
     folder = tmp_path / "with-pictures"
     shutil.copytree(bare, folder, symlinks=True)
@@ -120,7 +122,7 @@ def test_pictures_are_read_with_the_extra(bare, wheel, tmp_path):
 
 
 @pytest.mark.parametrize("arguments", [["list"], ["show", "resolution"], ["list", "--json"]], ids=" ".join)
-def test_a_closed_pipe_is_no_trace(bare, arguments):
+def test_a_closed_pipe_prints_no_trace(bare, arguments):
     read, write = os.pipe()
     os.close(read)
     ran = subprocess.run(
@@ -130,7 +132,7 @@ def test_a_closed_pipe_is_no_trace(bare, arguments):
     assert (ran.returncode, ran.stderr) == (141, "")
 
 
-def test_a_reader_that_leaves_early_is_no_trace(bare):
+def test_an_early_closed_reader_prints_no_trace(bare):
     ran = subprocess.run(
         ["sh", "-c", "decalwright list --json | head -1"],
         env={"PATH": f"{bare / 'bin'}:/usr/bin:/bin"},

@@ -13,5 +13,5 @@ from calculators.markup import escape
 
 @pytest.mark.parametrize("quote", [True, False])
 @given(text=drawn.text(alphabet=drawn.sampled_from("&<>\"'; amplt#x27é\n")))
-def test_text_is_escaped_as_the_library_does_it(text, quote):
+def test_text_is_escaped_like_the_standard_library(text, quote):
     assert escape(text, quote=quote) == html.escape(text, quote=quote)

@@ -6,7 +6,7 @@ from collections import Counter
 from tests.conftest import ROOT
 
 
-def test_no_name_is_taken_twice():
+def test_message_names_are_unique():
     taken = Counter(
         name.id
         for path in (ROOT / "calculators" / "messages").glob("*.py")

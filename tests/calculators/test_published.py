@@ -39,7 +39,7 @@ def test_railway_scales(mm_to_the_foot, ratio):
 
 
 @pytest.mark.parametrize("gauge", [43.5, 76.2, 87.1, 148, 160, 220])
-def test_odd_railway_ratios_are_there(gauge):
+def test_unusual_railway_ratios_are_in_the_table(gauge):
     assert gauge in {row.ratio.value for row in tables.load("scales") if "railway" in row.kinds}
 
 

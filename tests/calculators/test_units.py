@@ -65,7 +65,7 @@ def test_length(typed, mm):
         ("", "Type digits, such as 12 or 0.5."),
     ],
 )
-def test_length_refused_with_a_hint_that_quotes(typed, hint):
+def test_a_refused_length_is_quoted_in_the_hint(typed, hint):
     with pytest.raises(units.Unread) as refused:
         units.length_mm(typed)
     assert str(refused.value) == f"You typed “{typed}”. {hint}"
@@ -86,7 +86,7 @@ def test_rounding_keeps_three_digits():
 
 
 @pytest.mark.parametrize(
-    ("value", "decimals", "shown"),
+    ("value", "decimals", "expected"),
     [
         (12 * 25.4 / 32, 2, "9.53"),
         (0.375 * 25.4, 2, "9.53"),
@@ -99,12 +99,10 @@ def test_rounding_keeps_three_digits():
         (100.25, 1, "100.3"),
     ],
 )
-def test_a_half_is_rounded_away_from_zero_as_its_decimals_say(value, decimals, shown):
-    """ISO 80000-1, annex B, rule B of rounding a half: the greater in magnitude
-    (from memory). 12 in at 1:32 is 9.525 mm.
-    """
-    assert numbers.rounded(value, decimals) == shown
+def test_halves_round_away_from_zero(value, decimals, expected):
+    """ISO 80000-1, annex B, rule B of rounding a half: the greater in magnitude (from memory). 12 in at 1:32 is 9.525 mm."""
+    assert numbers.rounded(value, decimals) == expected
 
 
-def test_a_scale_with_a_half_is_rounded_away_from_zero():
+def test_halves_in_scales_round_away_from_zero():
     assert [numbers.at_most(value, 2) for value in (43.125, 72.0, 76.2)] == ["43.13", "72", "76.2"]

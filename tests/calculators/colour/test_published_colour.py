@@ -119,13 +119,13 @@ def test_a_surface_is_taken_off_again(inner, outside, inside):
 
 
 @pytest.mark.parametrize("ratio", [-0.01, 1.0, 1.5])
-def test_what_is_no_contrast_ratio_is_refused(ratio):
+def test_an_invalid_contrast_ratio_is_refused(ratio):
     with pytest.raises(ValueError, match="between 0 and 1"):
         white_layers.scattering_power(ratio)
 
 
 @given(backing=st.floats(0, 1), power=st.floats(0.001, 50), absorbs=st.floats(1e-9, 1e-7))
-def test_hardly_absorbing_is_as_not_absorbing(backing, power, absorbs):
+def test_barely_absorbing_equals_not_absorbing(backing, power, absorbs):
     assert white_layers.over_absorbing(backing, power, absorbs) == pytest.approx(
         white_layers.over(backing, power), abs=2e-5
     )

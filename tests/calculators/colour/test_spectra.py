@@ -113,7 +113,7 @@ def test_a_colour_comes_back_from_its_spectrum(colour):
     assert srgb.colour_of(spectra.seen(spectrum)) == colour
 
 
-def test_light_that_nothing_reflects_is_refused():
+def test_impossible_light_is_refused():
     with pytest.raises(ValueError, match="no surface"):
         spectra.reflectance((3.0, -1.0, 0.2))
 
@@ -130,7 +130,7 @@ def test_reflectance_stays_within_0_and_1(art, base, powers, absorbs):
 
 @PER_EXAMPLE
 @given(first=COLOURS, second=COLOURS, power=POWERS, more=POWERS)
-def test_two_bases_never_differ_more_in_any_band_as_white_is_added(first, second, power, more):
+def test_added_white_never_widens_the_difference_of_bases(first, second, power, more):
     bases = [spectrum_of(first), spectrum_of(second)]
     thin, thick = (
         [
@@ -144,7 +144,7 @@ def test_two_bases_never_differ_more_in_any_band_as_white_is_added(first, second
 
 @PER_EXAMPLE
 @given(base=COLOURS, power=st.floats(0, 5), count=st.integers(1, 8), absorbs=st.sampled_from([0.0, 0.02, 0.5]))
-def test_equal_layers_are_one_of_so_many_times_the_power(base, power, count, absorbs):
+def test_equal_layers_equal_one_of_multiplied_power(base, power, count, absorbs):
     one_by_one = reflectance_over(spectrum_of(base), [Scattering(power, absorbs)] * count)
     at_once = reflectance_over(spectrum_of(base), [Scattering(power * count, absorbs)])
     assert one_by_one == pytest.approx(at_once, abs=1e-12)
@@ -165,7 +165,7 @@ def test_grouping_of_layers_does_not_matter(base, art, powers, data):
 
 @PER_EXAMPLE
 @given(art=COLOURS)
-def test_over_the_paper_itself_the_artwork_looks_as_it_is(art):
+def test_artwork_on_its_own_paper_is_unchanged(art):
     """Colours beside the end of red, which a screen holds in part, have a test with those beyond it."""
     assume(int(art[1:3], 16) in {0, *range(beyond.NEAR_0, 256 - beyond.NEAR_255), 255})
     seen = spectra.seen(reflectance_over(PAPER, [ink_of(art)]))

@@ -70,7 +70,7 @@ def test_a_stack_of_cie_samples_of_colour_rendering(layers):
 
 
 @pytest.mark.parametrize("layers", CIE)
-def test_a_stack_of_cie_samples_in_8_bits_but_for_its_median(layers):
+def test_a_stack_of_cie_samples_in_8_bits_except_median(layers):
     """Its 14 strong colours lose more by rounding: the median for two is 0.57, and 0.74 for three."""
     found, plain = found_for("CIE 1995", layers, rounded=True)
     median, ninetieth, worst = figures(found)
@@ -89,14 +89,14 @@ def test_a_stack_of_cie_samples_of_2017(layers, rounded):
     assert all(each <= most for each, most in zip(figures(found), CIE[layers], strict=True)), figures(found)
 
 
-def test_two_of_the_cie_samples_of_2017_keep_their_90th_percentile():
+def test_two_cie_2017_samples_keep_their_90th_percentile():
     found, plain = found_for("CIE 2017", 2, rounded=True)
     assert figures(found)[1] <= CIE[2][1]
     assert figures(found)[1] <= figures(plain)[1] / 2
 
 
 @pytest.mark.parametrize("dyes", measured.DYES)
-def test_an_ink_beyond_the_screen_is_seldom_worse_than_multiplied_light(dyes):
+def test_an_out_of_gamut_ink_rarely_loses_to_multiplied_light(dyes):
     """Worse by more than delta E 2000 1 in at most 5 % of the pairs, for dyes that end at the floor that is told.
 
     Where they end at nothing it is 5 to 11 %, and 10 % for bands with the long tails of a Lorentz curve.
@@ -115,7 +115,7 @@ def test_an_ink_beyond_the_screen_is_seldom_worse_than_multiplied_light(dyes):
 
 
 @pytest.mark.parametrize("dyes", measured.DYES)
-def test_solid_cyan_over_red_is_nearer_than_its_colour_taken_at_its_word(dyes):
+def test_solid_cyan_over_red_beats_its_screen_colour(dyes):
     """ISO 17321-1, patch 15, red; cyan at a density of 1.5, which no screen can show, down to 1.6 to 6 percent."""
     red = measured.reflectances("ISO 17321-1")[14]
     (paint,) = measured.colours(measured.light(red[None]))
@@ -131,7 +131,7 @@ def test_solid_cyan_over_red_is_nearer_than_its_colour_taken_at_its_word(dyes):
 
 
 @pytest.mark.parametrize("green", range(0, 256, 15))
-def test_every_ink_beyond_the_screen_has_its_spectrum(green):
+def test_every_out_of_gamut_ink_has_a_spectrum(green):
     for red in (0, 7, 254, 255):
         for blue in range(0, 256, 15):
             light = beyond.light_of_ink((red, green, blue))
@@ -140,11 +140,11 @@ def test_every_ink_beyond_the_screen_has_its_spectrum(green):
 
 @settings(max_examples=150, deadline=None)
 @given(red=st.sampled_from([0, 1, 8, 14, 253, 254, 255]), green=LEVEL, blue=LEVEL)
-def test_an_ink_beyond_the_screen_looks_on_paper_as_the_artwork_does(red, green, blue):
+def test_an_out_of_gamut_ink_on_paper_matches_the_artwork(red, green, blue):
     light = beyond.light_of_ink((red, green, blue))
-    shown = srgb.colour_of(spectra.seen(spectra.reflectance(light)))
+    seen = srgb.colour_of(spectra.seen(spectra.reflectance(light)))
     art = f"#{red:02x}{green:02x}{blue:02x}"
     if red in (0, 255):
-        assert shown == art
-    assert shown[3:] == art[3:]
-    assert delta_e(*(srgb.lab_of(srgb.light_of(each)) for each in (shown, art))) <= SEEN
+        assert seen == art
+    assert seen[3:] == art[3:]
+    assert delta_e(*(srgb.lab_of(srgb.light_of(each)) for each in (seen, art))) <= SEEN

@@ -24,7 +24,7 @@ def path(data: str) -> tuple:
     return read_outlines(svg(f'<path fill="#7a2232" d="{data}"/>')).shapes[0].rings
 
 
-def test_what_was_written_is_read_back():
+def test_written_outlines_are_read_back():
     ring = ((1 + 1j, 2 + 0.5j, 3 + 0.5j, 4 + 1j), (4 + 1j, 4 + 4j), (4 + 4j, 1 + 1j))
     hole = ((2.1234 + 1.5j, 3 + 2j), (3 + 2j, 2.1234 + 1.5j))
     made = read_outlines(
@@ -35,7 +35,7 @@ def test_what_was_written_is_read_back():
     assert made.shapes[0].rings == (ring, hole) and made.shapes[0].even_odd
 
 
-def test_threads_beneath_the_seams_are_passed_over():
+def test_strokes_under_seams_are_skipped():
     ring = ((1 + 1j, 4 + 1j), (4 + 1j, 4 + 4j), (4 + 4j, 1 + 1j))
     plain = svg_of_outlines([("#7a2232", [ring])], 27.5, 11, "a")
     assert read_outlines(
@@ -66,7 +66,7 @@ def test_one_square_written_in_many_ways(data):
     assert path(data) == (tuple(zip(corners, corners[1:] + corners[:1], strict=True)),)
 
 
-def test_curves_and_several_rings_begin_where_the_one_before_ended():
+def test_curves_and_rings_continue_from_the_previous_point():
     first, second = path("m1 1c1 0 2 1 2 2l-2-2zc0 1 0 2 1 3z")
     assert first == ((1 + 1j, 2 + 1j, 3 + 2j, 3 + 3j), (3 + 3j, 1 + 1j))
     assert second == ((1 + 1j, 1 + 2j, 1 + 3j, 2 + 4j), (2 + 4j, 1 + 1j))
@@ -101,12 +101,12 @@ def test_colours_rules_and_silent_parts():
         ('<svg width="1mm"/>', "“<svg>”"),
     ],
 )
-def test_what_is_more_than_outlines_is_named(body, what):
+def test_unsupported_content_is_named(body, what):
     assert refused(svg(SQUARE + body)) == f"crest.svg holds {what}, and this page reads only filled outlines"
 
 
 @pytest.mark.parametrize(
-    ("data", "told"),
+    ("data", "message"),
     [
         (svg(""), "There are no filled outlines in crest.svg"),
         (svg('<path fill="none" d="M0 0L1 0L1 1Z"/>'), "There are no filled outlines in crest.svg"),
@@ -167,5 +167,5 @@ def test_what_is_more_than_outlines_is_named(body, what):
         (svg(f'<path d="M0 0{"L0.01 0" * 200_001}"/>'), "crest.svg has more outlines than this page can draw"),
     ],
 )
-def test_what_cannot_be_read_is_told(data, told):
-    assert refused(data) == told
+def test_unreadable_drawings_are_reported(data, message):
+    assert refused(data) == message

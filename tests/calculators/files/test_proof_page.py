@@ -29,7 +29,7 @@ def opened(page: ProofPage, *wanted: str):
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-def test_bars_are_100_mm_and_the_marking_is_exact_on_every_paper(paper):
+def test_bars_and_marking_are_exact_on_every_paper(paper):
     page = ProofPage.laid_out(paper, 14.0, 14.0)
     box, rectangles = opened(page, "re")
     sides = [each / POINTS_PER_MM for each in box[2:]]
@@ -61,7 +61,7 @@ def test_bar_in_a_rendering_at_1200_ppi(tmp_path):
 
 
 @pytest.mark.parametrize(("width", "height"), [(14, 14), (120, 20), (20, 180), (170, 150), (100, 240)])
-def test_nothing_overlaps_and_all_stays_inside_the_margins(width, height):
+def test_nothing_overlaps_or_leaves_the_margins(width, height):
     page = ProofPage.laid_out("a4", width, height)
     marking = (MARKING_X, MARKING_Y, MARKING_X + width, MARKING_Y + height)
     ladder = (page.ladder_x, page.ladder_y, page.ladder_x + LADDER_SIZE[0], page.ladder_y + LADDER_SIZE[1])
@@ -71,7 +71,7 @@ def test_nothing_overlaps_and_all_stays_inside_the_margins(width, height):
     assert ladder[0] >= marking[2] or ladder[1] >= marking[3]
 
 
-def test_too_large_is_told_with_what_would_fit():
+def test_an_oversized_marking_reports_what_would_fit():
     with pytest.raises(NoRoom) as refused:
         ProofPage.laid_out("half-a4", 140.0, 140.0)
     widest = refused.value.widest_mm

@@ -145,17 +145,15 @@ TIDIED = {
 }
 
 
-def told_by_checker(root, texts):
-    """Return what the checker tells of each text, by its id, where it stands beside the
-    shipped entries; all are checked at once.
-    """
+def mistakes_by_checker(root, texts):
+    """Return what the checker tells of each text, by its id, where it stands beside the shipped entries; all are checked at once."""
     shutil.copytree(ROOT / "data", root / "data")
     for id, text in texts.items():
         (root / "data" / "troubleshooting" / f"{id}.yaml").write_text(text, "utf-8")
-    told = {id: [] for id in texts}
+    mistakes = {id: [] for id in texts}
     for each in check(root):
-        told[Path(each.file).stem].append((each.what, each.fix))
-    return told
+        mistakes[Path(each.file).stem].append((each.what, each.fix))
+    return mistakes
 
 
 def sentence(words):
@@ -190,7 +188,7 @@ def as_yaml(entry):
     )
 
 
-def test_the_mistakes_are_enough():
+def test_the_form_has_enough_sample_mistakes():
     assert len(MISTAKES) >= 40
 
 
@@ -212,7 +210,7 @@ def spoilt(name):
 @pytest.fixture(scope="module")
 def by_checker(tmp_path_factory):
     entries = [spoilt(name) for name in MISTAKES]
-    return told_by_checker(tmp_path_factory.mktemp("spoilt"), {entry["id"]: as_yaml(entry) for entry in entries})
+    return mistakes_by_checker(tmp_path_factory.mktemp("spoilt"), {entry["id"]: as_yaml(entry) for entry in entries})
 
 
 #: The checker names files and ids here, which a form's reader knows nothing of.
@@ -220,7 +218,7 @@ OTHER_WORDS = {"title of another entry", "title of another entry in capitals", "
 
 
 @pytest.mark.parametrize("name", MISTAKES)
-def test_form_and_checker_tell_of_the_same_mistake_once(by_checker, name):
+def test_form_and_checker_report_the_same_mistake_once(by_checker, name):
     reply, _ = ask(typed(spoilt(name)))
     assert reply["outcome"] == "problems"
     (problem,) = reply["problems"]
@@ -234,7 +232,7 @@ def test_form_and_checker_tell_of_the_same_mistake_once(by_checker, name):
 def test_a_form_shows_no_names_of_parts_files_or_rows(name):
     reply, _ = ask(typed(spoilt(name)))
     for each in reply["problems"]:
-        told = f"{each['text']} {each['hint']}"
+        message = f"{each['text']} {each['hint']}"
         for internal in (
             *(f"'{part}" for part in (*columns(Trouble), *columns(Cause))),
             "data/",
@@ -242,7 +240,7 @@ def test_a_form_shows_no_names_of_parts_files_or_rows(name):
             " row",
             "take the line",
         ):
-            assert internal not in told
+            assert internal not in message
         assert each["hint"][0].isupper() and each["hint"][-1] in ".?"
 
 
@@ -253,16 +251,16 @@ def as_labelled(what):
 
 
 @pytest.mark.parametrize("name", TIDIED)
-def test_a_form_tidies_what_needs_no_question(tmp_path, name):
+def test_a_form_tidies_unambiguous_input(tmp_path, name):
     part, text, written = TIDIED[name]
     reply, buffers = ask({**typed(EXAMPLE), part: text, "id": "zz-tidied"})
     assert reply["outcome"] == "result", reply
     made = bytes(buffers[0]).decode()
     assert yaml.safe_load(made)[part] == written
-    assert told_by_checker(tmp_path, {"zz-tidied": made}) == {"zz-tidied": []}
+    assert mistakes_by_checker(tmp_path, {"zz-tidied": made}) == {"zz-tidied": []}
 
 
-def test_what_the_form_lets_through_the_checker_does_and_it_comes_out_as_it_was(tmp_path):
+def test_accepted_entries_pass_the_checker_unchanged(tmp_path):
     """Every third shipped entry, typed in again under another name, and the example of the form."""
     shipped = {
         id: yaml.safe_load((ROOT / "data" / "troubleshooting" / f"{id}.yaml").read_text("utf-8"))
@@ -280,7 +278,7 @@ def test_what_the_form_lets_through_the_checker_does_and_it_comes_out_as_it_was(
         }
     reply, buffers = ask({})
     written[reply["files"][0]["name"].removesuffix(".yaml")] = bytes(buffers[0]).decode()
-    assert told_by_checker(tmp_path, written) == {id: [] for id in written}
+    assert mistakes_by_checker(tmp_path, written) == {id: [] for id in written}
 
 
 def test_an_id_that_is_taken():
@@ -290,7 +288,7 @@ def test_an_id_that_is_taken():
     ]
 
 
-def test_a_title_that_is_nearly_one_is_offered():
+def test_a_nearly_matching_title_is_suggested():
     reply, _ = ask({"related": "Silvery patch under the clear film"})
     assert [(each["field"], each["hint"]) for each in reply["problems"]] == [
         ("related", "Did you mean 'Silvery patches under the clear film'?")
@@ -316,7 +314,7 @@ def test_no_text_becomes_markup_in_the_preview():
     assert "<li>Say &quot; onload=&quot;x.</li>" in html
 
 
-def test_phrases_stand_in_the_preview_apart_from_any_mark():
+def test_preview_phrases_are_separate_from_punctuation():
     """The site's search takes a mark for a part of the word that it touches."""
     reply, _ = ask({**typed(EXAMPLE), "said": 'fell off\n\nwon\'t stick\n3 < 4 "x"'})
     assert (
@@ -328,7 +326,7 @@ def test_phrases_stand_in_the_preview_apart_from_any_mark():
     assert "said:" not in bytes(buffers[0]).decode()
 
 
-def test_signs_of_yaml_are_words_in_the_file():
+def test_yaml_syntax_in_text_is_escaped():
     odd = 'Colour: "red" # not \\ a remark, [no] {soak} * & ! | > % @ list.'
     text = entry_file({**EXAMPLE, "see": odd})
     assert yaml.safe_load(text)["see"] == odd
@@ -340,12 +338,12 @@ def test_the_causes_keep_their_order():
 
 
 @pytest.mark.parametrize("id", ["two\nlines", "tab\tbed", "\u202egnp", "zero\u200bwidth"])
-def test_what_was_typed_is_quoted_in_one_line_that_reads_forward(id):
+def test_typed_text_is_quoted_on_one_safe_line(id):
     reply, _buffers = ask({"id": id})
-    (told,) = [each for each in reply["problems"] if each["field"] == "id"]
-    assert (told["text"] + told["hint"]).isprintable()
+    (problem,) = [each for each in reply["problems"] if each["field"] == "id"]
+    assert (problem["text"] + problem["hint"]).isprintable()
 
 
-def test_an_id_of_two_lines_that_is_near_is_named_in_one_line():
+def test_a_suggested_id_is_on_one_line():
     reply, _buffers = ask({"id": "white\nOO", "related": "whiteOO"})
     assert reply["problems"] and all((each["text"] + each["hint"]).isprintable() for each in reply["problems"])

@@ -62,7 +62,7 @@ def test_a_family_is_one_word(family):
 
 
 @pytest.mark.parametrize("pair", ["sticky stick", "tape tap", "seal seam", "patchy patch", "bed bead", "film fill"])
-def test_what_only_looks_alike_stays_apart(pair):
+def test_similar_unrelated_words_stay_apart(pair):
     one, other = pair.split()
     assert stem(one) != stem(other)
 

@@ -69,7 +69,7 @@ def ask(**inputs):
     return json.loads(text)
 
 
-def test_queries_of_our_own_find_their_entry_among_the_first_three():
+def test_our_own_queries_find_their_entry_in_three():
     missed = [seen for seen, right in OURS.items() if not set(found(seen, most=3)) & set(right.split())]
     assert len(missed) <= 0.1 * len(OURS), missed
 
@@ -89,7 +89,7 @@ def test_nearly_every_entry_is_found_by_its_own_title():
         ("stairscase edges", "stepped-edges"),
     ],
 )
-def test_slips_of_the_finger_are_read_and_told(slip, right):
+def test_typing_slips_are_corrected_and_reported(slip, right):
     assert right in found(slip, most=3)
     reply = ask(seen=slip)
     assert any("was read as" in each for each in reply["result"]["reasons"])
@@ -102,22 +102,22 @@ def test_a_stage_puts_its_own_entries_first():
         assert set(stages) - {stage}, "entries of other stages are kept"
 
 
-def test_why_an_entry_matched_is_told_word_by_word():
+def test_a_match_is_explained_word_by_word():
     rows = ask(seen="frosted after spraying")["result"]["entries"]
     assert rows[0]["entry"]["page"] == "rescue/seal-turns-milky/"
     assert "frosted" in rows[0]["why"] and "spraying" in rows[0]["why"]
-    shown = ask(seen="frosted after spraying")["view"]["entries"]["rows"][0]["entry"]
-    assert shown["href"] == "../../rescue/seal-turns-milky/"
+    link = ask(seen="frosted after spraying")["view"]["entries"]["rows"][0]["entry"]
+    assert link["href"] == "../../rescue/seal-turns-milky/"
 
 
-def test_a_word_that_means_the_same_is_named_with_the_word_of_the_entry():
+def test_a_synonym_is_shown_with_the_entry_s_word():
     rows = {each["entry"]["page"]: each["why"] for each in ask(seen="blister")["result"]["entries"]}
     assert "blister" in rows["rescue/blisters-under-film/"]
     rows = {each["entry"]["page"]: each["why"] for each in ask(seen="serrated")["result"]["entries"]}
     assert rows["rescue/stepped-edges/"].startswith("serrated (there: ")
 
 
-def test_a_phrase_is_not_named_beside_its_words_and_counts_as_they_do():
+def test_a_phrase_counts_as_its_words_without_repeating_them():
     reply = ask(seen="my sticker fell off the wing")
     why = next(
         each["why"] for each in reply["result"]["entries"] if each["entry"]["page"] == "rescue/slides-about-when-dry/"
@@ -126,7 +126,7 @@ def test_a_phrase_is_not_named_beside_its_words_and_counts_as_they_do():
     assert reply["result"]["reasons"][0].endswith("has 3 of your 4 words, or words that mean the same.")
 
 
-def test_words_that_nobody_knows():
+def test_unknown_words_are_reported():
     reply = ask(seen="xyzzyx qqqqq")
     assert reply["result"]["verdict"] == "none"
     assert [each["entry"]["page"] for each in reply["result"]["entries"]] == ["rescue/troubleshooting/"]
@@ -135,7 +135,7 @@ def test_words_that_nobody_knows():
     assert "No entry has “xyzzyx” or a word that means the same." in reply["result"]["reasons"]
 
 
-def test_only_small_words():
+def test_only_common_words_find_nothing():
     assert ask(seen="it is what it was")["result"]["verdict"] == "none"
 
 

@@ -70,14 +70,14 @@ def test_the_weight_of_a_word_in_an_entry(place, term):
     assert block[place] / FULL == pytest.approx(by_the_formula(SMALL, place, term), abs=1 / FULL)
 
 
-def test_a_word_is_the_more_telling_the_rarer_it_is():
+def test_rarer_words_weigh_more():
     """ln(1 + (N - n + 0.5) / (n + 0.5)), the idf of Robertson and Zaragoza kept above nought."""
     index = opened(built(SMALL))
     assert index.rarity(1) == pytest.approx(math.log(1 + 2.5 / 1.5))
     assert index.rarity(1) > index.rarity(2) > index.rarity(3) > 0
 
 
-def test_a_title_counts_more_than_a_test_and_a_cure_does_not_count():
+def test_titles_outweigh_tests_and_cures_do_not_count():
     titled = [
         entry("a", "Milky veil", "It."),
         entry("b", "Other", "It.", test="Milky water."),
@@ -89,7 +89,7 @@ def test_a_title_counts_more_than_a_test_and_a_cure_does_not_count():
     assert index.impacts[found.start] > 1.5 * index.impacts[found.start + 1]
 
 
-def test_the_entries_are_as_they_were():
+def test_the_shipped_index_matches_the_entries():
     index = symptom_index.shipped()
     entries = tables.load("troubleshooting")
     assert index.ids == [each.id for each in entries]
@@ -99,7 +99,7 @@ def test_the_entries_are_as_they_were():
     assert index.term("no-such-word") is None
 
 
-def test_the_name_of_a_wait_is_no_word_of_an_entry():
+def test_wait_names_are_not_words_of_entries():
     index = opened(built(SMALL))
     assert index.term("soak") is None
 

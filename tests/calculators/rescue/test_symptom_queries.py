@@ -21,13 +21,13 @@ def missed(split: str) -> tuple[list[str], int]:
     ], len(queries)
 
 
-def test_the_right_entry_is_among_the_first_three_of_the_queries_to_tune_on():
+def test_tuning_queries_find_their_entry_in_three():
     lost, count = missed("tune")
     assert count >= 40
     assert len(lost) <= (1 - LEAST_SHARE) * count, lost
 
 
-def test_the_right_entry_is_among_the_first_three_of_the_queries_to_test_on():
+def test_held_out_queries_find_their_entry_in_three():
     """Only the number is told: whoever sees which of them are missed has seen them."""
     lost, count = missed("test")
     lost = len(lost)

@@ -18,7 +18,7 @@ def area(polygon):
 
 @settings(max_examples=200, deadline=None)
 @given(border=BORDERS)
-def test_both_sides_and_the_band_fill_what_a_grid_of_points_says(border):
+def test_border_areas_match_a_grid_of_points(border):
     left, top, right, bottom = box = (-3.0, -2.0, border.width + 3.0, border.height + 2.0)
     steps = 300
     x, y = numpy.meshgrid(
@@ -34,7 +34,7 @@ def test_both_sides_and_the_band_fill_what_a_grid_of_points_says(border):
 
 @settings(max_examples=200, deadline=None)
 @given(border=BORDERS)
-def test_each_pixel_lies_on_the_side_of_its_middle(border):
+def test_each_pixel_is_on_the_side_of_its_centre(border):
     across, down = border.normal
     for row in range(int(border.height)):
         start, stop = border.first(row)
@@ -46,7 +46,7 @@ def test_each_pixel_lies_on_the_side_of_its_middle(border):
 
 @settings(max_examples=100, deadline=None)
 @given(border=BORDERS)
-def test_what_was_split_is_all_there_and_joins_again(border):
+def test_split_parts_rejoin_completely(border):
     size = int(border.width) * int(border.height)
     first, second = border.split(bytes([1]) * size)
     assert len(first) + len(second) == size
@@ -63,7 +63,7 @@ def test_more_degrees_turn_it_clockwise(degrees, inside):
 
 
 @pytest.mark.parametrize("degrees", [0, 33, 90, -120])
-def test_it_comes_in_at_one_end_and_leaves_at_the_other(degrees):
+def test_the_border_enters_and_leaves_at_the_ends(degrees):
     size = 12 * 7
     for percent, count in ((0, 0), (100, size)):
         first, _second = Border(12, 7, percent, degrees).split(bytes(size))

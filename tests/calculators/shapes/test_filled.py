@@ -50,7 +50,7 @@ def shares(shape, width, height) -> numpy.ndarray:
 @pytest.mark.parametrize("seed", range(6))
 @pytest.mark.parametrize("backwards", [False, True])
 @pytest.mark.parametrize("even_odd", [False, True])
-def test_each_pixel_has_the_share_that_is_covered(seed, backwards, even_odd):
+def test_each_pixel_has_its_covered_share(seed, backwards, even_odd):
     """A star with a hole, partly outside the picture."""
     drawer = random.Random(seed)
     middle = (drawer.uniform(4, 20), drawer.uniform(4, 12))
@@ -63,7 +63,7 @@ def test_each_pixel_has_the_share_that_is_covered(seed, backwards, even_odd):
     assert (made[made[..., 3] > 0][:, :3] == RED).all()
 
 
-def test_rings_run_one_way_are_filled_by_winding_and_left_out_by_even_odd():
+def test_winding_fills_nested_rings_and_even_odd_does_not():
     outer, inner = ring([(1, 1), (9, 1), (9, 9), (1, 9)]), ring([(3, 3), (7, 3), (7, 7), (3, 7)])
     by_winding, by_even_odd = (drawn([(RED, [outer, inner], rule)], 10, 10) for rule in (False, True))
     assert by_winding[5, 5, 3] == 255 and by_even_odd[5, 5, 3] == 0
@@ -71,7 +71,7 @@ def test_rings_run_one_way_are_filled_by_winding_and_left_out_by_even_odd():
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_where_regions_meet_there_is_no_seam(seed):
+def test_adjacent_regions_have_no_seam(seed):
     """A slanted line through a square, one colour on either side of it."""
     drawer = random.Random(seed)
     top, low = drawer.uniform(2, 10), drawer.uniform(2, 10)
@@ -83,7 +83,7 @@ def test_where_regions_meet_there_is_no_seam(seed):
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_what_lies_over_takes_the_room(seed):
+def test_upper_shapes_cover_lower_ones(seed):
     drawer = random.Random(seed)
     over = star(drawer, (6, 6), 2, 5, 8)
     made = drawn([(BLUE, [ring([(0, 0), (12, 0), (12, 12), (0, 12)])], True), (RED, [ring(over)], True)], 12, 12)
@@ -92,7 +92,7 @@ def test_what_lies_over_takes_the_room(seed):
     assert (made[..., 3] == 255).all()
 
 
-def test_a_traced_crest_is_drawn_as_another_renderer_draws_it():
+def test_a_traced_crest_matches_another_renderer():
     """The crest that the demonstration's picture gives, against resvg at eight times the size, averaged down."""
     trace = catalogue.find("trace")
     data = trace.answer(trace.inputs(keep_ground=False)).svg.data

@@ -38,7 +38,7 @@ def test_straight_lines_stay_straight(spread):
 
 
 @given(st.tuples(st.floats(-0.5, 1.5), st.floats(-0.5, 1.5)))
-def test_drift_is_what_a_moved_corner_does(point):
+def test_drift_equals_the_effect_of_a_moved_corner(point):
     step = 1e-6
     for place, corner in enumerate(SQUARE):
         for move in ((1, 0), (0, 1), (0.6, -0.8)):
@@ -57,7 +57,7 @@ def test_any_corner_may_be_first_and_either_way_round(order, turned):
 
 
 @given(SPREAD)
-def test_crossed_order_is_told_and_the_exchange_cures_it(spread):
+def test_crossed_corners_are_reported_with_a_working_swap(spread):
     corners, crossed = quadrilateral(spread), 0
     for order in permutations(range(4)):
         mixed = [corners[place] for place in order]
@@ -71,19 +71,19 @@ def test_crossed_order_is_told_and_the_exchange_cures_it(spread):
     assert crossed == 16  # of 24 orders, 4 beginnings x 2 ways round are right
 
 
-def test_three_on_a_line_are_told():
+def test_three_corners_on_a_line_are_reported():
     for corners, place in (
         ([(0, 0), (50, 0.5), (100, 0), (50, 80)], 1),
         ([(0, 0), (0, 0), (100, 0), (50, 80)], 0),
         ([(0, 0), (100, 0), (0, 0), (50, 80)], 1),
         ([(5, 5)] * 4, 0),
     ):
-        with pytest.raises(OnOneLine) as told:
+        with pytest.raises(OnOneLine) as refused:
             check_corners(corners)
-        assert told.value.places == (place,)
+        assert refused.value.places == (place,)
 
 
-def test_a_corner_between_the_others_is_told():
-    with pytest.raises(DentedIn) as told:
+def test_a_corner_between_the_others_is_reported():
+    with pytest.raises(DentedIn) as refused:
         check_corners([(0, 0), (100, 0), (30, 30), (0, 100)])
-    assert told.value.places == (2,)
+    assert refused.value.places == (2,)

@@ -37,7 +37,7 @@ def test_inverse_leads_back(matrix, point):
 
 
 @given(MATRICES, MATRICES, POINTS)
-def test_product_does_its_last_first(first, second, point):
+def test_products_apply_the_last_factor_first(first, second, point):
     between = mapped(second, point)
     assume(max(map(abs, between)) < 50)
     assert close(mapped(product(first, second), point), mapped(first, between))
@@ -60,11 +60,11 @@ def test_turn_move_and_stretch():
     assert close(mapped(chain, (0, 1)), (7, 20))
 
 
-def test_flat_has_no_inverse():
+def test_a_singular_transform_has_no_inverse():
     with pytest.raises(NoInverse):
         inverse(((1, 2, 3), (2, 4, 6), (0, 0, 1)))
 
 
-def test_horizon_is_told():
+def test_points_beyond_the_horizon_are_reported():
     with pytest.raises(OnHorizon):
         mapped(((1, 0, 0), (0, 1, 0), (1, 0, -2)), (2, 5))

@@ -98,7 +98,7 @@ def test_uncertainty_square_on_covers_the_truth():
     assert covered >= 180
 
 
-def test_slopes_are_those_that_differences_show():
+def test_slopes_match_finite_differences():
     for _random, seen, ends in views(20):
         corners, points = pictured(CORNERS_MM, seen), pictured(ends, seen)
         slopes = squared_up(points, corners, *PANEL).slopes
@@ -149,7 +149,7 @@ def test_both_ways_agree_on_a_drawing():
     assert [each["model_size_mm"] for each in results] == pytest.approx([600 / 43.5] * 2)
 
 
-def test_second_length_tells_the_scale_of_the_model():
+def test_a_second_length_gives_the_scale():
     """1500 mm measured as 35.0 mm on the model: 1:42.857, and the mark 600 mm is 14 mm there."""
     reply = ask({"model_length_mm": "35"})
     assert reply["result"]["true_scale"] == pytest.approx(1500 / 35)
@@ -178,9 +178,9 @@ def test_second_length_that_agrees_says_so():
     ],
 )
 def test_verdict(inputs, verdict, weighs):
-    shown = ask(inputs)["view"]["verdict"]
-    assert shown["value"] == verdict
-    assert shown["reasons"][1:] == ([messages.POINTS_WEIGH[weighs]] if weighs else [])
+    view = ask(inputs)["view"]["verdict"]
+    assert view["value"] == verdict
+    assert view["reasons"][1:] == ([messages.POINTS_WEIGH[weighs]] if weighs else [])
 
 
 @pytest.mark.parametrize(
@@ -230,7 +230,7 @@ def png(width, height):
     return file.getvalue()
 
 
-def test_point_on_the_edge_of_the_picture_is_accepted_and_those_beyond_are_told():
+def test_points_on_the_edge_pass_and_outside_fail():
     """Points that do not count in the chosen way are left alone, wherever they are."""
     typed = {"known_from": "0, 0", "known_to": "500, 0", "mark_from": "0, 9"}
     files = {"picture": png(500, 340)}
@@ -239,8 +239,10 @@ def test_point_on_the_edge_of_the_picture_is_accepted_and_those_beyond_are_told(
     assert problem["field"] == "mark_to"
     assert problem["text"] == "Marking, other end is outside the picture"
     assert problem["hint"] == "It is at 500, 340.5; the picture has 500 × 340 px."
-    told = ask(typed | {"mark_to": "500, 340", "model_length_mm": "35", "second_from": "240, 830"}, files)["problems"]
-    assert [each["field"] for each in told] == ["second_from", "second_to"]
+    problems = ask(typed | {"mark_to": "500, 340", "model_length_mm": "35", "second_from": "240, 830"}, files)[
+        "problems"
+    ]
+    assert [each["field"] for each in problems] == ["second_from", "second_to"]
 
 
 POINTS = {"known_from": "100, 700", "known_to": "850, 700", "mark_from": "200, 300", "mark_to": "500, 300"}
@@ -248,7 +250,7 @@ POINTS = {"known_from": "100, 700", "known_to": "850, 700", "mark_from": "200, 3
 
 @pytest.mark.parametrize("size", [(1200, 900), (2400, 900), (1000, 850)])
 @pytest.mark.parametrize("left", POINTS)
-def test_no_verdict_and_no_size_while_a_point_is_where_the_example_has_it(left, size):
+def test_no_answer_while_example_points_are_unmoved(left, size):
     """Whether as delivered or as the page spreads them over a picture, to a tenth of a pixel."""
     files = {"picture": png(*size)}
     default = getattr(DrawingSizeInputs(), left)
@@ -258,8 +260,8 @@ def test_no_verdict_and_no_size_while_a_point_is_where_the_example_has_it(left, 
         assert (reply["outcome"], reply["view"]["verdict"]["value"]) == ("result", "unplaced")
         assert all(reply["result"][name] is None for name in reply["result"] if name.endswith("mm") or "scale" in name)
         (reason,) = reply["view"]["verdict"]["reasons"]
-        told = {name for name in POINTS if messages.in_sentence(asked(DrawingSizeInputs)[name].label) in reason}
-        assert told == {left}
+        named = {name for name in POINTS if messages.in_sentence(asked(DrawingSizeInputs)[name].label) in reason}
+        assert named == {left}
         assert ask(typed | {"points_in_place": "all"}, files)["view"]["verdict"]["value"] != "unplaced"
 
 
@@ -268,14 +270,14 @@ def test_points_that_were_all_moved_are_measured():
     assert ask(POINTS, {"picture": png(1000, 850)})["result"]["full_size_mm"] == pytest.approx(600)
 
 
-def test_points_that_do_not_count_need_not_be_placed():
+def test_unused_points_need_not_be_placed():
     files = {"picture": png(1200, 900)}
     assert ask(POINTS, files)["view"]["verdict"]["value"] == "close"
     assert ask(POINTS | {"model_length_mm": "35"}, files)["view"]["verdict"]["value"] == "unplaced"
     assert ask(POINTS | {"way": "four-corners"}, files)["view"]["verdict"]["value"] == "unplaced"
 
 
-def test_points_of_another_picture_are_not_judged_until_the_reader_says_so():
+def test_points_of_another_picture_need_confirmation():
     files = {"picture": png(1200, 900)}
     reply = ask(POINTS | {"points_in_place": "not-yet"}, files)
     assert reply["view"]["verdict"]["value"] == "unplaced"
@@ -284,7 +286,7 @@ def test_points_of_another_picture_are_not_judged_until_the_reader_says_so():
     )
 
 
-def test_typed_points_without_a_picture_are_measured_as_they_are():
+def test_typed_points_without_a_picture_are_measured():
     assert ask({})["view"]["verdict"]["value"] == "close"
 
 
@@ -321,7 +323,7 @@ def test_corners_in_the_wrong_order_are_found_in_every_view():
 
 
 @pytest.mark.parametrize(("by", "place"), [(1, "top right"), (3, "bottom left")])
-def test_corners_a_quarter_turn_on_are_told_with_a_cure(by, place):
+def test_corners_rotated_by_a_quarter_are_reported_with_cure(by, place):
     """600 mm across a panel of 1500 by 1200 mm would be 480: width and height exchanged."""
     example = DrawingSizeInputs()
     corners = turned({name: getattr(example, name) for name in CORNERS}, by)
@@ -331,14 +333,14 @@ def test_corners_a_quarter_turn_on_are_told_with_a_cure(by, place):
     assert f"top left is at the {place}" in problem["hint"]
 
 
-def test_mirrored_corners_are_measured_and_told():
+def test_mirrored_corners_are_measured_and_reported():
     corners = turned({name: getattr(DrawingSizeInputs(), name) for name in CORNERS}, 2)
     reply = ask({"way": "four-corners"} | {name: "{}, {}".format(*point) for name, point in corners.items()})
     assert reply["result"]["full_size_mm"] == pytest.approx(600)
     assert messages.CORNERS_MIRRORED in reply["view"]["verdict"]["reasons"]
 
 
-def test_drawing_of_outlines_is_told():
+def test_an_outline_drawing_is_reported():
     (problem,) = ask({}, {"picture": b'<svg xmlns="http://www.w3.org/2000/svg"/>'})["problems"]
     assert problem["field"] == "picture"
     assert "has no pixels" in problem["text"]

@@ -21,16 +21,14 @@ def asked(**typed: str):
 @pytest.mark.parametrize(
     ("line", "verdict"), [("solid", "prints"), ("reversed", "depends-on-printer"), ("mixed", "depends-on-printer")]
 )
-def test_a_light_line_on_dark_is_judged_by_the_figure_for_such_lines(line, verdict):
-    """A line of 0.2 mm on a pigment inkjet: dark ones hold from 0.15 or 0.2 mm,
-    reversed and mixed ones from 0.2 or 0.3 mm.
-    """
+def test_light_lines_on_dark_use_their_own_limit(line, verdict):
+    """A line of 0.2 mm on a pigment inkjet: dark ones hold from 0.15 or 0.2 mm, reversed and mixed ones from 0.2 or 0.3 mm."""
     answer = asked(thinnest_line_full_mm="14.4 mm", scale="1:72", line=line, printer="inkjet-pigment")
     assert answer.verdict == verdict
 
 
 @pytest.mark.parametrize("printer", [row.id for row in tables.load("printers")])
-def test_thinnest_lines_are_those_of_the_table_for_each_kind_of_line(printer):
+def test_thinnest_lines_come_from_the_table(printer):
     row = tables.row("printers", printer)
     for line, held in (
         ("solid", row.thinnest_line),
@@ -42,7 +40,7 @@ def test_thinnest_lines_are_those_of_the_table_for_each_kind_of_line(printer):
         assert answer.thinnest_printed_at_best_full_mm == pytest.approx(50 * held.low)
 
 
-def test_reversed_line_below_what_printers_hold_is_too_fine():
+def test_a_reversed_line_below_the_printer_limit_fails():
     assert asked(thinnest_line_full_mm="12 mm", scale="1:72", line="solid").verdict == "depends-on-printer"
     assert asked(thinnest_line_full_mm="12 mm", scale="1:72", line="reversed").verdict == "too-fine-to-print"
 
@@ -51,15 +49,15 @@ def test_reversed_line_below_what_printers_hold_is_too_fine():
 @pytest.mark.parametrize(
     ("full", "scale"), [("600 mm", "1:43.5"), ("13 mm", "1:72"), ("9 mm", "1:72"), ("16 mm", "1:72")]
 )
-def test_title_says_that_only_the_whole_marking_was_judged(line, full, scale):
+def test_the_title_says_only_the_whole_was_judged(line, full, scale):
     for distance in ("300 mm", "3 m"):
         answer = asked(full_size_mm=full, scale=scale, line=line, viewing_distance_mm=distance)
-        shown = view(answer, MM)["verdict"]
-        assert shown["title"].startswith("The whole marking ")
-        assert "thinnest line is not judged" in shown["title"] or shown["level"] == "fail"
-        assert shown["reasons"][0].startswith("The whole marking is ")
+        verdict = view(answer, MM)["verdict"]
+        assert verdict["title"].startswith("The whole marking ")
+        assert "thinnest line is not judged" in verdict["title"] or verdict["level"] == "fail"
+        assert verdict["reasons"][0].startswith("The whole marking is ")
 
 
 def test_a_known_thinnest_line_is_not_called_the_whole_marking():
-    shown = view(asked(thinnest_line_full_mm="20 mm"), MM)["verdict"]
-    assert "whole" not in shown["title"] + shown["reasons"][0]
+    verdict = view(asked(thinnest_line_full_mm="20 mm"), MM)["verdict"]
+    assert "whole" not in verdict["title"] + verdict["reasons"][0]
