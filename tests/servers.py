@@ -145,9 +145,9 @@ class _Handler(StaticHandler):
     def do_GET(self) -> None:
         self._request = Request("/" + self.path.removeprefix(self.below))
         self.host.requests.append(self._request)
-        for seconds in self._said_of_path(self.host.delays):
+        for seconds in self._values_for_path(self.host.delays):
             threading.Event().wait(seconds)
-        for status in self._said_of_path(self.host.broken):
+        for status in self._values_for_path(self.host.broken):
             self.send_response(status)
             self.send_header("Content-Length", "0")
             self.end_headers()
@@ -170,8 +170,8 @@ class _Handler(StaticHandler):
         self.wfile.write(body)
         self._request.sent_bytes, self.wfile = counting.body_bytes, counting.file
 
-    def _said_of_path(self, patterns: dict) -> list:
-        return [said for pattern, said in list(patterns.items()) if re.search(pattern, self._request.path)]
+    def _values_for_path(self, patterns: dict) -> list:
+        return [value for pattern, value in list(patterns.items()) if re.search(pattern, self._request.path)]
 
     def send_response(self, code, message=None) -> None:
         self._request.status = int(code)

@@ -24,7 +24,7 @@ def test_a_missing_program_fails_in_ci(monkeypatch):
         program("no-such-program", package="no-such-package")
 
 
-def test_the_first_program_that_there_is_is_taken():
+def test_the_first_available_program_is_used():
     assert Path(program("no-such-program", "sh", package="dash")).name == "sh"
 
 
@@ -44,7 +44,7 @@ def test_no_test_skips_by_another_way():
     assert sorted(found) == ["tests/test_tools.py", "tests/tools.py"]
 
 
-def test_the_marker_is_heeded(pytester, monkeypatch):
+def test_the_marker_takes_effect(pytester, monkeypatch):
     """The hook of tests/conftest.py, in a session of its own."""
     pytester.makeconftest(
         "from tests.conftest import pytest_runtest_setup  # noqa: F401 - the hook is found by its name\n"

@@ -23,7 +23,7 @@ CASES = _cases()
 
 def compared(case: dict[str, Any], result: dict[str, Any]) -> list[str]:
     """Return what differs between ``result`` and the case, with its source; nothing if all agrees."""
-    told = []
+    differences = []
     for path, expected in case["expect"].items():
         got = result
         for step in re.findall(r"[^.\[\]]+", path):
@@ -34,5 +34,5 @@ def compared(case: dict[str, Any], result: dict[str, Any]) -> list[str]:
         else:
             near = got == wanted
         if not near:
-            told.append(f"{path}: got {got}, expected {expected} ({case['source']})")
-    return told
+            differences.append(f"{path}: got {got}, expected {expected} ({case['source']})")
+    return differences

@@ -9,7 +9,7 @@ import zlib
 from tests.cases import CASES, compared
 
 
-def test_the_sourced_cases(ask_all):
+def test_sourced_cases_are_answered_in_the_engine(ask_all):
     report = ask_all([{"do": "answer", "calculator": each["calculator"], "inputs": each["inputs"]} for each in CASES])
     assert len(report["answers"]) == len(CASES) > 10
     for case, reply in zip(CASES, report["answers"], strict=True):
@@ -17,7 +17,7 @@ def test_the_sourced_cases(ask_all):
         assert compared(case, reply["result"]) == [], case["name"]
 
 
-def test_a_start_from_the_snapshot_fetches_no_library(ask_all, way):
+def test_starting_from_the_snapshot_fetches_no_library(ask_all, way):
     report = ask_all([{"do": "answer", "calculator": "resolution", "inputs": {}}])
     assert report["waitedFor"] == []
     assert any("library" in each for each in report["fetched"]) == (way == "plain")
@@ -44,18 +44,18 @@ def test_the_bytes_of_a_file_come_back(ask_all):
     assert report["texts"] == [["lesaeT\n"]]
 
 
-def test_pixels_arrive_whole_and_what_was_given_stays_with_the_page(ask_all, tmp_path):
+def test_pixels_arrive_whole_and_the_page_keeps_its_copy(ask_all, tmp_path):
     # 16 MB, more than Python's memory has free at the start: it must grow while the bytes arrive.
     side = 2000
     rgba = bytes(range(256)) * (side * side * 4 // 256)
     (tmp_path / "rgba").write_bytes(rgba)
     (tmp_path / "a.png").write_bytes(_png(side))
-    given = {
+    file = {
         "name": "a.png",
         "path": str(tmp_path / "a.png"),
         "pixels": {"width": side, "height": side, "path": str(tmp_path / "rgba")},
     }
-    request = {"do": "answer", "calculator": "picture-pixels", "inputs": {}, "files": {"picture": given}}
+    request = {"do": "answer", "calculator": "picture-pixels", "inputs": {}, "files": {"picture": file}}
     report = ask_all([request] * 4)
     assert report["copied"]
     for reply in report["answers"]:

@@ -112,7 +112,7 @@ def _ask(packed, tmp_path, *ids: str, plain: bool = False, asked: str = "yes") -
     return report
 
 
-def test_nothing_is_packed_again_while_nothing_has_changed(packed, package):
+def test_unchanged_inputs_are_not_packed_again(packed, package):
     folder, config = packed
     without_node = os.pathsep.join(
         each for each in os.environ["PATH"].split(os.pathsep) if not (Path(each) / "node").exists()
@@ -121,7 +121,7 @@ def test_nothing_is_packed_again_while_nothing_has_changed(packed, package):
 
 
 @pytest.mark.parametrize("plain", [False, True])
-def test_a_library_is_loaded_when_a_calculator_that_needs_it_is_asked(packed, tmp_path, plain):
+def test_a_library_loads_when_its_calculator_is_asked(packed, tmp_path, plain):
     wheels = [each for each in _ask(packed, tmp_path, "resolution", plain=plain)["fetched"] if each.endswith(".whl")]
     assert wheels == []
     report = _ask(packed, tmp_path, "needs-a-library", "resolution", "needs-a-library", plain=plain)
@@ -130,22 +130,22 @@ def test_a_library_is_loaded_when_a_calculator_that_needs_it_is_asked(packed, tm
     assert len(wheels) == 1 and "iniconfig" in wheels[0]
 
 
-def test_what_a_calculator_imports_for_its_defaults_is_there_from_the_start(packed, tmp_path):
+def test_imports_for_defaults_are_in_the_engine(packed, tmp_path):
     assert _ask(packed, tmp_path, "imports-late")["waitedFor"] == []
 
 
-def test_a_module_imported_late_is_read_from_the_library_then(packed, tmp_path):
+def test_a_late_import_is_read_from_the_library(packed, tmp_path):
     report = _ask(packed, tmp_path, "imports-late", "imports-late", asked="no")
     assert report["answers"][0]["result"]["got"] == "b"
     assert len(report["waitedFor"]) == 1 and packed[1]["files"]["library"] in report["waitedFor"][0]
 
 
-def test_what_is_drawn_by_lot_differs_between_two_starts_from_one_snapshot(packed, tmp_path):
+def test_random_numbers_differ_between_starts(packed, tmp_path):
     drawn = [_ask(packed, tmp_path, "draws-a-lot")["answers"][0]["result"]["got"] for _ in range(2)]
     assert drawn[0] != drawn[1]
 
 
-def test_all_that_calculators_import_anywhere_is_there(packed, tmp_path):
+def test_every_import_of_calculators_is_available(packed, tmp_path):
     site, config = packed
     named = set()
     for path in (ROOT / "calculators").rglob("*.py"):
@@ -178,7 +178,7 @@ def _parts(config: dict[str, Any]) -> set[str]:
     return {config["files"]["engine"], *(path for paths in config["parts"].values() for path in paths)}
 
 
-def test_each_way_to_start_weighs_no_more_than_a_calculator_page_may(packed):
+def test_each_start_fits_the_page_weight_limit(packed):
     # 6 MB for a page with one calculator (tests/bench measures it), of which the page itself takes less than 0.2 MB.
     site, config = packed
     files = {name: (site / path).read_bytes() for name, path in config["files"].items()}

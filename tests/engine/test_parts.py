@@ -66,7 +66,7 @@ def _parts(site, addresses: list[str]) -> set[str]:
 
 @pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
 @pytest.mark.parametrize("stage", STAGES)
-def test_all_calculators_of_a_stage_answer_with_the_parts_of_that_stage_alone(site, tmp_path, stage, plain):
+def test_calculators_answer_with_their_stage_s_parts_alone(site, tmp_path, stage, plain):
     ids = [each.id for each in catalogue.every().values() if each.stage == stage]
     report = _ask(site, tmp_path, *ids, plain=plain)
     assert [each["outcome"] for each in report["answers"]] == ["result"] * len(ids), report["answers"]
@@ -89,7 +89,7 @@ def test_each_stage_asks_for_these_parts(site):
     }
 
 
-def test_a_part_is_fetched_once_however_often_its_calculators_are_asked(site, tmp_path):
+def test_a_part_is_fetched_only_once(site, tmp_path):
     report = _ask(site, tmp_path, "resolution", "seen-colour", "picture-check", "underlay", "resolution")
     assert {each["outcome"] for each in report["answers"]} == {"result"}
     packed = [each.rpartition("/")[2] for each in report["fetched"] if each.endswith(".packed")]
@@ -105,7 +105,7 @@ EVERY = "every part"
     ("id", "loads"),
     [("of-a-stage", {"underlay", "artwork-underlay"}), ("of-a-shared-package", EVERY)],
 )
-def test_a_module_of_a_stage_that_is_not_loaded_is_loaded_when_it_is_imported(site, tmp_path, id, loads, plain):
+def test_importing_a_module_loads_its_missing_part(site, tmp_path, id, loads, plain):
     report = _ask(site, tmp_path, id, "symptom-finder", plain=plain)
     assert [each["outcome"] for each in report["answers"]] == ["result", "result"], report["answers"]
     assert report["answers"][0]["result"]["got"] == STRAYING[id]
@@ -114,12 +114,12 @@ def test_a_module_of_a_stage_that_is_not_loaded_is_loaded_when_it_is_imported(si
     assert _parts(site, report["waitedFor"]) == (every - {"rescue"} if loads is EVERY else loads)
 
 
-def test_a_module_that_no_part_has_is_a_fault(site, tmp_path):
+def test_importing_an_unknown_module_is_a_fault(site, tmp_path):
     [got] = _ask(site, tmp_path, "of-none")["answers"]
     assert got["outcome"] == "fault" and "there_is_none" in got["text"]
 
 
-def test_a_job_is_migrated_and_an_unknown_calculator_told_while_no_part_is_loaded(site, tmp_path):
+def test_migration_and_unknown_calculators_need_no_part(site, tmp_path):
     folder, config = site
     job = {"format": 1, "revision": 3, "calculators": {}}
     requests = [{"do": "migrate", "job": job}, {"do": "answer", "calculator": "there-is-none"}]
@@ -133,9 +133,7 @@ def test_a_job_is_migrated_and_an_unknown_calculator_told_while_no_part_is_loade
 
 
 @pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
-def test_a_further_stage_of_200_kb_adds_at_most_50_kb_to_a_page_of_another(
-    site, straying, tmp_path_factory, tmp_path, plain, larger
-):
+def test_a_new_stage_barely_adds_to_other_pages(site, straying, tmp_path_factory, tmp_path, plain, larger):
     report = _ask(larger, tmp_path, "takes-room", plain=plain)
     assert [each["outcome"] for each in report["answers"]] == ["result"], report["answers"]
     own = sum((larger[0] / path).stat().st_size for path in larger[1]["parts"]["sheet"])

@@ -47,9 +47,9 @@ def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
         """Return the configuration of a worker that takes other files for some."""
         text = worker
         for path, other in others.items():
-            told = f'"{_address(path)}"'
-            assert text.count(told) >= 1, told
-            text = text.replace(told, f'"{other}"')
+            quoted = f'"{_address(path)}"'
+            assert text.count(quoted) >= 1, quoted
+            text = text.replace(quoted, f'"{other}"')
         (site / f"{name}.mjs").write_text(text, "utf-8")
         return {"worker": f"{name}.mjs"}
 
@@ -72,7 +72,7 @@ def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def test_progress_is_told_in_order_and_then_the_result(came):
+def test_progress_arrives_in_order_before_the_result(came):
     assert came["progress"] == {
         "before": "idle",
         "states": ["loading", "ready"],
@@ -81,23 +81,23 @@ def test_progress_is_told_in_order_and_then_the_result(came):
     }
 
 
-def test_work_is_stopped_between_its_steps_and_the_worker_lives_on(came):
+def test_work_stops_between_steps_and_the_worker_survives(came):
     assert came["stoppedBetweenSteps"] == {"got": "stopped", "next": "result", "boots": 1}
 
 
-def test_work_that_looks_for_no_stop_is_ended_with_its_worker(came):
+def test_work_that_ignores_stop_ends_with_its_worker(came):
     assert came["stoppedInTheMiddleOfAStep"] == {"got": "stopped", "next": "result", "boots": 2}
 
 
-def test_what_waits_for_its_turn_can_be_stopped(came):
+def test_a_queued_request_can_be_stopped(came):
     assert came["stoppedBeforeItsTurn"] == {"got": ["result", "stopped", "stopped"], "boots": 1}
 
 
-def test_work_past_its_limit_is_ended_and_what_waited_is_answered(came):
+def test_overlong_work_ends_and_queued_requests_are_answered(came):
     assert came["tooLong"] == {"got": ["too-long", "result"], "boots": 2}
 
 
-def test_a_worker_that_crashes_leaves_no_request_without_an_answer(came):
+def test_every_request_is_answered_after_a_crash(came):
     assert came["crashed"] == {"got": ["fault", "fault"], "state": "idle", "next": "result", "boots": 2}
 
 
@@ -105,23 +105,23 @@ def test_requests_are_answered_in_the_order_asked(came):
     assert came["answersInTheOrderAsked"] == {"order": [3, 1, 2], "boots": 1}
 
 
-def test_a_worker_that_was_handed_much_is_renewed_when_another_file_comes(came):
+def test_a_large_worker_is_replaced_for_a_new_file(came):
     # Two bytes each, three at most: a second file of the same picture changes nothing, another one brings a new worker.
-    told = came["renewedForAnotherFile"]
-    assert told["boots"] == [f"problems result {boots}" for boots in (1, 1, 1, 2, 2, 2, 3)]
+    report = came["renewedForAnotherFile"]
+    assert report["boots"] == [f"problems result {boots}" for boots in (1, 1, 1, 2, 2, 2, 3)]
     # The page hears nothing of it.
-    assert told["states"] == ["loading", "ready"] and told["alive"] == 1
+    assert report["states"] == ["loading", "ready"] and report["alive"] == 1
 
 
-def test_where_no_other_worker_comes_the_old_one_goes_on(came):
+def test_the_old_worker_continues_if_its_successor_fails(came):
     assert came["renewedInVain"] == {"got": ["problems", "result"], "state": "ready", "boots": 1, "alive": 1}
 
 
-def test_what_waits_for_the_other_worker_can_be_stopped(came):
+def test_a_request_waiting_for_the_new_worker_can_be_stopped(came):
     assert came["stoppedWhileItIsRenewed"] == {"got": ["stopped", "result"], "boots": 2}
 
 
-def test_a_crash_while_another_worker_comes_leaves_no_request_without_an_answer(came):
+def test_a_crash_during_replacement_still_answers_every_request(came):
     assert came["crashedWhileItIsRenewed"] == {"answered": True, "next": "result"}
 
 
@@ -129,12 +129,12 @@ def test_the_worker_is_started_once(came):
     assert came["startedTwice"] == {"boots": 1}
 
 
-def test_a_worker_that_says_nothing_is_given_up(came):
+def test_a_silent_worker_times_out(came):
     assert came["silent"] == {"got": ["no-engine", "no-engine"], "state": "failed"}
 
 
 @pytest.mark.parametrize("what", ["wasmMissing", "wasmCorrupt", "moduleMissing"])
-def test_what_cannot_be_loaded_is_told_at_once_to_all_that_wait(came, what):
+def test_a_load_failure_reaches_all_waiting_requests(came, what):
     assert came[what] == {"got": ["no-engine", "no-engine"], "state": "failed", "quick": True}
 
 
@@ -143,21 +143,21 @@ def test_after_a_failed_load_the_next_request_tries_again(came):
 
 
 @pytest.mark.parametrize("what", ["snapshotMissing", "snapshotCorrupt", "snapshotCut", "snapshotOfAnother"])
-def test_without_a_usable_snapshot_python_is_started_plainly(came, what):
+def test_without_a_usable_snapshot_python_starts_plainly(came, what):
     assert came[what] == {"got": "result", "way": "plain", "boots": 1}
 
 
-def test_a_part_that_does_not_come_is_told_and_fetched_again_with_the_next_request(came):
+def test_a_missing_part_is_reported_and_fetched_again(came):
     assert came["partMissing"] == {"got": ["no-engine", "result", "result"], "state": "ready", "boots": 1}
 
 
-def test_a_part_of_which_nothing_is_heard_is_given_up(came):
+def test_a_stalled_part_times_out(came):
     assert came["partNeverComes"] == {"got": ["result", "no-engine"], "state": "failed"}
 
 
-def test_the_time_limit_of_a_request_begins_once_its_part_has_come(came):
+def test_the_time_limit_starts_after_the_part_arrives(came):
     assert came["partIsSlow"] == {"got": ["result", "result"], "boots": 1}
 
 
-def test_a_request_that_waits_for_its_part_is_stopped_and_the_worker_lives_on(came):
+def test_a_request_waiting_for_its_part_can_be_stopped(came):
     assert came["stoppedWhileAPartComes"] == {"got": "stopped", "next": "result", "boots": 1}

@@ -42,12 +42,12 @@ def number(chance: Random) -> str:
 def path_data(chance: Random) -> str:
     """Path data: for the most part such as is read here."""
     takes = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "Z": 0, "Q": 4, "S": 4, "T": 2, "A": 7}
-    told = ["M" + " ".join(number(chance) for _ in range(2))] if chance.random() < 0.95 else []
+    commands = ["M" + " ".join(number(chance) for _ in range(2))] if chance.random() < 0.95 else []
     for _ in range(chance.choice((0, 1, 3, 3, 8, 30))):
         command = chance.choice(COMMANDS if chance.random() < 0.1 else "LLHVCCZzMmlc")
         count = takes[command.upper()] * chance.choice((1, 1, 1, 2)) + (chance.random() < 0.02)
-        told.append(command + chance.choice((" ", ",")).join(number(chance) for _ in range(count)))
-    return "".join(told) + chance.choice(("Z", "Z", "z", "", " "))
+        commands.append(command + chance.choice((" ", ",")).join(number(chance) for _ in range(count)))
+    return "".join(commands) + chance.choice(("Z", "Z", "z", "", " "))
 
 
 def _length(chance: Random) -> str:

@@ -55,7 +55,7 @@ def request(seed: int, number: int) -> Request:
     calculators = list(catalogue.every().values())
     calculator = calculators[number % len(calculators)]
     buffers: list[bytes] = []
-    told: dict[str, Any] = {
+    envelope: dict[str, Any] = {
         "do": chance.choice(("answer",) * 8 + ("restate", "inspect")),
         "calculator": calculator.id,
         "units": chance.choice(("mm", "in")),
@@ -63,16 +63,16 @@ def request(seed: int, number: int) -> Request:
         "files": _files(chance, asked(calculator.inputs), buffers),
     }
     if chance.random() < 0.1:
-        told["aside"] = _typed(chance, calculator.inputs)
+        envelope["aside"] = _typed(chance, calculator.inputs)
     if chance.random() < 0.2:
-        told["read_first"] = True
+        envelope["read_first"] = True
     if chance.random() < 0.03:
-        told[chance.choice(("inputs", "aside"))] = texts.json_value(chance)
+        envelope[chance.choice(("inputs", "aside"))] = texts.json_value(chance)
     # As a page that was changed could send it: names of fields that are not there.
-    if chance.random() < 0.03 and told["do"] != "inspect" and isinstance(told["inputs"], dict):
-        told["inputs"][texts.letters(chance, 30)] = texts.letters(chance, 30)
-        told["files"] |= {texts.letters(chance, 12): each for each in list(told["files"].values())[:1]}
-    return Request(number, json.dumps(told), buffers)
+    if chance.random() < 0.03 and envelope["do"] != "inspect" and isinstance(envelope["inputs"], dict):
+        envelope["inputs"][texts.letters(chance, 30)] = texts.letters(chance, 30)
+        envelope["files"] |= {texts.letters(chance, 12): each for each in list(envelope["files"].values())[:1]}
+    return Request(number, json.dumps(envelope), buffers)
 
 
 def _typed(chance: Random, inputs: type) -> dict[str, Any]:

@@ -43,12 +43,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "--minutes", type=float, default=float("inf"), help="stop after so many, with what was asked so far"
     )
     parser.add_argument("--show", action="store_true", help="say what was asked and answered")
-    given = parser.parse_args(arguments)
-    outcomes, found, slowest, ends, number = Counter(), [], (0.0, 0), time.monotonic() + 60 * given.minutes, given.first
-    while number < given.first + given.count and time.monotonic() < ends:
-        asked_for = request(given.seed, number)
+    parsed = parser.parse_args(arguments)
+    outcomes, found, slowest, ends, number = (
+        Counter(),
+        [],
+        (0.0, 0),
+        time.monotonic() + 60 * parsed.minutes,
+        parsed.first,
+    )
+    while number < parsed.first + parsed.count and time.monotonic() < ends:
+        asked_for = request(parsed.seed, number)
         print(f"asking {number}", file=sys.stderr, flush=True)
-        outcome, wrong, took = tried(asked_for, show=given.show)
+        outcome, wrong, took = tried(asked_for, show=parsed.show)
         outcomes[outcome] += 1
         slowest = max(slowest, (took, number))
         wrong += [f"{memory_mb():.0f} MB"] if memory_mb() > MOST_MB else []
@@ -58,8 +64,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         number += 1
         if memory_mb() > MOST_MB:
             break
-    told = {
-        "asked": number - given.first,
+    summary = {
+        "asked": number - parsed.first,
         "next": number,
         "outcomes": outcomes,
         "found": len(found),
@@ -67,7 +73,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "slowest": slowest[1],
         "memory_mb": round(memory_mb()),
     }
-    print(json.dumps(told))
+    print(json.dumps(summary))
     return 1 if found else 0
 
 

@@ -16,7 +16,7 @@ from tests.fuzz.run import MOST_MB, MOST_S, tried
 SEED, COUNT, SECONDS = 20_261_128, 360, 30
 
 
-def test_hundreds_of_odd_requests_end_without_fault_in_time_and_memory():
+def test_odd_requests_end_without_fault_in_time_and_memory():
     ran = subprocess.run(
         [
             sys.executable,
@@ -35,21 +35,23 @@ def test_hundreds_of_odd_requests_end_without_fault_in_time_and_memory():
         timeout=10 * SECONDS,
         check=False,
     )
-    *found, told = map(json.loads, ran.stdout.splitlines() or ['{"asked": 0}'])
+    *found, summary = map(json.loads, ran.stdout.splitlines() or ['{"asked": 0}'])
     assert ran.returncode == 0 and found == [], (found, ran.stderr[-2000:])
-    assert told["slowest_s"] <= MOST_S and told["memory_mb"] <= MOST_MB
+    assert summary["slowest_s"] <= MOST_S and summary["memory_mb"] <= MOST_MB
     # Half of them at least are asked on the slowest machine, and every outcome comes up.
-    assert told["asked"] >= COUNT // 2 and {"result", "problems", "restated", "inspected"} == set(told["outcomes"])
+    assert summary["asked"] >= COUNT // 2 and {"result", "problems", "restated", "inspected"} == set(
+        summary["outcomes"]
+    )
 
 
-def test_each_calculator_is_asked_and_some_of_its_requests_are_answered():
+def test_every_calculator_is_asked_reproducibly():
     count = len(catalogue.every())
     asked_for = [request(SEED, number) for number in range(count)]
     assert {each.calculator for each in asked_for} == set(catalogue.every())
     assert asked_for[3] == request(SEED, 3) != request(SEED + 1, 3)
 
 
-def test_a_fault_a_long_sentence_and_a_broken_line_are_found(monkeypatch):
+def test_faults_long_sentences_and_broken_lines_are_detected(monkeypatch):
     def replies(reply: dict) -> list[str]:
         monkeypatch.setattr("tests.fuzz.run.answer", lambda envelope, buffers: iter([(json.dumps(reply), [])]))
         number = next(each for each in range(100) if json.loads(request(SEED, each).envelope)["do"] == "answer")

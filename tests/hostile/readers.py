@@ -43,12 +43,12 @@ def asked(calculator: str, field: str, **inputs: str) -> Callable[[str, bytes], 
             "files": {field: {"name": name, "bytes": 0}},
         }
         *_, (envelope, _buffers) = answer(json.dumps(request), [bytearray(data)])
-        said = json.loads(envelope)
-        if said["outcome"] == "problems":
+        reply = json.loads(envelope)
+        if reply["outcome"] == "problems":
             # What the picture says of its size may also be out of the range of the fields that it fills.
-            texts = [each["text"] for each in said["problems"] if each["field"] == field]
+            texts = [each["text"] for each in reply["problems"] if each["field"] == field]
             return texts[0] if texts else None
-        assert said["outcome"] == "result", said
+        assert reply["outcome"] == "result", reply
         return None
 
     return read

@@ -30,7 +30,7 @@ def answers(site, config, tmp_path, calculator, files) -> dict:
     return report
 
 
-def test_headers_are_read_in_the_same_words(written, site_workbench, config, tmp_path):
+def test_headers_give_the_same_messages_in_the_page(written, site_workbench, config, tmp_path):
     names = json.loads((written / "names.json").read_text("utf-8"))
     files = [{"name": name, "path": str(written / str(number)), "pixels": None} for number, name in enumerate(names)]
     report = answers(site_workbench, config, tmp_path, "drawing-size", files)
@@ -38,15 +38,15 @@ def test_headers_are_read_in_the_same_words(written, site_workbench, config, tmp
     differing = []
     for file, reply in zip(files, report["answers"], strict=True):
         text = natively(file["name"], Path(file["path"]).read_bytes())
-        said = [each["text"] for each in reply["problems"] if each["field"] == "picture"]
-        if said != ([text] if text else []):
-            differing.append((file["name"], text, said))
+        texts = [each["text"] for each in reply["problems"] if each["field"] == "picture"]
+        if texts != ([text] if text else []):
+            differing.append((file["name"], text, texts))
     assert differing == []
     assert max(each["ms"] for each in report["answers"]) < LIMIT_MS
     assert report["grown"] < GROWTH
 
 
-def test_pixels_that_never_came_or_fit_nothing_are_told(written, site_workbench, config, tmp_path):
+def test_missing_or_mismatched_pixels_are_reported(written, site_workbench, config, tmp_path):
     """As when the browser cannot decode the file, or decodes another size than the header has."""
     names = json.loads((written / "names.json").read_text("utf-8"))
     files = [

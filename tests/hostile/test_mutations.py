@@ -55,7 +55,7 @@ def mutated(draw) -> tuple[str, bytes]:
 
 @settings(max_examples=300, deadline=2000, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 @given(mutated())
-def test_every_mutation_is_read_or_refused(file):
+def test_every_mutated_file_is_read_or_refused(file):
     name, data = file
     for reader in READERS:
         if reader.works_long:

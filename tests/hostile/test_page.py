@@ -46,8 +46,10 @@ def decoded(page):
 
     def decode(media: str, data: bytes):
         header = read_header(data)
-        told = {"orientation": header.orientation, "profiled": header.profiled}
-        came = page.evaluate(PIXELS, ["/scripts/picture/pixels.mjs", base64.b64encode(data).decode(), media, told])
+        header_facts = {"orientation": header.orientation, "profiled": header.profiled}
+        came = page.evaluate(
+            PIXELS, ["/scripts/picture/pixels.mjs", base64.b64encode(data).decode(), media, header_facts]
+        )
         return came and (came[0], came[1], base64.b64decode(came[2]))
 
     return decode
@@ -58,12 +60,12 @@ def by_pillow(data: bytes):
     return picture.width_px, picture.height_px, picture.rgba
 
 
-def test_lossless_pictures_are_those_of_pillow_to_the_bit(decoded):
+def test_lossless_pictures_equal_pillow_exactly(decoded):
     differing = [name for name, media, data in lossless() if decoded(media, data) != by_pillow(data)]
     assert differing == []
 
 
-def test_profiles_inks_and_16_bits_come_to_the_same_colours(decoded):
+def test_profiles_inks_and_16_bits_give_the_same_colours(decoded):
     """Two libraries apply the profiles: they may round the other way, never by more than a level."""
     for name, media, data in converted():
         (*size, ours), (*pillows_size, pillows) = decoded(media, data), by_pillow(data)
@@ -79,7 +81,7 @@ def test_photographs_are_within_two_levels_on_average(decoded):
         assert sum(abs(one - other) for one, other in zip(ours, pillows, strict=True)) / len(ours) <= 2, name
 
 
-def test_without_webgl_what_is_opaque_is_exact_and_the_rest_is_near(decoded, page):
+def test_without_webgl_opaque_pixels_are_exact_and_others_close(decoded, page):
     page.evaluate("""() => {
       const real = HTMLCanvasElement.prototype.getContext;
       HTMLCanvasElement.prototype.getContext = function (kind, ...more) {
@@ -102,7 +104,7 @@ def test_without_webgl_what_is_opaque_is_exact_and_the_rest_is_near(decoded, pag
 
 
 #: A few of each sort; all of them are read by the engine in test_engine.py.
-TOLD = (
+MESSAGES = (
     "empty.png",
     "one-byte-89.png",
     "page.png",
@@ -125,15 +127,15 @@ TOLD = (
 )
 
 
-def test_what_cannot_be_decoded_is_told_beside_the_field_and_the_page_lives_on(page):
-    files = {name: data for name, data in corpus() if name in TOLD}
-    assert len(files) == len(TOLD)
+def test_an_undecodable_picture_is_reported_beside_its_field(page):
+    files = {name: data for name, data in corpus() if name in MESSAGES}
+    assert len(files) == len(MESSAGES)
     for name, data in files.items():
         chosen = name.replace("\n", "_")
         page.set_input_files("#in-picture", {"name": chosen, "mimeType": "image/png", "buffer": data})
         expect(problem(page, "picture")).to_contain_text(shown_name(chosen))
         expect(page.locator(".dw-drop-name").first).to_have_text(shown_name(chosen))
-    tiff = next(name for name in TOLD if name.endswith(".tif"))
+    tiff = next(name for name in MESSAGES if name.endswith(".tif"))
     page.set_input_files("#in-picture", {"name": tiff, "mimeType": "image/tiff", "buffer": files[tiff]})
     expect(problem(page, "picture")).to_contain_text("small-endian.tif is a TIFF, and browsers do not decode that")
     expect(problem(page, "picture")).to_contain_text("save it as PNG")

@@ -27,8 +27,8 @@ def screen() -> Iterator[str]:
     ]
     running = subprocess.Popen(command, pass_fds=[write], stderr=subprocess.DEVNULL)
     os.close(write)
-    with os.fdopen(read) as told:
-        number = told.readline().strip()
+    with os.fdopen(read) as pipe:
+        number = pipe.readline().strip()
     yield f":{number}"
     running.terminate()
     running.wait()

@@ -80,7 +80,7 @@ def came_of(webkit, each: Smoke, picture: str) -> dict[str, Any]:
     def text(of: str) -> str:
         return webkit.execute_script("return document.querySelector(arguments[0])?.textContent ?? ''", of)
 
-    def shown(result: str) -> str:
+    def text_of(result: str) -> str:
         return text(f"[data-result={result}] [data-part=shown]")
 
     def answered() -> bool:
@@ -91,7 +91,7 @@ def came_of(webkit, each: Smoke, picture: str) -> dict[str, Any]:
         field = webkit.find_element(By.ID, f"in-{each.field}")
         webkit.execute_script("arguments[0].select()", field)
         field.send_keys(each.types)
-        wait(webkit, lambda: shown(each.result) == each.shows, lambda: shown(each.result))
+        wait(webkit, lambda: text_of(each.result) == each.shows, lambda: text_of(each.result))
         came["shown"] = each.shows
     if each.picture:
         webkit.find_element(By.ID, f"in-{each.picture}").send_keys(picture)
@@ -104,8 +104,8 @@ def came_of(webkit, each: Smoke, picture: str) -> dict[str, Any]:
         came["filled"] = webkit.execute_script(filled)
     if each.picture_shows:
         name, value = each.picture_shows
-        wait(webkit, lambda: shown(name) == value, lambda: text(".dw-calculator"))
-        came["picture_shown"] = shown(name)
+        wait(webkit, lambda: text_of(name) == value, lambda: text(".dw-calculator"))
+        came["picture_shown"] = text_of(name)
     wait(webkit, answered)
     came["state"] = "answered"
     came["problems"] = webkit.execute_script(

@@ -19,7 +19,7 @@ def cases(name: str) -> Any:
     return pytest.mark.parametrize("case", PEOPLE[name], ids=lambda case: ascii(case["typed"]))
 
 
-def test_there_are_ordinary_and_odd_ways_to_type():
+def test_cases_cover_ordinary_and_odd_typing():
     every = [case for group in PEOPLE.values() for case in group]
     assert len({(case["typed"], case.get("unit")) for case in every}) == len(every) >= 120
     assert all(sum(case["kind"] == kind for case in every) >= 60 for kind in ("ordinary", "odd"))
@@ -38,7 +38,7 @@ def as_meant(case: dict, meaning: str, field: str) -> None:
 
 
 @cases("lengths")
-def test_a_length_is_what_is_meant_or_is_refused_with_a_cure(case):
+def test_a_length_is_understood_or_refused_with_a_cure(case):
     if "cure" in case:
         as_meant(case, "mm", "full_size_mm")
     else:
@@ -50,17 +50,17 @@ def test_a_length_is_what_is_meant_or_is_refused_with_a_cure(case):
     [each for each in PEOPLE["lengths"] if each.get("bare") and "mm" in each],
     ids=lambda case: ascii(case["typed"]),
 )
-def test_a_length_without_unit_is_in_the_unit_that_the_field_shows(case):
+def test_a_length_without_unit_takes_the_field_s_unit(case):
     assert units.length_mm(f"{case['typed']} in") == pytest.approx(25.4 * case["mm"], rel=1e-12)
 
 
 @cases("scales")
-def test_a_scale_is_what_is_meant_or_is_refused_with_a_cure(case):
+def test_a_scale_is_understood_or_refused_with_a_cure(case):
     as_meant(case, "ratio", "scale")
 
 
 @cases("numbers")
-def test_a_number_is_what_is_meant_or_is_refused_with_a_cure(case):
+def test_a_number_is_understood_or_refused_with_a_cure(case):
     if "cure" in case:
         with pytest.raises(units.Unread, match=case["cure"]):
             units.number(case["typed"], case["unit"])

@@ -37,13 +37,13 @@ def understood(calculator: str, field: str, text: str) -> Any:
 
 
 @cases("without_unit")
-def test_a_length_without_unit_is_in_the_unit_that_the_page_adds(case):
+def test_a_length_without_unit_takes_the_page_s_unit(case):
     for unit, size in (("mm", 1), ("in", 25.4)):
         assert units.length_mm(f"{case['typed'].strip()} {unit}") == pytest.approx(case["number"] * size, rel=1e-12)
 
 
 @cases("with_unit")
-def test_a_length_that_names_its_unit_is_in_that_or_not_read(case):
+def test_a_stated_unit_is_used_or_the_length_refused(case):
     if case["mm"] is None:
         with pytest.raises(units.Unread):
             units.length_mm(case["typed"])
@@ -52,40 +52,40 @@ def test_a_length_that_names_its_unit_is_in_that_or_not_read(case):
 
 
 @cases("hex_colours")
-def test_a_colour_in_digits_is_the_one_that_the_picker_shows(case):
+def test_colour_digits_agree_with_the_picker(case):
     found = understood("seen-colour", "base_a", case["typed"])
     # A name means a colour to Python only.
     assert found == (case["colour"] or ("#24468c" if case["typed"] == "royal blue" else None))
 
 
 @cases("names")
-def test_a_name_is_shown_in_one_line_without_what_turns_or_fills_it(case):
+def test_a_file_name_is_shown_on_one_safe_line(case):
     assert messages.shown_name(case["typed"]) == case["shown"]
 
 
-def test_a_name_of_5000_characters_keeps_its_beginning_and_its_end():
-    shown = messages.shown_name("emblem " + "x" * 4982 + "front.png")
-    assert len(shown) == messages.MOST_OF_NAME and shown.startswith("emblem x") and shown.endswith("xfront.png")
+def test_a_long_name_keeps_its_beginning_and_end():
+    name = messages.shown_name("emblem " + "x" * 4982 + "front.png")
+    assert len(name) == messages.MOST_OF_NAME and name.startswith("emblem x") and name.endswith("xfront.png")
 
 
 @cases("numbers")
-def test_a_number_that_the_page_writes_is_read_as_it_was_meant(case):
+def test_numbers_written_by_the_page_are_read_back(case):
     assert understood("underlay", "border_degrees", case["text"]) == case["read"]
 
 
 @cases("points")
-def test_a_point_that_the_page_writes_is_read_as_it_was_meant(case):
+def test_points_written_by_the_page_are_read_back(case):
     assert understood("drawing-size", "mark_to", case["text"]) == case["read"]
 
 
 @pytest.mark.parametrize(("calculator", "field"), [("white-areas", "marks"), ("underlay", "white_marks")])
 @cases("marks")
-def test_marks_that_the_page_writes_are_read_as_they_were_meant(case, calculator, field):
+def test_marks_written_by_the_page_are_read_back(case, calculator, field):
     assert understood(calculator, field, case["text"]) == case["read"]
 
 
 @pytest.mark.parametrize("case", BORDERS, ids=lambda case: case["why"])
-def test_the_border_lies_where_geometry_puts_it(case):
+def test_the_border_is_where_geometry_says(case):
     border = Border(case["width"], case["height"], case["percent"], case["degrees"])
     assert (*border.normal, border.limit) == pytest.approx((*case["normal"], case["limit"]), abs=1e-9)
     for polygon, name in zip(border.sides(tuple(case["box"]), case["wide"]), ("first", "second", "band"), strict=True):
@@ -97,7 +97,7 @@ def corners(polygon: list) -> list:
     return sorted({tuple(round(part, 9) + 0.0 for part in corner) for corner in polygon})
 
 
-def test_the_page_is_held_to_the_same_cases():
+def test_the_page_passes_the_same_cases():
     ran = subprocess.run(
         ["node", "--test", "--test-reporter=tap", str(HERE / "typed.test.mjs")],
         capture_output=True,

@@ -24,14 +24,14 @@ class PicturePixelsOutputs:
 
 def picture_pixels(inputs: PicturePixelsInputs) -> PicturePixelsOutputs:
     """Return the size of the picture in pixels, the SHA-256 of its RGBA bytes and its least alpha (0 to 255)."""
-    given = inputs.picture
-    if given is None:
+    picture = inputs.picture
+    if picture is None:
         return PicturePixelsOutputs(width_px=None, height_px=None, rgba_sha256=None, least_alpha=None)
     return PicturePixelsOutputs(
-        width_px=given.width_px,
-        height_px=given.height_px,
-        rgba_sha256=hashlib.sha256(given.rgba).hexdigest(),
-        least_alpha=min(given.rgba[3::4]),
+        width_px=picture.width_px,
+        height_px=picture.height_px,
+        rgba_sha256=hashlib.sha256(picture.rgba).hexdigest(),
+        least_alpha=min(picture.rgba[3::4]),
     )
 
 

@@ -41,20 +41,18 @@ class SmallKindsOutputs:
 
 
 def small_kinds(inputs: SmallKindsInputs) -> SmallKindsOutputs:
-    """Return the name, mirrored where asked for, its paint, a link unless it is mirrored,
-    a drawing and a file that holds the name.
-    """
-    shown = inputs.name[::-1] if inputs.mirrored else inputs.name
+    """Return the name, mirrored where asked for, its paint, a link unless it is mirrored, a drawing and a file that holds the name."""
+    text = inputs.name[::-1] if inputs.mirrored else inputs.name
     svg = (
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 20" role="img">'
         f'<rect width="100" height="20" fill="{inputs.paint}"/></svg>'
     )
     return SmallKindsOutputs(
-        shown=shown,
+        shown=text,
         paint=inputs.paint,
         elsewhere=None if inputs.mirrored else Link(f"The size of {inputs.name}", "size/scale-size/"),
         drawing=Figure(svg=svg, alt=f"A bar of {inputs.paint}."),
-        label=NamedFile(name="label.txt", media="text/plain", data=f"{shown}\n".encode()),
+        label=NamedFile(name="label.txt", media="text/plain", data=f"{text}\n".encode()),
         notes=inputs.notes.data[:20].decode("utf-8", "replace") if inputs.notes else None,
     )
 
