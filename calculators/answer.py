@@ -74,7 +74,7 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
     display = units.DISPLAYS[asked_for.get("units", "mm")]
     reading = read(calculator.inputs, inputs, _files(asked_for, buffers), display)
     buffers.clear()
-    read_so = {"fills": dict(reading.fills), "parsed": _parsed(calculator.inputs, reading, aside)}
+    read_so: dict[str, Any] = {"fills": dict(reading.fills), "parsed": _parsed(calculator.inputs, reading, aside)}
     if reading.problems:
         yield _reply(outcome="problems", problems=problems_as_json(reading.problems), **read_so)
         return
@@ -102,9 +102,10 @@ def _parsed(inputs: type, reading: Reading, aside: Mapping[str, Any]) -> dict[st
     return parsed(inputs, counting | read_aside(inputs, aside))
 
 
-def _collect_files(outputs: Any, rendered: dict[str, Any]) -> tuple[list[dict[str, Any]], list[bytes]]:
-    """Return the list of files to be saved and all buffers, files first; where each lies is written into ``rendered``."""
-    files, buffers = [], []
+def _handed_over(outputs: Any, shown: dict[str, Any]) -> tuple[list[dict[str, Any]], list[bytes]]:
+    """Return the list of files to be saved and all buffers, files first; where each lies is written into ``shown``."""
+    files: list[dict[str, Any]] = []
+    buffers: list[bytes] = []
     results = standing_alone(type(outputs))
     for name, result in results.items():
         if file := result.saved(getattr(outputs, name)):
@@ -160,7 +161,7 @@ def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray])
 def _field_at(inputs: type, path: str) -> Any:
     """Return the declared field at a path such as ``rows[3].picture``."""
     first, _, rest = path.partition(".")
-    field = asked(inputs)[first.partition("[")[0]]
+    field: Any = asked(inputs)[first.partition("[")[0]]
     return _field_at(field.row, rest) if rest else field
 
 

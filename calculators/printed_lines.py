@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from calculators import messages
-from calculators.tables.rows import Fact, Printer
+from calculators.tables.declaration import Fact
+from calculators.tables.rows import Printer
 
 SOLID, REVERSED, MIXED = "solid", "reversed", "mixed"
 #: What a line may be, since a printer does not hold all of them alike.

@@ -61,7 +61,8 @@ class _HandedIn:
     """What is the same for all fields at any depth: the files, which of them fields took, and the unit."""
 
     def __init__(self, files: Mapping[str, GivenFile], display: units.Display) -> None:
-        self.files, self.display, self.claimed = files, display, set()
+        self.files, self.display = files, display
+        self.claimed: set[str] = set()
 
     def unclaimed(self, fields: Mapping[str, Field]) -> list[Problem]:
         """Return a problem for each file that no field took."""

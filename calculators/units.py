@@ -7,6 +7,7 @@ international yard and pound agreement of 1959).
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from math import inf
 from unicodedata import normalize, numeric
 
@@ -138,7 +139,7 @@ def _length(text: str) -> Fraction:
         if word and word not in LENGTHS:
             raise Unread(messages.UNKNOWN_LENGTH_UNIT.format(typed=typed))
         size = LENGTHS[word] if word else _size_without_unit(digits, last)
-        if place and (value < 0 or size is None or not _goes_on(last, size) or value * size >= last):
+        if size is None or (place and (value < 0 or not _goes_on(last, size) or value * size >= last)):
             raise Unread(messages.NOT_ONE_LENGTH.format(typed=typed))
         total, last = total + value * size, size
     if (parted := _BY_APOSTROPHES.search(tidy)) and (not terms[0][1] or terms[0][1] not in _METRIC):
@@ -240,10 +241,14 @@ def _tidy(text: str) -> str:
     return normalize("NFKC", alike).replace("''", '"').strip()
 
 
+def _without(found: re.Match[str], mark: str) -> str:
+    return found[0].replace(mark, "")
+
+
 def _joined(tidy: str) -> str:
     """Return a tidy text with thousands, mixed numbers and "per cent" written in one way."""
     for parted, mark in ((_BY_BLANKS, " "), (_BY_APOSTROPHES, "'")):
-        tidy = parted.sub(lambda found, mark=mark: found[0].replace(mark, ""), tidy)
+        tidy = parted.sub(partial(_without, mark=mark), tidy)
     return _HYPHEN.sub(r"\1 ", re.sub("per cent", "percent", tidy, flags=re.IGNORECASE))
 
 
@@ -252,11 +257,13 @@ def _terms(text: str) -> list[tuple[Fraction, str, str]]:
     unread = Unread(messages.NOT_READ.format(typed=messages.quoted(text)))
     if len(text) > MOST_CHARACTERS:
         raise unread
-    tidy, at, terms = _joined(_tidy(text)), 0, []
+    tidy, at = _joined(_tidy(text)), 0
+    terms: list[tuple[Fraction, str, str]] = []
     while at < len(tidy):
         if terms:
             between = _BETWEEN_AFTER_FEET if LENGTHS.get(terms[-1][1]) == FEET else _BETWEEN
-            at = between.match(tidy, at).end()
+            passed = between.match(tidy, at)
+            at = passed.end() if passed else at
         term = _TERM.match(tidy, at)
         if not term:
             raise unread

@@ -119,15 +119,19 @@ def part_of_work[Made](
         try:
             step = next(steps)
         except StopIteration as end:
-            return end.value
+            made: Made = end.value
+            return made
         yield Progress(start + (step.share or 0.0) * (stop - start), step.words)
 
 
 class _Step(Protocol):
     """A step of work that has no words: the share that is done, and the kind of work."""
 
-    share: float | None
-    work: str
+    @property
+    def share(self) -> float | None: ...
+
+    @property
+    def work(self) -> str: ...
 
 
 def in_words[Made](steps: Generator[_Step, None, Made], words: Mapping[str, str]) -> Generator[Progress, None, Made]:
@@ -136,5 +140,6 @@ def in_words[Made](steps: Generator[_Step, None, Made], words: Mapping[str, str]
         try:
             step = next(steps)
         except StopIteration as end:
-            return end.value
+            made: Made = end.value
+            return made
         yield Progress(step.share, words[step.work])

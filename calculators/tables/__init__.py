@@ -116,7 +116,7 @@ def rows_from(table: str, plain: list[dict[str, Any]]) -> tuple[Any, ...]:
 
 def compiled() -> dict[str, bytes]:
     """Return all tables as the files that the builder packs into the wheel, by path below ``calculators``."""
-    packed = {f"{table}.json": _from_yaml(table) for table in TABLES if table not in FOLDERS}
+    packed: dict[str, Any] = {f"{table}.json": _from_yaml(table) for table in TABLES if table not in FOLDERS}
     # Of what may have ten thousand rows, the page is given no more than it asks for.
     packed |= {f"{table}.names.json": _names(table) for table in FOLDERS}
     return {f"{PACKED}/{name}": json.dumps(held, ensure_ascii=False).encode() for name, held in packed.items()}
@@ -149,7 +149,8 @@ def _from_yaml(table: str) -> list[dict[str, Any]]:
             {"id": path.stem, **yaml.load(path.read_text("utf-8-sig"), Loader=loader)}
             for path in sorted(folder.glob("*.yaml"))
         ]
-    return yaml.load((data / f"{table}.yaml").read_text("utf-8-sig"), Loader=loader)
+    rows: list[dict[str, Any]] = yaml.load((data / f"{table}.yaml").read_text("utf-8-sig"), Loader=loader)
+    return rows
 
 
 def _row(declared: type, plain: Mapping[str, Any]) -> Any:
@@ -169,7 +170,7 @@ def _part(column: Column, value: Any) -> Any:
         case "statements":
             return tuple(Statement(each["says"], **_origin(each)) for each in value)
         case "parts":
-            return tuple(_row(column.row, each) for each in value)
+            return tuple(_row(column.parts, each) for each in value)
         case "texts" | "refs":
             return tuple(value)
     return value

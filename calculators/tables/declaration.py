@@ -183,6 +183,13 @@ class Column:
     yes: str = "yes"
     no: str = "no"
 
+    @property
+    def parts(self) -> type:
+        """What an entry with parts is. Raises ``TypeError`` where an entry has none."""
+        if self.row is None:
+            raise TypeError(f"{self.label}: {self.holds} has no parts")
+        return self.row
+
     def in_base(self, value: float, unit: str) -> float:
         """Return ``value`` in the unit that ``low`` and ``high`` are in. Raises ``KeyError`` for another unit."""
         return value if unit == self.unit else value * HOURS[unit] / HOURS[self.unit]
@@ -190,8 +197,8 @@ class Column:
 
 def column(label: str, holds: str = "text", *, required: bool = True, **more: Any) -> Any:
     """Declare a part of a row. What is not required may be missing and is then empty."""
-    options = {} if required else {"default": _EMPTY.get(holds, "")}
-    return field(metadata={"column": Column(label=label, holds=holds, **more)}, **options)
+    given: dict[str, Any] = {} if required else {"default": _EMPTY.get(holds, "")}
+    return field(metadata={"column": Column(label=label, holds=holds, **more)}, **given)
 
 
 def wait(label: str, help: str, *, required: bool = True) -> Any:

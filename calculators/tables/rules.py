@@ -249,7 +249,7 @@ def _slips_of_part(
             else:
                 yield from _slips_of_part((*path, place), each, one, ids)
     elif column.holds == "part":
-        for slip in slips(column.row, value, ids):
+        for slip in slips(column.parts, value, ids):
             yield replace(slip, path=(*path, *slip.path))
     elif column.holds == "ref":
         if value not in ids[column.table[0]]:
