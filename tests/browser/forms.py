@@ -75,7 +75,7 @@ def save_book(page: Page) -> None:
     page.click(".dw-saving-close")
 
 
-def shown(page: Page, result: str) -> Locator:
+def result_text(page: Page, result: str) -> Locator:
     """The text of a result."""
     return page.locator(f"[data-result={result}] [data-part=shown]")
 
@@ -90,11 +90,8 @@ def problem(page: Page, field: str) -> Locator:
     return page.locator(f'[id="problem-{field}"]')
 
 
-def kept(page: Page, holds: Callable[[dict], bool]) -> dict:
-    """Return what the device keeps, {job, files}, once it ``holds``.
-
-    What was typed is kept a moment after it is answered.
-    """
+def wait_for_stored(page: Page, holds: Callable[[dict], bool]) -> dict:
+    """Return what the device keeps, {job, files}, once it ``holds``; what was typed is kept a moment after it is answered."""
     for _ in range(100):
         found = page.evaluate(READ_JOB)
         if found["job"] and holds(found):

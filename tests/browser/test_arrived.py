@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import expect
 
-from tests.browser.forms import answered, kept, open_calculator, typed
+from tests.browser.forms import answered, wait_for_stored, open_calculator, typed
 
 CHOSEN = "artwork/resolution/"
 
@@ -30,7 +30,7 @@ def picture() -> bytes:
     return made.getvalue()
 
 
-def test_the_page_says_so_where_nothing_has_come(context, workbench_server):
+def test_the_page_says_if_no_picture_arrived(context, workbench_server):
     page = context.new_page()
     page.goto(f"{workbench_server.url}share/")
     expect(page.locator(".dw-arrived-none")).to_be_visible()
@@ -38,13 +38,11 @@ def test_the_page_says_so_where_nothing_has_come(context, workbench_server):
     assert page.locator(".dw-arrived-for a").count() >= 7
 
 
-def test_the_picture_is_taken_by_the_calculator_that_is_chosen_and_nothing_typed_is_lost(
-    context, workbench_server, picture
-):
+def test_the_chosen_calculator_takes_the_picture_and_loses_nothing(context, workbench_server, picture):
     page = open_calculator(context, workbench_server.url + CHOSEN)
     typed(page, "width_mm").fill("33 mm")
     answered(page)
-    kept(page, lambda found: found["job"]["calculators"]["resolution"]["inputs"]["width_mm"] == "33 mm")
+    wait_for_stored(page, lambda found: found["job"]["calculators"]["resolution"]["inputs"]["width_mm"] == "33 mm")
     page.evaluate(ARRIVE, [base64.b64encode(picture).decode(), "crest «1».png"])
     page.goto(f"{workbench_server.url}share/")
     expect(page.locator(".dw-arrived figcaption")).to_contain_text("crest «1».png")
@@ -53,6 +51,6 @@ def test_the_picture_is_taken_by_the_calculator_that_is_chosen_and_nothing_typed
     expect(page.locator(".dw-drop-name")).to_have_text("crest «1».png", timeout=20_000)
     expect(typed(page, "width_px")).to_have_value("70", timeout=20_000)
     expect(typed(page, "width_mm")).to_have_value("33")
-    held = kept(page, lambda found: found["job"]["shared"].get("picture"))
+    held = wait_for_stored(page, lambda found: found["job"]["shared"].get("picture"))
     assert held["job"]["shared"]["picture"]["file"]["name"] == "crest «1».png"
     assert page.evaluate(WAITS) is False and page.evaluate("location.hash") == ""

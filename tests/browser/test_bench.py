@@ -50,7 +50,7 @@ def is_step(bench: Bench, number: int) -> None:
 # -- One step fills the screen
 
 
-def test_it_opens_with_the_first_step_alone_and_in_large_letters(bench):
+def test_bench_mode_opens_on_a_large_first_step(bench):
     bench.begin()
     is_step(bench, 1)
     assert bench.page.url.endswith("#bench")
@@ -59,12 +59,12 @@ def test_it_opens_with_the_first_step_alone_and_in_large_letters(bench):
         assert not bench.page.locator(hidden).first.is_visible()
 
 
-def test_its_address_opens_it(browser, server, plain):
+def test_its_address_opens_bench_mode(browser, server, plain):
     for bench in opened(browser, f"{server.url}{plain}#bench"):
         is_step(bench, 1)
 
 
-def test_the_bar_lies_at_the_lower_edge_for_a_thumb(bench):
+def test_the_bar_is_at_the_lower_edge(bench):
     bench.begin()
     box = bench.next.bounding_box()
     assert box["y"] + box["height"] > PORTRAIT["height"] - 20 and box["height"] >= 72
@@ -73,7 +73,7 @@ def test_the_bar_lies_at_the_lower_edge_for_a_thumb(bench):
     assert min(back["width"], back["height"]) >= 48 and back["y"] == box["y"]
 
 
-def test_the_drawing_stands_above_its_step(browser, server, site_root):
+def test_the_drawing_is_above_its_step(browser, server, site_root):
     url = how_to_with(site_root.folder, r'(?s)<ol>.*<figure class="dw-figure".*</ol>')
     for bench in opened(browser, server.url + url):
         number = bench.page.evaluate(
@@ -88,7 +88,7 @@ def test_the_drawing_stands_above_its_step(browser, server, site_root):
 # -- Taps, keys, swipes
 
 
-def test_taps_go_on_and_back_and_the_end_leads_out(bench):
+def test_taps_go_forward_back_and_out_at_the_end(bench):
     bench.begin()
     bench.next.click()
     is_step(bench, 2)
@@ -147,7 +147,7 @@ def test_by_swipes(bench):
     is_step(bench, 1)
 
 
-def test_a_step_longer_than_the_screen_is_read_to_its_end_before_a_page_key_goes_on(bench):
+def test_page_keys_scroll_a_long_step_before_advancing(bench):
     bench.page.set_viewport_size({"width": 820, "height": 360})
     bench.page.evaluate("document.documentElement.style.fontSize = '225%'")
     bench.begin()
@@ -162,7 +162,7 @@ def test_a_step_longer_than_the_screen_is_read_to_its_end_before_a_page_key_goes
     is_step(bench, 2)
 
 
-def test_the_browsers_way_back_leaves_it_and_another_page_ends_it(bench):
+def test_back_or_another_page_leaves_bench_mode(bench):
     bench.begin()
     bench.page.go_back()
     expect(bench.page.locator(".dw-rule")).to_be_visible()
@@ -176,7 +176,7 @@ def test_the_browsers_way_back_leaves_it_and_another_page_ends_it(bench):
 # -- What is done
 
 
-def test_what_is_done_is_ticked_and_remembered_and_can_be_begun_anew(bench):
+def test_done_steps_are_remembered_and_can_be_reset(bench):
     bench.begin().go_to_step(3)
     bench.page.reload()
     is_step(bench, 3)
@@ -196,13 +196,13 @@ def test_what_is_done_is_ticked_and_remembered_and_can_be_begun_anew(bench):
     is_step(bench, 1)
 
 
-def test_each_how_to_is_remembered_by_itself(bench, server, hazardous):
+def test_each_how_to_has_its_own_progress(bench, server, hazardous):
     bench.begin().go_to_step(3)
     bench.page.goto(server.url + hazardous)
     expect(bench.page.locator(".dw-bench-progress")).to_be_hidden()
 
 
-def test_it_works_with_the_network_off(browser, server, plain):
+def test_bench_mode_works_offline(browser, server, plain):
     for bench in opened(browser, f"{server.url}artwork/resolution/", saves=True):
         answered(bench.page)
         save_book(bench.page)
@@ -216,7 +216,7 @@ def test_it_works_with_the_network_off(browser, server, plain):
 # -- Cautions
 
 
-def test_a_caution_is_a_card_of_its_own_before_the_first_step_that_needs_it(with_cautions):
+def test_a_caution_card_precedes_the_first_step_needing_it(with_cautions):
     bench = with_cautions
     entries = bench.page.evaluate(
         "[...document.querySelectorAll('.dw-cautions [data-hazard]')].map(each => [each.dataset.hazard, "
@@ -241,7 +241,7 @@ def test_a_caution_is_a_card_of_its_own_before_the_first_step_that_needs_it(with
     assert sorted(id for ids in seen.values() for id in ids) == sorted(id for id, _ in entries)
 
 
-def test_a_later_step_that_needs_it_reminds_of_it(with_cautions):
+def test_later_steps_repeat_the_caution_as_a_reminder(with_cautions):
     bench = with_cautions
     hazard, steps = bench.page.evaluate("""[...document.querySelectorAll('.dw-cautions [data-steps*=" "]')]
         .map(each => [each.textContent, each.dataset.steps.split(" ").map(Number)])[0]""")
@@ -264,7 +264,7 @@ WAKE = """(() => {
 })()"""
 
 
-def test_the_screen_is_kept_on_while_reading_and_asked_for_again_after_it_was_hidden(browser, server, plain):
+def test_the_wake_lock_is_renewed_after_hiding(browser, server, plain):
     for bench in opened(browser, server.url + plain, before=lambda context: context.add_init_script(WAKE)):
         assert bench.page.evaluate("wake.asked") == 0
         bench.begin()
@@ -278,14 +278,14 @@ def test_the_screen_is_kept_on_while_reading_and_asked_for_again_after_it_was_hi
         assert bench.page.evaluate("wake") | {"lock": 0} == {"asked": 2, "released": 1, "lock": 0}
 
 
-def test_a_browser_that_cannot_keep_the_screen_on_is_told_of(browser, server, plain):
+def test_a_missing_wake_lock_is_mentioned(browser, server, plain):
     gone = "Object.defineProperty(navigator, 'wakeLock', { value: undefined })"
     for bench in opened(browser, server.url + plain, before=lambda context: context.add_init_script(gone)):
         bench.begin()
         expect(bench.page.locator(".dw-bench-awake")).to_contain_text("cannot keep the screen on")
 
 
-def test_a_reader_of_the_screen_hears_the_step_and_finds_the_bar(bench):
+def test_screen_readers_announce_the_step_and_find_the_bar(bench):
     bench.begin()
     bench.next.click()
     words = bench.step.inner_text().split("\n")[0][:30]
@@ -299,7 +299,7 @@ def test_a_reader_of_the_screen_hears_the_step_and_finds_the_bar(bench):
     assert "banner" not in tree and "contentinfo" not in tree
 
 
-def test_steps_are_read_aloud_where_it_is_asked_for(browser, server, plain):
+def test_steps_are_read_aloud_on_request(browser, server, plain):
     spoken = """globalThis.spoken = [];
       const speaker = { speak: (words) => spoken.push(words.text), cancel() {} };
       Object.defineProperty(globalThis, "speechSynthesis", { value: speaker });"""
@@ -319,7 +319,7 @@ def test_steps_are_read_aloud_where_it_is_asked_for(browser, server, plain):
 
 
 @pytest.mark.parametrize("size", [PORTRAIT, LANDSCAPE], ids=["portrait", "landscape"])
-def test_at_twice_the_size_of_letters_nothing_is_cut_off_and_the_bar_is_in_reach(browser, server, hazardous, size):
+def test_bench_mode_fits_at_twice_the_text_size(browser, server, hazardous, size):
     for bench in opened(browser, server.url + hazardous, viewport=size):
         bench.page.evaluate("document.documentElement.style.fontSize = '225%'")
         bench.begin()
@@ -333,7 +333,7 @@ def test_at_twice_the_size_of_letters_nothing_is_cut_off_and_the_bar_is_in_reach
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_nothing_that_axe_finds(browser, server, hazardous, scheme):
+def test_axe_finds_nothing_in_bench_mode(browser, server, hazardous, scheme):
     for bench in opened(browser, server.url + hazardous, color_scheme=scheme):
         bench.begin()
         assert bench.place.text_content().startswith(("Before", "Step"))
@@ -352,7 +352,7 @@ def test_the_whole_how_to_is_printed(bench):
         assert bench.page.locator(hidden).is_hidden()
 
 
-def test_without_script_the_page_is_the_page(browser, server, plain):
+def test_without_scripts_the_page_stays_as_printed(browser, server, plain):
     for bench in opened(browser, server.url + plain, java_script_enabled=False):
         assert bench.page.locator(".dw-article > ol > li:visible").count() == bench.count
         assert bench.page.locator(".dw-bench-begin").is_hidden()

@@ -95,7 +95,7 @@ def test_a_finger_drags_the_border_and_the_fields_follow(page):
     assert grip(page, "percent").get_attribute("aria-valuenow") == typed(page, "border_percent").input_value()
 
 
-def test_it_is_turned_about_by_its_other_grip(page):
+def test_the_other_grip_rotates_the_border(page):
     drag(page, "degrees", (-40, 120))
     turned = float(typed(page, "border_degrees").input_value())
     assert 10 < turned < 90
@@ -103,7 +103,7 @@ def test_it_is_turned_about_by_its_other_grip(page):
     assert maroon_from(page) < 0.45
 
 
-def test_keys_move_it_in_steps_small_and_large(page):
+def test_keys_move_the_border_in_small_and_large_steps(page):
     grip(page, "percent").focus()
     for keys, value in (
         ("ArrowDown", "51"),
@@ -124,7 +124,7 @@ def test_keys_move_it_in_steps_small_and_large(page):
         expect(typed(page, "border_degrees")).to_have_value(value)
 
 
-def test_what_is_typed_moves_it_and_what_is_no_number_leaves_it(page):
+def test_typed_numbers_move_the_border_and_other_text_does_not(page):
     typed(page, "border_percent").fill("25,5")
     expect(grip(page, "percent")).to_have_attribute("aria-valuenow", "25.5")
     assert maroon_from(page) == pytest.approx((0.1 + 0.255) / 1.2, abs=0.03)
@@ -137,7 +137,7 @@ def test_what_is_typed_moves_it_and_what_is_no_number_leaves_it(page):
 @pytest.mark.parametrize(
     ("text", "percent"), [("80 %", 80), ("80,5", 80.5), ("½", 0.5), ("1/4 %", 0.25), (" ８０ ", 80)]
 )
-def test_the_drawing_takes_every_number_that_the_answer_takes(page, text, percent):
+def test_the_drawing_accepts_every_number_the_answer_accepts(page, text, percent):
     typed(page, "border_percent").fill(text)
     expect(grip(page, "percent")).to_have_attribute("aria-valuenow", str(percent))
     if percent > 5:  # nearer to the edge the grip lies over it
@@ -148,13 +148,13 @@ def test_the_drawing_takes_every_number_that_the_answer_takes(page, text, percen
     expect(grip(page, "degrees")).to_have_attribute("aria-valuetext", "90°")
 
 
-def test_a_number_out_of_range_is_told_and_leaves_the_border(page):
+def test_an_out_of_range_number_is_reported_without_moving_the_border(page):
     typed(page, "border_percent").fill("150")
     expect(problem(page, "border_percent")).to_contain_text("from 0 to 100")
     assert grip(page, "percent").get_attribute("aria-valuenow") == "50"
 
 
-def test_dragging_asks_the_engine_nothing_until_it_rests(page):
+def test_the_engine_is_asked_only_after_dragging(page):
     page.evaluate(COUNT)
     page.evaluate("() => document.querySelector('.dw-verdict').style.position = 'static'")
     grip(page, "percent").evaluate("(each) => each.scrollIntoView({ block: 'center' })")
@@ -171,7 +171,7 @@ def test_dragging_asks_the_engine_nothing_until_it_rests(page):
     assert page.evaluate("window.asked") == 1
 
 
-def test_escape_puts_it_back(page):
+def test_escape_restores_the_border(page):
     page.evaluate("() => document.querySelector('.dw-verdict').style.position = 'static'")
     grip(page, "percent").evaluate("(each) => each.scrollIntoView({ block: 'center' })")
     x, y = middle(grip(page, "percent"))
@@ -184,7 +184,7 @@ def test_escape_puts_it_back(page):
     page.mouse.up()
 
 
-def test_marks_and_their_key_come_and_go(page):
+def test_marks_and_their_legend_toggle_together(page):
     paths = page.locator(".dw-scenes-drawn path[fill]")
     expect(paths).to_have_count(0)
     page.locator("select[data-side=left]").select_option("0")
@@ -216,6 +216,6 @@ def test_the_slider_shows_more_of_one_or_the_other(page):
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_it_has_no_barrier_for_axe(page, scheme):
+def test_axe_finds_nothing_at_the_border(page, scheme):
     page.emulate_media(color_scheme=scheme)
     assert axe(page) == []

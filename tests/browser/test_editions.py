@@ -51,7 +51,7 @@ CLEAR_AWAY = """async (pattern) => {
     for (const key of await cache.keys()) if (new RegExp(pattern).test(key.url)) await cache.delete(key);
   }
 }"""
-FILES_KEPT = """async () => {
+STORED_FILES = """async () => {
   const kept = {};
   for (const name of await caches.keys()) {
     if (name.startsWith("offline ")) kept[name.split(" ").pop()] = (await (await caches.open(name)).keys()).length;
@@ -120,14 +120,14 @@ def whole(page, files: int) -> None:
     """Wait until one edition is kept, with all its files. As pages of the site do, this looks how it stands."""
     for _ in range(200):
         page.evaluate("navigator.serviceWorker.controller?.postMessage({ type: 'look', mends: true })")
-        kept = page.evaluate(FILES_KEPT)
-        if list(kept.values()) == [files]:
+        stored = page.evaluate(STORED_FILES)
+        if list(stored.values()) == [files]:
             return
         page.wait_for_timeout(50)
-    pytest.fail(f"kept: {kept}")
+    pytest.fail(f"kept: {stored}")
 
 
-def test_an_update_broken_off_twenty_times_never_mixes_editions_and_completes(context, saved, host):
+def test_an_interrupted_update_never_mixes_editions(context, saved, host):
     rng = Random(16)
     visit = context.new_page()
     seen = set()
@@ -150,7 +150,7 @@ def test_an_update_broken_off_twenty_times_never_mixes_editions_and_completes(co
         seen |= set(found)
     assert seen == {"first"}
     # What came of the last edition is kept to go on from.
-    assert max(saved.evaluate(FILES_KEPT).values()) == 24 and len(saved.evaluate(FILES_KEPT)) > 1
+    assert max(saved.evaluate(STORED_FILES).values()) == 24 and len(saved.evaluate(STORED_FILES)) > 1
     host.clear()
     host.start()
     visit.evaluate(TAKE)
@@ -163,7 +163,7 @@ def test_an_update_broken_off_twenty_times_never_mixes_editions_and_completes(co
     assert saved.evaluate(EDITIONS_SEEN) == ["fourth"]
 
 
-def test_what_the_device_cleared_away_is_fetched_again(saved, host):
+def test_files_cleared_by_the_device_are_fetched_again(saved, host):
     files = write_edition(host.folder, "first")
     saved.evaluate(CLEAR_AWAY, "seal|label|entry-3|entry-7")
     saved.goto(f"{host.url}seal/")
@@ -174,7 +174,7 @@ def test_what_the_device_cleared_away_is_fetched_again(saved, host):
 
 
 @pytest.mark.parametrize("cleared", ["index|label", "label", "data", "."])
-def test_what_only_another_edition_still_has_brings_that_edition_whole(saved, host, cleared):
+def test_a_file_only_in_another_edition_brings_all_of_it(saved, host, cleared):
     files = write_edition(host.folder, "second")
     saved.evaluate(CLEAR_AWAY, cleared)
     saved.goto(host.url)
@@ -193,7 +193,7 @@ def test_what_only_another_edition_still_has_brings_that_edition_whole(saved, ho
     assert saved.evaluate(EDITIONS_SEEN) == ["second"]
 
 
-def test_a_page_that_only_a_newer_edition_has_is_of_that_edition_whole(saved, host):
+def test_a_page_new_in_an_edition_comes_with_all_of_it(saved, host):
     write_edition(host.folder, "second")
     (host.folder / "new").mkdir()
     (host.folder / "new" / "index.html").write_text(PAGE.format(edition="second", up="../"), "utf-8")
@@ -202,7 +202,7 @@ def test_a_page_that_only_a_newer_edition_has_is_of_that_edition_whole(saved, ho
     assert saved.evaluate(EDITIONS_SEEN) == ["second"]
 
 
-def test_a_page_that_was_cleared_away_says_so_without_a_network(saved, host):
+def test_a_cleared_page_says_so_offline(saved, host):
     saved.evaluate(CLEAR_AWAY, "seal")
     host.stop()
     gone = saved.goto(f"{host.url}seal/")
@@ -212,7 +212,7 @@ def test_a_page_that_was_cleared_away_says_so_without_a_network(saved, host):
     assert saved.goto(f"{host.url}seal/").status == 200
 
 
-def test_addresses_are_answered_as_a_host_does(saved, host):
+def test_offline_addresses_resolve_like_on_a_host(saved, host):
     host.stop()
     gone = saved.goto(f"{host.url}there/is/nothing/")
     assert gone.status == 404

@@ -34,7 +34,7 @@ def form(context, workbench_server):
     return open_calculator(context, f"{workbench_server.url}rescue/contribute/")
 
 
-def test_what_is_wrong_is_told_at_its_field_and_the_rest_is_kept(form):
+def test_a_mistake_is_reported_at_its_field_without_losing_input(form):
     typed(form, "causes[0].now").fill("Wait 24 hours.")
     expect(problem(form, "causes[0].now")).to_contain_text("'What to do now' names a wait as '24 hours'")
     typed(form, "causes[0].now").fill("Leave it {soak}.")
@@ -42,7 +42,7 @@ def test_what_is_wrong_is_told_at_its_field_and_the_rest_is_kept(form):
     expect(form.locator(".dw-prose .dw-cause").first).to_contain_text("Leave it 10 to 30 s.")
 
 
-def test_the_preview_is_the_page_as_it_will_look(form):
+def test_the_preview_matches_the_final_page(form):
     """The same parts in the same order, and the same classes, as the page of a shipped entry."""
     shape = """root => [...new Set([...root.querySelectorAll('h2, h3, dt, .dw-entry-see, .dw-never, .dw-related')]
       .map(each => `${each.tagName} ${each.className} ${each.matches("h2, dt") ? each.textContent : ""}`))]"""
@@ -58,7 +58,7 @@ def test_no_text_becomes_an_element_of_the_preview(form):
     assert form.locator(".dw-prose :is(script, img, iframe, style)").count() == 0
 
 
-def test_the_text_is_copied_saved_and_opened_as_a_new_file(form):
+def test_the_entry_can_be_copied_saved_or_opened_as_new_file(form):
     typed(form, "title").fill("The marking folds at last")
     expect(form.locator(".dw-preview-title")).to_have_text("The marking folds at last")
     answered(form)
@@ -78,7 +78,7 @@ def test_the_text_is_copied_saved_and_opened_as_a_new_file(form):
     assert parse_qs(address.query) == {"filename": ["the-marking-folds-at-last.yaml"], "value": [text]}
 
 
-def test_a_text_too_long_for_an_address_is_copied(form):
+def test_an_entry_too_long_for_an_address_is_copied(form):
     long = " ".join(["A sentence with signs that an address spells: äöüßéñøåçêîôûàèìòùâ."] * 4)
     for place in range(2):
         for part in ("test", "now"):
@@ -97,13 +97,13 @@ def test_a_text_too_long_for_an_address_is_copied(form):
     assert "Never 3" in form.evaluate("navigator.clipboard.readText()")
 
 
-def test_without_a_host_nothing_offers_to_open_a_file(context, workbench_server):
+def test_without_a_host_there_is_no_offer_to_open_a_file(context, workbench_server):
     page = open_calculator(context, f"{workbench_server.url}rescue/contribute/")
     expect(page.locator(".dw-open-new")).to_be_hidden()
     expect(page.locator(".dw-improve")).to_have_count(0)
 
 
-def test_a_symptom_leads_to_its_entry_and_back_with_what_was_typed(context, workbench_server):
+def test_returning_from_an_entry_keeps_the_typed_symptom(context, workbench_server):
     page = open_calculator(context, f"{workbench_server.url}rescue/symptom-finder/")
     typed(page, "seen").fill("silvry patches")
     expect(page.locator(".dw-verdict")).to_contain_text("“silvry” was read as “silvery”.")
@@ -115,7 +115,7 @@ def test_a_symptom_leads_to_its_entry_and_back_with_what_was_typed(context, work
     expect(typed(page, "seen")).to_have_value("silvry patches")
 
 
-def test_the_finder_works_without_a_network(saving, workbench_server):
+def test_the_finder_works_offline(saving, workbench_server):
     page = open_calculator(saving, f"{workbench_server.url}rescue/symptom-finder/")
     save_book(page)
     saving.set_offline(True)

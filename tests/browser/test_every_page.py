@@ -40,7 +40,7 @@ def enough_to_show_all(site, addresses: list[str]) -> list[str]:
     return chosen
 
 
-def test_of_what_axe_finds_nothing_is_on_pages_that_show_all_there_is(browser, server, site_root, addresses):
+def test_axe_finds_nothing_on_representative_pages(browser, server, site_root, addresses):
     chosen = enough_to_show_all(site_root, addresses)
     assert 5 < len(chosen) < 60
     assert found_by_axe(browser, server, chosen) == {}
@@ -66,9 +66,7 @@ AT_THE_THUMB = """(least) => {
 THUMB_PX = 44
 
 
-def test_on_a_tablet_held_upright_nothing_lies_beyond_the_edge_and_all_is_large_enough_for_a_thumb(
-    browser, server, site_root, addresses
-):
+def test_every_page_fits_a_portrait_tablet_and_a_thumb(browser, server, site_root, addresses):
     context = browser.new_context(viewport={"width": 820, "height": 1180}, has_touch=True, service_workers="block")
     page = context.new_page()
     found = {}
@@ -81,7 +79,7 @@ def test_on_a_tablet_held_upright_nothing_lies_beyond_the_edge_and_all_is_large_
 
 
 @pytest.mark.bench
-def test_of_what_axe_finds_nothing_is_on_any_page(browser, server, addresses):
+def test_axe_finds_nothing_on_any_page(browser, server, addresses):
     assert len(addresses) > 200
     assert found_by_axe(browser, server, addresses) == {}
 
@@ -123,18 +121,18 @@ READ = """async (urls) => {
 }"""
 
 
-def test_the_how_to_data_are_the_pages_own_steps(browser, server, site_root):
+def test_how_to_data_match_the_steps_of_the_page(browser, server, site_root):
     page = browser.new_page()
     page.goto(server.url)
     read = page.evaluate(READ, [server.url + url for url in how_tos(site_root.folder)])
     page.close()
     assert len(read) >= 30
     for each in read:
-        (told,) = (json.loads(text) for text in each["told"])
+        (data,) = (json.loads(text) for text in each["told"])
         # schema.org/HowTo: name, description, step; schema.org/HowToStep: position, text. From memory.
-        assert set(told) - {"tool", "supply"} == {"@context", "@type", "name", "description", "step"}, each["url"]
-        assert (told["@context"], told["@type"]) == ("https://schema.org", "HowTo")
-        assert (told["name"], told["description"]) == (each["name"], each["description"])
-        assert [step["position"] for step in told["step"]] == list(range(1, len(each["steps"]) + 1))
-        assert {step["@type"] for step in told["step"]} == {"HowToStep"}
-        assert [step["text"] for step in told["step"]] == each["steps"], each["url"]
+        assert set(data) - {"tool", "supply"} == {"@context", "@type", "name", "description", "step"}, each["url"]
+        assert (data["@context"], data["@type"]) == ("https://schema.org", "HowTo")
+        assert (data["name"], data["description"]) == (each["name"], each["description"])
+        assert [step["position"] for step in data["step"]] == list(range(1, len(each["steps"]) + 1))
+        assert {step["@type"] for step in data["step"]} == {"HowToStep"}
+        assert [step["text"] for step in data["step"]] == each["steps"], each["url"]

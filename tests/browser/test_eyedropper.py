@@ -41,7 +41,7 @@ def open_picture(page: Page, field: str, data: bytes, name: str = "model.png") -
     return tool(page, field).locator("canvas")
 
 
-def test_the_colour_is_that_of_the_place_touched(page):
+def test_the_touched_colour_is_picked(page):
     canvas = open_picture(page, "base_a", halves())
     expect(canvas).to_be_visible()
     box = canvas.bounding_box()
@@ -55,7 +55,7 @@ def test_the_colour_is_that_of_the_place_touched(page):
     expect(page.locator('[data-result=swatches] svg path[fill="#c2a878"]')).to_have_count(1)
 
 
-def test_the_arrow_keys_walk_over_the_picture(page):
+def test_arrow_keys_move_over_the_picture(page):
     canvas = open_picture(page, "artwork_colour", halves())
     expect(canvas).to_be_focused()
     for _ in range(10):
@@ -66,14 +66,14 @@ def test_the_arrow_keys_walk_over_the_picture(page):
     expect(typed(page, "artwork_colour")).to_have_value("#c2a878")
 
 
-def test_a_file_that_is_no_picture_is_told(page):
+def test_a_file_that_is_no_picture_is_reported(page):
     canvas = open_picture(page, "base_b", b"no picture at all", "notes.png")
     expect(tool(page, "base_b").locator(".dw-help")).to_contain_text("notes.png cannot be shown here")
     expect(canvas).to_be_hidden()
     expect(typed(page, "base_b")).to_have_value("#7a2232")
 
 
-def test_a_name_is_taken_and_shown_by_the_picker(page):
+def test_a_colour_name_is_accepted_and_displayed_by_the_picker(page):
     typed(page, "base_a").fill("Royal blue")
     expect(page.locator('[data-field="base_a"] .dw-picker')).to_have_value("#24468c")
     answered(page)
@@ -84,7 +84,7 @@ def test_a_name_is_taken_and_shown_by_the_picker(page):
     ("text", "colour"),
     [("  ROYAL   blue ", "#24468c"), ("royal-blue", "#24468c"), ("0AF", "#00aaff"), (" #0af ", "#00aaff")],
 )
-def test_the_picker_shows_every_colour_that_the_answer_takes(page, text, colour):
+def test_the_picker_displays_every_accepted_colour(page, text, colour):
     typed(page, "base_a").fill(text)
     expect(page.locator('[data-field="base_a"] .dw-picker')).to_have_value(colour)
     answered(page)
@@ -94,7 +94,7 @@ def test_the_picker_shows_every_colour_that_the_answer_takes(page, text, colour)
     expect(page.locator('[data-field="base_a"] .dw-picker')).to_have_value(colour)
 
 
-def test_nothing_of_it_stands_in_anybodys_way(page):
+def test_axe_finds_nothing_in_the_eyedropper(page):
     open_picture(page, "base_a", halves())
     assert axe(page) == []
 

@@ -38,7 +38,7 @@ def _face(weight: int) -> str:
     )
 
 
-def test_no_label_is_clipped_or_lies_on_another(browser):
+def test_no_label_is_clipped_or_overlapped(browser):
     drawings = "".join(
         each.read_text("utf-8").replace("<svg ", f'<svg data-name="{each.stem}" ', 1) for each in FIGURES
     )

@@ -33,7 +33,7 @@ def emptied(page):
     return page
 
 
-def test_all_is_empty_and_nothing_is_wrong_yet(form):
+def test_an_emptied_form_has_no_problems_yet(form):
     typed(form, "stage").select_option("seal")
     emptied(form)
     for each in TEXTS:
@@ -47,7 +47,7 @@ def test_all_is_empty_and_nothing_is_wrong_yet(form):
     )
 
 
-def test_a_field_has_problems_once_the_reader_was_in_it(form):
+def test_a_field_has_problems_once_visited(form):
     emptied(form)
     typed(form, "title").fill("The marking folds at last.")
     expect(problem(form, "title")).to_contain_text("ends with a full stop")
@@ -62,7 +62,7 @@ def test_a_field_has_problems_once_the_reader_was_in_it(form):
     expect(form.locator("[data-note=unfilled]")).to_have_count(0)
 
 
-def test_it_can_be_undone_and_is_kept(form):
+def test_emptying_a_form_can_be_undone_and_is_saved(form):
     typed(form, "title").fill("The marking folds at last")
     expect(form.locator(".dw-preview-title")).to_have_text("The marking folds at last")
     emptied(form)
@@ -78,7 +78,7 @@ def test_it_can_be_undone_and_is_kept(form):
     expect(typed(form, "title")).to_have_value("")
 
 
-def test_a_half_filled_form_is_not_called_wrong_when_it_is_opened_again(form):
+def test_a_reopened_half_filled_form_has_no_problems(form):
     emptied(form)
     typed(form, "title").fill("The marking folds at last.")
     expect(problem(form, "title")).to_contain_text("ends with a full stop")
@@ -96,7 +96,7 @@ def test_a_half_filled_form_is_not_called_wrong_when_it_is_opened_again(form):
     expect(problem(form, "causes[0].cause")).to_be_hidden()
 
 
-def test_an_emptied_form_is_filled_to_a_whole_entry(form):
+def test_an_emptied_form_can_be_filled_completely(form):
     emptied(form)
     words = {
         "title": "The marking folds at last",

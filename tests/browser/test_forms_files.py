@@ -12,7 +12,7 @@ import pytest
 from PIL import Image, ImageOps
 from playwright.sync_api import expect
 
-from tests.browser.forms import answered, open_calculator, problem, shown, typed, visitor
+from tests.browser.forms import answered, open_calculator, problem, result_text, typed, visitor
 
 #: Puts a file on the clipboard or over a field, as the browser would.
 HAND_OVER = """([way, selector, name, media, text]) => {
@@ -78,7 +78,7 @@ def resolution(context, workbench_server):
     return open_calculator(context, f"{workbench_server.url}artwork/resolution/")
 
 
-def test_pixels_are_exact_to_the_bit_under_partial_alpha(pixels):
+def test_pixels_under_partial_alpha_are_exact(pixels):
     """The bytes that were encoded are the expected ones; PNG and lossless WebP lose nothing."""
     for width, height, form, options in (
         (7, 5, "PNG", {}),
@@ -87,9 +87,9 @@ def test_pixels_are_exact_to_the_bit_under_partial_alpha(pixels):
     ):
         rgba = noise(width, height, form.encode())
         choose(pixels, f"noise.{form.lower()}", encoded(rgba, width, height, form, **options), f"image/{form.lower()}")
-        expect(shown(pixels, "rgba_sha256")).to_have_text(hashlib.sha256(rgba).hexdigest())
-        expect(shown(pixels, "width_px")).to_have_text(str(width))
-        expect(shown(pixels, "height_px")).to_have_text(str(height))
+        expect(result_text(pixels, "rgba_sha256")).to_have_text(hashlib.sha256(rgba).hexdigest())
+        expect(result_text(pixels, "width_px")).to_have_text(str(width))
+        expect(result_text(pixels, "height_px")).to_have_text(str(height))
 
 
 def test_a_picture_wider_than_a_texture_is_read_in_tiles(pixels):
@@ -97,11 +97,11 @@ def test_a_picture_wider_than_a_texture_is_read_in_tiles(pixels):
     width, height = 19_000, 3
     rgba = noise(width, height)
     choose(pixels, "long.png", encoded(rgba, width, height, "PNG"))
-    expect(shown(pixels, "rgba_sha256")).to_have_text(hashlib.sha256(rgba).hexdigest(), timeout=15_000)
+    expect(result_text(pixels, "rgba_sha256")).to_have_text(hashlib.sha256(rgba).hexdigest(), timeout=15_000)
 
 
 @pytest.mark.parametrize("form", ["PNG", "WEBP"])
-def test_a_picture_is_turned_exactly_as_its_exif_says(pixels, form):
+def test_exif_rotation_is_exact(pixels, form):
     """Pillow's own turn of the same file is what is expected."""
     for orientation in range(1, 9):
         exif = Image.Exif()
@@ -110,11 +110,11 @@ def test_a_picture_is_turned_exactly_as_its_exif_says(pixels, form):
         file = encoded(noise(30, 20), 30, 20, form, exif=exif, **options)
         turned = ImageOps.exif_transpose(Image.open(BytesIO(file)))
         choose(pixels, f"turned-{orientation}.{form.lower()}", file, f"image/{form.lower()}")
-        expect(shown(pixels, "rgba_sha256")).to_have_text(hashlib.sha256(turned.tobytes()).hexdigest())
-        expect(shown(pixels, "width_px")).to_have_text(str(turned.width))
+        expect(result_text(pixels, "rgba_sha256")).to_have_text(hashlib.sha256(turned.tobytes()).hexdigest())
+        expect(result_text(pixels, "width_px")).to_have_text(str(turned.width))
 
 
-def test_a_jpeg_is_turned_and_close_to_another_decoder(pixels):
+def test_a_jpeg_is_rotated_and_close_to_another_decoder(pixels):
     """Within 2 levels on average of Pillow's decoding of the same file."""
     exif = Image.Exif()
     exif[0x0112] = 6
@@ -124,14 +124,14 @@ def test_a_jpeg_is_turned_and_close_to_another_decoder(pixels):
     # Read where they are handed over, on their way to the engine.
     pixels.evaluate(KEEP_PIXELS)
     choose(pixels, "turned.jpg", file.getvalue(), "image/jpeg")
-    expect(shown(pixels, "width_px")).to_have_text("40")
-    expect(shown(pixels, "height_px")).to_have_text("60")
+    expect(result_text(pixels, "width_px")).to_have_text("40")
+    expect(result_text(pixels, "height_px")).to_have_text("60")
     got = bytes(pixels.evaluate("kept"))
     assert len(got) == len(wanted.tobytes())
     assert sum(abs(one - other) for one, other in zip(got, wanted.tobytes(), strict=True)) / len(got) <= 2
 
 
-def test_a_header_over_the_limits_is_told_before_anything_is_decoded(pixels):
+def test_oversized_headers_are_reported_before_decoding(pixels):
     pixels.evaluate(COUNT_DECODING)
     choose(pixels, "vast.png", png_of_size(30_000, 30_000))
     expect(problem(pixels, "picture")).to_contain_text("30000 × 30000")
@@ -139,24 +139,24 @@ def test_a_header_over_the_limits_is_told_before_anything_is_decoded(pixels):
     assert pixels.locator(".dw-drop-thumb").get_attribute("src") is None
 
 
-def test_what_is_no_picture_is_a_problem_of_its_field(pixels):
+def test_a_file_that_is_no_picture_is_a_problem(pixels):
     choose(pixels, "notes.png", b"not a picture at all")
     expect(problem(pixels, "picture")).to_contain_text("notes.png is not a picture")
     choose(pixels, "broken.png", png_of_size(10, 10))
     expect(problem(pixels, "picture")).to_contain_text("broken.png")
     rgba = noise(4, 4)
     choose(pixels, "good.png", encoded(rgba, 4, 4, "PNG"))
-    expect(shown(pixels, "rgba_sha256")).to_have_text(hashlib.sha256(rgba).hexdigest())
+    expect(result_text(pixels, "rgba_sha256")).to_have_text(hashlib.sha256(rgba).hexdigest())
     expect(problem(pixels, "picture")).to_be_hidden()
 
 
-def test_a_picture_gives_its_size_and_an_edit_is_told_to_contradict_it(resolution):
+def test_an_edited_size_contradicting_the_picture_is_reported(resolution):
     typed(resolution, "width_px").fill("640")
-    expect(shown(resolution, "printed_ppi")).not_to_have_text("200")
+    expect(result_text(resolution, "printed_ppi")).not_to_have_text("200")
     choose(resolution, "crest.png", encoded(noise(300, 200), 300, 200, "PNG"))
     expect(typed(resolution, "width_px")).to_have_value("300")
     expect(typed(resolution, "height_px")).to_have_value("200")
-    expect(shown(resolution, "printed_ppi")).to_have_text("300")
+    expect(result_text(resolution, "printed_ppi")).to_have_text("300")
     expect(resolution.locator("[data-field=width_px] .dw-filled")).to_be_visible()
     expect(resolution.locator(".dw-drop-name")).to_have_text("crest.png")
     expect(resolution.locator(".dw-drop-facts")).to_contain_text("300 × 200 px")
@@ -173,7 +173,7 @@ def test_a_picture_gives_its_size_and_an_edit_is_told_to_contradict_it(resolutio
     expect(resolution.locator("#in-picture")).to_be_focused()
 
 
-def test_a_picture_that_is_kept_does_not_write_over_an_edit(resolution):
+def test_a_stored_picture_does_not_overwrite_an_edit(resolution):
     choose(resolution, "crest.png", encoded(noise(300, 200), 300, 200, "PNG"))
     expect(typed(resolution, "width_px")).to_have_value("300")
     typed(resolution, "width_px").fill("200")
@@ -192,13 +192,13 @@ def test_a_picture_may_be_dropped_or_pasted(resolution, way, selector):
     expect(resolution.locator(".dw-drop-name")).to_have_text("crest.png")
 
 
-def test_text_that_is_pasted_goes_where_it_always_goes(resolution):
+def test_pasted_text_goes_into_the_focused_field(resolution):
     typed(resolution, "width_mm").focus()
     resolution.evaluate("document.activeElement.select(); document.execCommand('insertText', false, '50.8')")
-    expect(shown(resolution, "printed_ppi")).to_have_text("100")
+    expect(result_text(resolution, "printed_ppi")).to_have_text("100")
 
 
-def test_a_file_that_is_too_large_is_not_even_read(resolution):
+def test_an_oversized_file_is_never_read(resolution):
     resolution.evaluate("document.querySelector('[data-field=picture]').dataset.mostBytes = 1000")
     choose(resolution, "crest.png", encoded(noise(300, 200), 300, 200, "PNG"))
     expect(resolution.locator("[data-note=file]")).to_contain_text("crest.png is 240 kB")
@@ -214,7 +214,7 @@ def test_pictures_are_not_in_a_link_and_the_page_says_so(resolution, context):
     assert "crest" not in resolution.evaluate("navigator.clipboard.readText()")
 
 
-def test_an_outline_drawing_has_no_pixels_to_fill(resolution):
+def test_an_outline_drawing_fills_no_pixel_size(resolution):
     svg = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><circle cx="5" cy="5" r="4"/></svg>'
     choose(resolution, "crest.svg", svg, "image/svg+xml")
     expect(resolution.locator(".dw-verdict [data-part=reasons]")).to_contain_text("outlines")
@@ -246,10 +246,10 @@ TYPE_AS_IT_COMES = """() => {
 }"""
 
 
-def test_what_is_typed_while_a_picture_is_looked_at_is_asked_too(context, workbench_server):
+def test_input_during_picture_work_is_answered(context, workbench_server):
     """60 pixels on 2 inches are 30 an inch."""
     page = open_calculator(context, f"{workbench_server.url}artwork/resolution/")
     page.evaluate(TYPE_AS_IT_COMES)
     choose(page, "crest.png", encoded(noise(60, 30), 60, 30, "PNG"))
-    expect(shown(page, "printed_ppi")).to_have_text("30.0", timeout=20_000)
+    expect(result_text(page, "printed_ppi")).to_have_text("30.0", timeout=20_000)
     expect(typed(page, "width_px")).to_have_value("60")

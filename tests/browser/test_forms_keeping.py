@@ -6,11 +6,20 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from calculators import job
-from tests.browser.forms import READ_JOB, WRITE_JOB, answered, kept, open_calculator, shown, typed, visitor
+from tests.browser.forms import (
+    READ_JOB,
+    WRITE_JOB,
+    answered,
+    wait_for_stored,
+    open_calculator,
+    result_text,
+    typed,
+    visitor,
+)
 
 
-def kept_width(page: Page, text: str) -> None:
-    kept(
+def wait_for_stored_width(page: Page, text: str) -> None:
+    wait_for_stored(
         page,
         lambda found: found["job"]["calculators"].get("fault-on-demand", {}).get("inputs", {}).get("width_mm") == text,
     )
@@ -21,19 +30,19 @@ def address(workbench_server):
     return f"{workbench_server.url}rescue/fault-on-demand/"
 
 
-def test_what_was_typed_is_there_after_closing_the_page(context, address):
+def test_typed_values_survive_closing_the_page(context, address):
     page = open_calculator(context, address)
     typed(page, "width_mm").fill("12 in")
-    expect(shown(page, "width_mm")).to_have_text("304.8")
+    expect(result_text(page, "width_mm")).to_have_text("304.8")
     page.close()
     page = open_calculator(context, address)
     expect(typed(page, "width_mm")).to_have_value("12 in")
-    expect(shown(page, "width_mm")).to_have_text("304.8")
-    kept_width(page, "12 in")
+    expect(result_text(page, "width_mm")).to_have_text("304.8")
+    wait_for_stored_width(page, "12 in")
     assert page.evaluate(READ_JOB)["job"]["format"] == job.FORMAT
 
 
-def test_what_cannot_be_read_is_kept_too(context, address):
+def test_unreadable_input_is_saved_too(context, address):
     page = open_calculator(context, address)
     typed(page, "width_mm").fill("a hand")
     expect(page.locator(".dw-problems")).to_be_visible()
@@ -42,7 +51,7 @@ def test_what_cannot_be_read_is_kept_too(context, address):
     expect(page.locator(".dw-problems")).to_be_visible(timeout=20_000)
 
 
-def test_leaving_at_once_keeps_the_last_letter(context, address, workbench_server):
+def test_leaving_at_once_saves_the_last_letter(context, address, workbench_server):
     page = open_calculator(context, address)
     typed(page, "width_mm").fill("77")
     page.locator(".dw-rule a", has_text="size").click()
@@ -51,7 +60,7 @@ def test_leaving_at_once_keeps_the_last_letter(context, address, workbench_serve
     expect(typed(page, "width_mm")).to_have_value("77")
 
 
-def test_what_was_typed_and_left_in_the_same_moment_is_kept(context, address, workbench_server):
+def test_input_just_before_leaving_is_saved(context, address, workbench_server):
     page = open_calculator(context, address)
     page.evaluate(
         """elsewhere => {
@@ -65,11 +74,11 @@ def test_what_was_typed_and_left_in_the_same_moment_is_kept(context, address, wo
     page.wait_for_url("**/size/")
     page = open_calculator(context, address)
     expect(typed(page, "width_mm")).to_have_value("78")
-    expect(shown(page, "width_mm")).to_have_text("78.0")
+    expect(result_text(page, "width_mm")).to_have_text("78.0")
     assert page.evaluate("localStorage.getItem('decalwright-left')") is None
 
 
-def test_a_page_that_is_put_aside_holds_up_no_other(context, address):
+def test_a_suspended_page_blocks_no_other(context, address):
     """A browser may put a left page aside with a transaction under way, and let every later one wait for it."""
     page = open_calculator(context, address)
     page.evaluate("""() => {
@@ -97,7 +106,7 @@ def test_a_page_that_is_put_aside_holds_up_no_other(context, address):
     expect(typed(other, "width_mm")).to_have_value("79")
     # Shown again, the first page begins anew.
     typed(other, "width_mm").fill("80")
-    expect(shown(other, "width_mm")).to_have_text("80.0")
+    expect(result_text(other, "width_mm")).to_have_text("80.0")
     page.evaluate("dispatchEvent(new PageTransitionEvent('pageshow', {persisted: true}))")
     expect(typed(page, "width_mm")).to_have_value("80", timeout=20_000)
 
@@ -105,10 +114,10 @@ def test_a_page_that_is_put_aside_holds_up_no_other(context, address):
 def test_back_to_the_worked_example_can_be_undone(context, address):
     page = open_calculator(context, address)
     typed(page, "width_mm").fill("30")
-    expect(shown(page, "width_mm")).to_have_text("30.0")
+    expect(result_text(page, "width_mm")).to_have_text("30.0")
     page.locator(".dw-reset").click()
     expect(typed(page, "width_mm")).to_have_value("25.4")
-    expect(shown(page, "width_mm")).to_have_text("25.4")
+    expect(result_text(page, "width_mm")).to_have_text("25.4")
     page.locator(".dw-note-action", has_text="Undo").click()
     expect(typed(page, "width_mm")).to_have_value("30")
     page.reload()
@@ -127,20 +136,20 @@ def test_a_link_carries_what_is_typed(browser, context, address):
     with visitor(browser) as other:
         opened = open_calculator(other, link)
         expect(typed(opened, "width_mm")).to_have_value("2 in")
-        expect(shown(opened, "width_mm")).to_have_text("50.8")
+        expect(result_text(opened, "width_mm")).to_have_text("50.8")
 
 
-def test_a_link_is_shown_where_the_clipboard_is_closed(context, address):
+def test_a_link_is_displayed_if_the_clipboard_is_blocked(context, address):
     page = open_calculator(context, address)
     page.evaluate("() => { navigator.clipboard.writeText = () => Promise.reject(new Error('closed')) }")
     page.locator(".dw-link").click()
     expect(page.locator(".dw-note-address")).to_have_value(f"{address}#in=1&width_mm=25.4+mm&fails=no")
 
 
-def test_opening_a_link_overwrites_nothing_until_something_is_changed(context, address):
+def test_opening_a_link_overwrites_nothing_until_an_edit(context, address):
     page = open_calculator(context, address)
     typed(page, "width_mm").fill("30")
-    expect(shown(page, "width_mm")).to_have_text("30.0")
+    expect(result_text(page, "width_mm")).to_have_text("30.0")
     page.close()
 
     linked = open_calculator(context, f"{address}#in=1&width_mm=40+mm&fails=no")
@@ -153,19 +162,19 @@ def test_opening_a_link_overwrites_nothing_until_something_is_changed(context, a
 
     linked = open_calculator(context, f"{address}#in=1&width_mm=40+mm&fails=no")
     typed(linked, "width_mm").fill("41")
-    expect(shown(linked, "width_mm")).to_have_text("41.0")
+    expect(result_text(linked, "width_mm")).to_have_text("41.0")
     expect(linked.locator("[data-note=linked]")).to_have_count(0)
     assert linked.url == address
-    kept_width(linked, "41 mm")
+    wait_for_stored_width(linked, "41 mm")
 
 
 def test_a_link_with_quotation_marks_is_read(context, address):
     page = open_calculator(context, f"{address}#in=1&width_mm=0.5%22")
     expect(typed(page, "width_mm")).to_have_value('0.5"')
-    expect(shown(page, "width_mm")).to_have_text("12.7")
+    expect(result_text(page, "width_mm")).to_have_text("12.7")
 
 
-def test_what_a_link_says_in_vain_is_told(context, address):
+def test_unusable_parts_of_a_link_are_reported(context, address):
     page = open_calculator(context, f"{address}#in=1&width_mm=40+mm&depth_mm=3&rows%5B2%5D.x=1&fails.x=1")
     expect(page.locator("[data-note=unknown]")).to_contain_text("depth_mm")
     expect(page.locator("[data-note=unknown]")).to_contain_text("rows[2].x")
@@ -181,7 +190,7 @@ def test_another_tab_takes_the_new_values_unless_it_is_edited(context, address):
     typed(second, "width_mm").fill("30")
     expect(typed(first, "width_mm")).to_have_value("30")
     expect(first.locator("[data-note=tabs]")).to_be_visible()
-    expect(shown(first, "width_mm")).to_have_text("30.0")
+    expect(result_text(first, "width_mm")).to_have_text("30.0")
     first.bring_to_front()
     typed(first, "width_mm").focus()
     typed(second, "width_mm").fill("31")
@@ -191,31 +200,31 @@ def test_another_tab_takes_the_new_values_unless_it_is_edited(context, address):
     expect(typed(first, "width_mm")).to_have_value("31")
 
 
-def test_two_tabs_on_two_calculators_do_not_lose_each_others_values(context, address, workbench_server):
+def test_two_tabs_keep_the_values_of_both_calculators(context, address, workbench_server):
     first = open_calculator(context, address)
     second = open_calculator(context, f"{workbench_server.url}artwork/small-kinds/")
     typed(first, "width_mm").fill("30")
     typed(second, "name").fill("Otter")
-    expect(shown(first, "width_mm")).to_have_text("30.0")
-    expect(shown(second, "shown")).to_have_text("Otter")
-    both = kept(second, lambda found: set(found["job"]["calculators"]) == {"fault-on-demand", "small-kinds"})
+    expect(result_text(first, "width_mm")).to_have_text("30.0")
+    expect(result_text(second, "shown")).to_have_text("Otter")
+    both = wait_for_stored(second, lambda found: set(found["job"]["calculators"]) == {"fault-on-demand", "small-kinds"})
     assert both["job"]["revision"] == 2
 
 
-@pytest.mark.parametrize(("format", "told"), [(99, "newer version"), (0, "older version")])
-def test_a_job_that_this_page_cannot_read_is_left_alone(context, address, format, told):
+@pytest.mark.parametrize(("format", "message"), [(99, "newer version"), (0, "older version")])
+def test_an_unreadable_job_is_left_alone(context, address, format, message):
     page = open_calculator(context, address)
     other = {"format": format, "revision": 7, "calculators": {"fault-on-demand": {"inputs": {"width_mm": "3 mm"}}}}
     page.evaluate(WRITE_JOB, other)
     page.reload()
     answered(page)
-    expect(page.locator("[data-note=kept]")).to_contain_text(told)
+    expect(page.locator("[data-note=kept]")).to_contain_text(message)
     typed(page, "width_mm").fill("30")
-    expect(shown(page, "width_mm")).to_have_text("30.0")
+    expect(result_text(page, "width_mm")).to_have_text("30.0")
     assert page.evaluate(READ_JOB)["job"] == other
 
 
-def test_where_nothing_can_be_kept_it_is_said_once_and_the_form_works(context, address):
+def test_without_storage_the_form_works_and_says_so(context, address):
     context.add_init_script(
         "Object.defineProperty(IDBFactory.prototype, 'open', {value() { throw new DOMException('no', "
         "'SecurityError') }})"
@@ -224,22 +233,22 @@ def test_where_nothing_can_be_kept_it_is_said_once_and_the_form_works(context, a
     expect(page.locator("[data-note=kept]")).to_be_visible()
     page.locator(".dw-note-close").click()
     typed(page, "width_mm").fill("30")
-    expect(shown(page, "width_mm")).to_have_text("30.0")
+    expect(result_text(page, "width_mm")).to_have_text("30.0")
     expect(page.locator(".dw-note")).to_have_count(0)
 
 
-def test_files_are_kept_by_their_hash_and_removed_when_nothing_names_them(context, workbench_server):
+def test_files_are_stored_by_hash_and_removed_when_unused(context, workbench_server):
     """The SHA-256 of "abc" is an example of FIPS 180-2, appendix B.1."""
     page = open_calculator(context, f"{workbench_server.url}artwork/small-kinds/")
     page.set_input_files("#in-notes", {"name": "n.txt", "mimeType": "text/plain", "buffer": b"abc"})
-    expect(shown(page, "notes")).to_have_text("abc")
-    found = kept(page, lambda found: found["files"])
+    expect(result_text(page, "notes")).to_have_text("abc")
+    found = wait_for_stored(page, lambda found: found["files"])
     assert found["files"] == ["ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"]
     assert found["job"]["calculators"]["small-kinds"]["files"]["notes"]["name"] == "n.txt"
     page.reload()
     answered(page)
     expect(page.locator(".dw-drop-name")).to_have_text("n.txt")
-    expect(shown(page, "notes")).to_have_text("abc")
+    expect(result_text(page, "notes")).to_have_text("abc")
     page.locator(".dw-drop-remove").click()
     expect(page.locator("[data-result=notes]")).to_be_hidden()
-    kept(page, lambda found: found["files"] == [])
+    wait_for_stored(page, lambda found: found["files"] == [])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.forms import answered, open_calculator, problem, shown, typed, visitor
+from tests.browser.forms import answered, open_calculator, problem, result_text, typed, visitor
 
 
 @pytest.fixture
@@ -27,19 +27,19 @@ def row_button(page, address: str, name: str):
     return page.locator(f'[data-field="{address}"] > {name}')
 
 
-def test_rows_are_added_and_removed_and_keep_their_own_addresses(rows):
+def test_added_and_removed_rows_have_their_own_addresses(rows):
     """Letters: two of "12", one "Teasel" of six, as the rows are printed: 2 x 2 + 6."""
-    expect(shown(rows, "letters")).to_have_text("10")
+    expect(result_text(rows, "letters")).to_have_text("10")
     row_button(rows, "markings", ".dw-row-add").click()
     expect(typed(rows, "markings[2].copies")).to_be_focused()
-    expect(shown(rows, "letters")).to_have_text("14")
+    expect(result_text(rows, "letters")).to_have_text("14")
     expect(rows.locator("[data-result=each] tbody tr")).to_have_count(3)
     row_button(rows, "markings[2].lines", ".dw-row-add").click()
     typed(rows, "markings[2].lines[1].letters").fill("Otter")
-    expect(shown(rows, "letters")).to_have_text("24")
+    expect(result_text(rows, "letters")).to_have_text("24")
 
     rows.locator('[data-field="markings"] > .dw-row-list > .dw-row').first.locator("> .dw-row-remove").click()
-    expect(shown(rows, "letters")).to_have_text("20")
+    expect(result_text(rows, "letters")).to_have_text("20")
     expect(typed(rows, "markings[1].lines[1].letters")).to_have_value("Otter")
     assert not [each for each in addresses(rows) if "markings[2]" in each]
     label = rows.locator('label[for="in-markings[1].lines[1].letters"]')
@@ -47,7 +47,7 @@ def test_rows_are_added_and_removed_and_keep_their_own_addresses(rows):
     expect(typed(rows, "markings[1].lines[1].letters")).to_be_focused()
 
 
-def test_rows_end_where_they_may(rows):
+def test_row_counts_stay_within_their_limits(rows):
     add = row_button(rows, "markings", ".dw-row-add")
     add.click()
     add.click()
@@ -58,7 +58,7 @@ def test_rows_end_where_they_may(rows):
     expect(add).to_be_enabled()
 
 
-def test_a_problem_in_a_row_stands_in_that_row(rows):
+def test_a_problem_in_a_row_appears_in_that_row(rows):
     typed(rows, "markings[1].width_mm").fill("0")
     expect(problem(rows, "markings[1].width_mm")).to_contain_text("takes a length from")
     expect(problem(rows, "markings[0].width_mm")).to_be_hidden()
@@ -66,19 +66,19 @@ def test_a_problem_in_a_row_stands_in_that_row(rows):
     expect(typed(rows, "markings[1].width_mm")).to_be_focused()
 
 
-def test_rows_come_back_from_the_store_from_a_link_and_from_undo(browser, rows, context):
+def test_rows_are_restored_from_storage_link_and_undo(browser, rows, context):
     context.grant_permissions(["clipboard-read", "clipboard-write"])
     typed(rows, "markings[0].width_mm").fill("1 in")
     rows.locator('[data-field="markings[1].lines"] .dw-row-remove').click()
     row_button(rows, "markings", ".dw-row-add").click()
     typed(rows, "markings[2].lines[0].letters").fill("Skarn & Höhe + 1")
-    expect(shown(rows, "letters")).to_have_text("36")
+    expect(result_text(rows, "letters")).to_have_text("36")
 
     def holds(page):
         expect(typed(page, "markings[0].width_mm")).to_have_value("1 in")
         expect(typed(page, "markings[2].lines[0].letters")).to_have_value("Skarn & Höhe + 1")
         expect(typed(page, "markings[1].lines[0].letters")).to_have_count(0)
-        expect(shown(page, "letters")).to_have_text("36")
+        expect(result_text(page, "letters")).to_have_text("36")
 
     rows.reload()
     answered(rows)
@@ -88,7 +88,7 @@ def test_rows_come_back_from_the_store_from_a_link_and_from_undo(browser, rows, 
     with visitor(browser) as other:
         holds(open_calculator(other, link))
     rows.locator(".dw-reset").click()
-    expect(shown(rows, "letters")).to_have_text("10")
+    expect(result_text(rows, "letters")).to_have_text("10")
     rows.locator(".dw-note-action", has_text="Undo").click()
     holds(rows)
 
@@ -107,13 +107,13 @@ def test_lengths_in_rows_follow_the_unit(rows):
 
 def test_a_colour_is_picked_or_typed(kinds):
     typed(kinds, "paint").fill("#abc")
-    expect(shown(kinds, "paint")).to_have_text("#aabbcc")
+    expect(result_text(kinds, "paint")).to_have_text("#aabbcc")
     expect(kinds.locator(".dw-picker")).to_have_value("#aabbcc")
     swatch = kinds.locator("[data-result=paint] .dw-swatch")
     expect(swatch.locator("rect")).to_have_attribute("fill", "#aabbcc")
     kinds.locator(".dw-picker").fill("#102030")
     expect(typed(kinds, "paint")).to_have_value("#102030")
-    expect(shown(kinds, "paint")).to_have_text("#102030")
+    expect(result_text(kinds, "paint")).to_have_text("#102030")
     typed(kinds, "paint").fill("maroon")
     expect(problem(kinds, "paint")).to_contain_text("takes a colour")
     kinds.reload()
@@ -122,16 +122,16 @@ def test_a_colour_is_picked_or_typed(kinds):
 
 def test_yes_or_no_and_text(kinds):
     kinds.locator("[data-field=mirrored] label").click()
-    expect(shown(kinds, "shown")).to_have_text("lesaeT")
+    expect(result_text(kinds, "shown")).to_have_text("lesaeT")
     typed(kinds, "name").fill('<b>"A" & b</b>')
-    expect(shown(kinds, "shown")).to_have_text('>b/<b & "A">b<')
+    expect(result_text(kinds, "shown")).to_have_text('>b/<b & "A">b<')
     typed(kinds, "name").fill("x" * 21)
     expect(problem(kinds, "name")).to_contain_text("20")
     kinds.reload()
     expect(typed(kinds, "mirrored")).to_be_checked()
 
 
-def test_a_link_stands_among_the_answers_and_leads_to_its_page(kinds, workbench_server):
+def test_a_link_result_leads_to_its_page(kinds, workbench_server):
     link = kinds.locator("[data-result=elsewhere] a")
     expect(link).to_have_text("The size of Teasel")
     typed(kinds, "name").fill("Otter")
@@ -141,7 +141,7 @@ def test_a_link_stands_among_the_answers_and_leads_to_its_page(kinds, workbench_
     expect(kinds.locator("[data-result=elsewhere]")).to_be_hidden()
 
 
-def test_a_drawing_and_a_file_are_handed_over(kinds):
+def test_a_drawing_and_a_file_are_returned(kinds):
     typed(kinds, "paint").fill("#102030")
     expect(kinds.locator("[data-result=drawing] rect")).to_have_attribute("fill", "#102030")
     expect(kinds.locator("[data-result=drawing] figcaption")).to_have_text("A bar of #102030.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.forms import answered, open_calculator, shown, typed
+from tests.browser.forms import answered, open_calculator, result_text, typed
 
 
 @pytest.fixture
@@ -21,7 +21,7 @@ def boots(page) -> int:
     return page.evaluate("dwEngine.boots")
 
 
-def test_progress_is_shown_and_goes(long_work):
+def test_progress_appears_and_disappears(long_work):
     typed(long_work, "step_s").fill("1")
     bar = long_work.locator(".dw-progress")
     expect(bar).to_contain_text("of 2")
@@ -31,7 +31,7 @@ def test_progress_is_shown_and_goes(long_work):
     expect(long_work.locator(".dw-answer")).to_have_attribute("aria-busy", "false")
 
 
-def test_work_is_stopped_between_its_steps_and_taken_up_again(long_work):
+def test_work_stops_between_steps_and_resumes(long_work):
     typed(long_work, "step_s").fill("0.2")
     typed(long_work, "steps").fill("12")
     long_work.locator(".dw-stop").click()
@@ -41,20 +41,20 @@ def test_work_is_stopped_between_its_steps_and_taken_up_again(long_work):
     assert boots(long_work) == 1
     long_work.locator(".dw-again").click()
     expect(card(long_work)).to_be_hidden(timeout=8_000)
-    expect(shown(long_work, "steps")).to_have_text("12")
+    expect(result_text(long_work, "steps")).to_have_text("12")
 
 
-def test_what_is_typed_meanwhile_is_answered_instead(long_work):
+def test_newer_input_replaces_running_work(long_work):
     typed(long_work, "step_s").fill("0.2")
     typed(long_work, "steps").fill("25")
     expect(long_work.locator(".dw-stop")).to_be_visible()
     typed(long_work, "steps").fill("1")
-    expect(shown(long_work, "steps")).to_have_text("1", timeout=2_500)
+    expect(result_text(long_work, "steps")).to_have_text("1", timeout=2_500)
     expect(card(long_work)).to_be_hidden()
     assert boots(long_work) == 1
 
 
-def test_what_takes_too_long_is_ended_and_said(long_work):
+def test_overlong_work_is_ended_and_reported(long_work):
     typed(long_work, "step_s").fill("30")
     expect(card(long_work)).to_have_attribute("data-outcome", "too-long", timeout=10_000)
     expect(card(long_work)).to_contain_text("after 6 seconds")
@@ -65,7 +65,7 @@ def test_what_takes_too_long_is_ended_and_said(long_work):
     assert boots(long_work) == 2
 
 
-def test_a_fault_is_told_with_its_trace_and_the_form_goes_on(context, workbench_server):
+def test_a_fault_shows_its_trace_and_the_form_continues(context, workbench_server):
     page = open_calculator(context, f"{workbench_server.url}rescue/fault-on-demand/")
     typed(page, "fails").check()
     expect(card(page)).to_have_attribute("data-outcome", "fault")
@@ -77,23 +77,23 @@ def test_a_fault_is_told_with_its_trace_and_the_form_goes_on(context, workbench_
     assert boots(page) == 1
 
 
-def test_an_engine_that_cannot_be_fetched_is_told_and_tried_again(context, workbench_server):
+def test_a_missing_engine_is_reported_and_retried(context, workbench_server):
     workbench_server.broken["^/engine/"] = 404
     page = context.new_page()
     page.goto(f"{workbench_server.url}rescue/fault-on-demand/")
     typed(page, "width_mm").fill("30")
     expect(card(page)).to_have_attribute("data-outcome", "no-engine", timeout=20_000)
-    expect(shown(page, "width_mm")).to_have_text("25.4")
+    expect(result_text(page, "width_mm")).to_have_text("25.4")
     expect(page.locator(".dw-state")).to_have_text("Worked example")
     expect(typed(page, "width_mm")).to_have_value("30")
     workbench_server.broken.clear()
     page.locator(".dw-again").click()
     answered(page)
-    expect(shown(page, "width_mm")).to_have_text("30.0")
+    expect(result_text(page, "width_mm")).to_have_text("30.0")
     expect(card(page)).to_be_hidden()
 
 
-def test_a_library_of_a_calculator_that_cannot_be_fetched_is_told_calmly_and_tried_again(context, workbench_server):
+def test_a_missing_library_is_reported_and_retried(context, workbench_server):
     workbench_server.broken[r"^/engine/packages/"] = 404
     page = context.new_page()
     page.goto(f"{workbench_server.url}artwork/picture-check/")
@@ -111,7 +111,7 @@ def test_a_library_of_a_calculator_that_cannot_be_fetched_is_told_calmly_and_tri
     assert boots(page) == 1
 
 
-def test_the_part_of_a_stage_that_cannot_be_fetched_is_told_calmly_and_tried_again(context, workbench_server):
+def test_a_missing_stage_part_is_reported_and_retried(context, workbench_server):
     workbench_server.broken[r"^/engine/size\."] = 404
     page = context.new_page()
     page.goto(f"{workbench_server.url}size/scale-size/")
@@ -127,7 +127,7 @@ def test_the_part_of_a_stage_that_cannot_be_fetched_is_told_calmly_and_tried_aga
 
 
 @pytest.mark.parametrize("script", ["page", "config", "calculators"])
-def test_a_script_of_the_page_that_does_not_come_is_told_and_what_was_typed_stays(context, workbench_server, script):
+def test_a_missing_script_is_reported_without_losing_input(context, workbench_server, script):
     workbench_server.broken[rf"/scripts/{script}\.mjs$"] = 404
     page = context.new_page()
     page.goto(f"{workbench_server.url}rescue/fault-on-demand/")

@@ -7,7 +7,16 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.forms import READ_JOB, WRITE_JOB, answered, kept, open_calculator, problem, shown, typed
+from tests.browser.forms import (
+    READ_JOB,
+    WRITE_JOB,
+    answered,
+    wait_for_stored,
+    open_calculator,
+    problem,
+    result_text,
+    typed,
+)
 from tests.hostile.made import saved
 
 
@@ -28,19 +37,19 @@ def shared_note(page: Page):
     return page.locator("[data-note=shared]")
 
 
-def test_picture_and_width_are_taken_where_nothing_was_typed_yet(at):
+def test_untouched_forms_take_shared_picture_and_width(at):
     first = at("artwork/resolution")
     choose(first, "crest.png", 60, 30)
     typed(first, "width_mm").fill("2 in")
-    expect(shown(first, "printed_ppi")).to_have_text("30.0")
+    expect(result_text(first, "printed_ppi")).to_have_text("30.0")
     second = at("artwork/picture-check")
     expect(shared_note(second)).to_contain_text("Picture, Printed width")
     expect(second.locator(".dw-drop-name")).to_have_text("crest.png")
     expect(typed(second, "width_mm")).to_have_value("2 in")
-    expect(shown(second, "printed_height_mm")).to_have_text("25.40")
+    expect(result_text(second, "printed_height_mm")).to_have_text("25.40")
 
 
-def test_the_worked_example_is_one_press_away(at):
+def test_one_press_restores_the_worked_example(at):
     choose(at("artwork/resolution"), "crest.png", 60, 30)
     second = at("artwork/picture-check")
     shared_note(second).locator(".dw-note-action").click()
@@ -49,46 +58,48 @@ def test_the_worked_example_is_one_press_away(at):
     answered(second)
 
 
-def test_own_values_stay_until_the_reader_takes_the_others(at):
+def test_own_values_stay_until_the_reader_accepts_shared_ones(at):
     typed(at("artwork/picture-check"), "width_mm").fill("20")
     own = at("artwork/resolution")
     expect(typed(own, "width_mm")).to_have_value("20")
     typed(own, "width_mm").fill("30")
-    expect(shown(own, "printed_ppi")).to_have_text("169")
+    expect(result_text(own, "printed_ppi")).to_have_text("169")
     second = at("artwork/picture-check")
     expect(typed(second, "width_mm")).to_have_value("20")
     expect(shared_note(second)).to_contain_text("Printed width")
     shared_note(second).locator(".dw-note-action").click()
     expect(typed(second, "width_mm")).to_have_value("30")
-    expect(shown(second, "printed_height_mm")).to_have_text("30.00")
+    expect(result_text(second, "printed_height_mm")).to_have_text("30.00")
     second.reload()
     expect(typed(second, "width_mm")).to_have_value("30")
     expect(shared_note(second)).to_have_count(0)
 
 
-def test_looking_at_a_calculator_or_typing_elsewhere_in_it_changes_nothing_that_is_shared(at):
+def test_viewing_a_calculator_changes_no_shared_value(at):
     choose(at("artwork/picture-check"), "crest.png", 60, 30)
     own = at("artwork/resolution")
     shared_note(own).locator(".dw-note-action").click()
     typed(own, "viewing_distance_mm").fill("500")
     expect(own.locator(".dw-drop-name")).not_to_have_text("crest.png")
     answered(own)
-    kept(own, lambda found: found["job"]["calculators"]["resolution"]["inputs"]["viewing_distance_mm"] == "500 mm")
+    wait_for_stored(
+        own, lambda found: found["job"]["calculators"]["resolution"]["inputs"]["viewing_distance_mm"] == "500 mm"
+    )
     assert own.evaluate(READ_JOB)["job"]["shared"]["picture"]["file"]["name"] == "crest.png"
 
 
-def test_a_file_that_was_made_is_kept_for_the_others(at):
+def test_a_generated_file_is_shared_with_other_calculators(at):
     maker = at("artwork/small-kinds")
     typed(maker, "name").fill("Otter")
-    expect(shown(maker, "shown")).to_have_text("Otter")
+    expect(result_text(maker, "shown")).to_have_text("Otter")
     maker.locator(".dw-keep").click()
     expect(shared_note(maker)).to_contain_text("label.txt")
     taker = at("underlay/colour-rows")
     expect(taker.locator(".dw-drop-name")).to_have_text("label.txt")
-    expect(shown(taker, "notes")).to_have_text("Otter\n", use_inner_text=False)
+    expect(result_text(taker, "notes")).to_have_text("Otter\n", use_inner_text=False)
 
 
-def test_outlines_that_were_made_are_taken_where_they_will_do_and_the_picture_stays_for_the_others(at):
+def test_generated_outlines_are_used_only_where_accepted(at):
     choose(at("artwork/resolution"), "crest.png", 60, 30)
     maker = at("artwork/made-outlines")
     maker.locator(".dw-keep").click()
@@ -131,7 +142,7 @@ def test_the_later_of_a_picture_and_its_outlines_is_offered(at):
     shared_note(last).locator(".dw-note-action").click()
     expect(last.locator(".dw-drop-name")).to_have_text("later.png")
     answered(last)
-    underlay = kept(
+    underlay = wait_for_stored(
         last, lambda found: found["job"]["calculators"]["underlay"]["files"]["picture"]["name"] == "later.png"
     )
     shared = underlay["job"]["shared"]
@@ -139,22 +150,22 @@ def test_the_later_of_a_picture_and_its_outlines_is_offered(at):
     assert shared["picture"]["at"] > shared["outlines"]["at"]
 
 
-def test_outlines_that_are_dropped_into_a_form_are_no_picture_for_the_others(at):
+def test_dropped_outlines_are_not_shared_as_a_picture(at):
     own = at("underlay/underlay")
     svg = b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><path fill="#b82a2a" d="M1 1H8V8H1Z"/></svg>'
     own.set_input_files("#in-picture", {"name": "square.svg", "mimeType": "image/svg+xml", "buffer": svg})
     expect(own.locator(".dw-drop-name")).to_have_text("square.svg")
     expect(own.locator("[data-result=colours] tbody th")).to_have_count(1)
     expect(own.locator("[data-result=colours] tbody th")).to_contain_text("#b82a2a")
-    kept(own, lambda found: set(found["job"]["shared"]) == {"outlines"})
+    wait_for_stored(own, lambda found: set(found["job"]["shared"]) == {"outlines"})
     assert at("artwork/picture-check").locator(".dw-drop-name").inner_text() != "square.svg"
     own.locator(".dw-drop-remove").click()
     expect(own.locator(".dw-drop-name")).not_to_have_text("square.svg")
     answered(own)
-    kept(own, lambda found: found["job"]["shared"] == {})
+    wait_for_stored(own, lambda found: found["job"]["shared"] == {})
 
 
-def test_a_drawing_with_more_than_outlines_is_told_and_kept(at):
+def test_a_drawing_beyond_outlines_is_reported_but_stored(at):
     own = at("underlay/underlay")
     svg = b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><circle cx="4" cy="4" r="3"/></svg>'
     own.set_input_files("#in-picture", {"name": "disc.svg", "mimeType": "image/svg+xml", "buffer": svg})
@@ -162,7 +173,7 @@ def test_a_drawing_with_more_than_outlines_is_told_and_kept(at):
     expect(own.locator(".dw-drop-name")).to_have_text("disc.svg")
 
 
-def test_a_job_from_before_anything_was_shared_is_taken_over(at):
+def test_a_job_without_shared_values_is_migrated(at):
     page = at("artwork/resolution")
     page.evaluate(
         WRITE_JOB,
@@ -171,6 +182,6 @@ def test_a_job_from_before_anything_was_shared_is_taken_over(at):
     page.reload()
     expect(typed(page, "width_mm")).to_have_value("3")
     typed(page, "width_mm").fill("30")
-    expect(shown(page, "printed_ppi")).to_have_text("169")
-    job = kept(page, lambda found: found["job"]["shared"])["job"]
+    expect(result_text(page, "printed_ppi")).to_have_text("169")
+    job = wait_for_stored(page, lambda found: found["job"]["shared"])["job"]
     assert (job["format"], job["shared"]) == (2, {"width": {"text": "30 mm"}})

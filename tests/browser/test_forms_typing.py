@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.forms import answered, open_calculator, problem, shown, typed, visitor
+from tests.browser.forms import answered, open_calculator, problem, result_text, typed, visitor
 from tests.browser.test_look import axe
 
 
@@ -17,15 +17,15 @@ def page(browser, workbench_server):
 
 def test_the_answer_follows_what_is_typed(page):
     """200 px at 25.4 mm are 200 ppi, at 50.8 mm 100 ppi: printed ppi = pixels / (mm / 25.4)."""
-    expect(shown(page, "printed_ppi")).to_have_text("200")
+    expect(result_text(page, "printed_ppi")).to_have_text("200")
     typed(page, "width_mm").fill("50.8")
-    expect(shown(page, "printed_ppi")).to_have_text("100")
+    expect(result_text(page, "printed_ppi")).to_have_text("100")
     typed(page, "width_mm").fill('1"')
-    expect(shown(page, "printed_ppi")).to_have_text("200")
+    expect(result_text(page, "printed_ppi")).to_have_text("200")
     expect(page.locator("[data-field=width_mm] .dw-unit")).to_be_hidden()
 
 
-def test_all_problems_are_told_at_once_and_the_last_answer_stays(page):
+def test_all_problems_appear_at_once_beside_the_last_answer(page):
     typed(page, "width_mm").fill("1,000")
     typed(page, "viewing_distance_mm").fill("")
     expect(problem(page, "width_mm")).to_contain_text("1,000")
@@ -34,7 +34,7 @@ def test_all_problems_are_told_at_once_and_the_last_answer_stays(page):
     expect(typed(page, "width_mm")).to_have_attribute("aria-invalid", "true")
     assert "problem-width_mm" in typed(page, "width_mm").get_attribute("aria-describedby")
     expect(page.locator(".dw-answer")).to_have_attribute("data-state", "stale")
-    expect(shown(page, "printed_ppi")).to_have_text("200")
+    expect(result_text(page, "printed_ppi")).to_have_text("200")
     expect(page.locator(".dw-said")).to_have_text("2 fields need another look")
 
     page.locator(".dw-problems a").click()
@@ -48,7 +48,7 @@ def test_all_problems_are_told_at_once_and_the_last_answer_stays(page):
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_the_answer_to_what_was_typed_before_says_so_and_can_be_read(page, scheme):
+def test_an_outdated_answer_is_marked_and_readable(page, scheme):
     page.emulate_media(color_scheme=scheme)
     typed(page, "width_mm").fill("1,000")
     expect(page.locator(".dw-answer")).to_have_attribute("data-state", "stale")
@@ -56,7 +56,7 @@ def test_the_answer_to_what_was_typed_before_says_so_and_can_be_read(page, schem
     assert axe(page) == []
 
 
-def test_a_problem_neither_moves_the_field_in_hand_nor_takes_the_focus(page):
+def test_a_problem_neither_shifts_the_field_nor_takes_focus(page):
     field = typed(page, "viewing_distance_mm")
     field.focus()
     before = field.bounding_box()["y"]
@@ -80,15 +80,15 @@ def test_sending_the_form_leads_to_the_problems(page):
 
 def test_an_optional_field_may_be_empty(page):
     typed(page, "height_mm").fill("50.8")
-    expect(shown(page, "printed_ppi")).to_have_text("100")
+    expect(result_text(page, "printed_ppi")).to_have_text("100")
     typed(page, "height_mm").fill("")
-    expect(shown(page, "printed_ppi")).to_have_text("200")
+    expect(result_text(page, "printed_ppi")).to_have_text("200")
 
 
-def test_inches_are_shown_and_what_was_typed_is_kept(page, workbench_server):
+def test_inches_are_displayed_without_changing_typed_text(page, workbench_server):
     """1 in is 25.4 mm exactly."""
     typed(page, "width_mm").fill("50.8")
-    expect(shown(page, "printed_ppi")).to_have_text("100")
+    expect(result_text(page, "printed_ppi")).to_have_text("100")
     page.locator(".dw-units").click()
     expect(page.locator(".dw-units")).to_have_attribute("aria-pressed", "true")
     expect(typed(page, "width_mm")).to_have_value("2")
@@ -96,7 +96,7 @@ def test_inches_are_shown_and_what_was_typed_is_kept(page, workbench_server):
     expect(page.locator("[data-field=width_mm] .dw-range")).to_contain_text("in")
     expect(page.locator("[data-result=largest_good_width_mm] [data-part=unit]")).to_have_text("in")
     typed(page, "height_mm").fill("4")
-    expect(shown(page, "printed_ppi")).to_have_text("50.0")
+    expect(result_text(page, "printed_ppi")).to_have_text("50.0")
 
     page.reload()
     answered(page)
@@ -113,16 +113,16 @@ def test_inches_are_shown_and_what_was_typed_is_kept(page, workbench_server):
     expect(typed(page, "viewing_distance_mm")).to_have_value("300")
 
 
-def test_a_length_means_the_same_with_the_shown_unit_behind_it(page):
+def test_adding_the_displayed_unit_changes_no_length(page):
     """Feet keep their inches; everything without a unit of its own takes the field's."""
     for text, meant in {"1'6": "457.2", "1,5": "1.5", "1/2": "0.5", "½": "0.5", "12.": "12"}.items():
         seen = []
         for typing in (text, f"{meant} mm"):
             typed(page, "width_mm").fill("300")
-            expect(shown(page, "printed_ppi")).to_have_text("16.9")
+            expect(result_text(page, "printed_ppi")).to_have_text("16.9")
             typed(page, "width_mm").fill(typing)
-            expect(shown(page, "printed_ppi")).not_to_have_text("16.9")
-            seen.append(shown(page, "printed_ppi").inner_text())
+            expect(result_text(page, "printed_ppi")).not_to_have_text("16.9")
+            seen.append(result_text(page, "printed_ppi").inner_text())
         assert seen[0] == seen[1], text
 
 
@@ -134,7 +134,7 @@ def test_a_form_is_filled_by_the_keyboard_alone(page):
     expect(typed(page, "width_mm")).to_be_focused()
     page.keyboard.press("Control+A")
     page.keyboard.type("50.8")
-    expect(shown(page, "printed_ppi")).to_have_text("100")
+    expect(result_text(page, "printed_ppi")).to_have_text("100")
     typed(page, "edges").focus()
     for _ in range(2):
         page.keyboard.press("ArrowDown")
@@ -145,7 +145,7 @@ def test_a_form_is_filled_by_the_keyboard_alone(page):
     expect(typed(page, "edges")).to_have_value("seen")
 
 
-def test_what_is_typed_before_the_engine_is_there_is_answered_and_kept(browser, workbench_server):
+def test_input_before_the_engine_loads_is_answered_and_saved(browser, workbench_server):
     workbench_server.delays["^/engine/"] = 0.5
     with visitor(browser) as context:
         page = context.new_page()
@@ -153,9 +153,9 @@ def test_what_is_typed_before_the_engine_is_there_is_answered_and_kept(browser, 
         expect(page.locator(".dw-state")).to_contain_text("Starting")
         typed(page, "width_mm").fill("50.8")
         expect(page.locator(".dw-answer")).to_have_attribute("data-state", "example")
-        expect(shown(page, "printed_ppi")).to_have_text("200")
+        expect(result_text(page, "printed_ppi")).to_have_text("200")
         answered(page)
-        expect(shown(page, "printed_ppi")).to_have_text("100")
+        expect(result_text(page, "printed_ppi")).to_have_text("100")
         expect(typed(page, "width_mm")).to_have_value("50.8")
 
 
@@ -175,7 +175,7 @@ def test_without_javascript_the_page_is_a_worked_example(browser, workbench_serv
     with visitor(browser, java_script_enabled=False) as context:
         page = context.new_page()
         page.goto(f"{workbench_server.url}artwork/resolution/")
-        expect(shown(page, "printed_ppi")).to_have_text("200")
+        expect(result_text(page, "printed_ppi")).to_have_text("200")
         expect(page.locator(".dw-state")).to_have_text("Worked example")
         expect(page.locator("noscript .dw-note")).to_contain_text("JavaScript")
         expect(page.locator("[data-result=steps] svg")).to_be_visible()

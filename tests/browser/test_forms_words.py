@@ -29,12 +29,12 @@ def keys(pattern: re.Pattern[str]) -> set[str]:
     return {key for text in texts for found in pattern.finditer(text) for key in found.groups() if key}
 
 
-def test_every_sentence_that_is_named_is_there():
+def test_every_named_sentence_exists():
     assert keys(NAMED) - set(PAGE) == set()
     assert len(keys(NAMED)) > 40
 
 
-def test_every_sentence_there_is_is_used():
+def test_every_sentence_is_used():
     """By its whole name, or by a name put together: from a beginning here, or from one of the outcomes' cards."""
     texts = "\n".join([*SCRIPTS.values(), *TEMPLATES.values()])
     begun = tuple(keys(BEGUN))
@@ -48,7 +48,7 @@ def test_every_sentence_there_is_is_used():
     assert idle == []
 
 
-def test_no_script_holds_a_sentence():
+def test_no_script_contains_a_sentence():
     """A sentence is two words or more in quotes, the first with a capital. Reports to the console are not shown."""
     found = []
     for name, text in SCRIPTS.items():

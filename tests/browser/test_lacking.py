@@ -10,7 +10,7 @@ from tests.browser.forms import open_calculator, typed
 CALCULATOR = "sheet/long-work/"
 
 
-def test_webassembly_switched_off_is_told_as_that_and_nothing_is_fetched_for_it(context, workbench_server):
+def test_disabled_webassembly_is_reported_without_fetching(context, workbench_server):
     # As in strict security modes: the name is not there at all.
     context.add_init_script("delete globalThis.WebAssembly")
     page = context.new_page()
@@ -20,7 +20,7 @@ def test_webassembly_switched_off_is_told_as_that_and_nothing_is_fetched_for_it(
     assert workbench_server.sent_bytes("^/engine/") == 0
 
 
-def test_tabs_hear_of_each_other_without_a_broadcast_channel(context, workbench_server):
+def test_tabs_sync_without_a_broadcast_channel(context, workbench_server):
     context.add_init_script("delete globalThis.BroadcastChannel")
     one = open_calculator(context, workbench_server.url + CALCULATOR)
     assert one.evaluate("typeof BroadcastChannel") == "undefined"

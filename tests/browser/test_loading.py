@@ -61,9 +61,7 @@ def names(paths: list[str]) -> set[str]:
         (CALCULATOR, 8, 50_000, {"calculators.mjs"}),
     ],
 )
-def test_a_page_loads_few_scripts_and_only_those_that_it_needs(
-    device, server, site_root, path, most, most_bytes, with_it
-):
+def test_a_page_loads_only_the_scripts_it_needs(device, server, site_root, path, most, most_bytes, with_it):
     page = device.new_page()
     paths = loaded(page, server, path)
     print(f"\n{path or 'home'}: {len(paths)} scripts, {bytes_packed(site_root, paths)} bytes packed")
@@ -75,14 +73,14 @@ def test_a_page_loads_few_scripts_and_only_those_that_it_needs(
     assert bytes_packed(site_root, paths) <= most_bytes
 
 
-def test_no_page_writes_out_what_all_pages_share(site_root):
+def test_shared_settings_are_not_repeated_in_pages(site_root):
     pages = sorted(site_root.folder.rglob("*.html"))
-    told = [re.search(r'id="dw-config">(.*?)</script>', page.read_text("utf-8"))[1] for page in pages]
-    assert len(told) > 200
-    assert max(map(len, told)) < 300
+    settings = [re.search(r'id="dw-config">(.*?)</script>', page.read_text("utf-8"))[1] for page in pages]
+    assert len(settings) > 200
+    assert max(map(len, settings)) < 300
 
 
-def test_no_map_of_the_sources_is_served(site_root):
+def test_no_source_map_is_served(site_root):
     scripts = [
         path
         for path in site_root.folder.rglob("*js")
@@ -93,7 +91,7 @@ def test_no_map_of_the_sources_is_served(site_root):
     assert list(site_root.folder.rglob("*.map")) == []
 
 
-def test_scripts_of_a_calculator_come_with_the_first_page_that_has_one(device, server):
+def test_calculator_scripts_load_with_the_first_calculator_page(device, server):
     page = device.new_page()
     loaded(page, server, "")
     page.evaluate("globalThis.sameDocument = true")
@@ -110,7 +108,7 @@ def test_scripts_of_a_calculator_come_with_the_first_page_that_has_one(device, s
     assert sum(path_of(each).endswith("/calculators.mjs") for each in server.requests) == 1
 
 
-def test_a_page_is_read_and_filled_in_before_its_scripts_have_come(device, server):
+def test_input_before_the_scripts_load_is_preserved(device, server):
     server.delays[r"/scripts/config\.mjs$"] = 2
     page = device.new_page()
     page.goto(server.url + CALCULATOR, wait_until="commit")
@@ -122,7 +120,7 @@ def test_a_page_is_read_and_filled_in_before_its_scripts_have_come(device, serve
     expect(typed(page, "full_size_mm")).to_have_value("20")
 
 
-def test_scripts_that_come_when_the_reader_has_gone_on_touch_nothing(device, server):
+def test_late_scripts_do_not_touch_the_next_page(device, server):
     page = device.new_page()
     loaded(page, server, "size/")
     page.evaluate("globalThis.sameDocument = true")
@@ -137,7 +135,7 @@ def test_scripts_that_come_when_the_reader_has_gone_on_touch_nothing(device, ser
     assert page.evaluate("globalThis.sameDocument") is True
 
 
-def test_scripts_of_a_calculator_that_do_not_come_on_the_way_are_told_and_tried_again(device, server):
+def test_missing_calculator_scripts_are_reported_and_retried(device, server):
     page = device.new_page()
     loaded(page, server, "size/")
     server.broken[r"/scripts/calculators\.mjs$"] = 503
@@ -149,7 +147,7 @@ def test_scripts_of_a_calculator_that_do_not_come_on_the_way_are_told_and_tried_
     answered(page)
 
 
-def test_a_how_to_whose_bench_does_not_come_is_read_as_it_is_printed(device, server):
+def test_a_how_to_without_bench_scripts_stays_readable(device, server):
     server.broken[r"/scripts/bench\.mjs$"] = 404
     page = device.new_page()
     page.goto(server.url + HOW_TO)
@@ -157,7 +155,7 @@ def test_a_how_to_whose_bench_does_not_come_is_read_as_it_is_printed(device, ser
     expect(page.locator(".dw-article > ol > li").first).to_be_visible()
 
 
-def test_a_slow_line_shows_how_much_has_come_and_that_the_page_can_be_read(device, server):
+def test_a_slow_connection_shows_loading_progress(device, server):
     page = device.new_page()
     loaded(page, server, "size/")  # and the list of pages, without which a link loads its page anew
     server.bytes_per_s = 1_200_000

@@ -114,7 +114,7 @@ def test_nothing_serious_for_axe(open_page, path: str, scheme: str):
     assert axe(page) == []
 
 
-def test_nothing_serious_for_axe_while_finding(open_page):
+def test_axe_finds_nothing_serious_while_searching(open_page):
     page = open_page("")
     page.click(".dw-find")
     page.keyboard.type("picture")
@@ -161,7 +161,7 @@ TOUCHED = """button, select, summary, .dw-tool, .dw-box, .dw-check, .dw-drop, .d
 
 
 @pytest.mark.parametrize("size", ["landscape", "portrait"])
-def test_what_is_touched_is_48_px_each_way(open_page, server, size: str):
+def test_touch_targets_are_48_px(open_page, server, size: str):
     page = open_page("", size)
     for path in PAGES.values():
         page.goto(server.url + path)
@@ -192,7 +192,7 @@ STAGES = ["size", "artwork", "underlay", "sheet", "print", "seal", "apply", "fin
 
 
 @pytest.mark.parametrize("size", SIZES)
-def test_all_nine_stages_are_in_sight(open_page, size: str):
+def test_all_nine_stages_are_visible(open_page, size: str):
     page = open_page("seal/", size)
     links = page.locator(".dw-rule a")
     assert links.all_inner_texts() == STAGES
@@ -212,7 +212,7 @@ def test_the_rule_follows_instant_navigation(open_page):
     assert page.evaluate("globalThis.sameVisit") is True
 
 
-def test_on_a_small_screen_the_present_stage_is_swiped_into_sight(open_page):
+def test_a_small_screen_scrolls_to_the_current_stage(open_page):
     page = open_page("finish/")
     page.set_viewport_size({"width": 400, "height": 800})
     page.reload()
@@ -223,13 +223,13 @@ def test_on_a_small_screen_the_present_stage_is_swiped_into_sight(open_page):
 # -- The calculator page ---------------------------------------------------------------------------
 
 
-def test_form_and_answer_stand_side_by_side_in_landscape(open_page):
+def test_form_and_answer_are_side_by_side_in_landscape(open_page):
     page = open_page(PAGES["resolution"])
     form, answer = (page.locator(each).bounding_box() for each in (".dw-form", ".dw-answer"))
     assert form["x"] + form["width"] <= answer["x"] and abs(form["y"] - answer["y"]) < 1
 
 
-def test_the_verdict_stays_in_sight_in_portrait(open_page):
+def test_the_verdict_stays_visible_in_portrait(open_page):
     page = open_page(PAGES["resolution"], "portrait")
     verdict, last = page.locator(".dw-verdict"), page.locator(".dw-form .dw-box").last
     assert verdict.bounding_box()["y"] < page.locator(".dw-form").bounding_box()["y"]
@@ -241,7 +241,7 @@ def test_the_verdict_stays_in_sight_in_portrait(open_page):
 
 
 @pytest.mark.parametrize("path", ["underlay/underlay/", "artwork/trace/"])
-def test_nothing_that_is_reached_by_keys_lies_under_the_verdict_in_portrait(open_page, path: str):
+def test_the_verdict_covers_no_focusable_element_in_portrait(open_page, path: str):
     page = open_page(path, "portrait")
     page.locator(".dw-tools button:visible").last.focus()
     reached, covered = 0, []
@@ -261,7 +261,7 @@ def test_nothing_that_is_reached_by_keys_lies_under_the_verdict_in_portrait(open
 def test_each_verdict_has_its_own_sign(open_page, level: str):
     page = open_page(PAGES["resolution"])
     # Set and looked at in one go: the engine's answer may come at any time, and sets the level again.
-    shown = page.evaluate(
+    levels = page.evaluate(
         """level => {
         const verdict = document.querySelector('.dw-verdict');
         verdict.dataset.level = level;
@@ -270,13 +270,13 @@ def test_each_verdict_has_its_own_sign(open_page, level: str):
     }""",
         level,
     )
-    assert shown == [level]
+    assert levels == [level]
 
 
 # -- Find, palette, paper, weight ------------------------------------------------------------------
 
 
-def test_find_works_by_keyboard_and_names_the_calculator_first(open_page):
+def test_search_by_keyboard_lists_the_calculator_first(open_page):
     page = open_page("")
     page.focus(".dw-find")
     page.keyboard.press("Enter")
@@ -296,7 +296,7 @@ def test_find_works_by_keyboard_and_names_the_calculator_first(open_page):
     assert page.locator(".dw-rule [aria-current]").inner_text() == "artwork"
 
 
-def test_the_palette_follows_the_device_until_one_is_chosen(open_page):
+def test_the_palette_follows_the_device_until_a_choice(open_page):
     page = open_page("", scheme="dark")
     scheme = "document.body.dataset.mdColorScheme"
     assert page.evaluate(scheme) == "slate"
@@ -310,7 +310,7 @@ def test_the_palette_follows_the_device_until_one_is_chosen(open_page):
     assert page.evaluate(scheme) == "slate"
 
 
-def test_paper_shows_the_answer_first_and_cuts_nothing_off(open_page):
+def test_paper_shows_the_answer_first_and_uncut(open_page):
     page = open_page(PAGES["resolution"], "portrait", "dark")
     page.emulate_media(media="print")
     page.set_viewport_size({"width": 680, "height": 1000})  # A4 less 15 mm each side, at 96 px to the inch
@@ -326,7 +326,7 @@ def test_paper_shows_the_answer_first_and_cuts_nothing_off(open_page):
     assert cut == []
 
 
-def test_a_reader_who_only_reads_downloads_little(open_page, server):
+def test_reading_pages_download_little(open_page, server):
     page = open_page(PAGES["how-to"])
     page.wait_for_load_state("networkidle")
     sent = {request.path.lstrip("/"): request.sent_bytes for request in server.requests}

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Page, expect
 
-from tests.browser.forms import answered, open_calculator, shown, typed
+from tests.browser.forms import answered, open_calculator, result_text, typed
 from tests.browser.screen import choose, green_on, middle, touch, with_block
 from tests.browser.test_look import contrast
 
@@ -36,7 +36,7 @@ def open_placed(context, address: str, left: int = 0, top: int = 0) -> Page:
     return page
 
 
-def test_the_readers_picture_is_put_in_its_place_and_freed_after(context, placed):
+def test_the_reader_s_picture_is_inserted_and_freed(context, placed):
     page = context.new_page()
     page.add_init_script(f"({LIVE_ADDRESSES})()")
     page.goto(placed)
@@ -50,7 +50,7 @@ def test_the_readers_picture_is_put_in_its_place_and_freed_after(context, placed
     seen = green_on(page, page.locator("image.dw-loupe"))
     assert len(seen) == pytest.approx(box["width"] / 8 * box["height"] / 6, rel=0.1)
     choose(page, with_block(16, 12, 0, 0, 1), "other.png")
-    expect(shown(page, "width_px")).to_have_text("16")
+    expect(result_text(page, "width_px")).to_have_text("16")
     thumb = page.locator(".dw-drop-thumb").get_attribute("src")
     placed_at = page.locator("image.dw-loupe").get_attribute("href")
     assert set(page.evaluate("[...live]")) == {thumb, placed_at}
@@ -63,7 +63,7 @@ def test_the_readers_picture_is_put_in_its_place_and_freed_after(context, placed
 
 
 @pytest.mark.parametrize(("way", "column", "row"), [("as-is", 2, 4), ("turned", 5, 1)])
-def test_the_loupe_over_a_figure_shows_the_pixel_that_lies_there(context, placed, way, column, row):
+def test_the_loupe_shows_the_pixel_under_it(context, placed, way, column, row):
     """Turned half round, the third pixel of the fifth row is seen sixth in the second."""
     page = open_placed(context, placed, 2, 4)
     typed(page, "way").select_option(way)
@@ -102,7 +102,7 @@ def test_keys_move_the_loupe_over_a_figure(context, placed):
     expect(button).to_have_attribute("aria-pressed", "false")
 
 
-def test_a_tap_and_a_held_finger_bring_the_loupe(tablet, placed):
+def test_tap_and_long_press_open_the_loupe(tablet, placed):
     page = open_placed(tablet, placed)
     glass = page.locator(".dw-figure .dw-glass-round")
     x, y = middle(page.locator("image.dw-loupe"))
@@ -125,7 +125,7 @@ def test_a_tap_and_a_held_finger_bring_the_loupe(tablet, placed):
     expect(glass).to_be_hidden()
 
 
-def test_the_worked_example_is_looked_at_as_the_readers_own_picture_is(context, workbench_server):
+def test_the_loupe_works_on_the_worked_example(context, workbench_server):
     page = open_calculator(context, f"{workbench_server.url}artwork/picture-check/")
     button = page.locator(".dw-loupe-toggle")
     button.click()
@@ -143,7 +143,7 @@ def test_the_worked_example_is_looked_at_as_the_readers_own_picture_is(context, 
     assert contrast(*colours) >= 4.5
 
 
-def test_the_preview_of_a_sheet_ends_where_its_drawing_does(context, workbench_server):
+def test_the_sheet_preview_ends_with_its_drawing(context, workbench_server):
     page = open_calculator(context, f"{workbench_server.url}artwork/picture-check/")
     drawing = page.locator(".dw-figure svg").first
     beyond = drawing.evaluate("""svg => {

@@ -12,7 +12,7 @@ import pytest
 from PIL import Image, ImageDraw
 from playwright.sync_api import Page, expect
 
-from tests.browser.forms import open_calculator, problem, shown, typed, visitor
+from tests.browser.forms import open_calculator, problem, result_text, typed, visitor
 from tests.browser.screen import choose
 from tests.browser.test_look import axe
 
@@ -60,7 +60,7 @@ def means(page: Page, area: int, meaning: str) -> None:
     expect(page.locator(f"path.dw-area[data-area='{area}']")).to_have_attribute("data-meant", meaning)
 
 
-def test_a_touch_turns_an_area_and_the_answer_follows(browser, address):
+def test_a_tap_changes_an_area_and_the_answer(browser, address):
     with visitor(browser, has_touch=True) as context:
         page = open_badge(context, address)
         sign = page.locator("g.dw-area[data-area='2']")
@@ -69,7 +69,7 @@ def test_a_touch_turns_an_area_and_the_answer_follows(browser, address):
         sign.tap()
         means(page, 2, "hole")
         expect(typed(page, "marks")).to_have_value("2 hole")
-        expect(shown(page, "wanted_mm2")).to_have_text("0.0")
+        expect(result_text(page, "wanted_mm2")).to_have_text("0.0")
         expect(page.locator(".dw-marks-told")).to_have_text("Area 2: Hole.")
         sign.tap()
         means(page, 2, "background")
@@ -78,7 +78,7 @@ def test_a_touch_turns_an_area_and_the_answer_follows(browser, address):
         expect(typed(page, "marks")).to_have_value("")
 
 
-def test_by_keys_alone_and_the_focus_stays(browser, address):
+def test_areas_are_marked_by_keyboard_without_losing_focus(browser, address):
     with visitor(browser) as context:
         page = open_badge(context, address)
         choice = page.get_by_role("combobox", name="What area 2 means")
@@ -94,7 +94,7 @@ def test_by_keys_alone_and_the_focus_stays(browser, address):
         expect(choice).to_be_focused()
 
 
-def test_what_is_typed_shows_in_drawing_and_table_and_is_kept(browser, address):
+def test_typed_marks_appear_in_drawing_and_table(browser, address):
     with visitor(browser) as context:
         page = open_badge(context, address)
         typed(page, "marks").fill("1 wanted; 2 h")
@@ -111,7 +111,7 @@ def test_what_is_typed_shows_in_drawing_and_table_and_is_kept(browser, address):
 
 
 @pytest.mark.parametrize("text", ["2:hole", "2=HOLE", "02 h", "2 wanted; 2 ho", "2hole\n"])
-def test_a_touch_goes_on_from_what_the_answer_reads(browser, address, text):
+def test_a_tap_continues_from_the_parsed_mark(browser, address, text):
     """After hole comes background."""
     with visitor(browser, has_touch=True) as context:
         page = open_badge(context, address)
@@ -122,7 +122,7 @@ def test_a_touch_goes_on_from_what_the_answer_reads(browser, address, text):
         expect(typed(page, "marks")).to_have_value("2 background")
 
 
-def test_a_touch_keeps_marks_that_cannot_be_read(browser, address):
+def test_a_tap_preserves_unreadable_marks(browser, address):
     with visitor(browser, has_touch=True) as context:
         page = open_badge(context, address)
         typed(page, "marks").fill("1 hole, the middle too")
@@ -135,7 +135,7 @@ def test_a_touch_keeps_marks_that_cannot_be_read(browser, address):
         means(page, 2, "background")
 
 
-def test_marks_go_with_their_picture_and_can_be_brought_back(browser, address):
+def test_marks_leave_with_their_picture_and_can_be_restored(browser, address):
     with visitor(browser) as context:
         page = open_badge(context, address)
         typed(page, "marks").fill("2 hole")
@@ -160,7 +160,7 @@ def lettered() -> bytes:
     return file.getvalue()
 
 
-def test_one_touch_marks_a_line_and_another_a_single_letter(browser, address):
+def test_taps_mark_a_line_or_a_single_letter(browser, address):
     with visitor(browser, has_touch=True) as context:
         page = open_calculator(context, address)
         choose(page, lettered())
@@ -181,11 +181,11 @@ def test_one_touch_marks_a_line_and_another_a_single_letter(browser, address):
         expect(page.locator("[data-result=areas] tbody tr")).to_have_count(2)
 
 
-def test_areas_without_a_group_have_no_box_for_single_ones(context, address):
+def test_ungrouped_areas_have_no_single_area_box(context, address):
     expect(open_badge(context, address).get_by_label("Mark single areas of a group")).to_be_hidden()
 
 
-def test_nothing_in_it_is_out_of_reach(browser, address):
+def test_axe_finds_nothing_in_the_marks(browser, address):
     with visitor(browser) as context:
         page = open_badge(context, address)
         assert axe(page) == []

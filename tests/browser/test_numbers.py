@@ -12,7 +12,7 @@ ASK = """async (asked) => {
 }"""
 
 
-def test_every_calculator_answers_the_numbers_of_the_command_line(browser, server):
+def test_the_page_answers_the_command_line_s_numbers(browser, server):
     asked = [*COLOURS_ASKED, *defaults_asked()]
     with visitor(browser) as context:
         results = open_calculator(context, f"{server.url}underlay/seen-colour/").evaluate(ASK, asked)

@@ -58,13 +58,13 @@ def begin(page) -> None:
     page.click(".dw-saving-begin")
 
 
-def ask(page, field: str, typed: str, result: str, shown: str) -> None:
+def ask(page, field: str, typed: str, result: str, expected: str) -> None:
     """Type into a field and wait for the answer."""
     page.fill(f"[name={field}]", typed)
-    page.wait_for_selector(f"[data-result={result}] [data-part=shown]:text-is('{shown}')")
+    page.wait_for_selector(f"[data-result={result}] [data-part=shown]:text-is('{expected}')")
 
 
-def test_everything_works_with_the_server_stopped_and_every_page_and_file_is_there(context, host):
+def test_everything_works_offline_with_every_file(context, host):
     page = context.new_page()
     save(page, host)
     listed = re.findall(r'^\["([^"]+)"', (host.folder / "offline-worker.js").read_text("utf-8"), re.MULTILINE)
@@ -92,7 +92,7 @@ def test_everything_works_with_the_server_stopped_and_every_page_and_file_is_the
     assert context.new_page().goto(host.url).status == 200
 
 
-def test_the_reader_is_asked_once_with_the_size_and_nothing_is_fetched_twice(context, server):
+def test_saving_is_offered_once_and_fetches_nothing_twice(context, server):
     page = context.new_page()
     page.goto(f"{server.url}artwork/resolution/")
     assert page.is_hidden(".dw-saving")
@@ -117,7 +117,7 @@ def test_the_reader_is_asked_once_with_the_size_and_nothing_is_fetched_twice(con
     assert len(again) > 4 and set(again.values()) == {1}
 
 
-def test_saving_can_be_begun_by_hand_on_a_page_without_a_calculator(context, server):
+def test_saving_can_start_on_any_page(context, server):
     page = context.new_page()
     page.goto(server.url)
     page.wait_for_load_state("networkidle")
@@ -130,7 +130,7 @@ def test_saving_can_be_begun_by_hand_on_a_page_without_a_calculator(context, ser
     page.wait_for_selector(".dw-offline[data-state=ready]")
 
 
-def test_saving_is_stopped_and_goes_on_from_there_when_the_reader_says_so(context, server):
+def test_stopped_saving_resumes_on_request(context, server):
     page = context.new_page()
     server.bytes_per_s = 1_500_000
     page.goto(server.url)
@@ -155,7 +155,7 @@ def test_saving_is_stopped_and_goes_on_from_there_when_the_reader_says_so(contex
     assert max(server.counts()[path] for path in server.counts() if path.startswith("/engine/")) == 1
 
 
-def test_where_the_device_saves_data_nothing_is_asked_but_can_be_begun(context, server):
+def test_data_saving_devices_are_not_asked_but_can_save(context, server):
     context.add_init_script("Object.defineProperty(navigator, 'connection', { value: { saveData: true } })")
     page = context.new_page()
     page.goto(f"{server.url}size/scale-size/")
@@ -168,7 +168,7 @@ def test_where_the_device_saves_data_nothing_is_asked_but_can_be_begun(context, 
     assert "/offline-worker.js" not in server.counts()
 
 
-def test_a_line_that_breaks_is_told_and_saving_goes_on_from_there(context, server):
+def test_a_broken_connection_is_reported_and_saving_resumes(context, server):
     page = context.new_page()
     server.broken[r"/search/"] = 503
     page.goto(server.url)
@@ -179,7 +179,7 @@ def test_a_line_that_breaks_is_told_and_saving_goes_on_from_there(context, serve
     page.wait_for_selector(".dw-offline[data-state=ready]")
 
 
-def test_where_the_device_has_no_room_that_is_said_and_saving_goes_on_once_it_has(context, server):
+def test_a_full_device_is_reported_and_saving_resumes(context, server):
     page = context.new_page()
     origin = {"origin": server.url.rstrip("/")}
     room = context.new_cdp_session(page)
@@ -196,7 +196,7 @@ def test_where_the_device_has_no_room_that_is_said_and_saving_goes_on_once_it_ha
     page.wait_for_selector(".dw-offline[data-state=ready]")
 
 
-def test_a_new_version_waits_for_a_new_visit_and_fetches_only_what_changed(context, copied):
+def test_a_new_version_fetches_only_changed_files(context, copied):
     page, other = context.new_page(), context.new_page()
     save(page, copied)
     home = copied.folder / "index.html"
@@ -239,7 +239,7 @@ def test_a_new_version_waits_for_a_new_visit_and_fetches_only_what_changed(conte
     assert len([name for name in visit.evaluate("caches.keys()") if name.startswith("offline")]) == 1
 
 
-def test_where_nothing_can_be_saved_the_button_says_so(whole_browser, server):
+def test_the_button_says_if_nothing_can_be_saved(whole_browser, server):
     context = whole_browser.new_context(service_workers="block")
     context.add_init_script("delete Navigator.prototype.serviceWorker")
     page = context.new_page()
@@ -250,7 +250,7 @@ def test_where_nothing_can_be_saved_the_button_says_so(whole_browser, server):
     context.close()
 
 
-def test_saving_rests_while_a_question_is_answered(context, workbench_server):
+def test_saving_pauses_while_a_question_is_answered(context, workbench_server):
     page = context.new_page()
     # Slowly, so that saving is still under way when the question comes.
     workbench_server.delays[r"\.html$|/$"] = 0.2
@@ -306,7 +306,7 @@ def take_the_newer(page, field: str, typed: str) -> None:
     assert page.is_hidden(".dw-edition")
 
 
-def test_a_corrected_caution_reaches_a_tab_left_open_over_a_slow_line_that_breaks(context, copied):
+def test_a_corrected_caution_reaches_an_open_tab(context, copied):
     page = context.new_page()
     page.clock.install()
     save(page, copied, "size/scale-size/")
@@ -333,7 +333,7 @@ def test_a_corrected_caution_reaches_a_tab_left_open_over_a_slow_line_that_break
     other.wait_for_selector(".dw-edition")
 
 
-def test_a_corrected_caution_reaches_a_tab_of_a_reader_who_saved_nothing(context, copied):
+def test_a_corrected_caution_reaches_an_unsaved_reader(context, copied):
     page = context.new_page()
     page.clock.install()
     page.goto(f"{copied.url}size/scale-size/")

@@ -15,7 +15,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.forms import answered, open_calculator, problem, shown, typed, visitor
+from tests.browser.forms import answered, open_calculator, problem, result_text, typed, visitor
 from tests.browser.screen import choose, green_on, middle, middle_of, touch, with_block
 from tests.browser.test_look import axe
 
@@ -78,7 +78,7 @@ def screen_scale(page: Page) -> float:
 # -- Where a point is ---------------------------------------------------------------------------------
 
 
-def test_a_marker_dropped_on_a_block_means_its_place_in_the_picture(context, drawing):
+def test_a_dropped_marker_gives_picture_coordinates(context, drawing):
     page = open_calculator(context, drawing)
     choose(page, with_block(1200, 900, 700, 500, 20))
     page.locator(".dw-points-frame").scroll_into_view_if_needed()
@@ -96,7 +96,7 @@ def test_a_marker_dropped_on_a_block_means_its_place_in_the_picture(context, dra
     assert point(page, "mark_from") == pytest.approx((710, 510), abs=1.5 / closer)
 
 
-def test_a_turned_photograph_has_its_points_where_they_are_seen(context, drawing):
+def test_points_follow_the_exif_rotation(context, drawing):
     """EXIF 6: stored 900 × 600, to be turned a quarter clockwise; (x, y) is then seen at (600 - y, x)."""
     exif = Image.Exif()
     exif[0x0112] = 6
@@ -114,9 +114,9 @@ def test_a_turned_photograph_has_its_points_where_they_are_seen(context, drawing
 # -- Moving it -----------------------------------------------------------------------------------------
 
 
-def test_dragging_the_end_to_twice_the_length_doubles_the_answer(context, drawing):
+def test_dragging_to_twice_the_length_doubles_the_answer(context, drawing):
     page = open_panel(context, drawing)
-    expect(shown(page, "full_size_mm")).to_have_text("600.0")
+    expect(result_text(page, "full_size_mm")).to_have_text("600.0")
     scale = screen_scale(page)
     x, y = middle(marker(page, "Marking, other end"))
     drag(page, "Marking, other end", (x + 300 * scale, y))
@@ -124,10 +124,10 @@ def test_dragging_the_end_to_twice_the_length_doubles_the_answer(context, drawin
     there = point(page, "mark_to")
     assert there == pytest.approx((1065, 430), abs=1 / scale)
     length = ((there[0] - 465) ** 2 + (there[1] - 430) ** 2) ** 0.5
-    expect(shown(page, "full_size_mm")).to_have_text(f"{2 * length:.1f}")
+    expect(result_text(page, "full_size_mm")).to_have_text(f"{2 * length:.1f}")
     # Typed, it is exact.
     typed(page, "mark_to").fill("1065, 430")
-    expect(shown(page, "full_size_mm")).to_have_text("1200.0")
+    expect(result_text(page, "full_size_mm")).to_have_text("1200.0")
     left, top = middle(marker(page, "Known length, one end"))
     right, level = middle(marker(page, "Marking, other end"))
     assert (right - left, level - top) == pytest.approx(((1065 - 240) * scale, (430 - 830) * scale), abs=0.6)
@@ -146,12 +146,12 @@ def test_dragging_the_end_to_twice_the_length_doubles_the_answer(context, drawin
         "+1065, 430",
     ],
 )
-def test_a_point_goes_where_the_answer_reads_it(context, drawing, text):
+def test_a_marker_moves_to_the_parsed_point(context, drawing, text):
     """600 px of the drawing further than 465, 430; 750 px are 1500 mm."""
     page = open_panel(context, drawing)
     scale = screen_scale(page)
     typed(page, "mark_to").fill(text)
-    expect(shown(page, "full_size_mm")).to_have_text("1200.0")
+    expect(result_text(page, "full_size_mm")).to_have_text("1200.0")
     expect(marker(page, "Marking, other end")).to_have_attribute("aria-valuetext", "x 1065.0, y 430.0")
     # Measured now, since typing scrolls to the field.
     x, y = middle(marker(page, "Marking, one end"))
@@ -159,7 +159,7 @@ def test_a_point_goes_where_the_answer_reads_it(context, drawing, text):
     expect(typed(page, "mark_to")).to_have_value(text)
 
 
-def test_what_is_no_point_leaves_its_marker_and_is_told(context, drawing):
+def test_an_invalid_point_is_reported_without_moving_its_marker(context, drawing):
     """A comma may part thousands or decimals, so "1,065 430" is asked back."""
     page = open_panel(context, drawing)
     typed(page, "mark_to").fill("1,065 430")
@@ -167,14 +167,14 @@ def test_what_is_no_point_leaves_its_marker_and_is_told(context, drawing):
     expect(marker(page, "Marking, other end")).to_have_attribute("aria-valuetext", "x 765.0, y 430.0")
 
 
-def test_points_that_do_not_count_are_brought_into_a_smaller_picture_too(context, drawing):
+def test_unused_points_are_moved_into_a_smaller_picture(context, drawing):
     page = open_panel(context, drawing)
     typed(page, "way").select_option("four-corners")
     typed(page, "corner_top_right").fill("1000; 140")
     expect(marker(page, "Rectangle, top right corner")).to_have_attribute("aria-valuetext", "x 1000.0, y 140.0")
     typed(page, "way").select_option("straight")
     typed(page, "mark_to").fill("1100, 430")
-    expect(shown(page, "full_size_mm")).to_have_text("1270.0")
+    expect(result_text(page, "full_size_mm")).to_have_text("1270.0")
     page.reload()
     expect(page.locator(".dw-points-frame")).to_be_visible(timeout=20_000)
     choose(page, with_block(550, 450, 10, 10, 5), "small.png")
@@ -183,7 +183,7 @@ def test_points_that_do_not_count_are_brought_into_a_smaller_picture_too(context
     expect(typed(page, "corner_top_right")).to_have_value("500.0, 70.0")
 
 
-def test_a_marker_does_not_jump_when_it_is_taken_off_its_middle(context, drawing):
+def test_a_marker_grabbed_off_centre_does_not_jump(context, drawing):
     page = open_panel(context, drawing)
     x, y = middle(marker(page, "Marking, other end"))
     page.mouse.move(x + 15, y + 12)
@@ -194,7 +194,7 @@ def test_a_marker_does_not_jump_when_it_is_taken_off_its_middle(context, drawing
     assert point(page, "mark_to") == pytest.approx((765, 430), abs=0.11)
 
 
-def test_keys_move_a_marker_by_ten_by_one_and_by_a_tenth(context, drawing):
+def test_keys_move_a_marker_by_ten_one_or_a_tenth(context, drawing):
     page = open_panel(context, drawing)
     address = page.url
     end = marker(page, "Marking, other end")
@@ -232,7 +232,7 @@ def test_keys_alone_reach_every_point(context, drawing):
     expect(page.locator(".dw-points .dw-glass-round")).to_be_hidden()
 
 
-def test_escape_puts_a_marker_back_that_is_being_dragged(context, drawing):
+def test_escape_restores_a_dragged_marker(context, drawing):
     page = open_panel(context, drawing)
     x, y = middle(marker(page, "Marking, other end"))
     page.mouse.move(x, y)
@@ -244,7 +244,7 @@ def test_escape_puts_a_marker_back_that_is_being_dragged(context, drawing):
     expect(typed(page, "mark_to")).to_have_value("765, 430")
 
 
-def test_a_finger_drags_a_marker_while_the_loupe_keeps_clear_of_it(tablet, drawing):
+def test_the_loupe_stays_clear_of_a_dragging_finger(tablet, drawing):
     page = open_panel(tablet, drawing)
     session = tablet.new_cdp_session(page)
     scale = screen_scale(page)
@@ -278,7 +278,7 @@ def test_one_finger_beside_the_markers_scrolls_the_page(tablet, drawing):
     assert typed(page, "mark_to").input_value() == "765, 430"
 
 
-def test_two_fingers_make_the_picture_larger_and_not_the_page(tablet, drawing):
+def test_pinching_zooms_the_picture_only(tablet, drawing):
     page = open_panel(tablet, drawing)
     session = tablet.new_cdp_session(page)
     scale = screen_scale(page)
@@ -297,7 +297,7 @@ def test_two_fingers_make_the_picture_larger_and_not_the_page(tablet, drawing):
     assert page.evaluate("scrollY") == before
 
 
-def test_the_wheel_is_the_pictures_with_control_or_a_marker_in_hand(context, drawing):
+def test_the_wheel_zooms_with_control_or_a_held_marker(context, drawing):
     page = open_panel(context, drawing)
     scale = screen_scale(page)
     page.mouse.move(*middle(page.locator(".dw-points-frame")))
@@ -316,7 +316,7 @@ def test_the_wheel_is_the_pictures_with_control_or_a_marker_in_hand(context, dra
     assert screen_scale(page) == pytest.approx(scale, rel=0.01)
 
 
-def test_the_loupe_shows_what_lies_under_the_cross(context, drawing):
+def test_the_loupe_shows_the_pixels_under_the_cross(context, drawing):
     page = open_calculator(context, drawing)
     choose(page, with_block(1200, 900, 700, 500, 20))
     frame = page.locator(".dw-points-frame")
@@ -347,7 +347,7 @@ def labels(page: Page) -> list[str]:
     return [each.get_attribute("aria-label") for each in page.get_by_role("slider").all()]
 
 
-def test_only_the_points_that_count_are_shown_numbered_and_sent(context, drawing):
+def test_only_used_points_are_displayed_and_sent(context, drawing):
     page = open_panel(context, drawing)
     ends = ["Known length, one end", "Known length, other end", "Marking, one end", "Marking, other end"]
     assert labels(page) == ends
@@ -365,7 +365,7 @@ def test_only_the_points_that_count_are_shown_numbered_and_sent(context, drawing
     expect(page.locator("[data-field=second_from] .dw-point-sign text")).to_have_text("7")
 
 
-def test_what_is_typed_in_a_field_that_does_not_count_is_kept_and_not_judged(context, drawing):
+def test_input_in_an_unused_field_is_saved_unjudged(context, drawing):
     page = open_calculator(context, drawing)
     typed(page, "way").select_option("four-corners")
     typed(page, "corner_top_left").fill("over there")
@@ -380,7 +380,7 @@ def test_what_is_typed_in_a_field_that_does_not_count_is_kept_and_not_judged(con
     expect(problem(page, "corner_top_left")).to_be_visible()
 
 
-def test_groups_of_points_differ_without_their_colour(context, drawing):
+def test_groups_of_points_differ_without_colour(context, drawing):
     page = open_panel(context, drawing)
     typed(page, "model_length_mm").fill("34.5")
     expect(page.get_by_role("slider")).to_have_count(6)
@@ -392,7 +392,7 @@ def test_groups_of_points_differ_without_their_colour(context, drawing):
     assert len(set(dashes)) == len(dashes) == 3
 
 
-def test_points_of_the_example_are_spread_over_a_picture_of_another_size(context, drawing):
+def test_example_points_are_spread_over_another_picture(context, drawing):
     """Half as wide and a third as high: points lie at half their x and a third of their y."""
     page = open_calculator(context, drawing)
     choose(page, with_block(600, 300, 10, 10, 5))
@@ -403,10 +403,10 @@ def test_points_of_the_example_are_spread_over_a_picture_of_another_size(context
     expect(page.locator(".dw-problems")).to_be_hidden()
 
 
-def test_points_that_were_placed_are_left_alone_until_the_reader_says_so(context, drawing):
+def test_placed_points_stay_until_the_reader_decides(context, drawing):
     page = open_panel(context, drawing)
     typed(page, "mark_to").fill("1100, 430")
-    expect(shown(page, "full_size_mm")).to_have_text("1270.0")
+    expect(result_text(page, "full_size_mm")).to_have_text("1270.0")
     choose(page, with_block(550, 450, 10, 10, 5), "small.png")
     expect(problem(page, "mark_to")).to_contain_text("outside the picture")
     expect(typed(page, "mark_to")).to_have_value("1100, 430")
@@ -415,13 +415,13 @@ def test_points_that_were_placed_are_left_alone_until_the_reader_says_so(context
     assert point(page, "mark_to") == (550.0, 215.0)
     expect(page.locator(".dw-verdict h2")).to_have_text("No verdict until every point is in place")
     typed(page, "points_in_place").select_option("all")
-    expect(shown(page, "full_size_mm")).to_have_text("1270.0")
+    expect(result_text(page, "full_size_mm")).to_have_text("1270.0")
 
 
-def test_a_picture_is_not_judged_until_every_point_was_moved(context, drawing):
+def test_no_verdict_until_every_point_was_moved(context, drawing):
     page = open_calculator(context, drawing)
     choose(page, with_block(600, 300, 10, 10, 5))
-    verdict, size = page.locator(".dw-verdict h2"), shown(page, "full_size_mm")
+    verdict, size = page.locator(".dw-verdict h2"), result_text(page, "full_size_mm")
     expect(page.locator("[data-note=points]")).to_be_visible()
     for label in ("Known length, one end", "Known length, other end", "Marking, one end", "Marking, other end"):
         expect(verdict).to_have_text("No verdict until every point is in place")
@@ -432,23 +432,23 @@ def test_a_picture_is_not_judged_until_every_point_was_moved(context, drawing):
     expect(size).to_have_text("600.0")
 
 
-def test_points_put_on_one_picture_are_not_taken_for_placed_on_the_next(context, drawing):
+def test_points_of_one_picture_are_unplaced_on_the_next(context, drawing):
     page = open_panel(context, drawing)
     typed(page, "mark_to").fill("1065, 430")
-    expect(shown(page, "full_size_mm")).to_have_text("1200.0")
+    expect(result_text(page, "full_size_mm")).to_have_text("1200.0")
     choose(page, with_block(1200, 900, 10, 10, 5), "other.png")
     expect(typed(page, "points_in_place")).to_have_value("not-yet")
     expect(page.locator(".dw-verdict h2")).to_have_text("No verdict until every point is in place")
     expect(typed(page, "mark_to")).to_have_value("1065, 430")
     typed(page, "points_in_place").select_option("all")
-    expect(shown(page, "full_size_mm")).to_have_text("1200.0")
+    expect(result_text(page, "full_size_mm")).to_have_text("1200.0")
 
 
-def test_points_and_picture_are_there_again_after_a_reload_and_a_round_of_the_site(context, drawing):
+def test_points_and_picture_survive_reload_and_navigation(context, drawing):
     page = open_panel(context, drawing)
     marker(page, "Marking, other end").focus()
     page.keyboard.press("Shift+ArrowRight")
-    expect(shown(page, "full_size_mm")).to_have_text("620.0")
+    expect(result_text(page, "full_size_mm")).to_have_text("620.0")
     frame = page.locator(".dw-points-frame")
 
     def away_from(other: Locator) -> list[float]:
@@ -466,7 +466,7 @@ def test_points_and_picture_are_there_again_after_a_reload_and_a_round_of_the_si
         expect(frame).to_have_count(0)
         page.go_back()
         expect(frame).to_be_visible(timeout=20_000)
-    expect(shown(page, "full_size_mm")).to_have_text("620.0")
+    expect(result_text(page, "full_size_mm")).to_have_text("620.0")
 
 
 def pace(page: Page) -> tuple[float, float]:
@@ -483,7 +483,7 @@ def pace(page: Page) -> tuple[float, float]:
     return median(spent), median(gaps)
 
 
-def test_a_photograph_of_twelve_megapixels_does_not_hold_up_the_hand(context, drawing):
+def test_a_12_megapixel_photograph_stays_responsive(context, drawing):
     """A move is done within a frame of a screen that shows 60 in a second, and frames come as with a small drawing."""
     page = open_panel(context, drawing)
     page.evaluate(WATCH_MOVES)
@@ -508,7 +508,7 @@ def test_a_photograph_of_twelve_megapixels_does_not_hold_up_the_hand(context, dr
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_nothing_serious_for_axe_with_points_on_a_picture(browser, drawing, scheme):
+def test_axe_finds_nothing_serious_with_points(browser, drawing, scheme):
     with visitor(browser, color_scheme=scheme) as context:
         page = open_panel(context, drawing)
         typed(page, "model_length_mm").fill("34.5")

@@ -78,7 +78,7 @@ def test_a_question_finds_its_page_among_the_first_three(search):
 
 
 @pytest.mark.parametrize("late", [r"/search/\w+\.json$", r"/search-worker\.mjs"])
-def test_what_is_typed_before_find_is_ready_is_answered_once_it_is(context, workbench_server, late):
+def test_early_search_input_is_answered_once_ready(context, workbench_server, late):
     workbench_server.delays[late] = 1.5
     page = context.new_page()
     page.goto(workbench_server.url)
@@ -91,23 +91,23 @@ def test_what_is_typed_before_find_is_ready_is_answered_once_it_is(context, work
     expect(page.locator(".dw-search-input")).to_have_value("silvery patches")
 
 
-def hand_over(page: Page, told: str) -> None:
+def hand_over(page: Page, description: str) -> None:
     """Type what happened, and take it to the symptom finder."""
     page.click(".dw-find")
     # The theme closes Find once more, an eighth of a second after the address has changed.
     page.wait_for_timeout(400)
     if page.locator(".dw-search-panel").is_hidden():
         page.click(".dw-find")
-    page.locator(".dw-search-input").fill(told)
+    page.locator(".dw-search-input").fill(description)
     line = page.locator(".dw-search-finder a")
-    expect(line).to_contain_text(f"“{told}”")
+    expect(line).to_contain_text(f"“{description}”")
     line.click()
     expect(page.locator(".dw-article h1")).to_have_text("What went wrong?")
     expect(page.locator(".dw-search-panel")).to_be_hidden()
-    expect(page.locator("#in-seen")).to_have_value(told)
+    expect(page.locator("#in-seen")).to_have_value(description)
 
 
-def test_what_happened_is_taken_to_the_symptom_finder(context, workbench_server):
+def test_a_described_fault_is_passed_to_the_symptom_finder(context, workbench_server):
     page = context.new_page()
     page.goto(f"{workbench_server.url}apply/why/")
     page.click(".dw-find")
@@ -127,7 +127,7 @@ def test_what_happened_is_taken_to_the_symptom_finder(context, workbench_server)
     expect(found.first).to_have_text("The seal coat turns milky or frosty (blush)", timeout=20_000)
 
 
-def test_a_question_is_answered_without_a_network(saving, workbench_server):
+def test_search_works_offline(saving, workbench_server):
     page = saving.new_page()
     page.goto(f"{workbench_server.url}rescue/symptom-finder/")
     answered(page)

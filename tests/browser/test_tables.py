@@ -35,26 +35,26 @@ def count(page):
     ("path", "scheme"),
     [*((path, "light") for path in PAGES.values()), *((PAGES[name], "dark") for name in ("drying-times", "row"))],
 )
-def test_nothing_serious_for_axe_and_nothing_wider_than_the_screen(open_page, path: str, scheme: str):  # noqa: F811 - a fixture
+def test_tables_pass_axe_and_fit_the_screen(open_page, path: str, scheme: str):  # noqa: F811
     page = open_page(path, size="portrait", scheme=scheme)
     page.locator(".dw-data-tools:not([hidden]), .dw-parts, .dw-entry-list").first.wait_for()
     assert page.evaluate("document.documentElement.scrollWidth") <= 820
     assert axe(page) == []
 
 
-def test_words_leave_the_rows_that_hold_them_all(waits):
+def test_filter_words_leave_only_matching_rows(waits):
     every = [row.label for row in tables.load("drying-times")]
     assert names(waits) == every
     expect(count(waits)).to_have_text(f"{len(every)} rows")
     waits.get_by_role("searchbox", name="Show only rows with these words").fill("SOFTENING fluid")
-    shown = names(waits)
-    assert 0 < len(shown) < len(every)
-    expect(count(waits)).to_have_text(f"{len(shown)} of {len(every)} rows")
+    left = names(waits)
+    assert 0 < len(left) < len(every)
+    expect(count(waits)).to_have_text(f"{len(left)} of {len(every)} rows")
     waits.get_by_role("searchbox").fill("")
     assert names(waits) == every
 
 
-def test_waits_sort_by_their_length_and_not_by_their_digits(waits):
+def test_waits_sort_by_duration(waits):
     button = waits.get_by_role("button", name="Shortest")
     heading = waits.get_by_role("columnheader", name="Shortest")
     hours = {row.label: row.shortest.hours[0] for row in tables.load("drying-times")}
@@ -70,7 +70,7 @@ def test_waits_sort_by_their_length_and_not_by_their_digits(waits):
     assert heading.get_attribute("aria-sort") is None
 
 
-def test_headings_are_reached_and_pressed_by_key(waits):
+def test_headings_work_by_keyboard(waits):
     waits.get_by_role("searchbox").focus()
     # Over the frame of the table, which can be scrolled by key, to its first heading.
     for _ in range(2):
@@ -80,13 +80,13 @@ def test_headings_are_reached_and_pressed_by_key(waits):
     assert names(waits) == sorted(names(waits), key=str.casefold)
 
 
-def test_what_is_pressed_is_large_enough_for_a_thumb(waits):
+def test_controls_are_large_enough_for_a_thumb(waits):
     for place in (".dw-sort", ".dw-data-tools input", ".dw-data-files a"):
         for box in (each.bounding_box() for each in waits.locator(place).all()):
             assert box["height"] >= 48, place
 
 
-def test_the_name_of_a_row_stays_in_sight(waits):
+def test_row_names_stay_visible(waits):
     frame = waits.locator(".dw-table-frame")
     frame.evaluate("each => { each.scrollLeft = 300 }")
     assert frame.evaluate("each => each.scrollLeft") > 100
@@ -94,13 +94,13 @@ def test_the_name_of_a_row_stays_in_sight(waits):
     assert abs(first["x"] - frame.bounding_box()["x"]) < 2
 
 
-def test_a_table_without_script_has_no_dead_field(open_page):  # noqa: F811 - a fixture
+def test_without_scripts_a_table_has_no_dead_field(open_page):  # noqa: F811
     page = open_page(PAGES["coats"], java_script_enabled=False)
     assert len(names(page)) == len(tables.load("coats"))
     assert not page.locator(".dw-data-tools").is_visible()
 
 
-def test_tables_are_mounted_again_after_a_visit_elsewhere(waits):
+def test_tables_work_after_returning_to_the_page(waits):
     waits.get_by_role("link", name=tables.load("drying-times")[0].label, exact=True).tap()
     waits.wait_for_selector(".dw-parts")
     waits.get_by_role("link", name="Back to the table").tap()
@@ -110,18 +110,18 @@ def test_tables_are_mounted_again_after_a_visit_elsewhere(waits):
 
 
 @pytest.mark.parametrize("kind", ["CSV", "JSON"])
-def test_a_table_is_taken_away_as_a_file(waits, kind: str):
+def test_a_table_can_be_downloaded(waits, kind: str):
     with waits.expect_download() as download:
         waits.get_by_role("link", name=kind, exact=True).tap()
     assert download.value.suggested_filename == f"drying-times.{kind.lower()}"
 
 
-def test_on_paper_each_sheet_begins_with_the_headings_and_no_column_is_cut_off(open_page, tmp_path):  # noqa: F811 - a fixture
+def test_printed_tables_repeat_headings_and_fit(open_page, tmp_path):  # noqa: F811
     page = open_page(PAGES["coats"])
     page.wait_for_selector(".dw-data-tools:not([hidden])", state="attached")
     page.pdf(path=tmp_path / "coats.pdf", format="A4", prefer_css_page_size=True)
-    told = subprocess.run(["pdfinfo", "coats.pdf"], cwd=tmp_path, check=True, capture_output=True, text=True).stdout
-    sheets = int(re.search(r"Pages: +(\d+)", told)[1])
+    info = subprocess.run(["pdfinfo", "coats.pdf"], cwd=tmp_path, check=True, capture_output=True, text=True).stdout
+    sheets = int(re.search(r"Pages: +(\d+)", info)[1])
     texts = [
         subprocess.run(
             ["pdftotext", "-f", str(number), "-l", str(number), "coats.pdf", "-"],

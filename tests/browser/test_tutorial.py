@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 import builder.worked
 from builder.pages import write_pages
 from calculators.declare import ChoiceField, FileField, asked
-from tests.browser.forms import answered, open_calculator, shown, typed, visitor
+from tests.browser.forms import answered, open_calculator, result_text, typed, visitor
 
 ROOT = Path(__file__).resolve().parents[2]
 CONTENT = ROOT / "content"
@@ -20,10 +20,10 @@ CONTENT = ROOT / "content"
 def asked_for(tmp_path, monkeypatch) -> list:
     """What the tutorial asks of calculators while it is printed: (calculator, what to type, what will be read)."""
     calls = []
-    shown = builder.worked.shown
+    render = builder.worked.shown
 
     def recording(content, calculator, typed):
-        results = shown(content, calculator, typed)
+        results = render(content, calculator, typed)
         calls.append((calculator, typed, results))
         return results
 
@@ -50,7 +50,7 @@ def follow(page: Page, calculator, texts: dict[str, str]) -> None:
 
 
 @pytest.mark.bench
-def test_what_the_tutorial_says_is_what_the_page_answers(browser, server, asked_for):
+def test_tutorial_results_match_the_pages(browser, server, asked_for):
     assert len(asked_for) >= 10
     with visitor(browser) as device:
         for calculator, texts, results in asked_for:
@@ -58,7 +58,7 @@ def test_what_the_tutorial_says_is_what_the_page_answers(browser, server, asked_
             follow(page, calculator, texts)
             for name, result in results.items():
                 if result["kind"] in ("measure", "words") and result["shown"] is not None:
-                    expect(shown(page, name)).to_have_text(result["shown"], timeout=20_000)
+                    expect(result_text(page, name)).to_have_text(result["shown"], timeout=20_000)
                 elif result["kind"] == "verdict":
                     expect(page.locator(".dw-verdict").first).to_contain_text(result["title"], timeout=20_000)
             page.close()

@@ -33,7 +33,10 @@ def reader(browser, **options):
     page = context.new_page()
     page.asked, page.complaints = [], []
     context.on("request", lambda request: page.asked.append(request.url))
-    page.on("console", lambda said: page.complaints.append(said.text) if said.type in ("error", "warning") else None)
+    page.on(
+        "console",
+        lambda message: page.complaints.append(message.text) if message.type in ("error", "warning") else None,
+    )
     page.on("pageerror", lambda error: page.complaints.append(str(error)))
     yield page
     context.close()
@@ -56,7 +59,7 @@ def answered(page):
     expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=ANSWERED_MS)
 
 
-def test_a_visit_by_links_starts_the_engine_once_and_never_loads_a_page_anew(host, visit):
+def test_following_links_keeps_one_engine(host, visit):
     visit.goto(host.url)
     visit.wait_for_load_state("networkidle")  # the list of pages has come, without which a link loads its page
     visit.evaluate("globalThis.sameDocument = true")
@@ -76,7 +79,7 @@ def parts(page) -> set[str]:
     return set(re.findall(r"/engine/([a-z-]+)\.[0-9a-f]{12}\.packed", " ".join(page.asked)))
 
 
-def test_a_page_loads_the_part_of_its_own_stage_and_a_link_that_of_another(host, unsaved):
+def test_each_page_loads_the_part_of_its_stage(host, unsaved):
     unsaved.goto(f"{host.url}size/scale-size/")
     answered(unsaved)
     assert parts(unsaved) == {"wasm", "snapshot", "size"}
@@ -92,14 +95,14 @@ def test_a_page_loads_the_part_of_its_own_stage_and_a_link_that_of_another(host,
     assert unsaved.evaluate("[globalThis.sameDocument, globalThis.dwEngine.boots]") == [True, 1]
 
 
-def test_the_part_of_the_stage_is_asked_for_before_the_engine_has_come(server, unsaved):
+def test_the_stage_part_loads_in_parallel_with_the_engine(server, unsaved):
     server.broken[r"^/engine/(snapshot|library)\."] = 404
     unsaved.goto(f"{server.url}rescue/symptom-finder/")
     expect(unsaved.locator(".dw-outcome")).to_have_attribute("data-outcome", "no-engine", timeout=ANSWERED_MS)
     assert {"rescue", "engine"} <= parts(unsaved)
 
 
-def test_nothing_leaves_the_site_and_the_policy_is_never_breached(host, visit):
+def test_no_request_leaves_the_site_or_breaks_the_policy(host, visit):
     for path in ("", *CALCULATORS, "size/", "size/scales/", "size/why/", "safety/", "404.html"):
         visit.goto(host.url + path)
         if path in CALCULATORS:
@@ -123,7 +126,7 @@ def test_the_policy_is_in_force(host, visit):
     assert [breach for breach in visit.evaluate("globalThis.breaches") if breach.startswith("script-src-elem inline")]
 
 
-def test_every_link_and_file_of_every_page_is_there(site_root, site_sub):
+def test_every_link_and_file_of_every_page_exists(site_root, site_sub):
     for site in (site_root, site_sub):
         missing = []
         pages = sorted(site.folder.rglob("*.html"))

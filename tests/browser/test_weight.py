@@ -57,11 +57,11 @@ def test_a_calculator_page_takes_at_most_six_megabytes(page, server, path):
     assert requests <= 35
 
 
-def test_pages_of_every_stage_with_calculators_are_weighed():
+def test_pages_of_every_stage_are_weighed():
     assert {path.split("/")[0] for path in CALCULATORS} == {each.stage for each in catalogue.every().values()}
 
 
-def test_all_that_is_saved_for_offline_use_takes_at_most_12_megabytes(site_root):
+def test_offline_files_take_at_most_12_megabytes(site_root):
     total = sum(served_bytes(site_root.folder / unquote(address)) for address, _, _ in offline_files(site_root.folder))
     print(f"\n{total / 1e6:.2f} MB")
     assert total <= 12_000_000

@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 from calculators.files.header import read_header
 from calculators.files.picture import read_picture
 from calculators.messages import shown_name
-from tests.browser.forms import open_calculator, problem, shown, visitor
+from tests.browser.forms import open_calculator, problem, result_text, visitor
 from tests.hostile.corpus import corpus
 from tests.hostile.made import converted, lossless, lossy, png
 
@@ -142,4 +142,4 @@ def test_an_undecodable_picture_is_reported_beside_its_field(page):
     good = png(12, 9, 8, 6)
     page.set_input_files("#in-picture", {"name": "good.png", "mimeType": "image/png", "buffer": good})
     expect(problem(page, "picture")).to_be_hidden()
-    expect(shown(page, "width_px")).to_have_text("12")
+    expect(result_text(page, "width_px")).to_have_text("12")
