@@ -1,7 +1,7 @@
-"""What tests share: the built sites, servers of them, and one browser.
+"""Shared fixtures: the built sites, servers of them, and one browser.
 
 A site is built once a run, as a contributor would build it, and only if a test asks for it.
-``server`` and its kin are handed out clean; what a test sets on them ends with the test.
+``server`` and similar fixtures start clean; settings of a test end with the test.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ BUILT = ROOT / "build" / "tests"
 #: Where the sites are built for; each process serves a copy at a port of its own.
 _ORIGIN = "http://127.0.0.1:8000"
 
-#: Fixtures that are dear to set up.
+#: Fixtures that are slow to set up.
 _SITES = frozenset({"browser", "whole_browser", "site_root", "site_sub", "site_workbench"})
 
 BROWSER_ARGUMENTS = [
@@ -49,8 +49,8 @@ BROWSER_ARGUMENTS = [
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Mark the tests that need the browser, and order the files.
 
-    One process runs the files last that need what is slow to set up, or are slow themselves: what is quick to fail
-    fails first. Several processes begin with those, so that neither is left with a long one at the end.
+    A single process runs files with slow fixtures or slow tests last, so that quick failures come first. Several
+    processes begin with them, so that none ends with a long one.
     """
     slow = set()
     for item in items:
@@ -64,7 +64,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:
-    """Skip a test that is marked to need a program which is not there; in CI, fail it."""
+    """Skip a test whose required program is missing; fail it in CI."""
     for mark in item.iter_markers("needs"):
         command, package = mark.args
         program(command, package=package)
@@ -82,7 +82,7 @@ class Site:
 def build_site(name: str, below: str, *options: str) -> Site:
     """Return a site for a free port of this machine, built once for all processes of a run.
 
-    A build that fails fails the test, with its own words.
+    A failed build fails the test with the output of the build.
     """
     shared, built_by = BUILT / name, BUILT / f"{name}.run"
     run = os.environ.get("PYTEST_XDIST_TESTRUNUID", str(os.getpid()))
@@ -144,7 +144,7 @@ def site_root() -> Site:
 
 @pytest.fixture(scope="session")
 def site_sub() -> Site:
-    """The site as published, for a host that has it below /a/b/."""
+    """The site as published, for a host that serves it below /a/b/."""
     return build_site("sub", "/a/b/")
 
 
@@ -173,7 +173,7 @@ def _workbench_server(site_workbench: Site) -> Iterator[Server]:
 
 @pytest.fixture
 def server(_root_server: Server) -> Iterator[Server]:
-    """A usual host with the site at its top: text is packed on the way, requests are listed."""
+    """A usual host with the site at its root: it compresses text and lists requests."""
     yield from _clean(_root_server)
 
 
@@ -191,7 +191,7 @@ def workbench_server(_workbench_server: Server) -> Iterator[Server]:
 
 @pytest.fixture(scope="session")
 def _driver() -> Iterator[Playwright]:
-    """What drives browsers. Skips where there is none; in CI that is a failure."""
+    """The browser driver. Skips if it is missing; fails in CI."""
     program("chromium", package="chromium")
     from playwright.sync_api import sync_playwright
 
@@ -207,15 +207,11 @@ def _launched(driver: Playwright, program: str) -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def browser(_driver: Playwright) -> Iterator[Browser]:
-    """Chromium without the windows of its own that nobody sees, where that is
-    installed: its pages are the same in half the time.
-    """
+    """Chromium's headless shell if installed: same pages, half the time."""
     yield from _launched(_driver, shutil.which("chromium-headless-shell") or shutil.which("chromium"))
 
 
 @pytest.fixture(scope="session")
 def whole_browser(_driver: Playwright) -> Iterator[Browser]:
-    """Chromium as people have it, for what a browser does besides showing pages:
-    keeping sites, going back and forth.
-    """
+    """Full Chromium, for features beyond showing pages: offline storage, history."""
     yield from _launched(_driver, shutil.which("chromium"))

@@ -1,4 +1,4 @@
-"""What is asked of the command line's Python and of the page's, and whether both answer the same numbers."""
+"""Requests to the command line's Python and the page's, to check that both give the same numbers."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A static host for tests: below any path, counting what is asked of it, and failing on demand."""
+"""A static host for tests: it serves below any path, counts requests, and fails on demand."""
 
 from __future__ import annotations
 
@@ -15,14 +15,14 @@ from urllib.parse import urlsplit
 
 from builder.serve import MEDIA_TYPES, StaticHandler
 
-#: What is written at once on a slow line.
+#: Bytes written at once on a slow line.
 _PIECE_BYTES = 2_048
-#: What a usual host packs on the way. Fonts, pictures and what is packed already go as they are.
+#: File types that usual hosts compress. Fonts, pictures and compressed files are sent unchanged.
 PACKED_TYPES = ("text/", "application/json", "application/xml", "image/svg+xml", "application/wasm")
 
 
 def served_bytes(path: Path) -> int:
-    """Return the bytes of a file as a usual host sends it, to whoever accepts it packed."""
+    """Return the bytes of a file as a usual host sends it to a client that accepts gzip."""
     kind = MEDIA_TYPES.get(path.suffix.lower(), "application/octet-stream")
     return len(gzip.compress(path.read_bytes(), 6)) if kind.startswith(PACKED_TYPES) else path.stat().st_size
 
@@ -40,10 +40,9 @@ class Request:
 class Server:
     """Serves ``folder`` below ``below`` at a free port of this machine.
 
-    ``packs`` sends text as a usual host does, gzipped to whoever accepts it. ``delays`` and ``broken``
-    map a path pattern (a regular expression, searched in the path below the site) to seconds and to a
-    status. ``bytes_per_s``, where it is not 0, is what all bodies together get. ``requests`` lists
-    what was asked, in the order in which it came.
+    ``packs`` sends gzipped text to clients that accept it. ``delays`` and ``broken`` map a path pattern (a regular
+    expression, searched in the path below the site) to seconds and to a status. ``bytes_per_s`` limits all bodies
+    together unless it is 0. ``requests`` lists the requests in order of arrival.
     """
 
     folder: Path
@@ -64,7 +63,7 @@ class Server:
         return f"http://127.0.0.1:{self.port}{self.below}"
 
     def start(self) -> Server:
-        """Begin to serve; on a server that is serving already this does nothing."""
+        """Begin to serve; does nothing if already serving."""
         if self._server:
             return self
         handler = partial(_Handler, directory=self.folder, below=self.below, host=self)
@@ -75,7 +74,7 @@ class Server:
         return self
 
     def stop(self) -> None:
-        """Stop at once, as a network that is gone: open connections end, new ones are refused."""
+        """Stop at once, like a lost network: open connections end, new ones are refused."""
         if self._server:
             self._server.shutdown()
             self._server.end_connections()
@@ -102,7 +101,7 @@ class Server:
         """Wait as long as a slow line takes for so many bytes, one connection after the other."""
         if self.bytes_per_s:
             with self._line:
-                # Whoever waited for the line may find it fast by now.
+                # The line may have become fast while waiting.
                 threading.Event().wait(sent_bytes / (self.bytes_per_s or float("inf")))
 
     def __enter__(self) -> Server:
@@ -133,7 +132,7 @@ class _Host(ThreadingHTTPServer):
             self.shutdown_request(request)
 
     def handle_error(self, request, client_address) -> None:
-        """A browser that hangs up in the middle is nothing to report."""
+        """Do not report browsers that disconnect in the middle."""
 
 
 class _Handler(StaticHandler):
@@ -187,7 +186,7 @@ class _Handler(StaticHandler):
         return path / "index.html" if path.is_dir() else path
 
     def _packed(self) -> bytes | None:
-        """Return the gzipped file where this host packs it, else None: then it goes the usual way."""
+        """Return the gzipped file if this host compresses it, else None to send it unchanged."""
         file = self._file()
         if not (self.host.packs and self.path.startswith(self.below) and file.is_file()):
             return None
@@ -224,6 +223,6 @@ _packed_files: dict[tuple[Path, int], bytes] = {}
 def _gzipped(file: Path) -> bytes:
     key = (file, file.stat().st_mtime_ns)
     if key not in _packed_files:
-        # 6 is the level at which hosts pack on the fly.
+        # Hosts usually compress at level 6.
         _packed_files[key] = gzip.compress(file.read_bytes(), 6, mtime=0)
     return _packed_files[key]

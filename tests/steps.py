@@ -1,4 +1,4 @@
-"""Work that goes in steps, run to its end."""
+"""Run work in steps to its end."""
 
 from collections.abc import Generator
 from typing import Any

@@ -1,4 +1,4 @@
-"""A tool that is missing skips a test on a machine of one's own, and fails it in CI."""
+"""A missing tool skips a test on a contributor's machine and fails it in CI."""
 
 import re
 from pathlib import Path

@@ -1,7 +1,6 @@
-"""Programs and libraries of the machine that tests need: without one they are skipped, and in CI that is a failure.
+"""Programs and libraries that tests need: without one, tests skip, and in CI they fail.
 
-A skip that nobody reads hides that a whole subject is not tested. ``CI`` is set by
-code hosts and by ``.ci/run``'s workflow.
+An unnoticed skip hides that a whole subject is untested. ``CI`` is set by code hosts and by ``.ci/run``'s workflow.
 """
 
 from __future__ import annotations
@@ -21,7 +20,7 @@ def without(sentence: str) -> NoReturn:
 
 
 def program(*commands: str, package: str) -> str:
-    """Return the path of the first of the commands that there is; without one, skip or fail."""
+    """Return the path of the first available command; without one, skip or fail."""
     for command in commands:
         if found := shutil.which(command):
             return found

@@ -114,7 +114,7 @@ def test_problems_carry_the_readable_values():
     assert (reply["outcome"], [each["field"] for each in reply["problems"]]) == ("problems", ["border_degrees"])
     assert reply["parsed"]["border_percent"] == 80
     assert not {"border_degrees", "white_marks"} & {*reply["parsed"]}
-    # The calculator itself refuses these: there is no such area.
+    # The calculator refuses these, since there is no such area.
     refused = last({"do": "answer", "calculator": "white-areas", "inputs": {"marks": "99 hole"}})
     assert (refused["outcome"], refused["parsed"]["marks"]) == ("problems", [[99, "hole"]])
 

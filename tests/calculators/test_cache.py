@@ -1,4 +1,4 @@
-"""What is kept of pictures: found again by file and operation, within a limit of bytes."""
+"""The picture cache: entries by file and operation, within a limit of bytes."""
 
 import json
 from pathlib import Path
@@ -12,7 +12,7 @@ DEMO = Path(__file__).resolve().parents[2] / "content" / "demo"
 
 
 def made(cache: Cache, source: str, operation: tuple, size: int) -> list[str]:
-    """Ask for a value of ``size`` bytes and return which steps its work took: none where it was kept."""
+    """Ask for a value of ``size`` bytes and return the steps of its work: none if it was cached."""
     steps = []
 
     def work():

@@ -1,4 +1,4 @@
-"""What must hold of every calculator, read from its declaration alone."""
+"""Rules for every calculator, checked from its declaration alone."""
 
 import dataclasses
 import itertools
@@ -155,7 +155,7 @@ def grid_of(field) -> list[str]:
 
 
 def points_of(axes: list[list[str]], most: int):
-    """Return the points of a grid, or so many of a large one, the same each time."""
+    """Return the points of a grid, or a fixed sample of a large one."""
     if math.prod(map(len, axes)) <= most:
         return list(itertools.product(*axes))
     drawn = random.Random(len(axes))
@@ -166,7 +166,7 @@ def points_of(axes: list[list[str]], most: int):
 def test_results_are_finite_over_a_grid(calculator):
     fields = asked(calculator.inputs)
     axes = {name: grid for name, field in fields.items() if (grid := grid_of(field))}
-    # Looking at the pixels of the example takes its time at each point.
+    # Analysing the example's pixels takes time at each point.
     most = 40 if any(getattr(field, "pixels", False) for field in fields.values()) else 400
     for values in points_of(list(axes.values()), most):
         reply = ask(calculator, dict(zip(axes, values, strict=True)), "in")

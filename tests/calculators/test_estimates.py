@@ -8,12 +8,12 @@ from calculators import catalogue, tables
 from calculators.answer import answer
 from calculators.tables import ESTIMATE, Fact
 
-#: Parts of a fact by which a result comes to rest on it.
+#: Parts of a fact whose use makes a result depend on it.
 USED = {"low", "high", "value", "hours", "shown", "in_words"}
 
 
 def estimates_used(monkeypatch, id):
-    """The estimates that a calculator looks at for its worked example."""
+    """The estimates that a calculator reads for its worked example."""
     used = []
     plain = Fact.__getattribute__
 

@@ -9,7 +9,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 def linted(root: Path) -> subprocess.CompletedProcess[str]:
-    """Return what import-linter says of the packages below ``root``."""
+    """Return the output of import-linter for the packages below ``root``."""
     command = [
         sys.executable,
         "-c",

@@ -1,4 +1,4 @@
-"""The sentences: modules of one package whose names are taken from it, so no name may be taken twice."""
+"""The sentences: one package exports the names of all its modules, so names must be unique."""
 
 import ast
 from collections import Counter

@@ -1,4 +1,4 @@
-"""Scales by name: a name with one meaning is read, one with several is asked back."""
+"""Scales by name: an ambiguous name is asked back."""
 
 import pytest
 

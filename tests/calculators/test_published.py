@@ -1,4 +1,4 @@
-"""Values published elsewhere that tables and constants must equal."""
+"""Published values that tables and constants must equal."""
 
 import pytest
 

@@ -20,7 +20,7 @@ from calculators.view import describe
 
 ROOT = Path(__file__).resolve().parents[2]
 
-#: Parts of a row that are no prose of ours: names, and words by which readers or steps are recognised.
+#: Parts of a row that are not our prose: names, and words that readers type or steps contain.
 NOT_PROSE = {
     "id",
     "said",

@@ -1,8 +1,7 @@
-"""Every wait, every glove and every mask that tables, how-tos and entries tell of, and whether any two disagree.
+"""Statements on waits, gloves and masks in tables, how-tos and entries must not contradict each other.
 
-A statement is one sentence about one of the three, with the case that it holds for. Two statements of one case have to
-say the same. What the right answer is, is held elsewhere
-(tests/data/test_tables_safety.py, tests/data/test_tables_waits.py).
+A statement is one sentence about one of the three, with the case that it applies to. Statements on the same case must
+agree. The right answers are checked elsewhere (tests/data/test_tables_safety.py, tests/data/test_tables_waits.py).
 """
 
 import re
@@ -19,9 +18,7 @@ KETONES_AND_ESTERS = {"acetone", "butanone", "n-butyl-acetate", "ethyl-acetate",
 
 
 def texts() -> Iterator[tuple[str, str]]:
-    """Every text that a reader is told, by where it stands; waits still by their
-    ids, as pages and entries write them.
-    """
+    """Every text for readers, by its place; waits are still ids, as pages and entries write them."""
     for page in PAGES:
         yield name_of(page), body_of(page)
     for table in (
@@ -64,8 +61,7 @@ SENTENCES = [(where, each) for where, text in TEXTS for each in sentences(text)]
 
 
 def waits_stated() -> Iterator[tuple[str, object, str]]:
-    """A case is what has dried and what comes next, in the words of the table;
-    "water" is one thing, wherever it is met.
+    """A case is what has dried and what comes next, in the words of the table; "water" always means the same.
 
     A row that says why it is shorter than another is a case of its own.
     """
@@ -122,7 +118,7 @@ SPAN = r"(?:\d+(?: to \d+)?|an?|one|two|three|five|ten) ?(?:s|min|h|seconds?|min
 
 
 def test_waits_in_notes_agree_with_the_table():
-    """A wait that a text writes out in place of the table: after a lacquer's window it is a day, here and there."""
+    """Waits written out in notes: after a lacquer's recoat window it is a day everywhere."""
     late = tables.row("drying-times", "lacquer-past-its-window").usual.hours[0]
     notes = [
         (where, each)
@@ -141,7 +137,7 @@ SPLASHES = "thin nitrile is for splashes only, and off at once"
 
 
 def glove_case(where: str, sentence: str) -> str:
-    """Which solvents a sentence about gloves is for: by its own words on a page, by its row in a table."""
+    """The solvents that a sentence about gloves applies to: by its words on a page, by its row in a table."""
     table, _, rest = where.partition("/")
     row = rest.partition(":")[0]
     if table == "solvents":
@@ -169,7 +165,7 @@ def glove_statements() -> list[tuple[str, str]]:
 
 
 def glove_sentences() -> list[tuple[str, str]]:
-    """The statements, and with them the parts of solvents that are about gloves without the word."""
+    """The sentences on gloves, including parts of solvents about gloves that do not use the word."""
     return [
         *glove_statements(),
         *(
@@ -181,7 +177,7 @@ def glove_sentences() -> list[tuple[str, str]]:
 
 
 def gloves_stated() -> Iterator[tuple[str, object, str]]:
-    """A case is the solvents that the glove is for; the answer, which materials it may be of beyond splashes."""
+    """A case is the solvents; the answer is which glove materials suit more than splashes."""
     for where, sentence in glove_sentences():
         words = re.sub(rf"butyl(?: rubber)? does not resist (?:it|them)|{SPLASHES}", "", sentence.lower())
         worn = frozenset(each for each in MATERIALS if each in words)
@@ -202,7 +198,7 @@ MASK = re.compile(
     r"mask|cartridges?|respirators?|particle filter)\b",
     re.IGNORECASE,
 )
-#: The printer's cartridge is no mask's.
+#: A printer's cartridge is not a mask's.
 TONER = re.compile(r"\btoner\b|\bdrum\b|\bcartridge is near its end\b|\bchange the cartridge\b", re.IGNORECASE)
 BOTH = re.compile(r"cartridges? (?:and (?:a )?|plus )particle filter", re.IGNORECASE)
 ISOCYANATES = re.compile(r"[^.]*cartridge masks are not enough[^.]*\.?", re.IGNORECASE)
@@ -210,7 +206,7 @@ AIR = re.compile(r"\boutdoors\b|\bextract fan\b|\bextraction\b", re.IGNORECASE)
 
 
 def mask_texts() -> list[tuple[str, str]]:
-    """Each text that tells of a mask, whole: a page as one, a part of a row by itself."""
+    """Each whole text that mentions a mask: a page, or a part of a row."""
     return [
         (where, " ".join(text.split()))
         for where, text in TEXTS
@@ -251,7 +247,7 @@ def test_all_sprayed_coats_give_the_same_advice(row):
     )
 
 
-# -- All of them
+# -- All statements
 
 
 def test_statements_on_waits_gloves_and_masks_agree():

@@ -1,6 +1,4 @@
-"""Sixty sentences, half of which need a caution: each brings the cautions of what
-it tells the reader to do, and no others.
-"""
+"""Sixty sentences, half of which need a caution: each gets the cautions for what it asks the reader to do, and no others."""
 
 from pathlib import Path
 

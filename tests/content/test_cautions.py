@@ -33,7 +33,7 @@ def pages(tmp_path_factory) -> dict[str, tuple[dict, str]]:
 
 
 def own_words(path: str, meta: dict, body: str) -> str:
-    """What a page says besides its card, a row with its title; of an entry, what it tells its reader to do."""
+    """The text of a page without its card; of a row, with its title; of an entry, its instructions."""
     if meta.get("kind") == "entry":
         entry = tables.row("troubleshooting", Path(path).stem)
         return plain_sentences(
@@ -44,7 +44,7 @@ def own_words(path: str, meta: dict, body: str) -> str:
 
 
 def cautions_of(meta: dict, body: str) -> str:
-    """What a page says in its cautions; of a row, and of a page that is one caution, that is all of it."""
+    """The text of a page's cautions; the whole text of a row, or of a page that is one caution."""
     if meta.get("caution") or meta.get("kind") == "row":
         return plain_words(body)
     return plain_words(" ".join([*CARD.findall(body), *WRITTEN.findall(body)]))

@@ -1,4 +1,4 @@
-"""The pages as their writers leave them: what each must carry, before the builder prints them."""
+"""The source pages: what each must contain before the builder prints it."""
 
 import re
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""Every link of the built site leads somewhere: to a page or file that is there, and to an anchor that is in it."""
+"""Every link of the built site leads to an existing page or file, and to an existing anchor."""
 
 from html.parser import HTMLParser
 from pathlib import Path
@@ -23,7 +23,7 @@ class Page(HTMLParser):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         attributes = {name: value or "" for name, value in attrs}
         self.anchors |= {attributes[name] for name in ("id", "name") if attributes.get(name)}
-        # What a page is called elsewhere is no way that a reader goes.
+        # Readers do not follow these links.
         if tag == "link" and attributes.get("rel") in ("canonical", "prev", "next"):
             return
         self.links += [(self.getpos()[0], attributes[name]) for name in ("href", "src") if name in attributes]

@@ -1,4 +1,4 @@
-"""What is common practice without a source, and how the how-tos at the bench come by their figures."""
+"""Common practice without a source, and where how-tos take their figures from."""
 
 import re
 
@@ -8,7 +8,7 @@ from tests.content.test_content import CONTENT, body_of, how_tos, name_of, one_l
 
 BENCH_STAGES = ("seal", "apply", "finish", "rescue")
 
-#: What pages have to say, in their own words, though nobody has published it.
+#: What pages must state although no source publishes it.
 PRACTICE = {
     "seal/judge-the-ink.md": ("fingertip", "waste corner", "smudge"),
     "seal/seal-a-sheet.md": ("look along it against the light", "sealer has missed every dull patch"),
@@ -19,7 +19,7 @@ PRACTICE = {
     "finish/why.md": ("clear edges show on plain gloss", "on plain gloss a stencil is the better way"),
 }
 
-#: A figure with a unit that stands in the text itself, and not in what fills it from a table.
+#: A figure with a unit written in the text itself instead of coming from a table.
 _TYPED = re.compile(r"\d\s*(?:mm|cm|µm|°C|%|s|min|h|d|seconds?|minutes?|hours?|days?|weeks?)\b")
 _FILLED = re.compile(r"\{\{.*?\}\}|\{%.*?%\}", re.DOTALL)
 _WRITTEN = re.compile(

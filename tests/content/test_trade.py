@@ -1,4 +1,4 @@
-"""What pages, tables and entries say of the trade where a wrong word spoils work or harms somebody.
+"""Trade advice in pages, tables and entries where a wrong word spoils work or harms somebody.
 
 No document publishes these: they are common practice, unless the source stands beside the check.
 """
@@ -34,7 +34,7 @@ def entry_words(row) -> list[str]:
 
 
 def everywhere() -> list[tuple[str, str]]:
-    """Each page, each entry and each text of a row that is told, by where it stands."""
+    """Each page, entry and text of a row, by its place."""
     found = [(name_of(page), one_line(body_of(page))) for page in PAGES]
     found += [(f"rescue/{row.id}", one_line(" ".join(entry_words(row)))) for row in ENTRIES]
     for table in ("substrates", "print-settings", "coats", "fluids", "drying-times", "ways"):
@@ -244,7 +244,7 @@ def test_the_safety_page_is_complete(words):
     assert words in text_of("safety.md").replace("**", "")
 
 
-# -- Small ones
+# -- Others
 
 
 def test_choke_advice_points_to_the_table_of_ways():

@@ -1,4 +1,4 @@
-"""The words of readers: what DEVELOPERS.md says that we do not write is nowhere written, and sentences are short."""
+"""Texts for readers: the phrases that DEVELOPERS.md forbids do not occur, and sentences are short."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from builder.reading import reading_of
 from tests.content import readers_texts
 
 MOST_WORDS = 30
-#: What is read by a reader: all but the pages in full and the tables, whose steps test_reading.py measures.
+#: Texts for readers, without whole pages and tables, whose steps test_reading.py measures.
 WORDED = (readers_texts.messages, readers_texts.declarations)
 EVERYWHERE = (
     readers_texts.pages,
@@ -35,7 +35,7 @@ def not_written() -> dict[str, str]:
 
 
 def found(text: str, phrases: dict[str, str]) -> list[str]:
-    """Return the phrases that stand in ``text`` as whole words, over the ends of lines too."""
+    """Return the phrases that occur in ``text`` as whole words, also across line ends."""
     joined = re.sub(r"\s+", " ", text.lower())
     return [phrase for phrase in phrases if re.search(rf"(?<![\w-]){re.escape(phrase)}(?![\w-])", joined)]
 
@@ -65,7 +65,7 @@ def test_phrases_match_across_lines_but_not_inside_words():
 def test_no_sentence_is_longer_than_thirty_words(texts):
     long = []
     for place, text in texts():
-        # What is filled in counts as one word.
+        # A placeholder counts as one word.
         for sentence in re.split(r"(?<=[.!?])[”\"')]*\s+", re.sub(r"\{\w*\}", "X", text)):
             if re.search(r"[A-Za-z]", sentence) and reading_of([sentence]).longest > MOST_WORDS:
                 long.append((place, sentence))

@@ -1,6 +1,6 @@
-"""What the trade does: ranges that must hold the common values, and facts that must have their row.
+"""Common practice of the trade: ranges that must include the usual values, and facts that must have a row.
 
-Common practice has no source; the values here are those that practitioners agree on. The rows carry the same mark.
+Common practice has no source; practitioners agree on these values. The rows carry the same mark.
 """
 
 import pytest

@@ -19,7 +19,7 @@ MIXTURES = [*tables.load("coats"), *tables.load("fluids")]
 
 
 def worn(text: str) -> set[str]:
-    """The glove materials that a text tells a reader to wear, not those of which it says that they do not resist."""
+    """The glove materials that a text recommends, without those that it warns against."""
     advice = re.sub(r"butyl rubber does not resist it", "", text.lower())
     return {
         each

@@ -1,8 +1,8 @@
 """Solvents: the values of the agencies as published.
 
-Expected values are in ``tests/published/solvents_agency.csv``: NIOSH recommended limits and OSHA permitted limits, with
-the documents that each row was read in (NIOSH Pocket Guide 2005-149, NIOSH IDLH documentation, OSHA chemical database).
-What was read nowhere is an empty cell, and no value of the table.
+Expected values are in ``tests/published/solvents_agency.csv``: NIOSH recommended limits and OSHA permitted limits, with the
+documents that each row was read in (NIOSH Pocket Guide 2005-149, NIOSH IDLH documentation, OSHA chemical database). An
+empty cell means that no document was read; the table then has no value.
 """
 
 import csv
@@ -104,7 +104,7 @@ def test_limits_equal_the_published_ones(id):
 
 
 def test_published_cells_are_parsed_correctly():
-    """The reading of the published cells itself, on the four shapes that they have."""
+    """The parser of published cells, on their four forms."""
     assert printed_limits("niosh", AGENCY["toluene"]["niosh_rel"]) == {
         "niosh_twa": 100,
         "niosh_twa_mass": 375,
@@ -160,7 +160,7 @@ def test_lower_explosive_limits_are_published_ones(id):
 
 
 def test_the_other_explosive_limit_is_never_higher():
-    """It stands beside the agency's value only where it is the more cautious one."""
+    """The table lists it beside the agency's value only if it is more cautious."""
     for row in tables.load("solvents"):
         if row.lower_explosive and row.lower_explosive_iec:
             assert row.lower_explosive_iec.value < row.lower_explosive.low, row.id

@@ -37,7 +37,7 @@ def test_every_value_has_a_located_source_or_a_mark(table):
 
 
 def test_unread_sources_are_not_marked_as_read():
-    """A source that is known from memory, or carried by a package, gives no value that was read in it."""
+    """A source known from memory or through a package cannot have values marked as read in it."""
     sources = tables.by_id("sources")
     for table in tables.TABLES:
         for row in tables.load(table):
@@ -67,7 +67,7 @@ def test_safety_figures_never_rest_on_memory_or_practice():
 
 
 def test_estimates_are_distinguishable_from_checked_values():
-    """A number that is not a range is marked as an estimate, or says in its note what it is."""
+    """A single number is marked as an estimate, or its note explains it."""
     for table in ("substrates", "print-settings", "drying-times", "coats"):
         for row in tables.load(table):
             for each in _origins(row):

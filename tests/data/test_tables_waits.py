@@ -1,7 +1,4 @@
-"""Waits: every use of a coat has its wait, and no wait runs past what the coat itself allows.
-
-Common practice, estimates.
-"""
+"""Waits: every use of a coat has a wait, and no wait exceeds the coat's own limits. Common practice, estimates."""
 
 import pytest
 
@@ -10,7 +7,7 @@ from calculators import tables
 WAITS = tables.load("drying-times")
 COATS = [row for row in tables.load("coats") if row.bench != "never"]
 
-#: What has to wait after a coat that is used so, by the words of the wait.
+#: The next step that must wait, by the use of the coat before it.
 AFTER_USE = {
     "primer": "Painting it.",
     "paint": "Gloss coat, masking or a marking.",
@@ -44,7 +41,7 @@ BETWEEN = [(row, tables.row("coats", coat)) for row in WAITS if row.id.endswith(
 
 @pytest.mark.parametrize(("row", "coat"), BETWEEN, ids=lambda value: value.id)
 def test_waits_between_coats_end_within_the_recoat_window(row, coat):
-    """At the cautious end: the usual wait of the slow bench is inside the window of the quick one."""
+    """Cautious: the usual wait at a slow bench is within the recoat window at a fast one."""
     if coat.recoat_until:
         assert row.usual.hours[1] <= coat.recoat_until.hours[0]
 

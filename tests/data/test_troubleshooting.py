@@ -1,4 +1,4 @@
-"""The entries of the troubleshooting as a whole: enough of them, over all stages, and no two that say the same.
+"""The troubleshooting entries together: enough of them, at all stages, without duplicates.
 
 Likeness is the cosine of two entries as vectors of weighted words (Manning, Raghavan, Schütze, Introduction to
 Information Retrieval, 2008, section 6.4: logarithmic term frequency times inverse document frequency).
@@ -99,13 +99,13 @@ def test_causes_of_an_entry_differ():
 
 
 def test_every_entry_is_linked_from_another():
-    """Or else nobody who takes one fault for another gets to it."""
+    """Otherwise a reader who mistakes one fault for another never finds it."""
     reached = {each for entry in ENTRIES for each in entry.related}
     assert sorted({each.id for each in ENTRIES} - reached) == []
 
 
 def test_nearly_every_entry_has_plain_phrases_of_its_own():
-    """They are what the symptom finder knows readers' words by; a phrase that two entries have tells neither from the other."""
+    """The symptom finder matches readers' words by these phrases; a shared phrase does not tell entries apart."""
     assert sum(bool(each.said) for each in ENTRIES) >= 0.9 * len(ENTRIES)
     whose = Counter(phrase.lower() for each in ENTRIES for phrase in each.said)
     assert {phrase: count for phrase, count in whose.items() if count > 1} == {}

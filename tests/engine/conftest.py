@@ -27,7 +27,7 @@ def run_node(script: str, task: dict[str, Any], folder: Path, limit_s: int = 110
 
 
 def config_in(page: Path) -> dict[str, Any]:
-    """Return what a built page tells the engine: the path of its worker."""
+    """Return the engine configuration in a built page: the path of its worker."""
     found = re.search(r'<script[^>]*id="?dw-config"?[^>]*>(.*?)</script>', page.read_text("utf-8"), re.DOTALL)
     assert found, page
     return json.loads(unescape(found[1]))["engine"]
@@ -35,7 +35,7 @@ def config_in(page: Path) -> dict[str, Any]:
 
 @pytest.fixture(scope="session")
 def config(site_workbench) -> dict[str, Any]:
-    """What the pages of the site with the test calculators tell the engine."""
+    """The engine configuration in the pages of the site with the test calculators."""
     return config_in(site_workbench.folder / "index.html")
 
 

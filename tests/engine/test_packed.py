@@ -1,6 +1,4 @@
-"""What is packed for the page: all that calculators import, libraries of their own only
-when asked for, and no more weight than allowed.
-"""
+"""The packed runtime has everything that calculators import, loads libraries on demand, and stays within its weight."""
 
 from __future__ import annotations
 
@@ -68,7 +66,7 @@ for package in packages:
 print(json.dumps(build_runtime(root, folder / "engine", build_wheel(root, folder / "wheel"), packages)))
 """
 
-#: Files are written with it, by no calculator yet.
+#: Used to write files, but by no calculator yet.
 NOT_IN_THE_PAGE = {"No module named 'pydyf'"}
 
 
@@ -168,7 +166,7 @@ def test_every_import_of_calculators_is_available(packed, tmp_path):
         "modules": sorted(named),
     }
     missing = run_node("imports.mjs", task, tmp_path)
-    # A module of ours may import a library that its calculators name among what they need.
+    # Our modules may import libraries that their calculators declare.
     needed = {f"No module named '{name}'" for names in needed_packages().values() for name in names} | NOT_IN_THE_PAGE
     assert [each for each in missing if each.partition(": ")[2] not in needed] == []
 

@@ -1,4 +1,4 @@
-"""What a page loads of our packages: the parts of its own stage, and those of others when they are asked for."""
+"""A page loads the parts of its own stage, and those of other stages on demand."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from tests.engine.test_packed import CALCULATOR, build
 
 STAGES = sorted({each.stage for each in catalogue.every().values()})
 
-#: Calculators of the stage rescue that import a module of another stage by a name which no source shows.
+#: Calculators of the stage rescue that import a module of another stage by a computed name.
 STRAYING = {
     "of-a-stage": "calculators.underlay.chart",
     "of-a-shared-package": "calculators.colour.seen",
@@ -70,7 +70,7 @@ def test_calculators_answer_with_their_stage_s_parts_alone(site, tmp_path, stage
     ids = [each.id for each in catalogue.every().values() if each.stage == stage]
     report = _ask(site, tmp_path, *ids, plain=plain)
     assert [each["outcome"] for each in report["answers"]] == ["result"] * len(ids), report["answers"]
-    # A part that Python waits for would be one that the sources do not show to be needed.
+    # Python would wait only for a part that the sources do not name.
     assert _parts(site, report["waitedFor"]) == set()
     fetched = _parts(site, report["fetched"])
     assert stage in fetched and all(stage in part.split("-") for part in fetched)
@@ -96,7 +96,7 @@ def test_a_part_is_fetched_only_once(site, tmp_path):
     assert len(packed) == len(set(packed)) == 5  # WebAssembly, snapshot, two stages and what they share
 
 
-#: All parts that there are: a module that several stages share may be in any of them.
+#: All parts: a module shared by several stages may be in any of them.
 EVERY = "every part"
 
 
@@ -148,9 +148,7 @@ def test_a_new_stage_barely_adds_to_other_pages(site, straying, tmp_path_factory
 
 @pytest.fixture(scope="module")
 def larger(tmp_path_factory, straying) -> tuple[Path, dict[str, Any]]:
-    """The same with a further stage, half of it code and half of it data, neither
-    of which can be packed any smaller.
-    """
+    """The same with a further stage of incompressible code and data, half each."""
     drawn = random.Random(7)
     code = b85encode(drawn.randbytes(90_000)).decode().replace("\\", "/")
     body = (
@@ -164,9 +162,7 @@ def larger(tmp_path_factory, straying) -> tuple[Path, dict[str, Any]]:
 
 
 def _weight(site, report: dict[str, Any]) -> int:
-    """Return the bytes of the runtime that a page downloads for what was fetched,
-    packed as hosts do, its configuration included.
-    """
+    """Return the compressed bytes of the fetched runtime files, including the configuration."""
     folder, config = site
     scripts = [config["worker"], config["files"]["pyodide"], config["files"]["module"]]
     fetched = {path for path in (each.partition(f"{folder.name}/")[2] for each in report["fetched"]) if path}

@@ -13,7 +13,7 @@ from tests.engine.conftest import run_node
 
 @pytest.fixture(scope="module")
 def came(site_workbench, config, tmp_path_factory) -> dict[str, Any]:
-    """What came of each scenario of protocol.mjs."""
+    """The report of each scenario of protocol.mjs."""
     folder = tmp_path_factory.mktemp("protocol")
     site = folder / "site"
     site.mkdir()
@@ -22,7 +22,7 @@ def came(site_workbench, config, tmp_path_factory) -> dict[str, Any]:
 
 
 def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
-    """Return configurations by name; the worker of each has one thing wrong."""
+    """Return configurations by name; each has one defect in its worker."""
     engine = site / "engine"
     (snapshot,), (wasm,), (module,) = (list(engine.glob(f"{name}.*")) for name in ("snapshot", "wasm", "pyodide.asm"))
     sheet = [path for path in engine.glob("*.packed") if "sheet" in path.name.partition(".")[0].split("-")]
@@ -44,7 +44,7 @@ def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
         return path.relative_to(site).as_posix()
 
     def changed(name: str, others: dict[Path, str]) -> dict[str, Any]:
-        """Return the configuration of a worker that takes other files for some."""
+        """Return the configuration of a worker with some files replaced."""
         text = worker
         for path, other in others.items():
             quoted = f'"{_address(path)}"'
@@ -106,10 +106,10 @@ def test_requests_are_answered_in_the_order_asked(came):
 
 
 def test_a_large_worker_is_replaced_for_a_new_file(came):
-    # Two bytes each, three at most: a second file of the same picture changes nothing, another one brings a new worker.
+    # Two bytes each, three at most: the same file changes nothing, another file brings a new worker.
     report = came["renewedForAnotherFile"]
     assert report["boots"] == [f"problems result {boots}" for boots in (1, 1, 1, 2, 2, 2, 3)]
-    # The page hears nothing of it.
+    # The page does not notice.
     assert report["states"] == ["loading", "ready"] and report["alive"] == 1
 
 

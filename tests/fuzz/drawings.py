@@ -40,7 +40,7 @@ def number(chance: Random) -> str:
 
 
 def path_data(chance: Random) -> str:
-    """Path data: for the most part such as is read here."""
+    """Path data, mostly of the forms that we read."""
     takes = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "Z": 0, "Q": 4, "S": 4, "T": 2, "A": 7}
     commands = ["M" + " ".join(number(chance) for _ in range(2))] if chance.random() < 0.95 else []
     for _ in range(chance.choice((0, 1, 3, 3, 8, 30))):
@@ -98,7 +98,7 @@ def _element(chance: Random) -> str:
 
 
 def svg(chance: Random) -> bytes:
-    """A drawing, for the most part such as is read here."""
+    """A drawing, mostly of the forms that we read."""
     side = _length(chance)
     sides = (side, side) if chance.random() < 0.85 else (side, _length(chance))
     box = (

@@ -1,6 +1,4 @@
-"""Requests to all calculators, made of the grammars: each is known by its number
-and a seed, and can be made again by them.
-"""
+"""Requests to all calculators, made from the grammars and reproducible by number and seed."""
 
 from __future__ import annotations
 
@@ -38,7 +36,7 @@ ANYTHING = (
 
 @dataclass(frozen=True)
 class Request:
-    """What is handed to ``calculators.answer``."""
+    """The arguments of ``calculators.answer``."""
 
     number: int
     envelope: str
@@ -68,7 +66,7 @@ def request(seed: int, number: int) -> Request:
         envelope["read_first"] = True
     if chance.random() < 0.03:
         envelope[chance.choice(("inputs", "aside"))] = texts.json_value(chance)
-    # As a page that was changed could send it: names of fields that are not there.
+    # Unknown field names, as from a manipulated page.
     if chance.random() < 0.03 and envelope["do"] != "inspect" and isinstance(envelope["inputs"], dict):
         envelope["inputs"][texts.letters(chance, 30)] = texts.letters(chance, 30)
         envelope["files"] |= {texts.letters(chance, 12): each for each in list(envelope["files"].values())[:1]}
@@ -76,7 +74,7 @@ def request(seed: int, number: int) -> Request:
 
 
 def _typed(chance: Random, inputs: type) -> dict[str, Any]:
-    """Texts for some of the fields: most of them in order, so that there is something to work out."""
+    """Texts for some of the fields, mostly valid so that there is something to calculate."""
     fields = {name: field for name, field in asked(inputs).items() if not isinstance(field, FileField)}
     taken = chance.sample(list(fields), min(len(fields), chance.choice((0, 1, 1, 2, 3, 8))))
     sound = chance.random() < 0.7
@@ -115,7 +113,7 @@ def _sound(chance: Random, field: Field) -> Any:
 
 
 def _files(chance: Random, fields: dict[str, Field], buffers: list[bytes]) -> dict[str, Any]:
-    """Files for the fields that take one; what is read of them goes into ``buffers``."""
+    """Files for the fields that take one; their bytes and pixels go into ``buffers``."""
     made = {}
     for name, field in fields.items():
         if isinstance(field, FileField) and chance.random() < 0.75:

@@ -1,11 +1,10 @@
-"""Asks thousands of odd requests, and tells of each that ended in a fault, took too long, or took too much memory.
+"""Asks thousands of odd requests and reports each that ended in a fault, took too long or used too much memory.
 
     python -m tests.fuzz.run --seed 1 --first 0 --count 20000 [--minutes 2.5]
     python -m tests.fuzz.run --seed 1 --first 4711 --count 1 --show
 
-The second says what one request was, and what was answered. The last line is the outcome as JSON; ``next`` is where to
-go on. The exit code is 1 where anything was found. Time is the processor's, so that other work on the machine changes
-little.
+The second prints one request and its answer. The last line is the summary as JSON; ``next`` is the number to continue with.
+The exit code is 1 if anything was found. Times are processor times, so that other work on the machine matters little.
 """
 
 from __future__ import annotations
@@ -24,9 +23,9 @@ from calculators.answer import answer
 from tests.fuzz.requests import Request, request
 
 MOST_S, MOST_MB = 5.0, 900.0
-#: A sentence that is longer than this holds something that was not cut.
+#: A longer sentence quotes something that was not shortened.
 LONGEST_SENTENCE = 2000
-#: Kinds of characters that break a line, turn it round, or are seen by nobody.
+#: Unicode categories of characters that break a line, change its direction, or are invisible.
 UNREAD = {"Cc", "Cf", "Cs", "Zl", "Zp"}
 OUTCOMES = {"answer": {"result", "problems"}, "restate": {"restated", "problems"}, "inspect": {"inspected"}}
 
@@ -103,7 +102,7 @@ def tried(asked_for: Request, *, show: bool = False) -> tuple[str, list[str], fl
 
 
 def _unsound(problem: dict[str, Any]) -> str | None:
-    """Return what a reader could not read in the sentences of a problem; None where all is well."""
+    """Return what is unreadable in the sentences of a problem; None if all is well."""
     text = f"{problem['text']} {problem['hint']}"
     if not problem["text"] or len(text) > LONGEST_SENTENCE:
         return f"a sentence of {len(text)} characters: {text[:100]!r}"
@@ -113,7 +112,7 @@ def _unsound(problem: dict[str, Any]) -> str | None:
 
 def memory_mb() -> float:
     """Return the most memory that this process has held, in MB."""
-    # Not the greatest that getrusage tells: that begins with what the process was that started this one.
+    # Not the maximum from getrusage, which includes the parent process before exec.
     (line,) = (each for each in Path("/proc/self/status").read_text().splitlines() if each.startswith("VmHWM"))
     return int(line.split()[1]) / 1024
 

@@ -1,7 +1,4 @@
-"""Grammars of what is typed: numbers with units, lists with commas, names of files, words and JSON.
-
-Each takes a source of chance.
-"""
+"""Grammars of typed text: numbers with units, lists, file names, words and JSON. Each takes a random generator."""
 
 from __future__ import annotations
 
@@ -32,12 +29,8 @@ UNITS = (
     " mm²",
     "mm mm",
 )
-#: Characters that have ended programs elsewhere: ends of lines, marks of direction,
-#: joiners, halves, digits of other scripts.
-ODD = (
-    "\0\t\n"
-    "\r\x1b\x7f\x85\u00a0\u00ad\u0301\u0338\u061c\u200b\u200d\u200f\u2028\u2029\u202e\u2066\u3000\ufeff\ufffd\ud800\udfff\U0001f986\U000e0041١２½⅜′″−–’…"
-)
+#: Characters that often break programs: line ends, direction marks, joiners, surrogates, digits of other scripts.
+ODD = "\0\t\n\r\x1b\x7f\x85\u00a0\u00ad\u0301\u0338\u061c\u200b\u200d\u200f\u2028\u2029\u202e\u2066\u3000\ufeff\ufffd\ud800\udfff\U0001f986\U000e0041١２½⅜′″−–’…"
 PLAIN = "abcdefghijklmnopqrstuvwxyz ABCXYZ 0123456789 .,;:-_/'\"#()<>&{}%"
 WORDS = (
     "background",

@@ -26,5 +26,5 @@ def written(tmp_path_factory) -> Path:
 
 @pytest.fixture(scope="session")
 def config(site_workbench) -> dict:
-    """What the pages of the site with the test calculators tell the engine."""
+    """The engine configuration in the pages of the site with the test calculators."""
     return config_in(site_workbench.folder / "index.html")

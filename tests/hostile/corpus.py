@@ -1,4 +1,4 @@
-"""Picture files that lie, break off, loop or swell: made here, each with a name that says what is wrong with it."""
+"""Generated picture files that lie, are truncated, loop or explode; each name says what is wrong."""
 
 from __future__ import annotations
 
@@ -115,7 +115,7 @@ def _vast() -> Iterator[tuple[str, bytes]]:
     yield "vast.jpg", _jpeg_claiming(65535, 65535)
     yield "vast.webp", b"RIFF\x1e\0\0\0WEBPVP8X\x0a\0\0\0\x10\0\0\0\xff\xff\xff\xff\xff\xff"
     yield "vast.tif", _tiff([(256, 4, 1, 30_000), (257, 4, 1, 30_000), (258, 3, 1, 8), (273, 4, 1, 8), (279, 4, 1, 10)])
-    # Within the limits, and nothing behind the claim.
+    # Within the limits, but without the claimed data.
     yield "hollow.png", png(8000, 8000, 8, 6, packed=zlib.compress(b""))
     yield "hollow-interlaced.png", png(8000, 8000, 16, 6, interlaced=True, packed=zlib.compress(bytes(64)))
     yield "hollow.gif", b"GIF89a" + struct.pack("<HH", 8000, 8000) + gif()[10:13] + b";"
@@ -429,7 +429,7 @@ def _svgs() -> Iterator[tuple[str, bytes]]:
 
 
 def _outlines() -> Iterator[tuple[str, str]]:
-    """Filled paths that are much to draw, or nothing that can be."""
+    """Filled paths that are costly or impossible to draw."""
     triangles = "".join(f'<path d="M{n % 90 / 10} {n // 90 / 30}l.05 .1l.05-.1z"/>' for n in range(10_000))
     yield "zigzag.svg", f'<path d="M0 0{"L9 9L0 .1" * 90_000}z"/>'
     yield "as-long-as-may-be.svg", f'<path d="M0 0{"L9 8.9L0 .1" * 140}z"/>'

@@ -21,12 +21,11 @@ from tests.hostile.readers import READERS, Reader
 
 #: Seconds of the process's own time for a file, and for each pixel that may be decoded.
 BASE_S, PIXEL_S = 2.0, 0.4e-6
-#: What a usual machine of 2025 takes to add up a million squares; a slower one is
-#: granted as much more (common practice).
+#: Seconds that a usual machine of 2025 takes to add a million squares; a slower machine gets proportionally more time.
 USUAL_S = 0.06
 #: Bytes for a file: a base, a multiple of its length, and so many for each pixel that was decoded.
 BASE_BYTES, TIMES_FILE, PIXEL_BYTES = 64 << 20, 8, 24
-#: Never more than this of the machine, whatever goes wrong.
+#: The most memory of the machine in any case.
 MOST_BYTES = 6 << 30
 
 
@@ -34,7 +33,7 @@ def main(folder: Path, names: list[str]) -> None:
     resource.setrlimit(resource.RLIMIT_AS, (MOST_BYTES, MOST_BYTES))
     readers = [each for each in READERS if each.name in names]
     for reader in readers:
-        for kind, data in seeds().items():  # What is imported at first use is no file's fault.
+        for kind, data in seeds().items():  # Do not charge first-use imports to a file.
             reader.read(f"warm.{kind}", data)
         for number, name in enumerate(json.loads((folder / "names.json").read_text("utf-8"))):
             if not reader.takes(number, name):
@@ -45,7 +44,7 @@ def main(folder: Path, names: list[str]) -> None:
 
 
 def measured(reader: Reader, name: str, data: bytes) -> dict[str, object]:
-    """Return what came of reading, and how far it stayed within its bounds: shares of 1."""
+    """Return the result of reading, and the shares of its time and memory limits that it used (1 is the limit)."""
     pixels = claimed_pixels(data) if reader.decodes else 0
     limit_s = BASE_S + PIXEL_S * pixels
     Path("/proc/self/clear_refs").write_text("5")
@@ -60,7 +59,7 @@ def measured(reader: Reader, name: str, data: bytes) -> dict[str, object]:
     took_s, took = time.process_time() - started, memory("VmHWM") - before
     if took_s > limit_s:
         limit_s *= max(1.0, squares_s() / USUAL_S)
-    # A refused file was not decoded, so nothing is granted for what its header claims.
+    # A refused file was not decoded, so the size in its header earns no allowance.
     most = BASE_BYTES + TIMES_FILE * len(data) + PIXEL_BYTES * (0 if text else pixels)
     return {
         "name": name,

@@ -21,7 +21,7 @@ SAMPLES = {0: 1, 2: 3, 3: 1, 4: 2, 6: 4}
 
 
 def noise(count: int, seed: str = "film") -> bytes:
-    """Return ``count`` bytes in which every value comes up, the same every time."""
+    """Return ``count`` reproducible bytes in which every value occurs."""
     return hashlib.shake_256(seed.encode()).digest(count)
 
 
@@ -66,7 +66,7 @@ def _rows(width: int, height: int, bits: int, colour_type: int, interlaced: bool
             for x in columns:
                 at = (y * width + x) * per_pixel
                 row += values[at : at + per_pixel]
-            if bits == 16:  # both bytes differ, so that rounding and cutting are told apart
+            if bits == 16:  # both bytes differ, to distinguish rounding from truncation
                 yield b"".join(bytes((value & 255, 255 - value & 255)) for value in row)
                 continue
             text = "".join(format(value, f"0{bits}b") for value in row)
@@ -106,7 +106,7 @@ def jpeg(mode: str, size: tuple[int, int] = (61, 47), **options) -> bytes:
 
 
 def turned(turn: int) -> Image.Exif:
-    """Return EXIF that says how the picture is turned, 1 to 8."""
+    """Return EXIF with an orientation of 1 to 8."""
     exif = Image.Exif()
     exif[0x0112] = turn
     return exif
@@ -175,9 +175,9 @@ def gif(width: int = 23, height: int = 17, frames: int = 1, **options) -> bytes:
     return file.getvalue()
 
 
-#: Lossless files whose pixels in the page must be Pillow's to the bit: (name, media, bytes).
+#: Lossless files whose pixels in the page must equal Pillow's exactly: (name, media, bytes).
 def lossless() -> Iterator[tuple[str, str, bytes]]:
-    """Yield (name, media type, file) of pictures that lose nothing and need no conversion but to 8 bits RGBA."""
+    """Yield (name, media type, file) of lossless pictures that need no conversion except to 8 bits RGBA."""
     for colour_type, depths in ((0, (1, 2, 4, 8)), (2, (8,)), (3, (1, 2, 4, 8)), (4, (8,)), (6, (8,))):
         for bits in depths:
             for interlaced in (False, True):

@@ -1,4 +1,4 @@
-"""Every reader of files that a reader of the site hands in. A new one joins by a line in READERS."""
+"""Every parser of files from readers of the site. Add a new one to READERS."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ from calculators.messages import shown_name
 class Reader:
     """``read`` takes a file's name and bytes: it returns nothing, or the sentence with which the file is refused.
 
-    ``decodes`` says that it makes pixels, for which it may take memory and time. ``works_long``: it reads as ``pixels``
-    does and then works on what was read; of files that were cut at many places it is given a few.
+    ``decodes``: it makes pixels, which earns memory and time. ``works_long``: it reads like ``pixels`` and then works on
+    the result, so it gets only a few of the truncated files.
     """
 
     name: str
@@ -28,7 +28,7 @@ class Reader:
     works_long: bool = False
 
     def takes(self, number: int, name: str) -> bool:
-        """Return whether it is given the file with that number and name."""
+        """Return whether it gets the file with that number and name."""
         return not self.works_long or number % 8 == 0 or not (name.startswith("cut-at-") or number % 3)
 
 
@@ -45,7 +45,7 @@ def asked(calculator: str, field: str, **inputs: str) -> Callable[[str, bytes], 
         *_, (envelope, _buffers) = answer(json.dumps(request), [bytearray(data)])
         reply = json.loads(envelope)
         if reply["outcome"] == "problems":
-            # What the picture says of its size may also be out of the range of the fields that it fills.
+            # The picture's size may also be out of range for the fields that it fills.
             texts = [each["text"] for each in reply["problems"] if each["field"] == field]
             return texts[0] if texts else None
         assert reply["outcome"] == "result", reply

@@ -47,7 +47,7 @@ def test_headers_give_the_same_messages_in_the_page(written, site_workbench, con
 
 
 def test_missing_or_mismatched_pixels_are_reported(written, site_workbench, config, tmp_path):
-    """As when the browser cannot decode the file, or decodes another size than the header has."""
+    """As if the browser could not decode the file, or decoded a size that differs from the header."""
     names = json.loads((written / "names.json").read_text("utf-8"))
     files = [
         {"name": name, "path": str(written / str(number)), "pixels": pixels}

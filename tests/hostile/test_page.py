@@ -1,4 +1,4 @@
-"""Pixels in the page are Pillow's; hostile files handed to the page are told beside the field, and it lives on."""
+"""Pixels in the page equal Pillow's; hostile files are reported beside the field, and the page survives."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ PIXELS = """async ([script, text, media, header]) => {
 @pytest.fixture(scope="module")
 def page(browser, _workbench_server):
     with visitor(browser) as context:
-        # The page's bundle gives out none of its parts: here the script comes by itself.
+        # The page's bundle exports nothing, so load the script by itself.
         context.route(
             "**/scripts/picture/*.mjs", lambda route: route.fulfill(path=SCRIPTS / route.request.url.rsplit("/", 1)[1])
         )
@@ -66,7 +66,7 @@ def test_lossless_pictures_equal_pillow_exactly(decoded):
 
 
 def test_profiles_inks_and_16_bits_give_the_same_colours(decoded):
-    """Two libraries apply the profiles: they may round the other way, never by more than a level."""
+    """Two libraries apply the profiles; their rounding may differ by one level."""
     for name, media, data in converted():
         (*size, ours), (*pillows_size, pillows) = decoded(media, data), by_pillow(data)
         assert size == pillows_size, name
@@ -95,7 +95,7 @@ def test_without_webgl_opaque_pixels_are_exact_and_others_close(decoded, page):
         clear = png(60, 40, 8, 6)
         ours, pillows = decoded("image/png", clear)[2], by_pillow(clear)[2]
         assert ours[3::4] == pillows[3::4]
-        # A colour is stored times alpha / 255, in whole numbers: half a step either way, and one for the way back.
+        # Colours are premultiplied in whole numbers: half a step of rounding, and one step for dividing back.
         for at in range(0, len(ours), 4):
             if alpha := ours[at + 3]:
                 assert max(abs(ours[at + each] - pillows[at + each]) for each in range(3)) <= 255 / alpha / 2 + 1

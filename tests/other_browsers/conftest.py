@@ -1,4 +1,4 @@
-"""A screen for browsers that want one."""
+"""A virtual screen for browsers that need one."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from tests.tools import program
 
 @pytest.fixture(scope="session")
 def screen() -> Iterator[str]:
-    """The name of a screen that nobody sees (DISPLAY)."""
+    """The name of a virtual screen (DISPLAY)."""
     read, write = os.pipe()
     command = [
         program("Xvfb", package="xvfb"),

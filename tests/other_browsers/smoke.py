@@ -1,4 +1,4 @@
-"""What every calculator must do in every browser, and how to tell. A calculator joins by a line in CALCULATORS."""
+"""What every calculator must do in every browser. Add a new calculator to CALCULATORS."""
 
 from __future__ import annotations
 
@@ -13,15 +13,15 @@ from tests.same_numbers import COLOURS_ASKED, check_same
 
 #: Milliseconds for any one wait. Python starts in a minute at worst where the browser's compiler is slow.
 WAIT_MS = 120_000
-#: The picture that is handed to fields: its size, and a file of it whose pixels lose nothing.
+#: The picture for file fields: its size, and a lossless file of it.
 WIDTH, HEIGHT = 30, 20
 
 
 @dataclass(frozen=True)
 class Smoke:
-    """A page, a text to type, and the result that must follow; ``fills`` is what the picture then gives to a field.
+    """A page, a text to type, and the expected result; ``fills`` is what the picture then fills into a field.
 
-    A picture's own ``result``, if any, is looked at after the picture was chosen.
+    The ``result`` of a picture, if any, is checked after choosing the picture.
     """
 
     path: str
@@ -40,14 +40,14 @@ CALCULATORS = [
     Smoke("size/drawing-size/", "known_mm", "3000", "full_size_mm", "1200.0"),
     # The crest of the worked example is as high as it is wide.
     Smoke("artwork/picture-check/", "width_mm", "20", "printed_height_mm", "20.00"),
-    # As many colours as are asked for; and once every white of the crest is a hole, none is wanted.
+    # The requested number of colours; with every white of the crest as a hole, no white is wanted.
     Smoke("artwork/clean-picture/", "colours", "3", "colour_count", "3"),
     Smoke("artwork/white-areas/", "marks", ", ".join(f"{area} hole" for area in range(3, 11)), "wanted_mm2", "0.0"),
     # The crest of the worked example is as high as it is wide.
     Smoke("artwork/trace/", "width_mm", "20", "height_mm", "20.00"),
-    # All of it on one paint then: there is no border to hide, and one coat makes it out.
+    # All on one paint: there is no border to hide, and one coat suffices.
     Smoke("underlay/underlay/", "border_percent", "0", "layers_needed", "1"),
-    # Both paints are the same then: there is no border.
+    # Both paints are the same, so there is no border.
     Smoke("underlay/seen-colour/", "base_a", "dark red", "border_delta_e", "0.0"),
     # 200 px on 2 in. Its picture comes late, since calculators that look at the job's picture would take it over.
     Smoke("artwork/resolution/", "width_mm", "50.8", "printed_ppi", "100", "picture", ("width_px", str(WIDTH))),

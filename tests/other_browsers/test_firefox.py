@@ -19,7 +19,7 @@ def test_the_calculators_answer_in_firefox(workbench_server, screen, tmp_path):
     written = tmp_path / "task.json"
     written.write_text(json.dumps({**task(workbench_server.url, tmp_path), "program": firefox}), "utf-8")
     script = Path(__file__).with_name("firefox.mjs")
-    # On a screen, since without one it has no WebGL; drawn by the processor, since a test machine has nothing else.
+    # Headless Firefox has no WebGL, so use a screen; render in software, since test machines have no graphics card.
     environment = {**os.environ, "DISPLAY": screen, "LIBGL_ALWAYS_SOFTWARE": "1"}
     ran = subprocess.run(
         ["node", str(script), str(written)], env=environment, capture_output=True, text=True, timeout=600, check=False

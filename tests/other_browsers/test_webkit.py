@@ -12,7 +12,7 @@ import pytest
 from tests.other_browsers.smoke import CALCULATORS, WAIT_MS, Smoke, check, task
 from tests.tools import program
 
-#: Told before anything else of a page runs, so that nothing is missed.
+#: Runs before any script of a page, so that no error is missed.
 LISTEN = "addEventListener('error', each => (globalThis.errors ??= []).push(each.message))"
 
 ASK = "dwEngine.ask(arguments[0]).then(({ envelope }) => arguments[1](envelope.result))"
@@ -20,7 +20,7 @@ ASK = "dwEngine.ask(arguments[0]).then(({ envelope }) => arguments[1](envelope.r
 
 @pytest.fixture
 def webkit(tmp_path, screen) -> Iterator[Any]:
-    """WebKit's own small browser, on a screen that nobody sees."""
+    """WebKit's MiniBrowser on a virtual screen."""
     driver_program = program("WebKitWebDriver", package="webkit2gtk-driver")
     from selenium.webdriver import WebKitGTK, WebKitGTKOptions
     from selenium.webdriver.webkitgtk.service import Service
@@ -30,7 +30,7 @@ def webkit(tmp_path, screen) -> Iterator[Any]:
     options = WebKitGTKOptions()
     options.binary_location = str(browsers[-1])
     options.add_argument("--automation")
-    # Without it the last of its compilers makes the start of Python take several times as long now and then.
+    # Otherwise its last-tier compiler sometimes makes the start of Python several times slower.
     environment = {
         **os.environ,
         "DISPLAY": screen,
@@ -71,7 +71,7 @@ OFFLINE = "document.querySelector('.dw-offline')"
 
 
 def came_of(webkit, each: Smoke, picture: str) -> dict[str, Any]:
-    """Do on the page what ``each`` says, and return what came of it."""
+    """Perform ``each`` on its page and return the report."""
     from selenium.webdriver.common.by import By
 
     came: dict[str, Any] = {}
@@ -115,7 +115,7 @@ def came_of(webkit, each: Smoke, picture: str) -> dict[str, Any]:
 
 
 def wait(webkit, test, instead=lambda: "") -> None:
-    """Wait until ``test()``; where it never comes true say what there was ``instead``."""
+    """Wait until ``test()`` holds; on timeout report ``instead()``."""
     from selenium.common.exceptions import TimeoutException
     from selenium.webdriver.support.ui import WebDriverWait
 

@@ -1,4 +1,4 @@
-"""What people type is read as they mean it, or refused with words that help; ``people.json`` says what is meant."""
+"""Typed text is understood as people mean it, or refused with help; ``people.json`` has the expected meanings."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def test_cases_cover_ordinary_and_odd_typing():
 
 
 def as_meant(case: dict, meaning: str, field: str) -> None:
-    """Hold a field of "how big is it on the model" to one case."""
+    """Check one case against a field of "how big is it on the model"."""
     reading = read(ScaleSizeInputs, {field: case["typed"]})
     if "cure" in case:
         (problem,) = reading.problems

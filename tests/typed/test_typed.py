@@ -1,6 +1,6 @@
-"""What is typed, and where the border lies, is the same to Python and to the page.
+"""Python and the page agree on typed text and on the position of the border.
 
-The cases and where they are from: README.md beside this file.
+README.md beside this file has the cases and their sources.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ def cases(name: str) -> Any:
 
 
 def understood(calculator: str, field: str, text: str) -> Any:
-    """What the reply tells the page that a field means; None where it means nothing."""
+    """The parsed value of a field in the reply; None if it has no meaning."""
     inputs = catalogue.find(calculator).inputs
     assert field in asked(inputs)
     return parsed(inputs, read(inputs, {field: text}).values).get(field)
@@ -54,7 +54,7 @@ def test_a_stated_unit_is_used_or_the_length_refused(case):
 @cases("hex_colours")
 def test_colour_digits_agree_with_the_picker(case):
     found = understood("seen-colour", "base_a", case["typed"])
-    # A name means a colour to Python only.
+    # Only Python understands colour names.
     assert found == (case["colour"] or ("#24468c" if case["typed"] == "royal blue" else None))
 
 
@@ -93,7 +93,7 @@ def test_the_border_is_where_geometry_says(case):
 
 
 def corners(polygon: list) -> list:
-    """The corners of a polygon once each; where it begins does not matter."""
+    """The distinct corners of a polygon, independent of its first corner."""
     return sorted({tuple(round(part, 9) + 0.0 for part in corner) for corner in polygon})
 
 

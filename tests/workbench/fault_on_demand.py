@@ -1,4 +1,4 @@
-"""A calculator that fails by its own fault when it is told to."""
+"""A calculator that fails with a fault on request."""
 
 from __future__ import annotations
 

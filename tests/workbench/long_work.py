@@ -1,4 +1,4 @@
-"""Work that takes a while: it tells how far it is, and looks for a stop between its steps."""
+"""Slow work that reports progress and can be stopped between steps."""
 
 from __future__ import annotations
 

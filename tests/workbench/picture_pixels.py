@@ -1,4 +1,4 @@
-"""A picture with its pixels: their number and their SHA-256, so that a test can tell whether they are exact."""
+"""A picture's pixels: their number and SHA-256, so that a test can check that they are exact."""
 
 from __future__ import annotations
 

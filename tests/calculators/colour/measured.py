@@ -9,7 +9,7 @@ import numpy
 from calculators.colour import srgb
 
 with warnings.catch_warnings():
-    warnings.simplefilter("ignore")  # it tells of libraries for plots, which are not needed
+    warnings.simplefilter("ignore")  # it warns about plotting libraries, which are not needed
     import colour
     from colour.quality.cfi2017 import load_TCS_CIE2017
     from colour.quality.datasets import SDS_TCS
@@ -41,7 +41,7 @@ def differences(first: numpy.ndarray, second: numpy.ndarray) -> numpy.ndarray:
 
 
 def colours(lights: numpy.ndarray) -> list[str]:
-    """Return each light as a screen holds it: cut off to 0 to 1, in 8 bits."""
+    """Return each light as a screen shows it: clipped to 0 to 1, in 8 bits."""
     return [srgb.colour_of(tuple(map(float, each))) for each in lights]
 
 
@@ -58,7 +58,7 @@ def energy_band(middle: float, width: float) -> numpy.ndarray:
     return numpy.exp2(-4 * ((1e7 / NM - 1e7 / middle) * middle**2 / width / 1e7) ** 2)
 
 
-#: What a cyan, a magenta and a yellow dye absorb at a density of 1. No dye is meant: these are plausible shapes.
+#: Absorption of cyan, magenta and yellow dyes at a density of 1. These are plausible shapes, not real dyes.
 DYES = {
     "plain": (band(645, 150), band(545, 100), band(440, 100)),
     "by energy": (energy_band(640, 130), energy_band(545, 100), energy_band(435, 95)),
@@ -67,7 +67,7 @@ DYES = {
         band(550, 80) + 0.35 * band(515, 50) + 0.25 * band(430, 90) + 0.02,
         band(435, 110) + 0.04 * band(550, 90) + 0.01,
     ),
-    # The two below were never looked at while the figures of ``beyond`` were set.
+    # The two below were held out while the constants of ``beyond`` were tuned.
     "wide": (energy_band(655, 170), energy_band(548, 115), energy_band(445, 100)),
     "of two bands": (
         0.8 * band(640, 120) + 0.35 * band(600, 160) + 0.05 * band(420, 100),

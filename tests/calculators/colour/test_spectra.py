@@ -166,7 +166,7 @@ def test_grouping_of_layers_does_not_matter(base, art, powers, data):
 @PER_EXAMPLE
 @given(art=COLOURS)
 def test_artwork_on_its_own_paper_is_unchanged(art):
-    """Colours beside the end of red, which a screen holds in part, have a test with those beyond it."""
+    """Colours near the limit of red are tested together with those beyond it."""
     assume(int(art[1:3], 16) in {0, *range(beyond.NEAR_0, 256 - beyond.NEAR_255), 255})
     seen = spectra.seen(reflectance_over(PAPER, [ink_of(art)]))
     assert srgb.colour_of(seen) == art

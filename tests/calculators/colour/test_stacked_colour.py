@@ -32,7 +32,7 @@ def stacks(samples, layers):
 
 
 def found_for(name, layers, rounded):
-    """Return how far what is foretold lies from the truth, and how far plain multiplication of linear sRGB does."""
+    """Return the errors of our prediction and of plain multiplication of linear sRGB."""
     samples = measured.reflectances(name)
     lights = measured.light(samples)
     if rounded:
@@ -50,7 +50,7 @@ def found_for(name, layers, rounded):
     return measured.differences(truth, made @ WEIGHTS.T), measured.differences(truth, plain)
 
 
-#: What two layers and three are held to: median, 90th percentile and worst. The samples of CIE have 3.5 for two.
+#: Limits for two and three layers: median, 90th percentile and worst. The CIE samples have 3.5 for two.
 BOUNDS = {2: (0.5, 2.2, 8), 3: (0.7, 2.7, 9)}
 CIE = {2: (0.5, 3.5, 8), 3: (0.7, 2.7, 9)}
 
@@ -97,9 +97,9 @@ def test_two_cie_2017_samples_keep_their_90th_percentile():
 
 @pytest.mark.parametrize("dyes", measured.DYES)
 def test_an_out_of_gamut_ink_rarely_loses_to_multiplied_light(dyes):
-    """Worse by more than delta E 2000 1 in at most 5 % of the pairs, for dyes that end at the floor that is told.
+    """Worse by more than delta E 2000 1 in at most 5 % of the pairs, for dyes that end at the stated floor.
 
-    Where they end at nothing it is 5 to 11 %, and 10 % for bands with the long tails of a Lorentz curve.
+    Without a floor it is 5 to 11 %, and 10 % for bands with the long tails of a Lorentz curve.
     """
     passes = measured.inks_beyond(measured.DYES[dyes], beyond.FLOOR)
     paints = numpy.concatenate([measured.reflectances(name) for name in ("ISO 17321-1", "PMC", "CIE 1995", "CIE 2017")])

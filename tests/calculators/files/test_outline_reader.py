@@ -1,4 +1,4 @@
-"""Outlines read back from SVG: what tracing writes, drawings as plain as that, and a sentence for whatever is more."""
+"""Reading outlines from SVG: traced files, similarly plain drawings, and a message for anything else."""
 
 import pytest
 

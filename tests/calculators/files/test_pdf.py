@@ -1,4 +1,4 @@
-"""PDF files: every length by their content streams and by another program's rendering, every picture by its bytes."""
+"""PDF files: lengths checked in content streams and in another program's rendering, pictures by their bytes."""
 
 import io
 import subprocess
@@ -25,7 +25,7 @@ PAPERS = {"a4": (210, 297), "letter": (215.9, 279.4), "half-a4": (148.5, 210), "
 poppler = needs("pdftoppm", "poppler-utils")
 
 
-#: pikepdf lets go of a file's objects with the file, so files are held while a test looks at them.
+#: pikepdf frees a file's objects with the file, so keep files open during a test.
 held = []
 
 
@@ -71,7 +71,7 @@ def written(image, kind, **options):
 
 
 def art(mode="RGBA", size=(60, 40)):
-    """Return a picture with slopes in every channel and no symmetry, so that a turn is seen."""
+    """Return an asymmetric picture with gradients in every channel, so that a rotation shows."""
     width, height = size
     samples = (
         (255 * x // width, 255 * y // height, 60 if x < y else 200, 255 * (x + y) // (width + height))
@@ -232,7 +232,7 @@ def test_qpdf_finds_nothing(mode, tmp_path):
 
 
 def test_profile_is_srgb():
-    """Against the sRGB of another colour engine: not one level of difference over the whole cube."""
+    """Against the sRGB profile of another colour engine: no difference over the whole cube."""
     profile = ImageCms.ImageCmsProfile(io.BytesIO(srgb_profile()))
     levels = range(0, 256, 17)
     cube = Image.frombytes(
@@ -269,7 +269,7 @@ def test_opaque_png_goes_in_unchanged(mode):
         assert placed.BitsPerComponent == placed.DecodeParms.BitsPerComponent == bits
 
 
-#: How a picture comes in, and how far the rendering may be from Pillow's own picture (JPEG and 1 bit: decoders differ).
+#: Forms of a picture, and the allowed difference from Pillow's picture (JPEG and 1 bit: decoders differ).
 KINDS = {
     "PNG RGB": (lambda: written(art("RGB"), "PNG"), 1),
     "PNG grey": (lambda: written(art("L"), "PNG"), 1),
@@ -364,7 +364,7 @@ def test_missing_pixels_are_reported(image):
 
 @pytest.mark.parametrize("kind", ["JPEG", "PNG"])
 def test_truncated_picture_is_embedded_from_its_pixels(kind):
-    """Browsers show what there is of such a file; a PDF that held it would be damaged."""
+    """Browsers show the part that exists; embedding the file would damage the PDF."""
     whole = art("RGB")
     data = written(whole, kind)
     short = data[: len(data) * 3 // 4]

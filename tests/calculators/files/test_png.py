@@ -14,7 +14,7 @@ MODES = {1: "L", 2: "LA", 3: "RGB", 4: "RGBA"}
 
 
 def stepped(width: int, height: int, samples: bytes) -> tuple[list[float], bytes]:
-    """Return the shares of the work that were told, and the file."""
+    """Return the reported shares of the work, and the file."""
     steps, shares = png_in_steps(width, height, samples), []
     while True:
         try:

@@ -1,4 +1,4 @@
-"""The page that proves a print: what stands on it, where, in mm, by its content stream and by a rendering."""
+"""The proof page: its contents and their positions in mm, by content stream and by rendering."""
 
 import io
 import subprocess

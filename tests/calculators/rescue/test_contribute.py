@@ -1,7 +1,4 @@
-"""The form for an entry refuses what the checker of files refuses, in words of its own.
-
-What it lets through, the checker does.
-"""
+"""The entry form refuses what the file checker refuses, in its own words; entries it accepts pass the checker."""
 
 import json
 import re
@@ -47,7 +44,7 @@ def listed(name, *texts):
     return lambda entry: entry.update({name: list(texts)})
 
 
-#: Each makes one mistake in an entry that is in order; the second is the field at which the form tells it.
+#: Each puts one mistake into a correct entry; the second value is the field where the form must report it.
 MISTAKES = {
     "empty title": (part("title", ""), "title"),
     "blank title": (part("title", "   "), "title"),
@@ -118,7 +115,7 @@ MISTAKES = {
 }
 
 
-#: What a form puts right by itself: typed text, the part, and what stands in the file.
+#: What the form corrects by itself: typed text, the part, and the text in the file.
 TIDIED = {
     "blanks round a title": ("title", "  The marking folds ", "The marking folds"),
     "a line's end in a sight": ("see", "It folds.\nIt tears.", "It folds. It tears."),
@@ -146,7 +143,7 @@ TIDIED = {
 
 
 def mistakes_by_checker(root, texts):
-    """Return what the checker tells of each text, by its id, where it stands beside the shipped entries; all are checked at once."""
+    """Return the checker's mistakes for each text by id, with all texts added to the shipped entries at once."""
     shutil.copytree(ROOT / "data", root / "data")
     for id, text in texts.items():
         (root / "data" / "troubleshooting" / f"{id}.yaml").write_text(text, "utf-8")
@@ -181,7 +178,7 @@ def ask(inputs):
 
 
 def as_yaml(entry):
-    """An entry as a contributor would write it by hand, whatever is wrong with it."""
+    """An entry as a contributor would write it by hand, with its mistakes."""
     return (
         "\n".join(f"{name}: {json.dumps(value)}" for name, value in entry.items() if name != "id")
         + "\nsource: common-practice\n"
@@ -193,10 +190,7 @@ def test_the_form_has_enough_sample_mistakes():
 
 
 def spoilt(name):
-    """An entry in order but for one mistake.
-
-    Its id comes after the shipped ones: the later of two is told of a name.
-    """
+    """An entry with one mistake. Its id sorts last, since a duplicate name is reported at the later entry."""
     entry = deepcopy(EXAMPLE)
     entry["id"] = f"zz-{made_id(name)}"
     entry["title"] = f"It has {name}"[:80]
@@ -213,7 +207,7 @@ def by_checker(tmp_path_factory):
     return mistakes_by_checker(tmp_path_factory.mktemp("spoilt"), {entry["id"]: as_yaml(entry) for entry in entries})
 
 
-#: The checker names files and ids here, which a form's reader knows nothing of.
+#: Here the checker names files and ids, which readers of the form do not know.
 OTHER_WORDS = {"title of another entry", "title of another entry in capitals", "related to what is not there"}
 
 
@@ -245,7 +239,7 @@ def test_a_form_shows_no_names_of_parts_files_or_rows(name):
 
 
 def as_labelled(what):
-    """What the checker says, with the label of each part in place of its name."""
+    """The checker's message with the label of each part in place of its name."""
     labels = {name: column.label for row in (Trouble, Cause) for name, column in columns(row).items()}
     return re.sub(r"'(\w+)'", lambda found: f"'{labels.get(found[1], found[1])}'", what)
 
@@ -306,7 +300,7 @@ def test_the_name_of_the_file_is_made_from_the_title():
 
 
 def test_no_text_becomes_markup_in_the_preview():
-    """Texts that the rules let through, with every sign that HTML gives a meaning to."""
+    """Texts that the rules accept, with every character that is special in HTML."""
     entry = {**typed(EXAMPLE), "see": "It is 3 < 4 & \"wide\", 'so' > thin.", "avoid": 'Say " onload="x.'}
     reply, _ = ask(entry)
     html = reply["view"]["preview"]["html"]
@@ -315,7 +309,7 @@ def test_no_text_becomes_markup_in_the_preview():
 
 
 def test_preview_phrases_are_separate_from_punctuation():
-    """The site's search takes a mark for a part of the word that it touches."""
+    """The site's search treats adjacent punctuation as part of a word."""
     reply, _ = ask({**typed(EXAMPLE), "said": 'fell off\n\nwon\'t stick\n3 < 4 "x"'})
     assert (
         '<p class="dw-entry-said">Also said: fell off · won&#x27;t stick · 3 &lt; 4 &quot;x&quot;</p>'

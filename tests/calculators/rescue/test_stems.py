@@ -1,4 +1,4 @@
-"""Words without their endings: Porter's own examples for step 1, and the families of words that faults are told in."""
+"""Stemming: Porter's own examples for step 1, and word families that describe faults."""
 
 import pytest
 

@@ -1,7 +1,4 @@
-"""The symptom finder on queries of our own, with which it was made.
-
-The fixed set it is judged by is somebody else's.
-"""
+"""The symptom finder on our own queries, which it was tuned on; the independent set is in test_symptom_queries.py."""
 
 import json
 
@@ -75,7 +72,7 @@ def test_our_own_queries_find_their_entry_in_three():
 
 
 def test_nearly_every_entry_is_found_by_its_own_title():
-    """All but those whose titles are made of words that stand everywhere."""
+    """All except those whose titles consist of very common words."""
     missed = [each.id for each in tables.load("troubleshooting") if each.id not in found(each.title, most=2)]
     assert len(missed) <= 2, missed
 
@@ -140,7 +137,7 @@ def test_only_common_words_find_nothing():
 
 
 def test_every_word_of_the_synonyms_leads_to_an_entry():
-    """A row none of whose words stands in an entry helps nobody."""
+    """A row of synonyms without a word of any entry is useless."""
     idle = [
         row.id
         for row in tables.load("synonyms")

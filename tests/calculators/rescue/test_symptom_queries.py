@@ -1,6 +1,4 @@
-"""The symptom finder on queries of somebody who had not seen its synonyms: the
-right entry stands among the first three.
-"""
+"""The symptom finder on queries by somebody who had not seen its synonyms: the right entry is among the first three."""
 
 from pathlib import Path
 
@@ -12,9 +10,7 @@ LEAST_SHARE = 0.85
 
 
 def missed(split: str) -> tuple[list[str], int]:
-    """Return the queries of a split that none of their entries is found for among
-    the first three, and how many it has.
-    """
+    """Return the queries of a split without a right entry among the first three, and the number of its queries."""
     queries = yaml.safe_load((Path(__file__).parent / f"queries_{split}.yaml").read_text("utf-8"))
     return [
         each["query"] for each in queries if not {*each["finds"]} & {*found(each["query"], each.get("stage", ""), 3)}
@@ -28,7 +24,7 @@ def test_tuning_queries_find_their_entry_in_three():
 
 
 def test_held_out_queries_find_their_entry_in_three():
-    """Only the number is told: whoever sees which of them are missed has seen them."""
+    """Reports only the number, so that nobody tunes on the missed queries."""
     lost, count = missed("test")
     lost = len(lost)
     print(f"{count - lost} of {count}")

@@ -56,7 +56,7 @@ def test_split_parts_rejoin_completely(border):
 
 @pytest.mark.parametrize(("degrees", "inside"), [(0, (5, 1)), (90, (8, 5)), (180, (5, 8)), (-90, (1, 5))])
 def test_more_degrees_turn_it_clockwise(degrees, inside):
-    """At 0 the first paint is above, a quarter turn clockwise brings it to the right."""
+    """At 0 the first paint is above; a quarter turn clockwise moves it to the right."""
     column, row = inside
     start, stop = Border(10, 10, 50, degrees).first(row)
     assert start <= column < stop

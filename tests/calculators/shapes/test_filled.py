@@ -1,4 +1,4 @@
-"""Filled outlines as pixels: the shares that shapely measures, and the picture that another renderer draws."""
+"""Filled outlines as pixels, against areas by shapely and pictures by another renderer."""
 
 import io
 import math
@@ -56,7 +56,7 @@ def test_each_pixel_has_its_covered_share(seed, backwards, even_odd):
     middle = (drawer.uniform(4, 20), drawer.uniform(4, 12))
     outer, hole = star(drawer, middle, 6, 14, 9), star(drawer, middle, 1, 5, 7)
     truth = shares(Polygon(outer, [hole]), 24, 16)
-    # By winding a hole runs the other way round; by even-odd it may run either way.
+    # With winding, a hole runs in the opposite direction; with even-odd, either direction works.
     turned = hole[::-1] if not even_odd or backwards else hole
     made = drawn([(RED, [ring(outer), ring(turned)], even_odd)], 24, 16)
     assert numpy.abs(made[..., 3] / 255 - truth).max() <= LEVEL
@@ -93,7 +93,7 @@ def test_upper_shapes_cover_lower_ones(seed):
 
 
 def test_a_traced_crest_matches_another_renderer():
-    """The crest that the demonstration's picture gives, against resvg at eight times the size, averaged down."""
+    """The traced demonstration crest against resvg at eight times the size, averaged down."""
     trace = catalogue.find("trace")
     data = trace.answer(trace.inputs(keep_ground=False)).svg.data
     made = finished(with_pixels(read_picture("crest.svg", data, wanted=True, or_outlines=True)))

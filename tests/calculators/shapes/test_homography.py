@@ -1,4 +1,4 @@
-"""Four pairs of points fix a projective transform; four points that are no view of a rectangle are refused."""
+"""Four pairs of points determine a projective transform; points that cannot show a rectangle are refused."""
 
 from itertools import permutations
 from math import dist
@@ -29,7 +29,7 @@ def test_corners_go_where_they_should(sources, targets):
 
 @given(SPREAD)
 def test_straight_lines_stay_straight(spread):
-    """The diagonals of any view of a square meet where its middle is seen."""
+    """The diagonals of any view of a square cross at the image of its centre."""
     corners = quadrilateral(spread)
     x, y = mapped(homography(SQUARE, corners), (0.5, 0.5))
     for (x0, y0), (x1, y1) in ((corners[0], corners[2]), (corners[1], corners[3])):
@@ -68,7 +68,7 @@ def test_crossed_corners_are_reported_with_a_working_swap(spread):
             one, other = trouble.places
             mixed[one], mixed[other] = mixed[other], mixed[one]
             check_corners(mixed)
-    assert crossed == 16  # of 24 orders, 4 beginnings x 2 ways round are right
+    assert crossed == 16  # of 24 orders, 4 starting corners x 2 directions are right
 
 
 def test_three_corners_on_a_line_are_reported():

@@ -1,4 +1,4 @@
-"""Transforms undo themselves, chain in the stated order, and have the slopes that differences show."""
+"""Transforms invert, compose in the stated order, and have derivatives that match finite differences."""
 
 from math import isclose
 

@@ -1,4 +1,4 @@
-"""Lengths measured in pictures: random cameras look at a known drawing, and the truth is what was drawn."""
+"""Lengths measured in pictures: random cameras view a known drawing, whose true lengths are known."""
 
 import io
 import json
@@ -64,7 +64,7 @@ def test_exact_points_give_the_exact_length():
 
 
 def test_whole_pixels_of_a_photograph_give_half_a_percent():
-    """Points put on whole pixels of a photograph 4000 x 3000, so up to half a pixel wrong."""
+    """Points on whole pixels of a 4000 x 3000 photograph, so up to half a pixel wrong."""
     for _random, seen, ends in views(200, (4000, 3000)):
         found = squared_up(pictured(ends, seen, round), pictured(CORNERS_MM, seen, round), *PANEL)
         assert found.mm == pytest.approx(dist(*ends.values()), rel=0.005)
@@ -80,7 +80,7 @@ def test_uncertainty_covers_the_truth(error):
         covered += abs(found.mm - dist(*ends.values())) <= claim
         claimed.append(claim / found.mm)
     assert covered >= 180
-    assert sorted(claimed)[100] < 0.02  # not by claiming much
+    assert sorted(claimed)[100] < 0.02  # the stated uncertainty is not excessive either
 
 
 def test_uncertainty_square_on_covers_the_truth():
@@ -231,7 +231,7 @@ def png(width, height):
 
 
 def test_points_on_the_edge_pass_and_outside_fail():
-    """Points that do not count in the chosen way are left alone, wherever they are."""
+    """Points that the chosen method does not use are ignored."""
     typed = {"known_from": "0, 0", "known_to": "500, 0", "mark_from": "0, 9"}
     files = {"picture": png(500, 340)}
     assert ask(typed | {"mark_to": "500, 340"}, files)["outcome"] == "result"
@@ -251,7 +251,7 @@ POINTS = {"known_from": "100, 700", "known_to": "850, 700", "mark_from": "200, 3
 @pytest.mark.parametrize("size", [(1200, 900), (2400, 900), (1000, 850)])
 @pytest.mark.parametrize("left", POINTS)
 def test_no_answer_while_example_points_are_unmoved(left, size):
-    """Whether as delivered or as the page spreads them over a picture, to a tenth of a pixel."""
+    """Both the delivered points and those that the page spreads over a picture, to a tenth of a pixel."""
     files = {"picture": png(*size)}
     default = getattr(DrawingSizeInputs(), left)
     spread = ", ".join(f"{part * side / fit:.1f}" for part, side, fit in zip(default, size, (1200, 900), strict=True))
@@ -291,14 +291,14 @@ def test_typed_points_without_a_picture_are_measured():
 
 
 def turned(corners, by):
-    """The same places, named ``by`` corners further round."""
+    """The same places, with names shifted by ``by`` corners."""
     places = list(corners.values())
     return dict(zip(corners, places[by:] + places[:by], strict=True))
 
 
 def test_corners_in_the_wrong_order_are_found_in_every_view():
-    """Named a quarter turn on, width and height are exchanged; half a turn on and mirrored, no length changes."""
-    for _random, seen, ends in views(200):
+    """A quarter turn exchanges width and height; half a turn or mirroring changes no length."""
+    for random, seen, ends in views(200):
         corners, truth = pictured(CORNERS_MM, seen), dist(*ends.values())
         assert not mirrored(corners)
         for by in (1, 3):

@@ -1,6 +1,4 @@
-"""Lines on the model against what printers hold: data/printers.yaml, whose figures
-are estimates from common practice.
-"""
+"""Lines on the model against the limits of printers in data/printers.yaml, which are estimates from common practice."""
 
 import pytest
 
