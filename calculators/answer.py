@@ -102,8 +102,8 @@ def _parsed(inputs: type, reading: Reading, aside: Mapping[str, Any]) -> dict[st
     return parsed(inputs, counting | read_aside(inputs, aside))
 
 
-def _handed_over(outputs: Any, shown: dict[str, Any]) -> tuple[list[dict[str, Any]], list[bytes]]:
-    """Return the list of files to be saved and all buffers, files first; where each lies is written into ``shown``."""
+def _collect_files(outputs: Any, rendered: dict[str, Any]) -> tuple[list[dict[str, Any]], list[bytes]]:
+    """Return the list of files to be saved and all buffers, files first; where each lies is written into ``rendered``."""
     files: list[dict[str, Any]] = []
     buffers: list[bytes] = []
     results = standing_alone(type(outputs))

@@ -197,8 +197,8 @@ class Column:
 
 def column(label: str, holds: str = "text", *, required: bool = True, **more: Any) -> Any:
     """Declare a part of a row. What is not required may be missing and is then empty."""
-    given: dict[str, Any] = {} if required else {"default": _EMPTY.get(holds, "")}
-    return field(metadata={"column": Column(label=label, holds=holds, **more)}, **given)
+    options: dict[str, Any] = {} if required else {"default": _EMPTY.get(holds, "")}
+    return field(metadata={"column": Column(label=label, holds=holds, **more)}, **options)
 
 
 def wait(label: str, help: str, *, required: bool = True) -> Any:
