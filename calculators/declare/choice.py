@@ -55,7 +55,7 @@ class ChoiceField(Field):
 
     def label_of(self, text: str | None) -> str | None:
         """Return the label of a value."""
-        return self.labels().get(text, text)
+        return None if text is None else self.labels().get(text, text)
 
     def details(self) -> dict[str, Any]:
         """Return values and labels."""

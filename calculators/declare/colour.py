@@ -50,7 +50,8 @@ class ColourField(Field):
         wanted = folded(text)
         names = {folded(name): row for row in tables.load(self.names) for name in (*row.aliases, row.label, row.id)}
         if wanted in names:
-            return names[wanted].colour
+            colour: str | None = names[wanted].colour
+            return colour
         if near := difflib.get_close_matches(wanted[:100], names, n=1):
             meant = messages.DID_YOU_MEAN.format(meant=messages.quoted(names[near[0]].label))
             raise self.takes_only(f"{messages.TYPED.format(typed=messages.quoted(text))} {meant}", units.MM)

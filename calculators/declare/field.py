@@ -38,9 +38,14 @@ class Submission(Protocol):
     ``display`` is the unit in which limits are named.
     """
 
-    typed: Any
-    default: Any
-    display: units.Display
+    @property
+    def typed(self) -> Any: ...
+
+    @property
+    def default(self) -> Any: ...
+
+    @property
+    def display(self) -> units.Display: ...
 
     def file(self) -> GivenFile | None:
         """Return the file that was handed in for the field."""
@@ -174,7 +179,8 @@ class Field:
 
     def default_words(self, default: Any) -> str:
         """Return the default as the table of what is asked shows it."""
-        return self.text_of(default, units.MM)
+        words: str = self.text_of(default, units.MM)
+        return words
 
 
 def folded(text: str) -> str:

@@ -25,7 +25,7 @@ class FigureResult(result.Result):
 
     def plain(self, value: Figure | None) -> dict[str, Any] | None:
         """Return the text alternative."""
-        return value and {"alt": value.alt}
+        return None if value is None else {"alt": value.alt}
 
 
 def figure(label: str) -> Any:

@@ -69,7 +69,7 @@ class FileResult(result.Result):
 
     def plain(self, value: NamedFile | None) -> dict[str, Any] | None:
         """Return name, media type and size in bytes."""
-        return value and {"name": value.name, "media": value.media, "size": len(value.data)}
+        return None if value is None else {"name": value.name, "media": value.media, "size": len(value.data)}
 
     def saved(self, value: NamedFile | None) -> NamedFile | None:
         """Return the file."""

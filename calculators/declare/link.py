@@ -25,7 +25,7 @@ class LinkResult(result.Result):
 
     def plain(self, value: Link | None) -> dict[str, Any] | None:
         """Return words and page."""
-        return value and {"words": value.words, "page": value.page}
+        return None if value is None else {"words": value.words, "page": value.page}
 
 
 def link(label: str, *, help: str = "") -> Any:

@@ -43,7 +43,7 @@ class NumberField(Field):
     names: str = ""
 
     @property
-    def kind(self) -> str:
+    def kind(self) -> str:  # type: ignore[override]  # each number says whether it is whole
         return "whole" if self.whole else "number"
 
     @property
@@ -103,10 +103,11 @@ class NumberField(Field):
         """
         wanted = _as_named(text)
         short = _SCALE_OR_GAUGE.sub("", wanted)
-        found = {}
+        found: dict[float, str] = {}
         for row in tables.load(self.names):
             if wanted in (_as_named(row.id), _as_named(row.label)):
-                return row.ratio.value
+                ratio: float = row.ratio.value
+                return ratio
             if {wanted, short} & {*map(_as_named, row.aliases)}:
                 found.setdefault(row.ratio.value, row.label)
         if len(found) > 1:

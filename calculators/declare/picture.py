@@ -30,7 +30,7 @@ class PictureField(FileField):
     outlines: str = ""
     points_fit: tuple[int, int] | None = None
     placed: tuple[str, str] | None = None
-    fills: Mapping[str, str] = dataclasses.field(default_factory=dict)
+    fills: Mapping[str, str] = dataclasses.field(default_factory=dict)  # type: ignore[misc]  # each picture has its own
     kind = "picture"
     takes = "a picture file"
 

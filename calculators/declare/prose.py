@@ -27,7 +27,7 @@ class ProseResult(result.Result):
 
     def plain(self, value: Prose | None) -> str | None:
         """Return the HTML, lengths in mm."""
-        return value and html(value, units.MM)
+        return None if value is None else html(value, units.MM)
 
 
 def html(prose: Prose, display: units.Display) -> str:

@@ -77,7 +77,14 @@ class RowsField(Field):
 
 
 def rows(
-    label: str, *, row: type, default: tuple, fewest: int = 1, most: int = 50, help: str = "", only_when: When = None
+    label: str,
+    *,
+    row: type,
+    default: tuple[Any, ...],
+    fewest: int = 1,
+    most: int = 50,
+    help: str = "",
+    only_when: When = None,
 ) -> Any:
     """Declare a list of rows, each of them an inputs dataclass of its own."""
     return declared(RowsField(label=label, help=help, row=row, fewest=fewest, most=most, only_when=only_when), default)

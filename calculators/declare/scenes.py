@@ -34,11 +34,15 @@ class ScenesResult(result.Result):
 
     def plain(self, value: Scenes | None) -> dict[str, Any] | None:
         """Return size and labels."""
-        return value and {
-            "width_px": value.width_px,
-            "height_px": value.height_px,
-            "scenes": [each.label for each in value.scenes],
-        }
+        return (
+            None
+            if value is None
+            else {
+                "width_px": value.width_px,
+                "height_px": value.height_px,
+                "scenes": [each.label for each in value.scenes],
+            }
+        )
 
     def hand_over(self, value: Scenes | None, rendered: dict[str, Any], buffers: list[bytes]) -> None:
         """Hand over the pixels of each scene over both paints."""

@@ -24,7 +24,7 @@ class TextField(Field):
     """
 
     most: int
-    may_be_empty: bool = False
+    may_be_empty: bool = False  # type: ignore[misc]  # each text says so for itself
     lines: int = 1
     marks: str = ""
     grammar: Callable[[str], Any] | None = None

@@ -25,7 +25,7 @@ class WordsResult(result.Result):
 
     def parts(self, value: Said | str, display: units.Display) -> dict[str, Any]:
         """Return the text."""
-        return {"shown": self.names[value] if self.names else sentence(value, display)}
+        return {"shown": self.names[str(value)] if self.names else sentence(value, display)}
 
     def plain(self, value: Said | str | None) -> str | None:
         """Return the text, lengths in mm; of a named one its name."""
