@@ -64,5 +64,5 @@ def is_beyond(colour: str) -> bool:
     >>> is_beyond("#00a0c8"), is_beyond("#ffe000"), is_beyond("#e9b824")
     (True, True, False)
     """
-    levels = tuple(bytes.fromhex(colour[1:]))
+    levels = srgb.levels_of(colour)
     return abs(light_of_ink(levels)[0] - srgb.decoded(levels[0])) > WORTH_TELLING

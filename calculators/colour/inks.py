@@ -20,8 +20,10 @@ WHOLE = 32767
 
 
 @cache
-def _read() -> tuple[tuple[Spectrum, ...], tuple[array, ...]]:
+def _read() -> tuple[tuple[Spectrum, ...], tuple[tuple[int, ...], ...]]:
     data = packaged.read(f"colour/{FILE}")
+    if data is None:
+        raise FileNotFoundError(FILE)
     numbers = struct.unpack_from(f"<{CURVES + CURVES * COUNT}f", data)
     most, bands = numbers[:CURVES], numbers[CURVES:]
     curves = tuple(

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from calculators.colour import spectra, srgb
 from calculators.colour.difference import delta_e
-from calculators.colour.stack import PAPER, Scattering, ink_of, reflectance_over
+from calculators.colour.stack import PAPER, Ink, Scattering, ink_of, reflectance_over
 
 
 @dataclass(frozen=True)
@@ -46,7 +46,7 @@ class Marking:
 
     def over_white(self, power: float) -> Seen:
         """Return what is seen with white of that scattering ``power`` in all, film included, between ink and paint."""
-        layers = [Scattering(power), self._ink]
+        layers: list[Scattering | Ink] = [Scattering(power), self._ink]
         first, second = (
             self._side(spectra.seen(reflectance_over(base, layers)), paint)
             for base, paint in zip(self._bases, self._paints, strict=True)

@@ -28,7 +28,8 @@ def _weights() -> tuple[Spectrum, Spectrum, Spectrum]:
     """Return how much each band adds to red, green and blue light; each adds up to 1, so that white is 1, 1, 1."""
     bands = [srgb.times(srgb.FROM_XYZ, row) for row in DAYLIGHT_XYZ]
     sums = [sum(band[part] for band in bands) for part in range(3)]
-    return tuple(tuple(band[part] / sums[part] for band in bands) for part in range(3))
+    red, green, blue = (tuple(band[part] / sums[part] for band in bands) for part in range(3))
+    return red, green, blue
 
 
 RED, GREEN, BLUE = WEIGHTS = _weights()
@@ -40,7 +41,7 @@ def seen(spectrum: Spectrum) -> srgb.Triple:
     >>> [round(part, 12) for part in seen((0.5,) * COUNT)]
     [0.5, 0.5, 0.5]
     """
-    return tuple(sumprod(weights, spectrum) for weights in WEIGHTS)
+    return sumprod(RED, spectrum), sumprod(GREEN, spectrum), sumprod(BLUE, spectrum)
 
 
 @lru_cache(maxsize=256)
@@ -74,8 +75,8 @@ def reflectance(light: srgb.Triple) -> Spectrum:
         z = [here + share * each for here, each in zip(z, step, strict=True)]
         pull = [held + share * (after - held) for held, after in zip(pull, wanted, strict=True)]
         if longest < SHORTEST_STEP:
-            share = _met([1 / (1 + exp(-2 * each)) for each in z], light)
-            return tuple(min(BRIGHTEST, max(DARKEST, each)) for each in share)
+            met = _met([1 / (1 + exp(-2 * each)) for each in z], light)
+            return tuple(min(BRIGHTEST, max(DARKEST, each)) for each in met)
         if longest < SHORT_STEP and longest > before / 2:
             trace *= MORE_TRACE
         before = longest
@@ -84,15 +85,16 @@ def reflectance(light: srgb.Triple) -> Spectrum:
 
 def _missing(share: list[float], light: srgb.Triple) -> srgb.Triple:
     """Return by how much what is seen of ``share`` exceeds ``light``."""
-    return tuple(sumprod(weights, share) - wanted for weights, wanted in zip(WEIGHTS, light, strict=True))
+    red, green, blue = light
+    return sumprod(RED, share) - red, sumprod(GREEN, share) - green, sumprod(BLUE, share) - blue
 
 
 def _met(share: list[float], light: srgb.Triple) -> list[float]:
     """Return ``share`` moved by the last bits that the steps left, so that it is seen as ``light``."""
     slope = [each * (1 - each) for each in share]
     rows = [[weight * steep for weight, steep in zip(weights, slope, strict=True)] for weights in WEIGHTS]
-    matrix = tuple(tuple(sumprod(row, weights) for weights in WEIGHTS) for row in rows)
-    by = srgb.times(srgb.inverse(matrix), _missing(share, light))
+    first, second, third = ((sumprod(row, RED), sumprod(row, GREEN), sumprod(row, BLUE)) for row in rows)
+    by = srgb.times(srgb.inverse((first, second, third)), _missing(share, light))
     return [
         each - by[0] * red - by[1] * green - by[2] * blue for each, red, green, blue in zip(share, *rows, strict=True)
     ]
@@ -116,10 +118,10 @@ def _newton_step(
     rows = [[weight * steep for weight, steep in zip(weights, slope, strict=True)] for weights in WEIGHTS]
     free, *held = _tridiagonal(diagonal, [right, *rows])
     missing = _missing(share, light)
-    matrix = tuple(tuple(sumprod(row, each) for each in held) for row in rows)
-    target = tuple(sumprod(row, free) + each for row, each in zip(rows, missing, strict=True))
-    after = srgb.times(srgb.inverse(matrix), target)
     red, green, blue = held
+    first, second, third = ((sumprod(row, red), sumprod(row, green), sumprod(row, blue)) for row in rows)
+    of_red, of_green, of_blue = (sumprod(row, free) + each for row, each in zip(rows, missing, strict=True))
+    after = srgb.times(srgb.inverse((first, second, third)), (of_red, of_green, of_blue))
     step = [
         each - after[0] * one - after[1] * two - after[2] * three
         for each, one, two, three in zip(free, red, green, blue, strict=True)

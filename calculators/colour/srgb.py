@@ -34,7 +34,14 @@ def encoded(light: float) -> float:
 
 def light_of(colour: str) -> Triple:
     """Return the linear light of #rrggbb."""
-    return tuple(decoded(int(colour[at : at + 2], 16)) for at in (1, 3, 5))
+    red, green, blue = levels_of(colour)
+    return decoded(red), decoded(green), decoded(blue)
+
+
+def levels_of(colour: str) -> tuple[int, int, int]:
+    """Return red, green and blue of #rrggbb, 0 to 255."""
+    red, green, blue = bytes.fromhex(colour[1:])
+    return red, green, blue
 
 
 def colour_of(light: Triple) -> str:
@@ -56,23 +63,27 @@ def inverse(matrix: Matrix) -> Matrix:
         (d * h - e * g, b * g - a * h, a * e - b * d),
     )
     whole = a * cofactors[0][0] + b * cofactors[1][0] + c * cofactors[2][0]
-    return tuple(tuple(part / whole for part in row) for row in cofactors)
+    first, second, third = ((x / whole, y / whole, z / whole) for x, y, z in cofactors)
+    return first, second, third
 
 
 def times(matrix: Matrix, vector: Triple) -> Triple:
     """Return a matrix times a vector."""
     x, y, z = vector
-    return tuple(row[0] * x + row[1] * y + row[2] * z for row in matrix)
+    first, second, third = (row[0] * x + row[1] * y + row[2] * z for row in matrix)
+    return first, second, third
 
 
 def _to_xyz() -> Matrix:
     """Return the matrix from linear light to XYZ, so that light 1, 1, 1 is white
     with Y = 1 (IEC 61966-2-1, annex F).
     """
-    columns = [(x / y, 1.0, (1 - x - y) / y) for x, y in PRIMARIES]
+    red, green, blue = ((x / y, 1.0, (1 - x - y) / y) for x, y in PRIMARIES)
     x, y = WHITE
-    shares = times(inverse(tuple(zip(*columns, strict=True))), (x / y, 1.0, (1 - x - y) / y))
-    return tuple(tuple(column[row] * share for column, share in zip(columns, shares, strict=True)) for row in range(3))
+    across, level, down = zip(red, green, blue, strict=True)
+    of_red, of_green, of_blue = times(inverse((across, level, down)), (x / y, 1.0, (1 - x - y) / y))
+    first, second, third = ((r * of_red, g * of_green, b * of_blue) for r, g, b in (across, level, down))
+    return first, second, third
 
 
 TO_XYZ = _to_xyz()

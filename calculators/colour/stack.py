@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from calculators.colour import spectra, white_layers
 from calculators.colour.beyond import light_of_ink
 from calculators.colour.spectra import Spectrum
+from calculators.colour.srgb import levels_of
 
 #: The bright white paper on which artwork looks as it is meant.
 PAPER = spectra.reflectance((1.0, 1.0, 1.0))
@@ -44,7 +45,7 @@ def ink_of(colour: str) -> Ink:
 
     Where a screen cannot show all of an ink, the ink is stronger than its colour: see ``beyond``.
     """
-    artwork = spectra.reflectance(light_of_ink(tuple(bytes.fromhex(colour[1:]))))
+    artwork = spectra.reflectance(light_of_ink(levels_of(colour)))
     return Ink(tuple(each / white for each, white in zip(artwork, PAPER, strict=True)))
 
 
