@@ -98,7 +98,15 @@ def corners(
 
 
 class _Finder:
-    def __init__(self, made, arc, points, turns, sought, hard) -> None:
+    def __init__(
+        self,
+        made: PlanarMap,
+        arc: Arc,
+        points: Sequence[complex],
+        turns: Sequence[float],
+        sought: Sought,
+        hard: bool,
+    ) -> None:
         self.made, self.arc, self.points, self.turns = made, arc, points, turns
         self.sought, self.angle, self.hard, self.count, self.ring = sought, sought.angle, hard, len(points), arc.ring
         # Round a small ring the points of one side must not be those of the other.
@@ -198,7 +206,8 @@ class _Finder:
         """Return the corner where two sides meet in one tip, if the pixels agree."""
         line_within = 0.45 if self.hard else ON_LINE
         unclean = UNCLEAN
-        for _ in range(3):
+        tries = 0
+        while True:
             one, two = side_through(before, line_within), side_through(after, line_within)
             if not one or not two or not (met := meeting(one, two)):
                 return None
@@ -211,7 +220,8 @@ class _Finder:
                 while len(side) > LEAST_CLEAN and abs(side[-1] - tip) < unclean:
                     side.pop()
                     dropped = True
-            if not dropped:
+            tries += 1
+            if not dropped or tries == 3:
                 break
         nearest = abs(tip - self.point(peaks[0]))
         if nearest > (FARTHEST_HARD if self.hard else FARTHEST):
@@ -244,11 +254,11 @@ class _Finder:
             reach = max((self.point(peaks[0] + off) * outward.conjugate()).real for off in (-1, 0, 1)) / abs(outward)
             outward /= abs(outward)
             tips = [self._at_reach(side, outward, reach) for side in (one, two)]
-        tips = self._settled(tips, one, two, before, after)
-        if tips is None:
+        moved = self._settled(tips, one, two, before, after)
+        if moved is None:
             return None
-        comes, leaves = one.slope(one.along(tips[0])), -two.slope(two.along(tips[-1]))
-        return self._corner(peaks, tips, comes, leaves, UNCLEAN)
+        comes, leaves = one.slope(one.along(moved[0])), -two.slope(two.along(moved[-1]))
+        return self._corner(peaks, moved, comes, leaves, UNCLEAN)
 
     def _settled(
         self, tips: list[complex], one: Side, two: Side, before: list[complex], after: list[complex]

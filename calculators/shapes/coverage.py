@@ -7,6 +7,7 @@ from __future__ import annotations
 from cmath import phase, rect
 from collections.abc import MutableMapping, MutableSequence, Sequence
 from math import ceil, floor, tau
+from typing import Protocol
 
 #: An outline is closed round the box at this distance from it, in pixels.
 FAR = 400.0
@@ -42,8 +43,14 @@ def _round(ring: list[complex], middle: complex) -> list[complex]:
     return [middle + rect(FAR, leaves + sweep * part / 3) for part in range(4)]
 
 
+class Rows(Protocol):
+    """The sums of each row, by its number: in a list, or in a mapping that makes the row that is asked for."""
+
+    def __getitem__(self, row: int, /) -> MutableSequence[float] | MutableMapping[int, float]: ...
+
+
 def add_edge(
-    sums: Sequence[MutableSequence[float] | MutableMapping[int, float]],
+    sums: Rows,
     start: complex,
     end: complex,
     width: int,

@@ -77,13 +77,14 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
             sure.append(True)
             points.append(complex(x - 0.5, y - 1) if flat else complex(x - 1, y - 0.5))
             continue
-        near, far = leans[begin], leans[end]
+        near: float = leans[begin]
+        far: float = leans[end]
         if not near and not far:
             sure.append(True)
             points.append(complex(x - 0.5, y - 1) if flat else complex(x - 1, y - 0.5))
             continue
         soft += 1
-        shift = 0
+        shift = 0.0
         exact = True
         for place, label, other, step, sign in (
             (begin, own, beyond_colour, -across, -1),

@@ -19,6 +19,8 @@ from math import inf, pi
 Piece = tuple[complex, ...]
 #: The first and last of the points that a piece stands for, the piece, and how far it is from them at worst.
 Span = tuple[int, int, Piece, float]
+#: The unit directions in which a run begins and ends, None where they are to be found.
+Tangents = tuple[complex | None, complex | None]
 #: Points of a run that are fitted at most; of a longer run every second, third ... is.
 MOST_FITTED = 18
 #: Of fewer points than this the places halfway between count too, so that no curve swings out between them.
@@ -56,7 +58,7 @@ def at(piece: Piece, share: float) -> complex:
 
 
 def fitted_run(
-    points: Sequence[complex], turns: Sequence[float], tolerance: float, tangents: tuple[complex | None, complex | None]
+    points: Sequence[complex], turns: Sequence[float], tolerance: float, tangents: Tangents
 ) -> tuple[list[Piece], float]:
     """Return pieces along ``points`` from the first to the last, and how far a point is from them at worst.
 
@@ -68,7 +70,7 @@ def fitted_run(
 
 
 class _Run:
-    def __init__(self, points, turns, tolerance, tangents) -> None:
+    def __init__(self, points: Sequence[complex], turns: Sequence[float], tolerance: float, tangents: Tangents) -> None:
         self.points, self.tolerance = points, tolerance
         self.last = len(points) - 1
         # Rounding turns a run to and fro; over several points that cancels.
@@ -228,16 +230,19 @@ class _Run:
             return (first, first + leaves * span / 3, last - comes * span / 3, last), 0.0
         return (first, last), max(abs(point - first) for point in self.points[start:end])
 
-    def _cubic(self, first, last, leaves, comes, inner, span) -> tuple[Piece, float]:
+    def _cubic(
+        self, first: complex, last: complex, leaves: complex, comes: complex, inner: Sequence[complex], span: float
+    ) -> tuple[Piece, float]:
         shares = self._shares(first, last, inner)
-        best: tuple[Piece, float] | None = None
+        best: Piece = (first, last)
+        least = inf
         error = inf
         for turn in range(4):
             piece = self._handles(first, last, leaves, comes, inner, shares, span)
             before = error
             shares, error, slid = self._nearest(piece, inner, shares)
-            if best is None or error < best[1]:
-                best = piece, error
+            if error < least or turn == 0:
+                best, least = piece, error
             # Where the places hardly move along the curve, a curve through the new ones is nearly the same.
             if (
                 (slid <= SETTLED * error and not self.tolerance < error <= NEARLY * self.tolerance)
@@ -246,11 +251,10 @@ class _Run:
                 or (turn and error > 0.9 * before)
             ):
                 break
-        piece, error = best
-        return piece, inf if error <= self.tolerance and _may_loop(piece) else error
+        return best, inf if least <= self.tolerance and _may_loop(best) else least
 
     @staticmethod
-    def _shares(first, last, inner) -> list[float]:
+    def _shares(first: complex, last: complex, inner: Sequence[complex]) -> list[float]:
         """Return how far along by chord length each inner point lies, 0 to 1."""
         along, total, before = [], 0.0, first
         for point in inner:
@@ -261,7 +265,15 @@ class _Run:
         return [each / total for each in along]
 
     @staticmethod
-    def _handles(first, last, leaves, comes, inner, shares, span) -> Piece:
+    def _handles(
+        first: complex,
+        last: complex,
+        leaves: complex,
+        comes: complex,
+        inner: Sequence[complex],
+        shares: Sequence[float],
+        span: float,
+    ) -> Piece:
         """Return the cubic with those ends and directions that lies nearest the inner points in the mean."""
         start_square = end_square = both = start_side = end_side = 0.0
         chord = last - first
@@ -291,7 +303,7 @@ class _Run:
         return first, first + leaves * out, last - comes * back, last
 
     @staticmethod
-    def _nearest(piece: Piece, inner, shares) -> tuple[list[float], float, float]:
+    def _nearest(piece: Piece, inner: Sequence[complex], shares: Sequence[float]) -> tuple[list[float], float, float]:
         """Return the shares moved towards the nearest places of the curve, the greatest
         distance, and how far one moved at most.
         """

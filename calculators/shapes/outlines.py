@@ -4,14 +4,14 @@ rebuilt, the runs between them fitted.
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Generator, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from calculators.shapes.areas import enclosed, widened
 from calculators.shapes.corners import BESIDE, BESIDE_HARD, Corner, Sought, corners, turning
 from calculators.shapes.crossings import Trail, inked, trail
-from calculators.shapes.cubics import Piece, at, fitted_run
+from calculators.shapes.cubics import Piece, Tangents, at, fitted_run
 from calculators.shapes.planar_map import Arc, PlanarMap
 from calculators.shapes.sides import Side, side_through
 from calculators.shapes.steps import FITTING, UNTANGLING, Step
@@ -142,7 +142,7 @@ def _strays(made: PlanarMap, line: Line) -> bool:
 
 def _along(piece: Piece) -> Iterator[complex]:
     """Yield points of a piece, two to a pixel."""
-    count = 2 + int(2 * sum(abs(after - before) for before, after in itertools.pairwise(piece)))
+    count = 2 + int(2 * sum(abs(after - before) for before, after in pairwise(piece)))
     for step in range(count + 1):
         yield at(piece, step / count)
 
@@ -160,12 +160,12 @@ def _plain(made: PlanarMap, arc: Arc, nodes: dict[int, complex]) -> Line:
         sides = zip(_lattice(made, arc), _lattice(made, arc)[1:], strict=False)
         points = [one + (two - one) * part for one, two in sides for part in (0.25, 0.75)]
     points = [*points, points[0]] if arc.ring else [nodes[arc.corners[0]], *points, nodes[arc.corners[-1]]]
-    corners = points[:1]
-    for here, after in zip(points[1:], points[2:]):
-        if ((here - corners[-1]).conjugate() * (after - here)).imag:
-            corners.append(here)
-    corners.append(points[-1])
-    return Line(arc, list(zip(corners, corners[1:])), 0.0, [], way.hard)
+    kept = points[:1]
+    for here, after in pairwise(points):
+        if ((here - kept[-1]).conjugate() * (after - here)).imag:
+            kept.append(here)
+    kept.append(points[-1])
+    return Line(arc, list(pairwise(kept)), 0.0, [], way.hard)
 
 
 def _lattice(made: PlanarMap, arc: Arc) -> list[complex]:
@@ -267,7 +267,9 @@ def _area(ring: Sequence[complex]) -> float:
     return sum((one.conjugate() * two).imag for one, two in zip(ring, [*ring[1:], ring[0]], strict=True)) / 2
 
 
-def _runs(arc: Arc, points: list[complex], turns: list[float], found: list[Corner], ends: tuple[complex, ...]):
+def _runs(
+    arc: Arc, points: list[complex], turns: list[float], found: list[Corner], ends: tuple[complex, ...]
+) -> Iterator[tuple[list[complex], list[float], Tangents]]:
     """Yield (points, turns, tangents) of each run between corners and ends."""
     count = len(points)
     if arc.ring and not found:
@@ -276,12 +278,13 @@ def _runs(arc: Arc, points: list[complex], turns: list[float], found: list[Corne
         run = [*points[start:], *points[: start + 1]]
         reach = min(4, count // 3) or 1
         along = points[(start + reach) % count] - points[start - reach]
-        along = along / abs(along) if along else None
-        yield run, [*turns[start:], *turns[: start + 1]], (along, along)
+        way = along / abs(along) if along else None
+        yield run, [*turns[start:], *turns[: start + 1]], (way, way)
         return
     if arc.ring:
         # From the last corner across the seam to the first, then on.
-        at, tip, leaves = found[-1].last + 1 - count, found[-1].tips[-1], found[-1].leaves
+        at, tip = found[-1].last + 1 - count, found[-1].tips[-1]
+        leaves: complex | None = found[-1].leaves
     else:
         cut = UNCLEAN_ENDS if count > 2 * UNCLEAN_ENDS + 3 else count // 3
         at, tip, leaves = cut, ends[0], None
@@ -289,8 +292,8 @@ def _runs(arc: Arc, points: list[complex], turns: list[float], found: list[Corne
         between = range(at, corner.first)
         run = [tip, *(points[place % count] for place in between), corner.tips[0]]
         yield run, [0.0, *(turns[place % count] for place in between), 0.0], (leaves, corner.comes)
-        for start, end in zip(corner.tips, corner.tips[1:], strict=False):
-            yield [start, end], [0.0, 0.0], (None, None)
+        for here, there in pairwise(corner.tips):
+            yield [here, there], [0.0, 0.0], (None, None)
         at, tip, leaves = corner.last + 1, corner.tips[-1], corner.leaves
     if not arc.ring:
         between = range(at, max(at, count - cut))

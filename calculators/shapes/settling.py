@@ -55,7 +55,11 @@ def settled(
 
 
 def _least(
-    unknown: list[float], drawn: Callable, placed: Callable, shares: Sequence[float], box: tuple[int, int, int, int]
+    unknown: list[float],
+    drawn: Callable[[Sequence[float]], list[float]],
+    placed: Callable[[Sequence[float]], list[complex]],
+    shares: Sequence[float],
+    box: tuple[int, int, int, int],
 ) -> list[complex] | None:
     width = box[2]
     now = drawn(unknown)

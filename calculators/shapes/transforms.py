@@ -55,7 +55,10 @@ def product(*matrices: Matrix) -> Matrix:
     made = IDENTITY
     for right in matrices:
         columns = tuple(zip(*right, strict=True))
-        made = tuple(tuple(sum(a * b for a, b in zip(row, column, strict=True)) for column in columns) for row in made)
+        first, second, third = (
+            [sum(a * b for a, b in zip(row, column, strict=True)) for column in columns] for row in made
+        )
+        made = (first[0], first[1], first[2]), (second[0], second[1], second[2]), (third[0], third[1], third[2])
     return made
 
 
@@ -81,7 +84,8 @@ def inverse(matrix: Matrix) -> Matrix:
         (f * g - d * i, a * i - c * g, c * d - a * f),
         (d * h - e * g, b * g - a * h, a * e - b * d),
     )
-    return tuple(tuple(part / size for part in row) for row in cofactors)
+    first, second, third = ((x / size, y / size, z / size) for x, y, z in cofactors)
+    return first, second, third
 
 
 def mapped(matrix: Matrix, point: Point) -> Point:
