@@ -23,15 +23,22 @@ def picture() -> Picture:
     """Return the crest with its pixels."""
     data = packaged.read(PACKED)
     if data is None:
-        return read_picture(NAME, packaged.read(SOURCE), wanted=True)
-    plain = read_picture(NAME, data)
+        return read_picture(NAME, _source(), wanted=True)
+    width, height = read_picture(NAME, data).size_px
     rows = zlib.decompress(b"".join(part for name, part in chunks(data) if name == b"IDAT"))
-    length = 1 + 4 * plain.width_px
+    length = 1 + 4 * width
     rgba = b"".join(rows[at + 1 : at + length] for at in range(0, len(rows), length))
-    return read_picture(NAME, data, pixels=(plain.width_px, plain.height_px, rgba), wanted=True)
+    return read_picture(NAME, data, pixels=(width, height, rgba), wanted=True)
 
 
 def compiled() -> bytes:
     """Return the crest as the PNG file that the builder packs into the wheel."""
-    made = read_picture(NAME, packaged.read(SOURCE), wanted=True)
-    return png(made.width_px, made.height_px, made.rgba)
+    made = read_picture(NAME, _source(), wanted=True)
+    return png(*made.size_px, made.pixels)
+
+
+def _source() -> bytes:
+    data = packaged.read(SOURCE)
+    if data is None:
+        raise FileNotFoundError(SOURCE)
+    return data

@@ -47,7 +47,7 @@ def decoded(data: bytes, header: Header) -> tuple[int, int, bytes]:
             warnings.simplefilter("ignore")
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             with Image.open(io.BytesIO(data), formats=[header.kind.upper()]) as opened:
-                if sorted(opened.size) != sorted((header.width_px, header.height_px)):
+                if opened.size not in ((header.width_px, header.height_px), (header.height_px, header.width_px)):
                     raise Undecoded("the decoder reads another size than the header says")
                 image = _rgba(opened, header)
             if header.orientation in _TURNS:
@@ -86,9 +86,10 @@ def _rgba(opened: Image.Image, header: Header) -> Image.Image:
 
 def _first_tile(opened: Image.Image) -> tuple[tuple[int, int, int, int], str]:
     """Return where the first piece of data goes in the picture, and how its pixels are stored."""
-    if not opened.tile:
+    tiles = getattr(opened, "tile", ())
+    if not tiles:
         return (0, 0, *opened.size), ""
-    _name, part, _offset, settings = opened.tile[0]
+    _name, part, _offset, settings = tiles[0]
     raw = settings[0] if isinstance(settings, tuple) and settings else settings
     return part, raw if isinstance(raw, str) else ""
 
@@ -123,6 +124,8 @@ def _by_profile(image: Image.Image, profile: bytes) -> Image.Image:
         mode = "RGBA" if image.mode == "RGBA" else "RGB"
         made = ImageCms.profileToProfile(base, stated, ImageCms.createProfile("sRGB"), outputMode=mode)
     except (OSError, ImageCms.PyCMSError):
+        return image
+    if made is None:
         return image
     if image.mode == "LA":
         made.putalpha(image.getchannel("A"))

@@ -86,9 +86,11 @@ def read_header(data: bytes) -> Header:
                 header = reader(data)
             except _BEYOND:
                 raise CutShort(kind) from None
-            if header.width_px is not None and not (header.width_px > 0 and header.height_px > 0):
+            if header.width_px is None or header.height_px is None:
+                return header
+            if header.width_px <= 0 or header.height_px <= 0:
                 raise BadHeader(kind)
-            if header.width_px is not None and header.orientation in QUARTER_TURNS:
+            if header.orientation in QUARTER_TURNS:
                 return replace(header, width_px=header.height_px, height_px=header.width_px)
             return header
     raise NotAPicture(_begins_like(data))

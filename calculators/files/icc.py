@@ -90,13 +90,15 @@ def channels(profile: bytes) -> int | None:
 def _to_d50() -> tuple[Matrix, Matrix]:
     """Return the adaptation from the white of sRGB to D50, and the matrix from linear sRGB to XYZ under D50."""
     white = _xyz_of(WHITE)
-    primaries = tuple(zip(*map(_xyz_of, PRIMARIES), strict=True))
-    amounts = _applied(inverse(primaries), white)
-    to_xyz = tuple(tuple(part * amount for part, amount in zip(row, amounts, strict=True)) for row in primaries)
-    cones = [after / before for before, after in zip(_applied(BRADFORD, white), _applied(BRADFORD, D50), strict=True)]
-    stretch = tuple(tuple(cones[row] if row == column else 0.0 for column in range(3)) for row in range(3))
+    x, y, z = zip(*map(_xyz_of, PRIMARIES), strict=True)
+    red, green, blue = _applied(inverse((x, y, z)), white)
+    to_x, to_y, to_z = ((row[0] * red, row[1] * green, row[2] * blue) for row in (x, y, z))
+    long, middle, short = (
+        after / before for before, after in zip(_applied(BRADFORD, white), _applied(BRADFORD, D50), strict=True)
+    )
+    stretch = ((long, 0.0, 0.0), (0.0, middle, 0.0), (0.0, 0.0, short))
     adaptation = product(inverse(BRADFORD), stretch, BRADFORD)
-    return adaptation, product(adaptation, to_xyz)
+    return adaptation, product(adaptation, (to_x, to_y, to_z))
 
 
 def _xyz_of(chromaticity: tuple[float, float]) -> tuple[float, float, float]:
@@ -106,7 +108,8 @@ def _xyz_of(chromaticity: tuple[float, float]) -> tuple[float, float, float]:
 
 
 def _applied(matrix: Matrix, vector: tuple[float, float, float]) -> tuple[float, float, float]:
-    return tuple(sum(a * b for a, b in zip(row, vector, strict=True)) for row in matrix)
+    first, second, third = (sum(a * b for a, b in zip(row, vector, strict=True)) for row in matrix)
+    return first, second, third
 
 
 def _fixed(value: float) -> bytes:

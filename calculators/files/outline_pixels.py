@@ -8,6 +8,7 @@ from math import sqrt
 
 from calculators import messages
 from calculators.cache import PICTURES
+from calculators.colour.srgb import levels_of
 from calculators.files.outline_reader import Outlines
 from calculators.files.picture import Picture
 from calculators.shapes.filled import Fill, filled
@@ -34,14 +35,13 @@ def with_pixels(picture: Picture) -> Generator[Progress, None, Picture]:
 
     The drawing is kept.
     """
-    if not picture.outlines:
+    outlines = picture.outlines
+    if not outlines:
         return picture
-    width, height = size_px(picture.outlines)
+    width, height = size_px(outlines)
 
     def drawn() -> Generator[Progress, None, bytes]:
-        return in_words(
-            filled(_fills(picture.outlines, width, height), width, height), {FILLING: messages.DRAWING_OUTLINES}
-        )
+        return in_words(filled(_fills(outlines, width, height), width, height), {FILLING: messages.DRAWING_OUTLINES})
 
     rgba = yield from PICTURES.worked_out(picture.digest, ("drawn", width, height), drawn)
     return replace(picture, header=replace(picture.header, width_px=width, height_px=height), rgba=rgba)
@@ -53,8 +53,8 @@ def told_of_outlines(drawn: Picture, width_mm: float) -> list[Said]:
     """
     if not drawn.outlines:
         return []
-    ppi = MM_PER_INCH * drawn.width_px / width_mm
-    told = [said(messages.DRAWN_WITH, width=str(drawn.width_px), height=str(drawn.height_px), printed_ppi=ppi)]
+    width, height = drawn.size_px
+    told = [said(messages.DRAWN_WITH, width=str(width), height=str(height), printed_ppi=MM_PER_INCH * width / width_mm)]
     if abs(drawn.outlines.width_mm / width_mm - 1) > OTHER_WIDTH:
         told.append(said(messages.OUTLINES_MADE_FOR, made_mm=drawn.outlines.width_mm, width_mm=width_mm))
     return told
@@ -69,7 +69,7 @@ def _fills(outlines: Outlines, width: int, height: int) -> list[Fill]:
 
     return [
         (
-            tuple(bytes.fromhex(shape.fill[1:])),
+            levels_of(shape.fill),
             [[tuple(map(pixel, piece)) for piece in ring] for ring in shape.rings],
             shape.even_odd,
         )

@@ -148,7 +148,8 @@ _OWN = {
 
 def _elements(text: str) -> Iterator[tuple[str, Mapping[str, str]]]:
     """Yield every element that begins, with its attributes. Raises Unread for any that is not known here."""
-    at, inside = 0, []
+    at = 0
+    inside: list[str] = []
     while at < len(text):
         if passed := _LEFT_OUT.match(text, at):
             at = passed.end()
@@ -171,8 +172,8 @@ def _elements(text: str) -> Iterator[tuple[str, Mapping[str, str]]]:
         yield name, attributes
         if not closed:
             inside.append(name)
-            if name in _SILENT:
-                at = _WORDS.match(text, at).end()
+            if name in _SILENT and (words := _WORDS.match(text, at)):
+                at = words.end()
     if inside:
         raise Unread(messages.OUTLINES_CUT_SHORT)
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import io
 import zlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from calculators import tables
@@ -31,7 +31,7 @@ NEEDS = ("pydyf",)
 #: The standard font of labels; viewers have it or one of the same widths, so it is not embedded.
 FONT = "Helvetica"
 #: One step of an outline: ("M", x, y), ("L", x, y), ("C", x1, y1, x2, y2, x, y) or ("Z",), in mm.
-Step = tuple[str | float, ...]
+Step = tuple[str, *tuple[float, ...]]
 
 
 class Sheet:
@@ -151,7 +151,8 @@ def document(sheets: Sequence[Sheet], title: str) -> bytes:
 
     def added(made: pydyf.Object) -> bytes:
         pdf.add_object(made)
-        return made.reference
+        reference: bytes = made.reference
+        return reference
 
     srgb = added(_profile(srgb_profile(), 3, "/DeviceRGB"))
     font = added(
@@ -207,7 +208,7 @@ def _profile(profile: bytes, count: int, instead: str) -> pydyf.Stream:
     return pydyf.Stream([zlib.compress(profile, 9)], {"N": count, "Alternate": instead, "Filter": "/FlateDecode"})
 
 
-def _image(made: Embedded, added, srgb: bytes) -> pydyf.Stream:
+def _image(made: Embedded, added: Callable[[pydyf.Object], bytes], srgb: bytes) -> pydyf.Stream:
     """Return the image object of a picture; its mask and profile are ``added`` on the way."""
     import pydyf
 
@@ -242,4 +243,5 @@ def _image(made: Embedded, added, srgb: bytes) -> pydyf.Stream:
 
 def _parts(colour: str) -> tuple[float, float, float]:
     """Return the parts of #rrggbb from 0 to 1."""
-    return tuple(int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5))
+    red, green, blue = bytes.fromhex(colour[1:])
+    return red / 255, green / 255, blue / 255

@@ -124,7 +124,7 @@ def _png(picture: Picture) -> Embedded | None:
         says,
         "/DeviceGray" if colour_type == 0 else "/DeviceRGB",
         TURNS[picture.header.orientation],
-        alpha=picture.rgba[3::4] if keyed else None,
+        alpha=picture.pixels[3::4] if keyed else None,
         profile=_fitting(profile, 1 if colour_type == 0 else 3),
         palette=palette if colour_type == 3 else None,
     )
@@ -140,14 +140,19 @@ def _from_pixels(picture: Picture) -> Embedded:
         woven = bytearray(3 * len(red))
         woven[0::3], woven[1::3], woven[2::3] = red, green, blue
         samples, colours = bytes(woven), "/DeviceRGB"
-    says = {"Width": picture.width_px, "Height": picture.height_px, "Filter": "/FlateDecode", "BitsPerComponent": 8}
+    says: dict[str, object] = {
+        "Width": picture.width_px,
+        "Height": picture.height_px,
+        "Filter": "/FlateDecode",
+        "BitsPerComponent": 8,
+    }
     opaque = alpha.count(255) == len(alpha)
     return Embedded(zlib.compress(samples, PACKING), says, colours, alpha=None if opaque else alpha)
 
 
 def _stored(picture: Picture) -> tuple[int, int]:
     """Return the size of the data as stored, before the EXIF turn."""
-    width, height = picture.width_px, picture.height_px
+    width, height = picture.size_px
     return (height, width) if picture.header.orientation >= 5 else (width, height)
 
 
@@ -168,7 +173,7 @@ def _is_whole(rows: list[bytes], length: int) -> bool:
     unpacking, packed, found = zlib.decompressobj(), memoryview(b"".join(rows)), 0
     try:
         for at in range(0, len(packed), PIECE):
-            rest = packed[at : at + PIECE]
+            rest = bytes(packed[at : at + PIECE])
             while rest and found <= length:
                 found += len(unpacking.decompress(rest, PIECE))
                 rest = unpacking.unconsumed_tail

@@ -60,6 +60,25 @@ class Picture:
     def height_px(self) -> int | None:
         return self.header.height_px
 
+    @property
+    def size_px(self) -> tuple[int, int]:
+        """Width and height. Raises ValueError for outlines, which have none before they are drawn."""
+        if self.width_px is None or self.height_px is None:
+            raise ValueError(f"{self.name} has outlines and no pixels")
+        return self.width_px, self.height_px
+
+    @property
+    def pixels(self) -> bytes:
+        """``rgba`` of a picture that was read with its pixels. Raises ValueError for another."""
+        if self.rgba is None:
+            raise ValueError(f"{self.name} was read without its pixels")
+        return self.rgba
+
+    def height_mm(self, width_mm: float) -> float:
+        """Return how high it is where it is ``width_mm`` wide. Raises ValueError for outlines."""
+        width, height = self.size_px
+        return width_mm * height / width
+
 
 class PictureTrouble(ValueError):
     """Why a picture cannot be used, in words for the reader."""

@@ -7,7 +7,7 @@ own dots, and a filled shape has exactly known edges.
 from __future__ import annotations
 
 from calculators import messages
-from calculators.files.pdf import Sheet
+from calculators.files.pdf import Sheet, Step
 from calculators.numbers import plain
 
 BAR_MM = 100.0
@@ -67,5 +67,5 @@ def line_ladder(sheet: Sheet, x: float, y: float) -> None:
     sheet.path(patch, fill=DARK, even_odd=True)
 
 
-def _box(x: float, y: float, width: float, height: float) -> list[tuple]:
+def _box(x: float, y: float, width: float, height: float) -> list[Step]:
     return [("M", x, y), ("L", x + width, y), ("L", x + width, y + height), ("L", x, y + height), ("Z",)]
