@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import dist
+from typing import Any
 
 from calculators import messages, numbers, tables
 from calculators.declare import (
@@ -196,21 +197,23 @@ def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
     mark = _length(inputs, "mark_from", "mark_to")
     error_mm = plus_minus(mark.mm, mark)
     model_mm, model_error_mm = mark.mm / inputs.scale, error_mm / inputs.scale
+    made_mm, made_error_mm = model_mm, model_error_mm
     fitted_mm = fitted_error_mm = true_scale = scale_error = None
+    on_scale = []
     if inputs.model_length_mm is not None:
         second = _length(inputs, "second_from", "second_to")
         true_scale = second.mm / inputs.model_length_mm
         scale_error = plus_minus(true_scale, second)
         fitted_mm = mark.mm / true_scale
         fitted_error_mm = plus_minus(fitted_mm, mark, second)
-    made_mm, made_error_mm = (model_mm, model_error_mm) if fitted_mm is None else (fitted_mm, fitted_error_mm)
+        made_mm, made_error_mm = fitted_mm, fitted_error_mm
+        on_scale.append(_on_scale(inputs.scale, true_scale, scale_error, fitted_mm))
     share = made_error_mm / made_mm
     verdict_here = CLOSE if made_error_mm <= PLACED_MM else FREE if share <= FREE_SHARE else ROUGH
     why = [said(_SENTENCES[verdict_here], plus_minus_mm=made_error_mm, share=numbers.significant(100 * share, 2))]
     if verdict_here != CLOSE:
         why.append(said(messages.POINTS_WEIGH[mark.weighs_most()]))
-    if true_scale is not None:
-        why.append(_on_scale(inputs.scale, true_scale, scale_error, fitted_mm))
+    why += on_scale
     if inputs.way == FOUR_CORNERS and mirrored(_corners(inputs)):
         why.append(said(messages.CORNERS_MIRRORED))
     return DrawingSizeOutputs(
@@ -252,13 +255,14 @@ def _unplaced(inputs: DrawingSizeInputs) -> list[str]:
         return []
     if inputs.points_in_place == NOT_YET:
         return _counting(inputs)
-    fit = asked(DrawingSizeInputs)["picture"].points_fit
+    picture: Any = asked(DrawingSizeInputs)["picture"]
+    wide, high = given.size_px
     example = DrawingSizeInputs()
     unplaced = []
     for name in _counting(inputs):
         x, y = getattr(example, name)
         # As delivered, or as the page spreads it over a picture just chosen.
-        spread = (x * picture.width_px / fit[0], y * picture.height_px / fit[1])
+        spread = (x * wide / picture.points_fit[0], y * high / picture.points_fit[1])
         if any(dist(getattr(inputs, name), there) < SAME_PX for there in ((x, y), spread)):
             unplaced.append(name)
     return unplaced

@@ -121,12 +121,13 @@ def squared_up(ends: Mapping[str, Point], corners: Mapping[str, Point], width_mm
     length = hypot(across, down)
     # d ln(length) by a move of the first end in the unit square; the second's is the opposite.
     by_square = (across * width_mm / length**2, down * height_mm / length**2)
-    slopes = {}
+    slopes: dict[str, Point] = {}
     for sign, (name, end) in zip((1, -1), ends.items(), strict=True):
-        slopes[name] = tuple(sign * part for part in _pulled_back(by_square, jacobian(to_square, end)))
+        x, y = _pulled_back(by_square, jacobian(to_square, end))
+        slopes[name] = sign * x, sign * y
     for name, corner in corners.items():
         columns = zip(*jacobian(to_square, corner), strict=True)
-        slopes[name] = tuple(
+        x, y = (
             # The corner is held in place, so that everything else drifts the other way.
             sum(
                 part * (there - here)
@@ -136,6 +137,7 @@ def squared_up(ends: Mapping[str, Point], corners: Mapping[str, Point], width_mm
             )
             for move in columns
         )
+        slopes[name] = x, y
     return Length(length, slopes)
 
 
@@ -179,4 +181,5 @@ def _in_pixels(ends: Mapping[str, Point]) -> tuple[float, dict[str, Point]]:
 
 def _pulled_back(slope: Point, by: tuple[Point, Point]) -> Point:
     """Return the slope in the picture of what has ``slope`` in the square."""
-    return tuple(slope[0] * by[0][axis] + slope[1] * by[1][axis] for axis in (0, 1))
+    x, y = (slope[0] * by[0][axis] + slope[1] * by[1][axis] for axis in (0, 1))
+    return x, y

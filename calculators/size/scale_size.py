@@ -127,7 +127,7 @@ def scale_size(inputs: ScaleSizeInputs) -> ScaleSizeOutputs:
     printer = tables.row("printers", inputs.printer)
     held = thinnest_held(printer, inputs.line)
     unknown = inputs.thinnest_line_full_mm is None
-    judged_mm = inputs.full_size_mm if unknown else inputs.thinnest_line_full_mm
+    judged_mm = inputs.full_size_mm if inputs.thinnest_line_full_mm is None else inputs.thinnest_line_full_mm
     verdict_here, why = judged_line(
         model_size_mm(judged_mm, inputs.scale), inputs.line, printer, inputs.viewing_distance_mm, whole=unknown
     )
