@@ -84,7 +84,11 @@ def areas_figure(found: WhiteAreas, source: str, words: Mapping[str, str], table
         )
         for area in found.areas
     ) + "".join(_unnumbered(each, order, runs, grid) for order, each in enumerate(_groups(signs)))
-    frames = "".join(_frame(spot) for spot in (*inside, *(each for each, _place, _leader in beside)) if spot.frame)
+    frames = "".join(
+        _frame(spot.frame, spot.signed.meant)
+        for spot in (*inside, *(each for each, _place, _leader in beside))
+        if spot.frame
+    )
     leaders = "".join(
         f'<path class="dw-leader" stroke="{PAPER}" stroke-width="3" stroke-opacity="0.8" d="{d}"/>'
         f'<path stroke="{INK}" stroke-width="1" d="{d}"/>'
@@ -191,8 +195,9 @@ def _outline(runs: Sequence[tuple[int, int, int]], grid: _Grid) -> str:
                 ends.setdefault((x + 1, row), []).append((x + 1, row + 1))
     parts = []
     while ends:
-        start = at = next(iter(ends))
-        ring = [start]
+        first = next(iter(ends))
+        at = first
+        ring = [first]
         while True:
             following = ends[at].pop()
             if not ends[at]:
@@ -202,11 +207,15 @@ def _outline(runs: Sequence[tuple[int, int, int]], grid: _Grid) -> str:
             ):
                 ring.pop()
             at = following
-            if at == start:
+            if at == first:
                 break
             ring.append(at)
         parts.append("M" + "L".join(f"{grid.left + x * grid.scale:.4g} {y * grid.scale:.4g}" for x, y in ring) + "Z")
     return "".join(parts)
+
+
+Place = tuple[float, float]
+Frame = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
@@ -220,12 +229,20 @@ class _Spot:
     x: float
     y: float
     room: float
-    frame: tuple[float, float, float, float] | None
-    ends: tuple[tuple[float, float], tuple[float, float]]
+    frame: Frame | None
+    ends: tuple[Place, Place]
+
+
+#: A spot whose sign stands beside the picture, the place of the sign, and the leader to it.
+_Beside = tuple[_Spot, Place, str]
 
 
 def _spot(
-    signed: Signed, order: int, grid: _Grid, spots: Mapping[int, tuple], runs: Mapping[int, list[tuple[int, int, int]]]
+    signed: Signed,
+    order: int,
+    grid: _Grid,
+    spots: Mapping[int, tuple[float, float, float]],
+    runs: Mapping[int, list[tuple[int, int, int]]],
 ) -> _Spot:
     """Return the spot of a sign: that of its area, or of its roomiest one, with a
     frame unless they are the background.
@@ -247,18 +264,18 @@ def _spot(
     else:
         every = [run for each in numbered for run in runs.get(each.number, [])] or [(int(y), int(x), int(x) + 1)]
         first, last = min(start for _row, start, _stop in every), max(stop for _row, _start, stop in every)
-        lefts, rights = (
-            sorted(row for row, start, _ in every if start == first),
-            sorted(row for row, _, stop in every if stop == last),
-        )
-        ends = tuple(
+        left, right = (
             (grid.left + column * grid.scale, (rows[len(rows) // 2] + 0.5) * grid.scale)
-            for column, rows in ((first, lefts), (last, rights))
+            for column, rows in (
+                (first, sorted(row for row, start, _ in every if start == first)),
+                (last, sorted(row for row, _, stop in every if stop == last)),
+            )
         )
+        ends = left, right
     return _Spot(signed, grid.left + (x + 0.5) * grid.scale, (y + 0.5) * grid.scale, room * grid.scale, frame, ends)
 
 
-def _placed(spots: Sequence[_Spot], high: float) -> tuple[list[_Spot], list]:
+def _placed(spots: Sequence[_Spot], high: float) -> tuple[list[_Spot], list[_Beside]]:
     """Return those whose signs stand in their areas, and (spot, place, leader) of those beside the picture."""
     inside = [each for each in spots if not each.frame and each.room >= ROOM]
     small = sorted((each for each in spots if each not in inside), key=lambda each: each.x)
@@ -269,7 +286,8 @@ def _placed(spots: Sequence[_Spot], high: float) -> tuple[list[_Spot], list]:
     for left, some in ((True, small[:cut]), (False, small[cut:])):
         sign_x = RAIL / 2 - 4 if left else WIDTH - RAIL / 2 + 4
         held = sorted(((each, each.ends[0 if left else 1]) for each in some), key=lambda each: each[1][1])
-        lowest, places = SIGN, []
+        lowest: float = SIGN
+        places: list[float] = []
         for place, (_spot, (_x, y)) in enumerate(held):
             most = max(high, len(held) * APART) - SIGN - (len(held) - 1 - place) * APART
             places.append(max(lowest, min(y, most)))
@@ -279,7 +297,9 @@ def _placed(spots: Sequence[_Spot], high: float) -> tuple[list[_Spot], list]:
     return inside, beside
 
 
-def _uncrossed(held: Sequence[tuple[_Spot, tuple[float, float]]], sign_x: float, places: Sequence[float]) -> list:
+def _uncrossed(
+    held: Sequence[tuple[_Spot, Place]], sign_x: float, places: Sequence[float]
+) -> list[tuple[_Spot, Place]]:
     """Return ``held`` in an order in which the leaders to the ``places`` of their signs do not cross.
 
     Where two cross, their signs change places, which makes the two shorter together: so it comes to an end.
@@ -361,9 +381,9 @@ def _painted(meant: str, room: float) -> str:
     return f'{fill} fill-rule="evenodd" stroke="{line}" stroke-width="{wide}"{dashed} pointer-events="all"'
 
 
-def _frame(spot: _Spot) -> str:
-    left, top, right, bottom = spot.frame
-    line = _LOOKS[spot.signed.meant][1]
+def _frame(frame: Frame, meant: str) -> str:
+    left, top, right, bottom = frame
+    line = _LOOKS[meant][1]
     rect = f'x="{left:.1f}" y="{top:.1f}" width="{right - left:.1f}" height="{bottom - top:.1f}" rx="4"'
     return (
         f'<rect {rect} stroke="{PAPER}" stroke-width="3" stroke-opacity="0.8"/>'
