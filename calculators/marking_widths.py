@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, ClassVar, Protocol
 
 from calculators import messages
 from calculators.declare import Problem, Refused, Said, asked, said
@@ -22,7 +22,22 @@ class Widths:
     told: tuple[Said, ...] = ()
 
 
-def with_widths[Inputs](inputs: Inputs, picture: Picture | None) -> tuple[Inputs, Widths]:
+class _Inputs(Protocol):
+    """Inputs that ask for one of the two widths."""
+
+    __dataclass_fields__: ClassVar[dict[str, Any]]
+
+    @property
+    def width_of(self) -> str: ...
+
+    @property
+    def width_mm(self) -> float: ...
+
+    @property
+    def own_width_mm(self) -> float: ...
+
+
+def with_widths[Inputs: _Inputs](inputs: Inputs, picture: Picture | None) -> tuple[Inputs, Widths]:
     """Return ``inputs`` with the printed width of the whole picture as their ``width_mm``, and both widths.
 
     The picture was read with its pixels, or is None where there is none. Raises
@@ -47,4 +62,6 @@ def _widths(found: Extent, width_mm: float, *, own_width: bool) -> Widths:
 
 
 def _most(inputs: Any) -> float:
-    return asked(type(inputs))["width_mm"].high
+    width: Any = asked(type(inputs))["width_mm"]
+    most: float = width.high
+    return most

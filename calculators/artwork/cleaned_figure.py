@@ -40,7 +40,7 @@ def cleaned_figure(
     in it the marking begins, from the left and from the top.
     """
     source = 'data-picture="picture"' if own else _embedded(given.data)
-    first, first_high = _placed(source, 0, given.width_px, given.height_px)
+    first, first_high = _placed(source, 0, *given.size_px)
     if marking is None:
         alt, second, high = messages.NOT_CLEANED_ALT, "", first_high - WORDS
     else:
@@ -54,7 +54,8 @@ def cleaned_figure(
         high = max(first_high, second_high)
         wide, left, top = places
         scale = min(PANEL, MOST_HIGH * marking.width / marking.height) / marking.width
-        first += marks(lost, min(PANEL, MOST_HIGH * given.width_px / given.height_px) / wide, 0, 0)
+        given_wide, given_high = given.size_px
+        first += marks(lost, min(PANEL, MOST_HIGH * given_wide / given_high) / wide, 0, 0)
         if marked := marks(lost, scale, PANEL + GAP - scale * left, -scale * top):
             second += (
                 '<clipPath id="clean-picture-marking">'
@@ -101,7 +102,7 @@ def on_card(picture: Picture) -> Picture:
 
 
 def _on_card(picture: Picture) -> Picture:
-    width, height, rgba = picture.width_px, picture.height_px, bytearray(picture.rgba)
+    (width, height), rgba = picture.size_px, bytearray(picture.pixels)
     for place in range(0, len(rgba), 4):
         if (alpha := rgba[place + 3]) != 255:
             mixed = (

@@ -144,11 +144,10 @@ def of_picture(
     if looked.edges not in PASSES_ARCMIN:
         looked = replace(looked, edges=found.edges)
     # By the proportions of the file: those of the detail are rounded.
-    height_mm = height_mm or width_mm * picture.height_px / picture.width_px
-    size = width_mm, height_mm, looked
-    judgement = of_pixels(*detail_px(found), *size)
+    height_mm = height_mm or picture.height_mm(width_mm)
+    judgement = of_pixels(*detail_px(found), width_mm, height_mm, looked)
     if judgement.verdict == STEPS_SHOW and found.detail.least_width_px:
-        if of_pixels(picture.width_px, picture.height_px, *size).verdict != STEPS_SHOW:
+        if of_pixels(*picture.size_px, width_mm, height_mm, looked).verdict != STEPS_SHOW:
             judgement = replace(judgement, verdict=UNKNOWN)
     return found, looked, _told(picture, found, judgement)
 

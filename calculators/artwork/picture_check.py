@@ -101,12 +101,12 @@ def picture_check(inputs: PictureCheckInputs) -> Generator[Progress, None, Pictu
     """
     looked_at = inputs.picture or example.picture()
     inputs, widths = with_widths(inputs, looked_at)
-    height_mm = inputs.width_mm * looked_at.height_px / looked_at.width_px
+    height_mm = looked_at.height_mm(inputs.width_mm)
     looked = Looked(inputs.viewing_distance_mm, inputs.edges, tables.row("printers", inputs.printer), inputs.line)
     found, looked, judgement = yield from of_picture(looked_at, inputs.width_mm, None, looked)
     yield Progress(0.6, messages.WRITING_PAGE)
     try:
-        page = ProofPage.laid_out(inputs.sheet, inputs.width_mm, height_mm)
+        page: ProofPage | NoRoom = ProofPage.laid_out(inputs.sheet, inputs.width_mm, height_mm)
     except NoRoom as room:
         page = room
     return _outputs(inputs, looked_at, found, looked.edges, judgement, widths, page)
@@ -122,8 +122,9 @@ def _outputs(
     page: ProofPage | NoRoom,
 ) -> PictureCheckOutputs:
     told = [*judgement.reasons, *widths.told]
-    height_mm = inputs.width_mm * looked_at.height_px / looked_at.width_px
+    height_mm = looked_at.height_mm(inputs.width_mm)
     made = shown = None
+    width_px, height_px = looked_at.size_px
     if isinstance(page, NoRoom):
         told.append(said(messages.NO_ROOM_ON_SHEET, widest_mm=page.widest_mm))
     else:
@@ -133,12 +134,12 @@ def _outputs(
     return PictureCheckOutputs(
         verdict=judgement.verdict,
         reasons=tuple(told),
-        width_px=looked_at.width_px,
-        height_px=looked_at.height_px,
+        width_px=width_px,
+        height_px=height_px,
         printed_width_mm=inputs.width_mm,
         own_width_mm=widths.own_mm,
         printed_height_mm=height_mm,
-        printed_ppi=printed_ppi(looked_at.width_px, looked_at.height_px, inputs.width_mm, height_mm),
+        printed_ppi=printed_ppi(width_px, height_px, inputs.width_mm, height_mm),
         true_detail_width_px=detail_px(found)[0],
         true_detail_ppi=judgement.printed_ppi,
         enlarged=found.detail.enlarged or ("unknown" if found.detail.least_width_px else "no"),

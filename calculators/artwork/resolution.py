@@ -160,7 +160,7 @@ def _outputs(
 def _outlines(inputs: ResolutionInputs, holds: Said) -> ResolutionOutputs:
     """Outlines have no pixels and so no limit; a picture placed inside them has."""
     told = [said(messages.OUTLINES_NO_LIMIT)]
-    if inputs.picture.header.holds_picture:
+    if inputs.picture and inputs.picture.header.holds_picture:
         told.append(said(messages.OUTLINES_HOLD_PICTURE))
     distance = inputs.viewing_distance_mm
     return ResolutionOutputs(

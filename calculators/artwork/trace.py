@@ -279,7 +279,7 @@ def _taken(found: Traced, left_out: frozenset[int]) -> list[Region]:
 
 
 def _why(trouble: NothingToTrace) -> Said:
-    if trouble.why == "one":
+    if trouble.colour:
         return said(messages.NOT_TRACED_ONE, colour=hex_of(trouble.colour))
     return said(
         {
@@ -320,7 +320,7 @@ def _outputs(
 ) -> Generator[Progress, None, TraceOutputs]:
     yield Progress(0.95, messages.COMPARING)
     width_mm = inputs.width_mm
-    height_mm = width_mm * given.height_px / given.width_px
+    height_mm = given.height_mm(width_mm)
     worst_mm = (STATED_TIMES * max(line.worst for line in found.lines) + STATED_MORE_PX) * pixel_mm
     lost = _losses(inputs, found, raster)
     judged = (

@@ -183,7 +183,7 @@ def _outputs(
         told.insert(0, said(messages.PICTURE_IS_CLEAR))
         return _answered(inputs, CLEAR, told, found, widths, wanted_px, bare_px)
     if only:
-        told.insert(0, said(messages.PICTURE_IS_ONE_COLOUR, colour=hex_of(tuple(only[:3]))))
+        told.insert(0, said(messages.PICTURE_IS_ONE_COLOUR, colour=hex_of((only[0], only[1], only[2]))))
     elif every:
         told.insert(0, said(messages.AREAS_COUNTED, **{each: str(count) for each, count in counts.items()}))
     if counts[WANTED]:
