@@ -107,7 +107,8 @@ def _composed(shown: Scenes, scene: Scene, border: Border) -> bytes:
     thinned = [_thinned(Raster(each, shown.width_px, shown.height_px)) for each in scene.over]
     width, height = thinned[0].width, thinned[0].height
     across = Border(width, height, border.percent, border.degrees)
-    small = worked(Raster(across.joined(*(each.rgba for each in thinned), 4), width, height), MOST_PX)
+    first, second = (each.rgba for each in thinned)
+    small = worked(Raster(across.joined(first, second, 4), width, height), MOST_PX)
     rgb = bytearray(3 * small.width * small.height)
     for channel in range(3):
         rgb[channel::3] = small.rgba[channel::4]

@@ -7,10 +7,11 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from math import fsum
 
-from calculators import messages, tables
+from calculators import messages
 from calculators.colour.difference import delta_e
 from calculators.colour.srgb import Triple, lab_of, light_of
 from calculators.declare import Said
+from calculators.tables.rows import Way
 from calculators.underlay.judging import ACCEPTED_DELTA_E, FAR_DELTA_E, TINY
 
 #: What is weighed, each with the weight it has unless the reader moves it.
@@ -177,7 +178,7 @@ class Judged:
     were as wide as that, in mm.
     """
 
-    way: tables.Row
+    way: Way
     layers: int
     looks: Looks
     edge_um: tuple[float, float]

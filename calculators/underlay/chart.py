@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import ceil
 
 from calculators import messages
@@ -60,7 +60,7 @@ def layers_chart(ends: Sequence[Sequence[Seen]], count: int, limit: float, legib
     return Figure(svg, alt)
 
 
-def _grid(whole: int, last: int, at) -> str:
+def _grid(whole: int, last: int, at: Callable[[float, float], tuple[float, float]]) -> str:
     """Return both axes with their numbers."""
     ticks = range(0, whole + 1, STEP if whole <= 3 * STEP else 2 * STEP)
     lines = "".join(f"M{LEFT - 5} {at(0, each)[1]:.1f}H{LEFT}" for each in ticks)

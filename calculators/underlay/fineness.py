@@ -8,10 +8,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 
-from calculators import messages, tables
+from calculators import messages
 from calculators.colour.srgb import lab_of, light_of
 from calculators.declare import Figure, Said, said
 from calculators.pixels.narrowest import Box, Narrowest
+from calculators.tables.declaration import Fact
+from calculators.tables.rows import Printer
 from calculators.underlay.case import Part
 
 FINE_ENOUGH, MAY_BE_LOST, TOO_FINE = "fine-enough", "may-be-lost", "too-fine"
@@ -35,7 +37,7 @@ class Finest:
     name: str
     has_mm: float
     slack_mm: float
-    line: tables.Fact
+    line: Fact
     places: tuple[Box, ...] = ()
 
     @property
@@ -47,7 +49,7 @@ class Finest:
 
 
 def find_finest(
-    parts: Mapping[int, Part], found: Mapping[int, Narrowest], pixel_mm: float, printer: tables.Row
+    parts: Mapping[int, Part], found: Mapping[int, Narrowest], pixel_mm: float, printer: Printer
 ) -> Finest | None:
     """Return the part that is nearest to being lost, of those whose narrowest
     strokes were found; None if there are none.
@@ -60,13 +62,13 @@ def find_finest(
     return min(every, key=lambda each: each.has_mm / each.line.high, default=None)
 
 
-def finest_typed(parts: Sequence[Part], has_mm: float, printer: tables.Row) -> Finest:
+def finest_typed(parts: Sequence[Part], has_mm: float, printer: Printer) -> Finest:
     """Return the narrowest part that the reader has measured, in whichever colour it is."""
     lines = [_line(part, printer) for part in parts]
     return Finest(messages.A_COLOUR, has_mm, 0.0, min(lines, key=lambda line: line.low))
 
 
-def _line(part: Part, printer: tables.Row) -> tables.Fact:
+def _line(part: Part, printer: Printer) -> Fact:
     """Return the thinnest line that a printer holds in the colour of a part; white is left open between colours."""
     lightness, a, b = lab_of(light_of(part.colour))
     return (
@@ -76,7 +78,7 @@ def _line(part: Part, printer: tables.Row) -> tables.Fact:
     )
 
 
-def told_of_finest(finest: Finest | None, printer: tables.Row, width_mm: float, width: int, height: int) -> list[Said]:
+def told_of_finest(finest: Finest | None, printer: Printer, width_mm: float, width: int, height: int) -> list[Said]:
     """Return what is too fine, where, and what to do about it; nothing where all of it can be printed."""
     if finest is None or finest.level == FINE_ENOUGH:
         return []

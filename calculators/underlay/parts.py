@@ -75,7 +75,7 @@ class Artwork:
         for label, both in sorted(counts.items(), key=lambda item: (item[0] != WHITE_LABEL, -sum(item[1]))):
             if sum(both):
                 # A few pixels of an edge are not a part on that side.
-                over = tuple(count > 0.02 * sum(both) for count in both)
+                over = both[0] > 0.02 * sum(both), both[1] > 0.02 * sum(both)
                 is_white = label == WHITE_LABEL
                 made[label] = Part(WHITE_COLOUR if is_white else self.colours[label], sum(both) / whole, over, is_white)
         return made
@@ -210,7 +210,9 @@ def _standing_for(raster: Raster) -> tuple[list[Rgb], bytes]:
     data[3::4] = raster.rgba[3::4].translate(bytes(255 if level >= OPAQUE_FROM else 0 for level in range(256)))
     words = memoryview(data).cast("I")
     counts = Counter(words)
-    cubes = {word: tuple((word >> shift & 255) + 16 for shift in (0, 8, 16)) for word in counts if word >> 24}
+    cubes = {
+        word: ((word & 255) + 16, (word >> 8 & 255) + 16, (word >> 16 & 255) + 16) for word in counts if word >> 24
+    }
     labs = {word: lab(rgb) for word, rgb in cubes.items()}
     chosen: list[int] = []
     for word in sorted(cubes, key=lambda word: (-counts[word], word)):

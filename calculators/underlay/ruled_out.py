@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from calculators import messages, tables
 from calculators.declare import said
+from calculators.tables.rows import Way
 from calculators.underlay.case import MOSTLY, Against, Case, Looks
 from calculators.underlay.judging import FAR_DELTA_E, TINY
 
@@ -14,7 +15,7 @@ from calculators.underlay.judging import FAR_DELTA_E, TINY
 IMPOSSIBLE, HARD, WORSE = 8.0, 3.0, 1.0
 
 
-def cannot(case: Case, way: tables.Row) -> list[Against]:
+def cannot(case: Case, way: Way) -> list[Against]:
     """Return why the way cannot be gone at all, whatever its white hides."""
     told = []
     if case.metallic and not way.paints:
@@ -51,7 +52,7 @@ def _own_white(case: Case) -> list[Against]:
     return [Against(said(messages.WAY_PAINTED), IMPOSSIBLE)] if case.painted else []
 
 
-def _too_narrow(case: Case, way: tables.Row) -> list[Against]:
+def _too_narrow(case: Case, way: Way) -> list[Against]:
     told = []
     for sentence, has, needs in (
         (messages.WAY_OUTLINE_FINE, case.needed_mm, way.outline),

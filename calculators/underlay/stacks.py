@@ -152,7 +152,7 @@ class Whole:
         At the low end.
         """
         counts = [self.under(Stack(stack.film, stack.white, count), "low") for count in range(LOOKED_AT + 1)]
-        needed: dict[int, int | None] = dict.fromkeys(self.parts, 0)
+        needed = dict.fromkeys(self.parts, 0)
         for count, looks in enumerate(counts):
             needed.update({each.label: count + 1 for each in looks.parts if each.verdict == FAILS})
         return {label: count if count <= MOST_LAYERS else None for label, count in needed.items()}
@@ -163,11 +163,11 @@ class Whole:
     def _seen(self, label: int, part: Part, power: float) -> PartSeen:
         seen = self._markings[label].over_white(power)
         # What is near the paint by itself is not lost in it.
-        lost = tuple(
+        first, second = (
             over and hardly_legible(side) and not hardly_legible(meant)
             for over, meant, side in zip(part.over, self._meant[label], seen.sides, strict=True)
         )
-        return PartSeen(label, part, seen, lost, self.limit)
+        return PartSeen(label, part, seen, (first, second), self.limit)
 
 
 # -- How it looks

@@ -6,6 +6,7 @@ from binascii import b2a_base64
 from collections.abc import Generator
 from dataclasses import dataclass
 from math import ceil
+from typing import Any
 
 from calculators import example, messages, tables
 from calculators.colour.beyond import is_beyond
@@ -89,7 +90,7 @@ NARROW_MM, MOST_NARROW_PX = 4.0, 100
 PRICES = ("clear", "white", "paint", "stencil", "white_print", "service")
 
 
-def _price(of: str) -> float | None:
+def _price(of: str) -> Any:
     return number(
         of,
         unit="",
@@ -101,7 +102,7 @@ def _price(of: str) -> float | None:
     )
 
 
-def _weight(of: str, term: str) -> int:
+def _weight(of: str, term: str) -> Any:
     return whole_number(
         of,
         unit="",
@@ -313,8 +314,8 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     left = [each for each in judged if not each.out]
     low, high = whole.under(stack, "low"), whole.under(stack, "high")
     needed_by = whole.layers_needed(stack)
-    deciding = [needed_by[each.label] for each in low.deciding]
-    needed = None if None in deciding else max(deciding)
+    deciding = [count for each in low.deciding if (count := needed_by[each.label]) is not None]
+    needed = max(deciding) if len(deciding) == len(low.deciding) else None
     shown = yield from stacks.shown(artwork, whole, stack, needed)
     verdict = _verdict(low.verdict, finest)
     chosen = None if inputs.way == UNDECIDED else inputs.way
@@ -366,6 +367,7 @@ def _narrowest(inputs: UnderlayInputs, artwork: Artwork, whole: Whole) -> tuple[
     outline, by_colour = artwork.narrowest(whole.parts, max(2, min(MOST_NARROW_PX, ceil(NARROW_MM / pixel_mm))))
     printer = tables.row("printers", inputs.printer)
     inside_px = min((each.px for each in by_colour.values()), default=MOST_NARROW_PX)
+    finest: Finest | None
     if inputs.inside_mm is not None:
         finest = finest_typed(tuple(whole.parts.values()), inputs.inside_mm, printer)
     else:
@@ -417,7 +419,10 @@ def _source(inputs: UnderlayInputs) -> str:
 
 
 def _height_share(given: Picture) -> float:
-    return given.outlines.height_mm / given.outlines.width_mm if given.outlines else given.height_px / given.width_px
+    if given.outlines:
+        return given.outlines.height_mm / given.outlines.width_mm
+    width, height = given.size_px
+    return height / width
 
 
 def _of_picture(given: Picture, width_mm: float, artwork: Artwork) -> list[Said]:

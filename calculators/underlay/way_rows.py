@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calculators import messages, numbers, tables
+from calculators import messages, numbers
 from calculators.declare import Prose, Said, measure, said, verdict, words
 from calculators.markup import escape
+from calculators.tables.rows import Way
 from calculators.underlay.case import TERMS, Case, Judged
 from calculators.underlay.ways import MATCHED_DELTA_E, open_costs
 
@@ -74,8 +75,8 @@ def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> P
     it takes and which outlines it needs.
     """
     parts: list[str | Said] = []
-    for each in (*_reasoning(case, judged, chosen), *_weighed(case, judged)):
-        parts += ["<p>", each, "</p>"]
+    for said_first in (*_reasoning(case, judged, chosen), *_weighed(case, judged)):
+        parts += ["<p>", said_first, "</p>"]
     parts.append('<ol class="dw-ways">')
     for place, each in enumerate(judged):
         level, title = PLACES[_place(place, each)]
@@ -185,7 +186,7 @@ def _against(names: list[str], first: Judged, second: Judged) -> Said:
     return _listed(told)
 
 
-def _outlines(case: Case, way: tables.Row) -> list[Said]:
+def _outlines(case: Case, way: Way) -> list[Said]:
     needs = messages.WAY_ONE_OUTLINE if len(way.outlines) == 1 else messages.WAY_OUTLINES
     told = [said(needs, outlines=" ".join(way.outlines))]
     if way.choke:

@@ -20,6 +20,7 @@ from calculators.colour.difference import delta_e
 from calculators.colour.seen import Marking, Seen, Side
 from calculators.colour.srgb import lab_of, light_of
 from calculators.colour.white_layers import scattering_power
+from calculators.tables.rows import Way
 from calculators.underlay.case import LEAST_SHARE, LOST_SHARE, TERMS, Case, Judged, Looks, Part
 from calculators.underlay.judging import LEGIBLE_DELTA_E, hardly_legible
 from calculators.underlay.ruled_out import cannot, looks_wrong
@@ -68,11 +69,8 @@ def _as_if_thickened(case: Case, judged: list[Judged]) -> list[Judged]:
     """Return the ways for a marking whose narrowest parts are just wide enough for one
     way, if that is all that speaks against some.
     """
-    needs = [
-        max(against.needs_mm for against in each.out)
-        for each in judged
-        if all(against.needs_mm for against in each.out)
-    ]
+    widths = [[against.needs_mm or 0.0 for against in each.out] for each in judged]
+    needs = [max(each) for each in widths if all(each)]
     if not needs:
         return judged
     least = min(needs)
@@ -80,7 +78,7 @@ def _as_if_thickened(case: Case, judged: list[Judged]) -> list[Judged]:
     return [replace(each, thickened=least) for each in _all_judged(wider)]
 
 
-def _judged(case: Case, way: tables.Row, markings: list[tuple[Part, Marking]]) -> Judged:
+def _judged(case: Case, way: Way, markings: list[tuple[Part, Marking]]) -> Judged:
     layers, low, high = _seen_at_both_ends(case, way, markings)
     edge = _edge(case, way, layers)
     times = max(1, len(case.counting)) if way.paints else 1
@@ -95,7 +93,7 @@ def _judged(case: Case, way: tables.Row, markings: list[tuple[Part, Marking]]) -
 # -- What is seen
 
 
-def _seen_at_both_ends(case: Case, way: tables.Row, markings: list[tuple[Part, Marking]]) -> tuple[int, Looks, Looks]:
+def _seen_at_both_ends(case: Case, way: Way, markings: list[tuple[Part, Marking]]) -> tuple[int, Looks, Looks]:
     """Return the fewest layers with which it passes, else the most, and its looks at both ends of the ranges."""
     # A colour that is painted may hide enough by itself.
     counts = range(1 if way.most_layers and not way.paints else 0, way.most_layers + 1)
@@ -106,11 +104,12 @@ def _seen_at_both_ends(case: Case, way: tables.Row, markings: list[tuple[Part, M
     return layers, low, _looks(case, way, markings, layers, "high")
 
 
-def _looks(case: Case, way: tables.Row, markings: list[tuple[Part, Marking]], layers: int, end: str) -> Looks:
+def _looks(case: Case, way: Way, markings: list[tuple[Part, Marking]], layers: int, end: str) -> Looks:
     power = _power(case, way, layers, end)
     border, contrast, shifts, worst_shift, lost, colours = 0.0, None, [], 0.0, [], {}
     for part, marking in markings:
-        seen = _on_own_white(case, part, power) if way.own_white and case.white_paint else marking.over_white(power)
+        own = case.white_paint if way.own_white else None
+        seen = _on_own_white(case, part, own, power) if own else marking.over_white(power)
         shift = 0.0 if way.paints else _mean(part, seen)
         shifts.append(part.share * shift)
         if part.share < LEAST_SHARE:
@@ -134,7 +133,7 @@ def _looks(case: Case, way: tables.Row, markings: list[tuple[Part, Marking]], la
     return Looks(border, contrast, fsum(shifts) / whole, worst_shift, colours, fsum(lost) < LOST_SHARE * whole)
 
 
-def _power(case: Case, way: tables.Row, layers: int, end: str) -> float:
+def _power(case: Case, way: Way, layers: int, end: str) -> float:
     """Return the scattering power of film and white at one end of their ranges."""
     power = 0.0
     film = "clear" if way.own_white and case.has_colours else way.film
@@ -148,9 +147,9 @@ def _power(case: Case, way: tables.Row, layers: int, end: str) -> float:
     return power
 
 
-def _on_own_white(case: Case, part: Part, power: float) -> Seen:
+def _on_own_white(case: Case, part: Part, own: str, power: float) -> Seen:
     """Return what is seen of a part that lies on the model's own white, wherever it is on the model."""
-    white = Marking(part.colour, case.white_paint, case.white_paint).over_white(power).sides[0]
+    white = Marking(part.colour, own, own).over_white(power).sides[0]
     paints = [lab_of(light_of(base)) for base in (case.base_a, case.base_b)]
     first, second = (
         Side(white.light, white.lab, white.shift, delta_e(white.lab, paint), abs(white.lab[0] - paint[0]))
@@ -167,22 +166,24 @@ def _mean(part: Part, seen: Seen) -> float:
 # -- What it costs
 
 
-def _edge(case: Case, way: tables.Row, layers: int) -> tuple[float, float]:
+def _edge(case: Case, way: Way, layers: int) -> tuple[float, float]:
     """Return the step at its edge in µm, with its white and with any film that colours take beyond it."""
-    facts = [(way.edge, 1)] + [(way.edge_layer, layers)] * bool(way.edge_layer)
+    facts = [(way.edge, 1)]
+    if way.edge_layer:
+        facts.append((way.edge_layer, layers))
     if way.own_white and case.has_colours:
         facts.append((tables.row("ways", "bare-on-clear").edge, 1))
     return fsum(fact.low * times for fact, times in facts), fsum(fact.high * times for fact, times in facts)
 
 
-def _wait(way: tables.Row, times: int) -> tuple[float, float]:
+def _wait(way: Way, times: int) -> tuple[float, float]:
     """Return the usual added waits in hours, ``times`` over, from the shorter to the longer end."""
     waits = [tables.row("drying-times", each).usual.hours for each in way.waits] * times
     waits += [way.delivery.hours] if way.delivery else []
     return fsum(low for low, _high in waits), fsum(high for _low, high in waits)
 
 
-def _cost(case: Case, way: tables.Row) -> float | None:
+def _cost(case: Case, way: Way) -> float | None:
     """Return what one sheet, pot or order of all that the way uses up costs; None where a price is missing."""
     film = "clear" if way.own_white and case.has_colours else way.film
     if way.bought:
@@ -201,7 +202,7 @@ def _cost(case: Case, way: tables.Row) -> float | None:
 
 
 def _terms(
-    case: Case, way: tables.Row, looks: Looks, edge: float, pieces: int, wait: float, cost: float | None
+    case: Case, way: Way, looks: Looks, edge: float, pieces: int, wait: float, cost: float | None
 ) -> dict[str, float]:
     edge *= SURFACES[case.surface] * (ELSEWHERE if way.edge_away else 1.0)
     tolerance = (way.tolerance.low + way.tolerance.high) / 2 if way.tolerance else REGISTER_MM
