@@ -15,7 +15,9 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
+from itertools import accumulate, pairwise
 from math import log
+from typing import Any
 
 from calculators import packaged, tables
 from calculators.rescue.stems import stem, words
@@ -53,7 +55,7 @@ class Index:
     ids: list[str]
     titles: list[str]
     stages: list[str]
-    terms: Mapping[str, list]
+    terms: Mapping[str, list[Any]]
     places: memoryview
     impacts: memoryview
     seen: bytes
@@ -63,6 +65,10 @@ class Index:
         """Return what is known of a word without its ending, or None."""
         found = self.terms.get(stem)
         return Term(*found) if found else None
+
+    def known(self, stem: str) -> Term:
+        """Return what is known of a word that some entry has. Raises KeyError for another."""
+        return Term(*self.terms[stem])
 
     def rarity(self, count: float) -> float:
         """Return the weight of a word that ``count`` entries have: the rarer, the more it tells (their idf)."""
@@ -96,7 +102,7 @@ def compiled() -> bytes:
 def built(entries: Iterable[Trouble]) -> bytes:
     """Return the index of entries, as rows of the table, as bytes."""
     entries = list(entries)
-    written: dict[str, Counter] = {}
+    written: dict[str, Counter[str]] = {}
     counted = []
     for each in entries:
         words_by_field = {name: words(text) for name, text in _fields(each).items()}
@@ -116,15 +122,15 @@ def built(entries: Iterable[Trouble]) -> bytes:
         for term, value in weighed.items():
             blocks[term].append((place, round(FULL * value / (_K1 + value))))
     places, impacts = array("I"), array("H")
-    terms: dict[str, list] = {}
+    terms: dict[str, list[Any]] = {}
     for term, block in blocks.items():
         terms[term] = [written[term].most_common(1)[0][0], len(places), len(block)]
         places.extend(place for place, _ in block)
         impacts.extend(impact for _, impact in block)
     seen = [WAIT.sub("…", each.see).encode() for each in entries]
     seen_at = array("I", [0])
-    for each in seen:
-        seen_at.append(seen_at[-1] + len(each))
+    for text in seen:
+        seen_at.append(seen_at[-1] + len(text))
     head = json.dumps(
         {
             "ids": [each.id for each in entries],
@@ -144,14 +150,12 @@ def opened(packed: bytes) -> Index:
     """Return the index in ``packed``, which stays the memory of its numbers."""
     length, count = _HEAD.unpack_from(packed)
     head = json.loads(packed[_HEAD.size : _HEAD.size + length])
-    at = _HEAD.size + length
     held = memoryview(packed)
-    blocks = []
-    for kind, size in (("I", 4 * (len(head["ids"]) + 1)), ("I", 4 * count), ("H", 2 * count)):
-        blocks.append(held[at : at + size].cast(kind))
-        at += size
-    seen_at, places, impacts = blocks
-    return Index(**head, places=places, impacts=impacts, seen=packed[at:], seen_at=seen_at)
+    lengths = 4 * (len(head["ids"]) + 1), 4 * count, 2 * count
+    ends = list(accumulate(lengths, initial=_HEAD.size + length))
+    seen_at, places = (held[start:end].cast("I") for start, end in pairwise(ends[:3]))
+    impacts = held[ends[2] : ends[3]].cast("H")
+    return Index(**head, places=places, impacts=impacts, seen=packed[ends[3] :], seen_at=seen_at)
 
 
 def _fields(entry: Trouble) -> dict[str, str]:

@@ -95,13 +95,13 @@ def best_possible(meant: Sequence[Meant], index: Index) -> float:
 
     A word that no entry has is taken for one that a single entry would have.
     """
-    return sum(max(each.taken.values(), default=index.rarity(1)) ** _FADES for each in meant)
+    return sum((max(each.taken.values(), default=index.rarity(1)) ** _FADES for each in meant), 0.0)
 
 
 def _by_place(meant: Meant, index: Index) -> dict[int, float]:
     values: dict[int, float] = {}
     for form, weight in meant.taken.items():
-        term = index.term(form)
+        term = index.known(form)
         factor = weight / FULL
         end = term.start + term.count
         for place, impact in zip(index.places[term.start : end], index.impacts[term.start : end], strict=True):
@@ -122,7 +122,7 @@ def _matched(meant: Sequence[Meant], place: int, index: Index) -> dict[str, str]
             continue
         values = []
         for form, weight in each.taken.items():
-            term = index.term(form)
+            term = index.known(form)
             at = _find(index.places, term.start, term.start + term.count, place)
             if at >= 0:
                 values.append((weight * index.impacts[at], written.get(form, term.written)))
