@@ -133,12 +133,13 @@ def _fade(rgba: bytearray, raster: Raster, flat: FlatColours, colours: list[Rgb 
         for place in range(*found.span()):
             if flat.labels[place] != NONE or not colours:
                 continue
-            colour = tuple(raster.rgba[4 * place : 4 * place + 3])
+            red, green, blue = raster.rgba[4 * place : 4 * place + 3]
+            colour = red, green, blue
             if colour not in nearest:
                 here = lab(colour)
                 nearest[colour] = colours[min(range(len(seen)), key=lambda label: delta_e(seen[label], here))]
-            if nearest[colour]:
-                rgba[4 * place : 4 * place + 3] = bytes(nearest[colour])
+            if becomes := nearest[colour]:
+                rgba[4 * place : 4 * place + 3] = bytes(becomes)
                 rgba[4 * place + 3] = raster.rgba[4 * place + 3]
 
 

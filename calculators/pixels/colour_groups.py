@@ -95,7 +95,8 @@ def _middle(group: Group) -> Rgb:
     for packed, n in group.members.items():
         for channel, level in enumerate(unpacked(packed)):
             sums[channel] += n * level
-    return tuple(round(each / group.size) for each in sums)
+    red, green, blue = (round(each / group.size) for each in sums)
+    return red, green, blue
 
 
 def count_solid(groups: list[Group], planes: Planes, rough: bytes, solid: bytes, thick: bytes, core: bytes) -> None:
@@ -133,7 +134,8 @@ class Sides:
             every = re.finditer(re.escape(bytes([group.place])), rough)
             told: Counter[bytes] = Counter()
             for found in islice(every, 0, None, max(1, group.size // SAMPLED)):
-                place, near = found.start(), set()
+                place = found.start()
+                near: set[int] = set()
                 for at in range(place - reach * width, place + reach * width + 1, width):
                     near.update(rough[max(0, at - reach) : max(0, at + reach + 1)])
                 told[bytes(sorted(near))] += 1

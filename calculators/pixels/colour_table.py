@@ -59,7 +59,7 @@ def hex_of(colour: Rgb) -> str:
 
 def rgb_of(text: str) -> Rgb:
     """Return the levels of #rrggbb."""
-    return tuple(bytes.fromhex(text[1:]))
+    return srgb.levels_of(text)
 
 
 @dataclass(frozen=True)
@@ -97,7 +97,7 @@ class ColourTable:
         Each of eight colours has a bit of its own: a pixel has that colour where all of its channels have the bit.
         """
         if len(value_of) > FEW_COLOURS:
-            return self.plane(dict.fromkeys((CLEAR, *self.counts), 0) | value_of)
+            return self.plane({**dict.fromkeys((CLEAR, *self.counts), 0), **value_of})
         channels = [bytes(self.packed.cast("B")[channel::4]) for channel in range(4)]
         size, made = len(self.packed), 0
         for some in batched(value_of.items(), 8):

@@ -96,7 +96,15 @@ def connected(
     return _gathered(starts, stops, values, [root(run) for run in range(len(starts))], overlap, width, height)
 
 
-def _gathered(starts, stops, values, roots, overlap, width, height) -> list[Area]:
+def _gathered(
+    starts: list[int],
+    stops: list[int],
+    values: list[int],
+    roots: list[int],
+    overlap: list[int],
+    width: int,
+    height: int,
+) -> list[Area]:
     place: dict[int, int] = {}
     areas: list[Area] = []
     of_run: list[int] = []
@@ -119,8 +127,8 @@ def _gathered(starts, stops, values, roots, overlap, width, height) -> list[Area
         if row in (0, height - 1):
             area.corners += ((left == 0) + (right == width)) * (1 if height > 1 else 2)
         box[0], box[2], box[3] = min(box[0], left), max(box[2], right), row + 1
-    for area, box in zip(areas, boxes, strict=True):
-        area.box = tuple(box)
+    for area, (left, top, right, bottom) in zip(areas, boxes, strict=True):
+        area.box = left, top, right, bottom
     _place_within(areas, starts, stops, of_run, width)
     return areas
 

@@ -77,7 +77,7 @@ def true_detail(rgba: bytes, width: int, height: int, patches: Patches | None = 
         sampled_lines(raster, axis, most_lines=MOST_LINES, most_length=MOST_LENGTH, clear=clear)
         for axis in (ACROSS, DOWN)
     )
-    combs, rhythms = (repeats(across), repeats(down)), (rhythm(across), rhythm(down))
+    combs, along_x, along_y = (repeats(across), repeats(down)), rhythm(across), rhythm(down)
     if told := _repeated(raster, *combs):
         return told
     # Where a lossless picture changes at few places, any large shape looks like a repeated pixel.
@@ -86,14 +86,14 @@ def true_detail(rgba: bytes, width: int, height: int, patches: Patches | None = 
         for kernel in enlarging.KERNELS
         if kernel != enlarging.NEAREST or None not in (each.factor for each in combs)
     ]
-    stretches = [enlarging.stretch_of(raster, axis, clear) for axis in (ACROSS, DOWN)]
-    if None in stretches or None in rhythms:
-        return _blended(raster, *rhythms) or _unknown(raster, patches)
+    stretches = [each for axis in (ACROSS, DOWN) if (each := enlarging.stretch_of(raster, axis, clear)) is not None]
+    if len(stretches) < 2 or along_x is None or along_y is None:
+        return _blended(raster, along_x, along_y) or _unknown(raster, patches)
     if min(stretch.changes for stretch in stretches) < FEWEST_CHANGES:
         return _unknown(raster, patches)
-    if told := _explained(raster, stretches, *rhythms, kernels):
+    if told := _explained(raster, stretches, along_x, along_y, kernels):
         return told
-    told = _blended(raster, *rhythms)
+    told = _blended(raster, along_x, along_y)
     return told if told and _fits(stretches, told) else _unknown(raster, patches)
 
 
@@ -116,7 +116,8 @@ def _explained(
     for factor in possible_factors(across, down):
         if all(abs(factor / other - 1) > SAME / 4 for other, _usual in factors):
             factors.append((factor, False))
-    found = enlarging.enlargement(*stretches, factors, kernels)
+    across_it, down_it = stretches
+    found = enlarging.enlargement(across_it, down_it, factors, kernels)
     if not found:
         return None
     how = NEAREST if found.kernel == enlarging.NEAREST else SMOOTH
@@ -153,11 +154,14 @@ def _blended(raster: Raster, across: Rhythm | None, down: Rhythm | None) -> Deta
     if across and down and (both := blended_together(across, down)):
         factor, strength = both
         return _detail(raster, SMOOTH, factor, factor, clear=strength > CLEAR_STRENGTH and factor >= SMALL)
-    found_x, found_y = (along and blended_alone(along) for along in (across, down))
+    found_x, found_y = (blended_alone(along) if along else None for along in (across, down))
     if not found_x and not found_y:
         return None
-    factor_x = found_x[0] if found_x else found_y[0] if across is None else 1.0
-    factor_y = found_y[0] if found_y else found_x[0] if down is None else 1.0
+    factor_x, factor_y = found_x[0] if found_x else 1.0, found_y[0] if found_y else 1.0
+    if across is None:
+        factor_x = factor_y
+    if down is None:
+        factor_y = factor_x
     return _detail(raster, SMOOTH, factor_x, factor_y, clear=False)
 
 

@@ -100,8 +100,8 @@ def _lean_before_tips(
                 other, lean = _lean(raster.rgba[4 * place : 4 * place + 3], own, bytes(sorted(most)), colours)
                 if FAINT <= lean < most.get(other, 0):
                     told[place] = other, lean
-        for place, lean in told.items():
-            others[place], leans[place] = lean
+        for place, leaning in told.items():
+            others[place], leans[place] = leaning
         looked_at = sorted(
             {near for place in told for near in _around(place, width, size) if beside[near] and others[near] == NONE}
         )

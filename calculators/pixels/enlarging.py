@@ -189,7 +189,7 @@ def _left(stretch: Stretch, width: int, kernel: str) -> float:
             for base, each in enumerate(_by_base(products, ends), tap):
                 bands[base][further] += each / ONE**2
     small = _solved(bands, [lanes.shifted(each, WEIGHT_BITS - LEVEL_BITS) for each in sums], lanes)
-    missing = [column << WEIGHT_BITS + LEVEL_BITS for column in stretch.columns]
+    missing: Iterable[int] = [column << WEIGHT_BITS + LEVEL_BITS for column in stretch.columns]
     for tap, weights in enumerate(mix.weights):
         missing = map(sub, missing, map(mul, weights, map(small.__getitem__, [base + tap for base in mix.bases])))
     total = sum(map(_COUNTS.__getitem__, lanes.values(missing, WEIGHT_BITS + LEVEL_BITS - LEFT_BITS)))

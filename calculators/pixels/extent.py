@@ -114,7 +114,8 @@ def _off(raster: Raster, shown: bytes, ground: Rgb, differs: float) -> bytes:
 def _is_off(ground: Rgb, channel: int, level: int, differs: float) -> bool:
     if not differs:
         return abs(level - ground[channel]) > FAINT_LEVELS
-    return delta_e(lab(ground), lab((*ground[:channel], level, *ground[channel + 1 :]))) > differs
+    red, green, blue = (level if place == channel else own for place, own in enumerate(ground))
+    return delta_e(lab(ground), lab((red, green, blue))) > differs
 
 
 def _without_specks(plane: bytes, raster: Raster) -> tuple[Box | None, bytes]:

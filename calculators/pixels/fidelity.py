@@ -125,9 +125,10 @@ def _tables() -> tuple[tuple[bytes, bytes, bytes], ...]:
     made = []
     for weights in (_WEIGHTS, _BLUE, _RED):
         # What is taken away is added the other way round, so that no sum falls below 0.
-        made.append(
-            tuple(bytes(int(abs(w) * (level if w > 0 else 255 - level) / 2) for level in range(256)) for w in weights)
+        red, green, blue = (
+            bytes(int(abs(w) * (level if w > 0 else 255 - level) / 2) for level in range(256)) for w in weights
         )
+        made.append((red, green, blue))
     return tuple(made)
 
 
@@ -296,7 +297,7 @@ def _places(raster: Raster, labels: bytes, colours: Sequence[Rgb], lost: dict[in
         if length < LEAST_LENGTH or len(piece) < LEAST_LENGTH:
             continue
         ground = colours[Counter(lost[at] for at in piece).most_common(1)[0][0]]
-        levels = [tuple(raster.rgba[4 * at : 4 * at + 3]) for at in piece]
+        levels = [(raster.rgba[4 * at], raster.rgba[4 * at + 1], raster.rgba[4 * at + 2]) for at in piece]
         was = max(levels, key=lambda rgb: hypot(*off(rgb, ground)))
         made.append((Place(box, was, ground), length))
     return sorted(made, key=lambda each: (-each[1], each[0].box))

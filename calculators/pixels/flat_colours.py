@@ -382,7 +382,8 @@ class _Around:
         """
         row, column = divmod(place, self.width)
         wide, at = self.wide, (row + REACH) * self.wide + column + REACH
-        own, found = self.own, set()
+        own = self.own
+        found: set[int] = set()
         found.update(
             own[at - wide - 1 : at - wide + 2],
             own[at - 1 : at],
@@ -421,10 +422,10 @@ def _ordered(flat: FlatColours) -> FlatColours:
     order = sorted(
         (place for place, each in enumerate(flat.colours) if each.share), key=lambda at: (-flat.colours[at].share, at)
     )
-    table = bytearray([NONE]) * 256
+    places = bytearray([NONE]) * 256
     for new, old in enumerate(order):
-        table[old] = new
-    table = bytes(table)
+        places[old] = new
+    table = bytes(places)
     return replace(
         flat,
         colours=tuple(flat.colours[at] for at in order),

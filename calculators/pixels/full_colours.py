@@ -46,11 +46,11 @@ class FullColours:
         lights = {other: light_and_colour(rgb) for other, rgb in others.items()}
         pixels = []
         for near, window in self._windows(places, size):
-            beside = [lights[other] for other in near if other in lights]
+            certain = [lights[other] for other in near if other in lights]
             for packed in window:
                 if packed != CLEAR:
                     shade = self._light(packed)
-                    pixels.append((shade, min(beside, key=lambda each: _apart(shade, each), default=None)))
+                    pixels.append((shade, min(certain, key=lambda each: _apart(shade, each), default=None)))
         whole = [shade for shade, beside in pixels if _share(shade, own, beside) >= WHOLE_FROM]
         if not whole:
             return shown
@@ -114,4 +114,5 @@ def _share(shade: Sequence[float], own: Sequence[float], other: Sequence[float] 
 def _rgb(light: float, blue: float, red: float) -> Rgb:
     """Return the levels of a colour by brightness and differences of colour (ITU-T T.871, 7)."""
     levels = light + 1.402 * red, light - 0.3441 * blue - 0.7141 * red, light + 1.772 * blue
-    return tuple(max(0, min(255, round(level))) for level in levels)
+    r, g, b = (max(0, min(255, round(level))) for level in levels)
+    return r, g, b

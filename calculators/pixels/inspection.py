@@ -38,8 +38,8 @@ def inspected(picture: Picture) -> Inspection:
 
 
 def _inspected(picture: Picture) -> Inspection:
-    size = picture.rgba, picture.width_px, picture.height_px
+    size = picture.pixels, *picture.size_px
     patches = Patches(raster_of(picture))
     return Inspection(
-        true_detail(*size, patches), edges(*size), transparency(picture.rgba), jpeg_damage(picture, patches)
+        true_detail(*size, patches), edges(*size), transparency(picture.pixels), jpeg_damage(picture, patches)
     )

@@ -45,7 +45,7 @@ def jpeg_damage(picture: Picture, patches: Patches | None = None) -> JpegDamage:
         missing = excess(patches or Patches(raster))
         return JpegDamage(missing is not None and missing >= EXCESS)
     coding = coding_of(picture.data)
-    share = coding and harmed_share(raster, coding)
-    if share is None:
+    share = harmed_share(raster, coding) if coding else None
+    if coding is None or share is None:
         return JpegDamage(False)
     return JpegDamage(share >= (LEAST_OF_SHARED_CHROMA if coding.shares_chroma else LEAST_SHARE), share)

@@ -71,7 +71,8 @@ def narrowest(
     def strokes(side: int) -> list[Area]:
         return _strokes(area, width, height, room, side, least, is_fringe)
 
-    tried, reached, found = 1, 1, []
+    tried, reached = 1, 1
+    found: list[Area] = []
     while tried < most and not found:
         reached, tried = tried, min(most, max(tried + 1, int(tried * LADDER)))
         found = strokes(tried)
@@ -116,7 +117,8 @@ def _pieces(plane: bytes, width: int, height: int) -> list[Area]:
         try:
             next(steps)
         except StopIteration as end:
-            return end.value
+            areas: list[Area] = end.value
+            return areas
         except TooManyRuns:
             return []
 

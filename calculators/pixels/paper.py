@@ -33,11 +33,12 @@ def even_ground(raster: Raster) -> Rgb | None:
     """Return the colour that most of a picture's border has; None where the border
     is clear or holds several colours.
     """
-    pixels = [tuple(raster.rgba[4 * place : 4 * place + 4]) for place in _border(raster.width, raster.height)]
-    opaque = [pixel[:3] for pixel in pixels if pixel[3] >= OPAQUE_FROM]
+    pixels = [raster.rgba[4 * place : 4 * place + 4] for place in _border(raster.width, raster.height)]
+    opaque = [(red, green, blue) for red, green, blue, alpha in pixels if alpha >= OPAQUE_FROM]
     if 2 * len(opaque) < len(pixels):
         return None
-    colour = tuple(map(median_low, zip(*opaque, strict=True)))
+    red, green, blue = map(median_low, zip(*opaque, strict=True))
+    colour = red, green, blue
     ground = lab(colour)
     near = {rgb for rgb in set(opaque) if delta_e(ground, lab(rgb)) <= EVEN}
     return colour if sum(rgb in near for rgb in opaque) >= EVEN_SHARE * len(opaque) else None
@@ -48,7 +49,9 @@ def paper_ground(raster: Raster, tolerance: float) -> Paper | None:
     such colour or within ``tolerance`` anyway.
     """
     colour = even_ground(raster)
-    difference = delta_e(lab(colour), lab_of((1.0, 1.0, 1.0))) if colour else 0.0
+    if colour is None:
+        return None
+    difference = delta_e(lab(colour), lab_of((1.0, 1.0, 1.0)))
     if not tolerance < difference <= FURTHEST:
         return None
     # A little more than the middle colour needs, for the darker grain.

@@ -58,7 +58,7 @@ class Raster:
 
 def raster_of(picture: Picture) -> Raster:
     """Return the pixels of a picture that was read with them."""
-    return Raster(picture.rgba, picture.width_px, picture.height_px, picture.digest)
+    return Raster(picture.pixels, *picture.size_px, picture.digest)
 
 
 def sampled_lines(raster: Raster, axis: str, *, most_lines: int, most_length: int, clear: bool) -> list[list[int]]:

@@ -75,7 +75,7 @@ def _keys(picture: Raster, covered: bytes | None) -> bytearray:
     return data
 
 
-class _Seen(dict):
+class _Seen(dict[int, bytes]):
     """The seen colours of one pixel value, RGBA as one number: four bytes a ground. Each is worked out once."""
 
     def __init__(self, grounds: Sequence[Ground]) -> None:
@@ -98,7 +98,8 @@ class _Seen(dict):
 
     def _mix(self, alpha: int) -> list[bytes]:
         """Return, for each byte of a result, the levels that ink covering ``alpha`` of 255 makes of its own levels."""
-        share, made = alpha / 255, {}
+        share = alpha / 255
+        made: dict[int, bytes] = {}
         for paint in {*self._paints}:
             bare = (1 - share) * LIGHT[paint]
             made[paint] = bytes([LEVELS[int(share * light + bare)] for light in LIGHT])
@@ -107,7 +108,7 @@ class _Seen(dict):
         return self._mixes[alpha]
 
 
-class _Inks(dict):
+class _Inks(dict[int, int]):
     """What the inks of the table look like on each ground, by their places, each packed into one number."""
 
     def __init__(self, grounds: Sequence[Ground]) -> None:

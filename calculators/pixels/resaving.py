@@ -92,7 +92,8 @@ def _level(value: float) -> int:
 
 @lru_cache(maxsize=1024)
 def _lab(rgb: tuple[int, int, int]) -> Triple:
-    return lab_of(tuple(_LIGHT[level] for level in rgb))
+    red, green, blue = rgb
+    return lab_of((_LIGHT[red], _LIGHT[green], _LIGHT[blue]))
 
 
 def _chroma(plane: Plane, coding: Coding) -> Plane:
@@ -101,7 +102,8 @@ def _chroma(plane: Plane, coding: Coding) -> Plane:
         plane = [_halved(row) for row in plane]
     if coding.high > 1:
         plane = turned([_halved(column) for column in turned(plane)])
-    plane = _by_squares(plane, coding.chroma)
+    if coding.chroma:
+        plane = _by_squares(plane, coding.chroma)
     if coding.wide > 1:
         plane = [_spread(row) for row in plane]
     return turned([_spread(column) for column in turned(plane)]) if coding.high > 1 else plane
@@ -140,7 +142,7 @@ def _rounded(square: Plane, steps: Table) -> Plane:
         # Plain: but for its first wave, which moves it by less than a level or two, it has none.
         return square
     waves = square_waves(square)
-    kept = [
+    kept: Plane = [
         [round(each / step) * step for each, step in zip(row, steps[SIDE * at : SIDE * at + SIDE], strict=True)]
         for at, row in enumerate(waves)
     ]

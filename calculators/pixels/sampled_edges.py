@@ -36,7 +36,8 @@ def sampled_edges(raster: Raster) -> int | None:
         return None
     apart = max(1, (height - 1) // ROWS)
     looked_at = range(apart // 2, height - 1, apart)
-    changes, colours = 0, set()
+    changes = 0
+    colours: set[int] = set()
     for row in looked_at:
         here, below = (raster.rgba[4 * width * at : 4 * width * (at + 1)] for at in (row, row + 1))
         colours.update(memoryview(here).cast("I"))

@@ -129,10 +129,10 @@ class Mixes:
         found = between(colour, self.colours[ground], self.colours[far], beside)
         return found[1] if found else None
 
-    def _between_lights(self, shade: tuple[float, float, float], near: Collection[int]) -> bool:
+    def _between_lights(self, shade: tuple[float, ...], near: Collection[int]) -> bool:
         if not near:
             return False
-        points = [self._lights[each] for each in near]
+        points: list[tuple[float, ...]] = [self._lights[each] for each in near]
         points += [
             tuple((1 - MOST_BEHIND) * (a + b) / 2 + MOST_BEHIND * c for a, b, c in zip(one, two, _PAGE, strict=True))
             for one, two in combinations(points, 2)

@@ -51,7 +51,8 @@ class Patches:
     """
 
     def __init__(self, raster: Raster) -> None:
-        self._raster, self._made = raster, []
+        self._raster = raster
+        self._made: list[Plane] = []
 
     def first(self, count: int) -> list[Plane]:
         """Return so many of the busiest, or all that are not plain. They are kept for the next that asks."""

@@ -140,7 +140,8 @@ def meaning(raster: Raster, marks_text: str = "", tolerance: float = TOLERANCE) 
         try:
             next(steps)
         except StopIteration as stop:
-            return stop.value.meaning()
+            told: WhiteAreas = stop.value
+            return told.meaning()
 
 
 def areas(raster: Raster, marks_text: str = "", tolerance: float = TOLERANCE) -> Generator[Progress, None, WhiteAreas]:
@@ -226,7 +227,7 @@ def read_marks(text: str) -> dict[Key, str]:
     for part in filter(str.strip, re.split(r"[,;\n]", text)):
         found = _MARK.fullmatch(part)
         word = found and next((each for each in MEANINGS if each.startswith(found[3].lower())), None)
-        if not word:
+        if not found or not word:
             raise BadMark(part.strip())
         marks[int(found[1]) if found[1] else found[2].upper()] = word
     return marks
@@ -239,7 +240,8 @@ def _told(found: list[Area], plane: bytes, width: int, height: int, colours: Seq
     guesses = guessed(found, large, plane, width, height, colours)
     numbered = {id(each) for each in sorted(large, key=lambda each: -each.size)[:MOST_NUMBERED]}
     letters = groups(large, guesses, width, height)
-    shown, others = [], []
+    shown: list[WhiteArea] = []
+    others: list[WhiteArea] = []
     for each, guess, letter in zip(large, guesses, letters, strict=True):
         into = shown if id(each) in numbered else others
         number = len(into) + 1 if into is shown else 0

@@ -50,7 +50,8 @@ def _by_bits(rgb: Rgb, bits: int) -> Rgb:
     if bits == 8:
         return rgb
     kept, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
-    return tuple(level & kept | middle for level in rgb)
+    red, green, blue = (level & kept | middle for level in rgb)
+    return red, green, blue
 
 
 _OPAQUE = bytes(range(OPAQUE_FROM, 256))

@@ -120,7 +120,7 @@ class _Guessing:
             return own(WANTED, messages.WHITE_HOLDS_COLOUR)
         drawn = self.round.object_round(area)
         ground = None if drawn is None else self.round.ground_of(drawn)
-        if ground is None:
+        if drawn is None or ground is None:
             return own(WANTED, messages.WHITE_ON_COLOUR)
         if self.guess(self.found[ground]).meaning == WANTED:
             return self._in_white(area, drawn, self.found[ground])
@@ -133,7 +133,8 @@ class _Guessing:
         around = self.round.object_round(white)
         beyond = None if around is None else self.round.ground_of(around)
         letter = (
-            beyond is not None
+            around is not None
+            and beyond is not None
             and self.guess(self.found[beyond]).meaning != WANTED
             and len(self.holds.get(self.place[id(white)], ())) <= MOST_COUNTERS
             and alike(self.round.sides(area), self.round.sides(self.found[beyond], around.box), self.colours) >= ALIKE

@@ -44,7 +44,8 @@ class Surroundings:
             try:
                 next(steps)
             except StopIteration as stop:
-                return stop.value
+                areas: list[Area] = stop.value
+                return areas
 
     @cached_property
     def _object_at(self) -> dict[int, Area]:
@@ -95,7 +96,7 @@ class Surroundings:
         return sides
 
     @cached_property
-    def _pieces(self) -> tuple[array, array]:
+    def _pieces(self) -> tuple[array[int], array[int]]:
         """The first pixel of each run of colour, in order, and the place of its area."""
         runs = sorted(
             (start, place) for place, area in enumerate(self.found) if area.value < BARE_FROM for start, _ in area.runs
@@ -148,12 +149,11 @@ def alike(one: Sides, other: Sides, colours: Sequence[Rgb]) -> float:
 
 
 def _mean(side: Counter[int], colours: Sequence[Rgb]) -> tuple[float, float, float]:
-    return lab(
-        tuple(
-            round(sum(colours[value][channel] * count for value, count in side.items()) / side.total())
-            for channel in range(3)
-        )
+    red, green, blue = (
+        round(sum(colours[value][channel] * count for value, count in side.items()) / side.total())
+        for channel in range(3)
     )
+    return lab((red, green, blue))
 
 
 def main_colour(sides: Sides) -> tuple[int, float]:
