@@ -22,7 +22,8 @@ def main(arguments: list[str] | None = None) -> int:
     # Use the tools installed beside this Python even if its folder is not on PATH.
     os.environ["PATH"] = f"{Path(sys.executable).parent}{os.pathsep}{os.environ.get('PATH', '')}"
     try:
-        return asked.run(asked)
+        code: int = asked.run(asked)
+        return code
     except ModuleNotFoundError as error:
         if (error.name or "").partition(".")[0] in ("builder", "calculators"):
             raise

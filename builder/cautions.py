@@ -108,7 +108,8 @@ def card(
     """
     if not hazards:
         return ""
-    return str(templates.get_template("caution.html").module.card(hazards, safety, steps or {})).strip()
+    macros: Any = templates.get_template("caution.html").module
+    return str(macros.card(hazards, safety, steps or {})).strip()
 
 
 def with_card(templates: jinja2.Environment, body: str, meta: Mapping[str, Any], safety: str) -> str:

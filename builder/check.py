@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from pathlib import Path
@@ -107,7 +107,7 @@ class _Row:
     forwarding: bool
 
     @classmethod
-    def of(cls, file: str, node: yaml.MappingNode, declared: Iterable[str], named: str) -> _Row:
+    def of(cls, file: str, node: yaml.MappingNode, declared: Collection[str], named: str) -> _Row:
         """``named`` is the id from the file name, if the table takes ids from file names."""
         parts = {key.value: (key, value) for key, value in node.value if isinstance(key, yaml.ScalarNode)}
         id_node = parts.get("id", (None, None))[1]
@@ -126,7 +126,8 @@ class _Table:
     """One table on its way through the checks: one file with a list of rows, or a folder with a file a row."""
 
     def __init__(self, root: Path, name: str, published: list[str]) -> None:
-        self.name, self._published, self.mistakes = name, published, []
+        self.name, self._published = name, published
+        self.mistakes: list[Mistake] = []
         self.rows: list[_Row] = []
         self._unread: set[str] = set()
         self.readable = True
@@ -212,7 +213,12 @@ class _Table:
             for place in same:
                 if place != own:
                     row, first = self.rows[place], self.rows[own]
-                    where = f"line {first.part('id').start_mark.line + 1}" if first.file == row.file else first.file
+                    id_of_first = first.part("id")
+                    where = (
+                        f"line {id_of_first.start_mark.line + 1}"
+                        if id_of_first and first.file == row.file
+                        else first.file
+                    )
                     self._report(
                         row,
                         row.part("id"),
@@ -263,7 +269,8 @@ class _Table:
         name = "label" if "label" in declared else "title"
         for row in self.rows:
             label = row.text(name)
-            if row.part(name) is not None and wrong_value(row.part(name), name, declared[name]):
+            named = row.part(name)
+            if named is not None and wrong_value(named, name, declared[name]):
                 continue  # already reported
             first = seen.setdefault(folded(label), row)
             if label.strip() and first is not row and first.id != row.id:

@@ -23,12 +23,13 @@ _KNOWN_BY = {"memory": ("computed", "memory"), "package": ("package", "computed"
 @cache
 def _fact_columns(column: Column) -> dict[str, Column]:
     """What each part of a fact takes, for the cure where one is missing."""
-    taken = {"unit": {"one_of": column.units or (column.unit,)}, "status": {"one_of": tuple(STATUSES)}, "note": {}}
-    made = {
-        name: dataclasses.replace(TEXT, **taken[name]) if name in taken else dataclasses.replace(TEXT, holds="number")
-        for name in FACT_KEYS
+    return {
+        **{name: dataclasses.replace(TEXT, holds="number") for name in FACT_KEYS},
+        "unit": dataclasses.replace(TEXT, one_of=column.units or (column.unit,)),
+        "status": dataclasses.replace(TEXT, one_of=tuple(STATUSES)),
+        "note": TEXT,
+        "source": dataclasses.replace(TEXT, holds="document" if column.safety else "source"),
     }
-    return {**made, "source": dataclasses.replace(TEXT, holds="document" if column.safety else "source")}
 
 
 class FactCheck(PartCheck):
@@ -137,7 +138,7 @@ class FactCheck(PartCheck):
         source = parts["source"][1] if "source" in parts else None
         status = parts["status"][1] if "status" in parts else None
         mark = source.value if isinstance(source, yaml.ScalarNode) and source.value in MARKS else ""
-        if mark and safety:
+        if source is not None and mark and safety:
             self.report(
                 source, f"a safety figure cannot be '{mark}'", "name the document that was read, or take the value out"
             )

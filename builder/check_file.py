@@ -49,7 +49,7 @@ class Reading:
     ``readable`` is false if no row could be read; then references to the table cannot be checked.
     """
 
-    rows: list[yaml.Node] = field(default_factory=list)
+    rows: list[yaml.MappingNode] = field(default_factory=list)
     unread_ids: set[str] = field(default_factory=set)
     mistakes: list[Mistake] = field(default_factory=list)
     readable: bool = True

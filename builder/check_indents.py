@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from itertools import chain
 
 import yaml
 
@@ -38,7 +37,8 @@ def _indent(line: str) -> int:
 
 def _inner(line: str) -> int:
     """The column of what a line holds, after its dashes."""
-    return len(re.match(r"\s*(?:- +)*", line)[0])
+    found = re.match(r"\s*(?:- +)*", line)
+    return len(found[0]) if found else 0
 
 
 def _candidates(lines: Sequence[str], place: int) -> Iterator[int]:
@@ -51,8 +51,9 @@ def _candidates(lines: Sequence[str], place: int) -> Iterator[int]:
         sibling = _inner(above[-1]) if above else None
     others = {indent for line in lines if _has_part(line) for indent in (_indent(line), _inner(line))}
     opened = [_inner(above[-1]) + 2] if above and re.search(r":\s*(?:#.*)?$", above[-1]) else []
-    order = chain([sibling], sorted({*others, *opened}, key=lambda each: (abs(each - here), each)))
-    yield from dict.fromkeys(each for each in order if each is not None and each != here)
+    order = [] if sibling is None else [sibling]
+    order += sorted({*others, *opened}, key=lambda each: (abs(each - here), each))
+    yield from dict.fromkeys(each for each in order if each != here)
 
 
 def _reads(lines: Sequence[str], *, listed: bool) -> bool:

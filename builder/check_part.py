@@ -182,7 +182,8 @@ class PartCheck:
                 self.report(each, *twice(each.value, name))
             elif isinstance(each, yaml.ScalarNode):
                 seen.add(each.value)
-        return node.value
+        entries: list[yaml.Node] = node.value
+        return entries
 
     def _reference(self, node: yaml.Node, name: str, table: str, written: str | None = None) -> None:
         if written is None and not self._scalar(node, name, TEXT):

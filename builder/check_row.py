@@ -127,7 +127,7 @@ class RowCheck(FactCheck):
         if parts is None:
             return
         self._keys(
-            node, parts, declared, [each for each in required(column.row) if (name, each) not in self._misplaced]
+            node, parts, declared, [each for each in required(column.parts) if (name, each) not in self._misplaced]
         )
         for each, inner in declared.items():
             if each in parts:
@@ -173,7 +173,7 @@ class RowCheck(FactCheck):
         plain = {name: _plain(node) for name, (_, node) in parts.items()}
         for rule in RULES[self._table]:
             for slip in rule({**plain, **self._named}, ids):
-                self.report(_at(parts[slip.path[0]][1], slip.path[1:]), slip.what, slip.fix)
+                self.report(_at(parts[str(slip.path[0])][1], slip.path[1:]), slip.what, slip.fix)
 
     # -- Renamed rows
 

@@ -160,7 +160,7 @@ def _plain_texts(chunk: Sequence[str], keys: Collection[str], listed: bool) -> I
         special = re.search(r"(?:(?<=[:\[{,])|(?<=-)) +([@`%,]|[|>](?![-+\d]*\s*$))", bare)
         if special:
             at = special.start(1)
-            text = re.match(r"[^,\]}]*", line[at + 1 :])[0].rstrip()
+            text = re.split(r"[,\]}]", line[at + 1 :])[0].rstrip()
             yield (
                 place,
                 at,

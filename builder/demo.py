@@ -82,7 +82,10 @@ def _outlines(name: str) -> str:
 
 def _sized(svg: str, width: float) -> str:
     """Return a drawing scaled to ``width``, in the unit of its container."""
-    *_, own_width, own_height = map(float, re.search(r'viewBox="([^"]+)"', svg)[1].split())
+    box = re.search(r'viewBox="([^"]+)"', svg)
+    if not box:
+        raise ValueError("the drawing has no viewBox")
+    *_, own_width, own_height = map(float, box[1].split())
     size = f'width="{width}" height="{width * own_height / own_width}"'
     return re.sub(r'width="[^"]+" height="[^"]+"', size, svg, count=1)
 

@@ -36,7 +36,10 @@ def derived() -> bytes:
         numpy.round(shares / most * inks.WHOLE).astype("<i2"), axis=0, prepend=numpy.zeros((1, inks.CURVES), "<i2")
     )
     planes = numpy.ascontiguousarray(steps.astype("<i2").T).view("u1").reshape(-1, 2).T
-    return most.astype("<f4").tobytes() + curves.astype("<f4").tobytes() + numpy.ascontiguousarray(planes).tobytes()
+    packed: bytes = (
+        most.astype("<f4").tobytes() + curves.astype("<f4").tobytes() + numpy.ascontiguousarray(planes).tobytes()
+    )
+    return packed
 
 
 if __name__ == "__main__":

@@ -45,7 +45,8 @@ def plain_sentences(text: str) -> str:
 
 
 def _in_words(found: re.Match[str]) -> str:
-    return tables.row("drying-times", found[1]).usual.in_words
+    words: str = tables.row("drying-times", found[1]).usual.in_words
+    return words
 
 
 def by_stage(rows: Iterable[Any]) -> list[dict[str, Any]]:

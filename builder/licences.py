@@ -112,8 +112,13 @@ def version_of(root: Path, part: Part) -> str:
     if kind == "python":
         return importlib.metadata.version(name)
     if kind == "npm":
-        return json.loads((root / "node_modules" / name / "package.json").read_text("utf-8"))["version"]
-    return "" if part.inside else _project(root)["version"]
+        return str(_npm_package(root, name)["version"])
+    return "" if part.inside else str(_project(root)["version"])
+
+
+def _npm_package(root: Path, name: str) -> dict[str, Any]:
+    told: dict[str, Any] = json.loads((root / "node_modules" / name / "package.json").read_text("utf-8"))
+    return told
 
 
 def source_of(root: Path, part: Part) -> str:
@@ -121,13 +126,14 @@ def source_of(root: Path, part: Part) -> str:
     kind, _, name = part.package.partition("/")
     if kind != "npm" or not part.licence.startswith("MPL"):
         return ""
-    repository = json.loads((root / "node_modules" / name / "package.json").read_text("utf-8"))["repository"]
-    address = repository["url"] if isinstance(repository, dict) else repository
+    repository = _npm_package(root, name)["repository"]
+    address: str = repository["url"] if isinstance(repository, dict) else repository
     return address.removeprefix("git+").removesuffix(".git")
 
 
 def _project(root: Path) -> dict[str, Any]:
-    return tomllib.loads((root / "pyproject.toml").read_text("utf-8"))["project"]
+    told: dict[str, Any] = tomllib.loads((root / "pyproject.toml").read_text("utf-8"))["project"]
+    return told
 
 
 def table(base: str) -> str:

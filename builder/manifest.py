@@ -14,6 +14,7 @@ from typing import Any
 import yaml
 
 from builder.mistakes import Mistakes
+from calculators.colour.srgb import levels_of
 from calculators.files.outline_reader import Unread, read_outlines
 from calculators.files.png import png
 from calculators.shapes.filled import filled
@@ -103,7 +104,7 @@ def drawn(path: Path, side: int) -> bytes:
 
     fills = [
         (
-            tuple(bytes.fromhex(shape.fill[1:])),
+            levels_of(shape.fill),
             [[tuple(map(pixel, piece)) for piece in ring] for ring in shape.rings],
             shape.even_odd,
         )

@@ -10,6 +10,7 @@ import json
 import re
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import yaml
 
@@ -171,7 +172,7 @@ class _Asking:
     def _wrong(self, name: str, written: dict[str, str]) -> list[Mistake]:
         mistakes: list[Mistake] = []
         node = yaml.compose("\n".join(_line(part, text) for part, text in written.items()), Loader=LOADER)
-        RowCheck(file_of(self._table), self._table, self._known, mistakes).one_part(node, name)
+        RowCheck(file_of(self._table), self._table, self._known, mistakes).one_part(_mapping(node), name)
         if name == "id" and written["id"] in self._ids[self._table]:
             mistakes.append(Mistake("", 1, 1, *id_taken(written["id"])))
         return mistakes
@@ -218,8 +219,8 @@ class _Asking:
 
     def _listed_parts(self, name: str, column: Column, optional: bool) -> dict[str, str] | None:
         """Ask for entries with parts of their own, until the first part of one is left empty."""
-        entries = []
-        declared = columns(column.row)
+        entries: list[str] = []
+        declared = columns(column.parts)
         while len(entries) < (column.at_most or 99):
             texts = []
             for place, each in enumerate(declared.values()):
@@ -285,7 +286,13 @@ class _Asking:
         return (f"{{ref: {source}, at: {at}}}", _word(status))
 
 
-def _plain(root: Path, table: str) -> list[dict]:
+def _mapping(node: yaml.Node | None) -> yaml.MappingNode:
+    if not isinstance(node, yaml.MappingNode):
+        raise TypeError("a part of a row is a mapping")
+    return node
+
+
+def _plain(root: Path, table: str) -> list[dict[str, Any]]:
     folder = root / "data" / table
     if folder.is_dir():
         return [
@@ -294,7 +301,8 @@ def _plain(root: Path, table: str) -> list[dict]:
         ]
     if table in FOLDERS and not (root / file_of(table)).exists():
         return []
-    return yaml.load((root / file_of(table)).read_text("utf-8-sig"), Loader=LOADER)
+    rows: list[dict[str, Any]] = yaml.load((root / file_of(table)).read_text("utf-8-sig"), Loader=LOADER)
+    return rows
 
 
 def _line(name: str, written: str) -> str:
@@ -304,7 +312,8 @@ def _line(name: str, written: str) -> str:
 
 def _word(text: str) -> str:
     """Return a word of a list or an id as YAML: bare, unless YAML would read something else."""
-    bare = re.fullmatch(r"[a-zµ°][\w/³-]*(?: [\w-]+)*", text) and yaml.compose(text, Loader=LOADER).tag.endswith(":str")
+    node = yaml.compose(text, Loader=LOADER) if re.fullmatch(r"[a-zµ°][\w/³-]*(?: [\w-]+)*", text) else None
+    bare = node is not None and node.tag.endswith(":str")
     return text if bare else _quoted(text)
 
 

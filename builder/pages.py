@@ -87,7 +87,7 @@ class _Printer:
         described = describe(found)
         if missing_macros := list(kinds.missing_macros(self.templates, described)):
             raise ValueError("; ".join(missing_macros))
-        macros = self.templates.get_template("calculator.html").module
+        macros: Any = self.templates.get_template("calculator.html").module
         sources = tables.by_id("sources")
         return _block(
             macros.calculator(
@@ -124,7 +124,8 @@ class _Printer:
 
     def shown(self, id: str, **typed: str) -> dict[str, Any]:
         """Return the results of a calculator as its page shows them."""
-        return self._answer(worked.shown, id, typed)
+        results: dict[str, Any] = self._answer(worked.shown, id, typed)
+        return results
 
     def _answer(self, way: Callable[..., Any], id: str, typed: Mapping[str, str]) -> Any:
         calculator = _known(catalogue.find, "There is no such calculator")(id)
@@ -269,7 +270,8 @@ def front_matter(text: str) -> dict[str, Any]:
     for name in ("title", "description"):
         if not isinstance(meta, dict) or not isinstance(meta.get(name), str):
             raise ValueError(f"has no {name}: in its front matter")
-    return meta
+    told: dict[str, Any] = meta
+    return told
 
 
 def _calculator_url(calculator: Calculator) -> str:

@@ -176,7 +176,8 @@ def build_runtime(
     if record.is_file():
         recorded = json.loads(record.read_text("utf-8"))
         if recorded["inputs"] == inputs and all((out_dir / name).is_file() for name in recorded["files"]):
-            return recorded["config"]
+            config: dict[str, Any] = recorded["config"]
+            return config
 
     shutil.rmtree(out_dir, ignore_errors=True)
     out_dir.mkdir(parents=True)

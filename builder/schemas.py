@@ -88,7 +88,7 @@ def _part(column: Column) -> dict[str, Any]:
         case "refs":
             return {**_list(column, {"type": "string", "pattern": _ID}), "uniqueItems": True}
         case "parts":
-            return _list(column, _object(column.row))
+            return _list(column, _object(column.parts))
         case "judgements":
             what = {"type": "string", "pattern": f"^({'|'.join(column.table)})/{_ID[1:]}"}
             parts = {"what": what, "verdict": {"enum": list(VERDICTS)}, "why": _words()}

@@ -9,11 +9,15 @@ import time
 from functools import partial
 from http import HTTPStatus
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from io import BytesIO
+from os import PathLike
 from pathlib import Path
+from typing import Any, BinaryIO
 from urllib.parse import unquote, urlsplit
 
 from watchdog.events import FileSystemEvent, FileSystemEventHandler
 from watchdog.observers import Observer
+from watchdog.observers.api import BaseObserver
 
 from builder.mistakes import Mistakes
 
@@ -61,22 +65,25 @@ class StaticHandler(SimpleHTTPRequestHandler):
 
     protocol_version = "HTTP/1.1"
 
-    def __init__(self, *args, directory: Path, below: str = "/", **more) -> None:
+    def __init__(self, *args: Any, directory: Path, below: str = "/", **more: Any) -> None:
         self.below = below
         super().__init__(*args, directory=str(directory), **more)
 
     def translate_path(self, path: str) -> str:
         return super().translate_path("/" + path.removeprefix(self.below))
 
-    def send_head(self):
+    def send_head(self) -> BytesIO | BinaryIO | None:
         path = unquote(urlsplit(self.path).path)
         if f"{path}/" == self.below:
-            return self.send_moved(self.below)
+            self.send_moved(self.below)
+            return None
         if not path.startswith(self.below):
-            return self.send_missing()
+            self.send_missing()
+            return None
         found = Path(self.translate_path(self.path))
         if not (found.is_file() or (found / "index.html").is_file()):
-            return self.send_missing()
+            self.send_missing()
+            return None
         return super().send_head()
 
     def send_moved(self, path: str) -> None:
@@ -97,7 +104,7 @@ class StaticHandler(SimpleHTTPRequestHandler):
         if self.command != "HEAD":
             self.wfile.write(body)
 
-    def guess_type(self, path) -> str:
+    def guess_type(self, path: str | PathLike[str]) -> str:
         kind = MEDIA_TYPES.get(Path(path).suffix.lower(), "application/octet-stream")
         return f"{kind}; charset=utf-8" if kind.startswith("text/") else kind
 
@@ -106,7 +113,7 @@ class StaticHandler(SimpleHTTPRequestHandler):
         self.send_header("X-Content-Type-Options", "nosniff")
         super().end_headers()
 
-    def log_message(self, format: str, *args) -> None:
+    def log_message(self, format: str, *args: Any) -> None:
         """Log no requests: the terminal shows builds and their mistakes."""
 
 
@@ -162,7 +169,7 @@ class _Changes(FileSystemEventHandler):
         return any(path == watched or watched in path.parents for watched in self._watched)
 
 
-def watch(root: Path) -> tuple[_Changes, Observer]:
+def watch(root: Path) -> tuple[_Changes, BaseObserver]:
     """Begin to watch the sources below ``root``; the caller stops the observer."""
     changes = _Changes(root)
     observer = Observer()

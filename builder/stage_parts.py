@@ -92,7 +92,8 @@ def _name(path: Path) -> str:
 
 
 def _read(name: str, path: Path, root: Path) -> _Module:
-    imports, texts = set(), set()
+    imports: set[str] = set()
+    texts: set[str] = set()
     package = name if path.name == "__init__.py" else name.rpartition(".")[0]
     for node in ast.walk(ast.parse(path.read_bytes())):
         if isinstance(node, ast.Import):

@@ -64,7 +64,7 @@ class TablePrinter:
     def __post_init__(self) -> None:
         context = {"site": self, "messages": messages.PAGE}
         self._macros = self.templates.get_template("table.html").make_module(context)
-        self._entry_macros = self.templates.get_template("entry.html").make_module(context)
+        self._entry_macros: Any = self.templates.get_template("entry.html").make_module(context)
 
     def go_to(self, url: str) -> None:
         """Make later links relative to the page at ``url``, which is relative to the site."""
@@ -74,7 +74,7 @@ class TablePrinter:
         """Return a table as HTML. Raises KeyError for an unknown one."""
         rows = tables.load(id)
         if id in FOLDERS:
-            return self._entry_macros.entries(id, entry_pages.by_stage(rows), messages.PAGE["table_as_files"])
+            return str(self._entry_macros.entries(id, entry_pages.by_stage(rows), messages.PAGE["table_as_files"]))
         columns = tables.columns(tables.TABLES[id])
         listed = {
             name: column
@@ -83,11 +83,11 @@ class TablePrinter:
             and (not has_pages(id) or in_table(column))
             and any(says_something(getattr(row, name)) for row in rows)
         }
-        return self._macros.table(id, columns, listed, rows, self._before(id), self._sources(rows, listed))
+        return str(self._macros.table(id, columns, listed, rows, self._before(id), self._sources(rows, listed)))
 
     def values(self) -> str:
         """Return every value of every table as HTML, by how it is known."""
-        return self._macros.values(by_status())
+        return str(self._macros.values(by_status()))
 
     def rows(self) -> Iterator[tuple[PurePosixPath, PurePosixPath, dict[str, Any], str]]:
         """Yield the page of each row that has one: its table's page, its path, its front matter and its HTML."""
@@ -152,7 +152,7 @@ class TablePrinter:
     def label(self, table: str, id: str) -> str:
         """Return the name of a row."""
         row = tables.row(table, id)
-        return row.label if hasattr(row, "label") else row.title
+        return str(row.label if hasattr(row, "label") else row.title)
 
     def linked(self, table: str, id: str) -> str:
         """Return the name of a row as HTML, leading to it where it is shown. Many rows name the same few."""

@@ -10,6 +10,7 @@ parts, the modules of the engine and the modules of the library that calculators
 """
 
 # ruff: noqa: F821 - pack.mjs gives the globals that are named above
+# mypy: disable-error-code="name-defined"
 import importlib
 import importlib._bootstrap_external as bytecode
 import json
@@ -18,6 +19,7 @@ import sys
 import types
 import zipfile
 import zlib
+from collections.abc import Iterable, Iterator, Sequence
 
 import stage_parts  # builder/stage_parts.py, placed here by pack.mjs
 
@@ -25,11 +27,13 @@ OURS = pathlib.Path("/pack/ours")
 #: The paths of both in the page, as traces show them.
 LIBRARY = f"/lib/python{sys.version_info.major}{sys.version_info.minor}.zip"
 PLACE = "/lib/ours"
+#: A file of an archive: its name and what it holds.
+Member = tuple[str, bytes]
 #: What every request needs; each calculator is imported when it is asked.
 ENGINE = ("calculators.answer", "calculators.catalogue")
 
 
-def compiled(source, name, archive, *, lines):
+def compiled(source: bytes, name: str, archive: str, *, lines: bool) -> bytes:
     """Return the bytes of a .pyc that is never compared with its source, which is not there.
 
     It has no docstrings, which are a fifth of its size. Line numbers stay if ``lines``, for traces of our faults.
@@ -37,10 +41,11 @@ def compiled(source, name, archive, *, lines):
     code = compile(source, f"{archive}/{name}", "exec", dont_inherit=True, optimize=2)
     if not lines:
         code = without_lines(code)
-    return bytes(bytecode._code_to_hash_pyc(code, b"\0" * 8, False))
+    made = bytecode._code_to_hash_pyc(code, b"\0" * 8, False)  # type: ignore[attr-defined]  # not in typeshed
+    return bytes(made)
 
 
-def without_lines(code):
+def without_lines(code: types.CodeType) -> types.CodeType:
     """Return code in which every instruction stands on the first line of its function.
 
     Line tables are a third of the download, and nobody needs line numbers within Python's library.
@@ -56,19 +61,19 @@ def without_lines(code):
     return code.replace(co_linetable=bytes(table), co_consts=constants)
 
 
-def module_of(name):
+def module_of(name: str) -> str:
     parts = name.removesuffix(".py").split("/")
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 
 
-def is_wanted(module):
+def is_wanted(module: str) -> bool:
     if module in surveyed["started"]:
         return True
     tops = {module, *(module[:at] for at, letter in enumerate(module) if letter == ".")}
     return not tops.intersection(left_out)
 
 
-def of_the_library():
+def of_the_library() -> Iterator[Member]:
     """Yield (name in the zip, bytes): bytecode for every module that is wanted."""
     theirs = zipfile.ZipFile(library)
     for name in sorted(theirs.namelist()):
@@ -76,7 +81,7 @@ def of_the_library():
             yield f"{name}c", compiled(theirs.read(name), name, LIBRARY, lines=False)
 
 
-def of_ours(files):
+def of_ours(files: Iterable[str]) -> dict[str, bytes]:
     """Return bytes by the name that they have in a page: bytecode for every module, other files as they are."""
     made = {}
     for name in files:
@@ -87,7 +92,7 @@ def of_ours(files):
     return made
 
 
-def write_parts(calculators, tables):
+def write_parts(calculators: dict[str, str], tables: Iterable[str]) -> tuple[list[str], list[str]]:
     """Write /pack/parts and return the names of the parts with the modules of the engine."""
     needed = stage_parts.needed_files(OURS, list(packages), ENGINE, calculators, tables)
     made = {name: of_ours([name]) for name in needed}
@@ -98,21 +103,21 @@ def write_parts(calculators, tables):
     return list(split), [module_of(name) for name in split[stage_parts.ENGINE] if name.endswith(".py")]
 
 
-def write_part(path, members):
+def write_part(path: str, members: Sequence[Member]) -> None:
     head = json.dumps([[name, len(content)] for name, content in members]).encode()
     with open(path, "wb") as file:
         file.write(len(head).to_bytes(4, "little") + head)
         file.writelines(content for _, content in members)
 
 
-def write(path, members):
+def write(path: str, members: Iterable[Member]) -> None:
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
         for name, content in members:
             # A fixed date, so that the same input makes the same bytes.
             archive.writestr(zipfile.ZipInfo(name), content, zipfile.ZIP_DEFLATED, 9)
 
 
-def pack():
+def pack() -> dict[str, list[str]]:
     write("/pack/library.zip", of_the_library())
     parts, engine = write_parts(surveyed["modules"], importlib.import_module("calculators.tables").TABLES)
     return {"parts": parts, "engine": engine, "used": surveyed["used"]}

@@ -6,6 +6,7 @@ use: one that is missing here would have the whole library fetched).
 """
 
 # ruff: noqa: F821 - snapshot.mjs gives the globals that are named above
+# mypy: disable-error-code="name-defined"
 import gc
 import importlib
 import re

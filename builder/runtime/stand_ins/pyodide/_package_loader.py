@@ -10,10 +10,10 @@ from pyodide_js import loadedPackages  # noqa: F401 - a snapshot expects that th
 class _Place:
     """What Pyodide takes for a Path: all that it asks of it is its text."""
 
-    def __init__(self, text):
+    def __init__(self, text: str) -> None:
         self._text = text
 
-    def __str__(self):
+    def __str__(self) -> str:
         return self._text
 
 
@@ -21,5 +21,5 @@ SITE_PACKAGES = _Place(f"/lib/python{sys.version_info.major}.{sys.version_info.m
 DSO_DIR = _Place("/usr/lib")
 
 
-def init_loaded_packages():
+def init_loaded_packages() -> None:
     """Take up the packages that were there from the start: there are none."""
