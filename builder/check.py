@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from pathlib import Path
@@ -140,7 +140,7 @@ class _Table:
             reading = read_file(path, file, keys, listed=not self._folder)
             self._take(reading, file, path.stem, declared)
 
-    def _take(self, reading: Reading, file: str, stem: str, declared: Iterable[str]) -> None:
+    def _take(self, reading: Reading, file: str, stem: str, declared: Collection[str]) -> None:
         self.mistakes += reading.mistakes
         if self._folder and not (reading.readable and reading.rows):
             self._unread.add(stem)

@@ -205,7 +205,8 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
             mistakes.append(_located(error, root, path))
             continue
         page = Page(name, meta)
-        front = _FRONT_MATTER.match(text)[0]
+        matter = _FRONT_MATTER.match(text)
+        front = matter[0] if matter else ""
         body = text[len(front) :]
         if meta.get("kind") == "how-to":
             # Rank how-tos first: other pages may use the searched words more often.
@@ -234,13 +235,17 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
         raise Mistakes(mistakes)
     stage_of = {page.path.as_posix(): page.meta.get("stage", "") for page in pages}
     taken = set(stage_of)
-    for of_table, path, meta, body in printer.tables.rows():
+    for of_table, row_path, meta, body in printer.tables.rows():
         meta["stage"] = stage_of[of_table.as_posix()]
-        if str(path) in taken:
+        if str(row_path) in taken:
             raise Mistakes(
-                [f"{meta['source']}:1:1: its page would have the address of content/{path}. Give the row another id"]
+                [
+                    f"{meta['source']}:1:1: its page would have the address of content/{row_path}. Give the row another id"
+                ]
             )
-        pages.append(_write_page(out, Path(path), meta, printer.with_cautions(Page(Path(path), meta), _block(body))))
+        pages.append(
+            _write_page(out, Path(row_path), meta, printer.with_cautions(Page(Path(row_path), meta), _block(body)))
+        )
     write_files(out)
     return pages
 
