@@ -29,7 +29,10 @@ class Answers:
                     shutil.rmtree(other)
 
     def of(self, calculator: Calculator, what: str, typed: Mapping[str, str], work_out: Callable[[], Any]) -> Any:
-        """Return the stored answer, or call ``work_out`` and store its result. ``what`` separates questions about the same texts."""
+        """Return the stored answer, or call ``work_out`` and store its result.
+
+        ``what`` separates questions about the same texts.
+        """
         # The stamp does not cover calculators from other folders.
         if self._folder is None or not calculator.compute.__module__.startswith(
             f"{Calculator.__module__.partition('.')[0]}."

@@ -83,7 +83,7 @@ def _strays(root: Path) -> Iterator[Mistake]:
 
 
 def _folder_of(path: Path) -> str:
-    """Return the table with one file per row that the file at ``path`` belongs to, judged by its keys; empty if none."""
+    """Return the table with one file per row that the file at ``path`` fits, judged by its keys; empty if none."""
     begun = set(re.findall(r"(?m)^([a-z_]+):", path.read_text("utf-8", errors="replace")[:MOST_BYTES]))
     return next((table for table in FOLDERS if len(begun & {*required(TABLES[table])}) >= 3), "")
 

@@ -42,7 +42,7 @@ def _inner(line: str) -> int:
 
 
 def _candidates(lines: Sequence[str], place: int) -> Iterator[int]:
-    """Yield indents for a line, most likely first: that of its sibling above, then those of other lines, nearest first."""
+    """Yield indents for a line, most likely first: that of its sibling above, then of other lines, nearest first."""
     here = _indent(lines[place])
     above = [line for line in lines[:place] if _has_part(line)]
     if lines[place].lstrip().startswith("- "):

@@ -140,7 +140,9 @@ class PartCheck:
         return next((each for each, column in self._columns.items() if column.row and name in columns(column.row)), "")
 
     def _belongs_to_entry(self, name: str, key: yaml.Node, above: yaml.Node, list_name: str) -> bool:
-        """Report a part of an entry that is indented as a part of the row, below the list ``above``; return whether it is one."""
+        """Report a part of an entry that is indented as a part of the row, below the list ``above``; return whether it
+        is one.
+        """
         last = above.value[-1] if isinstance(above, yaml.SequenceNode) and above.value else None
         if not isinstance(last, yaml.MappingNode) or key.start_mark.line <= last.start_mark.line:
             return False

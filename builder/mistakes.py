@@ -16,7 +16,7 @@ class Mistakes(Exception):
 
 
 class Unable(RuntimeError):
-    """This machine cannot build the site; the text says what is missing or failed, and what to do."""
+    """The machine cannot build the site; the text says what is missing or failed, and what to do."""
 
 
 @dataclass(frozen=True, order=True)

@@ -42,7 +42,8 @@ _PACKED = frozenset({".packed", ".woff2", ".png", ".jpg", ".webp", ".zip"})
 
 
 def offline_files(site: Path) -> list[tuple[str, str, int]]:
-    """Return (address below the site's root, digest, size in bytes) of every file for offline use, in the order of saving.
+    """Return (address below the site's root, digest, size in bytes) of every file for offline use, in the order of
+    saving.
 
     The digest is the first 16 hexadecimal digits of SHA-256. Files whose name begins with a dot are
     not part of a site.
@@ -67,7 +68,9 @@ def _place(address: str) -> int:
 
 
 def write_offline_worker(site: Path) -> None:
-    """Write the offline worker of the finished site in ``site``, and its edition; every other file must have its last form."""
+    """Write the offline worker of the finished site in ``site``, and its edition; every other file must have its last
+    form.
+    """
     files = _files_with_sizes(site)
     listed = ",\n".join(json.dumps(each[:3], separators=(",", ":")) for each in files)
     script = "".join((_TEMPLATES / name).read_text("utf-8") for name in _SCRIPTS)

@@ -86,7 +86,7 @@ def write_wheel(name: str, folder: Path) -> Path:
 
 
 def _without_names(suffix: str, content: bytes) -> bytes:
-    """Return a file with named characters replaced by their numbers, since the page's Python has no names (trim.mjs)."""
+    """Return a file with character names replaced by numbers, since the page's Python has no names (trim.mjs)."""
     if suffix != ".py":
         return content
     return _NAMED.sub(lambda found: b"\\U%08x" % ord(unicodedata.lookup(found[1].decode())), content)

@@ -147,7 +147,9 @@ def publish(
 
 
 def _split_index(folder: Path) -> None:
-    """Give the theme an empty index, since every page loads it; the search worker loads the full one on the first search."""
+    """Give the theme an empty index, since every page loads it; the search worker loads the full one on the first
+    search.
+    """
     index = folder / "search_index.json"
     if not index.is_file():
         return

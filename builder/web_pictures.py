@@ -75,7 +75,9 @@ class WebPictures:
         return "\n".join([*lines, *map(_row, rows)])
 
     def ways(self, quality: int) -> str:
-        """Return how often true detail was found after saving at ``quality`` (0: lossless); rows are methods, columns factors."""
+        """Return how often true detail was found after saving at ``quality`` (0: lossless); rows are methods, columns
+        factors.
+        """
         found = {
             (each["kernel"], each["factor"]): each for each in self.run["detail_by_way"] if each["quality"] == quality
         }

@@ -20,7 +20,9 @@ WORDS_58 = (
 
 @dataclass(frozen=True)
 class FirstMistake:
-    """``expected`` are words of the message or of its cure; ``by_hand`` is the edit that follows a cure without a finished text."""
+    """``expected`` are words of the message or of its cure; ``by_hand`` is the edit that follows a cure without a
+    finished text.
+    """
 
     table: str
     old: str

@@ -150,7 +150,9 @@ def plant(root: Path, **changed: str) -> Path:
 
 
 def mistakes_after(root: Path, table: str, old: str, new: str) -> list[Mistake]:
-    """Return the mistakes after replacing ``old`` by ``new`` in ``table``, or in a file ``table/row``; ``old`` must be there."""
+    """Return the mistakes after replacing ``old`` by ``new`` in ``table``, or in a file ``table/row``; ``old`` must be
+    there.
+    """
     folder, _, row = table.partition("/")
     text = FOLDER_FILES[folder][row] if row else FILES[table]
     assert old in text

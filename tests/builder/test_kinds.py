@@ -150,7 +150,8 @@ def test_a_template_without_the_macro_is_reported(tmp_path):
         (tmp_path / "kinds" / f"{name}.html").write_text("{% macro field(f) %}{% endmacro %}{% set result = 1 %}")
     templates = jinja2.Environment(loader=jinja2.FileSystemLoader(tmp_path))
     assert list(missing_macros(templates, of_result(StripeResult(label="Stripe")))) == [
-        "odd: its result it is of the kind stripe, whose template builder/templates/kinds/test_kinds.html has no macro result. Write one"
+        "odd: its result it is of the kind stripe, whose template builder/templates/kinds/test_kinds.html "
+        "has no macro result. Write one"
     ]
 
 
@@ -158,7 +159,8 @@ def test_a_column_without_a_cell_macro_is_reported(templates):
     inner = declared("Inner", Answered, lambda row: table("Inner", row=row))
     described = describe(calculator(Asked, declared("Outputs", inner, lambda row: table("Outer", row=row))))
     assert list(missing_macros(templates, described)) == [
-        "odd: its column it is of the kind table, whose template builder/templates/kinds/table.html has no macro cell. Write one"
+        "odd: its column it is of the kind table, whose template builder/templates/kinds/table.html "
+        "has no macro cell. Write one"
     ]
 
 

@@ -26,7 +26,9 @@ def written(tmp_path_factory) -> Path:
 
 
 def test_the_manifest_has_what_installing_asks_for(written):
-    """Chromium asks for a name, a start page in scope, display, and icons of 192 and 512 px (its criteria for installing; from memory)."""
+    """Chromium asks for a name, a start page in scope, display, and icons of 192 and 512 px (its criteria for
+    installing; from memory).
+    """
     manifest = json.loads((written / NAME).read_text("utf-8"))
     assert manifest["name"] == manifest["short_name"] == "Decalwright"
     assert len(manifest["short_name"]) <= 12
@@ -66,7 +68,9 @@ def test_icons_are_drawn_as_another_renderer_draws_them(name, side):
 
 
 def test_a_maskable_icon_stays_in_the_safe_zone():
-    """All that is drawn lies in the circle of 40 % of the side; the rest is ground without a hole (W3C manifest, maskable icons; from memory)."""
+    """All that is drawn lies in the circle of 40 % of the side; the rest is ground without a hole (W3C manifest,
+    maskable icons; from memory).
+    """
     pixels = numpy.asarray(Image.open(io.BytesIO(drawn(DRAWINGS / "icon-maskable.svg", 256))).convert("RGBA"), int)
     ground = pixels[0, 0]
     assert ground[3] == 255

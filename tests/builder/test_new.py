@@ -67,7 +67,7 @@ def test_waits_texts_and_the_source_of_the_words(tree):
         "12\nh\n\n\n1 to 2\nd\n\n\n7\nd\n\n\n"  # shortest, usual, longest
         "It does not smell.\nCold; Damp\nno\niso-216\nclause 2\nread\n\n\n"
     )
-    path, output = asked(tree, "drying-times", answers)
+    path, _ = asked(tree, "drying-times", answers)
     assert path.read_text("utf-8") == WAITS + (
         '\n- id: gloss\n  label: "Gloss"\n  stage: seal\n'
         '  after: "Spraying."\n  before: "The marking."\n'

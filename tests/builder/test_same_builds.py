@@ -78,7 +78,7 @@ def _differing(one: Path, other: Path) -> list[str]:
 
 
 def _fetched(before: Path, after: Path) -> dict[str, int]:
-    """Return the bytes by address that a reader of one edition fetches for another: the edition file and changed files."""
+    """Return bytes by address that a reader fetches for another edition: the edition file and changed files."""
     saved = {(address, digest) for address, digest, _ in offline_files(before)}
     new = {
         address: served_bytes(after / unquote(address))
