@@ -25,14 +25,14 @@ from calculators.answer import answer
 from calculators.view import describe
 
 RESULT, FAULT, PROBLEMS = 0, 1, 2
-#: A path is shown longer than a name: its folders tell which file it is.
+#: Paths may be longer than file names in messages, since their folders identify the file.
 MOST_OF_PATH = 200
-#: What a shell tells of a program that a closed pipe ended: 128 and the number of the signal.
+#: The exit code of shells for a program ended by a closed pipe: 128 plus the number of the signal.
 CLOSED_PIPE = 141
 
 
 class _Refused(Exception):
-    """A request that cannot even be asked; carries its problem."""
+    """A request that cannot be sent; carries its problem."""
 
     def __init__(self, field: str, text: str, hint: str = "") -> None:
         super().__init__(text)
@@ -45,14 +45,14 @@ def command() -> int:
 
 
 def until_closed(run: Callable[[], int]) -> int:
-    """Return what ``run`` returns, or ``CLOSED_PIPE`` where whoever read what it
-    prints left early, such as ``head``.
+    """Return the result of ``run``, or ``CLOSED_PIPE`` if the reader of its output, such as ``head``, closed the
+    pipe.
     """
     try:
         code = run()
         sys.stdout.flush()
     except BrokenPipeError:
-        # Python would flush once more at its end, and tell of it.
+        # Otherwise Python flushes again at exit and prints an error.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return CLOSED_PIPE
     return code

@@ -29,7 +29,7 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
     texts "aside": of fields that do not count now. They are only read. Result and problems carry what was read as
     "parsed"; with "read_first" so does an envelope of progress that comes before the work, which may take long.
     """
-    # Held here alone, so that pixels can be let go as soon as they are read.
+    # Keep the only reference here, so that pixels are freed as soon as they are read.
     held = list(buffers)
     del buffers
     try:
@@ -50,9 +50,7 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
 
 
 def _loaded(envelope: str) -> Any:
-    """Return the JSON in ``envelope``; half a character, which a link may hold and no
-    file or reply can, becomes a sign for it.
-    """
+    """Return the JSON in ``envelope``, with lone surrogates replaced: a link may hold one, but no file or reply can."""
     asked_for = json.loads(envelope)
     if "\\u" in envelope:
         whole = (
@@ -65,7 +63,7 @@ def _loaded(envelope: str) -> Any:
 
 
 def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> Iterator[Reply]:
-    """Answer with what is in ``buffers``, which are let go."""
+    """Answer a request; ``buffers`` is cleared once it is read."""
     inputs, aside = asked_for.get("inputs", {}), asked_for.get("aside", {})
     if not isinstance(inputs, Mapping) or not isinstance(aside, Mapping):
         yield _not_an_object()
@@ -97,13 +95,13 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
 
 
 def _parsed(inputs: type, reading: Reading, aside: Mapping[str, Any]) -> dict[str, Any]:
-    """Return what was read, of texts ``aside`` too: for those the reading has defaults only."""
+    """Return the parsed values, including those of texts ``aside``, for which the reading holds only defaults."""
     counting = {name: value for name, value in reading.values.items() if name not in aside}
     return parsed(inputs, counting | read_aside(inputs, aside))
 
 
 def _collect_files(outputs: Any, rendered: dict[str, Any]) -> tuple[list[dict[str, Any]], list[bytes]]:
-    """Return the list of files to be saved and all buffers, files first; where each lies is written into ``rendered``."""
+    """Return the list of files to save and all buffers, files first; record the index of each in ``rendered``."""
     files: list[dict[str, Any]] = []
     buffers: list[bytes] = []
     results = standing_alone(type(outputs))
@@ -123,7 +121,7 @@ def problems_as_json(problems: Iterable[Problem]) -> list[dict[str, str]]:
 
 
 def _files(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, GivenFile]:
-    """Return the files by field, each with a name that is safe in any sentence, title or name of a file that is made of it."""
+    """Return the files by field, with names that are safe in sentences, titles and file names."""
     files = {}
     for path, file in asked_for.get("files", {}).items():
         decoded = file.get("pixels")
@@ -133,7 +131,7 @@ def _files(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -
 
 
 def _restate(asked_for: Mapping[str, Any]) -> Reply:
-    """Reply with the lengths that were typed as texts in another unit, where they can be read."""
+    """Reply with the readable typed lengths as texts in another unit."""
     inputs = asked_for.get("inputs", {})
     if not isinstance(inputs, Mapping):
         return _not_an_object()
@@ -142,12 +140,12 @@ def _restate(asked_for: Mapping[str, Any]) -> Reply:
 
 
 def _not_an_object() -> Reply:
-    """Reply that what was typed is no mapping of names to texts."""
+    """Reply that the inputs are not an object of names and texts."""
     return _reply(outcome="problems", problems=problems_as_json([Problem("", messages.NOT_JSON, "")]))
 
 
 def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, Any]:
-    """Return what the headers of pictures say before anything decodes them: problems, turns and profiles."""
+    """Return the facts in headers of pictures before decoding: problems, orientations and profiles."""
     inputs = catalogue.find(asked_for["calculator"]).inputs
     problems, headers = [], {}
     for path, file in _files(asked_for, buffers).items():
@@ -166,7 +164,7 @@ def _field_at(inputs: type, path: str) -> Any:
 
 
 def _finite(result: Any) -> Any:
-    """Return ``result``; raise where a number in it is not finite, which JSON could not carry."""
+    """Return ``result``. Raises ValueError if a number in it is not finite, which JSON cannot hold."""
     json.dumps(result, allow_nan=False)
     return result
 

@@ -1,8 +1,8 @@
-"""What was found in pictures, kept so that a change to something else is answered without looking again.
+"""A cache of results from pictures, so that changing another input does not repeat the analysis.
 
-There is one cache for all calculators. An entry is known by the digest of the picture's file and by the operation with
-all that it depends on. Together the entries stay within ``MOST_BYTES``; those that were asked for longest ago go first.
-WebAssembly's memory never shrinks, so what is kept here adds to the most that any calculator ever needs.
+All calculators share one cache. Its key is the digest of the picture's file and the operation with its parameters.
+All entries together stay within ``MOST_BYTES``; the least recently used are dropped first. WebAssembly's memory never
+shrinks, so the cache adds to the peak of any calculator.
 """
 
 from __future__ import annotations
@@ -15,14 +15,14 @@ from typing import Any
 
 #: All entries together, in bytes: the colours and white areas of a picture of 4 megapixels, twice over.
 MOST_BYTES = 48 * 1024 * 1024
-#: Of a longer sequence so many members are measured, and the others taken to be alike.
+#: Longer sequences are estimated from this many members.
 MEASURED = 200
 
 Operation = tuple[Hashable, ...]
 
 
 class Cache:
-    """Values by picture and operation, within a limit of bytes. Values must not be changed by those that get them."""
+    """Values by picture and operation, within a limit of bytes. Callers must not change the values."""
 
     def __init__(self, most_bytes: int = MOST_BYTES) -> None:
         self.most_bytes = most_bytes
@@ -30,7 +30,7 @@ class Cache:
 
     @property
     def held_bytes(self) -> int:
-        """How much the entries take, as ``size_bytes`` has it."""
+        """The size of all entries, by ``size_bytes``."""
         return sum(size for _value, size in self._entries.values())
 
     def clear(self) -> None:
@@ -38,10 +38,10 @@ class Cache:
         self._entries.clear()
 
     def remembered[Made](self, source: str, operation: Operation, make: Callable[[], Made]) -> Made:
-        """Return what ``operation`` makes of the picture with the digest ``source``;
-        made by ``make`` if it is not kept.
+        """Return the cached result of ``operation`` on the picture with digest ``source``, or call ``make`` and store
+        it.
 
-        Without a ``source`` nothing is kept.
+        Without a ``source`` nothing is stored.
         """
         found = self._found(source, operation)
         return found[0] if found else self._keep(source, operation, make())
@@ -49,7 +49,7 @@ class Cache:
     def worked_out[Step, Made](
         self, source: str, operation: Operation, make: Callable[[], Generator[Step, None, Made]]
     ) -> Generator[Step, None, Made]:
-        """Do the same with long work, whose steps are passed on. Work that is broken off leaves nothing."""
+        """Do the same for long work, passing on its steps. Interrupted work stores nothing."""
         found = self._found(source, operation)
         return found[0] if found else self._keep(source, operation, (yield from make()))
 
@@ -68,7 +68,7 @@ class Cache:
 
 
 def size_bytes(value: Any) -> int:
-    """Return about how many bytes ``value`` takes with all that it holds; what it holds twice counts once.
+    """Return about how many bytes ``value`` and everything in it take; shared objects count once.
 
     >>> size_bytes((bytes(1000), bytes(2000))) // 1000
     3

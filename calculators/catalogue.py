@@ -1,4 +1,4 @@
-"""Every calculator there is, found by its place: a module named for its id, in the package of its stage.
+"""All calculators, found by location: a module named for its id, in the package of its stage.
 
 A page has the packages of its own stage only, and more come while it runs: see ``refresh``.
 """
@@ -44,13 +44,13 @@ def every() -> dict[str, Calculator]:
 
 
 def modules() -> dict[str, str]:
-    """Return the stage of each calculator by the name of the module that it stands in."""
+    """Return the stage of each calculator by the name of its module."""
     return {module.__name__: calculator.stage for module, calculator in _all()}
 
 
 def refresh() -> None:
-    """Look anew for what is there: to be called when packages have come while this runs."""
-    # Not importlib.invalidate_caches: that imports a good deal, and has the zip of Python's library read again.
+    """Search again for calculators, after packages were added at run time."""
+    # importlib.invalidate_caches would import many modules and read the zip of Python's library again.
     for path, finder in list(sys.path_importer_cache.items()):
         if finder is None:
             del sys.path_importer_cache[path]
@@ -60,7 +60,7 @@ def refresh() -> None:
 
 
 def find(id: str) -> Calculator:
-    """Return the calculator with that id; nothing is imported for it but its own module. Raises KeyError."""
+    """Return the calculator with that id, importing only its own module. Raises KeyError."""
     name = _module_name(id)
     for place in _places() if name.isidentifier() else ():
         if find_spec(f"{place}.{name}"):
@@ -76,7 +76,7 @@ def _places() -> Iterator[str]:
         if package != "calculators":
             yield package
             continue
-        # Listed rather than imported by name, which a page would take for a wish to load the stage.
+        # List the folders, since importing a package by name would make a page load that stage.
         there = {entry.name for entry in pkgutil.iter_modules(import_module(package).__path__)}
         yield from (f"{package}.{stage}" for stage in STAGES if stage in there)
 

@@ -1,4 +1,4 @@
-"""The job: everything a reader typed and chose, as it is kept on the device.
+"""The job: everything a reader typed and chose, as it is stored on the device.
 
 A job is a JSON object::
 
@@ -10,9 +10,10 @@ A job is a JSON object::
 
 ``inputs`` are typed texts with their units (rows: lists of objects). ``files`` are known by the
 SHA-256 of their bytes, which the store keeps beside the job. ``shared`` are the values that several calculators
-ask for (a field's ``shares``), as they were typed last in any of them; ``at``, where it is known, is the revision in
-which a file came, by which the later of a picture and its outlines is told. ``revision`` grows with each change, so
-that two open tabs notice each other.
+ask for (a field's ``shares``), as last typed in any of them; ``at``, if known, is the revision in which a file was
+added,
+which shows whether a picture or its outlines are newer. ``revision`` grows with each change, so that two open tabs
+notice each other.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-#: Grows when the shape of a job changes; then a step is added to ``_STEPS``.
+#: Increase it when the structure of a job changes, and add a step to ``_STEPS``.
 FORMAT = 2
 
 #: How a job of format n becomes one of format n + 1.

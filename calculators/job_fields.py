@@ -1,4 +1,4 @@
-"""Fields that several calculators of a job ask alike, and whose values they share."""
+"""Fields that several calculators of a job have in common and whose values they share."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from calculators import sight
 from calculators.declare import choice, colour, measure, number, picture, shared
 from calculators.printed_lines import LINES, SOLID
 
-#: The job's value that traced outlines are kept as.
+#: The shared value of the job that holds traced outlines.
 TRACED_OUTLINES = "outlines"
 #: What the width that the reader gives is the width of.
 OF_PICTURE, OF_MARKING = "picture", "marking"
@@ -77,17 +77,17 @@ def own_width(*, low: float = 0.5, high: float = 400, default: float = 14) -> An
 
 
 def picture_width_result() -> Any:
-    """Declare the printed width of the whole picture, which is told beside the marking's own."""
+    """Declare the printed width of the whole picture, a result beside the marking's own width."""
     return measure("Printed width of the picture", unit="mm", decimals=2, help="its margins included")
 
 
 def own_width_result() -> Any:
-    """Declare the printed width of the marking alone, which is told where the picture has margins."""
+    """Declare the printed width of the marking alone, a result if the picture has margins."""
     return measure("Marking's own width", unit="mm", decimals=2, help="without the picture's margins")
 
 
 def looked_at_from() -> Any:
-    """Declare the distance that the marking is looked at from, in mm."""
+    """Declare the viewing distance, in mm."""
     return shared(
         "viewing-distance",
         number(

@@ -1,4 +1,4 @@
-"""The printed width of a picture and that of the marking in it: whichever the reader gives, the other follows."""
+"""The printed widths of a picture and of the marking in it: either follows from the other."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from calculators.pixels.extent import Extent, extent
 
 @dataclass(frozen=True)
 class Widths:
-    """Two printed widths, both None where they are one: that of the whole picture, and that of the marking alone."""
+    """The printed widths of the whole picture and of the marking alone; both None if they are equal."""
 
     picture_mm: float | None = None
     own_mm: float | None = None
@@ -40,8 +40,7 @@ class _Inputs(Protocol):
 def with_widths[Inputs: _Inputs](inputs: Inputs, picture: Picture | None) -> tuple[Inputs, Widths]:
     """Return ``inputs`` with the printed width of the whole picture as their ``width_mm``, and both widths.
 
-    The picture was read with its pixels, or is None where there is none. Raises
-    Refused where its margins make it too wide.
+    ``picture`` has its pixels, or is None if there is none. Raises Refused if its margins make it too wide.
     """
     own_width = inputs.width_of == OF_MARKING
     if picture is None:

@@ -1,14 +1,12 @@
-"""What stands in HTML and SVG as it was said."""
+"""Escaping of text for HTML and SVG."""
 
 from __future__ import annotations
 
 
 def escape(text: str, *, quote: bool = True) -> str:
-    """Return text with the letters that mean something in markup written as their names,
-    quotes too unless it stands between tags.
+    """Return text with the special characters of markup escaped, and quotes too unless ``quote`` is false.
 
-    As ``html.escape`` does it, which would bring the names of 2,000 further characters
-    into the memory that every page starts from.
+    Same as ``html.escape``, whose module would add a table of 2,000 character names to every page's start.
 
     >>> escape('a < b & "c"')
     'a &lt; b &amp; &quot;c&quot;'

@@ -3,12 +3,11 @@
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
 from math import floor, log10
 
-#: A number below 1 keeps at least so many digits that matter, whatever decimals were declared.
+#: A number below 1 keeps at least this many significant digits, regardless of the declared decimals.
 LEAST_DIGITS = 3
-#: So many digits of a float are certain; what stands after them is a trace of its
-#: binary form, which would decide a half.
+#: The certain digits of a float; later digits come from its binary form and must not decide how a half is rounded.
 CERTAIN_DIGITS = 15
-#: So many digits has the longest float that is written out, 1.7e308, and places behind the point the shortest.
+#: Enough digits for the largest float, 1.7e308, and enough decimals for the smallest.
 _EVERY_FLOAT = Context(prec=1200)
 
 
@@ -61,7 +60,7 @@ def at_most(value: float, decimals: int) -> str:
 def inward(value: float, digits: int, *, up: bool) -> str:
     """Return ``value`` to ``digits`` significant digits, rounded up or down as told.
 
-    Limits are shown this way, so that a limit as printed is itself accepted.
+    Limits are printed this way, so that a printed limit is itself accepted.
 
     >>> inward(0.1 / 25.4, 4, up=True), inward(5000 / 25.4, 4, up=False)
     ('0.003938', '196.8')

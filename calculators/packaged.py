@@ -1,6 +1,6 @@
-"""Files that lie beside the calculators, in a checkout, in a wheel and in the page.
+"""Data files beside the calculators, in a checkout, in a wheel and in the page.
 
-By os.path: pathlib and all that it imports would be in the memory that every page starts from.
+Uses os.path, since pathlib and its imports would add to every page's start.
 """
 
 from __future__ import annotations

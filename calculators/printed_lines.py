@@ -1,4 +1,4 @@
-"""What a printed line may be, and how thin a printer holds it. Several stages judge lines."""
+"""Kinds of printed lines, and the thinnest that a printer can print. Several stages judge lines."""
 
 from __future__ import annotations
 
@@ -7,13 +7,13 @@ from calculators.tables.declaration import Fact
 from calculators.tables.rows import Printer
 
 SOLID, REVERSED, MIXED = "solid", "reversed", "mixed"
-#: What a line may be, since a printer does not hold all of them alike.
+#: Kinds of lines, since printers' limits differ between them.
 LINES = {
     SOLID: "Dark on light, in one solid colour",
     REVERSED: "Light on dark, left open in the print",
     MIXED: "In a mixed colour",
 }
-#: What such lines are called in a sentence.
+#: The name of each kind in a sentence.
 LINES_IN_WORDS = {SOLID: messages.SOLID_LINES, REVERSED: messages.REVERSED_LINES, MIXED: messages.MIXED_LINES}
 
 

@@ -1,6 +1,6 @@
-"""Typed text in, inputs out, or every problem at once.
+"""Turns typed text into inputs, or into all problems at once.
 
-Each kind of field reads its own text (``calculators.declare``); here is the walk over the fields of a
+Each kind of field parses its own text (``calculators.declare``); this module walks over the fields of a
 calculator. Nothing is clamped: a value outside its range is a problem that names its field.
 """
 
@@ -19,7 +19,7 @@ from calculators.declare.field import Trouble, defaults
 
 @dataclass(frozen=True)
 class Reading:
-    """``inputs`` (None if there are problems), the problems, and texts that a picture gave fields.
+    """``inputs`` (None if there are problems), the problems, and texts that a picture filled into fields.
 
     ``values`` holds the value of every field that could be read, by name; of rows, one such mapping for each row.
     """
@@ -58,7 +58,7 @@ def read_aside(inputs: type, typed: Mapping[str, Any]) -> dict[str, Any]:
 
 
 class _HandedIn:
-    """What is the same for all fields at any depth: the files, which of them fields took, and the unit."""
+    """State shared by fields at all depths: the files, which of them were claimed, and the unit."""
 
     def __init__(self, files: Mapping[str, GivenFile], display: units.Display) -> None:
         self.files, self.display = files, display
@@ -82,11 +82,11 @@ class _Walk:
         self.values: dict[str, Any] = {}
         self.problems: list[Problem] = []
         self.fills: dict[str, str] = {}
-        #: What could be read of each row, by the name of the field.
+        #: The readable values of each row, by the name of the field.
         self.of_rows: dict[str, tuple[Mapping[str, Any], ...]] = {}
 
     def read(self) -> Reading:
-        # First those that may give others their value.
+        # Read fields that fill others first.
         for name, field in sorted(self.fields.items(), key=lambda item: not item[1].fills):
             if name in self.values:
                 continue
@@ -105,7 +105,7 @@ class _Walk:
         return Reading(None if problems else self.inputs(**self.values), problems, self.fills, values)
 
     def fill(self, field: Field, value: Any) -> None:
-        """Give other fields the values that this one's holds, unless what is typed contradicts them."""
+        """Fill other fields from this one's value, unless typed text contradicts it."""
         for name, attribute in field.fills.items() if value else ():
             supplied = getattr(value, attribute)
             if supplied is None:
@@ -134,7 +134,7 @@ class _Walk:
 
 @dataclass(frozen=True)
 class _Submission:
-    """What was handed in for one field of a walk, as ``calculators.declare.field.Given`` has it."""
+    """The submission for one field of a walk (``calculators.declare.field.Submission``)."""
 
     walk: _Walk
     name: str

@@ -9,7 +9,7 @@ EYE_ARCMIN = 1.0
 #: Soft, anti-aliased edges pass up to about this angle (common practice, an estimate).
 SOFT_ARCMIN = 2.0
 
-#: Distances at which models are looked at, in mm (common practice).
+#: Viewing distances of models, in mm (common practice).
 IN_THE_HAND_MM = 300.0
 MAGNIFIER_MM = 100.0
 SHELF_MM = 800.0

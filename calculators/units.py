@@ -14,7 +14,7 @@ from unicodedata import normalize, numeric
 from calculators import messages, numbers
 
 MM_PER_INCH = 25.4
-#: Nobody types a longer number; what is longer is not read at all.
+#: Longer numbers are not parsed.
 MOST_CHARACTERS = 100
 
 #: Millimetres in one of each unit of length that can be typed; the first name is the one shown.
@@ -30,7 +30,7 @@ LENGTHS: dict[str, Fraction] = {
     "thou": Fraction("0.0254"),
 }
 FEET, METRE = LENGTHS["ft"], LENGTHS["m"]
-#: A length may be put together from units of one row, each smaller than the one before it.
+#: A length may combine units of one row, each smaller than the one before it.
 TOGETHER = (
     (LENGTHS["yd"], FEET, LENGTHS["in"]),
     (METRE, LENGTHS["dm"], LENGTHS["cm"], LENGTHS["mm"]),
@@ -48,13 +48,13 @@ WORDS: dict[str, tuple[str, ...]] = {
     "µm": ("μm", "um", "micron", "microns"),
 }
 
-#: How a unit is written in front of a reader, where that differs from its name in the code.
+#: How a unit is printed, if that differs from its name in the code.
 SHOWN = {"percent": "%", "degrees": "°", "C": "°C", "um": "µm", "arcmin": "arcminutes", "delta_e": "ΔE"}
 
 
 @dataclass(frozen=True)
 class Display:
-    """One way of showing lengths: its name, its size in mm and the decimals it wants more than mm."""
+    """A display unit of lengths: its name, its size in mm and its extra decimals compared with mm."""
 
     unit: str
     mm: float
@@ -84,14 +84,13 @@ _ALIKE = str.maketrans(
 _RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹"
 _LOWERED = "₀₁₂₃₄₅₆₇₈₉"
 _BUILT_FRACTION = re.compile(rf"([{_RAISED}]+)[/⁄∕]([{_LOWERED}]+)")
-#: Folded, a raised or lowered digit would become one more digit of the number before
-#: it; after a letter it is part of a unit.
+#: Folding would append a superscript or subscript digit to the number before it; after a letter it is part of a unit.
 _POWER = re.compile(rf"(?<![^\W\d_])[{_RAISED}{_LOWERED}]")
 
-#: Thousands parted by blanks, or by apostrophes, which without a unit might be feet.
+#: Thousands separated by blanks, or by apostrophes, which without a unit might mean feet.
 _BY_BLANKS = re.compile(r"(?<![0-9.,'/])[1-9][0-9]{0,2}(?: [0-9]{3})+(?![0-9]|\s*/)")
 _BY_APOSTROPHES = re.compile(r"(?<![0-9.,'/])[1-9][0-9]{0,2}(?:'[0-9]{3})+(?![0-9])")
-#: Thousands parted by one of comma and point, which the other or a second one tells from decimals.
+#: Thousands separated by commas or points; a second one, or the other mark, distinguishes them from decimals.
 _BY_OTHER_MARK = re.compile(r"([+-]?[1-9][0-9]{0,2})(?:((?:,[0-9]{3})+)(\.[0-9]+)|((?:\.[0-9]{3})+)(,[0-9]+))")
 _BY_SEVERAL_MARKS = re.compile(r"[+-]?[1-9][0-9]{0,2}(?:(?:,[0-9]{3}){2,}|(?:\.[0-9]{3}){2,})")
 #: The hyphen of "1-1/2".
@@ -102,7 +101,7 @@ _POINT_OF_EITHER = re.compile(r"[a-z]\.[0-9]", re.IGNORECASE)
 _DIGITS = r"[+-]?(?:[0-9][0-9.,]*|[.,][0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
 _NUMBER = rf"{_DIGITS}(?:\s*/\s*[0-9.,]+|\s+[0-9]+\s*/\s*[0-9]+)?"
 _TERM = re.compile(rf"\s*({_NUMBER})\s*((?:mm2|[^\s0-9.,+/-]+)(?:(?<=[A-Za-z2])\.(?![0-9]))?)?\s*")
-#: What may stand between two parts of a length; a hyphen only after feet.
+#: Separators between two parts of a length; a hyphen only after feet.
 _BETWEEN = re.compile(r"(?:,|and\b)?\s*", re.IGNORECASE)
 _BETWEEN_AFTER_FEET = re.compile(r"(?:,|and\b|-)?\s*", re.IGNORECASE)
 
@@ -148,9 +147,7 @@ def _length(text: str) -> Fraction:
 
 
 def _size_without_unit(digits: str, last: Fraction) -> Fraction | None:
-    """Return the unit of a number that names none, after a part in ``last`` (0: it is
-    the first); None where nobody can tell.
-    """
+    """Return the unit of a number without unit, after a part in ``last`` (0: it is the first); None if ambiguous."""
     if not last:
         return LENGTHS["mm"]
     if last == FEET:
@@ -210,7 +207,7 @@ def ratio(text: str) -> float:
 def point(text: str) -> tuple[float, float]:
     """Return (x, y) of a point typed as "x, y", "x; y" or "x y", in pixels.
 
-    A comma between two whole numbers parts them; decimal commas want a blank or a semicolon between
+    A comma between two whole numbers separates them; decimal commas need a blank or a semicolon between
     the numbers. Raises Unread with a hint.
 
     >>> point("120, 40"), point("120,40"), point("120.5 40"), point("(1,5; 2,5)"), point("3 px, 4 px")
@@ -226,7 +223,7 @@ def point(text: str) -> tuple[float, float]:
 
 
 def shown_unit(unit: str) -> str:
-    """Return how ``unit`` is written in front of a reader."""
+    """Return ``unit`` as it is printed."""
     return SHOWN.get(unit, unit)
 
 
@@ -246,7 +243,7 @@ def _without(found: re.Match[str], mark: str) -> str:
 
 
 def _joined(tidy: str) -> str:
-    """Return a tidy text with thousands, mixed numbers and "per cent" written in one way."""
+    """Return a tidy text with thousands, mixed numbers and "per cent" normalised."""
     for parted, mark in ((_BY_BLANKS, " "), (_BY_APOSTROPHES, "'")):
         tidy = parted.sub(partial(_without, mark=mark), tidy)
     return _HYPHEN.sub(r"\1 ", re.sub("per cent", "percent", tidy, flags=re.IGNORECASE))
@@ -314,7 +311,7 @@ def _decimal(digits: str, text: str) -> Fraction:
 
 
 def _as_float(value: Fraction) -> float:
-    """Return ``value`` as a float; one too large for that becomes infinite, which no range holds."""
+    """Return ``value`` as a float; a too large one becomes infinite and so out of range."""
     try:
         return float(value)
     except OverflowError:

@@ -1,4 +1,4 @@
-"""Values that calculators hand over: sentences, drawings, files, problems, progress."""
+"""Values that calculators return: sentences, drawings, files, problems, progress."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class Said:
 
 
 def said(sentence: str, **values: Any) -> Said:
-    """Return ``sentence`` with its values, to be written out in the reader's units later."""
+    """Return ``sentence`` with its values, to be formatted later in the reader's units."""
     return Said(sentence, values)
 
 
@@ -33,8 +33,7 @@ class Figure:
 
 @dataclass(frozen=True)
 class Scene:
-    """One picture as it is seen over two paints: RGBA pixels over the first and
-    over the second, and areas marked on it.
+    """One picture over two paints: RGBA pixels over the first and over the second, and areas marked on it.
 
     ``marks`` maps the kind of a mark to the data of an SVG path, in thousandths of the picture's width.
     """
@@ -59,9 +58,9 @@ class Scenes:
 
 @dataclass(frozen=True)
 class Prose:
-    """A page, or a part of one: pieces of HTML, and between them sentences, which are written out and escaped later.
+    """A page, or a part of one: pieces of HTML and sentences, which are formatted and escaped later.
 
-    The HTML was made here, every text in it escaped; it has no ids, since the page has its own.
+    Every text in the HTML is escaped; it has no ids, which could clash with the page's.
     """
 
     parts: tuple[str | Said, ...]
@@ -94,7 +93,7 @@ class Problem:
 
 
 class Refused(ValueError):
-    """Raised by ``compute`` where inputs that are right one by one do not fit together."""
+    """Raised by ``compute`` if valid inputs contradict each other."""
 
     def __init__(self, *problems: Problem) -> None:
         super().__init__("; ".join(each.text for each in problems))
@@ -103,7 +102,7 @@ class Refused(ValueError):
 
 @dataclass(frozen=True)
 class Progress:
-    """A step of long work: the share that is done (0 to 1, or None if unknown) and what is going on."""
+    """A step of long work: the share done (0 to 1, or None if unknown) and its description."""
 
     share: float | None
     words: str
@@ -112,8 +111,8 @@ class Progress:
 def part_of_work[Made](
     steps: Generator[Progress, None, Made], start: float, stop: float
 ) -> Generator[Progress, None, Made]:
-    """Pass on the progress of a part of the work, which is that from ``start`` to
-    ``stop`` of all, and return what it made.
+    """Pass on the progress of one part of the work, scaled to ``start`` to ``stop`` of the whole, and return its
+    result.
     """
     while True:
         try:
@@ -125,7 +124,7 @@ def part_of_work[Made](
 
 
 class _Step(Protocol):
-    """A step of work that has no words: the share that is done, and the kind of work."""
+    """A step of work without description: the share done, and the kind of work."""
 
     @property
     def share(self) -> float | None: ...
@@ -135,7 +134,7 @@ class _Step(Protocol):
 
 
 def in_words[Made](steps: Generator[_Step, None, Made], words: Mapping[str, str]) -> Generator[Progress, None, Made]:
-    """Pass on steps of work as progress, each kind of work in its ``words``, and return what the work made."""
+    """Pass on steps of work as progress with ``words`` for each kind of work, and return the result."""
     while True:
         try:
             step = next(steps)

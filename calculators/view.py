@@ -1,4 +1,4 @@
-"""Results written out for a reader, and declarations for pages. Each kind writes its own (``calculators.declare``)."""
+"""Results formatted for a reader, and declarations for pages. Each kind formats its own (``calculators.declare``)."""
 
 from __future__ import annotations
 

@@ -39,10 +39,10 @@ if TYPE_CHECKING:
     from calculators.declare.words import *
     from calculators.declare.yes_no import *
 
-#: The modules of this package by name, those of the kinds among them. Found by their
-#: place, so that a new kind is listed nowhere.
+#: The modules of this package by name, including those of the kinds, found by location so that there is no list of
+#: kinds.
 MODULES = {each.name: import_module(f"{__name__}.{each.name}") for each in iter_modules(__path__)}  # noqa: F405 - every package has it
 
-# A function may have the name of its module: here the name is then the function.
+# A function may share the name of its module; the function then wins.
 for _module in MODULES.values():
     globals().update({name: getattr(_module, name) for name in _module.__all__})

@@ -1,4 +1,4 @@
-"""What ties the declarations of one question together."""
+"""A calculator: the declarations of one question together."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""One of a few."""
+"""Choices from a few options."""
 
 from __future__ import annotations
 
@@ -37,9 +37,9 @@ class ChoiceField(Field):
         return {row.id: row.label for row in tables.load(self.table) if not part or getattr(row, part) == wanted}
 
     def read(self, text: str, display: units.Display) -> str:
-        """Return the value that is typed, or whose label is. Raises Trouble."""
+        """Return the value typed by name or by label. Raises Trouble."""
         labels, text = self.labels(), text.strip()
-        text = tables.current(self.table, text) if self.table else text  # a kept job may know an older id
+        text = tables.current(self.table, text) if self.table else text  # a stored job may have an older id
         if text in labels:
             return text
         for value, label in labels.items():

@@ -1,4 +1,4 @@
-"""Colours, asked and answered."""
+"""Colours as fields and as results."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ class ColourField(Field):
     takes = "a colour such as #7a2232"
 
     def read(self, text: str, display: units.Display) -> str:
-        """Return the colour that is typed or named. Raises Trouble."""
+        """Return the colour typed in digits or by name. Raises Trouble."""
         text = text.strip()
         short = re.fullmatch(r"#?([0-9a-fA-F])([0-9a-fA-F])([0-9a-fA-F])", text)
         full = "".join(2 * digit for digit in short.groups()) if short else text.removeprefix("#")
@@ -43,9 +43,8 @@ class ColourField(Field):
         return OR_A_NAME.format(takes=self.takes, name=tables.load(self.names)[0].label) if self.names else self.takes
 
     def _named(self, text: str) -> str | None:
-        """Return the colour that ``text`` names in the table of the field, or None.
-
-        A close name is told as a problem.
+        """Return the colour that ``text`` names in the table of the field, or None. Raises Trouble for a similar
+        name.
         """
         wanted = folded(text)
         names = {folded(name): row for row in tables.load(self.names) for name in (*row.aliases, row.label, row.id)}
@@ -78,5 +77,5 @@ def colour(label: str, *, default: str, names: str = "", help: str = "", only_wh
 
 
 def colour_result(label: str, *, help: str = "") -> Any:
-    """Declare a colour (#rrggbb) that is answered."""
+    """Declare a colour (#rrggbb) as a result."""
     return result.declared(ColourResult(label=label, help=help))

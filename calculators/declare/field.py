@@ -1,4 +1,4 @@
-"""What every kind of field has in common: a field is what a calculator asks."""
+"""The base class of fields, the inputs of calculators."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from calculators import messages, units
 
 __all__ = ["Field", "GivenFile", "When", "asked", "shared"]
 
-#: The name of a field and the text of it that is meant, None for any; or no condition.
+#: A condition: the name of a field and its required text (None: any text); or None for no condition.
 When = tuple[str, str | None] | None
 
 
 class Trouble(Exception):
-    """A problem with one field, on its way to the reader. The walk over the fields adds the address."""
+    """A problem with one field. The walk over the fields adds the address."""
 
     def __init__(self, text: str, hint: str = "") -> None:
         super().__init__(text)
@@ -25,7 +25,7 @@ class Trouble(Exception):
 
 @dataclass(frozen=True)
 class GivenFile:
-    """A file as it was handed in: ``pixels`` are (width, height, RGBA bytes) where already decoded."""
+    """An uploaded file; ``pixels`` are (width, height, RGBA bytes) if already decoded."""
 
     name: str
     data: bytes
@@ -33,7 +33,7 @@ class GivenFile:
 
 
 class Submission(Protocol):
-    """What was handed in for one field: ``typed`` and ``default`` are MISSING where there is none.
+    """The submitted text or file of one field: ``typed`` and ``default`` are MISSING if there is none.
 
     ``display`` is the unit in which limits are named.
     """
@@ -48,10 +48,10 @@ class Submission(Protocol):
     def display(self) -> units.Display: ...
 
     def file(self) -> GivenFile | None:
-        """Return the file that was handed in for the field."""
+        """Return the file submitted for the field."""
 
     def rows(self, row: type) -> tuple[Any, ...]:
-        """Return each typed row as the inputs dataclass ``row``. Their problems are told, with their addresses."""
+        """Return each typed row as the inputs dataclass ``row``; their problems are recorded with their addresses."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,19 +72,19 @@ class Field:
     only_when: When = None
     shares: str = ""
     kind: ClassVar[str] = ""
-    #: What may be typed, in words, for the table of what is asked.
+    #: What may be typed, in words, for the table of inputs.
     takes: ClassVar[str] = ""
     #: Whether an empty text is a value.
     may_be_empty: ClassVar[bool] = False
-    #: Whether the page is told what was read.
+    #: Whether the page gets the parsed value.
     sent_to_page: ClassVar[bool] = True
-    #: Other fields, each with the attribute of this one's value that gives theirs.
+    #: Other fields that this one fills, each with the attribute of its value to use.
     fills: ClassVar[Mapping[str, str]] = {}
 
-    # -- What is read ------------------------------------------------------------------------------
+    # -- Parsing
 
     def taken(self, submitted: Submission) -> Any:
-        """Return the value of what was handed in. Raises Trouble."""
+        """Return the value of a submission. Raises Trouble."""
         if submitted.typed is MISSING:
             return self.left_out(submitted)
         if not isinstance(submitted.typed, str):
@@ -95,7 +95,7 @@ class Field:
         return self.read(submitted.typed, submitted.display)
 
     def left_out(self, submitted: Submission) -> Any:
-        """Return the value of a field for which nothing was handed in. Raises Trouble where it has no default."""
+        """Return the default, for a field without submission. Raises Trouble if it has none."""
         if submitted.default is MISSING:
             raise self.trouble(messages.EMPTY, takes=self.accepts(submitted.display))
         return submitted.default
@@ -109,7 +109,7 @@ class Field:
         return self.takes
 
     def takes_only(self, hint: str, display: units.Display) -> Trouble:
-        """Return the problem that this field takes something else than was handed in."""
+        """Return the problem that the submission is not what this field takes."""
         return self.trouble(messages.TAKES, hint, takes=self.accepts(display))
 
     def trouble(self, sentence: str, hint: str = "", **values: Any) -> Trouble:
@@ -119,12 +119,10 @@ class Field:
             sentence.format(label=messages.in_sentence(label), Label=messages.as_subject(label), **values), hint
         )
 
-    # -- What is written out -----------------------------------------------------------------------
+    # -- Formatting
 
     def restated(self, typed: Any, display: units.Display) -> Any:
-        """Return what was typed in the unit of ``display``; None where it has no
-        unit that changes or cannot be read.
-        """
+        """Return typed text converted to the unit of ``display``; None if it has no such unit or is unreadable."""
         return None
 
     def text_of(self, value: Any, display: units.Display) -> Any:
@@ -132,24 +130,21 @@ class Field:
         return str(value)
 
     def parsed(self, value: Any) -> Any:
-        """Return a value that was read as JSON-able data, for the page to draw from.
-
-        Raises ValueError where it means nothing.
-        """
+        """Return a parsed value as JSON-able data for the page. Raises ValueError if it has no meaning."""
         return value
 
     def typed(self, value: Any) -> Any:
-        """Return a value as it is typed whatever the unit of lengths is."""
+        """Return a value as text that is valid in any display unit."""
         return self.text_of(value, units.MM)
 
     def label_of(self, text: str | None) -> str | None:
-        """Return what a reader sees in place of the typed ``text``."""
+        """Return the label for the typed ``text``."""
         return text
 
-    # -- What is told of the declaration -----------------------------------------------------------
+    # -- Description for pages
 
     def described(self, name: str, default: Any) -> dict[str, Any]:
-        """Return what form and pages need to know, as JSON-able data."""
+        """Return the description for form and pages, as JSON-able data."""
         return {
             "name": name,
             "label": self.label,
@@ -170,21 +165,21 @@ class Field:
         }
 
     def details(self) -> dict[str, Any]:
-        """Return what a kind tells besides what all kinds do."""
+        """Return the parts of the description that only this kind has."""
         return {}
 
     def default_texts(self, default: Any) -> Any:
-        """Return the default as it is typed, by unit."""
+        """Return the default as text to type, by unit."""
         return {unit: self.text_of(default, display) for unit, display in units.DISPLAYS.items()}
 
     def default_words(self, default: Any) -> str:
-        """Return the default as the table of what is asked shows it."""
+        """Return the default for the table of inputs."""
         words: str = self.text_of(default, units.MM)
         return words
 
 
 def folded(text: str) -> str:
-    """Return ``text`` as names are compared: in small letters, with single blanks."""
+    """Return ``text`` for comparing names: in lower case, with single blanks."""
     return " ".join(text.casefold().split())
 
 
@@ -200,7 +195,7 @@ def declared(made: Field, default: Any) -> Any:
 
 
 def shared(name: str, made: Any) -> Any:
-    """Return a declared field, such as ``picture(…)``, as one that shares the job's value ``name``."""
+    """Return a declared field, such as ``picture(…)``, that shares the job's value ``name``."""
     return declared(dataclasses.replace(made.metadata["field"], shares=name), made.default)
 
 
@@ -215,18 +210,16 @@ def defaults(inputs: type) -> dict[str, Any]:
 
 
 def restated(inputs: type, typed: Mapping[str, Any], display: units.Display) -> dict[str, Any]:
-    """Return those of the ``typed`` texts that change with the unit, in the unit of
-    ``display``, where they can be read.
-    """
+    """Return the readable ``typed`` texts whose unit changes, converted to the unit of ``display``."""
     texts = {name: field.restated(typed.get(name), display) for name, field in asked(inputs).items()}
     return {name: text for name, text in texts.items() if text is not None}
 
 
 def parsed(inputs: type, values: Mapping[str, Any]) -> dict[str, Any]:
-    """Return the values that were read of fields as JSON-able data, without files.
+    """Return the parsed values of fields as JSON-able data, without files.
 
-    A point is [x, y], a colour #rrggbb, rows are a list of such mappings; a text that has a grammar of its own is what
-    it means, left out where it means nothing.
+    A point is [x, y], a colour #rrggbb, rows are a list of such mappings. A text with its own grammar is given by its
+    meaning, and left out if it has none.
     """
     by_name = {}
     for name, each in asked(inputs).items():
@@ -245,7 +238,7 @@ def values_of(inputs: Any) -> dict[str, tuple[Field, Any]]:
 
 
 def describe_fields(inputs: type) -> list[dict[str, Any]]:
-    """Return the fields of an inputs dataclass as the contract of the page has them."""
+    """Return the descriptions of the fields of an inputs dataclass for the page."""
     fields, default_values = asked(inputs), defaults(inputs)
     descriptions = [field.described(name, default_values[name]) for name, field in fields.items()]
     for each in descriptions:

@@ -1,4 +1,4 @@
-"""Files, handed in and handed over."""
+"""Files as fields and as results."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ class FileField(Field):
     sent_to_page = False
 
     def taken(self, submitted: Submission) -> Any:
-        """Return what the file holds, or the default. Raises Trouble."""
+        """Return the contents of the file, or the default. Raises Trouble."""
         if submitted.typed is not MISSING and submitted.typed is not None:
             raise self.takes_only("", submitted.display)
         file = submitted.file()
@@ -39,11 +39,11 @@ class FileField(Field):
         return self.opened(file)
 
     def opened(self, file: GivenFile) -> Any:
-        """Return what a file that is not empty holds. Raises Trouble."""
+        """Return the contents of a file that is not empty. Raises Trouble."""
         return NamedFile(file.name, "", file.data)
 
     def inspected(self, file: GivenFile) -> dict[str, Any]:
-        """Return what the page must know of a file before it decodes it. Raises Trouble."""
+        """Return what the page needs to know before decoding a file. Raises Trouble."""
         return {}
 
     def details(self) -> dict[str, Any]:

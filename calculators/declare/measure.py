@@ -1,4 +1,4 @@
-"""Numbers that are answered."""
+"""Numbers as results."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from calculators.declare import result
 
 __all__ = ["MeasureResult", "measure"]
 
-#: Decimals that the ratio of a scale is given with in the trade (1:76.2); a measured one has no more to tell.
+#: Decimals of scale ratios in the trade (1:76.2); a measured ratio is no more accurate.
 SCALE_DECIMALS = 2
 
 
@@ -34,7 +34,7 @@ class MeasureResult(result.Result):
             return {"shown": numbers.rounded(units.in_display(value, display), decimals), "unit": display.unit}
         if self.unit == "1:n":
             return {"shown": f"1:{numbers.at_most(value, max(self.decimals, SCALE_DECIMALS))}", "unit": ""}
-        # What is counted has no decimals, however few its digits are.
+        # Counts have no decimals, even with few digits.
         text = numbers.plain(value) if isinstance(value, int) else numbers.rounded(value, self.decimals)
         return {"shown": text, "unit": units.shown_unit(self.unit)}
 
@@ -44,5 +44,5 @@ class MeasureResult(result.Result):
 
 
 def measure(label: str, *, unit: str = "", decimals: int = 1, help: str = "") -> Any:
-    """Declare a number that is answered."""
+    """Declare a number as a result."""
     return result.declared(MeasureResult(label=label, help=help, unit=unit, decimals=decimals))

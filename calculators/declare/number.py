@@ -18,7 +18,7 @@ RATIO, RATIO_OR_NAME = "a ratio such as 1:72", "a ratio such as 1:72, or a name 
 MUST_BE_WHOLE = "You typed {typed}. Leave out the decimals."
 SEVERAL_SCALES = "{typed} may be {names}. Type the ratio."
 
-#: What makes a text a name rather than a ratio.
+#: Words that make a text a name instead of a ratio.
 _SAYS_NAME = re.compile("scale|gauge|foot", re.IGNORECASE)
 _SCALE_OR_GAUGE = re.compile("^(?:scale|gauge) | (?:scale|gauge)$")
 
@@ -55,7 +55,7 @@ class NumberField(Field):
         return self.unit == "1:n"
 
     def read(self, text: str, display: units.Display) -> float:
-        """Return the number that is typed or named. Raises Trouble."""
+        """Return the number typed in digits or by name. Raises Trouble."""
         # "1 scale" is the name of a gauge, though "1" is a ratio.
         if self.names and _SAYS_NAME.search(text) and (named := self._named(text)) is not None:
             return named
@@ -137,7 +137,7 @@ class NumberField(Field):
         return f"{self.text_of(value, units.MM)}{' mm' if self.is_length else ''}"
 
     def printed_range(self, display: units.Display) -> tuple[str, str, str]:
-        """Return low, high and " unit" as a reader sees them; as printed they are accepted."""
+        """Return low, high and " unit" as printed; the printed limits are accepted."""
         if self.is_scale:
             return f"1:{numbers.plain(self.low)}", f"1:{numbers.plain(self.high)}", ""
         if self.is_length and display is not units.MM:

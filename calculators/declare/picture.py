@@ -16,7 +16,7 @@ __all__ = ["PictureField", "picture"]
 
 @dataclass(frozen=True, kw_only=True)
 class PictureField(FileField):
-    """A picture: its bytes, what its header says and, where ``pixels``, its RGBA pixels.
+    """A picture: its bytes, its header and, if ``pixels``, its RGBA pixels.
 
     With ``any_outlines`` an SVG of any kind is taken too, by its header alone.
     ``outlines`` names the value of the job, made by another calculator, that it takes as well: filled outlines in an
@@ -49,7 +49,7 @@ class PictureField(FileField):
             raise Trouble(trouble.text, trouble.hint) from None
 
     def inspected(self, file: GivenFile) -> dict[str, Any]:
-        """Return what the header says of turn, profile and outlines. Raises Trouble."""
+        """Return orientation, profile and outlines from the header. Raises Trouble."""
         try:
             header = checked_header(
                 file.name, file.data, wanted=self.pixels, or_outlines=self.any_outlines or bool(self.outlines)

@@ -1,4 +1,4 @@
-"""Pages, or parts of them."""
+"""Pages, or parts of them, as results."""
 
 from __future__ import annotations
 

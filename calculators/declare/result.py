@@ -1,4 +1,4 @@
-"""What every kind of result has in common: a result is what a calculator answers."""
+"""The base class of results, the outputs of calculators."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ SECTIONS = (VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES)
 
 @dataclass(frozen=True, kw_only=True)
 class Result:
-    """What every kind of result declares. A value that is None is nothing to tell.
+    """What every kind of result declares. None means that there is no result to show.
 
     A kind is a subclass in a module of its own. Its template and its script are found by the module's name.
     """
@@ -35,15 +35,15 @@ class Result:
     label: str
     help: str = ""
     kind: ClassVar[str] = ""
-    #: Where in an answer it stands: one of SECTIONS.
+    #: Its place in an answer: one of SECTIONS.
     section: ClassVar[str] = ""
     #: Whether it has a place of its own on the page, and is not shown by another result.
     stands_alone: ClassVar[bool] = True
 
-    # -- What is shown -----------------------------------------------------------------------------
+    # -- Formatting
 
     def render(self, value: Any, outputs: Any, display: units.Display) -> dict[str, Any]:
-        """Return what the page shows of ``value``, which is one of ``outputs``."""
+        """Return ``value``, one of ``outputs``, as the page shows it."""
         return {"kind": self.kind, **({"shown": None} if value is None else self.parts(value, display))}
 
     def parts(self, value: Any, display: units.Display) -> dict[str, Any]:
@@ -51,7 +51,7 @@ class Result:
         return {"shown": str(value)}
 
     def cell(self, value: Any, row: Any, display: units.Display) -> dict[str, Any]:
-        """Return what a cell of a table shows of ``value``, which stands in ``row``."""
+        """Return ``value`` of ``row`` as a cell of a table shows it."""
         rendered = self.render(value, row, display)
         return {
             "shown": rendered.get("shown"),
@@ -60,7 +60,7 @@ class Result:
             "href": rendered.get("href"),
         }
 
-    # -- What is handed over -----------------------------------------------------------------------
+    # -- Data
 
     def plain(self, value: Any) -> Any:
         """Return a value as JSON-able data: numbers unrounded, sentences in mm, no bytes."""
@@ -71,12 +71,12 @@ class Result:
         return None
 
     def hand_over(self, value: Any, rendered: dict[str, Any], buffers: list[bytes]) -> None:
-        """Add to ``buffers`` what the page needs besides, and write into ``rendered`` where it lies."""
+        """Add further bytes for the page to ``buffers``, and record their indexes in ``rendered``."""
 
-    # -- What is told of the declaration -----------------------------------------------------------
+    # -- Description for pages
 
     def described(self, name: str) -> dict[str, Any]:
-        """Return what pages need to know, as JSON-able data."""
+        """Return the description for pages, as JSON-able data."""
         return {
             "name": name,
             "label": self.label,
@@ -92,7 +92,7 @@ class Result:
         }
 
     def details(self) -> dict[str, Any]:
-        """Return what a kind tells besides what all kinds do."""
+        """Return the parts of the description that only this kind has."""
         return {}
 
 

@@ -40,13 +40,13 @@ class RowsField(Field):
         return submitted.rows(self.row)
 
     def restated(self, typed: Any, display: units.Display) -> list[dict[str, Any]] | None:
-        """Return what changes with the unit in each row."""
+        """Return the texts of each row whose unit changes."""
         if not isinstance(typed, list):
             return None
         return [restated(self.row, row, display) if isinstance(row, Mapping) else {} for row in typed]
 
     def parsed(self, value: tuple[Any, ...]) -> list[dict[str, Any]]:
-        """Return what was read of each row. Rows by default are the dataclass itself."""
+        """Return the parsed values of each row. Default rows are instances of the dataclass."""
         return [parsed(self.row, row if isinstance(row, Mapping) else vars(row)) for row in value]
 
     def text_of(self, value: tuple[Any, ...], display: units.Display) -> list[dict[str, Any]]:
@@ -63,7 +63,7 @@ class RowsField(Field):
         return {**super().described(name, default), "typed": typed}
 
     def details(self) -> dict[str, Any]:
-        """Return how many rows there may be, and what each asks."""
+        """Return the limits on the number of rows, and the fields of a row."""
         counts = {"fewest": self.fewest, "most": self.most, "takes": f"{self.fewest} to {self.most}"}
         return {**counts, "fields": describe_fields(self.row)}
 

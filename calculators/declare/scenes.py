@@ -1,4 +1,4 @@
-"""A picture over two paints, seen in several ways."""
+"""Views of a picture over two paints."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ class ScenesResult(result.Result):
     section = result.SCENES
 
     def parts(self, value: Scenes, display: units.Display) -> dict[str, Any]:
-        """Return size, paints and marks. The pixels go beside the reply."""
+        """Return size, paints and marks. The pixels go into the buffers."""
         scenes = [{"label": each.label, "marks": dict(each.marks)} for each in value.scenes]
         return {
             "width": value.width_px,

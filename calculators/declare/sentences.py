@@ -1,4 +1,4 @@
-"""Sentences written out, with their values in the reader's unit."""
+"""Formats sentences with their values in the reader's unit."""
 
 from __future__ import annotations
 

@@ -38,7 +38,7 @@ class TextField(Field):
         return text
 
     def parsed(self, value: str) -> Any:
-        """Return what the text means: a mapping as pairs, since JSON would turn numbers among its keys into texts."""
+        """Return the meaning of the text; a mapping as pairs, since JSON turns numeric keys into texts."""
         meant = self.grammar(value) if self.grammar else value
         return [list(pair) for pair in meant.items()] if isinstance(meant, Mapping) else meant
 

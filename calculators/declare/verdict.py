@@ -1,4 +1,4 @@
-"""Judgements, and the reasons for them."""
+"""Verdicts, and the reasons for them."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lines of text that are answered."""
+"""Lines of text as results."""
 
 from __future__ import annotations
 

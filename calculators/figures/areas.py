@@ -63,7 +63,7 @@ class _Grid:
 
 
 def areas_figure(found: WhiteAreas, source: str, words: Mapping[str, str], table: tuple[str, str]) -> Figure:
-    """Return the picture with its areas; ``source`` is the attribute that brings it, ``words`` are those of the meanings.
+    """Return the picture with its areas; ``source`` is its SVG attribute, ``words`` are the names of the meanings.
 
     ``table`` names the result and the column in which the page lets a meaning be changed; an area in the drawing
     carries its number, guess and meaning for the same end.

@@ -1,4 +1,4 @@
-"""Every sentence that code says to a reader, in one place, a module for each occasion.
+"""All sentences of the code for readers, one module for each subject.
 
 Labels and help stand in the declarations; prose stands in ``content/``. Here are the sentences
 about what was typed (problems and their hints), the reasons that calculators give, and the words

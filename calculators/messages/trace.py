@@ -1,4 +1,4 @@
-"""What the tracing of a picture says."""
+"""Sentences about tracing a picture."""
 
 WALKING_EDGES = "Walking along the edges"
 FITTING_CURVES = "Fitting curves"

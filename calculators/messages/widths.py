@@ -1,4 +1,4 @@
-"""What is said of the width of a picture and of the marking in it."""
+"""Sentences on the widths of a picture and of the marking in it."""
 
 FIELD_COUNTS = (
     "The colour {colour} runs all round in this picture and counts as part of the marking, so the width is that of "

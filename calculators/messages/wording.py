@@ -1,23 +1,23 @@
-"""How texts of the reader, names of files and labels are set into sentences."""
+"""Inserts readers' texts, file names and labels into sentences."""
 
 import re
 import unicodedata
 
-#: So many characters of a name are shown; the page shows as many (``theme/scripts/frame/words.mjs``).
+#: The longest file name in a message; the page has the same limit (``theme/scripts/frame/words.mjs``).
 MOST_OF_NAME = 60
-#: Blanks of any kind, and whatever ends a line.
+#: White space and line ends of any kind.
 _BLANKS = re.compile("[\t-\r\u0085 \u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]+")
-#: Controls, marks of direction and joiners, halves of characters, and what only one font knows.
+#: Control characters, direction marks and joiners, surrogates, and private-use characters.
 _UNSHOWN = ("Cc", "Cf", "Cs", "Co")
 
 
 def legible(text: str) -> str:
-    """Return ``text`` with a sign for each character that ends a line, turns it round or is not seen."""
+    """Return ``text`` with line ends, direction marks and invisible characters replaced by a symbol."""
     return "".join(character if character.isprintable() else "�" for character in text)
 
 
 def quoted(text: str, most: int = 40) -> str:
-    """Return ``text`` in quotation marks for a hint, shortened in the middle where it is long.
+    """Return ``text`` in quotation marks for a hint, shortened in the middle if it is long.
 
     >>> quoted("12 parsecs"), quoted("x" * 60, 9)
     ('“12 parsecs”', '“xxxx…xxxx”')
@@ -30,10 +30,9 @@ def quoted(text: str, most: int = 40) -> str:
 
 
 def shown_name(name: str, most: int = MOST_OF_NAME) -> str:
-    r"""Return the name of a file as it may stand in a sentence: in one line, without what
-    turns the line round, no longer than ``most``.
+    r"""Return a file name for a sentence: on one line, without direction marks, no longer than ``most``.
 
-    A long one is shortened in the middle, since its end tells what it is. One of which nothing can be shown is "…".
+    A long name is shortened in the middle, since its end shows the file type. A name without visible characters is "…".
 
     >>> shown_name("tail\u202egnp.exe"), shown_name("a \n b.png"), shown_name("x" * 60 + ".png", 10)
     ('tailgnp.exe', 'a b.png', 'xxxxx….png')
@@ -55,7 +54,7 @@ def plural(count: int, one: str, many: str = "") -> str:
 
 
 def as_subject(label: str) -> str:
-    """Return ``label`` to begin a sentence with."""
+    """Return ``label`` for the beginning of a sentence."""
     return label[:1].upper() + label[1:]
 
 

@@ -41,14 +41,14 @@ STRAIGHT, FOUR_CORNERS = "straight", "four-corners"
 #: The conditions on which fields count.
 _SQUARE_ON, _SLANTED, _ON_MODEL = ("way", STRAIGHT), ("way", FOUR_CORNERS), ("model_length_mm", None)
 
-#: What is placed by hand on a model is placed to about this, in mm (common practice, an estimate).
+#: The accuracy of placing a marking by hand, in mm (common practice, an estimate).
 PLACED_MM = 0.1
-#: A marking that stands free may be wrong by this share before it is noticed (common practice, an estimate).
+#: The relative error of a free-standing marking that goes unnoticed (common practice, an estimate).
 FREE_SHARE = 0.02
 
-#: Whether the points lie in their places on a picture.
+#: Whether the points are in place on a picture.
 MOVED, ALL, NOT_YET = "moved", "all", "not-yet"
-#: The page writes points to a tenth of a pixel, so that one which it put somewhere is there to half of that.
+#: The page writes points to a tenth of a pixel, so positions are compared to half of that.
 SAME_PX = 0.08
 
 CLOSE, FREE, ROUGH, UNPLACED = "close", "free-only", "rough", "unplaced"
@@ -231,7 +231,7 @@ def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
 
 
 def _no_verdict(inputs: DrawingSizeInputs, unplaced: list[str]) -> DrawingSizeOutputs:
-    """Return results without any size, which say what is left to do."""
+    """Return results without a size that say which points are left to place."""
     labels = asked(DrawingSizeInputs)
     sentence = messages.POINTS_OF_ANOTHER_PICTURE if inputs.points_in_place == NOT_YET else messages.POINTS_NOT_MOVED
     return DrawingSizeOutputs(
@@ -249,7 +249,7 @@ def _no_verdict(inputs: DrawingSizeInputs, unplaced: list[str]) -> DrawingSizeOu
 
 
 def _unplaced(inputs: DrawingSizeInputs) -> list[str]:
-    """Return those points that count and lie on a given picture where the reader has not put them."""
+    """Return the used points of a picture that the reader has not placed."""
     picture = inputs.picture
     if picture is None or inputs.points_in_place == ALL:
         return []
@@ -286,7 +286,7 @@ def _on_scale(scale: float, true_scale: float, scale_error: float, fitted_mm: fl
 
 
 def _check_inside(inputs: DrawingSizeInputs) -> None:
-    """Raise Refused where points that count lie outside the picture; on its edge they may."""
+    """Raise Refused if used points lie outside the picture; on its edge is allowed."""
     picture = inputs.picture
     if picture is None:
         return
@@ -323,9 +323,7 @@ def _corners(inputs: DrawingSizeInputs) -> dict[str, Point]:
 
 
 def _check(corners: dict[str, Point]) -> None:
-    """Raise Refused where four points cannot be the corners of a rectangle, in
-    order round and named as they are seen.
-    """
+    """Raise Refused if four points cannot be a rectangle's corners in this order and with these names."""
     try:
         check_corners(tuple(corners.values()))
         mirrored(corners)

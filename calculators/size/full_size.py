@@ -1,4 +1,4 @@
-"""The way back: how big would a marking of this size on the model be on the real thing?"""
+"""The reverse: how big would a marking of this size on the model be on the real thing?"""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The thinnest line: what a printer of some kind holds, and what an eye sees."""
+"""The thinnest line that a kind of printer prints, and that an eye sees."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from calculators.printed_lines import LINES_IN_WORDS, thinnest_held
 from calculators.tables.rows import Printer
 
 PRINTS, DEPENDS, UNSEEN, TOO_FINE = "prints", "depends-on-printer", "too-fine-to-see", "too-fine-to-print"
-#: The same judgements of a whole marking, of which nobody knows the thinnest line.
+#: The same verdicts for a whole marking whose thinnest line is unknown.
 WHOLE = {verdict: f"whole-{verdict}" for verdict in (PRINTS, DEPENDS, UNSEEN, TOO_FINE)}
 LEVELS = {
     PRINTS: ("pass", "It prints, and you can see it"),
@@ -32,9 +32,8 @@ def judged_line(line_mm: float, line: str, printer: Printer, distance_mm: float,
     """Return the verdict on a ``line`` (one of ``LINES``), ``line_mm`` wide on the
     model, and the sentence that says why.
 
-    The printer's range is judged at both ends: below its low end nothing holds, at its high end
-    everything does. What an eye sees at ``distance_mm`` is one arcminute. ``whole``: the whole
-    marking is judged in place of a line that is not known.
+    Below the low end of the printer's range no line prints, at its high end every line does. An eye at
+    ``distance_mm`` resolves one arcminute. ``whole``: judge the whole marking, since no line is known.
     """
     holds, seen_mm = thinnest_held(printer, line), sight.resolved_mm(distance_mm)
     if line_mm < holds.low:

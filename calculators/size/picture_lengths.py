@@ -1,4 +1,4 @@
-"""Lengths on the real thing from points in a picture, and how far one pixel carries them.
+"""Lengths on the real thing from points in a picture, and their uncertainty from an error of one pixel.
 
 Source of the uncertainty: JCGM 100:2008, 4.3.7 (limits of one pixel either way have the standard
 uncertainty 1 / sqrt(3) pixel), 5.1.2 (independent ones add by their squares), 6.2.1 (coverage
@@ -21,7 +21,7 @@ CORNERS = {
     "corner_bottom_right": (1, 1),
     "corner_bottom_left": (0, 1),
 }
-#: A point is wrong by at most so many pixels across and so many down.
+#: The largest error of a point, in pixels across and in pixels down.
 ONE_PIXEL = 1.0
 COVERAGE_FACTOR = 2.0
 #: Ends nearer than this, in pixels, are one point.
@@ -56,13 +56,13 @@ class BeyondHorizon(ValueError):
 
 @dataclass(frozen=True)
 class Length:
-    """A length in mm. ``slopes`` holds, by field of each point it hangs on, d ln(mm) / d(x, y) in 1/px."""
+    """A length in mm. ``slopes`` holds d ln(mm) / d(x, y) in 1/px by the field of each point it depends on."""
 
     mm: float
     slopes: Mapping[str, Point]
 
     def weighs_most(self) -> str:
-        """Return what weighs most in its uncertainty: the ends of the "mark", the "known" or the "corners"."""
+        """Return the main source of its uncertainty: the ends of the "mark", the "known" or the "corners"."""
         weights = dict.fromkeys(("mark", "known", "corners"), 0.0)
         for name, slope in self.slopes.items():
             group = "corners" if name in CORNERS else "known" if name.startswith("known") else "mark"
@@ -128,7 +128,7 @@ def squared_up(ends: Mapping[str, Point], corners: Mapping[str, Point], width_mm
     for name, corner in corners.items():
         columns = zip(*jacobian(to_square, corner), strict=True)
         x, y = (
-            # The corner is held in place, so that everything else drifts the other way.
+            # The corner is the reference, so everything else moves the other way.
             sum(
                 part * (there - here)
                 for part, here, there in zip(

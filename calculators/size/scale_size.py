@@ -10,9 +10,9 @@ from calculators.job_fields import marking_lines
 from calculators.printed_lines import thinnest_held
 from calculators.size.lines import LEVELS, judged_line
 
-#: How many scales of the table are told on either side of the chosen one.
+#: How many scales of the table are listed on either side of the chosen one.
 NEIGHBOURS = 3
-#: Scales that differ by less are one to the eye and stand in one row.
+#: Scales that differ by less look the same and share a row.
 ALIKE = 0.01
 
 

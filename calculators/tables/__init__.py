@@ -66,7 +66,7 @@ __all__ = [
     "rows_from",
 ]
 
-#: Where the builder puts the packed tables, one JSON file each, so that the page holds only those it needs.
+#: The folder of packed tables, one JSON file each, so that a page loads only those it needs.
 PACKED = "_tables"
 
 
@@ -96,7 +96,7 @@ def forwards(table: str) -> Mapping[str, str]:
 
 
 def current(table: str, id: str) -> str:
-    """Return the id that ``id`` has now; an id that never was is returned as it is."""
+    """Return the current id for ``id``; an unknown id is returned unchanged."""
     renamed = forwards(table)
     while id in renamed:
         id = renamed[id]
@@ -117,7 +117,7 @@ def rows_from(table: str, plain: list[dict[str, Any]]) -> tuple[Any, ...]:
 def compiled() -> dict[str, bytes]:
     """Return all tables as the files that the builder packs into the wheel, by path below ``calculators``."""
     packed: dict[str, Any] = {f"{table}.json": _from_yaml(table) for table in TABLES if table not in FOLDERS}
-    # Of what may have ten thousand rows, the page is given no more than it asks for.
+    # A table may have ten thousand rows, so the page gets only what it asks for.
     packed |= {f"{table}.names.json": _names(table) for table in FOLDERS}
     return {f"{PACKED}/{name}": json.dumps(held, ensure_ascii=False).encode() for name, held in packed.items()}
 
@@ -144,7 +144,7 @@ def _from_yaml(table: str) -> list[dict[str, Any]]:
     data = Path(__file__).resolve().parents[2] / "data"
     folder = data / table
     if folder.is_dir():
-        # A row that has a file of its own is named by it.
+        # The id of a row with its own file is the file name.
         return [
             {"id": path.stem, **yaml.load(path.read_text("utf-8-sig"), Loader=loader)}
             for path in sorted(folder.glob("*.yaml"))

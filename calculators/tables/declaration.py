@@ -1,4 +1,4 @@
-"""What a part of a row may be, and what the loader makes of it."""
+"""The parts of a row: their types for the checker, and their values from the loader."""
 
 from __future__ import annotations
 
@@ -27,16 +27,16 @@ STATUSES = {
 #: Tables that are a folder with a file for each row; the name of the file is the row's id.
 FOLDERS = ("troubleshooting",)
 
-#: How far one may go with one thing on another: the only three answers.
+#: The only three verdicts on using one thing on another.
 VERDICTS = ("safe", "test first", "never")
 
-#: Units of waiting, each in hours. A wait is written in the unit that a reader would say it in.
+#: Units of waits, in hours. A wait is written in the unit that people would use.
 HOURS = {"s": 1 / 3600, "min": 1 / 60, "h": 1.0, "d": 24.0, "months": 730.5}
 
-#: Units that prose writes out, for one and for more; the others stand as the table has them.
+#: Units that prose writes out, singular and plural; others are printed as in the table.
 _WRITTEN_OUT = {"d": ("day", "days"), "months": ("month", "months")}
 
-#: What a part may hold: how the checker reads it, and what the loader makes of it.
+#: Types of parts: how the checker reads them, and what the loader makes of them.
 KINDS = {
     "id": "lower case, digits and hyphens",
     "text": "words",
@@ -64,7 +64,7 @@ _EMPTY = {
     "source": None,
 }
 
-#: Parts that end a row, whichever class of rows brings them.
+#: Parts that come last in a row, whichever class declares them.
 _LAST = ("source", "status", "note")
 
 
@@ -91,24 +91,24 @@ class Fact:
 
     @property
     def value(self) -> float:
-        """The one number; for a range that is a mistake of the caller."""
+        """The single number; calling it for a range is an error of the caller."""
         if self.low != self.high:
             raise ValueError(f"a range of {self.low} to {self.high} {self.unit} has no single value")
         return self.low
 
     @property
     def hours(self) -> tuple[float, float]:
-        """The shortest and longest of a wait, in hours. Raises ``KeyError`` for what is no wait."""
+        """The shortest and longest of a wait, in hours. Raises ``KeyError`` for another fact."""
         return self.low * HOURS[self.unit], self.high * HOURS[self.unit]
 
     @property
     def size(self) -> float:
-        """What to sort by: the low end, of a wait in hours."""
+        """The sort key: the low end; for waits in hours."""
         return self.low * HOURS.get(self.unit, 1)
 
     @property
     def shown(self) -> str:
-        """The value or range as a reader sees it, without its unit; a scale with the 1 before it."""
+        """The value or range as text without its unit; a scale with its "1:"."""
         text = numbers.plain(self.low)
         if self.low != self.high:
             text += f" to {numbers.plain(self.high)}"
@@ -116,22 +116,19 @@ class Fact:
 
     @property
     def in_words(self) -> str:
-        """A wait as prose has it: "10 to 30 s", "1 to 2 days".
-
-        Its number and its unit do not part at the end of a line.
-        """
+        """A wait for prose: "10 to 30 s", "1 to 2 days". A no-break space joins number and unit."""
         one, more = _WRITTEN_OUT.get(self.unit, (self.unit, self.unit))
         return f"{self.shown}\N{NO-BREAK SPACE}{one if self.high == 1 else more}"
 
     @property
     def shown_unit(self) -> str:
-        """The unit as a reader sees it; what is a pure ratio has none."""
+        """The unit as printed; empty for a pure ratio."""
         return "" if self.unit in ("1:n", "ratio") else self.unit
 
 
 @dataclass(frozen=True)
 class Judgement:
-    """How the thing of this row stands with another: one of ``VERDICTS``, and why.
+    """A verdict on this row's subject with another: one of ``VERDICTS``, and why.
 
     ``what`` names a table and a row of it: ``coats/clear-lacquer``.
     """
@@ -143,7 +140,7 @@ class Judgement:
 
 @dataclass(frozen=True)
 class Statement:
-    """One sentence with where it was read."""
+    """One sentence with its source."""
 
     says: str
     source: str

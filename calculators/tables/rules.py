@@ -1,7 +1,6 @@
-"""What the texts and lists of a row must be: one set of rules, for the checker of files and for forms.
+"""The rules for texts and lists of a row, shared by the file checker and by forms.
 
-A rule returns None, or what is wrong and the cure. The rules know plain texts only; what can go wrong in
-writing YAML is the checker's.
+A rule returns None, or the mistake and its cure. The rules know plain text only; the checker handles YAML.
 """
 
 from __future__ import annotations
@@ -21,7 +20,7 @@ Wrong = tuple[str, str]
 #: The name of a wait as a text has it: {soak}.
 WAIT = re.compile(r"\{([a-z0-9]+(?:-[a-z0-9]+)*)\}")
 
-#: Signs that nobody sees, and that change what is read.
+#: Invisible characters that change how text is read.
 UNSEEN = re.compile(
     r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufffe\uffff"
     r"\ud800-\udfff\U000e0000-\U000e007f]"
@@ -47,7 +46,7 @@ _ADDRESS = re.compile(
 )
 _OPENING, _CLOSING = "“„«", "”‟»"
 _SENTENCE_END = re.compile(r"(?<=[.?!])[\"')]*\s+")
-#: Longer sentences are read twice. What names a document or prints its words may need more.
+#: Longer sentences are hard to read. Names and quotations of documents may be longer.
 _MOST_WORDS_OF_ENTRY, _MOST_WORDS = 30, 40
 _ENDED = re.compile(r"[.?!][\"”’)]*$")
 
@@ -79,7 +78,7 @@ def wrong_text(value: str, name: str, column: Column) -> Wrong | None:
 
 
 def _not_for_readers(value: str, name: str) -> Wrong | None:
-    """What is wrong with a text that has signs or an address in it which no reader should meet."""
+    """The mistake of a text with symbols or an address that readers should not see."""
     if not value.strip(" .…"):
         return messages.PART_DOTS.format(name=name), messages.OWN_WORDS
     if (plain := plain_quotes(value)) != value:
@@ -94,7 +93,7 @@ def _not_for_readers(value: str, name: str) -> Wrong | None:
 
 
 def plain_quotes(text: str) -> str:
-    """Return ``text`` with the marks of a keyboard in place of those that word processors and phones make of them.
+    """Return ``text`` with typographic quotation marks and apostrophes replaced by plain ones.
 
     >>> plain_quotes("“Milky veil”"), plain_quotes("it won’t “stick”")
     ('Milky veil', "it won't 'stick'")
@@ -129,7 +128,7 @@ def _wrong_wording(value: str, name: str, column: Column) -> Wrong | None:
 
 
 def unseen(sign: str) -> Wrong:
-    """Return what is told of a sign that nobody sees."""
+    """Return the mistake and cure for an invisible character."""
     return messages.UNSEEN_SIGN.format(code=ord(sign)), messages.TAKE_OUT
 
 
@@ -162,12 +161,12 @@ def wrong_count(count: int, name: str, column: Column) -> Wrong | None:
 
 
 def twice(value: str, name: str) -> Wrong:
-    """Return what is told of an entry of a list that stands there already."""
+    """Return the mistake and cure for a repeated entry of a list."""
     return messages.ENTRY_TWICE.format(typed=short(value), name=name), messages.KEEP_ONE
 
 
 def unlisted(id: str, table: str, ids: Collection[str]) -> Wrong | None:
-    """Return what is told of an id that is not among ``ids``, those of ``table``."""
+    """Return the mistake and cure for an id that is not among ``ids`` of ``table``."""
     if id in ids:
         return None
     what = messages.NOT_IN_TABLE.format(typed=short(id), file=file_of(table))
@@ -175,22 +174,22 @@ def unlisted(id: str, table: str, ids: Collection[str]) -> Wrong | None:
 
 
 def name_of_another(name: str, id: str) -> Wrong:
-    """Return what is told of a name that the row ``id`` has already."""
+    """Return the mistake and cure for a name that the row ``id`` already has."""
     return messages.NAME_OF_ANOTHER.format(name=short(name), id=id), messages.OWN_NAME
 
 
 def id_taken(id: str) -> Wrong:
-    """Return what is told of an id that another row has."""
+    """Return the mistake and cure for an id that another row has."""
     return messages.ID_TAKEN.format(id=id), messages.OWN_ID
 
 
 def folded(name: str) -> str:
-    """Return a name as names are compared: without regard to capitals and blanks."""
+    """Return a name for comparison, ignoring case and blanks."""
     return " ".join(name.casefold().split())
 
 
 def missing(name: str, column: Column | None) -> Wrong:
-    """Return what is told of a part that is not there."""
+    """Return the mistake and cure for a missing part."""
     if column is not None and len(column.one_of) > 1 and column.holds == "text":
         return messages.PART_MISSING.format(name=name), messages.ADD_ONE_OF.format(
             name=name, names=", ".join(column.one_of)
@@ -203,7 +202,7 @@ def missing(name: str, column: Column | None) -> Wrong:
 
 @dataclass(frozen=True)
 class Slip:
-    """Something wrong in a row: the names and places that lead to it, what, and the cure."""
+    """A mistake in a row: the path to it, its description, and the cure."""
 
     path: tuple[str | int, ...]
     what: str
@@ -211,7 +210,7 @@ class Slip:
 
 
 def in_form(fix: str) -> str:
-    """Return a cure in the words of a form, where that of a file names files and rows."""
+    """Return a cure in the words of a form instead of files and rows."""
     named = {
         messages.NAME_WAIT.format(): messages.NAME_WAIT_IN_FORM.format(),
         messages.TAKE_FROM_WAITS: messages.NAME_WAIT_IN_FORM.format(),
@@ -223,9 +222,8 @@ def in_form(fix: str) -> str:
 def slips(declared: type, plain: Mapping[str, Any], ids: Mapping[str, Collection[str]]) -> Iterator[Slip]:
     """Yield what is wrong with a row, part by part, in the words of a form: a part is called by its label.
 
-    ``plain`` holds texts, lists of texts and lists of such mappings, as a form has them; ``ids`` are those of the
-    tables that the row may refer to. Values and documents are not looked at: a row that has them is checked where it is
-    written.
+    ``plain`` holds texts, lists of texts and lists of such mappings, as in a form; ``ids`` are those of the tables that
+    the row may refer to. Values and sources are not checked here, but by the file checker.
     """
     parts = columns(declared)
     for name in required(declared):
@@ -309,5 +307,5 @@ def file_of(table: str) -> str:
 
 
 def short(text: str) -> str:
-    """Return ``text`` for a message, in one line and cut where it is long."""
+    """Return ``text`` for a message, on one line and shortened."""
     return messages.legible(text if len(text) <= 60 else f"{text[:57]}…")

@@ -1,4 +1,4 @@
-"""What concerns a row as a whole: how its parts fit each other, where no single part is wrong."""
+"""Rules for a row as a whole: how its parts fit together when each is correct by itself."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ Ids = Mapping[str, Collection[str]]
 
 
 def related_are_others(plain: Mapping[str, Any], ids: Ids) -> Iterator[Slip]:
-    """Yield where an entry is related to itself."""
+    """Yield mistakes of an entry that is related to itself."""
     for place, each in enumerate(plain.get("related", ())):
         if each == plain.get("id"):
             yield Slip(("related", place), messages.RELATED_TO_ITSELF.format(id=each), messages.NAME_ANOTHER)
 
 
 def waits_agree(plain: Mapping[str, Any], ids: Ids) -> Iterator[Slip]:
-    """Yield waits that a text names and ``waits`` does not, or the reverse; one of each, where it is one mistake."""
+    """Yield waits in texts that ``waits`` lacks, or the reverse; only one mistake for a pair that differs by a slip."""
     listed = list(plain.get("waits", ()))
     named: dict[str, tuple[str | int, ...]] = {}
     for path, text in _texts(plain):
@@ -61,7 +61,7 @@ def _texts(plain: Mapping[str, Any]) -> Iterator[tuple[tuple[str | int, ...], st
                 yield from (((*path, *inner), text) for inner, text in _texts(each))
 
 
-#: By table, in the order in which they are told.
+#: The rules by table, in the order of their mistakes.
 RULES: dict[str, tuple[Callable[[Mapping[str, Any], Ids], Iterator[Slip]], ...]] = {
     "troubleshooting": (related_are_others, waits_agree),
 }
