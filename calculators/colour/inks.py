@@ -1,4 +1,4 @@
-"""What inks let through, looked up: eight curves that all inks have in common, and each ink's shares of them."""
+"""A table of ink transmittances: eight curves common to all inks, and each ink's shares of them."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from itertools import accumulate
 from calculators import packaged
 from calculators.colour.spectra import COUNT, Spectrum
 
-#: Made by ``python -m builder.derive_inks``, which tells its form.
+#: Made by ``python -m builder.derive_inks``, which documents its format.
 FILE = "inks.bin"
 #: The inks stand for the colours whose levels are multiples of ``STEP``: ``SIDE`` of them along each channel.
 SIDE, STEP = 18, 15

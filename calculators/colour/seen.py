@@ -1,4 +1,4 @@
-"""One colour of the artwork over one paint and over a second: what is seen of it, and how far that is from what."""
+"""One colour of the artwork over two paints: its appearance, and its differences."""
 
 from __future__ import annotations
 
@@ -55,8 +55,8 @@ class Marking:
 
     @property
     def as_meant(self) -> tuple[Side, Side]:
-        """Both sides as if the colour were seen as it is meant: what the paint
-        around would take from it in any case.
+        """Both sides as if the colour looked as intended: the contrast with the paint around that even this would
+        have.
         """
         light = spectra.seen(reflectance_over(PAPER, [self._ink]))
         first, second = (self._side(light, paint) for paint in self._paints)

@@ -1,4 +1,4 @@
-"""From a colour to a reflectance at every wavelength, and back to the colour that is seen of it."""
+"""Converts a colour to a reflectance spectrum, and a spectrum back to its visible colour."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from calculators.colour.observer import BANDS_NM, DAYLIGHT_XYZ
 Spectrum = tuple[float, ...]
 
 COUNT = len(BANDS_NM)
-#: No paint is blacker or whiter than this; so a ratio of two reflectances is always finite.
+#: The limits of reflectance, so that a ratio of two reflectances is always finite.
 DARKEST, BRIGHTEST = 1e-4, 1 - 1e-4
 
 #: Newton's steps are cut to this length, in the hyperbolic tangent's argument, and end when one is shorter than that.
@@ -113,7 +113,7 @@ def _newton_step(
     ]
     diagonal[0] -= 1
     diagonal[-1] -= 1
-    # The ends of z stand beside themselves: beyond them it goes on level.
+    # z is constant beyond its ends.
     right = [before + after - 2 * each for before, each, after in zip([z[0], *z], z, [*z[1:], z[-1]], strict=False)]
     rows = [[weight * steep for weight, steep in zip(weights, slope, strict=True)] for weights in WEIGHTS]
     free, *held = _tridiagonal(diagonal, [right, *rows])

@@ -1,4 +1,4 @@
-"""What is seen of ink on film over white layers over paint."""
+"""The appearance of ink on film over white layers over paint."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class Scattering:
 
     def over(self, backing: Spectrum) -> Spectrum:
         """Return the reflectance of this layer over ``backing``."""
-        if self.absorbs == 0:  # white_layers.over, written out: this is where the time goes
+        if self.absorbs == 0:  # inlined white_layers.over, since most of the time is spent here
             power = self.power
             return tuple([(power * (1 - each) + each) / (power * (1 - each) + 1) for each in backing])
         return tuple(white_layers.over_absorbing(each, self.power, self.absorbs) for each in backing)
@@ -43,7 +43,7 @@ class Ink:
 def ink_of(colour: str) -> Ink:
     """Return the ink that looks like ``colour`` (#rrggbb) on bright white paper: R_art / R_paper, band by band.
 
-    Where a screen cannot show all of an ink, the ink is stronger than its colour: see ``beyond``.
+    An ink outside the screen's gamut is stronger than its colour: see ``beyond``.
     """
     artwork = spectra.reflectance(light_of_ink(levels_of(colour)))
     return Ink(tuple(each / white for each, white in zip(artwork, PAPER, strict=True)))

@@ -1,6 +1,7 @@
-"""Layers that scatter light: how much they hide, by the theory of Kubelka and Munk.
+"""The hiding power of layers that scatter light, by the theory of Kubelka and Munk.
 
-A layer is told by its scattering power, S times X: the scattering coefficient times the thickness. Powers of layers of
+A layer is described by its scattering power, S times X: the scattering coefficient times the thickness. Powers of
+layers of
 one kind add up. White film, white paint and white toner scatter and hardly absorb: their K is taken as 0.
 """
 
@@ -76,7 +77,7 @@ def scattering_power(ratio: float) -> float:
     if not 0 <= ratio < 1:
         raise ValueError(f"a contrast ratio lies between 0 and 1, and {ratio} does not")
     grey = 1 - WHITE_CARD
-    # Of the root's two forms the one that loses no digits where the ratio is small.
+    # Of the two forms of the root, this one loses no digits for a small ratio.
     whole = ratio * WHITE_CARD / (1 - ratio)
     return 2 * whole / (1 + sqrt(1 + 4 * grey * whole))
 

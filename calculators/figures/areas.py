@@ -1,7 +1,7 @@
-"""A drawing of a picture with its white areas numbered, each marked by what it means: hatching, outline, shape of sign.
+"""A drawing of a picture with its white areas numbered; hatching, outline and shape of the sign show their meanings.
 
-What is judged stays in sight: hatching is light and lies in large areas only, signs of the others stand beside the
-picture, and their leaders end at the edge of an area, or of the frame round a group.
+The picture stays visible: hatching is light and only in large areas; signs of small areas are beside the
+picture, with leaders to the edge of the area or of the frame round a group.
 """
 
 from __future__ import annotations
@@ -22,16 +22,16 @@ from calculators.values import Figure
 
 #: What the areas mean, in the reader's words.
 MEANT = {BACKGROUND: "Background", WANTED: "Wanted white", HOLE: "Hole"}
-#: Width of the drawing, of the strip for numbers at either side, and the most height, in SVG units.
+#: Width of the drawing, width of the strip for numbers on either side, and maximum height, in SVG units.
 WIDTH, RAIL, MOST_HIGH = 520, 52, 520
-#: Areas are outlined on a grid of at most so many cells a side.
+#: Maximum cells per side of the grid on which areas are outlined.
 GRID = 320
-#: A sign reaches so far from its middle; beside the picture signs stand so far apart.
+#: Half the size of a sign, and the distance between signs beside the picture.
 SIGN, APART = 15, 36
 INK, PAPER, ACCENT, SOFT = "#1c2226", "#fffefb", "#7a2232", "#586066"
-#: A sign stands in its area where there is so much room, in SVG units; an area with less is only outlined.
+#: The room that an area needs for its sign, in SVG units; a smaller area is only outlined.
 ROOM, HATCHED = 30, 12
-#: So far round a group its frame runs.
+#: The distance of a frame from its group.
 AROUND = 5
 #: Fill, line and dashes of the areas by meaning; they lie on the reader's picture, so the palette leaves them alone.
 _LOOKS = {
@@ -65,8 +65,8 @@ class _Grid:
 def areas_figure(found: WhiteAreas, source: str, words: Mapping[str, str], table: tuple[str, str]) -> Figure:
     """Return the picture with its areas; ``source`` is its SVG attribute, ``words`` are the names of the meanings.
 
-    ``table`` names the result and the column in which the page lets a meaning be changed; an area in the drawing
-    carries its number, guess and meaning for the same end.
+    ``table`` names the result and the column in which the reader changes a meaning on the page; for the same purpose
+    each area in the drawing carries its number, guess and meaning.
     """
     grid = _grid(found)
     alt = _alt(found, words)
@@ -156,7 +156,7 @@ def _grid(found: WhiteAreas) -> _Grid:
     for order, signed in enumerate(_groups(found.signs())):
         values += [(each.area, MOST_NUMBERED + 1 + order) for each in signed.areas if not each.number]
     plane = painted([area for area, _ in values], [value for _, value in values], found.width * found.height)
-    # A picture narrower than half a step has one column, or row, all the same.
+    # A picture narrower than half a step still has one column or row.
     first_row, first = min(step // 2, found.height - 1), min(step // 2, found.width - 1)
     rows = range(first_row, found.height, step)
     sampled = b"".join(plane[row * found.width + first : (row + 1) * found.width : step] for row in rows)
@@ -276,11 +276,11 @@ def _spot(
 
 
 def _placed(spots: Sequence[_Spot], high: float) -> tuple[list[_Spot], list[_Beside]]:
-    """Return those whose signs stand in their areas, and (spot, place, leader) of those beside the picture."""
+    """Return the spots with signs inside their areas, and (spot, place, leader) for signs beside the picture."""
     inside = [each for each in spots if not each.frame and each.room >= ROOM]
     small = sorted((each for each in spots if each not in inside), key=lambda each: each.x)
     beside = []
-    # Where one side has no more room, those nearest to the middle go to the other: their leaders cross none.
+    # If one side is full, move the signs nearest the middle to the other side, where their leaders cross none.
     fit = max(ceil(high / APART), ceil(len(small) / 2))
     cut = min(fit, max(len(small) - fit, sum(each.x < WIDTH / 2 for each in small)))
     for left, some in ((True, small[:cut]), (False, small[cut:])):
@@ -302,7 +302,7 @@ def _uncrossed(
 ) -> list[tuple[_Spot, Place]]:
     """Return ``held`` in an order in which the leaders to the ``places`` of their signs do not cross.
 
-    Where two cross, their signs change places, which makes the two shorter together: so it comes to an end.
+    Swapping the signs of two crossing leaders shortens their total length, so the loop ends.
     """
     order = list(held)
     pairs = list(combinations(range(len(order)), 2))
@@ -330,7 +330,7 @@ def _cross(
 
 
 def _middle(area: WhiteArea, grid: _Grid, runs: Sequence[tuple[int, int, int]]) -> tuple[float, float, float]:
-    """Return the cell in which a sign stands best, and how far it is from there to the area's edge, in cells."""
+    """Return the best cell for a sign, and its distance from the area's edge in cells."""
     if not runs:
         return _corner(area, grid)
     best = (0.0, 0.0, -1.0)
@@ -373,7 +373,7 @@ def _unnumbered(signed: Signed, order: int, runs: Mapping[int, list[tuple[int, i
 
 
 def _painted(meant: str, room: float) -> str:
-    """Return the attributes of an area: hatched if it is large. What is not hatched can be touched all the same."""
+    """Return the attributes of an area: hatched if large. Other areas can be touched too."""
     fill, line, dashes = _LOOKS[meant]
     dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
     wide = 1.4 if room >= HATCHED else 0.9

@@ -1,4 +1,4 @@
-"""What a picture lost, as it is marked in drawings and told in sentences."""
+"""Losses of a picture, as marks in drawings and as sentences."""
 
 from __future__ import annotations
 
@@ -7,17 +7,17 @@ from calculators.pixels.colour_table import hex_of
 from calculators.pixels.fidelity import Losses
 from calculators.values import Said, said
 
-#: A mark is at least so large, stands so far off, and there are at most so many: the largest.
+#: Minimum size of a mark, its distance from the loss, and the maximum number of marks (the largest losses).
 LEAST, OFF, MOST = 12.0, 3.0, 60
-#: A dot is so much larger than a line is wide.
+#: Size of a dot relative to the width of a line.
 DOT = 2.0
-#: So many merged colours are named.
+#: How many merged colours are named.
 MOST_NAMED = 4
 INK, PAPER = "#7a2232", "#fffefb"
 
 
 def told_of(lost: Losses, cure: str) -> list[Said]:
-    """Return sentences on what was lost and, with ``cure``, what to do about it; none where nothing was."""
+    """Return sentences on losses and, with ``cure``, what to do about them; none if nothing was lost."""
     told = []
     if lost.strokes:
         one = len(lost.strokes) == 1
@@ -43,7 +43,7 @@ def told_of(lost: Losses, cure: str) -> list[Said]:
 
 
 def alt_of(lost: Losses) -> str:
-    """Return what a drawing's alternative text says of its marks, after a space; nothing where there are none."""
+    """Return the alternative text of the marks after a space, or an empty text if there are none."""
     count = len(lost.strokes) + len(lost.merged) + len(lost.washed)
     return f" {messages.LOST_ALT.format(count=count)}" if count else ""
 

@@ -1,4 +1,4 @@
-"""Pixels by Pillow, where a checkout runs without a browser; the same as the page's (see ``picture.py``)."""
+"""Decodes pixels with Pillow outside a browser; the same as in the page (see ``picture.py``)."""
 
 from __future__ import annotations
 
@@ -85,7 +85,7 @@ def _rgba(opened: Image.Image, header: Header) -> Image.Image:
 
 
 def _first_tile(opened: Image.Image) -> tuple[tuple[int, int, int, int], str]:
-    """Return where the first piece of data goes in the picture, and how its pixels are stored."""
+    """Return the position of the first tile of data, and how its pixels are stored."""
     tiles = getattr(opened, "tile", ())
     if not tiles:
         return (0, 0, *opened.size), ""

@@ -1,4 +1,4 @@
-"""What the first bytes of a picture file say about it, without decoding it.
+"""Reads the header of a picture file without decoding it.
 
 Sizes are those of the picture as it is seen: an EXIF turn by a quarter swaps width and height.
 Nothing here allocates by what a header claims, and every loop is bounded by the bytes at hand.
@@ -22,17 +22,17 @@ QUARTER_TURNS = (5, 6, 7, 8)
 SVG_HEAD = 256 * 1024
 #: How far a packed SVG is unpacked to look for pictures in it.
 SVG_UNPACKED = 16 * 1024 * 1024
-#: Pieces (chunks, segments) that may stand before a picture's data: more than any camera or program writes,
-#: and few enough that a file made of nothing else is told at once.
+#: Maximum chunks or segments before a picture's data: more than any camera or program writes, and few enough to
+#: refuse a file of nothing else quickly.
 MOST_PIECES = 10_000
 
-#: What reading beyond the end raises; in the page, where sizes have 32 bits, an offset above 2 GB is an overflow.
+#: Exceptions of reading beyond the end; in the page, where sizes have 32 bits, an offset above 2 GB overflows.
 _BEYOND = (struct.error, IndexError, OverflowError)
 
 
 @dataclass(frozen=True)
 class Header:
-    """A picture file's own words. ``colour`` is grey, rgb, palette, cmyk or outlines.
+    """The header of a picture file. ``colour`` is grey, rgb, palette, cmyk or outlines.
 
     ``width_px`` and ``height_px`` are None for outlines. ``bits`` is per channel. ``alpha`` says
     whether the file can hold transparency. ``orientation`` is EXIF's, 1 to 8. ``holds_picture``
@@ -52,7 +52,7 @@ class Header:
 
 
 class NotAPicture(ValueError):
-    """The bytes begin like no picture known here; ``str()`` tells what they begin like."""
+    """The bytes do not begin like a known picture; ``str()`` says what they look like."""
 
 
 class CutShort(ValueError):
@@ -132,7 +132,7 @@ def _jpeg(data: bytes) -> Header:
                 if colour is None:
                     raise BadHeader("JPEG")
                 header = header or Header("JPEG", width, height, colour, bits)
-    except (*_BEYOND, BadHeader):  # after the frame, that is for the decoder to judge
+    except (*_BEYOND, BadHeader):  # after the frame, leave it to the decoder
         if not header:
             raise
     if not header:  # the picture's data begin, or it ends, and no frame was declared

@@ -12,12 +12,11 @@ from calculators.shapes.cubics import Piece
 
 #: Coordinates are written to a tenth of a micrometre.
 DECIMALS = 4
-#: What lies beneath the seam of two colours is so wide: two dots of a printer, or
-#: one of a screen that shows it enlarged.
+#: The width of the line under the seam of two colours: two printer dots, or one dot of an enlarged screen view.
 SEAM_MM = 0.04
 _NOUGHTS = re.compile(r"\.0+(?!\d)|(\.\d*?[1-9])0+(?!\d)")
 _NOUGHT = re.compile(r"-0(?![.\d])")
-#: What has one colour: #rrggbb, and its rings, each of closed pieces in mm.
+#: A colour (#rrggbb) and its rings, each of closed pieces in mm.
 Coloured = tuple[str, Sequence[Sequence[Piece]]]
 
 
@@ -38,7 +37,7 @@ def path_data(rings: Iterable[Sequence[Piece]], decimals: int = DECIMALS, *, clo
                 commands.append(curve % (one.real, one.imag, two.real, two.imag, end.real, end.imag))
         if closed:
             commands.append("Z")
-    # Noughts that end a number are left out, for all at once: that is quicker than one by one.
+    # Remove trailing zeros for all numbers at once, which is faster than one by one.
     return _NOUGHT.sub("0", _NOUGHTS.sub(r"\1", "".join(commands)))
 
 

@@ -1,4 +1,4 @@
-"""A picture of outlines, drawn as pixels: for what looks at pixels, such as a marking seen on its paint."""
+"""Draws outlines as pixels for calculators that need pixels, such as a marking on its paint."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from calculators.values import Progress, Said, in_words, said
 #: Outlines are drawn with about so many pixels, 800 x 800 of a square, whatever their
 #: size, and with no longer side than this.
 DRAWN_PX, LONGEST_PX = 640_000, 4000
-#: Outlines made for a width that differs by more than this share are told to be.
+#: Outlines made for a width that differs by more than this share are reported.
 OTHER_WIDTH = 0.005
 
 
@@ -33,7 +33,7 @@ def size_px(outlines: Outlines) -> tuple[int, int]:
 def with_pixels(picture: Picture) -> Generator[Progress, None, Picture]:
     """Yield ``Progress``, and return ``picture`` with pixels: itself if it has them, else its outlines drawn.
 
-    The drawing is kept.
+    The drawing is cached.
     """
     outlines = picture.outlines
     if not outlines:

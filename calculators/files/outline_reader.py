@@ -1,9 +1,9 @@
-"""Outlines read back from an SVG file: filled paths of straight lines and cubic curves, sized in millimetres.
+"""Reads outlines from an SVG file: filled paths of straight lines and cubic curves, sized in millimetres.
 
-This reads what ``outline_files`` writes, and drawings as plain as that. Whatever else a drawing may hold, strokes,
-other shapes, groups that are moved, gradients, words, is not left out in silence: the file is refused with its name.
+It reads files of ``outline_files`` and similarly plain drawings. A file with anything else, such as strokes, other
+shapes, moved groups, gradients or words, is refused by name instead of losing parts silently.
 
-Source: SVG 2, 8.2 (viewBox), 9.3 (path data), 13.4 (fill); from memory, held against another renderer by the tests.
+Source: SVG 2, 8.2 (viewBox), 9.3 (path data), 13.4 (fill); from memory, tested against another renderer.
 """
 
 from __future__ import annotations
@@ -18,13 +18,13 @@ from calculators import messages
 from calculators.numbers import plain
 from calculators.shapes.cubics import Piece
 
-#: So many bytes, and lines and curves, are read at most: a hundred times what a detailed emblem has.
+#: Maximum bytes, and maximum lines and curves: a hundred times those of a detailed emblem.
 MOST_BYTES, MOST_PIECES = 16 * 1024 * 1024, 200_000
-#: All outlines together may be so many times as long as half the way round the drawing: a detailed emblem has 25.
+#: Maximum total length of outlines relative to half the perimeter of the drawing: a detailed emblem has 25.
 LONGEST_SHARE = 200
 #: A line beneath all fills that is no wider than this, in units of the drawing, is the thread under a seam.
 THREAD = 0.05
-#: Sides in mm, and coordinates in units of the drawing, up to this; what is beyond is no marking.
+#: Maximum sides in mm and coordinates in units of the drawing; anything larger is not a marking.
 LARGEST = 1e5
 #: The shortest side in mm, a hundredth of the thinnest line that a printer holds,
 #: and of a viewBox in units of the drawing.
@@ -55,14 +55,14 @@ class Outlines:
 
 
 class Unread(ValueError):
-    """Why a drawing cannot be taken."""
+    """A drawing that cannot be used, and why."""
 
     def __init__(self, sentence: str, **values: str) -> None:
         super().__init__(sentence)
         self._sentence, self._values = sentence, values
 
     def message(self, name: str) -> str:
-        """Return why in words for the reader, who knows the file by ``name``."""
+        """Return the reason as a sentence with the file's ``name``."""
         return self._sentence.format(name=name, **self._values)
 
 
@@ -133,10 +133,10 @@ _ATTRIBUTE = re.compile(rf"""({_NAME})\s*+=\s*+(?:"([^"<]*+)"|'([^'<]*+)')""")
 _TAG = re.compile(rf"""<(/?+)({_NAME})((?:\s++{_NAME}\s*+=\s*+(?:"[^"<]*+"|'[^'<]*+'))*+)\s*+(/?+)>""")
 #: Blanks, declarations, document types without a part of their own, and comments.
 _LEFT_OUT = re.compile(r"(?:\s++|<\?[^>]*+>|<!DOCTYPE[^\[>]*+>|<!--(?:[^-]|-(?!->))*+-->)++")
-#: Elements that show nothing, whose words are passed over.
+#: Invisible elements, whose text is skipped.
 _SILENT = ("title", "desc")
 _WORDS = re.compile(r"[^<]*+")
-#: What an element may say beside its own: nothing of it changes how it looks.
+#: Further attributes that do not change the appearance of an element.
 _HARMLESS = re.compile(r"(?:xmlns(?::.*)?|xml:.*|id|class|version|role|data-.*|aria-.*)\Z")
 _OWN = {
     "svg": {"width", "height", "viewBox"},
@@ -192,7 +192,7 @@ def _size(attributes: Mapping[str, str]) -> tuple[float, float, tuple[float, flo
         raise Unread(messages.OUTLINES_NO_SIZE)
     if min(box[2:]) < LEAST_UNITS:
         raise Unread(messages.OUTLINES_EMPTY_BOX)
-    # Another shape than the box's would be fitted in, with room left: nothing that is written here has that.
+    # A different aspect ratio would be fitted with margins, which our files never have.
     if abs(width / height / (box[2] / box[3]) - 1) > 0.01:
         raise Unread(messages.OUTLINES_OTHER_SHAPE)
     return width, height, box
@@ -221,7 +221,7 @@ def _is_thread(attributes: Mapping[str, str]) -> bool:
 
 
 def _shape(attributes: Mapping[str, str], most: int) -> Shape | None:
-    """Return what one path fills, or None where it shows nothing."""
+    """Return the filled shape of a path, or None if it is invisible."""
     if attributes.get("stroke", "none").strip() != "none":
         raise _more("stroke")
     fill, rule = attributes.get("fill", "#000000").strip(), attributes.get("fill-rule", "nonzero").strip()
@@ -238,7 +238,7 @@ def _shape(attributes: Mapping[str, str], most: int) -> Shape | None:
 
 
 def _rings(data: str, most: int) -> tuple[tuple[Piece, ...], ...]:
-    """Return the closed rings of path data; what is left open is closed, as a fill does."""
+    """Return the rings of path data; open ones are closed, as a fill does."""
     rings: list[tuple[Piece, ...]] = []
     ring: list[Piece] = []
     here = start = 0j

@@ -1,4 +1,4 @@
-"""A picture as a PDF holds it: its own data unchanged where PDF can read them, else its pixels.
+"""A picture inside a PDF: its own data unchanged if PDF can read them, else its pixels.
 
 JPEG goes in as it came (DCTDecode), CMYK too; PNG without alpha and interlace goes in with its own
 compressed rows (FlateDecode, predictor 15), of 1 to 16 bits, grey, RGB or palette. A profile in
@@ -34,20 +34,20 @@ TURNS: dict[int, Matrix] = {
     7: ((0, 1, 0), (1, 0, 0), (0, 0, 1)),
     8: ((0, -1, 1), (1, 0, 0), (0, 0, 1)),
 }
-#: The largest profile that is taken along.
+#: The largest profile that is embedded.
 MOST_PROFILE = 4 * 1024 * 1024
 #: Bits of a sample by colour type (grey, RGB, palette): what PNG allows, and PDF reads.
 BITS = {0: (1, 2, 4, 8, 16), 2: (8, 16), 3: (1, 2, 4, 8)}
-#: More unpacked bytes than this are not looked at: no picture that may be decoded has as many.
+#: Maximum unpacked bytes: no picture within the decoding limits has more.
 MOST_UNPACKED = 8 * MOST_PIXELS
-#: Bytes that are packed or unpacked at a time.
+#: Bytes packed or unpacked at a time.
 PIECE = 1024 * 1024
-#: How hard decoded pixels are packed: beyond this a photograph takes several times as long for a hundredth less.
+#: Compression level for pixels: higher levels take several times as long on a photograph to save 1 %.
 PACKING = 6
 
 
 class NotPlaced(ValueError):
-    """The picture can only be placed by its decoded pixels, and it came without them."""
+    """The picture can only be embedded by its decoded pixels, which are missing."""
 
 
 @dataclass(frozen=True)
@@ -86,7 +86,7 @@ def _jpeg(picture: Picture) -> Embedded | None:
     colours, count = {"grey": ("/DeviceGray", 1), "rgb": ("/DeviceRGB", 3), "cmyk": ("/DeviceCMYK", 4)}[header.colour]
     says = _size(picture) | {"Filter": "/DCTDecode", "BitsPerComponent": 8}
     if header.colour == "cmyk" and adobe:
-        # Writers that leave an Adobe marker store CMYK as its complement.
+        # Files with an Adobe marker store CMYK as its complement.
         says["Decode"] = "[1 0 1 0 1 0 1 0]"
     return Embedded(picture.data, says, colours, TURNS[header.orientation], profile=_fitting(profile, count))
 

@@ -1,4 +1,4 @@
-"""A picture as a calculator gets it: its bytes, what its header says and, on demand, its pixels.
+"""A picture for calculators: its bytes, its header and, on demand, its pixels.
 
 Pixels come from the browser in the page and from Pillow elsewhere (``decoding.py``), the one way:
 8 bits a channel, sRGB, RGBA, alpha straight, top row first.
@@ -7,8 +7,8 @@ Pixels come from the browser in the page and from Pillow elsewhere (``decoding.p
   clear pixels are 0, 0, 0, 0. JPEG and lossy WebP: as the decoder rounds, within 2 levels on average.
 - 16 bits: the high byte of each. Fewer than 8, or 5 and 6 in a BMP: spread over 0 to 255, rounded.
 - A colour profile of PNG, JPEG or WebP is converted to sRGB, perceptually; one that cannot be
-  used, or is of another kind of colours than the picture, is left aside. Without a profile the values
-  are taken for sRGB; gamma and primaries of a PNG alone are left aside.
+  used, or does not fit the picture's colour model, is ignored. Without a profile the values
+  count as sRGB; gamma and primaries of a PNG without profile are ignored.
 - CMYK without a profile: each of red, green, blue is (1 - ink) x (1 - black).
 - The turn is that of the header's EXIF. Of an animation it is the first picture, on a clear ground
   where it leaves parts of the whole uncovered.
@@ -29,7 +29,7 @@ from calculators.files.decoding import NoDecoder, Undecoded, decoded
 from calculators.files.header import BadHeader, CutShort, Header, NotAPicture, read_header
 from calculators.files.outline_reader import Outlines, Unread, read_outlines
 
-#: Pixels are decoded only below these limits, which are looked up in the header first.
+#: Pixels are decoded only below these limits, checked in the header first.
 MOST_SIDE_PX = 20_000
 MOST_PIXELS = 64_000_000
 
@@ -49,7 +49,7 @@ class Picture:
 
     @cached_property
     def digest(self) -> str:
-        """What the file is known by: the same bytes have the same pixels."""
+        """The digest of the file, which identifies its pixels."""
         return sha256(self.data).hexdigest()
 
     @property
@@ -81,7 +81,7 @@ class Picture:
 
 
 class PictureTrouble(ValueError):
-    """Why a picture cannot be used, in words for the reader."""
+    """A picture that cannot be used; the text tells the reader why."""
 
     def __init__(self, text: str, hint: str) -> None:
         super().__init__(text)
@@ -119,7 +119,7 @@ def read_picture(
     except NoDecoder:
         if header.kind == "TIFF":
             text, hint = messages.NO_DECODER, messages.NO_DECODER_HINT
-        elif sys.platform == "emscripten":  # the browser decodes, and could not
+        elif sys.platform == "emscripten":  # the browser decodes and failed
             text, hint = messages.PIXELS_NOT_DECODED, messages.PIXELS_NOT_DECODED_HINT
         else:
             text, hint = messages.PIXELS_NOT_DECODED, messages.INSTALL_PICTURES

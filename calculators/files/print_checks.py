@@ -1,4 +1,4 @@
-"""What is printed beside a marking to check the print itself: bars of 100 mm and the thinnest-line ladder.
+"""Marks beside a marking that check the print itself: bars of 100 mm and a ladder of thin lines.
 
 Everything is filled, never stroked: viewers and printers may fatten or shift thin strokes to their
 own dots, and a filled shape has exactly known edges.
@@ -11,11 +11,11 @@ from calculators.files.pdf import Sheet, Step
 from calculators.numbers import plain
 
 BAR_MM = 100.0
-#: Lines of the ladder, in mm: from what no home printer holds to what all do.
+#: Lines of the ladder, in mm: from too thin for any home printer to wide enough for all.
 LADDER_MM = (0.05, 0.08, 0.1, 0.12, 0.15, 0.2, 0.25, 0.3)
 DARK = "#1c2226"
 
-#: The bar is thin, its ticks lie inside its length, so that the outer edges of the ticks are its ends.
+#: The bar is thin; its ticks are inside its length, so that their outer edges are its ends.
 _BAR_HEIGHT, _TICK_WIDTH, _TICK_HEIGHT = 0.3, 0.3, 3.0
 _ROW, _LABEL, _LINE, _UPRIGHT, _PATCH = 5.0, 9.0, 12.0, 3.0, 20.0
 #: The size of a ladder, its heading included.

@@ -1,4 +1,4 @@
-"""The page that proves a print: the marking at exact size, with bars to measure and thin lines to judge.
+"""The proof page: the marking at exact size, with bars to measure and thin lines to judge.
 
 Layout, in mm from the top left corner: words at the top, a bar of 100 mm across, one down the left
 side, the marking beside it, and the ladder of lines right of the marking or below it.
@@ -13,9 +13,9 @@ from calculators.files.pdf import Sheet
 from calculators.files.picture import Picture
 from calculators.files.print_checks import BAR_MM, LADDER_SIZE, bar_across, bar_down, line_ladder, scale_words
 
-#: What home printers cannot reach at the edges, generously (common practice).
+#: A generous margin that home printers cannot print, in mm (common practice).
 MARGIN_MM = 10.0
-#: Where the marking stands, and how far the ladder keeps off it.
+#: The position of the marking, and the distance of the ladder from it.
 MARKING_X, MARKING_Y, GAP = 22.0, 36.0, 8.0
 
 

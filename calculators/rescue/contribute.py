@@ -1,4 +1,4 @@
-"""An entry for the troubleshooting, checked by the rules of its table and written out as the file that it will be."""
+"""A new troubleshooting entry, checked by the rules of its table and written as its file."""
 
 from __future__ import annotations
 
@@ -36,18 +36,18 @@ from calculators.tables.whole import RULES
 
 TABLE = "troubleshooting"
 FOLDER = f"data/{TABLE}"
-#: Far above what any part may hold: how long one may be is a rule of the table, which says it by itself.
+#: Far above the limit of any part, since the rules of the table report texts that are too long.
 _MOST = 4000
 _ENTRY, _CAUSE = columns(Trouble), columns(Cause)
 
 
 def _sentence(words: str) -> str:
-    """Return what a declaration or a cure says in small letters as a sentence of its own."""
+    """Return the lower-case text of a declaration or a cure as a sentence."""
     return messages.as_subject(words) + ("" if words.endswith((".", "?")) else ".")
 
 
 def _written(column: Any, default: str, *, lines: int = 1, help: str = "") -> Any:
-    """Ask for a part of an entry. It may be empty here, since the table's rules tell of that too."""
+    """Declare the field for a part of an entry. It may be empty here, since the table's rules report that."""
     return text(
         column.label, default=default, most=_MOST, may_be_empty=True, lines=lines, help=_sentence(help or column.help)
     )
@@ -144,9 +144,8 @@ class ContributeOutputs:
 
 
 def contribute(inputs: ContributeInputs) -> ContributeOutputs:
-    """Return the entry as a file and as it will look.
-
-    Raises ``Refused`` for whatever the checker of files would tell of it.
+    """Return the entry as a file and as a preview. Raises ``Refused`` for anything that the file checker would
+    report.
     """
     plain = plain_entry(inputs)
     found = list(problems(plain))
@@ -191,7 +190,7 @@ def plain_entry(inputs: ContributeInputs) -> dict[str, Any]:
 
 
 def _tidy(typed: str) -> str:
-    """Return a text as its file has it: on one line, and with the plain marks that a phone makes others of."""
+    """Return a text for the file: on one line, with typographic quotation marks replaced by plain ones."""
     return plain_quotes(re.sub(r"[ \t\r\n]+", " ", typed).strip())
 
 
@@ -200,7 +199,7 @@ def _lines(typed: str) -> list[str]:
 
 
 def _known_as() -> dict[str, str]:
-    """Return the ids of the entries by what they are called: by title, folded, and by id."""
+    """Return the ids of the entries by folded title and by id."""
     names = tables.names(TABLE)
     return {folded(name): id for id, name in names.items()} | {id: id for id in names}
 
@@ -217,7 +216,7 @@ def _related(typed: str) -> list[str]:
 
     made: list[str] = []
     for line in _lines(typed):
-        # A title may have a comma in it, so the whole line comes first.
+        # A title may contain a comma, so try the whole line first.
         parts = [line] if found(line) else [part.strip() for part in line.split(",") if part.strip()]
         made += [found(each) or each for each in parts]
     return made
@@ -235,9 +234,7 @@ def _meant_title(slip: Slip, plain: dict[str, Any]) -> Slip:
 
 
 def problems(plain: dict[str, Any]) -> Iterator[Problem]:
-    """Yield what the checker would tell of an entry, in the words of the form, each
-    with the field that it belongs to.
-    """
+    """Yield the checker's mistakes in an entry, in the words of the form, each with its field."""
     names = tables.names(TABLE)
     ids = {TABLE: {*names, plain["id"]}, "drying-times": tables.by_id("drying-times")}
     found = list(slips(Trouble, {**plain, "source": tables.COMMON_PRACTICE}, ids))
@@ -260,7 +257,7 @@ def _problem(field: str, wrong: tuple[str, str]) -> Iterator[Problem]:
 
 
 def _field(slip: Slip) -> str:
-    """The address of the field in which a slip was made: lists of words are one field, causes are rows."""
+    """The address of the field with the slip: lists of words are one field, causes are rows."""
     name, *rest = slip.path
     if name == "causes" and len(rest) == 2:
         return f"causes[{rest[0]}].{rest[1]}"
@@ -268,10 +265,10 @@ def _field(slip: Slip) -> str:
 
 
 def preview(plain: dict[str, Any]) -> str:
-    """Return an entry that is in order as its page will show it."""
+    """Return a correct entry as its page will show it."""
     names = tables.names(TABLE)
     waits = tables.by_id("drying-times")
-    # The page of this calculator and those of the entries stand in one folder, two steps below the root of the site.
+    # The pages of this calculator and of the entries are in one folder, two levels below the root of the site.
     links = [(f"../../rescue/{each}/", names[each]) for each in plain["related"]]
     entry = Trouble(**{**plain, "causes": [Cause(**each) for each in plain["causes"]], "source": None})
 

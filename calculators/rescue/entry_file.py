@@ -1,4 +1,4 @@
-"""An entry of the troubleshooting as the file that it is."""
+"""A troubleshooting entry as its YAML file."""
 
 from __future__ import annotations
 
@@ -42,5 +42,5 @@ def entry_file(plain: Mapping[str, Any]) -> str:
 
 
 def _quoted(text: str) -> str:
-    # A text in JSON's quotes is one in YAML's.
+    # A JSON string is also a YAML string.
     return json.dumps(text, ensure_ascii=False)

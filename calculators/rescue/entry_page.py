@@ -1,4 +1,4 @@
-"""An entry of the troubleshooting as it looks: one HTML, for its page and for the preview of a new one."""
+"""The HTML of a troubleshooting entry, for its page and for the preview of a new one."""
 
 from __future__ import annotations
 
@@ -22,8 +22,8 @@ def entry_html(
 ) -> str:
     """Return an entry as HTML.
 
-    ``render`` makes HTML of a sentence, with the waits that it names. ``related`` are addresses with titles, and
-    ``cautions`` is HTML that stands before the first cause. Without ``ids`` it can stand in a page that has its own.
+    ``render`` turns a sentence with the waits that it names into HTML. ``related`` are addresses with titles, and
+    ``cautions`` is HTML to place before the first cause. Without ``ids`` it fits into a page that has its own.
     """
     named = columns(Trouble)
 
@@ -33,7 +33,7 @@ def entry_html(
     def listed(texts: Sequence[str], kind: str = "") -> str:
         return f"<ul{kind}>{''.join(f'<li>{render(each)}</li>' for each in texts)}</ul>"
 
-    # Apart from their marks: the search takes a mark for a part of the word it touches.
+    # Keep separators apart from words: the search treats adjacent punctuation as part of a word.
     phrases = " · ".join(map(escape, entry.said))
     spoken = f'<p class="dw-entry-said">{escape(named["said"].label)}: {phrases}</p>\n' if phrases else ""
     links = "".join(f'<li><a href="{escape(address)}">{escape(title)}</a></li>' for address, title in related)

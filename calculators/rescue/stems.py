@@ -1,4 +1,4 @@
-"""Words of a text as they are compared: small letters, without endings, without words that say nothing of a fault."""
+"""Words of a text for comparison: lower case, without endings, without words that say nothing about a fault."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from functools import lru_cache
 _WORD = re.compile(r"[a-z]+")
 _VOWEL = "aeiou"
 
-#: Words that stand in any sentence.
+#: Words that occur in any sentence.
 EMPTY = frozenset(
     "a about across after again all along around beneath round under also am an and any are as at be because been "
     "before being between both but by can cannot could did do "
@@ -25,8 +25,7 @@ EMPTY = frozenset(
     "without wont would yet you your".split()
 )
 
-#: Forms that no ending tells. "Sticky" is a state of paint and "patchy" of a colour:
-#: they are no forms of "stick" and "patch".
+#: Irregular forms. "Sticky" is a state of paint and "patchy" of a colour: they are not forms of "stick" and "patch".
 _IRREGULAR = {
     form: word
     for word, forms in {
@@ -77,8 +76,8 @@ _IRREGULAR = {
     }.items()
     for form in forms.split()
 }
-#: Words that are compared: "brighter" and "brightest" are "bright". Not every "er" is
-#: such an ending: see "paper" and "letter".
+#: Adjectives with comparatives: "brighter" and "brightest" are "bright". Not every "er" is one: see "paper" and
+#: "letter".
 _COMPARED = frozenset(
     "big bright cheap clean clear close coarse cold cool damp dark deep dim dirty dry dull dusty faint fast fat "
     "fine firm flat fresh full glossy great grey hard heavy high "
@@ -89,7 +88,7 @@ _COMPARED = frozenset(
 #: What stands before the ending of "wrinkly", "bubbly" and "crumbly", which is that
 #: of "wrinkle" and not that of "slightly".
 _CLUSTERS = ("nk", "rk", "bb", "gg", "dd", "mb", "tt", "zz")
-#: How a word may begin in another country, and how it begins here.
+#: Beginnings of words in another spelling, and in ours.
 _SPELT = (("color", "colour"), ("gray", "grey"), ("fiber", "fibre"), ("center", "centre"))
 
 
@@ -99,7 +98,7 @@ def words(text: str) -> list[str]:
     >>> words("It's a frosty, silvery patch under the film!")
     ['frosty', 'silvery', 'patch', 'film']
     """
-    # "won't" and "it's" are one word each, that says nothing.
+    # "won't" and "it's" are one word each, without meaning for a fault.
     plain = re.sub(r"['’](?:s\b)?", "", text.lower())
     return [each for each in _WORD.findall(plain) if each not in EMPTY and len(each) > 1]
 
@@ -136,14 +135,14 @@ def stem(word: str) -> str:
 
 
 def _compared(word: str) -> str:
-    """The word that this one compares, as "thin" is of "thinner" and "shiny" of "shiniest", or nothing."""
+    """The adjective of a comparative, as "thin" of "thinner" and "shiny" of "shiniest", or an empty text."""
     rest = word[:-3] if word.endswith("est") else word[:-2]
     forms = (rest, f"{rest}e", f"{rest[:-1]}y" if rest.endswith("i") else "", rest[:-1] if _doubled(rest) else "")
     return next((each for each in forms if each in _COMPARED), "")
 
 
 def porter_step_1(word: str) -> str:
-    """Return what steps 1a to 1c of Porter's algorithm leave of a word."""
+    """Return a word after steps 1a to 1c of Porter's algorithm."""
     return _step_1c(_step_1b(_step_1a(word)))
 
 

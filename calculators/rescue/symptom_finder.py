@@ -1,4 +1,4 @@
-"""What went wrong, found by what is seen, in words of one's own."""
+"""Finds what went wrong from a description of the symptom in the reader's own words."""
 
 from __future__ import annotations
 
@@ -59,17 +59,17 @@ class SymptomFinderOutputs:
     entries: tuple[FoundEntry, ...] = table("Entries, the most likely first", row=FoundEntry)
 
 
-#: Where to look when nothing fits.
+#: The row that leads to all entries if nothing fits.
 _ALL = FoundEntry(
     entry=Link(messages.ALL_ENTRIES, "rescue/troubleshooting/"), see=messages.ALL_ENTRIES_SEE, why="", stage=""
 )
 
 
 def symptom_finder(inputs: SymptomFinderInputs) -> SymptomFinderOutputs:
-    """Return the troubleshooting entries that fit what is seen best, at most 8, with the words by which they do.
+    """Return the troubleshooting entries that fit the symptom best, at most 8, with the matching words.
 
-    Ranking is BM25F (Robertson and Zaragoza 2009) over words without endings; synonyms are data, and
-    a slip of the finger in a longer word is allowed.
+    Ranking is BM25F (Robertson and Zaragoza 2009) over stemmed words; synonyms are data, and longer words may have a
+    typing error.
     """
     index = symptom_index.shipped()
     meant = understood(inputs.seen, index)

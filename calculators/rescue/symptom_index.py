@@ -1,4 +1,4 @@
-"""The index of the troubleshooting by words: built when the site is, read when a symptom is first asked for.
+"""The word index of the troubleshooting: built with the site, read at the first question about a symptom.
 
 Ranking is BM25F: the fields of an entry are weighed before a word's frequency saturates. Source: S. Robertson and
 H. Zaragoza, The Probabilistic Relevance Framework: BM25 and Beyond, Foundations and Trends in Information Retrieval 3
@@ -26,19 +26,19 @@ from calculators.tables.rules import WAIT
 
 PACKED = f"{tables.PACKED}/symptoms.bin"
 
-#: How much a word counts by where it stands, and how far the length of that field tells (Robertson and Zaragoza's w and
-#: b). What is seen counts most. What to do about it is left out: it names tools and fluids, which stand in every entry.
+#: The weight of a field, and the influence of its length (Robertson and Zaragoza's w and b). What is seen counts most.
+#: What to do about it is left out: it names tools and fluids, which stand in every entry.
 FIELDS = {"title": (3.0, 0.5), "see": (2.5, 0.6), "said": (2.5, 0.6), "cause": (0.9, 0.7), "test": (0.9, 0.7)}
 #: Where frequency saturates (their k1).
 _K1 = 4.0
-#: Impacts lie between 0 and 1, and are kept as whole numbers up to this.
+#: Impacts between 0 and 1 are stored as whole numbers up to this.
 FULL = 65_535
 _HEAD = struct.Struct("<II")
 
 
 @dataclass(frozen=True)
 class Term:
-    """A word of the entries: how it is written most often, and where its block of numbers begins and how long it is."""
+    """A word of the entries: its most frequent spelling, and the start and length of its block of numbers."""
 
     written: str
     start: int
@@ -47,10 +47,7 @@ class Term:
 
 @dataclass(frozen=True)
 class Index:
-    """The entries by word.
-
-    ``places[start:start + count]`` are entries, ``impacts`` beside them how much the word counts there.
-    """
+    """The entries by word. ``places[start:start + count]`` are entries; ``impacts`` are the word's weights in them."""
 
     ids: list[str]
     titles: list[str]
@@ -62,7 +59,7 @@ class Index:
     seen_at: memoryview
 
     def term(self, stem: str) -> Term | None:
-        """Return what is known of a word without its ending, or None."""
+        """Return the term of a stemmed word, or None."""
         found = self.terms.get(stem)
         return Term(*found) if found else None
 
@@ -71,20 +68,18 @@ class Index:
         return Term(*self.terms[stem])
 
     def rarity(self, count: float) -> float:
-        """Return the weight of a word that ``count`` entries have: the rarer, the more it tells (their idf)."""
+        """Return the weight of a word in ``count`` entries: rarer words weigh more (their idf)."""
         return log(1 + (len(self.ids) - count + 0.5) / (count + 0.5))
 
     def rarity_of_any(self, counts: Iterable[int]) -> float:
-        """Return the weight of words as one: of the entries that have any of them,
-        if they fell into entries by chance.
-        """
+        """Return the weight of several words as one, by the expected number of entries with any of them."""
         none = 1.0
         for each in counts:
             none *= 1 - each / len(self.ids)
         return self.rarity(len(self.ids) * (1 - none))
 
     def see(self, place: int) -> str:
-        """Return what is seen, of the entry at ``place``."""
+        """Return the symptom of the entry at ``place``."""
         return self.seen[self.seen_at[place] : self.seen_at[place + 1]].decode()
 
 
@@ -160,7 +155,7 @@ def opened(packed: bytes) -> Index:
 
 def _fields(entry: Trouble) -> dict[str, str]:
     """The words of an entry by field."""
-    # The names of waits are no words of the entry.
+    # Names of waits are not words of the entry.
     texts_by_name = {
         "title": [entry.title],
         "see": [entry.see],

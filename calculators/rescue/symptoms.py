@@ -1,4 +1,4 @@
-"""Symptoms in words of one's own: what the words may stand for, and which entries they fit best."""
+"""Symptoms in the reader's own words: their possible meanings, and the entries that fit best."""
 
 from __future__ import annotations
 
@@ -10,24 +10,21 @@ from calculators import tables
 from calculators.rescue.stems import stem, words
 from calculators.rescue.symptom_index import FULL, Index
 
-#: How much a word that means the same counts beside the word itself.
+#: The weight of a synonym relative to the word itself.
 SYNONYM = 0.55
-#: All that an entry has of one typed word counts by this power: the second word that
-#: means the same adds less than the first.
+#: Exponent for all matches of one typed word, so that a second synonym adds less than the first.
 _FADES = 0.6
-#: How much of an entry's score hangs on how many of the typed words it has.
+#: How much of an entry's score depends on the number of typed words that it has.
 _SHARED = 0.6
-#: How much an entry counts that is noticed at another stage than the reader says.
+#: The weight of an entry from another stage than the reader's.
 OTHER_STAGE = 0.35
-#: From how many letters on a word may have one slip of the finger in it, and two.
+#: Minimum length of a word for one typing error, and for two.
 _ONE_SLIP, _TWO_SLIPS = 4, 7
 
 
 @dataclass(frozen=True)
 class Meant:
-    """A word or phrase that was typed, and the words of the entries that it is
-    taken for, each with how much it counts.
-    """
+    """A typed word or phrase, and the words of entries that it may mean, with their weights."""
 
     typed: str
     taken: Mapping[str, float]
@@ -36,9 +33,7 @@ class Meant:
 
 @dataclass
 class Match:
-    """An entry by its place in the index: how well it fits, and which typed words it
-    has, each with the word it has them by.
-    """
+    """An entry by its index: its score, and the typed words that it matches, each with the matching word."""
 
     place: int
     score: float = 0.0
@@ -46,7 +41,7 @@ class Match:
 
 
 def understood(typed: str, index: Index) -> list[Meant]:
-    """Return what each word and each known phrase of ``typed`` is taken for, in order; what is not known takes nothing."""
+    """Return the meanings of each word and known phrase of ``typed``, in order; unknown words have none."""
     typed_words = words(typed)
     stems = [stem(each) for each in typed_words]
     groups = _groups()
@@ -67,10 +62,9 @@ def understood(typed: str, index: Index) -> list[Meant]:
 
 
 def ranked(meant: Sequence[Meant], index: Index, stage: str = "", most: int = 8) -> list[Match]:
-    """Return the entries that fit best, the best first; those of ``stage`` come before others that fit as well.
+    """Return the best entries, best first; at equal scores those of ``stage`` come first.
 
-    An entry that tells of one thing in several words is about that thing, so all
-    that mean the same as a typed word add up.
+    An entry that describes something in several words is about it, so all synonyms of a typed word add up.
     """
     totals: dict[int, float] = {}
     shares: dict[int, int] = {}
@@ -81,7 +75,7 @@ def ranked(meant: Sequence[Meant], index: Index, stage: str = "", most: int = 8)
     known = sum(1 for each in meant if each.taken)
     found = []
     for place, total in totals.items():
-        # An entry that has most of what was seen goes before one that has a single rare word of it.
+        # Prefer an entry with most of the typed words to one with a single rare word.
         score = total * (1 - _SHARED + _SHARED * shares[place] / known)
         if stage and index.stages[place] != stage:
             score *= OTHER_STAGE
@@ -91,9 +85,9 @@ def ranked(meant: Sequence[Meant], index: Index, stage: str = "", most: int = 8)
 
 
 def best_possible(meant: Sequence[Meant], index: Index) -> float:
-    """Return the score of an entry that had nothing but the typed words: what others are compared with.
+    """Return the score of an ideal entry with exactly the typed words, for comparison.
 
-    A word that no entry has is taken for one that a single entry would have.
+    A word in no entry counts as if a single entry had it.
     """
     return sum((max(each.taken.values(), default=index.rarity(1)) ** _FADES for each in meant), 0.0)
 
@@ -113,7 +107,7 @@ def _matched(meant: Sequence[Meant], place: int, index: Index) -> dict[str, str]
     """For each typed word that the entry has: the word of the entry that counts most for
     it, as it is written there where it is seen.
 
-    A phrase is named only where its words are not.
+    A phrase is listed only if its words are not.
     """
     written = {stem(each): each for each in reversed(words(f"{index.titles[place]} {index.see(place)}"))}
     by: dict[str, str] = {}
@@ -143,9 +137,9 @@ def _find(places: memoryview, low: int, high: int, wanted: int) -> int:
 
 
 def _taken(phrase: tuple[str, ...], index: Index) -> dict[str, float]:
-    """The words of the entries that a word or phrase stands for, each with how much it counts: the rarer, the more.
+    """The words of entries that a word or phrase stands for, with their weights: rarer words weigh more.
 
-    What means the same is one thing that is seen, as rare as the entries that have any word of it.
+    Synonyms count as one symptom, as rare as the entries with any of them.
     """
     itself = phrase[0] if len(phrase) == 1 else ""
     forms = dict.fromkeys([itself, *(each for group in _groups().get(itself or phrase, ()) for each in group)])
@@ -156,7 +150,7 @@ def _taken(phrase: tuple[str, ...], index: Index) -> dict[str, float]:
 
 @cache
 def _groups() -> dict[str | tuple[str, ...], list[tuple[str, ...]]]:
-    """By word without ending, or by phrase of several: the single words of each row of synonyms that has it."""
+    """For each stemmed word or phrase, the single words of each row of synonyms that has it."""
     found: dict[str | tuple[str, ...], list[tuple[str, ...]]] = {}
     for row in tables.load("synonyms"):
         phrases = list(dict.fromkeys(tuple(map(stem, words(each))) for each in (row.label, *row.words)))
@@ -167,15 +161,15 @@ def _groups() -> dict[str | tuple[str, ...], list[tuple[str, ...]]]:
     return found
 
 
-# -- Slips of the finger
+# -- Typing errors
 
 
 def nearest(word: str, index: Index) -> str:
-    """Return the known word that ``word`` is likeliest a slip of, as it is written; nothing where none is near."""
+    """Return the most likely known word for a misspelt ``word``, as it is written; empty if none is near."""
     slips = 0 if len(word) < _ONE_SLIP else 1 if len(word) < _TWO_SLIPS else 2
     near = []
     for known in (*(term[0] for term in index.terms.values()), *_spellings()) if slips else ():
-        # Hardly anybody mistypes the first letter.
+        # People rarely mistype the first letter.
         if known[0] == word[0] and abs(len(known) - len(word)) <= slips:
             apart = distance(word, known, slips)
             if apart <= slips:
@@ -186,7 +180,7 @@ def nearest(word: str, index: Index) -> str:
 
 @cache
 def _spellings() -> tuple[str, ...]:
-    """Every word of the synonyms as it is written."""
+    """Every word of the synonyms in its spelling."""
     return tuple(
         dict.fromkeys(
             word for row in tables.load("synonyms") for each in (row.label, *row.words) for word in words(each)
@@ -195,8 +189,7 @@ def _spellings() -> tuple[str, ...]:
 
 
 def distance(one: str, other: str, most: int) -> int:
-    """Return how many letters have to be put in, taken out, changed or swapped with their
-    neighbour; more than ``most`` is not counted out.
+    """Return the number of insertions, deletions, changes and swaps of neighbouring letters; stops above ``most``.
 
     The restricted Damerau-Levenshtein distance (optimal string alignment).
 
@@ -220,7 +213,7 @@ def distance(one: str, other: str, most: int) -> int:
 
 
 def unknown(meant: Sequence[Meant]) -> Iterator[str]:
-    """Yield the typed words that no entry has, nor anything that means the same."""
+    """Yield typed words that no entry has, not even as a synonym."""
     for each in meant:
         if not each.taken:
             yield each.typed

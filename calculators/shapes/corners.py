@@ -1,9 +1,9 @@
-"""Corners of a trail: found where it turns at once, rebuilt where the two sides meet, kept where the pixels agree.
+"""Corners of a trail: found at sharp turns, rebuilt by extending the two sides, accepted if the pixels agree.
 
-The pixels at a corner say little about its tip, those beside it much about its sides. So the sides are carried on
-until they meet, and the corner so made is drawn into pixels again: if it does not cover them as the picture says, it is
-a curve after all. Where corners follow one another within a few pixels, as round the end of a thin stroke, their
-places are moved until the pixels are covered as they should be (Gauss-Newton).
+The pixels at a corner say little about its tip, but those beside it say much about its sides. So the sides are
+extended until they meet, and the corner is drawn into pixels again: if its coverage differs from the picture, it is a
+curve. Corners within a few pixels of each other, as at the end of a thin stroke, are moved together until the coverage
+matches (Gauss-Newton).
 """
 
 from __future__ import annotations
@@ -19,35 +19,35 @@ from calculators.shapes.planar_map import Arc, PlanarMap
 from calculators.shapes.settling import settled
 from calculators.shapes.sides import ON_LINE, Side, meeting, side_through
 
-#: A turn is told over so many points on either side, of a hard trail over more.
+#: Points on either side over which turning is measured; more on a hard trail.
 BESIDE, BESIDE_HARD = 2, 5
-#: A peak of turning is looked into from this share of the angle asked for, and where it stands out so far.
+#: A peak of turning is a candidate from this share of the required angle, and with this prominence.
 FROM_SHARE, STANDS_OUT = 0.6, 0.4
-#: Points this near a tip, in pixels, do not speak of its sides alone.
+#: Points nearer to a tip than this, in pixels, are affected by both sides.
 UNCLEAN = 1.45
-#: Where the two sides are nearer than twice this, in pixels, neither has clean points.
+#: Where the two sides are nearer than twice this, in pixels, points are affected by both.
 NARROW = 0.9
-#: A tip lies at most so far from the nearest point, in pixels; of a hard trail so far.
+#: Maximum distance of a tip from the nearest point, in pixels; the second is for a hard trail.
 FARTHEST, FARTHEST_HARD = 4.0, 0.8
-#: A pixel may differ by so much from what the corner would cover of it, and all together by so many pixels.
+#: Maximum difference of a pixel from the corner's coverage, and of all pixels together.
 PIXEL_DIFFERS, SUM_DIFFERS = 0.11, 0.2
-#: So many points from a peak are looked at for its sides.
+#: How many points from a peak are searched for its sides.
 LOOKED_AT = 14
-#: At least so many clean points make a side.
+#: Minimum number of clean points for a side.
 LEAST_CLEAN = 3
-#: Peaks no further apart than so many points may be those of one tip.
+#: Peaks within this many points may belong to one tip.
 ONE_TIP = 4
-#: So many corners in a row are settled together at most.
+#: Maximum number of successive corners that are settled together.
 MOST_TOGETHER = 6
-#: So many tries may be in vain in one picture: a drawing needs a few hundred, grain would take any number.
+#: Maximum failed attempts in one picture: a drawing needs a few hundred, grain has no limit.
 MOST_IN_VAIN = 1000
 
 
 @dataclass(slots=True)
 class Sought:
-    """Which corners are looked for in a picture: those that turn by at least ``angle`` radians.
+    """Which corners are searched for in a picture: those that turn by at least ``angle`` radians.
 
-    ``patience`` is how many more tries may be in vain; after that no corner is settled any more.
+    ``patience`` is how many more attempts may fail; after that no further corner is settled.
     """
 
     angle: float
@@ -56,7 +56,7 @@ class Sought:
 
 @dataclass(slots=True)
 class Corner:
-    """Points ``first`` to ``last`` of a trail give way to ``tips``.
+    """``tips`` replace the points ``first`` to ``last`` of a trail.
 
     ``comes`` and ``leaves`` are the unit directions in which the outline reaches the first tip and leaves the last.
     ``first`` may be below 0 and ``last`` beyond the end where they lie across the seam of a ring.
@@ -109,7 +109,7 @@ class _Finder:
     ) -> None:
         self.made, self.arc, self.points, self.turns = made, arc, points, turns
         self.sought, self.angle, self.hard, self.count, self.ring = sought, sought.angle, hard, len(points), arc.ring
-        # Round a small ring the points of one side must not be those of the other.
+        # On a small ring the two sides must not share points.
         self.far = min(LOOKED_AT, self.count // 3) if arc.ring else LOOKED_AT
         self.peaks = self._peaks()
 
@@ -119,7 +119,7 @@ class _Finder:
         beside = BESIDE_HARD if self.hard else BESIDE
         peaks: list[int] = []
         for at, turn in enumerate(turns):
-            # Rounded: of two turns alike the first is taken on every machine, whatever the last bits are.
+            # Round, so that every machine takes the first of two equal turns despite different last bits.
             size = round(abs(turn), 9)
             if size < least:
                 continue
@@ -139,7 +139,7 @@ class _Finder:
         return self.turns[at] if 0 <= at < self.count else 0.0
 
     def clusters(self) -> list[list[int]]:
-        """Return the peaks, those together that have too few clean points between them."""
+        """Return the peaks in groups; peaks with too few clean points between them are together."""
         together: list[list[int]] = []
         for at in self.peaks:
             if together and at - together[-1][-1] < LEAST_CLEAN + 4 and not self.hard:
@@ -161,22 +161,22 @@ class _Finder:
         return [self.points[at % self.count] for at in range(start, stop)]
 
     def rebuilt(self, peaks: list[int]) -> list[Corner]:
-        """Return the corner at a cluster of peaks; where there is none, those at its parts, if any."""
+        """Return the corner at a cluster of peaks, or else the corners of its parts, if any."""
         before, after = self._clean_before(peaks[0]), self._clean_after(peaks[-1])
         made = None
         if len(before) >= 2 and len(after) >= 2 and len(peaks) <= MOST_TOGETHER:
-            # Where a tip lies halfway between two points it may show as two peaks.
+            # A tip halfway between two points may appear as two peaks.
             made = self._single(peaks, list(before), list(after)) if peaks[-1] - peaks[0] <= ONE_TIP else None
-            # Points of a stroke's end that pass for points of its sides are left out, one more at a time.
+            # Leave out points of a stroke's end that look like points of its sides, one more at a time.
             for cut in (0, 1, 2) if len(peaks) == 1 else (0,):
                 if made is None and not self.hard and len(before) > cut + 1 and len(after) > cut + 1:
                     made = self._several(peaks, before[: len(before) - cut], after[: len(after) - cut])
-            # So are those of a sharp tip, where both of its sides run through the same pixels.
+            # Do the same at a sharp tip, where both sides cross the same pixels.
             for cut in (1, 2) if len(peaks) == 1 and not self.hard else ():
                 if made is None and len(before) > cut + 1 and len(after) > cut + 1:
                     made = self._single(peaks, before[:-cut], after[:-cut])
         if made is None and len(peaks) > 1:
-            # Parted where they are furthest apart.
+            # Split where they are furthest apart.
             gaps = [after - before for before, after in itertools.pairwise(peaks)]
             cut = gaps.index(max(gaps)) + 1
             return self.rebuilt(peaks[:cut]) + self.rebuilt(peaks[cut:])
@@ -212,7 +212,7 @@ class _Finder:
             if not one or not two or not (met := meeting(one, two)):
                 return None
             tip = one.point(met[0])
-            # Near a sharp tip the pixels beside one side are covered by the other too.
+            # Near a sharp tip both sides cover the same pixels.
             opening = abs(phase(two.slope(met[1]) * one.slope(met[0]).conjugate()))
             unclean = max(UNCLEAN, NARROW / max(tan(opening / 2), 0.05))
             dropped = False
@@ -263,7 +263,7 @@ class _Finder:
     def _settled(
         self, tips: list[complex], one: Side, two: Side, before: list[complex], after: list[complex]
     ) -> list[complex] | None:
-        """Return ``tips`` moved until the pixels agree; None if they do not, or where patience is at its end."""
+        """Return ``tips`` moved until the pixels agree; None if they never do or no patience is left."""
         box = self._box(tips)
         if self.sought.patience <= 0 or box[2] * box[3] > 200 or (shares := self.shares(*box)) is None:
             return None
@@ -346,7 +346,7 @@ class _Finder:
 
 
 def _carried_out(path: list[complex], box: tuple[int, int, int, int]) -> list[complex]:
-    """Return ``path`` carried on straight at both ends, out of a box."""
+    """Return ``path`` extended straight at both ends, out of a box."""
     reach = box[2] + box[3]
     start, end = path[0] - path[1], path[-1] - path[-2]
     return [path[0] + start * (reach / max(abs(start), 1e-6)), *path, path[-1] + end * (reach / max(abs(end), 1e-6))]

@@ -1,4 +1,4 @@
-"""Where an edge runs within its pixels, from how much of each is covered.
+"""The position of an edge within its pixels, from their coverage.
 
 Across a nearly level edge the covered shares of one column of pixels add up to the mean height of the edge in that
 column, exactly, whatever its slope; across a steep one those of a row do. So each side of a pixel along an arc
@@ -14,11 +14,11 @@ from dataclasses import dataclass
 
 from calculators.shapes.planar_map import OUTSIDE, Arc, PlanarMap
 
-#: How many pixels on either side are added up at most.
+#: Maximum pixels that are summed on either side.
 REACH = 4
 #: A share below this, of 255, counts as none: rounding.
 NOTHING = 1
-#: An arc is hard where less than this part of its sides has in-between levels beside it.
+#: An arc is hard if less than this share of its sides has intermediate levels beside it.
 SOFT_PART = 0.12
 
 
@@ -94,7 +94,7 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
             for step_on in range(REACH):
                 lean = leans[place]
                 if labels[place] != label or lean > before:
-                    # What a line one pixel wide leans by lies on both of its sides, half on this one.
+                    # The lean of a one-pixel line is shared by both of its sides, half on this one.
                     if step_on == 1 and colours[labels[place]] == other:
                         shift -= sign * before / 2
                         break

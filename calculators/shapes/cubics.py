@@ -1,4 +1,4 @@
-"""Runs of points as cubic curves and straight lines, no further off than a tolerance.
+"""Fits cubic curves and straight lines to runs of points within a tolerance.
 
 A run goes from one corner to the next, or round a ring. It is halved where half of its turning is done until each
 piece fits, then neighbours that fit as one are joined again. Pieces meet with one tangent.
@@ -17,34 +17,34 @@ from math import inf, pi
 
 #: A piece: start, two handles, end; or start and end of a straight line. Points are x + y j.
 Piece = tuple[complex, ...]
-#: The first and last of the points that a piece stands for, the piece, and how far it is from them at worst.
+#: The first and last point that a piece covers, the piece, and its maximum distance from the points.
 Span = tuple[int, int, Piece, float]
 #: The unit directions in which a run begins and ends, None where they are to be found.
 Tangents = tuple[complex | None, complex | None]
-#: Points of a run that are fitted at most; of a longer run every second, third ... is.
+#: Maximum number of fitted points; of a longer run every second, third ... point is used.
 MOST_FITTED = 18
-#: Of fewer points than this the places halfway between count too, so that no curve swings out between them.
+#: With fewer points than this, midpoints count too, so that no curve swings out between points.
 FEW = 7
-#: A handle is at least and at most this share of the chord of its piece.
+#: Minimum and maximum length of a handle, as a share of the chord.
 SHORTEST, LONGEST = 0.02, 1.6
 #: A piece whose handles lie within this share of the tolerance of its chord is drawn straight.
 STRAIGHT = 0.6
-#: A piece that is off by so many tolerances at first is not fitted better by moving its places along.
+#: A first error of this many tolerances is not worth improving by reparametrisation.
 HOPELESS = 12
-#: Places that moved along the curve by no more than this share of the distance from it are where they belong.
+#: Parameters have converged if they move by less than this share of the distance from the curve.
 SETTLED = 0.4
-#: A little more than the tolerance may yet become less.
+#: Errors slightly above the tolerance may still improve.
 NEARLY = 1.15
-#: The turning about a point is told over so many points on either side.
+#: Points on either side over which turning is measured.
 AROUND = 4
 #: No piece turns by more than this, in radians.
 MOST_TURNED = 2.3
-#: Where two pieces meet, place and direction are those of a parabola through so many points on either side, by least
-#: squares (Savitzky and Golay 1964: weights of the place at the middle point and then outwards, and the sum of all);
-#: fewer where the run turns by more than this, in radians, since a parabola would cut across.
+#: Where two pieces meet, position and direction come from a parabola through this many points on either side, by least
+#: squares (Savitzky and Golay 1964: weights for the middle point and then outwards, and their sum); fewer points where
+#: the run turns by more than this, in radians, since a parabola would cut across.
 WEIGHTS = {4: ((59, 54, 39, 14, -21), 231), 3: ((7, 6, 3, -2), 21), 2: ((17, 12, -3), 35)}
 CUTS_ACROSS = 0.5
-#: And no place is moved by more than this share of the tolerance.
+#: No point is moved by more than this share of the tolerance.
 MOST_SMOOTHED = 0.8
 
 
@@ -73,7 +73,7 @@ class _Run:
     def __init__(self, points: Sequence[complex], turns: Sequence[float], tolerance: float, tangents: Tangents) -> None:
         self.points, self.tolerance = points, tolerance
         self.last = len(points) - 1
-        # Rounding turns a run to and fro; over several points that cancels.
+        # Rounding errors of the turning cancel over several points.
         ways = [0.0] * AROUND + list(accumulate(turns))
         ways += ways[-1:] * AROUND
         bends = (
@@ -122,7 +122,7 @@ class _Run:
         low, high = start + 1, end - 1
         while low < high:
             middle = (low + high) // 2
-            # Of what is symmetric the half lies right on a point: machines differ in the last bits.
+            # In symmetric runs the half lies exactly on a point, where machines differ in the last bits.
             if turned[middle] < aim - 1e-9:
                 low = middle + 1
             else:
@@ -176,7 +176,7 @@ class _Run:
         reach = self._smoothed(place)[1]
         if reach:
             apart = [off * (points[place + off] - points[place - off]) for off in range(1, reach + 1)]
-            # Part by part, since Pythons differ in how they add up complex numbers.
+            # Sum real and imaginary parts separately, since Python versions sum complex numbers differently.
             along = complex(sum(each.real for each in apart), sum(each.imag for each in apart))
         else:
             # At an end: the slope there of the parabola through three points.
@@ -202,7 +202,7 @@ class _Run:
         inner = points[start + 1 : end : step]
         if len(inner) < FEW and abs(self.turned[end] - self.turned[start]) < 1.0:
             inner = _halved([first, *inner, last])
-        # Is it straight? The distance of all from the chord tells.
+        # It is straight if all points are near the chord.
         back = chord.conjugate() / span
         off = [((point - first) * back).imag for point in inner]
         farthest_left, farthest_right = max(off), -min(off)
@@ -243,7 +243,7 @@ class _Run:
             shares, error, slid = self._nearest(piece, inner, shares)
             if error < least or turn == 0:
                 best, least = piece, error
-            # Where the places hardly move along the curve, a curve through the new ones is nearly the same.
+            # If the parameters barely move, a new curve would be nearly the same.
             if (
                 (slid <= SETTLED * error and not self.tolerance < error <= NEARLY * self.tolerance)
                 or error <= 0.4 * self.tolerance
@@ -277,7 +277,7 @@ class _Run:
         """Return the cubic with those ends and directions that lies nearest the inner points in the mean."""
         start_square = end_square = both = start_side = end_side = 0.0
         chord = last - first
-        # Floats of their own: Python works with complex numbers at half the speed.
+        # Use floats: complex numbers take twice as long.
         from_x, from_y, along_x, along_y = first.real, first.imag, chord.real, chord.imag
         leaves_x, leaves_y, comes_x, comes_y = leaves.real, leaves.imag, comes.real, comes.imag
         for point, share in zip(inner, shares, strict=True):
@@ -298,7 +298,7 @@ class _Run:
         else:
             out = back = span / 3
         if not SHORTEST * span <= out <= LONGEST * span or not SHORTEST * span <= back <= LONGEST * span:
-            # One of them alone, with the other a third of the chord, is the next best.
+            # Next best: fit one handle, with the other a third of the chord.
             out, back = (min(max(each, SHORTEST * span), LONGEST * span) for each in (out, back))
         return first, first + leaves * out, last - comes * back, last
 
@@ -315,8 +315,9 @@ class _Run:
         square_x, square_y, cube_x, cube_y = square.real, square.imag, cube.real, cube.imag
         twice_x, twice_y, thrice_x, thrice_y = twice.real, twice.imag, thrice.real, thrice.imag
         moved, worst, slid = [], 0.0, 0.0
-        # Most of the time that tracing takes is spent here: squares of distances, no calls, and floats, since
-        # Python works with complex numbers at half the speed.
+        # Tracing spends most of its time here: use squared distances, no calls, and floats, since complex numbers take
+        # twice
+        # as long.
         for point, share in zip(inner, shares, strict=True):
             across = start_x + share * (linear_x + share * (square_x + share * cube_x)) - point.real
             down = start_y + share * (linear_y + share * (square_y + share * cube_y)) - point.imag
@@ -334,7 +335,7 @@ class _Run:
                     share = 0.0
                 elif share > 1.0:
                     share = 1.0
-                # How far off it is across the curve, to first order.
+                # The distance across the curve, to first order.
                 apart = right * down - below * across
                 apart *= apart / length
                 if not -0.2 <= step <= 0.2:

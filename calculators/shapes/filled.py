@@ -1,8 +1,7 @@
-"""Filled outlines as pixels: each pixel has of every colour the share that it covers, exactly.
+"""Filled outlines as pixels with exact area coverage of every colour.
 
-Where regions meet their shares add up to the whole pixel, so no seam shows between them; what lies over another takes
-its room away. Where more than one colour is in a pixel their sRGB levels are mixed
-as stored, which is how most programs blend.
+The shares of adjacent regions add up to the whole pixel, so that no seam shows; upper shapes cover lower ones. Several
+colours in a pixel are mixed by their stored sRGB levels, as most programs blend.
 """
 
 from __future__ import annotations
@@ -15,11 +14,11 @@ from calculators.shapes.coverage import add_edge
 from calculators.shapes.cubics import Piece, at
 from calculators.shapes.steps import FILLING, Step
 
-#: Curves are followed to within this of a pixel.
+#: Accuracy of curves, in pixels.
 FOLLOWED = 0.01
-#: Less of a pixel than this is none, and so much more than this all of it: a level of 255 is twice as much.
+#: A smaller share of a pixel counts as none, and a larger one than 1 minus this as all; one level of 255 is twice this.
 LEAST = 1 / 512
-#: Edges worked on between two words of progress.
+#: Edges processed between two reports of progress.
 EDGES = 20_000
 
 #: One colour of a drawing: red, green, blue from 0 to 255; its rings in pixels; by even-odd or else by winding.
@@ -30,7 +29,7 @@ def filled(fills: Sequence[Fill], width: int, height: int) -> Generator[Step, No
     """Yield ``Step``, and return RGBA pixels, ``height`` x ``width``, alpha straight,
     of ``fills``, the later over the earlier.
 
-    By even-odd, rings that cross within one pixel, or run through it one way, are told a little wrong there.
+    With even-odd, rings that cross within one pixel, or pass it in the same direction, are slightly wrong there.
     """
     canvas = _Canvas(width, height)
     whole = sum(len(ring) for _rgb, rings, _rule in fills for ring in rings) or 1
@@ -55,7 +54,7 @@ def filled(fills: Sequence[Fill], width: int, height: int) -> Generator[Step, No
 
 
 def _points(piece: Piece) -> Iterator[complex]:
-    """Yield points along a piece without its first, so close that straight lines between them follow it."""
+    """Yield points along a piece without its first, close enough for straight lines between them."""
     if len(piece) == 4:
         start, one, other, end = piece
         bend = max(abs(start - 2 * one + other), abs(one - 2 * other + end))

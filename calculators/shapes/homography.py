@@ -1,4 +1,4 @@
-"""The projective transform that four pairs of points fix: how a slanted photograph is squared up.
+"""The projective transform determined by four pairs of points, which squares up a slanted photograph.
 
 Source: Hartley and Zisserman, Multiple View Geometry in Computer Vision, 2nd edition, chapter 4:
 the direct linear transform (algorithm 4.1) with normalised points (4.4), from memory. For exactly
@@ -12,12 +12,12 @@ from math import dist, hypot, sqrt
 
 from calculators.shapes.transforms import Matrix, NoInverse, Point, inverse, product, scaling, translation
 
-#: Three corners whose triangle is lower than this lie on one line, in the unit of the points (pixels).
+#: Three corners are on one line if their triangle is lower than this, in the unit of the points (pixels).
 NEAR_LINE = 1.0
 
 
 class BadCorners(ValueError):
-    """Four points that are no view of a rectangle; ``places`` (0 to 3) are the ones at fault."""
+    """Four points that cannot show a rectangle; ``places`` (0 to 3) are the ones at fault."""
 
     def __init__(self, *places: int) -> None:
         super().__init__(f"corners {places}")
@@ -54,7 +54,7 @@ def check_corners(corners: Sequence[Point], near: float = NEAR_LINE) -> None:
     turns = [_turn(*triangle) for triangle in triangles]
     left = [place for place, turn in enumerate(turns) if turn > 0]
     if len(left) == 2:
-        # The corners on either side of a crossing turn alike; swapping one of each pair undoes it.
+        # The corners on either side of a crossing turn the same way; swapping one of each pair removes it.
         raise Crossed(*((1, 2) if _cross(corners[0], corners[1], corners[2], corners[3]) else (0, 1)))
     if len(left) in (1, 3):
         raise DentedIn(left[0] if len(left) == 1 else next(place for place in range(4) if place not in left))

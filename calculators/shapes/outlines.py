@@ -17,32 +17,32 @@ from calculators.shapes.sides import Side, side_through
 from calculators.shapes.steps import FITTING, UNTANGLING, Step
 from calculators.shapes.tangles import tangled
 
-#: Hard steps are half a pixel uncertain, so that curves may leave what is smoothed of them so far, in pixels.
+#: Hard steps are uncertain by half a pixel; curves may differ from the smoothed steps by this much, in pixels.
 HARD_TOLERANCE = 0.4
-#: Smoothing moves a point at most so far, in pixels.
+#: Maximum distance that smoothing moves a point, in pixels.
 MOST_SMOOTHED = 0.36
-#: A line along hard steps is at most so far from the sides of their pixels.
+#: Maximum distance of a line along hard steps from the sides of their pixels.
 FARTHEST = 0.6
 #: A line that crosses another is fitted again within these shares of its tolerance, with corners (True), then without,
 #: and at last goes from point to point.
 CLOSER = (0.6, True), (0.3, True), (0.3, False), (0.0, False)
-#: After so many rounds, or where so many lines cross, one that does goes from point to point at once.
+#: After this many rounds, or with this many crossing lines, a crossing line goes from point to point at once.
 MANY_TANGLED = 600
 MOST_ROUNDS = 6
-#: A ring of so few sides of pixels has no pixel wholly inside that its edge could be told by; its area tells it.
+#: A ring with this few pixel sides has no whole pixel inside to locate its edge, so its area is used.
 SMALL_RING = 28
-#: A hard ring may enclose so much more or less than its pixels, as a share.
+#: Maximum difference in area between a hard ring and its pixels, as a share.
 ALIKE = 0.0001
-#: A node lies at most so far across and down from the corner of pixels where its arcs meet, in pixels.
+#: Maximum distance of a node, across and down, from the pixel corner where its arcs meet, in pixels.
 NODE_MOVES = 0.49
-#: Points at the end of an arc that do not speak of it alone, and how many further ones tell its direction.
+#: Points at the end of an arc that other arcs affect, and the number of further points that give its direction.
 UNCLEAN_ENDS, TELLING = 2, 8
 _STEPS_BETWEEN_PROGRESS = 4000
 
 
 @dataclass(slots=True)
 class Line:
-    """The curves along one arc, from its first corner of pixels to its last, and what is known of them.
+    """The curves along one arc, from its first pixel corner to its last, and their properties.
 
     Points are in pixels from the picture's top left corner, x + y j. ``worst`` is how far any place where the edge
     was found to run is from the curves, ``tips`` are the corners rebuilt.
@@ -195,8 +195,8 @@ def _line(
         return line
     points = smoothed(way.points, arc.ring)
     within = share * max(tolerance, HARD_TOLERANCE)
-    # Smoothing draws a ring in and fitting may do either, so the points are let out until they enclose what the pixels
-    # do; of an open line that is counted to the chord between its ends.
+    # Smoothing shrinks a ring and fitting may shrink or grow it, so move the points until they enclose the area of the
+    # pixels; for an open line, the area up to the chord between its ends.
     whole = _area(_lattice(made, arc))
     start, end = ([], []) if arc.ring else ([nodes[arc.corners[0]]], [nodes[arc.corners[-1]]])
     for _ in range(2):
@@ -235,7 +235,7 @@ def _fitted(
 
 
 def smoothed(steps: Sequence[complex], ring: bool) -> list[complex]:
-    """Return steps with their jags taken off: each point half its own, a quarter of either neighbour, twice over.
+    """Return smoothed steps: each point is half itself and a quarter of either neighbour, twice.
 
     None is moved by more than ``MOST_SMOOTHED`` pixels, so that spikes a pixel wide stay.
     """
@@ -273,7 +273,7 @@ def _runs(
     """Yield (points, turns, tangents) of each run between corners and ends."""
     count = len(points)
     if arc.ring and not found:
-        # Rounded, as every choice between likes is: machines differ in the last bits.
+        # Round before choosing between equals, since machines differ in the last bits.
         start = max(range(count), key=lambda place: round(abs(turns[place]), 9))
         run = [*points[start:], *points[: start + 1]]
         reach = min(4, count // 3) or 1
@@ -282,7 +282,7 @@ def _runs(
         yield run, [*turns[start:], *turns[: start + 1]], (way, way)
         return
     if arc.ring:
-        # From the last corner across the seam to the first, then on.
+        # Start with the run from the last corner across the seam to the first.
         at, tip = found[-1].last + 1 - count, found[-1].tips[-1]
         leaves: complex | None = found[-1].leaves
     else:
@@ -302,9 +302,9 @@ def _runs(
 
 
 def _nodes(made: PlanarMap, trails: Sequence[Trail]) -> dict[int, complex]:
-    """Return where each node lies: as near as can be to all its arcs, carried on; on the frame where it is there.
+    """Return the position of each node: nearest to all its extended arcs; nodes on the frame stay on it.
 
-    Where one of them runs along hard steps nothing is known but the corner of pixels itself.
+    If one arc runs along hard steps, only the pixel corner itself is known.
     """
     sides: dict[int, list[Side]] = {}
     uncertain: set[int] = set()
@@ -328,7 +328,7 @@ def _node(made: PlanarMap, node: int, sides: list[Side]) -> complex:
     width, height = made.stride - 2, made.height - 2
     on_side, on_top = x in (0, width), y in (0, height)
     for _ in range(3):
-        # A weak pull to the corner of pixels decides where the sides do not.
+        # A weak pull to the pixel corner decides if the sides do not.
         xx, yy, xy = 0.02, 0.02, 0.0
         right_x, right_y = 0.02 * start.real, 0.02 * start.imag
         for side in sides:

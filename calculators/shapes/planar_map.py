@@ -1,6 +1,6 @@
-"""A picture of labels as a planar map: arcs along the sides of pixels, each between two labels and two nodes.
+"""A picture of labels as a planar map: arcs along pixel sides, each between two labels and two nodes.
 
-Both regions beside an arc use the one arc, so that nothing laid along it can leave a gap or overlap.
+Both regions beside an arc share it, so that curves along it leave no gap and no overlap.
 """
 
 from __future__ import annotations
@@ -11,15 +11,15 @@ from dataclasses import dataclass, field, replace
 
 from calculators.shapes.steps import WALKING, Step
 
-#: The label of what is clear, and of all that lies outside the picture.
+#: The label of transparent pixels and of everything outside the picture.
 OUTSIDE = 255
 EAST, SOUTH, WEST, NORTH = range(4)
-#: Beyond so many sides of pixels between labels a picture is noise, and is not traced.
+#: With more pixel sides between labels than this, a picture is noise and is not traced.
 MOST_STEPS = 250_000
-#: And beyond so many arcs: each costs as much as many steps.
+#: The same for arcs, since each costs as much as many steps.
 MOST_ARCS = 6_500
 _ARCS_BETWEEN_STEPS = 400
-#: Rows of about so many pixels are looked at as one number.
+#: About this many pixels are processed as one number.
 _AT_ONCE_PX = 1 << 19
 
 
@@ -91,7 +91,7 @@ def planar_map(
     labels, others, leans = padded(labels, width, OUTSIDE), padded(others, width, OUTSIDE), padded(leans, width, 0)
     height = len(labels) // stride
     codes = _codes(labels, stride)
-    # Each side of a pixel counts at both of its corners.
+    # Each pixel side counts at both of its corners.
     steps = sum(codes.count(code) * code.bit_count() for code in range(1, 16)) // 2
     if steps > MOST_STEPS:
         raise TooManySteps(steps)
@@ -149,11 +149,11 @@ def _nodes(made: PlanarMap, codes: bytes) -> tuple[set[int], dict[int, bool]]:
 
 def _walked(made: PlanarMap, codes: bytes, nodes: set[int], turns: dict[int, bool]) -> Generator[Step, None, list[Arc]]:
     """Return the arcs, first those between nodes, then the rings."""
-    # The sides that are not yet walked.
+    # The sides not yet visited.
     left = bytearray(codes)
     stride = made.stride
     moves = 1, stride, -1, -stride
-    # By direction and the sides at a corner that lie ahead: where an arc goes on.
+    # The next direction of an arc, by its direction and the sides at the corner ahead.
     ahead = [[0] * 16 for _ in range(4)]
     for came in range(4):
         for code in range(16):

@@ -64,7 +64,9 @@ def rings(made: PlanarMap, lines: Sequence[Line]) -> dict[int, list[Ring]]:
 
 
 def sound(by_label: Mapping[int, Sequence[Ring]]) -> tuple[dict[int, list[Ring]], int]:
-    """Return the rings of each label without those that enclose nothing, which a cutter would follow to and fro, and how many those are."""
+    """Return the rings of each label without those that enclose nothing, which a cutter would follow to and fro, and
+    how many those are.
+    """
     valid = {label: [ring for ring in held if abs(ring.area) >= LEAST_AREA] for label, held in by_label.items()}
     return valid, sum(map(len, by_label.values())) - sum(map(len, valid.values()))
 
