@@ -255,14 +255,14 @@ def _unplaced(inputs: DrawingSizeInputs) -> list[str]:
         return []
     if inputs.points_in_place == NOT_YET:
         return _counting(inputs)
-    declared: Any = asked(DrawingSizeInputs)["picture"]
+    field: Any = asked(DrawingSizeInputs)["picture"]
     wide, high = picture.size_px
     example = DrawingSizeInputs()
     unplaced = []
     for name in _counting(inputs):
         x, y = getattr(example, name)
         # As delivered, or as the page spreads it over a picture just chosen.
-        spread = (x * wide / declared.points_fit[0], y * high / declared.points_fit[1])
+        spread = (x * wide / field.points_fit[0], y * high / field.points_fit[1])
         if any(dist(getattr(inputs, name), there) < SAME_PX for there in ((x, y), spread)):
             unplaced.append(name)
     return unplaced
