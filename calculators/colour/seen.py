@@ -55,9 +55,7 @@ class Marking:
 
     @property
     def as_meant(self) -> tuple[Side, Side]:
-        """Both sides as if the colour looked as intended: the contrast with the paint around that even this would
-        have.
-        """
+        """Both sides as if the colour looked as intended, for the contrast that even this would have."""
         light = spectra.seen(reflectance_over(PAPER, [self._ink]))
         first, second = (self._side(light, paint) for paint in self._paints)
         return first, second

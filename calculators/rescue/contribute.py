@@ -166,9 +166,9 @@ def contribute(inputs: ContributeInputs) -> ContributeOutputs:
 
 
 def plain_entry(inputs: ContributeInputs) -> dict[str, Any]:
-    """Return what was typed as the parts of an entry, without blanks round it.
+    """Return typed texts as the trimmed parts of an entry.
 
-    The waits are those that a text names.
+    Its waits are those that the texts name.
     """
     made: dict[str, Any] = {
         "id": inputs.id.strip().removesuffix(".yaml") or made_id(inputs.title) or "entry",

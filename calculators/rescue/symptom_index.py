@@ -26,8 +26,8 @@ from calculators.tables.rules import WAIT
 
 PACKED = f"{tables.PACKED}/symptoms.bin"
 
-#: The weight of a field, and the influence of its length (Robertson and Zaragoza's w and b). What is seen counts most.
-#: What to do about it is left out: it names tools and fluids, which stand in every entry.
+#: The weight of a field, and the influence of its length (Robertson and Zaragoza's w and b). Symptoms count most.
+#: Remedies are left out, since they name tools and fluids that occur in every entry.
 FIELDS = {"title": (3.0, 0.5), "see": (2.5, 0.6), "said": (2.5, 0.6), "cause": (0.9, 0.7), "test": (0.9, 0.7)}
 #: Where frequency saturates (their k1).
 _K1 = 4.0

@@ -1,4 +1,4 @@
-"""How-to pages to read at the bench, found in the built site by what they hold, and how they are opened."""
+"""How-to pages for bench mode: finding them in the built site, and opening them."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ class Bench:
 
     @property
     def step(self) -> Locator:
-        """The step that is shown."""
+        """The visible step."""
         return self.page.locator(".dw-article > ol > li[data-bench-shown]")
 
     @property
@@ -61,7 +61,7 @@ class Bench:
         return self
 
     def go_to_step(self, number: int) -> Bench:
-        """Go forward until a step is shown."""
+        """Go forward until a step is visible."""
         for _ in range(3 * self.count):
             if self.place.text_content() == f"Step {number} of {self.count}":
                 return self

@@ -1,4 +1,4 @@
-"""The devices on which the calculators are tried."""
+"""The devices for testing the calculators."""
 
 from __future__ import annotations
 
@@ -26,6 +26,6 @@ def saving(browser, workbench_server) -> Iterator[BrowserContext]:
 
 @pytest.fixture
 def tablet(browser, workbench_server) -> Iterator[BrowserContext]:
-    """A tablet under a finger."""
+    """A touch tablet."""
     with visitor(browser, has_touch=True) as made:
         yield made

@@ -10,8 +10,8 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
 SCREEN = {"width": 1180, "height": 820}
-#: As in a private window: what saves the site for offline may not run. The reader
-#: was asked about it in an earlier visit.
+#: As in a private window: the offline worker may not run. The reader has answered the offer to save in an earlier
+#: visit.
 WITHOUT_SAVING = """try { localStorage.setItem("dw-offline", "no"); } catch {}
 if (globalThis.ServiceWorkerContainer) ServiceWorkerContainer.prototype.register =
   () => Promise.reject(new DOMException("not in this window", "SecurityError"));"""
@@ -39,9 +39,9 @@ READ_JOB = """() => new Promise(done => {
 
 @contextmanager
 def visitor(browser: Browser, *, saves: bool = False, **options: Any) -> Iterator[BrowserContext]:
-    """A device of its own, with nothing kept; any error that a page of it throws fails the test.
+    """A separate device with empty storage; any script error on its pages fails the test.
 
-    It may save the whole site only where it ``saves``: that takes longer than most tests.
+    It may save the whole site only if it ``saves``, since that takes longer than most tests.
     """
     context = browser.new_context(viewport=SCREEN, reduced_motion="reduce", **options)
     if not saves:
@@ -62,12 +62,12 @@ def open_calculator(context: BrowserContext, address: str) -> Page:
 
 
 def answered(page: Page) -> None:
-    """Wait until the answer is the one to what is typed."""
+    """Wait until the answer is up to date."""
     expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=20_000)
 
 
 def save_book(page: Page) -> None:
-    """Say that the whole book is to be saved, and wait until it is. A calculator of the page has answered."""
+    """Choose to save the whole book, and wait until it is saved. Needs a page whose calculator has answered."""
     if page.locator(".dw-saving").is_hidden():
         page.click(".dw-offline")
     page.click(".dw-saving-begin")
@@ -91,7 +91,7 @@ def problem(page: Page, field: str) -> Locator:
 
 
 def wait_for_stored(page: Page, holds: Callable[[dict], bool]) -> dict:
-    """Return what the device keeps, {job, files}, once it ``holds``; what was typed is kept a moment after it is answered."""
+    """Return the device's storage, {job, files}, once ``holds`` is true: input is stored shortly after its answer."""
     for _ in range(100):
         found = page.evaluate(READ_JOB)
         if found["job"] and holds(found):

@@ -1,4 +1,4 @@
-"""Pictures to choose, and what is seen of them on the screen, for the tests of points and loupe."""
+"""Pictures to choose, and their position on the screen, for the tests of points and loupe."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ def green_on(page: Page, locator: Locator) -> list[tuple[int, int]]:
 
 
 def middle_of(places: list[tuple[int, int]]) -> tuple[float, float]:
-    """The middle of what the places span, each of them being a whole pixel of the screen."""
+    """The middle of the bounding box of the places, each a whole pixel of the screen."""
     assert places
     xs, ys = zip(*places, strict=True)
     return (min(xs) + max(xs) + 1) / 2, (min(ys) + max(ys) + 1) / 2

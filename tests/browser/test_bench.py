@@ -26,7 +26,7 @@ def plain(site_root) -> str:
 
 @pytest.fixture
 def hazardous(site_root) -> str:
-    """A how-to in which a hazard is named first by a later step, and again by one after it."""
+    """A how-to whose hazard is first named by a later step, and again by a step after it."""
     return how_to_with(site_root.folder, r'data-steps="[2-9]\d* \d')
 
 
@@ -153,7 +153,7 @@ def test_page_keys_scroll_a_long_step_before_advancing(bench):
     bench.begin()
     bench.page.keyboard.press("PageDown")
     is_step(bench, 1)
-    bench.page.evaluate("document.fonts.ready.then(() => null)")  # a font that comes later makes the page longer
+    bench.page.evaluate("document.fonts.ready.then(() => null)")  # a late font makes the page longer
     bench.page.keyboard.press("End")
     expect(bench.page.locator("html")).to_have_js_property(
         "scrollTop", bench.page.evaluate("document.scrollingElement.scrollHeight - innerHeight")
@@ -173,7 +173,7 @@ def test_back_or_another_page_leaves_bench_mode(bench):
     expect(bench.next).to_be_hidden()
 
 
-# -- What is done
+# -- Progress
 
 
 def test_done_steps_are_remembered_and_can_be_reset(bench):
@@ -249,7 +249,7 @@ def test_later_steps_repeat_the_caution_as_a_reminder(with_cautions):
     expect(bench.page.locator(".dw-bench-reminder")).to_contain_text(hazard)
 
 
-# -- The screen kept on, and what is heard
+# -- Wake lock and speech
 
 WAKE = """(() => {
   globalThis.wake = { asked: 0, released: 0 };
@@ -269,7 +269,7 @@ def test_the_wake_lock_is_renewed_after_hiding(browser, server, plain):
         assert bench.page.evaluate("wake.asked") == 0
         bench.begin()
         expect(bench.page.locator(".dw-bench-awake")).to_have_text("The screen stays on while you read here.")
-        # The browser lets go when the page is hidden (Screen Wake Lock API, 6.2).
+        # The browser releases the lock when the page is hidden (Screen Wake Lock API, 6.2).
         bench.page.evaluate("wake.lock.dispatchEvent(new Event('release'))")
         expect(bench.page.locator(".dw-bench-awake")).not_to_have_text("The screen stays on while you read here.")
         bench.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
@@ -315,7 +315,7 @@ def test_steps_are_read_aloud_on_request(browser, server, plain):
         assert bench.page.evaluate("spoken.length") == 2
 
 
-# -- Fits, is clean, prints
+# -- Layout, accessibility, print
 
 
 @pytest.mark.parametrize("size", [PORTRAIT, LANDSCAPE], ids=["portrait", "landscape"])

@@ -13,7 +13,7 @@ from tests.browser.screen import middle, touch
 from tests.browser.test_look import axe
 
 IVORY, MAROON = (0xEF, 0xE4, 0xC4), (0x7A, 0x22, 0x32)
-#: Counts what the page asks of the engine from now on.
+#: Counts requests to the engine from now on.
 COUNT = (
     "() => { const ask = dwEngine.ask.bind(dwEngine); window.asked = 0; dwEngine.ask = (...all) => "
     "(window.asked++, ask(...all)); }"
@@ -47,7 +47,7 @@ def grip(page: Page, moves: str) -> Locator:
 
 
 def steady(page: Page) -> None:
-    """Wait until the pictures are made and drawn."""
+    """Wait until the pictures are drawn."""
     page.evaluate(
         "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 150))))"
     )
@@ -56,8 +56,7 @@ def steady(page: Page) -> None:
 def maroon_from(page: Page, across: float = 0.03) -> float:
     """How far down the frame the maroon begins, as a share of its height, at a place left of the marking."""
     steady(page)
-    # The verdict that stays in sight would lie over it. (A style sheet of the test's
-    # own would not pass the content policy.)
+    # The sticky verdict would cover it. (The content policy forbids adding a style sheet.)
     page.evaluate("() => document.querySelector('.dw-verdict').style.position = 'static'")
     seen = Image.open(BytesIO(frame(page).screenshot())).convert("RGB")
     page.evaluate("() => document.querySelector('.dw-verdict').style.position = ''")
@@ -99,7 +98,7 @@ def test_the_other_grip_rotates_the_border(page):
     drag(page, "degrees", (-40, 120))
     turned = float(typed(page, "border_degrees").input_value())
     assert 10 < turned < 90
-    # Clockwise: the maroon comes up at the left.
+    # Clockwise: maroon rises at the left.
     assert maroon_from(page) < 0.45
 
 
@@ -130,7 +129,7 @@ def test_typed_numbers_move_the_border_and_other_text_does_not(page):
     assert maroon_from(page) == pytest.approx((0.1 + 0.255) / 1.2, abs=0.03)
     typed(page, "border_percent").fill("a bit")
     expect(page.locator('[id="problem-border_percent"]')).to_be_visible()
-    # The answer is grey while a problem stands, so it is asked of the grip.
+    # The answer is outdated while there is a problem, so check the grip.
     assert grip(page, "percent").get_attribute("aria-valuenow") == "25.5"
 
 
@@ -140,7 +139,7 @@ def test_typed_numbers_move_the_border_and_other_text_does_not(page):
 def test_the_drawing_accepts_every_number_the_answer_accepts(page, text, percent):
     typed(page, "border_percent").fill(text)
     expect(grip(page, "percent")).to_have_attribute("aria-valuenow", str(percent))
-    if percent > 5:  # nearer to the edge the grip lies over it
+    if percent > 5:  # nearer to the edge the grip covers it
         assert maroon_from(page) == pytest.approx((0.1 + percent / 100) / 1.2, abs=0.02)
     expect(problem(page, "border_percent")).to_be_hidden()
     expect(typed(page, "border_percent")).to_have_value(text)

@@ -20,7 +20,7 @@ SLOW_BYTES_PER_S = 50_000
 PAGE = """<!doctype html><html><head><meta charset="utf-8"><title>{edition}</title><link rel="icon" href="data:,">
 <script src="{up}label.js"></script></head><body><p id="edition">{edition}</p></body></html>"""
 
-#: Which editions a page, its script and its data are of. What does not come at all is no mixture.
+#: The editions of a page, its script and its data. A missing file is not a mixture.
 EDITIONS_SEEN = """async () => {
   const data = await fetch(new URL("/data.json", location)).then((reply) => reply.json(), () => null).catch(() => null);
   const seen = [document.getElementById("edition")?.textContent, globalThis.label, data?.edition];
@@ -31,9 +31,9 @@ SAVE = """async () => {
   await navigator.serviceWorker.ready;
   while (!navigator.serviceWorker.controller) await new Promise((resolve) => setTimeout(resolve, 20));
 }"""
-#: Begins an update and waits for nothing.
+#: Starts an update without waiting.
 UPDATE = "() => void navigator.serviceWorker.getRegistration().then((found) => found.update()).catch(() => {})"
-#: Updates until another edition waits, and takes it.
+#: Updates until another edition is ready, and activates it.
 TAKE = """async () => {
   const found = await navigator.serviceWorker.getRegistration();
   while (!found.waiting) {
@@ -60,7 +60,7 @@ STORED_FILES = """async () => {
 }"""
 
 
-#: When the last edition was written, as the host tells it: in whole seconds, by which browsers go.
+#: The host's time of the last edition, in whole seconds, since browsers compare seconds.
 _clock = [1_700_000_000]
 
 
@@ -108,7 +108,7 @@ def context(browser):
 
 @pytest.fixture
 def saved(context, host):
-    """A page of the first edition, which is saved."""
+    """A page of the first edition, saved for offline use."""
     page = context.new_page()
     page.goto(host.url)
     page.evaluate(SAVE)
@@ -138,23 +138,23 @@ def test_an_interrupted_update_never_mixes_editions(context, saved, host):
         host.bytes_per_s = SLOW_BYTES_PER_S
         host.start()
         saved.evaluate(UPDATE)
-        # As pages of the site do when they are opened.
+        # As pages of the site do on opening.
         saved.evaluate("navigator.serviceWorker.controller.postMessage({ type: 'look', mends: true })")
         saved.wait_for_timeout(rng.uniform(10, 500))
         if broken_off % 3 == 0:
-            visit.goto(f"{host.url}seal/")  # also while files of the next one are coming
+            visit.goto(f"{host.url}seal/")  # also while files of the next edition arrive
         host.stop()
         visit.goto(host.url)
         found = visit.evaluate(EDITIONS_SEEN)
         assert len(found) == 1, (broken_off, found)
         seen |= set(found)
     assert seen == {"first"}
-    # What came of the last edition is kept to go on from.
+    # Files of the interrupted edition stay stored, to resume from.
     assert max(saved.evaluate(STORED_FILES).values()) == 24 and len(saved.evaluate(STORED_FILES)) > 1
     host.clear()
     host.start()
     visit.evaluate(TAKE)
-    # The page that was open all the time goes on with its own edition, a page that is opened now has the newest.
+    # The page that stayed open keeps its edition; a newly opened page gets the newest.
     assert saved.evaluate(EDITIONS_SEEN) == ["first"]
     host.stop()
     visit.goto(host.url)

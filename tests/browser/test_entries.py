@@ -1,4 +1,4 @@
-"""Entries, the form for a new one and the symptom finder, as a reader and a contributor have them."""
+"""Entries, the form for a new one and the symptom finder, for readers and contributors."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ NEW_FILE = "https://host.example/owner/book/new/main/{folder}?filename={name}&va
 def form(context, workbench_server):
     """The form, on a site whose sources have a host."""
     context.grant_permissions(["clipboard-read", "clipboard-write"], origin=workbench_server.url.rstrip("/"))
-    # The host of the sources is named when a site is built; here the page is told of one.
+    # A build names the host of the sources; here the test adds one to the page.
     context.add_init_script(f"""
       new MutationObserver((_, watch) => {{
         const told = document.getElementById("dw-config");

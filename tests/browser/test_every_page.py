@@ -1,4 +1,4 @@
-"""Every page of the site: nothing that axe-core finds, and HowTo data that are the page's own steps."""
+"""Every page of the site: axe-core finds nothing, and HowTo data match the page's steps."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ import pytest
 from tests.browser.benches import how_tos
 from tests.browser.test_look import AXE
 
-#: A table of many rows takes axe some seconds by itself.
+#: axe takes some seconds for a long table.
 LONGEST_MS = 60_000
 
 
 @pytest.fixture(scope="module")
 def addresses(site_root) -> list[str]:
-    """Every page's address below the site's root, but for pages that only lead on."""
+    """Every page's address below the site's root, without forwarding pages."""
     pages = sorted(
         path for path in site_root.folder.rglob("index.html") if 'http-equiv="refresh"' not in path.read_text("utf-8")
     )
@@ -27,7 +27,7 @@ CLASS = re.compile(r'class="([^"]+)"')
 
 
 def enough_to_show_all(site, addresses: list[str]) -> list[str]:
-    """Return few pages that together hold every class of element that some page of the site holds."""
+    """Return a few pages that together contain every class of element on the site."""
     held = {}
     for address in addresses:
         html = (site.folder / address / "index.html").read_text("utf-8")
@@ -46,8 +46,8 @@ def test_axe_finds_nothing_on_representative_pages(browser, server, site_root, a
     assert found_by_axe(browser, server, chosen) == {}
 
 
-#: What lies beyond the right edge of the screen, and what can be touched but is smaller than a thumb. A link within a
-#: line of text is as high as the line, and a box to tick is as large as its label.
+#: Elements beyond the right edge of the screen, and controls smaller than a thumb. A link within text is as high as
+#: its line, and a checkbox is as large as its label.
 AT_THE_THUMB = """(least) => {
   const width = document.documentElement.clientWidth;
   const whole = document.documentElement.scrollWidth;
@@ -85,7 +85,7 @@ def test_axe_finds_nothing_on_any_page(browser, server, addresses):
 
 
 def found_by_axe(browser, server, addresses: list[str]) -> dict[str, list[str]]:
-    """Return everything that axe finds by rule, with the places. The pages are as printed: no script of ours runs."""
+    """Return everything that axe finds by rule, with the places. The pages are as printed, without our scripts."""
     context = browser.new_context(
         viewport={"width": 1180, "height": 820}, color_scheme="light", service_workers="block"
     )

@@ -24,7 +24,7 @@ def page(context, workbench_server) -> Page:
 
 
 def halves() -> bytes:
-    """A picture that is one colour at the left and another at the right."""
+    """A picture with one colour on the left and another on the right."""
     picture = Image.new("RGB", (120, 80), "#24468c")
     picture.paste("#c2a878", (60, 0, 120, 80))
     held = BytesIO()
@@ -51,7 +51,7 @@ def test_the_touched_colour_is_picked(page):
     expect(typed(page, "base_a")).to_have_value("#c2a878")
     expect(page.locator('[data-field="base_a"] .dw-picker')).to_have_value("#c2a878")
     answered(page)
-    # The panel of the swatches is painted in it.
+    # The swatch panel has this colour.
     expect(page.locator('[data-result=swatches] svg path[fill="#c2a878"]')).to_have_count(1)
 
 

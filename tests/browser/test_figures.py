@@ -1,4 +1,4 @@
-"""The drawings of the pages, in the type of the site: every label whole, and none on another."""
+"""The drawings of the pages in the site's font: no label is clipped or overlaps another."""
 
 from base64 import b64encode
 from pathlib import Path
@@ -6,10 +6,10 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 FIGURES = sorted((ROOT / "content" / "figures").glob("*.svg"))
 TYPE = ROOT / "node_modules" / "@fontsource" / "atkinson-hyperlegible-next" / "files"
-#: As wide as a step of a how-to is on a tablet held upright.
+#: The width of a how-to step on a tablet in portrait.
 WIDTH_PX = 640
 
-#: Boxes of two lines of type touch where the letters do not: so much of their height may.
+#: Boxes of two lines may overlap by this share of their height, since the letters do not fill them.
 MEASURE = """
 (slack) => [...document.querySelectorAll("svg")].flatMap((drawing) => {
   const whole = drawing.getBoundingClientRect();

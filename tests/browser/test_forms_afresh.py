@@ -1,4 +1,4 @@
-"""A form that asks for words can be emptied at once, with a way back; what is still to be filled is no problem yet."""
+"""A form of words can be emptied and restored; unfilled fields are no problem yet."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Pictures and files reach a form by every way, exact to the bit, and give their size to other fields."""
+"""Pictures and files reach a form unchanged by every way, and fill their size into other fields."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ KEEP_PIXELS = """() => {
 
 
 def noise(width: int, height: int, seed: bytes = b"film") -> bytes:
-    """RGBA bytes in which every value of every channel, alpha too, comes up."""
+    """RGBA bytes in which every value of every channel occurs."""
     return hashlib.shake_256(seed).digest(width * height * 4)
 
 
@@ -55,7 +55,7 @@ def encoded(rgba: bytes, width: int, height: int, form: str, **options) -> bytes
 
 
 def png_of_size(width: int, height: int) -> bytes:
-    """A PNG that says it is so large and holds nothing."""
+    """A PNG that claims a size but holds no data."""
 
     def chunk(name: bytes, data: bytes) -> bytes:
         return struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data))
@@ -79,7 +79,7 @@ def resolution(context, workbench_server):
 
 
 def test_pixels_under_partial_alpha_are_exact(pixels):
-    """The bytes that were encoded are the expected ones; PNG and lossless WebP lose nothing."""
+    """PNG and lossless WebP must give back the encoded bytes."""
     for width, height, form, options in (
         (7, 5, "PNG", {}),
         (300, 200, "PNG", {}),
@@ -93,7 +93,7 @@ def test_pixels_under_partial_alpha_are_exact(pixels):
 
 
 def test_a_picture_wider_than_a_texture_is_read_in_tiles(pixels):
-    """No texture is wider than 16384 px where this runs; a picture may have 20000."""
+    """Textures are at most 16384 px wide here; a picture may have 20000."""
     width, height = 19_000, 3
     rgba = noise(width, height)
     choose(pixels, "long.png", encoded(rgba, width, height, "PNG"))
@@ -102,7 +102,7 @@ def test_a_picture_wider_than_a_texture_is_read_in_tiles(pixels):
 
 @pytest.mark.parametrize("form", ["PNG", "WEBP"])
 def test_exif_rotation_is_exact(pixels, form):
-    """Pillow's own turn of the same file is what is expected."""
+    """The expected pixels come from Pillow's rotation of the same file."""
     for orientation in range(1, 9):
         exif = Image.Exif()
         exif[0x0112] = orientation
@@ -121,7 +121,7 @@ def test_a_jpeg_is_rotated_and_close_to_another_decoder(pixels):
     file = BytesIO()
     Image.effect_mandelbrot((60, 40), (-2, -1.2, 1, 1.2), 60).convert("RGB").save(file, "JPEG", quality=90, exif=exif)
     wanted = ImageOps.exif_transpose(Image.open(BytesIO(file.getvalue()))).convert("RGBA")
-    # Read where they are handed over, on their way to the engine.
+    # Intercept the pixels on their way to the engine.
     pixels.evaluate(KEEP_PIXELS)
     choose(pixels, "turned.jpg", file.getvalue(), "image/jpeg")
     expect(result_text(pixels, "width_px")).to_have_text("40")
@@ -232,7 +232,7 @@ def test_the_camera_is_offered_where_there_is_touch(browser, workbench_server):
         assert box["height"] >= 48
 
 
-#: Types in the moment in which the answer to a picture comes back.
+#: Types at the moment when the answer to a picture arrives.
 TYPE_AS_IT_COMES = """() => {
   const ask = dwEngine.ask.bind(dwEngine);
   dwEngine.ask = async (...all) => {

@@ -1,4 +1,4 @@
-"""What was typed survives on the device, travels in a link, and goes back to the worked example."""
+"""Input is stored on the device, travels in a link, and can be reset to the worked example."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ def test_input_just_before_leaving_is_saved(context, address, workbench_server):
 
 
 def test_a_suspended_page_blocks_no_other(context, address):
-    """A browser may put a left page aside with a transaction under way, and let every later one wait for it."""
+    """A browser may suspend a page during a transaction, which would block every later transaction."""
     page = open_calculator(context, address)
     page.evaluate("""() => {
       const begin = IDBDatabase.prototype.transaction;
@@ -104,7 +104,7 @@ def test_a_suspended_page_blocks_no_other(context, address):
     )
     other = open_calculator(context, address)
     expect(typed(other, "width_mm")).to_have_value("79")
-    # Shown again, the first page begins anew.
+    # Shown again, the first page restarts.
     typed(other, "width_mm").fill("80")
     expect(result_text(other, "width_mm")).to_have_text("80.0")
     page.evaluate("dispatchEvent(new PageTransitionEvent('pageshow', {persisted: true}))")

@@ -23,7 +23,7 @@ def addresses(page) -> list[str]:
 
 
 def row_button(page, address: str, name: str):
-    """The button of that class of the field or row at an address itself, not of those within it."""
+    """The button of that class that belongs to the field or row itself, not to nested ones."""
     return page.locator(f'[data-field="{address}"] > {name}')
 
 

@@ -1,4 +1,4 @@
-"""Long work shows how far it is and can be stopped; what fails is told calmly, and nothing typed is lost."""
+"""Long work shows progress and can be stopped; failures are reported calmly, and no input is lost."""
 
 from __future__ import annotations
 
@@ -100,7 +100,7 @@ def test_a_missing_library_is_reported_and_retried(context, workbench_server):
     typed(page, "width_mm").fill("30")
     expect(card(page)).to_have_attribute("data-outcome", "no-engine", timeout=20_000)
     expect(page.locator(".dw-outcome-text")).to_contain_text("The network may have failed")
-    # What went wrong inside is there to be reported, and folded away.
+    # The trace is there to be reported, but folded.
     expect(page.locator(".dw-outcome pre")).to_be_hidden()
     expect(page.locator(".dw-outcome pre")).to_contain_text("the server answered 404")
     expect(typed(page, "width_mm")).to_have_value("30")

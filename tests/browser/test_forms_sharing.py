@@ -1,4 +1,4 @@
-"""What is typed in one calculator of a job is taken by the others, and nothing of theirs is overwritten for it."""
+"""Calculators of a job share their input without overwriting each other's."""
 
 from __future__ import annotations
 
@@ -115,7 +115,7 @@ def test_generated_outlines_are_used_only_where_accepted(at):
     answered(whites)
     expect(whites.locator(".dw-verdict")).to_contain_text("For this check the outlines become")
     expect(whites.locator(".dw-figure image")).to_have_attribute("href", re.compile("^blob:"))
-    # A calculator of pixels goes on with those.
+    # A calculator that needs pixels keeps using them.
     expect(at("artwork/picture-check").locator(".dw-drop-name")).to_have_text("crest.png")
 
 
@@ -131,7 +131,7 @@ def test_the_later_of_a_picture_and_its_outlines_is_offered(at):
     shared_note(again).locator(".dw-note-action").click()
     expect(again.locator(".dw-drop-name")).to_have_text("square.svg")
     answered(again)
-    # Kept, and not offered again.
+    # Stored, and not offered again.
     again.reload()
     expect(again.locator(".dw-drop-name")).to_have_text("square.svg")
     expect(shared_note(again)).to_have_count(0)

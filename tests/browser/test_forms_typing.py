@@ -1,4 +1,4 @@
-"""Typing: answers as one types, problems beside their fields, millimetres and inches."""
+"""Typing: answers while typing, problems beside their fields, millimetres and inches."""
 
 from __future__ import annotations
 
@@ -102,7 +102,7 @@ def test_inches_are_displayed_without_changing_typed_text(page, workbench_server
     answered(page)
     expect(page.locator(".dw-units")).to_have_attribute("aria-pressed", "true")
     expect(typed(page, "height_mm")).to_have_value("4")
-    # Typed in millimetres, so its own unit stands with it.
+    # Typed in millimetres, so its unit is included.
     expect(typed(page, "width_mm")).to_have_value("50.8 mm")
     expect(typed(page, "viewing_distance_mm")).to_have_value(
         page.locator("[data-field=viewing_distance_mm]").get_attribute("data-default-in")
@@ -114,7 +114,7 @@ def test_inches_are_displayed_without_changing_typed_text(page, workbench_server
 
 
 def test_adding_the_displayed_unit_changes_no_length(page):
-    """Feet keep their inches; everything without a unit of its own takes the field's."""
+    """Feet keep their inches; a number without unit takes the field's."""
     for text, meant in {"1'6": "457.2", "1,5": "1.5", "1/2": "0.5", "½": "0.5", "12.": "12"}.items():
         seen = []
         for typing in (text, f"{meant} mm"):

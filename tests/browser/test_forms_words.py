@@ -1,4 +1,4 @@
-"""Every sentence of the page's scripts and templates is one of calculators/messages/, and none there is idle."""
+"""Every sentence of scripts and templates is in calculators/messages/, and every sentence there is used."""
 
 from __future__ import annotations
 
@@ -15,9 +15,9 @@ TEMPLATES = {
     for folder in ("builder/templates", "theme")
     for path in (ROOT / folder).rglob("*.html")
 }
-#: How a script or a template begins a key that it puts together; what may follow is the last part.
+#: How scripts and templates start a composed key, before its last part.
 BEGUN = re.compile(r"""`(\w+_)\$\{|["'](\w+_)["'] ~""")
-#: And how one ends a key that begins with a mark in place of a source.
+#: How they end a key that starts with a mark instead of a source.
 ENDED = re.compile(r"""~ ["'](_\w+)["']\]""")
 #: The outcomes that have a card of their own, each with a title and a text.
 CARDS = ("no_engine_", "no_wasm_", "too_long_", "stopped_", "fault_")
@@ -35,7 +35,7 @@ def test_every_named_sentence_exists():
 
 
 def test_every_sentence_is_used():
-    """By its whole name, or by a name put together: from a beginning here, or from one of the outcomes' cards."""
+    """By its full name, or by a composed name: from a start above, or from one of the outcomes' cards."""
     texts = "\n".join([*SCRIPTS.values(), *TEMPLATES.values()])
     begun = tuple(keys(BEGUN))
     marks = {mark.replace("-", "_") for mark in MARKS}

@@ -1,4 +1,4 @@
-"""Browsers that lack something: the page says what, or does without it."""
+"""Browsers that lack a feature: the page says which, or works without it."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ CALCULATOR = "sheet/long-work/"
 
 
 def test_disabled_webassembly_is_reported_without_fetching(context, workbench_server):
-    # As in strict security modes: the name is not there at all.
+    # As in strict security modes, where the global is undefined.
     context.add_init_script("delete globalThis.WebAssembly")
     page = context.new_page()
     page.goto(workbench_server.url + CALCULATOR)

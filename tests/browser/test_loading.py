@@ -1,6 +1,4 @@
-"""What a page loads of our own scripts: how many, how heavy, and what becomes of a
-page to which one comes late or not at all.
-"""
+"""Our own scripts: their number and size, and pages whose scripts arrive late or never."""
 
 from __future__ import annotations
 
@@ -12,7 +10,7 @@ from playwright.sync_api import expect
 
 from tests.browser.forms import answered, typed, visitor
 
-#: Scripts of ours: not the theme's own bundle, nor Python's start (Pyodide).
+#: Our scripts, without the theme's bundle and Pyodide.
 OURS = re.compile(r"^/(?:assets/dw-\w+/.*\.m?js|engine/worker\.mjs)$")
 CALCULATOR, HOW_TO, TABLE = "size/scale-size/", "seal/seal-a-sheet/", "reference/drying-times/"
 
@@ -44,7 +42,7 @@ def asked_early(page) -> set[str]:
 
 
 def bytes_packed(site, paths: list[str]) -> int:
-    """Return the bytes of some files of a site, each packed as tightly as gzip can."""
+    """Return the bytes of some files of a site, each compressed with gzip's best level."""
     return sum(len(gzip.compress((site.folder / path[1:]).read_bytes(), 9)) for path in paths)
 
 
@@ -114,7 +112,7 @@ def test_input_before_the_scripts_load_is_preserved(device, server):
     page.goto(server.url + CALCULATOR, wait_until="commit")
     typed(page, "full_size_mm").fill("20")
     assert "config" in str([each.path for each in server.requests]) and page.evaluate("globalThis.dwEngine") is None
-    # The worker is on its way all the same: it is told all that it needs by itself.
+    # The worker loads all the same, since it has its own settings.
     page.wait_for_function("globalThis.dwEarly?.heard.length > 0")
     answered(page)
     expect(typed(page, "full_size_mm")).to_have_value("20")
@@ -157,7 +155,7 @@ def test_a_how_to_without_bench_scripts_stays_readable(device, server):
 
 def test_a_slow_connection_shows_loading_progress(device, server):
     page = device.new_page()
-    loaded(page, server, "size/")  # and the list of pages, without which a link loads its page anew
+    loaded(page, server, "size/")  # and the list of pages, without which a link reloads the page
     server.bytes_per_s = 1_200_000
     page.locator(f'.dw-to-calculator a[href$="{CALCULATOR.split("/")[1]}/"]').first.click()
     state, strip = page.locator(".dw-state"), page.locator(".dw-loading")

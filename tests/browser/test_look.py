@@ -1,4 +1,4 @@
-"""The look holds: readable, reachable by thumb and key, nothing wider than the screen, light and dark, on paper too."""
+"""The look: readable, usable by thumb and keyboard, within the screen, in light, dark and print."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ def contrast(one: str, other: str) -> float:
     return (lighter + 0.05) / (darker + 0.05)
 
 
-#: What is read, and on what. WCAG 2.2, 1.4.3: at least 4.5.
+#: Text colours and their backgrounds. WCAG 2.2, 1.4.3: at least 4.5.
 READ = [
     *((text, behind) for text in ("ink", "soft", "accent", "water") for behind in ("sheet", "film")),
     *((text, "water-tint") for text in ("ink", "soft", "water")),
@@ -260,7 +260,7 @@ def test_the_verdict_covers_no_focusable_element_in_portrait(open_page, path: st
 @pytest.mark.parametrize("level", ["pass", "watch", "fail"])
 def test_each_verdict_has_its_own_sign(open_page, level: str):
     page = open_page(PAGES["resolution"])
-    # Set and looked at in one go: the engine's answer may come at any time, and sets the level again.
+    # Set and check in one step, since the engine's answer may reset the level at any time.
     levels = page.evaluate(
         """level => {
         const verdict = document.querySelector('.dw-verdict');
@@ -280,7 +280,7 @@ def test_search_by_keyboard_lists_the_calculator_first(open_page):
     page = open_page("")
     page.focus(".dw-find")
     page.keyboard.press("Enter")
-    page.wait_for_timeout(100)  # after the theme read the field, as when a word is pasted: no key comes up after it
+    page.wait_for_timeout(100)  # after the theme read the field, as when pasting: there is no keyup event
     page.keyboard.insert_text("picture")
     first = page.wait_for_selector(".md-search-result__link")
     address = first.get_attribute("href").split("?")[0]

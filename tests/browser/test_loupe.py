@@ -1,4 +1,4 @@
-"""The reader's own picture stands in figures, and a loupe over it shows its pixels."""
+"""Figures contain the reader's picture, and a loupe over it shows its pixels."""
 
 from __future__ import annotations
 
@@ -64,7 +64,7 @@ def test_the_reader_s_picture_is_inserted_and_freed(context, placed):
 
 @pytest.mark.parametrize(("way", "column", "row"), [("as-is", 2, 4), ("turned", 5, 1)])
 def test_the_loupe_shows_the_pixel_under_it(context, placed, way, column, row):
-    """Turned half round, the third pixel of the fifth row is seen sixth in the second."""
+    """Rotated by half a turn, the third pixel of the fifth row is the sixth of the second."""
     page = open_placed(context, placed, 2, 4)
     typed(page, "way").select_option(way)
     answered(page)
@@ -76,7 +76,7 @@ def test_the_loupe_shows_the_pixel_under_it(context, placed, way, column, row):
     expect(glass).to_be_visible()
     expect(glass).to_contain_text("4 times")
     seen = green_on(page, glass)
-    # A pixel of it is larger than the glass then, so that green is all there is but for the words.
+    # A pixel is larger than the loupe then, so everything but the text is green.
     assert len(seen) > 0.8 * 3.14 * 90**2
     page.mouse.move(box["x"] - 30, box["y"] - 10)
     expect(glass).to_be_hidden()
@@ -135,9 +135,9 @@ def test_the_loupe_works_on_the_worked_example(context, workbench_server):
     box = glass.bounding_box()
     seen = Image.open(BytesIO(page.screenshot(clip=box))).convert("RGB")
     assert len(seen.getcolors(box["width"] * box["height"])) > 20
-    # Whole on the screen, wherever the picture was.
+    # Fully on the screen, wherever the picture was.
     assert box["y"] >= 0 and box["y"] + box["height"] <= 820
-    # The words on the pressed button, under the mouse still, stand out from it.
+    # The text of the pressed button has contrast, even under the mouse.
     colours = button.evaluate("each => [getComputedStyle(each).color, getComputedStyle(each).backgroundColor]")
     colours = ["#{:02x}{:02x}{:02x}".format(*map(int, re.findall(r"\d+", each))) for each in colours]
     assert contrast(*colours) >= 4.5

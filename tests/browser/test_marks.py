@@ -56,7 +56,7 @@ def open_badge(context, address: str) -> Page:
 
 
 def means(page: Page, area: int, meaning: str) -> None:
-    """The drawing, which Python drew anew, says so."""
+    """The redrawn picture from Python shows the meaning."""
     expect(page.locator(f"path.dw-area[data-area='{area}']")).to_have_attribute("data-meant", meaning)
 
 

@@ -1,4 +1,4 @@
-"""Chromium answers the numbers of the command line. Firefox and WebKit: tests/other_browsers."""
+"""Chromium gives the same numbers as the command line. Firefox and WebKit: tests/other_browsers."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
-"""Once the reader has it saved, the whole site works with the server stopped.
+"""Once saved, the whole site works without the server.
 
-A newer edition is announced and taken with one tap.
+A newer edition is announced and activated with one tap.
 """
 
 from __future__ import annotations
@@ -45,14 +45,14 @@ def copied(site_root, tmp_path) -> Iterator[Server]:
 
 
 def save(page, host: Server, path: str = "artwork/resolution/") -> None:
-    """Open a calculator, say that the book is to be saved, and wait until its page says that it is ready offline."""
+    """Open a calculator, choose to save the book, and wait until the page says that it is ready offline."""
     page.goto(host.url + path)
     page.wait_for_selector(ANSWERED)
     save_book(page)
 
 
 def begin(page) -> None:
-    """Begin to save by hand, or go on."""
+    """Start or resume saving by hand."""
     if page.locator(".dw-saving").is_hidden():
         page.click(".dw-offline")
     page.click(".dw-saving-begin")
@@ -110,7 +110,7 @@ def test_saving_is_offered_once_and_fetches_nothing_twice(context, server):
     begin(page)
     page.wait_for_selector(".dw-offline[data-state=ready]")
     assert "/offline-worker.js" in server.counts()
-    # What this visit has fetched is taken from the browser's own cache, or found unchanged.
+    # Files of this visit come from the browser's cache, or are revalidated.
     again = Counter(
         request.path for request in server.requests if request.sent_bytes and request.path.startswith("/engine/")
     )
@@ -147,7 +147,7 @@ def test_stopped_saving_resumes_on_request(context, server):
     server.clear()
     begin(page)
     page.wait_for_selector(".dw-offline[data-state=saving]")
-    # What was begun goes on in the next visit, without a word.
+    # Unfinished saving resumes silently in the next visit.
     page.close()
     later = context.new_page()
     later.goto(server.url)
@@ -188,7 +188,7 @@ def test_a_full_device_is_reported_and_saving_resumes(context, server):
     begin(page)
     page.wait_for_selector(".dw-offline[data-state=full]")
     assert page.inner_text(".dw-offline [data-part=words]") == PAGE["offline_full"]
-    # The book itself goes on, from the network.
+    # The book itself still works, from the network.
     page.goto(f"{server.url}artwork/resolution/")
     page.wait_for_selector(ANSWERED)
     room.send("Storage.overrideQuotaForOrigin", origin)
@@ -205,7 +205,7 @@ def test_a_new_version_fetches_only_changed_files(context, copied):
     copied.requests.clear()
     other.goto(copied.url)
     assert "Changed" not in other.title()
-    # The browser looks for a new version by itself as a visit begins; here it is asked to.
+    # Browsers check for a new version when a visit starts; here the test triggers it.
     other.evaluate(
         """() => {
           const late = new Promise((_, refuse) => setTimeout(refuse, 20_000, new Error("no new version came to wait")));
@@ -219,15 +219,15 @@ def test_a_new_version_fetches_only_changed_files(context, copied):
     )
     fetched = [request.path for request in copied.requests if request.path != "/offline-worker.js"]
     assert fetched == ["/index.html"]
-    # It is announced in every page that is open.
+    # Every open page announces it.
     for each in (page, other):
         each.wait_for_selector(".dw-edition")
-    # Two pages are open: the visit in the other one goes on with the version that it began with.
+    # Two pages are open: the other one keeps the version that it started with.
     other.reload()
     assert "Changed" not in other.title()
     page.close()
     other.close()
-    # A new visit. The browser takes a moment to forget pages that are closed.
+    # A new visit. The browser needs a moment to forget closed pages.
     for _ in range(20):
         visit = context.new_page()
         visit.goto(copied.url)
@@ -252,7 +252,7 @@ def test_the_button_says_if_nothing_can_be_saved(whole_browser, server):
 
 def test_saving_pauses_while_a_question_is_answered(context, workbench_server):
     page = context.new_page()
-    # Slowly, so that saving is still under way when the question comes.
+    # Slow, so that saving is still running when the question comes.
     workbench_server.delays[r"\.html$|/$"] = 0.2
     page.goto(f"{workbench_server.url}sheet/long-work/")
     page.wait_for_selector(ANSWERED)
@@ -272,19 +272,19 @@ def test_saving_pauses_while_a_question_is_answered(context, workbench_server):
     assert workbench_server.requests
 
 
-#: A caution in a page, and its last words.
+#: A caution in a page, and the end of its text.
 CAUTION = re.compile(r"<li data-hazard[^>]*>.*?([^<>]{12,})(?:<[^<>]*>)*</li>", re.DOTALL)
 CORRECTED = "CORRECTED: never near a flame."
 
 
 def correct_a_caution(site: Server) -> str:
-    """Change a caution in every page that has it, as a new edition of the site would, and return one of those pages."""
+    """Change a caution in every page that has it, as in a new edition, and return one of those pages."""
     pages = {path: path.read_text("utf-8") for path in site.folder.rglob("*.html")}
     having: dict[str, list] = {}
     for path, html in sorted(pages.items()):
         for words in set(CAUTION.findall(html)):
             having.setdefault(words, []).append(path)
-    # One that few pages have, so that the line need not be waited for longer than it takes to see that it is.
+    # Choose a caution on few pages, to shorten the download on the slow line.
     words = min(
         (words for words, paths in having.items() if len(paths) > 1), key=lambda words: (len(having[words]), words)
     )
@@ -296,7 +296,7 @@ def correct_a_caution(site: Server) -> str:
 
 
 def take_the_newer(page, field: str, typed: str) -> None:
-    """Type, and tap at once: what was typed is there when the newer edition is."""
+    """Type, and tap at once: the newer edition still has the typed text."""
     page.wait_for_selector(".dw-edition")
     page.fill(f"[name={field}]", typed)
     with page.expect_navigation(timeout=20_000):
@@ -328,7 +328,7 @@ def test_a_corrected_caution_reaches_an_open_tab(context, copied):
     copied.stop()
     page.goto(copied.url + cautioned)
     assert CORRECTED in page.content()
-    # The other tab has its own edition until it is taken there too.
+    # The other tab keeps its edition until the reader updates it there too.
     assert CORRECTED not in other.content()
     other.wait_for_selector(".dw-edition")
 

@@ -21,7 +21,7 @@ from tests.browser.test_look import axe
 
 PANEL = Path(__file__).resolve().parents[2] / "content" / "demo" / "railcar-panel.png"
 
-#: Keeps how long the page's own thread works on each move of the pointer, and how far apart frames are.
+#: Records how long the page's thread works on each pointer move, and the time between frames.
 WATCH_MOVES = """() => {
   Object.assign(globalThis, { spent: [], gaps: [] });
   let began = 0;
@@ -103,7 +103,7 @@ def test_points_follow_the_exif_rotation(context, drawing):
     page = open_calculator(context, drawing)
     choose(page, with_block(900, 600, 500, 100, 24, "JPEG", exif=exif, quality=95), "turned.jpg", "image/jpeg")
     expect(page.locator("[data-note=points]")).to_be_visible()
-    answered(page)  # until then the points of the example are problems, told above the picture
+    answered(page)  # until then the points of the example are problems, listed above the picture
     frame = page.locator(".dw-points-frame")
     frame.scroll_into_view_if_needed()
     scale = screen_scale(page) * 2  # 600 px wide: the points of the example are half as far apart
@@ -120,7 +120,7 @@ def test_dragging_to_twice_the_length_doubles_the_answer(context, drawing):
     scale = screen_scale(page)
     x, y = middle(marker(page, "Marking, other end"))
     drag(page, "Marking, other end", (x + 300 * scale, y))
-    # The mouse goes by whole pixels of the screen here, so to within one of them.
+    # The mouse moves by whole screen pixels, so compare to within one.
     there = point(page, "mark_to")
     assert there == pytest.approx((1065, 430), abs=1 / scale)
     length = ((there[0] - 465) ** 2 + (there[1] - 430) ** 2) ** 0.5
@@ -153,14 +153,14 @@ def test_a_marker_moves_to_the_parsed_point(context, drawing, text):
     typed(page, "mark_to").fill(text)
     expect(result_text(page, "full_size_mm")).to_have_text("1200.0")
     expect(marker(page, "Marking, other end")).to_have_attribute("aria-valuetext", "x 1065.0, y 430.0")
-    # Measured now, since typing scrolls to the field.
+    # Measure now, since typing scrolls to the field.
     x, y = middle(marker(page, "Marking, one end"))
     assert middle(marker(page, "Marking, other end")) == pytest.approx((x + 600 * scale, y), abs=0.6)
     expect(typed(page, "mark_to")).to_have_value(text)
 
 
 def test_an_invalid_point_is_reported_without_moving_its_marker(context, drawing):
-    """A comma may part thousands or decimals, so "1,065 430" is asked back."""
+    """A comma may separate thousands or decimals, so "1,065 430" is asked back."""
     page = open_panel(context, drawing)
     typed(page, "mark_to").fill("1,065 430")
     expect(problem(page, "mark_to")).to_be_visible()
@@ -282,7 +282,7 @@ def test_pinching_zooms_the_picture_only(tablet, drawing):
     page = open_panel(tablet, drawing)
     session = tablet.new_cdp_session(page)
     scale = screen_scale(page)
-    # About the middle of the marking, off its markers.
+    # Near the middle of the marking, away from its markers.
     (left, y), (right, _) = middle(marker(page, "Marking, one end")), middle(marker(page, "Marking, other end"))
     x = (left + right) / 2
     before = page.evaluate("scrollY")
@@ -484,7 +484,7 @@ def pace(page: Page) -> tuple[float, float]:
 
 
 def test_a_12_megapixel_photograph_stays_responsive(context, drawing):
-    """A move is done within a frame of a screen that shows 60 in a second, and frames come as with a small drawing."""
+    """A move takes less than a frame at 60 Hz, and frames are as frequent as with a small drawing."""
     page = open_panel(context, drawing)
     page.evaluate(WATCH_MOVES)
     _, small_gap = pace(page)
@@ -495,7 +495,7 @@ def test_a_12_megapixel_photograph_stays_responsive(context, drawing):
     expect(page.locator(".dw-points")).to_be_visible(timeout=20_000)
     answered(page)
     page.locator(".dw-points-frame").scroll_into_view_if_needed()
-    # Whole, then so large that the photograph's own pixels are drawn.
+    # First the whole photograph, then zoomed to its own pixels.
     for larger in (0, 6):
         for _ in range(larger):
             page.locator(".dw-points-larger").click()

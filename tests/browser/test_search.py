@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.forms import answered, save_book
 
-#: A question, and the pages of which one has to be among the first three.
+#: A question, and pages of which at least one must be among the first three results.
 QUESTIONS = {
     "how big is it on my model": "size/scale-size/",
     "is my picture good enough to print": "artwork/resolution/ artwork/picture-check/",
@@ -36,7 +36,7 @@ QUESTIONS = {
         "print/ reference/substrates/clear-inkjet/ reference/substrates/ reference/printers/"
     ),
     "how do I save the book for offline": "about/",
-    # in words that only the phrases of an entry have
+    # in words that only an entry's phrases contain
     "jaggies": "rescue/stepped-edges/",
     "won't stick": "rescue/slides-about-when-dry/",
     "it fell off": "rescue/slides-about-when-dry/",
@@ -49,7 +49,7 @@ def ask(page: Page, question: str) -> list[str]:
     field.fill("")
     field.press_sequentially(question)
     expect(page.locator(".md-search-result__meta")).to_contain_text("these words", timeout=20_000)
-    # The results follow the typing, and are those of the whole question once they stay.
+    # Results follow the typing; once stable they are those of the whole question.
     found, before = [], None
     while found != before:
         page.wait_for_timeout(350)
@@ -92,9 +92,9 @@ def test_early_search_input_is_answered_once_ready(context, workbench_server, la
 
 
 def hand_over(page: Page, description: str) -> None:
-    """Type what happened, and take it to the symptom finder."""
+    """Type a fault, and pass it to the symptom finder."""
     page.click(".dw-find")
-    # The theme closes Find once more, an eighth of a second after the address has changed.
+    # The theme closes the search again, an eighth of a second after the address has changed.
     page.wait_for_timeout(400)
     if page.locator(".dw-search-panel").is_hidden():
         page.click(".dw-find")
@@ -118,7 +118,7 @@ def test_a_described_fault_is_passed_to_the_symptom_finder(context, workbench_se
     hand_over(page, "decal fell off & broke")
     found = page.locator("[data-result=entries] tbody a")
     expect(found.first).to_be_visible(timeout=20_000)
-    # Asked again from the finder itself, and from a page that the theme brought.
+    # Ask again from the finder itself, and from a page loaded by instant navigation.
     hand_over(page, "it fell off")
     expect(found.first).to_have_text("The marking does not stick", timeout=20_000)
     page.locator(".dw-rule a", has_text="size").click()

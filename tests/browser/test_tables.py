@@ -1,4 +1,4 @@
-"""Tables in the browser: found by words, put in order by their headings, by key and by thumb, within the screen."""
+"""Tables in the browser: filtered by words, sorted by headings, by keyboard and thumb, within the screen."""
 
 from __future__ import annotations
 
@@ -72,7 +72,7 @@ def test_waits_sort_by_duration(waits):
 
 def test_headings_work_by_keyboard(waits):
     waits.get_by_role("searchbox").focus()
-    # Over the frame of the table, which can be scrolled by key, to its first heading.
+    # Tab past the table's frame, which scrolls by keyboard, to its first heading.
     for _ in range(2):
         waits.keyboard.press("Tab")
     assert waits.evaluate("document.activeElement.classList.contains('dw-sort')")
@@ -132,7 +132,7 @@ def test_printed_tables_repeat_headings_and_fit(open_page, tmp_path):  # noqa: F
         ).stdout
         for number in range(1, sheets + 1)
     ]
-    # The title stands on the first sheet with the first rows, and every sheet with rows has the headings.
+    # The first sheet has the title and the first rows, and every sheet with rows has the headings.
     assert "Coats" in texts[0] and "Primer" in texts[0]
     with_rows = [text for text in texts if text.count("estimate") > 5]
     assert len(with_rows) >= 2 and all("Carrier" in text and "Humidity" in text for text in with_rows)

@@ -1,4 +1,4 @@
-"""Timers of waits: right by the clock after reload and sleep, several at once, heard, seen, and kept on the device."""
+"""Timers of waits: correct after reload and sleep, several at once, audible, visible, and stored on the device."""
 
 from __future__ import annotations
 
@@ -11,11 +11,11 @@ from calculators import tables
 from tests.browser.benches import Bench, how_to_with, opened
 from tests.browser.test_look import axe
 
-#: Noon of a Monday in Oslo, in winter an hour before UTC.
+#: Noon of a Monday in Oslo, in winter an hour ahead of UTC.
 NOON = datetime(2026, 3, 2, 11, 0, 0, tzinfo=UTC)
 SOAK = tables.row("drying-times", "soak")
 
-#: Counts what would be heard and felt.
+#: Counts sounds and vibrations.
 HEARD = """(() => {
   globalThis.heard = { tones: 0, shakes: 0 };
   navigator.vibrate = () => (heard.shakes += 1);
@@ -63,7 +63,7 @@ def part(row: Locator, name: str) -> Locator:
 
 
 def test_a_timer_takes_its_wait_from_the_table(bench):
-    # The row as the table has it: every test below reckons with it.
+    # The row of the table: every test below depends on it.
     assert (SOAK.usual.low, SOAK.usual.high, SOAK.usual.unit) == (10, 30, "s")
     expect(wait_button(bench.page)).to_have_accessible_name(f"Start a timer: {SOAK.label}, 10 to 30\N{NO-BREAK SPACE}s")
 
@@ -102,7 +102,7 @@ def test_a_timer_rings_at_both_ends_and_says_why(bench):
 
 def test_a_timer_is_correct_after_the_device_slept(bench):
     row = start(bench.page)
-    # Due timers of the page run once at most, as when a lid was closed.
+    # Due timers of the page fire at most once, as after closing the lid.
     bench.page.clock.fast_forward("05:00")
     expect(row).to_have_attribute("data-state", "over")
     expect(part(row, "when")).to_have_text(
@@ -212,7 +212,7 @@ def test_one_of_two_tabs_rings(bench, soak_page, server):
     bench.page.clock.run_for(10_500)
     for page in (bench.page, other):
         expect(page.locator(".dw-timer")).to_have_attribute("data-state", "ready")
-    # The tab that rings says so after it. Which of the two that is, the browser decides.
+    # The ringing tab announces it; the browser decides which of the two rings.
     for _ in range(50):
         if any(
             page.locator(".dw-timers-said").text_content().count("It may be ready.") for page in (bench.page, other)

@@ -1,4 +1,4 @@
-"""The tutorial followed in the page, on one device and in its order: what it says will be read is what is read."""
+"""Follows the tutorial on one device in its order: the pages give the results that it states."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ CONTENT = ROOT / "content"
 
 @pytest.fixture
 def asked_for(tmp_path, monkeypatch) -> list:
-    """What the tutorial asks of calculators while it is printed: (calculator, what to type, what will be read)."""
+    """The calculators that the tutorial calls while it is printed: (calculator, typed texts, expected results)."""
     calls = []
     render = builder.worked.shown
 

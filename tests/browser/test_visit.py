@@ -1,6 +1,4 @@
-"""A visit to the site as published: what leaves its origin, what the content policy
-says, how often the engine starts.
-"""
+"""A visit to the published site: its requests, the content policy, and the number of engine starts."""
 
 import re
 from contextlib import contextmanager
@@ -12,7 +10,7 @@ from playwright.sync_api import expect
 CALCULATORS = ("size/scale-size/", "artwork/resolution/")
 ANSWERED_MS = 60_000
 
-#: Tells of every breach of the content policy, from before the first script of a page runs.
+#: Reports every violation of the content policy, installed before the first script of a page.
 LISTEN = """
 globalThis.breaches = [];
 document.addEventListener("securitypolicyviolation", (event) =>
@@ -27,7 +25,7 @@ def host(request):
 
 @contextmanager
 def reader(browser, **options):
-    """A new reader's page; the addresses that it asks for and what it complains of are listed on it."""
+    """A new reader's page, which records its requests and console messages."""
     context = browser.new_context(**options)
     context.add_init_script(LISTEN)
     page = context.new_page()
@@ -50,7 +48,7 @@ def visit(whole_browser):
 
 @pytest.fixture
 def unsaved(whole_browser):
-    """A reader for whom nothing is saved: saving would ask for every file of the site."""
+    """A reader without saving, which would request every file of the site."""
     with reader(whole_browser, service_workers="block") as page:
         yield page
 

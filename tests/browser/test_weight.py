@@ -1,6 +1,4 @@
-"""What pages weigh, as a usual host sends them: a first visit to each kind of page,
-and all that is saved for offline use.
-"""
+"""The weight of pages as usual hosts send them: a first visit to each kind of page, and all offline files."""
 
 from __future__ import annotations
 
@@ -13,7 +11,7 @@ from calculators import catalogue
 from tests.browser.forms import answered, visitor
 from tests.servers import served_bytes
 
-#: One of each stage, and the heaviest of those that take a picture.
+#: One page of each stage, and the heaviest that takes a picture.
 CALCULATORS = [
     "size/scale-size/",
     "artwork/resolution/",
@@ -35,7 +33,7 @@ def loaded(page, server, path: str) -> tuple[int, int]:
     page.goto(server.url + path, wait_until="networkidle")
     if path in CALCULATORS:
         answered(page)
-    # A browser that is idle must not begin to fetch anything either.
+    # An idle browser must not start fetching either.
     page.wait_for_timeout(500)
     print(f"\n{path or 'home'}: {server.sent_bytes() / 1e6:.3f} MB in {len(server.requests)} requests")
     return server.sent_bytes(), len(server.requests)
