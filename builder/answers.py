@@ -31,6 +31,7 @@ class Answers:
     def of(self, calculator: Calculator, what: str, typed: Mapping[str, str], work_out: Callable[[], Any]) -> Any:
         """Return the stored answer, or call ``work_out`` and store its result.
 
+
         ``what`` separates questions about the same texts.
         """
         # The stamp does not cover calculators from other folders.

@@ -40,7 +40,8 @@ class FactCheck(PartCheck):
     def _fact(self, node: yaml.Node, name: str, column: Column) -> None:
         if not isinstance(node, yaml.MappingNode):
             number = _NUMBER.search(getattr(node, "value", "") or "")
-            fix = f"write '{name}: {{value: {number[0] if number else '…'}, unit: {column.unit}, source: {COMMON_PRACTICE}}}'"
+            digits = number[0] if number else "…"
+            fix = f"write '{name}: {{value: {digits}, unit: {column.unit}, source: {COMMON_PRACTICE}}}'"
             self.report(node, f"'{name}' must be a value with its unit and source", fix)
             return
         parts = self.parts(node) or {}

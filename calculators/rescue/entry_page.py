@@ -37,13 +37,16 @@ def entry_html(
     phrases = " · ".join(map(escape, entry.said))
     spoken = f'<p class="dw-entry-said">{escape(named["said"].label)}: {phrases}</p>\n' if phrases else ""
     links = "".join(f'<li><a href="{escape(address)}">{escape(title)}</a></li>' for address, title in related)
+    stage = f'<a href="{escape(stage_link)}">{escape(entry.stage)}</a>'
+    causes = "".join(_cause(place, each, render) for place, each in enumerate(entry.causes, 1))
+    never, avoid = listed(entry.never, ' class="dw-never"'), listed(entry.avoid)
     return (
         f'<div class="dw-entry">\n<p class="dw-entry-see">{render(entry.see)}</p>\n'
-        f'<p class="dw-entry-stage">{escape(named["stage"].label)}: <a href="{escape(stage_link)}">{escape(entry.stage)}</a></p>\n'
+        f'<p class="dw-entry-stage">{escape(named["stage"].label)}: {stage}</p>\n'
         f"{spoken}{cautions}\n{heading('causes', ', the most likely first')}\n"
-        f'<ol class="dw-causes">\n{"".join(_cause(place, each, render) for place, each in enumerate(entry.causes, 1))}</ol>\n'
-        f'<div class="dw-entry-after">\n<section>{heading("never")}{listed(entry.never, ' class="dw-never"')}</section>\n'
-        f"<section>{heading('avoid')}{listed(entry.avoid)}</section>\n</div>\n"
+        f'<ol class="dw-causes">\n{causes}</ol>\n'
+        f'<div class="dw-entry-after">\n<section>{heading("never")}{never}</section>\n'
+        f"<section>{heading('avoid')}{avoid}</section>\n</div>\n"
         f'{heading("related")}\n<ul class="dw-related">{links}</ul>\n</div>'
     )
 
@@ -51,7 +54,9 @@ def entry_html(
 def _cause(place: int, cause: Cause, render: Renderer) -> str:
     parts = columns(Cause)
     lines = "".join(
-        f'<div class="dw-cause-{part}"><dt>{escape(parts[part].label)}</dt><dd>{render(getattr(cause, part))}</dd></div>'
+        f'<div class="dw-cause-{part}"><dt>{escape(parts[part].label)}</dt>'
+        f"<dd>{render(getattr(cause, part))}</dd></div>"
         for part in ("test", "now")
     )
-    return f'<li class="dw-cause"><h3><span class="dw-cause-place">{place}</span> {render(cause.cause)}</h3><dl>{lines}</dl></li>\n'
+    title = f'<span class="dw-cause-place">{place}</span> {render(cause.cause)}'
+    return f'<li class="dw-cause"><h3>{title}</h3><dl>{lines}</dl></li>\n'

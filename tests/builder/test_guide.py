@@ -89,5 +89,5 @@ def test_a_closed_pipe_ends_describe_quietly():
 
 
 def test_an_unknown_table_is_reported_with_the_known_ones():
-    with pytest.raises(Mistakes, match="There is no table 'paper'. The tables are scales, "):
+    with pytest.raises(Mistakes, match=r"There is no table 'paper'\. The tables are scales, "):
         described(ROOT, "paper")

@@ -134,13 +134,17 @@ def test_built_in_kinds_are_not_reported(templates):
 
 def test_a_kind_without_a_template_names_calculator_and_file(templates):
     assert list(missing_macros(templates, of_result(StripeResult(label="Stripe")))) == [
-        "odd: its result it is of the kind stripe, which has no template. "
-        "Write builder/templates/kinds/test_kinds.html with a macro result"
+        (
+            "odd: its result it is of the kind stripe, which has no template. "
+            "Write builder/templates/kinds/test_kinds.html with a macro result"
+        )
     ]
     asks = declared("Inputs", DialField(label="Dial"), lambda made: field_module.declared(made, "1"))
     assert list(missing_macros(templates, describe(calculator(asks, Answered)))) == [
-        "odd: its field it is of the kind dial, which has no template. "
-        "Write builder/templates/kinds/test_kinds.html with a macro field"
+        (
+            "odd: its field it is of the kind dial, which has no template. "
+            "Write builder/templates/kinds/test_kinds.html with a macro field"
+        )
     ]
 
 
@@ -150,8 +154,10 @@ def test_a_template_without_the_macro_is_reported(tmp_path):
         (tmp_path / "kinds" / f"{name}.html").write_text("{% macro field(f) %}{% endmacro %}{% set result = 1 %}")
     templates = jinja2.Environment(loader=jinja2.FileSystemLoader(tmp_path))
     assert list(missing_macros(templates, of_result(StripeResult(label="Stripe")))) == [
-        "odd: its result it is of the kind stripe, whose template builder/templates/kinds/test_kinds.html "
-        "has no macro result. Write one"
+        (
+            "odd: its result it is of the kind stripe, whose template builder/templates/kinds/test_kinds.html "
+            "has no macro result. Write one"
+        )
     ]
 
 
@@ -159,8 +165,10 @@ def test_a_column_without_a_cell_macro_is_reported(templates):
     inner = declared("Inner", Answered, lambda row: table("Inner", row=row))
     described = describe(calculator(Asked, declared("Outputs", inner, lambda row: table("Outer", row=row))))
     assert list(missing_macros(templates, described)) == [
-        "odd: its column it is of the kind table, whose template builder/templates/kinds/table.html "
-        "has no macro cell. Write one"
+        (
+            "odd: its column it is of the kind table, whose template builder/templates/kinds/table.html "
+            "has no macro cell. Write one"
+        )
     ]
 
 
@@ -180,8 +188,10 @@ def test_a_result_without_a_section_is_reported(tmp_path):
         )
     templates = jinja2.Environment(loader=jinja2.FileSystemLoader(tmp_path))
     assert list(missing_macros(templates, of_result(NowhereResult(label="Nowhere")))) == [
-        "odd: its result it is of the kind nowhere, which stands in no section of an answer. "
-        f"Give its class in test_kinds.py one of {', '.join(result_module.SECTIONS)}"
+        (
+            "odd: its result it is of the kind nowhere, which stands in no section of an answer. "
+            f"Give its class in test_kinds.py one of {', '.join(result_module.SECTIONS)}"
+        )
     ]
 
 

@@ -37,7 +37,9 @@ SNIPPETS = [
 
 @pytest.mark.parametrize("snippet", SNIPPETS)
 def test_partial_and_whole_reading_agree(snippet):
-    page = f"<!doctype html><html><head><meta charset='utf-8'></head><body>\n{snippet}\n<img src='a.png'>\n</body></html>".encode()
+    page = (
+        f"<!doctype html><html><head><meta charset='utf-8'></head><body>\n{snippet}\n<img src='a.png'>\n</body></html>"
+    ).encode()
     whole = read_whole(page)
     found = read_page(page)
     assert found.forbidden == whole.forbidden

@@ -42,7 +42,7 @@ def test_serve_rebuilds_and_keeps_the_last_good_site(checkout):
             cwd=checkout,
             stdout=output,
             stderr=output,
-            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
+            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),  # noqa: PLW1509 - no thread runs here yet
         )
     try:
         url = until(lambda: re.search(r"Serving (http://\S+)", log.read_text()), "serving")[1]

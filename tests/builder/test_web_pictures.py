@@ -100,7 +100,7 @@ def test_an_invalid_file_is_reported(tmp_path, change, message):
 
 
 def test_a_truncated_file_is_reported_with_its_line(tmp_path):
-    with pytest.raises(ValueError, match="web-pictures.json:1"):
+    with pytest.raises(ValueError, match=r"web-pictures\.json:1"):
         read(tmp_path, json.dumps(RUN)[:-5])
 
 

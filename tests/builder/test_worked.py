@@ -24,7 +24,7 @@ def test_results_are_formatted_as_on_the_page():
 
 
 def test_every_problem_is_reported():
-    with pytest.raises(ValueError, match="There is no file content/demo/none.png"):
+    with pytest.raises(ValueError, match=r"There is no file content/demo/none\.png"):
         worked(CONTENT, catalogue.find("picture-check"), {"picture": "demo/none.png"})
     with pytest.raises(ValueError, match="scale: "):
         worked(CONTENT, catalogue.find("full-size"), {"scale": "far"})
