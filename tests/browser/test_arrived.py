@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import expect
 
-from tests.browser.forms import answered, wait_for_stored, open_calculator, typed
+from tests.browser.forms import answered, open_calculator, typed, wait_for_stored
 
 CHOSEN = "artwork/resolution/"
 

@@ -10,11 +10,11 @@ from tests.browser.forms import (
     READ_JOB,
     WRITE_JOB,
     answered,
-    wait_for_stored,
     open_calculator,
     result_text,
     typed,
     visitor,
+    wait_for_stored,
 )
 
 

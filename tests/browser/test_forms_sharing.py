@@ -11,11 +11,11 @@ from tests.browser.forms import (
     READ_JOB,
     WRITE_JOB,
     answered,
-    wait_for_stored,
     open_calculator,
     problem,
     result_text,
     typed,
+    wait_for_stored,
 )
 from tests.hostile.made import saved
 

@@ -100,7 +100,10 @@ def test_rounding_keeps_three_digits():
     ],
 )
 def test_halves_round_away_from_zero(value, decimals, expected):
-    """ISO 80000-1, annex B, rule B of rounding a half: the greater in magnitude (from memory). 12 in at 1:32 is 9.525 mm."""
+    """ISO 80000-1, annex B, rule B of rounding a half: the greater in magnitude (from memory).
+
+    12 in at 1:32 is 9.525 mm.
+    """
     assert numbers.rounded(value, decimals) == expected
 
 

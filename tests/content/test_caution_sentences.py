@@ -1,4 +1,6 @@
-"""Sixty sentences, half of which need a caution: each gets the cautions for what it asks the reader to do, and no others."""
+"""Sixty sentences, half of which need a caution: each gets the cautions for what it asks the reader to do, and no
+others.
+"""
 
 from pathlib import Path
 

@@ -240,7 +240,7 @@ def test_stage_entry_and_how_to_find_the_side_alike():
     ],
 )
 def test_the_safety_page_is_complete(words):
-    """First aid and extinguishing as on the International Chemical Safety Cards; fan and mask by rules for workplaces."""
+    """First aid and extinguishing as on International Chemical Safety Cards; fan and mask by rules for workplaces."""
     assert words in text_of("safety.md").replace("**", "")
 
 

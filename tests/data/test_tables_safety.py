@@ -94,7 +94,7 @@ def test_a_fluid_made_of_glycol_ethers_lists_one():
 
 @pytest.mark.parametrize("id", sorted(AROMATICS))
 def test_older_limits_warn_that_local_ones_may_be_lower(id):
-    """That OSHA and NIOSH print older and higher limits for these two than many countries is common practice to know."""
+    """It is common practice to know that limits of OSHA and NIOSH for these two are older and higher than elsewhere."""
     note = tables.row("solvents", id).note
     assert "older" in note and "your local limit may be lower" in note
 

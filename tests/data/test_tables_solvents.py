@@ -1,6 +1,7 @@
 """Solvents: the values of the agencies as published.
 
-Expected values are in ``tests/published/solvents_agency.csv``: NIOSH recommended limits and OSHA permitted limits, with the
+Expected values are in ``tests/published/solvents_agency.csv``: NIOSH recommended limits and OSHA permitted limits, with
+the
 documents that each row was read in (NIOSH Pocket Guide 2005-149, NIOSH IDLH documentation, OSHA chemical database). An
 empty cell means that no document was read; the table then has no value.
 """
@@ -186,7 +187,9 @@ def test_flash_points_are_converted_from_the_printed_fahrenheit(id, celsius):
 
 @pytest.mark.parametrize("id", ROWS)
 def test_ppm_agree_with_the_published_mass(id):
-    """mg/m³ = ppm x molar mass / 24.45 at 25 °C; the agencies round, by up to 3 % (toluene 100 ppm 375, acetone 250 ppm 590)."""
+    """mg/m³ = ppm x molar mass / 24.45 at 25 °C; the agencies round, by up to 3 % (toluene 100 ppm 375, acetone 250 ppm
+    590).
+    """
     row = tables.row("solvents", id)
     for name in ("niosh_twa", "niosh_stel", "osha_twa"):
         ppm, mass = getattr(row, name), getattr(row, f"{name}_mass")

@@ -3,7 +3,8 @@
     python -m tests.fuzz.run --seed 1 --first 0 --count 20000 [--minutes 2.5]
     python -m tests.fuzz.run --seed 1 --first 4711 --count 1 --show
 
-The second prints one request and its answer. The last line is the summary as JSON; ``next`` is the number to continue with.
+The second prints one request and its answer. The last line is the summary as JSON; ``next`` is the number to continue
+with.
 The exit code is 1 if anything was found. Times are processor times, so that other work on the machine matters little.
 """
 

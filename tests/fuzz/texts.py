@@ -30,7 +30,11 @@ UNITS = (
     "mm mm",
 )
 #: Characters that often break programs: line ends, direction marks, joiners, surrogates, digits of other scripts.
-ODD = "\0\t\n\r\x1b\x7f\x85\u00a0\u00ad\u0301\u0338\u061c\u200b\u200d\u200f\u2028\u2029\u202e\u2066\u3000\ufeff\ufffd\ud800\udfff\U0001f986\U000e0041١２½⅜′″−–’…"
+ODD = (
+    "\0\t\n"
+    "\r\x1b\x7f\x85\u00a0\u00ad\u0301\u0338\u061c\u200b\u200d\u200f\u2028\u2029\u202e\u2066"
+    "\u3000\ufeff\ufffd\ud800\udfff\U0001f986\U000e0041١２½⅜′″−–’…"
+)
 PLAIN = "abcdefghijklmnopqrstuvwxyz ABCXYZ 0123456789 .,;:-_/'\"#()<>&{}%"
 WORDS = (
     "background",

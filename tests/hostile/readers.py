@@ -18,7 +18,8 @@ from calculators.messages import shown_name
 class Reader:
     """``read`` takes a file's name and bytes: it returns nothing, or the sentence with which the file is refused.
 
-    ``decodes``: it makes pixels, which earns memory and time. ``works_long``: it reads like ``pixels`` and then works on
+    ``decodes``: it makes pixels, which earns memory and time. ``works_long``: it reads like ``pixels`` and then works
+    on
     the result, so it gets only a few of the truncated files.
     """
 

@@ -41,7 +41,9 @@ class SmallKindsOutputs:
 
 
 def small_kinds(inputs: SmallKindsInputs) -> SmallKindsOutputs:
-    """Return the name, mirrored where asked for, its paint, a link unless it is mirrored, a drawing and a file that holds the name."""
+    """Return the name, mirrored where asked for, its paint, a link unless it is mirrored, a drawing and a file that
+    holds the name.
+    """
     text = inputs.name[::-1] if inputs.mirrored else inputs.name
     svg = (
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 20" role="img">'

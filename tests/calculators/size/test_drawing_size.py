@@ -298,7 +298,7 @@ def turned(corners, by):
 
 def test_corners_in_the_wrong_order_are_found_in_every_view():
     """A quarter turn exchanges width and height; half a turn or mirroring changes no length."""
-    for random, seen, ends in views(200):
+    for _, seen, ends in views(200):
         corners, truth = pictured(CORNERS_MM, seen), dist(*ends.values())
         assert not mirrored(corners)
         for by in (1, 3):

@@ -20,7 +20,9 @@ def asked(**typed: str):
     ("line", "verdict"), [("solid", "prints"), ("reversed", "depends-on-printer"), ("mixed", "depends-on-printer")]
 )
 def test_light_lines_on_dark_use_their_own_limit(line, verdict):
-    """A line of 0.2 mm on a pigment inkjet: dark ones hold from 0.15 or 0.2 mm, reversed and mixed ones from 0.2 or 0.3 mm."""
+    """A line of 0.2 mm on a pigment inkjet: dark ones hold from 0.15 or 0.2 mm, reversed and mixed ones from 0.2 or 0.3
+    mm.
+    """
     answer = asked(thinnest_line_full_mm="14.4 mm", scale="1:72", line=line, printer="inkjet-pigment")
     assert answer.verdict == verdict
 
