@@ -13,7 +13,7 @@ import json
 import re
 import shutil
 import traceback
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from pathlib import Path
 from typing import Any
@@ -164,6 +164,19 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
     """
     shutil.rmtree(out, ignore_errors=True)
     content = root / "content"
+    templates = _templates(root)
+    printer = _Printer(root, templates, TablePrinter(templates, pages_of_tables(content)), answers or Answers(content))
+    mistakes: list[str] = []
+    pages = _write_content(root, out, printer, mistakes)
+    pages += _write_calculators(root, out, printer, mistakes)
+    if mistakes:
+        raise Mistakes(mistakes)
+    pages += _write_rows(out, printer, pages)
+    write_files(out)
+    return pages
+
+
+def _templates(root: Path) -> jinja2.Environment:
     templates = jinja2.Environment(
         loader=jinja2.FileSystemLoader(root / "builder" / "templates"),
         autoescape=True,
@@ -173,7 +186,12 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
     )
     templates.filters["plain"] = numbers.plain
     templates.globals["sections"] = SECTIONS
-    printer = _Printer(root, templates, TablePrinter(templates, pages_of_tables(content)), answers or Answers(content))
+    return templates
+
+
+def _write_content(root: Path, out: Path, printer: _Printer, mistakes: list[str]) -> list[Page]:
+    """Write what is in ``content/`` and return its pages; what is wrong in them is added to ``mistakes``."""
+    content = root / "content"
     environment = jinja2.Environment(
         loader=jinja2.FileSystemLoader(content),
         undefined=jinja2.StrictUndefined,
@@ -184,10 +202,8 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
         comment_end_string="##}",
     )
     environment.globals.update(printer.globals())
-
-    pages: list[Page] = []
-    mistakes: list[str] = []
     own_pages = {each["url"] for each in calculators()}
+    pages: list[Page] = []
     for path in sorted(content.rglob("*")):
         name = path.relative_to(content)
         if path.is_dir() or name.parts[0] == "figures":
@@ -205,19 +221,28 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
             mistakes.append(_located(error, root, path))
             continue
         page = Page(name, meta)
-        matter = _FRONT_MATTER.match(text)
-        front = matter[0] if matter else ""
-        body = text[len(front) :]
-        if meta.get("kind") == "how-to":
-            # Rank how-tos first: other pages may use the searched words more often.
-            more = {"how_to": how_to(meta, body), **({} if "search" in meta else {"search": {"boost": 3}})}
-            lines = "".join(f"{part}: {json.dumps(value, ensure_ascii=False)}\n" for part, value in more.items())
-            front = f"{front.removesuffix(_FRONT_END)}{lines}{_FRONT_END}"
-        target.write_text(front + printer.with_cautions(page, body), "utf-8")
+        target.write_text(_completed(text, page, printer), "utf-8")
         pages.append(Page(name, meta, listed=page.url not in own_pages))
+    return pages
+
+
+def _completed(text: str, page: Page, printer: _Printer) -> str:
+    """Return a page with its cautions, and with what search engines need in the front matter of a how-to."""
+    end = text.index(f"\n{_FRONT_END}", len(_FRONT_END)) + 1
+    front, body = text[:end], text[end + len(_FRONT_END) :]
+    if page.meta.get("kind") == "how-to":
+        # Rank how-tos first: other pages may use the searched words more often.
+        more = {"how_to": how_to(page.meta, body), **({} if "search" in page.meta else {"search": {"boost": 3}})}
+        front += "".join(f"{part}: {json.dumps(value, ensure_ascii=False)}\n" for part, value in more.items())
+    return f"{front}{_FRONT_END}{printer.with_cautions(page, body)}"
+
+
+def _write_calculators(root: Path, out: Path, printer: _Printer, mistakes: list[str]) -> list[Page]:
+    """Write the pages of calculators that have none in ``content/``, and return them."""
+    pages: list[Page] = []
     for each in catalogue.every().values():
         name = Path(_calculator_url(each).rstrip("/") + ".md")
-        if (content / name).exists():
+        if (root / "content" / name).exists():
             if each.id not in printer.calculator_pages and not mistakes:
                 mistakes.append(
                     f"content/{name}:1: stands in for the page of the calculator {each.id} but has no "
@@ -227,26 +252,28 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
         meta = _calculator_meta(each)
         try:
             body = printer.calculator(each.id)
-        except Exception as error:
+        except Exception as error:  # a calculator may raise anything
             mistakes.append(_located(error, root, root / name))
             continue
         pages.append(_write_page(out, name, meta, printer.with_cautions(Page(name, meta), body)))
-    if mistakes:
-        raise Mistakes(mistakes)
-    stage_of = {page.path.as_posix(): page.meta.get("stage", "") for page in pages}
-    taken = set(stage_of)
-    for of_table, row_path, meta, body in printer.tables.rows():
+    return pages
+
+
+def _write_rows(out: Path, printer: _Printer, others: Sequence[Page]) -> list[Page]:
+    """Write the pages of rows and return them.
+
+    Raises ``Mistakes`` where one would stand in the place of another page.
+    """
+    stage_of = {page.path.as_posix(): page.meta.get("stage", "") for page in others}
+    pages: list[Page] = []
+    for of_table, place, meta, body in printer.tables.rows():
         meta["stage"] = stage_of[of_table.as_posix()]
-        if str(row_path) in taken:
+        if str(place) in stage_of:
             raise Mistakes(
-                [
-                    f"{meta['source']}:1:1: its page would have the address of content/{row_path}. Give the row another id"
-                ]
+                [f"{meta['source']}:1:1: its page would have the address of content/{place}. Give the row another id"]
             )
-        pages.append(
-            _write_page(out, Path(row_path), meta, printer.with_cautions(Page(Path(row_path), meta), _block(body)))
-        )
-    write_files(out)
+        name = Path(place)
+        pages.append(_write_page(out, name, meta, printer.with_cautions(Page(name, meta), _block(body))))
     return pages
 
 
