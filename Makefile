@@ -2,7 +2,8 @@
 # make test      every test
 # make preview   the site as published, with its offline worker
 # make build     the site in site/, for SITE_URL
-# make check     the data looked over, each mistake with its cure
+# make check     sources, types and data looked over, each mistake with its place
+# make check-data  the data alone, each mistake with its cure
 # make bench     how long the site takes to answer
 # make corpus    how the calculators do on web pictures, every bound beside what was reached
 # make corpus-detail  how often an enlarged picture is told from an original, by method and factor
@@ -37,7 +38,7 @@ RUN := .venv/bin/python -m
 
 SITE_NEEDS := .venv/ready node_modules/.ready
 
-.PHONY: help setup serve preview build check test bench corpus corpus-detail fuzz lock clean
+.PHONY: help setup serve preview build check check-data test bench corpus corpus-detail fuzz lock clean
 
 help:
 	@sed -n 's/^# \(make .*\)/\1/p' Makefile
@@ -70,7 +71,14 @@ preview: $(SITE_NEEDS)
 build: $(SITE_NEEDS)
 	$(RUN) builder build --site-url '$(SITE_URL)' --repo-url '$(REPO_URL)'
 
+# In the order of what takes least time; what was worked out is kept under build/ for the next time.
 check: .venv/ready
+	$(RUN) ruff check
+	$(RUN) ruff format --check
+	$(RUN) mypy
+	$(RUN) builder check
+
+check-data: .venv/ready
 	$(RUN) builder check
 
 test: setup
