@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calculators import messages
 from calculators.tables.declaration import Fact
-from calculators.tables.rows import Printer
+from calculators.tables.printing_rows import Printer
 
 SOLID, REVERSED, MIXED = "solid", "reversed", "mixed"
 #: Kinds of lines, since printers' limits differ between them.

@@ -11,7 +11,7 @@ from calculators.declare import Progress, Said, measure, said, verdict, words
 from calculators.files.picture import Picture
 from calculators.pixels.inspection import Inspection, inspected
 from calculators.printed_lines import LINES_IN_WORDS, thinnest_held
-from calculators.tables.rows import Printer
+from calculators.tables.printing_rows import Printer
 from calculators.units import MM_PER_INCH
 
 #: The usual aim for printed artwork at final size (common practice, no source).

@@ -5,7 +5,7 @@ from __future__ import annotations
 from calculators import messages, sight
 from calculators.declare import Said, said
 from calculators.printed_lines import LINES_IN_WORDS, thinnest_held
-from calculators.tables.rows import Printer
+from calculators.tables.printing_rows import Printer
 
 PRINTS, DEPENDS, UNSEEN, TOO_FINE = "prints", "depends-on-printer", "too-fine-to-see", "too-fine-to-print"
 #: The same verdicts for a whole marking whose thinnest line is unknown.

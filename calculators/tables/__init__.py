@@ -34,7 +34,8 @@ from calculators.tables.declaration import (
     columns,
     required,
 )
-from calculators.tables.rows import TABLES, Row
+from calculators.tables.row import Row
+from calculators.tables.rows import TABLES
 
 __all__ = [
     "COMMON_PRACTICE",

@@ -13,7 +13,7 @@ from calculators.colour.srgb import lab_of, light_of
 from calculators.declare import Figure, Said, said
 from calculators.pixels.narrowest import Box, Narrowest
 from calculators.tables.declaration import Fact
-from calculators.tables.rows import Printer
+from calculators.tables.printing_rows import Printer
 from calculators.underlay.case import Part
 
 FINE_ENOUGH, MAY_BE_LOST, TOO_FINE = "fine-enough", "may-be-lost", "too-fine"

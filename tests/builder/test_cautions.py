@@ -7,7 +7,7 @@ import pytest
 
 from builder.cautions import cautions_for, with_card
 from builder.steps import split_steps
-from calculators.tables.rows import Hazard
+from calculators.tables.coating_rows import Hazard
 
 ROOT = Path(__file__).resolve().parents[2]
 
