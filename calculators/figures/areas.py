@@ -7,26 +7,31 @@ picture, with leaders to the edge of the area or of the frame round a group.
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from math import ceil
 
 from calculators import messages
+from calculators.figures.area_grid import (
+    RAIL,
+    WIDTH,
+    Grid,
+    corner_of,
+    grid_of,
+    groups_of,
+    middle_of,
+    outline_of,
+    runs_of,
+)
 from calculators.markup import escape
-from calculators.pixels.connected import painted
 from calculators.pixels.white_areas import MOST_NUMBERED, Key, Signed, WhiteArea, WhiteAreas
 from calculators.pixels.white_guess import BACKGROUND, HOLE, WANTED
 from calculators.values import Figure
 
 #: What the areas mean, in the reader's words.
 MEANT = {BACKGROUND: "Background", WANTED: "Wanted white", HOLE: "Hole"}
-#: Width of the drawing, width of the strip for numbers on either side, and maximum height, in SVG units.
-WIDTH, RAIL, MOST_HIGH = 520, 52, 520
-#: Maximum cells per side of the grid on which areas are outlined.
-GRID = 320
-#: Half the size of a sign, and the distance between signs beside the picture.
+#: A sign reaches so far from its middle; beside the picture signs stand so far apart.
 SIGN, APART = 15, 36
 INK, PAPER, ACCENT, SOFT = "#1c2226", "#fffefb", "#7a2232", "#586066"
 #: The room that an area needs for its sign, in SVG units; a smaller area is only outlined.
@@ -50,29 +55,18 @@ _PATTERNS = (
 )
 
 
-@dataclass(frozen=True)
-class _Grid:
-    """The numbers of the areas on a coarser grid: ``step`` pixels a cell, ``scale`` SVG units a cell."""
-
-    plane: bytes
-    width: int
-    height: int
-    step: int
-    scale: float
-    left: float
-
-
 def areas_figure(found: WhiteAreas, source: str, words: Mapping[str, str], table: tuple[str, str]) -> Figure:
-    """Return the picture with its areas; ``source`` is its SVG attribute, ``words`` are the names of the meanings.
+    """Return the picture with its areas; ``source`` is the attribute that brings
+    it, ``words`` are those of the meanings.
 
     ``table`` names the result and the column in which the reader changes a meaning on the page; for the same purpose
     each area in the drawing carries its number, guess and meaning.
     """
-    grid = _grid(found)
+    grid = grid_of(found)
     alt = _alt(found, words)
-    runs = _runs(grid)
+    runs = runs_of(grid)
     high = grid.height * grid.scale
-    spots = {each.number: _middle(each, grid, runs.get(each.number, [])) for each in found.areas}
+    spots = {each.number: middle_of(each, grid, runs.get(each.number, [])) for each in found.areas}
     signs = found.signs()
     inside, beside = _placed([_spot(each, order, grid, spots, runs) for order, each in enumerate(signs)], high)
     low = max([high, *(y + SIGN for _spot, (_x, y), _leader in beside)])
@@ -80,10 +74,10 @@ def areas_figure(found: WhiteAreas, source: str, words: Mapping[str, str], table
     label_of = {area.number: each.key for each in signs for area in each.areas}
     shapes = "".join(
         _shape(
-            area, label_of[area.number], _outline(runs.get(area.number, []), grid), spots[area.number][2] * grid.scale
+            area, label_of[area.number], outline_of(runs.get(area.number, []), grid), spots[area.number][2] * grid.scale
         )
         for area in found.areas
-    ) + "".join(_unnumbered(each, order, runs, grid) for order, each in enumerate(_groups(signs)))
+    ) + "".join(_unnumbered(each, order, runs, grid) for order, each in enumerate(groups_of(signs)))
     frames = "".join(
         _frame(spot.frame, spot.signed.meant)
         for spot in (*inside, *(each for each, _place, _leader in beside))
@@ -146,74 +140,6 @@ def numbers_of(signed: Signed) -> str:
     return ", ".join([*parts, messages.SO_MANY_MORE.format(count=more)] if more else parts)
 
 
-def _groups(signs: Sequence[Signed]) -> list[Signed]:
-    return [each for each in signs if isinstance(each.key, str)]
-
-
-def _grid(found: WhiteAreas) -> _Grid:
-    step = max(1, ceil(max(found.width, found.height) / GRID))
-    values = [(each.area, each.number) for each in found.areas]
-    for order, signed in enumerate(_groups(found.signs())):
-        values += [(each.area, MOST_NUMBERED + 1 + order) for each in signed.areas if not each.number]
-    plane = painted([area for area, _ in values], [value for _, value in values], found.width * found.height)
-    # A picture narrower than half a step still has one column or row.
-    first_row, first = min(step // 2, found.height - 1), min(step // 2, found.width - 1)
-    rows = range(first_row, found.height, step)
-    sampled = b"".join(plane[row * found.width + first : (row + 1) * found.width : step] for row in rows)
-    width = len(sampled) // len(rows)
-    scale = min((WIDTH - 2 * RAIL) / width, MOST_HIGH / len(rows))
-    return _Grid(sampled, width, len(rows), step, scale, (WIDTH - width * scale) / 2)
-
-
-def _runs(grid: _Grid) -> dict[int, list[tuple[int, int, int]]]:
-    """Return (row, start, stop) of the runs of each number."""
-    runs: dict[int, list[tuple[int, int, int]]] = {}
-    for row in range(grid.height):
-        line = grid.plane[row * grid.width : (row + 1) * grid.width]
-        for found in re.finditer(rb"([^\0])\1*", line, re.DOTALL):
-            runs.setdefault(found[1][0], []).append((row, *found.span()))
-    return runs
-
-
-def _outline(runs: Sequence[tuple[int, int, int]], grid: _Grid) -> str:
-    """Return the path round the cells of ``runs``: their edges linked, straight ones in one piece."""
-    cells: dict[int, set[int]] = {}
-    for row, start, stop in runs:
-        cells.setdefault(row, set()).update(range(start, stop))
-    ends: dict[tuple[int, int], list[tuple[int, int]]] = {}
-    nothing: set[int] = set()
-    for row, here in cells.items():
-        above, below = cells.get(row - 1, nothing), cells.get(row + 1, nothing)
-        for x in here - above:
-            ends.setdefault((x, row), []).append((x + 1, row))
-        for x in here - below:
-            ends.setdefault((x + 1, row + 1), []).append((x, row + 1))
-        for x in here:
-            if x - 1 not in here:
-                ends.setdefault((x, row + 1), []).append((x, row))
-            if x + 1 not in here:
-                ends.setdefault((x + 1, row), []).append((x + 1, row + 1))
-    parts = []
-    while ends:
-        first = next(iter(ends))
-        at = first
-        ring = [first]
-        while True:
-            following = ends[at].pop()
-            if not ends[at]:
-                del ends[at]
-            if len(ring) > 1 and (
-                ring[-2][0] == ring[-1][0] == following[0] or ring[-2][1] == ring[-1][1] == following[1]
-            ):
-                ring.pop()
-            at = following
-            if at == first:
-                break
-            ring.append(at)
-        parts.append("M" + "L".join(f"{grid.left + x * grid.scale:.4g} {y * grid.scale:.4g}" for x, y in ring) + "Z")
-    return "".join(parts)
-
-
 Place = tuple[float, float]
 Frame = tuple[float, float, float, float]
 
@@ -240,7 +166,7 @@ _Beside = tuple[_Spot, Place, str]
 def _spot(
     signed: Signed,
     order: int,
-    grid: _Grid,
+    grid: Grid,
     spots: Mapping[int, tuple[float, float, float]],
     runs: Mapping[int, list[tuple[int, int, int]]],
 ) -> _Spot:
@@ -248,7 +174,7 @@ def _spot(
     frame unless they are the background.
     """
     numbered = [each for each in signed.areas if each.number] or signed.areas
-    x, y, room = max((spots.get(each.number) or _corner(each, grid) for each in numbered), key=lambda spot: spot[2])
+    x, y, room = max((spots.get(each.number) or corner_of(each, grid) for each in numbered), key=lambda spot: spot[2])
     frame = None
     if isinstance(signed.key, str) and not any(each.area.at_border for each in signed.areas):
         unit, around = grid.scale / grid.step, AROUND + 3 * (order % 3)
@@ -329,32 +255,6 @@ def _cross(
     return (first[1] - passes) * (first_y - second_y) < 0
 
 
-def _middle(area: WhiteArea, grid: _Grid, runs: Sequence[tuple[int, int, int]]) -> tuple[float, float, float]:
-    """Return the best cell for a sign, and its distance from the area's edge in cells."""
-    if not runs:
-        return _corner(area, grid)
-    best = (0.0, 0.0, -1.0)
-    for row, start, stop in sorted(runs, key=lambda run: run[1] - run[2])[:60]:
-        column, room = (start + stop - 1) // 2, (stop - start) / 2
-        for direction in (-1, 1):
-            reach = 0
-            while (
-                reach < room
-                and 0 <= row + direction * reach < grid.height
-                and (grid.plane[(row + direction * reach) * grid.width + column] == area.number)
-            ):
-                reach += 1
-            room = min(room, reach - 0.5)
-        if room > best[2]:
-            best = ((start + stop - 1) / 2, row, room)
-    return best
-
-
-def _corner(area: WhiteArea, grid: _Grid) -> tuple[float, float, float]:
-    left, top, _right, _bottom = area.area.box
-    return left / grid.step, top / grid.step, 0.0
-
-
 def _shape(area: WhiteArea, shown_by: Key, outline: str, room: float) -> str:
     group = f' data-group="{area.group}"' if area.group else ""
     return (
@@ -364,12 +264,12 @@ def _shape(area: WhiteArea, shown_by: Key, outline: str, room: float) -> str:
     )
 
 
-def _unnumbered(signed: Signed, order: int, runs: Mapping[int, list[tuple[int, int, int]]], grid: _Grid) -> str:
+def _unnumbered(signed: Signed, order: int, runs: Mapping[int, list[tuple[int, int, int]]], grid: Grid) -> str:
     """Return the areas of a group that have no number, as one shape."""
     here = runs.get(MOST_NUMBERED + 1 + order)
     if not here:
         return ""
-    return f'<path class="dw-area" data-shown="{signed.key}" {_painted(signed.meant, 0)} d="{_outline(here, grid)}"/>'
+    return f'<path class="dw-area" data-shown="{signed.key}" {_painted(signed.meant, 0)} d="{outline_of(here, grid)}"/>'
 
 
 def _painted(meant: str, room: float) -> str:
@@ -403,7 +303,7 @@ def _sign(signed: Signed, x: float, y: float) -> str:
     )
 
 
-def _part(area: WhiteArea, column: float, row: float, grid: _Grid, taken: set[tuple[float, float]]) -> str:
+def _part(area: WhiteArea, column: float, row: float, grid: Grid, taken: set[tuple[float, float]]) -> str:
     """Return the small number of an area of a group, which the page shows while areas are
     marked one by one; below a sign that has its place.
     """
