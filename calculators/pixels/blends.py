@@ -16,6 +16,7 @@ from __future__ import annotations
 from cmath import exp, pi
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 from math import sqrt
 from operator import add, gt, mul, sub
 from statistics import median
@@ -69,11 +70,12 @@ def rhythm(lines: list[list[int]]) -> Rhythm | None:
         return None
     second, third = _Bends(length - 2), _Bends(length - 3)
     slopes = bends = 0
+    sizes = _sizes()
     for line in lines:
         first_differences = list(map(sub, line[1:], line))
         second_differences = list(map(sub, first_differences[1:], first_differences))
-        slopes += sum(map(_SIZES.__getitem__, first_differences))
-        bends += sum(map(_SIZES.__getitem__, second_differences))
+        slopes += sum(map(sizes.__getitem__, first_differences))
+        bends += sum(map(sizes.__getitem__, second_differences))
         second.add(second_differences)
         third.add(map(sub, second_differences[1:], second_differences))
     if not slopes or not bends:
@@ -240,7 +242,7 @@ def _transformed(values: list[complex]) -> list[complex]:
         both, apart, turn = a + c, a - c, (d - b) * 1j
         return [both + (b + d), apart + turn, both - (b + d), apart - turn]
     even, odd = _transformed(values[::2]), _transformed(values[1::2])
-    turned = list(map(mul, _TURNS[count], odd))
+    turned = list(map(mul, _turns(count), odd))
     return [*map(add, even, turned), *map(sub, even, turned)]
 
 
@@ -251,11 +253,16 @@ def _over_median(sizes: list[float]) -> list[float]:
 
 
 _MOST = 4 * 2 * WHITE
-#: The size of a second difference less what rounding may give, indexed by it; negative ones from the end.
-_SIZES = [max(0, min(at, 2 * _MOST + 1 - at) - ROUNDING) for at in range(2 * _MOST + 1)]
 #: Whether a third difference of this size is a peak, which is the most that one can be.
 _IS_LARGE = bytes(PEAK + 1) + b"\1" * (2 * _MOST - PEAK)
-_TURNS = {
-    count: [exp(-2j * pi * index / count) for index in range(count // 2)]
-    for count in (2**power for power in range(3, POINTS.bit_length()))
-}
+
+
+@cache
+def _sizes() -> list[int]:
+    """Return the size of a second difference less what rounding may give, indexed by it; negative ones from the end."""
+    return [max(0, min(at, 2 * _MOST + 1 - at) - ROUNDING) for at in range(2 * _MOST + 1)]
+
+
+@cache
+def _turns(count: int) -> list[complex]:
+    return [exp(-2j * pi * index / count) for index in range(count // 2)]

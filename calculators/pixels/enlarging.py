@@ -192,7 +192,7 @@ def _left(stretch: Stretch, width: int, kernel: str) -> float:
     missing: Iterable[int] = [column << WEIGHT_BITS + LEVEL_BITS for column in stretch.columns]
     for tap, weights in enumerate(mix.weights):
         missing = map(sub, missing, map(mul, weights, map(small.__getitem__, [base + tap for base in mix.bases])))
-    total = sum(map(_COUNTS.__getitem__, lanes.values(missing, WEIGHT_BITS + LEVEL_BITS - LEFT_BITS)))
+    total = sum(map(_counts().__getitem__, lanes.values(missing, WEIGHT_BITS + LEVEL_BITS - LEFT_BITS)))
     return total / (len(stretch.columns) * stretch.lines) + ROUNDING
 
 
@@ -331,5 +331,7 @@ class Lanes:
         ]
 
 
-#: What a pixel counts for that is left unexplained, by 16 bits of it; negative ones from the end.
-_COUNTS = array("f", (min(min(at, (1 << 16) - at) / (1 << LEFT_BITS), MOST_LEFT) for at in range(1 << 16)))
+@cache
+def _counts() -> array[float]:
+    """Return what a pixel counts for that is left unexplained, by 16 bits of it; negative ones from the end."""
+    return array("f", (min(min(at, (1 << 16) - at) / (1 << LEFT_BITS), MOST_LEFT) for at in range(1 << 16)))

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 from math import ceil, hypot
 
 from calculators.colour.difference import delta_e
@@ -120,6 +120,7 @@ def _whole(places: list[tuple[int, int]], was: Rgb, now: Rgb) -> Place:
     return Place(box, was, now, tuple(sorted(places)[:: ceil(len(places) / POINTS)]))
 
 
+@cache
 def _tables() -> tuple[tuple[bytes, bytes, bytes], ...]:
     """Return for brightness and two planes of colour what each level of red, green and blue adds, in seven bits."""
     made = []
@@ -132,11 +133,8 @@ def _tables() -> tuple[tuple[bytes, bytes, bytes], ...]:
     return tuple(made)
 
 
-_TABLES = _tables()
-
-
 def _in_plane(which: int, rgb: Rgb) -> int:
-    return sum(table[level] for table, level in zip(_TABLES[which], rgb, strict=True))
+    return sum(table[level] for table, level in zip(_tables()[which], rgb, strict=True))
 
 
 def _candidates(raster: Raster, labels: bytes, colours: Sequence[Rgb]) -> bytes:
@@ -154,7 +152,7 @@ def _ridges(of_label: list[bytes], planes: Planes, rgba: bytes, labels: bytes) -
     found = 0
     for which in range(3):
         least = LEAST_IN_PLANE[which > 0]
-        shown = sum(planes.number(rgba[channel::4].translate(table)) for channel, table in enumerate(_TABLES[which]))
+        shown = sum(planes.number(rgba[channel::4].translate(table)) for channel, table in enumerate(_tables()[which]))
         has = labels.translate(of_label[which])
         # Clear pixels are set to what the label has there: no ridge, no deviation.
         shown = (shown & opaque) | (planes.number(has) & ~opaque)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from array import array
 from collections.abc import Generator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from math import sumprod
 
 from calculators.colour import inks, spectra, srgb
@@ -100,9 +101,10 @@ class _Seen(dict[int, bytes]):
         """Return, for each byte of a result, the levels that ink covering ``alpha`` of 255 makes of its own levels."""
         share = alpha / 255
         made: dict[int, bytes] = {}
+        levels, light_of = _steps()
         for paint in {*self._paints}:
-            bare = (1 - share) * LIGHT[paint]
-            made[paint] = bytes([LEVELS[int(share * light + bare)] for light in LIGHT])
+            bare = (1 - share) * light_of[paint]
+            made[paint] = bytes([levels[int(share * light + bare)] for light in light_of])
         opaque = bytes(range(256))
         self._mixes[alpha] = [opaque if place % 4 == 3 else made[paint] for place, paint in enumerate(self._paints)]
         return self._mixes[alpha]
@@ -160,7 +162,11 @@ def _level(light: float) -> float:
     return 269.025 * light ** (1 / 2.4) - 14.025 if light < 1 else 255.0
 
 
-#: The level of light in so many steps; and the light of every level in them, half a step more, so that cutting rounds.
 _STEPS = 1 << 13
-LEVELS = bytes([round(_level(step / _STEPS)) for step in range(_STEPS + 1)])
-LIGHT = tuple(_STEPS * srgb.decoded(level) + 0.5 for level in range(256))
+
+
+@cache
+def _steps() -> tuple[bytes, tuple[float, ...]]:
+    """Return the level of each step of light, and the light of each level in steps, plus half a step to round."""
+    levels = bytes([round(_level(step / _STEPS)) for step in range(_STEPS + 1)])
+    return levels, tuple(_STEPS * srgb.decoded(level) + 0.5 for level in range(256))
