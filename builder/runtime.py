@@ -238,23 +238,8 @@ def _pack(
         "snapshot": None,
     }
     if snapshot:
-        memory = scratch / "memory"
-        run_script(
-            "snapshot.mjs",
-            scratch,
-            {
-                "pyodide": str(trimmed),
-                "worker": str(root / "theme" / "worker"),
-                "python": str(SCRIPTS / "prepare.py"),
-                "library": str(library),
-                "parts": str(parts),
-                "include": names,
-                "engine": packed["engine"],
-                "used": packed["used"],
-                "out": str(memory),
-            },
-        )
-        files["snapshot"] = _keep_packed(out, "snapshot", memory.read_bytes())
+        places = {"pyodide": str(trimmed), "library": str(library), "parts": str(parts)}
+        files["snapshot"] = _keep_packed(out, "snapshot", _memory(root, scratch, names, packed, places))
     config = {
         "files": files,
         "librarySize": library.stat().st_size,
@@ -269,6 +254,32 @@ def _pack(
         "stages": {id: each.stage for id, each in catalogue.every().items()},
         "packages": libraries,
     }
+    _write_worker(root, scratch, out, config)
+    return {"worker": f"engine/{_WORKER}", **config}
+
+
+def _memory(
+    root: Path, scratch: Path, names: Sequence[str], packed: Mapping[str, Any], places: Mapping[str, str]
+) -> bytes:
+    """Return the memory of a started Python with the modules of the engine, from which a page starts."""
+    memory = scratch / "memory"
+    run_script(
+        "snapshot.mjs",
+        scratch,
+        {
+            **places,
+            "worker": str(root / "theme" / "worker"),
+            "python": str(SCRIPTS / "prepare.py"),
+            "include": names,
+            "engine": packed["engine"],
+            "used": packed["used"],
+            "out": str(memory),
+        },
+    )
+    return memory.read_bytes()
+
+
+def _write_worker(root: Path, scratch: Path, out: Path, config: Mapping[str, Any]) -> None:
     # Keep names, since readers see and report the trace of a fault.
     bundle(
         root,
@@ -278,7 +289,6 @@ def _pack(
         legible=True,
     )
     shutil.copyfile(scratch / "bundle" / "worker.mjs", out / _WORKER)
-    return {"worker": f"engine/{_WORKER}", **config}
 
 
 def _write_sources(theirs: Path, out: Path) -> None:

@@ -40,10 +40,8 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
 
     With ``each`` there is one for each side of a pixel, between the middles of the two pixels beside it.
     """
-    labels, others, leans, stride, colours = made.labels, made.others, made.leans, made.stride, made.colours
+    labels, others, leans, stride = made.labels, made.others, made.leans, made.stride
     first, second = arc.left, arc.right
-    # As ``others`` names them.
-    first_colour, second_colour = colours[first], colours[second]
     corners = arc.corners
     last_column, last_row = stride - 1, made.height - 1
     points: list[complex] = []
@@ -60,10 +58,6 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
             begin, across = (at if move > 0 else after) - 1, 1
         end = begin + across
         y, x = divmod(end, stride)
-        if labels[begin] == first:
-            own, beyond, own_colour, beyond_colour = first, second, first_colour, second_colour
-        else:
-            own, beyond, own_colour, beyond_colour = second, first, second_colour, first_colour
         flat = across != 1
         at = after
         level.append(flat)
@@ -72,67 +66,68 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
             at_frame = not leans[inside] or others[inside] != OUTSIDE
         else:
             at_frame = False
+        shift, exact = 0.0, True
         if at_frame:
             framed += 1
-            sure.append(True)
-            points.append(complex(x - 0.5, y - 1) if flat else complex(x - 1, y - 0.5))
-            continue
-        near: float = leans[begin]
-        far: float = leans[end]
-        if not near and not far:
-            sure.append(True)
-            points.append(complex(x - 0.5, y - 1) if flat else complex(x - 1, y - 0.5))
-            continue
-        soft += 1
-        shift = 0.0
-        exact = True
-        for place, label, other, step, sign in (
-            (begin, own, beyond_colour, -across, -1),
-            (end, beyond, own_colour, across, 1),
-        ):
-            before = 256
-            for step_on in range(REACH):
-                lean = leans[place]
-                if labels[place] != label or lean > before:
-                    # The lean of a one-pixel line is shared by both of its sides, half on this one.
-                    if step_on == 1 and colours[labels[place]] == other:
-                        shift -= sign * before / 2
-                        break
-                    exact = False
-                    break
-                if lean <= NOTHING:
-                    break
-                if others[place] != other:
-                    exact = False
-                    break
-                shift += sign * lean
-                before = lean
-                place += step
-            else:
-                exact = False
-            if not exact:
-                break
-        if not exact or each or not -280 < shift < 280:
-            exact = False
-            near = near if others[begin] == beyond_colour else 0
-            far = far if others[end] == own_colour else 0
-            if near and colours[labels[begin - across]] == beyond_colour:
-                near /= 2
-            if far and colours[labels[end + across]] == own_colour:
-                far /= 2
-            # From the middle of one pixel to that of the other the share goes from near to 255 - far.
-            shift = 255 * (127.5 - near) / max(1, 255 - far - near) - 127.5
-            shift = max(-125.0, min(125.0, shift))
+        elif leans[begin] or leans[end]:
+            soft += 1
+            own, beyond = (first, second) if labels[begin] == first else (second, first)
+            shift, exact = _shift(made, begin, across, own, beyond, each)
         sure.append(exact)
-        if flat:
-            points.append(complex(x - 0.5, y - 1 + shift / 255))
-        else:
-            points.append(complex(x - 1 + shift / 255, y - 0.5))
+        points.append(complex(x - 0.5, y - 1 + shift / 255) if flat else complex(x - 1 + shift / 255, y - 0.5))
     count = len(points)
     hard = soft < SOFT_PART * (count - framed)
     if not hard and not each:
         points = _by_direction(points, level, sure, arc.ring)
     return Trail(points, hard, framed == count)
+
+
+def _shift(made: PlanarMap, begin: int, across: int, own: int, beyond: int, each: bool) -> tuple[float, bool]:
+    """Return how far the edge is from the side between two pixels, in parts of 255, and whether that is exact.
+
+    The side lies between ``begin``, of the label ``own``, and the pixel one step ``across``, of the label ``beyond``.
+    With ``each`` only the two pixels beside it are looked at.
+    """
+    end = begin + across
+    # As ``others`` names them.
+    own_colour, beyond_colour = made.colours[own], made.colours[beyond]
+    if not each:
+        on_this_side, exact = _summed(made, begin, own, beyond_colour, -across)
+        if exact:
+            on_that_side, exact = _summed(made, end, beyond, own_colour, across)
+            if exact and -280 < on_that_side - on_this_side < 280:
+                return on_that_side - on_this_side, True
+    labels, others, colours = made.labels, made.others, made.colours
+    near: float = made.leans[begin] if others[begin] == beyond_colour else 0
+    far: float = made.leans[end] if others[end] == own_colour else 0
+    if near and colours[labels[begin - across]] == beyond_colour:
+        near /= 2
+    if far and colours[labels[end + across]] == own_colour:
+        far /= 2
+    # From the middle of one pixel to that of the other the share goes from near to 255 - far.
+    shift = 255 * (127.5 - near) / max(1, 255 - far - near) - 127.5
+    return max(-125.0, min(125.0, shift)), False
+
+
+def _summed(made: PlanarMap, place: int, label: int, other: int, step: int) -> tuple[float, bool]:
+    """Return what pixels of ``label`` from ``place`` on lean to ``other``, and whether the last leans to nothing."""
+    labels, others, leans = made.labels, made.others, made.leans
+    total, before = 0.0, 256
+    for steps in range(REACH):
+        lean = leans[place]
+        if labels[place] != label or lean > before:
+            # What a line one pixel wide leans by lies on both of its sides, half on this one.
+            if steps == 1 and made.colours[labels[place]] == other:
+                return total - before / 2, True
+            return total, False
+        if lean <= NOTHING:
+            return total, True
+        if others[place] != other:
+            return total, False
+        total += lean
+        before = lean
+        place += step
+    return total, False
 
 
 def inked(made: PlanarMap, arc: Arc) -> float | None:
