@@ -15,7 +15,7 @@ from calculators.declare.prose import html
 from calculators.files.picture import read_picture
 from calculators.files.png import png
 from calculators.underlay.case import TERMS
-from calculators.underlay.underlay import PRICES, UnderlayInputs
+from calculators.underlay.underlay_fields import PRICES, UnderlayInputs
 from tests.calculators.pixels.reference import photograph
 
 UNDERLAY = catalogue.find("underlay")
