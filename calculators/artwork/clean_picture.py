@@ -47,6 +47,7 @@ from calculators.pixels.downscaling import worked
 from calculators.pixels.fidelity import MERGED_APART, Losses, losses
 from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, flat_colours
 from calculators.pixels.raster import Raster, raster_of
+from calculators.pixels.small_parts import shown_flat
 
 CLEAN, LEFT, KEPT, LOST, MANY, NOT_FLAT, NOTHING = "clean", "left", "kept", "lost", "many", "not-flat", "nothing"
 LEVELS = {
@@ -256,7 +257,8 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
 
 def _losses(raster: Raster, flat: FlatColours, tolerance: float) -> Losses:
     """Return what the flat colours lost of the picture, before the reader changed any: those changes are wanted."""
-    return losses(raster, flat.labels, [each.rgb for each in flat.colours], max(MERGED_APART, ON_PURPOSE * tolerance))
+    colours, apart = [each.rgb for each in flat.colours], max(MERGED_APART, ON_PURPOSE * tolerance)
+    return losses(raster, flat.labels, colours, apart, shown_flat(flat))
 
 
 def _title(given: Picture) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Generator, Iterable
 from dataclasses import dataclass, replace
+from functools import partial
 from math import radians
 
 from calculators import example, messages, tables
@@ -53,7 +54,7 @@ from calculators.pixels.downscaling import worked
 from calculators.pixels.fidelity import NOTHING_LOST, Losses, losses
 from calculators.pixels.flat_colours import NotFlat
 from calculators.pixels.raster import Raster, raster_of
-from calculators.pixels.traced_labels import labels_of
+from calculators.pixels.traced_labels import labels_of, shown
 from calculators.pixels.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrace, Region, Traced, traced
 from calculators.shapes.cubics import Piece
 from calculators.shapes.planar_map import MOST_ARCS, MOST_STEPS, TooManyArcs, TooManySteps
@@ -403,8 +404,10 @@ def _losses(inputs: TraceInputs, found: Traced, raster: Raster) -> Losses:
     """Return what the outlines lost of the picture; of one traced as one colour, its other colours are no loss."""
     if inputs.colours == TRANSPARENCY:
         return NOTHING_LOST
-    lost = losses(raster, *labels_of(found))
-    return replace(lost, merged=(), washed=()) if inputs.colours == ONE else lost
+    labels, colours = labels_of(found)
+    if inputs.colours == ONE:
+        return replace(losses(raster, labels, colours), merged=(), washed=(), gradient=())
+    return losses(raster, labels, colours, shown=partial(shown, found))
 
 
 def _sized(pieces: Iterable[Piece], pixel_mm: float) -> list[Piece]:

@@ -39,22 +39,28 @@ def told_of(lost: Losses, cure: str) -> list[Said]:
             for each in lost.washed[:MOST_NAMED]
         )
         told.append(said(messages.WASHED, changes=changes))
+    if lost.shapes:
+        one = len(lost.shapes) == 1
+        told.append(said(messages.SHAPE_LOST) if one else said(messages.SHAPES_LOST, count=str(len(lost.shapes))))
+    if lost.gradient:
+        told.append(said(messages.GRADIENT_CUT))
     return [*told, said(cure)] if told else []
 
 
 def alt_of(lost: Losses) -> str:
-    """Return the alternative text of the marks after a space, or an empty text if there are none."""
-    count = len(lost.strokes) + len(lost.merged) + len(lost.washed)
+    """Return what a drawing's alternative text says of its marks, after a space; nothing where there are none."""
+    count = len(lost.strokes) + len(lost.shapes) + len(lost.merged) + len(lost.washed) + bool(lost.gradient)
     return f" {messages.LOST_ALT.format(count=count)}" if count else ""
 
 
 def marks(lost: Losses, scale: float, left: float, top: float) -> str:
-    """Return boxes round lost strokes, and dots on colours that were merged or washed, in SVG.
+    """Return boxes round lost strokes and shapes, and dots on gradients and on colours that were merged or washed, in SVG.
 
     ``scale`` is in units a pixel; the picture's corner is at ``left``, ``top``.
     """
-    boxes = "".join(_box(place.box, scale, left, top) for place in lost.strokes[:MOST])
+    boxes = "".join(_box(place.box, scale, left, top) for place in (*lost.strokes[:MOST], *lost.shapes[:MOST]))
     points = [point for place in (*lost.merged, *lost.washed)[: 2 * MOST_NAMED] for point in place.points]
+    points += lost.gradient
     dots = "".join(f"M{left + scale * (x + 0.5):.1f} {top + scale * (y + 0.5):.1f}h0" for x, y in points)
     drawn = ""
     for path, more in ((dots, DOT), (boxes, 0.0)):

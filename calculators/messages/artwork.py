@@ -146,6 +146,11 @@ ONE_CHANGE = "{was} became {now}"
 WASHED = "Thin parts look washed out: {changes}. Dots in the drawing mark them."
 WASHED_JOIN = "Under changes to colours, join such a colour to the right one, or give it a new colour."
 PROBABLY_WAS = "{now} was perhaps {was}"
+SHAPE_LOST = "A small shape is not as it was: a point or a notch of it is lost. A box in the drawing marks it."
+SHAPES_LOST = (
+    "{count} small shapes are not as they were: points or notches of them are lost. Boxes in the drawing mark them."
+)
+GRADIENT_CUT = "The picture has a gradient, which was cut into steps of flat colour. Dots in the drawing mark it."
 LOST_CURE = "Lower the colour tolerance, use a larger picture, or draw those parts again."
 LOST_CURE_COUNT = "Ask for more colours, use a larger picture, or draw those parts again."
 LOST_ALT = "Losses marked: {count}."

@@ -18,8 +18,10 @@ from math import ceil, hypot
 from calculators.colour.difference import delta_e
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab, unpacked
 from calculators.pixels.flat_colours import NONE
+from calculators.pixels.gradients import gradient_places
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
+from calculators.pixels.small_parts import Part, Shown, misshapen
 from calculators.pixels.washed import dot, off, seen, washed
 
 #: A stroke differs from its ground by at least so much (0 to 255, as ``seen`` has it).
@@ -76,28 +78,30 @@ class Place:
 class Losses:
     """``strokes``: pieces of thin parts that are lost, the longest first, ``stroke_px`` long together.
 
-    ``merged``: colours.
-
-    ``washed``: colours that only thin parts have, and that lie between their ground and
-    a further colour, which they probably are.
+    ``washed``: colours that only thin parts have, and that lie between their ground and a further colour, which they probably are.
+    ``shapes``: small shapes that are no longer as they were. ``gradient``: places (x, y) where colours go over into each other.
     """
 
     strokes: tuple[Place, ...]
     stroke_px: int
     merged: tuple[Place, ...]
     washed: tuple[Place, ...] = ()
+    shapes: tuple[Place, ...] = ()
+    gradient: tuple[tuple[int, int], ...] = ()
 
     def __bool__(self) -> bool:
-        return bool(self.strokes or self.merged or self.washed)
+        return bool(self.strokes or self.merged or self.washed or self.shapes or self.gradient)
 
 
 NOTHING_LOST = Losses((), 0, ())
 
 
-def losses(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float = MERGED_APART) -> Losses:
+def losses(
+    raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float = MERGED_APART, shown: Shown | None = None
+) -> Losses:
     """Return what ``labels`` (a byte a pixel, ``NONE`` where clear) with their ``colours`` have lost of ``raster``.
 
-    Colours merged within ``apart`` (delta E 2000) are one.
+    Colours merged within ``apart`` (delta E 2000) are one. Small shapes are held against what is ``shown`` of them, if that is given.
     """
     if not colours:
         return NOTHING_LOST
@@ -110,7 +114,13 @@ def losses(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float =
             _whole(places, colours[further], colours[label])
             for label, further, places in washed(raster, labels, colours, apart)
         ),
+        tuple(_of_shape(part, colours) for part in misshapen(raster, labels, colours, shown)) if shown else (),
+        tuple(gradient_places(raster)) if len(colours) > 1 else (),
     )
+
+
+def _of_shape(part: Part, colours: Sequence[Rgb]) -> Place:
+    return Place(part.box, colours[part.label], colours[part.ground])
 
 
 def _whole(places: list[tuple[int, int]], was: Rgb, now: Rgb) -> Place:

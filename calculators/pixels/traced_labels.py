@@ -6,16 +6,19 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from itertools import pairwise
-from math import ceil, sqrt
+from itertools import chain, pairwise
+from math import ceil, floor, sqrt
 
 from calculators.pixels.colour_table import Rgb
 from calculators.pixels.flat_colours import NONE
+from calculators.pixels.small_parts import Box
 from calculators.pixels.tracing import Traced
 from calculators.shapes.cubics import Piece, at
 
 #: Straight lines follow a curve to within this of a pixel.
 FOLLOWED = 0.03
+#: Lines along which a pixel is looked at, and how little of one may be clear.
+LINES, NEARLY_NONE = 4, 0.02
 
 
 def labels_of(found: Traced) -> tuple[bytes, tuple[Rgb, ...]]:
@@ -37,13 +40,70 @@ def labels_of(found: Traced) -> tuple[bytes, tuple[Rgb, ...]]:
     return bytes(plane), (*colours, *([found.ground] if found.ground else []))
 
 
-def _cross(rows: defaultdict[int, list[float]], piece: Piece) -> None:
-    """Note where a piece crosses the middles of rows."""
+def shown(found: Traced, boxes: Sequence[Box]) -> list[list[tuple[float, float, float] | None]]:
+    """Return what the outlines show of each box, row by row: the mean colour of each pixel, None where some of it is clear.
+
+    A pixel is looked at along ``LINES`` of its own, each over its whole width.
+    """
+    colours = [region.rgb for region in found.regions]
+    mixed = [_Mixed(box, len(colours) + 1) for box in boxes]
+    wanted: defaultdict[int, list[_Mixed]] = defaultdict(list)
+    for each in mixed:
+        for line in range(each.box[1] * LINES, each.box[3] * LINES):
+            wanted[line].append(each)
+    for label, region in enumerate(found.regions):
+        lines: defaultdict[int, list[float]] = defaultdict(list)
+        for piece in chain.from_iterable(ring.pieces for ring in region.rings):
+            low, high = min(point.imag for point in piece), max(point.imag for point in piece)
+            if any(line in wanted for line in range(floor(low * LINES), ceil(high * LINES) + 1)):
+                _cross(lines, piece, LINES)
+        for line in lines.keys() & wanted.keys():
+            crossed = sorted(lines[line])
+            for each in wanted[line]:
+                each.add(line, crossed, label)
+    return [each.colours([*colours, found.ground]) for each in mixed]
+
+
+class _Mixed:
+    """How much of each pixel of a box each label covers."""
+
+    def __init__(self, box: Box, labels: int) -> None:
+        self.box, self._width = box, box[2] - box[0]
+        self._shares = [[0.0] * labels for _ in range(self._width * (box[3] - box[1]))]
+
+    def add(self, line: int, crossed: Sequence[float], label: int) -> None:
+        """Add what lies between every two places where a line is ``crossed``."""
+        left, first = self.box[0], (line // LINES - self.box[1]) * self._width
+        for start, stop in zip(crossed[::2], crossed[1::2], strict=False):
+            start, stop = max(0.0, start - left), min(float(self._width), stop - left)
+            for column in range(floor(start), ceil(stop)):
+                share = min(stop, column + 1.0) - max(start, float(column))
+                if share > 0:
+                    self._shares[first + column][label] += share / LINES
+
+    def colours(self, colours: Sequence[Rgb | None]) -> list[tuple[float, float, float] | None]:
+        made: list[tuple[float, float, float] | None] = []
+        for shares in self._shares:
+            # What no region covers is the ground.
+            shares[-1] = max(0.0, 1.0 - sum(shares))
+            if colours[-1] is None and shares[-1] > NEARLY_NONE:
+                made.append(None)
+                continue
+            parts = [(share, rgb) for share, rgb in zip(shares, colours, strict=True) if share and rgb]
+            whole = sum(share for share, _ in parts)
+            made.append(tuple(sum(share * rgb[channel] for share, rgb in parts) / whole for channel in range(3)))
+        return made
+
+
+def _cross(rows: defaultdict[int, list[float]], piece: Piece, times: int = 1) -> None:
+    """Note where a piece crosses the middles of rows, of which a pixel has so many ``times``."""
     steps = 1
     if len(piece) == 4:
         start, one, other, end = piece
         steps = max(1, ceil(sqrt(0.75 * max(abs(start - 2 * one + other), abs(one - 2 * other + end)) / FOLLOWED)))
     for start, end in pairwise([piece[0], *(at(piece, step / steps) for step in range(1, steps)), piece[-1]]):
+        if times > 1:
+            start, end = complex(start.real, start.imag * times), complex(end.real, end.imag * times)
         if start.imag > end.imag:
             start, end = end, start
         first, last = ceil(start.imag - 0.5), ceil(end.imag - 0.5)

@@ -6,6 +6,7 @@ import io
 import re
 import subprocess
 from dataclasses import replace
+from itertools import product
 
 import numpy
 import pikepdf
@@ -21,6 +22,7 @@ from calculators.pixels.downscaling import MOST_WORKED
 from calculators.shapes.areas import enclosed
 from tests.calculators.pixels.test_fidelity import lettering
 from tests.calculators.pixels.test_flat_colours import IVORY, MAROON, drawn
+from tests.calculators.pixels.test_small_parts import star
 from tests.calculators.pixels.truth import _pieces, along
 from tests.tools import needs
 
@@ -334,3 +336,43 @@ def test_specks_that_were_filled_are_losses_where_they_are_strokes():
     """A letter smaller than the smallest area asked for is gone from the outlines."""
     image = lettering(180, 2.0, "#ffffff")[0]
     assert answer(image, width_mm=30, smallest_area_mm2=4).verdict == "lost"
+
+
+def shapes_in_jpeg(shape: str, quality: int = 80) -> Image.Image:
+    """Return a panel with dark shapes 9 px across and two bands, as a JPEG of 192 px has it."""
+    times = 16
+    large = Image.new("RGB", (192 * times, 192 * times), "#ffffff")
+    pen = ImageDraw.Draw(large)
+    pen.rectangle((6 * times, 6 * times, 186 * times, 186 * times), fill="#f6c800")
+    for row, column in product(range(3), range(6)):
+        x, y = 20 + 30 * column + 0.37 * row, 24 + 30 * row + 0.23 * column
+        corners = star(x, y, 9, 0.2 * ((column + row) % 4))
+        if shape == "star":
+            pen.polygon([(times * a, times * b) for a, b in corners], fill="#111111")
+        else:
+            pen.ellipse([times * each for each in (x - 4.5, y - 4.5, x + 4.5, y + 4.5)], fill="#111111")
+    pen.rectangle((20 * times, 110 * times, 170 * times, 134 * times), fill="#111111")
+    pen.rectangle((20 * times, 146 * times, 170 * times, 170 * times), fill="#c8102e")
+    file = io.BytesIO()
+    large.reduce(times).save(file, "JPEG", quality=quality, subsampling=2)
+    return Image.open(io.BytesIO(file.getvalue())).convert("RGB")
+
+
+def test_small_stars_that_lost_points_are_told_and_marked():
+    outputs = answer(shapes_in_jpeg("star"), width_mm=30)
+    assert outputs.verdict == "lost"
+    assert "not as" in told(outputs) and "Losses marked" in outputs.outlines.alt
+
+
+def test_small_discs_in_a_jpeg_keep_a_good_verdict():
+    assert answer(shapes_in_jpeg("disc"), width_mm=30).verdict == "traced"
+
+
+def test_a_gradient_cut_into_steps_is_told_and_not_called_good():
+    image = Image.new("RGB", (180, 180), "#ffffff")
+    pen = ImageDraw.Draw(image)
+    for row in range(20, 160):
+        pen.line((20, row, 159, row), fill=(200, 20 + row, 40))
+    outputs = answer(image, width_mm=30)
+    assert outputs.verdict == "lost"
+    assert "gradient" in told(outputs)
