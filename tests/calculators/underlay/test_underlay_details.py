@@ -1,0 +1,119 @@
+"""The ways to get white beneath a marking with fine parts, and with white at its edge."""
+
+import re
+from io import BytesIO
+
+import pytest
+from PIL import Image, ImageDraw
+
+from calculators import tables, units
+from calculators.declare.prose import html
+from tests.calculators.underlay.underlays import IVORY, disc, said, seen
+
+
+def shield(size=180, quality=None):
+    """A shield in five colours with thin white lettering on red, as found on the web.
+
+    The strokes are 1.75 pixels wide.
+    """
+    fine = 4
+    image = Image.new("RGB", (size * fine, size * fine), "white")
+    pen = ImageDraw.Draw(image)
+
+    def at(*shares):
+        return [round(each * size * fine) for each in shares]
+
+    pen.polygon(at(0.1, 0.08, 0.9, 0.08, 0.9, 0.6, 0.5, 0.95, 0.1, 0.6), fill="#22304f")
+    pen.polygon(at(0.14, 0.12, 0.86, 0.12, 0.86, 0.58, 0.5, 0.9, 0.14, 0.58), fill="#e9b824")
+    pen.polygon(at(0.2, 0.4, 0.8, 0.4, 0.8, 0.55, 0.5, 0.8, 0.2, 0.55), fill="#2f6b45")
+    pen.rectangle(at(0.14, 0.16, 0.86, 0.36), fill="#b82a2a")
+    for place in range(9):
+        # Nine letters like an H.
+        left = 0.19 + 0.07 * place
+        for x in (left, left + 0.035):
+            pen.line(at(x, 0.2, x, 0.32), fill="white", width=round(1.7 * fine))
+        pen.line(at(left, 0.26, left + 0.035, 0.26), fill="white", width=round(1.7 * fine))
+    image = image.resize((size, size), Image.Resampling.BOX)
+    if quality is None:
+        return image
+    saved = BytesIO()
+    image.save(saved, "JPEG", quality=quality)
+    with Image.open(saved) as opened:
+        return opened.convert("RGB")
+
+
+@pytest.mark.parametrize("quality", [None, 85, 70])
+@pytest.mark.parametrize("width_mm", [6.0, 60.0])
+def test_a_shield_from_the_web_leaves_ways_and_is_called_too_fine_only_where_it_is(quality, width_mm):
+    outputs = seen(shield(quality=quality), width_mm=width_mm, base_a="#b82a2a", base_b="#b82a2a", white_layers=4)
+    left = [row for row in outputs.ways if row.place != "out"]
+    assert len(left) >= 2 and outputs.ways_verdict == left[0].way
+    # Strokes of 1.75 pixels are 0.06 mm at 6 mm, and 0.58 mm at 60 mm.
+    assert (outputs.verdict == "too-fine") == (width_mm == 6.0)
+    told = said(outputs)
+    assert ("this printer" in told) == (width_mm == 6.0)
+    assert ("rings mark" in outputs.finest.alt) if width_mm == 6.0 else outputs.finest is None
+
+
+@pytest.mark.parametrize("quality", [None, 95, 85, 70, 50, 30])
+def test_strokes_of_a_jpeg_are_as_wide_as_they_were_drawn(quality):
+    """They are 1.75 pixels wide; 45 mm on 180 pixels are 0.25 mm a pixel."""
+    found = seen(shield(quality=quality), width_mm=45.0, base_a="#b82a2a", base_b="#b82a2a", white_layers=4)
+    assert found.inside_mm == pytest.approx(1.75 * 0.25, abs=0.25 * 0.25)
+    assert found.outline_mm >= 4.0
+
+
+def test_what_is_too_fine_is_told_once_and_not_of_the_ways():
+    outputs = seen(disc("#b82a2a"), inside_mm=0.05, base_a=IVORY, base_b=IVORY)
+    assert outputs.verdict == "too-fine"
+    assert said(outputs).count("0.05 mm wide") == 1
+    assert not any(
+        each in said(outputs) for each in ("It works", "looks as in the artwork", "looks as it does in the artwork")
+    )
+    reasoning = html(outputs.reasoning, units.MM)
+    assert reasoning.count("0.05 mm") == sum(bool(row.inside) for row in tables.load("ways"))
+
+
+def test_a_finer_printer_draws_what_another_cannot():
+    """Black strokes of 0.12 mm: under what inkjet holds and within what laser holds (table of printers)."""
+    verdicts = {
+        each: seen(disc("#000000"), inside_mm=0.12, printer=each, base_a=IVORY, base_b=IVORY).verdict
+        for each in ("inkjet-pigment", "laser")
+    }
+    assert verdicts == {"inkjet-pigment": "too-fine", "laser": "passes"}
+
+
+def ringed(inner, outer):
+    """A disc of one colour in a ring of another."""
+    image = Image.new("RGBA", (120, 120))
+    pen = ImageDraw.Draw(image)
+    pen.ellipse((5, 5, 115, 115), fill=outer)
+    pen.ellipse((25, 25, 95, 95), fill=inner)
+    return image
+
+
+def test_white_within_colour_is_nowhere_the_edge_that_is_seen():
+    enclosed = html(seen(ringed("#ffffff", "#204060"), way="backing-piece").reasoning, units.MM)
+    assert "White is nowhere the visible edge" in enclosed and "of the outline, it keeps" not in enclosed
+    around = html(seen(ringed("#204060", "#ffffff"), way="backing-piece", white_marks="").reasoning, units.MM)
+    assert "along 100 % of the outline" in around
+
+
+def test_half_an_outline_in_white_is_told_as_half():
+    image = Image.new("RGBA", (120, 80))
+    pen = ImageDraw.Draw(image)
+    pen.rectangle((10, 10, 59, 69), fill="#ffffff")
+    pen.rectangle((60, 10, 109, 69), fill="#204060")
+    share = re.search(r"along ([0-9]+) % of the outline", html(seen(image, way="backing-piece").reasoning, units.MM))
+    assert int(share[1]) == pytest.approx(50, abs=2)
+
+
+def test_a_patch_of_body_colour_is_told_to_match_the_paint():
+    image = Image.new("RGBA", (160, 80), "#b42c2e")
+    pen = ImageDraw.Draw(image)
+    for left in range(20, 140, 24):
+        pen.rectangle((left, 20, left + 5, 60), fill="#ffffff")
+    outputs = seen(image, width_mm=16.0, base_a="#b82a2a", base_b="#b82a2a")
+    assert outputs.ways_verdict == tables.row("ways", "white-film-body-colour").label
+    told = html(outputs.reasoning, units.MM)
+    assert "must match the" in told and "leave it out of the artwork" in told
