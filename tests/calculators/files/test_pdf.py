@@ -2,94 +2,29 @@
 
 import io
 import subprocess
-import zlib
 from decimal import Decimal
 
-import pikepdf
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
-from PIL import Image, ImageChops, ImageCms, ImageOps, ImageStat
+from PIL import Image, ImageChops, ImageCms
 
 from calculators import messages
 from calculators.files import print_checks
 from calculators.files.icc import srgb_profile
 from calculators.files.pdf import Sheet, document
-from calculators.files.pdf_picture import NotPlaced
-from calculators.files.picture import PictureTrouble, read_picture
-from calculators.files.png import chunks
+from calculators.files.picture import read_picture
+from tests.calculators.files.held import held_for_one_test  # noqa: F401 - a fixture
+from tests.calculators.files.pdf_files import (
+    MM,
+    PAPERS,
+    art,
+    opened,
+    operations,
+    poppler,
+    rendered,
+    sheet_with,
+    written,
+)
 from tests.tools import needs
-
-MM = Decimal(72) / Decimal("25.4")
-PAPERS = {"a4": (210, 297), "letter": (215.9, 279.4), "half-a4": (148.5, 210), "half-letter": (139.7, 215.9)}
-poppler = needs("pdftoppm", "poppler-utils")
-
-
-#: pikepdf frees a file's objects with the file, so keep files open during a test.
-held = []
-
-
-@pytest.fixture(autouse=True)
-def _held_for_one_test():
-    yield
-    held.clear()
-
-
-def opened(data):
-    held.append(pikepdf.open(io.BytesIO(data)))
-    return held[-1]
-
-
-def operations(data, *wanted):
-    page = opened(data).pages[0]
-    return [
-        ([*operands], str(operator))
-        for operands, operator in pikepdf.parse_content_stream(page)
-        if str(operator) in wanted
-    ]
-
-
-def rendered(data, tmp_path, ppi, *options):
-    (tmp_path / "sheet.pdf").write_bytes(data)
-    subprocess.run(["pdftoppm", "-r", str(ppi), "-png", *options, "sheet.pdf", "seen"], cwd=tmp_path, check=True)
-    return Image.open(next(tmp_path.glob("seen*.png"))).convert("RGB")
-
-
-def seen_picture(sheet, tmp_path):
-    """Return the 60 x 40 pixels of a picture placed at 1, 1 mm with 6 x 4 mm, each from the middle of its patch.
-
-    Rendered at ten times its own resolution, at which poppler neither smooths nor drops pixels.
-    """
-    seen = rendered(sheet.bytes("t"), tmp_path, 2540)
-    return seen.transform((60, 40), Image.Transform.AFFINE, (10, 0, 100, 0, 10, 100), Image.Resampling.NEAREST)
-
-
-def written(image, kind, **options):
-    file = io.BytesIO()
-    image.save(file, kind, **options)
-    return file.getvalue()
-
-
-def art(mode="RGBA", size=(60, 40)):
-    """Return an asymmetric picture with gradients in every channel, so that a rotation shows."""
-    width, height = size
-    samples = (
-        (255 * x // width, 255 * y // height, 60 if x < y else 200, 255 * (x + y) // (width + height))
-        for y in range(height)
-        for x in range(width)
-    )
-    return Image.frombytes("RGBA", size, b"".join(map(bytes, samples))).convert(mode)
-
-
-def sheet_with(data, *, wanted=True, place=(10, 10, 15, 10), paper=(40, 30)):
-    sheet = Sheet(*paper)
-    sheet.picture(read_picture("a", data, wanted=wanted), *place)
-    return sheet.bytes("test")
-
-
-def image_of(data):
-    return opened(data).pages[0].Resources.XObject.P0
-
 
 # -- Pages and lengths -------------------------------------------------------------------------------
 
@@ -243,161 +178,3 @@ def test_profile_is_srgb():
         assert max(high for _low, high in ImageChops.difference(cube, seen).getextrema()) <= 1
     stream = opened(full_sheet().bytes("t")).Root.OutputIntents[0].DestOutputProfile
     assert stream.read_bytes() == srgb_profile()
-
-
-# -- Pictures ----------------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize(("mode", "options"), [("RGB", {}), ("RGB", {"progressive": True}), ("L", {}), ("CMYK", {})])
-def test_jpeg_goes_in_unchanged(mode, options):
-    data = written(art("RGB").convert(mode), "JPEG", quality=90, **options)
-    image = image_of(sheet_with(data, wanted=False))
-    assert image.read_raw_bytes() == data
-    assert image.Filter == "/DCTDecode"
-    assert (image.Width, image.Height) == (60, 40)
-
-
-@pytest.mark.parametrize("mode", ["RGB", "L", "P", "1", "I;16"])
-def test_opaque_png_goes_in_unchanged(mode):
-    image = art("L").convert("I;16") if mode == "I;16" else art("RGB").convert(mode)
-    data = written(image, "PNG")
-    placed = image_of(sheet_with(data, wanted=False))
-    assert placed.read_raw_bytes() == b"".join(part for name, part in chunks(data) if name == b"IDAT")
-    assert placed.DecodeParms.Predictor == 15
-    if mode != "P":
-        bits = {"1": 1, "I;16": 16}.get(mode, 8)
-        assert placed.BitsPerComponent == placed.DecodeParms.BitsPerComponent == bits
-
-
-#: Forms of a picture, and the allowed difference from Pillow's picture (JPEG and 1 bit: decoders differ).
-KINDS = {
-    "PNG RGB": (lambda: written(art("RGB"), "PNG"), 1),
-    "PNG grey": (lambda: written(art("L"), "PNG"), 1),
-    "PNG palette": (lambda: written(art("RGB").quantize(64), "PNG"), 1),
-    "PNG RGBA": (lambda: written(art(), "PNG"), 2),
-    "PNG grey alpha": (lambda: written(art("LA"), "PNG"), 2),
-    "PNG palette alpha": (lambda: written(art("RGB").quantize(16), "PNG", transparency=bytes(range(0, 256, 16))), 2),
-    "PNG key": (lambda: written(art("RGB"), "PNG", transparency=(0, 0, 200)), 1),
-    "PNG 16 bits": (lambda: written(art("L").convert("I;16").point(lambda level: level * 257), "PNG"), 1),
-    "GIF": (lambda: written(art("RGB").quantize(64), "GIF"), 1),
-    "WebP": (lambda: written(art(), "WebP", lossless=True, exact=True), 2),
-    "BMP": (lambda: written(art("RGB"), "BMP"), 1),
-    "JPEG": (lambda: written(art("RGB"), "JPEG", quality=95, subsampling=0), 4),
-    "JPEG grey": (lambda: written(art("L"), "JPEG", quality=95), 2),
-    "JPEG CMYK": (lambda: written(art("RGB").convert("CMYK"), "JPEG", quality=95), None),
-}
-
-
-def mean(image):
-    return sum(ImageStat.Stat(image).mean) / 3
-
-
-@poppler
-@pytest.mark.parametrize("kind", KINDS)
-def test_picture_matches_pillow_s_compositing(kind, tmp_path):
-    """Over a coloured ground."""
-    data, within = KINDS[kind][0](), KINDS[kind][1]
-    sheet = Sheet(8, 6)
-    sheet.rectangle(0, 0, 8, 6, fill="#2a7f9a")
-    sheet.picture(read_picture("a", data, wanted=True), 1, 1, 6, 4)
-    seen = seen_picture(sheet, tmp_path)
-    source = Image.open(io.BytesIO(data))
-    if source.mode == "I;16":
-        source = art("L")
-    source = source.convert("RGBA")
-    ground = Image.new("RGBA", source.size, "#2a7f9a")
-    expected = Image.alpha_composite(ground, source).convert("RGB")
-    differences = ImageChops.difference(seen, expected)
-    if within is None:  # CMYK of no stated inks: much nearer to the picture than to its complement
-        assert mean(differences) < mean(ImageChops.difference(seen, ImageChops.invert(expected))) / 2
-    else:
-        assert max(high for _low, high in differences.getextrema()) <= within
-
-
-@poppler
-@pytest.mark.parametrize("kind", ["JPEG", "PNG"])
-@pytest.mark.parametrize("turn", range(1, 9))
-def test_exif_rotation_is_applied_by_placement(kind, turn, tmp_path):
-    exif = Image.Exif()
-    exif[0x0112] = turn
-    upright = art("RGB")
-    undo = {2: 0, 3: 3, 4: 1, 5: 5, 6: 2, 7: 6, 8: 4}  # Pillow's transpositions, inverted
-    stored = upright.transpose(undo[turn]) if turn > 1 else upright
-    data = written(stored, kind, exif=exif, **({"quality": 97, "subsampling": 0} if kind == "JPEG" else {}))
-    sheet = Sheet(8, 6)
-    sheet.picture(read_picture("a", data), 1, 1, 6, 4)
-    raw = data if kind == "JPEG" else b"".join(part for name, part in chunks(data) if name == b"IDAT")
-    assert image_of(sheet.bytes("t")).read_raw_bytes() == raw
-    seen = seen_picture(sheet, tmp_path)
-    expected = ImageOps.exif_transpose(Image.open(io.BytesIO(data)))
-    assert max(high for _low, high in ImageChops.difference(seen, expected).getextrema()) <= 4
-    assert mean(ImageChops.difference(seen, upright)) < 2
-
-
-def test_soft_mask_holds_the_alpha_to_the_bit():
-    image = image_of(sheet_with(written(art(), "PNG")))
-    assert image.SMask.read_bytes() == art().getchannel("A").tobytes()
-    assert image.read_bytes() == Image.merge("RGB", art().split()[:3]).tobytes()
-
-
-def test_opaque_pixels_have_no_mask_and_grey_ones_one_channel():
-    image = image_of(sheet_with(written(art("L").convert("RGBA"), "PNG")))
-    assert "/SMask" not in image
-    assert image.ColorSpace == "/DeviceGray"
-
-
-@pytest.mark.parametrize("kind", ["JPEG", "PNG"])
-def test_profile_of_the_picture_is_embedded(kind):
-    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("XYZ")).tobytes()
-    wide = profile[:16] + b"RGB " + profile[20:]
-    for icc, embedded in ((wide, True), (wide[:16] + b"CMYK" + wide[20:], False), (b"no profile", False)):
-        space = image_of(sheet_with(written(art("RGB"), kind, icc_profile=icc), wanted=False)).ColorSpace
-        assert (space[1].read_bytes() == icc) is embedded
-        assert embedded or space[1].read_bytes() == srgb_profile()
-
-
-@pytest.mark.parametrize("image", [art(), art("LA")])
-def test_missing_pixels_are_reported(image):
-    with pytest.raises(NotPlaced):
-        sheet_with(written(image, "PNG"), wanted=False)
-
-
-@pytest.mark.parametrize("kind", ["JPEG", "PNG"])
-def test_truncated_picture_is_embedded_from_its_pixels(kind):
-    """Browsers show the part that exists; embedding the file would damage the PDF."""
-    whole = art("RGB")
-    data = written(whole, kind)
-    short = data[: len(data) * 3 // 4]
-    picture = read_picture("a", short, pixels=(*whole.size, whole.convert("RGBA").tobytes()), wanted=True)
-    sheet = Sheet(40, 30)
-    sheet.picture(picture, 10, 10, 15, 10)
-    assert image_of(sheet.bytes("t")).read_bytes() == whole.tobytes()
-    with pytest.raises(NotPlaced):
-        sheet_with(short, wanted=False)
-
-
-def test_damaged_profile_is_ignored():
-    data = written(art("RGB"), "PNG", icc_profile=srgb_profile())
-    at = data.index(b"iCCP")
-    broken = bytearray(data)
-    broken[at + 16 : at + 40] = bytes(24)
-    (length,) = (int.from_bytes(data[at - 4 : at]),)
-    broken[at + 4 + length : at + 8 + length] = zlib.crc32(bytes(broken[at : at + 4 + length])).to_bytes(4)
-    assert image_of(sheet_with(bytes(broken), wanted=False)).ColorSpace[1].read_bytes() == srgb_profile()
-
-
-@settings(max_examples=150, deadline=None)
-@given(st.sampled_from(["PNG", "JPEG"]), st.sampled_from(["RGB", "L", "P"]), st.data())
-def test_damaged_picture_gives_a_valid_file_or_a_problem(kind, mode, drawn):
-    data = bytearray(written(art(mode if kind == "PNG" or mode != "P" else "CMYK"), kind))
-    for at, byte in drawn.draw(st.lists(st.tuples(st.integers(2, len(data) - 1), st.integers(0, 255)), max_size=12)):
-        data[at] = byte
-    data = bytes(data[: drawn.draw(st.integers(8, len(data)))])
-    try:
-        made = sheet_with(data, wanted=False)
-    except (NotPlaced, PictureTrouble):
-        return
-    image = image_of(made)
-    if kind == "PNG":
-        row = (int(image.Width) * int(image.DecodeParms.Colors) * int(image.BitsPerComponent) + 7) // 8 + 1
-        assert len(zlib.decompress(image.read_raw_bytes())) == row * int(image.Height)
