@@ -16,8 +16,8 @@ from pathlib import Path
 
 from calculators.files.header import read_header
 from calculators.files.picture import MOST_PIXELS, MOST_SIDE_PX
-from tests.hostile.corpus import seeds
 from tests.hostile.readers import READERS, Reader
+from tests.hostile.seeds import seeds
 
 #: Seconds of the process's own time for a file, and for each pixel that may be decoded.
 BASE_S, PIXEL_S = 2.0, 0.4e-6

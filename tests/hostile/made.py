@@ -205,6 +205,11 @@ def lossless() -> Iterator[tuple[str, str, bytes]]:
     )
     for size in ((1, 1), (1, 7), (7, 1), (300, 201)):
         yield f"png-{size[0]}x{size[1]}.png", "image/png", png(*size, 8, 6)
+    yield from _lossless_turned()
+    yield from _lossless_gifs_and_bmps()
+
+
+def _lossless_turned() -> Iterator[tuple[str, str, bytes]]:
     for turn in range(1, 9):
         yield f"png-turn{turn}.png", "image/png", saved("RGBA", (14, 9), "PNG", exif=turned(turn))
         yield (
@@ -221,6 +226,9 @@ def lossless() -> Iterator[tuple[str, str, bytes]]:
             f"image/{form.lower()}",
             saved("RGBA", (33, 21), form, save_all=True, append_images=more, duration=90, **options),
         )
+
+
+def _lossless_gifs_and_bmps() -> Iterator[tuple[str, str, bytes]]:
     yield "gif.gif", "image/gif", gif()
     yield "gif-interlaced.gif", "image/gif", gif(interlace=1)
     yield "gif-clear.gif", "image/gif", gif(transparency=7)

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.hostile.corpus import seeds
 from tests.hostile.readers import READERS
+from tests.hostile.seeds import seeds
 
 pytestmark = pytest.mark.slow
 
