@@ -143,6 +143,9 @@ export class Engine extends EventTarget {
    * {width, height, rgba}}} with ArrayBuffers, which are copied. `limitMs` counts from when the
    * request's turn has come and all that its calculator needs is there. Outcomes that the page itself
    * makes: no-engine, no-wasm, stopped, too-long, fault.
+   * @param {any} request
+   * @param {{limitMs?: number, onProgress?: (progress: any) => void, signal?: AbortSignal}} options
+   * @returns {Promise<{envelope: any, buffers: any[]}>}
    */
   ask(request, { limitMs = DEFAULT_LIMIT_MS, onProgress = () => {}, signal } = {}) {
     return new Promise((resolve) => {

@@ -38,7 +38,7 @@ class Offline extends EventTarget {
 
   /** Whether the device asks that data be saved. */
   get sparing() {
-    return Boolean(navigator.connection?.saveData) || matchMedia("(prefers-reduced-data: reduce)").matches;
+    return Boolean(/** @type {any} */ (navigator).connection?.saveData) || matchMedia("(prefers-reduced-data: reduce)").matches;
   }
 
   /** Whether the reader may be asked, which is done once. */
@@ -64,6 +64,7 @@ class Offline extends EventTarget {
     this.#become("saving", this.share);
     // Whether the browser agrees or not, saving goes on; without, it may be cleared when room is short.
     navigator.storage?.persist?.().catch(() => {});
+    /** @type {RegistrationOptions} */
     const options = { scope: this.#base.href, updateViaCache: "none" };
     try {
       const registration = await navigator.serviceWorker.register(new URL("offline-worker.js", this.#base), options);

@@ -62,7 +62,7 @@ export function unpackMemory(packed) {
  * Make Pyodide take its memory from `coming`, a promise of what unpackMemory returned. Returns the options for
  * loadPyodide, given the function that pyodide.asm.mjs exports.
  */
-export function restoring(createModule, coming, afterwards = () => {}) {
+export function restoring(createModule, coming, afterwards = (_module) => {}) {
   return {
     // Pyodide would wait for a snapshot before it does anything else: it is given its own a moment later.
     _loadSnapshot: Promise.resolve(new Uint8Array(0)),
