@@ -52,7 +52,7 @@ export class BenchStore extends EventTarget {
         fresh.createObjectStore(TIMERS, { keyPath: "id" });
         fresh.createObjectStore(STEPS);
       },
-      blocking: (_old, _new, event) => event.target.close(),
+      blocking: (_old, _new, event) => /** @type {IDBDatabase} */ (event.target).close(),
     });
   }
 

@@ -69,7 +69,10 @@ class Bench {
     this.#ending.abort();
   }
 
-  /** The cards in order: before each step the cautions that no earlier step had, and at last the end. */
+  /**
+   * The cards in order: before each step the cautions that no earlier step had, and at last the end.
+   * @returns {Card[]}
+   */
   #deal() {
     const entries = [...this.#article.querySelectorAll(".dw-cautions [data-hazard]")];
     const governing = this.#article.querySelector(".dw-cautions > p:last-child");
@@ -77,8 +80,11 @@ class Bench {
     const cards = this.#steps.flatMap((part, index) => {
       const step = index + 1;
       const parts = entries.filter((entry) => first(entry) === step);
+      /** @type {Card} */
       const caution = { kind: "caution", step, parts: [...parts, governing] };
-      return [...(parts.length ? [caution] : []), { kind: "step", step, part }];
+      /** @type {Card} */
+      const card = { kind: "step", step, part };
+      return parts.length ? [caution, card] : [card];
     });
     return [...cards, { kind: "end", step: this.#steps.length + 1 }];
   }
@@ -193,7 +199,7 @@ class Bench {
     const card = this.#cards[this.#at];
     const { place, reminder, end, said } = this.#part;
     for (const each of this.#article.querySelectorAll(`[${SHOWN}]`)) each.removeAttribute(SHOWN);
-    const shown = { caution: () => card.parts, step: () => [card.part], end: () => [end] }[card.kind]();
+    const shown = card.kind === "caution" ? card.parts : card.kind === "step" ? [card.part] : [end];
     for (const part of shown) {
       part.setAttribute(SHOWN, "");
       part.closest(".dw-article > *").setAttribute(SHOWN, "");

@@ -33,7 +33,7 @@ export class TimerStrip {
     this.#part.undo.querySelector("button").addEventListener("click", () => this.#undo());
     timers.addEventListener("changed", () => this.#show());
     timers.addEventListener("looked", () => this.#tick());
-    timers.addEventListener("rang", ({ detail }) => this.#rang(detail));
+    timers.addEventListener("rang", (event) => this.#rang(/** @type {CustomEvent} */ (event).detail));
     for (const touched of ["pointerdown", "keydown"]) addEventListener(touched, () => timers.all.length && openSound());
     store.keeps().then((keeps) => (this.#part.strip.dataset.kept = String(keeps)));
     this.#show();

@@ -150,8 +150,10 @@ export function clockText(ms) {
  */
 export function timeText(time, now, waitMs) {
   const short = waitMs < 5 * 60_000;
+  /** @type {Intl.DateTimeFormatOptions} */
   const clock = { hour: "2-digit", minute: "2-digit", hourCycle: "h23", ...(short ? { second: "2-digit" } : {}) };
   const sameDay = new Date(time).toDateString() === new Date(now).toDateString();
+  /** @type {Intl.DateTimeFormatOptions} */
   const day = sameDay ? {} : { weekday: "short", day: "numeric", month: "short" };
   return new Intl.DateTimeFormat("en-GB", { ...clock, ...day }).format(time);
 }

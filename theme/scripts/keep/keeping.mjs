@@ -190,7 +190,7 @@ export class Keeping {
 
   #write(entry, leave = () => false) {
     const files = Object.entries(entry?.files ?? {}).map(([field, file]) => [field, { ...file, fresh: false, seen: false }]);
-    this.#form.write(entry?.inputs ?? {}, new Map(files), leave);
+    this.#form.write(entry?.inputs ?? {}, new Map(/** @type {[string, any][]} */ (files)), leave);
     awaitFilling(this.#form.element, leave);
   }
 

@@ -8,7 +8,7 @@
 
 const NOTES = "decalwright-left";
 
-/** @type {Set<IDBTransaction>} */
+/** @type {Set<{done: Promise<void>, abort: () => void}>} */
 const running = new Set();
 /** @type {Map<string, object>} what was to be kept, by what it is of */
 const unkept = new Map();
@@ -33,8 +33,9 @@ addEventListener("pageshow", ({ persisted }) => {
 /**
  * Does `work` in a transaction. Where the page is left meanwhile this never ends.
  * @template T
- * @param {IDBTransaction & {done: Promise<void>}} transaction just begun
- * @param {(transaction: IDBTransaction) => Promise<T>} work
+ * @template {{done: Promise<void>, abort: () => void}} Begun
+ * @param {Begun} transaction just begun
+ * @param {(transaction: Begun) => Promise<T>} work
  * @returns {Promise<T>} once the transaction is complete
  */
 export async function within(transaction, work) {
@@ -73,7 +74,7 @@ export async function keepOrNote(of, what, keep) {
 
 /**
  * Returns what earlier pages could not keep any more, and forgets it.
- * @returns {[string, object][]}
+ * @returns {[string, any][]}
  */
 export function takeNotes() {
   try {

@@ -14,13 +14,14 @@ import { fieldsOf, isFile } from "../form/fields.mjs";
 /**
  * Returns what a form holds of what is shared, by its name.
  * @param {HTMLElement} form
- * @param {{inputs: object, files: Map<string, object>}} typed
+ * @param {{inputs: any, files: Map<string, any>}} typed
  * @returns {Record<string, Shared & {field: string, delivered: boolean, outlines?: string}>} `delivered`: as the page
  *   came; `outlines`: what the value is called in its place where it is a file of outlines
  */
 export function sharedBy(form, { inputs, files }) {
   return Object.fromEntries(
     [...sharingFields(form)].map(([name, [field, element]]) => {
+      /** @type {any} */
       const value = isFile(element) ? { file: files.get(field) } : { text: inputs[field] };
       const delivered = isFile(element) ? !value.file : (value.text ?? "") === deliveredText(element);
       return [name, { field, delivered, outlines: element.dataset.outlines, ...value }];
@@ -31,7 +32,7 @@ export function sharedBy(form, { inputs, files }) {
 /**
  * Returns what is shared and differs from what the form holds: what to type where, and the labels of the fields.
  * @param {HTMLElement} form
- * @param {{inputs: object, files: Map<string, object>}} typed
+ * @param {{inputs: any, files: Map<string, any>}} typed
  * @param {Record<string, Shared>} shared
  * @param {(field: Element) => boolean} leave fields that are in the reader's hand
  */
@@ -65,6 +66,10 @@ const latest = (value, other) => ((other?.at ?? -1) > (value?.at ?? 0) ? other :
 
 const deliveredText = ({ dataset }) => (dataset.defaultMm === undefined ? (dataset.default ?? "") : `${dataset.defaultMm} mm`);
 
+/**
+ * @param {Element} form
+ * @returns {Generator<[string, [string, HTMLElement]]>}
+ */
 function* sharingFields(form) {
   for (const [field, element] of fieldsOf(form)) {
     if (element.dataset.shares) yield [element.dataset.shares, [field, element]];

@@ -50,7 +50,7 @@ export class Store extends EventTarget {
         fresh.createObjectStore(JOB);
         fresh.createObjectStore(FILES);
       },
-      blocking: (_old, _new, event) => event.target.close(),
+      blocking: (_old, _new, event) => /** @type {IDBDatabase} */ (event.target).close(),
     });
     this.#tellTabs = openChannel(DATABASE, (detail) => this.dispatchEvent(new CustomEvent("changed", { detail })));
     return database;
