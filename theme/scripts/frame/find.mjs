@@ -19,7 +19,7 @@ export function start() {
 
   // The theme's own key for search cannot focus a field that is not shown.
   document.addEventListener("keydown", event => {
-    const typing = event.target.closest?.("input, textarea, select, [contenteditable]")
+    const typing = /** @type {Element} */ (event.target).closest?.("input, textarea, select, [contenteditable]")
     if (event.key !== "/" || event.ctrlKey || event.metaKey || typing) return
     event.preventDefault()
     open()

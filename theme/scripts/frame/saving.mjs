@@ -19,7 +19,7 @@ const BUTTONS = {
 
 /**
  * Wires the header's button and the strip of saving, which stay for the whole visit.
- * @param {import("../../engine/offline.mjs").offline} offline
+ * @param {typeof import("../../engine/offline.mjs").offline} offline
  * @param {HTMLElement} foot the .dw-foot
  * @param {(key: string, parts?: object) => string} say
  * @returns {{ask: () => void}} asks whether the book is to be saved, unless that was asked before

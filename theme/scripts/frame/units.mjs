@@ -13,6 +13,7 @@ const PARTS_THOUSANDS = /(?<=\p{N})['’‘′´`ʼʹ＇](?=\p{N}{3}(?!\p{N}))/g
 
 /** The unit in which lengths are shown. Says "change" when it changes. */
 export class Units extends EventTarget {
+  /** @type {"mm" | "in"} */
   #shown = "mm";
 
   constructor() {
@@ -48,10 +49,11 @@ export class Units extends EventTarget {
   }
 }
 
+/** @returns {"mm" | "in" | null} */
 function remembered() {
   try {
     const unit = localStorage.getItem(REMEMBERED_AS);
-    return KNOWN.includes(unit) ? unit : null;
+    return KNOWN.includes(unit) ? /** @type {"mm" | "in"} */ (unit) : null;
   } catch {
     return null;
   }

@@ -5,7 +5,7 @@
 
 /**
  * @param {Record<string, string>} messages sentences by key, with {names} in braces
- * @returns {(key: string, parts?: Record<string, string | number>) => string} says a sentence
+ * @returns {(key: string, parts?: any) => string} says a sentence
  */
 export function wordsFrom(messages) {
   return (key, parts = {}) => {
@@ -43,6 +43,7 @@ export function shownName(name) {
  */
 export function sizeText(bytes) {
   const [unit, one] = bytes < 1e3 ? ["byte", 1] : bytes < 1e6 ? ["kilobyte", 1e3] : ["megabyte", 1e6];
+  /** @type {Intl.NumberFormatOptions} */
   const style = { style: "unit", unit, unitDisplay: one === 1 ? "long" : "short" };
   return new Intl.NumberFormat("en", { ...style, maximumSignificantDigits: one === 1 ? 3 : 2 }).format(bytes / one);
 }
