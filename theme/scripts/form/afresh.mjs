@@ -48,7 +48,7 @@ export function begun(container) {
 /**
  * Parts problems into those to be shown, and the labels of the fields that are only still to be filled.
  * @param {HTMLElement} form
- * @param {{field: string}[]} problems
+ * @param {{field: string, text: string, hint?: string}[]} problems
  */
 export function unfilledAmong(form, problems) {
   const fields = everyField(form);

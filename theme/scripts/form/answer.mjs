@@ -24,7 +24,7 @@ export class Answer {
 
   /**
    * Shows a result.
-   * @param {Record<string, object>} view by result name, as calculators/answer.py describes it
+   * @param {Record<string, any>} view by result name, as calculators/answer.py describes it
    * @param {ArrayBuffer[]} buffers those that the view's files point into
    */
   show(view, buffers) {

@@ -17,6 +17,7 @@ export function showCounting(form) {
 
 function counts(field) {
   const { onlyWhen, onlyValue } = field.dataset;
+  /** @type {any} */
   const other = controlOf(fieldsOf(field.parentElement.closest(".dw-row, .dw-form")).get(onlyWhen));
   const text = other.type === "checkbox" ? (other.checked ? "yes" : "no") : other.value.trim();
   return onlyValue === undefined ? text !== "" : text === onlyValue;

@@ -49,8 +49,8 @@ const isLength = (field) => field.dataset.quantity === "length";
  * Returns what is typed in a form or row, lengths with their unit. Empty optional fields are left out.
  * @param {Element} container
  * @param {"mm" | "in"} unit the unit that the fields show
- * @param {(field: HTMLElement) => boolean} [leave] tells which fields are left out
- * @returns {Record<string, string | object[]>}
+ * @param {(field: HTMLElement) => unknown} [leave] tells which fields are left out
+ * @returns {Record<string, string | any[]>}
  */
 export function readInputs(container, unit, leave = () => false) {
   const inputs = {};
@@ -78,7 +78,7 @@ function typedText(field, unit) {
  * Writes typed texts into a form or row. A field that is not named is set to its default, or emptied
  * where it is optional and others are named.
  * @param {Element} container
- * @param {Record<string, string | object[]>} inputs
+ * @param {Record<string, string | any[]>} inputs
  * @param {"mm" | "in"} unit the unit that the fields show
  * @param {(field: Element) => boolean} [leave] tells which fields are not to be touched
  * @returns {string[]} addresses in `inputs` that no field has
@@ -189,8 +189,8 @@ export function showUnit(form, unit) {
 /**
  * Shows lengths as the engine restated them, where they were not edited meanwhile.
  * @param {Element} container
- * @param {Record<string, string | object[]>} asked the typed texts that were sent
- * @param {Record<string, string | object[]>} restated texts without suffix, in `unit`
+ * @param {Record<string, string | any[]>} asked the typed texts that were sent
+ * @param {Record<string, string | any[]>} restated texts without suffix, in `unit`
  * @param {"mm" | "in"} unit
  */
 export function showRestated(container, asked, restated, unit) {
@@ -214,6 +214,7 @@ export function showRestated(container, asked, restated, unit) {
  * @returns {boolean}
  */
 export function differsFromDelivered(field) {
+  /** @type {any} */
   const control = controlOf(field);
   if (!control) return false;
   if (control.type === "checkbox") return control.checked !== control.defaultChecked;

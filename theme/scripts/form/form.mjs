@@ -43,6 +43,7 @@ const PAUSE_MS = 150;
  * @property {import("../keep/store.mjs").Store} store
  * @property {(key: string, parts?: object) => string} say
  * @property {() => void} answered called after each answer
+ * @property {HTMLElement} [foot] the .dw-foot
  */
 
 /** One mounted calculator. */
@@ -52,6 +53,7 @@ export class Form {
   #notes;
   #visit;
   #say;
+  /** @type {"mm" | "in"} */
   #unit = "mm";
   #answer;
   #asking;
@@ -109,8 +111,8 @@ export class Form {
 
   /**
    * Writes texts and files into the form and asks. Returns the addresses that no field has.
-   * @param {object} inputs
-   * @param {Map<string, object>} files
+   * @param {Record<string, any>} inputs
+   * @param {Map<string, any>} files
    * @param {(field: Element) => boolean} [leave] fields that are not to be touched
    * @returns {string[]}
    */
@@ -338,6 +340,10 @@ export class Form {
 
   // -- Showing ------------------------------------------------------------------------------------
 
+  /**
+   * @param {{envelope: any, buffers: any[]}} answer
+   * @param {{files: Map<string, any>}} [question]
+   */
   #show({ envelope, buffers }, { files } = { files: new Map() }) {
     const { outcome, problems = [], fills = {} } = envelope;
     const isAnswer = outcome === "result" || outcome === "problems";

@@ -8,20 +8,20 @@
  * @property {string} [ask] the message that asks for its file
  * @property {boolean} [alwaysFilled] it cannot be empty: emptying it brings back what it was delivered with
  * @property {boolean} [holdsFields] it holds fields of its own and has no control beside theirs
- * @property {(control: Element) => string} [textOf] returns what a control holds
- * @property {(control: Element, text: string) => void} [put] makes a control hold a text
+ * @property {(control: any) => string} [textOf] returns what a control holds
+ * @property {(control: any, text: string) => void} [put] makes a control hold a text
  * @property {(field: HTMLElement, changed?: EventTarget) => void} [match] makes all that shows the text of a field alike;
  *   `changed` is what the reader changed
  * @property {(field: HTMLElement, value: unknown) => void} [takeRead] shows what Python read of its text
  * @property {(field: HTMLElement, inner: (row: Element) => object) => object[]} [read] returns what is typed in its fields
- * @property {(field: HTMLElement, value: unknown, inner: (row: Element, inputs: object) => string[]) => string[]} [write]
+ * @property {(field: HTMLElement, value: any, inner: (row: Element, inputs: any) => string[]) => string[]} [write]
  *   writes into its fields, and returns addresses that none of them has
  * @property {(field: HTMLElement, asked: unknown, restated: unknown, inner: Function) => void} [restate] shows what was restated
  * @property {(field: HTMLElement, inner: (row: Element) => void) => void} [empty] empties its fields
  *
  * @typedef {object} Shown one result on the page
- * @property {(part: object, buffers: ArrayBuffer[]) => void} show fills it with what calculators/view.py tells
- * @property {(part: object) => boolean} [isEmpty] tells whether there is nothing to show
+ * @property {(part: any, buffers: ArrayBuffer[]) => void} show fills it with what calculators/view.py tells
+ * @property {(part: any) => boolean} [isEmpty] tells whether there is nothing to show
  * @property {(hidden: boolean) => void} [hide] hides it, or shows it again
  * @property {() => void} [free] frees what it holds, before it shows another answer and at the end
  * @property {{name: string, media: string, bytes: ArrayBuffer}} [file] the file that it hands over
@@ -29,7 +29,7 @@
  * @typedef {object} ResultKind
  * @property {(slot: HTMLElement, page: {form: HTMLElement, say: Function, signal: AbortSignal}) => Shown} [shownIn]
  *   begins showing a result; without it the texts of a result go into the parts of their names
- * @property {(cell: HTMLElement, value: object | undefined) => void} [fillCell] fills a cell of a table;
+ * @property {(cell: HTMLElement, value: any) => void} [fillCell] fills a cell of a table;
  *   without it the cell shows the text alone
  */
 

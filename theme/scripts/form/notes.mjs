@@ -13,10 +13,10 @@
  * @param {HTMLElement} place the .dw-notes
  * @param {string} name
  * @param {string} text
+ * @param {string} close what the closing button is called
  * @param {object} [more]
  * @param {Action[]} [more.actions] each closes the note
  * @param {string} [more.address] a text to be copied by hand
- * @param {string} close what the closing button is called
  */
 export function showNote(place, name, text, close, { actions = [], address } = {}) {
   removeNote(place, name);
