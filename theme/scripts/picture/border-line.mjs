@@ -13,7 +13,7 @@
  * with it, and the product that points of the border have.
  * @param {Size} size
  * @param {Place} place
- * @returns {{normal: [number, number], low: number, high: number, limit: number}}
+ * @returns {{normal: number[], low: number, high: number, limit: number}}
  */
 export function borderAt({ width, height }, { percent, degrees }) {
   const angle = (degrees * Math.PI) / 180;
@@ -27,9 +27,9 @@ export function borderAt({ width, height }, { percent, degrees }) {
  * Returns the parts of a box (left, top, right, bottom) on either paint, and that within `wide` of the border.
  * @param {Size} size
  * @param {Place} place
- * @param {[number, number, number, number]} box
+ * @param {number[]} box
  * @param {number} wide
- * @returns {[number, number][][]}
+ * @returns {number[][][]}
  */
 export function sidesOf(size, place, box, wide) {
   const { normal, limit } = borderAt(size, place);
@@ -39,7 +39,10 @@ export function sidesOf(size, place, box, wide) {
   return [kept(corners, normal, limit), kept(corners, back, -limit), band];
 }
 
-/** Returns the corners of a box, clockwise. */
+/**
+ * Returns the corners of a box, clockwise.
+ * @param {number[]} box
+ */
 export const cornersOf = ([left, top, right, bottom]) => [[left, top], [right, top], [right, bottom], [left, bottom]];
 
 /** Returns the part of a convex polygon whose points have a product with `normal` of at most `limit`. */

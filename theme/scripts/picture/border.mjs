@@ -67,7 +67,7 @@ export class Scenes {
 
   /**
    * Shows the pictures of an answer.
-   * @param {{width: number, height: number, paints: string[], first: number, scenes: object[]}} view
+   * @param {{width: number, height: number, paints: string[], first: number, scenes: any[]}} view
    * @param {ArrayBuffer[]} buffers RGBA pixels that the scenes point into
    */
   show(view, buffers) {
@@ -80,7 +80,7 @@ export class Scenes {
     const [left, right] = this.#card.querySelectorAll("select");
     for (const [select, wanted] of [[left, view.first === 0 ? 1 : 0], [right, view.first]]) {
       const before = select.selectedIndex;
-      select.replaceChildren(...view.scenes.map(({ label }, place) => new Option(label, place)));
+      select.replaceChildren(...view.scenes.map(({ label }, place) => new Option(label, String(place))));
       select.selectedIndex = before < 0 ? wanted : Math.min(before, view.scenes.length - 1);
     }
     const [across, down] = this.#size();
@@ -140,7 +140,9 @@ export class Scenes {
       const share = this.#canvas.width / this.#size()[0];
       const side = (length) => Math.max(1, Math.round(length * share));
       const { width, height } = this.#view;
+      /** @type {ImageBitmapOptions} */
       const size = { resizeWidth: side(width), resizeHeight: side(height), resizeQuality: "high" };
+      /** @type {any} */
       const made = Promise.all(this.#pictures[scene].map((each) => createImageBitmap(each, size)));
       this.#bitmaps.set(scene, made);
       made.then((bitmaps) => {
@@ -167,7 +169,7 @@ export class Scenes {
     const around = AROUND * this.#view.width * share;
     const size = [this.#view.width * share, this.#view.height * share];
     pen.clearRect(0, 0, width, height);
-    for (const [paint, polygon] of [[0, first], [1, second]]) {
+    for (const [paint, polygon] of /** @type {[number, number[][]][]} */ ([[0, first], [1, second]])) {
       if (polygon.length < 3) continue;
       pen.save();
       // The second lies over the first: between two that only meet, the ground would show as a line.
@@ -214,7 +216,7 @@ export class Scenes {
     const { normal } = borderAt(this.#view, this.#at);
     const reach = TURNING_AT * Math.min(across, down);
     const turning = [middle[0] + normal[1] * reach, middle[1] - normal[0] * reach];
-    for (const [moves, point] of [["percent", middle], ["degrees", turning]]) {
+    for (const [moves, point] of /** @type {[string, number[]][]} */ ([["percent", middle], ["degrees", turning]])) {
       const [x, y] = this.#onFrame(point[0], point[1], share / ratio);
       this.#grips[moves].style.transform = `translate(${x}px, ${y}px)`;
     }

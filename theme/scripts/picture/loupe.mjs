@@ -105,6 +105,7 @@ export class Loupe {
     for (const [button, key] of this.#buttons) button.textContent = this.#say(key, { times });
   }
 
+  /** @param {Spot} spot */
   #draw({ bitmaps: { full }, at, scale, cross }) {
     const dots = devicePixelRatio;
     const across = Math.round(ACROSS_PX * dots);

@@ -162,7 +162,7 @@ export class Marks {
   #standing() {
     const { value } = this.#typed;
     const read = meantBy(this.#field);
-    if (read) return { unread: "", marks: new Map(read) };
+    if (read) return { unread: "", marks: new Map(/** @type {[any, any][]} */ (read)) };
     if (this.#stands.text !== value) this.#stands = { text: value, unread: value.trim(), marks: new Map() };
     return this.#stands;
   }

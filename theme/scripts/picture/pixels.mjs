@@ -7,8 +7,11 @@
 
 import { turned, withoutTurn } from "./turn.mjs";
 
+/** @type {ImageBitmapOptions} */
 const AS_STORED = { premultiplyAlpha: "none", colorSpaceConversion: "none", imageOrientation: "from-image" };
-/** With a profile the colours are brought to sRGB; without one the browser would do so by a PNG's gamma alone. */
+/** With a profile the colours are brought to sRGB; without one the browser would do so by a PNG's gamma alone.
+ * @type {ImageBitmapOptions}
+ */
 const BY_PROFILE = { ...AS_STORED, colorSpaceConversion: "default" };
 
 /** So many pixels are read between two turns of the page. */
@@ -29,7 +32,7 @@ export async function pixelsOf(bytes, media, { orientation, profiled }) {
   const gl = document.createElement("canvas").getContext("webgl2");
   try {
     const upright = orientation === 1 ? null : withoutTurn(bytes);
-    const file = new Blob([upright ?? bytes], { type: media });
+    const file = new Blob([/** @type {BlobPart} */ (upright ?? bytes)], { type: media });
     const options = profiled ? BY_PROFILE : AS_STORED;
     const whole = await createImageBitmap(file, options);
     const { width, height } = whole;
@@ -47,7 +50,7 @@ export async function pixelsOf(bytes, media, { orientation, profiled }) {
 /**
  * Lets go of the pixels of a file that no field holds any more, at once rather than when the browser comes to it. Should the
  * file come back, they are made again.
- * @param {{pixels?: Promise<object | null>} | undefined} file
+ * @param {{pixels?: Promise<any>} | undefined} file
  */
 export function letGoOfPixels(file) {
   const made = file?.pixels;

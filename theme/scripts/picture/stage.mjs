@@ -65,7 +65,10 @@ export class Stage {
     return this.#scale;
   }
 
-  /** Returns where a point of the picture lies in the frame, in screen pixels. */
+  /**
+   * Returns where a point of the picture lies in the frame, in screen pixels.
+   * @param {number[]} point
+   */
   placeOf([x, y]) {
     return [(x - this.#left) * this.#scale, (y - this.#top) * this.#scale];
   }
@@ -94,7 +97,7 @@ export class Stage {
   /**
    * Makes the picture larger or smaller while one of its points stays where it is in the frame.
    * @param {number} factor
-   * @param {[number, number]} [around] the point; the middle of the frame unless given
+   * @param {number[]} [around] the point; the middle of the frame unless given
    */
   zoom(factor, around = this.#middle()) {
     const [x, y] = this.placeOf(around);
