@@ -9,7 +9,7 @@ import { pathToFileURL } from "node:url";
 
 import { task } from "./task.mjs";
 
-const { build } = (await import(pathToFileURL(task.esbuild))).default;
+const { build } = (await import(pathToFileURL(task.esbuild).href)).default;
 
 // What the page loads as a file of its own keeps its path: all bundles lie in one folder with it.
 const beside = {

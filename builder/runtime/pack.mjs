@@ -7,7 +7,7 @@ import { pathToFileURL } from "node:url";
 
 import { task } from "./task.mjs";
 
-const { loadPyodide } = await import(pathToFileURL(join(task.pyodide, "pyodide.mjs")));
+const { loadPyodide } = await import(pathToFileURL(join(task.pyodide, "pyodide.mjs")).href);
 const python = await loadPyodide({ stdLibURL: task.sources });
 
 function copyIn(from, to) {

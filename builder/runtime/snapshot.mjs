@@ -11,10 +11,10 @@ import { task } from "./task.mjs";
 
 holdStill();
 
-const { packMemory, unpackMemory, restoring, COPY, KEEP } = await import(pathToFileURL(join(task.worker, "memory.mjs")));
-const { placePart } = await import(pathToFileURL(join(task.worker, "parts.mjs")));
-const { loadPyodide } = await import(pathToFileURL(join(task.pyodide, "pyodide.mjs")));
-const { default: createModule } = await import(pathToFileURL(join(task.pyodide, "pyodide.asm.mjs")));
+const { packMemory, unpackMemory, restoring, COPY, KEEP } = await import(pathToFileURL(join(task.worker, "memory.mjs")).href);
+const { placePart } = await import(pathToFileURL(join(task.worker, "parts.mjs")).href);
+const { loadPyodide } = await import(pathToFileURL(join(task.pyodide, "pyodide.mjs")).href);
+const { default: createModule } = await import(pathToFileURL(join(task.pyodide, "pyodide.asm.mjs")).href);
 
 // Page size of the comparison. Smaller finds a little more to leave out and costs more spans.
 const BLOCK = 512;
@@ -22,8 +22,9 @@ const options = { stdLibURL: task.library, env: { PYTHONHASHSEED: "0", LANG: "C.
 
 // The memory as the WebAssembly file alone makes it, before any of its code has run.
 let untouched;
+/** @type {any} */
 const instantiate = WebAssembly.instantiate;
-WebAssembly.instantiate = async (...given) => {
+WebAssembly.instantiate = async (/** @type {any} */ ...given) => {
   const made = await instantiate(...given);
   const memory = made.instance?.exports.memory;
   if (memory) untouched = new Uint8Array(memory.buffer).slice();
@@ -47,16 +48,17 @@ const [head, memory] = [made.subarray(0, headLength), made.subarray(headLength)]
 function holdStill() {
   const moment = 315_532_800_000; // the earliest that a zip can hold
   process.env.TZ = "UTC";
-  globalThis.Date = class extends Date {
+  /** @type {any} */ (globalThis).Date = class extends Date {
     static now = () => moment;
-    constructor(...given) {
-      super(...(given.length ? given : [moment]));
+    constructor(/** @type {[number]} */ ...given) {
+      super(...(given.length ? given : /** @type {[number]} */ ([moment])));
     }
   };
   performance.now = () => 0;
   Math.random = () => 0.5;
-  drawing.randomFillSync = (bytes) => bytes.fill(0);
-  crypto.getRandomValues = drawing.randomFillSync;
+  /** @type {any} */
+  const filled = (bytes) => bytes.fill(0);
+  drawing.randomFillSync = crypto.getRandomValues = filled;
   process.argv.splice(1, Infinity, "/snapshot.mjs");
 }
 

@@ -12,7 +12,7 @@ import { pathToFileURL } from "node:url";
 import { task } from "./task.mjs";
 import { dataOf, withExports } from "./wasm.mjs";
 
-const { transform } = (await import(pathToFileURL(task.esbuild))).default;
+const { transform } = (await import(pathToFileURL(task.esbuild).href)).default;
 
 /**
  * Tables in the memory of the WebAssembly file that no calculator has read: they are filled with zeros. `sha256` begins with the digest
@@ -57,7 +57,10 @@ function clear(from, to, sha256) {
   if (!found.startsWith(sha256)) throw new Error(`pyodide.asm.wasm: at ${from} stands something else than expected (${found})`);
 }
 
-/** Cut the script of the module into {declared, assigned, converted, imported, rest}: what is trimmed, and the text between. */
+/**
+ * Cut the script of the module into what is trimmed, and the text between.
+ * @returns {{declared: string, assigned: string, converted: string, imported: string, rest: string[]}}
+ */
 function cut(text) {
   const assigns = found(text, "function assignWasmExports(wasmExports){");
   const assigned = [assigns.end, text.indexOf("}", assigns.end)];
@@ -73,7 +76,7 @@ function cut(text) {
   const texts = Object.fromEntries(Object.entries(places).map(([name, [start, end]]) => [name, text.slice(start, end)]));
   const ends = [0, ...order, text.length];
   const rest = Array.from({ length: ends.length / 2 }, (_, each) => text.slice(ends[2 * each], ends[2 * each + 1]));
-  return { ...texts, rest };
+  return /** @type {any} */ ({ ...texts, rest });
 }
 
 function found(text, start) {
