@@ -72,10 +72,11 @@ build: $(SITE_NEEDS)
 	$(RUN) builder build --site-url '$(SITE_URL)' --repo-url '$(REPO_URL)'
 
 # In the order of what takes least time; what was worked out is kept under build/ for the next time.
-check: .venv/ready
+check: $(SITE_NEEDS)
 	$(RUN) ruff check
 	$(RUN) ruff format --check
 	$(RUN) mypy
+	npx --no-install tsc --build . builder/runtime
 	$(RUN) builder check
 
 check-data: .venv/ready

@@ -39,7 +39,7 @@ def _named(path: Path) -> str:
         (sys.executable, "-m", "ruff", "check"),
         (sys.executable, "-m", "ruff", "format", "--check"),
         (sys.executable, "-m", "mypy"),
-        ("npx", "--no-install", "tsc"),
+        ("npx", "--no-install", "tsc", "--build", ".", "builder/runtime"),
     ],
     ids=["ruff check", "ruff format", "mypy", "tsc"],
 )
@@ -54,7 +54,7 @@ def test_make_check_calls_the_same_tools():
         "ruff check",
         "ruff format --check",
         "mypy",
-        "--no-install tsc",
+        "--no-install tsc --build . builder/runtime",
         "builder check",
     ]
 
