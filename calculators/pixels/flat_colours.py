@@ -14,6 +14,7 @@ from math import dist
 
 from calculators import messages
 from calculators.colour.difference import delta_e
+from calculators.pixels.around import REACH, Around
 from calculators.pixels.colour_groups import (
     NOISE_TOLERANCES,
     NOISY_REACH,
@@ -48,10 +49,6 @@ CLEARLY, EXACTLY = 8.0, 3.0
 #: A detail of which nothing is solid has a pixel from this share on, or a line along
 #: which two rows are half covered would go.
 SMALL_FROM = 0.4
-#: Pixels of a thin colour are looked for so many pixels away.
-THIN_REACH = 2
-#: How many pixels away the two sides of an edge are looked for.
-REACH = 4
 #: Less than this share of the opaque pixels in squares of two by two of the colours found: nothing is flat.
 LEAST_FLAT = 0.4
 _IN_THREE = bytes(255 if has & OF_THREE else 0 for has in range(256))
@@ -294,7 +291,7 @@ def _labelled(
     """Return the picture with each pixel labelled: known ones by their ``own`` colour, the others by what is near."""
     labels, others, leans = bytearray(known), bytearray(bytes([NONE]) * len(known)), bytearray(len(known))
     unsure = [found.span() for found in re.finditer(bytes([UNSURE]) + b"+", known)]
-    around = _Around(known, own, raster.width, raster.height)
+    around = Around(known, own, NONE, raster.width, raster.height)
     done, left = 0, sum(stop - start for start, stop in unsure)
     for start, stop in unsure:
         for place in range(start, stop):
@@ -334,68 +331,6 @@ def _shared(raster: Raster, sides: _Sides, labels: bytes, others: bytes, leans: 
     whole = counts.total()
     colours = tuple(FlatColour(group.stands_for, counts[label] / whole) for label, group in enumerate(sides.real))
     return FlatColours(raster.width, raster.height, colours, labels, others, leans)
-
-
-class _Around:
-    """Which labels lie near a pixel, on planes with a margin so that no pixel is at a border."""
-
-    def __init__(self, known: bytes, own: bytes, width: int, height: int) -> None:
-        self.width, self.wide = width, width + 2 * REACH
-        self.known, self.own = (self._with_margin(plane, height) for plane in (known, own))
-        self._told: dict[bytes, bytes] = {}
-
-    def _with_margin(self, plane: bytes, height: int) -> bytes:
-        side, whole = bytes([NONE]) * REACH, bytes([NONE]) * (REACH * self.wide)
-        rows = (side + plane[row * self.width : (row + 1) * self.width] + side for row in range(height))
-        return whole + b"".join(rows) + whole
-
-    def own_near(self, place: int, of: frozenset[int]) -> frozenset[int]:
-        """Return which labels of some have pixels of their own very near: nothing of a thin colour is solid."""
-        row, column = divmod(place, self.width)
-        start = (row + REACH - THIN_REACH) * self.wide + column + REACH - THIN_REACH
-        across = 2 * THIN_REACH + 1
-        return of.intersection(
-            *[b"".join(self.own[at : at + across] for at in range(start, start + across * self.wide, self.wide))]
-        )
-
-    def beside(self, place: int, has: int) -> bytes:
-        """Return ``labels`` with a reach of 1. Few surroundings are unlike all others, so what was told is kept."""
-        wide, known, own = self.wide, self.known, self.own
-        at = place + place // self.width * 2 * REACH + REACH * wide + REACH
-        above, below = at - wide - 1, at + wide - 1
-        key = (
-            own[above : above + 3]
-            + own[at - 1 : at + 2]
-            + own[below : below + 3]
-            + known[above : above + 3]
-            + known[at - 1 : at + 2]
-            + known[below : below + 3]
-        )
-        told = self._told.get(key)
-        if told is None:
-            told = self._told[key] = self.labels(place, 1, has)
-        return told
-
-    def labels(self, place: int, reach: int, has: int) -> bytes:
-        """Return the labels of the solid pixels at most ``reach`` away, and of thin lines of other
-        colours than it ``has`` beside it, sorted.
-        """
-        row, column = divmod(place, self.width)
-        wide, at = self.wide, (row + REACH) * self.wide + column + REACH
-        own = self.own
-        found: set[int] = set()
-        found.update(
-            own[at - wide - 1 : at - wide + 2],
-            own[at - 1 : at],
-            own[at + 1 : at + 2],
-            own[at + wide - 1 : at + wide + 2],
-        )
-        found.discard(has)
-        for start in range(at - reach * wide - reach, at + reach * wide + 1, wide):
-            found.update(self.known[start : start + 2 * reach + 1])
-        found.discard(NONE)
-        found.discard(UNSURE)
-        return bytes(sorted(found))
 
 
 def _joined(flat: FlatColours, count: int) -> FlatColours:
