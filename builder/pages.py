@@ -25,6 +25,7 @@ from builder import cautions, figures_in_steps, kinds, licences, waits, web_pict
 from builder.answers import Answers
 from builder.how_to import how_to
 from builder.mistakes import Mistakes
+from builder.next_pages import next_of
 from builder.table_pages import TablePrinter, pages_of_tables, write_files
 from calculators import catalogue, messages, numbers, tables
 from calculators.declare import Calculator
@@ -204,6 +205,9 @@ def _write_content(root: Path, out: Path, printer: _Printer, mistakes: list[str]
     environment.globals.update(printer.globals())
     own_pages = {each["url"] for each in calculators()}
     pages: list[Page] = []
+    metas = _front_matters(content)
+    titles = {each["url"]: each["title"] for each in calculators()}
+    titles |= {Page(name, meta).url: meta["title"] for name, meta in metas.items()}
     for path in sorted(content.rglob("*")):
         name = path.relative_to(content)
         if path.is_dir() or name.parts[0] == "figures":
@@ -217,23 +221,25 @@ def _write_content(root: Path, out: Path, printer: _Printer, mistakes: list[str]
         try:
             text = figures_in_steps.indent(environment.get_template(name.as_posix()).render())
             meta = front_matter(text)
+            leads = next_of(name, {**metas, name: meta}, titles)
         except Exception as error:  # an expression in a page may raise anything
             mistakes.append(_located(error, root, path))
             continue
         page = Page(name, meta)
-        target.write_text(_completed(text, page, printer), "utf-8")
+        target.write_text(_completed(text, page, leads, printer), "utf-8")
         pages.append(Page(name, meta, listed=page.url not in own_pages))
     return pages
 
 
-def _completed(text: str, page: Page, printer: _Printer) -> str:
-    """Return a page with its cautions, and with what search engines need in the front matter of a how-to."""
+def _completed(text: str, page: Page, leads: Any, printer: _Printer) -> str:
+    """Return a page with its cautions; its front matter also gets the next steps, and what search needs of a how-to."""
     end = text.index(f"\n{_FRONT_END}", len(_FRONT_END)) + 1
     front, body = text[:end], text[end + len(_FRONT_END) :]
+    more: dict[str, Any] = {"leads": leads} if leads else {}
     if page.meta.get("kind") == "how-to":
         # Rank how-tos first: other pages may use the searched words more often.
-        more = {"how_to": how_to(page.meta, body), **({} if "search" in page.meta else {"search": {"boost": 3}})}
-        front += "".join(f"{part}: {json.dumps(value, ensure_ascii=False)}\n" for part, value in more.items())
+        more |= {"how_to": how_to(page.meta, body), **({} if "search" in page.meta else {"search": {"boost": 3}})}
+    front += "".join(f"{part}: {json.dumps(value, ensure_ascii=False)}\n" for part, value in more.items())
     return f"{front}{_FRONT_END}{printer.with_cautions(page, body)}"
 
 
@@ -291,6 +297,17 @@ def _write_page(out: Path, name: Path, meta: dict[str, Any], body: str) -> Page:
         with open(path, "xb") as file:
             file.write(text)
     return Page(name, meta, listed=False)
+
+
+def _front_matters(content: Path) -> dict[Path, dict[str, Any]]:
+    """Return the front matter of every page that has one, as it is written; what is wrong with the others is told when they are printed."""
+    found = {}
+    for path in sorted(content.rglob("*.md")):
+        try:
+            found[path.relative_to(content)] = front_matter(path.read_text("utf-8"))
+        except (ValueError, yaml.YAMLError):
+            continue
+    return found
 
 
 def front_matter(text: str) -> dict[str, Any]:

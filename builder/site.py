@@ -73,7 +73,8 @@ def prepare(
     engine = build_runtime(root, scratch / "engine", wheel, list(include), snapshot=snapshot)
     answers = Answers(root / "content", scratch / "answers", stamp(scratch / "wheel"))
     pages = write_pages(root, scratch / "pages", answers=answers)
-    shared = {"messages": messages.PAGE, "jobFormat": job.FORMAT}
+    titles = {each["id"]: each["title"] for each in calculators()}
+    shared = {"messages": messages.PAGE, "jobFormat": job.FORMAT, "titles": titles}
     assets = write_assets(root, scratch / "pages", shared, legible=legible)
     write_manifest(root, scratch / "pages")
     write_licences(root, scratch / "pages")

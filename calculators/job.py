@@ -5,15 +5,16 @@ A job is a JSON object::
     {"format": 2, "revision": 7,
      "calculators": {"resolution": {"inputs": {"width_mm": "25.4 mm"},
                                     "files": {"picture": {"hash": "…", "name": "…", "media": "…", "size": 1}}}},
-     "shared": {"width": {"text": "25.4 mm"},
-                "picture": {"file": {"hash": "…", "name": "…", "media": "…", "size": 1}, "at": 6}}}
+     "shared": {"width": {"text": "25.4 mm", "from": "resolution", "picture": "…"},
+                "picture": {"file": {"hash": "…", "name": "…", "media": "…", "size": 1}, "at": 6,
+                            "from": "resolution"}}}
 
 ``inputs`` are typed texts with their units (rows: lists of objects). ``files`` are known by the
 SHA-256 of their bytes, which the store keeps beside the job. ``shared`` are the values that several calculators
-ask for (a field's ``shares``), as last typed in any of them; ``at``, if known, is the revision in which a file was
-added,
-which shows whether a picture or its outlines are newer. ``revision`` grows with each change, so that two open tabs
-notice each other.
+ask for (a field's ``shares``), as last typed in any of them. ``at``, if known, is the revision in which a file was
+added, which shows whether a picture or its outlines are newer. ``from`` is the calculator in which a value was typed
+or found, and ``picture`` the hash of the picture that it describes. Traced outlines name their picture as ``of``.
+``revision`` grows with each change, so that two open tabs notice each other.
 """
 
 from __future__ import annotations

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators import sight
-from calculators.declare import choice, colour, measure, number, picture, shared
+from calculators.declare import belonging, choice, colour, measure, number, picture, shared
 from calculators.printed_lines import LINES, SOLID
 
 #: The shared value of the job that holds traced outlines.
@@ -44,35 +44,55 @@ def width_is_of() -> Any:
     )
 
 
+def scale_of_model() -> Any:
+    """Declare the scale of the model."""
+    return shared(
+        "scale",
+        number(
+            "Scale",
+            unit="1:n",
+            low=1,
+            high=10_000,
+            default=43.5,
+            names="scales",
+            help="A ratio such as 1:72, or a name such as OO.",
+        ),
+    )
+
+
 def printed_width(*, low: float = 0.5, high: float = 400, default: float = 14) -> Any:
     """Declare the width of the whole picture on the model, in mm."""
-    return shared(
-        "width",
-        number(
-            "Printed width",
-            unit="mm",
-            low=low,
-            high=high,
-            default=default,
-            only_when=("width_of", OF_PICTURE),
-            help="The picture's width on the model, its margins included. You can type inches: 1 in.",
-        ),
+    return belonging(
+        shared(
+            "width",
+            number(
+                "Printed width",
+                unit="mm",
+                low=low,
+                high=high,
+                default=default,
+                only_when=("width_of", OF_PICTURE),
+                help="The picture's width on the model, its margins included. You can type inches: 1 in.",
+            ),
+        )
     )
 
 
 def own_width(*, low: float = 0.5, high: float = 400, default: float = 14) -> Any:
     """Declare the width of the marking alone on the model, in mm."""
-    return shared(
-        "own-width",
-        number(
-            "Marking's own width",
-            unit="mm",
-            low=low,
-            high=high,
-            default=default,
-            only_when=("width_of", OF_MARKING),
-            help="Without the margins of its picture, as you would measure it on the model.",
-        ),
+    return belonging(
+        shared(
+            "own-width",
+            number(
+                "Marking's own width",
+                unit="mm",
+                low=low,
+                high=high,
+                default=default,
+                only_when=("width_of", OF_MARKING),
+                help="Without the margins of its picture, as you would measure it on the model.",
+            ),
+        )
     )
 
 
@@ -116,9 +136,9 @@ def marking_edges() -> Any:
     )
 
 
-def marking_printer() -> Any:
+def marking_printer(*, help: str = "") -> Any:
     """Declare the printer that the marking is printed with."""
-    return shared("printer", choice("Printer", table="printers", default="inkjet-pigment"))
+    return shared("printer", choice("Printer", table="printers", default="inkjet-pigment", help=help))
 
 
 def marking_lines() -> Any:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Generator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Protocol
 
 
@@ -72,6 +72,20 @@ class Link:
 
     words: str
     page: str
+
+
+@dataclass(frozen=True)
+class Lead:
+    """A next step of the job: words that lead to a page, named by its address relative to the site.
+
+    ``carries`` maps values of the job (what fields share) to the results that give them: the first that has a value. ``sets`` maps
+    others to a text, which goes along with those.
+    """
+
+    page: str
+    words: str
+    carries: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    sets: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from collections.abc import Generator
 from dataclasses import dataclass, replace
 
 from calculators import example, messages, tables
+from calculators.artwork import next_steps
 from calculators.artwork.cleaned_figure import cleaned_figure, on_card
 from calculators.artwork.fine_detail import FINE, TOO_FINE, told_of_fine_detail, try_fine_detail
 from calculators.cache import PICTURES
@@ -13,6 +14,7 @@ from calculators.colour.difference import delta_e
 from calculators.declare import (
     Calculator,
     Figure,
+    Lead,
     NamedFile,
     Problem,
     Progress,
@@ -23,6 +25,7 @@ from calculators.declare import (
     colour_result,
     figure,
     file_result,
+    leads,
     measure,
     number,
     part_of_work,
@@ -183,6 +186,7 @@ class CleanPictureOutputs:
     cleaned: NamedFile | None = file_result(
         "The marking alone, PNG", shares="picture", help="Transparent round the marking, in flat colours."
     )
+    next_steps: tuple[Lead, ...] = leads(next_steps.CLEAN_PICTURE)
 
 
 def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, CleanPictureOutputs]:

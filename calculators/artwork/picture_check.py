@@ -6,17 +6,20 @@ from collections.abc import Generator
 from dataclasses import dataclass
 
 from calculators import example, messages, tables
+from calculators.artwork import next_steps
 from calculators.artwork.judgement import LEVELS, Judgement, Looked, SeenFrom, detail_px, of_picture, printed_ppi
 from calculators.artwork.preview_figure import preview_figure
 from calculators.declare import (
     Calculator,
     Figure,
+    Lead,
     NamedFile,
     Progress,
     Said,
     choice,
     figure,
     file_result,
+    leads,
     measure,
     named,
     reasons,
@@ -91,6 +94,7 @@ class PictureCheckOutputs:
         "Page to print, PDF", help="With bars of 100 mm to measure and a ladder of thin lines."
     )
     at_distances: tuple[SeenFrom, ...] = table("The same at other distances", row=SeenFrom)
+    next_steps: tuple[Lead, ...] = leads(next_steps.AT_ITS_SIZE)
 
 
 def picture_check(inputs: PictureCheckInputs) -> Generator[Progress, None, PictureCheckOutputs]:

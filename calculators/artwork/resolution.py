@@ -6,6 +6,7 @@ from collections.abc import Generator
 from dataclasses import dataclass, replace
 
 from calculators import messages, sight, tables
+from calculators.artwork import next_steps
 from calculators.artwork.judgement import (
     LEVELS,
     PASSES_ARCMIN,
@@ -24,9 +25,12 @@ from calculators.artwork.steps_figure import outline_figure, steps_figure
 from calculators.declare import (
     Calculator,
     Figure,
+    Lead,
     Progress,
     Said,
+    belonging,
     figure,
+    leads,
     measure,
     number,
     picture,
@@ -75,14 +79,16 @@ class ResolutionInputs:
     width_of: str = width_is_of()
     width_mm: float = printed_width(low=0.1, high=5000, default=25.4)
     own_width_mm: float = own_width(low=0.1, high=5000, default=25.4)
-    height_mm: float | None = number(
-        "Printed height",
-        unit="mm",
-        low=0.1,
-        high=5000,
-        only_when=("width_of", OF_PICTURE),
-        help="Leave it empty to keep the picture's proportions.",
-        without="the picture keeps its proportions.",
+    height_mm: float | None = belonging(
+        number(
+            "Printed height",
+            unit="mm",
+            low=0.1,
+            high=5000,
+            only_when=("width_of", OF_PICTURE),
+            help="Leave it empty to keep the picture's proportions.",
+            without="the picture keeps its proportions.",
+        )
     )
     viewing_distance_mm: float = looked_at_from()
     edges: str = marking_edges()
@@ -108,6 +114,7 @@ class ResolutionOutputs:
     printer_holds: Said = words("Thinnest line the printer holds")
     steps: Figure = figure("Pixels beside what an eye resolves")
     at_distances: tuple[SeenFrom, ...] = table("The same at other distances", row=SeenFrom)
+    next_steps: tuple[Lead, ...] = leads(next_steps.AT_ITS_SIZE)
 
 
 def resolution(inputs: ResolutionInputs) -> Generator[Progress, None, ResolutionOutputs]:

@@ -9,11 +9,13 @@ from functools import partial
 from math import radians
 
 from calculators import example, messages, tables
+from calculators.artwork import next_steps
 from calculators.artwork.fine_detail import FINE, TOO_FINE, told_of_fine_detail, try_fine_detail
 from calculators.artwork.trace_figure import detail_figure, outlines_figure
 from calculators.declare import (
     Calculator,
     Figure,
+    Lead,
     NamedFile,
     Problem,
     Progress,
@@ -23,6 +25,7 @@ from calculators.declare import (
     colour_result,
     figure,
     file_result,
+    leads,
     measure,
     number,
     reasons,
@@ -197,6 +200,7 @@ class TraceOutputs:
     colours: tuple[TracedColour, ...] = table("By colour", row=TracedColour)
     svg: NamedFile | None = file_result("Outlines, SVG in millimetres", shares=TRACED_OUTLINES)
     pdf: NamedFile | None = file_result("Outlines, PDF at exact size")
+    next_steps: tuple[Lead, ...] = leads(next_steps.TRACE)
 
 
 TAKEN, LEFT_OUT = "Yes", "Left out"

@@ -7,15 +7,18 @@ from collections.abc import Generator
 from dataclasses import dataclass
 
 from calculators import example, messages, tables
+from calculators.artwork import next_steps
 from calculators.cache import PICTURES
 from calculators.declare import (
     Calculator,
     Figure,
+    Lead,
     Problem,
     Progress,
     Refused,
     Said,
     figure,
+    leads,
     measure,
     named,
     reasons,
@@ -112,6 +115,7 @@ class WhiteAreasOutputs:
     )
     shown: Figure | None = figure("The areas, numbered")
     areas: tuple[AreaRow, ...] = table("The areas", row=AreaRow)
+    next_steps: tuple[Lead, ...] = leads(next_steps.WHITE_AREAS)
 
 
 def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteAreasOutputs]:

@@ -9,7 +9,7 @@ from typing import Any, ClassVar, Protocol
 
 from calculators import messages, units
 
-__all__ = ["Field", "GivenFile", "When", "asked", "shared"]
+__all__ = ["Field", "GivenFile", "When", "asked", "belonging", "shared"]
 
 #: A condition: the name of a field and its required text (None: any text); or None for no condition.
 When = tuple[str, str | None] | None
@@ -60,7 +60,8 @@ class Field:
 
     ``only_when`` names a field beside this one and the text of it with which this one counts; None: any
     text. Where it does not count, the page hides it and leaves it at its default. ``shares`` names a value of the
-    job: fields of several calculators that share it start from what was typed last in any of them.
+    job: fields of several calculators that share it start from what was typed last in any of them. ``belongs_to`` names the field of
+    the picture of which this one tells something: another picture asks for it again.
 
     A kind is a subclass in a module of its own. Its template and its script are found by the module's name.
     """
@@ -71,6 +72,7 @@ class Field:
     without: str = ""
     only_when: When = None
     shares: str = ""
+    belongs_to: str = ""
     kind: ClassVar[str] = ""
     #: What may be typed, in words, for the table of inputs.
     takes: ClassVar[str] = ""
@@ -154,6 +156,7 @@ class Field:
             "optional": self.optional,
             "without": self.without,
             "shares": self.shares,
+            "belongs_to": self.belongs_to,
             "only_when": None,
             "quantity": None,
             "unit": "",
@@ -197,6 +200,11 @@ def declared(made: Field, default: Any) -> Any:
 def shared(name: str, made: Any) -> Any:
     """Return a declared field, such as ``picture(…)``, that shares the job's value ``name``."""
     return declared(dataclasses.replace(made.metadata["field"], shares=name), made.default)
+
+
+def belonging(made: Any, picture: str = "picture") -> Any:
+    """Return a declared field as one that tells something of the picture in the field ``picture``, so that another asks for it again."""
+    return declared(dataclasses.replace(made.metadata["field"], belongs_to=picture), made.default)
 
 
 def asked(inputs: type) -> dict[str, Field]:

@@ -12,7 +12,7 @@ from calculators.values import NamedFile
 
 __all__ = ["Result", "answered"]
 
-VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES = (
+VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES, LEADS = (
     "verdicts",
     "lines",
     "scenes",
@@ -20,9 +20,10 @@ VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES = (
     "pages",
     "tables",
     "files",
+    "leads",
 )
 #: The sections of an answer in the order of the page. In each, results stand in the order of their declaration.
-SECTIONS = (VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES)
+SECTIONS = (VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES, LEADS)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,6 +66,10 @@ class Result:
     def plain(self, value: Any) -> Any:
         """Return a value as JSON-able data: numbers unrounded, sentences in mm, no bytes."""
         return value
+
+    def plain_in(self, value: Any, outputs: Any) -> Any:
+        """Return a value, which is one of ``outputs``, as JSON-able data."""
+        return self.plain(value)
 
     def saved(self, value: Any) -> NamedFile | None:
         """Return the file that the reader may save."""
@@ -113,7 +118,7 @@ def standing_alone(outputs: type) -> dict[str, Result]:
 
 def plain(outputs: Any) -> dict[str, Any]:
     """Return results as JSON-able data: numbers unrounded, sentences in mm, no bytes."""
-    return {name: result.plain(getattr(outputs, name)) for name, result in answered(type(outputs)).items()}
+    return {name: result.plain_in(getattr(outputs, name), outputs) for name, result in answered(type(outputs)).items()}
 
 
 def describe_results(outputs: type) -> list[dict[str, Any]]:

@@ -87,6 +87,9 @@ PAGE: dict[str, str] = {
     "stopped_text": "You stopped it. What you typed is kept.",
     # files
     "from_picture": "Read from the picture",
+    "from_calculator": "From “{title}”",
+    "asked_again": "This is another picture. Type these again, since they belonged to the last one: {names}.",
+    "asked_again_keep": "Keep the old values",
     "picture_facts": "{width} × {height} px, {size}",
     "file_too_big": "{name} is {size}. This page reads files up to {most}.",
     "file_unreadable": "{name} could not be read. It may have been moved, or it may be a folder.",

@@ -11,6 +11,7 @@ from typing import Any
 from calculators import messages, tables
 from calculators.declare import (
     Calculator,
+    Lead,
     NamedFile,
     Problem,
     Prose,
@@ -18,6 +19,7 @@ from calculators.declare import (
     Said,
     choice,
     file_result,
+    leads,
     prose,
     reasons,
     rows,
@@ -135,12 +137,16 @@ class ContributeInputs:
     )
 
 
+_NEXT = {"in-order": (Lead("rescue/troubleshooting/", "See which faults are in the book already"),)}
+
+
 @dataclass(frozen=True, kw_only=True)
 class ContributeOutputs:
     verdict: str = verdict("Verdict", levels={"in-order": ("pass", "This entry is in order")})
     reasons: tuple[Said, ...] = reasons()
     file: NamedFile = file_result("The entry as a file", proposed=FOLDER)
     preview: Prose = prose("As it will look")
+    next_steps: tuple[Lead, ...] = leads(_NEXT)
 
 
 def contribute(inputs: ContributeInputs) -> ContributeOutputs:

@@ -6,7 +6,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calculators import messages, tables
-from calculators.declare import Calculator, Link, Said, choice, link, reasons, said, table, text, verdict, words
+from calculators.declare import (
+    Calculator,
+    Lead,
+    Link,
+    Said,
+    choice,
+    leads,
+    link,
+    reasons,
+    said,
+    table,
+    text,
+    verdict,
+    words,
+)
 from calculators.rescue import symptom_index
 from calculators.rescue.stems import stem
 from calculators.rescue.symptoms import Match, Meant, best_possible, ranked, understood, unknown
@@ -45,6 +59,22 @@ class FoundEntry:
     stage: str = words("Stage")
 
 
+_NEXT = {
+    "fits": (
+        Lead("rescue/remove-from-gloss/", "If the marking must come off: remove it without harm"),
+        Lead("rescue/troubleshooting/", "Look through all faults, stage by stage"),
+    ),
+    "unsure": (
+        Lead("rescue/troubleshooting/", "Look through all faults, stage by stage"),
+        Lead("rescue/contribute/", "Add a fault that is missing"),
+    ),
+    "none": (
+        Lead("rescue/troubleshooting/", "Look through all faults, stage by stage"),
+        Lead("rescue/contribute/", "Add a fault that is missing"),
+    ),
+}
+
+
 @dataclass(frozen=True, kw_only=True)
 class SymptomFinderOutputs:
     verdict: str = verdict(
@@ -57,6 +87,7 @@ class SymptomFinderOutputs:
     )
     reasons: tuple[Said, ...] = reasons()
     entries: tuple[FoundEntry, ...] = table("Entries, the most likely first", row=FoundEntry)
+    next_steps: tuple[Lead, ...] = leads(_NEXT)
 
 
 #: The row that leads to all entries if nothing fits.

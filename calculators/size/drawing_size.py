@@ -9,11 +9,14 @@ from typing import Any
 from calculators import messages, numbers, tables
 from calculators.declare import (
     Calculator,
+    Lead,
     Problem,
     Refused,
     Said,
     asked,
+    belonging,
     choice,
+    leads,
     measure,
     number,
     picture,
@@ -23,8 +26,10 @@ from calculators.declare import (
     verdict,
 )
 from calculators.files.picture import Picture
+from calculators.job_fields import scale_of_model
 from calculators.shapes.homography import BadCorners, Crossed, DentedIn, check_corners
 from calculators.shapes.transforms import Point
+from calculators.size import next_steps
 from calculators.size.picture_lengths import (
     CORNERS,
     BeyondHorizon,
@@ -80,14 +85,16 @@ class DrawingSizeInputs:
         },
         help="Either way the known length or rectangle must be on the same flat panel as the marking.",
     )
-    known_mm: float = number(
-        "Known length, on the real thing",
-        unit="mm",
-        low=1,
-        high=1_000_000,
-        default=1500,
-        help="The longer it is in the picture, the better.",
-        only_when=_SQUARE_ON,
+    known_mm: float = belonging(
+        number(
+            "Known length, on the real thing",
+            unit="mm",
+            low=1,
+            high=1_000_000,
+            default=1500,
+            help="The longer it is in the picture, the better.",
+            only_when=_SQUARE_ON,
+        )
     )
     known_from: Point = point(
         "Known length, one end", of="picture", group="known", default=(240, 830), only_when=_SQUARE_ON
@@ -95,22 +102,26 @@ class DrawingSizeInputs:
     known_to: Point = point(
         "Known length, other end", of="picture", group="known", default=(990, 830), only_when=_SQUARE_ON
     )
-    rectangle_width_mm: float = number(
-        "Width of the known rectangle, on the real thing",
-        unit="mm",
-        low=1,
-        high=1_000_000,
-        default=1500,
-        help="Of a door, a window, a panel.",
-        only_when=_SLANTED,
+    rectangle_width_mm: float = belonging(
+        number(
+            "Width of the known rectangle, on the real thing",
+            unit="mm",
+            low=1,
+            high=1_000_000,
+            default=1500,
+            help="Of a door, a window, a panel.",
+            only_when=_SLANTED,
+        )
     )
-    rectangle_height_mm: float = number(
-        "Height of the known rectangle, on the real thing",
-        unit="mm",
-        low=1,
-        high=1_000_000,
-        default=1200,
-        only_when=_SLANTED,
+    rectangle_height_mm: float = belonging(
+        number(
+            "Height of the known rectangle, on the real thing",
+            unit="mm",
+            low=1,
+            high=1_000_000,
+            default=1200,
+            only_when=_SLANTED,
+        )
     )
     corner_top_left: Point = point(
         "Rectangle, top left corner", of="picture", group="corners", default=(240, 130), only_when=_SLANTED
@@ -136,22 +147,16 @@ class DrawingSizeInputs:
         },
         help="Your picture gets no verdict until every point is in its place.",
     )
-    scale: float = number(
-        "Scale",
-        unit="1:n",
-        low=1,
-        high=10_000,
-        default=43.5,
-        names="scales",
-        help="A ratio such as 1:72, or a name such as OO.",
-    )
-    model_length_mm: float | None = number(
-        "A second length, measured on your own model",
-        unit="mm",
-        low=0.1,
-        high=10_000,
-        help="On the same panel. It gives the true scale of your model.",
-        without="the scale counts as typed.",
+    scale: float = scale_of_model()
+    model_length_mm: float | None = belonging(
+        number(
+            "A second length, measured on your own model",
+            unit="mm",
+            low=0.1,
+            high=10_000,
+            help="On the same panel. It gives the true scale of your model.",
+            without="the scale counts as typed.",
+        )
     )
     second_from: Point = point(
         "Second length, one end", of="picture", group="second", default=(240, 130), only_when=_ON_MODEL
@@ -175,6 +180,7 @@ class DrawingSizeOutputs:
     true_scale_plus_minus: float | None = measure("That scale, give or take", decimals=2)
     fitted_size_mm: float | None = measure("Size to fit your own model", unit="mm", decimals=2)
     fitted_size_plus_minus_mm: float | None = measure("Size to fit your own model, give or take", unit="mm", decimals=2)
+    next_steps: tuple[Lead, ...] = leads(next_steps.DRAWING_SIZE)
 
 
 def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:

@@ -5,29 +5,34 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calculators import tables
-from calculators.declare import Calculator, measure, number, table
+from calculators.declare import (
+    Calculator,
+    Lead,
+    leads,
+    measure,
+    number,
+    shared,
+    table,
+)
+from calculators.job_fields import scale_of_model
+from calculators.size import next_steps
 from calculators.size.scale_size import neighbours
 
 
 @dataclass(frozen=True, kw_only=True)
 class FullSizeInputs:
-    model_size_mm: float = number(
-        "Size on the model",
-        unit="mm",
-        low=0.01,
-        high=10_000,
-        default=14,
-        help="Measure it on the model, or read it from a kit's own marking.",
+    model_size_mm: float = shared(
+        "own-width",
+        number(
+            "Size on the model",
+            unit="mm",
+            low=0.01,
+            high=10_000,
+            default=14,
+            help="Measure it on the model, or read it from a kit's own marking.",
+        ),
     )
-    scale: float = number(
-        "Scale",
-        unit="1:n",
-        low=1,
-        high=10_000,
-        default=43.5,
-        names="scales",
-        help="A ratio such as 1:72, or a name such as OO.",
-    )
+    scale: float = scale_of_model()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,6 +47,7 @@ class FullSizeOutputs:
     at_neighbouring_scales: tuple[FullSizeAtScale, ...] = table(
         "The same size on models of other scales", row=FullSizeAtScale
     )
+    next_steps: tuple[Lead, ...] = leads(next_steps.FULL_SIZE)
 
 
 def full_size(inputs: FullSizeInputs) -> FullSizeOutputs:

@@ -5,9 +5,23 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calculators import messages, numbers, sight, tables
-from calculators.declare import Calculator, Said, choice, measure, number, reasons, said, table, verdict, words
-from calculators.job_fields import marking_lines
+from calculators.declare import (
+    Calculator,
+    Lead,
+    Said,
+    leads,
+    measure,
+    number,
+    reasons,
+    said,
+    shared,
+    table,
+    verdict,
+    words,
+)
+from calculators.job_fields import looked_at_from, marking_lines, marking_printer, scale_of_model
 from calculators.printed_lines import thinnest_held
+from calculators.size import next_steps
 from calculators.size.lines import LEVELS, judged_line
 
 #: How many scales of the table are listed on either side of the chosen one.
@@ -18,23 +32,18 @@ ALIKE = 0.01
 
 @dataclass(frozen=True, kw_only=True)
 class ScaleSizeInputs:
-    full_size_mm: float = number(
-        "Size on the real thing",
-        unit="mm",
-        low=0.1,
-        high=1_000_000,
-        default=600,
-        help="Its width or its height. You can type 12 in, 1'6\" or 3 cm.",
+    full_size_mm: float = shared(
+        "full-size",
+        number(
+            "Size on the real thing",
+            unit="mm",
+            low=0.1,
+            high=1_000_000,
+            default=600,
+            help="Its width or its height. You can type 12 in, 1'6\" or 3 cm.",
+        ),
     )
-    scale: float = number(
-        "Scale",
-        unit="1:n",
-        low=1,
-        high=10_000,
-        default=43.5,
-        names="scales",
-        help="A ratio such as 1:72, or a name such as OO.",
-    )
+    scale: float = scale_of_model()
     thinnest_line_full_mm: float | None = number(
         "Its thinnest line, on the real thing",
         unit="mm",
@@ -44,15 +53,8 @@ class ScaleSizeInputs:
         without="the verdict is on the whole marking.",
     )
     line: str = marking_lines()
-    printer: str = choice("Printer", table="printers", default="inkjet-pigment")
-    viewing_distance_mm: float = number(
-        "Looked at from",
-        unit="mm",
-        low=50,
-        high=10_000,
-        default=sight.IN_THE_HAND_MM,
-        help="In the hand it is about 300 mm, on a shelf 800 mm.",
-    )
+    printer: str = marking_printer()
+    viewing_distance_mm: float = looked_at_from()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,6 +77,7 @@ class ScaleSizeOutputs:
     )
     thinnest_seen_full_mm: float = measure("Thinnest line that an eye sees, on the real thing", unit="mm", decimals=1)
     at_neighbouring_scales: tuple[AtScale, ...] = table("The same at neighbouring scales", row=AtScale)
+    next_steps: tuple[Lead, ...] = leads(next_steps.SCALE_SIZE)
 
 
 def model_size_mm(full_size_mm: float, scale: float) -> float:

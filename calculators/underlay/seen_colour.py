@@ -11,10 +11,12 @@ from calculators.colour.white_layers import scattering_power
 from calculators.declare import (
     Calculator,
     Figure,
+    Lead,
     Said,
     colour,
     colour_result,
     figure,
+    leads,
     measure,
     reasons,
     said,
@@ -24,6 +26,7 @@ from calculators.declare import (
     words,
 )
 from calculators.job_fields import border_limit, film, first_paint, second_paint, white_beneath
+from calculators.underlay import next_steps
 from calculators.underlay.chart import layers_chart
 from calculators.underlay.drawings import section_figure, swatches_figure
 from calculators.underlay.judging import (
@@ -101,6 +104,7 @@ class SeenColourOutputs:
     at_both_ends: tuple[AtEnd, ...] = table(
         "At both ends of the hiding of film and white", row=AtEnd, help="differences as ΔE 2000"
     )
+    next_steps: tuple[Lead, ...] = leads(next_steps.SEEN_COLOUR)
 
 
 @dataclass(frozen=True)

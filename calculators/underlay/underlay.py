@@ -25,7 +25,7 @@ from calculators.pixels.colour_table import hex_of
 from calculators.pixels.paper import OFF_WHITE, paper_ground
 from calculators.pixels.white_areas import BadMark
 from calculators.pixels.white_guess import BACKGROUND
-from calculators.underlay import stacks, ways
+from calculators.underlay import next_steps, stacks, ways
 from calculators.underlay.beside_figure import side_by_side
 from calculators.underlay.case import LEAST_SHARE, TERMS, Case
 from calculators.underlay.fineness import (
@@ -46,6 +46,9 @@ from calculators.underlay.way_rows import way_rows, ways_in_words
 
 #: Beyond this no way minds how narrow a part is, so no wider one is looked for, nor one of so many pixels.
 NARROW_MM, MOST_NARROW_PX = 4.0, 100
+
+#: Verdicts after which the way comes next.
+_NEEDS_WAY = (stacks.SHIFTS, FAILS)
 
 
 def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutputs]:
@@ -105,6 +108,9 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
         for_service=service_list(
             inputs.width_mm, inputs.width_mm * _height_share(given), inputs.markings, whole, judged
         ),
+        next_steps=(next_steps.of_way(tables.row("ways", chosen) if chosen else left[0].way),)
+        if chosen or verdict in _NEEDS_WAY
+        else (),
     )
 
 

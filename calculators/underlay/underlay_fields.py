@@ -8,14 +8,17 @@ from typing import Any
 from calculators import tables
 from calculators.declare import (
     Figure,
+    Lead,
     NamedFile,
     Prose,
     Said,
     Scenes,
+    belonging,
     choice,
     colour_result,
     figure,
     file_result,
+    leads,
     measure,
     number,
     prose,
@@ -35,6 +38,7 @@ from calculators.job_fields import (
     film,
     first_paint,
     marking_picture,
+    marking_printer,
     own_width,
     own_width_result,
     picture_width_result,
@@ -45,6 +49,7 @@ from calculators.job_fields import (
     width_is_of,
 )
 from calculators.pixels.white_areas import TOLERANCE, read_marks
+from calculators.underlay import next_steps
 from calculators.underlay.case import TERMS
 from calculators.underlay.judging import ACCEPTED_DELTA_E, MOST_LAYERS
 from calculators.underlay.stacks import LEVELS
@@ -131,28 +136,27 @@ class UnderlayInputs:
     width_mm: float = printed_width()
     own_width_mm: float = own_width()
     markings: int = whole_number("How many of them", unit="", low=1, high=1000, default=2, help="A handed pair is two.")
-    outline_mm: float | None = number(
-        "Narrowest part of the whole outline",
-        unit="mm",
-        low=0.05,
-        high=400,
-        help="Of the white beneath: for a disc, the width of the disc.",
-        without="the page estimates it from the picture.",
+    outline_mm: float | None = belonging(
+        number(
+            "Narrowest part of the whole outline",
+            unit="mm",
+            low=0.05,
+            high=400,
+            help="Of the white beneath: for a disc, the width of the disc.",
+            without="the page estimates it from the picture.",
+        )
     )
-    inside_mm: float | None = number(
-        "Narrowest part of any colour",
-        unit="mm",
-        low=0.05,
-        high=400,
-        help="The thinnest line or gap in it.",
-        without="the page estimates it from the picture.",
+    inside_mm: float | None = belonging(
+        number(
+            "Narrowest part of any colour",
+            unit="mm",
+            low=0.05,
+            high=400,
+            help="The thinnest line or gap in it.",
+            without="the page estimates it from the picture.",
+        )
     )
-    printer: str = choice(
-        "Printer",
-        table="printers",
-        default="inkjet-pigment",
-        help="Its thinnest line decides whether the finest parts print at all.",
-    )
+    printer: str = marking_printer(help="Its thinnest line decides whether the finest parts print at all.")
     surface: str = choice("Surface", options=SURFACES, default="usual")
     metallic: bool = yes_no("It has a metallic, pearl or fluorescent colour", default=False)
     own_printer: bool = yes_no("I have a printer with white", default=False)
@@ -243,3 +247,4 @@ class UnderlayOutputs:
     for_service: NamedFile | None = file_result(
         "List for a printing service, text", help="What to send and what to ask, with your own sizes and colours."
     )
+    next_steps: tuple[Lead, ...] = leads(next_steps.UNDERLAY)

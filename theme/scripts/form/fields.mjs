@@ -233,14 +233,15 @@ export function markFilled(field, words) {
   const line = Object.assign(document.createElement("p"), { className: "dw-filled", textContent: words });
   line.id = `filled-${field.dataset.field}`;
   field.append(line);
-  controlOf(field).setAttribute("aria-describedby", `${describedBy(field)} ${line.id}`);
+  controlOf(field)?.setAttribute("aria-describedby", `${describedBy(field)} ${line.id}`);
 }
 
 /** @param {HTMLElement} field */
 export function unmarkFilled(field) {
+  if (!field.hasAttribute("data-filled")) return;
   field.removeAttribute("data-filled");
   field.querySelector(".dw-filled")?.remove();
-  controlOf(field).setAttribute("aria-describedby", describedBy(field));
+  controlOf(field)?.setAttribute("aria-describedby", describedBy(field));
 }
 
 const describedBy = (field) => controlOf(field).getAttribute("aria-describedby").split(" filled-")[0];

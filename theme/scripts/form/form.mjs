@@ -4,24 +4,23 @@
 
 import { begun, emptyFields, unfilledAmong } from "./afresh.mjs";
 import { Answer } from "./answer.mjs";
-import { Asking, filledBy, questionOf } from "./asking.mjs";
+import { askAgain, sourceOf } from "./another_picture.mjs";
+import { Asking, questionOf } from "./asking.mjs";
 import { showCounting } from "./counting.mjs";
 import { listenForPicks } from "../picture/eyedropper.mjs";
 import {
   changeUnit,
-  controlOf,
   differsFromDelivered,
   everyField,
   isFile,
-  markFilled,
   matchTyped,
   readInputs,
   showRestated,
   showUnit,
   unmarkFilled,
   writeInputs,
-  writeText,
 } from "./fields.mjs";
+import { markFills, writeFills } from "./filling.mjs";
 import { filesOf, holdFile, listenForFiles, showThumb } from "./files.mjs";
 import { Keeping } from "../keep/keeping.mjs";
 import "scripts-of-kinds";
@@ -75,8 +74,7 @@ export class Form {
     this.#notes = root.querySelector(".dw-notes");
     this.#visit = visit;
     this.#say = visit.say;
-    const answer = root.querySelector(".dw-answer");
-    this.#answer = new Answer(answer, visit.say);
+    this.#answer = new Answer(root.querySelector(".dw-answer"), visit.say);
     this.#status = new Status(root, visit.say);
     this.#asking = new Asking(visit.engine, root, {
       progress: (share, words) => this.#status.working(share, words),
@@ -132,11 +130,11 @@ export class Form {
   #written(files, leave) {
     showUnit(this.#form, this.#unit);
     for (const [address, field] of everyField(this.#form)) {
+      if (!leave(field)) unmarkFilled(field);
       if (!isFile(field) || leave(field)) continue;
       const file = files.get(address) ?? null;
       if (file) file.decoded = "pixels" in field.dataset;
       holdFile(field, file, this.#say);
-      this.#markFilled(address, {});
     }
     showCounting(this.#form);
     this.#showing.inForm(filesOf(this.#form));
@@ -219,7 +217,7 @@ export class Form {
     if (!field || target.type === "file") return;
     matchTyped(field, target);
     begun(field);
-    if (field.hasAttribute("data-filled")) unmarkFilled(field);
+    unmarkFilled(field);
     showCounting(this.#form);
     this.#edited();
   }
@@ -249,6 +247,8 @@ export class Form {
   }
 
   #clicked(target) {
+    const step = target.closest("[data-carries]");
+    if (step && this.#root.querySelector(".dw-answer").dataset.state === "answered") this.#keeping.carry(JSON.parse(step.dataset.carries));
     const button = target.closest("button");
     if (!button) return;
     const does = {
@@ -274,15 +274,25 @@ export class Form {
   }
 
   #fileChanged(field, file) {
+    const address = field.dataset.field;
+    const before = filesOf(this.#form).get(address);
     if (file) file.decoded = "pixels" in field.dataset;
     holdFile(field, file, this.#say);
+    unmarkFilled(field);
     this.#showing.inForm(filesOf(this.#form));
-    for (const name of ["file", "points"]) this.unnote(name);
+    for (const name of ["file", "points", "again"]) this.unnote(name);
     this.#showing.otherPicture();
-    if (!file) this.#markFilled(field.dataset.field, {});
+    if (file && before && sourceOf(before) !== sourceOf(file)) this.#askAgain(address);
+    if (!file) markFills(this.#form, address, {});
     if (file && !file.hash) this.note("file", this.#say("file_not_kept"));
     this.#keeping.edited();
     this.ask();
+  }
+
+  #askAgain(picture) {
+    const { labels, undo } = askAgain(this.#form, picture, this.#unit);
+    const actions = [{ label: this.#say("asked_again_keep"), act: () => (undo(), this.#edited()) }];
+    if (labels.length) this.note("again", this.#say("asked_again", { names: labels.join(", ") }), { actions });
   }
 
   #fileRefused(field, { name, size }, why) {
@@ -386,21 +396,11 @@ export class Form {
         file.fresh = false;
         // What was typed since the question is still to be asked.
         const answered = this.#key(this.#question()) === this.#lastAsked;
-        for (const [name, target] of filledBy(this.#form, address).fields) {
-          if (target && name in fills) writeText(target, fills[name], this.#unit);
-        }
+        writeFills(this.#form, address, fills, this.#unit);
         if (answered) this.#lastAsked = this.#key(this.#question());
         this.#keeping.edited();
       }
-      this.#markFilled(address, fills);
-    }
-  }
-
-  #markFilled(address, fills) {
-    for (const [name, target] of filledBy(this.#form, address).fields) {
-      if (!target) continue;
-      if (fills[name] !== undefined && controlOf(target).value === fills[name]) markFilled(target, this.#say("from_picture"));
-      else unmarkFilled(target);
+      markFills(this.#form, address, fills, this.#say("from_picture"));
     }
   }
 }

@@ -2,10 +2,13 @@
  * Where a form's values come from and go to: the store, a link, the worked example.
  */
 
+import { config } from "../../engine/visit.mjs";
 import { awaitFilling } from "../form/afresh.mjs";
+import { sourceOf } from "../form/another_picture.mjs";
+import { differsFromDelivered, everyField, markFilled } from "../form/fields.mjs";
 import { shownName } from "../frame/words.mjs";
 import { fragmentOf, readFragment } from "./link.mjs";
-import { offeredTo, sharedBy } from "./sharing.mjs";
+import { offeredTo, sharedBy, takenFrom } from "./sharing.mjs";
 import { hashOf, Unkept } from "./store.mjs";
 
 /** Told once a visit that nothing is kept, not on every page. */
@@ -47,14 +50,42 @@ export class Keeping {
       const leave = (field) => touched.has(field);
       if (entry) this.#write(entry, leave);
       this.#offer(shared, leave, Boolean(entry));
+      this.#label(shared, leave);
     });
+  }
+
+  /** Says beneath each field that holds what another calculator shares which one that is. */
+  #label(shared, leave) {
+    for (const [field, calculator] of takenFrom(this.#form.element, this.#form.typed(), shared)) {
+      const title = calculator !== this.#calculator && config.titles[calculator];
+      if (title && !leave(field)) markFilled(field, this.#say("from_calculator", { title }));
+    }
+  }
+
+  get #isExample() {
+    return !this.#form.typed().files.size && ![...everyField(this.#form.element).values()].some(differsFromDelivered);
+  }
+
+  /**
+   * Keeps what a next step takes along for the other calculators. The numbers of the worked example and of a link are not the reader's.
+   * @param {Record<string, string>} values texts by the name that fields share
+   */
+  carry(values) {
+    if (this.#linked || this.#isExample) return;
+    const carried = Object.entries(values).map(([name, text]) => [name, { text }]);
+    const entry = this.#entry();
+    this.#save(entry, { ...this.#sharedBy(entry), ...Object.fromEntries(carried) });
   }
 
   /** Keeps what is typed now. */
   edited() {
     this.#leaveLink();
     const entry = this.#entry();
-    this.#save(entry, sharedBy(this.#form.element, { inputs: entry.inputs, files: new Map(Object.entries(entry.files)) }));
+    this.#save(entry, this.#sharedBy(entry));
+  }
+
+  #sharedBy({ inputs, files }) {
+    return sharedBy(this.#form.element, { inputs, files: new Map(Object.entries(files)) });
   }
 
   #entry() {
@@ -153,6 +184,8 @@ export class Keeping {
     const names = offered.labels.join(", ");
     const take = () => {
       this.#form.write({ ...typed.inputs, ...offered.inputs }, new Map([...typed.files, ...offered.files]), leave);
+      awaitFilling(this.#form.element, leave);
+      this.#label(shared, leave);
     };
     if (asked) {
       const act = () => {
@@ -183,7 +216,9 @@ export class Keeping {
       return;
     }
     await this.#trying(async () => {
-      await this.#visit.store.share(this.#calculator, value, { hash, name, media, size: bytes.byteLength, bytes });
+      // Traced outlines lie where their picture's pixels do, so that its width is theirs.
+      const of = media.includes("svg") ? sourceOf(this.#form.typed().files.get("picture")) : undefined;
+      await this.#visit.store.share(this.#calculator, value, { hash, of, name, media, size: bytes.byteLength, bytes });
       this.#form.note("shared", this.#say("shared_kept", { name: shownName(name) }));
     });
   }
@@ -210,4 +245,4 @@ export class Keeping {
   }
 }
 
-const keptFile = ([address, { hash, name, media, size, bytes }]) => [address, { hash, name, media, size, bytes }];
+const keptFile = ([address, { hash, of, name, media, size, bytes }]) => [address, { hash, of, name, media, size, bytes }];

@@ -7,9 +7,12 @@
  * @property {string} [text] a length with its unit
  * @property {import("./store.mjs").KeptFile} [file]
  * @property {number} [at] the revision of the job in which the file came
+ * @property {string} [from] the id of the calculator in which it was typed or found
+ * @property {string} [picture] what the picture is known by of which it tells something (sourceOf)
  */
 
-import { fieldsOf, isFile } from "../form/fields.mjs";
+import { sourceOf } from "../form/another_picture.mjs";
+import { fieldsOf, isFile, labelOf } from "../form/fields.mjs";
 
 /**
  * Returns what a form holds of what is shared, by its name.
@@ -24,13 +27,15 @@ export function sharedBy(form, { inputs, files }) {
       /** @type {any} */
       const value = isFile(element) ? { file: files.get(field) } : { text: inputs[field] };
       const delivered = isFile(element) ? !value.file : (value.text ?? "") === deliveredText(element);
-      return [name, { field, delivered, outlines: element.dataset.outlines, ...value }];
+      const picture = sourceOf(files.get(element.dataset.belongsTo));
+      return [name, { field, delivered, outlines: element.dataset.outlines, picture, ...value }];
     }),
   );
 }
 
 /**
- * Returns what is shared and differs from what the form holds: what to type where, and the labels of the fields.
+ * Returns what is shared and differs from what the form holds: what to type where, and the labels of the fields. What belonged to
+ * another picture is to be typed again, and is offered as an empty text.
  * @param {HTMLElement} form
  * @param {{inputs: any, files: Map<string, any>}} typed
  * @param {Record<string, Shared>} shared
@@ -38,20 +43,48 @@ export function sharedBy(form, { inputs, files }) {
  */
 export function offeredTo(form, typed, shared, leave) {
   const offered = { inputs: {}, files: new Map(), labels: [] };
-  for (const [name, [field, element]] of sharingFields(form)) {
+  for (const [field, element] of fieldsOf(form)) {
     if (leave(element)) continue;
-    const { text, file } = latest(shared[name], shared[element.dataset.outlines]) ?? {};
+    const value = sharedIn(element, shared);
     if (isFile(element)) {
-      if (!file || file.hash === typed.files.get(field)?.hash) continue;
-      offered.files.set(field, { ...file, fresh: true, seen: false });
+      if (!value?.file || value.file.hash === typed.files.get(field)?.hash) continue;
+      offered.files.set(field, { ...value.file, fresh: true, seen: false });
     } else {
+      const text = textFor(element, value, typed, offered);
       if (text === undefined || text === typed.inputs[field]) continue;
       offered.inputs[field] = text;
+      if (!text) continue;
     }
-    offered.labels.push(element.querySelector(".dw-label").firstChild.textContent.trim());
+    offered.labels.push(labelOf(element));
   }
   return offered;
 }
+
+/** What to type into a field of which `value` is shared; undefined where it stays as it is. */
+function textFor(element, value, typed, offered) {
+  const picture = element.dataset.belongsTo;
+  const coming = offered.files.get(picture);
+  const held = coming ?? typed.files.get(picture);
+  const fits = !value?.picture || !held || sourceOf(held) === value.picture;
+  if (value && fits) return value.text;
+  return coming && (value || typed.files.has(picture)) ? "" : undefined;
+}
+
+/**
+ * Yields the fields of a form that hold what is shared, each with the id of the calculator in which it was typed or found.
+ * @param {HTMLElement} form
+ * @param {{inputs: object, files: Map<string, object>}} typed
+ * @param {Record<string, Shared>} shared
+ */
+export function* takenFrom(form, typed, shared) {
+  for (const [field, element] of fieldsOf(form)) {
+    const { text, file, from } = sharedIn(element, shared) ?? {};
+    const held = isFile(element) ? file && typed.files.get(field)?.hash === file.hash : text && typed.inputs[field] === text;
+    if (held && from) yield [element, from];
+  }
+}
+
+const sharedIn = ({ dataset }, shared) => dataset.shares && latest(shared[dataset.shares], shared[dataset.outlines]);
 
 /**
  * Returns what a file is shared as.

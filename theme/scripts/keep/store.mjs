@@ -3,7 +3,7 @@
  * by their SHA-256. calculators/job.py owns the format and its migrations; this reads and writes it.
  *
  *   job: {format, revision, calculators: {id: {inputs: {...}, files: {field: {hash, name, media, size}}}},
- *         shared: {name: {text} or {file: {hash, name, media, size}, at}}}
+ *         shared: {name: {text, from, picture} or {file: {hash, of, name, media, size}, at, from}}}
  */
 
 import { openDB } from "idb";
@@ -86,10 +86,10 @@ export class Store extends EventTarget {
     await this.#upToDate();
     return this.#within("readonly", async (transaction) => {
       const shared = {};
-      for (const [name, { text, file, at }] of Object.entries((await jobIn(transaction))?.shared ?? {})) {
+      for (const [name, { text, file, ...more }] of Object.entries((await jobIn(transaction))?.shared ?? {})) {
         const bytes = file && (await transaction.objectStore(FILES).get(file.hash));
-        if (text !== undefined) shared[name] = { text };
-        else if (bytes) shared[name] = { file: { ...file, bytes }, at };
+        if (text !== undefined) shared[name] = { text, ...more };
+        else if (bytes) shared[name] = { file: { ...file, bytes }, ...more };
       }
       return shared;
     });
@@ -110,12 +110,20 @@ export class Store extends EventTarget {
   #save(calculator, entry, shared) {
     return this.#write(calculator, async (job, keepFile) => {
       const before = job.calculators[calculator];
-      for (const [name, { field, delivered, outlines, text, file }] of Object.entries(shared)) {
+      for (const [name, { field, delivered, outlines, text, file, picture }] of Object.entries(shared)) {
         const kept = before?.files[field];
-        if (before ? (kept?.hash ?? before.inputs[field]) === (file?.hash ?? text) : delivered) continue;
-        if (delivered) delete job.shared[nameOf(name, outlines, kept)];
-        else if (file) job.shared[nameOf(name, outlines, file)] = { file: await keepFile(file), at: job.revision + 1 };
-        else job.shared[name] = { text };
+        if (before ? (kept?.hash ?? before.inputs[field]) === (file?.hash ?? text) : delivered) {
+          // Typed before there was a picture: it is this one's.
+          if (picture && job.shared[name]?.text === text) job.shared[name].picture ??= picture;
+          continue;
+        }
+        const as = nameOf(name, outlines, delivered ? kept : file);
+        const there = job.shared[as];
+        const isThere = there && there.text === text && there.file?.hash === file?.hash;
+        const from = (isThere && there.from) || calculator;
+        if (delivered) delete job.shared[as];
+        else if (file) job.shared[as] = { file: await keepFile(file), at: job.revision + 1, from };
+        else job.shared[as] = { text, from, ...(picture && { picture }) };
       }
       if (!entry) {
         delete job.calculators[calculator];
@@ -138,7 +146,7 @@ export class Store extends EventTarget {
    */
   share(calculator, name, file) {
     return this.#write(calculator, async (job, keepFile) => {
-      job.shared[name] = { file: await keepFile(file), at: job.revision + 1 };
+      job.shared[name] = { file: await keepFile(file), at: job.revision + 1, from: calculator };
     });
   }
 
@@ -160,12 +168,12 @@ export class Store extends EventTarget {
       const job = (await jobIn(transaction)) ?? { format: this.#format, revision: 0, calculators: {}, shared: {} };
       if (job.format !== this.#format) throw new Unkept("newer");
       const files = transaction.objectStore(FILES);
-      await change(job, async ({ hash, name, media, size, bytes }) => {
+      await change(job, async ({ hash, of, name, media, size, bytes }) => {
         if (!(await files.getKey(hash))) {
           if (!bytes) return undefined;
           await files.put(bytes, hash);
         }
-        return { hash, name, media, size };
+        return { hash, ...(of && { of }), name, media, size };
       });
       job.revision += 1;
       await transaction.objectStore(JOB).put(job, THE_JOB);

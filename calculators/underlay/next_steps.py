@@ -1,0 +1,48 @@
+"""Where the calculators of this stage lead next, by verdict and by way."""
+
+from calculators.declare import Lead
+from calculators.messages import in_sentence
+from calculators.tables.rows import Way
+
+_SHEET = Lead("sheet/lay-out-a-sheet/", "Lay the markings out on a sheet")
+_TEST_PIECE = Lead("underlay/painted-test-piece/", "Try it on a painted test piece")
+_WAYS = Lead("underlay/underlay/", "Compare the ways to get white beneath")
+
+SEEN_COLOUR = {
+    "passes": (Lead("underlay/underlay/", "See the whole marking on the paint"), _TEST_PIECE),
+    "shifts": (_WAYS, _TEST_PIECE),
+    "fails": (_WAYS,),
+}
+
+#: Of a whole marking. The how-to of the way comes first, where there is one.
+UNDERLAY = {
+    "passes": (_SHEET, _TEST_PIECE),
+    "shifts": (_TEST_PIECE, _SHEET),
+    "fails": (Lead("underlay/choose-a-way/", "Choose a way to get white beneath"), _TEST_PIECE),
+    "too-fine": (
+        Lead("size/check-the-thinnest-line/", "It is too fine to print: thicken or leave out its finest parts"),
+        Lead("artwork/draw-it-again/", "Draw it again more simply"),
+    ),
+    "may-be-lost": (Lead("print/run-the-line-test/", "Find out what your own printer holds"), _TEST_PIECE),
+    "nothing": (Lead("artwork/white-areas/", "Say which white is wanted"),),
+}
+
+#: The how-to of each way.
+WAY_PAGES = {
+    "bare-on-clear": "print/print-on-clear-film/",
+    "white-film-cut": "print/print-on-white-film/",
+    "white-film-body-colour": "underlay/white-lettering/",
+    "backing-piece": "underlay/cut-a-backing-piece/",
+    "stencil-and-clear": "underlay/white-through-a-stencil/",
+    "stencil-only": "underlay/stencil-instead-of-film/",
+    "model-white-masked": "underlay/keep-the-models-white/",
+    "white-by-brush": "underlay/white-by-brush/",
+    "blank-film-painted": "underlay/paint-blank-film/",
+    "white-printer": "print/print-with-white/",
+    "white-service": "underlay/white-printing-service/",
+}
+
+
+def of_way(way: Way) -> Lead:
+    """Return the step to the how-to of ``way``."""
+    return Lead(WAY_PAGES[way.id], f"How to do it: {in_sentence(way.label)}")

@@ -1,0 +1,134 @@
+"""The job goes on by its next steps; what goes along is labelled, and a new picture asks again for what belonged to the old one."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.forms import answered, kept, open_calculator, shown, typed
+from tests.conftest import ROOT
+from tests.hostile.made import saved
+
+CREST = ROOT / "content" / "demo" / "crest-600px-enlarged.png"
+
+
+@pytest.fixture
+def at(context, workbench_server):
+    return lambda path: open_calculator(context, f"{workbench_server.url}{path}/")
+
+
+def choose(page: Page, name: str, width: int = 60) -> None:
+    page.set_input_files(
+        "#in-picture", {"name": name, "mimeType": "image/png", "buffer": saved("RGB", (width, 30), "PNG")}
+    )
+    expect(page.locator(".dw-drop-name")).to_have_text(name)
+
+
+def go_on(page: Page, path: str) -> None:
+    """Take the next step that leads to a page."""
+    page.locator(f'.dw-next a[href$="{path}/"]').click()
+    page.wait_for_url(re.compile(f"/{path}/$"))
+    if page.locator(".dw-calculator").count():
+        answered(page)
+
+
+def origin(page: Page, field: str) -> Locator:
+    """What a field says of where its value came from."""
+    return page.locator(f'[id="filled-{field}"]')
+
+
+def test_the_job_goes_from_home_to_the_underlay_by_its_next_steps_alone(context, workbench_server):
+    page = context.new_page()
+    page.goto(workbench_server.url)
+    go_on(page, "size/scale-size")
+    # 500 mm at 1:50 are 10 mm. Nothing is typed twice from here on.
+    typed(page, "full_size_mm").fill("500")
+    typed(page, "scale").fill("1:50")
+    typed(page, "printer").select_option("laser")
+    expect(shown(page, "model_size_mm")).to_have_text("10.00")
+    go_on(page, "artwork/picture-check")
+    expect(typed(page, "own_width_mm")).to_have_value("10.00")
+    expect(origin(page, "own_width_mm")).to_have_text("From “How big is it on the model?”")
+    expect(origin(page, "printer")).to_have_text("From “How big is it on the model?”")
+    page.set_input_files("#in-picture", CREST)
+    expect(shown(page, "own_width_mm")).to_have_text("10.00")
+    expect(shown(page, "width_px")).to_have_text("600")
+    expect(typed(page, "own_width_mm")).to_have_value("10.00")
+    go_on(page, "artwork/white-areas")
+    expect(page.locator(".dw-drop-name")).to_have_text(CREST.name)
+    expect(origin(page, "picture")).to_have_text("From “What does this picture really hold?”")
+    expect(shown(page, "own_width_mm")).to_have_text("10.00")
+    go_on(page, "underlay/underlay")
+    expect(page.locator(".dw-drop-name")).to_have_text(CREST.name)
+    expect(shown(page, "own_width_mm")).to_have_text("10.00", timeout=30_000)
+    expect(typed(page, "printer")).to_have_value("laser")
+    expect(origin(page, "own_width_mm")).to_have_text("From “How big is it on the model?”")
+    expect(page.locator(".dw-next a").first).to_be_visible()
+
+
+def test_the_worked_example_takes_nothing_along(at):
+    page = at("size/scale-size")
+    go_on(page, "artwork/picture-check")
+    expect(page.locator("[data-note=shared]")).to_have_count(0)
+    expect(typed(page, "width_mm")).to_be_visible()
+
+
+def test_another_picture_asks_again_for_its_width(at):
+    page = at("artwork/picture-check")
+    choose(page, "first.png")
+    typed(page, "width_mm").fill("20")
+    expect(shown(page, "printed_ppi")).to_have_text("76.2")
+    choose(page, "second.png", width=90)
+    expect(typed(page, "width_mm")).to_have_value("")
+    expect(page.locator("[data-note=again]")).to_contain_text("Printed width")
+    expect(page.locator(".dw-answer")).to_have_attribute("data-state", "stale")
+    # A first picture has nothing of another, and what belongs to no picture stays.
+    expect(typed(page, "viewing_distance_mm")).to_have_value("300")
+    page.locator("[data-note=again] .dw-note-action").click()
+    expect(typed(page, "width_mm")).to_have_value("20")
+    expect(shown(page, "printed_ppi")).to_have_text("114")
+
+
+def test_the_same_picture_chosen_again_asks_for_nothing(at):
+    page = at("artwork/picture-check")
+    choose(page, "first.png")
+    typed(page, "width_mm").fill("20")
+    expect(shown(page, "printed_ppi")).to_have_text("76.2")
+    choose(page, "again.png")
+    answered(page)
+    expect(typed(page, "width_mm")).to_have_value("20")
+
+
+def test_a_width_that_belonged_to_another_picture_is_not_carried_over(at):
+    first = at("artwork/picture-check")
+    choose(first, "first.png")
+    typed(first, "width_mm").fill("20")
+    expect(shown(first, "printed_ppi")).to_have_text("76.2")
+    # A calculator that asks for no width takes the first picture, and is given another.
+    cleaner = at("artwork/clean-picture")
+    expect(cleaner.locator(".dw-drop-name")).to_have_text("first.png")
+    choose(cleaner, "second.png", width=90)
+    kept(cleaner, lambda found: found["job"]["shared"]["picture"]["file"]["name"] == "second.png")
+    # One that was never used takes the second picture and asks for its width; one that was used does so on the reader's word.
+    fresh = first.context.new_page()
+    fresh.goto(first.url.replace("picture-check", "white-areas"))
+    expect(fresh.locator(".dw-drop-name")).to_have_text("second.png")
+    expect(typed(fresh, "width_mm")).to_have_value("")
+    again = at("artwork/picture-check")
+    expect(typed(again, "width_mm")).to_have_value("20")
+    again.locator("[data-note=shared] .dw-note-action").click()
+    expect(again.locator(".dw-drop-name")).to_have_text("second.png")
+    expect(typed(again, "width_mm")).to_have_value("")
+
+
+def test_what_came_from_elsewhere_says_so_until_it_is_typed_here(at):
+    typed(at("size/scale-size"), "scale").fill("1:76")
+    page = at("size/full-size")
+    expect(typed(page, "scale")).to_have_value("1:76")
+    expect(origin(page, "scale")).to_have_text("From “How big is it on the model?”")
+    page.reload()
+    expect(origin(page, "scale")).to_have_text("From “How big is it on the model?”")
+    typed(page, "scale").fill("1:87")
+    expect(origin(page, "scale")).to_have_count(0)

@@ -1,0 +1,27 @@
+/** What belonged to the picture before: another picture asks for it again. */
+
+import { fieldsOf, labelOf, readInputs, writeText } from "./fields.mjs";
+
+/**
+ * Returns what tells whether two files show the same picture: outlines that were traced from a picture are known by that one.
+ * @param {{of?: string, hash?: string | null, name: string, size: number} | undefined} file
+ */
+export const sourceOf = (file) => file && (file.of ?? file.hash ?? `${file.name} ${file.size}`);
+
+/**
+ * Empties the fields that tell something of the picture in a field.
+ * @param {HTMLElement} form
+ * @param {string} picture the name of its field
+ * @param {"mm" | "in"} unit the unit that the form shows
+ * @returns {{labels: string[], undo: () => void}} the labels of those that a reader sees, and a way back
+ */
+export function askAgain(form, picture, unit) {
+  const typed = readInputs(form, unit);
+  const emptied = [...fieldsOf(form)].filter(([name, field]) => field.dataset.belongsTo === picture && typed[name]);
+  for (const [, field] of emptied) {
+    writeText(field, "", unit);
+    field.toggleAttribute("data-unfilled", !("optional" in field.dataset));
+  }
+  const undo = () => emptied.forEach(([name, field]) => writeText(field, typed[name], unit));
+  return { labels: emptied.filter(([, field]) => !field.hidden).map(([, field]) => labelOf(field)), undo };
+}

@@ -1,0 +1,26 @@
+/** What a picture gives to other fields, such as its size in pixels. */
+
+import { filledBy } from "./asking.mjs";
+import { controlOf, markFilled, unmarkFilled, writeText } from "./fields.mjs";
+
+/**
+ * Writes what the picture at an address gives.
+ * @param {HTMLElement} form
+ * @param {string} address
+ * @param {Record<string, string>} fills texts by the name of the field
+ * @param {"mm" | "in"} unit the unit that the form shows
+ */
+export function writeFills(form, address, fills, unit) {
+  for (const [name, target] of filledBy(form, address).fields) {
+    if (target && name in fills) writeText(target, fills[name], unit);
+  }
+}
+
+/** Says beneath each field that the picture fills whether it holds what came from there, in these `words`. */
+export function markFills(form, address, fills, words) {
+  for (const [name, target] of filledBy(form, address).fields) {
+    if (!target) continue;
+    if (fills[name] !== undefined && controlOf(target).value === fills[name]) markFilled(target, words);
+    else unmarkFilled(target);
+  }
+}

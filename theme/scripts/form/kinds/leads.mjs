@@ -1,0 +1,16 @@
+/** The next steps of the job. What a step carries is kept for the other calculators once it is taken (form.mjs). */
+
+export const result = {
+  shownIn: (slot) => ({
+    isEmpty: ({ shown }) => !shown.length,
+    show: ({ shown }) => slot.querySelector("ul").replaceChildren(...shown.map(step)),
+  }),
+};
+
+function step({ shown, href, carries }) {
+  const link = Object.assign(document.createElement("a"), { href, textContent: shown });
+  if (Object.keys(carries).length) link.dataset.carries = JSON.stringify(carries);
+  const item = document.createElement("li");
+  item.append(link);
+  return item;
+}
