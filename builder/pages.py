@@ -338,6 +338,7 @@ def _calculator_meta(calculator: Calculator) -> dict[str, Any]:
         **({"source": source.relative_to(ours).as_posix()} if source.is_relative_to(ours) else {}),
         "hide": ["toc"],
         "search": {"boost": 8},
+        **({"tags": list(calculator.also)} if calculator.also else {}),
     }
 
 

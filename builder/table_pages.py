@@ -83,7 +83,10 @@ class TablePrinter:
             and (not has_pages(id) or in_table(column))
             and any(says_something(getattr(row, name)) for row in rows)
         }
-        return str(self._macros.table(id, columns, listed, rows, self._before(id), self._sources(rows, listed)))
+        # What a reader decides by is a column of its own; the rest of a row is unfolded.
+        decides = getattr(tables.TABLES[id], "DECIDES", tuple(listed))
+        rest = [name for name in listed if name not in decides]
+        return self._macros.table(id, columns, listed, rest, rows, self._before(id), self._sources(rows, listed))
 
     def values(self) -> str:
         """Return every value of every table as HTML, by how it is known."""

@@ -483,6 +483,7 @@ CALCULATOR = Calculator(
     id="clean-picture",
     title="How is the marking taken out of its picture?",
     summary="Removes its background, reduces its colours to the flat ones it was drawn in, and saves a clean PNG.",
+    also=("transparent background", "alpha", "cut out", "cut out the logo", "remove background", "logo", "png"),
     stage="artwork",
     inputs=CleanPictureInputs,
     outputs=CleanPictureOutputs,

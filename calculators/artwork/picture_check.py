@@ -93,7 +93,9 @@ class PictureCheckOutputs:
     page: NamedFile | None = file_result(
         "Page to print, PDF", help="With bars of 100 mm to measure and a ladder of thin lines."
     )
-    at_distances: tuple[SeenFrom, ...] = table("The same at other distances", row=SeenFrom)
+    at_distances: tuple[SeenFrom, ...] = table(
+        "The same at other distances", row=SeenFrom, decides=("place", "distance_mm", "verdict")
+    )
     next_steps: tuple[Lead, ...] = leads(next_steps.AT_ITS_SIZE)
 
 
@@ -162,6 +164,7 @@ CALCULATOR = Calculator(
     id="picture-check",
     title="What does this picture really hold?",
     summary="Shows its true detail, its edges and its faults at printed size, and makes a page that prints it exactly.",
+    also=("dpi", "blurry", "fuzzy", "unsharp", "jpeg", "image quality", "upscaled", "pixelated"),
     stage="artwork",
     inputs=PictureCheckInputs,
     outputs=PictureCheckOutputs,

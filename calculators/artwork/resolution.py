@@ -113,7 +113,9 @@ class ResolutionOutputs:
     pixels_needed_wide: int | None = measure("Pixels across to be sharp at this size", unit="px", decimals=0)
     printer_holds: Said = words("Thinnest line the printer holds")
     steps: Figure = figure("Pixels beside what an eye resolves")
-    at_distances: tuple[SeenFrom, ...] = table("The same at other distances", row=SeenFrom)
+    at_distances: tuple[SeenFrom, ...] = table(
+        "The same at other distances", row=SeenFrom, decides=("place", "distance_mm", "verdict")
+    )
     next_steps: tuple[Lead, ...] = leads(next_steps.AT_ITS_SIZE)
 
 
@@ -195,6 +197,7 @@ CALCULATOR = Calculator(
     id="resolution",
     title="Is this picture good enough?",
     summary="Tells whether its pixels will show at the size you want.",
+    also=("dpi", "ppi", "blurry", "pixelated", "blocky", "low resolution", "jaggies", "pixels"),
     stage="artwork",
     inputs=ResolutionInputs,
     outputs=ResolutionOutputs,

@@ -197,7 +197,9 @@ class TraceOutputs:
     )
     outlines: Figure | None = figure("The outlines")
     detail: Figure | None = figure("Enlarging check: a detail as pixels and as outlines")
-    colours: tuple[TracedColour, ...] = table("By colour", row=TracedColour)
+    colours: tuple[TracedColour, ...] = table(
+        "By colour", row=TracedColour, decides=("number", "colour", "area_mm2", "outer", "taken")
+    )
     svg: NamedFile | None = file_result("Outlines, SVG in millimetres", shares=TRACED_OUTLINES)
     pdf: NamedFile | None = file_result("Outlines, PDF at exact size")
     next_steps: tuple[Lead, ...] = leads(next_steps.TRACE)
@@ -437,6 +439,7 @@ CALCULATOR = Calculator(
     id="trace",
     title="What are the outlines of this picture?",
     summary="Finds where edges run within the pixels, and saves outlines that stay sharp at any size as SVG and PDF.",
+    also=("vector", "vectorise", "vectorize", "svg", "outline", "autotrace", "convert to vector"),
     stage="artwork",
     inputs=TraceInputs,
     outputs=TraceOutputs,

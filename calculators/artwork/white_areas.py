@@ -263,6 +263,7 @@ CALCULATOR = Calculator(
     id="white-areas",
     title="Which white is meant?",
     summary="Sorts each white area of a picture: background, wanted white, or a hole through which the paint shows.",
+    also=("white parts", "transparent parts"),
     stage="artwork",
     inputs=WhiteAreasInputs,
     outputs=WhiteAreasOutputs,

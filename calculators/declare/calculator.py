@@ -16,7 +16,7 @@ class Calculator:
 
     ``compute`` takes the inputs and returns the results, or raises ``Refused``; a long one is a
     generator that yields ``Progress`` and returns them. ``needs`` names libraries that are loaded on its page only.
-    ``limit_s`` ends a request in the page.
+    ``limit_s`` ends a request in the page. ``also`` are words by which modellers look for it and which its page does not have.
     """
 
     id: str
@@ -28,6 +28,7 @@ class Calculator:
     compute: Callable[[Any], Any]
     sources: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    also: tuple[str, ...] = ()
     needs: tuple[str, ...] = ()
     limit_s: float = 20.0
     order: int = 100

@@ -15,11 +15,13 @@ __all__ = ["TableResult", "table"]
 class TableResult(result.Result):
     """A tuple of ``row``, a dataclass whose fields are results themselves.
 
-    With ``cards`` each row is shown as a card of its own, for rows with more words than a table has room for.
+    With ``cards`` each row is shown as a card of its own, for rows with more words than a table has room for. A wide table names the
+    columns that ``decide``: the rest of a row is then unfolded.
     """
 
     row: type
     cards: bool = False
+    decides: tuple[str, ...] = ()
     kind = "table"
     section = result.TABLES
 
@@ -38,10 +40,12 @@ class TableResult(result.Result):
         return [result.plain(row) for row in value]
 
     def details(self) -> dict[str, Any]:
-        """Return the columns, and whether rows are cards."""
-        return {"columns": result.describe_results(self.row), "cards": self.cards}
+        """Return the columns, which of them are unfolded, and whether rows are cards."""
+        columns = result.describe_results(self.row)
+        rest = [each["name"] for each in columns if self.decides and each["name"] not in self.decides]
+        return {"columns": columns, "cards": self.cards, "rest": rest}
 
 
-def table(label: str, *, row: type, cards: bool = False, help: str = "") -> Any:
-    """Declare a table of results, or a list of ``cards``."""
-    return result.declared(TableResult(label=label, help=help, row=row, cards=cards))
+def table(label: str, *, row: type, cards: bool = False, decides: tuple[str, ...] = (), help: str = "") -> Any:
+    """Declare a table of results, or a list of ``cards``; ``decides`` names the columns that stay where a table is wide."""
+    return result.declared(TableResult(label=label, help=help, row=row, cards=cards, decides=decides))

@@ -98,6 +98,8 @@ PAGE: dict[str, str] = {
     "filter_rows": "Show only rows with these words",
     "rows_shown": "{shown} of {all} rows",
     "rows_all": "{all} rows",
+    "unfold_row": "More of this row: {row}",
+    "unfold": "More of this row",
     "sort_by": "Sort by {column}",
     "sorted_up": "{rows}, sorted by {column}",
     "sorted_down": "{rows}, sorted by {column}, in reverse",

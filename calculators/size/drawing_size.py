@@ -352,6 +352,7 @@ CALCULATOR = Calculator(
     id="drawing-size",
     title="How big is it in this drawing or photograph?",
     summary="Measures it from points on a picture, and corrects a picture taken at a slant.",
+    also=("photo", "blueprint", "plan", "measure from a photo", "perspective"),
     stage="size",
     inputs=DrawingSizeInputs,
     outputs=DrawingSizeOutputs,

@@ -65,6 +65,7 @@ CALCULATOR = Calculator(
     id="full-size",
     title="How big would this be on the real thing?",
     summary="Goes from a size on the model back to full size.",
+    also=("prototype size", "back to full size", "scale conversion", "1/72", "1/48"),
     stage="size",
     inputs=FullSizeInputs,
     outputs=FullSizeOutputs,

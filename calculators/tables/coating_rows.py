@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from calculators.stages import STAGES
 from calculators.tables.declaration import Fact, Judgement, Statement, column, wait
@@ -13,6 +13,8 @@ from calculators.tables.row import SourcedRow
 @dataclass(frozen=True, kw_only=True)
 class DryingTime(SourcedRow):
     """A wait: shortest, usual, longest, and the test that ends it."""
+
+    DECIDES: ClassVar[tuple[str, ...]] = ("shortest", "usual", "ends")
 
     RISING = ("shortest", "usual", "longest")
 
@@ -36,6 +38,8 @@ class DryingTime(SourcedRow):
 @dataclass(frozen=True, kw_only=True)
 class Coat(SourcedRow):
     """A primer, paint, gloss, seal or final coat, by what carries it."""
+
+    DECIDES: ClassVar[tuple[str, ...]] = ("uses", "recoat_from", "bench")
 
     uses: tuple[str, ...] = column(
         "Used as",
@@ -111,6 +115,8 @@ class Coat(SourcedRow):
 class Fluid(SourcedRow):
     """A wetting, setting, softening or removing fluid, by what it is made of."""
 
+    DECIDES: ClassVar[tuple[str, ...]] = ("use", "made_of")
+
     use: str = column(
         "Used for", one_of=("wetting", "setting", "softening", "removing"), help="one of them: its main use"
     )
@@ -140,6 +146,8 @@ def _limit(label: str, unit: str, help: str) -> Any:
 @dataclass(frozen=True, kw_only=True)
 class Solvent(SourcedRow):
     """A solvent with the limits that agencies print for it."""
+
+    DECIDES: ClassVar[tuple[str, ...]] = ("niosh_twa", "osha_twa", "through_skin")
 
     cas: str = column("CAS number", brief=True, most=80, help="as the source prints it")
     molar_mass: Fact | None = column(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from calculators.tables.declaration import Fact, column, wait
 from calculators.tables.row import Row, SourcedRow
@@ -30,6 +30,8 @@ def _line(label: str, help: str, **more: Any) -> Any:
 class Printer(Row):
     """A kind of printer: no makes, no models."""
 
+    DECIDES: ClassVar[tuple[str, ...]] = ("prints_white", "thinnest_line")
+
     prints_white: bool = column("Prints white", "yes-no", help="true if it lays down white of its own")
     thinnest_line: Fact = _line("Thinnest line, one colour", "one solid colour, dark on bare film")
     thinnest_line_colour: Fact = _line(
@@ -52,6 +54,8 @@ class Paper(Row):
 @dataclass(frozen=True, kw_only=True)
 class Substrate(SourcedRow):
     """A film, a proof paper or a stencil material."""
+
+    DECIDES: ClassVar[tuple[str, ...]] = ("kind", "thickness", "contrast_ratio", "seal")
 
     kind: str = column(
         "Kind", one_of=("clear film", "white film", "backing film", "proof paper", "stencil"), help="what it is for"
@@ -95,6 +99,8 @@ class Substrate(SourcedRow):
 @dataclass(frozen=True, kw_only=True)
 class PrintSetting(SourcedRow):
     """A kind of printer with a film: what to set."""
+
+    DECIDES: ClassVar[tuple[str, ...]] = ("printer", "substrate", "thinnest_line")
 
     printer: str = column("Printer", "ref", table=("printers",), help="an id from printers.yaml")
     substrate: str = column("Film", "ref", table=("substrates",), help="an id from substrates.yaml")

@@ -57,6 +57,8 @@ def _narrowest(label: str, help: str) -> Any:
 class Way(SourcedRow):
     """A way to get white beneath a marking, and what it costs."""
 
+    DECIDES: ClassVar[tuple[str, ...]] = ("film", "edge", "pieces", "waits")
+
     film: str = column("Film", one_of=("clear", "white", "none"), help="what the colours are printed on")
     white: str = column(
         "White beneath",

@@ -102,7 +102,10 @@ class SeenColourOutputs:
     section: Figure = figure("The layers, cut through")
     chart: Figure = figure("Border and contrast against layers of white")
     at_both_ends: tuple[AtEnd, ...] = table(
-        "At both ends of the hiding of film and white", row=AtEnd, help="differences as ΔE 2000"
+        "At both ends of the hiding of film and white",
+        row=AtEnd,
+        decides=("end", "seen_a", "seen_b", "layers_needed", "verdict"),
+        help="differences as ΔE 2000",
     )
     next_steps: tuple[Lead, ...] = leads(next_steps.SEEN_COLOUR)
 
@@ -263,10 +266,8 @@ def _shown(delta_e: float) -> str:
 CALCULATOR = Calculator(
     id="seen-colour",
     title="What will be seen on the paint?",
-    summary=(
-        "Shows one ink on one film over one paint, or over the border of two: the colour you see, and the "
-        "white it needs."
-    ),
+    summary="Shows one ink on one film over one paint, or over the border of two: the colour you see, and the white it needs.",
+    also=("yellow", "dull", "opaque", "colour over black", "see through", "translucent"),
     stage="underlay",
     inputs=SeenColourInputs,
     outputs=SeenColourOutputs,

@@ -236,6 +236,7 @@ class UnderlayOutputs:
     colours: tuple[ColourRow, ...] = table(
         "The marking by colour",
         row=ColourRow,
+        decides=("colour", "what", "seen_a", "seen_b", "verdict"),
         help="differences as ΔE 2000, at the low end of what film and white hide",
     )
     ways: tuple[WayRow, ...] = table(

@@ -1,4 +1,4 @@
-"""Tables in the browser: filtered by words, sorted by headings, by keyboard and thumb, within the screen."""
+"""Tables in the browser: found by words, put in order by their headings, by key and by thumb, unfolded, within the screen."""
 
 from __future__ import annotations
 
@@ -86,12 +86,33 @@ def test_controls_are_large_enough_for_a_thumb(waits):
             assert box["height"] >= 48, place
 
 
-def test_row_names_stay_visible(waits):
-    frame = waits.locator(".dw-table-frame")
-    frame.evaluate("each => { each.scrollLeft = 300 }")
-    assert frame.evaluate("each => each.scrollLeft") > 100
-    first = waits.locator("table.dw-data tbody tr > th").first.bounding_box()
-    assert abs(first["x"] - frame.bounding_box()["x"]) < 2
+@pytest.mark.parametrize("size", ["landscape", "portrait"])
+@pytest.mark.parametrize("path", PAGES.values())
+def test_no_table_is_cut_off(open_page, path: str, size: str):  # noqa: F811
+    page = open_page(path, size=size)
+    page.locator(".dw-data-tools:not([hidden]), .dw-parts, .dw-entry-list").first.wait_for()
+    frames = page.locator(".dw-table-frame").evaluate_all("all => all.map(each => each.scrollWidth - each.clientWidth)")
+    assert all(over <= 0 for over in frames)
+
+
+def test_a_row_unfolds_what_its_table_has_no_room_for(waits):
+    row = waits.locator("table.dw-data tbody tr").first
+    expect(row.locator("[data-rest]").first).to_be_hidden()
+    row.locator(".dw-unfold").tap()
+    more = waits.locator("tr.dw-more")
+    expect(more).to_have_count(1)
+    longest = tables.load("drying-times")[0].longest
+    expect(more.locator("dt", has_text="Longest")).to_be_visible()
+    expect(more.locator("div", has=waits.locator("dt", has_text="Longest")).locator(".dw-shown")).to_have_text(
+        longest.shown
+    )
+    row.locator(".dw-unfold").tap()
+    expect(more).to_have_count(0)
+    # A row that is open when others are hidden or sorted is folded first.
+    row.locator(".dw-unfold").tap()
+    waits.get_by_role("button", name="Shortest").tap()
+    expect(more).to_have_count(0)
+    expect(waits.locator(".dw-unfold[aria-expanded=true]")).to_have_count(0)
 
 
 def test_without_scripts_a_table_has_no_dead_field(open_page):  # noqa: F811

@@ -7,8 +7,8 @@ import pytest
 
 from calculators.pixels.white_areas import BARE, WHITE, areas, meaning
 from tests.calculators.pixels.test_flat_colours import finished, raster
-from tests.corpus.white_lettering import HOLE, WANTED, as_jpeg, letterings, right_by_area
 from tests.corpus.white_drawing import WhitePicture
+from tests.corpus.white_lettering import HOLE, WANTED, as_jpeg, letterings, right_by_area
 from tests.corpus.white_pictures import pictures
 
 PICTURES = {each.name: each for each in pictures()}

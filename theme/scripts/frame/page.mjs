@@ -15,6 +15,7 @@ import { startHeader } from "./header.mjs";
 import { start as startRule } from "./rule.mjs";
 import { startEditions, startSaving } from "./saving.mjs";
 import { Units } from "./units.mjs";
+import { startUnfolding } from "./unfold.mjs";
 import { tellUnstarted } from "./unstarted.mjs";
 import { wordsFrom } from "./words.mjs";
 
@@ -84,6 +85,7 @@ if (document.querySelector(".dw-offline")) startEditions(new Editions(), foot);
 startHeader(visit.units, say);
 startFind();
 startRule();
+startUnfolding();
 if (globalThis.document$) globalThis.document$.subscribe(mountPage);
 else mountPage();
 offline.resume();

@@ -14,8 +14,11 @@ let configured = null; // what the theme was to be set up with
 let coming = null; // a promise of its script and index
 let waiting = null;
 
-/** What questions are put with, besides: half of the titles of this book hold one of these. */
-const PUT_WITH = new Set(["need", "needs", "use", "used", "using"]);
+/** What questions are put with, besides: half of the titles of this book hold one of these, and all of it is of decals. */
+const PUT_WITH = new Set(["need", "needs", "use", "used", "using", "decal", "decals", "transfer", "transfers", "waterslide"]);
+
+/** Its list of common words has "off", without which these mean nothing. */
+const TAKE_OFF = /\b(?:take|taking|get|getting|peel|peeling)\s+(?:it\s+|them\s+)?off\b/gi;
 
 // Before the theme's script listens, so that it hears the question only as it is asked anew here.
 addEventListener("message", (event) => {
@@ -73,7 +76,7 @@ function hand(data) {
 /** Return a question without its common words, or as it is where it has no others. What stands in quotes is left alone. */
 function withoutCommonWords(question) {
   if (question.includes('"')) return question;
-  const words = question.replace(/[?!.,;:](?=\s|$)/g, "").split(/\s+/);
+  const words = question.replace(TAKE_OFF, "remove").replace(/[?!.,;:](?=\s|$)/g, "").split(/\s+/);
   const left = words.filter((word) => self.lunr.stopWordFilter(word.toLowerCase()) && !PUT_WITH.has(word.toLowerCase()));
   return left.length ? left.join(" ") : question;
 }

@@ -3,6 +3,8 @@
  * What is done is said in the line below the field, which screen readers announce.
  */
 
+import { foldAll } from "./unfold.mjs";
+
 const ORDER = new Intl.Collator(undefined, { numeric: true, sensitivity: "base" });
 
 /**
@@ -26,7 +28,7 @@ class DataTable {
     this.words = this.rows.map((row) => folded(row.textContent));
     this.count = tools.querySelector(".dw-data-count");
     this.sorted = null;
-    this.headings = [...table.tHead.rows[0].cells].map((cell, place) => this.heading(cell, place));
+    this.headings = [...table.tHead.rows[0].querySelectorAll("th")].map((cell, place) => this.heading(cell, place));
     this.field = tools.querySelector("input");
     this.field.addEventListener("input", () => this.filter());
     tools.hidden = false;
@@ -48,6 +50,7 @@ class DataTable {
 
   /** Sort by a column; a second time backwards; a third time as the table was written. */
   sort(place) {
+    foldAll(this.table);
     const backwards = this.sorted?.place === place && !this.sorted.backwards;
     const undone = this.sorted?.place === place && this.sorted.backwards;
     this.sorted = undone ? null : { place, backwards };
@@ -69,6 +72,7 @@ class DataTable {
   }
 
   filter() {
+    foldAll(this.table);
     const wanted = folded(this.field.value).split(" ").filter(Boolean);
     this.rows.forEach((row, place) => {
       row.hidden = !wanted.every((word) => this.words[place].includes(word));
