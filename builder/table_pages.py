@@ -86,7 +86,7 @@ class TablePrinter:
         # What a reader decides by is a column of its own; the rest of a row is unfolded.
         decides = getattr(tables.TABLES[id], "DECIDES", tuple(listed))
         rest = [name for name in listed if name not in decides]
-        return self._macros.table(id, columns, listed, rest, rows, self._before(id), self._sources(rows, listed))
+        return str(self._macros.table(id, columns, listed, rest, rows, self._before(id), self._sources(rows, listed)))
 
     def values(self) -> str:
         """Return every value of every table as HTML, by how it is known."""

@@ -23,13 +23,15 @@ from calculators.declare import (
 )
 from calculators.rescue import symptom_index
 from calculators.rescue.stems import stem
-from calculators.rescue.symptoms import Match, Meant, best_possible, ranked, understood, unknown
+from calculators.rescue.symptoms import Match, Meant, best_possible, ranked, share_known, understood, unknown
 from calculators.stages import STAGES
 
 ANY = "any"
 #: The share of what an entry could have at best from which it is taken to fit; below it the
 #: list is a guess. Found on queries of our own.
 _FITS = 0.4
+#: With fewer known words the finder says that it does not know: it guesses from a word or two of another language otherwise.
+_KNOWN = 0.5
 #: Entries that have less than this share of the best one's score are left out.
 _LEAST = 0.4
 
@@ -105,7 +107,8 @@ def symptom_finder(inputs: SymptomFinderInputs) -> SymptomFinderOutputs:
     index = symptom_index.shipped()
     meant = understood(inputs.seen, index)
     found = ranked(meant, index, "" if inputs.stage == ANY else inputs.stage)
-    best = [each for each in found if each.score >= _LEAST * found[0].score]
+    is_understood = share_known(meant) >= _KNOWN
+    best = [each for each in found if is_understood and each.score >= _LEAST * found[0].score]
     fits = best and best[0].score >= _FITS * best_possible(meant, index)
     verdict = "fits" if fits else "unsure" if best else "none"
     return SymptomFinderOutputs(

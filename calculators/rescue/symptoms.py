@@ -212,6 +212,16 @@ def distance(one: str, other: str, most: int) -> int:
     return last[-1]
 
 
+def share_known(meant: Sequence[Meant]) -> float:
+    """Return the share of the typed words that entries know; one that is known only as a slip of another counts half.
+
+    Words that are in any English sentence are left out before, so that a sentence in another language has many unknown ones.
+    """
+    single = [each for each in meant if " " not in each.typed]
+    known = sum((0.5 if each.read_as else 1.0) for each in single if each.taken)
+    return known / len(single) if single else 0.0
+
+
 def unknown(meant: Sequence[Meant]) -> Iterator[str]:
     """Yield typed words that no entry has, not even as a synonym."""
     for each in meant:

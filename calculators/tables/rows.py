@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from calculators.stages import STAGES
 from calculators.tables.coating_rows import Coat, DryingTime, Fluid, Hazard, Solvent
