@@ -130,6 +130,21 @@ def test_tables_work_after_returning_to_the_page(waits):
     assert 0 < len(names(waits)) < len(tables.load("drying-times"))
 
 
+@pytest.mark.parametrize("table", ["drying-times", "ways", "solvents", "coats", "substrates", "print-settings"])
+def test_on_paper_no_word_is_broken_and_no_column_cut_off(open_page, table: str):  # noqa: F811
+    page = open_page(PAGES[table])
+    page.wait_for_selector(".dw-data-tools:not([hidden])", state="attached")
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": 1009, "height": 680})  # A4 on its side less 15 mm each side, at 96 px to the inch
+    shown = page.locator("table.dw-data")
+    assert shown.evaluate("each => each.getBoundingClientRect().right") <= 1009
+    breaks = shown.evaluate("""each => [...each.querySelectorAll("th, td, a, span, small")].map((one) => {
+        const { overflowWrap, wordBreak, hyphens } = getComputedStyle(one)
+        return [overflowWrap, wordBreak, hyphens].join()
+    })""")
+    assert set(breaks) <= {"normal,normal,manual", "normal,normal,none"}
+
+
 @pytest.mark.parametrize("kind", ["CSV", "JSON"])
 def test_a_table_can_be_downloaded(waits, kind: str):
     with waits.expect_download() as download:
