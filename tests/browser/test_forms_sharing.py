@@ -141,6 +141,9 @@ def test_the_later_of_a_picture_and_its_outlines_is_offered(at):
     expect(shared_note(last)).to_contain_text("Picture")
     shared_note(last).locator(".dw-note-action").click()
     expect(last.locator(".dw-drop-name")).to_have_text("later.png")
+    # The width was that of the outlines.
+    expect(typed(last, "width_mm")).to_have_value("")
+    typed(last, "width_mm").fill("14")
     answered(last)
     underlay = wait_for_stored(
         last, lambda found: found["job"]["calculators"]["underlay"]["files"]["picture"]["name"] == "later.png"
@@ -184,4 +187,4 @@ def test_a_job_without_shared_values_is_migrated(at):
     typed(page, "width_mm").fill("30")
     expect(result_text(page, "printed_ppi")).to_have_text("169")
     job = wait_for_stored(page, lambda found: found["job"]["shared"])["job"]
-    assert (job["format"], job["shared"]) == (2, {"width": {"text": "30 mm"}})
+    assert (job["format"], job["shared"]) == (2, {"width": {"text": "30 mm", "from": "resolution"}})

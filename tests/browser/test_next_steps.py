@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.forms import answered, kept, open_calculator, shown, typed
+from tests.browser.forms import answered, open_calculator, result_text, typed, wait_for_stored
 from tests.conftest import ROOT
 from tests.hostile.made import saved
 
@@ -47,14 +47,14 @@ def test_the_job_goes_from_home_to_the_underlay_by_its_next_steps_alone(context,
     typed(page, "full_size_mm").fill("500")
     typed(page, "scale").fill("1:50")
     typed(page, "printer").select_option("laser")
-    expect(shown(page, "model_size_mm")).to_have_text("10.00")
+    expect(result_text(page, "model_size_mm")).to_have_text("10.00")
     go_on(page, "artwork/picture-check")
     expect(typed(page, "own_width_mm")).to_have_value("10.00")
     expect(origin(page, "own_width_mm")).to_have_text("From “How big is it on the model?”")
     expect(origin(page, "printer")).to_have_text("From “How big is it on the model?”")
     page.set_input_files("#in-picture", CREST)
-    expect(shown(page, "width_px")).to_have_text("600")
-    expect(shown(page, "printed_width_mm")).to_have_text("10.00")
+    expect(result_text(page, "width_px")).to_have_text("600")
+    expect(result_text(page, "printed_width_mm")).to_have_text("10.00")
     expect(typed(page, "own_width_mm")).to_have_value("10.00")
     go_on(page, "artwork/white-areas")
     expect(page.locator(".dw-drop-name")).to_have_text(CREST.name)
@@ -79,7 +79,7 @@ def test_another_picture_asks_again_for_its_width(at):
     page = at("artwork/picture-check")
     choose(page, "first.png")
     typed(page, "width_mm").fill("20")
-    expect(shown(page, "printed_ppi")).to_have_text("76.2")
+    expect(result_text(page, "printed_ppi")).to_have_text("76.2")
     choose(page, "second.png", width=90)
     expect(typed(page, "width_mm")).to_have_value("")
     expect(page.locator("[data-note=again]")).to_contain_text("Printed width")
@@ -88,14 +88,14 @@ def test_another_picture_asks_again_for_its_width(at):
     expect(typed(page, "viewing_distance_mm")).to_have_value("300")
     page.locator("[data-note=again] .dw-note-action").click()
     expect(typed(page, "width_mm")).to_have_value("20")
-    expect(shown(page, "printed_ppi")).to_have_text("114")
+    expect(result_text(page, "printed_ppi")).to_have_text("114")
 
 
 def test_the_same_picture_chosen_again_asks_for_nothing(at):
     page = at("artwork/picture-check")
     choose(page, "first.png")
     typed(page, "width_mm").fill("20")
-    expect(shown(page, "printed_ppi")).to_have_text("76.2")
+    expect(result_text(page, "printed_ppi")).to_have_text("76.2")
     choose(page, "again.png")
     answered(page)
     expect(typed(page, "width_mm")).to_have_value("20")
@@ -105,12 +105,12 @@ def test_a_width_that_belonged_to_another_picture_is_not_carried_over(at):
     first = at("artwork/picture-check")
     choose(first, "first.png")
     typed(first, "width_mm").fill("20")
-    expect(shown(first, "printed_ppi")).to_have_text("76.2")
+    expect(result_text(first, "printed_ppi")).to_have_text("76.2")
     # A calculator that asks for no width takes the first picture, and is given another.
     cleaner = at("artwork/clean-picture")
     expect(cleaner.locator(".dw-drop-name")).to_have_text("first.png")
     choose(cleaner, "second.png", width=90)
-    kept(cleaner, lambda found: found["job"]["shared"]["picture"]["file"]["name"] == "second.png")
+    wait_for_stored(cleaner, lambda found: found["job"]["shared"]["picture"]["file"]["name"] == "second.png")
     # One that was never used takes the second picture and asks for its width; one that was used does so on the reader's word.
     fresh = first.context.new_page()
     fresh.goto(first.url.replace("picture-check", "white-areas"))
