@@ -31,6 +31,7 @@ def missing_macros(templates: jinja2.Environment, described: Mapping[str, Any]) 
 
     ``described`` is what ``calculators.view.describe`` returns.
     """
+    yield from _unstaged(described)
     for macro, each in _used_macros(described["fields"], described["results"]):
         wanted = template_of(each["found_as"])
         what = (
@@ -49,6 +50,20 @@ def missing_macros(templates: jinja2.Environment, described: Mapping[str, Any]) 
                 f"{what}, which stands in no section of an answer. Give its class in {each['found_as']}.py one "
                 f"of {', '.join(SECTIONS)}"
             )
+
+
+def _unstaged(described: Mapping[str, Any]) -> Iterator[str]:
+    """Yield a mistake for each name in the picture stage that is none of the calculator's, and for points that have no stage."""
+    stage = described["picture_stage"] or {"of": "", "still": "", "numbers": ()}
+    results = {each["name"] for each in described["results"]}
+    known = {"of": results | {each["name"] for each in described["fields"]}, "still": results, "numbers": results}
+    for part, names in known.items():
+        for name in [stage[part]] if isinstance(stage[part], str) else stage[part]:
+            if name and name not in names:
+                yield f"{described['id']}: the {part} of its picture stage names {name}, which it does not have"
+    for each in described["fields"]:
+        if each.get("points_fit") and each["name"] != stage["of"]:
+            yield f"{described['id']}: points lie on its picture {each['name']}. Make that its picture stage"
 
 
 def _used_macros(

@@ -96,6 +96,7 @@ class _Printer:
                 self.answers.of(found, "view", {}, lambda: default_view(found)["view"]),
                 messages.PAGE,
                 sources,
+                "../" * _calculator_url(found).count("/"),
             ),
             macros.inputs(described, messages.PAGE),
         )

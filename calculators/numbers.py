@@ -57,6 +57,23 @@ def at_most(value: float, decimals: int) -> str:
     return _without_zeros(_with_places(value, decimals, ROUND_HALF_UP))
 
 
+def with_uncertainty(value: float, uncertainty: float, decimals: int) -> tuple[str, str]:
+    """Return ``value`` and its ``uncertainty`` to the same places: two digits of the uncertainty at most, and ``decimals`` at most.
+
+    One digit of the uncertainty always shows. Source of the two digits: JCGM 100:2008, 7.2.6.
+
+    >>> with_uncertainty(13.793, 0.0809, 2), with_uncertainty(600, 3.516, 1), with_uncertainty(5432.1, 123.4, 1)
+    (('13.79', '0.08'), ('600.0', '3.5'), ('5430', '120'))
+    >>> with_uncertainty(0.4321, 0.0032, 2), with_uncertainty(7.5, 0, 2)
+    (('0.432', '0.003'), ('7.50', ''))
+    """
+    if not uncertainty:
+        return rounded(value, decimals), ""
+    first = -floor(log10(uncertainty))
+    places = max(first, min(first + 1, decimals))
+    return _with_places(value, places, ROUND_HALF_UP), _with_places(uncertainty, places, ROUND_HALF_UP)
+
+
 def inward(value: float, digits: int, *, up: bool) -> str:
     """Return ``value`` to ``digits`` significant digits, rounded up or down as told.
 

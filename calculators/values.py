@@ -16,11 +16,17 @@ class Said:
 
     sentence: str
     values: Mapping[str, Any]
+    is_advice: bool = False
 
 
 def said(sentence: str, **values: Any) -> Said:
     """Return ``sentence`` with its values, to be formatted later in the reader's units."""
     return Said(sentence, values)
+
+
+def advice(sentence: str, **values: Any) -> Said:
+    """Return a sentence that tells the reader what to do about what was said before, with its values."""
+    return Said(sentence, values, is_advice=True)
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Any
 
 from calculators import units
@@ -33,6 +34,7 @@ def describe(calculator: Calculator) -> dict[str, Any]:
         "sources": list(calculator.sources),
         "cautions": list(calculator.cautions),
         "needs": list(calculator.needs),
+        "picture_stage": asdict(calculator.picture_stage) if calculator.picture_stage else None,
         "fields": describe_fields(calculator.inputs),
         "results": describe_results(calculator.outputs),
     }

@@ -16,6 +16,7 @@ from calculators.declare import (
     Figure,
     Lead,
     NamedFile,
+    PictureStage,
     Problem,
     Progress,
     Refused,
@@ -25,6 +26,7 @@ from calculators.declare import (
     colour_result,
     figure,
     file_result,
+    folded,
     leads,
     measure,
     number,
@@ -128,20 +130,29 @@ class CleanPictureInputs:
         },
         default="border",
     )
-    background_tolerance: float = number(
-        "Background tolerance",
-        unit="ΔE",
-        low=0,
-        high=40,
-        default=6,
-        help=(
-            "How much a shade may differ from the border and still count as background. Unevenly scanned paper "
-            "needs 10 or more."
-        ),
+    background_tolerance: float = folded(
+        number(
+            "Background tolerance",
+            unit="ΔE",
+            low=0,
+            high=40,
+            default=6,
+            help=(
+                "How much a shade may differ from the border and still count as background. Unevenly scanned paper "
+                "needs 10 or more."
+            ),
+        )
     )
     crop: bool = yes_no("Crop to the marking", default=True)
-    colour_tolerance: float = number(
-        "Colour tolerance", unit="ΔE", low=1, high=20, default=5, help="Colours closer together than this count as one."
+    colour_tolerance: float = folded(
+        number(
+            "Colour tolerance",
+            unit="ΔE",
+            low=1,
+            high=20,
+            default=5,
+            help="Colours closer together than this count as one.",
+        )
     )
     colours: int | None = whole_number(
         "Number of colours",
@@ -159,7 +170,7 @@ class CleanPictureInputs:
         most=24,
         help="Join, recolour, drop or name colours, and mark which are metallic or fluorescent.",
     )
-    fine_detail: bool = try_fine_detail()
+    fine_detail: bool = folded(try_fine_detail())
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -429,7 +440,6 @@ def _outputs(
         first,
         *_of_one_colour(palette.flat),
         counted,
-        *told_of(lost, messages.LOST_CURE_COUNT if inputs.colours else messages.LOST_CURE),
         *told,
     ]
     if lost.washed:
@@ -452,9 +462,10 @@ def _outputs(
         if len(left) >= MANY_FROM
         else CLEAN
     )
+    of_losses = told_of(lost, messages.LOST_CURE_COUNT if inputs.colours else messages.LOST_CURE)
     return CleanPictureOutputs(
         verdict=judged,
-        reasons=tuple(told),
+        reasons=(*of_losses, *told) if judged == LOST else (*told, *of_losses),
         colour_count=len(left),
         background=hex_of(background.rgb) if background else None,
         width_px=marking.width,
@@ -491,4 +502,5 @@ CALCULATOR = Calculator(
     sources=("ciede2000", "iec-61966-2-1", tables.COMMON_PRACTICE),
     limit_s=90,
     order=30,
+    picture_stage=PictureStage(of="shown", numbers=("colour_count", "background")),
 )

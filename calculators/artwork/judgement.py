@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from calculators import messages, sight
-from calculators.declare import Progress, Said, measure, said, verdict, words
+from calculators.declare import Progress, Said, advice, measure, said, verdict, words
 from calculators.files.picture import Picture
 from calculators.pixels.inspection import Inspection, inspected
 from calculators.printed_lines import LINES_IN_WORDS, thinnest_held
@@ -109,7 +109,7 @@ def of_pixels(width_px: int, height_px: int, width_mm: float, height_mm: float, 
     )
     told = [_first_reason(ppi, looked, verdict_here)]
     if verdict_here == STEPS_SHOW:
-        told.append(said(messages.NARROWER_OR_MORE, good_mm=good_mm, wanted_px=_ceil(width_px * good_ppi / ppi)))
+        told.append(advice(messages.NARROWER_OR_MORE, good_mm=good_mm, wanted_px=_ceil(width_px * good_ppi / ppi)))
     elif seen[1].verdict == STEPS_SHOW and distance > sight.MAGNIFIER_MM:
         sentence = messages.MAGNIFIER_SHOWS if edges == HARD else messages.MAGNIFIER_SHOWS_SOFT
         told.append(said(sentence, distance_mm=sight.MAGNIFIER_MM))

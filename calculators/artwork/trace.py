@@ -17,6 +17,7 @@ from calculators.declare import (
     Figure,
     Lead,
     NamedFile,
+    PictureStage,
     Problem,
     Progress,
     Refused,
@@ -25,6 +26,7 @@ from calculators.declare import (
     colour_result,
     figure,
     file_result,
+    folded,
     leads,
     measure,
     number,
@@ -125,47 +127,57 @@ class TraceInputs:
         only_when=("colours", SEVERAL),
         help="Numbers from the table of colours, such as 1, 3. Empty: none.",
     )
-    keep_ground: bool = yes_no(
-        "Trace the background too",
-        default=False,
-        help="The background is the colour of the picture's border, as far as it reaches inwards.",
+    keep_ground: bool = folded(
+        yes_no(
+            "Trace the background too",
+            default=False,
+            help="The background is the colour of the picture's border, as far as it reaches inwards.",
+        )
     )
-    curve_tolerance_mm: float | None = number(
-        "Curve tolerance",
-        unit="mm",
-        low=0.001,
-        high=2,
-        help="How far a curve may run from the edge in the picture.",
-        without="0.02 mm, or a tenth of a pixel if that is less.",
+    curve_tolerance_mm: float | None = folded(
+        number(
+            "Curve tolerance",
+            unit="mm",
+            low=0.001,
+            high=2,
+            help="How far a curve may run from the edge in the picture.",
+            without="0.02 mm, or a tenth of a pixel if that is less.",
+        )
     )
-    corner_angle_degrees: float = number(
-        "Corner from",
-        unit="°",
-        low=10,
-        high=170,
-        default=30,
-        help="An edge that turns by at least this angle keeps a sharp corner.",
+    corner_angle_degrees: float = folded(
+        number(
+            "Corner from",
+            unit="°",
+            low=10,
+            high=170,
+            default=30,
+            help="An edge that turns by at least this angle keeps a sharp corner.",
+        )
     )
-    smallest_area_mm2: float = number(
-        "Smallest area",
-        unit="mm²",
-        low=0,
-        high=100,
-        default=0.01,
-        help="Specks smaller than this take the colour around them.",
+    smallest_area_mm2: float = folded(
+        number(
+            "Smallest area",
+            unit="mm²",
+            low=0,
+            high=100,
+            default=0.01,
+            help="Specks smaller than this take the colour around them.",
+        )
     )
-    close_seams: bool = yes_no(
-        "Close the seams between colours",
-        default=False,
-        help=(
-            "For a screen or a printer: puts a thin line of colour beneath each shared edge. Switch it off for "
-            "a cutter."
-        ),
+    close_seams: bool = folded(
+        yes_no(
+            "Close the seams between colours",
+            default=False,
+            help=(
+                "For a screen or a printer: puts a thin line of colour beneath each shared edge. Switch it off for "
+                "a cutter."
+            ),
+        )
     )
-    show_nodes: bool = yes_no(
-        "Show the nodes", default=False, help="The points where curves meet. Squares mark the corners."
+    show_nodes: bool = folded(
+        yes_no("Show the nodes", default=False, help="The points where curves meet. Squares mark the corners.")
     )
-    fine_detail: bool = try_fine_detail()
+    fine_detail: bool = folded(try_fine_detail())
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -196,7 +208,7 @@ class TraceOutputs:
         "Deviation, at most", unit="mm", decimals=4, help="From the edges of the drawing, for 95 % of the outlines."
     )
     outlines: Figure | None = figure("The outlines")
-    detail: Figure | None = figure("Enlarging check: a detail as pixels and as outlines")
+    detail: Figure | None = folded(figure("Enlarging check: a detail as pixels and as outlines"))
     colours: tuple[TracedColour, ...] = table(
         "By colour", row=TracedColour, decides=("number", "colour", "area_mm2", "outer", "taken")
     )
@@ -342,20 +354,18 @@ def _outputs(
         else TRACED
     )
     hard = found.hard >= MUCH_HARD
+    thin = [said(messages.TRACED_THIN, percent=f"{100 * found.thin:.0f}")] if found.thin >= MUCH_THIN else []
+    grainy = [said(messages.TRACED_GRAINY)] if found.grainy else []
     cure = messages.LOST_CURE_COUNT if inputs.colours == SEVERAL and inputs.most_colours else messages.TRACED_LOST_CURE
-    told = [
-        said(
-            messages.TRACED_STEPS if hard else messages.TRACED_WITHIN,
-            worst_mm=worst_mm,
-            **({} if hard else {"pixel_mm": pixel_mm}),
-        ),
-        *told_of(lost, cure),
-        *told,
-    ]
-    if found.grainy:
-        told.append(said(messages.TRACED_GRAINY))
-    if found.thin >= MUCH_THIN:
-        told.append(said(messages.TRACED_THIN, percent=f"{100 * found.thin:.0f}"))
+    within = said(
+        messages.TRACED_STEPS if hard else messages.TRACED_WITHIN,
+        worst_mm=worst_mm,
+        **({} if hard else {"pixel_mm": pixel_mm}),
+    )
+    of_losses = told_of(lost, cure)
+    # That which decides comes first.
+    first = {GRAINY: grainy, LOST: of_losses, THIN: thin}.get(judged, [])
+    told = [*first, within, *(each for each in (*of_losses, *told, *grainy, *thin) if each not in first)]
     if inputs.colours == SEVERAL and inputs.most_colours:
         told.append(said(messages.TRACED_JOINED, count=str(inputs.most_colours)))
     if found.ground:
@@ -448,4 +458,5 @@ CALCULATOR = Calculator(
     needs=NEEDS,
     limit_s=120,
     order=50,
+    picture_stage=PictureStage(of="outlines", numbers=("colour_count", "worst_mm")),
 )

@@ -13,11 +13,14 @@ from calculators.declare import (
     Calculator,
     Figure,
     Lead,
+    PictureStage,
     Problem,
     Progress,
     Refused,
     Said,
+    advice,
     figure,
+    folded,
     leads,
     measure,
     named,
@@ -76,7 +79,7 @@ class WhiteAreasInputs:
     width_of: str = width_is_of()
     width_mm: float = printed_width()
     own_width_mm: float = own_width()
-    tolerance: float = white_tolerance(default=TOLERANCE)
+    tolerance: float = folded(white_tolerance(default=TOLERANCE))
     marks: str = shared(
         "white-marks",
         text(
@@ -106,12 +109,12 @@ class AreaRow:
 class WhiteAreasOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
-    picture_width_mm: float | None = picture_width_result()
+    picture_width_mm: float | None = folded(picture_width_result())
     own_width_mm: float | None = own_width_result()
     wanted_mm2: float | None = measure("Wanted white", unit="mm²", decimals=1)
     bare_percent: float | None = measure("Of the picture, left bare", unit="%", decimals=0, help="background and holes")
-    specks: int | None = measure(
-        "Specks left out", decimals=0, help="of a few pixels; they take the colour around them"
+    specks: int | None = folded(
+        measure("Specks left out", decimals=0, help="of a few pixels; they take the colour around them")
     )
     shown: Figure | None = figure("The areas, numbered")
     areas: tuple[AreaRow, ...] = table("The areas", row=AreaRow)
@@ -191,7 +194,7 @@ def _outputs(
     elif every:
         told.insert(0, said(messages.AREAS_COUNTED, **{each: str(count) for each, count in counts.items()}))
     if counts[WANTED]:
-        told.append(said(messages.WHITE_NEEDED))
+        told.append(advice(messages.WHITE_NEEDED))
     grounded = any(each.meant == BACKGROUND for each in every)
     paper = None if grounded else paper_ground(raster, inputs.tolerance)
     if paper:
@@ -271,4 +274,5 @@ CALCULATOR = Calculator(
     sources=("ciede2000", tables.COMMON_PRACTICE),
     limit_s=90,
     order=40,
+    picture_stage=PictureStage(of="shown", numbers=("wanted_mm2", "bare_percent")),
 )

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from calculators.declare.field import *
     from calculators.declare.figure import *
     from calculators.declare.file import *
+    from calculators.declare.folded import *
     from calculators.declare.leads import *
     from calculators.declare.link import *
     from calculators.declare.measure import *

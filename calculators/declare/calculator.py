@@ -7,7 +7,20 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-__all__ = ["Calculator"]
+__all__ = ["Calculator", "PictureStage"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class PictureStage:
+    """The picture that a reader works on, which then takes most of the page.
+
+    ``of`` names the field or the result that shows it. ``still`` names the drawing that stands for it where no script runs.
+    ``numbers`` name results that are told beside the picture, and not again below it.
+    """
+
+    of: str
+    still: str = ""
+    numbers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -16,7 +29,8 @@ class Calculator:
 
     ``compute`` takes the inputs and returns the results, or raises ``Refused``; a long one is a
     generator that yields ``Progress`` and returns them. ``needs`` names libraries that are loaded on its page only.
-    ``limit_s`` ends a request in the page. ``also`` are words by which modellers look for it and which its page does not have.
+    ``limit_s`` ends a request in the page. ``also`` are words by which modellers look for it and which its page does
+    not have. With a ``picture_stage`` the page is built around a picture; without it, it is form and answer.
     """
 
     id: str
@@ -32,6 +46,7 @@ class Calculator:
     needs: tuple[str, ...] = ()
     limit_s: float = 20.0
     order: int = 100
+    picture_stage: PictureStage | None = None
 
     def steps(self, inputs: Any) -> Iterator[Any]:
         """Yield the ``Progress`` of the work on ``inputs``, then the outputs."""

@@ -60,8 +60,9 @@ class Field:
 
     ``only_when`` names a field beside this one and the text of it with which this one counts; None: any
     text. Where it does not count, the page hides it and leaves it at its default. ``shares`` names a value of the
-    job: fields of several calculators that share it start from what was typed last in any of them. ``belongs_to`` names the field of
-    the picture of which this one tells something: another picture asks for it again.
+    job: fields of several calculators that share it start from what was typed last in any of them. ``belongs_to``
+    names the picture field that this one describes: another picture asks for it again. ``folded`` puts it with the
+    seldom changed ones, at the end of the form.
 
     A kind is a subclass in a module of its own. Its template and its script are found by the module's name.
     """
@@ -73,6 +74,7 @@ class Field:
     only_when: When = None
     shares: str = ""
     belongs_to: str = ""
+    folded: bool = False
     kind: ClassVar[str] = ""
     #: What may be typed, in words, for the table of inputs.
     takes: ClassVar[str] = ""
@@ -157,6 +159,7 @@ class Field:
             "without": self.without,
             "shares": self.shares,
             "belongs_to": self.belongs_to,
+            "folded": self.folded,
             "only_when": None,
             "quantity": None,
             "unit": "",

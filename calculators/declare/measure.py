@@ -8,7 +8,7 @@ from typing import Any
 from calculators import numbers, units
 from calculators.declare import result
 
-__all__ = ["MeasureResult", "measure"]
+__all__ = ["MeasureResult", "PlusMinusResult", "measure", "plus_minus"]
 
 #: Decimals of scale ratios in the trade (1:76.2); a measured ratio is no more accurate.
 SCALE_DECIMALS = 2
@@ -16,16 +16,35 @@ SCALE_DECIMALS = 2
 
 @dataclass(frozen=True, kw_only=True)
 class MeasureResult(result.Result):
-    """A finite number in ``unit`` shown with ``decimals`` places, or None: nothing to tell."""
+    """A finite number in ``unit`` shown with ``decimals`` places, or None: nothing to tell.
+
+    ``uncertainty`` names the result that says how far it may be off; it is then shown no finer than it is known.
+    """
 
     unit: str
     decimals: int
+    uncertainty: str = ""
     kind = "measure"
     section = result.LINES
 
     def render(self, value: float | None, outputs: Any, display: units.Display) -> dict[str, Any]:
         """Return {"shown", "unit"} of a number; both None where there is none."""
-        return {"kind": self.kind, **({"shown": None, "unit": None} if value is None else self.parts(value, display))}
+        if value is None:
+            return {"kind": self.kind, "shown": None, "unit": None, "plus_minus": ""}
+        shown = {"kind": self.kind, "plus_minus": "", **self.parts(value, display)}
+        off = getattr(outputs, self.uncertainty) if self.uncertainty else None
+        return shown if off is None else {**shown, **self._known(value, off, display)}
+
+    def _known(self, value: float, off: float, display: units.Display) -> dict[str, str]:
+        """Return number and uncertainty, to the same places."""
+        if self.unit == "mm":
+            value, off = (units.in_display(each, display) for each in (value, off))
+        more = display.more_decimals if self.unit == "mm" else 0
+        shown, plus_minus = numbers.with_uncertainty(value, off, self.decimals + more)
+        return {
+            "shown": f"1:{shown}" if self.unit == "1:n" else shown,
+            "plus_minus": f"± {plus_minus}" if plus_minus else "",
+        }
 
     def parts(self, value: float, display: units.Display) -> dict[str, Any]:
         """Return number and unit, a length in that of ``display``."""
@@ -43,6 +62,19 @@ class MeasureResult(result.Result):
         return {"unit": units.shown_unit(self.unit)}
 
 
-def measure(label: str, *, unit: str = "", decimals: int = 1, help: str = "") -> Any:
-    """Declare a number as a result."""
-    return result.declared(MeasureResult(label=label, help=help, unit=unit, decimals=decimals))
+@dataclass(frozen=True, kw_only=True)
+class PlusMinusResult(result.Result):
+    """How far another result, which names this one, may be off either way, in its unit; or None."""
+
+    kind = "plus-minus"
+    stands_alone = False
+
+
+def measure(label: str, *, unit: str = "", decimals: int = 1, uncertainty: str = "", help: str = "") -> Any:
+    """Declare a number that is answered, and the result that is its ``uncertainty``."""
+    return result.declared(MeasureResult(label=label, help=help, unit=unit, decimals=decimals, uncertainty=uncertainty))
+
+
+def plus_minus(label: str) -> Any:
+    """Declare how far another result may be off either way."""
+    return result.declared(PlusMinusResult(label=label))

@@ -22,7 +22,8 @@ class PictureField(FileField):
     ``outlines`` names the value of the job, made by another calculator, that it takes as well: filled outlines in an
     SVG file. ``fills`` maps other fields to the attribute of the picture that gives their value. ``points_fit`` is the
     size in pixels of a picture that the default points lie right on. ``placed`` names the field that says whether
-    points are in their places, and its text for those that were put on another picture.
+    points are in their places, and its text for those that were put on another picture. ``example`` is the picture of
+    the site that they lie on until one is chosen.
     """
 
     pixels: bool = False
@@ -30,6 +31,7 @@ class PictureField(FileField):
     outlines: str = ""
     points_fit: tuple[int, int] | None = None
     placed: tuple[str, str] | None = None
+    example: str = ""
     fills: Mapping[str, str] = dataclasses.field(default_factory=dict)  # type: ignore[misc]  # each picture has its own
     kind = "picture"
     takes = "a picture file"
@@ -67,6 +69,7 @@ class PictureField(FileField):
             "fills": list(self.fills),
             "points_fit": list(self.points_fit) if self.points_fit else None,
             "placed": list(self.placed) if self.placed else None,
+            "example": self.example,
         }
 
 
@@ -79,6 +82,7 @@ def picture(
     fills: Mapping[str, str] | None = None,
     points_fit: tuple[int, int] | None = None,
     placed: tuple[str, str] | None = None,
+    example: str = "",
     help: str = "",
     without: str = "",
     only_when: When = None,
@@ -95,6 +99,7 @@ def picture(
             fills=fills or {},
             points_fit=points_fit,
             placed=placed,
+            example=example,
             optional=True,
             without=without,
             only_when=only_when,

@@ -28,13 +28,14 @@ SECTIONS = (VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES, LEADS)
 
 @dataclass(frozen=True, kw_only=True)
 class Result:
-    """What every kind of result declares. None means that there is no result to show.
+    """What every kind of result declares. None means that there is no result to show; ``folded`` puts it under its label.
 
     A kind is a subclass in a module of its own. Its template and its script are found by the module's name.
     """
 
     label: str
     help: str = ""
+    folded: bool = False
     kind: ClassVar[str] = ""
     #: Its place in an answer: one of SECTIONS.
     section: ClassVar[str] = ""
@@ -89,6 +90,7 @@ class Result:
             "found_as": found_as(type(self)),
             "section": self.section,
             "help": self.help,
+            "folded": self.folded,
             "unit": "",
             "shares": "",
             "proposed": "",

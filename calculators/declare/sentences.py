@@ -12,6 +12,9 @@ __all__ = ["sentence"]
 #: Decimals of a value inside a sentence, by the unit that its name ends in; None: three digits.
 _DECIMALS = {"mm": None, "ppi": 0, "px": 0, "arcmin": None, "percent": 0}
 
+#: An uncertain length is told no finer than with so many decimals of a millimetre.
+LENGTH_DECIMALS = 2
+
 
 def sentence(said: Said | str, display: units.Display) -> str:
     """Return a sentence with its values written in the reader's unit.
@@ -34,6 +37,8 @@ def _value(name: str, value: Any, display: units.Display) -> str:
     if unit == "mm":
         value, unit = units.in_display(value, display), display.unit
     decimals = _DECIMALS.get(unit)
+    if name.startswith("plus_minus") and display.unit == unit:
+        return f"{numbers.with_uncertainty(0.0, value, LENGTH_DECIMALS + display.more_decimals)[1]} {unit}"
     text = numbers.significant(value) if decimals is None else f"{value:.{decimals}f}"
     singular = unit == "arcmin" and text == "1"
     return f"{text} {'arcminute' if singular else units.shown_unit(unit)}"

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,10 +14,13 @@ from calculators.values import Said
 
 __all__ = ["ReasonsResult", "VerdictResult", "reasons", "verdict"]
 
+#: Between two sentences: what comes next begins one.
+_SENTENCE_ENDS = re.compile(r"(?<=[.!?]) +(?=[A-Z#“0-9])")
+
 
 @dataclass(frozen=True, kw_only=True)
 class VerdictResult(result.Result):
-    """One of ``levels``: verdict to (pass | watch | fail, title). Reasons stand in field ``reasons``."""
+    """One of ``levels``: verdict to (pass | watch | fail, title). Reasons stand in field ``reasons``, that which decides first."""
 
     levels: Mapping[str, tuple[str, str]]
     reasons: str
@@ -26,8 +30,17 @@ class VerdictResult(result.Result):
     def render(self, value: str, outputs: Any, display: units.Display) -> dict[str, Any]:
         """Return level and title of the judgement, and its reasons."""
         level, title = self.levels[value]
-        sentences = [sentence(each, display) for each in getattr(outputs, self.reasons, ())]
-        return {"kind": self.kind, "value": value, "level": level, "title": title, "reasons": sentences}
+        given = getattr(outputs, self.reasons, ())
+        brief, more = in_brief(given, display)
+        return {
+            "kind": self.kind,
+            "value": value,
+            "level": level,
+            "title": title,
+            "reasons": [sentence(each, display) for each in given],
+            "brief": brief,
+            "more": more,
+        }
 
     def cell(self, value: str, row: Any, display: units.Display) -> dict[str, Any]:
         """Return level and title of the judgement."""
@@ -45,6 +58,26 @@ class ReasonsResult(result.Result):
     def plain(self, value: tuple[Said, ...]) -> list[str]:
         """Return the sentences, lengths in mm."""
         return [sentence(each, units.MM) for each in value]
+
+
+def in_brief(said: Sequence[Said], display: units.Display) -> tuple[list[str], list[str]]:
+    """Return the deciding reason and what to do about it, a sentence each, and everything else.
+
+    The deciding reason begins the first; what to do begins the first that is an ``advice``. Without any advice, the
+    second sentence of the deciding reason stays with it.
+
+    >>> from calculators.values import advice, said
+    >>> in_brief([said("Too fine. It is lost."), said("So is this."), advice("Thicken it. Or leave it.")], units.MM)
+    (['Too fine.', 'Thicken it.'], ['It is lost.', 'So is this.', 'Or leave it.'])
+    >>> in_brief([said("It fits. Nothing shows. Print it.")], units.MM)
+    (['It fits.', 'Nothing shows.'], ['Print it.'])
+    """
+    told = [_SENTENCE_ENDS.split(sentence(each, display)) for each in said]
+    to_do = next((place for place, each in enumerate(said) if each.is_advice), None)
+    taken = {(0, 0)} | ({(0, 1)} if to_do in (None, 0) else {(to_do, 0)})
+    brief = [each for at, part in enumerate(told) for to, each in enumerate(part) if (at, to) in taken]
+    left = [[each for to, each in enumerate(part) if (at, to) not in taken] for at, part in enumerate(told)]
+    return brief, [" ".join(part) for part in left if part]
 
 
 def verdict(label: str, *, levels: Mapping[str, tuple[str, str]], reasons: str = "reasons") -> Any:

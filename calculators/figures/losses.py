@@ -5,7 +5,7 @@ from __future__ import annotations
 from calculators import messages
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.fidelity import Losses
-from calculators.values import Said, said
+from calculators.values import Said, advice, said
 
 #: Minimum size of a mark, its distance from the loss, and the maximum number of marks (the largest losses).
 LEAST, OFF, MOST = 12.0, 3.0, 60
@@ -44,7 +44,7 @@ def told_of(lost: Losses, cure: str) -> list[Said]:
         told.append(said(messages.SHAPE_LOST) if one else said(messages.SHAPES_LOST, count=str(len(lost.shapes))))
     if lost.gradient:
         told.append(said(messages.GRADIENT_CUT))
-    return [*told, said(cure)] if told else []
+    return [*told, advice(cure)] if told else []
 
 
 def alt_of(lost: Losses) -> str:

@@ -8,11 +8,11 @@ PIXEL_SHARP_AIM = "One pixel is {pixel_mm} wide in print. At {printed_ppi} the p
 PIXEL_SOFT_PASSES = "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Soft edges pass up to 2."
 PIXEL_HARD_PASSES = "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Hard steps pass up to 1."
 PIXEL_STEPS = (
-    "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Hard steps pass up to 1"
+    "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}, and hard steps pass up to 1"
     " arcminute: these will show."
 )
 PIXEL_SOFTNESS = (
-    "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}. Soft edges pass up to 2"
+    "One pixel is {pixel_mm} wide in print, {angle_arcmin} at {distance_mm}, and soft edges pass up to 2"
     " arcminutes: the softness will show."
 )
 MAGNIFIER_SHOWS = "Under a magnifier, at {distance_mm}, you see the steps."
@@ -160,7 +160,7 @@ MARK_HINT = "You typed {typed}. Type marks such as 3 hole, 5 wanted or A backgro
 NO_AREA_NUMBERED = "There is no area {number} in this picture"
 AREAS_NUMBERED_TO = "It has {areas}, numbered from 1. If the mark belongs to another picture, remove it."
 NO_AREAS_THERE = "It has no white areas. If the mark belongs to another picture, remove it."
-AREAS_COUNTED = "Background: {background}. Wanted white: {wanted}. Holes: {hole}."
+AREAS_COUNTED = "Background: {background}, wanted white: {wanted}, holes: {hole}."
 WHITE_NEEDED = "It needs white beneath it, or white film. Without that it is bare film, and the paint shows."
 NO_BACKGROUND = (
     "There is no white or transparent background round it. If its background is a colour, take the marking out "

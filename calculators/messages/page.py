@@ -32,6 +32,8 @@ PAGE: dict[str, str] = {
     "input_name": "Name on the command line",
     "only_where_is": "Only if “{label}” is “{value}”.",
     "only_where_given": "Only if “{label}” is filled in.",
+    "sheet": "Picture and values",
+    "seldom": "Seldom changed",
     # the answer
     "answer": "Answer",
     "worked_example": "Worked example",
@@ -40,6 +42,9 @@ PAGE: dict[str, str] = {
     "loading_title": "Loading the calculators",
     "loading_share": "Loading the calculators: {received} of {expected} MB.",
     "loading_meanwhile": "Meanwhile you can read the worked example and every other page. What you type is kept.",
+    "verdict_more": "More about this",
+    "verdict_open": "Show the reasons",
+    "figures": "Figures",
     "older_answer": "Answer to your earlier values",
     "sources": "Sources:",
     "common_practice": "common practice",
@@ -136,6 +141,8 @@ PAGE: dict[str, str] = {
     "points_help": (
         "Drag each point to its place. Arrow keys move a point by 1 px, with Shift by 10 px, with Alt by 0.1 px."
     ),
+    "points_example": "The drawing of the worked example",
+    "points_told": "{name}: {at}",
     "points_spread": "The points of the worked example are now spread over your picture. Put each in its place.",
     "points_outside": "Some points are outside this picture, because it is smaller than the last one.",
     "points_bring_in": "Bring them back in",
@@ -158,6 +165,7 @@ PAGE: dict[str, str] = {
         "Drag the border by one grip and turn it by the other. Arrow keys change it by 1, with Shift by more, "
         "with Alt by 0.1."
     ),
+    "border_told": "Border at {percent} %, turned by {degrees}°",
     "scenes_wipe": "Share of the picture that shows the left side",
     "scenes_left": "Left of the slider",
     "scenes_right": "Right of the slider",

@@ -10,16 +10,20 @@ from calculators import messages, numbers, tables
 from calculators.declare import (
     Calculator,
     Lead,
+    PictureStage,
     Problem,
     Refused,
     Said,
+    advice,
     asked,
     belonging,
     choice,
+    folded,
     leads,
     measure,
     number,
     picture,
+    plus_minus,
     point,
     reasons,
     said,
@@ -36,8 +40,8 @@ from calculators.size.picture_lengths import (
     Length,
     OnItsSide,
     TooShort,
+    carried,
     mirrored,
-    plus_minus,
     squared_up,
     straight,
 )
@@ -64,7 +68,6 @@ LEVELS = {
     ROUGH: ("fail", "Too rough to print from"),
 }
 _SENTENCES = {CLOSE: messages.LENGTH_CLOSE, FREE: messages.LENGTH_FREE, ROUGH: messages.LENGTH_ROUGH}
-_COMBINED = "One pixel either way at every point, combined as independent errors (root of the squares, doubled)."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -74,6 +77,7 @@ class DrawingSizeInputs:
         help="Put the points on it. It stays on this device.",
         points_fit=(1200, 900),
         placed=("points_in_place", NOT_YET),
+        example="demo/railcar-panel.png",
         without="the points below count as typed.",
     )
     way: str = choice(
@@ -96,11 +100,11 @@ class DrawingSizeInputs:
             only_when=_SQUARE_ON,
         )
     )
-    known_from: Point = point(
-        "Known length, one end", of="picture", group="known", default=(240, 830), only_when=_SQUARE_ON
+    known_from: Point = folded(
+        point("Known length, one end", of="picture", group="known", default=(240, 830), only_when=_SQUARE_ON)
     )
-    known_to: Point = point(
-        "Known length, other end", of="picture", group="known", default=(990, 830), only_when=_SQUARE_ON
+    known_to: Point = folded(
+        point("Known length, other end", of="picture", group="known", default=(990, 830), only_when=_SQUARE_ON)
     )
     rectangle_width_mm: float = belonging(
         number(
@@ -123,20 +127,20 @@ class DrawingSizeInputs:
             only_when=_SLANTED,
         )
     )
-    corner_top_left: Point = point(
-        "Rectangle, top left corner", of="picture", group="corners", default=(240, 130), only_when=_SLANTED
+    corner_top_left: Point = folded(
+        point("Rectangle, top left corner", of="picture", group="corners", default=(240, 130), only_when=_SLANTED)
     )
-    corner_top_right: Point = point(
-        "Rectangle, top right corner", of="picture", group="corners", default=(990, 130), only_when=_SLANTED
+    corner_top_right: Point = folded(
+        point("Rectangle, top right corner", of="picture", group="corners", default=(990, 130), only_when=_SLANTED)
     )
-    corner_bottom_right: Point = point(
-        "Rectangle, bottom right corner", of="picture", group="corners", default=(990, 730), only_when=_SLANTED
+    corner_bottom_right: Point = folded(
+        point("Rectangle, bottom right corner", of="picture", group="corners", default=(990, 730), only_when=_SLANTED)
     )
-    corner_bottom_left: Point = point(
-        "Rectangle, bottom left corner", of="picture", group="corners", default=(240, 730), only_when=_SLANTED
+    corner_bottom_left: Point = folded(
+        point("Rectangle, bottom left corner", of="picture", group="corners", default=(240, 730), only_when=_SLANTED)
     )
-    mark_from: Point = point("Marking, one end", of="picture", group="mark", default=(465, 430))
-    mark_to: Point = point("Marking, other end", of="picture", group="mark", default=(765, 430))
+    mark_from: Point = folded(point("Marking, one end", of="picture", group="mark", default=(465, 430)))
+    mark_to: Point = folded(point("Marking, other end", of="picture", group="mark", default=(765, 430)))
     points_in_place: str = choice(
         "Points on your picture",
         default=MOVED,
@@ -148,21 +152,23 @@ class DrawingSizeInputs:
         help="Your picture gets no verdict until every point is in its place.",
     )
     scale: float = scale_of_model()
-    model_length_mm: float | None = belonging(
-        number(
-            "A second length, measured on your own model",
-            unit="mm",
-            low=0.1,
-            high=10_000,
-            help="On the same panel. It gives the true scale of your model.",
-            without="the scale counts as typed.",
+    model_length_mm: float | None = folded(
+        belonging(
+            number(
+                "A second length, measured on your own model",
+                unit="mm",
+                low=0.1,
+                high=10_000,
+                help="On the same panel. It gives the true scale of your model.",
+                without="the scale counts as typed.",
+            )
         )
     )
-    second_from: Point = point(
-        "Second length, one end", of="picture", group="second", default=(240, 130), only_when=_ON_MODEL
+    second_from: Point = folded(
+        point("Second length, one end", of="picture", group="second", default=(240, 130), only_when=_ON_MODEL)
     )
-    second_to: Point = point(
-        "Second length, other end", of="picture", group="second", default=(990, 130), only_when=_ON_MODEL
+    second_to: Point = folded(
+        point("Second length, other end", of="picture", group="second", default=(990, 130), only_when=_ON_MODEL)
     )
 
 
@@ -170,16 +176,22 @@ class DrawingSizeInputs:
 class DrawingSizeOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
-    model_size_mm: float | None = measure("Size on the model", unit="mm", decimals=2)
-    model_size_plus_minus_mm: float | None = measure(
-        "Size on the model, give or take", unit="mm", decimals=2, help=_COMBINED
+    model_size_mm: float | None = measure(
+        "Size on the model", unit="mm", decimals=2, uncertainty="model_size_plus_minus_mm"
     )
-    full_size_mm: float | None = measure("Size on the real thing", unit="mm", decimals=1)
-    full_size_plus_minus_mm: float | None = measure("Size on the real thing, give or take", unit="mm", decimals=1)
-    true_scale: float | None = measure("True scale of your model", unit="1:n", decimals=2)
-    true_scale_plus_minus: float | None = measure("That scale, give or take", decimals=2)
-    fitted_size_mm: float | None = measure("Size to fit your own model", unit="mm", decimals=2)
-    fitted_size_plus_minus_mm: float | None = measure("Size to fit your own model, give or take", unit="mm", decimals=2)
+    model_size_plus_minus_mm: float | None = plus_minus("Size on the model, give or take")
+    full_size_mm: float | None = measure(
+        "Size on the real thing", unit="mm", decimals=1, uncertainty="full_size_plus_minus_mm"
+    )
+    full_size_plus_minus_mm: float | None = plus_minus("Size on the real thing, give or take")
+    true_scale: float | None = measure(
+        "True scale of your model", unit="1:n", decimals=2, uncertainty="true_scale_plus_minus"
+    )
+    true_scale_plus_minus: float | None = plus_minus("That scale, give or take")
+    fitted_size_mm: float | None = measure(
+        "Size to fit your own model", unit="mm", decimals=2, uncertainty="fitted_size_plus_minus_mm"
+    )
+    fitted_size_plus_minus_mm: float | None = plus_minus("Size to fit your own model, give or take")
     next_steps: tuple[Lead, ...] = leads(next_steps.DRAWING_SIZE)
 
 
@@ -201,7 +213,7 @@ def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
     if unplaced := _unplaced(inputs):
         return _no_verdict(inputs, unplaced)
     mark = _length(inputs, "mark_from", "mark_to")
-    error_mm = plus_minus(mark.mm, mark)
+    error_mm = carried(mark.mm, mark)
     model_mm, model_error_mm = mark.mm / inputs.scale, error_mm / inputs.scale
     made_mm, made_error_mm = model_mm, model_error_mm
     fitted_mm = fitted_error_mm = true_scale = scale_error = None
@@ -209,16 +221,16 @@ def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
     if inputs.model_length_mm is not None:
         second = _length(inputs, "second_from", "second_to")
         true_scale = second.mm / inputs.model_length_mm
-        scale_error = plus_minus(true_scale, second)
+        scale_error = carried(true_scale, second)
         fitted_mm = mark.mm / true_scale
-        fitted_error_mm = plus_minus(fitted_mm, mark, second)
+        fitted_error_mm = carried(fitted_mm, mark, second)
         made_mm, made_error_mm = fitted_mm, fitted_error_mm
         on_scale.append(_on_scale(inputs.scale, true_scale, scale_error, fitted_mm))
     share = made_error_mm / made_mm
     verdict_here = CLOSE if made_error_mm <= PLACED_MM else FREE if share <= FREE_SHARE else ROUGH
     why = [said(_SENTENCES[verdict_here], plus_minus_mm=made_error_mm, share=numbers.significant(100 * share, 2))]
     if verdict_here != CLOSE:
-        why.append(said(messages.POINTS_WEIGH[mark.weighs_most()]))
+        why.append(advice(messages.POINTS_WEIGH[mark.weighs_most()]))
     why += on_scale
     if inputs.way == FOUR_CORNERS and mirrored(_corners(inputs)):
         why.append(said(messages.CORNERS_MIRRORED))
@@ -282,13 +294,8 @@ def _counting(inputs: DrawingSizeInputs) -> list[str]:
 
 def _on_scale(scale: float, true_scale: float, scale_error: float, fitted_mm: float) -> Said:
     sentence = messages.SCALE_AGREES if abs(true_scale - scale) <= scale_error else messages.SCALE_DIFFERS
-    return said(
-        sentence,
-        stated=numbers.plain(scale),
-        true=numbers.rounded(true_scale, 2),
-        error=numbers.rounded(scale_error, 2),
-        fitted_mm=fitted_mm,
-    )
+    true, error = numbers.with_uncertainty(true_scale, scale_error, 2)
+    return said(sentence, stated=numbers.plain(scale), true=true, error=error, fitted_mm=fitted_mm)
 
 
 def _check_inside(inputs: DrawingSizeInputs) -> None:
@@ -359,4 +366,5 @@ CALCULATOR = Calculator(
     compute=drawing_size,
     sources=("hartley-zisserman", "jcgm-100", tables.COMMON_PRACTICE, tables.ESTIMATE),
     order=30,
+    picture_stage=PictureStage(of="picture", numbers=("model_size_mm", "full_size_mm", "true_scale", "fitted_size_mm")),
 )

@@ -70,13 +70,13 @@ class Length:
         return max(weights, key=lambda group: weights[group])
 
 
-def plus_minus(value: float, length: Length, divided_by: Length | None = None) -> float:
+def carried(value: float, length: Length, divided_by: Length | None = None) -> float:
     """Return the uncertainty of ``value``, which goes with ``length`` (over another), in its own unit.
 
     Every point is wrong by one pixel either way at most, across and down, independently; the
     result covers about 95 % of such errors. Holds to first order: for slopes well below 1 / px.
 
-    >>> round(plus_minus(10.0, Length(10.0, {"a": (0.3, 0.0), "b": (0.0, 0.4)})), 6)
+    >>> round(carried(10.0, Length(10.0, {"a": (0.3, 0.0), "b": (0.0, 0.4)})), 6)
     5.773503
     """
     slopes = dict(length.slopes)

@@ -9,11 +9,11 @@ from calculators.declare import (
     Calculator,
     Lead,
     Said,
+    advice,
     leads,
     measure,
     number,
     reasons,
-    said,
     shared,
     table,
     verdict,
@@ -136,7 +136,7 @@ def scale_size(inputs: ScaleSizeInputs) -> ScaleSizeOutputs:
     )
     return ScaleSizeOutputs(
         verdict=verdict_here,
-        reasons=(why, said(messages.TYPE_THINNEST_LINE)) if unknown else (why,),
+        reasons=(why, advice(messages.TYPE_THINNEST_LINE)) if unknown else (why,),
         model_size_mm=model_size_mm(inputs.full_size_mm, inputs.scale),
         thinnest_printed_full_mm=held.high * inputs.scale,
         thinnest_printed_at_best_full_mm=held.low * inputs.scale,

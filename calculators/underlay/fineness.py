@@ -10,7 +10,7 @@ from math import hypot
 
 from calculators import messages
 from calculators.colour.srgb import lab_of, light_of
-from calculators.declare import Figure, Said, said
+from calculators.declare import Figure, Said, advice, said
 from calculators.pixels.narrowest import Box, Narrowest
 from calculators.tables.declaration import Fact
 from calculators.tables.printing_rows import Printer
@@ -101,7 +101,7 @@ def told_of_finest(finest: Finest | None, printer: Printer, width_mm: float, wid
             )
         )
     wider = width_mm * finest.line.high / finest.has_mm
-    told.append(said(messages.FINE_CURES, high_mm=finest.line.high, wider_mm=wider))
+    told.append(advice(messages.FINE_CURES, high_mm=finest.line.high, wider_mm=wider))
     if finest.level == TOO_FINE and not printer.prints_white:
         told.append(said(messages.FINE_SERVICE))
     return told

@@ -13,6 +13,7 @@ from calculators.declare import (
     Figure,
     Lead,
     Said,
+    advice,
     colour,
     colour_result,
     figure,
@@ -214,9 +215,10 @@ def _at_end(end: _End) -> AtEnd:
 
 def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -> tuple[Said, ...]:
     here, told = low.here, []
-    if not one_paint:
-        sentence = messages.BORDER_SHOWS if here.border > low.limit + TINY else messages.BORDER_HIDDEN
-        told.append(said(sentence, border=_shown(here.border), limit=_shown(low.limit)))
+    of_border = {"border": _shown(here.border), "limit": _shown(low.limit)}
+    hidden = here.border <= low.limit + TINY
+    if not one_paint and not hidden:
+        told.append(said(messages.BORDER_SHOWS, **of_border))
     places = (messages.THE_PAINT,) if one_paint else (messages.FIRST_PAINT, messages.SECOND_PAINT)
     seen = list(zip(places, here.sides, strict=False))
     for place, side in seen:
@@ -230,12 +232,14 @@ def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -
                     lightness=_shown(side.lightness),
                 )
             )
-    for place, side in seen:
+    for place, side in sorted(seen, key=lambda each: -each[1].shift):
         if side.shift > ACCEPTED_DELTA_E:
             sentence = messages.FAR_FROM_MEANT if side.shift > FAR_DELTA_E else messages.SHIFTED
             told.append(said(sentence, paint=place, shift=_shown(side.shift)))
     if all(side.shift <= ACCEPTED_DELTA_E for _place, side in seen):
         told.append(said(messages.AS_MEANT, within=_shown(ACCEPTED_DELTA_E)))
+    if not one_paint and hidden:
+        told.append(said(messages.BORDER_HIDDEN, **of_border))
     if is_beyond(inputs.artwork_colour):
         told.append(said(messages.INK_BEYOND))
     told += _advice(inputs, low, one_paint)
@@ -246,17 +250,17 @@ def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -
 
 def _advice(inputs: SeenColourInputs, low: _End, one_paint: bool) -> list[Said]:
     """Return what white beneath would do."""
-    advice, needed, legible = [], low.layers_needed, low.layers_legible
+    told, needed, legible = [], low.layers_needed, low.layers_legible
     if not one_paint:
         if needed is None:
-            advice.append(said(messages.LAYERS_NEVER, layers=counted(MOST_LAYERS)))
+            told.append(advice(messages.LAYERS_NEVER, layers=counted(MOST_LAYERS)))
         elif needed == 0:
-            advice.append(said(messages.NO_WHITE_NEEDED))
+            told.append(said(messages.NO_WHITE_NEEDED))
         elif needed != inputs.white_layers:
-            advice.append(said(messages.LAYERS_HIDE, layers=counted(needed)))
+            told.append(advice(messages.LAYERS_HIDE, layers=counted(needed)))
     if legible and inputs.white_layers < legible:
-        advice.append(said(messages.LAYERS_READ, layers=counted(legible)))
-    return advice
+        told.append(advice(messages.LAYERS_READ, layers=counted(legible)))
+    return told
 
 
 def _shown(delta_e: float) -> str:

@@ -10,7 +10,7 @@ from calculators import messages, tables
 from calculators.cache import PICTURES
 from calculators.colour.seen import Marking, Seen, Side
 from calculators.colour.white_layers import scattering_power
-from calculators.declare import Progress, Said, Scene, Scenes, said
+from calculators.declare import Progress, Said, Scene, Scenes, advice, said
 from calculators.pixels.rendering import Ground, rendered
 from calculators.underlay.case import LEAST_SHARE, Part
 from calculators.underlay.fineness import MAY_BE_LOST, TOO_FINE
@@ -221,25 +221,32 @@ def _marks(artwork: Artwork, looks: Looks, stack: Stack) -> dict[str, str]:
 
 def told(whole: Whole, stack: Stack, low: Looks, high: Looks, needed: int | None, *, printable: bool) -> list[Said]:
     """Return why the verdict is what it is, with the colours that decide it; of what cannot be printed nothing good."""
-    reasons = [*_white(whole, stack), *_troubles(whole, stack, low)]
+    reasons = [*_no_white(whole, stack), *_troubles(whole, stack, low)]
     if low.verdict == PASSES and printable:
         reasons.append(said(messages.ALL_AS_MEANT, within=f"{ACCEPTED_DELTA_E:.1f}"))
     if low.verdict == FAILS:
         if needed is None:
-            reasons.append(said(messages.NO_LAYERS_FOR_ALL, layers=counted(MOST_LAYERS)))
+            reasons.append(advice(messages.NO_LAYERS_FOR_ALL, layers=counted(MOST_LAYERS)))
         else:
-            reasons.append(said(messages.LAYERS_FOR_ALL, layers=counted(needed)))
+            reasons.append(advice(messages.LAYERS_FOR_ALL, layers=counted(needed)))
+    reasons += _white(whole)
     if low.verdict != high.verdict and printable:
         reasons.append(said(messages.ENDS_OF_WHITE_DIFFER, verdict=LEVELS[high.verdict][1].lower()))
     return reasons
 
 
-def _white(whole: Whole, stack: Stack) -> list[Said]:
+def _no_white(whole: Whole, stack: Stack) -> list[Said]:
+    """Return that wanted white is not there, where it is not."""
     white = next((part for part in whole.parts.values() if part.is_white), None)
-    if white is None:
-        return [said(messages.NO_WHITE_IN_IT)]
-    if stack.film == "clear" and not stack.layers:
+    if white and stack.film == "clear" and not stack.layers:
         return [said(messages.PART_NO_WHITE, share=_percent(white))]
+    return []
+
+
+def _white(whole: Whole) -> list[Said]:
+    """Return how much of the marking is wanted white, where that is all of it or none."""
+    if not any(part.is_white for part in whole.parts.values()):
+        return [said(messages.NO_WHITE_IN_IT)]
     return [said(messages.ALL_WHITE)] if len(whole.parts) == 1 else []
 
 

@@ -11,10 +11,12 @@ from calculators.colour.beyond import is_beyond
 from calculators.declare import (
     Calculator,
     Figure,
+    PictureStage,
     Problem,
     Progress,
     Refused,
     Said,
+    advice,
     said,
 )
 from calculators.figures.areas import MEANT, areas_figure
@@ -79,13 +81,15 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     shown = yield from stacks.shown(artwork, whole, stack, needed)
     verdict = _verdict(low.verdict, finest)
     chosen = None if inputs.way == UNDECIDED else inputs.way
+    fine = told_of_finest(
+        finest, tables.row("printers", inputs.printer), inputs.width_mm, artwork.width, artwork.height
+    )
+    looks = stacks.told(whole, stack, low, high, needed, printable=verdict != TOO_FINE)
     return UnderlayOutputs(
         verdict=verdict,
         reasons=(
-            *told_of_finest(
-                finest, tables.row("printers", inputs.printer), inputs.width_mm, artwork.width, artwork.height
-            ),
-            *stacks.told(whole, stack, low, high, needed, printable=verdict != TOO_FINE),
+            # That which decides comes first.
+            *([*looks, *fine] if verdict == FAILS else [*fine, *looks]),
             *_of_inks(whole),
             *_of_paper(artwork, inputs.white_tolerance),
             *widths.told,
@@ -119,7 +123,7 @@ def _nothing(inputs: UnderlayInputs, artwork: Artwork, widths: Widths) -> Underl
     areas = _areas_figure(inputs, artwork)
     return UnderlayOutputs(
         verdict=NOTHING,
-        reasons=(said(messages.NOTHING_LIES_HERE), *([said(messages.MARK_WHAT_IS_WANTED)] if areas else [])),
+        reasons=(said(messages.NOTHING_LIES_HERE), *([advice(messages.MARK_WHAT_IS_WANTED)] if areas else [])),
         ways_verdict=None,
         layers_needed=None,
         picture_width_mm=widths.picture_mm,
@@ -311,4 +315,5 @@ CALCULATOR = Calculator(
     cautions=tuple(tables.row("hazards", each).caution for each in ("blades", "spray-mist")),
     limit_s=60,
     order=20,
+    picture_stage=PictureStage(of="on_paint", still="beside", numbers=("ways_verdict", "layers_needed")),
 )

@@ -18,6 +18,7 @@ from calculators.declare import (
     colour_result,
     figure,
     file_result,
+    folded,
     leads,
     measure,
     number,
@@ -107,59 +108,69 @@ class UnderlayInputs:
             help="Tap an area in its drawing, or type: 3 hole, 5 wanted, 1 background. Empty: all guesses stand.",
         ),
     )
-    white_tolerance: float = white_tolerance(default=TOLERANCE)
+    white_tolerance: float = folded(white_tolerance(default=TOLERANCE))
     base_a: str = first_paint()
     base_b: str = second_paint()
-    border_percent: float = number(
-        "Place of the border",
-        unit="%",
-        low=0,
-        high=100,
-        default=50,
-        help="How far across the picture. You can drag it in the drawing.",
+    border_percent: float = folded(
+        number(
+            "Place of the border",
+            unit="%",
+            low=0,
+            high=100,
+            default=50,
+            help="How far across the picture. You can drag it in the drawing.",
+        )
     )
-    border_degrees: float = number(
-        "Angle of the border",
-        unit="°",
-        low=-180,
-        high=180,
-        default=0,
-        help="At 0 it is level with the first paint above. More turns it clockwise.",
+    border_degrees: float = folded(
+        number(
+            "Angle of the border",
+            unit="°",
+            low=-180,
+            high=180,
+            default=0,
+            help="At 0 it is level with the first paint above. More turns it clockwise.",
+        )
     )
     film: str = film()
     white_material: str = white_beneath()
     white_layers: int = whole_number(
         "Layers of white", unit="", low=0, high=MOST_LAYERS, default=4, help="0 if there is no white beneath."
     )
-    border_limit: float = border_limit(default=ACCEPTED_DELTA_E)
+    border_limit: float = folded(border_limit(default=ACCEPTED_DELTA_E))
     width_of: str = width_is_of()
     width_mm: float = printed_width()
     own_width_mm: float = own_width()
-    markings: int = whole_number("How many of them", unit="", low=1, high=1000, default=2, help="A handed pair is two.")
-    outline_mm: float | None = belonging(
-        number(
-            "Narrowest part of the whole outline",
-            unit="mm",
-            low=0.05,
-            high=400,
-            help="Of the white beneath: for a disc, the width of the disc.",
-            without="the page estimates it from the picture.",
+    markings: int = folded(
+        whole_number("How many of them", unit="", low=1, high=1000, default=2, help="A handed pair is two.")
+    )
+    outline_mm: float | None = folded(
+        belonging(
+            number(
+                "Narrowest part of the whole outline",
+                unit="mm",
+                low=0.05,
+                high=400,
+                help="Of the white beneath: for a disc, the width of the disc.",
+                without="the page estimates it from the picture.",
+            )
         )
     )
-    inside_mm: float | None = belonging(
-        number(
-            "Narrowest part of any colour",
-            unit="mm",
-            low=0.05,
-            high=400,
-            help="The thinnest line or gap in it.",
-            without="the page estimates it from the picture.",
+    inside_mm: float | None = folded(
+        belonging(
+            number(
+                "Narrowest part of any colour",
+                unit="mm",
+                low=0.05,
+                high=400,
+                help="The thinnest line or gap in it.",
+                without="the page estimates it from the picture.",
+            )
         )
     )
     printer: str = marking_printer(help="Its thinnest line decides whether the finest parts print at all.")
-    surface: str = choice("Surface", options=SURFACES, default="usual")
-    metallic: bool = yes_no("It has a metallic, pearl or fluorescent colour", default=False)
-    own_printer: bool = yes_no("I have a printer with white", default=False)
+    surface: str = folded(choice("Surface", options=SURFACES, default="usual"))
+    metallic: bool = folded(yes_no("It has a metallic, pearl or fluorescent colour", default=False))
+    own_printer: bool = folded(yes_no("I have a printer with white", default=False))
     sprays: bool = yes_no("I can spray paint", default=True)
     painted: bool = yes_no("The model is painted already", default=False)
     way: str = shared(
@@ -171,22 +182,22 @@ class UnderlayInputs:
             help="It stays with your job, and the answer lists the outlines it needs.",
         ),
     )
-    own_prices: bool = yes_no("Use my own prices", default=False)
-    price_clear: float | None = _price("Price of a sheet of clear film")
-    price_white: float | None = _price("Price of a sheet of white film")
-    price_paint: float | None = _price("Price of the paint")
-    price_stencil: float | None = _price("Price of a sheet of stencil film")
-    price_white_print: float | None = _price("Price of a print with your own white")
-    price_service: float | None = _price("Price from a service")
-    own_weights: bool = yes_no("Change how much each thing counts", default=False)
-    weight_border: int = _weight("Weight of the border", "border")
-    weight_contrast: int = _weight("Weight of contrast with the paint", "contrast")
-    weight_shift: int = _weight("Weight of the shift of colour", "shift")
-    weight_edge: int = _weight("Weight of the edge", "edge")
-    weight_register: int = _weight("Weight of register", "register")
-    weight_wait: int = _weight("Weight of waiting", "wait")
-    weight_cost: int = _weight("Weight of cost", "cost")
-    weight_detail: int = _weight("Weight of fine parts", "detail")
+    own_prices: bool = folded(yes_no("Use my own prices", default=False))
+    price_clear: float | None = folded(_price("Price of a sheet of clear film"))
+    price_white: float | None = folded(_price("Price of a sheet of white film"))
+    price_paint: float | None = folded(_price("Price of the paint"))
+    price_stencil: float | None = folded(_price("Price of a sheet of stencil film"))
+    price_white_print: float | None = folded(_price("Price of a print with your own white"))
+    price_service: float | None = folded(_price("Price from a service"))
+    own_weights: bool = folded(yes_no("Change how much each thing counts", default=False))
+    weight_border: int = folded(_weight("Weight of the border", "border"))
+    weight_contrast: int = folded(_weight("Weight of contrast with the paint", "contrast"))
+    weight_shift: int = folded(_weight("Weight of the shift of colour", "shift"))
+    weight_edge: int = folded(_weight("Weight of the edge", "edge"))
+    weight_register: int = folded(_weight("Weight of register", "register"))
+    weight_wait: int = folded(_weight("Weight of waiting", "wait"))
+    weight_cost: int = folded(_weight("Weight of cost", "cost"))
+    weight_detail: int = folded(_weight("Weight of fine parts", "detail"))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -213,37 +224,45 @@ class UnderlayOutputs:
         decimals=0,
         help="with this film, both at the low end of their ranges",
     )
-    picture_width_mm: float | None = picture_width_result()
-    own_width_mm: float | None = own_width_result()
-    white_percent: float | None = measure("Wanted white in it", unit="%", decimals=0)
-    outline_mm: float | None = measure(
-        "Narrowest part of the whole outline",
-        unit="mm",
-        decimals=2,
-        help="an estimate if you typed none; anything wider counts as this wide",
+    picture_width_mm: float | None = folded(picture_width_result())
+    own_width_mm: float | None = folded(own_width_result())
+    white_percent: float | None = folded(measure("Wanted white in it", unit="%", decimals=0))
+    outline_mm: float | None = folded(
+        measure(
+            "Narrowest part of the whole outline",
+            unit="mm",
+            decimals=2,
+            help="an estimate if you typed none; anything wider counts as this wide",
+        )
     )
-    inside_mm: float | None = measure(
-        "Narrowest part of any colour",
-        unit="mm",
-        decimals=2,
-        help="an estimate if you typed none; anything wider counts as this wide",
+    inside_mm: float | None = folded(
+        measure(
+            "Narrowest part of any colour",
+            unit="mm",
+            decimals=2,
+            help="an estimate if you typed none; anything wider counts as this wide",
+        )
     )
     on_paint: Scenes | None = scenes("The marking on the paints", percent="border_percent", degrees="border_degrees")
     beside: Figure | None = figure("Side by side")
-    finest: Figure | None = figure("Where it is too fine")
-    areas: Figure | None = figure("The white areas, numbered")
+    finest: Figure | None = folded(figure("Where it is too fine"))
+    areas: Figure | None = folded(figure("The white areas, numbered"))
     reasoning: Prose | None = prose("The ways to get white beneath, in words")
-    colours: tuple[ColourRow, ...] = table(
-        "The marking by colour",
-        row=ColourRow,
-        decides=("colour", "what", "seen_a", "seen_b", "verdict"),
-        help="differences as ΔE 2000, at the low end of what film and white hide",
+    colours: tuple[ColourRow, ...] = folded(
+        table(
+            "The marking by colour",
+            row=ColourRow,
+            decides=("colour", "what", "seen_a", "seen_b", "verdict"),
+            help="differences as ΔE 2000, at the low end of what film and white hide",
+        )
     )
-    ways: tuple[WayRow, ...] = table(
-        "The ways in numbers",
-        row=WayRow,
-        cards=True,
-        help="estimates; less is better in every column except the difference from the paint",
+    ways: tuple[WayRow, ...] = folded(
+        table(
+            "The ways in numbers",
+            row=WayRow,
+            cards=True,
+            help="estimates; less is better in every column except the difference from the paint",
+        )
     )
     for_service: NamedFile | None = file_result(
         "List for a printing service, text", help="What to send and what to ask, with your own sizes and colours."

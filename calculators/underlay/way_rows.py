@@ -71,15 +71,12 @@ def _place(place: int, each: Judged) -> str:
 
 
 def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> Prose:
-    """Return the reasoning, then every way with why it stands where it does, what
-    it takes and which outlines it needs.
-    """
-    parts: list[str | Said] = []
-    for said_first in (*_reasoning(case, judged, chosen), *_weighed(case, judged)):
-        parts += ["<p>", said_first, "</p>"]
-    parts.append('<ol class="dw-ways">')
+    """Return every way with why it stands where it does, what it takes and which outlines it needs; then the order."""
+    first, *others = (*_reasoning(case, judged, chosen), *_weighed(case, judged))
+    parts: list[str | Said] = ["<p>", first, "</p>", '<ol class="dw-ways">']
     for place, each in enumerate(judged):
         level, title = PLACES[_place(place, each)]
+        why = _why(case, each)
         told = {
             messages.WAY_HOW: each.way.how,
             messages.WAY_SPOILS: each.way.spoils,
@@ -92,10 +89,28 @@ def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> P
                 f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)} '
                 f'<span class="dw-way-place" data-level="{level}">{escape(title)}</span></p>'
             ),
-            *(part for why in _why(case, each) for part in ("<p>", why, "</p>")),
-            f"<details><summary>{escape(messages.WAY_MORE)}</summary><dl>{rows}</dl></details></li>",
+            "<p>",
+            why[0],
+            "</p>",
+            f"<details><summary>{escape(messages.WAY_MORE)}</summary>",
+            *_paragraphs(why[1:]),
+            f"<dl>{rows}</dl>{_choosing(each, chosen)}</details></li>",
         ]
-    return Prose((*parts, "</ol>"))
+    order = f'<details class="dw-ways-order"><summary>{escape(messages.WAY_ORDER)}</summary>'
+    return Prose((*parts, "</ol>", order, *_paragraphs(others), "</details>"))
+
+
+def _paragraphs(told: Sequence[Said]) -> list[str | Said]:
+    return [part for each in told for part in ("<p>", each, "</p>")]
+
+
+def _choosing(each: Judged, chosen: str | None) -> str:
+    """Return the button that chooses a way, which is pressed once it is chosen."""
+    label, pressed = (messages.WAY_IS_CHOSEN, "true") if each.way.id == chosen else (messages.WAY_CHOOSE, "false")
+    return (
+        f'<button type="button" data-chooses="way" data-value="{escape(each.way.id)}" aria-pressed="{pressed}"'
+        f' aria-label="{escape(f"{label}: {each.way.label}")}">{escape(label)}</button>'
+    )
 
 
 def _why(case: Case, each: Judged) -> list[Said]:

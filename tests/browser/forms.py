@@ -80,8 +80,17 @@ def result_text(page: Page, result: str) -> Locator:
     return page.locator(f"[data-result={result}] [data-part=shown]")
 
 
+#: Opens what a field is folded away in, and the sheet.
+UNFOLD = """id => {
+  const control = document.getElementById(id);
+  for (let fold = control?.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+  if (control && !control.checkVisibility()) document.querySelector(".dw-sheet-handle[aria-expanded=false]")?.click();
+}"""
+
+
 def typed(page: Page, field: str) -> Locator:
-    """The control of a field, by its address."""
+    """The control of a field, by its address, unfolded as a reader would."""
+    page.evaluate(UNFOLD, f"in-{field}")
     return page.locator(f'[id="in-{field}"]')
 
 

@@ -56,10 +56,7 @@ def steady(page: Page) -> None:
 def maroon_from(page: Page, across: float = 0.03) -> float:
     """How far down the frame the maroon begins, as a share of its height, at a place left of the marking."""
     steady(page)
-    # The sticky verdict would cover it. (The content policy forbids adding a style sheet.)
-    page.evaluate("() => document.querySelector('.dw-verdict').style.position = 'static'")
     seen = Image.open(BytesIO(frame(page).screenshot())).convert("RGB")
-    page.evaluate("() => document.querySelector('.dw-verdict').style.position = ''")
     column = int(seen.width * across)
     paints = [seen.getpixel((column, row)) for row in range(4, seen.height - 4)]
     nearer = [
@@ -72,7 +69,6 @@ def maroon_from(page: Page, across: float = 0.03) -> float:
 
 def drag(page: Page, moves: str, by: tuple[float, float]) -> None:
     grip(page, moves).scroll_into_view_if_needed()
-    page.evaluate("() => document.querySelector('.dw-verdict').style.position = 'static'")
     grip(page, moves).evaluate("(each) => each.scrollIntoView({ block: 'center' })")
     x, y = middle(grip(page, moves))
     session = page.context.new_cdp_session(page)
@@ -155,7 +151,6 @@ def test_an_out_of_range_number_is_reported_without_moving_the_border(page):
 
 def test_the_engine_is_asked_only_after_dragging(page):
     page.evaluate(COUNT)
-    page.evaluate("() => document.querySelector('.dw-verdict').style.position = 'static'")
     grip(page, "percent").evaluate("(each) => each.scrollIntoView({ block: 'center' })")
     x, y = middle(grip(page, "percent"))
     page.mouse.move(x, y)
@@ -171,7 +166,6 @@ def test_the_engine_is_asked_only_after_dragging(page):
 
 
 def test_escape_restores_the_border(page):
-    page.evaluate("() => document.querySelector('.dw-verdict').style.position = 'static'")
     grip(page, "percent").evaluate("(each) => each.scrollIntoView({ block: 'center' })")
     x, y = middle(grip(page, "percent"))
     page.mouse.move(x, y)
@@ -201,7 +195,7 @@ def test_the_slider_shows_more_of_one_or_the_other(page):
     def white(across: float) -> bool:
         steady(page)
         seen = Image.open(
-            BytesIO(frame(page).screenshot(style=".dw-verdict, .dw-border-grip { display: none !important }"))
+            BytesIO(frame(page).screenshot(style=".dw-verdict-line, .dw-border-grip { display: none !important }"))
         ).convert("RGB")
         red, green, blue = seen.getpixel((int(seen.width * across), int(seen.height * 0.68)))
         return min(red, green, blue) > 200

@@ -231,25 +231,29 @@ def test_form_and_answer_are_side_by_side_in_landscape(open_page):
 
 def test_the_verdict_stays_visible_in_portrait(open_page):
     page = open_page(PAGES["resolution"], "portrait")
-    verdict, last = page.locator(".dw-verdict"), page.locator(".dw-form .dw-box").last
+    verdict, last = page.locator(".dw-verdict"), page.locator(".dw-form .dw-box:visible").last
+    line = page.locator(".dw-verdict-line")
+    expect(line).to_be_attached()
     assert verdict.bounding_box()["y"] < page.locator(".dw-form").bounding_box()["y"]
     last.scroll_into_view_if_needed()
     page.evaluate("scrollBy(0, 300)")
-    box = verdict.bounding_box()
-    assert box["y"] >= 0 and box["y"] + box["height"] <= SIZES["portrait"][1] / 2
-    assert last.bounding_box()["y"] > box["y"] + box["height"]
+    expect(line).to_be_visible()
+    box = line.bounding_box()
+    assert box["y"] == 0 and box["height"] <= 64
+    assert last.bounding_box()["y"] > box["height"]
 
 
 @pytest.mark.parametrize("path", ["underlay/underlay/", "artwork/trace/"])
 def test_the_verdict_covers_no_focusable_element_in_portrait(open_page, path: str):
     page = open_page(path, "portrait")
+    page.locator(".dw-sheet-handle").click()
     page.locator(".dw-tools button:visible").last.focus()
     reached, covered = 0, []
     while page.evaluate("Boolean(document.activeElement.closest('.dw-form'))"):
-        verdict = page.locator(".dw-verdict").bounding_box()
-        assert verdict["height"] <= SIZES["portrait"][1] / 3
+        line = page.locator(".dw-verdict-line")
+        below = line.bounding_box()["height"] if line.is_visible() else 0
         box = page.locator(":focus").bounding_box()
-        if box["y"] + box["height"] > verdict["y"] and box["y"] < verdict["y"] + verdict["height"]:
+        if box["y"] < below or box["y"] + box["height"] > SIZES["portrait"][1]:
             covered.append(page.evaluate("document.activeElement.id"))
         reached += 1
         page.keyboard.press("Shift+Tab")

@@ -92,7 +92,9 @@ def hostile_row(table, text):
 
 
 #: What the pages of tables are made of.
-TAGS = set("div label button input p table thead tbody tr th td a ul ol li dl dt dd span small section nav h2 h3".split())
+TAGS = set(
+    "div label button input p table thead tbody tr th td a ul ol li dl dt dd span small section nav h2 h3".split()
+)
 
 
 @pytest.mark.parametrize("table", tables.TABLES)

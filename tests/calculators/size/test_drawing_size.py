@@ -13,7 +13,7 @@ from calculators.answer import answer
 from calculators.declare import asked
 from calculators.read import read
 from calculators.size.drawing_size import DrawingSizeInputs
-from calculators.size.picture_lengths import CORNERS, OnItsSide, mirrored, plus_minus, squared_up, straight
+from calculators.size.picture_lengths import CORNERS, OnItsSide, carried, mirrored, squared_up, straight
 
 #: The known drawing, in mm: a panel with a mark on it.
 PANEL = (1500.0, 1200.0)
@@ -76,7 +76,7 @@ def test_uncertainty_covers_the_truth(error):
     for random, seen, ends in views(200):
         blurred = round if error == "rounded" else lambda part, random=random: part + random.uniform(-1, 1)
         found = squared_up(pictured(ends, seen, blurred), pictured(CORNERS_MM, seen, blurred), *PANEL)
-        claim = plus_minus(found.mm, found)
+        claim = carried(found.mm, found)
         covered += abs(found.mm - dist(*ends.values())) <= claim
         claimed.append(claim / found.mm)
     assert covered >= 180
@@ -94,7 +94,7 @@ def test_uncertainty_square_on_covers_the_truth():
             for each in (truth, known)
         ]
         found = straight(*blurred, 1000)
-        covered += abs(found.mm - right) <= plus_minus(found.mm, found)
+        covered += abs(found.mm - right) <= carried(found.mm, found)
     assert covered >= 180
 
 
@@ -127,7 +127,7 @@ def test_uncertainty_square_on_is_that_of_the_guide():
     found = straight({"a": (0, 0), "b": (300, 0)}, {"c": (0, 9), "d": (0, 759)}, 1500)
     relative = sqrt((sqrt(2 / 3) / 300) ** 2 + (sqrt(2 / 3) / 750) ** 2)
     assert found.mm == pytest.approx(600)
-    assert plus_minus(found.mm, found) == pytest.approx(2 * relative * 600)
+    assert carried(found.mm, found) == pytest.approx(2 * relative * 600)
 
 
 # -- Through the surface of the page -----------------------------------------------------------------

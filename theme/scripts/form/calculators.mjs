@@ -9,6 +9,8 @@ import { handOver, TAKES_ARRIVED } from "../keep/arrived.mjs";
 import { Store } from "../keep/store.mjs";
 import { Form } from "./form.mjs";
 import { startLoading } from "./loading.mjs";
+import { wireChoices, wireSheet } from "./sheet.mjs";
+import { keepInSight } from "./verdict-line.mjs";
 
 const migrate = async (job) => {
   const { envelope } = await engine.ask({ do: "migrate", job }, { limitMs: 20_000 });
@@ -28,7 +30,13 @@ let loadingTold = false;
 export function mount({ units, say, answered, foot }) {
   if (!loadingTold) startLoading(engine, foot, say);
   loadingTold = true;
-  const forms = [...document.querySelectorAll(".dw-calculator")].map((root) => new Form(root, { engine, units, store, say, answered }));
+  const forms = [...document.querySelectorAll(".dw-calculator")].map((root) => {
+    const form = new Form(root, { engine, units, store, say, answered });
+    wireSheet(root, form.ended);
+    wireChoices(root, form.ended);
+    keepInSight(root, say, form.ended);
+    return form;
+  });
   // After what was kept stands in the form: it would be written over the picture, and the rest of it would be lost.
   if (location.hash === TAKES_ARRIVED) forms[0]?.filled.then(() => handOver(forms[0].element));
   return [...forms, ...[...document.querySelectorAll(".dw-arrived")].map(showArrival)];

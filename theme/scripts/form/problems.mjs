@@ -72,6 +72,7 @@ function mark(field, problem) {
   place.hidden = !problem;
   place.textContent = problem ? wholeOf(problem) : "";
   field.toggleAttribute("data-problem", Boolean(problem));
+  if (problem) for (let fold = field.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
   const control = fieldKind(field).holdsFields ? null : focusable(field);
   if (problem) control?.setAttribute("aria-invalid", "true");
   else control?.removeAttribute("aria-invalid");

@@ -11,7 +11,6 @@ import { numberText } from "../form/texts.mjs";
 /** Paint that is seen round the picture, and half of the band along the border in which that is marked: shares of its width. */
 const AROUND = 0.1;
 const BAND = 0.06;
-const TALLEST_SHARE_OF_SCREEN = 0.62;
 /** Steps of the arrow keys: plain, with Shift, with Alt. */
 const STEPS = { percent: [1, 10, 0.1], degrees: [1, 15, 0.1] };
 /** How far from the middle of the frame the grip that turns stands along the border, as a share of its shorter side. */
@@ -84,10 +83,7 @@ export class Scenes {
       select.selectedIndex = before < 0 ? wanted : Math.min(before, view.scenes.length - 1);
     }
     const [across, down] = this.#size();
-    this.#frame.style.aspectRatio = `${across} / ${down}`;
-    for (const each of [this.#frame, this.#card.querySelector(".dw-scenes-wipe")]) {
-      each.style.maxWidth = `calc(${TALLEST_SHARE_OF_SCREEN * 100}vh * ${across / down})`;
-    }
+    this.#frame.style.setProperty("--dw-ratio", across / down);
     this.#drawMarks();
     this.#read();
     this.#resized();
@@ -309,6 +305,7 @@ export class Scenes {
       grip.setAttribute("aria-valuenow", shown);
       grip.setAttribute("aria-valuetext", this.#say(name === "percent" ? "border_at" : "border_turned", { value: shown }));
     }
+    this.#card.querySelector(".dw-scenes-told").textContent = this.#say("border_told", this.#at);
   }
 
   /** Moves the border and writes it into its field; the answer is asked for once it `rests`. */

@@ -6,6 +6,8 @@ const ACROSS_PX = 180;
 /** Clear of a finger. */
 const BESIDE_PX = 150;
 const EDGE_PX = 6;
+/** The line of the verdict lies along the top edge. */
+const TOP_PX = 64;
 const STEPS = [2, 4, 8];
 /** From this many screen pixels a pixel on, its edges are shown as they are. */
 const PIXELS_SEEN_FROM = 1.5;
@@ -132,10 +134,10 @@ export class Loupe {
 function clearOf({ clientX, clientY }) {
   const { clientWidth: width, clientHeight: height } = document.documentElement;
   const half = ACROSS_PX / 2;
-  const within = (place, most) => Math.min(Math.max(place - half, EDGE_PX), most - ACROSS_PX - EDGE_PX);
-  if (clientY - BESIDE_PX - half >= EDGE_PX) return [within(clientX, width), clientY - BESIDE_PX - half];
+  const within = (place, most, least = EDGE_PX) => Math.min(Math.max(place - half, least), most - ACROSS_PX - EDGE_PX);
+  if (clientY - BESIDE_PX - half >= TOP_PX) return [within(clientX, width), clientY - BESIDE_PX - half];
   const side = clientX > width / 2 ? clientX - BESIDE_PX : clientX + BESIDE_PX;
-  return [within(side, width), within(clientY, height)];
+  return [within(side, width), within(clientY, height, TOP_PX)];
 }
 
 function drawCross(pen, across, dots, { color, backgroundColor }) {

@@ -4,8 +4,10 @@
  */
 
 import { controlOf, differsFromDelivered, everyField, writeDefault, writeText } from "../form/fields.mjs";
+import { directions, endOf } from "./labels.mjs";
 import { Loupe } from "./loupe.mjs";
 import { meantBy, write } from "../form/meant.mjs";
+import { bitmapsAt } from "./pictures.mjs";
 import { Stage } from "./stage.mjs";
 import { pointText } from "../form/texts.mjs";
 
@@ -25,7 +27,8 @@ export class Points {
   #loupe;
   #markers;
   #lines;
-  #file = null;
+  #file;
+  #example = null;
   #last = null;
 
   /**
@@ -53,13 +56,14 @@ export class Points {
     signal.addEventListener("abort", () => {
       this.#loupe.remove();
       this.#file = this.#stage.bitmaps = null;
+      this.#example?.full.close();
     });
     this.#listen(frame, signal);
     const fields = [...everyField(form).values()].filter(({ dataset }) => dataset.of === this.of);
     const groups = [...new Set(fields.map(({ dataset }) => dataset.group))];
     this.#markers = fields.map((field) => this.#marker(field, groups.indexOf(field.dataset.group), signal));
     this.#lines = groups.map((_, order) => this.#line(this.#markers.filter(({ group }) => group === order)));
-    this.sync();
+    this.show(null);
   }
 
   /** The address of the picture's field. */
@@ -76,20 +80,30 @@ export class Points {
     if (file === this.#file) return;
     const fresh = file?.fresh;
     this.#file = file;
-    this.#card.hidden = true;
     this.#loupe.hide();
     this.#stage.bitmaps = null;
     this.sync();
-    if (!file) return;
+    if (!file) return this.#showExample();
     const placed = this.#markers.some(({ field }) => differsFromDelivered(field));
     if (fresh) this.#sayPlaced(placed);
     const bitmaps = await this.#pictures.bitmapsOf(file);
     if (file !== this.#file) return;
+    this.#card.hidden = !bitmaps;
     if (!bitmaps) return this.#note(this.#say("points_unseen"));
-    this.#card.hidden = false;
     this.#stage.bitmaps = bitmaps;
     this.sync();
     if (fresh) this.#fit(placed);
+  }
+
+  /** Shows the picture of the worked example, where the page has one. */
+  async #showExample() {
+    const still = this.#card.querySelector("img.dw-points-still");
+    this.#card.hidden = !still;
+    if (!still) return;
+    this.#example ??= await bitmapsAt(still.src);
+    if (this.#file) return;
+    this.#stage.bitmaps = this.#example;
+    this.sync();
   }
 
   /** Brings markers and lines to what the fields hold. */
@@ -103,6 +117,7 @@ export class Points {
       marker.element.hidden = !number || !marker.point;
       this.#tell(marker);
     }
+    for (const { markers, key } of this.#lines) key.hidden = markers.every(({ element }) => element.hidden);
     this.#place();
   }
 
@@ -138,7 +153,18 @@ export class Points {
       this.#card.querySelector(".dw-points-lines").append(line);
       return line;
     };
-    return { markers, drawn: [make("dw-points-casing"), make("dw-points-line")] };
+    return { markers, drawn: [make("dw-points-casing"), make("dw-points-line")], key: this.#keyOf(markers[0]) };
+  }
+
+  /** What a sign stands for: what the labels of its points begin with. */
+  #keyOf({ sign, element }) {
+    const item = document.createElement("li");
+    const shown = sign.cloneNode(true);
+    shown.removeAttribute("hidden");
+    shown.querySelector("text").textContent = "";
+    item.append(shown, element.getAttribute("aria-label").split(",")[0]);
+    this.#card.querySelector(".dw-points-key").append(item);
+    return item;
   }
 
   #listen(frame, signal) {
@@ -164,6 +190,7 @@ export class Points {
       const [x, y] = this.#stage.placeOf(point);
       element.style.transform = `translate(${x}px, ${y}px)`;
     }
+    this.#label();
     for (const { markers, drawn } of this.#lines) {
       const seen = markers.every(({ element, point }) => !element.hidden && point);
       const ends = seen ? markers.map(({ point }) => this.#stage.placeOf(point).join(",")).join(" ") : "";
@@ -171,9 +198,27 @@ export class Points {
     }
   }
 
+  /** Puts each label where it hides nothing, with a leader to its point. */
+  #label() {
+    const seen = this.#markers.filter(({ element, point }) => point && !element.hidden);
+    const points = seen.map(({ point, group, turn }) => ({ at: this.#stage.placeOf(point), group, turn }));
+    const turns = directions(points, this.#stage.size);
+    const leaders = this.#card.querySelector(".dw-points-leaders");
+    leaders.setAttribute("d", points.map(({ at }, place) => `M${at.join(" ")}L${endOf(at, turns[place]).join(" ")}`).join(""));
+    for (const [place, marker] of seen.entries()) {
+      marker.turn = turns[place];
+      const [right, down] = endOf([0, 0], turns[place]);
+      marker.element.querySelector(".dw-point-sign").style.transform = `translate(${right}px, ${down}px)`;
+    }
+  }
+
   #tell({ element, point }) {
     if (!point) return;
     const [x, y] = pointText(point).text.split(", ");
+    if (element.hasAttribute("data-in-hand")) {
+      const at = this.#say("point_at", { x, y });
+      this.#card.querySelector(".dw-points-told").textContent = this.#say("points_told", { name: element.getAttribute("aria-label"), at });
+    }
     element.setAttribute("aria-valuenow", x);
     element.setAttribute("aria-valuetext", this.#say("point_at", { x, y }));
     if (this.#stage.bitmaps) element.setAttribute("aria-valuemax", this.#stage.bitmaps.width);
@@ -182,6 +227,7 @@ export class Points {
   #inHand(marker) {
     this.#last = marker;
     for (const { element } of this.#markers) element.toggleAttribute("data-in-hand", element === marker.element);
+    this.#tell(marker);
     if (this.#stage.bitmaps && marker.point) this.#stage.reveal(marker.point);
   }
 

@@ -27,7 +27,7 @@ export class Showing {
   constructor(root, { say, note, signal }) {
     const pictures = this.#pictures;
     const form = root.querySelector(".dw-form");
-    const cards = [...form.querySelectorAll(".dw-points")];
+    const cards = [...root.querySelectorAll(".dw-points")];
     this.#points = cards.map((card) => new Points(card, form, { say, pictures, note, signal }));
     const marked = [...form.querySelectorAll("[data-marks]")];
     this.#marks = marked.map((field) => new Marks(root, field, { say, signal }));

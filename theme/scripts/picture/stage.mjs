@@ -4,10 +4,9 @@
  */
 
 /** Room round the picture, so that a point on its edge can be taken hold of. */
-const MARGIN_PX = 28;
+const MARGIN_PX = 44;
 /** Screen pixels per pixel of the picture, at most. */
 const LARGEST = 24;
-const TALLEST_SHARE_OF_SCREEN = 0.66;
 /** From this many dots of the screen a pixel on, its edges are shown as they are. */
 const PIXELS_SEEN_FROM = 3;
 
@@ -48,16 +47,19 @@ export class Stage {
   /** @param {import("./pictures.mjs").Bitmaps | null} bitmaps */
   set bitmaps(bitmaps) {
     this.#bitmaps = bitmaps;
+    this.#frame.toggleAttribute("data-alive", Boolean(bitmaps));
     if (!bitmaps) return;
-    const { width, height } = bitmaps;
-    this.#frame.style.aspectRatio = `${width} / ${height}`;
-    this.#frame.style.maxHeight = `${TALLEST_SHARE_OF_SCREEN * 100}vh`;
     this.#resized();
     this.fit();
   }
 
   get bitmaps() {
     return this.#bitmaps;
+  }
+
+  /** Width and height of the frame, in screen pixels. */
+  get size() {
+    return [this.#width, this.#height];
   }
 
   /** Screen pixels per pixel of the picture. */

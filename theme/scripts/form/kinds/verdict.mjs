@@ -4,10 +4,12 @@ import { partOf } from "../kinds.mjs";
 
 export const result = {
   shownIn: (slot) => ({
-    show({ level, title, reasons }) {
+    show({ level, title, brief, more }) {
       slot.dataset.level = level;
       partOf(slot, "title").textContent = title;
-      partOf(slot, "reasons").replaceChildren(...reasons.map(paragraph));
+      partOf(slot, "brief").textContent = brief.join(" ");
+      partOf(slot, "more").replaceChildren(...more.map(paragraph));
+      slot.querySelector("details").hidden = !more.length;
     },
   }),
   fillCell(cell, value) {

@@ -1,0 +1,217 @@
+"""On picture pages the picture is worked on by a finger, at both sizes of a tablet: what is dragged and its number stay in sight, and the page stays still.
+
+Where things lie comes from pictures drawn here, and from the matrix that the demonstration's slanted photograph was drawn with.
+"""
+
+from __future__ import annotations
+
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from PIL import Image, ImageDraw
+from playwright.sync_api import Locator, Page, expect
+
+from builder.demo import DRAWING_CORNERS, SLANTED_CORNERS
+from calculators.shapes.homography import homography
+from calculators.shapes.transforms import mapped
+from tests.browser.forms import answered, open_calculator, shown, typed, visitor
+from tests.browser.screen import choose, middle, touch
+
+DEMO = Path(__file__).resolve().parents[2] / "content" / "demo"
+SIZES = {"landscape": (1180, 820), "portrait": (820, 1180)}
+
+
+@pytest.fixture(params=SIZES)
+def tablet(request, browser, workbench_server):
+    with visitor(browser, has_touch=True) as context:
+        context.screen = dict(zip(("width", "height"), SIZES[request.param], strict=True))
+        yield context
+
+
+def opened(tablet, workbench_server, path: str) -> Page:
+    page = open_calculator(tablet, workbench_server.url + path)
+    page.set_viewport_size(tablet.screen)
+    return page
+
+
+def at_work(page: Page) -> None:
+    """Put the sheet away and scroll to the picture, as a reader does who begins to work on it."""
+    handle = page.locator(".dw-sheet-handle[aria-expanded=true]")
+    if handle.is_visible():
+        handle.tap()
+    for close in page.locator(".dw-note-close").all():
+        close.tap()
+    page.evaluate("() => document.querySelector('.dw-workplace').scrollIntoView({ behavior: 'instant' })")
+    expect(page.locator(".dw-verdict-line")).to_be_visible()
+
+
+def in_sight(page: Page, *what: Locator) -> None:
+    """All of each lies on the screen, below the line of the verdict and above the handle of the sheet."""
+    top = page.locator(".dw-verdict-line").bounding_box()
+    handle = page.locator(".dw-sheet-handle")
+    bottom = handle.bounding_box()["y"] if handle.is_visible() else page.viewport_size["height"]
+    for each in what:
+        box = each.bounding_box()
+        assert box["y"] >= top["y"] + top["height"] - 1, each
+        assert box["y"] + box["height"] <= bottom + 1, each
+        assert box["x"] >= 0 and box["x"] + box["width"] <= page.viewport_size["width"], each
+
+
+def drag(page: Page, start: tuple[float, float], end: tuple[float, float], held: Locator, *number: Locator) -> None:
+    """Drag by one finger; at each step the page is where it was, and what is held and its number are in sight."""
+    session = page.context.new_cdp_session(page)
+    before = page.evaluate("scrollY")
+    touch(session, "touchStart", start)
+    for step in range(1, 6):
+        touch(session, "touchMove", tuple(a + (b - a) * step / 5 for a, b in zip(start, end, strict=True)))
+        assert page.evaluate("scrollY") == before
+        in_sight(page, held, *number)
+    touch(session, "touchEnd")
+    assert page.evaluate("scrollY") == before
+
+
+def test_the_slanted_door_is_measured_by_finger(tablet, workbench_server):
+    """The crest on it is 600 mm across: the demonstration was drawn so."""
+    page = opened(tablet, workbench_server, "size/drawing-size/")
+    typed(page, "way").select_option("four-corners")
+    typed(page, "rectangle_height_mm")
+    choose(page, (DEMO / "railcar-slanted.jpg").read_bytes(), "slanted.jpg", "image/jpeg")
+    expect(page.locator("[data-note=points]")).to_be_visible()
+    at_work(page)
+    frame, told = page.locator(".dw-points-frame"), page.locator(".dw-points-told")
+    size = page.locator("[data-result=full_size_mm]")
+    seen = homography(DRAWING_CORNERS, SLANTED_CORNERS)
+    places = {
+        "Rectangle, top left corner": (240, 130),
+        "Rectangle, top right corner": (990, 130),
+        "Rectangle, bottom right corner": (990, 730),
+        "Rectangle, bottom left corner": (240, 730),
+        "Marking, one end": (465, 430),
+        "Marking, other end": (765, 430),
+    }
+    width, height = Image.open(DEMO / "railcar-slanted.jpg").size
+    box = frame.bounding_box()
+    scale = min((box["width"] - 88) / width, (box["height"] - 88) / height)
+    left, top = box["x"] + (box["width"] - width * scale) / 2, box["y"] + (box["height"] - height * scale) / 2
+    for name, place in places.items():
+        x, y = mapped(seen, place)
+        marker = page.get_by_role("slider", name=name, exact=True)
+        drag(page, middle(marker), (left + x * scale, top + y * scale), marker, told)
+        expect(told).to_contain_text(name)
+    answered(page)
+    in_sight(page, size)
+    measured = float(shown(page, "full_size_mm").inner_text())
+    # A finger is right to a pixel of the screen at each of six points.
+    assert measured == pytest.approx(600, abs=25)
+    assert page.locator("[data-result=full_size_mm] [data-part=plus_minus]").inner_text().startswith("± ")
+
+
+def test_the_labels_of_points_stand_off_what_they_mark(tablet, workbench_server):
+    page = opened(tablet, workbench_server, "size/drawing-size/")
+    at_work(page)
+    markers = [middle(each) for each in page.locator(".dw-point:visible").all()]
+    signs = [middle(each) for each in page.locator(".dw-point:visible .dw-point-sign").all()]
+    assert len(markers) == len(signs) == 4
+    for sign in signs:
+        assert min(((sign[0] - x) ** 2 + (sign[1] - y) ** 2) ** 0.5 for x, y in markers) > 40
+    # Ends of a level length have their labels beyond them, not on the length.
+    (first, second), (one, other) = markers[2:], signs[2:]
+    assert one[0] < first[0] < second[0] < other[0]
+
+
+def squares() -> bytes:
+    """Three white squares on maroon, on white: area 1 is the ground, 2 to 4 are the squares."""
+    image = Image.new("RGB", (400, 200), "#ffffff")
+    pen = ImageDraw.Draw(image)
+    pen.rectangle((20, 40, 379, 159), "#7a2232")
+    for left in (50, 165, 280):
+        pen.rectangle((left, 70, left + 59, 129), "#ffffff")
+    file = BytesIO()
+    image.save(file, "PNG")
+    return file.getvalue()
+
+
+def test_three_white_areas_are_marked_by_finger(tablet, workbench_server):
+    page = opened(tablet, workbench_server, "artwork/white-areas/")
+    choose(page, squares())
+    expect(page.locator("g.dw-area[data-area='4']")).to_be_attached()
+    at_work(page)
+    told, wanted = page.locator(".dw-marks-told"), page.locator("[data-result=wanted_mm2]")
+    before = page.evaluate("scrollY")
+    for area in (2, 3, 4):
+        sign = page.locator(f"g.dw-area[data-area='{area}']")
+        sign.tap()
+        expect(told).to_contain_text(f"Area {area}: ")
+        expect(page.locator(f"path.dw-area[data-area='{area}']")).to_have_attribute("data-meant", "hole")
+        in_sight(page, page.locator(f"g.dw-area[data-area='{area}']"), told, wanted)
+        assert page.evaluate("scrollY") == before
+    assert shown(page, "wanted_mm2").inner_text() == "0.0"
+
+
+def test_border_and_slider_are_dragged_with_picture_and_verdict_in_sight(tablet, workbench_server):
+    page = opened(tablet, workbench_server, "underlay/underlay/")
+    at_work(page)
+    told, wipe = page.locator(".dw-scenes-told"), page.locator(".dw-scenes-wipe")
+    in_sight(page, page.locator(".dw-scenes-frame"), told)
+    grip = page.locator(".dw-border-grip[data-moves=percent]")
+    x, y = middle(grip)
+    drag(page, (x, y), (x, y + 60), grip, told)
+    expect(told).not_to_contain_text("50 %")
+    x, y = middle(wipe)
+    drag(page, (x, y), (x + 80, y - 30), page.locator(".dw-scenes-frame"), told)
+    assert float(wipe.input_value()) > 55
+    assert page.locator(".dw-verdict-line").bounding_box()["height"] <= 64
+
+
+def test_a_way_is_chosen_by_two_taps(tablet, workbench_server):
+    page = opened(tablet, workbench_server, "underlay/underlay/")
+    second = page.locator(".dw-ways > li").nth(1)
+    second.locator("summary").tap()
+    second.get_by_role("button", name="Choose this way").tap()
+    chosen = page.locator(".dw-ways button[aria-pressed=true]")
+    expect(chosen).to_have_count(1)
+    expect(typed(page, "way")).not_to_have_value("undecided")
+    assert chosen.get_attribute("data-value") == typed(page, "way").input_value()
+
+
+def test_the_line_of_the_verdict_opens_by_a_tap(tablet, workbench_server):
+    page = opened(tablet, workbench_server, "underlay/seen-colour/")
+    line = page.locator(".dw-verdict-line")
+    expect(line).to_be_hidden()
+    page.locator(".dw-sources").scroll_into_view_if_needed()
+    expect(line).to_be_visible()
+    assert line.bounding_box()["height"] <= 64
+    title = page.locator(".dw-verdict h2").inner_text()
+    line.get_by_role("button", name=title).tap()
+    expect(page.locator(".dw-verdict-all p").first).to_be_visible()
+    line.get_by_role("button", name=title).tap()
+    expect(page.locator(".dw-verdict-all")).to_be_hidden()
+
+
+def test_above_an_open_sheet_the_picture_is_whole(browser, workbench_server):
+    with visitor(browser, has_touch=True) as context:
+        page = open_calculator(context, f"{workbench_server.url}artwork/trace/")
+        page.set_viewport_size({"width": 820, "height": 1180})
+        expect(typed_box(page)).to_be_hidden()
+        page.locator(".dw-sheet-handle").tap()
+        expect(typed_box(page)).to_be_visible()
+        drawing = page.locator(".dw-work-picture svg[viewBox]").first.bounding_box()
+        assert drawing["height"] > 200
+        assert drawing["y"] + drawing["height"] <= page.locator(".dw-form").bounding_box()["y"]
+        page.keyboard.press("Escape")
+        expect(typed_box(page)).to_be_hidden()
+
+
+def typed_box(page: Page) -> Locator:
+    return page.locator('[id="in-colours"]')
+
+
+def test_underlay_with_its_example_takes_at_most_3500_px(browser, workbench_server):
+    with visitor(browser, has_touch=True) as context:
+        page = open_calculator(context, f"{workbench_server.url}underlay/underlay/")
+        assert page.evaluate("document.scrollingElement.scrollHeight") <= 3500
+        picture, first = (page.locator(each).bounding_box() for each in (".dw-scenes-frame", ".dw-ways > li"))
+        assert picture["y"] < first["y"]
+        for way in page.locator(".dw-ways > li").all():
+            assert way.locator("> p:not(.dw-way-name)").count() == 1

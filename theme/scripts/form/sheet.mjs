@@ -1,0 +1,51 @@
+/**
+ * Upright, what a picture page asks is a sheet at the bottom edge, which its handle opens. The style sheet decides where it is one.
+ */
+
+/**
+ * @param {HTMLElement} root the .dw-calculator
+ * @param {AbortSignal} signal ends it
+ */
+export function wireSheet(root, signal) {
+  const handle = root.querySelector(".dw-sheet-handle");
+  if (!handle) return;
+  const form = root.querySelector(".dw-form");
+  const problems = form.querySelector(".dw-problems");
+  const open = (opened) => {
+    handle.setAttribute("aria-expanded", String(opened));
+    // The picture is smaller above an open sheet: it is brought into what is left.
+    if (opened && handle.offsetParent) root.querySelector(".dw-workplace").scrollIntoView({ block: "start", behavior: "instant" });
+  };
+  const on = (target, type, act) => target.addEventListener(type, act, { signal });
+  on(handle, "click", () => open(handle.getAttribute("aria-expanded") === "false"));
+  on(form, "keydown", ({ key, target }) => {
+    if (key !== "Escape" || !handle.offsetParent || target.closest("[data-kind=picture]")) return;
+    open(false);
+    handle.focus();
+  });
+  const trouble = handle.querySelector(".dw-sheet-trouble");
+  const watch = new MutationObserver(() => {
+    trouble.textContent = problems.hidden ? "" : problems.querySelector(".dw-problems-title").textContent;
+  });
+  watch.observe(problems, { attributes: true, childList: true, subtree: true });
+  signal.addEventListener("abort", () => watch.disconnect());
+}
+
+/**
+ * Has buttons of the answer choose a value in the form: those with data-chooses, the field, and data-value.
+ * @param {HTMLElement} root the .dw-calculator
+ * @param {AbortSignal} signal ends it
+ */
+export function wireChoices(root, signal) {
+  root.addEventListener(
+    "click",
+    ({ target }) => {
+      const button = target.closest("[data-chooses]");
+      if (!button) return;
+      const control = root.querySelector(`[id="in-${button.dataset.chooses}"]`);
+      control.value = button.dataset.value;
+      control.dispatchEvent(new Event("change", { bubbles: true }));
+    },
+    { signal },
+  );
+}
