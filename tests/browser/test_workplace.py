@@ -15,7 +15,7 @@ from playwright.sync_api import Locator, Page, expect
 from builder.demo import DRAWING_CORNERS, SLANTED_CORNERS
 from calculators.shapes.homography import homography
 from calculators.shapes.transforms import mapped
-from tests.browser.forms import answered, open_calculator, shown, typed, visitor
+from tests.browser.forms import answered, open_calculator, result_text, typed, visitor
 from tests.browser.screen import choose, middle, touch
 
 DEMO = Path(__file__).resolve().parents[2] / "content" / "demo"
@@ -101,7 +101,7 @@ def test_the_slanted_door_is_measured_by_finger(tablet, workbench_server):
         expect(told).to_contain_text(name)
     answered(page)
     in_sight(page, size)
-    measured = float(shown(page, "full_size_mm").inner_text())
+    measured = float(result_text(page, "full_size_mm").inner_text())
     # A finger is right to a pixel of the screen at each of six points.
     assert measured == pytest.approx(600, abs=25)
     assert page.locator("[data-result=full_size_mm] [data-part=plus_minus]").inner_text().startswith("± ")
@@ -146,7 +146,7 @@ def test_three_white_areas_are_marked_by_finger(tablet, workbench_server):
         expect(page.locator(f"path.dw-area[data-area='{area}']")).to_have_attribute("data-meant", "hole")
         in_sight(page, page.locator(f"g.dw-area[data-area='{area}']"), told, wanted)
         assert page.evaluate("scrollY") == before
-    assert shown(page, "wanted_mm2").inner_text() == "0.0"
+    assert result_text(page, "wanted_mm2").inner_text() == "0.0"
 
 
 def test_border_and_slider_are_dragged_with_picture_and_verdict_in_sight(tablet, workbench_server):
