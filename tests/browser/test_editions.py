@@ -193,7 +193,7 @@ def test_a_file_only_in_another_edition_brings_all_of_it(saved, host, cleared):
     assert saved.evaluate(EDITIONS_SEEN) == ["second"]
 
 
-def test_a_page_new_in_an_edition_comes_with_all_of_it(saved, host):
+def test_a_page_new_in_an_edition_brings_all_of_it(saved, host):
     write_edition(host.folder, "second")
     (host.folder / "new").mkdir()
     (host.folder / "new" / "index.html").write_text(PAGE.format(edition="second", up="../"), "utf-8")

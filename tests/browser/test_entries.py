@@ -58,7 +58,7 @@ def test_no_text_becomes_an_element_of_the_preview(form):
     assert form.locator(".dw-prose :is(script, img, iframe, style)").count() == 0
 
 
-def test_the_entry_can_be_copied_saved_or_opened_as_new_file(form):
+def test_the_entry_can_be_copied_saved_or_opened(form):
     typed(form, "title").fill("The marking folds at last")
     expect(form.locator(".dw-preview-title")).to_have_text("The marking folds at last")
     answered(form)
@@ -97,7 +97,7 @@ def test_an_entry_too_long_for_an_address_is_copied(form):
     assert "Never 3" in form.evaluate("navigator.clipboard.readText()")
 
 
-def test_without_a_host_there_is_no_offer_to_open_a_file(context, workbench_server):
+def test_without_a_host_no_file_can_be_opened(context, workbench_server):
     page = open_calculator(context, f"{workbench_server.url}rescue/contribute/")
     expect(page.locator(".dw-open-new")).to_be_hidden()
     expect(page.locator(".dw-improve")).to_have_count(0)

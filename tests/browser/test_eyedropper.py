@@ -99,7 +99,7 @@ def test_axe_finds_nothing_in_the_eyedropper(page):
     assert axe(page) == []
 
 
-def test_a_colour_in_a_row_that_was_added_is_picked_too(context, workbench_server):
+def test_a_colour_in_an_added_row_is_picked(context, workbench_server):
     page = open_calculator(context, f"{workbench_server.url}underlay/colour-rows/")
     page.locator(".dw-row-add").click()
     canvas = open_picture(page, "coats[2].paint", halves())

@@ -205,7 +205,7 @@ def test_an_oversized_file_is_never_read(resolution):
     expect(resolution.locator(".dw-drop-remove")).to_be_hidden()
 
 
-def test_pictures_are_not_in_a_link_and_the_page_says_so(resolution, context):
+def test_links_leave_out_pictures_and_say_so(resolution, context):
     context.grant_permissions(["clipboard-read", "clipboard-write"])
     choose(resolution, "crest.png", encoded(noise(300, 200), 300, 200, "PNG"))
     expect(typed(resolution, "width_px")).to_have_value("300")

@@ -42,7 +42,7 @@ def loaded(page, server, path: str) -> tuple[int, int]:
 @pytest.mark.parametrize(
     "path", ["", "seal/seal-a-sheet/", "rescue/silvering/", "reference/drying-times/", "tutorial/"]
 )
-def test_a_reading_page_takes_at_most_350_kb_in_25_requests(page, server, path):
+def test_reading_pages_take_350_kb_in_25_requests(page, server, path):
     sent, requests = loaded(page, server, path)
     assert 50_000 < sent <= 350_000
     assert requests <= 25
