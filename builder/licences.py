@@ -117,8 +117,8 @@ def version_of(root: Path, part: Part) -> str:
 
 
 def _npm_package(root: Path, name: str) -> dict[str, Any]:
-    told: dict[str, Any] = json.loads((root / "node_modules" / name / "package.json").read_text("utf-8"))
-    return told
+    package: dict[str, Any] = json.loads((root / "node_modules" / name / "package.json").read_text("utf-8"))
+    return package
 
 
 def source_of(root: Path, part: Part) -> str:
@@ -132,8 +132,8 @@ def source_of(root: Path, part: Part) -> str:
 
 
 def _project(root: Path) -> dict[str, Any]:
-    told: dict[str, Any] = tomllib.loads((root / "pyproject.toml").read_text("utf-8"))["project"]
-    return told
+    project: dict[str, Any] = tomllib.loads((root / "pyproject.toml").read_text("utf-8"))["project"]
+    return project
 
 
 def table(base: str) -> str:

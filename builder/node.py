@@ -29,5 +29,5 @@ def run_script(script: str, scratch: Path, task: Mapping[str, Any]) -> dict[str,
     ran = subprocess.run([node, str(SCRIPTS / script), str(written)], capture_output=True, text=True, check=False)
     if ran.returncode:
         raise RuntimeFault(f"builder/runtime/{script} failed:\n{ran.stdout}{ran.stderr}")
-    told: dict[str, Any] = json.loads(ran.stdout)
-    return told
+    report: dict[str, Any] = json.loads(ran.stdout)
+    return report

@@ -320,8 +320,8 @@ def front_matter(text: str) -> dict[str, Any]:
     for name in ("title", "description"):
         if not isinstance(meta, dict) or not isinstance(meta.get(name), str):
             raise ValueError(f"has no {name}: in its front matter")
-    told: dict[str, Any] = meta
-    return told
+    mapping: dict[str, Any] = meta
+    return mapping
 
 
 def _calculator_url(calculator: Calculator) -> str:

@@ -204,7 +204,7 @@ def _files(pairs: Sequence[str]) -> tuple[dict[str, str], list[bytes]]:
 
 
 def _read_error_message(path: str, trouble: OSError) -> str:
-    return messages.NO_FILE_THERE.format(path=messages.shown_name(path, MOST_OF_PATH), why=trouble.strerror)
+    return messages.NO_FILE_THERE.format(path=messages.display_name(path, MOST_OF_PATH), why=trouble.strerror)
 
 
 def _write(out: Path | None, name: str, data: bytes) -> dict[str, str]:

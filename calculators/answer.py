@@ -126,7 +126,7 @@ def _files(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -
     for path, file in asked_for.get("files", {}).items():
         decoded = file.get("pixels")
         pixels = (decoded["width"], decoded["height"], buffers[decoded["buffer"]]) if decoded else None
-        files[path] = GivenFile(messages.shown_name(file["name"]), bytes(buffers[file["bytes"]]), pixels)
+        files[path] = GivenFile(messages.display_name(file["name"]), bytes(buffers[file["bytes"]]), pixels)
     return files
 
 

@@ -67,7 +67,7 @@ class _HandedIn:
     def unclaimed(self, fields: Mapping[str, Field]) -> list[Problem]:
         """Return a problem for each file that no field took."""
         return [
-            Problem(path, messages.UNKNOWN_FILE_FIELD.format(name=messages.shown_name(path)), _fields_are(fields))
+            Problem(path, messages.UNKNOWN_FILE_FIELD.format(name=messages.display_name(path)), _fields_are(fields))
             for path in self.files
             if path not in self.claimed
         ]
@@ -129,7 +129,7 @@ class _Walk:
     def unknown(self, name: str) -> Problem:
         near = difflib.get_close_matches(name[:100], self.fields, n=1)
         hint = messages.DID_YOU_MEAN.format(meant=messages.quoted(near[0])) if near else _fields_are(self.fields)
-        return Problem(f"{self.within}{name}", messages.UNKNOWN_FIELD.format(name=messages.shown_name(name)), hint)
+        return Problem(f"{self.within}{name}", messages.UNKNOWN_FIELD.format(name=messages.display_name(name)), hint)
 
 
 @dataclass(frozen=True)

@@ -255,10 +255,10 @@ def _cross(
     return (first[1] - passes) * (first_y - second_y) < 0
 
 
-def _shape(area: WhiteArea, shown_by: Key, outline: str, room: float) -> str:
+def _shape(area: WhiteArea, label: Key, outline: str, room: float) -> str:
     group = f' data-group="{area.group}"' if area.group else ""
     return (
-        f'<path class="dw-area" data-area="{area.number}"{group} data-shown="{shown_by}" data-guess="{area.guess}" '
+        f'<path class="dw-area" data-area="{area.number}"{group} data-shown="{label}" data-guess="{area.guess}" '
         f'data-meant="{area.meant}"'
         f' {_painted(area.meant, room)} d="{outline}"/>'
     )

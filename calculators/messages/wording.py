@@ -29,12 +29,12 @@ def quoted(text: str, most: int = 40) -> str:
     return f"“{visible}”"
 
 
-def shown_name(name: str, most: int = MOST_OF_NAME) -> str:
+def display_name(name: str, most: int = MOST_OF_NAME) -> str:
     r"""Return a file name for a sentence: on one line, without direction marks, no longer than ``most``.
 
     A long name is shortened in the middle, since its end shows the file type. A name without visible characters is "…".
 
-    >>> shown_name("tail\u202egnp.exe"), shown_name("a \n b.png"), shown_name("x" * 60 + ".png", 10)
+    >>> display_name("tail\u202egnp.exe"), display_name("a \n b.png"), display_name("x" * 60 + ".png", 10)
     ('tailgnp.exe', 'a b.png', 'xxxxx….png')
     """
     blanks = _BLANKS.sub(" ", name)

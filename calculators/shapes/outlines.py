@@ -160,12 +160,12 @@ def _plain(made: PlanarMap, arc: Arc, nodes: dict[int, complex]) -> Line:
         sides = zip(_lattice(made, arc), _lattice(made, arc)[1:], strict=False)
         points = [one + (two - one) * part for one, two in sides for part in (0.25, 0.75)]
     points = [*points, points[0]] if arc.ring else [nodes[arc.corners[0]], *points, nodes[arc.corners[-1]]]
-    kept = points[:1]
+    corners = points[:1]
     for here, after in pairwise(points):
-        if ((here - kept[-1]).conjugate() * (after - here)).imag:
-            kept.append(here)
-    kept.append(points[-1])
-    return Line(arc, list(pairwise(kept)), 0.0, [], way.hard)
+        if ((here - corners[-1]).conjugate() * (after - here)).imag:
+            corners.append(here)
+    corners.append(points[-1])
+    return Line(arc, list(pairwise(corners)), 0.0, [], way.hard)
 
 
 def _lattice(made: PlanarMap, arc: Arc) -> list[complex]:

@@ -308,8 +308,8 @@ def test_steps_are_read_aloud_on_request(browser, server, plain):
         assert bench.page.evaluate("spoken") == []
         bench.page.click(".dw-bench-speak")
         bench.next.click()
-        told = bench.page.evaluate("spoken")
-        assert [each.split(".")[0] for each in told] == [f"Step 1 of {bench.count}", f"Step 2 of {bench.count}"]
+        utterances = bench.page.evaluate("spoken")
+        assert [each.split(".")[0] for each in utterances] == [f"Step 1 of {bench.count}", f"Step 2 of {bench.count}"]
         bench.page.click(".dw-bench-speak")
         bench.next.click()
         assert bench.page.evaluate("spoken.length") == 2

@@ -53,10 +53,10 @@ def test_a_kind_is_declared_in_the_module_of_its_name(kind):
     assert kind.__name__ in MODULES[field_module.found_as(kind)].__all__
 
 
-def test_type_checkers_are_shown_every_module_of_the_declarations():
+def test_type_checkers_see_every_module_of_the_declarations():
     source = ast.parse((ROOT / "calculators" / "declare" / "__init__.py").read_text("utf-8"))
-    (shown,) = (each.body for each in source.body if isinstance(each, ast.If))
-    assert [each.module for each in shown] == [f"calculators.declare.{name}" for name in sorted(MODULES)]
+    (imports,) = (each.body for each in source.body if isinstance(each, ast.If))
+    assert [each.module for each in imports] == [f"calculators.declare.{name}" for name in sorted(MODULES)]
 
 
 @EVERY_KIND

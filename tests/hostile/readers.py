@@ -11,7 +11,7 @@ from calculators.files.outline_pixels import with_pixels
 from calculators.files.pdf import Sheet
 from calculators.files.pdf_picture import NotPlaced
 from calculators.files.picture import PictureTrouble, read_picture
-from calculators.messages import shown_name
+from calculators.messages import display_name
 
 
 @dataclass(frozen=True)
@@ -57,7 +57,7 @@ def asked(calculator: str, field: str, **inputs: str) -> Callable[[str, bytes], 
 
 def pixels(name: str, data: bytes) -> str | None:
     try:
-        read_picture(shown_name(name), data, wanted=True)
+        read_picture(display_name(name), data, wanted=True)
     except PictureTrouble as trouble:
         return trouble.text
     return None
@@ -66,7 +66,7 @@ def pixels(name: str, data: bytes) -> str | None:
 def outlines(name: str, data: bytes) -> str | None:
     """Read outlines where there are any, and draw them."""
     try:
-        picture = read_picture(shown_name(name), data, wanted=True, or_outlines=True)
+        picture = read_picture(display_name(name), data, wanted=True, or_outlines=True)
     except PictureTrouble as trouble:
         return trouble.text
     if picture.outlines:
@@ -77,7 +77,7 @@ def outlines(name: str, data: bytes) -> str | None:
 def placed(name: str, data: bytes) -> str | None:
     """Place the picture in a PDF, by its own data where that can be."""
     try:
-        picture = read_picture(shown_name(name), data, wanted=True)
+        picture = read_picture(display_name(name), data, wanted=True)
     except PictureTrouble as trouble:
         return trouble.text
     sheet = Sheet(210, 297)

@@ -6,7 +6,7 @@ import json
 import subprocess
 from pathlib import Path
 
-from calculators.messages import shown_name
+from calculators.messages import display_name
 from tests.hostile.readers import READERS
 
 HERE = Path(__file__).parent
@@ -59,7 +59,7 @@ def test_missing_or_mismatched_pixels_are_reported(written, site_workbench, conf
     untold = [
         (file["name"], reply)
         for file, reply in zip(files, report["answers"], strict=True)
-        if [shown_name(file["name"]) in each["text"] and each["field"] == "picture" for each in reply["problems"]]
+        if [display_name(file["name"]) in each["text"] and each["field"] == "picture" for each in reply["problems"]]
         != [True]
     ]
     assert untold == []

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from calculators.messages import shown_name
+from calculators.messages import display_name
 from tests.hostile.readers import READERS
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -35,7 +35,7 @@ def test_every_file_is_read_or_refused_within_its_bounds(written, reader):
     names = json.loads((written / "names.json").read_text("utf-8"))
     assert [each["name"] for each in came] == [name for number, name in enumerate(names) if reader.takes(number, name)]
     assert [each for each in came if each["fault"]] == []
-    assert [each for each in came if each["text"] is not None and shown_name(each["name"]) not in each["text"]] == []
+    assert [each for each in came if each["text"] is not None and display_name(each["name"]) not in each["text"]] == []
     assert [each for each in came if each["time"] > 1] == []
     assert [each for each in came if each["memory"] > 1] == []
     refused = sum(each["text"] is not None for each in came)

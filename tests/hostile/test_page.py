@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 
 from calculators.files.header import read_header
 from calculators.files.picture import read_picture
-from calculators.messages import shown_name
+from calculators.messages import display_name
 from tests.browser.forms import open_calculator, problem, result_text, visitor
 from tests.hostile.corpus import corpus
 from tests.hostile.made import converted, lossless, lossy, png
@@ -133,8 +133,8 @@ def test_an_undecodable_picture_is_reported_beside_its_field(page):
     for name, data in files.items():
         chosen = name.replace("\n", "_")
         page.set_input_files("#in-picture", {"name": chosen, "mimeType": "image/png", "buffer": data})
-        expect(problem(page, "picture")).to_contain_text(shown_name(chosen))
-        expect(page.locator(".dw-drop-name").first).to_have_text(shown_name(chosen))
+        expect(problem(page, "picture")).to_contain_text(display_name(chosen))
+        expect(page.locator(".dw-drop-name").first).to_have_text(display_name(chosen))
     tiff = next(name for name in MESSAGES if name.endswith(".tif"))
     page.set_input_files("#in-picture", {"name": tiff, "mimeType": "image/tiff", "buffer": files[tiff]})
     expect(problem(page, "picture")).to_contain_text("small-endian.tif is a TIFF, and browsers do not decode that")

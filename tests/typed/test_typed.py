@@ -60,11 +60,11 @@ def test_colour_digits_agree_with_the_picker(case):
 
 @cases("names")
 def test_a_file_name_is_shown_on_one_safe_line(case):
-    assert messages.shown_name(case["typed"]) == case["shown"]
+    assert messages.display_name(case["typed"]) == case["shown"]
 
 
 def test_a_long_name_keeps_its_beginning_and_end():
-    name = messages.shown_name("emblem " + "x" * 4982 + "front.png")
+    name = messages.display_name("emblem " + "x" * 4982 + "front.png")
     assert len(name) == messages.MOST_OF_NAME and name.startswith("emblem x") and name.endswith("xfront.png")
 
 
