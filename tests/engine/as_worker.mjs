@@ -1,5 +1,5 @@
-// Makes a thread of node look like a module worker of a browser whose site lies in a folder, so that
-// the very files that the page runs can be tested without a browser.
+// Makes a node thread look like a browser's module worker with the site in a folder, so that the page's own files can be
+// tested without a browser.
 import { createReadStream, readFileSync, statSync } from "node:fs";
 import { Readable } from "node:stream";
 import { fileURLToPath } from "node:url";
@@ -20,7 +20,7 @@ globalThis.postMessage = (message, transfer) => parentPort.postMessage(message, 
 globalThis.fetch = async (address) => {
   tellTest({ fetched: String(address) });
   const path = fileURLToPath(new URL(address));
-  // Names by which a test asks for a bad line.
+  // Names with which a test requests a bad connection.
   if (path.endsWith(".never")) return new Promise(() => {});
   if (path.endsWith(".slow")) await new Promise((resolve) => setTimeout(resolve, 1500));
   try {

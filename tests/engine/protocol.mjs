@@ -1,5 +1,5 @@
-// node protocol.mjs TASK.json: takes the engine under node through what can happen to a request and
-// prints what came of it, by name. The task: {site, config, broken: {name: config}}
+// node protocol.mjs TASK.json: runs the engine under node through everything that can happen to a request and
+// prints a report for each scenario by name. The task: {site, config, broken: {name: config}}
 import { copyFileSync, readFileSync } from "node:fs";
 import { fileURLToPath, pathToFileURL } from "node:url";
 
@@ -17,7 +17,7 @@ const ofAnotherStage = { do: "answer", calculator: "resolution", inputs: {} };
 const outcome = async (asked) => (await asked).envelope.outcome;
 const after = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
-/** A request that brings a file of two bytes. */
+/** A request with a file of two bytes. */
 const withFile = (hash) => ({ ...quick, files: { nothing: { name: "a.png", hash, bytes: new ArrayBuffer(2) } } });
 
 const scenarios = {
@@ -40,7 +40,7 @@ const scenarios = {
   async stoppedInTheMiddleOfAStep() {
     const engine = made();
     const stop = new AbortController();
-    const onProgress = () => setTimeout(() => stop.abort(), 500); // The step is under way by then.
+    const onProgress = () => setTimeout(() => stop.abort(), 500); // The step is running by then.
     const got = await outcome(engine.ask(work(1, 60), { signal: stop.signal, onProgress }));
     return { got, next: await outcome(engine.ask(quick)), boots: engine.boots };
   },

@@ -1,7 +1,7 @@
 // Gives node the Worker of a browser (see as_worker.mjs), for theme/engine/engine.mjs.
 import { Worker as Thread } from "node:worker_threads";
 
-/** The workers that were started, in order: what each fetched, and what its Python waited for. */
+/** The started workers in order: what each fetched, and what its Python waited for. */
 export const workers = [];
 
 globalThis.Worker = class {

@@ -1,4 +1,4 @@
-// node --test: holds what the page reads, writes and works out by itself to the cases that Python is held to.
+// node --test: checks what the page parses, writes and calculates by itself against the same cases as Python.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
@@ -24,7 +24,7 @@ each("without_unit", ({ typed }) => {
 each("with_unit", ({ typed }) => {
   for (const unit of ["mm", "in"]) {
     assert.equal(withUnit(typed, unit), typed);
-    // Only the unit that stands beside the box can be left out of it.
+    // Only the unit beside the box can be omitted in it.
     const own = typed.endsWith(` ${unit}`);
     assert.equal(withoutUnit(typed, unit), own ? typed.slice(0, -unit.length - 1) : typed);
   }
@@ -61,7 +61,7 @@ function near(found, wanted, within = 1e-9) {
   for (const [place, value] of found.entries()) assert.ok(Math.abs(value - wanted[place]) <= within, `${found} is not ${wanted}`);
 }
 
-/** Returns the corners of a polygon once each, in order of their place: where it begins does not matter. */
+/** Returns the distinct corners of a polygon in sorted order, independent of its first corner. */
 function tidy(polygon) {
   const corners = polygon.map((corner) => corner.map((part) => Math.round(part * 1e9) / 1e9 + 0));
   const once = new Map(corners.map((corner) => [corner.join(" "), corner]));

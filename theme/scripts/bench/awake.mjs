@@ -1,9 +1,9 @@
 /**
- * Keeps the screen on while a how-to is read at the bench. The browser lets go whenever the page is hidden; it is asked
- * again when the page is seen.
+ * Keeps the screen on in bench mode. The browser releases the lock when the page is hidden, so it is requested again
+ * when the page is visible.
  */
 
-/** Says "change" when the screen is held on, or no longer. */
+/** Dispatches "change" when the lock is acquired or released. */
 export class Awake extends EventTarget {
   #wanted = false;
   /** @type {WakeLockSentinel | null} */
@@ -14,18 +14,18 @@ export class Awake extends EventTarget {
     document.addEventListener("visibilitychange", () => this.#ask());
   }
 
-  /** Whether the screen is held on now. */
+  /** Whether the screen is kept on now. */
   get holds() {
     return Boolean(this.#lock);
   }
 
-  /** Holds the screen on from now. */
+  /** Keeps the screen on from now on. */
   begin() {
     this.#wanted = true;
     this.#ask();
   }
 
-  /** Lets the screen go dark as the device has it. */
+  /** Lets the screen go dark as usual. */
   end() {
     this.#wanted = false;
     this.#lock?.release();
@@ -42,7 +42,7 @@ export class Awake extends EventTarget {
       });
       if (!this.#wanted) lock.release();
     } catch {
-      // Not offered here, or refused for now, say for want of charge: the page tells that the screen may go dark.
+      // Unsupported, or refused for now, for example on low battery: the page says that the screen may go dark.
     }
     this.dispatchEvent(new Event("change"));
   }

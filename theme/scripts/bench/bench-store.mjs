@@ -1,11 +1,11 @@
 /**
- * What is kept of the work at the bench, on this device only: the timers that run and the steps that are done,
- * in an IndexedDB of their own, so that the job of the calculators (store.mjs) keeps its format.
+ * Stores the work at the bench on this device only: running timers and done steps, in a separate IndexedDB, so that
+ * the job of the calculators (store.mjs) keeps its format.
  *
  *   timers: id → {id, wait, label, ends, link, started, low, high, rung: {low, high}, missed: {low, high}}
  *   steps:  path of the page below the site's root → {done, of}
  *
- * Where the browser keeps nothing, all of it lasts as long as the visit.
+ * If the browser stores nothing, everything lasts only for the visit.
  */
 
 import { openDB } from "idb";
@@ -28,14 +28,14 @@ const STEPS = "steps";
  * @property {number} started
  * @property {number} low when the wait may be over
  * @property {number} high when it usually is
- * @property {Ends} rung which ends have rung, or are told as missed
- * @property {Ends} missed which ends came while no page was there to ring
+ * @property {Ends} rung which ends have rung, or were reported as missed
+ * @property {Ends} missed which ends passed while no page was open to ring
  */
 /** @typedef {{done: number, of: number}} Progress steps done, of so many */
 
-/** The bench's store of this tab. Says "changed" when another tab has written timers. */
+/** The bench's store of this tab. Dispatches "changed" when another tab has written timers. */
 export class BenchStore extends EventTarget {
-  /** @type {Map<string, Map<string, any>>} what is held where the browser keeps nothing */
+  /** @type {Map<string, Map<string, any>>} the values if the browser stores nothing */
   #held = new Map([[TIMERS, new Map()], [STEPS, new Map()]]);
   #database;
   #tellTabs;
@@ -56,12 +56,12 @@ export class BenchStore extends EventTarget {
     });
   }
 
-  /** Whether what is written outlasts the visit. */
+  /** Whether stored values outlast the visit. */
   async keeps() {
     return (await this.#database) !== null;
   }
 
-  /** @returns {Promise<Timer[]>} all timers, the one that was started first first */
+  /** @returns {Promise<Timer[]>} all timers in order of starting */
   async timers() {
     const database = await this.#database;
     const found = database ? await read(database, TIMERS, (timers) => timers.getAll()) : [...this.#held.get(TIMERS).values()];
@@ -85,10 +85,10 @@ export class BenchStore extends EventTarget {
   }
 
   /**
-   * Marks an end of a timer as rung. Of several tabs one is told that it is the one to ring.
+   * Marks an end of a timer as rung. Of several tabs only one gets true and rings.
    * @param {string} id
    * @param {"low" | "high"} end
-   * @param {boolean} missed whether it came while nobody was told
+   * @param {boolean} missed whether it passed while no page was open
    * @returns {Promise<boolean>}
    */
   async claim(id, end, missed) {

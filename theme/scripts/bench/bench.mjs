@@ -1,6 +1,6 @@
 /**
- * A how-to read at the bench: one step at a time, by tap, swipe, key or the reader of a screen. The page's own steps are
- * shown one by one; what is passed is ticked and remembered, and going back takes the tick away again.
+ * Bench mode of a how-to: one step at a time, by tap, swipe, key or screen reader. The page's own steps are
+ * displayed one by one; passed steps are ticked and remembered, and going back removes the tick.
  */
 
 import { base } from "../../engine/visit.mjs";
@@ -9,12 +9,12 @@ import { swipes } from "./swipe.mjs";
 
 const HASH = "#bench";
 const READING = "dw-benching";
-const SHOWN = "data-bench-shown";
+const VISIBLE = "data-bench-shown";
 
 /** @typedef {{kind: "caution", step: number, parts: HTMLElement[]} | {kind: "step", step: number, part: HTMLElement} | {kind: "end", step: number}} Card */
 
 /**
- * Mounts the reading of a how-to, where the page is one.
+ * Mounts bench mode if the page is a how-to.
  * @param {{benchStore: import("./bench-store.mjs").BenchStore, say: (key: string, parts?: object) => string, foot: HTMLElement}} visit
  * @returns {Bench[]}
  */
@@ -24,7 +24,7 @@ export function mount({ benchStore, say, foot }) {
   return article ? [new Bench(article, { page, store: benchStore, say, foot })] : [];
 }
 
-/** One how-to page, from its coming until another page takes its place. */
+/** One how-to page, from loading until another page replaces it. */
 class Bench {
   #article;
   #page;
@@ -70,7 +70,7 @@ class Bench {
   }
 
   /**
-   * The cards in order: before each step the cautions that no earlier step had, and at last the end.
+   * The cards in order: before each step the cautions that no earlier step had, and finally the end.
    * @returns {Card[]}
    */
   #deal() {
@@ -106,10 +106,10 @@ class Bench {
   }
 
   async #begin() {
-    const kept = await this.#store.progress(this.#page);
+    const saved = await this.#store.progress(this.#page);
     if (this.#ending.signal.aborted) return;
-    // A how-to that was changed since is begun anew.
-    const done = kept?.of === this.#steps.length ? kept.done : 0;
+    // A how-to that has changed since starts from the beginning.
+    const done = saved?.of === this.#steps.length ? saved.done : 0;
     this.#at = this.#cards.findIndex(({ step }) => step === done + 1);
     this.#tick(done);
     this.#follow();
@@ -135,9 +135,9 @@ class Bench {
     this.#bar.querySelector(".dw-bench-next").focus();
   }
 
-  /** Opens with an address of its own, so that the browser's way back leaves it. */
+  /** Opens at a separate address, so that the browser's "back" leaves it. */
   #enter() {
-    // Setting location.hash would have the theme's instant navigation fetch the page again.
+    // Setting location.hash would make the theme's instant navigation fetch the page again.
     history.pushState(null, "", HASH);
     this.#follow();
   }
@@ -152,7 +152,7 @@ class Bench {
     document.documentElement.classList.remove(READING);
     const { top, reminder, end, begin } = this.#part;
     top.hidden = this.#bar.hidden = reminder.hidden = end.hidden = true;
-    for (const each of this.#article.querySelectorAll(`[${SHOWN}]`)) each.removeAttribute(SHOWN);
+    for (const each of this.#article.querySelectorAll(`[${VISIBLE}]`)) each.removeAttribute(VISIBLE);
     globalThis.speechSynthesis?.cancel();
     this.#awake.end();
     begin.focus();
@@ -162,7 +162,7 @@ class Bench {
     this.#part.awake.textContent = this.#say(this.#awake.holds ? "bench_awake" : "bench_sleeps");
   }
 
-  // -- From card to card
+  // -- Navigation between cards
 
   #next() {
     if (this.#at === this.#cards.length - 1) this.#leave();
@@ -186,7 +186,7 @@ class Bench {
     if (this.#reading) this.#show();
   }
 
-  /** Marks the steps that are done, on the page as at the bench. */
+  /** Marks done steps, on the page and in bench mode. */
   #tick(done) {
     const { progress, ticks } = this.#part;
     this.#steps.forEach((step, index) => step.toggleAttribute("data-done", index < done));
@@ -198,11 +198,11 @@ class Bench {
   #show() {
     const card = this.#cards[this.#at];
     const { place, reminder, end, said } = this.#part;
-    for (const each of this.#article.querySelectorAll(`[${SHOWN}]`)) each.removeAttribute(SHOWN);
-    const shown = card.kind === "caution" ? card.parts : card.kind === "step" ? [card.part] : [end];
-    for (const part of shown) {
-      part.setAttribute(SHOWN, "");
-      part.closest(".dw-article > *").setAttribute(SHOWN, "");
+    for (const each of this.#article.querySelectorAll(`[${VISIBLE}]`)) each.removeAttribute(VISIBLE);
+    const visible = card.kind === "caution" ? card.parts : card.kind === "step" ? [card.part] : [end];
+    for (const part of visible) {
+      part.setAttribute(VISIBLE, "");
+      part.closest(".dw-article > *").setAttribute(VISIBLE, "");
     }
     end.hidden = card.kind !== "end";
     place.textContent = this.#say(`bench_${card.kind}`, { step: card.step, of: this.#steps.length });
@@ -212,13 +212,13 @@ class Bench {
     const last = card.kind === "end" ? "bench_close" : card.kind === "caution" ? "bench_understood" : "bench_next";
     this.#bar.querySelector(".dw-bench-next").textContent = this.#say(last);
     this.#bar.querySelector(".dw-bench-back").disabled = this.#at === 0;
-    const words = [place.textContent, reminder.textContent, ...shown.map(wordsOf)].filter(Boolean).join(". ");
+    const words = [place.textContent, reminder.textContent, ...visible.map(wordsOf)].filter(Boolean).join(". ");
     said.textContent = words;
     if (this.#speaking) this.#speak(words);
     scrollTo(0, 0);
   }
 
-  /** The cautions that a step needs and that an earlier step had on a card already. */
+  /** The cautions of a step that an earlier step already had on a card. */
   #reminders(step) {
     return [...this.#article.querySelectorAll(".dw-cautions [data-steps]")].filter((entry) => entry.dataset.steps.split(" ").slice(1).includes(String(step)));
   }
@@ -237,7 +237,7 @@ class Bench {
       Escape: () => this.#leave(),
     }[event.key];
     if (!act || (event.key === " " && onControl)) return;
-    // A step longer than the screen is read to its end first.
+    // Scroll to the end of a step that is longer than the screen first.
     const page = document.scrollingElement;
     const rest = page.scrollHeight - page.clientHeight - page.scrollTop;
     if ((event.key === "PageDown" && rest > 1) || (event.key === "PageUp" && page.scrollTop > 1)) return;
@@ -258,7 +258,7 @@ class Bench {
   }
 }
 
-/** What is read of a part, without the words inside drawings. */
+/** The text of a part, without text inside drawings. */
 function wordsOf(part) {
   const copy = part.cloneNode(true);
   for (const each of copy.querySelectorAll("svg, .headerlink")) each.remove();

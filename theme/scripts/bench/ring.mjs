@@ -1,6 +1,6 @@
 /**
- * The ring: two tones made in the page, and a shake where the device can. A browser lets a page sound only after it was
- * touched, so the tap that starts a timer opens the sound, and after a reload the next touch of any kind.
+ * The ring: two generated tones, and a vibration if the device can. Browsers allow sound only after a user gesture, so
+ * the tap that starts a timer enables sound, and after a reload the next gesture of any kind.
  */
 
 /** Tones of a ring: pitch in Hz and when each begins in s. The first end rings twice, the last one six times. */
@@ -15,7 +15,7 @@ const SHAKES_MS = { low: [200, 100, 200], high: [400, 150, 400, 150, 400] };
 /** @type {AudioContext | null} */
 let sound = null;
 
-/** Opens the sound. Called from a touch or a key, as browsers ask. */
+/** Enables sound. Call it from a touch or key event, as browsers require. */
 export function openSound() {
   const Context = globalThis.AudioContext;
   if (!Context) return;
@@ -23,7 +23,7 @@ export function openSound() {
   if (sound.state === "suspended") sound.resume().catch(() => {});
 }
 
-/** Whether a ring would be heard, as far as the page can know. */
+/** Whether a ring would be audible, as far as the page can know. */
 export function canSound() {
   return sound?.state === "running";
 }
@@ -41,7 +41,7 @@ export function ring(end) {
 function tone(pitch, start) {
   const swing = new OscillatorNode(sound, { type: "triangle", frequency: pitch });
   const level = new GainNode(sound, { gain: 0 });
-  // Rising and falling within some hundredths of a second keeps it from clicking.
+  // Fade in and out within some hundredths of a second to avoid clicks.
   level.gain.setValueAtTime(0, start);
   level.gain.linearRampToValueAtTime(LOUDNESS, start + 0.02);
   level.gain.setValueAtTime(LOUDNESS, start + TONE_S - 0.05);

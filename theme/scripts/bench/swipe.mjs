@@ -4,13 +4,13 @@ const LEAST_PX = 60;
 const MOST_MS = 800;
 
 /**
- * Tells of swipes over an element. One that is more up than aside is a scroll, and one over something that scrolls to the
- * side by itself is left to that.
+ * Reports swipes over an element. A mostly vertical one is a scroll, and one over an element that scrolls sideways is
+ * left to that element.
  * @param {HTMLElement} element
- * @param {(way: "left" | "right") => void} told
+ * @param {(way: "left" | "right") => void} onSwipe
  * @param {AbortSignal} signal
  */
-export function swipes(element, told, signal) {
+export function swipes(element, onSwipe, signal) {
   let start = null;
   const begin = ({ touches, target, timeStamp }) => {
     const sideways = scrollsAside(target, element);
@@ -21,7 +21,7 @@ export function swipes(element, told, signal) {
     const [x, y] = [changedTouches[0].clientX - start.x, changedTouches[0].clientY - start.y];
     const swiped = Math.abs(x) >= LEAST_PX && Math.abs(x) > 2 * Math.abs(y) && timeStamp - start.timeStamp <= MOST_MS;
     start = null;
-    if (swiped) told(x < 0 ? "left" : "right");
+    if (swiped) onSwipe(x < 0 ? "left" : "right");
   };
   element.addEventListener("touchstart", begin, { signal, passive: true });
   element.addEventListener("touchend", finish, { signal, passive: true });

@@ -5,7 +5,7 @@
 import { canSound, openSound, ring } from "./ring.mjs";
 import { clockText, stateOf, timeText } from "./timers.mjs";
 
-/** Shows the timers, rings, and tells what rang. */
+/** Shows the timers, rings, and announces rings. */
 export class TimerStrip {
   #timers;
   #say;
@@ -40,7 +40,7 @@ export class TimerStrip {
   }
 
   /**
-   * Makes the waits of a page buttons that start timers.
+   * Turns the waits of a page into buttons that start timers.
    * @param {ParentNode} page
    */
   mount(page) {
@@ -79,9 +79,9 @@ export class TimerStrip {
 
   #rang({ timer, end, missed }) {
     ring(end);
-    const told = this.#say(end === "low" ? "timer_ready" : "timer_over", { ends: timer.ends });
+    const sentence = this.#say(end === "low" ? "timer_ready" : "timer_over", { ends: timer.ends });
     const away = missed ? this.#say("timer_away", { time: this.#time(timer, timer[end], Date.now()) }) : "";
-    this.#part.said.textContent = `${timer.label}. ${told} ${away}`.trim();
+    this.#part.said.textContent = `${timer.label}. ${sentence} ${away}`.trim();
   }
 
   #tell(key, parts) {
@@ -129,18 +129,18 @@ export class TimerStrip {
     const left = { running: timer.low - now, ready: timer.high - now, over: 0 }[state];
     row.dataset.state = state;
     write(row.querySelector(".dw-timer-left"), state === "over" ? this.#say("timer_rings") : clockText(left));
-    write(row.querySelector(".dw-timer-when"), this.#told(timer, state, now));
+    write(row.querySelector(".dw-timer-when"), this.#stateText(timer, state, now));
     const button = row.querySelector("button");
     write(button, this.#say(state === "running" ? "timer_cancel" : "timer_done"));
     button.setAttribute("aria-label", `${button.textContent}: ${timer.label}`);
   }
 
-  /** What is said of a timer: when it ends, or the test that ends the wait. */
-  #told(timer, state, now) {
+  /** The text of a timer: when it ends, or the test that ends the wait. */
+  #stateText(timer, state, now) {
     if (state === "running") return this.#when(timer, now);
-    const told = this.#say(state === "ready" ? "timer_ready" : "timer_over", { ends: timer.ends });
+    const sentence = this.#say(state === "ready" ? "timer_ready" : "timer_over", { ends: timer.ends });
     const end = state === "ready" ? "low" : "high";
-    return timer.missed[end] ? `${told} ${this.#say("timer_away", { time: this.#time(timer, timer[end], now) })}` : told;
+    return timer.missed[end] ? `${sentence} ${this.#say("timer_away", { time: this.#time(timer, timer[end], now) })}` : sentence;
   }
 
   #when(timer, now) {
@@ -152,7 +152,7 @@ export class TimerStrip {
     return timeText(time, now, timer.high - timer.started);
   }
 
-  /** A line where a ring could not be heard, or the timers would not outlast the visit. */
+  /** A note if rings would be inaudible, or timers would not outlast the visit. */
   #note() {
     const { strip, note } = this.#part;
     const waiting = this.#timers.all.some(({ high }) => high > Date.now());
@@ -164,7 +164,7 @@ export class TimerStrip {
   }
 }
 
-/** Writes a text where it is another: a reader of the screen is not told the same again. */
+/** Writes a text only if it changed, so that screen readers do not repeat it. */
 function write(element, text) {
   if (element.textContent !== text) element.textContent = text;
 }

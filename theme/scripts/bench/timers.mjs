@@ -1,19 +1,19 @@
 /**
- * Timers of waits. Each has two ends by the device's clock: when the wait may be over, and when it usually is. What is left
- * is worked out from the clock each time, so that a device that slept, or a page that was closed, comes back right.
+ * Timers of waits. Each has two ends by the device's clock: when the wait may be over, and when it usually is. The
+ * remaining time is calculated from the clock, so that it is correct after sleep or after closing the page.
  */
 
 /** @typedef {import("./bench-store.mjs").Timer} Timer */
 /** @typedef {"running" | "ready" | "over"} State before the low end, between both, after the high end */
 
-/** A ring this much late was missed: no page was there, or the device slept. */
+/** A ring this late was missed: no page was open, or the device slept. */
 const MISSED_AFTER_MS = 3000;
 const LOOK_EVERY_MS = 250;
 const UNDO_FOR_MS = 15_000;
 const ENDS = /** @type {const} */ (["low", "high"]);
 
 /**
- * Returns how a timer stands.
+ * Returns the state of a timer.
  * @param {Timer} timer
  * @param {number} now milliseconds since 1970
  * @returns {State}
@@ -23,14 +23,14 @@ export function stateOf({ low, high }, now) {
 }
 
 /**
- * The timers of the visit. Says "changed" when there are others, "looked" whenever the clock was read, and "rang"
- * (detail: {timer, end, missed}) when an end has come.
+ * The timers of the visit. Dispatches "changed" when the list changes, "looked" after reading the clock, and "rang"
+ * (detail: {timer, end, missed}) when an end is reached.
  */
 export class Timers extends EventTarget {
   #store;
   /** @type {Timer[]} */
   #all = [];
-  /** @type {Timer | null} the one taken away last, while it can be had back */
+  /** @type {Timer | null} the last removed timer, while it can be restored */
   #taken = null;
   #forgetting = 0;
   #looking = 0;
@@ -41,18 +41,18 @@ export class Timers extends EventTarget {
     super();
     this.#store = store;
     store.addEventListener("changed", () => this.#read());
-    // A page that was hidden or frozen looks at the clock at once.
+    // After being hidden or frozen, read the clock at once.
     for (const come of ["visibilitychange", "resume"]) document.addEventListener(come, () => this.#look());
     for (const come of ["pageshow", "focus"]) addEventListener(come, () => this.#look());
     this.#read();
   }
 
-  /** All timers, the one that was started first first. */
+  /** All timers in order of starting. */
   get all() {
     return this.#all;
   }
 
-  /** The timer that was taken away last, while it can be had back. */
+  /** The last removed timer, while it can be restored. */
   get taken() {
     return this.#taken;
   }
@@ -64,9 +64,9 @@ export class Timers extends EventTarget {
    */
   async start({ wait, label, ends, link, lowMs, highMs }) {
     const started = Date.now();
-    // Keeps those of one moment in their order, and those of two tabs apart.
+    // Keeps the order of timers started at the same moment, and makes ids of two tabs differ.
     const id = `${started}-${this.#count++}-${Math.random().toString(36).slice(2, 8)}`;
-    // Where the range is one number, there is one ring: the low end counts as rung.
+    // If the range is a single number, ring only once: mark the low end as rung.
     const rung = { low: lowMs === highMs, high: false };
     const timer = { id, wait, label, ends, link, started, low: started + lowMs, high: started + highMs, rung, missed: { low: false, high: false } };
     await this.#store.putTimer(timer);
@@ -75,7 +75,7 @@ export class Timers extends EventTarget {
   }
 
   /**
-   * Takes a timer away; `undo` brings it back as it was.
+   * Removes a timer; `undo` restores it.
    * @param {string} id
    */
   async take(id) {
@@ -88,7 +88,7 @@ export class Timers extends EventTarget {
     await this.#read();
   }
 
-  /** Brings back the timer that was taken away last. */
+  /** Restores the last removed timer. */
   async undo() {
     const timer = this.#taken;
     this.#taken = null;
@@ -116,10 +116,10 @@ export class Timers extends EventTarget {
       for (const end of ENDS) {
         if (now < timer[end] || timer.rung[end]) continue;
         timer.rung[end] = true;
-        // Where both ends went by unseen, the later one is told.
+        // If both ends passed unseen, report only the later one.
         const missed = now - timer[end] > MISSED_AFTER_MS;
-        const told = end === "high" || now < timer.high;
-        if ((await this.#store.claim(timer.id, end, missed)) && told) {
+        const isLatest = end === "high" || now < timer.high;
+        if ((await this.#store.claim(timer.id, end, missed)) && isLatest) {
           timer.missed[end] = missed;
           this.dispatchEvent(new CustomEvent("rang", { detail: { timer, end, missed } }));
         }

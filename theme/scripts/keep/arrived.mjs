@@ -1,6 +1,6 @@
 /**
- * A picture that another app handed to this one. The offline worker keeps it in its notes (builder/templates/offline-shared.js)
- * until a calculator has taken it.
+ * A picture from another app. The offline worker stores it in its notes (builder/templates/offline-shared.js) until a
+ * calculator takes it.
  */
 
 import { base } from "../../engine/visit.mjs";
@@ -11,12 +11,12 @@ export const TAKES_ARRIVED = "#arrived-picture";
 const NOTES = `notes ${base.pathname}`;
 const PLACE = new URL("share/arrived", base).href;
 
-/** @returns {Promise<File | null>} the picture that waits, if one does */
+/** @returns {Promise<File | null>} the waiting picture, if any */
 export async function arrivedPicture() {
-  const kept = await globalThis.caches?.match(PLACE, { cacheName: NOTES });
-  if (!kept) return null;
-  const name = decodeURIComponent(kept.headers.get("File-Name") ?? "");
-  return new File([await kept.blob()], name, { type: kept.headers.get("Content-Type") ?? "" });
+  const stored = await globalThis.caches?.match(PLACE, { cacheName: NOTES });
+  if (!stored) return null;
+  const name = decodeURIComponent(stored.headers.get("File-Name") ?? "");
+  return new File([await stored.blob()], name, { type: stored.headers.get("Content-Type") ?? "" });
 }
 
 /** Forgets the picture. */

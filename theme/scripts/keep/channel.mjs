@@ -1,12 +1,12 @@
 /**
- * What tabs of this site tell each other. A browser without BroadcastChannel passes it on by localStorage, of which other
- * tabs hear; one that has neither passes nothing on, and each tab is then as good as alone.
+ * Messages between tabs of this site. Without BroadcastChannel they go through localStorage, whose changes other tabs
+ * see; without either, no messages are sent and each tab works alone.
  */
 
 /**
  * @param {string} name
- * @param {(data: any) => void} hear what another tab said
- * @returns {(data: any) => void} says something to all other tabs
+ * @param {(data: any) => void} hear receives messages of other tabs
+ * @returns {(data: any) => void} sends a message to all other tabs
  */
 export function openChannel(name, hear) {
   if (typeof BroadcastChannel !== "undefined") {
@@ -20,10 +20,10 @@ export function openChannel(name, hear) {
   });
   return (data) => {
     try {
-      // The time makes it another text each time: others hear of changes only.
+      // The time makes each text different, since other tabs only see changes.
       localStorage.setItem(key, JSON.stringify({ data, at: performance.timeOrigin + performance.now() }));
     } catch {
-      // Nothing can be passed on.
+      // No message can be sent.
     }
   };
 }

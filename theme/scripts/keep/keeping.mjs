@@ -1,5 +1,5 @@
 /**
- * Where a form's values come from and go to: the store, a link, the worked example.
+ * Loads and saves a form's values: the store, a link, the worked example.
  */
 
 import { config } from "../../engine/visit.mjs";
@@ -11,10 +11,10 @@ import { fragmentOf, readFragment } from "./link.mjs";
 import { offeredTo, sharedBy, takenFrom } from "./sharing.mjs";
 import { hashOf, Unkept } from "./store.mjs";
 
-/** Told once a visit that nothing is kept, not on every page. */
-const told = new Set();
+/** Storage failures already reported: each is shown once a visit, not on every page. */
+const reported = new Set();
 
-/** Keeps one form. */
+/** Loads and saves one form. */
 export class Keeping {
   #form;
   #calculator;
@@ -35,7 +35,7 @@ export class Keeping {
   }
 
   /**
-   * Fills the form from a link or from the store, but for the fields that are touched already.
+   * Fills the form from a link or from the store, except fields that the reader has touched.
    * @param {Set<Element>} touched
    */
   async begin(touched) {
@@ -67,7 +67,7 @@ export class Keeping {
   }
 
   /**
-   * Keeps what a next step takes along for the other calculators. The numbers of the worked example and of a link are not the reader's.
+   * Saves the values that a next step passes to other calculators, unless they come from the worked example or a link.
    * @param {Record<string, string>} values texts by the name that fields share
    */
   carry(values) {
@@ -77,7 +77,7 @@ export class Keeping {
     this.#save(entry, { ...this.#sharedBy(entry), ...Object.fromEntries(carried) });
   }
 
-  /** Keeps what is typed now. */
+  /** Saves the current input. */
   edited() {
     this.#leaveLink();
     const entry = this.#entry();
@@ -90,10 +90,10 @@ export class Keeping {
 
   #entry() {
     const { inputs, files } = this.#form.typed();
-    return { inputs, files: Object.fromEntries([...files].filter(([, { hash }]) => hash).map(keptFile)) };
+    return { inputs, files: Object.fromEntries([...files].filter(([, { hash }]) => hash).map(fileRecord)) };
   }
 
-  /** Goes back to the worked example, with a way back. */
+  /** Resets to the worked example; can be undone. */
   reset() {
     this.#replace("reset_done", () => {
       this.#form.write({}, new Map());
@@ -101,7 +101,7 @@ export class Keeping {
     });
   }
 
-  /** Empties the form, with a way back. */
+  /** Empties the form; can be undone. */
   empty() {
     this.#replace("empty_done", () => {
       this.#form.empty();
@@ -120,7 +120,7 @@ export class Keeping {
     this.#form.note("reset", this.#say(done), { actions: [{ label: this.#say("undo"), act: undo }] });
   }
 
-  /** Copies a link that carries what is typed; shows it where the clipboard is closed. */
+  /** Copies a link with the input; shows it if the clipboard is blocked. */
   async copyLink() {
     const { inputs, files } = this.#form.typed();
     const { origin, pathname, search } = location;
@@ -134,7 +134,7 @@ export class Keeping {
     }
   }
 
-  /** Fills the form from the page's fragment. Returns whether it has. */
+  /** Fills the form from the page's fragment. Returns whether it did. */
   #takeLink() {
     const link = readFragment(location.hash);
     if (!link) return false;
@@ -151,7 +151,7 @@ export class Keeping {
     return true;
   }
 
-  /** From the first edit on, the values are the reader's own and no longer the link's. */
+  /** From the first edit on, the values belong to the reader and no longer to the link. */
   #leaveLink() {
     if (!readFragment(location.hash)) return;
     this.#linked = false;
@@ -176,7 +176,7 @@ export class Keeping {
     this.#form.note("tabs", this.#say("other_tab_taken"));
   }
 
-  /** Takes what other calculators of the job share; where the reader typed here before, only on their word. */
+  /** Takes the job's shared values; if the reader has typed here before, only after asking. */
   #offer(shared, leave, asked) {
     const typed = this.#form.typed();
     const offered = offeredTo(this.#form.element, typed, shared, leave);
@@ -200,7 +200,7 @@ export class Keeping {
     take();
     const back = () => {
       this.#form.write(typed.inputs, typed.files, leave);
-      // Not wanted here, and no less wanted elsewhere.
+      // Rejecting it here leaves it shared with other calculators.
       this.#save(this.#entry());
     };
     this.#form.note("shared", this.#say("shared_taken", { names }), {
@@ -208,7 +208,7 @@ export class Keeping {
     });
   }
 
-  /** Keeps a file that was made here, for other calculators to take. */
+  /** Saves a file made here for other calculators. */
   async keep(value, { name, media, bytes }) {
     const hash = await hashOf(bytes);
     if (!hash) {
@@ -238,11 +238,11 @@ export class Keeping {
       await act();
     } catch (error) {
       if (!(error instanceof Unkept)) throw error;
-      if (told.has(error.why)) return;
-      told.add(error.why);
+      if (reported.has(error.why)) return;
+      reported.add(error.why);
       this.#form.note("kept", this.#say(`unkept_${error.why}`));
     }
   }
 }
 
-const keptFile = ([address, { hash, of, name, media, size, bytes }]) => [address, { hash, of, name, media, size, bytes }];
+const fileRecord = ([address, { hash, of, name, media, size, bytes }]) => [address, { hash, of, name, media, size, bytes }];

@@ -1,37 +1,37 @@
 /**
- * What becomes of the work under way when a page is left.
+ * Handles unfinished transactions when the reader leaves a page.
  *
- * A browser may put a left page aside, to show it again on "back". In some a transaction that was under way
- * then stays so, and holds up those of every later page for ever. So a page that is left breaks off its
- * transactions, and leaves a note of what was to be kept for the next page to keep.
+ * A browser may suspend a page to show it again on "back". In some browsers a running transaction then never ends
+ * and blocks the transactions of all later pages. So a page that is left aborts its transactions, and leaves a note of
+ * unsaved values for the next page to save.
  */
 
 const NOTES = "decalwright-left";
 
 /** @type {Set<{done: Promise<void>, abort: () => void}>} */
 const running = new Set();
-/** @type {Map<string, object>} what was to be kept, by what it is of */
-const unkept = new Map();
+/** @type {Map<string, object>} unsaved values by subject */
+const pending = new Map();
 let left = false;
-let brokenOff = false;
-let begunAnew = false;
+let aborted = false;
+let reloading = false;
 
 addEventListener("pagehide", () => {
   left = true;
-  for (const transaction of running) breakOff(transaction);
-  if (unkept.size) leaveNotes();
+  for (const transaction of running) abort(transaction);
+  if (pending.size) leaveNotes();
 });
 
 addEventListener("pageshow", ({ persisted }) => {
-  // Who waits for what was broken off waits for ever; so the page begins anew. What it noted is kept by then, or
-  // later values are: a second note, on leaving for itself, would bring back what is older.
-  begunAnew = persisted && brokenOff;
-  if (begunAnew) location.reload();
+  // An aborted transaction never settles, so reload. By then the note or newer values have been saved: a second note on
+  // this reload would restore older values.
+  reloading = persisted && aborted;
+  if (reloading) location.reload();
   else left = false;
 });
 
 /**
- * Does `work` in a transaction. Where the page is left meanwhile this never ends.
+ * Does `work` in a transaction. Never settles if the page is left meanwhile.
  * @template T
  * @template {{done: Promise<void>, abort: () => void}} Begun
  * @param {Begun} transaction just begun
@@ -40,16 +40,16 @@ addEventListener("pageshow", ({ persisted }) => {
  */
 export async function within(transaction, work) {
   const { done } = transaction;
-  // Told below to whoever waits; where `work` fails first, nobody waits for it.
+  // Callers get a rejection below; if `work` fails first, nobody awaits this promise.
   done.catch(() => {});
   running.add(transaction);
-  if (left) breakOff(transaction);
+  if (left) abort(transaction);
   try {
     const result = await work(transaction);
     await done;
     return result;
   } catch (error) {
-    if (brokenOff) return new Promise(() => {});
+    if (aborted) return new Promise(() => {});
     throw error;
   } finally {
     running.delete(transaction);
@@ -57,23 +57,23 @@ export async function within(transaction, work) {
 }
 
 /**
- * Does the keeping of something; where the page is left before it is done, a note of it stays for the next page.
- * @param {string} of the later one of the same replaces the one before
+ * Saves values; if the page is left before that is done, a note of them stays for the next page.
+ * @param {string} of the subject; a later value of the same subject replaces an earlier one
  * @param {object} what plain data; bytes in it are left out of the note
  * @param {() => Promise<void>} keep
  */
 export async function keepOrNote(of, what, keep) {
-  unkept.set(of, what);
+  pending.set(of, what);
   if (left) leaveNotes();
   try {
     await keep();
   } finally {
-    if (unkept.get(of) === what) unkept.delete(of);
+    if (pending.get(of) === what) pending.delete(of);
   }
 }
 
 /**
- * Returns what earlier pages could not keep any more, and forgets it.
+ * Returns and clears the values that earlier pages could not save.
  * @returns {[string, any][]}
  */
 export function takeNotes() {
@@ -82,7 +82,7 @@ export function takeNotes() {
     localStorage.removeItem(NOTES);
     return Object.entries(notes);
   } catch {
-    return []; // Where the browser lets nothing be noted, nothing was.
+    return []; // Without localStorage there are no notes.
   }
 }
 
@@ -96,21 +96,21 @@ export function isNoteLeft() {
 }
 
 function leaveNotes() {
-  if (begunAnew) return;
-  brokenOff = true;
-  const notes = Object.fromEntries([...takeNotes(), ...unkept]);
+  if (reloading) return;
+  aborted = true;
+  const notes = Object.fromEntries([...takeNotes(), ...pending]);
   try {
     localStorage.setItem(NOTES, JSON.stringify(notes, (_key, value) => (value instanceof ArrayBuffer ? undefined : value)));
   } catch {
-    // Not noted, then: the store has told already that this browser keeps nothing.
+    // No note is possible; the store has already reported that this browser saves nothing.
   }
 }
 
-function breakOff(transaction) {
+function abort(transaction) {
   try {
     transaction.abort();
-    brokenOff = true;
+    aborted = true;
   } catch {
-    // It is complete, or on its way there.
+    // It has completed or is completing.
   }
 }

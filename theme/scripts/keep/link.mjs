@@ -1,12 +1,11 @@
 /**
- * Links that carry what was typed: `#in=1&width_mm=25.4+mm&rows[0].copies=3`. Version 1 holds one
- * text a field, under the field's address; `rows[]` is a list without rows, `rows[2]` a row without
- * texts. Files are never in a link.
+ * Links with typed input: `#in=1&width_mm=25.4+mm&rows[0].copies=3`. Version 1 has one text per field, under the
+ * field's address; `rows[]` is a list without rows, `rows[2]` a row without texts. Links never contain files.
  */
 
 const VERSION = "1";
 const STEP = /^(?<name>[^.[\]]+)(?:\[(?<place>\d*)\])?(?:\.(?<rest>.+))?$/;
-/** A row beyond this is not one that any calculator holds. */
+/** No calculator has more rows than this. */
 const MOST_ROWS = 1000;
 
 /**
@@ -34,10 +33,10 @@ function* rowAddresses(row, address) {
 }
 
 /**
- * Reads a fragment. Returns null where it is not one of ours.
+ * Parses a fragment. Returns null if it is not one of ours.
  * @param {string} hash the page's fragment, with or without "#"
  * @returns {null | {version: string, inputs: Record<string, string | object[]> | null, unread: string[]}}
- *   `inputs` is null where the version is not known; `unread` are addresses that mean nothing
+ *   `inputs` is null if the version is unknown; `unread` are unknown addresses
  */
 export function readFragment(hash) {
   const parameters = new URLSearchParams(hash.replace(/^#/, ""));

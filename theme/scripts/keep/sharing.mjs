@@ -1,12 +1,12 @@
 /**
  * Values that calculators of one job share, such as its picture: typed in one, offered by the others.
- * Which fields share what is declared in calculators/, and stands in data-shares; that of a picture which
- * takes traced outlines too names them in data-outlines.
+ * calculators/ declares which fields share what; data-shares has it in the page. A picture field that also takes
+ * traced outlines names their value in data-outlines.
  *
  * @typedef {object} Shared one value, by the name that its fields share
  * @property {string} [text] a length with its unit
  * @property {import("./store.mjs").KeptFile} [file]
- * @property {number} [at] the revision of the job in which the file came
+ * @property {number} [at] the revision of the job in which the file was added
  * @property {string} [from] the id of the calculator in which it was typed or found
  * @property {string} [picture] what the picture is known by of which it tells something (sourceOf)
  */
@@ -15,11 +15,11 @@ import { sourceOf } from "../form/another_picture.mjs";
 import { fieldsOf, isFile, labelOf } from "../form/fields.mjs";
 
 /**
- * Returns what a form holds of what is shared, by its name.
+ * Returns the shared values in a form, by name.
  * @param {HTMLElement} form
  * @param {{inputs: any, files: Map<string, any>}} typed
- * @returns {Record<string, Shared & {field: string, delivered: boolean, outlines?: string}>} `delivered`: as the page
- *   came; `outlines`: what the value is called in its place where it is a file of outlines
+ * @returns {Record<string, Shared & {field: string, delivered: boolean, outlines?: string}>} `delivered`: unchanged
+ *   from the page; `outlines`: the name of the value instead if the file holds outlines
  */
 export function sharedBy(form, { inputs, files }) {
   return Object.fromEntries(
@@ -34,12 +34,12 @@ export function sharedBy(form, { inputs, files }) {
 }
 
 /**
- * Returns what is shared and differs from what the form holds: what to type where, and the labels of the fields. What belonged to
- * another picture is to be typed again, and is offered as an empty text.
+ * Returns shared values that differ from the form: what to type where, and the labels of the fields. A value that belonged
+ * to another picture must be typed again, and is offered as an empty text.
  * @param {HTMLElement} form
  * @param {{inputs: any, files: Map<string, any>}} typed
  * @param {Record<string, Shared>} shared
- * @param {(field: Element) => boolean} leave fields that are in the reader's hand
+ * @param {(field: Element) => boolean} leave fields that the reader is editing
  */
 export function offeredTo(form, typed, shared, leave) {
   const offered = { inputs: {}, files: new Map(), labels: [] };
@@ -87,9 +87,9 @@ export function* takenFrom(form, typed, shared) {
 const sharedIn = ({ dataset }, shared) => dataset.shares && latest(shared[dataset.shares], shared[dataset.outlines]);
 
 /**
- * Returns what a file is shared as.
- * @param {string} name what its field shares
- * @param {string | undefined} outlines what it is called in place of that where it holds outlines
+ * Returns the name under which a file is shared.
+ * @param {string} name the name that its field shares
+ * @param {string | undefined} outlines the name to use instead if it holds outlines
  * @param {{media: string, name: string} | undefined} file
  * @returns {string}
  */

@@ -1,6 +1,6 @@
 /**
- * What was typed, kept on this device only: one versioned job in IndexedDB, and the bytes of chosen files
- * by their SHA-256. calculators/job.py owns the format and its migrations; this reads and writes it.
+ * Stores input on this device only: one versioned job in IndexedDB, and the bytes of chosen files by their SHA-256.
+ * calculators/job.py owns the format and its migrations; this module reads and writes it.
  *
  *   job: {format, revision, calculators: {id: {inputs: {...}, files: {field: {hash, name, media, size}}}},
  *         shared: {name: {text, from, picture} or {file: {hash, of, name, media, size}, at, from}}}
@@ -21,7 +21,7 @@ const THE_JOB = "present";
 /** @typedef {{inputs: object, files: Record<string, KeptFile>}} Entry */
 
 /**
- * The store of this tab. Says "changed" (detail: {calculator}) when another tab has written.
+ * The store of this tab. Dispatches "changed" (detail: {calculator}) when another tab has written.
  */
 export class Store extends EventTarget {
   #format;
@@ -39,7 +39,7 @@ export class Store extends EventTarget {
     this.#format = format;
     this.#migrate = migrate;
     this.#database = this.#open();
-    // Told to whoever asks for it; a page that asks for nothing has no fault.
+    // Callers get the rejection; a page that never asks must not report one.
     this.#database.catch(() => {});
     this.#begun = this.#keepNotes();
   }
@@ -57,8 +57,8 @@ export class Store extends EventTarget {
   }
 
   /**
-   * Returns what is kept for a calculator, null where nothing is. Rejects with `Unkept` where the
-   * device keeps nothing or holds a newer job.
+   * Returns the stored values of a calculator, or null. Rejects with `Unkept` if the device stores nothing or has a
+   * newer job.
    * @param {string} calculator id
    * @returns {Promise<Entry | null>}
    */
@@ -78,7 +78,7 @@ export class Store extends EventTarget {
   }
 
   /**
-   * Returns what the calculators of the job share, by name. Rejects with `Unkept` as `load` does.
+   * Returns the shared values of the job by name. Rejects with `Unkept` as `load` does.
    * @returns {Promise<Record<string, import("./sharing.mjs").Shared>>}
    */
   async shared() {
@@ -96,8 +96,8 @@ export class Store extends EventTarget {
   }
 
   /**
-   * Keeps what is typed in a calculator, or forgets it (null), and what of it was changed here and is
-   * shared (see sharing.mjs). Files that nothing names any more are removed. Rejects with `Unkept` as `load` does.
+   * Stores the input of a calculator, or deletes it (null), and updates shared values that were changed here (see
+   * sharing.mjs). Unused files are removed. Rejects with `Unkept` as `load` does.
    * @param {string} calculator id
    * @param {Entry | null} entry
    * @param {ReturnType<typeof import("./sharing.mjs").sharedBy>} [shared]
@@ -111,13 +111,13 @@ export class Store extends EventTarget {
     return this.#write(calculator, async (job, keepFile) => {
       const before = job.calculators[calculator];
       for (const [name, { field, delivered, outlines, text, file, picture }] of Object.entries(shared)) {
-        const kept = before?.files[field];
-        if (before ? (kept?.hash ?? before.inputs[field]) === (file?.hash ?? text) : delivered) {
+        const previous = before?.files[field];
+        if (before ? (previous?.hash ?? before.inputs[field]) === (file?.hash ?? text) : delivered) {
           // Typed before there was a picture: it is this one's.
           if (picture && job.shared[name]?.text === text) job.shared[name].picture ??= picture;
           continue;
         }
-        const as = nameOf(name, outlines, delivered ? kept : file);
+        const as = nameOf(name, outlines, delivered ? previous : file);
         const there = job.shared[as];
         const isThere = there && there.text === text && there.file?.hash === file?.hash;
         const from = (isThere && there.from) || calculator;
@@ -139,7 +139,7 @@ export class Store extends EventTarget {
   }
 
   /**
-   * Keeps a file that a calculator made under a name that calculators share. Rejects with `Unkept` as `load` does.
+   * Stores a file made by a calculator as a shared value. Rejects with `Unkept` as `load` does.
    * @param {string} calculator id
    * @param {string} name
    * @param {KeptFile} file
@@ -150,17 +150,17 @@ export class Store extends EventTarget {
     });
   }
 
-  /** Keeps what the page before had no time left to keep. */
+  /** Stores the values that the previous page had no time to store. */
   async #keepNotes() {
     for (const [calculator, { format, entry, shared }] of takeNotes()) {
-      // A job that cannot be written is told of when the page loads it.
+      // The page reports an unwritable job when it loads it.
       if (format === this.#format) await this.#save(calculator, entry, shared).catch(() => {});
     }
   }
 
   /**
-   * Changes the job by `change(job, keepFile)`; keepFile keeps a file's bytes and returns the facts of it, or
-   * undefined where a note names a file whose bytes were never kept.
+   * Changes the job by `change(job, keepFile)`; keepFile stores a file's bytes and returns its record, or undefined if
+   * a note names a file whose bytes were never stored.
    */
   async #write(calculator, change) {
     await this.#upToDate();
@@ -195,7 +195,7 @@ export class Store extends EventTarget {
     return within(transaction, work);
   }
 
-  /** Brings an older job up to date, which takes the engine and so cannot be done inside a transaction. */
+  /** Migrates an older job, which needs the engine and so cannot happen inside a transaction. */
   async #upToDate() {
     const found = await this.#within("readonly", jobIn);
     if (!found || found.format === this.#format) return;
@@ -222,8 +222,8 @@ async function removeUnused(job, files) {
 }
 
 /**
- * Nothing is kept: the device cannot ("unavailable"), it holds a job of a later format ("newer") or one
- * that could not be brought up to date ("older"), or writing failed ("failed"), say for want of room.
+ * Nothing is stored: the device cannot ("unavailable"), it has a job of a later format ("newer") or one
+ * that could not be migrated ("older"), or writing failed ("failed"), for example for lack of space.
  */
 export class Unkept extends Error {
   constructor(why, cause) {
@@ -233,8 +233,8 @@ export class Unkept extends Error {
 }
 
 /**
- * Returns the SHA-256 of bytes in hexadecimal, or null where the page was not served safely enough
- * for the browser to offer it.
+ * Returns the SHA-256 of bytes in hexadecimal, or null if the page is not in a secure context, where browsers
+ * offer no digests.
  * @param {ArrayBuffer} bytes
  * @returns {Promise<string | null>}
  */
