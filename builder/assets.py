@@ -75,7 +75,8 @@ def collect(root: Path) -> dict[str, Path]:
 def write_assets(root: Path, out: Path, shared: Mapping[str, Any], *, legible: bool = False) -> dict[str, Any]:
     """Write what is served below ``out`` and return what the templates need of it, as paths below ``out``.
 
-    ``shared`` is what the scripts of every page are told; ``legible`` leaves their names and lines in the scripts.
+    ``shared`` holds the settings for the scripts of every page; ``legible`` leaves their names and lines in the
+    scripts.
     Raises ``Mistakes``.
     """
     served = collect(root)

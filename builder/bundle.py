@@ -46,7 +46,7 @@ def bundle(
 ) -> Bundles:
     """Bundle the scripts ``entries`` as ``<name>.mjs`` into the folder ``out``.
 
-    ``define`` gives values that stand in place of names in the scripts. ``beside`` maps an import to the file in
+    ``define`` gives values that replace names in the scripts. ``beside`` maps an import to the file in
     ``out`` that the page loads for it, ``made`` an import to the text of the script that it stands for. ``legible``
     leaves names and lines as they are, all but the comments. Raises ``Mistakes`` with the place of each, or
     ``RuntimeFault``.

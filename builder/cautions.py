@@ -45,8 +45,8 @@ def _colour_alone() -> re.Pattern[str]:
 def cautions_for(text: str, hazards: Sequence[Any] | None = None) -> list[Any]:
     """Return the hazards that a text names, as rows of the table, in its order.
 
-    ``text`` is Markdown or HTML. A word counts where it stands whole, or with an s or es added, and not
-    within one of the phrases in which it means something else; some count only beside a deed. ``hazards`` stands in
+    ``text`` is Markdown or HTML. A word counts if it is whole, or has an s or es added, and is not
+    within a phrase in which it means something else; some words count only beside an action. ``hazards`` stands in
     for the table.
     """
     words = plain_words(text)
@@ -56,7 +56,7 @@ def cautions_for(text: str, hazards: Sequence[Any] | None = None) -> list[Any]:
 def names(hazard: Any, plain: str) -> bool:
     """Whether ``plain``, as ``plain_words`` gives it, names a hazard.
 
-    Some words name it wherever they stand. Others do so only beside a deed: "brush lacquer along it" calls for
+    Some words name it anywhere. Others do so only beside an action: "brush lacquer along it" calls for
     care with lacquer, "the lacquer has dried" does not.
     """
     # Most pages name nothing, and finding a plain word is many times faster than looking for all of them.
@@ -103,7 +103,7 @@ def card(
 ) -> str:
     """Return the caution card of a page as HTML; nothing where there are no hazards.
 
-    ``safety`` is the address of the page on safety, relative to the page. ``steps`` tells for the id of a hazard
+    ``safety`` is the address of the page on safety, relative to the page. ``steps`` gives for the id of a hazard
     which steps of a how-to name it, counted from 1.
     """
     if not hazards:
@@ -121,7 +121,7 @@ def with_card(templates: jinja2.Environment, body: str, meta: Mapping[str, Any],
     if meta.get("caution") or meta.get("kind") == "entry":  # an entry has its card already, before its first cause
         return body
     own = body if meta.get("kind") == "row" else written_cards(body)
-    # What a row is stands in its title alone: "Lacquer thinner" is not said again below it.
+    # Only its title says what a row is: "Lacquer thinner" is not repeated below it.
     text = f"<th>{meta.get('title', '')}</th>\n\n{body}" if meta.get("kind") == "row" else body
     named = [each for each in cautions_for(text) if not says(each, own)]
     if not named:

@@ -1,7 +1,7 @@
 """The checker of the data tables: every mistake at once, each with its place and its cure.
 
 The tables are read as YAML nodes, so that line, column and digits survive (``check_file``), and each
-row is held against what ``calculators.tables`` declares (``check_row``). This module checks
+row is compared with what ``calculators.tables`` declares (``check_row``). This module checks
 what concerns several rows: ids, names and published ids. One mistake gives one message.
 """
 
@@ -48,7 +48,7 @@ def check(root: Path) -> list[Mistake]:
 def write_ids(root: Path) -> Path:
     """Write the ids of all rows below ``root``, forwarding ones too, as published; return the file.
 
-    The tables have to be in order: then every id that was published is among them.
+    The tables must be correct, so that every published id is among them.
     """
     ids = [f"{name}/{row.id}" for name in TABLES for row in _Table(root, name, []).rows]
     path = root / IDS

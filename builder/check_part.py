@@ -162,7 +162,7 @@ class PartCheck:
     # -- Texts, lists and references
 
     def _scalar(self, node: yaml.Node, name: str, column: Column) -> bool:
-        """Check one value that is no fact, and return whether it is in order."""
+        """Check one value that is not a fact, and return whether it is correct."""
         wrong = wrong_value(node, name, column)
         if wrong:
             self.report(node, *wrong)

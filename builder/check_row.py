@@ -1,4 +1,4 @@
-"""One row of a table held against its declaration: one message for one mistake."""
+"""Compares one row of a table with its declaration: one message for one mistake."""
 
 from __future__ import annotations
 

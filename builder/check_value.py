@@ -23,7 +23,7 @@ _READ_AS = {
 
 
 def wrong_value(node: yaml.Node, name: str, column: Column) -> tuple[str, str] | None:
-    """Return what is wrong with one value that is no fact, and the cure; None if it is in order."""
+    """Return what is wrong with one value that is not a fact, and the cure; None if it is correct."""
     if not isinstance(node, yaml.ScalarNode):
         return f"'{name}' must be one value", f"write {pattern(name, column)} on one line"
     value, tag = node.value, node.tag.rpartition(":")[2]

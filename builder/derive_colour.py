@@ -32,7 +32,7 @@ DAYLIGHT_XYZ = (
 def derived() -> str:
     """Return the text of the module. Raises ``ImportError`` without colour-science, which is in the test group."""
     with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # it tells of libraries for plots, which are not needed
+        warnings.simplefilter("ignore")  # it warns about plotting libraries, which are not needed
         import colour
 
         shape = colour.SpectralShape(FIRST_NM, LAST_NM, STEP_NM)

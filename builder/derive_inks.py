@@ -2,8 +2,8 @@
 
 Writes ``calculators/colour/inks.bin``: what the ink of each of 18 x 18 x 18 colours lets through in two passes, as
 shares of eight curves that all inks have in common (a singular value decomposition, weighted by what an eye sees). A
-spectrum takes milliseconds in the page, and a photograph asks for tens of thousands. A test holds the file against
-spectra worked out anew. Needs numpy, which is in the test group.
+spectrum takes milliseconds in the page, and a photograph asks for tens of thousands. A test compares the file with
+freshly calculated spectra. Needs numpy, which is in the test group.
 
 The file, little-endian: eight 32-bit floats, the value of share 32767 of each curve; 8 x 36 floats, the curves; then
 for each curve the 5832 shares as 16-bit steps from the one before, first all low bytes, then all high ones.

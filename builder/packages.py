@@ -36,7 +36,7 @@ def empty_lock(pyodide: Path) -> dict[str, Any]:
 
 
 def write_packages(out: Path, pyodide: Path, needs: Mapping[str, Sequence[str]]) -> dict[str, Any]:
-    """Write the wheels in ``needs`` (calculator id to names) below ``out/packages`` and return what the worker is told.
+    """Write the wheels in ``needs`` (calculator id to names) below ``out/packages`` and return the worker's settings.
 
     Dependencies of a library are not followed: a calculator declares every library that its page loads.
     Raises ``PackageMissing``.

@@ -28,7 +28,7 @@ from calculators import catalogue
 _RECORD = ".inputs.json"
 #: The only file that names the others: pages refer to it alone, so they do not change when the others do.
 _WORKER = "worker.mjs"
-#: Modules of Pyodide's own that are replaced: each file stands in for that of the same path.
+#: Modules of Pyodide's own that are replaced by our files of the same path.
 _STAND_INS = SCRIPTS / "stand_ins"
 
 #: What is left out of Python's library: tools for programmers, and what needs a network of its own,
@@ -292,7 +292,7 @@ def _write_worker(root: Path, scratch: Path, out: Path, config: Mapping[str, Any
 
 
 def _write_sources(theirs: Path, out: Path) -> None:
-    """Write the sources of Python's library and of Pyodide's own modules, with those that stand in for some of them."""
+    """Write the sources of Python's library and of Pyodide's own modules, with our replacements."""
     with zipfile.ZipFile(theirs) as stock, zipfile.ZipFile(out, "w") as archive:
         content = {name: stock.read(name) for name in stock.namelist()}
         for path in sorted(_STAND_INS.rglob("*.py")):

@@ -15,7 +15,7 @@ from builder.check_row import FORWARDING, JUDGEMENT_KEYS, STATEMENT_KEYS
 from calculators.tables import FOLDERS, MARKS, STATUSES, TABLES, VERDICTS, Column, columns, required
 from calculators.tables.rules import file_of
 
-#: Where they are kept, below the project.
+#: Their folder, below the project.
 FOLDER = "data/schemas"
 
 #: The version that editors' YAML support knows best.

@@ -1,4 +1,4 @@
-"""The whole way from the sources to the site, in order.
+"""Builds the site from the sources, step by step.
 
 Check the data, pack the wheel and the runtime, print the pages, let mkdocs make the site of them,
 then write the content policy and the offline worker. Everything up to mkdocs is the same for every
@@ -43,7 +43,7 @@ _UNUSED = ("assets/javascripts/lunr", "assets/images/favicon.png", "partials/*.j
 
 @dataclass(frozen=True)
 class Prepared:
-    """What ``publish`` needs: the folder of pages, the folder of templates, and what mkdocs is told."""
+    """What ``publish`` needs: the folder of pages, the folder of templates, and mkdocs' settings."""
 
     scratch: Path
     settings: dict[str, Any] = field(default_factory=dict)

@@ -8,10 +8,10 @@ _STEP = re.compile(r"^\d+\. +")
 
 
 def split_steps(markdown: str) -> tuple[str, list[str], str]:
-    """Return what stands before the steps of a page, each step without its number, and what stands after.
+    """Return the text before the steps of a page, each step without its number, and the text after.
 
     The steps are the lines of the page that begin with a number and a full stop, each with the lines below it
-    up to a blank line that no indented line follows. Text between two steps belongs to what stands after.
+    up to a blank line that no indented line follows. Text between two steps belongs to the text after.
     """
     before: list[str] = []
     steps: list[list[str]] = []

@@ -117,7 +117,7 @@ class TablePrinter:
         return path
 
     def _entry(self, row: Any) -> str:
-        """The page of an entry: its cautions stand before the first cause, since what is to be done begins there."""
+        """The page of an entry, with its cautions before the first cause, since the instructions begin there."""
         related = [(self.link("troubleshooting", each), self.label("troubleshooting", each)) for each in row.related]
         named = cautions.cautions_for(" ".join(map(entry_pages.plain_sentences, entry_pages.steps(row))))
         card = cautions.card(self.templates, named, f"{self._root}{cautions.SAFETY}")

@@ -30,7 +30,7 @@ def seconds(range: Fact) -> tuple[str, str]:
 def wait_html(row: Any, part: str, link: str) -> Markup:
     """Return one range of a wait as HTML within a line, leading to ``link`` unless that is empty.
 
-    ``row`` is a row of drying-times and ``part`` one of ``PARTS``. What the page's timers need stands beside it.
+    ``row`` is a row of drying-times and ``part`` one of ``PARTS``. It carries the data for the page's timers.
     """
     range = getattr(row, part)
     low, high = seconds(range)

@@ -5,8 +5,8 @@
     decalwright run ID --input FILE.json|- [--file FIELD=PATH ...] [--out DIR] [--units mm|in]
 
 The wheel installs ``decalwright``; in a checkout it is ``python -m calculators``. Pictures need the extra
-``decalwright[pictures]``. Exit codes: 0 a result, 1 a fault of ours, 2 problems that the caller can put right, 141
-whoever read the answer left.
+``decalwright[pictures]``. Exit codes: 0 a result, 1 a fault of ours, 2 problems that the caller can put right, 141 the
+reader of the output closed the pipe.
 """
 
 from __future__ import annotations

@@ -75,7 +75,7 @@ def with_uncertainty(value: float, uncertainty: float, decimals: int) -> tuple[s
 
 
 def inward(value: float, digits: int, *, up: bool) -> str:
-    """Return ``value`` to ``digits`` significant digits, rounded up or down as told.
+    """Return ``value`` to ``digits`` significant digits, rounded ``up`` or down.
 
     Limits are printed this way, so that a printed limit is itself accepted.
 

@@ -1,6 +1,6 @@
 """Lengths, ratios and plain numbers as people type them, turned into numbers.
 
-Everything is kept in millimetres inside. One inch is 25.4 mm exactly (ISO 80000-3, annex; the
+All internal lengths are in millimetres. One inch is 25.4 mm exactly (ISO 80000-3, annex; the
 international yard and pound agreement of 1959).
 """
 
@@ -117,7 +117,7 @@ _ONE_AND_DECIMALS = re.compile(r"1[.,]([1-9][0-9]*)")
 def length_mm(text: str) -> float:
     r"""Return the length typed as ``text`` in mm; a number without unit is in mm.
 
-    Feet and inches may stand together, and so may metres, centimetres and millimetres. Raises Unread with a hint.
+    Feet and inches may be combined, and so may metres, centimetres and millimetres. Raises Unread with a hint.
 
     >>> length_mm("12 in"), length_mm('0.5"'), length_mm("3 cm"), length_mm("1'6\""), length_mm("1,5")
     (304.8, 12.7, 30.0, 457.2, 1.5)

@@ -60,7 +60,7 @@ def _spared_docstring(before: ast.stmt) -> ast.Assign:
 
 
 def without_lines(code: types.CodeType) -> types.CodeType:
-    """Return code in which every instruction stands on the first line of its function.
+    """Return code in which every instruction is on the first line of its function.
 
     Line tables are a third of the download, and nobody needs line numbers within Python's library.
     """

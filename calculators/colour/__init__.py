@@ -1,1 +1,1 @@
-"""Colour science: spaces, differences, spectra, inks, layers of white, and what is seen of them."""
+"""Colour science: spaces, differences, spectra, inks, layers of white, and their visible colours."""

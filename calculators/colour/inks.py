@@ -12,10 +12,10 @@ from calculators.colour.spectra import COUNT, Spectrum
 
 #: Made by ``python -m builder.derive_inks``, which documents its format.
 FILE = "inks.bin"
-#: The inks stand for the colours whose levels are multiples of ``STEP``: ``SIDE`` of them along each channel.
+#: The table has inks for colours whose levels are multiples of ``STEP``: ``SIDE`` of them along each channel.
 SIDE, STEP = 18, 15
 CURVES = 8
-#: The share that stands for the largest of a curve.
+#: The stored number of the largest share of a curve.
 WHOLE = 32767
 
 

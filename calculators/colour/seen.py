@@ -23,7 +23,7 @@ class Side:
 
     @property
     def colour(self) -> str:
-        """What is seen, as #rrggbb."""
+        """The visible colour, as #rrggbb."""
         return srgb.colour_of(self.light)
 
 
@@ -45,7 +45,7 @@ class Marking:
         self._paints = [_lab(each) for each in self._bases]
 
     def over_white(self, power: float) -> Seen:
-        """Return what is seen with white of that scattering ``power`` in all, film included, between ink and paint."""
+        """Return the appearance with white of total scattering ``power``, film included, between ink and paint."""
         layers: list[Scattering | Ink] = [Scattering(power), self._ink]
         first, second = (
             self._side(spectra.seen(reflectance_over(base, layers)), paint)

@@ -46,7 +46,7 @@ def seen(spectrum: Spectrum) -> srgb.Triple:
 
 @lru_cache(maxsize=256)
 def reflectance(light: srgb.Triple) -> Spectrum:
-    """Return the smoothest reflectance, between 0 and 1, that is seen as ``light`` (linear sRGB).
+    """Return the smoothest reflectance, between 0 and 1, that looks like ``light`` (linear sRGB).
 
     Burns (2020), "Numerical methods for smoothest reflectance reconstruction", least slope of the inverse hyperbolic
     tangent: with reflectance (tanh z + 1) / 2, the sum of the squared steps of z from band to band is least. Newton's
@@ -84,13 +84,13 @@ def reflectance(light: srgb.Triple) -> Spectrum:
 
 
 def _missing(share: list[float], light: srgb.Triple) -> srgb.Triple:
-    """Return by how much what is seen of ``share`` exceeds ``light``."""
+    """Return by how much the visible light of ``share`` exceeds ``light``."""
     red, green, blue = light
     return sumprod(RED, share) - red, sumprod(GREEN, share) - green, sumprod(BLUE, share) - blue
 
 
 def _met(share: list[float], light: srgb.Triple) -> list[float]:
-    """Return ``share`` moved by the last bits that the steps left, so that it is seen as ``light``."""
+    """Return ``share`` corrected by the remaining error of the steps, so that it looks like ``light``."""
     slope = [each * (1 - each) for each in share]
     rows = [[weight * steep for weight, steep in zip(weights, slope, strict=True)] for weights in WEIGHTS]
     first, second, third = ((sumprod(row, RED), sumprod(row, GREEN), sumprod(row, BLUE)) for row in rows)

@@ -1,4 +1,4 @@
-"""sRGB as it is typed and as it is seen: light, CIE XYZ, CIE L*a*b* under D65, and back to #rrggbb."""
+"""Converts sRGB to light, CIE XYZ and CIE L*a*b* under D65, and back to #rrggbb."""
 
 from __future__ import annotations
 

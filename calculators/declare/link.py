@@ -20,7 +20,7 @@ class LinkResult(result.Result):
     section = result.LINES
 
     def parts(self, value: Link, display: units.Display) -> dict[str, Any]:
-        """Return words and address. The page of every calculator stands two steps below the root of the site."""
+        """Return words and address. Pages of calculators are two levels below the root of the site."""
         return {"shown": value.words, "href": f"../../{value.page}"}
 
     def plain(self, value: Link | None) -> dict[str, Any] | None:

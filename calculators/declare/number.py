@@ -1,4 +1,4 @@
-"""Numbers: lengths, scales, counts and whatever else is measured."""
+"""Numbers: lengths, scales, counts and other measures."""
 
 from __future__ import annotations
 

@@ -22,7 +22,7 @@ VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES, LEADS = (
     "files",
     "leads",
 )
-#: The sections of an answer in the order of the page. In each, results stand in the order of their declaration.
+#: The sections of an answer in the order of the page. In each, results are in the order of their declaration.
 SECTIONS = (VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES, LEADS)
 
 

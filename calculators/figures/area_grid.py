@@ -1,4 +1,4 @@
-"""Areas on a coarse grid: where each lies, its outline, and where a sign fits into it."""
+"""Areas on a coarse grid: the position and outline of each, and the place for its sign."""
 
 from __future__ import annotations
 
@@ -10,11 +10,11 @@ from math import ceil
 from calculators.pixels.connected import painted
 from calculators.pixels.white_areas import MOST_NUMBERED, Signed, WhiteArea, WhiteAreas
 
-#: Width of the drawing, of the strip for numbers at either side, and the most height, in SVG units.
+#: Width of the drawing, width of the strip for numbers on either side, and maximum height, in SVG units.
 WIDTH, RAIL, MOST_HIGH = 520, 52, 520
 
 
-#: Areas are outlined on a grid of at most so many cells a side.
+#: Maximum cells per side of the grid on which areas are outlined.
 GRID = 320
 
 
@@ -36,7 +36,7 @@ def grid_of(found: WhiteAreas) -> Grid:
     for order, signed in enumerate(groups_of(found.signs())):
         values += [(each.area, MOST_NUMBERED + 1 + order) for each in signed.areas if not each.number]
     plane = painted([area for area, _ in values], [value for _, value in values], found.width * found.height)
-    # A picture narrower than half a step has one column, or row, all the same.
+    # A picture narrower than half a step still has one column or row.
     first_row, first = min(step // 2, found.height - 1), min(step // 2, found.width - 1)
     rows = range(first_row, found.height, step)
     sampled = b"".join(plane[row * found.width + first : (row + 1) * found.width : step] for row in rows)
@@ -95,7 +95,7 @@ def outline_of(runs: Sequence[tuple[int, int, int]], grid: Grid) -> str:
 
 
 def middle_of(area: WhiteArea, grid: Grid, runs: Sequence[tuple[int, int, int]]) -> tuple[float, float, float]:
-    """Return the cell in which a sign stands best, and how far it is from there to the area's edge, in cells."""
+    """Return the best cell for a sign, and its distance from the area's edge in cells."""
     if not runs:
         return corner_of(area, grid)
     best = (0.0, 0.0, -1.0)

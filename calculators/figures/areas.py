@@ -31,7 +31,7 @@ from calculators.values import Figure
 
 #: What the areas mean, in the reader's words.
 MEANT = {BACKGROUND: "Background", WANTED: "Wanted white", HOLE: "Hole"}
-#: A sign reaches so far from its middle; beside the picture signs stand so far apart.
+#: Half the size of a sign, and the distance between signs beside the picture.
 SIGN, APART = 15, 36
 INK, PAPER, ACCENT, SOFT = "#1c2226", "#fffefb", "#7a2232", "#586066"
 #: The room that an area needs for its sign, in SVG units; a smaller area is only outlined.
@@ -119,7 +119,7 @@ def _alt(found: WhiteAreas, words: Mapping[str, str]) -> str:
 
 
 def named(signed: Signed) -> str:
-    """Return the key of a sign, with the areas that it stands for if it is a group's: B (3 to 5, 7)."""
+    """Return the key of a sign, with the areas of its group if any: B (3 to 5, 7)."""
     return f"{signed.key} ({numbers_of(signed)})" if isinstance(signed.key, str) else str(signed.key)
 
 
@@ -159,7 +159,7 @@ class _Spot:
     ends: tuple[Place, Place]
 
 
-#: A spot whose sign stands beside the picture, the place of the sign, and the leader to it.
+#: A spot with its sign beside the picture, the position of the sign, and the leader to it.
 _Beside = tuple[_Spot, Place, str]
 
 

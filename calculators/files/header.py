@@ -1,6 +1,6 @@
 """Reads the header of a picture file without decoding it.
 
-Sizes are those of the picture as it is seen: an EXIF turn by a quarter swaps width and height.
+Sizes are those of the upright picture: an EXIF rotation by a quarter swaps width and height.
 Nothing here allocates by what a header claims, and every loop is bounded by the bytes at hand.
 
 Sources: PNG (ISO/IEC 15948) 11.2.2; JPEG (ITU-T T.81) annex B; GIF89a 18; WebP container and
@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 
 #: EXIF orientations that turn the picture by a quarter.
 QUARTER_TURNS = (5, 6, 7, 8)
-#: How far into a file an SVG's opening tag may stand (after comments and entity declarations).
+#: Maximum position of an SVG's opening tag in the file (after comments and entity declarations).
 SVG_HEAD = 256 * 1024
 #: How far a packed SVG is unpacked to look for pictures in it.
 SVG_UNPACKED = 16 * 1024 * 1024
@@ -286,7 +286,7 @@ def _svg_head(data: bytes) -> str:
 
 
 def _places_picture(data: bytes) -> bool:
-    """Return whether an image element stands in an SVG file; a packed one is looked through piece by piece."""
+    """Return whether an SVG file contains an image element; a gzipped file is searched piece by piece."""
     if data[:2] != b"\x1f\x8b":
         # The names of UTF-16 are those of ASCII without the zeros between.
         plain = data.replace(b"\0", b"") if data[:2] in (b"\xff\xfe", b"\xfe\xff") else data
@@ -305,7 +305,7 @@ def _places_picture(data: bytes) -> bool:
 
 #: What is no fill byte before a JPEG's marker.
 _NOT_FILL = re.compile(rb"[^\xff]")
-#: What may stand before an SVG's first element: a declaration, a comment, a document type with its own part.
+#: Parts before an SVG's first element: a declaration, a comment, a document type with an internal subset.
 _BEFORE_SVG = re.compile(r"\s*(?:<\?.*?\?>|<!--.*?-->|<!(?!--)[^\[>]*(?:\[.*?\]\s*)?>)", re.DOTALL)
 _SVG = re.compile(r"\s*<(?:\w+:)?svg[\s>/]")
 _IMAGE = re.compile(rb"<(?:\w+:)?image\b")

@@ -21,7 +21,7 @@ Coloured = tuple[str, Sequence[Sequence[Piece]]]
 
 
 def path_data(rings: Iterable[Sequence[Piece]], decimals: int = DECIMALS, *, closed: bool = True) -> str:
-    """Return rings as the data of an SVG path, absolute, to so many ``decimals``; not ``closed``: lines."""
+    """Return rings as absolute SVG path data with ``decimals``; as open lines if not ``closed``."""
     point = f"%.{decimals}f %.{decimals}f"
     line, curve = "L" + point, "C" + " ".join([point] * 3)
     commands: list[str] = []

@@ -22,7 +22,7 @@ from calculators.files.picture import MOST_PIXELS, Picture
 from calculators.files.png import chunks
 from calculators.shapes.transforms import IDENTITY, Matrix
 
-#: Where the data as stored come to stand in a unit square with y up, by EXIF orientation
+#: The placement of the stored data in a unit square with y up, by EXIF orientation
 #: (EXIF 2.32, 4.6.4 A): the turn is done by the placement, the data stay as they are.
 TURNS: dict[int, Matrix] = {
     1: IDENTITY,
@@ -162,7 +162,7 @@ def _size(picture: Picture) -> dict[str, object]:
 
 
 def _fitting(profile: bytes | None, count: int) -> bytes | None:
-    """Return the profile where it is one for colours of so many channels."""
+    """Return the profile if it fits the number of channels."""
     return profile if profile is not None and channels(profile) == count else None
 
 

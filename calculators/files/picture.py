@@ -99,10 +99,10 @@ def read_picture(
 ) -> Picture:
     """Return the picture in ``data``, with its pixels where they are ``wanted``, or its outlines where they will do.
 
-    Where ``any_outlines`` will do, those of an SVG are not read, whatever they are.
+    With ``any_outlines`` an SVG's outlines are accepted without reading them.
 
-    ``pixels`` are (width, height, RGBA) where somebody decoded them already (the page does);
-    otherwise Pillow decodes them. Raises PictureTrouble.
+    ``pixels`` are (width, height, RGBA) if already decoded, as in the page; otherwise Pillow decodes them. Raises
+    PictureTrouble.
     """
     header = checked_header(name, data, wanted=wanted, or_outlines=or_outlines or any_outlines)
     if not wanted or (any_outlines and header.kind == "SVG"):

@@ -25,7 +25,7 @@ def png(width_px: int, height_px: int, samples: bytes, ppi: float | None = None)
     r"""Return a PNG file of ``samples``: rows from the top, 1 (grey), 2 (grey,
     alpha), 3 (RGB) or 4 (RGBA) bytes a pixel.
 
-    How many there are tells which. ``ppi`` is noted in the file, to the nearest pixel per metre.
+    Their number determines which. ``ppi`` is stored in the file, to the nearest pixel per metre.
     The same samples give the same bytes, on one version of zlib. Raises ValueError where the count
     of samples fits no picture of that size.
 

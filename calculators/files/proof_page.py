@@ -29,7 +29,7 @@ class NoRoom(ValueError):
 
 @dataclass(frozen=True)
 class ProofPage:
-    """A laid-out page of ``sheet_width_mm`` x ``sheet_height_mm`` and where the ladder stands on it."""
+    """A laid-out page of ``sheet_width_mm`` x ``sheet_height_mm`` and the position of the ladder on it."""
 
     sheet_width_mm: float
     sheet_height_mm: float

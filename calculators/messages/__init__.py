@@ -1,8 +1,8 @@
 """All sentences of the code for readers, one module for each subject.
 
-Labels and help stand in the declarations; prose stands in ``content/``. Here are the sentences
+Labels and help are in the declarations, prose is in ``content/``. Here are the sentences
 about what was typed (problems and their hints), the reasons that calculators give, and the words
-of the page's own scripts (``PAGE``). Callers take them from this package, whatever the module.
+of the page's own scripts (``PAGE``). Callers import them from this package.
 """
 
 from calculators.messages.artwork import *

@@ -75,7 +75,7 @@ PAGE: dict[str, str] = {
     "new_file_to_copy": (
         "The text is too long for a web address. Copy it, and paste it into the new file that opens in another tab."
     ),
-    # what kept it from being answered
+    # why there is no answer
     "no_engine_title": "The calculator has not started",
     "no_engine_text": "What you typed is kept. The network may have failed while the calculator was loading.",
     "no_wasm_title": "The calculators cannot run in this browser",

@@ -85,7 +85,7 @@ _COMPARED = frozenset(
     "stiff strange strong tall thick thin "
     "tight tiny warm weak wet white wide yellow young".split()
 )
-#: What stands before the ending of "wrinkly", "bubbly" and "crumbly", which is that
+#: Letters before the ending of "wrinkly", "bubbly" and "crumbly", which is that
 #: of "wrinkle" and not that of "slightly".
 _CLUSTERS = ("nk", "rk", "bb", "gg", "dd", "mb", "tt", "zz")
 #: Beginnings of words in another spelling, and in ours.

@@ -3,7 +3,7 @@
 Ranking is BM25F: the fields of an entry are weighed before a word's frequency saturates. Source: S. Robertson and
 H. Zaragoza, The Probabilistic Relevance Framework: BM25 and Beyond, Foundations and Trends in Information Retrieval 3
 (2009) 333-389, section 3.6. All that does not depend on the question is worked out here, so that ten thousand
-entries are one block of numbers that is looked at only where a word of the question stands.
+entries are one block of numbers, of which only the words of the question are read.
 """
 
 from __future__ import annotations

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from calculators.shapes.cubics import Piece
 
-#: Outlines are moved at most so far to set an area right, in pixels.
+#: Maximum distance that outlines move to correct an area, in pixels.
 MOST_WIDENED = 0.3
 
 

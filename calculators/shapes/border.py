@@ -14,8 +14,8 @@ Polygon = list[tuple[float, float]]
 class Border:
     """A line across a picture of ``width`` x ``height``.
 
-    At 0 degrees it lies level, the first paint above; more degrees turn it clockwise. ``percent`` is how far down it
-    lies, of the way from where it first touches the picture to where it leaves it.
+    At 0 degrees it is level, with the first paint above; more degrees turn it clockwise. ``percent`` is its position
+    on the way from where it first touches the picture to where it leaves it.
     """
 
     width: float
@@ -51,7 +51,7 @@ class Border:
         return (0, column) if across > 0 else (column, width)
 
     def split(self, plane: bytes, size: int = 1) -> tuple[bytes, bytes]:
-        """Return what of a ``plane``, with ``size`` bytes a pixel, lies on the first paint and on the second."""
+        """Return the parts of a ``plane``, with ``size`` bytes a pixel, on the first paint and on the second."""
         row_length = int(self.width) * size
         one, other = [], []
         for row in range(int(self.height)):
@@ -62,7 +62,7 @@ class Border:
         return b"".join(one), b"".join(other)
 
     def joined(self, first: bytes, second: bytes, size: int) -> bytes:
-        """Return one picture of two: ``first`` where the first paint lies, else ``second``."""
+        """Return one picture of two: ``first`` on the first paint, else ``second``."""
         row_length = int(self.width) * size
         rows = []
         for row in range(int(self.height)):

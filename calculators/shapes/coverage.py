@@ -14,7 +14,7 @@ FAR = 400.0
 
 
 def covered(path: Sequence[complex], left: int, top: int, width: int, height: int) -> list[float]:
-    """Return the covered share of each pixel of a box, row by row, of what lies on the right of ``path``.
+    """Return for each pixel of a box, row by row, its share on the right of ``path``.
 
     ``path`` (x + y j, y down) enters and leaves the box; its ends lie outside. Each edge adds the signed area
     between it and the right side of its row, summed along the rows afterwards.

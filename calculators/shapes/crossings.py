@@ -116,7 +116,7 @@ def _summed(made: PlanarMap, place: int, label: int, other: int, step: int) -> t
     for steps in range(REACH):
         lean = leans[place]
         if labels[place] != label or lean > before:
-            # What a line one pixel wide leans by lies on both of its sides, half on this one.
+            # The lean of a one-pixel line is shared by both of its sides, half on this one.
             if steps == 1 and made.colours[labels[place]] == other:
                 return total - before / 2, True
             return total, False
@@ -161,7 +161,7 @@ def inked(made: PlanarMap, arc: Arc) -> float | None:
 def _by_direction(points: list[complex], level: list[bool], sure: list[bool], ring: bool) -> list[complex]:
     """Return the points that come from columns where the edge is nearly level, from rows where it is steep.
 
-    The direction is that of most of five sides round about. At a slope of one both kinds are kept.
+    The direction is that of most of five sides round about. At a slope of one both kinds stay.
     """
     count = len(points)
     if count < 6:

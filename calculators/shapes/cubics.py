@@ -157,7 +157,7 @@ class _Run:
         return known
 
     def _smoothed(self, at: int) -> tuple[complex, int]:
-        """Return where the run passes by a point, and from how many points on either side that is told."""
+        """Return where the run passes a point, and from how many points on either side that is calculated."""
         points, turned, here = self.points, self.turned, self.points[at]
         for reach in range(min(4, at, self.last - at), 1, -1):
             if turned[at + reach] - turned[at - reach] > CUTS_ACROSS:

@@ -92,7 +92,7 @@ def model_size_mm(full_size_mm: float, scale: float) -> float:
 def neighbours(scale: float) -> tuple[tuple[float, str], ...]:
     """Return (ratio, names) of the table's scales nearest to ``scale``, larger models first.
 
-    Ratios that differ by less than ``ALIKE`` stand together under one, ``scale`` itself or else the shortest.
+    Ratios that differ by less than ``ALIKE`` share a row under ``scale`` itself or else the shortest ratio.
     """
     groups: list[dict[float, list[str]]] = []
     for ratio, names in sorted(_named_ratios(scale).items()):

@@ -1,7 +1,7 @@
 """The data tables: what a row of each holds, and the one loader.
 
 Contributors write YAML in ``data/``: a file with a list of rows for each table, or a folder with a
-file for each row. In a checkout it is read as it stands; in the wheel that the
+file for each row. In a checkout it is read directly; in the wheel that the
 page runs, the builder has put the same rows as JSON beside this package.
 
 Ids are for ever. A row that was renamed leaves a forwarding row, ``{id: old, now: new}``, in the

@@ -11,7 +11,7 @@ from typing import Any
 from calculators import numbers
 
 COMMON_PRACTICE, ESTIMATE, DRAWN_UP = "common-practice", "estimate", "drawn-up"
-#: What stands in place of a source where no document was read, with what it means. None of them has a status.
+#: Marks in place of a source if no document was read, with their meanings. None of them has a status.
 MARKS = {
     COMMON_PRACTICE: "what the trade does, with nothing published that was read",
     ESTIMATE: "our own guess, from what the trade tells",

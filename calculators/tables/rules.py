@@ -38,7 +38,7 @@ _TYPED_WAIT = re.compile(
     rf"\b(?:{_DIGITS}(?:\s*(?:to|or|–|-)\s*{_DIGITS})?[\s-]*(?:{_SPAN}|s|h)|(?:{_WORDS})(?:\s+(?:to|or)\s+(?:{_WORDS}))?[\s-]+{_SPAN})\b",
     re.IGNORECASE,
 )
-#: What a typed wait cannot be without: most texts have neither, and are told so many times faster, in small letters.
+#: Every typed wait contains one of these; most texts have neither and are skipped quickly. In lower case.
 _OF_WAIT = re.compile(r"\d|sec|min|hour|hr|day|week|month")
 _TRADE_MARK = re.compile(r"[®™℠©]|\((?:TM|R|tm)\)")
 _ADDRESS = re.compile(

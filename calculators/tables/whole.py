@@ -39,7 +39,7 @@ def waits_agree(plain: Mapping[str, Any], ids: Ids) -> Iterator[Slip]:
                 messages.NO_SUCH_WAIT.format(id=each),
                 nearest(each, sorted(ids["drying-times"]), messages.TAKE_FROM_WAITS),
             )
-    # A wait that is misspelt in one of the two places is told there.
+    # A wait that is misspelt in one of the two places is reported there.
     unnamed = [each for each in listed if each not in named and each in ids["drying-times"]]
     if not strange or len(unnamed) > len(strange):
         for each in unnamed:
