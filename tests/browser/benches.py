@@ -74,7 +74,7 @@ def opened(browser, address: str, before=lambda context: None, *, saves: bool = 
 
     ``saves`` as of ``visitor``.
 
-    Fails where a script of the page failed or was kept from running meanwhile.
+    Fails if a script of the page failed or was blocked meanwhile.
     """
     context = browser.new_context(**{"viewport": PORTRAIT, "has_touch": True, **options})
     context.set_default_timeout(10_000)

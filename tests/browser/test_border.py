@@ -1,4 +1,4 @@
-"""The border of two paints is dragged, turned, moved by keys and typed, and what is seen follows without the engine."""
+"""The border of two paints is dragged, rotated, moved by keys and typed, and the picture follows without the engine."""
 
 from __future__ import annotations
 

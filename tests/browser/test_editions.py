@@ -65,7 +65,7 @@ _clock = [1_700_000_000]
 
 
 def write_edition(folder: Path, edition: str) -> int:
-    """Write a small site of which each file tells its edition, and return how many files are kept of it."""
+    """Write a small site whose files contain their edition, and return how many of them are stored."""
     rng = Random(edition)
     texts = {
         "index.html": PAGE.format(edition=edition, up=""),
@@ -117,7 +117,7 @@ def saved(context, host):
 
 
 def whole(page, files: int) -> None:
-    """Wait until one edition is kept, with all its files. As pages of the site do, this looks how it stands."""
+    """Wait until exactly one edition is stored, with all its files; asks for the state as the site's pages do."""
     for _ in range(200):
         page.evaluate("navigator.serviceWorker.controller?.postMessage({ type: 'look', mends: true })")
         stored = page.evaluate(STORED_FILES)

@@ -179,7 +179,7 @@ def test_unused_points_are_moved_into_a_smaller_picture(context, drawing):
     expect(page.locator(".dw-points-frame")).to_be_visible(timeout=20_000)
     choose(page, with_block(550, 450, 10, 10, 5), "small.png")
     page.locator("[data-note=points] .dw-note-action").click()
-    # Half of both, as the farthest point tells: 1100 of 550 and 830 of 450 px.
+    # Half of both, from the farthest point: 1100 of 550 and 830 of 450 px.
     expect(typed(page, "corner_top_right")).to_have_value("500.0, 70.0")
 
 

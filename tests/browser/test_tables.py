@@ -172,7 +172,7 @@ def test_printed_tables_repeat_headings_and_fit(open_page, tmp_path):  # noqa: F
     assert "Coats" in texts[0] and "Primer" in texts[0]
     with_rows = [text for text in texts if text.count("estimate") > 5]
     assert len(with_rows) >= 2 and all("Carrier" in text and "Humidity" in text for text in with_rows)
-    # The last column, whole: it ran over the edge of the sheet. Its two words stand on
+    # The last column, whole: it once ran over the edge of the sheet. Its two words are on
     # two lines, between those of its neighbour.
     extracted = [row for row in tables.load("coats") if row.bench == "with extraction"]
     assert sum(text.count("extraction") for text in texts) == len(extracted) > 5

@@ -1,6 +1,6 @@
 """Mistakes in entries of troubleshooting, each with the one message that it gets.
 
-By name: table, what is written, by what it is replaced; line and column of the mistake, what is said, and the cure.
+By name: table, text, its replacement; line and column of the mistake, the message, and the cure.
 """
 
 from tests.builder.tables import TROUBLE

@@ -1,6 +1,6 @@
 """Mistakes in sources, references, ids and names, each with the one message that it gets.
 
-By name: table, what is written, by what it is replaced; line and column of the mistake, what is said, and the cure.
+By name: table, text, its replacement; line and column of the mistake, the message, and the cure.
 """
 
 HEIGHT_SOURCE = '    source: {ref: iso-216, at: "A series"}\n'

@@ -1,6 +1,6 @@
 """Slips that YAML rejects or misreads, each with the one message that it gets.
 
-By name: table, what is written, by what it is replaced; line and column of the slip, what is said, and the
+By name: table, text, its replacement; line and column of the slip, the message, and the
 corrected line.
 """
 

@@ -15,7 +15,7 @@ SHARED = {"messages": {"hello": "Good day – “you”"}, "jobFormat": 2}
 
 @pytest.fixture
 def root(tmp_path):
-    """A project with a small theme and the npm packages that it leans on."""
+    """A project with a small theme and the npm packages that it needs."""
     for name, text in {
         "theme/main.html": "<link href='fonts'>",
         "theme/scripts/frame/page.mjs": (

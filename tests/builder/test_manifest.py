@@ -68,7 +68,7 @@ def test_icons_are_drawn_as_another_renderer_draws_them(name, side):
 
 
 def test_a_maskable_icon_stays_in_the_safe_zone():
-    """All that is drawn lies in the circle of 40 % of the side; the rest is ground without a hole (W3C manifest,
+    """Everything drawn is in the circle of 40 % of the side; the rest is opaque background (W3C manifest,
     maskable icons; from memory).
     """
     pixels = numpy.asarray(Image.open(io.BytesIO(drawn(DRAWINGS / "icon-maskable.svg", 256))).convert("RGBA"), int)

@@ -40,7 +40,7 @@ def test_the_same_library_makes_the_same_wheel(tmp_path):
 
 
 def test_dependencies_that_are_not_named_are_dropped(tmp_path):
-    # pytest requires iniconfig, pluggy and more; only what is named is there.
+    # pytest requires iniconfig, pluggy and more; only the named package is included.
     lock = write_packages(tmp_path, PYODIDE, {"one": ["pytest", "iniconfig"]})["lock"]
     assert sorted(lock["packages"]) == ["iniconfig", "pytest"]
     assert lock["packages"]["pytest"]["depends"] == ["iniconfig"]

@@ -58,7 +58,7 @@ class Seen(HTMLParser):
 
 
 def hostile_row(table, text):
-    """A row of ``table`` that holds ``text`` wherever a text can stand, past every check."""
+    """A row of ``table`` with ``text`` in every part that holds text, bypassing the checks."""
     made = {}
     for name, column in tables.columns(tables.TABLES[table]).items():
         match column.holds:

@@ -64,7 +64,7 @@ def test_a_page_naming_a_hazard_has_its_caution(pages):
 def test_hazard_pages_defer_to_data_sheet_and_local_rules(pages):
     for path, (meta, body) in pages.items():
         if meta.get("kind") == "row" and not CARD.search(body):
-            continue  # what it says stands in its own parts; the page of its table defers
+            continue  # its own parts have the caution; the page of its table defers
         if cautions_for(own_words(path, meta, body)):
             caution = cautions_of(meta, body)
             assert "local rules" in caution, path

@@ -1,6 +1,6 @@
 """Trade advice in pages, tables and entries where a wrong word spoils work or harms somebody.
 
-No document publishes these: they are common practice, unless the source stands beside the check.
+No document publishes these: they are common practice, unless a source is beside the check.
 """
 
 import math

@@ -1,4 +1,4 @@
-"""Gloves, masks and air: what the tables tell a reader to wear, held against public lists.
+"""Gloves, masks and air: the tables' advice on what to wear, compared with public lists.
 
 Gloves: University of Nevada, Reno, Glove Selection Guidelines (January 2022), read in a public copy. It lists butyl for
 acetone and methyl ethyl ketone, laminate or fluoroelastomer for xylene and toluene, and allows thin disposable nitrile

@@ -16,7 +16,7 @@ from calculators import tables
 from calculators.stages import STAGES
 
 ENTRIES = tables.load("troubleshooting")
-#: Of two entries, by what is seen and by all that they say; the shipped ones stay below 0.42.
+#: Maximum likeness of two entries, by symptom and by whole text; the shipped ones stay below 0.42.
 MOST_ALIKE = 0.5
 
 

@@ -1,4 +1,4 @@
-"""Every request gets an answer, whatever happens to the worker."""
+"""Every request gets an answer, even if the worker fails."""
 
 from __future__ import annotations
 

@@ -22,7 +22,7 @@ from calculators.declare import (
 )
 from tests.fuzz import drawings, texts
 
-#: What may be typed into any field, whatever it asks for.
+#: Grammars for typing into any field, regardless of its kind.
 ANYTHING = (
     texts.quantity,
     texts.listed,

@@ -112,7 +112,7 @@ def _unsound(problem: dict[str, Any]) -> str | None:
 
 
 def memory_mb() -> float:
-    """Return the most memory that this process has held, in MB."""
+    """Return the peak memory of this process, in MB."""
     # Not the maximum from getrusage, which includes the parent process before exec.
     (line,) = (each for each in Path("/proc/self/status").read_text().splitlines() if each.startswith("VmHWM"))
     return int(line.split()[1]) / 1024

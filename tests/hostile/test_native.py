@@ -21,7 +21,7 @@ pytestmark = pytest.mark.slow
 @pytest.mark.parametrize("reader", READERS, ids=lambda each: each.name)
 def test_every_file_is_read_or_refused_within_its_bounds(written, reader):
     ran = subprocess.run(
-        [sys.executable, "-X", "faulthandler", "-m", "tests.hostile.held", str(written), reader.name],
+        [sys.executable, "-X", "faulthandler", "-m", "tests.hostile.bounded", str(written), reader.name],
         cwd=ROOT,
         capture_output=True,
         text=True,

@@ -19,7 +19,7 @@ class FaultOnDemandOutputs:
 
 
 def fault_on_demand(inputs: FaultOnDemandInputs) -> FaultOnDemandOutputs:
-    """Return the width again. Raises ArithmeticError where told to."""
+    """Return the width again. Raises ArithmeticError on request."""
     if inputs.fails:
         raise ArithmeticError("this was asked for")
     return FaultOnDemandOutputs(width_mm=inputs.width_mm)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from calculators.declare import Calculator, Figure, choice, figure, measure, picture
 from calculators.files.picture import Picture
 
-#: The figure is 120 by 90; the picture stands in it from 20, 15 on, 80 by 60.
+#: The figure is 120 by 90; the picture is at 20, 15 and is 80 by 60.
 _FIGURE = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 120 90"><rect class="dw-paper" width="120" height="90"/>'
     '<image class="dw-loupe" data-picture="picture" x="20" y="15" width="80" height="60" preserveAspectRatio="none"'

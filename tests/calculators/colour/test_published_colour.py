@@ -36,7 +36,7 @@ def test_ciede2000_of_the_published_pairs(pair):
 @settings(max_examples=300, deadline=None)
 @given(first=LABS, second=LABS)
 def test_ciede2000_is_that_of_a_library(first, second):
-    """coloraide, a maintained colour library in pure Python, on L*a*b* under D65 as it stands."""
+    """coloraide, a maintained colour library in pure Python, directly on L*a*b* under D65."""
     ours = delta_e(first, second)
     theirs = Color("lab-d65", first).delta_e(Color("lab-d65", second), method="2000", space="lab-d65")
     assert ours == pytest.approx(theirs, abs=1e-9)

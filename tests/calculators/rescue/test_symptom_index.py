@@ -71,7 +71,7 @@ def test_the_weight_of_a_word_in_an_entry(place, term):
 
 
 def test_rarer_words_weigh_more():
-    """ln(1 + (N - n + 0.5) / (n + 0.5)), the idf of Robertson and Zaragoza kept above nought."""
+    """ln(1 + (N - n + 0.5) / (n + 0.5)), the idf of Robertson and Zaragoza kept positive."""
     index = opened(built(SMALL))
     assert index.rarity(1) == pytest.approx(math.log(1 + 2.5 / 1.5))
     assert index.rarity(1) > index.rarity(2) > index.rarity(3) > 0

@@ -203,7 +203,7 @@ def test_verdict(inputs, verdict, weighs):
             "corner_top_left",
             "The top left corner is on a straight line with its neighbours",
         ),
-        # The sides of this view meet at x = 1480: nothing of the panel is seen beyond.
+        # The sides of this view meet at x = 1480: the panel is invisible beyond.
         (
             {
                 "way": "four-corners",

@@ -1,4 +1,4 @@
-"""python -m tests.hostile.held FOLDER READER...: reads the files of a folder, each within its time and memory.
+"""python -m tests.hostile.bounded FOLDER READER...: reads the files of a folder, each within its time and memory.
 
 Prints one line of JSON before each file and one after. A file that takes several times as long ends the process
 (SIGPROF counts its own time, so other work on the machine changes little); the last line then names the file.
