@@ -1,4 +1,4 @@
-// Find… opens the theme's search over the page, and takes the focus back when it closes.
+// Find… opens the theme's search over the page, and gets the focus back when it closes.
 
 import { fragmentOf } from "../keep/link.mjs"
 
@@ -17,7 +17,7 @@ export function start() {
   }
   button.addEventListener("click", open)
 
-  // The theme's own key for search cannot focus a field that is not shown.
+  // The theme's own search key cannot focus a hidden field.
   document.addEventListener("keydown", event => {
     const typing = /** @type {Element} */ (event.target).closest?.("input, textarea, select, [contenteditable]")
     if (event.key !== "/" || event.ctrlKey || event.metaKey || typing) return
@@ -28,17 +28,17 @@ export function start() {
   const finder = document.querySelector(".dw-search-finder a")
   const { href } = finder // whole: the header outlives the page that it is relative to
   const handOver = () => {
-    const told = query.value.trim()
-    finder.href = told ? `${href}#${fragmentOf({ [finder.dataset.field]: told })}` : href
-    finder.querySelector("span").textContent = told ? `: “${told}”` : ""
+    const question = query.value.trim()
+    finder.href = question ? `${href}#${fragmentOf({ [finder.dataset.field]: question })}` : href
+    finder.querySelector("span").textContent = question ? `: “${question}”` : ""
   }
   for (const when of ["input", "focus"]) query.addEventListener(when, handOver)
-  // The theme looks when a key comes up. What is pasted, dictated or taken from a list of suggestions has none.
+  // The theme searches on keyup, which pasting, dictation and suggestions do not trigger.
   query.addEventListener("input", () => query.dispatchEvent(new Event("keyup")))
   query.form.addEventListener("reset", () => setTimeout(handOver))
   finder.addEventListener("click", event => {
     if (new URL(finder.href).pathname !== location.pathname) return
-    // On the finder's own page the theme would change the address without telling the form.
+    // On the finder's own page the theme would change the address without notifying the form.
     event.stopPropagation()
     toggle.click()
   })

@@ -1,6 +1,6 @@
 /**
- * The script that every page loads. Runs once a visit; on every page that the theme's instant navigation brings it loads
- * what that page needs, and mounts it.
+ * The script that every page loads. It runs once per visit; on each page that instant navigation brings, it loads and
+ * mounts what the page needs.
  */
 
 import { Editions } from "../../engine/editions.mjs";
@@ -20,8 +20,8 @@ import { tellUnstarted } from "./unstarted.mjs";
 import { wordsFrom } from "./words.mjs";
 
 /**
- * What only some pages need, each a bundle of its own: it exports mount(visit), which returns what is to end with the page.
- * theme/main.html lets a page fetch early what it will ask for here. `missing` is for a bundle that did not come.
+ * Bundles that only some pages need. Each exports mount(visit), which returns objects to end with the page.
+ * theme/main.html preloads those that a page will need. `missing` is called if a bundle fails to load.
  */
 const PARTS = [
   {
@@ -32,13 +32,13 @@ const PARTS = [
   {
     needed: () => has(".dw-bench-open"),
     load: () => import("../bench/bench.mjs"),
-    // The how-to is read as it is printed then.
+    // The how-to stays readable as printed.
     missing: () => document.querySelector(".dw-bench-open").remove(),
   },
   {
     needed: () => has(".dw-data-tools"),
     load: () => import("./tables.mjs"),
-    missing: () => {}, // Its tools are hidden until they come.
+    missing: () => {}, // The tools stay hidden until loaded.
   },
 ];
 const has = (selector) => document.querySelector(selector) !== null;
@@ -48,20 +48,20 @@ const foot = document.querySelector(".dw-foot");
 const benchStore = new BenchStore();
 const strip = new TimerStrip(new Timers(benchStore), benchStore, say, foot);
 const saving = startSaving(offline, foot, say);
-// Once a calculator has answered, the reader has seen what there is to save.
+// Offer to save once a calculator has answered, when the reader knows what there is to save.
 const visit = { units: new Units(), say, answered: () => saving.ask(), benchStore, foot };
 
-// What the reader has asked comes first: saving would take half of a small machine or of a slow line, and much memory.
+// Answer questions first: saving would use half of a small processor or slow connection, and much memory.
 const rest = () => offline.rest(engine.working || engine.state === "loading");
 engine.addEventListener("work", rest);
 engine.addEventListener("state", rest);
 
-/** The page that is shown: what is mounted on it. */
-let shown = [];
+/** Everything mounted on the current page. */
+let mounted = [];
 
 function mountPage() {
-  for (const each of shown) each.end();
-  const page = (shown = []);
+  for (const each of mounted) each.end();
+  const page = (mounted = []);
   strip.mount(document);
   for (const part of PARTS) {
     if (part.needed()) mountPart(part, page);
@@ -74,11 +74,11 @@ async function mountPart({ load, missing }, page) {
     part = await load();
   } catch (error) {
     console.error("A script of this page did not come.", error);
-    if (page === shown) missing();
+    if (page === mounted) missing();
     return;
   }
-  // The reader may have gone on meanwhile.
-  if (page === shown) page.push(...part.mount(visit));
+  // The reader may have left meanwhile.
+  if (page === mounted) page.push(...part.mount(visit));
 }
 
 if (document.querySelector(".dw-offline")) startEditions(new Editions(), foot);

@@ -1,7 +1,7 @@
-// The rule of stages is printed in the part of the page that instant navigation renews. On a screen too narrow
-// for all nine it is swiped; this brings the present stage into sight.
+// The rule of stages is in the part of the page that instant navigation replaces. On a screen too narrow for all nine
+// it scrolls; this scrolls the current stage into view.
 
-/** Keep the present stage in sight, now and after each navigation. */
+/** Keep the current stage in view, now and after each navigation. */
 export function start() {
   if (globalThis.document$) globalThis.document$.subscribe(showPresent)
   else showPresent()

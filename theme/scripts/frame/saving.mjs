@@ -1,12 +1,12 @@
 /**
- * The strips at the lower edge that tell of the book itself: whether it is kept on this device, which the reader is asked
- * once, and that there is a newer edition.
+ * The strips at the lower edge about the book itself: the offer to save it on this device, made once, and the
+ * announcement of a newer edition.
  */
 
 import { Editions } from "../../engine/editions.mjs";
 import { sizeText } from "./words.mjs";
 
-/** Which buttons the strip has, by how saving stands: what to begin with, what to stop, what to close it with. */
+/** The buttons of the strip by the state of saving: start, stop, close. */
 const BUTTONS = {
   off: ["save_now", null, "not_now"],
   saving: [null, "stop", "close"],
@@ -22,7 +22,7 @@ const BUTTONS = {
  * @param {typeof import("../../engine/offline.mjs").offline} offline
  * @param {HTMLElement} foot the .dw-foot
  * @param {(key: string, parts?: object) => string} say
- * @returns {{ask: () => void}} asks whether the book is to be saved, unless that was asked before
+ * @returns {{ask: () => void}} offers to save the book, unless that was offered before
  */
 export function startSaving(offline, foot, say) {
   const button = document.querySelector(".dw-offline");
@@ -41,8 +41,8 @@ export function startSaving(offline, foot, say) {
     const total = offline.total || server?.bytes || 0;
     const sizes = { fetched: sizeText(server?.fetched ?? total), total: sizeText(total), done: sizeText(done) };
     const unmeasured = !total && (state === "off" || state === "saving");
-    const told = [say(`saving_${state}${unmeasured ? "_unmeasured" : ""}`, sizes), state === "off" && offline.sparing ? say("saving_sparing") : ""];
-    strip.querySelector("p").textContent = told.filter(Boolean).join(" ");
+    const sentences = [say(`saving_${state}${unmeasured ? "_unmeasured" : ""}`, sizes), state === "off" && offline.sparing ? say("saving_sparing") : ""];
+    strip.querySelector("p").textContent = sentences.filter(Boolean).join(" ");
     const bar = strip.querySelector("progress");
     bar.hidden = state !== "saving" && !(state === "stopped" && share);
     bar.value = share;
@@ -68,18 +68,18 @@ export function startSaving(offline, foot, say) {
   close.addEventListener("click", () => {
     offline.decline();
     hide();
-    // The header may be far above what is read.
+    // The header may be far above the visible part.
     button.focus({ preventScroll: true });
   });
   offline.addEventListener("state", show);
   show();
-  // Who puts the book among the apps of a device means to have it at hand.
+  // Installing the book as an app means wanting it offline.
   if (offline.unasked && matchMedia("(display-mode: standalone)").matches) open();
   return { ask: () => offline.unasked && strip.hidden && open() };
 }
 
 /**
- * Tells of a newer edition, which one tap takes.
+ * Announces a newer edition, which one tap activates.
  * @param {Editions} editions
  * @param {HTMLElement} foot
  */

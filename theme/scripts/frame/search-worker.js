@@ -1,26 +1,26 @@
-// The theme's search, asked a question as a person asks it. By itself it takes each word for the beginning of one that is to
-// be found: "a" finds whatever begins with an a, and "how to" finds every how-to. So the words that its own list calls
-// common are taken out of a question before it is asked. The theme's script is named by this one's query.
+// Prepares questions in plain English for the theme's search. The theme matches each word as a prefix: "a" finds
+// everything that starts with an a, and "how to" finds every how-to. So this removes the words on the theme's own list of
+// common words. The query of this script's address names the theme's script.
 //
-// The index is large and few visits search. So the theme is told that all is ready, is given neither its own script nor the index
-// before something is asked, and is asked only then what waited meanwhile.
+// The index is large and few visits search. So this reports "ready" at once, loads the theme's script and the index only
+// at the first question, and then asks the question that was waiting.
 
 const asked = new WeakSet();
 
-// The theme's numbers: of its index, for "ready", of a question, and of what was found.
+// The theme's message types: index, ready, question, result.
 const [SETUP, READY, QUERY, RESULT] = [0, 1, 2, 3];
 
-let configured = null; // what the theme was to be set up with
+let configured = null; // the theme's set-up message
 let coming = null; // a promise of its script and index
 let waiting = null;
 
-/** What questions are put with, besides: half of the titles of this book hold one of these, and all of it is of decals. */
+/** Further words of questions: half of this book's titles contain one of the first, and all of it is about the others. */
 const PUT_WITH = new Set(["need", "needs", "use", "used", "using", "decal", "decals", "transfer", "transfers", "waterslide"]);
 
-/** Its list of common words has "off", without which these mean nothing. */
+/** The theme's list of common words has "off", without which these words lose their meaning. */
 const TAKE_OFF = /\b(?:take|taking|get|getting|peel|peeling)\s+(?:it\s+|them\s+)?off\b/gi;
 
-// Before the theme's script listens, so that it hears the question only as it is asked anew here.
+// Registered before the theme's listener, so that the theme gets only the prepared question.
 addEventListener("message", (event) => {
   if (asked.has(event)) return;
   event.stopImmediatePropagation();
@@ -34,9 +34,9 @@ addEventListener("message", (event) => {
     send({ type: RESULT, data: { items: [] } });
     return;
   }
-  waiting = event.data; // Only the last one: what was typed before it is a part of it.
+  waiting = event.data; // Only the last one, since it contains what was typed before.
   coming ??= load();
-  coming.then(askWaiting, () => (coming = null)); // The next letter tries it again.
+  coming.then(askWaiting, () => (coming = null)); // The next letter tries again.
 });
 
 function askWaiting() {
@@ -46,7 +46,7 @@ function askWaiting() {
 
 const send = self.postMessage.bind(self);
 
-/** Fetch the theme's script, from where it is served beside the bundles (builder/assets.py), and the index, and bring them together. */
+/** Fetch the theme's script, which is served beside the bundles (builder/assets.py), and the index, and set it up. */
 async function load() {
   const here = new URL(location.href);
   const index = await fetch(new URL("../../../search/whole_index.json", here));
@@ -66,14 +66,14 @@ function ask(question) {
   hand({ ...question, data: withoutCommonWords(question.data) });
 }
 
-/** Let the theme's script hear a message. */
+/** Pass a message to the theme's script. */
 function hand(data) {
   const anew = new MessageEvent("message", { data });
   asked.add(anew);
   dispatchEvent(anew);
 }
 
-/** Return a question without its common words, or as it is where it has no others. What stands in quotes is left alone. */
+/** Return a question without common words, or unchanged if it has no others. Quoted text is left alone. */
 function withoutCommonWords(question) {
   if (question.includes('"')) return question;
   const words = question.replace(TAKE_OFF, "remove").replace(/[?!.,;:](?=\s|$)/g, "").split(/\s+/);

@@ -1,6 +1,6 @@
 /**
- * Data tables: rows sorted by a column, and only those shown that hold the words typed.
- * What is done is said in the line below the field, which screen readers announce.
+ * Data tables: sorting by a column and filtering by words.
+ * The line below the field states the result, and screen readers announce it.
  */
 
 import { foldAll } from "./unfold.mjs";
@@ -8,7 +8,7 @@ import { foldAll } from "./unfold.mjs";
 const ORDER = new Intl.Collator(undefined, { numeric: true, sensitivity: "base" });
 
 /**
- * Mount every data table of the page. `say` gives the page's words. A table keeps nothing that would have to end.
+ * Mount every data table of the page. `say` gives the page's sentences. Tables need no clean-up.
  * @returns {[]}
  */
 export function mount({ say }) {
@@ -67,7 +67,7 @@ class DataTable {
     const keyed = this.rows.map((row) => [key(row.cells[place]), row]);
     const full = keyed.filter(([each]) => each !== "");
     full.sort(([one], [other]) => (backwards ? -1 : 1) * compare(one, other));
-    // What is empty stays last either way.
+    // Empty cells stay last in both directions.
     return [...full, ...keyed.filter(([each]) => each === "")].map(([, row]) => row);
   }
 
@@ -81,9 +81,9 @@ class DataTable {
   }
 
   tell() {
-    const shown = this.rows.filter((row) => !row.hidden).length;
+    const visible = this.rows.filter((row) => !row.hidden).length;
     const all = this.rows.length;
-    const rows = shown === all ? this.say("rows_all", { all }) : this.say("rows_shown", { shown, all });
+    const rows = visible === all ? this.say("rows_all", { all }) : this.say("rows_shown", { shown: visible, all });
     if (!this.sorted) this.count.textContent = rows;
     else {
       const { name: column } = this.headings[this.sorted.place];

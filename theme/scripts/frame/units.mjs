@@ -8,10 +8,10 @@ const KNOWN = ["mm", "in"];
 
 /** Digits, fractions, signs, separators and exponents only: a length that names no unit. tests/typed/ holds it to Python. */
 const WITHOUT_UNIT = /^(?:[\p{N}\s.,/⁄∕+−–‐-]|(?<=[\p{N}.,])e(?=[+−–‐-]?\p{N}))+$/iu;
-/** An apostrophe before three digits parts thousands ("1’500"); before others it means feet. */
+/** An apostrophe before three digits separates thousands ("1’500"); otherwise it means feet. */
 const PARTS_THOUSANDS = /(?<=\p{N})['’‘′´`ʼʹ＇](?=\p{N}{3}(?!\p{N}))/gu;
 
-/** The unit in which lengths are shown. Says "change" when it changes. */
+/** The display unit of lengths. Dispatches "change" when it changes. */
 export class Units extends EventTarget {
   /** @type {"mm" | "in"} */
   #shown = "mm";
@@ -34,7 +34,7 @@ export class Units extends EventTarget {
     try {
       localStorage.setItem(REMEMBERED_AS, unit);
     } catch {
-      // Storage may be switched off: the choice then holds for this visit.
+      // Storage may be disabled: the choice then lasts for this visit.
     }
   }
 
@@ -60,7 +60,7 @@ function remembered() {
 }
 
 /**
- * Returns a typed length with the shown unit behind it, unless it names its own or has no digit.
+ * Returns a typed length with the displayed unit appended, unless it has its own unit or no digit.
  * @param {string} text as typed
  * @param {"mm" | "in"} unit the unit shown in the field
  * @returns {string}
@@ -73,8 +73,7 @@ export function withUnit(text, unit) {
 }
 
 /**
- * Returns what to show of a typed length in a field that shows `unit`: without the suffix where it is
- * the field's own, else as typed.
+ * Returns a typed length for a field in `unit`: without its unit if that is the field's, else as typed.
  * @param {string} typed with its unit
  * @param {"mm" | "in"} unit the unit shown in the field
  * @returns {string}

@@ -1,9 +1,9 @@
 /**
- * What is told where a script of the page did not come. theme/partials/dw-early.js tells the same where none came at all.
+ * The message if a script of the page did not load. theme/partials/dw-early.js shows the same if none loaded.
  */
 
 /**
- * Shows the card of each calculator, from which the reader begins the page anew.
+ * Shows the card of each calculator, from which the reader can reload the page.
  * @param {(key: string) => string} say
  */
 export function tellUnstarted(say) {

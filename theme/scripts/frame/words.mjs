@@ -1,11 +1,10 @@
 /**
- * The page's own sentences. They live in calculators/messages/page.py and reach the scripts as JSON;
- * no script holds one.
+ * The page's own sentences. They come from calculators/messages/page.py as JSON; scripts contain none.
  */
 
 /**
  * @param {Record<string, string>} messages sentences by key, with {names} in braces
- * @returns {(key: string, parts?: any) => string} says a sentence
+ * @returns {(key: string, parts?: any) => string} formats a sentence
  */
 export function wordsFrom(messages) {
   return (key, parts = {}) => {
@@ -18,9 +17,8 @@ export function wordsFrom(messages) {
 const MOST_OF_NAME = 60;
 
 /**
- * Returns the name of a file as it may stand in a sentence: in one line, without what turns the line round, a long one
- * shortened in the middle. Python does the same to names that it is given (calculators/messages/wording.py); the cases in
- * tests/typed/ hold both to one meaning.
+ * Returns a file name for a sentence: on one line, without direction marks, shortened in the middle if long. Python
+ * does the same (calculators/messages/wording.py); the cases in tests/typed/ test that both agree.
  * @param {string} name
  * @returns {string}
  */
