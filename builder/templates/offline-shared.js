@@ -1,17 +1,17 @@
-// What other apps hand to this one by the device's own way of sharing (share_target in builder/manifest.py). The picture
-// waits in the notes until the reader has said which calculator it is for; the page there takes it (theme/scripts/keep/arrived.mjs).
+// Receives pictures that other apps share (share_target in builder/manifest.py). The picture waits in the notes until the
+// reader chooses a calculator, whose page takes it (theme/scripts/keep/arrived.mjs).
 
 const SHARE = new URL("share/", ROOT);
-/** Where the picture waits, as the name of its entry. Nothing is ever fetched there. */
+/** The cache key of the waiting picture. Nothing is ever fetched from this address. */
 const ARRIVED = new URL("share/arrived", ROOT);
-/** More than any field takes: what is larger need not be kept to be refused. */
+/** More than any field accepts: a larger picture is not stored, since it would be refused. */
 const MOST_BYTES = 64 * 1024 * 1024;
 
 function isShared(request, address) {
   return request.method === "POST" && address.pathname === SHARE.pathname;
 }
 
-/** Keep the picture that was sent, in place of one that came before, and lead to the page that asks what to do with it. */
+/** Store the shared picture in place of an earlier one, and redirect to the page that offers calculators. */
 async function takeShared(request) {
   const cache = await caches.open(NOTES);
   await cache.delete(ARRIVED);
@@ -22,7 +22,7 @@ async function takeShared(request) {
       await cache.put(ARRIVED, new Response(picture, { headers }));
     }
   } catch {
-    // The page says that nothing came.
+    // The page says that no picture arrived.
   }
   return Response.redirect(SHARE, 303);
 }

@@ -1,31 +1,31 @@
 // The offline worker. builder/offline.py writes VERSION and FILES, [address, digest, bytes] each in the order in which they
 // are saved, above this line, and offline-shared.js below it.
 //
-// It keeps one whole edition of the site and answers from it alone. Another edition is fetched beside it, what did not
-// change copied over, and waits until the reader takes it or no page of the older one is open. A page that is open goes on
-// with the edition that it began with: the notes say which page has which.
+// It stores one whole edition of the site and answers only from it. A newer edition is fetched beside it, with unchanged
+// files copied, and waits until the reader activates it or no page of the older one is open. An open page keeps the
+// edition that it started with: the notes record which page has which.
 //
-// What the device has cleared away is fetched anew if the server still has it. If the server has another edition by now,
-// that one is fetched whole and takes over.
+// Files that the device has cleared are fetched again if the server still has them. If the server has another edition by
+// then, that one is fetched whole and takes over.
 //
 // To pages: {type: "saving", share, done, total}, {type: "ready"}, {type: "off", done, total},
-// {type: "failed", why: "full" | "network" | "stopped"}; each with `offline`, the edition kept here. The answer to "look"
-// has `edition`, that of the page which asks.
-// From pages: {type: "fill"}, to begin or to mend; {type: "stop"}; {type: "look", mends}, to be told how it stands and, where
-// `mends`, to have it mended; {type: "take over"}; {type: "rest"}, to put saving off, and {type: "go on"}.
+// {type: "failed", why: "full" | "network" | "stopped"}; each with `offline`, the stored edition. The answer to "look"
+// has `edition`, that of the asking page.
+// From pages: {type: "fill"}, to start or repair; {type: "stop"}; {type: "look", mends}, to ask for the state and, if
+// `mends`, for a repair; {type: "take over"}; {type: "rest"}, to pause saving, and {type: "go on"}.
 
 const ROOT = new URL("./", self.location);
 const PREFIX = `offline ${ROOT.pathname} `;
 const CACHE = PREFIX + VERSION;
 const NOTES = `notes ${ROOT.pathname}`;
-// Says which edition the server has now, so it is never kept.
+// Names the server's current edition, so it is never stored.
 const EDITION = new URL("edition.json", ROOT);
 const DIGEST = "Site-Digest";
-/** In the notes, the edition of a page that the server has to answer for, since what is kept here is not whole. */
+/** In the notes, the edition of a page that the server must answer, since the stored edition is incomplete. */
 const OF_SERVER = "server";
 const AT_ONCE = 4;
 const TELL_EVERY_MS = 100;
-// A rest ends by itself, since the page that asked for it may be gone.
+// A pause ends by itself, since the page that asked for it may be gone.
 const LONGEST_REST_MS = 60_000;
 const REST_STEP_MS = 100;
 let restsUntil = 0;
@@ -60,7 +60,7 @@ self.addEventListener("fetch", (event) => {
 });
 
 class Stopped extends Error {}
-/** What the server has is of another edition. */
+/** The server has another edition. */
 class OtherEdition extends Error {}
 
 // -- Answering ----------------------------------------------------------------------------------------
@@ -71,8 +71,8 @@ async function answer(event, address) {
   if (edition === OF_SERVER) return fetch(request);
   const cache = await caches.open(PREFIX + edition);
   const path = address.pathname.endsWith("/") ? `${address.pathname}index.html` : address.pathname;
-  const kept = await cache.match(new URL(path, ROOT));
-  if (kept) return request.headers.has("Range") ? part(kept, request.headers.get("Range")) : kept;
+  const stored = await cache.match(new URL(path, ROOT));
+  if (stored) return request.headers.has("Range") ? part(stored, request.headers.get("Range")) : stored;
   if (await cache.match(new URL(`${address.pathname}/index.html`, ROOT))) {
     return Response.redirect(`${address.pathname}/${address.search}`, 302);
   }
@@ -80,7 +80,7 @@ async function answer(event, address) {
   return notOurs(event, edition);
 }
 
-/** Answer for a file that belongs to this edition and is not here any more. */
+/** Answer for a file of this edition that is no longer stored. */
 async function mended(event, path) {
   const { request } = event;
   try {
@@ -91,56 +91,56 @@ async function mended(event, path) {
   } catch (error) {
     if (error instanceof OtherEdition) {
       event.waitUntil(takeServers());
-      // A page is then the server's, whole; a piece of one would not fit the page that asks for it.
+      // A page then comes whole from the server; a single file would not fit the page that asks for it.
       if (request.mode !== "navigate") return Response.error();
       await note(event.resultingClientId, OF_SERVER);
       return fetch(request);
     }
-    return (request.mode === "navigate" && (await told("503.html", 503))) || Response.error();
+    return (request.mode === "navigate" && (await sitePage("503.html", 503))) || Response.error();
   }
 }
 
-/** Answer for what is no file of the edition of whoever asks. */
+/** Answer for a file that is not in the edition of the client. */
 async function notOurs(event, edition) {
   const { request } = event;
   if (edition === VERSION && request.mode !== "navigate") {
-    // A worker of an older page may not be known as that.
+    // The client may be an unrecorded worker of an older page.
     const { editions } = await (notes ??= readNotes());
     for (const each of new Set(Object.values(editions))) {
-      const kept = await caches.match(request.url, { cacheName: PREFIX + each });
-      if (kept) return kept;
+      const stored = await caches.match(request.url, { cacheName: PREFIX + each });
+      if (stored) return stored;
     }
   }
   try {
     const came = await fetch(request);
-    // A page that a newer edition has is of that one, with all that it loads.
+    // A page that only a newer edition has belongs to that edition, with everything it loads.
     if (request.mode === "navigate" && came.ok) await note(event.resultingClientId, OF_SERVER);
-    // What the server has is of another edition than such a page.
+    // Such a client has another edition than the server.
     return edition !== VERSION && came.ok ? Response.error() : came;
   } catch (error) {
-    const page = request.mode === "navigate" && (await told("404.html", 404));
+    const page = request.mode === "navigate" && (await sitePage("404.html", 404));
     if (!page) throw error;
     return page;
   }
 }
 
-/** One of the site's own pages that tell what is wrong, if it is here. */
-async function told(name, status) {
+/** One of the site's own error pages, if it is stored. */
+async function sitePage(name, status) {
   const page = await (await caches.open(CACHE)).match(new URL(name, ROOT));
   return page && new Response(page.body, { status, headers: page.headers });
 }
 
-/** A part of a kept file, as players and download tools ask for it. */
-async function part(kept, range) {
-  const bytes = await kept.arrayBuffer();
+/** A range of a stored file, as media players and download tools request it. */
+async function part(stored, range) {
+  const bytes = await stored.arrayBuffer();
   const [, first, last] = /^bytes=(\d*)-(\d*)$/.exec(range) ?? [];
-  if (!first && !last) return new Response(bytes, { headers: kept.headers });
+  if (!first && !last) return new Response(bytes, { headers: stored.headers });
   const start = first ? Number(first) : Math.max(0, bytes.byteLength - Number(last));
   const end = first && last ? Math.min(Number(last) + 1, bytes.byteLength) : bytes.byteLength;
   if (start >= end) {
     return new Response("", { status: 416, headers: { "Content-Range": `bytes */${bytes.byteLength}` } });
   }
-  const headers = new Headers(kept.headers);
+  const headers = new Headers(stored.headers);
   headers.set("Content-Range", `bytes ${start}-${end - 1}/${bytes.byteLength}`);
   return new Response(bytes.slice(start, end), { status: 206, headers });
 }
@@ -148,14 +148,14 @@ async function part(kept, range) {
 // -- Which page has which edition -----------------------------------------------------------------------
 
 /**
- * The notes, which outlast this worker: {active: the edition in charge, past: those that were, broken: whether parts of the
- * active one are gone that the server has no more, editions: {id of a page or of its worker: the edition that it began with}}.
+ * The notes, which outlast this worker: {active: the active edition, past: earlier ones, broken: whether the active one
+ * lacks files that the server no longer has, editions: {id of a page or of its worker: the edition that it started with}}.
  */
 let notes = null;
 
 async function readNotes() {
-  const kept = await (await caches.open(NOTES)).match(new URL("notes", ROOT));
-  return { active: null, past: [], broken: false, editions: {}, ...(await kept?.json()) };
+  const stored = await (await caches.open(NOTES)).match(new URL("notes", ROOT));
+  return { active: null, past: [], broken: false, editions: {}, ...(await stored?.json()) };
 }
 
 async function writeNotes(change) {
@@ -166,11 +166,11 @@ async function writeNotes(change) {
 
 const note = (client, edition) => writeNotes(({ editions }) => (editions[client] = edition));
 
-/** The edition of whoever asks. A page that is opened now is of this one; a page's worker is of the page's. */
+/** The edition of the client. A newly opened page gets this edition; a page's worker gets the page's. */
 async function editionAsking({ request, clientId, resultingClientId }) {
   await takingOver;
   const { editions, active } = await (notes ??= readNotes());
-  // A browser may ask before it lets this edition take over. Who is not noted was there before, then.
+  // A browser may send requests before this edition takes over. An unrecorded client then belongs to the edition before.
   const edition = request.mode === "navigate" ? VERSION : (editions[clientId] ?? active ?? VERSION);
   if (resultingClientId) await note(resultingClientId, edition);
   return edition;
@@ -180,18 +180,18 @@ async function takeOver() {
   takingOver = noteOlder();
   await takingOver;
   await clearOlder(() => true);
-  // A page that began this was loaded from the network: from now on its requests come here as well.
+  // The page that started this was loaded from the network; from now on its requests come here too.
   await self.clients.claim();
   await tell({ type: "ready" });
 }
 
-/** Note which edition the pages have that are open as this one takes over. */
+/** Record the edition of the pages that are open when this one takes over. */
 async function noteOlder() {
   const open = await self.clients.matchAll({ type: "all", includeUncontrolled: true });
   notes = null;
   await writeNotes((present) => {
     const before = present.active;
-    // These began before there were notes of them, or without this worker.
+    // These started before they could be recorded, or without this worker.
     if (before && before !== VERSION) {
       for (const { id } of open) present.editions[id] ??= before;
       present.past = [...present.past.slice(-9), before];
@@ -201,11 +201,11 @@ async function noteOlder() {
 }
 
 /**
- * Forget editions of which no page is open any more, where `isOlder`: usually those that were in charge. What has come of one
- * that is still to be in charge is left for it to go on from.
+ * Delete editions without open pages for which `isOlder` holds: usually earlier active ones. Files of an unfinished newer
+ * edition stay, to resume from.
  */
 async function clearOlder(isOlder = (edition, { past }) => past.includes(edition)) {
-  // One that is on its way, or waits, is not older.
+  // An edition that is installing or waiting is not older.
   if (self.registration.installing || self.registration.waiting) return;
   const open = new Set((await self.clients.matchAll({ type: "all", includeUncontrolled: true })).map(({ id }) => id));
   const present = await (notes ??= readNotes());
@@ -226,11 +226,11 @@ async function clearOlder(isOlder = (edition, { past }) => past.includes(edition
 
 async function install() {
   await fill();
-  // Where the edition in charge has lost parts for good there is nothing to wait for.
+  // If the active edition has lost files for good, do not wait.
   if ((await readNotes()).broken) await self.skipWaiting();
 }
 
-/** Make what is kept whole again, from what the server has: this edition, or else the one that it has now. Never rejects. */
+/** Repair the stored edition from the server, or else switch to the server's edition. Never rejects. */
 function mend() {
   mending ??= fill()
     .then(() => tell({ type: "ready" }), (error) => (error instanceof OtherEdition ? takeServers() : undefined))
@@ -239,7 +239,7 @@ function mend() {
   return mending;
 }
 
-/** Have the browser fetch the server's edition, which takes over as soon as it is whole. */
+/** Make the browser fetch the server's edition, which takes over as soon as it is complete. */
 async function takeServers() {
   await writeNotes((present) => (present.broken = true));
   await self.registration.update().catch(() => {});
@@ -249,16 +249,16 @@ async function takeServers() {
 async function look(page, mends) {
   await clearOlder();
   const { editions } = await (notes ??= readNotes());
-  const kept = new Set((await (await caches.open(CACHE)).keys()).map(({ url }) => new URL(url).pathname));
-  const missing = [...files].filter(([path]) => !kept.has(path));
+  const stored = new Set((await (await caches.open(CACHE)).keys()).map(({ url }) => new URL(url).pathname));
+  const missing = [...files].filter(([path]) => !stored.has(path));
   const done = TOTAL - missing.reduce((sum, [, [, , bytes]]) => sum + bytes, 0);
-  // Of a page that the server answers for it is not known.
+  // The edition of a page that the server answers is unknown.
   const edition = editions[page.id] === OF_SERVER ? null : (editions[page.id] ?? VERSION);
   page.postMessage({ type: missing.length ? "off" : "ready", done, total: TOTAL, edition, offline: VERSION });
   if (missing.length && mends) await mend();
 }
 
-/** Keep every file of this edition: from this cache, from an older one, or from the network. */
+/** Store every file of this edition: from this cache, from an older one, or from the network. */
 async function fill() {
   if (stopping.signal.aborted) stopping = new AbortController();
   const cache = await caches.open(CACHE);
@@ -295,19 +295,19 @@ async function keep(cache, sources, [address, digest], signal) {
   const url = new URL(address, ROOT);
   if ((await cache.match(url))?.headers.get(DIGEST) === digest) return;
   for (const source of sources) {
-    const kept = await source.match(url);
-    if (kept?.headers.get(DIGEST) === digest) {
-      await cache.put(url, kept);
+    const stored = await source.match(url);
+    if (stored?.headers.get(DIGEST) === digest) {
+      await cache.put(url, stored);
       return;
     }
   }
   let wrong = null;
-  // What was fetched for this visit already is as good, as long as it is of this edition.
+  // Files fetched earlier in this visit are usable if they belong to this edition.
   for (const from of ["default", "reload"]) {
     const response = await fetch(url, { cache: from, signal });
     const bytes = await response.arrayBuffer();
     if (!response.ok || (await digestOf(bytes)) !== digest) {
-      // A server in trouble says nothing of its edition; a file that is gone or another does.
+      // A server error says nothing about the edition; a missing or different file does.
       wrong = response.ok || response.status === 404 || response.status === 410 ? OtherEdition : Error;
       continue;
     }
