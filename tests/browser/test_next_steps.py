@@ -39,7 +39,7 @@ def origin(page: Page, field: str) -> Locator:
     return page.locator(f'[id="filled-{field}"]')
 
 
-def test_the_job_goes_from_home_to_the_underlay_by_its_next_steps_alone(context, workbench_server):
+def test_next_steps_lead_from_home_to_the_underlay(context, workbench_server):
     page = context.new_page()
     page.goto(workbench_server.url)
     go_on(page, "size/scale-size")
@@ -101,7 +101,7 @@ def test_the_same_picture_chosen_again_asks_for_nothing(at):
     expect(typed(page, "width_mm")).to_have_value("20")
 
 
-def test_a_width_that_belonged_to_another_picture_is_not_carried_over(at):
+def test_a_width_of_another_picture_is_not_carried_over(at):
     first = at("artwork/picture-check")
     choose(first, "first.png")
     typed(first, "width_mm").fill("20")
@@ -123,7 +123,7 @@ def test_a_width_that_belonged_to_another_picture_is_not_carried_over(at):
     expect(typed(again, "width_mm")).to_have_value("")
 
 
-def test_what_came_from_elsewhere_says_so_until_it_is_typed_here(at):
+def test_shared_values_name_their_source_until_typed_here(at):
     typed(at("size/scale-size"), "scale").fill("1:76")
     page = at("size/full-size")
     expect(typed(page, "scale")).to_have_value("1:76")

@@ -131,7 +131,7 @@ def test_tables_work_after_returning_to_the_page(waits):
 
 
 @pytest.mark.parametrize("table", ["drying-times", "ways", "solvents", "coats", "substrates", "print-settings"])
-def test_on_paper_no_word_is_broken_and_no_column_cut_off(open_page, table: str):  # noqa: F811
+def test_printed_tables_break_no_word_and_fit(open_page, table: str):  # noqa: F811
     page = open_page(PAGES[table])
     page.wait_for_selector(".dw-data-tools:not([hidden])", state="attached")
     page.emulate_media(media="print")

@@ -149,7 +149,7 @@ def test_three_white_areas_are_marked_by_finger(tablet, workbench_server):
     assert result_text(page, "wanted_mm2").inner_text() == "0.0"
 
 
-def test_border_and_slider_are_dragged_with_picture_and_verdict_in_sight(tablet, workbench_server):
+def test_border_and_slider_keep_picture_and_verdict_visible(tablet, workbench_server):
     page = opened(tablet, workbench_server, "underlay/underlay/")
     at_work(page)
     told, wipe = page.locator(".dw-scenes-told"), page.locator(".dw-scenes-wipe")

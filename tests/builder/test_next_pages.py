@@ -22,7 +22,7 @@ def made(path: str, **more) -> tuple[Path, dict]:
     return Path(path), {"kind": "how-to", "title": path, **more}
 
 
-def test_the_next_how_to_of_the_stage_follows_and_then_the_next_stage():
+def test_the_next_how_to_precedes_the_next_stage():
     metas = dict(
         [made("artwork/a.md", order=1), made("size/b.md", order=2), made("size/c.md", order=1), made("size/d.md")]
     )
@@ -55,7 +55,7 @@ def test_every_how_to_leads_on_to_another_page(path):
     assert Page(path, {}).url not in {each["url"] for each in after}
 
 
-def test_the_job_goes_from_home_to_the_last_stage_by_what_comes_next():
+def test_next_pages_lead_from_home_to_the_last_stage():
     reached, waiting = set(), [""]
     while waiting:
         here = waiting.pop()

@@ -35,7 +35,7 @@ def is_page(address: str) -> bool:
 
 
 @EVERY_CALCULATOR
-def test_every_verdict_leads_to_one_or_two_pages_that_there_are(calculator):
+def test_every_verdict_leads_to_existing_pages(calculator):
     by = declared_leads(calculator).by
     verdict = answered(calculator.outputs).get("verdict")
     assert set(by) == (set(verdict.levels) if isinstance(verdict, VerdictResult) else {""})
@@ -68,14 +68,14 @@ def shown_steps(id: str, **inputs) -> list[dict]:
     return view.view(outputs, units.DISPLAYS["in"])["next_steps"]["shown"]
 
 
-def test_the_size_on_the_model_goes_along_as_the_width_of_the_marking():
+def test_the_model_size_becomes_the_marking_width():
     # 12 in at 1:72 is 4.23 mm, whatever unit the page shows.
     first = shown_steps("scale-size", full_size_mm=304.8, scale=72.0)[0]
     assert first["href"] == "../../artwork/picture-check/"
     assert first["carries"] == {"own-width": "4.23 mm", "width-of": "marking"}
 
 
-def test_a_size_fitted_to_the_model_goes_before_the_size_by_scale():
+def test_a_fitted_size_precedes_the_size_by_scale():
     typed = {"model_length_mm": 30.0, "second_from": (240, 130), "second_to": (990, 130)}
     # 300 of 750 px of a known 1500 mm are 600 mm; 750 px that are 30 mm on the model make it 12 mm.
     assert shown_steps("drawing-size", **typed)[0]["carries"]["own-width"] == "12.00 mm"

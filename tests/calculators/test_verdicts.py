@@ -19,7 +19,7 @@ def test_a_verdict_says_two_sentences_and_unfolds_the_rest(id):
             assert sorted(" ".join([*shown["brief"], *shown["more"]]).split()) == told
 
 
-def test_what_to_do_follows_what_decides_however_far_behind_it_stands():
+def test_the_advice_follows_the_deciding_reason():
     told = [said("The border shows. It is far."), said("So does this."), advice("Use {count} layers.", count="3")]
     assert in_brief(told, units.MM) == (["The border shows.", "Use 3 layers."], ["It is far.", "So does this."])
 
