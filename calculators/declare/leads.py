@@ -32,7 +32,7 @@ class LeadsResult(result.Result):
         """Return the steps that follow from ``outputs``."""
         return (*(value or ()), *self.by[getattr(outputs, "verdict", "")])[:MOST_LEADS]
 
-    def shown(self, value: tuple[Lead, ...] | None, outputs: Any, display: units.Display) -> dict[str, Any]:
+    def render(self, value: tuple[Lead, ...] | None, outputs: Any, display: units.Display) -> dict[str, Any]:
         """Return words, address and what is carried of each. The page of every calculator is two steps below the root of the site."""
         steps = [
             {"shown": each.words, "href": f"../../{each.page}", "carries": carried(each, outputs)}
