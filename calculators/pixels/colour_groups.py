@@ -14,7 +14,7 @@ from calculators.colour.difference import delta_e
 from calculators.pixels.colour_table import LIGHT_APART, ColourTable, Rgb, unpacked, within
 from calculators.pixels.full_colours import FullColours
 from calculators.pixels.planes import Planes, counted
-from calculators.pixels.shades import Mixes
+from calculators.pixels.shades import INK, Explained, Mixes
 from calculators.values import Progress
 
 #: In a plane of groups or labels: a pixel that has none by itself.
@@ -37,6 +37,8 @@ THICK_SHARE, CORE_SHARE, CORE_PX = 0.25, 0.002, 9
 #: Compressed artwork has so few solid groups of at least this share, seldom more and then it is mostly at rest; a
 #: photograph has more of them and rests less (set on the tuning half of the web pictures, and on photographs).
 FEW_SOLID, MOST_SOLID, SMALL_SHARE, AT_REST = 12, 32, 0.001, 0.75
+#: A hairline has at most this share of its pixels in squares of two by two, and is told by so many grounds.
+HAIRLINE_SOLID, HAIRLINE_GROUNDS = 0.15, 2
 _GROUPS_BETWEEN_STEPS = 16
 
 
@@ -186,7 +188,38 @@ def real_colours(
             group, [each for each in real if each is not group], sides, mixes
         ):
             real.remove(group)
+    if not noisy:
+        for group in _hairlines(real, sides, mixes):
+            real.remove(group)
     return real or groups[:1]
+
+
+def _hairlines(real: list[Group], sides: Sides, mixes: Mixes) -> list[Group]:
+    """Return the groups that are hairlines of another colour: nowhere wholly covered, yet on several grounds.
+
+    On one ground such a shade may be a colour of its own. That the same colour explains shades on several is no chance.
+    """
+    weak = [each for each in real if each.solid <= HAIRLINE_SOLID * each.size and not each.thick]
+    certain = {each.place for each in real if each not in weak}
+    found: list[Group] = []
+    for line in sorted({INK, *(each.stands_for for each in real)}):
+        left = [(each, _grounds_of(each, line, certain, sides, mixes)) for each in weak if each not in found]
+        lines = [(each, grounds) for each, grounds in left if grounds]
+        if len(lines) > 1 and len(set().union(*(grounds for _, grounds in lines))) >= HAIRLINE_GROUNDS:
+            found += [each for each, _ in lines]
+    return found
+
+
+def _grounds_of(group: Group, line: Rgb, certain: set[int], sides: Sides, mixes: Mixes) -> set[int]:
+    """Return the grounds on which most of a group is a hairline of the colour ``line``; none if it is not."""
+    told = sides.of(group)
+    grounds: Counter[int] = Counter()
+    hits = 0
+    for near, times in told.items():
+        behind = mixes.hairline(group.stands_for, certain.intersection(near), line)
+        grounds.update(dict.fromkeys(behind, times))
+        hits += times * bool(behind)
+    return {ground for ground, times in grounds.items() if times >= 0.1 * hits} if 2 * hits >= told.total() else set()
 
 
 def _has_core(group: Group, whole: int, noisy: bool) -> bool:
@@ -198,15 +231,26 @@ def _has_core(group: Group, whole: int, noisy: bool) -> bool:
 def _is_shade(group: Group, real: list[Group], sides: Sides, mixes: Mixes) -> bool:
     """Return whether most of a group, by a sample, is a mix of real colours near it, or thin lines of one of them."""
     places = {each.place for each in real}
+    wide = {each.place for each in real if each.thick >= THICK_SHARE * each.size}
     told = sides.of(group)
-    hits = covered = 0
+    hits, left = 0, told.total()
+    explained = Explained(mixes, group.stands_for, places)
     thin = group.thick < THICK_SHARE * group.size and group.solid < 0.75 * group.size
     for near, times in told.items():
         beside = [place for place in near if place in places]
-        if mixes.explain(group.stands_for, beside, places):
-            hits += times
-        elif thin and mixes.covered(
-            group.stands_for, beside, places, [each for each in near if each < len(mixes.colours)]
+        if (
+            explained.by(beside)
+            or (not group.solid and mixes.seam(group.stands_for, wide.intersection(beside), wide))
+            or (
+                thin
+                and mixes.covered(
+                    group.stands_for, beside, places, [each for each in near if each < len(mixes.colours)]
+                )
+            )
         ):
-            covered += times
-    return 2 * (hits + covered) >= told.total()
+            hits += times
+        left -= times
+        # Often a part of the sample decides.
+        if 2 * hits >= told.total() or 2 * (hits + left) < told.total():
+            break
+    return 2 * hits >= told.total()

@@ -10,7 +10,7 @@ at one by one.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
 from math import ceil, hypot
@@ -190,6 +190,10 @@ def _between_lower(width: int, top: int, more: int, high: int) -> int:
     return found & high
 
 
+#: How a colour differs from a ground, and how far, squared.
+_Way = tuple[float, float, float, float]
+
+
 class _Strokes:
     """Decides whether a pixel lies on a stroke that no label keeps."""
 
@@ -198,11 +202,14 @@ class _Strokes:
         self.width, self.height = raster.width, raster.height
         self.pixels = memoryview(raster.rgba).cast("I")
         self.colours = [seen(rgb) for rgb in colours]
-        self._far = [[hypot(*off(one, two)) for two in self.colours] for one in self.colours]
-        self._told: dict[tuple[int, int, int, bytes, bytes], bool] = {}
-        #: (step in the plane, columns to the right, rows down, step to the next pixel) to one
-        #: side; the other is as far the other way.
-        self._ways = [
+        #: How each label differs from each ground, and which do most; how a colour differs from two.
+        self._offs = [[off(label, ground) for label in self.colours] for ground in self.colours]
+        self._furthest = [
+            sorted(((hypot(*way), label) for label, way in enumerate(ways)), reverse=True) for ways in self._offs
+        ]
+        self._ways: dict[int, tuple[_Way, ...]] = {}
+        #: (step in the plane, columns to the right, rows down, step to the next pixel) to one side; the other is as far the other way.
+        self._directions = [
             (reach * (down * self.width + right), reach * right, reach * down, down * self.width + right)
             for reach in REACHES
             for down, right in ((0, 1), (1, -1), (1, 0), (1, 1))
@@ -211,49 +218,69 @@ class _Strokes:
     def lost(self, place: int) -> int:
         """Return 1 + the label of the ground where the stroke at ``place`` is lost, else 0."""
         row, column = divmod(place, self.width)
-        packed, near = self.pixels[place] & _COARSE, self._labels(row, column, 1)
-        for step, right, down, beside in self._ways:
+        labels, packed, near = self.labels, self.pixels[place] & _COARSE, None
+        for step, right, down, beside in self._directions:
             if not (down <= row < self.height - down and abs(right) <= column < self.width - abs(right)):
                 continue
-            one, two = self.labels[place - step], self.labels[place + step]
-            across = bytes({self.labels[place - beside], self.labels[place], self.labels[place + beside]})
-            key = packed, one, two, across, near
-            told = self._told.get(key)
-            if told is None:
-                told = self._told[key] = self._unkept(packed, one, two, across, near)
-            if told and self._ridge(place, step, one, two) and self._stands_out(place, one, two, row, column):
+            one, two = labels[place - step], labels[place + step]
+            ways = self._ways.get(key := packed << 16 | one << 8 | two)
+            if ways is None:
+                ways = self._ways[key] = self._alike(packed, one, two)
+            if not ways:
+                continue
+            across = labels[place - beside], labels[place], labels[place + beside]
+            if self._kept(across, one, two, ways, KEPT_FROM):
+                continue
+            near = set(self._around(row, column, 1)) if near is None else near
+            # At the end of a stroke that a label near keeps, less of the colour is its edge.
+            if (
+                not self._kept(near, one, two, ways, 1 / INSIDE)
+                and self._ridge(place, step, one, two)
+                and self._stands_out(place, one, two, row, column)
+            ):
                 return 1 + one
         return 0
 
     def _at(self, place: int) -> tuple[float, float, float]:
         return seen(self.raster.rgba[4 * place : 4 * place + 3])
 
-    def _labels(self, row: int, column: int, reach: int) -> bytes:
+    def _around(self, row: int, column: int, reach: int) -> bytes:
+        """Return the labels up to so many pixels away."""
         left, right = max(0, column - reach), min(self.width, column + reach + 1)
-        rows = range(max(0, row - reach), min(self.height, row + reach + 1))
-        return bytes({label for y in rows for label in self.labels[y * self.width + left : y * self.width + right]})
+        rows = range(max(0, row - reach) * self.width, min(self.height, row + reach + 1) * self.width, self.width)
+        return b"".join([self.labels[start + left : start + right] for start in rows])
 
-    def _unkept(self, packed: int, one: int, two: int, across: bytes, near: bytes) -> bool:
-        """Return whether a colour differs from two grounds alike, and none of the
-        labels ``across`` the stroke keeps it.
-
-        At the end of a stroke that a label ``near`` keeps, less of the colour is its edge.
-        """
+    def _alike(self, packed: int, one: int, two: int) -> tuple[_Way, ...]:
+        """Return how a colour differs from the grounds on both sides; nothing where it does too little, or not in the same direction."""
         if NONE in (one, two):
-            return False
+            return ()
         here = seen(unpacked(packed | _MIDDLE))
-        ways = [(ground, off(here, self.colours[ground])) for ground in {one, two}]
-        lengths = [hypot(*way) for _, way in ways]
-        if min(lengths) < LEAST_CONTRAST or dot(ways[0][1], ways[-1][1]) < LEAST_COSINE * lengths[0] * lengths[-1]:
-            return False
-        if any(self._share(label, ways) >= KEPT_FROM for label in across if label != NONE):
-            return False
-        most = max((self._share(label, ways) for label in near if label != NONE), default=0.0)
-        return most < 1 / INSIDE
+        first, second = off(here, self.colours[one]), off(here, self.colours[two])
+        lengths = hypot(*first), hypot(*second)
+        if min(lengths) < LEAST_CONTRAST or dot(first, second) < LEAST_COSINE * lengths[0] * lengths[1]:
+            return ()
+        return (*first, dot(first, first)), (*second, dot(second, second))
 
-    def _share(self, label: int, ways: list[tuple[int, tuple[float, float, float]]]) -> float:
-        """Return how far a label goes along the ways from grounds to a colour; 1 is as far as the colour."""
-        return min(dot(off(self.colours[label], self.colours[ground]), way) / dot(way, way) for ground, way in ways)
+    def _kept(
+        self,
+        labels: Iterable[int],
+        one: int,
+        two: int,
+        ways: tuple[_Way, ...],
+        share: float,
+    ) -> bool:
+        """Return whether any of the ``labels`` goes at least such a share of the way from both grounds to a colour."""
+        # Written out, since it is asked some million times of a grainy picture.
+        (x1, y1, z1, far1), (x2, y2, z2, far2) = ways
+        from_one, from_two = self._offs[one], self._offs[two]
+        for label in labels:
+            if label != NONE:
+                x, y, z = from_one[label]
+                if x * x1 + y * y1 + z * z1 >= share * far1:
+                    x, y, z = from_two[label]
+                    if x * x2 + y * y2 + z * z2 >= share * far2:
+                        return True
+        return False
 
     def _ridge(self, place: int, step: int, one: int, two: int) -> bool:
         """Return whether the picture itself differs from what it shows on both sides, as it does from their labels."""
@@ -265,11 +292,15 @@ class _Strokes:
         return True
 
     def _stands_out(self, place: int, one: int, two: int, row: int, column: int) -> bool:
-        here, near = self._at(place), self._labels(row, column, RINGS_WITHIN)
+        here, around = self._at(place), None
         for ground in (one, two):
-            most = max(self._far[ground][label] for label in near if label != NONE)
-            if hypot(*off(here, self.colours[ground])) < OF_NEAR * most:
-                return False
+            own = hypot(*off(here, self.colours[ground]))
+            for far, label in self._furthest[ground]:
+                if own >= OF_NEAR * far:
+                    break
+                around = self._around(row, column, RINGS_WITHIN) if around is None else around
+                if label in around:
+                    return False
         return True
 
 

@@ -28,7 +28,17 @@ from calculators.pixels.colour_groups import (
     may_be_artwork,
     real_colours,
 )
-from calculators.pixels.colour_table import CLEAR, NOISE_BITS, ColourTable, Rgb, colour_table, hex_of, lab, unpacked
+from calculators.pixels.colour_table import (
+    CLEAR,
+    LIGHT_APART,
+    NOISE_BITS,
+    ColourTable,
+    Rgb,
+    colour_table,
+    hex_of,
+    lab,
+    unpacked,
+)
 from calculators.pixels.full_colours import FullColours
 from calculators.pixels.planes import OF_THREE, OF_TWO, Planes, counted
 from calculators.pixels.raster import Raster
@@ -191,8 +201,15 @@ class _Sides:
 
     def nearest(self, packed: int) -> int:
         """Return the label of the real colour that looks nearest."""
-        lab = self.table.labs[packed]
-        return min(self._every, key=lambda label: delta_e(self.real[label].lab, lab))
+        here = self.table.labs[packed]
+        best, nearest = float("inf"), 0
+        for light, label in sorted((abs(each.lab[0] - here[0]), label) for label, each in enumerate(self.real)):
+            # What differs more in brightness alone is no nearer.
+            if light > LIGHT_APART * best:
+                break
+            if (apart := delta_e(self.real[label].lab, here)) < best:
+                best, nearest = apart, label
+        return nearest
 
     def decide(self, packed: int, own: int, near: bytes) -> tuple[int, int, int]:
         """Return (label, other, lean) of a pixel: ``own`` its real colour or UNSURE,

@@ -9,7 +9,7 @@ from calculators.pixels.colour_table import OPAQUE_FROM
 from calculators.pixels.raster import Raster
 
 #: So many places are looked at; each is a square of so many pixels a side, held against those so far off on both sides.
-SAMPLES, SQUARE = 4_000, 3
+SAMPLES, SQUARE = 1_500, 3
 #: How far that is, as a share of the longer side of the picture, and in pixels at least.
 OF_SIDE, LEAST_PX = 1 / 24, 6
 #: The picture changes evenly where both steps go the same way by at least and at most so many levels, and one is at most so many times the other.

@@ -23,12 +23,17 @@ BESIDE_LINE_GROUP, BESIDE_TRIANGLE = 18.0, 12.0
 BESIDE_COVERED = 6.0
 #: Along it the share of its colour differs: somewhere near it is greater by this part of what is missing.
 FURTHER = 0.4
-#: What lies behind two shapes that touch shows with at most this share.
+#: What covers so much of its pixels is that colour, thin as it may be.
+NEARLY_COVERED = 0.8
+#: What lies behind two shapes that touch shows with at most this share. A hairline in front of them has at least this one, and at most that.
 MOST_BEHIND = 0.4
+HAIRLINE = 0.08, 0.85
 #: What is most often behind a drawing, besides its own colours.
 PAGE: Rgb = (255, 255, 255)
-#: In a compressed picture: beyond the brightest and the darkest colour nearby by this share of their difference and so
-#: many levels more, and so far from what their colours mix to.
+#: Its hairlines are most often of this colour.
+INK: Rgb = (0, 0, 0)
+#: In a compressed picture: beyond the brightest and the darkest colour nearby by this share of their difference and so many levels
+#: more, and so far from what their colours mix to.
 LIGHT_SWING, COLOUR_SWING, LIGHT_NOISE, COLOUR_NOISE = 0.06, 0.12, 6.0, 10.0
 #: Pixels that are alike all round and yet not of the most frequent level: so many of them to those that are not alike
 #: are a sign of compression. They are looked for in a sample, and a few levels are left out that may have been drawn.
@@ -69,11 +74,11 @@ class Mixes:
     def __init__(self, colours: Sequence[Rgb], noisy: bool) -> None:
         self.colours, self.noisy = list(colours), noisy
         self._lights = [light_and_colour(each) for each in colours]
-        self._behind = [*colours, PAGE]
+        self.behind = [*colours, PAGE]
 
     def set(self, place: int, colour: Rgb) -> None:
         """Take another colour for the one at ``place``."""
-        self.colours[place] = self._behind[place] = colour
+        self.colours[place] = self.behind[place] = colour
         self._lights[place] = light_and_colour(colour)
 
     def alike(self, one: int, two: int) -> bool:
@@ -82,25 +87,6 @@ class Mixes:
         return (
             abs(first[0] - second[0]) <= 2 * LIGHT_NOISE
             and hypot(first[1] - second[1], first[2] - second[2]) <= 2 * COLOUR_NOISE
-        )
-
-    def explain(self, colour: Rgb, near: Collection[int], every: Collection[int]) -> bool:
-        """Return whether ``colour`` is a mix of colours that are ``near`` it, and a
-        little of any that may lie behind them.
-        """
-        if self.noisy:
-            return self._between_lights(light_and_colour(colour), near)
-        pairs = list(combinations(near, 2))
-        if any(between(colour, self.colours[one], self.colours[two], BESIDE_LINE_GROUP) for one, two in pairs):
-            return True
-        behind = [*every, len(self.colours)]
-        return any(
-            _in_triangle(
-                colour, self.colours[one], self.colours[two], self._behind[back], 1.0 if back in near else MOST_BEHIND
-            )
-            for one, two in pairs
-            for back in behind
-            if back not in (one, two)
         )
 
     def covered(self, colour: Rgb, near: Collection[int], every: Iterable[int], around: Collection[int]) -> bool:
@@ -112,6 +98,8 @@ class Mixes:
         for ground in near:
             for far in every:
                 share = self._part(colour, ground, far) if far != ground else None
+                if share is not None and not self.noisy and share >= NEARLY_COVERED:
+                    return True
                 if share is not None and any(
                     (self._part(self.colours[each], ground, far, BESIDE_LINE_GROUP) or 0.0)
                     >= share + FURTHER * (1 - share)
@@ -119,6 +107,28 @@ class Mixes:
                 ):
                     return True
         return False
+
+    def seam(self, colour: Rgb, near: Collection[int], every: Iterable[int]) -> bool:
+        """Return whether ``colour`` is one that is ``near`` it with a little of another: what lies behind two shapes of that colour."""
+        return not self.noisy and any(
+            (found := between(colour, self.colours[one], self.colours[behind], BESIDE_COVERED))
+            and found[1] <= MOST_BEHIND
+            for one in near
+            for behind in every
+            if one != behind
+        )
+
+    def hairline(self, colour: Rgb, near: Collection[int], line: Rgb) -> Collection[int]:
+        """Return which of the colours ``near`` lie behind, where a hairline of the colour ``line`` covers them in part; none if it does not."""
+        low, high = HAIRLINE
+        for ground in near:
+            found = between(colour, self.colours[ground], line, BESIDE_COVERED)
+            if found and low <= found[1] <= high:
+                return (ground,)
+        for one, two in combinations(near, 2):
+            if _in_triangle(colour, self.colours[one], self.colours[two], line, high):
+                return one, two
+        return ()
 
     def _part(self, colour: Rgb, ground: int, far: int, beside: float = BESIDE_COVERED) -> float | None:
         """Return which share of ``far`` on ``ground`` a colour shows, None where it is no mix of them."""
@@ -129,7 +139,8 @@ class Mixes:
         found = between(colour, self.colours[ground], self.colours[far], beside)
         return found[1] if found else None
 
-    def _between_lights(self, shade: tuple[float, ...], near: Collection[int]) -> bool:
+    def between_lights(self, shade: tuple[float, float, float], near: Collection[int]) -> bool:
+        """Return whether in a compressed picture a shade is a mix of colours that are ``near``, brightness and colour each by itself."""
         if not near:
             return False
         points: list[tuple[float, ...]] = [self._lights[each] for each in near]
@@ -158,6 +169,46 @@ class Mixes:
         share = (shade[0] - ground[0]) / whole
         mixed = 0.25 <= share <= 1 + LIGHT_SWING and _from_hull(shade[1:], [ground[1:], far[1:]]) <= COLOUR_NOISE
         return share if mixed else None
+
+
+class Explained:
+    """Whether one colour is a mix of colours that are near it, and a little of any of ``every`` that may lie behind them.
+
+    Different surroundings have many colours in common, so what was found of two or three of them is kept.
+    """
+
+    def __init__(self, mixes: Mixes, colour: Rgb, every: Collection[int]) -> None:
+        self.mixes, self.colour = mixes, colour
+        self._light = light_and_colour(colour)
+        self._behind = [*every, len(mixes.colours)]
+        self._pairs: dict[tuple[int, int], bool] = {}
+        self._threes: dict[tuple[int, int, int], bool] = {}
+
+    def by(self, near: Sequence[int]) -> bool:
+        """Return whether the colours ``near``, in order, explain it."""
+        if self.mixes.noisy:
+            return self.mixes.between_lights(self._light, near)
+        return any(map(self._by_two, combinations(near, 2))) or any(map(self._by_three, combinations(near, 3)))
+
+    def _by_two(self, pair: tuple[int, int]) -> bool:
+        found = self._pairs.get(pair)
+        if found is None:
+            (one, two), colours, behind = pair, self.mixes.colours, self.mixes.behind
+            found = self._pairs[pair] = bool(
+                between(self.colour, colours[one], colours[two], BESIDE_LINE_GROUP)
+            ) or any(
+                _in_triangle(self.colour, colours[one], colours[two], behind[back], MOST_BEHIND)
+                for back in self._behind
+                if back not in pair
+            )
+        return found
+
+    def _by_three(self, three: tuple[int, int, int]) -> bool:
+        found = self._threes.get(three)
+        if found is None:
+            one, two, back = (self.mixes.colours[each] for each in three)
+            found = self._threes[three] = _in_triangle(self.colour, one, two, back, 1.0)
+        return found
 
 
 def between(colour: Rgb, first: Rgb, second: Rgb, beside: float = BESIDE_LINE) -> tuple[float, float] | None:

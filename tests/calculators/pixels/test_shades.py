@@ -16,7 +16,7 @@ from calculators.pixels.colour_table import lab, rgb_of
 from calculators.pixels.flat_colours import flat_colours
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
-from calculators.pixels.shades import Mixes
+from calculators.pixels.shades import Explained, Mixes
 from tests.steps import finished
 
 RED, NAVY, GOLD, GREEN, INK, WHITE = "#c4161c", "#1f3b4d", "#f6c800", "#2f6b3f", "#1c2226", "#ffffff"
@@ -113,9 +113,9 @@ def test_two_shapes_over_a_ground_are_a_mix_by_porter_and_duff():
     navy, red, white = (numpy.array(rgb_of(each), float) for each in (NAVY, RED, WHITE))
     for share in numpy.linspace(0.05, 0.95, 19):
         under = (1 - share) * navy + share * white
-        pixel = tuple(round(each) for each in share * red + (1 - share) * under)
-        assert mixes.explain(pixel, [0, 1], [0, 1, 2]), share
-    assert not mixes.explain(rgb_of(GREEN), [0, 1], [0, 1, 2])
+        pixel = tuple(int(round(each)) for each in share * red + (1 - share) * under)
+        assert Explained(mixes, pixel, [0, 1, 2]).by([0, 1]), share
+    assert not Explained(mixes, rgb_of(GREEN), [0, 1, 2]).by([0, 1])
 
 
 def test_the_middles_of_a_plane_are_those_that_scipy_finds():
@@ -142,3 +142,30 @@ def test_thin_lines_halfway_to_white_are_not_taken_for_white(ground, thin, width
     colours = found(compressed(picture, quality, "4:2:0") if quality else picture).colours
     assert len(colours) == 3
     assert min(apart(thin, each.hex) for each in colours) < (12 if quality else 1)
+
+
+@pytest.mark.parametrize("renderer", ["cairo", "resvg"])
+@pytest.mark.parametrize("size", [180, 300])
+def test_hairlines_round_several_fields_are_no_colours_of_their_own(size, renderer):
+    """Half a pixel of black round each of four fields: no pixel is black, and each field has a darker shade."""
+    fills = (NAVY, RED, GOLD, GREEN)
+    width = 0.5 * 200 / size
+    body = "".join(
+        f'<ellipse cx="{55 + 90 * (at % 2)}" cy="{55 + 90 * (at // 2)}" rx="38" ry="30" fill="{fill}" stroke="#000" stroke-width="{width}"/>'
+        for at, fill in enumerate(fills)
+    )
+    colours = [each.hex for each in found(drawn(body, size, renderer)).colours]
+    meant = (*fills, WHITE, "#000000")
+    assert all(min(apart(each, other) for other in meant) < 6 for each in colours)
+    assert all(min(apart(each, other) for other in colours) < 1 for each in (*fills, WHITE))
+
+
+@pytest.mark.parametrize("renderer", ["cairo", "resvg"])
+def test_a_seam_between_two_shapes_of_one_colour_is_no_colour(renderer):
+    """What lies behind shows through a seam in which each shape covers half of a pixel."""
+    body = (
+        f'<rect x="10" y="10" width="180" height="180" fill="{RED}"/>'
+        f'<rect x="30" y="30" width="70.25" height="100" fill="{INK}"/><rect x="100.25" y="30" width="60" height="100" fill="{INK}"/>'
+    )
+    colours = [each.hex for each in found(drawn(body, 300, renderer)).colours]
+    assert sorted(colours) == sorted((WHITE, RED, INK))
