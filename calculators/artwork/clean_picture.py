@@ -41,7 +41,7 @@ from calculators.declare import (
     words,
     yes_no,
 )
-from calculators.figures.losses import told_of
+from calculators.figures.losses import taken_as_one, told_of
 from calculators.files.picture import Picture
 from calculators.files.png import png_in_steps
 from calculators.job_fields import marking_picture
@@ -49,8 +49,9 @@ from calculators.pixels.cleaning import Background, cleaned, cropped, flooded, m
 from calculators.pixels.colour_table import Rgb, hex_of, lab, rgb_of
 from calculators.pixels.connected import MOST_RUNS, TooManyRuns
 from calculators.pixels.downscaling import worked
-from calculators.pixels.fidelity import MERGED_APART, Losses, losses
+from calculators.pixels.fidelity import Losses, losses
 from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, flat_colours
+from calculators.pixels.merged_colours import MERGED_APART
 from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.small_parts import shown_flat
 
@@ -440,6 +441,7 @@ def _outputs(
         first,
         *_of_one_colour(palette.flat),
         counted,
+        *taken_as_one(lost),
         *told,
     ]
     if lost.washed:

@@ -39,7 +39,7 @@ from calculators.declare import (
     words,
     yes_no,
 )
-from calculators.figures.losses import told_of
+from calculators.figures.losses import taken_as_one, told_of
 from calculators.files.outline_files import SEAM_MM, Coloured, pdf_of_outlines, svg_of_outlines
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
@@ -365,7 +365,8 @@ def _outputs(
     of_losses = told_of(lost, cure)
     # That which decides comes first.
     first = {GRAINY: grainy, LOST: of_losses, THIN: thin}.get(judged, [])
-    told = [*first, within, *(each for each in (*of_losses, *told, *grainy, *thin) if each not in first)]
+    others = (*of_losses, *taken_as_one(lost), *told, *grainy, *thin)
+    told = [*first, within, *(each for each in others if each not in first)]
     if inputs.colours == SEVERAL and inputs.most_colours:
         told.append(said(messages.TRACED_JOINED, count=str(inputs.most_colours)))
     if found.ground:
@@ -422,7 +423,7 @@ def _losses(inputs: TraceInputs, found: Traced, raster: Raster) -> Losses:
         return NOTHING_LOST
     labels, colours = labels_of(found)
     if inputs.colours == ONE:
-        return replace(losses(raster, labels, colours), merged=(), washed=(), gradient=())
+        return replace(losses(raster, labels, colours), merged=(), washed=(), gradient=(), near=())
     return losses(raster, labels, colours, shown=partial(shown, found))
 
 

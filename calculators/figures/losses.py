@@ -47,6 +47,16 @@ def told_of(lost: Losses, cure: str) -> list[Said]:
     return [*told, advice(cure)] if told else []
 
 
+def taken_as_one(lost: Losses) -> list[Said]:
+    """Return a sentence on colours so near to others that they were taken as one; none where there are none."""
+    if not lost.near:
+        return []
+    changes = "; ".join(
+        messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.near[:MOST_NAMED]
+    )
+    return [said(messages.TAKEN_AS_ONE, changes=changes)]
+
+
 def alt_of(lost: Losses) -> str:
     """Return what a drawing's alternative text says of its marks, after a space; nothing where there are none."""
     count = len(lost.strokes) + len(lost.shapes) + len(lost.merged) + len(lost.washed) + bool(lost.gradient)

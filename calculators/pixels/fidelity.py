@@ -12,13 +12,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cache, partial
-from math import ceil, hypot
+from functools import partial
+from math import hypot
 
-from calculators.colour.difference import delta_e
-from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab, unpacked
+from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, unpacked
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.gradients import gradient_places
+from calculators.pixels.merged_colours import COARSE, MERGED_APART, MIDDLE, Place, merged, taken_as_one, whole_place
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
 from calculators.pixels.small_parts import Part, Shown, misshapen
@@ -43,35 +43,9 @@ LEAST_COSINE = 0.5
 LEAST_LENGTH, NEAR = 4, 2
 #: So many pixels are looked at one by one, at most, and so many places are told apart.
 MOST_CANDIDATES = 150_000
-#: A colour was merged where it makes this share of the picture and lies further
-#: (delta E 2000) from the colour it was given.
-MERGED_SHARE, MERGED_APART = 0.005, 6.0
-#: It is looked for in squares of one label, so many pixels a side, away from what compression does beside edges; its
-#: levels of green differ by no more than this in one, or it is the ripple of an edge.
-SQUARE, QUIET = 5, 14
-#: So many pixels of a merged colour are told.
-POINTS = 60
-#: So many places of the picture are looked at for merged colours.
-SAMPLES = 40_000
 
-#: Colours are told to 4 levels here, by the middle of those that are alike, so that what was decided serves again.
-_COARSE, _MIDDLE = 0xFCFCFC, 0x020202
 _WEIGHTS = (0.299, 0.587, 0.114)
 _BLUE, _RED = (-0.1687, -0.3313, 0.5), (0.5, -0.4187, -0.0813)
-
-
-@dataclass(frozen=True)
-class Place:
-    """A place where something was lost: its box in pixels (right and bottom beyond
-    it), its colour, and what it has become.
-
-    Of a colour that was merged it is the whole of it, and ``points`` are some pixels of it.
-    """
-
-    box: tuple[int, int, int, int]
-    was: Rgb
-    now: Rgb
-    points: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -80,6 +54,7 @@ class Losses:
 
     ``washed``: colours that only thin parts have, and that lie between their ground and a further colour, which they probably are.
     ``shapes``: small shapes that are no longer as they were. ``gradient``: places (x, y) where colours go over into each other.
+    ``near``: even areas of a colour so near to another that both were taken as one. As the tolerance asks for that, it is no loss.
     """
 
     strokes: tuple[Place, ...]
@@ -88,6 +63,7 @@ class Losses:
     washed: tuple[Place, ...] = ()
     shapes: tuple[Place, ...] = ()
     gradient: tuple[tuple[int, int], ...] = ()
+    near: tuple[Place, ...] = ()
 
     def __bool__(self) -> bool:
         return bool(self.strokes or self.merged or self.washed or self.shapes or self.gradient)
@@ -109,13 +85,14 @@ def losses(
     return Losses(
         tuple(place for place, _ in strokes),
         sum(length for _, length in strokes),
-        _merged(raster, labels, colours, apart),
+        merged(raster, labels, colours, apart),
         tuple(
-            _whole(places, colours[further], colours[label])
+            whole_place(places, colours[further], colours[label])
             for label, further, places in washed(raster, labels, colours, apart)
         ),
         tuple(_of_shape(part, colours) for part in misshapen(raster, labels, colours, shown)) if shown else (),
-        tuple(gradient_places(raster)) if len(colours) > 1 else (),
+        gradient := tuple(gradient_places(raster)) if len(colours) > 1 else (),
+        () if gradient else taken_as_one(raster, labels, colours, apart),
     )
 
 
@@ -123,14 +100,6 @@ def _of_shape(part: Part, colours: Sequence[Rgb]) -> Place:
     return Place(part.box, colours[part.label], colours[part.ground])
 
 
-def _whole(places: list[tuple[int, int]], was: Rgb, now: Rgb) -> Place:
-    """Return the place of a whole colour by some of its pixels."""
-    columns, rows = [x for x, _ in places], [y for _, y in places]
-    box = min(columns), min(rows), max(columns) + 1, max(rows) + 1
-    return Place(box, was, now, tuple(sorted(places)[:: ceil(len(places) / POINTS)]))
-
-
-@cache
 def _tables() -> tuple[tuple[bytes, bytes, bytes], ...]:
     """Return for brightness and two planes of colour what each level of red, green and blue adds, in seven bits."""
     made = []
@@ -218,7 +187,7 @@ class _Strokes:
     def lost(self, place: int) -> int:
         """Return 1 + the label of the ground where the stroke at ``place`` is lost, else 0."""
         row, column = divmod(place, self.width)
-        labels, packed, near = self.labels, self.pixels[place] & _COARSE, None
+        labels, packed, near = self.labels, self.pixels[place] & COARSE, None
         for step, right, down, beside in self._directions:
             if not (down <= row < self.height - down and abs(right) <= column < self.width - abs(right)):
                 continue
@@ -254,7 +223,7 @@ class _Strokes:
         """Return how a colour differs from the grounds on both sides; nothing where it does too little, or not in the same direction."""
         if NONE in (one, two):
             return ()
-        here = seen(unpacked(packed | _MIDDLE))
+        here = seen(unpacked(packed | MIDDLE))
         first, second = off(here, self.colours[one]), off(here, self.colours[two])
         lengths = hypot(*first), hypot(*second)
         if min(lengths) < LEAST_CONTRAST or dot(first, second) < LEAST_COSINE * lengths[0] * lengths[1]:
@@ -340,54 +309,3 @@ def _places(raster: Raster, labels: bytes, colours: Sequence[Rgb], lost: dict[in
         was = max(levels, key=lambda rgb: hypot(*off(rgb, ground)))
         made.append((Place(box, was, ground), length))
     return sorted(made, key=lambda each: (-each[1], each[0].box))
-
-
-def _merged(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> tuple[Place, ...]:
-    """Return colours of the picture that fill squares and are far from the colour of their label."""
-    off: dict[tuple[int, Rgb], list[tuple[int, int]]] = {}
-    looked_at, width, pixels = 0, raster.width, memoryview(raster.rgba).cast("I")
-    step = ceil((width * raster.height / SAMPLES) ** 0.5)
-    far = _Far(colours, apart)
-    for row in range(2, raster.height - 2, step):
-        for at in range(row * width + 2, (row + 1) * width - 2, step):
-            label = labels[at]
-            if label == NONE:
-                continue
-            looked_at += 1
-            if far[label, pixels[at] & _COARSE]:
-                whole, rows = bytes([label]) * SQUARE, range(at - 2 * width, at + 3 * width, width)
-                if all(labels[place - 2 : place + 3] == whole for place in rows):
-                    parts = b"".join(raster.rgba[4 * place - 8 : 4 * place + 12] for place in rows)
-                    mean = sum(sum(parts[channel::4]) // SQUARE**2 << 8 * channel for channel in range(3)) & _COARSE
-                    greens = parts[1::4]
-                    if far[label, mean] and max(greens) - min(greens) <= QUIET:
-                        off.setdefault((label, unpacked(mean | _MIDDLE)), []).append((at % width, row))
-    return _gathered(off, colours, MERGED_SHARE * looked_at, apart)
-
-
-class _Far(dict[tuple[int, int], bool]):
-    """Whether a packed colour lies further than ``apart`` from that of a label; each is worked out once."""
-
-    def __init__(self, colours: Sequence[Rgb], apart: float) -> None:
-        self._labs, self._apart = [lab(rgb) for rgb in colours], apart
-
-    def __missing__(self, key: tuple[int, int]) -> bool:
-        label, packed = key
-        found = self[key] = delta_e(lab(unpacked(packed | _MIDDLE)), self._labs[label]) > self._apart
-        return found
-
-
-def _gathered(
-    off: dict[tuple[int, Rgb], list[tuple[int, int]]], colours: Sequence[Rgb], least: float, apart: float
-) -> tuple[Place, ...]:
-    """Return one place for each colour that was merged into a label's, shades within ``apart`` taken together."""
-    made, left = [], dict(off)
-    for key in sorted(off, key=lambda each: (-len(off[each]), each)):
-        if key not in left:
-            continue
-        label, mean = key
-        alike = [each for each in left if each[0] == label and delta_e(lab(mean), lab(each[1])) <= apart]
-        places = [place for each in alike for place in left.pop(each)]
-        if len(places) >= max(least, 4):
-            made.append(_whole(places, mean, colours[label]))
-    return tuple(made)

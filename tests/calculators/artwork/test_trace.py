@@ -376,3 +376,13 @@ def test_a_gradient_cut_into_steps_is_told_and_not_called_good():
     outputs = answer(image, width_mm=30)
     assert outputs.verdict == "lost"
     assert "gradient" in told(outputs)
+
+
+def test_colours_nearer_than_the_tolerance_are_told_and_are_no_loss():
+    image = Image.new("RGB", (180, 180), "#ffffff")
+    pen = ImageDraw.Draw(image)
+    pen.rectangle((40, 20, 119, 89), fill="#f5f8fa")
+    pen.rectangle((40, 100, 119, 159), fill="#c8102e")
+    outputs = answer(image, width_mm=30)
+    assert outputs.verdict != "lost"
+    assert "#f5f8fa became #ffffff" in told(outputs)

@@ -157,3 +157,22 @@ def test_a_large_picture_in_bands_loses_the_same_as_a_part_of_it():
     levels[300:1100, 450:452, :3] = 0
     lost = losses(Raster(levels.tobytes(), 900, 1200), bytes(1200 * 900), [(255, 255, 255)])
     assert [place.box for place in lost.strokes] == [(450, 300, 452, 1100)]
+
+
+@pytest.mark.parametrize("quality", [None, 85])
+def test_an_even_panel_nearer_than_the_tolerance_is_told_and_is_no_loss(quality):
+    image = Image.new("RGB", (180, 180), "#ffffff")
+    ImageDraw.Draw(image).rectangle((40, 40, 119, 119), fill="#f5f8fa")
+    lost = losses(rgba_of(image, quality), bytes(180 * 180), [rgb("#ffffff")])
+    assert not lost
+    assert len(lost.near) == 1 and lost.near[0].now == rgb("#ffffff")
+    # JPEG rounds to whole levels.
+    assert all(abs(a - b) <= (1 if quality else 0) for a, b in zip(lost.near[0].was, rgb("#f5f8fa"), strict=True))
+    left, top, right, bottom = lost.near[0].box
+    assert 40 <= left and 40 <= top and right <= 120 and bottom <= 120
+
+
+def test_a_speck_nearer_than_the_tolerance_is_not_told():
+    image = Image.new("RGB", (180, 180), "#ffffff")
+    ImageDraw.Draw(image).rectangle((40, 40, 52, 52), fill="#f5f8fa")
+    assert not losses(rgba_of(image, None), bytes(180 * 180), [rgb("#ffffff")]).near

@@ -1,0 +1,121 @@
+"""Colours of a picture that became another one: far ones that were merged, and near ones that the tolerance takes as one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from calculators.colour.difference import delta_e
+from calculators.pixels.colour_table import Rgb, lab, unpacked
+from calculators.pixels.flat_colours import NONE
+from calculators.pixels.raster import Raster
+
+#: A colour was merged where it makes this share of the picture and lies further (delta E 2000) from the colour it was given.
+MERGED_SHARE, MERGED_APART = 0.005, 6.0
+#: It is looked for in squares of one label, so many pixels a side, away from what compression does beside edges; its levels
+#: of green differ by no more than this in one, or it is the ripple of an edge.
+SQUARE, QUIET = 5, 14
+#: An even area of a colour near another's makes this share of the picture, and differs by at least so much (delta E 2000).
+NEAR_SHARE, LEAST_NEAR = 0.015, 1.0
+#: So many pixels of a merged colour are told.
+POINTS = 60
+#: So many places of the picture are looked at for merged colours.
+SAMPLES = 40_000
+#: Colours are told to 4 levels here, by the middle of those that are alike, so that what was decided serves again.
+COARSE, MIDDLE = 0xFCFCFC, 0x020202
+
+
+@dataclass(frozen=True)
+class Place:
+    """A place where something was lost: its box in pixels (right and bottom beyond it), its colour, and what it has become.
+
+    Of a colour that was merged it is the whole of it, and ``points`` are some pixels of it.
+    """
+
+    box: tuple[int, int, int, int]
+    was: Rgb
+    now: Rgb
+    points: tuple[tuple[int, int], ...] = ()
+
+
+def whole_place(places: list[tuple[int, int]], was: Rgb, now: Rgb) -> Place:
+    """Return the place of a whole colour by some of its pixels."""
+    columns, rows = [x for x, _ in places], [y for _, y in places]
+    box = min(columns), min(rows), max(columns) + 1, max(rows) + 1
+    return Place(box, was, now, tuple(sorted(places)[:: ceil(len(places) / POINTS)]))
+
+
+def merged(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> tuple[Place, ...]:
+    """Return colours of the picture that fill squares and are far from the colour of their label."""
+    off: dict[tuple[int, Rgb], list[tuple[int, int]]] = {}
+    looked_at, width, pixels = 0, raster.width, memoryview(raster.rgba).cast("I")
+    step = ceil((width * raster.height / SAMPLES) ** 0.5)
+    far = _Far(colours, apart)
+    for row in range(2, raster.height - 2, step):
+        for at in range(row * width + 2, (row + 1) * width - 2, step):
+            label = labels[at]
+            if label == NONE:
+                continue
+            looked_at += 1
+            if far[label, pixels[at] & COARSE]:
+                whole, rows = bytes([label]) * SQUARE, range(at - 2 * width, at + 3 * width, width)
+                if all(labels[place - 2 : place + 3] == whole for place in rows):
+                    parts = b"".join(raster.rgba[4 * place - 8 : 4 * place + 12] for place in rows)
+                    mean = sum(sum(parts[channel::4]) // SQUARE**2 << 8 * channel for channel in range(3)) & COARSE
+                    greens = parts[1::4]
+                    if far[label, mean] and max(greens) - min(greens) <= QUIET:
+                        off.setdefault((label, unpacked(mean | MIDDLE)), []).append((at % width, row))
+    return _gathered(off, colours, MERGED_SHARE * looked_at, apart)
+
+
+def taken_as_one(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> tuple[Place, ...]:
+    """Return even areas whose colour is not that of their label, yet within ``apart`` of it."""
+    even: dict[tuple[int, int], list[tuple[int, int]]] = {}
+    looked_at, width, pixels = 0, raster.width, memoryview(raster.rgba).cast("I")
+    step = ceil((width * raster.height / SAMPLES) ** 0.5)
+    for row in range(1, raster.height - 1, step):
+        for at in range(row * width + 1, (row + 1) * width - 1, step):
+            if (label := labels[at]) == NONE:
+                continue
+            looked_at += 1
+            pixel = pixels[at]
+            if unpacked(pixel) != colours[label] and pixels[at - 1] == pixel == pixels[at + 1]:
+                rows = (at - width, at + width)
+                if all(labels[each] == label and set(pixels[each - 1 : each + 2]) == {pixel} for each in rows):
+                    even.setdefault((label, pixel), []).append((at % width, row))
+    made = []
+    for (label, pixel), places in sorted(even.items(), key=lambda each: (-len(each[1]), each[0])):
+        if len(places) >= max(4, NEAR_SHARE * looked_at):
+            was, now = unpacked(pixel), colours[label]
+            if LEAST_NEAR <= delta_e(lab(was), lab(now)) <= apart:
+                made.append(whole_place(places, was, now))
+    return tuple(made)
+
+
+class _Far(dict[tuple[int, int], bool]):
+    """Whether a packed colour lies further than ``apart`` from that of a label; each is worked out once."""
+
+    def __init__(self, colours: Sequence[Rgb], apart: float) -> None:
+        self._labs, self._apart = [lab(rgb) for rgb in colours], apart
+
+    def __missing__(self, key: tuple[int, int]) -> bool:
+        label, packed = key
+        found = self[key] = delta_e(lab(unpacked(packed | MIDDLE)), self._labs[label]) > self._apart
+        return found
+
+
+def _gathered(
+    off: dict[tuple[int, Rgb], list[tuple[int, int]]], colours: Sequence[Rgb], least: float, apart: float
+) -> tuple[Place, ...]:
+    """Return one place for each colour that was merged into a label's, shades within ``apart`` taken together."""
+    made, left = [], dict(off)
+    for key in sorted(off, key=lambda each: (-len(off[each]), each)):
+        if key not in left:
+            continue
+        label, mean = key
+        alike = [each for each in left if each[0] == label and delta_e(lab(mean), lab(each[1])) <= apart]
+        places = [place for each in alike for place in left.pop(each)]
+        if len(places) >= max(least, 4):
+            made.append(whole_place(places, mean, colours[label]))
+    return tuple(made)
