@@ -199,11 +199,11 @@ class _Sides:
         meant = [a + (b - a) * lean / 255 for a, b in zip(first, second, strict=True)]
         return dist(unpacked(packed), meant) > CLEARLY
 
-    def nearest(self, packed: int) -> int:
-        """Return the label of the real colour that looks nearest."""
+    def nearest(self, packed: int, among: bytes | None = None) -> int:
+        """Return the label of the real colour, of some or of all, that looks nearest."""
         here = self.table.labs[packed]
         best, nearest = float("inf"), 0
-        for light, label in sorted((abs(each.lab[0] - here[0]), label) for label, each in enumerate(self.real)):
+        for light, label in sorted((abs(self.real[label].lab[0] - here[0]), label) for label in among or self._every):
             # What differs more in brightness alone is no nearer.
             if light > LIGHT_APART * best:
                 break
@@ -237,8 +237,7 @@ class _Sides:
             return edge[1]
         if own != UNSURE:
             return own, NONE, 0
-        among = near or self._every
-        nearest = min(among, key=lambda label: delta_e(self.real[label].lab, self.table.labs[packed]))
+        nearest = self.nearest(packed, near)
         if delta_e(self.real[nearest].lab, self.table.labs[packed]) <= NOISE_TOLERANCES * self.tolerance:
             return nearest, NONE, 0
         # A detail so small that none of it is solid: between what is near and any colour of the picture.

@@ -75,11 +75,13 @@ class Mixes:
         self.colours, self.noisy = list(colours), noisy
         self._lights = [light_and_colour(each) for each in colours]
         self.behind = [*colours, PAGE]
+        self._reached: dict[tuple[int, ...], tuple[float, float, list[Sequence[float]], float]] = {}
 
     def set(self, place: int, colour: Rgb) -> None:
         """Take another colour for the one at ``place``."""
         self.colours[place] = self.behind[place] = colour
         self._lights[place] = light_and_colour(colour)
+        self._reached.clear()
 
     def alike(self, one: int, two: int) -> bool:
         """Return whether two colours differ by no more than compression may do to one."""
@@ -143,20 +145,24 @@ class Mixes:
         """Return whether in a compressed picture a shade is a mix of colours that are ``near``, brightness and colour each by itself."""
         if not near:
             return False
-        points: list[tuple[float, ...]] = [self._lights[each] for each in near]
+        key = tuple(near)
+        if key not in self._reached:
+            self._reached[key] = self._reach_of(key)
+        low, high, corners, swing = self._reached[key]
+        return low <= shade[0] <= high and _from_hull(shade[1:], corners) <= swing
+
+    def _reach_of(self, near: Sequence[int]) -> tuple[float, float, list[Sequence[float]], float]:
+        """Return the least and greatest brightness, the corners and the swing of colour that mixes of some colours may have."""
+        points: list[Sequence[float]] = [self._lights[each] for each in near]
         points += [
             tuple((1 - MOST_BEHIND) * (a + b) / 2 + MOST_BEHIND * c for a, b, c in zip(one, two, _PAGE, strict=True))
             for one, two in combinations(points, 2)
         ]
         lights = [each[0] for each in points]
         swing = LIGHT_NOISE + LIGHT_SWING * (max(lights) - min(lights))
-        if not min(lights) - swing <= shade[0] <= max(lights) + swing:
-            return False
-        points = [each[1:] for each in points]
-        swing = COLOUR_NOISE + COLOUR_SWING * max(
-            (hypot(a[0] - b[0], a[1] - b[1]) for a, b in combinations(points, 2)), default=0.0
-        )
-        return _from_hull(shade[1:], points) <= swing
+        corners = _hull([each[1:] for each in points])
+        wide = max((hypot(a[0] - b[0], a[1] - b[1]) for a, b in combinations(corners, 2)), default=0.0)
+        return min(lights) - swing, max(lights) + swing, corners, COLOUR_NOISE + COLOUR_SWING * wide
 
     def _lags(self, shade: tuple[float, ...], ground: tuple[float, ...], far: tuple[float, ...]) -> float | None:
         """Return which share of ``far`` on ``ground`` a thin line shows by its brightness.
@@ -167,7 +173,7 @@ class Mixes:
         if abs(whole) < 2 * LIGHT_NOISE:
             return None
         share = (shade[0] - ground[0]) / whole
-        mixed = 0.25 <= share <= 1 + LIGHT_SWING and _from_hull(shade[1:], [ground[1:], far[1:]]) <= COLOUR_NOISE
+        mixed = 0.25 <= share <= 1 + LIGHT_SWING and _from_stretch(shade[1:], ground[1:], far[1:]) <= COLOUR_NOISE
         return share if mixed else None
 
 
@@ -264,13 +270,32 @@ def _in_triangle(colour: Rgb, one: Rgb, two: Rgb, behind: Rgb, most_behind: floa
     return off_red * off_red + off_green * off_green + off_blue * off_blue <= BESIDE_TRIANGLE**2
 
 
+def _hull(points: Sequence[Sequence[float]]) -> list[Sequence[float]]:
+    """Return the corners of the hull of points in a plane, in their order round it (Andrew's monotone chain)."""
+    every = sorted(set(map(tuple, points)))
+    if len(every) < 3:
+        return every
+    sides = []
+    for way in (every, every[::-1]):
+        side: list[Sequence[float]] = []
+        for point in way:
+            while len(side) > 1 and _turn(side[-2], side[-1], point) <= 0:
+                side.pop()
+            side.append(point)
+        sides += side[:-1]
+    return sides
+
+
+def _turn(one: Sequence[float], two: Sequence[float], three: Sequence[float]) -> float:
+    return (two[0] - one[0]) * (three[1] - one[1]) - (two[1] - one[1]) * (three[0] - one[0])
+
+
 def _from_hull(point: Sequence[float], corners: Sequence[Sequence[float]]) -> float:
-    """Return how far a point lies outside the hull of others in a plane."""
-    if any(_inside(point, *three) for three in combinations(corners, 3)):
+    """Return how far a point lies outside the hull with such ``corners``, in their order."""
+    sides = list(zip(corners, [*corners[1:], corners[0]], strict=True))
+    if len(corners) > 2 and all(_turn(one, two, point) >= 0 for one, two in sides):
         return 0.0
-    if len(corners) == 1:
-        return hypot(point[0] - corners[0][0], point[1] - corners[0][1])
-    return min(_from_stretch(point, *two) for two in combinations(corners, 2))
+    return min(_from_stretch(point, *two) for two in sides)
 
 
 def _from_stretch(point: Sequence[float], start: Sequence[float], end: Sequence[float]) -> float:
@@ -279,11 +304,3 @@ def _from_stretch(point: Sequence[float], start: Sequence[float], end: Sequence[
     share = ((point[0] - start[0]) * along + (point[1] - start[1]) * across) / length if length else 0.0
     share = max(0.0, min(1.0, share))
     return hypot(point[0] - start[0] - share * along, point[1] - start[1] - share * across)
-
-
-def _inside(point: Sequence[float], *corners: Sequence[float]) -> bool:
-    turns = [
-        (two[0] - one[0]) * (point[1] - one[1]) - (two[1] - one[1]) * (point[0] - one[0])
-        for one, two in zip(corners, corners[1:] + corners[:1], strict=True)
-    ]
-    return min(turns) > 0 or max(turns) < 0

@@ -8,6 +8,7 @@ from functools import cache
 import numpy
 import pytest
 import resvg_py
+import shapely
 from PIL import Image
 from scipy.ndimage import maximum_filter, minimum_filter
 
@@ -16,7 +17,7 @@ from calculators.pixels.colour_table import lab, rgb_of
 from calculators.pixels.flat_colours import flat_colours
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
-from calculators.pixels.shades import Explained, Mixes
+from calculators.pixels.shades import Explained, Mixes, _from_hull, _hull
 from tests.steps import finished
 
 RED, NAVY, GOLD, GREEN, INK, WHITE = "#c4161c", "#1f3b4d", "#f6c800", "#2f6b3f", "#1c2226", "#ffffff"
@@ -169,3 +170,12 @@ def test_a_seam_between_two_shapes_of_one_colour_is_no_colour(renderer):
     )
     colours = [each.hex for each in found(drawn(body, 300, renderer)).colours]
     assert sorted(colours) == sorted((WHITE, RED, INK))
+
+
+def test_distances_from_a_hull_are_those_of_shapely():
+    chance = numpy.random.default_rng(7)
+    for count in (1, 2, 3, 12):
+        points = chance.integers(-60, 60, (count, 2)).tolist()
+        hull = shapely.MultiPoint(points).convex_hull
+        for point in chance.uniform(-90, 90, (40, 2)).tolist():
+            assert _from_hull(point, _hull(points)) == pytest.approx(hull.distance(shapely.Point(point)), abs=1e-9)
