@@ -139,6 +139,9 @@ def flat_colours(
     count_solid(groups, planes, rough, solid, thick, core)
     whole = sum(table.counts.values())
     may_be_flat = not noisy or may_be_artwork(groups, whole, thick.count(255))
+    if table.distinct > MOST_COLOURS:
+        # It is not flat whichever of the groups are colours, so they need not be told from shades.
+        may_be_flat &= sum(each.solid for each in groups) >= LEAST_FLAT * whole
     full = FullColours(table, rough, raster.width) if noisy else None
     sides_of = Sides(rough, raster.width, NOISY_REACH if noisy else SIDES_REACH)
     looking = real_colours(groups, tolerance, whole, sides_of, full, look=may_be_flat)
