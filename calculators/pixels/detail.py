@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import prod
 from operator import sub
 
 from calculators.pixels import enlarging
@@ -23,9 +24,10 @@ USUAL = (1.5, 2.0, 2.5, 3.0, 4.0)
 CLEAR_DIP = 0.6
 #: A rhythm is believed where the picture has at least this much of a dip there.
 SLIGHT_DIP = 0.95
-#: Where lines change at fewer places than this, as those of stripes and crosses do, a smaller picture explains them by
-#: chance. Set on the tuning half of the sample pictures: of those accused there nine in ten were such, of those told
-#: rightly one in twenty-five.
+#: And where nothing was done to the pixels since, this much along both axes together (geometric mean).
+FAIR_DIP = 0.7
+#: Where lines change at fewer places than this, as those of stripes and crosses do, a smaller picture explains them by chance. Set on
+#: the tuning half of the sample pictures: of those accused there nine in ten were such, of those told rightly one in twenty-five.
 FEWEST_CHANGES = 8
 #: By how many of the eight kinds of waves a picture's squares hold: how many times it may have been enlarged. With all
 #: eight it was not. Set on the tuning half of the sample pictures.
@@ -59,14 +61,15 @@ class Detail:
     least_width_px: int | None = None
 
 
-def true_detail(rgba: bytes, width: int, height: int, patches: Patches | None = None) -> Detail:
+def true_detail(rgba: bytes, width: int, height: int, patches: Patches | None = None, *, exact: bool = True) -> Detail:
     """Return the size in pixels that a picture really has, and how it was enlarged if there is evidence.
 
     Estimate. Holds for pictures at least 48 pixels wide and high, enlarged 1.45 to 9 times smoothly
     or 1.2 to 64 times by repeated pixels. "Enlarged" is said on positive evidence only; a drawing
     made of square blocks is evidence of that kind, since nothing tells it from an enlarged one. Where
     there is no evidence and no fine detail either, the range of what it may be is told. ``patches`` are
-    the picture's, where somebody has looked at them already.
+    the picture's, where somebody has looked at them already. ``exact``: the pixels are as somebody saved them without loss,
+    so that an enlargement left clear traces.
     """
     raster = Raster(rgba, width, height)
     patches = patches or Patches(raster)
@@ -86,15 +89,17 @@ def true_detail(rgba: bytes, width: int, height: int, patches: Patches | None = 
         for kernel in enlarging.KERNELS
         if kernel != enlarging.NEAREST or None not in (each.factor for each in combs)
     ]
-    stretches = [each for axis in (ACROSS, DOWN) if (each := enlarging.stretch_of(raster, axis, clear)) is not None]
-    if len(stretches) < 2 or along_x is None or along_y is None:
-        return _blended(raster, along_x, along_y) or _unknown(raster, patches)
-    if min(stretch.changes for stretch in stretches) < FEWEST_CHANGES:
+    stretch_x, stretch_y = (enlarging.stretch_of(raster, axis, clear) for axis in (ACROSS, DOWN))
+    stretches = [stretch_x, stretch_y]
+    if stretch_x is None or stretch_y is None or along_x is None or along_y is None:
+        told = _blended(raster, along_x, along_y)
+        return told if told and (not exact or _fits(stretches, told, exact)) else _unknown(raster, patches)
+    if min(stretch_x.changes, stretch_y.changes) < FEWEST_CHANGES:
         return _unknown(raster, patches)
-    if told := _explained(raster, stretches, along_x, along_y, kernels):
+    if told := _explained(raster, (stretch_x, stretch_y), along_x, along_y, kernels, exact):
         return told
     told = _blended(raster, along_x, along_y)
-    return told if told and _fits(stretches, told) else _unknown(raster, patches)
+    return told if told and _fits(stretches, told, exact) else _unknown(raster, patches)
 
 
 def _repeated(raster: Raster, across: Repeats, down: Repeats) -> Detail | None:
@@ -109,35 +114,47 @@ def _repeated(raster: Raster, across: Repeats, down: Repeats) -> Detail | None:
 
 
 def _explained(
-    raster: Raster, stretches: list[enlarging.Stretch], across: Rhythm, down: Rhythm, kernels: list[str]
+    raster: Raster,
+    stretches: tuple[enlarging.Stretch, enlarging.Stretch],
+    across: Rhythm,
+    down: Rhythm,
+    kernels: list[str],
+    exact: bool,
 ) -> Detail | None:
     """Both axes have to be explained by a smaller picture."""
     factors = [(factor, True) for factor in USUAL]
     for factor in possible_factors(across, down):
         if all(abs(factor / other - 1) > SAME / 4 for other, _usual in factors):
             factors.append((factor, False))
-    across_it, down_it = stretches
-    found = enlarging.enlargement(across_it, down_it, factors, kernels)
+    found = enlarging.enlargement(*stretches, factors, kernels, exact=exact)
     if not found:
         return None
     how = NEAREST if found.kernel == enlarging.NEAREST else SMOOTH
     return _detail(raster, how, found.factor, found.factor, clear=found.dip < CLEAR_DIP)
 
 
-def _fits(stretches: list[enlarging.Stretch], told: Detail) -> bool:
-    """Return whether the widths beside the one that a rhythm tells explain a
-    picture less well: blurring has rhythms too.
+def _fits(stretches: Sequence[enlarging.Stretch | None], told: Detail, exact: bool) -> bool:
+    """Return whether the widths beside the one that a rhythm tells explain a picture less well: blurring has rhythms too.
+
+    An axis that was not enlarged, or that is too plain to ask, says nothing.
     """
-    factors = told.factor_x, told.factor_y
-    return all(
-        factor == 1
-        or any(
-            enlarging.dip(stretch, round(stretch.whole / factor) + by, kernel) <= SLIGHT_DIP
-            for by in (0, -1, 1)
-            for kernel in (enlarging.LINEAR, enlarging.CUBIC)
-        )
-        for stretch, factor in zip(stretches, factors, strict=True)
-    )
+    asked = [
+        (stretch, factor)
+        for stretch, factor in zip(stretches, (told.factor_x, told.factor_y), strict=True)
+        if stretch and factor > 1
+    ]
+    by_kernel = [
+        [_best_dip(stretch, factor, kernel) for stretch, factor in asked]
+        for kernel in (enlarging.LINEAR, enlarging.CUBIC)
+    ]
+    if exact:
+        return any(prod(dips) <= FAIR_DIP ** len(asked) for dips in by_kernel)
+    return all(min(dips) <= SLIGHT_DIP for dips in zip(*by_kernel, strict=True))
+
+
+def _best_dip(stretch: enlarging.Stretch, factor: float, kernel: str) -> float:
+    """Return the least dip at the width before ``factor`` and one pixel to either side."""
+    return min(enlarging.dip(stretch, round(stretch.whole / factor) + by, kernel) for by in (0, -1, 1))
 
 
 def _unknown(raster: Raster, patches: Patches) -> Detail:

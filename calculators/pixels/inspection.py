@@ -11,6 +11,9 @@ from calculators.pixels.jpeg_damage import JpegDamage, jpeg_damage
 from calculators.pixels.raster import raster_of
 from calculators.pixels.squares import Patches
 
+#: Kinds of file that keep every pixel as it was.
+LOSSLESS = ("PNG", "BMP", "TIFF")
+
 
 @dataclass(frozen=True)
 class Inspection:
@@ -40,6 +43,6 @@ def inspected(picture: Picture) -> Inspection:
 def _inspected(picture: Picture) -> Inspection:
     size = picture.pixels, *picture.size_px
     patches = Patches(raster_of(picture))
-    return Inspection(
-        true_detail(*size, patches), edges(*size), transparency(picture.pixels), jpeg_damage(picture, patches)
-    )
+    jpeg = jpeg_damage(picture, patches)
+    exact = picture.header.kind in LOSSLESS and not jpeg.found
+    return Inspection(true_detail(*size, patches, exact=exact), edges(*size), transparency(picture.pixels), jpeg)

@@ -12,12 +12,12 @@ from pathlib import Path
 
 import pytest
 import skimage
-from PIL import Image, ImageDraw
+from PIL import Image, ImageDraw, ImageFilter
 
 from calculators.files.picture import Picture, read_picture
 from calculators.pixels.detail import true_detail
 from calculators.pixels.inspection import Inspection, inspected
-from tests.corpus.pictures import Source
+from tests.corpus.pictures import Source, sources
 
 PIXELS = 160
 NAMES = (
@@ -144,3 +144,21 @@ def test_a_cross_of_straight_edges_is_not_called_enlarged(size, quality):
         image.convert("RGB").save(file, "JPEG", quality=quality)
         image = Image.open(file).convert("RGBA")
     assert true_detail(image.tobytes(), *size).enlarged is None
+
+
+@pytest.mark.parametrize("blur", [1.0, 1.5])
+def test_drawings_that_were_blurred_are_not_called_enlarged(blur):
+    """They have few edges, all alike, so that a smaller picture explains them rather well by chance."""
+    drawn = [each for each in sources(most_px=300) if each.kind == "flat" and each.half == "tuning"]
+    assert len(drawn) >= 8
+    soft = {each.name: Image.fromarray(each.pixels).filter(ImageFilter.GaussianBlur(blur)) for each in drawn}
+    assert [name for name, image in soft.items() if looked_into(image).detail.enlarged] == []
+
+
+def test_a_jpeg_read_from_a_png_is_judged_as_a_jpeg():
+    """Nobody may ask so much of the traces of an enlargement where JPEG blurred them."""
+    small = next(iter(photographs().values()))
+    saved = decoded(enlarged(small, 2, "BICUBIC"), 70)
+    told = looked_into(saved)
+    assert told.jpeg.found
+    assert told.detail.width_px / small.width == pytest.approx(1, abs=0.15)
