@@ -9,10 +9,11 @@ import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 
+import { shaken } from "./shake.mjs";
 import { task } from "./task.mjs";
 import { dataOf, withExports } from "./wasm.mjs";
 
-const { transform } = (await import(pathToFileURL(task.esbuild).href)).default;
+const esbuild = (await import(pathToFileURL(task.esbuild).href)).default;
 
 /**
  * Tables in the memory of the WebAssembly file that no calculator has read: they are filled with zeros. `sha256` begins with the digest
@@ -27,6 +28,10 @@ const UNREAD = [
   { from: 1574129, to: 1854712, sha256: "b964dcca3ea8cbe4" },
 ];
 
+/** Functions for drawing in 3D: the file holds a table of them that nothing asks, and each would be compiled into it in every start. */
+const DRAWS = /^emscripten_(gl|webgl)/;
+const IS_MISSING = "if(!value&&!entry.required){";
+
 const [wasm, script, loader] = [
   readFileSync(join(task.pyodide, "pyodide.asm.wasm")),
   readFileSync(join(task.pyodide, "pyodide.asm.mjs"), "utf8"),
@@ -37,7 +42,7 @@ const imports = WebAssembly.Module.imports(module);
 
 const parts = cut(script);
 const kept = keptExports(parts);
-const smaller = (await transform(trimmed(parts), { minify: true, format: "esm", target: "esnext", charset: "utf8" })).code;
+const smaller = await shaken(trimmed(parts), [loader, wasm.toString("latin1")], esbuild);
 mkdirSync(task.out, { recursive: true });
 writeFileSync(join(task.out, "pyodide.asm.mjs"), smaller);
 for (const { from, to, sha256 } of UNREAD) clear(from, to, sha256);
@@ -77,6 +82,11 @@ function cut(text) {
   const ends = [0, ...order, text.length];
   const rest = Array.from({ length: ends.length / 2 }, (_, each) => text.slice(ends[2 * each], ends[2 * each + 1]));
   return /** @type {any} */ ({ ...texts, rest });
+}
+
+function replaced(text, piece, by) {
+  found(text, piece);
+  return text.replace(piece, () => by);
 }
 
 function found(text, start) {
@@ -120,11 +130,11 @@ function trimmed({ declared, assigned, imported, converted, rest }) {
   const [importing, unwanted] = [[], new Set()];
   for (const entry of imported.split(",")) {
     const [name, value = name] = entry.split(":").map((each) => each.replaceAll('"', ""));
-    if (names.has(name)) importing.push(entry);
+    if (names.has(name) && !DRAWS.test(name)) importing.push(entry);
     else unwanted.add(value);
   }
   const texts = [declaring.join(","), assigning.join(";"), importing.join(","), converting];
-  const whole = rest.map((each, at) => each + (texts[at] ?? "")).join("");
+  const whole = replaced(rest.map((each, at) => each + (texts[at] ?? "")).join(""), IS_MISSING, `if(!value&&(!entry.required||${DRAWS}.test(symName))){`);
   // What a function is called with is told beside it, which alone would keep the function.
   return whole.replace(/([\w$]+)\.sig="[^"]*";/g, (all, name) => (unwanted.has(name) ? "" : all));
 }

@@ -138,6 +138,14 @@ def test_a_late_import_is_read_from_the_library(packed, tmp_path):
     assert len(report["waitedFor"]) == 1 and packed[1]["files"]["library"] in report["waitedFor"][0]
 
 
+def test_of_pyodides_script_only_what_python_here_can_call_is_left(packed):
+    site, config = packed
+    script = (site / config["files"]["module"]).read_text("utf-8")
+    # It begins with sound, windows and 3D drawing: "SDL" and "glGet" stand in it some thousand times.
+    assert "createPyodide" not in script and "_emscripten_gl" not in script
+    assert len(script) < 330_000
+
+
 def test_random_numbers_differ_between_starts(packed, tmp_path):
     drawn = [_ask(packed, tmp_path, "draws-a-lot")["answers"][0]["result"]["got"] for _ in range(2)]
     assert drawn[0] != drawn[1]
