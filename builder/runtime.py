@@ -220,6 +220,7 @@ def _pack(
             "wheels": [str(path) for path in sorted((out / "packages").glob("*.whl"))],
             "survey": str(SCRIPTS / "survey.py"),
             "python": str(SCRIPTS / "pack.py"),
+            "readyMade": str(SCRIPTS / "ready_made.py"),
             "splitting": stage_parts.__file__,
             "folders": [str(ours / "calculators"), *(str(folder.resolve()) for folder in include)],
             "packages": ["calculators", *names],

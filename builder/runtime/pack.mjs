@@ -1,5 +1,5 @@
 // node pack.mjs TASK.json: packs Python's library in a zip and our packages in parts (see pack.py).
-// The task: {pyodide: folder, sources: Python's library as a zip of sources, survey: survey.py, python: pack.py, splitting: stage_parts.py,
+// The task: {pyodide: folder, sources: Python's library as a zip of sources, survey: survey.py, python: pack.py, readyMade: ready_made.py, splitting: stage_parts.py,
 // wheels: [libraries of single calculators], folders: [our packages], packages: [their names], leftOut, library: zip to write, parts: folder to write}
 import { mkdirSync, readFileSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
@@ -30,7 +30,7 @@ const wheels = task.wheels.map((wheel) => `/pack/${basename(wheel)}`);
 const run = (path, given) => python.runPython(readFileSync(path, "utf8"), { globals: python.toPy(given), filename: basename(path) });
 const surveyed = JSON.parse(run(task.survey, { packages: task.packages, wheels }));
 python.runPython("import sys; sys.path.append('/pack')");
-const report = run(task.python, { packages: task.packages, left_out: task.leftOut, library: "/pack/theirs.zip", surveyed });
+const report = run(task.python, { packages: task.packages, left_out: task.leftOut, library: "/pack/theirs.zip", ready_made: readFileSync(task.readyMade, "utf8"), surveyed });
 writeFileSync(task.library, python.FS.readFile("/pack/library.zip"));
 mkdirSync(task.parts);
 for (const part of JSON.parse(report).parts) writeFileSync(join(task.parts, part), python.FS.readFile(`/pack/parts/${part}`));

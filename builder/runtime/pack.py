@@ -4,9 +4,10 @@ a zip, and our own packages in parts.
 The bytecode must be made by the very Python that runs it, which is not the one on the builder's
 machine. Globals given by pack.mjs: ``packages`` (names of the top packages in /pack/ours),
 ``left_out`` (modules of the library that no page needs, with all below them), ``library`` (path
-of Pyodide's own zip) and ``surveyed`` (what survey.py returned). The results are /pack/library.zip and a file for each
-part in /pack/parts, in the form of theme/worker/parts.mjs; the last expression is a JSON report with the names of the
-parts, the modules of the engine and the modules of the library that calculators use.
+of Pyodide's own zip), ``ready_made`` (the source of ready_made.py) and ``surveyed`` (what survey.py returned). The
+results are /pack/library.zip and a file for each part in /pack/parts, in the form of theme/worker/parts.mjs; the last
+expression is a JSON report with the names of the parts, the modules of the engine and the modules of the library that
+calculators use.
 """
 
 # ruff: noqa: F821 - pack.mjs gives the globals that are named above
@@ -32,31 +33,54 @@ PLACE = "/lib/ours"
 Member = tuple[str, bytes]
 #: What every request needs; each calculator is imported when it is asked.
 ENGINE = ("calculators.answer", "calculators.catalogue")
+#: What a module's own code has in place of what its dataclasses are made of, while it is compiled.
+READY_MADE = "\0ready made"
 
 
-def compiled(source: bytes, name: str, archive: str, *, lines: bool) -> bytes:
+def compiled(source: bytes | str, name: str, archive: str, *, lines: bool, texts: Sequence[str] = ()) -> bytes:
     """Return the bytes of a .pyc that is never compared with its source, which is not there.
 
     It has no docstrings, which are a fifth of its size. Line numbers stay if ``lines``, for traces of our faults.
+    ``texts`` are those of which its dataclasses are made: compiled, the module has them as ``__ready_made__``.
     """
     tree = ast.parse(source, f"{archive}/{name}")
     for each in ast.walk(tree):
         if isinstance(each, ast.ClassDef) and each.decorator_list:
-            each.body.insert(0, _spared_docstring(each.body[0]))
+            # For a class that has no docstring a dataclass writes one, which takes longer than all the rest of it.
+            each.body.insert(0, _assignment("__doc__", ".", each.body[0]))
+    if texts:
+        place = next((at for at, each in enumerate(tree.body) if not _stands_first(each)), 0)
+        tree.body.insert(place, _assignment("__ready_made__", READY_MADE, tree.body[0]))
     code = compile(tree, f"{archive}/{name}", "exec", dont_inherit=True, optimize=2)
     if not lines:
         code = without_lines(code)
-    made = bytecode._code_to_hash_pyc(code, b"\0" * 8, False)  # type: ignore[attr-defined]  # not in typeshed
-    return bytes(made)
+    if texts:
+        ready = ready_made_of(texts)
+        code = code.replace(co_consts=tuple(ready if each == READY_MADE else each for each in code.co_consts))
+    made_file = bytecode._code_to_hash_pyc(code, b"\0" * 8, False)  # type: ignore[attr-defined]  # not in typeshed
+    return bytes(made_file)
 
 
-def _spared_docstring(before: ast.stmt) -> ast.Assign:
-    """Return an assignment of some docstring.
+def _stands_first(statement: ast.stmt) -> bool:
+    """Return whether nothing may stand before a statement: a docstring, or an import from the future."""
+    is_text = isinstance(statement, ast.Expr) and isinstance(statement.value, ast.Constant)
+    return is_text or (isinstance(statement, ast.ImportFrom) and statement.module == "__future__")
 
-    A dataclass writes one where there is none, which takes longer than the rest of its work.
-    """
-    assignment = ast.Assign([ast.Name("__doc__", ast.Store())], ast.Constant("."))
-    return ast.fix_missing_locations(ast.copy_location(assignment, before))
+
+def _assignment(name: str, value: str, beside: ast.AST) -> ast.Assign:
+    assignment = ast.Assign([ast.Name(name, ast.Store())], ast.Constant(value))
+    return ast.fix_missing_locations(ast.copy_location(assignment, beside))
+
+
+def ready_made_of(texts: Sequence[str]) -> tuple[tuple[int, types.CodeType], ...]:
+    """Return pairs of a checksum and the code of a text, for ready_made.py."""
+    by_sum = {zlib.crc32(text.encode()): text for text in texts}
+    if len(by_sum) != len(set(texts)):
+        raise ValueError("two texts of dataclasses of one module have the same checksum")
+    return tuple(
+        (checksum, without_lines(compile(text, "<string>", "exec", dont_inherit=True)))
+        for checksum, text in by_sum.items()
+    )
 
 
 def without_lines(code: types.CodeType) -> types.CodeType:
@@ -92,7 +116,8 @@ def of_the_library() -> Iterator[Member]:
     theirs = zipfile.ZipFile(library)
     for name in sorted(theirs.namelist()):
         if name.endswith(".py") and is_wanted(module_of(name)):
-            yield f"{name}c", compiled(theirs.read(name), name, LIBRARY, lines=False)
+            added = ready_made if name == "dataclasses.py" else ""
+            yield f"{name}c", compiled(theirs.read(name).decode() + added, name, LIBRARY, lines=False)
 
 
 def of_ours(files: Iterable[str]) -> dict[str, bytes]:
@@ -101,7 +126,9 @@ def of_ours(files: Iterable[str]) -> dict[str, bytes]:
     for name in files:
         content = (OURS / name).read_bytes()
         made[f"{name}c" if name.endswith(".py") else name] = (
-            compiled(content, name, PLACE, lines=True) if name.endswith(".py") else content
+            compiled(content, name, PLACE, lines=True, texts=surveyed["texts"].get(module_of(name), ()))
+            if name.endswith(".py")
+            else content
         )
     return made
 

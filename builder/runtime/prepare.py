@@ -21,5 +21,7 @@ for package in include:
     catalogue.include(package)
 # In the page, the files of the engine are not there: it is in memory already.
 catalogue.refresh()
+for module in [each for each in sys.modules.values() if type(each) is type(sys)]:
+    vars(module).pop("__ready_made__", None)
 re.purge()
 gc.collect()

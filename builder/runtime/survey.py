@@ -2,17 +2,30 @@
 
 Globals given by pack.mjs: ``packages`` (names of the top packages in /pack/ours), ``wheels`` (paths of the libraries
 that calculators need). The last expression is a JSON report: the modules of Python's library that are there once every
-calculator has answered, and the stage of each module that holds a calculator.
+calculator has answered, the stage of each module that holds a calculator, and by module the texts of which its
+dataclasses are made.
 """
 
 # ruff: noqa: F821 - pack.mjs gives the globals that are named above
 # mypy: disable-error-code="name-defined"
+import builtins
+import dataclasses
 import importlib
 import json
 import sys
 
+texts: dict[str, list[str]] = {}
+
+
+def recorded(text: str, globals: dict[str, object], locals: dict[str, object]) -> None:
+    """Note a text that a dataclass is made of, and run it."""
+    texts.setdefault(str(globals["__name__"]), []).append(text)
+    builtins.exec(text, globals, locals)
+
 
 def survey() -> dict[str, object]:
+    """Return what calculators import and what their dataclasses are made of."""
+    dataclasses.exec = recorded  # type: ignore[attr-defined]  # dataclasses calls the builtin by this name
     sys.path[:0] = ["/pack/ours", *wheels]
     answer = importlib.import_module("calculators.answer").answer
     catalogue = importlib.import_module("calculators.catalogue")
@@ -24,7 +37,7 @@ def survey() -> dict[str, object]:
         name for name in sys.modules if not name.startswith("calculators") and name.partition(".")[0] not in packages
     )
     theirs = [name for name in used if name.partition(".")[0] in sys.stdlib_module_names and name != "__main__"]
-    return {"used": theirs, "started": used, "modules": catalogue.modules()}
+    return {"used": theirs, "started": used, "modules": catalogue.modules(), "texts": texts}
 
 
 json.dumps(survey())

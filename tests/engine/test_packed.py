@@ -50,6 +50,12 @@ CALCULATORS = {
         ),
         (),
     ),
+    "is-ready-made": (
+        "from types import CodeType; inside = lambda code: {id(code)}.union(*(inside(each) for each in code.co_consts"
+        " if isinstance(each, CodeType))); ready = set().union(*(inside(code) for _, code in __ready_made__));"
+        " return Outputs(got=str([id(each.__init__.__code__) in ready for each in (Inputs, Outputs)]))",
+        (),
+    ),
     "draws-a-lot": ("import random; return Outputs(got=str(random.random()))", ()),
 }
 
@@ -136,6 +142,10 @@ def test_a_late_import_is_read_from_the_library(packed, tmp_path):
     report = _ask(packed, tmp_path, "imports-late", "imports-late", asked="no")
     assert report["answers"][0]["result"]["got"] == "b"
     assert len(report["waitedFor"]) == 1 and packed[1]["files"]["library"] in report["waitedFor"][0]
+
+
+def test_what_dataclasses_are_made_of_was_compiled_when_it_was_packed(packed, tmp_path):
+    assert _ask(packed, tmp_path, "is-ready-made")["answers"][0]["result"]["got"] == "[True, True]"
 
 
 def test_of_pyodides_script_only_what_python_here_can_call_is_left(packed):
