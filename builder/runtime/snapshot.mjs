@@ -18,6 +18,8 @@ const { default: createModule } = await import(pathToFileURL(join(task.pyodide, 
 
 // Page size of the comparison. Smaller finds a little more to leave out and costs more spans.
 const BLOCK = 512;
+// By how much more memory a browser may use than node before its memory is filled.
+const UNSURE = 1 << 20;
 const options = { stdLibURL: task.library, env: { PYTHONHASHSEED: "0", LANG: "C.UTF-8" } };
 
 // The memory as the WebAssembly file alone makes it, before any of its code has run.
@@ -71,8 +73,7 @@ function place(python, part) {
  * Write zeros over the memory that is free: what it held before would be packed along, and weighs a twentieth.
  */
 function clean(module) {
-  let used = module.HEAPU8.length;
-  while (module.HEAPU8[used - 1] === 0) used -= 1;
+  const used = writtenIn(module.HEAPU8);
   const taken = [];
   for (let size = 1 << 20; size >= 16; size = size * 3 >> 2) {
     for (let at = module._malloc(size); at; at = module._malloc(size)) {
@@ -82,6 +83,13 @@ function clean(module) {
     }
   }
   for (const at of taken) module._free(at);
+}
+
+/** Return where the last byte that is not zero ends. */
+function writtenIn(heap) {
+  let end = heap.length;
+  while (end && heap[end - 1] === 0) end -= 1;
+  return end;
 }
 
 /** Cut the memory into spans. A block is kept only if neither Python nor the start-up wrote to it. */
@@ -115,7 +123,7 @@ async function restored(snapshot) {
 // A first restore shows what the start-up writes; the second proves that the packed form is whole.
 const everything = unpackMemory(packMemory(head, memory, [[0, memory.length, COPY]]));
 const { before } = await restored(everything);
-const packed = packMemory(head, memory, spansOf(before));
+const packed = packMemory(head, memory, spansOf(before), writtenIn(before) + UNSURE);
 const { after, again } = await restored(unpackMemory(packed));
 if (Buffer.compare(memory, after.subarray(0, memory.length)) !== 0) throw new Error("the snapshot does not restore");
 // With all but the engine, which is in memory.

@@ -1,20 +1,22 @@
 // The form in which the memory of a booted Python is kept: only what the WebAssembly file does not
 // bring along itself. Written by builder/runtime/snapshot.mjs, read by boot.mjs.
 //
-//   u32 magic, u32 length of the head, u32 length of the memory, u32 number of spans
+//   u32 magic, u32 length of the head, u32 length of the memory, u32 number of spans, u32 written: from there on the memory that is
+//   filled was never written to, and is left alone, since a page of memory that is touched takes time and counts as used
 //   per span: u32 start, u32 length, u32 kind (COPY: its bytes follow below; KEEP: as instantiated)
 //   the head (Pyodide's own, with the table of JavaScript objects), then the bytes of all COPY spans
 //
 // What lies in no span is zero.
 
-const MAGIC = 0x31574444; // "DDW1"
+const MAGIC = 0x32574444; // "DDW2"
+const HEADER = 20;
 export const COPY = 0;
 export const KEEP = 1;
 
 /** Return the packed bytes of `memory`, described by `spans` of [start, length, kind] in rising order. */
-export function packMemory(head, memory, spans) {
+export function packMemory(head, memory, spans, written = memory.length) {
   const copied = spans.reduce((sum, [, length, kind]) => sum + (kind === COPY ? length : 0), 0);
-  const table = new Uint32Array([MAGIC, head.length, memory.length, spans.length, ...spans.flat()]);
+  const table = new Uint32Array([MAGIC, head.length, memory.length, spans.length, written, ...spans.flat()]);
   const packed = new Uint8Array(table.byteLength + head.length + copied);
   packed.set(new Uint8Array(table.buffer));
   packed.set(head, table.byteLength);
@@ -33,27 +35,28 @@ export function packMemory(head, memory, spans) {
  */
 export function unpackMemory(packed) {
   const view = new DataView(packed.buffer, packed.byteOffset, packed.byteLength);
-  if (packed.length < 16 || view.getUint32(0, true) !== MAGIC) throw new Error("not a memory snapshot");
-  const [headLength, length, count] = [4, 8, 12].map((at) => view.getUint32(at, true));
-  const tableEnd = 16 + 12 * count;
+  if (packed.length < HEADER || view.getUint32(0, true) !== MAGIC) throw new Error("not a memory snapshot");
+  const [headLength, length, count, written] = [4, 8, 12, 16].map((at) => view.getUint32(at, true));
+  const tableEnd = HEADER + 12 * count;
   if (packed.length < tableEnd + headLength) throw new Error("the memory snapshot is cut short");
   const table = Array.from({ length: count }, (_, each) =>
-    [0, 4, 8].map((part) => view.getUint32(16 + 12 * each + part, true)),
+    [0, 4, 8].map((part) => view.getUint32(HEADER + 12 * each + part, true)),
   );
   const copied = table.reduce((sum, [, size, kind]) => sum + (kind === COPY ? size : 0), 0);
   if (packed.length !== tableEnd + headLength + copied) throw new Error("the memory snapshot is cut short");
   const fill = (heap) => {
     let at = tableEnd + headLength;
     let done = 0;
+    const clear = (end) => done < written && heap.fill(0, done, Math.min(end, written));
     for (const [start, size, kind] of table) {
-      heap.fill(0, done, start);
+      clear(start);
       if (kind === COPY) {
         heap.set(packed.subarray(at, at + size), start);
         at += size;
       }
       done = start + size;
     }
-    heap.fill(0, done);
+    clear(heap.length);
   };
   return { head: packed.subarray(tableEnd, tableEnd + headLength), length, fill };
 }
