@@ -13,6 +13,9 @@ import { boot } from "./boot.mjs";
 // A turn of the timer takes up to 4 ms, so short steps share one.
 const LISTEN_EVERY_MS = 50;
 
+// How often the page is told what has come: each time it writes and draws that, while Python starts on the other core.
+const TELL_EVERY_MS = 100;
+
 // What was packed: {files, librarySize, include, parts, stages, packages}. It stands in the worker itself, so that nothing
 // need be fetched before the worker can begin. builder/runtime.py puts it in place of the name.
 const config = RUNTIME;
@@ -34,10 +37,24 @@ self.onmessage = ({ data }) => {
   else if (data.type === "ask") reply(data);
 };
 
+/** What has come and is asked for besides, and the page was not told yet. */
+const untold = { bytes: 0, expected: 0, since: -Infinity };
+
+function came(bytes, expected = 0) {
+  untold.bytes += bytes;
+  untold.expected += expected;
+  if (performance.now() - untold.since >= TELL_EVERY_MS) tell();
+}
+
+function tell() {
+  const { bytes, expected } = untold;
+  Object.assign(untold, { bytes: 0, expected: 0, since: performance.now() });
+  if (bytes || expected) self.postMessage({ type: "loading", bytes, expected });
+}
+
 async function start({ base, plain, stage }) {
   try {
-    const onBytes = (bytes, expected = 0) => self.postMessage({ type: "loading", bytes, expected });
-    const runtime = boot(config, base, { plain, onBytes });
+    const runtime = boot(config, base, { plain, onBytes: came });
     parts = runtime.parts;
     parts.expect(stage);
     const booted = await runtime.started;
@@ -45,6 +62,7 @@ async function start({ base, plain, stage }) {
     const surface = python.pyimport("calculators.answer");
     [answer, alloc] = [surface.answer.copy(), surface.alloc.copy()];
     surface.destroy();
+    tell();
     self.postMessage({ type: "ready", way: booted.way });
   } catch (error) {
     self.postMessage({ type: "failed", trace: traceOf(error) });
@@ -72,6 +90,7 @@ async function reply({ id, calculator, envelope, buffers }) {
   }
   if (loading !== id) return;
   loading = null;
+  tell();
   self.postMessage({ type: "begun", id });
   try {
     steps = ask(envelope, buffers);
