@@ -6,16 +6,27 @@ whatever else the machine does meets them alike.
 
 from __future__ import annotations
 
+import shutil
 import statistics
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import BrowserType, Page
 
 from tests.bench.stock import launched
+from tests.browser.forms import answered, save_book
+from tests.conftest import BROWSER_ARGUMENTS
+from tests.servers import Server
 
 pytestmark = pytest.mark.bench
 
 ROUNDS = 7
+#: Shares of the start of unmodified Pyodide in the same run.
+MOST = {"snapshot": 0.30, "plain": 0.60, "relaunch offline": 0.30, "next page": 0.05}
+#: A browser that was just launched is busy with windows of its own for a moment, which a reader who types an address has behind them.
+SETTLING_MS = 1_000
 
 #: Types another value before the page's own scripts can have asked, and notes when its answer shows.
 TYPE_AND_WATCH = """
@@ -57,6 +68,7 @@ async (path) => {
 def _cold(page: Page, address: str) -> float:
     """Return the milliseconds from navigation to the answer."""
     page.add_init_script(TYPE_AND_WATCH)
+    page.wait_for_timeout(SETTLING_MS)
     page.goto(address, wait_until="commit")
     return page.evaluate("window.answered")
 
@@ -65,13 +77,46 @@ def _shown(page: Page, result: str) -> str:
     return page.inner_text(f"[data-result={result}] [data-part=shown]")
 
 
-def test_answers_come_in_a_fraction_of_the_time_that_unmodified_pyodide_takes(host, chromium):
+@contextmanager
+def _kept(chromium: BrowserType, profile: Path) -> Iterator[Page]:
+    """A page of a browser whose profile stays."""
+    context = chromium.launch_persistent_context(
+        profile,
+        executable_path=shutil.which("chromium"),
+        args=BROWSER_ARGUMENTS,
+        viewport={"width": 1180, "height": 820},
+    )
+    yield context.pages[0]
+    context.close()
+
+
+@pytest.fixture
+def profile(host: Server, chromium: BrowserType, tmp_path: Path) -> Path:
+    """The profile of a reader who had the book saved, and then closed the browser."""
+    with _kept(chromium, tmp_path / "profile") as page:
+        page.goto(f"{host.url}artwork/resolution/")
+        answered(page)
+        save_book(page)
+    return tmp_path / "profile"
+
+
+def _relaunched(host: Server, chromium: BrowserType, profile: Path) -> float:
+    """Return the milliseconds from navigation to the answer in a browser started again, with no network."""
+    host.stop()
+    with _kept(chromium, profile) as page:
+        waited = _cold(page, f"{host.url}artwork/resolution/")
+        assert _shown(page, "printed_ppi") == "100"
+    host.start()
+    return waited
+
+
+def test_answers_come_in_a_fraction_of_the_time_that_unmodified_pyodide_takes(host, chromium, profile):
     kinds = {
         "stock": "stock/stock.html",
         "snapshot": "artwork/resolution/",
         "plain": "artwork/resolution/?engine=plain",
     }
-    took: dict[str, list[float]] = {kind: [] for kind in [*kinds, "next page"]}
+    took: dict[str, list[float]] = {kind: [] for kind in ["stock", *MOST]}
     for turn in range(ROUNDS + 1):
         for kind, path in kinds.items():
             browser = launched(chromium)
@@ -87,6 +132,10 @@ def test_answers_come_in_a_fraction_of_the_time_that_unmodified_pyodide_takes(ho
                 assert page.evaluate("dwEngine.boots") == 1
                 assert page.input_value("[name=full_size_mm]") == "3657.6"
             browser.close()
+            if kind == "plain":
+                relaunched = _relaunched(host, chromium, profile)
+                if turn:
+                    took["relaunch offline"].append(relaunched)
             # The first round fills the server's own caches.
             if turn:
                 took[kind].append(waited)
@@ -97,9 +146,7 @@ def test_answers_come_in_a_fraction_of_the_time_that_unmodified_pyodide_takes(ho
     print()
     for kind, each in took.items():
         print(
-            f"{kind:10} median {medians[kind]:5.0f} ms, ratio {ratios[kind]:.3f}  "
-            f"({' '.join(f'{one:.0f}' for one in each)})"
+            f"{kind:16} median {medians[kind]:5.0f} ms, ratio {ratios[kind]:.3f}, at most {MOST.get(kind, 1):.2f}"
+            f"  ({' '.join(f'{one:.0f}' for one in each)})"
         )
-    assert ratios["snapshot"] <= 0.30
-    assert ratios["plain"] <= 0.60
-    assert ratios["next page"] <= 0.05
+    assert {kind: round(ratios[kind], 3) for kind, most in MOST.items() if ratios[kind] > most} == {}

@@ -1,0 +1,115 @@
+"""What a reader with a slow tablet meets: a processor slowed four times. Nothing moves under the finger, and the page is not stuck
+for long. Run by ``make bench``; a median of five, so that what else the machine does counts little."""
+
+from __future__ import annotations
+
+import statistics
+from dataclasses import fields
+
+import pytest
+from playwright.sync_api import Browser
+
+from calculators import catalogue
+from tests.bench.stock import launched
+from tests.browser.test_every_page import enough_to_show_all
+from tests.conftest import Site
+
+pytestmark = pytest.mark.bench
+
+SLOWED, ROUNDS = 4, 5
+MOST_SHIFT, MOST_BLOCKED_MS, MOST_BLOCKED_BY_PICTURES_MS = 0.05, 300, 500
+#: Nothing more happens on a page that was quiet for so long.
+QUIET_MS = 1_500
+
+#: Sums up, from the beginning on, how far what was read moved (Layout Instability API: the worst window of five seconds, with
+#: gaps of under one) and how long tasks blocked the page beyond 50 ms each (Total Blocking Time as Lighthouse has it, from
+#: the first paint on), and notes when something last happened.
+WATCH = """
+window.slow = { shift: 0, blocked: 0, last: 0, parts: [] };
+let [windowShift, windowStart, windowLast] = [0, -Infinity, -Infinity];
+let painted = Infinity;
+new PerformanceObserver((list) => { painted = Math.min(painted, ...list.getEntriesByName("first-contentful-paint").map((each) => each.startTime)); })
+  .observe({ type: "paint", buffered: true });
+new PerformanceObserver((list) => {
+  for (const { value, startTime, hadRecentInput, sources } of list.getEntries()) {
+    if (hadRecentInput) continue;
+    if (startTime - windowLast > 1000 || startTime - windowStart > 5000) [windowShift, windowStart] = [0, startTime];
+    windowShift += value;
+    windowLast = startTime;
+    slow.shift = Math.max(slow.shift, windowShift);
+    slow.parts.push(`${value.toFixed(3)} of ${sources.map(({ node }) => node?.className || node?.nodeName).join(" ")}`);
+  }
+}).observe({ type: "layout-shift", buffered: true });
+new PerformanceObserver((list) => {
+  for (const { duration, startTime } of list.getEntries()) {
+    slow.last = Math.max(slow.last, startTime + duration);
+    if (startTime + duration > painted) slow.blocked += Math.max(0, duration - 50);
+  }
+}).observe({ type: "longtask", buffered: true });
+"""
+
+
+def calculator_pages() -> dict[str, bool]:
+    """Return the addresses of all calculators, each with whether it takes a picture."""
+    return {
+        f"{each.stage}/{id}/": any(field.metadata["field"].kind == "picture" for field in fields(each.inputs))
+        for id, each in sorted(catalogue.every().items())
+    }
+
+
+def visited(browser: Browser, address: str, *, answers: bool) -> tuple[float, float, list[str]]:
+    """Return the layout shift and the blocked milliseconds of a first visit, until the page is quiet, and what moved."""
+    context = browser.new_context(viewport={"width": 1180, "height": 820}, has_touch=True)
+    page = context.new_page()
+    page.add_init_script(WATCH)
+    context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": SLOWED})
+    page.goto(address, wait_until="load", timeout=60_000)
+    if answers:
+        page.wait_for_selector(".dw-answer[data-state=answered]", timeout=60_000)
+    while page.evaluate("performance.now() - slow.last") < QUIET_MS:
+        page.wait_for_timeout(200)
+    told = page.evaluate("slow")
+    context.close()
+    return told["shift"], told["blocked"], told["parts"]
+
+
+def test_nothing_moves_on_pages_that_show_all_there_is(host, site_root: Site, chromium):
+    listed = sorted(site_root.folder.rglob("index.html"))
+    addresses = [path.parent.relative_to(site_root.folder).as_posix().removeprefix(".") for path in listed]
+    whole = [
+        address
+        for address, path in zip(addresses, listed, strict=True)
+        if 'http-equiv="refresh"' not in path.read_text()
+    ]
+    chosen = sorted(
+        {f"{address}/".lstrip("/") for address in enough_to_show_all(site_root, whole)} | {"", *calculator_pages()}
+    )
+    browser = launched(chromium)
+    over = {}
+    for address in chosen:
+        # One visit clears a page, since a shift does not come by chance from the machine; a page that is over gets its median.
+        shift, _, parts = visited(browser, host.url + address, answers=address in calculator_pages())
+        if shift > MOST_SHIFT:
+            again = [
+                visited(browser, host.url + address, answers=address in calculator_pages())[0]
+                for _ in range(ROUNDS - 1)
+            ]
+            shift = statistics.median([shift, *again])
+        print(f"\n{address or 'home'}: layout shift {shift:.3f}, at most {MOST_SHIFT}; {'; '.join(parts[:4])}", end="")
+        if shift > MOST_SHIFT:
+            over[address] = round(shift, 3)
+    browser.close()
+    assert len(chosen) > 15
+    assert over == {}
+
+
+@pytest.mark.parametrize("address", ["", *calculator_pages()])
+def test_the_page_is_not_stuck_for_long(host, chromium, address):
+    most = MOST_BLOCKED_BY_PICTURES_MS if calculator_pages().get(address) else MOST_BLOCKED_MS
+    browser = launched(chromium)
+    took = [visited(browser, host.url + address, answers=bool(address))[1] for _ in range(ROUNDS)]
+    browser.close()
+    print(
+        f"\n{address or 'home'}: blocked {statistics.median(took):.0f} ms ({' '.join(f'{each:.0f}' for each in took)}), at most {most} ms"
+    )
+    assert statistics.median(took) <= most
