@@ -67,6 +67,7 @@ NO_WAIT, HOURS_WAIT, DAYS_WAIT, MINUTES_WAIT = "none", "{low} to {high} h", "{lo
 NO_TOOLS = "none beyond a printer and a knife"
 WANTED_WHITE, PRINTED_COLOUR = "Wanted white", "Printed colour"
 WAY_CHOOSE, WAY_IS_CHOSEN = "Choose this way", "Chosen"
+WAYS_OUT = "Ruled out: {ways}, each with its reason"
 WAY_ORDER = "Why in this order, and what it needs"
 WAY_MORE, WAY_HOW, WAY_SPOILS = "How, with what, and what spoils it", "How", "What spoils it"
 WAY_TOOLS, WAY_NEEDS = "Tools", "Outlines it needs"

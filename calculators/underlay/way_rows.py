@@ -73,31 +73,42 @@ def _place(place: int, each: Judged) -> str:
 def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> Prose:
     """Return every way with why it stands where it does, what it takes and which outlines it needs; then the order."""
     first, *others = (*_reasoning(case, judged, chosen), *_weighed(case, judged))
-    parts: list[str | Said] = ["<p>", first, "</p>", '<ol class="dw-ways">']
-    for place, each in enumerate(judged):
-        level, title = PLACES[_place(place, each)]
-        why = _why(case, each)
-        told = {
-            messages.WAY_HOW: each.way.how,
-            messages.WAY_SPOILS: each.way.spoils,
-            messages.WAY_TOOLS: "; ".join(each.way.tools) or messages.NO_TOOLS,
-            messages.WAY_NEEDS: " ".join(each.way.outlines),
-        }
-        rows = "".join(f"<dt>{escape(name)}</dt><dd>{escape(words)}</dd>" for name, words in told.items())
+    listed = [(each, _listed_way(case, place, each, chosen)) for place, each in enumerate(judged)]
+    left, out = (
+        [part for each, parts in listed if bool(each.out) is ruled for part in parts] for ruled in (False, True)
+    )
+    parts: list[str | Said] = ['<div class="dw-ways-all"><p>', first, '</p><ol class="dw-ways">', *left, "</ol>"]
+    if out:
+        count = messages.plural(sum(bool(each.out) for each in judged), "way")
         parts += [
-            (
-                f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)} '
-                f'<span class="dw-way-place" data-level="{level}">{escape(title)}</span></p>'
-            ),
-            "<p>",
-            why[0],
-            "</p>",
-            f"<details><summary>{escape(messages.WAY_MORE)}</summary>",
-            *_paragraphs(why[1:]),
-            f"<dl>{rows}</dl>{_choosing(each, chosen)}</details></li>",
+            f"<details><summary>{escape(messages.WAYS_OUT.format(ways=count))}</summary>",
+            '<ol class="dw-ways">',
+            *out,
+            "</ol></details>",
         ]
-    order = f'<details class="dw-ways-order"><summary>{escape(messages.WAY_ORDER)}</summary>'
-    return Prose((*parts, "</ol>", order, *_paragraphs(others), "</details>"))
+    parts += [f"<details><summary>{escape(messages.WAY_ORDER)}</summary>", *_paragraphs(others), "</details></div>"]
+    return Prose(tuple(parts))
+
+
+def _listed_way(case: Case, place: int, each: Judged, chosen: str | None) -> list[str | Said]:
+    """Return a way as an item of the list: its name and place, one sentence, and the rest folded."""
+    level, title = PLACES[_place(place, each)]
+    why = _why(case, each)
+    told = {
+        messages.WAY_HOW: each.way.how,
+        messages.WAY_SPOILS: each.way.spoils,
+        messages.WAY_TOOLS: "; ".join(each.way.tools) or messages.NO_TOOLS,
+        messages.WAY_NEEDS: " ".join(each.way.outlines),
+    }
+    rows = "".join(f"<dt>{escape(name)}</dt><dd>{escape(words)}</dd>" for name, words in told.items())
+    return [
+        f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)}'
+        f' <span class="dw-way-place" data-level="{level}">{escape(title)}</span></p><p>',
+        why[0],
+        f"</p><details><summary>{escape(messages.WAY_MORE)}</summary>",
+        *_paragraphs(why[1:]),
+        f"<dl>{rows}</dl>{_choosing(each, chosen)}</details></li>",
+    ]
 
 
 def _paragraphs(told: Sequence[Said]) -> list[str | Said]:

@@ -58,8 +58,11 @@ function awayFrom({ at: [x, y] }, others) {
 }
 
 function linesOf(points) {
-  const groups = Map.groupBy(points, ({ group }) => group);
-  return [...groups.values()].flatMap((group) => group.map(({ at }, place) => [at, group.at(place - 1).at]));
+  const groups = [...new Set(points.map(({ group }) => group))];
+  return groups.flatMap((group) => {
+    const ends = points.filter((point) => point.group === group);
+    return ends.map(({ at }, place) => [at, ends.at(place - 1).at]);
+  });
 }
 
 const apart = ([x, y], [a, b]) => Math.hypot(x - a, y - b);
