@@ -121,12 +121,13 @@ def test_the_labels_of_points_stand_off_what_they_mark(tablet, workbench_server)
 
 
 def squares() -> bytes:
-    """Three white squares on maroon, on white: area 1 is the ground, 2 to 4 are the squares."""
+    """Three white squares with a dot each on maroon, on white: area 1 is the ground, 2 to 4 are wanted white."""
     image = Image.new("RGB", (400, 200), "#ffffff")
     pen = ImageDraw.Draw(image)
     pen.rectangle((20, 40, 379, 159), "#7a2232")
     for left in (50, 165, 280):
         pen.rectangle((left, 70, left + 59, 129), "#ffffff")
+        pen.rectangle((left + 24, 94, left + 35, 105), "#c8993a")
     file = BytesIO()
     image.save(file, "PNG")
     return file.getvalue()
