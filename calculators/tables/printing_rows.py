@@ -15,6 +15,8 @@ KINDS_OF_MODEL = ("aircraft", "figure", "railway", "ship", "vehicle", "architect
 class Scale(Row):
     """A scale of models, or a railway scale with a name."""
 
+    DECIDES: ClassVar[tuple[str, ...]] = ("kinds", "ratio")
+
     kinds: tuple[str, ...] = column(
         "Used for", "texts", fewest=1, one_of=KINDS_OF_MODEL, help="one or more kinds of model"
     )

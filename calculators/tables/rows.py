@@ -16,6 +16,8 @@ from calculators.tables.row import Row, SourcedRow
 class Source:
     """A document that rows and calculators refer to."""
 
+    DECIDES: ClassVar[tuple[str, ...]] = ("publisher", "year")
+
     id: str = column("Id", "id", help="what ref: names")
     title: str = column("Title", most=200, help="number and title as printed on it")
     publisher: str = column("Publisher", most=200, help="who answers for it")
