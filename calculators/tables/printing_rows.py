@@ -49,6 +49,8 @@ def _side(label: str, help: str) -> Any:
 class Paper(Row):
     """A size of sheet."""
 
+    DECIDES: ClassVar[tuple[str, ...]] = ("width", "height")
+
     width: Fact = _side("Width", "of the upright sheet")
     height: Fact = _side("Height", "of the upright sheet")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 import subprocess
 from pathlib import Path
@@ -24,7 +25,8 @@ def sheets(pdf: Path) -> list[Image.Image]:
     """Return the pages of a PDF as small grey pictures."""
     subprocess.run(["pdftoppm", "-r", str(PPI), "-gray", pdf.name, "sheet"], cwd=pdf.parent, check=True)
     found = sorted(pdf.parent.glob("sheet-*.pgm"), key=lambda path: int(re.search(r"\d+", path.stem)[0]))
-    return [Image.open(path) for path in found]
+    # Copied, so that no file stays open.
+    return [Image.fromarray(numpy.asarray(Image.open(io.BytesIO(path.read_bytes())))) for path in found]
 
 
 def filled(sheet: Image.Image) -> float:
