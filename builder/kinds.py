@@ -53,7 +53,9 @@ def missing_macros(templates: jinja2.Environment, described: Mapping[str, Any]) 
 
 
 def _unstaged(described: Mapping[str, Any]) -> Iterator[str]:
-    """Yield a mistake for each name in the picture stage that is none of the calculator's, and for points that have no stage."""
+    """Yield a mistake for each name in the picture stage that is none of the
+    calculator's, and for points that have no stage.
+    """
     stage = described["picture_stage"] or {"of": "", "still": "", "numbers": ()}
     results = {each["name"] for each in described["results"]}
     known = {"of": results | {each["name"] for each in described["fields"]}, "still": results, "numbers": results}

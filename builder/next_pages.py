@@ -1,8 +1,11 @@
-"""What comes after a page: where its front matter says (``next:``), or the how-to that follows it in the order of the job."""
+"""What comes after a page: where its front matter says (``next:``), or the how-to
+that follows it in the order of the job.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -23,13 +26,14 @@ def followers(metas: Mapping[Path, Mapping[str, Any]]) -> dict[Path, Path]:
         (path for path, meta in metas.items() if meta.get("kind") == "how-to" and path.parts[0] in stages),
         key=lambda path: (stages.index(path.parts[0]), metas[path].get("order", LAST), path.as_posix()),
     )
-    return dict(zip(how_tos, how_tos[1:], strict=False))
+    return dict(pairwise(how_tos))
 
 
 def next_of(path: Path, metas: Mapping[Path, Mapping[str, Any]], titles: Mapping[str, str]) -> list[dict[str, str]]:
     """Return title and address of each page that comes after the page at ``path``.
 
-    ``titles`` has all pages by address, calculators too. Raises ``ValueError`` where front matter names no page, or too many.
+    ``titles`` has all pages by address, calculators too. Raises ``ValueError`` where
+    front matter names no page, or too many.
     """
     named: Sequence[str] = metas[path].get("next") or []
     if not named and (after := followers(metas).get(path)):

@@ -301,7 +301,10 @@ def _write_page(out: Path, name: Path, meta: dict[str, Any], body: str) -> Page:
 
 
 def _front_matters(content: Path) -> dict[Path, dict[str, Any]]:
-    """Return the front matter of every page that has one, as it is written; what is wrong with the others is told when they are printed."""
+    """Return the front matter of every page that has one, as it is written.
+
+    What is wrong with the others is told when they are printed.
+    """
     found = {}
     for path in sorted(content.rglob("*.md")):
         try:

@@ -58,7 +58,8 @@ def at_most(value: float, decimals: int) -> str:
 
 
 def with_uncertainty(value: float, uncertainty: float, decimals: int) -> tuple[str, str]:
-    """Return ``value`` and its ``uncertainty`` to the same places: two digits of the uncertainty at most, and ``decimals`` at most.
+    """Return ``value`` and its ``uncertainty`` to the same places: two digits of the
+    uncertainty at most, and ``decimals`` at most.
 
     One digit of the uncertainty always shows. Source of the two digits: JCGM 100:2008, 7.2.6.
 

@@ -84,8 +84,8 @@ class Link:
 class Lead:
     """A next step of the job: words that lead to a page, named by its address relative to the site.
 
-    ``carries`` maps values of the job (what fields share) to the results that give them: the first that has a value. ``sets`` maps
-    others to a text, which goes along with those.
+    ``carries`` maps values of the job (what fields share) to the results that give them: the first that has a value.
+    ``sets`` maps others to a text, which goes along with those.
     """
 
     page: str

@@ -1,4 +1,7 @@
-"""Find… without a browser, for questions by the dozen. The questions and the pages that answer them are in ``search_questions.yaml``."""
+"""Find… without a browser, for questions by the dozen.
+
+The questions and the pages that answer them are in ``search_questions.yaml``.
+"""
 
 from __future__ import annotations
 

@@ -7,6 +7,7 @@ from collections.abc import Generator, Iterable
 from dataclasses import dataclass, replace
 from functools import partial
 from math import radians
+from typing import Any
 
 from calculators import example, messages, tables
 from calculators.artwork import next_steps
@@ -324,7 +325,8 @@ def _nothing(verdict: str, told: list[Said]) -> TraceOutputs:
         "svg",
         "pdf",
     )
-    return TraceOutputs(verdict=verdict, reasons=tuple(told), colours=(), **dict.fromkeys(names))
+    nothing: dict[str, Any] = dict.fromkeys(names)
+    return TraceOutputs(verdict=verdict, reasons=tuple(told), colours=(), **nothing)
 
 
 def _outputs(

@@ -14,8 +14,8 @@ __all__ = ["Calculator", "PictureStage"]
 class PictureStage:
     """The picture that a reader works on, which then takes most of the page.
 
-    ``of`` names the field or the result that shows it. ``still`` names the drawing that stands for it where no script runs.
-    ``numbers`` name results that are told beside the picture, and not again below it.
+    ``of`` names the field or the result that shows it. ``still`` names the drawing that stands for it where no script
+    runs. ``numbers`` name results that are told beside the picture, and not again below it.
     """
 
     of: str

@@ -206,7 +206,9 @@ def shared(name: str, made: Any) -> Any:
 
 
 def belonging(made: Any, picture: str = "picture") -> Any:
-    """Return a declared field as one that tells something of the picture in the field ``picture``, so that another asks for it again."""
+    """Return a declared field as one that tells something of the picture in the field
+    ``picture``, so that another asks for it again.
+    """
     return declared(dataclasses.replace(made.metadata["field"], belongs_to=picture), made.default)
 
 

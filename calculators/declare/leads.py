@@ -19,7 +19,9 @@ MOST_LEADS = 2
 
 @dataclass(frozen=True, kw_only=True)
 class LeadsResult(result.Result):
-    """The next steps: those that only the answer knows, which are its value, then those declared ``by`` verdict; two at most.
+    """The next steps: those that only the answer knows, which are its value, then those declared ``by`` verdict.
+
+    Two at most.
 
     ``by`` has the key "" where a calculator gives no verdict.
     """
@@ -33,7 +35,10 @@ class LeadsResult(result.Result):
         return (*(value or ()), *self.by[getattr(outputs, "verdict", "")])[:MOST_LEADS]
 
     def render(self, value: tuple[Lead, ...] | None, outputs: Any, display: units.Display) -> dict[str, Any]:
-        """Return words, address and what is carried of each. The page of every calculator is two steps below the root of the site."""
+        """Return words, address and what is carried of each.
+
+        The page of every calculator is two steps below the root of the site.
+        """
         steps = [
             {"shown": each.words, "href": f"../../{each.page}", "carries": carried(each, outputs)}
             for each in self.steps(value, outputs)
@@ -46,7 +51,9 @@ class LeadsResult(result.Result):
 
 
 def carried(lead: Lead, outputs: Any) -> dict[str, str]:
-    """Return what ``lead`` carries, as it is typed: the job's values by name, lengths in mm as the answer shows them."""
+    """Return what ``lead`` carries, as it is typed: the job's values by name,
+    lengths in mm as the answer shows them.
+    """
     declared = result.answered(type(outputs))
     texts = {}
     for name, of in lead.carries.items():

@@ -28,7 +28,9 @@ SECTIONS = (VERDICTS, LINES, SCENES, FIGURES, PAGES, TABLES, FILES, LEADS)
 
 @dataclass(frozen=True, kw_only=True)
 class Result:
-    """What every kind of result declares. None means that there is no result to show; ``folded`` puts it under its label.
+    """What every kind of result declares.
+
+    None means that there is no result to show; ``folded`` puts it under its label.
 
     A kind is a subclass in a module of its own. Its template and its script are found by the module's name.
     """

@@ -15,8 +15,8 @@ __all__ = ["TableResult", "table"]
 class TableResult(result.Result):
     """A tuple of ``row``, a dataclass whose fields are results themselves.
 
-    With ``cards`` each row is shown as a card of its own, for rows with more words than a table has room for. A wide table names the
-    columns that ``decide``: the rest of a row is then unfolded.
+    With ``cards`` each row is shown as a card of its own, for rows with more words than a table has room for. A wide
+    table names the columns that ``decide``: the rest of a row is then unfolded.
     """
 
     row: type
@@ -47,5 +47,7 @@ class TableResult(result.Result):
 
 
 def table(label: str, *, row: type, cards: bool = False, decides: tuple[str, ...] = (), help: str = "") -> Any:
-    """Declare a table of results, or a list of ``cards``; ``decides`` names the columns that stay where a table is wide."""
+    """Declare a table of results, or a list of ``cards``; ``decides`` names the
+    columns that stay where a table is wide.
+    """
     return result.declared(TableResult(label=label, help=help, row=row, cards=cards, decides=decides))

@@ -20,7 +20,10 @@ _SENTENCE_ENDS = re.compile(r"(?<=[.!?]) +(?=[A-Z#“0-9])")
 
 @dataclass(frozen=True, kw_only=True)
 class VerdictResult(result.Result):
-    """One of ``levels``: verdict to (pass | watch | fail, title). The field ``reasons`` has the reasons, the decisive one first."""
+    """One of ``levels``: verdict to (pass | watch | fail, title).
+
+    The field ``reasons`` has the reasons, the decisive one first.
+    """
 
     levels: Mapping[str, tuple[str, str]]
     reasons: str

@@ -64,7 +64,8 @@ def alt_of(lost: Losses) -> str:
 
 
 def marks(lost: Losses, scale: float, left: float, top: float) -> str:
-    """Return boxes round lost strokes and shapes, and dots on gradients and on colours that were merged or washed, in SVG.
+    """Return boxes round lost strokes and shapes, and dots on gradients and on
+    colours that were merged or washed, in SVG.
 
     ``scale`` is in units a pixel; the picture's corner is at ``left``, ``top``.
     """

@@ -5,7 +5,10 @@ WORD_UNKNOWN = "No entry has {typed} or a word that means the same."
 FITS_BEST = "{title} has {found} of your {asked} words, or words that mean the same."
 FITS_BEST_OF_ONE = "{title} has your word, or one that means the same."
 SAY_MORE = "Add where it is, when it appeared, and what it looks like from the side."
-NOTHING_KNOWN = "The finder does not know enough of these words to tell. It knows English only: try other words, or look through the list by stage."
+NOTHING_KNOWN = (
+    "The finder does not know enough of these words to tell. It knows English only: try other words, or look "
+    "through the list by stage."
+)
 ALL_ENTRIES = "All entries, by stage"
 ALL_ENTRIES_SEE = "Every title, with what you see."
 WORD_BY_ANOTHER = "{typed} (there: {found})"

@@ -53,9 +53,10 @@ _BLUE, _RED = (-0.1687, -0.3313, 0.5), (0.5, -0.4187, -0.0813)
 class Losses:
     """``strokes``: pieces of thin parts that are lost, the longest first, ``stroke_px`` long together.
 
-    ``washed``: colours that only thin parts have, and that lie between their ground and a further colour, which they probably are.
-    ``shapes``: small shapes that are no longer as they were. ``gradient``: places (x, y) where colours go over into each other.
-    ``near``: even areas of a colour so near to another that both were taken as one. As the tolerance asks for that, it is no loss.
+    ``washed``: colours that only thin parts have, and that lie between their ground and a further colour, which they
+    probably are. ``shapes``: small shapes that are no longer as they were. ``gradient``: places (x, y) where colours go
+    over into each other. ``near``: even areas of a colour so near to another that both were taken as one. As the
+    tolerance asks for that, it is no loss.
     """
 
     strokes: tuple[Place, ...]
@@ -78,7 +79,8 @@ def losses(
 ) -> Losses:
     """Return what ``labels`` (a byte a pixel, ``NONE`` where clear) with their ``colours`` have lost of ``raster``.
 
-    Colours merged within ``apart`` (delta E 2000) are one. Small shapes are held against what is ``shown`` of them, if that is given.
+    Colours merged within ``apart`` (delta E 2000) are one. Small shapes are held against
+    what is ``shown`` of them, if that is given.
     """
     if not colours:
         return NOTHING_LOST

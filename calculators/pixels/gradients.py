@@ -1,4 +1,6 @@
-"""Gradients that flat colours cut into steps: places where the picture changes evenly, as neither an edge nor a flat colour does."""
+"""Gradients that flat colours cut into steps: places where the picture changes
+evenly, as neither an edge nor a flat colour does.
+"""
 
 from __future__ import annotations
 
@@ -12,17 +14,20 @@ from calculators.pixels.raster import Raster
 SAMPLES, SQUARE = 1_500, 3
 #: How far that is, as a share of the longer side of the picture, and in pixels at least.
 OF_SIDE, LEAST_PX = 1 / 24, 6
-#: The picture changes evenly where both steps go the same way by at least and at most so many levels, and one is at most so many times the other.
+#: The picture changes evenly where both steps go the same way by at least and at most so many
+#: levels, and one is at most so many times the other.
 LEAST_STEP, MOST_STEP, ALIKE = 2.0, 24.0, 2.0
 #: Half of the way makes this share of a step, at least and at most.
 HALF = 0.2, 0.8
-#: It has a gradient where it does so over this share of its opaque places (on the tuning half of the web pictures drawings with a
-#: gradient do over 0.23 and more, flat ones over 0.03 and less); so many of them are marked.
+#: It has a gradient where it does so over this share of its opaque places (on the tuning half of the web pictures
+#: drawings with a gradient do over 0.23 and more, flat ones over 0.03 and less); so many of them are marked.
 GRADIENT_SHARE, FEWEST, MARKED = 0.12, 12, 60
 
 
 def gradient_places(raster: Raster) -> list[tuple[int, int]]:
-    """Return some places (x, y) where the picture goes evenly from one colour to another; none where it has no gradient to speak of."""
+    """Return some places (x, y) where the picture goes evenly from one colour to another;
+    none where it has no gradient to speak of.
+    """
     reach = max(LEAST_PX, round(OF_SIDE * max(raster.width, raster.height)))
     looked_at = [place for place in _sample(raster, reach + SQUARE) if _is_opaque(raster, *place)]
     found = [(x, y) for x, y in looked_at if _changes_evenly(raster, x, y, reach)]

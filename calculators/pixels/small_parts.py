@@ -1,8 +1,8 @@
 """Small compact shapes of a picture, such as stars and dots, and whether a result still has their shape.
 
-How much of a pixel a shape covers follows from its colour there, between that of its ground and that of the shape. So the shape can be
-held against the result pixel by pixel, to a fraction of one. Compression adds its noise to single pixels, which mostly cancels out
-over a few; a point that was rounded off or a notch that was filled does not.
+How much of a pixel a shape covers follows from its colour there, between that of its ground and that of the shape. So
+the shape can be held against the result pixel by pixel, to a fraction of one. Compression adds its noise to single
+pixels, which mostly cancels out over a few; a point that was rounded off or a notch that was filled does not.
 """
 
 from __future__ import annotations
@@ -21,29 +21,34 @@ from calculators.pixels.washed import dot, off, seen
 
 #: A shape is small up to so many pixels either way, and has at least so many pixels; smaller ones are specks.
 MOST_PX, LEAST_SIZE = 24, 9
-#: Its ground makes at least this share of what is around it, and differs from it by so much (0 to 255, as ``seen`` has it).
+#: Its ground makes at least this share of what is around it, and differs from it by
+#: so much (0 to 255, as ``seen`` has it).
 OF_GROUND, LEAST_CONTRAST = 0.9, 26.0
 #: Beyond its labels it is looked at so many pixels further: the faint ends of its points.
 MARGIN = 2
 #: Where brightness tells it from its ground by so many levels, it goes by that alone: compression keeps it best.
 DIFFERS = 30.0
-#: A point is lost, or a notch filled, where within a window of so many pixels a side so many are missing or too many. Of each pixel
-#: this share may be noise. (Set on stars of 9 and 14 px and discs of 9 px at quality 80 and 85, and on the tuning half of the web pictures.)
+#: A point is lost, or a notch filled, where within a window of so many pixels a side so many are missing or too many.
+#: Of each pixel this share may be noise. (Set on stars of 9 and 14 px and discs of 9 px at quality 80 and 85, and on
+#: the tuning half of the web pictures.)
 WINDOW, MISSING_PX, NOISE = 3, 0.7, 0.15
-#: A pixel belongs wholly to the shape from this share on. Where those show clearly less or more than all in the picture,
-#: that is its full colour there; with hardly anything the colour was merged, which is another loss.
+#: A pixel belongs wholly to the shape from this share on. Where those show clearly less or more than all in the
+#: picture, that is its full colour there; with hardly anything the colour was merged, which is another loss.
 WHOLE, ABOUT_FULL, LEAST_FULL = 0.95, 0.75, 0.3
 #: With more changes of label along rows than this, or more shapes, a picture is no drawing with a few small shapes.
 MOST_CHANGES, MOST_SHAPES = 60_000, 400
 
 Box = tuple[int, int, int, int]
-#: Returns for each of some boxes what the result shows of it, row by row: a colour a pixel, None where it shows nothing.
-Shown = Callable[[Sequence[Box]], list[list[Sequence[float] | None]]]
+#: Returns for each of some boxes what the result shows of it, row by row: a colour
+#: a pixel, None where it shows nothing.
+Shown = Callable[[Sequence[Box]], Sequence[Sequence[Sequence[float] | None]]]
 
 
 @dataclass(frozen=True)
 class Part:
-    """A small shape of colour ``label`` on a ground of one colour; ``box`` holds it with a margin, ``other`` is 1 where further things are."""
+    """A small shape of colour ``label`` on a ground of one colour; ``box`` holds it with a
+    margin, ``other`` is 1 where further things are.
+    """
 
     box: Box
     label: int
@@ -182,6 +187,7 @@ def _areas(plane: bytes, width: int, height: int, by_corners: Collection[int] = 
         try:
             next(steps)
         except StopIteration as end:
-            return end.value
+            areas: list[Area] = end.value
+            return areas
         except TooManyRuns:
             return []

@@ -41,7 +41,8 @@ def labels_of(found: Traced) -> tuple[bytes, tuple[Rgb, ...]]:
 
 
 def shown(found: Traced, boxes: Sequence[Box]) -> list[list[tuple[float, float, float] | None]]:
-    """Return what the outlines show of each box, row by row: the mean colour of each pixel, None where some of it is clear.
+    """Return what the outlines show of each box, row by row: the mean colour of
+    each pixel, None where some of it is clear.
 
     A pixel is looked at along ``LINES`` of its own, each over its whole width.
     """
@@ -91,7 +92,8 @@ class _Mixed:
                 continue
             parts = [(share, rgb) for share, rgb in zip(shares, colours, strict=True) if share and rgb]
             whole = sum(share for share, _ in parts)
-            made.append(tuple(sum(share * rgb[channel] for share, rgb in parts) / whole for channel in range(3)))
+            red, green, blue = (sum(share * rgb[channel] for share, rgb in parts) / whole for channel in range(3))
+            made.append((red, green, blue))
         return made
 
 

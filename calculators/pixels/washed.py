@@ -28,7 +28,7 @@ MOST_THICK, OF_GROUND, BESIDE_LINE, WASHED_FROM, SAMPLED, LEAST_PX = 0.1, 0.85, 
 SAME_SHARE = 0.06
 
 
-def seen(rgb: Sequence[int]) -> tuple[float, float, float]:
+def seen(rgb: Sequence[float]) -> tuple[float, float, float]:
     """Return brightness and two measures of colour, which compression keeps apart."""
     red, green, blue = rgb
     return (

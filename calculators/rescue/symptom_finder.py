@@ -30,7 +30,8 @@ ANY = "any"
 #: The share of what an entry could have at best from which it is taken to fit; below it the
 #: list is a guess. Found on queries of our own.
 _FITS = 0.4
-#: With fewer known words the finder says that it does not know: it guesses from a word or two of another language otherwise.
+#: With fewer known words the finder says that it does not know: it guesses from a
+#: word or two of another language otherwise.
 _KNOWN = 0.5
 #: Entries that have less than this share of the best one's score are left out.
 _LEAST = 0.4

@@ -215,7 +215,8 @@ def distance(one: str, other: str, most: int) -> int:
 def share_known(meant: Sequence[Meant]) -> float:
     """Return the share of the typed words that entries know; one that is known only as a slip of another counts half.
 
-    Words that are in any English sentence are left out before, so that a sentence in another language has many unknown ones.
+    Words that are in any English sentence are left out before, so that a sentence in
+    another language has many unknown ones.
     """
     single = [each for each in meant if " " not in each.typed]
     known = sum((0.5 if each.read_as else 1.0) for each in single if each.taken)

@@ -270,7 +270,10 @@ def _shown(delta_e: float) -> str:
 CALCULATOR = Calculator(
     id="seen-colour",
     title="What will be seen on the paint?",
-    summary="Shows one ink on one film over one paint, or over the border of two: the colour you see, and the white it needs.",
+    summary=(
+        "Shows one ink on one film over one paint, or over the border of two: the colour you see, and the "
+        "white it needs."
+    ),
     also=("yellow", "dull", "opaque", "colour over black", "see through", "translucent"),
     stage="underlay",
     inputs=SeenColourInputs,

@@ -1,4 +1,6 @@
-"""Every calculator fits its screen: nothing sticks out, nothing lies over something else, nothing is cut off, and nothing moves while it opens."""
+"""Every calculator fits its screen: nothing sticks out, nothing lies over something else,
+nothing is cut off, and nothing moves while it opens.
+"""
 
 from __future__ import annotations
 
@@ -13,8 +15,9 @@ SIZES = {"landscape": (1180, 820), "portrait": (820, 1180), "desk": (1440, 900),
 #: What sticks out of the page sideways. What is scrolled in a frame of its own may be wider.
 STICKS_OUT = """() => {
   const wide = document.documentElement.clientWidth;
+  const framed = ".dw-table-frame, .dw-scenes-frame, .dw-points-frame, svg, .dw-said";
   return [...document.querySelectorAll(".dw-calculator *, .dw-article > *")]
-    .filter((each) => each.checkVisibility() && !each.closest(".dw-table-frame, .dw-scenes-frame, .dw-points-frame, svg, .dw-said"))
+    .filter((each) => each.checkVisibility() && !each.closest(framed))
     .map((each) => [each, each.getBoundingClientRect()])
     .filter(([, box]) => box.width && (box.left < -1 || box.right > wide + 1))
     .map(([each, box]) => `${Math.round(box.left)} to ${Math.round(box.right)}: ${each.outerHTML.slice(0, 100)}`);
@@ -22,11 +25,15 @@ STICKS_OUT = """() => {
 
 #: What lies over what else in the flow of the page: texts, controls and pictures that share more than a hair.
 LIES_OVER = """() => {
-  const what = "h1, .dw-lead, .dw-state, .dw-label, .dw-box, .dw-drop, .dw-help, .dw-check, .dw-calculator button, summary, figcaption," +
-    ".dw-verdict h2, .dw-verdict p, .dw-scenes-frame, .dw-points-frame, .dw-scenes-sides select, .dw-measures tr, .dw-caution, .dw-sources";
-  const hidden = (each) => each.closest(".dw-scenes-frame, .dw-points-frame, .dw-said, .dw-verdict-line, .dw-sheet-handle");
-  const seen = [...document.querySelectorAll(what)].filter((each) => each.checkVisibility({ visibilityProperty: true }) &&
-    (!hidden(each) || each.matches(".dw-scenes-frame, .dw-points-frame")));
+  const what = "h1, .dw-lead, .dw-state, .dw-label, .dw-box, .dw-drop, .dw-help, .dw-check, " +
+    ".dw-calculator button, summary, figcaption, " +
+    ".dw-verdict h2, .dw-verdict p, .dw-scenes-frame, .dw-points-frame, " +
+    ".dw-scenes-sides select, .dw-measures tr, .dw-caution, .dw-sources";
+  const frames = ".dw-scenes-frame, .dw-points-frame";
+  const hidden = (each) => each.closest(".dw-said, .dw-verdict-line, .dw-sheet-handle, " + frames);
+  const seen = [...document.querySelectorAll(what)]
+    .filter((each) => each.checkVisibility({ visibilityProperty: true }))
+    .filter((each) => !hidden(each) || each.matches(frames));
   const boxes = seen.map((each) => [each, each.getBoundingClientRect()]).filter(([, box]) => box.width && box.height);
   const found = [];
   // The panel and the sheet have their own scroll: what is in them lies over nothing outside.
@@ -35,7 +42,8 @@ LIES_OVER = """() => {
     if (one.contains(other) || other.contains(one) || place(one) !== place(other)) continue;
     const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
     const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
-    if (across > 2 && down > 4) found.push(`${Math.round(across)} x ${Math.round(down)}: ${one.outerHTML.slice(0, 70)} / ${other.outerHTML.slice(0, 70)}`);
+    const [first, second] = [one, other].map((each) => each.outerHTML.slice(0, 70));
+    if (across > 2 && down > 4) found.push(`${Math.round(across)} x ${Math.round(down)}: ${first} / ${second}`);
   }
   return found;
 }"""
@@ -43,22 +51,28 @@ LIES_OVER = """() => {
 #: Closed lists whose choice is wider than what shows it, and headings that are cut.
 CUT_OFF = """() => {
   const pen = document.createElement("canvas").getContext("2d");
-  const lists = [...document.querySelectorAll(".dw-calculator select")].filter((each) => each.checkVisibility()).filter((each) => {
+  const lists = [...document.querySelectorAll(".dw-calculator select")].filter((each) => {
+    if (!each.checkVisibility()) return false;
+    const chosen = each.selectedOptions[0]?.textContent;
     const shown = each.parentElement.querySelector(".dw-chosen");
-    if (shown) return shown.scrollWidth > shown.clientWidth + 1 || shown.textContent !== each.selectedOptions[0]?.textContent;
+    if (shown) return shown.scrollWidth > shown.clientWidth + 1 || shown.textContent !== chosen;
     const style = getComputedStyle(each);
     pen.font = style.font;
     const room = each.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - 20;
-    return pen.measureText(each.selectedOptions[0]?.textContent ?? "").width > room;
+    return pen.measureText(chosen ?? "").width > room;
   });
   const cut = [...document.querySelectorAll("h1, .dw-verdict h2, .dw-label, .dw-calculator button, summary")]
-    .filter((each) => each.checkVisibility() && getComputedStyle(each).display !== "inline" && each.scrollWidth > each.clientWidth + 1);
+    .filter((each) => each.checkVisibility() && getComputedStyle(each).display !== "inline")
+    .filter((each) => each.scrollWidth > each.clientWidth + 1);
   return [...lists, ...cut].map((each) => each.outerHTML.slice(0, 120));
 }"""
 
 WATCH_SHIFTS = """globalThis.shifts = [];
 new PerformanceObserver((list) => {
-  for (const each of list.getEntries()) shifts.push([each.value, each.sources.map(({ node }) => node?.className || node?.nodeName).join(", ")]);
+  for (const each of list.getEntries()) {
+    const names = each.sources.map(({ node }) => node?.className || node?.nodeName);
+    shifts.push([each.value, names.join(", ")]);
+  }
 }).observe({ type: "layout-shift", buffered: true });"""
 
 PATHS = [each["url"] for each in calculators()]
@@ -80,7 +94,7 @@ def test_nothing_sticks_out_lies_over_or_is_cut_off(browser, server, path):
             page.wait_for_timeout(100)
             found[size] = misfits(page)
             assert page.evaluate("document.scrollingElement.scrollWidth") <= width, size
-        assert found == dict.fromkeys(SIZES, [])
+        assert found == {size: [] for size in SIZES}
 
 
 @pytest.mark.parametrize("size", ["landscape", "portrait"])

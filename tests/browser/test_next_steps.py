@@ -1,4 +1,6 @@
-"""The job goes on by its next steps; what goes along is labelled, and a new picture asks again for what belonged to the old one."""
+"""The job goes on by its next steps; what goes along is labelled, and a new picture
+asks again for what belonged to the old one.
+"""
 
 from __future__ import annotations
 
@@ -111,7 +113,8 @@ def test_a_width_of_another_picture_is_not_carried_over(at):
     expect(cleaner.locator(".dw-drop-name")).to_have_text("first.png")
     choose(cleaner, "second.png", width=90)
     wait_for_stored(cleaner, lambda found: found["job"]["shared"]["picture"]["file"]["name"] == "second.png")
-    # One that was never used takes the second picture and asks for its width; one that was used does so on the reader's word.
+    # One that was never used takes the second picture and asks for its width; one that
+    # was used does so on the reader's word.
     fresh = first.context.new_page()
     fresh.goto(first.url.replace("picture-check", "white-areas"))
     expect(fresh.locator(".dw-drop-name")).to_have_text("second.png")

@@ -1,4 +1,6 @@
-"""Tables in the browser: found by words, put in order by their headings, by key and by thumb, unfolded, within the screen."""
+"""Tables in the browser: found by words, put in order by their headings, by key and
+by thumb, unfolded, within the screen.
+"""
 
 from __future__ import annotations
 

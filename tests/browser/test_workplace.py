@@ -1,6 +1,8 @@
-"""On picture pages the picture is worked on by a finger, at both sizes of a tablet: what is dragged and its number stay in sight, and the page stays still.
+"""On picture pages the picture is worked on by a finger, at both sizes of a tablet: what is dragged
+and its number stay in sight, and the page stays still.
 
-Where things lie comes from pictures drawn here, and from the matrix that the demonstration's slanted photograph was drawn with.
+Where things lie comes from pictures drawn here, and from the matrix that the
+demonstration's slanted photograph was drawn with.
 """
 
 from __future__ import annotations

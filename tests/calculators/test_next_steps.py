@@ -28,10 +28,8 @@ def is_page(address: str) -> bool:
     """Whether a page of the site has that address: one of content/, or a calculator's."""
     path = ROOT / "content" / address.rstrip("/")
     return (
-        address.endswith("/")
-        and (path.with_suffix(".md").is_file() or (path / "index.md").is_file())
-        or address in {f"{each.stage}/{each.id}/" for each in CALCULATORS}
-    )
+        address.endswith("/") and (path.with_suffix(".md").is_file() or (path / "index.md").is_file())
+    ) or address in {f"{each.stage}/{each.id}/" for each in CALCULATORS}
 
 
 @EVERY_CALCULATOR

@@ -22,6 +22,6 @@ export function askAgain(form, picture, unit) {
     writeText(field, "", unit);
     field.toggleAttribute("data-unfilled", !("optional" in field.dataset));
   }
-  const undo = () => emptied.forEach(([name, field]) => writeText(field, typed[name], unit));
+  const undo = () => emptied.forEach(([name, field]) => writeText(field, String(typed[name]), unit));
   return { labels: emptied.filter(([, field]) => !field.hidden).map(([, field]) => labelOf(field)), undo };
 }

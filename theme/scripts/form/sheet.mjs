@@ -19,7 +19,7 @@ export function wireSheet(root, signal) {
   const on = (target, type, act) => target.addEventListener(type, act, { signal });
   on(handle, "click", () => open(handle.getAttribute("aria-expanded") === "false"));
   on(form, "keydown", ({ key, target }) => {
-    if (key !== "Escape" || !handle.offsetParent || target.closest("[data-kind=picture]")) return;
+    if (key !== "Escape" || !handle.offsetParent || /** @type {Element} */ (target).closest("[data-kind=picture]")) return;
     open(false);
     handle.focus();
   });
@@ -40,7 +40,7 @@ export function wireChoices(root, signal) {
   root.addEventListener(
     "click",
     ({ target }) => {
-      const button = target.closest("[data-chooses]");
+      const button = /** @type {Element} */ (target).closest("[data-chooses]");
       if (!button) return;
       const control = root.querySelector(`[id="in-${button.dataset.chooses}"]`);
       control.value = button.dataset.value;

@@ -6,7 +6,7 @@
 /** Listen once a visit, for every table of every page. */
 export function startUnfolding() {
   document.addEventListener("click", ({ target }) => {
-    const button = target.closest?.(".dw-unfold");
+    const button = /** @type {Element} */ (target).closest?.(".dw-unfold");
     if (button) toggle(button);
   });
 }

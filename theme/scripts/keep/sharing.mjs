@@ -73,7 +73,7 @@ function textFor(element, value, typed, offered) {
 /**
  * Yields the fields of a form that hold what is shared, each with the id of the calculator in which it was typed or found.
  * @param {HTMLElement} form
- * @param {{inputs: object, files: Map<string, object>}} typed
+ * @param {{inputs: any, files: Map<string, any>}} typed
  * @param {Record<string, Shared>} shared
  */
 export function* takenFrom(form, typed, shared) {

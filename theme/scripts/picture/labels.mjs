@@ -35,7 +35,7 @@ export function directions(points, [width, height]) {
       const near = points.filter((other) => other !== point && apart([x, y], other.at) < CLEAR_PX).length;
       const over = placed.filter((other) => apart([x, y], other) < 2 * HALF_PX).length;
       const across = lines.filter(([a, b]) => fromLine([x, y], a, b) < HALF_PX).length;
-      return 8 * outside + 4 * over + 2 * near + across;
+      return 8 * Number(outside) + 4 * over + 2 * near + across;
     };
     const best = wanted.reduce((found, each) => (trouble(each) < trouble(found) ? each : found));
     placed.push(endOf(point.at, best));
