@@ -1,0 +1,62 @@
+"""A page with points on a picture, and hands that move them, for the tests of points."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.forms import open_calculator, typed
+from tests.browser.screen import choose, middle
+
+PANEL = Path(__file__).resolve().parents[2] / "content" / "demo" / "railcar-panel.png"
+
+
+#: Records how long the page's thread works on each pointer move, and the time between frames.
+WATCH_MOVES = """() => {
+  Object.assign(globalThis, { spent: [], gaps: [] });
+  let began = 0;
+  addEventListener("pointermove", () => (began = performance.now()), true);
+  addEventListener("pointermove", () => spent.push(performance.now() - began));
+  let last = performance.now();
+  const frame = (now) => {
+    gaps.push(now - last);
+    last = now;
+    requestAnimationFrame(frame);
+  };
+  requestAnimationFrame(frame);
+}"""
+
+
+def open_panel(context, address: str) -> Page:
+    """The demo drawing with the points of the worked example on it, which fit it."""
+    page = open_calculator(context, address)
+    choose(page, PANEL.read_bytes())
+    expect(page.locator(".dw-points")).to_be_visible()
+    typed(page, "points_in_place").select_option("all")
+    page.locator(".dw-points-frame").scroll_into_view_if_needed()
+    return page
+
+
+def marker(page: Page, label: str) -> Locator:
+    return page.get_by_role("slider", name=label, exact=True)
+
+
+def drag(page: Page, label: str, to: tuple[float, float]) -> None:
+    page.mouse.move(*middle(marker(page, label)))
+    page.mouse.down()
+    page.mouse.move(*to, steps=5)
+    page.mouse.up()
+
+
+def point(page: Page, field: str) -> tuple[float, float]:
+    text = typed(page, field).input_value()
+    assert re.fullmatch(r"\d+\.\d, \d+\.\d", text)
+    x, y = text.split(", ")
+    return float(x), float(y)
+
+
+def screen_scale(page: Page) -> float:
+    """Screen pixels a pixel of the picture: the known length of the worked example is 750 px long."""
+    return (middle(marker(page, "Known length, other end"))[0] - middle(marker(page, "Known length, one end"))[0]) / 750
