@@ -244,12 +244,7 @@ def _pack(
     config = {
         "files": files,
         "librarySize": library.stat().st_size,
-        # For the progress bar.
-        "sizes": {
-            f"engine/{path.name}": path.stat().st_size
-            for path in sorted(out.iterdir())
-            if path.suffix in (".packed", ".zip")
-        },
+        "sizes": _sizes(out),
         "include": names,
         "parts": _parts_of_stages(packed_paths),
         "stages": {id: each.stage for id, each in catalogue.every().items()},
@@ -257,6 +252,12 @@ def _pack(
     }
     _write_worker(root, scratch, out, config)
     return {"worker": f"engine/{_WORKER}", **config}
+
+
+def _sizes(out: Path) -> dict[str, int]:
+    """Return the bytes of what a page loads, for its progress bar."""
+    packed = (path for path in sorted(out.iterdir()) if path.suffix in (".packed", ".zip"))
+    return {f"engine/{path.name}": path.stat().st_size for path in packed}
 
 
 def _memory(

@@ -37,7 +37,7 @@ def count(page):
     ("path", "scheme"),
     [*((path, "light") for path in PAGES.values()), *((PAGES[name], "dark") for name in ("drying-times", "row"))],
 )
-def test_tables_pass_axe_and_fit_the_screen(open_page, path: str, scheme: str):  # noqa: F811
+def test_tables_pass_axe_and_fit_the_screen(open_page, path: str, scheme: str):  # noqa: F811 - a fixture
     page = open_page(path, size="portrait", scheme=scheme)
     page.locator(".dw-data-tools:not([hidden]), .dw-parts, .dw-entry-list").first.wait_for()
     assert page.evaluate("document.documentElement.scrollWidth") <= 820
@@ -117,7 +117,7 @@ def test_a_row_unfolds_what_its_table_has_no_room_for(waits):
     expect(waits.locator(".dw-unfold[aria-expanded=true]")).to_have_count(0)
 
 
-def test_without_scripts_a_table_has_no_dead_field(open_page):  # noqa: F811
+def test_without_scripts_a_table_has_no_dead_field(open_page):  # noqa: F811 - a fixture
     page = open_page(PAGES["coats"], java_script_enabled=False)
     assert len(names(page)) == len(tables.load("coats"))
     assert not page.locator(".dw-data-tools").is_visible()
@@ -154,7 +154,7 @@ def test_a_table_can_be_downloaded(waits, kind: str):
     assert download.value.suggested_filename == f"drying-times.{kind.lower()}"
 
 
-def test_printed_tables_repeat_headings_and_fit(open_page, tmp_path):  # noqa: F811
+def test_printed_tables_repeat_headings_and_fit(open_page, tmp_path):  # noqa: F811 - a fixture
     page = open_page(PAGES["coats"])
     page.wait_for_selector(".dw-data-tools:not([hidden])", state="attached")
     page.pdf(path=tmp_path / "coats.pdf", format="A4", prefer_css_page_size=True)

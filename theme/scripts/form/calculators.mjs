@@ -24,7 +24,7 @@ let loadingTold = false;
 
 /**
  * Mounts the calculators of the page, or a picture that is to go to one.
- * @param {Omit<import("./form.mjs").Visit, "engine" | "store">} visit
+ * @param {Omit<import("./form.mjs").Visit, "engine" | "store"> & {foot: HTMLElement}} visit
  * @returns {{end: () => void}[]}
  */
 export function mount({ units, say, answered, foot }) {

@@ -42,7 +42,6 @@ const PAUSE_MS = 150;
  * @property {import("../keep/store.mjs").Store} store
  * @property {(key: string, parts?: object) => string} say
  * @property {() => void} answered called after each answer
- * @property {HTMLElement} [foot] the .dw-foot
  */
 
 /** One mounted calculator. */
@@ -52,8 +51,7 @@ export class Form {
   #notes;
   #visit;
   #say;
-  /** @type {"mm" | "in"} */
-  #unit = "mm";
+  #unit = /** @type {"mm" | "in"} */ ("mm");
   #answer;
   #asking;
   #keeping;
@@ -350,11 +348,7 @@ export class Form {
 
   // -- Showing ------------------------------------------------------------------------------------
 
-  /**
-   * @param {{envelope: any, buffers: any[]}} answer
-   * @param {{files: Map<string, any>}} [question]
-   */
-  #show({ envelope, buffers }, { files } = { files: new Map() }) {
+  #show(/** @type {any} */ { envelope, buffers }, { files } = { files: new Map() }) {
     const { outcome, problems = [], fills = {} } = envelope;
     const isAnswer = outcome === "result" || outcome === "problems";
     showOutcome(this.#root, isAnswer ? null : envelope, this.#say);
