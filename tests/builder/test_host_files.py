@@ -78,6 +78,7 @@ def test_each_job_has_only_the_permissions_it_uses(path):
     assert read(path)["permissions"] == {}
     wanted = {
         ("check", "check"): {"contents": "read"},
+        ("test", "check"): {"contents": "read"},
         ("test", "test"): {"contents": "read"},
         ("deploy", "test"): {"contents": "read"},
         ("deploy", "build"): {"contents": "read", "pages": "read"},
