@@ -9,20 +9,17 @@ from calculators import example, messages, tables
 from calculators.artwork import next_steps
 from calculators.artwork.cleaned_figure import cleaned_figure, on_card
 from calculators.artwork.fine_detail import FINE, TOO_FINE, told_of_fine_detail, try_fine_detail
+from calculators.artwork.palette import FLUORESCENT, METALLIC, ColourChange, ColourRow, Palette
 from calculators.cache import PICTURES
-from calculators.colour.difference import delta_e
 from calculators.declare import (
     Calculator,
     Figure,
     Lead,
     NamedFile,
     PictureStage,
-    Problem,
     Progress,
-    Refused,
     Said,
     choice,
-    colour,
     colour_result,
     figure,
     file_result,
@@ -35,10 +32,8 @@ from calculators.declare import (
     rows,
     said,
     table,
-    text,
     verdict,
     whole_number,
-    words,
     yes_no,
 )
 from calculators.figures.losses import taken_as_one, told_of
@@ -46,7 +41,7 @@ from calculators.files.picture import Picture
 from calculators.files.png import png_in_steps
 from calculators.job_fields import marking_picture
 from calculators.pixels.cleaning import Background, cleaned, cropped, flooded, marking_box
-from calculators.pixels.colour_table import Rgb, hex_of, lab, rgb_of
+from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import MOST_RUNS, TooManyRuns
 from calculators.pixels.downscaling import worked
 from calculators.pixels.fidelity import Losses, losses
@@ -68,55 +63,11 @@ LEVELS = {
 }
 #: Common practice: artwork of more flat colours than this is rare, and tedious to handle.
 MANY_FROM = 13
-#: A colour with no more than this share of the marking is a few stray pixels.
-SPECK_SHARE = 0.0002
-#: White as no printer has it; a name of a paint colour fits from so near (both delta E 2000).
-WHITE_WITHIN, NAMED_WITHIN = 3.0, 9.0
 #: Of all the work, so much is done once the colours are found, the background is flooded, the edges are
 #: mixed, the file is written, and losses are looked for.
 FOUND, FLOODED, CLEANED, WRITTEN, COMPARED = 0.6, 0.7, 0.8, 0.9, 0.95
 #: Shades are merged on purpose within this many of the tolerances that were asked for.
 ON_PURPOSE = 1.2
-
-STAYS, JOINS, BECOMES, DROPPED, METALLIC, FLUORESCENT = (
-    "stays",
-    "joins",
-    "becomes",
-    "dropped",
-    "metallic",
-    "fluorescent",
-)
-DOES = {
-    STAYS: "Stays",
-    JOINS: "Joins another",
-    BECOMES: "Changes colour",
-    DROPPED: "Is dropped",
-    METALLIC: "Is metallic",
-    FLUORESCENT: "Is fluorescent",
-}
-PRINTS, NO_WHITE = "Prints", "No white ink"
-PRINTS_AS = {METALLIC: "No metallic ink", FLUORESCENT: "No fluorescent ink", DROPPED: "Dropped"}
-
-
-@dataclass(frozen=True, kw_only=True)
-class ColourChange:
-    which: int = whole_number(
-        "Colour no.", unit="", low=1, high=32, default=1, help="Its number in the table of colours."
-    )
-    does: str = choice(
-        "What happens to it", options=DOES, default=STAYS, help="Nothing prints where you drop a colour."
-    )
-    joins: int = whole_number(
-        "Colour no. that it joins",
-        unit="",
-        low=1,
-        high=32,
-        default=2,
-        only_when=("does", JOINS),
-        help="Its number in the table of colours.",
-    )
-    becomes: str = colour("New colour", default="#7a2232", names="paint-colours", only_when=("does", BECOMES))
-    name: str = text("Name", default="", most=40, may_be_empty=True, help="Such as “rowan red”. It may stay empty.")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -175,15 +126,6 @@ class CleanPictureInputs:
 
 
 @dataclass(frozen=True, kw_only=True)
-class ColourRow:
-    number: str = words("No.")
-    colour: str = colour_result("Colour")
-    name: str = words("Name")
-    share: float = measure("Share", unit="%", decimals=1)
-    prints: str = words("In print")
-
-
-@dataclass(frozen=True, kw_only=True)
 class CleanPictureOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Said, ...] = reasons()
@@ -210,17 +152,7 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     given = inputs.picture or on_card(example.picture())
     whole = raster_of(given)
     raster = worked(whole)
-    told = []
-    if raster is not whole:
-        told.append(
-            said(
-                messages.WORKED_SMALLER,
-                width_px=raster.width,
-                height_px=raster.height,
-                from_width_px=whole.width,
-                from_height_px=whole.height,
-            )
-        )
+    told = _of_size(raster, whole)
     own = inputs.picture is not None
     # Along a row a colour begins with every second of the edges.
     if not (inputs.fine_detail or inputs.colours) and (fine := told_of_fine_detail(raster, 2 * MOST_RUNS)):
@@ -243,7 +175,7 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
         return _nothing(NOT_FLAT, told, given, own)
     except TooManyRuns:
         return _nothing(NOT_FLAT, [said(messages.PICTURE_TOO_SCATTERED), *told], given, own)
-    palette = _Palette(flat, background, inputs.changes)
+    palette = Palette(flat, background, inputs.changes)
     rgba = yield from part_of_work(cleaned(raster, flat, background, palette.becomes), FLOODED, CLEANED)
     box = marking_box(bytes(rgba[3::4]), raster.width, raster.height)
     if box is None:
@@ -271,6 +203,20 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     )
 
 
+def _of_size(raster: Raster, whole: Raster) -> list[Said]:
+    if raster is whole:
+        return []
+    return [
+        said(
+            messages.WORKED_SMALLER,
+            width_px=raster.width,
+            height_px=raster.height,
+            from_width_px=whole.width,
+            from_height_px=whole.height,
+        )
+    ]
+
+
 def _losses(raster: Raster, flat: FlatColours, tolerance: float) -> Losses:
     """Return what the flat colours lost of the picture, before the reader changed any: those changes are wanted."""
     colours, apart = [each.rgb for each in flat.colours], max(MERGED_APART, ON_PURPOSE * tolerance)
@@ -296,130 +242,12 @@ def _of_one_colour(flat: FlatColours) -> list[Said]:
     return [said(messages.PICTURE_IS_ONE_COLOUR, colour=flat.colours[0].hex)]
 
 
-class _Palette:
-    """The colours of a marking after the changes: what each becomes, is called, and prints as."""
-
-    def __init__(self, flat: FlatColours, background: Background | None, changes: tuple[ColourChange, ...]) -> None:
-        self.flat, self.background = flat, background
-        gone = background.plane if background else bytes(len(flat.labels))
-        kept = int.from_bytes(flat.labels, "little") | int.from_bytes(gone.translate(b"\0\xff" + bytes(254)), "little")
-        planes = kept.to_bytes(len(flat.labels), "little")
-        self.counts = [planes.count(label) for label in range(len(flat.colours))]
-        self.becomes: dict[int, Rgb | None] = {}
-        self._take_specks()
-        #: Labels that the marking has, in the order of the table.
-        self.shown = [label for label, count in enumerate(self.counts) if count]
-        self.does: dict[int, str] = {}
-        self.joins: dict[int, int] = {}
-        self.names: dict[int, str] = {}
-        problems = [problem for place, change in enumerate(changes) for problem in self._take(place, change)]
-        if problems:
-            raise Refused(*problems)
-        for label, other in self.joins.items():
-            self.becomes[label] = self.becomes.get(other, flat.colours[other].rgb)
-
-    def _take_specks(self) -> None:
-        """Let what is left of a colour in a few pixels only, once the background is
-        gone, go with the colour nearest to it.
-        """
-        least = SPECK_SHARE * sum(self.counts)
-        stay = [label for label, count in enumerate(self.counts) if count > least]
-        for label, count in enumerate(self.counts):
-            if 0 < count <= least:
-                here = lab(self.flat.colours[label].rgb)
-                nearest = min(stay, key=lambda other: delta_e(here, lab(self.flat.colours[other].rgb)))
-                self.becomes[label] = self.flat.colours[nearest].rgb
-                self.counts[nearest] += count
-                self.counts[label] = 0
-
-    def _take(self, place: int, change: ColourChange) -> list[Problem]:
-        asked = [("which", change.which)] + ([("joins", change.joins)] if change.does == JOINS else [])
-        problems = [
-            Problem(
-                f"changes[{place}].{name}",
-                messages.NO_SUCH_COLOUR.format(number=number),
-                messages.COLOURS_ARE.format(colours=messages.plural(len(self.shown), "colour")),
-            )
-            for name, number in asked
-            if number > len(self.shown)
-        ]
-        if not problems and change.does == JOINS and change.joins == change.which:
-            problems = [Problem(f"changes[{place}].joins", messages.JOINS_ITSELF, messages.JOINS_OTHER)]
-        if problems:
-            return problems
-        label = self.shown[change.which - 1]
-        self.does[label] = change.does
-        if change.name.strip():
-            self.names[label] = change.name.strip()
-        if change.does == JOINS:
-            self.joins[label] = self.shown[change.joins - 1]
-        elif change.does == BECOMES:
-            self.becomes[label] = rgb_of(change.becomes)
-        elif change.does == DROPPED:
-            self.becomes[label] = None
-        return []
-
-    def rows(self) -> tuple[ColourRow, ...]:
-        """Return a row for each colour found, by number; one that was joined or dropped keeps its row."""
-        whole = sum(self.counts)
-        return tuple(
-            ColourRow(
-                number=str(number),
-                colour=hex_of(self.colour(label)),
-                name=self.name(label),
-                share=100 * self.counts[label] / whole,
-                prints=self.prints(label),
-            )
-            for number, label in enumerate(self.shown, 1)
-        )
-
-    def colour(self, label: int) -> Rgb:
-        """Return the colour that a label has now, or had before it was dropped."""
-        return self.becomes.get(label) or self.flat.colours[label].rgb
-
-    def name(self, label: int) -> str:
-        """Return what the reader calls a colour, else the nearest paint colour, else its number."""
-        if label in self.names:
-            return self.names[label]
-        here = lab(self.colour(label))
-        apart, nearest = min(
-            (delta_e(here, lab(rgb_of(row.colour))), row.label) for row in tables.load("paint-colours")
-        )
-        nearest = nearest.partition(",")[0]
-        return nearest if apart <= NAMED_WITHIN else messages.COLOUR_NUMBERED.format(number=self.shown.index(label) + 1)
-
-    def prints(self, label: int) -> str:
-        """Return in words whether a printer has ink for a colour."""
-        if label in self.joins:
-            return messages.JOINED_TO.format(number=self.shown.index(self.joins[label]) + 1)
-        if self.does.get(label) in PRINTS_AS:
-            return PRINTS_AS[self.does[label]]
-        return NO_WHITE if self.is_white(label) else PRINTS
-
-    def changed(self, rgb: Rgb) -> bool:
-        """Return whether the reader gave another colour to the one that was found as ``rgb``, or dropped it."""
-        return any(
-            each.rgb == rgb and self.does.get(label, STAYS) in (JOINS, BECOMES, DROPPED)
-            for label, each in enumerate(self.flat.colours)
-        )
-
-    def is_white(self, label: int) -> bool:
-        """Return whether a colour is white, as it is now."""
-        return delta_e(lab(self.colour(label)), (100.0, 0.0, 0.0)) <= WHITE_WITHIN
-
-    @property
-    def left(self) -> list[int]:
-        """Labels that are neither joined to another nor dropped, one for each colour."""
-        stay = [label for label in self.shown if label not in self.joins and self.does.get(label) != DROPPED]
-        return list({self.colour(label): label for label in reversed(stay)}.values())[::-1]
-
-
 def _outputs(
     inputs: CleanPictureInputs,
     given: Picture,
     marking: Raster,
     file: NamedFile,
-    palette: _Palette,
+    palette: Palette,
     shown: Figure,
     lost: Losses,
     told: list[Said],
@@ -448,11 +276,7 @@ def _outputs(
         told.append(said(messages.WASHED_JOIN))
     if len(left) >= MANY_FROM:
         told.append(said(messages.MANY_COLOURS))
-    without_ink = [palette.name(label) for label in left if palette.does.get(label) in (METALLIC, FLUORESCENT)]
-    if without_ink:
-        told.append(said(messages.NO_INK_FOR, names=", ".join(without_ink)))
-    if any(palette.is_white(label) for label in left):
-        told.append(said(messages.WHITE_IS_BARE))
+    told += _of_inks(palette)
     judged = (
         KEPT
         if uneven
@@ -476,6 +300,13 @@ def _outputs(
         colours=palette.rows(),
         cleaned=file,
     )
+
+
+def _of_inks(palette: Palette) -> list[Said]:
+    """Return what is said of colours that a printer has no ink for."""
+    without = [palette.name(label) for label in palette.left if palette.does.get(label) in (METALLIC, FLUORESCENT)]
+    told = [said(messages.NO_INK_FOR, names=", ".join(without))] if without else []
+    return [*told, said(messages.WHITE_IS_BARE)] if any(map(palette.is_white, palette.left)) else told
 
 
 def _nothing(verdict: str, told: list[Said], given: Picture, own: bool) -> CleanPictureOutputs:

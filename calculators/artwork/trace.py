@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Generator, Iterable
+from collections.abc import Generator
 from dataclasses import dataclass, replace
 from functools import partial
 from math import radians
@@ -13,15 +12,14 @@ from calculators import example, messages, tables
 from calculators.artwork import next_steps
 from calculators.artwork.fine_detail import FINE, TOO_FINE, told_of_fine_detail, try_fine_detail
 from calculators.artwork.trace_figure import detail_figure, outlines_figure
+from calculators.artwork.traced_parts import files_of, left_out_of, seams_of, taken_of, told_of_rest, why_not
 from calculators.declare import (
     Calculator,
     Figure,
     Lead,
     NamedFile,
     PictureStage,
-    Problem,
     Progress,
-    Refused,
     Said,
     choice,
     colour_result,
@@ -41,7 +39,7 @@ from calculators.declare import (
     yes_no,
 )
 from calculators.figures.losses import taken_as_one, told_of
-from calculators.files.outline_files import SEAM_MM, Coloured, pdf_of_outlines, svg_of_outlines
+from calculators.files.outline_files import SEAM_MM
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.job_fields import (
@@ -53,7 +51,6 @@ from calculators.job_fields import (
     width_is_of,
 )
 from calculators.marking_widths import Widths, with_widths
-from calculators.messages import quoted
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
@@ -62,7 +59,6 @@ from calculators.pixels.flat_colours import NotFlat
 from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.traced_labels import labels_of, shown
 from calculators.pixels.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrace, Region, Traced, traced
-from calculators.shapes.cubics import Piece
 from calculators.shapes.planar_map import MOST_ARCS, MOST_STEPS, TooManyArcs, TooManySteps
 
 TRACED, LOST, STEPS, THIN, GRAINY, NOT_FLAT, NOISE, NOTHING = (
@@ -228,7 +224,7 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
     stored, which is how most programs blend. A picture of more than four million pixels is halved first, and that is
     said. Yields progress. Raises Refused where a colour to leave out is not there.
     """
-    left_out = _left_out(inputs.leave_out) if inputs.colours == SEVERAL else frozenset()
+    left_out = left_out_of(inputs.leave_out) if inputs.colours == SEVERAL else frozenset()
     given = inputs.picture or example.picture()
     inputs, widths = with_widths(inputs, given)
     whole = raster_of(given)
@@ -271,60 +267,16 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
     except TooManyRuns:
         return _nothing(NOISE, [said(messages.PICTURE_TOO_SCATTERED), *told])
     except NothingToTrace as trouble:
-        return _nothing(NOTHING, [_why(trouble), *told])
-    taken = _taken(found, left_out)
+        return _nothing(NOTHING, [why_not(trouble), *told])
+    taken = taken_of(found, left_out)
     return (yield from _outputs(inputs, found, taken, raster, pixel_mm, given, widths, told))
-
-
-def _left_out(typed: str) -> frozenset[int]:
-    """Return the numbers of colours that were typed. Raises Refused."""
-    parts = [part for part in re.split(r"[,;\s]+", typed) if part]
-    if not all(part.isascii() and part.isdigit() for part in parts):
-        raise Refused(
-            Problem("leave_out", messages.COLOUR_NUMBERS, messages.COLOUR_NUMBERS_HINT.format(typed=quoted(typed)))
-        )
-    return frozenset(map(int, parts))
-
-
-def _taken(found: Traced, left_out: frozenset[int]) -> list[Region]:
-    """Return the regions that go into the files. Raises Refused where a number names none, or all are left out."""
-    count = len(found.regions)
-    hint = messages.TRACED_COLOURS_ARE.format(colours=messages.plural(count, "colour"))
-    beyond = sorted(number for number in left_out if not 1 <= number <= count)
-    if beyond:
-        raise Refused(Problem("leave_out", messages.NO_SUCH_COLOUR.format(number=beyond[0]), hint))
-    if len(left_out) == count:
-        raise Refused(Problem("leave_out", messages.NO_COLOUR_LEFT, hint))
-    return [region for number, region in enumerate(found.regions, 1) if number not in left_out]
-
-
-def _why(trouble: NothingToTrace) -> Said:
-    if trouble.colour:
-        return said(messages.NOT_TRACED_ONE, colour=hex_of(trouble.colour))
-    return said(
-        {
-            "clear": messages.NOT_TRACED_CLEAR,
-            "opaque": messages.NOT_TRACED_OPAQUE,
-            "specks": messages.NOT_TRACED_SPECKS,
-        }[trouble.why]
-    )
 
 
 def _nothing(verdict: str, told: list[Said]) -> TraceOutputs:
     names = (
-        "width_mm",
-        "height_mm",
-        "own_width_mm",
-        "colour_count",
-        "piece_count",
-        "corner_count",
-        "speck_count",
-        "worst_mm",
-        "outlines",
-        "detail",
-        "svg",
-        "pdf",
-    )
+        "width_mm height_mm own_width_mm colour_count piece_count corner_count "
+        "speck_count worst_mm outlines detail svg pdf"
+    ).split()
     nothing: dict[str, Any] = dict.fromkeys(names)
     return TraceOutputs(verdict=verdict, reasons=tuple(told), colours=(), **nothing)
 
@@ -344,17 +296,7 @@ def _outputs(
     height_mm = given.height_mm(width_mm)
     worst_mm = (STATED_TIMES * max(line.worst for line in found.lines) + STATED_MORE_PX) * pixel_mm
     lost = _losses(inputs, found, raster)
-    judged = (
-        GRAINY
-        if found.grainy
-        else LOST
-        if lost
-        else STEPS
-        if found.hard >= MUCH_HARD
-        else THIN
-        if found.thin >= MUCH_THIN
-        else TRACED
-    )
+    judged = _judged(found, lost)
     hard = found.hard >= MUCH_HARD
     thin = [said(messages.TRACED_THIN, percent=f"{100 * found.thin:.0f}")] if found.thin >= MUCH_THIN else []
     grainy = [said(messages.TRACED_GRAINY)] if found.grainy else []
@@ -369,26 +311,12 @@ def _outputs(
     first = {GRAINY: grainy, LOST: of_losses, THIN: thin}.get(judged, [])
     others = (*of_losses, *taken_as_one(lost), *told, *grainy, *thin)
     told = [*first, within, *(each for each in others if each not in first)]
-    if inputs.colours == SEVERAL and inputs.most_colours:
-        told.append(said(messages.TRACED_JOINED, count=str(inputs.most_colours)))
-    if found.ground:
-        told.append(said(messages.TRACED_GROUND, colour=hex_of(found.ground)))
-    if found.specks:
-        told.append(
-            said(messages.TRACED_SPECK if found.specks == 1 else messages.TRACED_SPECKS, count=str(found.specks))
-        )
-    told += [said(messages.TRACED_EMPTY, outlines=messages.plural(found.empty, "outline"))] if found.empty else []
+    told += told_of_rest(found, inputs.most_colours if inputs.colours == SEVERAL else None)
     title = given.name.rpartition(".")[0] or given.name
-    coloured: list[Coloured] = [
-        (hex_of(region.rgb), [_sized(ring.pieces, pixel_mm) for ring in region.rings]) for region in taken
-    ]
-    seams = _seams(found, taken, pixel_mm) if inputs.close_seams else []
+    seams = seams_of(found, taken, pixel_mm) if inputs.close_seams else []
     if seams:
         told.append(said(messages.TRACED_SEAMS, seam_mm=SEAM_MM))
-    svg = svg_of_outlines(coloured, width_mm, height_mm, title, seams)
-    yield Progress(0.96, messages.WRITING_OUTLINES)
-    pdf = pdf_of_outlines(coloured, width_mm, height_mm, title, seams)
-    yield Progress(0.98, messages.WRITING_OUTLINES)
+    svg, pdf = yield from files_of(taken, seams, pixel_mm, (width_mm, height_mm), title)
     return TraceOutputs(
         verdict=judged,
         reasons=tuple(told),
@@ -402,20 +330,38 @@ def _outputs(
         worst_mm=worst_mm,
         outlines=outlines_figure(found, taken, lost, nodes=inputs.show_nodes),
         detail=detail_figure(found, taken, raster, pixel_mm),
-        colours=tuple(
-            TracedColour(
-                number=str(number),
-                colour=hex_of(region.rgb),
-                area_mm2=region.area * pixel_mm**2,
-                outer=sum(ring.area > 0 for ring in region.rings),
-                holes=sum(ring.area <= 0 for ring in region.rings),
-                curves=sum(len(ring.pieces) for ring in region.rings),
-                taken=TAKEN if region in taken else LEFT_OUT,
-            )
-            for number, region in enumerate(found.regions, 1)
-        ),
-        svg=NamedFile(f"{title}.svg", "image/svg+xml", svg),
-        pdf=NamedFile(f"{title}.pdf", "application/pdf", pdf),
+        colours=_rows(found, taken, pixel_mm),
+        svg=svg,
+        pdf=pdf,
+    )
+
+
+def _rows(found: Traced, taken: list[Region], pixel_mm: float) -> tuple[TracedColour, ...]:
+    return tuple(
+        TracedColour(
+            number=str(number),
+            colour=hex_of(region.rgb),
+            area_mm2=region.area * pixel_mm**2,
+            outer=sum(ring.area > 0 for ring in region.rings),
+            holes=sum(ring.area <= 0 for ring in region.rings),
+            curves=sum(len(ring.pieces) for ring in region.rings),
+            taken=TAKEN if region in taken else LEFT_OUT,
+        )
+        for number, region in enumerate(found.regions, 1)
+    )
+
+
+def _judged(found: Traced, lost: Losses) -> str:
+    return (
+        GRAINY
+        if found.grainy
+        else LOST
+        if lost
+        else STEPS
+        if found.hard >= MUCH_HARD
+        else THIN
+        if found.thin >= MUCH_THIN
+        else TRACED
     )
 
 
@@ -427,25 +373,6 @@ def _losses(inputs: TraceInputs, found: Traced, raster: Raster) -> Losses:
     if inputs.colours == ONE:
         return replace(losses(raster, labels, colours), merged=(), washed=(), gradient=(), near=())
     return losses(raster, labels, colours, shown=partial(shown, found))
-
-
-def _sized(pieces: Iterable[Piece], pixel_mm: float) -> list[Piece]:
-    """Return pieces in mm."""
-    return [tuple(point * pixel_mm for point in piece) for piece in pieces]
-
-
-def _seams(found: Traced, taken: list[Region], pixel_mm: float) -> list[Coloured]:
-    """Return the lines between two regions that are taken, each in the colour of
-    the larger, so that no other edge changes.
-    """
-    place_of = {region.place: at for at, region in enumerate(taken)}
-    runs: dict[int, list[list[Piece]]] = {}
-    for line in found.lines:
-        if {line.arc.left, line.arc.right} <= place_of.keys():
-            runs.setdefault(min(place_of[line.arc.left], place_of[line.arc.right]), []).append(
-                _sized(line.pieces, pixel_mm)
-            )
-    return [(hex_of(taken[at].rgb), lines) for at, lines in sorted(runs.items())]
 
 
 CALCULATOR = Calculator(

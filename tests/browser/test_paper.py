@@ -13,7 +13,7 @@ from PIL import Image
 
 from calculators import catalogue
 from tests.browser.forms import answered
-from tests.browser.test_look import open_page  # noqa: F401 (a fixture)
+from tests.browser.test_look import open_page  # noqa: F401 - a fixture
 
 MOST_SHEETS = 4
 #: Sheets are looked at in so many pixels to the inch.
@@ -36,7 +36,7 @@ def filled(sheet: Image.Image) -> float:
 
 
 @pytest.mark.parametrize("path", PAGES)
-def test_an_answer_takes_four_sheets_and_leaves_none_half_empty(open_page, path: str, tmp_path):  # noqa: F811
+def test_an_answer_takes_four_sheets_and_leaves_none_half_empty(open_page, path: str, tmp_path):  # noqa: F811 - a fixture
     page = open_page(path)
     answered(page)
     page.pdf(path=tmp_path / "answer.pdf", format="A4", prefer_css_page_size=True)

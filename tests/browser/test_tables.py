@@ -90,7 +90,7 @@ def test_controls_are_large_enough_for_a_thumb(waits):
 
 @pytest.mark.parametrize("size", ["landscape", "portrait"])
 @pytest.mark.parametrize("path", PAGES.values())
-def test_no_table_is_cut_off(open_page, path: str, size: str):  # noqa: F811
+def test_no_table_is_cut_off(open_page, path: str, size: str):  # noqa: F811 - a fixture
     page = open_page(path, size=size)
     page.locator(".dw-data-tools:not([hidden]), .dw-parts, .dw-entry-list").first.wait_for()
     frames = page.locator(".dw-table-frame").evaluate_all("all => all.map(each => each.scrollWidth - each.clientWidth)")
@@ -133,7 +133,7 @@ def test_tables_work_after_returning_to_the_page(waits):
 
 
 @pytest.mark.parametrize("table", ["drying-times", "ways", "solvents", "coats", "substrates", "print-settings"])
-def test_printed_tables_break_no_word_and_fit(open_page, table: str):  # noqa: F811
+def test_printed_tables_break_no_word_and_fit(open_page, table: str):  # noqa: F811 - a fixture
     page = open_page(PAGES[table])
     page.wait_for_selector(".dw-data-tools:not([hidden])", state="attached")
     page.emulate_media(media="print")

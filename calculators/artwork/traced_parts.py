@@ -1,0 +1,101 @@
+"""What of a traced picture goes into its files: the colours that are taken, in mm, and the lines between them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Generator, Iterable
+
+from calculators import messages
+from calculators.declare import (
+    NamedFile,
+    Problem,
+    Progress,
+    Refused,
+    Said,
+    said,
+)
+from calculators.files.outline_files import Coloured, pdf_of_outlines, svg_of_outlines
+from calculators.messages import quoted
+from calculators.pixels.colour_table import hex_of
+from calculators.pixels.tracing import NothingToTrace, Region, Traced
+from calculators.shapes.cubics import Piece
+
+
+def left_out_of(typed: str) -> frozenset[int]:
+    """Return the numbers of colours that were typed. Raises Refused."""
+    parts = [part for part in re.split(r"[,;\s]+", typed) if part]
+    if not all(part.isascii() and part.isdigit() for part in parts):
+        raise Refused(
+            Problem("leave_out", messages.COLOUR_NUMBERS, messages.COLOUR_NUMBERS_HINT.format(typed=quoted(typed)))
+        )
+    return frozenset(map(int, parts))
+
+
+def taken_of(found: Traced, left_out: frozenset[int]) -> list[Region]:
+    """Return the regions that go into the files. Raises Refused where a number names none, or all are left out."""
+    count = len(found.regions)
+    hint = messages.TRACED_COLOURS_ARE.format(colours=messages.plural(count, "colour"))
+    beyond = sorted(number for number in left_out if not 1 <= number <= count)
+    if beyond:
+        raise Refused(Problem("leave_out", messages.NO_SUCH_COLOUR.format(number=beyond[0]), hint))
+    if len(left_out) == count:
+        raise Refused(Problem("leave_out", messages.NO_COLOUR_LEFT, hint))
+    return [region for number, region in enumerate(found.regions, 1) if number not in left_out]
+
+
+def sized(pieces: Iterable[Piece], pixel_mm: float) -> list[Piece]:
+    """Return pieces in mm."""
+    return [tuple(point * pixel_mm for point in piece) for piece in pieces]
+
+
+def seams_of(found: Traced, taken: list[Region], pixel_mm: float) -> list[Coloured]:
+    """Return the lines between two regions that are taken, each in the colour of
+    the larger, so that no other edge changes.
+    """
+    place_of = {region.place: at for at, region in enumerate(taken)}
+    runs: dict[int, list[list[Piece]]] = {}
+    for line in found.lines:
+        if {line.arc.left, line.arc.right} <= place_of.keys():
+            runs.setdefault(min(place_of[line.arc.left], place_of[line.arc.right]), []).append(
+                sized(line.pieces, pixel_mm)
+            )
+    return [(hex_of(taken[at].rgb), lines) for at, lines in sorted(runs.items())]
+
+
+def why_not(trouble: NothingToTrace) -> Said:
+    if trouble.colour:
+        return said(messages.NOT_TRACED_ONE, colour=hex_of(trouble.colour))
+    return said(
+        {
+            "clear": messages.NOT_TRACED_CLEAR,
+            "opaque": messages.NOT_TRACED_OPAQUE,
+            "specks": messages.NOT_TRACED_SPECKS,
+        }[trouble.why]
+    )
+
+
+def told_of_rest(found: Traced, joined: int | None) -> list[Said]:
+    """Return what is said of colours, ``joined`` to so many, of the ground, of specks and of empty outlines."""
+    told = [said(messages.TRACED_JOINED, count=str(joined))] if joined else []
+    if found.ground:
+        told.append(said(messages.TRACED_GROUND, colour=hex_of(found.ground)))
+    if found.specks:
+        sentence = messages.TRACED_SPECK if found.specks == 1 else messages.TRACED_SPECKS
+        told.append(said(sentence, count=str(found.specks)))
+    if found.empty:
+        told.append(said(messages.TRACED_EMPTY, outlines=messages.plural(found.empty, "outline")))
+    return told
+
+
+def files_of(
+    taken: list[Region], seams: list[Coloured], pixel_mm: float, size_mm: tuple[float, float], title: str
+) -> Generator[Progress, None, tuple[NamedFile, NamedFile]]:
+    """Return the outlines as SVG and as PDF."""
+    coloured: list[Coloured] = [
+        (hex_of(region.rgb), [sized(ring.pieces, pixel_mm) for ring in region.rings]) for region in taken
+    ]
+    svg = svg_of_outlines(coloured, *size_mm, title, seams)
+    yield Progress(0.96, messages.WRITING_OUTLINES)
+    pdf = pdf_of_outlines(coloured, *size_mm, title, seams)
+    yield Progress(0.98, messages.WRITING_OUTLINES)
+    return NamedFile(f"{title}.svg", "image/svg+xml", svg), NamedFile(f"{title}.pdf", "application/pdf", pdf)
