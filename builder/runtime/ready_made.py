@@ -1,5 +1,6 @@
-# Packed at the end of Python's dataclasses.py (see pack.py): a dataclass is made of text that is compiled each time its module is
-# imported, which takes longer than the rest of the import. Of our modules those texts are compiled when they are packed.
+# Packed at the end of Python's dataclasses.py (see pack.py): a dataclass is made of text that is compiled each time its
+# module is imported, which takes longer than the rest of the import. Of our modules those texts are compiled when they
+# are packed.
 import builtins
 import zlib
 

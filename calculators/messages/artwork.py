@@ -151,7 +151,10 @@ SHAPES_LOST = (
     "{count} small shapes are not as they were: points or notches of them are lost. Boxes in the drawing mark them."
 )
 GRADIENT_CUT = "The picture has a gradient, which was cut into steps of flat colour. Dots in the drawing mark it."
-TAKEN_AS_ONE = "Colours nearer than the colour tolerance were taken as one: {changes}. To keep them apart, clean the picture with a lower tolerance."
+TAKEN_AS_ONE = (
+    "Colours nearer than the colour tolerance were taken as one: {changes}. To keep them apart, clean the "
+    "picture with a lower tolerance."
+)
 LOST_CURE = "Lower the colour tolerance, use a larger picture, or draw those parts again."
 LOST_CURE_COUNT = "Ask for more colours, use a larger picture, or draw those parts again."
 LOST_ALT = "Losses marked: {count}."

@@ -26,8 +26,9 @@ CLEAR_DIP = 0.6
 SLIGHT_DIP = 0.95
 #: And where nothing was done to the pixels since, this much along both axes together (geometric mean).
 FAIR_DIP = 0.7
-#: Where lines change at fewer places than this, as those of stripes and crosses do, a smaller picture explains them by chance. Set on
-#: the tuning half of the sample pictures: of those accused there nine in ten were such, of those told rightly one in twenty-five.
+#: Where lines change at fewer places than this, as those of stripes and crosses do, a smaller picture explains them by
+#: chance. Set on the tuning half of the sample pictures: of those accused there nine in ten were such, of those told
+#: rightly one in twenty-five.
 FEWEST_CHANGES = 8
 #: By how many of the eight kinds of waves a picture's squares hold: how many times it may have been enlarged. With all
 #: eight it was not. Set on the tuning half of the sample pictures.
@@ -68,8 +69,8 @@ def true_detail(rgba: bytes, width: int, height: int, patches: Patches | None = 
     or 1.2 to 64 times by repeated pixels. "Enlarged" is said on positive evidence only; a drawing
     made of square blocks is evidence of that kind, since nothing tells it from an enlarged one. Where
     there is no evidence and no fine detail either, the range of what it may be is told. ``patches`` are
-    the picture's, where somebody has looked at them already. ``exact``: the pixels are as somebody saved them without loss,
-    so that an enlargement left clear traces.
+    the picture's, where somebody has looked at them already. ``exact``: the pixels are as somebody saved them
+    without loss, so that an enlargement left clear traces.
     """
     raster = Raster(rgba, width, height)
     patches = patches or Patches(raster)
@@ -134,7 +135,8 @@ def _explained(
 
 
 def _fits(stretches: Sequence[enlarging.Stretch | None], told: Detail, exact: bool) -> bool:
-    """Return whether the widths beside the one that a rhythm tells explain a picture less well: blurring has rhythms too.
+    """Return whether the widths beside the one that a rhythm tells explain a
+    picture less well: blurring has rhythms too.
 
     An axis that was not enlarged, or that is too plain to ask, says nothing.
     """

@@ -47,8 +47,9 @@ CUBIC_A = -0.6
 #: of the sample pictures, on which originals came down to 0.84 and 0.79 with the last two, strokes of icons at 2 times
 #: most of all.
 NEEDED = {NEAREST: (0.72, 0.85), LINEAR: (0.8, 0.9), CUBIC: (0.74, 0.86)}
-#: Where nothing was done to the pixels since, a smaller picture explains an enlarged one far better, the better the kernel is its own. Soft
-#: drawings with few edges come as low as the shares above by chance. Set on the tuning half and on further originals beside it.
+#: Where nothing was done to the pixels since, a smaller picture explains an enlarged one far better, the better the
+#: kernel is its own. Soft drawings with few edges come as low as the shares above by chance. Set on the tuning half and
+#: on further originals beside it.
 NEEDED_EXACTLY = {NEAREST: (0.4, 0.5), LINEAR: (0.4, 0.48), CUBIC: (0.71, 0.75)}
 KERNELS = tuple(TAPS)
 #: The least dip of the cubic kernel where the linear one has its own.

@@ -180,7 +180,8 @@ class _Strokes:
             sorted(((hypot(*way), label) for label, way in enumerate(ways)), reverse=True) for ways in self._offs
         ]
         self._ways: dict[int, tuple[_Way, ...]] = {}
-        #: (step in the plane, columns to the right, rows down, step to the next pixel) to one side; the other is as far the other way.
+        #: (step in the plane, columns to the right, rows down, step to the next pixel) to one
+        #: side; the other is as far the other way.
         self._directions = [
             (reach * (down * self.width + right), reach * right, reach * down, down * self.width + right)
             for reach in REACHES
@@ -223,7 +224,9 @@ class _Strokes:
         return b"".join([self.labels[start + left : start + right] for start in rows])
 
     def _alike(self, packed: int, one: int, two: int) -> tuple[_Way, ...]:
-        """Return how a colour differs from the grounds on both sides; nothing where it does too little, or not in the same direction."""
+        """Return how a colour differs from the grounds on both sides; nothing where it does
+        too little, or not in the same direction.
+        """
         if NONE in (one, two):
             return ()
         here = seen(unpacked(packed | MIDDLE))

@@ -1,4 +1,6 @@
-"""Colours of a picture that became another one: far ones that were merged, and near ones that the tolerance takes as one."""
+"""Colours of a picture that became another one: far ones that were merged, and near
+ones that the tolerance takes as one.
+"""
 
 from __future__ import annotations
 
@@ -11,12 +13,14 @@ from calculators.pixels.colour_table import Rgb, lab, unpacked
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.raster import Raster
 
-#: A colour was merged where it makes this share of the picture and lies further (delta E 2000) from the colour it was given.
+#: A colour was merged where it makes this share of the picture and lies further
+#: (delta E 2000) from the colour it was given.
 MERGED_SHARE, MERGED_APART = 0.005, 6.0
-#: It is looked for in squares of one label, so many pixels a side, away from what compression does beside edges; its levels
-#: of green differ by no more than this in one, or it is the ripple of an edge.
+#: It is looked for in squares of one label, so many pixels a side, away from what compression does beside edges; its
+#: levels of green differ by no more than this in one, or it is the ripple of an edge.
 SQUARE, QUIET = 5, 14
-#: An even area of a colour near another's makes this share of the picture, and differs by at least so much (delta E 2000).
+#: An even area of a colour near another's makes this share of the picture, and
+#: differs by at least so much (delta E 2000).
 NEAR_SHARE, LEAST_NEAR = 0.015, 1.0
 #: So many pixels of a merged colour are told.
 POINTS = 60
@@ -28,7 +32,8 @@ COARSE, MIDDLE = 0xFCFCFC, 0x020202
 
 @dataclass(frozen=True)
 class Place:
-    """A place where something was lost: its box in pixels (right and bottom beyond it), its colour, and what it has become.
+    """A place where something was lost: its box in pixels (right and bottom beyond
+    it), its colour, and what it has become.
 
     Of a colour that was merged it is the whole of it, and ``points`` are some pixels of it.
     """

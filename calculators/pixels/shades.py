@@ -25,15 +25,16 @@ BESIDE_COVERED = 6.0
 FURTHER = 0.4
 #: What covers so much of its pixels is that colour, thin as it may be.
 NEARLY_COVERED = 0.8
-#: What lies behind two shapes that touch shows with at most this share. A hairline in front of them has at least this one, and at most that.
+#: What lies behind two shapes that touch shows with at most this share. A hairline in front of
+#: them has at least this one, and at most that.
 MOST_BEHIND = 0.4
 HAIRLINE = 0.08, 0.85
 #: What is most often behind a drawing, besides its own colours.
 PAGE: Rgb = (255, 255, 255)
 #: Its hairlines are most often of this colour.
 INK: Rgb = (0, 0, 0)
-#: In a compressed picture: beyond the brightest and the darkest colour nearby by this share of their difference and so many levels
-#: more, and so far from what their colours mix to.
+#: In a compressed picture: beyond the brightest and the darkest colour nearby by this share of their difference and so
+#: many levels more, and so far from what their colours mix to.
 LIGHT_SWING, COLOUR_SWING, LIGHT_NOISE, COLOUR_NOISE = 0.06, 0.12, 6.0, 10.0
 #: Pixels that are alike all round and yet not of the most frequent level: so many of them to those that are not alike
 #: are a sign of compression. They are looked for in a sample, and a few levels are left out that may have been drawn.
@@ -75,7 +76,7 @@ class Mixes:
         self.colours, self.noisy = list(colours), noisy
         self._lights = [light_and_colour(each) for each in colours]
         self.behind = [*colours, PAGE]
-        self._reached: dict[tuple[int, ...], tuple[float, float, list[Sequence[float]], float]] = {}
+        self._reached: dict[tuple[int, ...], tuple[float, float, Sequence[Sequence[float]], float]] = {}
 
     def set(self, place: int, colour: Rgb) -> None:
         """Take another colour for the one at ``place``."""
@@ -111,7 +112,9 @@ class Mixes:
         return False
 
     def seam(self, colour: Rgb, near: Collection[int], every: Iterable[int]) -> bool:
-        """Return whether ``colour`` is one that is ``near`` it with a little of another: what lies behind two shapes of that colour."""
+        """Return whether ``colour`` is one that is ``near`` it with a little of another:
+        what lies behind two shapes of that colour.
+        """
         return not self.noisy and any(
             (found := between(colour, self.colours[one], self.colours[behind], BESIDE_COVERED))
             and found[1] <= MOST_BEHIND
@@ -121,7 +124,9 @@ class Mixes:
         )
 
     def hairline(self, colour: Rgb, near: Collection[int], line: Rgb) -> Collection[int]:
-        """Return which of the colours ``near`` lie behind, where a hairline of the colour ``line`` covers them in part; none if it does not."""
+        """Return which of the colours ``near`` lie behind, where a hairline of the colour
+        ``line`` covers them in part; none if it does not.
+        """
         low, high = HAIRLINE
         for ground in near:
             found = between(colour, self.colours[ground], line, BESIDE_COVERED)
@@ -142,7 +147,9 @@ class Mixes:
         return found[1] if found else None
 
     def between_lights(self, shade: tuple[float, float, float], near: Collection[int]) -> bool:
-        """Return whether in a compressed picture a shade is a mix of colours that are ``near``, brightness and colour each by itself."""
+        """Return whether in a compressed picture a shade is a mix of colours that are
+        ``near``, brightness and colour each by itself.
+        """
         if not near:
             return False
         key = tuple(near)
@@ -151,8 +158,10 @@ class Mixes:
         low, high, corners, swing = self._reached[key]
         return low <= shade[0] <= high and _from_hull(shade[1:], corners) <= swing
 
-    def _reach_of(self, near: Sequence[int]) -> tuple[float, float, list[Sequence[float]], float]:
-        """Return the least and greatest brightness, the corners and the swing of colour that mixes of some colours may have."""
+    def _reach_of(self, near: Sequence[int]) -> tuple[float, float, Sequence[Sequence[float]], float]:
+        """Return the least and greatest brightness, the corners and the swing of colour
+        that mixes of some colours may have.
+        """
         points: list[Sequence[float]] = [self._lights[each] for each in near]
         points += [
             tuple((1 - MOST_BEHIND) * (a + b) / 2 + MOST_BEHIND * c for a, b, c in zip(one, two, _PAGE, strict=True))
@@ -178,7 +187,8 @@ class Mixes:
 
 
 class Explained:
-    """Whether one colour is a mix of colours that are near it, and a little of any of ``every`` that may lie behind them.
+    """Whether one colour is a mix of colours that are near it, and a little of any
+    of ``every`` that may lie behind them.
 
     Different surroundings have many colours in common, so what was found of two or three of them is kept.
     """
@@ -270,7 +280,7 @@ def _in_triangle(colour: Rgb, one: Rgb, two: Rgb, behind: Rgb, most_behind: floa
     return off_red * off_red + off_green * off_green + off_blue * off_blue <= BESIDE_TRIANGLE**2
 
 
-def _hull(points: Sequence[Sequence[float]]) -> list[Sequence[float]]:
+def _hull(points: Sequence[Sequence[float]]) -> Sequence[Sequence[float]]:
     """Return the corners of the hull of points in a plane, in their order round it (Andrew's monotone chain)."""
     every = sorted(set(map(tuple, points)))
     if len(every) < 3:

@@ -102,8 +102,10 @@ def _listed_way(case: Case, place: int, each: Judged, chosen: str | None) -> lis
     }
     rows = "".join(f"<dt>{escape(name)}</dt><dd>{escape(words)}</dd>" for name, words in told.items())
     return [
-        f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)}'
-        f' <span class="dw-way-place" data-level="{level}">{escape(title)}</span></p><p>',
+        (
+            f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)}'
+            f' <span class="dw-way-place" data-level="{level}">{escape(title)}</span></p><p>'
+        ),
         why[0],
         f"</p><details><summary>{escape(messages.WAY_MORE)}</summary>",
         *_paragraphs(why[1:]),

@@ -25,7 +25,8 @@ pytestmark = pytest.mark.bench
 ROUNDS = 7
 #: Shares of the start of unmodified Pyodide in the same run.
 MOST = {"snapshot": 0.30, "plain": 0.60, "relaunch offline": 0.30, "next page": 0.05}
-#: A browser that was just launched is busy with windows of its own for a moment, which a reader who types an address has behind them.
+#: A browser that was just launched is busy with windows of its own for a moment, which a
+#: reader who types an address has behind them.
 SETTLING_MS = 1_000
 
 #: Types another value before the page's own scripts can have asked, and notes when its answer shows.

@@ -16,7 +16,8 @@ ROUNDS = 5
 #: answer once more has the colours at hand. The difference is what three colours
 #: cost, and the first pays for its start.
 COLOURS = 3
-#: Of a stock start, for one colour: the first ones come with what they are worked out with (15 ms where stock takes 2 s).
+#: Of a stock start, for one colour: the first ones come with what they are worked
+#: out with (15 ms where stock takes 2 s).
 MOST_FIRST, MOST_LATER = 0.0075, 0.005
 
 #: Asks the engine for answers with new colours each, and for each once more; returns milliseconds, in pairs.
@@ -63,8 +64,10 @@ def test_a_colour_costs_a_two_hundredth_of_a_stock_start_and_the_first_little_mo
     start = statistics.median(stock)
     of_first, of_later = statistics.median(first) / start, statistics.median(later) / start
     print(
-        f"\nstock {start:.0f} ms; a colour: first {start * of_first:.1f} ms, ratio {of_first:.4f}, at most {MOST_FIRST};"
-        f" later {start * of_later:.1f} ms, ratio {of_later:.4f}, at most {MOST_LATER}; an answer without {statistics.median(answer):.0f} ms"
+        f"\nstock {start:.0f} ms; a colour: first {start * of_first:.1f} ms, ratio {of_first:.4f}, at most "
+        f"{MOST_FIRST};"
+        f" later {start * of_later:.1f} ms, ratio {of_later:.4f}, at most {MOST_LATER}; an answer without "
+        f"{statistics.median(answer):.0f} ms"
     )
     assert of_first <= MOST_FIRST
     assert of_later <= MOST_LATER

@@ -68,6 +68,9 @@ def test_five_calculators_on_one_picture_take_little_more_than_the_most_demandin
     print(
         "\n"
         + ", ".join(f"{place} {size / mib:.0f} MiB" for place, size in alone.items())
-        + f"; all five {together / mib:.0f} MiB: {together / max(alone.values()):.2f} times the most demanding, at most {MOST_TIMES}"
+        + (
+            f"; all five {together / mib:.0f} MiB: {together / max(alone.values()):.2f} times the most "
+            f"demanding, at most {MOST_TIMES}"
+        )
     )
     assert together <= MOST_TIMES * max(alone.values())

@@ -80,7 +80,8 @@ def test_a_photograph_is_answered_within_three_stock_starts(host, chromium):
     allowed = MOST_STARTS * statistics.median(stock)
     print(
         f"\nstock {statistics.median(stock):.0f} ms; photograph {statistics.median(took):.0f} ms"
-        f" ({statistics.median(took) / statistics.median(stock):.2f} starts, at most {MOST_STARTS}), longest still {statistics.median(still):.0f} ms,"
+        f" ({statistics.median(took) / statistics.median(stock):.2f} starts, at most {MOST_STARTS}), longest still "
+        f"{statistics.median(still):.0f} ms,"
         f" at most {MOST_STILL_MS},"
         f" most memory of one process {statistics.median(memory):.0f} MB"
     )

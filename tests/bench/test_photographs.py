@@ -98,7 +98,9 @@ def test_eight_photographs_leave_the_page_small(host, chromium, places):
     outcomes, boots = page.evaluate("[answeredFor, dwEngine.boots]")
     browser.close()
     print(
-        f"\nrenderer in MB, before and after each: {', '.join(f'{each:.0f}' for each in held)}, {rested:.0f} after a rest; Python's memory"
-        f" {', '.join(f'{each:.0f}' for each in heap)}; workers started {boots}; {', '.join(outcomes)}; at most {MOST_MB} MB"
+        f"\nrenderer in MB, before and after each: {', '.join(f'{each:.0f}' for each in held)}, {rested:.0f} after "
+        "a rest; Python's memory"
+        f" {', '.join(f'{each:.0f}' for each in heap)}; workers started {boots}; {', '.join(outcomes)}; at most "
+        f"{MOST_MB} MB"
     )
     assert held[-1] <= MOST_MB

@@ -121,12 +121,14 @@ def test_four_megapixels_are_rendered_within_a_stock_start_and_dragged_at_once(h
                 took[name].append(each)
     start = statistics.median(stock)
     print(
-        f"\nstock {start:.0f} ms; a step of dragging {statistics.median(dragged):.1f} ms ({statistics.median(dragged) / start:.3f}, at most {MOST_DRAGGED})"
+        f"\nstock {start:.0f} ms; a step of dragging {statistics.median(dragged):.1f} ms "
+        f"({statistics.median(dragged) / start:.3f}, at most {MOST_DRAGGED})"
     )
     for name, each in took.items():
         rendered, whole = (statistics.median(column) for column in zip(*each, strict=True))
         print(
-            f"{name}: rendered six times {rendered:.0f} ms ({rendered / start:.2f} starts, at most {MOST_RENDERED}), whole answer {whole:.0f} ms ({whole / start:.2f})"
+            f"{name}: rendered six times {rendered:.0f} ms ({rendered / start:.2f} starts, at most "
+            f"{MOST_RENDERED}), whole answer {whole:.0f} ms ({whole / start:.2f})"
         )
         assert rendered <= MOST_RENDERED * start
     assert statistics.median(dragged) <= MOST_DRAGGED * start

@@ -1,5 +1,8 @@
-"""What a reader with a slow tablet meets: a processor slowed four times. Nothing moves under the finger, and the page is not stuck
-for long. Run by ``make bench``; a median of five, so that what else the machine does counts little."""
+"""What a reader with a slow tablet meets: a processor slowed four times.
+
+Nothing moves under the finger, and the page is not stuck for long. Run by ``make bench``; a median of
+five, so that what else the machine does counts little.
+"""
 
 from __future__ import annotations
 
@@ -21,14 +24,17 @@ MOST_SHIFT, MOST_BLOCKED_MS, MOST_BLOCKED_BY_PICTURES_MS = 0.05, 300, 500
 #: Nothing more happens on a page that was quiet for so long.
 QUIET_MS = 1_500
 
-#: Sums up, from the beginning on, how far what was read moved (Layout Instability API: the worst window of five seconds, with
-#: gaps of under one) and how long tasks blocked the page beyond 50 ms each (Total Blocking Time as Lighthouse has it, from
-#: the first paint on), and notes when something last happened.
+#: Sums up, from the beginning on, how far what was read moved (Layout Instability API: the worst window of five
+#: seconds, with gaps of under one) and how long tasks blocked the page beyond 50 ms each (Total Blocking Time as
+#: Lighthouse has it, from the first paint on), and notes when something last happened.
 WATCH = """
 window.slow = { shift: 0, blocked: 0, last: 0, parts: [] };
 let [windowShift, windowStart, windowLast] = [0, -Infinity, -Infinity];
 let painted = Infinity;
-new PerformanceObserver((list) => { painted = Math.min(painted, ...list.getEntriesByName("first-contentful-paint").map((each) => each.startTime)); })
+new PerformanceObserver((list) => {
+  const paints = list.getEntriesByName("first-contentful-paint");
+  painted = Math.min(painted, ...paints.map((each) => each.startTime));
+})
   .observe({ type: "paint", buffered: true });
 new PerformanceObserver((list) => {
   for (const { value, startTime, hadRecentInput, sources } of list.getEntries()) {
@@ -58,7 +64,9 @@ def calculator_pages() -> dict[str, bool]:
 
 
 def visited(browser: Browser, address: str, *, answers: bool) -> tuple[float, float, list[str]]:
-    """Return the layout shift and the blocked milliseconds of a first visit, until the page is quiet, and what moved."""
+    """Return the layout shift and the blocked milliseconds of a first visit, until
+    the page is quiet, and what moved.
+    """
     context = browser.new_context(viewport={"width": 1180, "height": 820}, has_touch=True)
     page = context.new_page()
     page.add_init_script(WATCH)
@@ -87,7 +95,8 @@ def test_nothing_moves_on_pages_that_show_all_there_is(host, site_root: Site, ch
     browser = launched(chromium)
     over = {}
     for address in chosen:
-        # One visit clears a page, since a shift does not come by chance from the machine; a page that is over gets its median.
+        # One visit clears a page, since a shift does not come by chance from the machine;
+        # a page that is over gets its median.
         shift, _, parts = visited(browser, host.url + address, answers=address in calculator_pages())
         if shift > MOST_SHIFT:
             again = [
@@ -110,6 +119,7 @@ def test_the_page_is_not_stuck_for_long(host, chromium, address):
     took = [visited(browser, host.url + address, answers=bool(address))[1] for _ in range(ROUNDS)]
     browser.close()
     print(
-        f"\n{address or 'home'}: blocked {statistics.median(took):.0f} ms ({' '.join(f'{each:.0f}' for each in took)}), at most {most} ms"
+        f"\n{address or 'home'}: blocked {statistics.median(took):.0f} ms "
+        f"({' '.join(f'{each:.0f}' for each in took)}), at most {most} ms"
     )
     assert statistics.median(took) <= most

@@ -89,7 +89,8 @@ def test_ten_thousand_entries_are_searched_in_a_fraction_of_a_stock_start(host, 
             later.append(took["later"])
     whole = statistics.median(stock)
     print(
-        f"\nstock {whole:.0f} ms; index and answer {statistics.median(first):.0f} ms, ratio {statistics.median(first) / whole:.3f}, at most {MOST};"
+        f"\nstock {whole:.0f} ms; index and answer {statistics.median(first):.0f} ms, ratio "
+        f"{statistics.median(first) / whole:.3f}, at most {MOST};"
         f" a later answer {statistics.median(later):.0f} ms"
     )
     assert statistics.median(first) <= MOST * whole

@@ -70,7 +70,8 @@ def test_six_layers_cost_no_more_than_thirty_times_potrace():
     )
     whole = cpu_s(lambda: CALCULATOR.answer(TraceInputs(picture=picture, width_mm=100)), resource.RUSAGE_SELF)
     print(
-        f"\n{steps} steps; ours {own:.2f} s, potrace {theirs:.3f} s: {own / theirs:.1f} times, at most {MOST_OF_POTRACE}; with the colours and the files {whole:.2f} s"
+        f"\n{steps} steps; ours {own:.2f} s, potrace {theirs:.3f} s: {own / theirs:.1f} times, at most "
+        f"{MOST_OF_POTRACE}; with the colours and the files {whole:.2f} s"
     )
     assert own <= MOST_OF_POTRACE * theirs
 
@@ -129,7 +130,8 @@ def test_in_the_page_it_takes_no_more_than_three_stock_starts(host, chromium):
     starts = statistics.median(took) / statistics.median(stock)
     most_mb = statistics.median(memory)
     print(
-        f"\nstock {statistics.median(stock):.0f} ms; emblem {statistics.median(took):.0f} ms: {starts:.2f} starts, at most {MOST_STARTS};"
+        f"\nstock {statistics.median(stock):.0f} ms; emblem {statistics.median(took):.0f} ms: {starts:.2f} starts, "
+        f"at most {MOST_STARTS};"
         f" most memory of one process {most_mb:.0f} MB"
     )
     assert starts <= MOST_STARTS

@@ -14,7 +14,8 @@ MOST_LINES = 4_000
 COUNT = """
 import collections, importlib, json, pkgutil, sys
 import calculators
-names = [each.name for each in pkgutil.walk_packages(calculators.__path__, "calculators.") if not each.name.endswith("__main__")]
+every = pkgutil.walk_packages(calculators.__path__, "calculators.")
+names = [each.name for each in every if not each.name.endswith("__main__")]
 lines = collections.Counter()
 def trace(frame, event, arg):
     if "/calculators/" in frame.f_code.co_filename:

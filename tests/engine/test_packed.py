@@ -51,9 +51,12 @@ CALCULATORS = {
         (),
     ),
     "is-ready-made": (
-        "from types import CodeType; inside = lambda code: {id(code)}.union(*(inside(each) for each in code.co_consts"
-        " if isinstance(each, CodeType))); ready = set().union(*(inside(code) for _, code in __ready_made__));"
-        " return Outputs(got=str([id(each.__init__.__code__) in ready for each in (Inputs, Outputs)]))",
+        (
+            "from types import CodeType; inside = lambda code: "
+            "{id(code)}.union(*(inside(each) for each in code.co_consts"
+            " if isinstance(each, CodeType))); ready = set().union(*(inside(code) for _, code in __ready_made__));"
+            " return Outputs(got=str([id(each.__init__.__code__) in ready for each in (Inputs, Outputs)]))"
+        ),
         (),
     ),
     "draws-a-lot": ("import random; return Outputs(got=str(random.random()))", ()),

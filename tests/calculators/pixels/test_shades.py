@@ -114,7 +114,7 @@ def test_two_shapes_over_a_ground_are_a_mix_by_porter_and_duff():
     navy, red, white = (numpy.array(rgb_of(each), float) for each in (NAVY, RED, WHITE))
     for share in numpy.linspace(0.05, 0.95, 19):
         under = (1 - share) * navy + share * white
-        pixel = tuple(int(round(each)) for each in share * red + (1 - share) * under)
+        pixel = tuple(round(each) for each in share * red + (1 - share) * under)
         assert Explained(mixes, pixel, [0, 1, 2]).by([0, 1]), share
     assert not Explained(mixes, rgb_of(GREEN), [0, 1, 2]).by([0, 1])
 
@@ -152,7 +152,8 @@ def test_hairlines_round_several_fields_are_no_colours_of_their_own(size, render
     fills = (NAVY, RED, GOLD, GREEN)
     width = 0.5 * 200 / size
     body = "".join(
-        f'<ellipse cx="{55 + 90 * (at % 2)}" cy="{55 + 90 * (at // 2)}" rx="38" ry="30" fill="{fill}" stroke="#000" stroke-width="{width}"/>'
+        f'<ellipse cx="{55 + 90 * (at % 2)}" cy="{55 + 90 * (at // 2)}" rx="38" ry="30" fill="{fill}" '
+        f'stroke="#000" stroke-width="{width}"/>'
         for at, fill in enumerate(fills)
     )
     colours = [each.hex for each in found(drawn(body, size, renderer)).colours]
@@ -166,7 +167,8 @@ def test_a_seam_between_two_shapes_of_one_colour_is_no_colour(renderer):
     """What lies behind shows through a seam in which each shape covers half of a pixel."""
     body = (
         f'<rect x="10" y="10" width="180" height="180" fill="{RED}"/>'
-        f'<rect x="30" y="30" width="70.25" height="100" fill="{INK}"/><rect x="100.25" y="30" width="60" height="100" fill="{INK}"/>'
+        f'<rect x="30" y="30" width="70.25" height="100" fill="{INK}"/>'
+        f'<rect x="100.25" y="30" width="60" height="100" fill="{INK}"/>'
     )
     colours = [each.hex for each in found(drawn(body, 300, renderer)).colours]
     assert sorted(colours) == sorted((WHITE, RED, INK))
