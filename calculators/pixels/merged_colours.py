@@ -19,8 +19,9 @@ MERGED_SHARE, MERGED_APART = 0.005, 6.0
 #: It is looked for in squares of one label, so many pixels a side, away from what compression does beside edges; its
 #: levels of green differ by no more than this in one, or it is the ripple of an edge.
 SQUARE, QUIET = 5, 14
-#: An even area of a colour near another's makes this share of the picture, and
-#: differs by at least so much (delta E 2000).
+#: With more ripple, up to this, it is another colour only if it lies so many times further.
+RIPPLED, CLEARLY = 45, 1.4
+#: An even area of a colour near another's makes this share of the picture, and differs by at least so much (delta E 2000).
 NEAR_SHARE, LEAST_NEAR = 0.015, 1.0
 #: So many pixels of a merged colour are told.
 POINTS = 60
@@ -56,7 +57,7 @@ def merged(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) 
     off: dict[tuple[int, Rgb], list[tuple[int, int]]] = {}
     looked_at, width, pixels = 0, raster.width, memoryview(raster.rgba).cast("I")
     step = ceil((width * raster.height / SAMPLES) ** 0.5)
-    far = _Far(colours, apart)
+    far, clearly = _Far(colours, apart), _Far(colours, CLEARLY * apart)
     for row in range(2, raster.height - 2, step):
         for at in range(row * width + 2, (row + 1) * width - 2, step):
             label = labels[at]
@@ -69,7 +70,8 @@ def merged(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) 
                     parts = b"".join(raster.rgba[4 * place - 8 : 4 * place + 12] for place in rows)
                     mean = sum(sum(parts[channel::4]) // SQUARE**2 << 8 * channel for channel in range(3)) & COARSE
                     greens = parts[1::4]
-                    if far[label, mean] and max(greens) - min(greens) <= QUIET:
+                    ripple = max(greens) - min(greens)
+                    if far[label, mean] and (ripple <= QUIET or ripple <= RIPPLED and clearly[label, mean]):
                         off.setdefault((label, unpacked(mean | MIDDLE)), []).append((at % width, row))
     return _gathered(off, colours, MERGED_SHARE * looked_at, apart)
 

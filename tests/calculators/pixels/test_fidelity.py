@@ -135,6 +135,20 @@ def test_a_colour_that_was_merged_is_told_with_both_colours(quality):
     assert 36 <= left <= 44 and 36 <= top <= 44 and 92 <= right <= 100 and 92 <= bottom <= 100
 
 
+@pytest.mark.parametrize("across", [8, 9])
+def test_a_merged_colour_is_found_among_the_ripples_of_strong_compression(across):
+    """A delta E 2000 of 11.55, in fields of 8 and 9 px between black lines, at quality 20."""
+    image = Image.new("RGB", (120, 120), "#d01f1f")
+    pen = ImageDraw.Draw(image)
+    for x in range(12, 90, 32):
+        pen.ellipse((x, 20, x + across + 3, 100), fill="#000000")
+        pen.ellipse((x + 2, 22, x + across + 1, 98), fill="#a01828")
+    labels = (numpy.asarray(image)[..., 0] < 80).astype(numpy.uint8).tobytes()
+    lost = losses(rgba_of(image, 20), labels, [rgb("#d01f1f"), (0, 0, 0)])
+    merged = [each.was for each in lost.merged if each.now == rgb("#d01f1f")]
+    assert len(merged) == 1 and numpy.abs(numpy.subtract(merged[0], rgb("#a01828"))).max() <= 12
+
+
 def test_a_colour_within_the_tolerance_is_not_merged():
     image = Image.new("RGB", (180, 180), "#d01f1f")
     ImageDraw.Draw(image).rectangle((40, 40, 96, 96), fill="#a01828")
