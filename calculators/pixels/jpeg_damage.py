@@ -1,9 +1,9 @@
 """Was a picture harmed by being saved as JPEG?
 
-A JPEG file says how coarsely it was rounded, so the harm is measured by doing the like once more (``resaving.py``).
-That tells a file which lost nothing that is seen from one that did, whatever its quality. Of any other file nothing is
-known but its pixels: it was a JPEG where squares of 8 x 8 pixels lack waves that squares between them have
-(``squares.py``).
+A JPEG file says how coarsely it was rounded, so the harm is measured by doing the like once more (``resaving.py``). That tells a
+file which lost nothing that is seen from one that did, whatever its quality. Of any other file nothing is known but its pixels: it
+was a JPEG where squares of 8 x 8 pixels lack waves that squares between them have (``squares.py``), or where flat artwork has ripples
+beside its edges (``ripples.py``), which are left in a picture that was made smaller since.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from calculators.files.jpeg_coding import coding_of
 from calculators.files.picture import Picture
 from calculators.pixels.raster import raster_of
 from calculators.pixels.resaving import harmed_share
+from calculators.pixels.ripples import has_ripples
 from calculators.pixels.squares import Patches, excess
 
 #: A JPEG is damaged where so much of its area is put off by more than is unseen: the estimate is rather high where each
@@ -37,13 +38,15 @@ class JpegDamage:
 def jpeg_damage(picture: Picture, patches: Patches | None = None) -> JpegDamage:
     """Return whether a decoded ``picture`` was harmed by JPEG, whether it is one now or was one before.
 
-    Estimate. What is no JPEG now is told while its squares still lie where they were made: one that was cut, enlarged
-    or reduced since is not. ``patches`` are the picture's, where somebody has looked at them already.
+    Estimate. What is no JPEG now is told while its squares still lie where they were made, and flat artwork by its ripples
+    too: a photograph that was cut, enlarged or reduced since is not. ``patches`` are the picture's, where somebody has looked at them already.
     """
     raster = raster_of(picture)
     if picture.header.kind != "JPEG":
         missing = excess(patches or Patches(raster))
-        return JpegDamage(missing is not None and missing >= EXCESS)
+        was_one = missing is not None and missing >= EXCESS
+        # A palette is dithered, which looks like ripples.
+        return JpegDamage(was_one or (picture.header.colour != "palette" and has_ripples(raster)))
     coding = coding_of(picture.data)
     share = harmed_share(raster, coding) if coding else None
     if coding is None or share is None:
