@@ -19,7 +19,8 @@ OF_SIDE, LEAST_PX = 1 / 24, 6
 LEAST_STEP, MOST_STEP, ALIKE = 2.0, 24.0, 2.0
 #: Half of the way makes this share of a step, at least and at most.
 HALF = 0.2, 0.8
-#: It has a gradient where it does so over this share of its opaque places (on the tuning half of the web pictures drawings with a
+#: It has a gradient where it does so over this share of its opaque places (on the tuning half of the web pictures
+#: drawings with a
 #: gradient do over 0.19 and more, flat ones over 0.09 and less); so many of them are marked.
 GRADIENT_SHARE, FEWEST, MARKED = 0.12, 12, 60
 

@@ -1,8 +1,11 @@
 """Was a picture harmed by being saved as JPEG?
 
-A JPEG file says how coarsely it was rounded, so the harm is measured by doing the like once more (``resaving.py``). That tells a
-file which lost nothing that is seen from one that did, whatever its quality. Of any other file nothing is known but its pixels: it
-was a JPEG where squares of 8 x 8 pixels lack waves that squares between them have (``squares.py``), or where flat artwork has ripples
+A JPEG file says how coarsely it was rounded, so the harm is measured by doing the like once more (``resaving.py``).
+That tells a
+file which lost nothing that is seen from one that did, whatever its quality. Of any other file nothing is known but its
+pixels: it
+was a JPEG where squares of 8 x 8 pixels lack waves that squares between them have (``squares.py``), or where flat
+artwork has ripples
 beside its edges (``ripples.py``), which are left in a picture that was made smaller since.
 """
 
@@ -38,8 +41,10 @@ class JpegDamage:
 def jpeg_damage(picture: Picture, patches: Patches | None = None) -> JpegDamage:
     """Return whether a decoded ``picture`` was harmed by JPEG, whether it is one now or was one before.
 
-    Estimate. What is no JPEG now is told while its squares still lie where they were made, and flat artwork by its ripples
-    too: a photograph that was cut, enlarged or reduced since is not. ``patches`` are the picture's, where somebody has looked at them already.
+    Estimate. What is no JPEG now is told while its squares still lie where they were made, and flat artwork by its
+    ripples
+    too: a photograph that was cut, enlarged or reduced since is not. ``patches`` are the picture's, where somebody has
+    looked at them already.
     """
     raster = raster_of(picture)
     if picture.header.kind != "JPEG":

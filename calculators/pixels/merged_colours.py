@@ -21,7 +21,8 @@ MERGED_SHARE, MERGED_APART = 0.005, 6.0
 SQUARE, QUIET = 5, 14
 #: With more ripple, up to this, it is another colour only if it lies so many times further.
 RIPPLED, CLEARLY = 45, 1.4
-#: An even area of a colour near another's makes this share of the picture, and differs by at least so much (delta E 2000).
+#: An even area of a colour near another's makes this share of the picture, and differs by at least so much (delta E
+#: 2000).
 NEAR_SHARE, LEAST_NEAR = 0.015, 1.0
 #: So many pixels of a merged colour are told.
 POINTS = 60
@@ -71,7 +72,7 @@ def merged(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) 
                     mean = sum(sum(parts[channel::4]) // SQUARE**2 << 8 * channel for channel in range(3)) & COARSE
                     greens = parts[1::4]
                     ripple = max(greens) - min(greens)
-                    if far[label, mean] and (ripple <= QUIET or ripple <= RIPPLED and clearly[label, mean]):
+                    if far[label, mean] and (ripple <= QUIET or (ripple <= RIPPLED and clearly[label, mean])):
                         off.setdefault((label, unpacked(mean | MIDDLE)), []).append((at % width, row))
     return _gathered(off, colours, MERGED_SHARE * looked_at, apart)
 

@@ -1,6 +1,8 @@
-"""Ripples beside the edges of flat artwork: JPEG leaves them, and they stay where its squares do not, in a picture made smaller since.
+"""Ripples beside the edges of flat artwork: JPEG leaves them, and they stay where its squares do not, in a picture made
+smaller since.
 
-Flat artwork that never was a JPEG is even but for its edges. Kernels that sharpen leave a ripple or two along an edge, JPEG leaves
+Flat artwork that never was a JPEG is even but for its edges. Kernels that sharpen leave a ripple or two along an edge,
+JPEG leaves
 many, over the whole square. A photograph is not even, so it tells nothing here.
 """
 
@@ -12,9 +14,11 @@ from calculators.pixels.raster import ACROSS, DOWN, Raster, has_clear
 
 #: So many lines along each axis are looked at, over so many pixels at most.
 LINES, MOST_LENGTH = 64, 768
-#: A step from pixel to pixel is faint up to this (brightness as ``Raster`` has it, of 1020); a rise by so much within so many pixels is an edge.
+#: A step from pixel to pixel is faint up to this (brightness as ``Raster`` has it, of 1020); a rise by so much within
+#: so many pixels is an edge.
 FAINT, EDGE_RISE, EDGE_WITHIN = 24, 200, 4
-#: Artwork is even where this share of all steps is none at all. Then with more than so many faint turns for each edge it has ripples. Set on
+#: Artwork is even where this share of all steps is none at all. Then with more than so many faint turns for each edge
+#: it has ripples. Set on
 #: the tuning half and on further originals beside it.
 EVEN_SHARE, TURNS_TO_AN_EDGE = 0.6, 2.5
 
