@@ -76,7 +76,7 @@ def drag(page: Page, start: tuple[float, float], end: tuple[float, float], held:
 
 
 def place_of_work(page: Page) -> float:
-    """How far down the screen the picture's card begins: the verdict above it may become longer or shorter meanwhile."""
+    """Return how far down the screen the picture's card begins: the verdict above it may change its length."""
     return round(page.locator(".dw-workplace").bounding_box()["y"])
 
 
