@@ -18,7 +18,7 @@ def last(envelope: dict, buffers=()) -> dict:
 
 def test_sentences_and_numbers_follow_the_unit():
     view = last({"do": "answer", "calculator": "resolution", "units": "in", "inputs": {"width_mm": "1 in"}})["view"]
-    assert view["largest_sharp_width_mm"] == {"kind": "measure", "shown": "0.687", "unit": "in"}
+    assert view["largest_sharp_width_mm"] == {"kind": "measure", "shown": "0.687", "unit": "in", "plus_minus": ""}
     assert view["verdict"]["reasons"][0].startswith("One pixel is 0.005 in wide in print")
 
 
