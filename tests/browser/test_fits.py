@@ -30,7 +30,7 @@ LIES_OVER = """() => {
     ".dw-verdict h2, .dw-verdict p, .dw-scenes-frame, .dw-points-frame, " +
     ".dw-scenes-sides select, .dw-measures tr, .dw-caution, .dw-sources";
   const frames = ".dw-scenes-frame, .dw-points-frame";
-  const hidden = (each) => each.closest(".dw-said, .dw-verdict-line, .dw-sheet-handle, " + frames);
+  const hidden = (each) => each.closest("svg, .dw-said, .dw-verdict-line, .dw-sheet-handle, " + frames);
   const seen = [...document.querySelectorAll(what)]
     .filter((each) => each.checkVisibility({ visibilityProperty: true }))
     .filter((each) => !hidden(each) || each.matches(frames));
@@ -62,7 +62,7 @@ CUT_OFF = """() => {
     return pen.measureText(chosen ?? "").width > room;
   });
   const cut = [...document.querySelectorAll("h1, .dw-verdict h2, .dw-label, .dw-calculator button, summary")]
-    .filter((each) => each.checkVisibility() && getComputedStyle(each).display !== "inline")
+    .filter((each) => each.checkVisibility() && !each.closest("svg") && getComputedStyle(each).display !== "inline")
     .filter((each) => each.scrollWidth > each.clientWidth + 1);
   return [...lists, ...cut].map((each) => each.outerHTML.slice(0, 120));
 }"""

@@ -224,7 +224,7 @@ def test_underlay_with_its_example_takes_at_most_3500_px(browser, workbench_serv
     with visitor(browser, has_touch=True) as context:
         page = open_calculator(context, f"{workbench_server.url}underlay/underlay/")
         assert page.evaluate("document.scrollingElement.scrollHeight") <= 3500
-        picture, first = (page.locator(each).bounding_box() for each in (".dw-scenes-frame", ".dw-ways > li"))
+        picture, first = (page.locator(each).first.bounding_box() for each in (".dw-scenes-frame", ".dw-ways > li"))
         assert picture["y"] < first["y"]
         assert page.locator(".dw-ways > li").count() == 11
         for way in page.locator(".dw-ways > li").all():
