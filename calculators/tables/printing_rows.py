@@ -104,7 +104,7 @@ class Substrate(SourcedRow):
 class PrintSetting(SourcedRow):
     """A kind of printer with a film: what to set."""
 
-    DECIDES: ClassVar[tuple[str, ...]] = ("printer", "substrate", "thinnest_line")
+    DECIDES: ClassVar[tuple[str, ...]] = ("thinnest_line", "thinnest_line_colour")
 
     printer: str = column("Printer", "ref", table=("printers",), help="an id from printers.yaml")
     substrate: str = column("Film", "ref", table=("substrates",), help="an id from substrates.yaml")
