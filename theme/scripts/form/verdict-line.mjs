@@ -28,15 +28,16 @@ function make(root, card, say, signal) {
     button.setAttribute("aria-expanded", String(opened));
   };
   const fill = () => {
-    line.dataset.level = card.dataset.level;
-    title.textContent = card.querySelector("[data-part=title]").textContent;
+    // What is no longer so is not kept in sight: the line then says that it is older.
+    const stale = card.closest(".dw-answer").dataset.state === "stale";
+    line.dataset.level = stale ? "" : card.dataset.level;
+    title.textContent = (stale ? root.querySelector(".dw-state") : card.querySelector("[data-part=title]")).textContent;
     const [brief, ...more] = card.querySelectorAll("[data-part=brief], [data-part=more] > p");
     all.replaceChildren(...[brief, ...more].map((each) => Object.assign(document.createElement("p"), { textContent: each.textContent })));
   };
   const out = { card: false, root: false };
   const place = () => {
-    // What is no longer so is not kept in sight.
-    line.hidden = !(out.card && !out.root) || card.closest(".dw-answer").dataset.state === "stale";
+    line.hidden = !out.card || out.root;
     if (line.hidden) open(false);
   };
   const above = ({ isIntersecting, boundingClientRect }) => !isIntersecting && boundingClientRect.bottom <= 0;
