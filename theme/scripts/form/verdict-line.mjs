@@ -2,6 +2,9 @@
  * The verdict in one line at the top edge, while the whole of it is scrolled out of sight. A tap opens the reasons.
  */
 
+/** A title that would lie under the line is out of sight. */
+const LINE_PX = 56;
+
 /**
  * Makes the line of each verdict of a calculator.
  * @param {HTMLElement} root the .dw-calculator
@@ -40,7 +43,7 @@ function make(root, card, say, signal) {
     line.hidden = !out.card || out.root;
     if (line.hidden) open(false);
   };
-  const above = ({ isIntersecting, boundingClientRect }) => !isIntersecting && boundingClientRect.bottom <= 0;
+  const above = ({ isIntersecting, boundingClientRect }) => !isIntersecting && boundingClientRect.bottom <= LINE_PX;
   const seen = new IntersectionObserver((entries) => {
     for (const entry of entries) out[entry.target === root ? "root" : "card"] = above(entry);
     place();
