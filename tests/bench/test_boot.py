@@ -111,7 +111,7 @@ def _relaunched(host: Server, chromium: BrowserType, profile: Path) -> float:
     return waited
 
 
-def test_answers_come_in_a_fraction_of_the_time_that_unmodified_pyodide_takes(host, chromium, profile):
+def test_answers_beat_unmodified_pyodide(host, chromium, profile):
     kinds = {
         "stock": "stock/stock.html",
         "snapshot": "artwork/resolution/",

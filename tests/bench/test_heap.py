@@ -41,7 +41,7 @@ def answered(page: Page, url: str, picture: dict) -> int:
     return page.evaluate("dwEngine.heapBytes")
 
 
-def test_five_calculators_on_one_picture_take_little_more_than_the_most_demanding(host, chromium):
+def test_five_calculators_barely_exceed_the_largest(host, chromium):
     picture = {"name": "crest.png", "mimeType": "image/png", "buffer": crest()}
     alone = {}
     for place in CALCULATORS:

@@ -92,7 +92,7 @@ def taken() -> bytes:
     return file.getvalue()
 
 
-def test_four_megapixels_are_rendered_within_a_stock_start_and_dragged_at_once(host, chromium):
+def test_four_megapixels_render_within_a_stock_start(host, chromium):
     pictures = {"flat art": (flat_art(), "image/png"), "photograph": (taken(), "image/jpeg")}
     stock, dragged = [], []
     took: dict[str, list[list[float]]] = {name: [] for name in pictures}

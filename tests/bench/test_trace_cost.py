@@ -109,7 +109,7 @@ def test_memory_stays_small(tmp_path):
     assert float(made.stdout) <= MOST_MB
 
 
-def test_in_the_page_it_takes_no_more_than_three_stock_starts(host, chromium):
+def test_page_tracing_takes_at_most_three_stock_starts(host, chromium):
     data, stock, took, memory = emblem(), [], [], []
     for turn in range(ROUNDS + 1):
         started = stock_start(host, chromium)

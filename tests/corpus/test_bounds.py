@@ -43,7 +43,7 @@ def reached(name, *records):
     return bound.reached(records)
 
 
-def test_detail_counts_of_enlarged_pictures_only_by_how_they_were_saved():
+def test_detail_counts_enlarged_pictures_by_saving():
     told = (
         record(factor=2.0, detail_error=0.1),
         record(factor=2.0, detail_error=0.2),
@@ -54,7 +54,7 @@ def test_detail_counts_of_enlarged_pictures_only_by_how_they_were_saved():
     assert reached("true detail within 15 %, JPEG 85", *told) == (1.0, 1)
 
 
-def test_an_original_called_enlarged_is_accused_and_a_reduced_one_too():
+def test_false_enlargement_verdicts_are_counted():
     told = (
         record(),
         record(enlarged="smooth"),
@@ -64,7 +64,7 @@ def test_an_original_called_enlarged_is_accused_and_a_reduced_one_too():
     assert reached("originals called enlarged", *told) == (pytest.approx(2 / 3), 3)
 
 
-def test_damage_is_counted_by_what_is_off_and_not_by_the_kind_of_file():
+def test_damage_counts_actual_errors_only():
     told = (
         record(damaged_share=0.2, damage_told=True),
         record(damaged_share=0.2),
@@ -89,7 +89,7 @@ def test_near_colours_count_colour_by_colour():
     ) == (0.75, 4)
 
 
-def test_a_green_verdict_that_hides_a_loss_counts_for_each_calculator():
+def test_green_verdicts_hiding_a_loss_are_counted():
     told = (flat(trace_level="pass", clean_hides=True), flat(clean_level="watch", clean_hides=True))
     assert reached("green verdicts that hide a loss", *told) == (0.5, 2)
     assert reached("- of trace", *told) == (0.0, 1)
@@ -106,7 +106,7 @@ def test_a_picture_without_an_answer_counts_for_that_alone():
     assert reached("originals called enlarged", *told) == (0.0, 1)
 
 
-def test_nothing_that_counts_is_no_share():
+def test_no_relevant_records_give_no_share():
     assert reached("white area told right, 300 px", record()) == (None, 0)
     assert "-" in in_words([record()])
 
@@ -116,7 +116,7 @@ def test_a_bound_holds_at_its_aim():
     assert Bound("", AT_MOST, 0.05, record).holds(0.05) and not Bound("", AT_MOST, 0.05, record).holds(0.06)
 
 
-def test_what_falls_short_is_marked_in_the_table():
+def test_missed_bounds_are_marked_in_the_table():
     table = in_words([record(factor=2.0, detail_error=0.5), record(enlarged="no")])
     (line,) = (each for each in table.splitlines() if each.startswith("true detail within 15 %, lossless"))
     assert line.split()[-8:] == ["at", "least", "90", "%", "0.0", "%", "1", "short"]
@@ -124,7 +124,7 @@ def test_what_falls_short_is_marked_in_the_table():
     assert not line.endswith("short")
 
 
-def test_every_bound_is_told_to_the_page_in_its_group():
+def test_every_bound_reaches_the_page_in_its_group():
     told = figures([flat(invented=[(1, 2, 3)]), flat()])
     assert [each["name"] for each in told] == [bound.name for bound in BOUNDS]
     (colours,) = (each for each in told if each["name"] == "no colour missing or invented, PNG by cairo")

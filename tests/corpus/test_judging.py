@@ -24,22 +24,22 @@ def test_a_plain_band_is_judged_by_every_measure_that_applies(band):
     assert not {"detail_error", "whites_right", "lettering_lost"} & set(band)
 
 
-def test_a_record_can_be_kept_as_a_line_of_json(band):
+def test_a_record_fits_a_line_of_json(band):
     assert json.loads(json.dumps(band)) == json.loads(json.dumps(band, allow_nan=False))
 
 
-def test_what_was_traced_is_seen_where_it_was_drawn(band):
+def test_traced_shapes_stay_in_place(band):
     # Broad slanting stripes in a lossless picture: nothing of them can be lost by outlines that follow them.
     assert band["trace_lost"] < 0.03
 
 
-def test_a_calculator_that_fails_is_told_in_the_record(monkeypatch):
+def test_a_failing_calculator_is_recorded(monkeypatch):
     monkeypatch.setattr(judging, "answer", lambda *_: iter([(json.dumps({"outcome": "fault", "text": "broken"}), [])]))
     found = judging.judged(BAND)
     assert "broken" in found["no_answer"] and "missing" not in found
 
 
-def test_an_enlarged_picture_is_held_to_the_width_it_had():
+def test_enlarged_pictures_are_judged_by_original_width():
     found = judging.judged(Case("own/shield-0", 120, "cairo", factor=3.0, kernel="nearest"))
     assert found["detail_error"] == pytest.approx(0, abs=0.02)
     assert "missing" not in found

@@ -38,7 +38,7 @@ def asked(monkeypatch):
     return ids
 
 
-def test_what_was_measured_is_not_measured_again(asked, tmp_path):
+def test_measured_pictures_are_not_repeated(asked, tmp_path):
     file = tmp_path / "kept" / "records.jsonl"
     first = measure_web.measured(CASES[:1], file)
     assert [each["id"] for each in first] == [CASES[0].id]
@@ -48,7 +48,7 @@ def test_what_was_measured_is_not_measured_again(asked, tmp_path):
     assert sum(map(bool, file.read_text().splitlines())) == 3
 
 
-def test_half_a_line_of_a_run_that_was_stopped_is_measured_again(asked, tmp_path):
+def test_a_truncated_record_is_measured_again(asked, tmp_path):
     file = tmp_path / "records.jsonl"
     file.write_text(json.dumps({"id": CASES[0].id}) + "\n" + json.dumps({"id": CASES[1].id})[:-4])
     measure_web.measured(CASES[:2], file)
@@ -80,7 +80,7 @@ def test_the_name_of_the_records_changes_with_a_calculator(monkeypatch, tmp_path
     assert measure_web.fingerprint() != before
 
 
-def test_a_run_tells_the_page_its_day_its_half_and_how_many():
+def test_a_run_reports_day_half_and_count():
     record = {
         "size": 120,
         "renderer": "cairo",

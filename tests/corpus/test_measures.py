@@ -27,7 +27,7 @@ def line_and_ground(width=0.1):
 
 
 @pytest.mark.parametrize(("told", "true", "error"), [(100, 100, 0), (115, 100, 0.15), (400, 100, 3), (50, 100, 0.5)])
-def test_the_error_of_true_detail_is_a_share_of_the_true_width(told, true, error):
+def test_detail_error_is_relative_to_true_width(told, true, error):
     assert measures.detail_error(told, true) == pytest.approx(error)
 
 
@@ -40,7 +40,7 @@ def test_damage_counts_pixels_off_by_more_than_three():
     assert measures.damaged_share(pixels, lossless) == pytest.approx(1 / 20)
 
 
-def test_a_colour_without_a_near_one_among_those_found_is_missing():
+def test_a_colour_without_a_near_match_is_missing():
     true = (strokes(RED), strokes(BLUE))
     assert measures.missing(true, [(205, 22, 33), BLUE], 100) == []
     assert measures.missing(true, [(205, 22, 33)], 100) == [BLUE]
@@ -61,7 +61,7 @@ def test_a_few_stray_pixels_are_no_invented_colour():
     assert measures.invented([RED], [RED, WHITE], [0.9995, 0.0005]) == []
 
 
-def test_colour_errors_are_told_of_broad_colours_only():
+def test_colour_errors_cover_broad_colours_only():
     true = (strokes(RED, widest=0.04), strokes(BLUE, widest=0.039))
     assert measures.colour_errors(true, [RED], 100) == [pytest.approx(0, abs=1e-6)]
     assert measures.colour_errors(true, [BLUE], 100, broad=False) == [pytest.approx(0, abs=1e-6)]
@@ -82,7 +82,7 @@ def test_a_broken_line_loses_the_share_that_is_gone():
     assert found.lost == 0.25
 
 
-def test_a_tinted_line_is_kept_while_it_is_nearest_to_its_own_colour():
+def test_a_tinted_line_survives_while_nearest_its_own_colour():
     true, lossless = line_and_ground()
     told = lossless[..., :3].astype(int)
     told[1] = (250, 210, 215)
@@ -91,7 +91,7 @@ def test_a_tinted_line_is_kept_while_it_is_nearest_to_its_own_colour():
     assert measures.stroke_length(true, 1, lossless, told).lost == 1
 
 
-def test_what_the_lossless_picture_lacks_is_not_lost_by_the_answer():
+def test_losses_of_the_lossless_picture_do_not_count():
     true, lossless = line_and_ground()
     lossless[1, :8, :3] = RED
     assert measures.stroke_length(true, 1, lossless, lossless[..., :3].astype(int)) == measures.Length(12, 12)
@@ -103,7 +103,7 @@ def test_a_place_without_any_colour_is_lost():
     assert measures.stroke_length(true, 1, lossless, told).lost == 1
 
 
-def test_an_answer_of_another_size_is_read_at_the_same_places():
+def test_answers_of_another_size_are_aligned():
     true, lossless = line_and_ground()
     told = lossless[..., :3].astype(int).repeat(4, axis=0).repeat(4, axis=1)
     assert measures.stroke_length(true, 1, lossless, told).lost == 0
@@ -119,7 +119,7 @@ def test_strokes_count_by_their_width_in_pixels(width_px, thin, counted):
     assert measures.stroke_length(true, 1, lossless, told, thin=thin).there == counted
 
 
-def test_too_short_a_line_tells_no_share():
+def test_too_short_lines_give_no_share():
     assert measures.Length(11, 0).lost is None
     assert measures.Length(12, 0).lost == 1
 
@@ -131,13 +131,13 @@ def test_white_counts_by_area_and_by_what_it_means():
     assert measures.whites_right(true, told, white) == pytest.approx(2 / 3)
 
 
-def test_white_that_is_none_without_loss_does_not_count():
+def test_white_absent_without_loss_does_not_count():
     true, told = numpy.full((2, 2), BACKGROUND), numpy.array([[BACKGROUND, BACKGROUND], [HOLE, HOLE]])
     assert measures.whites_right(true, told, numpy.array([[True, True], [False, False]])) == 1
     assert measures.whites_right(true, told, numpy.zeros((2, 2), bool)) is None
 
 
-def test_truth_at_a_finer_grid_is_read_at_the_middle_of_each_pixel():
+def test_finer_truth_is_sampled_at_pixel_centres():
     true = numpy.repeat(numpy.repeat([[BACKGROUND, HOLE]], 4, axis=0), 4, axis=1)
     assert measures.whites_right(true, numpy.array([[BACKGROUND, HOLE]]), numpy.ones((1, 2), bool)) == 1
 

@@ -27,7 +27,7 @@ def test_every_kind_is_in_both_halves():
     assert {kind for kind, half in kinds if half == "test"} >= {"light-lettering", "gradient"}
 
 
-def test_letters_are_outlines_so_that_no_font_of_the_machine_counts():
+def test_letters_are_outlines_independent_of_fonts():
     assert not any("<text" in each.source for each in DRAWINGS.values())
 
 
@@ -36,7 +36,7 @@ def test_both_renderers_draw_it_alike(name):
     assert agree(DRAWINGS[name])
 
 
-def test_counters_of_outlined_letters_are_holes_and_their_fill_is_wanted():
+def test_counters_are_holes_and_fills_are_wanted():
     plane = whites_of(DRAWINGS["own/outlined-2"])
     assert WANTED in DRAWINGS["own/outlined-2"].source
     assert {BACKGROUND, WANTED_WHITE, HOLE} <= set(plane.ravel().tolist())

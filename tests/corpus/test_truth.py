@@ -34,7 +34,7 @@ def test_the_centre_line_of_a_bar_runs_along_its_middle():
     assert bar.width[middle] == pytest.approx(0.1, abs=0.004)
 
 
-def test_colours_that_look_alike_are_one_and_small_ones_are_no_main_ones():
+def test_similar_colours_merge_and_small_ones_are_minor():
     body = (
         '<rect width="100" height="100" fill="#1f3b4d"/><rect width="40" height="100" fill="#1f3b50"/>'
         '<rect x="70" width="8" height="8" fill="#f6c800"/>'
@@ -45,7 +45,7 @@ def test_colours_that_look_alike_are_one_and_small_ones_are_no_main_ones():
     assert set(truth.every) == {(31, 59, 77), (31, 59, 80), (246, 200, 0)}
 
 
-def test_what_is_clear_has_no_colour():
+def test_transparent_pixels_have_no_colour():
     body = '<rect x="20" y="45" width="60" height="10" fill="#c4161c"/>'
     assert [each.rgb for each in truth_of(drawing(body), clear=True).colours] == [(196, 22, 28)]
     assert len(truth_of(drawing(body), clear=False).colours) == 2
@@ -65,7 +65,7 @@ def test_white_means_what_it_was_drawn_as():
     assert at == {"corner": BACKGROUND, "ring": NO_WHITE, "inside": HOLE, "disc": WANTED_WHITE}
 
 
-def test_renderers_that_draw_otherwise_do_not_agree():
+def test_different_renderings_do_not_agree():
     shape = '<rect x="10" y="10" width="80" height="80" fill="#c4161c"/>'
     assert agree(drawing(shape))
     # cairosvg knows no blend modes.
@@ -73,7 +73,7 @@ def test_renderers_that_draw_otherwise_do_not_agree():
     assert not agree(drawing('<rect width="100" height="100" fill="#1f3b4d"/>' + blended))
 
 
-def test_each_pixel_has_the_label_of_its_colour_and_near_colours_have_one():
+def test_near_colours_share_a_label():
     body = '<rect width="50" height="100" fill="#c4161c"/><rect x="50" width="25" height="100" fill="#c6181c"/>'
     labels = labels_of(drawing(body), [(196, 22, 28), (198, 24, 28), (255, 255, 255)], clear=True, longer_px=200)
     assert labels.shape == (200, 200)

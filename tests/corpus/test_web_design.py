@@ -24,7 +24,7 @@ def test_every_size_and_renderer_has_a_png_of_every_drawing():
     assert set(counts(plain, "size_px", "renderer").values()) == {24}
 
 
-def test_every_quality_and_chroma_meets_every_size_and_renderer_equally_often():
+def test_qualities_and_chroma_are_balanced():
     plain = [
         each
         for each in CASES
@@ -35,14 +35,14 @@ def test_every_quality_and_chroma_meets_every_size_and_renderer_equally_often():
     assert set(found.values()) == {3}
 
 
-def test_every_factor_meets_every_kernel_and_way_of_saving_equally_often():
+def test_factors_kernels_and_savings_are_balanced():
     enlarged = [each for each in CASES if each.factor > 1]
     found = counts(enlarged, "factor", "kernel", "quality")
     assert len(found) == len(FACTORS) * len(KERNELS) * 3
     assert set(found.values()) == {2}
 
 
-def test_some_are_saved_again_some_decoded_and_some_made_smaller():
+def test_some_are_resaved_decoded_or_reduced():
     assert sum(each.again for each in CASES) == 24
     assert sum(each.is_plain and each.quality > 0 and each.file == PNG for each in CASES) == 48
     assert len([each for each in CASES if each.factor < 1]) == 24
@@ -53,7 +53,7 @@ def test_originals_come_as_they_are_blurred_and_as_jpeg():
     assert [(each.blur, each.quality, each.factor) for each in originals] == [(0, 0, 1), (1.5, 0, 1), (0, 85, 1)]
 
 
-def test_a_sample_is_the_same_each_time_and_keeps_drawings_together():
+def test_samples_are_reproducible_and_keep_drawings_together():
     sample = sampled(CASES, 60)
     assert sample == sampled(CASES[::-1], 60) and len(sample) == 60
     names = [each.drawing for each in sample]

@@ -86,7 +86,7 @@ def test_the_sample_has_sixty_pictures_of_the_tuning_half():
 
 
 @pytest.mark.parametrize("name", FLOORS)
-def test_no_share_falls_below_what_was_reached(name, records):
+def test_no_share_falls_below_its_floor(name, records):
     (bound,) = (each for each in BOUNDS if each.name == name)
     share, _of = bound.reached(records)
     assert share is not None, "nothing of it is in the sample"
@@ -96,5 +96,5 @@ def test_no_share_falls_below_what_was_reached(name, records):
         assert share >= FLOORS[name], in_words(records)
 
 
-def test_every_drawing_of_the_sample_is_drawn_alike_by_both_renderers():
+def test_both_renderers_agree_on_the_sample():
     assert [name for name in {case.drawing for case in sample()} if not agree(drawings()[name])] == []

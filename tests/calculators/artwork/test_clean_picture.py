@@ -50,7 +50,7 @@ def art(colour_of_disc: str = MAROON, times: int = 8) -> tuple[Image.Image, Imag
     return alone, card
 
 
-def test_the_marking_is_what_was_laid_on_the_card():
+def test_the_marking_equals_the_original_artwork():
     """Put back on black, it is what the drawing is on black; a pixel covered by less than an eighth may be lost."""
     alone, card = art()
     reply, got = asked(card, crop="no", background="everywhere")
@@ -66,7 +66,7 @@ def test_the_marking_is_what_was_laid_on_the_card():
     assert numpy.abs(numpy.asarray(on_black[0], int) - numpy.asarray(on_black[1], int)).max() <= 16
 
 
-def test_progress_only_grows_and_tells_how_far_the_writing_is():
+def test_progress_grows_and_includes_writing():
     noise = numpy.random.default_rng(7).integers(0, 256, (700, 700, 3), numpy.uint8)
     picture = read_picture("noise.png", saved(Image.fromarray(noise), "PNG"), wanted=True)
     *steps, _outputs = CALCULATOR.steps(CleanPictureInputs(picture=picture, colours=6))
@@ -75,14 +75,14 @@ def test_progress_only_grows_and_tells_how_far_the_writing_is():
     assert sum(step.words == messages.WRITING_PICTURE for step in steps) >= 4
 
 
-def test_from_the_border_what_is_enclosed_stays():
+def test_removal_from_the_border_keeps_enclosed_areas():
     _alone, card = art()
     _reply, got = asked(card, crop="no")
     assert got.getpixel((55, 55)) == (255, 255, 255, 255)
     assert got.getpixel((5, 5))[3] == 0
 
 
-def test_cropping_keeps_all_that_is_seen():
+def test_cropping_keeps_every_visible_pixel():
     alone, card = art()
     reply, got = asked(card, background="everywhere")
     assert got.getbbox() == (0, 0, *got.size)
@@ -91,14 +91,14 @@ def test_cropping_keeps_all_that_is_seen():
 
 
 @pytest.mark.parametrize("seed", range(6))
-def test_the_box_is_that_of_pillow(seed):
+def test_the_crop_box_equals_pillow_s(seed):
     rng = numpy.random.default_rng(seed)
     alpha = numpy.zeros((30, 41), numpy.uint8)
     alpha.ravel()[rng.integers(0, alpha.size, rng.integers(0, 4))] = 200
     assert marking_box(alpha.tobytes(), 41, 30) == Image.fromarray(alpha).getbbox()
 
 
-def test_the_flood_is_that_of_scikit_image():
+def test_the_flood_fill_equals_scikit_image():
     """On hard edges both flood the same pixels from a corner."""
     image = Image.open(f"{SAMPLES}/horse.png").convert("L").point(lambda level: 255 if level > 127 else 0)
     pixels = raster(image)
@@ -107,7 +107,7 @@ def test_the_flood_is_that_of_scikit_image():
     assert background.plane == wanted.astype(numpy.uint8).tobytes()
 
 
-def test_uneven_paper_goes_with_more_tolerance():
+def test_more_tolerance_removes_uneven_paper():
     """Paper that darkens by delta E 2000 of about 9 from left to right."""
     _alone, card = art()
     shade = Image.linear_gradient("L").rotate(90).resize(card.size).point(lambda level: 225 + level * 30 // 255)
@@ -152,7 +152,7 @@ def test_colours_are_joined_recoloured_dropped_and_named():
         ({"which": "1", "does": "joins", "joins": "1"}, "changes[0].joins", "cannot join itself"),
     ],
 )
-def test_a_change_that_fits_nothing_is_told_at_its_field(change, field, words):
+def test_an_unmatched_change_is_reported_at_its_field(change, field, words):
     reply, _ = asked(art()[1], [change])
     (problem,) = reply["problems"]
     assert problem["field"] == field
@@ -185,14 +185,14 @@ def test_a_clear_picture_keeps_its_edges():
         (lambda: Image.new("RGB", (1, 1), MAROON), "nothing", f"The whole picture is one flat colour, {MAROON}"),
     ],
 )
-def test_what_is_no_marking_is_told(image, verdict, words):
+def test_a_picture_without_marking_is_reported(image, verdict, words):
     reply, got = asked(image())
     assert reply["outcome"] == "result"
     assert (reply["result"]["verdict"], got) == (verdict, None)
     assert words in " ".join(reply["result"]["reasons"])
 
 
-def test_one_colour_that_is_left_is_no_marking_that_stands_free():
+def test_a_single_remaining_colour_is_not_free_standing():
     reply, got = asked(Image.new("RGB", (50, 40), MAROON), background="keep")
     assert reply["result"]["verdict"] == "left" and got.getcolors() == [(2000, (122, 34, 50, 255))]
     assert any(f"The whole picture is one flat colour, {MAROON}" in each for each in reply["result"]["reasons"])
@@ -208,13 +208,13 @@ def test_a_background_that_is_left_does_not_stand_free(place, verdict):
     assert asked(art()[place], background="keep")[0]["result"]["verdict"] == verdict
 
 
-def test_a_photograph_is_brought_down_to_as_many_colours_as_are_asked_for():
+def test_a_photograph_is_reduced_to_the_requested_colours():
     reply, got = asked(Image.open(f"{SAMPLES}/chelsea.png"), colours="5", background="keep")
     assert reply["result"]["colour_count"] == 5
     assert len(got.getcolors(100)) == 5
 
 
-def test_a_change_is_answered_without_finding_the_colours_anew(monkeypatch):
+def test_a_change_reuses_the_colours_found(monkeypatch):
     asked(art()[1])
 
     def fails(*_args, **_options):
@@ -243,7 +243,7 @@ def test_halving_a_clear_picture_mixes_nothing_in():
     assert set(memoryview(small.rgba).cast("I")) == set(memoryview(raster(image).rgba).cast("I"))
 
 
-def test_a_large_picture_is_done_smaller_and_that_is_said(monkeypatch):
+def test_a_large_picture_is_cleaned_smaller_and_says_so(monkeypatch):
     monkeypatch.setattr("calculators.pixels.downscaling.worked.__defaults__", (10_000,))
     reply, got = asked(art("#1f3b4d")[1], crop="no")
     assert got.size == (80, 60)
@@ -251,7 +251,7 @@ def test_a_large_picture_is_done_smaller_and_that_is_said(monkeypatch):
 
 
 @pytest.mark.parametrize("quality", [None, 85, 70])
-def test_lettering_that_went_with_too_few_colours_is_not_green(quality):
+def test_lettering_lost_with_too_few_colours_is_not_green(quality):
     """White strokes two pixels wide on red, in a picture 180 pixels wide; asked for
     two colours they go with the card.
     """
@@ -265,7 +265,7 @@ def test_lettering_that_went_with_too_few_colours_is_not_green(quality):
     assert "Losses marked: " in reply["result"]["shown"]["alt"]
 
 
-def test_lettering_that_is_all_there_stays_green():
+def test_complete_lettering_stays_green():
     reply, _got = asked(lettering(180, 2.0, "#ffffff")[0])
     assert reply["result"]["verdict"] == "clean"
     assert "lost" not in " ".join(reply["view"]["verdict"]["reasons"])
@@ -276,7 +276,7 @@ def test_a_change_that_the_reader_made_is_no_loss():
     assert reply["result"]["verdict"] == "clean"
 
 
-def test_a_washed_colour_is_told_until_it_joins_the_colour_that_it_was(monkeypatch):
+def test_a_washed_colour_is_reported_until_joined(monkeypatch):
     """That a colour is washed is given here; what tells it has tests of its own."""
     colour = "#335577"
     place = Place((20, 20, 90, 90), (128, 128, 128), tuple(bytes.fromhex(colour[1:])), ((30, 30), (80, 80)))

@@ -77,18 +77,18 @@ def tuning() -> list[Drawing]:
 @pytest.mark.parametrize(
     ("id", "size_px"), [(TRACE, 7), (TRACE, 9), (TRACE, 12), (TRACE, 16), (TRACE, 24), (CLEAN, 7), (CLEAN, 9)]
 )
-def test_a_sheet_of_small_letters_is_told_from_a_sample_in_time(id, size_px, colours):
+def test_a_sheet_of_small_letters_is_detected_quickly(id, size_px, colours):
     told, took = verdict(id, saved(sheet(size_px, colours)))
     assert told == FINE and took <= MOST_S
 
 
 @pytest.mark.parametrize("options", [{"form": "JPEG", "quality": 75}, {"form": "WEBP", "quality": 80}])
-def test_it_is_told_of_a_sheet_that_was_compressed(options):
+def test_fine_detail_is_detected_in_a_compressed_sheet(options):
     told, took = verdict(TRACE, saved(sheet(10, 6), **options))
     assert told == FINE and took <= MOST_S
 
 
-def test_what_to_do_is_said_and_the_field_that_goes_on_is_named():
+def test_the_message_names_the_remedy_and_the_field():
     calculator = catalogue.find(TRACE)
     made = calculator.answer(calculator.inputs(picture=saved(sheet(12, 3))))
     said = " ".join(each.sentence for each in made.reasons)
@@ -98,13 +98,13 @@ def test_what_to_do_is_said_and_the_field_that_goes_on_is_named():
     )
 
 
-def test_a_reader_who_asks_for_it_is_not_refused_from_a_sample():
+def test_a_reader_can_override_the_sampled_refusal():
     # Few enough letters that the work is short, and far more edges than can be traced: the long way comes to that too.
     assert verdict(TRACE, saved(sheet(30, 2)))[0] == FINE
     assert verdict(TRACE, saved(sheet(30, 2)), fine_detail=True)[0] == "noise"
 
 
-def test_the_demonstration_and_the_emblem_are_not_refused_at_any_size():
+def test_demonstration_and_emblem_are_never_refused():
     sources = [path.read_text("utf-8") for path in sorted((ROOT / "content" / "demo").glob("*.svg"))]
     assert sources
     for side in (1000, 2500):
@@ -115,7 +115,7 @@ def test_the_demonstration_and_the_emblem_are_not_refused_at_any_size():
     assert 0 < sampled_edges(raster(numpy.asarray(drawn))) <= MOST_STEPS
 
 
-def test_no_picture_as_the_web_has_them_is_refused():
+def test_no_typical_web_picture_is_refused():
     """The drawings of the tuning half as they are found, 120 to 600 pixels."""
     assert len(tuning()) > 5
     for drawing in tuning():
@@ -123,7 +123,7 @@ def test_no_picture_as_the_web_has_them_is_refused():
             assert sampled_edges(raster(rendered(drawing.svg, *drawing.size(side), RESVG))) is None
 
 
-def test_no_drawing_that_was_enlarged_is_refused_though_it_can_be_worked_on():
+def test_no_enlarged_drawing_is_refused():
     """The same drawings with 1600 pixels, where a sample is taken: none has more edges than can be traced."""
     looked_at = 0
     for drawing in tuning()[::2]:
@@ -135,6 +135,6 @@ def test_no_drawing_that_was_enlarged_is_refused_though_it_can_be_worked_on():
     assert looked_at > 2
 
 
-def test_a_photograph_is_left_to_what_knows_photographs():
+def test_photographs_are_left_to_the_photograph_check():
     noise = numpy.random.default_rng(1).integers(0, 256, (1200, 1200, 4), numpy.uint8)
     assert sampled_edges(raster(noise)) is None

@@ -58,7 +58,7 @@ def alike(one, other) -> bool:
 
 @EVERY_CALCULATOR
 @pytest.mark.parametrize("form", ["PNG", "JPEG"])
-def test_the_markings_own_width_stands_beside_the_printed_one(calculator, form):
+def test_the_marking_s_own_width_is_beside_the_printed_one(calculator, form):
     result = told(calculator, file_of(form=form), width_mm="30")
     printed = {"picture-check": "printed_width_mm", "trace": "width_mm"}.get(calculator, "picture_width_mm")
     assert result[printed] == 30
@@ -71,13 +71,13 @@ def test_the_markings_own_width_stands_beside_the_printed_one(calculator, form):
     own_mm=st.decimals("1", "180", places=2),
     how=st.sampled_from([("#ffffff", "PNG"), ("#f3ead6", "PNG"), ("#ffffff", "JPEG")]),
 )
-def test_the_own_width_answers_as_the_printed_width_that_makes_it(calculator, own_mm, how):
+def test_own_and_printed_width_give_the_same_answer(calculator, own_mm, how):
     holds_for(calculator, file_of(*how), own_mm)
 
 
 @pytest.mark.parametrize("calculator", ["trace", "underlay"])
 @pytest.mark.parametrize("own_mm", ["6.5", "41"])
-def test_it_answers_so_where_the_work_is_long_too(calculator, own_mm):
+def test_own_width_works_in_long_calculations_too(calculator, own_mm):
     holds_for(calculator, file_of(), own_mm)
 
 
@@ -105,7 +105,7 @@ def test_a_picture_without_margins_has_one_width(calculator):
 
 
 @EVERY_CALCULATOR
-def test_a_colour_that_may_be_background_is_named_to_whom_it_matters(calculator):
+def test_a_possible_background_colour_is_named_if_relevant(calculator):
     printed, own = (
         told(calculator, file_of("#1f3b4d"), **how)
         for how in ({"width_mm": "30"}, {"width_of": "marking", "own_width_mm": "30"})
@@ -118,14 +118,14 @@ def test_a_colour_that_may_be_background_is_named_to_whom_it_matters(calculator)
 
 
 @EVERY_CALCULATOR
-def test_margins_that_make_the_picture_too_wide_are_refused_beside_the_field(calculator):
+def test_margins_making_the_picture_too_wide_are_refused(calculator):
     most = "5000" if calculator == "resolution" else "400"
     reply = asked(calculator, file_of(), width_of="marking", own_width_mm=most)
     assert reply["outcome"] == "problems"
     assert [problem["field"] for problem in reply["problems"]] == ["own_width_mm"]
 
 
-def test_typed_pixels_have_no_margins_and_that_is_said():
+def test_typed_pixels_have_no_margins_and_say_so():
     own, printed = (
         told("resolution", None, width_px="300", height_px="200", **how)
         for how in (
@@ -137,7 +137,7 @@ def test_typed_pixels_have_no_margins_and_that_is_said():
     assert len(own["reasons"]) == len(printed["reasons"]) + 1
 
 
-def test_a_picture_that_is_cropped_keeps_the_own_width_as_its_printed_one():
+def test_cropping_turns_the_own_width_into_printed_width():
     reply = asked("clean-picture", file_of())
     assert any("no margins" in reason for reason in reply["result"]["reasons"])
     assert not any(

@@ -81,7 +81,7 @@ def file_of(image: Image.Image, kind: str) -> tuple[str, bytes]:
     distance_mm=300,
     edges="seen",
 )
-def test_the_same_picture_and_size_get_one_verdict_and_one_width(
+def test_both_calculators_agree_on_verdict_and_width(
     size, seed, soft, times, kernel, kind, width_mm, distance_mm, edges
 ):
     image = drawn(*size, seed, soft)
@@ -92,7 +92,7 @@ def test_the_same_picture_and_size_get_one_verdict_and_one_width(
     assert other["reasons"][: len(one["reasons"])] == one["reasons"]
 
 
-def test_an_enlarged_crest_is_sharp_no_wider_than_the_crest_itself():
+def test_an_enlarged_crest_gains_no_sharp_width():
     """Four times the pixels by interpolation are no more detail: what is right is how it was made."""
     small = told("resolution", "crest.png", saved(crest(), "PNG"), width_mm="20")
     large = told(
@@ -102,7 +102,7 @@ def test_an_enlarged_crest_is_sharp_no_wider_than_the_crest_itself():
     assert large["printed_ppi"] == pytest.approx(4 * small["printed_ppi"])
 
 
-def test_a_picture_tells_its_edges_unless_the_reader_says_otherwise():
+def test_edges_come_from_the_picture_unless_chosen():
     hard = file_of(drawn(120, 120, 5, soft=False).convert("1", dither=Image.Dither.NONE).convert("RGB"), "png")
     by_picture, by_reader = (
         told("resolution", *hard, width_mm="15", edges=edges)["verdict"] for edges in ("seen", "soft")
@@ -117,7 +117,7 @@ def test_typed_pixels_are_taken_to_be_real():
 
 
 @pytest.mark.parametrize("name", ["crest-left.svg", "anything.svg"])
-def test_a_drawing_of_outlines_has_no_limit_whatever_is_in_it(name):
+def test_an_outline_drawing_has_no_size_limit(name):
     data = (
         (DEMO / name).read_bytes()
         if (DEMO / name).exists()
@@ -128,7 +128,7 @@ def test_a_drawing_of_outlines_has_no_limit_whatever_is_in_it(name):
 
 
 @pytest.mark.parametrize("name", ASKED_BY_BOTH)
-def test_what_one_was_told_is_known_to_the_other(name):
+def test_both_calculators_share_their_inputs(name):
     one, other = (asked(catalogue.find(calculator).inputs)[name] for calculator in ("resolution", "picture-check"))
     assert one.shares and one.shares == other.shares
     assert getattr(one, "options", None) == getattr(other, "options", None)
@@ -136,7 +136,7 @@ def test_what_one_was_told_is_known_to_the_other(name):
 
 @pytest.mark.parametrize("printer", [row.id for row in tables.load("printers")])
 @pytest.mark.parametrize("calculator", ["resolution", "picture-check"])
-def test_light_lines_are_judged_by_what_printers_hold_of_them(calculator, printer):
+def test_light_lines_use_the_printers_limit_for_them(calculator, printer):
     """At 0.01 mm a pixel both name the table's row; resolution tells it without a picture too."""
     row, picture = tables.row("printers", printer), file_of(drawn(150, 100, 3, soft=True), "png")
     for line, holds in (
@@ -168,7 +168,7 @@ def test_a_picture_that_cannot_be_decoded_is_refused_by_both():
     assert replies[0] == replies[1] and replies[0][0]["field"] == "picture"
 
 
-def test_what_cannot_be_known_is_not_green():
+def test_unknown_results_are_not_green():
     """Blurred and squeezed, it looks as an enlarged picture does: its pixels would
     pass, the detail it may have would not.
     """

@@ -31,7 +31,7 @@ def crest() -> Image.Image:
     return Image.open(DEMO / "crest-200px.png")
 
 
-def test_without_a_picture_the_crest_is_looked_at():
+def test_without_a_picture_the_crest_is_analysed():
     reply, _ = checked()
     shown = reply["result"]
     assert (shown["width_px"], shown["true_detail_width_px"], shown["enlarged"]) == (200, 200, "no")
@@ -62,14 +62,14 @@ def test_the_verdict_goes_by_the_detail():
     assert checked("crest.png", large, width_mm="50.8")[0]["result"]["verdict"] == "steps-show"
 
 
-def test_strong_jpeg_compression_is_told():
+def test_strong_jpeg_compression_is_reported():
     flat = Image.new("RGB", (240, 240), "#fffefb")
     flat.paste(crest().convert("RGB"), (20, 20), crest())
     assert checked("a.jpg", saved(flat, "JPEG", quality=30))[0]["result"]["jpeg_damage"] == "yes"
     assert checked("a.png", saved(flat, "PNG"))[0]["result"]["jpeg_damage"] == "no"
 
 
-def test_page_holds_the_jpeg_as_it_came_at_its_size():
+def test_the_page_contains_the_unchanged_jpeg_at_its_size():
     data = saved(Image.linear_gradient("L").convert("RGB"), "JPEG", quality=90)
     reply, buffers = checked("slope.jpg", data, width_mm="40")
     assert reply["files"][0]["name"] == "slope.pdf"
@@ -90,6 +90,6 @@ def test_outlines_are_refused_with_what_to_do():
     assert problem["text"] == "crest.svg is a drawing of outlines and has no pixels"
 
 
-def test_the_packed_example_is_the_crest_to_the_bit(tmp_path):
+def test_the_packed_example_equals_the_crest(tmp_path):
     packed = Image.open(io.BytesIO(example.compiled()))
     assert packed.convert("RGBA").tobytes() == crest().convert("RGBA").tobytes() == example.picture().rgba

@@ -84,7 +84,7 @@ def test_colours_are_left_out_by_number():
         assert refused.value.problems[0].field == "leave_out" and hint in refused.value.problems[0].hint
 
 
-def test_by_transparency_all_is_one():
+def test_tracing_by_transparency_gives_one_region():
     clear = MARKING.convert("RGBA")
     levels = numpy.asarray(drawn("#000000", ("ellipse", "#ffffff", (20, 20, 100, 100)), times=16)[0].convert("L"))
     clear.putalpha(Image.fromarray(levels))
@@ -94,7 +94,7 @@ def test_by_transparency_all_is_one():
     assert answer(MARKING, colours="transparency").verdict == "nothing"
 
 
-def test_one_colour_stands_on_its_ground():
+def test_a_single_colour_is_traced_without_its_background():
     outputs = answer(drawn(IVORY, ("ellipse", MAROON, (10, 10, 110, 110)), times=16)[0], colours="one", width_mm=12)
     assert [each.colour for each in outputs.colours] == [MAROON]
 
@@ -108,14 +108,14 @@ def test_specks_are_filled_and_counted():
     assert [each.colour for each in outputs.colours] == [each.colour for each in answer(MARKING, width_mm=12).colours]
 
 
-def test_hard_steps_are_told():
+def test_hard_steps_are_reported():
     image = Image.new("RGB", (120, 120), "white")
     ImageDraw.Draw(image).ellipse((10, 10, 110, 110), fill=MAROON)
     outputs = answer(image)
     assert outputs.verdict == "steps" and "hard steps" in told(outputs)
 
 
-def test_thin_lines_are_told():
+def test_thin_lines_are_reported():
     image = drawn(
         "#ffffff", *[("rectangle", MAROON, (10, 10.1 + 9 * at, 110, 11 + 9 * at)) for at in range(11)], times=10
     )[0]
@@ -137,7 +137,7 @@ BAD = {
 
 
 @pytest.mark.parametrize("name", BAD)
-def test_a_picture_without_outlines_is_told_why(name):
+def test_a_picture_without_outlines_gets_a_reason(name):
     image, verdict, words = BAD[name]
     outputs = answer(image)
     assert outputs.verdict == verdict and words in told(outputs)
@@ -160,7 +160,7 @@ def test_grain_in_many_separate_stretches_is_refused():
     assert outputs.svg is None
 
 
-def test_grain_that_looks_like_corners_is_traced_without_them_and_that_is_said():
+def test_grain_resembling_corners_is_traced_without_corners():
     """Noise of two colours, blurred, with soft edges: nearly every place turns sharply, hardly one is a corner."""
     lot = ndimage.gaussian_filter(numpy.random.default_rng(1).standard_normal((260, 260)), 1)
     shares = (ndimage.zoom(lot, 4, order=1) > 0).reshape(260, 4, 260, 4).mean((1, 3))
@@ -169,7 +169,7 @@ def test_grain_that_looks_like_corners_is_traced_without_them_and_that_is_said()
     assert outputs.svg is not None
 
 
-def test_a_large_picture_is_traced_smaller_and_that_is_said():
+def test_a_large_picture_is_traced_smaller_and_says_so():
     image = Image.new("RGB", (8000, 6250), "white")
     ImageDraw.Draw(image).ellipse((1000, 1000, 5000, 5000), fill=MAROON)
     outputs = answer(image, width_mm=80)
@@ -228,7 +228,7 @@ def areas_in_pdf(data: bytes) -> dict[str, float]:
     return told
 
 
-def test_files_hold_the_areas_that_are_told():
+def test_files_contain_the_reported_areas():
     outputs = answer(MARKING, width_mm=37.5)
     areas = {each.colour: each.area_mm2 for each in outputs.colours}
     assert areas_in_svg(outputs.svg.data) == pytest.approx(areas, rel=1e-3)
@@ -293,7 +293,7 @@ def test_a_wider_tolerance_needs_fewer_curves():
     assert len(along([(0j, 1 + 0j)])) > 1
 
 
-def test_seams_are_closed_beneath_and_nothing_else_changes(tmp_path):
+def test_closing_seams_changes_nothing_else(tmp_path):
     """Seen in librsvg and poppler on black: between two light colours nothing dark shines through any more."""
     plain, closed = (
         answer(MARKING, width_mm=12, keep_ground=True),
@@ -324,7 +324,7 @@ def test_seams_are_closed_beneath_and_nothing_else_changes(tmp_path):
     assert darkest[0] < 200 and darkest[1] >= 220
 
 
-def test_strokes_that_went_with_too_few_colours_are_told_and_marked():
+def test_strokes_lost_with_too_few_colours_are_marked():
     image = lettering(180, 2.0, "#ffffff")[0]
     whole, few = (answer(image, width_mm=30, most_colours=count, keep_ground=True) for count in (3, 2))
     assert whole.verdict == "traced" and "lost" not in told(whole)
@@ -332,7 +332,7 @@ def test_strokes_that_went_with_too_few_colours_are_told_and_marked():
     assert "Losses marked: " in few.outlines.alt
 
 
-def test_specks_that_were_filled_are_losses_where_they_are_strokes():
+def test_filled_specks_of_strokes_count_as_losses():
     """A letter smaller than the smallest area asked for is gone from the outlines."""
     image = lettering(180, 2.0, "#ffffff")[0]
     assert answer(image, width_mm=30, smallest_area_mm2=4).verdict == "lost"

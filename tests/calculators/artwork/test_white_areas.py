@@ -57,7 +57,7 @@ def test_the_answer_follows_a_mark():
         ("C hole", "There is no area C in this picture"),
     ],
 )
-def test_a_mark_that_fits_nothing_is_told_at_its_field(marks, words):
+def test_an_unmatched_mark_is_reported_at_its_field(marks, words):
     (problem,) = asked(badge(), marks=marks)["problems"]
     assert (problem["field"], problem["text"]) == ("marks", words)
     assert problem["hint"]
@@ -78,7 +78,7 @@ def test_a_mark_that_fits_nothing_is_told_at_its_field(marks, words):
         ),
     ],
 )
-def test_what_holds_no_marking_is_told(image, verdict, words):
+def test_an_empty_picture_is_reported(image, verdict, words):
     reply = asked(image())
     assert reply["result"]["verdict"] == verdict
     told = " ".join(reply["result"]["reasons"])
@@ -100,7 +100,7 @@ def test_a_line_of_pixels_is_drawn_too(size):
     assert asked(image)["view"]["shown"]["svg"]
 
 
-def test_a_photograph_is_judged_by_colour_and_that_is_said():
+def test_a_photograph_is_judged_by_colour_and_says_so():
     reasons = asked(Image.open(f"{SAMPLES}/astronaut.png"))["result"]["reasons"]
     assert any("not flat artwork" in each for each in reasons)
 
@@ -122,7 +122,7 @@ def paper(lightness: float, b: float, grain: float) -> Image.Image:
 
 
 @pytest.mark.parametrize(("lightness", "b", "grain"), [(94, 6, 0), (94, 6, 3), (93, 3, 2), (90, 10, 3), (84, 14, 0)])
-def test_paper_that_is_not_white_is_told_and_its_tolerance_finds_it(lightness, b, grain):
+def test_off_white_paper_is_reported_with_its_tolerance(lightness, b, grain):
     image = paper(lightness, b, grain)
     reply = asked(image)
     assert reply["result"]["verdict"] == "paper"
@@ -136,7 +136,7 @@ def test_paper_that_is_not_white_is_told_and_its_tolerance_finds_it(lightness, b
 
 
 @pytest.mark.parametrize("ground", ["#9bc4e8", "#c8993a", "#1c2226"])
-def test_a_ground_of_a_strong_colour_is_no_paper(ground):
+def test_a_strongly_coloured_background_is_not_paper(ground):
     image = Image.new("RGB", (60, 60), ground)
     image.paste(MAROON, (20, 20, 40, 40))
     assert asked(image)["result"]["verdict"] == "none"
@@ -193,7 +193,7 @@ def test_traced_outlines_have_the_areas_of_their_picture(traced_crest):
     assert outlines["verdict"] == pixels["verdict"]
 
 
-def test_it_is_said_how_outlines_are_drawn_and_for_which_width_they_were_made():
+def test_the_answer_states_how_outlines_were_drawn():
     told = " ".join(handed(PLATE, "plate.svg", width_mm="12")["view"]["verdict"]["reasons"])
     # 640 000 pixels of 24 by 14, 1047 of them on 12 mm.
     assert (
@@ -201,7 +201,7 @@ def test_it_is_said_how_outlines_are_drawn_and_for_which_width_they_were_made():
     )
 
 
-def test_a_drawing_with_more_than_outlines_is_told_beside_its_field():
+def test_a_drawing_beyond_outlines_is_reported_at_its_field():
     (problem,) = handed(
         b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><circle cx="4" cy="4" r="3"/></svg>', "disc.svg"
     )["problems"]
@@ -214,7 +214,7 @@ def outlines(svg: ElementTree.Element, number: int) -> list[list[tuple[float, fl
     return [[tuple(map(float, pair.split())) for pair in re.split("[LZ]", ring) if pair] for ring in rings]
 
 
-def test_the_outlines_of_the_drawing_go_round_the_areas():
+def test_the_drawn_outlines_surround_the_areas():
     """Filled again by Pillow they cover the areas that scikit-image labels."""
     image = badge()
     svg = drawing(asked(image))
@@ -233,7 +233,7 @@ def test_the_outlines_of_the_drawing_go_round_the_areas():
         assert (filled == (labels == number)).all()
 
 
-def test_every_area_has_a_sign_and_none_lies_on_another():
+def test_every_area_has_a_sign_without_overlap():
     svg = drawing(asked(Image.open(DEMO / "crest-200px.png")))
     signs = [each for each in svg.iter(f"{SVG}g") if each.get("data-area")]
     shown_by = {each.get("data-shown") for each in svg.iter(f"{SVG}path") if each.get("data-shown")}
@@ -295,7 +295,7 @@ def test_two_lines_of_lettering_are_two_groups():
     assert [row["number"] for row in rows] == ["1", "A", "B"]
 
 
-def test_specks_of_a_texture_are_one_group_with_those_that_have_no_number():
+def test_specks_of_a_texture_form_one_group():
     rng = numpy.random.default_rng(2)
     image = Image.new("RGB", (400, 400), MAROON)
     for row in range(14):
@@ -310,7 +310,7 @@ def test_specks_of_a_texture_are_one_group_with_those_that_have_no_number():
     assert asked(image, marks="A hole")["result"]["wanted_mm2"] == 0
 
 
-def test_a_row_of_a_group_tells_which_areas_are_in_it():
+def test_a_group_row_lists_its_areas():
     """Marked apart, areas 3 and 7 leave gaps among 1 to 8; two in a row are no range."""
     image = Image.new("RGB", (400, 60), MAROON)
     for place in range(8):
@@ -320,14 +320,14 @@ def test_a_row_of_a_group_tells_which_areas_are_in_it():
     assert rows[0]["guess"].startswith("Wanted white, 6 areas: 1, 2, 4 to 6, 8.")
 
 
-def test_a_mark_of_an_area_counts_more_than_that_of_its_group():
+def test_an_area_mark_overrides_its_group_s():
     image = lettering("plain")
     rows = {row["number"]: row for row in asked(image, marks="3 wanted, A background")["result"]["areas"]}
     assert (rows["A"]["meant"], rows["3"]["meant"]) == ("background", "wanted")
     assert set(rows) == {"1", "A", "3"}
 
 
-def test_marks_by_number_mean_what_they_meant_before_there_were_groups():
+def test_numbered_marks_keep_their_meaning_with_groups():
     image = lettering("plain")
     numbered = {
         each.get("data-area"): each.get("data-meant")
@@ -337,7 +337,7 @@ def test_marks_by_number_mean_what_they_meant_before_there_were_groups():
     assert (numbered["2"], numbered["3"], numbered["4"]) == ("wanted", "hole", "background")
 
 
-def test_the_frame_of_a_group_goes_round_its_letters_and_its_leader_stays_outside():
+def test_a_group_frame_surrounds_its_letters():
     svg = drawing(asked(lettering("outlined")))
     frames = [each for each in svg.iter(f"{SVG}rect") if each.get("rx")]
     left, top, width, height = (float(frames[0].get(name)) for name in ("x", "y", "width", "height"))
@@ -350,7 +350,7 @@ def test_the_frame_of_a_group_goes_round_its_letters_and_its_leader_stays_outsid
             assert left <= min(xs) and max(xs) <= left + width
 
 
-def test_the_number_of_a_part_does_not_lie_on_a_sign():
+def test_part_numbers_do_not_overlap_signs():
     svg = drawing(asked(Image.open(DEMO / "crest-200px.png")))
     signs = [each.find(f"{SVG}circle") for each in svg.iter(f"{SVG}g") if each.get("data-area")]
     parts = [each for each in svg.iter(f"{SVG}text") if each.get("class") == "dw-part"]
@@ -388,7 +388,7 @@ def test_the_caption_names_what_each_area_means():
     )
 
 
-def test_a_mark_is_answered_without_finding_the_areas_anew(monkeypatch):
+def test_a_mark_reuses_the_areas_found(monkeypatch):
     image = Image.open(DEMO / "crest-600px-enlarged.png")
     asked(image)
 

@@ -48,7 +48,7 @@ PLANES = [
 
 @pytest.mark.parametrize("plane", PLANES, ids=lambda plane: f"{plane.shape[1]}x{plane.shape[0]}")
 @pytest.mark.parametrize("by_corners", [(), (0,), (0, 1, 2, 3)])
-def test_areas_are_those_that_scipy_labels(plane, by_corners):
+def test_areas_equal_scipy_s_labels(plane, by_corners):
     got = sorted((area.value, area.size, area.runs[0][0]) for area in found(plane, by_corners=by_corners))
     wanted = []
     for value in numpy.unique(plane):
@@ -74,7 +74,7 @@ def test_boxes_sides_and_borders_are_right(plane):
         assert area.corners == alone[0, 0] + alone[0, -1] + alone[-1, 0] + alone[-1, -1]
 
 
-def test_an_area_knows_what_lies_around_it():
+def test_an_area_knows_its_neighbours():
     plane = numpy.zeros((9, 9), numpy.uint8)
     plane[2:7, 2:7] = 1
     plane[4, 4] = 2
@@ -89,7 +89,7 @@ def test_noise_beyond_the_limit_is_refused(monkeypatch):
 
 
 @pytest.mark.parametrize("plane", PLANES, ids=lambda plane: f"{plane.shape[1]}x{plane.shape[0]}")
-def test_squares_and_grown_are_those_of_scipy_also_band_by_band(plane, monkeypatch):
+def test_squares_and_dilation_equal_scipy_in_bands_too(plane, monkeypatch):
     monkeypatch.setattr(planes_of_pixels, "BAND_PX", 3 * plane.shape[1])
     height, width = plane.shape
     planes = Planes(width, height)

@@ -60,7 +60,7 @@ def disc(side: int, *, smooth: bool) -> Grid:
     return [[shade(x, y) for x in range(side)] for y in range(side)]
 
 
-def test_a_picture_with_detail_in_every_pixel_is_not_called_enlarged():
+def test_full_detail_is_not_called_enlarged():
     assert true_detail(*rgba(grains(150, 120))) == Detail(150, 120)
 
 
@@ -72,7 +72,7 @@ def test_repeated_pixels_are_counted_once(factors):
 
 
 @pytest.mark.parametrize("factor", [2, 2.5, 4])
-def test_blended_pixels_are_told_within_two_percent(factor):
+def test_blended_enlargement_is_found_within_two_percent(factor):
     detail = true_detail(*rgba(blended(grains(72, 60), factor)))
     assert detail.enlarged == SMOOTH
     assert detail.width_px == pytest.approx(72, rel=0.02)

@@ -22,7 +22,7 @@ def figures() -> Figures:
     return measured(pictures, each_resampler=False, others=False)
 
 
-def test_nine_in_ten_enlarged_pictures_are_told_within_15_percent(figures):
+def test_nine_in_ten_enlargements_are_found_within_15_percent(figures):
     print(in_words(figures))
     assert figures.share("sharp") >= 0.9, in_words(figures)
 

@@ -54,14 +54,14 @@ def test_lower_quality_is_more_damage():
 
 @pytest.mark.parametrize("subsampling", SUBSAMPLINGS)
 @pytest.mark.parametrize("quality", [85, 60, 30])
-def test_the_harmed_share_is_within_three_times_what_was_lost(quality, subsampling):
+def test_damage_is_within_three_times_the_loss(quality, subsampling):
     picture = saved(flat_art(), "JPEG", quality=quality, subsampling=subsampling)
     true, told = lost(flat_art(), picture), jpeg_damage(picture).share
     assert true / 3 <= told <= 3 * true
 
 
 @pytest.mark.parametrize("quality", [40, 75])
-def test_the_harmed_share_of_photographs_is_within_three_times_what_was_lost(quality):
+def test_damage_of_photographs_is_within_three_times_the_loss(quality):
     photographs = [pixels for name, pixels in originals().items() if name.startswith("skimage/")][:8]
     assert len(photographs) == 8
     for image in map(Image.fromarray, photographs):
@@ -70,7 +70,7 @@ def test_the_harmed_share_of_photographs_is_within_three_times_what_was_lost(qua
         assert true / 3 - 0.01 <= told <= 3 * true + 0.01
 
 
-def test_a_jpeg_that_lost_nothing_that_is_seen_is_not_accused():
+def test_a_visually_lossless_jpeg_is_not_accused():
     """A soft picture fits into few waves: at the best quality nothing of it is off by more than is unseen."""
     soft = flat_art().reduce(8).resize((400, 300), Image.Resampling.BILINEAR)
     picture = saved(soft, "JPEG", quality=95, subsampling=0)
@@ -79,7 +79,7 @@ def test_a_jpeg_that_lost_nothing_that_is_seen_is_not_accused():
 
 
 @pytest.mark.parametrize("quality", [85, 60, 30])
-def test_a_jpeg_saved_again_without_loss_is_still_told(quality):
+def test_damage_is_still_detected_after_lossless_saving(quality):
     jpeg = io.BytesIO()
     flat_art().save(jpeg, "JPEG", quality=quality)
     assert jpeg_damage(saved(Image.open(jpeg), "PNG")).found

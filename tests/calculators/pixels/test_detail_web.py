@@ -91,7 +91,7 @@ def test_the_width_before_enlarging_is_found_under_later_jpeg(quality, least):
 
 
 @pytest.mark.parametrize("factor", [1.5, 2.5])
-def test_a_factor_with_a_half_is_not_taken_for_its_double(factor):
+def test_a_half_factor_is_not_doubled(factor):
     for name, image in photographs().items():
         told = looked_into(enlarged(image, factor, "BICUBIC")).detail.factor_x
         assert told < 1.5 * factor, (name, told)
@@ -104,12 +104,12 @@ def test_no_original_is_accused(quality):
 
 
 @pytest.mark.parametrize("quality", [30, 50, 70, 80])
-def test_jpeg_damage_is_told_of_files_that_are_png_by_now(quality):
+def test_jpeg_damage_is_detected_in_converted_pngs(quality):
     found = {name: looked_into(decoded(image, quality)).jpeg.found for name, image in photographs().items()}
     assert all(found.values()), found
 
 
-def test_a_lossless_picture_is_not_called_damaged_however_it_was_resized():
+def test_resized_lossless_pictures_are_not_called_damaged():
     for name, image in photographs().items():
         smaller = image.resize([side * 2 // 3 for side in image.size], Image.Resampling.LANCZOS)
         for lossless in (image, smaller, enlarged(image, 1.5, "LANCZOS")):
@@ -117,7 +117,7 @@ def test_a_lossless_picture_is_not_called_damaged_however_it_was_resized():
 
 
 @pytest.mark.parametrize("quality", [None, 75])
-def test_of_a_picture_soft_throughout_the_range_is_told(quality):
+def test_a_wholly_soft_picture_gets_a_range(quality):
     """Enlarged 3.7 times and moved by a third of a pixel: no width explains it, and
     it must not pass for an original.
     """

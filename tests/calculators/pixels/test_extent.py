@@ -100,7 +100,7 @@ def test_a_flag_that_fills_its_picture_has_no_margins(stripes):
     assert found(image).share == 1
 
 
-def test_a_field_with_a_part_at_its_border_is_no_ground():
+def test_a_field_touched_at_its_border_is_not_background():
     image = Image.new("RGB", (180, 120), "#00247d")
     image.paste("#cf142b", (0, 0, 60, 40))
     assert (found(image).share, found(image).field) == (1, None)
@@ -120,7 +120,7 @@ def test_a_photograph_has_no_margins():
     assert found(noise).share == 1
 
 
-def test_a_large_picture_is_told_as_its_small_copy_is():
+def test_a_large_picture_gives_the_extent_of_its_copy():
     size, box = tuple(16 * side for side in SIZE), tuple(16 * side for side in BOX)
     assert found(badge("#ffffff").resize(size, Image.Resampling.NEAREST)).share == pytest.approx(
         (box[2] - box[0]) / size[0], abs=0.002

@@ -108,7 +108,7 @@ def test_a_letter_without_labels_is_found_where_it_was(size, stroke, quality, li
 
 
 @pytest.mark.parametrize("quality", QUALITIES)
-def test_a_stroke_that_is_broken_once_is_found_there(quality):
+def test_a_single_break_of_a_stroke_is_located(quality):
     image, labels, _boxes = lettering(180, 2.0, "#ffffff")
     labels = labels.copy()
     (rows, columns) = numpy.nonzero(labels == 2)
@@ -124,7 +124,7 @@ def test_a_stroke_that_is_broken_once_is_found_there(quality):
 
 
 @pytest.mark.parametrize("quality", QUALITIES)
-def test_a_colour_that_was_merged_is_told_with_both_colours(quality):
+def test_a_merged_colour_is_reported_with_both_colours(quality):
     """The reds differ by a delta E 2000 of 11.55 (colour-science), and one tenth of the picture is the second."""
     image = Image.new("RGB", (180, 180), "#d01f1f")
     ImageDraw.Draw(image).rectangle((40, 40, 96, 96), fill="#a01828")
@@ -155,7 +155,7 @@ def test_a_colour_within_the_tolerance_is_not_merged():
     assert not losses(rgba_of(image, None), bytes(180 * 180), [rgb("#d01f1f")], apart=20)
 
 
-def test_what_is_clear_is_neither_lost_nor_merged():
+def test_transparent_pixels_are_neither_lost_nor_merged():
     """Pixels without colour have any levels in their file; here a light line in nothing."""
     levels = numpy.zeros((60, 60, 4), numpy.uint8)
     levels[20:22, :, :3] = 255
@@ -165,7 +165,7 @@ def test_what_is_clear_is_neither_lost_nor_merged():
     assert not losses(Raster(levels.tobytes(), 60, 60), labels.tobytes(), [(122, 34, 50)])
 
 
-def test_a_large_picture_in_bands_loses_the_same_as_a_part_of_it():
+def test_losses_in_bands_equal_those_of_the_part():
     """Bands are half a million pixels; the line runs across their border."""
     levels = numpy.full((1200, 900, 4), 255, numpy.uint8)
     levels[300:1100, 450:452, :3] = 0

@@ -68,14 +68,14 @@ RAINBOW = drawn(
     ],
     ids=["disc", "grey-that-is-real", "thin-lines", "orange-that-is-real"],
 )
-def test_edges_are_told_from_colours(picture, colours):
+def test_edges_are_distinguished_from_colours(picture, colours):
     flat = found(picture[0])
     assert {each.hex for each in flat.colours} == colours
     assert sum(each.share for each in flat.colours) == pytest.approx(1)
 
 
 @pytest.mark.parametrize("picture", [DISC, THREE, RAINBOW], ids=["disc", "grey", "rainbow"])
-def test_a_pixel_goes_to_the_colour_that_covers_most_of_it(picture):
+def test_a_pixel_gets_its_dominant_colour(picture):
     """The truth is the share of each colour in the 64 samples of a pixel; where it is even either will do."""
     small, large = picture
     flat = found(small)
@@ -101,7 +101,7 @@ def test_the_crest_has_the_colours_it_was_drawn_with():
     assert len(flat.colours) <= 10
 
 
-def test_the_ribs_of_the_leaves_are_labelled_as_they_were_drawn():
+def test_the_ribs_of_leaves_are_labelled_correctly():
     """The truth is the crest's SVG, 64 samples to a pixel: ribs are 1.4 pixels wide,
     and where they fill a pixel they are ribs.
     """
@@ -167,7 +167,7 @@ def test_the_table_counts_as_numpy_does():
 
 
 @pytest.mark.parametrize(("levels", "bits"), [(64, 6), (128, 5), (256, 4)])
-def test_a_table_of_many_colours_counts_their_first_bits_as_numpy_does(levels, bits):
+def test_a_large_colour_table_equals_numpy_s(levels, bits):
     """Colours that are cut are added up from those that were counted, not counted again."""
     pixels = numpy.random.default_rng(levels).integers(0, levels, (400, 300, 4), numpy.uint8)
     pixels[..., 3] = numpy.where(numpy.arange(300) < 280, 255, 0)
@@ -194,7 +194,7 @@ def test_the_plane_of_few_colours_is_what_numpy_finds(asked):
 
 
 @pytest.mark.parametrize("tolerance", [1.0, 5.0, 15.0])
-def test_what_is_near_by_delta_e_is_never_passed_over(tolerance):
+def test_colours_near_by_delta_e_are_never_missed(tolerance):
     """Held against colour-science over pairs of sRGB colours, among them many that are just near enough."""
     rng = numpy.random.default_rng(5)
     first = rng.integers(0, 256, (4000, 3))

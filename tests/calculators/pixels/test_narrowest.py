@@ -83,7 +83,7 @@ def test_single_pixels_and_ragged_edges_are_no_narrow_part(seed):
     assert px(bytes(ragged), width, height, 6) == 6
 
 
-def test_it_is_told_where_the_narrowest_part_lies():
+def test_the_narrowest_part_is_located():
     def neck(pen):
         pen.rectangle([FINE * each for each in (20, 20, 90, 140)], fill=255)
         pen.rectangle([FINE * each for each in (90, 70, 180, 73)], fill=255)
@@ -107,7 +107,7 @@ def test_a_stroke_keeps_its_width_in_a_jpeg(quality):
     assert px(near_white, 200, 160, MOST) == pytest.approx(4, abs=1)
 
 
-def test_a_fringe_is_left_out_where_it_is_told_to_be_one():
+def test_declared_fringes_are_left_out():
     made, width, height = plane(lambda pen: pen.rectangle([FINE * each for each in (20, 70, 180, 72)], fill=255))
     assert px(made, width, height, MOST) < 4
     assert narrowest(made, width, height, MOST, 0.01, lambda _piece: True).px == MOST

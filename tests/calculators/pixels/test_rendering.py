@@ -31,7 +31,7 @@ def made(raster: Raster, covered: bytes | None = None, grounds: Sequence[Ground]
 
 
 @pytest.mark.parametrize("picture", [flat_art, photograph])
-def test_it_agrees_with_the_slow_way(picture):
+def test_fast_and_slow_rendering_agree(picture):
     raster = raster_of(picture())
     for ground, fast in zip(GROUNDS, made(raster), strict=True):
         found = differences(raster, None, ground.paint, ground.power, fast)
@@ -79,7 +79,7 @@ def test_inks_beyond_the_screen_agree(opaque, worst):
         assert found.max() <= worst, ground
 
 
-def test_what_does_not_print_is_the_paint_itself():
+def test_unprinted_areas_show_the_paint():
     raster = Raster(bytes([200, 30, 40, 255] * 6), 3, 2)
     covered = bytes([0, 1, 2, 2, 1, 0])
     (bare,) = made(raster, covered, [Ground(MAROON)])
@@ -106,7 +106,7 @@ def test_white_ink_on_nothing_is_the_paint(paint):
     assert all(abs(a - b) <= 1 for a, b in zip(bare[:3], bytes.fromhex(paint[1:]), strict=True))
 
 
-def test_the_table_of_inks_is_that_of_the_spectra():
+def test_the_table_of_inks_matches_the_spectra():
     curves = numpy.array(inks.curves())
     for red, green, blue in numpy.random.default_rng(5).integers(0, inks.SIDE, (60, 3)).tolist():
         place = (red * inks.SIDE + green) * inks.SIDE + blue

@@ -70,7 +70,7 @@ ROUNDEL = (
 
 @pytest.mark.parametrize("renderer", ["cairo", "resvg"])
 @pytest.mark.parametrize("size", [150, 233, 420])
-def test_shapes_that_touch_have_only_the_colours_they_were_drawn_in(size, renderer):
+def test_touching_shapes_have_only_their_own_colours(size, renderer):
     assert {each.hex for each in found(drawn(TOUCHING, size, renderer)).colours} == {WHITE, NAVY, RED, GOLD, GREEN}
 
 
@@ -85,7 +85,7 @@ def test_a_compressed_roundel_has_four_colours_as_drawn(size, quality, chroma):
 
 
 @pytest.mark.parametrize("fill", [RED, GREEN, "#0057b8"])
-def test_a_thin_ring_of_halved_colour_is_told_at_full_strength(fill):
+def test_a_thin_half_covered_ring_gets_its_full_colour(fill):
     """The ring is two pixels wide, as wide as a square of 4:2:0 is: its pixels show a duller colour."""
     ring = drawn(f'<circle cx="100" cy="100" r="70" fill="none" stroke="{fill}" stroke-width="2"/>', 200, "resvg")
     picture = compressed(ring, 85, "4:2:0")
@@ -95,7 +95,7 @@ def test_a_thin_ring_of_halved_colour_is_told_at_full_strength(fill):
     assert apart(told, fill) < 0.85 * apart(shown, fill)
 
 
-def test_a_colour_of_its_own_between_two_others_stays_under_compression():
+def test_an_intermediate_colour_survives_compression():
     """Grey lies on the line between black and white, and is no edge where it fills a field."""
     body = (
         '<rect x="20" y="20" width="80" height="160" fill="#000000"/>'
@@ -106,7 +106,7 @@ def test_a_colour_of_its_own_between_two_others_stays_under_compression():
     assert min(apart("#808080", each.hex) for each in colours) < 2
 
 
-def test_two_shapes_over_a_ground_are_a_mix_by_porter_and_duff():
+def test_overlapping_shapes_mix_by_porter_and_duff():
     """Porter and Duff, "Compositing digital images", 1984: a over b, each covering a
     part of the pixel, over what was there.
     """

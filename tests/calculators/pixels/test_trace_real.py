@@ -81,5 +81,5 @@ def greatest_distance(found: Traced, mask: numpy.ndarray) -> float:
     return float(pairs[1].max())
 
 
-def test_masks_are_black_and_white_enough_to_tell_something():
+def test_masks_are_sufficiently_black_and_white():
     assert all(0.01 < mask_of(name).mean() < 0.99 for name in NAMES)

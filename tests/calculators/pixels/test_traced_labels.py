@@ -22,7 +22,7 @@ SMALL, LARGE = drawn("#ffffff", *SHAPES, times=16)
 OPTIONS = {"count": None, "tolerance": 0.1, "angle": radians(30), "smallest": 1.0}
 
 
-def test_each_pixel_has_the_region_that_its_middle_lies_in():
+def test_each_pixel_gets_the_region_of_its_centre():
     found = finished(traced(raster(SMALL), by=SEVERAL, keep_ground=True, **OPTIONS))
     labels, colours = labels_of(found)
     plane = numpy.frombuffer(labels, numpy.uint8).reshape(120, 120)
@@ -46,7 +46,7 @@ def test_the_labels_are_the_colours_of_the_drawing():
     assert (got != wanted).any(-1).mean() <= 0.004
 
 
-def test_what_is_clear_has_no_label():
+def test_transparent_pixels_have_no_label():
     picture = SMALL.convert("RGBA")
     picture.paste((0, 0, 0, 0), (0, 0, 120, 40))
     found = finished(traced(raster(picture), by=TRANSPARENCY, keep_ground=False, **OPTIONS))

@@ -36,7 +36,7 @@ def covered(share: float) -> tuple[int, int, int]:
 
 @pytest.mark.parametrize("share", [0.5, 0.65, 0.8])
 @pytest.mark.parametrize("quality", [85, 70, 50])
-def test_a_line_that_covers_part_of_its_pixels_is_perhaps_white(share, quality):
+def test_a_partly_covering_line_is_possibly_white(share, quality):
     picture, labels = lines(covered(share), 1, quality)
     ((label, further, places),) = washed(picture, labels, [NAVY, WHITE, covered(share)], 6.0)
     assert (label, further) == (2, 1)
@@ -44,7 +44,7 @@ def test_a_line_that_covers_part_of_its_pixels_is_perhaps_white(share, quality):
 
 
 @pytest.mark.parametrize("wide", [1, 2])
-def test_lines_that_have_exactly_one_colour_were_drawn_in_it(wide):
+def test_lines_of_exactly_one_colour_keep_it(wide):
     picture, labels = lines(covered(0.65), wide)
     assert washed(picture, labels, [NAVY, WHITE, covered(0.65)], 6.0) == []
 

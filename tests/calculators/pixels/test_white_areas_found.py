@@ -49,12 +49,12 @@ def test_meaning_follows_the_marks(marks, inner, outer):
     ("marks", "number"),
     [("7 hole", 7), ("0 hole", 0), ("hole", None), ("2 blue", None), ("2", None), ("2 2 hole", None)],
 )
-def test_a_mark_that_fits_nothing_is_told(marks, number):
+def test_an_unmatched_mark_is_reported(marks, number):
     with pytest.raises(BadMark) as told:
         meaning(raster(badge()), marks)
     assert told.value.number == number
 
 
-def test_marks_may_be_cut_short_and_apart_by_any_sign():
+def test_marks_allow_abbreviations_and_any_separator():
     assert read_marks(" 3 hole, 5:WANTED;7=b\n9 w") == {3: "hole", 5: "wanted", 7: "background", 9: "wanted"}
     assert read_marks("  ") == {}

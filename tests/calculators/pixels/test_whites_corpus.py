@@ -66,5 +66,5 @@ def test_counters_alone_are_right_by_area_too():
 
 
 @pytest.mark.parametrize("name", NAMED)
-def test_what_is_named_is_right(name):
+def test_named_meanings_are_right(name):
     assert all(judged(name))

@@ -27,7 +27,7 @@ def seen(**typed):
     return seen_colour(SeenColourInputs(**typed))
 
 
-def test_it_is_found_with_the_names_that_others_use():
+def test_inputs_have_the_agreed_names():
     names = {"artwork_colour", "film", "white_material", "white_layers", "base_a", "base_b"}
     assert names <= set(SeenColourInputs.__dataclass_fields__)
     assert catalogue.find("seen-colour").stage == "underlay"
@@ -48,7 +48,7 @@ def test_white_on_clear_vanishes(paint):
 
 @pytest.mark.parametrize("colour", ["#f2d24b", "#e9b824", "#a6b995", "#d58f9b"])
 @pytest.mark.parametrize("paint", [IVORY, "#efdcae"])
-def test_a_light_colour_over_one_pale_paint_passes_with_a_shift(colour, paint):
+def test_a_light_colour_over_pale_paint_passes_shifted(colour, paint):
     answer = seen(artwork_colour=colour, film="clear", white_layers=0, base_a=paint, base_b=paint)
     assert answer.verdict == "shifts"
     assert answer.shift_a > ACCEPTED_DELTA_E
@@ -57,7 +57,7 @@ def test_a_light_colour_over_one_pale_paint_passes_with_a_shift(colour, paint):
 
 @pytest.mark.parametrize("colour", ["#f2d24b", "#efe4c4", "#a6b995", "#d58f9b", "#9dbfd0"])
 @pytest.mark.parametrize("paint", [MAROON, "#22304f", "#24443a", "#1d1d1f"])
-def test_over_a_dark_one_it_is_hardly_legible(colour, paint):
+def test_a_light_colour_over_dark_paint_is_hardly_legible(colour, paint):
     answer = seen(artwork_colour=colour, film="clear", white_layers=0, base_a=paint, base_b=paint)
     assert answer.verdict == "fails"
     assert answer.contrast_a < seen(artwork_colour=colour, film="white", base_a=paint, base_b=paint).contrast_a
@@ -77,7 +77,7 @@ def test_black_on_clear_needs_nothing():
     assert answer.layers_needed == 0
 
 
-def test_white_film_alone_does_not_hide_a_strong_border_at_the_low_end():
+def test_white_film_alone_may_not_hide_a_border():
     answer = seen(film="white", white_layers=0, base_a=IVORY, base_b=MAROON)
     assert answer.verdict == "fails"
     assert answer.border_delta_e > ACCEPTED_DELTA_E
@@ -107,7 +107,7 @@ def test_white_paint_beneath_does(film, white):
     white=st.sampled_from(WHITES),
     limit=st.floats(0.5, 5),
 )
-def test_the_limit_holds_at_the_layers_needed_and_at_every_count_above(art, a, b, film, white, limit):
+def test_the_limit_holds_from_the_needed_layers_on(art, a, b, film, white, limit):
     answer = seen(artwork_colour=art, base_a=a, base_b=b, film=film, white_material=white, border_limit=limit)
     film_power = scattering_power(tables.row("materials", film).contrast_ratio.low)
     white_power = scattering_power(tables.row("materials", white).contrast_ratio.low)
@@ -191,7 +191,7 @@ def test_a_name_that_is_nearly_one_is_asked_back():
     assert "“maron”" in problem.hint and "“Maroon”" in problem.hint
 
 
-def test_what_is_no_colour_is_told():
+def test_an_invalid_colour_is_reported():
     (problem,) = read(SeenColourInputs, {"base_a": "#12"}).problems
     assert problem.text == "Paint takes a colour such as #7a2232, or a name such as White"
     assert "or a name from the list" in problem.hint
@@ -231,6 +231,6 @@ def test_materials_agree_with_the_films_of_the_other_table(material, kind):
 @pytest.mark.parametrize(
     ("colour", "told"), [("#00a0c8", True), ("#ffe000", True), ("#e9b824", False), ("#000000", False)]
 )
-def test_an_ink_that_no_screen_shows_is_told_as_an_estimate(colour, told):
+def test_out_of_gamut_inks_are_marked_as_estimates(colour, told):
     answer = seen(artwork_colour=colour, base_a=MAROON, base_b=MAROON)
     assert told == any("is an estimate" in each.sentence for each in answer.reasons)

@@ -27,7 +27,7 @@ from tests.calculators.underlay.underlays import (
 )
 
 
-def test_white_on_clear_over_one_dark_paint_is_not_there():
+def test_white_on_clear_vanishes_over_dark_paint():
     image = disc("#ffffff", "#204060")
     outputs = seen(image, base_a=MAROON, base_b=MAROON, white_layers=0)
     assert outputs.verdict == "fails"
@@ -65,14 +65,14 @@ def test_shares_add_up_and_decide():
     assert 45 < outputs.white_percent < 75
 
 
-def test_the_layers_told_do_for_every_colour_and_one_less_does_not():
+def test_the_stated_layers_suffice_and_fewer_do_not():
     # All of it is wide enough to print, so that only what is seen decides.
     needed = seen(white_layers=0, inside_mm=1.0).layers_needed
     assert seen(white_layers=needed, inside_mm=1.0).verdict in ("passes", "shifts")
     assert seen(white_layers=needed - 1, inside_mm=1.0).verdict == "fails"
 
 
-def test_the_reader_overrules_what_white_is_meant():
+def test_the_reader_overrides_the_meaning_of_white():
     image = disc("#ffffff", "#204060")
     hole = seen(image, white_marks="1 hole")
     assert "#ffffff" not in by_colour(hole) and hole.white_percent == 0
@@ -102,14 +102,14 @@ def test_white_is_what_the_tolerance_takes_for_it():
         ("#f3ead2", 20.0, "off-white paper, which does not print"),
     ],
 )
-def test_off_white_paper_is_told_whichever_way_it_counts(ground, tolerance, told):
+def test_off_white_paper_is_reported_either_way(ground, tolerance, told):
     image = disc("#7a2232", ground)
     reasons = sentences(seen(image, white_tolerance=tolerance))
     about = [each for each in reasons if "paper" in each and "ground" in each]
     assert len(about) == (told is not None) and (told is None or told in about[0])
 
 
-def test_inks_that_no_screen_shows_are_named_as_estimates():
+def test_out_of_gamut_inks_are_named_as_estimates():
     """Its red is cut off in sRGB for this cyan and not for this red: see the tests of stacked colour."""
     beyond, within = (sentences(seen(disc(colour), white_layers=1)) for colour in ("#00a0c8", "#c81e28"))
     assert [each for each in beyond if "full strength" in each and "#00a0c8" in each]
@@ -128,7 +128,7 @@ def test_weights_and_prices_count_once_they_are_asked_for():
     assert next(row.cost for row in priced.ways if row.way == stencil) == 9.0
 
 
-def test_the_way_that_is_taken_is_told_with_its_outlines():
+def test_the_chosen_way_is_reported_with_its_outlines():
     outputs = seen(way="backing-piece")
     told = html(outputs.reasoning, units.MM)
     assert "You chose" in told
@@ -151,7 +151,7 @@ def texts(value):
     "inputs",
     [{}, {"way": "backing-piece", "sprays": "no"}, {"outline_mm": "0.1", "inside_mm": "0.1", "way": "stencil-only"}],
 )
-def test_lengths_are_told_in_the_unit_of_the_reader(inputs):
+def test_lengths_use_the_reader_s_unit(inputs):
     in_mm, in_inches = (
         " ".join(
             texts(
@@ -170,7 +170,7 @@ def test_lengths_are_told_in_the_unit_of_the_reader(inputs):
     assert "0.00394 in to 0.0118 in" in in_inches
 
 
-def test_cost_counts_once_every_way_that_is_left_has_its_price():
+def test_cost_counts_once_all_remaining_ways_have_prices():
     few = seen(own_prices=True, price_clear=3.0)
     usual = seen()
     assert [row.weighed for row in few.ways] == [row.weighed for row in usual.ways]
@@ -214,7 +214,7 @@ def test_the_drawing_is_well_formed_and_says_what_it_marks():
 
 
 @pytest.mark.parametrize("fill", [(0, 0, 0, 0), (200, 10, 10, 0)])
-def test_a_clear_picture_is_told_to_be_nothing(fill):
+def test_a_transparent_picture_is_reported_as_empty(fill):
     outputs = seen(Image.new("RGBA", (30, 20), fill))
     assert outputs.verdict == "nothing"
     assert outputs.beside is None and outputs.ways == () and outputs.for_service is None
@@ -238,13 +238,13 @@ def test_the_smallest_pictures_are_answered(size):
     assert seen(Image.new("RGBA", size, "#b82a2a")).verdict in ("passes", "shifts", "fails")
 
 
-def test_a_photograph_is_told_by_colours_that_stand_for_it():
+def test_a_photograph_is_described_by_representative_colours():
     outputs = seen(photograph(120), base_a="#24443a", base_b="#24443a")
     assert 2 <= len(outputs.colours) <= 12
     assert "represent them" in said(outputs)
 
 
-def test_a_huge_picture_is_halved_and_that_is_said():
+def test_a_huge_picture_is_halved_and_says_so():
     large = disc("#b82a2a", size=200).resize((2400, 2400), Image.Resampling.NEAREST)
     outputs = seen(large)
     assert outputs.on_paint.width_px == 1200
@@ -259,7 +259,7 @@ def test_a_huge_picture_is_halved_and_that_is_said():
         ("1 perhaps", "takes the number of an area"),
     ],
 )
-def test_marks_that_mean_nothing_are_told_beside_their_field(marks, text):
+def test_invalid_marks_are_reported_at_their_field(marks, text):
     *_, (envelope, _buffers) = answer(
         json.dumps({"do": "answer", "calculator": "underlay", "inputs": {"white_marks": marks}})
     )
@@ -309,7 +309,7 @@ def test_traced_outlines_are_taken_as_the_picture_was(traced):
     assert outlines["white_percent"] == pytest.approx(pixels.white_percent, abs=1.5)
 
 
-def test_it_is_said_how_outlines_are_drawn_and_for_which_width_they_were_made(traced):
+def test_the_answer_states_how_outlines_were_drawn(traced):
     told = " ".join(handed(traced, width_mm="28")["view"]["verdict"]["reasons"])
     # 800 pixels on 28 mm.
     assert "800 × 800 pixels" in told and "726 ppi" in told
@@ -325,7 +325,7 @@ def test_the_list_for_a_service_has_the_outlines_own_proportion():
     assert "30.00 x 10.50 mm (1.181 x 0.413 in)" in outputs.for_service.data.decode()
 
 
-def test_a_drawing_with_more_than_outlines_is_told_beside_its_field():
+def test_a_drawing_beyond_outlines_is_reported_at_its_field():
     (problem,) = handed(
         b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><circle cx="4" cy="4" r="3"/></svg>', "disc.svg"
     )["problems"]

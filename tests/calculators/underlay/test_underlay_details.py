@@ -44,7 +44,7 @@ def shield(size=180, quality=None):
 
 @pytest.mark.parametrize("quality", [None, 85, 70])
 @pytest.mark.parametrize("width_mm", [6.0, 60.0])
-def test_a_shield_from_the_web_leaves_ways_and_is_called_too_fine_only_where_it_is(quality, width_mm):
+def test_a_web_shield_keeps_some_ways(quality, width_mm):
     outputs = seen(shield(quality=quality), width_mm=width_mm, base_a="#b82a2a", base_b="#b82a2a", white_layers=4)
     left = [row for row in outputs.ways if row.place != "out"]
     assert len(left) >= 2 and outputs.ways_verdict == left[0].way
@@ -56,14 +56,14 @@ def test_a_shield_from_the_web_leaves_ways_and_is_called_too_fine_only_where_it_
 
 
 @pytest.mark.parametrize("quality", [None, 95, 85, 70, 50, 30])
-def test_strokes_of_a_jpeg_are_as_wide_as_they_were_drawn(quality):
+def test_strokes_keep_their_width_in_a_jpeg(quality):
     """They are 1.75 pixels wide; 45 mm on 180 pixels are 0.25 mm a pixel."""
     found = seen(shield(quality=quality), width_mm=45.0, base_a="#b82a2a", base_b="#b82a2a", white_layers=4)
     assert found.inside_mm == pytest.approx(1.75 * 0.25, abs=0.25 * 0.25)
     assert found.outline_mm >= 4.0
 
 
-def test_what_is_too_fine_is_told_once_and_not_of_the_ways():
+def test_too_fine_parts_are_reported_once():
     outputs = seen(disc("#b82a2a"), inside_mm=0.05, base_a=IVORY, base_b=IVORY)
     assert outputs.verdict == "too-fine"
     assert said(outputs).count("0.05 mm wide") == 1
@@ -92,14 +92,14 @@ def ringed(inner, outer):
     return image
 
 
-def test_white_within_colour_is_nowhere_the_edge_that_is_seen():
+def test_white_within_colour_is_never_the_visible_edge():
     enclosed = html(seen(ringed("#ffffff", "#204060"), way="backing-piece").reasoning, units.MM)
     assert "White is nowhere the visible edge" in enclosed and "of the outline, it keeps" not in enclosed
     around = html(seen(ringed("#204060", "#ffffff"), way="backing-piece", white_marks="").reasoning, units.MM)
     assert "along 100 % of the outline" in around
 
 
-def test_half_an_outline_in_white_is_told_as_half():
+def test_a_half_white_outline_is_reported_as_half():
     image = Image.new("RGBA", (120, 80))
     pen = ImageDraw.Draw(image)
     pen.rectangle((10, 10, 59, 69), fill="#ffffff")
@@ -108,7 +108,7 @@ def test_half_an_outline_in_white_is_told_as_half():
     assert int(share[1]) == pytest.approx(50, abs=2)
 
 
-def test_a_patch_of_body_colour_is_told_to_match_the_paint():
+def test_a_body_colour_patch_is_reported_to_match_the_paint():
     image = Image.new("RGBA", (160, 80), "#b42c2e")
     pen = ImageDraw.Draw(image)
     for left in range(20, 140, 24):

@@ -217,7 +217,7 @@ def ruled_out(case, way):
         ("white-film-cut", marking(IVORY, Part(RED, 1.0), metallic=True), {"metallic": False}),
     ],
 )
-def test_what_is_ruled_out_is_let_in_once_the_reason_is_gone(way, case, cure):
+def test_a_way_returns_once_its_reason_is_gone(way, case, cure):
     assert ruled_out(case, way)
     assert not ruled_out(replace(case, **cure), way)
 
@@ -255,7 +255,7 @@ CASES = st.builds(
 
 @settings(max_examples=60, deadline=None)
 @given(case=CASES, term=st.sampled_from(list(TERMS)), more=st.integers(1, 10))
-def test_more_weight_on_a_term_never_helps_a_way_that_is_worse_in_it(case, term, more):
+def test_more_weight_never_helps_a_worse_way(case, term, more):
     before = [each for each in ranked(case) if not each.out]
     heavier = replace(case, weights={**case.weights, term: case.weights[term] + more})
     after = {each.way.id: place for place, each in enumerate(ranked(heavier))}
