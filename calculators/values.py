@@ -8,7 +8,7 @@ from typing import Any, Protocol
 
 
 @dataclass(frozen=True)
-class Said:
+class Message:
     """A sentence from ``messages`` with its values; names end in their unit, as everywhere.
 
     A value may be a sentence itself.
@@ -19,14 +19,14 @@ class Said:
     is_advice: bool = False
 
 
-def said(sentence: str, **values: Any) -> Said:
+def message(sentence: str, **values: Any) -> Message:
     """Return ``sentence`` with its values, to be formatted later in the reader's units."""
-    return Said(sentence, values)
+    return Message(sentence, values)
 
 
-def advice(sentence: str, **values: Any) -> Said:
+def advice(sentence: str, **values: Any) -> Message:
     """Return a sentence that tells the reader what to do about what was said before, with its values."""
-    return Said(sentence, values, is_advice=True)
+    return Message(sentence, values, is_advice=True)
 
 
 @dataclass(frozen=True)
@@ -69,7 +69,7 @@ class Prose:
     Every text in the HTML is escaped; it has no ids, which could clash with the page's.
     """
 
-    parts: tuple[str | Said, ...]
+    parts: tuple[str | Message, ...]
 
 
 @dataclass(frozen=True)

@@ -15,10 +15,10 @@ from calculators.declare import (
     Calculator,
     Figure,
     Lead,
+    Message,
     NamedFile,
     PictureStage,
     Progress,
-    Said,
     choice,
     colour_result,
     figure,
@@ -26,11 +26,11 @@ from calculators.declare import (
     folded,
     leads,
     measure,
+    message,
     number,
     part_of_work,
     reasons,
     rows,
-    said,
     table,
     verdict,
     whole_number,
@@ -128,7 +128,7 @@ class CleanPictureInputs:
 @dataclass(frozen=True, kw_only=True)
 class CleanPictureOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
-    reasons: tuple[Said, ...] = reasons()
+    reasons: tuple[Message, ...] = reasons()
     colour_count: int | None = measure("Flat colours", decimals=0)
     background: str | None = colour_result("Background removed")
     width_px: int | None = measure("Marking width", unit="px", decimals=0)
@@ -171,17 +171,17 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
             flooding = flooded(raster, flat, inputs.background_tolerance, enclosed=inputs.background == "everywhere")
             background = yield from part_of_work(flooding, FOUND, FLOODED)
     except NotFlat as trouble:
-        told.insert(0, said(messages.NOT_FLAT, colours=str(trouble.colours)))
+        told.insert(0, message(messages.NOT_FLAT, colours=str(trouble.colours)))
         return _nothing(NOT_FLAT, told, given, own)
     except TooManyRuns:
-        return _nothing(NOT_FLAT, [said(messages.PICTURE_TOO_SCATTERED), *told], given, own)
+        return _nothing(NOT_FLAT, [message(messages.PICTURE_TOO_SCATTERED), *told], given, own)
     palette = Palette(flat, background, inputs.changes)
     rgba = yield from part_of_work(cleaned(raster, flat, background, palette.becomes), FLOODED, CLEANED)
     box = marking_box(bytes(rgba[3::4]), raster.width, raster.height)
     if box is None:
         return _nothing(NOTHING, [*_why_nothing(flat, background), *told], given, own)
     if inputs.crop and box[2] - box[0] < raster.width:
-        told.append(said(messages.CROPPED_WIDTH))
+        told.append(message(messages.CROPPED_WIDTH))
     marking = cropped(rgba, raster.width, box if inputs.crop else (0, 0, raster.width, raster.height))
     file = yield from part_of_work(png_in_steps(marking.width, marking.height, marking.rgba), CLEANED, WRITTEN)
     yield Progress(WRITTEN, messages.COMPARING)
@@ -203,11 +203,11 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     )
 
 
-def _of_size(raster: Raster, whole: Raster) -> list[Said]:
+def _of_size(raster: Raster, whole: Raster) -> list[Message]:
     if raster is whole:
         return []
     return [
-        said(
+        message(
             messages.WORKED_SMALLER,
             width_px=raster.width,
             height_px=raster.height,
@@ -227,19 +227,19 @@ def _title(given: Picture) -> str:
     return given.name.rpartition(".")[0] or given.name
 
 
-def _why_nothing(flat: FlatColours, background: Background | None) -> list[Said]:
+def _why_nothing(flat: FlatColours, background: Background | None) -> list[Message]:
     if not flat.colours:
-        return [said(messages.PICTURE_IS_CLEAR)]
+        return [message(messages.PICTURE_IS_CLEAR)]
     if background and (one := _of_one_colour(flat)):
-        return [*one, said(messages.ALL_IS_BACKGROUND)]
-    return [said(messages.NOTHING_LEFT)]
+        return [*one, message(messages.ALL_IS_BACKGROUND)]
+    return [message(messages.NOTHING_LEFT)]
 
 
-def _of_one_colour(flat: FlatColours) -> list[Said]:
+def _of_one_colour(flat: FlatColours) -> list[Message]:
     """Return what is said of a picture that is one colour all over; nothing of any other."""
     if flat.labels.count(0) < len(flat.labels):
         return []
-    return [said(messages.PICTURE_IS_ONE_COLOUR, colour=flat.colours[0].hex)]
+    return [message(messages.PICTURE_IS_ONE_COLOUR, colour=flat.colours[0].hex)]
 
 
 def _outputs(
@@ -250,7 +250,7 @@ def _outputs(
     palette: Palette,
     shown: Figure,
     lost: Losses,
-    told: list[Said],
+    told: list[Message],
 ) -> CleanPictureOutputs:
     background, left = palette.background, palette.left
     labels, width = palette.flat.labels, palette.flat.width
@@ -259,12 +259,12 @@ def _outputs(
     uneven = wanted and not background and coloured
     if background:
         sentence = messages.BACKGROUND_TAKEN_ALL if inputs.background == "everywhere" else messages.BACKGROUND_TAKEN
-        first = said(sentence, colour=hex_of(background.rgb), percent=f"{100 * background.share:.0f}")
+        first = message(sentence, colour=hex_of(background.rgb), percent=f"{100 * background.share:.0f}")
     elif not wanted:
-        first = said(messages.BACKGROUND_LEFT)
+        first = message(messages.BACKGROUND_LEFT)
     else:
-        first = said(messages.BACKGROUND_UNEVEN if uneven else messages.BACKGROUND_IS_CLEAR)
-    counted = said(messages.FLAT_COLOUR) if len(left) == 1 else said(messages.FLAT_COLOURS, count=len(left))
+        first = message(messages.BACKGROUND_UNEVEN if uneven else messages.BACKGROUND_IS_CLEAR)
+    counted = message(messages.FLAT_COLOUR) if len(left) == 1 else message(messages.FLAT_COLOURS, count=len(left))
     told = [
         first,
         *_of_one_colour(palette.flat),
@@ -273,9 +273,9 @@ def _outputs(
         *told,
     ]
     if lost.washed:
-        told.append(said(messages.WASHED_JOIN))
+        told.append(message(messages.WASHED_JOIN))
     if len(left) >= MANY_FROM:
-        told.append(said(messages.MANY_COLOURS))
+        told.append(message(messages.MANY_COLOURS))
     told += _of_inks(palette)
     judged = (
         KEPT
@@ -302,14 +302,14 @@ def _outputs(
     )
 
 
-def _of_inks(palette: Palette) -> list[Said]:
+def _of_inks(palette: Palette) -> list[Message]:
     """Return what is said of colours that a printer has no ink for."""
     without = [palette.name(label) for label in palette.left if palette.does.get(label) in (METALLIC, FLUORESCENT)]
-    told = [said(messages.NO_INK_FOR, names=", ".join(without))] if without else []
-    return [*told, said(messages.WHITE_IS_BARE)] if any(map(palette.is_white, palette.left)) else told
+    told = [message(messages.NO_INK_FOR, names=", ".join(without))] if without else []
+    return [*told, message(messages.WHITE_IS_BARE)] if any(map(palette.is_white, palette.left)) else told
 
 
-def _nothing(verdict: str, told: list[Said], given: Picture, own: bool) -> CleanPictureOutputs:
+def _nothing(verdict: str, told: list[Message], given: Picture, own: bool) -> CleanPictureOutputs:
     return CleanPictureOutputs(
         verdict=verdict,
         reasons=tuple(told),

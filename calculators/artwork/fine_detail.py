@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators import messages
-from calculators.declare import Said, said, yes_no
+from calculators.declare import Message, message, yes_no
 from calculators.pixels.raster import Raster
 from calculators.pixels.sampled_edges import sampled_edges
 
@@ -28,7 +28,7 @@ def try_fine_detail() -> Any:
     )
 
 
-def told_of_fine_detail(raster: Raster, most_edges: int) -> list[Said]:
+def told_of_fine_detail(raster: Raster, most_edges: int) -> list[Message]:
     """Return what is said where ``raster`` has more edges than ``most_edges``, so
     far as a sample shows; else nothing.
     """
@@ -36,8 +36,8 @@ def told_of_fine_detail(raster: Raster, most_edges: int) -> list[Said]:
     if edges is None or edges <= most_edges:
         return []
     return [
-        said(messages.FINE_DETAIL, edges=_rounded(edges), most=_rounded(most_edges)),
-        said(messages.FINE_DETAIL_CURE),
+        message(messages.FINE_DETAIL, edges=_rounded(edges), most=_rounded(most_edges)),
+        message(messages.FINE_DETAIL_CURE),
     ]
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from calculators import messages, sight
-from calculators.declare import Progress, Said, advice, measure, said, verdict, words
+from calculators.declare import Message, Progress, advice, measure, message, verdict, words
 from calculators.files.picture import Picture
 from calculators.pixels.inspection import Inspection, inspected
 from calculators.printed_lines import LINES_IN_WORDS, thinnest_held
@@ -57,7 +57,7 @@ class Judgement:
     """The verdict on so many pixels at a printed size, its reasons, and how far they would go."""
 
     verdict: str
-    reasons: tuple[Said, ...]
+    reasons: tuple[Message, ...]
     printed_ppi: float
     largest_sharp_width_mm: float
     largest_good_width_mm: float
@@ -112,14 +112,14 @@ def of_pixels(width_px: int, height_px: int, width_mm: float, height_mm: float, 
         told.append(advice(messages.NARROWER_OR_MORE, good_mm=good_mm, wanted_px=_ceil(width_px * good_ppi / ppi)))
     elif seen[1].verdict == STEPS_SHOW and distance > sight.MAGNIFIER_MM:
         sentence = messages.MAGNIFIER_SHOWS if edges == HARD else messages.MAGNIFIER_SHOWS_SOFT
-        told.append(said(sentence, distance_mm=sight.MAGNIFIER_MM))
+        told.append(message(sentence, distance_mm=sight.MAGNIFIER_MM))
     across, down = width_px / width_mm, height_px / height_mm
     if abs(across - down) > 0.01 * max(across, down):
-        told.append(said(messages.UNEVEN_PIXELS, across_ppi=across * MM_PER_INCH, down_ppi=down * MM_PER_INCH))
+        told.append(message(messages.UNEVEN_PIXELS, across_ppi=across * MM_PER_INCH, down_ppi=down * MM_PER_INCH))
     holds = thinnest_held(looked.printer, looked.line)
     if MM_PER_INCH / ppi < holds.low:
         lines = LINES_IN_WORDS[looked.line]
-        told.append(said(messages.PRINTER_LIMITS, lines=lines, printed_low_mm=holds.low, printed_high_mm=holds.high))
+        told.append(message(messages.PRINTER_LIMITS, lines=lines, printed_low_mm=holds.low, printed_high_mm=holds.high))
     return Judgement(
         verdict=verdict_here,
         reasons=tuple(told),
@@ -163,15 +163,15 @@ def detail_px(found: Inspection) -> tuple[int, int]:
 def _told(picture: Picture, found: Inspection, judgement: Judgement) -> Judgement:
     told = list(judgement.reasons)
     if found.detail.enlarged:
-        told.append(said(messages.DETAIL_BELOW_PIXELS, has_px=found.detail.width_px, file_px=picture.width_px))
+        told.append(message(messages.DETAIL_BELOW_PIXELS, has_px=found.detail.width_px, file_px=picture.width_px))
     elif found.detail.least_width_px:
-        told.insert(0, said(messages.DETAIL_UNKNOWN, least_px=found.detail.least_width_px, file_px=picture.width_px))
+        told.insert(0, message(messages.DETAIL_UNKNOWN, least_px=found.detail.least_width_px, file_px=picture.width_px))
     if found.jpeg.found:
-        told.append(said(messages.JPEG_MARKS))
+        told.append(message(messages.JPEG_MARKS))
     return replace(judgement, reasons=tuple(told))
 
 
-def _first_reason(ppi: float, looked: Looked, verdict_here: str) -> Said:
+def _first_reason(ppi: float, looked: Looked, verdict_here: str) -> Message:
     distance, pixel_mm = looked.distance_mm, MM_PER_INCH / ppi
     if verdict_here == SHARP and ppi < sight.resolved_ppi(distance) * (1 - TINY):
         sentence = messages.PIXEL_SHARP_AIM
@@ -185,7 +185,7 @@ def _first_reason(ppi: float, looked: Looked, verdict_here: str) -> Said:
             (STEPS_SHOW, HARD): messages.PIXEL_STEPS,
         }[verdict_here, looked.edges]
     angle = sight.angle_arcmin(pixel_mm, distance)
-    return said(sentence, pixel_mm=pixel_mm, angle_arcmin=angle, distance_mm=distance, printed_ppi=ppi)
+    return message(sentence, pixel_mm=pixel_mm, angle_arcmin=angle, distance_mm=distance, printed_ppi=ppi)
 
 
 def places(distance_mm: float) -> tuple[tuple[str, float], ...]:

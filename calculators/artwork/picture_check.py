@@ -13,17 +13,17 @@ from calculators.declare import (
     Calculator,
     Figure,
     Lead,
+    Message,
     NamedFile,
     Progress,
-    Said,
     choice,
     figure,
     file_result,
     leads,
     measure,
+    message,
     named,
     reasons,
-    said,
     table,
     verdict,
 )
@@ -74,7 +74,7 @@ class PictureCheckInputs:
 @dataclass(frozen=True, kw_only=True)
 class PictureCheckOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
-    reasons: tuple[Said, ...] = reasons()
+    reasons: tuple[Message, ...] = reasons()
     width_px: int = measure("Picture width", unit="px", decimals=0)
     height_px: int = measure("Picture height", unit="px", decimals=0)
     printed_width_mm: float = measure("Printed width", unit="mm", decimals=2)
@@ -132,7 +132,7 @@ def _outputs(
     made = shown = None
     width_px, height_px = looked_at.size_px
     if isinstance(page, NoRoom):
-        told.append(said(messages.NO_ROOM_ON_SHEET, widest_mm=page.widest_mm))
+        told.append(message(messages.NO_ROOM_ON_SHEET, widest_mm=page.widest_mm))
     else:
         title = looked_at.name.rpartition(".")[0] or looked_at.name
         made = NamedFile(f"{title}.pdf", "application/pdf", page.written(looked_at, title))

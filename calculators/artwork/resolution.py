@@ -26,16 +26,16 @@ from calculators.declare import (
     Calculator,
     Figure,
     Lead,
+    Message,
     Progress,
-    Said,
     belonging,
     figure,
     leads,
     measure,
+    message,
     number,
     picture,
     reasons,
-    said,
     shared,
     table,
     verdict,
@@ -99,7 +99,7 @@ class ResolutionInputs:
 @dataclass(frozen=True, kw_only=True)
 class ResolutionOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
-    reasons: tuple[Said, ...] = reasons()
+    reasons: tuple[Message, ...] = reasons()
     picture_width_mm: float | None = picture_width_result()
     own_width_mm: float | None = own_width_result()
     printed_ppi: float | None = measure(
@@ -111,7 +111,7 @@ class ResolutionOutputs:
     largest_sharp_width_mm: float | None = measure("Widest that stays sharp", unit="mm", decimals=1)
     largest_good_width_mm: float | None = measure("Widest that stays good enough", unit="mm", decimals=1)
     pixels_needed_wide: int | None = measure("Pixels across to be sharp at this size", unit="px", decimals=0)
-    printer_holds: Said = words("Thinnest line the printer holds")
+    printer_holds: Message = words("Thinnest line the printer holds")
     steps: Figure = figure("Pixels beside what an eye resolves")
     at_distances: tuple[SeenFrom, ...] = table(
         "The same at other distances", row=SeenFrom, decides=("place", "distance_mm", "verdict")
@@ -127,7 +127,7 @@ def resolution(inputs: ResolutionInputs) -> Generator[Progress, None, Resolution
     """
     printer = tables.row("printers", inputs.printer)
     line = thinnest_held(printer, inputs.line)
-    holds = said(messages.FROM_TO, low_mm=line.low, high_mm=line.high)
+    holds = message(messages.FROM_TO, low_mm=line.low, high_mm=line.high)
     if inputs.picture and inputs.picture.width_px is None:
         return _outlines(inputs, holds)
     inputs, widths = with_widths(inputs, inputs.picture)
@@ -145,7 +145,7 @@ def resolution(inputs: ResolutionInputs) -> Generator[Progress, None, Resolution
 
 
 def _outputs(
-    looked: Looked, judgement: Judgement, ppi: float, holds: Said, widths: Widths, found: Inspection | None = None
+    looked: Looked, judgement: Judgement, ppi: float, holds: Message, widths: Widths, found: Inspection | None = None
 ) -> ResolutionOutputs:
     pixel_mm = MM_PER_INCH / judgement.printed_ppi
     return ResolutionOutputs(
@@ -166,11 +166,11 @@ def _outputs(
     )
 
 
-def _outlines(inputs: ResolutionInputs, holds: Said) -> ResolutionOutputs:
+def _outlines(inputs: ResolutionInputs, holds: Message) -> ResolutionOutputs:
     """Outlines have no pixels and so no limit; a picture placed inside them has."""
-    told = [said(messages.OUTLINES_NO_LIMIT)]
+    told = [message(messages.OUTLINES_NO_LIMIT)]
     if inputs.picture and inputs.picture.header.holds_picture:
-        told.append(said(messages.OUTLINES_HOLD_PICTURE))
+        told.append(message(messages.OUTLINES_HOLD_PICTURE))
     distance = inputs.viewing_distance_mm
     return ResolutionOutputs(
         verdict=SHARP,

@@ -17,10 +17,10 @@ from calculators.declare import (
     Calculator,
     Figure,
     Lead,
+    Message,
     NamedFile,
     PictureStage,
     Progress,
-    Said,
     choice,
     colour_result,
     figure,
@@ -28,9 +28,9 @@ from calculators.declare import (
     folded,
     leads,
     measure,
+    message,
     number,
     reasons,
-    said,
     table,
     text,
     verdict,
@@ -191,7 +191,7 @@ class TracedColour:
 @dataclass(frozen=True, kw_only=True)
 class TraceOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
-    reasons: tuple[Said, ...] = reasons()
+    reasons: tuple[Message, ...] = reasons()
     width_mm: float | None = measure("Width of the files", unit="mm", decimals=2)
     height_mm: float | None = measure("Height of the files", unit="mm", decimals=2)
     own_width_mm: float | None = own_width_result()
@@ -235,7 +235,7 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
     told = [*widths.told]
     if raster is not whole:
         told.append(
-            said(
+            message(
                 messages.TRACED_SMALLER,
                 width_px=raster.width,
                 height_px=raster.height,
@@ -259,20 +259,20 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
             smallest=inputs.smallest_area_mm2 / pixel_mm**2,
         )
     except NotFlat as trouble:
-        return _nothing(NOT_FLAT, [said(messages.NOT_TRACED_FLAT, colours=str(trouble.colours)), *told])
+        return _nothing(NOT_FLAT, [message(messages.NOT_TRACED_FLAT, colours=str(trouble.colours)), *told])
     except TooManySteps as trouble:
-        return _nothing(NOISE, [said(messages.NOT_TRACED_NOISE, steps=str(trouble.steps)), *told])
+        return _nothing(NOISE, [message(messages.NOT_TRACED_NOISE, steps=str(trouble.steps)), *told])
     except TooManyArcs:
-        return _nothing(NOISE, [said(messages.NOT_TRACED_ARCS, most=str(MOST_ARCS)), *told])
+        return _nothing(NOISE, [message(messages.NOT_TRACED_ARCS, most=str(MOST_ARCS)), *told])
     except TooManyRuns:
-        return _nothing(NOISE, [said(messages.PICTURE_TOO_SCATTERED), *told])
+        return _nothing(NOISE, [message(messages.PICTURE_TOO_SCATTERED), *told])
     except NothingToTrace as trouble:
         return _nothing(NOTHING, [why_not(trouble), *told])
     taken = taken_of(found, left_out)
     return (yield from _outputs(inputs, found, taken, raster, pixel_mm, given, widths, told))
 
 
-def _nothing(verdict: str, told: list[Said]) -> TraceOutputs:
+def _nothing(verdict: str, told: list[Message]) -> TraceOutputs:
     names = (
         "width_mm height_mm own_width_mm colour_count piece_count corner_count "
         "speck_count worst_mm outlines detail svg pdf"
@@ -289,7 +289,7 @@ def _outputs(
     pixel_mm: float,
     given: Picture,
     widths: Widths,
-    told: list[Said],
+    told: list[Message],
 ) -> Generator[Progress, None, TraceOutputs]:
     yield Progress(0.95, messages.COMPARING)
     width_mm = inputs.width_mm
@@ -298,10 +298,10 @@ def _outputs(
     lost = _losses(inputs, found, raster)
     judged = _judged(found, lost)
     hard = found.hard >= MUCH_HARD
-    thin = [said(messages.TRACED_THIN, percent=f"{100 * found.thin:.0f}")] if found.thin >= MUCH_THIN else []
-    grainy = [said(messages.TRACED_GRAINY)] if found.grainy else []
+    thin = [message(messages.TRACED_THIN, percent=f"{100 * found.thin:.0f}")] if found.thin >= MUCH_THIN else []
+    grainy = [message(messages.TRACED_GRAINY)] if found.grainy else []
     cure = messages.LOST_CURE_COUNT if inputs.colours == SEVERAL and inputs.most_colours else messages.TRACED_LOST_CURE
-    within = said(
+    within = message(
         messages.TRACED_STEPS if hard else messages.TRACED_WITHIN,
         worst_mm=worst_mm,
         **({} if hard else {"pixel_mm": pixel_mm}),
@@ -315,7 +315,7 @@ def _outputs(
     title = given.name.rpartition(".")[0] or given.name
     seams = seams_of(found, taken, pixel_mm) if inputs.close_seams else []
     if seams:
-        told.append(said(messages.TRACED_SEAMS, seam_mm=SEAM_MM))
+        told.append(message(messages.TRACED_SEAMS, seam_mm=SEAM_MM))
     svg, pdf = yield from files_of(taken, seams, pixel_mm, (width_mm, height_mm), title)
     return TraceOutputs(
         verdict=judged,

@@ -7,12 +7,12 @@ from collections.abc import Generator, Iterable
 
 from calculators import messages
 from calculators.declare import (
+    Message,
     NamedFile,
     Problem,
     Progress,
     Refused,
-    Said,
-    said,
+    message,
 )
 from calculators.files.outline_files import Coloured, pdf_of_outlines, svg_of_outlines
 from calculators.messages import quoted
@@ -62,10 +62,10 @@ def seams_of(found: Traced, taken: list[Region], pixel_mm: float) -> list[Colour
     return [(hex_of(taken[at].rgb), lines) for at, lines in sorted(runs.items())]
 
 
-def why_not(trouble: NothingToTrace) -> Said:
+def why_not(trouble: NothingToTrace) -> Message:
     if trouble.colour:
-        return said(messages.NOT_TRACED_ONE, colour=hex_of(trouble.colour))
-    return said(
+        return message(messages.NOT_TRACED_ONE, colour=hex_of(trouble.colour))
+    return message(
         {
             "clear": messages.NOT_TRACED_CLEAR,
             "opaque": messages.NOT_TRACED_OPAQUE,
@@ -74,16 +74,16 @@ def why_not(trouble: NothingToTrace) -> Said:
     )
 
 
-def told_of_rest(found: Traced, joined: int | None) -> list[Said]:
+def told_of_rest(found: Traced, joined: int | None) -> list[Message]:
     """Return what is said of colours, ``joined`` to so many, of the ground, of specks and of empty outlines."""
-    told = [said(messages.TRACED_JOINED, count=str(joined))] if joined else []
+    told = [message(messages.TRACED_JOINED, count=str(joined))] if joined else []
     if found.ground:
-        told.append(said(messages.TRACED_GROUND, colour=hex_of(found.ground)))
+        told.append(message(messages.TRACED_GROUND, colour=hex_of(found.ground)))
     if found.specks:
         sentence = messages.TRACED_SPECK if found.specks == 1 else messages.TRACED_SPECKS
-        told.append(said(sentence, count=str(found.specks)))
+        told.append(message(sentence, count=str(found.specks)))
     if found.empty:
-        told.append(said(messages.TRACED_EMPTY, outlines=messages.plural(found.empty, "outline")))
+        told.append(message(messages.TRACED_EMPTY, outlines=messages.plural(found.empty, "outline")))
     return told
 
 

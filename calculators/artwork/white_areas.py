@@ -13,19 +13,19 @@ from calculators.declare import (
     Calculator,
     Figure,
     Lead,
+    Message,
     PictureStage,
     Problem,
     Progress,
     Refused,
-    Said,
     advice,
     figure,
     folded,
     leads,
     measure,
+    message,
     named,
     reasons,
-    said,
     shared,
     table,
     text,
@@ -102,13 +102,13 @@ class AreaRow:
     number: str = words("Area or group")
     meant: str = named("Means", names=MEANT)
     size_mm2: float = measure("Size", unit="mm²", decimals=2)
-    guess: Said = words("First guess, and why")
+    guess: Message = words("First guess, and why")
 
 
 @dataclass(frozen=True, kw_only=True)
 class WhiteAreasOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
-    reasons: tuple[Said, ...] = reasons()
+    reasons: tuple[Message, ...] = reasons()
     picture_width_mm: float | None = folded(picture_width_result())
     own_width_mm: float | None = own_width_result()
     wanted_mm2: float | None = measure("Wanted white", unit="mm²", decimals=1)
@@ -136,7 +136,7 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
     told = [*told_of_outlines(given, inputs.width_mm), *widths.told]
     if raster is not whole:
         told.append(
-            said(
+            message(
                 messages.WORKED_SMALLER,
                 width_px=raster.width,
                 height_px=raster.height,
@@ -152,7 +152,7 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
     except TooManyRuns:
         return WhiteAreasOutputs(
             verdict=SCATTERED,
-            reasons=(said(messages.PICTURE_TOO_SCATTERED), *told),
+            reasons=(message(messages.PICTURE_TOO_SCATTERED), *told),
             picture_width_mm=widths.picture_mm,
             own_width_mm=widths.own_mm,
             wanted_mm2=None,
@@ -178,7 +178,7 @@ def _problem(bad: BadMark, count: int) -> Problem:
 
 
 def _outputs(
-    inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, widths: Widths, told: list[Said]
+    inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, widths: Widths, told: list[Message]
 ) -> WhiteAreasOutputs:
     every = (*found.areas, *found.unnumbered)
     counts = {each: sum(area.meant == each for area in every) for each in MEANT}
@@ -187,12 +187,12 @@ def _outputs(
     nothing_prints = bare_px == found.width * found.height
     only = raster.rgba[:4] if raster.rgba == raster.rgba[:4] * (found.width * found.height) else None
     if nothing_prints and all(each.clear for each in every):
-        told.insert(0, said(messages.PICTURE_IS_CLEAR))
+        told.insert(0, message(messages.PICTURE_IS_CLEAR))
         return _answered(inputs, CLEAR, told, found, widths, wanted_px, bare_px)
     if only:
-        told.insert(0, said(messages.PICTURE_IS_ONE_COLOUR, colour=hex_of((only[0], only[1], only[2]))))
+        told.insert(0, message(messages.PICTURE_IS_ONE_COLOUR, colour=hex_of((only[0], only[1], only[2]))))
     elif every:
-        told.insert(0, said(messages.AREAS_COUNTED, **{each: str(count) for each, count in counts.items()}))
+        told.insert(0, message(messages.AREAS_COUNTED, **{each: str(count) for each, count in counts.items()}))
     if counts[WANTED]:
         told.append(advice(messages.WHITE_NEEDED))
     grounded = any(each.meant == BACKGROUND for each in every)
@@ -200,7 +200,7 @@ def _outputs(
     if paper:
         told.insert(
             0,
-            said(
+            message(
                 messages.PAPER_GROUND,
                 colour=hex_of(paper.colour),
                 difference=paper.difference,
@@ -208,16 +208,16 @@ def _outputs(
             ),
         )
     elif not grounded:
-        told.append(said(messages.NO_BACKGROUND))
+        told.append(message(messages.NO_BACKGROUND))
     if any(each.meant != each.guess for each in every):
         changed = sum(each.meant != each.guess for each in every)
-        told.append(said(messages.MARKED_OTHERWISE, guesses=messages.plural(changed, "guess", "guesses")))
+        told.append(message(messages.MARKED_OTHERWISE, guesses=messages.plural(changed, "guess", "guesses")))
     elif every and not only:
-        told.append(said(messages.ARE_GUESSES))
+        told.append(message(messages.ARE_GUESSES))
     if not found.flat:
-        told.append(said(messages.WHITES_BY_COLOUR))
+        told.append(message(messages.WHITES_BY_COLOUR))
     if found.unnumbered:
-        told.append(said(messages.AREAS_UNNUMBERED, count=len(found.unnumbered)))
+        told.append(message(messages.AREAS_UNNUMBERED, count=len(found.unnumbered)))
     judged = EMPTY if nothing_prints else NEEDED if counts[WANTED] else PAPER if paper else NO_NEED if every else NONE
     return _answered(inputs, judged, told, found, widths, wanted_px, bare_px)
 
@@ -225,7 +225,7 @@ def _outputs(
 def _answered(
     inputs: WhiteAreasInputs,
     judged: str,
-    told: list[Said],
+    told: list[Message],
     found: WhiteAreas,
     widths: Widths,
     wanted_px: int,
@@ -255,9 +255,9 @@ def _row(signed: Signed, mm2_per_px: float) -> AreaRow:
     guess, why = MEANT[first.guess], first.why.sentence
     together = isinstance(signed.key, str)
     told = (
-        said(messages.GUESSED_TOGETHER, guess=guess, count=len(signed.areas), numbers=numbers_of(signed), why=why)
+        message(messages.GUESSED_TOGETHER, guess=guess, count=len(signed.areas), numbers=numbers_of(signed), why=why)
         if together
-        else said(messages.GUESSED, guess=guess, why=why)
+        else message(messages.GUESSED, guess=guess, why=why)
     )
     return AreaRow(number=str(signed.key), meant=signed.meant, size_mm2=signed.size_px * mm2_per_px, guess=told)
 

@@ -33,8 +33,8 @@ class ProseResult(result.Result):
 def html(prose: Prose, display: units.Display) -> str:
     """Return prose as HTML, its sentences in the reader's unit.
 
-    >>> from calculators.values import said
-    >>> html(Prose(("<p>", said("Less than {gap_mm} & no more.", gap_mm=0.5), "</p>")), units.MM)
+    >>> from calculators.values import message
+    >>> html(Prose(("<p>", message("Less than {gap_mm} & no more.", gap_mm=0.5), "</p>")), units.MM)
     '<p>Less than 0.5 mm &amp; no more.</p>'
     """
     return "".join(each if isinstance(each, str) else escape(sentence(each, display)) for each in prose.parts)

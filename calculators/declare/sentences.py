@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators import numbers, units
-from calculators.values import Said
+from calculators.values import Message
 
 __all__ = ["sentence"]
 
@@ -16,21 +16,21 @@ _DECIMALS = {"mm": None, "ppi": 0, "px": 0, "arcmin": None, "percent": 0}
 LENGTH_DECIMALS = 2
 
 
-def sentence(said: Said | str, display: units.Display) -> str:
+def sentence(message: Message | str, display: units.Display) -> str:
     """Return a sentence with its values written in the reader's unit.
 
-    >>> from calculators.values import said
-    >>> sentence(said("One pixel is {pixel_mm} wide.", pixel_mm=0.127), units.MM)
+    >>> from calculators.values import message
+    >>> sentence(message("One pixel is {pixel_mm} wide.", pixel_mm=0.127), units.MM)
     'One pixel is 0.127 mm wide.'
     """
-    if isinstance(said, str):
-        return said
-    return said.sentence.format(**{name: _value(name, value, display) for name, value in said.values.items()})
+    if isinstance(message, str):
+        return message
+    return message.sentence.format(**{name: _value(name, value, display) for name, value in message.values.items()})
 
 
 def _value(name: str, value: Any, display: units.Display) -> str:
     unit = name.rpartition("_")[2]
-    if isinstance(value, Said):
+    if isinstance(value, Message):
         return sentence(value, display)
     if isinstance(value, str) or unit not in _DECIMALS:
         return str(value)

@@ -10,7 +10,7 @@ from typing import Any
 from calculators import units
 from calculators.declare import result
 from calculators.declare.sentences import sentence
-from calculators.values import Said
+from calculators.values import Message
 
 __all__ = ["ReasonsResult", "VerdictResult", "reasons", "verdict"]
 
@@ -53,30 +53,31 @@ class VerdictResult(result.Result):
 
 @dataclass(frozen=True, kw_only=True)
 class ReasonsResult(result.Result):
-    """A tuple of ``Said``, shown beneath the verdict that names it."""
+    """A tuple of ``Message``, shown beneath the verdict that names it."""
 
     kind = "reasons"
     stands_alone = False
 
-    def plain(self, value: tuple[Said, ...]) -> list[str]:
+    def plain(self, value: tuple[Message, ...]) -> list[str]:
         """Return the sentences, lengths in mm."""
         return [sentence(each, units.MM) for each in value]
 
 
-def in_brief(said: Sequence[Said], display: units.Display) -> tuple[list[str], list[str]]:
+def in_brief(messages: Sequence[Message], display: units.Display) -> tuple[list[str], list[str]]:
     """Return the deciding reason and what to do about it, a sentence each, and everything else.
 
     The deciding reason begins the first; what to do begins the first that is an ``advice``. Without any advice, the
     second sentence of the deciding reason stays with it.
 
-    >>> from calculators.values import advice, said
-    >>> in_brief([said("Too fine. It is lost."), said("So is this."), advice("Thicken it. Or leave it.")], units.MM)
+    >>> from calculators.values import advice, message
+    >>> reasons = [message("Too fine. It is lost."), message("So is this."), advice("Thicken it. Or leave it.")]
+    >>> in_brief(reasons, units.MM)
     (['Too fine.', 'Thicken it.'], ['It is lost.', 'So is this.', 'Or leave it.'])
-    >>> in_brief([said("It fits. Nothing shows. Print it.")], units.MM)
+    >>> in_brief([message("It fits. Nothing shows. Print it.")], units.MM)
     (['It fits.', 'Nothing shows.'], ['Print it.'])
     """
-    told = [_SENTENCE_ENDS.split(sentence(each, display)) for each in said]
-    to_do = next((place for place, each in enumerate(said) if each.is_advice), None)
+    told = [_SENTENCE_ENDS.split(sentence(each, display)) for each in messages]
+    to_do = next((place for place, each in enumerate(messages) if each.is_advice), None)
     taken = {(0, 0)} | ({(0, 1)} if to_do in (None, 0) else {(to_do, 0)})
     brief = [each for at, part in enumerate(told) for to, each in enumerate(part) if (at, to) in taken]
     left = [[each for to, each in enumerate(part) if (at, to) not in taken] for at, part in enumerate(told)]

@@ -10,7 +10,7 @@ from typing import Any
 from calculators import units
 from calculators.declare import result
 from calculators.declare.sentences import sentence
-from calculators.values import Said
+from calculators.values import Message
 
 __all__ = ["WordsResult", "named", "words"]
 
@@ -23,17 +23,17 @@ class WordsResult(result.Result):
     kind = "words"
     section = result.LINES
 
-    def parts(self, value: Said | str, display: units.Display) -> dict[str, Any]:
+    def parts(self, value: Message | str, display: units.Display) -> dict[str, Any]:
         """Return the text."""
         return {"shown": self.names[str(value)] if self.names else sentence(value, display)}
 
-    def plain(self, value: Said | str | None) -> str | None:
+    def plain(self, value: Message | str | None) -> str | None:
         """Return the text, lengths in mm; of a named one its name."""
         return None if value is None else sentence(value, units.MM)
 
 
 def words(label: str, *, help: str = "") -> Any:
-    """Declare a line of text that is answered: a ``Said`` or a plain text, or None."""
+    """Declare a line of text that is answered: a ``Message`` or a plain text, or None."""
     return result.declared(WordsResult(label=label, help=help))
 
 

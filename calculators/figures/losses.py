@@ -5,7 +5,7 @@ from __future__ import annotations
 from calculators import messages
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.fidelity import Losses
-from calculators.values import Said, advice, said
+from calculators.values import Message, advice, message
 
 #: Minimum size of a mark, its distance from the loss, and the maximum number of marks (the largest losses).
 LEAST, OFF, MOST = 12.0, 3.0, 60
@@ -16,45 +16,45 @@ MOST_NAMED = 4
 INK, PAPER = "#7a2232", "#fffefb"
 
 
-def told_of(lost: Losses, cure: str) -> list[Said]:
+def told_of(lost: Losses, cure: str) -> list[Message]:
     """Return sentences on losses and, with ``cure``, what to do about them; none if nothing was lost."""
     told = []
     if lost.strokes:
         one = len(lost.strokes) == 1
         told.append(
-            said(messages.STROKE_LOST, length=str(lost.stroke_px))
+            message(messages.STROKE_LOST, length=str(lost.stroke_px))
             if one
-            else said(messages.STROKES_LOST, count=str(len(lost.strokes)), length=str(lost.stroke_px))
+            else message(messages.STROKES_LOST, count=str(len(lost.strokes)), length=str(lost.stroke_px))
         )
     if len(lost.merged) == 1:
-        told.append(said(messages.COLOUR_MERGED, was=hex_of(lost.merged[0].was), now=hex_of(lost.merged[0].now)))
+        told.append(message(messages.COLOUR_MERGED, was=hex_of(lost.merged[0].was), now=hex_of(lost.merged[0].now)))
     elif lost.merged:
         changes = "; ".join(
             messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.merged[:MOST_NAMED]
         )
-        told.append(said(messages.COLOURS_MERGED, count=str(len(lost.merged)), changes=changes))
+        told.append(message(messages.COLOURS_MERGED, count=str(len(lost.merged)), changes=changes))
     if lost.washed:
         changes = "; ".join(
             messages.PROBABLY_WAS.format(was=hex_of(each.was), now=hex_of(each.now))
             for each in lost.washed[:MOST_NAMED]
         )
-        told.append(said(messages.WASHED, changes=changes))
+        told.append(message(messages.WASHED, changes=changes))
     if lost.shapes:
         one = len(lost.shapes) == 1
-        told.append(said(messages.SHAPE_LOST) if one else said(messages.SHAPES_LOST, count=str(len(lost.shapes))))
+        told.append(message(messages.SHAPE_LOST) if one else message(messages.SHAPES_LOST, count=str(len(lost.shapes))))
     if lost.gradient:
-        told.append(said(messages.GRADIENT_CUT))
+        told.append(message(messages.GRADIENT_CUT))
     return [*told, advice(cure)] if told else []
 
 
-def taken_as_one(lost: Losses) -> list[Said]:
+def taken_as_one(lost: Losses) -> list[Message]:
     """Return a sentence on colours so near to others that they were taken as one; none where there are none."""
     if not lost.near:
         return []
     changes = "; ".join(
         messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.near[:MOST_NAMED]
     )
-    return [said(messages.TAKEN_AS_ONE, changes=changes)]
+    return [message(messages.TAKEN_AS_ONE, changes=changes)]
 
 
 def alt_of(lost: Losses) -> str:

@@ -14,7 +14,7 @@ from calculators.files.picture import Picture
 from calculators.shapes.filled import Fill, filled
 from calculators.shapes.steps import FILLING
 from calculators.units import MM_PER_INCH
-from calculators.values import Progress, Said, in_words, said
+from calculators.values import Message, Progress, in_words, message
 
 #: Outlines are drawn with about so many pixels, 800 x 800 of a square, whatever their
 #: size, and with no longer side than this.
@@ -47,16 +47,18 @@ def with_pixels(picture: Picture) -> Generator[Progress, None, Picture]:
     return replace(picture, header=replace(picture.header, width_px=width, height_px=height), rgba=rgba)
 
 
-def told_of_outlines(drawn: Picture, width_mm: float) -> list[Said]:
+def told_of_outlines(drawn: Picture, width_mm: float) -> list[Message]:
     """Return how the outlines of a picture were drawn, and for which width they
     were made; nothing of one that has none.
     """
     if not drawn.outlines:
         return []
     width, height = drawn.size_px
-    told = [said(messages.DRAWN_WITH, width=str(width), height=str(height), printed_ppi=MM_PER_INCH * width / width_mm)]
+    told = [
+        message(messages.DRAWN_WITH, width=str(width), height=str(height), printed_ppi=MM_PER_INCH * width / width_mm)
+    ]
     if abs(drawn.outlines.width_mm / width_mm - 1) > OTHER_WIDTH:
-        told.append(said(messages.OUTLINES_MADE_FOR, made_mm=drawn.outlines.width_mm, width_mm=width_mm))
+        told.append(message(messages.OUTLINES_MADE_FOR, made_mm=drawn.outlines.width_mm, width_mm=width_mm))
     return told
 
 

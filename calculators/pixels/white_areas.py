@@ -23,7 +23,7 @@ from calculators.pixels.white_groups import groups
 from calculators.pixels.white_guess import BACKGROUND, HOLE, WANTED, guessed
 from calculators.pixels.white_guess import CLEAR as _CLEAR
 from calculators.pixels.white_guess import WHITE as _WHITE
-from calculators.values import Progress, Said, part_of_work, said
+from calculators.values import Message, Progress, message, part_of_work
 
 MEANINGS = (BACKGROUND, WANTED, HOLE)
 #: One byte a pixel of what ``meaning`` returns.
@@ -68,7 +68,7 @@ class WhiteArea:
     area: Area
     clear: bool
     guess: str
-    why: Said
+    why: Message
     meant: str
     group: str = ""
     box: Box = (0, 0, 0, 0)
@@ -247,7 +247,7 @@ def _told(found: list[Area], plane: bytes, width: int, height: int, colours: Seq
         number = len(into) + 1 if into is shown else 0
         into.append(
             WhiteArea(
-                number, each, each.value == _CLEAR, guess.meaning, said(guess.why), guess.meaning, letter, guess.box
+                number, each, each.value == _CLEAR, guess.meaning, message(guess.why), guess.meaning, letter, guess.box
             )
         )
     return WhiteAreas(width, height, tuple(shown), tuple(others), len(bare) - len(large))

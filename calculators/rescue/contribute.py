@@ -12,18 +12,18 @@ from calculators import messages, tables
 from calculators.declare import (
     Calculator,
     Lead,
+    Message,
     NamedFile,
     Problem,
     Prose,
     Refused,
-    Said,
     choice,
     file_result,
     leads,
+    message,
     prose,
     reasons,
     rows,
-    said,
     text,
     verdict,
 )
@@ -143,7 +143,7 @@ _NEXT = {"in-order": (Lead("rescue/troubleshooting/", "See which faults are in t
 @dataclass(frozen=True, kw_only=True)
 class ContributeOutputs:
     verdict: str = verdict("Verdict", levels={"in-order": ("pass", "This entry is in order")})
-    reasons: tuple[Said, ...] = reasons()
+    reasons: tuple[Message, ...] = reasons()
     file: NamedFile = file_result("The entry as a file", proposed=FOLDER)
     preview: Prose = prose("As it will look")
     next_steps: tuple[Lead, ...] = leads(_NEXT)
@@ -161,10 +161,10 @@ def contribute(inputs: ContributeInputs) -> ContributeOutputs:
     return ContributeOutputs(
         verdict="in-order",
         reasons=(
-            said(messages.ENTRY_GOES_TO, name=name, folder=FOLDER),
-            said(messages.ENTRY_TESTS_TELL_APART),
-            said(messages.ENTRY_IS_COMMON_PRACTICE),
-            said(messages.ENTRY_IS_SENT),
+            message(messages.ENTRY_GOES_TO, name=name, folder=FOLDER),
+            message(messages.ENTRY_TESTS_TELL_APART),
+            message(messages.ENTRY_IS_COMMON_PRACTICE),
+            message(messages.ENTRY_IS_SENT),
         ),
         file=NamedFile(name, "application/yaml", entry_file(plain).encode()),
         preview=Prose((preview(plain),)),

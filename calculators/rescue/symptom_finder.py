@@ -10,12 +10,12 @@ from calculators.declare import (
     Calculator,
     Lead,
     Link,
-    Said,
+    Message,
     choice,
     leads,
     link,
+    message,
     reasons,
-    said,
     table,
     text,
     verdict,
@@ -88,7 +88,7 @@ class SymptomFinderOutputs:
             "none": ("watch", "No entry fits these words"),
         },
     )
-    reasons: tuple[Said, ...] = reasons()
+    reasons: tuple[Message, ...] = reasons()
     entries: tuple[FoundEntry, ...] = table("Entries, the most likely first", row=FoundEntry)
     next_steps: tuple[Lead, ...] = leads(_NEXT)
 
@@ -119,9 +119,9 @@ def symptom_finder(inputs: SymptomFinderInputs) -> SymptomFinderOutputs:
     )
 
 
-def _reasons(verdict: str, meant: Sequence[Meant], best: Sequence[Match], index: symptom_index.Index) -> list[Said]:
+def _reasons(verdict: str, meant: Sequence[Meant], best: Sequence[Match], index: symptom_index.Index) -> list[Message]:
     sentences = [
-        said(messages.WORD_READ_AS, typed=messages.quoted(each.typed), read=messages.quoted(each.read_as))
+        message(messages.WORD_READ_AS, typed=messages.quoted(each.typed), read=messages.quoted(each.read_as))
         for each in meant
         if each.read_as
     ]
@@ -131,18 +131,18 @@ def _reasons(verdict: str, meant: Sequence[Meant], best: Sequence[Match], index:
         sentence = messages.FITS_BEST if len(asked) > 1 else messages.FITS_BEST_OF_ONE
         sentences.insert(
             0,
-            said(
+            message(
                 sentence,
                 title=messages.quoted(index.titles[best[0].place], 100),
                 found=len(there & {*asked}),
                 asked=len(asked),
             ),
         )
-        sentences += [said(messages.WORD_UNKNOWN, typed=messages.quoted(each)) for each in unknown(meant)]
+        sentences += [message(messages.WORD_UNKNOWN, typed=messages.quoted(each)) for each in unknown(meant)]
     if verdict == "unsure":
-        sentences.append(said(messages.SAY_MORE))
+        sentences.append(message(messages.SAY_MORE))
     if verdict == "none":
-        sentences.append(said(messages.NOTHING_KNOWN))
+        sentences.append(message(messages.NOTHING_KNOWN))
     return sentences
 
 

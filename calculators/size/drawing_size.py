@@ -10,10 +10,10 @@ from calculators import messages, numbers, tables
 from calculators.declare import (
     Calculator,
     Lead,
+    Message,
     PictureStage,
     Problem,
     Refused,
-    Said,
     advice,
     asked,
     belonging,
@@ -21,12 +21,12 @@ from calculators.declare import (
     folded,
     leads,
     measure,
+    message,
     number,
     picture,
     plus_minus,
     point,
     reasons,
-    said,
     verdict,
 )
 from calculators.files.picture import Picture
@@ -175,7 +175,7 @@ class DrawingSizeInputs:
 @dataclass(frozen=True, kw_only=True)
 class DrawingSizeOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
-    reasons: tuple[Said, ...] = reasons()
+    reasons: tuple[Message, ...] = reasons()
     model_size_mm: float | None = measure(
         "Size on the model", unit="mm", decimals=2, uncertainty="model_size_plus_minus_mm"
     )
@@ -228,12 +228,12 @@ def drawing_size(inputs: DrawingSizeInputs) -> DrawingSizeOutputs:
         on_scale.append(_on_scale(inputs.scale, true_scale, scale_error, fitted_mm))
     share = made_error_mm / made_mm
     verdict_here = CLOSE if made_error_mm <= PLACED_MM else FREE if share <= FREE_SHARE else ROUGH
-    why = [said(_SENTENCES[verdict_here], plus_minus_mm=made_error_mm, share=numbers.significant(100 * share, 2))]
+    why = [message(_SENTENCES[verdict_here], plus_minus_mm=made_error_mm, share=numbers.significant(100 * share, 2))]
     if verdict_here != CLOSE:
         why.append(advice(messages.POINTS_WEIGH[mark.weighs_most()]))
     why += on_scale
     if inputs.way == FOUR_CORNERS and mirrored(_corners(inputs)):
-        why.append(said(messages.CORNERS_MIRRORED))
+        why.append(message(messages.CORNERS_MIRRORED))
     return DrawingSizeOutputs(
         verdict=verdict_here,
         reasons=tuple(why),
@@ -254,7 +254,7 @@ def _no_verdict(inputs: DrawingSizeInputs, unplaced: list[str]) -> DrawingSizeOu
     sentence = messages.POINTS_OF_ANOTHER_PICTURE if inputs.points_in_place == NOT_YET else messages.POINTS_NOT_MOVED
     return DrawingSizeOutputs(
         verdict=UNPLACED,
-        reasons=(said(sentence, points="; ".join(messages.in_sentence(labels[name].label) for name in unplaced)),),
+        reasons=(message(sentence, points="; ".join(messages.in_sentence(labels[name].label) for name in unplaced)),),
         model_size_mm=None,
         model_size_plus_minus_mm=None,
         full_size_mm=None,
@@ -292,10 +292,10 @@ def _counting(inputs: DrawingSizeInputs) -> list[str]:
     return [*(("known_from", "known_to") if inputs.way == STRAIGHT else CORNERS), "mark_from", "mark_to", *ends]
 
 
-def _on_scale(scale: float, true_scale: float, scale_error: float, fitted_mm: float) -> Said:
+def _on_scale(scale: float, true_scale: float, scale_error: float, fitted_mm: float) -> Message:
     sentence = messages.SCALE_AGREES if abs(true_scale - scale) <= scale_error else messages.SCALE_DIFFERS
     true, error = numbers.with_uncertainty(true_scale, scale_error, 2)
-    return said(sentence, stated=numbers.plain(scale), true=true, error=error, fitted_mm=fitted_mm)
+    return message(sentence, stated=numbers.plain(scale), true=true, error=error, fitted_mm=fitted_mm)
 
 
 def _check_inside(inputs: DrawingSizeInputs) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from calculators import messages, sight
-from calculators.declare import Said, said
+from calculators.declare import Message, message
 from calculators.printed_lines import LINES_IN_WORDS, thinnest_held
 from calculators.tables.printing_rows import Printer
 
@@ -28,7 +28,7 @@ _SENTENCES = {
 }
 
 
-def judged_line(line_mm: float, line: str, printer: Printer, distance_mm: float, *, whole: bool) -> tuple[str, Said]:
+def judged_line(line_mm: float, line: str, printer: Printer, distance_mm: float, *, whole: bool) -> tuple[str, Message]:
     """Return the verdict on a ``line`` (one of ``LINES``), ``line_mm`` wide on the
     model, and the sentence that says why.
 
@@ -44,7 +44,7 @@ def judged_line(line_mm: float, line: str, printer: Printer, distance_mm: float,
         verdict = UNSEEN
     else:
         verdict = PRINTS
-    why = said(
+    why = message(
         _SENTENCES[verdict],
         what=messages.WHOLE_MARKING if whole else messages.THINNEST_LINE,
         stroke_mm=line_mm,

@@ -8,7 +8,7 @@ from calculators import messages, numbers, sight, tables
 from calculators.declare import (
     Calculator,
     Lead,
-    Said,
+    Message,
     advice,
     leads,
     measure,
@@ -67,7 +67,7 @@ class AtScale:
 @dataclass(frozen=True, kw_only=True)
 class ScaleSizeOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
-    reasons: tuple[Said, ...] = reasons()
+    reasons: tuple[Message, ...] = reasons()
     model_size_mm: float = measure("Size on the model", unit="mm", decimals=2)
     thinnest_printed_full_mm: float = measure(
         "Thinnest line that certainly prints, on the real thing", unit="mm", decimals=1

@@ -10,7 +10,7 @@ from math import fsum
 from calculators import messages
 from calculators.colour.difference import delta_e
 from calculators.colour.srgb import Triple, lab_of, light_of
-from calculators.declare import Said
+from calculators.declare import Message
 from calculators.tables.rows import Way
 from calculators.underlay.judging import ACCEPTED_DELTA_E, FAR_DELTA_E, TINY
 
@@ -164,7 +164,7 @@ class Against:
     must be for it to go, in mm, where that is all.
     """
 
-    sentence: Said
+    sentence: Message
     grave: float
     needs_mm: float | None = None
 

@@ -10,7 +10,7 @@ from math import hypot
 
 from calculators import messages
 from calculators.colour.srgb import lab_of, light_of
-from calculators.declare import Figure, Said, advice, said
+from calculators.declare import Figure, Message, advice, message
 from calculators.pixels.narrowest import Box, Narrowest
 from calculators.tables.declaration import Fact
 from calculators.tables.printing_rows import Printer
@@ -78,7 +78,7 @@ def _line(part: Part, printer: Printer) -> Fact:
     )
 
 
-def told_of_finest(finest: Finest | None, printer: Printer, width_mm: float, width: int, height: int) -> list[Said]:
+def told_of_finest(finest: Finest | None, printer: Printer, width_mm: float, width: int, height: int) -> list[Message]:
     """Return what is too fine, where, and what to do about it; nothing where all of it can be printed."""
     if finest is None or finest.level == FINE_ENOUGH:
         return []
@@ -90,11 +90,11 @@ def told_of_finest(finest: Finest | None, printer: Printer, width_mm: float, wid
         "low_mm": finest.line.low,
         "high_mm": finest.line.high,
     }
-    told = [said(sentence, **values)]
+    told = [message(sentence, **values)]
     if finest.places:
         left, top, right, bottom = finest.places[0]
         told.append(
-            said(
+            message(
                 messages.FINE_WHERE,
                 across=f"{50 * (left + right) / width:.0f}",
                 down=f"{50 * (top + bottom) / height:.0f}",
@@ -103,7 +103,7 @@ def told_of_finest(finest: Finest | None, printer: Printer, width_mm: float, wid
     wider = width_mm * finest.line.high / finest.has_mm
     told.append(advice(messages.FINE_CURES, high_mm=finest.line.high, wider_mm=wider))
     if finest.level == TOO_FINE and not printer.prints_white:
-        told.append(said(messages.FINE_SERVICE))
+        told.append(message(messages.FINE_SERVICE))
     return told
 
 

@@ -5,7 +5,7 @@ where its white hides as much as it may.
 from __future__ import annotations
 
 from calculators import messages, tables
-from calculators.declare import said
+from calculators.declare import message
 from calculators.tables.rows import Way
 from calculators.underlay.case import MOSTLY, Against, Case, Looks
 from calculators.underlay.judging import FAR_DELTA_E, TINY
@@ -19,37 +19,37 @@ def cannot(case: Case, way: Way) -> list[Against]:
     """Return why the way cannot be gone at all, whatever its white hides."""
     told = []
     if case.metallic and not way.paints:
-        told.append(Against(said(messages.WAY_NO_METALLIC), HARD + WORSE))
+        told.append(Against(message(messages.WAY_NO_METALLIC), HARD + WORSE))
     if way.own_printer and not case.own_printer:
-        told.append(Against(said(messages.WAY_NO_PRINTER), IMPOSSIBLE))
+        told.append(Against(message(messages.WAY_NO_PRINTER), IMPOSSIBLE))
     if way.sprays and not case.sprays:
-        told.append(Against(said(messages.WAY_NO_SPRAY), HARD))
+        told.append(Against(message(messages.WAY_NO_SPRAY), HARD))
     if way.for_white and case.white_share < MOSTLY and not case.patch:
-        told.append(Against(said(messages.WAY_NOT_FOR_COLOURS, share=f"{100 * case.white_share:.0f}"), IMPOSSIBLE))
+        told.append(Against(message(messages.WAY_NOT_FOR_COLOURS, share=f"{100 * case.white_share:.0f}"), IMPOSSIBLE))
     if (
         way.for_white
         and not case.patch
         and case.has_colours
         and case.needed_mm > tables.row("ways", "white-film-cut").outline.high
     ):
-        told.append(Against(said(messages.WAY_PLAIN_ENOUGH), WORSE))
+        told.append(Against(message(messages.WAY_PLAIN_ENOUGH), WORSE))
     if way.for_white and case.spans_border:
-        told.append(Against(said(messages.WAY_MEETS_BORDER), HARD))
+        told.append(Against(message(messages.WAY_MEETS_BORDER), HARD))
     if way.own_white:
         told += _own_white(case)
     count = len(case.counting)
     if way.most_colours and count > way.most_colours:
         sentence = messages.WAY_MANY_COLOURS if way.most_colours > 1 else messages.WAY_ONE_COLOUR
-        told.append(Against(said(sentence, count=count, most=way.most_colours), count / way.most_colours))
+        told.append(Against(message(sentence, count=count, most=way.most_colours), count / way.most_colours))
     return told + _too_narrow(case, way)
 
 
 def _own_white(case: Case) -> list[Against]:
     if not case.white_paint:
-        return [Against(said(messages.WAY_NO_WHITE_PAINT), IMPOSSIBLE)]
+        return [Against(message(messages.WAY_NO_WHITE_PAINT), IMPOSSIBLE)]
     if not case.on_colour:
-        return [Against(said(messages.WAY_ON_WHITE), IMPOSSIBLE)]
-    return [Against(said(messages.WAY_PAINTED), IMPOSSIBLE)] if case.painted else []
+        return [Against(message(messages.WAY_ON_WHITE), IMPOSSIBLE)]
+    return [Against(message(messages.WAY_PAINTED), IMPOSSIBLE)] if case.painted else []
 
 
 def _too_narrow(case: Case, way: Way) -> list[Against]:
@@ -59,7 +59,7 @@ def _too_narrow(case: Case, way: Way) -> list[Against]:
         (messages.WAY_INSIDE_FINE, case.inside_mm, way.inside),
     ):
         if needs and has < needs.low:
-            told.append(Against(said(sentence, has_mm=has, needs_mm=needs.low), needs.low / has - 1, needs.low))
+            told.append(Against(message(sentence, has_mm=has, needs_mm=needs.low), needs.low / has - 1, needs.low))
     return told
 
 
@@ -67,7 +67,7 @@ def looks_wrong(case: Case, high: Looks) -> list[Against]:
     """Return why the way is ruled out by what is seen, even where film and white hide as much as they may."""
     told = []
     if high.border > case.border_limit + TINY:
-        border = said(
+        border = message(
             messages.WAY_BORDER,
             colour=high.colours["border"],
             border=f"{high.border:.1f}",
@@ -75,9 +75,9 @@ def looks_wrong(case: Case, high: Looks) -> list[Against]:
         )
         told.append(Against(border, high.border / case.border_limit - 1))
     if not high.legible:
-        contrast = said(messages.WAY_NOT_LEGIBLE, colour=high.colours["contrast"], contrast=f"{high.contrast:.1f}")
+        contrast = message(messages.WAY_NOT_LEGIBLE, colour=high.colours["contrast"], contrast=f"{high.contrast:.1f}")
         told.append(Against(contrast, HARD + WORSE))
     if high.worst_shift > FAR_DELTA_E:
-        shift = said(messages.WAY_FAR, colour=high.colours["shift"], shift=f"{high.worst_shift:.1f}")
+        shift = message(messages.WAY_FAR, colour=high.colours["shift"], shift=f"{high.worst_shift:.1f}")
         told.append(Against(shift, high.worst_shift / FAR_DELTA_E))
     return told

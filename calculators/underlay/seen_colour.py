@@ -12,15 +12,15 @@ from calculators.declare import (
     Calculator,
     Figure,
     Lead,
-    Said,
+    Message,
     advice,
     colour,
     colour_result,
     figure,
     leads,
     measure,
+    message,
     reasons,
-    said,
     table,
     verdict,
     whole_number,
@@ -86,7 +86,7 @@ class AtEnd:
 @dataclass(frozen=True, kw_only=True)
 class SeenColourOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
-    reasons: tuple[Said, ...] = reasons()
+    reasons: tuple[Message, ...] = reasons()
     seen_a: str = colour_result("Colour over the paint")
     seen_b: str = colour_result("Colour over the second paint")
     shift_a: float = measure("Shift from the artwork, over the paint (ΔE 2000)", decimals=1)
@@ -213,18 +213,18 @@ def _at_end(end: _End) -> AtEnd:
     )
 
 
-def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -> tuple[Said, ...]:
+def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -> tuple[Message, ...]:
     here, told = low.here, []
     of_border = {"border": _shown(here.border), "limit": _shown(low.limit)}
     hidden = here.border <= low.limit + TINY
     if not one_paint and not hidden:
-        told.append(said(messages.BORDER_SHOWS, **of_border))
+        told.append(message(messages.BORDER_SHOWS, **of_border))
     places = (messages.THE_PAINT,) if one_paint else (messages.FIRST_PAINT, messages.SECOND_PAINT)
     seen = list(zip(places, here.sides, strict=False))
     for place, side in seen:
         if hardly_legible(side):
             told.append(
-                said(
+                message(
                     messages.NOT_LEGIBLE,
                     paint=place,
                     seen=side.colour,
@@ -235,27 +235,27 @@ def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -
     for place, side in sorted(seen, key=lambda each: -each[1].shift):
         if side.shift > ACCEPTED_DELTA_E:
             sentence = messages.FAR_FROM_MEANT if side.shift > FAR_DELTA_E else messages.SHIFTED
-            told.append(said(sentence, paint=place, shift=_shown(side.shift)))
+            told.append(message(sentence, paint=place, shift=_shown(side.shift)))
     if all(side.shift <= ACCEPTED_DELTA_E for _place, side in seen):
-        told.append(said(messages.AS_MEANT, within=_shown(ACCEPTED_DELTA_E)))
+        told.append(message(messages.AS_MEANT, within=_shown(ACCEPTED_DELTA_E)))
     if not one_paint and hidden:
-        told.append(said(messages.BORDER_HIDDEN, **of_border))
+        told.append(message(messages.BORDER_HIDDEN, **of_border))
     if is_beyond(inputs.artwork_colour):
-        told.append(said(messages.INK_BEYOND))
+        told.append(message(messages.INK_BEYOND))
     told += _advice(inputs, low, one_paint)
     if low.verdict != high.verdict:
-        told.append(said(messages.ENDS_DIFFER, verdict=LEVELS[high.verdict][1].lower()))
+        told.append(message(messages.ENDS_DIFFER, verdict=LEVELS[high.verdict][1].lower()))
     return tuple(told)
 
 
-def _advice(inputs: SeenColourInputs, low: _End, one_paint: bool) -> list[Said]:
+def _advice(inputs: SeenColourInputs, low: _End, one_paint: bool) -> list[Message]:
     """Return what white beneath would do."""
     told, needed, legible = [], low.layers_needed, low.layers_legible
     if not one_paint:
         if needed is None:
             told.append(advice(messages.LAYERS_NEVER, layers=counted(MOST_LAYERS)))
         elif needed == 0:
-            told.append(said(messages.NO_WHITE_NEEDED))
+            told.append(message(messages.NO_WHITE_NEEDED))
         elif needed != inputs.white_layers:
             told.append(advice(messages.LAYERS_HIDE, layers=counted(needed)))
     if legible and inputs.white_layers < legible:

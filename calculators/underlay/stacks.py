@@ -10,7 +10,7 @@ from calculators import messages, tables
 from calculators.cache import PICTURES
 from calculators.colour.seen import Marking, Seen, Side
 from calculators.colour.white_layers import scattering_power
-from calculators.declare import Progress, Said, Scene, Scenes, advice, said
+from calculators.declare import Message, Progress, Scene, Scenes, advice, message
 from calculators.pixels.rendering import Ground, rendered
 from calculators.underlay.case import LEAST_SHARE, Part
 from calculators.underlay.fineness import MAY_BE_LOST, TOO_FINE
@@ -219,11 +219,11 @@ def _marks(artwork: Artwork, looks: Looks, stack: Stack) -> dict[str, str]:
 # -- In sentences
 
 
-def told(whole: Whole, stack: Stack, low: Looks, high: Looks, needed: int | None, *, printable: bool) -> list[Said]:
+def told(whole: Whole, stack: Stack, low: Looks, high: Looks, needed: int | None, *, printable: bool) -> list[Message]:
     """Return why the verdict is what it is, with the colours that decide it; of what cannot be printed nothing good."""
     reasons = [*_no_white(whole, stack), *_troubles(whole, stack, low)]
     if low.verdict == PASSES and printable:
-        reasons.append(said(messages.ALL_AS_MEANT, within=f"{ACCEPTED_DELTA_E:.1f}"))
+        reasons.append(message(messages.ALL_AS_MEANT, within=f"{ACCEPTED_DELTA_E:.1f}"))
     if low.verdict == FAILS:
         if needed is None:
             reasons.append(advice(messages.NO_LAYERS_FOR_ALL, layers=counted(MOST_LAYERS)))
@@ -231,39 +231,41 @@ def told(whole: Whole, stack: Stack, low: Looks, high: Looks, needed: int | None
             reasons.append(advice(messages.LAYERS_FOR_ALL, layers=counted(needed)))
     reasons += _white(whole)
     if low.verdict != high.verdict and printable:
-        reasons.append(said(messages.ENDS_OF_WHITE_DIFFER, verdict=LEVELS[high.verdict][1].lower()))
+        reasons.append(message(messages.ENDS_OF_WHITE_DIFFER, verdict=LEVELS[high.verdict][1].lower()))
     return reasons
 
 
-def _no_white(whole: Whole, stack: Stack) -> list[Said]:
+def _no_white(whole: Whole, stack: Stack) -> list[Message]:
     """Return that wanted white is not there, where it is not."""
     white = next((part for part in whole.parts.values() if part.is_white), None)
     if white and stack.film == "clear" and not stack.layers:
-        return [said(messages.PART_NO_WHITE, share=_percent(white))]
+        return [message(messages.PART_NO_WHITE, share=_percent(white))]
     return []
 
 
-def _white(whole: Whole) -> list[Said]:
+def _white(whole: Whole) -> list[Message]:
     """Return how much of the marking is wanted white, where that is all of it or none."""
     if not any(part.is_white for part in whole.parts.values()):
-        return [said(messages.NO_WHITE_IN_IT)]
-    return [said(messages.ALL_WHITE)] if len(whole.parts) == 1 else []
+        return [message(messages.NO_WHITE_IN_IT)]
+    return [message(messages.ALL_WHITE)] if len(whole.parts) == 1 else []
 
 
-def _troubles(whole: Whole, stack: Stack, looks: Looks) -> list[Said]:
+def _troubles(whole: Whole, stack: Stack, looks: Looks) -> list[Message]:
     reasons = []
     bare_white = stack.film == "clear" and not stack.layers
     parts = sorted(
         (each for each in looks.deciding if not (each.part.is_white and bare_white)), key=lambda each: -each.part.share
     )
     reasons += [
-        said(messages.PART_BORDER, colour=each.part.name, share=_percent(each.part), border=f"{each.seen.border:.1f}")
+        message(
+            messages.PART_BORDER, colour=each.part.name, share=_percent(each.part), border=f"{each.seen.border:.1f}"
+        )
         for each in [each for each in parts if each.shows_border][:MOST_TOLD]
     ]
     places = (messages.THE_PAINT,) * 2 if whole.one_paint else (messages.FIRST_PAINT, messages.SECOND_PAINT)
     lost = [(each, side) for each in parts for side in (0, 1) if each.lost[side] and (side == 0 or not whole.one_paint)]
     reasons += [
-        said(
+        message(
             messages.PART_LOST,
             colour=each.part.name,
             share=_percent(each.part),
@@ -274,7 +276,7 @@ def _troubles(whole: Whole, stack: Stack, looks: Looks) -> list[Said]:
     ]
     far = [each for each in parts if each.shift > FAR_DELTA_E]
     reasons += [
-        said(
+        message(
             messages.PART_FAR,
             colour=each.part.name,
             share=_percent(each.part),
@@ -286,7 +288,9 @@ def _troubles(whole: Whole, stack: Stack, looks: Looks) -> list[Said]:
     if not reasons and (shifting := [each for each in parts if each.verdict == SHIFTS]):
         worst = max(shifting, key=lambda each: each.shift)
         reasons.append(
-            said(messages.PART_SHIFTS, colour=worst.part.name, share=_percent(worst.part), shift=f"{worst.shift:.1f}")
+            message(
+                messages.PART_SHIFTS, colour=worst.part.name, share=_percent(worst.part), shift=f"{worst.shift:.1f}"
+            )
         )
     return reasons[:MOST_TOLD_IN_ALL]
 

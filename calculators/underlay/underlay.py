@@ -11,13 +11,13 @@ from calculators.colour.beyond import is_beyond
 from calculators.declare import (
     Calculator,
     Figure,
+    Message,
     PictureStage,
     Problem,
     Progress,
     Refused,
-    Said,
     advice,
-    said,
+    message,
 )
 from calculators.figures.areas import MEANT, areas_figure
 from calculators.files.outline_pixels import told_of_outlines, with_pixels
@@ -123,7 +123,7 @@ def _nothing(inputs: UnderlayInputs, artwork: Artwork, widths: Widths) -> Underl
     areas = _areas_figure(inputs, artwork)
     return UnderlayOutputs(
         verdict=NOTHING,
-        reasons=(said(messages.NOTHING_LIES_HERE), *([advice(messages.MARK_WHAT_IS_WANTED)] if areas else [])),
+        reasons=(message(messages.NOTHING_LIES_HERE), *([advice(messages.MARK_WHAT_IS_WANTED)] if areas else [])),
         ways_verdict=None,
         layers_needed=None,
         picture_width_mm=widths.picture_mm,
@@ -216,11 +216,11 @@ def _height_share(given: Picture) -> float:
     return height / width
 
 
-def _of_picture(given: Picture, width_mm: float, artwork: Artwork) -> list[Said]:
+def _of_picture(given: Picture, width_mm: float, artwork: Artwork) -> list[Message]:
     told = told_of_outlines(given, width_mm)
     if (artwork.picture.width, artwork.picture.height) != (given.width_px, given.height_px):
         told.append(
-            said(
+            message(
                 messages.MADE_SMALLER,
                 width=str(artwork.picture.width),
                 height=str(artwork.picture.height),
@@ -229,17 +229,17 @@ def _of_picture(given: Picture, width_mm: float, artwork: Artwork) -> list[Said]
             )
         )
     if artwork.stands_for_more:
-        told.append(said(messages.STANDS_FOR, count=STANDING_FOR))
+        told.append(message(messages.STANDS_FOR, count=STANDING_FOR))
     return told
 
 
-def _of_inks(whole: Whole) -> list[Said]:
+def _of_inks(whole: Whole) -> list[Message]:
     """Return which inks are taken as stronger than their colours on a screen."""
     beyond = [part.colour for part in whole.parts.values() if part.share >= LEAST_SHARE and is_beyond(part.colour)]
-    return [said(messages.INKS_BEYOND, colours=", ".join(beyond))] if beyond else []
+    return [message(messages.INKS_BEYOND, colours=", ".join(beyond))] if beyond else []
 
 
-def _of_paper(artwork: Artwork, tolerance: float) -> list[Said]:
+def _of_paper(artwork: Artwork, tolerance: float) -> list[Message]:
     """Return what is said of a ground that looks like off-white paper: that it counts as
     a colour, or as paper within ``tolerance``.
     """
@@ -248,7 +248,7 @@ def _of_paper(artwork: Artwork, tolerance: float) -> list[Said]:
         return []
     if paper.difference > tolerance:
         return [
-            said(
+            message(
                 messages.PAPER_GROUND,
                 colour=hex_of(paper.colour),
                 difference=paper.difference,
@@ -258,7 +258,7 @@ def _of_paper(artwork: Artwork, tolerance: float) -> list[Said]:
     is_bare = artwork.whites is not None and any(
         each.meant == BACKGROUND and not each.clear for each in artwork.whites.areas
     )
-    return [said(messages.PAPER_TAKEN, colour=hex_of(paper.colour), difference=paper.difference)] if is_bare else []
+    return [message(messages.PAPER_TAKEN, colour=hex_of(paper.colour), difference=paper.difference)] if is_bare else []
 
 
 def _row(each: stacks.PartSeen, one_paint: bool, needed: int | None) -> ColourRow:

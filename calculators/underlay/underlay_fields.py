@@ -9,9 +9,9 @@ from calculators import tables
 from calculators.declare import (
     Figure,
     Lead,
+    Message,
     NamedFile,
     Prose,
-    Said,
     Scenes,
     belonging,
     choice,
@@ -217,7 +217,7 @@ class ColourRow:
 @dataclass(frozen=True, kw_only=True)
 class UnderlayOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
-    reasons: tuple[Said, ...] = reasons()
+    reasons: tuple[Message, ...] = reasons()
     ways_verdict: str | None = words("First choice of way")
     layers_needed: int | None = measure(
         "Layers of this white that all of it needs",

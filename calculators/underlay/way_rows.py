@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calculators import messages, numbers
-from calculators.declare import Prose, Said, measure, said, verdict, words
+from calculators.declare import Message, Prose, measure, message, verdict, words
 from calculators.markup import escape
 from calculators.tables.rows import Way
 from calculators.underlay.case import TERMS, Case, Judged
@@ -39,7 +39,7 @@ class WayRow:
     contrast: float | None = measure("From the paint (ΔE)", decimals=1)
     shift: float = measure("Mean shift (ΔE)", decimals=1)
     edge: str = words("Edge")
-    register: Said | str = words("To register")
+    register: Message | str = words("To register")
     wait: str = words("Added wait")
     cost: float | None = measure("Cost", decimals=2)
     weighed: float | None = measure("Total", decimals=1)
@@ -77,7 +77,7 @@ def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> P
     left, out = (
         [part for each, parts in listed if bool(each.out) is ruled for part in parts] for ruled in (False, True)
     )
-    parts: list[str | Said] = ['<div class="dw-ways-all"><p>', first, '</p><ol class="dw-ways">', *left, "</ol>"]
+    parts: list[str | Message] = ['<div class="dw-ways-all"><p>', first, '</p><ol class="dw-ways">', *left, "</ol>"]
     if out:
         count = messages.plural(sum(bool(each.out) for each in judged), "way")
         parts += [
@@ -90,7 +90,7 @@ def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> P
     return Prose(tuple(parts))
 
 
-def _listed_way(case: Case, place: int, each: Judged, chosen: str | None) -> list[str | Said]:
+def _listed_way(case: Case, place: int, each: Judged, chosen: str | None) -> list[str | Message]:
     """Return a way as an item of the list: its name and place, one sentence, and the rest folded."""
     level, title = PLACES[_place(place, each)]
     why = _why(case, each)
@@ -113,7 +113,7 @@ def _listed_way(case: Case, place: int, each: Judged, chosen: str | None) -> lis
     ]
 
 
-def _paragraphs(told: Sequence[Said]) -> list[str | Said]:
+def _paragraphs(told: Sequence[Message]) -> list[str | Message]:
     return [part for each in told for part in ("<p>", each, "</p>")]
 
 
@@ -126,121 +126,124 @@ def _choosing(each: Judged, chosen: str | None) -> str:
     )
 
 
-def _why(case: Case, each: Judged) -> list[Said]:
+def _why(case: Case, each: Judged) -> list[Message]:
     """Return what rules a way out, or what counts against it most."""
     if each.out:
         return [against.sentence for against in each.out]
     told = []
     told += [against.sentence for against in each.short]
     if each.hangs and not each.short:
-        told.append(said(messages.WAY_HANGS))
+        told.append(message(messages.WAY_HANGS))
     if each.way.for_white:
-        told.append(said(messages.WAY_MATCH, match=f"{MATCHED_DELTA_E:.0f}"))
+        told.append(message(messages.WAY_MATCH, match=f"{MATCHED_DELTA_E:.0f}"))
     if each.way.own_white:
-        told.append(said(messages.WAY_UNPAINTED))
+        told.append(message(messages.WAY_UNPAINTED))
     weighed = {
         name: each.terms[name] * case.weight(name) for name in TERMS if each.terms[name] >= TELLS and case.weight(name)
     }
     worst = sorted(weighed, key=lambda name: -weighed[name])
     if worst:
-        told.append(said(messages.WAY_COSTS, terms=_listed([_term(name, each) for name in worst[:NAMED]])))
+        told.append(message(messages.WAY_COSTS, terms=_listed([_term(name, each) for name in worst[:NAMED]])))
     else:
-        told.append(said(messages.WAY_NOTHING_AGAINST))
+        told.append(message(messages.WAY_NOTHING_AGAINST))
     return told
 
 
-def _listed(parts: Sequence[Said]) -> Said:
+def _listed(parts: Sequence[Message]) -> Message:
     """Return one part, or several in a row."""
     first, *others = parts
     for other in others:
-        first = said(messages.WAY_AND, one=first, other=other)
+        first = message(messages.WAY_AND, one=first, other=other)
     return first
 
 
-def _reasoning(case: Case, judged: Sequence[Judged], chosen: str | None) -> list[Said]:
+def _reasoning(case: Case, judged: Sequence[Judged], chosen: str | None) -> list[Message]:
     """Return why the first way is first, and what the chosen one needs."""
     left = [each for each in judged if not each.out]
     told = [
-        said(messages.WAY_PATCH, colour=part.name, difference=f"{case.from_paint(part):.1f}") for part in case.patch
+        message(messages.WAY_PATCH, colour=part.name, difference=f"{case.from_paint(part):.1f}") for part in case.patch
     ]
     if left[0].thickened:
-        told.append(said(messages.WAY_THICKENED, wide_mm=left[0].thickened))
+        told.append(message(messages.WAY_THICKENED, wide_mm=left[0].thickened))
     told += _first(case, left)
     if chosen:
         each = next(each for each in judged if each.way.id == chosen)
         if each.out:
-            told += [said(messages.WAY_CHOSEN_OUT, way=each.way.label), *_why(case, each)]
+            told += [message(messages.WAY_CHOSEN_OUT, way=each.way.label), *_why(case, each)]
         else:
-            told.append(said(messages.WAY_CHOSEN, way=each.way.label, how=each.way.how))
+            told.append(message(messages.WAY_CHOSEN, way=each.way.label, how=each.way.how))
         told += _outlines(case, each.way)
     else:
         told += _outlines(case, left[0].way)
     return told
 
 
-def _first(case: Case, left: list[Judged]) -> list[Said]:
+def _first(case: Case, left: list[Judged]) -> list[Message]:
     if left[0].short:
-        return [said(messages.WAY_NEAREST, first=left[0].way.label), *(against.sentence for against in left[0].short)]
+        return [
+            message(messages.WAY_NEAREST, first=left[0].way.label),
+            *(against.sentence for against in left[0].short),
+        ]
     if len(left) == 1:
-        return [said(messages.WAY_ALONE, first=left[0].way.label)]
+        return [message(messages.WAY_ALONE, first=left[0].way.label)]
     return [_compared(case, left)]
 
 
-def _compared(case: Case, left: list[Judged]) -> Said:
+def _compared(case: Case, left: list[Judged]) -> Message:
     first, second = left[:2]
     weighed = {name: case.weight(name) * (second.terms[name] - first.terms[name]) for name in TERMS}
     gains = [name for name in sorted(weighed, key=lambda name: -weighed[name]) if weighed[name] >= TELLS][:NAMED]
     losses = [name for name in sorted(weighed, key=weighed.__getitem__) if weighed[name] <= -TELLS][:NAMED]
     labels = {"first": first.way.label, "second": second.way.label}
     if not gains:
-        return said(messages.WAY_LEVEL, **labels)
+        return message(messages.WAY_LEVEL, **labels)
     parts = {"gains": _against(gains, first, second)}
     if losses:
-        return said(messages.WAY_BETTER_LOSES, **labels, **parts, losses=_against(losses, first, second))
-    return said(messages.WAY_BETTER, **labels, **parts)
+        return message(messages.WAY_BETTER_LOSES, **labels, **parts, losses=_against(losses, first, second))
+    return message(messages.WAY_BETTER, **labels, **parts)
 
 
-def _against(names: list[str], first: Judged, second: Judged) -> Said:
+def _against(names: list[str], first: Judged, second: Judged) -> Message:
     """Return terms in words, each with both values."""
     told = []
     for name in names:
         values = _value(name, first), _value(name, second)
         told.append(
-            said(
+            message(
                 messages.WAY_TERMS[name],
-                value=said(messages.WAY_INSTEAD, value=values[0], other=values[1]) if all(values) else values[0],
+                value=message(messages.WAY_INSTEAD, value=values[0], other=values[1]) if all(values) else values[0],
             )
         )
     return _listed(told)
 
 
-def _outlines(case: Case, way: Way) -> list[Said]:
+def _outlines(case: Case, way: Way) -> list[Message]:
     needs = messages.WAY_ONE_OUTLINE if len(way.outlines) == 1 else messages.WAY_OUTLINES
-    told = [said(needs, outlines=" ".join(way.outlines))]
+    told = [message(needs, outlines=" ".join(way.outlines))]
     if way.choke:
-        told.append(said(messages.WAY_CHOKE, low_mm=way.choke.low, high_mm=way.choke.high))
+        told.append(message(messages.WAY_CHOKE, low_mm=way.choke.low, high_mm=way.choke.high))
         if case.white_edge >= LEAST_EDGE:
-            told.append(said(messages.WAY_CHOKE_WHITE, share=f"{100 * case.white_edge:.0f}"))
+            told.append(message(messages.WAY_CHOKE_WHITE, share=f"{100 * case.white_edge:.0f}"))
         elif case.white_share:
-            told.append(said(messages.WAY_CHOKE_ALL))
+            told.append(message(messages.WAY_CHOKE_ALL))
     return told
 
 
-def _weighed(case: Case, judged: Sequence[Judged]) -> list[Said]:
+def _weighed(case: Case, judged: Sequence[Judged]) -> list[Message]:
     """Return with which weights it was weighed, and whether cost is among them."""
     told = []
     if case.prices and (left_open := open_costs(judged)):
-        told.append(said(messages.WAY_COSTS_OPEN, ways=", ".join(f"“{each.way.label}”" for each in left_open)))
+        told.append(message(messages.WAY_COSTS_OPEN, ways=", ".join(f"“{each.way.label}”" for each in left_open)))
     weights = ", ".join(f"{messages.WEIGHT_NAMES[term]} {numbers.plain(case.weight(term))}" for term in TERMS)
-    return [*told, said(messages.WEIGHTS_ARE, weights=weights)]
+    return [*told, message(messages.WEIGHTS_ARE, weights=weights)]
 
 
-def _term(name: str, each: Judged) -> Said:
+def _term(name: str, each: Judged) -> Message:
     """Return a term in words, with its value."""
-    return said(messages.WAY_TERMS[name], value=_value(name, each))
+    return message(messages.WAY_TERMS[name], value=_value(name, each))
 
 
-def _value(name: str, each: Judged) -> Said | str:
+def _value(name: str, each: Judged) -> Message | str:
     match name:
         case "border":
             return f"ΔE {each.looks.border:.1f}"
@@ -257,7 +260,7 @@ def _value(name: str, each: Judged) -> Said | str:
         case "cost":
             return "" if each.cost is None else numbers.significant(each.cost)
     limits = [needs.low for needs in (each.way.outline, each.way.inside) if needs]
-    return said(messages.DETAIL_DOWN_TO, low_mm=max(limits)) if limits else ""
+    return message(messages.DETAIL_DOWN_TO, low_mm=max(limits)) if limits else ""
 
 
 def _edge(each: Judged) -> str:
@@ -265,13 +268,13 @@ def _edge(each: Judged) -> str:
     return messages.EDGE_UM.format(low=numbers.plain(low), high=numbers.plain(high))
 
 
-def _register(each: Judged) -> Said | str:
+def _register(each: Judged) -> Message | str:
     if not each.pieces:
         return messages.NO_PIECES
     pieces = messages.ONE_PIECE if each.pieces == 1 else messages.PIECES.format(count=each.pieces)
     tolerance = each.way.tolerance
     return (
-        said(messages.PIECES_WITHIN, pieces=pieces, low_mm=tolerance.low, high_mm=tolerance.high)
+        message(messages.PIECES_WITHIN, pieces=pieces, low_mm=tolerance.low, high_mm=tolerance.high)
         if tolerance
         else pieces
     )

@@ -6,7 +6,7 @@ import pytest
 
 from calculators import catalogue, units
 from calculators.declare.verdict import in_brief
-from calculators.values import advice, said
+from calculators.values import advice, message
 from calculators.view import default_view
 
 
@@ -20,12 +20,12 @@ def test_a_verdict_says_two_sentences_and_unfolds_the_rest(id):
 
 
 def test_the_advice_follows_the_deciding_reason():
-    told = [said("The border shows. It is far."), said("So does this."), advice("Use {count} layers.", count="3")]
+    told = [message("The border shows. It is far."), message("So does this."), advice("Use {count} layers.", count="3")]
     assert in_brief(told, units.MM) == (["The border shows.", "Use 3 layers."], ["It is far.", "So does this."])
 
 
 def test_a_point_inside_a_number_ends_no_sentence():
-    assert in_brief([said("It is {x_mm} wide. Done.", x_mm=0.25)], units.MM)[0] == ["It is 0.25 mm wide.", "Done."]
+    assert in_brief([message("It is {x_mm} wide. Done.", x_mm=0.25)], units.MM)[0] == ["It is 0.25 mm wide.", "Done."]
 
 
 def test_a_verdict_without_reasons_says_nothing():

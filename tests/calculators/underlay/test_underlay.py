@@ -21,7 +21,7 @@ from tests.calculators.underlay.underlays import (
     by_colour,
     disc,
     picture,
-    said,
+    reasons_text,
     seen,
     sentences,
 )
@@ -218,7 +218,7 @@ def test_a_transparent_picture_is_reported_as_empty(fill):
     outputs = seen(Image.new("RGBA", (30, 20), fill))
     assert outputs.verdict == "nothing"
     assert outputs.beside is None and outputs.ways == () and outputs.for_service is None
-    assert "transparent or background" in said(outputs)
+    assert "transparent or background" in reasons_text(outputs)
 
 
 def test_a_white_sheet_is_background_until_it_is_marked():
@@ -226,11 +226,11 @@ def test_a_white_sheet_is_background_until_it_is_marked():
     assert seen(sheet).verdict == "nothing"
     wanted = seen(sheet, white_marks="1 wanted", base_a=MAROON, base_b=MAROON)
     assert wanted.white_percent == 100
-    assert "All of it is wanted white" in said(wanted)
+    assert "All of it is wanted white" in reasons_text(wanted)
 
 
 def test_a_picture_without_white_says_so():
-    assert "no wanted white" in said(seen(disc("#b82a2a"), white_layers=0))
+    assert "no wanted white" in reasons_text(seen(disc("#b82a2a"), white_layers=0))
 
 
 @pytest.mark.parametrize("size", [(1, 1), (1, 40), (40, 1), (3, 2)])
@@ -241,14 +241,14 @@ def test_the_smallest_pictures_are_answered(size):
 def test_a_photograph_is_described_by_representative_colours():
     outputs = seen(photograph(120), base_a="#24443a", base_b="#24443a")
     assert 2 <= len(outputs.colours) <= 12
-    assert "represent them" in said(outputs)
+    assert "represent them" in reasons_text(outputs)
 
 
 def test_a_huge_picture_is_halved_and_says_so():
     large = disc("#b82a2a", size=200).resize((2400, 2400), Image.Resampling.NEAREST)
     outputs = seen(large)
     assert outputs.on_paint.width_px == 1200
-    assert "reduced from 2400 × 2400 to 1200 × 1200 pixels" in said(outputs)
+    assert "reduced from 2400 × 2400 to 1200 × 1200 pixels" in reasons_text(outputs)
 
 
 @pytest.mark.parametrize(

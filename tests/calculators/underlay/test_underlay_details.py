@@ -8,7 +8,7 @@ from PIL import Image, ImageDraw
 
 from calculators import tables, units
 from calculators.declare.prose import html
-from tests.calculators.underlay.underlays import IVORY, disc, said, seen
+from tests.calculators.underlay.underlays import IVORY, disc, reasons_text, seen
 
 
 def shield(size=180, quality=None):
@@ -50,7 +50,7 @@ def test_a_web_shield_keeps_some_ways(quality, width_mm):
     assert len(left) >= 2 and outputs.ways_verdict == left[0].way
     # Strokes of 1.75 pixels are 0.06 mm at 6 mm, and 0.58 mm at 60 mm.
     assert (outputs.verdict == "too-fine") == (width_mm == 6.0)
-    told = said(outputs)
+    told = reasons_text(outputs)
     assert ("this printer" in told) == (width_mm == 6.0)
     assert ("rings mark" in outputs.finest.alt) if width_mm == 6.0 else outputs.finest is None
 
@@ -66,9 +66,10 @@ def test_strokes_keep_their_width_in_a_jpeg(quality):
 def test_too_fine_parts_are_reported_once():
     outputs = seen(disc("#b82a2a"), inside_mm=0.05, base_a=IVORY, base_b=IVORY)
     assert outputs.verdict == "too-fine"
-    assert said(outputs).count("0.05 mm wide") == 1
+    assert reasons_text(outputs).count("0.05 mm wide") == 1
     assert not any(
-        each in said(outputs) for each in ("It works", "looks as in the artwork", "looks as it does in the artwork")
+        each in reasons_text(outputs)
+        for each in ("It works", "looks as in the artwork", "looks as it does in the artwork")
     )
     reasoning = html(outputs.reasoning, units.MM)
     assert reasoning.count("0.05 mm") == sum(bool(row.inside) for row in tables.load("ways"))

@@ -37,5 +37,5 @@ def by_colour(outputs):
     return {row.colour: row for row in outputs.colours}
 
 
-def said(outputs):
+def reasons_text(outputs):
     return " ".join(sentence(each, units.MM) for each in outputs.reasons)
