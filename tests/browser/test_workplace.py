@@ -230,3 +230,21 @@ def test_underlay_with_its_example_takes_at_most_3500_px(browser, workbench_serv
         assert page.locator(".dw-ways > li").count() == 11
         for way in page.locator(".dw-ways > li").all():
             assert way.locator("> p:not(.dw-way-name)").count() == 1
+
+
+def test_long_work_is_reported_and_stopped_over_the_picture(tablet, workbench_server, tmp_path):
+    page = opened(tablet, workbench_server, "artwork/trace/")
+    # Many shapes keep the tracer busy for longer than it takes to reach Stop.
+    many = Image.new("RGB", (2400, 2400), "white")
+    pen = ImageDraw.Draw(many)
+    for row in range(40):
+        for column in range(40):
+            pen.ellipse([60 * column + 5, 60 * row + 5, 60 * column + 50, 60 * row + 50], fill="#205080")
+    many.save(tmp_path / "many.png")
+    page.locator("input[type=file]").first.set_input_files(tmp_path / "many.png")
+    progress = page.locator(".dw-progress")
+    expect(progress).to_be_visible(timeout=20_000)
+    box = progress.bounding_box()
+    assert box["y"] >= 0 and box["y"] + box["height"] <= page.viewport_size["height"]
+    progress.get_by_role("button").tap()
+    expect(progress).to_be_hidden()
