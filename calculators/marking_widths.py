@@ -19,7 +19,7 @@ class Widths:
 
     picture_mm: float | None = None
     own_mm: float | None = None
-    told: tuple[Message, ...] = ()
+    reasons: tuple[Message, ...] = ()
 
 
 class _Inputs(Protocol):
@@ -46,7 +46,7 @@ def with_widths[Inputs: _Inputs](inputs: Inputs, picture: Picture | None) -> tup
     if picture is None:
         if not own_width:
             return inputs, Widths()
-        return replace(inputs, width_mm=inputs.own_width_mm), Widths(told=(message(messages.NO_MARGINS_KNOWN),))
+        return replace(inputs, width_mm=inputs.own_width_mm), Widths(reasons=(message(messages.NO_MARGINS_KNOWN),))
     found = extent(picture)
     width_mm = inputs.own_width_mm / found.share if own_width else inputs.width_mm
     if width_mm > _most(inputs):
@@ -58,7 +58,7 @@ def _widths(found: Extent, width_mm: float, *, own_width: bool) -> Widths:
     if found.share < 1:
         return Widths(width_mm, width_mm * found.share)
     return Widths(
-        told=(message(messages.FIELD_COUNTS, colour=hex_of(found.field)),) if own_width and found.field else ()
+        reasons=(message(messages.FIELD_COUNTS, colour=hex_of(found.field)),) if own_width and found.field else ()
     )
 
 

@@ -1,4 +1,4 @@
-"""How is the marking taken out of its picture?"""
+"""Take a marking out of its picture: remove the background and flatten the colours."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from calculators import example, messages, tables
 from calculators.artwork import next_steps
 from calculators.artwork.cleaned_figure import cleaned_figure, on_card
-from calculators.artwork.fine_detail import FINE, TOO_FINE, told_of_fine_detail, try_fine_detail
+from calculators.artwork.fine_detail import FINE, TOO_FINE, fine_detail_reasons, try_fine_detail
 from calculators.artwork.palette import FLUORESCENT, METALLIC, ColourChange, ColourRow, Palette
 from calculators.cache import PICTURES
 from calculators.declare import (
@@ -36,7 +36,7 @@ from calculators.declare import (
     whole_number,
     yes_no,
 )
-from calculators.figures.losses import taken_as_one, told_of
+from calculators.figures.losses import loss_reasons, merged_reasons
 from calculators.files.picture import Picture
 from calculators.files.png import png_in_steps
 from calculators.job_fields import marking_picture
@@ -63,10 +63,10 @@ LEVELS = {
 }
 #: Common practice: artwork of more flat colours than this is rare, and tedious to handle.
 MANY_FROM = 13
-#: Of all the work, so much is done once the colours are found, the background is flooded, the edges are
-#: mixed, the file is written, and losses are looked for.
+#: Shares of all the work done after each step: colours found, background flooded,
+#: edges mixed, file written, losses found.
 FOUND, FLOODED, CLEANED, WRITTEN, COMPARED = 0.6, 0.7, 0.8, 0.9, 0.95
-#: Shades are merged on purpose within this many of the tolerances that were asked for.
+#: Shades are merged on purpose within this many times the chosen tolerance.
 ON_PURPOSE = 1.2
 
 
@@ -144,19 +144,19 @@ class CleanPictureOutputs:
 
 
 def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, CleanPictureOutputs]:
-    """Return the marking of a picture without its background, in flat colours, and what those are.
+    """Return the marking of a picture in flat colours without its background, with a table of its colours.
 
-    Background and colours are told apart by CIEDE2000. A picture of more than four million pixels is halved first, and
-    that is said. Yields progress. Raises Refused where a change names a colour that there is not.
+    CIEDE2000 separates background and colours. A picture of more than four million pixels is halved first, and a reason
+    says so. Yields progress. Raises Refused if a change names a colour that does not exist.
     """
-    given = inputs.picture or on_card(example.picture())
-    whole = raster_of(given)
+    picture = inputs.picture or on_card(example.picture())
+    whole = raster_of(picture)
     raster = worked(whole)
-    told = _of_size(raster, whole)
+    reasons = _of_size(raster, whole)
     own = inputs.picture is not None
     # Along a row a colour begins with every second of the edges.
-    if not (inputs.fine_detail or inputs.colours) and (fine := told_of_fine_detail(raster, 2 * MOST_RUNS)):
-        return _nothing(FINE, [*fine, *told], given, own)
+    if not (inputs.fine_detail or inputs.colours) and (fine := fine_detail_reasons(raster, 2 * MOST_RUNS)):
+        return _nothing(FINE, [*fine, *reasons], picture, own)
     try:
         # Kept, so that a change to one colour is answered without finding them anew.
         operation = ("flat colours", raster.width, raster.height, inputs.colour_tolerance, inputs.colours)
@@ -171,17 +171,17 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
             flooding = flooded(raster, flat, inputs.background_tolerance, enclosed=inputs.background == "everywhere")
             background = yield from part_of_work(flooding, FOUND, FLOODED)
     except NotFlat as trouble:
-        told.insert(0, message(messages.NOT_FLAT, colours=str(trouble.colours)))
-        return _nothing(NOT_FLAT, told, given, own)
+        reasons.insert(0, message(messages.NOT_FLAT, colours=str(trouble.colours)))
+        return _nothing(NOT_FLAT, reasons, picture, own)
     except TooManyRuns:
-        return _nothing(NOT_FLAT, [message(messages.PICTURE_TOO_SCATTERED), *told], given, own)
+        return _nothing(NOT_FLAT, [message(messages.PICTURE_TOO_SCATTERED), *reasons], picture, own)
     palette = Palette(flat, background, inputs.changes)
     rgba = yield from part_of_work(cleaned(raster, flat, background, palette.becomes), FLOODED, CLEANED)
     box = marking_box(bytes(rgba[3::4]), raster.width, raster.height)
     if box is None:
-        return _nothing(NOTHING, [*_why_nothing(flat, background), *told], given, own)
+        return _nothing(NOTHING, [*_why_nothing(flat, background), *reasons], picture, own)
     if inputs.crop and box[2] - box[0] < raster.width:
-        told.append(message(messages.CROPPED_WIDTH))
+        reasons.append(message(messages.CROPPED_WIDTH))
     marking = cropped(rgba, raster.width, box if inputs.crop else (0, 0, raster.width, raster.height))
     file = yield from part_of_work(png_in_steps(marking.width, marking.height, marking.rgba), CLEANED, WRITTEN)
     yield Progress(WRITTEN, messages.COMPARING)
@@ -190,8 +190,8 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     )
     lost = replace(lost, washed=tuple(each for each in lost.washed if not palette.changed(each.now)))
     yield Progress(COMPARED, messages.WRITING_PICTURE)
-    shown = cleaned_figure(
-        given,
+    drawing = cleaned_figure(
+        picture,
         marking,
         len(palette.left),
         own=own,
@@ -199,7 +199,14 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
         places=(raster.width, *(box if inputs.crop else (0, 0))[:2]),
     )
     return _outputs(
-        inputs, given, marking, NamedFile(f"{_title(given)}-clean.png", "image/png", file), palette, shown, lost, told
+        inputs,
+        picture,
+        marking,
+        NamedFile(f"{_title(picture)}-clean.png", "image/png", file),
+        palette,
+        drawing,
+        lost,
+        reasons,
     )
 
 
@@ -218,13 +225,13 @@ def _of_size(raster: Raster, whole: Raster) -> list[Message]:
 
 
 def _losses(raster: Raster, flat: FlatColours, tolerance: float) -> Losses:
-    """Return what the flat colours lost of the picture, before the reader changed any: those changes are wanted."""
+    """Return what the flat colours lose of the picture, ignoring the reader's own changes: those are wanted."""
     colours, apart = [each.rgb for each in flat.colours], max(MERGED_APART, ON_PURPOSE * tolerance)
     return losses(raster, flat.labels, colours, apart, shown_flat(flat))
 
 
-def _title(given: Picture) -> str:
-    return given.name.rpartition(".")[0] or given.name
+def _title(picture: Picture) -> str:
+    return picture.name.rpartition(".")[0] or picture.name
 
 
 def _why_nothing(flat: FlatColours, background: Background | None) -> list[Message]:
@@ -236,7 +243,7 @@ def _why_nothing(flat: FlatColours, background: Background | None) -> list[Messa
 
 
 def _of_one_colour(flat: FlatColours) -> list[Message]:
-    """Return what is said of a picture that is one colour all over; nothing of any other."""
+    """Return the message for a picture of a single colour; an empty list for any other."""
     if flat.labels.count(0) < len(flat.labels):
         return []
     return [message(messages.PICTURE_IS_ONE_COLOUR, colour=flat.colours[0].hex)]
@@ -244,13 +251,13 @@ def _of_one_colour(flat: FlatColours) -> list[Message]:
 
 def _outputs(
     inputs: CleanPictureInputs,
-    given: Picture,
+    picture: Picture,
     marking: Raster,
     file: NamedFile,
     palette: Palette,
-    shown: Figure,
+    drawing: Figure,
     lost: Losses,
-    told: list[Message],
+    reasons: list[Message],
 ) -> CleanPictureOutputs:
     background, left = palette.background, palette.left
     labels, width = palette.flat.labels, palette.flat.width
@@ -265,18 +272,18 @@ def _outputs(
     else:
         first = message(messages.BACKGROUND_UNEVEN if uneven else messages.BACKGROUND_IS_CLEAR)
     counted = message(messages.FLAT_COLOUR) if len(left) == 1 else message(messages.FLAT_COLOURS, count=len(left))
-    told = [
+    reasons = [
         first,
         *_of_one_colour(palette.flat),
         counted,
-        *taken_as_one(lost),
-        *told,
+        *merged_reasons(lost),
+        *reasons,
     ]
     if lost.washed:
-        told.append(message(messages.WASHED_JOIN))
+        reasons.append(message(messages.WASHED_JOIN))
     if len(left) >= MANY_FROM:
-        told.append(message(messages.MANY_COLOURS))
-    told += _of_inks(palette)
+        reasons.append(message(messages.MANY_COLOURS))
+    reasons += _of_inks(palette)
     judged = (
         KEPT
         if uneven
@@ -288,36 +295,36 @@ def _outputs(
         if len(left) >= MANY_FROM
         else CLEAN
     )
-    of_losses = told_of(lost, messages.LOST_CURE_COUNT if inputs.colours else messages.LOST_CURE)
+    of_losses = loss_reasons(lost, messages.LOST_CURE_COUNT if inputs.colours else messages.LOST_CURE)
     return CleanPictureOutputs(
         verdict=judged,
-        reasons=(*of_losses, *told) if judged == LOST else (*told, *of_losses),
+        reasons=(*of_losses, *reasons) if judged == LOST else (*reasons, *of_losses),
         colour_count=len(left),
         background=hex_of(background.rgb) if background else None,
         width_px=marking.width,
         height_px=marking.height,
-        shown=shown,
+        shown=drawing,
         colours=palette.rows(),
         cleaned=file,
     )
 
 
 def _of_inks(palette: Palette) -> list[Message]:
-    """Return what is said of colours that a printer has no ink for."""
+    """Return the messages about colours that a printer has no ink for."""
     without = [palette.name(label) for label in palette.left if palette.does.get(label) in (METALLIC, FLUORESCENT)]
-    told = [message(messages.NO_INK_FOR, names=", ".join(without))] if without else []
-    return [*told, message(messages.WHITE_IS_BARE)] if any(map(palette.is_white, palette.left)) else told
+    reasons = [message(messages.NO_INK_FOR, names=", ".join(without))] if without else []
+    return [*reasons, message(messages.WHITE_IS_BARE)] if any(map(palette.is_white, palette.left)) else reasons
 
 
-def _nothing(verdict: str, told: list[Message], given: Picture, own: bool) -> CleanPictureOutputs:
+def _nothing(verdict: str, reasons: list[Message], picture: Picture, own: bool) -> CleanPictureOutputs:
     return CleanPictureOutputs(
         verdict=verdict,
-        reasons=tuple(told),
+        reasons=tuple(reasons),
         colour_count=None,
         background=None,
         width_px=None,
         height_px=None,
-        shown=cleaned_figure(given, None, 0, own=own),
+        shown=cleaned_figure(picture, None, 0, own=own),
         colours=(),
         cleaned=None,
     )

@@ -1,4 +1,4 @@
-"""A drawing of a picture beside the marking that was taken out of it."""
+"""Draw a picture beside the marking taken out of it."""
 
 from __future__ import annotations
 
@@ -15,18 +15,18 @@ from calculators.pixels.downscaling import worked
 from calculators.pixels.fidelity import NOTHING_LOST, Losses
 from calculators.pixels.raster import Raster
 
-#: Both panels, in SVG units, with the words beneath; a panel is at most so high.
+#: Sizes in SVG units: the drawing, a panel, the gap, the words beneath, and the greatest height of a panel.
 WIDTH, PANEL, GAP, WORDS, MOST_HIGH = 520, 250, 20, 30, 360
-#: Marks may reach so far over a panel's edge.
+#: How far marks may reach over a panel's edge.
 EDGE = 4
-#: The marking is drawn with at most so many pixels.
+#: The most pixels that the marking is drawn with.
 MOST_DRAWN = 250_000
-#: The card that the demonstration's crest lies on in the worked example.
+#: The colour of the card that holds the crest of the worked example.
 CARD = (233, 229, 216)
 
 
 def cleaned_figure(
-    given: Picture,
+    picture: Picture,
     marking: Raster | None,
     colours: int,
     *,
@@ -34,13 +34,14 @@ def cleaned_figure(
     lost: Losses = NOTHING_LOST,
     places: tuple[int, int, int] = (1, 0, 0),
 ) -> Figure:
-    """Return ``given`` beside ``marking``, which lies on squares where it is clear; ``own``: the reader's own picture.
+    """Return ``picture`` beside ``marking``, with squares behind its transparent
+    parts; ``own``: the reader's own picture.
 
-    What was ``lost`` is marked in both. ``places``: how wide the picture is in the pixels of those marks, and where
-    in it the marking begins, from the left and from the top.
+    Marks in both show what was ``lost``. ``places``: the width of the picture in the pixels of those
+    marks, and the left and top of the marking in it.
     """
-    source = 'data-picture="picture"' if own else _embedded(given.data)
-    first, first_high = _placed(source, 0, *given.size_px)
+    source = 'data-picture="picture"' if own else _embedded(picture.data)
+    first, first_high = _placed(source, 0, *picture.size_px)
     if marking is None:
         alt, second, high = messages.NOT_CLEANED_ALT, "", first_high - WORDS
     else:
@@ -54,8 +55,8 @@ def cleaned_figure(
         high = max(first_high, second_high)
         wide, left, top = places
         scale = min(PANEL, MOST_HIGH * marking.width / marking.height) / marking.width
-        given_wide, given_high = given.size_px
-        first += marks(lost, min(PANEL, MOST_HIGH * given_wide / given_high) / wide, 0, 0)
+        picture_wide, picture_high = picture.size_px
+        first += marks(lost, min(PANEL, MOST_HIGH * picture_wide / picture_high) / wide, 0, 0)
         if marked := marks(lost, scale, PANEL + GAP - scale * left, -scale * top):
             second += (
                 '<clipPath id="clean-picture-marking">'
@@ -77,7 +78,7 @@ def cleaned_figure(
 
 
 def _placed(source: str, left: float, width_px: int, height_px: int) -> tuple[str, float]:
-    """Return a picture on its ground of squares, with how high it is drawn."""
+    """Return a picture on its ground of squares, and its height in the drawing."""
     width = min(PANEL, MOST_HIGH * width_px / height_px)
     height = width * height_px / width_px
     place = f'x="{left}" y="0" width="{width:.2f}" height="{height:.2f}"'
@@ -97,7 +98,7 @@ def _embedded(data: bytes) -> str:
 
 
 def on_card(picture: Picture) -> Picture:
-    """Return ``picture`` as it would be scanned from a card: opaque, with the card all round it."""
+    """Return ``picture`` as a scan of a printed card: opaque, with card on all sides."""
     return PICTURES.remembered(picture.digest, ("on card",), lambda: _on_card(picture))
 
 

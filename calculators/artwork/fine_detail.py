@@ -1,6 +1,6 @@
-"""A picture with more small detail than can be worked on is told from a sample, before the long work.
+"""Sample a picture for more small detail than the site can handle, before the long work starts.
 
-The reader may go on all the same.
+The reader may still go on.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ TOO_FINE = ("fail", "Its detail is too small and too much to work on")
 
 
 def try_fine_detail() -> Any:
-    """Declare the field that lets a reader go on although a sample shows too much detail."""
+    """Declare the field that lets a reader go on when a sample shows too much detail."""
     return yes_no(
         "Try very fine detail",
         default=False,
@@ -28,10 +28,8 @@ def try_fine_detail() -> Any:
     )
 
 
-def told_of_fine_detail(raster: Raster, most_edges: int) -> list[Message]:
-    """Return what is said where ``raster`` has more edges than ``most_edges``, so
-    far as a sample shows; else nothing.
-    """
+def fine_detail_reasons(raster: Raster, most_edges: int) -> list[Message]:
+    """Return the messages if a sample of ``raster`` suggests more than ``most_edges`` edges, else an empty list."""
     edges = sampled_edges(raster)
     if edges is None or edges <= most_edges:
         return []
@@ -42,5 +40,5 @@ def told_of_fine_detail(raster: Raster, most_edges: int) -> list[Message]:
 
 
 def _rounded(count: int) -> str:
-    """Return ``count`` in words for a reader, to ten thousands."""
+    """Return ``count`` in words for a reader, rounded to ten thousands."""
     return f"{round(count, -4):,}".replace(",", " ")

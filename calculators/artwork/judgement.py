@@ -1,4 +1,4 @@
-"""Will the pixels of a picture show in print? One judgement, for typed numbers and for pictures looked into."""
+"""Judge whether the pixels of a picture show in print, from typed numbers or from the picture itself."""
 
 from __future__ import annotations
 
@@ -25,15 +25,15 @@ LEVELS = {
     UNKNOWN: ("watch", "Nobody can tell: look at a test print"),
 }
 SOFT, HARD = "soft", "hard"
-#: The widest angle in arcminutes under which a pixel passes, by kind of edge.
+#: The widest angle in arcminutes that a pixel may fill, by kind of edge.
 PASSES_ARCMIN = {SOFT: sight.SOFT_ARCMIN, HARD: sight.EYE_ARCMIN}
-#: Sizes that ought to be equal differ in the last bits; this much is nothing.
+#: Sizes that should be equal differ in the last bits; ignore a difference up to this.
 TINY = 1e-9
 
 
 @dataclass(frozen=True, kw_only=True)
 class SeenFrom:
-    """What is seen from one distance, by eye alone: the usual aim of 300 ppi does not count here."""
+    """What the eye alone sees from one distance; the usual aim of 300 ppi does not count here."""
 
     place: str = words("How you look")
     distance_mm: float = measure("From", unit="mm", decimals=0)
@@ -44,7 +44,7 @@ class SeenFrom:
 
 @dataclass(frozen=True)
 class Looked:
-    """How a print is looked at: from where, with edges soft or hard, made by which printer, with lines of what kind."""
+    """How a print is judged: viewing distance, soft or hard edges, the printer, and the kind of line."""
 
     distance_mm: float
     edges: str
@@ -54,7 +54,7 @@ class Looked:
 
 @dataclass(frozen=True)
 class Judgement:
-    """The verdict on so many pixels at a printed size, its reasons, and how far they would go."""
+    """The verdict on a number of pixels at a printed size, its reasons, and the largest sizes that still pass."""
 
     verdict: str
     reasons: tuple[Message, ...]
@@ -66,7 +66,7 @@ class Judgement:
 
 
 def printed_ppi(width_px: int, height_px: int, width_mm: float, height_mm: float) -> float:
-    """Return pixels per inch in print, the lower of across and down.
+    """Return the printed pixels per inch, the lower of across and down.
 
     >>> round(printed_ppi(200, 200, 25.4, 25.4), 6)
     200.0
@@ -75,10 +75,10 @@ def printed_ppi(width_px: int, height_px: int, width_mm: float, height_mm: float
 
 
 def judged(ppi: float, distance_mm: float, edges: str, *, aim_counts: bool = True) -> str:
-    """Return the verdict on ``ppi`` in print, seen from ``distance_mm`` with soft or hard ``edges``.
+    """Return the verdict on ``ppi`` in print at ``distance_mm`` from the eye, with soft or hard ``edges``.
 
-    Sharp: at least what an eye resolves there or, where ``aim_counts``, the usual 300 ppi. Good
-    enough: a pixel fills at most 1 arcminute (hard) or 2 (soft, an estimate).
+    Sharp: at least the resolution of the eye there or, if ``aim_counts``, the usual 300 ppi. Good enough: a pixel
+    fills at most 1 arcminute (hard) or 2 (soft, an estimate).
 
     >>> judged(200, 300, "soft"), judged(100, 300, "soft"), judged(300, 300, "hard")
     ('good-enough', 'steps-show', 'sharp')
@@ -90,7 +90,7 @@ def judged(ppi: float, distance_mm: float, edges: str, *, aim_counts: bool = Tru
 
 
 def of_pixels(width_px: int, height_px: int, width_mm: float, height_mm: float, looked: Looked) -> Judgement:
-    """Return the judgement on so many pixels at that size, each of them taken to be real."""
+    """Return the judgement on a number of pixels at that size, assuming that each holds real detail."""
     distance, edges = looked.distance_mm, looked.edges
     ppi = printed_ppi(width_px, height_px, width_mm, height_mm)
     sharp_ppi = min(sight.resolved_ppi(distance), AIM_PPI)
@@ -107,22 +107,24 @@ def of_pixels(width_px: int, height_px: int, width_mm: float, height_mm: float, 
         )
         for place, at in places(distance)
     )
-    told = [_first_reason(ppi, looked, verdict_here)]
+    reasons = [_first_reason(ppi, looked, verdict_here)]
     if verdict_here == STEPS_SHOW:
-        told.append(advice(messages.NARROWER_OR_MORE, good_mm=good_mm, wanted_px=_ceil(width_px * good_ppi / ppi)))
+        reasons.append(advice(messages.NARROWER_OR_MORE, good_mm=good_mm, wanted_px=_ceil(width_px * good_ppi / ppi)))
     elif seen[1].verdict == STEPS_SHOW and distance > sight.MAGNIFIER_MM:
         sentence = messages.MAGNIFIER_SHOWS if edges == HARD else messages.MAGNIFIER_SHOWS_SOFT
-        told.append(message(sentence, distance_mm=sight.MAGNIFIER_MM))
+        reasons.append(message(sentence, distance_mm=sight.MAGNIFIER_MM))
     across, down = width_px / width_mm, height_px / height_mm
     if abs(across - down) > 0.01 * max(across, down):
-        told.append(message(messages.UNEVEN_PIXELS, across_ppi=across * MM_PER_INCH, down_ppi=down * MM_PER_INCH))
+        reasons.append(message(messages.UNEVEN_PIXELS, across_ppi=across * MM_PER_INCH, down_ppi=down * MM_PER_INCH))
     holds = thinnest_held(looked.printer, looked.line)
     if MM_PER_INCH / ppi < holds.low:
         lines = LINES_IN_WORDS[looked.line]
-        told.append(message(messages.PRINTER_LIMITS, lines=lines, printed_low_mm=holds.low, printed_high_mm=holds.high))
+        reasons.append(
+            message(messages.PRINTER_LIMITS, lines=lines, printed_low_mm=holds.low, printed_high_mm=holds.high)
+        )
     return Judgement(
         verdict=verdict_here,
-        reasons=tuple(told),
+        reasons=tuple(reasons),
         printed_ppi=ppi,
         largest_sharp_width_mm=width_mm * ppi / sharp_ppi,
         largest_good_width_mm=good_mm,
@@ -134,10 +136,10 @@ def of_pixels(width_px: int, height_px: int, width_mm: float, height_mm: float, 
 def of_picture(
     picture: Picture, width_mm: float, height_mm: float | None, looked: Looked
 ) -> Generator[Progress, None, tuple[Inspection, Looked, Judgement]]:
-    """Return what was found in the pixels of ``picture``, how it is looked at, and the judgement on its true detail.
+    """Return the findings in the pixels of ``picture``, how it is viewed, and the judgement on its true detail.
 
-    Without ``height_mm`` it keeps its proportions. The edges of ``looked`` may be left to the picture. The detail
-    and the JPEG damage are estimates.
+    Without ``height_mm`` the picture keeps its proportions. The picture decides the edges that ``looked``
+    leaves open. The detail and the JPEG damage are estimates.
     """
     yield Progress(0.1, messages.LOOKING_AT_PIXELS)
     found = inspected(picture)
@@ -149,26 +151,28 @@ def of_picture(
     if judgement.verdict == STEPS_SHOW and found.detail.least_width_px:
         if of_pixels(*picture.size_px, width_mm, height_mm, looked).verdict != STEPS_SHOW:
             judgement = replace(judgement, verdict=UNKNOWN)
-    return found, looked, _told(picture, found, judgement)
+    return found, looked, _with_findings(picture, found, judgement)
 
 
 def detail_px(found: Inspection) -> tuple[int, int]:
-    """Return the width and height in pixels of the detail that a picture has for certain."""
+    """Return the width and height in pixels of the detail that a picture certainly has."""
     detail = found.detail
     if not detail.least_width_px:
         return detail.width_px, detail.height_px
     return detail.least_width_px, max(1, round(detail.height_px * detail.least_width_px / detail.width_px))
 
 
-def _told(picture: Picture, found: Inspection, judgement: Judgement) -> Judgement:
-    told = list(judgement.reasons)
+def _with_findings(picture: Picture, found: Inspection, judgement: Judgement) -> Judgement:
+    reasons = list(judgement.reasons)
     if found.detail.enlarged:
-        told.append(message(messages.DETAIL_BELOW_PIXELS, has_px=found.detail.width_px, file_px=picture.width_px))
+        reasons.append(message(messages.DETAIL_BELOW_PIXELS, has_px=found.detail.width_px, file_px=picture.width_px))
     elif found.detail.least_width_px:
-        told.insert(0, message(messages.DETAIL_UNKNOWN, least_px=found.detail.least_width_px, file_px=picture.width_px))
+        reasons.insert(
+            0, message(messages.DETAIL_UNKNOWN, least_px=found.detail.least_width_px, file_px=picture.width_px)
+        )
     if found.jpeg.found:
-        told.append(message(messages.JPEG_MARKS))
-    return replace(judgement, reasons=tuple(told))
+        reasons.append(message(messages.JPEG_MARKS))
+    return replace(judgement, reasons=tuple(reasons))
 
 
 def _first_reason(ppi: float, looked: Looked, verdict_here: str) -> Message:
@@ -189,7 +193,7 @@ def _first_reason(ppi: float, looked: Looked, verdict_here: str) -> Message:
 
 
 def places(distance_mm: float) -> tuple[tuple[str, float], ...]:
-    """Return the places that a marking is looked at from, ``distance_mm`` first."""
+    """Return the viewing places of a marking, ``distance_mm`` first."""
     return (
         (messages.AS_TYPED, distance_mm),
         (messages.UNDER_MAGNIFIER, sight.MAGNIFIER_MM),
@@ -198,5 +202,5 @@ def places(distance_mm: float) -> tuple[tuple[str, float], ...]:
 
 
 def _ceil(count: float) -> int:
-    """Return the next whole number of pixels, forgiving the last bits of a whole one."""
+    """Return the next whole number of pixels; a whole number with an error in its last bits stays."""
     return ceil(count * (1 - TINY))

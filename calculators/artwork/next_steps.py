@@ -1,4 +1,4 @@
-"""Where the calculators of this stage lead next, by verdict."""
+"""The next steps after each verdict of this stage's calculators."""
 
 from calculators.declare import Lead
 

@@ -1,4 +1,4 @@
-"""The colours of a marking: those found in its picture, and what the reader has made of each."""
+"""The colours of a marking: those found in its picture, and the reader's changes to each."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from calculators.pixels.cleaning import Background
 from calculators.pixels.colour_table import Rgb, hex_of, lab, rgb_of
 from calculators.pixels.flat_colours import FlatColours
 
-#: A colour with no more than this share of the marking is a few stray pixels.
+#: A colour with at most this share of the marking is a few stray pixels.
 SPECK_SHARE = 0.0002
 
 
@@ -86,18 +86,20 @@ class ColourRow:
 
 
 class Palette:
-    """The colours of a marking after the changes: what each becomes, is called, and prints as."""
+    """The colours of a marking after the changes, each with its name and how it prints."""
 
     def __init__(self, flat: FlatColours, background: Background | None, changes: tuple[ColourChange, ...]) -> None:
         self.flat, self.background = flat, background
         gone = background.plane if background else bytes(len(flat.labels))
-        kept = int.from_bytes(flat.labels, "little") | int.from_bytes(gone.translate(b"\0\xff" + bytes(254)), "little")
-        planes = kept.to_bytes(len(flat.labels), "little")
+        present = int.from_bytes(flat.labels, "little") | int.from_bytes(
+            gone.translate(b"\0\xff" + bytes(254)), "little"
+        )
+        planes = present.to_bytes(len(flat.labels), "little")
         self.counts = [planes.count(label) for label in range(len(flat.colours))]
         self.becomes: dict[int, Rgb | None] = {}
         self._take_specks()
-        #: Labels that the marking has, in the order of the table.
-        self.shown = [label for label, count in enumerate(self.counts) if count]
+        #: Labels that occur in the marking, in the order of the table.
+        self.present = [label for label, count in enumerate(self.counts) if count]
         self.does: dict[int, str] = {}
         self.joins: dict[int, int] = {}
         self.names: dict[int, str] = {}
@@ -108,9 +110,7 @@ class Palette:
             self.becomes[label] = self.becomes.get(other, flat.colours[other].rgb)
 
     def _take_specks(self) -> None:
-        """Let what is left of a colour in a few pixels only, once the background is
-        gone, go with the colour nearest to it.
-        """
+        """Merge each colour that keeps only a few pixels without the background into the colour nearest to it."""
         least = SPECK_SHARE * sum(self.counts)
         stay = [label for label, count in enumerate(self.counts) if count > least]
         for label, count in enumerate(self.counts):
@@ -127,21 +127,21 @@ class Palette:
             Problem(
                 f"changes[{place}].{name}",
                 messages.NO_SUCH_COLOUR.format(number=number),
-                messages.COLOURS_ARE.format(colours=messages.plural(len(self.shown), "colour")),
+                messages.COLOURS_ARE.format(colours=messages.plural(len(self.present), "colour")),
             )
             for name, number in asked
-            if number > len(self.shown)
+            if number > len(self.present)
         ]
         if not problems and change.does == JOINS and change.joins == change.which:
             problems = [Problem(f"changes[{place}].joins", messages.JOINS_ITSELF, messages.JOINS_OTHER)]
         if problems:
             return problems
-        label = self.shown[change.which - 1]
+        label = self.present[change.which - 1]
         self.does[label] = change.does
         if change.name.strip():
             self.names[label] = change.name.strip()
         if change.does == JOINS:
-            self.joins[label] = self.shown[change.joins - 1]
+            self.joins[label] = self.present[change.joins - 1]
         elif change.does == BECOMES:
             self.becomes[label] = rgb_of(change.becomes)
         elif change.does == DROPPED:
@@ -149,7 +149,7 @@ class Palette:
         return []
 
     def rows(self) -> tuple[ColourRow, ...]:
-        """Return a row for each colour found, by number; one that was joined or dropped keeps its row."""
+        """Return a row for each colour found, by number; a joined or dropped colour keeps its row."""
         whole = sum(self.counts)
         return tuple(
             ColourRow(
@@ -159,15 +159,15 @@ class Palette:
                 share=100 * self.counts[label] / whole,
                 prints=self.prints(label),
             )
-            for number, label in enumerate(self.shown, 1)
+            for number, label in enumerate(self.present, 1)
         )
 
     def colour(self, label: int) -> Rgb:
-        """Return the colour that a label has now, or had before it was dropped."""
+        """Return the present colour of a label, or its last colour before the reader dropped it."""
         return self.becomes.get(label) or self.flat.colours[label].rgb
 
     def name(self, label: int) -> str:
-        """Return what the reader calls a colour, else the nearest paint colour, else its number."""
+        """Return the reader's name for a colour, else the nearest paint colour, else its number."""
         if label in self.names:
             return self.names[label]
         here = lab(self.colour(label))
@@ -175,29 +175,31 @@ class Palette:
             (delta_e(here, lab(rgb_of(row.colour))), row.label) for row in tables.load("paint-colours")
         )
         nearest = nearest.partition(",")[0]
-        return nearest if apart <= NAMED_WITHIN else messages.COLOUR_NUMBERED.format(number=self.shown.index(label) + 1)
+        return (
+            nearest if apart <= NAMED_WITHIN else messages.COLOUR_NUMBERED.format(number=self.present.index(label) + 1)
+        )
 
     def prints(self, label: int) -> str:
         """Return in words whether a printer has ink for a colour."""
         if label in self.joins:
-            return messages.JOINED_TO.format(number=self.shown.index(self.joins[label]) + 1)
+            return messages.JOINED_TO.format(number=self.present.index(self.joins[label]) + 1)
         if self.does.get(label) in PRINTS_AS:
             return PRINTS_AS[self.does[label]]
         return NO_WHITE if self.is_white(label) else PRINTS
 
     def changed(self, rgb: Rgb) -> bool:
-        """Return whether the reader gave another colour to the one that was found as ``rgb``, or dropped it."""
+        """Return whether the reader replaced or dropped the colour found as ``rgb``."""
         return any(
             each.rgb == rgb and self.does.get(label, STAYS) in (JOINS, BECOMES, DROPPED)
             for label, each in enumerate(self.flat.colours)
         )
 
     def is_white(self, label: int) -> bool:
-        """Return whether a colour is white, as it is now."""
+        """Return whether a colour is white after the changes."""
         return delta_e(lab(self.colour(label)), (100.0, 0.0, 0.0)) <= WHITE_WITHIN
 
     @property
     def left(self) -> list[int]:
-        """Labels that are neither joined to another nor dropped, one for each colour."""
-        stay = [label for label in self.shown if label not in self.joins and self.does.get(label) != DROPPED]
+        """The labels that the reader neither joined nor dropped, one for each colour."""
+        stay = [label for label in self.present if label not in self.joins and self.does.get(label) != DROPPED]
         return list({self.colour(label): label for label in reversed(stay)}.values())[::-1]

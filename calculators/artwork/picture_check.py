@@ -1,4 +1,4 @@
-"""Does this picture hold at that size, looked into pixel by pixel, and a page that prints it exactly?"""
+"""Check pixel by pixel whether a picture suits a printed size, and make a page that prints it exactly."""
 
 from __future__ import annotations
 
@@ -100,10 +100,10 @@ class PictureCheckOutputs:
 
 
 def picture_check(inputs: PictureCheckInputs) -> Generator[Progress, None, PictureCheckOutputs]:
-    """Return what a picture really holds at a printed size, and a page that prints it exactly.
+    """Return the true detail of a picture at a printed size, and a page that prints it exactly.
 
     The detail, the edges and the JPEG damage are estimates from the pixels; sizes are exact. Yields
-    progress. Where the marking does not fit on the sheet, no page is made, and that is told.
+    progress. If the marking does not fit on the sheet, there is no page, and a reason says so.
     """
     looked_at = inputs.picture or example.picture()
     inputs, widths = with_widths(inputs, looked_at)
@@ -127,19 +127,19 @@ def _outputs(
     widths: Widths,
     page: ProofPage | NoRoom,
 ) -> PictureCheckOutputs:
-    told = [*judgement.reasons, *widths.told]
+    reasons = [*judgement.reasons, *widths.reasons]
     height_mm = looked_at.height_mm(inputs.width_mm)
-    made = shown = None
+    made = preview = None
     width_px, height_px = looked_at.size_px
     if isinstance(page, NoRoom):
-        told.append(message(messages.NO_ROOM_ON_SHEET, widest_mm=page.widest_mm))
+        reasons.append(message(messages.NO_ROOM_ON_SHEET, widest_mm=page.widest_mm))
     else:
         title = looked_at.name.rpartition(".")[0] or looked_at.name
         made = NamedFile(f"{title}.pdf", "application/pdf", page.written(looked_at, title))
-        shown = preview_figure(page, "picture" if inputs.picture else None)
+        preview = preview_figure(page, "picture" if inputs.picture else None)
     return PictureCheckOutputs(
         verdict=judgement.verdict,
-        reasons=tuple(told),
+        reasons=tuple(reasons),
         width_px=width_px,
         height_px=height_px,
         printed_width_mm=inputs.width_mm,
@@ -154,7 +154,7 @@ def _outputs(
         jpeg_damage="yes" if found.jpeg.found else "no",
         largest_sharp_width_mm=judgement.largest_sharp_width_mm,
         largest_good_width_mm=judgement.largest_good_width_mm,
-        preview=shown,
+        preview=preview,
         page=made,
         at_distances=judgement.at_distances,
     )

@@ -1,4 +1,4 @@
-"""A drawing, at true proportion, of a marking on the page that proves it."""
+"""Draw a marking to scale on its proof page."""
 
 from __future__ import annotations
 
@@ -11,14 +11,14 @@ from calculators.files.proof_page import MARGIN_MM, MARKING_X, MARKING_Y, ProofP
 from calculators.markup import escape
 from calculators.numbers import significant
 
-#: Labels have this height in mm of the sheet, so that they can be read where the sheet fills a card.
+#: The height of labels in mm of the sheet, legible when the sheet fills a card.
 LABEL_MM = 6.0
 
 
 def preview_figure(page: ProofPage, field: str | None) -> Figure:
-    """Return the used part of ``page`` drawn in mm, on paper that stays white whatever the colours around it.
+    """Return the used part of ``page`` drawn in mm, on paper that stays white in every palette.
 
-    The page of the site fills in the picture of ``field``; None is the example's own.
+    The web page fills in the picture of ``field``; None stands for the example's own.
     """
     width = page.sheet_width_mm
     used = max(MARKING_Y + BAR_MM, MARKING_Y + page.height_mm, page.ladder_y + LADDER_SIZE[1]) + MARGIN_MM
@@ -53,7 +53,7 @@ def _bars() -> str:
 
 
 def _ladder(page: ProofPage) -> str:
-    """Return the ladder in outline: its lines are too thin for a screen to show them true."""
+    """Return the ladder in outline: its lines are too thin for a screen to show them at their true width."""
     wide, high = LADDER_SIZE
     step = (high - 10) / len(LADDER_MM)
     lines = "".join(

@@ -1,4 +1,4 @@
-"""Is a picture of so many pixels good enough at that printed size?"""
+"""Judge whether a picture has enough pixels for its printed size."""
 
 from __future__ import annotations
 
@@ -120,10 +120,10 @@ class ResolutionOutputs:
 
 
 def resolution(inputs: ResolutionInputs) -> Generator[Progress, None, ResolutionOutputs]:
-    """Return whether a picture is good enough in print, and how far it could be enlarged.
+    """Return whether a picture is good enough in print, and how large it could be printed.
 
-    Holds for pictures looked at with full acuity; the 2 arcminutes for soft edges are an estimate.
-    Typed pixels are taken to be real; a picture is looked into, and judged by the detail that it has.
+    This assumes full acuity; the 2 arcminutes for soft edges are an estimate. Typed pixels count as real
+    detail; a picture is judged by the detail found in it.
     """
     printer = tables.row("printers", inputs.printer)
     line = thinnest_held(printer, inputs.line)
@@ -150,7 +150,7 @@ def _outputs(
     pixel_mm = MM_PER_INCH / judgement.printed_ppi
     return ResolutionOutputs(
         verdict=judgement.verdict,
-        reasons=(*judgement.reasons, *widths.told),
+        reasons=(*judgement.reasons, *widths.reasons),
         picture_width_mm=widths.picture_mm,
         own_width_mm=widths.own_mm,
         printed_ppi=ppi,
@@ -167,14 +167,14 @@ def _outputs(
 
 
 def _outlines(inputs: ResolutionInputs, holds: Message) -> ResolutionOutputs:
-    """Outlines have no pixels and so no limit; a picture placed inside them has."""
-    told = [message(messages.OUTLINES_NO_LIMIT)]
+    """Return the answer for outlines: they have no pixels and so no limit, but a picture placed inside them has one."""
+    reasons = [message(messages.OUTLINES_NO_LIMIT)]
     if inputs.picture and inputs.picture.header.holds_picture:
-        told.append(message(messages.OUTLINES_HOLD_PICTURE))
+        reasons.append(message(messages.OUTLINES_HOLD_PICTURE))
     distance = inputs.viewing_distance_mm
     return ResolutionOutputs(
         verdict=SHARP,
-        reasons=tuple(told),
+        reasons=tuple(reasons),
         picture_width_mm=None,
         own_width_mm=None,
         printed_ppi=None,

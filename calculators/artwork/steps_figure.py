@@ -1,4 +1,4 @@
-"""A drawing, at true proportion, of the pixels on a slanting edge beside what an eye resolves."""
+"""Draw the pixels of a slanting edge to scale beside the smallest detail that the eye resolves."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ from calculators.declare import Figure
 from calculators.markup import escape
 from calculators.numbers import plain, significant
 
-#: The drawing's size, and the field in which the edge is drawn, in SVG units.
+#: The size of the drawing, and of the field that holds the edge, in SVG units.
 WIDTH, HEIGHT = 520, 178
 EDGE_WIDTH, EDGE_HEIGHT, EDGE_TOP = 336, 126, 6
-#: The larger of a pixel and what an eye resolves is drawn about so large.
+#: The drawn size of the larger of a pixel and what the eye resolves.
 LARGER = 56.0
-#: At most so many pixels are drawn across; finer ones are drawn as a smooth edge.
+#: The most pixels drawn across; finer ones are drawn as a smooth edge.
 MOST_ACROSS = 84
 SLOPE = 0.36
 
@@ -42,7 +42,7 @@ def _smooth() -> str:
 
 
 def _pixels(side: float, soft: bool) -> str:
-    """Return the pixels of a slanting edge, shaded by how much of each is covered, or stepped."""
+    """Return the pixels of a slanting edge, each shaded by its covered share, or stepped."""
     bottom = EDGE_TOP + EDGE_HEIGHT
     across, up = int(EDGE_WIDTH // side), int(EDGE_HEIGHT // side)
     squares = []

@@ -1,4 +1,4 @@
-"""What are the outlines of this picture?"""
+"""Trace the outlines of a picture."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from typing import Any
 
 from calculators import example, messages, tables
 from calculators.artwork import next_steps
-from calculators.artwork.fine_detail import FINE, TOO_FINE, told_of_fine_detail, try_fine_detail
+from calculators.artwork.fine_detail import FINE, TOO_FINE, fine_detail_reasons, try_fine_detail
 from calculators.artwork.trace_figure import detail_figure, outlines_figure
-from calculators.artwork.traced_parts import files_of, left_out_of, seams_of, taken_of, told_of_rest, why_not
+from calculators.artwork.traced_parts import files_of, further_reasons, left_out_of, seams_of, taken_of, why_not
 from calculators.declare import (
     Calculator,
     Figure,
@@ -38,7 +38,7 @@ from calculators.declare import (
     words,
     yes_no,
 )
-from calculators.figures.losses import taken_as_one, told_of
+from calculators.figures.losses import loss_reasons, merged_reasons
 from calculators.files.outline_files import SEAM_MM
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
@@ -82,13 +82,13 @@ LEVELS = {
     FINE: TOO_FINE,
     NOTHING: ("fail", "There is nothing to trace"),
 }
-#: The tolerance of curves, unless another is asked for: so many mm, and so many pixels at most.
+#: The default tolerance of curves in mm, and its limit in pixels.
 TOLERANCE_MM, TOLERANCE_PX = 0.02, 0.1
-#: From so much on of all outlines, or of all ink, hard steps and thin parts are told.
+#: From this share of all outlines, or of all ink, the reasons mention hard steps and thin parts.
 MUCH_HARD, MUCH_THIN = 0.3, 0.02
-#: The curves lie somewhat further from the edges of the drawing than from those that the pixels tell. Set on the tuning
-#: half of the web pictures at 300 px, so that 95 % of an outline keep within it: so many times as far, and so many
-#: pixels more.
+#: The curves lie further from the edges of the drawing than from those found in the pixels: multiply by the first, then
+#: add the second in pixels. Set on the tuning half of the web pictures at 300 px, so that 95 % of an outline lies
+#: within the result.
 STATED_TIMES, STATED_MORE_PX = 1.5, 0.06
 
 
@@ -220,21 +220,21 @@ TAKEN, LEFT_OUT = "Yes", "Left out"
 def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
     """Return the outlines of a picture: sharp corners, cubic curves, borders shared by the regions beside them.
 
-    How much of a pixel at an edge belongs to either side is told by where its colour lies between the two, in sRGB as
-    stored, which is how most programs blend. A picture of more than four million pixels is halved first, and that is
-    said. Yields progress. Raises Refused where a colour to leave out is not there.
+    An edge pixel is divided by where its colour lies between those of both sides, in sRGB as stored, which is how most
+    programs blend. A picture of more than four million pixels is halved first, and a reason says so. Yields progress.
+    Raises Refused if a colour to leave out does not exist.
     """
     left_out = left_out_of(inputs.leave_out) if inputs.colours == SEVERAL else frozenset()
-    given = inputs.picture or example.picture()
-    inputs, widths = with_widths(inputs, given)
-    whole = raster_of(given)
+    picture = inputs.picture or example.picture()
+    inputs, widths = with_widths(inputs, picture)
+    whole = raster_of(picture)
     raster = worked(whole)
     # Halving leaves an odd last column out.
     halved = whole.width // raster.width
     pixel_mm = inputs.width_mm / whole.width * halved
-    told = [*widths.told]
+    reasons = [*widths.reasons]
     if raster is not whole:
-        told.append(
+        reasons.append(
             message(
                 messages.TRACED_SMALLER,
                 width_px=raster.width,
@@ -245,9 +245,9 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
         )
     tolerance_mm = inputs.curve_tolerance_mm or min(TOLERANCE_MM, TOLERANCE_PX * pixel_mm)
     if not (inputs.fine_detail or inputs.colours == TRANSPARENCY or inputs.most_colours) and (
-        fine := told_of_fine_detail(raster, MOST_STEPS)
+        fine := fine_detail_reasons(raster, MOST_STEPS)
     ):
-        return _nothing(FINE, [*fine, *told])
+        return _nothing(FINE, [*fine, *reasons])
     try:
         found = yield from traced(
             raster,
@@ -259,26 +259,26 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
             smallest=inputs.smallest_area_mm2 / pixel_mm**2,
         )
     except NotFlat as trouble:
-        return _nothing(NOT_FLAT, [message(messages.NOT_TRACED_FLAT, colours=str(trouble.colours)), *told])
+        return _nothing(NOT_FLAT, [message(messages.NOT_TRACED_FLAT, colours=str(trouble.colours)), *reasons])
     except TooManySteps as trouble:
-        return _nothing(NOISE, [message(messages.NOT_TRACED_NOISE, steps=str(trouble.steps)), *told])
+        return _nothing(NOISE, [message(messages.NOT_TRACED_NOISE, steps=str(trouble.steps)), *reasons])
     except TooManyArcs:
-        return _nothing(NOISE, [message(messages.NOT_TRACED_ARCS, most=str(MOST_ARCS)), *told])
+        return _nothing(NOISE, [message(messages.NOT_TRACED_ARCS, most=str(MOST_ARCS)), *reasons])
     except TooManyRuns:
-        return _nothing(NOISE, [message(messages.PICTURE_TOO_SCATTERED), *told])
+        return _nothing(NOISE, [message(messages.PICTURE_TOO_SCATTERED), *reasons])
     except NothingToTrace as trouble:
-        return _nothing(NOTHING, [why_not(trouble), *told])
+        return _nothing(NOTHING, [why_not(trouble), *reasons])
     taken = taken_of(found, left_out)
-    return (yield from _outputs(inputs, found, taken, raster, pixel_mm, given, widths, told))
+    return (yield from _outputs(inputs, found, taken, raster, pixel_mm, picture, widths, reasons))
 
 
-def _nothing(verdict: str, told: list[Message]) -> TraceOutputs:
+def _nothing(verdict: str, reasons: list[Message]) -> TraceOutputs:
     names = (
         "width_mm height_mm own_width_mm colour_count piece_count corner_count "
         "speck_count worst_mm outlines detail svg pdf"
     ).split()
     nothing: dict[str, Any] = dict.fromkeys(names)
-    return TraceOutputs(verdict=verdict, reasons=tuple(told), colours=(), **nothing)
+    return TraceOutputs(verdict=verdict, reasons=tuple(reasons), colours=(), **nothing)
 
 
 def _outputs(
@@ -287,13 +287,13 @@ def _outputs(
     taken: list[Region],
     raster: Raster,
     pixel_mm: float,
-    given: Picture,
+    picture: Picture,
     widths: Widths,
-    told: list[Message],
+    reasons: list[Message],
 ) -> Generator[Progress, None, TraceOutputs]:
     yield Progress(0.95, messages.COMPARING)
     width_mm = inputs.width_mm
-    height_mm = given.height_mm(width_mm)
+    height_mm = picture.height_mm(width_mm)
     worst_mm = (STATED_TIMES * max(line.worst for line in found.lines) + STATED_MORE_PX) * pixel_mm
     lost = _losses(inputs, found, raster)
     judged = _judged(found, lost)
@@ -306,20 +306,20 @@ def _outputs(
         worst_mm=worst_mm,
         **({} if hard else {"pixel_mm": pixel_mm}),
     )
-    of_losses = told_of(lost, cure)
+    of_losses = loss_reasons(lost, cure)
     # That which decides comes first.
     first = {GRAINY: grainy, LOST: of_losses, THIN: thin}.get(judged, [])
-    others = (*of_losses, *taken_as_one(lost), *told, *grainy, *thin)
-    told = [*first, within, *(each for each in others if each not in first)]
-    told += told_of_rest(found, inputs.most_colours if inputs.colours == SEVERAL else None)
-    title = given.name.rpartition(".")[0] or given.name
+    others = (*of_losses, *merged_reasons(lost), *reasons, *grainy, *thin)
+    reasons = [*first, within, *(each for each in others if each not in first)]
+    reasons += further_reasons(found, inputs.most_colours if inputs.colours == SEVERAL else None)
+    title = picture.name.rpartition(".")[0] or picture.name
     seams = seams_of(found, taken, pixel_mm) if inputs.close_seams else []
     if seams:
-        told.append(message(messages.TRACED_SEAMS, seam_mm=SEAM_MM))
+        reasons.append(message(messages.TRACED_SEAMS, seam_mm=SEAM_MM))
     svg, pdf = yield from files_of(taken, seams, pixel_mm, (width_mm, height_mm), title)
     return TraceOutputs(
         verdict=judged,
-        reasons=tuple(told),
+        reasons=tuple(reasons),
         width_mm=width_mm,
         height_mm=height_mm,
         own_width_mm=widths.own_mm,
@@ -366,7 +366,7 @@ def _judged(found: Traced, lost: Losses) -> str:
 
 
 def _losses(inputs: TraceInputs, found: Traced, raster: Raster) -> Losses:
-    """Return what the outlines lost of the picture; of one traced as one colour, its other colours are no loss."""
+    """Return what the outlines lose of the picture; traced as one colour, its other colours are no loss."""
     if inputs.colours == TRANSPARENCY:
         return NOTHING_LOST
     labels, colours = labels_of(found)

@@ -1,4 +1,4 @@
-"""Drawings of a traced picture: its outlines, with their nodes where asked, and a detail as pixels and as outlines."""
+"""Draw a traced picture: its outlines, on request with nodes, and a detail as pixels and as outlines."""
 
 from __future__ import annotations
 
@@ -18,29 +18,29 @@ from calculators.pixels.tracing import Region, Traced
 from calculators.shapes.cubics import Piece
 from calculators.shapes.regions import Ring
 
-#: The drawing's width and most height, in SVG units, and the margin round the marking.
+#: In SVG units: the drawing's width and greatest height, and the margin round the marking.
 WIDTH, MOST_HIGH, MARGIN = 520, 520, 6
-#: The detail: so many pixels across and down, each panel so wide, with the words beneath.
+#: The detail: its pixels across and down, the width of a panel, and the words beneath.
 ACROSS, DOWN, PANEL, WORDS = 20, 16, 250, 30
 PAPER, ACCENT, INK, LINE = "#fffefb", "#7a2232", "#1c2226", "#d8d3c6"
-#: A screen's pixels to a millimetre of print (CSS: 96 to the inch).
+#: Screen pixels in a millimetre of print (CSS: 96 to the inch).
 SCREEN_PER_MM = 96 / 25.4
 
 
-def outlines_figure(told: Traced, taken: Sequence[Region], lost: Losses, *, nodes: bool) -> Figure:
-    """Return the regions ``taken`` in their colours on paper, with what was ``lost`` marked.
+def outlines_figure(traced: Traced, taken: Sequence[Region], lost: Losses, *, nodes: bool) -> Figure:
+    """Return the regions ``taken`` in their colours on paper, with marks on what was ``lost``.
 
-    With ``nodes`` come the ends of all curves, and corners by squares.
+    ``nodes`` adds the ends of all curves, and squares at corners.
     """
-    scale = min((WIDTH - 2 * MARGIN) / told.width, (MOST_HIGH - 2 * MARGIN) / told.height)
-    width, height = scale * told.width + 2 * MARGIN, scale * told.height + 2 * MARGIN
+    scale = min((WIDTH - 2 * MARGIN) / traced.width, (MOST_HIGH - 2 * MARGIN) / traced.height)
+    width, height = scale * traced.width + 2 * MARGIN, scale * traced.height + 2 * MARGIN
     left = (WIDTH - width) / 2
     shift = complex(left + MARGIN, MARGIN)
     pieces = sum(len(ring.pieces) for region in taken for ring in region.rings)
     words = {
         "colours": messages.plural(len(taken), "colour"),
         "pieces": messages.plural(pieces, "curve or straight line", "curves and straight lines"),
-        "corners": messages.plural(sum(len(line.tips) for line in told.lines), "corner"),
+        "corners": messages.plural(sum(len(line.tips) for line in traced.lines), "corner"),
     }
     alt = (messages.TRACED_ALT_NODES if nodes else messages.TRACED_ALT).format(**words) + alt_of(lost)
     drawn = "".join(
@@ -48,7 +48,7 @@ def outlines_figure(told: Traced, taken: Sequence[Region], lost: Losses, *, node
         for region in taken
     )
     if nodes:
-        drawn += _nodes(told, scale, shift)
+        drawn += _nodes(traced, scale, shift)
     drawn += marks(lost, scale, shift.real, shift.imag)
     return Figure(
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height:.1f}" role="img"><title>'
@@ -66,10 +66,10 @@ def _moved(piece: Piece, scale: float, shift: complex) -> Piece:
     return tuple(point * scale + shift for point in piece)
 
 
-def _nodes(told: Traced, scale: float, shift: complex) -> str:
-    """Return each end of a piece once: a dot, or a square where a corner was rebuilt. Lines of no length make them."""
-    tips = {tip for line in told.lines for tip in line.tips}
-    ends = {end for line in told.lines for piece in line.pieces for end in (piece[0], piece[-1])} - tips
+def _nodes(traced: Traced, scale: float, shift: complex) -> str:
+    """Return each end of a piece once: a dot, or a square at a rebuilt corner. Lines of zero length draw them."""
+    tips = {tip for line in traced.lines for tip in line.tips}
+    ends = {end for line in traced.lines for piece in line.pieces for end in (piece[0], piece[-1])} - tips
     drawn = ""
     for places, cap, size in ((ends, "round", 4.5), (tips, "square", 5)):
         dots = "".join(
@@ -84,10 +84,10 @@ def _nodes(told: Traced, scale: float, shift: complex) -> str:
     return drawn
 
 
-def detail_figure(told: Traced, taken: Sequence[Region], raster: Raster, pixel_mm: float) -> Figure:
-    """Return the part of the picture with most nodes, as pixels and as outlines, both enlarged alike."""
-    across, down = min(ACROSS, told.width), min(DOWN, told.height)
-    left, top = _busiest(told, across, down)
+def detail_figure(traced: Traced, taken: Sequence[Region], raster: Raster, pixel_mm: float) -> Figure:
+    """Return the part of the picture with the most nodes, as pixels and as outlines at one scale."""
+    across, down = min(ACROSS, traced.width), min(DOWN, traced.height)
+    left, top = _busiest(traced, across, down)
     scale = min(PANEL / across, PANEL / down)
     width, height = scale * across, scale * down
     times = significant(scale / pixel_mm / SCREEN_PER_MM, 2)
@@ -116,16 +116,16 @@ def detail_figure(told: Traced, taken: Sequence[Region], raster: Raster, pixel_m
     )
 
 
-def _busiest(told: Traced, across: int, down: int) -> tuple[int, int]:
-    """Return the left top corner of the box that holds most nodes, among boxes half a box apart."""
+def _busiest(traced: Traced, across: int, down: int) -> tuple[int, int]:
+    """Return the top left corner of the box with the most nodes, among boxes half a box apart."""
     step_x, step_y = max(1, across // 2), max(1, down // 2)
     counts: Counter[tuple[int, int]] = Counter()
-    for line in told.lines:
+    for line in traced.lines:
         for piece in line.pieces:
             x, y = int(piece[0].real) // step_x, int(piece[0].imag) // step_y
             counts.update((x - dx, y - dy) for dx in (0, 1) for dy in (0, 1))
     (x, y), _ = max(counts.items(), key=lambda item: (item[1], item[0]))
-    return max(0, min(told.width - across, x * step_x)), max(0, min(told.height - down, y * step_y))
+    return max(0, min(traced.width - across, x * step_x)), max(0, min(traced.height - down, y * step_y))
 
 
 def _reaches(ring: Ring, left: int, top: int, right: int, bottom: int) -> bool:
@@ -135,7 +135,7 @@ def _reaches(ring: Ring, left: int, top: int, right: int, bottom: int) -> bool:
 
 
 def _pixels(raster: Raster, left: int, top: int, across: int, down: int, scale: float) -> str:
-    """Return a square for each pixel, neighbours of one colour in a row as one."""
+    """Return a square for each pixel; neighbours of one colour in a row share one rectangle."""
     drawn = []
     for row in range(down):
         at = 4 * ((top + row) * raster.width + left)

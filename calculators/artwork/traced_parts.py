@@ -1,4 +1,4 @@
-"""What of a traced picture goes into its files: the colours that are taken, in mm, and the lines between them."""
+"""Prepare the files of a traced picture: its chosen colours in mm, and the lines between them."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from calculators.shapes.cubics import Piece
 
 
 def left_out_of(typed: str) -> frozenset[int]:
-    """Return the numbers of colours that were typed. Raises Refused."""
+    """Return the typed numbers of colours. Raises Refused."""
     parts = [part for part in re.split(r"[,;\s]+", typed) if part]
     if not all(part.isascii() and part.isdigit() for part in parts):
         raise Refused(
@@ -32,7 +32,7 @@ def left_out_of(typed: str) -> frozenset[int]:
 
 
 def taken_of(found: Traced, left_out: frozenset[int]) -> list[Region]:
-    """Return the regions that go into the files. Raises Refused where a number names none, or all are left out."""
+    """Return the regions for the files. Raises Refused if a number matches none, or if all are left out."""
     count = len(found.regions)
     hint = messages.TRACED_COLOURS_ARE.format(colours=messages.plural(count, "colour"))
     beyond = sorted(number for number in left_out if not 1 <= number <= count)
@@ -44,14 +44,12 @@ def taken_of(found: Traced, left_out: frozenset[int]) -> list[Region]:
 
 
 def sized(pieces: Iterable[Piece], pixel_mm: float) -> list[Piece]:
-    """Return pieces in mm."""
+    """Return the pieces scaled to mm."""
     return [tuple(point * pixel_mm for point in piece) for piece in pieces]
 
 
 def seams_of(found: Traced, taken: list[Region], pixel_mm: float) -> list[Coloured]:
-    """Return the lines between two regions that are taken, each in the colour of
-    the larger, so that no other edge changes.
-    """
+    """Return the lines between two regions in the files, in the colour of the larger, so that no other edge changes."""
     place_of = {region.place: at for at, region in enumerate(taken)}
     runs: dict[int, list[list[Piece]]] = {}
     for line in found.lines:
@@ -74,17 +72,17 @@ def why_not(trouble: NothingToTrace) -> Message:
     )
 
 
-def told_of_rest(found: Traced, joined: int | None) -> list[Message]:
-    """Return what is said of colours, ``joined`` to so many, of the ground, of specks and of empty outlines."""
-    told = [message(messages.TRACED_JOINED, count=str(joined))] if joined else []
+def further_reasons(found: Traced, joined: int | None) -> list[Message]:
+    """Return the messages about colours (``joined`` to that many), the ground, specks and empty outlines."""
+    reasons = [message(messages.TRACED_JOINED, count=str(joined))] if joined else []
     if found.ground:
-        told.append(message(messages.TRACED_GROUND, colour=hex_of(found.ground)))
+        reasons.append(message(messages.TRACED_GROUND, colour=hex_of(found.ground)))
     if found.specks:
         sentence = messages.TRACED_SPECK if found.specks == 1 else messages.TRACED_SPECKS
-        told.append(message(sentence, count=str(found.specks)))
+        reasons.append(message(sentence, count=str(found.specks)))
     if found.empty:
-        told.append(message(messages.TRACED_EMPTY, outlines=messages.plural(found.empty, "outline")))
-    return told
+        reasons.append(message(messages.TRACED_EMPTY, outlines=messages.plural(found.empty, "outline")))
+    return reasons
 
 
 def files_of(

@@ -1,4 +1,4 @@
-"""Which white is meant?"""
+"""Find the white areas of a picture and what each means."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ from calculators.declare import (
     words,
 )
 from calculators.figures.areas import MEANT, areas_figure, numbers_of
-from calculators.files.outline_pixels import told_of_outlines, with_pixels
+from calculators.files.outline_pixels import outline_reasons, with_pixels
 from calculators.files.picture import Picture
 from calculators.job_fields import (
     marking_picture,
@@ -122,20 +122,19 @@ class WhiteAreasOutputs:
 
 
 def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteAreasOutputs]:
-    """Return the white areas of a picture, or of traced outlines once they are drawn,
-    numbered in reading order, with what each means.
+    """Return the white areas of a picture, or of drawn outlines, numbered in reading order, with their meaning.
 
-    White is told by CIEDE2000 from #ffffff; what it means is guessed from what lies round it, and the reader's
-    marks overrule the guess. A picture of more than four million pixels is halved first, and that is said. Yields
-    progress. Raises Refused where a mark names an area that there is not, or cannot be read.
+    White is measured by CIEDE2000 from #ffffff. Its surroundings suggest its meaning, and the reader's marks overrule
+    the guess. A picture of more than four million pixels is halved first, and a reason says so. Yields progress. Raises
+    Refused if a mark names no area or cannot be read.
     """
-    given = yield from with_pixels(inputs.picture or example.picture())
-    whole = raster_of(given)
+    picture = yield from with_pixels(inputs.picture or example.picture())
+    whole = raster_of(picture)
     raster = worked(whole)
-    inputs, widths = with_widths(inputs, given)
-    told = [*told_of_outlines(given, inputs.width_mm), *widths.told]
+    inputs, widths = with_widths(inputs, picture)
+    reasons = [*outline_reasons(picture, inputs.width_mm), *widths.reasons]
     if raster is not whole:
-        told.append(
+        reasons.append(
             message(
                 messages.WORKED_SMALLER,
                 width_px=raster.width,
@@ -152,7 +151,7 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
     except TooManyRuns:
         return WhiteAreasOutputs(
             verdict=SCATTERED,
-            reasons=(message(messages.PICTURE_TOO_SCATTERED), *told),
+            reasons=(message(messages.PICTURE_TOO_SCATTERED), *reasons),
             picture_width_mm=widths.picture_mm,
             own_width_mm=widths.own_mm,
             wanted_mm2=None,
@@ -163,7 +162,7 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
         )
     except BadMark as bad:
         raise Refused(_problem(bad, len(unmarked.areas))) from None
-    return _outputs(inputs, raster, found, widths, told)
+    return _outputs(inputs, raster, found, widths, reasons)
 
 
 def _problem(bad: BadMark, count: int) -> Problem:
@@ -178,7 +177,7 @@ def _problem(bad: BadMark, count: int) -> Problem:
 
 
 def _outputs(
-    inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, widths: Widths, told: list[Message]
+    inputs: WhiteAreasInputs, raster: Raster, found: WhiteAreas, widths: Widths, reasons: list[Message]
 ) -> WhiteAreasOutputs:
     every = (*found.areas, *found.unnumbered)
     counts = {each: sum(area.meant == each for area in every) for each in MEANT}
@@ -187,18 +186,18 @@ def _outputs(
     nothing_prints = bare_px == found.width * found.height
     only = raster.rgba[:4] if raster.rgba == raster.rgba[:4] * (found.width * found.height) else None
     if nothing_prints and all(each.clear for each in every):
-        told.insert(0, message(messages.PICTURE_IS_CLEAR))
-        return _answered(inputs, CLEAR, told, found, widths, wanted_px, bare_px)
+        reasons.insert(0, message(messages.PICTURE_IS_CLEAR))
+        return _answered(inputs, CLEAR, reasons, found, widths, wanted_px, bare_px)
     if only:
-        told.insert(0, message(messages.PICTURE_IS_ONE_COLOUR, colour=hex_of((only[0], only[1], only[2]))))
+        reasons.insert(0, message(messages.PICTURE_IS_ONE_COLOUR, colour=hex_of((only[0], only[1], only[2]))))
     elif every:
-        told.insert(0, message(messages.AREAS_COUNTED, **{each: str(count) for each, count in counts.items()}))
+        reasons.insert(0, message(messages.AREAS_COUNTED, **{each: str(count) for each, count in counts.items()}))
     if counts[WANTED]:
-        told.append(advice(messages.WHITE_NEEDED))
+        reasons.append(advice(messages.WHITE_NEEDED))
     grounded = any(each.meant == BACKGROUND for each in every)
     paper = None if grounded else paper_ground(raster, inputs.tolerance)
     if paper:
-        told.insert(
+        reasons.insert(
             0,
             message(
                 messages.PAPER_GROUND,
@@ -208,24 +207,24 @@ def _outputs(
             ),
         )
     elif not grounded:
-        told.append(message(messages.NO_BACKGROUND))
+        reasons.append(message(messages.NO_BACKGROUND))
     if any(each.meant != each.guess for each in every):
         changed = sum(each.meant != each.guess for each in every)
-        told.append(message(messages.MARKED_OTHERWISE, guesses=messages.plural(changed, "guess", "guesses")))
+        reasons.append(message(messages.MARKED_OTHERWISE, guesses=messages.plural(changed, "guess", "guesses")))
     elif every and not only:
-        told.append(message(messages.ARE_GUESSES))
+        reasons.append(message(messages.ARE_GUESSES))
     if not found.flat:
-        told.append(message(messages.WHITES_BY_COLOUR))
+        reasons.append(message(messages.WHITES_BY_COLOUR))
     if found.unnumbered:
-        told.append(message(messages.AREAS_UNNUMBERED, count=len(found.unnumbered)))
+        reasons.append(message(messages.AREAS_UNNUMBERED, count=len(found.unnumbered)))
     judged = EMPTY if nothing_prints else NEEDED if counts[WANTED] else PAPER if paper else NO_NEED if every else NONE
-    return _answered(inputs, judged, told, found, widths, wanted_px, bare_px)
+    return _answered(inputs, judged, reasons, found, widths, wanted_px, bare_px)
 
 
 def _answered(
     inputs: WhiteAreasInputs,
     judged: str,
-    told: list[Message],
+    reasons: list[Message],
     found: WhiteAreas,
     widths: Widths,
     wanted_px: int,
@@ -239,7 +238,7 @@ def _answered(
     )
     return WhiteAreasOutputs(
         verdict=judged,
-        reasons=tuple(told),
+        reasons=tuple(reasons),
         picture_width_mm=widths.picture_mm,
         own_width_mm=widths.own_mm,
         wanted_mm2=wanted_px * mm2_per_px,
@@ -254,12 +253,12 @@ def _row(signed: Signed, mm2_per_px: float) -> AreaRow:
     first = signed.areas[0]
     guess, why = MEANT[first.guess], first.why.sentence
     together = isinstance(signed.key, str)
-    told = (
+    guessed = (
         message(messages.GUESSED_TOGETHER, guess=guess, count=len(signed.areas), numbers=numbers_of(signed), why=why)
         if together
         else message(messages.GUESSED, guess=guess, why=why)
     )
-    return AreaRow(number=str(signed.key), meant=signed.meant, size_mm2=signed.size_px * mm2_per_px, guess=told)
+    return AreaRow(number=str(signed.key), meant=signed.meant, size_mm2=signed.size_px * mm2_per_px, guess=guessed)
 
 
 CALCULATOR = Calculator(

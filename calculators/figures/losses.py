@@ -16,38 +16,40 @@ MOST_NAMED = 4
 INK, PAPER = "#7a2232", "#fffefb"
 
 
-def told_of(lost: Losses, cure: str) -> list[Message]:
+def loss_reasons(lost: Losses, cure: str) -> list[Message]:
     """Return sentences on losses and, with ``cure``, what to do about them; none if nothing was lost."""
-    told = []
+    reasons = []
     if lost.strokes:
         one = len(lost.strokes) == 1
-        told.append(
+        reasons.append(
             message(messages.STROKE_LOST, length=str(lost.stroke_px))
             if one
             else message(messages.STROKES_LOST, count=str(len(lost.strokes)), length=str(lost.stroke_px))
         )
     if len(lost.merged) == 1:
-        told.append(message(messages.COLOUR_MERGED, was=hex_of(lost.merged[0].was), now=hex_of(lost.merged[0].now)))
+        reasons.append(message(messages.COLOUR_MERGED, was=hex_of(lost.merged[0].was), now=hex_of(lost.merged[0].now)))
     elif lost.merged:
         changes = "; ".join(
             messages.ONE_CHANGE.format(was=hex_of(each.was), now=hex_of(each.now)) for each in lost.merged[:MOST_NAMED]
         )
-        told.append(message(messages.COLOURS_MERGED, count=str(len(lost.merged)), changes=changes))
+        reasons.append(message(messages.COLOURS_MERGED, count=str(len(lost.merged)), changes=changes))
     if lost.washed:
         changes = "; ".join(
             messages.PROBABLY_WAS.format(was=hex_of(each.was), now=hex_of(each.now))
             for each in lost.washed[:MOST_NAMED]
         )
-        told.append(message(messages.WASHED, changes=changes))
+        reasons.append(message(messages.WASHED, changes=changes))
     if lost.shapes:
         one = len(lost.shapes) == 1
-        told.append(message(messages.SHAPE_LOST) if one else message(messages.SHAPES_LOST, count=str(len(lost.shapes))))
+        reasons.append(
+            message(messages.SHAPE_LOST) if one else message(messages.SHAPES_LOST, count=str(len(lost.shapes)))
+        )
     if lost.gradient:
-        told.append(message(messages.GRADIENT_CUT))
-    return [*told, advice(cure)] if told else []
+        reasons.append(message(messages.GRADIENT_CUT))
+    return [*reasons, advice(cure)] if reasons else []
 
 
-def taken_as_one(lost: Losses) -> list[Message]:
+def merged_reasons(lost: Losses) -> list[Message]:
     """Return a sentence on colours so near to others that they were taken as one; none where there are none."""
     if not lost.near:
         return []

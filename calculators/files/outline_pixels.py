@@ -47,19 +47,19 @@ def with_pixels(picture: Picture) -> Generator[Progress, None, Picture]:
     return replace(picture, header=replace(picture.header, width_px=width, height_px=height), rgba=rgba)
 
 
-def told_of_outlines(drawn: Picture, width_mm: float) -> list[Message]:
+def outline_reasons(drawn: Picture, width_mm: float) -> list[Message]:
     """Return how the outlines of a picture were drawn, and for which width they
     were made; nothing of one that has none.
     """
     if not drawn.outlines:
         return []
     width, height = drawn.size_px
-    told = [
+    reasons = [
         message(messages.DRAWN_WITH, width=str(width), height=str(height), printed_ppi=MM_PER_INCH * width / width_mm)
     ]
     if abs(drawn.outlines.width_mm / width_mm - 1) > OTHER_WIDTH:
-        told.append(message(messages.OUTLINES_MADE_FOR, made_mm=drawn.outlines.width_mm, width_mm=width_mm))
-    return told
+        reasons.append(message(messages.OUTLINES_MADE_FOR, made_mm=drawn.outlines.width_mm, width_mm=width_mm))
+    return reasons
 
 
 def _fills(outlines: Outlines, width: int, height: int) -> list[Fill]:

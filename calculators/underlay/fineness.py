@@ -78,7 +78,7 @@ def _line(part: Part, printer: Printer) -> Fact:
     )
 
 
-def told_of_finest(finest: Finest | None, printer: Printer, width_mm: float, width: int, height: int) -> list[Message]:
+def finest_reasons(finest: Finest | None, printer: Printer, width_mm: float, width: int, height: int) -> list[Message]:
     """Return what is too fine, where, and what to do about it; nothing where all of it can be printed."""
     if finest is None or finest.level == FINE_ENOUGH:
         return []

@@ -20,7 +20,7 @@ from calculators.declare import (
     message,
 )
 from calculators.figures.areas import MEANT, areas_figure
-from calculators.files.outline_pixels import told_of_outlines, with_pixels
+from calculators.files.outline_pixels import outline_reasons, with_pixels
 from calculators.files.picture import Picture
 from calculators.marking_widths import Widths, with_widths
 from calculators.pixels.colour_table import hex_of
@@ -36,9 +36,9 @@ from calculators.underlay.fineness import (
     TOO_FINE,
     Finest,
     find_finest,
+    finest_reasons,
     finest_typed,
     places_figure,
-    told_of_finest,
 )
 from calculators.underlay.parts import STANDING_FOR, Artwork, artwork_of
 from calculators.underlay.service_list import service_list
@@ -81,7 +81,7 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     shown = yield from stacks.shown(artwork, whole, stack, needed)
     verdict = _verdict(low.verdict, finest)
     chosen = None if inputs.way == UNDECIDED else inputs.way
-    fine = told_of_finest(
+    fine = finest_reasons(
         finest, tables.row("printers", inputs.printer), inputs.width_mm, artwork.width, artwork.height
     )
     looks = stacks.told(whole, stack, low, high, needed, printable=verdict != TOO_FINE)
@@ -92,7 +92,7 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
             *([*looks, *fine] if verdict == FAILS else [*fine, *looks]),
             *_of_inks(whole),
             *_of_paper(artwork, inputs.white_tolerance),
-            *widths.told,
+            *widths.reasons,
             *_of_picture(given, inputs.width_mm, artwork),
         ),
         ways_verdict=left[0].way.label,
@@ -217,7 +217,7 @@ def _height_share(given: Picture) -> float:
 
 
 def _of_picture(given: Picture, width_mm: float, artwork: Artwork) -> list[Message]:
-    told = told_of_outlines(given, width_mm)
+    told = outline_reasons(given, width_mm)
     if (artwork.picture.width, artwork.picture.height) != (given.width_px, given.height_px):
         told.append(
             message(
