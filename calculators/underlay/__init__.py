@@ -1,1 +1,1 @@
-"""Underlay: what is seen of ink on film over paint, and how much white it needs beneath."""
+"""Stage underlay: how ink on film looks over paint, and how much white it needs beneath."""

@@ -15,14 +15,14 @@ from calculators.pixels.raster import Raster
 from calculators.shapes.border import Border, Polygon
 
 WIDTH, GAP, WORDS = 640, 20, 24
-#: Paint that is seen round the picture, and half of the band in which a border is marked, as shares of its width.
+#: As shares of the picture's width: the paint visible round it, and half of the band that marks a border.
 AROUND, BAND = 0.1, 0.06
-#: Pictures are drawn with at most so many pixels, each the mean of so many either way at least where there are as many.
+#: The most pixels of a drawn picture, and the fewest on either axis whose mean makes each of them in a large one.
 MOST_PX, MEANS = 40_000, 4
-#: A picture wider than this stands above the next instead of beside it.
+#: A picture with larger proportions, width to height, stands above the next instead of beside it.
 WIDE = 1.8
 INK, PAPER, ACCENT = "#1c2226", "#fffefb", "#7a2232"
-#: Each kind of mark by its pattern, told apart by shape: rings, strokes, crosses. Each is dark on light.
+#: The pattern of each kind of mark. Shapes tell them apart: rings, strokes, crosses. Each is dark on light.
 PATTERNS = {
     "bare": '<circle cx="6" cy="6" r="2.6" fill="#fffefb" stroke="#1c2226" stroke-width="1.4"/>',
     "lost": '<path d="M-3 3L3 -3M0 12L12 0M9 15L15 9" stroke="#fffefb" stroke-width="4.5"/>'
@@ -32,7 +32,7 @@ PATTERNS = {
 }
 
 
-#: Where a kind of mark is drawn: all over, on the first or the second paint only, or along the border.
+#: The place of each kind of mark: all over, on the first or the second paint only, or along the border.
 CLIPS = {"bare": "all", "lost-a": "a", "lost-b": "b", "border": "band"}
 
 
@@ -45,25 +45,25 @@ def pattern_of(kind: str) -> str:
     return kind.partition("-")[0]
 
 
-def side_by_side(shown: Scenes, percent: float, degrees: float, name: str) -> Figure:
+def side_by_side(scenes: Scenes, percent: float, degrees: float, name: str) -> Figure:
     """Return every scene with its border and its marks; ``name`` begins the ids in the drawing."""
-    beside = 1 if shown.width_px > WIDE * shown.height_px else len(shown.scenes)
+    beside = 1 if scenes.width_px > WIDE * scenes.height_px else len(scenes.scenes)
     width = (WIDTH - GAP * (beside - 1)) / beside
-    scale = width / (shown.width_px * (1 + 2 * AROUND))
-    border = Border(shown.width_px, shown.height_px, percent, degrees)
-    height = scale * (shown.height_px + 2 * AROUND * shown.width_px)
-    parts, y = [_patterns(name, _unit(shown, scale))], 0.0
-    for place in range(0, len(shown.scenes), beside):
-        row = shown.scenes[place : place + beside]
+    scale = width / (scenes.width_px * (1 + 2 * AROUND))
+    border = Border(scenes.width_px, scenes.height_px, percent, degrees)
+    height = scale * (scenes.height_px + 2 * AROUND * scenes.width_px)
+    parts, y = [_patterns(name, _unit(scenes, scale))], 0.0
+    for place in range(0, len(scenes.scenes), beside):
+        row = scenes.scenes[place : place + beside]
         for across, scene in enumerate(row):
             parts.append(
                 f'<g transform="translate({across * (width + GAP):.1f} {y:.1f})">'
-                f"{_scene(shown, scene, border, scale, f'{name}-{place + across}', name)}"
+                f"{_scene(scenes, scene, border, scale, f'{name}-{place + across}', name)}"
                 f"{_label(scene.label, width, height)}</g>"
             )
         y += height + 2 * WORDS + GAP
-    y += _key(parts, sorted({each for scene in shown.scenes for each in _kinds(scene)}), y, name, _unit(shown, scale))
-    alt = _told(shown)
+    y += _key(parts, sorted({each for scene in scenes.scenes for each in _kinds(scene)}), y, name, _unit(scenes, scale))
+    alt = _alt(scenes)
     return Figure(
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {WIDTH} '
         f'{y:.0f}" role="img">'
@@ -72,10 +72,10 @@ def side_by_side(shown: Scenes, percent: float, degrees: float, name: str) -> Fi
     )
 
 
-def _scene(shown: Scenes, scene: Scene, border: Border, scale: float, id: str, name: str) -> str:
-    around = AROUND * shown.width_px
-    box = (-around, -around, shown.width_px + around, shown.height_px + around)
-    first, second, band = border.sides(box, BAND * shown.width_px)
+def _scene(scenes: Scenes, scene: Scene, border: Border, scale: float, id: str, name: str) -> str:
+    around = AROUND * scenes.width_px
+    box = (-around, -around, scenes.width_px + around, scenes.height_px + around)
+    first, second, band = border.sides(box, BAND * scenes.width_px)
     whole = [(box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3])]
     clips = "".join(
         f'<clipPath id="{id}-{clip}"><path d="{_path(polygon, scale)}"/></clipPath>'
@@ -83,7 +83,7 @@ def _scene(shown: Scenes, scene: Scene, border: Border, scale: float, id: str, n
     )
     marks = "".join(
         f'<g clip-path="url(#{id}-{CLIPS[kind]})">'
-        f'<path transform="scale({_unit(shown, scale):.4f})" d="{path}" fill="url(#{name}-{pattern_of(kind)})"/>'
+        f'<path transform="scale({_unit(scenes, scale):.4f})" d="{path}" fill="url(#{name}-{pattern_of(kind)})"/>'
         "</g>"
         for kind, path in scene.marks.items()
         if path
@@ -91,20 +91,20 @@ def _scene(shown: Scenes, scene: Scene, border: Border, scale: float, id: str, n
     left = around * scale
     return (
         f'<g transform="translate({left:.1f} {left:.1f})"><defs>{clips}</defs>'
-        f'<path d="{_path(first, scale)}" fill="{shown.paints[0]}"/>'
-        f'<path d="{_path(second, scale)}" fill="{shown.paints[1]}"/>'
-        f'<image x="0" y="0" width="{shown.width_px * scale:.2f}" height="{shown.height_px * scale:.2f}" '
+        f'<path d="{_path(first, scale)}" fill="{scenes.paints[0]}"/>'
+        f'<path d="{_path(second, scale)}" fill="{scenes.paints[1]}"/>'
+        f'<image x="0" y="0" width="{scenes.width_px * scale:.2f}" height="{scenes.height_px * scale:.2f}" '
         'preserveAspectRatio="none"'
         " "
-        f'xlink:href="data:image/png;base64,{b2a_base64(_composed(shown, scene, border), newline=False).decode()}"/>'
+        f'xlink:href="data:image/png;base64,{b2a_base64(_composed(scenes, scene, border), newline=False).decode()}"/>'
         f"{marks}"
         f'<path class="dw-ink" d="{_path(whole, scale)}" fill="none" stroke="{INK}" stroke-width="2"/></g>'
     )
 
 
-def _composed(shown: Scenes, scene: Scene, border: Border) -> bytes:
-    """Return a PNG of a scene as it is seen across the border, made smaller."""
-    thinned = [_thinned(Raster(each, shown.width_px, shown.height_px)) for each in scene.over]
+def _composed(scenes: Scenes, scene: Scene, border: Border) -> bytes:
+    """Return a smaller PNG of a scene, seen across the border."""
+    thinned = [_thinned(Raster(each, scenes.width_px, scenes.height_px)) for each in scene.over]
     width, height = thinned[0].width, thinned[0].height
     across = Border(width, height, border.percent, border.degrees)
     first, second = (each.rgba for each in thinned)
@@ -116,9 +116,7 @@ def _composed(shown: Scenes, scene: Scene, border: Border) -> bytes:
 
 
 def _thinned(raster: Raster) -> Raster:
-    """Return every so many pixels of a large picture, so that the means of four by
-    four of them are left to be drawn.
-    """
+    """Thin out a large picture, leaving enough pixels to draw each as the mean of four by four."""
     step = round(sqrt(raster.width * raster.height / MOST_PX) / MEANS)
     width, height = raster.width // max(step, 1), raster.height // max(step, 1)
     if step < 2 or not width or not height:
@@ -131,9 +129,9 @@ def _thinned(raster: Raster) -> Raster:
     return Raster(b"".join(rows), width, height)
 
 
-def _unit(shown: Scenes, scale: float) -> float:
-    """Return how long a thousandth of the picture's width is in the drawing."""
-    return shown.width_px / 1000 * scale
+def _unit(scenes: Scenes, scale: float) -> float:
+    """Return the length of a thousandth of the picture's width in the drawing."""
+    return scenes.width_px / 1000 * scale
 
 
 def _kinds(scene: Scene) -> list[str]:
@@ -141,7 +139,7 @@ def _kinds(scene: Scene) -> list[str]:
 
 
 def _patterns(name: str, unit: float) -> str:
-    """Return the patterns, which keep their size in the drawing whatever that of the picture."""
+    """Return the patterns; their size in the drawing does not depend on the picture's size."""
     made = "".join(
         f'<pattern id="{name}-{kind}" width="12" height="12" patternUnits="userSpaceOnUse" '
         f'patternTransform="scale({1 / unit:.4f})">{drawn}</pattern>'
@@ -157,7 +155,7 @@ def _path(polygon: Polygon, scale: float) -> str:
 
 
 def _label(words: str, width: float, height: float) -> str:
-    """Return a label below a scene, on two lines where one is too short."""
+    """Return a label below a scene, on two lines if it is long."""
     lines, most = [""], int(width / 8)
     for word in words.split():
         if lines[-1] and len(lines[-1]) + len(word) >= most:
@@ -167,7 +165,7 @@ def _label(words: str, width: float, height: float) -> str:
 
 
 def _key(parts: list[str], kinds: Sequence[str], y: float, name: str, unit: float) -> float:
-    """Add what the marks mean, and return how high that is."""
+    """Add the key of the marks, and return its height."""
     x = 1.0
     for kind in kinds:
         words = messages.MARK_WORDS[kind]
@@ -185,9 +183,9 @@ def _text(x: float, y: float, words: str) -> str:
     return f'<text class="dw-label" x="{x:.0f}" y="{y:.0f}" font-size="17" fill="{INK}">{escape(words)}</text>'
 
 
-def _told(shown: Scenes) -> str:
-    told = []
-    for scene in shown.scenes:
+def _alt(scenes: Scenes) -> str:
+    marked = []
+    for scene in scenes.scenes:
         marks = ", ".join(messages.MARK_WORDS[kind] for kind in _kinds(scene))
-        told.append(messages.SCENE_MARKED.format(scene=scene.label, marks=marks or messages.NOTHING_MARKED))
-    return messages.SIDE_BY_SIDE_ALT.format(scenes="; ".join(told))
+        marked.append(messages.SCENE_MARKED.format(scene=scene.label, marks=marks or messages.NOTHING_MARKED))
+    return messages.SIDE_BY_SIDE_ALT.format(scenes="; ".join(marked))

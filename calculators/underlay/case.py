@@ -1,4 +1,4 @@
-"""A marking to be judged: its colours, the paints beneath it, and what the reader has and weighs."""
+"""A marking to judge: its colours, the paints beneath it, and the reader's equipment and weights."""
 
 from __future__ import annotations
 
@@ -14,16 +14,17 @@ from calculators.declare import Message
 from calculators.tables.rows import Way
 from calculators.underlay.judging import ACCEPTED_DELTA_E, FAR_DELTA_E, TINY
 
-#: What is weighed, each with the weight it has unless the reader moves it.
+#: The terms, each with its default weight.
 TERMS = {"border": 5, "contrast": 4, "shift": 3, "edge": 3, "register": 2, "wait": 3, "cost": 1, "detail": 3}
-#: A colour with less than this share of the marking does not decide; nor does being lost in the paint, below this one.
+#: A colour with a smaller share of the marking than the first does not decide; below the
+#: second, neither does its loss in the paint.
 LEAST_SHARE, LOST_SHARE = 0.01, 1 / 3
-#: The way that only white can be had by is for markings with at least this share of it.
+#: The way that supplies only white suits markings with at least this share of white.
 MOSTLY = 0.5
-#: A colour this near to the paint that it lies on is meant to be that paint (ΔE 2000); a field
-#: of it round letters has this share (estimates).
+#: A colour this near to the paint beneath it stands for that paint (ΔE 2000); a field of it
+#: round letters has at least this share (estimates).
 BODY_DELTA_E, PATCH_SHARE = 10.0, 0.3
-#: Paint this near to pure white is white to lay colours on (ΔE 2000, estimate).
+#: Paint this near to pure white serves as a white base for colours (ΔE 2000, estimate).
 WHITE_PAINT_DELTA_E = 6.0
 _PURE_WHITE = lab_of((1.0, 1.0, 1.0))
 
@@ -41,7 +42,7 @@ class Part:
 
     @property
     def name(self) -> str:
-        """What a reader knows it by."""
+        """The name for a reader."""
         return messages.WANTED_WHITE if self.is_white else self.colour
 
     @property
@@ -52,7 +53,9 @@ class Part:
 
 @dataclass(frozen=True, kw_only=True)
 class Case:
-    """A marking, the paints beneath it, and what the reader has and weighs. Narrowest parts in mm, prices in any money.
+    """A marking, the paints beneath it, and the reader's equipment and weights.
+
+    Narrowest parts in mm, prices in any money.
 
     ``white_edge`` is the share of the outline along which wanted white itself meets the paint.
     """
@@ -73,7 +76,7 @@ class Case:
     weights: Mapping[str, float] = field(default_factory=dict)
 
     def weight(self, term: str) -> float:
-        """Return how much a term counts."""
+        """Return the weight of a term."""
         return self.weights.get(term, TERMS[term])
 
     @property
@@ -88,7 +91,7 @@ class Case:
 
     @property
     def has_colours(self) -> bool:
-        """Whether anything but white is in it that counts."""
+        """Whether any colour besides white counts."""
         return any(not part.is_white for part in self.counting)
 
     @property
@@ -98,9 +101,7 @@ class Case:
 
     @cached_property
     def patch(self) -> tuple[Part, ...]:
-        """The parts that are a field of body colour round white, drawn with the
-        artwork; none where there is no such field.
-        """
+        """The parts that form a field of body colour round white within the artwork; empty without such a field."""
         near = [part for part in self.counting if not part.is_white and self.from_paint(part) <= BODY_DELTA_E]
         share, whole = fsum(part.share for part in near), fsum(part.share for part in self.parts)
         if not self.white_share or share < PATCH_SHARE * whole:
@@ -108,7 +109,7 @@ class Case:
         return tuple(near) if self.white_share >= MOSTLY * (whole - share) else ()
 
     def from_paint(self, part: Part) -> float:
-        """Return how far a colour is from the paint, or from the further one of the paints, that it lies on."""
+        """Return the difference (ΔE 2000) of a colour from the paint beneath it, the larger one of two paints."""
         colour = _lab(part.colour)
         return max(
             (
@@ -121,12 +122,12 @@ class Case:
 
     @property
     def needed_mm(self) -> float:
-        """The narrowest part of what white lies beneath: of the letters, where the field round them is body colour."""
+        """The narrowest part that needs white beneath: that of the letters, if the field round them is body colour."""
         return min(self.outline_mm, self.inside_mm) if self.patch else self.outline_mm
 
     @property
     def white_paint(self) -> str | None:
-        """The paint of the model that is white, if one of two is."""
+        """The model's white paint, if one of its two is white."""
         if self.base_a == self.base_b:
             return None
         found = sorted((delta_e(_lab(base), _PURE_WHITE), base) for base in (self.base_a, self.base_b))
@@ -134,7 +135,7 @@ class Case:
 
     @property
     def on_colour(self) -> bool:
-        """Whether any of it lies on a paint other than the white one."""
+        """Whether any part lies on a paint other than the white one."""
         return any(
             over and base != self.white_paint
             for part in self.parts
@@ -144,7 +145,7 @@ class Case:
 
 @dataclass(frozen=True)
 class Looks:
-    """The worst of what decides, over all parts: differences (ΔE 2000), and the names of the parts they belong to."""
+    """The worst deciding values over all parts: differences (ΔE 2000), and the names of their parts."""
 
     border: float
     contrast: float | None
@@ -154,14 +155,14 @@ class Looks:
     legible: bool
 
     def passes(self, limit: float) -> bool:
-        """Whether nothing in it is ruled out."""
+        """Whether it rules nothing out."""
         return self.border <= limit + TINY and self.legible and self.worst_shift <= FAR_DELTA_E
 
 
 @dataclass(frozen=True)
 class Against:
-    """What rules a way out: in a sentence, how gravely (1 is much), and how wide the narrowest parts
-    must be for it to go, in mm, where that is all.
+    """Why a way is ruled out: a sentence, its gravity (1 is grave) and, if only width is missing,
+    the width in mm that the narrowest parts need.
     """
 
     sentence: Message
@@ -173,9 +174,8 @@ class Against:
 class Judged:
     """One way for one marking.
 
-    ``out`` are the reasons that rule it out, ``short`` those for which it would be, were any other way left. ``terms``
-    are its terms from 0 to 1, ``total`` all of them weighed. With ``thickened`` it is judged as if the narrowest parts
-    were as wide as that, in mm.
+    ``out`` holds the reasons that rule it out; ``short`` those that would, if another way were left. ``terms`` run from
+    0 to 1, and ``total`` is their weighted sum. With ``thickened`` the narrowest parts count as that wide, in mm.
     """
 
     way: Way

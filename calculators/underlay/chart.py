@@ -1,4 +1,4 @@
-"""A chart of the border, and of the contrast with the paint around, against layers of white."""
+"""A chart of the visible border, and of the contrast with the paint around, against layers of white."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from calculators.markup import escape
 WIDTH, HEIGHT = 520, 300
 LEFT, TOP, RIGHT, BOTTOM = 44, 14, 372, 222
 INK, SOFT, WATER, ACCENT = "#1c2226", "#586066", "#1d6a73", "#7a2232"
-#: The scale goes up in steps of this, to at most the last: beyond it a colour is simply far away.
+#: The step of the scale and its greatest end: beyond that a colour is simply far away.
 STEP, MOST = 10, 60
 
 
@@ -46,13 +46,13 @@ def layers_chart(ends: Sequence[Sequence[Seen]], count: int, limit: float, legib
     )
     parts.append(_text((LEFT + RIGHT) / 2, BOTTOM + 44, messages.CHART_LAYERS, anchor="middle"))
     parts.append(_text(0, BOTTOM + 70, messages.CHART_KEY, name="dw-soft", colour=SOFT))
-    shown = {
+    rendered = {
         f"{name}_{edge}": f"{pick(end[count] for end in values):.1f}"
         for name, values in (("border", borders), ("contrast", contrasts))
         for edge, pick in (("low", min), ("high", max))
     }
     layers = messages.ONE_LAYER if count == 1 else messages.LAYERS.format(count=count)
-    alt = messages.CHART_ALT.format(most=last, count=layers, **shown)
+    alt = messages.CHART_ALT.format(most=last, count=layers, **rendered)
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img">'
         f"<title>{escape(alt)}</title>{''.join(parts)}</svg>"
@@ -90,7 +90,7 @@ def _dot(point: tuple[float, float], name: str, colour: str) -> str:
 
 
 def _words(labels: list[tuple[float, str]]) -> list[str]:
-    """Return the words right of their lines, from the top down, none over another."""
+    """Return the words to the right of their lines, from the top down, without overlaps."""
     parts, lowest = [], 0.0
     ordered = sorted(labels)
     room = BOTTOM - (len(ordered) - 1) * 20

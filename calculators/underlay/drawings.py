@@ -1,4 +1,4 @@
-"""Drawings of what is seen: swatches side by side, and the layers cut through."""
+"""Drawings of a colour over paint: swatches side by side, and a section through the layers."""
 
 from __future__ import annotations
 
@@ -8,18 +8,18 @@ from calculators.declare import Figure
 from calculators.markup import escape
 
 INK_LINE, WATER, PAPER = "#1c2226", "#1d6a73", "#fffefb"
-#: Width of both drawings, in SVG units.
+#: The width of both drawings, in SVG units.
 WIDTH = 520
 
 #: The swatches: a card of white paper, and a panel of both paints.
 SWATCH_HEIGHT, CARD_WIDTH, PANEL_LEFT = 120, 170, 190
-#: The cut: at most so many layers of white are drawn apart; more lie on each other as one block.
+#: The section: the most layers of white that are drawn apart; more become one block.
 DRAWN_APART = 6
 LAYER, BLOCK, FILM_HEIGHT, INK_HEIGHT, PAINT_HEIGHT, CUT_RIGHT = 12, 84, 16, 10, 44, 340
 
 
 def swatches_figure(meant: str, seen: Seen, base_a: str, base_b: str) -> Figure:
-    """Return the colour on white paper beside what is seen of it over both paints."""
+    """Return the colour on white paper beside its look over both paints."""
     first, second = (side.colour for side in seen.sides)
     half = (WIDTH - PANEL_LEFT) / 2
     middle = PANEL_LEFT + half
@@ -45,7 +45,7 @@ def swatches_figure(meant: str, seen: Seen, base_a: str, base_b: str) -> Figure:
 
 
 def section_figure(artwork: str, film: str, film_is_white: bool, white_layers: int, base_a: str, base_b: str) -> Figure:
-    """Return the layers from the paint up, cut through at the border of the two paints; heights are not to scale."""
+    """Return a section through the layers at the border of the two paints; heights are not to scale."""
     line = f'class="dw-ink" fill="none" stroke="{INK_LINE}" stroke-width="2"'
     apart = white_layers <= DRAWN_APART
     white_height = white_layers * LAYER if apart else BLOCK
@@ -95,7 +95,7 @@ def section_figure(artwork: str, film: str, film_is_white: bool, white_layers: i
 
 
 def _beside(labels: list[tuple[float, float, str]]) -> list[str]:
-    """Return the words beside their layers, each at least a line below the one above, with a line to its layer."""
+    """Return the words beside their layers, each at least one line below the last, with a line to its layer."""
     parts, lowest = [], 0.0
     for middle, right, words in labels:
         text_y = max(middle, lowest)

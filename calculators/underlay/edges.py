@@ -1,4 +1,4 @@
-"""What lies along the edges of a picture that is told by labels, a byte a pixel."""
+"""The edges of a picture given as labels, one byte a pixel."""
 
 from __future__ import annotations
 
@@ -13,19 +13,19 @@ from calculators.pixels.connected import Area
 from calculators.pixels.narrowest import Narrowest, measured
 from calculators.pixels.raster import Raster
 
-#: Between two colours a strip is only the shade of their edge up to so many pixels, with so much of its boundary on
-#: either, and so near to the straight line between them (levels of 255).
+#: A strip between two colours is only the shade of their edge under three limits: its width in pixels, the share of its
+#: boundary on either colour, and its distance from the straight line between them (levels of 255).
 FRINGE_PX, BESIDE, OFF_LINE = 3.5, 0.25, 40.0
-#: So near to the colour beside it (delta E 2000) a thin strip is a shade of that.
+#: A thin strip this near to the colour beside it (delta E 2000) is a shade of that colour.
 SHADE = 15.0
-#: So thin strokes are measured by what they cover, as far as so many pixels from them; none is thinner than the last.
+#: Strokes up to the first width are measured by their coverage, out to the second
+#: in pixels; none is thinner than the last.
 THIN_PX, REACH_PX, LEAST_PX = 4.0, 2, 0.5
 _WHITE = (255, 255, 255)
 
 
 def edge_share(labels: bytes, width: int, height: int, label: int, none: int) -> float:
-    r"""Return the share of all edges towards ``none``, the picture's rim included,
-    at which ``label`` lies two pixels deep.
+    r"""Return the share of all edges towards ``none``, including the picture's rim, with ``label`` two pixels deep.
 
     One pixel alone is the soft edge of what lies behind it.
 
@@ -49,8 +49,8 @@ def edge_share(labels: bytes, width: int, height: int, label: int, none: int) ->
 
 
 def fringes(labels: bytes, width: int, height: int, label: int, colours: tuple[str, ...]) -> Callable[[Area], bool]:
-    """Return a function that tells of a strip of ``label`` whether it is but a shade: of what lies
-    beside it, or of the edge between two other colours.
+    """Return a function that decides whether a strip of ``label`` is only a shade of its
+    neighbour or of an edge between two other colours.
     """
 
     def is_fringe(strip: Area) -> bool:
@@ -72,9 +72,9 @@ def fringes(labels: bytes, width: int, height: int, label: int, colours: tuple[s
 
 
 def covered_width(raster: Raster, labels: bytes, label: int, colours: tuple[str, ...], found: Narrowest) -> float:
-    """Return how wide thin strokes of ``label`` are in pixels: what they cover of their surroundings, for their length.
+    """Return the width in pixels of thin strokes of ``label``: their coverage divided by their length.
 
-    Blurring and the half-resolution colour of a JPEG spread a stroke out and keep what it covers.
+    Blur and the half-resolution colour of a JPEG spread a stroke but preserve its coverage.
     """
     width, widths = raster.width, []
     stroke = _rgb(label, colours)
@@ -100,7 +100,7 @@ def covered_width(raster: Raster, labels: bytes, label: int, colours: tuple[str,
 
 
 def _around(inside: set[int], width: int, height: int, reach: int) -> set[int]:
-    """Return the pixels within ``reach`` of some, those themselves included."""
+    """Return the pixels within ``reach`` of the given ones, including these."""
     found = inside
     for _ in range(reach):
         aside = {each + 1 for each in found if each % width < width - 1} | {each - 1 for each in found if each % width}
@@ -113,7 +113,7 @@ def _around(inside: set[int], width: int, height: int, reach: int) -> set[int]:
 
 
 def _beside(strip: Area, labels: bytes, width: int, height: int) -> Counter[int]:
-    """Count the labels of the pixels that touch a strip by their sides."""
+    """Count the labels of the pixels that share a side with a strip."""
     inside = {pixel for start, stop in strip.runs for pixel in range(start, stop)}
     found: Counter[int] = Counter()
     for pixel in inside:

@@ -1,6 +1,4 @@
-"""Whether a marking's finest parts can be printed at its size: a property of the
-artwork and the printer, whatever lies beneath.
-"""
+"""Whether the printer can print a marking's finest parts at its size, whatever lies beneath."""
 
 from __future__ import annotations
 
@@ -17,21 +15,20 @@ from calculators.tables.printing_rows import Printer
 from calculators.underlay.case import Part
 
 FINE_ENOUGH, MAY_BE_LOST, TOO_FINE = "fine-enough", "may-be-lost", "too-fine"
-#: Black ink alone draws what is as dark and as grey as this (lightness and chroma of 100, estimates).
+#: Black ink alone draws colours up to this lightness and chroma (of 100, estimates).
 BLACK_LIGHTNESS, BLACK_CHROMA = 30.0, 12.0
-#: A width told from pixels is right to about so many pixels.
+#: The error of a width measured in pixels.
 SLACK_PX = 1.0
-#: The drawing: its width and most height, and how far a ring stands off, in SVG units.
+#: In SVG units: the drawing's width and greatest height, and the distance of a ring from its part.
 WIDTH, MOST_HIGH, OFF = 520, 520, 12
 INK, PAPER = "#1c2226", "#fffefb"
 
 
 @dataclass(frozen=True)
 class Finest:
-    """What decides whether a marking can be printed so small: the width of a part,
-    and the line that the printer holds there.
+    """The deciding part of a marking at its size: its width, and the thinnest line that the printer holds there.
 
-    ``slack_mm`` is how much wider it may be. ``places`` are where it lies, in pixels of a picture.
+    It may be wider by ``slack_mm``. ``places`` are in pixels of the picture.
     """
 
     name: str
@@ -51,9 +48,7 @@ class Finest:
 def find_finest(
     parts: Mapping[int, Part], found: Mapping[int, Narrowest], pixel_mm: float, printer: Printer
 ) -> Finest | None:
-    """Return the part that is nearest to being lost, of those whose narrowest
-    strokes were found; None if there are none.
-    """
+    """Return the part nearest to being lost, among those with known narrowest strokes; None without any."""
     every = [
         Finest(parts[label].name, each.px * pixel_mm, SLACK_PX * pixel_mm, _line(parts[label], printer), each.places)
         for label, each in found.items()
@@ -63,13 +58,13 @@ def find_finest(
 
 
 def finest_typed(parts: Sequence[Part], has_mm: float, printer: Printer) -> Finest:
-    """Return the narrowest part that the reader has measured, in whichever colour it is."""
+    """Return the narrowest part that the reader has measured, in any colour."""
     lines = [_line(part, printer) for part in parts]
     return Finest(messages.A_COLOUR, has_mm, 0.0, min(lines, key=lambda line: line.low))
 
 
 def _line(part: Part, printer: Printer) -> Fact:
-    """Return the thinnest line that a printer holds in the colour of a part; white is left open between colours."""
+    """Return the thinnest line that a printer holds in a part's colour; white is a gap between colours."""
     lightness, a, b = lab_of(light_of(part.colour))
     return (
         printer.thinnest_line
@@ -79,7 +74,7 @@ def _line(part: Part, printer: Printer) -> Fact:
 
 
 def finest_reasons(finest: Finest | None, printer: Printer, width_mm: float, width: int, height: int) -> list[Message]:
-    """Return what is too fine, where, and what to do about it; nothing where all of it can be printed."""
+    """Return what is too fine, where, and the cure; an empty list if the printer holds every part."""
     if finest is None or finest.level == FINE_ENOUGH:
         return []
     sentence = messages.FINER_THAN_PRINTED if finest.level == TOO_FINE else messages.FINE_TO_PRINT
@@ -90,10 +85,10 @@ def finest_reasons(finest: Finest | None, printer: Printer, width_mm: float, wid
         "low_mm": finest.line.low,
         "high_mm": finest.line.high,
     }
-    told = [message(sentence, **values)]
+    reasons = [message(sentence, **values)]
     if finest.places:
         left, top, right, bottom = finest.places[0]
-        told.append(
+        reasons.append(
             message(
                 messages.FINE_WHERE,
                 across=f"{50 * (left + right) / width:.0f}",
@@ -101,16 +96,16 @@ def finest_reasons(finest: Finest | None, printer: Printer, width_mm: float, wid
             )
         )
     wider = width_mm * finest.line.high / finest.has_mm
-    told.append(advice(messages.FINE_CURES, high_mm=finest.line.high, wider_mm=wider))
+    reasons.append(advice(messages.FINE_CURES, high_mm=finest.line.high, wider_mm=wider))
     if finest.level == TOO_FINE and not printer.prints_white:
-        told.append(message(messages.FINE_SERVICE))
-    return told
+        reasons.append(message(messages.FINE_SERVICE))
+    return reasons
 
 
 def places_figure(finest: Finest | None, source: str, width: int, height: int) -> Figure | None:
-    """Return the picture with its narrowest parts ringed; ``source`` is the attribute that brings it.
+    """Return the picture with rings round its narrowest parts; ``source`` is the attribute that loads it.
 
-    None where all can be printed.
+    None if the printer holds every part.
     """
     if finest is None or finest.level == FINE_ENOUGH or not finest.places:
         return None

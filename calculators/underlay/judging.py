@@ -5,22 +5,21 @@ from __future__ import annotations
 from calculators import messages
 from calculators.colour.seen import Side
 
-#: Half of observers notice a difference of 0.8, and half accept one of 1.8 (study
-#: of teeth in several centres): a guide.
+#: Half of observers notice a difference of 0.8, and half accept one of 1.8 (a study of teeth in several centres).
 ACCEPTED_DELTA_E = 1.8
-#: Beyond it a colour reads as another one (estimate).
+#: Beyond this a colour reads as another one (estimate).
 FAR_DELTA_E = 20.0
-#: Nearer to its surroundings than this a marking is hardly made out; or nearer than twice this, if it is lighter or
-#: darker than they are by less than the last, of 100 (estimates).
+#: A marking is hard to see if it differs from its surroundings by less than the first; or by less than twice that, with
+#: a difference in lightness below the last, of 100 (estimates).
 LEGIBLE_DELTA_E, LEGIBLE_LIGHTNESS = 10.0, 10.0
-#: So many layers may be asked for, and so many more are looked at before a count is called enough for good.
+#: The most layers in the field, and the most checked before a count is called enough for all above it.
 MOST_LAYERS, LOOKED_AT = 12, 24
-#: Limits are met to within this.
+#: The tolerance of limits.
 TINY = 1e-9
 
 
 def hardly_legible(side: Side) -> bool:
-    """Return whether what is seen is hardly told from the paint around it."""
+    """Return whether a colour is hard to see against the paint around it."""
     low_in_lightness = side.lightness < LEGIBLE_LIGHTNESS and side.contrast < 2 * LEGIBLE_DELTA_E
     return side.contrast < LEGIBLE_DELTA_E or low_in_lightness
 

@@ -1,4 +1,4 @@
-"""Where the calculators of this stage lead next, by verdict and by way."""
+"""The next steps of this stage's calculators, by verdict and by way."""
 
 from calculators.declare import Lead
 from calculators.messages import in_sentence
@@ -14,7 +14,7 @@ SEEN_COLOUR = {
     "fails": (_WAYS,),
 }
 
-#: Of a whole marking. The how-to of the way comes first, where there is one.
+#: For a whole marking. The how-to of the way comes first, if there is one.
 UNDERLAY = {
     "passes": (_SHEET, _TEST_PIECE),
     "shifts": (_TEST_PIECE, _SHEET),

@@ -1,4 +1,4 @@
-"""What a marking is made of: its flat colours and its wanted white, and where each lies."""
+"""The parts of a marking: its flat colours and its wanted white, and the place of each."""
 
 from __future__ import annotations
 
@@ -25,30 +25,30 @@ from calculators.shapes.border import Border
 from calculators.underlay.case import LEAST_SHARE, Part
 from calculators.underlay.edges import THIN_PX, covered_width, edge_share, fringes
 
-#: Colours are told on a picture made smaller to at most so many pixels: their shares are the same.
+#: Colours are found in a picture reduced to at most this many pixels: their shares stay the same.
 LOOKED_AT_PX = 160_000
-#: A picture with more flat colours than this, or with more shades, is told by the so many colours that stand for it,
-#: which differ by at least so much (delta E 2000).
+#: Limits of flat colours and of shades; beyond them, this many colours represent the
+#: picture, at least this far apart (delta E 2000).
 MOST_PARTS, MOST_SHADES, STANDING_FOR, APART = 20, 6000, 12, 8.0
-#: So few shades are no grain; more are, where they are this share of the pixels.
+#: Up to this many shades are no grain; more are, if they make this share of the pixels.
 FEW_SHADES, GRAIN = 100, 0.3
-#: The label of wanted white, beside the places of the colours; ``NONE`` is where nothing prints.
+#: The label of wanted white, besides the places of the colours; ``NONE`` means that nothing prints.
 WHITE_LABEL = 254
 WHITE_COLOUR = "#ffffff"
-#: Whatever is not bare, by its label.
+#: A table that maps every label but the bare one to 1.
 COVERED = bytes([1]) * NONE + b"\0"
-#: Areas are outlined in so many steps along the longer side.
+#: The steps along the longer side in the outlines of areas.
 STEPS = 96
 
 
 @dataclass(frozen=True)
 class Artwork:
-    """A picture as a marking. ``covered`` is a byte a pixel, 0 where nothing lies on the paint.
+    """A picture as a marking. ``covered`` has one byte a pixel, 0 for bare paint.
 
-    ``labels``, of ``width`` x ``height`` and smaller than the picture, holds for each pixel the place of its colour.
-    ``stands_for_more`` tells that the picture has many colours more. ``whites`` are its white areas, where they can be
-    told apart. ``found_by`` is what it is kept by: the size that was looked at, marks and tolerance. ``looked_at`` has
-    the size of the labels.
+    ``labels``, of ``width`` x ``height`` and smaller than the picture, holds the place of each pixel's colour.
+    ``stands_for_more`` means that the picture has many more colours. ``whites`` are its white areas, if they can be
+    separated. ``found_by`` is its key in the cache: the size searched, marks and tolerance. ``looked_at`` has the size
+    of the labels.
     """
 
     picture: Raster
@@ -67,7 +67,9 @@ class Artwork:
         return Border(self.width, self.height, percent, degrees)
 
     def parts(self, percent: float, degrees: float) -> dict[int, Part]:
-        """Return each colour by its label: its share and the paints it lies on, wanted white first, then by share."""
+        """Return the parts by label, each with its share and the paints beneath it,
+        wanted white first, then by share.
+        """
         sides = self.border(percent, degrees).split(self.labels)
         counts = {label: [side.count(label) for side in sides] for label in (WHITE_LABEL, *range(len(self.colours)))}
         whole = sum(map(sum, counts.values())) or 1
@@ -81,8 +83,8 @@ class Artwork:
         return made
 
     def narrowest(self, parts: Mapping[int, Part], most: int) -> tuple[Narrowest, dict[int, Narrowest]]:
-        """Return the narrowest strokes of the whole outline, and of each colour that decides,
-        in pixels of the labels; at most ``most``.
+        """Return the narrowest strokes of the whole outline and of each deciding colour,
+        in pixels of the labels, up to ``most``.
         """
         deciding = tuple(at for at, part in parts.items() if part.share >= LEAST_SHARE)
         operation = ("narrowest", self.found_by, deciding, most)
@@ -102,7 +104,7 @@ class Artwork:
         return Narrowest(covered_width(self.looked_at, self.labels, label, self.colours, found), found.strokes)
 
     def _is_speck(self, piece: Area) -> bool:
-        """Return whether a piece is but white on white paper, as the noise of a JPEG is."""
+        """Return whether a piece is only white on white paper, as the noise of a JPEG is."""
         on_paper = self.whites is not None and any(
             each.meant == BACKGROUND and not each.clear for each in self.whites.areas
         )
@@ -111,16 +113,14 @@ class Artwork:
         )
 
     def white_edge(self) -> float:
-        """Return the share of the outline, towards bare film or the paint, along
-        which wanted white itself is the edge.
-        """
+        """Return the share of the outline, towards bare film or the paint, that wanted white itself forms."""
         operation = ("white edge", self.found_by)
         return PICTURES.remembered(
             self.picture.source, operation, lambda: edge_share(self.labels, self.width, self.height, WHITE_LABEL, NONE)
         )
 
     def path(self, labels: set[int]) -> str:
-        """Return the areas of ``labels`` as the data of an SVG path, in shares of a thousandth of the width."""
+        """Return the areas of ``labels`` as the data of an SVG path, in thousandths of the width."""
         step = max(1, -(-max(self.width, self.height) // STEPS))
         chosen = bytes(label in labels for label in range(256))
         unit = 1000 / self.width
@@ -135,10 +135,10 @@ class Artwork:
 
 
 def artwork_of(picture: Picture, marks: str, tolerance: float) -> Generator[Progress, None, Artwork]:
-    """Yield ``Progress``, and return ``picture`` with its white areas, found within
-    ``tolerance`` of white, read as ``marks`` say.
+    """Yield ``Progress``, and return ``picture`` with the white areas within
+    ``tolerance`` of white, and ``marks`` applied.
 
-    It is kept, so that a change of paint or border alone does not look for its colours again.
+    The result is cached, so that a change of paint or border alone does not search for its colours again.
     Raises ``white_areas.BadMark``.
     """
     found_by = ("artwork", picture.width_px, picture.height_px, marks, tolerance)
@@ -169,15 +169,15 @@ def _labelled(
     while (width, height) != (small.width, small.height):
         plane = b"".join(plane[row * width : row * width + width // 2 * 2 : 2] for row in range(0, height // 2 * 2, 2))
         width, height = width // 2, height // 2
-    colours, own, stands_for_more = yield from _told(small)
-    kept = {WHITE: WHITE_LABEL, BARE: NONE}
+    colours, own, stands_for_more = yield from _colours_of(small)
+    labels_of_meanings = {WHITE: WHITE_LABEL, BARE: NONE}
     # The soft edge of a white area, which is a colour by its label only.
     edge = WHITE_LABEL if WHITE in plane else NONE
     near = within(lab_of((1.0, 1.0, 1.0)), tolerance)
     named_white = bytes(edge if label < len(colours) and near(lab(colours[label])) else label for label in range(256))
     labels = bytes(
         [
-            label if means == PRINTED else kept[means]
+            label if means == PRINTED else labels_of_meanings[means]
             for label, means in zip(own.translate(named_white), plane, strict=True)
         ]
     )
@@ -186,8 +186,8 @@ def _labelled(
     )
 
 
-def _told(raster: Raster) -> Generator[Progress, None, tuple[list[Rgb], bytes, bool]]:
-    """Return the colours that a picture is told by, the place of each pixel's, and whether they stand for more."""
+def _colours_of(raster: Raster) -> Generator[Progress, None, tuple[list[Rgb], bytes, bool]]:
+    """Return the colours of a picture, the place of each pixel's colour, and whether they stand for more."""
     shades = len(set(memoryview(raster.rgba).cast("I")))
     # Grain has a shade of its own for every few pixels; a small drawing has not.
     if shades <= MOST_SHADES and shades <= max(FEW_SHADES, GRAIN * raster.width * raster.height):
@@ -201,9 +201,9 @@ def _told(raster: Raster) -> Generator[Progress, None, tuple[list[Rgb], bytes, b
 
 
 def _standing_for(raster: Raster) -> tuple[list[Rgb], bytes]:
-    """Return few colours that stand for the many of a picture, and for each pixel the place of the nearest of them.
+    """Return a few colours that represent the many of a picture, and for each pixel the place of the nearest.
 
-    Colours are counted in cubes of 32 levels a side; the fullest that look apart are taken, each by its middle.
+    It counts colours in cubes of 32 levels a side, and picks the fullest cubes that look different, each by its centre.
     """
     cut = bytes(level & 0xE0 for level in range(256))
     data = bytearray(raster.rgba).translate(cut)

@@ -1,6 +1,4 @@
-"""What rules a way out for a marking: what it cannot do, and what is seen even
-where its white hides as much as it may.
-"""
+"""Why a way is ruled out for a marking: its limits, and its look even if its white hides as much as it can."""
 
 from __future__ import annotations
 
@@ -10,38 +8,40 @@ from calculators.tables.rows import Way
 from calculators.underlay.case import MOSTLY, Against, Case, Looks
 from calculators.underlay.judging import FAR_DELTA_E, TINY
 
-#: How gravely a thing speaks against a way where every way is ruled out (estimates): what cannot be had at all, what
-#: another hand or a visit to a friend would cure, and what only looks worse than was asked for.
+#: The gravity of reasons, for ranking when every way is ruled out (estimates): impossible, curable with help
+#: from someone else, and only a worse look than chosen.
 IMPOSSIBLE, HARD, WORSE = 8.0, 3.0, 1.0
 
 
 def cannot(case: Case, way: Way) -> list[Against]:
-    """Return why the way cannot be gone at all, whatever its white hides."""
-    told = []
+    """Return why the way is impossible, whatever its white hides."""
+    reasons = []
     if case.metallic and not way.paints:
-        told.append(Against(message(messages.WAY_NO_METALLIC), HARD + WORSE))
+        reasons.append(Against(message(messages.WAY_NO_METALLIC), HARD + WORSE))
     if way.own_printer and not case.own_printer:
-        told.append(Against(message(messages.WAY_NO_PRINTER), IMPOSSIBLE))
+        reasons.append(Against(message(messages.WAY_NO_PRINTER), IMPOSSIBLE))
     if way.sprays and not case.sprays:
-        told.append(Against(message(messages.WAY_NO_SPRAY), HARD))
+        reasons.append(Against(message(messages.WAY_NO_SPRAY), HARD))
     if way.for_white and case.white_share < MOSTLY and not case.patch:
-        told.append(Against(message(messages.WAY_NOT_FOR_COLOURS, share=f"{100 * case.white_share:.0f}"), IMPOSSIBLE))
+        reasons.append(
+            Against(message(messages.WAY_NOT_FOR_COLOURS, share=f"{100 * case.white_share:.0f}"), IMPOSSIBLE)
+        )
     if (
         way.for_white
         and not case.patch
         and case.has_colours
         and case.needed_mm > tables.row("ways", "white-film-cut").outline.high
     ):
-        told.append(Against(message(messages.WAY_PLAIN_ENOUGH), WORSE))
+        reasons.append(Against(message(messages.WAY_PLAIN_ENOUGH), WORSE))
     if way.for_white and case.spans_border:
-        told.append(Against(message(messages.WAY_MEETS_BORDER), HARD))
+        reasons.append(Against(message(messages.WAY_MEETS_BORDER), HARD))
     if way.own_white:
-        told += _own_white(case)
+        reasons += _own_white(case)
     count = len(case.counting)
     if way.most_colours and count > way.most_colours:
         sentence = messages.WAY_MANY_COLOURS if way.most_colours > 1 else messages.WAY_ONE_COLOUR
-        told.append(Against(message(sentence, count=count, most=way.most_colours), count / way.most_colours))
-    return told + _too_narrow(case, way)
+        reasons.append(Against(message(sentence, count=count, most=way.most_colours), count / way.most_colours))
+    return reasons + _too_narrow(case, way)
 
 
 def _own_white(case: Case) -> list[Against]:
@@ -53,19 +53,19 @@ def _own_white(case: Case) -> list[Against]:
 
 
 def _too_narrow(case: Case, way: Way) -> list[Against]:
-    told = []
+    reasons = []
     for sentence, has, needs in (
         (messages.WAY_OUTLINE_FINE, case.needed_mm, way.outline),
         (messages.WAY_INSIDE_FINE, case.inside_mm, way.inside),
     ):
         if needs and has < needs.low:
-            told.append(Against(message(sentence, has_mm=has, needs_mm=needs.low), needs.low / has - 1, needs.low))
-    return told
+            reasons.append(Against(message(sentence, has_mm=has, needs_mm=needs.low), needs.low / has - 1, needs.low))
+    return reasons
 
 
 def looks_wrong(case: Case, high: Looks) -> list[Against]:
-    """Return why the way is ruled out by what is seen, even where film and white hide as much as they may."""
-    told = []
+    """Return why its look rules the way out, even if film and white hide as much as they can."""
+    reasons = []
     if high.border > case.border_limit + TINY:
         border = message(
             messages.WAY_BORDER,
@@ -73,11 +73,11 @@ def looks_wrong(case: Case, high: Looks) -> list[Against]:
             border=f"{high.border:.1f}",
             limit=f"{case.border_limit:.1f}",
         )
-        told.append(Against(border, high.border / case.border_limit - 1))
+        reasons.append(Against(border, high.border / case.border_limit - 1))
     if not high.legible:
         contrast = message(messages.WAY_NOT_LEGIBLE, colour=high.colours["contrast"], contrast=f"{high.contrast:.1f}")
-        told.append(Against(contrast, HARD + WORSE))
+        reasons.append(Against(contrast, HARD + WORSE))
     if high.worst_shift > FAR_DELTA_E:
         shift = message(messages.WAY_FAR, colour=high.colours["shift"], shift=f"{high.worst_shift:.1f}")
-        told.append(Against(shift, high.worst_shift / FAR_DELTA_E))
-    return told
+        reasons.append(Against(shift, high.worst_shift / FAR_DELTA_E))
+    return reasons

@@ -1,4 +1,4 @@
-"""What does one ink on one film look like over one paint, or over two?"""
+"""Work out how one ink on one film looks over one paint, or over two."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ class SeenColourInputs:
 
 @dataclass(frozen=True, kw_only=True)
 class AtEnd:
-    """What is seen at one end of the range of what film and white hide."""
+    """The look at one end of the hiding ranges of film and white."""
 
     end: str = words("Film and white")
     seen_a: str = colour_result("Over the paint")
@@ -113,7 +113,7 @@ class SeenColourOutputs:
 
 @dataclass(frozen=True)
 class _End:
-    """One end of the ranges: the marking with as many layers as asked for, and with 0 to ``LOOKED_AT``."""
+    """One end of the ranges: the marking with the chosen layers, and with 0 to ``LOOKED_AT``."""
 
     label: str
     here: Seen
@@ -122,17 +122,17 @@ class _End:
 
     @property
     def layers_needed(self) -> int | None:
-        """The least count at which, and above which, the border stays within the limit; None if that is too many."""
+        """The least count from which the border stays within the limit; None if that is too many."""
         return _holds_from([each.border <= self.limit + TINY for each in self.counts])
 
     @property
     def layers_legible(self) -> int | None:
-        """The least count at which, and above which, the marking is made out over both paints."""
+        """The least count from which the marking stays legible over both paints."""
         return _holds_from([not any(hardly_legible(side) for side in each.sides) for each in self.counts])
 
     @property
     def verdict(self) -> str:
-        """What is to be said of the marking at this end."""
+        """The verdict on the marking at this end."""
         sides = self.here.sides
         if self.here.border > self.limit + TINY or any(
             hardly_legible(each) or each.shift > FAR_DELTA_E for each in sides
@@ -142,19 +142,20 @@ class _End:
 
 
 def _holds_from(holds: list[bool]) -> int | None:
-    """Return the first place from which all hold to the end, if a reader may ask for so many layers."""
+    """Return the first place from which all hold to the end, if the field accepts that many layers."""
     fails = [count for count, each in enumerate(holds) if not each]
     first = fails[-1] + 1 if fails else 0
     return first if first <= MOST_LAYERS else None
 
 
 def seen_colour(inputs: SeenColourInputs) -> SeenColourOutputs:
-    """Return what is seen of one colour over one or two paints, and the layers of white that hide their border.
+    """Return the look of one colour over one or two paints, and the layers of white that hide their border.
 
-    Ink as a filter over Kubelka-Munk layers with K = 0 over paint, by reflectance spectra under D65 at 2 degrees. The
-    differences are CIEDE2000. An ink whose red no screen can show is taken as stronger than its colour (estimate). Film
-    and white hide by a range: every value beside the table is for its low end. Surface reflection and the gloss of the
-    paint are left out. Holds for flat colours: no metallic, pearl or fluorescent ones.
+    The model is ink as a filter over Kubelka-Munk layers with K = 0 over paint, by reflectance spectra under D65 at 2
+    degrees. Differences are CIEDE2000. An ink with a red beyond any screen counts as stronger than its colour
+    (estimate). The hiding of film and white is a range: values beside the table are for its low end. The model ignores
+    surface reflection and the gloss of the paint. It holds for flat colours, not for metallic, pearl or fluorescent
+    ones.
     """
     film, white = tables.row("materials", inputs.film), tables.row("materials", inputs.white_material)
     marking = Marking(inputs.artwork_colour, inputs.base_a, inputs.base_b)
@@ -214,56 +215,56 @@ def _at_end(end: _End) -> AtEnd:
 
 
 def _reasons(inputs: SeenColourInputs, low: _End, high: _End, one_paint: bool) -> tuple[Message, ...]:
-    here, told = low.here, []
-    of_border = {"border": _shown(here.border), "limit": _shown(low.limit)}
+    here, reasons = low.here, []
+    of_border = {"border": _rendered(here.border), "limit": _rendered(low.limit)}
     hidden = here.border <= low.limit + TINY
     if not one_paint and not hidden:
-        told.append(message(messages.BORDER_SHOWS, **of_border))
+        reasons.append(message(messages.BORDER_SHOWS, **of_border))
     places = (messages.THE_PAINT,) if one_paint else (messages.FIRST_PAINT, messages.SECOND_PAINT)
     seen = list(zip(places, here.sides, strict=False))
     for place, side in seen:
         if hardly_legible(side):
-            told.append(
+            reasons.append(
                 message(
                     messages.NOT_LEGIBLE,
                     paint=place,
                     seen=side.colour,
-                    contrast=_shown(side.contrast),
-                    lightness=_shown(side.lightness),
+                    contrast=_rendered(side.contrast),
+                    lightness=_rendered(side.lightness),
                 )
             )
     for place, side in sorted(seen, key=lambda each: -each[1].shift):
         if side.shift > ACCEPTED_DELTA_E:
             sentence = messages.FAR_FROM_MEANT if side.shift > FAR_DELTA_E else messages.SHIFTED
-            told.append(message(sentence, paint=place, shift=_shown(side.shift)))
+            reasons.append(message(sentence, paint=place, shift=_rendered(side.shift)))
     if all(side.shift <= ACCEPTED_DELTA_E for _place, side in seen):
-        told.append(message(messages.AS_MEANT, within=_shown(ACCEPTED_DELTA_E)))
+        reasons.append(message(messages.AS_MEANT, within=_rendered(ACCEPTED_DELTA_E)))
     if not one_paint and hidden:
-        told.append(message(messages.BORDER_HIDDEN, **of_border))
+        reasons.append(message(messages.BORDER_HIDDEN, **of_border))
     if is_beyond(inputs.artwork_colour):
-        told.append(message(messages.INK_BEYOND))
-    told += _advice(inputs, low, one_paint)
+        reasons.append(message(messages.INK_BEYOND))
+    reasons += _advice(inputs, low, one_paint)
     if low.verdict != high.verdict:
-        told.append(message(messages.ENDS_DIFFER, verdict=LEVELS[high.verdict][1].lower()))
-    return tuple(told)
+        reasons.append(message(messages.ENDS_DIFFER, verdict=LEVELS[high.verdict][1].lower()))
+    return tuple(reasons)
 
 
 def _advice(inputs: SeenColourInputs, low: _End, one_paint: bool) -> list[Message]:
-    """Return what white beneath would do."""
-    told, needed, legible = [], low.layers_needed, low.layers_legible
+    """Return the messages on the effect of white beneath."""
+    reasons, needed, legible = [], low.layers_needed, low.layers_legible
     if not one_paint:
         if needed is None:
-            told.append(advice(messages.LAYERS_NEVER, layers=counted(MOST_LAYERS)))
+            reasons.append(advice(messages.LAYERS_NEVER, layers=counted(MOST_LAYERS)))
         elif needed == 0:
-            told.append(message(messages.NO_WHITE_NEEDED))
+            reasons.append(message(messages.NO_WHITE_NEEDED))
         elif needed != inputs.white_layers:
-            told.append(advice(messages.LAYERS_HIDE, layers=counted(needed)))
+            reasons.append(advice(messages.LAYERS_HIDE, layers=counted(needed)))
     if legible and inputs.white_layers < legible:
-        told.append(advice(messages.LAYERS_READ, layers=counted(legible)))
-    return told
+        reasons.append(advice(messages.LAYERS_READ, layers=counted(legible)))
+    return reasons
 
 
-def _shown(delta_e: float) -> str:
+def _rendered(delta_e: float) -> str:
     return f"{delta_e:.1f}"
 
 

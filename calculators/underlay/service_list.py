@@ -1,4 +1,4 @@
-"""A list to send with an order for a print with white: what it is, and what to ask before it is printed."""
+"""A list to send with an order for a print with white: the marking, and questions to ask before printing."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A whole marking on its paints: what is seen of each colour under one stack of film and white, and how it looks."""
+"""A whole marking on its paints: the look of each colour under one stack of film and white, and pictures of it."""
 
 from __future__ import annotations
 
@@ -34,15 +34,15 @@ LEVELS = {
     MAY_BE_LOST: ("watch", "Its finest parts may be lost"),
     NOTHING: ("watch", "You would see nothing of it"),
 }
-#: Pictures of an artwork with at most so many pixels are kept: six of them take 24 MB.
+#: Pictures of an artwork up to this many pixels are cached: six of them take 24 MB.
 MOST_KEPT_PX = 1_000_000
-#: So many colours are told of each trouble, the largest first, and so many troubles in all.
+#: The most colours named for each trouble, the largest first, and the most troubles in all.
 MOST_TOLD, MOST_TOLD_IN_ALL = 2, 4
 
 
 @dataclass(frozen=True)
 class Stack:
-    """What lies between ink and paint: ids from the table of materials, and how many layers of the white."""
+    """The layers between ink and paint: ids from the table of materials, and the number of white layers."""
 
     film: str
     white: str
@@ -67,7 +67,7 @@ class Stack:
 
 @dataclass(frozen=True)
 class PartSeen:
-    """One colour of the marking under a stack. ``lost`` tells for either paint whether it is hardly made out there."""
+    """One colour of the marking under a stack. ``lost`` says for each paint whether it is hard to see there."""
 
     label: int
     part: Part
@@ -91,12 +91,12 @@ class PartSeen:
 
     @property
     def shows_border(self) -> bool:
-        """Whether the border is seen through it."""
+        """Whether the border shows through it."""
         return self.part.crosses and self.seen.border > self.limit + TINY
 
     @property
     def verdict(self) -> str:
-        """What is to be said of it."""
+        """The verdict on this colour."""
         if self.shows_border or any(self.lost) or self.shift > FAR_DELTA_E:
             return FAILS
         return SHIFTS if self.shift > ACCEPTED_DELTA_E else PASSES
@@ -116,13 +116,13 @@ class Looks:
 
     @property
     def deciding(self) -> tuple[PartSeen, ...]:
-        """The colours with a share large enough to decide; all of them where none has."""
+        """The colours with a share large enough to decide, or all if none has."""
         return tuple(each for each in self.parts if each.part.share >= LEAST_SHARE) or self.parts
 
 
 @dataclass(frozen=True)
 class Whole:
-    """A marking by its parts (label to part) on two paints, with the difference that may stay across their border."""
+    """A marking as parts (label to part) on two paints, with the greatest accepted difference across their border."""
 
     parts: Mapping[int, Part]
     base_a: str
@@ -143,11 +143,11 @@ class Whole:
         return {label: marking.as_meant for label, marking in self._markings.items()}
 
     def under(self, stack: Stack, end: str) -> Looks:
-        """Return what is seen under ``stack`` at one end of its ranges."""
+        """Return the look under ``stack`` at one end of its ranges."""
         return self._over(stack.power(end))
 
     def layers_needed(self, stack: Stack) -> dict[int, int | None]:
-        """Return for each label the fewest layers with which it works, and with all above; None if too many.
+        """Return for each label the fewest layers from which it works, with any number above; None if too many.
 
         At the low end.
         """
@@ -173,9 +173,9 @@ class Whole:
 # -- How it looks
 
 
-def shown(artwork: Artwork, whole: Whole, stack: Stack, needed: int | None) -> Generator[Progress, None, Scenes]:
-    """Yield ``Progress``, and return the marking bare, on white film, and over layers of white, the asked one first
-    shown; with none asked for, over as many as are ``needed``.
+def scenes_of(artwork: Artwork, whole: Whole, stack: Stack, needed: int | None) -> Generator[Progress, None, Scenes]:
+    """Yield ``Progress``, and return the marking bare, on white film, and over layers of white, opened on the chosen
+    one. With no layers chosen, the last scene has as many as are ``needed``.
     """
     layers = stack.layers or needed or 1
     every = [Stack("clear", stack.white, 0), Stack("white", stack.white, 0), Stack(stack.film, stack.white, layers)]
@@ -193,7 +193,7 @@ def shown(artwork: Artwork, whole: Whole, stack: Stack, needed: int | None) -> G
 
 
 def _rendered(artwork: Artwork, grounds: tuple[Ground, ...]) -> Generator[Progress, None, list[bytes]]:
-    """Return the pictures, of a small artwork those of before where nothing in them has changed."""
+    """Return the pictures; for a small artwork, reuse those that have not changed."""
     picture = artwork.picture
     source = picture.source if picture.width * picture.height <= MOST_KEPT_PX else ""
     return (
@@ -204,7 +204,7 @@ def _rendered(artwork: Artwork, grounds: tuple[Ground, ...]) -> Generator[Progre
 
 
 def _marks(artwork: Artwork, looks: Looks, stack: Stack) -> dict[str, str]:
-    """Return what to mark: white that does not print, what is lost in either paint, what shows the border."""
+    """Return what to mark: white that does not print, colours lost in either paint, colours that show the border."""
     is_bare = stack.film == "clear" and not stack.layers
     bare = {each.label for each in looks.parts if each.part.is_white and is_bare}
     chosen = {
@@ -219,8 +219,10 @@ def _marks(artwork: Artwork, looks: Looks, stack: Stack) -> dict[str, str]:
 # -- In sentences
 
 
-def told(whole: Whole, stack: Stack, low: Looks, high: Looks, needed: int | None, *, printable: bool) -> list[Message]:
-    """Return why the verdict is what it is, with the colours that decide it; of what cannot be printed nothing good."""
+def reasons_for(
+    whole: Whole, stack: Stack, low: Looks, high: Looks, needed: int | None, *, printable: bool
+) -> list[Message]:
+    """Return the reasons for the verdict with the deciding colours; no praise for a marking that cannot be printed."""
     reasons = [*_no_white(whole, stack), *_troubles(whole, stack, low)]
     if low.verdict == PASSES and printable:
         reasons.append(message(messages.ALL_AS_MEANT, within=f"{ACCEPTED_DELTA_E:.1f}"))
@@ -236,7 +238,7 @@ def told(whole: Whole, stack: Stack, low: Looks, high: Looks, needed: int | None
 
 
 def _no_white(whole: Whole, stack: Stack) -> list[Message]:
-    """Return that wanted white is not there, where it is not."""
+    """Return the message that wanted white is missing, if it is."""
     white = next((part for part in whole.parts.values() if part.is_white), None)
     if white and stack.film == "clear" and not stack.layers:
         return [message(messages.PART_NO_WHITE, share=_percent(white))]
@@ -244,7 +246,7 @@ def _no_white(whole: Whole, stack: Stack) -> list[Message]:
 
 
 def _white(whole: Whole) -> list[Message]:
-    """Return how much of the marking is wanted white, where that is all of it or none."""
+    """Return the message that all or none of the marking is wanted white; an empty list otherwise."""
     if not any(part.is_white for part in whole.parts.values()):
         return [message(messages.NO_WHITE_IN_IT)]
     return [message(messages.ALL_WHITE)] if len(whole.parts) == 1 else []

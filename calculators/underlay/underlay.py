@@ -1,4 +1,4 @@
-"""Which way to get white beneath this marking?"""
+"""Rank the ways to get white beneath a marking."""
 
 from __future__ import annotations
 
@@ -46,23 +46,23 @@ from calculators.underlay.stacks import FAILS, NOTHING, Stack, Whole
 from calculators.underlay.underlay_fields import PRICES, UNDECIDED, ColourRow, UnderlayInputs, UnderlayOutputs
 from calculators.underlay.way_rows import way_rows, ways_in_words
 
-#: Beyond this no way minds how narrow a part is, so no wider one is looked for, nor one of so many pixels.
+#: No way limits parts wider than this in mm, so wider ones are not searched for, nor parts of this many pixels.
 NARROW_MM, MOST_NARROW_PX = 4.0, 100
 
-#: Verdicts after which the way comes next.
+#: Verdicts whose next step is the way.
 _NEEDS_WAY = (stacks.SHIFTS, FAILS)
 
 
 def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutputs]:
-    """Return how a whole marking looks on one or two paints, and the ways to get white beneath it, ranked.
+    """Return the look of a whole marking on one or two paints, and the ranked ways to get white beneath it.
 
-    Every colour is worked out as in ``seen-colour``; pictures as in ``rendering``, ways as in ``ways``. A picture of
+    Each colour follows ``seen-colour``, pictures follow ``rendering`` and ways follow ``ways``. A picture of
     more than four million pixels is halved first. Yields progress. Raises Refused for marks that cannot be read.
     """
-    given = yield from with_pixels(inputs.picture or example.picture())
-    inputs, widths = with_widths(inputs, given)
+    picture = yield from with_pixels(inputs.picture or example.picture())
+    inputs, widths = with_widths(inputs, picture)
     try:
-        artwork = yield from artwork_of(given, inputs.white_marks, inputs.white_tolerance)
+        artwork = yield from artwork_of(picture, inputs.white_marks, inputs.white_tolerance)
     except BadMark as bad:
         raise Refused(_problem(bad)) from None
     parts = artwork.parts(inputs.border_percent, inputs.border_degrees)
@@ -78,13 +78,13 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     needed_by = whole.layers_needed(stack)
     deciding = [count for each in low.deciding if (count := needed_by[each.label]) is not None]
     needed = max(deciding) if len(deciding) == len(low.deciding) else None
-    shown = yield from stacks.shown(artwork, whole, stack, needed)
+    scenes = yield from stacks.scenes_of(artwork, whole, stack, needed)
     verdict = _verdict(low.verdict, finest)
     chosen = None if inputs.way == UNDECIDED else inputs.way
     fine = finest_reasons(
         finest, tables.row("printers", inputs.printer), inputs.width_mm, artwork.width, artwork.height
     )
-    looks = stacks.told(whole, stack, low, high, needed, printable=verdict != TOO_FINE)
+    looks = stacks.reasons_for(whole, stack, low, high, needed, printable=verdict != TOO_FINE)
     return UnderlayOutputs(
         verdict=verdict,
         reasons=(
@@ -93,7 +93,7 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
             *_of_inks(whole),
             *_of_paper(artwork, inputs.white_tolerance),
             *widths.reasons,
-            *_of_picture(given, inputs.width_mm, artwork),
+            *_of_picture(picture, inputs.width_mm, artwork),
         ),
         ways_verdict=left[0].way.label,
         layers_needed=needed,
@@ -102,15 +102,15 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
         white_percent=100 * case.white_share,
         outline_mm=outline_mm,
         inside_mm=inside_mm,
-        on_paint=shown,
-        beside=side_by_side(shown, inputs.border_percent, inputs.border_degrees, "underlay"),
+        on_paint=scenes,
+        beside=side_by_side(scenes, inputs.border_percent, inputs.border_degrees, "underlay"),
         finest=places_figure(finest, _source(inputs), artwork.width, artwork.height),
         areas=_areas_figure(inputs, artwork),
         reasoning=ways_in_words(case, judged, chosen),
         colours=tuple(_row(each, whole.one_paint, needed_by[each.label]) for each in low.parts),
         ways=way_rows(judged),
         for_service=service_list(
-            inputs.width_mm, inputs.width_mm * _height_share(given), inputs.markings, whole, judged
+            inputs.width_mm, inputs.width_mm * _height_share(picture), inputs.markings, whole, judged
         ),
         next_steps=(next_steps.of_way(tables.row("ways", chosen) if chosen else left[0].way),)
         if chosen or verdict in _NEEDS_WAY
@@ -119,7 +119,7 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
 
 
 def _nothing(inputs: UnderlayInputs, artwork: Artwork, widths: Widths) -> UnderlayOutputs:
-    """Return the answer where nothing of the marking lies on a paint."""
+    """Return the answer for a marking with nothing on any paint."""
     areas = _areas_figure(inputs, artwork)
     return UnderlayOutputs(
         verdict=NOTHING,
@@ -143,7 +143,7 @@ def _nothing(inputs: UnderlayInputs, artwork: Artwork, widths: Widths) -> Underl
 
 
 def _verdict(seen: str, finest: Finest | None) -> str:
-    """Return the verdict on what is seen, unless the printer cannot draw it, or may not."""
+    """Return the verdict on the look, unless the printer cannot print the marking, or might not."""
     level = finest.level if finest else FINE_ENOUGH
     if level == TOO_FINE:
         return TOO_FINE
@@ -151,8 +151,8 @@ def _verdict(seen: str, finest: Finest | None) -> str:
 
 
 def _narrowest(inputs: UnderlayInputs, artwork: Artwork, whole: Whole) -> tuple[float, float, Finest | None]:
-    """Return the narrowest part of the outline and of any colour, in mm, and what is finest to
-    print: as typed, else as the picture has it.
+    """Return the narrowest part of the outline and of any colour in mm, and the
+    finest part: typed, else from the picture.
     """
     pixel_mm = inputs.width_mm / artwork.width
     outline, by_colour = artwork.narrowest(whole.parts, max(2, min(MOST_NARROW_PX, ceil(NARROW_MM / pixel_mm))))
@@ -191,9 +191,7 @@ def _case(inputs: UnderlayInputs, whole: Whole, artwork: Artwork, outline_mm: fl
 
 
 def _areas_figure(inputs: UnderlayInputs, artwork: Artwork) -> Figure | None:
-    """Return the white areas where they can be marked and there is anything to
-    mark: clear ground alone is what it is.
-    """
+    """Return the drawing of white areas, if there is anything to mark: a transparent ground alone needs no mark."""
     whites = artwork.whites
     if not whites or all(each.clear and each.meant == BACKGROUND for each in whites.areas):
         return None
@@ -201,7 +199,7 @@ def _areas_figure(inputs: UnderlayInputs, artwork: Artwork) -> Figure | None:
 
 
 def _source(inputs: UnderlayInputs) -> str:
-    """Return the attribute that brings the picture into a drawing."""
+    """Return the attribute that loads the picture into a drawing."""
     return (
         'data-picture="picture"'
         if inputs.picture
@@ -209,39 +207,39 @@ def _source(inputs: UnderlayInputs) -> str:
     )
 
 
-def _height_share(given: Picture) -> float:
-    if given.outlines:
-        return given.outlines.height_mm / given.outlines.width_mm
-    width, height = given.size_px
+def _height_share(picture: Picture) -> float:
+    if picture.outlines:
+        return picture.outlines.height_mm / picture.outlines.width_mm
+    width, height = picture.size_px
     return height / width
 
 
-def _of_picture(given: Picture, width_mm: float, artwork: Artwork) -> list[Message]:
-    told = outline_reasons(given, width_mm)
-    if (artwork.picture.width, artwork.picture.height) != (given.width_px, given.height_px):
-        told.append(
+def _of_picture(picture: Picture, width_mm: float, artwork: Artwork) -> list[Message]:
+    reasons = outline_reasons(picture, width_mm)
+    if (artwork.picture.width, artwork.picture.height) != (picture.width_px, picture.height_px):
+        reasons.append(
             message(
                 messages.MADE_SMALLER,
                 width=str(artwork.picture.width),
                 height=str(artwork.picture.height),
-                from_width=str(given.width_px),
-                from_height=str(given.height_px),
+                from_width=str(picture.width_px),
+                from_height=str(picture.height_px),
             )
         )
     if artwork.stands_for_more:
-        told.append(message(messages.STANDS_FOR, count=STANDING_FOR))
-    return told
+        reasons.append(message(messages.STANDS_FOR, count=STANDING_FOR))
+    return reasons
 
 
 def _of_inks(whole: Whole) -> list[Message]:
-    """Return which inks are taken as stronger than their colours on a screen."""
+    """Return the message on inks that count as stronger than their screen colours."""
     beyond = [part.colour for part in whole.parts.values() if part.share >= LEAST_SHARE and is_beyond(part.colour)]
     return [message(messages.INKS_BEYOND, colours=", ".join(beyond))] if beyond else []
 
 
 def _of_paper(artwork: Artwork, tolerance: float) -> list[Message]:
-    """Return what is said of a ground that looks like off-white paper: that it counts as
-    a colour, or as paper within ``tolerance``.
+    """Return the message on a ground that looks like off-white paper: it counts as a
+    colour, or as paper within ``tolerance``.
     """
     paper = paper_ground(artwork.picture, OFF_WHITE)
     if paper is None:

@@ -1,4 +1,4 @@
-"""What is asked and answered about the ways to get white beneath a marking."""
+"""The fields and results of the ways to get white beneath a marking."""
 
 from __future__ import annotations
 

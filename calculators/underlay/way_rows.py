@@ -1,4 +1,4 @@
-"""The ranked ways as the reader sees them: rows of a table, and the reasoning in sentences."""
+"""The ranked ways for a reader: rows of a table, and the reasoning in sentences."""
 
 from __future__ import annotations
 
@@ -20,17 +20,17 @@ PLACES = {
     NEAREST: ("watch", "Comes nearest"),
     OUT: ("fail", "Ruled out"),
 }
-#: Terms that differ by less than this do not tell two ways apart.
+#: Two ways are level on terms that differ by less than this.
 TELLS = 0.05
-#: White that is less of the outline than this is but a pixel here and there.
+#: White along a smaller share of the outline than this is only a few stray pixels.
 LEAST_EDGE = 0.01
-#: So many terms are named, those that weigh most.
+#: The number of terms named, those with the most weight.
 NAMED = 2
 
 
 @dataclass(frozen=True, kw_only=True)
 class WayRow:
-    """One way with all that it costs."""
+    """One way with all its costs."""
 
     way: str = words("Way")
     place: str = verdict("Place", levels=PLACES)
@@ -46,7 +46,7 @@ class WayRow:
 
 
 def way_rows(judged: Sequence[Judged]) -> tuple[WayRow, ...]:
-    """Return a row for each way, in their order."""
+    """Return a row for each way, in order."""
     return tuple(_row(place, each) for place, each in enumerate(judged))
 
 
@@ -71,7 +71,7 @@ def _place(place: int, each: Judged) -> str:
 
 
 def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> Prose:
-    """Return every way with why it stands where it does, what it takes and which outlines it needs; then the order."""
+    """Return every way with the reason for its rank, its needs and its outlines; then the reasoning of the order."""
     first, *others = (*_reasoning(case, judged, chosen), *_weighed(case, judged))
     listed = [(each, _listed_way(case, place, each, chosen)) for place, each in enumerate(judged)]
     left, out = (
@@ -91,16 +91,16 @@ def ways_in_words(case: Case, judged: Sequence[Judged], chosen: str | None) -> P
 
 
 def _listed_way(case: Case, place: int, each: Judged, chosen: str | None) -> list[str | Message]:
-    """Return a way as an item of the list: its name and place, one sentence, and the rest folded."""
+    """Return a way as a list item: its name and place, one sentence, and the rest folded."""
     level, title = PLACES[_place(place, each)]
     why = _why(case, each)
-    told = {
+    facts = {
         messages.WAY_HOW: each.way.how,
         messages.WAY_SPOILS: each.way.spoils,
         messages.WAY_TOOLS: "; ".join(each.way.tools) or messages.NO_TOOLS,
         messages.WAY_NEEDS: " ".join(each.way.outlines),
     }
-    rows = "".join(f"<dt>{escape(name)}</dt><dd>{escape(words)}</dd>" for name, words in told.items())
+    rows = "".join(f"<dt>{escape(name)}</dt><dd>{escape(words)}</dd>" for name, words in facts.items())
     return [
         (
             f'<li data-level="{level}"><p class="dw-way-name">{escape(each.way.label)}'
@@ -113,12 +113,12 @@ def _listed_way(case: Case, place: int, each: Judged, chosen: str | None) -> lis
     ]
 
 
-def _paragraphs(told: Sequence[Message]) -> list[str | Message]:
-    return [part for each in told for part in ("<p>", each, "</p>")]
+def _paragraphs(sentences: Sequence[Message]) -> list[str | Message]:
+    return [part for each in sentences for part in ("<p>", each, "</p>")]
 
 
 def _choosing(each: Judged, chosen: str | None) -> str:
-    """Return the button that chooses a way, which is pressed once it is chosen."""
+    """Return the button that chooses a way; it stays pressed for the chosen one."""
     label, pressed = (messages.WAY_IS_CHOSEN, "true") if each.way.id == chosen else (messages.WAY_CHOOSE, "false")
     return (
         f'<button type="button" data-chooses="way" data-value="{escape(each.way.id)}" aria-pressed="{pressed}"'
@@ -127,26 +127,26 @@ def _choosing(each: Judged, chosen: str | None) -> str:
 
 
 def _why(case: Case, each: Judged) -> list[Message]:
-    """Return what rules a way out, or what counts against it most."""
+    """Return the reasons that rule a way out, or the strongest ones against it."""
     if each.out:
         return [against.sentence for against in each.out]
-    told = []
-    told += [against.sentence for against in each.short]
+    reasons = []
+    reasons += [against.sentence for against in each.short]
     if each.hangs and not each.short:
-        told.append(message(messages.WAY_HANGS))
+        reasons.append(message(messages.WAY_HANGS))
     if each.way.for_white:
-        told.append(message(messages.WAY_MATCH, match=f"{MATCHED_DELTA_E:.0f}"))
+        reasons.append(message(messages.WAY_MATCH, match=f"{MATCHED_DELTA_E:.0f}"))
     if each.way.own_white:
-        told.append(message(messages.WAY_UNPAINTED))
+        reasons.append(message(messages.WAY_UNPAINTED))
     weighed = {
         name: each.terms[name] * case.weight(name) for name in TERMS if each.terms[name] >= TELLS and case.weight(name)
     }
     worst = sorted(weighed, key=lambda name: -weighed[name])
     if worst:
-        told.append(message(messages.WAY_COSTS, terms=_listed([_term(name, each) for name in worst[:NAMED]])))
+        reasons.append(message(messages.WAY_COSTS, terms=_listed([_term(name, each) for name in worst[:NAMED]])))
     else:
-        told.append(message(messages.WAY_NOTHING_AGAINST))
-    return told
+        reasons.append(message(messages.WAY_NOTHING_AGAINST))
+    return reasons
 
 
 def _listed(parts: Sequence[Message]) -> Message:
@@ -158,24 +158,24 @@ def _listed(parts: Sequence[Message]) -> Message:
 
 
 def _reasoning(case: Case, judged: Sequence[Judged], chosen: str | None) -> list[Message]:
-    """Return why the first way is first, and what the chosen one needs."""
+    """Return why the first way is first, and the needs of the chosen one."""
     left = [each for each in judged if not each.out]
-    told = [
+    reasons = [
         message(messages.WAY_PATCH, colour=part.name, difference=f"{case.from_paint(part):.1f}") for part in case.patch
     ]
     if left[0].thickened:
-        told.append(message(messages.WAY_THICKENED, wide_mm=left[0].thickened))
-    told += _first(case, left)
+        reasons.append(message(messages.WAY_THICKENED, wide_mm=left[0].thickened))
+    reasons += _first(case, left)
     if chosen:
         each = next(each for each in judged if each.way.id == chosen)
         if each.out:
-            told += [message(messages.WAY_CHOSEN_OUT, way=each.way.label), *_why(case, each)]
+            reasons += [message(messages.WAY_CHOSEN_OUT, way=each.way.label), *_why(case, each)]
         else:
-            told.append(message(messages.WAY_CHOSEN, way=each.way.label, how=each.way.how))
-        told += _outlines(case, each.way)
+            reasons.append(message(messages.WAY_CHOSEN, way=each.way.label, how=each.way.how))
+        reasons += _outlines(case, each.way)
     else:
-        told += _outlines(case, left[0].way)
-    return told
+        reasons += _outlines(case, left[0].way)
+    return reasons
 
 
 def _first(case: Case, left: list[Judged]) -> list[Message]:
@@ -204,38 +204,38 @@ def _compared(case: Case, left: list[Judged]) -> Message:
 
 
 def _against(names: list[str], first: Judged, second: Judged) -> Message:
-    """Return terms in words, each with both values."""
-    told = []
+    """Return the named terms in words, each with both values."""
+    parts = []
     for name in names:
         values = _value(name, first), _value(name, second)
-        told.append(
+        parts.append(
             message(
                 messages.WAY_TERMS[name],
                 value=message(messages.WAY_INSTEAD, value=values[0], other=values[1]) if all(values) else values[0],
             )
         )
-    return _listed(told)
+    return _listed(parts)
 
 
 def _outlines(case: Case, way: Way) -> list[Message]:
     needs = messages.WAY_ONE_OUTLINE if len(way.outlines) == 1 else messages.WAY_OUTLINES
-    told = [message(needs, outlines=" ".join(way.outlines))]
+    reasons = [message(needs, outlines=" ".join(way.outlines))]
     if way.choke:
-        told.append(message(messages.WAY_CHOKE, low_mm=way.choke.low, high_mm=way.choke.high))
+        reasons.append(message(messages.WAY_CHOKE, low_mm=way.choke.low, high_mm=way.choke.high))
         if case.white_edge >= LEAST_EDGE:
-            told.append(message(messages.WAY_CHOKE_WHITE, share=f"{100 * case.white_edge:.0f}"))
+            reasons.append(message(messages.WAY_CHOKE_WHITE, share=f"{100 * case.white_edge:.0f}"))
         elif case.white_share:
-            told.append(message(messages.WAY_CHOKE_ALL))
-    return told
+            reasons.append(message(messages.WAY_CHOKE_ALL))
+    return reasons
 
 
 def _weighed(case: Case, judged: Sequence[Judged]) -> list[Message]:
-    """Return with which weights it was weighed, and whether cost is among them."""
-    told = []
+    """Return the messages on the weights, and on whether cost is among them."""
+    reasons = []
     if case.prices and (left_open := open_costs(judged)):
-        told.append(message(messages.WAY_COSTS_OPEN, ways=", ".join(f"“{each.way.label}”" for each in left_open)))
+        reasons.append(message(messages.WAY_COSTS_OPEN, ways=", ".join(f"“{each.way.label}”" for each in left_open)))
     weights = ", ".join(f"{messages.WEIGHT_NAMES[term]} {numbers.plain(case.weight(term))}" for term in TERMS)
-    return [*told, message(messages.WEIGHTS_ARE, weights=weights)]
+    return [*reasons, message(messages.WEIGHTS_ARE, weights=weights)]
 
 
 def _term(name: str, each: Judged) -> Message:

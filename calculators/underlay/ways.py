@@ -1,12 +1,11 @@
-"""The ways to get white beneath a marking: what each would look like and cost, which cannot do it, and their order.
+"""The ways to get white beneath a marking: the look and cost of each, those ruled out, and their order.
 
-Each way of the table ``ways`` is worked out for one marking, at the cautious end of what its white hides. What it
-costs is put on one scale from 0 (nothing against it) to 1, term by term, and weighed. A larger weight on a term can
-so only help the ways that are better in it.
+Each way of the table ``ways`` is worked out for one marking, at the cautious end of its white's hiding range. Each term
+of its cost gets a value from 0 (nothing against it) to 1 and a weight. So a larger weight on a term only helps the ways
+that are better in it.
 
-What speaks against all ways alike tells none from another. Parts that are too narrow for every way are taken as if they
-were as wide as the most patient way needs; and where every way is still ruled out, the one that comes nearest is left,
-with what it falls short in.
+A reason against all ways alike cannot rank them. Parts too narrow for every way count as wide as the least demanding
+way needs. If every way is still ruled out, the nearest one stays, with its shortcomings.
 """
 
 from __future__ import annotations
@@ -25,22 +24,22 @@ from calculators.underlay.case import LEAST_SHARE, LOST_SHARE, TERMS, Case, Judg
 from calculators.underlay.judging import LEGIBLE_DELTA_E, hardly_legible
 from calculators.underlay.ruled_out import cannot, looks_wrong
 
-#: A term is half of the worst at this: a step of 30 µm, three days, one piece to
-#: within 0.2 mm, a shift of ΔE 10 (estimates).
+#: The value that makes a term 0.5: a step of 30 µm, three days, one piece to within
+#: 0.2 mm, a shift of ΔE 10 (estimates).
 HALF_EDGE_UM, HALF_WAIT_H, HALF_SHIFT, REGISTER_MM = 30.0, 72.0, 10.0, 0.2
-#: Money is told against two sheets of clear film, or this if their price is not given.
+#: Money is compared with two sheets of clear film, or with this if their price is unknown.
 HALF_COST = 20.0
-#: How much an edge counts, by what it lies on (estimates); and where it may lie at a panel line.
+#: The weight of an edge by the surface around it (estimates), and the surfaces where it can follow a panel line.
 SURFACES = {"plain-gloss": 3.0, "usual": 1.0, "broken": 0.4}
 ELSEWHERE = 0.6
-#: Printed body colour matched to paint by a grid of swatches comes about so near (estimate).
+#: The remaining difference of printed body colour matched to paint by a grid of swatches (estimate).
 MATCHED_DELTA_E = 2.0
 
 
 def ranked(case: Case) -> list[Judged]:
-    """Return every way, the best first; those that are ruled out come last, in the order of the table.
+    """Return every way, the best first; those ruled out come last, in the order of the table.
 
-    At least one is left.
+    At least one is not ruled out.
     """
     judged = _all_judged(case)
     if all(each.out for each in judged):
@@ -56,7 +55,7 @@ def ranked(case: Case) -> list[Judged]:
 
 
 def open_costs(judged: Sequence[Judged]) -> list[Judged]:
-    """Return the ways that are left and whose cost is not known; cost counts once there are none."""
+    """Return the ways not ruled out that have no known cost; cost only counts if there are none."""
     return [each for each in judged if not each.out and each.cost is None]
 
 
@@ -66,9 +65,7 @@ def _all_judged(case: Case) -> list[Judged]:
 
 
 def _as_if_thickened(case: Case, judged: list[Judged]) -> list[Judged]:
-    """Return the ways for a marking whose narrowest parts are just wide enough for one
-    way, if that is all that speaks against some.
-    """
+    """Return the ways for a marking with parts just wide enough for one way, if only width rules some out."""
     widths = [[against.needs_mm or 0.0 for against in each.out] for each in judged]
     needs = [max(each) for each in widths if all(each)]
     if not needs:
@@ -94,7 +91,7 @@ def _judged(case: Case, way: Way, markings: list[tuple[Part, Marking]]) -> Judge
 
 
 def _seen_at_both_ends(case: Case, way: Way, markings: list[tuple[Part, Marking]]) -> tuple[int, Looks, Looks]:
-    """Return the fewest layers with which it passes, else the most, and its looks at both ends of the ranges."""
+    """Return the fewest layers that pass, else the most, and its looks at both ends of the ranges."""
     # A colour that is painted may hide enough by itself.
     counts = range(1 if way.most_layers and not way.paints else 0, way.most_layers + 1)
     for layers in counts:
@@ -148,7 +145,7 @@ def _power(case: Case, way: Way, layers: int, end: str) -> float:
 
 
 def _on_own_white(case: Case, part: Part, own: str, power: float) -> Seen:
-    """Return what is seen of a part that lies on the model's own white, wherever it is on the model."""
+    """Return the look of a part on the model's own white, at any place on the model."""
     white = Marking(part.colour, own, own).over_white(power).sides[0]
     paints = [lab_of(light_of(base)) for base in (case.base_a, case.base_b)]
     first, second = (
@@ -167,7 +164,7 @@ def _mean(part: Part, seen: Seen) -> float:
 
 
 def _edge(case: Case, way: Way, layers: int) -> tuple[float, float]:
-    """Return the step at its edge in µm, with its white and with any film that colours take beyond it."""
+    """Return the step at its edge in µm, including its white and any film that the colours add."""
     facts = [(way.edge, 1)]
     if way.edge_layer:
         facts.append((way.edge_layer, layers))
@@ -177,14 +174,14 @@ def _edge(case: Case, way: Way, layers: int) -> tuple[float, float]:
 
 
 def _wait(way: Way, times: int) -> tuple[float, float]:
-    """Return the usual added waits in hours, ``times`` over, from the shorter to the longer end."""
+    """Return the usual waits in hours, added up ``times`` times, at the shorter and the longer end."""
     waits = [tables.row("drying-times", each).usual.hours for each in way.waits] * times
     waits += [way.delivery.hours] if way.delivery else []
     return fsum(low for low, _high in waits), fsum(high for _low, high in waits)
 
 
 def _cost(case: Case, way: Way) -> float | None:
-    """Return what one sheet, pot or order of all that the way uses up costs; None where a price is missing."""
+    """Return the cost of one sheet, pot or order of each thing that the way uses up; None if a price is missing."""
     film = "clear" if way.own_white and case.has_colours else way.film
     if way.bought:
         uses = ["service"]
