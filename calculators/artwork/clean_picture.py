@@ -48,7 +48,7 @@ from calculators.pixels.fidelity import Losses, losses
 from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, flat_colours
 from calculators.pixels.merged_colours import MERGED_APART
 from calculators.pixels.raster import Raster, raster_of
-from calculators.pixels.small_parts import shown_flat
+from calculators.pixels.small_parts import rendered_flat
 
 CLEAN, LEFT, KEPT, LOST, MANY, NOT_FLAT, NOTHING = "clean", "left", "kept", "lost", "many", "not-flat", "nothing"
 LEVELS = {
@@ -154,11 +154,11 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     raster = worked(whole)
     reasons = _of_size(raster, whole)
     own = inputs.picture is not None
-    # Along a row a colour begins with every second of the edges.
+    # Along a row, every second edge begins a colour.
     if not (inputs.fine_detail or inputs.colours) and (fine := fine_detail_reasons(raster, 2 * MOST_RUNS)):
         return _nothing(FINE, [*fine, *reasons], picture, own)
     try:
-        # Kept, so that a change to one colour is answered without finding them anew.
+        # Cached, so that a change to one colour does not search for all of them again.
         operation = ("flat colours", raster.width, raster.height, inputs.colour_tolerance, inputs.colours)
         finding = PICTURES.worked_out(
             raster.source,
@@ -227,7 +227,7 @@ def _of_size(raster: Raster, whole: Raster) -> list[Message]:
 def _losses(raster: Raster, flat: FlatColours, tolerance: float) -> Losses:
     """Return what the flat colours lose of the picture, ignoring the reader's own changes: those are wanted."""
     colours, apart = [each.rgb for each in flat.colours], max(MERGED_APART, ON_PURPOSE * tolerance)
-    return losses(raster, flat.labels, colours, apart, shown_flat(flat))
+    return losses(raster, flat.labels, colours, apart, rendered_flat(flat))
 
 
 def _title(picture: Picture) -> str:

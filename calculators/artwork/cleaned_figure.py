@@ -93,7 +93,7 @@ def _words(left: float, top: float, words: str) -> str:
 
 
 def _embedded(data: bytes) -> str:
-    # The older name of href: scripts of the theme take every plain one for that of a link.
+    # Use the older name of href: the theme's scripts treat every plain one as a link.
     return f'xlink:href="data:image/png;base64,{b2a_base64(data, newline=False).decode()}"'
 
 

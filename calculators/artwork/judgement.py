@@ -145,7 +145,7 @@ def of_picture(
     found = inspected(picture)
     if looked.edges not in PASSES_ARCMIN:
         looked = replace(looked, edges=found.edges)
-    # By the proportions of the file: those of the detail are rounded.
+    # Use the proportions of the file: those of the detail are rounded.
     height_mm = height_mm or picture.height_mm(width_mm)
     judgement = of_pixels(*detail_px(found), width_mm, height_mm, looked)
     if judgement.verdict == STEPS_SHOW and found.detail.least_width_px:

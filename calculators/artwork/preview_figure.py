@@ -23,12 +23,12 @@ def preview_figure(page: ProofPage, field: str | None) -> Figure:
     width = page.sheet_width_mm
     used = max(MARKING_Y + BAR_MM, MARKING_Y + page.height_mm, page.ladder_y + LADDER_SIZE[1]) + MARGIN_MM
     height = min(used, page.sheet_height_mm)
-    # The page draws what lies beyond a drawing too, so a sheet that goes on ends there without an edge.
+    # The web page also draws what overflows a drawing, so a sheet that goes on ends there without an edge.
     sheet = f"M0 {height:g}V0H{width:g}V{height:g}{'z' if height == page.sheet_height_mm else ''}"
     alt = messages.PREVIEW_ALT.format(
         width_mm=f"{significant(page.width_mm)} mm", height_mm=f"{significant(page.height_mm)} mm"
     )
-    # The older name of href: scripts of the theme take every plain one for that of a link.
+    # Use the older name of href: the theme's scripts treat every plain one as a link.
     source = f'data-picture="{escape(field)}"' if field else f'xlink:href="data:image/png;base64,{_example()}"'
     return Figure(
         '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="-1 -1 '

@@ -143,7 +143,7 @@ def white_areas(inputs: WhiteAreasInputs) -> Generator[Progress, None, WhiteArea
                 from_height_px=whole.height,
             )
         )
-    # Kept, so that a mark is answered without finding them anew.
+    # Cached, so that a new mark does not search for them again.
     operation = ("white areas", raster.width, raster.height, inputs.tolerance)
     try:
         unmarked = yield from PICTURES.worked_out(raster.source, operation, lambda: areas(raster, "", inputs.tolerance))

@@ -76,7 +76,7 @@ class Artwork:
         made = {}
         for label, both in sorted(counts.items(), key=lambda item: (item[0] != WHITE_LABEL, -sum(item[1]))):
             if sum(both):
-                # A few pixels of an edge are not a part on that side.
+                # A few pixels of an edge make no part on that side.
                 over = both[0] > 0.02 * sum(both), both[1] > 0.02 * sum(both)
                 is_white = label == WHITE_LABEL
                 made[label] = Part(WHITE_COLOUR if is_white else self.colours[label], sum(both) / whole, over, is_white)
@@ -100,7 +100,7 @@ class Artwork:
         found = narrowest(plane, self.width, self.height, most, OF_COLOUR, is_fringe)
         if not found.strokes or found.px > THIN_PX:
             return found
-        # So thin a stroke is paler than it is meant; its greys tell how wide it is.
+        # Such a thin stroke is paler than its true colour; its greys give its width.
         return Narrowest(covered_width(self.looked_at, self.labels, label, self.colours, found), found.strokes)
 
     def _is_speck(self, piece: Area) -> bool:
@@ -156,7 +156,7 @@ def _artwork(picture: Picture, found_by: Operation, marks: str, tolerance: float
             whites = yield from areas(raster, marks, tolerance)
         covered = whites.meaning()
     except TooManyRuns:
-        # White is scattered all over, as in a photograph: none of it is an area, and only what is clear is none.
+        # White is scattered all over, as in a photograph: none of it is an area, and only transparent pixels are bare.
         whites, covered = None, raster.rgba[3::4].translate(bytes([BARE]) + bytes([PRINTED]) * 255)
     return (yield from _labelled(raster, covered, tolerance, whites, found_by))
 
@@ -171,7 +171,7 @@ def _labelled(
         width, height = width // 2, height // 2
     colours, own, stands_for_more = yield from _colours_of(small)
     labels_of_meanings = {WHITE: WHITE_LABEL, BARE: NONE}
-    # The soft edge of a white area, which is a colour by its label only.
+    # The soft edge of a white area has a label of its own but is no colour.
     edge = WHITE_LABEL if WHITE in plane else NONE
     near = within(lab_of((1.0, 1.0, 1.0)), tolerance)
     named_white = bytes(edge if label < len(colours) and near(lab(colours[label])) else label for label in range(256))
@@ -189,7 +189,7 @@ def _labelled(
 def _colours_of(raster: Raster) -> Generator[Progress, None, tuple[list[Rgb], bytes, bool]]:
     """Return the colours of a picture, the place of each pixel's colour, and whether they stand for more."""
     shades = len(set(memoryview(raster.rgba).cast("I")))
-    # Grain has a shade of its own for every few pixels; a small drawing has not.
+    # Grain has its own shade for every few pixels; a small drawing does not.
     if shades <= MOST_SHADES and shades <= max(FEW_SHADES, GRAIN * raster.width * raster.height):
         try:
             flat = yield from flat_colours(raster)

@@ -162,7 +162,7 @@ class Whole:
 
     def _seen(self, label: int, part: Part, power: float) -> PartSeen:
         seen = self._markings[label].over_white(power)
-        # What is near the paint by itself is not lost in it.
+        # A colour that is near the paint anyway is not lost in it.
         first, second = (
             over and hardly_legible(side) and not hardly_legible(meant)
             for over, meant, side in zip(part.over, self._meant[label], seen.sides, strict=True)

@@ -88,7 +88,7 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
     return UnderlayOutputs(
         verdict=verdict,
         reasons=(
-            # That which decides comes first.
+            # The deciding reason comes first.
             *([*looks, *fine] if verdict == FAILS else [*fine, *looks]),
             *_of_inks(whole),
             *_of_paper(artwork, inputs.white_tolerance),

@@ -48,7 +48,7 @@ def ranked(case: Case) -> list[Judged]:
         nearest = min(judged, key=lambda each: fsum(against.grave for against in each.out))
         judged = [replace(each, out=(), short=each.out) if each is nearest else each for each in judged]
     if open_costs(judged):
-        # A way without a price would stand as if it cost nothing.
+        # A way without a price would look free.
         judged = [replace(each, terms={**each.terms, "cost": 0.0}) for each in judged]
     judged = [replace(each, total=fsum(case.weight(term) * each.terms[term] for term in TERMS)) for each in judged]
     return sorted(judged, key=lambda each: (bool(each.out), 0.0 if each.out else each.total))
@@ -92,7 +92,7 @@ def _judged(case: Case, way: Way, markings: list[tuple[Part, Marking]]) -> Judge
 
 def _seen_at_both_ends(case: Case, way: Way, markings: list[tuple[Part, Marking]]) -> tuple[int, Looks, Looks]:
     """Return the fewest layers that pass, else the most, and its looks at both ends of the ranges."""
-    # A colour that is painted may hide enough by itself.
+    # A painted colour may hide enough by itself.
     counts = range(1 if way.most_layers and not way.paints else 0, way.most_layers + 1)
     for layers in counts:
         low = _looks(case, way, markings, layers, "low")
@@ -116,7 +116,7 @@ def _looks(case: Case, way: Way, markings: list[tuple[Part, Marking]], layers: i
         if shift > worst_shift:
             worst_shift, colours["shift"] = shift, part.name
         for over, side, meant in zip(part.over, seen.sides, marking.as_meant, strict=True):
-            # What is near the paint by itself is not lost in it.
+            # A colour that is near the paint anyway is not lost in it.
             if not over or hardly_legible(meant):
                 continue
             here = meant.contrast if way.paints else side.contrast
@@ -189,8 +189,7 @@ def _cost(case: Case, way: Way) -> float | None:
         uses = ["white_print"]
     else:
         uses = [film] * (film != "none") + ["white"] * (way.white == "backing-film")
-        # What is masked is cut from stencil film; blank film is cut itself, and white
-        # of the model's own is there already.
+        # Masks are cut from stencil film; blank film is cut itself, and the model's own white is already there.
         uses += ["paint"] * (way.white in ("white-paint-spray", "white-paint-brush"))
         uses += ["stencil"] * bool(way.sprays and (film == "none" or not way.paints))
     if any(each not in case.prices for each in uses):
