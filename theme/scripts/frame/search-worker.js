@@ -56,10 +56,16 @@ async function load() {
   await new Promise((resolve) => {
     self.postMessage = (message, ...more) => {
       if (message?.type === READY) resolve();
-      else send(message, ...more);
+      else send(message?.type === RESULT ? withoutTags(message) : message, ...more);
     };
     hand({ type: SETUP, data: { ...configured, docs } });
   });
+}
+
+/** Return what was found without its tags: they are other words for a page, to find it by and not to be read. */
+function withoutTags({ data, ...message }) {
+  const items = data.items.map((found) => found.map(({ tags, ...part }) => part));
+  return { ...message, data: { ...data, items } };
 }
 
 function ask(question) {

@@ -3,7 +3,6 @@
  * The line below the field states the result, and screen readers announce it.
  */
 
-import { foldAll } from "./unfold.mjs";
 
 const ORDER = new Intl.Collator(undefined, { numeric: true, sensitivity: "base" });
 
@@ -50,7 +49,7 @@ class DataTable {
 
   /** Sort by a column; a second time backwards; a third time as the table was written. */
   sort(place) {
-    foldAll(this.table);
+    this.table.dispatchEvent(new Event("dw-fold", { bubbles: true })); // unfold.mjs
     const backwards = this.sorted?.place === place && !this.sorted.backwards;
     const undone = this.sorted?.place === place && this.sorted.backwards;
     this.sorted = undone ? null : { place, backwards };
@@ -72,7 +71,7 @@ class DataTable {
   }
 
   filter() {
-    foldAll(this.table);
+    this.table.dispatchEvent(new Event("dw-fold", { bubbles: true })); // unfold.mjs
     const wanted = folded(this.field.value).split(" ").filter(Boolean);
     this.rows.forEach((row, place) => {
       row.hidden = !wanted.every((word) => this.words[place].includes(word));

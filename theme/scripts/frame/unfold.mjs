@@ -3,20 +3,18 @@
  * hide those cells (data-rest) where scripts run; without scripts the table shows them all, and is swiped.
  */
 
+/** What a table is sent before it is sorted or rows are hidden. An event, so that no page loads a further script for it. */
+const FOLD = "dw-fold";
+
 /** Listen once a visit, for every table of every page. */
 export function startUnfolding() {
   document.addEventListener("click", ({ target }) => {
     const button = /** @type {Element} */ (target).closest?.(".dw-unfold");
     if (button) toggle(button);
   });
-}
-
-/**
- * Folds all rows of a table, before it is sorted or rows are hidden.
- * @param {HTMLTableElement} table
- */
-export function foldAll(table) {
-  for (const button of table.querySelectorAll(".dw-unfold[aria-expanded=true]")) toggle(button);
+  document.addEventListener(FOLD, ({ target }) => {
+    for (const button of /** @type {Element} */ (target).querySelectorAll(".dw-unfold[aria-expanded=true]")) toggle(button);
+  });
 }
 
 function toggle(button) {

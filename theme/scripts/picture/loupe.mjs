@@ -104,7 +104,10 @@ export class Loupe {
 
   #name() {
     this.#mark.textContent = this.#say("loupe_times", { times });
-    for (const [button, key] of this.#buttons) button.textContent = this.#say(key, { times });
+    for (const [button, key] of this.#buttons) {
+      button.textContent = this.#say(key, { times });
+      button.hidden = false; // until here it had no name
+    }
   }
 
   /** @param {Spot} spot */
