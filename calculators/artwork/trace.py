@@ -57,7 +57,7 @@ from calculators.pixels.downscaling import worked
 from calculators.pixels.fidelity import NOTHING_LOST, Losses, losses
 from calculators.pixels.flat_colours import NotFlat
 from calculators.pixels.raster import Raster, raster_of
-from calculators.pixels.traced_labels import labels_of, shown
+from calculators.pixels.traced_labels import labels_of, rendered
 from calculators.pixels.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrace, Region, Traced, traced
 from calculators.shapes.planar_map import MOST_ARCS, MOST_STEPS, TooManyArcs, TooManySteps
 
@@ -229,7 +229,7 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
     inputs, widths = with_widths(inputs, picture)
     whole = raster_of(picture)
     raster = worked(whole)
-    # Halving leaves an odd last column out.
+    # Halving drops an odd last column.
     halved = whole.width // raster.width
     pixel_mm = inputs.width_mm / whole.width * halved
     reasons = [*widths.reasons]
@@ -307,7 +307,7 @@ def _outputs(
         **({} if hard else {"pixel_mm": pixel_mm}),
     )
     of_losses = loss_reasons(lost, cure)
-    # That which decides comes first.
+    # The deciding reason comes first.
     first = {GRAINY: grainy, LOST: of_losses, THIN: thin}.get(judged, [])
     others = (*of_losses, *merged_reasons(lost), *reasons, *grainy, *thin)
     reasons = [*first, within, *(each for each in others if each not in first)]
@@ -372,7 +372,7 @@ def _losses(inputs: TraceInputs, found: Traced, raster: Raster) -> Losses:
     labels, colours = labels_of(found)
     if inputs.colours == ONE:
         return replace(losses(raster, labels, colours), merged=(), washed=(), gradient=(), near=())
-    return losses(raster, labels, colours, shown=partial(shown, found))
+    return losses(raster, labels, colours, rendered=partial(rendered, found))
 
 
 CALCULATOR = Calculator(

@@ -1,1 +1,1 @@
-"""What is found in the pixels of a picture, and what is made of them."""
+"""Work on the pixels of a picture: what they show, and what can be made of them."""

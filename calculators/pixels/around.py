@@ -1,22 +1,22 @@
-"""Which labels lie round a pixel, near it and within the reach of an edge."""
+"""The labels round a pixel, near it and within the reach of an edge."""
 
 from __future__ import annotations
 
 from calculators.pixels.colour_groups import UNSURE
 
-#: Pixels of a thin colour are looked for so many pixels away.
+#: How many pixels away pixels of a thin colour are searched for.
 THIN_REACH = 2
-#: How many pixels away the two sides of an edge are looked for.
+#: How many pixels away the two sides of an edge are searched for.
 REACH = 4
 
 
 class Around:
-    """Which labels lie near a pixel, on planes with a margin of ``none`` so that no pixel is at a border."""
+    """The labels near a pixel, on planes with a margin of ``none`` so that no pixel is at a border."""
 
     def __init__(self, known: bytes, own: bytes, none: int, width: int, height: int) -> None:
         self.width, self.wide, self.none = width, width + 2 * REACH, none
         self.known, self.own = (self._with_margin(plane, height) for plane in (known, own))
-        self._told: dict[bytes, bytes] = {}
+        self._cached: dict[bytes, bytes] = {}
 
     def _with_margin(self, plane: bytes, height: int) -> bytes:
         side, whole = bytes([self.none]) * REACH, bytes([self.none]) * (REACH * self.wide)
@@ -24,7 +24,7 @@ class Around:
         return whole + b"".join(rows) + whole
 
     def own_near(self, place: int, of: frozenset[int]) -> frozenset[int]:
-        """Return which labels of some have pixels of their own very near: nothing of a thin colour is solid."""
+        """Return the labels with pixels of their own very near: a thin colour has nothing solid."""
         row, column = divmod(place, self.width)
         start = (row + REACH - THIN_REACH) * self.wide + column + REACH - THIN_REACH
         across = 2 * THIN_REACH + 1
@@ -33,7 +33,7 @@ class Around:
         )
 
     def beside(self, place: int, has: int) -> bytes:
-        """Return ``labels`` with a reach of 1. Few surroundings are unlike all others, so what was told is kept."""
+        """Return ``labels`` with a reach of 1. Surroundings repeat, so the results are cached."""
         wide, known, own = self.wide, self.known, self.own
         at = place + place // self.width * 2 * REACH + REACH * wide + REACH
         above, below = at - wide - 1, at + wide - 1
@@ -45,10 +45,10 @@ class Around:
             + known[at - 1 : at + 2]
             + known[below : below + 3]
         )
-        told = self._told.get(key)
-        if told is None:
-            told = self._told[key] = self.labels(place, 1, has)
-        return told
+        labels = self._cached.get(key)
+        if labels is None:
+            labels = self._cached[key] = self.labels(place, 1, has)
+        return labels
 
     def labels(self, place: int, reach: int, has: int) -> bytes:
         """Return the labels of the solid pixels at most ``reach`` away, and of thin lines of other

@@ -1,14 +1,12 @@
 """Was a picture enlarged by blending its pixels, and how many times? Judged from the rhythm of its bends.
 
-Enlarging a line ``factor`` times sets new pixels between the old ones, and how much the line can bend
-at a new pixel depends on where between two old ones it lies. So the size of the second and third
-differences, taken over many lines, rises and falls with a period of ``factor`` pixels. Pictures
-that nobody enlarged have no such rhythm, however soft they are. This is from the literature on
-traces of resampling (A. Gallagher, "Detection of linear and cubic interpolation in JPEG compressed
-images", 2005; A. Popescu and H. Farid, "Exposing digital forgeries by detecting traces of
-resampling", 2005), both quoted from memory. The third difference is our addition: with a factor of
-2 and pixels laid out about their middles, the second alone shows nothing, since both kinds of new pixel are
-mirror images of each other.
+Enlarging a line ``factor`` times sets new pixels between the old ones, and the possible bend at a new pixel depends on
+its place between two old ones. So the size of the second and third differences, taken over many lines, rises and falls
+with a period of ``factor`` pixels. Pictures that were never enlarged have no such rhythm, even soft ones. This is from
+the literature on traces of resampling (A. Gallagher, "Detection of linear and cubic interpolation in JPEG compressed
+images", 2005; A. Popescu and H. Farid, "Exposing digital forgeries by detecting traces of resampling", 2005), both
+quoted from memory. The third difference is our addition: with a factor of 2 and pixels laid out about their middles,
+the second alone shows nothing, since both kinds of new pixel are mirror images of each other.
 """
 
 from __future__ import annotations
@@ -25,31 +23,32 @@ from calculators.pixels.raster import WHITE
 
 #: Enlargements looked for, in times.
 LEAST, MOST = 1.45, 9.0
-#: Below this factor the bends hardly speak against an original: they have to be smaller and the rhythm, along
-#: both axes, this much stronger.
+#: Below this factor the bends are weak evidence: they have to be smaller, and the
+#: rhythm along both axes this much stronger.
 SMALL, SMALL_BEND, STRONGER = 1.95, 1.9, 1.5
 #: Bends are compared with the mean over this many pixels to either side.
 REACH = 8
-#: The spectrum has this many points over one turn; stretches are no longer than that.
+#: The spectrum has this many points over one turn, and stretches are at most as long.
 POINTS = 2048
-#: A peak is on another's skirt if that is so many times as high and at most so many points away.
+#: A peak is on the skirt of another that is this many times as high and at most this many points away.
 SKIRT, SKIRT_REACH = 3.0, POINTS // 32
-#: A line shorter than this has no rhythm to speak of.
+#: A shorter line has no clear rhythm.
 SHORTEST = 48
 #: How far a peak must stand above the median of the spectrum: for both axes together (geometric
 #: mean) with each at least EACH, and for one axis alone. Set on the tuning half (tests/corpus).
 TOGETHER, EACH, ALONE = 7.5, 3.0, 25.0
-#: Peaks of this strength are worth a closer look, so many of them.
+#: Peaks from this strength get a closer look, up to this many.
 POSSIBLE, POSSIBLE_PEAKS = 3.0, 3
-#: Where the strongest peak is an overtone, the rhythm itself has at least this share of its strength: of the one
-#: at a period of 2, which third differences favour, and of any other.
+#: If the strongest peak is an overtone, the rhythm itself has at least this share of its strength: for a peak at a
+#: period of 2, which third differences favour, and for any other.
 OVERTONE_OF_TWO, OVERTONE = 0.3, 0.8
 #: Bends over slopes (sum of second by sum of first differences) of a picture enlarged ``factor`` times is at
 #: most this over ``factor``: a straight ramp between two pixels gives 2, cubic blends overshoot a little.
 BEND = 2.15
-#: Grain bends more. At a period of 2, which no other factor has, a rhythm so many times as strong as needed will do.
+#: Grain bends more. At a period of 2, which no other factor has, a rhythm this many
+#: times as strong as needed is enough.
 TWO, GRAIN_BEND, OBVIOUS = (1.95, 2.05), 2.6, 4.0
-#: A difference counts as a peak from this size on.
+#: The least size of a difference that counts as a peak.
 PEAK = 16
 #: Differences up to this size come from rounding to whole levels (4 levels of brightness to one of a channel).
 ROUNDING = 4
@@ -64,7 +63,7 @@ class Rhythm:
 
 
 def rhythm(lines: list[list[int]]) -> Rhythm | None:
-    """Return the rhythm of the bends along ``lines``, or None where they are too short or too plain."""
+    """Return the rhythm of the bends along ``lines``, or None if they are too short or too plain."""
     length = len(lines[0])
     if length < SHORTEST:
         return None
@@ -85,7 +84,7 @@ def rhythm(lines: list[list[int]]) -> Rhythm | None:
 
 
 class _Bends:
-    """Sums over lines: how large the differences are at each place, and how often they are largest there."""
+    """Sums over lines: the size of the differences at each place, and how often they peak there."""
 
     def __init__(self, length: int) -> None:
         self.sizes = [0] * length
@@ -119,7 +118,7 @@ def blended_alone(along: Rhythm) -> tuple[float, float] | None:
 
 
 def possible_factors(across: Rhythm, down: Rhythm) -> list[float]:
-    """Return the factors that the strongest peaks of both axes could stand for, however weak they are."""
+    """Return the factors that the strongest peaks of both axes could mean, even weak ones."""
     both = [sqrt(a * b) for a, b in zip(across.strength, down.strength, strict=True)]
     peaks = [index for index in sorted(_peaks(both), key=both.__getitem__)[-POSSIBLE_PEAKS:] if both[index] >= POSSIBLE]
     found = []
@@ -130,7 +129,7 @@ def possible_factors(across: Rhythm, down: Rhythm) -> list[float]:
 
 
 def _between(strength: list[float], index: int) -> float:
-    """Return where a peak has its top, between the points of the spectrum."""
+    """Return the place of a peak's top, between the points of the spectrum."""
     if index in (0, len(strength) - 1):
         return index
     below, here, above = strength[index - 1 : index + 2]
@@ -139,7 +138,7 @@ def _between(strength: list[float], index: int) -> float:
 
 
 def _factor(strength: list[float], bend: float, needed: float, *, both: bool) -> tuple[float, float] | None:
-    """Return the factor that the strongest peak calls for and the bends allow, with its strength.
+    """Return the factor that explains the strongest peak and that the bends allow, with its strength.
 
     A peak at frequency f stands for the factors 1/f and 1/(1 - f): of the two the larger that the
     bends allow. If a larger factor has the strongest peak for its overtone, it is that factor.
@@ -163,7 +162,7 @@ def _factor(strength: list[float], bend: float, needed: float, *, both: bool) ->
 
 
 def _bends_allow(factor: float, bend: float, times_needed: float, both: bool) -> bool:
-    """Return whether a picture enlarged ``factor`` times may bend so much, its rhythm being so strong."""
+    """Return whether a picture enlarged ``factor`` times may have these bends with a rhythm of this strength."""
     if factor < SMALL:
         return both and bend <= SMALL_BEND / factor and times_needed >= STRONGER
     is_grain = TWO[0] <= factor <= TWO[1] and times_needed >= OBVIOUS

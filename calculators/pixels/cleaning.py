@@ -1,4 +1,4 @@
-"""A marking taken out of its picture: the background flooded away, the rest in flat colours, cropped."""
+"""Take a marking out of its picture: remove the background, flatten the colours, crop."""
 
 from __future__ import annotations
 
@@ -14,14 +14,14 @@ from calculators.pixels.flat_colours import NONE, FlatColours
 from calculators.pixels.raster import Raster
 from calculators.values import Progress
 
-#: A background is even where its colour makes at least this share of the border that is not clear.
+#: A background is even if its colour makes at least this share of the opaque border.
 EVEN_SHARE = 0.5
 _EDGE = re.compile(rb"[^\xff]+")
 
 
 @dataclass(frozen=True)
 class Background:
-    """What is taken away: ``plane`` is 1 a byte there, else 0; ``rgb`` the colour it was told by.
+    """The background to remove: ``plane`` has one byte a pixel, 1 there, else 0; ``rgb`` is its colour.
 
     ``share`` is its share of all pixels, ``border_share`` that of its colour along the border, clear pixels left out.
     """
@@ -64,8 +64,8 @@ def cleaned(
 ) -> Generator[Progress, None, bytearray]:
     """Return the RGBA pixels of the marking alone, in flat colours with smooth edges.
 
-    ``becomes`` maps the labels that change to their new colour, None for one that is dropped. The
-    shade of an edge is mixed anew from the two colours it lies between; against what is gone it turns into alpha.
+    ``becomes`` maps the labels that change to their new colour, None for one that is dropped. The shade of an edge is
+    mixed again from the two colours beside it; beside a removed one it turns into alpha.
     """
     yield Progress(None, messages.TAKING_OUT)
     colours: list[Rgb | None] = [becomes.get(label, each.rgb) for label, each in enumerate(flat.colours)]
@@ -73,8 +73,8 @@ def cleaned(
     for channel in range(3):
         levels = bytes(colour[channel] if colour else 0 for colour in colours)
         rgba[channel::4] = flat.labels.translate(levels + bytes(256 - len(levels)))
-    shown = bytes(255 if colour else 0 for colour in colours)
-    alpha = _and(flat.labels.translate(shown + bytes(256 - len(shown))), raster.rgba[3::4])
+    opaque = bytes(255 if colour else 0 for colour in colours)
+    alpha = _and(flat.labels.translate(opaque + bytes(256 - len(opaque))), raster.rgba[3::4])
     if background:
         alpha = _and(alpha, background.plane.translate(b"\xff\0" + bytes(254)))
     rgba[3::4] = alpha
@@ -90,14 +90,14 @@ def _and(first: bytes, second: bytes) -> bytes:
 def _soften(
     rgba: bytearray, raster: Raster, flat: FlatColours, background: Background | None, colours: list[Rgb | None]
 ) -> None:
-    """Mix the pixels of edges from both sides, or let them fade where one side is gone."""
+    """Mix the pixels of edges from both sides, or fade them if one side was removed."""
     gone = background.plane if background else bytes(len(flat.labels))
     width = flat.width
     for found in _EDGE.finditer(flat.others):
         for place in range(*found.span()):
             own, other, lean = flat.labels[place], flat.others[place], flat.leans[place]
             first = None if gone[place] else colours[own]
-            # The other side is gone where its colour is, and where the background begins beside the pixel.
+            # The other side is removed if its colour is, or if the background begins beside the pixel.
             second = None if background and _touches(gone, flat.labels, other, place, width) else colours[other]
             if first and second:
                 mixed = (round((a * (255 - lean) + b * lean) / 255) for a, b in zip(first, second, strict=True))
@@ -109,7 +109,7 @@ def _soften(
 
 
 def _touches(gone: bytes, labels: bytes, other: int, place: int, width: int) -> bool:
-    """Return whether a neighbour of the ``other`` colour belongs to the background, and none of it stays."""
+    """Return whether the neighbours of the ``other`` colour all belong to the background."""
     near = (
         place - 1,
         place + 1,
@@ -144,7 +144,7 @@ def _fade(rgba: bytearray, raster: Raster, flat: FlatColours, colours: list[Rgb 
 
 
 def marking_box(alpha: bytes, width: int, height: int) -> tuple[int, int, int, int] | None:
-    """Return left, top, right, bottom (the last two beyond it) of what is not clear, or None."""
+    """Return left, top, right, bottom (exclusive) of all that is not transparent, or None."""
     first, last = alpha.lstrip(b"\0"), alpha.rstrip(b"\0")
     if not first:
         return None

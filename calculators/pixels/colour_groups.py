@@ -1,4 +1,4 @@
-"""Groups of similar colours in a picture, and which of them are colours of its artwork."""
+"""Groups of similar colours in a picture, and the ones that are colours of its artwork."""
 
 from __future__ import annotations
 
@@ -17,17 +17,17 @@ from calculators.pixels.planes import Planes, counted
 from calculators.pixels.shades import INK, Explained, Mixes
 from calculators.values import Progress
 
-#: In a plane of groups or labels: a pixel that has none by itself.
+#: A pixel without its own group or label, in a plane of these.
 UNSURE = 254
-#: Groups of similar colours looked at, the most frequent first.
+#: The most groups of similar colours examined, the most frequent first.
 MOST_GROUPS = 160
-#: So many colours are no flat artwork, whatever else there is; each is held against every pair of the others.
+#: More real colours than this are no flat artwork; each is compared with every pair of the others.
 MOST_REAL = 48
-#: A group is solid where at least this share of its pixels lies in squares of two by two of it.
+#: A group is solid if at least this share of its pixels lies in its own squares of two by two.
 SOLID_SHARE = 0.4
 #: Of all opaque pixels: a colour has at least this share, or this many in squares of two by two.
 LEAST_SHARE, LEAST_SOLID = 0.0004, 4
-#: Noise round a real colour: so near in tolerances, at most this share of its pixels.
+#: Noise round a real colour: this near, in tolerances, with at most this share of its pixels.
 NOISE_TOLERANCES, NOISE_SHARE = 2.5, 0.2
 #: Those of a whole group are looked for so many pixels away, in a sample of so many of its pixels.
 SIDES_REACH, NOISY_REACH, SAMPLED = 3, 5, 200
@@ -37,7 +37,7 @@ THICK_SHARE, CORE_SHARE, CORE_PX = 0.25, 0.002, 9
 #: Compressed artwork has so few solid groups of at least this share, seldom more and then it is mostly at rest; a
 #: photograph has more of them and rests less (set on the tuning half of the web pictures, and on photographs).
 FEW_SOLID, MOST_SOLID, SMALL_SHARE, AT_REST = 12, 32, 0.001, 0.75
-#: A hairline has at most this share of its pixels in squares of two by two, and is told by so many grounds.
+#: A hairline has at most this share of its pixels in squares of two by two, and lies on at least this many grounds.
 HAIRLINE_SOLID, HAIRLINE_GROUNDS = 0.15, 2
 _GROUPS_BETWEEN_STEPS = 16
 
@@ -124,25 +124,25 @@ def may_be_artwork(groups: list[Group], whole: int, thick: int) -> bool:
 
 
 class Sides:
-    """Which groups lie near the pixels of a group: how often which of them together, in a sample of its pixels."""
+    """Counts of the sets of groups near a sample of a group's pixels."""
 
     def __init__(self, rough: bytes, width: int, reach: int) -> None:
         self.rough, self.width, self.reach = rough, width, reach
-        self._told: dict[int, Counter[bytes]] = {}
+        self._cached: dict[int, Counter[bytes]] = {}
 
     def of(self, group: Group) -> Counter[bytes]:
-        if group.place not in self._told:
+        if group.place not in self._cached:
             rough, width, reach = self.rough, self.width, self.reach
             every = re.finditer(re.escape(bytes([group.place])), rough)
-            told: Counter[bytes] = Counter()
+            sampled: Counter[bytes] = Counter()
             for found in islice(every, 0, None, max(1, group.size // SAMPLED)):
                 place = found.start()
                 near: set[int] = set()
                 for at in range(place - reach * width, place + reach * width + 1, width):
                     near.update(rough[max(0, at - reach) : max(0, at + reach + 1)])
-                told[bytes(sorted(near))] += 1
-            self._told[group.place] = told
-        return self._told[group.place]
+                sampled[bytes(sorted(near))] += 1
+            self._cached[group.place] = sampled
+        return self._cached[group.place]
 
 
 def real_colours(
@@ -150,8 +150,8 @@ def real_colours(
 ) -> Generator[Progress, None, list[Group]]:
     """Return the groups that are colours of the artwork, ``MOST_REAL`` at most. Yields progress.
 
-    Under compression colours are told at ``full`` strength. Where there is no use to
-    ``look`` for shades, any group may be one.
+    Under compression ``full`` gives colours at full strength. Without ``look``, no shades
+    are sought and any group may be a colour.
     """
     noisy = full is not None
     mixes = Mixes([group.stands_for for group in groups], noisy)
@@ -182,7 +182,7 @@ def real_colours(
                 mixes.set(group.place, group.stands_for)
     if not look:
         return real or groups[:1]
-    # Once more, the smallest first, since what explains a shade may have come after it.
+    # Check again, the smallest first: a colour found later may explain an earlier shade.
     for group in sorted(real, key=lambda each: each.size):
         if not _has_core(group, whole, noisy) and _is_shade(
             group, [each for each in real if each is not group], sides, mixes
@@ -197,7 +197,7 @@ def real_colours(
 def _hairlines(real: list[Group], sides: Sides, mixes: Mixes) -> list[Group]:
     """Return the groups that are hairlines of another colour: nowhere wholly covered, yet on several grounds.
 
-    On one ground such a shade may be a colour of its own. That the same colour explains shades on several is no chance.
+    On one ground such a shade may be a real colour. One colour does not explain shades on several grounds by chance.
     """
     weak = [each for each in real if each.solid <= HAIRLINE_SOLID * each.size and not each.thick]
     certain = {each.place for each in real if each not in weak}
@@ -212,14 +212,16 @@ def _hairlines(real: list[Group], sides: Sides, mixes: Mixes) -> list[Group]:
 
 def _grounds_of(group: Group, line: Rgb, certain: set[int], sides: Sides, mixes: Mixes) -> set[int]:
     """Return the grounds on which most of a group is a hairline of the colour ``line``; none if it is not."""
-    told = sides.of(group)
+    sampled = sides.of(group)
     grounds: Counter[int] = Counter()
     hits = 0
-    for near, times in told.items():
+    for near, times in sampled.items():
         behind = mixes.hairline(group.stands_for, certain.intersection(near), line)
         grounds.update(dict.fromkeys(behind, times))
         hits += times * bool(behind)
-    return {ground for ground, times in grounds.items() if times >= 0.1 * hits} if 2 * hits >= told.total() else set()
+    return (
+        {ground for ground, times in grounds.items() if times >= 0.1 * hits} if 2 * hits >= sampled.total() else set()
+    )
 
 
 def _has_core(group: Group, whole: int, noisy: bool) -> bool:
@@ -232,11 +234,11 @@ def _is_shade(group: Group, real: list[Group], sides: Sides, mixes: Mixes) -> bo
     """Return whether most of a group, by a sample, is a mix of real colours near it, or thin lines of one of them."""
     places = {each.place for each in real}
     wide = {each.place for each in real if each.thick >= THICK_SHARE * each.size}
-    told = sides.of(group)
-    hits, left = 0, told.total()
+    sampled = sides.of(group)
+    hits, left = 0, sampled.total()
     explained = Explained(mixes, group.stands_for, places)
     thin = group.thick < THICK_SHARE * group.size and group.solid < 0.75 * group.size
-    for near, times in told.items():
+    for near, times in sampled.items():
         beside = [place for place in near if place in places]
         if (
             explained.by(beside)
@@ -250,7 +252,7 @@ def _is_shade(group: Group, real: list[Group], sides: Sides, mixes: Mixes) -> bo
         ):
             hits += times
         left -= times
-        # Often a part of the sample decides.
-        if 2 * hits >= told.total() or 2 * (hits + left) < told.total():
+        # A part of the sample often decides.
+        if 2 * hits >= sampled.total() or 2 * (hits + left) < sampled.total():
             break
-    return 2 * hits >= told.total()
+    return 2 * hits >= sampled.total()

@@ -1,4 +1,4 @@
-"""The distinct colours of a picture, so that work on colour is done once a colour and not once a pixel."""
+"""The distinct colours of a picture, so that colour work runs once a colour and not once a pixel."""
 
 from __future__ import annotations
 
@@ -15,18 +15,18 @@ from calculators.colour import srgb
 from calculators.colour.difference import delta_e
 from calculators.pixels.raster import Raster
 
-#: A pixel less opaque than this counts as clear.
+#: A pixel with less alpha than this counts as transparent.
 OPAQUE_FROM = 128
-#: Above so many distinct colours, their last bits are left out, in steps; with no
-#: more bits than this left, it is noise.
+#: Above this many distinct colours their last bits are dropped in steps; with only
+#: this many bits left, the picture is noise.
 MOST_DISTINCT, NOISE_BITS = 12_000, 4
 FEWER_BITS = {8: 6, 6: 5, 5: NOISE_BITS}
-#: Where a sample of so many pixels has so many distinct ones, all 8 bits are not even counted: it would take long.
+#: If a sample of this many pixels has this many distinct ones, skip the slow count with all 8 bits.
 SAMPLE, MOST_IN_SAMPLE = 200_000, 60_000
 #: Runs of equal pixels are looked for in so many at a time, and used where there
 #: are at most this share of a run to a pixel.
 AT_ONCE, FEW_RUNS = 1 << 18, 0.25
-#: So many colours are found sooner bit by bit than pixel by pixel.
+#: Up to this many colours are found faster bit by bit than pixel by pixel.
 FEW_COLOURS = 64
 #: Two colours differ in L* by at most this times their CIEDE2000: S_L is never more, at L* of 0 and 100.
 LIGHT_APART = 1.75
@@ -84,7 +84,7 @@ class ColourTable:
         return {packed: lab(unpacked(packed)) for packed in self.counts}
 
     def plane(self, value_of: Mapping[int, int]) -> bytes:
-        """Return one byte a pixel: what ``value_of`` holds for its colour, ``CLEAR`` included."""
+        """Return one byte a pixel: the entry of ``value_of`` for its colour, including ``CLEAR``."""
         if not self.runs:
             return bytes(map(value_of.__getitem__, self.packed))
         colours, lengths = self.runs
@@ -92,7 +92,7 @@ class ColourTable:
         return b"".join(map(mul, map(pixel_of.__getitem__, colours), lengths))
 
     def plane_of_few(self, value_of: Mapping[int, int]) -> bytes:
-        """Return one byte a pixel: what ``value_of`` holds for its colour, 0 for any other. Quick where it holds few.
+        """Return one byte a pixel: the entry of ``value_of`` for its colour, else 0. Fast if it has few entries.
 
         Each of eight colours has a bit of its own: a pixel has that colour where all of its channels have the bit.
         """
@@ -136,7 +136,7 @@ def colour_table(raster: Raster) -> ColourTable:
     runs = _runs(cut)
     counts = _counted(memoryview(cut).cast("I"), runs)
     distinct = distinct or len(counts) - (CLEAR in counts)
-    # Colours are far fewer than pixels: what was counted is added up, and the pixels are not counted again.
+    # There are far fewer colours than pixels, so add up the counts instead of counting pixels again.
     while len(counts) > MOST_DISTINCT and bits in FEWER_BITS:
         bits = FEWER_BITS[bits]
         counts = _added_up(counts, bits)
@@ -148,24 +148,24 @@ def colour_table(raster: Raster) -> ColourTable:
 
 
 def _cut(rgba: bytes, opaque: bytes, bits: int) -> bytes:
-    """Return ``rgba`` with so many bits of each level kept, in the middle of what was left out."""
+    """Return ``rgba`` with only the high bits of each level, set to the middle of the range they leave."""
     if bits == 8:
         return rgba
-    kept, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
-    return _masked(rgba.translate(bytes(level & kept | middle for level in range(256))), opaque)
+    high_bits, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
+    return _masked(rgba.translate(bytes(level & high_bits | middle for level in range(256))), opaque)
 
 
 def _added_up(counts: Counter[int], bits: int) -> Counter[int]:
-    """Return the ``counts`` of packed colours as they are where each keeps so many bits."""
-    kept, middle = 0xFF000000 | 0x010101 * (256 - (1 << 8 - bits)), 0x010101 << 7 - bits
+    """Return the ``counts`` of packed colours after reducing each to this many bits a channel."""
+    high_bits, middle = 0xFF000000 | 0x010101 * (256 - (1 << 8 - bits)), 0x010101 << 7 - bits
     fewer: Counter[int] = Counter()
     for packed, n in counts.items():
-        fewer[packed & kept | middle if packed else CLEAR] += n
+        fewer[packed & high_bits | middle if packed else CLEAR] += n
     return fewer
 
 
 def _masked(rgba: bytes, opaque: bytes) -> bytes:
-    """Return ``rgba`` with what is not ``opaque`` (255, else 0) as 0, and the alpha of all else as 255."""
+    """Return ``rgba`` with 0 for pixels that are not ``opaque`` (255, else 0), and full alpha for the others."""
     if opaque.count(255) == len(opaque) == rgba[3::4].count(255):
         return rgba
     made = []
@@ -184,7 +184,7 @@ def _masked(rgba: bytes, opaque: bytes) -> bytes:
 def _runs(rgba: bytes) -> tuple[array[int], array[int]] | None:
     """Return the packed colour and the length of each stretch of equal pixels; None where most are short."""
     packed, starts = memoryview(rgba).cast("I"), array("I")
-    # The first pixel begins a run: it differs from what is set before it.
+    # The first pixel begins a run: it differs from the value set before it.
     before = bytes([rgba[0] ^ 1, *rgba[1:4]])
     for start in range(0, len(packed), AT_ONCE):
         pixels = rgba[4 * start : 4 * (start + AT_ONCE)]
@@ -215,7 +215,7 @@ def within(first: srgb.Triple, tolerance: float) -> Callable[[srgb.Triple], bool
     apart, chroma = LIGHT_APART * tolerance, hypot(a, b)
 
     def near(other: srgb.Triple) -> bool:
-        # What is far off in plain distance is not worth the formula.
+        # A large plain distance makes the costly formula needless.
         if abs(other[0] - light) > apart:
             return False
         off = hypot(other[1] - a, other[2] - b)

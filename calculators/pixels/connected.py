@@ -10,13 +10,13 @@ from calculators import messages
 from calculators.values import Progress
 
 _RUN = re.compile(rb"(.)\1*", re.DOTALL)
-#: Beyond so many runs a picture is noise, and no areas are told.
+#: A picture with more runs than this is noise, and its areas are not found.
 MOST_RUNS = 500_000
 _ROWS_BETWEEN_STEPS = 256
 
 
 class TooManyRuns(ValueError):
-    """The picture falls into more pieces than are worth telling apart."""
+    """The picture falls into too many pieces to separate."""
 
 
 @dataclass(slots=True)
@@ -134,7 +134,7 @@ def _gathered(
 
 
 def _place_within(areas: list[Area], starts: list[int], stops: list[int], of_run: list[int], width: int) -> None:
-    """Note for each area the one that its topmost pixel lies in: the area right above that pixel."""
+    """Set for each area the one around its topmost pixel: the area right above that pixel."""
     wanted = sorted((area.runs[0][0] - width, place) for place, area in enumerate(areas) if area.runs[0][0] >= width)
     run = 0
     for pixel, place in wanted:

@@ -1,4 +1,4 @@
-"""How much detail does a picture really have? Was it enlarged before, are its edges hard, is any of it clear?"""
+"""Estimate the true detail of a picture: earlier enlargement, hard or soft edges, transparency."""
 
 from __future__ import annotations
 
@@ -14,17 +14,17 @@ from calculators.pixels.repeats import Repeats, repeats
 from calculators.pixels.squares import Patches, finest
 
 NEAREST, SMOOTH = "nearest", "smooth"
-#: How much of a picture is looked at along each axis: enough to tell, and bounded however large it is.
+#: The sample along each axis: enough to judge, and bounded for large pictures.
 MOST_LINES, MOST_LENGTH = 96, 1024
-#: A smooth enlargement is called clear from this strength of its rhythm on.
+#: The least strength of rhythm that makes a smooth enlargement clear.
 CLEAR_STRENGTH = 12.0
-#: The usual factors, which are looked into whatever the rhythm says: JPEG hides it.
+#: The usual factors, tried in any case because JPEG hides the rhythm.
 USUAL = (1.5, 2.0, 2.5, 3.0, 4.0)
 #: A dip below this share leaves no doubt.
 CLEAR_DIP = 0.6
-#: A rhythm is believed where the picture has at least this much of a dip there.
+#: A rhythm counts only with a dip at least this deep.
 SLIGHT_DIP = 0.95
-#: And where nothing was done to the pixels since, this much along both axes together (geometric mean).
+#: The same for unaltered pixels, along both axes together (geometric mean).
 FAIR_DIP = 0.7
 #: Where lines change at fewer places than this, as those of stripes and crosses do, a smaller picture explains them by
 #: chance. Set on the tuning half of the sample pictures: of those accused there nine in ten were such, of those told
@@ -49,8 +49,8 @@ class Detail:
 
     ``enlarged`` is None (no evidence that it was), "nearest" (pixels repeated) or "smooth" (blended).
     ``factor_x`` and ``factor_y`` are 1 where it is None. ``confidence`` is "likely" or "clear".
-    ``least_width_px`` is given where it cannot be known: the picture is soft throughout, and has the detail of so
-    many pixels across at least, if it was enlarged, and of ``width_px`` at most.
+    ``least_width_px`` is set if the detail is unknown because the picture is soft throughout: if it was enlarged, the
+    detail has at least that many pixels across, and at most ``width_px``.
     """
 
     width_px: int
@@ -63,14 +63,13 @@ class Detail:
 
 
 def true_detail(rgba: bytes, width: int, height: int, patches: Patches | None = None, *, exact: bool = True) -> Detail:
-    """Return the size in pixels that a picture really has, and how it was enlarged if there is evidence.
+    """Return the true size of a picture in pixels, and how it was enlarged if there is evidence.
 
     Estimate. Holds for pictures at least 48 pixels wide and high, enlarged 1.45 to 9 times smoothly
     or 1.2 to 64 times by repeated pixels. "Enlarged" is said on positive evidence only; a drawing
-    made of square blocks is evidence of that kind, since nothing tells it from an enlarged one. Where
-    there is no evidence and no fine detail either, the range of what it may be is told. ``patches`` are
-    the picture's, where somebody has looked at them already. ``exact``: the pixels are as somebody saved them
-    without loss, so that an enlargement left clear traces.
+    made of square blocks is evidence of that kind, since nothing tells it from an enlarged one. Without evidence and
+    without fine detail, it returns the possible range. ``patches`` are those of the picture, if already found.
+    ``exact``: the pixels come from a lossless file, so an enlargement left clear traces.
     """
     raster = Raster(rgba, width, height)
     patches = patches or Patches(raster)
@@ -82,9 +81,9 @@ def true_detail(rgba: bytes, width: int, height: int, patches: Patches | None = 
         for axis in (ACROSS, DOWN)
     )
     combs, along_x, along_y = (repeats(across), repeats(down)), rhythm(across), rhythm(down)
-    if told := _repeated(raster, *combs):
-        return told
-    # Where a lossless picture changes at few places, any large shape looks like a repeated pixel.
+    if detail := _repeated(raster, *combs):
+        return detail
+    # In a lossless picture with few changes, any large shape looks like a repeated pixel.
     kernels = [
         kernel
         for kernel in enlarging.KERNELS
@@ -93,18 +92,18 @@ def true_detail(rgba: bytes, width: int, height: int, patches: Patches | None = 
     stretch_x, stretch_y = (enlarging.stretch_of(raster, axis, clear) for axis in (ACROSS, DOWN))
     stretches = [stretch_x, stretch_y]
     if stretch_x is None or stretch_y is None or along_x is None or along_y is None:
-        told = _blended(raster, along_x, along_y)
-        return told if told and (not exact or _fits(stretches, told, exact)) else _unknown(raster, patches)
+        detail = _blended(raster, along_x, along_y)
+        return detail if detail and (not exact or _fits(stretches, detail, exact)) else _unknown(raster, patches)
     if min(stretch_x.changes, stretch_y.changes) < FEWEST_CHANGES:
         return _unknown(raster, patches)
-    if told := _explained(raster, (stretch_x, stretch_y), along_x, along_y, kernels, exact):
-        return told
-    told = _blended(raster, along_x, along_y)
-    return told if told and _fits(stretches, told, exact) else _unknown(raster, patches)
+    if detail := _explained(raster, (stretch_x, stretch_y), along_x, along_y, kernels, exact):
+        return detail
+    detail = _blended(raster, along_x, along_y)
+    return detail if detail and _fits(stretches, detail, exact) else _unknown(raster, patches)
 
 
 def _repeated(raster: Raster, across: Repeats, down: Repeats) -> Detail | None:
-    """Both axes have to be told: a bar code has a comb across and nothing at all down."""
+    """Require both axes: a bar code has a comb across and nothing at all down."""
     if across.factor is None or down.factor is None or min(across.factor, down.factor) == 1:
         return None
     least, both = min(across.certainty, down.certainty), across.certainty + down.certainty
@@ -122,7 +121,7 @@ def _explained(
     kernels: list[str],
     exact: bool,
 ) -> Detail | None:
-    """Both axes have to be explained by a smaller picture."""
+    """Require a smaller picture that explains both axes."""
     factors = [(factor, True) for factor in USUAL]
     for factor in possible_factors(across, down):
         if all(abs(factor / other - 1) > SAME / 4 for other, _usual in factors):
@@ -134,15 +133,14 @@ def _explained(
     return _detail(raster, how, found.factor, found.factor, clear=found.dip < CLEAR_DIP)
 
 
-def _fits(stretches: Sequence[enlarging.Stretch | None], told: Detail, exact: bool) -> bool:
-    """Return whether the widths beside the one that a rhythm tells explain a
-    picture less well: blurring has rhythms too.
+def _fits(stretches: Sequence[enlarging.Stretch | None], detail: Detail, exact: bool) -> bool:
+    """Return whether widths beside the one of a rhythm explain a picture less well: blurring has rhythms too.
 
     An axis that was not enlarged, or that is too plain to ask, says nothing.
     """
     asked = [
         (stretch, factor)
-        for stretch, factor in zip(stretches, (told.factor_x, told.factor_y), strict=True)
+        for stretch, factor in zip(stretches, (detail.factor_x, detail.factor_y), strict=True)
         if stretch and factor > 1
     ]
     by_kernel = [
@@ -166,9 +164,9 @@ def _unknown(raster: Raster, patches: Patches) -> Detail:
 
 
 def _blended(raster: Raster, across: Rhythm | None, down: Rhythm | None) -> Detail | None:
-    """One axis will do if it shows the rhythm beyond doubt.
+    """Return an enlargement by blending; one axis is enough if its rhythm is beyond doubt.
 
-    Where the other is too short or plain it is taken to follow.
+    An axis that is too short or plain follows the other.
     """
     if across and down and (both := blended_together(across, down)):
         factor, strength = both
@@ -197,7 +195,7 @@ def _detail(raster: Raster, enlarged: str, factor_x: float, factor_y: float, *, 
 
 
 def _whole(factor: float) -> float:
-    """Return the factor, as a whole number where it is within what can be told from one."""
+    """Return the factor, rounded if it cannot be distinguished from a whole number."""
     return float(round(factor)) if abs(factor - round(factor)) < 0.005 * factor else factor
 
 
@@ -211,7 +209,7 @@ class Transparency:
 
 
 def transparency(rgba: bytes) -> Transparency:
-    """Return how much of a picture is clear.
+    """Return how much of a picture is transparent.
 
     >>> transparency(bytes((9, 9, 9, 0)) + bytes((9, 9, 9, 255)))
     Transparency(has_any=True, partial_share=0.0, clear_share=0.5)
@@ -223,7 +221,7 @@ def transparency(rgba: bytes) -> Transparency:
 
 
 def edges(rgba: bytes, width: int, height: int) -> str:
-    """Return "hard" where a picture's edges go from one shade to the next in one step, else "soft".
+    """Return "hard" if a picture's edges go from one shade to the next in one step, else "soft".
 
     A picture without any edge is soft. Smoothly drawn art has straight edges without shades
     between, so a small share of soft ones is enough to be soft.

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from calculators.pixels.raster import Raster, has_clear
 
-#: Pictures are worked on with at most so many pixels.
+#: The most pixels of a picture under work.
 MOST_WORKED = 4_000_000
 
 
 def worked(raster: Raster, most: int = MOST_WORKED) -> Raster:
-    """Return ``raster`` halved until it has at most ``most`` pixels; itself where it has no more.
+    """Return ``raster`` halved until it has at most ``most`` pixels, or itself if it already has.
 
-    Each pixel of an opaque picture is the mean of four. Of a picture that is clear in places every second one is
-    kept, since the mean would mix in colours that nobody sees. An odd last row or column is left out.
+    Each pixel of an opaque picture is the mean of four. A picture with transparency keeps every second pixel, since a
+    mean would mix in invisible colours. An odd last row or column is dropped.
     """
     clear = raster.width * raster.height > most and has_clear(raster)
     while raster.width * raster.height > most and min(raster.width, raster.height) > 1:
@@ -21,7 +21,7 @@ def worked(raster: Raster, most: int = MOST_WORKED) -> Raster:
 
 
 def thinned(raster: Raster, most: int = MOST_WORKED) -> Raster:
-    """Return ``raster`` with every second pixel kept until it has at most ``most``; itself where it has no more."""
+    """Return ``raster`` thinned to every second pixel until it has at most ``most``, or itself if it already has."""
     while raster.width * raster.height > most and min(raster.width, raster.height) > 1:
         raster = _every_second(raster)
     return raster

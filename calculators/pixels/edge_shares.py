@@ -1,9 +1,9 @@
-"""How much of a pixel beside an edge belongs to the colour on the other side.
+"""The share of a pixel beside an edge that belongs to the colour on the other side.
 
-The colours of a picture are told apart with a tolerance, within which a pixel counts as wholly of its colour. An edge
-is placed more finely than that: here every pixel beside another colour is set on the line from its own colour to the
-other. That is done in sRGB as stored, since most programs blend in it when they smooth an edge; one that blends in
-linear light would have its dark side a little too wide. Clear areas are told by alpha alone.
+Within a tolerance a pixel counts as wholly of its colour. An edge needs finer placement, so every pixel beside another
+colour gets a place on the line from its own colour to the other. The line is in sRGB as stored, since most programs
+smooth edges there; after blending in linear light, the dark side comes out a little too wide. Alpha alone decides the
+edges of transparent areas.
 """
 
 from __future__ import annotations
@@ -17,20 +17,20 @@ from calculators.pixels.flat_colours import NONE, FlatColours
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
 
-#: An edge shade lies within so many levels (of 255 a channel, as a distance) of the line between its two sides.
+#: An edge shade lies within this distance (in levels of 255 a channel) of the line between its two sides.
 BESIDE_LINE = 26.0
-#: A share is told to 255 parts, and below one half: the label is that of the larger side.
+#: Shares count in parts of 255 and stay below one half: the label is that of the larger side.
 MOST_LEAN = 127
 #: Before a sharp tip pixels lean to its colour that are not beside it: so many further ones, from so many parts of 255
 #: on, and only where no more than so many of the eight pixels round the one before have that colour, as beside an edge
 #: they do.
 TIP_REACH, FAINT, ROUND_TIP = 3, 5, 2
-#: In the plane of pixels that have not exactly their own colour: those beside another label, and all others.
+#: In the plane of pixels that differ from their label's colour: those beside another label, and all others.
 BESIDE, OFF = 1, 2
 
 
 def with_edges(flat: FlatColours, raster: Raster) -> FlatColours:
-    """Return ``flat`` with what pixels beside another colour, or beside a clear area, lean to."""
+    """Return ``flat`` with the leaning of pixels beside another colour or a transparent area."""
     return _by_alpha(_by_colour(flat, raster), raster)
 
 
@@ -58,11 +58,11 @@ def _by_colour(flat: FlatColours, raster: Raster) -> FlatColours:
             if place + width < last:
                 near += labels[left + width : left + width + step]
             key = pixels[place], own, bytes(sorted(set(near)))
-            told = known.get(key)
-            if told is None:
-                told = known[key] = _lean(raster.rgba[4 * place : 4 * place + 3], own, key[2], colours)
-            if told[1]:
-                others[place], leans[place] = told
+            lean = known.get(key)
+            if lean is None:
+                lean = known[key] = _lean(raster.rgba[4 * place : 4 * place + 3], own, key[2], colours)
+            if lean[1]:
+                others[place], leans[place] = lean
     before_tips = planes.in_bands(_left_beside_leaning, beside, bytes(others), margin=1)
     if 1 in before_tips:
         _lean_before_tips(flat, raster, beside, before_tips, others, leans)
@@ -70,7 +70,7 @@ def _by_colour(flat: FlatColours, raster: Raster) -> FlatColours:
 
 
 def _left_beside_leaning(planes: Planes, looked_at: bytes, others: bytes) -> int:
-    """Return 1 for pixels that are off their colour and lean to none, beside one that leans to another."""
+    """Return 1 for pixels off their colour that lean to none, next to one that leans to another."""
     off = planes.number(looked_at.translate(bytes([0] + [1] * 255)))
     return off & planes.where(others, NONE) & planes.grown(planes.number(others.translate(bytes([1] * NONE + [0]))))
 
@@ -85,7 +85,7 @@ def _lean_before_tips(
     colours = [each.rgb for each in flat.colours]
     looked_at = [place for found in re.finditer(b"\1+", before_tips) for place in range(*found.span())]
     for _ in range(TIP_REACH):
-        told: dict[int, tuple[int, int]] = {}
+        leaning_now: dict[int, tuple[int, int]] = {}
         for place in looked_at:
             own = labels[place]
             if own == NONE:
@@ -99,11 +99,16 @@ def _lean_before_tips(
             if most:
                 other, lean = _lean(raster.rgba[4 * place : 4 * place + 3], own, bytes(sorted(most)), colours)
                 if FAINT <= lean < most.get(other, 0):
-                    told[place] = other, lean
-        for place, leaning in told.items():
+                    leaning_now[place] = other, lean
+        for place, leaning in leaning_now.items():
             others[place], leans[place] = leaning
         looked_at = sorted(
-            {near for place in told for near in _around(place, width, size) if beside[near] and others[near] == NONE}
+            {
+                near
+                for place in leaning_now
+                for near in _around(place, width, size)
+                if beside[near] and others[near] == NONE
+            }
         )
         if not looked_at:
             return
@@ -143,7 +148,7 @@ def _beside_another(planes: Planes, labels: bytes) -> int:
 
 
 def _lean(rgb: bytes, own: int, near: bytes, colours: list[Rgb]) -> tuple[int, int]:
-    """Return (other, lean) of a pixel among labels that are ``near``; (NONE, 0) where its colour lies on no line."""
+    """Return (other, lean) of a pixel among the labels ``near``; (NONE, 0) if its colour lies on no line."""
     best = BESIDE_LINE, NONE, 0
     start = colours[own]
     for other in near:
@@ -162,7 +167,7 @@ def _lean(rgb: bytes, own: int, near: bytes, colours: list[Rgb]) -> tuple[int, i
 
 
 def _by_alpha(flat: FlatColours, raster: Raster) -> FlatColours:
-    """Return ``flat`` with the edges of clear areas told by alpha: how much of a pixel is clear."""
+    """Return ``flat`` with the edges of transparent areas by alpha: the transparent share of each pixel."""
     alpha = raster.rgba[3::4]
     if alpha.count(255) + alpha.count(0) == len(alpha):
         return flat
@@ -182,16 +187,16 @@ def _by_alpha(flat: FlatColours, raster: Raster) -> FlatColours:
                 others[place], leans[place] = near[0], level
             else:
                 further.append(place)
-    # Before a sharp one it lies further off.
+    # Before a sharp tip it lies further off.
     for _ in range(TIP_REACH):
-        told = {}
+        added = {}
         for place in further:
             most = max(_around(place, width, size), key=lambda at: leans[at] if labels[at] == NONE else 0)
             if leans[most] > alpha[place] >= FAINT and labels[most] == NONE and others[most] != NONE:
-                told[place] = others[most]
-        for place, other in told.items():
+                added[place] = others[most]
+        for place, other in added.items():
             others[place], leans[place] = other, alpha[place]
-        further = [place for place in further if place not in told]
-        if not told:
+        further = [place for place in further if place not in added]
+        if not added:
             break
     return replace(flat, others=bytes(others), leans=bytes(leans))

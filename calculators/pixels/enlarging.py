@@ -1,15 +1,12 @@
-"""Was a picture enlarged, and from which width? Judged by how well a smaller one,
-enlarged to that very width, explains it.
+"""Find whether a picture was enlarged, and from which width, by how well an enlarged smaller one explains it.
 
-Whoever enlarges a picture makes every new pixel a fixed mix of old ones, so all lines of the large picture are
-sums of few curves, and which curves depends on the old width to the pixel. Least squares find how much such
-sums leave unexplained. For the true width that is rounding, or what JPEG did since; two pixels wider or
-narrower, the curves run out of step and leave far more. A picture that nobody enlarged has no such dip at any width,
-nor has one that is merely soft. So JPEG, which hides the rhythm of the bends, does not hide the dip, and
-1.5 times is told from 3 times, since a third of the pixels explains little.
+Enlarging makes every new pixel a fixed mix of old ones, so all lines of the large picture are sums of few curves, which
+depend on the exact old width. Least squares find how much such sums leave unexplained. For the true width that is
+rounding, or later JPEG loss; two pixels wider or narrower, the curves run out of step and leave far more. A picture
+that was never enlarged has no such dip at any width, even if it is soft. JPEG hides the rhythm of the bends but not the
+dip. The dip also separates 1.5 times from 3 times, since a third of the pixels explains little.
 
-The idea of fitting the enlarging itself is ours; it needs the whole width, so a
-picture cropped since is not told by it.
+Fitting the enlargement itself is our idea; it needs the whole width, so it does not work after cropping.
 """
 
 from __future__ import annotations
@@ -25,9 +22,9 @@ from operator import mul, sub
 
 from calculators.pixels.raster import Raster, busiest
 
-#: So many lines are looked at, over a stretch of so many pixels.
+#: The number of lines in the sample, and the length of their stretch in pixels.
 LINES, SPAN = 12, 256
-#: Shorter lines tell nothing.
+#: The least useful length of lines.
 SHORTEST = 48
 #: A place changes where the steps of all lines add up to this share of the most that they do anywhere.
 CHANGE = 0.1
@@ -35,10 +32,10 @@ CHANGE = 0.1
 MOST_LEFT = 40.0
 #: Added to what is left unexplained, about what rounding to whole levels leaves by itself.
 ROUNDING = 0.3
-#: A width is out of step where it is so many cycles off over the stretch that is looked at.
+#: A width is out of step if it is this many cycles off over the stretch.
 BESIDE = 2.5
 NEAREST, LINEAR, CUBIC = "nearest", "linear", "cubic"
-#: New pixels are mixed from so many old ones.
+#: The number of old pixels mixed into a new one.
 TAPS = {NEAREST: 1, LINEAR: 2, CUBIC: 4}
 #: The usual kernels have -0.5 and -0.75 here; one between both explains either.
 CUBIC_A = -0.6
@@ -54,16 +51,16 @@ NEEDED_EXACTLY = {NEAREST: (0.4, 0.5), LINEAR: (0.4, 0.48), CUBIC: (0.71, 0.75)}
 KERNELS = tuple(TAPS)
 #: The least dip of the cubic kernel where the linear one has its own.
 CONFIRMED = 0.9
-#: A factor that is not a usual one has to be so much surer.
+#: An unusual factor needs a dip this much deeper.
 SURER, SURER_EXACTLY = 0.8, 0.65
-#: Where the linear kernel has less of a dip than this, the cubic one, which costs most, has none either.
+#: If the linear kernel's dip is shallower than this, skip the cubic one, which costs most and has none either.
 NO_DIP = 0.985
 
 #: Weights are whole numbers of 1/2**14, shares in solving of 1/2**20, levels of the smaller picture of 1/2**10, and
 #: what is left of 1/2**3; a line has a lane of so many bits.
 WEIGHT_BITS, SHARE_BITS, LEVEL_BITS, LEFT_BITS, LANE_BITS = 14, 20, 10, 3, 64
 ONE = 1 << WEIGHT_BITS
-#: Keeps an old pixel in bounds of which the stretch shows next to nothing.
+#: Keeps an old pixel in bounds if the stretch shows next to nothing of it.
 LEAST_WEIGHT = 1e-6
 
 
@@ -185,7 +182,7 @@ def _left(stretch: Stretch, width: int, kernel: str) -> float:
     lanes = Lanes.of(stretch.lines)
     sums = [0] * count
     bands = [[0.0] * taps for _ in range(count)]
-    # Places with one base follow each other, so a sum over them is a difference of running sums.
+    # Places with the same base are adjacent, so a sum over them is a difference of running sums.
     ends = [bisect_right(mix.bases, base) for base in range(count - taps + 1)]
     for tap, weights in enumerate(mix.weights):
         for base, each in enumerate(_by_base(map(mul, weights, stretch.columns), ends), tap):
@@ -222,7 +219,7 @@ def _mix(stretch: Stretch, width: int, kernel: str) -> Mix:
     bases = [at - (taps // 2 - 1 if taps > 1 else 0) for at, _part in places]
     weights = _weights([part / (2 * whole) for _at, part in places], kernel)
     last = width - taps
-    # At its borders a picture goes on as its last pixel, so what lies beyond weighs on that.
+    # A picture continues beyond its borders as its last pixel, which takes the weight of all beyond.
     for index in [index for index in (*range(4 * taps), *range(-4 * taps, 0)) if not 0 <= bases[index] <= last]:
         base = bases[index]
         clipped = min(max(base, 0), last)
@@ -283,10 +280,10 @@ def _solved(bands: list[list[float]], sums: list[int], lanes: Lanes) -> list[int
     made += [0] * reach
     for at in range(count - 1, -1, -1):
         own = shares[at]
-        kept = own[0] * made[at]
+        remainder = own[0] * made[at]
         for step in range(1, reach):
-            kept -= own[step] * made[at + step]
-        made[at] = shift(kept, SHARE_BITS)
+            remainder -= own[step] * made[at + step]
+        made[at] = shift(remainder, SHARE_BITS)
     return made
 
 

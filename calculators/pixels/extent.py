@@ -1,10 +1,10 @@
-"""How much of a picture its marking takes up: the box round all that differs from white, from paper or from nothing.
+"""The extent of a marking in its picture: the box round all that differs from white, paper or transparency.
 
 A ground of any other colour may be the field of a sign or a flag, so it counts as marking.
 
-In JPEG and in scans the ground is not even beside the marking: ripples stand there, and colour runs over whole blocks.
-So in a picture with many faint pixels an edge is where the brightness differs half as much as it does a block further
-in. The figures are estimates, set on drawings of the corpus of web pictures.
+JPEG and scans make the ground uneven beside the marking: they add ripples and spread colour over whole blocks. So in a
+picture with many faint pixels, an edge lies where the brightness differs half as much as one block further in. The
+figures are estimates, set on drawings of the corpus of web pictures.
 """
 
 from __future__ import annotations
@@ -23,10 +23,10 @@ from calculators.pixels.raster import ACROSS, DOWN, Raster, raster_of
 
 Box = tuple[int, int, int, int]
 
-#: So far from the ground (delta E 2000) is marking; in noise, so far.
+#: The distance from the ground (delta E 2000) that makes a pixel part of the marking: usually, and in noise.
 DIFFERS, DIFFERS_IN_NOISE = 6.0, 10.0
-#: A pixel is faint if it is off the ground by more than so many levels, and no marking. With more of
-#: them than the marking has edges, a picture is noisy.
+#: A pixel outside the marking is faint if it is off the ground by more than this many levels. A picture with
+#: more faint pixels than edges of its marking is noisy.
 FAINT_LEVELS = 2
 #: What has fewer pixels than this, or less than the square of this share of the longer side, is a speck.
 SPECK_PX, SPECK_SHARE = 4, 0.004
@@ -69,9 +69,9 @@ def _extent(raster: Raster) -> Extent:
     ground = even_ground(raster)
     if ground is None and not _clear_round(raster):
         return whole
-    shown = raster.rgba[3::4].translate(bytes(OPAQUE_FROM) + b"\1" * (256 - OPAQUE_FROM))
+    opaque = raster.rgba[3::4].translate(bytes(OPAQUE_FROM) + b"\1" * (256 - OPAQUE_FROM))
     try:
-        box = _box_on(raster, shown, ground) if ground else _without_specks(shown, raster)[0]
+        box = _box_on(raster, opaque, ground) if ground else _without_specks(opaque, raster)[0]
     except TooManyRuns:
         return whole
     if box is None:
@@ -89,18 +89,18 @@ def _clear_round(raster: Raster) -> bool:
     return 2 * sum(level < OPAQUE_FROM for level in border) > len(border)
 
 
-def _box_on(raster: Raster, shown: bytes, ground: Rgb) -> Box | None:
-    marking = _off(raster, shown, ground, DIFFERS)
-    faint = _off(raster, shown, ground, 0.0).count(1) - marking.count(1)
+def _box_on(raster: Raster, opaque: bytes, ground: Rgb) -> Box | None:
+    marking = _off(raster, opaque, ground, DIFFERS)
+    faint = _off(raster, opaque, ground, 0.0).count(1) - marking.count(1)
     plane = int.from_bytes(marking, "little")
     edges = (plane & ~(plane << 8)).bit_count()
     if faint <= edges:
         return _without_specks(marking, raster)[0]
-    box, kept = _without_specks(_off(raster, shown, ground, DIFFERS_IN_NOISE), raster)
-    return box and _sharpened(raster, kept, ground, box)
+    box, remaining = _without_specks(_off(raster, opaque, ground, DIFFERS_IN_NOISE), raster)
+    return box and _sharpened(raster, remaining, ground, box)
 
 
-def _off(raster: Raster, shown: bytes, ground: Rgb, differs: float) -> bytes:
+def _off(raster: Raster, opaque: bytes, ground: Rgb, differs: float) -> bytes:
     """Return 1 for each pixel with a channel that by itself makes a colour differ so
     much from the ground; for 0, by levels.
     """
@@ -108,7 +108,7 @@ def _off(raster: Raster, shown: bytes, ground: Rgb, differs: float) -> bytes:
     for channel in range(3):
         table = bytes(_is_off(ground, channel, level, differs) for level in range(256))
         found |= int.from_bytes(raster.rgba[channel::4].translate(table), "little")
-    return (found & int.from_bytes(shown, "little")).to_bytes(len(shown), "little")
+    return (found & int.from_bytes(opaque, "little")).to_bytes(len(opaque), "little")
 
 
 def _is_off(ground: Rgb, channel: int, level: int, differs: float) -> bool:
@@ -136,12 +136,12 @@ def _without_specks(plane: bytes, raster: Raster) -> tuple[Box | None, bytes]:
     return (min(lefts), min(tops), max(rights), max(bottoms)), painted(areas, [1] * len(areas), len(plane))
 
 
-def _sharpened(raster: Raster, kept: bytes, ground: Rgb, box: Box) -> Box:
+def _sharpened(raster: Raster, remaining: bytes, ground: Rgb, box: Box) -> Box:
     """Return ``box`` without what only ripples and colour that ran have added on each side."""
     left, top, right, bottom = box
     lines = {
-        DOWN: lambda at: kept[top * raster.width + at : bottom * raster.width : raster.width],
-        ACROSS: lambda at: kept[at * raster.width + left : at * raster.width + right],
+        DOWN: lambda at: remaining[top * raster.width + at : bottom * raster.width : raster.width],
+        ACROSS: lambda at: remaining[at * raster.width + left : at * raster.width + right],
     }
     spans = {DOWN: (top, bottom), ACROSS: (left, right)}
     level = ground[0] + 2 * ground[1] + ground[2]
@@ -152,7 +152,7 @@ def _sharpened(raster: Raster, kept: bytes, ground: Rgb, box: Box) -> Box:
             bright = raster.brightness(axis, place, *spans[axis], False)
             contrasts.append(
                 max(
-                    (abs(each - level) for each, is_kept in zip(bright, lines[axis](place), strict=True) if is_kept),
+                    (abs(each - level) for each, remains in zip(bright, lines[axis](place), strict=True) if remains),
                     default=0,
                 )
             )

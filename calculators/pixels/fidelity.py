@@ -22,7 +22,7 @@ from calculators.pixels.gradients import gradient_places
 from calculators.pixels.merged_colours import COARSE, MERGED_APART, MIDDLE, Place, merged, taken_as_one, whole_place
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
-from calculators.pixels.small_parts import Part, Shown, misshapen
+from calculators.pixels.small_parts import Part, Rendered, misshapen
 from calculators.pixels.washed import dot, off, seen, washed
 
 #: A stroke differs from its ground by at least so much (0 to 255, as ``seen`` has it).
@@ -32,15 +32,15 @@ LEAST_CONTRAST = 26.0
 OF_NEAR, RINGS_WITHIN = 0.3, 6
 #: In the planes, which have seven bits, ridges and deviations are looked for from so much on: brightness, and colour.
 LEAST_IN_PLANE = 10, 8
-#: The ground is looked for so many pixels to either side.
+#: How many pixels to either side the ground is searched for.
 REACHES = 2, 3
 #: A stroke is kept by a label that lies at least this part of the way from its ground to it.
 KEPT_FROM = 0.5
-#: Where a label keeps the stroke beside a pixel, the pixel is inside from this share of that label's contrast on.
+#: If a label keeps the stroke beside a pixel, the pixel is inside from this share of that label's contrast on.
 INSIDE = 0.6
 #: Seen from a stroke, its two grounds lie in the same direction of colour: the least cosine between them.
 LEAST_COSINE = 0.5
-#: A place is a lost piece at least so long; pieces so near each other are one place.
+#: The least length of a lost piece, and the distance within which pieces make one place.
 LEAST_LENGTH, NEAR = 4, 2
 #: About so many pixels are looked at one by one, at most: in stripes of so many rows, where there are more.
 MOST_CANDIDATES, STRIPE = 50_000, 24
@@ -75,12 +75,12 @@ NOTHING_LOST = Losses((), 0, ())
 
 
 def losses(
-    raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float = MERGED_APART, shown: Shown | None = None
+    raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float = MERGED_APART, rendered: Rendered | None = None
 ) -> Losses:
     """Return what ``labels`` (a byte a pixel, ``NONE`` where clear) with their ``colours`` have lost of ``raster``.
 
-    Colours merged within ``apart`` (delta E 2000) are one. Small shapes are held against
-    what is ``shown`` of them, if that is given.
+    Colours merged within ``apart`` (delta E 2000) are one. Small shapes are compared with
+    their ``rendered`` result, if there is one.
     """
     if not colours:
         return NOTHING_LOST
@@ -93,7 +93,7 @@ def losses(
             whole_place(places, colours[further], colours[label])
             for label, further, places in washed(raster, labels, colours, apart)
         ),
-        tuple(_of_shape(part, colours) for part in misshapen(raster, labels, colours, shown)) if shown else (),
+        tuple(_of_shape(part, colours) for part in misshapen(raster, labels, colours, rendered)) if rendered else (),
         gradient := tuple(gradient_places(raster)) if len(colours) > 1 else (),
         () if gradient else taken_as_one(raster, labels, colours, apart),
     )
@@ -107,7 +107,7 @@ def _tables() -> tuple[tuple[bytes, bytes, bytes], ...]:
     """Return for brightness and two planes of colour what each level of red, green and blue adds, in seven bits."""
     made = []
     for weights in (_WEIGHTS, _BLUE, _RED):
-        # What is taken away is added the other way round, so that no sum falls below 0.
+        # Add the complement instead of subtracting, so that no sum falls below 0.
         red, green, blue = (
             bytes(int(abs(w) * (level if w > 0 else 255 - level) / 2) for level in range(256)) for w in weights
         )
@@ -134,14 +134,14 @@ def _ridges(of_label: list[bytes], planes: Planes, rgba: bytes, labels: bytes) -
     found = 0
     for which in range(3):
         least = LEAST_IN_PLANE[which > 0]
-        shown = sum(planes.number(rgba[channel::4].translate(table)) for channel, table in enumerate(_tables()[which]))
+        levels = sum(planes.number(rgba[channel::4].translate(table)) for channel, table in enumerate(_tables()[which]))
         has = labels.translate(of_label[which])
-        # Clear pixels are set to what the label has there: no ridge, no deviation.
-        shown = (shown & opaque) | (planes.number(has) & ~opaque)
+        # Give transparent pixels their label's level: no ridge, no deviation.
+        levels = (levels & opaque) | (planes.number(has) & ~opaque)
         plus = bytes(min(127, level + least) for level in range(256))
         for light in (True, False):
-            # Dark ridges are light ones of the negative.
-            level = planes.plane(shown) if light else planes.plane(planes.number(b"\x7f" * planes.size) ^ shown)
+            # A dark ridge is a light one in the negative.
+            level = planes.plane(levels) if light else planes.plane(planes.number(b"\x7f" * planes.size) ^ levels)
             label = has if light else planes.plane(planes.number(b"\x7f" * planes.size) ^ planes.number(has))
             top, more = planes.number(level) | high, planes.number(level.translate(plus))
             off = (top - planes.number(label.translate(plus))) & high
@@ -202,12 +202,12 @@ class _Strokes:
             if not ways:
                 continue
             across = labels[place - beside], labels[place], labels[place + beside]
-            if self._kept(across, one, two, ways, KEPT_FROM):
+            if self._keeps(across, one, two, ways, KEPT_FROM):
                 continue
             near = set(self._around(row, column, 1)) if near is None else near
-            # At the end of a stroke that a label near keeps, less of the colour is its edge.
+            # Beyond the end of a stroke that a nearby label keeps, a weaker colour is only its edge.
             if (
-                not self._kept(near, one, two, ways, 1 / INSIDE)
+                not self._keeps(near, one, two, ways, 1 / INSIDE)
                 and self._ridge(place, step, one, two)
                 and self._stands_out(place, one, two, row, column)
             ):
@@ -218,7 +218,7 @@ class _Strokes:
         return seen(self.raster.rgba[4 * place : 4 * place + 3])
 
     def _around(self, row: int, column: int, reach: int) -> bytes:
-        """Return the labels up to so many pixels away."""
+        """Return the labels within that many pixels."""
         left, right = max(0, column - reach), min(self.width, column + reach + 1)
         rows = range(max(0, row - reach) * self.width, min(self.height, row + reach + 1) * self.width, self.width)
         return b"".join([self.labels[start + left : start + right] for start in rows])
@@ -236,7 +236,7 @@ class _Strokes:
             return ()
         return (*first, dot(first, first)), (*second, dot(second, second))
 
-    def _kept(
+    def _keeps(
         self,
         labels: Iterable[int],
         one: int,
@@ -261,8 +261,8 @@ class _Strokes:
         """Return whether the picture itself differs from what it shows on both sides, as it does from their labels."""
         here = self._at(place)
         for side, label in ((place - step, one), (place + step, two)):
-            shown = off(here, self._at(side))
-            if hypot(*shown) < LEAST_CONTRAST or dot(off(here, self.colours[label]), shown) <= 0:
+            differs = off(here, self._at(side))
+            if hypot(*differs) < LEAST_CONTRAST or dot(off(here, self.colours[label]), differs) <= 0:
                 return False
         return True
 
@@ -284,7 +284,7 @@ def _lost_pixels(raster: Raster, labels: bytes, colours: Sequence[Rgb]) -> dict[
     plane = _candidates(raster, labels, colours)
     strokes, found = _Strokes(raster, labels, colours), {}
     every, stripe = ceil(plane.count(b"\x80") / MOST_CANDIDATES), STRIPE * raster.width
-    # Of a grainy picture stripes are looked at, all over it.
+    # Sample a grainy picture in stripes all over it.
     for start in range(0, len(plane), stripe * max(1, every)):
         for candidate in re.finditer(b"\x80", plane[start : start + stripe]):
             if ground := strokes.lost(at := start + candidate.start()):
@@ -293,7 +293,7 @@ def _lost_pixels(raster: Raster, labels: bytes, colours: Sequence[Rgb]) -> dict[
 
 
 def _places(raster: Raster, labels: bytes, colours: Sequence[Rgb], lost: dict[int, int]) -> list[tuple[Place, int]]:
-    """Return the lost pieces that are at least a stroke's length, each with its length in pixels, the longest first."""
+    """Return the lost pieces with at least a stroke's length, each with that length in pixels, the longest first."""
     left, made, width = set(lost), [], raster.width
     while left:
         start = left.pop()

@@ -1,8 +1,8 @@
-"""A picture as a few flat colours: which they are, and to which of them each pixel belongs.
+"""A picture as a few flat colours, and the colour of each pixel.
 
-A colour is real where it fills squares, or where other colours near it do not explain it. What only ever lies in thin
-runs between others and is a mix of them is the shade of an edge: its pixels go to the nearer side, and how far they
-lean to the other is kept.
+A colour is real if it fills squares, or if nearby colours do not explain it. A mix of other colours that only lies in
+thin runs between them is the shade of an edge: its pixels go to the nearer side, with a record of how far they lean to
+the other.
 """
 
 from __future__ import annotations
@@ -47,9 +47,9 @@ from calculators.values import Progress, part_of_work
 
 #: The label of a clear pixel; in ``others``: no other colour.
 NONE = 255
-#: Colours nearer than this (delta E 2000) are one, unless another tolerance is asked for.
+#: The default tolerance: nearer colours (delta E 2000) are one.
 TOLERANCE = 5.0
-#: More flat colours than this are no flat artwork.
+#: The most colours of flat artwork.
 MOST_COLOURS = 32
 #: A colour is thick where this share of its solid pixels lies in squares of three by three.
 MOSTLY_THICK = 0.8
@@ -74,7 +74,7 @@ class NotFlat(ValueError):
 
     @property
     def colours(self) -> int:
-        """How many distinct colours there are, at least."""
+        """The least number of distinct colours."""
         return self.table.distinct
 
 
@@ -140,7 +140,7 @@ def flat_colours(
     whole = sum(table.counts.values())
     may_be_flat = not noisy or may_be_artwork(groups, whole, thick.count(255))
     if table.distinct > MOST_COLOURS:
-        # It is not flat whichever of the groups are colours, so they need not be told from shades.
+        # It is not flat in any case, so there is no need to separate colours from shades.
         may_be_flat &= sum(each.solid for each in groups) >= LEAST_FLAT * whole
     full = FullColours(table, rough, raster.width) if noisy else None
     sides_of = Sides(rough, raster.width, NOISY_REACH if noisy else SIDES_REACH)
@@ -173,7 +173,7 @@ def _inner(planes: Planes, rough: bytes, middles: bytes) -> int:
 
 
 class _Sides:
-    """Decides to which of the real colours a pixel belongs, given those that are near it. Remembers what it decided."""
+    """Decides which real colour a pixel belongs to, from those near it, and caches its decisions."""
 
     def __init__(self, real: list[Group], table: ColourTable, tolerance: float) -> None:
         self.real, self.table, self.tolerance = real, table, tolerance
@@ -196,7 +196,7 @@ class _Sides:
         return self._noise[key]
 
     def in_doubt(self, packed: int, label: int, other: int, lean: int) -> bool:
-        """Return whether what was decided explains a pixel so badly that a thin colour may be there."""
+        """Return whether the decision explains a pixel so badly that a thin colour may be there."""
         first = self.real[label].stands_for
         second = first if other == NONE else self.real[other].stands_for
         meant = [a + (b - a) * lean / 255 for a, b in zip(first, second, strict=True)]
@@ -207,7 +207,7 @@ class _Sides:
         here = self.table.labs[packed]
         best, nearest = float("inf"), 0
         for light, label in sorted((abs(self.real[label].lab[0] - here[0]), label) for label in among or self._every):
-            # What differs more in brightness alone is no nearer.
+            # A larger difference in brightness alone rules a colour out.
             if light > LIGHT_APART * best:
                 break
             if (apart := delta_e(self.real[label].lab, here)) < best:
@@ -273,7 +273,7 @@ def _sure(planes: Planes, sides: _Sides, rough: bytes, solid: bytes, thick: byte
     """Return 255 where a pixel's own colour is beyond doubt: in squares of two by two,
     of colours that are mostly thick of three.
 
-    Along a slanting edge two or four shades may be alike by chance, and like a colour that is at home elsewhere.
+    Along a slanting edge, two or four shades may by chance equal each other and a colour from elsewhere.
     """
     counts = counted(planes.in_bands(Planes.both, rough, thick), sides.label_of_group)
     thin = thick.count(0)
@@ -354,19 +354,19 @@ def _shared(raster: Raster, sides: _Sides, labels: bytes, others: bytes, leans: 
 
 def _joined(flat: FlatColours, count: int) -> FlatColours:
     """Return ``flat`` with the nearest colours joined until ``count`` are left; the larger share keeps its colour."""
-    kept = {label: (lab(each.rgb), each.share) for label, each in enumerate(flat.colours)}
-    goes_to = {label: label for label in kept}
-    while len(kept) > count:
+    left = {label: (lab(each.rgb), each.share) for label, each in enumerate(flat.colours)}
+    goes_to = {label: label for label in left}
+    while len(left) > count:
         small, large = min(
-            ((a, b) if kept[a][1] <= kept[b][1] else (b, a) for a in kept for b in kept if a < b),
-            key=lambda pair: delta_e(kept[pair[0]][0], kept[pair[1]][0]) * (kept[pair[0]][1] + 1e-4) ** 0.5,
+            ((a, b) if left[a][1] <= left[b][1] else (b, a) for a in left for b in left if a < b),
+            key=lambda pair: delta_e(left[pair[0]][0], left[pair[1]][0]) * (left[pair[0]][1] + 1e-4) ** 0.5,
         )
-        kept[large] = kept[large][0], kept[large][1] + kept[small][1]
-        del kept[small]
+        left[large] = left[large][0], left[large][1] + left[small][1]
+        del left[small]
         goes_to = {label: large if to == small else to for label, to in goes_to.items()}
     table = bytes(goes_to.get(label, label) for label in range(256))
     colours = tuple(
-        replace(each, share=kept[label][1] if label in kept else 0.0) for label, each in enumerate(flat.colours)
+        replace(each, share=left[label][1] if label in left else 0.0) for label, each in enumerate(flat.colours)
     )
     return replace(flat, colours=colours, labels=flat.labels.translate(table), others=flat.others.translate(table))
 

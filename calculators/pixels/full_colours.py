@@ -1,8 +1,8 @@
 """The colour of thin parts in a compressed picture, at full strength.
 
-JPEG keeps colour at half the resolution of brightness, so a thin part shares its colour with what lies beside it.
-Shared is not lost: over a few pixels together there is as much of each colour as before. Brightness tells which pixels
-are whose, and what is left of the colour once the others have had theirs belongs to the thin part.
+JPEG stores colour at half the resolution of brightness, so a thin part shares its colour with its surroundings. Nothing
+is lost: a few pixels together still have as much of each colour as before. Brightness shows which pixels belong to
+which part. After subtracting the share of the others, the remaining colour belongs to the thin part.
 """
 
 from __future__ import annotations
@@ -16,13 +16,13 @@ from statistics import median
 from calculators.pixels.colour_table import CLEAR, ColourTable, Rgb, unpacked
 from calculators.pixels.shades import light_and_colour
 
-#: Colour is shared within so many pixels; so many places are looked at.
+#: The reach in pixels of shared colour, and the number of places examined.
 REACH, SAMPLED = 4, 60
 #: Which colour a pixel has goes by brightness first: its colour counts so much.
 OF_COLOUR = 0.25
-#: With less than this share of the pixels looked at there is too little of a part to tell.
+#: A part with less than this share of the examined pixels is too small to judge.
 LEAST_SHARE = 0.08
-#: Brightness tells two colours apart where it differs by so many levels.
+#: Brightness separates two colours if it differs by this many levels.
 DIFFERS = 30.0
 #: What has this share of it is a whole pixel of the thin part; and shares go so far beyond none and all.
 WHOLE_FROM, BEYOND = 0.85, 0.3
@@ -32,17 +32,17 @@ SHARED_FROM = 1.2
 
 
 class FullColours:
-    """Tells the colour of groups at full strength."""
+    """Finds the colour of groups at full strength."""
 
     def __init__(self, table: ColourTable, rough: bytes, width: int) -> None:
         self.table, self.rough, self.width = table, rough, width
         self._lights: dict[int, tuple[float, float, float]] = {}
 
-    def of(self, places: Sequence[int], size: int, shown: Rgb, others: Mapping[int, Rgb]) -> Rgb:
-        """Return the colour of the groups at ``places``, which is ``shown``, beside
+    def of(self, places: Sequence[int], size: int, visible: Rgb, others: Mapping[int, Rgb]) -> Rgb:
+        """Return the colour of the groups at ``places``, which is ``visible``, beside
         ``others`` whose colours are certain.
         """
-        own = light_and_colour(shown)
+        own = light_and_colour(visible)
         lights = {other: light_and_colour(rgb) for other, rgb in others.items()}
         pixels = []
         for near, window in self._windows(places, size):
@@ -53,22 +53,22 @@ class FullColours:
                     pixels.append((shade, min(certain, key=lambda each: _apart(shade, each), default=None)))
         whole = [shade for shade, beside in pixels if _share(shade, own, beside) >= WHOLE_FROM]
         if not whole:
-            return shown
+            return visible
         own = median(each[0] for each in whole), median(each[1] for each in whole), median(each[2] for each in whole)
-        count = blue = red = given_blue = given_red = 0.0
+        count = blue = red = blue_beside = red_beside = 0.0
         for shade, beside in pixels:
             share = _share(shade, own, beside)
             count += share
             blue += shade[1]
             red += shade[2]
             if beside:
-                given_blue += (1 - share) * beside[1]
-                given_red += (1 - share) * beside[2]
-        given = len(pixels) - count
-        if count < LEAST_SHARE * len(pixels) or given <= 0:
+                blue_beside += (1 - share) * beside[1]
+                red_beside += (1 - share) * beside[2]
+        others_count = len(pixels) - count
+        if count < LEAST_SHARE * len(pixels) or others_count <= 0:
             return _rgb(*own)
-        full = (blue - given_blue) / count, (red - given_red) / count
-        ground = given_blue / given, given_red / given
+        full = (blue - blue_beside) / count, (red - red_beside) / count
+        ground = blue_beside / others_count, red_beside / others_count
         if _far(full, ground) < SHARED_FROM * _far(own[1:], ground):
             return _rgb(*own)
         return _rgb(own[0], *full)
@@ -106,7 +106,7 @@ def _share(shade: Sequence[float], own: Sequence[float], other: Sequence[float] 
         return 1.0
     whole = own[0] - other[0]
     if abs(whole) >= DIFFERS:
-        # Brightness swings to both sides of a colour: what is cut off on one side only would be missing in the sum.
+        # Brightness swings to both sides of a colour; clipping one side only would bias the sum.
         return max(-BEYOND, min(1 + BEYOND, (shade[0] - other[0]) / whole))
     return float(_apart(shade, own) <= _apart(shade, other))
 

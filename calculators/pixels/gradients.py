@@ -1,6 +1,4 @@
-"""Gradients that flat colours cut into steps: places where the picture changes
-evenly, as neither an edge nor a flat colour does.
-"""
+"""Gradients that flat colours cut into steps: places with an even change, unlike an edge or a flat colour."""
 
 from __future__ import annotations
 
@@ -12,7 +10,7 @@ from calculators.pixels.raster import Raster
 
 #: So many places are looked at; each is a square of so many pixels a side, held against those so far off on both sides.
 SAMPLES, SQUARE = 1_500, 3
-#: How far that is, as a share of the longer side of the picture, and in pixels at least.
+#: That distance as a share of the picture's longer side, and its least value in pixels.
 OF_SIDE, LEAST_PX = 1 / 24, 6
 #: The picture changes evenly where both steps go the same way by at least and at most so many
 #: levels, and one is at most so many times the other.
@@ -60,7 +58,7 @@ def _changes_evenly(raster: Raster, x: int, y: int, reach: int) -> bool:
             low, high = sorted((abs(first), abs(second)))
             if first * second <= 0 or low < LEAST_STEP or high > min(MOST_STEP, ALIKE * low):
                 continue
-            # At an edge all of the change is in one place: here half of the way makes about half of each step.
+            # An edge changes all in one place; in a gradient, half of the way makes about half of each step.
             halves = (first_half - before) / first, (second_half - here) / second
             if all(HALF[0] <= half <= HALF[1] for half in halves):
                 return True

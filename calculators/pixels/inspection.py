@@ -1,4 +1,4 @@
-"""A picture looked into from every side that a print cares about."""
+"""Inspect a picture for everything that matters in print."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from calculators.pixels.jpeg_damage import JpegDamage, jpeg_damage
 from calculators.pixels.raster import raster_of
 from calculators.pixels.squares import Patches
 
-#: Kinds of file that keep every pixel as it was.
+#: Lossless kinds of file.
 LOSSLESS = ("PNG", "BMP", "TIFF")
 
 
 @dataclass(frozen=True)
 class Inspection:
-    """What the pixels of a picture tell. ``edges`` is "soft" or "hard"."""
+    """The findings in the pixels of a picture. ``edges`` is "soft" or "hard"."""
 
     detail: Detail
     edges: str
@@ -33,9 +33,9 @@ class Inspection:
 
 
 def inspected(picture: Picture) -> Inspection:
-    """Return what the pixels of ``picture`` tell; it must have been read with them.
+    """Return the findings in the pixels of ``picture``, which must have been read with them.
 
-    It is kept, so that a change of the printed size alone is answered at once.
+    The result is cached, so that a change of the printed size alone needs no new inspection.
     """
     return PICTURES.remembered(picture.digest, ("inspected",), lambda: _inspected(picture))
 

@@ -1,12 +1,9 @@
-"""Was a picture harmed by being saved as JPEG?
+"""Find whether saving as JPEG harmed a picture.
 
-A JPEG file says how coarsely it was rounded, so the harm is measured by doing the like once more (``resaving.py``).
-That tells a
-file which lost nothing that is seen from one that did, whatever its quality. Of any other file nothing is known but its
-pixels: it
-was a JPEG where squares of 8 x 8 pixels lack waves that squares between them have (``squares.py``), or where flat
-artwork has ripples
-beside its edges (``ripples.py``), which are left in a picture that was made smaller since.
+A JPEG file says how coarsely it was rounded, so rounding it again measures the harm (``resaving.py``). That separates
+files with visible loss from files without, at any quality. Other files only have their pixels as evidence. A file was a
+JPEG if squares of 8 x 8 pixels lack waves that squares between them have (``squares.py``), or if flat artwork has
+ripples beside its edges (``ripples.py``), which survive a reduction.
 """
 
 from __future__ import annotations
@@ -32,7 +29,7 @@ EXCESS = 0.03
 
 @dataclass(frozen=True)
 class JpegDamage:
-    """Whether there is damage that is seen; an estimate. ``share`` of the area has it, None where it cannot be told."""
+    """Whether there is visible damage; an estimate. ``share`` is the damaged share of the area, None if unknown."""
 
     found: bool
     share: float | None = None
@@ -41,16 +38,15 @@ class JpegDamage:
 def jpeg_damage(picture: Picture, patches: Patches | None = None) -> JpegDamage:
     """Return whether a decoded ``picture`` was harmed by JPEG, whether it is one now or was one before.
 
-    Estimate. What is no JPEG now is told while its squares still lie where they were made, and flat artwork by its
-    ripples
-    too: a photograph that was cut, enlarged or reduced since is not. ``patches`` are the picture's, where somebody has
-    looked at them already.
+    Estimate. Past JPEG damage is found while the squares lie in their old places, and in flat artwork by ripples too.
+    It is not found in a photograph that was cropped, enlarged or reduced since. ``patches`` are those of the picture,
+    if already found.
     """
     raster = raster_of(picture)
     if picture.header.kind != "JPEG":
         missing = excess(patches or Patches(raster))
         was_one = missing is not None and missing >= EXCESS
-        # A palette is dithered, which looks like ripples.
+        # The dithering of a palette looks like ripples.
         return JpegDamage(was_one or (picture.header.colour != "palette" and has_ripples(raster)))
     coding = coding_of(picture.data)
     share = harmed_share(raster, coding) if coding else None

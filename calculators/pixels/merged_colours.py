@@ -1,6 +1,4 @@
-"""Colours of a picture that became another one: far ones that were merged, and near
-ones that the tolerance takes as one.
-"""
+"""Colours that became another one: distant ones that were merged, and near ones that the tolerance treats as one."""
 
 from __future__ import annotations
 
@@ -24,11 +22,11 @@ RIPPLED, CLEARLY = 45, 1.4
 #: An even area of a colour near another's makes this share of the picture, and differs by at least so much (delta E
 #: 2000).
 NEAR_SHARE, LEAST_NEAR = 0.015, 1.0
-#: So many pixels of a merged colour are told.
+#: The number of pixels reported for a merged colour.
 POINTS = 60
-#: So many places of the picture are looked at for merged colours.
+#: The number of places searched for merged colours.
 SAMPLES = 40_000
-#: Colours are told to 4 levels here, by the middle of those that are alike, so that what was decided serves again.
+#: Colours are rounded to 4 levels here, each to the middle, so that decisions can be reused.
 COARSE, MIDDLE = 0xFCFCFC, 0x020202
 
 
@@ -78,7 +76,7 @@ def merged(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) 
 
 
 def taken_as_one(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> tuple[Place, ...]:
-    """Return even areas whose colour is not that of their label, yet within ``apart`` of it."""
+    """Return even areas with a colour that differs from their label's, yet within ``apart`` of it."""
     even: dict[tuple[int, int], list[tuple[int, int]]] = {}
     looked_at, width, pixels = 0, raster.width, memoryview(raster.rgba).cast("I")
     step = ceil((width * raster.height / SAMPLES) ** 0.5)

@@ -1,9 +1,8 @@
-"""How narrow the narrowest strokes of an area are, in pixels, and where: by what
-vanishes when round shapes are fitted in.
+"""The narrowest strokes of an area, in pixels, and their places: the parts that a fitted round shape cannot reach.
 
-An area is a whole number with a bit a pixel, rows below each other with empty room between, so that fitting in a
-shape is a few shifts of the whole. The shape is an octagon, which is about as wide in every direction. What it does
-not reach is a stroke only if it is long enough: corners, single pixels and the ragged edges of a JPEG are none.
+An area is one integer with a bit for each pixel and empty room between rows, so fitting a shape takes a few shifts of
+the whole. The shape is an octagon, about equally wide in every direction. A part beyond its reach is a stroke only if
+it is long enough, unlike corners, single pixels and the ragged edges of a JPEG.
 """
 
 from __future__ import annotations
@@ -23,7 +22,7 @@ SHORTEST_PX, SPOT_PX = 5, 12
 LADDER = 1.3
 #: A thin stroke is between so many pixels narrower than the first shape that does not fit in.
 THIN_PX, FINER = 6, (0.25, 1.0)
-#: So many places are told, those with the most in them.
+#: The number of places reported, the largest first.
 PLACES = 3
 #: How much shorter a boundary is for each corner of a pixel that it cuts.
 CUT_CORNER = 1 - sqrt(0.5)
@@ -34,9 +33,7 @@ Box = tuple[int, int, int, int]
 
 @dataclass(frozen=True)
 class Narrowest:
-    """The narrowest strokes: their width in pixels, and the largest of them, which lie
-    in ``places`` (left, top, right, bottom).
-    """
+    """The narrowest strokes: their width in pixels, and the ``places`` (left, top, right, bottom) of the largest."""
 
     px: float
     strokes: tuple[Area, ...] = ()
@@ -58,8 +55,7 @@ def narrowest(
     r"""Return the narrowest strokes of where ``plane``, a byte a pixel, is not 0;
     ``most`` pixels and no place if none is narrower.
 
-    ``is_fringe`` tells of a stroke whether it is but the shade of an edge. Right to
-    about one pixel, for strokes at any slant.
+    ``is_fringe`` decides whether a stroke is only the shade of an edge. The error is about one pixel, at any slant.
 
     >>> narrowest((bytes(3) + b"\1\1\1" + bytes(3)) * 20, 9, 20, 8).px
     3.0
@@ -84,7 +80,7 @@ def narrowest(
             break
     found.sort(key=lambda each: -each.size)
     widths = sorted(measured(each, width)[0] for each in found)
-    # The shape that fits is a whole number of pixels wide; how much a stroke covers for its length says it more finely.
+    # The fitting shape is whole pixels wide; the area of a stroke over its length is more exact.
     px = min(tried - FINER[0], max(tried - FINER[1], widths[len(widths) // 2])) if tried <= THIN_PX else tried - 1.0
     return Narrowest(px, tuple(found[:PLACES]))
 
@@ -92,9 +88,9 @@ def narrowest(
 def _strokes(
     area: int, width: int, height: int, room: int, side: int, least: float, is_fringe: Callable[[Area], bool] | None
 ) -> list[Area]:
-    """Return what is narrower than an octagon of ``side`` pixels and long enough to be a stroke."""
+    """Return the parts narrower than an octagon of ``side`` pixels and long enough for a stroke."""
     row = width + room
-    # What is left is grown again by the shape, and by half of it more: what is still missing is no corner.
+    # Grow the rest by the shape and half of it more: any part still missing is no corner.
     more = side // 2 + 1
     left = _octagon(area, side, row, _fits)
     grown = _octagon(_octagon(left, side, row, _grown), 2 * more + 1, row, _grown)
@@ -142,7 +138,7 @@ def measured(piece: Area, width: int) -> tuple[float, float]:
 
 
 def _corners(piece: Area, width: int) -> int:
-    """Return how many corners the boundary of a piece has."""
+    """Return the number of corners of a piece's boundary."""
     ends: dict[int, set[int]] = {}
     for start, stop in piece.runs:
         row = start // width
@@ -154,7 +150,7 @@ def _corners(piece: Area, width: int) -> int:
 
 
 def _slant(side: int) -> int:
-    """Return how far each corner of an octagon ``side`` pixels wide is cut."""
+    """Return the cut at each corner of an octagon ``side`` pixels wide."""
     return min(int(side / _ROUND + 0.2), max(0, (side - 2) // 2))
 
 

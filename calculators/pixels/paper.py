@@ -1,4 +1,4 @@
-"""Telling paper round a marking: a ground that is light and nearly even, but further from white than the tolerance."""
+"""Recognise paper round a marking: a light, nearly even ground that is further from white than the tolerance."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ from calculators.pixels.raster import Raster
 
 #: Paper is at most so far from white (delta E 2000): our estimate, with yellowed paper in it and pale flat colours not.
 FURTHEST = 20.0
-#: So near to white, paper is just white (our estimate; a JPEG of white paper stays below it).
+#: Paper this near to white is simply white (our estimate; a JPEG of white paper stays below it).
 OFF_WHITE = 2.0
-#: This share of the border differs by at most so much from its middle colour (our
+#: At least this share of the border differs by at most this much from its middle colour (our
 #: estimates); grain and uneven light stay below it.
 EVEN_SHARE, EVEN = 0.6, 6.0
 
@@ -30,9 +30,7 @@ class Paper:
 
 
 def even_ground(raster: Raster) -> Rgb | None:
-    """Return the colour that most of a picture's border has; None where the border
-    is clear or holds several colours.
-    """
+    """Return the colour of most of a picture's border; None if the border is transparent or has several colours."""
     pixels = [raster.rgba[4 * place : 4 * place + 4] for place in _border(raster.width, raster.height)]
     opaque = [(red, green, blue) for red, green, blue, alpha in pixels if alpha >= OPAQUE_FROM]
     if 2 * len(opaque) < len(pixels):
@@ -54,7 +52,7 @@ def paper_ground(raster: Raster, tolerance: float) -> Paper | None:
     difference = delta_e(lab(colour), lab_of((1.0, 1.0, 1.0)))
     if not tolerance < difference <= FURTHEST:
         return None
-    # A little more than the middle colour needs, for the darker grain.
+    # Add a little to what the middle colour needs, for the darker grain.
     return Paper(colour, difference, ceil(difference + 2))
 
 

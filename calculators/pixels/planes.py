@@ -1,7 +1,7 @@
 """Planes of one byte a pixel, worked on as long whole numbers: shifting one moves the picture.
 
-A number for all of a large picture takes as much memory as its plane, and a few steps hold many of
-them. So they are made for a band of rows at a time.
+The number for a large picture takes as much memory as its plane, and a few steps need many
+of them. So the work goes band by band of rows.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable
 
-#: A band has about so many pixels.
+#: The approximate number of pixels in a band.
 BAND_PX = 1 << 19
 #: In what ``squares`` returns: the pixel lies in a square of two by two, of three by three.
 OF_TWO, OF_THREE = 1, 2
@@ -17,9 +17,9 @@ _IS_ZERO = bytes([1]) + bytes(255)
 
 
 def counted(plane: bytes, values: Iterable[int]) -> Counter[int]:
-    """Return how often each of a few ``values`` stands in a plane; far quicker than to count all that does.
+    """Return the counts of a few ``values`` in a plane; much faster than counting all values.
 
-    What is counted is taken out, so that a plane is soon short where the frequent ones come first.
+    Counted values are removed, so a plane shrinks fast if the frequent ones come first.
     """
     counts: Counter[int] = Counter()
     for value in values:
@@ -39,7 +39,8 @@ class Planes:
     def in_bands(self, work: Callable[..., int], *planes: bytes, margin: int = 0) -> bytes:
         """Return the plane whose number ``work`` makes of a ``Planes`` and of parts of the given ones, band by band.
 
-        What a pixel gets may depend on those up to ``margin`` rows away. A given plane may have several bytes a pixel.
+        The value of a pixel may depend on pixels up to ``margin`` rows away. The planes
+        passed in may have several bytes a pixel.
         """
         rows, made = max(1, BAND_PX // self.width), []
         for top in range(0, self.height, rows):

@@ -18,7 +18,7 @@ ACROSS, DOWN = "across", "down"
 class Raster:
     """Decoded pixels: ``rgba`` holds ``height`` x ``width`` x 4 bytes, top row first, alpha straight.
 
-    ``source`` is the digest of the file that they come from; what was found in them is kept by it and their size.
+    ``source`` is the digest of their file; with the size it is the key of cached findings.
     """
 
     rgba: bytes
@@ -27,11 +27,11 @@ class Raster:
     source: str = ""
 
     def length(self, axis: str) -> int:
-        """Return how many pixels a line along ``axis`` has."""
+        """Return the number of pixels of a line along ``axis``."""
         return self.width if axis == ACROSS else self.height
 
     def count(self, axis: str) -> int:
-        """Return how many lines run along ``axis``."""
+        """Return the number of lines along ``axis``."""
         return self.height if axis == ACROSS else self.width
 
     def channel(self, axis: str, line: int, start: int, stop: int, channel: int) -> bytes:
@@ -62,7 +62,7 @@ def raster_of(picture: Picture) -> Raster:
 
 
 def sampled_lines(raster: Raster, axis: str, *, most_lines: int, most_length: int, clear: bool) -> list[list[int]]:
-    """Return up to ``most_lines`` lines along ``axis`` where the picture has most contrast.
+    """Return up to ``most_lines`` lines along ``axis`` with the most contrast.
 
     All are cut to the same stretch of at most ``most_length`` pixels, so that the nth number of
     each lies in one column (or row) of the picture.
@@ -78,12 +78,12 @@ def sampled_lines(raster: Raster, axis: str, *, most_lines: int, most_length: in
     if looked_at <= most_lines:
         return lines
     contrast = [sum(map(abs, map(sub, line[1:], line))) for line in lines]
-    kept = sorted(sorted(range(looked_at), key=contrast.__getitem__)[-most_lines:])
-    return [lines[index] for index in kept]
+    busiest_indexes = sorted(sorted(range(looked_at), key=contrast.__getitem__)[-most_lines:])
+    return [lines[index] for index in busiest_indexes]
 
 
 def busiest(raster: Raster, axis: str, most_length: int, clear: bool) -> int:
-    """Return where the stretch of ``most_length`` begins that holds most contrast on 24 lines."""
+    """Return the start of the stretch of ``most_length`` with the most contrast on 24 lines."""
     length, count = raster.length(axis), raster.count(axis)
     contrast = [0] * (length - 1)
     for index in range(24):

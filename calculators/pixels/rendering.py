@@ -1,8 +1,8 @@
-"""A whole picture as it is seen over paint: every pixel's ink over each of several grounds, all in one pass.
+"""The look of a whole picture over paint: every pixel's ink over each of several grounds, all in one pass.
 
-The colours of the pixels are looked up in a table that fills as they come, so a picture of few colours costs little
-more than reading it. Between the colours of ``inks`` the table goes straight, on the levels of sRGB, in all three
-channels. Where ink or film covers a pixel in part, its light is mixed with that of the bare paint.
+A table of colours fills as pixels come, so a picture of few colours costs little more than reading it. Between the
+colours of ``inks`` the table interpolates linearly on sRGB levels in all three channels. For a pixel partly covered by
+ink or film, the light mixes with that of the bare paint.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from calculators.messages import RENDERING
 from calculators.pixels.raster import Raster
 from calculators.values import Progress
 
-#: Pixels worked on between two words of progress.
+#: The pixels between two reports of progress.
 PIECE = 1 << 18
 #: One pixel in so many is looked at to see how many colours there are. With more of them than that a picture is
 #: rendered with every second level of each channel, and where these are too many still, as in a picture of nothing
@@ -27,7 +27,7 @@ PIECE = 1 << 18
 LOOKED_AT, MANY_COLOURS = 17, 16_000
 COARSER = (127, 63)
 
-#: Weights of a mean between eight inks add up to this.
+#: The sum of the weights in a mean of eight inks.
 _PARTS = inks.STEP**3
 #: Results stand beside each other in one number, 32 bits each, the level in the top 8: so all are mixed at once.
 _TOP, _LANE = 1 << 24, 4
@@ -36,7 +36,7 @@ OPAQUE = 255
 
 @dataclass(frozen=True)
 class Ground:
-    """What ink lies on: a paint (#rrggbb) beneath white of scattering ``power`` in all, film included."""
+    """The ground of ink: a paint (#rrggbb) beneath white of total scattering ``power``, film included."""
 
     paint: str
     power: float = 0.0
@@ -63,7 +63,7 @@ def rendered(
 
 
 def _keys(picture: Raster, covered: bytes | None) -> bytearray:
-    """Return the picture's pixels with alpha 0 where nothing is, and with few levels where it has many colours."""
+    """Return the picture's pixels with alpha 0 in bare places, and with fewer levels if it has many colours."""
     data = bytearray(picture.rgba)
     if covered is not None:
         held = int.from_bytes(data[3::4]) & int.from_bytes(covered.translate(b"\0" + b"\xff" * 255))
@@ -77,7 +77,7 @@ def _keys(picture: Raster, covered: bytes | None) -> bytearray:
 
 
 class _Seen(dict[int, bytes]):
-    """The seen colours of one pixel value, RGBA as one number: four bytes a ground. Each is worked out once."""
+    """The visible colours of a pixel value, RGBA as one number, four bytes a ground; each is computed once."""
 
     def __init__(self, grounds: Sequence[Ground]) -> None:
         self._count = 4 * len(grounds)
@@ -111,7 +111,7 @@ class _Seen(dict[int, bytes]):
 
 
 class _Inks(dict[int, int]):
-    """What the inks of the table look like on each ground, by their places, each packed into one number."""
+    """The look of the table's inks on each ground, by place, each packed into one number."""
 
     def __init__(self, grounds: Sequence[Ground]) -> None:
         self._rows = []
@@ -119,8 +119,8 @@ class _Inks(dict[int, int]):
         for ground in grounds:
             lit = Scattering(ground.power).over(spectra.reflectance(srgb.light_of(ground.paint)))
             for weights in spectra.WEIGHTS:
-                shown = [each * weight for each, weight in zip(lit, weights, strict=True)]
-                self._rows.append([sumprod(curve, shown) for curve in curves])
+                weighted = [each * weight for each, weight in zip(lit, weights, strict=True)]
+                self._rows.append([sumprod(curve, weighted) for curve in curves])
         self._half = int.from_bytes(array("I", [_TOP // 2] * (4 * len(grounds))).tobytes(), "little")
 
     def __missing__(self, place: int) -> int:

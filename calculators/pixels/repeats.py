@@ -1,4 +1,4 @@
-"""Was a picture enlarged by repeating its pixels, and how many times? Judged from where its lines change."""
+"""Find whether a picture was enlarged by repeating its pixels, and how many times, by the places where lines change."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from operator import ne
 
 #: Enlargements looked for, in times.
 LEAST, MOST = 1.2, 64.0
-#: Fewer places of change tell nothing: a few bars drawn on a grid look the same.
+#: Fewer places of change are no evidence: a few bars drawn on a grid look the same.
 FEWEST_CHANGES = 12
 #: Of the steps from one change to the next, at least this share must be a single repeated pixel long.
 SINGLE_SHARE = 0.25
@@ -19,7 +19,7 @@ TRIES, SLACK = 16, 1 / 32
 
 @dataclass(frozen=True)
 class Repeats:
-    """``factor``: how many times along this axis; 1 where it was not enlarged, None where nothing can be told.
+    """``factor``: the enlargement along this axis; 1 if there was none, None if it is unknown.
 
     ``certainty`` is how much likelier that is than chance, as a natural logarithm, all tries counted.
     """
@@ -29,11 +29,10 @@ class Repeats:
 
 
 def repeats(lines: list[list[int]]) -> Repeats:
-    """Return how often pixels repeat along ``lines``, all cut to the same stretch.
+    """Return how many times pixels repeat along ``lines``, all cut to the same stretch.
 
-    Repeated pixels change only where the original had a border between two pixels: every change,
-    on whatever line, then falls on a comb of that spacing. Photographs without repeats change
-    everywhere.
+    Repeated pixels change only at borders between original pixels, so every change on any line falls on a comb of
+    that spacing. Photographs without repeats change everywhere.
     """
     changes = changed_places(lines)
     if len(changes) < FEWEST_CHANGES:
@@ -65,7 +64,7 @@ def _wide_comb(changes: list[int], length: int) -> float | None:
     step = 1 / (TRIES * length)
     for index in range(int(1 / (MOST * step)), int(0.5 / step) + 1):
         factor = 1 / (index * step)
-        # Of a whole factor the places would have been whole steps apart: 1.5 times would pass for 3 here.
+        # A whole factor puts the places whole steps apart, so 1.5 times would pass for 3 here.
         is_whole = abs(factor - round(factor)) * length < factor
         if not is_whole and _all_near(mixed, 1 / factor, 1 / factor):
             return _refined(changes, factor)
@@ -88,7 +87,7 @@ def _narrow_comb(changes: list[int], length: int) -> float | None:
 
 
 def _mixed(places: list[int]) -> list[int]:
-    """Return the places in an order in which neighbours do not follow each other, so that a wrong comb fails soon."""
+    """Return the places in mixed order without adjacent neighbours, so that a wrong comb fails soon."""
     stride = 7 if len(places) % 7 else 11
     return [places[index * stride % len(places)] for index in range(len(places))]
 
@@ -110,7 +109,7 @@ def _all_near(places: list[int], frequency: float, arc: float) -> bool:
 
 
 def _leave_gap(places: list[int], frequency: float) -> bool:
-    """Return whether all places leave free the part of a cycle in which no pixel may begin."""
+    """Return whether all places avoid the part of a cycle in which no pixel may begin."""
     at = sorted(place * frequency % 1 for place in places)
     widest = max(map(float.__sub__, [*at[1:], at[0] + 1], at))
     return widest >= 1 - frequency - SLACK

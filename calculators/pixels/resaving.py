@@ -1,12 +1,11 @@
-"""How much did saving as JPEG harm a picture? Told by saving it once more, with the squares laid between the old ones.
+"""Measure the harm of saving as JPEG by saving once more, with the squares between the old ones.
 
-What the picture was before is lost, but what is left of it is much like it, and the file says how coarsely it was
-rounded. Where the new squares lie between the old ones they meet the picture as the old ones met the original, and do
-about as much harm. Comparing a JPEG with itself cut by half a square is known from the search for hidden messages (J.
-Fridrich, M. Goljan and D. Hogea, "Steganalysis of JPEG images: breaking the F5 algorithm", 2002, quoted from memory);
-to judge damage by it is ours.
+The original is lost, but the picture still resembles it, and the file says how coarsely it was rounded. New squares
+between the old ones treat the picture as the old ones treated the original, and do about as much harm. Comparing a JPEG
+with itself cut by half a square is known from the search for hidden messages (J. Fridrich, M. Goljan and D. Hogea,
+"Steganalysis of JPEG images: breaking the F5 algorithm", 2002, quoted from memory); judging damage by it is our idea.
 
-A sample of squares is saved so: the steps are those of ITU-T T.81, annex A, and T.871, 7.
+This saves a sample of squares by the steps of ITU-T T.81, annex A, and T.871, 7.
 """
 
 from __future__ import annotations
@@ -19,14 +18,14 @@ from calculators.files.jpeg_coding import Coding, Table
 from calculators.pixels.raster import ACROSS, Raster
 from calculators.pixels.waves import SIDE, Plane, square_of, square_waves, turned
 
-#: A patch is two by two squares, begun so far from the grid.
+#: A patch is two by two squares, at this offset from the grid.
 PATCH, OFF = 2 * SIDE, 4
-#: So many patches are looked at, and of those that are not plain so many are saved.
+#: The number of patches examined, and of those saved among the ones that are not plain.
 LOOKED_AT, SAVED = 240, 32
 #: A pixel that differs by more than this (CIEDE2000) is seen to; one whose channels
 #: differ by no more than this in sum never is.
 SEEN_DELTA_E, UNSEEN_LEVELS = 3.0, 4
-#: Every so many pixels of a patch one is compared, the next row begun one later.
+#: One pixel in this many is compared, starting one later in each row.
 EVERY = 4
 
 
@@ -34,10 +33,9 @@ Pixels = list[list[tuple[int, int, int]]]
 
 
 def harmed_share(raster: Raster, coding: Coding) -> float | None:
-    """Return the share of the area that saving with ``coding`` puts off by more
-    than is unseen; None where no square fits.
+    """Return the share of the area that saving with ``coding`` changes visibly; None if no square fits.
 
-    Estimate, of a picture that was saved so, from the picture as it is now. Clear parts count as their colours.
+    This estimates the harm of the past saving from the present picture. Transparent parts count as their colours.
     """
     wide, high = (raster.width - OFF) // PATCH, (raster.height - OFF) // PATCH
     count = wide * high
@@ -53,7 +51,7 @@ def harmed_share(raster: Raster, coding: Coding) -> float | None:
 
 
 def _patch(raster: Raster, left: int, top: int) -> Pixels | None:
-    """Return the pixels of a patch in rows, None where all are alike."""
+    """Return the pixels of a patch in rows, None if all are alike."""
     reds, greens, blues = (
         [raster.channel(ACROSS, line, left, left + PATCH, channel) for line in range(top, top + PATCH)]
         for channel in range(3)
@@ -64,7 +62,7 @@ def _patch(raster: Raster, left: int, top: int) -> Pixels | None:
 
 
 def _harmed(patch: Pixels, coding: Coding) -> float:
-    """Return the share of a patch's pixels that saving puts off by more than is unseen."""
+    """Return the share of a patch's pixels that saving changes visibly."""
     luma = _by_squares([[0.299 * r + 0.587 * g + 0.114 * b for r, g, b in row] for row in patch], coding.luma)
     if coding.chroma is None:
         blueness = redness = [[0.0] * PATCH] * PATCH
@@ -136,17 +134,17 @@ def _by_squares(plane: Plane, steps: Table) -> Plane:
 def _rounded(square: Plane, steps: Table) -> Plane:
     """Return a square with its waves rounded to whole ``steps``.
 
-    The middle of the range is 128, which no wave but the first sees.
+    The middle of the range is 128, which only affects the first wave.
     """
     if all(row == square[0] for row in square) and min(square[0]) == max(square[0]):
-        # Plain: but for its first wave, which moves it by less than a level or two, it has none.
+        # It is plain: it only has its first wave, which moves it by less than a level or two.
         return square
     waves = square_waves(square)
-    kept: Plane = [
+    rounded: Plane = [
         [round(each / step) * step for each, step in zip(row, steps[SIDE * at : SIDE * at + SIDE], strict=True)]
         for at, row in enumerate(waves)
     ]
-    return square_of(kept)
+    return square_of(rounded)
 
 
 _LIGHT = [decoded(level) for level in range(256)]

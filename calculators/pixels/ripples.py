@@ -1,9 +1,7 @@
-"""Ripples beside the edges of flat artwork: JPEG leaves them, and they stay where its squares do not, in a picture made
-smaller since.
+"""Ripples beside the edges of flat artwork: JPEG leaves them, and unlike its squares they survive a reduction.
 
-Flat artwork that never was a JPEG is even but for its edges. Kernels that sharpen leave a ripple or two along an edge,
-JPEG leaves
-many, over the whole square. A photograph is not even, so it tells nothing here.
+Flat artwork that never was a JPEG is even apart from its edges. Sharpening kernels leave a ripple or two along an edge;
+JPEG leaves many, over the whole square. A photograph is uneven and gives no evidence.
 """
 
 from __future__ import annotations
@@ -30,7 +28,7 @@ def has_ripples(raster: Raster) -> bool:
     False
     """
     if has_clear(raster):
-        # No JPEG is clear anywhere.
+        # A JPEG has no transparency.
         return False
     even = steps = turns = edges = 0
     for axis in (ACROSS, DOWN):
@@ -48,7 +46,7 @@ def has_ripples(raster: Raster) -> bool:
 
 
 def _edges(line: list[int]) -> int:
-    """Return at how many places a line rises or falls steeply."""
+    """Return the number of places where a line rises or falls steeply."""
     rises = [abs(step) for step in map(sub, line[EDGE_WITHIN:], line)]
     return sum(
         here >= EDGE_RISE and before <= here > after

@@ -1,7 +1,7 @@
-"""About how many edges a large drawing has, told from a sample in a few hundredths of a second.
+"""Estimate the number of edges in a large drawing from a sample, in a few hundredths of a second.
 
-Finding the colours of small lettering takes long, and all of it is in vain where its edges are more than can be
-followed. A flat colour changes at an edge only, so rows spread over the picture tell how many edges there are in all.
+Finding the colours of small lettering takes long, in vain if it has too many edges to follow. A flat colour changes
+only at an edge, so rows spread over the picture give an estimate of all edges.
 """
 
 from __future__ import annotations
@@ -11,9 +11,9 @@ from operator import and_, ne
 
 from calculators.pixels.raster import Raster
 
-#: Of smaller pictures the whole is known about as soon.
+#: A smaller picture is examined whole in about the same time.
 FEWEST_PIXELS = 1_000_000
-#: So many rows are looked at, each with the one below it.
+#: The number of rows in the sample, each with the one below it.
 ROWS = 64
 #: A picture with more colours than this share of the pixels looked at is a photograph
 #: or grain: its colours tell that as soon.
@@ -22,14 +22,14 @@ MOST_DISTINCT = 0.3
 #: emblem in tests/bench. An estimate divided by more than that is cautious.
 CHANGES_OF_ONE = 1.75
 #: The colours are compared by steps of 64 levels, once from 0 on and once from 32 on.
-#: Noise crosses one of them, an edge both.
+#: Noise crosses one of these grids, an edge both.
 _STEPS = (bytes(level & 0xC0 for level in range(256)), bytes(level + 32 >> 6 for level in range(256)))
 
 
 def sampled_edges(raster: Raster) -> int | None:
-    """Return about how many sides of pixels in ``raster`` lie between two colours, rather too few than too many.
+    """Return a low estimate of the sides of pixels in ``raster`` that lie between two colours.
 
-    None where a sample says nothing: of a small picture, a photograph, or grain.
+    None if a sample is no evidence: for a small picture, a photograph, or grain.
     """
     width, height = raster.width, raster.height
     if width * height < FEWEST_PIXELS:
@@ -48,7 +48,7 @@ def sampled_edges(raster: Raster) -> int | None:
 
 
 def _changes(here: bytes, below: bytes) -> Iterator[int]:
-    """Yield how many pixels of a row differ from the next one, and how many from the one below."""
+    """Yield the number of pixels of a row that differ from the next one, and from the one below."""
     stepped = [[memoryview(row.translate(steps)).cast("I").tolist() for steps in _STEPS] for row in (here, below)]
     yield sum(map(and_, *(map(ne, row, row[1:]) for row in stepped[0])))
     yield sum(map(and_, *map(lambda above, under: map(ne, above, under), *stepped)))

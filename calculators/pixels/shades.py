@@ -1,10 +1,8 @@
-"""Which shades are no colours of the artwork: mixes of colours beside each other,
-as smooth edges and compression make them.
+"""Shades that are no colours of the artwork: mixes of adjacent colours from smooth edges and compression.
 
-A renderer covers each pixel of an edge in part. Where two shapes touch, both are covered in part over what lies behind
-them, so such a pixel holds three colours. JPEG keeps colour at half the resolution of brightness: along an edge
-brightness changes within a pixel and colour within four, each by itself, and both swing a little beyond their ends. A
-thin line may cover no pixel wholly.
+A renderer covers each pixel of an edge in part. A pixel at the seam of two shapes also shows their background, so it
+holds three colours. JPEG stores colour at half the resolution of brightness: across an edge, brightness changes within
+a pixel and colour within four, independently, and both overshoot a little. A thin line may cover no pixel wholly.
 """
 
 from __future__ import annotations
@@ -23,15 +21,15 @@ BESIDE_LINE_GROUP, BESIDE_TRIANGLE = 18.0, 12.0
 BESIDE_COVERED = 6.0
 #: Along it the share of its colour differs: somewhere near it is greater by this part of what is missing.
 FURTHER = 0.4
-#: What covers so much of its pixels is that colour, thin as it may be.
+#: A part that covers this much of its pixels has that colour, however thin it is.
 NEARLY_COVERED = 0.8
 #: What lies behind two shapes that touch shows with at most this share. A hairline in front of
 #: them has at least this one, and at most that.
 MOST_BEHIND = 0.4
 HAIRLINE = 0.08, 0.85
-#: What is most often behind a drawing, besides its own colours.
+#: The most frequent colour behind a drawing, besides its own colours.
 PAGE: Rgb = (255, 255, 255)
-#: Its hairlines are most often of this colour.
+#: The most frequent colour of its hairlines.
 INK: Rgb = (0, 0, 0)
 #: In a compressed picture: beyond the brightest and the darkest colour nearby by this share of their difference and so
 #: many levels more, and so far from what their colours mix to.
@@ -57,7 +55,7 @@ def is_noisy(table: ColourTable, rough: bytes, middles: bytes, seeds: Sequence[i
 
 
 def light_and_colour(rgb: Rgb) -> tuple[float, float, float]:
-    """Return brightness and the two differences of colour as JPEG keeps them apart (ITU-T T.871, 7)."""
+    """Return brightness and the two colour differences that JPEG separates (ITU-T T.871, 7)."""
     red, green, blue = rgb
     return (
         0.299 * red + 0.587 * green + 0.114 * blue,
@@ -70,7 +68,7 @@ _PAGE = light_and_colour(PAGE)
 
 
 class Mixes:
-    """Tells whether a colour is a mix of some of the ``colours``, which are named by their places."""
+    """Decides whether a colour is a mix of some of the ``colours``, which are named by their places."""
 
     def __init__(self, colours: Sequence[Rgb], noisy: bool) -> None:
         self.colours, self.noisy = list(colours), noisy
@@ -79,13 +77,13 @@ class Mixes:
         self._reached: dict[tuple[int, ...], tuple[float, float, Sequence[Sequence[float]], float]] = {}
 
     def set(self, place: int, colour: Rgb) -> None:
-        """Take another colour for the one at ``place``."""
+        """Replace the colour at ``place``."""
         self.colours[place] = self.behind[place] = colour
         self._lights[place] = light_and_colour(colour)
         self._reached.clear()
 
     def alike(self, one: int, two: int) -> bool:
-        """Return whether two colours differ by no more than compression may do to one."""
+        """Return whether compression alone could explain the difference of two colours."""
         first, second = self._lights[one], self._lights[two]
         return (
             abs(first[0] - second[0]) <= 2 * LIGHT_NOISE
@@ -95,8 +93,7 @@ class Mixes:
     def covered(self, colour: Rgb, near: Collection[int], every: Iterable[int], around: Collection[int]) -> bool:
         """Return whether ``colour`` is any of the ``every`` colours where that covers one ``near`` in part.
 
-        Elsewhere it covers more: a shade further on must lie ``around``. Where none does
-        it may as well be a colour of its own.
+        Elsewhere it covers more, so a stronger shade must lie ``around``. Without one, it may be a colour of its own.
         """
         for ground in near:
             for far in every:
@@ -138,7 +135,7 @@ class Mixes:
         return ()
 
     def _part(self, colour: Rgb, ground: int, far: int, beside: float = BESIDE_COVERED) -> float | None:
-        """Return which share of ``far`` on ``ground`` a colour shows, None where it is no mix of them."""
+        """Return the share of ``far`` on ``ground`` in a colour, None if it is no mix of them."""
         if self.noisy:
             return self._lags(light_and_colour(colour), self._lights[ground], self._lights[far])
         if colour == self.colours[far]:
@@ -174,7 +171,7 @@ class Mixes:
         return min(lights) - swing, max(lights) + swing, corners, COLOUR_NOISE + COLOUR_SWING * wide
 
     def _lags(self, shade: tuple[float, ...], ground: tuple[float, ...], far: tuple[float, ...]) -> float | None:
-        """Return which share of ``far`` on ``ground`` a thin line shows by its brightness.
+        """Return the share of ``far`` on ``ground`` in a thin line, by its brightness.
 
         Its colour may lag behind.
         """
@@ -190,7 +187,7 @@ class Explained:
     """Whether one colour is a mix of colours that are near it, and a little of any
     of ``every`` that may lie behind them.
 
-    Different surroundings have many colours in common, so what was found of two or three of them is kept.
+    Different surroundings share many colours, so findings about two or three of them are cached.
     """
 
     def __init__(self, mixes: Mixes, colour: Rgb, every: Collection[int]) -> None:
@@ -229,7 +226,7 @@ class Explained:
 
 def between(colour: Rgb, first: Rgb, second: Rgb, beside: float = BESIDE_LINE) -> tuple[float, float] | None:
     """Return (distance from the line, share of ``second``) of a colour on the line between two, or None."""
-    # Written out by channel: grainy pictures ask this some million times.
+    # Written out by channel: grainy pictures call this some million times.
     red, green, blue = colour[0] - first[0], colour[1] - first[1], colour[2] - first[2]
     along_red, along_green, along_blue = second[0] - first[0], second[1] - first[1], second[2] - first[2]
     length = along_red * along_red + along_green * along_green + along_blue * along_blue
@@ -244,7 +241,7 @@ def between(colour: Rgb, first: Rgb, second: Rgb, beside: float = BESIDE_LINE) -
 
 def _in_triangle(colour: Rgb, one: Rgb, two: Rgb, behind: Rgb, most_behind: float) -> bool:
     """Return whether a colour is a mix of three, with no more than ``most_behind`` of the third."""
-    # Written out by channel: grainy pictures ask this some hundred thousand times.
+    # Written out by channel: grainy pictures call this some hundred thousand times.
     (red, green, blue), (red1, green1, blue1), (red2, green2, blue2), (red3, green3, blue3) = colour, one, two, behind
     if not (
         min(red1, red2, red3) - BESIDE_TRIANGLE <= red <= max(red1, red2, red3) + BESIDE_TRIANGLE

@@ -1,8 +1,8 @@
-"""Small compact shapes of a picture, such as stars and dots, and whether a result still has their shape.
+"""Small compact shapes of a picture, such as stars and dots, and whether a result preserves them.
 
-How much of a pixel a shape covers follows from its colour there, between that of its ground and that of the shape. So
-the shape can be held against the result pixel by pixel, to a fraction of one. Compression adds its noise to single
-pixels, which mostly cancels out over a few; a point that was rounded off or a notch that was filled does not.
+The colour of a pixel, between those of the ground and the shape, gives the share that the shape covers. So shape and
+result can be compared to a fraction of a pixel. The noise of compression mostly cancels out over a few pixels; a
+rounded point or a filled notch does not.
 """
 
 from __future__ import annotations
@@ -19,14 +19,14 @@ from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
 from calculators.pixels.washed import dot, off, seen
 
-#: A shape is small up to so many pixels either way, and has at least so many pixels; smaller ones are specks.
+#: The greatest width and height of a small shape, and its least number of pixels; smaller ones are specks.
 MOST_PX, LEAST_SIZE = 24, 9
 #: Its ground makes at least this share of what is around it, and differs from it by
 #: so much (0 to 255, as ``seen`` has it).
 OF_GROUND, LEAST_CONTRAST = 0.9, 26.0
-#: Beyond its labels it is looked at so many pixels further: the faint ends of its points.
+#: The margin in pixels beyond its labels, for the faint ends of its points.
 MARGIN = 2
-#: Where brightness tells it from its ground by so many levels, it goes by that alone: compression keeps it best.
+#: If its brightness differs from the ground's by this many levels, use it alone: compression preserves it best.
 DIFFERS = 30.0
 #: A point is lost, or a notch filled, where within a window of so many pixels a side so many are missing or too many.
 #: Of each pixel this share may be noise. (Set on stars of 9 and 14 px and discs of 9 px at quality 80 and 85, and on
@@ -41,7 +41,7 @@ MOST_CHANGES, MOST_SHAPES = 60_000, 400
 Box = tuple[int, int, int, int]
 #: Returns for each of some boxes what the result shows of it, row by row: a colour
 #: a pixel, None where it shows nothing.
-Shown = Callable[[Sequence[Box]], Sequence[Sequence[Sequence[float] | None]]]
+Rendered = Callable[[Sequence[Box]], Sequence[Sequence[Sequence[float] | None]]]
 
 
 @dataclass(frozen=True)
@@ -58,7 +58,7 @@ class Part:
 
 
 def small_parts(labels: bytes, width: int, height: int, colours: Sequence[Rgb]) -> list[Part]:
-    """Return the small shapes that ``labels`` have, each alone on a ground of one colour."""
+    """Return the small shapes of ``labels``, each alone on a ground of one colour."""
     planes = Planes(width, height)
     alike = planes.in_bands(Planes.same_right, labels)
     if len(alike) - alike.count(1) > MOST_CHANGES:
@@ -109,8 +109,8 @@ def _part(inner: Box, small: bytes, labels: bytes, width: int, height: int, colo
     )
 
 
-def shown_flat(flat: FlatColours) -> Shown:
-    """Return what tells what flat colours show: each pixel of an edge mixed from both of its sides."""
+def rendered_flat(flat: FlatColours) -> Rendered:
+    """Return a function that renders flat colours, mixing each pixel of an edge from both sides."""
     colours = [each.rgb for each in flat.colours]
 
     def pixel(at: int) -> Sequence[float] | None:
@@ -124,22 +124,22 @@ def shown_flat(flat: FlatColours) -> Shown:
     return lambda boxes: [[pixel(at) for at in _places(box, flat.width)] for box in boxes]
 
 
-def misshapen(raster: Raster, labels: bytes, colours: Sequence[Rgb], shown: Shown) -> list[Part]:
-    """Return the small shapes of ``labels`` of which a point is lost or a notch filled in what is ``shown``."""
+def misshapen(raster: Raster, labels: bytes, colours: Sequence[Rgb], rendered: Rendered) -> list[Part]:
+    """Return the small shapes of ``labels`` that lost a point or have a filled notch as ``rendered``."""
     parts = small_parts(labels, raster.width, raster.height, colours)
     return [
         part
-        for part, result in zip(parts, shown([each.box for each in parts]), strict=True)
+        for part, result in zip(parts, rendered([each.box for each in parts]), strict=True)
         if _most_off(_less(raster, part, colours, result), part.box[2] - part.box[0]) >= MISSING_PX
     ]
 
 
 def _less(raster: Raster, part: Part, colours: Sequence[Rgb], result: Sequence[Sequence[float] | None]) -> list[float]:
-    """Return for each pixel how much less of it the shape covers in the result than in the picture, noise left out."""
+    """Return for each pixel the share that the shape lost between picture and result, without noise."""
     share = _share(colours[part.ground], colours[part.label])
     was = [share(raster.rgba[4 * at : 4 * at + 3]) for at in _places(part.box, raster.width)]
     has = [None if each is None or other else share(each) for each, other in zip(result, part.other, strict=True)]
-    # Where colours were joined, the shape has another colour in the picture than in the result.
+    # After joining colours, the shape differs in colour between picture and result.
     within = [one for one, two in zip(was, has, strict=True) if two is not None and two >= WHOLE]
     full = median(within) if within else 1.0
     if full < LEAST_FULL:
@@ -157,7 +157,7 @@ def _beyond_noise(less: float) -> float:
 
 
 def _most_off(less: Sequence[float], width: int) -> float:
-    """Return how many pixels are missing, or too many, in that window where it is most."""
+    """Return the number of missing or excess pixels in the worst window."""
     rows = [less[start : start + width] for start in range(0, len(less), width)]
     across = [[sum(row[at : at + WINDOW]) for at in range(width - WINDOW + 1)] for row in rows]
     return max(
@@ -173,7 +173,7 @@ def _places(box: Box, width: int) -> Iterator[int]:
 
 
 def _share(ground: Rgb, full: Rgb) -> Callable[[Sequence[float]], float]:
-    """Return what tells how much of a colour is ``full``, not ``ground``."""
+    """Return a function that gives the share of ``full`` in a colour on ``ground``."""
     start, way = seen(ground), off(seen(full), seen(ground))
     if abs(way[0]) >= DIFFERS:
         return lambda rgb: (seen(rgb)[0] - start[0]) / way[0]

@@ -1,13 +1,13 @@
-"""Squares of 8 x 8 pixels as sums of waves: are they JPEG's own, and how fine are the waves that a picture holds?
+"""Squares of 8 x 8 pixels as sums of waves: whether they are JPEG's own, and the finest waves of a picture.
 
-JPEG keeps each square as a sum of waves and rounds most of the finer ones to nothing. Decoded again, those waves are
-still missing, but only in squares that lie where JPEG laid them: any other square of the same picture has some of all.
-So the share of missing waves in squares on the grid is compared with that in squares beside it. Drawn
-art that lacks fine waves of itself lacks them in both.
+JPEG stores each square as a sum of waves and rounds most of the finer ones to zero. After decoding, those waves are
+missing only in squares on JPEG's own grid: any other square of the picture has some of all. So the share of missing
+waves in squares on the grid is compared with that in squares beside it. Drawn art without fine waves lacks them in
+both.
 
-A picture that was enlarged, or was never sharp, lacks the finest waves wherever the squares are laid, and JPEG brings
-none back. A sharp one that JPEG squeezed keeps some at its edges. So what is finest tells whether a picture may have
-been enlarged where no trace is left of how.
+A picture that was enlarged, or was never sharp, lacks the finest waves at any place, and JPEG adds none. A sharp one
+keeps some at its edges even after JPEG. So the finest waves show a possible enlargement even without a trace of its
+method.
 
 The squares are those of ITU-T T.81, A.1.3, and the waves those of A.3.3.
 """
@@ -23,14 +23,14 @@ from calculators.pixels.raster import ACROSS, Raster
 from calculators.pixels.waves import SIDE as BLOCK
 from calculators.pixels.waves import Plane, square_waves, turned, waves_of
 
-#: Where squares beside the grid lie, from it.
+#: The offsets of squares beside the grid.
 BESIDE = ((4, 4), (3, 2), (5, 3), (2, 6))
-#: So many squares on the grid are tried, and the busiest of them looked into.
+#: The number of squares tried on the grid, and of the busiest ones examined.
 TRIED, LOOKED_INTO = 600, 160
 #: How far shares of missing waves scatter by chance, over the root of the count of
 #: squares (estimate, set on the tuning half).
 SCATTER = 0.3
-#: Fewer squares tell nothing.
+#: Fewer squares are no evidence.
 FEWEST = 6
 #: A square with less range than this (levels of 255) has no fine waves to lose.
 LEAST_RANGE = 16.0
@@ -55,14 +55,14 @@ class Patches:
         self._made: list[Plane] = []
 
     def first(self, count: int) -> list[Plane]:
-        """Return so many of the busiest, or all that are not plain. They are kept for the next that asks."""
+        """Return that many of the busiest, or all that are not plain; the result is cached."""
         for left, top in self._places[len(self._made) : count]:
             self._made.append(_patch(self._raster, left, top))
         return self._made[:count]
 
     @cached_property
     def _places(self) -> list[tuple[int, int]]:
-        """Where the busiest of those tried begin, by the range of their green."""
+        """The corners of the busiest squares tried, by the range of their green."""
         raster = self._raster
         wide, high = raster.width // BLOCK - 1, raster.height // BLOCK - 1
         if wide < 1 or high < 1:
@@ -85,9 +85,9 @@ class Patches:
 
 def excess(patches: Patches) -> float | None:
     """Return by how much the share of missing waves in squares on the grid exceeds that in squares beside it,
-    less what chance can do; None where too few can be told.
+    less the effect of chance; None with too few squares.
 
-    Of the places beside, that with most counts: pixels that were repeated lack waves in every second place.
+    The place beside with the largest share counts: repeated pixels lack waves in every second place.
 
     Holds while the squares lie where they were made: not for a picture that was cut, enlarged or reduced since.
     """
@@ -104,7 +104,7 @@ def excess(patches: Patches) -> float | None:
 
 def finest(patches: Patches) -> int | None:
     """Return how many of the eight kinds of waves, from the coarsest on, the busiest
-    squares hold; None where too few can be told.
+    squares hold; None with too few squares.
     """
     squares = [square for patch in patches.first(WEIGHED) if _range(square := _square(patch, 0, 0)) >= LEAST_RANGE]
     if len(squares) < FEWEST:

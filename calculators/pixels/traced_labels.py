@@ -1,6 +1,4 @@
-"""Traced outlines as pixels again: which region each pixel's middle lies in, so
-that they can be held against their picture.
-"""
+"""Traced outlines as pixels again, with the region at each pixel's middle, for comparison with the picture."""
 
 from __future__ import annotations
 
@@ -15,7 +13,7 @@ from calculators.pixels.small_parts import Box
 from calculators.pixels.tracing import Traced
 from calculators.shapes.cubics import Piece, at
 
-#: Straight lines follow a curve to within this of a pixel.
+#: The tolerance in pixels of straight lines along a curve.
 FOLLOWED = 0.03
 #: Lines along which a pixel is looked at, and how little of one may be clear.
 LINES, NEARLY_NONE = 4, 0.02
@@ -24,7 +22,7 @@ LINES, NEARLY_NONE = 4, 0.02
 def labels_of(found: Traced) -> tuple[bytes, tuple[Rgb, ...]]:
     """Return a byte a pixel, the place of its region in ``found``, and the colours of those places.
 
-    The ground that was left out comes after the regions; what is clear has ``NONE``.
+    The omitted ground comes after the regions; transparent pixels have ``NONE``.
     """
     colours = [region.rgb for region in found.regions]
     rest = NONE if found.ground is None else len(colours)
@@ -40,7 +38,7 @@ def labels_of(found: Traced) -> tuple[bytes, tuple[Rgb, ...]]:
     return bytes(plane), (*colours, *([found.ground] if found.ground else []))
 
 
-def shown(found: Traced, boxes: Sequence[Box]) -> list[list[tuple[float, float, float] | None]]:
+def rendered(found: Traced, boxes: Sequence[Box]) -> list[list[tuple[float, float, float] | None]]:
     """Return what the outlines show of each box, row by row: the mean colour of
     each pixel, None where some of it is clear.
 
@@ -66,7 +64,7 @@ def shown(found: Traced, boxes: Sequence[Box]) -> list[list[tuple[float, float, 
 
 
 class _Mixed:
-    """How much of each pixel of a box each label covers."""
+    """The share of each pixel of a box that each label covers."""
 
     def __init__(self, box: Box, labels: int) -> None:
         self.box, self._width = box, box[2] - box[0]
@@ -85,7 +83,7 @@ class _Mixed:
     def colours(self, colours: Sequence[Rgb | None]) -> list[tuple[float, float, float] | None]:
         made: list[tuple[float, float, float] | None] = []
         for shares in self._shares:
-            # What no region covers is the ground.
+            # The ground is the part without a region.
             shares[-1] = max(0.0, 1.0 - sum(shares))
             if colours[-1] is None and shares[-1] > NEARLY_NONE:
                 made.append(None)

@@ -1,4 +1,4 @@
-"""A picture as regions with outlines: its colours told apart, its ground set aside, its edges traced."""
+"""Turn a picture into regions with outlines: separate its colours, set its ground aside, trace its edges."""
 
 from __future__ import annotations
 
@@ -22,9 +22,9 @@ from calculators.shapes.steps import FITTING, UNTANGLING, WALKING
 from calculators.values import Progress, in_words, part_of_work
 
 SEVERAL, ONE, TRANSPARENCY = "several", "one", "transparency"
-#: The label of the ground, where it is a colour that reaches the border; colours have those below.
+#: The label of a ground colour that reaches the border; colours have the labels below.
 GROUND = 254
-#: The colour that regions have that were traced by transparency alone.
+#: The colour of regions traced by transparency alone.
 INK: Rgb = (28, 34, 38)
 #: The end of a tip that lies apart has at most so many pixels; the one between is
 #: covered by at least so many parts of 255.
@@ -42,7 +42,7 @@ class NothingToTrace(ValueError):
 
 @dataclass(frozen=True)
 class Region:
-    """What has one colour: its rings, in pixels, and its place among the colours of the picture."""
+    """An area of one colour: its rings in pixels, and its place among the picture's colours."""
 
     place: int
     rgb: Rgb
@@ -59,8 +59,8 @@ class Traced:
     """The regions of a picture of ``width`` x ``height`` pixels, the lines between them, and what was set aside.
 
     ``thin`` is the share of the picture's ink, 0 to 1, that is thinner than two pixels; ``hard`` the share of all
-    outlines that run along hard steps. ``empty`` is how many rings enclosed nothing and were left out. ``grainy``: so
-    many places looked like corners and were none that no more were looked for.
+    outlines that run along hard steps. ``empty`` is the number of rings dropped because they enclosed nothing.
+    ``grainy``: so many false corners turned up that the search for corners stopped.
     """
 
     width: int
@@ -84,7 +84,7 @@ def traced(
     ``tolerance`` is in pixels, ``angle`` in radians, ``smallest`` in square pixels. Raises NotFlat,
     TooManySteps, TooManyArcs and NothingToTrace.
     """
-    # What is no longer needed is let go before the long part, where memory is shortest.
+    # Release unneeded data before the long part, which needs the most memory.
     flat, ground, specks = yield from _prepared(raster, by, count, smallest)
     colours, planes = flat.colours, Planes(flat.width, flat.height)
     left = counted(flat.labels, (*range(len(colours)), GROUND, NONE))
@@ -93,7 +93,7 @@ def traced(
     if not keep_ground:
         left.pop(GROUND, None)
     thin = _thin(flat, planes, left)
-    # What was set aside is the colour of the ground still: an edge leans to either in the same way.
+    # The part set aside still has the ground's colour: an edge leans to either in the same way.
     walked = planar_map(
         flat.labels, flat.others, flat.leans, flat.width, alike={} if ground is None else {GROUND: ground}
     )
@@ -126,7 +126,7 @@ def _prepared(
         flat = _by_alpha(raster)
     else:
         count = _asked_count(raster, by, count)
-        # Kept for an answer at another size.
+        # Cached for an answer at another size.
         operation = ("flat colours with edges", raster.width, raster.height, count)
         flat = yield from PICTURES.worked_out(raster.source, operation, lambda: _with_edges(raster, count))
     planes = Planes(flat.width, flat.height)
@@ -152,7 +152,7 @@ def _with_edges(raster: Raster, count: int | None) -> Generator[Progress, None, 
 
 
 def _asked_count(raster: Raster, by: str, count: int | None) -> int | None:
-    """Return how many colours are looked for: one colour stands on a ground, which is another unless it is clear."""
+    """Return the number of colours to find: one colour stands on a ground, which is another unless transparent."""
     if by != ONE:
         return count
     alpha = raster.rgba[3::4]
@@ -173,7 +173,7 @@ def _by_alpha(raster: Raster) -> FlatColours:
 
 
 def _steps(flat: FlatColours) -> int:
-    """Return how many sides of pixels lie between two labels, in the picture."""
+    """Return the number of pixel sides between two labels in the picture."""
     planes = Planes(flat.width, flat.height)
     alike = planes.in_bands(_alike, flat.labels, margin=1)
     return 2 * planes.size - flat.height - flat.width - alike.count(1) - alike.count(2) - 2 * alike.count(3)
@@ -226,7 +226,7 @@ def _without_specks(
 ) -> tuple[FlatColours, list[tuple[Area, int]]]:
     """Return ``flat`` with areas below ``smallest`` pixels given to the label that most of their border touches.
 
-    Clear specks are filled like others. With each comes a pixel that it was joined to.
+    Transparent specks are filled like others. Each comes with a pixel of the area that it joined.
     """
     small = sorted((area for area in areas if area.size < smallest), key=lambda area: area.size)
     if not small or len(small) == len(areas):
@@ -255,7 +255,7 @@ def _without_specks(
 
 
 def _ground(flat: FlatColours) -> int | None:
-    """Return the label that makes most of the picture's border, None where that is clear or there is none such."""
+    """Return the label of most of the picture's border, None if that is transparent or no label has most."""
     labels, row = flat.labels, flat.width
     border = Counter(labels[:row] + labels[-row:] + labels[::row] + labels[row - 1 :: row])
     label, count = border.most_common(1)[0]
@@ -265,7 +265,7 @@ def _ground(flat: FlatColours) -> int | None:
 def _set_aside(flat: FlatColours, ground: int, reached: list[Area], filled: list[tuple[Area, int]]) -> FlatColours:
     """Return ``flat`` with the areas ``reached`` from the border labelled GROUND.
 
-    What leans to the ``ground`` is left as it is.
+    Pixels that lean to the ``ground`` do not change.
     """
     labels = bytearray(flat.labels)
 

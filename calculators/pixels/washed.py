@@ -1,8 +1,7 @@
-"""Thin strokes whose colour is washed towards their ground, as a JPEG does, or an
-edge that nowhere covers a whole pixel.
+"""Thin strokes with a colour washed towards their ground, by JPEG or because no pixel is wholly covered.
 
-Such a stroke has a colour of its own, which lies between that of its ground and that which it was drawn in. The latter
-is an estimate: the colour of the picture that lies further out on the same line.
+The colour of such a stroke lies between those of its ground and of its drawing. The drawn colour is an
+estimate: the picture's colour further out on the same line.
 """
 
 from __future__ import annotations
@@ -18,18 +17,18 @@ from calculators.pixels.flat_colours import NONE
 from calculators.pixels.planes import Planes, counted
 from calculators.pixels.raster import Raster
 
-#: Colour counts for so much of what brightness does, since compression keeps less of it.
+#: The weight of colour beside brightness, since compression preserves less of it.
 OF_COLOUR = 0.6
 #: A colour is thin where at most this share of it lies in squares of three by three; it stands on a ground that makes
 #: this share of what is beside it, and it is washed where it lies beside the line (levels, as seen) from there to a
 #: further colour, and this far along it. A sample of so many pixels is looked at, and fewer than the least are none.
 MOST_THICK, OF_GROUND, BESIDE_LINE, WASHED_FROM, SAMPLED, LEAST_PX = 0.1, 0.85, 20.0, 0.4, 400, 12
-#: A colour is itself where this share of the sample has it to the last level.
+#: A colour was drawn if this share of the sample has exactly it.
 SAME_SHARE = 0.06
 
 
 def seen(rgb: Sequence[float]) -> tuple[float, float, float]:
-    """Return brightness and two measures of colour, which compression keeps apart."""
+    """Return brightness and two measures of colour, which compression treats separately."""
     red, green, blue = rgb
     return (
         0.299 * red + 0.587 * green + 0.114 * blue,
@@ -80,15 +79,13 @@ def washed(
             and not _is_itself(raster, every, own)
         ):
             made.append((label, further, [(at % width, at // width) for at in every]))
-    # What another is washed from is at its full strength.
+    # The colour that another was washed from has its full strength.
     full = {further for _label, further, _places in made}
     return [each for each in made if each[0] not in full]
 
 
 def _is_itself(raster: Raster, places: list[int], own: Rgb) -> bool:
-    """Return whether many pixels have the very colour: in a picture without
-    compression a colour that was drawn, and no shade.
-    """
+    """Return whether many pixels have exactly the colour: without compression it was drawn and is no shade."""
     same = sum(raster.rgba[4 * at : 4 * at + 3] == bytes(own) for at in places)
     return same >= SAME_SHARE * len(places)
 

@@ -1,8 +1,7 @@
-"""The white areas of a picture one by one, and what each is guessed to mean.
+"""The white areas of a picture, each with a guess of its meaning.
 
-Printers of the home print no white, so an area of white, or of nothing, is one of three: the background
-round the marking, white that is wanted, or a hole through which the paint shows. Where it lies tells which,
-more often than not; the reader's marks overrule that.
+Home printers print no white, so a white or transparent area is one of three: the background round the marking, wanted
+white, or a hole that shows the paint. Its place usually shows which; the reader's marks overrule the guess.
 """
 
 from __future__ import annotations
@@ -26,13 +25,13 @@ from calculators.pixels.white_guess import WHITE as _WHITE
 from calculators.values import Message, Progress, message, part_of_work
 
 MEANINGS = (BACKGROUND, WANTED, HOLE)
-#: One byte a pixel of what ``meaning`` returns.
+#: The values in the plane that ``meaning`` returns.
 BARE, WHITE, PRINTED = 0, 1, 2
-#: So near to white (delta E 2000) counts as white, unless another tolerance is asked for.
+#: The default tolerance: colours this near to white (delta E 2000) count as white.
 TOLERANCE = 5.0
-#: At most so many areas are numbered, the largest; smaller ones keep their guess.
+#: The most areas with a number, the largest ones; smaller ones keep their guess.
 MOST_NUMBERED = 60
-#: An area smaller than this share of the picture, or than so many pixels, is a speck and no area.
+#: An area smaller than this share of the picture, or than this many pixels, is a speck.
 SPECK_SHARE, SPECK_PX = 0.00005, 6
 
 #: White that was washed is at most so many times the tolerance from white. It lies in stretches of at most so many
@@ -42,7 +41,7 @@ WASHED_TIMES, SHORT, MOST_LONG, ONE_SHADE = 2.4, 8, 0.3, 0.5
 
 _WHITE_LAB = lab_of((1.0, 1.0, 1.0))
 _MARK = re.compile(r"\s*(?:(\d{1,4})\s*[:=]?|([a-z]{1,2})(?:\s*[:=]|\s))\s*([a-z]+)\s*", re.IGNORECASE)
-#: What a mark is for: the number of an area, or the letter of a group.
+#: The target of a mark: the number of an area, or the letter of a group.
 Key = int | str
 
 
@@ -75,7 +74,7 @@ class WhiteArea:
 
     @property
     def size_px(self) -> int:
-        """How many pixels it has."""
+        """The number of its pixels."""
         return self.area.size
 
 
@@ -89,7 +88,7 @@ class Signed:
 
     @property
     def size_px(self) -> int:
-        """How many pixels they have."""
+        """The number of their pixels."""
         return sum(each.size_px for each in self.areas)
 
 
@@ -140,8 +139,8 @@ def meaning(raster: Raster, marks_text: str = "", tolerance: float = TOLERANCE) 
         try:
             next(steps)
         except StopIteration as stop:
-            told: WhiteAreas = stop.value
-            return told.meaning()
+            found: WhiteAreas = stop.value
+            return found.meaning()
 
 
 def areas(raster: Raster, marks_text: str = "", tolerance: float = TOLERANCE) -> Generator[Progress, None, WhiteAreas]:
@@ -154,7 +153,8 @@ def areas(raster: Raster, marks_text: str = "", tolerance: float = TOLERANCE) ->
     finding = connected(plane, raster.width, raster.height, by_corners=range(MOST_COLOURS))
     found = yield from part_of_work(finding, 0.8, 1.0)
     return marked(
-        replace(_told(found, plane, raster.width, raster.height, colours or ()), flat=colours is not None), marks_text
+        replace(_numbered(found, plane, raster.width, raster.height, colours or ()), flat=colours is not None),
+        marks_text,
     )
 
 
@@ -186,7 +186,7 @@ def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, tupl
 def _is_washed(raster: Raster, labels: bytes, label: int) -> bool:
     """Return whether a pale colour is white that was washed by the colours beside it, as compression does.
 
-    It lies in short stretches only, and is no one colour but many.
+    Washed white only lies in short stretches, and has many colours.
     """
     runs = [found.span() for found in re.finditer(re.escape(bytes([label])) + b"+", labels)]
     lengths = [stop - start for start, stop in runs]
@@ -197,14 +197,14 @@ def _is_washed(raster: Raster, labels: bytes, label: int) -> bool:
     return max(shades.values()) <= ONE_SHADE * shades.total()
 
 
-def marked(told: WhiteAreas, marks_text: str) -> WhiteAreas:
-    """Return ``told`` with the marks of the reader, such as "A hole, 5 wanted": that
+def marked(found: WhiteAreas, marks_text: str) -> WhiteAreas:
+    """Return ``found`` with the marks of the reader, such as "A hole, 5 wanted": that
     of an area counts more than its group's.
 
     Raises BadMark.
     """
     marks = read_marks(marks_text)
-    there = {*range(1, len(told.areas) + 1), *(each.group for each in (*told.areas, *told.unnumbered))}
+    there = {*range(1, len(found.areas) + 1), *(each.group for each in (*found.areas, *found.unnumbered))}
     beyond = next((key for key in marks if key not in there), None)
     if beyond is not None:
         raise BadMark(f"{beyond} {marks[beyond]}", beyond)
@@ -213,7 +213,10 @@ def marked(told: WhiteAreas, marks_text: str) -> WhiteAreas:
         return replace(each, meant=marks.get(each.number, marks.get(each.group, each.guess)))
 
     return replace(
-        told, areas=tuple(map(meaning_of, told.areas)), unnumbered=tuple(map(meaning_of, told.unnumbered)), marks=marks
+        found,
+        areas=tuple(map(meaning_of, found.areas)),
+        unnumbered=tuple(map(meaning_of, found.unnumbered)),
+        marks=marks,
     )
 
 
@@ -233,21 +236,21 @@ def read_marks(text: str) -> dict[Key, str]:
     return marks
 
 
-def _told(found: list[Area], plane: bytes, width: int, height: int, colours: Sequence[Rgb]) -> WhiteAreas:
+def _numbered(found: list[Area], plane: bytes, width: int, height: int, colours: Sequence[Rgb]) -> WhiteAreas:
     least = max(min(SPECK_PX, width * height / 10), SPECK_SHARE * width * height)
     bare = [each for each in found if each.value >= _WHITE]
     large = [each for each in bare if each.size >= least]
     guesses = guessed(found, large, plane, width, height, colours)
     numbered = {id(each) for each in sorted(large, key=lambda each: -each.size)[:MOST_NUMBERED]}
     letters = groups(large, guesses, width, height)
-    shown: list[WhiteArea] = []
+    numbered_areas: list[WhiteArea] = []
     others: list[WhiteArea] = []
     for each, guess, letter in zip(large, guesses, letters, strict=True):
-        into = shown if id(each) in numbered else others
-        number = len(into) + 1 if into is shown else 0
+        into = numbered_areas if id(each) in numbered else others
+        number = len(into) + 1 if into is numbered_areas else 0
         into.append(
             WhiteArea(
                 number, each, each.value == _CLEAR, guess.meaning, message(guess.why), guess.meaning, letter, guess.box
             )
         )
-    return WhiteAreas(width, height, tuple(shown), tuple(others), len(bare) - len(large))
+    return WhiteAreas(width, height, tuple(numbered_areas), tuple(others), len(bare) - len(large))

@@ -1,4 +1,4 @@
-"""Telling at once that a picture has neither white nor clear areas, so that they need not be looked for one by one."""
+"""A quick test for pictures without white or transparent areas, to avoid the search for each."""
 
 from __future__ import annotations
 
@@ -8,15 +8,15 @@ from calculators.colour.srgb import lab_of
 from calculators.pixels.colour_table import NOISE_BITS, OPAQUE_FROM, Rgb, lab, unpacked, within
 from calculators.pixels.raster import Raster
 
-#: A flat colour may be told by the middle of others that are as far from it as this (delta E 2000): the tolerance of
-#: its group, and a little, since such differences do not quite add up.
+#: The greatest distance (delta E 2000) of a flat colour from the middle of its group: the group's tolerance and a
+#: little more, since such differences do not quite add up.
 FURTHER = 5.5
-#: Where a picture has very many colours, so many bits of each channel are looked at.
+#: The bits of each channel examined in a picture with very many colours.
 BITS = (8, 6, 5, NOISE_BITS)
 #: A colour within so much of white has no channel with less than this level, found
 #: by looking all colours of sRGB through.
 LEAST_LEVEL = {13.0: 185, 18.0: 155, 23.0: 110}
-#: Of more colours near white than this it is not worth to look at each.
+#: With more colours near white than this, it is not worth checking each.
 MOST_LOOKED_AT = 20_000
 
 
@@ -30,7 +30,7 @@ def is_free_of_white(raster: Raster, tolerance: float) -> bool:
     if raster.rgba[3::4].translate(None, _OPAQUE):
         return False
     reach = tolerance + FURTHER
-    # What few bits tell may be lighter than the pixel itself.
+    # A colour from few bits may be lighter than the pixel itself.
     least = next((level for most, level in LEAST_LEVEL.items() if reach <= most), 0) - (1 << 8 - NOISE_BITS)
     light = bytes(level >= least for level in range(256))
     red, green, blue = (int.from_bytes(raster.rgba[channel::4].translate(light)) for channel in range(3))
@@ -46,11 +46,11 @@ def is_free_of_white(raster: Raster, tolerance: float) -> bool:
 
 
 def _by_bits(rgb: Rgb, bits: int) -> Rgb:
-    """Return a colour as ``colour_table`` has it where it keeps so many bits of each channel."""
+    """Return a colour as ``colour_table`` reduces it to that many bits a channel."""
     if bits == 8:
         return rgb
-    kept, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
-    red, green, blue = (level & kept | middle for level in rgb)
+    high_bits, middle = 256 - (1 << 8 - bits), 1 << 7 - bits
+    red, green, blue = (level & high_bits | middle for level in rgb)
     return red, green, blue
 
 

@@ -1,6 +1,4 @@
-"""White areas that belong together, so that one mark does for all: of a line of
-lettering, of a texture, round the marking.
-"""
+"""White areas that belong together and share one mark: in a line of lettering, in a texture, round the marking."""
 
 from __future__ import annotations
 
@@ -16,7 +14,7 @@ HIGHER, LEVEL, GAP = 1.7, 0.5, 2.5
 #: A speck is at most this share of the picture's longer side; a texture has at least so many, each within so many times
 #: its size of another. Small lettering has more than a share of its areas in lines.
 SPECK, MANY, NEAR, IN_LINES = 0.04, 5, 6.0, 0.7
-#: At most so many groups have a letter.
+#: The most groups with a letter.
 MOST_GROUPS = 60
 
 
@@ -41,7 +39,7 @@ def groups(areas: Sequence[Area], guesses: Sequence[Guess], width: int, height: 
 
 
 def _by_place(places: list[int], boxes: list[Box], speck: float) -> list[list[int]]:
-    """Return ``places`` in lines, and what is small and in no line in textures."""
+    """Return ``places`` in lines, and small ones outside lines in textures."""
     found = lines(boxes, higher=HIGHER, level=LEVEL, gap=GAP)
     in_row = {each for row in found if len(row) >= MANY for each in row}
     small = [each for each, box in enumerate(boxes) if max(_size(box)) <= speck]

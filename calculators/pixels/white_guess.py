@@ -1,4 +1,4 @@
-"""What a white area is guessed to mean, from what lies round it.
+"""Guess the meaning of a white area from its surroundings.
 
 Background: it reaches the border of a picture whose ground is white. A hole: what encloses it is a stroke, that is, it
 looks from within as it does from the ground outside, side by side; so do a ring, a letter, and a letter with an outline
@@ -30,7 +30,7 @@ GROUND_BORDER, GROUND_CORNERS = 0.5, 3
 ONE_COLOUR = 0.9
 #: A stroke looks from within as from outside, by at least this share.
 ALIKE = 0.6
-#: A letter has at most so many counters; what encloses more is a panel.
+#: The most counters of a letter; a shape that encloses more is a panel.
 MOST_COUNTERS = 2
 #: The inside of a letter fills at least this share of its convex hull; below the second it is surely no inside of one.
 ROUNDED, BRANCHED = 0.88, 0.75
@@ -51,7 +51,7 @@ SECOND_SHARE, SECOND_FAR = 0.15, 18.0
 
 @dataclass(frozen=True)
 class Guess:
-    """What an area is guessed to mean, why, and the box of the letter that it belongs to, or its own."""
+    """The guessed meaning of an area, the reason, and the box of its letter, or its own."""
 
     meaning: str
     why: str
@@ -148,7 +148,7 @@ class _Guessing:
         """Return the meaning of an area in an object that stands on the background."""
         sides = self.round.sides(area)
         value, share = main_colour(sides)
-        # One object may have many counters.
+        # An object may have many counters.
         if id(drawn) not in self.seen_outside:
             self.seen_outside[id(drawn)] = self.round.sides(ground, drawn.box)
         outside = self.seen_outside[id(drawn)]
@@ -197,7 +197,7 @@ class _Guessing:
 
     @cached_property
     def _beside(self) -> dict[int, list[Area]]:
-        """The white areas by the stroke that is round them."""
+        """The white areas by the stroke round them."""
         beside: dict[int, list[Area]] = {}
         for each in self._enclosed:
             beside.setdefault(id(self._stroke_round(each)[0]), []).append(each)
@@ -208,7 +208,7 @@ class _Guessing:
         """The colours of outlines round letters that are white themselves: they
         branch, or have such an outline within.
         """
-        told: Counter[int] = Counter()
+        votes: Counter[int] = Counter()
         for each in self.wanted:
             if each.at_border or each.value != WHITE:
                 continue
@@ -221,16 +221,16 @@ class _Guessing:
                 and len(held) <= MOST_COUNTERS
                 and all(line.value == value and thickness(line) < thickness(each) for line in held)
             ):
-                told[value] += 2
+                votes[value] += 2
             elif not held and filled(each, self.width) < BRANCHED:
-                told[value] += 1
-        return {value for value, count in told.items() if count >= 2}
+                votes[value] += 1
+        return {value for value, count in votes.items() if count >= 2}
 
     def _has_fill(self, drawn: Area, outside: Sides) -> bool:
         """Return whether an object has a colour that is kept from the ground by others, as letters with
         an outline have, or one far from the others.
 
-        Then its letters are not white themselves.
+        In that case its letters are not white.
         """
         sizes: Counter[int] = Counter()
         for place in self._parts[id(drawn)]:
@@ -259,7 +259,7 @@ class _Guessing:
 
     @cached_property
     def _parts(self) -> dict[int, list[int]]:
-        """The places of the pieces of one colour by the object that they are part of."""
+        """The places of the pieces of one colour, by object."""
         return self.round.parts()
 
     @cached_property

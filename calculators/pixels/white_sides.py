@@ -1,6 +1,4 @@
-"""What lies round a white area: the colours on each of its four sides, the drawn
-object that encloses it, and the pieces of that.
-"""
+"""The surroundings of a white area: the colours on its four sides, and the object around it with its pieces."""
 
 from __future__ import annotations
 
@@ -18,9 +16,9 @@ from calculators.pixels.lines import Box
 
 #: The first value in a plane that is white or clear; those below are the labels of colours.
 BARE_FROM = 254
-#: Sides whose colours differ by this on an average (delta E 2000) are not alike at all.
+#: Sides with this mean difference of colour (delta E 2000) are not alike at all.
 FAR = 25.0
-#: How many pixels of each colour lie above, below, left and right.
+#: The number of pixels of each colour above, below, left and right.
 Sides = tuple[Counter[int], Counter[int], Counter[int], Counter[int]]
 
 
@@ -52,7 +50,7 @@ class Surroundings:
         return {area.runs[0][0]: area for area in self._objects}
 
     def object_round(self, area: Area) -> Area | None:
-        """Return all that is drawn in one piece, of whatever colours, round a white area."""
+        """Return the drawn object round a white area, whatever its colours."""
         outside = self._object_at[area.runs[0][0]].outside
         return None if outside is None else self._objects[outside]
 
@@ -65,7 +63,7 @@ class Surroundings:
         return held
 
     def ground_of(self, drawn: Area) -> int | None:
-        """Return the place of the white area that an object stands on."""
+        """Return the place of the white area beneath an object."""
         return None if drawn.outside is None else self._started[self._objects[drawn.outside].runs[0][0]]
 
     def sides(self, area: Area, box: Box | None = None) -> Sides:
@@ -131,10 +129,10 @@ class Surroundings:
 
 
 def alike(one: Sides, other: Sides, colours: Sequence[Rgb]) -> float:
-    """Return how far the colours on each side of ``one`` are those on the same side of ``other``, 0 to 1.
+    """Return the match, 0 to 1, of the colours on each side of ``one`` with the same side of ``other``.
 
-    A stroke, with its outline and its shadow, is seen alike from within a letter and from outside. Where a picture was
-    compressed, what is one colour became several, so a side is alike too if its colours are so on an average.
+    A stroke with outline and shadow looks the same from inside and outside a letter. Compression splits one colour into
+    several, so a side also matches if its colours do so on average.
     """
     shares, whole = 0.0, 0
     for mine, theirs in zip(one, other, strict=True):
@@ -157,14 +155,14 @@ def _mean(side: Counter[int], colours: Sequence[Rgb]) -> tuple[float, float, flo
 
 
 def main_colour(sides: Sides) -> tuple[int, float]:
-    """Return the colour that is most beside an area, and its share."""
+    """Return the most frequent colour beside an area, and its share."""
     counts = sum(sides, Counter())
     value, count = max(counts.items(), key=lambda item: item[1], default=(0, 0))
     return value, count / max(1, counts.total())
 
 
 def thickness(area: Area) -> float:
-    """Return twice the area over the perimeter: how thick a stroke is, or half of how wide a disc is.
+    """Return twice the area over the perimeter: the thickness of a stroke, or half the width of a disc.
 
     The sides of pixels overstate the perimeter of what is round by 4 / pi.
     """
@@ -172,9 +170,9 @@ def thickness(area: Area) -> float:
 
 
 def filled(area: Area, width: int) -> float:
-    """Return the share of the pixels in its convex hull that ``area`` has.
+    """Return the share of its convex hull that ``area`` fills.
 
-    How many lie in the hull is by G. Pick's theorem (1899, from memory): area plus half of those on its edge plus 1.
+    G. Pick's theorem (1899, from memory) gives the pixels in the hull: area plus half of those on its edge plus 1.
     """
     ends = sorted({divmod(place, width)[::-1] for start, stop in area.runs for place in (start, stop - 1)})
     hull = _half_hull(ends)[:-1] + _half_hull(ends[::-1])[:-1]

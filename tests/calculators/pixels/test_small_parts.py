@@ -14,7 +14,7 @@ from PIL import Image, ImageDraw
 
 from calculators.pixels.gradients import gradient_places
 from calculators.pixels.raster import Raster
-from calculators.pixels.small_parts import Box, Shown, misshapen, small_parts
+from calculators.pixels.small_parts import Box, Rendered, misshapen, small_parts
 
 TIMES, SIDE = 16, 192
 FORE, GROUND = (255, 255, 255), (1, 33, 105)
@@ -57,16 +57,16 @@ def labels_of(image: Image.Image) -> bytes:
     return (numpy.asarray(image.reduce(TIMES))[..., 0] > (FORE[0] + GROUND[0]) / 2).astype(numpy.uint8).tobytes()
 
 
-def showing(image: Image.Image) -> Shown:
+def rendering_of(image: Image.Image) -> Rendered:
     """Return what shows a drawing by its exact coverage."""
     pixels = numpy.asarray(image.reduce(TIMES)).tolist()
 
-    def shown(boxes: Sequence[Box]) -> list[list[Sequence[float] | None]]:
+    def rendered(boxes: Sequence[Box]) -> list[list[Sequence[float] | None]]:
         return [
             [pixels[y][x] for y in range(top, bottom) for x in range(left, right)] for left, top, right, bottom in boxes
         ]
 
-    return shown
+    return rendered
 
 
 QUALITIES = pytest.mark.parametrize("quality", [None, 95, 85, 80])
@@ -81,7 +81,7 @@ def test_every_small_shape_on_an_even_ground_is_found():
 @pytest.mark.parametrize(("shape", "across"), [("star", 9), ("star", 14), ("disc", 6), ("disc", 9)])
 def test_shapes_shown_as_they_were_drawn_are_not_misshapen(shape: str, across: float, quality: int | None):
     image = drawn(shape, across)
-    assert not misshapen(raster_of(image, quality), labels_of(image), [GROUND, FORE], showing(image))
+    assert not misshapen(raster_of(image, quality), labels_of(image), [GROUND, FORE], rendering_of(image))
 
 
 @QUALITIES
@@ -90,7 +90,7 @@ def test_stars_shown_as_discs_of_the_same_area_are_misshapen(across: float, qual
     image = drawn("star", across)
     # A star's area is 1.1226 times the square of its radius.
     discs = drawn("disc", 2 * (across / 2) * (1.1226 / pi) ** 0.5)
-    found = misshapen(raster_of(image, quality), labels_of(image), [GROUND, FORE], showing(discs))
+    found = misshapen(raster_of(image, quality), labels_of(image), [GROUND, FORE], rendering_of(discs))
     assert len(found) >= 0.9 * len(PLACES)
 
 
@@ -101,8 +101,8 @@ def test_a_shape_in_a_joined_colour_keeps_its_shape(quality: int | None):
     # The stars became grey: they were joined to a colour half as light.
     grey = tuple((a + b) // 2 for a, b in zip(FORE, GROUND, strict=True))
     joined = (joined - GROUND) * (numpy.subtract(grey, GROUND) / numpy.subtract(FORE, GROUND)) + GROUND
-    shown = showing(Image.fromarray(joined.round().astype(numpy.uint8)))
-    assert not misshapen(raster_of(image, quality), labels_of(image), [GROUND, grey], shown)
+    rendered = rendering_of(Image.fromarray(joined.round().astype(numpy.uint8)))
+    assert not misshapen(raster_of(image, quality), labels_of(image), [GROUND, grey], rendered)
 
 
 @pytest.mark.parametrize("quality", [None, 85, 50])
