@@ -1,4 +1,4 @@
-"""Browsers with nothing in them, and what they need to start unmodified Pyodide: what every ratio is told against."""
+"""Empty browsers and their start of unmodified Pyodide, the measure that every ratio compares with."""
 
 from __future__ import annotations
 

@@ -76,9 +76,9 @@ def visited(browser: Browser, address: str, *, answers: bool) -> tuple[float, fl
         page.wait_for_selector(".dw-answer[data-state=answered]", timeout=60_000)
     while page.evaluate("performance.now() - slow.last") < QUIET_MS:
         page.wait_for_timeout(200)
-    told = page.evaluate("slow")
+    result = page.evaluate("slow")
     context.close()
-    return told["shift"], told["blocked"], told["parts"]
+    return result["shift"], result["blocked"], result["parts"]
 
 
 def test_nothing_moves_on_pages_that_show_all_there_is(host, site_root: Site, chromium):

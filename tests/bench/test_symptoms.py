@@ -22,7 +22,7 @@ COUNT = 10_000
 #: Of a stock start.
 MOST = 0.3
 
-#: Packs the runtime of a project without the rest of its site, and prints what the page's engine is told.
+#: Packs the runtime of a project without the rest of its site, and prints the engine's configuration.
 PACK = """
 import json, sys
 from pathlib import Path
@@ -57,7 +57,7 @@ async ({ config, below, seen }) => {
 
 @pytest.fixture(scope="module")
 def many(host, tmp_path_factory):
-    """What the engine is told of a runtime with ten thousand generated entries, which lies below the site."""
+    """The engine's configuration for a runtime with ten thousand generated entries below the site."""
     root = tmp_path_factory.mktemp("many")
     plant(root, COUNT, "troubleshooting")
     packed = subprocess.run(

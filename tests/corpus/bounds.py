@@ -15,7 +15,7 @@ Count = tuple[float, float] | None
 AT_LEAST, AT_MOST, REPORTED = "at least", "at most", "reported"
 #: What is reached is a share, or a mean in pixels.
 SHARE, PIXELS = "%", "px"
-#: Lettering is kept with no more than this share of its length lost.
+#: Lettering survives if at most this share of its length is lost.
 LETTERING_LOST = 0.10
 #: From this size on colours are judged.
 COLOURS_FROM_PX = 180
@@ -90,23 +90,25 @@ def _damage() -> list[Bound]:
     def damaged(each: Record) -> bool:
         return each["damaged_share"] > DAMAGE_SHARE
 
-    def told(each: Record) -> bool:
+    def is_reported(each: Record) -> bool:
         return each["damage_told"]
 
     return [
-        Bound("JPEG damage reported where there is some", AT_LEAST, 0.90, _of(damaged, told)),
+        Bound("JPEG damage reported where there is some", AT_LEAST, 0.90, _of(damaged, is_reported)),
         Bound(
             "- in what is PNG by now, where there is some",
             AT_LEAST,
             0.90,
-            _of(lambda each: damaged(each) and each["file"] == "PNG", told),
+            _of(lambda each: damaged(each) and each["file"] == "PNG", is_reported),
         ),
-        Bound("JPEG damage reported where there is none", AT_MOST, 0.05, _of(lambda each: not damaged(each), told)),
+        Bound(
+            "JPEG damage reported where there is none", AT_MOST, 0.05, _of(lambda each: not damaged(each), is_reported)
+        ),
         Bound(
             "- in what is PNG by now, where there is none",
             AT_MOST,
             0.05,
-            _of(lambda each: not damaged(each) and each["file"] == "PNG", told),
+            _of(lambda each: not damaged(each) and each["file"] == "PNG", is_reported),
         ),
     ]
 
@@ -157,7 +159,7 @@ def _colours() -> list[Bound]:
 
 
 def _lettering_and_white() -> list[Bound]:
-    def kept(quality: int) -> Callable[[Record], Count]:
+    def keeps_length(quality: int) -> Callable[[Record], Count]:
         return _of(
             lambda each: each.get("lettering_lost") is not None and _saved(each, quality),
             lambda each: each["lettering_lost"] <= LETTERING_LOST,
@@ -169,9 +171,9 @@ def _lettering_and_white() -> list[Bound]:
         )
 
     return [
-        Bound("thin light lettering keeps 90 %, PNG", AT_LEAST, 0.90, kept(0)),
-        Bound("thin light lettering keeps 90 %, JPEG 85", AT_LEAST, 0.80, kept(85)),
-        Bound("thin light lettering keeps 90 %, JPEG 70", AT_LEAST, 0.65, kept(70)),
+        Bound("thin light lettering keeps 90 %, PNG", AT_LEAST, 0.90, keeps_length(0)),
+        Bound("thin light lettering keeps 90 %, JPEG 85", AT_LEAST, 0.80, keeps_length(85)),
+        Bound("thin light lettering keeps 90 %, JPEG 70", AT_LEAST, 0.65, keeps_length(70)),
         Bound("white area told right, 300 px", AT_LEAST, 0.95, white(lambda each: each["size"] == 300)),
         Bound("- 300 px, PNG", REPORTED, None, white(lambda each: each["size"] == 300 and not each["quality"])),
         Bound(
@@ -276,11 +278,11 @@ BOUNDS = tuple(bound for bounds in GROUPS.values() for bound in bounds)
 
 def figures(records: Sequence[Record]) -> list[Record]:
     """Return every bound beside what was reached, as JSON-able data in the order of the bounds."""
-    told = []
+    rows = []
     for group, bounds in GROUPS.items():
         for bound in bounds:
             share, of = bound.reached(records)
-            told.append(
+            rows.append(
                 {
                     "group": group,
                     "name": bound.name,
@@ -291,11 +293,11 @@ def figures(records: Sequence[Record]) -> list[Record]:
                     "unit": bound.unit,
                 }
             )
-    return told
+    return rows
 
 
 def detail_by_way(records: Sequence[Record]) -> list[Record]:
-    """Return how often the true detail was told, for each quality, method and factor of enlarging that there is."""
+    """Return how often the true detail was found, for each quality, method and factor of enlarging."""
     counts: dict[tuple[int, str, float], list[bool]] = {}
     for each in records:
         if "detail_error" in each and not each["again"]:
@@ -303,12 +305,12 @@ def detail_by_way(records: Sequence[Record]) -> list[Record]:
                 each["detail_error"] <= DETAIL_WITHIN
             )
     return [
-        {"quality": quality, "kernel": kernel, "factor": factor, "told": sum(told), "of": len(told)}
-        for (quality, kernel, factor), told in sorted(counts.items())
+        {"quality": quality, "kernel": kernel, "factor": factor, "told": sum(right), "of": len(right)}
+        for (quality, kernel, factor), right in sorted(counts.items())
     ]
 
 
-def shown(value: float, unit: str, decimals: int) -> str:
+def rendered(value: float, unit: str, decimals: int) -> str:
     """Return what is reached in words: a share as per cent with so many ``decimals``, or pixels."""
     return f"{100 * value:.{decimals}f} %" if unit == SHARE else f"{value:.2f} px"
 
@@ -318,8 +320,8 @@ def in_words(records: Sequence[Record]) -> str:
     lines = [f"{'':50} {'aim':>15} {'reached':>9} {'of':>6}"]
     for bound in BOUNDS:
         share, of = bound.reached(records)
-        aim = "" if bound.aim is None else f"{bound.kind} {shown(bound.aim, bound.unit, 0)}"
-        reached = "-" if share is None else shown(share, bound.unit, 1)
+        aim = "" if bound.aim is None else f"{bound.kind} {rendered(bound.aim, bound.unit, 0)}"
+        reached = "-" if share is None else rendered(share, bound.unit, 1)
         missed = " short" if share is not None and not bound.holds(share) else ""
         lines.append(f"{bound.name:50} {aim:>15} {reached:>9} {of:>6.0f}{missed}")
     return "\n".join(lines)

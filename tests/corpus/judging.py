@@ -1,4 +1,4 @@
-"""A picture handed to the calculators as a page would, and what was told held against what is true."""
+"""Hands a picture to the calculators as a page does, and compares the answers with the truth."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ Record = dict[str, Any]
 
 
 class NoAnswer(Exception):
-    """A calculator gave no result about a picture: a fault, or a problem that the reader of a page would be told."""
+    """A calculator gave no result about a picture: a fault, or a problem that a page would report."""
 
 
 def asked(calculator: str, picture: WebPicture, case: Case, **inputs: str) -> tuple[dict[str, Any], list[bytes]]:
@@ -64,10 +64,10 @@ def asked(calculator: str, picture: WebPicture, case: Case, **inputs: str) -> tu
         }
     )
     reply, buffers = list(answer(envelope, [picture.data]))[-1]
-    told = json.loads(reply)
-    if told["outcome"] != "result":
+    reply_data = json.loads(reply)
+    if reply_data["outcome"] != "result":
         raise NoAnswer(f"{calculator}: {reply}")
-    return told, buffers
+    return reply_data, buffers
 
 
 def judged(case: Case) -> Record:
@@ -109,13 +109,13 @@ def _measured(case: Case, picture: WebPicture) -> Record:
 
 @lru_cache(maxsize=4)
 def truth_at(name: str, clear: bool) -> Truth:
-    """Return what is true of a drawing; kept for the next of its pictures."""
+    """Return the truth about a drawing, cached for its other pictures."""
     return truth_of(drawings()[name], clear=clear)
 
 
 def _looked_into(case: Case, picture: WebPicture) -> Record:
-    told, _buffers = asked("picture-check", picture, case, width_mm=WIDTH_MM)
-    result, width = told["result"], picture.pixels.shape[1]
+    reply, _buffers = asked("picture-check", picture, case, width_mm=WIDTH_MM)
+    result, width = reply["result"], picture.pixels.shape[1]
     record = {
         "enlarged": result["enlarged"],
         "damage_told": result["jpeg_damage"] == "yes",
@@ -198,10 +198,10 @@ def _place(truth: Truth, colour: str) -> int | None:
     return int(apart.argmin()) if apart.min() < 1 else None
 
 
-def _losses(name: str, truth: Truth, picture: WebPicture, told: numpy.ndarray) -> Record:
+def _losses(name: str, truth: Truth, picture: WebPicture, reported: numpy.ndarray) -> Record:
     """Return the largest share that a main colour lost of its length, and whether one is gone or merged."""
     lengths = [
-        measures.stroke_length(truth.colours, place, picture.lossless, told) for place in range(len(truth.colours))
+        measures.stroke_length(truth.colours, place, picture.lossless, reported) for place in range(len(truth.colours))
     ]
     lost = [each.lost for each in lengths if each.lost is not None]
     worst = max(lost, default=0.0)
@@ -236,14 +236,14 @@ def _drawn(traced: Record, buffers: list[bytes], seen: numpy.ndarray) -> numpy.n
     height, width = seen.shape[:2]
     ground = numpy.concatenate([seen[0], seen[-1], seen[:, 0], seen[:, -1]])
     shades, counts = numpy.unique(ground, axis=0, return_counts=True)
-    told = numpy.full((times * height, times * width, 3), shades[counts.argmax()])
+    drawing = numpy.full((times * height, times * width, 3), shades[counts.argmax()])
     file = _outlines_file(traced, buffers)
     if file is None:
-        return numpy.full_like(told, -1)
+        return numpy.full_like(drawing, -1)
     # Its size is in mm and follows the picture's, so the renderer may go by the pixels that are asked of it.
     svg = re.sub(r' (width|height)="[\d.]+mm"', "", file.decode(), count=2)
     pixels = rendered(svg, times * width, times * height, RESVG, clear=True)
-    return numpy.where(pixels[..., 3:] >= 128, pixels[..., :3], told)
+    return numpy.where(pixels[..., 3:] >= 128, pixels[..., :3], drawing)
 
 
 def _whites(picture: WebPicture, truth: Truth) -> float | None:
@@ -252,9 +252,9 @@ def _whites(picture: WebPicture, truth: Truth) -> float | None:
         found = finished(areas(raster))
     except TooManyRuns:
         return 0.0
-    told = numpy.full(raster.width * raster.height, NO_WHITE, numpy.uint8)
+    guessed = numpy.full(raster.width * raster.height, NO_WHITE, numpy.uint8)
     for each in (*found.areas, *found.unnumbered):
         for start, stop in each.area.runs:
-            told[start:stop] = _MEANINGS[each.guess]
+            guessed[start:stop] = _MEANINGS[each.guess]
     white = delta_e(picture.lossless[..., :3], [255, 255, 255]) <= _WHITE_WITHIN
-    return measures.whites_right(truth.whites, told.reshape(raster.height, raster.width), white)
+    return measures.whites_right(truth.whites, guessed.reshape(raster.height, raster.width), white)

@@ -27,17 +27,17 @@ JPEG_QUALITY = 90
 
 @dataclass
 class Figures:
-    """Counts by what was done: ``asked`` and ``told``; originals and who was accused."""
+    """Counts by what was done: ``asked`` and ``found``; originals and who was accused."""
 
     asked: Counter = field(default_factory=Counter)
-    told: Counter = field(default_factory=Counter)
+    found: Counter = field(default_factory=Counter)
     originals: Counter = field(default_factory=Counter)
     accused: dict[str, list[str]] = field(default_factory=dict)
     missed: list[str] = field(default_factory=list)
 
     def share(self, group: str, methods: Iterable[str] = METHODS, factors: Iterable[float] = FACTORS) -> float:
         keys = [(group, method, factor) for method in methods for factor in factors]
-        return sum(self.told[key] for key in keys) / sum(self.asked[key] for key in keys)
+        return sum(self.found[key] for key in keys) / sum(self.asked[key] for key in keys)
 
 
 def looked_into(pixels: numpy.ndarray, *, exact: bool = True) -> Detail:
@@ -47,7 +47,7 @@ def looked_into(pixels: numpy.ndarray, *, exact: bool = True) -> Detail:
 
 
 def is_right(detail: Detail, original: numpy.ndarray) -> bool:
-    """Return whether a picture made from ``original`` was told as enlarged, from its width within 15 %."""
+    """Return whether a picture made from ``original`` was found to be enlarged, from its width within 15 %."""
     return detail.enlarged is not None and abs(detail.width_px / original.shape[1] - 1) <= WITHIN
 
 
@@ -91,7 +91,7 @@ def _judge(figures: Figures, group: str, source: Source, method: str, factor: fl
     figures.asked[group, method, factor] += 1
     detail = looked_into(pixels, exact="JPEG" not in group)
     if is_right(detail, source.pixels):
-        figures.told[group, method, factor] += 1
+        figures.found[group, method, factor] += 1
     elif group == "sharp" and factor in FACTORS:
         figures.missed.append(f"{source.name} {method} {factor}: {detail.enlarged} {detail.factor_x:.2f}")
 
@@ -104,7 +104,7 @@ def in_words(figures: Figures) -> str:
         for method in METHODS:
             factors = sorted(factor for held, way, factor in figures.asked if (held, way) == (group, method))
             cells = (
-                f"{factor:g}x {figures.told[group, method, factor]}/{figures.asked[group, method, factor]}"
+                f"{factor:g}x {figures.found[group, method, factor]}/{figures.asked[group, method, factor]}"
                 for factor in factors
             )
             lines.append(f"{group:22} {method:9} {'  '.join(cells)}")

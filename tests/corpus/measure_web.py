@@ -1,8 +1,8 @@
 """How the calculators do on web pictures: python -m tests.corpus.measure_web [--half test] [--limit 200]
 
 Prints every bound beside what was reached, and writes the same to data/web-pictures.json, which the page on what
-pictures hold shows; with --keep-page it does not write. What was measured is kept under build/corpus, so that a run
-that was stopped goes on where it was; it is measured anew once a calculator or the corpus itself has changed.
+pictures hold shows; with --keep-page it does not write. Measurements are stored under build/corpus, so a stopped run
+goes on where it was; after a change of a calculator or of the corpus, it measures them again.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ def measured(cases: Sequence[Case], file: Path | None = None) -> list[Record]:
     With a ``file`` those in it are not measured again, and new ones are added to it.
     """
     wanted = {case.id for case in cases}
-    records = {each["id"]: each for each in _kept(file) if each["id"] in wanted}
+    records = {each["id"]: each for each in _stored(file) if each["id"] in wanted}
     left = [case for case in cases if case.id not in records]
     begun, done = time.monotonic(), 0
     try:
@@ -75,7 +75,7 @@ def _all_judged(cases: Sequence[Case]) -> list[Record]:
     return [judged(case) for case in cases]
 
 
-def _kept(file: Path | None) -> list[Record]:
+def _stored(file: Path | None) -> list[Record]:
     if file is None or not file.exists():
         return []
     # A run that was stopped may leave half a line.
@@ -99,7 +99,7 @@ def fingerprint() -> str:
     return hashlib.sha256(b"".join(each.read_bytes() for each in files)).hexdigest()[:12]
 
 
-def told(records: Sequence[Record], half: str, in_all: int, absent: Sequence[str], day: str) -> Record:
+def page_of(records: Sequence[Record], half: str, in_all: int, absent: Sequence[str], day: str) -> Record:
     """Return what the page on what pictures hold tells of a run over ``records``,
     of ``in_all`` pictures of that half.
     """
@@ -129,7 +129,7 @@ def main() -> None:
         print(f"-- without {', '.join(absent)}, not installed")
     print(in_words(records))
     if records and not given.keep_page:
-        page = told(records, given.half, len(cases), absent, time.strftime("%Y-%m-%d"))
+        page = page_of(records, given.half, len(cases), absent, time.strftime("%Y-%m-%d"))
         TOLD.write_text(json.dumps(page, indent=1, ensure_ascii=False) + "\n", "utf-8")
         print(f"-- written to {TOLD.relative_to(ROOT)}")
 

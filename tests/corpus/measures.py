@@ -1,4 +1,4 @@
-"""What is measured of one picture: each a function of truth and of what was told, which knows no calculator.
+"""The measures of one picture: each compares the truth with an answer and knows no calculator.
 
 Colours are sRGB of 0 to 255; differences are scikit-image's CIEDE2000. A plane of labels
 has a label a pixel, and a colour for each label.
@@ -14,7 +14,7 @@ from scipy.spatial import cKDTree
 
 from tests.corpus.truth import NO_WHITE, Rgb, Strokes, delta_e
 
-#: The told width of an enlarged picture is right within this share.
+#: The reported width of an enlarged picture is right within this share.
 DETAIL_WITHIN = 0.15
 #: Damage: pixels off by more than this (CIEDE2000) over more than this share of the area.
 DAMAGE_DELTA_E, DAMAGE_SHARE = 3.0, 0.005
@@ -31,9 +31,9 @@ FRAME_PX = 1.0
 FEWEST_POINTS = 12
 
 
-def detail_error(told_px: float, true_px: float) -> float:
-    """Return how far the told width of the true detail is off, as a share of the true one."""
-    return abs(told_px / true_px - 1)
+def detail_error(reported_px: float, true_px: float) -> float:
+    """Return the error of the reported width of the true detail, as a share of the true one."""
+    return abs(reported_px / true_px - 1)
 
 
 def damaged_share(pixels: numpy.ndarray, lossless: numpy.ndarray) -> float:
@@ -55,14 +55,14 @@ def edge_points(labels: numpy.ndarray) -> numpy.ndarray:
     return numpy.concatenate([across, down]) / (width, height)
 
 
-def deviations(told: numpy.ndarray, true: numpy.ndarray, size: tuple[int, int]) -> numpy.ndarray:
+def deviations(reported: numpy.ndarray, true: numpy.ndarray, size: tuple[int, int]) -> numpy.ndarray:
     """Return how far points of traced outlines are from the nearest true edge, in pixels of a picture of that size.
 
     Both are (x, y) in shares of it. Outlines along its frame follow no edge of the drawing and are left out.
     """
-    told, true = told * size, true * size
-    inside = ((told > FRAME_PX) & (told < numpy.array(size) - FRAME_PX)).all(axis=1)
-    return cKDTree(true).query(told[inside])[0] if len(true) and inside.any() else numpy.array([])
+    reported, true = reported * size, true * size
+    inside = ((reported > FRAME_PX) & (reported < numpy.array(size) - FRAME_PX)).all(axis=1)
+    return cKDTree(true).query(reported[inside])[0] if len(true) and inside.any() else numpy.array([])
 
 
 def missing(true: Sequence[Strokes], found: Sequence[Rgb], width_px: int) -> list[Rgb]:
@@ -95,24 +95,24 @@ def to_nearest(rgb: Rgb, others: Sequence[Rgb]) -> float:
 
 @dataclass(frozen=True)
 class Length:
-    """How much of a colour's centre line is there without loss, and how much of that was kept; in points."""
+    """The points on a colour's centre line in the lossless picture, and those that remain in the answer."""
 
     there: int
-    kept: int
+    remaining: int
 
     @property
     def lost(self) -> float | None:
         """The share that was lost, None where there is too little to tell."""
-        return 1 - self.kept / self.there if self.there >= FEWEST_POINTS else None
+        return 1 - self.remaining / self.there if self.there >= FEWEST_POINTS else None
 
 
 def stroke_length(
-    true: Sequence[Strokes], place: int, lossless: numpy.ndarray, told: numpy.ndarray, *, thin: bool = False
+    true: Sequence[Strokes], place: int, lossless: numpy.ndarray, reported: numpy.ndarray, *, thin: bool = False
 ) -> Length:
-    """Return how much of the centre line of the main colour at ``place`` the told picture keeps.
+    """Return how much of the centre line of the main colour at ``place`` the reported picture keeps.
 
-    ``lossless`` holds the pixels without loss, height x width x 4; ``told`` those of the answer, in flat colours,
-    height x width x 3. A point is there, or kept, where of all main colours its pixel is nearest to its own. With
+    ``lossless`` holds the pixels without loss, height x width x 4; ``reported`` those of the answer, in flat colours,
+    height x width x 3. A point is there, or remains, if its own is the main colour nearest to its pixel. With
     ``thin`` only thin strokes count.
     """
     height, width = lossless.shape[:2]
@@ -123,9 +123,9 @@ def stroke_length(
     there = lossless[at][:, :3]
     # On nothing at all no colour is there.
     is_there = (_belongs(there, true) == place) & (lossless[at][:, 3] >= 128)
-    at_told = (at[0] * told.shape[0] // height, at[1] * told.shape[1] // width)
-    kept = _belongs(told[at_told], true) == place
-    return Length(int(is_there.sum()), int((is_there & kept).sum()))
+    at_reported = (at[0] * reported.shape[0] // height, at[1] * reported.shape[1] // width)
+    remaining = _belongs(reported[at_reported], true) == place
+    return Length(int(is_there.sum()), int((is_there & remaining).sum()))
 
 
 def _belongs(pixels: numpy.ndarray, true: Sequence[Strokes]) -> numpy.ndarray:
@@ -142,15 +142,15 @@ def nearest_places(shades: numpy.ndarray, true: Sequence[Rgb]) -> numpy.ndarray:
     return numpy.where((shades < 0).any(axis=1), -1, nearest)
 
 
-def whites_right(true: numpy.ndarray, told: numpy.ndarray, white: numpy.ndarray) -> float | None:
-    """Return the share of the white area whose meaning was told right, None where there is none.
+def whites_right(true: numpy.ndarray, reported: numpy.ndarray, white: numpy.ndarray) -> float | None:
+    """Return the share of the white area with the right reported meaning, None without any.
 
-    ``told`` and ``white`` (which pixels are white without loss) have the picture's size, ``true`` covers the same
+    ``reported`` and ``white`` (which pixels are white without loss) have the picture's size, ``true`` covers the same
     at any size; both planes hold the values of truth.py.
     """
-    height, width = told.shape
+    height, width = reported.shape
     rows = ((numpy.arange(height) + 0.5) * true.shape[0] / height).astype(int)
     columns = ((numpy.arange(width) + 0.5) * true.shape[1] / width).astype(int)
     meant = true[rows[:, None], columns[None]]
     counts = (meant != NO_WHITE) & white
-    return float((told == meant)[counts].mean()) if counts.any() else None
+    return float((reported == meant)[counts].mean()) if counts.any() else None

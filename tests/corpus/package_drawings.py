@@ -1,4 +1,4 @@
-"""Drawings from packages of npm with open licences; their names are kept here, the drawings never.
+"""Drawings from packages of npm with open licences; this stores their names, never the drawings.
 
 flag-icons (MIT) and bootstrap-icons (MIT) are installed with the other packages of npm; openmoji (CC BY-SA 4.0) has 67
 MB, so only the long run fetches it. Which drawings are taken stands in package_drawings.json, made by

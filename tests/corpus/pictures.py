@@ -166,5 +166,5 @@ def _judged(source: Source) -> Source:
     whole = image.crop((0, 0, *size))
     back = whole.reduce(2).resize(size, Image.Resampling.BICUBIC)
     error = numpy.mean((numpy.asarray(whole, float) - numpy.asarray(back, float)) ** 2)
-    kept_db = 10 * numpy.log10(255**2 / max(error, 1e-9))
-    return Source(source.name, "soft" if kept_db > SOFT_DB else "photograph", source.pixels)
+    similarity_db = 10 * numpy.log10(255**2 / max(error, 1e-9))
+    return Source(source.name, "soft" if similarity_db > SOFT_DB else "photograph", source.pixels)

@@ -1,4 +1,4 @@
-"""Bounds over records made by hand: what counts, what does not, and how a share is held to its aim."""
+"""Bounds over records made by hand: what counts, what does not, and how a share compares with its aim."""
 
 import pytest
 
@@ -44,34 +44,34 @@ def reached(name, *records):
 
 
 def test_detail_counts_enlarged_pictures_by_saving():
-    told = (
+    records = (
         record(factor=2.0, detail_error=0.1),
         record(factor=2.0, detail_error=0.2),
         record(),
         record(factor=2.0, detail_error=0, quality=85),
     )
-    assert reached("true detail within 15 %, lossless", *told) == (0.5, 2)
-    assert reached("true detail within 15 %, JPEG 85", *told) == (1.0, 1)
+    assert reached("true detail within 15 %, lossless", *records) == (0.5, 2)
+    assert reached("true detail within 15 %, JPEG 85", *records) == (1.0, 1)
 
 
 def test_false_enlargement_verdicts_are_counted():
-    told = (
+    records = (
         record(),
         record(enlarged="smooth"),
         record(factor=0.5, enlarged="nearest"),
         record(factor=2.0, enlarged="smooth"),
     )
-    assert reached("originals called enlarged", *told) == (pytest.approx(2 / 3), 3)
+    assert reached("originals called enlarged", *records) == (pytest.approx(2 / 3), 3)
 
 
 def test_damage_counts_actual_errors_only():
-    told = (
+    records = (
         record(damaged_share=0.2, damage_told=True),
         record(damaged_share=0.2),
         record(damaged_share=0.004, damage_told=True, file="JPEG"),
     )
-    assert reached("JPEG damage reported where there is some", *told) == (0.5, 2)
-    assert reached("JPEG damage reported where there is none", *told) == (1.0, 1)
+    assert reached("JPEG damage reported where there is some", *records) == (0.5, 2)
+    assert reached("JPEG damage reported where there is none", *records) == (1.0, 1)
 
 
 def test_colours_count_from_180_pixels_on():
@@ -90,20 +90,20 @@ def test_near_colours_count_colour_by_colour():
 
 
 def test_green_verdicts_hiding_a_loss_are_counted():
-    told = (flat(trace_level="pass", clean_hides=True), flat(clean_level="watch", clean_hides=True))
-    assert reached("green verdicts that hide a loss", *told) == (0.5, 2)
-    assert reached("- of trace", *told) == (0.0, 1)
+    records = (flat(trace_level="pass", clean_hides=True), flat(clean_level="watch", clean_hides=True))
+    assert reached("green verdicts that hide a loss", *records) == (0.5, 2)
+    assert reached("- of trace", *records) == (0.0, 1)
 
 
 def test_green_is_asked_for_only_where_nothing_was_lost():
-    told = (flat(), flat(clean_hides=True, trace_level="pass"), flat(missing=[(1, 2, 3)], clean_level="watch"))
-    assert reached("green where nothing was lost, PNG", *told) == (pytest.approx(2 / 3), 3)
+    records = (flat(), flat(clean_hides=True, trace_level="pass"), flat(missing=[(1, 2, 3)], clean_level="watch"))
+    assert reached("green where nothing was lost, PNG", *records) == (pytest.approx(2 / 3), 3)
 
 
 def test_a_picture_without_an_answer_counts_for_that_alone():
-    told = (record(), {"no_answer": "trace: fault"})
-    assert reached("pictures about which a calculator gives no answer", *told) == (0.5, 2)
-    assert reached("originals called enlarged", *told) == (0.0, 1)
+    records = (record(), {"no_answer": "trace: fault"})
+    assert reached("pictures about which a calculator gives no answer", *records) == (0.5, 2)
+    assert reached("originals called enlarged", *records) == (0.0, 1)
 
 
 def test_no_relevant_records_give_no_share():
@@ -125,9 +125,9 @@ def test_missed_bounds_are_marked_in_the_table():
 
 
 def test_every_bound_reaches_the_page_in_its_group():
-    told = figures([flat(invented=[(1, 2, 3)]), flat()])
-    assert [each["name"] for each in told] == [bound.name for bound in BOUNDS]
-    (colours,) = (each for each in told if each["name"] == "no colour missing or invented, PNG by cairo")
+    rows = figures([flat(invented=[(1, 2, 3)]), flat()])
+    assert [each["name"] for each in rows] == [bound.name for bound in BOUNDS]
+    (colours,) = (each for each in rows if each["name"] == "no colour missing or invented, PNG by cairo")
     assert colours == {
         "group": "colours",
         "name": colours["name"],
@@ -143,10 +143,10 @@ def test_detail_is_counted_by_quality_method_and_factor():
     def enlarged(error, **more):
         return record(factor=2.0, kernel="bicubic", detail_error=error, **more)
 
-    told = detail_by_way(
+    rows = detail_by_way(
         [enlarged(0.1), enlarged(0.2), enlarged(0.0, quality=85), enlarged(0.0, quality=85, again=True), record()]
     )
-    assert told == [
+    assert rows == [
         {"quality": 0, "kernel": "bicubic", "factor": 2.0, "told": 1, "of": 2},
         {"quality": 85, "kernel": "bicubic", "factor": 2.0, "told": 1, "of": 1},
     ]

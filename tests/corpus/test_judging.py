@@ -1,4 +1,4 @@
-"""A record of a picture: what a plain drawing gives, and what is kept where a calculator fails."""
+"""The record of a picture: for a plain drawing, and for a calculator that fails."""
 
 import json
 

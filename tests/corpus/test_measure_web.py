@@ -1,4 +1,4 @@
-"""The run over the web pictures: it goes on where it was stopped, and measures anew what follows from other code."""
+"""The run over the web pictures goes on after a stop, and measures again what other code produced."""
 
 import json
 
@@ -92,7 +92,7 @@ def test_a_run_reports_day_half_and_count():
         "damage_told": False,
         "damaged_share": 0.0,
     }
-    page = measure_web.told([record], "test", 20, ["openmoji"], "2026-01-31")
+    page = measure_web.page_of([record], "test", 20, ["openmoji"], "2026-01-31")
     assert [page[each] for each in ("measured", "half", "pictures", "in_all", "without")] == [
         "2026-01-31",
         "test",

@@ -1,4 +1,4 @@
-"""Each measure on truth made by hand: what is right, what is wrong, and what is too little to count."""
+"""Each measure on truth made by hand: right, wrong, and too little to count."""
 
 import numpy
 import pytest
@@ -26,9 +26,11 @@ def line_and_ground(width=0.1):
     return (strokes(RED), line), picture([RED] * 20, [WHITE] * 20, [RED] * 20)
 
 
-@pytest.mark.parametrize(("told", "true", "error"), [(100, 100, 0), (115, 100, 0.15), (400, 100, 3), (50, 100, 0.5)])
-def test_detail_error_is_relative_to_true_width(told, true, error):
-    assert measures.detail_error(told, true) == pytest.approx(error)
+@pytest.mark.parametrize(
+    ("reported", "true", "error"), [(100, 100, 0), (115, 100, 0.15), (400, 100, 3), (50, 100, 0.5)]
+)
+def test_detail_error_is_relative_to_true_width(reported, true, error):
+    assert measures.detail_error(reported, true) == pytest.approx(error)
 
 
 def test_damage_counts_pixels_off_by_more_than_three():
@@ -75,20 +77,20 @@ def test_a_whole_line_loses_nothing():
 
 def test_a_broken_line_loses_the_share_that_is_gone():
     true, lossless = line_and_ground()
-    told = lossless[..., :3].astype(int)
-    told[1, 4:9] = RED
-    found = measures.stroke_length(true, 1, lossless, told)
-    assert (found.there, found.kept) == (20, 15)
+    reported = lossless[..., :3].astype(int)
+    reported[1, 4:9] = RED
+    found = measures.stroke_length(true, 1, lossless, reported)
+    assert (found.there, found.remaining) == (20, 15)
     assert found.lost == 0.25
 
 
 def test_a_tinted_line_survives_while_nearest_its_own_colour():
     true, lossless = line_and_ground()
-    told = lossless[..., :3].astype(int)
-    told[1] = (250, 210, 215)
-    assert measures.stroke_length(true, 1, lossless, told).lost == 0
-    told[1] = (215, 70, 80)
-    assert measures.stroke_length(true, 1, lossless, told).lost == 1
+    reported = lossless[..., :3].astype(int)
+    reported[1] = (250, 210, 215)
+    assert measures.stroke_length(true, 1, lossless, reported).lost == 0
+    reported[1] = (215, 70, 80)
+    assert measures.stroke_length(true, 1, lossless, reported).lost == 1
 
 
 def test_losses_of_the_lossless_picture_do_not_count():
@@ -99,14 +101,14 @@ def test_losses_of_the_lossless_picture_do_not_count():
 
 def test_a_place_without_any_colour_is_lost():
     true, lossless = line_and_ground()
-    told = numpy.full((3, 20, 3), -1)
-    assert measures.stroke_length(true, 1, lossless, told).lost == 1
+    reported = numpy.full((3, 20, 3), -1)
+    assert measures.stroke_length(true, 1, lossless, reported).lost == 1
 
 
 def test_answers_of_another_size_are_aligned():
     true, lossless = line_and_ground()
-    told = lossless[..., :3].astype(int).repeat(4, axis=0).repeat(4, axis=1)
-    assert measures.stroke_length(true, 1, lossless, told).lost == 0
+    reported = lossless[..., :3].astype(int).repeat(4, axis=0).repeat(4, axis=1)
+    assert measures.stroke_length(true, 1, lossless, reported).lost == 0
 
 
 @pytest.mark.parametrize(
@@ -115,8 +117,8 @@ def test_answers_of_another_size_are_aligned():
 )
 def test_strokes_count_by_their_width_in_pixels(width_px, thin, counted):
     true, lossless = line_and_ground(width_px / 20)
-    told = lossless[..., :3].astype(int)
-    assert measures.stroke_length(true, 1, lossless, told, thin=thin).there == counted
+    reported = lossless[..., :3].astype(int)
+    assert measures.stroke_length(true, 1, lossless, reported, thin=thin).there == counted
 
 
 def test_too_short_lines_give_no_share():
@@ -127,14 +129,14 @@ def test_too_short_lines_give_no_share():
 def test_white_counts_by_area_and_by_what_it_means():
     true = numpy.array([[BACKGROUND, HOLE], [WANTED_WHITE, NO_WHITE]])
     white = numpy.array([[True, True], [True, True]])
-    told = numpy.array([[BACKGROUND, BACKGROUND], [WANTED_WHITE, BACKGROUND]])
-    assert measures.whites_right(true, told, white) == pytest.approx(2 / 3)
+    reported = numpy.array([[BACKGROUND, BACKGROUND], [WANTED_WHITE, BACKGROUND]])
+    assert measures.whites_right(true, reported, white) == pytest.approx(2 / 3)
 
 
 def test_white_absent_without_loss_does_not_count():
-    true, told = numpy.full((2, 2), BACKGROUND), numpy.array([[BACKGROUND, BACKGROUND], [HOLE, HOLE]])
-    assert measures.whites_right(true, told, numpy.array([[True, True], [False, False]])) == 1
-    assert measures.whites_right(true, told, numpy.zeros((2, 2), bool)) is None
+    true, reported = numpy.full((2, 2), BACKGROUND), numpy.array([[BACKGROUND, BACKGROUND], [HOLE, HOLE]])
+    assert measures.whites_right(true, reported, numpy.array([[True, True], [False, False]])) == 1
+    assert measures.whites_right(true, reported, numpy.zeros((2, 2), bool)) is None
 
 
 def test_finer_truth_is_sampled_at_pixel_centres():
@@ -150,5 +152,5 @@ def test_edges_lie_between_pixels_of_different_labels():
 def test_outlines_are_off_by_their_distance_from_the_nearest_edge():
     """An upright edge at 60 of 100 pixels; outlines beside it, and one along the frame, which follows no edge."""
     true = numpy.array([(0.6, y / 1000) for y in range(1001)])
-    told = numpy.array([(0.6, 0.5), (0.625, 0.25), (0.0, 0.5), (0.999, 0.5)])
-    assert measures.deviations(told, true, (100, 50)) == pytest.approx([0.0, 2.5])
+    reported = numpy.array([(0.6, 0.5), (0.625, 0.25), (0.0, 0.5), (0.999, 0.5)])
+    assert measures.deviations(reported, true, (100, 50)) == pytest.approx([0.0, 2.5])

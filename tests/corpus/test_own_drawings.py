@@ -46,6 +46,6 @@ def test_counters_are_holes_and_fills_are_wanted():
 
 
 def test_every_kind_of_meaning_comes_up_often_enough():
-    told = [set(whites_of(each).ravel().tolist()) for each in DRAWINGS.values() if each.tells_whites]
-    assert len(told) >= 20
-    assert all(sum(meaning in each for each in told) >= 5 for meaning in (BACKGROUND, WANTED_WHITE, HOLE))
+    meanings = [set(whites_of(each).ravel().tolist()) for each in DRAWINGS.values() if each.tells_whites]
+    assert len(meanings) >= 20
+    assert all(sum(meaning in each for each in meanings) >= 5 for meaning in (BACKGROUND, WANTED_WHITE, HOLE))

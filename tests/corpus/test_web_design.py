@@ -1,4 +1,4 @@
-"""The design of the web pictures: balanced, the same each time, and both halves told by names alone."""
+"""The design of the web pictures: balanced, the same each time, and split into halves by names alone."""
 
 from collections import Counter
 

@@ -148,18 +148,18 @@ def _solid(packed: numpy.ndarray, opaque: numpy.ndarray) -> numpy.ndarray:
 
 def _merged(drawn: list[int], share_of: dict[int, float]) -> tuple[list[tuple[int, float]], list[int]]:
     """Return the main colours with their shares, and for each drawn colour the place of that which it belongs to."""
-    kept: list[list] = []
+    merged: list[list] = []
     goes_to = []
     for colour in drawn:
-        apart = delta_e(_rgb([each for each, _share in kept]), _rgb([colour])) if kept else numpy.array([])
-        place = int(apart.argmin()) if kept and apart.min() < MERGED else len(kept)
-        if place == len(kept):
-            kept.append([colour, 0.0])
-        kept[place][1] += share_of[colour]
+        apart = delta_e(_rgb([each for each, _share in merged]), _rgb([colour])) if merged else numpy.array([])
+        place = int(apart.argmin()) if merged and apart.min() < MERGED else len(merged)
+        if place == len(merged):
+            merged.append([colour, 0.0])
+        merged[place][1] += share_of[colour]
         goes_to.append(place)
-    main = [place for place, (_colour, share) in enumerate(kept) if share > MAIN_SHARE]
+    main = [place for place, (_colour, share) in enumerate(merged) if share > MAIN_SHARE]
     place_of = {old: new for new, old in enumerate(main)}
-    return [tuple(kept[place]) for place in main], [place_of.get(place, OTHER) for place in goes_to]
+    return [tuple(merged[place]) for place in main], [place_of.get(place, OTHER) for place in goes_to]
 
 
 def _strokes(mask: numpy.ndarray, rgb: Rgb, share: float) -> Strokes:

@@ -170,6 +170,6 @@ def right_by_area(truth: numpy.ndarray, meaning: bytes, values: dict[int, int]) 
     """Return how many enclosed white pixels ``meaning`` has right, and how many there
     are; ``values`` are its own for the truth.
     """
-    told = numpy.frombuffer(meaning, numpy.uint8).reshape(truth.shape)
-    right = sum(int(((truth == what) & (told == value)).sum()) for what, value in values.items())
+    guessed = numpy.frombuffer(meaning, numpy.uint8).reshape(truth.shape)
+    right = sum(int(((truth == what) & (guessed == value)).sum()) for what, value in values.items())
     return right, int(numpy.isin(truth, list(values)).sum())

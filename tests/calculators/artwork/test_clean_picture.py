@@ -130,8 +130,8 @@ def test_colours_are_joined_recoloured_dropped_and_named():
         {"which": rows[MAROON], "does": "metallic", "name": "Copper"},
     ]
     reply, got = asked(card, changes, background="everywhere", crop="no")
-    told = {row["name"]: (row["colour"], row["prints"]) for row in reply["result"]["colours"]}
-    assert told == {"Bar": ("#123456", "Prints"), "Copper": (MAROON, "No metallic ink")}
+    reasons = {row["name"]: (row["colour"], row["prints"]) for row in reply["result"]["colours"]}
+    assert reasons == {"Bar": ("#123456", "Prints"), "Copper": (MAROON, "No metallic ink")}
     assert "Copper" in reply["result"]["reasons"][-1]
     assert got.getpixel((120, 60)) == (0x12, 0x34, 0x56, 255)
     joined, got = asked(
@@ -257,9 +257,9 @@ def test_lettering_lost_with_too_few_colours_is_not_green(quality):
     """
     image = Image.frombytes("RGBA", (180, 90), rgba_of(lettering(180, 2.0, "#ffffff")[0], quality).rgba)
     reply = asked(image, colours="2", background="keep", background_tolerance="0")[0]
-    told = " ".join(reply["view"]["verdict"]["reasons"])
+    reasons = " ".join(reply["view"]["verdict"]["reasons"])
     assert reply["result"]["verdict"] == "left"
-    assert "Thin strokes are lost in" in told and "Ask for more colours" in told
+    assert "Thin strokes are lost in" in reasons and "Ask for more colours" in reasons
     reply = asked(image, colours="2")[0]
     assert reply["result"]["verdict"] == "lost"
     assert "Losses marked: " in reply["result"]["shown"]["alt"]

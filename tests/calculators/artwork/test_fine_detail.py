@@ -78,14 +78,14 @@ def tuning() -> list[Drawing]:
     ("id", "size_px"), [(TRACE, 7), (TRACE, 9), (TRACE, 12), (TRACE, 16), (TRACE, 24), (CLEAN, 7), (CLEAN, 9)]
 )
 def test_a_sheet_of_small_letters_is_detected_quickly(id, size_px, colours):
-    told, took = verdict(id, saved(sheet(size_px, colours)))
-    assert told == FINE and took <= MOST_S
+    level, took = verdict(id, saved(sheet(size_px, colours)))
+    assert level == FINE and took <= MOST_S
 
 
 @pytest.mark.parametrize("options", [{"form": "JPEG", "quality": 75}, {"form": "WEBP", "quality": 80}])
 def test_fine_detail_is_detected_in_a_compressed_sheet(options):
-    told, took = verdict(TRACE, saved(sheet(10, 6), **options))
-    assert told == FINE and took <= MOST_S
+    level, took = verdict(TRACE, saved(sheet(10, 6), **options))
+    assert level == FINE and took <= MOST_S
 
 
 def test_the_message_names_the_remedy_and_the_field():

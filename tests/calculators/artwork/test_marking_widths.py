@@ -39,7 +39,7 @@ def asked(calculator: str, file: tuple[str, bytes] | None, **typed: str) -> dict
     return json.loads(text)
 
 
-def told(calculator: str, file: tuple[str, bytes] | None, **typed: str) -> dict:
+def result_of(calculator: str, file: tuple[str, bytes] | None, **typed: str) -> dict:
     reply = asked(calculator, file, **typed)
     assert reply["outcome"] == "result", reply
     return reply["result"]
@@ -59,7 +59,7 @@ def alike(one, other) -> bool:
 @EVERY_CALCULATOR
 @pytest.mark.parametrize("form", ["PNG", "JPEG"])
 def test_the_marking_s_own_width_is_beside_the_printed_one(calculator, form):
-    result = told(calculator, file_of(form=form), width_mm="30")
+    result = result_of(calculator, file_of(form=form), width_mm="30")
     printed = {"picture-check": "printed_width_mm", "trace": "width_mm"}.get(calculator, "picture_width_mm")
     assert result[printed] == 30
     assert result["own_width_mm"] == pytest.approx(30 * SHARE, abs=30 / SIZE[0] if form == "JPEG" else 1e-9)
@@ -84,30 +84,30 @@ def test_own_width_works_in_long_calculations_too(calculator, own_mm):
 @pytest.mark.parametrize("calculator", ["white-areas", "underlay"])
 def test_outlines_have_an_own_width_too(calculator):
     """They are 24 mm wide in a drawing of 40 mm; what is drawn to be looked at is right to a pixel."""
-    result = told(calculator, ("badge.svg", OUTLINES), width_mm="40")
+    result = result_of(calculator, ("badge.svg", OUTLINES), width_mm="40")
     assert result["own_width_mm"] == pytest.approx(24, abs=0.05)
     holds_for(calculator, ("badge.svg", OUTLINES), "12")
 
 
 def holds_for(calculator: str, file: tuple[str, bytes], own_mm) -> None:
-    own = told(calculator, file, width_of="marking", own_width_mm=str(own_mm))
+    own = result_of(calculator, file, width_of="marking", own_width_mm=str(own_mm))
     assert own["own_width_mm"] == pytest.approx(float(own_mm), rel=1e-12)
     printed = own[{"picture-check": "printed_width_mm", "trace": "width_mm"}.get(calculator, "picture_width_mm")]
-    assert alike(own, told(calculator, file, width_of="picture", width_mm=repr(printed)))
+    assert alike(own, result_of(calculator, file, width_of="picture", width_mm=repr(printed)))
 
 
 @EVERY_CALCULATOR
 def test_a_picture_without_margins_has_one_width(calculator):
-    of_picture = told(calculator, file_of(bare=True), width_mm="20")
+    of_picture = result_of(calculator, file_of(bare=True), width_mm="20")
     assert of_picture["own_width_mm"] is None and of_picture.get("picture_width_mm") is None
-    of_marking = told(calculator, file_of(bare=True), width_of="marking", own_width_mm="20")
+    of_marking = result_of(calculator, file_of(bare=True), width_of="marking", own_width_mm="20")
     assert alike(of_picture | {"reasons": []}, of_marking | {"reasons": []})
 
 
 @EVERY_CALCULATOR
 def test_a_possible_background_colour_is_named_if_relevant(calculator):
     printed, own = (
-        told(calculator, file_of("#1f3b4d"), **how)
+        result_of(calculator, file_of("#1f3b4d"), **how)
         for how in ({"width_mm": "30"}, {"width_of": "marking", "own_width_mm": "30"})
     )
     assert own["reasons"] != printed["reasons"]
@@ -127,7 +127,7 @@ def test_margins_making_the_picture_too_wide_are_refused(calculator):
 
 def test_typed_pixels_have_no_margins_and_say_so():
     own, printed = (
-        told("resolution", None, width_px="300", height_px="200", **how)
+        result_of("resolution", None, width_px="300", height_px="200", **how)
         for how in (
             {"width_of": "marking", "own_width_mm": "20"},
             {"width_mm": "20"},

@@ -26,13 +26,13 @@ SAME_RESULTS = (
     "largest_good_width_mm",
     "at_distances",
 )
-#: What both ask: whoever was told it last tells the other.
+#: The fields of both: each takes over the other's last value.
 ASKED_BY_BOTH = ("picture", "width_mm", "viewing_distance_mm", "edges", "printer", "line")
 FORMATS = {"png": ("PNG", {}), "jpeg-85": ("JPEG", {"quality": 85}), "jpeg-40": ("JPEG", {"quality": 40})}
 KERNELS = ("NEAREST", "BILINEAR", "BICUBIC", "LANCZOS")
 
 
-def told(calculator: str, name: str = "", data: bytes = b"", **typed: str) -> dict:
+def result_of(calculator: str, name: str = "", data: bytes = b"", **typed: str) -> dict:
     files = {"picture": {"name": name, "bytes": 0}} if name else {}
     asked_for = {"do": "answer", "calculator": calculator, "inputs": typed, "files": files}
     *_, (text, _) = answer(json.dumps(asked_for), [data])
@@ -87,15 +87,15 @@ def test_both_calculators_agree_on_verdict_and_width(
     image = drawn(*size, seed, soft)
     large = image.resize([round(side * times) for side in size], Image.Resampling[kernel])
     how = {"width_mm": str(width_mm), "viewing_distance_mm": str(distance_mm), "edges": edges}
-    one, other = (told(calculator, *file_of(large, kind), **how) for calculator in ("resolution", "picture-check"))
+    one, other = (result_of(calculator, *file_of(large, kind), **how) for calculator in ("resolution", "picture-check"))
     assert {name: one[name] for name in SAME_RESULTS} == {name: other[name] for name in SAME_RESULTS}
     assert other["reasons"][: len(one["reasons"])] == one["reasons"]
 
 
 def test_an_enlarged_crest_gains_no_sharp_width():
     """Four times the pixels by interpolation are no more detail: what is right is how it was made."""
-    small = told("resolution", "crest.png", saved(crest(), "PNG"), width_mm="20")
-    large = told(
+    small = result_of("resolution", "crest.png", saved(crest(), "PNG"), width_mm="20")
+    large = result_of(
         "resolution", "crest.png", saved(crest().resize((800, 800), Image.Resampling.BICUBIC), "PNG"), width_mm="20"
     )
     assert large["largest_sharp_width_mm"] == pytest.approx(small["largest_sharp_width_mm"], rel=0.15)
@@ -105,15 +105,15 @@ def test_an_enlarged_crest_gains_no_sharp_width():
 def test_edges_come_from_the_picture_unless_chosen():
     hard = file_of(drawn(120, 120, 5, soft=False).convert("1", dither=Image.Dither.NONE).convert("RGB"), "png")
     by_picture, by_reader = (
-        told("resolution", *hard, width_mm="15", edges=edges)["verdict"] for edges in ("seen", "soft")
+        result_of("resolution", *hard, width_mm="15", edges=edges)["verdict"] for edges in ("seen", "soft")
     )
     assert (by_picture, by_reader) == ("steps-show", "good-enough")
 
 
 def test_typed_pixels_are_taken_to_be_real():
-    shown = told("resolution", width_px="800", height_px="800", width_mm="25.4")
-    assert (shown["printed_ppi"], shown["verdict"]) == (pytest.approx(800), "sharp")
-    assert shown["true_detail_width_px"] is None
+    result = result_of("resolution", width_px="800", height_px="800", width_mm="25.4")
+    assert (result["printed_ppi"], result["verdict"]) == (pytest.approx(800), "sharp")
+    assert result["true_detail_width_px"] is None
 
 
 @pytest.mark.parametrize("name", ["crest-left.svg", "anything.svg"])
@@ -123,8 +123,8 @@ def test_an_outline_drawing_has_no_size_limit(name):
         if (DEMO / name).exists()
         else b'<svg xmlns="http://www.w3.org/2000/svg"><text>a</text></svg>'
     )
-    shown = told("resolution", name, data)
-    assert (shown["verdict"], shown["largest_sharp_width_mm"]) == ("sharp", None)
+    result = result_of("resolution", name, data)
+    assert (result["verdict"], result["largest_sharp_width_mm"]) == ("sharp", None)
 
 
 @pytest.mark.parametrize("name", ASKED_BY_BOTH)
@@ -144,8 +144,8 @@ def test_light_lines_use_the_printers_limit_for_them(calculator, printer):
         ("reversed", row.thinnest_line_colour),
         ("mixed", row.thinnest_line_colour),
     ):
-        shown = told(calculator, *picture, width_mm="1.5", printer=printer, line=line)
-        (reason,) = (each for each in shown["reasons"] if "Printers of this kind lose" in each)
+        result = result_of(calculator, *picture, width_mm="1.5", printer=printer, line=line)
+        (reason,) = (each for each in result["reasons"] if "Printers of this kind lose" in each)
         low, high = (re.escape(f"{end:g} mm") for end in (holds.low, holds.high))
         assert re.search(rf"\b{low} to {high}", reason), reason
         assert ("light lines on dark" in reason) == (line == "reversed")
@@ -173,10 +173,10 @@ def test_unknown_results_are_not_green():
     pass, the detail it may have would not.
     """
     image = drawn(440, 440, 3, soft=False).filter(ImageFilter.GaussianBlur(2))
-    shown = told("picture-check", *file_of(image, "jpeg-85"), width_mm="40")
-    assert (shown["enlarged"], shown["verdict"]) == ("unknown", "unknown")
-    assert LEVELS[shown["verdict"]][0] == "watch"
-    assert "Nobody can tell" in shown["reasons"][0] and "440" in shown["reasons"][0]
+    result = result_of("picture-check", *file_of(image, "jpeg-85"), width_mm="40")
+    assert (result["enlarged"], result["verdict"]) == ("unknown", "unknown")
+    assert LEVELS[result["verdict"]][0] == "watch"
+    assert "Nobody can tell" in result["reasons"][0] and "440" in result["reasons"][0]
     # At the fewest it would still be sharp so small, and at the most not so large.
-    assert told("picture-check", *file_of(image, "jpeg-85"), width_mm="5")["verdict"] == "sharp"
-    assert told("picture-check", *file_of(image, "jpeg-85"), width_mm="150")["verdict"] == "steps-show"
+    assert result_of("picture-check", *file_of(image, "jpeg-85"), width_mm="5")["verdict"] == "sharp"
+    assert result_of("picture-check", *file_of(image, "jpeg-85"), width_mm="150")["verdict"] == "steps-show"

@@ -39,7 +39,7 @@ def test_without_a_picture_the_crest_is_analysed():
 
 
 @pytest.mark.parametrize(
-    ("how", "told"),
+    ("how", "enlarged"),
     [
         (Image.Resampling.NEAREST, "nearest"),
         (Image.Resampling.BILINEAR, "smooth"),
@@ -47,10 +47,10 @@ def test_without_a_picture_the_crest_is_analysed():
     ],
 )
 @pytest.mark.parametrize("times", [2, 3, 4])
-def test_the_enlarged_crest_has_the_detail_of_the_small_one(how, told, times):
+def test_the_enlarged_crest_has_the_detail_of_the_small_one(how, enlarged, times):
     large = crest().resize((200 * times, 200 * times), how)
     shown = checked("crest.png", saved(large, "PNG"))[0]["result"]
-    assert shown["enlarged"] == told
+    assert shown["enlarged"] == enlarged
     assert shown["true_detail_width_px"] == pytest.approx(200, rel=0.15)
     assert shown["printed_ppi"] == pytest.approx(times * 200 / 14 * 25.4)
     assert shown["true_detail_ppi"] == pytest.approx(200 / 14 * 25.4, rel=0.15)

@@ -39,7 +39,7 @@ def answer(image: Image.Image, **inputs) -> TraceOutputs:
     return CALCULATOR.answer(TraceInputs(picture=picture(image), **inputs))
 
 
-def told(outputs: TraceOutputs) -> str:
+def reasons_text(outputs: TraceOutputs) -> str:
     return " ".join(each.sentence.format(**each.values) for each in outputs.reasons)
 
 
@@ -112,7 +112,7 @@ def test_hard_steps_are_reported():
     image = Image.new("RGB", (120, 120), "white")
     ImageDraw.Draw(image).ellipse((10, 10, 110, 110), fill=MAROON)
     outputs = answer(image)
-    assert outputs.verdict == "steps" and "hard steps" in told(outputs)
+    assert outputs.verdict == "steps" and "hard steps" in reasons_text(outputs)
 
 
 def test_thin_lines_are_reported():
@@ -120,7 +120,7 @@ def test_thin_lines_are_reported():
         "#ffffff", *[("rectangle", MAROON, (10, 10.1 + 9 * at, 110, 11 + 9 * at)) for at in range(11)], times=10
     )[0]
     outputs = answer(image)
-    assert outputs.verdict == "thin" and "thinner than two pixels" in told(outputs)
+    assert outputs.verdict == "thin" and "thinner than two pixels" in reasons_text(outputs)
 
 
 BAD = {
@@ -140,7 +140,7 @@ BAD = {
 def test_a_picture_without_outlines_gets_a_reason(name):
     image, verdict, words = BAD[name]
     outputs = answer(image)
-    assert outputs.verdict == verdict and words in told(outputs)
+    assert outputs.verdict == verdict and words in reasons_text(outputs)
     assert outputs.svg is None and outputs.colours == ()
 
 
@@ -148,7 +148,7 @@ def test_noise_of_two_colours_is_refused_for_its_edges():
     lot = numpy.random.default_rng(1).random((1100, 1100)) < 0.5
     noise = Image.fromarray(numpy.uint8(lot) * 255)
     outputs = answer(noise, colours="one", fine_detail=True)
-    assert outputs.verdict == "noise" and "steps of edge" in told(outputs)
+    assert outputs.verdict == "noise" and "steps of edge" in reasons_text(outputs)
     # Told from a sample already, unless the reader wants it tried.
     assert answer(noise, colours="one").verdict == "fine"
 
@@ -156,7 +156,7 @@ def test_noise_of_two_colours_is_refused_for_its_edges():
 def test_grain_in_many_separate_stretches_is_refused():
     lot = numpy.random.default_rng(1).random((450, 450)) < 0.5
     outputs = answer(Image.fromarray(numpy.uint8(lot) * 255), colours="one", smallest_area_mm2=0)
-    assert outputs.verdict == "noise" and "separate stretches" in told(outputs)
+    assert outputs.verdict == "noise" and "separate stretches" in reasons_text(outputs)
     assert outputs.svg is None
 
 
@@ -165,7 +165,7 @@ def test_grain_resembling_corners_is_traced_without_corners():
     lot = ndimage.gaussian_filter(numpy.random.default_rng(1).standard_normal((260, 260)), 1)
     shares = (ndimage.zoom(lot, 4, order=1) > 0).reshape(260, 4, 260, 4).mean((1, 3))
     outputs = answer(Image.fromarray(numpy.uint8(255 * shares)), colours="one", smallest_area_mm2=0)
-    assert outputs.verdict == "grainy" and "the search for corners stopped" in told(outputs)
+    assert outputs.verdict == "grainy" and "the search for corners stopped" in reasons_text(outputs)
     assert outputs.svg is not None
 
 
@@ -174,7 +174,7 @@ def test_a_large_picture_is_traced_smaller_and_says_so():
     ImageDraw.Draw(image).ellipse((1000, 1000, 5000, 5000), fill=MAROON)
     outputs = answer(image, width_mm=80)
     assert 8000 * 6250 == 50_000_000 > MOST_WORKED
-    assert "2000 px by" in told(outputs) or "2000 by" in told(outputs)
+    assert "2000 px by" in reasons_text(outputs) or "2000 by" in reasons_text(outputs)
     assert outputs.colours[0].area_mm2 == pytest.approx(numpy.pi * 20**2, rel=0.001)
     assert (outputs.width_mm, outputs.height_mm) == (80, 62.5)
 
@@ -195,15 +195,15 @@ def test_nodes_are_drawn_on_request():
 def areas_in_svg(data: bytes) -> dict[str, float]:
     """Return the area of each colour of an SVG file, in square mm, from its paths alone."""
     text = data.decode()
-    told = {}
+    reasons_text = {}
     for colour, path in re.findall(r'<path fill="(#\w+)" fill-rule="evenodd" d="([^"]*)"', text):
-        told[colour] = abs(enclosed(list(_pieces(path))))
-    return told
+        reasons_text[colour] = abs(enclosed(list(_pieces(path))))
+    return reasons_text
 
 
 def areas_in_pdf(data: bytes) -> dict[str, float]:
     """Return the area of each colour of a PDF file, in square mm, from its content stream alone."""
-    told, here, start, colour, pieces = {}, 0j, 0j, "", []
+    reasons_text, here, start, colour, pieces = {}, 0j, 0j, "", []
     with pikepdf.open(io.BytesIO(data)) as pdf:
         stream = [(list(operands), str(operator)) for operands, operator in pikepdf.parse_content_stream(pdf.pages[0])]
     for operands, operator in stream:
@@ -223,9 +223,9 @@ def areas_in_pdf(data: bytes) -> dict[str, float]:
                 pieces.append((here, start))
                 here = start
             case "f*" | "f":
-                told[colour] = abs(enclosed(pieces))
+                reasons_text[colour] = abs(enclosed(pieces))
                 pieces = []
-    return told
+    return reasons_text
 
 
 def test_files_contain_the_reported_areas():
@@ -299,7 +299,7 @@ def test_closing_seams_changes_nothing_else(tmp_path):
         answer(MARKING, width_mm=12, keep_ground=True),
         answer(MARKING, width_mm=12, keep_ground=True, close_seams=True),
     )
-    assert "stroke" not in plain.svg.data.decode() and "A cutter would cut" in told(closed)
+    assert "stroke" not in plain.svg.data.decode() and "A cutter would cut" in reasons_text(closed)
     fills = [re.findall(r'fill="#.*?" .*? d="(.*?)"', each.svg.data.decode()) for each in (plain, closed)]
     assert fills[0] == fills[1] and plain.colours == closed.colours
     darkest = []
@@ -327,8 +327,12 @@ def test_closing_seams_changes_nothing_else(tmp_path):
 def test_strokes_lost_with_too_few_colours_are_marked():
     image = lettering(180, 2.0, "#ffffff")[0]
     whole, few = (answer(image, width_mm=30, most_colours=count, keep_ground=True) for count in (3, 2))
-    assert whole.verdict == "traced" and "lost" not in told(whole)
-    assert few.verdict == "lost" and "Thin strokes are lost in" in told(few) and "Ask for more colours" in told(few)
+    assert whole.verdict == "traced" and "lost" not in reasons_text(whole)
+    assert (
+        few.verdict == "lost"
+        and "Thin strokes are lost in" in reasons_text(few)
+        and "Ask for more colours" in reasons_text(few)
+    )
     assert "Losses marked: " in few.outlines.alt
 
 
@@ -361,7 +365,7 @@ def shapes_in_jpeg(shape: str, quality: int = 80) -> Image.Image:
 def test_small_stars_that_lost_points_are_told_and_marked():
     outputs = answer(shapes_in_jpeg("star"), width_mm=30)
     assert outputs.verdict == "lost"
-    assert "not as" in told(outputs) and "Losses marked" in outputs.outlines.alt
+    assert "not as" in reasons_text(outputs) and "Losses marked" in outputs.outlines.alt
 
 
 def test_small_discs_in_a_jpeg_keep_a_good_verdict():
@@ -375,7 +379,7 @@ def test_a_gradient_cut_into_steps_is_told_and_not_called_good():
         pen.line((20, row, 159, row), fill=(200, 20 + row, 40))
     outputs = answer(image, width_mm=30)
     assert outputs.verdict == "lost"
-    assert "gradient" in told(outputs)
+    assert "gradient" in reasons_text(outputs)
 
 
 def test_colours_nearer_than_the_tolerance_are_told_and_are_no_loss():
@@ -385,4 +389,4 @@ def test_colours_nearer_than_the_tolerance_are_told_and_are_no_loss():
     pen.rectangle((40, 100, 119, 159), fill="#c8102e")
     outputs = answer(image, width_mm=30)
     assert outputs.verdict != "lost"
-    assert "#f5f8fa became #ffffff" in told(outputs)
+    assert "#f5f8fa became #ffffff" in reasons_text(outputs)

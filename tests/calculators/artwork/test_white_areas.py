@@ -81,8 +81,8 @@ def test_an_unmatched_mark_is_reported_at_its_field(marks, words):
 def test_an_empty_picture_is_reported(image, verdict, words):
     reply = asked(image())
     assert reply["result"]["verdict"] == verdict
-    told = " ".join(reply["result"]["reasons"])
-    assert words in told and "guesses" not in told
+    text = " ".join(reply["result"]["reasons"])
+    assert words in text and "guesses" not in text
 
 
 def test_white_on_nothing_is_a_marking():
@@ -127,8 +127,8 @@ def test_off_white_paper_is_reported_with_its_tolerance(lightness, b, grain):
     reply = asked(image)
     assert reply["result"]["verdict"] == "paper"
     assert reply["view"]["verdict"]["level"] == "watch"
-    told = reply["result"]["reasons"][0]
-    apart, tolerance = re.search(r"ΔE ([\d.]+) from white.* white tolerance to (\d+)", told).groups()
+    text = reply["result"]["reasons"][0]
+    apart, tolerance = re.search(r"ΔE ([\d.]+) from white.* white tolerance to (\d+)", text).groups()
     assert float(apart) == pytest.approx(deltaE_ciede2000([100, 0, 0], [lightness, 0, b]), abs=0.8)
     found = asked(image, tolerance=tolerance)["result"]
     assert [row["meant"] for row in found["areas"]] == ["background", "hole"]
@@ -194,10 +194,10 @@ def test_traced_outlines_have_the_areas_of_their_picture(traced_crest):
 
 
 def test_the_answer_states_how_outlines_were_drawn():
-    told = " ".join(handed(PLATE, "plate.svg", width_mm="12")["view"]["verdict"]["reasons"])
+    text = " ".join(handed(PLATE, "plate.svg", width_mm="12")["view"]["verdict"]["reasons"])
     # 640 000 pixels of 24 by 14, 1047 of them on 12 mm.
     assert (
-        "1047 × 611 pixels" in told and "2216 ppi" in told and "made 24 mm wide" in told and "12 mm typed here" in told
+        "1047 × 611 pixels" in text and "2216 ppi" in text and "made 24 mm wide" in text and "12 mm typed here" in text
     )
 
 

@@ -56,8 +56,8 @@ def test_lower_quality_is_more_damage():
 @pytest.mark.parametrize("quality", [85, 60, 30])
 def test_damage_is_within_three_times_the_loss(quality, subsampling):
     picture = saved(flat_art(), "JPEG", quality=quality, subsampling=subsampling)
-    true, told = lost(flat_art(), picture), jpeg_damage(picture).share
-    assert true / 3 <= told <= 3 * true
+    true, estimate = lost(flat_art(), picture), jpeg_damage(picture).share
+    assert true / 3 <= estimate <= 3 * true
 
 
 @pytest.mark.parametrize("quality", [40, 75])
@@ -66,8 +66,8 @@ def test_damage_of_photographs_is_within_three_times_the_loss(quality):
     assert len(photographs) == 8
     for image in map(Image.fromarray, photographs):
         picture = saved(image.convert("RGB"), "JPEG", quality=quality)
-        true, told = lost(image, picture), jpeg_damage(picture).share
-        assert true / 3 - 0.01 <= told <= 3 * true + 0.01
+        true, estimate = lost(image, picture), jpeg_damage(picture).share
+        assert true / 3 - 0.01 <= estimate <= 3 * true + 0.01
 
 
 def test_a_visually_lossless_jpeg_is_not_accused():

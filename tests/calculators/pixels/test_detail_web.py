@@ -80,21 +80,21 @@ def enlarged(image: Image.Image, factor: float, kernel: str) -> Image.Image:
 
 @pytest.mark.parametrize(("quality", "least"), [(None, 0.9), (85, 0.75), (70, 0.6)])
 def test_the_width_before_enlarging_is_found_under_later_jpeg(quality, least):
-    told = {}
+    result = {}
     for place, (name, image) in enumerate(photographs().items()):
         for factor, kernel in CASES[place % 2 :: 2]:
             detail = looked_into(enlarged(image, factor, kernel), quality).detail
-            told[name, factor, kernel] = detail.width_px / image.width
-    right = [abs(share - 1) <= 0.15 for share in told.values()]
+            result[name, factor, kernel] = detail.width_px / image.width
+    right = [abs(share - 1) <= 0.15 for share in result.values()]
     assert len(right) >= 16
-    assert sum(right) >= least * len(right), told
+    assert sum(right) >= least * len(right), result
 
 
 @pytest.mark.parametrize("factor", [1.5, 2.5])
 def test_a_half_factor_is_not_doubled(factor):
     for name, image in photographs().items():
-        told = looked_into(enlarged(image, factor, "BICUBIC")).detail.factor_x
-        assert told < 1.5 * factor, (name, told)
+        result = looked_into(enlarged(image, factor, "BICUBIC")).detail.factor_x
+        assert result < 1.5 * factor, (name, result)
 
 
 @pytest.mark.parametrize("quality", [None, 95, 85, 70, 40])
@@ -159,6 +159,6 @@ def test_a_jpeg_read_from_a_png_is_judged_as_a_jpeg():
     """Nobody may ask so much of the traces of an enlargement where JPEG blurred them."""
     small = next(iter(photographs().values()))
     saved = decoded(enlarged(small, 2, "BICUBIC"), 70)
-    told = looked_into(saved)
-    assert told.jpeg.found
-    assert told.detail.width_px / small.width == pytest.approx(1, abs=0.15)
+    result = looked_into(saved)
+    assert result.jpeg.found
+    assert result.detail.width_px / small.width == pytest.approx(1, abs=0.15)

@@ -40,15 +40,15 @@ def off(box: tuple[int, ...], wanted: tuple[int, ...] = BOX) -> int:
 
 @pytest.mark.parametrize("ground", ["#ffffff", "#f3ead6"])
 def test_margins_of_a_lossless_picture_are_found_to_the_pixel(ground):
-    told = found(badge(ground))
-    assert (told.box, told.share, told.field) == (BOX, MARKING[0] / SIZE[0], None)
+    result = found(badge(ground))
+    assert (result.box, result.share, result.field) == (BOX, MARKING[0] / SIZE[0], None)
 
 
 @pytest.mark.parametrize("colour", ["#1f3b4d", "#000000", "#f6c800"])
 def test_a_colour_all_round_is_a_field_and_no_margin(colour):
     """A number plate and a badge on a coloured card are the same picture."""
-    told = found(badge(colour))
-    assert (told.share, told.field) == (1, tuple(bytes.fromhex(colour[1:])))
+    result = found(badge(colour))
+    assert (result.share, result.field) == (1, tuple(bytes.fromhex(colour[1:])))
 
 
 def test_a_field_that_fills_its_picture_is_all_marking():

@@ -152,9 +152,9 @@ def test_photographs_are_not_flat(name):
 
 def test_noise_is_not_flat():
     noise = numpy.random.default_rng(1).integers(0, 256, (150, 150, 3), numpy.uint8)
-    with pytest.raises(NotFlat) as told:
+    with pytest.raises(NotFlat) as raised:
         found(Image.fromarray(noise))
-    assert told.value.colours > 20_000 and sum(told.value.table.counts.values()) == 150 * 150
+    assert raised.value.colours > 20_000 and sum(raised.value.table.counts.values()) == 150 * 150
 
 
 def test_the_table_counts_as_numpy_does():

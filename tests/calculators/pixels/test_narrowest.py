@@ -95,7 +95,7 @@ def test_the_narrowest_part_is_located():
 
 @pytest.mark.parametrize("quality", [95, 70, 50, 30])
 def test_a_stroke_keeps_its_width_in_a_jpeg(quality):
-    """White strokes of 4 pixels on red, saved by Pillow, and told by which of the two colours is nearer."""
+    """White strokes of 4 pixels on red, saved by Pillow, and separated by the nearer of the two colours."""
     image = Image.new("RGB", (200, 160), "#b82a2a")
     pen = ImageDraw.Draw(image)
     for at in range(30, 131, 25):

@@ -23,7 +23,7 @@ def drawn() -> list[Image.Image]:
     return [Image.fromarray(rendered(each.svg, *each.size(500), RESVG)).convert("RGB") for each in flat]
 
 
-def told(images: list[Image.Image]) -> float:
+def share_found(images: list[Image.Image]) -> float:
     rasters = (Raster(image.convert("RGBA").tobytes(), *image.size) for image in images)
     return sum(map(has_ripples, rasters)) / len(images)
 
@@ -33,27 +33,27 @@ def smaller(image: Image.Image, kernel: str) -> Image.Image:
 
 
 def test_three_in_four_drawings_that_were_a_jpeg_have_ripples():
-    assert told([decoded(image, 85) for image in drawn()]) >= 0.75
+    assert share_found([decoded(image, 85) for image in drawn()]) >= 0.75
 
 
 @pytest.mark.parametrize("kernel", ["BILINEAR", "LANCZOS"])
 def test_a_third_of_them_have_ripples_still_when_made_smaller(kernel):
     """No more than that: what is made smaller is smoothed. Nothing else tells them at all."""
-    assert told([smaller(decoded(image, 85), kernel) for image in drawn()]) >= 0.33
+    assert share_found([smaller(decoded(image, 85), kernel) for image in drawn()]) >= 0.33
 
 
 @pytest.mark.parametrize("kernel", ["BILINEAR", "BICUBIC", "LANCZOS"])
 def test_artwork_made_smaller_without_jpeg_has_no_ripples(kernel):
-    assert told([smaller(image, kernel) for image in drawn()]) <= 0.05
+    assert share_found([smaller(image, kernel) for image in drawn()]) <= 0.05
 
 
 def test_sharp_and_soft_artwork_has_no_ripples():
-    assert told(drawn()) == 0
-    assert told([image.filter(ImageFilter.GaussianBlur(1.5)) for image in drawn()]) <= 0.05
+    assert share_found(drawn()) == 0
+    assert share_found([image.filter(ImageFilter.GaussianBlur(1.5)) for image in drawn()]) <= 0.05
 
 
 def test_a_photograph_is_no_artwork_and_tells_nothing():
     found = [each for each in sources(most_px=300) if each.kind == "photograph" and each.half == "tuning"]
     assert len(found) >= 8
     photographs = [Image.fromarray(each.pixels) for each in found]
-    assert told(photographs) <= 0.05
+    assert share_found(photographs) <= 0.05

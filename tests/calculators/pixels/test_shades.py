@@ -1,4 +1,4 @@
-"""Shades of edges and of compression, told from colours: drawings by two renderers
+"""Shades of edges and of compression, separated from colours: drawings by two renderers
 and JPEGs, whose colours are known beforehand.
 """
 
@@ -90,9 +90,9 @@ def test_a_thin_half_covered_ring_gets_its_full_colour(fill):
     ring = drawn(f'<circle cx="100" cy="100" r="70" fill="none" stroke="{fill}" stroke-width="2"/>', 200, "resvg")
     picture = compressed(ring, 85, "4:2:0")
     whole = (numpy.asarray(ring) == rgb_of(fill)).all(2)
-    shown = "#{:02x}{:02x}{:02x}".format(*map(int, numpy.median(numpy.asarray(picture)[whole], axis=0)))
-    (told,) = (each.hex for each in found(picture).colours if apart(each.hex, WHITE) > 10)
-    assert apart(told, fill) < 0.85 * apart(shown, fill)
+    visible = "#{:02x}{:02x}{:02x}".format(*map(int, numpy.median(numpy.asarray(picture)[whole], axis=0)))
+    (estimate,) = (each.hex for each in found(picture).colours if apart(each.hex, WHITE) > 10)
+    assert apart(estimate, fill) < 0.85 * apart(visible, fill)
 
 
 def test_an_intermediate_colour_survives_compression():

@@ -21,8 +21,8 @@ def badge() -> Image.Image:
 
 
 def test_areas_are_numbered_from_the_top_with_their_sizes():
-    told = finished(areas(raster(badge())))
-    assert [(each.number, each.size_px, each.guess, each.meant) for each in told.areas] == [
+    found = finished(areas(raster(badge())))
+    assert [(each.number, each.size_px, each.guess, each.meant) for each in found.areas] == [
         (1, 3600 - 1600, "background", "background"),
         (2, 400 - 16, "wanted", "wanted"),
     ]
@@ -50,9 +50,9 @@ def test_meaning_follows_the_marks(marks, inner, outer):
     [("7 hole", 7), ("0 hole", 0), ("hole", None), ("2 blue", None), ("2", None), ("2 2 hole", None)],
 )
 def test_an_unmatched_mark_is_reported(marks, number):
-    with pytest.raises(BadMark) as told:
+    with pytest.raises(BadMark) as found:
         meaning(raster(badge()), marks)
-    assert told.value.number == number
+    assert found.value.number == number
 
 
 def test_marks_allow_abbreviations_and_any_separator():

@@ -1,4 +1,4 @@
-"""A picture that is told to have no white has no white areas, whatever the long way would find."""
+"""A picture without white by the quick test has no white areas by the full search either."""
 
 import random
 

@@ -21,17 +21,19 @@ def judged(name: str) -> tuple[bool, ...]:
     """Return whether the guess of each area of a picture is right."""
     picture: WhitePicture = PICTURES[name]
     pixels = raster(picture.draw())
-    told = finished(areas(pixels))
+    found = finished(areas(pixels))
     truth = {}
     for meant in picture.meant:
         place = int(meant.y * pixels.height) * pixels.width + int(meant.x * pixels.width)
-        (number,) = (each.number for each in told.areas if any(start <= place < stop for start, stop in each.area.runs))
+        (number,) = (
+            each.number for each in found.areas if any(start <= place < stop for start, stop in each.area.runs)
+        )
         assert number not in truth, (name, meant)
         truth[number] = meant.meaning
     if picture.rest:
-        truth = dict.fromkeys((each.number for each in told.areas), picture.rest[0]) | truth
-    assert {each.number for each in told.areas} == set(truth), name
-    return tuple(each.guess == truth[each.number] for each in told.areas)
+        truth = dict.fromkeys((each.number for each in found.areas), picture.rest[0]) | truth
+    assert {each.number for each in found.areas} == set(truth), name
+    return tuple(each.guess == truth[each.number] for each in found.areas)
 
 
 @pytest.mark.parametrize("half", ["tuning", "test"])
@@ -49,9 +51,9 @@ def share_right(width: int, quality: int | None, half: str, only: int | None = N
     for each in letterings():
         if each.half == half:
             image, truth = each.drawn(width)
-            told = meaning(raster(as_jpeg(image, quality) if quality else image))
+            found = meaning(raster(as_jpeg(image, quality) if quality else image))
             values = {HOLE: BARE, WANTED: WHITE}
-            some, all_of_it = right_by_area(truth, told, {only: values[only]} if only else values)
+            some, all_of_it = right_by_area(truth, found, {only: values[only]} if only else values)
             right, whole = right + some, whole + all_of_it
     return right / whole
 

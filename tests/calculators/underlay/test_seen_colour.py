@@ -1,4 +1,4 @@
-"""What will be seen: names, common practice, and the limit at the layers that are told."""
+"""The look of a colour: names, common practice, and the limit at the reported layers."""
 
 import re
 
@@ -229,8 +229,8 @@ def test_materials_agree_with_the_films_of_the_other_table(material, kind):
 
 
 @pytest.mark.parametrize(
-    ("colour", "told"), [("#00a0c8", True), ("#ffe000", True), ("#e9b824", False), ("#000000", False)]
+    ("colour", "is_estimate"), [("#00a0c8", True), ("#ffe000", True), ("#e9b824", False), ("#000000", False)]
 )
-def test_out_of_gamut_inks_are_marked_as_estimates(colour, told):
+def test_out_of_gamut_inks_are_marked_as_estimates(colour, is_estimate):
     answer = seen(artwork_colour=colour, base_a=MAROON, base_b=MAROON)
-    assert told == any("is an estimate" in each.sentence for each in answer.reasons)
+    assert is_estimate == any("is an estimate" in each.sentence for each in answer.reasons)

@@ -94,7 +94,7 @@ def test_white_is_what_the_tolerance_takes_for_it():
 
 
 @pytest.mark.parametrize(
-    ("ground", "tolerance", "told"),
+    ("ground", "tolerance", "expected"),
     [
         ("#ffffff", 5.0, None),
         ("#fdfdfb", 5.0, None),
@@ -102,11 +102,11 @@ def test_white_is_what_the_tolerance_takes_for_it():
         ("#f3ead2", 20.0, "off-white paper, which does not print"),
     ],
 )
-def test_off_white_paper_is_reported_either_way(ground, tolerance, told):
+def test_off_white_paper_is_reported_either_way(ground, tolerance, expected):
     image = disc("#7a2232", ground)
     reasons = sentences(seen(image, white_tolerance=tolerance))
     about = [each for each in reasons if "paper" in each and "ground" in each]
-    assert len(about) == (told is not None) and (told is None or told in about[0])
+    assert len(about) == (expected is not None) and (expected is None or expected in about[0])
 
 
 def test_out_of_gamut_inks_are_named_as_estimates():
@@ -130,9 +130,9 @@ def test_weights_and_prices_count_once_they_are_asked_for():
 
 def test_the_chosen_way_is_reported_with_its_outlines():
     outputs = seen(way="backing-piece")
-    told = html(outputs.reasoning, units.MM)
-    assert "You chose" in told
-    assert all(each in told for each in tables.row("ways", "backing-piece").outlines)
+    reasoning = html(outputs.reasoning, units.MM)
+    assert "You chose" in reasoning
+    assert all(each in reasoning for each in tables.row("ways", "backing-piece").outlines)
 
 
 def texts(value):
@@ -188,17 +188,17 @@ def test_cost_counts_once_all_remaining_ways_have_prices():
 
 def test_what_counts_against_a_way_follows_the_weights():
     alone = {f"weight_{term}": 0 for term in TERMS} | {"weight_wait": 10}
-    told = html(seen(own_weights=True, **alone).reasoning, units.MM)
-    against = re.findall(r"What counts against it most: ([^<]*)", told)
+    reasoning = html(seen(own_weights=True, **alone).reasoning, units.MM)
+    against = re.findall(r"What counts against it most: ([^<]*)", reasoning)
     assert against and all(each.startswith("waiting") for each in against)
 
 
 def test_the_list_for_a_service_carries_the_readers_own():
     outputs = seen(width_mm=27.5, markings=6)
-    told = outputs.for_service.data.decode()
-    assert "27.50 x 27.50 mm (1.083 x 1.083 in), as outlines" in told and "How many: 6." in told
-    assert all(row.colour in told for row in outputs.colours if row.what != "Wanted white")
-    assert IVORY in told and MAROON in told
+    order = outputs.for_service.data.decode()
+    assert "27.50 x 27.50 mm (1.083 x 1.083 in), as outlines" in order and "How many: 6." in order
+    assert all(row.colour in order for row in outputs.colours if row.what != "Wanted white")
+    assert IVORY in order and MAROON in order
 
 
 def test_the_drawing_is_well_formed_and_says_what_it_marks():
@@ -299,7 +299,7 @@ def traced():
 
 def test_traced_outlines_are_taken_as_the_picture_was(traced):
     """The colours that were traced cover as much, and what decides is the same."""
-    # How fine its parts are is told more sharply from outlines, so the reader's own word is taken for it.
+    # Outlines show the fineness of its parts more exactly, so the reader's own word is taken for it.
     outlines, pixels = handed(traced, inside_mm="1 mm")["result"], seen(inside_mm=1.0)
     ours = {row["colour"]: row["share"] for row in outlines["colours"]}
     large = {row.colour: row.share for row in pixels.colours if row.share >= 5}
@@ -310,10 +310,10 @@ def test_traced_outlines_are_taken_as_the_picture_was(traced):
 
 
 def test_the_answer_states_how_outlines_were_drawn(traced):
-    told = " ".join(handed(traced, width_mm="28")["view"]["verdict"]["reasons"])
+    reasons = " ".join(handed(traced, width_mm="28")["view"]["verdict"]["reasons"])
     # 800 pixels on 28 mm.
-    assert "800 × 800 pixels" in told and "726 ppi" in told
-    assert "made 14 mm wide" in told and "28 mm typed here" in told
+    assert "800 × 800 pixels" in reasons and "726 ppi" in reasons
+    assert "made 14 mm wide" in reasons and "28 mm typed here" in reasons
     assert "made 14 mm wide" not in " ".join(handed(traced, width_mm="14")["view"]["verdict"]["reasons"])
 
 

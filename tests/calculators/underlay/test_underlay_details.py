@@ -50,8 +50,8 @@ def test_a_web_shield_keeps_some_ways(quality, width_mm):
     assert len(left) >= 2 and outputs.ways_verdict == left[0].way
     # Strokes of 1.75 pixels are 0.06 mm at 6 mm, and 0.58 mm at 60 mm.
     assert (outputs.verdict == "too-fine") == (width_mm == 6.0)
-    told = reasons_text(outputs)
-    assert ("this printer" in told) == (width_mm == 6.0)
+    text = reasons_text(outputs)
+    assert ("this printer" in text) == (width_mm == 6.0)
     assert ("rings mark" in outputs.finest.alt) if width_mm == 6.0 else outputs.finest is None
 
 
@@ -116,5 +116,5 @@ def test_a_body_colour_patch_is_reported_to_match_the_paint():
         pen.rectangle((left, 20, left + 5, 60), fill="#ffffff")
     outputs = seen(image, width_mm=16.0, base_a="#b82a2a", base_b="#b82a2a")
     assert outputs.ways_verdict == tables.row("ways", "white-film-body-colour").label
-    told = html(outputs.reasoning, units.MM)
-    assert "must match the" in told and "leave it out of the artwork" in told
+    text = html(outputs.reasoning, units.MM)
+    assert "must match the" in text and "leave it out of the artwork" in text
