@@ -2,7 +2,7 @@
 of their own, and colours that were merged.
 
 A thin stroke is a ridge: along it the picture differs from the ground on either side, in the same direction of colour.
-It is kept where some label along it lies at least half of that way off both grounds. Ridges are looked for in
+It survives if some label along it lies at least half of that way off both grounds. Ridges are looked for in
 brightness and in two planes of colour at once, a whole band at a time; what is found there is few pixels, and is looked
 at one by one.
 """
@@ -34,7 +34,7 @@ OF_NEAR, RINGS_WITHIN = 0.3, 6
 LEAST_IN_PLANE = 10, 8
 #: How many pixels to either side the ground is searched for.
 REACHES = 2, 3
-#: A stroke is kept by a label that lies at least this part of the way from its ground to it.
+#: A label keeps a stroke if it lies at least this part of the way from the ground to the stroke.
 KEPT_FROM = 0.5
 #: If a label keeps the stroke beside a pixel, the pixel is inside from this share of that label's contrast on.
 INSIDE = 0.6

@@ -11,8 +11,8 @@ from calculators.pixels.colour_table import Rgb, lab, unpacked
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.raster import Raster
 
-#: A colour was merged where it makes this share of the picture and lies further
-#: (delta E 2000) from the colour it was given.
+#: A colour was merged if it makes this share of the picture and lies further than
+#: this (delta E 2000) from its label's colour.
 MERGED_SHARE, MERGED_APART = 0.005, 6.0
 #: It is looked for in squares of one label, so many pixels a side, away from what compression does beside edges; its
 #: levels of green differ by no more than this in one, or it is the ripple of an edge.

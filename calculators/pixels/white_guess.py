@@ -227,8 +227,8 @@ class _Guessing:
         return {value for value, count in votes.items() if count >= 2}
 
     def _has_fill(self, drawn: Area, outside: Sides) -> bool:
-        """Return whether an object has a colour that is kept from the ground by others, as letters with
-        an outline have, or one far from the others.
+        """Return whether other colours separate a colour of the object from the ground, as in
+        outlined letters, or one is far from the others.
 
         In that case its letters are not white.
         """

@@ -1,4 +1,4 @@
-"""The site to be measured, with unmodified Pyodide beside it."""
+"""The site to measure, with unmodified Pyodide beside it."""
 
 from __future__ import annotations
 

@@ -10,7 +10,7 @@ import resvg_py
 
 SIZE_PX = 1920
 COLOURS = ("#7a2232", "#efe4c4", "#1f3b4d", "#c8993a", "#3d6b45", "#c63f2b")
-#: Of each wreath: how far from the middle, how many shapes, and their size, in hundredths of the width.
+#: Each wreath's distance from the middle, number of shapes, and their size, in hundredths of the width.
 WREATHS = (
     (35, 64, 1.45),
     (31.5, 58, 1.4),

@@ -1,4 +1,4 @@
-"""How long 10,000 entries take, from the check to the finished site, beside what mkdocs alone takes for the same pages.
+"""Time 10,000 entries from the check to the finished site, against mkdocs alone for the same pages.
 
     python -m tests.bench.entries [COUNT [TABLE]]
 
@@ -41,7 +41,7 @@ COPIED = (
     "node_modules",
 )
 MOST_RATIO = 1.3
-#: Where the pages of the entries of a table stand.
+#: The folder of the pages of a table's entries.
 PAGES = {"substrates": "reference/substrates", "troubleshooting": "rescue"}
 
 
@@ -86,7 +86,10 @@ def write_row(path: Path, row: dict) -> None:
 
 
 def seconds(root: Path, *command: str) -> float:
-    """Run a command in ``root`` and return its processor time. Raises ``CalledProcessError`` with its words shown."""
+    """Run a command in ``root`` and return its processor time.
+
+    Raises ``CalledProcessError`` after printing its output.
+    """
     started, used = time.monotonic(), _used()
     subprocess.run(
         [sys.executable, "-m", *command],

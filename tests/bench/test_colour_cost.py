@@ -1,4 +1,7 @@
-"""What a colour costs in the page, against a start of unmodified Pyodide on the same machine. Run by ``make bench``."""
+"""The cost of a colour in the page, against a start of unmodified Pyodide on the same machine.
+
+Run by ``make bench``.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Many entries cost little more than their pages do."""
+"""Many entries cost little more than their pages."""
 
 import os
 

@@ -1,4 +1,4 @@
-"""A 12-megapixel photograph looked into, against starts of unmodified Pyodide on the same machine.
+"""Inspect a 12-megapixel photograph, against starts of unmodified Pyodide on the same machine.
 
 Run by ``make bench``.
 """
@@ -19,7 +19,7 @@ from tests.bench.stock import launched, stock_start
 pytestmark = pytest.mark.bench
 
 ROUNDS = 3
-#: Stock starts that the answer may take.
+#: The time limit of the answer, in stock starts.
 MOST_STARTS = 3
 #: A page that does not react for longer than this has stalled (100 ms is what people call at once).
 MOST_STILL_MS = 500

@@ -67,8 +67,8 @@ WATCH = """() => {
 }"""
 
 
-#: A page that was left by the site's own navigation keeps more than it should: 740 to 780 MB were reached.
-_NOT_YET = pytest.mark.xfail(raises=AssertionError, reason="what pages that were left had shown is not let go of")
+#: A page left by the site's own navigation holds more memory than it should: 740 to 780 MB were reached.
+_NOT_YET = pytest.mark.xfail(raises=AssertionError, reason="pages left behind do not release what they showed")
 
 
 @pytest.mark.parametrize(

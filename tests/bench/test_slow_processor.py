@@ -1,7 +1,7 @@
-"""What a reader with a slow tablet meets: a processor slowed four times.
+"""The experience of a reader with a slow tablet: a processor slowed four times.
 
-Nothing moves under the finger, and the page is not stuck for long. Run by ``make bench``; a median of
-five, so that what else the machine does counts little.
+Nothing moves under the finger, and the page is not stuck for long. Run by ``make bench``; the
+median of five limits the effect of other work.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ pytestmark = pytest.mark.bench
 
 SLOWED, ROUNDS = 4, 5
 MOST_SHIFT, MOST_BLOCKED_MS, MOST_BLOCKED_BY_PICTURES_MS = 0.05, 300, 500
-#: Nothing more happens on a page that was quiet for so long.
+#: A page that was quiet for this long is finished.
 QUIET_MS = 1_500
 
 #: Sums up, from the beginning on, how far what was read moved (Layout Instability API: the worst window of five
@@ -95,8 +95,7 @@ def test_nothing_moves_on_pages_that_show_all_there_is(host, site_root: Site, ch
     browser = launched(chromium)
     over = {}
     for address in chosen:
-        # One visit clears a page, since a shift does not come by chance from the machine;
-        # a page that is over gets its median.
+        # One good visit is enough, since the machine causes no shift by chance; a page over the limit gets its median.
         shift, _, parts = visited(browser, host.url + address, answers=address in calculator_pages())
         if shift > MOST_SHIFT:
             again = [

@@ -1,4 +1,4 @@
-"""What an emblem of six colours costs to trace: natively against potrace, in the page against stock starts.
+"""The cost of tracing an emblem of six colours: natively against potrace, in the page against stock starts.
 
 Run by ``make bench``.
 """
@@ -37,7 +37,7 @@ pytestmark = pytest.mark.bench
 
 ROUNDS = 3
 LEAST_STEPS = 100_000
-#: Pixels of noise, each way, that fall into just so few arcs that they are traced.
+#: The width and height of noise with just few enough arcs to be traced.
 SIDE = 580
 MOST_OF_POTRACE, MOST_STARTS, MOST_MB, MOST_OF_EMBLEM = 30, 3, 512, 6
 
@@ -50,7 +50,7 @@ def cpu_s(work, who: int) -> float:
 
 
 def test_six_layers_cost_no_more_than_thirty_times_potrace():
-    """Potrace is given the six layers ready; so is ours. What telling the colours apart takes besides is printed."""
+    """Both start from six finished layers. The time to separate the colours is printed besides."""
     picture = read_picture("emblem.png", emblem(), wanted=True)
     raster = Raster(picture.rgba, picture.width_px, picture.height_px)
     flat = with_edges(finished(flat_colours(raster)), raster)
@@ -77,7 +77,7 @@ def test_six_layers_cost_no_more_than_thirty_times_potrace():
 
 
 def test_noise_of_two_colours_takes_bounded_time():
-    """A picture with just so few edges that it is not refused at once, against the emblem."""
+    """A picture with just few enough edges to be accepted, against the emblem."""
     lot = ndimage.gaussian_filter(numpy.random.default_rng(1).standard_normal((SIDE, SIDE)), 1)
     shares = (ndimage.zoom(lot, 4, order=1) > 0).reshape(SIDE, 4, SIDE, 4).mean((1, 3))
     file = io.BytesIO()
@@ -99,7 +99,7 @@ def test_memory_stays_small(tmp_path):
         "import re, sys; from pathlib import Path; from calculators.artwork.trace import CALCULATOR, TraceInputs;"
         " from calculators.files.picture import read_picture;"
         " CALCULATOR.answer(TraceInputs(picture=read_picture('e.png', open(sys.argv[1], 'rb').read(), wanted=True)));"
-        # Of this process alone: the usual count begins with what pytest held when it forked.
+        # Count this process alone: the usual count starts from pytest's memory at the fork.
         " print(int(re.search(r'VmHWM:\\s+(\\d+)', Path('/proc/self/status').read_text())[1]) / 1024)"
     )
     made = subprocess.run(

@@ -1,4 +1,4 @@
-"""What must hold on the web pictures, each bound beside what was reached."""
+"""The bounds for the web pictures, each beside the figure reached."""
 
 from __future__ import annotations
 
@@ -13,11 +13,11 @@ Record = dict[str, Any]
 Count = tuple[float, float] | None
 
 AT_LEAST, AT_MOST, REPORTED = "at least", "at most", "reported"
-#: What is reached is a share, or a mean in pixels.
+#: The unit of a figure: a share, or a mean in pixels.
 SHARE, PIXELS = "%", "px"
 #: Lettering survives if at most this share of its length is lost.
 LETTERING_LOST = 0.10
-#: From this size on colours are judged.
+#: The least size for judging colours.
 COLOURS_FROM_PX = 180
 CALCULATORS = ("clean", "trace")
 UNANSWERED = "pictures about which a calculator gives no answer"
@@ -27,7 +27,7 @@ UNANSWERED = "pictures about which a calculator gives no answer"
 class Bound:
     """``count`` of a record gives (so, of how many).
 
-    The sum of the first over that of the second is held to ``aim``.
+    The sum of the first over that of the second is compared with ``aim``.
     """
 
     name: str
@@ -37,7 +37,7 @@ class Bound:
     unit: str = SHARE
 
     def reached(self, records: Iterable[Record]) -> tuple[float | None, float]:
-        """Return the share that is so, None where nothing counts, and how much counts.
+        """Return the share that is so, None if nothing counts, and the number that counts.
 
         A picture without an answer counts for that alone.
         """
@@ -58,7 +58,7 @@ def _of(chosen: Callable[[Record], bool], so: Callable[[Record], float]) -> Call
 
 
 def _saved(record: Record, quality: int) -> bool:
-    """Return whether a picture was saved as JPEG of a ``quality`` once, or for 0 never."""
+    """Return whether a picture was saved once as JPEG of a ``quality``, or never for 0."""
     return record["quality"] == quality and not record["again"]
 
 
@@ -311,12 +311,12 @@ def detail_by_way(records: Sequence[Record]) -> list[Record]:
 
 
 def rendered(value: float, unit: str, decimals: int) -> str:
-    """Return what is reached in words: a share as per cent with so many ``decimals``, or pixels."""
+    """Return a figure in words: a share in per cent with that many ``decimals``, or pixels."""
     return f"{100 * value:.{decimals}f} %" if unit == SHARE else f"{value:.2f} px"
 
 
 def in_words(records: Sequence[Record]) -> str:
-    """Return every bound beside what was reached, as a table."""
+    """Return every bound and the figure reached, as a table."""
     lines = [f"{'':50} {'aim':>15} {'reached':>9} {'of':>6}"]
     for bound in BOUNDS:
         share, of = bound.reached(records)

@@ -14,7 +14,7 @@ from PIL import Image
 
 CAIRO, RESVG = "cairo", "resvg"
 RENDERERS = (CAIRO, RESVG)
-#: What stands in an own drawing's SVG for white that is wanted, and for white that is only the ground.
+#: The marks in an own drawing's SVG for wanted white, and for white that is only the ground.
 WANTED, GROUND = "@wanted", "@ground"
 #: Two renderers agree where no more than this share of the pixels, each the mean of
 #: 4 x 4, differs by more levels than this.
@@ -45,7 +45,7 @@ class Drawing:
 
     @property
     def svg(self) -> str:
-        """Return the SVG as it is drawn."""
+        """Return the SVG for drawing."""
         return self.source.replace(WANTED, "#ffffff").replace(GROUND, "#ffffff")
 
     @property
@@ -55,7 +55,7 @@ class Drawing:
 
     @cached_property
     def ratio(self) -> float:
-        """Return its height as a share of its width, by its viewBox."""
+        """Return its height over its width, by its viewBox."""
         numbers = re.search(r'viewBox="([^"]+)"', self.source)[1]
         _left, _top, width, height = (float(each) for each in re.split(r"[\s,]+", numbers.strip()))
         return height / width
@@ -74,7 +74,7 @@ def half_of(name: str) -> str:
 
 def rendered(svg: str, width: int, height: int, renderer: str, *, clear: bool = False) -> numpy.ndarray:
     """Return height x width x 4 pixels, RGBA, on white unless it may be ``clear``."""
-    # A size in whole pixels is never quite of the drawing's proportions, and the two renderers round otherwise.
+    # Whole pixels never quite match the drawing's proportions, and the two renderers round differently.
     sized = svg.replace("<svg ", f'<svg width="{width}" height="{height}" preserveAspectRatio="none" ', 1)
     if renderer == CAIRO:
         # Only here: it looks for libcairo2, and tests are skipped where there is none (conftest.py).

@@ -32,18 +32,17 @@ from tests.steps import finished
 FEWEST_COLOURS, MOST_COLOURS = 2, 8
 #: The printed width of every picture, mm; and at which sizes white is judged.
 WIDTH_MM, WHITE_SIZES_PX = 30, (180, 300)
-#: A drawing with less of its area in flat colours has soft shades, which have no edge to hold outlines against.
+#: A drawing with less of its area in flat colours has soft shades without edges to compare outlines with.
 FLAT_FROM = 0.9
-#: At which size and qualities outlines are held against the drawing's own, drawn
-#: with so many pixels along its longer side.
+#: The size and qualities at which outlines are compared with the drawing's own, and the longer side of that in pixels.
 OUTLINES_PX, OUTLINE_QUALITIES, EDGES_PX = 300, (0, 85), 12 * 300
 _WHITE_WITHIN = 5.0
 _MEANINGS = {BACKGROUND: IS_BACKGROUND, WANTED: WANTED_WHITE, HOLE: IS_HOLE}
-#: More of a colour's stroke length than this is lost detail, and from here on it is lost altogether or merged.
+#: Lost detail from the first share of a colour's stroke length; gone or merged from the second.
 HIDES_LOST, HIDES_GONE = 0.03, 0.5
-#: Points along outlines are so many pixels apart.
+#: The distance in pixels between points along outlines.
 OUTLINE_STEP_PX = 0.1
-#: Stands for "no colour was found" in a record, which has no room for what is infinite.
+#: Means "no colour was found" in a record, because JSON has no infinity.
 _FAR = 999.0
 
 Record = dict[str, Any]
@@ -165,7 +164,7 @@ def _true_edges(name: str, clear: bool) -> numpy.ndarray:
 
 
 def _deviation(drawing: Drawing, clear: bool, traced: Record, buffers: list[bytes], picture: WebPicture) -> Record:
-    """Return how far the traced outlines lie from the drawing's edges, and how far they are said to, in pixels."""
+    """Return the real and the stated distance of traced outlines from the drawing's edges, in pixels."""
     file = _outlines_file(traced, buffers)
     if file is None:
         return {}
@@ -191,7 +190,7 @@ def _outlines_file(traced: Record, buffers: list[bytes]) -> bytes | None:
 
 
 def _place(truth: Truth, colour: str) -> int | None:
-    """Return the place of the main colour that lettering has, None where it is too little to be one."""
+    """Return the place of the lettering's main colour, None if it is too small to be one."""
     colour = "#ffffff" if colour == WHITE_TOKEN else colour
     rgb = tuple(bytes.fromhex(colour[1:]))
     apart = delta_e([rgb], [each.rgb for each in truth.colours])
@@ -221,7 +220,7 @@ def _flat_colours(picture: WebPicture) -> FlatColours | None:
 
 
 def _seen(flat: FlatColours | None, picture: WebPicture) -> numpy.ndarray:
-    """Return each pixel in the colour of its label, height x width x 3; negative where there is none."""
+    """Return each pixel in its label's colour, height x width x 3; negative without a label."""
     if flat is None:
         return numpy.full((*picture.pixels.shape[:2], 3), -1, int)
     colours = numpy.full((256, 3), -1, int)
@@ -231,7 +230,7 @@ def _seen(flat: FlatColours | None, picture: WebPicture) -> numpy.ndarray:
 
 
 def _drawn(traced: Record, buffers: list[bytes], seen: numpy.ndarray) -> numpy.ndarray:
-    """Return the traced outlines drawn at the picture's size times four, on the colour that most of its border has."""
+    """Return the traced outlines drawn at four times the picture's size, on the main colour of its border."""
     times = 4
     height, width = seen.shape[:2]
     ground = numpy.concatenate([seen[0], seen[-1], seen[:, 0], seen[:, -1]])
@@ -240,7 +239,7 @@ def _drawn(traced: Record, buffers: list[bytes], seen: numpy.ndarray) -> numpy.n
     file = _outlines_file(traced, buffers)
     if file is None:
         return numpy.full_like(drawing, -1)
-    # Its size is in mm and follows the picture's, so the renderer may go by the pixels that are asked of it.
+    # Its size is in mm and follows the picture's, so let the renderer use the chosen pixels.
     svg = re.sub(r' (width|height)="[\d.]+mm"', "", file.decode(), count=2)
     pixels = rendered(svg, times * width, times * height, RESVG, clear=True)
     return numpy.where(pixels[..., 3:] >= 128, pixels[..., :3], drawing)

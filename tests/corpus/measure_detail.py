@@ -1,8 +1,8 @@
-"""How well the detail estimate does, by method and factor: python -m
+"""Measure the detail estimate by method and factor: python -m
 tests.corpus.measure_detail [--half test] [FOLDER ...]
 
 Each sample picture is enlarged by every method, factor and resampler and handed to the estimate.
-What is right follows from how it was made: the width before, within 15 %. Prints one table a half.
+The right answer is the width before enlarging, within 15 %. Prints one table for each half.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from tests.corpus.pictures import METHODS, RESAMPLERS, Source, as_jpeg, enlarged
 
 FACTORS, OTHER_FACTORS = (2, 3, 4), (1.5, 2.5, 3.3)
 WITHIN = 0.15
-#: Sharp sources, to which the promise applies; soft originals are counted apart, pixel art only as an original.
+#: Sharp sources, which the promise covers; soft originals count separately, pixel art only as an original.
 SHARP = ("photograph", "flat")
 JPEG_QUALITY = 90
 
@@ -121,12 +121,12 @@ def main() -> None:
     asked.add_argument("--half", choices=("tuning", "test"))
     asked.add_argument("--most-px", type=int, default=480)
     asked.add_argument("--in-turn", action="store_true", help="one resampler for each case, three times as fast")
-    given = asked.parse_args()
-    pictures = sources(*given.folders, most_px=given.most_px)
-    for half in (given.half,) if given.half else ("tuning", "test"):
+    arguments = asked.parse_args()
+    pictures = sources(*arguments.folders, most_px=arguments.most_px)
+    for half in (arguments.half,) if arguments.half else ("tuning", "test"):
         chosen = [each for each in pictures if each.half == half]
-        print(f"-- {half} half: {len(chosen)} pictures at most {given.most_px} px")
-        print(in_words(measured(chosen, each_resampler=not given.in_turn, others=True)), flush=True)
+        print(f"-- {half} half: {len(chosen)} pictures at most {arguments.most_px} px")
+        print(in_words(measured(chosen, each_resampler=not arguments.in_turn, others=True)), flush=True)
 
 
 if __name__ == "__main__":

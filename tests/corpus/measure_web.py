@@ -1,4 +1,4 @@
-"""How the calculators do on web pictures: python -m tests.corpus.measure_web [--half test] [--limit 200]
+"""Measure the calculators on web pictures: python -m tests.corpus.measure_web [--half test] [--limit 200]
 
 Prints every bound beside what was reached, and writes the same to data/web-pictures.json, which the page on what
 pictures hold shows; with --keep-page it does not write. Measurements are stored under build/corpus, so a stopped run
@@ -25,15 +25,15 @@ from tests.corpus.web_pictures import every_case
 
 ROOT = Path(__file__).resolve().parents[2]
 KEPT = ROOT / "build" / "corpus"
-#: What the page shows.
+#: The data of the page.
 TOLD = ROOT / "data" / "web-pictures.json"
 PROCESSES = 2
-#: Modules of the corpus from which no record follows: they count records, test, or are another measurement.
+#: Modules of the corpus that do not affect records: they count records, test, or measure something else.
 _APART = ("bounds.py", "measure_web.py", "conftest.py", "test_", "measure_detail.py", "white_pictures.py")
 
 
 def measured(cases: Sequence[Case], file: Path | None = None) -> list[Record]:
-    """Return the records of ``cases``, of some where it is interrupted.
+    """Return the records of ``cases``, or of some after an interruption.
 
     With a ``file`` those in it are not measured again, and new ones are added to it.
     """
@@ -78,7 +78,7 @@ def _all_judged(cases: Sequence[Case]) -> list[Record]:
 def _stored(file: Path | None) -> list[Record]:
     if file is None or not file.exists():
         return []
-    # A run that was stopped may leave half a line.
+    # A stopped run may leave half a line.
     return [json.loads(line) for line in file.read_text().splitlines() if line.startswith("{") and line.endswith("}")]
 
 
@@ -93,16 +93,14 @@ def _keep(file: Path | None, found: Sequence[Record]) -> None:
 
 
 def fingerprint() -> str:
-    """Return a hash of all that the records follow from."""
+    """Return a hash of everything that affects the records."""
     corpus = [each for each in Path(__file__).parent.glob("*") if each.is_file() and not each.name.startswith(_APART)]
     files = sorted([*(ROOT / "calculators").rglob("*.py"), *corpus])
     return hashlib.sha256(b"".join(each.read_bytes() for each in files)).hexdigest()[:12]
 
 
 def page_of(records: Sequence[Record], half: str, in_all: int, absent: Sequence[str], day: str) -> Record:
-    """Return what the page on what pictures hold tells of a run over ``records``,
-    of ``in_all`` pictures of that half.
-    """
+    """Return the page's data about a run over ``records``, out of ``in_all`` pictures of that half."""
     return {
         "measured": day,
         "half": half,
@@ -119,17 +117,17 @@ def main() -> None:
     asked.add_argument("--half", choices=("tuning", "test"), default="tuning")
     asked.add_argument("--limit", type=int, default=0, help="so many of the pictures, drawn by a hash")
     asked.add_argument("--keep-page", action="store_true", help="leave what the page shows as it is")
-    given = asked.parse_args()
-    cases = [case for case in every_case() if case.half == given.half]
-    chosen = sampled(cases, given.limit) if given.limit else cases
+    arguments = asked.parse_args()
+    cases = [case for case in every_case() if case.half == arguments.half]
+    chosen = sampled(cases, arguments.limit) if arguments.limit else cases
     absent = [package for package in PACKAGES if not is_installed(package)]
     records = measured(chosen, KEPT / f"records-{fingerprint()}.jsonl")
-    print(f"-- {given.half} half: {len(records)} measured of {len(chosen)} asked for and {len(cases)} in all")
+    print(f"-- {arguments.half} half: {len(records)} measured of {len(chosen)} asked for and {len(cases)} in all")
     if absent:
         print(f"-- without {', '.join(absent)}, not installed")
     print(in_words(records))
-    if records and not given.keep_page:
-        page = page_of(records, given.half, len(cases), absent, time.strftime("%Y-%m-%d"))
+    if records and not arguments.keep_page:
+        page = page_of(records, arguments.half, len(cases), absent, time.strftime("%Y-%m-%d"))
         TOLD.write_text(json.dumps(page, indent=1, ensure_ascii=False) + "\n", "utf-8")
         print(f"-- written to {TOLD.relative_to(ROOT)}")
 

@@ -25,9 +25,9 @@ SAME_DELTA_E, INVENTED_SHARE = 6.0, 0.001
 WIDE_PX, BROAD_PX, NEAR_DELTA_E = 2.0, 4.0, 3.0
 #: Strokes count from this width on, and are thin up to that one.
 STROKE_PX, THIN_PX = 1.5, 4.0
-#: Outlines so near to the picture's frame run along it.
+#: Outlines this near to the picture's frame run along it.
 FRAME_PX = 1.0
-#: With less centre line than this there is too little to take a share of.
+#: The least centre line in points that gives a useful share.
 FEWEST_POINTS = 12
 
 
@@ -37,7 +37,7 @@ def detail_error(reported_px: float, true_px: float) -> float:
 
 
 def damaged_share(pixels: numpy.ndarray, lossless: numpy.ndarray) -> float:
-    """Return the share of pixels that differ by more than can go unseen from those of the picture without loss."""
+    """Return the share of pixels that differ visibly from the lossless picture."""
     differing = (pixels[..., :3] != lossless[..., :3]).any(axis=-1)
     if not differing.any():
         return 0.0
@@ -89,7 +89,7 @@ def colour_errors(true: Sequence[Strokes], found: Sequence[Rgb], width_px: int, 
 
 
 def to_nearest(rgb: Rgb, others: Sequence[Rgb]) -> float:
-    """Return how far the nearest of ``others`` is (CIEDE2000), infinite where there is none."""
+    """Return the distance (CIEDE2000) of the nearest of ``others``, infinite without any."""
     return float(delta_e([rgb], others).min()) if len(others) else float("inf")
 
 
@@ -102,7 +102,7 @@ class Length:
 
     @property
     def lost(self) -> float | None:
-        """The share that was lost, None where there is too little to tell."""
+        """The share that was lost, None with too few points."""
         return 1 - self.remaining / self.there if self.there >= FEWEST_POINTS else None
 
 

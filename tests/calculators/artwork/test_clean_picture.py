@@ -277,7 +277,7 @@ def test_a_change_that_the_reader_made_is_no_loss():
 
 
 def test_a_washed_colour_is_reported_until_joined(monkeypatch):
-    """That a colour is washed is given here; what tells it has tests of its own."""
+    """Assumes a washed colour; its detection has tests of its own."""
     colour = "#335577"
     place = Place((20, 20, 90, 90), (128, 128, 128), tuple(bytes.fromhex(colour[1:])), ((30, 30), (80, 80)))
     monkeypatch.setattr(clean_picture, "losses", lambda *_given: Losses((), 0, (), (place,)))

@@ -33,9 +33,9 @@ def crest() -> Image.Image:
 
 def test_without_a_picture_the_crest_is_analysed():
     reply, _ = checked()
-    shown = reply["result"]
-    assert (shown["width_px"], shown["true_detail_width_px"], shown["enlarged"]) == (200, 200, "no")
-    assert (shown["edges"], shown["transparency"], shown["jpeg_damage"]) == ("soft", "partial", "no")
+    result = reply["result"]
+    assert (result["width_px"], result["true_detail_width_px"], result["enlarged"]) == (200, 200, "no")
+    assert (result["edges"], result["transparency"], result["jpeg_damage"]) == ("soft", "partial", "no")
 
 
 @pytest.mark.parametrize(
@@ -49,11 +49,11 @@ def test_without_a_picture_the_crest_is_analysed():
 @pytest.mark.parametrize("times", [2, 3, 4])
 def test_the_enlarged_crest_has_the_detail_of_the_small_one(how, enlarged, times):
     large = crest().resize((200 * times, 200 * times), how)
-    shown = checked("crest.png", saved(large, "PNG"))[0]["result"]
-    assert shown["enlarged"] == enlarged
-    assert shown["true_detail_width_px"] == pytest.approx(200, rel=0.15)
-    assert shown["printed_ppi"] == pytest.approx(times * 200 / 14 * 25.4)
-    assert shown["true_detail_ppi"] == pytest.approx(200 / 14 * 25.4, rel=0.15)
+    result = checked("crest.png", saved(large, "PNG"))[0]["result"]
+    assert result["enlarged"] == enlarged
+    assert result["true_detail_width_px"] == pytest.approx(200, rel=0.15)
+    assert result["printed_ppi"] == pytest.approx(times * 200 / 14 * 25.4)
+    assert result["true_detail_ppi"] == pytest.approx(200 / 14 * 25.4, rel=0.15)
 
 
 def test_the_verdict_goes_by_the_detail():

@@ -34,7 +34,7 @@ def _inks(rgba: bytes) -> tuple[numpy.ndarray, numpy.ndarray]:
 def seen(raster: Raster, covered: bytes | None, paint: str, power: float) -> numpy.ndarray:
     """Return height x width x 3 of linear sRGB light: ink over white of that power over a paint, by coverage.
 
-    Red ink on maroon paint throws back light that no screen can show. It is shown by the nearest of each channel.
+    Red ink on maroon paint reflects light that no screen can show; each channel takes its nearest level.
     """
     pixels = numpy.frombuffer(raster.rgba, "u1").reshape(-1, 4)
     inks, place = _inks(raster.rgba)

@@ -112,7 +112,7 @@ def test_a_single_break_of_a_stroke_is_located(quality):
     image, labels, _boxes = lettering(180, 2.0, "#ffffff")
     labels = labels.copy()
     (rows, columns) = numpy.nonzero(labels == 2)
-    # Six pixels of the left stem of the N are given to the card.
+    # Six pixels of the left stem of the N go to the card.
     left = round((8 + 12.5) * 180 / 75)
     stem = (abs(columns - left) <= 2) & (rows >= 34) & (rows < 40)
     assert stem.sum() >= 10
