@@ -29,10 +29,10 @@ SOLID_SHARE = 0.4
 LEAST_SHARE, LEAST_SOLID = 0.0004, 4
 #: Noise round a real colour: this near, in tolerances, with at most this share of its pixels.
 NOISE_TOLERANCES, NOISE_SHARE = 2.5, 0.2
-#: Those of a whole group are looked for so many pixels away, in a sample of so many of its pixels.
+#: How far away the sides of a whole group are searched for, plain and under compression, and the pixels in its sample.
 SIDES_REACH, NOISY_REACH, SAMPLED = 3, 5, 200
-#: What lies in squares of three by three (under compression: of five by five) is the core of a colour, which no mix
-#: has: this share of its pixels or of the picture, and under compression so many pixels.
+#: A core of squares of three by three (under compression: of five by five) makes a colour real, since no mix has one:
+#: this share of its pixels or of the picture, and under compression this many pixels.
 THICK_SHARE, CORE_SHARE, CORE_PX = 0.25, 0.002, 9
 #: Compressed artwork has so few solid groups of at least this share, seldom more and then it is mostly at rest; a
 #: photograph has more of them and rests less (set on the tuning half of the web pictures, and on photographs).

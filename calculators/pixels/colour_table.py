@@ -23,8 +23,7 @@ MOST_DISTINCT, NOISE_BITS = 12_000, 4
 FEWER_BITS = {8: 6, 6: 5, 5: NOISE_BITS}
 #: If a sample of this many pixels has this many distinct ones, skip the slow count with all 8 bits.
 SAMPLE, MOST_IN_SAMPLE = 200_000, 60_000
-#: Runs of equal pixels are looked for in so many at a time, and used where there
-#: are at most this share of a run to a pixel.
+#: The pixels searched at a time for runs of equal ones, and the most runs for each pixel that make them useful.
 AT_ONCE, FEW_RUNS = 1 << 18, 0.25
 #: Up to this many colours are found faster bit by bit than pixel by pixel.
 FEW_COLOURS = 64

@@ -21,9 +21,8 @@ from calculators.pixels.raster import Raster
 BESIDE_LINE = 26.0
 #: Shares count in parts of 255 and stay below one half: the label is that of the larger side.
 MOST_LEAN = 127
-#: Before a sharp tip pixels lean to its colour that are not beside it: so many further ones, from so many parts of 255
-#: on, and only where no more than so many of the eight pixels round the one before have that colour, as beside an edge
-#: they do.
+#: Pixels before a sharp tip also lean to its colour without touching it: up to this many, from this lean (of 255) on,
+#: and only if at most this many of the eight pixels round the previous one have that colour; an edge has more.
 TIP_REACH, FAINT, ROUND_TIP = 3, 5, 2
 #: In the plane of pixels that differ from their label's colour: those beside another label, and all others.
 BESIDE, OFF = 1, 2

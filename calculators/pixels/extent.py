@@ -30,8 +30,8 @@ DIFFERS, DIFFERS_IN_NOISE = 6.0, 10.0
 FAINT_LEVELS = 2
 #: What has fewer pixels than this, or less than the square of this share of the longer side, is a speck.
 SPECK_PX, SPECK_SHARE = 4, 0.004
-#: In noise an edge has this share of the contrast that is found within so many pixels, and never needs more than so
-#: much (brightness as ``Raster`` has it); it is looked for in so many lines.
+#: In noise an edge needs this share of the contrast within this many pixels, but never more than this brightness
+#: (as in ``Raster``); the search covers this many lines.
 EDGE_SHARE, WITHIN_PX, ENOUGH, LOOKED_AT = 0.5, 16, 120, 40
 _WHITE = lab_of((1.0, 1.0, 1.0))
 

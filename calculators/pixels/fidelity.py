@@ -30,7 +30,7 @@ LEAST_CONTRAST = 26.0
 #: And by this share of the greatest contrast within ``RINGS_WITHIN`` pixels:
 #: compression leaves fainter ripples beside an edge.
 OF_NEAR, RINGS_WITHIN = 0.3, 6
-#: In the planes, which have seven bits, ridges and deviations are looked for from so much on: brightness, and colour.
+#: The least ridge or deviation in the planes, which have seven bits: for brightness, and for colour.
 LEAST_IN_PLANE = 10, 8
 #: How many pixels to either side the ground is searched for.
 REACHES = 2, 3
@@ -42,7 +42,7 @@ INSIDE = 0.6
 LEAST_COSINE = 0.5
 #: The least length of a lost piece, and the distance within which pieces make one place.
 LEAST_LENGTH, NEAR = 4, 2
-#: About so many pixels are looked at one by one, at most: in stripes of so many rows, where there are more.
+#: The most pixels examined one by one, and the rows of a stripe if there are more.
 MOST_CANDIDATES, STRIPE = 50_000, 24
 
 _WEIGHTS = (0.299, 0.587, 0.114)

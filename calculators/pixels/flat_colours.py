@@ -51,10 +51,10 @@ NONE = 255
 TOLERANCE = 5.0
 #: The most colours of flat artwork.
 MOST_COLOURS = 32
-#: A colour is thick where this share of its solid pixels lies in squares of three by three.
+#: A colour is thick if this share of its solid pixels lies in squares of three by three.
 MOSTLY_THICK = 0.8
-#: A pair of colours explains a pixel clearly better if it lies nearer to their line by
-#: so many levels, and exactly within so many.
+#: A pair of colours explains a pixel clearly better if its line is nearer by this
+#: many levels, and exactly within the second.
 CLEARLY, EXACTLY = 8.0, 3.0
 #: A detail of which nothing is solid has a pixel from this share on, or a line along
 #: which two rows are half covered would go.

@@ -18,16 +18,16 @@ from calculators.pixels.shades import light_and_colour
 
 #: The reach in pixels of shared colour, and the number of places examined.
 REACH, SAMPLED = 4, 60
-#: Which colour a pixel has goes by brightness first: its colour counts so much.
+#: The weight of colour beside brightness in deciding the colour of a pixel.
 OF_COLOUR = 0.25
 #: A part with less than this share of the examined pixels is too small to judge.
 LEAST_SHARE = 0.08
 #: Brightness separates two colours if it differs by this many levels.
 DIFFERS = 30.0
-#: What has this share of it is a whole pixel of the thin part; and shares go so far beyond none and all.
+#: A share from which a pixel belongs wholly to the thin part, and how far shares may go below 0 and above 1.
 WHOLE_FROM, BEYOND = 0.85, 0.3
-#: A colour was shared if it is so many times as far from what is beside it as it shows;
-#: less may be what was cut off at 0 or 255.
+#: A colour was shared if its distance from its surroundings is this many times the visible
+#: one; less may come from clipping at 0 or 255.
 SHARED_FROM = 1.2
 
 

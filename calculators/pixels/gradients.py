@@ -8,18 +8,18 @@ from math import ceil
 from calculators.pixels.colour_table import OPAQUE_FROM
 from calculators.pixels.raster import Raster
 
-#: So many places are looked at; each is a square of so many pixels a side, held against those so far off on both sides.
+#: The number of places examined, and the side in pixels of their squares, each compared with squares on both sides.
 SAMPLES, SQUARE = 1_500, 3
 #: That distance as a share of the picture's longer side, and its least value in pixels.
 OF_SIDE, LEAST_PX = 1 / 24, 6
-#: The picture changes evenly where both steps go the same way by at least and at most so many
-#: levels, and one is at most so many times the other.
+#: An even change has two steps in one direction: the least and the most levels of
+#: each, and the greatest ratio of the two.
 LEAST_STEP, MOST_STEP, ALIKE = 2.0, 24.0, 2.0
-#: Half of the way makes this share of a step, at least and at most.
+#: The least and the greatest share of a step over half of the way.
 HALF = 0.2, 0.8
-#: It has a gradient where it does so over this share of its opaque places (on the tuning half of the web pictures
-#: drawings with a
-#: gradient do over 0.19 and more, flat ones over 0.09 and less); so many of them are marked.
+#: A picture has a gradient if this share of its opaque places, and at least this many, change evenly; the last is the
+#: most places marked. (On the tuning half of the web pictures, drawings with a gradient reach 0.19 and more, flat ones
+#: 0.09 and less.)
 GRADIENT_SHARE, FEWEST, MARKED = 0.12, 12, 60
 
 

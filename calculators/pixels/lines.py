@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 Box = tuple[int, int, int, int]
-#: Of so many boxes at most lines are looked for.
+#: The most boxes in a search for lines.
 MOST_BOXES = 600
 
 

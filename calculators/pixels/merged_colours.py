@@ -14,13 +14,12 @@ from calculators.pixels.raster import Raster
 #: A colour was merged if it makes this share of the picture and lies further than
 #: this (delta E 2000) from its label's colour.
 MERGED_SHARE, MERGED_APART = 0.005, 6.0
-#: It is looked for in squares of one label, so many pixels a side, away from what compression does beside edges; its
-#: levels of green differ by no more than this in one, or it is the ripple of an edge.
+#: The search uses squares of one label with this side in pixels, away from the noise of compression beside edges; a
+#: larger range of green within one is the ripple of an edge.
 SQUARE, QUIET = 5, 14
-#: With more ripple, up to this, it is another colour only if it lies so many times further.
+#: With more ripple, up to this, it is another colour only at this many times the distance.
 RIPPLED, CLEARLY = 45, 1.4
-#: An even area of a colour near another's makes this share of the picture, and differs by at least so much (delta E
-#: 2000).
+#: The least share of the picture, and the least difference (delta E 2000), of an even area of a colour near another.
 NEAR_SHARE, LEAST_NEAR = 0.015, 1.0
 #: The number of pixels reported for a merged colour.
 POINTS = 60

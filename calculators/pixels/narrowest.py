@@ -13,10 +13,9 @@ from math import sqrt
 
 from calculators.pixels.connected import Area, TooManyRuns, connected
 
-#: Strokes count once they are so many pixels, and such a share of the area: of the
-#: whole outline, and of a single colour.
+#: The least pixels of strokes that count, and their least share of the area: for the whole outline, and for one colour.
 LEAST_PX, OF_OUTLINE, OF_COLOUR = 8, 0.003, 0.01
-#: A stroke is at least so many pixels long; a spot as large as the shape, of so many pixels, counts as well.
+#: The least length of a stroke in pixels; a spot as large as the shape counts too, from the second on.
 SHORTEST_PX, SPOT_PX = 5, 12
 #: Widths are tried in steps of this factor, and then one by one.
 LADDER = 1.3

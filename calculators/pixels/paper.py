@@ -11,7 +11,8 @@ from calculators.colour.srgb import lab_of
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab
 from calculators.pixels.raster import Raster
 
-#: Paper is at most so far from white (delta E 2000): our estimate, with yellowed paper in it and pale flat colours not.
+#: The greatest distance of paper from white (delta E 2000): our estimate, which
+#: includes yellowed paper but not pale flat colours.
 FURTHEST = 20.0
 #: Paper this near to white is simply white (our estimate; a JPEG of white paper stays below it).
 OFF_WHITE = 2.0

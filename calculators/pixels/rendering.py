@@ -21,9 +21,8 @@ from calculators.values import Progress
 
 #: The pixels between two reports of progress.
 PIECE = 1 << 18
-#: One pixel in so many is looked at to see how many colours there are. With more of them than that a picture is
-#: rendered with every second level of each channel, and where these are too many still, as in a picture of nothing
-#: but grain, with every fourth.
+#: One pixel in this many is sampled to count the colours. With more colours than the second, a picture is rendered with
+#: every second level of each channel; with still too many, as in pure grain, with every fourth.
 LOOKED_AT, MANY_COLOURS = 17, 16_000
 COARSER = (127, 63)
 

@@ -10,14 +10,13 @@ from operator import sub
 
 from calculators.pixels.raster import ACROSS, DOWN, Raster, has_clear
 
-#: So many lines along each axis are looked at, over so many pixels at most.
+#: The number of lines examined along each axis, and their greatest length in pixels.
 LINES, MOST_LENGTH = 64, 768
-#: A step from pixel to pixel is faint up to this (brightness as ``Raster`` has it, of 1020); a rise by so much within
-#: so many pixels is an edge.
+#: The greatest faint step from pixel to pixel (brightness as in ``Raster``, of 1020), and the
+#: rise that makes an edge within this many pixels.
 FAINT, EDGE_RISE, EDGE_WITHIN = 24, 200, 4
-#: Artwork is even where this share of all steps is none at all. Then with more than so many faint turns for each edge
-#: it has ripples. Set on
-#: the tuning half and on further originals beside it.
+#: Artwork is even if this share of all steps is zero. Then more than this many faint turns for each edge are ripples.
+#: Set on the tuning half and on further originals beside it.
 EVEN_SHARE, TURNS_TO_AN_EDGE = 0.6, 2.5
 
 

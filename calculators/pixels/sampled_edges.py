@@ -15,13 +15,13 @@ from calculators.pixels.raster import Raster
 FEWEST_PIXELS = 1_000_000
 #: The number of rows in the sample, each with the one below it.
 ROWS = 64
-#: A picture with more colours than this share of the pixels looked at is a photograph
-#: or grain: its colours tell that as soon.
+#: A picture with more colours than this share of the sampled pixels is a photograph
+#: or grain, which its colours show as fast.
 MOST_DISTINCT = 0.3
-#: The shades of a soft edge make so many changes of one, at least: 1.5 to 1.75 of letters from 8 to 45 px and of the
-#: emblem in tests/bench. An estimate divided by more than that is cautious.
+#: The shades of a soft edge turn one change into several: 1.5 to 1.75 for letters from 8 to 45 px and for the emblem in
+#: tests/bench. Dividing an estimate by the greatest of these is cautious.
 CHANGES_OF_ONE = 1.75
-#: The colours are compared by steps of 64 levels, once from 0 on and once from 32 on.
+#: Colours are compared on two grids of 64 levels, one starting at 0 and one at 32.
 #: Noise crosses one of these grids, an edge both.
 _STEPS = (bytes(level & 0xC0 for level in range(256)), bytes(level + 32 >> 6 for level in range(256)))
 

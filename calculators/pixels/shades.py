@@ -13,18 +13,18 @@ from math import hypot
 
 from calculators.pixels.colour_table import ColourTable, Rgb
 
-#: An edge shade lies within so many levels (of 255 a channel, as a distance) of the line between its two sides.
+#: An edge shade lies within this distance (in levels of 255 a channel) of the line between its two sides.
 BESIDE_LINE = 26.0
-#: The mean of a whole group of them within so many, and one of three colours within so many of their triangle.
+#: The same distance for the mean of a whole group of shades, and for a mix of three colours from their triangle.
 BESIDE_LINE_GROUP, BESIDE_TRIANGLE = 18.0, 12.0
-#: A thin line that covers no pixel wholly has a shade within so many of the line between its ground and its colour.
+#: The same distance for the shade of a thin line that covers no pixel wholly.
 BESIDE_COVERED = 6.0
-#: Along it the share of its colour differs: somewhere near it is greater by this part of what is missing.
+#: Along such a line the share of its colour varies: somewhere nearby it is greater by this part of the missing share.
 FURTHER = 0.4
 #: A part that covers this much of its pixels has that colour, however thin it is.
 NEARLY_COVERED = 0.8
-#: What lies behind two shapes that touch shows with at most this share. A hairline in front of
-#: them has at least this one, and at most that.
+#: The greatest share of the background at the seam of two shapes, and the least and
+#: greatest share of a hairline in front of them.
 MOST_BEHIND = 0.4
 HAIRLINE = 0.08, 0.85
 #: The most frequent colour behind a drawing, besides its own colours.

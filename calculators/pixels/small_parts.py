@@ -21,16 +21,15 @@ from calculators.pixels.washed import dot, off, seen
 
 #: The greatest width and height of a small shape, and its least number of pixels; smaller ones are specks.
 MOST_PX, LEAST_SIZE = 24, 9
-#: Its ground makes at least this share of what is around it, and differs from it by
-#: so much (0 to 255, as ``seen`` has it).
+#: The least share of the ground around it, and the least contrast with that (0 to 255, as in ``seen``).
 OF_GROUND, LEAST_CONTRAST = 0.9, 26.0
 #: The margin in pixels beyond its labels, for the faint ends of its points.
 MARGIN = 2
 #: If its brightness differs from the ground's by this many levels, use it alone: compression preserves it best.
 DIFFERS = 30.0
-#: A point is lost, or a notch filled, where within a window of so many pixels a side so many are missing or too many.
-#: Of each pixel this share may be noise. (Set on stars of 9 and 14 px and discs of 9 px at quality 80 and 85, and on
-#: the tuning half of the web pictures.)
+#: A point is lost, or a notch filled, if a window with this side in pixels has this many missing or in excess. This
+#: share of each pixel may be noise. (Set on stars of 9 and 14 px and discs of 9 px at quality 80 and 85, and on the
+#: tuning half of the web pictures.)
 WINDOW, MISSING_PX, NOISE = 3, 0.7, 0.15
 #: A pixel belongs wholly to the shape from this share on. Where those show clearly less or more than all in the
 #: picture, that is its full colour there; with hardly anything the colour was merged, which is another loss.

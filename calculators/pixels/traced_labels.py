@@ -15,7 +15,7 @@ from calculators.shapes.cubics import Piece, at
 
 #: The tolerance in pixels of straight lines along a curve.
 FOLLOWED = 0.03
-#: Lines along which a pixel is looked at, and how little of one may be clear.
+#: The number of lines that sample a pixel, and the transparent share of a pixel that is ignored.
 LINES, NEARLY_NONE = 4, 0.02
 
 
@@ -42,7 +42,7 @@ def rendered(found: Traced, boxes: Sequence[Box]) -> list[list[tuple[float, floa
     """Return what the outlines show of each box, row by row: the mean colour of
     each pixel, None where some of it is clear.
 
-    A pixel is looked at along ``LINES`` of its own, each over its whole width.
+    Each pixel is sampled along ``LINES`` lines, each over its whole width.
     """
     colours = [region.rgb for region in found.regions]
     mixed = [_Mixed(box, len(colours) + 1) for box in boxes]

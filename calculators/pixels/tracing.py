@@ -26,8 +26,7 @@ SEVERAL, ONE, TRANSPARENCY = "several", "one", "transparency"
 GROUND = 254
 #: The colour of regions traced by transparency alone.
 INK: Rgb = (28, 34, 38)
-#: The end of a tip that lies apart has at most so many pixels; the one between is
-#: covered by at least so many parts of 255.
+#: The most pixels in a detached end of a tip, and the least coverage, of 255, of the pixel between.
 TIP_SIZE, LEAST_BETWEEN = 3, 24
 _WORDS = {WALKING: messages.WALKING_EDGES, FITTING: messages.FITTING_CURVES, UNTANGLING: messages.UNTANGLING}
 

@@ -34,8 +34,8 @@ MOST_NUMBERED = 60
 #: An area smaller than this share of the picture, or than this many pixels, is a speck.
 SPECK_SHARE, SPECK_PX = 0.00005, 6
 
-#: White that was washed is at most so many times the tolerance from white. It lies in stretches of at most so many
-#: pixels, but for a share; no single shade makes more than half of it. Set on the tuning half of the lettering in
+#: Washed white is at most this many times the tolerance from white. It lies in stretches of at most this many pixels,
+#: except for this share, and no single shade makes more than half of it. Set on the tuning half of the lettering in
 #: tests/corpus.
 WASHED_TIMES, SHORT, MOST_LONG, ONE_SHADE = 2.4, 8, 0.3, 0.5
 

@@ -24,11 +24,11 @@ BACKGROUND, WANTED, HOLE = "background", "wanted", "hole"
 #: Values in the plane: white and clear; those below are the labels of colours.
 WHITE, CLEAR = BARE_FROM, 255
 
-#: A white ground makes more than this share of the border, or so many corners of the picture.
+#: A white ground makes more than this share of the border, or this many corners of the picture.
 GROUND_BORDER, GROUND_CORNERS = 0.5, 3
 #: Ringed by one colour: at least this share of the sides round it is of that colour.
 ONE_COLOUR = 0.9
-#: A stroke looks from within as from outside, by at least this share.
+#: The least match of a stroke's inside and outside view.
 ALIKE = 0.6
 #: The most counters of a letter; a shape that encloses more is a panel.
 MOST_COUNTERS = 2
@@ -37,15 +37,16 @@ ROUNDED, BRANCHED = 0.88, 0.75
 #: A stroke thinner than this share of what it encloses is the outline of a white
 #: shape; a thicker one than this is a panel.
 THIN, THICK = 0.055, 1.2
-#: The outline within a letter is at most so many times as thick as that round it, or as thin.
+#: The greatest ratio in thickness of the outlines inside and round a letter.
 SAME_LINE = 2.2
-#: So many pieces of like height in a row are lettering; a piece is a letter if it is so high as a share of its object.
+#: The least number of pieces of similar height in a row of lettering, and the least
+#: height of a letter as a share of its object.
 LETTERS, LETTER_HIGH = 3, 0.3
-#: What stands on white has at least so many pixels, and this share of those of the white; less is noise.
+#: An object on white has at least this many pixels, and this share of the white's; less is noise.
 LEAST_HELD, HELD_SHARE = 4, 0.01
-#: A colour that makes this share of an object is a fill if the ground touches it for so small a part of that share.
+#: A colour with this share of an object is a fill if the ground touches at most this part of that share.
 FILL_SHARE, FILL_TOUCHES = 0.1, 0.25
-#: One that makes this share is a shadow, or a fill, where it is so far from another (delta E 2000).
+#: A colour with this share is a shadow, or a fill, if it is this far from another (delta E 2000).
 SECOND_SHARE, SECOND_FAR = 0.15, 18.0
 
 

@@ -21,7 +21,7 @@ pytestmark = pytest.mark.slow
 
 #: Truth is worked out once a drawing, so the sample keeps to few of them; openmoji is not there in the usual tests.
 DRAWINGS = {"icon": 2, "package": 4, "own": 8}
-#: So many of each way to save a picture, so that each bound has some.
+#: The pictures for each way of saving, enough for every bound.
 WAYS = (
     (14, lambda case: case.is_plain and not case.quality),
     (12, lambda case: case.is_plain and case.quality == 85 and not case.again),

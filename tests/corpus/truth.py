@@ -22,7 +22,7 @@ TRUTH_PX, GRID_PX = 8 * 300, 1200
 MERGED, MAIN_SHARE = 6.0, 0.01
 #: A colour that fills squares of 3 x 3 pixels at 8 times in so many places was drawn; other shades are those of edges.
 FEWEST_SOLID = 64
-#: Of a drawing with gradients no more colours than this are looked at, the most frequent; it is not called flat then.
+#: The most colours examined, the most frequent first; a drawing with gradients has more and is not called flat.
 MOST_DRAWN = 64
 OTHER = 255
 #: A part wider than this on the grid is broad.
