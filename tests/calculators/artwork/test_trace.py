@@ -362,7 +362,7 @@ def shapes_in_jpeg(shape: str, quality: int = 80) -> Image.Image:
     return Image.open(io.BytesIO(file.getvalue())).convert("RGB")
 
 
-def test_small_stars_that_lost_points_are_told_and_marked():
+def test_small_stars_that_lost_points_are_reported_and_marked():
     outputs = answer(shapes_in_jpeg("star"), width_mm=30)
     assert outputs.verdict == "lost"
     assert "not as" in reasons_text(outputs) and "Losses marked" in outputs.outlines.alt
@@ -372,7 +372,7 @@ def test_small_discs_in_a_jpeg_keep_a_good_verdict():
     assert answer(shapes_in_jpeg("disc"), width_mm=30).verdict == "traced"
 
 
-def test_a_gradient_cut_into_steps_is_told_and_not_called_good():
+def test_a_gradient_cut_into_steps_is_reported_and_not_good():
     image = Image.new("RGB", (180, 180), "#ffffff")
     pen = ImageDraw.Draw(image)
     for row in range(20, 160):
@@ -382,7 +382,7 @@ def test_a_gradient_cut_into_steps_is_told_and_not_called_good():
     assert "gradient" in reasons_text(outputs)
 
 
-def test_colours_nearer_than_the_tolerance_are_told_and_are_no_loss():
+def test_colours_nearer_than_the_tolerance_are_reported_as_no_loss():
     image = Image.new("RGB", (180, 180), "#ffffff")
     pen = ImageDraw.Draw(image)
     pen.rectangle((40, 20, 119, 89), fill="#f5f8fa")

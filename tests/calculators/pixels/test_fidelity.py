@@ -174,7 +174,7 @@ def test_losses_in_bands_equal_those_of_the_part():
 
 
 @pytest.mark.parametrize("quality", [None, 85])
-def test_an_even_panel_nearer_than_the_tolerance_is_told_and_is_no_loss(quality):
+def test_an_even_panel_within_the_tolerance_is_reported_as_no_loss(quality):
     image = Image.new("RGB", (180, 180), "#ffffff")
     ImageDraw.Draw(image).rectangle((40, 40, 119, 119), fill="#f5f8fa")
     lost = losses(rgba_of(image, quality), bytes(180 * 180), [rgb("#ffffff")])
@@ -186,7 +186,7 @@ def test_an_even_panel_nearer_than_the_tolerance_is_told_and_is_no_loss(quality)
     assert 40 <= left and 40 <= top and right <= 120 and bottom <= 120
 
 
-def test_a_speck_nearer_than_the_tolerance_is_not_told():
+def test_a_speck_within_the_tolerance_is_not_reported():
     image = Image.new("RGB", (180, 180), "#ffffff")
     ImageDraw.Draw(image).rectangle((40, 40, 52, 52), fill="#f5f8fa")
     assert not losses(rgba_of(image, None), bytes(180 * 180), [rgb("#ffffff")]).near

@@ -107,7 +107,7 @@ def test_a_shape_in_a_joined_colour_keeps_its_shape(quality: int | None):
 
 @pytest.mark.parametrize("quality", [None, 85, 50])
 @pytest.mark.parametrize("way", ["across", "down", "round"])
-def test_a_gradient_is_told_with_places_on_it(way: str, quality: int | None):
+def test_a_gradient_is_reported_with_places_on_it(way: str, quality: int | None):
     y, x = numpy.mgrid[0 : SIDE * TIMES, 0 : SIDE * TIMES] / (SIDE * TIMES)
     share = {"across": x, "down": y, "round": numpy.hypot(x - 0.5, y - 0.5) * 1.4}[way][..., None]
     image = numpy.array([180, 20, 30]) * (1 - share) + numpy.array([250, 210, 60]) * share
