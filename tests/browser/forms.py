@@ -94,6 +94,12 @@ def typed(page: Page, field: str) -> Locator:
     return page.locator(f'[id="in-{field}"]')
 
 
+def type_again(page: Page, field: str, text: str) -> None:
+    """Type what another picture asks for again, once it has been emptied."""
+    expect(typed(page, field)).to_have_value("")
+    typed(page, field).fill(text)
+
+
 def problem(page: Page, field: str) -> Locator:
     """The problem beneath a field."""
     return page.locator(f'[id="problem-{field}"]')

@@ -33,8 +33,11 @@ def open_panel(context, address: str) -> Page:
     """The demo drawing with the points of the worked example on it, which fit it."""
     page = open_calculator(context, address)
     choose(page, PANEL.read_bytes())
-    expect(page.locator(".dw-points")).to_be_visible()
+    verdict = page.locator(".dw-verdict h2")
+    # The example's picture is seen from the start, so wait for what is said of this one.
+    expect(verdict).to_have_text("No verdict until every point is in place", timeout=20_000)
     typed(page, "points_in_place").select_option("all")
+    expect(verdict).to_have_text("Measured closely enough")
     page.locator(".dw-points-frame").scroll_into_view_if_needed()
     return page
 

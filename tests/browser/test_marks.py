@@ -12,7 +12,7 @@ import pytest
 from PIL import Image, ImageDraw
 from playwright.sync_api import Page, expect
 
-from tests.browser.forms import open_calculator, problem, result_text, typed, visitor
+from tests.browser.forms import open_calculator, problem, result_text, type_again, typed, visitor
 from tests.browser.screen import choose
 from tests.browser.test_look import axe
 
@@ -41,9 +41,11 @@ def test_a_table_without_rows_is_not_shown(context, address):
     file = BytesIO()
     Image.new("RGB", (60, 60), "#7a2232").save(file, "PNG")
     choose(page, file.getvalue())
+    type_again(page, "width_mm", "40")
     expect(page.locator(".dw-verdict")).to_contain_text("No white in it")
     expect(frame).to_be_hidden()
     choose(page, badge())
+    type_again(page, "width_mm", "40")
     expect(frame).to_be_visible()
     assert frame.locator("tbody tr").count() == 2
 
@@ -141,8 +143,9 @@ def test_marks_leave_with_their_picture_and_can_be_restored(browser, address):
         typed(page, "marks").fill("2 hole")
         means(page, 2, "hole")
         choose(page, badge(3), "other.png")
-        expect(page.locator(".dw-note")).to_contain_text("were removed: 2 hole")
+        expect(page.locator("[data-note=points]")).to_contain_text("were removed: 2 hole")
         expect(typed(page, "marks")).to_have_value("")
+        type_again(page, "width_mm", "40")
         means(page, 2, "wanted")
         page.get_by_role("button", name="Undo").click()
         means(page, 2, "hole")

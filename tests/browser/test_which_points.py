@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.forms import answered, open_calculator, problem, result_text, typed, visitor
+from tests.browser.forms import answered, open_calculator, problem, result_text, type_again, typed, visitor
 from tests.browser.pointing import WATCH_MOVES, marker, open_panel, point
 from tests.browser.screen import choose, middle, with_block
 from tests.browser.test_look import axe
@@ -85,6 +85,7 @@ def test_placed_points_stay_until_the_reader_decides(context, drawing):
     typed(page, "mark_to").fill("1100, 430")
     expect(result_text(page, "full_size_mm")).to_have_text("1270.0")
     choose(page, with_block(550, 450, 10, 10, 5), "small.png")
+    type_again(page, "known_mm", "1500")
     expect(problem(page, "mark_to")).to_contain_text("outside the picture")
     expect(typed(page, "mark_to")).to_have_value("1100, 430")
     page.locator("[data-note=points] .dw-note-action").click()
@@ -115,6 +116,7 @@ def test_points_of_one_picture_are_unplaced_on_the_next(context, drawing):
     expect(result_text(page, "full_size_mm")).to_have_text("1200.0")
     choose(page, with_block(1200, 900, 10, 10, 5), "other.png")
     expect(typed(page, "points_in_place")).to_have_value("not-yet")
+    type_again(page, "known_mm", "1500")
     expect(page.locator(".dw-verdict h2")).to_have_text("No verdict until every point is in place")
     expect(typed(page, "mark_to")).to_have_value("1065, 430")
     typed(page, "points_in_place").select_option("all")
@@ -170,6 +172,7 @@ def test_a_12_megapixel_photograph_stays_responsive(context, drawing):
     choose(page, file.getvalue(), "photograph.jpg", "image/jpeg")
     expect(page.locator(".dw-drop-facts")).to_contain_text("4000 × 3000 px", timeout=20_000)
     expect(page.locator(".dw-points")).to_be_visible(timeout=20_000)
+    type_again(page, "known_mm", "1500")
     answered(page)
     page.locator(".dw-points-frame").scroll_into_view_if_needed()
     # First the whole photograph, then zoomed to its own pixels.
