@@ -183,6 +183,22 @@ def test_keys_alone_reach_every_point(context, drawing):
     expect(page.locator(".dw-points .dw-glass-round")).to_be_hidden()
 
 
+@pytest.mark.parametrize("size", [(1180, 820), (820, 1180)], ids=["landscape", "portrait"])
+def test_the_picture_keeps_its_size_when_numbers_come(tablet, drawing, size):
+    """The last point may still be under the finger when the first answer arrives."""
+    page = open_calculator(tablet, drawing)
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    choose(page, with_block(1200, 900, 10, 10, 5))
+    expect(page.locator(".dw-verdict h2")).to_have_text("No verdict until every point is in place", timeout=20_000)
+    typed(page, "points_in_place")
+    expect(result_text(page, "full_size_mm")).to_be_hidden()
+    frame = page.locator(".dw-points-frame")
+    before = frame.bounding_box()["height"]
+    typed(page, "points_in_place").select_option("all")
+    expect(result_text(page, "full_size_mm")).to_be_visible()
+    assert frame.bounding_box()["height"] == pytest.approx(before, abs=0.5)
+
+
 def test_escape_restores_a_dragged_marker(context, drawing):
     page = open_panel(context, drawing)
     x, y = middle(marker(page, "Marking, other end"))
