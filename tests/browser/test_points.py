@@ -199,6 +199,20 @@ def test_the_picture_keeps_its_size_when_numbers_come(tablet, drawing, size):
     assert frame.bounding_box()["height"] == pytest.approx(before, abs=0.5)
 
 
+def test_a_choice_stays_that_was_made_before_the_picture_came(context, drawing, workbench_server):
+    """While the engine still starts, a picture is chosen but not yet shown."""
+    workbench_server.delays["^/engine/"] = 1.5
+    page = context.new_page()
+    page.goto(drawing)
+    expect(page.locator(".dw-answer")).to_have_attribute("data-engine", "loading")
+    choose(page, with_block(1200, 900, 10, 10, 5))
+    expect(page.locator(".dw-drop-name")).to_have_text("panel.png")
+    typed(page, "points_in_place").select_option("all")
+    expect(page.locator(".dw-drop-facts")).to_contain_text("1200 × 900 px", timeout=20_000)
+    answered(page)
+    expect(typed(page, "points_in_place")).to_have_value("all")
+
+
 def test_escape_restores_a_dragged_marker(context, drawing):
     page = open_panel(context, drawing)
     x, y = middle(marker(page, "Marking, other end"))

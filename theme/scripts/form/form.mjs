@@ -279,7 +279,7 @@ export class Form {
     unmarkFilled(field);
     this.#showing.inForm(filesOf(this.#form));
     for (const name of ["file", "points", "again"]) this.unnote(name);
-    this.#showing.otherPicture();
+    this.#showing.otherPicture(address, file);
     if (file && before && sourceOf(before) !== sourceOf(file)) this.#askAgain(address);
     if (!file) markFills(this.#form, address, {});
     if (file && !file.hash) this.note("file", this.#say("file_not_kept"));

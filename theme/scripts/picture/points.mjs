@@ -28,6 +28,7 @@ export class Points {
   #markers;
   #lines;
   #file;
+  #chosen = null;
   #example = null;
   #last = null;
 
@@ -72,6 +73,19 @@ export class Points {
   }
 
   /**
+   * Says at once of a picture just chosen whether its points are in place, so that what the reader says until it is shown stays.
+   * @param {import("../form/files.mjs").HeldFile} file
+   */
+  choose(file) {
+    this.#chosen = file;
+    this.#sayPlaced(this.#anyPlaced());
+  }
+
+  #anyPlaced() {
+    return this.#markers.some(({ field }) => differsFromDelivered(field));
+  }
+
+  /**
    * Shows the picture with its points, or nothing (null). On a picture just chosen, points that nobody
    * has placed yet are spread over it.
    * @param {import("../form/files.mjs").HeldFile | null} file
@@ -84,8 +98,8 @@ export class Points {
     this.#stage.bitmaps = null;
     this.sync();
     if (!file) return this.#showExample();
-    const placed = this.#markers.some(({ field }) => differsFromDelivered(field));
-    if (fresh) this.#sayPlaced(placed);
+    const placed = this.#anyPlaced();
+    if (fresh && file !== this.#chosen) this.#sayPlaced(placed);
     const bitmaps = await this.#pictures.bitmapsOf(file);
     if (file !== this.#file) return;
     this.#card.hidden = !bitmaps;

@@ -60,8 +60,13 @@ export class Showing {
     this.#holds("answer", files);
   }
 
-  /** Takes away what was marked on a picture that the reader has put another in the place of. */
-  otherPicture() {
+  /**
+   * Takes away what was marked on a picture that the reader has put another in the place of, and what was said of its points.
+   * @param {string} address of its field
+   * @param {import("../form/files.mjs").HeldFile | null} file the other one
+   */
+  otherPicture(address, file) {
+    for (const points of this.#points) if (file && points.of === address) points.choose(file);
     for (const marks of this.#marks) {
       const text = marks.clear();
       if (text) this.#note(this.#say("marks_cleared", { marks: text }), [{ label: this.#say("undo"), act: () => marks.bringBack(text) }]);
