@@ -82,9 +82,9 @@ def test_calculators_answer_with_their_stage_s_parts_alone(site, tmp_path, stage
 def test_each_stage_asks_for_these_parts(site):
     named = {stage: {path.split("/")[1].split(".")[0] for path in paths} for stage, paths in site[1]["parts"].items()}
     assert named == {
-        "size": {"size"},
-        "artwork": {"artwork", "artwork-underlay"},
-        "underlay": {"underlay", "artwork-underlay"},
+        "size": {"size", "artwork-size-underlay"},
+        "artwork": {"artwork", "artwork-underlay", "artwork-size-underlay"},
+        "underlay": {"underlay", "artwork-underlay", "artwork-size-underlay"},
         "rescue": {"rescue"},
     }
 
@@ -93,7 +93,8 @@ def test_a_part_is_fetched_only_once(site, tmp_path):
     report = _ask(site, tmp_path, "resolution", "seen-colour", "picture-check", "underlay", "resolution")
     assert {each["outcome"] for each in report["answers"]} == {"result"}
     packed = [each.rpartition("/")[2] for each in report["fetched"] if each.endswith(".packed")]
-    assert len(packed) == len(set(packed)) == 5  # WebAssembly, snapshot, two stages and what they share
+    # WebAssembly, snapshot, two stages, what they share, and what they share with a third.
+    assert len(packed) == len(set(packed)) == 6
 
 
 #: All parts: a module shared by several stages may be in any of them.
@@ -103,7 +104,7 @@ EVERY = "every part"
 @pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
 @pytest.mark.parametrize(
     ("id", "loads"),
-    [("of-a-stage", {"underlay", "artwork-underlay"}), ("of-a-shared-package", EVERY)],
+    [("of-a-stage", {"underlay", "artwork-underlay", "artwork-size-underlay"}), ("of-a-shared-package", EVERY)],
 )
 def test_importing_a_module_loads_its_missing_part(site, tmp_path, id, loads, plain):
     report = _ask(site, tmp_path, id, "symptom-finder", plain=plain)

@@ -25,6 +25,8 @@ try {
     await page.goto(task.url + path);
     await answered();
     if (result) {
+      // Fields that are seldom changed are folded.
+      await page.evaluate(() => document.querySelectorAll(".dw-form details").forEach((each) => (each.open = true)));
       const input = await page.$(`#in-${field}`);
       await input.click({ count: 3 });
       await input.type(types);
