@@ -107,7 +107,8 @@ def test_a_suspended_page_blocks_no_other(context, address):
     # Shown again, the first page restarts.
     typed(other, "width_mm").fill("80")
     expect(result_text(other, "width_mm")).to_have_text("80.0")
-    page.evaluate("dispatchEvent(new PageTransitionEvent('pageshow', {persisted: true}))")
+    # Later, since the page may reload before the script that asks for it has returned.
+    page.evaluate("setTimeout(() => dispatchEvent(new PageTransitionEvent('pageshow', {persisted: true})), 50)")
     expect(typed(page, "width_mm")).to_have_value("80", timeout=20_000)
 
 

@@ -8,6 +8,8 @@ const task = JSON.parse(readFileSync(process.argv[2], "utf8"));
 const browser = await puppeteer.launch({ browser: "firefox", executablePath: task.program, headless: false });
 const report = { version: await browser.version(), pages: {}, errors: [] };
 const page = await browser.newPage();
+// A tablet in landscape: in a narrow window the fields of picture pages lie in a sheet that is closed at first.
+await page.setViewport({ width: 1180, height: 820 });
 try {
   page.setDefaultTimeout(task.wait_ms);
   page.on("pageerror", (error) => report.errors.push(String(error)));

@@ -81,7 +81,7 @@ def check(report: dict[str, Any]) -> None:
     """Assert that a browser did all of it: ``report`` is {"pages": {path: …}, "offline": [state, words],
     "results": [of what was asked in so many words], "errors": […]}.
     """
-    assert report["errors"] == []
+    assert not report["errors"], report["errors"]
     check_same(COLOURS_ASKED, report["results"])
     for each in CALCULATORS:
         came = report["pages"][each.path]
