@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isfinite
 from typing import Any
 
@@ -207,29 +207,7 @@ def number(
     )
 
 
-def whole_number(
-    label: str,
-    *,
-    unit: str,
-    low: int,
-    high: int,
-    default: int | None = None,
-    help: str = "",
-    without: str = "",
-    only_when: When = None,
-) -> Any:
-    """Declare a whole number; without ``default`` it may be left out and is then None."""
-    return declared(
-        NumberField(
-            label=label,
-            help=help,
-            unit=unit,
-            low=low,
-            high=high,
-            whole=True,
-            optional=default is None,
-            without=without,
-            only_when=only_when,
-        ),
-        default,
-    )
+def whole_number(label: str, *, low: int, high: int, default: int | None = None, **more: Any) -> Any:
+    """Declare a whole number, otherwise as ``number``; without ``default`` it may be left out and is then None."""
+    made = number(label, low=low, high=high, default=default, **more)
+    return declared(replace(made.metadata["field"], whole=True), default)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calculators import messages
+from calculators import messages, tables
 from calculators.colour.seen import Side
 
 #: Half of observers notice a difference of 0.8, and half accept one of 1.8 (a study of teeth in several centres).
@@ -16,6 +16,17 @@ LEGIBLE_DELTA_E, LEGIBLE_LIGHTNESS = 10.0, 10.0
 MOST_LAYERS, LOOKED_AT = 12, 24
 #: The tolerance of limits.
 TINY = 1e-9
+#: What these limits and the colours of ink over film and paint rest on.
+SOURCES = (
+    "kubelka-munk-1931",
+    "burns-2020",
+    "ciede2000",
+    "iec-61966-2-1",
+    "tooth-thresholds",
+    tables.COMMON_PRACTICE,
+    tables.ESTIMATE,
+    tables.DRAWN_UP,
+)
 
 
 def hardly_legible(side: Side) -> bool:

@@ -40,6 +40,7 @@ from calculators.underlay.fineness import (
     finest_typed,
     places_figure,
 )
+from calculators.underlay.judging import SOURCES
 from calculators.underlay.parts import STANDING_FOR, Artwork, artwork_of
 from calculators.underlay.service_list import service_list
 from calculators.underlay.stacks import FAILS, NOTHING, Stack, Whole
@@ -300,16 +301,7 @@ CALCULATOR = Calculator(
     inputs=UnderlayInputs,
     outputs=UnderlayOutputs,
     compute=underlay,
-    sources=(
-        "kubelka-munk-1931",
-        "burns-2020",
-        "ciede2000",
-        "iec-61966-2-1",
-        "tooth-thresholds",
-        tables.COMMON_PRACTICE,
-        tables.ESTIMATE,
-        tables.DRAWN_UP,
-    ),
+    sources=SOURCES,
     cautions=tuple(tables.row("hazards", each).caution for each in ("blades", "spray-mist")),
     limit_s=60,
     order=20,
