@@ -11,6 +11,7 @@ from calculators.colour.difference import delta_e
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab
 from calculators.pixels.connected import connected, painted
 from calculators.pixels.flat_colours import NONE, FlatColours
+from calculators.pixels.frame_lines import has_outside, is_narrow
 from calculators.pixels.raster import Raster
 from calculators.values import Progress
 
@@ -37,15 +38,24 @@ def flooded(
 ) -> Generator[Progress, None, Background | None]:
     """Return the background of a picture, flooded from its border over colours within ``tolerance`` (delta E 2000).
 
-    The colour that is most frequent along the border is that of the background; None where there is none: the
-    border is clear, or holds many colours. ``enclosed`` takes areas of that colour too that do not reach the border.
+    The colour that is most frequent along the border is that of the background, an outline of the marking that runs
+    there left out; None where there is none: the border is clear, or holds many colours. ``enclosed`` takes areas of
+    that colour too that do not reach the border.
     """
     width, height, labels = flat.width, flat.height, flat.labels
     border = labels[:width] + labels[-width:] + labels[::width] + labels[width - 1 :: width]
     counts = [border.count(label) for label in range(len(flat.colours))]
-    if not counts or sum(counts) < len(border) - sum(counts):
+    if not any(counts):
         return None
     most = max(range(len(counts)), key=counts.__getitem__)
+    if is_narrow(labels, width, most) and has_outside(
+        labels, width, (yield from connected(labels, width, height)), most
+    ):
+        border = border.replace(bytes([most]), b"")
+        counts[most] = 0
+        most = max(range(len(counts)), key=counts.__getitem__)
+    if sum(counts) < len(border) - sum(counts):
+        return None
     seed = lab(flat.colours[most].rgb)
     near = {label for label, each in enumerate(flat.colours) if delta_e(seed, lab(each.rgb)) <= tolerance} | {most}
     border_share = sum(counts[label] for label in near) / sum(counts)

@@ -12,6 +12,7 @@ from calculators.pixels.colour_table import OPAQUE_FROM, Rgb
 from calculators.pixels.connected import Area, connected, pixels_of
 from calculators.pixels.edge_shares import with_edges
 from calculators.pixels.flat_colours import NONE, FlatColour, FlatColours, flat_colours
+from calculators.pixels.frame_lines import has_outside, is_narrow
 from calculators.pixels.planes import Planes, counted
 from calculators.pixels.raster import Raster
 from calculators.shapes.corners import Sought
@@ -139,7 +140,7 @@ def _prepared(
         flat = joined
         areas = yield from part_of_work(connected(flat.labels, flat.width, flat.height), 0.48, 0.5)
     flat, specks = _without_specks(flat, areas, smallest)
-    ground = None if by == TRANSPARENCY else _ground(flat)
+    ground = None if by == TRANSPARENCY else _ground(flat, areas)
     if ground is not None:
         reached = [area for area in areas if area.value == ground and area.at_border and area.size >= smallest]
         flat = _set_aside(flat, ground, reached, specks)
@@ -253,10 +254,16 @@ def _without_specks(
     return replace(flat, labels=bytes(labels), others=bytes(others), leans=bytes(leans)), filled
 
 
-def _ground(flat: FlatColours) -> int | None:
-    """Return the label of most of the picture's border, None if that is transparent or no label has most."""
+def _ground(flat: FlatColours, areas: list[Area]) -> int | None:
+    """Return the label of most of the picture's border, None if that is transparent or no label has most.
+
+    An outline that runs along the border does not count.
+    """
     labels, row = flat.labels, flat.width
     border = Counter(labels[:row] + labels[-row:] + labels[::row] + labels[row - 1 :: row])
+    label, _ = border.most_common(1)[0]
+    if label != NONE and is_narrow(labels, row, label) and has_outside(labels, row, areas, label):
+        del border[label]
     label, count = border.most_common(1)[0]
     return None if label == NONE or 2 * count < border.total() else label
 
