@@ -142,13 +142,13 @@ PAGE: dict[str, str] = {
         "Drag each point to its place. Arrow keys move a point by 1 px, with Shift by 10 px, with Alt by 0.1 px."
     ),
     "points_example": "The drawing of the worked example",
-    "points_told": "{name}: {at}",
+    "points_status": "{name}: {at}",
     "points_spread": "The points of the worked example are now spread over your picture. Put each in its place.",
     "points_outside": "Some points are outside this picture, because it is smaller than the last one.",
     "points_bring_in": "Bring them back in",
     # areas that are marked
     "marks_area": "What area {number} means",
-    "marks_told": "Area {number}: {meaning}.",
+    "marks_status": "Area {number}: {meaning}.",
     "marks_single": "Mark single areas of a group",
     "marks_cleared": "These marks belonged to the last picture and were removed: {marks}.",
     "points_unseen": "This browser cannot show the picture. Type the points.",
@@ -165,7 +165,7 @@ PAGE: dict[str, str] = {
         "Drag the border by one grip and turn it by the other. Arrow keys change it by 1, with Shift by more, "
         "with Alt by 0.1."
     ),
-    "border_told": "Border at {percent} %, turned by {degrees}°",
+    "border_status": "Border at {percent} %, turned by {degrees}°",
     "scenes_wipe": "Share of the picture that shows the left side",
     "scenes_left": "Left of the slider",
     "scenes_right": "Right of the slider",

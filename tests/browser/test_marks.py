@@ -72,7 +72,7 @@ def test_a_tap_changes_an_area_and_the_answer(browser, address):
         means(page, 2, "hole")
         expect(typed(page, "marks")).to_have_value("2 hole")
         expect(result_text(page, "wanted_mm2")).to_have_text("0.0")
-        expect(page.locator(".dw-marks-told")).to_have_text("Area 2: Hole.")
+        expect(page.locator(".dw-marks-status")).to_have_text("Area 2: Hole.")
         sign.tap()
         means(page, 2, "background")
         sign.tap()

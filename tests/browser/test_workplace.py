@@ -99,7 +99,7 @@ def test_the_slanted_door_is_measured_by_finger(tablet, workbench_server):
     choose(page, (DEMO / "railcar-slanted.jpg").read_bytes(), "slanted.jpg", "image/jpeg")
     expect(page.locator("[data-note=points]")).to_be_visible()
     at_work(page)
-    frame, told = page.locator(".dw-points-frame"), page.locator(".dw-points-told")
+    frame, told = page.locator(".dw-points-frame"), page.locator(".dw-points-status")
     size = page.locator("[data-result=full_size_mm]")
     seen = homography(DRAWING_CORNERS, SLANTED_CORNERS)
     places = {
@@ -163,7 +163,7 @@ def test_three_white_areas_are_marked_by_finger(tablet, workbench_server):
     at_work(page)
     # Three alike are a group, which one touch would mark.
     page.locator(".dw-marks-single").tap()
-    told, wanted = page.locator(".dw-marks-told"), page.locator("[data-result=wanted_mm2]")
+    told, wanted = page.locator(".dw-marks-status"), page.locator("[data-result=wanted_mm2]")
     before = place_of_work(page)
     for area in (2, 3, 4):
         shape = page.locator(f"path.dw-area[data-area='{area}']")
@@ -178,7 +178,7 @@ def test_three_white_areas_are_marked_by_finger(tablet, workbench_server):
 def test_border_and_slider_keep_picture_and_verdict_visible(tablet, workbench_server):
     page = opened(tablet, workbench_server, "underlay/underlay/")
     at_work(page)
-    told, wipe = page.locator(".dw-scenes-told"), page.locator(".dw-scenes-wipe")
+    told, wipe = page.locator(".dw-scenes-status"), page.locator(".dw-scenes-wipe")
     in_sight(page, page.locator(".dw-scenes-frame"), told)
     grip = page.locator(".dw-border-grip[data-moves=percent]")
     x, y = middle(grip)

@@ -1,6 +1,6 @@
 /**
- * A picture on two paints: two ways of seeing it beside each other under a slider, and the border of the paints,
- * which is dragged, turned, moved by keys or typed. The engine sends whole pictures; here they are only put together.
+ * A picture on two paints: a slider between two views of it, and the border of the paints, which the reader drags,
+ * turns, moves by keys or types. The engine sends complete pictures; this module only composes them.
  */
 
 import { borderAt, cornersOf, sidesOf } from "./border-line.mjs";
@@ -8,14 +8,14 @@ import { controlOf, everyField } from "../form/fields.mjs";
 import { meantBy, write } from "../form/meant.mjs";
 import { numberText } from "../form/texts.mjs";
 
-/** Paint that is seen round the picture, and half of the band along the border in which that is marked: shares of its width. */
+/** Margin of paint around the picture, and half the marked band along the border, as shares of the picture's width. */
 const AROUND = 0.1;
 const BAND = 0.06;
-/** Steps of the arrow keys: plain, with Shift, with Alt. */
+/** Steps of the arrow keys: alone, with Shift, with Alt. */
 const STEPS = { percent: [1, 10, 0.1], degrees: [1, 15, 0.1] };
-/** How far from the middle of the frame the grip that turns stands along the border, as a share of its shorter side. */
+/** Distance of the turning grip from the middle, along the border, as a share of the frame's shorter side. */
 const TURNING_AT = 0.4;
-/** Where each kind of mark counts: all over, on the first or second paint only, along the border. */
+/** Where each kind of mark applies: everywhere, on the first or second paint only, or along the border. */
 const WHERE = { bare: "all", "lost-a": "a", "lost-b": "b", border: "band" };
 const SVG = "http://www.w3.org/2000/svg";
 
@@ -50,7 +50,7 @@ export class Scenes {
     this.#grips = Object.fromEntries([...card.querySelectorAll(".dw-border-grip")].map((grip) => [grip.dataset.moves, grip]));
     const on = (target, type, act) => target.addEventListener(type, act, { signal });
     for (const [moves, grip] of Object.entries(this.#grips)) {
-      on(grip, "pointerdown", (event) => this.#taken(moves, event));
+      on(grip, "pointerdown", (event) => this.#startDrag(moves, event));
       on(grip, "keydown", (event) => this.#keyed(moves, event));
     }
     on(form, "input", () => this.#read());
@@ -96,9 +96,9 @@ export class Scenes {
     this.#bitmaps.clear();
   }
 
-  // -- What is shown ------------------------------------------------------------------------------
+  // -- Drawing ------------------------------------------------------------------------------------
 
-  /** Width and height of the picture with the paint round it, in its pixels. */
+  /** Width and height of the picture with its margin of paint, in its pixels. */
   #size() {
     const { width, height } = this.#view;
     return [width * (1 + 2 * AROUND), height + 2 * AROUND * width];
@@ -130,7 +130,7 @@ export class Scenes {
     this.#draw();
   }
 
-  /** Returns both pictures of a scene as large as they are shown, or null until they are made. */
+  /** Returns both pictures of a scene at their displayed size, or null until they are ready. */
   #bitmapsOf(scene) {
     if (!this.#bitmaps.has(scene)) {
       const share = this.#canvas.width / this.#size()[0];
@@ -168,7 +168,7 @@ export class Scenes {
     for (const [paint, polygon] of /** @type {[number, number[][]][]} */ ([[0, first], [1, second]])) {
       if (polygon.length < 3) continue;
       pen.save();
-      // The second lies over the first: between two that only meet, the ground would show as a line.
+      // Paint the second over the first: if they only met, the background would show through as a hairline.
       if (paint) {
         pen.beginPath();
         polygon.forEach(([x, y]) => pen.lineTo(x, y));
@@ -183,7 +183,7 @@ export class Scenes {
         pen.beginPath();
         pen.rect(side ? wipe : 0, 0, side ? width - wipe : wipe, height);
         pen.clip();
-        // To size, since not every browser has made it as large as it was asked to.
+        // Give the size again, since some browsers ignore the size asked of createImageBitmap.
         pen.drawImage(bitmaps[paint], around, around, ...size);
         pen.restore();
       });
@@ -192,7 +192,7 @@ export class Scenes {
     this.#place(share);
   }
 
-  /** Puts grips, clips and the line of the slider where they belong. */
+  /** Positions the grips, the clip paths and the slider's line. */
   #place(share) {
     const ratio = devicePixelRatio;
     const [across, down] = this.#size();
@@ -218,7 +218,7 @@ export class Scenes {
     }
   }
 
-  /** The point of the border that is nearest to the middle of the picture. */
+  /** The point of the border nearest to the middle of the picture. */
   #middle() {
     const { width, height } = this.#view;
     const { normal, limit } = borderAt(this.#view, this.#at);
@@ -231,7 +231,7 @@ export class Scenes {
     return [(x + around) * share, (y + around) * share];
   }
 
-  /** Left, top, right and bottom of the picture with the paint round it. */
+  /** Left, top, right and bottom of the picture with its margin of paint. */
   #box() {
     const [across, down] = this.#size();
     const around = AROUND * this.#view.width;
@@ -244,7 +244,7 @@ export class Scenes {
 
   // -- Marks ----------------------------------------------------------------------------------------
 
-  /** Draws what is marked on the two scenes that are shown, each on its side of the slider. */
+  /** Draws the marks of the two visible scenes, each on its side of the slider. */
   #drawMarks() {
     if (!this.#view) return;
     const drawn = this.#card.querySelector(".dw-scenes-drawn");
@@ -264,12 +264,12 @@ export class Scenes {
     this.#clips = Object.fromEntries(["a", "b", "band", "all"].map((each) => [each, clip(each, "polygon")]));
     const tall = { y: -around, height: down };
     this.#clips.wipe = [clip("left", "rect", { ...tall, x: -around }), clip("right", "rect", tall)];
-    const shown = this.#card.querySelector(".dw-scenes-marks").checked;
+    const areMarksVisible = this.#card.querySelector(".dw-scenes-marks").checked;
     const used = new Set();
     this.#sides.forEach((scene, side) => {
       const half = make("g", { "clip-path": `url(#${name}-clip-${side ? "right" : "left"})` }, drawn);
       for (const [kind, path] of Object.entries(this.#view.scenes[scene].marks)) {
-        if (!path || !shown) continue;
+        if (!path || !areMarksVisible) continue;
         const pattern = kind.split("-")[0];
         used.add(pattern);
         const where = make("g", { "clip-path": `url(#${name}-clip-${WHERE[kind]})` }, half);
@@ -281,7 +281,7 @@ export class Scenes {
     this.#patterns();
   }
 
-  /** Keeps the patterns as large on the screen as they are drawn. */
+  /** Scales the patterns so that their size on the screen does not depend on the picture. */
   #patterns() {
     const unit = (this.#frame.clientWidth / this.#size()[0]) * (this.#view.width / 1000);
     if (!unit) return;
@@ -290,31 +290,31 @@ export class Scenes {
 
   // -- The border -----------------------------------------------------------------------------------
 
-  /** Takes the border from what the fields mean; a text that means nothing, or is not read yet, leaves it where it is. */
+  /** Takes the border from the fields. A text that is invalid, or not read yet, leaves the border where it is. */
   #read() {
     for (const [name, field] of Object.entries(this.#fields)) {
       this.#at[name] = meantBy(field) ?? this.#at[name];
     }
-    this.#tell();
+    this.#announce();
     this.#draw();
   }
 
-  #tell() {
+  #announce() {
     for (const [name, grip] of Object.entries(this.#grips)) {
-      const shown = String(this.#at[name]);
-      grip.setAttribute("aria-valuenow", shown);
-      grip.setAttribute("aria-valuetext", this.#say(name === "percent" ? "border_at" : "border_turned", { value: shown }));
+      const value = String(this.#at[name]);
+      grip.setAttribute("aria-valuenow", value);
+      grip.setAttribute("aria-valuetext", this.#say(name === "percent" ? "border_at" : "border_turned", { value }));
     }
-    this.#card.querySelector(".dw-scenes-told").textContent = this.#say("border_told", this.#at);
+    this.#card.querySelector(".dw-scenes-status").textContent = this.#say("border_status", this.#at);
   }
 
-  /** Moves the border and writes it into its field; the answer is asked for once it `rests`. */
+  /** Moves the border and writes it into its field. Asks for an answer only when the border `rests`. */
   #move(name, to, rests) {
     const { text, value } = numberText(within(name, to));
     this.#at[name] = value;
     write(this.#fields[name], text, value);
     if (rests) controlOf(this.#fields[name]).dispatchEvent(new Event("input", { bubbles: true }));
-    else this.#tell();
+    else this.#announce();
     this.#draw();
   }
 
@@ -329,7 +329,7 @@ export class Scenes {
     else this.#move(name, this.#at[name] + ways[key] * (shiftKey ? large : altKey ? small : plain), true);
   }
 
-  #taken(name, event) {
+  #startDrag(name, event) {
     if (event.button !== 0 || !this.#view) return;
     event.preventDefault();
     const grip = this.#grips[name];
@@ -353,7 +353,7 @@ export class Scenes {
     });
   }
 
-  /** Returns what a place of the screen means: how far across the border lies, or how it is turned. */
+  /** Converts a position on the screen to the border's position in percent, or to its angle in degrees. */
   #valueAt(name, { clientX, clientY }) {
     const { left, top, width } = this.#frame.getBoundingClientRect();
     const share = width / this.#size()[0];

@@ -1,14 +1,14 @@
 /**
- * Areas of a drawing that mean one thing or another: a touch on the drawing, a choice in the table beside it and
- * typing all write the text of one field, and the answer follows. Python reads that text and draws what it means.
- * A key is the number of an area, or the letter of a group of them; what is marked for an area counts more than its group.
+ * Gives areas of a drawing a meaning. A touch on the drawing, a choice in its table and typing all write the same field;
+ * Python reads it and draws the answer. A key is the number of an area or the letter of a group; the mark of an area
+ * takes precedence over that of its group.
  */
 
 import { meantBy, write } from "../form/meant.mjs";
 import { marksText } from "../form/texts.mjs";
 
 /**
- * Returns the key that a text stands for.
+ * Parses a key.
  * @param {string} text
  * @returns {number | string}
  */
@@ -22,11 +22,11 @@ export class Marks {
   #figure;
   #root;
   #say;
-  #told;
+  #status;
   #stands = { text: "", unread: "", marks: new Map() };
-  /** The key whose choice has the focus, as text; empty for none. */
+  /** The key whose choice has the focus, or "". */
   #focused = "";
-  /** Whether a touch marks one area of a group alone, and the box that says so. */
+  /** The checkbox; if ticked, a touch marks a single area instead of its group. */
   #single;
 
   /**
@@ -41,14 +41,14 @@ export class Marks {
     this.#field = field;
     this.#say = say;
     this.#figure = root.querySelector(`.dw-figure[data-result="${field.dataset.marks}"]`);
-    this.#told = Object.assign(document.createElement("p"), { className: "dw-help dw-marks-told" });
-    this.#told.setAttribute("role", "status");
+    this.#status = Object.assign(document.createElement("p"), { className: "dw-help dw-marks-status" });
+    this.#status.setAttribute("role", "status");
     this.#single = this.#box();
-    this.#figure.append(this.#single.parentElement, this.#told);
+    this.#figure.append(this.#single.parentElement, this.#status);
     const on = (target, type, act) => target.addEventListener(type, act, { signal });
     on(this.#figure, "click", ({ target }) => {
       const area = target.closest(".dw-area");
-      if (area) this.#turn(keyOf((this.#single.checked && area.dataset.area) || area.dataset.shown));
+      if (area) this.#advance(keyOf((this.#single.checked && area.dataset.area) || area.dataset.shown));
     });
     on(this.#single, "change", () => this.#figure.classList.toggle("dw-single", this.#single.checked));
     on(root, "change", ({ target }) => {
@@ -57,16 +57,16 @@ export class Marks {
     on(root, "focusin", ({ target }) => (this.#focused = target.matches(".dw-mark") ? target.dataset.area : ""));
   }
 
-  /** Puts a choice for each area into the table of the answer that was just drawn. */
+  /** Adds a choice for each area to the table of a new answer. */
   show() {
     this.#single.parentElement.hidden = !this.#figure.querySelector("[data-group]");
-    const told = this.#drawn();
-    if (!told) return;
-    const rows = this.#root.querySelectorAll(`[data-result="${told.table}"] tbody tr`);
+    const drawing = this.#drawn();
+    if (!drawing) return;
+    const rows = this.#root.querySelectorAll(`[data-result="${drawing.table}"] tbody tr`);
     for (const row of rows) {
       const key = keyOf(row.querySelector("th").textContent.trim());
       const area = this.#area(key);
-      if (area) row.querySelector(`[data-part="${told.column}"]`).replaceChildren(this.#choice(key, area, told.words));
+      if (area) row.querySelector(`[data-part="${drawing.column}"]`).replaceChildren(this.#choice(key, area, drawing.words));
     }
     if (this.#focused && document.activeElement === document.body) {
       this.#root.querySelector(`.dw-mark[data-area="${this.#focused}"]`)?.focus({ preventScroll: true });
@@ -74,17 +74,17 @@ export class Marks {
   }
 
   /**
-   * Takes all marks away, which belonged to another picture.
-   * @returns {string} what they were
+   * Removes all marks, since they belonged to another picture.
+   * @returns {string} the removed marks
    */
   clear() {
     const { value } = this.#typed;
     if (value) this.#write("", []);
-    this.#told.textContent = "";
+    this.#status.textContent = "";
     return value;
   }
 
-  /** @param {string} text marks that were taken away */
+  /** @param {string} text the removed marks */
   bringBack(text) {
     this.#typed.value = text;
     this.#changed();
@@ -94,13 +94,13 @@ export class Marks {
     return this.#field.querySelector(".dw-typed");
   }
 
-  /** What the drawing says of itself: the words of the meanings, and where the table is. */
+  /** The drawing's own description: the words of the meanings, and the table's result and column. */
   #drawn() {
     const marked = this.#figure.querySelector("svg[data-marks]");
     return marked && JSON.parse(marked.dataset.marks);
   }
 
-  /** The box under the drawing that is ticked to mark single areas of a group. */
+  /** Makes the checkbox under the drawing for marking single areas of a group. */
   #box() {
     const label = Object.assign(document.createElement("label"), { className: "dw-check dw-marks-single", hidden: true });
     const box = Object.assign(document.createElement("input"), { type: "checkbox" });
@@ -123,20 +123,20 @@ export class Marks {
     return choice;
   }
 
-  /** Gives an area or a group the next meaning. */
-  #turn(number) {
+  /** Advances an area or a group to the next meaning. */
+  #advance(number) {
     const meanings = Object.keys(this.#drawn().words);
     const now = meanings.indexOf(this.#meaning(number));
     this.#mark(number, meanings[(now + 1) % meanings.length]);
   }
 
-  /** Returns what an area means by the text, which may be newer than the drawing. */
+  /** Returns the meaning of an area by the typed text, which may be newer than the drawing. */
   #meaning(number) {
     const { unread, marks } = this.#standing();
     return marks.get(number) ?? (unread ? this.#area(number).dataset.meant : this.#unmarked(number, marks));
   }
 
-  /** Returns what an area means without a mark of its own: what its group was marked, or its guess. */
+  /** Returns the meaning of an area that has no mark of its own: its group's, or the guess. */
   #unmarked(number, marks) {
     const { group, guess } = this.#area(number).dataset;
     return marks.get(group) ?? guess;
@@ -146,7 +146,7 @@ export class Marks {
     const { words } = this.#drawn();
     const { unread, marks } = this.#standing();
     marks.delete(number);
-    // Of two marks for an area the later counts, so these can follow what nobody has read.
+    // The last mark of an area wins, so new marks can be appended to text that has not been read yet.
     if (unread || meaning !== this.#unmarked(number, marks)) marks.set(number, meaning);
     if (unread) {
       this.#typed.value = `${unread}, ${marksText(marks)}`;
@@ -155,10 +155,10 @@ export class Marks {
     } else this.#write(marksText(marks), [...marks]);
     const choice = this.#root.querySelector(`.dw-mark[data-area="${number}"]`);
     if (choice) choice.value = meaning;
-    this.#told.textContent = this.#say("marks_told", { number, meaning: words[meaning] });
+    this.#status.textContent = this.#say("marks_status", { number, meaning: words[meaning] });
   }
 
-  /** Returns the marks in the text by area, after what in it is `unread`: just typed, or no marks at all. */
+  /** Returns the marks in the text by key, and the part of the text that is `unread`: newly typed, or invalid. */
   #standing() {
     const { value } = this.#typed;
     const read = meantBy(this.#field);

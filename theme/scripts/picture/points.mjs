@@ -1,6 +1,6 @@
 /**
- * Points put on a picture: markers that are dragged, moved by arrow keys or typed. What a field holds is
- * the point; a marker only writes it and shows it.
+ * Points on a picture: markers that the reader drags, moves by arrow keys or types. The field holds the point; a marker
+ * only displays it and writes to the field.
  */
 
 import { controlOf, differsFromDelivered, everyField, writeDefault, writeText } from "../form/fields.mjs";
@@ -12,7 +12,7 @@ import { Stage } from "./stage.mjs";
 import { pointText } from "../form/texts.mjs";
 
 const ZOOM_STEP = 1.6;
-/** A marker is taken by the nearest within this, so that two that lie close can both be had. */
+/** A touch grabs the nearest marker within this distance, so that two close markers can both be grabbed. */
 const REACH_PX = 24;
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
@@ -38,7 +38,7 @@ export class Points {
    * @param {object} to
    * @param {(key: string, parts?: object) => string} to.say
    * @param {import("./pictures.mjs").Pictures} to.pictures
-   * @param {(text: string, actions?: object[]) => void} to.note tells the reader something
+   * @param {(text: string, actions?: object[]) => void} to.note shows a note to the reader
    * @param {AbortSignal} to.signal ends it
    */
   constructor(card, form, { say, pictures, note, signal }) {
@@ -73,7 +73,8 @@ export class Points {
   }
 
   /**
-   * Says at once of a picture just chosen whether its points are in place, so that what the reader says until it is shown stays.
+   * Sets the field "points are in place" as soon as a picture is chosen, so that the reader's own choice made while the
+   * picture loads is not overwritten.
    * @param {import("../form/files.mjs").HeldFile} file
    */
   choose(file) {
@@ -86,8 +87,8 @@ export class Points {
   }
 
   /**
-   * Shows the picture with its points, or nothing (null). On a picture just chosen, points that nobody
-   * has placed yet are spread over it.
+   * Shows the picture with its points, or nothing (null). On a newly chosen picture, points that the reader has never
+   * placed are spread over it.
    * @param {import("../form/files.mjs").HeldFile | null} file
    */
   async show(file) {
@@ -109,7 +110,7 @@ export class Points {
     if (fresh) this.#fit(placed);
   }
 
-  /** Shows the picture of the worked example, where the page has one. */
+  /** Shows the picture of the worked example, if the page has one. */
   async #showExample() {
     const still = this.#card.querySelector("img.dw-points-still");
     this.#card.hidden = !still;
@@ -120,7 +121,7 @@ export class Points {
     this.sync();
   }
 
-  /** Brings markers and lines to what the fields hold. */
+  /** Updates markers and lines from the fields. */
   sync() {
     const counting = this.#markers.filter(({ field }) => !field.hidden);
     for (const marker of this.#markers) {
@@ -129,7 +130,7 @@ export class Points {
       for (const each of [marker.element, marker.sign]) each.querySelector("text").textContent = number;
       marker.point = meantBy(marker.field) ?? marker.point;
       marker.element.hidden = !number || !marker.point;
-      this.#tell(marker);
+      this.#announce(marker);
     }
     for (const { markers, key } of this.#lines) key.hidden = markers.every(({ element }) => element.hidden);
     this.#place();
@@ -167,16 +168,16 @@ export class Points {
       this.#card.querySelector(".dw-points-lines").append(line);
       return line;
     };
-    return { markers, drawn: [make("dw-points-casing"), make("dw-points-line")], key: this.#keyOf(markers[0]) };
+    return { markers, drawn: [make("dw-points-casing"), make("dw-points-line")], key: this.#addKey(markers[0]) };
   }
 
-  /** What a sign stands for: what the labels of its points begin with. */
-  #keyOf({ sign, element }) {
+  /** Adds a sign to the key, explained by the words that the labels of its points begin with. */
+  #addKey({ sign, element }) {
     const item = document.createElement("li");
-    const shown = sign.cloneNode(true);
-    shown.removeAttribute("hidden");
-    shown.querySelector("text").textContent = "";
-    item.append(shown, element.getAttribute("aria-label").split(",")[0]);
+    const symbol = sign.cloneNode(true);
+    symbol.removeAttribute("hidden");
+    symbol.querySelector("text").textContent = "";
+    item.append(symbol, element.getAttribute("aria-label").split(",")[0]);
     this.#card.querySelector(".dw-points-key").append(item);
     return item;
   }
@@ -188,7 +189,7 @@ export class Points {
     button(".dw-points-smaller", () => this.#stage.zoom(1 / ZOOM_STEP, this.#around()));
     button(".dw-points-whole", () => this.#stage.fit());
     this.#loupe.stepBy(this.#card.querySelector(".dw-loupe-times"), signal);
-    on(frame, "pointerdown", (event) => this.#taken(event));
+    on(frame, "pointerdown", (event) => this.#startDrag(event));
     on(this.#form, "input", () => this.sync());
     on(this.#form, "change", () => this.sync());
     on(this.#form, "read", () => this.sync());
@@ -212,7 +213,7 @@ export class Points {
     }
   }
 
-  /** Puts each label where it hides nothing, with a leader to its point. */
+  /** Places each label where it covers nothing, with a leader to its point. */
   #label() {
     const seen = this.#markers.filter(({ element, point }) => point && !element.hidden);
     const points = seen.map(({ point, group, turn }) => ({ at: this.#stage.placeOf(point), group, turn }));
@@ -226,12 +227,12 @@ export class Points {
     }
   }
 
-  #tell({ element, point }) {
+  #announce({ element, point }) {
     if (!point) return;
     const [x, y] = pointText(point).text.split(", ");
     if (element.hasAttribute("data-in-hand")) {
       const at = this.#say("point_at", { x, y });
-      this.#card.querySelector(".dw-points-told").textContent = this.#say("points_told", { name: element.getAttribute("aria-label"), at });
+      this.#card.querySelector(".dw-points-status").textContent = this.#say("points_status", { name: element.getAttribute("aria-label"), at });
     }
     element.setAttribute("aria-valuenow", x);
     element.setAttribute("aria-valuetext", this.#say("point_at", { x, y }));
@@ -241,11 +242,11 @@ export class Points {
   #inHand(marker) {
     this.#last = marker;
     for (const { element } of this.#markers) element.toggleAttribute("data-in-hand", element === marker.element);
-    this.#tell(marker);
+    this.#announce(marker);
     if (this.#stage.bitmaps && marker.point) this.#stage.reveal(marker.point);
   }
 
-  /** Zooming by a button keeps the marker in its place that was in hand last. */
+  /** The centre of a zoom by button: the marker that was last in hand, or the middle of the frame. */
   #around() {
     return this.#last && !this.#last.element.hidden ? (this.#last.point ?? undefined) : undefined;
   }
@@ -270,7 +271,7 @@ export class Points {
     control.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
-  #taken(event) {
+  #startDrag(event) {
     if (event.button !== 0 || !event.target.closest(".dw-point")) return;
     event.preventDefault();
     const marker = this.#nearest(event);
@@ -330,20 +331,21 @@ export class Points {
 
   // -- A picture of another size --------------------------------------------------------------------
 
-  /** What was said of the points on another picture does not hold for one just chosen. */
+  /** Sets the field "points are in place", since its value for the previous picture does not hold for a new one. */
   #sayPlaced(before) {
     const { placed, notPlaced } = this.#card.dataset;
     const field = placed && everyField(this.#form).get(placed);
     if (!field) return;
-    // The unit is a length's: what is written here is none.
+    // writeText wants a unit, though this value is no length.
     if (before) writeText(field, notPlaced, "mm");
     else writeDefault(field, "mm");
     controlOf(field).dispatchEvent(new Event("change", { bubbles: true }));
   }
 
   /**
-   * Spreads points over a picture just chosen: those of the example of themselves, placed ones if asked.
-   * @param {boolean} placed whether the reader put any in its place before
+   * Fits the points to a newly chosen picture: spreads the example's points, but offers to bring in points that the
+   * reader had placed.
+   * @param {boolean} placed whether the reader had placed any
    */
   #fit(placed) {
     const { width, height } = this.#stage.bitmaps;
