@@ -4,7 +4,7 @@
 
 import { everyField, isFile } from "./fields.mjs";
 import { fieldKind } from "./kinds.mjs";
-import { letGoOfPixels } from "../picture/pixels.mjs";
+import { freePixels } from "../picture/pixels.mjs";
 import { hashOf } from "../keep/store.mjs";
 import { shownName, sizeText } from "../frame/words.mjs";
 
@@ -39,7 +39,7 @@ export function holdFile(field, file, say) {
   if (thumb?.src) URL.revokeObjectURL(thumb.src);
   thumb?.removeAttribute("src");
   if (thumb) thumb.hidden = true;
-  if (held.get(field) !== file) letGoOfPixels(held.get(field));
+  if (held.get(field) !== file) freePixels(held.get(field));
   if (file) held.set(field, file);
   else held.delete(field);
   for (const input of field.querySelectorAll("input[type=file]")) input.value = "";
@@ -90,7 +90,7 @@ export function listenForFiles(form, { signal, changed, refused }) {
     }
   };
   const on = (target, type, act) => target.addEventListener(type, act, { signal });
-  signal.addEventListener("abort", () => [...filesOf(form).values()].forEach(letGoOfPixels));
+  signal.addEventListener("abort", () => [...filesOf(form).values()].forEach(freePixels));
   // A desk has no camera to hold over a drawing; there the picker is enough.
   const touched = matchMedia("(any-pointer: coarse)").matches;
   for (const camera of form.querySelectorAll(".dw-camera")) camera.hidden = !touched;

@@ -1,28 +1,28 @@
 /**
- * The pixels of a picture, exact to the bit for lossless files. A 2D canvas multiplies colours by
- * alpha and back, which changes them; WebGL hands over what the decoder made. A turn by the browser
- * changes them likewise, so what may be transparent is turned in turn.mjs; a JPEG never is. Where there
- * is no WebGL a canvas must do: what is opaque is exact then too, colours under partial alpha are rounded.
+ * Reads the pixels of a picture, exact to the bit for lossless files. A 2D canvas multiplies colours by alpha and back,
+ * which rounds them; WebGL returns the decoder's values. The browser's EXIF turn rounds them too, so files that may be
+ * transparent are turned in turn.mjs instead; a JPEG never is transparent. Without WebGL a canvas has to do: opaque
+ * pixels stay exact, and colours under partial alpha are rounded.
  */
 
 import { turned, withoutTurn } from "./turn.mjs";
 
 /** @type {ImageBitmapOptions} */
 const AS_STORED = { premultiplyAlpha: "none", colorSpaceConversion: "none", imageOrientation: "from-image" };
-/** With a profile the colours are brought to sRGB; without one the browser would do so by a PNG's gamma alone.
+/** Converts colours to sRGB by the file's profile. Without a profile, the browser would convert by a PNG's gamma chunk.
  * @type {ImageBitmapOptions}
  */
 const BY_PROFILE = { ...AS_STORED, colorSpaceConversion: "default" };
 
-/** So many pixels are read between two turns of the page. */
+/** Most pixels read in one task, so that the page stays responsive. */
 const AT_ONCE_PX = 2_000_000;
 
-/** A PNG of one pixel with partial alpha, and that pixel. */
+/** A PNG with one pixel of partial alpha, and that pixel's value. */
 const FAINT = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR4nGM4kWLEDAAEuAFih/+f6QAAAABJRU5ErkJggg==";
 const FAINT_PIXEL = [200, 100, 50, 3];
 
 /**
- * Decodes a picture and turns it. Returns null where this browser cannot.
+ * Decodes a picture and turns it upright. Returns null if this browser cannot decode it.
  * @param {ArrayBuffer} bytes the file
  * @param {string} media its media type
  * @param {{orientation: number, profiled: boolean}} header EXIF's turn, 1 to 8; whether the file has a colour profile
@@ -48,16 +48,16 @@ export async function pixelsOf(bytes, media, { orientation, profiled }) {
 }
 
 /**
- * Lets go of the pixels of a file that no field holds any more, at once rather than when the browser comes to it. Should the
- * file come back, they are made again.
+ * Frees the pixels of a file that no field holds any more, without waiting for garbage collection. If the file comes
+ * back, it is decoded again.
  * @param {{pixels?: Promise<any>} | undefined} file
  */
-export function letGoOfPixels(file) {
+export function freePixels(file) {
   const made = file?.pixels;
   if (!made) return;
   delete file.pixels;
-  // In a turn of its own: a question that was about to be sent with them is packed by then.
-  made.then((pixels) => setTimeout(() => pixels?.rgba.transfer?.(0), 0)).catch(() => {}); // Told where it was asked for.
+  // In a later task, by when a question that was about to be sent has copied them.
+  made.then((pixels) => setTimeout(() => pixels?.rgba.transfer?.(0), 0)).catch(() => {}); // Whoever asked for the pixels handles the error.
 }
 
 async function readByTexture(gl, file, options, whole, isOpaque) {
@@ -76,7 +76,7 @@ async function readByTexture(gl, file, options, whole, isOpaque) {
 
 const isJpeg = (bytes) => new Uint8Array(bytes, 0, 2).join() === "255,216";
 
-/** Tells whether this browser's bitmaps keep colours under partial alpha. WebKit's do not, though they are asked to. */
+/** Whether this browser's bitmaps preserve colours under partial alpha. WebKit's do not, despite premultiplyAlpha. */
 async function bitmapsKeepColours(gl) {
   const file = new Blob([Uint8Array.from(atob(FAINT), (letter) => letter.charCodeAt(0))], { type: "image/png" });
   const bitmap = await createImageBitmap(file, AS_STORED);
@@ -86,7 +86,7 @@ async function bitmapsKeepColours(gl) {
   return rgba.join() === FAINT_PIXEL.join();
 }
 
-/** Returns the picture as an element, which is decoded anew for a texture and keeps its colours. */
+/** Returns the picture as an image element, which WebGL decodes itself, without rounding. */
 async function elementOf(file) {
   const image = new Image();
   image.src = URL.createObjectURL(file);
@@ -116,8 +116,8 @@ function prepare(gl) {
 }
 
 /**
- * Reads a bitmap or element into its place in `rgba`, whose rows are `stride` pixels long; a large one in
- * bands with turns of the page between them, so that it does not stand still.
+ * Reads a bitmap or element into its place in `rgba`, whose rows are `stride` pixels long. A large one is read in bands,
+ * one task each, so that the page stays responsive.
  */
 async function readTile(gl, source, { rgba, width, height, stride, left, top }) {
   gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA8, gl.RGBA, gl.UNSIGNED_BYTE, source);
@@ -137,7 +137,7 @@ async function readTiles(gl, file, options, rgba, width, height, largest) {
     for (let left = 0; left < width; left += largest) {
       const across = Math.min(largest, width - left);
       const down = Math.min(largest, height - top);
-      // Cut from the file, not from the whole bitmap: that way the options hold for the tile too.
+      // Cut from the file, not from the whole bitmap, so that the options apply to the tile too.
       const tile = await createImageBitmap(file, left, top, across, down, options);
       await readTile(gl, tile, { rgba, width: across, height: down, stride: width, left, top });
       tile.close();
