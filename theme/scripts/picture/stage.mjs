@@ -1,13 +1,12 @@
 /**
- * A picture in a frame that can be made larger and moved about: by buttons, wheel, mouse and two fingers.
- * One finger is left to the page, which scrolls.
+ * A picture in a frame, zoomed and panned by buttons, wheel, mouse and two fingers. One finger scrolls the page.
  */
 
-/** Room round the picture, so that a point on its edge can be taken hold of. */
+/** Room around the picture, so that a point on its edge can be grabbed. */
 const MARGIN_PX = 44;
-/** Screen pixels per pixel of the picture, at most. */
+/** The highest zoom, in screen pixels per pixel of the picture. */
 const LARGEST = 24;
-/** From this many dots of the screen a pixel on, its edges are shown as they are. */
+/** From this many screen dots per pixel, pixels are drawn with sharp edges. */
 const PIXELS_SEEN_FROM = 3;
 
 /** One framed picture. */
@@ -28,8 +27,8 @@ export class Stage {
    * @param {HTMLElement} frame with a canvas in it
    * @param {object} to
    * @param {AbortSignal} to.signal ends it
-   * @param {() => void} to.changed called when points lie elsewhere on the screen
-   * @param {() => boolean} to.inHand tells whether the wheel, without Ctrl, is meant for the picture
+   * @param {() => void} to.changed called when points have moved on the screen
+   * @param {() => boolean} to.inHand whether the wheel zooms the picture without Ctrl
    */
   constructor(frame, { signal, changed, inHand }) {
     this.#frame = frame;
@@ -37,8 +36,8 @@ export class Stage {
     this.#changed = changed;
     const on = (type, act, options) => frame.addEventListener(type, act, { signal, ...options });
     on("wheel", (event) => this.#wheeled(event, inHand()), { passive: false });
-    on("pointerdown", (event) => this.#taken(event));
-    on("touchstart", (event) => this.#pinched(event), { passive: false });
+    on("pointerdown", (event) => this.#startPan(event));
+    on("touchstart", (event) => this.#startPinch(event), { passive: false });
     const resized = new ResizeObserver(() => this.#resized());
     resized.observe(frame);
     signal.addEventListener("abort", () => resized.disconnect());
@@ -75,13 +74,13 @@ export class Stage {
     return [(x - this.#left) * this.#scale, (y - this.#top) * this.#scale];
   }
 
-  /** Returns the point of the picture at a place of the screen. */
+  /** Returns the point of the picture at a position on the screen. */
   pointAt(clientX, clientY) {
     const { left, top } = this.#frame.getBoundingClientRect();
     return [(clientX - left) / this.#scale + this.#left, (clientY - top) / this.#scale + this.#top];
   }
 
-  /** Returns where a point of the picture lies on the screen. */
+  /** Returns the position of a picture's point on the screen. */
   onScreen(point) {
     const { left, top } = this.#frame.getBoundingClientRect();
     const [x, y] = this.placeOf(point);
@@ -97,9 +96,9 @@ export class Stage {
   }
 
   /**
-   * Makes the picture larger or smaller while one of its points stays where it is in the frame.
+   * Zooms the picture around one of its points, which stays in place in the frame.
    * @param {number} factor
-   * @param {number[]} [around] the point; the middle of the frame unless given
+   * @param {number[]} [around] the point; by default the middle of the frame
    */
   zoom(factor, around = this.#middle()) {
     const [x, y] = this.placeOf(around);
@@ -118,7 +117,7 @@ export class Stage {
     this.#settle();
   }
 
-  /** Moves the picture just so far that a point of it can be seen. */
+  /** Pans the picture just far enough to bring a point of it into view. */
   reveal(point) {
     const [x, y] = this.placeOf(point);
     const beyond = (place, size) => Math.min(0, size - MARGIN_PX - place) + Math.max(0, MARGIN_PX - place);
@@ -135,7 +134,7 @@ export class Stage {
     return Math.min((this.#width - 2 * MARGIN_PX) / width, (this.#height - 2 * MARGIN_PX) / height);
   }
 
-  /** Lets no edge of the picture come further in than it must, and has all drawn. */
+  /** Limits the pan so that the picture fills the frame as far as it can, then redraws. */
   #settle() {
     const { width, height } = this.#bitmaps;
     this.#left = this.#settled(this.#left, width, this.#width);
@@ -186,18 +185,18 @@ export class Stage {
     }
   }
 
-  // -- Hands ----------------------------------------------------------------------------------------
+  // -- Wheel, mouse and fingers ---------------------------------------------------------------------
 
   #wheeled(event, inHand) {
     if (!this.#bitmaps || !(event.ctrlKey || event.metaKey || inHand)) return;
     const before = this.#scale;
     this.zoom(2 ** (-event.deltaY / (event.deltaMode ? 10 : 400)), this.pointAt(event.clientX, event.clientY));
-    // At the smallest the page scrolls on; with Ctrl it would grow in the place of the picture.
+    // At the lowest zoom the wheel scrolls the page. With Ctrl the browser would zoom the page instead of the picture.
     if (this.#scale !== before || event.ctrlKey || event.metaKey) event.preventDefault();
   }
 
-  /** A mouse takes hold of the picture itself. */
-  #taken(event) {
+  /** Starts panning with the mouse. */
+  #startPan(event) {
     if (event.pointerType !== "mouse" || event.button !== 0 || event.target !== this.#canvas || this.#fitted) return;
     this.#frame.setPointerCapture(event.pointerId);
     const ending = new AbortController();
@@ -209,8 +208,8 @@ export class Stage {
     }
   }
 
-  /** Two fingers make the picture larger and move it; their middle stays on the same spot of it. */
-  #pinched(event) {
+  /** Starts a pinch: two fingers zoom and pan, and their midpoint stays on the same spot of the picture. */
+  #startPinch(event) {
     if (event.touches.length !== 2 || !this.#bitmaps) return;
     event.preventDefault();
     let last = between(event.touches);
