@@ -1,15 +1,15 @@
 /**
- * Looking closer at a picture in a figure: under the mouse, under a finger that is held or has tapped,
- * or by keys from a button above the figure.
+ * The loupe over a picture in a figure: it follows the mouse, a held or tapped finger, or keys from a button above the
+ * figure.
  */
 
 import { Loupe } from "./loupe.mjs";
 
 const HELD_AFTER_MS = 350;
 const STILL_PX = 10;
-/** An arrow key moves the glass so far on the screen; with Shift five times as far. */
+/** How far an arrow key moves the loupe on the screen; with Shift five times as far. */
 const KEY_STEP_PX = 4;
-/** The glass is whole so far from the edge of the screen. */
+/** This far from the edge of the screen, the whole loupe is visible. */
 const SIGHT_PX = 100;
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
@@ -54,17 +54,17 @@ export class Looking {
   }
 
   /**
-   * @param {SVGImageElement | null} image what is looked at; null: nothing is
+   * @param {SVGImageElement | null} image the picture under the loupe, or null for none
    * @param {(() => Promise<import("./pictures.mjs").Bitmaps | null>) | null} decode
    */
   at(image, decode) {
-    const looked = this.#loupe.shown && image;
+    const wasVisible = this.#loupe.isVisible && image;
     this.#hide();
     this.#image = image;
     this.#decode = decode;
     this.#bitmaps = null;
     this.#tools.hidden = !image;
-    if (looked) this.#show(this.#share);
+    if (wasVisible) this.#show(this.#share);
   }
 
   #listen(signal) {
@@ -72,7 +72,7 @@ export class Looking {
     let hold = 0;
     let held = false;
     let start = null;
-    const letGo = () => {
+    const release = () => {
       clearTimeout(hold);
       held = false;
     };
@@ -90,26 +90,26 @@ export class Looking {
         this.#show(this.#shareAt(event), true);
       }, HELD_AFTER_MS);
     });
-    // While a finger holds the glass the page stays where it is; until then it may scroll.
+    // While a finger holds the loupe, the page does not scroll.
     on(this.#figure, "touchmove", (event) => held && event.preventDefault(), { passive: false });
     on(this.#figure, "contextmenu", (event) => (held || start) && this.#isOver(event) && event.preventDefault());
     on(this.#figure, "pointerup", (event) => {
       if (event.pointerType === "mouse") return;
       const tapped = !held && start && Math.hypot(event.clientX - start.x, event.clientY - start.y) <= STILL_PX;
       if (held) this.#hide();
-      else if (tapped && this.#loupe.shown) this.#hide();
+      else if (tapped && this.#loupe.isVisible) this.#hide();
       else if (tapped && this.#isOver(event)) this.#show(this.#shareAt(event), true);
-      letGo();
+      release();
       start = null;
     });
-    on(this.#figure, "pointercancel", () => (letGo(), (start = null)));
-    on(this.#toggle, "click", () => (this.#loupe.shown ? this.#hide() : this.#pin()));
+    on(this.#figure, "pointercancel", () => (release(), (start = null)));
+    on(this.#toggle, "click", () => (this.#loupe.isVisible ? this.#hide() : this.#pin()));
     on(this.#tools, "focusout", ({ relatedTarget }) => {
       if (this.#pinned && !this.#tools.contains(relatedTarget)) this.#hide();
     });
     on(this.#tools, "keydown", (event) => this.#keyed(event));
-    // The glass lies on the screen, not on the page.
-    const scrolled = () => this.#loupe.shown && !held && this.#show(this.#share, this.#beside);
+    // The loupe has a fixed position on the screen, so it must follow when the page scrolls.
+    const scrolled = () => this.#loupe.isVisible && !held && this.#show(this.#share, this.#beside);
     on(globalThis, "scroll", scrolled, { passive: true });
   }
 
@@ -141,7 +141,7 @@ export class Looking {
   #keyed(event) {
     if (event.key === "Escape") return this.#hide();
     const way = ARROWS[event.key];
-    if (!way || !this.#loupe.shown) return;
+    if (!way || !this.#loupe.isVisible) return;
     event.preventDefault();
     const { width, height } = this.#image.getBoundingClientRect();
     const by = event.shiftKey ? 5 * KEY_STEP_PX : KEY_STEP_PX;
@@ -154,7 +154,7 @@ export class Looking {
     return this.#shareAt({ clientX, clientY }).every((each) => each >= 0 && each <= 1);
   }
 
-  /** Returns where on the picture a place of the screen lies, as shares of its width and height. */
+  /** Converts a position on the screen to shares of the picture's width and height. */
   #shareAt({ clientX, clientY }) {
     const { x, y, width, height } = boxOf(this.#image);
     const there = new DOMPoint(clientX, clientY).matrixTransform(this.#image.getScreenCTM().inverse());
@@ -180,7 +180,7 @@ export class Looking {
   }
 }
 
-/** Returns where a picture stands in the units of its own drawing. */
+/** Returns the box of a picture in the units of its drawing. */
 function boxOf(image) {
   const { x, y, width, height } = image;
   return { x: x.baseVal.value, y: y.baseVal.value, width: width.baseVal.value, height: height.baseVal.value };

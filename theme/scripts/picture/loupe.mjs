@@ -1,33 +1,33 @@
 /**
- * A round glass that shows the pixels of a picture larger than they stand on the screen.
+ * A round loupe that magnifies the pixels of a picture.
  */
 
 const ACROSS_PX = 180;
-/** Clear of a finger. */
+/** Distance from the finger, so that it does not cover the loupe. */
 const BESIDE_PX = 150;
 const EDGE_PX = 6;
-/** The line of the verdict lies along the top edge. */
+/** Space along the top edge, where the line of the verdict may be. */
 const TOP_PX = 64;
 const STEPS = [2, 4, 8];
-/** From this many screen pixels a pixel on, its edges are shown as they are. */
+/** From this many screen pixels per pixel, pixels are drawn with sharp edges. */
 const PIXELS_SEEN_FROM = 1.5;
 
-/** One choice for all loupes of a visit. */
+/** The magnification, which all loupes of a visit share. */
 let times = 4;
 
 /**
- * What the glass lies over.
+ * The spot under the loupe.
  * @typedef {object} Spot
  * @property {number} clientX where on the screen
  * @property {number} clientY
  * @property {import("./pictures.mjs").Bitmaps} bitmaps
  * @property {[number, number]} at the pixel there, from the picture's top left corner
  * @property {[number, number, number, number]} scale as a matrix (a, b, c, d): screen pixels per pixel of the picture
- * @property {boolean} [beside] keep clear of the finger
- * @property {boolean} [cross] mark the very spot
+ * @property {boolean} [beside] place the loupe beside the finger
+ * @property {boolean} [cross] draw a cross on the spot
  */
 
-/** One glass. It is for eyes only: what it shows is told in words elsewhere. */
+/** One loupe. It is hidden from screen readers, which get the same in words elsewhere. */
 export class Loupe {
   #glass;
   #canvas;
@@ -37,7 +37,7 @@ export class Loupe {
   #buttons = [];
 
   /**
-   * @param {HTMLElement} host what the glass belongs to
+   * @param {HTMLElement} host parent element of the loupe
    * @param {(key: string, parts?: object) => string} say
    */
   constructor(host, say) {
@@ -50,21 +50,20 @@ export class Loupe {
     host.append(this.#glass);
   }
 
-  /** Tells whether the glass lies on the page. */
-  get shown() {
+  get isVisible() {
     return this.#spot !== null;
   }
 
-  /** How many times larger than on the screen. */
+  /** The magnification, relative to the picture on the screen. */
   get times() {
     return times;
   }
 
   /**
-   * Has a button step the magnification, round and round, and name it.
+   * Makes a button step through the magnifications and show the current one.
    * @param {HTMLButtonElement} button
    * @param {AbortSignal} signal
-   * @param {string} [key] of the sentence that names it
+   * @param {string} [key] of the button's sentence
    */
   stepBy(button, signal, key = "loupe_step") {
     this.#buttons.push([button, key]);
@@ -73,7 +72,7 @@ export class Loupe {
   }
 
   /**
-   * @param {1 | -1} by the next larger or smaller magnification; after the last comes the first
+   * @param {1 | -1} by to the next larger or smaller magnification, from the last to the first
    */
   step(by) {
     times = STEPS.at((STEPS.indexOf(times) + by) % STEPS.length);
@@ -96,7 +95,7 @@ export class Loupe {
     this.#glass.hidden = true;
   }
 
-  /** Takes the glass off the page for good. */
+  /** Removes the loupe for good. */
   remove() {
     this.hide();
     this.#glass.remove();
@@ -106,7 +105,7 @@ export class Loupe {
     this.#mark.textContent = this.#say("loupe_times", { times });
     for (const [button, key] of this.#buttons) {
       button.textContent = this.#say(key, { times });
-      button.hidden = false; // until here it had no name
+      button.hidden = false; // It is hidden until it has a name.
     }
   }
 
@@ -118,7 +117,7 @@ export class Loupe {
     const pen = this.#canvas.getContext("2d");
     const [a, b, c, d] = scale.map((each) => each * times * dots);
     const pixel = Math.hypot(a, b);
-    // Only what lies beneath the glass: a photograph is large.
+    // Draw only the part under the loupe, since a photograph is large.
     const reach = Math.ceil(across / Math.min(pixel, Math.hypot(c, d)) / Math.SQRT2) + 1;
     const [left, top] = at.map((each) => Math.max(0, Math.floor(each - reach)));
     const wide = Math.min(full.width, Math.ceil(at[0] + reach)) - left;
@@ -133,7 +132,7 @@ export class Loupe {
   }
 }
 
-/** Returns where the glass goes so that neither finger nor edge of the screen covers it: above, else at a side. */
+/** Returns a position for the loupe where neither the finger nor the edge of the screen covers it: above, else at a side. */
 function clearOf({ clientX, clientY }) {
   const { clientWidth: width, clientHeight: height } = document.documentElement;
   const half = ACROSS_PX / 2;
