@@ -1,6 +1,6 @@
 /**
- * Where the border of two paints lies on a picture, worked out here since a drag cannot wait for Python.
- * It is calculators/shapes/border.py once more: tests/typed/border.json holds both to the same.
+ * Calculates where the border of two paints lies on a picture, since a drag cannot wait for Python. The same as
+ * calculators/shapes/border.py: the cases in tests/typed/border.json test that both agree.
  */
 
 /**
@@ -9,8 +9,8 @@
  */
 
 /**
- * Returns the direction from the first paint to the second, the least and greatest product of the picture's points
- * with it, and the product that points of the border have.
+ * Returns the unit vector from the first paint to the second, the lowest and highest dot product of the picture's
+ * points with it, and the dot product of the points on the border.
  * @param {Size} size
  * @param {Place} place
  * @returns {{normal: number[], low: number, high: number, limit: number}}
@@ -24,7 +24,8 @@ export function borderAt({ width, height }, { percent, degrees }) {
 }
 
 /**
- * Returns the parts of a box (left, top, right, bottom) on either paint, and that within `wide` of the border.
+ * Returns the parts of a box (left, top, right, bottom) on the first paint, on the second, and within `wide` of the
+ * border.
  * @param {Size} size
  * @param {Place} place
  * @param {number[]} box
@@ -35,8 +36,8 @@ export function sidesOf(size, place, box, wide) {
   const { normal, limit } = borderAt(size, place);
   const corners = cornersOf(box);
   const back = normal.map((each) => -each);
-  const band = kept(kept(corners, normal, limit + wide), back, wide - limit);
-  return [kept(corners, normal, limit), kept(corners, back, -limit), band];
+  const band = clip(clip(corners, normal, limit + wide), back, wide - limit);
+  return [clip(corners, normal, limit), clip(corners, back, -limit), band];
 }
 
 /**
@@ -45,8 +46,8 @@ export function sidesOf(size, place, box, wide) {
  */
 export const cornersOf = ([left, top, right, bottom]) => [[left, top], [right, top], [right, bottom], [left, bottom]];
 
-/** Returns the part of a convex polygon whose points have a product with `normal` of at most `limit`. */
-function kept(polygon, normal, limit) {
+/** Clips a convex polygon to the points whose dot product with `normal` is at most `limit`. */
+function clip(polygon, normal, limit) {
   const beyond = ([x, y]) => x * normal[0] + y * normal[1] - limit;
   return polygon.flatMap((here, place) => {
     const before = polygon.at(place - 1);

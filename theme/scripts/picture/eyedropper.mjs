@@ -1,22 +1,22 @@
 /**
- * Picking a colour from a picture: beside each colour field a picture can be opened, and the place that is
- * touched on it gives the field its colour. The picture goes nowhere and is not kept.
+ * Picks a colour from a picture: the reader opens a picture beside a colour field and touches the colour. The picture is
+ * neither stored nor sent anywhere.
  */
 
 import { shownName } from "../frame/words.mjs";
 
-/** The longest side that a picture is shown and read with, in its own pixels. */
+/** Larger pictures are reduced until their longer side has this many pixels. */
 const LONGEST_PX = 1600;
-/** Half the side of the square that is averaged, so that neither noise nor a screen's dots decide. */
+/** Half the side of the averaged square. A single pixel might be noise or a halftone dot. */
 const REACH_PX = 3;
 /** A step of an arrow key, as a share of the picture's side. */
 const STEP = 0.01;
 
-/** Per canvas: the place last read, as shares of its width and height. */
+/** The last picked position of each canvas, as shares of its width and height. */
 const places = new WeakMap();
 
 /**
- * Brings the eyedroppers of one form to life.
+ * Wires the eyedroppers of one form.
  * @param {HTMLElement} form
  * @param {object} to
  * @param {AbortSignal} to.signal ends the listening
@@ -49,26 +49,26 @@ export function listenForPicks(form, { signal, say }) {
 async function open(input, say) {
   const tool = input.closest(".dw-eyedropper");
   const canvas = tool.querySelector("canvas");
-  const told = tool.querySelector(".dw-help");
+  const help = tool.querySelector(".dw-help");
   const [file] = input.files;
   if (!file) return;
   input.value = "";
-  told.hidden = false;
+  help.hidden = false;
   try {
     await draw(file, canvas);
   } catch {
     canvas.hidden = true;
-    told.textContent = say("eyedropper_unreadable", { name: shownName(file.name) });
+    help.textContent = say("eyedropper_unreadable", { name: shownName(file.name) });
     return;
   }
   canvas.hidden = false;
   places.set(canvas, [0.5, 0.5]);
-  told.textContent = say("eyedropper_touch");
+  help.textContent = say("eyedropper_touch");
   canvas.focus();
 }
 
 async function draw(file, canvas) {
-  // An image element, not createImageBitmap, since that does not draw SVG.
+  // createImageBitmap cannot draw SVG, an image element can.
   const image = new Image();
   image.src = URL.createObjectURL(file);
   try {
@@ -91,7 +91,7 @@ function pickUnder(canvas, event) {
   pick(canvas, (event.clientX - frame.left) / frame.width, (event.clientY - frame.top) / frame.height);
 }
 
-/** Gives the field the colour at a place, in shares of the picture's sides. */
+/** Writes the colour at a position, in shares of the picture's sides, into the field. */
 function pick(canvas, shareX, shareY) {
   const [x, y] = [shareX, shareY].map((share) => Math.min(1, Math.max(0, share)));
   places.set(canvas, [x, y]);
@@ -102,7 +102,7 @@ function pick(canvas, shareX, shareY) {
   typed.dispatchEvent(new Event("input", { bubbles: true }));
 }
 
-/** Returns the mean colour around a pixel as #rrggbb; null where the picture is clear there. */
+/** Returns the mean colour around a pixel as #rrggbb; null where the picture is transparent. */
 function colourAt(canvas, x, y) {
   const left = Math.max(0, x - REACH_PX);
   const top = Math.max(0, y - REACH_PX);

@@ -1,18 +1,18 @@
 /**
- * Where the labels of points go: outside what the points measure, beside no other point, each at the end of a leader.
+ * Places the labels of points: outside the measured shape and clear of other points, each at the end of a leader.
  */
 
-/** From a point to the middle of its label. */
+/** Distance from a point to the middle of its label. */
 const AWAY_PX = 52;
-/** Half of a label, with room round it. */
+/** Half the size of a label, margin included. */
 const HALF_PX = 20;
-/** How far a label keeps from points and from lines between them. */
+/** Smallest distance of a label from points and from the lines between them. */
 const CLEAR_PX = 34;
-/** Directions that are tried, in radians from the one that leads straight away. */
+/** Directions to try, in radians from the one that points straight away from the shape. */
 const TURNS = [0, 30, -30, 60, -60, 90, -90, 120, -120, 150, -150, 180].map((degrees) => (degrees * Math.PI) / 180);
 
 /**
- * @typedef {{at: [number, number], group: number, turn?: number}} Labelled a point on the screen; `turn` is the direction that its label had before
+ * @typedef {{at: [number, number], group: number, turn?: number}} Labelled a point on the screen; `turn` is the previous direction of its label
  */
 
 /**
@@ -27,7 +27,7 @@ export function directions(points, [width, height]) {
   return points.map((point) => {
     const straight = awayFrom(point, points.filter((other) => other !== point && other.group === point.group));
     const wanted = TURNS.map((turn) => straight + turn);
-    // The direction of before is kept while it serves, so that labels do not jump about under a finger.
+    // Prefer the previous direction, so that labels do not jump about during a drag.
     if (point.turn !== undefined) wanted.unshift(point.turn);
     const trouble = (direction) => {
       const [x, y] = endOf(point.at, direction);

@@ -1,9 +1,8 @@
 /**
- * The pictures that a form holds, made ready to be shown: an address of each, and its bitmaps. What no
- * field holds any more is freed.
+ * The address and the bitmaps of each picture in a form. Those of pictures that no field holds any more are freed.
  */
 
-/** What is drawn while a whole picture is in view; a photograph has many times more than a screen shows. */
+/** Longer side of the reduced bitmap for a whole picture: a photograph has many more pixels than a screen. */
 const SMALL_SIDE_PX = 2048;
 
 /**
@@ -11,7 +10,7 @@ const SMALL_SIDE_PX = 2048;
  * @property {number} width of the picture, in pixels
  * @property {number} height
  * @property {ImageBitmap} full
- * @property {ImageBitmap} small the same where the picture is small enough
+ * @property {ImageBitmap} small reduced, or `full` itself if that is small enough
  */
 
 /** The pictures of one form. */
@@ -41,13 +40,13 @@ export class Pictures {
   }
 
   /**
-   * Frees what belongs to none of these files.
+   * Frees the pictures of all other files.
    * @param {Iterable<import("../form/files.mjs").HeldFile>} files
    */
   keepOnly(files) {
-    const kept = new Set(files);
+    const used = new Set(files);
     for (const [file, entry] of this.#held) {
-      if (kept.has(file)) continue;
+      if (used.has(file)) continue;
       this.#held.delete(file);
       if (entry.address) URL.revokeObjectURL(entry.address);
       entry.bitmaps?.then(close);

@@ -1,5 +1,5 @@
 /**
- * Pictures that figures of the answer show: the reader's own, put in their place, and a loupe over them.
+ * Pictures inside the figures of an answer: the reader's own, put in their places, and a loupe over them.
  */
 
 import { Looking } from "./looking.mjs";
@@ -45,7 +45,7 @@ export class Placed {
     }
   }
 
-  /** Returns what decodes a picture of a figure: the reader's own, or the one that the drawing brings. */
+  /** Returns a function that decodes a figure's picture: the reader's own, or the one embedded in the drawing. */
   #decoderOf(image, files) {
     if (!("picture" in image.dataset)) return () => bitmapsAt(image.href.baseVal);
     const file = files.get(image.dataset.picture);

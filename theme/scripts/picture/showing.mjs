@@ -1,5 +1,5 @@
 /**
- * All that a form and its answer show of the pictures that it holds.
+ * Shows a form's pictures: in the form, and in its answer.
  */
 
 import { Marks } from "./marks.mjs";
@@ -21,7 +21,7 @@ export class Showing {
    * @param {HTMLElement} root the .dw-calculator
    * @param {object} to
    * @param {(key: string, parts?: object) => string} to.say
-   * @param {(text: string, actions?: object[]) => void} to.note tells the reader something
+   * @param {(text: string, actions?: object[]) => void} to.note shows a note to the reader
    * @param {AbortSignal} to.signal ends it
    */
   constructor(root, { say, note, signal }) {
@@ -38,7 +38,7 @@ export class Showing {
   }
 
   /**
-   * Shows in the form what its fields hold now. A picture is decoded once its header has been found in order.
+   * Shows the current files in the form. A picture is decoded only after its header has been checked.
    * @param {Map<string, import("../form/files.mjs").HeldFile>} files by address
    */
   inForm(files) {
@@ -51,7 +51,7 @@ export class Showing {
   }
 
   /**
-   * Shows in the answer, just drawn, what it was worked out from.
+   * Shows in a new answer the pictures that it was calculated from.
    * @param {Map<string, import("../form/files.mjs").HeldFile>} files by address
    */
   inAnswer(files) {
@@ -61,9 +61,9 @@ export class Showing {
   }
 
   /**
-   * Takes away what was marked on a picture that the reader has put another in the place of, and what was said of its points.
+   * Clears the marks and the notes about points when the reader replaces the picture.
    * @param {string} address of its field
-   * @param {import("../form/files.mjs").HeldFile | null} file the other one
+   * @param {import("../form/files.mjs").HeldFile | null} file the new picture
    */
   otherPicture(address, file) {
     for (const points of this.#points) if (file && points.of === address) points.choose(file);
@@ -73,7 +73,7 @@ export class Showing {
     }
   }
 
-  /** Frees what neither the form nor the answer, which may be an older one, holds. */
+  /** Frees pictures that neither the form nor the displayed answer, which may be older, uses. */
   #holds(where, files) {
     this.#files[where] = [...files.values()];
     this.#pictures.keepOnly([...this.#files.form, ...this.#files.answer]);

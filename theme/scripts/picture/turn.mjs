@@ -1,9 +1,9 @@
 /**
- * Turning a picture's pixels as its EXIF says, without the rounding of a browser's own turn.
+ * Turns a picture's pixels by its EXIF orientation. The browser would do it too, but rounds colours.
  */
 
 /**
- * Returns a PNG or WebP file without the EXIF that would have the browser turn it; null for other files.
+ * Returns a PNG or WebP file without its EXIF, so that the browser does not turn it; null for other files.
  * @param {ArrayBuffer} bytes
  * @returns {Uint8Array | null}
  */
@@ -20,7 +20,7 @@ export function withoutTurn(bytes) {
   }
   if (name(0) === "RIFF" && name(8) === "WEBP") {
     for (let at = 12; at + 8 <= file.length; at += 8 + 2 * Math.ceil(view.getUint32(at + 4, true) / 2)) {
-      // Chunks of unknown names are passed over, and the sizes around it stay right.
+      // Decoders skip chunks with unknown names, and renaming one keeps all sizes valid.
       if (name(at) === "EXIF") return joined(file.subarray(0, at), new TextEncoder().encode("WAS_"), file.subarray(at + 4));
     }
   }
@@ -50,11 +50,11 @@ export function turned({ width, height, rgba }, orientation) {
   const along = fromRight ? -1 : 1;
   const down = fromBottom ? -width : width;
   const first = (fromRight ? width - 1 : 0) + (fromBottom ? (height - 1) * width : 0);
-  const shown = orientation < 5 ? { width, height, along, down } : { width: height, height: width, along: down, down: along };
+  const upright = orientation < 5 ? { width, height, along, down } : { width: height, height: width, along: down, down: along };
   const stored = new Uint32Array(rgba);
   const made = new Uint32Array(stored.length);
-  for (let y = 0, at = 0; y < shown.height; y += 1) {
-    for (let x = 0, from = first + y * shown.down; x < shown.width; x += 1, from += shown.along) made[at++] = stored[from];
+  for (let y = 0, at = 0; y < upright.height; y += 1) {
+    for (let x = 0, from = first + y * upright.down; x < upright.width; x += 1, from += upright.along) made[at++] = stored[from];
   }
-  return { width: shown.width, height: shown.height, rgba: made.buffer };
+  return { width: upright.width, height: upright.height, rgba: made.buffer };
 }
