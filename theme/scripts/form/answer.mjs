@@ -1,5 +1,5 @@
 /**
- * Filling the answer's slots. All texts come from Python; here they are only put in place, by the scripts of their kinds.
+ * Fills the answer's slots. All texts come from Python; the scripts of the kinds only put them in place.
  */
 
 import { resultKind } from "./kinds.mjs";
@@ -8,8 +8,8 @@ import { resultKind } from "./kinds.mjs";
 export class Answer {
   #root;
   #page;
-  /** @type {Map<HTMLElement, import("./kinds.mjs").Shown>} */
-  #shown = new Map();
+  /** @type {Map<HTMLElement, import("./kinds.mjs").Renderer>} */
+  #renderers = new Map();
   #ending = new AbortController();
 
   /**
@@ -25,17 +25,17 @@ export class Answer {
   /**
    * Shows a result.
    * @param {Record<string, any>} view by result name, as calculators/answer.py describes it
-   * @param {ArrayBuffer[]} buffers those that the view's files point into
+   * @param {ArrayBuffer[]} buffers the files of the view refer to them by index
    */
   show(view, buffers) {
     this.#free();
     for (const slot of this.#root.querySelectorAll("[data-result]")) {
       const part = view[slot.dataset.result];
-      const shown = this.#shownIn(slot, part.kind);
-      const isEmpty = shown.isEmpty?.(part) ?? part.shown === null;
-      if (shown.hide) shown.hide(isEmpty);
+      const renderer = this.#rendererOf(slot, part.kind);
+      const isEmpty = renderer.isEmpty?.(part) ?? part.shown === null;
+      if (renderer.hide) renderer.hide(isEmpty);
       else slot.hidden = isEmpty;
-      if (!isEmpty) shown.show(part, buffers);
+      if (!isEmpty) renderer.show(part, buffers);
     }
     for (const group of this.#root.querySelectorAll(".dw-measures, .dw-files")) {
       group.hidden = [...group.querySelectorAll("[data-result]")].every((slot) => slot.hidden);
@@ -43,26 +43,26 @@ export class Answer {
   }
 
   /**
-   * Returns a file of the result that is shown.
+   * Returns a file of the displayed result.
    * @param {string} result its name
    * @returns {{name: string, media: string, bytes: ArrayBuffer} | undefined}
    */
   file(result) {
-    return [...this.#shown].find(([slot]) => slot.dataset.result === result)?.[1].file;
+    return [...this.#renderers].find(([slot]) => slot.dataset.result === result)?.[1].file;
   }
 
-  /** Frees what the answer holds. */
+  /** Frees the files and listeners of the answer. */
   forget() {
     this.#ending.abort();
     this.#free();
   }
 
-  #shownIn(slot, kind) {
-    if (!this.#shown.has(slot)) this.#shown.set(slot, resultKind(kind).shownIn(slot, this.#page));
-    return this.#shown.get(slot);
+  #rendererOf(slot, kind) {
+    if (!this.#renderers.has(slot)) this.#renderers.set(slot, resultKind(kind).rendererFor(slot, this.#page));
+    return this.#renderers.get(slot);
   }
 
   #free() {
-    for (const shown of this.#shown.values()) shown.free?.();
+    for (const renderer of this.#renderers.values()) renderer.free?.();
   }
 }

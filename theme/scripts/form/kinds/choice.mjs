@@ -1,8 +1,8 @@
-/** One of a few. */
+/** A choice of one among several. */
 
 export const field = { alwaysFilled: true, match };
 
-/** Shows what is chosen in full: a list that is closed would cut it off. */
+/** Shows the chosen option in full below the list, since a closed list may cut it off. */
 function match(field) {
   const { options, selectedIndex } = field.querySelector("select");
   field.querySelector(".dw-chosen").textContent = options[selectedIndex]?.textContent ?? "";

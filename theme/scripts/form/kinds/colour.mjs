@@ -1,11 +1,11 @@
-/** Colours: a picker beside the text of one that is asked, a swatch beside one that is answered. */
+/** Colours: a field has a picker beside its text, a result a swatch. */
 
 import { partOf } from "../kinds.mjs";
 import { hexColour } from "../texts.mjs";
 
 export const field = { match, takeRead };
 
-/** Keeps a colour's picker and its text alike. A name is followed once it has been read: see takeRead. */
+/** Synchronises picker and text. For a name, the picker follows once Python has read it: see takeRead. */
 function match(field, changed) {
   const picker = pickerOf(field);
   const typed = field.querySelector(".dw-typed");
@@ -21,7 +21,7 @@ function takeRead(field, value) {
 const pickerOf = (field) => field.querySelector("input[type=color]");
 
 export const result = {
-  shownIn: (slot) => ({
+  rendererFor: (slot) => ({
     show({ shown }) {
       partOf(slot, "shown").textContent = shown;
       paint(slot, shown);

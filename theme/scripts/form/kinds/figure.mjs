@@ -3,7 +3,7 @@
 import { partOf } from "../kinds.mjs";
 
 export const result = {
-  shownIn: (slot) => ({
+  rendererFor: (slot) => ({
     show({ svg, alt }) {
       partOf(slot, "svg").replaceChildren(drawing(svg));
       partOf(slot, "alt").textContent = alt;
@@ -12,7 +12,7 @@ export const result = {
 };
 
 /**
- * Returns the element of a drawing. Its words stand in the caption, so it is silent itself.
+ * Parses a drawing. Its caption has the words, so it is hidden from screen readers.
  * @param {string} svg
  * @returns {Element}
  */

@@ -1,10 +1,10 @@
-/** Files, handed in and handed over. */
+/** Files: chosen in a field, or offered as a result. */
 
 import { sizeText } from "../../frame/words.mjs";
 
 export const field = { holdsFile: true, ask: "choose_file" };
 
-export const result = { shownIn: (link, { say }) => new OfferedFile(link, say) };
+export const result = { rendererFor: (link, { say }) => new OfferedFile(link, say) };
 
 /** A link that saves a file. */
 class OfferedFile {

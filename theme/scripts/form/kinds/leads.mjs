@@ -1,7 +1,7 @@
-/** The next steps of the job. What a step carries is kept for the other calculators once it is taken (form.mjs). */
+/** The next steps of the job. The values that a step carries are saved when the reader takes it (form.mjs). */
 
 export const result = {
-  shownIn: (slot) => ({
+  rendererFor: (slot) => ({
     isEmpty: ({ shown }) => !shown.length,
     show: ({ shown }) => slot.querySelector("ul").replaceChildren(...shown.map(step)),
   }),

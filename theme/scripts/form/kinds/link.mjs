@@ -3,7 +3,7 @@
 import { partOf } from "../kinds.mjs";
 
 export const result = {
-  shownIn: (slot) => ({ show: (part) => partOf(slot, "shown").replaceChildren(linkTo(part)) }),
+  rendererFor: (slot) => ({ show: (part) => partOf(slot, "shown").replaceChildren(linkTo(part)) }),
   fillCell: (cell, value) => cell.querySelector(".dw-shown").replaceChildren(value?.href ? linkTo(value) : ""),
 };
 

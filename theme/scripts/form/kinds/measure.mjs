@@ -1,4 +1,4 @@
-/** Numbers that are answered. */
+/** Numbers as results. */
 
 export const result = {
   fillCell(cell, value) {

@@ -1,3 +1,3 @@
-/** Pictures: files, as far as the form is concerned. */
+/** Pictures. To the form they are files. */
 
 export const field = { holdsFile: true, ask: "choose_picture" };

@@ -1,12 +1,12 @@
-/** Pages, or parts of them. */
+/** Pages or parts of pages. */
 
 import { partOf } from "../kinds.mjs";
 
 export const result = {
-  shownIn: (slot) => ({ show: ({ html }) => partOf(slot, "html").replaceChildren(...pageOf(html)) }),
+  rendererFor: (slot) => ({ show: ({ html }) => partOf(slot, "html").replaceChildren(...pageOf(html)) }),
 };
 
-/** Returns the nodes of a page that Python made. No script in it would run: it is parsed apart. */
+/** Parses a page that Python wrote. It becomes a separate document, in which scripts do not run. */
 function pageOf(html) {
   const parsed = new DOMParser().parseFromString(html, "text/html");
   return [...parsed.body.childNodes].map((node) => document.importNode(node, true));

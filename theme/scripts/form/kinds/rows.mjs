@@ -1,4 +1,4 @@
-/** Lists of rows, each of them with fields of its own. */
+/** Lists of rows with fields. */
 
 import { rowsOf, setRowCount } from "../rows.mjs";
 

@@ -1,5 +1,5 @@
-/** A picture over two paints, seen in several ways. */
+/** Several views of a picture on two paints. */
 
 import { Scenes } from "../../picture/border.mjs";
 
-export const result = { shownIn: (card, { form, say, signal }) => new Scenes(card, form, say, signal) };
+export const result = { rendererFor: (card, { form, say, signal }) => new Scenes(card, form, say, signal) };

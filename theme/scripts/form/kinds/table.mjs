@@ -3,7 +3,7 @@
 import { resultKind } from "../kinds.mjs";
 
 export const result = {
-  shownIn(table) {
+  rendererFor(table) {
     const blank = table.querySelector("template").content.firstElementChild;
     return {
       isEmpty: ({ rows }) => !rows.length,
@@ -18,11 +18,11 @@ export const result = {
 };
 
 function filled(blank, row) {
-  const shown = document.importNode(blank, true);
-  for (const cell of shown.querySelectorAll("[data-part]")) {
+  const element = document.importNode(blank, true);
+  for (const cell of element.querySelectorAll("[data-part]")) {
     const value = row[cell.dataset.part];
     resultKind(cell.dataset.kind).fillCell(cell, value);
     if (cell.matches("dl > *")) cell.hidden = !value?.shown;
   }
-  return shown;
+  return element;
 }

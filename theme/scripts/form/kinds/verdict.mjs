@@ -1,9 +1,9 @@
-/** Judgements, and the reasons for them. */
+/** Verdicts with their reasons. */
 
 import { partOf } from "../kinds.mjs";
 
 export const result = {
-  shownIn: (slot) => ({
+  rendererFor: (slot) => ({
     show({ level, title, brief, more }) {
       slot.dataset.level = level;
       partOf(slot, "title").textContent = title;
