@@ -18,11 +18,11 @@ PAGE: dict[str, str] = {
     "remove_row": "Remove this row",
     "copy_link": "Copy link",
     "keep_in_job": "Use this file in the other calculators",
-    "shared_taken": "Taken from your other calculations: {names}.",
+    "shared_used": "Taken from your other calculations: {names}.",
     "shared_not_wanted": "Show the worked example",
     "shared_offered": "You have since changed these in another calculator: {names}.",
     "shared_take": "Use the new values",
-    "shared_kept": "{name} is kept. The other calculators will use it.",
+    "shared_stored": "{name} is kept. The other calculators will use it.",
     "empty": "Empty the form",
     "reset": "Back to the worked example",
     "inputs": "What you can type",
@@ -31,7 +31,7 @@ PAGE: dict[str, str] = {
     "input_default": "If you type nothing",
     "input_name": "Name on the command line",
     "only_where_is": "Only if “{label}” is “{value}”.",
-    "only_where_given": "Only if “{label}” is filled in.",
+    "only_if_filled": "Only if “{label}” is filled in.",
     "sheet": "Picture and values",
     "seldom": "Seldom changed",
     # the answer
@@ -60,8 +60,8 @@ PAGE: dict[str, str] = {
     "save_file": "Save {name} ({size})",
     "one_problem": "One field needs another look",
     "several_problems": "{count} fields need another look",
-    "first_problem": "{said}. The first is {field}.",
-    "only_problem": "{said}: {field}.",
+    "first_problem": "{title}. The first is {field}.",
+    "only_problem": "{title}: {field}.",
     # a text that is proposed as a file of the project
     "copy_text": "Copy the text",
     "open_as_new_file": "Open it as a new file in the project",
@@ -98,10 +98,10 @@ PAGE: dict[str, str] = {
     "picture_facts": "{width} × {height} px, {size}",
     "file_too_big": "{name} is {size}. This page reads files up to {most}.",
     "file_unreadable": "{name} could not be read. It may have been moved, or it may be a folder.",
-    "file_not_kept": "The file is used now but not kept for your next visit: this page did not come over https.",
+    "file_not_stored": "The file is used now but not kept for your next visit: this page did not come over https.",
     # tables of data
     "filter_rows": "Show only rows with these words",
-    "rows_shown": "{shown} of {all} rows",
+    "rows_visible": "{visible} of {all} rows",
     "rows_all": "{all} rows",
     "unfold_row": "More of this row: {row}",
     "unfold": "More of this row",
@@ -186,18 +186,18 @@ PAGE: dict[str, str] = {
     "own_values": "Back to my own values",
     "link_version": "This link comes from another version ({version}) of this page, which cannot read it.",
     "link_unknown": "The link names fields that this calculator does not have: {names}.",
-    "other_tab_taken": "These values were changed in another tab.",
+    "other_tab_changed": "These values were changed in another tab.",
     "other_tab_waits": "This calculator was changed in another tab. What you type here will replace those changes.",
     "take_them": "Use the values of the other tab",
-    "unkept_unavailable": "This browser stores nothing for this site. What you type is lost when you close the page.",
-    "unkept_newer": (
+    "unstored_unavailable": "This browser stores nothing for this site. What you type is lost when you close the page.",
+    "unstored_newer": (
         "A newer version of this site stored your values. They stay as they are, and what you type here is not kept."
     ),
-    "unkept_older": (
+    "unstored_older": (
         "This page cannot read values that an older version of this site stored. They stay as they are, and "
         "what you type here is not kept."
     ),
-    "unkept_failed": "What you typed could not be kept: the storage of this device may be full.",
+    "unstored_failed": "What you typed could not be kept: the storage of this device may be full.",
     # the header
     "show_inches": "Show lengths in inches",
     "show_millimetres": "Show lengths in millimetres",
@@ -263,8 +263,8 @@ PAGE: dict[str, str] = {
     "timer_away": "It rang at {time}, while you were away.",
     "timer_cancel": "Cancel",
     "timer_done": "Done",
-    "timer_taken": "{label}: the timer is removed.",
+    "timer_removed": "{label}: the timer is removed.",
     "timer_back": "{label}: the timer is back.",
     "timer_silent": "Touch the page once so that you can hear the timers.",
-    "timer_unkept": "This browser stores nothing for this site. The timers end when you close the page.",
+    "timers_unstored": "This browser stores nothing for this site. The timers end when you close the page.",
 }

@@ -49,7 +49,7 @@ class Bench:
     @property
     def step(self) -> Locator:
         """The visible step."""
-        return self.page.locator(".dw-article > ol > li[data-bench-shown]")
+        return self.page.locator(".dw-article > ol > li[data-bench-visible]")
 
     @property
     def count(self) -> int:

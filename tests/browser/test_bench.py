@@ -230,7 +230,7 @@ def test_a_caution_card_precedes_the_first_step_needing_it(with_cautions):
         if words.startswith("Before"):
             step = int(re.search(r"\d+", words)[0])
             seen[step] = bench.page.eval_on_selector_all(
-                ".dw-cautions li[data-bench-shown]", "all => all.map(each => each.dataset.hazard)"
+                ".dw-cautions li[data-bench-visible]", "all => all.map(each => each.dataset.hazard)"
             )
             card = bench.page.locator(".dw-cautions")
             expect(card).to_contain_text("local rules")
@@ -289,7 +289,7 @@ def test_screen_readers_announce_the_step_and_find_the_bar(bench):
     bench.begin()
     bench.next.click()
     words = bench.step.inner_text().split("\n")[0][:30]
-    expect(bench.page.locator(".dw-bench-said[role=status]")).to_contain_text(f"Step 2 of {bench.count}. {words}")
+    expect(bench.page.locator(".dw-bench-spoken[role=status]")).to_contain_text(f"Step 2 of {bench.count}. {words}")
     expect(bench.next).to_be_focused()
     tree = bench.page.locator("body").aria_snapshot()
     assert re.search(rf'heading "Step 2 of {bench.count}" \[level=2\]', tree)

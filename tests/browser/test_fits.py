@@ -15,7 +15,7 @@ SIZES = {"landscape": (1180, 820), "portrait": (820, 1180), "desk": (1440, 900),
 #: What sticks out of the page sideways. What is scrolled in a frame of its own may be wider.
 STICKS_OUT = """() => {
   const wide = document.documentElement.clientWidth;
-  const framed = ".dw-table-frame, .dw-scenes-frame, .dw-points-frame, svg, .dw-said";
+  const framed = ".dw-table-frame, .dw-scenes-frame, .dw-points-frame, svg, .dw-spoken";
   return [...document.querySelectorAll(".dw-calculator *, .dw-article > *")]
     .filter((each) => each.checkVisibility() && !each.closest(framed))
     .map((each) => [each, each.getBoundingClientRect()])
@@ -30,7 +30,7 @@ LIES_OVER = """() => {
     ".dw-verdict h2, .dw-verdict p, .dw-scenes-frame, .dw-points-frame, " +
     ".dw-scenes-sides select, .dw-measures tr, .dw-caution, .dw-sources";
   const frames = ".dw-scenes-frame, .dw-points-frame";
-  const hidden = (each) => each.closest("svg, .dw-said, .dw-verdict-line, .dw-sheet-handle, " + frames);
+  const hidden = (each) => each.closest("svg, .dw-spoken, .dw-verdict-line, .dw-sheet-handle, " + frames);
   const seen = [...document.querySelectorAll(what)]
     .filter((each) => each.checkVisibility({ visibilityProperty: true }))
     .filter((each) => !hidden(each) || each.matches(frames));

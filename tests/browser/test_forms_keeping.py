@@ -219,7 +219,7 @@ def test_an_unreadable_job_is_left_alone(context, address, format, message):
     page.evaluate(WRITE_JOB, other)
     page.reload()
     answered(page)
-    expect(page.locator("[data-note=kept]")).to_contain_text(message)
+    expect(page.locator("[data-note=storage]")).to_contain_text(message)
     typed(page, "width_mm").fill("30")
     expect(result_text(page, "width_mm")).to_have_text("30.0")
     assert page.evaluate(READ_JOB)["job"] == other
@@ -231,7 +231,7 @@ def test_without_storage_the_form_works_and_says_so(context, address):
         "'SecurityError') }})"
     )
     page = open_calculator(context, address)
-    expect(page.locator("[data-note=kept]")).to_be_visible()
+    expect(page.locator("[data-note=storage]")).to_be_visible()
     page.locator(".dw-note-close").click()
     typed(page, "width_mm").fill("30")
     expect(result_text(page, "width_mm")).to_have_text("30.0")

@@ -35,7 +35,7 @@ def test_all_problems_appear_at_once_beside_the_last_answer(page):
     assert "problem-width_mm" in typed(page, "width_mm").get_attribute("aria-describedby")
     expect(page.locator(".dw-answer")).to_have_attribute("data-state", "stale")
     expect(result_text(page, "printed_ppi")).to_have_text("200")
-    expect(page.locator(".dw-said")).to_have_text("2 fields need another look")
+    expect(page.locator(".dw-spoken")).to_have_text("2 fields need another look")
 
     page.locator(".dw-problems a").click()
     expect(typed(page, "width_mm")).to_be_focused()
@@ -168,7 +168,7 @@ def test_one_engine_serves_the_whole_visit(browser, workbench_server):
         answered(page)
         assert page.evaluate("dwEngine.boots") == 1
         typed(page, "scale").fill("1:72")
-        expect(page.locator(".dw-said")).not_to_have_text("")
+        expect(page.locator(".dw-spoken")).not_to_have_text("")
 
 
 def test_without_javascript_the_page_is_a_worked_example(browser, workbench_server):

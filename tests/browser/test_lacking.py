@@ -27,4 +27,4 @@ def test_tabs_sync_without_a_broadcast_channel(context, workbench_server):
     other = open_calculator(context, workbench_server.url + CALCULATOR)
     typed(one, "steps").fill("3")
     expect(typed(other, "steps")).to_have_value("3", timeout=10_000)
-    expect(other.locator("[data-note=tabs]")).to_contain_text(PAGE["other_tab_taken"])
+    expect(other.locator("[data-note=tabs]")).to_contain_text(PAGE["other_tab_changed"])

@@ -55,7 +55,7 @@ def start(page: Page, wait: str = "soak") -> Locator:
 
 def announcement(bench: Bench) -> Locator:
     """The line that is read aloud."""
-    return bench.page.locator(".dw-timers-said")
+    return bench.page.locator(".dw-timers-spoken")
 
 
 def part(row: Locator, name: str) -> Locator:
@@ -73,7 +73,7 @@ def test_a_tap_starts_a_timer_with_both_end_times(bench):
     expect(part(row, "name")).to_have_text(SOAK.label)
     expect(part(row, "left")).to_have_text("0:10")
     expect(part(row, "when")).to_have_text("Ends about 12:00:10 to 12:00:30.")
-    expect(bench.page.locator(".dw-timers-said[role=status]")).to_have_text(
+    expect(bench.page.locator(".dw-timers-spoken[role=status]")).to_have_text(
         f"Timer started: {SOAK.label}. Ends about 12:00:10 to 12:00:30."
     )
     bench.page.clock.run_for(4_000)
@@ -108,7 +108,7 @@ def test_a_timer_is_correct_after_the_device_slept(bench):
     expect(part(row, "when")).to_have_text(
         f"The usual time has passed. {SOAK.ends} It rang at 12:00:30, while you were away."
     )
-    expect(bench.page.locator(".dw-timers-said")).to_contain_text("It rang at 12:00:30, while you were away.")
+    expect(bench.page.locator(".dw-timers-spoken")).to_contain_text("It rang at 12:00:30, while you were away.")
 
 
 def test_a_timer_survives_a_reload(bench):
@@ -215,7 +215,7 @@ def test_one_of_two_tabs_rings(bench, soak_page, server):
     # The ringing tab announces it; the browser decides which of the two rings.
     for _ in range(50):
         if any(
-            page.locator(".dw-timers-said").text_content().count("It may be ready.") for page in (bench.page, other)
+            page.locator(".dw-timers-spoken").text_content().count("It may be ready.") for page in (bench.page, other)
         ):
             break
         bench.page.wait_for_timeout(100)

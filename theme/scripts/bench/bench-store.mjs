@@ -36,7 +36,7 @@ const STEPS = "steps";
 /** The bench's store of this tab. Dispatches "changed" when another tab has written timers. */
 export class BenchStore extends EventTarget {
   /** @type {Map<string, Map<string, any>>} the values if the browser stores nothing */
-  #held = new Map([[TIMERS, new Map()], [STEPS, new Map()]]);
+  #fallback = new Map([[TIMERS, new Map()], [STEPS, new Map()]]);
   #database;
   #tellTabs;
 
@@ -64,7 +64,7 @@ export class BenchStore extends EventTarget {
   /** @returns {Promise<Timer[]>} all timers in order of starting */
   async timers() {
     const database = await this.#database;
-    const found = database ? await read(database, TIMERS, (timers) => timers.getAll()) : [...this.#held.get(TIMERS).values()];
+    const found = database ? await read(database, TIMERS, (timers) => timers.getAll()) : [...this.#fallback.get(TIMERS).values()];
     return found.sort((one, other) => one.started - other.started);
   }
 
@@ -72,7 +72,7 @@ export class BenchStore extends EventTarget {
   async putTimer(timer) {
     const database = await this.#database;
     if (database) await write(database, TIMERS, (timers) => timers.put(timer));
-    else this.#held.get(TIMERS).set(timer.id, timer);
+    else this.#fallback.get(TIMERS).set(timer.id, timer);
     this.#tellTabs("timers");
   }
 
@@ -80,7 +80,7 @@ export class BenchStore extends EventTarget {
   async removeTimer(id) {
     const database = await this.#database;
     if (database) await write(database, TIMERS, (timers) => timers.delete(id));
-    else this.#held.get(TIMERS).delete(id);
+    else this.#fallback.get(TIMERS).delete(id);
     this.#tellTabs("timers");
   }
 
@@ -95,9 +95,9 @@ export class BenchStore extends EventTarget {
     const mark = (timer) => ({ ...timer, rung: { ...timer.rung, [end]: true }, missed: { ...timer.missed, [end]: missed } });
     const database = await this.#database;
     if (!database) {
-      const timer = this.#held.get(TIMERS).get(id);
+      const timer = this.#fallback.get(TIMERS).get(id);
       if (!timer || timer.rung[end]) return false;
-      this.#held.get(TIMERS).set(id, mark(timer));
+      this.#fallback.get(TIMERS).set(id, mark(timer));
       return true;
     }
     const first = await within(database.transaction(TIMERS, "readwrite"), async ({ store }) => {
@@ -116,7 +116,7 @@ export class BenchStore extends EventTarget {
    */
   async progress(page) {
     const database = await this.#database;
-    return database ? read(database, STEPS, (steps) => steps.get(page)) : this.#held.get(STEPS).get(page);
+    return database ? read(database, STEPS, (steps) => steps.get(page)) : this.#fallback.get(STEPS).get(page);
   }
 
   /**
@@ -126,13 +126,13 @@ export class BenchStore extends EventTarget {
   async putProgress(page, progress) {
     const database = await this.#database;
     if (database) await write(database, STEPS, (steps) => steps.put(progress, page));
-    else this.#held.get(STEPS).set(page, progress);
+    else this.#fallback.get(STEPS).set(page, progress);
   }
 }
 
 const read = (database, name, act) => within(database.transaction(name), ({ store }) => act(store));
 
-/** Writes in one act, which is on its way at once, so that leaving the page does not break it off. */
+/** Writes and commits at once, so that leaving the page does not abort the transaction. */
 const write = (database, name, act) =>
   within(database.transaction(name, "readwrite"), async (transaction) => {
     const written = act(transaction.store);

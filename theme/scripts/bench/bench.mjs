@@ -9,7 +9,7 @@ import { swipes } from "./swipe.mjs";
 
 const HASH = "#bench";
 const READING = "dw-benching";
-const VISIBLE = "data-bench-shown";
+const VISIBLE = "data-bench-visible";
 
 /** @typedef {{kind: "caution", step: number, parts: HTMLElement[]} | {kind: "step", step: number, part: HTMLElement} | {kind: "end", step: number}} Card */
 
@@ -55,7 +55,7 @@ class Bench {
     this.#steps = [...article.querySelectorAll(":scope > ol:not([class]) > li")];
     this.#cards = this.#deal();
     const find = (name) => article.querySelector(`.dw-bench-${name}`);
-    const names = ["open", "begin", "progress", "top", "place", "speak", "leave", "ticks", "awake", "said", "reminder", "end"];
+    const names = ["open", "begin", "progress", "top", "place", "speak", "leave", "ticks", "awake", "spoken", "reminder", "end"];
     this.#part = Object.fromEntries(names.map((name) => [name, find(name)]));
     this.#bar = foot.querySelector(".dw-bench-bar");
     this.#part.ticks.replaceChildren(...this.#steps.map(() => document.createElement("span")));
@@ -101,7 +101,7 @@ class Bench {
     on(this.#bar.querySelector(".dw-bench-back"), "click", () => this.#back());
     on(globalThis, "hashchange", () => this.#follow());
     on(document, "keydown", (event) => this.#key(event));
-    on(this.#awake, "change", () => this.#tellAwake());
+    on(this.#awake, "change", () => this.#showAwake());
     swipes(this.#article, (way) => this.#reading && (way === "left" ? this.#next() : this.#back()), signal);
   }
 
@@ -158,7 +158,7 @@ class Bench {
     begin.focus();
   }
 
-  #tellAwake() {
+  #showAwake() {
     this.#part.awake.textContent = this.#say(this.#awake.holds ? "bench_awake" : "bench_sleeps");
   }
 
@@ -197,7 +197,7 @@ class Bench {
 
   #show() {
     const card = this.#cards[this.#at];
-    const { place, reminder, end, said } = this.#part;
+    const { place, reminder, end, spoken } = this.#part;
     for (const each of this.#article.querySelectorAll(`[${VISIBLE}]`)) each.removeAttribute(VISIBLE);
     const visible = card.kind === "caution" ? card.parts : card.kind === "step" ? [card.part] : [end];
     for (const part of visible) {
@@ -213,7 +213,7 @@ class Bench {
     this.#bar.querySelector(".dw-bench-next").textContent = this.#say(last);
     this.#bar.querySelector(".dw-bench-back").disabled = this.#at === 0;
     const words = [place.textContent, reminder.textContent, ...visible.map(wordsOf)].filter(Boolean).join(". ");
-    said.textContent = words;
+    spoken.textContent = words;
     if (this.#speaking) this.#speak(words);
     scrollTo(0, 0);
   }
@@ -248,7 +248,7 @@ class Bench {
   #speakOrNot() {
     this.#speaking = !this.#speaking;
     this.#part.speak.setAttribute("aria-pressed", String(this.#speaking));
-    if (this.#speaking) this.#speak(this.#part.said.textContent);
+    if (this.#speaking) this.#speak(this.#part.spoken.textContent);
     else speechSynthesis.cancel();
   }
 

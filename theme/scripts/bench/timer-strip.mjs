@@ -27,7 +27,7 @@ export class TimerStrip {
       list: find(".dw-timers ul"),
       note: find(".dw-timers-note"),
       undo: find(".dw-timers-undo"),
-      said: find(".dw-timers-said"),
+      spoken: find(".dw-timers-spoken"),
       row: find("#dw-timer"),
     };
     this.#part.undo.querySelector("button").addEventListener("click", () => this.#undo());
@@ -35,7 +35,7 @@ export class TimerStrip {
     timers.addEventListener("looked", () => this.#tick());
     timers.addEventListener("rang", (event) => this.#rang(/** @type {CustomEvent} */ (event).detail));
     for (const touched of ["pointerdown", "keydown"]) addEventListener(touched, () => timers.all.length && openSound());
-    store.keeps().then((keeps) => (this.#part.strip.dataset.kept = String(keeps)));
+    store.keeps().then((keeps) => (this.#part.strip.dataset.stored = String(keeps)));
     this.#show();
   }
 
@@ -60,40 +60,40 @@ export class TimerStrip {
   async #start({ wait, label, ends, lowS, highS }, link) {
     openSound();
     const timer = await this.#timers.start({ wait, label, ends, link, lowMs: 1000 * lowS, highMs: 1000 * highS });
-    this.#tell("timer_started", { label, when: this.#when(timer, Date.now()) });
+    this.#speak("timer_started", { label, when: this.#when(timer, Date.now()) });
   }
 
   async #take(id) {
     const timer = this.#timers.all.find((each) => each.id === id);
-    await this.#timers.take(id);
-    this.#tell("timer_taken", { label: timer.label });
+    await this.#timers.remove(id);
+    this.#speak("timer_removed", { label: timer.label });
     this.#part.undo.querySelector("button").focus();
   }
 
   async #undo() {
-    const { id, label } = this.#timers.taken ?? {};
+    const { id, label } = this.#timers.removed ?? {};
     await this.#timers.undo();
     this.#rows.get(id)?.querySelector("button").focus();
-    if (label) this.#tell("timer_back", { label });
+    if (label) this.#speak("timer_back", { label });
   }
 
   #rang({ timer, end, missed }) {
     ring(end);
     const sentence = this.#say(end === "low" ? "timer_ready" : "timer_over", { ends: timer.ends });
     const away = missed ? this.#say("timer_away", { time: this.#time(timer, timer[end], Date.now()) }) : "";
-    this.#part.said.textContent = `${timer.label}. ${sentence} ${away}`.trim();
+    this.#part.spoken.textContent = `${timer.label}. ${sentence} ${away}`.trim();
   }
 
-  #tell(key, parts) {
-    this.#part.said.textContent = this.#say(key, parts);
+  #speak(key, parts) {
+    this.#part.spoken.textContent = this.#say(key, parts);
   }
 
   #show() {
-    const { all, taken } = this.#timers;
+    const { all, removed } = this.#timers;
     const { strip, list, undo } = this.#part;
-    strip.hidden = !all.length && !taken;
-    undo.hidden = !taken;
-    if (taken) undo.querySelector("span").textContent = this.#say("timer_taken", { label: taken.label });
+    strip.hidden = !all.length && !removed;
+    undo.hidden = !removed;
+    if (removed) undo.querySelector("span").textContent = this.#say("timer_removed", { label: removed.label });
     for (const [id, row] of this.#rows) {
       if (all.some((timer) => timer.id === id)) continue;
       row.remove();
@@ -158,7 +158,7 @@ export class TimerStrip {
     const waiting = this.#timers.all.some(({ high }) => high > Date.now());
     const notes = [];
     if (waiting && globalThis.AudioContext && !canSound()) notes.push(this.#say("timer_silent"));
-    if (waiting && strip.dataset.kept === "false") notes.push(this.#say("timer_unkept"));
+    if (waiting && strip.dataset.stored === "false") notes.push(this.#say("timers_unstored"));
     note.hidden = !notes.length;
     write(note, notes.join(" "));
   }

@@ -31,7 +31,7 @@ export class Timers extends EventTarget {
   /** @type {Timer[]} */
   #all = [];
   /** @type {Timer | null} the last removed timer, while it can be restored */
-  #taken = null;
+  #removed = null;
   #forgetting = 0;
   #looking = 0;
   #count = 0;
@@ -42,8 +42,8 @@ export class Timers extends EventTarget {
     this.#store = store;
     store.addEventListener("changed", () => this.#read());
     // After being hidden or frozen, read the clock at once.
-    for (const come of ["visibilitychange", "resume"]) document.addEventListener(come, () => this.#look());
-    for (const come of ["pageshow", "focus"]) addEventListener(come, () => this.#look());
+    for (const type of ["visibilitychange", "resume"]) document.addEventListener(type, () => this.#look());
+    for (const type of ["pageshow", "focus"]) addEventListener(type, () => this.#look());
     this.#read();
   }
 
@@ -53,8 +53,8 @@ export class Timers extends EventTarget {
   }
 
   /** The last removed timer, while it can be restored. */
-  get taken() {
-    return this.#taken;
+  get removed() {
+    return this.#removed;
   }
 
   /**
@@ -78,11 +78,11 @@ export class Timers extends EventTarget {
    * Removes a timer; `undo` restores it.
    * @param {string} id
    */
-  async take(id) {
+  async remove(id) {
     const timer = this.#all.find((each) => each.id === id);
     if (!timer) return;
     await this.#store.removeTimer(id);
-    this.#taken = timer;
+    this.#removed = timer;
     clearTimeout(this.#forgetting);
     this.#forgetting = setTimeout(() => this.#forget(), UNDO_FOR_MS);
     await this.#read();
@@ -90,14 +90,14 @@ export class Timers extends EventTarget {
 
   /** Restores the last removed timer. */
   async undo() {
-    const timer = this.#taken;
-    this.#taken = null;
+    const timer = this.#removed;
+    this.#removed = null;
     if (timer) await this.#store.putTimer(timer);
     await this.#read();
   }
 
   #forget() {
-    this.#taken = null;
+    this.#removed = null;
     this.dispatchEvent(new Event("changed"));
   }
 

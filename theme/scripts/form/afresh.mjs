@@ -1,13 +1,13 @@
 /**
- * A form that was emptied, to be filled from the start: what is still to be filled is no problem until the reader
- * has been there.
+ * A form that the reader emptied to fill it in from the start: an empty field is not a problem until the reader has
+ * been in it.
  */
 
 import { controlOf, everyField, fieldsOf, labelOf, writeDefault, writeText } from "./fields.mjs";
 import { fieldKind } from "./kinds.mjs";
 
 /**
- * Empties the fields of a form or row but for its files; rows stay as many as are delivered.
+ * Empties the fields of a form or row, except files. Lists return to their default number of rows.
  * @param {Element} container
  * @param {"mm" | "in"} unit the unit that the fields show
  */
@@ -25,9 +25,9 @@ export function emptyFields(container, unit) {
 }
 
 /**
- * Marks the empty fields of a form that was filled with what is kept: nobody has been in them since.
+ * Marks the empty fields of a form that was filled from stored values, since the reader has not been in them yet.
  * @param {HTMLElement} form
- * @param {(field: Element) => boolean} leave fields that the reader has in hand already
+ * @param {(field: Element) => boolean} leave whether the reader is already editing a field
  */
 export function awaitFilling(form, leave) {
   for (const field of everyField(form).values()) {
@@ -38,7 +38,7 @@ export function awaitFilling(form, leave) {
 }
 
 /**
- * Tells that the reader has been in a field, or in all of a form: its problems are shown from now on.
+ * Records that the reader has been in a field, or in all fields of a form, so that its problems are shown from now on.
  * @param {Element} container
  */
 export function begun(container) {
@@ -46,13 +46,13 @@ export function begun(container) {
 }
 
 /**
- * Parts problems into those to be shown, and the labels of the fields that are only still to be filled.
+ * Splits problems into those to show, and the labels of fields that are merely not filled in yet.
  * @param {HTMLElement} form
  * @param {{field: string, text: string, hint?: string}[]} problems
  */
 export function unfilledAmong(form, problems) {
   const fields = everyField(form);
-  const waits = ({ field }) => fields.get(field)?.hasAttribute("data-unfilled");
-  const labels = problems.filter(waits).map(({ field }) => labelOf(fields.get(field)));
-  return { shown: problems.filter((problem) => !waits(problem)), labels: [...new Set(labels)] };
+  const isUnfilled = ({ field }) => fields.get(field)?.hasAttribute("data-unfilled");
+  const labels = problems.filter(isUnfilled).map(({ field }) => labelOf(fields.get(field)));
+  return { visible: problems.filter((problem) => !isUnfilled(problem)), labels: [...new Set(labels)] };
 }

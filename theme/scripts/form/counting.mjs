@@ -1,21 +1,21 @@
 /**
- * Fields that count only with what another one holds. Where they do not count they are hidden and not
- * asked about; what is typed in them is kept.
+ * Fields that apply only for some values of another field. While one does not apply, it is hidden and not sent, but keeps
+ * its text.
  */
 
 import { controlOf, everyField, fieldsOf } from "./fields.mjs";
 
 /**
- * Shows the fields that count and hides the others.
+ * Shows the fields that apply and hides the others.
  * @param {HTMLElement} form
  */
-export function showCounting(form) {
+export function showApplying(form) {
   for (const field of everyField(form).values()) {
-    if ("onlyWhen" in field.dataset) field.hidden = !counts(field);
+    if ("onlyWhen" in field.dataset) field.hidden = !applies(field);
   }
 }
 
-function counts(field) {
+function applies(field) {
   const { onlyWhen, onlyValue } = field.dataset;
   /** @type {any} */
   const other = controlOf(fieldsOf(field.parentElement.closest(".dw-row, .dw-form")).get(onlyWhen));

@@ -1,12 +1,12 @@
 /**
- * A calculator on the page: its form asks, its answer shows.
+ * A calculator on the page: its form and its answer.
  */
 
 import { begun, emptyFields, unfilledAmong } from "./afresh.mjs";
 import { Answer } from "./answer.mjs";
 import { askAgain, sourceOf } from "./another_picture.mjs";
 import { Asking, questionOf } from "./asking.mjs";
-import { showCounting } from "./counting.mjs";
+import { showApplying } from "./counting.mjs";
 import { listenForPicks } from "../picture/eyedropper.mjs";
 import {
   changeUnit,
@@ -28,15 +28,15 @@ import { showNote, removeNote } from "./notes.mjs";
 import { showOutcome, Status } from "./outcome.mjs";
 import { showProblems, steadily, titleOf } from "./problems.mjs";
 import { wireProposals } from "./proposing.mjs";
-import { addRow, takeRowAway } from "./rows.mjs";
+import { addRow, removeRowAndFocus } from "./rows.mjs";
 import { Showing } from "../picture/showing.mjs";
 import { shownName, sizeText } from "../frame/words.mjs";
 
-/** Typing is answered once it pauses this long. */
+/** Typing must pause this long before it is answered. */
 const PAUSE_MS = 150;
 
 /**
- * @typedef {object} Visit what lives as long as the visit to the site
+ * @typedef {object} Visit what all calculators of a visit to the site share
  * @property {object} engine
  * @property {import("../frame/units.mjs").Units} units
  * @property {import("../keep/store.mjs").Store} store
@@ -82,7 +82,7 @@ export class Form {
     this.#mount();
   }
 
-  /** Ends all that the form has begun; what is typed is kept. */
+  /** Stops everything that the form has started, and saves the input. */
   end() {
     this.#flush();
     this.#ending.abort();
@@ -98,9 +98,9 @@ export class Form {
     return this.#ending.signal;
   }
 
-  // -- What is typed ------------------------------------------------------------------------------
+  // -- Input --------------------------------------------------------------------------------------
 
-  /** Returns what is typed and chosen: {inputs, files}. */
+  /** Returns the typed texts and chosen files: {inputs, files}. */
   typed() {
     return { inputs: readInputs(this.#form, this.#unit), files: filesOf(this.#form) };
   }
@@ -109,7 +109,7 @@ export class Form {
    * Writes texts and files into the form and asks. Returns the addresses that no field has.
    * @param {Record<string, any>} inputs
    * @param {Map<string, any>} files
-   * @param {(field: Element) => boolean} [leave] fields that are not to be touched
+   * @param {(field: Element) => boolean} [leave] whether to leave a field unchanged
    * @returns {string[]}
    */
   write(inputs, files, leave = () => false) {
@@ -134,12 +134,12 @@ export class Form {
       if (file) file.decoded = "pixels" in field.dataset;
       holdFile(field, file, this.#say);
     }
-    showCounting(this.#form);
+    showApplying(this.#form);
     this.#showing.inForm(filesOf(this.#form));
     this.ask();
   }
 
-  /** Tells which fields the reader has in hand already: changed before or while the page came alive. */
+  /** Returns the set of fields that the reader changed before the scripts ran, and adds those changed from now on. */
   touchedAlready() {
     const touched = new Set([...everyField(this.#form).values()].filter(differsFromDelivered));
     this.#form.addEventListener("input", ({ target }) => touched.add(target.closest("[data-field]")), {
@@ -148,7 +148,7 @@ export class Form {
     return touched;
   }
 
-  /** Tells whether the reader is typing here just now. */
+  /** Whether the reader is editing the form at the moment. */
   get inHand() {
     return this.#pause !== 0 || (document.hasFocus() && this.#form.contains(document.activeElement));
   }
@@ -167,8 +167,8 @@ export class Form {
     const on = (target, type, act) => target.addEventListener(type, act, { signal: this.ended });
     const { engine, units } = this.#visit;
     const touched = this.touchedAlready();
-    showCounting(this.#form);
-    if (units.shown !== this.#unit) this.#takeUnit(units.shown);
+    showApplying(this.#form);
+    if (units.displayed !== this.#unit) this.#takeUnit(units.displayed);
     on(this.#form, "input", (event) => this.#typedIn(event));
     on(this.#form, "change", (event) => this.#typedIn(event));
     on(this.#form, "submit", (event) => this.#submitted(event));
@@ -190,7 +190,7 @@ export class Form {
       changed: (field, file) => this.#fileChanged(field, file),
       refused: (field, file, why) => this.#fileRefused(field, file, why),
     });
-    /** Ends once what was kept stands in the form. */
+    /** Resolves once stored values have filled the form. */
     this.filled = this.#keeping.begin(touched).then(() => void this.ask());
   }
 
@@ -200,7 +200,7 @@ export class Form {
   }
 
   async #unitChanged() {
-    this.#takeUnit(this.#visit.units.shown);
+    this.#takeUnit(this.#visit.units.displayed);
     const unit = this.#unit;
     this.ask();
     const { inputs } = this.typed();
@@ -216,7 +216,7 @@ export class Form {
     matchTyped(field, target);
     begun(field);
     unmarkFilled(field);
-    showCounting(this.#form);
+    showApplying(this.#form);
     this.#edited();
   }
 
@@ -225,7 +225,7 @@ export class Form {
     this.#pause = setTimeout(() => this.#flush(), PAUSE_MS);
   }
 
-  /** Keeps and asks what was typed since the last pause. */
+  /** Saves and asks at once what was typed since the last pause. */
   #flush() {
     if (!this.#pause) return;
     clearTimeout(this.#pause);
@@ -251,7 +251,7 @@ export class Form {
     if (!button) return;
     const does = {
       "dw-row-add": () => this.#addRow(button.closest("[data-field]")),
-      "dw-row-remove": () => (takeRowAway(button.closest(".dw-row")), this.#edited()),
+      "dw-row-remove": () => (removeRowAndFocus(button.closest(".dw-row")), this.#edited()),
       "dw-reset": () => this.#keeping.reset(),
       "dw-empty": () => this.#keeping.empty(),
       "dw-link": () => this.#keeping.copyLink(),
@@ -266,7 +266,7 @@ export class Form {
     const row = addRow(field);
     writeInputs(row, {}, this.#unit);
     showUnit(row, this.#unit);
-    showCounting(this.#form);
+    showApplying(this.#form);
     row.querySelector("input, select, textarea").focus();
     this.#edited();
   }
@@ -282,7 +282,7 @@ export class Form {
     this.#showing.otherPicture(address, file);
     if (file && before && sourceOf(before) !== sourceOf(file)) this.#askAgain(address);
     if (!file) markFills(this.#form, address, {});
-    if (file && !file.hash) this.note("file", this.#say("file_not_kept"));
+    if (file && !file.hash) this.note("file", this.#say("file_not_stored"));
     this.#keeping.edited();
     this.ask();
   }
@@ -312,7 +312,7 @@ export class Form {
     else if (state === "failed") this.#show({ envelope: { outcome: failure }, buffers: [] });
   }
 
-  /** Asks what the form holds, unless that has been asked; waits for the engine and for an earlier question. */
+  /** Asks about the current input, unless that has been asked. Waits for the engine and for an earlier question. */
   async ask() {
     const { engine } = this.#visit;
     if (engine.state !== "ready") {
@@ -357,11 +357,11 @@ export class Form {
       return;
     }
     this.#takeFills(files, fills, problems);
-    const { shown, labels } = unfilledAmong(this.#form, problems);
-    showProblems(this.#form, shown, this.#say);
+    const { visible, labels } = unfilledAmong(this.#form, problems);
+    showProblems(this.#form, visible, this.#say);
     this.#showUnfilled(labels);
     if (outcome === "problems") {
-      this.#status.stale(shown.length ? titleOf(shown, this.#say) : "");
+      this.#status.stale(visible.length ? titleOf(visible, this.#say) : "");
       return;
     }
     this.#answer.show(envelope.view, buffers);
@@ -371,14 +371,14 @@ export class Form {
   }
 
   #showUnfilled(labels) {
-    // A form of a single field needs no list of what is empty.
+    // A form with a single field needs no list of empty fields.
     const several = this.#form.querySelectorAll("input.dw-typed, textarea.dw-typed").length > 1;
-    const told = labels.length && several ? this.#say("still_to_fill", { names: labels.join(", ") }) : "";
-    if (told === (this.#notes.querySelector("[data-note=unfilled] p")?.textContent ?? "")) return;
-    steadily(this.#form, () => (told ? this.note("unfilled", told) : this.unnote("unfilled")));
+    const sentence = labels.length && several ? this.#say("still_to_fill", { names: labels.join(", ") }) : "";
+    if (sentence === (this.#notes.querySelector("[data-note=unfilled] p")?.textContent ?? "")) return;
+    steadily(this.#form, () => (sentence ? this.note("unfilled", sentence) : this.unnote("unfilled")));
   }
 
-  /** Writes what pictures give to other fields: once for a picture just chosen, so that edits are left alone. */
+  /** Fills other fields from pictures: once for each newly chosen picture, so that later edits stay. */
   #takeFills(files, fills, problems) {
     for (const [address, file] of files) {
       if (problems.some(({ field }) => field === address)) continue;
@@ -388,7 +388,7 @@ export class Form {
       if (field) showThumb(field, this.#say);
       if (file.fresh) {
         file.fresh = false;
-        // What was typed since the question is still to be asked.
+        // If the reader has typed since the question, the new input must still be asked.
         const answered = this.#key(this.#question()) === this.#lastAsked;
         writeFills(this.#form, address, fills, this.#unit);
         if (answered) this.#lastAsked = this.#key(this.#question());

@@ -1,18 +1,18 @@
 /**
- * How the answer stands: an example, starting, at work, answered, older than what is typed; and the
- * calm card for what kept it from being answered.
+ * The state of the answer: an example, starting, working, answered or out of date; and the card for a question that could
+ * not be answered.
  */
 
 import { megabytes } from "./loading.mjs";
 
-/** Outcomes that have a card of their own; any other is shown as a fault. */
+/** Outcomes with a card; any other is displayed as a fault. */
 const CARDS = { "no-engine": "no_engine", "no-wasm": "no_wasm", "too-long": "too_long", stopped: "stopped", fault: "fault" };
 
-/** The line above the answer, the progress below it, and what is read aloud. */
+/** The line above the answer, the progress below it, and the text for screen readers. */
 export class Status {
   #answer;
   #line;
-  #said;
+  #spoken;
   #progress;
   #say;
 
@@ -23,7 +23,7 @@ export class Status {
   constructor(root, say) {
     this.#answer = root.querySelector(".dw-answer");
     this.#line = root.querySelector(".dw-state");
-    this.#said = root.querySelector(".dw-said");
+    this.#spoken = root.querySelector(".dw-spoken");
     this.#progress = root.querySelector(".dw-progress");
     this.#say = say;
   }
@@ -32,34 +32,34 @@ export class Status {
   engine(state) {
     this.#answer.dataset.engine = state;
     this.#answer.setAttribute("aria-busy", String(state === "loading"));
-    if (state === "loading" && this.#answer.dataset.state === "example") this.#tell("starting");
+    if (state === "loading" && this.#answer.dataset.state === "example") this.#showLine("starting");
   }
 
-  /** How much has come of what the calculators run on. @param {import("../../engine/engine.mjs").Engine} engine */
+  /** Shows how much of the engine has loaded. @param {import("../../engine/engine.mjs").Engine} engine */
   starting({ state, received, expected }) {
-    if (state === "loading" && expected && this.#answer.dataset.state === "example") this.#tell("starting_share", megabytes(received, expected));
+    if (state === "loading" && expected && this.#answer.dataset.state === "example") this.#showLine("starting_share", megabytes(received, expected));
   }
 
   /** @param {string} [verdict] the verdict's title, read aloud */
   answered(verdict = "") {
     this.#answer.dataset.state = "answered";
     this.#line.hidden = true;
-    this.#read(verdict);
+    this.#speak(verdict);
   }
 
   /**
-   * The answer that stands there is older than what is typed.
+   * Marks the displayed answer as older than the input.
    * @param {string} [why] read aloud
    */
   stale(why = "") {
     const wasExample = this.#answer.dataset.state === "example";
     this.#answer.dataset.state = wasExample ? "example" : "stale";
-    this.#tell(wasExample ? "worked_example" : "older_answer");
-    this.#read(why);
+    this.#showLine(wasExample ? "worked_example" : "older_answer");
+    this.#speak(why);
   }
 
   /**
-   * @param {number | null} share 0 to 1, null where unknown
+   * @param {number | null} share 0 to 1, null if unknown
    * @param {string | null} words
    */
   working(share, words) {
@@ -76,19 +76,19 @@ export class Status {
     this.#progress.hidden = true;
   }
 
-  #tell(key, parts) {
+  #showLine(key, parts) {
     const text = this.#say(key, parts);
     if (this.#line.textContent !== text) this.#line.textContent = text;
     this.#line.hidden = false;
   }
 
-  #read(text) {
-    if (this.#said.textContent !== text) this.#said.textContent = text;
+  #speak(text) {
+    if (this.#spoken.textContent !== text) this.#spoken.textContent = text;
   }
 }
 
 /**
- * Shows or hides the card for what kept a question from being answered.
+ * Shows the card for a question that could not be answered, or hides it.
  * @param {HTMLElement} root the .dw-calculator
  * @param {null | {outcome: string, text?: string, trace?: string}} envelope
  * @param {(key: string, parts?: object) => string} say
@@ -102,7 +102,7 @@ export function showOutcome(root, envelope, say) {
   card.querySelector(".dw-outcome-title").textContent = say(`${key}_title`);
   card.querySelector(".dw-outcome-text").textContent = say(`${key}_text`, { limit: Number(root.dataset.limitS) });
   const details = card.querySelector("details");
-  const told = [envelope.text, envelope.trace].filter(Boolean).join("\n\n");
-  details.hidden = !told;
-  details.querySelector("pre").textContent = told;
+  const report = [envelope.text, envelope.trace].filter(Boolean).join("\n\n");
+  details.hidden = !report;
+  details.querySelector("pre").textContent = report;
 }

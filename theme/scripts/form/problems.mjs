@@ -1,12 +1,13 @@
 /**
- * What the reader can put right: each problem beside its field, and one sentence at the top of the form that leads to the first.
+ * Shows problems that the reader can fix: each beside its field, and one sentence at the top of the form with a link to
+ * the first.
  */
 
 import { controlOf, everyField, labelOf } from "./fields.mjs";
 import { fieldKind } from "./kinds.mjs";
 
 /**
- * Shows all problems at once, without moving what the reader looks at. None clears them.
+ * Shows all problems, without moving what the reader looks at. An empty list clears them.
  * @param {HTMLElement} form
  * @param {{field: string, text: string, hint?: string}[]} problems
  * @param {(key: string, parts?: object) => string} say
@@ -28,14 +29,14 @@ export function showProblems(form, problems, say) {
 export const titleOf = (problems, say) =>
   problems.length === 1 ? say("one_problem") : say("several_problems", { count: problems.length });
 
-/** Returns the sentence at the top, in which the name of the first field with a problem is a link to it. */
+/** Returns the sentence at the top, with a link to the first field that has a problem. */
 function sentenceOf(fields, problems, say) {
   if (!problems.length) return [];
-  const said = titleOf(problems, say);
+  const title = titleOf(problems, say);
   const first = problems.map((problem) => fields.get(problem.field)).find(focusable);
-  if (!first) return [`${said}.`];
+  if (!first) return [`${title}.`];
   const mark = "\u0000";
-  const [before, after] = say(problems.length === 1 ? "only_problem" : "first_problem", { said, field: mark }).split(mark);
+  const [before, after] = say(problems.length === 1 ? "only_problem" : "first_problem", { title, field: mark }).split(mark);
   return [before, linkTo(focusable(first), labelOf(first)), after];
 }
 
@@ -44,7 +45,7 @@ function linkTo(control, text) {
   link.href = `#${encodeURIComponent(control.id)}`;
   link.textContent = text;
   link.addEventListener("click", (event) => {
-    // Not followed: the fragment may carry inputs, and the theme would take it for a move to another page.
+    // Do not follow it: the fragment may hold inputs, and the theme would treat it as navigation.
     event.preventDefault();
     event.stopPropagation();
     control.focus();
@@ -53,7 +54,7 @@ function linkTo(control, text) {
   return link;
 }
 
-/** A problem whose field is not on this page has no other place to be read. */
+/** Lists a problem whose field is not on this page, so that it appears somewhere. */
 function itemOf(problem) {
   const item = document.createElement("li");
   item.textContent = wholeOf(problem);
@@ -78,7 +79,7 @@ function mark(field, problem) {
   else control?.removeAttribute("aria-invalid");
 }
 
-/** Makes a change to the form while the field in hand stays where it is on the screen. */
+/** Changes the form without moving the focused field on the screen. */
 export function steadily(form, change) {
   const inHand = form.contains(document.activeElement) ? document.activeElement : null;
   const before = inHand?.getBoundingClientRect().top;

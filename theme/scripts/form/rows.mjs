@@ -1,6 +1,6 @@
 /**
- * Fields that hold rows: adding, removing and numbering. A row's fields are addressed `rows[3].copies`;
- * its template says `rows[#].copies`.
+ * Lists of rows: adding, removing and numbering. The address of a row's field is `rows[3].copies`, in the template
+ * `rows[#].copies`.
  */
 
 const ADDRESSED = ["id", "for", "name", "list", "data-field", "aria-describedby", "aria-labelledby"];
@@ -29,7 +29,7 @@ export function addRow(field) {
   return row;
 }
 
-/** Removes a row; those below it move up. */
+/** Removes a row and renumbers those below it. */
 function removeRow(row) {
   const field = row.parentElement.closest("[data-kind=rows]");
   row.remove();
@@ -37,10 +37,10 @@ function removeRow(row) {
 }
 
 /**
- * Removes a row on the reader's word; the focus goes to what stands in its place.
+ * Removes a row that the reader wants removed, and focuses the row that takes its place.
  * @param {HTMLElement} row
  */
-export function takeRowAway(row) {
+export function removeRowAndFocus(row) {
   const field = row.parentElement.closest("[data-kind=rows]");
   const place = rowsOf(field).indexOf(row);
   removeRow(row);
@@ -69,20 +69,20 @@ function number(field) {
   field.querySelector(":scope > .dw-row-add").disabled = rows.length >= Number(most);
 }
 
-/** Gives all that belongs to a row, templates inside it too, the row's place. */
+/** Rewrites all addresses inside a row, including those in templates, for its place. */
 function readdress(row, address, place) {
   const there = new RegExp(`${literal(address)}\\[(?:#|\\d+)\\]`, "g");
   const walk = (root) => {
     for (const element of root.querySelectorAll("*")) {
-      renamed(element, there, `${address}[${place}]`);
+      rename(element, there, `${address}[${place}]`);
       if (element instanceof HTMLTemplateElement) walk(element.content);
     }
   };
-  renamed(row, there, `${address}[${place}]`);
+  rename(row, there, `${address}[${place}]`);
   walk(row);
 }
 
-function renamed(element, there, address) {
+function rename(element, there, address) {
   for (const name of ADDRESSED) {
     const before = element.getAttribute(name);
     if (before?.includes("[")) element.setAttribute(name, before.replace(there, address));

@@ -11,9 +11,9 @@ export function startHeader(units, say) {
   const unitButton = document.querySelector(".dw-units");
   if (unitButton) {
     const show = () => {
-      unitButton.setAttribute("aria-pressed", String(units.shown === "in"));
-      unitButton.dataset.unit = units.shown;
-      unitButton.title = say(units.shown === "in" ? "show_millimetres" : "show_inches");
+      unitButton.setAttribute("aria-pressed", String(units.displayed === "in"));
+      unitButton.dataset.unit = units.displayed;
+      unitButton.title = say(units.displayed === "in" ? "show_millimetres" : "show_inches");
     };
     unitButton.addEventListener("click", () => units.toggle());
     units.addEventListener("change", show);

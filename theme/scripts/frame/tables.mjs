@@ -82,7 +82,7 @@ class DataTable {
   tell() {
     const visible = this.rows.filter((row) => !row.hidden).length;
     const all = this.rows.length;
-    const rows = visible === all ? this.say("rows_all", { all }) : this.say("rows_shown", { shown: visible, all });
+    const rows = visible === all ? this.say("rows_all", { all }) : this.say("rows_visible", { visible, all });
     if (!this.sorted) this.count.textContent = rows;
     else {
       const { name: column } = this.headings[this.sorted.place];

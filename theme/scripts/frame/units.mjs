@@ -14,22 +14,22 @@ const PARTS_THOUSANDS = /(?<=\p{N})['’‘′´`ʼʹ＇](?=\p{N}{3}(?!\p{N}))/g
 /** The display unit of lengths. Dispatches "change" when it changes. */
 export class Units extends EventTarget {
   /** @type {"mm" | "in"} */
-  #shown = "mm";
+  #displayed = "mm";
 
   constructor() {
     super();
-    this.#shown = remembered() ?? "mm";
+    this.#displayed = remembered() ?? "mm";
     addEventListener("storage", ({ key, newValue }) => {
       if (key === REMEMBERED_AS && KNOWN.includes(newValue)) this.#set(newValue);
     });
   }
 
   /** @returns {"mm" | "in"} */
-  get shown() {
-    return this.#shown;
+  get displayed() {
+    return this.#displayed;
   }
 
-  set shown(unit) {
+  set displayed(unit) {
     this.#set(unit);
     try {
       localStorage.setItem(REMEMBERED_AS, unit);
@@ -39,12 +39,12 @@ export class Units extends EventTarget {
   }
 
   toggle() {
-    this.shown = this.#shown === "mm" ? "in" : "mm";
+    this.displayed = this.#displayed === "mm" ? "in" : "mm";
   }
 
   #set(unit) {
-    if (unit === this.#shown) return;
-    this.#shown = unit;
+    if (unit === this.#displayed) return;
+    this.#displayed = unit;
     this.dispatchEvent(new Event("change"));
   }
 }
@@ -62,7 +62,7 @@ function remembered() {
 /**
  * Returns a typed length with the displayed unit appended, unless it has its own unit or no digit.
  * @param {string} text as typed
- * @param {"mm" | "in"} unit the unit shown in the field
+ * @param {"mm" | "in"} unit the unit displayed in the field
  * @returns {string}
  */
 export function withUnit(text, unit) {
@@ -75,7 +75,7 @@ export function withUnit(text, unit) {
 /**
  * Returns a typed length for a field in `unit`: without its unit if that is the field's, else as typed.
  * @param {string} typed with its unit
- * @param {"mm" | "in"} unit the unit shown in the field
+ * @param {"mm" | "in"} unit the unit displayed in the field
  * @returns {string}
  */
 export function withoutUnit(typed, unit) {

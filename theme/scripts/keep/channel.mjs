@@ -14,7 +14,7 @@ export function openChannel(name, hear) {
     channel.onmessage = ({ data }) => hear(data);
     return (data) => channel.postMessage(data);
   }
-  const key = `${name}-said`;
+  const key = `${name}-message`;
   addEventListener("storage", (event) => {
     if (event.key === key && event.newValue) hear(JSON.parse(event.newValue).data);
   });

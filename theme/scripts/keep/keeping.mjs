@@ -9,7 +9,7 @@ import { differsFromDelivered, everyField, markFilled } from "../form/fields.mjs
 import { shownName } from "../frame/words.mjs";
 import { fragmentOf, readFragment } from "./link.mjs";
 import { offeredTo, sharedBy, takenFrom } from "./sharing.mjs";
-import { hashOf, Unkept } from "./store.mjs";
+import { hashOf, NotStored } from "./store.mjs";
 
 /** Storage failures already reported: each is shown once a visit, not on every page. */
 const reported = new Set();
@@ -54,7 +54,7 @@ export class Keeping {
     });
   }
 
-  /** Says beneath each field that holds what another calculator shares which one that is. */
+  /** Labels each field whose value comes from another calculator with the name of that calculator. */
   #label(shared, leave) {
     for (const [field, calculator] of takenFrom(this.#form.element, this.#form.typed(), shared)) {
       const title = calculator !== this.#calculator && config.titles[calculator];
@@ -173,7 +173,7 @@ export class Keeping {
       return;
     }
     await take();
-    this.#form.note("tabs", this.#say("other_tab_taken"));
+    this.#form.note("tabs", this.#say("other_tab_changed"));
   }
 
   /** Takes the job's shared values; if the reader has typed here before, only after asking. */
@@ -203,7 +203,7 @@ export class Keeping {
       // Rejecting it here leaves it shared with other calculators.
       this.#save(this.#entry());
     };
-    this.#form.note("shared", this.#say("shared_taken", { names }), {
+    this.#form.note("shared", this.#say("shared_used", { names }), {
       actions: [{ label: this.#say("shared_not_wanted"), act: back }],
     });
   }
@@ -212,14 +212,14 @@ export class Keeping {
   async keep(value, { name, media, bytes }) {
     const hash = await hashOf(bytes);
     if (!hash) {
-      this.#form.note("file", this.#say("file_not_kept"));
+      this.#form.note("file", this.#say("file_not_stored"));
       return;
     }
     await this.#trying(async () => {
-      // Traced outlines lie where their picture's pixels do, so that its width is theirs.
+      // Traced outlines are aligned with their picture, so they have its width.
       const of = media.includes("svg") ? sourceOf(this.#form.typed().files.get("picture")) : undefined;
       await this.#visit.store.share(this.#calculator, value, { hash, of, name, media, size: bytes.byteLength, bytes });
-      this.#form.note("shared", this.#say("shared_kept", { name: shownName(name) }));
+      this.#form.note("shared", this.#say("shared_stored", { name: shownName(name) }));
     });
   }
 
@@ -237,10 +237,10 @@ export class Keeping {
     try {
       await act();
     } catch (error) {
-      if (!(error instanceof Unkept)) throw error;
+      if (!(error instanceof NotStored)) throw error;
       if (reported.has(error.why)) return;
       reported.add(error.why);
-      this.#form.note("kept", this.#say(`unkept_${error.why}`));
+      this.#form.note("storage", this.#say(`unstored_${error.why}`));
     }
   }
 }

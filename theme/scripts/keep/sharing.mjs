@@ -5,10 +5,10 @@
  *
  * @typedef {object} Shared one value, by the name that its fields share
  * @property {string} [text] a length with its unit
- * @property {import("./store.mjs").KeptFile} [file]
+ * @property {import("./store.mjs").StoredFile} [file]
  * @property {number} [at] the revision of the job in which the file was added
  * @property {string} [from] the id of the calculator in which it was typed or found
- * @property {string} [picture] what the picture is known by of which it tells something (sourceOf)
+ * @property {string} [picture] identifier of the picture that the value belongs to (sourceOf)
  */
 
 import { sourceOf } from "../form/another_picture.mjs";
@@ -60,18 +60,18 @@ export function offeredTo(form, typed, shared, leave) {
   return offered;
 }
 
-/** What to type into a field of which `value` is shared; undefined where it stays as it is. */
+/** Returns the text to write into a field that shares `value`, or undefined to leave it. */
 function textFor(element, value, typed, offered) {
   const picture = element.dataset.belongsTo;
-  const coming = offered.files.get(picture);
-  const held = coming ?? typed.files.get(picture);
+  const incoming = offered.files.get(picture);
+  const held = incoming ?? typed.files.get(picture);
   const fits = !value?.picture || !held || sourceOf(held) === value.picture;
   if (value && fits) return value.text;
-  return coming && (value || typed.files.has(picture)) ? "" : undefined;
+  return incoming && (value || typed.files.has(picture)) ? "" : undefined;
 }
 
 /**
- * Yields the fields of a form that hold what is shared, each with the id of the calculator in which it was typed or found.
+ * Yields the fields of a form whose values are shared, each with the id of the calculator that they come from.
  * @param {HTMLElement} form
  * @param {{inputs: any, files: Map<string, any>}} typed
  * @param {Record<string, Shared>} shared

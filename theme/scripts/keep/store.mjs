@@ -17,8 +17,8 @@ const JOB = "job";
 const FILES = "files";
 const THE_JOB = "present";
 
-/** @typedef {{hash: string, name: string, media: string, size: number, bytes: ArrayBuffer}} KeptFile */
-/** @typedef {{inputs: object, files: Record<string, KeptFile>}} Entry */
+/** @typedef {{hash: string, name: string, media: string, size: number, bytes: ArrayBuffer}} StoredFile */
+/** @typedef {{inputs: object, files: Record<string, StoredFile>}} Entry */
 
 /**
  * The store of this tab. Dispatches "changed" (detail: {calculator}) when another tab has written.
@@ -57,7 +57,7 @@ export class Store extends EventTarget {
   }
 
   /**
-   * Returns the stored values of a calculator, or null. Rejects with `Unkept` if the device stores nothing or has a
+   * Returns the stored values of a calculator, or null. Rejects with `NotStored` if the device stores nothing or has a
    * newer job.
    * @param {string} calculator id
    * @returns {Promise<Entry | null>}
@@ -78,7 +78,7 @@ export class Store extends EventTarget {
   }
 
   /**
-   * Returns the shared values of the job by name. Rejects with `Unkept` as `load` does.
+   * Returns the shared values of the job by name. Rejects with `NotStored` as `load` does.
    * @returns {Promise<Record<string, import("./sharing.mjs").Shared>>}
    */
   async shared() {
@@ -97,7 +97,7 @@ export class Store extends EventTarget {
 
   /**
    * Stores the input of a calculator, or deletes it (null), and updates shared values that were changed here (see
-   * sharing.mjs). Unused files are removed. Rejects with `Unkept` as `load` does.
+   * sharing.mjs). Unused files are removed. Rejects with `NotStored` as `load` does.
    * @param {string} calculator id
    * @param {Entry | null} entry
    * @param {ReturnType<typeof import("./sharing.mjs").sharedBy>} [shared]
@@ -139,10 +139,10 @@ export class Store extends EventTarget {
   }
 
   /**
-   * Stores a file made by a calculator as a shared value. Rejects with `Unkept` as `load` does.
+   * Stores a file made by a calculator as a shared value. Rejects with `NotStored` as `load` does.
    * @param {string} calculator id
    * @param {string} name
-   * @param {KeptFile} file
+   * @param {StoredFile} file
    */
   share(calculator, name, file) {
     return this.#write(calculator, async (job, keepFile) => {
@@ -166,7 +166,7 @@ export class Store extends EventTarget {
     await this.#upToDate();
     const revision = await this.#within("readwrite", async (transaction) => {
       const job = (await jobIn(transaction)) ?? { format: this.#format, revision: 0, calculators: {}, shared: {} };
-      if (job.format !== this.#format) throw new Unkept("newer");
+      if (job.format !== this.#format) throw new NotStored("newer");
       const files = transaction.objectStore(FILES);
       await change(job, async ({ hash, of, name, media, size, bytes }) => {
         if (!(await files.getKey(hash))) {
@@ -180,7 +180,7 @@ export class Store extends EventTarget {
       await removeUnused(job, files);
       return job.revision;
     }).catch((error) => {
-      throw error instanceof Unkept ? error : new Unkept("failed", error);
+      throw error instanceof NotStored ? error : new NotStored("failed", error);
     });
     this.#tellTabs({ calculator, revision });
   }
@@ -190,7 +190,7 @@ export class Store extends EventTarget {
     try {
       transaction = (await this.#database).transaction([JOB, FILES], mode);
     } catch (error) {
-      throw new Unkept("unavailable", error);
+      throw new NotStored("unavailable", error);
     }
     return within(transaction, work);
   }
@@ -199,9 +199,9 @@ export class Store extends EventTarget {
   async #upToDate() {
     const found = await this.#within("readonly", jobIn);
     if (!found || found.format === this.#format) return;
-    if (found.format > this.#format) throw new Unkept("newer");
+    if (found.format > this.#format) throw new NotStored("newer");
     const migrated = await this.#migrate(found);
-    if (!migrated) throw new Unkept("older");
+    if (!migrated) throw new NotStored("older");
     await this.#within("readwrite", async (transaction) => {
       const present = await jobIn(transaction);
       if (present.format === found.format && present.revision === found.revision) {
@@ -225,7 +225,7 @@ async function removeUnused(job, files) {
  * Nothing is stored: the device cannot ("unavailable"), it has a job of a later format ("newer") or one
  * that could not be migrated ("older"), or writing failed ("failed"), for example for lack of space.
  */
-export class Unkept extends Error {
+export class NotStored extends Error {
   constructor(why, cause) {
     super(why, { cause });
     this.why = why;
