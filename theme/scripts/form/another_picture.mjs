@@ -1,19 +1,19 @@
-/** What belonged to the picture before: another picture asks for it again. */
+/** Asks again for values that belonged to the previous picture. */
 
 import { fieldsOf, labelOf, readInputs, writeText } from "./fields.mjs";
 
 /**
- * Returns what tells whether two files show the same picture: outlines that were traced from a picture are known by that one.
+ * Returns an identifier of the picture that a file shows. Traced outlines have that of their source picture.
  * @param {{of?: string, hash?: string | null, name: string, size: number} | undefined} file
  */
 export const sourceOf = (file) => file && (file.of ?? file.hash ?? `${file.name} ${file.size}`);
 
 /**
- * Empties the fields that tell something of the picture in a field.
+ * Empties the fields whose values belong to the picture in a field.
  * @param {HTMLElement} form
  * @param {string} picture the name of its field
  * @param {"mm" | "in"} unit the unit that the form shows
- * @returns {{labels: string[], undo: () => void}} the labels of those that a reader sees, and a way back
+ * @returns {{labels: string[], undo: () => void}} the labels of the visible ones, and a function that restores the values
  */
 export function askAgain(form, picture, unit) {
   const typed = readInputs(form, unit);

@@ -1,5 +1,5 @@
 /**
- * One question at a time to the engine, always with the newest of what is typed.
+ * Asks the engine one question at a time, always with the newest input.
  */
 
 import { everyField, fieldsOf, readInputs } from "./fields.mjs";
@@ -7,15 +7,14 @@ import { filesOf } from "./files.mjs";
 import { takeMeant } from "./meant.mjs";
 import { pixelsOf } from "../picture/pixels.mjs";
 
-/** Work that takes longer shows its progress. */
+/** Longer work shows its progress. */
 const SHOW_PROGRESS_AFTER_MS = 300;
 
 /**
- * Returns what to send of a form. Fields that do not count are left out, and those that a picture just
- * chosen gives values to are left to it.
+ * Returns what to send. Leaves out fields that do not apply, and fields that a newly chosen picture fills.
  * @param {HTMLElement} form
  * @param {"mm" | "in"} unit
- * @returns {{inputs: object, aside: object, files: Map<string, object>}} `aside` what is typed where it does not count
+ * @returns {{inputs: object, aside: object, files: Map<string, object>}} `aside`: the input in fields that do not apply
  */
 export function questionOf(form, unit) {
   const inputs = readInputs(form, unit, (field) => field.hidden);
@@ -31,7 +30,7 @@ export function questionOf(form, unit) {
 }
 
 /**
- * Returns the fields that a picture's header gives values to.
+ * Returns the fields that a picture's header fills.
  * @param {HTMLElement} form
  * @param {string} address the picture's
  * @returns {{within: string, names: string[], fields: Map<string, HTMLElement>}}
@@ -50,7 +49,7 @@ function inputsAt(inputs, within) {
   return at;
 }
 
-/** The way from one form to the engine. */
+/** Asks the questions of one form. */
 export class Asking {
   #engine;
   #form;
@@ -62,8 +61,8 @@ export class Asking {
    * @param {object} engine
    * @param {HTMLElement} root the .dw-calculator
    * @param {object} on
-   * @param {(share: number | null, words: string | null) => void} on.progress after 0.3 s and then as it comes
-   * @param {() => void} on.quiet the work is over
+   * @param {(share: number | null, words: string | null) => void} on.progress called after 0.3 s and at each further step
+   * @param {() => void} on.quiet called when the work is over
    */
   constructor(engine, root, on) {
     this.#engine = engine;
@@ -73,23 +72,23 @@ export class Asking {
     this.on = on;
   }
 
-  /** Tells whether a question is on its way. */
+  /** Whether a question is being answered. */
   get busy() {
     return this.#flight !== null;
   }
 
-  /** Tells whether the question on its way has been slow enough for its progress to show. */
+  /** Whether the current question takes long enough to show its progress. */
   get slow() {
     return this.#flight?.slow ?? false;
   }
 
-  /** Stops the question on its way. */
+  /** Stops the current question. */
   stop() {
     this.#flight?.controller.abort();
   }
 
   /**
-   * Asks, and always comes back with an envelope. The form learns what was read before the work on it begins.
+   * Asks, and always resolves with an envelope. The form gets the parsed input before the calculation begins.
    * @param {{inputs: object, aside: object, files: Map<string, object>}} question
    * @param {"mm" | "in"} units
    * @returns {Promise<{envelope: object, buffers: Uint8Array[]}>}
@@ -128,17 +127,17 @@ export class Asking {
     }
   }
 
-  /** Asks whether the headers of pictures allow decoding them. Returns a reply only where they do not. */
+  /** Checks the headers of pictures before they are decoded. Returns a reply only if one must not be. */
   async #inspect(files, options) {
-    const unseen = [...files].filter(([, file]) => file.decoded && !file.inspected);
-    if (!unseen.length) return null;
-    const sent = Object.fromEntries(unseen.map(([address, { name, hash, bytes }]) => [address, { name, hash, bytes }]));
+    const uninspected = [...files].filter(([, file]) => file.decoded && !file.inspected);
+    if (!uninspected.length) return null;
+    const sent = Object.fromEntries(uninspected.map(([address, { name, hash, bytes }]) => [address, { name, hash, bytes }]));
     const reply = await this.#engine.ask({ do: "inspect", calculator: this.#calculator, files: sent }, options);
     if (reply.envelope.outcome !== "inspected") return reply;
     if (reply.envelope.problems.length) {
       return { envelope: { outcome: "problems", problems: reply.envelope.problems, fills: {} }, buffers: [] };
     }
-    for (const [address, file] of unseen) {
+    for (const [address, file] of uninspected) {
       file.inspected = true;
       file.header = reply.envelope.headers[address];
     }
@@ -146,7 +145,7 @@ export class Asking {
   }
 
   /**
-   * Returns the lengths among typed texts as they read in another unit.
+   * Returns the typed lengths, converted to another unit.
    * @param {object} inputs
    * @param {"mm" | "in"} units
    * @returns {Promise<object>}
@@ -163,7 +162,7 @@ async function filesToSend(files) {
   const decoded = await Promise.all(all.map((file) => (file.decoded && !file.header.outlines ? decodedOf(file) : null)));
   const sent = all.map(({ name, hash, bytes }, place) => {
     const pixels = decoded[place];
-    // None where they were let go in between: another file has taken its place, and will be asked about.
+    // Pixels were freed if another file replaced this one meanwhile; the next question is about that file.
     return { name, hash, bytes, ...(pixels?.rgba.byteLength && { pixels }) };
   });
   return Object.fromEntries([...files.keys()].map((address, place) => [address, sent[place]]));

@@ -1,6 +1,6 @@
 /**
- * The calculators of a page, and what they share for the whole visit. A bundle of its own: pages without a calculator do
- * without it.
+ * The calculators of a page, and what they share for the whole visit. A separate bundle, since pages without a
+ * calculator do not need it.
  */
 
 import { config, engine } from "../../engine/visit.mjs";
@@ -17,19 +17,19 @@ const migrate = async (job) => {
   return envelope.outcome === "job" ? envelope.job : null;
 };
 
-// Made as soon as this comes: it keeps what an earlier page could not keep any more.
+// Created at once, since it stores the values that an earlier page could not store in time.
 const store = new Store(config.jobFormat, migrate);
 
-let loadingTold = false;
+let isLoadingWired = false;
 
 /**
- * Mounts the calculators of the page, or a picture that is to go to one.
+ * Mounts the calculators of the page, or a picture from another app.
  * @param {Omit<import("./form.mjs").Visit, "engine" | "store"> & {foot: HTMLElement}} visit
  * @returns {{end: () => void}[]}
  */
 export function mount({ units, say, answered, foot }) {
-  if (!loadingTold) startLoading(engine, foot, say);
-  loadingTold = true;
+  if (!isLoadingWired) startLoading(engine, foot, say);
+  isLoadingWired = true;
   const forms = [...document.querySelectorAll(".dw-calculator")].map((root) => {
     const form = new Form(root, { engine, units, store, say, answered });
     wireSheet(root, form.ended);
@@ -37,7 +37,7 @@ export function mount({ units, say, answered, foot }) {
     keepInSight(root, say, form.ended);
     return form;
   });
-  // After what was kept stands in the form: it would be written over the picture, and the rest of it would be lost.
+  // Only after stored values have filled the form, or they would overwrite the picture.
   if (location.hash === TAKES_ARRIVED) forms[0]?.filled.then(() => handOver(forms[0].element));
   return [...forms, ...[...document.querySelectorAll(".dw-arrived")].map(showArrival)];
 }

@@ -1,16 +1,16 @@
 /**
- * Reading and writing the fields of a form, whatever their kind. What is read is always text, as
- * Python takes it: `{width_mm: "25.4 mm", rows: [{copies: "3"}]}`. Files are in files.mjs.
+ * Reads and writes the fields of a form, whatever their kind. Values are always texts, as Python takes them:
+ * `{width_mm: "25.4 mm", rows: [{copies: "3"}]}`. Files are in files.mjs.
  */
 
 import { fieldKind } from "./kinds.mjs";
 import { withoutUnit, withUnit } from "../frame/units.mjs";
 
-/** Per control: the typed text with its unit, and what the control shows of it while it is not edited. */
-const kept = new WeakMap();
+/** Per control: the typed length with its unit, and the text that the control displays for it until it is edited. */
+const lengths = new WeakMap();
 
 /**
- * Returns the fields that stand directly in a form or in a row, by name.
+ * Returns the direct fields of a form or row, by name, without fields of rows inside it.
  * @param {Element} container a form or a row
  * @returns {Map<string, HTMLElement>}
  */
@@ -22,7 +22,7 @@ export function fieldsOf(container) {
 }
 
 /**
- * Returns every field of a form at any depth, rows' own fields too, by address ("rows[0].copies").
+ * Returns all fields of a form, including those of rows, by address ("rows[0].copies").
  * @param {Element} form
  * @returns {Map<string, HTMLElement>}
  */
@@ -39,17 +39,17 @@ export function controlOf(field) {
   return field.querySelector(".dw-typed");
 }
 
-/** Returns the words by which a reader knows a field, without "optional". */
+/** Returns the label of a field, without "optional". */
 export const labelOf = (field) => field.querySelector(".dw-label").firstChild.textContent.trim();
 
 export const isFile = (field) => Boolean(fieldKind(field).holdsFile);
 const isLength = (field) => field.dataset.quantity === "length";
 
 /**
- * Returns what is typed in a form or row, lengths with their unit. Empty optional fields are left out.
+ * Returns the input in a form or row, lengths with their unit, without empty optional fields.
  * @param {Element} container
  * @param {"mm" | "in"} unit the unit that the fields show
- * @param {(field: HTMLElement) => unknown} [leave] tells which fields are left out
+ * @param {(field: HTMLElement) => unknown} [leave] whether to leave out a field
  * @returns {Record<string, string | any[]>}
  */
 export function readInputs(container, unit, leave = () => false) {
@@ -70,17 +70,16 @@ export function readInputs(container, unit, leave = () => false) {
 function typedText(field, unit) {
   const control = controlOf(field);
   if (!isLength(field)) return fieldKind(field).textOf(control);
-  const whole = kept.get(control);
-  return whole && whole.shown === control.value ? whole.typed : withUnit(control.value, unit);
+  const whole = lengths.get(control);
+  return whole && whole.displayed === control.value ? whole.typed : withUnit(control.value, unit);
 }
 
 /**
- * Writes typed texts into a form or row. A field that is not named is set to its default, or emptied
- * where it is optional and others are named.
+ * Writes texts into a form or row. A field without a text gets its default.
  * @param {Element} container
  * @param {Record<string, string | any[]>} inputs
  * @param {"mm" | "in"} unit the unit that the fields show
- * @param {(field: Element) => boolean} [leave] tells which fields are not to be touched
+ * @param {(field: Element) => boolean} [leave] whether to leave a field unchanged
  * @returns {string[]} addresses in `inputs` that no field has
  */
 export function writeInputs(container, inputs, unit, leave = () => false) {
@@ -101,7 +100,7 @@ export function writeInputs(container, inputs, unit, leave = () => false) {
 }
 
 /**
- * Writes one typed text into one field.
+ * Writes a text into a field.
  * @param {HTMLElement} field
  * @param {string} text a length with its unit
  * @param {"mm" | "in"} unit
@@ -110,13 +109,13 @@ export function writeText(field, text, unit) {
   const control = controlOf(field);
   field.removeAttribute("data-unfilled");
   const kind = fieldKind(field);
-  if (isLength(field)) show(control, text, shownOf(field, text, unit));
+  if (isLength(field)) show(control, text, displayedText(field, text, unit));
   else kind.put(control, text);
   kind.match(field);
 }
 
 /**
- * Writes into a field what it is delivered with.
+ * Writes the default into a field.
  * @param {HTMLElement} field
  * @param {"mm" | "in"} unit
  */
@@ -125,30 +124,30 @@ export function writeDefault(field, unit) {
   writeText(field, isLength(field) && mm !== undefined ? `${mm} mm` : plain, unit);
 }
 
-/** Returns what to show of a length: a default as declared for that unit, the rest as typed. */
-function shownOf(field, typed, unit) {
+/** Returns the text to display for a length: a default as declared for the unit, anything else as typed. */
+function displayedText(field, typed, unit) {
   const { defaultMm, defaultIn } = field.dataset;
   if (typed !== `${defaultMm} mm`) return withoutUnit(typed, unit);
   return unit === "in" ? defaultIn : defaultMm;
 }
 
-function show(control, typed, shown) {
-  kept.set(control, { typed, shown });
-  if (control.value !== shown) control.value = shown;
+function show(control, typed, displayed) {
+  lengths.set(control, { typed, displayed });
+  if (control.value !== displayed) control.value = displayed;
   matchUnit(control.closest("[data-field]"));
 }
 
 /**
- * Makes all that a field shows agree with what is typed in it.
+ * Updates the rest of a field, such as its unit or its colour picker, to match what the reader typed.
  * @param {HTMLElement} field
- * @param {EventTarget} changed what the reader changed
+ * @param {EventTarget} changed the control that the reader changed
  */
 export function matchTyped(field, changed) {
   fieldKind(field).match(field, changed);
   matchUnit(field);
 }
 
-/** Hides the unit inside a length's box while the text in it names its own. */
+/** Hides the unit beside a length while the typed text has its own unit. */
 function matchUnit(field) {
   if (!isLength(field)) return;
   const text = controlOf(field).value;
@@ -156,8 +155,8 @@ function matchUnit(field) {
 }
 
 /**
- * Puts all lengths of a form into another unit at once: defaults as declared, the rest with the unit
- * they were typed in, until `showRestated` writes them anew. What was typed is kept beneath.
+ * Displays all lengths of a form in another unit: defaults as declared for it, others with the unit they were typed in,
+ * until `showRestated` has the converted ones. The typed texts themselves do not change.
  * @param {Element} form
  * @param {"mm" | "in"} from
  * @param {"mm" | "in"} to
@@ -166,13 +165,13 @@ export function changeUnit(form, from, to) {
   for (const field of everyField(form).values()) {
     if (!isLength(field)) continue;
     const typed = typedText(field, from);
-    show(controlOf(field), typed, shownOf(field, typed, to));
+    show(controlOf(field), typed, displayedText(field, typed, to));
   }
   showUnit(form, to);
 }
 
 /**
- * Writes the unit beside every length and in the ranges of the help.
+ * Writes the unit beside every length and converts the ranges in the help texts.
  * @param {Element} form
  * @param {"mm" | "in"} unit
  */
@@ -187,7 +186,7 @@ export function showUnit(form, unit) {
 }
 
 /**
- * Shows lengths as the engine restated them, where they were not edited meanwhile.
+ * Displays the lengths that the engine converted, except those edited meanwhile.
  * @param {Element} container
  * @param {Record<string, string | any[]>} asked the typed texts that were sent
  * @param {Record<string, string | any[]>} restated texts without suffix, in `unit`
@@ -200,16 +199,16 @@ export function showRestated(container, asked, restated, unit) {
     if (restate) restate(field, asked[name], text, (row, typed, there) => showRestated(row, typed, there, unit));
     else if (isLength(field) && typeof text === "string") {
       const control = controlOf(field);
-      const whole = kept.get(control);
-      // Only where the unit it was typed in still shows: what reads as typed is left as typed.
-      const foreign = whole && whole.shown === whole.typed && whole.typed === asked[name];
-      if (foreign && control.value === whole.shown) show(control, whole.typed, text);
+      const whole = lengths.get(control);
+      // Only lengths displayed with a unit of their own need converting.
+      const foreign = whole && whole.displayed === whole.typed && whole.typed === asked[name];
+      if (foreign && control.value === whole.displayed) show(control, whole.typed, text);
     }
   }
 }
 
 /**
- * Tells whether a control holds something else than the page was delivered with.
+ * Whether a control's value differs from that in the delivered page.
  * @param {Element} field
  * @returns {boolean}
  */
@@ -223,7 +222,7 @@ export function differsFromDelivered(field) {
 }
 
 /**
- * Says beneath a field that what it holds was not typed.
+ * Adds a line under a field that says where its value came from.
  * @param {HTMLElement} field
  * @param {string} words
  */

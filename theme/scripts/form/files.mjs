@@ -1,5 +1,5 @@
 /**
- * Fields that take a file or a picture: picking, the camera, dropping, pasting and removing.
+ * Fields for a file or a picture: choosing, camera, drag and drop, pasting and removing.
  */
 
 import { everyField, isFile } from "./fields.mjs";
@@ -9,8 +9,8 @@ import { hashOf } from "../keep/store.mjs";
 import { shownName, sizeText } from "../frame/words.mjs";
 
 /**
- * A file as a field holds it. `fresh`: just chosen, so the fields it gives values to have not had them yet.
- * `seen`: what read it found nothing wrong, so that it may be decoded and shown.
+ * A file in a field. `fresh`: newly chosen, so it has not filled other fields yet. `seen`: Python has found no fault in
+ * it, so it may be decoded and displayed.
  * @typedef {{hash: string | null, name: string, media: string, size: number, bytes: ArrayBuffer,
  *   fresh: boolean, seen: boolean, pixels?: Promise<object | null>}} HeldFile
  */
@@ -19,7 +19,7 @@ import { shownName, sizeText } from "../frame/words.mjs";
 const held = new WeakMap();
 
 /**
- * Returns the files that a form's fields hold, by the field's address.
+ * Returns the files in a form, by the address of their field.
  * @param {Element} form
  * @returns {Map<string, HeldFile>}
  */
@@ -29,7 +29,7 @@ export function filesOf(form) {
 }
 
 /**
- * Puts a file into a field, or takes it out (null).
+ * Puts a file into a field, or removes it (null).
  * @param {HTMLElement} field
  * @param {HeldFile | null} file
  * @param {(key: string, parts?: object) => string} say
@@ -51,7 +51,7 @@ export function holdFile(field, file, say) {
 }
 
 /**
- * Shows a picture small, once its header has been found in order.
+ * Shows a thumbnail of a picture once its header has been checked.
  * @param {HTMLElement} field
  * @param {(key: string, parts?: object) => string} say
  */
@@ -70,7 +70,7 @@ export function showThumb(field, say) {
 }
 
 /**
- * Listens for files that reach a form by any way.
+ * Listens for files that the reader chooses, drops, pastes or removes.
  * @param {HTMLElement} form
  * @param {object} to
  * @param {AbortSignal} to.signal ends the listening
@@ -91,7 +91,7 @@ export function listenForFiles(form, { signal, changed, refused }) {
   };
   const on = (target, type, act) => target.addEventListener(type, act, { signal });
   signal.addEventListener("abort", () => [...filesOf(form).values()].forEach(freePixels));
-  // A desk has no camera to hold over a drawing; there the picker is enough.
+  // Only offer the camera on touch devices: a desktop's cannot be held over a drawing.
   const touched = matchMedia("(any-pointer: coarse)").matches;
   for (const camera of form.querySelectorAll(".dw-camera")) camera.hidden = !touched;
 
@@ -132,7 +132,7 @@ export function listenForFiles(form, { signal, changed, refused }) {
 
 const fileFieldAt = (target) => target.closest?.("[data-most-bytes]");
 
-/** Where a pasted file goes: the field in hand, else the first that is empty, else the only one. */
+/** Returns the field for a pasted file: the focused one, else the first empty one, else the only one. */
 function pasteField(form) {
   const fields = [...everyField(form).values()].filter(isFile);
   const inHand = fields.find((field) => field.contains(document.activeElement));

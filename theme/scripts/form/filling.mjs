@@ -1,10 +1,10 @@
-/** What a picture gives to other fields, such as its size in pixels. */
+/** Fills other fields from a picture, for example with its size in pixels. */
 
 import { filledBy } from "./asking.mjs";
 import { controlOf, markFilled, unmarkFilled, writeText } from "./fields.mjs";
 
 /**
- * Writes what the picture at an address gives.
+ * Writes the values that come from the picture at an address.
  * @param {HTMLElement} form
  * @param {string} address
  * @param {Record<string, string>} fills texts by the name of the field
@@ -16,7 +16,7 @@ export function writeFills(form, address, fills, unit) {
   }
 }
 
-/** Says beneath each field that the picture fills whether it holds what came from there, in these `words`. */
+/** Marks, in these `words`, each field that still has the value that the picture filled in; unmarks the others. */
 export function markFills(form, address, fills, words) {
   for (const [name, target] of filledBy(form, address).fields) {
     if (!target) continue;

@@ -1,10 +1,10 @@
 /**
- * On a slow line: how much has come of what the calculators run on, and what can be read meanwhile. It stands at the lower
- * edge of every page, since loading goes on while the reader does.
+ * The strip at the lower edge of every page that shows, on a slow connection, how much of the engine has loaded, and
+ * what the reader can do meanwhile.
  */
 
-/** Whoever waits no longer than this need not be told. */
-const TOLD_AFTER_MS = 3_000;
+/** Shorter loading does not show the strip. */
+const VISIBLE_AFTER_MS = 3_000;
 
 /**
  * @param {import("../../engine/engine.mjs").Engine} engine
@@ -28,7 +28,7 @@ export function startLoading(engine, foot, say) {
     waiting = setTimeout(() => {
       strip.hidden = false;
       show();
-    }, TOLD_AFTER_MS);
+    }, VISIBLE_AFTER_MS);
   };
   engine.addEventListener("state", follow);
   engine.addEventListener("loading", () => strip.hidden || show());
@@ -36,7 +36,7 @@ export function startLoading(engine, foot, say) {
 }
 
 /**
- * Returns two numbers of bytes as megabytes, {received, expected}.
+ * Converts two numbers of bytes to texts in megabytes, {received, expected}.
  * @param {number} received
  * @param {number} expected
  */

@@ -1,18 +1,18 @@
 /**
- * What the texts in a form mean. Python reads what is typed, and its reply tells what it read; the page itself knows
- * only what it writes. A meaning belongs to a text: once the field holds another, it is not known until the next reply.
+ * The values that the texts in a form stand for. Python parses typed texts and replies with the values; the page itself
+ * only knows the values of texts that it wrote. When a text changes, its value is unknown until the next reply.
  */
 
 import { controlOf, fieldsOf, isFile, readInputs } from "./fields.mjs";
 import { fieldKind } from "./kinds.mjs";
 import { rowsOf } from "./rows.mjs";
 
-/** Per control: {text, value} as the last reply had it, and as the page last wrote it. */
+/** Per control: {text, value} from the last reply, and as last written by the page. */
 const read = new WeakMap();
 const written = new WeakMap();
 
 /**
- * Returns what the text in a field means; undefined where that is not known, or not yet.
+ * Returns the value of the text in a field, or undefined if it is invalid or not read yet.
  * @param {HTMLElement} field
  * @returns {number | string | boolean | Array | null | undefined}
  */
@@ -22,7 +22,7 @@ export function meantBy(field) {
 }
 
 /**
- * Writes a text of which the page knows what it means.
+ * Writes a text whose value is known.
  * @param {HTMLElement} field
  * @param {string} text
  * @param {number | string | Array} value
@@ -34,11 +34,11 @@ export function write(field, text, value) {
 }
 
 /**
- * Takes what a reply says was read, where the same text still stands. The form then says "read".
+ * Records the values in a reply, for fields whose text is still the same. The form then dispatches "read".
  * @param {HTMLFormElement} form
  * @param {Record<string, object>} parsed values by field name
  * @param {{inputs: object, aside: object}} question the texts that were sent
- * @param {"mm" | "in"} unit the unit that the fields showed when it was asked
+ * @param {"mm" | "in"} unit the display unit of the question
  */
 export function takeMeant(form, parsed, { inputs, aside }, unit) {
   takeWithin(form, parsed, { ...aside, ...inputs }, readInputs(form, unit));

@@ -1,5 +1,5 @@
 /**
- * Calm notes at the top of a form: where values came from, what was undone, what cannot be kept.
+ * Notes at the top of a form: where values came from, what was reset, what cannot be stored.
  */
 
 /**
@@ -13,7 +13,7 @@
  * @param {HTMLElement} place the .dw-notes
  * @param {string} name
  * @param {string} text
- * @param {string} close what the closing button is called
+ * @param {string} close the name of the closing button
  * @param {object} [more]
  * @param {Action[]} [more.actions] each closes the note
  * @param {string} [more.address] a text to be copied by hand

@@ -1,5 +1,6 @@
 /**
- * Upright, what a picture page asks is a sheet at the bottom edge, which its handle opens. The style sheet decides where it is one.
+ * On an upright screen, the form of a picture page is a sheet at the bottom edge, opened by its handle. The style sheet
+ * decides where.
  */
 
 /**
@@ -13,7 +14,7 @@ export function wireSheet(root, signal) {
   const problems = form.querySelector(".dw-problems");
   const open = (opened) => {
     handle.setAttribute("aria-expanded", String(opened));
-    // The picture is smaller above an open sheet: it is brought into what is left.
+    // An open sheet covers part of the screen, so scroll the picture into the rest.
     if (opened && handle.offsetParent) root.querySelector(".dw-workplace").scrollIntoView({ block: "start", behavior: "instant" });
   };
   const on = (target, type, act) => target.addEventListener(type, act, { signal });
@@ -32,7 +33,7 @@ export function wireSheet(root, signal) {
 }
 
 /**
- * Has buttons of the answer choose a value in the form: those with data-chooses, the field, and data-value.
+ * Wires buttons of the answer that choose a value in the form. They have data-chooses, the field, and data-value.
  * @param {HTMLElement} root the .dw-calculator
  * @param {AbortSignal} signal ends it
  */

@@ -1,12 +1,12 @@
 /**
- * Texts that the page writes into fields itself, each with what it means, and the one grammar that it reads by itself.
- * Python reads these texts as well: the cases in tests/typed/ hold both sides to the same.
+ * Texts that the page writes into fields, with their values, and the one grammar that it parses itself. Python parses
+ * them too: the cases in tests/typed/ test that both agree.
  */
 
 const DECIMALS = 1;
 
 /**
- * Returns a number as it is written for a border: {text, value}.
+ * Formats a number for a border: {text, value}.
  * @param {number} number
  */
 export function numberText(number) {
@@ -15,7 +15,7 @@ export function numberText(number) {
 }
 
 /**
- * Returns a point as it is written: {text, value}.
+ * Formats a point: {text, value}.
  * @param {[number, number]} point
  */
 export function pointText(point) {
@@ -24,7 +24,7 @@ export function pointText(point) {
 }
 
 /**
- * Returns marks as they are written.
+ * Formats marks.
  * @param {Iterable<[number | string, string]>} marks area or group, and meaning
  */
 export function marksText(marks) {
@@ -32,8 +32,8 @@ export function marksText(marks) {
 }
 
 /**
- * Returns the colour that digits stand for, so that a picker follows them before any answer; null for a text that is
- * no such digits. Names are read in Python only.
+ * Parses a hexadecimal colour, so that the picker follows typing before any answer; null for other texts. Only Python
+ * knows names of colours.
  * @param {string} text
  * @returns {string | null} #rrggbb
  */

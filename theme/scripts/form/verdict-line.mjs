@@ -1,12 +1,12 @@
 /**
- * The verdict in one line at the top edge, while the whole of it is scrolled out of sight. A tap opens the reasons.
+ * The verdict in one line at the top edge while the verdict itself is scrolled out of view. A tap opens the reasons.
  */
 
-/** A title that would lie under the line is out of sight. */
+/** Height of the line: a title under it is out of view. */
 const LINE_PX = 56;
 
 /**
- * Makes the line of each verdict of a calculator.
+ * Adds the line for each verdict of a calculator.
  * @param {HTMLElement} root the .dw-calculator
  * @param {(key: string, parts?: object) => string} say
  * @param {AbortSignal} signal ends it
@@ -31,7 +31,7 @@ function make(root, card, say, signal) {
     button.setAttribute("aria-expanded", String(opened));
   };
   const fill = () => {
-    // What is no longer so is not kept in sight: the line then says that it is older.
+    // An outdated verdict is not repeated: the line then says that the answer is older than the input.
     const stale = card.closest(".dw-answer").dataset.state === "stale";
     line.dataset.level = stale ? "" : card.dataset.level;
     title.textContent = (stale ? root.querySelector(".dw-state") : card.querySelector("[data-part=title]")).textContent;
@@ -48,7 +48,7 @@ function make(root, card, say, signal) {
     for (const entry of entries) out[entry.target === root ? "root" : "card"] = above(entry);
     place();
   });
-  // The line comes once the title has gone, though some of the reasons may still be seen.
+  // The line appears as soon as the title is out of view, even if some reasons are still visible.
   const heading = card.querySelector("[data-part=title]");
   seen.observe(heading);
   seen.observe(root);

@@ -73,7 +73,7 @@ async function mountPart({ load, missing }, page) {
   try {
     part = await load();
   } catch (error) {
-    console.error("A script of this page did not come.", error);
+    console.error("A script of this page failed to load.", error);
     if (page === mounted) missing();
     return;
   }

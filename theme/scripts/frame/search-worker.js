@@ -11,7 +11,7 @@ const asked = new WeakSet();
 const [SETUP, READY, QUERY, RESULT] = [0, 1, 2, 3];
 
 let configured = null; // the theme's set-up message
-let coming = null; // a promise of its script and index
+let loading = null; // a promise of its script and index
 let waiting = null;
 
 /** Further words of questions: half of this book's titles contain one of the first, and all of it is about the others. */
@@ -30,13 +30,13 @@ addEventListener("message", (event) => {
     send({ type: READY });
   }
   if (type !== QUERY) return;
-  if (!data.trim() && !coming) {
+  if (!data.trim() && !loading) {
     send({ type: RESULT, data: { items: [] } });
     return;
   }
   waiting = event.data; // Only the last one, since it contains what was typed before.
-  coming ??= load();
-  coming.then(askWaiting, () => (coming = null)); // The next letter tries again.
+  loading ??= load();
+  loading.then(askWaiting, () => (loading = null)); // The next letter tries again.
 });
 
 function askWaiting() {

@@ -1,12 +1,12 @@
 /**
- * Rows of wide tables, unfolded: what a row has beside the deciding columns is shown in a row of its own below it. The styles
- * hide those cells (data-rest) where scripts run; without scripts the table shows them all, and is swiped.
+ * Unfolds rows of wide tables: cells outside the deciding columns appear in an extra row below. The styles hide those
+ * cells (data-rest) if scripts run; without scripts the table shows all of them and scrolls sideways.
  */
 
-/** What a table is sent before it is sorted or rows are hidden. An event, so that no page loads a further script for it. */
+/** Event that asks a table to fold its rows before sorting or filtering. An event needs no import of this script. */
 const FOLD = "dw-fold";
 
-/** Listen once a visit, for every table of every page. */
+/** Listen once per visit, for the tables of all pages. */
 export function startUnfolding() {
   document.addEventListener("click", ({ target }) => {
     const button = /** @type {Element} */ (target).closest?.(".dw-unfold");
@@ -25,17 +25,17 @@ function toggle(button) {
   else row.after(restOf(row));
 }
 
-/** Returns a row with what `row` does not show, each with the heading of its column. */
+/** Returns a row with the hidden cells of `row`, each with its column's heading. */
 function restOf(row) {
   const headings = row.closest("table").tHead.rows[0].cells;
   const list = document.createElement("dl");
   for (const cell of row.querySelectorAll("[data-rest]")) {
     if (!cell.textContent.trim() && !cell.querySelector("svg, .dw-swatch")) continue;
     const pair = document.createElement("div");
-    const told = document.createElement("dd");
-    for (const { name, value } of cell.attributes) if (/^data-(kind|holds|level)$/.test(name)) told.setAttribute(name, value);
-    told.append(...[...cell.childNodes].map((node) => node.cloneNode(true)));
-    pair.append(Object.assign(document.createElement("dt"), { textContent: headings[cell.cellIndex].textContent.trim() }), told);
+    const definition = document.createElement("dd");
+    for (const { name, value } of cell.attributes) if (/^data-(kind|holds|level)$/.test(name)) definition.setAttribute(name, value);
+    definition.append(...[...cell.childNodes].map((node) => node.cloneNode(true)));
+    pair.append(Object.assign(document.createElement("dt"), { textContent: headings[cell.cellIndex].textContent.trim() }), definition);
     list.append(pair);
   }
   const cell = Object.assign(document.createElement("td"), { colSpan: row.cells.length });
