@@ -1,18 +1,18 @@
-// Whether the book has a newer edition than the page that is open, and how the page takes it.
+// Finds out whether the book has a newer edition than the open page, and activates it.
 import { base } from "./visit.mjs";
 
-/** When the server is first asked; what the page itself needs comes before. */
+/** Delay before the server is first asked, so that the page's own files load first. */
 const FIRST_LOOK_MS = 20_000;
-/** How often it is asked in a page that stays open. */
+/** How often an open page asks again. */
 const LOOK_EVERY_MS = 60 * 60_000;
-/** A page that is looked at again asks, unless it has done so just now. */
+/** A page that becomes visible again asks too, but not more often than this. */
 const NO_SOONER_MS = 15 * 60_000;
-/** How long a new edition may take to be in charge before the page is loaded anew all the same. */
-const TAKING_MS = 5_000;
+/** How long to wait for the new edition's worker to take control before reloading anyway. */
+const CONTROL_MS = 5_000;
 
 /**
- * The edition of this page, and the newer one if there is one. Says "newer" once that can be taken: of a saved book, when it
- * is here whole; else, when the server has it.
+ * The edition of this page, and the newer one if any. Dispatches "newer" once that can be activated: for a saved book,
+ * when all of it is on the device; otherwise, when the server has it.
  */
 export class Editions extends EventTarget {
   newer = false;
@@ -33,7 +33,7 @@ export class Editions extends EventTarget {
     addEventListener("click", (event) => this.#follow(event), true);
   }
 
-  /** What the server says of its edition, {edition, bytes, fetched}, or null where it cannot be asked. */
+  /** Returns the server's edition, {edition, bytes, fetched}, or null if it cannot be reached. */
   static async ofServer() {
     try {
       const response = await fetch(new URL("edition.json", base), { cache: "no-store" });
@@ -54,18 +54,18 @@ export class Editions extends EventTarget {
       if (found.edition !== this.#active) await registration.update().catch(() => {});
       return;
     }
-    // What is not saved came from the server a moment before it was first asked.
+    // A page that is not saved came from the server moments ago, so the first reply names its own edition.
     this.#own ??= found.edition;
-    if (found.edition !== this.#own) this.#tell();
+    if (found.edition !== this.#own) this.#announce();
   }
 
-  /** Begin the page anew with the newer edition. What is typed is kept as whenever a page is left. */
+  /** Reload the page with the newer edition. The input is saved, as whenever the reader leaves a page. */
   async take() {
     const waiting = (await this.#registration())?.waiting;
     if (waiting) {
-      const taken = new Promise((resolve) => this.#workers.addEventListener("controllerchange", resolve, { once: true }));
+      const controlled = new Promise((resolve) => this.#workers.addEventListener("controllerchange", resolve, { once: true }));
       waiting.postMessage({ type: "take over" });
-      await Promise.race([taken, new Promise((resolve) => setTimeout(resolve, TAKING_MS))]);
+      await Promise.race([controlled, new Promise((resolve) => setTimeout(resolve, CONTROL_MS))]);
     }
     location.reload();
   }
@@ -87,12 +87,12 @@ export class Editions extends EventTarget {
   #watch(registration) {
     if (this.#watched === registration) return;
     this.#watched = registration;
-    if (registration.waiting && registration.active) this.#tell();
+    if (registration.waiting && registration.active) this.#announce();
     registration.addEventListener("updatefound", () => {
       const { installing } = registration;
       installing?.addEventListener("statechange", () => {
-        // The first one of all is no newer one.
-        if (installing.state === "installed" && registration.active) this.#tell();
+        // The very first installation is not a newer edition.
+        if (installing.state === "installed" && registration.active) this.#announce();
       });
     });
   }
@@ -101,17 +101,17 @@ export class Editions extends EventTarget {
     if (!message?.offline) return;
     this.#own ??= message.edition ?? null;
     if (message.type !== "ready" && message.type !== "off") return;
-    // Another page has taken a newer one, or the older one has lost parts; this page still has the older.
+    // This page is older than the active edition if another page has activated a newer one.
     this.#active = message.offline;
-    if (this.#own && this.#own !== this.#active) this.#tell();
+    if (this.#own && this.#own !== this.#active) this.#announce();
   }
 
-  #tell() {
+  #announce() {
     this.newer = true;
     this.dispatchEvent(new Event("newer"));
   }
 
-  /** A link from a page that the server alone answers for leads to the newer edition, so it begins anew. */
+  /** Without a saved book, a link leads to the newer edition, so keep instant navigation from handling it. */
   #follow(event) {
     if (this.newer && !this.#active && event.target.closest?.("a[href]")) event.stopPropagation();
   }

@@ -1,36 +1,36 @@
-// The engine as the page sees it: one worker a visit, one request in it at a time, an answer to all.
+// The page's side of the engine: one worker per visit, one request at a time, and an answer to each.
 
-// Nothing heard for this long from a worker that is starting, or that loads what a calculator needs: it will not
-// come any more. The clock starts anew with every piece that arrives, so a slow line alone is no failure.
+// A worker that sends nothing for this long while it starts, or loads what a calculator needs, has failed. Every piece
+// that arrives restarts the clock, so a slow connection alone is no failure.
 const SILENCE_MS = 60_000;
-// How long a calculator has to stop by itself before its worker is ended.
+// How long a calculator may take to stop before its worker is terminated.
 const GRACE_MS = 1_500;
 const DEFAULT_LIMIT_MS = 60_000;
-// WebAssembly's memory never shrinks, and a worker keeps more besides. One that was handed so many bytes, or has grown so
-// large, makes room for another when a request brings another picture: what it kept of the pictures before is not wanted then.
+// WebAssembly's memory never shrinks. So a worker that has received this many bytes, or has grown this large, is replaced
+// when a request brings another picture: what it cached of the earlier pictures is not needed then.
 const MOST_HANDED_BYTES = 16e6;
 const MOST_HEAP_BYTES = 256e6;
-// Nothing heard for this long from the other one: the worker that is there goes on.
+// If a replacement sends nothing for this long, the current worker stays.
 const RENEWAL_SILENCE_MS = 10_000;
 
 /**
- * Answers requests in a worker that is started once.
+ * Answers requests in a worker, which starts once.
  *
  * `config.worker` is the path of the worker that builder/runtime.py packed; `base` is the address of the site's root. Dispatches
- * "state" when `state` changes, "loading" when `received` does and "work" when `working` may have. The texts in its own envelopes are
- * for a report; what a reader is told of an outcome stands in calculators/messages/page.py.
+ * "state" when `state` changes, "loading" when `received` does and "work" when `working` may have. The texts in its own
+ * envelopes are for fault reports; the sentences for readers are in calculators/messages/page.py.
  */
 export class Engine extends EventTarget {
   /** "idle", "loading", "ready" or "failed". */
   state = "idle";
-  /** How many workers were started in this visit. */
+  /** Number of workers started in this visit. */
   boots = 0;
   /** "snapshot" or "plain", once ready: how Python was started. */
   way = null;
-  /** Bytes received by the worker, and bytes of all that it has asked for. */
+  /** Bytes that the worker has received, and bytes of all that it has requested. */
   received = 0;
   expected = 0;
-  /** Why it "failed": "no-engine", or "no-wasm" where the browser lets no WebAssembly run. */
+  /** Why it "failed": "no-engine", or "no-wasm" if the browser does not run WebAssembly. */
   failure = null;
   /** Size of the worker's memory after the last request, in bytes; it never shrinks. */
   heapBytes = 0;
@@ -42,10 +42,10 @@ export class Engine extends EventTarget {
   #waiting = [];
   #current = null;
   #silence = 0;
-  /** Bytes that the worker was handed, and the files of the last request that had any. */
+  /** Bytes passed to the worker, and the files of the last request with files. */
   #handed = 0;
   #files = "";
-  /** A worker that is to take the place of the one that is there, once it is ready. */
+  /** A worker that will replace the current one once it is ready. */
   #fresh = null;
   #lastId = 0;
 
@@ -61,7 +61,7 @@ export class Engine extends EventTarget {
     this.#limits = { plain, silenceMs, graceMs, mostHanded };
   }
 
-  /** Start the worker, unless it is started. `calculator`, where given, is the one that will be asked. */
+  /** Start the worker, unless it has started. `calculator`, if any, will be asked soon. */
   start(calculator) {
     if (!this.#worker) this.#begin();
     if (calculator && this.state === "loading") this.#worker?.postMessage({ type: "expect", calculator });
@@ -70,8 +70,8 @@ export class Engine extends EventTarget {
   #begin() {
     this.boots += 1;
     this.received = this.expected = 0;
-    this.#become("loading");
-    // A page with a calculator has started a worker before this script was there: theme/partials/dw-early.js.
+    this.#setState("loading");
+    // On a page with a calculator, theme/partials/dw-early.js started a worker before this script loaded.
     const early = globalThis.dwEarly;
     delete globalThis.dwEarly;
     if (typeof WebAssembly === "undefined") {
@@ -81,28 +81,28 @@ export class Engine extends EventTarget {
     const worker = early?.worker ?? this.#opened();
     if (!worker) return;
     this.#take(worker);
-    this.#listen();
+    this.#awaitMessage();
     for (const data of early?.heard ?? []) this.#hear(data);
     if (early?.failed) this.#crash(early.failed);
   }
 
-  /** Make `worker` the one that is asked. */
+  /** Make `worker` the current one. */
   #take(worker) {
     this.#worker = worker;
     this.#handed = this.heapBytes = 0;
-    // What an ended worker had still sent is not heard.
-    const heard = (act) => (event) => {
+    // Ignore late messages of a terminated worker.
+    const ifCurrent = (act) => (event) => {
       if (this.#worker === worker) act(event);
     };
-    worker.onmessage = heard(({ data }) => this.#hear(data));
-    worker.onmessageerror = heard(() => this.#crash("a message could not be read"));
-    worker.onerror = heard((event) => {
+    worker.onmessage = ifCurrent(({ data }) => this.#hear(data));
+    worker.onmessageerror = ifCurrent(() => this.#crash("a message could not be read"));
+    worker.onerror = ifCurrent((event) => {
       event.preventDefault?.();
       this.#crash(event.message || "the worker ended");
     });
   }
 
-  /** Start another worker beside the one that is there; it takes its place once it is ready. If it does not come, all stays as it is. */
+  /** Start a replacement, which takes over once it is ready. If it does not get ready, the current worker stays. */
   #renew() {
     let timer;
     const worker = this.#open();
@@ -117,7 +117,7 @@ export class Engine extends EventTarget {
         this.boots += 1;
       } else {
         worker.terminate();
-        // Not tried again with the very next picture.
+        // Do not try again with the very next picture.
         this.#handed = -this.#limits.mostHanded;
       }
       this.#next();
@@ -141,8 +141,8 @@ export class Engine extends EventTarget {
    *
    * `request` is {do, calculator, inputs, files, units, job}; files are {field: {name, hash, bytes, pixels:
    * {width, height, rgba}}} with ArrayBuffers, which are copied. `limitMs` counts from when the
-   * request's turn has come and all that its calculator needs is there. Outcomes that the page itself
-   * makes: no-engine, no-wasm, stopped, too-long, fault.
+   * request's turn has come and its calculator is loaded. The page itself creates the outcomes no-engine, no-wasm,
+   * stopped, too-long and fault.
    * @param {any} request
    * @param {{limitMs?: number, onProgress?: (progress: any) => void, signal?: AbortSignal}} options
    * @returns {Promise<{envelope: any, buffers: any[]}>}
@@ -150,7 +150,7 @@ export class Engine extends EventTarget {
   ask(request, { limitMs = DEFAULT_LIMIT_MS, onProgress = () => {}, signal } = {}) {
     return new Promise((resolve) => {
       if (signal?.aborted) {
-        resolve(said("stopped"));
+        resolve(outcomeOf("stopped"));
         return;
       }
       const { envelope, buffers, files } = packed(request);
@@ -164,7 +164,7 @@ export class Engine extends EventTarget {
         resolve(answer);
       };
       this.#waiting.push(job);
-      // A worker that could not be loaded may have missed the network: the next request tries again.
+      // If the worker failed to load, the network may have been down, so each request tries again.
       if (this.state !== "ready") this.start(request.calculator);
       this.#next();
     });
@@ -185,13 +185,13 @@ export class Engine extends EventTarget {
     return worker;
   }
 
-  #become(state) {
+  #setState(state) {
     if (this.state === state) return;
     this.state = state;
     this.dispatchEvent(new Event("state"));
   }
 
-  #listen() {
+  #awaitMessage() {
     clearTimeout(this.#silence);
     this.#silence = setTimeout(() => this.#fail("nothing was heard from the worker"), this.#limits.silenceMs);
   }
@@ -202,12 +202,12 @@ export class Engine extends EventTarget {
         this.received += message.bytes;
         this.expected += message.expected ?? 0;
         this.dispatchEvent(new Event("loading"));
-        if (this.state === "loading" || this.#current?.loads) this.#listen();
+        if (this.state === "loading" || this.#current?.loads) this.#awaitMessage();
         return;
       case "ready":
         clearTimeout(this.#silence);
         this.way = message.way;
-        this.#become("ready");
+        this.#setState("ready");
         this.#next();
         return;
       case "failed":
@@ -219,7 +219,7 @@ export class Engine extends EventTarget {
     if (message.type === "begun") {
       clearTimeout(this.#silence);
       job.loads = false;
-      job.limit = setTimeout(() => this.#restart(said("too-long")), job.limitMs);
+      job.limit = setTimeout(() => this.#restart(outcomeOf("too-long")), job.limitMs);
       return;
     }
     if (message.type === "step") {
@@ -229,12 +229,12 @@ export class Engine extends EventTarget {
       return;
     }
     this.heapBytes = message.heapBytes ?? this.heapBytes;
-    // What did not come may have missed the network: that is no fault of the calculator, and the next request tries again.
+    // A file that failed to load is not the calculator's fault: the network may be down, and the next request tries again.
     const failed = { fault: "fault", missing: "no-engine" }[message.type];
-    if (failed) job.answer = said(failed, { text: message.text, trace: message.trace });
+    if (failed) job.answer = outcomeOf(failed, { text: message.text, trace: message.trace });
     clearTimeout(this.#silence);
-    this.#turnTo(null);
-    job.settle(message.stopped ? said("stopped") : (job.answer ?? said("fault", { text: "nothing was answered" })));
+    this.#setCurrent(null);
+    job.settle(message.stopped ? outcomeOf("stopped") : (job.answer ?? outcomeOf("fault", { text: "nothing was answered" })));
     this.#next();
   }
 
@@ -247,14 +247,14 @@ export class Engine extends EventTarget {
     const job = this.#waiting.shift();
     this.#files = job.files || this.#files;
     this.#handed += job.buffers.reduce((sum, { byteLength }) => sum + byteLength, 0);
-    this.#turnTo(job);
+    this.#setCurrent(job);
     job.loads = true;
-    this.#listen();
+    this.#awaitMessage();
     const { id, calculator, envelope, buffers } = job;
     this.#worker.postMessage({ type: "ask", id, calculator, envelope, buffers }, buffers);
   }
 
-  /** Whether the worker keeps more than it should go on with. */
+  /** Whether the worker uses so much memory that it should be replaced. */
   get #worn() {
     return this.#handed > this.#limits.mostHanded || (this.heapBytes > MOST_HEAP_BYTES && this.#handed > 0);
   }
@@ -262,14 +262,14 @@ export class Engine extends EventTarget {
   #stop(job) {
     if (job === this.#current) {
       this.#worker.postMessage({ type: "stop", id: job.id });
-      job.grace = setTimeout(() => this.#restart(said("stopped")), this.#limits.graceMs);
+      job.grace = setTimeout(() => this.#restart(outcomeOf("stopped")), this.#limits.graceMs);
       return;
     }
     this.#waiting = this.#waiting.filter((each) => each !== job);
-    job.settle(said("stopped"));
+    job.settle(outcomeOf("stopped"));
   }
 
-  /** End the worker in the middle of the current request, which is answered with `answer`, and start anew. */
+  /** Terminate the worker during the current request, answer that with `answer`, and start another worker. */
   #restart(answer) {
     const job = this.#current;
     this.#end();
@@ -277,7 +277,7 @@ export class Engine extends EventTarget {
     job.settle(answer);
   }
 
-  /** The worker is gone by itself: all that wait are told, and the next request starts another. */
+  /** The worker crashed: answer all requests with a fault. The next request starts another worker. */
   #crash(trace) {
     if (this.state === "loading") {
       this.#fail(trace);
@@ -285,8 +285,8 @@ export class Engine extends EventTarget {
     }
     const jobs = this.#allJobs();
     this.#end();
-    this.#become("idle");
-    for (const job of jobs) job.settle(said("fault", { text: "the worker ended", trace }));
+    this.#setState("idle");
+    for (const job of jobs) job.settle(outcomeOf("fault", { text: "the worker ended", trace }));
   }
 
   #fail(trace, failure = "no-engine") {
@@ -294,8 +294,8 @@ export class Engine extends EventTarget {
     const jobs = this.#allJobs();
     this.#end();
     this.failure = failure;
-    this.#become("failed");
-    for (const job of jobs) job.settle(said(failure, { text: "the worker did not start", trace }));
+    this.#setState("failed");
+    for (const job of jobs) job.settle(outcomeOf(failure, { text: "the worker did not start", trace }));
   }
 
   #allJobs() {
@@ -308,32 +308,32 @@ export class Engine extends EventTarget {
     clearTimeout(this.#silence);
     for (const worker of [this.#worker, this.#fresh]) worker?.terminate();
     this.#worker = this.#fresh = null;
-    this.#turnTo(null);
+    this.#setCurrent(null);
   }
 
-  #turnTo(job) {
+  #setCurrent(job) {
     this.#current = job;
     this.dispatchEvent(new Event("work"));
   }
 }
 
-function said(outcome, more = {}) {
+function outcomeOf(outcome, more = {}) {
   return { envelope: { outcome, ...more }, buffers: [] };
 }
 
 /**
- * Turn a request with ArrayBuffers in it into JSON text, a list of copies and what its files are known by: "" where there are
- * none, or where one has no hash.
+ * Converts a request with ArrayBuffers to JSON text, a list of copies, and an identifier of its files: "" without files,
+ * or if one has no hash.
  */
 function packed({ files = {}, ...request }) {
   const buffers = [];
-  const kept = (buffer) => buffers.push(buffer.slice(0)) - 1;
+  const copy = (buffer) => buffers.push(buffer.slice(0)) - 1;
   const described = Object.entries(files).map(([field, { name, bytes, pixels }]) => [
     field,
     {
       name,
-      bytes: kept(bytes),
-      ...(pixels && { pixels: { buffer: kept(pixels.rgba), width: pixels.width, height: pixels.height } }),
+      bytes: copy(bytes),
+      ...(pixels && { pixels: { buffer: copy(pixels.rgba), width: pixels.width, height: pixels.height } }),
     },
   ]);
   const known = Object.values(files).map(({ hash }) => hash);
@@ -344,7 +344,7 @@ function packed({ files = {}, ...request }) {
   };
 }
 
-/** Whether this visit is to run without the memory snapshot: an address with ?engine=plain, for tests. */
+/** Whether to run without the memory snapshot: with ?engine=plain in the address, for tests. */
 function wantsPlain() {
   return new URLSearchParams(globalThis.location?.search).get("engine") === "plain";
 }

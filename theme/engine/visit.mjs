@@ -1,4 +1,4 @@
-// What the whole visit shares: what the builder told the page, the site's root, and the one engine.
+// Shared by the whole visit: the builder's configuration, the site's root, and the engine.
 import shared from "shared-config";
 
 import { Engine } from "./engine.mjs";

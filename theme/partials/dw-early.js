@@ -1,13 +1,13 @@
-// Starts the worker of a page with a calculator at once, before styles and scripts are there.
-// theme/engine/engine.mjs takes it over, with what it has said until then.
-// Where a script of the page does not come, nothing else of ours runs: that is told from here.
+// Starts the worker of a page with a calculator at once, before styles and scripts have loaded.
+// theme/engine/engine.mjs takes it over, with the messages that it has sent until then.
+// If a script of the page fails to load, none of our other scripts run, so this one shows the message.
 (() => {
   const { engine, base, unstarted, stage } = JSON.parse(document.getElementById("dw-config").textContent);
   const root = new URL(base.replace(/\/?$/, "/"), document.baseURI);
   const plain = new URLSearchParams(location.search).get("engine") === "plain";
   const early = { heard: [], failed: null };
   try {
-    // Where the browser has it switched off there is nothing to fetch: the engine tells the reader.
+    // Without WebAssembly there is nothing to fetch; the engine tells the reader.
     if (typeof WebAssembly === "undefined") throw new Error("no WebAssembly");
     early.worker = new Worker(new URL(engine.worker, root), { type: "module", name: "engine" });
     early.worker.onmessage = ({ data }) => early.heard.push(data);
@@ -15,9 +15,9 @@
     early.worker.postMessage({ type: "boot", base: root.href, plain, stage });
     globalThis.dwEarly = early;
   } catch {
-    // The engine tries it again, and tells the reader.
+    // The engine tries again, and tells the reader.
   }
-  const tell = () => {
+  const show = () => {
     for (const card of document.querySelectorAll(".dw-outcome")) {
       card.querySelector(".dw-outcome-title").textContent = unstarted.title;
       card.querySelector(".dw-outcome-text").textContent = unstarted.text;
@@ -27,8 +27,8 @@
   };
   const onError = ({ target }) => {
     if (!(target instanceof HTMLScriptElement)) return;
-    if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", tell);
-    else tell();
+    if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", show);
+    else show();
   };
   addEventListener("error", onError, true);
 })();
