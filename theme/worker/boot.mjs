@@ -1,4 +1,4 @@
-// Starts Python in the worker: from the memory snapshot, or plainly from Python's library.
+// Starts Python in the worker: from the memory snapshot, or without it from Python's library ("plain").
 import { restoring, unpackMemory } from "./memory.mjs";
 import { PLACE, Parts, placePart } from "./parts.mjs";
 
@@ -6,11 +6,11 @@ const WASM = "pyodide.asm.wasm";
 const LIBRARY = "library.zip";
 
 /**
- * Begin to fetch the runtime and return {parts, started}. `started` is a promise of {python, way}, way being
- * "snapshot" or "plain"; it rejects when neither way leads to a running Python. `parts` fetches what calculators need.
+ * Start to fetch the runtime and return {parts, started}. `started` is a promise of {python, way}, with way "snapshot" or
+ * "plain"; it rejects if neither way starts Python. `parts` fetches what calculators need.
  *
- * `config` is the answer of build_runtime, `base` the address of the site's root, `onBytes(count)` hears of what
- * was received, and with a second number of what is expected besides. Throws where the browser cannot run it.
+ * `config` comes from build_runtime, and `base` is the address of the site's root. `onBytes(received, expected)` is
+ * called with additional numbers of bytes. Throws if the browser cannot run it.
  */
 export function boot(config, base, { plain = false, onBytes = () => {} } = {}) {
   if (typeof DecompressionStream === "undefined") throw new Error("this browser has no DecompressionStream");
@@ -44,27 +44,27 @@ class Site {
     this.onBytes = onBytes;
     this.folder = new URL("engine/", base).href;
     this.address = (path) => new URL(path, base).href;
-    // Compiled while it comes, and while the scripts come.
+    // Compiles while it downloads, and while the scripts download.
     this.wasm = WebAssembly.compileStreaming(this.#unpacked(config.files.wasm, "application/wasm"));
-    this.wasm.catch(() => {}); // Looked at when Pyodide asks for it.
+    this.wasm.catch(() => {}); // Handled when Pyodide asks for it.
     this.modules = Promise.all([import(this.address(config.files.pyodide)), import(this.address(config.files.module))]);
   }
 
-  /** What pyodide.mjs and pyodide.asm.mjs export: {loadPyodide, createModule}. */
+  /** The exports of pyodide.mjs and pyodide.asm.mjs: {loadPyodide, createModule}. */
   async pyodide() {
     const [{ loadPyodide }, { default: createModule }] = await this.modules;
     return { loadPyodide, createModule };
   }
 
-  /** The bytes of a packed file. */
+  /** The uncompressed bytes of a gzipped file. */
   async unpacked(path) {
     const unpacked = await this.#unpacked(path, "application/octet-stream");
     return new Uint8Array(await unpacked.arrayBuffer());
   }
 
   /**
-   * Call loadPyodide so that it gets what is fetched here already, and so that it rejects when the WebAssembly file
-   * cannot be used: it would wait for ever by itself.
+   * Call loadPyodide with the files that are already being fetched. Rejects if the WebAssembly file cannot be used;
+   * loadPyodide itself would never settle then.
    */
   async load(loadPyodide, options, library) {
     const { fetch, WebAssembly } = globalThis;
@@ -119,7 +119,7 @@ class Site {
     return new Response(packed.body.pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": type } });
   }
 
-  /** Put Python's library where Python looks for it, but fetch it only when something is read from it. */
+  /** Put a placeholder where Python expects its library. The library is fetched when something is first read from it. */
   placeLibrary(module) {
     const name = `python${module.API.pyVersionTuple.slice(0, 2).join("")}.zip`;
     const node = module.FS.lookupPath(`/lib/${name}`).node;
@@ -131,7 +131,7 @@ class Site {
     });
   }
 
-  /** Return the bytes of a file, waiting for them: Python's import cannot be put off. `size`, where known, is how many. */
+  /** Fetch a file synchronously, since Python's import cannot wait for a promise. `size` is its length, if known. */
   readAtOnce(path, size = null) {
     const request = new XMLHttpRequest();
     request.open("GET", this.address(path), false);
@@ -145,21 +145,21 @@ class Site {
 
 async function startFromSnapshot(site) {
   const snapshot = site.unpacked(site.config.files.snapshot).then(unpackMemory);
-  snapshot.catch(() => {}); // Looked at when Pyodide's module is there.
+  snapshot.catch(() => {}); // Handled once Pyodide's module exists.
   const { loadPyodide, createModule } = await site.pyodide();
-  // Nothing is read from the library at the start: all that is needed is in memory already, the engine as well.
+  // The start-up reads nothing from the library: everything it needs is in the snapshot, the engine included.
   const options = restoring(createModule, snapshot, (module) => site.placeLibrary(module));
   const python = await site.load(loadPyodide, options, async () => new Response(new Uint8Array(0)));
-  // What was drawn by lot when the snapshot was made would be the same for every reader.
+  // Without a new seed, every reader would get the random numbers of the snapshot.
   python.runPython("import sys; 'random' in sys.modules and sys.modules['random'].seed()");
   return { python, way: "snapshot" };
 }
 
 async function startPlainly(site) {
   const library = site.fetched(site.config.files.library);
-  library.catch(() => {}); // Looked at when Pyodide asks for it.
+  library.catch(() => {}); // Handled when Pyodide asks for it.
   const engine = site.unpacked(site.config.files.engine);
-  engine.catch(() => {}); // Looked at when Python has started.
+  engine.catch(() => {}); // Handled once Python has started.
   const { loadPyodide, createModule } = await site.pyodide();
   const python = await site.load(loadPyodide, { createPyodideModule: createModule }, () => library);
   placePart(python.FS, await engine);

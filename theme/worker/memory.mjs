@@ -1,12 +1,12 @@
-// The form in which the memory of a booted Python is kept: only what the WebAssembly file does not
-// bring along itself. Written by builder/runtime/snapshot.mjs, read by boot.mjs.
+// The file format for the memory of a started Python, without the parts that the WebAssembly file itself contains.
+// Written by builder/runtime/snapshot.mjs, read by boot.mjs.
 //
-//   u32 magic, u32 length of the head, u32 length of the memory, u32 number of spans, u32 written: from there on the memory that is
-//   filled was never written to, and is left alone, since a page of memory that is touched takes time and counts as used
+//   u32 magic, u32 length of the head, u32 length of the memory, u32 number of spans, u32 written: memory from there on was
+//   never written to and is not cleared, since touching a page of memory takes time and counts as use
 //   per span: u32 start, u32 length, u32 kind (COPY: its bytes follow below; KEEP: as instantiated)
 //   the head (Pyodide's own, with the table of JavaScript objects), then the bytes of all COPY spans
 //
-// What lies in no span is zero.
+// Memory outside all spans is zero.
 
 const MAGIC = 0x32574444; // "DDW2"
 const HEADER = 20;
@@ -30,8 +30,8 @@ export function packMemory(head, memory, spans, written = memory.length) {
 }
 
 /**
- * Read what packMemory wrote: {head, length, fill(heap)}. Throws an Error when the bytes are of
- * another form or cut short, before any memory is touched.
+ * Parse what packMemory wrote: {head, length, fill(heap)}. Throws an Error if the bytes have another format or are
+ * truncated, before it changes any memory.
  */
 export function unpackMemory(packed) {
   const view = new DataView(packed.buffer, packed.byteOffset, packed.byteLength);
@@ -62,19 +62,19 @@ export function unpackMemory(packed) {
 }
 
 /**
- * Make Pyodide take its memory from `coming`, a promise of what unpackMemory returned. Returns the options for
- * loadPyodide, given the function that pyodide.asm.mjs exports.
+ * Returns options for loadPyodide that restore the memory from `unpacked`, a promise of unpackMemory's result.
+ * `createModule` is the function that pyodide.asm.mjs exports.
  */
-export function restoring(createModule, coming, afterwards = (_module) => {}) {
+export function restoring(createModule, unpacked, afterwards = (_module) => {}) {
   return {
-    // Pyodide would wait for a snapshot before it does anything else: it is given its own a moment later.
+    // Pyodide would wait for the snapshot before it does anything else, so give it an empty one and the real one later.
     _loadSnapshot: Promise.resolve(new Uint8Array(0)),
     createPyodideModule: async (settings) => {
       const module = await createModule(settings);
-      // One that does not come is told only now, when nothing of this module is still under way.
-      const snapshot = await coming;
+      // Await it here, so that a failure is reported only once nothing of this module is still running.
+      const snapshot = await unpacked;
       const restoreHead = settings.API.restoreSnapshot;
-      // Called once, in one go with what Pyodide does before and after it: nothing can come between.
+      // Pyodide calls this once, synchronously, so nothing else runs in between.
       settings.API.restoreSnapshot = () => {
         const state = restoreHead(snapshot.head);
         const missing = snapshot.length - module.HEAPU8.length;

@@ -1,12 +1,13 @@
-// The parts of our packages: what the calculators of a stage need comes with a page of that stage, or when one of them is asked.
+// The parts of our packages: what the calculators of a stage need is fetched with a page of that stage, or when one of
+// them is asked.
 // Written by builder/runtime/pack.py: u32 length of the head, the head (JSON, [[path, bytes], ...]), then the files.
 
-// As in builder/runtime: the snapshot knows our modules by this place.
+// The same as in builder/runtime: the snapshot refers to our modules by this path.
 export const PLACE = "/lib/ours";
-// Wheels of libraries, which Python imports from as they are.
+// Wheels of libraries. Python imports from them without unpacking.
 const LIBRARIES = "/lib/libraries";
 
-/** Write the files of a part (Uint8Array, which stays their memory) to where Python looks for them. */
+/** Write the files of a part where Python looks for them. They stay views of `part`, a Uint8Array. */
 export function placePart(FS, part) {
   const length = new DataView(part.buffer, part.byteOffset, part.byteLength).getUint32(0, true);
   let at = 4 + length;
@@ -24,37 +25,37 @@ export function placePart(FS, part) {
 export class Parts {
   #site;
   #config;
-  #coming = new Map();
+  #fetching = new Map();
   #placed = new Set();
   #libraries = new Set();
 
-  /** `site` fetches; `config` is the answer of build_runtime. */
+  /** `site` fetches files; `config` comes from build_runtime. */
   constructor(site, config) {
     this.#site = site;
     this.#config = config;
   }
 
-  /** The stage of a calculator; undefined for one that is not known. */
+  /** The stage of a calculator, or undefined for an unknown one. */
   stageOf(calculator) {
     return this.#config.stages[calculator];
   }
 
-  /** Begin to fetch what a stage needs. */
+  /** Start to fetch what a stage needs. */
   expect(stage) {
-    for (const path of this.#missing(stage)) this.#fetched(path).catch(() => {}); // Looked at when it is asked for.
+    for (const path of this.#missing(stage)) this.#fetched(path).catch(() => {}); // Handled when the part is needed.
   }
 
-  /** Have all that a stage needs, so that `python` finds it. Rejects when it does not come; the next call fetches it again. */
+  /** Load all that a stage needs into `python`. Rejects if that fails; the next call tries again. */
   async load(python, stage) {
     const missing = this.#missing(stage);
     if (!missing.length) return;
-    const came = await Promise.all(missing.map((path) => this.#fetched(path)));
-    this.#place(python, missing, came);
+    const parts = await Promise.all(missing.map((path) => this.#fetched(path)));
+    this.#place(python, missing, parts);
   }
 
   /**
-   * Have the libraries that a calculator needs, so that `python` finds them. Pyodide's own way would fetch the whole of Python's
-   * library first, for what it unpacks and looks up with.
+   * Load the libraries that a calculator needs into `python`. Pyodide's own loader would first fetch all of Python's
+   * library, to unpack them with it.
    */
   async loadLibraries(python, calculator) {
     const { needs, folder, lock } = this.#config.packages;
@@ -62,7 +63,7 @@ export class Parts {
     await Promise.all(missing.map(async (name) => {
       const wheel = lock.packages[name].file_name;
       const bytes = new Uint8Array(await (await this.#site.fetched(folder + wheel)).arrayBuffer());
-      if (this.#libraries.has(name)) return; // A request that was stopped meanwhile waited for it as well.
+      if (this.#libraries.has(name)) return; // A request that was stopped meanwhile has loaded it too.
       python.FS.mkdirTree(LIBRARIES);
       python.FS.writeFile(`${LIBRARIES}/${wheel}`, bytes, { canOwn: true });
       const sys = python.pyimport("sys");
@@ -73,18 +74,18 @@ export class Parts {
   }
 
   /**
-   * Let Python itself ask for a module of ours that has not come. The worker loads what a calculator needs before it
-   * asks, so this is for a module that is imported by a name made up while it runs, which no source shows.
+   * Let Python fetch modules of ours on import. The worker loads in advance what a calculator needs, so this is only for
+   * modules whose names are composed at run time, which the builder cannot find in the sources.
    */
   watch(python) {
     const machinery = python.pyimport("importlib.machinery");
-    const finder = machinery.PathFinder.copy(); // Held for the life of the worker.
+    const finder = machinery.PathFinder.copy(); // Kept for the life of the worker.
     machinery.destroy();
     const ours = ["calculators", ...this.#config.include];
     const find_spec = (name, path) => {
       const [top, below] = name.split(".");
       if (!ours.includes(top)) return undefined;
-      // A module of a package that several stages share may be in any part.
+      // A module of a shared package may be in any part.
       const missing = this.#missing(...(below in this.#config.parts ? [below] : Object.keys(this.#config.parts)));
       if (!missing.length) return undefined;
       this.#place(python, missing, missing.map((each) => unpackedAtOnce(python, this.#site.readAtOnce(each))));
@@ -101,20 +102,20 @@ export class Parts {
   }
 
   #fetched(path) {
-    if (!this.#coming.has(path)) {
-      const coming = this.#site.unpacked(path);
-      coming.catch(() => this.#coming.delete(path));
-      this.#coming.set(path, coming);
+    if (!this.#fetching.has(path)) {
+      const fetching = this.#site.unpacked(path);
+      fetching.catch(() => this.#fetching.delete(path));
+      this.#fetching.set(path, fetching);
     }
-    return this.#coming.get(path);
+    return this.#fetching.get(path);
   }
 
   #place(python, paths, parts) {
     paths.forEach((path, at) => {
-      if (this.#placed.has(path)) return; // A request that was stopped meanwhile waited for it as well.
+      if (this.#placed.has(path)) return; // A request that was stopped meanwhile has loaded it too.
       placePart(python.FS, parts[at]);
       this.#placed.add(path);
-      this.#coming.delete(path);
+      this.#fetching.delete(path);
     });
     const catalogue = python.pyimport("calculators.catalogue");
     catalogue.refresh();
@@ -122,12 +123,12 @@ export class Parts {
   }
 }
 
-/** Unpack with Python's own zlib: the browser's way would have to be waited for. */
+/** Unpack with Python's zlib, since the browser's DecompressionStream is not synchronous. */
 function unpackedAtOnce(python, packed) {
   const held = [python.pyimport("zlib"), python.toPy(packed)];
-  const [zlib, given] = held;
+  const [zlib, compressed] = held;
   try {
-    const made = zlib.decompress(given, 31); // 31: in gzip's form.
+    const made = zlib.decompress(compressed, 31); // 31: gzip format.
     held.push(made);
     return made.toJs();
   } finally {

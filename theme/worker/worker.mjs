@@ -1,33 +1,33 @@
-// The engine: Python in a worker, which answers one request after the other.
+// The engine: Python in a worker, which answers one request after another.
 //
 // In:  {type: "boot", base, plain, stage}, {type: "expect", calculator} for one that will be asked,
 //      {type: "ask", id, calculator, envelope, buffers}, {type: "stop", id}
-// Out: {type: "loading", bytes, expected} for what came and for what is asked for besides, {type: "ready", way}, {type: "failed", trace},
-//      {type: "begun", id} when all that the calculator needs is there,
+// Out: {type: "loading", bytes, expected}: additional bytes received and requested, {type: "ready", way},
+//      {type: "failed", trace}, {type: "begun", id} once the calculator is loaded,
 //      {type: "step", id, envelope, buffers} for all that calculators.answer yields, then
-//      {type: "end", id, stopped, heapBytes}, {type: "fault", id, text, trace} or, where something that the calculator needs
-//      did not come, {type: "missing", id, text, trace}
+//      {type: "end", id, stopped, heapBytes}, {type: "fault", id, text, trace} or, if the calculator failed to load,
+//      {type: "missing", id, text, trace}
 // Envelopes are JSON text as in calculators/answer.py; buffers are transferred both ways.
 import { boot } from "./boot.mjs";
 
-// A turn of the timer takes up to 4 ms, so short steps share one.
+// Waiting for messages takes up to 4 ms, so several short steps share one wait.
 const LISTEN_EVERY_MS = 50;
 
-// How often the page is told what has come: each time it writes and draws that, while Python starts on the other core.
-const TELL_EVERY_MS = 100;
+// How often progress is reported. Each report makes the page draw while Python starts on the other core.
+const REPORT_EVERY_MS = 100;
 
-// What was packed: {files, librarySize, include, parts, stages, packages}. It stands in the worker itself, so that nothing
-// need be fetched before the worker can begin. builder/runtime.py puts it in place of the name.
+// The packed runtime: {files, librarySize, include, parts, stages, packages}. builder/runtime.py replaces the name with it,
+// so that the worker can start without fetching it.
 const config = RUNTIME;
 
 let parts;
 let python;
-// The two functions of calculators.answer, held for the life of the worker.
+// The two functions of calculators.answer, kept for the life of the worker.
 let answer;
 let alloc;
-// The request that is to end before it is finished.
+// The id of the request to stop.
 let stopped = null;
-// The request that waits for what its calculator needs.
+// The id of the request whose calculator is loading.
 let loading = null;
 
 self.onmessage = ({ data }) => {
@@ -37,24 +37,24 @@ self.onmessage = ({ data }) => {
   else if (data.type === "ask") reply(data);
 };
 
-/** What has come and is asked for besides, and the page was not told yet. */
-const untold = { bytes: 0, expected: 0, since: -Infinity };
+/** Bytes received and requested since the last report. */
+const unreported = { bytes: 0, expected: 0, since: -Infinity };
 
-function came(bytes, expected = 0) {
-  untold.bytes += bytes;
-  untold.expected += expected;
-  if (performance.now() - untold.since >= TELL_EVERY_MS) tell();
+function count(bytes, expected = 0) {
+  unreported.bytes += bytes;
+  unreported.expected += expected;
+  if (performance.now() - unreported.since >= REPORT_EVERY_MS) report();
 }
 
-function tell() {
-  const { bytes, expected } = untold;
-  Object.assign(untold, { bytes: 0, expected: 0, since: performance.now() });
+function report() {
+  const { bytes, expected } = unreported;
+  Object.assign(unreported, { bytes: 0, expected: 0, since: performance.now() });
   if (bytes || expected) self.postMessage({ type: "loading", bytes, expected });
 }
 
 async function start({ base, plain, stage }) {
   try {
-    const runtime = boot(config, base, { plain, onBytes: came });
+    const runtime = boot(config, base, { plain, onBytes: count });
     parts = runtime.parts;
     parts.expect(stage);
     const booted = await runtime.started;
@@ -62,7 +62,7 @@ async function start({ base, plain, stage }) {
     const surface = python.pyimport("calculators.answer");
     [answer, alloc] = [surface.answer.copy(), surface.alloc.copy()];
     surface.destroy();
-    tell();
+    report();
     self.postMessage({ type: "ready", way: booted.way });
   } catch (error) {
     self.postMessage({ type: "failed", trace: traceOf(error) });
@@ -72,7 +72,7 @@ async function start({ base, plain, stage }) {
 function stop(id) {
   stopped = id;
   if (loading !== id) return;
-  // What is on its way goes on coming: it will be wanted soon.
+  // Let the downloads continue: their files will be needed soon.
   loading = null;
   self.postMessage({ type: "end", id, stopped: true });
 }
@@ -90,13 +90,13 @@ async function reply({ id, calculator, envelope, buffers }) {
   }
   if (loading !== id) return;
   loading = null;
-  tell();
+  report();
   self.postMessage({ type: "begun", id });
   try {
     steps = ask(envelope, buffers);
     let listened = performance.now();
     for (let step = steps.next(); !step.done; step = steps.next()) {
-      post({ type: "step", id, ...taken(step.value) });
+      post({ type: "step", id, ...copyOut(step.value) });
       if (performance.now() - listened < LISTEN_EVERY_MS) continue;
       await roomForMessages();
       listened = performance.now();
@@ -114,20 +114,20 @@ async function reply({ id, calculator, envelope, buffers }) {
   }
 }
 
-/** A request is over. WebAssembly's memory never shrinks, so its size tells the most that any request took. */
+/** Report the end of a request. WebAssembly's memory never shrinks, so its size is the most that any request has used. */
 function end(id, stopped) {
   self.postMessage({ type: "end", id, stopped, heapBytes: python._module.HEAPU8.length });
 }
 
-/** Hand the request to Python and return the generator that it answers with. */
+/** Pass the request to Python and return the generator of its answer. */
 function ask(envelope, buffers) {
   const held = buffers.map((buffer) => {
     const bytes = alloc(buffer.byteLength);
-    // Fetched, filled and released at once: any growth of the memory would detach the view.
+    // Fill and release the view at once, since any growth of the memory would detach it.
     const view = bytes.getBuffer("u8");
     view.data.set(new Uint8Array(buffer));
     view.release();
-    // Let go at once rather than when the browser comes to it: the pixels of a picture are large.
+    // Free the buffer without waiting for garbage collection: the pixels of a picture are large.
     buffer.transfer?.(0);
     return bytes;
   });
@@ -141,7 +141,7 @@ function ask(envelope, buffers) {
 }
 
 /** Copy what Python yielded, (text, list of bytes), out of its memory. */
-function taken(pair) {
+function copyOut(pair) {
   const list = pair.get(1);
   const buffers = [];
   for (let index = 0; index < list.length; index++) {
