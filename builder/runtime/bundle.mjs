@@ -1,6 +1,6 @@
-// node bundle.mjs TASK.json: bundles scripts with esbuild and prints what it made of them.
+// node bundle.mjs TASK.json: bundles scripts with esbuild and prints a report.
 // The task: {root, esbuild: its main script, entries: {name: path of a script}, out: folder,
-// define: {NAME: JSON text that stands in place of it}, beside: {import: path as the page loads it},
+// define: {NAME: JSON text that replaces it}, beside: {import: path that the page loads},
 // made: {import: text of a script, whose imports start at root}, legible}
 // The report: {loads: {name of an entry: [the files that come with it, itself first]}, inputs: [paths below root],
 // mistakes: [{file, line, column, text}]}
@@ -11,14 +11,14 @@ import { task } from "./task.mjs";
 
 const { build } = (await import(pathToFileURL(task.esbuild).href)).default;
 
-// What the page loads as a file of its own keeps its path: all bundles lie in one folder with it.
+// Imports of separate files stay imports, since all bundles are in one folder with those files.
 const beside = {
   name: "beside",
   setup: ({ onResolve }) =>
     onResolve({ filter: /^[a-z-]+$/ }, ({ path }) => (path in task.beside ? { path: task.beside[path], external: true } : undefined)),
 };
 
-// Scripts that the builder has written, in no file.
+// Scripts that the builder passes as text instead of as files.
 const made = {
   name: "made",
   setup({ onResolve, onLoad }) {
@@ -45,10 +45,10 @@ const options = {
   logLevel: "silent",
 };
 
-const report = await build(options).then(({ metafile }) => told(metafile), failed);
+const report = await build(options).then(({ metafile }) => summarised(metafile), failed);
 process.stdout.write(JSON.stringify(report));
 
-function told({ inputs, outputs }) {
+function summarised({ inputs, outputs }) {
   const named = (path) => relative(task.out, `${task.root}/${path}`);
   const withImports = (path, found = new Set()) => {
     if (found.has(path)) return found;

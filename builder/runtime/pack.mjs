@@ -27,7 +27,7 @@ python.FS.writeFile("/pack/theirs.zip", readFileSync(task.sources));
 python.FS.writeFile("/pack/stage_parts.py", readFileSync(task.splitting));
 for (const wheel of task.wheels) python.FS.writeFile(`/pack/${basename(wheel)}`, readFileSync(wheel));
 const wheels = task.wheels.map((wheel) => `/pack/${basename(wheel)}`);
-const run = (path, given) => python.runPython(readFileSync(path, "utf8"), { globals: python.toPy(given), filename: basename(path) });
+const run = (path, globals) => python.runPython(readFileSync(path, "utf8"), { globals: python.toPy(globals), filename: basename(path) });
 const surveyed = JSON.parse(run(task.survey, { packages: task.packages, wheels }));
 python.runPython("import sys; sys.path.append('/pack')");
 const report = run(task.python, { packages: task.packages, left_out: task.leftOut, library: "/pack/theirs.zip", ready_made: readFileSync(task.readyMade, "utf8"), surveyed });

@@ -1,39 +1,43 @@
-// Takes from Pyodide's script what nothing in it, in its loader or in the WebAssembly file asks for.
+// Removes from Pyodide's script what neither the script, its loader nor the WebAssembly file uses.
 
 const HEAD = "async function _createPyodideModule(moduleArg={}){";
 const TAIL = "return moduleRtn}export default _createPyodideModule;";
-// The function's argument comes from here while its body is a module of its own.
-const GIVEN = "given-module-argument";
+// While the function's body is a module, it imports the function's argument from here.
+const ARGUMENT = "module-argument";
 
 /**
- * Return the script smaller. All of it stands in one function, in which a bundler leaves everything; so its body is made a module,
- * what is unused falls away, and it is made a function again. `others` are the texts that may ask the script for something by name.
+ * Return a smaller script. The whole script is one function, inside which a bundler removes nothing. So turn its body into
+ * a module, let the bundler remove unused code, and turn it into a function again. `others` are texts that may use names
+ * of the script.
  */
 export async function shaken(script, others, { build, transform }) {
   const body = unpublished(withoutLocalEval(bodyOf(script)), others);
   const made = await build({
-    stdin: { contents: `import{moduleArg}from"${GIVEN}";${body};export{moduleRtn}`, loader: "js" },
-    bundle: true, treeShaking: true, external: ["node:*", "ws", GIVEN], platform: "node",
+    stdin: { contents: `import{moduleArg}from"${ARGUMENT}";${body};export{moduleRtn}`, loader: "js" },
+    bundle: true, treeShaking: true, external: ["node:*", "ws", ARGUMENT], platform: "node",
     format: "esm", target: "esnext", charset: "utf8", write: false, logLevel: "silent",
   });
   const text = made.outputFiles[0].text;
-  const inner = cutOut(cutOut(text, `import { moduleArg } from "${GIVEN}";`), "export {\n  moduleRtn\n};");
+  const inner = cutOut(cutOut(text, `import { moduleArg } from "${ARGUMENT}";`), "export {\n  moduleRtn\n};");
   const whole = `export default async function(moduleArg={}){${inner}\nreturn moduleRtn}`;
   return (await transform(whole, { minify: true, format: "esm", target: "esnext", charset: "utf8" })).code;
 }
 
 function bodyOf(script) {
   const text = script.trim();
-  if (!text.startsWith(HEAD) || !text.endsWith(TAIL)) throw new Error("pyodide.asm.mjs: is of another form than expected");
+  if (!text.startsWith(HEAD) || !text.endsWith(TAIL)) throw new Error("pyodide.asm.mjs: has an unexpected form");
   return text.slice(HEAD.length, -TAIL.length);
 }
 
-/** What a text evaluates may use every name around it, so nothing could be left out. Only libraries that are loaded later bring such texts. */
+/**
+ * Make local eval global. Code in a local eval may use every name around it, so the bundler could remove nothing. Only
+ * libraries that are loaded later have such code, and we load none.
+ */
 function withoutLocalEval(text) {
   return text.replace(/(?<![\w$.])eval\(/g, "(0,eval)(");
 }
 
-/** The script without those of its functions set on its module that nobody takes from there: `Module["name"]=name`. */
+/** Remove exports to the module object (`Module["name"]=name`) that nothing uses. */
 function unpublished(text, others) {
   const sets = /(?<=[;}\n])Module(?:\.([\w$]+)|\["([\w$]+)"\])=([\w$]+);/g;
   const bare = text.replace(sets, "");

@@ -1,9 +1,10 @@
-// node trim.mjs TASK.json: takes from Pyodide's core what no page uses, and writes the rest.
+// node trim.mjs TASK.json: removes from Pyodide's core what no page uses, and writes the rest.
 // The task: {pyodide: folder, esbuild: its main script, out: folder to write}
 //
-// Pyodide is linked so that libraries of any kind can be loaded later: its WebAssembly file exports all 8,560 symbols
-// that it has, and its script brings what such a library might import, sound and 3D drawing included. We load no such library. What
-// is left out costs a start twice: once to download, once to wire up. Each step stops where the files look otherwise than expected.
+// Pyodide is linked so that libraries of any kind can be loaded later: its WebAssembly file exports all of its 8,560
+// symbols, and its script has whatever such a library might import, including sound and 3D drawing. We load no such
+// library, and each unused part costs time twice: to download and to link. Every step fails if the files differ from
+// what it expects.
 import { createHash } from "node:crypto";
 import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
@@ -16,19 +17,19 @@ import { dataOf, withExports } from "./wasm.mjs";
 const esbuild = (await import(pathToFileURL(task.esbuild).href)).default;
 
 /**
- * Tables in the memory of the WebAssembly file that no calculator has read: they are filled with zeros. `sha256` begins with the digest
- * of what is expected there, so that a new version of Pyodide stops the build and is looked at.
+ * Tables in the WebAssembly file that no calculator reads, to be filled with zeros. `sha256` is the start of the expected
+ * content's digest: a new version of Pyodide fails the build until somebody has looked at it.
  */
 const UNREAD = [
   // encodings for Chinese, Japanese and Korean text; their Python modules are left out as well (runtime.py)
   { from: 800545, to: 1389000, sha256: "6e075efc66d8945f" },
-  // the same once more in the C library, for iconv(), which Python never calls
+  // encodings again in the C library, for iconv(), which Python never calls
   { from: 2824342, to: 2962525, sha256: "173c8c28f4743120" },
   // the names of characters, for unicodedata.name() and lookup()
   { from: 1574129, to: 1854712, sha256: "b964dcca3ea8cbe4" },
 ];
 
-/** Functions for drawing in 3D: the file holds a table of them that nothing asks, and each would be compiled into it in every start. */
+/** Functions for 3D drawing: the file has an unused table of them, and every start would compile each of them. */
 const DRAWS = /^emscripten_(gl|webgl)/;
 const IS_MISSING = "if(!value&&!entry.required){";
 
@@ -41,16 +42,16 @@ const module = await WebAssembly.compile(wasm);
 const imports = WebAssembly.Module.imports(module);
 
 const parts = cut(script);
-const kept = keptExports(parts);
+const wanted = wantedExports(parts);
 const smaller = await shaken(trimmed(parts), [loader, wasm.toString("latin1")], esbuild);
 mkdirSync(task.out, { recursive: true });
 writeFileSync(join(task.out, "pyodide.asm.mjs"), smaller);
 for (const { from, to, sha256 } of UNREAD) clear(from, to, sha256);
-writeFileSync(join(task.out, "pyodide.asm.wasm"), withExports(wasm, kept));
+writeFileSync(join(task.out, "pyodide.asm.wasm"), withExports(wasm, wanted));
 for (const name of ["pyodide.mjs", "pyodide-lock.json"]) copyFileSync(join(task.pyodide, name), join(task.out, name));
-process.stdout.write(JSON.stringify({ exports: kept.size, script: smaller.length }));
+process.stdout.write(JSON.stringify({ exports: wanted.size, script: smaller.length }));
 
-/** Fill the whole pieces of memory between two addresses with zeros, in the file itself. */
+/** Fill all memory segments between two addresses with zeros, in the file itself. */
 function clear(from, to, sha256) {
   const digest = createHash("sha256");
   const pieces = dataOf(wasm).filter(({ address, bytes }) => address >= from && address + bytes.length <= to);
@@ -59,11 +60,11 @@ function clear(from, to, sha256) {
     bytes.fill(0);
   }
   const found = digest.digest("hex");
-  if (!found.startsWith(sha256)) throw new Error(`pyodide.asm.wasm: at ${from} stands something else than expected (${found})`);
+  if (!found.startsWith(sha256)) throw new Error(`pyodide.asm.wasm: unexpected content at ${from} (${found})`);
 }
 
 /**
- * Cut the script of the module into what is trimmed, and the text between.
+ * Split the module's script into the parts to trim, and the text between them.
  * @returns {{declared: string, assigned: string, converted: string, imported: string, rest: string[]}}
  */
 function cut(text) {
@@ -77,7 +78,7 @@ function cut(text) {
   const imported = [importing.end, text.indexOf("}", importing.end)];
   const places = { declared, assigned, imported, converted };
   const order = Object.values(places).flat();
-  if (order.some((at, each) => at < 0 || (each && at < order[each - 1]))) throw new Error("pyodide.asm.mjs: is of another form than expected");
+  if (order.some((at, each) => at < 0 || (each && at < order[each - 1]))) throw new Error("pyodide.asm.mjs: has an unexpected form");
   const texts = Object.fromEntries(Object.entries(places).map(([name, [start, end]]) => [name, text.slice(start, end)]));
   const ends = [0, ...order, text.length];
   const rest = Array.from({ length: ends.length / 2 }, (_, each) => text.slice(ends[2 * each], ends[2 * each + 1]));
@@ -95,8 +96,8 @@ function found(text, start) {
   return { start: at, end: at + start.length };
 }
 
-/** The symbols that the script, or the WebAssembly file itself, asks for by name. */
-function keptExports({ assigned, rest }) {
+/** The symbols that the script or the WebAssembly file uses by name. */
+function wantedExports({ assigned, rest }) {
   const words = new Set([...rest, loader].join("\n").match(/[\w$]+/g));
   const wanted = new Set(imports.filter(({ module }) => module.startsWith("GOT.")).map(({ name }) => name));
   const variables = new Map(statements(assigned).map((each) => [exportOf(each), variablesOf(each)]));
@@ -120,12 +121,12 @@ function variablesOf(statement) {
   return [...statement.matchAll(/(?:^|=)([\w$]+)=/g)].map(([, name]) => name);
 }
 
-/** The script with only the symbols that are kept, and only the functions that the WebAssembly file imports. */
+/** The script with only the wanted symbols, and only the functions that the WebAssembly file imports. */
 function trimmed({ declared, assigned, imported, converted, rest }) {
-  const assigning = statements(assigned).filter((each) => kept.has(exportOf(each)));
+  const assigning = statements(assigned).filter((each) => wanted.has(exportOf(each)));
   const variables = new Set(assigning.flatMap(variablesOf));
   const declaring = declared.split(",").filter((each) => variables.has(each) || !each.startsWith("_"));
-  const converting = converted.replace(/wasmExports\["([^"]+)"\]=makeWrapper[^;]*;/g, (all, name) => (kept.has(name) ? all : ""));
+  const converting = converted.replace(/wasmExports\["([^"]+)"\]=makeWrapper[^;]*;/g, (all, name) => (wanted.has(name) ? all : ""));
   const names = new Set(imports.map(({ name }) => name));
   const [importing, unwanted] = [[], new Set()];
   for (const entry of imported.split(",")) {
@@ -135,6 +136,6 @@ function trimmed({ declared, assigned, imported, converted, rest }) {
   }
   const texts = [declaring.join(","), assigning.join(";"), importing.join(","), converting];
   const whole = replaced(rest.map((each, at) => each + (texts[at] ?? "")).join(""), IS_MISSING, `if(!value&&(!entry.required||${DRAWS}.test(symName))){`);
-  // What a function is called with is told beside it, which alone would keep the function.
+  // Remove the signatures of unwanted functions, which would otherwise keep them in use.
   return whole.replace(/([\w$]+)\.sig="[^"]*";/g, (all, name) => (unwanted.has(name) ? "" : all));
 }

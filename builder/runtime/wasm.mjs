@@ -1,9 +1,9 @@
-// The sections of a WebAssembly file, as far as they are trimmed. (WebAssembly Core Specification, 5.5)
+// Reads and rewrites the sections of a WebAssembly file that are trimmed. (WebAssembly Core Specification, 5.5)
 
 const EXPORTS = 7;
 const DATA = 11;
 
-/** Yield [id of the section, where it begins, where its content begins, where it ends]. */
+/** Yield [id of the section, its start, the start of its content, its end]. */
 function* sections(wasm) {
   for (let start = 8; start < wasm.length; ) {
     const [size, content] = number(wasm, start + 1);
@@ -12,7 +12,7 @@ function* sections(wasm) {
   }
 }
 
-/** Read an unsigned number in LEB128: [number, where it ends]. */
+/** Decode an unsigned LEB128 number: [number, its end]. */
 function number(wasm, at) {
   let [value, factor] = [0, 1];
   for (;;) {
@@ -29,29 +29,29 @@ function written(value) {
   return Buffer.from([...bytes, value]);
 }
 
-/** The file with only those of its exports that are in `names`. */
+/** Return the file with only the exports in `names`. */
 export function withExports(wasm, names) {
   const [, start, content, end] = [...sections(wasm)].find(([id]) => id === EXPORTS);
   let [count, at] = number(wasm, content);
-  const kept = [];
+  const entries = [];
   for (; count; count--) {
     const begin = at;
     const [length, name] = number(wasm, at);
     at = number(wasm, name + length + 1)[1];
-    if (names.has(wasm.toString("utf8", name, name + length))) kept.push(wasm.subarray(begin, at));
+    if (names.has(wasm.toString("utf8", name, name + length))) entries.push(wasm.subarray(begin, at));
   }
-  const body = Buffer.concat([written(kept.length), ...kept]);
+  const body = Buffer.concat([written(entries.length), ...entries]);
   return Buffer.concat([wasm.subarray(0, start), Buffer.from([EXPORTS]), written(body.length), body, wasm.subarray(end)]);
 }
 
-/** The pieces of memory that the file brings, {address, bytes}; to write into the bytes is to write into the file. */
+/** Return the memory segments in the file, {address, bytes}. The bytes are views: writing to them changes the file. */
 export function dataOf(wasm) {
   const [, , content] = [...sections(wasm)].find(([id]) => id === DATA);
   let [count, at] = number(wasm, content);
   const pieces = [];
   for (; count; count--) {
     // flag 0: in the first memory; i32.const, the address, end
-    if (wasm[at] !== 0 || wasm[at + 1] !== 0x41) throw new Error("a piece of memory is of another form than expected");
+    if (wasm[at] !== 0 || wasm[at + 1] !== 0x41) throw new Error("a memory segment has an unexpected form");
     const [address, next] = number(wasm, at + 2);
     const [length, start] = number(wasm, next + 1);
     pieces.push({ address, bytes: wasm.subarray(start, start + length) });
