@@ -17,3 +17,25 @@ declare module "shared-config" {
 declare module "scripts-of-kinds";
 // Written into the worker by builder/runtime.py.
 declare const RUNTIME: any;
+// The theme's pages, as instant navigation brings them; absent without it.
+declare var document$: {subscribe: (act: () => void) => void} | undefined;
+// The worker that theme/partials/dw-early.js started.
+declare var dwEarly: {worker?: Worker, heard: any[], failed: string | null} | undefined;
+// For tests.
+declare var dwEngine: any;
+
+// Sentences of the page (theme/scripts/frame/words.mjs).
+type Say = (key: string, parts?: object) => string;
+// Adds listeners that end with a signal. Which event a type brings, only its name tells.
+type Listen = (target: EventTarget, type: string, act: (event: any) => unknown, options?: AddEventListenerOptions) => void;
+type ListenHere = (type: string, act: (event: any) => unknown, options?: AddEventListenerOptions) => void;
+// Whether to leave a field as it is.
+type Leave = (field: Element) => boolean;
+type Unit = "mm" | "in";
+// What calculators/answer.py replies, by its outcome.
+type Envelope = Record<string, any>;
+type Reply = {envelope: Envelope, buffers: ArrayBuffer[]};
+// What a form holds, and a calculator's question about it.
+type Typed = {inputs: Record<string, any>, files: Map<string, any>};
+type Question = Typed & {aside: Record<string, any>};
+type Problem = {field: string, text: string, hint?: string};

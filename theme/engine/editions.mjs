@@ -17,8 +17,8 @@ const CONTROL_MS = 5_000;
 export class Editions extends EventTarget {
   newer = false;
 
-  #own = null;
-  #active = null;
+  #own = /** @type {string | null} */ (null);
+  #active = /** @type {string | null} */ (null);
   #looked = 0;
   #workers = globalThis.navigator?.serviceWorker;
 
@@ -82,8 +82,9 @@ export class Editions extends EventTarget {
     }
   }
 
-  #watched = null;
+  #watched = /** @type {ServiceWorkerRegistration | null} */ (null);
 
+  /** @param {ServiceWorkerRegistration} registration */
   #watch(registration) {
     if (this.#watched === registration) return;
     this.#watched = registration;
@@ -97,6 +98,7 @@ export class Editions extends EventTarget {
     });
   }
 
+  /** @param {any} message */
   #hear(message) {
     if (!message?.offline) return;
     this.#own ??= message.edition ?? null;
@@ -111,7 +113,10 @@ export class Editions extends EventTarget {
     this.dispatchEvent(new Event("newer"));
   }
 
-  /** Without a saved book, a link leads to the newer edition, so keep instant navigation from handling it. */
+  /**
+   * Without a saved book, a link leads to the newer edition, so keep instant navigation from handling it.
+   * @param {MouseEvent & {target: any}} event
+   */
   #follow(event) {
     if (this.newer && !this.#active && event.target.closest?.("a[href]")) event.stopPropagation();
   }

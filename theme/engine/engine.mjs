@@ -14,6 +14,22 @@ const MOST_HEAP_BYTES = 256e6;
 const RENEWAL_SILENCE_MS = 10_000;
 
 /**
+ * @typedef {object} Job a request and its state
+ * @property {number} id
+ * @property {string} calculator
+ * @property {string} envelope
+ * @property {ArrayBuffer[]} buffers
+ * @property {string} files
+ * @property {number} limitMs
+ * @property {(envelope: Envelope, buffers: ArrayBuffer[]) => void} onProgress
+ * @property {(answer: Reply) => void} settle
+ * @property {number} [limit] timer
+ * @property {number} [grace] timer
+ * @property {boolean} [loads] whether its calculator is loading
+ * @property {Reply} [answer]
+ */
+
+/**
  * Answers requests in a worker, which starts once.
  *
  * `config.worker` is the path of the worker that builder/runtime.py packed; `base` is the address of the site's root. Dispatches
@@ -22,31 +38,31 @@ const RENEWAL_SILENCE_MS = 10_000;
  */
 export class Engine extends EventTarget {
   /** "idle", "loading", "ready" or "failed". */
-  state = "idle";
+  state = /** @type {"idle" | "loading" | "ready" | "failed"} */ ("idle");
   /** Number of workers started in this visit. */
   boots = 0;
   /** "snapshot" or "plain", once ready: how Python was started. */
-  way = null;
+  way = /** @type {string | null} */ (null);
   /** Bytes that the worker has received, and bytes of all that it has requested. */
   received = 0;
   expected = 0;
   /** Why it "failed": "no-engine", or "no-wasm" if the browser does not run WebAssembly. */
-  failure = null;
+  failure = /** @type {string | null} */ (null);
   /** Size of the worker's memory after the last request, in bytes; it never shrinks. */
   heapBytes = 0;
 
   #config;
   #base;
   #limits;
-  #worker = null;
-  #waiting = [];
-  #current = null;
+  #worker = /** @type {Worker | null} */ (null);
+  #waiting = /** @type {Job[]} */ ([]);
+  #current = /** @type {Job | null} */ (null);
   #silence = 0;
   /** Bytes passed to the worker, and the files of the last request with files. */
   #handed = 0;
   #files = "";
   /** A worker that will replace the current one once it is ready. */
-  #fresh = null;
+  #fresh = /** @type {Worker | null} */ (null);
   #lastId = 0;
 
   /** Whether a request is being answered. */
@@ -54,6 +70,10 @@ export class Engine extends EventTarget {
     return this.#current !== null;
   }
 
+  /**
+   * @param {{worker: string}} config
+   * @param {URL | string} base
+   */
   constructor(config, base, { plain = wantsPlain(), silenceMs = SILENCE_MS, graceMs = GRACE_MS, mostHanded = MOST_HANDED_BYTES } = {}) {
     super();
     this.#config = config;
@@ -61,7 +81,10 @@ export class Engine extends EventTarget {
     this.#limits = { plain, silenceMs, graceMs, mostHanded };
   }
 
-  /** Start the worker, unless it has started. `calculator`, if any, will be asked soon. */
+  /**
+   * Start the worker, unless it has started. `calculator`, if any, will be asked soon.
+   * @param {string} calculator
+   */
   start(calculator) {
     if (!this.#worker) this.#begin();
     if (calculator && this.state === "loading") this.#worker?.postMessage({ type: "expect", calculator });
@@ -86,17 +109,21 @@ export class Engine extends EventTarget {
     if (early?.failed) this.#crash(early.failed);
   }
 
-  /** Make `worker` the current one. */
+  /**
+   * Make `worker` the current one.
+   * @param {Worker} worker
+   */
   #take(worker) {
     this.#worker = worker;
     this.#handed = this.heapBytes = 0;
     // Ignore late messages of a terminated worker.
-    const ifCurrent = (act) => (event) => {
+    /** @param {(event: any) => void} act */
+    const ifCurrent = (act) => (/** @type {any} */ event) => {
       if (this.#worker === worker) act(event);
     };
     worker.onmessage = ifCurrent(({ data }) => this.#hear(data));
     worker.onmessageerror = ifCurrent(() => this.#crash("a message could not be read"));
-    worker.onerror = ifCurrent((event) => {
+    worker.onerror = ifCurrent((/** @type {ErrorEvent} */ event) => {
       event.preventDefault?.();
       this.#crash(event.message || "the worker ended");
     });
@@ -104,9 +131,10 @@ export class Engine extends EventTarget {
 
   /** Start a replacement, which takes over once it is ready. If it does not get ready, the current worker stays. */
   #renew() {
-    let timer;
+    let timer = 0;
     const worker = this.#open();
     worker.postMessage({ type: "expect", calculator: this.#waiting[0].calculator });
+    /** @param {boolean} ready */
     const settle = (ready) => {
       clearTimeout(timer);
       if (this.#fresh !== worker) return;
@@ -129,7 +157,7 @@ export class Engine extends EventTarget {
     this.#fresh = worker;
     worker.onmessage = ({ data }) => (data.type === "loading" ? listen() : settle(data.type === "ready"));
     worker.onmessageerror = () => settle(false);
-    worker.onerror = (event) => {
+    worker.onerror = (/** @type {ErrorEvent} */ event) => {
       event.preventDefault?.();
       settle(false);
     };
@@ -154,15 +182,17 @@ export class Engine extends EventTarget {
         return;
       }
       const { envelope, buffers, files } = packed(request);
-      const job = { id: ++this.#lastId, calculator: request.calculator, envelope, buffers, files, limitMs, onProgress };
       const onAbort = () => this.#stop(job);
-      signal?.addEventListener("abort", onAbort, { once: true });
-      job.settle = (answer) => {
+      /** @param {Reply} answer */
+      const settle = (answer) => {
         clearTimeout(job.limit);
         clearTimeout(job.grace);
         signal?.removeEventListener("abort", onAbort);
         resolve(answer);
       };
+      /** @type {Job} */
+      const job = { id: ++this.#lastId, calculator: request.calculator, envelope, buffers, files, limitMs, onProgress, settle };
+      signal?.addEventListener("abort", onAbort, { once: true });
       this.#waiting.push(job);
       // If the worker failed to load, the network may have been down, so each request tries again.
       if (this.state !== "ready") this.start(request.calculator);
@@ -185,6 +215,7 @@ export class Engine extends EventTarget {
     return worker;
   }
 
+  /** @param {"idle" | "loading" | "ready" | "failed"} state */
   #setState(state) {
     if (this.state === state) return;
     this.state = state;
@@ -196,6 +227,7 @@ export class Engine extends EventTarget {
     this.#silence = setTimeout(() => this.#fail("nothing was heard from the worker"), this.#limits.silenceMs);
   }
 
+  /** @param {any} message */
   #hear(message) {
     switch (message.type) {
       case "loading":
@@ -230,7 +262,7 @@ export class Engine extends EventTarget {
     }
     this.heapBytes = message.heapBytes ?? this.heapBytes;
     // A file that failed to load is not the calculator's fault: the network may be down, and the next request tries again.
-    const failed = { fault: "fault", missing: "no-engine" }[message.type];
+    const failed = new Map([["fault", "fault"], ["missing", "no-engine"]]).get(message.type);
     if (failed) job.answer = outcomeOf(failed, { text: message.text, trace: message.trace });
     clearTimeout(this.#silence);
     this.#setCurrent(null);
@@ -259,6 +291,7 @@ export class Engine extends EventTarget {
     return this.#handed > this.#limits.mostHanded || (this.heapBytes > MOST_HEAP_BYTES && this.#handed > 0);
   }
 
+  /** @param {Job} job */
   #stop(job) {
     if (job === this.#current) {
       this.#worker.postMessage({ type: "stop", id: job.id });
@@ -269,7 +302,10 @@ export class Engine extends EventTarget {
     job.settle(outcomeOf("stopped"));
   }
 
-  /** Terminate the worker during the current request, answer that with `answer`, and start another worker. */
+  /**
+   * Terminate the worker during the current request, answer that with `answer`, and start another worker.
+   * @param {Reply} answer
+   */
   #restart(answer) {
     const job = this.#current;
     this.#end();
@@ -277,7 +313,10 @@ export class Engine extends EventTarget {
     job.settle(answer);
   }
 
-  /** The worker crashed: answer all requests with a fault. The next request starts another worker. */
+  /**
+   * The worker crashed: answer all requests with a fault. The next request starts another worker.
+   * @param {string} trace
+   */
   #crash(trace) {
     if (this.state === "loading") {
       this.#fail(trace);
@@ -289,6 +328,7 @@ export class Engine extends EventTarget {
     for (const job of jobs) job.settle(outcomeOf("fault", { text: "the worker ended", trace }));
   }
 
+  /** @param {string} trace */
   #fail(trace, failure = "no-engine") {
     console.error("The calculators could not be started.", trace);
     const jobs = this.#allJobs();
@@ -311,12 +351,17 @@ export class Engine extends EventTarget {
     this.#setCurrent(null);
   }
 
+  /** @param {Job | null} job */
   #setCurrent(job) {
     this.#current = job;
     this.dispatchEvent(new Event("work"));
   }
 }
 
+/**
+ * @param {string} outcome
+ * @returns {Reply}
+ */
 function outcomeOf(outcome, more = {}) {
   return { envelope: { outcome, ...more }, buffers: [] };
 }
@@ -326,7 +371,8 @@ function outcomeOf(outcome, more = {}) {
  * or if one has no hash.
  */
 function packed({ files = {}, ...request }) {
-  const buffers = [];
+  const buffers = /** @type {ArrayBuffer[]} */ ([]);
+  /** @param {ArrayBuffer} buffer */
   const copy = (buffer) => buffers.push(buffer.slice(0)) - 1;
   const described = Object.entries(files).map(([field, { name, bytes, pixels }]) => [
     field,

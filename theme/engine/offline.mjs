@@ -18,9 +18,10 @@ class Offline extends EventTarget {
 
   #base;
   #begun = false;
-  #saver = null;
+  #saver = /** @type {ServiceWorker | null} */ (null);
   #rests = false;
 
+  /** @param {URL} base */
   constructor(base) {
     super();
     this.#base = base;
@@ -87,13 +88,19 @@ class Offline extends EventTarget {
     if (this.state === "saving") this.#setState("stopped", this.share);
   }
 
-  /** Pause saving while something else is more urgent (true), or continue it. */
+  /**
+   * Pause saving while something else is more urgent (true), or continue it.
+   * @param {boolean} rests
+   */
   rest(rests) {
     this.#rests = rests;
     if (this.state === "saving") this.#saver?.postMessage({ type: rests ? "rest" : "go on" });
   }
 
-  /** Watch for an installation that ends without a message: browsers end a worker that takes minutes. */
+  /**
+   * Watch for an installation that ends without a message: browsers end a worker that takes minutes.
+   * @param {ServiceWorker} worker
+   */
   #watch(worker) {
     const before = this.done;
     worker.addEventListener("statechange", () => {
@@ -104,6 +111,7 @@ class Offline extends EventTarget {
     });
   }
 
+  /** @param {any} message */
   #hear(message) {
     if (!message?.offline) return;
     this.total = message.total ?? this.total;
@@ -124,10 +132,12 @@ class Offline extends EventTarget {
       case "failed":
         this.#begun = false;
         if (this.state === "ready") return;
-        this.#setState({ full: "full", stopped: "stopped" }[message.why] ?? (this.state === "stopped" ? "stopped" : "failed"), this.share);
+        if (message.why === "full" || message.why === "stopped") this.#setState(message.why, this.share);
+        else this.#setState(this.state === "stopped" ? "stopped" : "failed", this.share);
     }
   }
 
+  /** @param {string} state */
   #setState(state, share = 0) {
     this.state = state;
     this.share = share;
@@ -143,6 +153,7 @@ function choice() {
   }
 }
 
+/** @param {string} what */
 function remember(what) {
   try {
     localStorage.setItem(REMEMBERED_AS, what);

@@ -11,8 +11,10 @@ const LIBRARY = "library.zip";
  *
  * `config` comes from build_runtime, and `base` is the address of the site's root. `onBytes(received, expected)` is
  * called with additional numbers of bytes. Throws if the browser cannot run it.
+ * @param {any} config
+ * @param {string} base
  */
-export function boot(config, base, { plain = false, onBytes = () => {} } = {}) {
+export function boot(config, base, { plain = false, onBytes = (/** @type {number} */ _received, /** @type {number} */ _expected = 0) => {} } = {}) {
   if (typeof DecompressionStream === "undefined") throw new Error("this browser has no DecompressionStream");
   const site = new Site(config, base, onBytes);
   const parts = new Parts(site, config);
@@ -23,6 +25,11 @@ export function boot(config, base, { plain = false, onBytes = () => {} } = {}) {
   return { parts, started };
 }
 
+/**
+ * @param {Site} site
+ * @param {any} config
+ * @param {boolean} plain
+ */
 async function startEitherWay(site, config, plain) {
   if (config.files.snapshot && !plain) {
     try {
@@ -36,14 +43,19 @@ async function startEitherWay(site, config, plain) {
 }
 
 /** The files of the runtime, each fetched once, as Pyodide asks for them. */
-class Site {
-  wasmFault = null;
+export class Site {
+  wasmFault = /** @type {unknown} */ (null);
 
+  /**
+   * @param {any} config
+   * @param {string} base
+   * @param {(received: number, expected?: number) => void} onBytes
+   */
   constructor(config, base, onBytes) {
     this.config = config;
     this.onBytes = onBytes;
     this.folder = new URL("engine/", base).href;
-    this.address = (path) => new URL(path, base).href;
+    this.address = (/** @type {string} */ path) => new URL(path, base).href;
     // Compiles while it downloads, and while the scripts download.
     this.wasm = WebAssembly.compileStreaming(this.#unpacked(config.files.wasm, "application/wasm"));
     this.wasm.catch(() => {}); // Handled when Pyodide asks for it.
@@ -56,7 +68,10 @@ class Site {
     return { loadPyodide, createModule };
   }
 
-  /** The uncompressed bytes of a gzipped file. */
+  /**
+   * The uncompressed bytes of a gzipped file.
+   * @param {string} path
+   */
   async unpacked(path) {
     const unpacked = await this.#unpacked(path, "application/octet-stream");
     return new Uint8Array(await unpacked.arrayBuffer());
@@ -65,6 +80,9 @@ class Site {
   /**
    * Call loadPyodide with the files that are already being fetched. Rejects if the WebAssembly file cannot be used;
    * loadPyodide itself would never settle then.
+   * @param {(options: object) => Promise<any>} loadPyodide
+   * @param {object} options
+   * @param {() => Promise<Response>} library
    */
   async load(loadPyodide, options, library) {
     const { fetch, WebAssembly } = globalThis;
@@ -76,6 +94,7 @@ class Site {
     };
     try {
       return await new Promise((resolve, reject) => {
+        /** @param {unknown} error */
         const fail = (error) => {
           this.wasmFault = error;
           reject(error);
@@ -101,6 +120,7 @@ class Site {
     }
   }
 
+  /** @param {string} path */
   async fetched(path) {
     this.onBytes(0, this.config.sizes?.[path] ?? 0);
     const response = await fetch(this.address(path));
@@ -114,12 +134,19 @@ class Site {
     return new Response(response.body.pipeThrough(counted));
   }
 
+  /**
+   * @param {string} path
+   * @param {string} type
+   */
   async #unpacked(path, type) {
     const packed = await this.fetched(path);
     return new Response(packed.body.pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": type } });
   }
 
-  /** Put a placeholder where Python expects its library. The library is fetched when something is first read from it. */
+  /**
+   * Put a placeholder where Python expects its library. The library is fetched when something is first read from it.
+   * @param {any} module
+   */
   placeLibrary(module) {
     const name = `python${module.API.pyVersionTuple.slice(0, 2).join("")}.zip`;
     const node = module.FS.lookupPath(`/lib/${name}`).node;
@@ -131,7 +158,11 @@ class Site {
     });
   }
 
-  /** Fetch a file synchronously, since Python's import cannot wait for a promise. `size` is its length, if known. */
+  /**
+   * Fetch a file synchronously, since Python's import cannot wait for a promise. `size` is its length, if known.
+   * @param {string} path
+   * @param {number | null} size
+   */
   readAtOnce(path, size = null) {
     const request = new XMLHttpRequest();
     request.open("GET", this.address(path), false);
@@ -143,6 +174,7 @@ class Site {
   }
 }
 
+/** @param {Site} site */
 async function startFromSnapshot(site) {
   const snapshot = site.unpacked(site.config.files.snapshot).then(unpackMemory);
   snapshot.catch(() => {}); // Handled once Pyodide's module exists.
@@ -155,6 +187,7 @@ async function startFromSnapshot(site) {
   return { python, way: "snapshot" };
 }
 
+/** @param {Site} site */
 async function startPlainly(site) {
   const library = site.fetched(site.config.files.library);
   library.catch(() => {}); // Handled when Pyodide asks for it.

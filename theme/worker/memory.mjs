@@ -13,7 +13,12 @@ const HEADER = 20;
 export const COPY = 0;
 export const KEEP = 1;
 
-/** Return the packed bytes of `memory`, described by `spans` of [start, length, kind] in rising order. */
+/**
+ * Return the packed bytes of `memory`, described by `spans` of [start, length, kind] in rising order.
+ * @param {Uint8Array} head
+ * @param {Uint8Array} memory
+ * @param {number[][]} spans
+ */
 export function packMemory(head, memory, spans, written = memory.length) {
   const copied = spans.reduce((sum, [, length, kind]) => sum + (kind === COPY ? length : 0), 0);
   const table = new Uint32Array([MAGIC, head.length, memory.length, spans.length, written, ...spans.flat()]);
@@ -32,6 +37,7 @@ export function packMemory(head, memory, spans, written = memory.length) {
 /**
  * Parse what packMemory wrote: {head, length, fill(heap)}. Throws an Error if the bytes have another format or are
  * truncated, before it changes any memory.
+ * @param {Uint8Array} packed
  */
 export function unpackMemory(packed) {
   const view = new DataView(packed.buffer, packed.byteOffset, packed.byteLength);
@@ -44,9 +50,11 @@ export function unpackMemory(packed) {
   );
   const copied = table.reduce((sum, [, size, kind]) => sum + (kind === COPY ? size : 0), 0);
   if (packed.length !== tableEnd + headLength + copied) throw new Error("the memory snapshot is cut short");
+  /** @param {Uint8Array} heap */
   const fill = (heap) => {
     let at = tableEnd + headLength;
     let done = 0;
+    /** @param {number} end */
     const clear = (end) => done < written && heap.fill(0, done, Math.min(end, written));
     for (const [start, size, kind] of table) {
       clear(start);
@@ -64,12 +72,14 @@ export function unpackMemory(packed) {
 /**
  * Returns options for loadPyodide that restore the memory from `unpacked`, a promise of unpackMemory's result.
  * `createModule` is the function that pyodide.asm.mjs exports.
+ * @param {(settings: any) => Promise<any>} createModule
+ * @param {Promise<ReturnType<typeof unpackMemory>>} unpacked
  */
-export function restoring(createModule, unpacked, afterwards = (_module) => {}) {
+export function restoring(createModule, unpacked, afterwards = (/** @type {any} */ _module) => {}) {
   return {
     // Pyodide would wait for the snapshot before it does anything else, so give it an empty one and the real one later.
     _loadSnapshot: Promise.resolve(new Uint8Array(0)),
-    createPyodideModule: async (settings) => {
+    createPyodideModule: async (/** @type {any} */ settings) => {
       const module = await createModule(settings);
       // Await it here, so that a failure is reported only once nothing of this module is still running.
       const snapshot = await unpacked;

@@ -7,7 +7,11 @@ export const PLACE = "/lib/ours";
 // Wheels of libraries. Python imports from them without unpacking.
 const LIBRARIES = "/lib/libraries";
 
-/** Write the files of a part where Python looks for them. They stay views of `part`, a Uint8Array. */
+/**
+ * Write the files of a part where Python looks for them. They stay views of `part`, a Uint8Array.
+ * @param {any} FS
+ * @param {Uint8Array} part
+ */
 export function placePart(FS, part) {
   const length = new DataView(part.buffer, part.byteOffset, part.byteLength).getUint32(0, true);
   let at = 4 + length;
@@ -29,23 +33,37 @@ export class Parts {
   #placed = new Set();
   #libraries = new Set();
 
-  /** `site` fetches files; `config` comes from build_runtime. */
+  /**
+   * `site` fetches files; `config` comes from build_runtime.
+   * @param {import("./boot.mjs").Site} site
+   * @param {any} config
+   */
   constructor(site, config) {
     this.#site = site;
     this.#config = config;
   }
 
-  /** The stage of a calculator, or undefined for an unknown one. */
+  /**
+   * The stage of a calculator, or undefined for an unknown one.
+   * @param {string} calculator
+   */
   stageOf(calculator) {
     return this.#config.stages[calculator];
   }
 
-  /** Start to fetch what a stage needs. */
+  /**
+   * Start to fetch what a stage needs.
+   * @param {string} stage
+   */
   expect(stage) {
     for (const path of this.#missing(stage)) this.#fetched(path).catch(() => {}); // Handled when the part is needed.
   }
 
-  /** Load all that a stage needs into `python`. Rejects if that fails; the next call tries again. */
+  /**
+   * Load all that a stage needs into `python`. Rejects if that fails; the next call tries again.
+   * @param {any} python
+   * @param {string} stage
+   */
   async load(python, stage) {
     const missing = this.#missing(stage);
     if (!missing.length) return;
@@ -56,11 +74,13 @@ export class Parts {
   /**
    * Load the libraries that a calculator needs into `python`. Pyodide's own loader would first fetch all of Python's
    * library, to unpack them with it.
+   * @param {any} python
+   * @param {string} calculator
    */
   async loadLibraries(python, calculator) {
     const { needs, folder, lock } = this.#config.packages;
-    const missing = (needs[calculator] ?? []).filter((name) => !this.#libraries.has(name));
-    await Promise.all(missing.map(async (name) => {
+    const missing = (needs[calculator] ?? []).filter((/** @type {string} */ name) => !this.#libraries.has(name));
+    await Promise.all(missing.map(async (/** @type {string} */ name) => {
       const wheel = lock.packages[name].file_name;
       const bytes = new Uint8Array(await (await this.#site.fetched(folder + wheel)).arrayBuffer());
       if (this.#libraries.has(name)) return; // A request that was stopped meanwhile has loaded it too.
@@ -76,12 +96,17 @@ export class Parts {
   /**
    * Let Python fetch modules of ours on import. The worker loads in advance what a calculator needs, so this is only for
    * modules whose names are composed at run time, which the builder cannot find in the sources.
+   * @param {any} python
    */
   watch(python) {
     const machinery = python.pyimport("importlib.machinery");
     const finder = machinery.PathFinder.copy(); // Kept for the life of the worker.
     machinery.destroy();
     const ours = ["calculators", ...this.#config.include];
+    /**
+     * @param {string} name
+     * @param {unknown} path
+     */
     const find_spec = (name, path) => {
       const [top, below] = name.split(".");
       if (!ours.includes(top)) return undefined;
@@ -96,11 +121,13 @@ export class Parts {
     sys.destroy();
   }
 
+  /** @param {...string} stages */
   #missing(...stages) {
     const paths = new Set(stages.flatMap((stage) => this.#config.parts[stage] ?? []));
     return [...paths].filter((path) => !this.#placed.has(path));
   }
 
+  /** @param {string} path */
   #fetched(path) {
     if (!this.#fetching.has(path)) {
       const fetching = this.#site.unpacked(path);
@@ -110,6 +137,11 @@ export class Parts {
     return this.#fetching.get(path);
   }
 
+  /**
+   * @param {any} python
+   * @param {string[]} paths
+   * @param {Uint8Array[]} parts
+   */
   #place(python, paths, parts) {
     paths.forEach((path, at) => {
       if (this.#placed.has(path)) return; // A request that was stopped meanwhile has loaded it too.
@@ -123,7 +155,11 @@ export class Parts {
   }
 }
 
-/** Unpack with Python's zlib, since the browser's DecompressionStream is not synchronous. */
+/**
+ * Unpack with Python's zlib, since the browser's DecompressionStream is not synchronous.
+ * @param {any} python
+ * @param {Uint8Array} packed
+ */
 function unpackedAtOnce(python, packed) {
   const held = [python.pyimport("zlib"), python.toPy(packed)];
   const [zlib, compressed] = held;

@@ -20,15 +20,19 @@ const REPORT_EVERY_MS = 100;
 // so that the worker can start without fetching it.
 const config = RUNTIME;
 
+/** @type {import("./parts.mjs").Parts} */
 let parts;
+/** @type {any} */
 let python;
 // The two functions of calculators.answer, kept for the life of the worker.
+/** @type {any} */
 let answer;
+/** @type {any} */
 let alloc;
 // The id of the request to stop.
-let stopped = null;
+let stopped = /** @type {number | null} */ (null);
 // The id of the request whose calculator is loading.
-let loading = null;
+let loading = /** @type {number | null} */ (null);
 
 self.onmessage = ({ data }) => {
   if (data.type === "boot") start(data);
@@ -40,6 +44,7 @@ self.onmessage = ({ data }) => {
 /** Bytes received and requested since the last report. */
 const unreported = { bytes: 0, expected: 0, since: -Infinity };
 
+/** @param {number} bytes */
 function count(bytes, expected = 0) {
   unreported.bytes += bytes;
   unreported.expected += expected;
@@ -52,6 +57,7 @@ function report() {
   if (bytes || expected) self.postMessage({ type: "loading", bytes, expected });
 }
 
+/** @param {{base: string, plain: boolean, stage: string}} message */
 async function start({ base, plain, stage }) {
   try {
     const runtime = boot(config, base, { plain, onBytes: count });
@@ -69,6 +75,7 @@ async function start({ base, plain, stage }) {
   }
 }
 
+/** @param {number} id */
 function stop(id) {
   stopped = id;
   if (loading !== id) return;
@@ -77,6 +84,7 @@ function stop(id) {
   self.postMessage({ type: "end", id, stopped: true });
 }
 
+/** @param {{id: number, calculator: string, envelope: string, buffers: ArrayBuffer[]}} message */
 async function reply({ id, calculator, envelope, buffers }) {
   let steps;
   loading = id;
@@ -114,12 +122,20 @@ async function reply({ id, calculator, envelope, buffers }) {
   }
 }
 
-/** Report the end of a request. WebAssembly's memory never shrinks, so its size is the most that any request has used. */
+/**
+ * Report the end of a request. WebAssembly's memory never shrinks, so its size is the most that any request has used.
+ * @param {number} id
+ * @param {boolean} stopped
+ */
 function end(id, stopped) {
   self.postMessage({ type: "end", id, stopped, heapBytes: python._module.HEAPU8.length });
 }
 
-/** Pass the request to Python and return the generator of its answer. */
+/**
+ * Pass the request to Python and return the generator of its answer.
+ * @param {string} envelope
+ * @param {ArrayBuffer[]} buffers
+ */
 function ask(envelope, buffers) {
   const held = buffers.map((buffer) => {
     const bytes = alloc(buffer.byteLength);
@@ -140,7 +156,10 @@ function ask(envelope, buffers) {
   }
 }
 
-/** Copy what Python yielded, (text, list of bytes), out of its memory. */
+/**
+ * Copy what Python yielded, (text, list of bytes), out of its memory.
+ * @param {any} pair
+ */
 function copyOut(pair) {
   const list = pair.get(1);
   const buffers = [];
@@ -157,14 +176,16 @@ function copyOut(pair) {
   return { envelope, buffers };
 }
 
+/** @param {{type: string, id: number, envelope: string, buffers: ArrayBuffer[]}} message */
 function post(message) {
-  self.postMessage(message, message.buffers);
+  self.postMessage(message, { transfer: message.buffers });
 }
 
 function roomForMessages() {
   return new Promise((resolve) => setTimeout(resolve, 0));
 }
 
+/** @param {any} error */
 function traceOf(error) {
   return String(error?.stack ?? error).slice(0, 10_000);
 }

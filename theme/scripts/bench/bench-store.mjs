@@ -37,12 +37,13 @@ const STEPS = "steps";
 export class BenchStore extends EventTarget {
   /** @type {Map<string, Map<string, any>>} the values if the browser stores nothing */
   #fallback = new Map([[TIMERS, new Map()], [STEPS, new Map()]]);
+  /** @type {Promise<import("idb").IDBPDatabase | null>} */
   #database;
   #tellTabs;
 
   constructor() {
     super();
-    this.#database = this.#open().catch(() => null);
+    this.#database = this.#open().catch(() => /** @type {null} */ (null));
     this.#tellTabs = openChannel(DATABASE, () => this.dispatchEvent(new Event("changed")));
   }
 
@@ -64,8 +65,8 @@ export class BenchStore extends EventTarget {
   /** @returns {Promise<Timer[]>} all timers in order of starting */
   async timers() {
     const database = await this.#database;
-    const found = database ? await read(database, TIMERS, (timers) => timers.getAll()) : [...this.#fallback.get(TIMERS).values()];
-    return found.sort((one, other) => one.started - other.started);
+    const found = database ? await read(database, TIMERS, (/** @type {any} */ timers) => timers.getAll()) : [...this.#fallback.get(TIMERS).values()];
+    return found.sort((/** @type {Timer} */ one, /** @type {Timer} */ other) => one.started - other.started);
   }
 
   /** @param {Timer} timer */
@@ -92,6 +93,7 @@ export class BenchStore extends EventTarget {
    * @returns {Promise<boolean>}
    */
   async claim(id, end, missed) {
+    /** @param {Timer} timer */
     const mark = (timer) => ({ ...timer, rung: { ...timer.rung, [end]: true }, missed: { ...timer.missed, [end]: missed } });
     const database = await this.#database;
     if (!database) {
@@ -130,9 +132,19 @@ export class BenchStore extends EventTarget {
   }
 }
 
+/**
+ * @param {import("idb").IDBPDatabase} database
+ * @param {string} name
+ * @param {(store: any) => Promise<any>} act
+ */
 const read = (database, name, act) => within(database.transaction(name), ({ store }) => act(store));
 
-/** Writes and commits at once, so that leaving the page does not abort the transaction. */
+/**
+ * Writes and commits at once, so that leaving the page does not abort the transaction.
+ * @param {import("idb").IDBPDatabase} database
+ * @param {string} name
+ * @param {(store: any) => Promise<any>} act
+ */
 const write = (database, name, act) =>
   within(database.transaction(name, "readwrite"), async (transaction) => {
     const written = act(transaction.store);

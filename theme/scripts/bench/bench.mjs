@@ -54,6 +54,7 @@ class Bench {
     this.#say = say;
     this.#steps = [...article.querySelectorAll(":scope > ol:not([class]) > li")];
     this.#cards = this.#deal();
+    /** @param {string} name */
     const find = (name) => article.querySelector(`.dw-bench-${name}`);
     const names = ["open", "begin", "progress", "top", "place", "speak", "leave", "ticks", "awake", "spoken", "reminder", "end"];
     this.#part = Object.fromEntries(names.map((name) => [name, find(name)]));
@@ -76,6 +77,7 @@ class Bench {
   #deal() {
     const entries = [...this.#article.querySelectorAll(".dw-cautions [data-hazard]")];
     const governing = this.#article.querySelector(".dw-cautions > p:last-child");
+    /** @param {HTMLElement} entry */
     const first = (entry) => Number(entry.dataset.steps?.split(" ")[0] ?? 1);
     const cards = this.#steps.flatMap((part, index) => {
       const step = index + 1;
@@ -91,6 +93,7 @@ class Bench {
 
   #listen() {
     const { signal } = this.#ending;
+    /** @type {Listen} */
     const on = (target, event, act) => target.addEventListener(event, act, { signal });
     const { begin, leave, speak } = this.#part;
     on(begin, "click", () => this.#enter());
@@ -178,6 +181,7 @@ class Bench {
     if (!this.#reading) this.#part.begin.focus();
   }
 
+  /** @param {number} at */
   #go(at) {
     this.#at = at;
     const done = this.#cards[at].step - 1;
@@ -186,7 +190,10 @@ class Bench {
     if (this.#reading) this.#show();
   }
 
-  /** Marks done steps, on the page and in bench mode. */
+  /**
+   * Marks done steps, on the page and in bench mode.
+   * @param {number} done
+   */
   #tick(done) {
     const { progress, ticks } = this.#part;
     this.#steps.forEach((step, index) => step.toggleAttribute("data-done", index < done));
@@ -218,13 +225,17 @@ class Bench {
     scrollTo(0, 0);
   }
 
-  /** The cautions of a step that an earlier step already had on a card. */
+  /**
+   * The cautions of a step that an earlier step already had on a card.
+   * @param {number} step
+   */
   #reminders(step) {
     return [...this.#article.querySelectorAll(".dw-cautions [data-steps]")].filter((entry) => entry.dataset.steps.split(" ").slice(1).includes(String(step)));
   }
 
   // -- Keys and speech
 
+  /** @param {KeyboardEvent & {target: any}} event */
   #key(event) {
     if (!this.#reading || event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return;
     const onControl = event.target.closest?.("a, button, input, select, textarea, summary");
@@ -252,15 +263,19 @@ class Bench {
     else speechSynthesis.cancel();
   }
 
+  /** @param {string} words */
   #speak(words) {
     speechSynthesis.cancel();
     speechSynthesis.speak(Object.assign(new SpeechSynthesisUtterance(words), { lang: "en" }));
   }
 }
 
-/** The text of a part, without text inside drawings. */
+/**
+ * The text of a part, without text inside drawings.
+ * @param {Element} part
+ */
 function wordsOf(part) {
-  const copy = part.cloneNode(true);
+  const copy = /** @type {Element} */ (part.cloneNode(true));
   for (const each of copy.querySelectorAll("svg, .headerlink")) each.remove();
   return copy.textContent.replace(/\s+/g, " ").trim();
 }

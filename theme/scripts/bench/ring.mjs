@@ -38,6 +38,10 @@ export function ring(end) {
   for (const [pitch, start] of TONES[end]) tone(pitch, sound.currentTime + start);
 }
 
+/**
+ * @param {number} pitch
+ * @param {number} start
+ */
 function tone(pitch, start) {
   const swing = new OscillatorNode(sound, { type: "triangle", frequency: pitch });
   const level = new GainNode(sound, { gain: 0 });

@@ -11,11 +11,13 @@ const MOST_MS = 800;
  * @param {AbortSignal} signal
  */
 export function swipes(element, onSwipe, signal) {
-  let start = null;
+  let start = /** @type {{x: number, y: number, timeStamp: number} | null} */ (null);
+  /** @param {TouchEvent} event */
   const begin = ({ touches, target, timeStamp }) => {
     const sideways = scrollsAside(target, element);
     start = touches.length === 1 && !sideways ? { x: touches[0].clientX, y: touches[0].clientY, timeStamp } : null;
   };
+  /** @param {TouchEvent} event */
   const finish = ({ changedTouches, timeStamp }) => {
     if (!start) return;
     const [x, y] = [changedTouches[0].clientX - start.x, changedTouches[0].clientY - start.y];
@@ -28,6 +30,10 @@ export function swipes(element, onSwipe, signal) {
   element.addEventListener("touchcancel", () => (start = null), { signal, passive: true });
 }
 
+/**
+ * @param {any} target
+ * @param {Element} within
+ */
 function scrollsAside(target, within) {
   for (let each = target; each && each !== within; each = each.parentElement) {
     if (each.scrollWidth > each.clientWidth + 1 && /auto|scroll/.test(getComputedStyle(each).overflowX)) return true;

@@ -5,6 +5,8 @@
 import { canSound, openSound, ring } from "./ring.mjs";
 import { clockText, stateOf, timeText } from "./timers.mjs";
 
+/** @typedef {import("./timers.mjs").Timer} Timer */
+
 /** Shows the timers, rings, and announces rings. */
 export class TimerStrip {
   #timers;
@@ -21,6 +23,7 @@ export class TimerStrip {
   constructor(timers, store, say, foot) {
     this.#timers = timers;
     this.#say = say;
+    /** @param {string} selector */
     const find = (selector) => foot.querySelector(selector);
     this.#part = {
       strip: find(".dw-timers"),
@@ -57,12 +60,17 @@ export class TimerStrip {
     }
   }
 
+  /**
+   * @param {DOMStringMap} wait
+   * @param {string} link
+   */
   async #start({ wait, label, ends, lowS, highS }, link) {
     openSound();
-    const timer = await this.#timers.start({ wait, label, ends, link, lowMs: 1000 * lowS, highMs: 1000 * highS });
+    const timer = await this.#timers.start({ wait, label, ends, link, lowMs: 1000 * Number(lowS), highMs: 1000 * Number(highS) });
     this.#speak("timer_started", { label, when: this.#when(timer, Date.now()) });
   }
 
+  /** @param {string} id */
   async #take(id) {
     const timer = this.#timers.all.find((each) => each.id === id);
     await this.#timers.remove(id);
@@ -77,6 +85,7 @@ export class TimerStrip {
     if (label) this.#speak("timer_back", { label });
   }
 
+  /** @param {{timer: Timer, end: "low" | "high", missed: boolean}} ring */
   #rang({ timer, end, missed }) {
     ring(end);
     const sentence = this.#say(end === "low" ? "timer_ready" : "timer_over", { ends: timer.ends });
@@ -84,6 +93,10 @@ export class TimerStrip {
     this.#part.spoken.textContent = `${timer.label}. ${sentence} ${away}`.trim();
   }
 
+  /**
+   * @param {string} key
+   * @param {object} [parts]
+   */
   #speak(key, parts) {
     this.#part.spoken.textContent = this.#say(key, parts);
   }
@@ -106,6 +119,7 @@ export class TimerStrip {
     this.#tick();
   }
 
+  /** @param {Timer} timer */
   #rowOf({ id, label, link }) {
     const row = this.#part.row.content.cloneNode(true).firstElementChild;
     const name = row.querySelector(".dw-timer-name");
@@ -124,6 +138,11 @@ export class TimerStrip {
     this.#note();
   }
 
+  /**
+   * @param {HTMLElement} row
+   * @param {Timer} timer
+   * @param {number} now
+   */
   #write(row, timer, now) {
     const state = stateOf(timer, now);
     const left = { running: timer.low - now, ready: timer.high - now, over: 0 }[state];
@@ -135,7 +154,12 @@ export class TimerStrip {
     button.setAttribute("aria-label", `${button.textContent}: ${timer.label}`);
   }
 
-  /** The text of a timer: when it ends, or the test that ends the wait. */
+  /**
+   * The text of a timer: when it ends, or the test that ends the wait.
+   * @param {Timer} timer
+   * @param {import("./timers.mjs").State} state
+   * @param {number} now
+   */
   #stateText(timer, state, now) {
     if (state === "running") return this.#when(timer, now);
     const sentence = this.#say(state === "ready" ? "timer_ready" : "timer_over", { ends: timer.ends });
@@ -143,11 +167,20 @@ export class TimerStrip {
     return timer.missed[end] ? `${sentence} ${this.#say("timer_away", { time: this.#time(timer, timer[end], now) })}` : sentence;
   }
 
+  /**
+   * @param {Timer} timer
+   * @param {number} now
+   */
   #when(timer, now) {
     const [low, high] = [timer.low, timer.high].map((end) => this.#time(timer, end, now));
     return low === high ? this.#say("timer_ends", { time: low }) : this.#say("timer_ends_from", { low, high });
   }
 
+  /**
+   * @param {Timer} timer
+   * @param {number} time
+   * @param {number} now
+   */
   #time(timer, time, now) {
     return timeText(time, now, timer.high - timer.started);
   }
@@ -164,7 +197,11 @@ export class TimerStrip {
   }
 }
 
-/** Writes a text only if it changed, so that screen readers do not repeat it. */
+/**
+ * Writes a text only if it changed, so that screen readers do not repeat it.
+ * @param {Element} element
+ * @param {string} text
+ */
 function write(element, text) {
   if (element.textContent !== text) element.textContent = text;
 }

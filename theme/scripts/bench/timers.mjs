@@ -136,6 +136,7 @@ export class Timers extends EventTarget {
 export function clockText(ms) {
   const seconds = Math.max(0, Math.ceil(ms / 1000));
   const [days, hours, minutes] = [Math.floor(seconds / 86_400), Math.floor(seconds / 3600) % 24, Math.floor(seconds / 60) % 60];
+  /** @param {number} number */
   const two = (number) => String(number).padStart(2, "0");
   if (days) return `${days} d ${hours} h`;
   if (hours) return `${hours}:${two(minutes)}:${two(seconds % 60)}`;

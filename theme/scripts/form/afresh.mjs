@@ -27,7 +27,7 @@ export function emptyFields(container, unit) {
 /**
  * Marks the empty fields of a form that was filled from stored values, since the reader has not been in them yet.
  * @param {HTMLElement} form
- * @param {(field: Element) => boolean} leave whether the reader is already editing a field
+ * @param {Leave} leave whether the reader is already editing a field
  */
 export function awaitFilling(form, leave) {
   for (const field of everyField(form).values()) {
@@ -52,6 +52,7 @@ export function begun(container) {
  */
 export function unfilledAmong(form, problems) {
   const fields = everyField(form);
+  /** @param {{field: string}} problem */
   const isUnfilled = ({ field }) => fields.get(field)?.hasAttribute("data-unfilled");
   const labels = problems.filter(isUnfilled).map(({ field }) => labelOf(fields.get(field)));
   return { visible: problems.filter((problem) => !isUnfilled(problem)), labels: [...new Set(labels)] };

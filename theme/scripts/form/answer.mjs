@@ -57,6 +57,10 @@ export class Answer {
     this.#free();
   }
 
+  /**
+   * @param {HTMLElement} slot
+   * @param {string} kind
+   */
   #rendererOf(slot, kind) {
     if (!this.#renderers.has(slot)) this.#renderers.set(slot, resultKind(kind).rendererFor(slot, this.#page));
     return this.#renderers.get(slot);

@@ -14,7 +14,7 @@ const SHOW_PROGRESS_AFTER_MS = 300;
  * Returns what to send. Leaves out fields that do not apply, and fields that a newly chosen picture fills.
  * @param {HTMLElement} form
  * @param {"mm" | "in"} unit
- * @returns {{inputs: object, aside: object, files: Map<string, object>}} `aside`: the input in fields that do not apply
+ * @returns {Question} `aside`: the input in fields that do not apply
  */
 export function questionOf(form, unit) {
   const inputs = readInputs(form, unit, (field) => field.hidden);
@@ -40,14 +40,20 @@ export function filledBy(form, address) {
   const names = field?.dataset.fills.split(" ").filter(Boolean) ?? [];
   const within = address.slice(0, address.lastIndexOf(".") + 1);
   const beside = field ? fieldsOf(field.parentElement.closest(".dw-row, .dw-form")) : new Map();
-  return { within, names, fields: new Map(names.map((name) => [within + name, beside.get(name)])) };
+  return { within, names, fields: new Map(names.map((/** @type {string} */ name) => [within + name, beside.get(name)])) };
 }
 
+/**
+ * @param {Record<string, any>} inputs
+ * @param {string} within
+ */
 function inputsAt(inputs, within) {
   let at = inputs;
   for (const [, name, place] of within.matchAll(/([^.[\]]+)\[(\d+)\]\./g)) at = at[name][place];
   return at;
 }
+
+/** @typedef {{controller: AbortController, slow: boolean, share: number | null, words: string | null}} Flight */
 
 /** Asks the questions of one form. */
 export class Asking {
@@ -55,10 +61,10 @@ export class Asking {
   #form;
   #calculator;
   #limitMs;
-  #flight = null;
+  #flight = /** @type {Flight | null} */ (null);
 
   /**
-   * @param {object} engine
+   * @param {import("../../engine/engine.mjs").Engine} engine
    * @param {HTMLElement} root the .dw-calculator
    * @param {object} on
    * @param {(share: number | null, words: string | null) => void} on.progress called after 0.3 s and at each further step
@@ -89,13 +95,15 @@ export class Asking {
 
   /**
    * Asks, and always resolves with an envelope. The form gets the parsed input before the calculation begins.
-   * @param {{inputs: object, aside: object, files: Map<string, object>}} question
+   * @param {Question} question
    * @param {"mm" | "in"} units
-   * @returns {Promise<{envelope: object, buffers: Uint8Array[]}>}
+   * @returns {Promise<Reply>}
    */
   async ask(question, units) {
     const { inputs, aside, files } = question;
+    /** @param {Envelope} envelope */
     const takeRead = ({ parsed }) => parsed && takeMeant(this.#form, parsed, question, units);
+    /** @type {Flight} */
     const flight = { controller: new AbortController(), slow: false, share: null, words: null };
     this.#flight = flight;
     const timer = setTimeout(() => {
@@ -105,7 +113,7 @@ export class Asking {
     const options = {
       limitMs: this.#limitMs,
       signal: flight.controller.signal,
-      onProgress: (envelope) => {
+      onProgress: (/** @type {Envelope} */ envelope) => {
         if (envelope.parsed) return takeRead(envelope);
         const { share, words } = envelope;
         Object.assign(flight, { share, words });
@@ -127,7 +135,11 @@ export class Asking {
     }
   }
 
-  /** Checks the headers of pictures before they are decoded. Returns a reply only if one must not be. */
+  /**
+   * Checks the headers of pictures before they are decoded. Returns a reply only if one must not be.
+   * @param {Map<string, any>} files
+   * @param {object} options
+   */
   async #inspect(files, options) {
     const uninspected = [...files].filter(([, file]) => file.decoded && !file.inspected);
     if (!uninspected.length) return null;
@@ -148,7 +160,7 @@ export class Asking {
    * Returns the typed lengths, converted to another unit.
    * @param {object} inputs
    * @param {"mm" | "in"} units
-   * @returns {Promise<object>}
+   * @returns {Promise<Record<string, any>>}
    */
   async restate(inputs, units) {
     const request = { do: "restate", calculator: this.#calculator, inputs, units };
@@ -157,6 +169,7 @@ export class Asking {
   }
 }
 
+/** @param {Map<string, any>} files */
 async function filesToSend(files) {
   const all = [...files.values()];
   const decoded = await Promise.all(all.map((file) => (file.decoded && !file.header.outlines ? decodedOf(file) : null)));
@@ -168,6 +181,7 @@ async function filesToSend(files) {
   return Object.fromEntries([...files.keys()].map((address, place) => [address, sent[place]]));
 }
 
+/** @param {any} file */
 async function decodedOf(file) {
   const decode = () => (file.pixels = pixelsOf(file.bytes, file.media, file.header));
   const made = await (file.pixels ?? decode());

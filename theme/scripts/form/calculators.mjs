@@ -12,6 +12,7 @@ import { startLoading } from "./loading.mjs";
 import { wireChoices, wireSheet } from "./sheet.mjs";
 import { keepInSight } from "./verdict-line.mjs";
 
+/** @param {object} job */
 const migrate = async (job) => {
   const { envelope } = await engine.ask({ do: "migrate", job }, { limitMs: 20_000 });
   return envelope.outcome === "job" ? envelope.job : null;

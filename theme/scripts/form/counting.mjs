@@ -15,6 +15,7 @@ export function showApplying(form) {
   }
 }
 
+/** @param {HTMLElement} field */
 function applies(field) {
   const { onlyWhen, onlyValue } = field.dataset;
   /** @type {any} */

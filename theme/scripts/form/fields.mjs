@@ -39,20 +39,26 @@ export function controlOf(field) {
   return field.querySelector(".dw-typed");
 }
 
-/** Returns the label of a field, without "optional". */
+/**
+ * Returns the label of a field, without "optional".
+ * @param {Element} field
+ */
 export const labelOf = (field) => field.querySelector(".dw-label").firstChild.textContent.trim();
 
+/** @param {HTMLElement} field */
 export const isFile = (field) => Boolean(fieldKind(field).holdsFile);
+/** @param {HTMLElement} field */
 const isLength = (field) => field.dataset.quantity === "length";
 
 /**
  * Returns the input in a form or row, lengths with their unit, without empty optional fields.
  * @param {Element} container
  * @param {"mm" | "in"} unit the unit that the fields show
- * @param {(field: HTMLElement) => unknown} [leave] whether to leave out a field
+ * @param {(field: any) => unknown} [leave] whether to leave out a field
  * @returns {Record<string, string | any[]>}
  */
 export function readInputs(container, unit, leave = () => false) {
+  /** @type {Record<string, any>} */
   const inputs = {};
   for (const [name, field] of fieldsOf(container)) {
     const kind = fieldKind(field);
@@ -67,6 +73,10 @@ export function readInputs(container, unit, leave = () => false) {
   return inputs;
 }
 
+/**
+ * @param {HTMLElement} field
+ * @param {Unit} unit
+ */
 function typedText(field, unit) {
   const control = controlOf(field);
   if (!isLength(field)) return fieldKind(field).textOf(control);
@@ -79,7 +89,7 @@ function typedText(field, unit) {
  * @param {Element} container
  * @param {Record<string, string | any[]>} inputs
  * @param {"mm" | "in"} unit the unit that the fields show
- * @param {(field: Element) => boolean} [leave] whether to leave a field unchanged
+ * @param {Leave} [leave] whether to leave a field unchanged
  * @returns {string[]} addresses in `inputs` that no field has
  */
 export function writeInputs(container, inputs, unit, leave = () => false) {
@@ -124,13 +134,23 @@ export function writeDefault(field, unit) {
   writeText(field, isLength(field) && mm !== undefined ? `${mm} mm` : plain, unit);
 }
 
-/** Returns the text to display for a length: a default as declared for the unit, anything else as typed. */
+/**
+ * Returns the text to display for a length: a default as declared for the unit, anything else as typed.
+ * @param {HTMLElement} field
+ * @param {string} typed
+ * @param {Unit} unit
+ */
 function displayedText(field, typed, unit) {
   const { defaultMm, defaultIn } = field.dataset;
   if (typed !== `${defaultMm} mm`) return withoutUnit(typed, unit);
   return unit === "in" ? defaultIn : defaultMm;
 }
 
+/**
+ * @param {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} control
+ * @param {string} typed
+ * @param {string} displayed
+ */
 function show(control, typed, displayed) {
   lengths.set(control, { typed, displayed });
   if (control.value !== displayed) control.value = displayed;
@@ -147,7 +167,10 @@ export function matchTyped(field, changed) {
   matchUnit(field);
 }
 
-/** Hides the unit beside a length while the typed text has its own unit. */
+/**
+ * Hides the unit beside a length while the typed text has its own unit.
+ * @param {HTMLElement} field
+ */
 function matchUnit(field) {
   if (!isLength(field)) return;
   const text = controlOf(field).value;
@@ -196,7 +219,7 @@ export function showRestated(container, asked, restated, unit) {
   for (const [name, field] of fieldsOf(container)) {
     const text = restated[name];
     const { restate } = fieldKind(field);
-    if (restate) restate(field, asked[name], text, (row, typed, there) => showRestated(row, typed, there, unit));
+    if (restate) restate(field, asked[name], text, (/** @type {Element} */ row, /** @type {Record<string, any>} */ typed, /** @type {Record<string, any>} */ there) => showRestated(row, typed, there, unit));
     else if (isLength(field) && typeof text === "string") {
       const control = controlOf(field);
       const whole = lengths.get(control);
@@ -243,4 +266,5 @@ export function unmarkFilled(field) {
   controlOf(field)?.setAttribute("aria-describedby", describedBy(field));
 }
 
+/** @param {Element} field */
 const describedBy = (field) => controlOf(field).getAttribute("aria-describedby").split(" filled-")[0];

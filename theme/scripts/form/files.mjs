@@ -78,6 +78,10 @@ export function showThumb(field, say) {
  * @param {(field: HTMLElement, file: File, why: "too_big" | "unreadable") => void} to.refused
  */
 export function listenForFiles(form, { signal, changed, refused }) {
+  /**
+   * @param {HTMLElement | null} field
+   * @param {File | null} file
+   */
   const take = async (field, file) => {
     if (!field || !file) return;
     if (file.size > Number(field.dataset.mostBytes)) return refused(field, file, "too_big");
@@ -89,6 +93,7 @@ export function listenForFiles(form, { signal, changed, refused }) {
       refused(field, file, "unreadable");
     }
   };
+  /** @type {Listen} */
   const on = (target, type, act) => target.addEventListener(type, act, { signal });
   signal.addEventListener("abort", () => [...filesOf(form).values()].forEach(freePixels));
   // Only offer the camera on touch devices: a desktop's cannot be held over a drawing.
@@ -130,9 +135,13 @@ export function listenForFiles(form, { signal, changed, refused }) {
   });
 }
 
+/** @param {any} target */
 const fileFieldAt = (target) => target.closest?.("[data-most-bytes]");
 
-/** Returns the field for a pasted file: the focused one, else the first empty one, else the only one. */
+/**
+ * Returns the field for a pasted file: the focused one, else the first empty one, else the only one.
+ * @param {HTMLElement} form
+ */
 function pasteField(form) {
   const fields = [...everyField(form).values()].filter(isFile);
   const inHand = fields.find((field) => field.contains(document.activeElement));

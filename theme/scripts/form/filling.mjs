@@ -16,7 +16,13 @@ export function writeFills(form, address, fills, unit) {
   }
 }
 
-/** Marks, in these `words`, each field that still has the value that the picture filled in; unmarks the others. */
+/**
+ * Marks, in these `words`, each field that still has the value that the picture filled in; unmarks the others.
+ * @param {HTMLElement} form
+ * @param {string} address
+ * @param {Record<string, string>} fills
+ * @param {string} [words]
+ */
 export function markFills(form, address, fills, words) {
   for (const [name, target] of filledBy(form, address).fields) {
     if (!target) continue;

@@ -37,7 +37,7 @@ const PAUSE_MS = 150;
 
 /**
  * @typedef {object} Visit what all calculators of a visit to the site share
- * @property {object} engine
+ * @property {import("../../engine/engine.mjs").Engine} engine
  * @property {import("../frame/units.mjs").Units} units
  * @property {import("../keep/store.mjs").Store} store
  * @property {(key: string, parts?: object) => string} say
@@ -55,7 +55,7 @@ export class Form {
   #answer;
   #asking;
   #keeping;
-  #showing;
+  #showing = /** @type {Showing} */ (null);
   #status;
   #lastAsked = "";
   #again = false;
@@ -109,7 +109,7 @@ export class Form {
    * Writes texts and files into the form and asks. Returns the addresses that no field has.
    * @param {Record<string, any>} inputs
    * @param {Map<string, any>} files
-   * @param {(field: Element) => boolean} [leave] whether to leave a field unchanged
+   * @param {Leave} [leave] whether to leave a field unchanged
    * @returns {string[]}
    */
   write(inputs, files, leave = () => false) {
@@ -125,7 +125,7 @@ export class Form {
     this.#form.querySelector("textarea, .dw-typed").focus();
   }
 
-  #written(files, leave) {
+  #written(/** @type {Map<string, any>} */ files, /** @type {Leave} */ leave) {
     showUnit(this.#form, this.#unit);
     for (const [address, field] of everyField(this.#form)) {
       if (!leave(field)) unmarkFilled(field);
@@ -142,7 +142,7 @@ export class Form {
   /** Returns the set of fields that the reader changed before the scripts ran, and adds those changed from now on. */
   touchedAlready() {
     const touched = new Set([...everyField(this.#form).values()].filter(differsFromDelivered));
-    this.#form.addEventListener("input", ({ target }) => touched.add(target.closest("[data-field]")), {
+    this.#form.addEventListener("input", (/** @type {any} */ { target }) => touched.add(target.closest("[data-field]")), {
       signal: this.ended,
     });
     return touched;
@@ -153,18 +153,18 @@ export class Form {
     return this.#pause !== 0 || (document.hasFocus() && this.#form.contains(document.activeElement));
   }
 
-  note(name, text, more) {
+  note(/** @type {string} */ name, /** @type {string} */ text, /** @type {object} */ more = {}) {
     showNote(this.#notes, name, text, this.#say("close"), more);
   }
 
-  unnote(name) {
+  unnote(/** @type {string} */ name) {
     removeNote(this.#notes, name);
   }
 
   // -- Mounting -----------------------------------------------------------------------------------
 
   #mount() {
-    const on = (target, type, act) => target.addEventListener(type, act, { signal: this.ended });
+    const on = /** @type {Listen} */ ((target, type, act) => target.addEventListener(type, act, { signal: this.ended }));
     const { engine, units } = this.#visit;
     const touched = this.touchedAlready();
     showApplying(this.#form);
@@ -191,10 +191,10 @@ export class Form {
       refused: (field, file, why) => this.#fileRefused(field, file, why),
     });
     /** Resolves once stored values have filled the form. */
-    this.filled = this.#keeping.begin(touched).then(() => void this.ask());
+    this.filled = this.#keeping.begin(touched).then(() => { this.ask(); });
   }
 
-  #takeUnit(unit) {
+  #takeUnit(/** @type {Unit} */ unit) {
     changeUnit(this.#form, this.#unit, unit);
     this.#unit = unit;
   }
@@ -210,7 +210,7 @@ export class Form {
 
   // -- Events -------------------------------------------------------------------------------------
 
-  #typedIn({ target }) {
+  #typedIn(/** @type {any} */ { target }) {
     const field = target.closest("[data-field]");
     if (!field || target.type === "file") return;
     matchTyped(field, target);
@@ -234,7 +234,7 @@ export class Form {
     this.ask();
   }
 
-  async #submitted(event) {
+  async #submitted(/** @type {Event} */ event) {
     event.preventDefault();
     begun(this.#form);
     this.#lastAsked = "";
@@ -244,7 +244,7 @@ export class Form {
     if (!problems.hidden) problems.focus();
   }
 
-  #clicked(target) {
+  #clicked(/** @type {any} */ target) {
     const step = target.closest("[data-carries]");
     if (step && this.#root.querySelector(".dw-answer").dataset.state === "answered") this.#keeping.carry(JSON.parse(step.dataset.carries));
     const button = target.closest("button");
@@ -262,7 +262,7 @@ export class Form {
     for (const [name, act] of Object.entries(does)) if (button.classList.contains(name)) act();
   }
 
-  #addRow(field) {
+  #addRow(/** @type {HTMLElement} */ field) {
     const row = addRow(field);
     writeInputs(row, {}, this.#unit);
     showUnit(row, this.#unit);
@@ -271,7 +271,7 @@ export class Form {
     this.#edited();
   }
 
-  #fileChanged(field, file) {
+  #fileChanged(/** @type {HTMLElement} */ field, /** @type {any} */ file) {
     const address = field.dataset.field;
     const before = filesOf(this.#form).get(address);
     if (file) file.decoded = "pixels" in field.dataset;
@@ -287,13 +287,13 @@ export class Form {
     this.ask();
   }
 
-  #askAgain(picture) {
+  #askAgain(/** @type {string} */ picture) {
     const { labels, undo } = askAgain(this.#form, picture, this.#unit);
     const actions = [{ label: this.#say("asked_again_keep"), act: () => (undo(), this.#edited()) }];
     if (labels.length) this.note("again", this.#say("asked_again", { names: labels.join(", ") }), { actions });
   }
 
-  #fileRefused(field, { name, size }, why) {
+  #fileRefused(/** @type {HTMLElement} */ field, /** @type {File} */ { name, size }, /** @type {string} */ why) {
     const most = sizeText(Number(field.dataset.mostBytes));
     this.note("file", this.#say(`file_${why}`, { name: shownName(name), size: sizeText(size), most }));
   }
@@ -341,7 +341,7 @@ export class Form {
     return questionOf(this.#form, this.#unit);
   }
 
-  #key({ inputs, files }) {
+  #key(/** @type {Question} */ { inputs, files }) {
     const chosen = [...files].map(([address, file]) => [address, file.hash, file.name, file.size]);
     return JSON.stringify([inputs, chosen, this.#unit]);
   }
@@ -370,7 +370,7 @@ export class Form {
     this.#visit.answered();
   }
 
-  #showUnfilled(labels) {
+  #showUnfilled(/** @type {string[]} */ labels) {
     // A form with a single field needs no list of empty fields.
     const several = this.#form.querySelectorAll("input.dw-typed, textarea.dw-typed").length > 1;
     const sentence = labels.length && several ? this.#say("still_to_fill", { names: labels.join(", ") }) : "";
@@ -379,7 +379,7 @@ export class Form {
   }
 
   /** Fills other fields from pictures: once for each newly chosen picture, so that later edits stay. */
-  #takeFills(files, fills, problems) {
+  #takeFills(/** @type {Map<string, any>} */ files, /** @type {Record<string, any>} */ fills, /** @type {{field: string}[]} */ problems) {
     for (const [address, file] of files) {
       if (problems.some(({ field }) => field === address)) continue;
       file.seen = true;

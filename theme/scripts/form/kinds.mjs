@@ -27,7 +27,7 @@
  * @property {{name: string, media: string, bytes: ArrayBuffer}} [file] the file that it offers
  *
  * @typedef {object} ResultKind
- * @property {(slot: HTMLElement, page: {form: HTMLElement, say: Function, signal: AbortSignal}) => Renderer} [rendererFor]
+ * @property {(slot: HTMLElement, page: {form: HTMLFormElement, say: Say, signal: AbortSignal}) => Renderer} [rendererFor]
  *   without it, each text of a result goes into the part with its name
  * @property {(cell: HTMLElement, value: any) => void} [fillCell] fills a cell of a table; without it
  *   the cell shows only the text

@@ -41,6 +41,7 @@ export function startLoading(engine, foot, say) {
  * @param {number} expected
  */
 export function megabytes(received, expected) {
+  /** @param {number} bytes */
   const text = (bytes) => (bytes / 1e6).toFixed(1);
   return { received: text(received), expected: text(expected) };
 }

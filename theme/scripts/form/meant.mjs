@@ -14,7 +14,7 @@ const written = new WeakMap();
 /**
  * Returns the value of the text in a field, or undefined if it is invalid or not read yet.
  * @param {HTMLElement} field
- * @returns {number | string | boolean | Array | null | undefined}
+ * @returns {number | string | boolean | any[] | null | undefined}
  */
 export function meantBy(field) {
   const control = controlOf(field);
@@ -25,7 +25,7 @@ export function meantBy(field) {
  * Writes a text whose value is known.
  * @param {HTMLElement} field
  * @param {string} text
- * @param {number | string | Array} value
+ * @param {number | string | any[]} value
  */
 export function write(field, text, value) {
   const control = controlOf(field);
@@ -45,6 +45,12 @@ export function takeMeant(form, parsed, { inputs, aside }, unit) {
   form.dispatchEvent(new Event("read"));
 }
 
+/**
+ * @param {Element} container
+ * @param {Record<string, any>} parsed
+ * @param {Record<string, any>} asked
+ * @param {Record<string, any>} now
+ */
 function takeWithin(container, parsed, asked, now) {
   for (const [name, field] of fieldsOf(container)) {
     const value = parsed[name];

@@ -38,12 +38,21 @@ export function removeNote(place, name) {
   place.querySelector(`[data-note="${name}"]`)?.remove();
 }
 
+/**
+ * @param {string} className
+ * @param {string} label
+ * @param {() => void} act
+ */
 function button(className, label, act) {
   const made = Object.assign(document.createElement("button"), { type: "button", className, textContent: label });
   made.addEventListener("click", act);
   return made;
 }
 
+/**
+ * @param {string} address
+ * @param {string} label
+ */
 function addressField(address, label) {
   const field = Object.assign(document.createElement("input"), { type: "text", readOnly: true, value: address });
   field.className = "dw-note-address";

@@ -6,6 +6,7 @@
 import { megabytes } from "./loading.mjs";
 
 /** Outcomes with a card; any other is displayed as a fault. */
+/** @type {Record<string, string>} */
 const CARDS = { "no-engine": "no_engine", "no-wasm": "no_wasm", "too-long": "too_long", stopped: "stopped", fault: "fault" };
 
 /** The line above the answer, the progress below it, and the text for screen readers. */
@@ -76,12 +77,17 @@ export class Status {
     this.#progress.hidden = true;
   }
 
+  /**
+   * @param {string} key
+   * @param {object} [parts]
+   */
   #showLine(key, parts) {
     const text = this.#say(key, parts);
     if (this.#line.textContent !== text) this.#line.textContent = text;
     this.#line.hidden = false;
   }
 
+  /** @param {string} text */
   #speak(text) {
     if (this.#spoken.textContent !== text) this.#spoken.textContent = text;
   }

@@ -26,10 +26,19 @@ export function showProblems(form, problems, say) {
   });
 }
 
+/**
+ * @param {Problem[]} problems
+ * @param {Say} say
+ */
 export const titleOf = (problems, say) =>
   problems.length === 1 ? say("one_problem") : say("several_problems", { count: problems.length });
 
-/** Returns the sentence at the top, with a link to the first field that has a problem. */
+/**
+ * Returns the sentence at the top, with a link to the first field that has a problem.
+ * @param {Map<string, HTMLElement>} fields
+ * @param {Problem[]} problems
+ * @param {Say} say
+ */
 function sentenceOf(fields, problems, say) {
   if (!problems.length) return [];
   const title = titleOf(problems, say);
@@ -40,6 +49,10 @@ function sentenceOf(fields, problems, say) {
   return [before, linkTo(focusable(first), labelOf(first)), after];
 }
 
+/**
+ * @param {HTMLElement} control
+ * @param {string} text
+ */
 function linkTo(control, text) {
   const link = document.createElement("a");
   link.href = `#${encodeURIComponent(control.id)}`;
@@ -54,17 +67,26 @@ function linkTo(control, text) {
   return link;
 }
 
-/** Lists a problem whose field is not on this page, so that it appears somewhere. */
+/**
+ * Lists a problem whose field is not on this page, so that it appears somewhere.
+ * @param {Problem} problem
+ */
 function itemOf(problem) {
   const item = document.createElement("li");
   item.textContent = wholeOf(problem);
   return item;
 }
 
+/** @param {Problem} problem */
 const wholeOf = ({ text, hint }) => (hint ? `${text}. ${hint}` : `${text}.`);
 
+/** @param {Element | undefined} field */
 const focusable = (field) => field && (controlOf(field) ?? field.querySelector("input, select, textarea, button"));
 
+/**
+ * @param {HTMLElement} field
+ * @param {Problem | undefined} problem
+ */
 function mark(field, problem) {
   const place = [...field.querySelectorAll(".dw-problem")].find(
     (each) => each.id === `problem-${field.dataset.field}`,
@@ -79,7 +101,11 @@ function mark(field, problem) {
   else control?.removeAttribute("aria-invalid");
 }
 
-/** Changes the form without moving the focused field on the screen. */
+/**
+ * Changes the form without moving the focused field on the screen.
+ * @param {HTMLElement} form
+ * @param {() => void} change
+ */
 export function steadily(form, change) {
   const inHand = form.contains(document.activeElement) ? document.activeElement : null;
   const before = inHand?.getBoundingClientRect().top;

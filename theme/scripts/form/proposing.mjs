@@ -18,7 +18,9 @@ export function wireProposals(root, file, say) {
   for (const box of root.querySelectorAll(".dw-propose")) {
     const { proposes, folder } = box.dataset;
     const note = box.querySelector("[role=status]");
+    /** @param {string} key */
     const announce = (key) => (note.textContent = say(key));
+    /** @param {{bytes: ArrayBuffer}} file */
     const textOf = ({ bytes }) => new TextDecoder().decode(bytes);
 
     box.querySelector(".dw-copy").addEventListener("click", async () => {
@@ -48,12 +50,17 @@ export function wireProposals(root, file, say) {
 /**
  * Returns the address of the repository's page for a new file.
  * @param {string} pattern with {folder}, {name} and {text} in it
+ * @param {string} folder
+ * @param {string} name
+ * @param {string} text
  */
 export function newFileAddress(pattern, folder, name, text) {
+  /** @type {Record<string, string>} */
   const parts = { folder, name: encodeURIComponent(name), text: encodeURIComponent(text) };
   return pattern.replace(/\{(folder|name|text)\}/g, (_, part) => parts[part]);
 }
 
+/** @param {string} text */
 async function copied(text) {
   try {
     await navigator.clipboard.writeText(text);

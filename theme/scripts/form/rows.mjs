@@ -13,6 +13,7 @@ export function rowsOf(field) {
   return [...listOf(field).children];
 }
 
+/** @param {Element} field */
 const listOf = (field) => field.querySelector(".dw-row-list");
 
 /**
@@ -29,7 +30,10 @@ export function addRow(field) {
   return row;
 }
 
-/** Removes a row and renumbers those below it. */
+/**
+ * Removes a row and renumbers those below it.
+ * @param {Element} row
+ */
 function removeRow(row) {
   const field = row.parentElement.closest("[data-kind=rows]");
   row.remove();
@@ -58,6 +62,7 @@ export function setRowCount(field, count) {
   while (rowsOf(field).length < count) addRow(field);
 }
 
+/** @param {HTMLElement} field */
 function number(field) {
   const { field: address, fewest, most } = field.dataset;
   const rows = rowsOf(field);
@@ -69,9 +74,15 @@ function number(field) {
   field.querySelector(":scope > .dw-row-add").disabled = rows.length >= Number(most);
 }
 
-/** Rewrites all addresses inside a row, including those in templates, for its place. */
+/**
+ * Rewrites all addresses inside a row, including those in templates, for its place.
+ * @param {Element} row
+ * @param {string} address
+ * @param {number} place
+ */
 function readdress(row, address, place) {
   const there = new RegExp(`${literal(address)}\\[(?:#|\\d+)\\]`, "g");
+  /** @param {ParentNode} root */
   const walk = (root) => {
     for (const element of root.querySelectorAll("*")) {
       rename(element, there, `${address}[${place}]`);
@@ -82,6 +93,11 @@ function readdress(row, address, place) {
   walk(row);
 }
 
+/**
+ * @param {Element} element
+ * @param {RegExp} there
+ * @param {string} address
+ */
 function rename(element, there, address) {
   for (const name of ADDRESSED) {
     const before = element.getAttribute(name);
@@ -89,4 +105,5 @@ function rename(element, there, address) {
   }
 }
 
+/** @param {string} text */
 const literal = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");

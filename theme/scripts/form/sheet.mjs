@@ -12,11 +12,13 @@ export function wireSheet(root, signal) {
   if (!handle) return;
   const form = root.querySelector(".dw-form");
   const problems = form.querySelector(".dw-problems");
+  /** @param {boolean} opened */
   const open = (opened) => {
     handle.setAttribute("aria-expanded", String(opened));
     // An open sheet covers part of the screen, so scroll the picture into the rest.
     if (opened && handle.offsetParent) root.querySelector(".dw-workplace").scrollIntoView({ block: "start", behavior: "instant" });
   };
+  /** @type {Listen} */
   const on = (target, type, act) => target.addEventListener(type, act, { signal });
   on(handle, "click", () => open(handle.getAttribute("aria-expanded") === "false"));
   on(form, "keydown", ({ key, target }) => {

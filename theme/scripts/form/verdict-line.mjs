@@ -15,6 +15,12 @@ export function keepInSight(root, say, signal) {
   for (const card of root.querySelectorAll(".dw-verdict")) make(root, card, say, signal);
 }
 
+/**
+ * @param {HTMLElement} root
+ * @param {HTMLElement} card
+ * @param {Say} say
+ * @param {AbortSignal} signal
+ */
 function make(root, card, say, signal) {
   const line = Object.assign(document.createElement("div"), { className: "dw-verdict-line", hidden: true });
   const button = Object.assign(document.createElement("button"), { type: "button" });
@@ -26,6 +32,7 @@ function make(root, card, say, signal) {
   button.title = say("verdict_open");
   line.append(button, all);
   card.after(line);
+  /** @param {boolean} opened */
   const open = (opened) => {
     all.hidden = !opened;
     button.setAttribute("aria-expanded", String(opened));
@@ -43,6 +50,7 @@ function make(root, card, say, signal) {
     line.hidden = !out.card || out.root;
     if (line.hidden) open(false);
   };
+  /** @param {IntersectionObserverEntry} entry */
   const above = ({ isIntersecting, boundingClientRect }) => !isIntersecting && boundingClientRect.bottom <= LINE_PX;
   const seen = new IntersectionObserver((entries) => {
     for (const entry of entries) out[entry.target === root ? "root" : "card"] = above(entry);

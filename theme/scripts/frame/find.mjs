@@ -36,7 +36,7 @@ export function start() {
   // The theme searches on keyup, which pasting, dictation and suggestions do not trigger.
   query.addEventListener("input", () => query.dispatchEvent(new Event("keyup")))
   query.form.addEventListener("reset", () => setTimeout(handOver))
-  finder.addEventListener("click", event => {
+  finder.addEventListener("click", (/** @type {Event} */ event) => {
     if (new URL(finder.href).pathname !== location.pathname) return
     // On the finder's own page the theme would change the address without notifying the form.
     event.stopPropagation()

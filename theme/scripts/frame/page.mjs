@@ -41,6 +41,7 @@ const PARTS = [
     missing: () => {}, // The tools stay hidden until loaded.
   },
 ];
+/** @param {string} selector */
 const has = (selector) => document.querySelector(selector) !== null;
 
 const say = wordsFrom(config.messages);
@@ -56,11 +57,14 @@ const rest = () => offline.rest(engine.working || engine.state === "loading");
 engine.addEventListener("work", rest);
 engine.addEventListener("state", rest);
 
+/** @typedef {{end: () => void}} Mounted */
+
 /** Everything mounted on the current page. */
-let mounted = [];
+let mounted = /** @type {Mounted[]} */ ([]);
 
 function mountPage() {
   for (const each of mounted) each.end();
+  /** @type {Mounted[]} */
   const page = (mounted = []);
   strip.mount(document);
   for (const part of PARTS) {
@@ -68,6 +72,10 @@ function mountPage() {
   }
 }
 
+/**
+ * @param {{load: () => Promise<any>, missing: () => void}} part
+ * @param {Mounted[]} page
+ */
 async function mountPart({ load, missing }, page) {
   let part;
   try {

@@ -7,7 +7,7 @@ import { Editions } from "../../engine/editions.mjs";
 import { sizeText } from "./words.mjs";
 
 /** The buttons of the strip by the state of saving: start, stop, close. */
-const BUTTONS = {
+const BUTTONS = /** @type {Record<string, (string | null)[]>} */ ({
   off: ["save_now", null, "not_now"],
   saving: [null, "stop", "close"],
   stopped: ["save_go_on", null, "close"],
@@ -15,7 +15,7 @@ const BUTTONS = {
   full: ["try_again", null, "close"],
   ready: [null, null, "close"],
   unavailable: [null, null, "close"],
-};
+});
 
 /**
  * Wires the header's button and the strip of saving, which stay for the whole visit.
@@ -30,7 +30,7 @@ export function startSaving(offline, foot, say) {
   if (!button) return { ask() {} };
   const strip = foot.querySelector(".dw-saving");
   const [begin, stop, close] = ["begin", "stop", "close"].map((name) => strip.querySelector(`.dw-saving-${name}`));
-  let server = null;
+  let server = /** @type {{bytes: number, fetched: number} | null} */ (null);
 
   const show = () => {
     const { state, share, done } = offline;

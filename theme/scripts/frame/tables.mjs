@@ -8,6 +8,7 @@ const ORDER = new Intl.Collator(undefined, { numeric: true, sensitivity: "base" 
 
 /**
  * Mount every data table of the page. `say` gives the page's sentences. Tables need no clean-up.
+ * @param {{say: Say}} visit
  * @returns {[]}
  */
 export function mount({ say }) {
@@ -19,6 +20,11 @@ export function mount({ say }) {
 }
 
 class DataTable {
+  /**
+   * @param {HTMLElement} tools
+   * @param {HTMLTableElement} table
+   * @param {Say} say
+   */
   constructor(tools, table, say) {
     this.say = say;
     this.table = table;
@@ -26,7 +32,7 @@ class DataTable {
     this.rows = [...this.body.rows];
     this.words = this.rows.map((row) => folded(row.textContent));
     this.count = tools.querySelector(".dw-data-count");
-    this.sorted = null;
+    this.sorted = /** @type {{place: number, backwards: boolean} | null} */ (null);
     this.headings = [...table.tHead.rows[0].querySelectorAll("th")].map((cell, place) => this.heading(cell, place));
     this.field = tools.querySelector("input");
     this.field.addEventListener("input", () => this.filter());
@@ -34,7 +40,11 @@ class DataTable {
     this.filter();
   }
 
-  /** Put a button into the heading of a column. */
+  /**
+   * Put a button into the heading of a column.
+   * @param {HTMLTableCellElement} cell
+   * @param {number} place
+   */
   heading(cell, place) {
     const name = cell.textContent.trim();
     const button = document.createElement("button");
@@ -47,7 +57,10 @@ class DataTable {
     return { cell, name };
   }
 
-  /** Sort by a column; a second time backwards; a third time as the table was written. */
+  /**
+   * Sort by a column; a second time backwards; a third time as the table was written.
+   * @param {number} place
+   */
   sort(place) {
     this.table.dispatchEvent(new Event("dw-fold", { bubbles: true })); // unfold.mjs
     const backwards = this.sorted?.place === place && !this.sorted.backwards;
@@ -62,12 +75,16 @@ class DataTable {
     this.tell();
   }
 
+  /**
+   * @param {number} place
+   * @param {boolean} backwards
+   */
   inOrder(place, backwards) {
-    const keyed = this.rows.map((row) => [key(row.cells[place]), row]);
-    const full = keyed.filter(([each]) => each !== "");
-    full.sort(([one], [other]) => (backwards ? -1 : 1) * compare(one, other));
+    const keyed = this.rows.map((row) => ({ key: key(row.cells[place]), row }));
+    const full = keyed.filter((each) => each.key !== "");
+    full.sort((one, other) => (backwards ? -1 : 1) * compare(one.key, other.key));
     // Empty cells stay last in both directions.
-    return [...full, ...keyed.filter(([each]) => each === "")].map(([, row]) => row);
+    return [...full, ...keyed.filter((each) => each.key === "")].map(({ row }) => row);
   }
 
   filter() {
@@ -91,16 +108,24 @@ class DataTable {
   }
 }
 
+/** @param {HTMLTableCellElement | undefined} cell */
 function key(cell) {
   if (!cell) return "";
   return cell.dataset.sort !== undefined ? Number(cell.dataset.sort) : cell.textContent.trim();
 }
 
+/**
+ * @param {string | number} one
+ * @param {string | number} other
+ */
 function compare(one, other) {
-  return typeof one === "number" && typeof other === "number" ? one - other : ORDER.compare(one, other);
+  return typeof one === "number" && typeof other === "number" ? one - other : ORDER.compare(String(one), String(other));
 }
 
-/** Text for comparing: without case, accents and doubled blanks. */
+/**
+ * Text for comparing: without case, accents and doubled blanks.
+ * @param {string} text
+ */
 function folded(text) {
   return text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase().replace(/\s+/g, " ").trim();
 }

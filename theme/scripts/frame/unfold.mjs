@@ -17,6 +17,7 @@ export function startUnfolding() {
   });
 }
 
+/** @param {HTMLElement} button */
 function toggle(button) {
   const row = button.closest("tr");
   const isOpen = button.getAttribute("aria-expanded") === "true";
@@ -25,7 +26,10 @@ function toggle(button) {
   else row.after(restOf(row));
 }
 
-/** Returns a row with the hidden cells of `row`, each with its column's heading. */
+/**
+ * Returns a row with the hidden cells of `row`, each with its column's heading.
+ * @param {HTMLTableRowElement} row
+ */
 function restOf(row) {
   const headings = row.closest("table").tHead.rows[0].cells;
   const list = document.createElement("dl");

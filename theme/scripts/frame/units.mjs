@@ -20,7 +20,7 @@ export class Units extends EventTarget {
     super();
     this.#displayed = remembered() ?? "mm";
     addEventListener("storage", ({ key, newValue }) => {
-      if (key === REMEMBERED_AS && KNOWN.includes(newValue)) this.#set(newValue);
+      if (key === REMEMBERED_AS && KNOWN.includes(newValue)) this.#set(/** @type {Unit} */ (newValue));
     });
   }
 
@@ -42,6 +42,7 @@ export class Units extends EventTarget {
     this.displayed = this.#displayed === "mm" ? "in" : "mm";
   }
 
+  /** @param {Unit} unit */
   #set(unit) {
     if (unit === this.#displayed) return;
     this.#displayed = unit;

@@ -11,7 +11,7 @@ import { arrivedPicture, TAKES_ARRIVED } from "./arrived.mjs";
  * @returns {{end: () => void}}
  */
 export function showArrival(box) {
-  let address = null;
+  let address = /** @type {string | null} */ (null);
   arrivedPicture().then((picture) => {
     if (!picture) return;
     address = URL.createObjectURL(picture);

@@ -40,13 +40,14 @@ export class Keeping {
    */
   async begin(touched) {
     const signal = this.#form.ended;
-    this.#visit.store.addEventListener("changed", ({ detail }) => this.#changedElsewhere(detail), { signal });
+    this.#visit.store.addEventListener("changed", (event) => this.#changedElsewhere(/** @type {CustomEvent} */ (event).detail), { signal });
     addEventListener("hashchange", () => this.#takeLink(), { signal });
     if (this.#takeLink()) return;
     await this.#trying(async () => {
       const entry = await this.#visit.store.load(this.#calculator);
       const shared = await this.#visit.store.shared();
       if (signal.aborted) return;
+      /** @param {Element} field */
       const leave = (field) => touched.has(field);
       if (entry) this.#write(entry, leave);
       this.#offer(shared, leave, Boolean(entry));
@@ -54,7 +55,11 @@ export class Keeping {
     });
   }
 
-  /** Labels each field whose value comes from another calculator with the name of that calculator. */
+  /**
+   * Labels each field whose value comes from another calculator with the name of that calculator.
+   * @param {Record<string, import("./sharing.mjs").Shared>} shared
+   * @param {Leave} leave
+   */
   #label(shared, leave) {
     for (const [field, calculator] of takenFrom(this.#form.element, this.#form.typed(), shared)) {
       const title = calculator !== this.#calculator && config.titles[calculator];
@@ -84,6 +89,7 @@ export class Keeping {
     this.#save(entry, this.#sharedBy(entry));
   }
 
+  /** @param {import("./store.mjs").Entry} entry */
   #sharedBy({ inputs, files }) {
     return sharedBy(this.#form.element, { inputs, files: new Map(Object.entries(files)) });
   }
@@ -109,6 +115,10 @@ export class Keeping {
     });
   }
 
+  /**
+   * @param {string} done
+   * @param {() => void} act
+   */
   #replace(done, act) {
     const { inputs, files } = this.#form.typed();
     const undo = () => {
@@ -165,6 +175,7 @@ export class Keeping {
     return this.#trying(async () => this.#write(await this.#visit.store.load(this.#calculator)));
   }
 
+  /** @param {{calculator: string}} change */
   async #changedElsewhere({ calculator }) {
     if (calculator !== this.#calculator || this.#linked) return;
     const take = () => this.#trying(async () => this.#write(await this.#visit.store.load(calculator)));
@@ -176,7 +187,12 @@ export class Keeping {
     this.#form.note("tabs", this.#say("other_tab_changed"));
   }
 
-  /** Takes the job's shared values; if the reader has typed here before, only after asking. */
+  /**
+   * Takes the job's shared values; if the reader has typed here before, only after asking.
+   * @param {Record<string, import("./sharing.mjs").Shared>} shared
+   * @param {Leave} leave
+   * @param {boolean} asked
+   */
   #offer(shared, leave, asked) {
     const typed = this.#form.typed();
     const offered = offeredTo(this.#form.element, typed, shared, leave);
@@ -208,7 +224,11 @@ export class Keeping {
     });
   }
 
-  /** Saves a file made here for other calculators. */
+  /**
+   * Saves a file made here for other calculators.
+   * @param {string} value
+   * @param {{name: string, media: string, bytes: ArrayBuffer}} file
+   */
   async keep(value, { name, media, bytes }) {
     const hash = await hashOf(bytes);
     if (!hash) {
@@ -223,16 +243,22 @@ export class Keeping {
     });
   }
 
-  #write(entry, leave = () => false) {
+  /** @param {import("./store.mjs").Entry | null} entry */
+  #write(entry, /** @type {Leave} */ leave = () => false) {
     const files = Object.entries(entry?.files ?? {}).map(([field, file]) => [field, { ...file, fresh: false, seen: false }]);
     this.#form.write(entry?.inputs ?? {}, new Map(/** @type {[string, any][]} */ (files)), leave);
     awaitFilling(this.#form.element, leave);
   }
 
+  /**
+   * @param {import("./store.mjs").Entry | null} entry
+   * @param {Record<string, any>} [shared]
+   */
   #save(entry, shared) {
     return this.#trying(() => this.#visit.store.save(this.#calculator, entry, shared));
   }
 
+  /** @param {() => Promise<void>} act */
   async #trying(act) {
     try {
       await act();
@@ -245,4 +271,5 @@ export class Keeping {
   }
 }
 
+/** @param {[string, any]} file */
 const fileRecord = ([address, { hash, of, name, media, size, bytes }]) => [address, { hash, of, name, media, size, bytes }];

@@ -106,6 +106,7 @@ function leaveNotes() {
   }
 }
 
+/** @param {{abort: () => void}} transaction */
 function abort(transaction) {
   try {
     transaction.abort();

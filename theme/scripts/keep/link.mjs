@@ -18,6 +18,8 @@ export function fragmentOf(inputs) {
   return parameters.toString();
 }
 
+/** @param {Record<string, any>} inputs * @returns {Generator<[string, string]>}
+ */
 function* addresses(inputs, before = "") {
   for (const [name, value] of Object.entries(inputs)) {
     const address = before + name;
@@ -27,6 +29,11 @@ function* addresses(inputs, before = "") {
   }
 }
 
+/**
+ * @param {Record<string, any>} row
+ * @param {string} address
+ * @returns {Generator<[string, string]>}
+ */
 function* rowAddresses(row, address) {
   if (Object.keys(row).length) yield* addresses(row, `${address}.`);
   else yield [address, ""];
@@ -50,6 +57,12 @@ export function readFragment(hash) {
   return { version, inputs, unread };
 }
 
+/**
+ * @param {Record<string, any>} into
+ * @param {string} address
+ * @param {string} text
+ * @returns {boolean}
+ */
 function put(into, address, text) {
   const { name, place, rest } = STEP.exec(address)?.groups ?? {};
   if (name === undefined) return false;
@@ -62,6 +75,6 @@ function put(into, address, text) {
   if (!Array.isArray(rows)) return false;
   if (place === "") return rest === undefined;
   if (Number(place) > rows.length || rows.length > MOST_ROWS) return false;
-  const row = (rows[place] ??= Object.create(null));
+  const row = (rows[Number(place)] ??= Object.create(null));
   return rest === undefined || put(row, rest, text);
 }

@@ -39,9 +39,10 @@ export function sharedBy(form, { inputs, files }) {
  * @param {HTMLElement} form
  * @param {{inputs: any, files: Map<string, any>}} typed
  * @param {Record<string, Shared>} shared
- * @param {(field: Element) => boolean} leave fields that the reader is editing
+ * @param {Leave} leave fields that the reader is editing
  */
 export function offeredTo(form, typed, shared, leave) {
+  /** @type {Typed & {labels: string[]}} */
   const offered = { inputs: {}, files: new Map(), labels: [] };
   for (const [field, element] of fieldsOf(form)) {
     if (leave(element)) continue;
@@ -60,7 +61,13 @@ export function offeredTo(form, typed, shared, leave) {
   return offered;
 }
 
-/** Returns the text to write into a field that shares `value`, or undefined to leave it. */
+/**
+ * Returns the text to write into a field that shares `value`, or undefined to leave it.
+ * @param {HTMLElement} element
+ * @param {Shared | undefined} value
+ * @param {Typed} typed
+ * @param {{files: Map<string, any>}} offered
+ */
 function textFor(element, value, typed, offered) {
   const picture = element.dataset.belongsTo;
   const incoming = offered.files.get(picture);
@@ -75,6 +82,7 @@ function textFor(element, value, typed, offered) {
  * @param {HTMLElement} form
  * @param {{inputs: any, files: Map<string, any>}} typed
  * @param {Record<string, Shared>} shared
+ * @returns {Generator<[HTMLElement, string]>}
  */
 export function* takenFrom(form, typed, shared) {
   for (const [field, element] of fieldsOf(form)) {
@@ -84,6 +92,10 @@ export function* takenFrom(form, typed, shared) {
   }
 }
 
+/**
+ * @param {HTMLElement} element
+ * @param {Record<string, Shared>} shared
+ */
 const sharedIn = ({ dataset }, shared) => dataset.shares && latest(shared[dataset.shares], shared[dataset.outlines]);
 
 /**
@@ -95,8 +107,13 @@ const sharedIn = ({ dataset }, shared) => dataset.shares && latest(shared[datase
  */
 export const nameOf = (name, outlines, file) => (outlines && file && /svg/.test(`${file.media}${file.name}`) ? outlines : name);
 
+/**
+ * @param {Shared | undefined} value
+ * @param {Shared | undefined} other
+ */
 const latest = (value, other) => ((other?.at ?? -1) > (value?.at ?? 0) ? other : value);
 
+/** @param {HTMLElement} element */
 const deliveredText = ({ dataset }) => (dataset.defaultMm === undefined ? (dataset.default ?? "") : `${dataset.defaultMm} mm`);
 
 /**

@@ -17,7 +17,7 @@ const JOB = "job";
 const FILES = "files";
 const THE_JOB = "present";
 
-/** @typedef {{hash: string, name: string, media: string, size: number, bytes: ArrayBuffer}} StoredFile */
+/** @typedef {{hash: string, of?: string, name: string, media: string, size: number, bytes: ArrayBuffer}} StoredFile */
 /** @typedef {{inputs: object, files: Record<string, StoredFile>}} Entry */
 
 /**
@@ -27,7 +27,7 @@ export class Store extends EventTarget {
   #format;
   #migrate;
   #database;
-  #tellTabs;
+  #tellTabs = /** @type {(data: any) => void} */ (() => {});
   #begun;
 
   /**
@@ -68,6 +68,7 @@ export class Store extends EventTarget {
     return this.#within("readonly", async (transaction) => {
       const entry = (await jobIn(transaction))?.calculators[calculator];
       if (!entry) return null;
+      /** @type {Record<string, StoredFile>} */
       const files = {};
       for (const [field, facts] of Object.entries(entry.files ?? {})) {
         const bytes = await transaction.objectStore(FILES).get(facts.hash);
@@ -85,6 +86,7 @@ export class Store extends EventTarget {
     await this.#begun;
     await this.#upToDate();
     return this.#within("readonly", async (transaction) => {
+      /** @type {Record<string, import("./sharing.mjs").Shared>} */
       const shared = {};
       for (const [name, { text, file, ...more }] of Object.entries((await jobIn(transaction))?.shared ?? {})) {
         const bytes = file && (await transaction.objectStore(FILES).get(file.hash));
@@ -107,6 +109,11 @@ export class Store extends EventTarget {
     return keepOrNote(calculator, note, () => this.#save(calculator, entry, shared));
   }
 
+  /**
+   * @param {string} calculator
+   * @param {Entry | null} entry
+   * @param {Record<string, any>} shared
+   */
   #save(calculator, entry, shared) {
     return this.#write(calculator, async (job, keepFile) => {
       const before = job.calculators[calculator];
@@ -129,6 +136,7 @@ export class Store extends EventTarget {
         delete job.calculators[calculator];
         return;
       }
+      /** @type {Record<string, object>} */
       const files = {};
       for (const [field, file] of Object.entries(entry.files)) {
         const facts = await keepFile(file);
@@ -161,6 +169,8 @@ export class Store extends EventTarget {
   /**
    * Changes the job by `change(job, keepFile)`; keepFile stores a file's bytes and returns its record, or undefined if
    * a note names a file whose bytes were never stored.
+   * @param {string} calculator
+   * @param {(job: any, keepFile: (file: any) => Promise<object | undefined>) => Promise<void>} change
    */
   async #write(calculator, change) {
     await this.#upToDate();
@@ -168,7 +178,7 @@ export class Store extends EventTarget {
       const job = (await jobIn(transaction)) ?? { format: this.#format, revision: 0, calculators: {}, shared: {} };
       if (job.format !== this.#format) throw new NotStored("newer");
       const files = transaction.objectStore(FILES);
-      await change(job, async ({ hash, of, name, media, size, bytes }) => {
+      await change(job, async (/** @type {any} */ { hash, of, name, media, size, bytes }) => {
         if (!(await files.getKey(hash))) {
           if (!bytes) return undefined;
           await files.put(bytes, hash);
@@ -185,6 +195,10 @@ export class Store extends EventTarget {
     this.#tellTabs({ calculator, revision });
   }
 
+  /**
+   * @param {IDBTransactionMode} mode
+   * @param {(transaction: any) => Promise<any>} work
+   */
   async #within(mode, work) {
     let transaction;
     try {
@@ -212,8 +226,13 @@ export class Store extends EventTarget {
   }
 }
 
+/** @param {any} transaction */
 const jobIn = (transaction) => transaction.objectStore(JOB).get(THE_JOB);
 
+/**
+ * @param {any} job
+ * @param {any} files
+ */
 async function removeUnused(job, files) {
   const named = Object.values(job.calculators).flatMap(({ files: held }) => Object.values(held ?? {}));
   const shared = Object.values(job.shared).flatMap(({ file }) => file ?? []);
@@ -226,6 +245,10 @@ async function removeUnused(job, files) {
  * that could not be migrated ("older"), or writing failed ("failed"), for example for lack of space.
  */
 export class NotStored extends Error {
+  /**
+   * @param {string} why
+   * @param {unknown} [cause]
+   */
   constructor(why, cause) {
     super(why, { cause });
     this.why = why;

@@ -46,8 +46,14 @@ export function sidesOf(size, place, box, wide) {
  */
 export const cornersOf = ([left, top, right, bottom]) => [[left, top], [right, top], [right, bottom], [left, bottom]];
 
-/** Clips a convex polygon to the points whose dot product with `normal` is at most `limit`. */
+/**
+ * Clips a convex polygon to the points whose dot product with `normal` is at most `limit`.
+ * @param {number[][]} polygon
+ * @param {number[]} normal
+ * @param {number} limit
+ */
 function clip(polygon, normal, limit) {
+  /** @param {number[]} point */
   const beyond = ([x, y]) => x * normal[0] + y * normal[1] - limit;
   return polygon.flatMap((here, place) => {
     const before = polygon.at(place - 1);

@@ -16,8 +16,12 @@ const STEPS = { percent: [1, 10, 0.1], degrees: [1, 15, 0.1] };
 /** Distance of the turning grip from the middle, along the border, as a share of the frame's shorter side. */
 const TURNING_AT = 0.4;
 /** Where each kind of mark applies: everywhere, on the first or second paint only, or along the border. */
+/** @type {Record<string, string>} */
 const WHERE = { bare: "all", "lost-a": "a", "lost-b": "b", border: "band" };
 const SVG = "http://www.w3.org/2000/svg";
+
+/** @typedef {"percent" | "degrees"} Moves */
+/** @typedef {{width: number, height: number, paints: string[], first: number, scenes: any[]}} View */
 
 /** The pictures of one result. */
 export class Scenes {
@@ -27,10 +31,11 @@ export class Scenes {
   #canvas;
   #fields;
   #grips;
-  #view = null;
-  #pictures = [];
+  #view = /** @type {View | null} */ (null);
+  #pictures = /** @type {ImageData[][]} */ ([]);
+  /** @type {Map<number, Promise<ImageBitmap[]> & {bitmaps?: ImageBitmap[]}>} */
   #bitmaps = new Map();
-  #clips = {};
+  #clips = /** @type {Record<string, any>} */ ({});
   #at = { percent: 50, degrees: 0 };
   #due = 0;
 
@@ -48,8 +53,9 @@ export class Scenes {
     const fields = everyField(form);
     this.#fields = { percent: fields.get(card.dataset.percent), degrees: fields.get(card.dataset.degrees) };
     this.#grips = Object.fromEntries([...card.querySelectorAll(".dw-border-grip")].map((grip) => [grip.dataset.moves, grip]));
+    /** @type {Listen} */
     const on = (target, type, act) => target.addEventListener(type, act, { signal });
-    for (const [moves, grip] of Object.entries(this.#grips)) {
+    for (const [moves, grip] of /** @type {[Moves, HTMLElement][]} */ (Object.entries(this.#grips))) {
       on(grip, "pointerdown", (event) => this.#startDrag(moves, event));
       on(grip, "keydown", (event) => this.#keyed(moves, event));
     }
@@ -66,7 +72,7 @@ export class Scenes {
 
   /**
    * Shows the pictures of an answer.
-   * @param {{width: number, height: number, paints: string[], first: number, scenes: any[]}} view
+   * @param {View} view
    * @param {ArrayBuffer[]} buffers RGBA pixels that the scenes point into
    */
   show(view, buffers) {
@@ -74,7 +80,7 @@ export class Scenes {
     this.#view = view;
     const { width, height } = view;
     this.#pictures = view.scenes.map(({ over }) =>
-      over.map((at) => new ImageData(new Uint8ClampedArray(buffers[at]), width, height)),
+      over.map((/** @type {number} */ at) => new ImageData(new Uint8ClampedArray(buffers[at]), width, height)),
     );
     const [left, right] = this.#card.querySelectorAll("select");
     for (const [select, wanted] of [[left, view.first === 0 ? 1 : 0], [right, view.first]]) {
@@ -112,7 +118,7 @@ export class Scenes {
     return Number(this.#card.querySelector(".dw-scenes-wipe").value) / 100;
   }
 
-  #chosen({ target }) {
+  #chosen(/** @type {any} */ { target }) {
     if (target.matches("select, .dw-scenes-marks")) this.#drawMarks();
     this.#draw();
   }
@@ -131,15 +137,15 @@ export class Scenes {
   }
 
   /** Returns both pictures of a scene at their displayed size, or null until they are ready. */
-  #bitmapsOf(scene) {
+  #bitmapsOf(/** @type {number} */ scene) {
     if (!this.#bitmaps.has(scene)) {
       const share = this.#canvas.width / this.#size()[0];
-      const side = (length) => Math.max(1, Math.round(length * share));
+      const side = (/** @type {number} */ length) => Math.max(1, Math.round(length * share));
       const { width, height } = this.#view;
       /** @type {ImageBitmapOptions} */
       const size = { resizeWidth: side(width), resizeHeight: side(height), resizeQuality: "high" };
-      /** @type {any} */
-      const made = Promise.all(this.#pictures[scene].map((each) => createImageBitmap(each, size)));
+      /** @type {Promise<ImageBitmap[]> & {bitmaps?: ImageBitmap[]}} */
+      const made = Promise.all(this.#pictures[scene].map((/** @type {ImageData} */ each) => createImageBitmap(each, size)));
       this.#bitmaps.set(scene, made);
       made.then((bitmaps) => {
         made.bitmaps = bitmaps;
@@ -193,7 +199,7 @@ export class Scenes {
   }
 
   /** Positions the grips, the clip paths and the slider's line. */
-  #place(share) {
+  #place(/** @type {number} */ share) {
     const ratio = devicePixelRatio;
     const [across, down] = this.#size();
     const around = AROUND * this.#view.width;
@@ -212,7 +218,7 @@ export class Scenes {
     const { normal } = borderAt(this.#view, this.#at);
     const reach = TURNING_AT * Math.min(across, down);
     const turning = [middle[0] + normal[1] * reach, middle[1] - normal[0] * reach];
-    for (const [moves, point] of /** @type {[string, number[]][]} */ ([["percent", middle], ["degrees", turning]])) {
+    for (const [moves, point] of /** @type {[Moves, number[]][]} */ ([["percent", middle], ["degrees", turning]])) {
       const [x, y] = this.#onFrame(point[0], point[1], share / ratio);
       this.#grips[moves].style.transform = `translate(${x}px, ${y}px)`;
     }
@@ -226,7 +232,7 @@ export class Scenes {
     return [width / 2 + normal[0] * off, height / 2 + normal[1] * off];
   }
 
-  #onFrame(x, y, share) {
+  #onFrame(/** @type {number} */ x, /** @type {number} */ y, /** @type {number} */ share) {
     const around = AROUND * this.#view.width;
     return [(x + around) * share, (y + around) * share];
   }
@@ -253,14 +259,14 @@ export class Scenes {
     drawn.setAttribute("viewBox", `${-around} ${-around} ${across} ${down}`);
     for (const old of drawn.querySelectorAll(":scope > g, :scope > path, clipPath")) old.remove();
     const name = this.#card.dataset.result;
-    const make = (kind, attributes, into) => {
+    const make = (/** @type {string} */ kind, /** @type {Record<string, any>} */ attributes, /** @type {Element} */ into) => {
       const made = document.createElementNS(SVG, kind);
       for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
       into.append(made);
       return made;
     };
     const defs = drawn.querySelector("defs");
-    const clip = (id, kind, attributes = {}) => make(kind, attributes, make("clipPath", { id: `${name}-clip-${id}` }, defs));
+    const clip = (/** @type {string} */ id, /** @type {string} */ kind, attributes = {}) => make(kind, attributes, make("clipPath", { id: `${name}-clip-${id}` }, defs));
     this.#clips = Object.fromEntries(["a", "b", "band", "all"].map((each) => [each, clip(each, "polygon")]));
     const tall = { y: -around, height: down };
     this.#clips.wipe = [clip("left", "rect", { ...tall, x: -around }), clip("right", "rect", tall)];
@@ -292,15 +298,15 @@ export class Scenes {
 
   /** Takes the border from the fields. A text that is invalid, or not read yet, leaves the border where it is. */
   #read() {
-    for (const [name, field] of Object.entries(this.#fields)) {
-      this.#at[name] = meantBy(field) ?? this.#at[name];
+    for (const [name, field] of /** @type {[Moves, HTMLElement][]} */ (Object.entries(this.#fields))) {
+      this.#at[name] = /** @type {number | undefined} */ (meantBy(field)) ?? this.#at[name];
     }
     this.#announce();
     this.#draw();
   }
 
   #announce() {
-    for (const [name, grip] of Object.entries(this.#grips)) {
+    for (const [name, grip] of /** @type {[Moves, HTMLElement][]} */ (Object.entries(this.#grips))) {
       const value = String(this.#at[name]);
       grip.setAttribute("aria-valuenow", value);
       grip.setAttribute("aria-valuetext", this.#say(name === "percent" ? "border_at" : "border_turned", { value }));
@@ -309,7 +315,7 @@ export class Scenes {
   }
 
   /** Moves the border and writes it into its field. Asks for an answer only when the border `rests`. */
-  #move(name, to, rests) {
+  #move(/** @type {Moves} */ name, /** @type {number} */ to, /** @type {boolean} */ rests) {
     const { text, value } = numberText(within(name, to));
     this.#at[name] = value;
     write(this.#fields[name], text, value);
@@ -318,7 +324,8 @@ export class Scenes {
     this.#draw();
   }
 
-  #keyed(name, event) {
+  #keyed(/** @type {Moves} */ name, /** @type {KeyboardEvent} */ event) {
+    /** @type {Record<string, number>} */
     const ways = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 };
     const { key, shiftKey, altKey, ctrlKey, metaKey } = event;
     const end = { Home: -Infinity, End: Infinity }[key];
@@ -329,12 +336,13 @@ export class Scenes {
     else this.#move(name, this.#at[name] + ways[key] * (shiftKey ? large : altKey ? small : plain), true);
   }
 
-  #startDrag(name, event) {
+  #startDrag(/** @type {Moves} */ name, /** @type {PointerEvent} */ event) {
     if (event.button !== 0 || !this.#view) return;
     event.preventDefault();
     const grip = this.#grips[name];
     const before = this.#at[name];
     const ending = new AbortController();
+    /** @type {ListenHere} */
     const on = (type, act) => grip.addEventListener(type, act, { signal: ending.signal });
     grip.setPointerCapture(event.pointerId);
     grip.focus({ preventScroll: true, focusVisible: false });
@@ -354,7 +362,7 @@ export class Scenes {
   }
 
   /** Converts a position on the screen to the border's position in percent, or to its angle in degrees. */
-  #valueAt(name, { clientX, clientY }) {
+  #valueAt(/** @type {Moves} */ name, /** @type {MouseEvent} */ { clientX, clientY }) {
     const { left, top, width } = this.#frame.getBoundingClientRect();
     const share = width / this.#size()[0];
     const around = AROUND * this.#view.width;
@@ -368,5 +376,5 @@ export class Scenes {
   }
 }
 
-const within = (name, value) =>
+const within = (/** @type {Moves} */ name, /** @type {number} */ value) =>
   name === "percent" ? Math.min(100, Math.max(0, value)) : Math.min(180, Math.max(-180, value));

@@ -11,6 +11,8 @@ const LONGEST_PX = 1600;
 const REACH_PX = 3;
 /** A step of an arrow key, as a share of the picture's side. */
 const STEP = 0.01;
+/** @type {Record<string, [number, number]>} */
+const STEPS = { ArrowLeft: [-STEP, 0], ArrowRight: [STEP, 0], ArrowUp: [0, -STEP], ArrowDown: [0, STEP] };
 
 /** The last picked position of each canvas, as shares of its width and height. */
 const places = new WeakMap();
@@ -23,6 +25,7 @@ const places = new WeakMap();
  * @param {(key: string, parts?: object) => string} to.say
  */
 export function listenForPicks(form, { signal, say }) {
+  /** @type {ListenHere} */
   const on = (type, act) => form.addEventListener(type, act, { signal });
   on("change", ({ target }) => {
     if (target.matches(".dw-eyedropper-choose input")) open(target, say);
@@ -38,7 +41,7 @@ export function listenForPicks(form, { signal, say }) {
   });
   on("keydown", (event) => {
     const canvas = event.target.closest?.(".dw-eyedropper canvas");
-    const step = canvas && { ArrowLeft: [-STEP, 0], ArrowRight: [STEP, 0], ArrowUp: [0, -STEP], ArrowDown: [0, STEP] }[event.key];
+    const step = canvas && STEPS[event.key];
     if (!step) return;
     event.preventDefault();
     const [x, y] = places.get(canvas);
@@ -46,6 +49,10 @@ export function listenForPicks(form, { signal, say }) {
   });
 }
 
+/**
+ * @param {HTMLInputElement} input
+ * @param {Say} say
+ */
 async function open(input, say) {
   const tool = input.closest(".dw-eyedropper");
   const canvas = tool.querySelector("canvas");
@@ -67,6 +74,10 @@ async function open(input, say) {
   canvas.focus();
 }
 
+/**
+ * @param {File} file
+ * @param {HTMLCanvasElement} canvas
+ */
 async function draw(file, canvas) {
   // createImageBitmap cannot draw SVG, an image element can.
   const image = new Image();
@@ -84,6 +95,10 @@ async function draw(file, canvas) {
   }
 }
 
+/**
+ * @param {HTMLCanvasElement} canvas
+ * @param {PointerEvent} event
+ */
 function pickUnder(canvas, event) {
   event.preventDefault();
   canvas.focus();
@@ -91,7 +106,12 @@ function pickUnder(canvas, event) {
   pick(canvas, (event.clientX - frame.left) / frame.width, (event.clientY - frame.top) / frame.height);
 }
 
-/** Writes the colour at a position, in shares of the picture's sides, into the field. */
+/**
+ * Writes the colour at a position, in shares of the picture's sides, into the field.
+ * @param {HTMLCanvasElement} canvas
+ * @param {number} shareX
+ * @param {number} shareY
+ */
 function pick(canvas, shareX, shareY) {
   const [x, y] = [shareX, shareY].map((share) => Math.min(1, Math.max(0, share)));
   places.set(canvas, [x, y]);
@@ -102,7 +122,12 @@ function pick(canvas, shareX, shareY) {
   typed.dispatchEvent(new Event("input", { bubbles: true }));
 }
 
-/** Returns the mean colour around a pixel as #rrggbb; null where the picture is transparent. */
+/**
+ * Returns the mean colour around a pixel as #rrggbb; null where the picture is transparent.
+ * @param {HTMLCanvasElement} canvas
+ * @param {number} x
+ * @param {number} y
+ */
 function colourAt(canvas, x, y) {
   const left = Math.max(0, x - REACH_PX);
   const top = Math.max(0, y - REACH_PX);

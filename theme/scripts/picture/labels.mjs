@@ -22,13 +22,14 @@ const TURNS = [0, 30, -30, 60, -60, 90, -90, 120, -120, 150, -150, 180].map((deg
  * @returns {number[]}
  */
 export function directions(points, [width, height]) {
-  const placed = [];
+  const placed = /** @type {number[][]} */ ([]);
   const lines = linesOf(points);
   return points.map((point) => {
     const straight = awayFrom(point, points.filter((other) => other !== point && other.group === point.group));
     const wanted = TURNS.map((turn) => straight + turn);
     // Prefer the previous direction, so that labels do not jump about during a drag.
     if (point.turn !== undefined) wanted.unshift(point.turn);
+    /** @param {number} direction */
     const trouble = (direction) => {
       const [x, y] = endOf(point.at, direction);
       const outside = x < HALF_PX || y < HALF_PX || x > width - HALF_PX || y > height - HALF_PX;
@@ -51,12 +52,17 @@ export function directions(points, [width, height]) {
  */
 export const endOf = ([x, y], direction) => [x + AWAY_PX * Math.cos(direction), y + AWAY_PX * Math.sin(direction)];
 
+/**
+ * @param {Labelled} point
+ * @param {Labelled[]} others
+ */
 function awayFrom({ at: [x, y] }, others) {
   if (!others.length) return -Math.PI / 4;
   const middle = [0, 1].map((axis) => others.reduce((sum, { at }) => sum + at[axis], 0) / others.length);
   return Math.atan2(y - middle[1], x - middle[0]);
 }
 
+/** @param {Labelled[]} points */
 function linesOf(points) {
   const groups = [...new Set(points.map(({ group }) => group))];
   return groups.flatMap((group) => {
@@ -65,8 +71,17 @@ function linesOf(points) {
   });
 }
 
+/**
+ * @param {number[]} one
+ * @param {number[]} other
+ */
 const apart = ([x, y], [a, b]) => Math.hypot(x - a, y - b);
 
+/**
+ * @param {number[]} point
+ * @param {number[]} start
+ * @param {number[]} end
+ */
 function fromLine([x, y], [ax, ay], [bx, by]) {
   const length = (bx - ax) ** 2 + (by - ay) ** 2;
   const share = length ? Math.min(1, Math.max(0, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length)) : 0;

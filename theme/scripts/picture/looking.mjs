@@ -11,6 +11,7 @@ const STILL_PX = 10;
 const KEY_STEP_PX = 4;
 /** This far from the edge of the screen, the whole loupe is visible. */
 const SIGHT_PX = 100;
+/** @type {Record<string, [number, number]>} */
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 /** The loupe of one figure. */
@@ -19,11 +20,11 @@ export class Looking {
   #loupe;
   #tools;
   #toggle;
-  #image = null;
-  #decode = null;
-  #bitmaps = null;
+  #image = /** @type {SVGImageElement | null} */ (null);
+  #decode = /** @type {(() => Promise<import("./pictures.mjs").Bitmaps | null>) | null} */ (null);
+  #bitmaps = /** @type {import("./pictures.mjs").Bitmaps | null} */ (null);
   #share = [0.5, 0.5];
-  #wanted = null;
+  #wanted = /** @type {number[] | null} */ (null);
   #pinned = false;
   #beside = false;
 
@@ -40,6 +41,10 @@ export class Looking {
       this.#loupe.remove();
       this.#tools.remove();
     });
+    /**
+     * @param {string} className
+     * @param {string} text
+     */
     const button = (className, text) =>
       Object.assign(document.createElement("button"), { type: "button", className, textContent: text });
     this.#toggle = button("dw-loupe-toggle", say("loupe"));
@@ -67,11 +72,13 @@ export class Looking {
     if (wasVisible) this.#show(this.#share);
   }
 
+  /** @param {AbortSignal} signal */
   #listen(signal) {
+    /** @type {Listen} */
     const on = (target, type, act, options) => target.addEventListener(type, act, { signal, ...options });
     let hold = 0;
     let held = false;
-    let start = null;
+    let start = /** @type {{x: number, y: number} | null} */ (null);
     const release = () => {
       clearTimeout(hold);
       held = false;
@@ -133,11 +140,13 @@ export class Looking {
     this.#toggle.setAttribute("aria-pressed", String(this.#pinned));
   }
 
+  /** @param {PointerEvent} event */
   #hover(event) {
     if (this.#isOver(event)) this.#show(this.#shareAt(event));
     else if (!this.#pinned) this.#hide();
   }
 
+  /** @param {KeyboardEvent} event */
   #keyed(event) {
     if (event.key === "Escape") return this.#hide();
     const way = ARROWS[event.key];
@@ -149,18 +158,23 @@ export class Looking {
     this.#show(moved.map((each) => Math.min(Math.max(each, 0), 1)));
   }
 
+  /** @param {{clientX: number, clientY: number}} position */
   #isOver({ clientX, clientY }) {
     if (!this.#image) return false;
     return this.#shareAt({ clientX, clientY }).every((each) => each >= 0 && each <= 1);
   }
 
-  /** Converts a position on the screen to shares of the picture's width and height. */
+  /**
+   * Converts a position on the screen to shares of the picture's width and height.
+   * @param {{clientX: number, clientY: number}} position
+   */
   #shareAt({ clientX, clientY }) {
     const { x, y, width, height } = boxOf(this.#image);
     const there = new DOMPoint(clientX, clientY).matrixTransform(this.#image.getScreenCTM().inverse());
     return [(there.x - x) / width, (there.y - y) / height];
   }
 
+  /** @param {number[]} share */
   async #show(share, beside = false) {
     this.#wanted = this.#share = share;
     this.#beside = beside;
@@ -173,14 +187,19 @@ export class Looking {
     const { x: clientX, y: clientY } = new DOMPoint(x + across * width, y + down * height).matrixTransform(onScreen);
     const { a, b, c, d } = onScreen;
     const [unitX, unitY] = [width / this.#bitmaps.width, height / this.#bitmaps.height];
+    /** @type {[number, number]} */
     const at = [across * this.#bitmaps.width, down * this.#bitmaps.height];
+    /** @type {[number, number, number, number]} */
     const scale = [a * unitX, b * unitX, c * unitY, d * unitY];
     this.#loupe.show({ clientX, clientY, bitmaps: this.#bitmaps, at, scale, beside });
     this.#pressed();
   }
 }
 
-/** Returns the box of a picture in the units of its drawing. */
+/**
+ * Returns the box of a picture in the units of its drawing.
+ * @param {SVGImageElement} image
+ */
 function boxOf(image) {
   const { x, y, width, height } = image;
   return { x: x.baseVal.value, y: y.baseVal.value, width: width.baseVal.value, height: height.baseVal.value };

@@ -33,8 +33,8 @@ export class Loupe {
   #canvas;
   #mark;
   #say;
-  #spot = null;
-  #buttons = [];
+  #spot = /** @type {Spot | null} */ (null);
+  #buttons = /** @type {[HTMLElement, string][]} */ ([]);
 
   /**
    * @param {HTMLElement} host parent element of the loupe
@@ -132,21 +132,34 @@ export class Loupe {
   }
 }
 
-/** Returns a position for the loupe where neither the finger nor the edge of the screen covers it: above, else at a side. */
+/**
+ * Returns a position for the loupe where neither the finger nor the edge of the screen covers it: above, else at a side.
+ * @param {Spot} spot
+ */
 function clearOf({ clientX, clientY }) {
   const { clientWidth: width, clientHeight: height } = document.documentElement;
   const half = ACROSS_PX / 2;
+  /**
+   * @param {number} place
+   * @param {number} most
+   */
   const within = (place, most, least = EDGE_PX) => Math.min(Math.max(place - half, least), most - ACROSS_PX - EDGE_PX);
   if (clientY - BESIDE_PX - half >= TOP_PX) return [within(clientX, width), clientY - BESIDE_PX - half];
   const side = clientX > width / 2 ? clientX - BESIDE_PX : clientX + BESIDE_PX;
   return [within(side, width), within(clientY, height, TOP_PX)];
 }
 
+/**
+ * @param {CanvasRenderingContext2D} pen
+ * @param {number} across
+ * @param {number} dots
+ * @param {CSSStyleDeclaration} style
+ */
 function drawCross(pen, across, dots, { color, backgroundColor }) {
   const middle = across / 2;
   const [near, far] = [4 * dots, 26 * dots];
   pen.setTransform(1, 0, 0, 1, middle, middle);
-  for (const [width, colour] of [[4, backgroundColor], [1.5, color]]) {
+  for (const [width, colour] of /** @type {[number, string][]} */ ([[4, backgroundColor], [1.5, color]])) {
     pen.lineWidth = width * dots;
     pen.strokeStyle = colour;
     pen.beginPath();

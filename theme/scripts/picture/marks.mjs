@@ -7,10 +7,12 @@
 import { meantBy, write } from "../form/meant.mjs";
 import { marksText } from "../form/texts.mjs";
 
+/** @typedef {number | string} Key */
+
 /**
  * Parses a key.
  * @param {string} text
- * @returns {number | string}
+ * @returns {Key}
  */
 function keyOf(text) {
   return /^\d+$/.test(text) ? Number(text) : text;
@@ -23,7 +25,7 @@ export class Marks {
   #root;
   #say;
   #status;
-  #stands = { text: "", unread: "", marks: new Map() };
+  #stands = { text: "", unread: "", marks: /** @type {Map<Key, string>} */ (new Map()) };
   /** The key whose choice has the focus, or "". */
   #focused = "";
   /** The checkbox; if ticked, a touch marks a single area instead of its group. */
@@ -45,6 +47,7 @@ export class Marks {
     this.#status.setAttribute("role", "status");
     this.#single = this.#box();
     this.#figure.append(this.#single.parentElement, this.#status);
+    /** @type {Listen} */
     const on = (target, type, act) => target.addEventListener(type, act, { signal });
     on(this.#figure, "click", ({ target }) => {
       const area = target.closest(".dw-area");
@@ -108,40 +111,62 @@ export class Marks {
     return box;
   }
 
-  /** The shape of an area, or the sign of a group. */
+  /**
+   * The shape of an area, or the sign of a group.
+   * @param {Key} key
+   */
   #area(key) {
     return this.#figure.querySelector(`${typeof key === "number" ? "path" : "g"}[data-area="${key}"]`);
   }
 
+  /**
+   * @param {Key} number
+   * @param {HTMLElement} area
+   * @param {Record<string, string>} words
+   */
   #choice(number, area, words) {
     const choice = document.createElement("select");
     choice.className = "dw-select dw-mark";
-    choice.dataset.area = number;
+    choice.dataset.area = String(number);
     choice.setAttribute("aria-label", this.#say("marks_area", { number }));
     for (const [value, text] of Object.entries(words)) choice.append(new Option(text, value));
     choice.value = area.dataset.meant;
     return choice;
   }
 
-  /** Advances an area or a group to the next meaning. */
+  /**
+   * Advances an area or a group to the next meaning.
+   * @param {Key} number
+   */
   #advance(number) {
     const meanings = Object.keys(this.#drawn().words);
     const now = meanings.indexOf(this.#meaning(number));
     this.#mark(number, meanings[(now + 1) % meanings.length]);
   }
 
-  /** Returns the meaning of an area by the typed text, which may be newer than the drawing. */
+  /**
+   * Returns the meaning of an area by the typed text, which may be newer than the drawing.
+   * @param {Key} number
+   */
   #meaning(number) {
     const { unread, marks } = this.#standing();
     return marks.get(number) ?? (unread ? this.#area(number).dataset.meant : this.#unmarked(number, marks));
   }
 
-  /** Returns the meaning of an area that has no mark of its own: its group's, or the guess. */
+  /**
+   * Returns the meaning of an area that has no mark of its own: its group's, or the guess.
+   * @param {Key} number
+   * @param {Map<Key, string>} marks
+   */
   #unmarked(number, marks) {
     const { group, guess } = this.#area(number).dataset;
     return marks.get(group) ?? guess;
   }
 
+  /**
+   * @param {Key} number
+   * @param {string} meaning
+   */
   #mark(number, meaning) {
     const { words } = this.#drawn();
     const { unread, marks } = this.#standing();
@@ -167,6 +192,10 @@ export class Marks {
     return this.#stands;
   }
 
+  /**
+   * @param {string} text
+   * @param {[Key, string][]} marks
+   */
   #write(text, marks) {
     write(this.#field, text, marks);
     this.#changed();

@@ -5,6 +5,8 @@
 /** Longer side of the reduced bitmap for a whole picture: a photograph has many more pixels than a screen. */
 const SMALL_SIDE_PX = 2048;
 
+/** @typedef {import("../form/files.mjs").HeldFile} HeldFile */
+
 /**
  * @typedef {object} Bitmaps
  * @property {number} width of the picture, in pixels
@@ -19,7 +21,7 @@ export class Pictures {
 
   /**
    * Returns the address of a picture for `src` or `href`.
-   * @param {import("../form/files.mjs").HeldFile} file
+   * @param {HeldFile} file
    * @returns {string}
    */
   addressOf(file) {
@@ -30,7 +32,7 @@ export class Pictures {
 
   /**
    * Returns the bitmaps of a picture, turned as its EXIF says; null where this browser cannot decode it.
-   * @param {import("../form/files.mjs").HeldFile} file
+   * @param {HeldFile} file
    * @returns {Promise<Bitmaps | null>}
    */
   bitmapsOf(file) {
@@ -41,7 +43,7 @@ export class Pictures {
 
   /**
    * Frees the pictures of all other files.
-   * @param {Iterable<import("../form/files.mjs").HeldFile>} files
+   * @param {Iterable<HeldFile>} files
    */
   keepOnly(files) {
     const used = new Set(files);
@@ -53,6 +55,7 @@ export class Pictures {
     }
   }
 
+  /** @param {HeldFile} file */
   #entry(file) {
     if (!this.#held.has(file)) this.#held.set(file, {});
     return this.#held.get(file);
@@ -72,14 +75,17 @@ export async function bitmapsAt(address) {
   return { width: full.width, height: full.height, full, small: full };
 }
 
+/** @param {HeldFile} file */
 const blobOf = ({ bytes, media }) => new Blob([bytes], { type: media });
 
+/** @param {HeldFile} file */
 async function decoded(file) {
   try {
     const full = await createImageBitmap(blobOf(file), { imageOrientation: "from-image" });
     const { width, height } = full;
     const share = SMALL_SIDE_PX / Math.max(width, height);
     if (share >= 1) return { width, height, full, small: full };
+    /** @param {number} length */
     const side = (length) => Math.max(1, Math.round(length * share));
     const small = await createImageBitmap(full, {
       resizeWidth: side(width),
@@ -93,6 +99,7 @@ async function decoded(file) {
   }
 }
 
+/** @param {Bitmaps | null} bitmaps */
 function close(bitmaps) {
   bitmaps?.full.close();
   bitmaps?.small.close();

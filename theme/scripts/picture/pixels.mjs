@@ -60,6 +60,13 @@ export function freePixels(file) {
   made.then((pixels) => setTimeout(() => pixels?.rgba.transfer?.(0), 0)).catch(() => {}); // Whoever asked for the pixels handles the error.
 }
 
+/**
+ * @param {WebGL2RenderingContext} gl
+ * @param {Blob} file
+ * @param {ImageBitmapOptions} options
+ * @param {ImageBitmap} whole
+ * @param {boolean} isOpaque
+ */
 async function readByTexture(gl, file, options, whole, isOpaque) {
   const { width, height } = whole;
   const rgba = new Uint8Array(width * height * 4);
@@ -74,9 +81,13 @@ async function readByTexture(gl, file, options, whole, isOpaque) {
   return gl.getError() === gl.NO_ERROR ? rgba : null;
 }
 
+/** @param {ArrayBuffer} bytes */
 const isJpeg = (bytes) => new Uint8Array(bytes, 0, 2).join() === "255,216";
 
-/** Whether this browser's bitmaps preserve colours under partial alpha. WebKit's do not, despite premultiplyAlpha. */
+/**
+ * Whether this browser's bitmaps preserve colours under partial alpha. WebKit's do not, despite premultiplyAlpha.
+ * @param {WebGL2RenderingContext} gl
+ */
 async function bitmapsKeepColours(gl) {
   const file = new Blob([Uint8Array.from(atob(FAINT), (letter) => letter.charCodeAt(0))], { type: "image/png" });
   const bitmap = await createImageBitmap(file, AS_STORED);
@@ -86,7 +97,10 @@ async function bitmapsKeepColours(gl) {
   return rgba.join() === FAINT_PIXEL.join();
 }
 
-/** Returns the picture as an image element, which WebGL decodes itself, without rounding. */
+/**
+ * Returns the picture as an image element, which WebGL decodes itself, without rounding.
+ * @param {Blob} file
+ */
 async function elementOf(file) {
   const image = new Image();
   image.src = URL.createObjectURL(file);
@@ -98,6 +112,7 @@ async function elementOf(file) {
   }
 }
 
+/** @param {ImageBitmap} whole */
 function readByCanvas(whole) {
   const canvas = document.createElement("canvas");
   Object.assign(canvas, { width: whole.width, height: whole.height });
@@ -106,6 +121,7 @@ function readByCanvas(whole) {
   return context.getImageData(0, 0, whole.width, whole.height).data;
 }
 
+/** @param {WebGL2RenderingContext} gl */
 function prepare(gl) {
   gl.pixelStorei(gl.UNPACK_PREMULTIPLY_ALPHA_WEBGL, false);
   gl.pixelStorei(gl.UNPACK_COLORSPACE_CONVERSION_WEBGL, gl.NONE);
@@ -118,6 +134,9 @@ function prepare(gl) {
 /**
  * Reads a bitmap or element into its place in `rgba`, whose rows are `stride` pixels long. A large one is read in bands,
  * one task each, so that the page stays responsive.
+ * @param {WebGL2RenderingContext} gl
+ * @param {ImageBitmap | HTMLImageElement} source
+ * @param {{rgba: Uint8Array, width: number, height: number, stride: number, left: number, top: number}} place
  */
 async function readTile(gl, source, { rgba, width, height, stride, left, top }) {
   gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA8, gl.RGBA, gl.UNSIGNED_BYTE, source);
@@ -132,6 +151,15 @@ async function readTile(gl, source, { rgba, width, height, stride, left, top }) 
   }
 }
 
+/**
+ * @param {WebGL2RenderingContext} gl
+ * @param {Blob} file
+ * @param {ImageBitmapOptions} options
+ * @param {Uint8Array} rgba
+ * @param {number} width
+ * @param {number} height
+ * @param {number} largest
+ */
 async function readTiles(gl, file, options, rgba, width, height, largest) {
   for (let top = 0; top < height; top += largest) {
     for (let left = 0; left < width; left += largest) {

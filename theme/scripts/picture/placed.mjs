@@ -45,7 +45,11 @@ export class Placed {
     }
   }
 
-  /** Returns a function that decodes a figure's picture: the reader's own, or the one embedded in the drawing. */
+  /**
+   * Returns a function that decodes a figure's picture: the reader's own, or the one embedded in the drawing.
+   * @param {SVGImageElement} image
+   * @param {Map<string, import("../form/files.mjs").HeldFile>} files
+   */
   #decoderOf(image, files) {
     if (!("picture" in image.dataset)) return () => bitmapsAt(image.href.baseVal);
     const file = files.get(image.dataset.picture);

@@ -14,7 +14,11 @@ import { pointText } from "../form/texts.mjs";
 const ZOOM_STEP = 1.6;
 /** A touch grabs the nearest marker within this distance, so that two close markers can both be grabbed. */
 const REACH_PX = 24;
+/** @type {Record<string, [number, number]>} */
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+/** @typedef {import("../form/files.mjs").HeldFile} HeldFile */
+/** @typedef {{field: any, group: number, element: any, sign: any, control: any, point: [number, number] | null, turn?: number}} Marker */
 
 /** The points on the picture of one field. */
 export class Points {
@@ -27,10 +31,10 @@ export class Points {
   #loupe;
   #markers;
   #lines;
-  #file;
-  #chosen = null;
-  #example = null;
-  #last = null;
+  #file = /** @type {HeldFile | null | undefined} */ (undefined);
+  #chosen = /** @type {HeldFile | null} */ (null);
+  #example = /** @type {import("./pictures.mjs").Bitmaps | null} */ (null);
+  #last = /** @type {Marker | null} */ (null);
 
   /**
    * @param {HTMLElement} card the .dw-points
@@ -75,7 +79,7 @@ export class Points {
   /**
    * Sets the field "points are in place" as soon as a picture is chosen, so that the reader's own choice made while the
    * picture loads is not overwritten.
-   * @param {import("../form/files.mjs").HeldFile} file
+   * @param {HeldFile} file
    */
   choose(file) {
     this.#chosen = file;
@@ -89,7 +93,7 @@ export class Points {
   /**
    * Shows the picture with its points, or nothing (null). On a newly chosen picture, points that the reader has never
    * placed are spread over it.
-   * @param {import("../form/files.mjs").HeldFile | null} file
+   * @param {HeldFile | null} file
    */
   async show(file) {
     if (file === this.#file) return;
@@ -128,7 +132,7 @@ export class Points {
       const number = counting.indexOf(marker) + 1;
       marker.sign.toggleAttribute("hidden", !number || !this.#stage.bitmaps);
       for (const each of [marker.element, marker.sign]) each.querySelector("text").textContent = number;
-      marker.point = meantBy(marker.field) ?? marker.point;
+      marker.point = /** @type {[number, number] | undefined} */ (meantBy(marker.field)) ?? marker.point;
       marker.element.hidden = !number || !marker.point;
       this.#announce(marker);
     }
@@ -138,7 +142,7 @@ export class Points {
 
   // -- Making ---------------------------------------------------------------------------------------
 
-  #marker(field, group, signal) {
+  #marker(/** @type {any} */ field, /** @type {number} */ group, /** @type {AbortSignal} */ signal) {
     const template = this.#card.querySelector(".dw-point-template").content;
     const element = document.importNode(template, true).querySelector(".dw-point");
     const ownSign = element.querySelector(".dw-point-sign");
@@ -150,7 +154,9 @@ export class Points {
     element.setAttribute("aria-valuemin", "0");
     label.prepend(sign);
     this.#card.querySelector(".dw-points-frame").append(element);
+    /** @type {Marker} */
     const marker = { field, group, element, sign, control: controlOf(field), point: null };
+    /** @type {Listen} */
     const on = (target, type, act) => target.addEventListener(type, act, { signal });
     on(marker.control, "focus", () => this.#inHand(marker));
     on(element, "focus", () => this.#inHand(marker));
@@ -159,12 +165,12 @@ export class Points {
     return marker;
   }
 
-  #line(markers) {
+  #line(/** @type {Marker[]} */ markers) {
     const kind = markers.length > 2 ? "polygon" : "polyline";
-    const make = (className) => {
+    const make = (/** @type {string} */ className) => {
       const line = document.createElementNS("http://www.w3.org/2000/svg", kind);
       line.setAttribute("class", className);
-      line.dataset.group = markers[0].group;
+      line.dataset.group = String(markers[0].group);
       this.#card.querySelector(".dw-points-lines").append(line);
       return line;
     };
@@ -172,7 +178,7 @@ export class Points {
   }
 
   /** Adds a sign to the key, explained by the words that the labels of its points begin with. */
-  #addKey({ sign, element }) {
+  #addKey(/** @type {Marker} */ { sign, element }) {
     const item = document.createElement("li");
     const symbol = sign.cloneNode(true);
     symbol.removeAttribute("hidden");
@@ -182,9 +188,10 @@ export class Points {
     return item;
   }
 
-  #listen(frame, signal) {
+  #listen(/** @type {HTMLElement} */ frame, /** @type {AbortSignal} */ signal) {
+    /** @type {Listen} */
     const on = (target, type, act) => target.addEventListener(type, act, { signal });
-    const button = (name, act) => on(this.#card.querySelector(name), "click", act);
+    const button = (/** @type {string} */ name, /** @type {() => void} */ act) => on(this.#card.querySelector(name), "click", act);
     button(".dw-points-larger", () => this.#stage.zoom(ZOOM_STEP, this.#around()));
     button(".dw-points-smaller", () => this.#stage.zoom(1 / ZOOM_STEP, this.#around()));
     button(".dw-points-whole", () => this.#stage.fit());
@@ -227,7 +234,7 @@ export class Points {
     }
   }
 
-  #announce({ element, point }) {
+  #announce(/** @type {Marker} */ { element, point }) {
     if (!point) return;
     const [x, y] = pointText(point).text.split(", ");
     if (element.hasAttribute("data-in-hand")) {
@@ -239,7 +246,7 @@ export class Points {
     if (this.#stage.bitmaps) element.setAttribute("aria-valuemax", this.#stage.bitmaps.width);
   }
 
-  #inHand(marker) {
+  #inHand(/** @type {Marker} */ marker) {
     this.#last = marker;
     for (const { element } of this.#markers) element.toggleAttribute("data-in-hand", element === marker.element);
     this.#announce(marker);
@@ -251,7 +258,7 @@ export class Points {
     return this.#last && !this.#last.element.hidden ? (this.#last.point ?? undefined) : undefined;
   }
 
-  #magnify({ point }, beside) {
+  #magnify(/** @type {Marker} */ { point }, /** @type {boolean} */ beside) {
     const [clientX, clientY] = this.#stage.onScreen(point);
     const { bitmaps, scale } = this.#stage;
     this.#loupe.show({ clientX, clientY, bitmaps, at: point, scale: [scale, 0, 0, scale], beside, cross: true });
@@ -259,19 +266,19 @@ export class Points {
 
   // -- Moving ---------------------------------------------------------------------------------------
 
-  #move(marker, [x, y]) {
+  #move(/** @type {Marker} */ marker, /** @type {number[]} */ [x, y]) {
     const { width, height } = this.#stage.bitmaps;
-    const within = (value, most) => Math.min(Math.max(value, 0), most);
+    const within = (/** @type {number} */ value, /** @type {number} */ most) => Math.min(Math.max(value, 0), most);
     this.#write(marker, pointText([within(x, width), within(y, height)]));
   }
 
-  #write({ field, control }, { text, value }) {
+  #write(/** @type {Marker} */ { field, control }, /** @type {{text: string, value: any}} */ { text, value }) {
     if (control.value === text) return;
     write(field, text, value);
     control.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
-  #startDrag(event) {
+  #startDrag(/** @type {PointerEvent & {target: any}} */ event) {
     if (event.button !== 0 || !event.target.closest(".dw-point")) return;
     event.preventDefault();
     const marker = this.#nearest(event);
@@ -280,6 +287,7 @@ export class Points {
     const [right, down] = [event.clientX - x, event.clientY - y];
     const before = marker.control.value;
     const ending = new AbortController();
+    /** @type {ListenHere} */
     const on = (type, act) => element.addEventListener(type, act, { signal: ending.signal });
     element.setPointerCapture(event.pointerId);
     element.focus({ preventScroll: true, focusVisible: false });
@@ -304,8 +312,8 @@ export class Points {
     });
   }
 
-  #nearest({ clientX, clientY, target }) {
-    const away = ({ element, point }) => {
+  #nearest(/** @type {MouseEvent & {target: any}} */ { clientX, clientY, target }) {
+    const away = (/** @type {Marker} */ { element, point }) => {
       if (element.hidden || !point) return Infinity;
       const [x, y] = this.#stage.onScreen(point);
       return Math.hypot(clientX - x, clientY - y);
@@ -315,7 +323,7 @@ export class Points {
     return away(nearest) <= REACH_PX ? nearest : under;
   }
 
-  #keyed(marker, event) {
+  #keyed(/** @type {Marker} */ marker, /** @type {KeyboardEvent} */ event) {
     const { key, shiftKey, altKey } = event;
     if (key === "Escape") return this.#loupe.hide();
     if (key === "+" || key === "=") return this.#stage.zoom(ZOOM_STEP, marker.point);
@@ -332,7 +340,7 @@ export class Points {
   // -- A picture of another size --------------------------------------------------------------------
 
   /** Sets the field "points are in place", since its value for the previous picture does not hold for a new one. */
-  #sayPlaced(before) {
+  #sayPlaced(/** @type {boolean} */ before) {
     const { placed, notPlaced } = this.#card.dataset;
     const field = placed && everyField(this.#form).get(placed);
     if (!field) return;
@@ -357,15 +365,15 @@ export class Points {
       return;
     }
     const known = this.#markers.filter(({ point }) => point);
-    const farthest = (axis) => Math.max(...known.map(({ point }) => point[axis]));
-    const outside = ({ element, point: [x, y] }) => !element.hidden && (x > width || y > height);
+    const farthest = (/** @type {number} */ axis) => Math.max(...known.map(({ point }) => point[axis]));
+    const outside = (/** @type {Marker} */ { element, point: [x, y] }) => !element.hidden && (x > width || y > height);
     if (!known.some(outside)) return;
     const share = Math.min(1, width / farthest(0), height / farthest(1));
     const bringIn = { label: this.#say("points_bring_in"), act: () => this.#scale(share, share) };
     this.#note(this.#say("points_outside"), [bringIn]);
   }
 
-  #scale(across, down) {
+  #scale(/** @type {number} */ across, /** @type {number} */ down) {
     for (const marker of this.#markers) {
       if (marker.point) this.#move(marker, [marker.point[0] * across, marker.point[1] * down]);
     }

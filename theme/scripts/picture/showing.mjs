@@ -15,6 +15,7 @@ export class Showing {
   #marks;
   #note;
   #say;
+  /** @type {Record<"form" | "answer", import("../form/files.mjs").HeldFile[]>} */
   #files = { form: [], answer: [] };
 
   /**
@@ -73,7 +74,11 @@ export class Showing {
     }
   }
 
-  /** Frees pictures that neither the form nor the displayed answer, which may be older, uses. */
+  /**
+   * Frees pictures that neither the form nor the displayed answer, which may be older, uses.
+   * @param {"form" | "answer"} where
+   * @param {Map<string, import("../form/files.mjs").HeldFile>} files
+   */
   #holds(where, files) {
     this.#files[where] = [...files.values()];
     this.#pictures.keepOnly([...this.#files.form, ...this.#files.answer]);

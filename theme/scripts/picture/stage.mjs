@@ -14,7 +14,7 @@ export class Stage {
   #frame;
   #canvas;
   #changed;
-  #bitmaps = null;
+  #bitmaps = /** @type {import("./pictures.mjs").Bitmaps | null} */ (null);
   #scale = 1;
   #left = 0;
   #top = 0;
@@ -34,6 +34,7 @@ export class Stage {
     this.#frame = frame;
     this.#canvas = frame.querySelector("canvas");
     this.#changed = changed;
+    /** @type {ListenHere} */
     const on = (type, act, options) => frame.addEventListener(type, act, { signal, ...options });
     on("wheel", (event) => this.#wheeled(event, inHand()), { passive: false });
     on("pointerdown", (event) => this.#startPan(event));
@@ -56,7 +57,7 @@ export class Stage {
     return this.#bitmaps;
   }
 
-  /** Width and height of the frame, in screen pixels. */
+  /** Width and height of the frame, in screen pixels. @returns {[number, number]} */
   get size() {
     return [this.#width, this.#height];
   }
@@ -69,18 +70,26 @@ export class Stage {
   /**
    * Returns where a point of the picture lies in the frame, in screen pixels.
    * @param {number[]} point
+   * @returns {[number, number]}
    */
   placeOf([x, y]) {
     return [(x - this.#left) * this.#scale, (y - this.#top) * this.#scale];
   }
 
-  /** Returns the point of the picture at a position on the screen. */
+  /**
+   * Returns the point of the picture at a position on the screen.
+   * @param {number} clientX
+   * @param {number} clientY
+   */
   pointAt(clientX, clientY) {
     const { left, top } = this.#frame.getBoundingClientRect();
     return [(clientX - left) / this.#scale + this.#left, (clientY - top) / this.#scale + this.#top];
   }
 
-  /** Returns the position of a picture's point on the screen. */
+  /**
+   * Returns the position of a picture's point on the screen.
+   * @param {number[]} point
+   */
   onScreen(point) {
     const { left, top } = this.#frame.getBoundingClientRect();
     const [x, y] = this.placeOf(point);
@@ -110,16 +119,27 @@ export class Stage {
     this.#settle();
   }
 
-  /** Moves the picture in its frame, by screen pixels. */
+  /**
+   * Moves the picture in its frame, by screen pixels.
+   * @param {number} right
+   * @param {number} down
+   */
   moveBy(right, down) {
     this.#left -= right / this.#scale;
     this.#top -= down / this.#scale;
     this.#settle();
   }
 
-  /** Pans the picture just far enough to bring a point of it into view. */
+  /**
+   * Pans the picture just far enough to bring a point of it into view.
+   * @param {number[]} point
+   */
   reveal(point) {
     const [x, y] = this.placeOf(point);
+    /**
+     * @param {number} place
+     * @param {number} size
+     */
     const beyond = (place, size) => Math.min(0, size - MARGIN_PX - place) + Math.max(0, MARGIN_PX - place);
     const [right, down] = [beyond(x, this.#width), beyond(y, this.#height)];
     if (right || down) this.moveBy(right, down);
@@ -143,6 +163,11 @@ export class Stage {
     this.#due ||= requestAnimationFrame(() => this.#draw());
   }
 
+  /**
+   * @param {number} first
+   * @param {number} size
+   * @param {number} frame
+   */
   #settled(first, size, frame) {
     const [seen, margin] = [frame / this.#scale, MARGIN_PX / this.#scale];
     if (size + 2 * margin <= seen) return (size - seen) / 2;
@@ -187,6 +212,10 @@ export class Stage {
 
   // -- Wheel, mouse and fingers ---------------------------------------------------------------------
 
+  /**
+   * @param {WheelEvent} event
+   * @param {boolean} inHand
+   */
   #wheeled(event, inHand) {
     if (!this.#bitmaps || !(event.ctrlKey || event.metaKey || inHand)) return;
     const before = this.#scale;
@@ -195,11 +224,15 @@ export class Stage {
     if (this.#scale !== before || event.ctrlKey || event.metaKey) event.preventDefault();
   }
 
-  /** Starts panning with the mouse. */
+  /**
+   * Starts panning with the mouse.
+   * @param {PointerEvent} event
+   */
   #startPan(event) {
     if (event.pointerType !== "mouse" || event.button !== 0 || event.target !== this.#canvas || this.#fitted) return;
     this.#frame.setPointerCapture(event.pointerId);
     const ending = new AbortController();
+    /** @type {ListenHere} */
     const on = (type, act) => this.#frame.addEventListener(type, act, { signal: ending.signal });
     this.#frame.toggleAttribute("data-moved", true);
     on("pointermove", ({ movementX, movementY }) => this.moveBy(movementX, movementY));
@@ -208,12 +241,16 @@ export class Stage {
     }
   }
 
-  /** Starts a pinch: two fingers zoom and pan, and their midpoint stays on the same spot of the picture. */
+  /**
+   * Starts a pinch: two fingers zoom and pan, and their midpoint stays on the same spot of the picture.
+   * @param {TouchEvent} event
+   */
   #startPinch(event) {
     if (event.touches.length !== 2 || !this.#bitmaps) return;
     event.preventDefault();
     let last = between(event.touches);
     const ending = new AbortController();
+    /** @type {ListenHere} */
     const on = (type, act) => this.#frame.addEventListener(type, act, { passive: false, signal: ending.signal });
     on("touchmove", (moved) => {
       if (moved.touches.length !== 2) return;
@@ -227,6 +264,7 @@ export class Stage {
   }
 }
 
+/** @param {Iterable<Touch>} touches */
 function between([one, other]) {
   const apart = Math.max(1, Math.hypot(one.clientX - other.clientX, one.clientY - other.clientY));
   return { x: (one.clientX + other.clientX) / 2, y: (one.clientY + other.clientY) / 2, apart };

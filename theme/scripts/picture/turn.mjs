@@ -10,6 +10,7 @@
 export function withoutTurn(bytes) {
   const file = new Uint8Array(bytes);
   const view = new DataView(bytes);
+  /** @param {number} at */
   const name = (at) => String.fromCharCode(...file.subarray(at, at + 4));
   if (name(0) === "\x89PNG") {
     for (let at = 8; at + 12 <= file.length; ) {
@@ -27,6 +28,7 @@ export function withoutTurn(bytes) {
   return null;
 }
 
+/** @param {...Uint8Array} parts */
 function joined(...parts) {
   const whole = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));
   let at = 0;

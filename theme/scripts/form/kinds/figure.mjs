@@ -2,6 +2,7 @@
 
 import { partOf } from "../kinds.mjs";
 
+/** @type {import("../kinds.mjs").ResultKind} */
 export const result = {
   rendererFor: (slot) => ({
     show({ svg, alt }) {

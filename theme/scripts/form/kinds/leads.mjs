@@ -1,5 +1,6 @@
 /** The next steps of the job. The values that a step carries are saved when the reader takes it (form.mjs). */
 
+/** @type {import("../kinds.mjs").ResultKind} */
 export const result = {
   rendererFor: (slot) => ({
     isEmpty: ({ shown }) => !shown.length,
@@ -7,6 +8,7 @@ export const result = {
   }),
 };
 
+/** @param {{shown: string, href: string, carries: Record<string, string>}} lead */
 function step({ shown, href, carries }) {
   const link = Object.assign(document.createElement("a"), { href, textContent: shown });
   if (Object.keys(carries).length) link.dataset.carries = JSON.stringify(carries);

@@ -1,5 +1,6 @@
 /** Numbers as results. */
 
+/** @type {import("../kinds.mjs").ResultKind} */
 export const result = {
   fillCell(cell, value) {
     cell.querySelector(".dw-shown").textContent = value?.shown ?? "";

@@ -2,12 +2,13 @@
 
 import { resultKind } from "../kinds.mjs";
 
+/** @type {import("../kinds.mjs").ResultKind} */
 export const result = {
   rendererFor(table) {
     const blank = table.querySelector("template").content.firstElementChild;
     return {
       isEmpty: ({ rows }) => !rows.length,
-      show: ({ rows }) => table.querySelector("tbody, ol").replaceChildren(...rows.map((row) => filled(blank, row))),
+      show: ({ rows }) => table.querySelector("tbody, ol").replaceChildren(...rows.map((/** @type {Record<string, any>} */ row) => filled(blank, row))),
       hide(hidden) {
         table.hidden = hidden;
         const frame = table.closest(".dw-table-frame");
@@ -17,6 +18,10 @@ export const result = {
   },
 };
 
+/**
+ * @param {Element} blank
+ * @param {Record<string, any>} row
+ */
 function filled(blank, row) {
   const element = document.importNode(blank, true);
   for (const cell of element.querySelectorAll("[data-part]")) {

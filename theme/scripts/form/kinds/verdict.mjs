@@ -2,6 +2,7 @@
 
 import { partOf } from "../kinds.mjs";
 
+/** @type {import("../kinds.mjs").ResultKind} */
 export const result = {
   rendererFor: (slot) => ({
     show({ level, title, brief, more }) {
@@ -18,4 +19,5 @@ export const result = {
   },
 };
 
+/** @param {string} text */
 const paragraph = (text) => Object.assign(document.createElement("p"), { textContent: text });
