@@ -12,6 +12,7 @@ import { task } from "./task.mjs";
 const { build } = (await import(pathToFileURL(task.esbuild).href)).default;
 
 // Imports of separate files stay imports, since all bundles are in one folder with those files.
+/** @type {import("esbuild").Plugin} */
 const beside = {
   name: "beside",
   setup: ({ onResolve }) =>
@@ -19,6 +20,7 @@ const beside = {
 };
 
 // Scripts that the builder passes as text instead of as files.
+/** @type {import("esbuild").Plugin} */
 const made = {
   name: "made",
   setup({ onResolve, onLoad }) {
@@ -45,11 +47,19 @@ const options = {
   logLevel: "silent",
 };
 
-const report = await build(options).then(({ metafile }) => summarised(metafile), failed);
+/** @typedef {{loads: Record<string, string[]>, inputs: string[], mistakes: object[]}} Report */
+
+const report = await build(options).then((/** @type {any} */ { metafile }) => summarised(metafile), failed);
 process.stdout.write(JSON.stringify(report));
 
+/**
+ * @param {import("esbuild").Metafile} metafile
+ * @returns {Report}
+ */
 function summarised({ inputs, outputs }) {
+  /** @param {string} path */
   const named = (path) => relative(task.out, `${task.root}/${path}`);
+  /** @param {string} path */
   const withImports = (path, found = new Set()) => {
     if (found.has(path)) return found;
     found.add(path);
@@ -63,9 +73,13 @@ function summarised({ inputs, outputs }) {
   return { loads, inputs: Object.keys(inputs), mistakes: [] };
 }
 
+/**
+ * @param {any} error
+ * @returns {Report}
+ */
 function failed(error) {
   if (!error.errors) throw error;
-  const mistakes = error.errors.map(({ text, location }) => ({
+  const mistakes = error.errors.map((/** @type {any} */ { text, location }) => ({
     file: location?.file ?? "", line: location?.line ?? 0, column: (location?.column ?? -1) + 1, text,
   }));
   return { loads: {}, inputs: [], mistakes };

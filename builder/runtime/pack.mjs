@@ -10,6 +10,10 @@ import { task } from "./task.mjs";
 const { loadPyodide } = await import(pathToFileURL(join(task.pyodide, "pyodide.mjs")).href);
 const python = await loadPyodide({ stdLibURL: task.sources });
 
+/**
+ * @param {string} from
+ * @param {string} to
+ */
 function copyIn(from, to) {
   python.FS.mkdirTree(to);
   for (const name of readdirSync(from)) {
@@ -26,7 +30,11 @@ for (const folder of task.folders) copyIn(folder, `/pack/ours/${basename(folder)
 python.FS.writeFile("/pack/theirs.zip", readFileSync(task.sources));
 python.FS.writeFile("/pack/stage_parts.py", readFileSync(task.splitting));
 for (const wheel of task.wheels) python.FS.writeFile(`/pack/${basename(wheel)}`, readFileSync(wheel));
-const wheels = task.wheels.map((wheel) => `/pack/${basename(wheel)}`);
+const wheels = task.wheels.map((/** @type {string} */ wheel) => `/pack/${basename(wheel)}`);
+/**
+ * @param {string} path
+ * @param {object} globals
+ */
 const run = (path, globals) => python.runPython(readFileSync(path, "utf8"), { globals: python.toPy(globals), filename: basename(path) });
 const surveyed = JSON.parse(run(task.survey, { packages: task.packages, wheels }));
 python.runPython("import sys; sys.path.append('/pack')");

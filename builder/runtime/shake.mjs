@@ -9,6 +9,9 @@ const ARGUMENT = "module-argument";
  * Return a smaller script. The whole script is one function, inside which a bundler removes nothing. So turn its body into
  * a module, let the bundler remove unused code, and turn it into a function again. `others` are texts that may use names
  * of the script.
+ * @param {string} script
+ * @param {string[]} others
+ * @param {typeof import("esbuild")} esbuild
  */
 export async function shaken(script, others, { build, transform }) {
   const body = unpublished(withoutLocalEval(bodyOf(script)), others);
@@ -23,6 +26,7 @@ export async function shaken(script, others, { build, transform }) {
   return (await transform(whole, { minify: true, format: "esm", target: "esnext", charset: "utf8" })).code;
 }
 
+/** @param {string} script */
 function bodyOf(script) {
   const text = script.trim();
   if (!text.startsWith(HEAD) || !text.endsWith(TAIL)) throw new Error("pyodide.asm.mjs: has an unexpected form");
@@ -32,12 +36,17 @@ function bodyOf(script) {
 /**
  * Make local eval global. Code in a local eval may use every name around it, so the bundler could remove nothing. Only
  * libraries that are loaded later have such code, and we load none.
+ * @param {string} text
  */
 function withoutLocalEval(text) {
   return text.replace(/(?<![\w$.])eval\(/g, "(0,eval)(");
 }
 
-/** Remove exports to the module object (`Module["name"]=name`) that nothing uses. */
+/**
+ * Remove exports to the module object (`Module["name"]=name`) that nothing uses.
+ * @param {string} text
+ * @param {string[]} others
+ */
 function unpublished(text, others) {
   const sets = /(?<=[;}\n])Module(?:\.([\w$]+)|\["([\w$]+)"\])=([\w$]+);/g;
   const bare = text.replace(sets, "");
@@ -45,6 +54,10 @@ function unpublished(text, others) {
   return text.replace(sets, (all, dotted, quoted, value) => ((dotted ?? quoted) === value && !asked.has(value) ? "" : all));
 }
 
+/**
+ * @param {string} text
+ * @param {string} piece
+ */
 function cutOut(text, piece) {
   const around = text.split(piece);
   if (around.length !== 2) throw new Error(`pyodide.asm.mjs: there is not one "${piece}"`);

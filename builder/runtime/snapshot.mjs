@@ -23,6 +23,7 @@ const UNSURE = 1 << 20;
 const options = { stdLibURL: task.library, env: { PYTHONHASHSEED: "0", LANG: "C.UTF-8" } };
 
 // The memory as instantiated from the WebAssembly file, before any of its code has run.
+/** @type {Uint8Array} */
 let untouched;
 /** @type {any} */
 const instantiate = WebAssembly.instantiate;
@@ -59,18 +60,23 @@ function makeReproducible() {
   performance.now = () => 0;
   Math.random = () => 0.5;
   /** @type {any} */
-  const filled = (bytes) => bytes.fill(0);
+  const filled = (/** @type {Uint8Array} */ bytes) => bytes.fill(0);
   drawing.randomFillSync = crypto.getRandomValues = filled;
   process.argv.splice(1, Infinity, "/snapshot.mjs");
 }
 
-/** Place the files of a part. A snapshot has no files, so the page does the same. */
+/**
+ * Place the files of a part. A snapshot has no files, so the page does the same.
+ * @param {any} python
+ * @param {string} part
+ */
 function place(python, part) {
   placePart(python.FS, new Uint8Array(readFileSync(join(task.parts, part))));
 }
 
 /**
  * Fill free memory with zeros. Its old content would make the snapshot 5 % larger.
+ * @param {any} module
  */
 function clean(module) {
   const used = writtenIn(module.HEAPU8);
@@ -85,16 +91,22 @@ function clean(module) {
   for (const at of allocated) module._free(at);
 }
 
-/** Return the end of the last byte that is not zero. */
+/**
+ * Return the end of the last byte that is not zero.
+ * @param {Uint8Array} heap
+ */
 function writtenIn(heap) {
   let end = heap.length;
   while (end && heap[end - 1] === 0) end -= 1;
   return end;
 }
 
-/** Divide the memory into spans. A block is KEEP only if neither Python nor the start-up wrote to it. */
+/**
+ * Divide the memory into spans. A block is KEEP only if neither Python nor the start-up wrote to it.
+ * @param {Uint8Array} started
+ */
 function spansOf(started) {
-  const spans = [];
+  const spans = /** @type {number[][]} */ ([]);
   for (let start = 0; start < memory.length; start += BLOCK) {
     let [zero, same] = [true, start + BLOCK <= Math.min(untouched.length, started.length)];
     for (let at = start; at < start + BLOCK && (zero || same); at++) {
@@ -110,12 +122,16 @@ function spansOf(started) {
   return spans;
 }
 
+/** @param {any} snapshot */
 async function restored(snapshot) {
-  let before, after;
-  const watched = { ...snapshot, fill: (heap) => ((before = heap.slice()), snapshot.fill(heap)) };
+  /** @type {Uint8Array} */
+  let before;
+  /** @type {Uint8Array} */
+  let after;
+  const watched = { ...snapshot, fill: (/** @type {Uint8Array} */ heap) => ((before = heap.slice()), snapshot.fill(heap)) };
   const again = await loadPyodide({
     ...options,
-    ...restoring(createModule, Promise.resolve(watched), (module) => (after = module.HEAPU8.slice())),
+    ...restoring(createModule, Promise.resolve(watched), (/** @type {any} */ module) => (after = module.HEAPU8.slice())),
   });
   return { before, after, again };
 }

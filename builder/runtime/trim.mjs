@@ -51,7 +51,12 @@ writeFileSync(join(task.out, "pyodide.asm.wasm"), withExports(wasm, wanted));
 for (const name of ["pyodide.mjs", "pyodide-lock.json"]) copyFileSync(join(task.pyodide, name), join(task.out, name));
 process.stdout.write(JSON.stringify({ exports: wanted.size, script: smaller.length }));
 
-/** Fill all memory segments between two addresses with zeros, in the file itself. */
+/**
+ * Fill all memory segments between two addresses with zeros, in the file itself.
+ * @param {number} from
+ * @param {number} to
+ * @param {string} sha256
+ */
 function clear(from, to, sha256) {
   const digest = createHash("sha256");
   const pieces = dataOf(wasm).filter(({ address, bytes }) => address >= from && address + bytes.length <= to);
@@ -63,9 +68,12 @@ function clear(from, to, sha256) {
   if (!found.startsWith(sha256)) throw new Error(`pyodide.asm.wasm: unexpected content at ${from} (${found})`);
 }
 
+/** @typedef {{declared: string, assigned: string, converted: string, imported: string, rest: string[]}} Parts */
+
 /**
  * Split the module's script into the parts to trim, and the text between them.
- * @returns {{declared: string, assigned: string, converted: string, imported: string, rest: string[]}}
+ * @param {string} text
+ * @returns {Parts}
  */
 function cut(text) {
   const assigns = found(text, "function assignWasmExports(wasmExports){");
@@ -85,18 +93,30 @@ function cut(text) {
   return /** @type {any} */ ({ ...texts, rest });
 }
 
+/**
+ * @param {string} text
+ * @param {string} piece
+ * @param {string} by
+ */
 function replaced(text, piece, by) {
   found(text, piece);
   return text.replace(piece, () => by);
 }
 
+/**
+ * @param {string} text
+ * @param {string} start
+ */
 function found(text, start) {
   const at = text.indexOf(start);
   if (at < 0) throw new Error(`pyodide.asm.mjs: there is no "${start}"`);
   return { start: at, end: at + start.length };
 }
 
-/** The symbols that the script or the WebAssembly file uses by name. */
+/**
+ * The symbols that the script or the WebAssembly file uses by name.
+ * @param {Parts} parts
+ */
 function wantedExports({ assigned, rest }) {
   const words = new Set([...rest, loader].join("\n").match(/[\w$]+/g));
   const wanted = new Set(imports.filter(({ module }) => module.startsWith("GOT.")).map(({ name }) => name));
@@ -107,28 +127,35 @@ function wantedExports({ assigned, rest }) {
   return wanted;
 }
 
+/** @param {string} text */
 function statements(text) {
   return text.split(";").filter(Boolean);
 }
 
+/** @param {string} statement */
 function exportOf(statement) {
   const name = /wasmExports\["([^"]+)"\]/.exec(statement)?.[1];
   if (!name) throw new Error(`pyodide.asm.mjs: not understood: ${statement.slice(0, 200)}`);
   return name;
 }
 
+/** @param {string} statement */
 function variablesOf(statement) {
   return [...statement.matchAll(/(?:^|=)([\w$]+)=/g)].map(([, name]) => name);
 }
 
-/** The script with only the wanted symbols, and only the functions that the WebAssembly file imports. */
+/**
+ * The script with only the wanted symbols, and only the functions that the WebAssembly file imports.
+ * @param {Parts} parts
+ */
 function trimmed({ declared, assigned, imported, converted, rest }) {
   const assigning = statements(assigned).filter((each) => wanted.has(exportOf(each)));
   const variables = new Set(assigning.flatMap(variablesOf));
   const declaring = declared.split(",").filter((each) => variables.has(each) || !each.startsWith("_"));
   const converting = converted.replace(/wasmExports\["([^"]+)"\]=makeWrapper[^;]*;/g, (all, name) => (wanted.has(name) ? all : ""));
   const names = new Set(imports.map(({ name }) => name));
-  const [importing, unwanted] = [[], new Set()];
+  const importing = /** @type {string[]} */ ([]);
+  const unwanted = new Set();
   for (const entry of imported.split(",")) {
     const [name, value = name] = entry.split(":").map((each) => each.replaceAll('"', ""));
     if (names.has(name) && !DRAWS.test(name)) importing.push(entry);

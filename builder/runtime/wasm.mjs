@@ -3,7 +3,10 @@
 const EXPORTS = 7;
 const DATA = 11;
 
-/** Yield [id of the section, its start, the start of its content, its end]. */
+/**
+ * Yield [id of the section, its start, the start of its content, its end].
+ * @param {Buffer} wasm
+ */
 function* sections(wasm) {
   for (let start = 8; start < wasm.length; ) {
     const [size, content] = number(wasm, start + 1);
@@ -12,7 +15,11 @@ function* sections(wasm) {
   }
 }
 
-/** Decode an unsigned LEB128 number: [number, its end]. */
+/**
+ * Decode an unsigned LEB128 number: [number, its end].
+ * @param {Uint8Array} wasm
+ * @param {number} at
+ */
 function number(wasm, at) {
   let [value, factor] = [0, 1];
   for (;;) {
@@ -23,13 +30,18 @@ function number(wasm, at) {
   }
 }
 
+/** @param {number} value */
 function written(value) {
   const bytes = [];
   for (; value >= 0x80; value = Math.floor(value / 128)) bytes.push((value % 128) | 0x80);
   return Buffer.from([...bytes, value]);
 }
 
-/** Return the file with only the exports in `names`. */
+/**
+ * Return the file with only the exports in `names`.
+ * @param {Buffer} wasm
+ * @param {Set<string>} names
+ */
 export function withExports(wasm, names) {
   const [, start, content, end] = [...sections(wasm)].find(([id]) => id === EXPORTS);
   let [count, at] = number(wasm, content);
@@ -44,7 +56,10 @@ export function withExports(wasm, names) {
   return Buffer.concat([wasm.subarray(0, start), Buffer.from([EXPORTS]), written(body.length), body, wasm.subarray(end)]);
 }
 
-/** Return the memory segments in the file, {address, bytes}. The bytes are views: writing to them changes the file. */
+/**
+ * Return the memory segments in the file, {address, bytes}. The bytes are views: writing to them changes the file.
+ * @param {Buffer} wasm
+ */
 export function dataOf(wasm) {
   const [, , content] = [...sections(wasm)].find(([id]) => id === DATA);
   let [count, at] = number(wasm, content);
