@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from calculators import units
-from calculators.declare import Calculator, FileField, GivenFile, asked
+from calculators.declare import Calculator, FileField, SubmittedFile, asked
 from calculators.read import read
 from calculators.view import view
 
@@ -23,7 +23,7 @@ def worked(content: Path, calculator: Calculator, typed: Mapping[str, str]) -> A
             path = content / texts.pop(name)
             if not path.is_file():
                 raise ValueError(f"There is no file content/{path.relative_to(content).as_posix()}")
-            files[name] = GivenFile(path.name, path.read_bytes())
+            files[name] = SubmittedFile(path.name, path.read_bytes())
     reading = read(calculator.inputs, texts, files)
     if reading.problems:
         raise ValueError("; ".join(f"{each.field}: {each.text}. {each.hint}" for each in reading.problems))

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from calculators import catalogue, job, messages, units, view
-from calculators.declare import GivenFile, Problem, Progress, Refused, asked
+from calculators.declare import Problem, Progress, Refused, SubmittedFile, asked
 from calculators.declare.field import Trouble, parsed, restated
 from calculators.declare.result import plain, standing_alone
 from calculators.read import Reading, read, read_aside
@@ -120,13 +120,13 @@ def problems_as_json(problems: Iterable[Problem]) -> list[dict[str, str]]:
     return [{"field": each.field, "text": each.text, "hint": each.hint} for each in problems]
 
 
-def _files(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, GivenFile]:
+def _files(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, SubmittedFile]:
     """Return the files by field, with names that are safe in sentences, titles and file names."""
     files = {}
     for path, file in asked_for.get("files", {}).items():
         decoded = file.get("pixels")
         pixels = (decoded["width"], decoded["height"], buffers[decoded["buffer"]]) if decoded else None
-        files[path] = GivenFile(messages.display_name(file["name"]), bytes(buffers[file["bytes"]]), pixels)
+        files[path] = SubmittedFile(messages.display_name(file["name"]), bytes(buffers[file["bytes"]]), pixels)
     return files
 
 

@@ -13,7 +13,7 @@ from dataclasses import MISSING, dataclass
 from typing import Any
 
 from calculators import messages, numbers, units
-from calculators.declare import Field, GivenFile, Problem, asked
+from calculators.declare import Field, Problem, SubmittedFile, asked
 from calculators.declare.field import Trouble, defaults
 
 
@@ -33,7 +33,7 @@ class Reading:
 def read(
     inputs: type,
     typed: Mapping[str, Any],
-    files: Mapping[str, GivenFile] | None = None,
+    files: Mapping[str, SubmittedFile] | None = None,
     display: units.Display = units.MM,
 ) -> Reading:
     """Return the inputs dataclass made of ``typed`` texts and given ``files``, or all problems.
@@ -60,7 +60,7 @@ def read_aside(inputs: type, typed: Mapping[str, Any]) -> dict[str, Any]:
 class _HandedIn:
     """State shared by fields at all depths: the files, which of them were claimed, and the unit."""
 
-    def __init__(self, files: Mapping[str, GivenFile], display: units.Display) -> None:
+    def __init__(self, files: Mapping[str, SubmittedFile], display: units.Display) -> None:
         self.files, self.display = files, display
         self.claimed: set[str] = set()
 
@@ -148,7 +148,7 @@ class _Submission:
     def display(self) -> units.Display:
         return self.walk.handed_in.display
 
-    def file(self) -> GivenFile | None:
+    def file(self) -> SubmittedFile | None:
         path = f"{self.walk.within}{self.name}"
         self.walk.handed_in.claimed.add(path)
         return self.walk.handed_in.files.get(path)

@@ -267,15 +267,15 @@ async function fill() {
   const waiting = [...FILES];
   let done = 0;
   let over = false;
-  let toldAt = 0;
+  let reportedAt = 0;
   const work = async () => {
     for (let file = waiting.shift(); file; file = waiting.shift()) {
       while (Date.now() < restsUntil) await new Promise((resolve) => setTimeout(resolve, REST_STEP_MS));
       stopping.signal.throwIfAborted();
       await keep(cache, sources, file, stopping.signal);
       done += file[2];
-      if (over || Date.now() - toldAt < TELL_EVERY_MS) continue;
-      toldAt = Date.now();
+      if (over || Date.now() - reportedAt < TELL_EVERY_MS) continue;
+      reportedAt = Date.now();
       await tell({ type: "saving", share: TOTAL ? done / TOTAL : 1, done, total: TOTAL });
     }
   };

@@ -9,7 +9,7 @@ from typing import Any, ClassVar, Protocol
 
 from calculators import messages, units
 
-__all__ = ["Field", "GivenFile", "When", "asked", "belonging", "shared"]
+__all__ = ["Field", "SubmittedFile", "When", "asked", "belonging", "shared"]
 
 #: A condition: the name of a field and its required text (None: any text); or None for no condition.
 When = tuple[str, str | None] | None
@@ -24,7 +24,7 @@ class Trouble(Exception):
 
 
 @dataclass(frozen=True)
-class GivenFile:
+class SubmittedFile:
     """An uploaded file; ``pixels`` are (width, height, RGBA bytes) if already decoded."""
 
     name: str
@@ -47,7 +47,7 @@ class Submission(Protocol):
     @property
     def display(self) -> units.Display: ...
 
-    def file(self) -> GivenFile | None:
+    def file(self) -> SubmittedFile | None:
         """Return the file submitted for the field."""
 
     def rows(self, row: type) -> tuple[Any, ...]:

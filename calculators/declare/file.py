@@ -7,7 +7,7 @@ from typing import Any
 
 from calculators import messages, units
 from calculators.declare import result
-from calculators.declare.field import Field, GivenFile, Submission, Trouble, When, declared
+from calculators.declare.field import Field, Submission, SubmittedFile, Trouble, When, declared
 from calculators.values import NamedFile
 
 __all__ = ["FileField", "FileResult", "any_file", "file_result"]
@@ -38,11 +38,11 @@ class FileField(Field):
             raise Trouble(messages.EMPTY_FILE.format(name=file.name))
         return self.opened(file)
 
-    def opened(self, file: GivenFile) -> Any:
+    def opened(self, file: SubmittedFile) -> Any:
         """Return the contents of a file that is not empty. Raises Trouble."""
         return NamedFile(file.name, "", file.data)
 
-    def inspected(self, file: GivenFile) -> dict[str, Any]:
+    def inspected(self, file: SubmittedFile) -> dict[str, Any]:
         """Return what the page needs to know before decoding a file. Raises Trouble."""
         return {}
 

@@ -11,5 +11,5 @@ __all__ = ["folded"]
 def folded(made: Any) -> Any:
     """Return a declared field or result, such as ``number(…)``, as one that is folded away until a reader opens it."""
     ((use, each),) = made.metadata.items()
-    given = {} if made.default is dataclasses.MISSING else {"default": made.default}
-    return dataclasses.field(metadata={use: dataclasses.replace(each, folded=True)}, **given)
+    default = {} if made.default is dataclasses.MISSING else {"default": made.default}
+    return dataclasses.field(metadata={use: dataclasses.replace(each, folded=True)}, **default)

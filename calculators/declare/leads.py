@@ -57,9 +57,9 @@ def carried(lead: Lead, outputs: Any) -> dict[str, str]:
     declared = result.answered(type(outputs))
     texts = {}
     for name, of in lead.carries.items():
-        told = [each for each in of if getattr(outputs, each) is not None]
-        if told:
-            shown = declared[told[0]].parts(getattr(outputs, told[0]), units.MM)
+        present = [each for each in of if getattr(outputs, each) is not None]
+        if present:
+            shown = declared[present[0]].parts(getattr(outputs, present[0]), units.MM)
             texts[name] = f"{shown['shown']} {shown['unit']}".strip()
     return {**texts, **lead.sets} if texts or not lead.carries else {}
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calculators.declare.field import GivenFile, Trouble, When, declared
+from calculators.declare.field import SubmittedFile, Trouble, When, declared
 from calculators.declare.file import FileField
 from calculators.files.picture import Picture, PictureTrouble, checked_header, read_picture
 
@@ -36,7 +36,7 @@ class PictureField(FileField):
     kind = "picture"
     takes = "a picture file"
 
-    def opened(self, file: GivenFile) -> Picture:
+    def opened(self, file: SubmittedFile) -> Picture:
         """Return the picture in a file. Raises Trouble."""
         try:
             return read_picture(
@@ -50,7 +50,7 @@ class PictureField(FileField):
         except PictureTrouble as trouble:
             raise Trouble(trouble.text, trouble.hint) from None
 
-    def inspected(self, file: GivenFile) -> dict[str, Any]:
+    def inspected(self, file: SubmittedFile) -> dict[str, Any]:
         """Return orientation, profile and outlines from the header. Raises Trouble."""
         try:
             header = checked_header(

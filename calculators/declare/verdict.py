@@ -33,14 +33,14 @@ class VerdictResult(result.Result):
     def render(self, value: str, outputs: Any, display: units.Display) -> dict[str, Any]:
         """Return level and title of the judgement, and its reasons."""
         level, title = self.levels[value]
-        given = getattr(outputs, self.reasons, ())
-        brief, more = in_brief(given, display)
+        reasons = getattr(outputs, self.reasons, ())
+        brief, more = in_brief(reasons, display)
         return {
             "kind": self.kind,
             "value": value,
             "level": level,
             "title": title,
-            "reasons": [sentence(each, display) for each in given],
+            "reasons": [sentence(each, display) for each in reasons],
             "brief": brief,
             "more": more,
         }
@@ -76,11 +76,11 @@ def in_brief(messages: Sequence[Message], display: units.Display) -> tuple[list[
     >>> in_brief([message("It fits. Nothing shows. Print it.")], units.MM)
     (['It fits.', 'Nothing shows.'], ['Print it.'])
     """
-    told = [_SENTENCE_ENDS.split(sentence(each, display)) for each in messages]
+    sentences = [_SENTENCE_ENDS.split(sentence(each, display)) for each in messages]
     to_do = next((place for place, each in enumerate(messages) if each.is_advice), None)
-    taken = {(0, 0)} | ({(0, 1)} if to_do in (None, 0) else {(to_do, 0)})
-    brief = [each for at, part in enumerate(told) for to, each in enumerate(part) if (at, to) in taken]
-    left = [[each for to, each in enumerate(part) if (at, to) not in taken] for at, part in enumerate(told)]
+    chosen = {(0, 0)} | ({(0, 1)} if to_do in (None, 0) else {(to_do, 0)})
+    brief = [each for at, part in enumerate(sentences) for to, each in enumerate(part) if (at, to) in chosen]
+    left = [[each for to, each in enumerate(part) if (at, to) not in chosen] for at, part in enumerate(sentences)]
     return brief, [" ".join(part) for part in left if part]
 
 

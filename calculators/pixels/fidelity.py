@@ -35,7 +35,7 @@ LEAST_IN_PLANE = 10, 8
 #: How many pixels to either side the ground is searched for.
 REACHES = 2, 3
 #: A label keeps a stroke if it lies at least this part of the way from the ground to the stroke.
-KEPT_FROM = 0.5
+SURVIVES_FROM = 0.5
 #: If a label keeps the stroke beside a pixel, the pixel is inside from this share of that label's contrast on.
 INSIDE = 0.6
 #: Seen from a stroke, its two grounds lie in the same direction of colour: the least cosine between them.
@@ -202,7 +202,7 @@ class _Strokes:
             if not ways:
                 continue
             across = labels[place - beside], labels[place], labels[place + beside]
-            if self._keeps(across, one, two, ways, KEPT_FROM):
+            if self._keeps(across, one, two, ways, SURVIVES_FROM):
                 continue
             near = set(self._around(row, column, 1)) if near is None else near
             # Beyond the end of a stroke that a nearby label keeps, a weaker colour is only its edge.

@@ -35,9 +35,9 @@ LEVELS = {
     NOTHING: ("watch", "You would see nothing of it"),
 }
 #: Pictures of an artwork up to this many pixels are cached: six of them take 24 MB.
-MOST_KEPT_PX = 1_000_000
+MOST_STORED_PX = 1_000_000
 #: The most colours named for each trouble, the largest first, and the most troubles in all.
-MOST_TOLD, MOST_TOLD_IN_ALL = 2, 4
+MOST_OF_A_KIND, MOST_REASONS = 2, 4
 
 
 @dataclass(frozen=True)
@@ -195,7 +195,7 @@ def scenes_of(artwork: Artwork, whole: Whole, stack: Stack, needed: int | None) 
 def _rendered(artwork: Artwork, grounds: tuple[Ground, ...]) -> Generator[Progress, None, list[bytes]]:
     """Return the pictures; for a small artwork, reuse those that have not changed."""
     picture = artwork.picture
-    source = picture.source if picture.width * picture.height <= MOST_KEPT_PX else ""
+    source = picture.source if picture.width * picture.height <= MOST_STORED_PX else ""
     return (
         yield from PICTURES.worked_out(
             source, ("rendered", artwork.found_by, grounds), lambda: rendered(picture, artwork.covered, grounds)
@@ -262,7 +262,7 @@ def _troubles(whole: Whole, stack: Stack, looks: Looks) -> list[Message]:
         message(
             messages.PART_BORDER, colour=each.part.name, share=_percent(each.part), border=f"{each.seen.border:.1f}"
         )
-        for each in [each for each in parts if each.shows_border][:MOST_TOLD]
+        for each in [each for each in parts if each.shows_border][:MOST_OF_A_KIND]
     ]
     places = (messages.THE_PAINT,) * 2 if whole.one_paint else (messages.FIRST_PAINT, messages.SECOND_PAINT)
     lost = [(each, side) for each in parts for side in (0, 1) if each.lost[side] and (side == 0 or not whole.one_paint)]
@@ -274,7 +274,7 @@ def _troubles(whole: Whole, stack: Stack, looks: Looks) -> list[Message]:
             paint=places[side],
             contrast=f"{each.seen.sides[side].contrast:.1f}",
         )
-        for each, side in lost[:MOST_TOLD]
+        for each, side in lost[:MOST_OF_A_KIND]
     ]
     far = [each for each in parts if each.shift > FAR_DELTA_E]
     reasons += [
@@ -285,7 +285,7 @@ def _troubles(whole: Whole, stack: Stack, looks: Looks) -> list[Message]:
             shift=f"{each.shift:.1f}",
             paint=places[_worse(each)],
         )
-        for each in far[:MOST_TOLD]
+        for each in far[:MOST_OF_A_KIND]
     ]
     if not reasons and (shifting := [each for each in parts if each.verdict == SHIFTS]):
         worst = max(shifting, key=lambda each: each.shift)
@@ -294,7 +294,7 @@ def _troubles(whole: Whole, stack: Stack, looks: Looks) -> list[Message]:
                 messages.PART_SHIFTS, colour=worst.part.name, share=_percent(worst.part), shift=f"{worst.shift:.1f}"
             )
         )
-    return reasons[:MOST_TOLD_IN_ALL]
+    return reasons[:MOST_REASONS]
 
 
 def _worse(each: PartSeen) -> int:
