@@ -1,7 +1,7 @@
-"""What of our packages each stage needs: the packages are split into the engine and a part for each stage.
+"""Splits our packages into the engine and a part for each stage, with the files that it needs.
 
-All is read from the sources: which module imports which, in functions too, and which tables and data files it
-names. Runs natively, and inside Pyodide for ``runtime/pack.py``.
+The sources tell which module imports which, also inside functions, and which tables and data files it names. Runs
+natively, and inside Pyodide for ``runtime/pack.py``.
 """
 
 from __future__ import annotations
@@ -15,13 +15,13 @@ from pathlib import Path
 ENGINE = "engine"
 #: The package that loads the tables: it names them all, and needs none of them itself.
 _LOADER = "calculators.tables"
-#: Up to this many packed bytes, shared files are copied into the part of each stage: another request costs more.
+#: Shared files up to this many packed bytes are copied into the part of each stage: another request would cost more.
 SMALL = 8_000
 
 
 @dataclass(frozen=True)
 class _Module:
-    """A source file: the names that it may import, and the texts in it that may name a table or a data file."""
+    """A source file: the names that it may import, and its texts that may name a table or a data file."""
 
     file: str
     imports: frozenset[str]

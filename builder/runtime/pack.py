@@ -1,8 +1,8 @@
-"""Run inside Pyodide by pack.mjs: put Python's library, as far as it is of use, in
-a zip, and our own packages in parts.
+"""Runs inside Pyodide, called by pack.mjs: packs the useful part of Python's library
+into a zip, and our own packages into parts.
 
-The bytecode must be made by the very Python that runs it, which is not the one on the builder's
-machine. Globals given by pack.mjs: ``packages`` (names of the top packages in /pack/ours),
+Bytecode only works in the version of Python that compiled it, and the builder's machine has
+another. Globals that pack.mjs sets: ``packages`` (names of the top packages in /pack/ours),
 ``left_out`` (modules of the library that no page needs, with all below them), ``library`` (path
 of Pyodide's own zip), ``ready_made`` (the source of ready_made.py) and ``surveyed`` (what survey.py returned). The
 results are /pack/library.zip and a file for each part in /pack/parts, in the form of theme/worker/parts.mjs; the last
@@ -10,7 +10,7 @@ expression is a JSON report with the names of the parts, the modules of the engi
 calculators use.
 """
 
-# ruff: noqa: F821 - pack.mjs gives the globals that are named above
+# ruff: noqa: F821 - pack.mjs sets the globals that are named above
 # mypy: disable-error-code="name-defined"
 import ast
 import importlib
@@ -29,24 +29,24 @@ OURS = pathlib.Path("/pack/ours")
 #: The paths of both in the page, as traces show them.
 LIBRARY = f"/lib/python{sys.version_info.major}{sys.version_info.minor}.zip"
 PLACE = "/lib/ours"
-#: A file of an archive: its name and what it holds.
+#: A file of an archive: its name and its content.
 Member = tuple[str, bytes]
-#: What every request needs; each calculator is imported when it is asked.
+#: The modules that every request needs. A calculator is imported when it is first asked.
 ENGINE = ("calculators.answer", "calculators.catalogue")
-#: What a module's own code has in place of what its dataclasses are made of, while it is compiled.
+#: Placeholder in a module's code for the compiled texts of its dataclasses, until they are inserted.
 READY_MADE = "\0ready made"
 
 
 def compiled(source: bytes | str, name: str, archive: str, *, lines: bool, texts: Sequence[str] = ()) -> bytes:
-    """Return the bytes of a .pyc that is never compared with its source, which is not there.
+    """Return the bytes of a .pyc that Python never compares with its source, since the page has no source.
 
-    It has no docstrings, which are a fifth of its size. Line numbers stay if ``lines``, for traces of our faults.
-    ``texts`` are those of which its dataclasses are made: compiled, the module has them as ``__ready_made__``.
+    It has no docstrings, which would be a fifth of its size. With ``lines`` it has line numbers, for traces of our
+    faults. ``texts`` are the texts that its dataclasses execute; the module has their code as ``__ready_made__``.
     """
     tree = ast.parse(source, f"{archive}/{name}")
     for each in ast.walk(tree):
         if isinstance(each, ast.ClassDef) and each.decorator_list:
-            # For a class that has no docstring a dataclass writes one, which takes longer than all the rest of it.
+            # Without a docstring, a dataclass generates one, which takes longer than everything else it does.
             each.body.insert(0, _assignment("__doc__", ".", each.body[0]))
     if texts:
         place = next((at for at, each in enumerate(tree.body) if not _stands_first(each)), 0)
@@ -62,7 +62,7 @@ def compiled(source: bytes | str, name: str, archive: str, *, lines: bool, texts
 
 
 def _stands_first(statement: ast.stmt) -> bool:
-    """Return whether nothing may stand before a statement: a docstring, or an import from the future."""
+    """Return whether a statement must come first: a docstring, or an import from the future."""
     is_text = isinstance(statement, ast.Expr) and isinstance(statement.value, ast.Constant)
     return is_text or (isinstance(statement, ast.ImportFrom) and statement.module == "__future__")
 
@@ -84,14 +84,14 @@ def ready_made_of(texts: Sequence[str]) -> tuple[tuple[int, types.CodeType], ...
 
 
 def without_lines(code: types.CodeType) -> types.CodeType:
-    """Return code in which every instruction is on the first line of its function.
+    """Return code whose instructions all refer to the first line of their function.
 
-    Line tables are a third of the download, and nobody needs line numbers within Python's library.
+    Line tables would be a third of the download, and nobody needs line numbers within Python's library.
     """
     units = len(code.co_code) // 2
     table = bytearray()
     while units:
-        # An entry for up to 8 units in the form "no columns", with a line that is 0 further.
+        # An entry for up to 8 units, of the kind "no columns", with a line offset of 0.
         covered = min(units, 8)
         table += bytes((0x80 | 13 << 3 | covered - 1, 0))
         units -= covered
@@ -121,7 +121,7 @@ def of_the_library() -> Iterator[Member]:
 
 
 def of_ours(files: Iterable[str]) -> dict[str, bytes]:
-    """Return bytes by the name that they have in a page: bytecode for every module, other files as they are."""
+    """Return files by their name in a page: bytecode for modules, and other files unchanged."""
     made = {}
     for name in files:
         content = (OURS / name).read_bytes()
@@ -134,7 +134,7 @@ def of_ours(files: Iterable[str]) -> dict[str, bytes]:
 
 
 def write_parts(calculators: dict[str, str], tables: Iterable[str]) -> tuple[list[str], list[str]]:
-    """Write /pack/parts and return the names of the parts with the modules of the engine."""
+    """Write /pack/parts; return the names of the parts, and the modules of the engine."""
     needed = stage_parts.needed_files(OURS, list(packages), ENGINE, calculators, tables)
     made = {name: of_ours([name]) for name in needed}
     weights = {name: sum(len(zlib.compress(content, 9)) for content in each.values()) for name, each in made.items()}

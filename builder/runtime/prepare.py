@@ -1,11 +1,11 @@
-"""Run inside Pyodide by snapshot.mjs: bring Python into the state that the page starts from.
+"""Runs inside Pyodide, called by snapshot.mjs: brings Python into the state that the page starts from.
 
-Given globals: ``include`` (names of further packages of calculators), ``engine`` (our modules that every page
-has; each calculator is imported when it is asked), ``used`` (the modules of Python's library that calculators
-use: one that is missing here would have the whole library fetched).
+Globals that snapshot.mjs sets: ``include`` (names of further packages of calculators), ``engine`` (our modules that
+every page has), ``used`` (the modules of Python's library that calculators use: if one were missing in the snapshot,
+the page would fetch the whole library for it).
 """
 
-# ruff: noqa: F821 - snapshot.mjs gives the globals that are named above
+# ruff: noqa: F821 - snapshot.mjs sets the globals that are named above
 # mypy: disable-error-code="name-defined"
 import gc
 import importlib
@@ -19,7 +19,7 @@ for module in (*engine, *used):
 catalogue = importlib.import_module("calculators.catalogue")
 for package in include:
     catalogue.include(package)
-# In the page, the files of the engine are not there: it is in memory already.
+# The page has no files of the engine, only its memory.
 catalogue.refresh()
 for module in [each for each in sys.modules.values() if type(each) is type(sys)]:
     vars(module).pop("__ready_made__", None)

@@ -1,12 +1,12 @@
-"""Run inside Pyodide by pack.mjs, before anything else is imported there: see what calculators import.
+"""Runs inside Pyodide, called by pack.mjs before anything else is imported: records what calculators import.
 
-Globals given by pack.mjs: ``packages`` (names of the top packages in /pack/ours), ``wheels`` (paths of the libraries
-that calculators need). The last expression is a JSON report: the modules of Python's library that are there once every
-calculator has answered, the stage of each module that holds a calculator, and by module the texts of which its
-dataclasses are made.
+Globals that pack.mjs sets: ``packages`` (names of the top packages in /pack/ours), ``wheels`` (paths of the libraries
+that calculators need). The last expression is a JSON report: the modules of Python's library that are imported once
+every calculator has answered, the stage of each module that has a calculator, and by module the texts that its
+dataclasses execute.
 """
 
-# ruff: noqa: F821 - pack.mjs gives the globals that are named above
+# ruff: noqa: F821 - pack.mjs sets the globals that are named above
 # mypy: disable-error-code="name-defined"
 import builtins
 import dataclasses
@@ -18,13 +18,13 @@ texts: dict[str, list[str]] = {}
 
 
 def recorded(text: str, globals: dict[str, object], locals: dict[str, object]) -> None:
-    """Note a text that a dataclass is made of, and run it."""
+    """Record a text that a dataclass executes, and execute it."""
     texts.setdefault(str(globals["__name__"]), []).append(text)
     builtins.exec(text, globals, locals)
 
 
 def survey() -> dict[str, object]:
-    """Return what calculators import and what their dataclasses are made of."""
+    """Return what calculators import, and the texts that their dataclasses execute."""
     dataclasses.exec = recorded  # type: ignore[attr-defined]  # dataclasses calls the builtin by this name
     sys.path[:0] = ["/pack/ours", *wheels]
     answer = importlib.import_module("calculators.answer").answer

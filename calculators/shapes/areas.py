@@ -11,7 +11,7 @@ MOST_WIDENED = 0.3
 
 
 def enclosed(pieces: Sequence[Piece]) -> float:
-    """Return the area within closed pieces, above 0 where it lies on their right (y down).
+    """Return the area within closed pieces, positive if it is on their right (y down).
 
     Exact: by Green's theorem, which for a cubic gives a sum over pairs of its four points.
     """

@@ -164,7 +164,7 @@ def mirrored(corners: Mapping[str, Point]) -> bool:
 
 
 def _direction(start: Point, end: Point, other_start: Point, other_end: Point) -> Point:
-    """Return the direction, of length 1, in which two opposite sides go on average; (0, 0) where they cancel out."""
+    """Return the mean direction of two opposite sides as a unit vector; (0, 0) if they cancel out."""
     x, y = ((b - a) + (d - c) for a, b, c, d in zip(start, end, other_start, other_end, strict=True))
     return (x / hypot(x, y), y / hypot(x, y)) if x or y else (0.0, 0.0)
 
