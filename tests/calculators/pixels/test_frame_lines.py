@@ -1,4 +1,4 @@
-"""An outline along the border of a tight crop belongs to the marking. What is true is how the shields are drawn here."""
+"""An outline along the border of a tight crop belongs to the marking. Truth: how the shields are drawn here."""
 
 import io
 
