@@ -76,7 +76,7 @@ check: $(SITE_NEEDS)
 	$(RUN) ruff check
 	$(RUN) ruff format --check
 	$(RUN) mypy
-	npx --no-install tsc --build . builder/runtime
+	npx --no-install tsc --build . tsconfig.nulls.json builder/runtime
 	$(RUN) builder check
 
 check-data: .venv/ready

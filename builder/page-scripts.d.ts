@@ -22,7 +22,7 @@ declare var document$: {subscribe: (act: () => void) => void} | undefined;
 // The worker that theme/partials/dw-early.js started.
 declare var dwEarly: {worker?: Worker, heard: any[], failed: string | null} | undefined;
 // For tests.
-declare var dwEngine: any;
+declare var dwEngine: import("../theme/engine/engine.mjs").Engine | undefined;
 
 // Sentences of the page (theme/scripts/frame/words.mjs).
 type Say = (key: string, parts?: object) => string;

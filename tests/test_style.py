@@ -19,7 +19,7 @@ SOURCES = [
     for folder in FOLDERS
     for path in sorted((ROOT / folder).rglob("*"))
     if path.is_file() and path.suffix in SUFFIXES and path.name != ".gitignore"
-] + [ROOT / name for name in ("Makefile", "pyproject.toml", "tsconfig.json")]
+] + [ROOT / name for name in ("Makefile", "pyproject.toml", "tsconfig.json", "tsconfig.nulls.json")]
 PYTHON = [path for path in SOURCES if path.suffix == ".py"]
 SCRIPTS = [path for path in SOURCES if path.suffix in (".mjs", ".cjs", ".js")]
 #: Asks a tool to pass over something, and what follows up to the next such request.
@@ -48,7 +48,7 @@ def _named(path: Path) -> str:
         (sys.executable, "-m", "ruff", "check"),
         (sys.executable, "-m", "ruff", "format", "--check"),
         (sys.executable, "-m", "mypy"),
-        ("npx", "--no-install", "tsc", "--build", ".", "builder/runtime"),
+        ("npx", "--no-install", "tsc", "--build", ".", "tsconfig.nulls.json", "builder/runtime"),
     ],
     ids=["ruff check", "ruff format", "mypy", "tsc"],
 )
@@ -63,9 +63,22 @@ def test_make_check_calls_the_same_tools():
         "ruff check",
         "ruff format --check",
         "mypy",
-        "--no-install tsc --build . builder/runtime",
+        "--no-install tsc --build . tsconfig.nulls.json builder/runtime",
         "builder check",
     ]
+
+
+def test_only_one_configuration_switches_a_type_check_off():
+    configurations = [ROOT / "tsconfig.json", ROOT / "tsconfig.nulls.json", ROOT / "builder/runtime/tsconfig.json"]
+    texts = {_named(path): path.read_text("utf-8") for path in configurations}
+    assert {name: re.findall(r'"(\w+)": false', text) for name, text in texts.items()} == {
+        "tsconfig.json": ["strictNullChecks", "useUnknownInCatchVariables"],
+        "tsconfig.nulls.json": [],
+        "builder/runtime/tsconfig.json": [],
+    }
+    assert '"strict": true' in texts["tsconfig.json"]
+    clean = re.findall(r'"(theme/[^"]+)"', texts["tsconfig.nulls.json"])
+    assert len(clean) >= 20 and all(list(ROOT.glob(each)) for each in clean)
 
 
 def test_a_long_file_begins_with_its_reason():

@@ -124,10 +124,8 @@ function spansOf(started) {
 
 /** @param {any} snapshot */
 async function restored(snapshot) {
-  /** @type {Uint8Array} */
-  let before;
-  /** @type {Uint8Array} */
-  let after;
+  let before = new Uint8Array(0);
+  let after = new Uint8Array(0);
   const watched = { ...snapshot, fill: (/** @type {Uint8Array} */ heap) => ((before = heap.slice()), snapshot.fill(heap)) };
   const again = await loadPyodide({
     ...options,

@@ -16,6 +16,16 @@ function* sections(wasm) {
 }
 
 /**
+ * @param {Buffer} wasm
+ * @param {number} wanted id
+ */
+function section(wasm, wanted) {
+  const found = [...sections(wasm)].find(([id]) => id === wanted);
+  if (!found) throw new Error(`pyodide.asm.wasm: there is no section ${wanted}`);
+  return found;
+}
+
+/**
  * Decode an unsigned LEB128 number: [number, its end].
  * @param {Uint8Array} wasm
  * @param {number} at
@@ -43,7 +53,7 @@ function written(value) {
  * @param {Set<string>} names
  */
 export function withExports(wasm, names) {
-  const [, start, content, end] = [...sections(wasm)].find(([id]) => id === EXPORTS);
+  const [, start, content, end] = section(wasm, EXPORTS);
   let [count, at] = number(wasm, content);
   const entries = [];
   for (; count; count--) {
@@ -61,7 +71,7 @@ export function withExports(wasm, names) {
  * @param {Buffer} wasm
  */
 export function dataOf(wasm) {
-  const [, , content] = [...sections(wasm)].find(([id]) => id === DATA);
+  const [, , content] = section(wasm, DATA);
   let [count, at] = number(wasm, content);
   const pieces = [];
   for (; count; count--) {

@@ -140,7 +140,7 @@ export class Engine extends EventTarget {
       if (this.#fresh !== worker) return;
       this.#fresh = null;
       if (ready) {
-        this.#worker.terminate();
+        this.#worker?.terminate();
         this.#take(worker);
         this.boots += 1;
       } else {
@@ -247,7 +247,7 @@ export class Engine extends EventTarget {
         return;
     }
     const job = this.#current;
-    if (message.id !== job?.id) return;
+    if (!job || message.id !== job.id) return;
     if (message.type === "begun") {
       clearTimeout(this.#silence);
       job.loads = false;
@@ -271,12 +271,13 @@ export class Engine extends EventTarget {
   }
 
   #next() {
-    if (this.state !== "ready" || this.#current || this.#fresh || !this.#waiting.length) return;
-    if (this.#worn && this.#waiting[0].files && this.#waiting[0].files !== this.#files) {
+    const [job] = this.#waiting;
+    if (this.state !== "ready" || !this.#worker || this.#current || this.#fresh || !job) return;
+    if (this.#worn && job.files && job.files !== this.#files) {
       this.#renew();
       return;
     }
-    const job = this.#waiting.shift();
+    this.#waiting.shift();
     this.#files = job.files || this.#files;
     this.#handed += job.buffers.reduce((sum, { byteLength }) => sum + byteLength, 0);
     this.#setCurrent(job);
@@ -294,7 +295,7 @@ export class Engine extends EventTarget {
   /** @param {Job} job */
   #stop(job) {
     if (job === this.#current) {
-      this.#worker.postMessage({ type: "stop", id: job.id });
+      this.#worker?.postMessage({ type: "stop", id: job.id });
       job.grace = setTimeout(() => this.#restart(outcomeOf("stopped")), this.#limits.graceMs);
       return;
     }
@@ -310,7 +311,7 @@ export class Engine extends EventTarget {
     const job = this.#current;
     this.#end();
     this.start(this.#waiting[0]?.calculator);
-    job.settle(answer);
+    job?.settle(answer);
   }
 
   /**
@@ -339,7 +340,7 @@ export class Engine extends EventTarget {
   }
 
   #allJobs() {
-    const jobs = [this.#current, ...this.#waiting].filter(Boolean);
+    const jobs = this.#current ? [this.#current, ...this.#waiting] : this.#waiting;
     this.#waiting = [];
     return jobs;
   }

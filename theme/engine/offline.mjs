@@ -71,13 +71,14 @@ class Offline extends EventTarget {
       const registration = await navigator.serviceWorker.register(new URL("offline-worker.js", this.#base), options);
       const { installing, waiting, active } = registration;
       if (installing) this.#watch(installing);
-      else (active ?? waiting).postMessage({ type: "fill" });
+      else (active ?? waiting)?.postMessage({ type: "fill" });
       this.#saver = installing ?? active ?? waiting;
       if (this.#rests) this.rest(true);
       if (choice() === "stopped") this.stop();
     } catch (error) {
       this.#begun = false;
-      this.#setState(error.name === "SecurityError" || error.name === "NotSupportedError" ? "unavailable" : "failed");
+      const isRefused = error instanceof DOMException && (error.name === "SecurityError" || error.name === "NotSupportedError");
+      this.#setState(isRefused ? "unavailable" : "failed");
     }
   }
 

@@ -7,7 +7,7 @@ import { Engine } from "./engine.mjs";
  * What the builder wrote: {messages, jobFormat, titles of calculators by id}, the same for every page and a file of its own (builder/assets.py), and
  * in the page itself {base, engine, newFile} (theme/main.html).
  */
-export const config = { ...shared, ...JSON.parse(document.getElementById("dw-config").textContent) };
+export const config = { ...shared, ...JSON.parse(document.querySelector("#dw-config").textContent) };
 
 /** The address of the site's root, as this visit began: instant navigation changes the page's address, not this. */
 export const base = new URL(config.base.replace(/\/?$/, "/"), document.baseURI);

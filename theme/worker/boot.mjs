@@ -131,7 +131,7 @@ export class Site {
         controller.enqueue(chunk);
       },
     });
-    return new Response(response.body.pipeThrough(counted));
+    return new Response(response.body?.pipeThrough(counted));
   }
 
   /**
@@ -140,7 +140,7 @@ export class Site {
    */
   async #unpacked(path, type) {
     const packed = await this.fetched(path);
-    return new Response(packed.body.pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": type } });
+    return new Response(packed.body?.pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": type } });
   }
 
   /**

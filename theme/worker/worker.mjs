@@ -93,7 +93,7 @@ async function reply({ id, calculator, envelope, buffers }) {
   } catch (error) {
     if (loading !== id) return;
     loading = null;
-    self.postMessage({ type: "missing", id, text: String(error?.message ?? error), trace: traceOf(error) });
+    self.postMessage({ type: "missing", id, text: textOf(error), trace: traceOf(error) });
     return;
   }
   if (loading !== id) return;
@@ -116,7 +116,7 @@ async function reply({ id, calculator, envelope, buffers }) {
     }
     end(id, false);
   } catch (error) {
-    self.postMessage({ type: "fault", id, text: String(error?.message ?? error), trace: traceOf(error) });
+    self.postMessage({ type: "fault", id, text: textOf(error), trace: traceOf(error) });
   } finally {
     steps?.destroy();
   }
@@ -183,6 +183,11 @@ function post(message) {
 
 function roomForMessages() {
   return new Promise((resolve) => setTimeout(resolve, 0));
+}
+
+/** @param {any} error */
+function textOf(error) {
+  return String(error?.message ?? error);
 }
 
 /** @param {any} error */

@@ -35,8 +35,8 @@ const STEPS = "steps";
 
 /** The bench's store of this tab. Dispatches "changed" when another tab has written timers. */
 export class BenchStore extends EventTarget {
-  /** @type {Map<string, Map<string, any>>} the values if the browser stores nothing */
-  #fallback = new Map([[TIMERS, new Map()], [STEPS, new Map()]]);
+  /** The values if the browser stores nothing. */
+  #fallback = { timers: /** @type {Map<string, Timer>} */ (new Map()), steps: /** @type {Map<string, Progress>} */ (new Map()) };
   /** @type {Promise<import("idb").IDBPDatabase | null>} */
   #database;
   #tellTabs;
@@ -65,7 +65,7 @@ export class BenchStore extends EventTarget {
   /** @returns {Promise<Timer[]>} all timers in order of starting */
   async timers() {
     const database = await this.#database;
-    const found = database ? await read(database, TIMERS, (/** @type {any} */ timers) => timers.getAll()) : [...this.#fallback.get(TIMERS).values()];
+    const found = database ? await read(database, TIMERS, (/** @type {any} */ timers) => timers.getAll()) : [...this.#fallback.timers.values()];
     return found.sort((/** @type {Timer} */ one, /** @type {Timer} */ other) => one.started - other.started);
   }
 
@@ -73,7 +73,7 @@ export class BenchStore extends EventTarget {
   async putTimer(timer) {
     const database = await this.#database;
     if (database) await write(database, TIMERS, (timers) => timers.put(timer));
-    else this.#fallback.get(TIMERS).set(timer.id, timer);
+    else this.#fallback.timers.set(timer.id, timer);
     this.#tellTabs("timers");
   }
 
@@ -81,7 +81,7 @@ export class BenchStore extends EventTarget {
   async removeTimer(id) {
     const database = await this.#database;
     if (database) await write(database, TIMERS, (timers) => timers.delete(id));
-    else this.#fallback.get(TIMERS).delete(id);
+    else this.#fallback.timers.delete(id);
     this.#tellTabs("timers");
   }
 
@@ -97,9 +97,9 @@ export class BenchStore extends EventTarget {
     const mark = (timer) => ({ ...timer, rung: { ...timer.rung, [end]: true }, missed: { ...timer.missed, [end]: missed } });
     const database = await this.#database;
     if (!database) {
-      const timer = this.#fallback.get(TIMERS).get(id);
+      const timer = this.#fallback.timers.get(id);
       if (!timer || timer.rung[end]) return false;
-      this.#fallback.get(TIMERS).set(id, mark(timer));
+      this.#fallback.timers.set(id, mark(timer));
       return true;
     }
     const first = await within(database.transaction(TIMERS, "readwrite"), async ({ store }) => {
@@ -118,7 +118,7 @@ export class BenchStore extends EventTarget {
    */
   async progress(page) {
     const database = await this.#database;
-    return database ? read(database, STEPS, (steps) => steps.get(page)) : this.#fallback.get(STEPS).get(page);
+    return database ? read(database, STEPS, (steps) => steps.get(page)) : this.#fallback.steps.get(page);
   }
 
   /**
@@ -128,7 +128,7 @@ export class BenchStore extends EventTarget {
   async putProgress(page, progress) {
     const database = await this.#database;
     if (database) await write(database, STEPS, (steps) => steps.put(progress, page));
-    else this.#fallback.get(STEPS).set(page, progress);
+    else this.#fallback.steps.set(page, progress);
   }
 }
 

@@ -249,7 +249,7 @@ class Bench {
     }[event.key];
     if (!act || (event.key === " " && onControl)) return;
     // Scroll to the end of a step that is longer than the screen first.
-    const page = document.scrollingElement;
+    const page = document.documentElement;
     const rest = page.scrollHeight - page.clientHeight - page.scrollTop;
     if ((event.key === "PageDown" && rest > 1) || (event.key === "PageUp" && page.scrollTop > 1)) return;
     event.preventDefault();

@@ -35,22 +35,23 @@ export function canSound() {
 export function ring(end) {
   globalThis.navigator.vibrate?.(SHAKES_MS[end]);
   if (!sound) return;
-  for (const [pitch, start] of TONES[end]) tone(pitch, sound.currentTime + start);
+  for (const [pitch, start] of TONES[end]) tone(sound, pitch, sound.currentTime + start);
 }
 
 /**
+ * @param {AudioContext} context
  * @param {number} pitch
  * @param {number} start
  */
-function tone(pitch, start) {
-  const swing = new OscillatorNode(sound, { type: "triangle", frequency: pitch });
-  const level = new GainNode(sound, { gain: 0 });
+function tone(context, pitch, start) {
+  const swing = new OscillatorNode(context, { type: "triangle", frequency: pitch });
+  const level = new GainNode(context, { gain: 0 });
   // Fade in and out within some hundredths of a second to avoid clicks.
   level.gain.setValueAtTime(0, start);
   level.gain.linearRampToValueAtTime(LOUDNESS, start + 0.02);
   level.gain.setValueAtTime(LOUDNESS, start + TONE_S - 0.05);
   level.gain.linearRampToValueAtTime(0, start + TONE_S);
-  swing.connect(level).connect(sound.destination);
+  swing.connect(level).connect(context.destination);
   swing.start(start);
   swing.stop(start + TONE_S);
 }

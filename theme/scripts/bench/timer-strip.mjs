@@ -64,7 +64,7 @@ export class TimerStrip {
    * @param {DOMStringMap} wait
    * @param {string} link
    */
-  async #start({ wait, label, ends, lowS, highS }, link) {
+  async #start({ wait = "", label = "", ends = "", lowS, highS }, link) {
     openSound();
     const timer = await this.#timers.start({ wait, label, ends, link, lowMs: 1000 * Number(lowS), highMs: 1000 * Number(highS) });
     this.#speak("timer_started", { label, when: this.#when(timer, Date.now()) });
@@ -74,7 +74,7 @@ export class TimerStrip {
   async #take(id) {
     const timer = this.#timers.all.find((each) => each.id === id);
     await this.#timers.remove(id);
-    this.#speak("timer_removed", { label: timer.label });
+    if (timer) this.#speak("timer_removed", { label: timer.label });
     this.#part.undo.querySelector("button").focus();
   }
 

@@ -33,7 +33,7 @@ class DataTable {
     this.words = this.rows.map((row) => folded(row.textContent));
     this.count = tools.querySelector(".dw-data-count");
     this.sorted = /** @type {{place: number, backwards: boolean} | null} */ (null);
-    this.headings = [...table.tHead.rows[0].querySelectorAll("th")].map((cell, place) => this.heading(cell, place));
+    this.headings = [...table.querySelectorAll("thead tr:first-child th")].map((cell, place) => this.heading(cell, place));
     this.field = tools.querySelector("input");
     this.field.addEventListener("input", () => this.filter());
     tools.hidden = false;

@@ -4,6 +4,7 @@
  */
 
 const REMEMBERED_AS = "dw-units";
+/** @type {readonly (string | null)[]} */
 const KNOWN = ["mm", "in"];
 
 /** Digits, fractions, signs, separators and exponents only: a length that names no unit. tests/typed/ holds it to Python. */

@@ -56,7 +56,7 @@ function clip(polygon, normal, limit) {
   /** @param {number[]} point */
   const beyond = ([x, y]) => x * normal[0] + y * normal[1] - limit;
   return polygon.flatMap((here, place) => {
-    const before = polygon.at(place - 1);
+    const before = polygon[(place || polygon.length) - 1];
     const [was, now] = [beyond(before), beyond(here)];
     const points = [];
     if (was <= 0 !== now <= 0) {

@@ -57,7 +57,7 @@ async function open(input, say) {
   const tool = input.closest(".dw-eyedropper");
   const canvas = tool.querySelector("canvas");
   const help = tool.querySelector(".dw-help");
-  const [file] = input.files;
+  const [file] = input.files ?? [];
   if (!file) return;
   input.value = "";
   help.hidden = false;
@@ -89,10 +89,20 @@ async function draw(file, canvas) {
     const share = Math.min(1, LONGEST_PX / whole);
     canvas.width = Math.max(1, Math.round(image.naturalWidth * share));
     canvas.height = Math.max(1, Math.round(image.naturalHeight * share));
-    canvas.getContext("2d", { willReadFrequently: true }).drawImage(image, 0, 0, canvas.width, canvas.height);
+    penOf(canvas).drawImage(image, 0, 0, canvas.width, canvas.height);
   } finally {
     URL.revokeObjectURL(image.src);
   }
+}
+
+/**
+ * @param {HTMLCanvasElement} canvas
+ * @returns {CanvasRenderingContext2D}
+ */
+function penOf(canvas) {
+  const pen = canvas.getContext("2d", { willReadFrequently: true });
+  if (!pen) throw new Error("this browser cannot draw on a canvas");
+  return pen;
 }
 
 /**
@@ -134,7 +144,7 @@ function colourAt(canvas, x, y) {
   const width = Math.min(canvas.width, x + REACH_PX + 1) - left;
   const height = Math.min(canvas.height, y + REACH_PX + 1) - top;
   if (width < 1 || height < 1) return null;
-  const { data } = canvas.getContext("2d").getImageData(left, top, width, height);
+  const { data } = penOf(canvas).getImageData(left, top, width, height);
   const sums = [0, 0, 0];
   let counted = 0;
   for (let at = 0; at < data.length; at += 4) {

@@ -67,7 +67,7 @@ function linesOf(points) {
   const groups = [...new Set(points.map(({ group }) => group))];
   return groups.flatMap((group) => {
     const ends = points.filter((point) => point.group === group);
-    return ends.map(({ at }, place) => [at, ends.at(place - 1).at]);
+    return ends.map(({ at }, place) => [at, ends[(place || ends.length) - 1].at]);
   });
 }
 

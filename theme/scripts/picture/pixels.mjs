@@ -117,6 +117,7 @@ function readByCanvas(whole) {
   const canvas = document.createElement("canvas");
   Object.assign(canvas, { width: whole.width, height: whole.height });
   const context = canvas.getContext("2d", { willReadFrequently: true });
+  if (!context) return null;
   context.drawImage(whole, 0, 0);
   return context.getImageData(0, 0, whole.width, whole.height).data;
 }
