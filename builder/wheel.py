@@ -31,18 +31,13 @@ def build_wheel(root: Path, scratch: Path) -> Path:
     if packed and (scratch / _STAMP).is_file() and stamp(scratch) == digest.hexdigest():
         return packed
 
-    made_here = {
-        **tables.compiled(),
-        example.PACKED: example.compiled(),
-        symptom_index.PACKED: symptom_index.compiled(),
-    }
     shutil.rmtree(scratch, ignore_errors=True)
     source = scratch / "source"
     for path in [*project, *files]:
         target = source / path.relative_to(root)
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(path, target)
-    for name, data in made_here.items():
+    for name, data in compiled().items():
         target = source / "calculators" / name
         target.parent.mkdir(exist_ok=True)
         target.write_bytes(data)
@@ -70,6 +65,15 @@ def build_wheel(root: Path, scratch: Path) -> Path:
     shutil.rmtree(source)
     (scratch / _STAMP).write_text(digest.hexdigest())
     return next(scratch.glob("*.whl"))
+
+
+def compiled() -> dict[str, bytes]:
+    """Return the files of the wheel that are made of the data, by their path below ``calculators``."""
+    return {
+        **tables.compiled(),
+        example.PACKED: example.compiled(),
+        symptom_index.PACKED: symptom_index.compiled(),
+    }
 
 
 def stamp(scratch: Path) -> str:

@@ -9,6 +9,7 @@ import shutil
 import subprocess
 import sys
 import venv
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -141,3 +142,23 @@ def test_an_early_closed_reader_prints_no_trace(bare):
         check=False,
     )
     assert (ran.stdout, ran.stderr) == ("[\n", "")
+
+
+def test_pip_builds_the_same_wheel_from_a_checkout(wheel, tmp_path):
+    checkout = tmp_path / "checkout"
+    for name in ("calculators", "data", "content/demo"):
+        shutil.copytree(ROOT / name, checkout / name, ignore=shutil.ignore_patterns("__pycache__"))
+    (checkout / "builder").mkdir()
+    for name in ("pyproject.toml", "setup.py", "LICENSE", "builder/__init__.py", "builder/wheel.py"):
+        shutil.copyfile(ROOT / name, checkout / name)
+    pip = [sys.executable, "-m", "pip", "--disable-pip-version-check", "wheel", "--quiet", "--no-deps", "--no-index"]
+    subprocess.run([*pip, "--no-build-isolation", "--wheel-dir", str(tmp_path), str(checkout)], check=True)
+    by_pip = _contents(next(tmp_path.glob("*.whl")))
+    assert by_pip == _contents(wheel)
+    assert any(name.endswith("/scales.json") for name in by_pip)
+
+
+def _contents(wheel: Path) -> dict[str, bytes]:
+    """Return the files of a wheel that are installed, by name."""
+    with zipfile.ZipFile(wheel) as archive:
+        return {name: archive.read(name) for name in archive.namelist() if ".dist-info/" not in name}
