@@ -12,7 +12,15 @@ from calculators import example, messages, tables
 from calculators.artwork import next_steps
 from calculators.artwork.fine_detail import FINE, TOO_FINE, fine_detail_reasons, try_fine_detail
 from calculators.artwork.trace_figure import detail_figure, outlines_figure
-from calculators.artwork.traced_parts import files_of, further_reasons, left_out_of, seams_of, taken_of, why_not
+from calculators.artwork.traced_parts import (
+    files_of,
+    further_reasons,
+    left_out_of,
+    seams_of,
+    stated_px,
+    taken_of,
+    why_not,
+)
 from calculators.declare import (
     Calculator,
     Figure,
@@ -86,10 +94,6 @@ LEVELS = {
 TOLERANCE_MM, TOLERANCE_PX = 0.02, 0.1
 #: From this share of all outlines, or of all ink, the reasons mention hard steps and thin parts.
 MUCH_HARD, MUCH_THIN = 0.3, 0.02
-#: The curves lie further from the edges of the drawing than from those found in the pixels: multiply by the first, then
-#: add the second in pixels. Set on the tuning half of the web pictures at 300 px, so that 95 % of an outline lies
-#: within the result.
-STATED_TIMES, STATED_MORE_PX = 1.5, 0.06
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -257,6 +261,7 @@ def trace(inputs: TraceInputs) -> Generator[Progress, None, TraceOutputs]:
             tolerance=tolerance_mm / pixel_mm,
             angle=radians(inputs.corner_angle_degrees),
             smallest=inputs.smallest_area_mm2 / pixel_mm**2,
+            closely=inputs.curve_tolerance_mm is not None,
         )
     except NotFlat as trouble:
         return _nothing(NOT_FLAT, [message(messages.NOT_TRACED_FLAT, colours=str(trouble.colours)), *reasons])
@@ -294,7 +299,7 @@ def _outputs(
     yield Progress(0.95, messages.COMPARING)
     width_mm = inputs.width_mm
     height_mm = picture.height_mm(width_mm)
-    worst_mm = (STATED_TIMES * max(line.worst for line in found.lines) + STATED_MORE_PX) * pixel_mm
+    worst_mm = stated_px(found) * pixel_mm
     lost = _losses(inputs, found, raster)
     judged = _judged(found, lost)
     hard = found.hard >= MUCH_HARD

@@ -19,6 +19,11 @@ from calculators.pixels.raster import Raster
 
 #: An edge shade lies within this distance (in levels of 255 a channel) of the line between its two sides.
 BESIDE_LINE = 26.0
+#: Two shapes drawn one after the other let what lies behind both through in the edge that they share. The shade lies
+#: within so many levels of such a mix, and what shows through is as much as it would be, within this share.
+BESIDE_MIX, SHOWS_WITHIN = 12.0, 0.08
+#: What lies behind both is one of the picture's colours or the white of a page.
+PAGE: Rgb = (255, 255, 255)
 #: Shares count in parts of 255 and stay below one half: the label is that of the larger side.
 MOST_LEAN = 127
 #: Pixels before a sharp tip also lean to its colour without touching it: up to this many, from this lean (of 255) on,
@@ -42,6 +47,7 @@ def _by_colour(flat: FlatColours, raster: Raster) -> FlatColours:
     pixels = memoryview(raster.rgba).cast("I")
     colours = [each.rgb for each in flat.colours]
     known: dict[tuple[int, int, bytes], tuple[int, int]] = {}
+    moved: dict[int, int] = {}
     last = len(labels)
     for found in re.finditer(b"\1+", beside):
         for place in range(*found.span()):
@@ -60,12 +66,27 @@ def _by_colour(flat: FlatColours, raster: Raster) -> FlatColours:
             lean = known.get(key)
             if lean is None:
                 lean = known[key] = _lean(raster.rgba[4 * place : 4 * place + 3], own, key[2], colours)
-            if lean[1]:
-                others[place], leans[place] = lean
+            # In a noisy picture what seems to show through may be noise, so no pixel changes sides for it.
+            if lean[1] > MOST_LEAN and not flat.noisy:
+                moved[place] = lean[0]
+                others[place], leans[place] = own, 255 - lean[1]
+            elif lean[1]:
+                others[place], leans[place] = lean[0], min(MOST_LEAN, lean[1])
+    flat = _with_labels(flat, moved)
     before_tips = planes.in_bands(_left_beside_leaning, beside, bytes(others), margin=1)
     if 1 in before_tips:
         _lean_before_tips(flat, raster, beside, before_tips, others, leans)
     return replace(flat, others=bytes(others), leans=bytes(leans))
+
+
+def _with_labels(flat: FlatColours, moved: dict[int, int]) -> FlatColours:
+    """Return ``flat`` with other labels at some places."""
+    if not moved:
+        return flat
+    labels = bytearray(flat.labels)
+    for place, label in moved.items():
+        labels[place] = label
+    return replace(flat, labels=bytes(labels))
 
 
 def _left_beside_leaning(planes: Planes, looked_at: bytes, others: bytes) -> int:
@@ -162,7 +183,51 @@ def _lean(rgb: bytes, own: int, near: bytes, colours: list[Rgb]) -> tuple[int, i
         distance = sum((b - share * a) ** 2 for a, b in zip(along, off, strict=True)) ** 0.5
         if distance < best[0]:
             best = distance, other, min(MOST_LEAN, round(255 * share))
+    return best[1:] if best[1] != NONE else _lean_over_a_third(rgb, own, near, colours)
+
+
+def _lean_over_a_third(rgb: bytes, own: int, near: bytes, colours: list[Rgb]) -> tuple[int, int]:
+    """Return (other, lean) of a pixel in which two colours meet and what lies behind both shows through.
+
+    More than ``MOST_LEAN`` where the pixel belongs to the other: what shows through drew its colour to the wrong side.
+
+    Of shapes that meet, the one drawn last covers its share s, the other its 1 - s of the rest, and (1 - s) s is left.
+    """
+    best = SHOWS_WITHIN, NONE, 0
+    start = colours[own]
+    off = [c - a for a, c in zip(start, rgb, strict=True)]
+    for other in near:
+        if other in (own, NONE):
+            continue
+        for behind in {*colours, PAGE} - {start, colours[other]}:
+            found = _parts(off, *([b - a for a, b in zip(start, to, strict=True)] for to in (colours[other], behind)))
+            if found is None:
+                continue
+            distance, of_other, of_behind = found
+            if distance >= BESIDE_MIX:
+                continue
+            of_own = 1 - of_other - of_behind
+            # Either of the two may have been drawn last.
+            for share, last in ((of_other, of_other), (1 - of_own, of_own)):
+                off_by = abs(of_behind - last * (1 - last))
+                if 0 < share < 1 and off_by < best[0]:
+                    best = off_by, other, round(255 * share)
     return best[1:]
+
+
+def _parts(off: list[int], one: list[int], two: list[int]) -> tuple[float, float, float] | None:
+    """Return how far ``off`` is from the plane of ``one`` and ``two``, and how much of each it holds by least squares;
+    None where the two are alike.
+    """
+    ones, twos = sum(a * a for a in one), sum(b * b for b in two)
+    both = sum(a * b for a, b in zip(one, two, strict=True))
+    of_one, of_two = (sum(a * c for a, c in zip(way, off, strict=True)) for way in (one, two))
+    determinant = ones * twos - both * both
+    if determinant <= 0.01 * ones * twos:
+        return None
+    first, second = (of_one * twos - of_two * both) / determinant, (of_two * ones - of_one * both) / determinant
+    rest = (c - first * a - second * b for a, b, c in zip(one, two, off, strict=True))
+    return sum(each * each for each in rest) ** 0.5, first, second
 
 
 def _by_alpha(flat: FlatColours, raster: Raster) -> FlatColours:

@@ -97,7 +97,7 @@ class FlatColours:
 
     ``labels``: the place of its colour in ``colours``, 255 where the picture is clear. ``others``: for a
     pixel on an edge the colour of the other side, else 255. ``leans``: how much of the other is mixed
-    in, 0 to 127 of 255; 0 where there is no other.
+    in, 0 to 127 of 255; 0 where there is no other. ``noisy``: the picture has the noise that compression leaves.
     """
 
     width: int
@@ -106,6 +106,7 @@ class FlatColours:
     labels: bytes
     others: bytes
     leans: bytes
+    noisy: bool = False
 
 
 def flat_colours(
@@ -157,7 +158,7 @@ def flat_colours(
         made = yield from _labelled(raster, table, sides, own, known)
     else:
         made = yield from part_of_work(_by_nearest(raster, table, sides), 0.35, 1.0)
-    return _ordered(made if count is None else _joined(made, count))
+    return replace(_ordered(made if count is None else _joined(made, count)), noisy=noisy)
 
 
 def _of_five(planes: Planes, rough: bytes, middles: bytes) -> bytes:

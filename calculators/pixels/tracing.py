@@ -60,7 +60,8 @@ class Traced:
 
     ``thin`` is the share of the picture's ink, 0 to 1, that is thinner than two pixels; ``hard`` the share of all
     outlines that run along hard steps. ``empty`` is the number of rings dropped because they enclosed nothing.
-    ``grainy``: so many false corners turned up that the search for corners stopped.
+    ``grainy``: so many false corners turned up that the search for corners stopped. ``noise`` is how far three quarters
+    of the points of edges lie from their neighbours, in pixels.
     """
 
     width: int
@@ -73,16 +74,25 @@ class Traced:
     hard: float
     empty: int
     grainy: bool
+    noise: float
 
 
 def traced(
-    raster: Raster, *, by: str, count: int | None, keep_ground: bool, tolerance: float, angle: float, smallest: float
+    raster: Raster,
+    *,
+    by: str,
+    count: int | None,
+    keep_ground: bool,
+    tolerance: float,
+    angle: float,
+    smallest: float,
+    closely: bool = False,
 ) -> Generator[Progress, None, Traced]:
     """Return ``raster`` as regions with outlines. Yields progress.
 
     ``by`` is one of SEVERAL, ONE and TRANSPARENCY; ``count`` the most colours, None for as many as are found.
-    ``tolerance`` is in pixels, ``angle`` in radians, ``smallest`` in square pixels. Raises NotFlat,
-    TooManySteps, TooManyArcs and NothingToTrace.
+    ``tolerance`` is in pixels, and is widened for noisy edges unless ``closely``; ``angle`` is in radians, ``smallest``
+    in square pixels. Raises NotFlat, TooManySteps, TooManyArcs and NothingToTrace.
     """
     # Release unneeded data before the long part, which needs the most memory.
     flat, ground, specks = yield from _prepared(raster, by, count, smallest)
@@ -97,10 +107,13 @@ def traced(
     walked = planar_map(
         flat.labels, flat.others, flat.leans, flat.width, alike={} if ground is None else {GROUND: ground}
     )
+    # Only noise of compression is smoothed: a lossless edge that looks noisy has small shapes.
+    closely |= not flat.noisy
     del flat
     made = yield from part_of_work(in_words(walked, _WORDS), 0.5, 0.55)
     sought = Sought(angle)
-    found = yield from part_of_work(in_words(lines(made, tolerance, sought), _WORDS), 0.55, 0.95)
+    of_picture = yield from part_of_work(in_words(lines(made, tolerance, sought, closely=closely), _WORDS), 0.55, 0.95)
+    found = of_picture.lines
     whole, empty = sound(rings(made, found))
     return Traced(
         planes.width,
@@ -113,6 +126,7 @@ def traced(
         sum(len(line.arc.corners) for line in found if line.hard) / sum(len(line.arc.corners) for line in found),
         empty,
         sought.patience <= 0,
+        of_picture.noise,
     )
 
 

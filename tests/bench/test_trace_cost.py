@@ -62,7 +62,7 @@ def test_six_layers_cost_no_more_than_thirty_times_potrace():
 
     def ours() -> None:
         made = finished(planar_map(flat.labels, flat.others, flat.leans, flat.width))
-        rings(made, finished(lines(made, 0.1, Sought(0.52))))
+        rings(made, finished(lines(made, 0.1, Sought(0.52))).lines)
 
     own = statistics.median(cpu_s(ours, resource.RUSAGE_SELF) for _ in range(ROUNDS))
     theirs = statistics.median(
