@@ -45,7 +45,7 @@ from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import MOST_RUNS, TooManyRuns
 from calculators.pixels.downscaling import worked
 from calculators.pixels.fidelity import Losses, losses
-from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, flat_colours
+from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, known_flat_colours
 from calculators.pixels.merged_colours import MERGED_APART
 from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.small_parts import rendered_flat
@@ -158,13 +158,8 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     if not (inputs.fine_detail or inputs.colours) and (fine := fine_detail_reasons(raster, 2 * MOST_RUNS)):
         return _nothing(FINE, [*fine, *reasons], picture, own)
     try:
-        # Cached, so that a change to one colour does not search for all of them again.
-        operation = ("flat colours", raster.width, raster.height, inputs.colour_tolerance, inputs.colours)
-        finding = PICTURES.worked_out(
-            raster.source,
-            operation,
-            lambda: flat_colours(raster, tolerance=inputs.colour_tolerance, count=inputs.colours),
-        )
+        # A change to one colour does not search for all of them again.
+        finding = known_flat_colours(raster, tolerance=inputs.colour_tolerance, count=inputs.colours)
         flat = yield from part_of_work(finding, 0.0, FOUND)
         background = None
         if inputs.background != "keep":
@@ -186,7 +181,9 @@ def clean_picture(inputs: CleanPictureInputs) -> Generator[Progress, None, Clean
     file = yield from part_of_work(png_in_steps(marking.width, marking.height, marking.rgba), CLEANED, WRITTEN)
     yield Progress(WRITTEN, messages.COMPARING)
     lost = PICTURES.remembered(
-        raster.source, ("losses", *operation), lambda: _losses(raster, flat, inputs.colour_tolerance)
+        raster.source,
+        ("losses", raster.width, raster.height, inputs.colour_tolerance, inputs.colours),
+        lambda: _losses(raster, flat, inputs.colour_tolerance),
     )
     lost = replace(lost, washed=tuple(each for each in lost.washed if not palette.changed(each.now)))
     yield Progress(COMPARED, messages.WRITING_PICTURE)

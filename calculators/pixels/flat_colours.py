@@ -10,9 +10,11 @@ from __future__ import annotations
 import re
 from collections.abc import Generator
 from dataclasses import dataclass, replace
+from functools import partial
 from math import dist
 
 from calculators import messages
+from calculators.cache import PICTURES
 from calculators.colour.difference import delta_e
 from calculators.pixels.around import REACH, Around
 from calculators.pixels.colour_groups import (
@@ -107,6 +109,15 @@ class FlatColours:
     others: bytes
     leans: bytes
     noisy: bool = False
+
+
+def known_flat_colours(
+    raster: Raster, *, tolerance: float = TOLERANCE, count: int | None = None
+) -> Generator[Progress, None, FlatColours]:
+    """Return the flat colours of ``raster``, cached, so that no calculator looks for what another has found."""
+    operation = ("flat colours", raster.width, raster.height, tolerance, count)
+    make = partial(flat_colours, raster, tolerance=tolerance, count=count)
+    return (yield from PICTURES.worked_out(raster.source, operation, make))
 
 
 def flat_colours(

@@ -11,7 +11,7 @@ from calculators.cache import PICTURES
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb
 from calculators.pixels.connected import Area, connected, pixels_of
 from calculators.pixels.edge_shares import with_edges
-from calculators.pixels.flat_colours import NONE, FlatColour, FlatColours, flat_colours
+from calculators.pixels.flat_colours import NONE, FlatColour, FlatColours, known_flat_colours
 from calculators.pixels.frame_lines import has_outside, is_narrow
 from calculators.pixels.planes import Planes, counted
 from calculators.pixels.raster import Raster
@@ -162,7 +162,7 @@ def _prepared(
 
 
 def _with_edges(raster: Raster, count: int | None) -> Generator[Progress, None, FlatColours]:
-    return with_edges((yield from part_of_work(flat_colours(raster, count=count), 0.0, 0.45)), raster)
+    return with_edges((yield from part_of_work(known_flat_colours(raster, count=count), 0.0, 0.45)), raster)
 
 
 def _asked_count(raster: Raster, by: str, count: int | None) -> int | None:

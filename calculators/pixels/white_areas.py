@@ -15,7 +15,7 @@ from itertools import chain
 from calculators.colour.srgb import lab_of
 from calculators.pixels.colour_table import CLEAR, Rgb, lab, within
 from calculators.pixels.connected import Area, connected, painted
-from calculators.pixels.flat_colours import MOST_COLOURS, NotFlat, flat_colours
+from calculators.pixels.flat_colours import MOST_COLOURS, NotFlat, known_flat_colours
 from calculators.pixels.lines import Box
 from calculators.pixels.raster import Raster
 from calculators.pixels.white_groups import groups
@@ -164,7 +164,7 @@ def _classes(raster: Raster, tolerance: float) -> Generator[Progress, None, tupl
     """
     near = within(_WHITE_LAB, tolerance)
     try:
-        flat = yield from flat_colours(raster)
+        flat = yield from known_flat_colours(raster)
     except NotFlat as trouble:
         table = trouble.table
         return table.plane_of_few(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from functools import lru_cache
+from hashlib import sha256
 from typing import Any
 
 import numpy
@@ -13,7 +14,7 @@ from calculators.answer import answer
 from calculators.files.outline_reader import read_outlines
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
-from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, flat_colours
+from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, known_flat_colours
 from calculators.pixels.raster import Raster
 from calculators.pixels.white_areas import areas
 from calculators.pixels.white_guess import BACKGROUND, HOLE, WANTED
@@ -209,12 +210,13 @@ def _losses(name: str, truth: Truth, picture: WebPicture, reported: numpy.ndarra
 
 def _raster(picture: WebPicture) -> Raster:
     height, width = picture.pixels.shape[:2]
-    return worked(Raster(picture.pixels.tobytes(), width, height))
+    # Named by its file, as a page names it: what calculators found of it is not sought again.
+    return worked(Raster(picture.pixels.tobytes(), width, height, sha256(picture.data).hexdigest()))
 
 
 def _flat_colours(picture: WebPicture) -> FlatColours | None:
     try:
-        return finished(flat_colours(_raster(picture)))
+        return finished(known_flat_colours(_raster(picture)))
     except (NotFlat, TooManyRuns):
         return None
 
@@ -222,8 +224,9 @@ def _flat_colours(picture: WebPicture) -> FlatColours | None:
 def _seen(flat: FlatColours | None, picture: WebPicture) -> numpy.ndarray:
     """Return each pixel in its label's colour, height x width x 3; negative without a label."""
     if flat is None:
-        return numpy.full((*picture.pixels.shape[:2], 3), -1, int)
-    colours = numpy.full((256, 3), -1, int)
+        return numpy.full((*picture.pixels.shape[:2], 3), -1, numpy.int16)
+    # Levels and -1 fit into 16 bits: of a large picture, more bits take longer to fill than to compare.
+    colours = numpy.full((256, 3), -1, numpy.int16)
     colours[: len(flat.colours)] = [each.rgb for each in flat.colours]
     assert NONE == 255
     return colours[numpy.frombuffer(flat.labels, numpy.uint8).reshape(flat.height, flat.width)]
@@ -233,16 +236,15 @@ def _drawn(traced: Record, buffers: list[bytes], seen: numpy.ndarray) -> numpy.n
     """Return the traced outlines drawn at four times the picture's size, on the main colour of its border."""
     times = 4
     height, width = seen.shape[:2]
-    ground = numpy.concatenate([seen[0], seen[-1], seen[:, 0], seen[:, -1]])
-    shades, counts = numpy.unique(ground, axis=0, return_counts=True)
-    drawing = numpy.full((times * height, times * width, 3), shades[counts.argmax()])
     file = _outlines_file(traced, buffers)
     if file is None:
-        return numpy.full_like(drawing, -1)
+        return numpy.full((height, width, 3), -1, seen.dtype)
+    ground = numpy.concatenate([seen[0], seen[-1], seen[:, 0], seen[:, -1]])
+    shades, counts = numpy.unique(ground, axis=0, return_counts=True)
     # Its size is in mm and follows the picture's, so let the renderer use the chosen pixels.
     svg = re.sub(r' (width|height)="[\d.]+mm"', "", file.decode(), count=2)
     pixels = rendered(svg, times * width, times * height, RESVG, clear=True)
-    return numpy.where(pixels[..., 3:] >= 128, pixels[..., :3], drawing)
+    return numpy.where(pixels[..., 3:] >= 128, pixels[..., :3], shades[counts.argmax()])
 
 
 def _whites(picture: WebPicture, truth: Truth) -> float | None:

@@ -132,8 +132,10 @@ def _belongs(pixels: numpy.ndarray, true: Sequence[Strokes]) -> numpy.ndarray:
     """Return for each pixel the place of the main colour nearest to it; -1 for one that is no colour (negative)."""
     if not len(pixels):
         return numpy.zeros(0, int)
-    shades, which = numpy.unique(pixels, axis=0, return_inverse=True)
-    return nearest_places(shades, [each.rgb for each in true])[which.reshape(-1)]
+    # Sorting numbers is many times quicker than sorting rows of three. Shifted by one, since no colour is -1.
+    packed, which = numpy.unique((pixels.astype(int) + 1) @ (1 << 18, 1 << 9, 1), return_inverse=True)
+    shades = numpy.stack([packed >> 18, packed >> 9 & 511, packed & 511], axis=-1) - 1
+    return nearest_places(shades, [each.rgb for each in true])[which]
 
 
 def nearest_places(shades: numpy.ndarray, true: Sequence[Rgb]) -> numpy.ndarray:

@@ -220,8 +220,28 @@ def test_a_change_reuses_the_colours_found(monkeypatch):
     def fails(*_args, **_options):
         raise AssertionError("found anew")
 
-    monkeypatch.setattr("calculators.artwork.clean_picture.flat_colours", fails)
+    monkeypatch.setattr("calculators.pixels.flat_colours.flat_colours", fails)
     assert asked(art()[1], [{"which": "1", "does": "dropped"}])[0]["outcome"] == "result"
+
+
+@pytest.mark.parametrize("calculator", ["trace", "white-areas"])
+def test_others_reuse_the_colours_that_cleaning_found(monkeypatch, calculator):
+    image = art({"trace": "#2f6b3f", "white-areas": "#5b2a86"}[calculator])[1]
+    found = asked(image)[0]["result"]["colours"]
+
+    def fails(*_args, **_options):
+        raise AssertionError("found anew")
+
+    monkeypatch.setattr("calculators.pixels.flat_colours.flat_colours", fails)
+    envelope = {
+        "do": "answer",
+        "calculator": calculator,
+        "inputs": {"width_mm": "30"},
+        "files": {"picture": {"name": "marking.png", "bytes": 0}},
+    }
+    *_, (text, _buffers) = answer(json.dumps(envelope), [saved(image, "PNG")])
+    assert json.loads(text)["outcome"] == "result"
+    assert len(found) == 3
 
 
 @pytest.mark.parametrize("size", [(64, 48), (63, 49), (200, 3)])
