@@ -13,7 +13,7 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 from math import ceil, hypot
 
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, unpacked
@@ -103,6 +103,7 @@ def _of_shape(part: Part, colours: Sequence[Rgb]) -> Place:
     return Place(part.box, colours[part.label], colours[part.ground])
 
 
+@cache
 def _tables() -> tuple[tuple[bytes, bytes, bytes], ...]:
     """Return for brightness and two planes of colour what each level of red, green and blue adds, in seven bits."""
     made = []

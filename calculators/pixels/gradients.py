@@ -51,13 +51,17 @@ def _changes_evenly(raster: Raster, x: int, y: int, reach: int) -> bool:
         every = [(x + right * part // 2, y + down * part // 2) for part in (-2, -1, 0, 1, 2)]
         if not all(_is_opaque(raster, *place) for place in every):
             continue
-        for before, first_half, here, second_half, after in zip(
-            *(_mean(raster, *place) for place in every), strict=True
-        ):
+        start, middle, end = (_square(raster, *place) for place in every[::2])
+        # Most places of flat artwork have one colour.
+        if start == middle or middle == end:
+            continue
+        for channel in range(3):
+            before, here, after = (_mean(square, channel) for square in (start, middle, end))
             first, second = here - before, after - here
             low, high = sorted((abs(first), abs(second)))
             if first * second <= 0 or low < LEAST_STEP or high > min(MOST_STEP, ALIKE * low):
                 continue
+            first_half, second_half = (_mean(_square(raster, *every[half]), channel) for half in (1, 3))
             # An edge changes all in one place; in a gradient, half of the way makes about half of each step.
             halves = (first_half - before) / first, (second_half - here) / second
             if all(HALF[0] <= half <= HALF[1] for half in halves):
@@ -65,10 +69,14 @@ def _changes_evenly(raster: Raster, x: int, y: int, reach: int) -> bool:
     return False
 
 
-def _mean(raster: Raster, x: int, y: int) -> tuple[float, float, float]:
-    """Return the mean levels of a small square."""
+def _square(raster: Raster, x: int, y: int) -> bytes:
+    """Return the pixels of a small square, row by row."""
     start = 4 * ((y - SQUARE // 2) * raster.width + x - SQUARE // 2)
-    rows = b"".join(
+    return b"".join(
         raster.rgba[at : at + 4 * SQUARE] for at in range(start, start + 4 * SQUARE * raster.width, 4 * raster.width)
     )
-    return sum(rows[::4]) / SQUARE**2, sum(rows[1::4]) / SQUARE**2, sum(rows[2::4]) / SQUARE**2
+
+
+def _mean(square: bytes, channel: int) -> float:
+    """Return the mean level of a square."""
+    return sum(square[channel::4]) / SQUARE**2
