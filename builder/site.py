@@ -33,6 +33,7 @@ from builder.offline import write_offline_worker
 from builder.pages import Page, calculators, stages, write_pages
 from builder.policy import write_policy
 from builder.runtime import build_runtime
+from builder.theme_script import lighten_theme_script
 from builder.wheel import build_wheel, stamp
 from calculators import catalogue, job, messages
 
@@ -135,6 +136,7 @@ def publish(
         for path in sorted(making.glob(pattern)):
             shutil.rmtree(path) if path.is_dir() else path.unlink()
     _split_index(making / "search")
+    lighten_theme_script(making / "assets" / "javascripts")
     write_policy(making)
     if offline:
         write_offline_worker(making)

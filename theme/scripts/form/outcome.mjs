@@ -65,15 +65,17 @@ export class Status {
    */
   working(share, words) {
     this.#answer.setAttribute("aria-busy", "true");
+    this.#answer.dataset.working = "";
     this.#progress.hidden = false;
     const bar = this.#progress.querySelector("progress");
     if (share === null || share === undefined) bar.removeAttribute("value");
     else bar.value = share;
-    this.#progress.querySelector("span").textContent = words || this.#say("working");
+    this.#write(this.#progress.querySelector("span"), words || this.#say("working"));
   }
 
   idle() {
     this.#answer.setAttribute("aria-busy", "false");
+    delete this.#answer.dataset.working;
     this.#progress.hidden = true;
   }
 
@@ -82,14 +84,22 @@ export class Status {
    * @param {object} [parts]
    */
   #showLine(key, parts) {
-    const text = this.#say(key, parts);
-    if (this.#line.textContent !== text) this.#line.textContent = text;
+    this.#write(this.#line, this.#say(key, parts));
     this.#line.hidden = false;
   }
 
   /** @param {string} text */
   #speak(text) {
-    if (this.#spoken.textContent !== text) this.#spoken.textContent = text;
+    this.#write(this.#spoken, text);
+  }
+
+  /**
+   * Writes a text only if it differs: the browser would lay it out again, and a screen reader might read it again.
+   * @param {HTMLElement} element
+   * @param {string} text
+   */
+  #write(element, text) {
+    if (element.textContent !== text) element.textContent = text;
   }
 }
 

@@ -15,6 +15,7 @@ export function wireSheet(root, signal) {
   /** @param {boolean} opened */
   const open = (opened) => {
     handle.setAttribute("aria-expanded", String(opened));
+    root.dataset.sheet = opened ? "open" : "closed";
     // An open sheet covers part of the screen, so scroll the picture into the rest.
     if (opened && handle.offsetParent) root.querySelector(".dw-workplace").scrollIntoView({ block: "start", behavior: "instant" });
   };
