@@ -5,7 +5,7 @@ import { test } from "node:test";
 
 import { borderAt, sidesOf } from "../../theme/scripts/picture/border-line.mjs";
 import { hexColour, marksText, numberText, pointText } from "../../theme/scripts/form/texts.mjs";
-import { shownName } from "../../theme/scripts/frame/words.mjs";
+import { shownName, sizeText } from "../../theme/scripts/frame/words.mjs";
 import { withoutUnit, withUnit } from "../../theme/scripts/frame/units.mjs";
 
 const read = (name) => JSON.parse(readFileSync(new URL(name, import.meta.url), "utf8"));
@@ -36,6 +36,7 @@ for (const { typed, bare = false } of read("people.json").lengths) {
 }
 each("hex_colours", ({ typed, colour }) => assert.equal(hexColour(typed), colour));
 each("names", ({ typed, shown }) => assert.equal(shownName(typed), shown));
+each("sizes", ({ typed, shown }) => assert.equal(sizeText(typed), shown));
 each("numbers", ({ set, text, read: value }) => same(numberText(set), { text, value }));
 each("points", ({ set, text, read: value }) => same(pointText(set), { text, value }));
 each("marks", ({ set, text }) => assert.equal(marksText(set), text));
