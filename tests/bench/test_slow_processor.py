@@ -24,6 +24,16 @@ MOST_SHIFT, MOST_BLOCKED_MS, MOST_BLOCKED_BY_PICTURES_MS = 0.05, 300, 500
 #: A page that was quiet for this long is finished.
 QUIET_MS = 1_500
 
+#: Waits without looking in every frame, which would count as work of the page.
+ANSWERED = """
+new Promise((resolve) => {
+  const answer = document.querySelector(".dw-answer");
+  const look = () => answer.dataset.state === "answered" && resolve();
+  new MutationObserver(look).observe(answer, { attributes: true, attributeFilter: ["data-state"] });
+  look();
+})
+"""
+
 #: Sums up, from the beginning on, how far what was read moved (Layout Instability API: the worst window of five
 #: seconds, with gaps of under one) and how long tasks blocked the page beyond 50 ms each (Total Blocking Time as
 #: Lighthouse has it, from the first paint on), and notes when something last happened.
@@ -73,7 +83,7 @@ def visited(browser: Browser, address: str, *, answers: bool) -> tuple[float, fl
     context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": SLOWED})
     page.goto(address, wait_until="load", timeout=60_000)
     if answers:
-        page.wait_for_selector(".dw-answer[data-state=answered]", timeout=60_000)
+        page.evaluate(ANSWERED)
     while page.evaluate("performance.now() - slow.last") < QUIET_MS:
         page.wait_for_timeout(200)
     result = page.evaluate("slow")
