@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators import sight
-from calculators.declare import belonging, choice, colour, measure, number, picture, shared
+from calculators.declare import JOB, MARKING, MODEL, belonging, choice, colour, measure, number, picture, shared
 from calculators.printed_lines import LINES, SOLID
 
 #: The shared value of the job that holds traced outlines.
@@ -28,6 +28,7 @@ def marking_picture(*, without: str, or_outlines: bool = False) -> Any:
             help=f"{kinds}. It stays on this device.",
             without=without,
         ),
+        MARKING,
     )
 
 
@@ -41,6 +42,7 @@ def width_is_of() -> Any:
             options={OF_PICTURE: "Whole picture, with margins", OF_MARKING: "Marking without margins"},
             help="Where the picture ends at the marking, the two are the same.",
         ),
+        MARKING,
     )
 
 
@@ -57,6 +59,7 @@ def scale_of_model() -> Any:
             names="scales",
             help="A ratio such as 1:72, or a name such as OO.",
         ),
+        MODEL,
     )
 
 
@@ -74,6 +77,7 @@ def printed_width(*, low: float = 0.5, high: float = 400, default: float = 14) -
                 only_when=("width_of", OF_PICTURE),
                 help="The picture's width on the model, its margins included. You can type inches: 1 in.",
             ),
+            MARKING,
         )
     )
 
@@ -92,6 +96,7 @@ def own_width(*, low: float = 0.5, high: float = 400, default: float = 14) -> An
                 only_when=("width_of", OF_MARKING),
                 help="Without the margins of its picture, as you would measure it on the model.",
             ),
+            MARKING,
         )
     )
 
@@ -118,6 +123,7 @@ def looked_at_from() -> Any:
             default=sight.IN_THE_HAND_MM,
             help="In the hand it is about 300 mm, on a shelf 800 mm.",
         ),
+        JOB,
     )
 
 
@@ -133,12 +139,13 @@ def marking_edges() -> Any:
             options={"seen": "As in the picture", "soft": "Soft, with in-between shades", "hard": "Hard, stepped"},
             help="Without a picture they count as soft, as most are.",
         ),
+        MARKING,
     )
 
 
 def marking_printer(*, help: str = "") -> Any:
     """Declare the printer that the marking is printed with."""
-    return shared("printer", choice("Printer", table="printers", default="inkjet-pigment", help=help))
+    return shared("printer", choice("Printer", table="printers", default="inkjet-pigment", help=help), MARKING)
 
 
 def marking_lines() -> Any:
@@ -154,12 +161,13 @@ def marking_lines() -> Any:
                 "colours from several inks."
             ),
         ),
+        MARKING,
     )
 
 
 def film() -> Any:
     """Declare the film that is printed on."""
-    return shared("film", choice("Film", table="materials", where=("kind", "film"), default="clear"))
+    return shared("film", choice("Film", table="materials", where=("kind", "film"), default="clear"), MARKING)
 
 
 def white_beneath() -> Any:
@@ -167,6 +175,7 @@ def white_beneath() -> Any:
     return shared(
         "white-material",
         choice("White beneath", table="materials", where=("kind", "white"), default="white-paint-spray"),
+        MARKING,
     )
 
 
@@ -177,6 +186,7 @@ def first_paint() -> Any:
         colour(
             "Paint", default="#efe4c4", names="paint-colours", help="A name such as ivory, or a colour such as #efe4c4."
         ),
+        MODEL,
     )
 
 
@@ -190,6 +200,7 @@ def second_paint() -> Any:
             names="paint-colours",
             help="The same again if the marking is on one paint only.",
         ),
+        MODEL,
     )
 
 
@@ -211,6 +222,7 @@ def white_tolerance(*, default: float) -> Any:
                 "paper need 10 or more."
             ),
         ),
+        MARKING,
     )
 
 

@@ -30,6 +30,7 @@ def describe(calculator: Calculator) -> dict[str, Any]:
         "title": calculator.title,
         "summary": calculator.summary,
         "stage": calculator.stage,
+        "about": calculator.about,
         "limit_s": calculator.limit_s,
         "sources": list(calculator.sources),
         "cautions": list(calculator.cautions),

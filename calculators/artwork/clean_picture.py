@@ -12,6 +12,7 @@ from calculators.artwork.fine_detail import FINE, TOO_FINE, fine_detail_reasons,
 from calculators.artwork.palette import FLUORESCENT, METALLIC, ColourChange, ColourRow, Palette
 from calculators.cache import PICTURES
 from calculators.declare import (
+    MARKING,
     Calculator,
     Figure,
     Lead,
@@ -333,6 +334,7 @@ CALCULATOR = Calculator(
     summary="Removes its background, reduces its colours to the flat ones it was drawn in, and saves a clean PNG.",
     also=("transparent background", "alpha", "cut out", "cut out the logo", "remove background", "logo", "png"),
     stage="artwork",
+    about=MARKING,
     inputs=CleanPictureInputs,
     outputs=CleanPictureOutputs,
     compute=clean_picture,

@@ -10,6 +10,7 @@ from calculators.artwork import next_steps
 from calculators.artwork.judgement import LEVELS, Judgement, Looked, SeenFrom, detail_px, of_picture, printed_ppi
 from calculators.artwork.preview_figure import preview_figure
 from calculators.declare import (
+    MARKING,
     Calculator,
     Figure,
     Lead,
@@ -166,6 +167,7 @@ CALCULATOR = Calculator(
     summary="Shows its true detail, its edges and its faults at printed size, and makes a page that prints it exactly.",
     also=("dpi", "blurry", "fuzzy", "unsharp", "jpeg", "image quality", "upscaled", "pixelated"),
     stage="artwork",
+    about=MARKING,
     inputs=PictureCheckInputs,
     outputs=PictureCheckOutputs,
     compute=picture_check,

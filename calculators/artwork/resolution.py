@@ -23,6 +23,7 @@ from calculators.artwork.judgement import (
 )
 from calculators.artwork.steps_figure import outline_figure, steps_figure
 from calculators.declare import (
+    MARKING,
     Calculator,
     Figure,
     Lead,
@@ -73,6 +74,7 @@ class ResolutionInputs:
             help="PNG, JPEG, GIF, WebP, BMP or SVG. It stays on this device.",
             without="the page uses the pixel size below.",
         ),
+        MARKING,
     )
     width_px: int = whole_number("Picture width", unit="px", low=1, high=100_000, default=200)
     height_px: int = whole_number("Picture height", unit="px", low=1, high=100_000, default=200)
@@ -199,6 +201,7 @@ CALCULATOR = Calculator(
     summary="Tells whether its pixels will show at the size you want.",
     also=("dpi", "ppi", "blurry", "pixelated", "blocky", "low resolution", "jaggies", "pixels"),
     stage="artwork",
+    about=MARKING,
     inputs=ResolutionInputs,
     outputs=ResolutionOutputs,
     compute=resolution,

@@ -22,6 +22,7 @@ from calculators.artwork.traced_parts import (
     why_not,
 )
 from calculators.declare import (
+    MARKING,
     Calculator,
     Figure,
     Lead,
@@ -386,6 +387,7 @@ CALCULATOR = Calculator(
     summary="Finds where edges run within the pixels, and saves outlines that stay sharp at any size as SVG and PDF.",
     also=("vector", "vectorise", "vectorize", "svg", "outline", "autotrace", "convert to vector"),
     stage="artwork",
+    about=MARKING,
     inputs=TraceInputs,
     outputs=TraceOutputs,
     compute=trace,

@@ -10,6 +10,7 @@ from calculators import example, messages, tables
 from calculators.artwork import next_steps
 from calculators.cache import PICTURES
 from calculators.declare import (
+    MARKING,
     Calculator,
     Figure,
     Lead,
@@ -94,6 +95,7 @@ class WhiteAreasInputs:
                 "Empty: all guesses stand."
             ),
         ),
+        MARKING,
     )
 
 
@@ -267,6 +269,7 @@ CALCULATOR = Calculator(
     summary="Sorts each white area of a picture: background, wanted white, or a hole through which the paint shows.",
     also=("white parts", "transparent parts"),
     stage="artwork",
+    about=MARKING,
     inputs=WhiteAreasInputs,
     outputs=WhiteAreasOutputs,
     compute=white_areas,

@@ -7,7 +7,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-__all__ = ["Calculator", "PictureStage"]
+__all__ = ["NEITHER", "Calculator", "PictureStage"]
+
+#: What a calculator is about that is about neither a marking nor the whole job.
+NEITHER = "neither"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,16 +30,18 @@ class PictureStage:
 class Calculator:
     """One question, its inputs, its results and the pure function between them.
 
-    ``compute`` takes the inputs and returns the results, or raises ``Refused``; a long one is a
-    generator that yields ``Progress`` and returns them. ``needs`` names libraries that are loaded on its page only.
-    ``limit_s`` ends a request in the page. ``also`` are words by which modellers look for it and which its page does
-    not have. With a ``picture_stage`` the page is built around a picture; without it, it is form and answer.
+    ``about`` says what it is about: one marking, the whole job, or neither. ``compute`` takes inputs and returns the
+    results, or raises ``Refused``; a long one is a generator that yields ``Progress`` and returns them. ``needs`` names
+    libraries that are loaded on its page only. ``limit_s`` ends a request in the page. ``also`` are words by which
+    modellers look for it and which its page does not have. With a ``picture_stage`` the page is built around a picture;
+    without it, it is form and answer.
     """
 
     id: str
     title: str
     summary: str
     stage: str
+    about: str
     inputs: type
     outputs: type
     compute: Callable[[Any], Any]

@@ -9,7 +9,10 @@ from typing import Any, ClassVar, Protocol
 
 from calculators import messages, units
 
-__all__ = ["Field", "SubmittedFile", "When", "asked", "belonging", "shared"]
+__all__ = ["JOB", "MARKING", "MODEL", "Field", "SubmittedFile", "When", "asked", "belonging", "shared"]
+
+#: What a value of a job belongs to.
+MARKING, MODEL, JOB = "marking", "model", "job"
 
 #: A condition: the name of a field and its required text (None: any text); or None for no condition.
 When = tuple[str, str | None] | None
@@ -60,8 +63,9 @@ class Field:
 
     ``only_when`` names a field beside this one and the text of it with which this one counts; None: any
     text. Where it does not count, the page hides it and leaves it at its default. ``shares`` names a value of the
-    job: fields of several calculators that share it start from what was typed last in any of them. ``belongs_to``
-    names the picture field that this one describes: another picture asks for it again. ``folded`` puts it with the
+    job: fields of several calculators that share it start from what was typed last in any of them. ``shared_by`` says
+    what that value belongs to: one marking, all markings of a model, or the whole job. ``belongs_to`` names the picture
+    field that this one describes: another picture asks for it again. ``folded`` puts it with the
     seldom changed ones, at the end of the form.
 
     A kind is a subclass in a module of its own. Its template and its script are found by the module's name.
@@ -73,6 +77,7 @@ class Field:
     without: str = ""
     only_when: When = None
     shares: str = ""
+    shared_by: str = ""
     belongs_to: str = ""
     folded: bool = False
     kind: ClassVar[str] = ""
@@ -158,6 +163,7 @@ class Field:
             "optional": self.optional,
             "without": self.without,
             "shares": self.shares,
+            "shared_by": self.shared_by,
             "belongs_to": self.belongs_to,
             "folded": self.folded,
             "only_when": None,
@@ -200,9 +206,9 @@ def declared(made: Field, default: Any) -> Any:
     return field(metadata={"field": made}, **options)
 
 
-def shared(name: str, made: Any) -> Any:
-    """Return a declared field, such as ``picture(…)``, that shares the job's value ``name``."""
-    return declared(dataclasses.replace(made.metadata["field"], shares=name), made.default)
+def shared(name: str, made: Any, by: str) -> Any:
+    """Return a declared field, such as ``picture(…)``, that shares the job's value ``name`` within ``by``."""
+    return declared(dataclasses.replace(made.metadata["field"], shares=name, shared_by=by), made.default)
 
 
 def belonging(made: Any, picture: str = "picture") -> Any:

@@ -10,6 +10,7 @@ from typing import Any
 
 from calculators import messages, tables
 from calculators.declare import (
+    NEITHER,
     Calculator,
     Lead,
     Message,
@@ -297,6 +298,7 @@ CONTRIBUTE = Calculator(
         "and shown as it will look."
     ),
     stage="rescue",
+    about=NEITHER,
     inputs=ContributeInputs,
     outputs=ContributeOutputs,
     compute=contribute,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from calculators import messages, tables
 from calculators.declare import (
+    NEITHER,
     Calculator,
     Lead,
     Link,
@@ -167,6 +168,7 @@ SYMPTOM_FINDER = Calculator(
         "test for each cause, and what to do now."
     ),
     stage="rescue",
+    about=NEITHER,
     inputs=SymptomFinderInputs,
     outputs=SymptomFinderOutputs,
     compute=symptom_finder,

@@ -8,6 +8,7 @@ from typing import Any
 
 from calculators import messages, numbers, tables
 from calculators.declare import (
+    MARKING,
     Calculator,
     Lead,
     Message,
@@ -361,6 +362,7 @@ CALCULATOR = Calculator(
     summary="Measures it from points on a picture, and corrects a picture taken at a slant.",
     also=("photo", "blueprint", "plan", "measure from a photo", "perspective"),
     stage="size",
+    about=MARKING,
     inputs=DrawingSizeInputs,
     outputs=DrawingSizeOutputs,
     compute=drawing_size,

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from calculators import tables
 from calculators.declare import (
+    MARKING,
     Calculator,
     Lead,
     leads,
@@ -31,6 +32,7 @@ class FullSizeInputs:
             default=14,
             help="Measure it on the model, or read it from a kit's own marking.",
         ),
+        MARKING,
     )
     scale: float = scale_of_model()
 
@@ -67,6 +69,7 @@ CALCULATOR = Calculator(
     summary="Goes from a size on the model back to full size.",
     also=("prototype size", "back to full size", "scale conversion", "1/72", "1/48"),
     stage="size",
+    about=MARKING,
     inputs=FullSizeInputs,
     outputs=FullSizeOutputs,
     compute=full_size,

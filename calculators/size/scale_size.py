@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from calculators import messages, numbers, sight, tables
 from calculators.declare import (
+    MARKING,
     Calculator,
     Lead,
     Message,
@@ -42,6 +43,7 @@ class ScaleSizeInputs:
             default=600,
             help="Its width or its height. You can type 12 in, 1'6\" or 3 cm.",
         ),
+        MARKING,
     )
     scale: float = scale_of_model()
     thinnest_line_full_mm: float | None = number(
@@ -169,6 +171,7 @@ CALCULATOR = Calculator(
         "convert",
     ),
     stage="size",
+    about=MARKING,
     inputs=ScaleSizeInputs,
     outputs=ScaleSizeOutputs,
     compute=scale_size,

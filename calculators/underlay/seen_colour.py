@@ -9,6 +9,7 @@ from calculators.colour.beyond import is_beyond
 from calculators.colour.seen import Marking, Seen
 from calculators.colour.white_layers import scattering_power
 from calculators.declare import (
+    MARKING,
     Calculator,
     Figure,
     Lead,
@@ -278,6 +279,7 @@ CALCULATOR = Calculator(
     ),
     also=("yellow", "dull", "opaque", "colour over black", "see through", "translucent"),
     stage="underlay",
+    about=MARKING,
     inputs=SeenColourInputs,
     outputs=SeenColourOutputs,
     compute=seen_colour,

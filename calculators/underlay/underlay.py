@@ -9,6 +9,7 @@ from math import ceil
 from calculators import example, messages, tables
 from calculators.colour.beyond import is_beyond
 from calculators.declare import (
+    MARKING,
     Calculator,
     Figure,
     Message,
@@ -298,6 +299,7 @@ CALCULATOR = Calculator(
         "white underneath",
     ),
     stage="underlay",
+    about=MARKING,
     inputs=UnderlayInputs,
     outputs=UnderlayOutputs,
     compute=underlay,

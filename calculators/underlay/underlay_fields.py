@@ -7,6 +7,7 @@ from typing import Any
 
 from calculators import tables
 from calculators.declare import (
+    MARKING,
     Figure,
     Lead,
     Message,
@@ -107,6 +108,7 @@ class UnderlayInputs:
             grammar=read_marks,
             help="Tap an area in its drawing, or type: 3 hole, 5 wanted, 1 background. Empty: all guesses stand.",
         ),
+        MARKING,
     )
     white_tolerance: float = folded(white_tolerance(default=TOLERANCE))
     base_a: str = first_paint()
@@ -181,6 +183,7 @@ class UnderlayInputs:
             default=UNDECIDED,
             help="It stays with your job, and the answer lists the outlines it needs.",
         ),
+        MARKING,
     )
     own_prices: bool = folded(yes_no("Use my own prices", default=False))
     price_clear: float | None = folded(_price("Price of a sheet of clear film"))

@@ -12,7 +12,7 @@ from builder.kinds import missing_macros
 from builder.mistakes import Mistakes
 from builder.pages import write_pages
 from calculators import catalogue
-from calculators.declare import MODULES, Calculator, Field, Result, measure, number, table, words
+from calculators.declare import MODULES, NEITHER, Calculator, Field, Result, measure, number, table, words
 from calculators.declare import field as field_module
 from calculators.declare import result as result_module
 from calculators.view import describe
@@ -102,6 +102,7 @@ def calculator(inputs, outputs):
         title="Odd?",
         summary="Odd.",
         stage="size",
+        about=NEITHER,
         inputs=inputs,
         outputs=outputs,
         compute=lambda _: outputs(),
@@ -204,6 +205,7 @@ def test_a_result_that_no_template_shows_stops_the_build(tmp_path, monkeypatch):
         title="Odd?",
         summary="Odd.",
         stage="size",
+        about=NEITHER,
         inputs=Asked,
         outputs=declared("Outputs", "Said", words),
         compute=lambda _: None,

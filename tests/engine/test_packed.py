@@ -34,8 +34,8 @@ class Outputs:
 def compute(inputs: Inputs) -> Outputs:
     {body}
 
-MADE = Calculator(id="{id}", title="What?", summary="For a test.", stage="rescue", inputs=Inputs, outputs=Outputs,
-                  compute=compute, needs={needs})
+MADE = Calculator(id="{id}", title="What?", summary="For a test.", stage="rescue", about="neither",
+                  inputs=Inputs, outputs=Outputs, compute=compute, needs={needs})
 """
 
 CALCULATORS = {

@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calculators.declare import Calculator, NamedFile, any_file, colour, colour_result, rows, shared, table, words
+from calculators.declare import (
+    MARKING,
+    Calculator,
+    NamedFile,
+    any_file,
+    colour,
+    colour_result,
+    rows,
+    shared,
+    table,
+    words,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -15,7 +26,7 @@ class Coat:
 @dataclass(frozen=True, kw_only=True)
 class ColourRowsInputs:
     coats: tuple[Coat, ...] = rows("Coats", row=Coat, default=(Coat(), Coat(paint="#7a2232")), most=4)
-    notes: NamedFile | None = shared("notes", any_file("Notes", accept=".txt", without="none are read."))
+    notes: NamedFile | None = shared("notes", any_file("Notes", accept=".txt", without="none are read."), MARKING)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,6 +53,7 @@ COLOUR_ROWS = Calculator(
     title="Which paints does the model carry?",
     summary="Each coat, in order.",
     stage="underlay",
+    about=MARKING,
     inputs=ColourRowsInputs,
     outputs=ColourRowsOutputs,
     compute=colour_rows,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calculators.declare import Calculator, measure, number, yes_no
+from calculators.declare import NEITHER, Calculator, measure, number, yes_no
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,6 +30,7 @@ FAULT_ON_DEMAND = Calculator(
     title="Does it fail?",
     summary="Fails when it is told to.",
     stage="rescue",
+    about=NEITHER,
     inputs=FaultOnDemandInputs,
     outputs=FaultOnDemandOutputs,
     compute=fault_on_demand,

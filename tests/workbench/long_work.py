@@ -6,7 +6,7 @@ import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from calculators.declare import Calculator, Progress, measure, number, whole_number
+from calculators.declare import NEITHER, Calculator, Progress, measure, number, whole_number
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,6 +33,7 @@ LONG_WORK = Calculator(
     title="How long does it take?",
     summary="Takes as long as it is told to.",
     stage="sheet",
+    about=NEITHER,
     inputs=LongWorkInputs,
     outputs=LongWorkOutputs,
     compute=long_work,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calculators.declare import Calculator, NamedFile, file_result, number
+from calculators.declare import MARKING, Calculator, NamedFile, file_result, number
 from calculators.files.outline_files import svg_of_outlines
 from calculators.job_fields import TRACED_OUTLINES
 
@@ -34,6 +34,7 @@ MADE_OUTLINES = Calculator(
     title="What is a square?",
     summary="A square as outlines.",
     stage="artwork",
+    about=MARKING,
     inputs=MadeOutlinesInputs,
     outputs=MadeOutlinesOutputs,
     compute=made_outlines,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass
 
-from calculators.declare import Calculator, measure, picture, words
+from calculators.declare import NEITHER, Calculator, measure, picture, words
 from calculators.files.picture import Picture
 
 
@@ -40,6 +40,7 @@ PICTURE_PIXELS = Calculator(
     title="Which pixels?",
     summary="Reads the pixels of a picture.",
     stage="artwork",
+    about=NEITHER,
     inputs=PicturePixelsInputs,
     outputs=PicturePixelsOutputs,
     compute=picture_pixels,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calculators.declare import Calculator, Figure, choice, figure, measure, picture
+from calculators.declare import NEITHER, Calculator, Figure, choice, figure, measure, picture
 from calculators.files.picture import Picture
 
 #: The figure is 120 by 90; the picture is at 20, 15 and is 80 by 60.
@@ -42,6 +42,7 @@ PLACED_PICTURE = Calculator(
     title="Where is it?",
     summary="Shows a picture in its place.",
     stage="artwork",
+    about=NEITHER,
     inputs=PlacedPictureInputs,
     outputs=PlacedPictureOutputs,
     compute=placed_picture,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calculators.declare import Calculator, measure, number, rows, table, text, whole_number, words
+from calculators.declare import NEITHER, Calculator, measure, number, rows, table, text, whole_number, words
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,6 +63,7 @@ ROWS_IN_ROWS = Calculator(
     title="How many letters?",
     summary="Counts the letters of a set of markings.",
     stage="sheet",
+    about=NEITHER,
     inputs=RowsInRowsInputs,
     outputs=RowsInRowsOutputs,
     compute=rows_in_rows,

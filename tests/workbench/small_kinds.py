@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calculators.declare import (
+    NEITHER,
     Calculator,
     Figure,
     Link,
@@ -64,6 +65,7 @@ SMALL_KINDS = Calculator(
     title="What is it called?",
     summary="Shows a name in its paint.",
     stage="artwork",
+    about=NEITHER,
     inputs=SmallKindsInputs,
     outputs=SmallKindsOutputs,
     compute=small_kinds,
