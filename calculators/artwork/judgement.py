@@ -9,6 +9,7 @@ from math import ceil
 from calculators import messages, sight
 from calculators.declare import Message, Progress, advice, measure, message, verdict, words
 from calculators.files.picture import Picture
+from calculators.pixels.detail import Detail
 from calculators.pixels.inspection import Inspection, inspected
 from calculators.printed_lines import LINES_IN_WORDS, thinnest_held
 from calculators.tables.printing_rows import Printer
@@ -63,6 +64,16 @@ class Judgement:
     largest_good_width_mm: float
     pixels_needed_wide: int
     at_distances: tuple[SeenFrom, ...]
+
+
+@dataclass(frozen=True)
+class Findings:
+    """What was found in a picture of ``size_px`` that matters for its verdict; ``edges`` are soft or hard."""
+
+    size_px: tuple[int, int]
+    detail: Detail
+    edges: str
+    jpeg_damage: bool
 
 
 def printed_ppi(width_px: int, height_px: int, width_mm: float, height_mm: float) -> float:
@@ -143,34 +154,45 @@ def of_picture(
     """
     yield Progress(0.1, messages.LOOKING_AT_PIXELS)
     found = inspected(picture)
+    findings = Findings(picture.size_px, found.detail, found.edges, found.jpeg.found)
+    return found, *of_findings(findings, width_mm, height_mm, looked)
+
+
+def of_findings(found: Findings, width_mm: float, height_mm: float | None, looked: Looked) -> tuple[Looked, Judgement]:
+    """Return how a picture is viewed and the judgement on its true detail, from what was found in it before."""
     if looked.edges not in PASSES_ARCMIN:
         looked = replace(looked, edges=found.edges)
     # Use the proportions of the file: those of the detail are rounded.
-    height_mm = height_mm or picture.height_mm(width_mm)
-    judgement = of_pixels(*detail_px(found), width_mm, height_mm, looked)
+    width_px, height_px = found.size_px
+    height_mm = height_mm or width_mm * height_px / width_px
+    judgement = of_pixels(*certain_px(found.detail), width_mm, height_mm, looked)
     if judgement.verdict == STEPS_SHOW and found.detail.least_width_px:
-        if of_pixels(*picture.size_px, width_mm, height_mm, looked).verdict != STEPS_SHOW:
+        if of_pixels(width_px, height_px, width_mm, height_mm, looked).verdict != STEPS_SHOW:
             judgement = replace(judgement, verdict=UNKNOWN)
-    return found, looked, _with_findings(picture, found, judgement)
+    return looked, _with_findings(found, judgement)
 
 
 def detail_px(found: Inspection) -> tuple[int, int]:
     """Return the width and height in pixels of the detail that a picture certainly has."""
-    detail = found.detail
+    return certain_px(found.detail)
+
+
+def certain_px(detail: Detail) -> tuple[int, int]:
+    """Return the width and height in pixels of the detail that a picture certainly has."""
     if not detail.least_width_px:
         return detail.width_px, detail.height_px
     return detail.least_width_px, max(1, round(detail.height_px * detail.least_width_px / detail.width_px))
 
 
-def _with_findings(picture: Picture, found: Inspection, judgement: Judgement) -> Judgement:
+def _with_findings(found: Findings, judgement: Judgement) -> Judgement:
     reasons = list(judgement.reasons)
     if found.detail.enlarged:
-        reasons.append(message(messages.DETAIL_BELOW_PIXELS, has_px=found.detail.width_px, file_px=picture.width_px))
+        reasons.append(message(messages.DETAIL_BELOW_PIXELS, has_px=found.detail.width_px, file_px=found.size_px[0]))
     elif found.detail.least_width_px:
         reasons.insert(
-            0, message(messages.DETAIL_UNKNOWN, least_px=found.detail.least_width_px, file_px=picture.width_px)
+            0, message(messages.DETAIL_UNKNOWN, least_px=found.detail.least_width_px, file_px=found.size_px[0])
         )
-    if found.jpeg.found:
+    if found.jpeg_damage:
         reasons.append(message(messages.JPEG_MARKS))
     return replace(judgement, reasons=tuple(reasons))
 
