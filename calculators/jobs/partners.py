@@ -1,0 +1,48 @@
+"""The twin of a marking: it follows the other until the reader separates the two."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from calculators.jobs.model import Bench, Job, Marking, Partner, new_id
+
+#: What a partner has for itself while it follows.
+OWN_PARTS = ("id", "name", "place", "partner", "bench")
+
+
+def as_used(job: Job, marking: Marking) -> Marking:
+    """Return a marking with everything that it takes on from the one that it follows."""
+    if not (marking.partner and marking.partner.follows):
+        return marking
+    return replace(job.marking(marking.partner.of), **{name: getattr(marking, name) for name in OWN_PARTS})
+
+
+def with_partner(job: Job, id: str, how: str, name: str) -> Job:
+    """Return the job with a partner of the marking ``id``, called ``name``, that follows it. Raises KeyError."""
+    twin = job.marking(id)
+    if twin.partner:
+        raise KeyError(id)
+    made = new_id(name, {each.id for each in job.markings})
+    partner = Marking(id=made, name=name, partner=Partner(of=id, how=how), bench=Bench())
+    place = job.markings.index(twin) + 1
+    return replace(job, markings=(*job.markings[:place], partner, *job.markings[place:]))
+
+
+def separated(job: Job, id: str) -> Job:
+    """Return the job with the marking ``id`` on its own: it keeps what it has taken on. Raises KeyError."""
+    marking = job.marking(id)
+    if not marking.partner:
+        return job
+    return job.with_marking(replace(as_used(job, marking), partner=replace(marking.partner, follows=False)))
+
+
+def without(job: Job, id: str) -> Job:
+    """Return the job without the marking ``id``; its partners keep what they have taken on. Raises KeyError."""
+    gone = job.marking(id)
+    kept = []
+    for marking in job.markings:
+        if marking.partner and marking.partner.of == id:
+            marking = replace(as_used(job, marking), partner=None)
+        if marking is not gone:
+            kept.append(marking)
+    return replace(job, markings=tuple(kept))
