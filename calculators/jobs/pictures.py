@@ -1,0 +1,120 @@
+"""What a picture holds, measured once and kept by its hash: all that checks need, without its pixels."""
+
+from __future__ import annotations
+
+from collections.abc import Generator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from calculators.declare import Problem, Refused
+from calculators.job_fields import marking_edges
+from calculators.jobs import sentences
+from calculators.jobs.parts import ByName, Part
+from calculators.jobs.shape import Count, Problems, Words, YesNo, stored, typed
+
+#: Increase it when a picture would be measured differently: what was measured before is then dropped.
+MEASURED_BY = 1
+_MOST = 1 << 24
+
+
+@dataclass(frozen=True, kw_only=True)
+class Facts:
+    """What a picture holds. Outlines have no pixels; of them only ``own_px`` of ``whole_px`` is known.
+
+    ``own_px`` of ``whole_px`` is the part of the width that the marking takes up. ``least_width_px`` is 0 where the
+    detail is known. ``pixels_inside`` says that outlines have a picture placed in them.
+    """
+
+    kind: str = stored(Words(label="Kind of file", most=20, fewest=1))
+    width_px: int = stored(Count(label="Width in pixels", high=_MOST), 0)
+    height_px: int = stored(Count(label="Height in pixels", high=_MOST), 0)
+    detail_width_px: int = stored(Count(label="Detail across", high=_MOST), 0)
+    detail_height_px: int = stored(Count(label="Detail down", high=_MOST), 0)
+    least_width_px: int = stored(Count(label="Least detail across", high=_MOST), 0)
+    enlarged: bool = stored(YesNo(label="Enlarged"), False)
+    edges: str = typed(marking_edges())
+    jpeg_damage: bool = stored(YesNo(label="Marks of JPEG"), False)
+    own_px: int = stored(Count(label="Width of the marking", low=1, high=_MOST), 1)
+    whole_px: int = stored(Count(label="Width of the whole", low=1, high=_MOST), 1)
+    pixels_inside: bool = stored(YesNo(label="Pixels placed inside"), False)
+
+    @property
+    def share(self) -> float:
+        """How much of the picture's width the marking takes up."""
+        return min(1.0, self.own_px / self.whole_px)
+
+
+_PICTURES = ByName(label="Pictures", of=Part(of=Facts), most=5000, names="[0-9a-f]{64}")
+
+
+def measured(name: str, data: bytes, pixels: tuple[int, int, bytes] | None = None) -> Facts:
+    """Return what a picture holds. ``pixels`` as for ``read_picture``. Raises Refused for what is no picture."""
+    # Only who measures needs these.
+    from calculators.files.picture import PictureTrouble, read_picture
+
+    try:
+        picture = read_picture(name, data, pixels=pixels, wanted=True, any_outlines=True)
+    except PictureTrouble as trouble:
+        raise Refused(Problem("picture", trouble.text, trouble.hint)) from None
+    return _of_outlines(name, data, picture.header.holds_picture) if picture.rgba is None else _of_pixels(picture)
+
+
+def _of_pixels(picture: Any) -> Facts:
+    from calculators.pixels.extent import extent
+    from calculators.pixels.inspection import inspected
+
+    found, box = inspected(picture), extent(picture)
+    width_px, height_px = picture.size_px
+    return Facts(
+        kind=picture.header.kind,
+        width_px=width_px,
+        height_px=height_px,
+        detail_width_px=found.detail.width_px,
+        detail_height_px=found.detail.height_px,
+        least_width_px=found.detail.least_width_px or 0,
+        enlarged=found.detail.enlarged is not None,
+        edges=found.edges,
+        jpeg_damage=found.jpeg.found,
+        own_px=max(1, box.box[2] - box.box[0]),
+        whole_px=box.width,
+    )
+
+
+def _of_outlines(name: str, data: bytes, holds_picture: bool) -> Facts:
+    """Return the facts of outlines; where they cannot be drawn they count as without margins."""
+    from calculators.files.outline_pixels import with_pixels
+    from calculators.files.picture import PictureTrouble, read_picture
+    from calculators.pixels.extent import extent
+
+    try:
+        picture = read_picture(name, data, wanted=True, or_outlines=True)
+    except PictureTrouble:
+        return Facts(kind="SVG", pixels_inside=holds_picture)
+    box = extent(_last(with_pixels(picture)))
+    return Facts(kind="SVG", own_px=max(1, box.box[2] - box.box[0]), whole_px=box.width, pixels_inside=holds_picture)
+
+
+def _last(steps: Generator[Any, None, Any]) -> Any:
+    while True:
+        try:
+            next(steps)
+        except StopIteration as end:
+            return end.value
+
+
+def facts_as_json(facts: Mapping[str, Facts]) -> dict[str, Any]:
+    """Return facts by hash as JSON data."""
+    return {"measured_by": MEASURED_BY, "pictures": _PICTURES.plain(facts)}
+
+
+def read_facts(data: Any) -> dict[str, Facts]:
+    """Return the facts in JSON data; none if they were measured by another version. Raises Refused."""
+    if not isinstance(data, Mapping):
+        raise Refused(Problem("measured.json", sentences.TAKES.format(label="It", takes=sentences.AN_OBJECT)))
+    if data.get("measured_by") != MEASURED_BY:
+        return {}
+    problems = Problems()
+    found: dict[str, Facts] = _PICTURES.read(data.get("pictures"), "measured.json", problems)
+    if problems.listed:
+        raise Refused(*problems.all())
+    return found
