@@ -119,10 +119,10 @@ class _Finder:
         beside = BESIDE_HARD if self.hard else BESIDE
         peaks: list[int] = []
         for at, turn in enumerate(turns):
+            if -least < turn < least:
+                continue
             # Round, so that every machine takes the first of two equal turns despite different last bits.
             size = round(abs(turn), 9)
-            if size < least:
-                continue
             near = [round(abs(self._turn(at + off)), 9) for off in (-2, -1, 1, 2)]
             if size < max(near) or size == max(near[:2]):
                 continue

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from cmath import phase, rect
 from collections.abc import MutableMapping, MutableSequence, Sequence
+from itertools import accumulate
 from math import ceil, floor, tau
 from typing import Protocol
 
@@ -27,12 +28,9 @@ def covered(path: Sequence[complex], left: int, top: int, width: int, height: in
     for end in ring:
         add_edge(sums, start, end, width, height)
         start = end
-    shares = []
+    shares: list[float] = []
     for row in sums:
-        total = 0.0
-        for each in row[:width]:
-            total += each
-            shares.append(abs(total))
+        shares += map(abs, accumulate(row[:width]))
     return shares
 
 

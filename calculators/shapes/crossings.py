@@ -41,6 +41,7 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
     With ``each`` there is one for each side of a pixel, between the middles of the two pixels beside it.
     """
     labels, others, leans, stride = made.labels, made.others, made.leans, made.stride
+    colours = made.colours
     first, second = arc.left, arc.right
     corners = arc.corners
     last_column, last_row = stride - 1, made.height - 1
@@ -72,7 +73,19 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
         elif leans[begin] or leans[end]:
             soft += 1
             own, beyond = (first, second) if labels[begin] == first else (second, first)
-            shift, exact = _shift(made, begin, across, own, beyond, each)
+            near, far = leans[begin], leans[end]
+            before, following = begin - across, end + across
+            # On most edges one pixel on either side holds both colours and the next is whole.
+            if (
+                not each
+                and (near <= NOTHING or (others[begin] == colours[beyond] and leans[before] <= NOTHING))
+                and (far <= NOTHING or (others[end] == colours[own] and leans[following] <= NOTHING))
+                and (near <= NOTHING or labels[before] == own)
+                and (far <= NOTHING or labels[following] == beyond)
+            ):
+                shift = float((far if far > NOTHING else 0) - (near if near > NOTHING else 0))
+            else:
+                shift, exact = _shift(made, begin, across, own, beyond, each)
         sure.append(exact)
         points.append(complex(x - 0.5, y - 1 + shift / 255) if flat else complex(x - 1 + shift / 255, y - 0.5))
     count = len(points)

@@ -111,8 +111,9 @@ class _Run:
             back = chord.conjugate() / (abs(chord) or 1.0)
             return max(abs(((point - first) * back).imag) for point in inner)
         shares = self._shares(first, last, inner)
+        across, down = [point.real for point in inner], [point.imag for point in inner]
         for _ in range(3):
-            shares, error, _slid = self._nearest(piece, inner, shares)
+            shares, error, _slid = self._nearest(piece, across, down, shares)
         return error
 
     def half(self, start: int, end: int) -> int:
@@ -234,13 +235,15 @@ class _Run:
         self, first: complex, last: complex, leaves: complex, comes: complex, inner: Sequence[complex], span: float
     ) -> tuple[Piece, float]:
         shares = self._shares(first, last, inner)
+        # Each list is used several times.
+        across, down = [point.real for point in inner], [point.imag for point in inner]
         best: Piece = (first, last)
         least = inf
         error = inf
         for turn in range(4):
-            piece = self._handles(first, last, leaves, comes, inner, shares, span)
+            piece = self._handles(first, last, leaves, comes, across, down, shares, span)
             before = error
-            shares, error, slid = self._nearest(piece, inner, shares)
+            shares, error, slid = self._nearest(piece, across, down, shares)
             if error < least or turn == 0:
                 best, least = piece, error
             # If the parameters barely move, a new curve would be nearly the same.
@@ -270,21 +273,25 @@ class _Run:
         last: complex,
         leaves: complex,
         comes: complex,
-        inner: Sequence[complex],
+        across: Sequence[float],
+        down: Sequence[float],
         shares: Sequence[float],
         span: float,
     ) -> Piece:
-        """Return the cubic with those ends and directions that lies nearest the inner points in the mean."""
+        """Return the cubic with those ends and directions that lies nearest the inner points, at (across, down), in the
+        mean.
+        """
         start_square = end_square = both = start_side = end_side = 0.0
         chord = last - first
         # Use floats: complex numbers take twice as long.
         from_x, from_y, along_x, along_y = first.real, first.imag, chord.real, chord.imag
         leaves_x, leaves_y, comes_x, comes_y = leaves.real, leaves.imag, comes.real, comes.imag
-        for point, share in zip(inner, shares, strict=True):
+        for x, y, share in zip(across, down, shares, strict=True):
             left = 1.0 - share
-            one, two = 3.0 * left * left * share, 3.0 * left * share * share
+            middle = 3.0 * left * share
+            one, two = middle * left, middle * share
             part = two + share * share * share
-            rest_x, rest_y = point.real - from_x - along_x * part, point.imag - from_y - along_y * part
+            rest_x, rest_y = x - from_x - along_x * part, y - from_y - along_y * part
             start_square += one * one
             end_square += two * two
             both += one * two
@@ -303,7 +310,9 @@ class _Run:
         return first, first + leaves * out, last - comes * back, last
 
     @staticmethod
-    def _nearest(piece: Piece, inner: Sequence[complex], shares: Sequence[float]) -> tuple[list[float], float, float]:
+    def _nearest(
+        piece: Piece, across_of: Sequence[float], down_of: Sequence[float], shares: Sequence[float]
+    ) -> tuple[list[float], float, float]:
         """Return the shares moved towards the nearest places of the curve, the greatest
         distance, and how far one moved at most.
         """
@@ -316,11 +325,10 @@ class _Run:
         twice_x, twice_y, thrice_x, thrice_y = twice.real, twice.imag, thrice.real, thrice.imag
         moved, worst, slid = [], 0.0, 0.0
         # Tracing spends most of its time here: use squared distances, no calls, and floats, since complex numbers take
-        # twice
-        # as long.
-        for point, share in zip(inner, shares, strict=True):
-            across = start_x + share * (linear_x + share * (square_x + share * cube_x)) - point.real
-            down = start_y + share * (linear_y + share * (square_y + share * cube_y)) - point.imag
+        # twice as long.
+        for x, y, share in zip(across_of, down_of, shares, strict=True):
+            across = start_x + share * (linear_x + share * (square_x + share * cube_x)) - x
+            down = start_y + share * (linear_y + share * (square_y + share * cube_y)) - y
             right = linear_x + share * (twice_x + share * thrice_x)
             below = linear_y + share * (twice_y + share * thrice_y)
             length = right * right + below * below

@@ -32,6 +32,7 @@ def settled(
     are those of the pixels of ``box``, negative where a pixel is not to count. None where nothing can be told.
     """
     reach = box[2] + box[3]
+    along_before, along_after = [one.along(each) for each in before], [two.along(each) for each in after]
     far_before = before[0] - one.slope(one.along(before[0])) * reach
     far_after = after[0] - two.slope(two.along(after[0])) * reach
     alone = len(tips) == 1
@@ -47,8 +48,9 @@ def settled(
 
     def drawn(values: Sequence[float]) -> list[float]:
         middle = placed(values)
-        near_before = [each for each in before if one.along(each) < one.along(middle[0]) - 0.3]
-        near_after = [each for each in after if two.along(each) < two.along(middle[-1]) - 0.3]
+        until, since = one.along(middle[0]) - 0.3, two.along(middle[-1]) - 0.3
+        near_before = [each for each, along in zip(before, along_before, strict=True) if along < until]
+        near_after = [each for each, along in zip(after, along_after, strict=True) if along < since]
         return covered([far_before, *near_before, *middle, *near_after[::-1], far_after], *box)
 
     return _least(unknown, drawn, placed, shares, box)

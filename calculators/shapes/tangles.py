@@ -61,9 +61,21 @@ def tangled(lines: Sequence[Sequence[Piece]], among: Iterable[int] | None = None
                     continue
                 if place == other and _follows(piece, beside):
                     continue
+                if _parted(piece, beside) or _parted(beside, piece):
+                    continue
                 if _pieces_cross(piece, beside):
                     found |= {place, other}
     return found
+
+
+def _parted(piece: Piece, beside: Piece) -> bool:
+    """Return whether a straight line along the chord of ``piece`` parts the two: a curve lies among its points."""
+    start = piece[0]
+    along = piece[-1] - start
+    x, y = along.real, along.imag
+    own = [x * (point.imag - start.imag) - y * (point.real - start.real) for point in piece]
+    others = [x * (point.imag - start.imag) - y * (point.real - start.real) for point in beside]
+    return min(others) > max(own) or max(others) < min(own)
 
 
 def _follows(piece: Piece, beside: Piece) -> bool:
@@ -76,10 +88,12 @@ def _follows(piece: Piece, beside: Piece) -> bool:
     comes, leaves = meets - piece[-2], beside[1] - meets
     if not comes or not leaves:
         return False
-    back = (comes / abs(comes) + leaves / abs(leaves)).conjugate()
-    return all(((meets - point) * back).real > 0 for point in piece[:-1]) and all(
-        ((point - meets) * back).real > 0 for point in beside[1:]
-    )
+    middle = comes / abs(comes) + leaves / abs(leaves)
+    # Use floats and no generators: most pairs that are looked at follow one another.
+    x, y = middle.real, middle.imag
+    at_meeting = x * meets.real + y * meets.imag
+    before = max([x * point.real + y * point.imag for point in piece[:-1]])
+    return before < at_meeting < min([x * point.real + y * point.imag for point in beside[1:]])
 
 
 def _loops(piece: Piece) -> bool:

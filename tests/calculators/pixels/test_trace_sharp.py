@@ -180,3 +180,26 @@ def test_rings_that_enclose_nothing_are_left_out_and_counted():
     square = Ring(((0j, 1 + 0j), (1 + 0j, 1 + 1j), (1 + 1j, 1j), (1j, 0j)), 1.0)
     line = Ring(((0j, 1 + 0j), (1 + 0j, 0j)), 0.0)
     assert sound({3: [square, line], 4: [line]}) == ({3: [square], 4: []}, 2)
+
+
+def test_curves_that_cross_are_found_as_shapely_finds_them():
+    """Pairs of random curves and straight parts, near one another; those that miss or meet by a hair are left out."""
+    lot = numpy.random.default_rng(5)
+    counts = {True: 0, False: 0}
+    for turn in range(400):
+        one, two = (
+            tuple(complex(x, y) for x, y in lot.random((2 if (turn + which) % 3 == 0 else 4, 2)) * 8 + (5 * which, 0))
+            for which in (0, 1)
+        )
+        first, second = (
+            shapely.LineString([*flattened([piece], 0.0002), (piece[-1].real, piece[-1].imag)]) for piece in (one, two)
+        )
+        # A curve whose handles cross counts as one that crosses itself, and is fitted again.
+        if not first.is_simple or not second.is_simple or tangled([[one]]) or tangled([[two]]):
+            continue
+        crosses = first.intersects(second)
+        if crosses != first.buffer(0.02).intersects(second):
+            continue
+        counts[crosses] += 1
+        assert (tangled([[one], [two]]) == {0, 1}) == crosses, (one, two)
+    assert min(counts.values()) > 40
