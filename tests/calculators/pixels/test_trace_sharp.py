@@ -188,7 +188,7 @@ def test_curves_that_cross_are_found_as_shapely_finds_them():
     counts = {True: 0, False: 0}
     for turn in range(400):
         one, two = (
-            tuple(complex(x, y) for x, y in lot.random((2 if (turn + which) % 3 == 0 else 4, 2)) * 8 + (5 * which, 0))
+            tuple(complex(x, y) for x, y in lot.random((2 if (turn + which) % 3 == 0 else 4, 2)) * 8 + (3 * which, 0))
             for which in (0, 1)
         )
         first, second = (
