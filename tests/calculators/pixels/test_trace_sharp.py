@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from math import radians
 
+import cairosvg
 import numpy
 import pytest
 import resvg_py
@@ -91,9 +92,22 @@ def unsound(found: Traced, ppi: float) -> list[str]:
     return wrong
 
 
+def cairo_ring(middle: numpy.ndarray, radius: float, wide: float, size: int) -> Raster:
+    """Return a ring of one ink on white as cairo draws it."""
+    x, y = middle
+    svg = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{size}" height="{size}">'
+        f'<path fill="#fff" d="M0 0H{size}V{size}H0z"/>'
+        f'<circle cx="{x}" cy="{y}" r="{radius - wide / 2}" fill="none" stroke="rgb{INK}" '
+        f'stroke-width="{wide}"/></svg>'
+    )
+    return raster_of(read_picture("ring.png", cairosvg.svg2png(svg.encode()), wanted=True))
+
+
+@pytest.mark.parametrize("drawn_by", ["coverage", "cairo"])
 @pytest.mark.parametrize("wide", [2.4, 3, 4, 5])
-def test_thin_rings_are_as_smooth_inside_as_outside(wide):
-    """A ring on white with white within, by exact coverage, at several places below
+def test_thin_rings_are_as_smooth_inside_as_outside(wide, drawn_by):
+    """A ring on white with white within, by exact coverage or by cairo, at several places below
     the pixel: the circle is the truth.
     """
     lot = numpy.random.default_rng(int(10 * wide))
@@ -104,10 +118,12 @@ def test_thin_rings_are_as_smooth_inside_as_outside(wide):
     for _ in range(4):
         radius = lot.uniform(20, 50)
         middle, size = lot.random(2) + radius + 8, int(2 * radius + 18)
-        levels = numpy.rint(
-            255 * covered([middle + radius * circle, middle + (radius - wide) * circle[::-1]], size, size)
-        )
-        for line in found_in(on_white(levels)).lines:
+        if drawn_by == "cairo":
+            raster = cairo_ring(middle, radius, wide, size)
+        else:
+            ring = [middle + radius * circle, middle + (radius - wide) * circle[::-1]]
+            raster = on_white(numpy.rint(255 * covered(ring, size, size)))
+        for line in found_in(raster).lines:
             far = numpy.hypot(*(flattened(line.pieces, 0.002) - middle).T)
             if far.max() > radius + 4:
                 continue
