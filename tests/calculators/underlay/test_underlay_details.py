@@ -118,3 +118,14 @@ def test_a_body_colour_patch_is_reported_to_match_the_paint():
     assert outputs.ways_verdict == tables.row("ways", "white-film-body-colour").label
     text = html(outputs.reasoning, units.MM)
     assert "must match the" in text and "leave it out of the artwork" in text
+
+
+@pytest.mark.parametrize("printer", ["inkjet-dye", "inkjet-pigment", "laser", "led"])
+def test_a_line_is_judged_by_its_colour(printer):
+    """Black has the limit of one solid colour; white is left open and other colours are mixed, which need more."""
+    row = tables.row("printers", printer)
+    between = (row.thinnest_line.low + row.thinnest_line_colour.low) / 2
+    assert row.thinnest_line.low < between < row.thinnest_line_colour.low
+    for colour, is_fine in (("#101010", True), ("#ffffff", False), ("#c03020", False)):
+        outputs = seen(disc(colour), printer=printer, inside_mm=between, width_mm=40.0, white_marks="1 wanted")
+        assert (outputs.verdict != "too-fine") == is_fine, colour
