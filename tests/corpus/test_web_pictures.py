@@ -11,11 +11,13 @@ from hashlib import sha256
 
 import pytest
 
+from calculators.pixels.raster import Raster
+from tests.calculators.pixels.test_trace_sharp import found_in, unsound
 from tests.corpus.bounds import AT_MOST, BOUNDS, in_words
 from tests.corpus.drawings import agree
 from tests.corpus.judging import judged
 from tests.corpus.web_design import sampled
-from tests.corpus.web_pictures import drawings, every_case
+from tests.corpus.web_pictures import drawings, every_case, made
 
 pytestmark = pytest.mark.slow
 
@@ -30,6 +32,8 @@ WAYS = (
     (8, lambda case: case.factor < 1 or case.again or case.quality in (30, 50, 95)),
 )
 PICTURES = 60
+#: Of the plain ones, one in so many is looked at for outlines that could not be cut.
+SAFE_EVERY = 3
 #: Bound: what is not to be passed. Beside it: what was reached, and the aim where that falls short of it.
 FLOORS = {
     "pictures about which a calculator gives no answer": 0.0,  # reached 0
@@ -98,3 +102,11 @@ def test_no_share_falls_below_its_floor(name, records):
 
 def test_both_renderers_agree_on_the_sample():
     assert [name for name in {case.drawing for case in sample()} if not agree(drawings()[name])] == []
+
+
+def test_outlines_of_the_sample_are_safe_to_cut():
+    """Every third is enough: shapely looks at all rings of it, flattened to a micrometre."""
+    for case in [case for case in sample() if case.is_plain][::SAFE_EVERY]:
+        pixels = made(case).pixels
+        found = found_in(Raster(pixels.tobytes(), pixels.shape[1], pixels.shape[0]), keep_ground=True)
+        assert found.regions and unsound(found, 300) == [], case.id
