@@ -11,8 +11,9 @@
 // To pages: {type: "saving", share, done, total}, {type: "ready"}, {type: "off", done, total},
 // {type: "failed", why: "full" | "network" | "stopped"}; each with `offline`, the stored edition. The answer to "look"
 // has `edition`, that of the asking page.
-// From pages: {type: "fill"}, to start or repair; {type: "stop"}; {type: "look", mends}, to ask for the state and, if
-// `mends`, for a repair; {type: "take over"}; {type: "rest"}, to pause saving, and {type: "go on"}.
+// From pages: {type: "fill"}, to start or repair; {type: "stop"}; {type: "look", mends, sparing}, to ask for the state
+// and, if `mends`, for a repair; {type: "take newest"}, to fetch the server's edition and activate it; {type: "take over"};
+// {type: "rest"}, to pause saving, and {type: "go on"}. `sparing`: the device asks to save data.
 
 const ROOT = new URL("./", self.location);
 const PREFIX = `offline ${ROOT.pathname} `;
@@ -42,9 +43,10 @@ self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(takeOver()));
 
 self.addEventListener("message", (event) => {
-  const { type, mends } = event.data ?? {};
+  const { type, mends, sparing } = event.data ?? {};
   if (type === "fill") event.waitUntil(mend());
-  if (type === "look") event.waitUntil(look(event.source, mends));
+  if (type === "look") event.waitUntil(look(event.source, mends, sparing));
+  if (type === "take newest") event.waitUntil(takeServers());
   if (type === "stop") stopping.abort(new Stopped());
   if (type === "take over") event.waitUntil(self.skipWaiting());
   if (type === "rest") restsUntil = Date.now() + LONGEST_REST_MS;
@@ -149,13 +151,13 @@ async function part(stored, range) {
 
 /**
  * The notes, which outlast this worker: {active: the active edition, past: earlier ones, broken: whether the active one
- * lacks files that the server no longer has, editions: {id of a page or of its worker: the edition that it started with}}.
+ * lacks files that the server no longer has, or the reader asks for the newest, sparing: whether to fetch no newer one unasked, editions: {id of a page or of its worker: the edition that it started with}}.
  */
 let notes = null;
 
 async function readNotes() {
   const stored = await (await caches.open(NOTES)).match(new URL("notes", ROOT));
-  return { active: null, past: [], broken: false, editions: {}, ...(await stored?.json()) };
+  return { active: null, past: [], broken: false, sparing: false, editions: {}, ...(await stored?.json()) };
 }
 
 async function writeNotes(change) {
@@ -225,6 +227,9 @@ async function clearOlder(isOlder = (edition, { past }) => past.includes(edition
 // -- Saving -----------------------------------------------------------------------------------------------
 
 async function install() {
+  const { broken, sparing } = await readNotes();
+  // Browsers begin an update by themselves. One that may not be fetched unasked ends here.
+  if (self.registration.active && sparing && !broken) throw new Error("a newer edition was not asked for");
   await fill();
   // If the active edition has lost files for good, do not wait.
   if ((await readNotes()).broken) await self.skipWaiting();
@@ -246,9 +251,10 @@ async function takeServers() {
   self.registration.waiting?.postMessage({ type: "take over" });
 }
 
-async function look(page, mends) {
+async function look(page, mends, sparing = false) {
   await clearOlder();
-  const { editions } = await (notes ??= readNotes());
+  const { editions, sparing: before } = await (notes ??= readNotes());
+  if (sparing !== before) await writeNotes((present) => (present.sparing = sparing));
   const stored = new Set((await (await caches.open(CACHE)).keys()).map(({ url }) => new URL(url).pathname));
   const missing = [...files].filter(([path]) => !stored.has(path));
   const done = TOTAL - missing.reduce((sum, [, [, , bytes]]) => sum + bytes, 0);

@@ -241,6 +241,11 @@ PAGE: dict[str, str] = {
         "A newer edition of this book is here. Cautions or figures may have changed. What you typed is kept, "
         "unless this is a private window that keeps nothing."
     ),
+    "edition_unfetched": (
+        "There is a newer edition of this book. Cautions or figures may have changed. Your device asks to save data, "
+        "so it is not fetched until you take it."
+    ),
+    "edition_fetching": "The newer edition is being fetched. You can use the book meanwhile.",
     "edition_take": "Take it now",
     "edition_later": "Later",
     # at the bench: one step of a how-to at a time, and the timers of waits

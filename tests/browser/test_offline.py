@@ -335,6 +335,31 @@ def test_a_corrected_caution_reaches_an_open_tab(context, copied):
     other.wait_for_selector(".dw-edition")
 
 
+def test_data_saving_devices_fetch_a_newer_edition_when_it_is_taken(context, copied):
+    context.add_init_script("Object.defineProperty(navigator, 'connection', { value: { saveData: true } })")
+    page = context.new_page()
+    page.clock.install()
+    save(page, copied, "size/scale-size/")
+    page.reload()  # The offline worker learns from a page that the device saves data.
+    page.wait_for_selector(".dw-offline[data-state=ready]")
+    cautioned = correct_a_caution(copied)
+    copied.requests.clear()
+    page.clock.fast_forward("01:00:00")
+    page.wait_for_selector(".dw-edition")
+    assert page.inner_text(".dw-edition p") == PAGE["edition_unfetched"]
+    # What browsers do by themselves once a page is loaded.
+    page.evaluate("navigator.serviceWorker.getRegistration().then((each) => each.update()).catch(() => {})")
+    page.wait_for_function(
+        "navigator.serviceWorker.getRegistration().then((each) => !each.installing && !each.waiting)"
+    )
+    fetched = {path for path in copied.counts() if path not in ("/edition.json", "/offline-worker.js")}
+    assert fetched == set()
+    take_the_newer(page, "full_size_mm", "321")
+    copied.stop()
+    page.goto(copied.url + cautioned)
+    assert CORRECTED in page.content()
+
+
 def test_a_corrected_caution_reaches_an_unsaved_reader(context, copied):
     page = context.new_page()
     page.clock.install()

@@ -1,4 +1,5 @@
 // Finds out whether the book has a newer edition than the open page, and activates it.
+import { offline } from "./offline.mjs";
 import { base } from "./visit.mjs";
 
 /** Delay before the server is first asked, so that the page's own files load first. */
@@ -12,10 +13,12 @@ const CONTROL_MS = 5_000;
 
 /**
  * The edition of this page, and the newer one if any. Dispatches "newer" once that can be activated: for a saved book,
- * when all of it is on the device; otherwise, when the server has it.
+ * when all of it is on the device; otherwise, or on a device that saves data, when the server has it.
  */
 export class Editions extends EventTarget {
   newer = false;
+  /** Whether the newer one is still to be fetched: a device that saves data fetches it only once the reader takes it. */
+  unfetched = false;
 
   #own = /** @type {string | null} */ (null);
   #active = /** @type {string | null} */ (null);
@@ -51,7 +54,9 @@ export class Editions extends EventTarget {
     const registration = await this.#registration();
     if (registration?.active) {
       this.#watch(registration);
-      if (found.edition !== this.#active) await registration.update().catch(() => {});
+      if (found.edition === this.#active) return;
+      if (!offline.sparing) await registration.update().catch(() => {});
+      else if (this.#active && !registration.waiting) this.#announce({ unfetched: true });
       return;
     }
     // A page that is not saved came from the server moments ago, so the first reply names its own edition.
@@ -61,11 +66,15 @@ export class Editions extends EventTarget {
 
   /** Reload the page with the newer edition. The input is saved, as whenever the reader leaves a page. */
   async take() {
-    const waiting = (await this.#registration())?.waiting;
+    const { waiting, active } = (await this.#registration()) ?? {};
+    const controlled = new Promise((resolve) => this.#workers?.addEventListener("controllerchange", resolve, { once: true }));
     if (waiting) {
-      const controlled = new Promise((resolve) => this.#workers.addEventListener("controllerchange", resolve, { once: true }));
       waiting.postMessage({ type: "take over" });
       await Promise.race([controlled, new Promise((resolve) => setTimeout(resolve, CONTROL_MS))]);
+    } else if (active && this.unfetched) {
+      // However long it takes: the strip says so, and the reader can go on reading.
+      active.postMessage({ type: "take newest" });
+      await controlled;
     }
     location.reload();
   }
@@ -108,8 +117,10 @@ export class Editions extends EventTarget {
     if (this.#own && this.#own !== this.#active) this.#announce();
   }
 
-  #announce() {
+  /** @param {{unfetched?: boolean}} [how] */
+  #announce({ unfetched = false } = {}) {
     this.newer = true;
+    this.unfetched = unfetched;
     this.dispatchEvent(new Event("newer"));
   }
 

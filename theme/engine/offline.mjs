@@ -34,7 +34,7 @@ class Offline extends EventTarget {
     workers.addEventListener("message", ({ data }) => this.#hear(data));
     workers.startMessages();
     this.#saver = workers.controller;
-    this.#saver?.postMessage({ type: "look", mends: choice() !== "stopped" && !this.sparing });
+    this.#saver?.postMessage({ type: "look", mends: choice() !== "stopped" && !this.sparing, sparing: this.sparing });
   }
 
   /** Whether the device asks to use little data. */

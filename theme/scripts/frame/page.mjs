@@ -89,7 +89,7 @@ async function mountPart({ load, missing }, page) {
   if (page === mounted) page.push(...part.mount(visit));
 }
 
-if (document.querySelector(".dw-offline")) startEditions(new Editions(), foot);
+if (document.querySelector(".dw-offline")) startEditions(new Editions(), foot, say);
 startHeader(visit.units, say);
 startFind();
 startRule();

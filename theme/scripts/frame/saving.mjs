@@ -82,13 +82,20 @@ export function startSaving(offline, foot, say) {
  * Announces a newer edition, which one tap activates.
  * @param {Editions} editions
  * @param {HTMLElement} foot
+ * @param {(key: string, parts?: object) => string} say
  */
-export function startEditions(editions, foot) {
+export function startEditions(editions, foot, say) {
   const strip = foot.querySelector(".dw-edition");
   const take = strip.querySelector(".dw-edition-take");
-  editions.addEventListener("newer", () => (strip.hidden = false));
+  const text = strip.querySelector("p");
+  const delivered = text.textContent;
+  editions.addEventListener("newer", () => {
+    text.textContent = editions.unfetched ? say("edition_unfetched") : delivered;
+    strip.hidden = false;
+  });
   take.addEventListener("click", () => {
     take.disabled = true;
+    if (editions.unfetched) text.textContent = say("edition_fetching");
     editions.take();
   });
   strip.querySelector(".dw-edition-later").addEventListener("click", () => (strip.hidden = true));
