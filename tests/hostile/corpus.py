@@ -22,6 +22,7 @@ from tests.hostile.formats import (
     tiffs,
     webps,
 )
+from tests.hostile.jobs import jobs
 from tests.hostile.made import chunk, gif, image, jpeg, png
 from tests.hostile.seeds import MEGABYTE, SVG, seeds
 
@@ -42,6 +43,7 @@ def corpus() -> Iterator[tuple[str, bytes]]:
         tiffs,
         svgs,
         webps,
+        jobs,
     ):
         yield from part()
 

@@ -7,10 +7,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from calculators.answer import answer
+from calculators.declare import Refused
 from calculators.files.outline_pixels import with_pixels
 from calculators.files.pdf import Sheet
 from calculators.files.pdf_picture import NotPlaced
 from calculators.files.picture import PictureTrouble, read_picture
+from calculators.jobs.archive import read_saved
 from calculators.messages import display_name
 
 
@@ -88,7 +90,16 @@ def placed(name: str, data: bytes) -> str | None:
     return None
 
 
+def job(name: str, data: bytes) -> str | None:
+    try:
+        read_saved(data, name)
+    except Refused as refused:
+        return refused.problems[0].text
+    return None
+
+
 READERS = [
+    Reader("job", job),
     Reader("resolution", asked("resolution", "picture"), decodes=True),
     Reader("pixels", pixels, decodes=True),
     Reader("outlines", outlines, decodes=True),
