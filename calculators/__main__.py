@@ -3,6 +3,7 @@
     decalwright list [--json]
     decalwright show ID [--json]
     decalwright run ID --input FILE.json|- [--file FIELD=PATH ...] [--out DIR] [--units mm|in]
+    decalwright job new|add|list|check FILE [--json]
 
 The wheel installs ``decalwright``; in a checkout it is ``python -m calculators``. Pictures need the extra
 ``decalwright[pictures]``. Exit codes: 0 a result, 1 a fault of ours, 2 problems that the caller can put right, 141 the
@@ -21,7 +22,9 @@ from pathlib import Path
 from typing import Any
 
 from calculators import catalogue, messages
-from calculators.answer import answer
+from calculators.answer import answer, problems_as_json
+from calculators.declare import Refused
+from calculators.jobs import commands as jobs
 from calculators.view import describe
 
 RESULT, FAULT, PROBLEMS = 0, 1, 2
@@ -75,8 +78,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     run.add_argument("--file", action="append", default=[], metavar="FIELD=PATH", help="a file for a field")
     run.add_argument("--out", type=Path, metavar="DIR", help="where to write the files that are made")
     run.add_argument("--units", choices=("mm", "in"), default="mm", help="the unit that sentences name lengths in")
+    jobs.add_parser(commands)
     parsed = parser.parse_args(arguments)
     try:
+        if parsed.command == "job":
+            return jobs.run(parsed)
         if parsed.command == "list":
             return _list(parsed.json)
         if parsed.command == "show":
@@ -84,6 +90,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return _run(parsed)
     except _Refused as refused:
         _print({"outcome": "problems", "problems": [refused.problem]})
+        return PROBLEMS
+    except Refused as refused:
+        _print({"outcome": "problems", "problems": problems_as_json(refused.problems)})
         return PROBLEMS
 
 
