@@ -104,3 +104,10 @@ def test_every_project_file_gets_a_part():
         assert folder not in stages or needing == {folder}, name
     assert found["calculators/colour/inks.bin"] == {"underlay"}
     assert found["calculators/files/picture.py"] == {ENGINE}
+
+
+def test_no_page_of_a_calculator_loads_what_only_jobs_need():
+    root = Path(__file__).resolve().parents[2]
+    found = needed_files(root, ["calculators"], ["calculators.answer"], catalogue.modules(), tables.TABLES)
+    assert "calculators/answer.py" in found
+    assert [name for name in found if name.startswith("calculators/jobs/")] == []
