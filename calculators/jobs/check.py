@@ -74,6 +74,12 @@ def _calculator(id: str) -> Calculator:
     return catalogue.find(id)
 
 
+@cache
+def _tables() -> str:
+    """Return a digest of the tables that verdicts come of."""
+    return sha256(repr([tables.load(each) for each in ("printers", "scales")]).encode()).hexdigest()
+
+
 def request_of(job: Job, marking: Marking) -> Request:
     """Return what the verdicts on a marking come of."""
     used = as_used(job, marking)
@@ -117,7 +123,7 @@ def _sorted(texts: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
 
 def key_of(request: Request, facts: Facts | None) -> str:
     """Return what verdicts are known by: another request, or other facts, have another key."""
-    told = [CHECKED_BY, asdict(request), facts and asdict(facts)]
+    told = [CHECKED_BY, _tables(), asdict(request), facts and asdict(facts)]
     return sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()
 
 

@@ -10,6 +10,7 @@ import dataclasses
 import re
 from dataclasses import MISSING, dataclass
 from typing import Any
+from unicodedata import category
 
 from calculators import messages, units
 from calculators.declare import ChoiceField, Field, Problem
@@ -20,6 +21,8 @@ from calculators.jobs import sentences
 MOST_PROBLEMS = 100
 #: Typed texts are no longer than this.
 MOST_TYPED = 400
+#: Some scripts write with these between letters.
+_JOINERS = "\u200c\u200d"
 
 
 class Problems:
@@ -103,11 +106,14 @@ class Words(Kind):
     def refused(self, text: str) -> bool:
         """Return whether the text has characters that cannot be shown."""
         seen = text.replace("\n", "").replace("\t", "") if self.lines else text
-        return bool(seen) and not seen.isprintable()
+        return not seen.isprintable() and any(
+            not each.isprintable() and category(each) != "Zs" and each not in _JOINERS for each in seen
+        )
 
     def schema(self, parts: dict[str, Any]) -> dict[str, Any]:
         """Return the limits on its length."""
-        return self.described({"type": "string", "minLength": self.fewest, "maxLength": self.most})
+        something = {"pattern": r"\S"} if self.fewest else {}
+        return self.described({"type": "string", "minLength": self.fewest, "maxLength": self.most, **something})
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -89,6 +89,16 @@ def test_what_does_not_go_together_is_told(path, value, at):
     assert set(problems(changed(path, value))) == {at}
 
 
+@pytest.mark.parametrize("name", ["Crest\u00a0left", "نام\u200cها", "Wappen №\u202f7", "<b>&amp;"])
+def test_names_in_any_script_are_taken(name):
+    assert read_job(changed("markings[0].name", name)).markings[0].name == name
+
+
+@pytest.mark.parametrize("name", [" ", "\u202egnp.exe", "two\nlines", "\0", "\ud800"])
+def test_names_that_cannot_be_shown_are_refused(name):
+    assert list(problems(changed("markings[0].name", name))) == ["markings[0].name"]
+
+
 def test_too_many_markings_are_refused_without_reading_them():
     data = plain(JOB) | {"markings": [{}] * 100_000}
     assert list(problems(data)) == ["markings"]
