@@ -1,4 +1,6 @@
-"""The job: everything a reader typed and chose, as it is stored on the device.
+"""The job as pages store it on the device, format 2: everything a reader typed and chose for one marking.
+
+``calculators.jobs`` has format 3, of many markings, which opens this one.
 
 A job is a JSON object::
 
