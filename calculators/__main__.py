@@ -16,6 +16,7 @@ import argparse
 import json
 import os
 import sys
+import traceback
 from collections.abc import Callable, Sequence
 from importlib.util import find_spec
 from pathlib import Path
@@ -82,7 +83,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parsed = parser.parse_args(arguments)
     try:
         if parsed.command == "job":
-            return jobs.run(parsed)
+            return _job(parsed)
         if parsed.command == "list":
             return _list(parsed.json)
         if parsed.command == "show":
@@ -94,6 +95,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except Refused as refused:
         _print({"outcome": "problems", "problems": problems_as_json(refused.problems)})
         return PROBLEMS
+
+
+def _job(parsed: argparse.Namespace) -> int:
+    """Run a command on a job; a fault is told as ``run`` tells it. Raises Refused."""
+    try:
+        return jobs.run(parsed)
+    except (Refused, BrokenPipeError):
+        raise
+    except Exception as fault:
+        traceback.print_exc()
+        _print({"outcome": "fault", "text": f"{type(fault).__name__}: {fault}"})
+        return FAULT
 
 
 def _list(as_json: bool) -> int:

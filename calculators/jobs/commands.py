@@ -50,6 +50,9 @@ def add_parser(commands: Any) -> None:
     add.add_argument("--partner-of", default="", metavar="ID", help="the marking that it follows")
     add.add_argument("--how", default="same", help="same, mirrored or mirrored-but-text")
     add.add_argument("--csv", type=Path, metavar="PATH", help="a list of markings")
+    add.add_argument(
+        "--map", action="append", default=[], metavar="THEIRS=OURS", help="the column of ours for one of the list"
+    )
     listing = of_job.add_parser("list", help="list the markings")
     listing.add_argument("--csv", action="store_true", help="as a list that a spreadsheet opens")
     check = of_job.add_parser("check", help="check size and resolution of every marking")
@@ -100,7 +103,8 @@ def _add(parsed: argparse.Namespace) -> int:
     job, files, facts = saved.job, dict(saved.files), dict(saved.measured)
     if parsed.csv:
         there = {each.id for each in job.markings}
-        found = lists.read_list(_bytes(parsed.csv), parsed.csv.name, taken=there)
+        mapped = dict(each.partition("=")[::2] for each in parsed.map)
+        found = lists.read_list(_bytes(parsed.csv), parsed.csv.name, mapped=mapped, taken=there)
         if found.problems:
             raise Refused(*found.problems)
         job = lists.merged(job, found.markings)

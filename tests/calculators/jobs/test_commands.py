@@ -53,6 +53,20 @@ def test_a_list_is_added_and_written_back(shell, tmp_path):
     assert text == written(job.markings)
 
 
+def test_columns_of_a_list_can_be_mapped(shell, tmp_path):
+    (tmp_path / "list.csv").write_text("Titel;Breite\nBand;30\n")
+    shell("new")
+    code, reply = shell("add", "--csv", str(tmp_path / "list.csv"), "--map", "Titel=Name", "--map", "Breite=Width")
+    assert (code, reply["result"]["markings"]) == (0, ["band"])
+
+
+def test_a_fault_is_told_as_run_tells_it(shell, monkeypatch):
+    shell("new")
+    monkeypatch.setattr("calculators.jobs.commands.checked", lambda *_of: 1 / 0)
+    code, reply = shell("check")
+    assert (code, reply["outcome"]) == (1, "fault") and "ZeroDivisionError" in reply["text"]
+
+
 def test_a_stored_job_of_format_2_becomes_a_file(shell, tmp_path):
     assert shell("new", "--from", str(FORMAT_2 / "job.json"))[0] == 0
     saved = read_saved((tmp_path / "job.zip").read_bytes(), "job.zip")
@@ -60,6 +74,7 @@ def test_a_stored_job_of_format_2_becomes_a_file(shell, tmp_path):
     assert {path.name for path in (FORMAT_2 / "files").iterdir()} == set(saved.files)
 
 
+@pytest.mark.slow
 def test_stages_run_the_calculators_that_a_marking_has_inputs_for(shell):
     shell("new", "--from", str(FORMAT_2 / "job.json"))
     [row] = shell("check", "--stages")[1]["result"]["markings"]

@@ -7,11 +7,16 @@ import dataclasses
 
 import jsonschema
 import pytest
+from hypothesis import given, settings
 
 from calculators.declare import Refused
-from calculators.jobs.model import MOST_MARKINGS, plain, read_job, schema
+from calculators.jobs.model import MOST_MARKINGS, Marking, plain, read_job, schema
 from calculators.jobs.partners import as_used, separated, with_partner, without
-from tests.calculators.jobs.made import JOB
+from calculators.jobs.parts import Part
+from calculators.jobs.shape import Problems
+from tests.calculators.jobs.made import JOB, LISTED
+
+VALIDATOR = jsonschema.Draft202012Validator(schema())
 
 
 def changed(path: str, value: object) -> dict:
@@ -38,6 +43,14 @@ def test_a_job_is_read_as_it_was_written():
 def test_a_written_job_meets_its_schema():
     jsonschema.Draft202012Validator.check_schema(schema())
     jsonschema.validate(plain(JOB), schema())
+
+
+@settings(max_examples=60, deadline=None)
+@given(LISTED)
+def test_any_marking_is_read_as_it_was_written_and_meets_the_schema(marking):
+    kind, problems = Part(of=Marking), Problems()
+    assert kind.read(kind.plain(marking), "", problems) == marking and not problems.listed
+    VALIDATOR.validate({"format": 3, "markings": [kind.plain(marking)]})
 
 
 MISTAKES = [
