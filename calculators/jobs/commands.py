@@ -102,9 +102,8 @@ def _add(parsed: argparse.Namespace) -> int:
     saved = _opened(parsed.file)
     job, files, facts = saved.job, dict(saved.files), dict(saved.measured)
     if parsed.csv:
-        there = {each.id for each in job.markings}
         mapped = dict(each.partition("=")[::2] for each in parsed.map)
-        found = lists.read_list(_bytes(parsed.csv), parsed.csv.name, mapped=mapped, taken=there)
+        found = lists.read_for(job, _bytes(parsed.csv), parsed.csv.name, mapped=mapped)
         if found.problems:
             raise Refused(*found.problems)
         job = lists.merged(job, found.markings)

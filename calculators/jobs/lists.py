@@ -9,14 +9,14 @@ from __future__ import annotations
 import csv
 import dataclasses
 import io
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 from calculators import messages
 from calculators.declare import Problem, Refused
 from calculators.jobs import sentences
-from calculators.jobs.model import MOST_MARKINGS, Job, Marking, SeriesRow, new_id
+from calculators.jobs.model import MOST_MARKINGS, Job, Marking, Model, SeriesRow, contradictions, new_id
 from calculators.jobs.parts import Part, kinds_of
 from calculators.jobs.shape import Kind, Problems, Words
 
@@ -74,13 +74,14 @@ class ListRead:
     """The markings of a list, its problems by row and column, and the rows that were not used, which have some.
 
     The field of a problem is such as ``row 7, Width``. ``headings`` are those of the list, ``unread`` the rows as
-    they came, so that nothing is lost.
+    they came, so that nothing is lost. ``rows`` are those of each marking, by its id.
     """
 
     markings: tuple[Marking, ...]
     problems: tuple[Problem, ...]
     headings: tuple[str, ...]
     unread: tuple[UnreadRow, ...]
+    rows: Mapping[str, tuple[UnreadRow, ...]]
 
 
 def written(markings: tuple[Marking, ...]) -> str:
@@ -129,11 +130,18 @@ def decoded(data: bytes) -> str:
         return data.decode("cp1252", "replace")
 
 
-def read_list(data: bytes | str, name: str, *, mapped: Mapping[str, str] | None = None, taken: Any = ()) -> ListRead:
+def read_list(
+    data: bytes | str,
+    name: str,
+    *,
+    mapped: Mapping[str, str] | None = None,
+    taken: Iterable[str] = (),
+    models: Iterable[Model] = (),
+) -> ListRead:
     """Return the markings in a list called ``name``.
 
     ``mapped`` has the column of ours for headings of the list; "" leaves one out. ``taken`` are ids that rows without
-    an id must not get. Raises Refused where nothing of it can be read.
+    an id must not get; a model of ``models`` may be given by its name. Raises Refused where nothing of it can be read.
     """
     name = messages.display_name(name)
     if len(data) > MOST_BYTES:
@@ -141,20 +149,21 @@ def read_list(data: bytes | str, name: str, *, mapped: Mapping[str, str] | None 
     text = decoded(data) if isinstance(data, bytes) else data.removeprefix("\ufeff")
     if "\0" in text:
         raise Refused(Problem("", sentences.NOT_A_LIST.format(name=name)))
-    return _Reading(mapped or {}, set(taken)).read(text)
+    return _Reading(mapped or {}, set(taken), {_folded(each.name): each.id for each in models}).read(text)
 
 
 class _Reading:
     """The reading of one list."""
 
-    def __init__(self, mapped: Mapping[str, str], taken: set[str]) -> None:
+    def __init__(self, mapped: Mapping[str, str], taken: set[str], models: Mapping[str, str]) -> None:
         self.mapped = {_folded(name): ours for name, ours in mapped.items()}
         self.known = {_folded(name): name for name in headings()}
-        self.taken = taken
+        self.taken, self.models = taken, models
         self.columns: list[str] = []
         self.markings: dict[str, Marking] = {}
         self.problems: list[Problem] = []
         self.unread: list[UnreadRow] = []
+        self.rows: dict[str, tuple[UnreadRow, ...]] = {}
 
     def read(self, text: str) -> ListRead:
         rows = self._rows(text, self._between(text))
@@ -177,7 +186,8 @@ class _Reading:
         self.taken |= {cells[at] for at in self._places("Id") for _number, cells in pending if at < len(cells)}
         for number, cells in pending:
             self._take(number, cells)
-        return ListRead(tuple(self.markings.values()), tuple(self.problems), tuple(first[1]), tuple(self.unread))
+        found = (tuple(self.markings.values()), tuple(self.problems), tuple(first[1]), tuple(self.unread), self.rows)
+        return ListRead(*found)
 
     def _places(self, heading: str) -> list[int]:
         return [at for at, each in enumerate(self.columns) if each == heading]
@@ -245,10 +255,12 @@ class _Reading:
                 problems.add(ROW_OF, sentences.NO_SUCH_MARKING.format(id=messages.quoted(of)))
             elif not problems.found:
                 self.markings[of] = replace(marking, rows=(*marking.rows, row))
+                self.rows[of] += (UnreadRow(number, tuple(cells)),)
         else:
             marking = self._marking(texts, problems)
             if not problems.found:
                 self.markings[marking.id] = marking
+                self.rows[marking.id] = (UnreadRow(number, tuple(cells)),)
                 self.taken.add(marking.id)
         if problems.found:
             self.problems += problems.found
@@ -259,6 +271,8 @@ class _Reading:
             texts["Id"] = new_id(texts.get("Name", ""), self.taken)
         elif texts["Id"].strip() in self.markings:
             problems.add("Id", sentences.SAME_ID.format(what="rows", id=messages.quoted(texts["Id"])))
+        if (model := _folded(texts.get("Model", ""))) in self.models:
+            texts["Model"] = self.models[model]
         return self._part(Marking, texts, problems)
 
     def _part(self, part: type, texts: Mapping[str, str], problems: _RowProblems) -> Any:
@@ -309,6 +323,41 @@ class _RowProblems:
     def has(self, heading: str) -> bool:
         """Return whether a column has a problem."""
         return any(each.field == f"row {self.number}, {heading}" for each in self.found)
+
+
+def read_for(job: Job, data: bytes | str, name: str, *, mapped: Mapping[str, str] | None = None) -> ListRead:
+    """Return a list as ``read_list`` does, with problems too for what does not go together with the rest of ``job``.
+
+    A model may be given by its name. Raises Refused as ``read_list`` does.
+    """
+    found = read_list(data, name, mapped=mapped, taken=[each.id for each in job.markings], models=job.models)
+    while True:
+        wrong: dict[str, list[Problem]] = {}
+        together = merged(job, found.markings)
+        for path, text in contradictions(together):
+            place, _, attribute = path.removeprefix("markings[").partition("].")
+            id = together.markings[int(place)].id if path.startswith("markings[") else ""
+            if id in found.rows:
+                where = f"row {found.rows[id][0].number}, {_heading(attribute)}"
+                wrong.setdefault(id, []).append(Problem(where, text))
+        if not wrong:
+            return found
+        # Without these, others may miss their twin: look again.
+        found = replace(
+            found,
+            markings=tuple(each for each in found.markings if each.id not in wrong),
+            problems=(*found.problems, *(each for every in wrong.values() for each in every)),
+            unread=(*found.unread, *(row for id in wrong for row in found.rows[id])),
+            rows={id: rows for id, rows in found.rows.items() if id not in wrong},
+        )
+
+
+def _heading(attribute: str) -> str:
+    """Return the heading of an attribute by its path within a marking, such as ``partner.of``."""
+    plain = attribute.partition("[")[0]
+    return next(
+        (each.heading for each in _columns(Marking) if plain == f"{each.within}.{each.attribute}".lstrip(".")), plain
+    )
 
 
 def merged(job: Job, markings: tuple[Marking, ...]) -> Job:

@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators.declare import Refused
-from calculators.jobs.lists import RUN, headings, merged, read_list, written
+from calculators.jobs.lists import RUN, headings, merged, read_for, read_list, written
+from calculators.jobs.model import plain, read_job
 from tests.calculators.jobs.made import JOB, LISTED
 
 
@@ -104,3 +105,30 @@ def test_a_list_keeps_what_it_does_not_tell_of_a_marking():
     assert job.marking("crest").files == JOB.marking("crest").files
     assert [each.id for each in job.markings] == [each.id for each in JOB.markings]
     assert merged(JOB, read(written(JOB.markings)).markings) == JOB
+
+
+def test_a_model_may_be_given_by_its_name():
+    [marking] = read_for(JOB, "Name,Model,Lies on\nBand,railcar 12,Above | Below\n", "list.csv").markings
+    assert (marking.model, marking.paints) == ("railcar", ("Above", "Below"))
+
+
+def test_what_does_not_go_together_with_the_job_is_told_by_row_and_column():
+    text = (
+        "Id,Name,Model,Lies on,Partner of\n"
+        "a,Band,launch,,\n"
+        "b,Stripe,Railcar 12,Roof,\n"
+        "c,Stripe 2,,,b\n"
+        "d,Other,,,gone\n"
+        "e,Crest 2,Railcar 12,Above,crest\n"
+    )
+    found = read_for(JOB, text, "list.csv")
+    # The third row misses its twin, which is the second.
+    assert sorted(each.field for each in found.problems) == [
+        "row 2, Model",
+        "row 3, Lies on",
+        "row 4, Partner of",
+        "row 5, Partner of",
+    ]
+    assert [each.id for each in found.markings] == ["e"]
+    assert sorted(each.number for each in found.unread) == [2, 3, 4, 5]
+    assert read_job(plain(merged(JOB, found.markings)))
