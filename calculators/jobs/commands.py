@@ -214,10 +214,10 @@ def _of_stages(saved: Saved, marking: Marking) -> Iterator[dict[str, Any]]:
 
 
 def _answered(saved: Saved, marking: Marking, calculator: Any) -> dict[str, Any]:
-    from calculators.declare import GivenFile
+    from calculators.declare import SubmittedFile
 
     files = {
-        field: GivenFile(messages.display_name(file.name), saved.files[file.hash])
+        field: SubmittedFile(messages.display_name(file.name), saved.files[file.hash])
         for field, file in files_for(marking, calculator).items()
     }
     reading = read(calculator.inputs, typed_for(saved.job, marking, calculator), files)
