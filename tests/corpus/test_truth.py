@@ -53,16 +53,20 @@ def test_transparent_pixels_have_no_colour():
 
 def test_white_means_what_it_was_drawn_as():
     ring = '<circle cx="50" cy="50" r="30" fill="none" stroke="#c4161c" stroke-width="8"/>'
-    plane = whites_of(
-        drawing(
-            f'<rect width="100" height="100" fill="{GROUND}"/>{ring}<circle cx="50" cy="50" r="9" fill="{WANTED}"/>'
-        )
-    )
-    at = {
-        name: plane[int(y * 12), int(x * 12)]
-        for name, x, y in (("corner", 2, 2), ("ring", 80, 50), ("inside", 50, 30), ("disc", 50, 50))
-    }
-    assert at == {"corner": BACKGROUND, "ring": NO_WHITE, "inside": HOLE, "disc": WANTED_WHITE}
+    disc = f'<circle cx="50" cy="50" r="9" fill="{WANTED}"/><path d="M46 20h8v2h-8z" fill="{WANTED}"/>'
+    places = (("corner", 2, 2), ("ring", 80, 50), ("inside", 50, 30), ("disc", 50, 50), ("on the ring", 50, 21))
+    source = drawing(f'<rect width="100" height="100" fill="{GROUND}"/>{ring}{disc}')
+    for clear in (True, False):
+        plane = whites_of(source, clear=clear)
+        at = {name: plane[int(y * 12), int(x * 12)] for name, x, y in places}
+        # On white, no picture can show the disc apart from the hole round it.
+        assert at == {
+            "corner": BACKGROUND,
+            "ring": NO_WHITE,
+            "inside": HOLE,
+            "disc": WANTED_WHITE if clear else NO_WHITE,
+            "on the ring": WANTED_WHITE,
+        }
 
 
 def test_different_renderings_do_not_agree():

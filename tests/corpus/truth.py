@@ -27,6 +27,8 @@ MOST_DRAWN = 64
 OTHER = 255
 #: A part wider than this on the grid is broad.
 BROAD = 100
+#: Two whites nearer than this on the grid of a drawing touch: what lies between is the soft edge of one.
+BLURRED_PX = 2
 #: Values of the plane of white.
 NO_WHITE, BACKGROUND, WANTED_WHITE, HOLE = range(4)
 #: A colour of 8 bits a channel is one of so many.
@@ -94,7 +96,7 @@ def truth_of(drawing: Drawing, *, clear: bool) -> Truth:
         ),
         every=tuple(map(_tuple, flat.drawn)),
         flat_share=flat.share,
-        whites=whites_of(drawing) if drawing.tells_whites else None,
+        whites=whites_of(drawing, clear=clear) if drawing.tells_whites else None,
     )
 
 
@@ -202,10 +204,11 @@ def _centre_line(mask: numpy.ndarray, wide: numpy.ndarray) -> tuple[numpy.ndarra
     return rows, columns
 
 
-def whites_of(drawing: Drawing) -> numpy.ndarray:
+def whites_of(drawing: Drawing, *, clear: bool = False) -> numpy.ndarray:
     """Return what each place of a drawing means: no white, background, white that is wanted, or a hole.
 
-    Ground that the border of the picture does not reach is a hole: the paint shows through it.
+    Ground that the border of the picture does not reach is a hole: the paint shows through it. Unless the ground is
+    ``clear``, wanted white that runs into it without an edge counts as no white: no picture can show the two apart.
     """
     svg = drawing.source
     for token, (red, green, blue) in _MARKERS.items():
@@ -215,6 +218,10 @@ def whites_of(drawing: Drawing) -> numpy.ndarray:
     _count, areas = cv2.connectedComponents(ground.astype(numpy.uint8), connectivity=4)
     border = numpy.unique(numpy.concatenate([areas[0], areas[-1], areas[:, 0], areas[:, -1]]))
     plane = numpy.where(ground, numpy.where(numpy.isin(areas, border), BACKGROUND, HOLE), NO_WHITE)
+    if not clear:
+        near = cv2.dilate(ground.astype(numpy.uint8), numpy.ones((3, 3), numpy.uint8), iterations=BLURRED_PX) == 1
+        _count, pieces = cv2.connectedComponents(wanted.astype(numpy.uint8), connectivity=4)
+        wanted &= ~numpy.isin(pieces, numpy.unique(pieces[near & wanted]))
     return numpy.where(wanted, WANTED_WHITE, plane).astype(numpy.uint8)
 
 
