@@ -260,3 +260,51 @@ def test_long_work_is_reported_and_stopped_over_the_picture(tablet, workbench_se
     assert box["y"] >= 0 and box["y"] + box["height"] <= page.viewport_size["height"]
     progress.get_by_role("button").tap()
     expect(progress).to_be_hidden()
+
+
+def test_a_wide_picture_leaves_nothing_blank_above_it(browser, workbench_server):
+    """Upright the card is as high as its picture; a high one fits between the line and the sheet's handle."""
+    with visitor(browser, has_touch=True) as context:
+        page = open_calculator(context, f"{workbench_server.url}artwork/trace/")
+        page.set_viewport_size({"width": 820, "height": 1180})
+        for size in ((600, 150), (150, 600)):
+            image = Image.new("RGB", size, "#205080")
+            ImageDraw.Draw(image).rectangle((20, 20, size[0] - 21, size[1] - 21), "#ffffff")
+            file = BytesIO()
+            image.save(file, "PNG")
+            choose(page, file.getvalue(), f"{size[0]}.png")
+            typed(page, "width_mm").fill("20")
+            expect(page.locator("[data-result=width_mm] [data-part=shown]")).to_have_text("20.00")
+            answered(page)
+            at_work(page)
+            card, drawing = (page.locator(each).first.bounding_box() for each in (".dw-workplace", WORKED_ON))
+            assert drawing["y"] - card["y"] < 40
+            if size[0] > size[1]:
+                # 820 px less the margins of page and card: 150 / 600 of that high.
+                assert drawing["width"] > 700 and abs(drawing["height"] - drawing["width"] / 4) < 40
+            else:
+                assert drawing["height"] > 600
+                in_sight(page, page.locator(WORKED_ON).first)
+
+
+#: The drawing that a finger works on.
+WORKED_ON = ".dw-work-picture svg[viewBox]"
+
+
+def test_on_a_phone_picture_slider_and_verdict_are_seen_together(browser, workbench_server):
+    with visitor(browser, has_touch=True) as context:
+        page = open_calculator(context, f"{workbench_server.url}underlay/underlay/")
+        page.set_viewport_size({"width": 390, "height": 844})
+        at_work(page)
+        frame = page.locator(".dw-scenes-frame")
+        in_sight(page, frame, page.locator(".dw-scenes-told"))
+        assert frame.bounding_box()["width"] > 290
+        x, y = middle(page.locator(".dw-scenes-wipe"))
+        drag(page, (x, y), (x + 60, y), frame, page.locator(".dw-scenes-told"))
+        for path in ("artwork/white-areas/", "artwork/trace/", "size/drawing-size/"):
+            page.goto(workbench_server.url + path)
+            answered(page)
+            at_work(page)
+            work = page.locator(".dw-points-frame" if "size" in path else WORKED_ON).first
+            in_sight(page, work)
+            assert work.bounding_box()["width"] > 290

@@ -49,6 +49,7 @@ export class Stage {
     this.#bitmaps = bitmaps;
     this.#frame.toggleAttribute("data-alive", Boolean(bitmaps));
     if (!bitmaps) return;
+    this.#frame.style.setProperty("--dw-ratio", String(bitmaps.width / bitmaps.height));
     this.#resized();
     this.fit();
   }
