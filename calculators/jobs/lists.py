@@ -27,7 +27,7 @@ BETWEEN = (",", ";", "\t")
 #: A cell that begins with one of these may be run as a formula, or hides what follows.
 RUN = ("=", "+", "-", "@", "\t", "\r", "\n")
 MARK = "'"
-MOST_ROWS, MOST_BYTES = 2 * MOST_MARKINGS, 16 * 1024 * 1024
+MOST_ROWS, MOST_COLUMNS, MOST_BYTES = 2 * MOST_MARKINGS, 200, 4 * 1024 * 1024
 
 
 @dataclass(frozen=True)
@@ -145,11 +145,13 @@ def read_list(
     """
     name = messages.display_name(name)
     if len(data) > MOST_BYTES:
-        raise Refused(Problem("", sentences.TOO_BIG.format(name=name), sentences.TOO_MANY_ROWS_HINT))
+        raise Refused(
+            Problem("", sentences.LIST_TOO_BIG.format(name=name, most=MOST_BYTES >> 20), sentences.TOO_MANY_ROWS_HINT)
+        )
     text = decoded(data) if isinstance(data, bytes) else data.removeprefix("\ufeff")
     if "\0" in text:
         raise Refused(Problem("", sentences.NOT_A_LIST.format(name=name)))
-    return _Reading(mapped or {}, set(taken), {_folded(each.name): each.id for each in models}).read(text)
+    return _Reading(mapped or {}, set(taken), {_folded(each.name): each.id for each in models}).read(text, name)
 
 
 class _Reading:
@@ -165,22 +167,21 @@ class _Reading:
         self.unread: list[UnreadRow] = []
         self.rows: dict[str, tuple[UnreadRow, ...]] = {}
 
-    def read(self, text: str) -> ListRead:
+    def read(self, text: str, name: str) -> ListRead:
         rows = self._rows(text, self._between(text))
         first = next(rows, None)
-        if first is None or not self._take_headings(first[1]):
+        if first is None or len(first[1]) > MOST_COLUMNS or not self._take_headings(first[1]):
             raise Refused(
-                Problem("row 1", sentences.NO_NAMES, sentences.COLUMNS_ARE.format(names=", ".join(headings())))
+                Problem(
+                    "row 1",
+                    sentences.NO_NAMES.format(name=name),
+                    sentences.COLUMNS_ARE.format(names=", ".join(headings())),
+                )
             )
         pending = []
         for number, cells in rows:
             if not any(cell.strip() for cell in cells):
                 continue
-            if number > MOST_ROWS:
-                text = sentences.TOO_MANY_ROWS.format(most=MOST_ROWS)
-                self.problems.append(Problem(f"row {number}", text, sentences.TOO_MANY_ROWS_HINT))
-                self.unread += [UnreadRow(number, tuple(cells)), *(UnreadRow(at, tuple(each)) for at, each in rows)]
-                break
             pending.append((number, cells))
         # Ids that are written in the list are not given to rows without one.
         self.taken |= {cells[at] for at in self._places("Id") for _number, cells in pending if at < len(cells)}
@@ -208,6 +209,11 @@ class _Reading:
         """Yield each row with its number; where the rest cannot be read, it is reported and kept as it came."""
         reader = csv.reader(io.StringIO(text, newline=""), delimiter=between, strict=True)
         number, line = 0, 0
+
+        def end(problem: str, hint: str = "") -> None:
+            self.problems.append(Problem(f"row {number}", problem, hint))
+            self.unread.append(UnreadRow(number, ("".join(text.splitlines(keepends=True)[line:]),)))
+
         while True:
             number += 1
             try:
@@ -215,9 +221,10 @@ class _Reading:
             except StopIteration:
                 return
             except csv.Error:
-                self.problems.append(Problem(f"row {number}", sentences.BROKEN_ROW))
-                rest = "".join(text.splitlines(keepends=True)[line:])
-                self.unread.append(UnreadRow(number, (rest,)))
+                end(sentences.BROKEN_ROW)
+                return
+            if number > MOST_ROWS:
+                end(sentences.TOO_MANY_ROWS.format(most=MOST_ROWS), sentences.TOO_MANY_ROWS_HINT)
                 return
             line = reader.line_num
             yield number, [_restored(cell) for cell in row]

@@ -310,11 +310,16 @@ def new_id(name: str, taken: Any) -> str:
     letters = (each for each in normalize("NFKD", name.casefold()) if not combining(each))
     words = "".join(each if each.isascii() and each.isalnum() else " " for each in letters).split()
     base = "-".join(words)[:32].strip("-") or "marking"
-    number, made = 1, base
-    while made in taken:
-        number += 1
-        made = f"{base}-{number}"
-    return made
+    if base not in taken:
+        return base
+    # Halving finds the next number soon among thousands.
+    last, free = 1, 2
+    while f"{base}-{free}" in taken:
+        last, free = free, 2 * free
+    while free - last > 1:
+        middle = (last + free) // 2
+        last, free = (middle, free) if f"{base}-{middle}" in taken else (last, middle)
+    return f"{base}-{free}"
 
 
 def _by_id(every: Any, id: str) -> Any:

@@ -43,8 +43,9 @@ TOO_DEEP = "Its lists lie too deep in each other."
 ODD_TEXT = "It has half of a character."
 
 # reading a list
+LIST_TOO_BIG = "{name} is larger than the {most} MB that a list may be"
 NOT_A_LIST = "{name} is not a list that can be read"
-NO_NAMES = "The first row names no column of a list of markings"
+NO_NAMES = "The first row of {name} names no column of a list of markings"
 COLUMNS_ARE = "Columns are {names}."
 UNREAD_COLUMN = "No column of a list of markings is called {name}"
 COLUMN_TWICE = "The column {name} comes twice"

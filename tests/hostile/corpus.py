@@ -24,6 +24,7 @@ from tests.hostile.formats import (
 )
 from tests.hostile.jobs import jobs
 from tests.hostile.made import chunk, gif, image, jpeg, png
+from tests.hostile.marking_lists import marking_lists
 from tests.hostile.seeds import MEGABYTE, SVG, seeds
 
 
@@ -44,6 +45,7 @@ def corpus() -> Iterator[tuple[str, bytes]]:
         svgs,
         webps,
         jobs,
+        marking_lists,
     ):
         yield from part()
 

@@ -13,6 +13,7 @@ from calculators.files.pdf import Sheet
 from calculators.files.pdf_picture import NotPlaced
 from calculators.files.picture import PictureTrouble, read_picture
 from calculators.jobs.archive import read_saved
+from calculators.jobs.lists import read_list
 from calculators.messages import display_name
 
 
@@ -98,7 +99,16 @@ def job(name: str, data: bytes) -> str | None:
     return None
 
 
+def marking_list(name: str, data: bytes) -> str | None:
+    try:
+        read_list(data, name)
+    except Refused as refused:
+        return refused.problems[0].text
+    return None
+
+
 READERS = [
+    Reader("list", marking_list),
     Reader("job", job),
     Reader("resolution", asked("resolution", "picture"), decodes=True),
     Reader("pixels", pixels, decodes=True),
