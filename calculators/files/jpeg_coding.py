@@ -62,6 +62,8 @@ def _tables(body: bytes) -> dict[int, Table]:
     while at < len(body):
         size, name = (2 if body[at] >> 4 else 1), body[at] & 15
         steps = struct.unpack_from(">64H" if size == 2 else ">64B", body, at + 1)
+        if 0 in steps:
+            raise ValueError("a step of a wave is 1 or more (T.81, table B.4)")
         found[name] = tuple(step for _place, step in sorted(zip(_ZIGZAG, steps, strict=True)))
         at += 1 + 64 * size
     return found

@@ -41,6 +41,9 @@ def jpegs() -> Iterator[tuple[str, bytes]]:
     ):
         yield f"frame-byte-{at}-{value}.jpg", base[: frame + at] + bytes((value,)) + base[frame + at + 1 :]
     yield "no-height.jpg", base[: frame + 5] + b"\0\0" + base[frame + 7 :]
+    table = base.index(b"\xff\xdb") + 5
+    for place in (0, 1, 63):
+        yield f"step-of-nothing-{place}.jpg", base[: table + place] + b"\0" + base[table + place + 1 :]
     yield "no-tables.jpg", base[:2] + base[frame : frame + 19] + base[scan:]
     yield "no-end.jpg", base[:-2]
     yield "scan-of-nothing.jpg", base[: scan + 14] + b"\xff\xd9"
