@@ -297,10 +297,10 @@ def test_on_a_phone_picture_slider_and_verdict_are_seen_together(browser, workbe
         page.set_viewport_size({"width": 390, "height": 844})
         at_work(page)
         frame = page.locator(".dw-scenes-frame")
-        in_sight(page, frame, page.locator(".dw-scenes-told"))
+        in_sight(page, frame, page.locator(".dw-scenes-status"))
         assert frame.bounding_box()["width"] > 290
         x, y = middle(page.locator(".dw-scenes-wipe"))
-        drag(page, (x, y), (x + 60, y), frame, page.locator(".dw-scenes-told"))
+        drag(page, (x, y), (x + 60, y), frame, page.locator(".dw-scenes-status"))
         for path in ("artwork/white-areas/", "artwork/trace/", "size/drawing-size/"):
             page.goto(workbench_server.url + path)
             answered(page)
@@ -308,3 +308,17 @@ def test_on_a_phone_picture_slider_and_verdict_are_seen_together(browser, workbe
             work = page.locator(".dw-points-frame" if "size" in path else WORKED_ON).first
             in_sight(page, work)
             assert work.bounding_box()["width"] > 290
+
+
+def test_numbers_lie_below_the_picture_while_the_sheet_is_open(tablet, workbench_server):
+    page = opened(tablet, workbench_server, "underlay/underlay/")
+    answered(page)
+    handle = page.locator(".dw-sheet-handle")
+    if handle.is_visible():
+        handle.tap()
+        expect(handle).to_have_attribute("aria-expanded", "true")
+    above, numbers = (page.locator(each) for each in (".dw-scenes", ".dw-work-numbers"))
+    inside = above.evaluate(
+        "(each) => Math.max(...[...each.children].map((one) => one.getBoundingClientRect().bottom))"
+    )
+    assert inside <= numbers.bounding_box()["y"] + 1
