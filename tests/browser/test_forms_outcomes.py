@@ -126,6 +126,24 @@ def test_a_missing_stage_part_is_reported_and_retried(context, workbench_server)
     assert boots(page) == 1
 
 
+def test_another_try_counts_while_the_same_question_is_still_asked(context, workbench_server):
+    workbench_server.broken[r"^/engine/size\."] = 404
+    page = context.new_page()
+    page.goto(f"{workbench_server.url}size/scale-size/")
+    expect(card(page)).to_have_attribute("data-outcome", "no-engine", timeout=20_000)
+    workbench_server.requests.clear()
+    workbench_server.delays[r"^/engine/size\."] = 2
+    page.locator(".dw-again").click()
+    while not workbench_server.requests:
+        page.wait_for_timeout(50)
+    page.locator(".dw-again").click()  # The question is on its way, and will fail.
+    while not workbench_server.requests[0].status:
+        page.wait_for_timeout(50)
+    workbench_server.broken.clear()
+    answered(page)
+    expect(card(page)).to_be_hidden()
+
+
 @pytest.mark.parametrize("script", ["page", "config", "calculators"])
 def test_a_missing_script_is_reported_without_losing_input(context, workbench_server, script):
     workbench_server.broken[rf"/scripts/{script}\.mjs$"] = 404

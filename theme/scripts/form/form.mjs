@@ -331,7 +331,7 @@ export class Form {
     this.#lastAsked = key;
     const reply = await this.#asking.ask(question, this.#unit);
     if (this.ended.aborted) return;
-    const newer = this.#again && this.#key(this.#question()) !== key;
+    const newer = this.#again && this.#key(this.#question()) !== this.#lastAsked; // or asked for once more
     this.#again = false;
     if (newer) this.ask();
     else this.#show(reply, question);
