@@ -41,7 +41,7 @@ ENDS_DIFFER = (
     " allow, the verdict changes: {verdict}."
 )
 HIDES_LEAST, HIDES_MOST = "Hides as little as its range allows", "Hides as much as its range allows"
-AS_IT_IS_MEANT, AS_IT_IS_SEEN = "the artwork, on white paper", "what you see, over the paint"
+AS_IT_IS_MEANT, AS_IT_IS_SEEN = "artwork, on white paper", "what you see, over the paint"
 INK, WHITE_BENEATH = "ink", "white, {layers}"
 SWATCHES_ALT = "The artwork is {meant}. You see {seen_a} over {base_a} and {seen_b} over {base_b}."
 SECTION_ALT = "The layers from the paint up: two paints, {layers} of white, {film}, ink. Not to scale."

@@ -1,71 +1,34 @@
-"""Every calculator fits its screen: nothing sticks out, nothing lies over something else,
-nothing is cut off, and nothing moves while it opens.
+"""Every calculator, every table and two dozen other pages fit their screens: nothing sticks out, lies over something
+else, is cut off or too pale, and nothing moves while they open.
 """
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
-from playwright.sync_api import Page
 
 from builder.pages import calculators
+from builder.table_pages import pages_of_tables, url_of
 from tests.browser.forms import answered, visitor
+from tests.browser.misfits import (
+    CUT_OFF,
+    DRAWN_OVER,
+    LIES_OVER,
+    OUT_OF_REACH,
+    PALE,
+    STICKS_OUT,
+    misfits,
+    pale_texts,
+    settled,
+)
 
 SIZES = {"landscape": (1180, 820), "portrait": (820, 1180), "desk": (1440, 900), "phone": (390, 844)}
 
-#: What sticks out of the page sideways. What is scrolled in a frame of its own may be wider.
-STICKS_OUT = """() => {
-  const wide = document.documentElement.clientWidth;
-  const framed = ".dw-table-frame, .dw-scenes-frame, .dw-points-frame, svg, .dw-spoken";
-  return [...document.querySelectorAll(".dw-calculator *, .dw-article > *")]
-    .filter((each) => each.checkVisibility() && !each.closest(framed))
-    .map((each) => [each, each.getBoundingClientRect()])
-    .filter(([, box]) => box.width && (box.left < -1 || box.right > wide + 1))
-    .map(([each, box]) => `${Math.round(box.left)} to ${Math.round(box.right)}: ${each.outerHTML.slice(0, 100)}`);
-}"""
-
-#: What lies over what else in the flow of the page: texts, controls and pictures that share more than a hair.
-LIES_OVER = """() => {
-  const what = "h1, .dw-lead, .dw-state, .dw-label, .dw-box, .dw-drop, .dw-help, .dw-check, " +
-    ".dw-calculator button, summary, figcaption, " +
-    ".dw-verdict h2, .dw-verdict p, .dw-scenes-frame, .dw-points-frame, " +
-    ".dw-scenes-sides select, .dw-measures tr, .dw-caution, .dw-sources";
-  const frames = ".dw-scenes-frame, .dw-points-frame";
-  const hidden = (each) => each.closest("svg, .dw-spoken, .dw-verdict-line, .dw-sheet-handle, " + frames);
-  const seen = [...document.querySelectorAll(what)]
-    .filter((each) => each.checkVisibility({ visibilityProperty: true }))
-    .filter((each) => !hidden(each) || each.matches(frames));
-  const boxes = seen.map((each) => [each, each.getBoundingClientRect()]).filter(([, box]) => box.width && box.height);
-  const found = [];
-  // The panel and the sheet have their own scroll: what is in them lies over nothing outside.
-  const place = (each) => each.closest(".dw-form");
-  for (const [at, [one, a]] of boxes.entries()) for (const [other, b] of boxes.slice(at + 1)) {
-    if (one.contains(other) || other.contains(one) || place(one) !== place(other)) continue;
-    const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
-    const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
-    const [first, second] = [one, other].map((each) => each.outerHTML.slice(0, 70));
-    if (across > 2 && down > 4) found.push(`${Math.round(across)} x ${Math.round(down)}: ${first} / ${second}`);
-  }
-  return found;
-}"""
-
-#: Closed lists whose choice is wider than what shows it, and headings that are cut.
-CUT_OFF = """() => {
-  const pen = document.createElement("canvas").getContext("2d");
-  const lists = [...document.querySelectorAll(".dw-calculator select")].filter((each) => {
-    if (!each.checkVisibility()) return false;
-    const chosen = each.selectedOptions[0]?.textContent;
-    const shown = each.parentElement.querySelector(".dw-chosen");
-    if (shown) return shown.scrollWidth > shown.clientWidth + 1 || shown.textContent !== chosen;
-    const style = getComputedStyle(each);
-    pen.font = style.font;
-    const room = each.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - 20;
-    return pen.measureText(chosen ?? "").width > room;
-  });
-  const cut = [...document.querySelectorAll("h1, .dw-verdict h2, .dw-label, .dw-calculator button, summary")]
-    .filter((each) => each.checkVisibility() && !each.closest("svg") && getComputedStyle(each).display !== "inline")
-    .filter((each) => each.scrollWidth > each.clientWidth + 1);
-  return [...lists, ...cut].map((each) => each.outerHTML.slice(0, 120));
-}"""
+#: A desk at 1280 px enlarged to 400 %, as WCAG 2.2 tests reflow (1.4.10, from memory).
+ENLARGED = (320, 256)
+#: Text at twice its size: the page's own size is 112.5 %.
+TWICE = "document.documentElement.style.fontSize = '225%'"
 
 WATCH_SHIFTS = """globalThis.shifts = [];
 new PerformanceObserver((list) => {
@@ -78,23 +41,85 @@ new PerformanceObserver((list) => {
 PATHS = [each["url"] for each in calculators()]
 
 
-def misfits(page: Page) -> list[str]:
-    return [*page.evaluate(STICKS_OUT), *page.evaluate(LIES_OVER), *page.evaluate(CUT_OFF)]
+#: Pages that together have every kind of layout: stages, how-tos with drawings, background, an entry, lists.
+READ = [
+    "",
+    "size/",
+    "artwork/",
+    "underlay/",
+    "rescue/",
+    "artwork/check-a-picture/",
+    "artwork/demonstration/",
+    "artwork/enlarged-pictures/",
+    "artwork/resolution-and-the-eye/",
+    "size/measure-a-drawing/",
+    "underlay/crest-on-two-paints/",
+    "underlay/choose-a-way/",
+    "underlay/translucency/",
+    "seal/seal-a-sheet/",
+    "apply/float-a-marking-off/",
+    "apply/lay-over-a-curve/",
+    "print/print-at-exact-size/",
+    "sheet/lay-out-a-sheet/",
+    "finish/protect-the-marking/",
+    "rescue/ink-bleeds-at-cut-edge/",
+    "rescue/troubleshooting/",
+    "reference/values/",
+    "tutorial/",
+    "safety/",
+    "glossary/",
+    "share/",
+]
+_CONTENT = Path(__file__).resolve().parents[2] / "content"
+TABLES = sorted({url_of(page) for page in pages_of_tables(_CONTENT).values()})
 
 
-@pytest.mark.parametrize("path", PATHS)
-def test_nothing_sticks_out_lies_over_or_is_cut_off(browser, server, path):
+@pytest.mark.parametrize("path", [*PATHS, *TABLES, *READ])
+def test_a_page_fits_every_screen_and_is_readable_on_it(browser, server, path):
+    """At four sizes, light and dark, at twice the text and enlarged to four times; one page is loaded for all."""
     with visitor(browser, has_touch=True) as device:
         page = device.new_page()
         page.goto(server.url + path)
-        answered(page)
+        if path in PATHS:
+            answered(page)
         found = {}
-        for size, (width, height) in SIZES.items():
+        for size, (width, height) in {**SIZES, "enlarged": ENLARGED}.items():
             page.set_viewport_size({"width": width, "height": height})
-            page.wait_for_timeout(100)
-            found[size] = misfits(page)
-            assert page.evaluate("document.scrollingElement.scrollWidth") <= width, size
-        assert found == {size: [] for size in SIZES}
+            settled(page)
+            found[size] = [*misfits(page), *pale_texts(page)]
+        page.set_viewport_size(dict(zip(("width", "height"), SIZES["landscape"], strict=True)))
+        page.evaluate(TWICE)
+        settled(page)
+        found["twice"] = misfits(page)
+        page.evaluate("document.documentElement.style.fontSize = ''")
+        page.set_viewport_size(dict(zip(("width", "height"), ENLARGED, strict=True)))
+        settled(page)
+        found["out of reach"] = page.evaluate(OUT_OF_REACH)
+        assert {size: wrong for size, wrong in found.items() if wrong} == {}
+
+
+#: A page with one fault of each kind, and what each check shall say of it.
+FAULTY = """<body style="margin: 0; background: white"><article class="dw-article">
+<p style="width: 2000px">too wide</p>
+<p style="margin: 0; height: 40px">one</p><p style="margin: -30px 0 0; height: 40px">two</p>
+<svg viewBox="0 0 200 60" width="200" height="60"><rect width="200" height="60" fill="#222"/>
+<text x="10" y="30" fill="#fff">light on dark</text><text x="20" y="32" fill="#333">dark on dark</text></svg>
+<h2 style="width: 40px; overflow: hidden; white-space: nowrap">cut off heading</h2>
+<p style="color: #999">pale</p><button style="position: fixed; left: 0; bottom: 10px">below</button>
+<div style="position: fixed; inset: auto 0 0; height: 90px; background: white">over it</div></article>"""
+
+
+def test_each_check_finds_its_fault(browser):
+    page = browser.new_page()
+    page.set_content(FAULTY)
+    assert any("too wide" in each for each in page.evaluate(STICKS_OUT))
+    assert any("one</p>" in each and "two</p>" in each for each in page.evaluate(LIES_OVER))
+    assert any('"light on dark" and "dark on dark"' in each for each in page.evaluate(DRAWN_OVER))
+    assert any("cut off heading" in each for each in page.evaluate(CUT_OFF))
+    # #999 on white has 2.85 to 1, #333 on #222 1.26 to 1 (WCAG 2.2, "contrast ratio", worked by hand).
+    assert [each[:4] for each in sorted(page.evaluate(PALE))] == ["1.26", "2.85"]
+    assert any("below" in each for each in page.evaluate(OUT_OF_REACH))
+    page.close()
 
 
 @pytest.mark.parametrize("size", ["landscape", "portrait"])
