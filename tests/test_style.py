@@ -13,12 +13,12 @@ MOST_LINES, MOST_OF_FUNCTION = 400, 60
 #: In the first lines of a longer file: why it is not taken apart.
 REASON = re.compile(r"Over 400 lines: \w+")
 FOLDERS = (".ci", ".github", "builder", "calculators", "tests", "theme")
-SUFFIXES = (".py", ".mjs", ".cjs", ".js", ".ts", ".css", ".html", ".sh", ".yml", "")
+SUFFIXES = (".py", ".mjs", ".cjs", ".js", ".ts", ".css", ".html", ".sh", ".yml")
 SOURCES = [
     path
     for folder in FOLDERS
     for path in sorted((ROOT / folder).rglob("*"))
-    if path.is_file() and path.suffix in SUFFIXES and path.name != ".gitignore"
+    if path.is_file() and (path.suffix in SUFFIXES or folder == ".ci")
 ] + [ROOT / name for name in ("Makefile", "pyproject.toml", "tsconfig.json", "tsconfig.nulls.json")]
 PYTHON = [path for path in SOURCES if path.suffix == ".py"]
 SCRIPTS = [path for path in SOURCES if path.suffix in (".mjs", ".cjs", ".js")]

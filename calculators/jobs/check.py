@@ -123,8 +123,8 @@ def _sorted(texts: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
 
 def key_of(request: Request, facts: Facts | None) -> str:
     """Return what verdicts are known by: another request, or other facts, have another key."""
-    told = [CHECKED_BY, _tables(), asdict(request), facts and asdict(facts)]
-    return sha256(json.dumps(told, sort_keys=True).encode()).hexdigest()
+    grounds = [CHECKED_BY, _tables(), asdict(request), facts and asdict(facts)]
+    return sha256(json.dumps(grounds, sort_keys=True).encode()).hexdigest()
 
 
 def verdicts_of(request: Request, facts: Facts | None) -> Verdicts:

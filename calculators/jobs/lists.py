@@ -372,9 +372,9 @@ def merged(job: Job, markings: tuple[Marking, ...]) -> Job:
     listed = {each.attribute if not each.within else each.within for each in _columns(Marking)} | {"rows"}
     there = {each.id: each for each in job.markings}
     for marking in markings:
-        kept = there.get(marking.id)
-        told = {name: getattr(marking, name) for name in listed}
-        job = job.with_marking(replace(kept, **told) if kept else marking)
+        existing = there.get(marking.id)
+        listed_values = {name: getattr(marking, name) for name in listed}
+        job = job.with_marking(replace(existing, **listed_values) if existing else marking)
     return job
 
 

@@ -102,13 +102,13 @@ def _size(marking: dict[str, Any], texts: Mapping[str, Any], files: Mapping[str,
     """Decide the width of the marking from the two that were shared, where they are those of its picture."""
     picture = files.get("picture", {}).get("file", {}).get("hash", "")
 
-    def given(name: str) -> str:
+    def typed(name: str) -> str:
         each = texts.get(name, {})
         fits = not each.get("picture") or not picture or each["picture"] == picture
         text: str = each.get("text", "")
         return text if fits and _reads(Marking, "width", text) else ""
 
-    own, whole = given("own-width"), given("width")
+    own, whole = typed("own-width"), typed("width")
     of_marking = texts.get("width-of", {}).get("text") == OF_MARKING
     if own and (of_marking or not whole):
         marking |= {"width": own, "width_of": OWN, "size": ON_MODEL}

@@ -39,10 +39,10 @@ def separated(job: Job, id: str) -> Job:
 def without(job: Job, id: str) -> Job:
     """Return the job without the marking ``id``; its partners keep what they have taken on. Raises KeyError."""
     gone = job.marking(id)
-    kept = []
+    left = []
     for marking in job.markings:
         if marking.partner and marking.partner.of == id:
             marking = replace(as_used(job, marking), partner=None)
         if marking is not gone:
-            kept.append(marking)
-    return replace(job, markings=tuple(kept))
+            left.append(marking)
+    return replace(job, markings=tuple(left))

@@ -51,9 +51,9 @@ def files_for(marking: Marking, calculator: Calculator) -> dict[str, StoredFile]
     files = dict(entry.files) if entry else {}
     for name, field in asked(calculator.inputs).items():
         outlines = getattr(field, "outlines", "")
-        given = [marking.files[each] for each in (field.shares, outlines) if each and each in marking.files]
-        if given:
-            files[name] = max(given, key=lambda each: each.at).file
+        found = [marking.files[each] for each in (field.shares, outlines) if each and each in marking.files]
+        if found:
+            files[name] = max(found, key=lambda each: each.at).file
     return files
 
 
