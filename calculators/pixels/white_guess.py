@@ -17,6 +17,7 @@ from calculators import messages
 from calculators.colour.difference import delta_e
 from calculators.pixels.colour_table import Rgb, lab
 from calculators.pixels.connected import Area
+from calculators.pixels.frame_lines import has_outside, is_narrow
 from calculators.pixels.lines import Box, lines
 from calculators.pixels.white_sides import BARE_FROM, Sides, Surroundings, alike, filled, main_colour, thickness
 
@@ -88,7 +89,8 @@ class _Guessing:
         ground = CLEAR if any(each.value == CLEAR for each in bare) else WHITE
         at_border = sum(each.at_border for each in bare if each.value == ground)
         corners = sum(each.corners for each in bare if each.value == ground)
-        self.ground = ground if at_border > GROUND_BORDER * border or corners >= GROUND_CORNERS else None
+        most_of_border = at_border > GROUND_BORDER * border or corners >= GROUND_CORNERS
+        self.ground = ground if most_of_border or (bare and self._outlined(plane)) else None
         self.holds: dict[int, list[Area]] = {}
         for ground, held in self.round.held().items():
             least = max(LEAST_HELD, HELD_SHARE * found[ground].size)
@@ -97,6 +99,13 @@ class _Guessing:
         self.place = {id(each): place for place, each in enumerate(found)}
         self.known: dict[int, Guess] = {}
         self.seen_outside: dict[int, Sides] = {}
+
+    def _outlined(self, plane: bytes) -> bool:
+        """Return whether the picture is cropped to an outline of the marking, with ground in its corners."""
+        width = self.width
+        border = plane[:width] + plane[-width:] + plane[::width] + plane[width - 1 :: width]
+        line, _ = Counter(border).most_common(1)[0]
+        return line < BARE_FROM and is_narrow(plane, width, line) and has_outside(plane, width, list(self.found), line)
 
     def guess(self, area: Area) -> Guess:
         """Return what ``area`` means; that of an area round it comes first."""

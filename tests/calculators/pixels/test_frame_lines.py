@@ -10,6 +10,8 @@ from PIL import Image
 from calculators.pixels.cleaning import flooded
 from calculators.pixels.flat_colours import flat_colours
 from calculators.pixels.tracing import SEVERAL, traced
+from calculators.pixels.white_areas import areas
+from calculators.pixels.white_guess import BACKGROUND
 from tests.calculators.pixels.test_flat_colours import finished, raster
 
 #: A shield with a straight top and sides, cropped to its outline; the corners below lie outside it.
@@ -66,3 +68,11 @@ def test_a_narrow_margin_round_a_bled_sign_is_the_background():
     gone = cleared(drawn(SIGN))
     assert gone[:2].all() and gone[:, :2].all() and gone[:, -2:].all()
     assert not gone[10:, 10:-10].any()
+
+
+@pytest.mark.parametrize("quality", [None, 85])
+def test_white_in_the_corners_of_an_outlined_shield_is_background(quality):
+    image = drawn(SHIELD.format(ground='<rect width="240" height="300" fill="#fff"/>'), quality)
+    guesses = [each.guess for each in finished(areas(raster(image))).areas]
+    # The two corners meet below the tip of the shield.
+    assert guesses == [BACKGROUND]
