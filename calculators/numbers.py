@@ -89,6 +89,23 @@ def inward(value: float, digits: int, *, up: bool) -> str:
     return _without_zeros(_with_places(value, max(0, places), ROUND_CEILING if up else ROUND_FLOOR))
 
 
+def two_digits(value: float, *, up: bool = False, most_decimals: int = 12) -> str:
+    """Return ``value`` to two significant digits and ``most_decimals`` at most, rounded ``up`` or to the nearest.
+
+    For what is known no better: a width measured in pixels, or a size to reach, which is rounded up.
+
+    >>> two_digits(0.111), two_digits(379.2), two_digits(0.0252, up=True), two_digits(0.2)
+    ('0.11', '380', '0.026', '0.2')
+    >>> two_digits(0.00042, up=True, most_decimals=3), two_digits(60 * 0.2 / 0.3, up=True), two_digits(0)
+    ('0.001', '40', '0')
+    """
+    if not value:
+        return "0"
+    certain = float(f"{value:.{CERTAIN_DIGITS}g}")
+    places = min(1 - floor(log10(abs(certain))), most_decimals)
+    return _without_zeros(_with_places(certain, places, ROUND_CEILING if up else ROUND_HALF_UP))
+
+
 def _with_places(value: float, places: int, rounding: str) -> str:
     """Return ``value`` with ``places`` decimals by exact decimal arithmetic; a limit is not rounded beforehand."""
     exact = Decimal(repr(value)) if isinstance(value, float) else Decimal(value)

@@ -207,7 +207,11 @@ class TraceOutputs:
     corner_count: int | None = measure("Corners rebuilt", decimals=0)
     speck_count: int | None = measure("Specks filled", decimals=0)
     worst_mm: float | None = measure(
-        "Deviation, at most", unit="mm", decimals=4, help="From the edges of the drawing, for 95 % of the outlines."
+        "Deviation, at most",
+        unit="mm",
+        decimals=3,
+        is_bound=True,
+        help="From the edges of the drawing, for 95 % of the outlines.",
     )
     outlines: Figure | None = figure("The outlines")
     detail: Figure | None = folded(figure("Enlarging check: a detail as pixels and as outlines"))
@@ -309,7 +313,7 @@ def _outputs(
     cure = messages.LOST_CURE_COUNT if inputs.colours == SEVERAL and inputs.most_colours else messages.TRACED_LOST_CURE
     within = message(
         messages.TRACED_STEPS if hard else messages.TRACED_WITHIN,
-        worst_mm=worst_mm,
+        up_to_mm=worst_mm,
         **({} if hard else {"pixel_mm": pixel_mm}),
     )
     of_losses = loss_reasons(lost, cure)

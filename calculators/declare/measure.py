@@ -19,11 +19,13 @@ class MeasureResult(result.Result):
     """A finite number in ``unit`` shown with ``decimals`` places, or None: nothing to tell.
 
     ``uncertainty`` names the result that says how far it may be off; it is then shown no finer than it is known.
+    A value that ``is_bound`` is known to two digits: it is rounded up to these, and to ``decimals`` at most.
     """
 
     unit: str
     decimals: int
     uncertainty: str = ""
+    is_bound: bool = False
     kind = "measure"
     section = result.LINES
 
@@ -50,12 +52,17 @@ class MeasureResult(result.Result):
         """Return number and unit, a length in that of ``display``."""
         if self.unit == "mm":
             decimals = self.decimals + display.more_decimals
-            return {"shown": numbers.rounded(units.in_display(value, display), decimals), "unit": display.unit}
+            return {"shown": self._text(units.in_display(value, display), decimals), "unit": display.unit}
         if self.unit == "1:n":
             return {"shown": f"1:{numbers.at_most(value, max(self.decimals, SCALE_DECIMALS))}", "unit": ""}
         # Counts have no decimals, even with few digits.
-        text = numbers.plain(value) if isinstance(value, int) else numbers.rounded(value, self.decimals)
+        text = numbers.plain(value) if isinstance(value, int) else self._text(value, self.decimals)
         return {"shown": text, "unit": units.shown_unit(self.unit)}
+
+    def _text(self, value: float, decimals: int) -> str:
+        if self.is_bound:
+            return numbers.two_digits(value, up=True, most_decimals=decimals)
+        return numbers.rounded(value, decimals)
 
     def details(self) -> dict[str, Any]:
         """Return the unit."""
@@ -70,9 +77,13 @@ class PlusMinusResult(result.Result):
     stands_alone = False
 
 
-def measure(label: str, *, unit: str = "", decimals: int = 1, uncertainty: str = "", help: str = "") -> Any:
-    """Declare a number that is answered, and the result that is its ``uncertainty``."""
-    return result.declared(MeasureResult(label=label, help=help, unit=unit, decimals=decimals, uncertainty=uncertainty))
+def measure(
+    label: str, *, unit: str = "", decimals: int = 1, uncertainty: str = "", is_bound: bool = False, help: str = ""
+) -> Any:
+    """Declare a number that is answered, the result that is its ``uncertainty``, and whether it is an upper bound."""
+    return result.declared(
+        MeasureResult(label=label, help=help, unit=unit, decimals=decimals, uncertainty=uncertainty, is_bound=is_bound)
+    )
 
 
 def plus_minus(label: str) -> Any:

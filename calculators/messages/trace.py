@@ -6,13 +6,13 @@ UNTANGLING = "Looking for lines that cross"
 WRITING_OUTLINES = "Writing the outlines"
 
 TRACED_WITHIN = (
-    "Nearly all of the outlines should lie within {worst_mm} of the edges of the drawing. A pixel is {pixel_mm}"
+    "Nearly all of the outlines should lie within {up_to_mm} of the edges of the drawing. A pixel is {pixel_mm}"
     " wide at this size."
 )
 TRACED_STEPS = (
     "Its edges are hard steps without in-between shades, so nobody can tell where in a pixel an edge ran. The "
     "outlines pass"
-    " through the steps, at most {worst_mm} from their middles. A copy with soft edges gives closer outlines."
+    " through the steps, at most {up_to_mm} from their middles. A copy with soft edges gives closer outlines."
 )
 TRACED_LOST_CURE = "Use a larger picture or one without compression, clean it first, or draw those parts again."
 TRACED_THIN = (

@@ -70,19 +70,19 @@ ENDS_OF_WHITE_DIFFER = (
     "changes: {verdict}."
 )
 FINER_THAN_PRINTED = (
-    "{colour} has parts about {has_mm} wide, and this printer ({printer}) holds {low_mm} at best in such a colour. "
+    "{colour} has parts about {about_mm} wide, and this printer ({printer}) holds {low_mm} at best in such a colour. "
     "At this size they"
     " run together or vanish, whatever is beneath."
 )
 FINE_TO_PRINT = (
-    "{colour} has parts about {has_mm} wide, and this printer ({printer}) holds {low_mm} to {high_mm} in such a "
+    "{colour} has parts about {about_mm} wide, and this printer ({printer}) holds {low_mm} to {high_mm} in such a "
     "colour. Run the line"
     " test before you rely on them."
 )
 FINE_WHERE = "The narrowest parts are about {across} % from the left and {down} % from the top. The drawing rings them."
 FINE_CURES = (
     "Thicken those strokes or gaps to {high_mm}, simplify them, leave them out, or make the marking about "
-    "{wider_mm} wide. Tracing outlines does"
+    "{up_to_mm} wide. Tracing outlines does"
     " not help: the printer's thinnest line stays the same."
 )
 FINE_SERVICE = "A printing service may hold finer lines than a printer at home: ask for its thinnest."

@@ -81,7 +81,7 @@ def finest_reasons(finest: Finest | None, printer: Printer, width_mm: float, wid
     values = {
         "colour": finest.name,
         "printer": printer.label,
-        "has_mm": finest.has_mm,
+        "about_mm": finest.has_mm,
         "low_mm": finest.line.low,
         "high_mm": finest.line.high,
     }
@@ -96,7 +96,7 @@ def finest_reasons(finest: Finest | None, printer: Printer, width_mm: float, wid
             )
         )
     wider = width_mm * finest.line.high / finest.has_mm
-    reasons.append(advice(messages.FINE_CURES, high_mm=finest.line.high, wider_mm=wider))
+    reasons.append(advice(messages.FINE_CURES, high_mm=finest.line.high, up_to_mm=wider))
     if finest.level == TOO_FINE and not printer.prints_white:
         reasons.append(message(messages.FINE_SERVICE))
     return reasons

@@ -75,6 +75,21 @@ def test_too_fine_parts_are_reported_once():
     assert reasoning.count("0.05 mm") == sum(bool(row.inside) for row in tables.load("ways"))
 
 
+@pytest.mark.parametrize("width_mm", [6.0, 7.3, 11.7])
+def test_a_width_from_pixels_is_told_in_two_digits(width_mm):
+    """And the width that cures it is rounded up: at that width the printer holds the strokes."""
+    image, printer = shield(), tables.row("printers", "inkjet-pigment")
+    outputs = seen(image, width_mm=width_mm, base_a="#b82a2a", base_b="#b82a2a", printer=printer.id)
+    text = reasons_text(outputs)
+    about = re.search(r"parts about ([0-9.]+) mm wide", text)[1]
+    cure = re.search(r"make the marking about ([0-9.]+) mm wide", text)[1]
+    for each in (about, cure):
+        assert len(each.replace(".", "").strip("0")) <= 2, each
+    assert float(about) == pytest.approx(outputs.inside_mm, rel=0.05)
+    cured = seen(image, width_mm=float(cure), base_a="#b82a2a", base_b="#b82a2a", printer=printer.id)
+    assert cured.inside_mm >= printer.thinnest_line_colour.high and cured.finest is None
+
+
 def test_a_finer_printer_draws_what_another_cannot():
     """Black strokes of 0.12 mm: under what inkjet holds and within what laser holds (table of printers)."""
     verdicts = {
