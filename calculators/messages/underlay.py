@@ -79,6 +79,9 @@ FINE_TO_PRINT = (
     "colour. Run the line"
     " test before you rely on them."
 )
+FINE_STRICTEST = (
+    "The width you typed is judged by the strictest of the colours. In black this printer holds {low_mm} to {high_mm}."
+)
 FINE_WHERE = "The narrowest parts are about {across} % from the left and {down} % from the top. The drawing rings them."
 FINE_CURES = (
     "Thicken those strokes or gaps to {high_mm}, simplify them, leave them out, or make the marking about "

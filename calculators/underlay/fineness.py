@@ -12,7 +12,7 @@ from calculators.declare import Figure, Message, advice, message
 from calculators.pixels.narrowest import Box, Narrowest
 from calculators.tables.declaration import Fact
 from calculators.tables.printing_rows import Printer
-from calculators.underlay.case import Part
+from calculators.underlay.case import LEAST_SHARE, Part
 
 FINE_ENOUGH, MAY_BE_LOST, TOO_FINE = "fine-enough", "may-be-lost", "too-fine"
 #: Black ink alone draws colours up to this lightness and chroma (of 100, estimates).
@@ -28,7 +28,8 @@ INK, PAPER = "#1c2226", "#fffefb"
 class Finest:
     """The deciding part of a marking at its size: its width, and the thinnest line that the printer holds there.
 
-    It may be wider by ``slack_mm``. ``places`` are in pixels of the picture.
+    It may be wider by ``slack_mm``. ``places`` are in pixels of the picture. ``milder`` is the limit of black, if the
+    part may be black or not.
     """
 
     name: str
@@ -36,6 +37,7 @@ class Finest:
     slack_mm: float
     line: Fact
     places: tuple[Box, ...] = ()
+    milder: Fact | None = None
 
     @property
     def level(self) -> str:
@@ -58,9 +60,15 @@ def find_finest(
 
 
 def finest_typed(parts: Sequence[Part], has_mm: float, printer: Printer) -> Finest:
-    """Return the narrowest part that the reader has measured, in any colour."""
-    lines = [_line(part, printer) for part in parts]
-    return Finest(messages.A_COLOUR, has_mm, 0.0, min(lines, key=lambda line: line.low))
+    """Return the narrowest part that the reader has measured.
+
+    Nobody said in which colour it is, so the strictest limit of the colours that count applies, or of all without any.
+    """
+    counting = [part for part in parts if part.share >= LEAST_SHARE] or parts
+    lines = sorted((_line(part, printer) for part in counting), key=lambda line: (line.low, line.high))
+    mildest, strictest = lines[0], lines[-1]
+    milder = mildest if mildest.high < strictest.high else None
+    return Finest(messages.A_COLOUR, has_mm, 0.0, strictest, milder=milder)
 
 
 def _line(part: Part, printer: Printer) -> Fact:
@@ -86,6 +94,9 @@ def finest_reasons(finest: Finest | None, printer: Printer, width_mm: float, wid
         "high_mm": finest.line.high,
     }
     reasons = [message(sentence, **values)]
+    if finest.milder:
+        black = {"low_mm": finest.milder.low, "high_mm": finest.milder.high}
+        reasons.append(message(messages.FINE_STRICTEST, **black))
     if finest.places:
         left, top, right, bottom = finest.places[0]
         reasons.append(

@@ -142,5 +142,29 @@ def test_a_line_is_judged_by_its_colour(printer):
     between = (row.thinnest_line.low + row.thinnest_line_colour.low) / 2
     assert row.thinnest_line.low < between < row.thinnest_line_colour.low
     for colour, is_fine in (("#101010", True), ("#ffffff", False), ("#c03020", False)):
-        outputs = seen(disc(colour), printer=printer, inside_mm=between, width_mm=40.0, white_marks="1 wanted")
+        # Only white has to be marked; beside the others it would be a colour of its own.
+        marks = "1 wanted" if colour == "#ffffff" else ""
+        outputs = seen(disc(colour), printer=printer, inside_mm=between, width_mm=40.0, white_marks=marks)
         assert (outputs.verdict != "too-fine") == is_fine, colour
+
+
+@pytest.mark.parametrize("printer", ["inkjet-dye", "inkjet-pigment", "laser", "led"])
+def test_a_typed_width_is_judged_by_the_strictest_colour(printer):
+    """Nobody said whether the narrowest part is the black or the white beside it."""
+    row = tables.row("printers", printer)
+    between = (row.thinnest_line.low + row.thinnest_line_colour.low) / 2
+    asked = {"printer": printer, "inside_mm": between, "width_mm": 40.0, "base_a": IVORY, "base_b": IVORY}
+    mixed = seen(ringed("#ffffff", "#000000"), **asked)
+    assert mixed.verdict == "too-fine" and "strictest of the colours" in reasons_text(mixed)
+    black = seen(disc("#000000"), **asked)
+    assert black.verdict != "too-fine" and "strictest of the colours" not in reasons_text(black)
+
+
+def test_a_few_pixels_of_another_colour_make_no_limit_stricter():
+    """A colour under 1 % of the marking decides nothing else either."""
+    image = disc("#000000", size=200)
+    image.putpixel((100, 100), (192, 48, 32, 255))
+    row = tables.row("printers", "laser")
+    between = (row.thinnest_line.low + row.thinnest_line_colour.low) / 2
+    outputs = seen(image, printer="laser", inside_mm=between, width_mm=40.0, base_a=IVORY, base_b=IVORY)
+    assert outputs.verdict != "too-fine"
