@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
-from math import dist
+from collections.abc import Callable, Iterator
+from math import dist, sqrt
 from statistics import median
 
 from calculators.colour.difference import delta_e
@@ -32,20 +32,39 @@ def edge_share(labels: bytes, width: int, height: int, label: int, none: int) ->
     >>> edge_share(b"\1" * 9, 3, 3, 1, 255), edge_share(b"\2\2\2\2\1\2\2\2\2", 3, 3, 1, 255)
     (1.0, 0.0)
     """
-    rows = [labels[at : at + width] for at in range(0, width * height, width)]
-    columns = [labels[at::width] for at in range(width)]
-    every = of_label = 0
+    every = of_label = 0.0
     outside = bytes([none])
-    for line in (*rows, *columns):
-        for way in (line, line[::-1]):
-            edged = outside + way + outside
-            at = edged.find(outside)
-            while at < len(edged) - 1:
-                if edged[at + 1] != none:
-                    every += 1
-                    of_label += edged[at + 1] == label and edged[at + 2] in (label, none)
-                at = edged.find(outside, at + 1)
+    for lines, weight in _lines(labels, width, height):
+        for line in lines:
+            for way in (line, line[::-1]):
+                edged = outside + way + outside
+                at = edged.find(outside)
+                while at < len(edged) - 1:
+                    if edged[at + 1] != none:
+                        every += weight
+                        of_label += weight * (edged[at + 1] == label and edged[at + 2] in (label, none))
+                    at = edged.find(outside, at + 1)
     return of_label / every if every else 0.0
+
+
+def _lines(labels: bytes, width: int, height: int) -> Iterator[tuple[list[bytes], float]]:
+    """Yield the rows, columns and both sets of diagonals, each with its distance from the next in pixels.
+
+    Crossings with lines in one direction alone, times that distance, count a slope too long or too short (Crofton).
+    """
+    yield [labels[at : at + width] for at in range(0, width * height, width)], 1.0
+    yield [labels[at::width] for at in range(width)], 1.0
+    down, up = [], []
+    for column in range(1 - height, width):
+        row = max(0, -column)
+        length = min(height - row, width - max(0, column))
+        start = row * width + max(0, column)
+        down.append(labels[start : start + (length - 1) * (width + 1) + 1 : width + 1])
+        # The same line with left and right exchanged.
+        start = row * width + width - 1 - max(0, column)
+        up.append(labels[start : start + (length - 1) * (width - 1) + 1 : max(1, width - 1)])
+    yield down, sqrt(0.5)
+    yield up, sqrt(0.5)
 
 
 def fringes(labels: bytes, width: int, height: int, label: int, colours: tuple[str, ...]) -> Callable[[Area], bool]:
