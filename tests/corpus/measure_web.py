@@ -29,7 +29,15 @@ KEPT = ROOT / "build" / "corpus"
 TOLD = ROOT / "data" / "web-pictures.json"
 PROCESSES = 2
 #: Modules of the corpus that do not affect records: they count records, test, or measure something else.
-_APART = ("bounds.py", "measure_web.py", "conftest.py", "test_", "measure_detail.py", "white_pictures.py")
+_APART = (
+    "bounds.py",
+    "measure_web.py",
+    "conftest.py",
+    "test_",
+    "measure_detail.py",
+    "measure_underlay.py",
+    "white_pictures.py",
+)
 
 
 def measured(cases: Sequence[Case], file: Path | None = None) -> list[Record]:
