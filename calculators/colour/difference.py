@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from math import atan2, cos, degrees, exp, hypot, radians, sin, sqrt
+from math import atan2, cos, exp, hypot, pi, sin, sqrt
 
 from calculators.colour.srgb import Triple
 
 #: 25 to the seventh power, where the correction of small chroma turns.
 _TURN = 25.0**7
+#: A degree in radians, and a radian in degrees.
+_DEGREE, _RADIAN = pi / 180, 180 / pi
 
 
 def delta_e(first: Triple, second: Triple) -> float:
@@ -24,7 +26,9 @@ def delta_e(first: Triple, second: Triple) -> float:
     stretch = 1 + 0.5 * (1 - sqrt(chroma_power / (chroma_power + _TURN)))
     a_1, a_2 = stretch * a_1, stretch * a_2
     chroma_1, chroma_2 = hypot(a_1, b_1), hypot(a_2, b_2)
-    hue_1, hue_2 = _hue(a_1, b_1), _hue(a_2, b_2)
+    # All is written out here, since this is asked some ten thousand times of a picture.
+    hue_1 = atan2(b_1, a_1) * _RADIAN % 360 if a_1 or b_1 else 0.0
+    hue_2 = atan2(b_2, a_2) * _RADIAN % 360 if a_2 or b_2 else 0.0
 
     both_coloured = chroma_1 * chroma_2 != 0
     turn = hue_2 - hue_1
@@ -35,7 +39,7 @@ def delta_e(first: Triple, second: Triple) -> float:
     elif turn < -180:
         turn += 360
     by_light, by_chroma = light_2 - light_1, chroma_2 - chroma_1
-    by_hue = 2 * sqrt(chroma_1 * chroma_2) * sin(radians(turn / 2))
+    by_hue = 2 * sqrt(chroma_1 * chroma_2) * sin(turn / 2 * _DEGREE)
 
     light, chroma = (light_1 + light_2) / 2, (chroma_1 + chroma_2) / 2
     hue = hue_1 + hue_2
@@ -44,19 +48,15 @@ def delta_e(first: Triple, second: Triple) -> float:
         hue = (hue + (360 if hue < 360 else -360) if far else hue) / 2
     uneven = (
         1
-        - 0.17 * cos(radians(hue - 30))
-        + 0.24 * cos(radians(2 * hue))
-        + 0.32 * cos(radians(3 * hue + 6))
-        - 0.20 * cos(radians(4 * hue - 63))
+        - 0.17 * cos((hue - 30) * _DEGREE)
+        + 0.24 * cos(2 * hue * _DEGREE)
+        + 0.32 * cos((3 * hue + 6) * _DEGREE)
+        - 0.20 * cos((4 * hue - 63) * _DEGREE)
     )
     from_middle = (light - 50) ** 2
     by_light /= 1 + 0.015 * from_middle / sqrt(20 + from_middle)
     by_chroma /= 1 + 0.045 * chroma
     by_hue /= 1 + 0.015 * chroma * uneven
     power = chroma**7
-    rotation = -2 * sqrt(power / (power + _TURN)) * sin(radians(60 * exp(-(((hue - 275) / 25) ** 2))))
+    rotation = -2 * sqrt(power / (power + _TURN)) * sin(60 * exp(-(((hue - 275) / 25) ** 2)) * _DEGREE)
     return sqrt(max(0.0, by_light**2 + by_chroma**2 + by_hue**2 + rotation * by_chroma * by_hue))
-
-
-def _hue(a: float, b: float) -> float:
-    return degrees(atan2(b, a)) % 360 if a or b else 0.0

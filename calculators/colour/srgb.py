@@ -70,8 +70,8 @@ def inverse(matrix: Matrix) -> Matrix:
 def times(matrix: Matrix, vector: Triple) -> Triple:
     """Return a matrix times a vector."""
     x, y, z = vector
-    first, second, third = (row[0] * x + row[1] * y + row[2] * z for row in matrix)
-    return first, second, third
+    (a, b, c), (d, e, f), (g, h, i) = matrix
+    return a * x + b * y + c * z, d * x + e * y + f * z, g * x + h * y + i * z
 
 
 def _to_xyz() -> Matrix:
@@ -97,7 +97,9 @@ def lab_of(light: Triple) -> Triple:
     >>> [round(part, 1) for part in lab_of((1.0, 0.0, 0.0))]
     [53.2, 80.1, 67.2]
     """
-    x, y, z = (_cube_root(part / white) for part, white in zip(times(TO_XYZ, light), _WHITE_XYZ, strict=True))
+    x, y, z = times(TO_XYZ, light)
+    white_x, white_y, white_z = _WHITE_XYZ
+    x, y, z = _cube_root(x / white_x), _cube_root(y / white_y), _cube_root(z / white_z)
     return 116 * y - 16, 500 * (x - y), 200 * (y - z)
 
 

@@ -10,7 +10,7 @@ at one by one.
 from __future__ import annotations
 
 import re
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
@@ -180,7 +180,7 @@ class _Strokes:
         self._furthest = [
             sorted(((hypot(*way), label) for label, way in enumerate(ways)), reverse=True) for ways in self._offs
         ]
-        self._ways: dict[int, tuple[_Way, ...]] = {}
+        self._ways: defaultdict[int, dict[int, tuple[_Way, ...]]] = defaultdict(dict)
         #: (step in the plane, columns to the right, rows down, step to the next pixel) to one
         #: side; the other is as far the other way.
         self._directions = [
@@ -188,18 +188,18 @@ class _Strokes:
             for reach in REACHES
             for down, right in ((0, 1), (1, -1), (1, 0), (1, 1))
         ]
+        self._every_step = [(step, beside) for step, _right, _down, beside in self._directions]
 
     def lost(self, place: int) -> int:
         """Return 1 + the label of the ground where the stroke at ``place`` is lost, else 0."""
         row, column = divmod(place, self.width)
         labels, packed, near = self.labels, self.pixels[place] & COARSE, None
-        for step, right, down, beside in self._directions:
-            if not (down <= row < self.height - down and abs(right) <= column < self.width - abs(right)):
-                continue
+        known = self._ways[packed]
+        for step, beside in self._within(row, column):
             one, two = labels[place - step], labels[place + step]
-            ways = self._ways.get(key := packed << 16 | one << 8 | two)
+            ways = known.get(key := one << 8 | two)
             if ways is None:
-                ways = self._ways[key] = self._alike(packed, one, two)
+                ways = known[key] = self._alike(packed, one, two)
             if not ways:
                 continue
             across = labels[place - beside], labels[place], labels[place + beside]
@@ -214,6 +214,17 @@ class _Strokes:
             ):
                 return 1 + one
         return 0
+
+    def _within(self, row: int, column: int) -> list[tuple[int, int]]:
+        """Return the steps to one side, and to the next pixel there, that stay in the picture on both sides."""
+        free = min(row, column, self.height - 1 - row, self.width - 1 - column)
+        if free >= max(REACHES):
+            return self._every_step
+        return [
+            (step, beside)
+            for step, right, down, beside in self._directions
+            if down <= row < self.height - down and abs(right) <= column < self.width - abs(right)
+        ]
 
     def _at(self, place: int) -> tuple[float, float, float]:
         return seen(self.raster.rgba[4 * place : 4 * place + 3])

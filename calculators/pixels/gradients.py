@@ -47,13 +47,15 @@ def _is_opaque(raster: Raster, x: int, y: int) -> bool:
 
 
 def _changes_evenly(raster: Raster, x: int, y: int, reach: int) -> bool:
+    middle = _square(raster, x, y)
     for right, down in ((reach, 0), (0, reach)):
+        # Most places of flat artwork have one colour.
+        if (start := _square(raster, x - right, y - down)) == middle:
+            continue
+        if (end := _square(raster, x + right, y + down)) == middle:
+            continue
         every = [(x + right * part // 2, y + down * part // 2) for part in (-2, -1, 0, 1, 2)]
         if not all(_is_opaque(raster, *place) for place in every):
-            continue
-        start, middle, end = (_square(raster, *place) for place in every[::2])
-        # Most places of flat artwork have one colour.
-        if start == middle or middle == end:
             continue
         for channel in range(3):
             before, here, after = (_mean(square, channel) for square in (start, middle, end))
@@ -71,10 +73,8 @@ def _changes_evenly(raster: Raster, x: int, y: int, reach: int) -> bool:
 
 def _square(raster: Raster, x: int, y: int) -> bytes:
     """Return the pixels of a small square, row by row."""
-    start = 4 * ((y - SQUARE // 2) * raster.width + x - SQUARE // 2)
-    return b"".join(
-        raster.rgba[at : at + 4 * SQUARE] for at in range(start, start + 4 * SQUARE * raster.width, 4 * raster.width)
-    )
+    rgba, start, row = raster.rgba, 4 * ((y - SQUARE // 2) * raster.width + x - SQUARE // 2), 4 * raster.width
+    return b"".join([rgba[at : at + 4 * SQUARE] for at in range(start, start + SQUARE * row, row)])
 
 
 def _mean(square: bytes, channel: int) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil
 
@@ -53,16 +53,15 @@ def whole_place(places: list[tuple[int, int]], was: Rgb, now: Rgb) -> Place:
 def merged(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> tuple[Place, ...]:
     """Return colours of the picture that fill squares and are far from the colour of their label."""
     off: dict[tuple[int, Rgb], list[tuple[int, int]]] = {}
-    looked_at, width, pixels = 0, raster.width, memoryview(raster.rgba).cast("I")
-    step = ceil((width * raster.height / SAMPLES) ** 0.5)
+    looked_at, width = 0, raster.width
     far, clearly = _Far(colours, apart), _Far(colours, CLEARLY * apart)
-    for row in range(2, raster.height - 2, step):
-        for at in range(row * width + 2, (row + 1) * width - 2, step):
-            label = labels[at]
-            if label == NONE:
-                continue
-            looked_at += 1
-            if far[label, pixels[at] & COARSE]:
+    for every, has, packed in _sampled(raster, labels, SQUARE // 2):
+        looked_at += len(has) - has.count(NONE)
+        # Pairs repeat in a row, and in most rows no colour is far from its label's.
+        differ = {pair for pair in set(zip(has, packed, strict=True)) if far[pair[0], pair[1] & COARSE]}
+        for at, pair in zip(every, zip(has, packed, strict=True), strict=True) if differ else ():
+            if pair in differ:
+                label = pair[0]
                 whole, rows = bytes([label]) * SQUARE, range(at - 2 * width, at + 3 * width, width)
                 if all(labels[place - 2 : place + 3] == whole for place in rows):
                     parts = b"".join(raster.rgba[4 * place - 8 : 4 * place + 12] for place in rows)
@@ -70,7 +69,7 @@ def merged(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) 
                     greens = parts[1::4]
                     ripple = max(greens) - min(greens)
                     if far[label, mean] and (ripple <= QUIET or (ripple <= RIPPLED and clearly[label, mean])):
-                        off.setdefault((label, unpacked(mean | MIDDLE)), []).append((at % width, row))
+                        off.setdefault((label, unpacked(mean | MIDDLE)), []).append((at % width, at // width))
     return _gathered(off, colours, MERGED_SHARE * looked_at, apart)
 
 
@@ -78,17 +77,19 @@ def taken_as_one(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: f
     """Return even areas with a colour that differs from their label's, yet within ``apart`` of it."""
     even: dict[tuple[int, int], list[tuple[int, int]]] = {}
     looked_at, width, pixels = 0, raster.width, memoryview(raster.rgba).cast("I")
-    step = ceil((width * raster.height / SAMPLES) ** 0.5)
-    for row in range(1, raster.height - 1, step):
-        for at in range(row * width + 1, (row + 1) * width - 1, step):
-            if (label := labels[at]) == NONE:
-                continue
-            looked_at += 1
-            pixel = pixels[at]
-            if unpacked(pixel) != colours[label] and pixels[at - 1] == pixel == pixels[at + 1]:
+    for every, has, packed in _sampled(raster, labels, 1):
+        looked_at += len(has) - has.count(NONE)
+        differ = {
+            (label, pixel)
+            for label, pixel in set(zip(has, packed, strict=True))
+            if label != NONE and unpacked(pixel) != colours[label]
+        }
+        for at, pair in zip(every, zip(has, packed, strict=True), strict=True) if differ else ():
+            if pair in differ and pixels[at - 1] == pair[1] == pixels[at + 1]:
+                label, pixel = pair
                 rows = (at - width, at + width)
                 if all(labels[each] == label and set(pixels[each - 1 : each + 2]) == {pixel} for each in rows):
-                    even.setdefault((label, pixel), []).append((at % width, row))
+                    even.setdefault(pair, []).append((at % width, at // width))
     made = []
     for (label, pixel), places in sorted(even.items(), key=lambda each: (-len(each[1]), each[0])):
         if len(places) >= max(4, NEAR_SHARE * looked_at):
@@ -98,15 +99,27 @@ def taken_as_one(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: f
     return tuple(made)
 
 
+def _sampled(raster: Raster, labels: bytes, margin: int) -> Iterator[tuple[range, bytes, memoryview]]:
+    """Yield the places looked at in some rows, and the label and the packed colour of each."""
+    width, pixels = raster.width, memoryview(raster.rgba).cast("I")
+    step = ceil((width * raster.height / SAMPLES) ** 0.5)
+    for row in range(margin, raster.height - margin, step):
+        every = range(row * width + margin, (row + 1) * width - margin, step)
+        some = slice(every.start, every.stop, step)
+        yield every, labels[some], pixels[some]
+
+
 class _Far(dict[tuple[int, int], bool]):
-    """Whether a packed colour lies further than ``apart`` from that of a label; each is worked out once."""
+    """Whether a packed colour lies further than ``apart`` from that of a label, unless it has none; each is worked out
+    once.
+    """
 
     def __init__(self, colours: Sequence[Rgb], apart: float) -> None:
         self._labs, self._apart = [lab(rgb) for rgb in colours], apart
 
     def __missing__(self, key: tuple[int, int]) -> bool:
         label, packed = key
-        found = self[key] = delta_e(lab(unpacked(packed | MIDDLE)), self._labs[label]) > self._apart
+        found = self[key] = label != NONE and delta_e(lab(unpacked(packed | MIDDLE)), self._labs[label]) > self._apart
         return found
 
 
