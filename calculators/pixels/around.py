@@ -17,6 +17,7 @@ class Around:
         self.width, self.wide, self.none = width, width + 2 * REACH, none
         self.known, self.own = (self._with_margin(plane, height) for plane in (known, own))
         self._cached: dict[bytes, bytes] = {}
+        self._no_label = bytes([none, UNSURE])
 
     def _with_margin(self, plane: bytes, height: int) -> bytes:
         side, whole = bytes([self.none]) * REACH, bytes([self.none]) * (REACH * self.wide)
@@ -56,17 +57,18 @@ class Around:
         """
         row, column = divmod(place, self.width)
         wide, at = self.wide, (row + REACH) * self.wide + column + REACH
-        own = self.own
-        found: set[int] = set()
-        found.update(
-            own[at - wide - 1 : at - wide + 2],
-            own[at - 1 : at],
-            own[at + 1 : at + 2],
-            own[at + wide - 1 : at + wide + 2],
-        )
-        found.discard(has)
-        for start in range(at - reach * wide - reach, at + reach * wide + 1, wide):
-            found.update(self.known[start : start + 2 * reach + 1])
-        found.discard(self.none)
-        found.discard(UNSURE)
+        own, known, across = self.own, self.known, 2 * reach + 1
+        beside = (
+            own[at - wide - 1 : at - wide + 2]
+            + own[at - 1 : at]
+            + own[at + 1 : at + 2]
+            + own[at + wide - 1 : at + wide + 2]
+        ).translate(None, bytes([has]))
+        rows = range(at - reach * wide - reach, at + reach * wide + 1, wide)
+        left = b"".join([beside, *[known[start : start + across] for start in rows]]).translate(None, self._no_label)
+        found = []
+        # There are few labels, so taking out one at a time is quicker than a set of all pixels.
+        while left:
+            found.append(left[0])
+            left = left.translate(None, left[:1])
         return bytes(sorted(found))

@@ -63,7 +63,7 @@ class Group:
 
 def groups_of(table: ColourTable, tolerance: float) -> tuple[list[Group], dict[int, int]]:
     """Return groups round the most frequent colours, and the place of the group of each colour."""
-    by_light = sorted((lab[0], packed) for packed, lab in table.labs.items())
+    by_light = sorted((lab[0], packed, lab) for packed, lab in table.labs.items())
     groups: list[Group] = []
     group_of: dict[int, int] = {}
     for seed in sorted(table.counts, key=lambda packed: (-table.counts[packed], packed)):
@@ -73,11 +73,11 @@ def groups_of(table: ColourTable, tolerance: float) -> tuple[list[Group], dict[i
             continue
         first = table.labs[seed]
         near = within(first, tolerance)
-        low, high = (bisect(by_light, (first[0] + sign * LIGHT_APART * tolerance, 0)) for sign in (-1, 1))
+        low, high = (bisect(by_light, (first[0] + sign * LIGHT_APART * tolerance, 0, first)) for sign in (-1, 1))
         members = {
             packed: table.counts[packed]
-            for _light, packed in by_light[low:high]
-            if packed not in group_of and (packed == seed or near(table.labs[packed]))
+            for _light, packed, lab in by_light[low:high]
+            if packed not in group_of and (packed == seed or near(lab))
         }
         group = Group(len(groups), seed, members, sum(members.values()), lab=first)
         groups.append(group)

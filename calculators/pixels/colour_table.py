@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import batched, chain, compress
-from math import hypot
+from math import hypot, inf
 from operator import mul, sub
 
 from calculators.colour import srgb
@@ -211,14 +211,15 @@ def _counted(packed: memoryview, runs: tuple[array[int], array[int]] | None) -> 
 def within(first: srgb.Triple, tolerance: float) -> Callable[[srgb.Triple], bool]:
     """Return a test whether a colour in L*a*b* lies within ``tolerance`` (delta E 2000) of ``first``."""
     light, a, b = first
-    apart, chroma = LIGHT_APART * tolerance, hypot(a, b)
+    apart, most, slope = LIGHT_APART * tolerance, COLOUR_APART * tolerance, COLOUR_APART * tolerance * 0.045
+    # Further than this in a* and b*, off > most x (1 + 0.045 x (chroma + off)).
+    reach = (most + slope * hypot(a, b)) / (1 - slope) if slope < 1 else inf
+    squared = reach * reach
 
     def near(other: srgb.Triple) -> bool:
         # A large plain distance makes the costly formula needless.
-        if abs(other[0] - light) > apart:
-            return False
-        off = hypot(other[1] - a, other[2] - b)
-        if off > COLOUR_APART * tolerance * (1 + 0.045 * (chroma + off)):
+        here, its_a, its_b = other
+        if abs(here - light) > apart or (its_a - a) * (its_a - a) + (its_b - b) * (its_b - b) > squared:
             return False
         return delta_e(first, other) <= tolerance
 

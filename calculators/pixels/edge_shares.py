@@ -22,6 +22,8 @@ BESIDE_LINE = 26.0
 #: Two shapes drawn one after the other let what lies behind both through in the edge that they share. The shade lies
 #: within so many levels of such a mix, and what shows through is as much as it would be, within this share.
 BESIDE_MIX, SHOWS_WITHIN = 12.0, 0.08
+#: How far a colour is from another in each channel.
+Way = tuple[int, int, int]
 #: What lies behind both is one of the picture's colours or the white of a page.
 PAGE: Rgb = (255, 255, 255)
 #: Shares count in parts of 255 and stay below one half: the label is that of the larger side.
@@ -102,7 +104,10 @@ def _lean_before_tips(
     it, each less than the one before.
     """
     labels, width, size = flat.labels, flat.width, len(flat.labels)
-    colours = [each.rgb for each in flat.colours]
+    colours, pixels = [each.rgb for each in flat.colours], memoryview(raster.rgba).cast("I")
+    known: dict[tuple[int, int, bytes], tuple[int, int]] = {}
+    #: Whether a pixel lies at a tip of another colour, worked out once for all pixels beside it.
+    tips: dict[tuple[int, int], bool] = {}
     looked_at = [place for found in re.finditer(b"\1+", before_tips) for place in range(*found.span())]
     for _ in range(TIP_REACH):
         leaning_now: dict[int, tuple[int, int]] = {}
@@ -114,10 +119,17 @@ def _lean_before_tips(
             for near in _around(place, width, size):
                 other = others[near]
                 if other != NONE and other != own and labels[near] == own and leans[near] > most.get(other, 0):
-                    if sum(labels[at] == other for at in _around(near, width, size)) <= ROUND_TIP:
+                    is_tip = tips.get((near, other))
+                    if is_tip is None:
+                        around = bytes([labels[at] for at in _around(near, width, size)])
+                        is_tip = tips[near, other] = around.count(other) <= ROUND_TIP
+                    if is_tip:
                         most[other] = leans[near]
             if most:
-                other, lean = _lean(raster.rgba[4 * place : 4 * place + 3], own, bytes(sorted(most)), colours)
+                key = pixels[place], own, bytes(sorted(most))
+                if key not in known:
+                    known[key] = _lean(raster.rgba[4 * place : 4 * place + 3], own, key[2], colours)
+                other, lean = known[key]
                 if FAINT <= lean < most.get(other, 0):
                     leaning_now[place] = other, lean
         for place, leaning in leaning_now.items():
@@ -170,17 +182,20 @@ def _beside_another(planes: Planes, labels: bytes) -> int:
 def _lean(rgb: bytes, own: int, near: bytes, colours: list[Rgb]) -> tuple[int, int]:
     """Return (other, lean) of a pixel among the labels ``near``; (NONE, 0) if its colour lies on no line."""
     best = BESIDE_LINE, NONE, 0
-    start = colours[own]
+    # Written out by channel here and below: grainy pictures ask this some hundred thousand times.
+    red, green, blue = colours[own]
+    off_red, off_green, off_blue = rgb[0] - red, rgb[1] - green, rgb[2] - blue
     for other in near:
         if other in (own, NONE):
             continue
-        along = [b - a for a, b in zip(start, colours[other], strict=True)]
-        off = [c - a for a, c in zip(start, rgb, strict=True)]
-        length = sum(each * each for each in along)
-        share = sum(a * b for a, b in zip(along, off, strict=True)) / length if length else 0.0
+        to_red, to_green, to_blue = colours[other]
+        to_red, to_green, to_blue = to_red - red, to_green - green, to_blue - blue
+        length = to_red * to_red + to_green * to_green + to_blue * to_blue
+        share = (to_red * off_red + to_green * off_green + to_blue * off_blue) / length if length else 0.0
         if share <= 0:
             continue
-        distance = sum((b - share * a) ** 2 for a, b in zip(along, off, strict=True)) ** 0.5
+        rest = (off_red - share * to_red) ** 2, (off_green - share * to_green) ** 2, (off_blue - share * to_blue) ** 2
+        distance = sum(rest) ** 0.5
         if distance < best[0]:
             best = distance, other, min(MOST_LEAN, round(255 * share))
     return best[1:] if best[1] != NONE else _lean_over_a_third(rgb, own, near, colours)
@@ -195,12 +210,13 @@ def _lean_over_a_third(rgb: bytes, own: int, near: bytes, colours: list[Rgb]) ->
     """
     best = SHOWS_WITHIN, NONE, 0
     start = colours[own]
-    off = [c - a for a, c in zip(start, rgb, strict=True)]
+    off = _way(start, (rgb[0], rgb[1], rgb[2]))
     for other in near:
         if other in (own, NONE):
             continue
+        to_other = _way(start, colours[other])
         for behind in {*colours, PAGE} - {start, colours[other]}:
-            found = _parts(off, *([b - a for a, b in zip(start, to, strict=True)] for to in (colours[other], behind)))
+            found = _parts(off, to_other, _way(start, behind))
             if found is None:
                 continue
             distance, of_other, of_behind = found
@@ -215,19 +231,26 @@ def _lean_over_a_third(rgb: bytes, own: int, near: bytes, colours: list[Rgb]) ->
     return best[1:]
 
 
-def _parts(off: list[int], one: list[int], two: list[int]) -> tuple[float, float, float] | None:
+def _way(start: Rgb, to: Rgb) -> Way:
+    return to[0] - start[0], to[1] - start[1], to[2] - start[2]
+
+
+def _parts(off: Way, one: Way, two: Way) -> tuple[float, float, float] | None:
     """Return how far ``off`` is from the plane of ``one`` and ``two``, and how much of each it holds by least squares;
     None where the two are alike.
     """
-    ones, twos = sum(a * a for a in one), sum(b * b for b in two)
-    both = sum(a * b for a, b in zip(one, two, strict=True))
-    of_one, of_two = (sum(a * c for a, c in zip(way, off, strict=True)) for way in (one, two))
+    (red, green, blue), (red1, green1, blue1), (red2, green2, blue2) = off, one, two
+    ones, twos = red1 * red1 + green1 * green1 + blue1 * blue1, red2 * red2 + green2 * green2 + blue2 * blue2
+    both = red1 * red2 + green1 * green2 + blue1 * blue2
+    of_one, of_two = red1 * red + green1 * green + blue1 * blue, red2 * red + green2 * green + blue2 * blue
     determinant = ones * twos - both * both
     if determinant <= 0.01 * ones * twos:
         return None
     first, second = (of_one * twos - of_two * both) / determinant, (of_two * ones - of_one * both) / determinant
-    rest = (c - first * a - second * b for a, b, c in zip(one, two, off, strict=True))
-    return sum(each * each for each in rest) ** 0.5, first, second
+    off_red = red - first * red1 - second * red2
+    off_green = green - first * green1 - second * green2
+    off_blue = blue - first * blue1 - second * blue2
+    return sum((off_red * off_red, off_green * off_green, off_blue * off_blue)) ** 0.5, first, second
 
 
 def _by_alpha(flat: FlatColours, raster: Raster) -> FlatColours:
