@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from functools import cache, partial
 from math import ceil, hypot
 
+from calculators.cache import PICTURES
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, unpacked
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.gradients import gradient_places
@@ -94,9 +95,15 @@ def losses(
             for label, further, places in washed(raster, labels, colours, apart)
         ),
         tuple(_of_shape(part, colours) for part in misshapen(raster, labels, colours, rendered)) if rendered else (),
-        gradient := tuple(gradient_places(raster)) if len(colours) > 1 else (),
+        gradient := _gradient(raster) if len(colours) > 1 else (),
         () if gradient else taken_as_one(raster, labels, colours, apart),
     )
+
+
+def _gradient(raster: Raster) -> tuple[tuple[int, int], ...]:
+    """Return the places of a gradient, cached: they depend on the picture alone, which several calculators compare."""
+    operation = "gradient", raster.width, raster.height
+    return PICTURES.remembered(raster.source, operation, lambda: tuple(gradient_places(raster)))
 
 
 def _of_shape(part: Part, colours: Sequence[Rgb]) -> Place:

@@ -252,8 +252,8 @@ class _Sides:
             return edge[1]
         if own != UNSURE:
             return own, NONE, 0
-        nearest = self.nearest(packed, near)
-        if delta_e(self.real[nearest].lab, self.table.labs[packed]) <= NOISE_TOLERANCES * self.tolerance:
+        nearest = near[0] if len(near) == 1 else self.nearest(packed, near)
+        if self.settles(packed, own, bytes([nearest])):
             return nearest, NONE, 0
         # A detail so small that none of it is solid: between what is near and any colour of the picture.
         pairs = [(first, second) for first in near for second in self._every if first != second]
