@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Generator
-from dataclasses import dataclass, replace
-from functools import partial
+from dataclasses import dataclass
 from math import radians
 from typing import Any
 
@@ -16,6 +15,7 @@ from calculators.artwork.traced_parts import (
     files_of,
     further_reasons,
     left_out_of,
+    lost_of,
     seams_of,
     stated_px,
     taken_of,
@@ -63,10 +63,9 @@ from calculators.marking_widths import Widths, with_widths
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
-from calculators.pixels.fidelity import NOTHING_LOST, Losses, losses
+from calculators.pixels.fidelity import Losses
 from calculators.pixels.flat_colours import NotFlat
 from calculators.pixels.raster import Raster, raster_of
-from calculators.pixels.traced_labels import labels_of, rendered
 from calculators.pixels.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrace, Region, Traced, traced
 from calculators.shapes.planar_map import MOST_ARCS, MOST_STEPS, TooManyArcs, TooManySteps
 
@@ -305,7 +304,7 @@ def _outputs(
     width_mm = inputs.width_mm
     height_mm = picture.height_mm(width_mm)
     worst_mm = stated_px(found) * pixel_mm
-    lost = _losses(inputs, found, raster)
+    lost = lost_of(found, raster, by=inputs.colours)
     judged = _judged(found, lost)
     hard = found.hard >= MUCH_HARD
     thin = [message(messages.TRACED_THIN, percent=f"{100 * found.thin:.0f}")] if found.thin >= MUCH_THIN else []
@@ -373,16 +372,6 @@ def _judged(found: Traced, lost: Losses) -> str:
         if found.thin >= MUCH_THIN
         else TRACED
     )
-
-
-def _losses(inputs: TraceInputs, found: Traced, raster: Raster) -> Losses:
-    """Return what the outlines lose of the picture; traced as one colour, its other colours are no loss."""
-    if inputs.colours == TRANSPARENCY:
-        return NOTHING_LOST
-    labels, colours = labels_of(found)
-    if inputs.colours == ONE:
-        return replace(losses(raster, labels, colours), merged=(), washed=(), gradient=(), near=())
-    return losses(raster, labels, colours, rendered=partial(rendered, found))
 
 
 CALCULATOR = Calculator(

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Generator, Iterable
+from dataclasses import replace
+from functools import partial
 
 from calculators import messages
 from calculators.declare import (
@@ -17,7 +19,10 @@ from calculators.declare import (
 from calculators.files.outline_files import Coloured, pdf_of_outlines, svg_of_outlines
 from calculators.messages import quoted
 from calculators.pixels.colour_table import hex_of
-from calculators.pixels.tracing import NothingToTrace, Region, Traced
+from calculators.pixels.fidelity import NOTHING_LOST, Losses, losses
+from calculators.pixels.raster import Raster
+from calculators.pixels.traced_labels import labels_of, rendered
+from calculators.pixels.tracing import ONE, TRANSPARENCY, NothingToTrace, Region, Traced
 from calculators.shapes.cubics import Piece
 
 #: The curves lie further from the edges of the drawing than from those found in the pixels. So the stated deviation is
@@ -117,3 +122,13 @@ def stated_px(found: Traced) -> float:
         if passed >= STATED_SHARE * length:
             break
     return STATED_TIMES * off + STATED_TIMES_NOISE * found.noise + STATED_MORE_PX
+
+
+def lost_of(found: Traced, raster: Raster, *, by: str) -> Losses:
+    """Return what the outlines lose of the picture; traced as one colour, its other colours are no loss."""
+    if by == TRANSPARENCY:
+        return NOTHING_LOST
+    labels, colours = labels_of(found)
+    if by == ONE:
+        return replace(losses(raster, labels, colours), merged=(), washed=(), gradient=(), near=())
+    return losses(raster, labels, colours, rendered=partial(rendered, found))
