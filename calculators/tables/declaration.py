@@ -157,7 +157,8 @@ class Column:
     ``at_most`` (0: any) the number of entries of a list; ``row`` is what an entry with parts is. A text may be a
     ``heading``, without a full stop, or ``sentences``, which end and name waits as {id}: ``wording``. What is a
     ``safety`` figure comes from a document that was read: never from memory, never one of ``MARKS``. A text that is
-    ``brief`` stands in the table itself, not only in the page of its row. ``help`` tells a contributor what to write.
+    ``brief`` stands in the table itself, not only in the page of its row; one that is a ``colour`` has a swatch beside
+    it. ``help`` tells a contributor what to write.
     """
 
     label: str
@@ -176,6 +177,7 @@ class Column:
     wording: str = ""
     safety: bool = False
     brief: bool = False
+    colour: bool = False
     #: What a yes-no is read as; some mean less than a plain no.
     yes: str = "yes"
     no: str = "no"

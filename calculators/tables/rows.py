@@ -134,7 +134,9 @@ class Way(SourcedRow):
 class PaintColour(SourcedRow):
     """A name for a colour of paint."""
 
-    colour: str = column("Colour", brief=True, most=7, help="as #rrggbb in small letters, in double quotes")
+    colour: str = column(
+        "Colour", brief=True, colour=True, most=7, help="as #rrggbb in small letters, in double quotes"
+    )
     aliases: tuple[str, ...] = column(
         "Also called", "texts", most=60, help="what a reader may type instead; [] if nothing"
     )

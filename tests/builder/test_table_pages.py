@@ -91,6 +91,8 @@ def hostile_row(table, text):
     return tables.TABLES[table](**made)
 
 
+#: A swatch is drawn beside a colour only.
+SWATCH = {"svg", "rect"}
 #: What the pages of tables are made of.
 TAGS = set(
     "div label button input p table thead tbody tr th td a ul ol li dl dt dd span small section nav h2 h3".split()
@@ -124,9 +126,10 @@ def test_no_text_of_a_row_becomes_markup(monkeypatch, table, text):
         # The theme prints these without escaping, also into attributes.
         assert not re.search("[<>\"']", meta["title"] + meta["description"])
         assert text in html.unescape(meta["title"])
+    coloured = any(column.colour for column in tables.columns(tables.TABLES[table]).values())
     for printed in texts:
         seen = Seen(printed)
-        assert {tag for tag, _ in seen.elements} <= TAGS
+        assert {tag for tag, _ in seen.elements} <= (TAGS | SWATCH if coloured else TAGS)
         assert not [
             attributes
             for _, attributes in seen.elements
@@ -314,6 +317,12 @@ def test_every_value_is_listed_once_under_how_it_is_known():
         for known in each:
             if isinstance(known.value, Fact):
                 assert status == (known.value.status or known.value.source)
+
+
+def test_each_paint_colour_has_a_swatch_of_it(pages):
+    page = (pages / "reference" / "paint-colours.md").read_text("utf-8")
+    colours = [row.colour for row in tables.load("paint-colours")]
+    assert [attributes["fill"] for tag, attributes in Seen(page).elements if tag == "rect"] == colours
 
 
 def test_an_empty_column_is_left_out(pages):
