@@ -90,7 +90,7 @@ class SymptomFinderOutputs:
         },
     )
     reasons: tuple[Message, ...] = reasons()
-    entries: tuple[FoundEntry, ...] = table("Entries, the most likely first", row=FoundEntry)
+    entries: tuple[FoundEntry, ...] = table("Entries, the most likely first", row=FoundEntry, decides=("entry", "see"))
     next_steps: tuple[Lead, ...] = leads(_NEXT)
 
 
