@@ -107,7 +107,7 @@ class SeenColourOutputs:
     at_both_ends: tuple[AtEnd, ...] = table(
         "At both ends of the hiding of film and white",
         row=AtEnd,
-        decides=("end", "seen_a", "seen_b", "verdict"),
+        decides=("end", "layers_needed", "verdict"),
         help="differences as ΔE 2000",
     )
     next_steps: tuple[Lead, ...] = leads(next_steps.SEEN_COLOUR)
