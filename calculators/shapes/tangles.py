@@ -38,8 +38,7 @@ def tangled(lines: Sequence[Sequence[Piece]], among: Iterable[int] | None = None
     pieces = [(place, piece) for place, line in enumerate(lines) for piece in line]
     boxes: list[tuple[float, float, float, float]] = []
     for index, (_place, piece) in enumerate(pieces):
-        xs, ys = [point.real for point in piece], [point.imag for point in piece]
-        boxes.append((min(xs), min(ys), max(xs), max(ys)))
+        boxes.append(_box(piece))
         for cell in _cells(piece, *boxes[-1]):
             cells.setdefault(cell, []).append(index)
     looked_at = None if among is None else set(among)
@@ -102,7 +101,7 @@ def _loops(piece: Piece) -> bool:
         return False
     back = (piece[3] - piece[0]).conjugate()
     one, two, end = ((point - piece[0]) * back for point in piece[1:])
-    if 0 <= one.real <= two.real <= end.real:
+    if 0 <= one.real <= two.real <= end.real or _advances(piece):
         return False
     if _cross(*piece):
         return True
@@ -111,6 +110,18 @@ def _loops(piece: Piece) -> bool:
     return any(
         _cross(*parts[first], *parts[second]) for first in range(len(parts)) for second in range(first + 2, len(parts))
     )
+
+
+def _advances(piece: Piece) -> bool:
+    """Return whether the three sides of a cubic's polygon lie within less than half a turn.
+
+    Then some direction has a positive part in each of them, and so in every step along the curve, which cannot come
+    back.
+    """
+    one, two, three = piece[1] - piece[0], piece[2] - piece[1], piece[3] - piece[2]
+    to_second, to_third, onwards = _side(one, two), _side(one, three), _side(two, three)
+    # The other two lie to the left of the first, of the second, or of the third.
+    return to_second > 0 < to_third or to_second < 0 < onwards or (to_third < 0 and onwards < 0)
 
 
 def _pieces_cross(piece: Piece, beside: Piece) -> bool:
@@ -140,12 +151,8 @@ def _doubled(a: complex, b: complex, c: complex, d: complex) -> bool:
 
 def _common(first: Sequence[complex], second: Sequence[complex]) -> tuple[complex, complex]:
     """Return two opposite corners, the lower first, of the box where those round two lots of points overlap."""
-    boxes = [
-        (min(p.real for p in each), min(p.imag for p in each), max(p.real for p in each), max(p.imag for p in each))
-        for each in (first, second)
-    ]
-    left, top, right, bottom = zip(*boxes, strict=True)
-    return complex(max(left), max(top)), complex(min(right), min(bottom))
+    (a, b, c, d), (e, f, g, h) = _box(first), _box(second)
+    return complex(max(a, e), max(b, f)), complex(min(c, g), min(d, h))
 
 
 def _reaching(points: Sequence[complex], low: complex, high: complex) -> list[tuple[complex, complex]]:
@@ -164,15 +171,16 @@ def _cells(piece: Piece, left: float, top: float, right: float, bottom: float) -
         start, end = piece
         steps = int(abs(end - start) / CELL) + 1
         parts = [start + (end - start) * (step / steps) for step in range(steps + 1)]
-        return {cell for one, two in itertools.pairwise(parts) for cell in _cells((one, two), *_box(one, two))}
+        return {cell for one, two in itertools.pairwise(parts) for cell in _cells((one, two), *_box((one, two)))}
     from_x, to_x, from_y, to_y = int(left // CELL), int(right // CELL), int(top // CELL), int(bottom // CELL)
     if from_x == to_x and from_y == to_y:
         return ((from_x, from_y),)
     return [(x, y) for x in range(from_x, to_x + 1) for y in range(from_y, to_y + 1)]
 
 
-def _box(one: complex, two: complex) -> tuple[float, float, float, float]:
-    return min(one.real, two.real), min(one.imag, two.imag), max(one.real, two.real), max(one.imag, two.imag)
+def _box(points: Sequence[complex]) -> tuple[float, float, float, float]:
+    xs, ys = [point.real for point in points], [point.imag for point in points]
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 def _cross(a: complex, b: complex, c: complex, d: complex) -> bool:
