@@ -21,6 +21,10 @@ from calculators.shapes.filled import filled
 
 NAME = "manifest.webmanifest"
 
+#: The same with the share target. Only the offline worker hands it out, in place of the other: without the worker a
+#: shared picture would be posted to a static host, which cannot take it.
+SHARING = "manifest-sharing.webmanifest"
+
 #: Each icon: the drawing, its side in pixels, and what a device may do with it; None is for a link in the page's head.
 ICONS = (
     ("icon", 192, "any"),
@@ -41,19 +45,23 @@ SHARE_TARGET = {
 
 
 def write_manifest(root: Path, out: Path) -> None:
-    """Write the manifest and the icons below ``out``.
+    """Write both manifests and the icons below ``out``.
 
     Raises ``Mistakes`` where a drawing or a colour is not as it must be.
     """
     (out / "icons").mkdir(parents=True, exist_ok=True)
     for name, side, _purpose in ICONS:
         (out / _path(name, side)).write_bytes(drawn(root / "theme" / "icons" / f"{name}.svg", side))
-    text = json.dumps(manifest(root), ensure_ascii=False, indent=1)
-    (out / NAME).write_text(f"{text}\n", "utf-8")
+    plain = manifest(root)
+    for name, members in ((NAME, plain), (SHARING, {**plain, "share_target": SHARE_TARGET})):
+        (out / name).write_text(f"{json.dumps(members, ensure_ascii=False, indent=1)}\n", "utf-8")
 
 
 def manifest(root: Path) -> dict[str, Any]:
-    """Return what the manifest says. All addresses in it are relative to it, so that it holds for any host and path."""
+    """Return what the manifest says, except for the share target.
+
+    All addresses in it are relative to it, so that it holds for any host and path.
+    """
     site = yaml.safe_load((root / "mkdocs.yml").read_text("utf-8"))
     return {
         "id": "./",
@@ -74,7 +82,6 @@ def manifest(root: Path) -> dict[str, Any]:
                 if purpose
             ),
         ],
-        "share_target": SHARE_TARGET,
     }
 
 

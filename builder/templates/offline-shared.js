@@ -6,6 +6,15 @@ const SHARE = new URL("share/", ROOT);
 const ARRIVED = new URL("share/arrived", ROOT);
 /** More than any field accepts: a larger picture is not stored, since it would be refused. */
 const MOST_BYTES = 64 * 1024 * 1024;
+/** The manifest that pages name, and the one with the share target that they get from this worker (builder/manifest.py). */
+const MANIFEST = new URL("manifest.webmanifest", ROOT);
+const SHARING = new URL("manifest-sharing.webmanifest", ROOT);
+
+/** The address of the stored file that answers for `path`, a path within the site. */
+async function addressIn(cache, path) {
+  const offersShare = path === MANIFEST.pathname && (await cache.match(SHARING));
+  return offersShare ? SHARING : new URL(path, ROOT);
+}
 
 function isShared(request, address) {
   return request.method === "POST" && address.pathname === SHARE.pathname;

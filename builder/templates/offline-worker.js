@@ -73,7 +73,7 @@ async function answer(event, address) {
   if (edition === OF_SERVER) return fetch(request);
   const cache = await caches.open(PREFIX + edition);
   const path = address.pathname.endsWith("/") ? `${address.pathname}index.html` : address.pathname;
-  const stored = await cache.match(new URL(path, ROOT));
+  const stored = await cache.match(await addressIn(cache, path));
   if (stored) return request.headers.has("Range") ? part(stored, request.headers.get("Range")) : stored;
   if (await cache.match(new URL(`${address.pathname}/index.html`, ROOT))) {
     return Response.redirect(`${address.pathname}/${address.search}`, 302);

@@ -12,7 +12,7 @@ import pytest
 import resvg_py
 from PIL import Image
 
-from builder.manifest import ICONS, NAME, drawn, write_manifest
+from builder.manifest import ICONS, NAME, SHARING, drawn, write_manifest
 
 ROOT = Path(__file__).resolve().parents[2]
 DRAWINGS = ROOT / "theme" / "icons"
@@ -45,12 +45,21 @@ def test_the_manifest_has_what_installing_asks_for(written):
 
 
 def test_shared_pictures_are_sent_to_a_page_of_the_site(written):
-    target = json.loads((written / NAME).read_text("utf-8"))["share_target"]
+    target = json.loads((written / SHARING).read_text("utf-8"))["share_target"]
     assert (target["method"], target["enctype"]) == ("POST", "multipart/form-data")
     assert (ROOT / "content" / f"{target['action'].rstrip('/')}.md").is_file()
     (taken,) = target["params"]["files"]
     worker = (ROOT / "builder" / "templates" / "offline-shared.js").read_text("utf-8")
     assert f'getAll("{taken["name"]}")' in worker and f'new URL("{target["action"]}", ROOT)' in worker
+
+
+def test_only_the_offline_worker_hands_out_the_share_target(written):
+    """A static host cannot take a posted picture, so the manifest that it serves must not ask for one."""
+    plain, sharing = (json.loads((written / name).read_text("utf-8")) for name in (NAME, SHARING))
+    assert "share_target" not in plain
+    assert {**plain, "share_target": sharing["share_target"]} == sharing
+    worker = (ROOT / "builder" / "templates" / "offline-shared.js").read_text("utf-8")
+    assert f'new URL("{NAME}", ROOT)' in worker and f'new URL("{SHARING}", ROOT)' in worker
 
 
 @pytest.mark.parametrize(("name", "side"), sorted({(name, side) for name, side, _ in ICONS}))
