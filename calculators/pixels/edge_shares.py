@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from functools import partial
+from functools import lru_cache, partial
+from typing import NamedTuple
 
 from calculators.pixels.colour_table import Rgb
 from calculators.pixels.flat_colours import NONE, FlatColours
@@ -22,8 +23,6 @@ BESIDE_LINE = 26.0
 #: Two shapes drawn one after the other let what lies behind both through in the edge that they share. The shade lies
 #: within so many levels of such a mix, and what shows through is as much as it would be, within this share.
 BESIDE_MIX, SHOWS_WITHIN = 12.0, 0.08
-#: How far a colour is from another in each channel.
-Way = tuple[int, int, int]
 #: What lies behind both is one of the picture's colours or the white of a page.
 PAGE: Rgb = (255, 255, 255)
 #: Shares count in parts of 255 and stay below one half: the label is that of the larger side.
@@ -210,18 +209,18 @@ def _lean_over_a_third(rgb: bytes, own: int, near: bytes, colours: list[Rgb]) ->
     """
     best = SHOWS_WITHIN, NONE, 0
     start = colours[own]
-    off = _way(start, (rgb[0], rgb[1], rgb[2]))
+    x, y, z = (c - a for a, c in zip(start, rgb, strict=True))
     for other in near:
         if other in (own, NONE):
             continue
-        to_other = _way(start, colours[other])
-        for behind in {*colours, PAGE} - {start, colours[other]}:
-            found = _parts(off, to_other, _way(start, behind))
-            if found is None:
+        for mix in _mixes(start, colours[other], tuple(colours)):
+            (i, j, k), area = mix.normal, mix.area
+            if (x * i + y * j + z * k) ** 2 >= BESIDE_MIX**2 * area:
                 continue
-            distance, of_other, of_behind = found
-            if distance >= BESIDE_MIX:
-                continue
+            (a, b, c), (d, e, f) = mix.to_other, mix.to_behind
+            of_one, of_two = a * x + b * y + c * z, d * x + e * y + f * z
+            of_other = (of_one * mix.twos - of_two * mix.both) / area
+            of_behind = (of_two * mix.ones - of_one * mix.both) / area
             of_own = 1 - of_other - of_behind
             # Either of the two may have been drawn last.
             for share, last in ((of_other, of_other), (1 - of_own, of_own)):
@@ -231,26 +230,32 @@ def _lean_over_a_third(rgb: bytes, own: int, near: bytes, colours: list[Rgb]) ->
     return best[1:]
 
 
-def _way(start: Rgb, to: Rgb) -> Way:
-    return to[0] - start[0], to[1] - start[1], to[2] - start[2]
+class _Mix(NamedTuple):
+    """The plane through three colours: two ways from the first, their products, and their cross product."""
+
+    to_other: Rgb
+    to_behind: Rgb
+    ones: int
+    twos: int
+    both: int
+    normal: Rgb
+    area: int  # squared
 
 
-def _parts(off: Way, one: Way, two: Way) -> tuple[float, float, float] | None:
-    """Return how far ``off`` is from the plane of ``one`` and ``two``, and how much of each it holds by least squares;
-    None where the two are alike.
-    """
-    (red, green, blue), (red1, green1, blue1), (red2, green2, blue2) = off, one, two
-    ones, twos = red1 * red1 + green1 * green1 + blue1 * blue1, red2 * red2 + green2 * green2 + blue2 * blue2
-    both = red1 * red2 + green1 * green2 + blue1 * blue2
-    of_one, of_two = red1 * red + green1 * green + blue1 * blue, red2 * red + green2 * green + blue2 * blue
-    determinant = ones * twos - both * both
-    if determinant <= 0.01 * ones * twos:
-        return None
-    first, second = (of_one * twos - of_two * both) / determinant, (of_two * ones - of_one * both) / determinant
-    off_red = red - first * red1 - second * red2
-    off_green = green - first * green1 - second * green2
-    off_blue = blue - first * blue1 - second * blue2
-    return sum((off_red * off_red, off_green * off_green, off_blue * off_blue)) ** 0.5, first, second
+@lru_cache(maxsize=1024)
+def _mixes(start: Rgb, other: Rgb, colours: tuple[Rgb, ...]) -> list[_Mix]:
+    """Return the planes of ``start``, ``other`` and every further colour that does not lie on a line with them."""
+    mixes = []
+    a, b, c = (to - off for off, to in zip(start, other, strict=True))
+    ones = a * a + b * b + c * c
+    for behind in {*colours, PAGE} - {start, other}:
+        d, e, f = (to - off for off, to in zip(start, behind, strict=True))
+        twos, both = d * d + e * e + f * f, a * d + b * e + c * f
+        area = ones * twos - both * both
+        if area > 0.01 * ones * twos:
+            normal = b * f - c * e, c * d - a * f, a * e - b * d
+            mixes.append(_Mix((a, b, c), (d, e, f), ones, twos, both, normal, area))
+    return mixes
 
 
 def _by_alpha(flat: FlatColours, raster: Raster) -> FlatColours:
