@@ -62,6 +62,22 @@ def test_the_reader_s_picture_is_inserted_and_freed(context, placed):
     assert page.evaluate("live.size") == 0
 
 
+def test_a_page_that_is_left_frees_its_pictures(context, placed, workbench_server):
+    page = context.new_page()
+    page.add_init_script(f"({LIVE_ADDRESSES})()")
+    page.goto(placed)
+    answered(page)
+    choose(page, with_block(8, 6, 0, 0, 1))
+    expect(page.locator("image.dw-loupe")).to_have_attribute("href", re.compile("^blob:"))
+    assert page.evaluate("live.size") >= 2
+    # A link of the site keeps the scripts and what they hold.
+    page.evaluate("globalThis.sameVisit = true")
+    page.locator("a[href$='safety/']").first.evaluate("(link) => link.click()")
+    expect(page.locator(".dw-form")).to_have_count(0)
+    page.wait_for_function("() => live.size === 0")
+    assert page.evaluate("sameVisit")
+
+
 @pytest.mark.parametrize(("way", "column", "row"), [("as-is", 2, 4), ("turned", 5, 1)])
 def test_the_loupe_shows_the_pixel_under_it(context, placed, way, column, row):
     """Rotated by half a turn, the third pixel of the fifth row is the sixth of the second."""

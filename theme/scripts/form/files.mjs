@@ -15,6 +15,9 @@ import { shownName, sizeText } from "../frame/words.mjs";
  *   fresh: boolean, seen: boolean, pixels?: Promise<object | null>}} HeldFile
  */
 
+/** Longer side of a thumbnail: four dots to each of the pixels that it takes on the screen. */
+const THUMB_SIDE_PX = 256;
+
 /** @type {WeakMap<Element, HeldFile>} */
 const held = new WeakMap();
 
@@ -35,10 +38,7 @@ export function filesOf(form) {
  * @param {(key: string, parts?: object) => string} say
  */
 export function holdFile(field, file, say) {
-  const thumb = field.querySelector(".dw-drop-thumb");
-  if (thumb?.src) URL.revokeObjectURL(thumb.src);
-  thumb?.removeAttribute("src");
-  if (thumb) thumb.hidden = true;
+  freeThumb(field.querySelector(".dw-drop-thumb"));
   if (held.get(field) !== file) freePixels(held.get(field));
   if (file) held.set(field, file);
   else held.delete(field);
@@ -51,6 +51,17 @@ export function holdFile(field, file, say) {
 }
 
 /**
+ * Hides a thumbnail and frees its picture, which the browser would keep until the visit ends.
+ * @param {HTMLImageElement | null} thumb
+ */
+function freeThumb(thumb) {
+  if (!thumb) return;
+  if (thumb.src) URL.revokeObjectURL(thumb.src);
+  thumb.removeAttribute("src");
+  thumb.hidden = true;
+}
+
+/**
  * Shows a thumbnail of a picture once its header has been checked.
  * @param {HTMLElement} field
  * @param {(key: string, parts?: object) => string} say
@@ -59,14 +70,45 @@ export function showThumb(field, say) {
   const thumb = field.querySelector(".dw-drop-thumb");
   const file = held.get(field);
   if (!thumb || !file || thumb.src) return;
-  thumb.onload = () => {
-    thumb.hidden = false;
+  const blob = new Blob([file.bytes], { type: file.media });
+  const whole = URL.createObjectURL(blob);
+  thumb.onload = async () => {
     const { naturalWidth: width, naturalHeight: height } = thumb;
     const facts = say("picture_facts", { width, height, size: sizeText(file.size) });
     if (!file.media.includes("svg")) field.querySelector(".dw-drop-facts").textContent = facts;
+    thumb.onload = () => (thumb.hidden = false);
+    const small = file.media.includes("svg") ? null : await reduced(blob, width, height);
+    // By now the field may hold another picture.
+    if (thumb.src !== whole) return;
+    if (!small) return (thumb.hidden = false);
+    thumb.src = URL.createObjectURL(small);
+    URL.revokeObjectURL(whole);
   };
   thumb.onerror = () => (thumb.hidden = true);
-  thumb.src = URL.createObjectURL(new Blob([file.bytes], { type: file.media }));
+  thumb.src = whole;
+}
+
+/**
+ * Returns a picture small enough for a thumbnail; null if it is small already, or this browser cannot reduce it. Browsers
+ * keep every picture that they have displayed decoded for long, even once its page is left: 16 MB for 4 megapixels.
+ * @param {Blob} blob
+ * @param {number} width
+ * @param {number} height
+ */
+async function reduced(blob, width, height) {
+  const share = THUMB_SIDE_PX / Math.max(width, height);
+  if (share >= 1) return null;
+  try {
+    const [resizeWidth, resizeHeight] = [width, height].map((side) => Math.max(1, Math.round(side * share)));
+    const bitmap = await createImageBitmap(blob, { imageOrientation: "from-image", resizeWidth, resizeHeight, resizeQuality: "medium" });
+    const canvas = document.createElement("canvas");
+    Object.assign(canvas, { width: resizeWidth, height: resizeHeight });
+    canvas.getContext("bitmaprenderer").transferFromImageBitmap(bitmap);
+    return await new Promise((/** @type {(made: Blob | null) => void} */ resolve) => canvas.toBlob(resolve));
+  } catch (error) {
+    if (error instanceof DOMException) return null;
+    throw error;
+  }
 }
 
 /**
@@ -95,7 +137,10 @@ export function listenForFiles(form, { signal, changed, refused }) {
   };
   /** @type {Listen} */
   const on = (target, type, act) => target.addEventListener(type, act, { signal });
-  signal.addEventListener("abort", () => [...filesOf(form).values()].forEach(freePixels));
+  signal.addEventListener("abort", () => {
+    [...filesOf(form).values()].forEach(freePixels);
+    form.querySelectorAll(".dw-drop-thumb").forEach(freeThumb);
+  });
   // Only offer the camera on touch devices: a desktop's cannot be held over a drawing.
   const touched = matchMedia("(any-pointer: coarse)").matches;
   for (const camera of form.querySelectorAll(".dw-camera")) camera.hidden = !touched;
