@@ -38,9 +38,10 @@ COPIED = (
     "pyproject.toml",
     "package.json",
     "package-lock.json",
+    "requirements-site.txt",
     "node_modules",
 )
-MOST_RATIO = 1.3
+MOST_RATIO = 1.25
 #: The folder of the pages of a table's entries.
 PAGES = {"substrates": "reference/substrates", "troubleshooting": "rescue"}
 
