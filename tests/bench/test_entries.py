@@ -10,7 +10,7 @@ from tests.bench.entries import MOST_RATIO, measure
 @pytest.mark.bench
 @pytest.mark.parametrize("table", ["substrates", "troubleshooting"])
 def test_ten_thousand_entries_beside_mkdocs_alone(table):
-    """From the check to the finished site, at most 1.25 times what mkdocs takes for the same pages outside navigation."""
+    """From the check to the finished site, at most 1.25 times what mkdocs takes for the same pages."""
     count = int(os.environ.get("ENTRIES", "10000"))
     build, mkdocs = measure(count, rounds=1 if count > 2000 else 3, table=table)
     assert build / mkdocs <= MOST_RATIO
