@@ -12,6 +12,7 @@ import { Timers } from "../bench/timers.mjs";
 import { isNoteLeft } from "../keep/leaving.mjs";
 import { start as startFind } from "./find.mjs";
 import { startHeader } from "./header.mjs";
+import { startPalette } from "./palette.mjs";
 import { start as startRule } from "./rule.mjs";
 import { startEditions, startSaving } from "./saving.mjs";
 import { Units } from "./units.mjs";
@@ -90,6 +91,7 @@ async function mountPart({ load, missing }, page) {
 }
 
 if (document.querySelector(".dw-offline")) startEditions(new Editions(), foot, say);
+startPalette();
 startHeader(visit.units, say);
 startFind();
 startRule();
