@@ -193,8 +193,10 @@ def workbench_server(_workbench_server: Server) -> Iterator[Server]:
 def _driver() -> Iterator[Playwright]:
     """The browser driver. Skips if it is missing; fails in CI."""
     program("chromium", package="chromium")
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
 
+    # Several processes share the machine: what is right comes, but not always soon.
+    expect.set_options(timeout=20_000)
     with sync_playwright() as driver:
         yield driver
 

@@ -167,8 +167,10 @@ def test_random_numbers_differ_between_starts(packed, tmp_path):
 def test_every_import_of_calculators_is_available(packed, tmp_path):
     site, config = packed
     named = set()
+    # Jobs of many markings are for the command line: no part of the page has their code.
+    jobs = ROOT / "calculators" / "jobs"
     for path in (ROOT / "calculators").rglob("*.py"):
-        if path.name == "__main__.py":
+        if path.name == "__main__.py" or path.is_relative_to(jobs):
             continue
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if isinstance(node, ast.Import):
