@@ -21,9 +21,8 @@ REPO_URL ?=
 LOCK ?= requirements-test.txt
 # Arguments for pytest: make test TESTS="tests/builder -x"
 TESTS ?=
-# Processes that run tests; each takes a file at a time. Much of that time a browser or a build is waited for, so three
-# keep two cores busy.
-WORKERS ?= 3
+# Processes that run tests; each takes a file at a time
+WORKERS ?= 2
 # Which half of the web pictures, and how many of them, 0 for all: make corpus HALF=test LIMIT=200
 HALF ?= tuning
 LIMIT ?= 0
