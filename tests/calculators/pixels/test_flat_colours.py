@@ -208,3 +208,15 @@ def test_colours_near_by_delta_e_are_never_missed(tolerance):
         if within(a, tolerance)(b) != (gap <= tolerance) and abs(gap - tolerance) > 1e-6
     ]
     assert wrong == []
+
+
+#: Blues along which the rotation term makes the formula small: far apart in a* and b*, near by delta E 2000.
+BLUES = [((83, 140, 202), (32, 134, 249)), ((89, 149, 227), (83, 148, 238)), ((27, 150, 255), (49, 151, 245))]
+
+
+@pytest.mark.parametrize("pair", BLUES)
+def test_blues_near_by_delta_e_are_never_missed(pair):
+    first, second = map(lab, pair)
+    gap = float(colour.delta_E(first, second, method="CIE 2000"))
+    assert within(first, gap + 0.001)(second) and within(second, gap + 0.001)(first)
+    assert not within(first, gap - 0.001)(second)
