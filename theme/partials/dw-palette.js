@@ -1,1 +1,1 @@
-{const chosen=__md_get("__palette")?.index,dark=chosen?chosen===2:matchMedia("(prefers-color-scheme: dark)").matches;document.body.dataset.mdColorScheme=dark?"slate":"default";document.documentElement.style.colorScheme=dark?"dark":"light"}
+{const chosen=__md_get("__palette")?.index,dark=chosen?chosen==={{ dark.index }}:matchMedia("(prefers-color-scheme: dark)").matches;document.body.dataset.mdColorScheme=dark?"slate":"default";document.documentElement.style.colorScheme=dark?"dark":"light"}
