@@ -121,16 +121,14 @@ class Partner:
     """The twin of a marking, whose changes it takes on while it ``follows``."""
 
     of: str = stored(dataclasses.replace(ID, label="Partner of", column="Partner of"))
-    how: str = stored(
-        Typed(
-            field=choice(
-                "The partner is",
-                default=SAME,
-                options={SAME: "The same", MIRRORED: "Mirrored", MIRRORED_BUT_TEXT: "Mirrored except its text"},
-            ).metadata["field"],
-            column="Partner is",
+    how: str = typed(
+        choice(
+            "The partner is",
+            default="",
+            options={SAME: "The same", MIRRORED: "Mirrored", MIRRORED_BUT_TEXT: "Mirrored except its text"},
         ),
-        SAME,
+        column="Partner is",
+        default=SAME,
     )
     follows: bool = stored(YesNo(label="Follows its partner", column="Follows"), True)
 
@@ -159,27 +157,19 @@ class Marking:
         choice("Kind", default="", options={PICTURE: "Picture", OUTLINES: "Outlines", TEXT: "Text"}), column="Kind"
     )
     width: str = typed(number("Width", unit="mm", low=0.1, high=1_000_000, default=0), column="Width")
-    size: str = stored(
-        Typed(
-            field=choice(
-                "Size is",
-                default=ON_MODEL,
-                options={ON_MODEL: "On the model", FULL_SIZE: "Full size"},
-            ).metadata["field"],
-            column="Size is",
-        ),
-        ON_MODEL,
+    size: str = typed(
+        choice("Size is", default="", options={ON_MODEL: "On the model", FULL_SIZE: "Full size"}),
+        column="Size is",
+        default=ON_MODEL,
     )
-    width_of: str = stored(
-        Typed(
-            field=choice(
-                "Width is that of",
-                default=OWN,
-                options={OWN: "Marking without margins", WITH_MARGINS: "Whole picture, with margins"},
-            ).metadata["field"],
-            column="Width of",
+    width_of: str = typed(
+        choice(
+            "Width is that of",
+            default="",
+            options={OWN: "Marking without margins", WITH_MARGINS: "Whole picture, with margins"},
         ),
-        OWN,
+        column="Width of",
+        default=OWN,
     )
     copies: int = stored(Count(label="Copies", column="Copies"), 1)
     spares: int = stored(Count(label="Spares", column="Spares"), 0)

@@ -247,9 +247,9 @@ def stored(kind: Kind, default: Any = MISSING) -> Any:
     return dataclasses.field(default=default, metadata={"kind": kind})
 
 
-def typed(made: Any, *, column: str = "") -> Any:
-    """Return an attribute that a declared field such as ``number(…)`` parses; it is not decided until it is typed."""
-    return stored(Typed(field=made.metadata["field"], column=column), "")
+def typed(made: Any, *, column: str = "", default: str = "") -> Any:
+    """Return an attribute that a declared field such as ``number(…)`` parses; "" until something is decided."""
+    return stored(Typed(field=made.metadata["field"], column=column), default)
 
 
 def typed_as(made: Any) -> Typed:
