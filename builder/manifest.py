@@ -18,6 +18,7 @@ from calculators.colour.srgb import levels_of
 from calculators.files.outline_reader import Unread, read_outlines
 from calculators.files.png import png
 from calculators.shapes.filled import filled
+from calculators.values import in_one_go
 
 NAME = "manifest.webmanifest"
 
@@ -117,9 +118,4 @@ def drawn(path: Path, side: int) -> bytes:
         )
         for shape in outlines.shapes
     ]
-    work = filled(fills, side, side)
-    while True:
-        try:
-            next(work)
-        except StopIteration as done:
-            return png(side, side, done.value)
+    return png(side, side, in_one_go(filled(fills, side, side)))

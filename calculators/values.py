@@ -143,6 +143,16 @@ def part_of_work[Made](
         yield Progress(start + (step.share or 0.0) * (stop - start), step.words)
 
 
+def in_one_go[Made](steps: Generator[object, None, Made]) -> Made:
+    """Do work to its end and return its result; nobody hears of its progress."""
+    while True:
+        try:
+            next(steps)
+        except StopIteration as end:
+            made: Made = end.value
+            return made
+
+
 class _Step(Protocol):
     """A step of work without description: the share done, and the kind of work."""
 

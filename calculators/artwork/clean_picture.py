@@ -41,6 +41,7 @@ from calculators.figures.losses import loss_reasons, merged_reasons
 from calculators.files.picture import Picture
 from calculators.files.png import png_in_steps
 from calculators.job_fields import marking_picture
+from calculators.pixels.border import border_of
 from calculators.pixels.cleaning import Background, cleaned, cropped, flooded, marking_box
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import MOST_RUNS, TooManyRuns
@@ -259,7 +260,7 @@ def _outputs(
 ) -> CleanPictureOutputs:
     background, left = palette.background, palette.left
     labels, width = palette.flat.labels, palette.flat.width
-    border = labels[:width] + labels[-width:] + labels[::width] + labels[width - 1 :: width]
+    border = border_of(labels, width)
     wanted, coloured = inputs.background != "keep", border.count(NONE) * 2 < len(border)
     uneven = wanted and not background and coloured
     if background:

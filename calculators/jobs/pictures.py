@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,6 +11,7 @@ from calculators.job_fields import marking_edges
 from calculators.jobs import sentences
 from calculators.jobs.parts import ByName, Part
 from calculators.jobs.shape import Count, Problems, Words, YesNo, stored, typed
+from calculators.values import in_one_go
 
 #: Increase it when a picture would be measured differently: what was measured before is then dropped.
 MEASURED_BY = 1
@@ -90,16 +91,8 @@ def _of_outlines(name: str, data: bytes, holds_picture: bool) -> Facts:
         picture = read_picture(name, data, wanted=True, or_outlines=True)
     except PictureTrouble:
         return Facts(kind="SVG", pixels_inside=holds_picture)
-    box = extent(_last(with_pixels(picture)))
+    box = extent(in_one_go(with_pixels(picture)))
     return Facts(kind="SVG", own_px=max(1, box.box[2] - box.box[0]), whole_px=box.width, pixels_inside=holds_picture)
-
-
-def _last(steps: Generator[Any, None, Any]) -> Any:
-    while True:
-        try:
-            next(steps)
-        except StopIteration as end:
-            return end.value
 
 
 def facts_as_json(facts: Mapping[str, Facts]) -> dict[str, Any]:

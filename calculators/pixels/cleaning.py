@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 from calculators import messages
 from calculators.colour.difference import delta_e
+from calculators.pixels.border import border_of, has_outside, is_narrow
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab
 from calculators.pixels.connected import connected, painted
 from calculators.pixels.flat_colours import NONE, FlatColours
-from calculators.pixels.frame_lines import has_outside, is_narrow
 from calculators.pixels.raster import Raster
 from calculators.values import Progress
 
@@ -43,7 +43,7 @@ def flooded(
     that colour too that do not reach the border.
     """
     width, height, labels = flat.width, flat.height, flat.labels
-    border = labels[:width] + labels[-width:] + labels[::width] + labels[width - 1 :: width]
+    border = border_of(labels, width)
     counts = [border.count(label) for label in range(len(flat.colours))]
     if not any(counts):
         return None

@@ -15,11 +15,13 @@ from calculators.cache import PICTURES
 from calculators.colour.difference import delta_e
 from calculators.colour.srgb import lab_of
 from calculators.files.picture import Picture
+from calculators.pixels.border import border_of
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab
 from calculators.pixels.connected import TooManyRuns, connected, painted
 from calculators.pixels.downscaling import thinned
 from calculators.pixels.paper import FURTHEST, even_ground
 from calculators.pixels.raster import ACROSS, DOWN, Raster, raster_of
+from calculators.values import in_one_go
 
 Box = tuple[int, int, int, int]
 
@@ -85,7 +87,7 @@ def _extent(raster: Raster) -> Extent:
 def _clear_round(raster: Raster) -> bool:
     """Return whether the picture is clear along most of its border."""
     alpha, width = raster.rgba[3::4], raster.width
-    border = alpha[:width] + alpha[-width:] + alpha[::width] + alpha[width - 1 :: width]
+    border = border_of(alpha, width)
     return 2 * sum(level < OPAQUE_FROM for level in border) > len(border)
 
 
@@ -123,13 +125,8 @@ def _without_specks(plane: bytes, raster: Raster) -> tuple[Box | None, bytes]:
     specks; no box where nothing else is there.
     """
     least = max(SPECK_PX, (SPECK_SHARE * max(raster.width, raster.height)) ** 2)
-    finding = connected(plane, raster.width, raster.height, by_corners=(1,))
-    while True:
-        try:
-            next(finding)
-        except StopIteration as end:
-            areas = [area for area in end.value if area.value == 1 and area.size >= least]
-            break
+    found = in_one_go(connected(plane, raster.width, raster.height, by_corners=(1,)))
+    areas = [area for area in found if area.value == 1 and area.size >= least]
     if not areas:
         return None, bytes(len(plane))
     lefts, tops, rights, bottoms = zip(*(area.box for area in areas), strict=True)

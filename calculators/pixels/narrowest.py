@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from math import sqrt
 
 from calculators.pixels.connected import Area, TooManyRuns, connected
+from calculators.values import in_one_go
 
 #: The least pixels of strokes that count, and their least share of the area: for the whole outline, and for one colour.
 LEAST_PX, OF_OUTLINE, OF_COLOUR = 8, 0.003, 0.01
@@ -107,15 +108,10 @@ def _strokes(
 
 
 def _pieces(plane: bytes, width: int, height: int) -> list[Area]:
-    steps = connected(plane, width, height, by_corners=(1,))
-    while True:
-        try:
-            next(steps)
-        except StopIteration as end:
-            areas: list[Area] = end.value
-            return areas
-        except TooManyRuns:
-            return []
+    try:
+        return in_one_go(connected(plane, width, height, by_corners=(1,)))
+    except TooManyRuns:
+        return []
 
 
 def _is_stroke(piece: Area, width: int, side: int) -> bool:

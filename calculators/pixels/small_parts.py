@@ -18,6 +18,7 @@ from calculators.pixels.flat_colours import NONE, FlatColours
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
 from calculators.pixels.washed import dot, off, seen
+from calculators.values import in_one_go
 
 #: The greatest width and height of a small shape, and its least number of pixels; smaller ones are specks.
 MOST_PX, LEAST_SIZE = 24, 9
@@ -181,12 +182,7 @@ def _share(ground: Rgb, full: Rgb) -> Callable[[Sequence[float]], float]:
 
 
 def _areas(plane: bytes, width: int, height: int, by_corners: Collection[int] = ()) -> list[Area]:
-    steps = connected(plane, width, height, by_corners=by_corners)
-    while True:
-        try:
-            next(steps)
-        except StopIteration as end:
-            areas: list[Area] = end.value
-            return areas
-        except TooManyRuns:
-            return []
+    try:
+        return in_one_go(connected(plane, width, height, by_corners=by_corners))
+    except TooManyRuns:
+        return []

@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 
 from calculators import messages
 from calculators.cache import PICTURES
+from calculators.pixels.border import border_of, has_outside, is_narrow
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb
 from calculators.pixels.connected import Area, connected, pixels_of
 from calculators.pixels.edge_shares import with_edges
 from calculators.pixels.flat_colours import NONE, FlatColour, FlatColours, known_flat_colours
-from calculators.pixels.frame_lines import has_outside, is_narrow
 from calculators.pixels.planes import Planes, counted
 from calculators.pixels.raster import Raster
 from calculators.shapes.corners import Sought
@@ -169,9 +169,7 @@ def _asked_count(raster: Raster, by: str, count: int | None) -> int | None:
     """Return the number of colours to find: one colour stands on a ground, which is another unless transparent."""
     if by != ONE:
         return count
-    alpha = raster.rgba[3::4]
-    row = raster.width
-    border = alpha[:row] + alpha[-row:] + alpha[::row] + alpha[row - 1 :: row]
+    border = border_of(raster.rgba[3::4], raster.width)
     return 1 if 2 * sum(level < OPAQUE_FROM for level in border) > len(border) else 2
 
 
@@ -274,7 +272,7 @@ def _ground(flat: FlatColours, areas: list[Area]) -> int | None:
     An outline that runs along the border does not count.
     """
     labels, row = flat.labels, flat.width
-    border = Counter(labels[:row] + labels[-row:] + labels[::row] + labels[row - 1 :: row])
+    border = Counter(border_of(labels, row))
     label, _ = border.most_common(1)[0]
     if label != NONE and is_narrow(labels, row, label) and has_outside(labels, row, areas, label):
         del border[label]

@@ -22,7 +22,7 @@ from calculators.pixels.white_groups import groups
 from calculators.pixels.white_guess import BACKGROUND, HOLE, WANTED, guessed
 from calculators.pixels.white_guess import CLEAR as _CLEAR
 from calculators.pixels.white_guess import WHITE as _WHITE
-from calculators.values import Message, Progress, message, part_of_work
+from calculators.values import Message, Progress, in_one_go, message, part_of_work
 
 MEANINGS = (BACKGROUND, WANTED, HOLE)
 #: The values in the plane that ``meaning`` returns.
@@ -134,13 +134,7 @@ def meaning(raster: Raster, marks_text: str = "", tolerance: float = TOLERANCE) 
 
     Raises BadMark, TooManyRuns.
     """
-    steps = areas(raster, marks_text, tolerance)
-    while True:
-        try:
-            next(steps)
-        except StopIteration as stop:
-            found: WhiteAreas = stop.value
-            return found.meaning()
+    return in_one_go(areas(raster, marks_text, tolerance)).meaning()
 
 
 def areas(raster: Raster, marks_text: str = "", tolerance: float = TOLERANCE) -> Generator[Progress, None, WhiteAreas]:

@@ -15,9 +15,9 @@ from functools import cached_property
 
 from calculators import messages
 from calculators.colour.difference import delta_e
+from calculators.pixels.border import border_of, has_outside, is_narrow
 from calculators.pixels.colour_table import Rgb, lab
 from calculators.pixels.connected import Area
-from calculators.pixels.frame_lines import has_outside, is_narrow
 from calculators.pixels.lines import Box, lines
 from calculators.pixels.white_sides import BARE_FROM, Sides, Surroundings, alike, filled, main_colour, thickness
 
@@ -103,8 +103,7 @@ class _Guessing:
     def _outlined(self, plane: bytes) -> bool:
         """Return whether the picture is cropped to an outline of the marking, with ground in its corners."""
         width = self.width
-        border = plane[:width] + plane[-width:] + plane[::width] + plane[width - 1 :: width]
-        line, _ = Counter(border).most_common(1)[0]
+        line, _ = Counter(border_of(plane, width)).most_common(1)[0]
         return line < BARE_FROM and is_narrow(plane, width, line) and has_outside(plane, width, list(self.found), line)
 
     def guess(self, area: Area) -> Guess:

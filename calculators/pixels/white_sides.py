@@ -13,6 +13,7 @@ from calculators.colour.difference import delta_e
 from calculators.pixels.colour_table import Rgb, lab
 from calculators.pixels.connected import Area, connected
 from calculators.pixels.lines import Box
+from calculators.values import in_one_go
 
 #: The first value in a plane that is white or clear; those below are the labels of colours.
 BARE_FROM = 254
@@ -32,18 +33,8 @@ class Surroundings:
     @cached_property
     def _objects(self) -> list[Area]:
         """The areas of the picture as if all colours were one."""
-        steps = connected(
-            self.plane.translate(bytes(BARE_FROM) + bytes(range(BARE_FROM, 256))),
-            self.width,
-            self.height,
-            by_corners=(0,),
-        )
-        while True:
-            try:
-                next(steps)
-            except StopIteration as stop:
-                areas: list[Area] = stop.value
-                return areas
+        plane = self.plane.translate(bytes(BARE_FROM) + bytes(range(BARE_FROM, 256)))
+        return in_one_go(connected(plane, self.width, self.height, by_corners=(0,)))
 
     @cached_property
     def _object_at(self) -> dict[int, Area]:

@@ -1,8 +1,10 @@
-"""A drawn outline that runs along the border of a picture cropped to it: the marking's own edge, not its background."""
+"""The border of a plane, and a drawn outline that runs along it: the marking's own edge, not its background."""
 
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
+from itertools import chain
 from statistics import median
 
 from calculators.pixels.connected import Area
@@ -16,10 +18,15 @@ _LEAST_OUTSIDE = 0.02
 _MOSTLY = 0.9
 
 
+def border_of(plane: bytes, width: int) -> bytes:
+    """Return what lies along the four sides of ``plane``, of ``width`` a row. Its corners come twice."""
+    return plane[:width] + plane[-width:] + plane[::width] + plane[width - 1 :: width]
+
+
 def is_narrow(labels: bytes, width: int, line: int) -> bool:
     """Return whether ``line``, a label of the border, is no deeper than an outline. ``labels`` has ``width`` a row."""
     height = len(labels) // width
-    return _depth(labels, width, height, line) <= max(_DEEPEST_PX, _DEEPEST_SHARE * min(width, height))
+    return median(_depths(labels, width, line)) <= max(_DEEPEST_PX, _DEEPEST_SHARE * min(width, height))
 
 
 def has_outside(labels: bytes, width: int, areas: list[Area], line: int) -> bool:
@@ -34,13 +41,16 @@ def has_outside(labels: bytes, width: int, areas: list[Area], line: int) -> bool
     return long_enough and 2 * size < sum(area.size for area in others)
 
 
-def _depth(labels: bytes, width: int, height: int, line: int) -> float:
-    """Return how far ``line`` reaches inwards from the border, in pixels: the median of its places there."""
-    rows = [labels[at : at + width] for at in range(0, len(labels), width)]
-    columns = [labels[at::width] for at in range(width)]
-    inwards = [*rows, *columns, *(each[::-1] for each in (*rows, *columns))]
+def _depths(labels: bytes, width: int, line: int) -> Iterator[int]:
+    """Yield how many pixels ``line`` reaches inwards from each of its places on the border."""
     mark = bytes([line])
-    return median(len(each) - len(each.lstrip(mark)) for each in inwards if each[0] == line)
+    rows = (labels[at : at + width] for at in range(0, len(labels), width))
+    columns = (labels[at::width] for at in range(width) if line in (labels[at], labels[at - width]))
+    for each in chain(rows, columns):
+        if each[0] == line:
+            yield len(each) - len(each.lstrip(mark))
+        if each[-1] == line:
+            yield len(each) - len(each.rstrip(mark))
 
 
 def _only_beside(labels: bytes, width: int, area: Area, line: int) -> bool:
