@@ -29,8 +29,8 @@ AT_ONCE, FEW_RUNS = 1 << 18, 0.25
 FEW_COLOURS = 64
 #: Two colours differ in L* by at most this times their CIEDE2000: S_L is never more, at L* of 0 and 100.
 LIGHT_APART = 1.75
-#: And in a* and b* by at most this times it times S_C, taken at the greater chroma. S_H is smaller, and the rotation term
-#: of blues makes the formula smallest: a search over sRGB found 2.04 there.
+#: And in a* and b* by at most this times it times S_C, taken at the greater chroma. S_H is smaller, and the rotation
+#: term of blues makes the formula smallest: a search over sRGB found 2.04 there.
 COLOUR_APART = 2.1
 #: A clear pixel, as a packed colour.
 CLEAR = 0
