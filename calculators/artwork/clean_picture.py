@@ -42,7 +42,7 @@ from calculators.files.picture import Picture
 from calculators.files.png import png_in_steps
 from calculators.job_fields import marking_picture
 from calculators.pixels.border import border_of
-from calculators.pixels.cleaning import Background, cleaned, cropped, flooded, marking_box
+from calculators.pixels.cleaning import Background, cleaned, cropped, fills_picture, flooded, marking_box
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import MOST_RUNS, TooManyRuns
 from calculators.pixels.downscaling import worked
@@ -52,9 +52,19 @@ from calculators.pixels.merged_colours import MERGED_APART
 from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.small_parts import rendered_flat
 
-CLEAN, LEFT, KEPT, LOST, MANY, NOT_FLAT, NOTHING = "clean", "left", "kept", "lost", "many", "not-flat", "nothing"
+CLEAN, WHOLE, LEFT, KEPT, LOST, MANY, NOT_FLAT, NOTHING = (
+    "clean",
+    "whole",
+    "left",
+    "kept",
+    "lost",
+    "many",
+    "not-flat",
+    "nothing",
+)
 LEVELS = {
     CLEAN: ("pass", "The marking is cut out, in flat colours"),
+    WHOLE: ("pass", "The marking fills the picture, in flat colours"),
     LOST: ("watch", "Parts of the marking were lost or washed out"),
     MANY: ("watch", "The marking is cut out, but has many colours"),
     LEFT: ("watch", "In flat colours; its background stays"),
@@ -262,12 +272,15 @@ def _outputs(
     labels, width = palette.flat.labels, palette.flat.width
     border = border_of(labels, width)
     wanted, coloured = inputs.background != "keep", border.count(NONE) * 2 < len(border)
-    uneven = wanted and not background and coloured
+    filled = wanted and not background and fills_picture(palette.flat)
+    uneven = wanted and not background and coloured and not filled
     if background:
         sentence = messages.BACKGROUND_TAKEN_ALL if inputs.background == "everywhere" else messages.BACKGROUND_TAKEN
         first = message(sentence, colour=hex_of(background.rgb), percent=f"{100 * background.share:.0f}")
     elif not wanted:
         first = message(messages.BACKGROUND_LEFT)
+    elif filled:
+        first = message(messages.BACKGROUND_FILLED)
     else:
         first = message(messages.BACKGROUND_UNEVEN if uneven else messages.BACKGROUND_IS_CLEAR)
     counted = message(messages.FLAT_COLOUR) if len(left) == 1 else message(messages.FLAT_COLOURS, count=len(left))
@@ -292,6 +305,8 @@ def _outputs(
         if lost
         else MANY
         if len(left) >= MANY_FROM
+        else WHOLE
+        if filled
         else CLEAN
     )
     of_losses = loss_reasons(lost, messages.LOST_CURE_COUNT if inputs.colours else messages.LOST_CURE)

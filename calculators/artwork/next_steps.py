@@ -21,6 +21,7 @@ AT_ITS_SIZE = {
 
 CLEAN_PICTURE = {
     "clean": (_WHITE, _CHECK),
+    "whole": (_WHITE, _CHECK),
     "lost": (Lead(_BY_HAND, "Draw the lost parts again"), _WHITE),
     "many": (Lead("artwork/clean-a-scan/", "Reduce its colours to those it was drawn in"), _WHITE),
     "left": (_WHITE, _CHECK),

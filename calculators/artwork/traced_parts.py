@@ -30,6 +30,8 @@ from calculators.shapes.cubics import Piece
 #: is what renderers with few levels of coverage lose. Set on the tuning half of the web pictures at 300 px, so that
 #: 95 % of an outline lies within the result.
 STATED_TIMES, STATED_TIMES_NOISE, STATED_MORE_PX = 0.7, 2.0, 0.11
+#: Without a single in-between shade an edge may run anywhere within a pixel.
+UNSOFTENED_PX = 0.5
 #: The share of the outlines of which the stated deviation holds.
 STATED_SHARE = 0.95
 
@@ -121,7 +123,8 @@ def stated_px(found: Traced) -> float:
         passed, off = passed + len(line.arc.corners), line.worst
         if passed >= STATED_SHARE * length:
             break
-    return STATED_TIMES * off + STATED_TIMES_NOISE * found.noise + STATED_MORE_PX
+    stated = STATED_TIMES * off + STATED_TIMES_NOISE * found.noise + STATED_MORE_PX
+    return stated if found.soft else max(stated, UNSOFTENED_PX)
 
 
 def lost_of(found: Traced, raster: Raster, *, by: str) -> Losses:

@@ -82,6 +82,10 @@ BACKGROUND_UNEVEN = (
     "picture"
     " closer first."
 )
+BACKGROUND_FILLED = (
+    "Stripes of several colours reach the border, so the whole picture is the marking. If one of them is paper, drop"
+    " it under Changes to colours, or remove its colour everywhere."
+)
 BACKGROUND_LEFT = "The background stays as it is."
 FLAT_COLOURS = "The marking has {count} flat colours. The shades along its edges are not counted."
 FLAT_COLOUR = "The marking has one flat colour. The shades along its edges are not counted."

@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Generator, Mapping
 from dataclasses import dataclass
+from itertools import combinations
 
 from calculators import messages
 from calculators.colour.difference import delta_e
-from calculators.pixels.border import border_of, has_outside, is_narrow
+from calculators.pixels.border import border_of, has_outside, is_filled, is_in_blocks, is_narrow
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab
 from calculators.pixels.connected import connected, painted
 from calculators.pixels.flat_colours import NONE, FlatColours
@@ -17,6 +18,11 @@ from calculators.values import Progress
 
 #: A background is even if its colour makes at least this share of the opaque border.
 EVEN_SHARE = 0.5
+#: Where no colour has half of the border, a marking fills the picture if the border's colours differ by this (delta E
+#: 2000; uneven paper differs by less) and lie in blocks of this share of the smaller side.
+APART, BLOCK = 20.0, 0.05
+#: What differs from the background by no more is no stripe of the marking but shaded paper.
+PAPER = 12.0
 _EDGE = re.compile(rb"[^\xff]+")
 
 
@@ -39,8 +45,8 @@ def flooded(
     """Return the background of a picture, flooded from its border over colours within ``tolerance`` (delta E 2000).
 
     The colour that is most frequent along the border is that of the background, an outline of the marking that runs
-    there left out; None where there is none: the border is clear, or holds many colours. ``enclosed`` takes areas of
-    that colour too that do not reach the border.
+    there left out; None where there is none: the border is clear, holds many colours, or is filled by the stripes of a
+    marking. ``enclosed`` takes that colour everywhere.
     """
     width, height, labels = flat.width, flat.height, flat.labels
     border = border_of(labels, width)
@@ -48,16 +54,19 @@ def flooded(
     if not any(counts):
         return None
     most = max(range(len(counts)), key=counts.__getitem__)
+    no_stripes = {NONE, most}
     if is_narrow(labels, width, most) and has_outside(
         labels, width, (yield from connected(labels, width, height)), most
     ):
         border = border.replace(bytes([most]), b"")
         counts[most] = 0
         most = max(range(len(counts)), key=counts.__getitem__)
+        no_stripes.add(most)
     if sum(counts) < len(border) - sum(counts):
         return None
-    seed = lab(flat.colours[most].rgb)
-    near = {label for label, each in enumerate(flat.colours) if delta_e(seed, lab(each.rgb)) <= tolerance} | {most}
+    near = near_of(flat, most, tolerance)
+    if not enclosed and is_filled(labels, width, no_stripes | near | near_of(flat, most, PAPER)):
+        return None
     border_share = sum(counts[label] for label in near) / sum(counts)
     if border_share < EVEN_SHARE:
         return None
@@ -67,6 +76,29 @@ def flooded(
         reached = [area for area in found if area.value == 1 and area.at_border]
         mask = painted(reached, [1] * len(reached), len(mask))
     return Background(mask, flat.colours[most].rgb, mask.count(1) / len(mask), border_share)
+
+
+def near_of(flat: FlatColours, label: int, tolerance: float) -> set[int]:
+    """Return the labels of colours within ``tolerance`` (delta E 2000) of that of ``label``, with itself."""
+    seed = lab(flat.colours[label].rgb)
+    return {other for other, each in enumerate(flat.colours) if delta_e(seed, lab(each.rgb)) <= tolerance} | {label}
+
+
+def fills_picture(flat: FlatColours) -> bool:
+    """Return whether the marking reaches the border all round, as a flag does, so that there is no background."""
+    border = border_of(flat.labels, flat.width)
+    counts = {label: border.count(label) for label in set(border)}
+    most = max(counts, key=lambda label: (counts[label], -label))
+    if most == NONE:
+        return False
+    if is_filled(flat.labels, flat.width, {NONE} | near_of(flat, most, PAPER)):
+        return True
+    labs = [lab(flat.colours[label].rgb) for label in counts if label != NONE and counts[label] >= BLOCK * len(border)]
+    return (
+        2 * counts[most] < len(border)
+        and is_in_blocks(border, round(BLOCK * min(flat.width, flat.height)))
+        and all(delta_e(one, two) > APART for one, two in combinations(labs, 2))
+    )
 
 
 def cleaned(

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 
 from calculators import messages
 from calculators.cache import PICTURES
-from calculators.pixels.border import border_of, has_outside, is_narrow
+from calculators.pixels.border import border_of, has_outside, is_filled, is_narrow
+from calculators.pixels.cleaning import PAPER, near_of
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb
 from calculators.pixels.connected import Area, connected, pixels_of
 from calculators.pixels.edge_shares import with_edges
@@ -17,7 +18,7 @@ from calculators.pixels.planes import Planes, counted
 from calculators.pixels.raster import Raster
 from calculators.shapes.corners import Sought
 from calculators.shapes.outlines import Line, lines
-from calculators.shapes.planar_map import MOST_STEPS, TooManySteps, planar_map
+from calculators.shapes.planar_map import MOST_STEPS, TooManySteps, is_stepped, planar_map
 from calculators.shapes.regions import Ring, rings, sound
 from calculators.shapes.steps import FITTING, UNTANGLING, WALKING
 from calculators.values import Progress, in_words, part_of_work
@@ -59,7 +60,8 @@ class Traced:
     """The regions of a picture of ``width`` x ``height`` pixels, the lines between them, and what was set aside.
 
     ``thin`` is the share of the picture's ink, 0 to 1, that is thinner than two pixels; ``hard`` the share of all
-    outlines that run along hard steps. ``empty`` is the number of rings dropped because they enclosed nothing.
+    outlines that run along hard steps, those along rows and columns left out; ``soft``: some edges have in-between
+    shades. ``empty`` is the number of rings dropped because they enclosed nothing.
     ``grainy``: so many false corners turned up that the search for corners stopped. ``noise`` is how far three quarters
     of the points of edges lie from their neighbours, in pixels.
     """
@@ -72,6 +74,7 @@ class Traced:
     specks: int
     thin: float
     hard: float
+    soft: bool
     empty: int
     grainy: bool
     noise: float
@@ -123,7 +126,9 @@ def traced(
         None if ground is None or keep_ground else colours[ground].rgb,
         specks,
         thin,
-        sum(len(line.arc.corners) for line in found if line.hard) / sum(len(line.arc.corners) for line in found),
+        sum(len(line.arc.corners) for line in found if line.hard and is_stepped(line.arc))
+        / sum(len(line.arc.corners) for line in found),
+        of_picture.soft,
         empty,
         sought.patience <= 0,
         of_picture.noise,
@@ -154,7 +159,7 @@ def _prepared(
         flat = joined
         areas = yield from part_of_work(connected(flat.labels, flat.width, flat.height), 0.48, 0.5)
     flat, specks = _without_specks(flat, areas, smallest)
-    ground = None if by == TRANSPARENCY else _ground(flat, areas)
+    ground = None if by == TRANSPARENCY else _ground(flat, areas, may_fill=by == SEVERAL)
     if ground is not None:
         reached = [area for area in areas if area.value == ground and area.at_border and area.size >= smallest]
         flat = _set_aside(flat, ground, reached, specks)
@@ -266,18 +271,23 @@ def _without_specks(
     return replace(flat, labels=bytes(labels), others=bytes(others), leans=bytes(leans)), filled
 
 
-def _ground(flat: FlatColours, areas: list[Area]) -> int | None:
+def _ground(flat: FlatColours, areas: list[Area], *, may_fill: bool) -> int | None:
     """Return the label of most of the picture's border, None if that is transparent or no label has most.
 
-    An outline that runs along the border does not count.
+    An outline that runs along the border does not count. With ``may_fill`` a marking whose stripes reach the border has
+    no ground.
     """
     labels, row = flat.labels, flat.width
     border = Counter(border_of(labels, row))
     label, _ = border.most_common(1)[0]
+    no_stripes = {NONE, label}
     if label != NONE and is_narrow(labels, row, label) and has_outside(labels, row, areas, label):
         del border[label]
     label, count = border.most_common(1)[0]
-    return None if label == NONE or 2 * count < border.total() else label
+    no_stripes.add(label)
+    if label == NONE or 2 * count < border.total():
+        return None
+    return None if may_fill and is_filled(labels, row, no_stripes | near_of(flat, label, PAPER)) else label
 
 
 def _set_aside(flat: FlatColours, ground: int, reached: list[Area], filled: list[tuple[Area, int]]) -> FlatColours:

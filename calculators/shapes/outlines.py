@@ -63,10 +63,14 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Lines:
-    """The lines of a picture, and how far three quarters of their points lie from their neighbours, in pixels."""
+    """The lines of a picture, and how far three quarters of their points lie from their neighbours, in pixels.
+
+    ``soft``: some of its edges have in-between shades.
+    """
 
     lines: list[Line]
     noise: float
+    soft: bool
 
 
 def lines(made: PlanarMap, tolerance: float, sought: Sought, *, closely: bool = False) -> Generator[Step, None, Lines]:
@@ -97,7 +101,7 @@ def lines(made: PlanarMap, tolerance: float, sought: Sought, *, closely: bool = 
             before = done
             yield Step(0.3 + 0.6 * done / whole, FITTING)
     yield from _disentangle(made, fitted, trails, nodes, tolerance, sought)
-    return Lines(fitted, noise)
+    return Lines(fitted, noise, any(not way.hard and not way.framed for way in trails))
 
 
 def noise_of(trails: Sequence[Trail]) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Generator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import groupby, pairwise
 
 from calculators.shapes.steps import WALKING, Step
 
@@ -18,6 +19,9 @@ EAST, SOUTH, WEST, NORTH = range(4)
 MOST_STEPS = 250_000
 #: The same for arcs, since each costs as much as many steps.
 MOST_ARCS = 6_500
+#: A side this short, in pixels, between a turn to the left and one to the right is a step of a slanting edge; pixels of
+#: a picture that was enlarged without softening are so wide.
+STEP_PX = 6
 _ARCS_BETWEEN_STEPS = 400
 #: About this many pixels are processed as one number.
 _AT_ONCE_PX = 1 << 19
@@ -67,6 +71,22 @@ class PlanarMap:
     arcs: list[Arc] = field(default_factory=list)
     nodes: frozenset[int] = frozenset()
     colours: bytes = bytes(range(256))
+
+
+def is_stepped(arc: Arc) -> bool:
+    """Return whether the sides along an arc climb in steps, as beside a slanting or curved edge.
+
+    They do not where an edge runs along rows and columns, such as those of stripes and squares.
+    """
+    moves = [after - before for before, after in pairwise(arc.corners)]
+    runs = [(move, len(list(alike))) for move, alike in groupby(moves)]
+    if arc.ring:
+        runs = [runs[-1], *runs, runs[0]]
+    # Between a turn one way and one the other the direction is the same before and after.
+    return any(
+        before == after and length <= STEP_PX
+        for (before, _), (_, length), (after, _) in zip(runs, runs[1:], runs[2:], strict=False)
+    )
 
 
 def padded(plane: bytes, width: int, value: int) -> bytes:

@@ -390,3 +390,22 @@ def test_colours_nearer_than_the_tolerance_are_reported_as_no_loss():
     outputs = answer(image, width_mm=30)
     assert outputs.verdict != "lost"
     assert "#f5f8fa became #ffffff" in reasons_text(outputs)
+
+
+def test_bands_along_the_pixels_show_no_steps():
+    """Vertical bands whose edges fall between two pixels; without in-between shades they are known to half a pixel."""
+    image = Image.new("RGB", (120, 80), "#003f87")
+    pen = ImageDraw.Draw(image)
+    pen.rectangle((40, 0, 79, 79), fill="#f6c800")
+    pen.rectangle((80, 0, 119, 79), fill="#c8102e")
+    result = answer(image, width_mm=30)
+    assert result.verdict == "traced" and result.colour_count == 3
+    assert result.worst_mm == pytest.approx(0.5 * 30 / 120)
+
+
+@pytest.mark.parametrize("times", [1, 4])
+def test_a_disc_without_in_between_shades_shows_steps(times):
+    """Also where its pixels were made larger."""
+    image = Image.new("RGB", (60, 60), "#ffffff")
+    ImageDraw.Draw(image).ellipse((10, 10, 49, 49), fill="#003f87")
+    assert answer(image.resize((60 * times, 60 * times), Image.Resampling.NEAREST), width_mm=30).verdict == "steps"

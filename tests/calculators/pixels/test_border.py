@@ -76,3 +76,60 @@ def test_white_in_the_corners_of_an_outlined_shield_is_background(quality):
     guesses = [each.guess for each in finished(areas(raster(image))).areas]
     # The two corners meet below the tip of the shield.
     assert guesses == [BACKGROUND]
+
+
+SERRATED = "".join(f"L90 {24 * at + 12}L50 {24 * at + 24}" for at in range(5))
+#: Flags by their proportions (from memory): (width, height, shapes). Each has a colour with most of the border.
+FLAGS = {
+    "three stripes": (180, 120, '<path fill="#c8102e" d="M0 0H180V120H0Z"/><path fill="#fff" d="M0 40H180V80H0Z"/>'),
+    "two stripes": (160, 100, '<path fill="#fff" d="M0 0H160V50H0Z"/><path fill="#dc143c" d="M0 50H160V100H0Z"/>'),
+    "an off-centre cross": (
+        185,
+        140,
+        '<path fill="#c8102e" d="M0 0H185V140H0Z"/><path fill="#fff" d="M60 0H80V140H60ZM0 60H185V80H0Z"/>',
+    ),
+    "a serrated side": (
+        200,
+        120,
+        f'<path fill="#ce1126" d="M0 0H200V120H0Z"/><path fill="#fff" d="M0 0H50{SERRATED}V120H0Z"/>',
+    ),
+}
+#: Closely cropped markings on paper, which is the background although they touch the border.
+TOUCHING = {
+    "a disc": (120, 120, '<circle fill="#c8102e" cx="60" cy="60" r="60"/>'),
+    "letters": (300, 60, '<path fill="#101010" d="' + "".join(f"M{30 * at} 0h8v60h-8z" for at in range(9)) + '"/>'),
+    "a lozenge": (160, 100, '<path fill="#003f87" d="M0 50L80 0L160 50L80 100Z"/>'),
+}
+
+
+def in_picture(width: int, height: int, shapes: str) -> Image.Image:
+    paper = f'<path fill="#fff" d="M0 0H{width}V{height}H0Z"/>'
+    return drawn(f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}">{paper}{shapes}</svg>')
+
+
+def ground_of(image: Image.Image) -> tuple[int, int, int] | None:
+    found = finished(
+        traced(raster(image), by=SEVERAL, count=None, keep_ground=False, tolerance=0.2, angle=0.5, smallest=1.0)
+    )
+    return found.ground
+
+
+@pytest.mark.parametrize("flag", FLAGS)
+def test_a_stripe_that_reaches_the_border_is_no_background(flag):
+    image = in_picture(*FLAGS[flag])
+    assert not cleared(image).any()
+    assert ground_of(image) is None
+
+
+@pytest.mark.parametrize("flag", FLAGS)
+def test_its_colour_is_still_removed_everywhere_if_asked(flag):
+    pixels = raster(in_picture(*FLAGS[flag]))
+    assert finished(flooded(pixels, finished(flat_colours(pixels)), 6, enclosed=True)) is not None
+
+
+@pytest.mark.parametrize("marking", TOUCHING)
+def test_paper_round_a_closely_cropped_marking_is_background(marking):
+    image = in_picture(*TOUCHING[marking])
+    white = numpy.asarray(image)[..., 0] == 255
+    assert cleared(image)[white].mean() > 0.99
+    assert ground_of(image) == (255, 255, 255)
