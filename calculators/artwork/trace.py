@@ -19,6 +19,7 @@ from calculators.artwork.traced_parts import (
     seams_of,
     stated_px,
     taken_of,
+    uncertain_thin,
     why_not,
 )
 from calculators.declare import (
@@ -305,9 +306,12 @@ def _outputs(
     height_mm = picture.height_mm(width_mm)
     worst_mm = stated_px(found) * pixel_mm
     lost = lost_of(found, raster, by=inputs.colours)
-    judged = _judged(found, lost)
+    thinner = found.thin
+    if thinner >= MUCH_THIN and inputs.colours == SEVERAL:
+        thinner = uncertain_thin(found, raster)
+    judged = _judged(found, lost, thinner)
     hard = found.hard >= MUCH_HARD
-    thin = [message(messages.TRACED_THIN, percent=f"{100 * found.thin:.0f}")] if found.thin >= MUCH_THIN else []
+    thin = [message(messages.TRACED_THIN, percent=f"{100 * thinner:.0f}")] if thinner >= MUCH_THIN else []
     grainy = [message(messages.TRACED_GRAINY)] if found.grainy else []
     cure = messages.LOST_CURE_COUNT if inputs.colours == SEVERAL and inputs.most_colours else messages.TRACED_LOST_CURE
     within = message(
@@ -360,7 +364,7 @@ def _rows(found: Traced, taken: list[Region], pixel_mm: float) -> tuple[TracedCo
     )
 
 
-def _judged(found: Traced, lost: Losses) -> str:
+def _judged(found: Traced, lost: Losses, thinner: float) -> str:
     return (
         GRAINY
         if found.grainy
@@ -369,7 +373,7 @@ def _judged(found: Traced, lost: Losses) -> str:
         else STEPS
         if found.hard >= MUCH_HARD
         else THIN
-        if found.thin >= MUCH_THIN
+        if thinner >= MUCH_THIN
         else TRACED
     )
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Generator, Iterable
+from collections.abc import Generator, Iterable, Iterator
 from dataclasses import replace
 from functools import partial
+from math import ceil, hypot
 
 from calculators import messages
 from calculators.declare import (
@@ -20,9 +21,13 @@ from calculators.files.outline_files import Coloured, pdf_of_outlines, svg_of_ou
 from calculators.messages import quoted
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.fidelity import NOTHING_LOST, Losses, losses
+from calculators.pixels.flat_colours import NONE
+from calculators.pixels.planes import OF_THREE, Planes
 from calculators.pixels.raster import Raster
+from calculators.pixels.small_parts import Box
 from calculators.pixels.traced_labels import labels_of, rendered
 from calculators.pixels.tracing import ONE, TRANSPARENCY, NothingToTrace, Region, Traced
+from calculators.pixels.washed import off, seen
 from calculators.shapes.cubics import Piece
 
 #: The curves lie further from the edges of the drawing than from those found in the pixels. So the stated deviation is
@@ -34,6 +39,11 @@ STATED_TIMES, STATED_TIMES_NOISE, STATED_MORE_PX = 0.7, 2.0, 0.11
 UNSOFTENED_PX = 0.5
 #: The share of the outlines of which the stated deviation holds.
 STATED_SHARE = 0.95
+
+
+#: Of the pixels of parts thinner than two pixels, so many are looked at, each with those around it. Their width is
+#: certain where outlines and picture differ there by at most so much of the contrast: a fifth of a pixel in width.
+THIN_SAMPLE, CERTAIN = 150, 0.067
 
 
 def left_out_of(typed: str) -> frozenset[int]:
@@ -135,3 +145,53 @@ def lost_of(found: Traced, raster: Raster, *, by: str) -> Losses:
     if by == ONE:
         return replace(losses(raster, labels, colours), merged=(), washed=(), gradient=(), near=())
     return losses(raster, labels, colours, rendered=partial(rendered, found))
+
+
+def uncertain_thin(found: Traced, raster: Raster) -> float:
+    """Return the share of the traced ink, 0 to 1, that is thinner than two pixels and that the outlines show wider or
+    narrower than the picture.
+    """
+    labels, colours = labels_of(found)
+    squares = Planes(found.width, found.height).in_bands(Planes.squares, labels, margin=2)
+    places = _thin_places(found, labels, squares)
+    if not places:
+        return found.thin
+    places = places[:: ceil(len(places) / THIN_SAMPLE)]
+    boxes = [(x - 1, y - 1, x + 2, y + 2) for y, x in (divmod(at, found.width) for at in places)]
+    broad = {label for label, has in set(zip(labels, squares, strict=True)) if has & OF_THREE}
+    differ = 0
+    for at, box, result in zip(places, boxes, rendered(found, boxes), strict=True):
+        around = _around(labels, at, found.width)
+        contrast = max(
+            hypot(*off(seen(colours[labels[at]]), seen(colours[other]))) for other in around if other != NONE
+        )
+        picture = [seen(raster.rgba[4 * place : 4 * place + 3]) for place in _within(box, found.width)]
+        # Towards what is clear there is no colour to compare; a colour without a broad part may be a lighter shade.
+        if None in result or not contrast or labels[at] not in broad:
+            differ += 1
+            continue
+        less = [off(seen(two), one) for one, two in zip(picture, result, strict=True) if two]
+        differ += hypot(*(sum(each) / len(less) for each in zip(*less, strict=True))) > CERTAIN * contrast
+    return found.thin * differ / len(places)
+
+
+def _thin_places(found: Traced, labels: bytes, squares: bytes) -> list[int]:
+    """Return the pixels within the picture that lie in no square of two by two of their region."""
+    ground = len(found.regions)
+    inside = re.finditer(rb"\0+", squares)
+    width, last = found.width, found.height - 1
+    return [
+        at
+        for run in inside
+        for at in range(*run.span())
+        if labels[at] < ground and 0 < at % width < width - 1 and 0 < at // width < last
+    ]
+
+
+def _around(labels: bytes, at: int, width: int) -> set[int]:
+    return set(b"".join(labels[row - 1 : row + 2] for row in (at - width, at, at + width)))
+
+
+def _within(box: Box, width: int) -> Iterator[int]:
+    left, top, right, bottom = box
+    return (row * width + column for row in range(top, bottom) for column in range(left, right))

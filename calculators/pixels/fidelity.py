@@ -20,7 +20,16 @@ from calculators.cache import PICTURES
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, unpacked
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.gradients import gradient_places
-from calculators.pixels.merged_colours import COARSE, MERGED_APART, MIDDLE, Place, merged, taken_as_one, whole_place
+from calculators.pixels.merged_colours import (
+    COARSE,
+    MERGED_APART,
+    MIDDLE,
+    Place,
+    merged,
+    merged_thin,
+    taken_as_one,
+    whole_place,
+)
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
 from calculators.pixels.small_parts import Part, Rendered, misshapen
@@ -89,7 +98,7 @@ def losses(
     return Losses(
         tuple(place for place, _ in strokes),
         sum(length for _, length in strokes),
-        merged(raster, labels, colours, apart),
+        merged(raster, labels, colours, apart) or merged_thin(raster, labels, colours, apart),
         tuple(
             whole_place(places, colours[further], colours[label])
             for label, further, places in washed(raster, labels, colours, apart)

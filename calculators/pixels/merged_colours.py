@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 from math import ceil
 
 from calculators.colour.difference import delta_e
-from calculators.pixels.colour_table import Rgb, lab, unpacked
+from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab, unpacked
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.raster import Raster
+from calculators.pixels.shades import between
 
 #: A colour was merged if it makes this share of the picture and lies further than
 #: this (delta E 2000) from its label's colour.
@@ -19,6 +22,18 @@ MERGED_SHARE, MERGED_APART = 0.005, 6.0
 SQUARE, QUIET = 5, 14
 #: With more ripple, up to this, it is another colour only at this many times the distance.
 RIPPLED, CLEARLY = 45, 1.4
+#: Labels of colours within this (delta E 2000) may speckle a square. The further off a colour is, the fewer squares it
+#: needs: at so many times the distance, so many times fewer, up to these.
+SPECKLED, MOST_WEIGHT = 20.0, 4.0
+#: A thin part of a colour has hardly a square, but without compression its pixels have exactly one colour, unlike the
+#: shades of edges: so large a share of the picture, and so many of the pixels looked at.
+THIN_SHARE, THIN_LEAST = 0.003, 12
+#: Compression makes this share of the pixels that differ from their label's colour differ by so few levels.
+SLIGHT_SHARE, SLIGHT = 0.25, 6
+#: Such a colour is a shade if it lies within so many levels of a mix of two colours within so many pixels.
+MIX_WITHIN, MIX_REACH = 8.0, 3
+#: And it is a colour if so much of it is no shade, or lies in squares of two by two between different colours.
+OWN_SHARE = 0.5
 #: The least share of the picture, and the least difference (delta E 2000), of an even area of a colour near another.
 NEAR_SHARE, LEAST_NEAR = 0.015, 1.0
 #: The number of pixels reported for a merged colour.
@@ -51,26 +66,97 @@ def whole_place(places: list[tuple[int, int]], was: Rgb, now: Rgb) -> Place:
 
 
 def merged(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> tuple[Place, ...]:
-    """Return colours of the picture that fill squares and are far from the colour of their label."""
+    """Return colours of the picture that fill squares and are far from the colour of their label.
+
+    A square may be speckled with the labels of similar colours, of which the mean counts.
+    """
     off: dict[tuple[int, Rgb], list[tuple[int, int]]] = {}
     looked_at, width = 0, raster.width
     far, clearly = _Far(colours, apart), _Far(colours, CLEARLY * apart)
+    labs = [lab(rgb) for rgb in colours]
+    near = [{place for place, other in enumerate(labs) if delta_e(own, other) <= SPECKLED} for own in labs]
     for every, has, packed in _sampled(raster, labels, SQUARE // 2):
         looked_at += len(has) - has.count(NONE)
         # Pairs repeat in a row, and in most rows no colour is far from its label's.
         differ = {pair for pair in set(zip(has, packed, strict=True)) if far[pair[0], pair[1] & COARSE]}
         for at, pair in zip(every, zip(has, packed, strict=True), strict=True) if differ else ():
             if pair in differ:
-                label = pair[0]
-                whole, rows = bytes([label]) * SQUARE, range(at - 2 * width, at + 3 * width, width)
-                if all(labels[place - 2 : place + 3] == whole for place in rows):
-                    parts = b"".join(raster.rgba[4 * place - 8 : 4 * place + 12] for place in rows)
-                    mean = sum(sum(parts[channel::4]) // SQUARE**2 << 8 * channel for channel in range(3)) & COARSE
-                    greens = parts[1::4]
-                    ripple = max(greens) - min(greens)
-                    if far[label, mean] and (ripple <= QUIET or (ripple <= RIPPLED and clearly[label, mean])):
-                        off.setdefault((label, unpacked(mean | MIDDLE)), []).append((at % width, at // width))
+                label, rows = pair[0], range(at - 2 * width, at + 3 * width, width)
+                square = b"".join(labels[place - 2 : place + 3] for place in rows)
+                if not near[label].issuperset(square):
+                    continue
+                parts = b"".join(raster.rgba[4 * place - 8 : 4 * place + 12] for place in rows)
+                mean = sum(sum(parts[channel::4]) // SQUARE**2 << 8 * channel for channel in range(3)) & COARSE
+                greens = parts[1::4]
+                ripple = max(greens) - min(greens)
+                quiet, shows = ripple <= QUIET, square.count(label) == SQUARE**2
+                if ripple > RIPPLED or not (far if quiet else clearly)[label, mean]:
+                    continue
+                if shows or _differs(mean, square, colours, apart if quiet else CLEARLY * apart):
+                    off.setdefault((label, unpacked(mean | MIDDLE)), []).append((at % width, at // width))
     return _gathered(off, colours, MERGED_SHARE * looked_at, apart)
+
+
+def merged_thin(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> tuple[Place, ...]:
+    """Return colours of thin parts of a lossless picture that are far from the colour of their label.
+
+    Many pixels have exactly such a colour, and it is neither a mix of those around it nor a shade: no edge has one over
+    two pixels.
+    """
+    alike: dict[tuple[int, int], list[int]] = {}
+    looked_at, width = 0, raster.width
+    for every, has, packed in _sampled(raster, labels, MIX_REACH):
+        looked_at += len(has) - has.count(NONE)
+        for at, label, pixel in zip(every, has, packed, strict=True):
+            if label != NONE and pixel != _packed_opaque(colours[label]):
+                alike.setdefault((label, pixel), []).append(at)
+    if _is_noisy(alike, colours):
+        return ()
+    least, far, made = max(THIN_LEAST, THIN_SHARE * looked_at), _Far(colours, apart), {}
+    for (label, pixel), places in sorted(alike.items(), key=lambda each: (-len(each[1]), each[0])):
+        if len(places) < least or pixel >> 24 < OPAQUE_FROM or not far[label, pixel & COARSE]:
+            continue
+        own = sum(_is_its_own(raster, labels, colours, at) for at in places)
+        if own >= OWN_SHARE * len(places):
+            made[label, unpacked(pixel)] = [(at % width, at // width) for at in places]
+    return tuple(whole_place(places, was, colours[label]) for (label, was), places in made.items())
+
+
+def _is_noisy(alike: dict[tuple[int, int], list[int]], colours: Sequence[Rgb]) -> bool:
+    """Return whether many of the pixels that differ from their labels' colours do so by little, as compression leaves
+    them; the shades of edges differ by anything.
+    """
+    slightly = sum(
+        len(places)
+        for (label, pixel), places in alike.items()
+        if max(abs(one - two) for one, two in zip(unpacked(pixel), colours[label], strict=True)) <= SLIGHT
+    )
+    return slightly > SLIGHT_SHARE * sum(map(len, alike.values()))
+
+
+def _packed_opaque(rgb: Rgb) -> int:
+    return rgb[0] | rgb[1] << 8 | rgb[2] << 16 | 0xFF000000
+
+
+def _is_its_own(raster: Raster, labels: bytes, colours: Sequence[Rgb], at: int) -> bool:
+    """Return whether the colour of a pixel is no mix of those around it, or fills a square between two of them."""
+    width, pixels = raster.width, memoryview(raster.rgba).cast("I")
+    pixel = pixels[at]
+    rows = range(at - MIX_REACH * width, at + MIX_REACH * width + 1, width)
+    near = {label for row in rows for label in labels[row - MIX_REACH : row + MIX_REACH + 1] if label != NONE}
+    shade = unpacked(pixel)
+    if not any(between(shade, colours[one], colours[two], MIX_WITHIN) for one, two in combinations(sorted(near), 2)):
+        return True
+    for right in (1, -1):
+        for down in (width, -width):
+            if pixels[at + right] == pixels[at + down] == pixels[at + right + down] == pixel:
+                # A hairline between two rows of pixels has one ground; an edge has two.
+                across = (
+                    {labels[at - 2 * right], labels[at + 3 * right]},
+                    {labels[at - 2 * down], labels[at + 3 * down]},
+                )
+                return any(len(sides) > 1 for sides in across)
+    return False
 
 
 def taken_as_one(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> tuple[Place, ...]:
@@ -109,6 +195,16 @@ def _sampled(raster: Raster, labels: bytes, margin: int) -> Iterator[tuple[range
         yield every, labels[some], pixels[some]
 
 
+def _differs(mean: int, square: bytes, colours: Sequence[Rgb], apart: float) -> bool:
+    """Return whether the mean of a square of the picture is far from the mean colour of its labels."""
+    counts = Counter(square)
+    red, green, blue = (
+        round(sum(times * colours[label][channel] for label, times in counts.items()) / len(square))
+        for channel in range(3)
+    )
+    return delta_e(lab(unpacked(mean | MIDDLE)), lab((red, green, blue))) > apart
+
+
 class _Far(dict[tuple[int, int], bool]):
     """Whether a packed colour lies further than ``apart`` from that of a label, unless it has none; each is worked out
     once.
@@ -134,6 +230,7 @@ def _gathered(
         label, mean = key
         alike = [each for each in left if each[0] == label and delta_e(lab(mean), lab(each[1])) <= apart]
         places = [place for each in alike for place in left.pop(each)]
-        if len(places) >= max(least, 4):
+        weight = min(MOST_WEIGHT, delta_e(lab(mean), lab(colours[label])) / apart)
+        if len(places) >= 4 and weight * len(places) >= least:
             made.append(whole_place(places, mean, colours[label]))
     return tuple(made)

@@ -409,3 +409,10 @@ def test_a_disc_without_in_between_shades_shows_steps(times):
     image = Image.new("RGB", (60, 60), "#ffffff")
     ImageDraw.Draw(image).ellipse((10, 10, 49, 49), fill="#003f87")
     assert answer(image.resize((60 * times, 60 * times), Image.Resampling.NEAREST), width_mm=30).verdict == "steps"
+
+
+def test_thin_lines_of_a_colour_that_is_broad_elsewhere_are_good():
+    """The outlines have the width that the picture shows: lines 1.5 px wide beside a square of their colour."""
+    lines = [("rectangle", MAROON, (10, 10 + 9 * at, 70, 11.5 + 9 * at)) for at in range(11)]
+    image = drawn("#ffffff", *lines, ("rectangle", MAROON, (80, 40, 110, 70)), times=10)[0]
+    assert answer(image).verdict == "traced"

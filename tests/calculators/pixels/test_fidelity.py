@@ -190,3 +190,52 @@ def test_a_speck_within_the_tolerance_is_not_reported():
     image = Image.new("RGB", (180, 180), "#ffffff")
     ImageDraw.Draw(image).rectangle((40, 40, 52, 52), fill="#f5f8fa")
     assert not losses(rgba_of(image, None), bytes(180 * 180), [rgb("#ffffff")]).near
+
+
+#: Reds that differ by a delta E 2000 of 11.55 (colour-science): that of the drawing, and the only label there is.
+RED, OTHER_RED = "#d01f1f", "#a01828"
+
+
+def outlined(width: float, colour: str) -> Image.Image:
+    """Return an outline of a ``width`` in pixels between white and the label's red, smoothed by exact coverage."""
+    large = Image.new("RGB", (120 * TIMES, 120 * TIMES), "#ffffff")
+    pen = ImageDraw.Draw(large)
+    for inset, fill in ((0, colour), (width, RED)):
+        low, high = (20 + inset) * TIMES, (100 - inset) * TIMES - 1
+        pen.rounded_rectangle((low, low, high, high), (24 - inset) * TIMES, fill=fill)
+    return large.reduce(TIMES)
+
+
+@pytest.mark.parametrize("width", [2.5, 3.0])
+def test_a_thin_outline_merged_with_the_colour_inside_is_reported(width):
+    """No square of five by five lies on it."""
+    image = outlined(width, OTHER_RED)
+    labels = (numpy.asarray(image)[..., 1] < 128).astype(numpy.uint8).tobytes()
+    lost = losses(rgba_of(image, None), labels, [(255, 255, 255), rgb(RED)])
+    assert [each.now for each in lost.merged] == [rgb(RED)]
+
+
+@pytest.mark.parametrize("quality", [None, 85, 50])
+def test_the_shades_of_an_edge_are_no_merged_colour(quality):
+    image = outlined(3.0, RED)
+    labels = (numpy.asarray(image)[..., 1] < 128).astype(numpy.uint8).tobytes()
+    assert not losses(rgba_of(image, quality), labels, [(255, 255, 255), rgb(RED)])
+
+
+def test_hairlines_between_two_rows_of_pixels_are_no_merged_colour():
+    """Black lines one pixel wide that cover half of two rows, as drawings with whole coordinates have them."""
+    image = Image.new("RGB", (120, 120), "#ffffff")
+    for at in range(20, 100, 8):
+        ImageDraw.Draw(image).rectangle((10, at, 109, at + 1), fill="#808080")
+    labels = (numpy.asarray(image)[..., 1] < 200).astype(numpy.uint8).tobytes()
+    assert not losses(rgba_of(image, None), labels, [(255, 255, 255), (0, 0, 0)]).merged
+
+
+def test_a_grey_field_taken_for_white_is_reported_though_it_is_small():
+    """A field 9 px high between black lines, a fiftieth of the picture, at quality 70."""
+    image = Image.new("RGB", (120, 120), "#ffffff")
+    pen = ImageDraw.Draw(image)
+    pen.rectangle((30, 50, 62, 62), fill="#9b9b9a", outline="#000000", width=2)
+    labels = (numpy.asarray(image)[..., 1] < 80).astype(numpy.uint8).tobytes()
+    lost = losses(rgba_of(image, 70), labels, [(255, 255, 255), (0, 0, 0)])
+    assert [each.now for each in lost.merged] == [(255, 255, 255)]
