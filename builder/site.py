@@ -25,6 +25,7 @@ from mkdocs.exceptions import Abort, MkDocsException
 from builder.answers import Answers
 from builder.assets import BUNDLED, SERVED, write_assets
 from builder.check import check
+from builder.job_places import job_places
 from builder.licences import write_licences
 from builder.manifest import NAME as MANIFEST
 from builder.manifest import write_manifest
@@ -35,7 +36,7 @@ from builder.policy import write_policy
 from builder.runtime import build_runtime
 from builder.theme_script import lighten_theme_script
 from builder.wheel import build_wheel, stamp
-from calculators import catalogue, job, messages
+from calculators import catalogue, messages
 
 #: Files that our pages never request: the theme's search in other languages, its favicon and source maps, and files
 #: that our templates include. The theme's packed list of pages holds the time of the build.
@@ -75,7 +76,7 @@ def prepare(
     answers = Answers(root / "content", scratch / "answers", stamp(scratch / "wheel"))
     pages = write_pages(root, scratch / "pages", answers=answers)
     titles = {each["id"]: each["title"] for each in calculators()}
-    shared = {"messages": messages.PAGE, "jobFormat": job.FORMAT, "titles": titles}
+    shared = {"messages": messages.PAGE, "job": job_places(), "titles": titles}
     assets = write_assets(root, scratch / "pages", shared, legible=legible)
     write_manifest(root, scratch / "pages")
     write_licences(root, scratch / "pages")

@@ -16,23 +16,49 @@ WITHOUT_SAVING = """try { localStorage.setItem("dw-offline", "no"); } catch {}
 if (globalThis.ServiceWorkerContainer) ServiceWorkerContainer.prototype.register =
   () => Promise.reject(new DOMException("not in this window", "SecurityError"));"""
 
-#: Writes a job as another version of the site could have left it. The first page has made the database.
+#: Puts a job in the place of the current one, as another version of the site could have left it.
 WRITE_JOB = """job => new Promise((done, failed) => {
   const opened = indexedDB.open("decalwright");
   opened.onsuccess = () => {
-    const transaction = opened.result.transaction("job", "readwrite");
-    transaction.objectStore("job").put(job, "present");
+    const transaction = opened.result.transaction(["jobs", "state"], "readwrite");
+    transaction.objectStore("jobs").put(job, "other");
+    transaction.objectStore("state").put({job: "other", marking: null}, "present");
+    sessionStorage.clear();
     transaction.oncomplete = () => { opened.result.close(); done(); };
     transaction.onerror = failed;
   };
 })"""
+#: Stores a job and its files as the site did that knew one marking only: layout 1. Needs a page without a database.
+WRITE_OLD_JOB = """({job, files}) => new Promise((done, failed) => {
+  const opened = indexedDB.open("decalwright", 1);
+  opened.onupgradeneeded = () => { for (const name of ["job", "files"]) opened.result.createObjectStore(name); };
+  opened.onsuccess = async () => {
+    const decoded = (text) => Uint8Array.from(atob(text), (each) => each.charCodeAt(0)).buffer;
+    const transaction = opened.result.transaction(["job", "files"], "readwrite");
+    transaction.objectStore("job").put(job, "present");
+    for (const [hash, text] of Object.entries(files)) transaction.objectStore("files").put(decoded(text), hash);
+    transaction.oncomplete = () => { opened.result.close(); done(); };
+    transaction.onerror = failed;
+  };
+  opened.onerror = failed;
+})"""
+#: Reads what is stored: {jobs by id, id of the current one, job, files, facts, old: the job of layout 1}.
 READ_JOB = """() => new Promise(done => {
   const opened = indexedDB.open("decalwright");
   opened.onsuccess = () => {
-    const transaction = opened.result.transaction(["job", "files"]);
-    const job = transaction.objectStore("job").get("present");
-    const files = transaction.objectStore("files").getAllKeys();
-    transaction.oncomplete = () => { opened.result.close(); done({job: job.result, files: files.result}); };
+    if (!opened.result.objectStoreNames.contains("jobs")) { opened.result.close(); done({job: null}); return; }
+    const transaction = opened.result.transaction(["jobs", "state", "files", "job", "facts"]);
+    const [jobs, ids] = ["getAll", "getAllKeys"].map((read) => transaction.objectStore("jobs")[read]());
+    const state = transaction.objectStore("state").get("present");
+    const [files, facts] = ["files", "facts"].map((name) => transaction.objectStore(name).getAllKeys());
+    const old = transaction.objectStore("job").get("present");
+    transaction.oncomplete = () => {
+      opened.result.close();
+      const byId = Object.fromEntries(ids.result.map((id, at) => [id, jobs.result[at]]));
+      const id = state.result?.job ?? null;
+      const known = {files: files.result, facts: facts.result, old: old.result};
+      done({jobs: byId, id, marking: state.result?.marking, job: byId[id], ...known});
+    };
   };
 })"""
 
@@ -103,6 +129,18 @@ def type_again(page: Page, field: str, text: str) -> None:
 def problem(page: Page, field: str) -> Locator:
     """The problem beneath a field."""
     return page.locator(f'[id="problem-{field}"]')
+
+
+def entries(found: dict) -> dict:
+    """Return what was typed into calculators, by their ids: those about the job, and those about its first marking."""
+    job = found["job"]
+    return job.get("calculators", {}) | next(iter(job.get("markings", [])), {}).get("calculators", {})
+
+
+def values(found: dict) -> dict:
+    """Return the values and files that calculators of the first marking share, by name."""
+    marking = next(iter(found["job"].get("markings", [])), {})
+    return marking.get("values", {}) | marking.get("files", {})
 
 
 def wait_for_stored(page: Page, holds: Callable[[dict], bool]) -> dict:

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import expect
 
-from tests.browser.forms import answered, open_calculator, typed, wait_for_stored
+from tests.browser.forms import answered, entries, open_calculator, typed, values, wait_for_stored
 
 CHOSEN = "artwork/resolution/"
 
@@ -42,7 +42,7 @@ def test_the_chosen_calculator_takes_the_picture_and_loses_nothing(context, work
     page = open_calculator(context, workbench_server.url + CHOSEN)
     typed(page, "width_mm").fill("33 mm")
     answered(page)
-    wait_for_stored(page, lambda found: found["job"]["calculators"]["resolution"]["inputs"]["width_mm"] == "33 mm")
+    wait_for_stored(page, lambda found: entries(found)["resolution"]["inputs"]["width_mm"] == "33 mm")
     page.evaluate(ARRIVE, [base64.b64encode(picture).decode(), "crest «1».png"])
     page.goto(f"{workbench_server.url}share/")
     expect(page.locator(".dw-arrived figcaption")).to_contain_text("crest «1».png")
@@ -51,6 +51,6 @@ def test_the_chosen_calculator_takes_the_picture_and_loses_nothing(context, work
     expect(page.locator(".dw-drop-name")).to_have_text("crest «1».png", timeout=20_000)
     expect(typed(page, "width_px")).to_have_value("70", timeout=20_000)
     expect(typed(page, "width_mm")).to_have_value("33")
-    held = wait_for_stored(page, lambda found: found["job"]["shared"].get("picture"))
-    assert held["job"]["shared"]["picture"]["file"]["name"] == "crest «1».png"
+    held = wait_for_stored(page, lambda found: values(found).get("picture"))
+    assert values(held)["picture"]["file"]["name"] == "crest «1».png"
     assert page.evaluate(WAITS) is False and page.evaluate("location.hash") == ""

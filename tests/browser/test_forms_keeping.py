@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from calculators import job
+from calculators.jobs.model import FORMAT
 from tests.browser.forms import (
     READ_JOB,
     WRITE_JOB,
     answered,
+    entries,
     open_calculator,
     result_text,
     typed,
@@ -21,7 +22,7 @@ from tests.browser.forms import (
 def wait_for_stored_width(page: Page, text: str) -> None:
     wait_for_stored(
         page,
-        lambda found: found["job"]["calculators"].get("fault-on-demand", {}).get("inputs", {}).get("width_mm") == text,
+        lambda found: entries(found).get("fault-on-demand", {}).get("inputs", {}).get("width_mm") == text,
     )
 
 
@@ -39,7 +40,7 @@ def test_typed_values_survive_closing_the_page(context, address):
     expect(typed(page, "width_mm")).to_have_value("12 in")
     expect(result_text(page, "width_mm")).to_have_text("304.8")
     wait_for_stored_width(page, "12 in")
-    assert page.evaluate(READ_JOB)["job"]["format"] == job.FORMAT
+    assert page.evaluate(READ_JOB)["job"]["format"] == FORMAT
 
 
 def test_unreadable_input_is_saved_too(context, address):
@@ -88,7 +89,7 @@ def test_a_suspended_page_blocks_no_other(context, address):
         if (of[1] === "readwrite") {
           globalThis.begun = new Promise(ended => transaction.addEventListener("abort", () => ended("broken off")));
           // As if the browser had frozen the page here: the transaction has no end of its own.
-          const again = () => transaction.objectStore("job").get("present").addEventListener("success", again);
+          const again = () => transaction.objectStore("state").get("present").addEventListener("success", again);
           again();
           dispatchEvent(new PageTransitionEvent("pagehide", {persisted: true}));
         }
@@ -156,7 +157,7 @@ def test_opening_a_link_overwrites_nothing_until_an_edit(context, address):
     linked = open_calculator(context, f"{address}#in=1&width_mm=40+mm&fails=no")
     expect(typed(linked, "width_mm")).to_have_value("40")
     expect(linked.locator("[data-note=linked]")).to_be_visible()
-    assert linked.evaluate(READ_JOB)["job"]["calculators"]["fault-on-demand"]["inputs"]["width_mm"] == "30 mm"
+    assert entries(linked.evaluate(READ_JOB))["fault-on-demand"]["inputs"]["width_mm"] == "30 mm"
     linked.locator(".dw-note-action").click()
     expect(typed(linked, "width_mm")).to_have_value("30")
     linked.close()
@@ -208,7 +209,7 @@ def test_two_tabs_keep_the_values_of_both_calculators(context, address, workbenc
     typed(second, "name").fill("Otter")
     expect(result_text(first, "width_mm")).to_have_text("30.0")
     expect(result_text(second, "shown")).to_have_text("Otter")
-    both = wait_for_stored(second, lambda found: set(found["job"]["calculators"]) == {"fault-on-demand", "small-kinds"})
+    both = wait_for_stored(second, lambda found: set(entries(found)) == {"fault-on-demand", "small-kinds"})
     assert both["job"]["revision"] == 2
 
 
@@ -245,7 +246,7 @@ def test_files_are_stored_by_hash_and_removed_when_unused(context, workbench_ser
     expect(result_text(page, "notes")).to_have_text("abc")
     found = wait_for_stored(page, lambda found: found["files"])
     assert found["files"] == ["ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"]
-    assert found["job"]["calculators"]["small-kinds"]["files"]["notes"]["name"] == "n.txt"
+    assert entries(found)["small-kinds"]["files"]["notes"]["name"] == "n.txt"
     page.reload()
     answered(page)
     expect(page.locator(".dw-drop-name")).to_have_text("n.txt")

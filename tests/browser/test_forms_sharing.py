@@ -9,12 +9,13 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.forms import (
     READ_JOB,
-    WRITE_JOB,
     answered,
+    entries,
     open_calculator,
     problem,
     result_text,
     typed,
+    values,
     wait_for_stored,
 )
 from tests.hostile.made import saved
@@ -82,10 +83,8 @@ def test_viewing_a_calculator_changes_no_shared_value(at):
     typed(own, "viewing_distance_mm").fill("500")
     expect(own.locator(".dw-drop-name")).not_to_have_text("crest.png")
     answered(own)
-    wait_for_stored(
-        own, lambda found: found["job"]["calculators"]["resolution"]["inputs"]["viewing_distance_mm"] == "500 mm"
-    )
-    assert own.evaluate(READ_JOB)["job"]["shared"]["picture"]["file"]["name"] == "crest.png"
+    wait_for_stored(own, lambda found: entries(found)["resolution"]["inputs"]["viewing_distance_mm"] == "500 mm")
+    assert values(own.evaluate(READ_JOB))["picture"]["file"]["name"] == "crest.png"
 
 
 def test_a_generated_file_is_shared_with_other_calculators(at):
@@ -146,9 +145,9 @@ def test_the_later_of_a_picture_and_its_outlines_is_offered(at):
     typed(last, "width_mm").fill("14")
     answered(last)
     underlay = wait_for_stored(
-        last, lambda found: found["job"]["calculators"]["underlay"]["files"]["picture"]["name"] == "later.png"
+        last, lambda found: entries(found)["underlay"]["files"]["picture"]["name"] == "later.png"
     )
-    shared = underlay["job"]["shared"]
+    shared = values(underlay)
     assert shared["picture"]["file"]["name"] == "later.png" and shared["outlines"]["file"]["name"] == "square.svg"
     assert shared["picture"]["at"] > shared["outlines"]["at"]
 
@@ -160,12 +159,12 @@ def test_dropped_outlines_are_not_shared_as_a_picture(at):
     expect(own.locator(".dw-drop-name")).to_have_text("square.svg")
     expect(own.locator("[data-result=colours] tbody th")).to_have_count(1)
     expect(own.locator("[data-result=colours] tbody th")).to_contain_text("#b82a2a")
-    wait_for_stored(own, lambda found: set(found["job"]["shared"]) == {"outlines"})
+    wait_for_stored(own, lambda found: set(values(found)) == {"outlines"})
     assert at("artwork/picture-check").locator(".dw-drop-name").inner_text() != "square.svg"
     own.locator(".dw-drop-remove").click()
     expect(own.locator(".dw-drop-name")).not_to_have_text("square.svg")
     answered(own)
-    wait_for_stored(own, lambda found: found["job"]["shared"] == {})
+    wait_for_stored(own, lambda found: values(found) == {})
 
 
 def test_a_drawing_beyond_outlines_is_reported_but_stored(at):
@@ -174,17 +173,3 @@ def test_a_drawing_beyond_outlines_is_reported_but_stored(at):
     own.set_input_files("#in-picture", {"name": "disc.svg", "mimeType": "image/svg+xml", "buffer": svg})
     expect(problem(own, "picture")).to_contain_text("disc.svg holds “<circle>”")
     expect(own.locator(".dw-drop-name")).to_have_text("disc.svg")
-
-
-def test_a_job_without_shared_values_is_migrated(at):
-    page = at("artwork/resolution")
-    page.evaluate(
-        WRITE_JOB,
-        {"format": 1, "revision": 7, "calculators": {"resolution": {"inputs": {"width_mm": "3 mm"}, "files": {}}}},
-    )
-    page.reload()
-    expect(typed(page, "width_mm")).to_have_value("3")
-    typed(page, "width_mm").fill("30")
-    expect(result_text(page, "printed_ppi")).to_have_text("169")
-    job = wait_for_stored(page, lambda found: found["job"]["shared"])["job"]
-    assert (job["format"], job["shared"]) == (2, {"width": {"text": "30 mm", "from": "resolution"}})

@@ -9,7 +9,7 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.forms import answered, open_calculator, result_text, typed, wait_for_stored
+from tests.browser.forms import answered, open_calculator, result_text, typed, values, wait_for_stored
 from tests.conftest import ROOT
 from tests.hostile.made import saved
 
@@ -112,7 +112,7 @@ def test_a_width_of_another_picture_is_not_carried_over(at):
     cleaner = at("artwork/clean-picture")
     expect(cleaner.locator(".dw-drop-name")).to_have_text("first.png")
     choose(cleaner, "second.png", width=90)
-    wait_for_stored(cleaner, lambda found: found["job"]["shared"]["picture"]["file"]["name"] == "second.png")
+    wait_for_stored(cleaner, lambda found: values(found)["picture"]["file"]["name"] == "second.png")
     # One that was never used takes the second picture and asks for its width; one that
     # was used does so on the reader's word.
     fresh = first.context.new_page()

@@ -10,7 +10,7 @@ from builder.mistakes import Mistakes
 
 ROOT = Path(__file__).resolve().parents[2]
 FONT = "bitter-latin-700-normal.woff2"
-SHARED = {"messages": {"hello": "Good day – “you”"}, "jobFormat": 2}
+SHARED = {"messages": {"hello": "Good day – “you”"}, "job": {"format": 3}}
 
 
 @pytest.fixture
@@ -86,7 +86,7 @@ def test_the_folder_name_depends_on_every_file(root):
     (root / "theme" / "scripts" / "form" / "calculators.mjs").write_text("console.log('changed')")
     second, _ = written(root)
     assert second["folder"] != first["folder"]
-    assert write_assets(root, root / "out", {**SHARED, "jobFormat": 3})["folder"] not in (
+    assert write_assets(root, root / "out", {**SHARED, "job": {"format": 4}})["folder"] not in (
         first["folder"],
         second["folder"],
     )

@@ -77,7 +77,7 @@ def keep_outlines(page: Page) -> None:
     """Trace the picture, and keep its outlines for the other calculators."""
     page.locator(".dw-keep").first.evaluate("button => button.click()")
     page.wait_for_selector("[data-note=shared]")
-    wait_for_job(page, "job => Boolean(job && job.shared.outlines)")
+    wait_for_job(page, "job => Boolean(job?.markings?.[0]?.files?.outlines)")
 
 
 def stored(page: Page, calculator: str, texts: dict[str, str], picture: str) -> None:
@@ -85,7 +85,7 @@ def stored(page: Page, calculator: str, texts: dict[str, str], picture: str) -> 
     last = [*texts][-1]
     wait_for_job(
         page,
-        f"""job => {{ const entry = job && job.calculators[{json.dumps(calculator)}];
+        f"""job => {{ const entry = job?.markings?.[0]?.calculators?.[{json.dumps(calculator)}];
         return entry && entry.inputs[{json.dumps(last)}]?.startsWith({json.dumps(texts[last])})
           && (!{json.dumps(picture)} || entry.files.picture?.name === {json.dumps(picture)}); }}""",
     )

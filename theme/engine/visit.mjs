@@ -4,7 +4,7 @@ import shared from "shared-config";
 import { Engine } from "./engine.mjs";
 
 /**
- * What the builder wrote: {messages, jobFormat, titles of calculators by id}, the same for every page and a file of its own (builder/assets.py), and
+ * What the builder wrote: {messages, job (builder/job_places.py), titles of calculators by id}, the same for every page and a file of its own (builder/assets.py), and
  * in the page itself {base, engine, newFile} (theme/main.html).
  */
 export const config = { ...shared, ...JSON.parse(document.querySelector("#dw-config").textContent) };

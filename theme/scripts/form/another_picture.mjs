@@ -13,11 +13,14 @@ export const sourceOf = (file) => file && (file.of ?? file.hash ?? `${file.name}
  * @param {HTMLElement} form
  * @param {string} picture the name of its field
  * @param {"mm" | "in"} unit the unit that the form shows
+ * @param {boolean} keepsShared whether values stay that other calculators share, such as the marking's width
  * @returns {{labels: string[], undo: () => void}} the labels of the visible ones, and a function that restores the values
  */
-export function askAgain(form, picture, unit) {
+export function askAgain(form, picture, unit, keepsShared) {
   const typed = readInputs(form, unit);
-  const emptied = [...fieldsOf(form)].filter(([name, field]) => field.dataset.belongsTo === picture && typed[name]);
+  const emptied = [...fieldsOf(form)].filter(
+    ([name, { dataset }]) => dataset.belongsTo === picture && typed[name] && !(keepsShared && dataset.shares),
+  );
   for (const [, field] of emptied) {
     writeText(field, "", unit);
     field.toggleAttribute("data-unfilled", !("optional" in field.dataset));

@@ -3,23 +3,14 @@
  * calculator do not need it.
  */
 
-import { config, engine } from "../../engine/visit.mjs";
+import { engine } from "../../engine/visit.mjs";
 import { showArrival } from "../keep/arrival.mjs";
 import { handOver, TAKES_ARRIVED } from "../keep/arrived.mjs";
-import { Store } from "../keep/store.mjs";
+import { store } from "../keep/device.mjs";
 import { Form } from "./form.mjs";
 import { startLoading } from "./loading.mjs";
 import { wireChoices, wireSheet } from "./sheet.mjs";
 import { keepInSight } from "./verdict-line.mjs";
-
-/** @param {object} job */
-const migrate = async (job) => {
-  const { envelope } = await engine.ask({ do: "migrate", job }, { limitMs: 20_000 });
-  return envelope.outcome === "job" ? envelope.job : null;
-};
-
-// Created at once, since it stores the values that an earlier page could not store in time.
-const store = new Store(config.jobFormat, migrate);
 
 let isLoadingWired = false;
 

@@ -5,7 +5,7 @@
 import { everyField, isFile } from "./fields.mjs";
 import { fieldKind } from "./kinds.mjs";
 import { freePixels } from "../picture/pixels.mjs";
-import { hashOf } from "../keep/store.mjs";
+import { hashOf } from "../keep/database.mjs";
 import { shownName, sizeText } from "../frame/words.mjs";
 
 /**

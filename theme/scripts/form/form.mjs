@@ -84,7 +84,7 @@ export class Form {
 
   /** Stops everything that the form has started, and saves the input. */
   end() {
-    this.#flush();
+    this.flush();
     this.#ending.abort();
     this.#asking.stop();
     this.#answer.forget();
@@ -93,7 +93,6 @@ export class Form {
   get element() {
     return this.#form;
   }
-
   get ended() {
     return this.#ending.signal;
   }
@@ -176,8 +175,8 @@ export class Form {
     on(units, "change", () => this.#unitChanged());
     on(engine, "state", () => this.#engineChanged());
     on(engine, "loading", () => this.#status.starting(engine));
-    on(globalThis, "pagehide", () => this.#flush());
-    on(document, "visibilitychange", () => document.hidden && this.#flush());
+    on(globalThis, "pagehide", () => this.flush());
+    on(document, "visibilitychange", () => document.hidden && this.flush());
     this.#showing = new Showing(this.#root, {
       say: this.#say,
       note: (text, actions) => this.note("points", text, { actions }),
@@ -222,11 +221,11 @@ export class Form {
 
   #edited() {
     clearTimeout(this.#pause);
-    this.#pause = setTimeout(() => this.#flush(), PAUSE_MS);
+    this.#pause = setTimeout(() => this.flush(), PAUSE_MS);
   }
 
   /** Saves and asks at once what was typed since the last pause. */
-  #flush() {
+  flush() {
     if (!this.#pause) return;
     clearTimeout(this.#pause);
     this.#pause = 0;
@@ -239,7 +238,7 @@ export class Form {
     begun(this.#form);
     this.#lastAsked = "";
     this.#edited();
-    this.#flush();
+    this.flush();
     const problems = this.#form.querySelector(".dw-problems");
     if (!problems.hidden) problems.focus();
   }
@@ -288,7 +287,7 @@ export class Form {
   }
 
   #askAgain(/** @type {string} */ picture) {
-    const { labels, undo } = askAgain(this.#form, picture, this.#unit);
+    const { labels, undo } = askAgain(this.#form, picture, this.#unit, this.#visit.store.keepsWidth);
     const actions = [{ label: this.#say("asked_again_keep"), act: () => (undo(), this.#edited()) }];
     if (labels.length) this.note("again", this.#say("asked_again", { names: labels.join(", ") }), { actions });
   }
@@ -348,7 +347,7 @@ export class Form {
 
   // -- Showing ------------------------------------------------------------------------------------
 
-  #show(/** @type {any} */ { envelope, buffers }, { files } = { files: new Map() }) {
+  #show(/** @type {any} */ { envelope, buffers }, /** @type {Question} */ { files, inputs, aside } = { files: new Map(), inputs: {}, aside: {} }) {
     const { outcome, problems = [], fills = {} } = envelope;
     const isAnswer = outcome === "result" || outcome === "problems";
     showOutcome(this.#root, isAnswer ? null : envelope, this.#say);
@@ -357,6 +356,7 @@ export class Form {
       return;
     }
     this.#takeFills(files, fills, problems);
+    this.#keeping.answered({ ...inputs, ...aside }, envelope);
     const { visible, labels } = unfilledAmong(this.#form, problems);
     showProblems(this.#form, visible, this.#say);
     this.#showUnfilled(labels);

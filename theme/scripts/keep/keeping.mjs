@@ -7,9 +7,10 @@ import { awaitFilling } from "../form/afresh.mjs";
 import { sourceOf } from "../form/another_picture.mjs";
 import { differsFromDelivered, everyField, markFilled } from "../form/fields.mjs";
 import { shownName } from "../frame/words.mjs";
+import { current } from "./current.mjs";
+import { hashOf, NotStored } from "./database.mjs";
 import { fragmentOf, readFragment } from "./link.mjs";
-import { offeredTo, sharedBy, takenFrom } from "./sharing.mjs";
-import { hashOf, NotStored } from "./store.mjs";
+import { offeredTo, readShared, sharedBy, takenFrom } from "./sharing.mjs";
 
 /** Storage failures already reported: each is shown once a visit, not on every page. */
 const reported = new Set();
@@ -40,19 +41,45 @@ export class Keeping {
    */
   async begin(touched) {
     const signal = this.#form.ended;
-    this.#visit.store.addEventListener("changed", (event) => this.#changedElsewhere(/** @type {CustomEvent} */ (event).detail), { signal });
+    const { store } = this.#visit;
+    store.addEventListener("changed", (event) => this.#changedElsewhere(/** @type {CustomEvent} */ (event).detail), { signal });
+    store.addEventListener("leaving", () => this.#form.flush(), { signal });
+    store.addEventListener("chosen", () => this.#otherMarking(), { signal });
     addEventListener("hashchange", () => this.#takeLink(), { signal });
     if (this.#takeLink()) return;
-    await this.#trying(async () => {
-      const entry = await this.#visit.store.load(this.#calculator);
-      const shared = await this.#visit.store.shared();
-      if (signal.aborted) return;
-      /** @param {Element} field */
-      const leave = (field) => touched.has(field);
-      if (entry) this.#write(entry, leave);
+    await this.#fill((entry, leave) => entry && this.#write(entry, leave), (field) => touched.has(field));
+  }
+
+  /** Fills the form with the values of the marking that is current now, however many fields were typed into before. */
+  async #otherMarking() {
+    if (this.#linked) return;
+    // What they offer to undo was done to the other marking.
+    for (const note of ["reset", "again", "shared", "points", "file", "tabs"]) this.#form.unnote(note);
+    await this.#fill((entry) => this.#write(entry), () => false);
+  }
+
+  /**
+   * @param {(entry: import("./store.mjs").Entry | null, leave: Leave) => void} write
+   * @param {Leave} leave
+   */
+  #fill(write, leave) {
+    return this.#trying(async () => {
+      const { store } = this.#visit;
+      const [entry, shared] = [await store.load(this.#calculator), await store.shared()];
+      if (this.#form.ended.aborted) return;
+      write(entry, leave);
       this.#offer(shared, leave, Boolean(entry));
       this.#label(shared, leave);
     });
+  }
+
+  /**
+   * Takes over into the job what Python could read of the typed values.
+   * @param {Record<string, any>} inputs
+   * @param {Envelope} reply
+   */
+  answered(inputs, reply) {
+    if (!this.#linked) this.#trying(() => this.#visit.store.settle(this.#calculator, readShared(this.#form.element, inputs, reply)));
   }
 
   /**
@@ -175,9 +202,10 @@ export class Keeping {
     return this.#trying(async () => this.#write(await this.#visit.store.load(this.#calculator)));
   }
 
-  /** @param {{calculator: string}} change */
-  async #changedElsewhere({ calculator }) {
-    if (calculator !== this.#calculator || this.#linked) return;
+  /** @param {{calculator?: string, job: string, marking?: string}} change */
+  async #changedElsewhere({ calculator, job, marking }) {
+    const here = current();
+    if (calculator !== this.#calculator || this.#linked || job !== (here.job ?? job) || marking !== (here.marking ?? marking)) return;
     const take = () => this.#trying(async () => this.#write(await this.#visit.store.load(calculator)));
     if (this.#form.inHand) {
       this.#form.note("tabs", this.#say("other_tab_waits"), { actions: [{ label: this.#say("take_them"), act: take }] });

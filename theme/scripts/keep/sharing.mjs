@@ -99,15 +99,6 @@ export function* takenFrom(form, typed, shared) {
 const sharedIn = ({ dataset }, shared) => dataset.shares && latest(shared[dataset.shares], shared[dataset.outlines]);
 
 /**
- * Returns the name under which a file is shared.
- * @param {string} name the name that its field shares
- * @param {string | undefined} outlines the name to use instead if it holds outlines
- * @param {{media: string, name: string} | undefined} file
- * @returns {string}
- */
-export const nameOf = (name, outlines, file) => (outlines && file && /svg/.test(`${file.media}${file.name}`) ? outlines : name);
-
-/**
  * @param {Shared | undefined} value
  * @param {Shared | undefined} other
  */
@@ -124,4 +115,19 @@ function* sharingFields(form) {
   for (const [field, element] of fieldsOf(form)) {
     if (element.dataset.shares) yield [element.dataset.shares, [field, element]];
   }
+}
+
+/**
+ * Returns the texts of a form that are shared, by name, with whether Python has read them.
+ * @param {HTMLElement} form
+ * @param {Record<string, any>} inputs
+ * @param {{parsed?: Record<string, any>, problems?: {field: string}[]}} reply
+ */
+export function readShared(form, inputs, { parsed = {}, problems = [] }) {
+  /** @type {Record<string, {text: string, isRead: boolean}>} */
+  const read = {};
+  for (const [name, [field, element]] of sharingFields(form)) {
+    if (!isFile(element) && typeof inputs[field] === "string") read[name] = { text: inputs[field], isRead: field in parsed || !problems.some((each) => each.field === field) };
+  }
+  return read;
 }
