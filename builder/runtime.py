@@ -24,6 +24,7 @@ from builder.bundle import ESBUILD, bundle
 from builder.node import SCRIPTS, RuntimeFault, run_script
 from builder.packages import write_packages
 from calculators import catalogue
+from calculators.job_requests import PART, REQUESTS
 
 _RECORD = ".inputs.json"
 #: The only file that names the others: pages refer to it alone, so they do not change when the others do.
@@ -248,6 +249,7 @@ def _pack(
         "include": names,
         "parts": _parts_of_stages(packed_paths),
         "stages": {id: each.stage for id, each in catalogue.every().items()},
+        "requests": {request: [PART, *stages] for request, stages in REQUESTS.items()},
         "packages": libraries,
     }
     _write_worker(root, scratch, out, config)

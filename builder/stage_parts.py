@@ -7,7 +7,7 @@ natively, and inside Pyodide for ``runtime/pack.py``.
 from __future__ import annotations
 
 import ast
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -15,16 +15,19 @@ from pathlib import Path
 ENGINE = "engine"
 #: The package that loads the tables: it names them all, and needs none of them itself.
 _LOADER = "calculators.tables"
+#: The folder of a part that holds modules of Python's library.
+LIBRARY = "library"
 #: Shared files up to this many packed bytes are copied into the part of each stage: another request would cost more.
 SMALL = 8_000
 
 
 @dataclass(frozen=True)
 class _Module:
-    """A source file: the names that it may import, and its texts that may name a table or a data file."""
+    """A source file: the names that it may import, those outside functions, and its texts that may name a file."""
 
     file: str
     imports: frozenset[str]
+    at_once: frozenset[str]
     texts: frozenset[str]
 
 
@@ -51,6 +54,22 @@ def needed_files(
             # Modules of the engine come in the memory snapshot, not as files.
             files[path] = frozenset(calculators.values()) if ENGINE in stages else stages
     return files
+
+
+def part_alone(
+    root: Path, packages: Sequence[str], engine: Iterable[str], module: str, tables: Collection[str]
+) -> list[str]:
+    """Return the files of a part that is loaded when ``module`` is first asked, beyond those of the engine.
+
+    It has all that the module imports at once, whatever other parts have of it too. What its functions import comes
+    with the stages that its requests name.
+    """
+    modules = _modules(root, packages)
+    common = _closure(modules, engine)
+    own = _closure(modules, [module], at_once=True) - common
+    needed = {name: {ENGINE} for name in common} | {name: {module} for name in own}
+    data = [path for path in _data_files(root, packages) if set(_users(path, modules, needed, tables)) & own]
+    return sorted([*(modules[name].file for name in own), *data])
 
 
 def parts(needed: Mapping[str, frozenset[str]], weights: Mapping[str, int]) -> dict[str, list[str]]:
@@ -92,10 +111,26 @@ def _name(path: Path) -> str:
 
 
 def _read(name: str, path: Path, root: Path) -> _Module:
+    tree = ast.parse(path.read_bytes())
+    imports, texts = _named(name, path, ast.walk(tree))
+    at_once, _texts = _named(name, path, _outside_functions(tree))
+    return _Module(path.relative_to(root).as_posix(), frozenset(imports), frozenset(at_once), frozenset(texts))
+
+
+def _outside_functions(tree: ast.AST) -> Iterator[ast.AST]:
+    """Yield the nodes that are executed while a module is imported."""
+    yield tree
+    for each in ast.iter_child_nodes(tree):
+        if not isinstance(each, (ast.FunctionDef, ast.AsyncFunctionDef, ast.Lambda)):
+            yield from _outside_functions(each)
+
+
+def _named(name: str, path: Path, nodes: Iterable[ast.AST]) -> tuple[set[str], set[str]]:
+    """Return the names that nodes of a module import, and the last parts of its texts."""
     imports: set[str] = set()
     texts: set[str] = set()
     package = name if path.name == "__init__.py" else name.rpartition(".")[0]
-    for node in ast.walk(ast.parse(path.read_bytes())):
+    for node in nodes:
         if isinstance(node, ast.Import):
             imports.update(each.name for each in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -108,11 +143,14 @@ def _read(name: str, path: Path, root: Path) -> _Module:
             imports.update(f"{name}.{each.stem}" for each in path.parent.glob("*.py") if each != path)
         elif isinstance(node, ast.Constant) and isinstance(node.value, str):
             texts.add(node.value.rpartition("/")[2])
-    return _Module(path.relative_to(root).as_posix(), frozenset(imports), frozenset(texts))
+    return imports, texts
 
 
-def _closure(modules: Mapping[str, _Module], start: Iterable[str]) -> set[str]:
-    """Return the modules that are imported with those in ``start``, themselves and the packages above included."""
+def _closure(modules: Mapping[str, _Module], start: Iterable[str], *, at_once: bool = False) -> set[str]:
+    """Return the modules that are imported with those in ``start``, themselves and the packages above included.
+
+    ``at_once`` leaves out what only functions import.
+    """
     found: set[str] = set()
     waiting = list(start)
     while waiting:
@@ -120,8 +158,9 @@ def _closure(modules: Mapping[str, _Module], start: Iterable[str]) -> set[str]:
         if name not in modules or name in found:
             continue
         found.add(name)
-        waiting += [*modules[name].imports, name.rpartition(".")[0]]
-        waiting += [each.rpartition(".")[0] for each in modules[name].imports]
+        imports = modules[name].at_once if at_once else modules[name].imports
+        waiting += [*imports, name.rpartition(".")[0]]
+        waiting += [each.rpartition(".")[0] for each in imports]
     return found
 
 

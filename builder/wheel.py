@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 from calculators import example, tables
+from calculators.jobs import declared
 from calculators.rescue import symptom_index
 
 #: The earliest moment that a zip can hold, so that the same sources make the same wheel.
@@ -71,6 +72,7 @@ def compiled() -> dict[str, bytes]:
     """Return the files of the wheel that are made of the data, by their path below ``calculators``."""
     return {
         **tables.compiled(),
+        declared.PACKED: declared.compiled(),
         example.PACKED: example.compiled(),
         symptom_index.PACKED: symptom_index.compiled(),
     }

@@ -5,12 +5,14 @@ from __future__ import annotations
 import json
 import traceback
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from importlib import import_module
 from typing import Any
 
 from calculators import catalogue, job, messages, units, view
 from calculators.declare import Problem, Progress, Refused, SubmittedFile, asked
 from calculators.declare.field import Trouble, parsed, restated
 from calculators.declare.result import plain, standing_alone
+from calculators.job_requests import MODULE, REQUESTS
 from calculators.read import Reading, read, read_aside
 
 Reply = tuple[str, list[bytes]]
@@ -24,10 +26,11 @@ def alloc(size: int) -> bytearray:
 def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator[Reply]:
     """Yield progress envelopes, then one last envelope, each with its byte buffers.
 
-    ``envelope`` is a JSON object: {"do": "answer" | "restate" | "inspect" | "migrate", ...}. Nothing is raised:
-    what cannot be answered for our own fault is an envelope with outcome "fault". Beside "inputs", "answer" takes
-    texts "aside": of fields that do not count now. They are only read. Result and problems carry what was read as
-    "parsed"; with "read_first" so does an envelope of progress that comes before the work, which may take long.
+    ``envelope`` is a JSON object: {"do": "answer" | "restate" | "inspect" | "migrate", ...}, or one of
+    ``job_requests``. Nothing is raised: what cannot be answered for our own fault is an envelope with outcome "fault".
+    Beside "inputs", "answer" takes texts "aside": of fields that do not count now. They are only read. Result and
+    problems carry what was read as "parsed"; with "read_first" so does an envelope of progress that comes before the
+    work, which may take long.
     """
     # Keep the only reference here, so that pixels are freed as soon as they are read.
     held = list(buffers)
@@ -40,13 +43,16 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
             case "restate":
                 yield _restate(asked_for)
             case "inspect":
-                yield _reply(outcome="inspected", **_inspect(asked_for, held))
+                yield reply(outcome="inspected", **_inspect(asked_for, held))
             case "migrate":
-                yield _reply(outcome="job", job=job.migrated(asked_for["job"]))
+                yield reply(outcome="job", job=job.migrated(asked_for["job"]))
+            case other if other in REQUESTS:
+                # An import by its name alone: the engine is packed with all that it imports.
+                yield from import_module(MODULE).replies(asked_for, held)
             case other:
                 raise ValueError(f"nothing is done for {other!r}")
     except Exception as fault:
-        yield _reply(outcome="fault", text=f"{type(fault).__name__}: {fault}", trace=traceback.format_exc())
+        yield reply(outcome="fault", text=f"{type(fault).__name__}: {fault}", trace=traceback.format_exc())
 
 
 def _loaded(envelope: str) -> Any:
@@ -70,28 +76,28 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
         return
     calculator = catalogue.find(asked_for["calculator"])
     display = units.DISPLAYS[asked_for.get("units", "mm")]
-    reading = read(calculator.inputs, inputs, _files(asked_for, buffers), display)
+    reading = read(calculator.inputs, inputs, submitted_files(asked_for, buffers), display)
     buffers.clear()
     read_so: dict[str, Any] = {"fills": dict(reading.fills), "parsed": _parsed(calculator.inputs, reading, aside)}
     if reading.problems:
-        yield _reply(outcome="problems", problems=problems_as_json(reading.problems), **read_so)
+        yield reply(outcome="problems", problems=problems_as_json(reading.problems), **read_so)
         return
     if asked_for.get("read_first"):
-        yield _reply(outcome="progress", share=None, words=None, parsed=read_so["parsed"])
+        yield reply(outcome="progress", share=None, words=None, parsed=read_so["parsed"])
     outputs = None
     try:
         for step in calculator.steps(reading.inputs):
             if isinstance(step, Progress):
-                yield _reply(outcome="progress", share=step.share, words=step.words)
+                yield reply(outcome="progress", share=step.share, words=step.words)
             else:
                 outputs = step
     except Refused as refused:
-        yield _reply(outcome="problems", problems=problems_as_json(refused.problems), **read_so)
+        yield reply(outcome="problems", problems=problems_as_json(refused.problems), **read_so)
         return
     rendered = view.view(outputs, display)
     files, handed = _collect_files(outputs, rendered)
     result = _finite(plain(outputs))
-    yield _reply(handed, outcome="result", result=result, view=rendered, files=files, **read_so)
+    yield reply(handed, outcome="result", result=result, view=rendered, files=files, **read_so)
 
 
 def _parsed(inputs: type, reading: Reading, aside: Mapping[str, Any]) -> dict[str, Any]:
@@ -120,8 +126,8 @@ def problems_as_json(problems: Iterable[Problem]) -> list[dict[str, str]]:
     return [{"field": each.field, "text": each.text, "hint": each.hint} for each in problems]
 
 
-def _files(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, SubmittedFile]:
-    """Return the files by field, with names that are safe in sentences, titles and file names."""
+def submitted_files(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, SubmittedFile]:
+    """Return the files of a request by field, with names that are safe in sentences, titles and file names."""
     files = {}
     for path, file in asked_for.get("files", {}).items():
         decoded = file.get("pixels")
@@ -136,19 +142,19 @@ def _restate(asked_for: Mapping[str, Any]) -> Reply:
     if not isinstance(inputs, Mapping):
         return _not_an_object()
     calculator, display = catalogue.find(asked_for["calculator"]), units.DISPLAYS[asked_for["units"]]
-    return _reply(outcome="restated", inputs=restated(calculator.inputs, inputs, display))
+    return reply(outcome="restated", inputs=restated(calculator.inputs, inputs, display))
 
 
 def _not_an_object() -> Reply:
     """Reply that the inputs are not an object of names and texts."""
-    return _reply(outcome="problems", problems=problems_as_json([Problem("", messages.NOT_JSON, "")]))
+    return reply(outcome="problems", problems=problems_as_json([Problem("", messages.NOT_JSON, "")]))
 
 
 def _inspect(asked_for: Mapping[str, Any], buffers: Sequence[bytes | bytearray]) -> dict[str, Any]:
     """Return the facts in headers of pictures before decoding: problems, orientations and profiles."""
     inputs = catalogue.find(asked_for["calculator"]).inputs
     problems, headers = [], {}
-    for path, file in _files(asked_for, buffers).items():
+    for path, file in submitted_files(asked_for, buffers).items():
         try:
             headers[path] = _field_at(inputs, path).inspected(file)
         except Trouble as trouble:
@@ -169,5 +175,6 @@ def _finite(result: Any) -> Any:
     return result
 
 
-def _reply(buffers: Sequence[bytes] = (), **envelope: Any) -> Reply:
+def reply(buffers: Sequence[bytes] = (), **envelope: Any) -> Reply:
+    """Return an envelope with its buffers."""
     return json.dumps(envelope, ensure_ascii=False), list(buffers)

@@ -133,6 +133,25 @@ def of_ours(files: Iterable[str]) -> dict[str, bytes]:
     return made
 
 
+def for_jobs() -> list[str]:
+    """Return the files of the part for jobs."""
+    module = importlib.import_module("calculators.job_requests").MODULE
+    tables = importlib.import_module("calculators.tables").TABLES
+    files: list[str] = stage_parts.part_alone(OURS, list(packages), ENGINE, module, tables)
+    return files
+
+
+def library_for_jobs() -> dict[str, bytes]:
+    """Return the modules of the library that only jobs need: otherwise the page would fetch the whole library."""
+    theirs = zipfile.ZipFile(library)
+    wanted = {name: module_of(name) for name in theirs.namelist() if name.endswith(".py")}
+    return {
+        f"{stage_parts.LIBRARY}/{name}c": compiled(theirs.read(name), name, LIBRARY, lines=False)
+        for name, module in sorted(wanted.items())
+        if module in surveyed["forJobs"]
+    }
+
+
 def write_parts(calculators: dict[str, str], tables: Iterable[str]) -> tuple[list[str], list[str]]:
     """Write /pack/parts; return the names of the parts, and the modules of the engine."""
     needed = stage_parts.needed_files(OURS, list(packages), ENGINE, calculators, tables)
@@ -141,7 +160,9 @@ def write_parts(calculators: dict[str, str], tables: Iterable[str]) -> tuple[lis
     split = stage_parts.parts(needed, weights)
     for part, files in split.items():
         write_part(f"/pack/parts/{part}", [member for name in files for member in made[name].items()])
-    return list(split), [module_of(name) for name in split[stage_parts.ENGINE] if name.endswith(".py")]
+    jobs = importlib.import_module("calculators.job_requests").PART
+    write_part(f"/pack/parts/{jobs}", [*of_ours(for_jobs()).items(), *library_for_jobs().items()])
+    return [*split, jobs], [module_of(name) for name in split[stage_parts.ENGINE] if name.endswith(".py")]
 
 
 def write_part(path: str, members: Sequence[Member]) -> None:

@@ -2,8 +2,8 @@
 
 Globals that pack.mjs sets: ``packages`` (names of the top packages in /pack/ours), ``wheels`` (paths of the libraries
 that calculators need). The last expression is a JSON report: the modules of Python's library that are imported once
-every calculator has answered, the stage of each module that has a calculator, and by module the texts that its
-dataclasses execute.
+every calculator has answered, those that come only with the requests about jobs, the stage of each module that has a
+calculator, and by module the texts that its dataclasses execute.
 """
 
 # ruff: noqa: F821 - pack.mjs sets the globals that are named above
@@ -13,6 +13,7 @@ import dataclasses
 import importlib
 import json
 import sys
+from collections.abc import Callable, Iterator
 
 texts: dict[str, list[str]] = {}
 
@@ -33,11 +34,41 @@ def survey() -> dict[str, object]:
         catalogue.include(package)
     for id in catalogue.every():
         list(answer(json.dumps({"do": "answer", "calculator": id})))
-    used = sorted(
+    modules = catalogue.modules()
+    used = imported()
+    importlib.import_module(importlib.import_module("calculators.job_requests").MODULE)
+    ask_about_jobs(answer)
+    for_jobs = [name for name in of_library(imported()) if name not in used]
+    return {"used": of_library(used), "started": used, "forJobs": for_jobs, "modules": modules, "texts": texts}
+
+
+def ask_about_jobs(answer: Callable[..., Iterator[tuple[str, list[bytes]]]]) -> None:
+    """Ask what makes Python's library import further modules: archives, and lists in every encoding."""
+    job = {"format": 3, "markings": [{"id": "a", "name": "A", "width": "10 mm"}]}
+    _saved, [archive] = next(answer(json.dumps({"do": "job-save", "job": job})))
+    asked: list[tuple[dict[str, object], list[bytes]]] = [
+        ({"do": "job-open", "files": {"job": {"name": "a.zip", "bytes": 0}}}, [archive]),
+        ({"do": "job-migrate", "job": {"format": 1, "calculators": {}}}, []),
+        ({"do": "job-check", "job": job}, []),
+        ({"do": "list-write", "job": job}, []),
+    ]
+    for encoding in ("utf-8-sig", "utf-16", "cp1252"):
+        file = {"name": "a.csv", "bytes": 0}
+        asked.append(({"do": "list-read", "job": job, "files": {"list": file}}, ["Name\n\xe9".encode(encoding)]))
+    for request, buffers in asked:
+        list(answer(json.dumps(request), buffers))
+
+
+def imported() -> list[str]:
+    """Return the imported modules that are not of calculators."""
+    return sorted(
         name for name in sys.modules if not name.startswith("calculators") and name.partition(".")[0] not in packages
     )
-    theirs = [name for name in used if name.partition(".")[0] in sys.stdlib_module_names and name != "__main__"]
-    return {"used": theirs, "started": used, "modules": catalogue.modules(), "texts": texts}
+
+
+def of_library(names: list[str]) -> list[str]:
+    """Return those of Python's library."""
+    return [name for name in names if name.partition(".")[0] in sys.stdlib_module_names and name != "__main__"]
 
 
 json.dumps(survey())

@@ -14,13 +14,13 @@ from hashlib import sha256
 from typing import Any
 
 from calculators import catalogue, tables
-from calculators.declare import Calculator, Problem, VerdictResult, answered
+from calculators.declare import Calculator, Problem, Refused, VerdictResult, answered
 from calculators.declare.result import plain as plain_results
 from calculators.job_fields import TRACED_OUTLINES
 from calculators.jobs import sentences
 from calculators.jobs.model import OUTLINES, OWN, TEXT, Job, Marking
 from calculators.jobs.partners import as_used
-from calculators.jobs.pictures import Facts
+from calculators.jobs.pictures import MEASURED_BY, Facts
 from calculators.jobs.typed_inputs import scale_of, typed_for, width_mm
 from calculators.read import read
 
@@ -60,12 +60,16 @@ class StageVerdict:
 
 @dataclass(frozen=True)
 class Verdicts:
-    """The verdicts on a marking, what kept a calculator from giving one, and what to do next."""
+    """The verdicts on a marking, what kept a calculator from giving one, and what to do next.
+
+    ``step`` is the attribute of the marking, or the calculator, in which the next thing is done; "" for the bench.
+    """
 
     key: str
     stages: tuple[StageVerdict, ...]
     problems: tuple[Problem, ...]
     next: str
+    step: str = ""
 
 
 @cache
@@ -75,8 +79,13 @@ def _calculator(id: str) -> Calculator:
 
 
 @cache
+def checked_with() -> str:
+    """Return a digest of all but the job that verdicts come of: the tables, and how they are used."""
+    grounds = [CHECKED_BY, MEASURED_BY, _tables()]
+    return sha256(repr(grounds).encode()).hexdigest()
+
+
 def _tables() -> str:
-    """Return a digest of the tables that verdicts come of."""
     return sha256(repr([tables.load(each) for each in ("printers", "scales")]).encode()).hexdigest()
 
 
@@ -123,7 +132,7 @@ def _sorted(texts: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
 
 def key_of(request: Request, facts: Facts | None) -> str:
     """Return what verdicts are known by: another request, or other facts, have another key."""
-    grounds = [CHECKED_BY, _tables(), asdict(request), facts and asdict(facts)]
+    grounds = [checked_with(), asdict(request), facts and asdict(facts)]
     return sha256(json.dumps(grounds, sort_keys=True).encode()).hexdigest()
 
 
@@ -139,7 +148,8 @@ def verdicts_of(request: Request, facts: Facts | None) -> Verdicts:
         found, wrong = _resolution(request, facts)
         stages += found
         problems += wrong
-    return Verdicts(key_of(request, facts), tuple(stages), tuple(problems), _next(request, facts, stages, problems))
+    next, step = _next(request, facts, stages, problems)
+    return Verdicts(key_of(request, facts), tuple(stages), tuple(problems), next, step)
 
 
 def checked(
@@ -158,7 +168,10 @@ def _size(request: Request) -> tuple[list[StageVerdict], list[Problem]]:
     reading = read(calculator.inputs, dict(request.size))
     if reading.problems:
         return [], list(reading.problems)
-    return [stage_verdict(calculator, calculator.answer(reading.inputs))], []
+    try:
+        return [stage_verdict(calculator, calculator.answer(reading.inputs))], []
+    except Refused as refused:
+        return [], list(refused.problems)
 
 
 def _resolution(request: Request, facts: Facts) -> tuple[list[StageVerdict], list[Problem]]:
@@ -201,19 +214,23 @@ def has_verdict(calculator: Any) -> bool:
     return isinstance(answered(calculator.outputs).get("verdict"), VerdictResult)
 
 
-def _next(request: Request, facts: Facts | None, stages: list[StageVerdict], problems: list[Problem]) -> str:
+def _next(
+    request: Request, facts: Facts | None, stages: list[StageVerdict], problems: list[Problem]
+) -> tuple[str, str]:
+    """Return the words for the next thing to do, and the ``step``."""
     failed = {each.calculator for each in stages if each.level == "fail"}
+    unread = SIZE if SIZE not in {each.calculator for each in stages} else RESOLUTION
     printed, sealed, on_model = request.done
     steps = (
-        (request.lacks_scale, sentences.NEXT_MODEL),
-        (request.width_mm is None, sentences.NEXT_SIZE),
-        (bool(problems), sentences.NEXT_CORRECT),
-        (SIZE in failed, sentences.NEXT_FINE),
-        (request.wants_picture and not request.picture, sentences.NEXT_PICTURE),
-        (request.wants_picture and facts is None, sentences.NEXT_MEASURE),
-        (RESOLUTION in failed, sentences.NEXT_RESOLUTION),
-        (on_model >= request.pieces, sentences.DONE),
-        (sealed >= request.pieces, sentences.NEXT_APPLY),
-        (printed >= request.pieces, sentences.NEXT_SEAL),
+        (request.lacks_scale, sentences.NEXT_MODEL, "model"),
+        (request.width_mm is None, sentences.NEXT_SIZE, "width"),
+        (bool(problems), sentences.NEXT_CORRECT, unread),
+        (SIZE in failed, sentences.NEXT_FINE, SIZE),
+        (request.wants_picture and not request.picture, sentences.NEXT_PICTURE, RESOLUTION),
+        (request.wants_picture and facts is None, sentences.NEXT_MEASURE, "picture"),
+        (RESOLUTION in failed, sentences.NEXT_RESOLUTION, RESOLUTION),
+        (on_model >= request.pieces, sentences.DONE, ""),
+        (sealed >= request.pieces, sentences.NEXT_APPLY, ""),
+        (printed >= request.pieces, sentences.NEXT_SEAL, ""),
     )
-    return next((step for holds, step in steps if holds), sentences.NEXT_PRINT)
+    return next(((words, step) for holds, words, step in steps if holds), (sentences.NEXT_PRINT, ""))

@@ -28,6 +28,8 @@ BETWEEN = (",", ";", "\t")
 RUN = ("=", "+", "-", "@", "\t", "\r", "\n")
 MARK = "'"
 MOST_ROWS, MOST_COLUMNS, MOST_BYTES = 2 * MOST_MARKINGS, 200, 4 * 1024 * 1024
+#: Characters in which the first row ends.
+_BEGINNING = 20_000
 
 
 @dataclass(frozen=True)
@@ -154,6 +156,19 @@ def read_list(
     return _Reading(mapped or {}, set(taken), {_folded(each.name): each.id for each in models}).read(text, name)
 
 
+def first_row(data: bytes | str) -> list[str]:
+    """Return the cells of the first row of a list, whatever they are; none where it cannot be read."""
+    text = decoded(data[:_BEGINNING]) if isinstance(data, bytes) else data.removeprefix("\ufeff")
+    try:
+        return [_restored(cell) for cell in max((_first_row(text, each) for each in BETWEEN), key=len)][:MOST_COLUMNS]
+    except csv.Error:
+        return []
+
+
+def _first_row(text: str, between: str) -> list[str]:
+    return next(csv.reader(io.StringIO(text[:_BEGINNING], newline=""), delimiter=between), [])
+
+
 class _Reading:
     """The reading of one list."""
 
@@ -194,11 +209,11 @@ class _Reading:
         return [at for at, each in enumerate(self.columns) if each == heading]
 
     def _between(self, text: str) -> str:
-        """Return what stands between the cells: with it, the most headings of the first row are known."""
+        """Return what stands between cells: with it most headings are known, or the first row has most cells."""
 
-        def known(between: str) -> int:
-            row: list[str] = next(csv.reader(io.StringIO(text[:20_000], newline=""), delimiter=between), [])
-            return sum(bool(self._column(cell)) for cell in row)
+        def known(between: str) -> tuple[int, int]:
+            row = _first_row(text, between)
+            return sum(bool(self._column(cell)) for cell in row), len(row)
 
         try:
             return max(BETWEEN, key=known)

@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from calculators import catalogue, job, messages
-from calculators.declare import MARKING, Problem, Refused, asked
+from calculators import job, messages
+from calculators.declare import MARKING, Problem, Refused
 from calculators.job_fields import OF_MARKING, TRACED_OUTLINES
 from calculators.jobs import sentences
+from calculators.jobs.declared import declared
 from calculators.jobs.model import (
     FORMAT,
     ON_MODEL,
@@ -138,22 +139,18 @@ def _agreed(entries: Mapping[str, Any]) -> dict[str, str]:
     """
     found: dict[str, set[str]] = {}
     for id, entry in entries.items():
-        try:
-            fields = asked(catalogue.find(id).inputs)
-        except KeyError:
-            continue
+        calculator = declared(id)
+        shares = calculator.shares if calculator else {}
         for name, text in (entry.get("inputs") or {}).items():
-            if name in fields and fields[name].shares and isinstance(text, str):
-                found.setdefault(fields[name].shares, set()).add(text)
+            if name in shares and isinstance(text, str):
+                found.setdefault(shares[name], set()).add(text)
     return {name: next(iter(texts)) for name, texts in found.items() if len(texts) == 1}
 
 
 def _is_about_a_marking(id: str) -> bool:
     """Return whether a calculator is about a marking; one that is gone was, as most are."""
-    try:
-        return catalogue.find(id).about == MARKING
-    except KeyError:
-        return True
+    calculator = declared(id)
+    return calculator is None or calculator.about == MARKING
 
 
 def _entry(entry: Mapping[str, Any]) -> dict[str, Any]:

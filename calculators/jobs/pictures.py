@@ -100,6 +100,23 @@ def facts_as_json(facts: Mapping[str, Facts]) -> dict[str, Any]:
     return {"measured_by": MEASURED_BY, "pictures": _PICTURES.plain(facts)}
 
 
+def facts_of_store(data: Any) -> dict[str, Facts]:
+    """Return the facts that a page has stored by hash, each with its version. What cannot be used was not measured."""
+    found: dict[str, Facts] = {}
+    for hash, each in data.items() if isinstance(data, Mapping) else ():
+        problems = Problems()
+        if isinstance(each, Mapping) and each.get("measured_by") == MEASURED_BY:
+            plain = {name: value for name, value in each.items() if name != "measured_by"}
+            read = _PICTURES.read({hash: plain}, "", problems)
+            found |= {} if problems.listed else read
+    return found
+
+
+def facts_for_store(facts: Mapping[str, Facts]) -> dict[str, Any]:
+    """Return facts by hash as a page stores them."""
+    return {hash: {"measured_by": MEASURED_BY, **each} for hash, each in _PICTURES.plain(facts).items()}
+
+
 def read_facts(data: Any) -> dict[str, Facts]:
     """Return the facts in JSON data; none if they were measured by another version. Raises Refused."""
     if not isinstance(data, Mapping):

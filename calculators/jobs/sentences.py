@@ -21,6 +21,9 @@ NO_SUCH_MODEL = "There is no model {id}"
 NO_SUCH_AREA = "The model has no paint on an area called {area}"
 NO_SUCH_PARTNER = "There is no marking {id} to be the partner of"
 PARTNER_OF_PARTNER = "A marking cannot be the partner of itself or of another partner"
+NO_MARKING = "There is no marking {id}"
+NO_CALCULATOR = "There is no calculator {id}"
+HAS_PARTNER = "{name} is a partner itself. Make the partner of the other one"
 NO_SUCH_FILE = "The file {name} is missing"
 
 # reading a file
@@ -43,6 +46,7 @@ TOO_DEEP = "Its lists lie too deep in each other."
 ODD_TEXT = "It has half of a character."
 
 # reading a list
+A_LIST_HINT = "Paste the rows, or open a file."
 LIST_TOO_BIG = "{name} is larger than the {most} MB that a list may be"
 NOT_A_LIST = "{name} is not a list that can be read"
 NO_NAMES = "The first row of {name} names no column of a list of markings"

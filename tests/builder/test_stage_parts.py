@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from builder.stage_parts import ENGINE, SMALL, needed_files, parts, stages_of
+from builder.stage_parts import ENGINE, SMALL, needed_files, part_alone, parts, stages_of
 from calculators import catalogue, tables
+from calculators.job_requests import MODULE
 
 SOURCES = {
     "calculators/__init__.py": "",
@@ -111,3 +112,19 @@ def test_no_page_of_a_calculator_loads_what_only_jobs_need():
     found = needed_files(root, ["calculators"], ["calculators.answer"], catalogue.modules(), tables.TABLES)
     assert "calculators/answer.py" in found
     assert [name for name in found if name.startswith("calculators/jobs/")] == []
+
+
+def test_the_part_for_jobs_has_no_calculator_and_brings_its_tables():
+    root = Path(__file__).resolve().parents[2]
+    files = part_alone(root, ["calculators"], ["calculators.answer", "calculators.catalogue"], MODULE, tables.TABLES)
+    folders = {name.split("/")[1] for name in files}
+    assert {"calculators/jobs/requests.py", "calculators/jobs/migrate.py", "calculators/job_fields.py"} <= set(files)
+    assert not folders & {*(each.stage for each in catalogue.every().values()), "pixels", "answer.py"}
+    assert "calculators/jobs/commands.py" not in files
+
+
+def test_a_part_of_its_own_leaves_out_what_functions_import(needed, tmp_path):
+    files = part_alone(tmp_path, ["calculators"], ["calculators.answer"], "calculators.underlay.whites", TABLES)
+    assert files == ["calculators/underlay/__init__.py", "calculators/underlay/whites.py"]
+    files = part_alone(tmp_path, ["calculators"], ["calculators.answer"], "calculators.size.width", TABLES)
+    assert "calculators/size/text.py" in files and "calculators/_tables/scales.json" in files

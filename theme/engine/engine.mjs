@@ -16,6 +16,7 @@ const RENEWAL_SILENCE_MS = 10_000;
 /**
  * @typedef {object} Job a request and its state
  * @property {number} id
+ * @property {string} does
  * @property {string} calculator
  * @property {string} envelope
  * @property {ArrayBuffer[]} buffers
@@ -191,7 +192,7 @@ export class Engine extends EventTarget {
         resolve(answer);
       };
       /** @type {Job} */
-      const job = { id: ++this.#lastId, calculator: request.calculator, envelope, buffers, files, limitMs, onProgress, settle };
+      const job = { id: ++this.#lastId, does: request.do, calculator: request.calculator, envelope, buffers, files, limitMs, onProgress, settle };
       signal?.addEventListener("abort", onAbort, { once: true });
       this.#waiting.push(job);
       // If the worker failed to load, the network may have been down, so each request tries again.
@@ -283,8 +284,8 @@ export class Engine extends EventTarget {
     this.#setCurrent(job);
     job.loads = true;
     this.#awaitMessage();
-    const { id, calculator, envelope, buffers } = job;
-    this.#worker.postMessage({ type: "ask", id, calculator, envelope, buffers }, buffers);
+    const { id, does, calculator, envelope, buffers } = job;
+    this.#worker.postMessage({ type: "ask", id, does, calculator, envelope, buffers }, buffers);
   }
 
   /** Whether the worker uses so much memory that it should be replaced. */

@@ -1,9 +1,20 @@
 // The parts of our packages: what the calculators of a stage need is fetched with a page of that stage, or when one of
-// them is asked.
+// them is asked; what requests about jobs need, with the first of them.
 // Written by builder/runtime/pack.py: u32 length of the head, the head (JSON, [[path, bytes], ...]), then the files.
 
 // The same as in builder/runtime: the snapshot refers to our modules by this path.
 export const PLACE = "/lib/ours";
+// Modules of Python's library that came in a part, in the folder LIBRARY of builder/stage_parts.py. They are to be found
+// before the library itself, which would be fetched as a whole; those of packages that are imported already, too.
+const PLACED_LIBRARY = `${PLACE}/library`;
+const FIND_PLACED = `
+import os, sys
+if "${PLACED_LIBRARY}" not in sys.path:
+    sys.path.insert(0, "${PLACED_LIBRARY}")
+    for name in os.listdir("${PLACED_LIBRARY}"):
+        if hasattr(sys.modules.get(name), "__path__"):
+            sys.modules[name].__path__.insert(0, f"${PLACED_LIBRARY}/{name}")
+`;
 // Wheels of libraries. Python imports from them without unpacking.
 const LIBRARIES = "/lib/libraries";
 
@@ -52,6 +63,17 @@ export class Parts {
   }
 
   /**
+   * The parts that a request needs, by the names under which the builder lists them.
+   * @param {string} does
+   * @param {string} [calculator]
+   * @returns {string[]}
+   */
+  neededFor(does, calculator = "") {
+    const stage = this.stageOf(calculator);
+    return [...(this.#config.requests[does] ?? []), ...(stage ? [stage] : [])];
+  }
+
+  /**
    * Start to fetch what a stage needs.
    * @param {string} stage
    */
@@ -60,12 +82,12 @@ export class Parts {
   }
 
   /**
-   * Load all that a stage needs into `python`. Rejects if that fails; the next call tries again.
+   * Load all that stages, or requests, need into `python`. Rejects if that fails; the next call tries again.
    * @param {any} python
-   * @param {string} stage
+   * @param {...string} names
    */
-  async load(python, stage) {
-    const missing = this.#missing(stage);
+  async load(python, ...names) {
+    const missing = this.#missing(...names);
     if (!missing.length) return;
     const parts = await Promise.all(missing.map((path) => this.#fetched(path)));
     this.#place(python, missing, parts);
@@ -149,6 +171,7 @@ export class Parts {
       this.#placed.add(path);
       this.#fetching.delete(path);
     });
+    if (python.FS.analyzePath(PLACED_LIBRARY).exists) python.runPython(FIND_PLACED);
     const catalogue = python.pyimport("calculators.catalogue");
     catalogue.refresh();
     catalogue.destroy();

@@ -1,7 +1,7 @@
 // The engine: Python in a worker, which answers one request after another.
 //
 // In:  {type: "boot", base, plain, stage}, {type: "expect", calculator} for one that will be asked,
-//      {type: "ask", id, calculator, envelope, buffers}, {type: "stop", id}
+//      {type: "ask", id, does, calculator, envelope, buffers}, {type: "stop", id}
 // Out: {type: "loading", bytes, expected}: additional bytes received and requested, {type: "ready", way},
 //      {type: "failed", trace}, {type: "begun", id} once the calculator is loaded,
 //      {type: "step", id, envelope, buffers} for all that calculators.answer yields, then
@@ -84,12 +84,12 @@ function stop(id) {
   self.postMessage({ type: "end", id, stopped: true });
 }
 
-/** @param {{id: number, calculator: string, envelope: string, buffers: ArrayBuffer[]}} message */
-async function reply({ id, calculator, envelope, buffers }) {
+/** @param {{id: number, does: string, calculator: string, envelope: string, buffers: ArrayBuffer[]}} message */
+async function reply({ id, does, calculator, envelope, buffers }) {
   let steps;
   loading = id;
   try {
-    await Promise.all([parts.loadLibraries(python, calculator), parts.load(python, parts.stageOf(calculator))]);
+    await Promise.all([parts.loadLibraries(python, calculator), parts.load(python, ...parts.neededFor(does, calculator))]);
   } catch (error) {
     if (loading !== id) return;
     loading = null;
