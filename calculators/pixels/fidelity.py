@@ -52,6 +52,9 @@ INSIDE = 0.6
 LEAST_COSINE = 0.5
 #: The least length of a lost piece, and the distance within which pieces make one place.
 LEAST_LENGTH, NEAR = 4, 2
+#: A line that covers its pixels in part, as at the seam of two shapes, differs by less than this from its ground, and
+#: its length counts by that share: short ones are left out unless all of them together have so much.
+WHOLLY, LEAST_IN_ALL = 128.0, 8.0
 #: The most pixels examined one by one, and the rows of a stripe if there are more.
 MOST_CANDIDATES, STRIPE = 50_000, 24
 
@@ -343,4 +346,7 @@ def _places(raster: Raster, labels: bytes, colours: Sequence[Rgb], lost: dict[in
         levels = [(raster.rgba[4 * at], raster.rgba[4 * at + 1], raster.rgba[4 * at + 2]) for at in piece]
         was = max(levels, key=lambda rgb: hypot(*off(rgb, ground)))
         made.append((Place(box, was, ground), length))
+    weights = [length * min(1.0, hypot(*off(seen(place.was), seen(place.now))) / WHOLLY) for place, length in made]
+    if sum(weights) < LEAST_IN_ALL:
+        made = [each for each, weight in zip(made, weights, strict=True) if weight >= LEAST_LENGTH]
     return sorted(made, key=lambda each: (-each[1], each[0].box))

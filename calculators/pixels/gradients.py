@@ -17,6 +17,8 @@ OF_SIDE, LEAST_PX = 1 / 24, 6
 LEAST_STEP, MOST_STEP, ALIKE = 2.0, 24.0, 2.0
 #: The least and the greatest share of a step over half of the way.
 HALF = 0.2, 0.8
+#: The greatest range of levels within a square of a gradient, with the noise of compression.
+MOST_WITHIN = 48
 #: A picture has a gradient if this share of its opaque places, and at least this many, change evenly; the last is the
 #: most places marked. (On the tuning half of the web pictures, drawings with a gradient reach 0.19 and more, flat ones
 #: 0.09 and less.)
@@ -66,7 +68,9 @@ def _changes_evenly(raster: Raster, x: int, y: int, reach: int) -> bool:
             first_half, second_half = (_mean(_square(raster, *every[half]), channel) for half in (1, 3))
             # An edge changes all in one place; in a gradient, half of the way makes about half of each step.
             halves = (first_half - before) / first, (second_half - here) / second
-            if all(HALF[0] <= half <= HALF[1] for half in halves):
+            if all(HALF[0] <= half <= HALF[1] for half in halves) and all(
+                _is_even(_square(raster, *place)) for place in every
+            ):
                 return True
     return False
 
@@ -75,6 +79,11 @@ def _square(raster: Raster, x: int, y: int) -> bytes:
     """Return the pixels of a small square, row by row."""
     rgba, start, row = raster.rgba, 4 * ((y - SQUARE // 2) * raster.width + x - SQUARE // 2), 4 * raster.width
     return b"".join([rgba[at : at + 4 * SQUARE] for at in range(start, start + SQUARE * row, row)])
+
+
+def _is_even(square: bytes) -> bool:
+    """Return whether no edge crosses a square: along one that slants a little, its shades change evenly too."""
+    return all(max(square[channel::4]) - min(square[channel::4]) <= MOST_WITHIN for channel in range(3))
 
 
 def _mean(square: bytes, channel: int) -> float:

@@ -104,11 +104,11 @@ def merged_thin(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: fl
     two pixels.
     """
     alike: dict[tuple[int, int], list[int]] = {}
-    looked_at, width = 0, raster.width
+    looked_at, width, own = 0, raster.width, [_packed_opaque(rgb) for rgb in colours]
     for every, has, packed in _sampled(raster, labels, MIX_REACH):
         looked_at += len(has) - has.count(NONE)
         for at, label, pixel in zip(every, has, packed, strict=True):
-            if label != NONE and pixel != _packed_opaque(colours[label]):
+            if label != NONE and pixel != own[label]:
                 alike.setdefault((label, pixel), []).append(at)
     if _is_noisy(alike, colours):
         return ()
@@ -116,8 +116,7 @@ def merged_thin(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: fl
     for (label, pixel), places in sorted(alike.items(), key=lambda each: (-len(each[1]), each[0])):
         if len(places) < least or pixel >> 24 < OPAQUE_FROM or not far[label, pixel & COARSE]:
             continue
-        own = sum(_is_its_own(raster, labels, colours, at) for at in places)
-        if own >= OWN_SHARE * len(places):
+        if sum(_is_its_own(raster, labels, colours, at) for at in places) >= OWN_SHARE * len(places):
             made[label, unpacked(pixel)] = [(at % width, at // width) for at in places]
     return tuple(whole_place(places, was, colours[label]) for (label, was), places in made.items())
 
@@ -163,19 +162,14 @@ def taken_as_one(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: f
     """Return even areas with a colour that differs from their label's, yet within ``apart`` of it."""
     even: dict[tuple[int, int], list[tuple[int, int]]] = {}
     looked_at, width, pixels = 0, raster.width, memoryview(raster.rgba).cast("I")
+    own = [_packed_opaque(rgb) for rgb in colours]
     for every, has, packed in _sampled(raster, labels, 1):
         looked_at += len(has) - has.count(NONE)
-        differ = {
-            (label, pixel)
-            for label, pixel in set(zip(has, packed, strict=True))
-            if label != NONE and unpacked(pixel) != colours[label]
-        }
-        for at, pair in zip(every, zip(has, packed, strict=True), strict=True) if differ else ():
-            if pair in differ and pixels[at - 1] == pair[1] == pixels[at + 1]:
-                label, pixel = pair
+        for at, label, pixel in zip(every, has, packed, strict=True):
+            if label != NONE and pixel != own[label] and pixels[at - 1] == pixel == pixels[at + 1]:
                 rows = (at - width, at + width)
                 if all(labels[each] == label and set(pixels[each - 1 : each + 2]) == {pixel} for each in rows):
-                    even.setdefault(pair, []).append((at % width, at // width))
+                    even.setdefault((label, pixel), []).append((at % width, at // width))
     made = []
     for (label, pixel), places in sorted(even.items(), key=lambda each: (-len(each[1]), each[0])):
         if len(places) >= max(4, NEAR_SHARE * looked_at):

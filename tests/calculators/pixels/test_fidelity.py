@@ -166,7 +166,7 @@ def test_transparent_pixels_are_neither_lost_nor_merged():
 
 
 def test_losses_in_bands_equal_those_of_the_part():
-    """Bands are half a million pixels; the line runs across their border."""
+    """Bands are a quarter of a million pixels; the line runs across their border."""
     levels = numpy.full((1200, 900, 4), 255, numpy.uint8)
     levels[300:1100, 450:452, :3] = 0
     lost = losses(Raster(levels.tobytes(), 900, 1200), bytes(1200 * 900), [(255, 255, 255)])
@@ -239,3 +239,26 @@ def test_a_grey_field_taken_for_white_is_reported_though_it_is_small():
     labels = (numpy.asarray(image)[..., 1] < 80).astype(numpy.uint8).tobytes()
     lost = losses(rgba_of(image, 70), labels, [(255, 255, 255), (0, 0, 0)])
     assert [each.now for each in lost.merged] == [(255, 255, 255)]
+
+
+@pytest.mark.parametrize(("length", "reported"), [(6, False), (40, True)])
+def test_a_faint_seam_counts_only_if_it_is_long(length, reported):
+    """Where two black shapes meet, renderers let a fifth of what is behind them shine through."""
+    image = Image.new("RGB", (120, 120), "#ffffff")
+    pen = ImageDraw.Draw(image)
+    pen.rectangle((20, 20, 99, 99), fill="#000000")
+    pen.line((60, 30, 60, 29 + length), fill="#343434")
+    labels = (numpy.asarray(image)[..., 1] < 128).astype(numpy.uint8).tobytes()
+    assert bool(losses(rgba_of(image, None), labels, [(255, 255, 255), (0, 0, 0)])) is reported
+
+
+def test_an_edge_that_slants_a_little_is_no_gradient():
+    """Along it the shades go evenly from one colour to the other."""
+    large = Image.new("RGB", (120 * TIMES, 120 * TIMES), "#ffffff")
+    pen = ImageDraw.Draw(large)
+    for at in range(6, 110, 12):
+        corners = [(at, 0), (at + 6, 0), (at + 11, 120), (at + 5, 120)]
+        pen.polygon([(x * TIMES, y * TIMES) for x, y in corners], fill="#a57939")
+    image = large.reduce(TIMES)
+    labels = (numpy.asarray(image)[..., 2] < 156).astype(numpy.uint8).tobytes()
+    assert losses(rgba_of(image, None), labels, [(255, 255, 255), rgb("#a57939")]).gradient == ()
