@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 
 #: The approximate number of pixels in a band.
-BAND_PX = 1 << 18
+BAND_PX = 1 << 17
 #: In what ``squares`` returns: the pixel lies in a square of two by two, of three by three.
 OF_TWO, OF_THREE = 1, 2
 _IS_ZERO = bytes([1]) + bytes(255)

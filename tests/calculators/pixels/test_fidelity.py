@@ -166,7 +166,7 @@ def test_transparent_pixels_are_neither_lost_nor_merged():
 
 
 def test_losses_in_bands_equal_those_of_the_part():
-    """Bands are a quarter of a million pixels; the line runs across their border."""
+    """The line runs across the borders of bands."""
     levels = numpy.full((1200, 900, 4), 255, numpy.uint8)
     levels[300:1100, 450:452, :3] = 0
     lost = losses(Raster(levels.tobytes(), 900, 1200), bytes(1200 * 900), [(255, 255, 255)])
