@@ -46,6 +46,8 @@ def loss_reasons(lost: Losses, cure: str) -> list[Message]:
         )
     if lost.gradient:
         reasons.append(message(messages.GRADIENT_CUT))
+    if lost.unsteady:
+        reasons.append(message(messages.COLOURS_MIXED_UP))
     return [*reasons, advice(cure)] if reasons else []
 
 
@@ -61,7 +63,14 @@ def merged_reasons(lost: Losses) -> list[Message]:
 
 def alt_of(lost: Losses) -> str:
     """Return what a drawing's alternative text says of its marks, after a space; nothing where there are none."""
-    count = len(lost.strokes) + len(lost.shapes) + len(lost.merged) + len(lost.washed) + bool(lost.gradient)
+    count = (
+        len(lost.strokes)
+        + len(lost.shapes)
+        + len(lost.merged)
+        + len(lost.washed)
+        + bool(lost.gradient)
+        + bool(lost.unsteady)
+    )
     return f" {messages.LOST_ALT.format(count=count)}" if count else ""
 
 
@@ -73,7 +82,7 @@ def marks(lost: Losses, scale: float, left: float, top: float) -> str:
     """
     boxes = "".join(_box(place.box, scale, left, top) for place in (*lost.strokes[:MOST], *lost.shapes[:MOST]))
     points = [point for place in (*lost.merged, *lost.washed)[: 2 * MOST_NAMED] for point in place.points]
-    points += lost.gradient
+    points += (*lost.gradient, *lost.unsteady)
     dots = "".join(f"M{left + scale * (x + 0.5):.1f} {top + scale * (y + 0.5):.1f}h0" for x, y in points)
     drawn = ""
     for path, more in ((dots, DOT), (boxes, 0.0)):

@@ -155,6 +155,9 @@ SHAPES_LOST = (
     "{count} small shapes are not as they were: points or notches of them are lost. Boxes in the drawing mark them."
 )
 GRADIENT_CUT = "The picture has a gradient, which was cut into steps of flat colour. Dots in the drawing mark it."
+COLOURS_MIXED_UP = (
+    "Compression made some colours alike, so the border between them is a guess in places. Dots in the drawing mark it."
+)
 TAKEN_AS_ONE = (
     "Colours nearer than the colour tolerance were taken as one: {changes}. To keep them apart, clean the "
     "picture with a lower tolerance."

@@ -20,6 +20,7 @@ from calculators.cache import PICTURES
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, unpacked
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.gradients import gradient_places
+from calculators.pixels.merged_areas import merged_areas
 from calculators.pixels.merged_colours import (
     COARSE,
     MERGED_APART,
@@ -33,6 +34,7 @@ from calculators.pixels.merged_colours import (
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
 from calculators.pixels.small_parts import Part, Rendered, misshapen
+from calculators.pixels.unsteady import unsteady_places
 from calculators.pixels.washed import dot, off, seen, washed
 
 #: A stroke differs from its ground by at least so much (0 to 255, as ``seen`` has it).
@@ -68,8 +70,8 @@ class Losses:
 
     ``washed``: colours that only thin parts have, and that lie between their ground and a further colour, which they
     probably are. ``shapes``: small shapes that are no longer as they were. ``gradient``: places (x, y) where colours go
-    over into each other. ``near``: even areas of a colour so near to another that both were taken as one. As the
-    tolerance asks for that, it is no loss.
+    over into each other. ``unsteady``: places where labels change without an edge in the picture. ``near``: even areas
+    of a colour so near to another that both were taken as one. As the tolerance asks for that, it is no loss.
     """
 
     strokes: tuple[Place, ...]
@@ -78,10 +80,11 @@ class Losses:
     washed: tuple[Place, ...] = ()
     shapes: tuple[Place, ...] = ()
     gradient: tuple[tuple[int, int], ...] = ()
+    unsteady: tuple[tuple[int, int], ...] = ()
     near: tuple[Place, ...] = ()
 
     def __bool__(self) -> bool:
-        return bool(self.strokes or self.merged or self.washed or self.shapes or self.gradient)
+        return bool(self.strokes or self.merged or self.washed or self.shapes or self.gradient or self.unsteady)
 
 
 NOTHING_LOST = Losses((), 0, ())
@@ -101,13 +104,16 @@ def losses(
     return Losses(
         tuple(place for place, _ in strokes),
         sum(length for _, length in strokes),
-        merged(raster, labels, colours, apart) or merged_thin(raster, labels, colours, apart),
+        merged(raster, labels, colours, apart)
+        or merged_thin(raster, labels, colours, apart)
+        or merged_areas(raster, labels, colours, apart),
         tuple(
             whole_place(places, colours[further], colours[label])
             for label, further, places in washed(raster, labels, colours, apart)
         ),
         tuple(_of_shape(part, colours) for part in misshapen(raster, labels, colours, rendered)) if rendered else (),
         gradient := _gradient(raster) if len(colours) > 1 else (),
+        () if gradient else unsteady_places(raster, labels, colours),
         () if gradient else taken_as_one(raster, labels, colours, apart),
     )
 

@@ -32,8 +32,9 @@ THIN_SHARE, THIN_LEAST = 0.003, 12
 SLIGHT_SHARE, SLIGHT = 0.25, 6
 #: Such a colour is a shade if it lies within so many levels of a mix of two colours within so many pixels.
 MIX_WITHIN, MIX_REACH = 8.0, 3
-#: And it is a colour if so much of it is no shade, or lies in squares of two by two between different colours.
-OWN_SHARE = 0.5
+#: And it is a colour if so much of it is no shade, or lies in squares of two by two between different colours; but not
+#: if two rows or two columns have this share of it.
+OWN_SHARE, IN_ROWS = 0.5, 0.7
 #: The least share of the picture, and the least difference (delta E 2000), of an even area of a colour near another.
 NEAR_SHARE, LEAST_NEAR = 0.015, 1.0
 #: The number of pixels reported for a merged colour.
@@ -116,7 +117,7 @@ def merged_thin(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: fl
     for (label, pixel), places in sorted(alike.items(), key=lambda each: (-len(each[1]), each[0])):
         if len(places) < least or pixel >> 24 < OPAQUE_FROM or not far[label, pixel & COARSE]:
             continue
-        if sum(_is_its_own(raster, labels, colours, at) for at in places) >= OWN_SHARE * len(places):
+        if _are_their_own(raster, labels, colours, places):
             made[label, unpacked(pixel)] = [(at % width, at // width) for at in places]
     return tuple(whole_place(places, was, colours[label]) for (label, was), places in made.items())
 
@@ -137,24 +138,37 @@ def _packed_opaque(rgb: Rgb) -> int:
     return rgb[0] | rgb[1] << 8 | rgb[2] << 16 | 0xFF000000
 
 
-def _is_its_own(raster: Raster, labels: bytes, colours: Sequence[Rgb], at: int) -> bool:
-    """Return whether the colour of a pixel is no mix of those around it, or fills a square between two of them."""
-    width, pixels = raster.width, memoryview(raster.rgba).cast("I")
-    pixel = pixels[at]
+def _are_their_own(raster: Raster, labels: bytes, colours: Sequence[Rgb], places: list[int]) -> bool:
+    """Return whether the colour of ``places`` is one of its own: a mix of none around it, or filling squares."""
+    width = raster.width
+    # At a straight edge three colours mix to one shade, all along a row or two of pixels.
+    in_rows = any(
+        sum(times for _line, times in Counter(lines).most_common(2)) > IN_ROWS * len(places)
+        for lines in ((at // width for at in places), (at % width for at in places))
+    )
+    own = sum(
+        _lies_between_two(raster, labels, at) or (not in_rows and not _is_mix(raster, labels, colours, at))
+        for at in places
+    )
+    return own >= OWN_SHARE * len(places)
+
+
+def _is_mix(raster: Raster, labels: bytes, colours: Sequence[Rgb], at: int) -> bool:
+    """Return whether the colour of a pixel is a mix of two of the colours around it."""
+    width, shade = raster.width, unpacked(memoryview(raster.rgba).cast("I")[at])
     rows = range(at - MIX_REACH * width, at + MIX_REACH * width + 1, width)
     near = {label for row in rows for label in labels[row - MIX_REACH : row + MIX_REACH + 1] if label != NONE}
-    shade = unpacked(pixel)
-    if not any(between(shade, colours[one], colours[two], MIX_WITHIN) for one, two in combinations(sorted(near), 2)):
-        return True
+    return any(between(shade, colours[one], colours[two], MIX_WITHIN) for one, two in combinations(sorted(near), 2))
+
+
+def _lies_between_two(raster: Raster, labels: bytes, at: int) -> bool:
+    """Return whether a pixel lies in a square of two by two of its colour, with different labels on two sides of it."""
+    width, pixels = raster.width, memoryview(raster.rgba).cast("I")
     for right in (1, -1):
         for down in (width, -width):
-            if pixels[at + right] == pixels[at + down] == pixels[at + right + down] == pixel:
+            if pixels[at + right] == pixels[at + down] == pixels[at + right + down] == pixels[at]:
                 # A hairline between two rows of pixels has one ground; an edge has two.
-                across = (
-                    {labels[at - 2 * right], labels[at + 3 * right]},
-                    {labels[at - 2 * down], labels[at + 3 * down]},
-                )
-                return any(len(sides) > 1 for sides in across)
+                return any(labels[at - 2 * step] != labels[at + 3 * step] for step in (right, down))
     return False
 
 

@@ -262,3 +262,37 @@ def test_an_edge_that_slants_a_little_is_no_gradient():
     image = large.reduce(TIMES)
     labels = (numpy.asarray(image)[..., 2] < 156).astype(numpy.uint8).tobytes()
     assert losses(rgba_of(image, None), labels, [(255, 255, 255), rgb("#a57939")]).gradient == ()
+
+
+def limbs(other: str) -> Image.Image:
+    """Return two bars of the label's red and an ``other`` red, 5 px wide between black lines, smoothed by coverage."""
+    large = Image.new("RGB", (120 * TIMES, 120 * TIMES), "#ffffff")
+    pen = ImageDraw.Draw(large)
+    for left, fill in ((20, RED), (35, RED), (60, other), (75, other)):
+        corners = [(left, 10), (left + 10, 10), (left + 18, 110), (left + 8, 110)]
+        pen.polygon([(x * TIMES, y * TIMES) for x, y in corners], fill="#000000")
+        inner = [(left + 2.5, 12), (left + 7.5, 12), (left + 15.5, 108), (left + 10.5, 108)]
+        pen.polygon([(x * TIMES, y * TIMES) for x, y in inner], fill=fill)
+    return large.reduce(TIMES)
+
+
+@pytest.mark.parametrize(("other", "lost"), [(RED, False), ("#7a5a20", True)])
+def test_the_median_of_a_thin_area_tells_a_merged_colour_under_compression(other, lost):
+    """The other colour differs from the red by a delta E 2000 of 29.2 (colour-science)."""
+    image = limbs(other)
+    red = numpy.asarray(image)[..., 0].astype(int)
+    labels = numpy.where(numpy.asarray(image)[..., 1] > 128, 0, numpy.where(red > 60, 1, 2)).astype(numpy.uint8)
+    found = losses(rgba_of(image, 70), labels.tobytes(), [(255, 255, 255), rgb(RED), (0, 0, 0)])
+    assert bool(found.merged) is lost
+
+
+@pytest.mark.parametrize(("mixed_up", "reported"), [(0.0, False), (0.3, True)])
+def test_borders_of_labels_without_an_edge_are_reported(mixed_up, reported):
+    """Rows of a field of one red that have the label of the other red, which lies beside it."""
+    image = Image.new("RGB", (120, 120), RED)
+    ImageDraw.Draw(image).rectangle((60, 0, 119, 119), fill=OTHER_RED)
+    labels = (numpy.asarray(image)[..., 0] < 190).astype(numpy.uint8)
+    for row in range(0, int(120 * mixed_up), 8):
+        labels[row : row + 2, :40] = 1
+    found = losses(rgba_of(image, 50), labels.tobytes(), [rgb(RED), rgb(OTHER_RED)])
+    assert bool(found.unsteady) is reported
