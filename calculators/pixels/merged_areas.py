@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Sequence
-from math import ceil
+from math import ceil, hypot
 from statistics import median
 
 from calculators.colour.difference import delta_e
@@ -18,7 +18,14 @@ from calculators.pixels.flat_colours import NONE
 from calculators.pixels.merged_colours import Place, whole_place
 from calculators.pixels.planes import OF_TWO, Planes
 from calculators.pixels.raster import Raster
-from calculators.pixels.shades import between
+from calculators.pixels.shades import (
+    COLOUR_NOISE,
+    COLOUR_SWING,
+    LIGHT_NOISE,
+    LIGHT_SWING,
+    from_stretch,
+    light_and_colour,
+)
 from calculators.values import in_one_go
 
 #: Larger areas than this share of the picture are seen in squares; all small ones of one label together have this share
@@ -48,7 +55,7 @@ def merged_areas(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: f
         if own is None or delta_e(lab(own), labs[area.value]) <= CLEARLY * apart:
             continue
         around = _around(labels, area, width)
-        if not any(between(own, colours[area.value], colours[other]) for other in around):
+        if not any(_is_washed(own, colours[area.value], colours[other]) for other in around):
             off[area.value].append((area, own))
     made = []
     for label, found in sorted(off.items()):
@@ -68,6 +75,19 @@ def _median(raster: Raster, places: list[int], middles: bytes, squares: bytes) -
     sampled = inner[:: ceil(len(inner) / SAMPLED)]
     red, green, blue = (round(median(raster.rgba[4 * at + channel] for at in sampled)) for channel in range(3))
     return red, green, blue
+
+
+def _is_washed(own: Rgb, label: Rgb, other: Rgb) -> bool:
+    """Return whether a colour is a mix of two, brightness and colour each by itself: compression washes the colour of
+    thin parts further out than their brightness.
+    """
+    here, full, ground = map(light_and_colour, (own, label, other))
+    swing = LIGHT_NOISE + LIGHT_SWING * abs(full[0] - ground[0])
+    wide = hypot(full[1] - ground[1], full[2] - ground[2])
+    return (
+        min(full[0], ground[0]) - swing <= here[0] <= max(full[0], ground[0]) + swing
+        and from_stretch(here[1:], full[1:], ground[1:]) <= COLOUR_NOISE + COLOUR_SWING * wide
+    )
 
 
 def _around(labels: bytes, area: Area, width: int) -> set[int]:

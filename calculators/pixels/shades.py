@@ -179,7 +179,7 @@ class Mixes:
         if abs(whole) < 2 * LIGHT_NOISE:
             return None
         share = (shade[0] - ground[0]) / whole
-        mixed = 0.25 <= share <= 1 + LIGHT_SWING and _from_stretch(shade[1:], ground[1:], far[1:]) <= COLOUR_NOISE
+        mixed = 0.25 <= share <= 1 + LIGHT_SWING and from_stretch(shade[1:], ground[1:], far[1:]) <= COLOUR_NOISE
         return share if mixed else None
 
 
@@ -302,10 +302,10 @@ def _from_hull(point: Sequence[float], corners: Sequence[Sequence[float]]) -> fl
     sides = list(zip(corners, [*corners[1:], corners[0]], strict=True))
     if len(corners) > 2 and all(_turn(one, two, point) >= 0 for one, two in sides):
         return 0.0
-    return min(_from_stretch(point, *two) for two in sides)
+    return min(from_stretch(point, *two) for two in sides)
 
 
-def _from_stretch(point: Sequence[float], start: Sequence[float], end: Sequence[float]) -> float:
+def from_stretch(point: Sequence[float], start: Sequence[float], end: Sequence[float]) -> float:
     along, across = end[0] - start[0], end[1] - start[1]
     length = along * along + across * across
     share = ((point[0] - start[0]) * along + (point[1] - start[1]) * across) / length if length else 0.0
