@@ -95,6 +95,8 @@ PAGE: dict[str, str] = {
     "from_calculator": "From “{title}”",
     "asked_again": "This is another picture. Type these again, since they belonged to the last one: {names}.",
     "asked_again_keep": "Keep the old values",
+    "asked_first": "This is your own picture. Type these for it, since they belonged to the worked example: {names}.",
+    "asked_beside": "Type it for this picture.",
     "picture_facts": "{width} × {height} px, {size}",
     "file_too_big": "{name} is {size}. This page reads files up to {most}.",
     "file_unreadable": "{name} could not be read. It may have been moved, or it may be a folder.",

@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 
 from builder import demo
 from tests.bench.stock import launched
+from tests.browser.forms import type_again
 from tests.conftest import ROOT
 
 pytestmark = pytest.mark.bench
@@ -36,6 +37,8 @@ def answered(page: Page, url: str, picture: dict) -> int:
     """Ask the calculator at ``url`` about ``picture``; return the size of the engine's memory in bytes."""
     page.goto(url)
     page.locator("input[type=file]").first.set_input_files(picture)
+    if page.locator("#in-width_mm").count():
+        type_again(page, "width_mm", "14")
     expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=180_000)
     page.wait_for_function("() => !dwEngine.working && dwEngine.heapBytes", timeout=180_000)
     return page.evaluate("dwEngine.heapBytes")
@@ -60,6 +63,8 @@ def test_five_calculators_barely_exceed_the_largest(host, chromium):
         )
         expect(page.locator(f"[data-calculator={place.rpartition('/')[2]}]")).to_be_visible()
         page.locator("input[type=file]").first.set_input_files(picture)
+        if place == CALCULATORS[0]:  # the others take the width over
+            type_again(page, "width_mm", "14")
         expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=180_000)
         page.wait_for_function("() => !dwEngine.working", timeout=180_000)
     together = page.evaluate("dwEngine.heapBytes")

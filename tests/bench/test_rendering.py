@@ -15,7 +15,7 @@ from PIL import Image, ImageDraw
 from calculators.messages import RENDERING
 from tests.bench.stock import launched, stock_start
 from tests.bench.test_photograph import photograph
-from tests.browser.forms import answered
+from tests.browser.forms import answered, typed
 
 pytestmark = pytest.mark.bench
 
@@ -106,6 +106,7 @@ def test_four_megapixels_render_within_a_stock_start(host, chromium):
             name: page.evaluate(ASK, {"file": base64.b64encode(data).decode(), "media": media, "rendering": RENDERING})
             for name, (data, media) in pictures.items()
         }
+        typed(page, "width_mm").fill("14")  # otherwise the picture asks for it
         page.set_input_files(
             "#in-picture", {"name": "art.png", "mimeType": "image/png", "buffer": pictures["flat art"][0]}
         )

@@ -30,6 +30,7 @@ from calculators.shapes.regions import rings
 from tests.bench.emblem import COLOURS, emblem
 from tests.bench.stock import launched, stock_start
 from tests.bench.test_photograph import memory_mb
+from tests.browser.forms import typed
 from tests.calculators.pixels.test_flat_colours import finished
 from tests.calculators.pixels.truth import potrace
 
@@ -117,6 +118,7 @@ def test_page_tracing_takes_at_most_three_stock_starts(host, chromium):
         page = browser.new_page(viewport={"width": 1180, "height": 820})
         page.goto(f"{host.url}artwork/trace/")
         expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=60_000)
+        typed(page, "width_mm").fill("14")  # otherwise the picture asks for it
         before = time.perf_counter()
         page.locator("input[type=file]").first.set_input_files(
             {"name": "emblem.png", "mimeType": "image/png", "buffer": data}

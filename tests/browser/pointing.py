@@ -7,7 +7,7 @@ from pathlib import Path
 
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.forms import open_calculator, typed
+from tests.browser.forms import open_calculator, type_again, typed
 from tests.browser.screen import choose, middle
 
 PANEL = Path(__file__).resolve().parents[2] / "content" / "demo" / "railcar-panel.png"
@@ -32,7 +32,7 @@ WATCH_MOVES = """() => {
 def open_panel(context, address: str) -> Page:
     """The demo drawing with the points of the worked example on it, which fit it."""
     page = open_calculator(context, address)
-    choose(page, PANEL.read_bytes())
+    choose_first(page, PANEL.read_bytes())
     verdict = page.locator(".dw-verdict h2")
     # The example's picture is seen from the start, so wait for what is said of this one.
     expect(verdict).to_have_text("No verdict until every point is in place", timeout=20_000)
@@ -40,6 +40,12 @@ def open_panel(context, address: str) -> Page:
     expect(verdict).to_have_text("Measured closely enough")
     page.locator(".dw-points-frame").scroll_into_view_if_needed()
     return page
+
+
+def choose_first(page: Page, data: bytes, name: str = "panel.png", media: str = "image/png") -> None:
+    """Choose a picture over the worked example, and type the known length that it asks for: the example's."""
+    choose(page, data, name, media)
+    type_again(page, "known_mm", "1500")
 
 
 def marker(page: Page, label: str) -> Locator:

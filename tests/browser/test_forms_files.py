@@ -12,7 +12,7 @@ import pytest
 from PIL import Image, ImageOps
 from playwright.sync_api import expect
 
-from tests.browser.forms import answered, open_calculator, problem, result_text, typed, visitor
+from tests.browser.forms import answered, open_calculator, problem, result_text, type_again, typed, visitor
 
 #: Puts a file on the clipboard or over a field, as the browser would.
 HAND_OVER = """([way, selector, name, media, text]) => {
@@ -156,6 +156,7 @@ def test_an_edited_size_contradicting_the_picture_is_reported(resolution):
     choose(resolution, "crest.png", encoded(noise(300, 200), 300, 200, "PNG"))
     expect(typed(resolution, "width_px")).to_have_value("300")
     expect(typed(resolution, "height_px")).to_have_value("200")
+    type_again(resolution, "width_mm", "25.4")
     expect(result_text(resolution, "printed_ppi")).to_have_text("300")
     expect(resolution.locator("[data-field=width_px] .dw-filled")).to_be_visible()
     expect(resolution.locator(".dw-drop-name")).to_have_text("crest.png")
@@ -217,6 +218,7 @@ def test_links_leave_out_pictures_and_say_so(resolution, context):
 def test_an_outline_drawing_fills_no_pixel_size(resolution):
     svg = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><circle cx="5" cy="5" r="4"/></svg>'
     choose(resolution, "crest.svg", svg, "image/svg+xml")
+    type_again(resolution, "width_mm", "25.4")
     expect(resolution.locator(".dw-verdict [data-part=reasons]")).to_contain_text("outlines")
     expect(resolution.locator("[data-result=printed_ppi]")).to_be_hidden()
     expect(typed(resolution, "width_px")).to_have_value("200")

@@ -14,6 +14,7 @@ from tests.browser.forms import (
     open_calculator,
     problem,
     result_text,
+    type_again,
     typed,
     values,
     wait_for_stored,
@@ -23,7 +24,14 @@ from tests.hostile.made import saved
 
 @pytest.fixture
 def at(context, workbench_server):
-    return lambda path: open_calculator(context, f"{workbench_server.url}{path}/")
+    def opened(path: str, *, answers: bool = True) -> Page:
+        if answers:
+            return open_calculator(context, f"{workbench_server.url}{path}/")
+        page = context.new_page()
+        page.goto(f"{workbench_server.url}{path}/")
+        return page
+
+    return opened
 
 
 def choose(page: Page, name: str, width: int, height: int) -> None:
@@ -31,6 +39,12 @@ def choose(page: Page, name: str, width: int, height: int) -> None:
         "#in-picture", {"name": name, "mimeType": "image/png", "buffer": saved("RGB", (width, height), "PNG")}
     )
     expect(page.locator(".dw-drop-name")).to_have_text(name)
+
+
+def choose_and_type(page: Page, name: str, width: int, height: int, mm: str = "14") -> None:
+    """Choose a picture over the worked example, type the width that it asks for, and wait for the answer."""
+    choose(page, name, width, height)
+    type_again(page, "width_mm", mm)
     answered(page)
 
 
@@ -41,7 +55,7 @@ def shared_note(page: Page):
 def test_untouched_forms_take_shared_picture_and_width(at):
     first = at("artwork/resolution")
     choose(first, "crest.png", 60, 30)
-    typed(first, "width_mm").fill("2 in")
+    type_again(first, "width_mm", "2 in")
     expect(result_text(first, "printed_ppi")).to_have_text("30.0")
     second = at("artwork/picture-check")
     expect(shared_note(second)).to_contain_text("Picture, Printed width")
@@ -51,7 +65,7 @@ def test_untouched_forms_take_shared_picture_and_width(at):
 
 
 def test_one_press_restores_the_worked_example(at):
-    choose(at("artwork/resolution"), "crest.png", 60, 30)
+    choose_and_type(at("artwork/resolution"), "crest.png", 60, 30)
     second = at("artwork/picture-check")
     shared_note(second).locator(".dw-note-action").click()
     expect(second.locator(".dw-drop-name")).not_to_have_text("crest.png")
@@ -77,7 +91,7 @@ def test_own_values_stay_until_the_reader_accepts_shared_ones(at):
 
 
 def test_viewing_a_calculator_changes_no_shared_value(at):
-    choose(at("artwork/picture-check"), "crest.png", 60, 30)
+    choose_and_type(at("artwork/picture-check"), "crest.png", 60, 30)
     own = at("artwork/resolution")
     shared_note(own).locator(".dw-note-action").click()
     typed(own, "viewing_distance_mm").fill("500")
@@ -99,13 +113,15 @@ def test_a_generated_file_is_shared_with_other_calculators(at):
 
 
 def test_generated_outlines_are_used_only_where_accepted(at):
-    choose(at("artwork/resolution"), "crest.png", 60, 30)
+    choose_and_type(at("artwork/resolution"), "crest.png", 60, 30)
     maker = at("artwork/made-outlines")
     maker.locator(".dw-keep").click()
     expect(shared_note(maker)).to_contain_text("square.svg")
-    taker = at("underlay/underlay")
+    taker = at("underlay/underlay", answers=False)
     expect(taker.locator(".dw-drop-name")).to_have_text("square.svg")
     expect(shared_note(taker)).to_contain_text("Picture")
+    # The width that was typed is that of the crest.
+    type_again(taker, "width_mm", "14")
     answered(taker)
     expect(taker.locator("[data-result=colours] tbody tr")).to_have_count(1)
     expect(taker.locator("[data-result=colours] tbody th")).to_contain_text("#b82a2a")
@@ -115,7 +131,8 @@ def test_generated_outlines_are_used_only_where_accepted(at):
     expect(whites.locator(".dw-verdict")).to_contain_text("For this check the outlines become")
     expect(whites.locator(".dw-figure image")).to_have_attribute("href", re.compile("^blob:"))
     # A calculator that needs pixels keeps using them.
-    expect(at("artwork/picture-check").locator(".dw-drop-name")).to_have_text("crest.png")
+    pixels = at("artwork/picture-check", answers=False)
+    expect(pixels.locator(".dw-drop-name")).to_have_text("crest.png")
 
 
 def test_the_later_of_a_picture_and_its_outlines_is_offered(at):
@@ -129,20 +146,20 @@ def test_the_later_of_a_picture_and_its_outlines_is_offered(at):
     expect(shared_note(again)).to_contain_text("You have since changed these in another calculator: Picture")
     shared_note(again).locator(".dw-note-action").click()
     expect(again.locator(".dw-drop-name")).to_have_text("square.svg")
+    type_again(again, "width_mm", "14")
     answered(again)
     # Stored, and not offered again.
     again.reload()
     expect(again.locator(".dw-drop-name")).to_have_text("square.svg")
     expect(shared_note(again)).to_have_count(0)
-    choose(at("artwork/picture-check"), "later.png", 60, 30)
+    choose_and_type(at("artwork/picture-check"), "later.png", 60, 30, mm="20")
     last = at("underlay/underlay")
     expect(last.locator(".dw-drop-name")).to_have_text("square.svg")
     expect(shared_note(last)).to_contain_text("Picture")
     shared_note(last).locator(".dw-note-action").click()
     expect(last.locator(".dw-drop-name")).to_have_text("later.png")
-    # The width was that of the outlines.
-    expect(typed(last, "width_mm")).to_have_value("")
-    typed(last, "width_mm").fill("14")
+    # The width that was here is that of the outlines.
+    expect(typed(last, "width_mm")).to_have_value("20")
     answered(last)
     underlay = wait_for_stored(
         last, lambda found: entries(found)["underlay"]["files"]["picture"]["name"] == "later.png"
@@ -157,14 +174,15 @@ def test_dropped_outlines_are_not_shared_as_a_picture(at):
     svg = b'<svg width="9mm" height="9mm" viewBox="0 0 9 9"><path fill="#b82a2a" d="M1 1H8V8H1Z"/></svg>'
     own.set_input_files("#in-picture", {"name": "square.svg", "mimeType": "image/svg+xml", "buffer": svg})
     expect(own.locator(".dw-drop-name")).to_have_text("square.svg")
+    type_again(own, "width_mm", "14")
     expect(own.locator("[data-result=colours] tbody th")).to_have_count(1)
     expect(own.locator("[data-result=colours] tbody th")).to_contain_text("#b82a2a")
-    wait_for_stored(own, lambda found: set(values(found)) == {"outlines"})
+    wait_for_stored(own, lambda found: {"outlines", "picture"} & set(values(found)) == {"outlines"})
     assert at("artwork/picture-check").locator(".dw-drop-name").inner_text() != "square.svg"
     own.locator(".dw-drop-remove").click()
     expect(own.locator(".dw-drop-name")).not_to_have_text("square.svg")
     answered(own)
-    wait_for_stored(own, lambda found: values(found) == {})
+    wait_for_stored(own, lambda found: not {"outlines", "picture"} & set(values(found)))
 
 
 def test_a_drawing_beyond_outlines_is_reported_but_stored(at):

@@ -53,6 +53,7 @@ def test_a_table_without_rows_is_not_shown(context, address):
 def open_badge(context, address: str) -> Page:
     page = open_calculator(context, address)
     choose(page, badge())
+    type_again(page, "width_mm", "14")
     expect(page.locator("path.dw-area")).to_have_count(2)
     return page
 
@@ -167,6 +168,7 @@ def test_taps_mark_a_line_or_a_single_letter(browser, address):
     with visitor(browser, has_touch=True) as context:
         page = open_calculator(context, address)
         choose(page, lettered())
+        type_again(page, "width_mm", "14")
         expect(page.locator("[data-result=areas] tbody tr")).to_have_count(2)
         page.locator("g.dw-area[data-area='A']").tap()
         means(page, 4, "background")

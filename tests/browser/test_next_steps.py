@@ -18,7 +18,14 @@ CREST = ROOT / "content" / "demo" / "crest-600px-enlarged.png"
 
 @pytest.fixture
 def at(context, workbench_server):
-    return lambda path: open_calculator(context, f"{workbench_server.url}{path}/")
+    def opened(path: str, *, answers: bool = True) -> Page:
+        if answers:
+            return open_calculator(context, f"{workbench_server.url}{path}/")
+        page = context.new_page()
+        page.goto(f"{workbench_server.url}{path}/")
+        return page
+
+    return opened
 
 
 def choose(page: Page, name: str, width: int = 60) -> None:
@@ -86,11 +93,91 @@ def test_another_picture_asks_again_for_its_width(at):
     expect(typed(page, "width_mm")).to_have_value("")
     expect(page.locator("[data-note=again]")).to_contain_text("Printed width")
     expect(page.locator(".dw-answer")).to_have_attribute("data-state", "stale")
-    # A first picture has nothing of another, and what belongs to no picture stays.
+    # What belongs to no picture stays.
     expect(typed(page, "viewing_distance_mm")).to_have_value("300")
     page.locator("[data-note=again] .dw-note-action").click()
     expect(typed(page, "width_mm")).to_have_value("20")
     expect(result_text(page, "printed_ppi")).to_have_text("114")
+
+
+def test_a_first_picture_asks_for_the_width_that_the_example_had(at):
+    page = at("artwork/picture-check")
+    expect(typed(page, "width_mm")).to_have_value("14")
+    choose(page, "first.png")
+    expect(typed(page, "width_mm")).to_have_value("")
+    expect(page.locator("[data-note=again]")).to_contain_text("own picture")
+    expect(page.locator("[data-note=again]")).to_contain_text("Printed width")
+    expect(page.locator(".dw-answer")).to_have_attribute("data-state", "stale")
+    expect(page.locator(".dw-problems")).to_be_hidden()
+    expect(page.locator("[data-note=again] .dw-note-action")).to_have_count(0)
+    expect(origin(page, "width_mm")).to_have_text("Type it for this picture.")
+    typed(page, "width_mm").fill("14")
+    expect(origin(page, "width_mm")).to_have_count(0)
+    # 60 pixels on 14 mm.
+    expect(result_text(page, "printed_ppi")).to_have_text("109")
+
+
+def test_a_first_picture_keeps_a_width_that_the_reader_typed(at):
+    page = at("artwork/picture-check")
+    # Even where it is the example's own.
+    typed(page, "width_mm").fill("20")
+    typed(page, "width_mm").fill("14")
+    choose(page, "first.png")
+    expect(result_text(page, "printed_ppi")).to_have_text("109")
+    expect(page.locator("[data-note=again]")).to_have_count(0)
+
+
+def test_the_worked_example_returns_whole_without_a_picture(at):
+    page = at("artwork/picture-check")
+    choose(page, "first.png")
+    expect(typed(page, "width_mm")).to_have_value("")
+    page.locator(".dw-drop-remove").click()
+    expect(typed(page, "width_mm")).to_have_value("14")
+    expect(origin(page, "width_mm")).to_have_count(0)
+    answered(page)
+    choose(page, "second.png", width=90)
+    expect(typed(page, "width_mm")).to_have_value("")
+
+
+def test_a_removed_picture_leaves_its_width_to_no_other(at):
+    page = at("artwork/picture-check")
+    choose(page, "first.png")
+    typed(page, "width_mm").fill("20")
+    expect(result_text(page, "printed_ppi")).to_have_text("76.2")
+    page.locator(".dw-drop-remove").click()
+    choose(page, "second.png", width=90)
+    expect(typed(page, "width_mm")).to_have_value("")
+    expect(page.locator("[data-note=again]")).to_contain_text("belonged to the last one: Printed width")
+
+
+@pytest.mark.parametrize("path", ["artwork/white-areas", "artwork/trace", "artwork/clean-picture", "underlay/underlay"])
+def test_a_new_picture_is_shown_while_its_answer_waits(at, path):
+    page = at(path)
+    if path == "artwork/clean-picture":
+        # It needs no width, so another of its fields keeps it waiting.
+        page.evaluate("document.querySelectorAll('.dw-form details').forEach(each => { each.open = true })")
+        typed(page, "colours").fill("many")
+        expect(page.locator(".dw-answer")).to_have_attribute("data-state", "stale")
+    choose(page, "first.png", width=90)
+    shown = page.locator(".dw-work-picture > .dw-awaiting")
+    expect(shown).to_be_visible()
+    expect(shown).to_have_attribute("src", re.compile("^blob:"))
+    expect(shown).to_have_js_property("naturalWidth", 90)
+    expect(page.locator(".dw-work-picture > :visible")).to_have_count(1)
+    if path == "artwork/clean-picture":
+        typed(page, "colours").fill("3")
+    else:
+        typed(page, "width_mm").fill("20")
+    answered(page)
+    expect(shown).to_have_count(0)
+
+
+def test_a_picture_carried_over_without_a_width_asks_for_it(at):
+    choose(at("artwork/clean-picture"), "first.png")
+    page = at("artwork/white-areas", answers=False)
+    expect(page.locator(".dw-drop-name")).to_have_text("first.png")
+    expect(typed(page, "width_mm")).to_have_value("")
+    expect(page.locator("[data-note=unfilled]")).to_contain_text("Printed width")
 
 
 def test_the_same_picture_chosen_again_asks_for_nothing(at):
@@ -115,8 +202,7 @@ def test_a_width_of_another_picture_is_not_carried_over(at):
     wait_for_stored(cleaner, lambda found: values(found)["picture"]["file"]["name"] == "second.png")
     # One that was never used takes the second picture and asks for its width; one that
     # was used does so on the reader's word.
-    fresh = first.context.new_page()
-    fresh.goto(first.url.replace("picture-check", "white-areas"))
+    fresh = at("artwork/white-areas", answers=False)
     expect(fresh.locator(".dw-drop-name")).to_have_text("second.png")
     expect(typed(fresh, "width_mm")).to_have_value("")
     again = at("artwork/picture-check")

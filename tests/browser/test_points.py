@@ -11,7 +11,7 @@ from PIL import Image
 from playwright.sync_api import expect
 
 from tests.browser.forms import answered, open_calculator, problem, result_text, typed
-from tests.browser.pointing import drag, marker, open_panel, point, screen_scale
+from tests.browser.pointing import choose_first, drag, marker, open_panel, point, screen_scale
 from tests.browser.screen import choose, green_on, middle, middle_of, touch, with_block
 
 
@@ -25,7 +25,7 @@ def drawing(workbench_server):
 
 def test_a_dropped_marker_gives_picture_coordinates(context, drawing):
     page = open_calculator(context, drawing)
-    choose(page, with_block(1200, 900, 700, 500, 20))
+    choose_first(page, with_block(1200, 900, 700, 500, 20))
     page.locator(".dw-points-frame").scroll_into_view_if_needed()
     frame = page.locator(".dw-points-frame")
     scale = screen_scale(page)
@@ -46,7 +46,7 @@ def test_points_follow_the_exif_rotation(context, drawing):
     exif = Image.Exif()
     exif[0x0112] = 6
     page = open_calculator(context, drawing)
-    choose(page, with_block(900, 600, 500, 100, 24, "JPEG", exif=exif, quality=95), "turned.jpg", "image/jpeg")
+    choose_first(page, with_block(900, 600, 500, 100, 24, "JPEG", exif=exif, quality=95), "turned.jpg", "image/jpeg")
     expect(page.locator("[data-note=points]")).to_be_visible()
     answered(page)  # until then the points of the example are problems, listed above the picture
     frame = page.locator(".dw-points-frame")
@@ -188,7 +188,7 @@ def test_the_picture_keeps_its_size_when_numbers_come(tablet, drawing, size):
     """The last point may still be under the finger when the first answer arrives."""
     page = open_calculator(tablet, drawing)
     page.set_viewport_size({"width": size[0], "height": size[1]})
-    choose(page, with_block(1200, 900, 10, 10, 5))
+    choose_first(page, with_block(1200, 900, 10, 10, 5))
     expect(page.locator(".dw-verdict h2")).to_have_text("No verdict until every point is in place", timeout=20_000)
     typed(page, "points_in_place")
     expect(result_text(page, "full_size_mm")).to_be_hidden()
@@ -205,7 +205,7 @@ def test_a_choice_stays_that_was_made_before_the_picture_came(context, drawing, 
     page = context.new_page()
     page.goto(drawing)
     expect(page.locator(".dw-answer")).to_have_attribute("data-engine", "loading")
-    choose(page, with_block(1200, 900, 10, 10, 5))
+    choose_first(page, with_block(1200, 900, 10, 10, 5))
     expect(page.locator(".dw-drop-name")).to_have_text("panel.png")
     typed(page, "points_in_place").select_option("all")
     expect(page.locator(".dw-drop-facts")).to_contain_text("1200 × 900 px", timeout=20_000)
@@ -299,7 +299,7 @@ def test_the_wheel_zooms_with_control_or_a_held_marker(context, drawing):
 
 def test_the_loupe_shows_the_pixels_under_the_cross(context, drawing):
     page = open_calculator(context, drawing)
-    choose(page, with_block(1200, 900, 700, 500, 20))
+    choose_first(page, with_block(1200, 900, 700, 500, 20))
     frame = page.locator(".dw-points-frame")
     frame.scroll_into_view_if_needed()
     scale = screen_scale(page)

@@ -10,7 +10,7 @@ from PIL import Image
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.forms import answered, open_calculator, problem, result_text, type_again, typed, visitor
-from tests.browser.pointing import WATCH_MOVES, marker, open_panel, point
+from tests.browser.pointing import WATCH_MOVES, choose_first, marker, open_panel, point
 from tests.browser.screen import choose, middle, with_block
 from tests.browser.test_look import axe
 
@@ -72,7 +72,7 @@ def test_groups_of_points_differ_without_colour(context, drawing):
 def test_example_points_are_spread_over_another_picture(context, drawing):
     """Half as wide and a third as high: points lie at half their x and a third of their y."""
     page = open_calculator(context, drawing)
-    choose(page, with_block(600, 300, 10, 10, 5))
+    choose_first(page, with_block(600, 300, 10, 10, 5))
     expect(page.locator("[data-note=points]")).to_contain_text("spread over your picture")
     assert point(page, "known_from") == pytest.approx((120, 830 / 3), abs=0.06)
     assert point(page, "mark_to") == pytest.approx((382.5, 430 / 3), abs=0.06)
@@ -98,7 +98,7 @@ def test_placed_points_stay_until_the_reader_decides(context, drawing):
 
 def test_no_verdict_until_every_point_was_moved(context, drawing):
     page = open_calculator(context, drawing)
-    choose(page, with_block(600, 300, 10, 10, 5))
+    choose_first(page, with_block(600, 300, 10, 10, 5))
     verdict, size = page.locator(".dw-verdict h2"), result_text(page, "full_size_mm")
     expect(page.locator("[data-note=points]")).to_be_visible()
     for label in ("Known length, one end", "Known length, other end", "Marking, one end", "Marking, other end"):

@@ -18,7 +18,7 @@ from playwright.sync_api import Locator, Page, expect
 from builder.demo import DRAWING_CORNERS, SLANTED_CORNERS
 from calculators.shapes.homography import homography
 from calculators.shapes.transforms import mapped
-from tests.browser.forms import answered, open_calculator, result_text, typed, visitor
+from tests.browser.forms import answered, open_calculator, result_text, type_again, typed, visitor
 from tests.browser.screen import choose, middle, touch
 
 DEMO = Path(__file__).resolve().parents[2] / "content" / "demo"
@@ -43,8 +43,8 @@ def at_work(page: Page) -> None:
     handle = page.locator(".dw-sheet-handle[aria-expanded=true]")
     if handle.is_visible():
         handle.tap()
-    for close in page.locator(".dw-note-close").all():
-        close.tap()
+    while page.locator(".dw-note-close").count():
+        page.locator(".dw-note-close").first.tap()
     page.evaluate("() => document.querySelector('.dw-workplace').scrollIntoView({ behavior: 'instant' })")
     expect(page.locator(".dw-verdict-line")).to_be_visible()
 
@@ -95,9 +95,11 @@ def test_the_slanted_door_is_measured_by_finger(tablet, workbench_server):
     """The crest on it is 600 mm across: the demonstration was drawn so."""
     page = opened(tablet, workbench_server, "size/drawing-size/")
     typed(page, "way").select_option("four-corners")
-    typed(page, "rectangle_height_mm")
     choose(page, (DEMO / "railcar-slanted.jpg").read_bytes(), "slanted.jpg", "image/jpeg")
+    type_again(page, "rectangle_width_mm", "1500")
+    type_again(page, "rectangle_height_mm", "1200")
     expect(page.locator("[data-note=points]")).to_be_visible()
+    expect(page.locator("[data-note=again]")).to_have_count(0)
     at_work(page)
     frame, told = page.locator(".dw-points-frame"), page.locator(".dw-points-status")
     size = page.locator("[data-result=full_size_mm]")
@@ -157,6 +159,7 @@ def squares() -> bytes:
 def test_three_white_areas_are_marked_by_finger(tablet, workbench_server):
     page = opened(tablet, workbench_server, "artwork/white-areas/")
     choose(page, squares())
+    type_again(page, "width_mm", "14")
     # The example has more than four areas, so these are those of the new picture.
     expect(page.locator("path.dw-area")).to_have_count(4)
     answered(page)
@@ -253,6 +256,9 @@ def test_long_work_is_reported_and_stopped_over_the_picture(tablet, workbench_se
         for column in range(40):
             pen.ellipse([60 * column + 5, 60 * row + 5, 60 * column + 50, 60 * row + 50], fill="#205080")
     many.save(tmp_path / "many.png")
+    # Typed before, so that the picture does not ask for it.
+    typed(page, "width_mm").fill("14")
+    at_work(page)
     page.locator("input[type=file]").first.set_input_files(tmp_path / "many.png")
     progress = page.locator(".dw-progress")
     expect(progress).to_be_visible(timeout=20_000)

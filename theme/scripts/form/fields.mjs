@@ -231,6 +231,12 @@ export function showRestated(container, asked, restated, unit) {
 }
 
 /**
+ * Returns the text of a field in the delivered page, as `readInputs` reads it.
+ * @param {HTMLElement} field
+ */
+export const deliveredText = ({ dataset }) => (dataset.defaultMm === undefined ? (dataset.default ?? "") : `${dataset.defaultMm} mm`);
+
+/**
  * Whether a control's value differs from that in the delivered page.
  * @param {Element} field
  * @returns {boolean}

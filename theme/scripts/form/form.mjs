@@ -4,7 +4,7 @@
 
 import { begun, emptyFields, unfilledAmong } from "./afresh.mjs";
 import { Answer } from "./answer.mjs";
-import { askAgain, sourceOf } from "./another_picture.mjs";
+import { Belongings } from "./another_picture.mjs";
 import { Asking, questionOf } from "./asking.mjs";
 import { showApplying } from "./counting.mjs";
 import { listenForPicks } from "../picture/eyedropper.mjs";
@@ -60,6 +60,7 @@ export class Form {
   #lastAsked = "";
   #again = false;
   #pause = 0;
+  #belongings = /** @type {Belongings} */ (null);
   #ending = new AbortController();
 
   /**
@@ -166,6 +167,7 @@ export class Form {
     const on = /** @type {Listen} */ ((target, type, act) => target.addEventListener(type, act, { signal: this.ended }));
     const { engine, units } = this.#visit;
     const touched = this.touchedAlready();
+    this.#belongings = new Belongings(this.#form, touched, this.#visit, this.ended);
     showApplying(this.#form);
     if (units.displayed !== this.#unit) this.#takeUnit(units.displayed);
     on(this.#form, "input", (event) => this.#typedIn(event));
@@ -279,17 +281,18 @@ export class Form {
     this.#showing.inForm(filesOf(this.#form));
     for (const name of ["file", "points", "again"]) this.unnote(name);
     this.#showing.otherPicture(address, file);
-    if (file && before && sourceOf(before) !== sourceOf(file)) this.#askAgain(address);
+    this.#askAgain(address, before, file);
     if (!file) markFills(this.#form, address, {});
     if (file && !file.hash) this.note("file", this.#say("file_not_stored"));
     this.#keeping.edited();
     this.ask();
   }
 
-  #askAgain(/** @type {string} */ picture) {
-    const { labels, undo } = askAgain(this.#form, picture, this.#unit, this.#visit.store.keepsWidth);
-    const actions = [{ label: this.#say("asked_again_keep"), act: () => (undo(), this.#edited()) }];
-    if (labels.length) this.note("again", this.#say("asked_again", { names: labels.join(", ") }), { actions });
+  #askAgain(/** @type {string} */ picture, /** @type {any} */ before, /** @type {any} */ file) {
+    const { labels, first, undo } = this.#belongings.change(picture, before, file, this.#unit);
+    if (!labels.length) return;
+    const actions = first ? [] : [{ label: this.#say("asked_again_keep"), act: () => (undo(), this.#edited()) }];
+    this.note("again", this.#say(first ? "asked_first" : "asked_again", { names: labels.join(", ") }), { actions });
   }
 
   #fileRefused(/** @type {HTMLElement} */ field, /** @type {File} */ { name, size }, /** @type {string} */ why) {
@@ -351,10 +354,7 @@ export class Form {
     const { outcome, problems = [], fills = {} } = envelope;
     const isAnswer = outcome === "result" || outcome === "problems";
     showOutcome(this.#root, isAnswer ? null : envelope, this.#say);
-    if (!isAnswer) {
-      this.#status.stale();
-      return;
-    }
+    if (!isAnswer) return this.#status.stale();
     this.#takeFills(files, fills, problems);
     this.#keeping.answered({ ...inputs, ...aside }, envelope);
     const { visible, labels } = unfilledAmong(this.#form, problems);
@@ -375,7 +375,7 @@ export class Form {
     const several = this.#form.querySelectorAll("input.dw-typed, textarea.dw-typed").length > 1;
     const sentence = labels.length && several ? this.#say("still_to_fill", { names: labels.join(", ") }) : "";
     if (sentence === (this.#notes.querySelector("[data-note=unfilled] p")?.textContent ?? "")) return;
-    steadily(this.#form, () => (sentence ? this.note("unfilled", sentence) : this.unnote("unfilled")));
+    steadily(this.#form, () => (sentence ? this.note("unfilled", sentence) : ["unfilled", "again"].forEach((name) => this.unnote(name))));
   }
 
   /** Fills other fields from pictures: once for each newly chosen picture, so that later edits stay. */

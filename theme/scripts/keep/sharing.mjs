@@ -12,7 +12,7 @@
  */
 
 import { sourceOf } from "../form/another_picture.mjs";
-import { fieldsOf, isFile, labelOf } from "../form/fields.mjs";
+import { deliveredText, fieldsOf, isFile, labelOf } from "../form/fields.mjs";
 
 /**
  * Returns the shared values in a form, by name.
@@ -26,8 +26,9 @@ export function sharedBy(form, { inputs, files }) {
     [...sharingFields(form)].map(([name, [field, element]]) => {
       /** @type {any} */
       const value = isFile(element) ? { file: files.get(field) } : { text: inputs[field] };
-      const delivered = isFile(element) ? !value.file : (value.text ?? "") === deliveredText(element);
       const picture = sourceOf(files.get(element.dataset.belongsTo));
+      // What tells something of the reader's picture is the reader's own, even where the worked example has the same.
+      const delivered = isFile(element) ? !value.file : !picture && (value.text ?? "") === deliveredText(element);
       return [name, { field, delivered, outlines: element.dataset.outlines, picture, ...value }];
     }),
   );
@@ -35,7 +36,7 @@ export function sharedBy(form, { inputs, files }) {
 
 /**
  * Returns shared values that differ from the form: what to type where, and the labels of the fields. A value that belonged
- * to another picture must be typed again, and is offered as an empty text.
+ * to another picture, or to that of the worked example, must be typed again: it is offered as an empty text.
  * @param {HTMLElement} form
  * @param {{inputs: any, files: Map<string, any>}} typed
  * @param {Record<string, Shared>} shared
@@ -72,10 +73,17 @@ function textFor(element, value, typed, offered) {
   const picture = element.dataset.belongsTo;
   const incoming = offered.files.get(picture);
   const held = incoming ?? typed.files.get(picture);
-  const fits = !value?.picture || !held || sourceOf(held) === value.picture;
-  if (value && fits) return value.text;
-  return incoming && (value || typed.files.has(picture)) ? "" : undefined;
+  if (value && fits(value, held)) return value.text;
+  const ofAnother = value || typed.files.has(picture) || typed.inputs[element.dataset.field] === deliveredText(element);
+  return incoming && ofAnother ? "" : undefined;
 }
+
+/**
+ * Whether a shared value tells something of a picture, or of none.
+ * @param {Shared} value
+ * @param {any} picture
+ */
+const fits = (value, picture) => !value.picture || sourceOf(picture) === value.picture;
 
 /**
  * Yields the fields of a form whose values are shared, each with the id of the calculator that they come from.
@@ -86,9 +94,11 @@ function textFor(element, value, typed, offered) {
  */
 export function* takenFrom(form, typed, shared) {
   for (const [field, element] of fieldsOf(form)) {
-    const { text, file, from } = sharedIn(element, shared) ?? {};
+    const value = sharedIn(element, shared);
+    if (!value?.from || !fits(value, typed.files.get(element.dataset.belongsTo))) continue;
+    const { text, file, from } = value;
     const held = isFile(element) ? file && typed.files.get(field)?.hash === file.hash : text && typed.inputs[field] === text;
-    if (held && from) yield [element, from];
+    if (held) yield [element, from];
   }
 }
 
@@ -103,9 +113,6 @@ const sharedIn = ({ dataset }, shared) => dataset.shares && latest(shared[datase
  * @param {Shared | undefined} other
  */
 const latest = (value, other) => ((other?.at ?? -1) > (value?.at ?? 0) ? other : value);
-
-/** @param {HTMLElement} element */
-const deliveredText = ({ dataset }) => (dataset.defaultMm === undefined ? (dataset.default ?? "") : `${dataset.defaultMm} mm`);
 
 /**
  * @param {Element} form

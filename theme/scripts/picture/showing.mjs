@@ -15,6 +15,7 @@ export class Showing {
   #marks;
   #note;
   #say;
+  #stage;
   /** @type {Record<"form" | "answer", import("../form/files.mjs").HeldFile[]>} */
   #files = { form: [], answer: [] };
 
@@ -28,6 +29,8 @@ export class Showing {
   constructor(root, { say, note, signal }) {
     const pictures = this.#pictures;
     const form = root.querySelector(".dw-form");
+    // Points are drawn on the new picture as it is.
+    this.#stage = root.querySelector(".dw-work-picture:not(:has(.dw-points))");
     const cards = [...root.querySelectorAll(".dw-points")];
     this.#points = cards.map((card) => new Points(card, form, { say, pictures, note, signal }));
     const marked = [...form.querySelectorAll("[data-marks]")];
@@ -48,6 +51,7 @@ export class Showing {
       points.show(file?.seen ? file : null);
       points.sync();
     }
+    this.#await([...files.values()].find((file) => file.seen && !this.#files.answer.includes(file)));
     this.#holds("form", files);
   }
 
@@ -56,9 +60,26 @@ export class Showing {
    * @param {Map<string, import("../form/files.mjs").HeldFile>} files by address
    */
   inAnswer(files) {
+    this.#await(null);
     this.#placed.show(files);
     for (const marks of this.#marks) marks.show();
     this.#holds("answer", files);
+  }
+
+  /**
+   * Shows a new picture in place of the one in the answer while its own answer waits for other fields.
+   * @param {import("../form/files.mjs").HeldFile | null | undefined} file
+   */
+  #await(file) {
+    const before = this.#stage?.querySelector(".dw-awaiting");
+    const address = file && this.#stage ? this.#pictures.addressOf(file) : "";
+    if (before?.src === address) return;
+    before?.remove();
+    if (!address) return;
+    const image = Object.assign(new Image(), { className: "dw-awaiting", alt: file.name });
+    image.onerror = () => image.remove();
+    image.src = address;
+    this.#stage.prepend(image);
   }
 
   /**
