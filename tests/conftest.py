@@ -43,6 +43,8 @@ BROWSER_ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
     "--no-first-run",
+    # All pages of a context in one process, which compiles Python's WebAssembly once (tests/browser/devices.py).
+    "--renderer-process-limit=1",
 ]
 
 

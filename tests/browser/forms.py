@@ -7,7 +7,9 @@ from contextlib import contextmanager
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, WebError, expect
+
+from tests.browser.devices import lent
 
 SCREEN = {"width": 1180, "height": 820}
 #: As in a private window: the offline worker may not run. The reader has answered the offer to save in an earlier
@@ -64,19 +66,32 @@ READ_JOB = """() => new Promise(done => {
 
 
 @contextmanager
-def visitor(browser: Browser, *, saves: bool = False, **options: Any) -> Iterator[BrowserContext]:
+def visitor(browser: Browser, *, saves: bool = False, first: bool = False, **options: Any) -> Iterator[BrowserContext]:
     """A separate device with empty storage; any script error on its pages fails the test.
 
-    It may save the whole site only if it ``saves``, since that takes longer than most tests.
+    It may save the whole site only if it ``saves``, since that takes longer than most tests. It may be one that another
+    test has used and that was wiped (``devices``), unless it is a ``first`` visit whose cost is measured.
     """
-    context = browser.new_context(viewport=SCREEN, reduced_motion="reduce", **options)
-    if not saves:
-        context.add_init_script(WITHOUT_SAVING)
-    errors: list[str] = []
-    context.on("weberror", lambda error: errors.append(str(error.error)))
+    options = {"viewport": SCREEN, "reduced_motion": "reduce", **options}
+    with _made(browser, options) if saves or first else lent(browser, options, WITHOUT_SAVING) as context:
+        if first and not saves:
+            context.add_init_script(WITHOUT_SAVING)
+        errors: list[str] = []
+
+        def note(error: WebError) -> None:
+            errors.append(str(error.error))
+
+        context.on("weberror", note)
+        yield context
+        context.remove_listener("weberror", note)
+    assert not errors
+
+
+@contextmanager
+def _made(browser: Browser, options: dict[str, Any]) -> Iterator[BrowserContext]:
+    context = browser.new_context(**options)
     yield context
     context.close()
-    assert not errors
 
 
 def open_calculator(context: BrowserContext, address: str) -> Page:

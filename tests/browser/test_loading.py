@@ -17,7 +17,7 @@ CALCULATOR, HOW_TO, TABLE = "size/scale-size/", "seal/seal-a-sheet/", "reference
 
 @pytest.fixture
 def device(browser):
-    with visitor(browser) as made:
+    with visitor(browser, first=True) as made:
         yield made
 
 

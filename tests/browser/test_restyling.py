@@ -28,7 +28,7 @@ new Promise((resolve) => {
 
 @pytest.fixture
 def page(browser):
-    with visitor(browser) as device:
+    with visitor(browser, first=True) as device:
         yield device.new_page()
 
 

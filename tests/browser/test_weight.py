@@ -23,7 +23,7 @@ CALCULATORS = [
 
 @pytest.fixture
 def page(browser):
-    with visitor(browser) as device:
+    with visitor(browser, first=True) as device:
         yield device.new_page()
 
 

@@ -1,0 +1,126 @@
+"""Devices for tests: contexts of a browser, wiped and used again where a test left nothing else behind.
+
+Most of what a page with a calculator costs is that Chromium compiles Python's WebAssembly. It shares the compiled code
+among all pages of one process, and a process never serves two contexts. So a device that is wiped holds on to the code
+that its first page compiled (``_HOLD_CODE``), and ``conftest.py`` asks the browser for one process a context.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import Any
+from urllib.parse import urlsplit
+from weakref import WeakKeyDictionary
+
+from playwright.sync_api import Browser, BrowserContext, Error, Page, Request
+
+_CODE = re.compile(r"/engine/wasm\.\w+\.packed$")
+#: What changes a context for good; a device on which it is called is not used again.
+_LASTING = ("add_init_script", "expose_binding", "expose_function", "route", "set_default_timeout", "set_geolocation")
+#: Compiles the code of Python as the page does, and holds on to it. It is shared with every page of the process.
+_HOLD_CODE = """async (address) => {
+  const packed = await fetch(address);
+  const unpacked = packed.body.pipeThrough(new DecompressionStream("gzip"));
+  globalThis.code = await WebAssembly.compileStreaming(
+    new Response(unpacked, { headers: { "Content-Type": "application/wasm" } }));
+}"""
+
+
+class Device:
+    """A context, and what it takes to wipe it."""
+
+    def __init__(self, context: BrowserContext) -> None:
+        self.context = context
+        self.is_marked = False
+        self._origins: set[str] = set()
+        self._code = ""
+        self._holder: Page | None = None
+        context.on("request", self._note)
+        for name in _LASTING:
+            setattr(context, name, self._marking(getattr(context, name)))
+
+    def _marking(self, method: Callable[..., Any]) -> Callable[..., Any]:
+        def call(*args: Any, **options: Any) -> Any:
+            self.is_marked = True
+            return method(*args, **options)
+
+        return call
+
+    def _note(self, request: Request) -> None:
+        parts = urlsplit(request.url)
+        if parts.scheme == "http":
+            self._origins.add(f"{parts.scheme}://{parts.netloc}")
+            if _CODE.search(parts.path):
+                self._code = request.url
+
+    def wipe(self) -> bool:
+        """Make the device as new; return whether that was possible."""
+        if self.is_marked:
+            return False
+        try:
+            if self._holder is None and self._code:
+                self._hold()
+            for page in self.context.pages:
+                if page is not self._holder:
+                    page.close()
+            if self._holder is None:
+                # No page with a calculator was opened, so there is nothing to save.
+                return False
+            self.context.set_offline(False)
+            self.context.clear_permissions()
+            self._forget()
+        except Error:
+            return False
+        return True
+
+    def _hold(self) -> None:
+        """Open an empty page of the same site that holds on to the compiled code."""
+        holder = self.context.new_page()
+        parts = urlsplit(self._code)
+        empty = f"{parts.scheme}://{parts.netloc}/nothing"
+        holder.route(empty, lambda route: route.fulfill(body="", content_type="text/html"))
+        holder.goto(empty)
+        holder.unroute(empty)
+        holder.evaluate(_HOLD_CODE, self._code)
+        self._holder = holder
+
+    def _forget(self) -> None:
+        """Empty what is stored, and what is cached on the disk and in the process."""
+        session = self.context.new_cdp_session(self._holder)
+        for origin in sorted(self._origins):
+            session.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "all"})
+        session.send("Network.enable")
+        session.send("Network.clearBrowserCookies")
+        session.send("Network.clearBrowserCache")
+        for is_off in (True, False):
+            session.send("Network.setCacheDisabled", {"cacheDisabled": is_off})
+        session.detach()
+        self._origins.clear()
+
+
+#: The devices of each browser that are wiped and not lent, by their options.
+_wiped: WeakKeyDictionary[Browser, dict[str, Device]] = WeakKeyDictionary()
+
+
+@contextmanager
+def lent(browser: Browser, options: dict[str, Any], script: str) -> Iterator[BrowserContext]:
+    """Lend a device with these options and this first script: a wiped one if there is one.
+
+    No test may set the clock of a lent device, since that can neither be seen nor undone.
+    """
+    shelf = _wiped.setdefault(browser, {})
+    key = repr((sorted(options.items()), script))
+    device = shelf.pop(key, None)
+    if device is None:
+        context = browser.new_context(**options)
+        context.add_init_script(script)
+        device = Device(context)
+    try:
+        yield device.context
+    finally:
+        if key not in shelf and device.wipe():
+            shelf[key] = device
+        else:
+            device.context.close()
