@@ -24,6 +24,7 @@ import yaml
 from builder import cautions, figures_in_steps, kinds, licences, waits, web_pictures, worked
 from builder.answers import Answers
 from builder.how_to import how_to
+from builder.job_page import job_page, list_columns
 from builder.mistakes import Mistakes
 from builder.next_pages import next_of
 from builder.table_pages import TablePrinter, pages_of_tables, write_files
@@ -77,6 +78,8 @@ class _Printer:
             "stages": stages(),
             "calculators": calculators(),
             "picture_calculators": [each for each in calculators() if _takes_picture(each["id"])],
+            "job": self.job,
+            "list_columns": lambda: _block(list_columns()),
             "service_asks": messages.SERVICE_ASKS,
             "made_of": lambda base: _block(licences.table(base)),
             "web_pictures": lambda: web_pictures.read(self.root),
@@ -100,6 +103,11 @@ class _Printer:
             ),
             macros.inputs(described, messages.PAGE),
         )
+
+    def job(self) -> str:
+        macros: Any = self.templates.get_template("job.html").module
+        places = {each["id"]: {"title": each["title"], "url": each["url"]} for each in calculators()}
+        return _block(macros.page(job_page(), places))
 
     def table(self, id: str) -> str:
         return _block(_known(self.tables.table, "There is no such table")(id))

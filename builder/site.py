@@ -25,6 +25,7 @@ from mkdocs.exceptions import Abort, MkDocsException
 from builder.answers import Answers
 from builder.assets import BUNDLED, SERVED, write_assets
 from builder.check import check
+from builder.job_page import write_job_files
 from builder.job_places import job_places
 from builder.licences import write_licences
 from builder.manifest import NAME as MANIFEST
@@ -80,6 +81,7 @@ def prepare(
     assets = write_assets(root, scratch / "pages", shared, legible=legible)
     write_manifest(root, scratch / "pages")
     write_licences(root, scratch / "pages")
+    write_job_files(scratch / "pages")
     shutil.copytree(scratch / "engine", scratch / "pages" / "engine", ignore=shutil.ignore_patterns(".*"))
     _copy_templates(root / "theme", scratch / "theme")
     return Prepared(

@@ -28,8 +28,7 @@ BETWEEN = (",", ";", "\t")
 RUN = ("=", "+", "-", "@", "\t", "\r", "\n")
 MARK = "'"
 MOST_ROWS, MOST_COLUMNS, MOST_BYTES = 2 * MOST_MARKINGS, 200, 4 * 1024 * 1024
-#: Characters in which the first row ends.
-_BEGINNING = 20_000
+_BEGINNING = 20_000  # characters in which the first row ends
 
 
 @dataclass(frozen=True)
@@ -55,6 +54,11 @@ def _columns(part: type) -> list[_Column]:
                 if each.column
             ]
     return found
+
+
+def columns(part: type) -> dict[str, Kind]:
+    """Return what the cells of each column of a part hold, by its heading."""
+    return {each.heading: each.kind for each in _columns(part)}
 
 
 def headings() -> list[str]:
@@ -193,11 +197,7 @@ class _Reading:
                     sentences.COLUMNS_ARE.format(names=", ".join(headings())),
                 )
             )
-        pending = []
-        for number, cells in rows:
-            if not any(cell.strip() for cell in cells):
-                continue
-            pending.append((number, cells))
+        pending = [(number, cells) for number, cells in rows if any(cell.strip() for cell in cells)]
         # Ids that are written in the list are not given to rows without one.
         self.taken |= {cells[at] for at in self._places("Id") for _number, cells in pending if at < len(cells)}
         for number, cells in pending:

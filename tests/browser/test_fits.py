@@ -69,6 +69,7 @@ READ = [
     "safety/",
     "glossary/",
     "share/",
+    "job/",
 ]
 _CONTENT = Path(__file__).resolve().parents[2] / "content"
 TABLES = sorted({url_of(page) for page in pages_of_tables(_CONTENT).values()})

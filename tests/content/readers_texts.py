@@ -61,11 +61,12 @@ def tables() -> Iterator[tuple[str, str]]:
 
 def messages() -> Iterator[tuple[str, str]]:
     """Yield the sentences of ``calculators/messages`` and those that only one kind of field or result says."""
-    for package in (calculators.messages, calculators.declare):
-        for module in iter_modules(package.__path__, f"{package.__name__}."):
-            for name, value in vars(import_module(module.name)).items():
-                if name.isupper() and not name.startswith("_"):
-                    yield from ((f"{module.name}.{name}", text) for text in _texts(value))
+    packages = (calculators.messages, calculators.declare)
+    modules = [each.name for package in packages for each in iter_modules(package.__path__, f"{package.__name__}.")]
+    for module in (*modules, "calculators.jobs.sentences", "calculators.jobs.page_sentences"):
+        for name, value in vars(import_module(module)).items():
+            if name.isupper() and not name.startswith("_"):
+                yield from ((f"{module}.{name}", text) for text in _texts(value))
 
 
 def declarations() -> Iterator[tuple[str, str]]:

@@ -15,7 +15,7 @@ CONTENT = ROOT / "content"
 PAGES = sorted(CONTENT.rglob("*.md"))
 FIGURES = sorted((CONTENT / "figures").glob("*.svg"))
 
-KINDS = {"home", "stage", "how-to", "reference", "why", "tutorial"}
+KINDS = {"home", "stage", "how-to", "reference", "why", "tutorial", "job"}
 NOT_OF_A_STAGE = "book"
 FORBIDDEN = ("please", "simply", "oops", "invalid", "coming soon")
 SMALLEST_LABEL_PX = 15

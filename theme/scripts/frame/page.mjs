@@ -31,6 +31,11 @@ const PARTS = [
     missing: () => tellUnstarted(say),
   },
   {
+    needed: () => has(".dw-job"),
+    load: () => import("../job/job.mjs"),
+    missing: () => tellUnstarted(say),
+  },
+  {
     needed: () => has(".dw-bench-open"),
     load: () => import("../bench/bench.mjs"),
     // The how-to stays readable as printed.

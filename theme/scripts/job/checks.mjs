@@ -1,0 +1,233 @@
+/**
+ * Verdicts on the rows. Each is stored by a key of all that it came of, so that a page shows them before Python has started
+ * and only what has changed is computed again. Pictures are measured first, one after the other.
+ */
+
+import { engine } from "../../engine/visit.mjs";
+import { asUsed } from "../keep/markings.mjs";
+import { hashOf } from "../keep/database.mjs";
+import { pixelsOf } from "../picture/pixels.mjs";
+import { sentenceOf } from "./editing.mjs";
+
+/** What no verdict depends on. */
+const ASIDE = ["id", "name", "place", "partner"];
+/** A calculator whose field takes every picture that a marking may have: its headers are read before they are decoded. */
+const READER = "resolution";
+/** Edits that follow each other are checked together. */
+const SOON_MS = 400;
+
+/** Dispatches "found" when verdicts or their state have changed. */
+export class Checks extends EventTarget {
+  #page;
+  #with;
+  #keys = /** @type {Map<string, string>} */ (new Map());
+  #verdicts = /** @type {Record<string, any>} */ ({});
+  #last = /** @type {Record<string, any>} */ ({});
+  #facts = /** @type {Record<string, any>} */ ({});
+  #refused = /** @type {Map<string, string>} */ (new Map());
+  #running = /** @type {AbortController | null} */ (null);
+  #soon = 0;
+  #hadMarkings = false;
+  #taken = Promise.resolve();
+
+  /**
+   * @param {import("./job.mjs").JobPage} page
+   * @param {string} checkedWith what verdicts come of besides the job
+   */
+  constructor(page, checkedWith) {
+    super();
+    this.#page = page;
+    this.#with = checkedWith;
+    page.addEventListener("shown", () => {
+      this.#taken = page.attempt(() => this.#take());
+    });
+    page.addEventListener("end", () => {
+      clearTimeout(this.#soon);
+      this.#running?.abort();
+    });
+    page.on("check", () => this.run());
+    page.on("stop", () => this.#running?.abort());
+  }
+
+  /**
+   * Returns the verdicts on a marking, and whether they are of an earlier state of it.
+   * @param {string} id
+   * @returns {{found: any, isStale: boolean}}
+   */
+  of(id) {
+    const found = this.#verdicts[this.#keys.get(id) ?? ""];
+    return found ? { found, isStale: false } : { found: this.#last[id], isStale: id in this.#last };
+  }
+
+  /** @param {string} hash */
+  refusalOf(hash) {
+    return this.#refused.get(hash);
+  }
+
+  /** The ids of the rows without a verdict on their present state. */
+  get stale() {
+    return [...this.#keys].filter(([, key]) => !this.#verdicts[key]).map(([id]) => id);
+  }
+
+  /** Checks a row again soon after it was edited. */
+  soon() {
+    clearTimeout(this.#soon);
+    // The engine has judged the edit, so it is there.
+    this.#soon = setTimeout(() => this.#page.attempt(() => this.run()), SOON_MS);
+  }
+
+  async #take() {
+    const { id, job } = this.#page.present;
+    const hashes = (job.markings ?? []).map((/** @type {any} */ each) => printedOf(asUsed(this.#page.places, job, each))?.hash).filter(Boolean);
+    this.#facts = await this.#page.store.facts([...new Set(hashes)]);
+    await this.#takeKeys(job);
+    const unknown = [...this.#keys.values()].filter((key) => !this.#verdicts[key]);
+    const last = lastOf(id);
+    const stored = await this.#page.store.verdicts([...unknown, last]);
+    this.#last = stored[last] ?? {};
+    delete stored[last];
+    Object.assign(this.#verdicts, stored);
+    const count = job.markings?.length ?? 0;
+    // An edit is checked at once where there were verdicts before.
+    if (this.#hadMarkings && engine.state === "ready" && this.stale.length && this.stale.length <= 3 && !this.#running) this.soon();
+    this.#hadMarkings = count > 0;
+    this.#tell();
+  }
+
+  /** @param {any} job */
+  async #takeKeys(job) {
+    const keys = new Map();
+    const models = new Map((job.models ?? []).map((/** @type {any} */ each) => [each.id, each]));
+    for (const marking of job.markings ?? []) {
+      const used = asUsed(this.#page.places, job, marking);
+      const shown = Object.fromEntries(Object.entries(used).filter(([name]) => !ASIDE.includes(name)));
+      const { name: _name, ...model } = models.get(used.model) ?? {};
+      const grounds = [this.#with, shown, model, job.available ?? {}, job.calculators ?? {}, this.#facts[printedOf(used)?.hash] ?? null];
+      keys.set(marking.id, await keyOf(JSON.stringify(grounds)));
+    }
+    this.#keys = keys;
+  }
+
+  /** Measures pictures that have not been measured, then checks the rows that have no verdict. */
+  async run() {
+    await this.#taken;
+    if (this.#running) return;
+    this.#running = new AbortController();
+    this.#tell();
+    try {
+      await this.#measure(this.#running.signal);
+      await this.#check(this.#running.signal);
+    } finally {
+      const isStopped = this.#running.signal.aborted;
+      this.#running = null;
+      this.#progress(isStopped && !this.#page.ended.aborted ? this.#page.say("stopped") : "", null);
+      this.#tell();
+    }
+  }
+
+  /** @param {AbortSignal} signal */
+  async #measure(signal) {
+    const { job } = this.#page.present;
+    const files = new Map();
+    for (const each of job.markings ?? []) {
+      const file = printedOf(asUsed(this.#page.places, job, each));
+      if (file && !this.#facts[file.hash] && !this.#refused.has(file.hash)) files.set(file.hash, file);
+    }
+    let done = 0;
+    for (const file of files.values()) {
+      if (signal.aborted) return;
+      this.#progress(this.#page.say("measuring", { done, count: files.size }), done / files.size);
+      await this.#measureOne(file, signal);
+      done += 1;
+    }
+    if (files.size) await this.#takeKeys(this.#page.present.job);
+  }
+
+  /**
+   * @param {any} file
+   * @param {AbortSignal} signal
+   */
+  async #measureOne({ hash, name, media }, signal) {
+    const bytes = await this.#page.store.bytes(hash);
+    if (!bytes) return;
+    const options = { signal };
+    const header = (await this.#page.ask({ do: "inspect", calculator: READER, files: { picture: { name, bytes } } }, options)).envelope;
+    if (signal.aborted) return;
+    const refused = header.problems?.[0];
+    if (refused) {
+      this.#refused.set(hash, sentenceOf(refused));
+      return;
+    }
+    const known = header.headers.picture;
+    const pixels = known.outlines ? null : await pixelsOf(bytes, media, known);
+    // Without its hash: the engine would start anew for each large picture.
+    const files = { picture: { name, bytes, ...(pixels && { pixels }) } };
+    const { envelope } = await this.#page.ask({ do: "measure", files }, options);
+    if (envelope.outcome === "problems") this.#refused.set(hash, sentenceOf(envelope.problems[0]));
+    if (envelope.outcome !== "measured") return;
+    this.#facts[hash] = envelope.facts;
+    await this.#page.store.putFacts({ [hash]: envelope.facts });
+  }
+
+  /** @param {AbortSignal} signal */
+  async #check(signal) {
+    const { job } = this.#page.present;
+    const only = this.stale;
+    if (!only.length || signal.aborted) return;
+    const keys = new Map(this.#keys);
+    /** @type {Record<string, any>} */
+    const found = {};
+    this.#progress(this.#page.say(engine.state === "ready" ? "checking" : "starting", { done: 0, count: only.length }), null);
+    /** @param {any} envelope */
+    const onProgress = ({ row, share }) => {
+      const { id, ...verdicts } = row;
+      const key = /** @type {string} */ (keys.get(id));
+      this.#verdicts[key] = found[key] = this.#last[id] = verdicts;
+      this.#progress(this.#page.say("checking", { done: Math.round(share * only.length), count: only.length }), share);
+      this.dispatchEvent(new CustomEvent("found", { detail: [id] }));
+    };
+    const { envelope } = await this.#page.ask({ do: "job-check", job, facts: this.#facts, only }, { signal, onProgress });
+    const last = lastOf(this.#page.present.id);
+    await this.#page.store.putVerdicts({ ...found, [last]: this.#last }, [...this.#keys.values(), last]);
+    if (envelope.outcome === "problems") this.#page.trouble(sentenceOf(envelope.problems[0]));
+  }
+
+  /**
+   * @param {string} text
+   * @param {number | null} share
+   */
+  #progress(text, share) {
+    this.#page.find(".dw-job-progress").textContent = text;
+    const bar = this.#page.find(".dw-job-list progress");
+    bar.hidden = share === null;
+    bar.value = share ?? 0;
+  }
+
+  #tell() {
+    const { say } = this.#page;
+    const count = this.stale.length;
+    const button = this.#page.find('[data-does="check"]');
+    const words = count ? say(count === 1 ? "check_one" : "check", { count }) : say("all_checked");
+    button.textContent = this.#keys.size ? words : "";
+    button.hidden = !this.#keys.size;
+    button.disabled = !count || this.#running !== null;
+    this.#page.find('[data-does="stop"]').hidden = !this.#running;
+    this.dispatchEvent(new CustomEvent("found", { detail: [...this.#keys.keys()] }));
+  }
+}
+
+/**
+ * Returns the record of the file that a marking is printed from.
+ * @param {any} marking
+ */
+export function printedOf({ kind, files = {} }) {
+  return ((kind === "outlines" && files.outlines) || files.picture || files.outlines)?.file;
+}
+
+/** @param {string | null} id of a job */
+const lastOf = (id) => `last of ${id}`;
+
+/** @param {string} text */
+async function keyOf(text) {
+  return (await hashOf(/** @type {any} */ (new TextEncoder().encode(text).buffer))) ?? text;
+}

@@ -1,0 +1,188 @@
+/**
+ * The page of a job: every marking, its verdicts and what to do next. A separate bundle, since only this page needs it.
+ */
+
+import { config, engine } from "../../engine/visit.mjs";
+import { wordsFrom } from "../frame/words.mjs";
+import { store } from "../keep/device.mjs";
+import { byId } from "../keep/markings.mjs";
+import { Checks } from "./checks.mjs";
+import { Editing } from "./editing.mjs";
+import { wireJobs } from "./jobs.mjs";
+import { wireMarkings } from "./markings.mjs";
+import { wireModels } from "./models.mjs";
+import { wireSheet } from "./sheet.mjs";
+import { wireTransfer } from "./transfer.mjs";
+
+/** Outcomes of the engine that are no answer; each is a sentence of the page. */
+const NO_ANSWER = new Map([["no-engine", "no_engine"], ["no-wasm", "no_engine"], ["too-long", "too_long"], ["fault", "fault"]]);
+
+/** What the engine could not answer, or the store could not store: `key` is that of a sentence. */
+export class Trouble extends Error {
+  /** @param {string} key */
+  constructor(key) {
+    super(key);
+    this.key = key;
+  }
+}
+
+/**
+ * @param {{units: import("../frame/units.mjs").Units}} visit
+ * @returns {{end: () => void}[]}
+ */
+export function mount({ units }) {
+  const root = document.querySelector(".dw-job");
+  return root ? [new JobPage(root, units)] : [];
+}
+
+/**
+ * What the parts of the page share. Dispatches "shown" (detail: what `present` returned) when the job is shown anew, and
+ * "end".
+ */
+export class JobPage extends EventTarget {
+  present = /** @type {{id: string | null, job: any, marking: string | null}} */ ({ id: null, job: {}, marking: null });
+  #ended = new AbortController();
+  #undo = /** @type {(() => Promise<void>) | null} */ (null);
+  #shows = Promise.resolve();
+
+  /**
+   * @param {HTMLElement} root
+   * @param {import("../frame/units.mjs").Units} units
+   */
+  constructor(root, units) {
+    super();
+    this.root = root;
+    this.store = store;
+    this.units = units;
+    this.places = config.job;
+    this.say = wordsFrom(JSON.parse(root.dataset.words));
+    this.calculators = JSON.parse(root.dataset.calculators);
+    this.partners = JSON.parse(root.dataset.partners);
+    this.editing = new Editing(this);
+    this.checks = new Checks(this, root.dataset.checkedWith);
+    for (const wire of [wireMarkings, wireModels, wireTransfer, wireSheet, wireJobs]) wire(this);
+    this.editing.bind(root.querySelector(".dw-job-about"), { part: "job" });
+    const { signal } = this.#ended;
+    for (const type of ["changed", "wrote", "chosen"]) store.addEventListener(type, () => this.show(), { signal });
+    // A sentence about what went wrong stands until the reader does something else.
+    for (const type of ["click", "change"]) root.addEventListener(type, () => this.trouble(""), { capture: true });
+    this.find(".dw-job-undo button").addEventListener("click", () => this.#takeBack());
+    this.show();
+  }
+
+  /** A signal that the page is left. */
+  get ended() {
+    return this.#ended.signal;
+  }
+
+  end() {
+    this.#ended.abort();
+    this.dispatchEvent(new Event("end"));
+  }
+
+  /**
+   * @param {string} selector
+   * @returns {any}
+   */
+  find(selector) {
+    return this.root.querySelector(selector);
+  }
+
+  /**
+   * Calls `act` when the button or file field that does something is used; what goes wrong is shown.
+   * @param {string} does
+   * @param {(target: any) => unknown} act
+   */
+  on(does, act) {
+    const control = this.find(`[data-does="${does}"]`);
+    control.addEventListener(control.type === "file" ? "change" : "click", () => this.attempt(() => act(control)));
+  }
+
+  /** Reads the job and shows it. */
+  show() {
+    this.#shows = this.#shows.then(() => this.attempt(async () => {
+      if (this.ended.aborted) return;
+      const present = await this.store.present();
+      if (this.ended.aborted) return;
+      this.present = present;
+      this.editing.write(this.find(".dw-job-about"), { part: "job" }, present.job);
+      this.dispatchEvent(new CustomEvent("shown", { detail: present }));
+    }));
+    return this.#shows;
+  }
+
+  /**
+   * Does something that may fail, and shows why it did.
+   * @param {() => unknown} act
+   */
+  async attempt(act) {
+    try {
+      await act();
+    } catch (error) {
+      if (error instanceof Trouble) this.trouble(this.say(error.key));
+      else if (error?.why) this.trouble(this.say(error.why === "changed" ? "changed_elsewhere" : error.why));
+      else {
+        console.error(error);
+        this.trouble(this.say("fault"));
+      }
+    }
+  }
+
+  /** @param {string} text */
+  trouble(text) {
+    const line = this.find(".dw-job-trouble");
+    line.textContent = text;
+    line.hidden = !text;
+  }
+
+  /** @param {string} text */
+  tell(text) {
+    this.find(".dw-job-status").textContent = text;
+  }
+
+  /**
+   * Asks the engine. Rejects with `Trouble` if it does not answer.
+   * @param {any} request
+   * @param {any} [options]
+   * @returns {Promise<{envelope: any, buffers: ArrayBuffer[]}>}
+   */
+  async ask(request, options = {}) {
+    const reply = await engine.ask(request, { limitMs: 120_000, ...options });
+    const key = NO_ANSWER.get(reply.envelope.outcome);
+    if (key) throw new Trouble(key);
+    return reply;
+  }
+
+  /**
+   * Changes the job, unless another tab has changed it since it was shown.
+   * @param {(job: any) => any} act
+   */
+  change(act) {
+    return this.store.change(act);
+  }
+
+  /** @param {string} id */
+  marking(id) {
+    return byId(this.present.job, id);
+  }
+
+  /**
+   * Says what was done, and offers to take it back.
+   * @param {string} text
+   * @param {() => Promise<void>} undo
+   */
+  offerUndo(text, undo) {
+    const strip = this.find(".dw-job-undo");
+    strip.querySelector("span").textContent = text;
+    strip.hidden = false;
+    this.#undo = undo;
+  }
+
+  async #takeBack() {
+    const undo = this.#undo;
+    this.#undo = null;
+    this.find(".dw-job-undo").hidden = true;
+    if (undo) await this.attempt(undo);
+    this.find('[data-part="markings"]').focus();
+  }
+}
