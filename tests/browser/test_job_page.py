@@ -82,6 +82,22 @@ def test_the_demo_job_opens_with_every_verdict_by_one_tap(page):
         expect(shown.locator(".dw-marking-next")).to_have_text(verdicts.next)
 
 
+def test_home_and_header_lead_to_the_job(device, server):
+    page = device.new_page()
+    page.goto(server.url)
+    page.get_by_role("link", name="Open the demo job").tap()
+    expect(page.locator(".dw-marking")).to_have_count(len(DEMO.job.markings))
+    page.locator(".dw-home").tap()
+    expect(page.locator(".dw-ways-in")).to_be_visible()
+    page.locator(".dw-stages a").first.tap()
+    expect(page.locator(".dw-ways-in")).to_have_count(0)
+    page.locator(".dw-job-link").tap()
+    # The same job as before: it is not opened again.
+    expect(page.locator(".dw-marking")).to_have_count(len(DEMO.job.markings))
+    expect(page.locator(".dw-job-link")).to_have_attribute("aria-current", "page")
+    assert page.url == f"{server.url}job/"
+
+
 def test_an_edited_row_is_checked_again_alone_and_stays(page, server):
     open_demo(page)
     crest = row(page, "Crest, left")

@@ -1,5 +1,5 @@
 /**
- * The header's button for millimetres or inches.
+ * The header's button for millimetres or inches, and its link to the job.
  */
 
 /**
@@ -19,4 +19,11 @@ export function startHeader(units, say) {
     units.addEventListener("change", show);
     show();
   }
+  const job = document.querySelector(".dw-job-link");
+  if (!job) return;
+  // The header stays while the address changes, so the link must not depend on it.
+  job.href = String(job.href);
+  const mark = () => (document.querySelector(".dw-job") ? job.setAttribute("aria-current", "page") : job.removeAttribute("aria-current"));
+  if (globalThis.document$) globalThis.document$.subscribe(mark);
+  else mark();
 }
