@@ -175,12 +175,12 @@ def _key(parts: list[str], kinds: Sequence[str], y: float, name: str, unit: floa
             f' fill="url(#{name}-{kind})" stroke="{INK}" stroke-width="{1.5 / unit:.1f}"/></g>'
         )
         parts.append(_text(x + 46, y + 20, words))
-        x += 70 + 8.5 * len(words)
+        x += 70 + 9 * len(words)
     return 32.0 if kinds else 0.0
 
 
 def _text(x: float, y: float, words: str) -> str:
-    return f'<text class="dw-label" x="{x:.0f}" y="{y:.0f}" font-size="17" fill="{INK}">{escape(words)}</text>'
+    return f'<text class="dw-label" x="{x:.0f}" y="{y:.0f}" font-size="18" fill="{INK}">{escape(words)}</text>'
 
 
 def _alt(scenes: Scenes) -> str:

@@ -217,6 +217,17 @@ def settled(page: Page) -> None:
     )
 
 
+#: Texts of drawings below 9 px, which nobody reads on a phone.
+TINY = """() => [...document.querySelectorAll(".dw-article svg[viewBox] text")]
+  .filter((each) => each.checkVisibility() && each.textContent.trim() && !each.parentElement.closest("svg svg"))
+  .map((each) => {
+    const { a, b } = each.getScreenCTM();
+    return [parseFloat(getComputedStyle(each).fontSize) * Math.hypot(a, b), each.textContent];
+  })
+  .filter(([size]) => size < 9)
+  .map(([size, words]) => `${size.toFixed(1)} px: "${words}"`)"""
+
+
 def misfits(page: Page) -> list[str]:
     """Return what sticks out, lies over something else or is cut off."""
     return [each for check in (STICKS_OUT, LIES_OVER, DRAWN_OVER, CUT_OFF) for each in page.evaluate(check)]

@@ -18,6 +18,7 @@ from tests.browser.misfits import (
     OUT_OF_REACH,
     PALE,
     STICKS_OUT,
+    TINY,
     misfits,
     pale_texts,
     settled,
@@ -87,7 +88,7 @@ def test_a_page_fits_every_screen_and_is_readable_on_it(browser, server, path):
         for size, (width, height) in {**SIZES, "enlarged": ENLARGED}.items():
             page.set_viewport_size({"width": width, "height": height})
             settled(page)
-            found[size] = [*misfits(page), *pale_texts(page)]
+            found[size] = [*misfits(page), *pale_texts(page), *(page.evaluate(TINY) if size == "phone" else [])]
         page.set_viewport_size(dict(zip(("width", "height"), SIZES["landscape"], strict=True)))
         page.evaluate(TWICE)
         settled(page)
@@ -99,6 +100,9 @@ def test_a_page_fits_every_screen_and_is_readable_on_it(browser, server, path):
         assert {size: wrong for size, wrong in found.items() if wrong} == {}
 
 
+#: A how-to with drawings, a stage, a table and an entry: with home and the calculators, all kinds of pages.
+KINDS = ["artwork/check-a-picture/", "artwork/", "reference/sources/", "rescue/ink-bleeds-at-cut-edge/"]
+
 #: A page with one fault of each kind, and what each check shall say of it.
 FAULTY = """<body style="margin: 0; background: white"><article class="dw-article">
 <p style="width: 2000px">too wide</p>
@@ -106,6 +110,7 @@ FAULTY = """<body style="margin: 0; background: white"><article class="dw-articl
 <svg viewBox="0 0 200 60" width="200" height="60"><rect width="200" height="60" fill="#222"/>
 <text x="10" y="30" fill="#fff">light on dark</text><text x="20" y="32" fill="#333">dark on dark</text></svg>
 <h2 style="width: 40px; overflow: hidden; white-space: nowrap">cut off heading</h2>
+<svg viewBox="0 0 400 20" width="200" height="10"><text x="4" y="14" font-size="17">tiny</text></svg>
 <p style="color: #999">pale</p><button style="position: fixed; left: 0; bottom: 10px">below</button>
 <div style="position: fixed; inset: auto 0 0; height: 90px; background: white">over it</div></article>"""
 
@@ -120,11 +125,12 @@ def test_each_check_finds_its_fault(browser):
     # #999 on white has 2.85 to 1, #333 on #222 1.26 to 1 (WCAG 2.2, "contrast ratio", worked by hand).
     assert [each[:4] for each in sorted(page.evaluate(PALE))] == ["1.26", "2.85"]
     assert any("below" in each for each in page.evaluate(OUT_OF_REACH))
+    assert page.evaluate(TINY) == ['8.5 px: "tiny"']
     page.close()
 
 
 @pytest.mark.parametrize("size", ["landscape", "portrait"])
-@pytest.mark.parametrize("path", ["", "artwork/check-a-picture/", *PATHS])
+@pytest.mark.parametrize("path", ["", *KINDS, *PATHS])
 def test_nothing_moves_while_a_page_opens(browser, server, path, size):
     """Less than 0.05 of the screen, all shifts added, as the Layout Instability API counts them."""
     with visitor(browser, has_touch=True) as device:
@@ -134,7 +140,8 @@ def test_nothing_moves_while_a_page_opens(browser, server, path, size):
         page.goto(server.url + path)
         if path in PATHS:
             answered(page)
-        page.wait_for_timeout(300)
+        page.evaluate("() => document.fonts.ready.then(() => {})")
+        settled(page)
         shifts = page.evaluate("shifts")
         print(f"\n{path or 'home'} {size}: {sum(value for value, _ in shifts):.4f}")
         assert sum(value for value, _ in shifts) < 0.05, shifts
