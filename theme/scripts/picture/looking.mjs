@@ -18,7 +18,7 @@ const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], Arrow
 export class Looking {
   #figure;
   #loupe;
-  #tools;
+  #tools = /** @type {HTMLElement} */ (null);
   #toggle;
   #image = /** @type {SVGImageElement | null} */ (null);
   #decode = /** @type {(() => Promise<import("./pictures.mjs").Bitmaps | null>) | null} */ (null);
@@ -39,7 +39,7 @@ export class Looking {
     signal.addEventListener("abort", () => {
       this.#hide();
       this.#loupe.remove();
-      this.#tools.remove();
+      this.#tools.replaceChildren();
     });
     /**
      * @param {string} className
@@ -50,8 +50,8 @@ export class Looking {
     this.#toggle = button("dw-loupe-toggle", say("loupe"));
     this.#toggle.title = say("loupe_keys");
     const times = button("dw-loupe-times", "");
-    this.#tools = Object.assign(document.createElement("div"), { className: "dw-loupe-tools", hidden: true });
-    this.#tools.append(this.#toggle, times);
+    this.#tools = figure.querySelector(".dw-loupe-tools") ?? Object.assign(document.createElement("div"), { className: "dw-loupe-tools", hidden: true });
+    this.#tools.replaceChildren(this.#toggle, times);
     figure.prepend(this.#tools);
     this.#loupe.stepBy(times, signal, "loupe_times");
     this.#listen(signal);
