@@ -37,6 +37,7 @@ class Device:
         self._origins: set[str] = set()
         self._code = ""
         self._holder: Page | None = None
+        self._holds_code = False
         context.on("request", self._note)
         for name in _LASTING:
             setattr(context, name, self._marking(getattr(context, name)))
@@ -49,25 +50,23 @@ class Device:
         return call
 
     def _note(self, request: Request) -> None:
-        parts = urlsplit(request.url)
-        if parts.scheme == "http":
-            self._origins.add(f"{parts.scheme}://{parts.netloc}")
-            if _CODE.search(parts.path):
+        if request.url.startswith("http:"):
+            self._origins.add(_origin(request.url))
+            if _CODE.search(request.url):
                 self._code = request.url
 
     def wipe(self) -> bool:
         """Make the device as new; return whether that was possible."""
-        if self.is_marked:
+        if self.is_marked or not self._origins:
             return False
         try:
-            if self._holder is None and self._code:
+            if self._code and not self._holds_code:
+                self._hold(self._code)
+            elif self._holder is None:
                 self._hold()
             for page in self.context.pages:
                 if page is not self._holder:
                     page.close()
-            if self._holder is None:
-                # No page with a calculator was opened, so there is nothing to save.
-                return False
             self.context.set_offline(False)
             self.context.clear_permissions()
             self._forget()
@@ -75,16 +74,17 @@ class Device:
             return False
         return True
 
-    def _hold(self) -> None:
-        """Open an empty page of the same site that holds on to the compiled code."""
+    def _hold(self, code: str = "") -> None:
+        """Open an empty page that keeps the process, and the compiled ``code`` if there is some."""
+        origin = _origin(code) if code else min(self._origins)
         holder = self.context.new_page()
-        parts = urlsplit(self._code)
-        empty = f"{parts.scheme}://{parts.netloc}/nothing"
+        empty = f"{origin}/nothing"
         holder.route(empty, lambda route: route.fulfill(body="", content_type="text/html"))
         holder.goto(empty)
         holder.unroute(empty)
-        holder.evaluate(_HOLD_CODE, self._code)
-        self._holder = holder
+        if code:
+            holder.evaluate(_HOLD_CODE, code)
+        self._holder, self._holds_code = holder, bool(code)
 
     def _forget(self) -> None:
         """Empty what is stored, and what is cached on the disk and in the process."""
@@ -100,6 +100,13 @@ class Device:
         self._origins.clear()
 
 
+def _origin(address: str) -> str:
+    parts = urlsplit(address)
+    return f"{parts.scheme}://{parts.netloc}"
+
+
+#: How many wiped devices a browser has at most. Each is a process.
+_MOST = 4
 #: The devices of each browser that are wiped and not lent, by their options.
 _wiped: WeakKeyDictionary[Browser, dict[str, Device]] = WeakKeyDictionary()
 
@@ -122,5 +129,7 @@ def lent(browser: Browser, options: dict[str, Any], script: str) -> Iterator[Bro
     finally:
         if key not in shelf and device.wipe():
             shelf[key] = device
+            if len(shelf) > _MOST:
+                shelf.pop(next(iter(shelf))).context.close()
         else:
             device.context.close()

@@ -134,8 +134,8 @@ def test_each_check_finds_its_fault(browser):
 def test_nothing_moves_while_a_page_opens(browser, server, path, size):
     """Less than 0.05 of the screen, all shifts added, as the Layout Instability API counts them."""
     with visitor(browser, has_touch=True) as device:
-        device.add_init_script(WATCH_SHIFTS)
         page = device.new_page()
+        page.add_init_script(WATCH_SHIFTS)
         page.set_viewport_size(dict(zip(("width", "height"), SIZES[size], strict=True)))
         page.goto(server.url + path)
         if path in PATHS:
