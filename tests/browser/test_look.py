@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
 
 from builder.pages import calculators
+from tests.browser.devices import lent
 from tests.browser.forms import WITHOUT_SAVING
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -87,23 +89,24 @@ def test_colours_contrast(palette: str, pairs: list[tuple[str, str]], least: flo
 
 @pytest.fixture
 def open_page(browser, server) -> Iterator:
-    """Open a page of the site in a fresh profile."""
-    contexts = []
+    """Open a page of the site in a profile with nothing in it."""
+    devices = ExitStack()
 
     def opened(path: str, size: str = "landscape", scheme: str = "light", **options):
         width, height = SIZES[size]
-        options = {"has_touch": size != "desk", "color_scheme": scheme, **options}
-        context = browser.new_context(viewport={"width": width, "height": height}, **options)
-        context.add_init_script(WITHOUT_SAVING)
-        contexts.append(context)
-        page = context.new_page()
+        options = {
+            "viewport": {"width": width, "height": height},
+            "has_touch": size != "desk",
+            "color_scheme": scheme,
+            **options,
+        }
+        page = devices.enter_context(lent(browser, options, WITHOUT_SAVING)).new_page()
         page.goto(server.url + path)
         page.wait_for_load_state("load")
         return page
 
-    yield opened
-    for context in contexts:
-        context.close()
+    with devices:
+        yield opened
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
