@@ -14,7 +14,7 @@ import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from filelock import FileLock
@@ -24,7 +24,7 @@ from tests.servers import Server
 from tests.tools import program
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Playwright
+    from playwright.sync_api import Browser, BrowserContext, Page, Playwright
 
 pytest_plugins = ["pytester"]
 
@@ -46,6 +46,12 @@ BROWSER_ARGUMENTS = [
     # All pages of a context in one process, which compiles Python's WebAssembly once (tests/browser/devices.py).
     "--renderer-process-limit=1",
 ]
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--slow", type=float, default=1, metavar="TIMES", help="let Chromium's pages run so many times as slowly"
+    )
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -203,19 +209,44 @@ def _driver() -> Iterator[Playwright]:
         yield driver
 
 
-def _launched(driver: Playwright, program: str) -> Iterator[Browser]:
+def _launched(driver: Playwright, program: str, slow: float) -> Iterator[Browser]:
     running = driver.chromium.launch(executable_path=program, args=BROWSER_ARGUMENTS)
+    if slow > 1:
+        _slow_down(running, slow)
     yield running
     running.close()
 
 
+def _slow_down(browser: Browser, times: float) -> None:
+    """Let each page of a browser run on a processor that is so many times as slow.
+
+    A test that passes on a quick machine only then shows itself. Workers are not slowed.
+    """
+    make = browser.new_context
+
+    def new_context(**options: Any) -> BrowserContext:
+        context = make(**options)
+        open_page = context.new_page
+
+        def new_page() -> Page:
+            page = open_page()
+            context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": times})
+            return page
+
+        context.new_page = new_page
+        return context
+
+    browser.new_context = new_context
+
+
 @pytest.fixture(scope="session")
-def browser(_driver: Playwright) -> Iterator[Browser]:
+def browser(_driver: Playwright, request: pytest.FixtureRequest) -> Iterator[Browser]:
     """Chromium's headless shell if installed: same pages, half the time."""
-    yield from _launched(_driver, shutil.which("chromium-headless-shell") or shutil.which("chromium"))
+    shell = shutil.which("chromium-headless-shell") or shutil.which("chromium")
+    yield from _launched(_driver, shell, request.config.getoption("slow"))
 
 
 @pytest.fixture(scope="session")
-def whole_browser(_driver: Playwright) -> Iterator[Browser]:
+def whole_browser(_driver: Playwright, request: pytest.FixtureRequest) -> Iterator[Browser]:
     """Full Chromium, for features beyond showing pages: offline storage, history."""
-    yield from _launched(_driver, shutil.which("chromium"))
+    yield from _launched(_driver, shutil.which("chromium"), request.config.getoption("slow"))
