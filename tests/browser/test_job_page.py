@@ -18,6 +18,7 @@ from calculators.jobs.check import checked
 from calculators.jobs.lists import headings
 from tests.browser.forms import visitor
 from tests.browser.test_look import axe
+from tests.conftest import ROOT
 
 DEMO = demo_job()
 ALL_CHECKED = "All rows are checked"
@@ -53,15 +54,16 @@ def until(holds: Callable[[], bool], page: Page) -> None:
     raise AssertionError("it never came")
 
 
-def row(page: Page, name: str) -> Locator:
-    """The row of the marking with that name."""
-    ids = page.evaluate(
-        "name => [...document.querySelectorAll('.dw-marking')].filter(each => "
-        "each.querySelector('[data-attribute=name]').value === name).map(each => each.dataset.marking)",
-        name,
+def watch(page: Page) -> None:
+    """Record what the engine is asked from now on."""
+    page.evaluate(
+        "() => { const ask = dwEngine.ask.bind(dwEngine); globalThis.asked = [];"
+        "dwEngine.ask = (request, ...rest) => { asked.push(request); return ask(request, ...rest); }; }"
     )
-    assert len(ids) == 1, (name, ids)
-    return page.locator(f".dw-marking[data-marking='{ids[0]}']")
+
+
+def asked_of(page: Page) -> list[str]:
+    return page.evaluate("asked.map(each => each.do)")
 
 
 def field(row: Locator, attribute: str) -> Locator:
@@ -100,17 +102,13 @@ def test_home_and_header_lead_to_the_job(device, server):
 
 def test_an_edited_row_is_checked_again_alone_and_stays(page, server):
     open_demo(page)
-    crest = row(page, "Crest, left")
-    page.evaluate(
-        "() => { const ask = dwEngine.ask.bind(dwEngine); globalThis.checked = [];"
-        "dwEngine.ask = (request, ...rest) => { if (request.do === 'job-check') checked.push(request.only);"
-        " return ask(request, ...rest); }; }"
-    )
+    crest = row_by_id(page, "crest")
+    watch(page)
     field(crest, "width").fill("300 mm")
     field(crest, "width").press("Tab")
-    until(lambda: page.evaluate("checked.length") == 1, page)
+    until(lambda: "job-check" in asked_of(page), page)
     # The right one follows it.
-    assert page.evaluate("checked[0]") == ["crest", "crest-right"]
+    assert page.evaluate("asked.find(each => each.do === 'job-check').only") == ["crest", "crest-right"]
     expect(page.locator("[data-does=check]")).to_have_text(ALL_CHECKED)
     page.reload()
     expect(field(row_by_id(page, "crest"), "width")).to_have_value("300 mm")
@@ -120,6 +118,37 @@ def test_an_edited_row_is_checked_again_alone_and_stays(page, server):
 
 def row_by_id(page: Page, id: str) -> Locator:
     return page.locator(f".dw-marking[data-marking='{id}']")
+
+
+@pytest.mark.parametrize("name", ["crest-200px.png", "fleet-number.svg"])
+def test_a_chosen_picture_is_measured_once_and_judged(page, name):
+    page.get_by_role("button", name="Add a marking").tap()
+    marking = page.locator(".dw-marking")
+    field(marking, "width").fill("9 mm")
+    field(marking, "width").press("Tab")
+    marking.locator("summary").tap()
+    marking.locator("[data-does=picture]").set_input_files(ROOT / "content" / "demo" / name)
+    expect(marking.locator(".dw-marking-picture img")).to_have_count(1)
+    expect(marking.locator(".dw-job-verdict")).to_have_count(2)
+    expect(marking.locator(".dw-job-verdict").nth(1)).to_contain_text("artwork: ")
+    # The same picture is not measured again for another width.
+    watch(page)
+    field(marking, "width").fill("11 mm")
+    field(marking, "width").press("Tab")
+    until(lambda: "job-check" in asked_of(page), page)
+    expect(page.locator("[data-does=check]")).to_have_text(ALL_CHECKED)
+    assert "measure" not in asked_of(page)
+
+
+def test_a_file_that_is_no_picture_is_named_in_its_row(page):
+    page.get_by_role("button", name="Add a marking").tap()
+    marking = page.locator(".dw-marking")
+    field(marking, "width").fill("9 mm")
+    field(marking, "width").press("Tab")
+    marking.locator("summary").tap()
+    file = {"name": "notes.png", "mimeType": "image/png", "buffer": b"no picture"}
+    marking.locator("[data-does=picture]").set_input_files(file)
+    expect(marking.locator(".dw-marking-verdicts")).to_contain_text("notes.png")
 
 
 def test_a_width_without_unit_is_in_the_unit_that_the_page_shows(page):

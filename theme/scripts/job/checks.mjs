@@ -15,12 +15,16 @@ const ASIDE = ["id", "name", "place", "partner"];
 const READER = "resolution";
 /** Edits that follow each other are checked together. */
 const SOON_MS = 400;
+/** A row and its partners. */
+const MOST_OF_AN_EDIT = 3;
 
 /** Dispatches "found" when verdicts or their state have changed. */
 export class Checks extends EventTarget {
   #page;
   #with;
   #keys = /** @type {Map<string, string>} */ (new Map());
+  /** What the keys were made of: verdicts are those on this, whatever has changed since. */
+  #keyed = /** @type {{job: any, facts: Record<string, any>}} */ ({ job: {}, facts: {} });
   #verdicts = /** @type {Record<string, any>} */ ({});
   #last = /** @type {Record<string, any>} */ ({});
   #facts = /** @type {Record<string, any>} */ ({});
@@ -69,6 +73,11 @@ export class Checks extends EventTarget {
     return [...this.#keys].filter(([, key]) => !this.#verdicts[key]).map(([id]) => id);
   }
 
+  /** Whether no more rows lack a verdict than one edit concerns. */
+  get #isFew() {
+    return this.stale.length > 0 && this.stale.length <= MOST_OF_AN_EDIT;
+  }
+
   /** Checks a row again soon after it was edited. */
   soon() {
     clearTimeout(this.#soon);
@@ -89,7 +98,7 @@ export class Checks extends EventTarget {
     Object.assign(this.#verdicts, stored);
     const count = job.markings?.length ?? 0;
     // An edit is checked at once where there were verdicts before.
-    if (this.#hadMarkings && engine.state === "ready" && this.stale.length && this.stale.length <= 3 && !this.#running) this.soon();
+    if (this.#hadMarkings && engine.state === "ready" && this.#isFew && !this.#running) this.soon();
     this.#hadMarkings = count > 0;
     this.#tell();
   }
@@ -97,32 +106,37 @@ export class Checks extends EventTarget {
   /** @param {any} job */
   async #takeKeys(job) {
     const keys = new Map();
+    const facts = { ...this.#facts };
     const models = new Map((job.models ?? []).map((/** @type {any} */ each) => [each.id, each]));
     for (const marking of job.markings ?? []) {
       const used = asUsed(this.#page.places, job, marking);
       const shown = Object.fromEntries(Object.entries(used).filter(([name]) => !ASIDE.includes(name)));
       const { name: _name, ...model } = models.get(used.model) ?? {};
-      const grounds = [this.#with, shown, model, job.available ?? {}, job.calculators ?? {}, this.#facts[printedOf(used)?.hash] ?? null];
+      const grounds = [this.#with, shown, model, job.available ?? {}, job.calculators ?? {}, facts[printedOf(used)?.hash] ?? null];
       keys.set(marking.id, await keyOf(JSON.stringify(grounds)));
     }
     this.#keys = keys;
+    this.#keyed = { job, facts };
   }
 
   /** Measures pictures that have not been measured, then checks the rows that have no verdict. */
   async run() {
     await this.#taken;
     if (this.#running) return;
-    this.#running = new AbortController();
+    const { signal } = (this.#running = new AbortController());
     this.#tell();
+    const { job } = this.#page.present;
     try {
-      await this.#measure(this.#running.signal);
-      await this.#check(this.#running.signal);
+      await this.#measure(signal);
+      await this.#check(signal);
     } finally {
-      const isStopped = this.#running.signal.aborted;
       this.#running = null;
-      this.#progress(isStopped && !this.#page.ended.aborted ? this.#page.say("stopped") : "", null);
+      this.#progress(signal.aborted && !this.#page.ended.aborted ? this.#page.say("stopped") : "", null);
       this.#tell();
     }
+    await this.#taken;
+    // What was edited meanwhile.
+    if (this.#page.present.job !== job && !signal.aborted && this.#isFew) this.soon();
   }
 
   /** @param {AbortSignal} signal */
@@ -171,7 +185,7 @@ export class Checks extends EventTarget {
 
   /** @param {AbortSignal} signal */
   async #check(signal) {
-    const { job } = this.#page.present;
+    const { job, facts } = this.#keyed;
     const only = this.stale;
     if (!only.length || signal.aborted) return;
     const keys = new Map(this.#keys);
@@ -186,7 +200,7 @@ export class Checks extends EventTarget {
       this.#progress(this.#page.say("checking", { done: Math.round(share * only.length), count: only.length }), share);
       this.dispatchEvent(new CustomEvent("found", { detail: [id] }));
     };
-    const { envelope } = await this.#page.ask({ do: "job-check", job, facts: this.#facts, only }, { signal, onProgress });
+    const { envelope } = await this.#page.ask({ do: "job-check", job, facts, only }, { signal, onProgress });
     const last = lastOf(this.#page.present.id);
     await this.#page.store.putVerdicts({ ...found, [last]: this.#last }, [...this.#keys.values(), last]);
     if (envelope.outcome === "problems") this.#page.trouble(sentenceOf(envelope.problems[0]));
