@@ -14,6 +14,7 @@ from typing import Any
 from builder.bundle import bundle
 from builder.kinds import SCRIPTS_OF_KINDS, scripts_of_kinds
 from builder.mistakes import Mistakes
+from calculators.jobs.strip_sentences import STRIP
 
 _FONT = re.compile(r"fonts/([a-z0-9-]+\.woff2)")
 
@@ -31,6 +32,18 @@ _ENTRIES = {
     "job": "job/job.mjs",
     "tables": "frame/tables.mjs",
     "search-worker": "frame/search-worker.js",
+}
+#: Scripts that a page loads only once it needs them, each a bundle of its own: shared with others they would split the
+#: bundles that every page loads. Scripts import them as "alone-<name>", and what they import may hold no state.
+ALONE = {
+    "jobs": "keep/jobs.mjs",
+    "pixels": "picture/pixels.mjs",
+    "arrival": "keep/arrival.mjs",
+    "eyedropper": "picture/eyedropper.mjs",
+    "proposing": "form/proposing.mjs",
+    "sheet": "form/sheet.mjs",
+    "strip": "strip/strip.mjs",
+    "opened": "strip/opened.mjs",
 }
 #: What all pages tell their scripts, in a file that is fetched once. Scripts import it as "shared-config".
 _SHARED = "config.mjs"
@@ -112,17 +125,22 @@ def _together(out: Path, sheets: list[Path]) -> Path:
 
 def _write_scripts(root: Path, out: Path, shared: Mapping[str, Any], legible: bool) -> dict[str, list[str]]:
     """Write the bundles, what pages share and the licences of what is bundled; return the files of each bundle."""
-    entries = {name: root / "theme" / "scripts" / path for name, path in _ENTRIES.items()}
+    scripts = root / "theme" / "scripts"
+    beside = {"shared-config": f"./{_SHARED}", **{f"alone-{name}": f"./{name}.mjs" for name in ALONE}}
     made = bundle(
         root,
-        entries,
+        {name: scripts / path for name, path in _ENTRIES.items()},
         out,
-        beside={"shared-config": f"./{_SHARED}"},
+        beside=beside,
         legible=legible,
         made={SCRIPTS_OF_KINDS: scripts_of_kinds(root / "theme")},
     )
+    loads = {**made.loads, "page": [*made.loads["page"], _SHARED]}
+    words = {"strip-words": f"export default {json.dumps(STRIP, ensure_ascii=False)};"}
+    for name, path in ALONE.items():
+        loads |= bundle(root, {name: scripts / path}, out, beside=beside, legible=legible, made=words).loads
     settings = json.dumps(shared, ensure_ascii=False, separators=(",", ":"))
     (out / _SHARED).write_text(f"export default {settings};\n", "utf-8")
     for name in made.packages:
         shutil.copyfile(root / "node_modules" / name / "LICENSE", out / f"{name.replace('/', '-')}-licence.txt")
-    return {**made.loads, "page": [*made.loads["page"], _SHARED]}
+    return loads

@@ -15,6 +15,30 @@ declare module "shared-config" {
   export default config;
 }
 declare module "scripts-of-kinds";
+declare module "strip-words" {
+  const words: Record<string, string>;
+  export default words;
+}
+// Bundles of their own (builder/assets.py).
+declare module "alone-jobs";
+declare module "alone-pixels" {
+  const pixelsOf: typeof import("../theme/scripts/picture/pixels.mjs").pixelsOf;
+  const freePixels: typeof import("../theme/scripts/picture/pixels.mjs").freePixels;
+}
+declare module "alone-eyedropper" {
+  const listenForPicks: typeof import("../theme/scripts/picture/eyedropper.mjs").listenForPicks;
+}
+declare module "alone-strip";
+declare module "alone-opened";
+declare module "alone-arrival" {
+  const showArrival: typeof import("../theme/scripts/keep/arrival.mjs").showArrival;
+}
+declare module "alone-sheet" {
+  const wireSheet: typeof import("../theme/scripts/form/sheet.mjs").wireSheet;
+}
+declare module "alone-proposing" {
+  const wireProposals: typeof import("../theme/scripts/form/proposing.mjs").wireProposals;
+}
 // Written into the worker by builder/runtime.py.
 declare const RUNTIME: any;
 // The theme's pages, as instant navigation brings them; absent without it.
@@ -22,6 +46,7 @@ declare var document$: {subscribe: (act: () => void) => void} | undefined;
 // The worker that theme/partials/dw-early.js started.
 declare var dwEarly: {worker?: Worker, heard: any[], failed: string | null} | undefined;
 // For tests.
+declare var dwStore: any;
 declare var dwEngine: import("../theme/engine/engine.mjs").Engine | undefined;
 
 // Sentences of the page (theme/scripts/frame/words.mjs).

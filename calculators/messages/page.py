@@ -192,6 +192,7 @@ PAGE: dict[str, str] = {
     "other_tab_waits": "This calculator was changed in another tab. What you type here will replace those changes.",
     "take_them": "Use the values of the other tab",
     "unstored_unavailable": "This browser stores nothing for this site. What you type is lost when you close the page.",
+    "unstored_changed": "Another tab has changed this job meanwhile. Nothing was overwritten. Try again.",
     "unstored_newer": (
         "A newer version of this site stored your values. They stay as they are, and what you type here is not kept."
     ),

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.assets import collect, write_assets
+from builder.assets import ALONE, collect, write_assets
 from builder.mistakes import Mistakes
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -26,6 +26,7 @@ def root(tmp_path):
         "theme/scripts/form/calculators.mjs": 'import { openDB } from "idb"; openDB()',
         "theme/scripts/bench/bench.mjs": "",
         "theme/scripts/job/job.mjs": "",
+        **{f"theme/scripts/{path}": "export const made = 1;" for path in ALONE.values()},
         "theme/styles/b.css": "/* what\nb has */\nb { color: red }\n",
         "theme/styles/a.css": f'@font-face {{ src: url("../fonts/{FONT}") }}',
         "theme/engine/engine.mjs": "",
@@ -51,7 +52,9 @@ def written(root):
 
 
 def test_only_source_scripts_and_styles_in_use_are_served(root):
-    assert written(root)[1] == [
+    alone = {f"scripts/{name}.mjs" for name in ALONE}
+    assert alone <= {*written(root)[1]}
+    assert [name for name in written(root)[1] if name not in alone] == [
         "fonts/bitter-latin-700-normal.woff2",
         "fonts/bitter-licence.txt",
         "scripts/bench.mjs",
@@ -72,6 +75,22 @@ def test_assets_list_the_paths_each_kind_of_page_loads(root):
     assert assets["page"] == f"{folder}/page.mjs"
     assert assets["loads"]["page"] == [f"{folder}/page.mjs", f"{folder}/config.mjs"]
     assert assets["loads"]["calculators"] == [f"{folder}/calculators.mjs"]
+
+
+def test_a_bundle_of_its_own_is_loaded_by_its_name_and_shares_nothing(root):
+    scripts = root / "theme" / "scripts"
+    (scripts / "keep" / "pure.mjs").write_text("export const pure = () => 'computed';")
+    for path in ("form/calculators.mjs", ALONE["jobs"]):
+        (scripts / path).write_text(
+            'import { pure } from "../keep/pure.mjs"; console.log(pure()); import("alone-jobs");'
+        )
+    assets, names = written(root)
+    folder = root / "out" / assets["folder"] / "scripts"
+    assert assets["loads"]["jobs"] == [f"{assets['folder']}/scripts/jobs.mjs"]
+    assert assets["loads"]["calculators"] == [f"{assets['folder']}/scripts/calculators.mjs"]
+    assert all("computed" in (folder / name).read_text() for name in ("calculators.mjs", "jobs.mjs"))
+    assert '"./jobs.mjs"' in (folder / "calculators.mjs").read_text()
+    assert not [name for name in names if "chunk" in name]
 
 
 def test_shared_settings_are_written_once_and_unchanged(root):

@@ -1,8 +1,9 @@
 // node run.mjs < cases: does in the page's modules what each case says, and writes the results. Cases: [{job, marking, acts}].
 import { readFileSync } from "node:fs";
 
-import { addMarking, addPartner, asUsed, byId, duplicate, holderOf, removeMarking, separate } from "../../theme/scripts/keep/markings.mjs";
-import { forgetTyped, lineOf, newId, Values } from "../../theme/scripts/keep/places.mjs";
+import { addMarking, addPartner, asUsed, duplicate, forgetTyped, removeMarking, separate } from "../../theme/scripts/keep/markings.mjs";
+import { byId, holderOf, lineOf, newId } from "../../theme/scripts/keep/places.mjs";
+import { Settling } from "../../theme/scripts/keep/settling.mjs";
 
 const { places, cases } = JSON.parse(readFileSync(0, "utf8"));
 
@@ -26,7 +27,7 @@ const acts = {
 };
 
 const results = cases.map(({ job, marking, acts: list }) => {
-  const values = () => new Values(places, job, holderOf(job, byId(job, marking)));
+  const values = () => new Settling(places, job, holderOf(job, byId(job, marking)));
   const answers = list.map(([name, ...more]) => acts[name](job, byId(job, marking) && values(), ...more) ?? null);
   return { job, answers, values: byId(job, marking) ? values().all() : null };
 });

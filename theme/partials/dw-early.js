@@ -2,6 +2,10 @@
 // theme/engine/engine.mjs takes it over, with the messages that it has sent until then.
 // If a script of the page fails to load, none of our other scripts run, so this one shows the message.
 (() => {
+  try {
+    // The strip of the current marking needs room before anything is painted.
+    if (localStorage.getItem("decalwright-marked")) document.documentElement.classList.add("dw-marked");
+  } catch {}
   const { engine, base, unstarted, stage } = JSON.parse(document.getElementById("dw-config").textContent);
   const root = new URL(base.replace(/\/?$/, "/"), document.baseURI);
   const plain = new URLSearchParams(location.search).get("engine") === "plain";

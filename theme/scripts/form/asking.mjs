@@ -5,7 +5,6 @@
 import { everyField, fieldsOf, readInputs } from "./fields.mjs";
 import { filesOf } from "./files.mjs";
 import { takeMeant } from "./meant.mjs";
-import { pixelsOf } from "../picture/pixels.mjs";
 
 /** Longer work shows its progress. */
 const SHOW_PROGRESS_AFTER_MS = 300;
@@ -183,6 +182,7 @@ async function filesToSend(files) {
 
 /** @param {any} file */
 async function decodedOf(file) {
+  const { pixelsOf } = await import("alone-pixels");
   const decode = () => (file.pixels = pixelsOf(file.bytes, file.media, file.header));
   const made = await (file.pixels ?? decode());
   return made?.rgba.byteLength === 0 ? decode() : made;

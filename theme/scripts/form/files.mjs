@@ -4,7 +4,6 @@
 
 import { everyField, isFile } from "./fields.mjs";
 import { fieldKind } from "./kinds.mjs";
-import { freePixels } from "../picture/pixels.mjs";
 import { hashOf } from "../keep/database.mjs";
 import { shownName, sizeText } from "../frame/words.mjs";
 
@@ -39,7 +38,7 @@ export function filesOf(form) {
  */
 export function holdFile(field, file, say) {
   freeThumb(field.querySelector(".dw-drop-thumb"));
-  if (held.get(field) !== file) freePixels(held.get(field));
+  if (held.get(field) !== file) free(held.get(field));
   if (file) held.set(field, file);
   else held.delete(field);
   for (const input of field.querySelectorAll("input[type=file]")) input.value = "";
@@ -138,7 +137,7 @@ export function listenForFiles(form, { signal, changed, refused }) {
   /** @type {Listen} */
   const on = (target, type, act) => target.addEventListener(type, act, { signal });
   signal.addEventListener("abort", () => {
-    [...filesOf(form).values()].forEach(freePixels);
+    [...filesOf(form).values()].forEach(free);
     form.querySelectorAll(".dw-drop-thumb").forEach(freeThumb);
   });
   // Only offer the camera on touch devices: a desktop's cannot be held over a drawing.
@@ -191,4 +190,9 @@ function pasteField(form) {
   const fields = [...everyField(form).values()].filter(isFile);
   const inHand = fields.find((field) => field.contains(document.activeElement));
   return inHand ?? fields.find((field) => !held.has(field)) ?? (fields.length === 1 ? fields[0] : undefined);
+}
+
+/** @param {any} file */
+async function free(file) {
+  if (file?.pixels) (await import("alone-pixels")).freePixels(file);
 }

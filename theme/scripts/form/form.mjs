@@ -7,7 +7,6 @@ import { Answer } from "./answer.mjs";
 import { Belongings } from "./another_picture.mjs";
 import { Asking, questionOf } from "./asking.mjs";
 import { showApplying } from "./counting.mjs";
-import { listenForPicks } from "../picture/eyedropper.mjs";
 import {
   changeUnit,
   differsFromDelivered,
@@ -27,8 +26,8 @@ import "scripts-of-kinds";
 import { showNote, removeNote } from "./notes.mjs";
 import { showOutcome, Status } from "./outcome.mjs";
 import { showProblems, steadily, titleOf } from "./problems.mjs";
-import { wireProposals } from "./proposing.mjs";
 import { addRow, removeRowAndFocus } from "./rows.mjs";
+import { mountSeldom } from "./seldom.mjs";
 import { Showing } from "../picture/showing.mjs";
 import { shownName, sizeText } from "../frame/words.mjs";
 
@@ -184,8 +183,7 @@ export class Form {
       note: (text, actions) => this.note("points", text, { actions }),
       signal: this.ended,
     });
-    wireProposals(this.#root, (result) => this.#answer.file(result), this.#say);
-    listenForPicks(this.#form, { signal: this.ended, say: this.#say });
+    mountSeldom(this.#root, { file: (result) => this.#answer.file(result), signal: this.ended, say: this.#say });
     listenForFiles(this.#form, {
       signal: this.ended,
       changed: (field, file) => this.#fileChanged(field, file),

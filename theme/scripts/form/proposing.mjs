@@ -3,8 +3,6 @@
  * with name and text filled in.
  */
 
-import { config } from "../../engine/visit.mjs";
-
 /** Hosts refuse addresses of more than about 8000 characters. */
 const LONGEST = 7000;
 
@@ -15,6 +13,7 @@ const LONGEST = 7000;
  * @param {(key: string) => string} say
  */
 export function wireProposals(root, file, say) {
+  const { newFile } = JSON.parse(document.querySelector("#dw-config").textContent);
   for (const box of root.querySelectorAll(".dw-propose")) {
     const { proposes, folder } = box.dataset;
     const note = box.querySelector("[role=status]");
@@ -29,12 +28,12 @@ export function wireProposals(root, file, say) {
     });
 
     const open = box.querySelector(".dw-open-new");
-    open.hidden = !config.newFile;
+    open.hidden = !newFile;
     open.addEventListener("click", async () => {
       const held = file(proposes);
       if (!held) return;
       const text = textOf(held);
-      const whole = newFileAddress(config.newFile, folder, held.name, text);
+      const whole = newFileAddress(newFile, folder, held.name, text);
       if (whole.length <= LONGEST) {
         announce("new_file_filled");
         window.open(whole, "_blank", "noopener");
@@ -42,7 +41,7 @@ export function wireProposals(root, file, say) {
       }
       // Copy before opening the new tab, since a page without focus may not copy.
       announce((await copied(text)) ? "new_file_to_paste" : "new_file_to_copy");
-      window.open(newFileAddress(config.newFile, folder, held.name, ""), "_blank", "noopener");
+      window.open(newFileAddress(newFile, folder, held.name, ""), "_blank", "noopener");
     });
   }
 }

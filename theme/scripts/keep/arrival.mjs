@@ -3,14 +3,14 @@
  */
 
 import { sizeText } from "../frame/words.mjs";
-import { arrivedPicture, TAKES_ARRIVED } from "./arrived.mjs";
 
 /**
  * Mounts the box that shows the picture, .dw-arrived.
  * @param {HTMLElement} box
+ * @param {typeof import("./arrived.mjs")} arrived
  * @returns {{end: () => void}}
  */
-export function showArrival(box) {
+export function showArrival(box, { arrivedPicture, TAKES_ARRIVED }) {
   let address = /** @type {string | null} */ (null);
   arrivedPicture().then((picture) => {
     if (!picture) return;

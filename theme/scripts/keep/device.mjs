@@ -1,4 +1,4 @@
-/** The store of the visit. Whoever imports it begins it, since it stores what an earlier page could not store in time. */
+/** The store of the visit; tests look at it as dwStore. Whoever imports it begins it, since it stores what an earlier page could not store in time. */
 
 import { config, engine } from "../../engine/visit.mjs";
 import { Store } from "./store.mjs";
@@ -9,4 +9,5 @@ const migrate = async (job) => {
   return envelope.outcome === "job" ? envelope.job : null;
 };
 
-export const store = new Store(config.job, migrate);
+/** @type {Store} */
+export const store = (globalThis.dwStore ??= new Store(config.job, migrate));

@@ -22,6 +22,8 @@ export class Keeping {
   #visit;
   #say;
   #linked = false;
+  /** Whether there is something stored that the form may have typed or taken over. */
+  #isUsed = false;
 
   /**
    * @param {import("../form/form.mjs").Form} form
@@ -67,6 +69,7 @@ export class Keeping {
       const { store } = this.#visit;
       const [entry, shared] = [await store.load(this.#calculator), await store.shared()];
       if (this.#form.ended.aborted) return;
+      this.#isUsed ||= Boolean(entry) || Object.keys(shared).length > 0;
       write(entry, leave);
       this.#offer(shared, leave, Boolean(entry));
       this.#label(shared, leave);
@@ -79,7 +82,7 @@ export class Keeping {
    * @param {Envelope} reply
    */
   answered(inputs, reply) {
-    if (!this.#linked) this.#trying(() => this.#visit.store.settle(this.#calculator, readShared(this.#form.element, inputs, reply)));
+    if (this.#isUsed && !this.#linked) this.#trying(() => this.#visit.store.settle(this.#calculator, readShared(this.#form.element, inputs, reply)));
   }
 
   /**
@@ -283,6 +286,7 @@ export class Keeping {
    * @param {Record<string, any>} [shared]
    */
   #save(entry, shared) {
+    this.#isUsed = true;
     return this.#trying(() => this.#visit.store.save(this.#calculator, entry, shared));
   }
 

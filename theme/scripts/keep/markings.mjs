@@ -1,6 +1,6 @@
 /** Changes of the markings in a job, which is plain JSON: act in Store.change. calculators/jobs/partners.py says the same of partners. */
 
-import { newId, newModel, numbered } from "./places.mjs";
+import { byId, holderOf, newId, newModel, numbered } from "./places.mjs";
 
 /** @typedef {import("./places.mjs").Places} Places */
 
@@ -14,24 +14,11 @@ const TAKEN_OVER = ["model", "paints", "film", "printer", "white"];
  * @param {any} marking
  */
 export function asUsed(places, job, marking) {
-  const twin = twinOf(job, marking);
-  if (!twin) return marking;
+  const twin = holderOf(job, marking);
+  if (twin === marking) return marking;
   const own = Object.fromEntries(places.own.filter((name) => name in marking).map((name) => [name, marking[name]]));
   return { ...without(twin, places.own), ...own };
 }
-
-/**
- * Returns the marking that holds the values of one: that which it follows, or itself.
- * @param {any} job
- * @param {any} marking
- */
-export const holderOf = (job, marking) => twinOf(job, marking) ?? marking;
-
-/** @param {any} job @param {any} marking */
-const twinOf = (job, { partner }) => (partner && (partner.follows ?? true) ? byId(job, partner.of) : undefined);
-
-/** @param {any} job @param {string | null} id */
-export const byId = (job, id) => job.markings?.find((/** @type {any} */ each) => each.id === id);
 
 /** @param {Record<string, any>} of @param {string[]} names */
 const without = (of, names) => Object.fromEntries(Object.entries(of).filter(([name]) => !names.includes(name)));
@@ -110,4 +97,39 @@ export function removeMarking(places, job, id) {
     if (each.id === id) return [];
     return each.partner?.of === id ? [without(structuredClone(asUsed(places, job, each)), ["partner"])] : [each];
   });
+}
+
+/**
+ * Forgets what was typed for attributes that have changed since: the attribute counts. A width that was worked out of
+ * the typed one, without the margins, leaves that.
+ * @param {Places} places
+ * @param {any} before
+ * @param {any} after
+ */
+export function forgetTyped(places, before, after) {
+  const { attributes, areas, widths } = places;
+  /** @param {any} job @param {any} marking */
+  const model = (job, marking) => job.models?.find((/** @type {any} */ each) => each.id === marking.model);
+  /** @param {any} job @param {any} marking */
+  const facts = (job, marking) => {
+    const parts = /** @type {const} */ ([["marking", marking], ["model", model(job, marking)], ["available", job.available]]);
+    const found = new Map(parts.flatMap(([part, holder]) => Object.entries(attributes[part]).map(([name, attribute]) => [name, holder?.[attribute] ?? ""])));
+    const paints = JSON.stringify([marking.paints ?? [], model(job, marking)?.paints ?? []]);
+    for (const name of Object.keys(areas)) found.set(name, paints);
+    const width = JSON.stringify([marking.width ?? "", marking.size ?? widths.size]);
+    for (const { name } of [{ name: widths.choice }, ...Object.values(widths.of)]) found.set(name, width);
+    return found;
+  };
+  const [whole, own] = Object.values(widths.of);
+  const earlier = new Map((before.markings ?? []).map((/** @type {any} */ each) => [each.id, each]));
+  for (const marking of after.markings ?? []) {
+    const was = earlier.get(marking.id);
+    if (!was || !marking.values) continue;
+    const isConverted = was.width_of === whole.as && (marking.width_of ?? own.as) === own.as;
+    const [then, now] = [facts(before, was), facts(after, marking)];
+    for (const [name, fact] of now) {
+      const isWidth = name === widths.choice || name === whole.name || name === own.name;
+      if (fact !== then.get(name) && !(isWidth && isConverted)) delete marking.values[name];
+    }
+  }
 }

@@ -3,7 +3,7 @@
  * the declarations say of it (builder/job_places.py).
  *
  * A value is stored twice: as typed, among the `values` of the marking, with where it came from and the picture that it
- * describes; and in the attribute that is declared for it, once Python has read it without a problem (`settle`).
+ * describes; and in the attribute that is declared for it, once Python has read it without a problem (settling.mjs).
  *
  * @typedef {object} Places
  * @property {number} format
@@ -23,21 +23,19 @@
 /** Longer texts are no value of a job (SharedText of model.py); the calculator's own input has them. */
 const LONGEST = 4000;
 
+const PARTS = /** @type {const} */ (["available", "model", "marking"]);
+
 /** The values of one marking of a job, which is plain JSON and is changed in place. */
 export class Values {
-  #places;
-  #job;
-  #marking;
-
   /**
    * @param {Places} places
    * @param {any} job
    * @param {any} marking one of the job's, not one that follows another
    */
   constructor(places, job, marking) {
-    this.#places = places;
-    this.#job = job;
-    this.#marking = marking;
+    this.places = places;
+    this.job = job;
+    this.marking = marking;
   }
 
   /** Returns all values by name; files without their bytes. */
@@ -45,10 +43,10 @@ export class Values {
     /** @type {Record<string, Shared>} */
     const found = {};
     for (const [name, text] of this.#decided()) if (text) found[name] = { text };
-    for (const [name, { text, origin, picture }] of Object.entries(this.#marking.values ?? {})) {
+    for (const [name, { text, origin, picture }] of Object.entries(this.marking.values ?? {})) {
       found[name] = { text, ...(origin && { from: origin }), ...(picture && { picture }) };
     }
-    for (const [name, { file, origin, at }] of Object.entries(this.#marking.files ?? {})) {
+    for (const [name, { file, origin, at }] of Object.entries(this.marking.files ?? {})) {
       found[name] = { file, ...(at && { at }), ...(origin && { from: origin }) };
     }
     return found;
@@ -62,41 +60,33 @@ export class Values {
   put(name, { text = "", file, at, from, picture }) {
     const origin = from && { origin: from };
     if (file) {
-      (this.#marking.files ??= {})[name] = { file, at, ...origin };
-      this.#marking.kind = this.#places.kinds[name] ?? this.#marking.kind;
+      (this.marking.files ??= {})[name] = { file, at, ...origin };
+      this.marking.kind = this.places.kinds[name] ?? this.marking.kind;
       return;
     }
     for (const each of this.#sharers(name)) delete each.values?.[name];
-    if (text.length <= LONGEST) (this.#marking.values ??= {})[name] = { text, ...origin, ...(picture && { picture: lineOf(picture, 200) }) };
+    if (text.length <= LONGEST) (this.marking.values ??= {})[name] = { text, ...origin, ...(picture && { picture: lineOf(picture, 200) }) };
   }
 
   /** @param {string} name */
   remove(name) {
-    if (this.#marking.files) delete this.#marking.files[name];
+    if (this.marking.files) delete this.marking.files[name];
     for (const each of this.#sharers(name)) delete each.values?.[name];
-    this.#decide(name, "");
-  }
-
-  /**
-   * Takes over into the attributes what Python has read, and empties those whose text it could not read.
-   * @param {Record<string, {text: string, isRead: boolean}>} typed by name
-   */
-  settle(typed) {
-    for (const [name, { text, isRead }] of Object.entries(typed)) {
-      if (this.#marking.values?.[name]?.text === text) this.#decide(name, isRead ? text : "");
-    }
+    const { attributes, widths } = this.places;
+    for (const part of PARTS) if (name in attributes[part]) delete this.part(part)?.[attributes[part][name]];
+    if (Object.values(widths.of).some((each) => each.name === name)) for (const attribute of ["width", "width_of"]) delete this.marking[attribute];
   }
 
   /** Yields [name, text] of every attribute. */
   *#decided() {
-    const { attributes, areas, widths } = this.#places;
-    for (const part of /** @type {const} */ (["available", "model", "marking"])) {
-      const holder = this.#part(part) ?? {};
+    const { attributes, areas, widths } = this.places;
+    for (const part of PARTS) {
+      const holder = this.part(part) ?? {};
       for (const [name, attribute] of Object.entries(attributes[part])) yield [name, holder[attribute]];
     }
-    const paints = this.#paints();
+    const paints = this.paints();
     for (const [place, name] of Object.keys(areas).entries()) yield [name, paints[Math.min(place, paints.length - 1)]?.colour];
-    const { width, width_of, size = widths.size } = this.#marking;
+    const { width, width_of, size = widths.size } = this.marking;
     if (!width || size !== widths.size) return;
     const own = Object.values(widths.of).at(-1)?.as;
     for (const [choice, { name, as }] of Object.entries(widths.of)) {
@@ -104,74 +94,14 @@ export class Values {
     }
   }
 
-  /**
-   * @param {string} name
-   * @param {string} text "": undecided
-   */
-  #decide(name, text) {
-    const { attributes, areas, widths } = this.#places;
-    for (const part of /** @type {const} */ (["marking", "model", "available"])) {
-      if (!(name in attributes[part])) continue;
-      const holder = this.#part(part, Boolean(text));
-      if (text) holder[attributes[part][name]] = text;
-      else if (holder) delete holder[attributes[part][name]];
-    }
-    if (name in areas && text) this.#paint(Object.keys(areas).indexOf(name), areas[name], text);
-    if (name === widths.choice || Object.values(widths.of).some((each) => each.name === name)) this.#decideWidth(name, text);
-  }
-
-  /**
-   * The width that the reader gives decides that of the marking; the other one, if it is given too, stays among the values.
-   * @param {string} name of the value that was read, or that could not be read
-   * @param {string} text
-   */
-  #decideWidth(name, text) {
-    const { widths } = this.#places;
-    const values = this.#marking.values ?? {};
-    const [whole, own] = Object.values(widths.of);
-    const chosen = widths.of[values[widths.choice]?.text] ?? whole;
-    const used = [chosen, own, whole].find((each) => values[each.name]?.text) ?? chosen;
-    if (name !== widths.choice && name !== used.name) return;
-    const width = name === used.name ? text : values[used.name]?.text;
-    if (width) Object.assign(this.#marking, { width, width_of: used.as, size: widths.size });
-    else for (const attribute of ["width", "width_of"]) delete this.#marking[attribute];
-  }
-
-  /**
-   * Sets the colour of the first or second paint that the marking lies on.
-   * @param {number} place
-   * @param {string} usual the name of the area, if it has none yet
-   * @param {string} colour
-   */
-  #paint(place, usual, colour) {
-    const model = this.#part("model", true);
-    const lies = (this.#marking.paints ??= []);
-    const paints = (model.paints ??= []);
-    // On one paint only, both fields hold it.
-    if (place >= lies.length && lies.length && this.#paints()[0]?.colour === colour) return;
-    const at = Math.min(place, lies.length);
-    const there = paints.find((/** @type {any} */ each) => each.area === lies[at]);
-    if (there?.colour === colour) return;
-    const same = paints.find((/** @type {any} */ each) => each.colour === colour && !lies.includes(each.area));
-    if (same) lies[at] = same.area;
-    else if (there && !this.#others().some((/** @type {any} */ each) => each.paints?.includes(there.area))) there.colour = colour;
-    else {
-      // Another marking lies on that paint too: what is typed here does not change it there.
-      const areas = new Set(paints.map((/** @type {any} */ each) => each.area));
-      const area = numbered(usual, areas);
-      paints.push({ area, colour });
-      lies[at] = area;
-    }
-  }
-
-  #paints() {
-    const { paints = [] } = this.#part("model") ?? {};
+  paints() {
+    const { paints = [] } = this.part("model") ?? {};
     const colours = new Map(paints.map((/** @type {any} */ each) => [each.area, each]));
-    return (this.#marking.paints ?? []).map((/** @type {string} */ area) => colours.get(area)).filter(Boolean);
+    return (this.marking.paints ?? []).map((/** @type {string} */ area) => colours.get(area)).filter(Boolean);
   }
 
-  #others() {
-    return this.#job.markings.filter((/** @type {any} */ each) => each !== this.#marking && each.model === this.#marking.model);
+  others() {
+    return this.job.markings.filter((/** @type {any} */ each) => each !== this.marking && each.model === this.marking.model);
   }
 
   /**
@@ -179,24 +109,49 @@ export class Values {
    * @param {string} name
    */
   #sharers(name) {
-    const { attributes, areas } = this.#places;
-    if (name in attributes.available) return this.#job.markings;
-    return name in attributes.model || name in areas ? [this.#marking, ...this.#others()] : [this.#marking];
+    const { attributes, areas } = this.places;
+    if (name in attributes.available) return this.job.markings;
+    return name in attributes.model || name in areas ? [this.marking, ...this.others()] : [this.marking];
   }
 
   /**
    * @param {"marking" | "model" | "available"} part
    * @param {boolean} [isNeeded] whether to make it
    */
-  #part(part, isNeeded = false) {
-    if (part === "marking") return this.#marking;
-    if (part === "available") return isNeeded ? (this.#job.available ??= {}) : this.#job.available;
-    const found = this.#job.models?.find((/** @type {any} */ each) => each.id === this.#marking.model);
+  part(part, isNeeded = false) {
+    if (part === "marking") return this.marking;
+    if (part === "available") return isNeeded ? (this.job.available ??= {}) : this.job.available;
+    const found = this.job.models?.find((/** @type {any} */ each) => each.id === this.marking.model);
     if (found || !isNeeded) return found;
-    const model = newModel(this.#places, this.#job);
-    this.#marking.model = model.id;
+    const model = newModel(this.places, this.job);
+    this.marking.model = model.id;
     return model;
   }
+}
+
+/** @param {any} job @param {string | null} id */
+export const byId = (job, id) => job.markings?.find((/** @type {any} */ each) => each.id === id);
+
+/**
+ * Returns the marking that holds the values of one: that which it follows, or itself.
+ * @param {any} job
+ * @param {any} marking
+ */
+export const holderOf = (job, marking) => (marking?.partner && marking.partner.follows !== false && byId(job, marking.partner.of)) || marking;
+
+/**
+ * Adds a marking that nothing is known of yet, and returns it.
+ * @param {Places} places
+ * @param {any} job
+ * @param {string | null} [id]
+ */
+export function plainMarking(places, job, id) {
+  const markings = (job.markings ??= []);
+  const names = new Set(markings.map((/** @type {any} */ each) => each.name));
+  const name = numbered(places.first.name.replace(/ \d+$/, ""), names, markings.length + 1);
+  const marking = { id: id ?? newId(name, markings), name, model: (job.models?.[0] ?? newModel(places, job)).id };
+  markings.push(marking);
+  return marking;
 }
 
 /**
@@ -210,41 +165,6 @@ export function newModel(places, job) {
   const model = { id: newId(name, models), name };
   models.push(model);
   return model;
-}
-
-/**
- * Forgets what was typed for attributes that have changed since: the attribute counts. A width that was worked out of
- * the typed one, without the margins, leaves that.
- * @param {Places} places
- * @param {any} before
- * @param {any} after
- */
-export function forgetTyped(places, before, after) {
-  const { attributes, areas, widths } = places;
-  /** @param {any} job @param {any} marking */
-  const model = (job, marking) => job.models?.find((/** @type {any} */ each) => each.id === marking.model);
-  /** @param {any} job @param {any} marking */
-  const facts = (job, marking) => {
-    const parts = /** @type {const} */ ([["marking", marking], ["model", model(job, marking)], ["available", job.available]]);
-    const found = new Map(parts.flatMap(([part, holder]) => Object.entries(attributes[part]).map(([name, attribute]) => [name, holder?.[attribute] ?? ""])));
-    const paints = JSON.stringify([marking.paints ?? [], model(job, marking)?.paints ?? []]);
-    for (const name of Object.keys(areas)) found.set(name, paints);
-    const width = JSON.stringify([marking.width ?? "", marking.size ?? widths.size]);
-    for (const { name } of [{ name: widths.choice }, ...Object.values(widths.of)]) found.set(name, width);
-    return found;
-  };
-  const [whole, own] = Object.values(widths.of);
-  const earlier = new Map((before.markings ?? []).map((/** @type {any} */ each) => [each.id, each]));
-  for (const marking of after.markings ?? []) {
-    const was = earlier.get(marking.id);
-    if (!was || !marking.values) continue;
-    const isConverted = was.width_of === whole.as && (marking.width_of ?? own.as) === own.as;
-    const [then, now] = [facts(before, was), facts(after, marking)];
-    for (const [name, fact] of now) {
-      const isWidth = name === widths.choice || name === whole.name || name === own.name;
-      if (fact !== then.get(name) && !(isWidth && isConverted)) delete marking.values[name];
-    }
-  }
 }
 
 /**

@@ -8,11 +8,11 @@
 
 import { openChannel } from "./channel.mjs";
 import { current, remember } from "./current.mjs";
-import { Database, DATABASE, DELETED, FILES, filesOf, newJobId, NotStored, OLD_JOB, PRESENT, writeJob } from "./database.mjs";
-import { emptyJob, Jobs } from "./jobs.mjs";
+import { Database, DATABASE, NotStored } from "./database.mjs";
+import { DELETED, FILES, JOBS, newJobId, OLD_JOB, PRESENT, STATE, writeJob } from "./layout.mjs";
 import { keepOrNote, takeNotes } from "./leaving.mjs";
-import { addMarking, byId, holderOf, removeMarking } from "./markings.mjs";
-import { forgetTyped, lineOf, nameOf, Values } from "./places.mjs";
+import { More } from "./more.mjs";
+import { byId, holderOf, lineOf, nameOf, plainMarking, Values } from "./places.mjs";
 
 /** @typedef {{hash: string, of?: string, name: string, media: string, size: number, bytes: ArrayBuffer}} StoredFile */
 /** @typedef {{inputs: object, files: Record<string, StoredFile>}} Entry */
@@ -22,7 +22,7 @@ import { forgetTyped, lineOf, nameOf, Values } from "./places.mjs";
  * The store of this tab. Dispatches "changed" (detail: {calculator?, job, revision, marking?}) when another tab has written,
  * "wrote" (the same detail) when this one has, and "leaving", then "chosen" when another marking or job becomes current.
  */
-export class Store extends Jobs {
+export class Store extends More {
   #migrate;
   #tellTabs = /** @type {(data: any) => void} */ (() => {});
   #begun = /** @type {Promise<void> | null} */ (null);
@@ -34,7 +34,9 @@ export class Store extends Jobs {
    * @param {(job: object) => Promise<object | null>} migrate turns an older job into this format
    */
   constructor(places, migrate) {
-    super(new Database(), places);
+    super();
+    this.database = new Database();
+    this.places = places;
     this.#migrate = migrate;
     this.#tellTabs = openChannel(DATABASE, (detail) => this.dispatchEvent(new CustomEvent("changed", { detail })));
     // At once, since it stores what an earlier page could not store in time. Whoever asks is told of a failure.
@@ -52,7 +54,6 @@ export class Store extends Jobs {
 
   async #begin() {
     await this.#takeOlder();
-    await this.purge();
     for (const [subject, note] of takeNotes()) {
       const { calculator = subject, target = current(), entry, shared } = note;
       // The page reports an unwritable job when it loads it.
@@ -69,7 +70,7 @@ export class Store extends Jobs {
    * @returns {Promise<Entry | null>}
    */
   load(calculator) {
-    return this.#read(async (transaction, { job, marking }) => {
+    return this.read(async (transaction, { job, marking }) => {
       const entry = this.#entries(calculator, job, marking)?.[calculator];
       if (!entry) return null;
       /** @type {Record<string, StoredFile>} */
@@ -87,7 +88,7 @@ export class Store extends Jobs {
    * @returns {Promise<Record<string, import("./sharing.mjs").Shared>>}
    */
   shared() {
-    return this.#read(async (transaction, { job, marking }) => {
+    return this.read(async (transaction, { job, marking }) => {
       /** @type {Record<string, import("./sharing.mjs").Shared>} */
       const shared = {};
       if (!marking) return shared;
@@ -125,7 +126,7 @@ export class Store extends Jobs {
   async #save(calculator, entry, shared, target, ready) {
     await ready;
     const needsMarking = Boolean(entry && this.#isAboutMarking(calculator)) || Object.values(shared).some(({ delivered }) => !delivered);
-    await this.#write({ calculator, target, needsMarking }, async (job, marking, keepFile) => {
+    await this.write({ calculator, target, needsMarking }, async (job, marking, keepFile) => {
       const before = this.#entries(calculator, job, marking)?.[calculator];
       if (marking) await this.#takeShared(this.#values(job, marking), calculator, before, shared, (job.revision ?? 0) + 1, keepFile);
       const holder = this.#isAboutMarking(calculator) ? holderOf(job, marking) : job;
@@ -178,27 +179,9 @@ export class Store extends Jobs {
    */
   async share(calculator, name, file) {
     await this.ready();
-    await this.#write({ calculator, target: current(), needsMarking: true }, async (job, marking, keepFile) => {
+    await this.write({ calculator, target: current(), needsMarking: true }, async (job, marking, keepFile) => {
       this.#values(job, marking).put(name, { file: await keepFile(file), at: (job.revision ?? 0) + 1, from: calculator });
     });
-  }
-
-  /**
-   * Takes over into the attributes of the job what Python could read of the shared values of a form; what it could not
-   * read leaves them undecided. Rejects with `NotStored` as `load` does.
-   * @param {string} calculator id
-   * @param {Record<string, {text: string, isRead: boolean}>} typed by the names of the values
-   */
-  async settle(calculator, typed) {
-    const target = current();
-    /** @param {any} job @param {any} marking */
-    const settled = (job, marking) => {
-      const before = facts(job, marking);
-      this.#values(job, marking).settle(typed);
-      return facts(job, marking) !== before;
-    };
-    const isNews = await this.#read(async (_, { job, marking }) => Boolean(marking) && settled(job, marking));
-    if (isNews) await this.#write({ calculator, target, needsMarking: false }, async (job, marking) => void (marking && settled(job, marking)));
   }
 
   // -- The current job as a whole -----------------------------------------------------------------
@@ -209,66 +192,22 @@ export class Store extends Jobs {
    * @returns {Promise<{id: string | null, job: any, marking: string | null}>}
    */
   present() {
-    return this.#read(async (_, { id, job, marking }) => ({ id, job, marking: marking?.id ?? null }));
+    return this.read(async (_, { id, job, marking }) => ({ id, job, marking: marking?.id ?? null }));
   }
 
-  /**
-   * Changes the current job, or a new one, by `act(job)`, which changes plain JSON or returns another, all at once. Rejects
-   * with `NotStored`: "changed" if the stored job has another `revision`; nothing is written then.
-   * @param {(job: any) => any} act
-   * @param {{revision?: number}} [only]
-   * @returns {Promise<any>} the new job
-   */
-  async change(act, { revision } = {}) {
-    await this.ready();
-    let changed;
-    await this.#write({ target: current(), needsMarking: false }, async (job) => {
-      if (revision !== undefined && revision !== (job.revision ?? 0)) throw new NotStored("changed");
-      const before = structuredClone(job);
-      const made = act(job) ?? job;
-      forgetTyped(this.places, before, made);
-      changed = made;
-      return made;
-    });
-    return changed;
+  /** For jobs.mjs, a bundle of its own: what only one module of the page may hold. */
+  get target() {
+    return current();
   }
 
-  /**
-   * Makes a marking of the current job the current one, in this tab and in those that are opened later.
-   * @param {string} marking id
-   */
-  async choose(marking) {
-    const { id, job } = await this.present();
-    if (!byId(job, marking)) return;
-    await this.makeCurrent({ job: id, marking });
+  /** @param {Target} target */
+  remember(target) {
+    remember(target);
   }
 
-  /**
-   * Removes a marking of the current job. Returns a function that brings it back where it was.
-   * @param {string} id
-   */
-  async remove(id) {
-    const { job: before } = await this.present();
-    const marking = byId(before, id);
-    const place = before.markings.indexOf(marking);
-    const partners = before.markings.filter((/** @type {any} */ each) => each.partner?.of === id);
-    // Its files stay, so that it can come back whole.
-    const trace = newJobId();
-    const summary = { files: new Set(filesOf(marking)) };
-    await this.database.within("readwrite", (transaction) => transaction.objectStore(DELETED).put({ summary, at: Date.now() }, trace));
-    const after = await this.change((job) => removeMarking(this.places, job, id));
-    return async () => {
-      await this.change((job) => {
-        if (byId(job, id)) return;
-        for (const each of partners) {
-          const at = job.markings.findIndex((/** @type {any} */ one) => one.id === each.id);
-          // Unless it was changed meanwhile.
-          if (at >= 0 && JSON.stringify(job.markings[at]) === JSON.stringify(byId(after, each.id))) job.markings[at] = each;
-        }
-        job.markings.splice(place, 0, marking);
-      });
-      await this.database.within("readwrite", (transaction) => transaction.objectStore(DELETED).delete(trace));
-    };
+  /** @param {string} why @returns {never} */
+  refuse(why) {
+    throw new NotStored(why);
   }
 
   // -- Reading and writing ------------------------------------------------------------------------
@@ -293,31 +232,68 @@ export class Store extends Jobs {
    * @param {(transaction: any, at: {id: string | null, job: any, marking: any}) => Promise<T>} work
    * @returns {Promise<T>}
    */
-  async #read(work) {
+  async read(work) {
     await this.ready();
-    return this.database.within("readonly", async (transaction) => {
-      const found = await this.at(transaction, current());
-      // What the reader sees from now on is what this tab writes to, whatever other tabs choose.
-      remember({ job: found.id, marking: found.marking?.id ?? null });
+    const target = current();
+    let found = /** @type {any} */ (null);
+    const result = await this.database.within("readonly", async (transaction) => {
+      found = await this.#at(transaction, target);
       this.keepsWidth = isLivery(found.job);
       return work(transaction, found);
     });
+    // What the reader sees from now on is what this tab writes to, whatever other tabs choose.
+    if (current() === target) this.#follow({ job: found.id, marking: found.marking?.id ?? null });
+    return result;
+  }
+
+  /**
+   * Goes on with what was found. If another tab has deleted what this one works on, forms first store what is typed into them,
+   * which makes it anew, and then show the other.
+   * @param {Target} found
+   */
+  #follow(found) {
+    const { job, marking } = current();
+    const isGone = Boolean((job && job !== found.job) || (marking && marking !== found.marking));
+    if (isGone) this.dispatchEvent(new Event("leaving"));
+    if (job !== found.job || marking !== found.marking) remember(found);
+    if (isGone) this.dispatchEvent(new CustomEvent("chosen", { detail: found }));
+  }
+
+  /**
+   * Returns the job and the marking that a target means, or those that were current last. Rejects with `NotStored`.
+   * @param {any} transaction
+   * @param {Target} target
+   * @returns {Promise<{id: string | null, job: any, marking: any}>}
+   */
+  async #at(transaction, target) {
+    for (const { job: id, marking } of [target, (await transaction.objectStore(STATE).get(PRESENT)) ?? {}]) {
+      const job = id && (await transaction.objectStore(JOBS).get(id));
+      if (!job) continue;
+      if (job.format !== this.places.format) throw new NotStored(job.format > this.places.format ? "newer" : "older");
+      return { id, job, marking: byId(job, marking) ?? job.markings?.[0] ?? null };
+    }
+    return { id: null, job: this.emptyJob(), marking: null };
+  }
+
+  emptyJob() {
+    return { format: this.places.format, revision: 0, markings: /** @type {any[]} */ ([]) };
   }
 
   /**
    * Changes a job by `change(job, marking, keepFile)`, which may return another in its place. keepFile stores a file's bytes
-   * and returns its record, or undefined if a note names a file whose bytes were never stored.
-   * @param {{calculator?: string, target: Target, needsMarking: boolean}} what
+   * and returns its record, or undefined if a note names a file whose bytes were never stored. Does not wait until the store
+   * is ready.
+   * @param {{calculator?: string, target: Target, needsMarking?: boolean}} what
    * @param {(job: any, marking: any, keepFile: (file: any) => Promise<any>) => Promise<any>} change
    */
-  async #write({ calculator, target, needsMarking }, change) {
+  async write({ calculator, target, needsMarking }, change) {
     const detail = await this.database.within("readwrite", async (transaction) => {
-      const found = await this.at(transaction, target);
+      const found = await this.#at(transaction, target);
       // Another tab may have deleted the job or the marking: then what is typed here makes it anew, and overwrites no other.
       const isGone = Boolean(target.job && found.id !== target.job);
-      const [id, job] = isGone ? [target.job, emptyJob(this.places)] : [found.id ?? newJobId(), found.job];
+      const [id, job] = isGone ? [target.job, this.emptyJob()] : [found.id ?? newJobId(), found.job];
       const there = target.marking ? byId(job, target.marking) : found.marking;
-      const marking = there ?? (needsMarking ? firstMarking(this.places, job, target.marking) : null);
+      const marking = there ?? (needsMarking ? plainMarking(this.places, job, target.marking) : null);
       const files = transaction.objectStore(FILES);
       const made = await change(job, marking, async (/** @type {any} */ { hash, of, name, media, size, bytes }) => {
         if (!(await files.getKey(hash))) {
@@ -328,51 +304,25 @@ export class Store extends Jobs {
       });
       const written = made ?? job;
       written.revision = (job.revision ?? 0) + 1;
-      await writeJob(transaction, id, written);
-      if (!found.id) await this.begin(transaction, { job: id, marking: marking?.id ?? null });
-      return { ...(calculator && { calculator }), job: id, revision: written.revision, ...(marking && { marking: marking.id }) };
+      const isLess = await writeJob(transaction, id, written);
+      if (!found.id) await transaction.objectStore(STATE).put({ job: id, marking: marking?.id ?? null }, PRESENT);
+      return { isLess, calculator, job: id, revision: written.revision, marking: marking?.id };
     });
     const { job, marking } = current();
     if (target.job === job && target.marking === marking) remember({ job: detail.job, marking: detail.marking ?? marking });
     this.#tellTabs(detail);
     this.dispatchEvent(new CustomEvent("wrote", { detail }));
+    if (detail.isLess) await this.more("clean");
   }
 
-  /** Migrates the job of an older format, which needs the engine and so cannot happen inside a transaction. */
+  /** Migrates the job of layout 1, which needs the engine, and removes for good what was deleted long ago. */
   async #takeOlder() {
-    const found = await this.database.within("readonly", (transaction) => transaction.objectStore(OLD_JOB).get(PRESENT));
-    if (!found) return;
-    if (found.format >= this.places.format) throw new NotStored("newer");
-    const migrated = await this.#migrate(found);
-    if (!migrated) throw new NotStored("older");
-    await this.database.within("readwrite", async (transaction) => {
-      const old = transaction.objectStore(OLD_JOB);
-      const present = await old.get(PRESENT);
-      // Another tab may have migrated it by now.
-      if (!present || present.format !== found.format || present.revision !== found.revision) return;
-      const id = newJobId();
-      await writeJob(transaction, id, migrated);
-      await this.begin(transaction, { job: id, marking: /** @type {any} */ (migrated).markings?.[0]?.id ?? null });
-      await old.delete(PRESENT);
-    });
-    await this.#takeOlder();
+    const [old, deleted] = await this.database.within("readonly", (transaction) =>
+      Promise.all([transaction.objectStore(OLD_JOB).count(), transaction.objectStore(DELETED).count()]));
+    if (deleted) await this.more("clean");
+    if (old) await this.more("takeOlder", this.#migrate);
   }
 }
 
 /** Whether a job has more than what one calculator after another was asked about: then it holds what was decided of a marking. */
-export const isLivery = (/** @type {any} */ { markings = [] }) => markings.length > 1;
-
-/** @param {any} job @param {any} marking */
-const facts = (job, marking) => JSON.stringify([marking, holderOf(job, marking), job.models, job.available]);
-
-/**
- * Adds the marking that was typed into before there was one, or that another tab has deleted meanwhile.
- * @param {import("./places.mjs").Places} places
- * @param {any} job
- * @param {string | null} id
- */
-function firstMarking(places, job, id) {
-  const marking = addMarking(places, job);
-  if (id) marking.id = id;
-  return marking;
-}
+const isLivery = (/** @type {any} */ { markings = [] }) => markings.length > 1;

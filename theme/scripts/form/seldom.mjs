@@ -1,0 +1,15 @@
+/** What few calculators have is loaded where one has it. theme/main.html preloads it. */
+
+/**
+ * @param {HTMLElement} root a .dw-calculator
+ * @param {object} to
+ * @param {(result: string) => {name: string, bytes: ArrayBuffer} | undefined} to.file returns the file of a result
+ * @param {AbortSignal} to.signal ends the listening
+ * @param {Say} to.say
+ */
+export async function mountSeldom(root, { file, signal, say }) {
+  if (root.querySelector(".dw-sheet-handle")) (await import("alone-sheet")).wireSheet(root, signal);
+  if (root.querySelector(".dw-propose")) (await import("alone-proposing")).wireProposals(root, file, say);
+  const form = root.querySelector(".dw-form");
+  if (form.querySelector(".dw-eyedropper")) (await import("alone-eyedropper")).listenForPicks(form, { signal, say });
+}
