@@ -2,6 +2,8 @@
 
 import { byId, holderOf, newId, newModel, numbered } from "./places.mjs";
 
+export { byId };
+
 /** @typedef {import("./places.mjs").Places} Places */
 
 /** What a new marking takes over from the one before it: what it lies on and is made of, not what it shows. */
