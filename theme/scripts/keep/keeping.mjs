@@ -82,7 +82,9 @@ export class Keeping {
    * @param {Envelope} reply
    */
   answered(inputs, reply) {
-    if (this.#isUsed && !this.#linked) this.#trying(() => this.#visit.store.settle(this.#calculator, readShared(this.#form.element, inputs, reply)));
+    if (!this.#isUsed || this.#linked) return;
+    // What was typed is stored by now. If this fails, the next answer decides it.
+    this.#visit.store.settle(this.#calculator, readShared(this.#form.element, inputs, reply)).catch(() => {});
   }
 
   /**

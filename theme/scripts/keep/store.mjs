@@ -195,6 +195,11 @@ export class Store extends More {
     return this.read(async (_, { id, job, marking }) => ({ id, job, marking: marking?.id ?? null }));
   }
 
+  /** Removes files that nothing uses. What cannot be removed now, for want of the script, goes the next time. */
+  #clean() {
+    return this.more("clean").catch(() => {});
+  }
+
   /** For jobs.mjs, a bundle of its own: what only one module of the page may hold. */
   get target() {
     return current();
@@ -312,15 +317,18 @@ export class Store extends More {
     if (target.job === job && target.marking === marking) remember({ job: detail.job, marking: detail.marking ?? marking });
     this.#tellTabs(detail);
     this.dispatchEvent(new CustomEvent("wrote", { detail }));
-    if (detail.isLess) await this.more("clean");
+    if (detail.isLess) await this.#clean();
   }
 
   /** Migrates the job of layout 1, which needs the engine, and removes for good what was deleted long ago. */
   async #takeOlder() {
     const [old, deleted] = await this.database.within("readonly", (transaction) =>
       Promise.all([transaction.objectStore(OLD_JOB).count(), transaction.objectStore(DELETED).count()]));
-    if (deleted) await this.more("clean");
-    if (old) await this.more("takeOlder", this.#migrate);
+    if (deleted) await this.#clean();
+    if (!old) return;
+    await this.more("takeOlder", this.#migrate).catch((error) => {
+      throw error instanceof NotStored ? error : new NotStored("older", error);
+    });
   }
 }
 

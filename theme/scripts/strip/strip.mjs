@@ -49,6 +49,7 @@ export function showStrip(article, { store, say, signal }) {
   const close = () => {
     opened?.close();
     opened = null;
+    delete strip.dataset.open;
     button.setAttribute("aria-expanded", "false");
   };
   button.addEventListener("click", async () => {
@@ -61,6 +62,7 @@ export function showStrip(article, { store, say, signal }) {
     try {
       const { openMarkings } = await import("alone-opened");
       opened = await openMarkings(strip, { store, say, done: () => (close(), button.focus(), refresh()) });
+      strip.dataset.open = "";
       button.setAttribute("aria-expanded", "true");
     } finally {
       isOpening = false;
