@@ -274,18 +274,9 @@ def _outputs(
     wanted, coloured = inputs.background != "keep", border.count(NONE) * 2 < len(border)
     filled = wanted and not background and fills_picture(palette.flat)
     uneven = wanted and not background and coloured and not filled
-    if background:
-        sentence = messages.BACKGROUND_TAKEN_ALL if inputs.background == "everywhere" else messages.BACKGROUND_TAKEN
-        first = message(sentence, colour=hex_of(background.rgb), percent=f"{100 * background.share:.0f}")
-    elif not wanted:
-        first = message(messages.BACKGROUND_LEFT)
-    elif filled:
-        first = message(messages.BACKGROUND_FILLED)
-    else:
-        first = message(messages.BACKGROUND_UNEVEN if uneven else messages.BACKGROUND_IS_CLEAR)
     counted = message(messages.FLAT_COLOUR) if len(left) == 1 else message(messages.FLAT_COLOURS, count=len(left))
     reasons = [
-        first,
+        _of_background(inputs, background, filled, uneven),
         *_of_one_colour(palette.flat),
         counted,
         *merged_reasons(lost),
@@ -321,6 +312,18 @@ def _outputs(
         colours=palette.rows(),
         cleaned=file,
     )
+
+
+def _of_background(inputs: CleanPictureInputs, background: Background | None, filled: bool, uneven: bool) -> Message:
+    """Return what became of the background."""
+    if background:
+        sentence = messages.BACKGROUND_TAKEN_ALL if inputs.background == "everywhere" else messages.BACKGROUND_TAKEN
+        return message(sentence, colour=hex_of(background.rgb), percent=f"{100 * background.share:.0f}")
+    if inputs.background == "keep":
+        return message(messages.BACKGROUND_LEFT)
+    if filled:
+        return message(messages.BACKGROUND_FILLED)
+    return message(messages.BACKGROUND_UNEVEN if uneven else messages.BACKGROUND_IS_CLEAR)
 
 
 def _of_inks(palette: Palette) -> list[Message]:
