@@ -43,9 +43,9 @@ BROWSER_ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
     "--no-first-run",
-    # All pages of a context in one process, which compiles Python's WebAssembly once (tests/browser/devices.py).
-    "--renderer-process-limit=1",
 ]
+#: All pages of a context in one process, which compiles Python's WebAssembly once (tests/browser/devices.py).
+_ONE_PROCESS = "--renderer-process-limit=1"
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -209,8 +209,8 @@ def _driver() -> Iterator[Playwright]:
         yield driver
 
 
-def _launched(driver: Playwright, program: str, slow: float) -> Iterator[Browser]:
-    running = driver.chromium.launch(executable_path=program, args=BROWSER_ARGUMENTS)
+def _launched(driver: Playwright, program: str, slow: float, *more: str) -> Iterator[Browser]:
+    running = driver.chromium.launch(executable_path=program, args=[*BROWSER_ARGUMENTS, *more])
     if slow > 1:
         _slow_down(running, slow)
     yield running
@@ -243,7 +243,7 @@ def _slow_down(browser: Browser, times: float) -> None:
 def browser(_driver: Playwright, request: pytest.FixtureRequest) -> Iterator[Browser]:
     """Chromium's headless shell if installed: same pages, half the time."""
     shell = shutil.which("chromium-headless-shell") or shutil.which("chromium")
-    yield from _launched(_driver, shell, request.config.getoption("slow"))
+    yield from _launched(_driver, shell, request.config.getoption("slow"), _ONE_PROCESS)
 
 
 @pytest.fixture(scope="session")
