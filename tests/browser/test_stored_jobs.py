@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import base64
+import json
 import os
 import random
 import signal
@@ -21,6 +23,7 @@ from tests.browser.forms import (
     values,
     wait_for_stored,
 )
+from tests.conftest import ROOT
 from tests.hostile.made import saved
 
 #: How often a tab is killed: KILLS=200 for the long run.
@@ -102,6 +105,32 @@ def with_old_job(context: BrowserContext, server, job: dict, files: dict[str, st
     page.goto(f"{server.url}sitemap.xml")
     page.evaluate(WRITE_OLD_JOB, {"job": job, "files": files or {}})
     return page
+
+
+def test_a_job_of_format_2_opens_with_nothing_lost(context, workbench_server):
+    """Made by the program of its day: tests/jobs/README.md."""
+    folder = ROOT / "tests" / "jobs" / "format-2"
+    old = json.loads((folder / "job.json").read_text("utf-8"))
+    files = {path.name: base64.b64encode(path.read_bytes()).decode() for path in (folder / "files").iterdir()}
+    page = with_old_job(context, workbench_server, old, files)
+    page.goto(f"{workbench_server.url}artwork/resolution/")
+    typed_before = old["calculators"]["resolution"]
+    expect(typed(page, "width_mm")).to_have_value(typed_before["inputs"]["width_mm"])
+    expect(page.locator(".dw-drop-name")).to_have_text(typed_before["files"]["picture"]["name"])
+    found = wait_for_stored(page, entries)
+    assert found["old"] is None and set(found["files"]) == set(files)
+    job = read_job(found["job"])
+    assert [each.name for each in job.markings] == ["Marking 1"]
+    for id, entry in old["calculators"].items():
+        assert entries(found)[id]["inputs"] == entry["inputs"]
+        hashes = {name: each["hash"] for name, each in entries(found)[id].get("files", {}).items()}
+        assert hashes == {name: each["hash"] for name, each in entry["files"].items()}
+    there = json.dumps(found["job"], ensure_ascii=False)
+    for name, each in old["shared"].items():
+        assert (each["text"] if "text" in each else values(found)[name]["file"]["hash"]) in there
+    # The strip shows its picture.
+    expect(page.locator(".dw-current-open")).to_have_text("Marking 1")
+    expect(page.locator(".dw-current-open img")).to_be_visible()
 
 
 def test_a_job_without_shared_values_is_migrated(context, workbench_server):
