@@ -46,6 +46,7 @@ PAGE: dict[str, str] = {
     "verdict_open": "Show the reasons",
     "figures": "Figures",
     "older_answer": "Answer to your earlier values",
+    "examples_answer": "Answer to the worked example",
     "sources": "Sources:",
     "common_practice": "common practice",
     "common_practice_as_source": "common practice",

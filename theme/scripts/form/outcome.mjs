@@ -16,6 +16,7 @@ export class Status {
   #spoken;
   #progress;
   #say;
+  #isExamples = false;
 
   /**
    * @param {HTMLElement} root the .dw-calculator
@@ -44,19 +45,22 @@ export class Status {
   /** @param {string} [verdict] the verdict's title, read aloud */
   answered(verdict = "") {
     this.#answer.dataset.state = "answered";
+    this.#isExamples = false;
     this.#line.hidden = true;
     this.#speak(verdict);
   }
 
   /**
-   * Marks the displayed answer as older than the input.
-   * @param {string} [why] read aloud
+   * Marks the displayed answer as older than the input, or as that of the worked example.
+   * @param {string} [why] read aloud; undefined if nothing could be calculated, and the worked example stays as it is
    */
-  stale(why = "") {
-    const wasExample = this.#answer.dataset.state === "example";
-    this.#answer.dataset.state = wasExample ? "example" : "stale";
-    this.#showLine(wasExample ? "worked_example" : "older_answer");
-    this.#speak(why);
+  stale(why) {
+    const isExample = this.#answer.dataset.state === "example";
+    this.#isExamples ||= isExample;
+    const isLeft = isExample && why === undefined;
+    if (!isLeft) this.#answer.dataset.state = "stale";
+    this.#showLine(isLeft ? "worked_example" : this.#isExamples ? "examples_answer" : "older_answer");
+    this.#speak(why ?? "");
   }
 
   /**

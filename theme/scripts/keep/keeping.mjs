@@ -2,14 +2,15 @@
  * Loads and saves a form's values: the store, a link, the worked example.
  */
 
-import { config } from "../../engine/visit.mjs";
+import { config, engine } from "../../engine/visit.mjs";
 import { awaitFilling } from "../form/afresh.mjs";
 import { sourceOf } from "../form/another_picture.mjs";
-import { differsFromDelivered, everyField, markFilled } from "../form/fields.mjs";
+import { differsFromDelivered, everyField, fieldsOf, markFilled } from "../form/fields.mjs";
 import { shownName } from "../frame/words.mjs";
 import { current } from "./current.mjs";
 import { hashOf, NotStored } from "./database.mjs";
 import { fragmentOf, readFragment } from "./link.mjs";
+import { byId, holderOf } from "./places.mjs";
 import { offeredTo, readShared, sharedBy, takenFrom } from "./sharing.mjs";
 
 /** Storage failures already reported: each is shown once a visit, not on every page. */
@@ -24,6 +25,12 @@ export class Keeping {
   #linked = false;
   /** Whether there is something stored that the form may have typed or taken over. */
   #isUsed = false;
+  /**
+   * What Python works out of a full size, by the names that fields share; undefined until it has. It is not saved as if it
+   * had been typed, or the full size would be lost.
+   * @type {Record<string, string | undefined>}
+   */
+  #worked = {};
 
   /**
    * @param {import("../form/form.mjs").Form} form
@@ -67,13 +74,32 @@ export class Keeping {
   #fill(write, leave) {
     return this.#trying(async () => {
       const { store } = this.#visit;
-      const [entry, shared] = [await store.load(this.#calculator), await store.shared()];
+      const [entry, shared, present] = [await store.load(this.#calculator), await store.shared(), await store.present()];
       if (this.#form.ended.aborted) return;
       this.#isUsed ||= Boolean(entry) || Object.keys(shared).length > 0;
+      const pending = (this.#worked = isFullSize(present) ? pendingWidths() : {});
       write(entry, leave);
       this.#offer(shared, leave, Boolean(entry));
       this.#label(shared, leave);
+      if (Object.keys(pending).length) await this.#workOut(present, pending, leave, Boolean(entry));
     });
+  }
+
+  /**
+   * Fills in how wide a marking is on the model, of which the full size was decided.
+   * @param {{job: any, marking: string | null}} present
+   * @param {Record<string, undefined>} pending the names of the values
+   * @param {Leave} leave
+   * @param {boolean} asked
+   */
+  async #workOut({ job, marking }, pending, leave, asked) {
+    const { envelope } = await engine.ask({ do: "typed-for", job, marking, calculator: this.#calculator }, { limitMs: 20_000 });
+    // The reader may have gone on to another marking.
+    if (this.#form.ended.aborted || envelope.outcome !== "typed" || this.#worked !== pending) return;
+    const fields = [...fieldsOf(this.#form.element)].filter(([, { dataset }]) => dataset.shares in pending);
+    this.#worked = Object.fromEntries(fields.map(([field, { dataset }]) => [dataset.shares, envelope.inputs[field] ?? ""]));
+    const found = Object.entries(this.#worked).filter(([, text]) => text);
+    this.#offer(Object.fromEntries(found.map(([name, text]) => [name, { text }])), leave, asked);
   }
 
   /**
@@ -123,7 +149,11 @@ export class Keeping {
 
   /** @param {import("./store.mjs").Entry} entry */
   #sharedBy({ inputs, files }) {
-    return sharedBy(this.#form.element, { inputs, files: new Map(Object.entries(files)) });
+    const shared = Object.entries(sharedBy(this.#form.element, { inputs, files: new Map(Object.entries(files)) }));
+    const worked = this.#worked;
+    return Object.fromEntries(
+      shared.filter(([name, { text }]) => !(name in worked) || (text && worked[name] !== undefined && worked[name] !== text)),
+    );
   }
 
   #entry() {
@@ -307,3 +337,18 @@ export class Keeping {
 
 /** @param {[string, any]} file */
 const fileRecord = ([address, { hash, of, name, media, size, bytes }]) => [address, { hash, of, name, media, size, bytes }];
+
+/** Returns the names that fields share of what follows from a full size, none of them worked out yet. */
+function pendingWidths() {
+  const { choice, of } = /** @type {import("./places.mjs").Places} */ (config.job).widths;
+  /** @type {Record<string, undefined>} */
+  const names = { [choice]: undefined };
+  for (const { name } of Object.values(of)) names[name] = undefined;
+  return names;
+}
+
+/** @param {{job: any, marking: string | null}} present */
+function isFullSize({ job, marking }) {
+  const { width, size = config.job.widths.size } = holderOf(job, byId(job, marking)) ?? {};
+  return Boolean(width) && size !== config.job.widths.size;
+}
