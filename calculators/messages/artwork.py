@@ -156,7 +156,8 @@ SHAPES_LOST = (
 )
 GRADIENT_CUT = "The picture has a gradient, which was cut into steps of flat colour. Dots in the drawing mark it."
 COLOURS_MIXED_UP = (
-    "Compression made some colours alike, so the border between them is a guess in places. Dots in the drawing mark it."
+    "Some colours run into each other without an edge, so the border between them is a guess in places. Dots in the"
+    " drawing mark it."
 )
 TAKEN_AS_ONE = (
     "Colours nearer than the colour tolerance were taken as one: {changes}. To keep them apart, clean the "
