@@ -34,7 +34,7 @@ BUILT = ROOT / "build" / "tests"
 _ORIGIN = "http://127.0.0.1:8000"
 
 #: Fixtures that are slow to set up.
-_SITES = frozenset({"browser", "whole_browser", "site_root", "site_sub", "site_workbench"})
+_SITES = frozenset({"browser", "separate_browser", "whole_browser", "site_root", "site_sub", "site_workbench"})
 
 BROWSER_ARGUMENTS = [
     "--no-sandbox",
@@ -239,11 +239,20 @@ def _slow_down(browser: Browser, times: float) -> None:
     browser.new_context = new_context
 
 
+def _shell() -> str | None:
+    return shutil.which("chromium-headless-shell") or shutil.which("chromium")
+
+
 @pytest.fixture(scope="session")
 def browser(_driver: Playwright, request: pytest.FixtureRequest) -> Iterator[Browser]:
     """Chromium's headless shell if installed: same pages, half the time."""
-    shell = shutil.which("chromium-headless-shell") or shutil.which("chromium")
-    yield from _launched(_driver, shell, request.config.getoption("slow"), _ONE_PROCESS)
+    yield from _launched(_driver, _shell(), request.config.getoption("slow"), _ONE_PROCESS)
+
+
+@pytest.fixture
+def separate_browser(_driver: Playwright, request: pytest.FixtureRequest) -> Iterator[Browser]:
+    """The same, with a process for each tab, which can be killed alone."""
+    yield from _launched(_driver, _shell(), request.config.getoption("slow"))
 
 
 @pytest.fixture(scope="session")

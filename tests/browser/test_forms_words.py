@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from calculators.jobs.page_sentences import WORDS as JOB_PAGE
+from calculators.jobs.strip_sentences import STRIP
 from calculators.messages import PAGE
 from calculators.tables import MARKS
 
@@ -30,7 +32,7 @@ def keys(pattern: re.Pattern[str]) -> set[str]:
 
 
 def test_every_named_sentence_exists():
-    assert keys(NAMED) - set(PAGE) == set()
+    assert keys(NAMED) - {*PAGE, *JOB_PAGE, *STRIP} == set()
     assert len(keys(NAMED)) > 40
 
 

@@ -7,6 +7,7 @@ import json
 import os
 import random
 import signal
+from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
@@ -19,8 +20,10 @@ from tests.browser.forms import (
     entries,
     open_calculator,
     result_text,
+    type_again,
     typed,
     values,
+    visitor,
     wait_for_stored,
 )
 from tests.conftest import ROOT
@@ -62,7 +65,15 @@ def renderers(browser: Browser) -> set[int]:
     return {each["id"] for each in found if each["type"] == "renderer"}
 
 
-def test_killing_a_tab_while_it_writes_loses_at_most_the_last_edit(browser, context, address, workbench_server):
+@pytest.fixture
+def apart(separate_browser, workbench_server) -> Iterator[BrowserContext]:
+    """A desk in a browser that gives each tab a process of its own, as a reader's does."""
+    with visitor(separate_browser) as made:
+        yield made
+
+
+def test_killing_a_tab_while_it_writes_loses_at_most_the_last_edit(separate_browser, apart, address, workbench_server):
+    browser, context = separate_browser, apart
     watcher = context.new_page()
     watcher.goto(workbench_server.url)
     watcher.evaluate(LISTEN)
@@ -167,7 +178,9 @@ def page(context, workbench_server):
         "#in-picture", {"name": "crest.png", "mimeType": "image/png", "buffer": saved("RGB", (300, 150), "PNG")}
     )
     expect(made.locator(".dw-drop-name")).to_have_text("crest.png")
-    wait_for_stored(made, lambda found: values(found).get("picture"))
+    type_again(made, "width_mm", "14")
+    answered(made)
+    wait_for_stored(made, lambda found: {"picture", "width"} <= set(values(found)))
     return made
 
 

@@ -38,7 +38,7 @@ def strip(page: Page):
 
 
 def markings(page: Page):
-    return page.locator(".dw-markings-choose")
+    return page.locator(".dw-others-choose")
 
 
 def tool(page: Page, name: str):
@@ -110,7 +110,7 @@ def test_two_markings_keep_their_values_apart_without_a_new_engine_start(tablet,
     expect(result_text(page, "printed_ppi")).to_have_text("169")
     strip(page).tap()
     expect(markings(page)).to_have_text(["Marking 1", "Fleet number"])
-    expect(page.locator(".dw-markings-choose[aria-current=true]")).to_have_text("Fleet number")
+    expect(page.locator(".dw-others-choose[aria-current=true]")).to_have_text("Fleet number")
     expect(markings(page).first.locator("img")).to_have_js_property("naturalWidth", 60)
     for each in page.get_by_role("dialog").get_by_role("button").all():
         box = each.bounding_box()
@@ -137,7 +137,7 @@ def test_a_name_is_text_and_never_markup(at):
     name = page.get_by_label("Name of the marking")
     name.fill("   ")
     page.keyboard.press("Enter")
-    expect(page.locator(".dw-markings-form .dw-problem")).to_have_text("The name takes 1 to 80 characters.")
+    expect(page.locator(".dw-others-form .dw-problem")).to_have_text("The name takes 1 to 80 characters.")
     name.fill(HOSTILE)
     page.keyboard.press("Enter")
     # What turns the line cannot be stored.
@@ -148,7 +148,7 @@ def test_a_name_is_text_and_never_markup(at):
     found = wait_for_stored(page, lambda found: found["job"]["markings"][0]["name"] == shown)
     read_job(found["job"])
     tool(page, "Delete").click()
-    expect(page.locator(".dw-markings-note")).to_contain_text(shown)
+    expect(page.locator(".dw-others-note")).to_contain_text(shown)
     assert page.locator("img[src=x]").count() == 0
 
 
@@ -189,7 +189,7 @@ def test_a_deleted_marking_comes_back_with_its_picture(at):
     switch(page, "Marking 1")
     strip(page).click()
     tool(page, "Delete").click()
-    expect(page.locator(".dw-markings-note")).to_contain_text("“Marking 1” is deleted.")
+    expect(page.locator(".dw-others-note")).to_contain_text("“Marking 1” is deleted.")
     expect(markings(page)).to_have_text(["Fleet number"])
     has_marking(page, "Fleet number")
     expect(page.locator(".dw-drop-name")).not_to_have_text("crest.png")

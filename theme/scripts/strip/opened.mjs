@@ -29,11 +29,11 @@ class Opened {
   #say = wordsFrom(words);
   #sayOfPage;
   #done;
-  #box = element("section", "dw-markings");
-  #list = element("ul", "dw-markings-list");
-  #tools = element("div", "dw-markings-tools");
-  #asked = element("div", "dw-markings-asked");
-  #note = element("p", "dw-markings-note");
+  #box = element("section", "dw-others");
+  #list = element("ul", "dw-others-list");
+  #tools = element("div", "dw-others-tools");
+  #asked = element("div", "dw-others-asked");
+  #note = element("p", "dw-others-note");
   #rows = /** @type {Map<string, {row: HTMLElement, button: HTMLButtonElement, name: HTMLElement, below: HTMLElement, picture: any}>} */ (new Map());
   #job = /** @type {any} */ (null);
   #id = /** @type {string | null} */ (null);
@@ -49,9 +49,9 @@ class Opened {
     this.#box.setAttribute("role", "dialog");
     this.#box.setAttribute("aria-label", this.#say("markings"));
     this.#note.setAttribute("role", "status");
-    const title = element("p", "dw-markings-title", this.#say("markings"));
-    const close = button(this.#say("close"), "dw-tool dw-markings-close", done);
-    const head = element("div", "dw-markings-head");
+    const title = element("p", "dw-others-title", this.#say("markings"));
+    const close = button(this.#say("close"), "dw-tool dw-others-close", done);
+    const head = element("div", "dw-others-head");
     head.append(title, close);
     this.#box.append(head, this.#list, this.#tools, this.#asked, this.#note);
     this.#box.addEventListener("keydown", (/** @type {KeyboardEvent} */ event) => {
@@ -97,12 +97,12 @@ class Opened {
     let found = this.#rows.get(id);
     if (!found) {
       const picture = pictureBox();
-      const [name, below] = [element("span", "dw-markings-name"), element("span", "dw-markings-below")];
-      const words = element("span", "dw-markings-words");
+      const [name, below] = [element("span", "dw-others-name"), element("span", "dw-others-below")];
+      const words = element("span", "dw-others-words");
       words.append(name, below);
-      const choose = button("", "dw-markings-choose", () => this.#choose(id));
+      const choose = button("", "dw-others-choose", () => this.#choose(id));
       choose.append(picture.box, words);
-      const row = element("li", "dw-markings-row");
+      const row = element("li", "dw-others-row");
       row.append(choose);
       found = { row, button: choose, name, below, picture };
       this.#rows.set(id, found);
@@ -175,7 +175,7 @@ class Opened {
 
   #rename() {
     const { id, name } = byId(this.#job, this.#id);
-    const form = element("form", "dw-markings-form");
+    const form = element("form", "dw-others-form");
     const label = element("label", "dw-label", this.#say("marking_name"));
     const input = Object.assign(document.createElement("input"), { type: "text", value: name, maxLength: LONGEST_NAME, autocomplete: "off" });
     const problem = element("p", "dw-problem");
@@ -204,7 +204,7 @@ class Opened {
 
   #partner() {
     const { id, name } = byId(this.#job, this.#id);
-    const form = element("div", "dw-markings-form");
+    const form = element("div", "dw-others-form");
     form.setAttribute("role", "group");
     form.setAttribute("aria-label", this.#say("partner_question", { name }));
     form.append(element("p", "dw-label", this.#say("partner_question", { name })));
@@ -306,4 +306,4 @@ function button(text, className, act) {
 }
 
 /** @param {string} text */
-const submit = (text) => Object.assign(element("button", "dw-tool dw-markings-save", text), { type: "submit" });
+const submit = (text) => Object.assign(element("button", "dw-tool dw-others-save", text), { type: "submit" });
