@@ -46,6 +46,8 @@ def choose_first(page: Page, data: bytes, name: str = "panel.png", media: str = 
     """Choose a picture over the worked example, and type the known length that it asks for: the example's."""
     choose(page, data, name, media)
     type_again(page, "known_mm", "1500")
+    # It is of another height than the example's above the picture.
+    expect(page.locator(".dw-verdict")).to_contain_text("No verdict until", timeout=20_000)
 
 
 def marker(page: Page, label: str) -> Locator:

@@ -16,7 +16,7 @@ from builder.demo_job import demo_job
 from calculators.jobs.archive import read_saved
 from calculators.jobs.check import checked
 from calculators.jobs.lists import headings
-from tests.browser.forms import answered, result_text, typed, visitor
+from tests.browser.forms import visitor
 from tests.browser.test_look import axe
 from tests.conftest import ROOT
 
@@ -398,19 +398,3 @@ def test_three_hundred_markings_are_listed_and_only_rows_in_view_are_drawn(page,
         "all => all.filter(each => each.firstElementChild.checkVisibility({contentVisibilityAuto: true})).length"
     )
     assert 0 < drawn < 100
-
-
-def test_calculators_get_the_width_on_the_model_and_the_full_size_stays(page, server):
-    """The crest is 600 mm wide at full size, and goes onto a railcar at 1:43.5."""
-    open_demo(page)
-    page.goto(f"{server.url}artwork/picture-check/")
-    expect(result_text(page, "printed_width_mm")).to_have_text(f"{600 / 43.5:.2f}", timeout=20_000)
-    stored = "async () => (await dwStore.present()).job"
-    before = page.evaluate(stored)
-    assert (before["markings"][0]["width"], before["markings"][0]["size"]) == ("600 mm", "full-size")
-    typed(page, "viewing_distance_mm").fill("450")
-    until(lambda: page.evaluate(stored)["revision"] > before["revision"], page)
-    answered(page)
-    after = page.evaluate(stored)
-    assert (after["markings"][0]["width"], after["markings"][0]["size"]) == ("600 mm", "full-size")
-    assert not {"width", "own-width", "width-of"} & set(after["markings"][0].get("values", {}))

@@ -260,15 +260,15 @@ def test_saving_pauses_while_a_question_is_answered(context, workbench_server):
     page.wait_for_selector(ANSWERED)
     begin(page)
     page.wait_for_selector(".dw-offline[data-state=saving]")
-    page.fill("[name=step_s]", "8")
+    page.fill("[name=step_s]", "4")
     page.fill("[name=steps]", "1")
     page.wait_for_selector(".dw-progress:not([hidden])")
     # What was on its way may still come.
     before = -1
     while before < len(workbench_server.requests):
         before = len(workbench_server.requests)
-        page.wait_for_timeout(800)
-    page.wait_for_timeout(1_200)
+        page.wait_for_timeout(500)
+    page.wait_for_timeout(800)
     assert page.evaluate("dwEngine.working") and len(workbench_server.requests) == before
     page.wait_for_selector("[data-result=steps] [data-part=shown]:text-is('1')")
     workbench_server.clear()
