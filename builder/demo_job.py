@@ -19,6 +19,7 @@ from calculators.jobs.model import (
     MIRRORED,
     ON_MODEL,
     OUTLINES,
+    PICTURE,
     SAME,
     Available,
     Job,
@@ -178,9 +179,10 @@ def demo_job() -> Saved:
     names: dict[str, str] = {}
     markings: list[Marking] = []
     for drawn in DRAWN:
-        shared = {"outlines": SharedFile(file=_stored(drawn.file, files, names), at=2)}
+        shared = {"outlines": SharedFile(file=_stored(drawn.file, files, names), at=1)}
         if drawn.raster:
-            shared["picture"] = SharedFile(file=_stored(drawn.raster, files, names), at=1)
+            # The later one counts: the drawing has strokes, which the calculators of artwork do not read.
+            shared["picture"] = SharedFile(file=_stored(drawn.raster, files, names), at=2)
         markings.append(_marking(drawn, shared))
         if drawn.other:
             partner = Partner(of=drawn.id, how=drawn.other)
@@ -210,7 +212,7 @@ def _marking(drawn: _Drawn, files: dict[str, SharedFile]) -> Marking:
         name=f"{drawn.name}, left" if drawn.other else drawn.name,
         model=drawn.model,
         place=drawn.place,
-        kind=OUTLINES,
+        kind=PICTURE if drawn.raster else OUTLINES,
         width=drawn.width,
         size=drawn.size,
         copies=drawn.copies,

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import pytest
-from playwright.sync_api import BrowserContext
+from playwright.sync_api import BrowserContext, Page
 
-from tests.browser.forms import visitor
+from tests.browser.forms import open_calculator, visitor
 
 
 @pytest.fixture
@@ -29,3 +29,17 @@ def tablet(browser, workbench_server) -> Iterator[BrowserContext]:
     """A touch tablet."""
     with visitor(browser, has_touch=True) as made:
         yield made
+
+
+@pytest.fixture
+def at(context, workbench_server) -> Callable[..., Page]:
+    """Opens the calculator at a path, and waits for its answer unless told not to."""
+
+    def opened(path: str, *, answers: bool = True) -> Page:
+        if answers:
+            return open_calculator(context, f"{workbench_server.url}{path}/")
+        page = context.new_page()
+        page.goto(f"{workbench_server.url}{path}/")
+        return page
+
+    return opened

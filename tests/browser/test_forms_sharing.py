@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import re
 
-import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.forms import (
     READ_JOB,
     answered,
     entries,
-    open_calculator,
     problem,
     result_text,
     type_again,
@@ -20,18 +18,6 @@ from tests.browser.forms import (
     wait_for_stored,
 )
 from tests.hostile.made import saved
-
-
-@pytest.fixture
-def at(context, workbench_server):
-    def opened(path: str, *, answers: bool = True) -> Page:
-        if answers:
-            return open_calculator(context, f"{workbench_server.url}{path}/")
-        page = context.new_page()
-        page.goto(f"{workbench_server.url}{path}/")
-        return page
-
-    return opened
 
 
 def choose(page: Page, name: str, width: int, height: int) -> None:

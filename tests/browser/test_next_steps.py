@@ -9,23 +9,11 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.forms import answered, open_calculator, result_text, typed, values, wait_for_stored
+from tests.browser.forms import answered, result_text, typed, values, wait_for_stored
 from tests.conftest import ROOT
 from tests.hostile.made import saved
 
 CREST = ROOT / "content" / "demo" / "crest-600px-enlarged.png"
-
-
-@pytest.fixture
-def at(context, workbench_server):
-    def opened(path: str, *, answers: bool = True) -> Page:
-        if answers:
-            return open_calculator(context, f"{workbench_server.url}{path}/")
-        page = context.new_page()
-        page.goto(f"{workbench_server.url}{path}/")
-        return page
-
-    return opened
 
 
 def choose(page: Page, name: str, width: int = 60) -> None:

@@ -328,3 +328,13 @@ def test_numbers_lie_below_the_picture_while_the_sheet_is_open(tablet, workbench
         "(each) => Math.max(...[...each.children].map((one) => one.getBoundingClientRect().bottom))"
     )
     assert inside <= numbers.bounding_box()["y"] + 1
+
+
+def test_the_offer_to_save_the_book_lies_above_the_sheet(tablet, workbench_server):
+    page = opened(tablet, workbench_server, "artwork/white-areas/")
+    if page.locator(".dw-saving").is_hidden():
+        page.locator(".dw-offline").tap()
+    for button in (".dw-saving-begin", ".dw-saving-close"):
+        page.locator(button).tap(trial=True)
+    page.locator(".dw-saving-close").tap()
+    expect(page.locator(".dw-saving")).to_be_hidden()

@@ -22,7 +22,7 @@ const HINT = "decalwright-marked";
  */
 export function showStrip(article, { store, say, signal }) {
   const strip = Object.assign(document.createElement("div"), { className: "dw-current", hidden: true });
-  const button = Object.assign(document.createElement("button"), { type: "button", className: "dw-current-open" });
+  const button = Object.assign(document.createElement("button"), { type: "button", className: "dw-current-open dw-tool" });
   button.setAttribute("aria-expanded", "false");
   button.setAttribute("aria-haspopup", "dialog");
   const picture = pictureBox();
