@@ -273,14 +273,15 @@ def test_a_wide_picture_leaves_nothing_blank_above_it(browser, workbench_server)
     with visitor(browser, has_touch=True) as context:
         page = open_calculator(context, f"{workbench_server.url}artwork/trace/")
         page.set_viewport_size({"width": 820, "height": 1180})
-        for size in ((600, 150), (150, 600)):
+        # Of different widths, so that the answer shown is that to this picture.
+        for size, width in (((600, 150), "20"), ((150, 600), "10")):
             image = Image.new("RGB", size, "#205080")
             ImageDraw.Draw(image).rectangle((20, 20, size[0] - 21, size[1] - 21), "#ffffff")
             file = BytesIO()
             image.save(file, "PNG")
             choose(page, file.getvalue(), f"{size[0]}.png")
-            typed(page, "width_mm").fill("20")
-            expect(page.locator("[data-result=width_mm] [data-part=shown]")).to_have_text("20.00")
+            type_again(page, "width_mm", width)
+            expect(page.locator("[data-result=width_mm] [data-part=shown]")).to_have_text(f"{width}.00")
             answered(page)
             at_work(page)
             card, drawing = (page.locator(each).first.bounding_box() for each in (".dw-workplace", WORKED_ON))
