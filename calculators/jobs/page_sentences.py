@@ -66,7 +66,7 @@ WORDS = {
     "too_long": "This took too long and was stopped. Try again.",
     "fault": "Something went wrong here, which is our fault. Nothing that was stored is lost.",
     "remove_paint": "Remove {name}",
-    "paint_used": "{name} is what markings lie on. Take it off them first.",
+    "paint_used": "Markings lie on {name}. Take it off them first.",
     "model_used": "Markings go onto {name}. Put them onto another model first.",
     "model_deleted": "{name} was deleted.",
     "partner_name": "{name}, other side",

@@ -11,7 +11,7 @@ STRIP: dict[str, str] = {
     "marking_rename": "Rename",
     "marking_duplicate": "Duplicate",
     "marking_partner": "Make a partner",
-    "marking_separate": "Separate from its twin",
+    "marking_separate": "Separate from its partner",
     "marking_delete": "Delete",
     "marking_name": "Name of the marking",
     "marking_name_needed": "The name takes 1 to {most} characters.",

@@ -9,7 +9,7 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.forms import answered, result_text, typed, values, wait_for_stored
+from tests.browser.forms import answered, result_text, type_again, typed, values, wait_for_stored
 from tests.conftest import ROOT
 from tests.hostile.made import saved
 
@@ -75,7 +75,7 @@ def test_the_worked_example_takes_nothing_along(at):
 def test_another_picture_asks_again_for_its_width(at):
     page = at("artwork/picture-check")
     choose(page, "first.png")
-    typed(page, "width_mm").fill("20")
+    type_again(page, "width_mm", "20")
     expect(result_text(page, "printed_ppi")).to_have_text("76.2")
     choose(page, "second.png", width=90)
     expect(typed(page, "width_mm")).to_have_value("")
@@ -130,7 +130,7 @@ def test_the_worked_example_returns_whole_without_a_picture(at):
 def test_a_removed_picture_leaves_its_width_to_no_other(at):
     page = at("artwork/picture-check")
     choose(page, "first.png")
-    typed(page, "width_mm").fill("20")
+    type_again(page, "width_mm", "20")
     expect(result_text(page, "printed_ppi")).to_have_text("76.2")
     page.locator(".dw-drop-remove").click()
     choose(page, "second.png", width=90)
@@ -155,7 +155,7 @@ def test_a_new_picture_is_shown_while_its_answer_waits(at, path):
     if path == "artwork/clean-picture":
         typed(page, "colours").fill("3")
     else:
-        typed(page, "width_mm").fill("20")
+        type_again(page, "width_mm", "20")
     answered(page)
     expect(shown).to_have_count(0)
 
@@ -171,7 +171,7 @@ def test_a_picture_carried_over_without_a_width_asks_for_it(at):
 def test_the_same_picture_chosen_again_asks_for_nothing(at):
     page = at("artwork/picture-check")
     choose(page, "first.png")
-    typed(page, "width_mm").fill("20")
+    type_again(page, "width_mm", "20")
     expect(result_text(page, "printed_ppi")).to_have_text("76.2")
     choose(page, "again.png")
     answered(page)
@@ -181,7 +181,7 @@ def test_the_same_picture_chosen_again_asks_for_nothing(at):
 def test_a_width_of_another_picture_is_not_carried_over(at):
     first = at("artwork/picture-check")
     choose(first, "first.png")
-    typed(first, "width_mm").fill("20")
+    type_again(first, "width_mm", "20")
     expect(result_text(first, "printed_ppi")).to_have_text("76.2")
     # A calculator that asks for no width takes the first picture, and is given another.
     cleaner = at("artwork/clean-picture")

@@ -173,7 +173,7 @@ def test_a_partner_is_asked_for_and_follows_until_it_is_separated(at, label, how
     found = wait_for_stored(page, lambda found: found["job"]["markings"][0].get("width") == "30 mm")["job"]
     assert found["markings"][1]["partner"] == {"of": "marking-1", "how": how} and "width" not in found["markings"][1]
     strip(page).click()
-    tool(page, "Separate from its twin").click()
+    tool(page, "Separate from its partner").click()
     expect(markings(page)).to_have_text(["Marking 1", "Marking 1, other side"])
     page.keyboard.press("Escape")
     typed(page, "width_mm").fill("40")
