@@ -9,7 +9,16 @@ from playwright.sync_api import Page, expect
 
 from calculators import catalogue
 from calculators.jobs.model import read_job
-from tests.browser.forms import READ_JOB, answered, open_calculator, result_text, typed, visitor, wait_for_stored
+from tests.browser.forms import (
+    READ_JOB,
+    answered,
+    open_calculator,
+    result_text,
+    type_again,
+    typed,
+    visitor,
+    wait_for_stored,
+)
 from tests.hostile.made import saved
 
 SIZES = {"landscape": (1180, 820), "portrait": (820, 1180)}
@@ -69,7 +78,6 @@ def choose(page: Page, name: str, width: int, height: int) -> None:
         "#in-picture", {"name": name, "mimeType": "image/png", "buffer": saved("RGB", (width, height), "PNG")}
     )
     expect(page.locator(".dw-drop-name")).to_have_text(name)
-    answered(page)
 
 
 def switch(page: Page, name: str) -> None:
@@ -100,7 +108,7 @@ def test_two_markings_keep_their_values_apart_without_a_new_engine_start(tablet,
     page.goto(f"{workbench_server.url}artwork/resolution/")
     answered(page)
     choose(page, "crest.png", 60, 30)
-    typed(page, "width_mm").fill("20")
+    type_again(page, "width_mm", "20")
     expect(result_text(page, "printed_ppi")).to_have_text("76.2")
     boots = page.evaluate("dwEngine.boots")
     page.evaluate("globalThis.samePage = true")
@@ -203,10 +211,11 @@ def test_a_deleted_marking_comes_back_with_its_picture(at):
 def test_another_picture_leaves_the_width_of_a_marking_in_a_job(at):
     page = at("artwork/resolution")
     choose(page, "crest.png", 60, 30)
-    typed(page, "width_mm").fill("20")
+    type_again(page, "width_mm", "20")
     expect(result_text(page, "printed_ppi")).to_have_text("76.2")
     added(page, "Fleet number")
     switch(page, "Marking 1")
+    expect(page.locator(".dw-drop-name")).to_have_text("crest.png")
     choose(page, "better.png", 120, 60)
     expect(result_text(page, "printed_ppi")).to_have_text("152")
     expect(typed(page, "width_mm")).to_have_value("20")
