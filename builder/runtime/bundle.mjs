@@ -36,6 +36,8 @@ const options = {
   outExtension: { ".js": ".mjs" },
   chunkNames: "[name]-[hash]",
   bundle: true,
+  // Names of shared files follow from the paths of their parts, which must not depend on where a link leads.
+  preserveSymlinks: true,
   splitting: true,
   format: "esm",
   target: "esnext",

@@ -51,6 +51,14 @@ def test_packages_are_named_and_their_notices_stay_in_the_bundle(root):
     assert "The store's own notice." in "".join(path.read_text("utf-8") for path in (root / "out").iterdir())
 
 
+def test_a_linked_package_gives_the_same_names_of_files(root, tmp_path_factory):
+    names = set(made(root).loads["one"])
+    stored = root / "node_modules" / "@some"
+    linked = stored.rename(tmp_path_factory.mktemp("elsewhere") / "packages")
+    stored.symlink_to(linked)
+    assert set(made(root).loads["one"]) == names
+
+
 def test_a_legible_bundle_keeps_the_names_of_functions(root):
     made(root, legible=True)
     assert "function shared()" in "".join(path.read_text("utf-8") for path in (root / "out").iterdir())
