@@ -20,7 +20,4 @@ REQUESTS: Mapping[str, tuple[str, ...]] = {
     "list-write": (),
     "measure": ("artwork",),
     "typed-for": (),
-    "partner": (),
-    "separate": (),
-    "remove": (),
 }

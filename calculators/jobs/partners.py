@@ -1,4 +1,4 @@
-"""The twin of a marking: it follows the other until the reader separates the two."""
+"""The twin of a marking, which follows it. The page separates the two: theme/scripts/keep/markings.mjs."""
 
 from __future__ import annotations
 
@@ -26,23 +26,3 @@ def with_partner(job: Job, id: str, how: str, name: str) -> Job:
     partner = Marking(id=made, name=name, partner=Partner(of=id, how=how), bench=Bench())
     place = job.markings.index(twin) + 1
     return replace(job, markings=(*job.markings[:place], partner, *job.markings[place:]))
-
-
-def separated(job: Job, id: str) -> Job:
-    """Return the job with the marking ``id`` on its own: it keeps what it has taken on. Raises KeyError."""
-    marking = job.marking(id)
-    if not marking.partner:
-        return job
-    return job.with_marking(replace(as_used(job, marking), partner=replace(marking.partner, follows=False)))
-
-
-def without(job: Job, id: str) -> Job:
-    """Return the job without the marking ``id``; its partners keep what they have taken on. Raises KeyError."""
-    gone = job.marking(id)
-    left = []
-    for marking in job.markings:
-        if marking.partner and marking.partner.of == id:
-            marking = replace(as_used(job, marking), partner=None)
-        if marking is not gone:
-            left.append(marking)
-    return replace(job, markings=tuple(left))

@@ -19,7 +19,7 @@ from calculators.jobs.archive import Saved, read_saved, saved_bytes
 from calculators.jobs.check import StageVerdict, Verdicts, key_of, request_of, verdicts_of
 from calculators.jobs.migrate import opened
 from calculators.jobs.model import Job, Marking, files_of, plain, read_job
-from calculators.jobs.partners import as_used, separated, with_partner, without
+from calculators.jobs.partners import as_used
 from calculators.jobs.parts import Part
 from calculators.jobs.pictures import facts_for_store, facts_of_store, measured
 from calculators.jobs.typed_inputs import files_for, typed_for
@@ -160,28 +160,6 @@ def _typed_for(asked_for: Mapping[str, Any], _buffers: Buffers) -> Iterator[Repl
     yield reply(outcome="typed", inputs=typed_for(job, used, calculator), files=files)
 
 
-def _partner(asked_for: Mapping[str, Any], _buffers: Buffers) -> Iterator[Reply]:
-    """{job, marking, how, name}: the job with a partner of the marking."""
-    job = _job_in(asked_for)
-    marking = _marking(job, asked_for)
-    if marking.partner:
-        raise Refused(Problem("marking", sentences.HAS_PARTNER.format(name=marking.name)))
-    made = with_partner(job, marking.id, str(asked_for.get("how")), str(asked_for.get("name")))
-    yield _job(read_job(plain(made)))
-
-
-def _separate(asked_for: Mapping[str, Any], _buffers: Buffers) -> Iterator[Reply]:
-    """{job, marking}: the job in which the marking follows no other any more."""
-    job = _job_in(asked_for)
-    yield _job(separated(job, _marking(job, asked_for).id))
-
-
-def _remove(asked_for: Mapping[str, Any], _buffers: Buffers) -> Iterator[Reply]:
-    """{job, marking}: the job without it."""
-    job = _job_in(asked_for)
-    yield _job(without(job, _marking(job, asked_for).id))
-
-
 def _job_in(asked_for: Mapping[str, Any]) -> Job:
     return read_job(asked_for.get("job"))
 
@@ -214,7 +192,4 @@ _ANSWERS: Mapping[str, Callable[[Mapping[str, Any], Buffers], Iterator[Reply]]] 
     "list-write": _write_list,
     "measure": _measure,
     "typed-for": _typed_for,
-    "partner": _partner,
-    "separate": _separate,
-    "remove": _remove,
 }

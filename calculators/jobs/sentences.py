@@ -23,7 +23,6 @@ NO_SUCH_PARTNER = "There is no marking {id} to be the partner of"
 PARTNER_OF_PARTNER = "A marking cannot be the partner of itself or of another partner"
 NO_MARKING = "There is no marking {id}"
 NO_CALCULATOR = "There is no calculator {id}"
-HAS_PARTNER = "{name} is a partner itself. Make the partner of the other one"
 NO_SUCH_FILE = "The file {name} is missing"
 
 # reading a file

@@ -81,9 +81,6 @@ def _requests(files) -> dict[str, dict[str, Any]]:
         "list-write": {"job": PLAIN},
         "measure": {"files": {"picture": files["picture"]}},
         "typed-for": {"job": PLAIN, "marking": "crest-right", "calculator": "resolution"},
-        "partner": {"job": PLAIN, "marking": "numbers", "how": "same", "name": "Other side"},
-        "separate": {"job": PLAIN, "marking": "crest-right"},
-        "remove": {"job": PLAIN, "marking": "crest"},
     }
     assert of.keys() == REQUESTS.keys()
     return {do: {"do": do, **more} for do, more in of.items()}
@@ -100,7 +97,7 @@ def test_each_request_is_answered_as_natively_without_waiting(site, tmp_path, fi
     assert report["waitedFor"] == []
 
 
-@pytest.mark.parametrize("do", ["job-migrate", "job-open", "list-read", "remove"])
+@pytest.mark.parametrize("do", ["job-migrate", "job-open", "list-read", "list-write"])
 def test_what_needs_no_calculator_loads_the_part_for_jobs_alone(site, tmp_path, files, do):
     report = _ask(site, tmp_path, [_requests(files)[do]])
     assert report["waitedFor"] == []

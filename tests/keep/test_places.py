@@ -201,19 +201,28 @@ def test_a_changed_attribute_counts_for_more_than_what_was_typed():
     assert texts(converted)["width"] == "20 mm"
 
 
-def test_partners_follow_separate_and_lose_their_twin_as_in_python():
+def test_partners_are_made_and_follow_as_in_python():
     job = read_job(JOB)
     paired = partners.with_partner(job, "crest", "mirrored", "Crest, right")
-    (made,) = run({"job": JOB, "marking": "crest", "acts": [["partner", "crest", "mirrored", "Crest, right"]]})
+    acts = [["partner", "crest", "mirrored", "Crest, right"], ["used", "crest-right"]]
+    (made,) = run({"job": JOB, "marking": "crest", "acts": acts})
     assert read_job(made["job"]) == paired
-    acts = [["used", "crest-right"], ["separate", "crest-right"]]
-    (apart,) = run({"job": plain(paired), "marking": "crest", "acts": acts})
-    assert read_job(apart["job"]) == partners.separated(paired, "crest-right")
-    used = {name: each for name, each in apart["answers"][0].items() if name in ("id", "name", "width", "film")}
+    used = {name: each for name, each in made["answers"][1].items() if name in ("id", "name", "width", "film")}
     expected = partners.as_used(paired, paired.marking("crest-right"))
     assert used == {name: getattr(expected, name) for name in used} and used["width"] == "14 mm"
-    (gone,) = run({"job": plain(paired), "marking": "crest", "acts": [["removeMarking", "crest"]]})
-    assert read_job(gone["job"]) == partners.without(paired, "crest")
+
+
+@pytest.mark.parametrize("act", ["separate", "removeMarking"])
+def test_a_partner_on_its_own_keeps_what_it_took_over(act):
+    paired = partners.with_partner(read_job(JOB), "crest", "mirrored", "Crest, right")
+    taken_over = partners.as_used(paired, paired.marking("crest-right"))
+    whose = "crest-right" if act == "separate" else "crest"
+    (apart,) = run({"job": plain(paired), "marking": "crest", "acts": [[act, whose]]})
+    job = read_job(apart["job"])
+    partner = replace(taken_over.partner, follows=False) if act == "separate" else None
+    assert job.marking("crest-right") == replace(taken_over, partner=partner)
+    left = [each for each in paired.markings if each.id not in ("crest-right", whose)]
+    assert [each for each in job.markings if each.id != "crest-right"] == left
 
 
 def test_what_is_typed_for_a_partner_is_its_twins():

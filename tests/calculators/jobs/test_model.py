@@ -11,7 +11,7 @@ from hypothesis import given, settings
 
 from calculators.declare import Refused
 from calculators.jobs.model import MOST_MARKINGS, Marking, plain, read_job, schema
-from calculators.jobs.partners import as_used, separated, with_partner, without
+from calculators.jobs.partners import as_used, with_partner
 from calculators.jobs.parts import Part
 from calculators.jobs.shape import Problems
 from tests.calculators.jobs.made import JOB, LISTED
@@ -121,15 +121,9 @@ def test_too_many_markings_are_refused_without_reading_them():
 def test_a_partner_follows_until_it_is_separated():
     right = JOB.marking("crest-right")
     assert as_used(JOB, right).width == "14 mm" and as_used(JOB, right).name == "Crest, right"
-    apart = separated(JOB, "crest-right")
-    wider = apart.with_marking(dataclasses.replace(apart.marking("crest"), width="20 mm"))
-    assert as_used(wider, wider.marking("crest-right")).width == "14 mm"
-
-
-def test_a_partner_keeps_what_it_took_when_its_twin_is_removed():
-    alone = without(JOB, "crest")
-    assert alone.marking("crest-right").width == "14 mm" and alone.marking("crest-right").partner is None
-    assert read_job(plain(alone)) == alone
+    partner = dataclasses.replace(right.partner, follows=False)
+    apart = JOB.with_marking(dataclasses.replace(right, width="20 mm", partner=partner))
+    assert as_used(apart, apart.marking("crest-right")).width == "20 mm"
 
 
 def test_a_partner_comes_right_after_its_twin():

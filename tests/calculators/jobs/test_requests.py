@@ -172,24 +172,9 @@ def test_a_calculator_starts_from_what_the_job_knows():
     }
 
 
-def test_partners_are_made_separated_and_removed():
-    numbered = last("partner", job=PLAIN, marking="numbers", how="mirrored", name="Numbers, right")["job"]
-    assert [each["id"] for each in numbered["markings"]] == ["crest", "crest-right", "numbers", "numbers-right"]
-    alone = last("separate", job=PLAIN, marking="crest-right")["job"]["markings"][1]
-    assert alone["partner"]["follows"] is False and alone["width"] == "14 mm"
-    left = last("remove", job=PLAIN, marking="crest")["job"]["markings"]
-    assert [each["id"] for each in left] == ["crest-right", "numbers"] and left[0]["width"] == "14 mm"
-
-
 @pytest.mark.parametrize(
     ("do", "more"),
     [
-        ("partner", {"marking": "crest", "how": "upside-down", "name": "B"}),
-        ("partner", {"marking": "crest", "how": "same", "name": ""}),
-        ("partner", {"marking": "crest-right", "how": "same", "name": "B"}),
-        ("partner", {"marking": "none"}),
-        ("separate", {}),
-        ("remove", {"marking": ["crest"]}),
         ("typed-for", {"marking": "crest", "calculator": "none"}),
         ("typed-for", {"marking": "<b>", "calculator": "resolution"}),
         ("list-read", {}),

@@ -1,4 +1,4 @@
-/** Changes of the markings in a job, which is plain JSON: act in Store.change. calculators/jobs/partners.py says the same of partners. */
+/** Changes of the markings in a job, which is plain JSON: act in Store.change. calculators/jobs/partners.py adds partners for the command line. */
 
 import { byId, holderOf, newId, newModel, numbered } from "./places.mjs";
 
