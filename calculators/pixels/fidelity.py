@@ -34,6 +34,7 @@ from calculators.pixels.merged_colours import (
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
 from calculators.pixels.small_parts import Part, Rendered, misshapen
+from calculators.pixels.strange_colours import strange_colours
 from calculators.pixels.unsteady import unsteady_places
 from calculators.pixels.washed import dot, off, seen, washed
 
@@ -106,7 +107,8 @@ def losses(
         sum(length for _, length in strokes),
         merged(raster, labels, colours, apart)
         or merged_thin(raster, labels, colours, apart)
-        or merged_areas(raster, labels, colours, apart),
+        or merged_areas(raster, labels, colours, apart)
+        or strange_colours(raster, labels, colours, apart),
         tuple(
             whole_place(places, colours[further], colours[label])
             for label, further, places in washed(raster, labels, colours, apart)

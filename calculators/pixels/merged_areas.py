@@ -55,7 +55,7 @@ def merged_areas(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: f
         if own is None or delta_e(lab(own), labs[area.value]) <= CLEARLY * apart:
             continue
         around = _around(labels, area, width)
-        if not any(_is_washed(own, colours[area.value], colours[other]) for other in around):
+        if not any(is_washed(own, colours[area.value], colours[other]) for other in around):
             off[area.value].append((area, own))
     made = []
     for label, found in sorted(off.items()):
@@ -77,7 +77,7 @@ def _median(raster: Raster, places: list[int], middles: bytes, squares: bytes) -
     return red, green, blue
 
 
-def _is_washed(own: Rgb, label: Rgb, other: Rgb) -> bool:
+def is_washed(own: Rgb, label: Rgb, other: Rgb) -> bool:
     """Return whether a colour is a mix of two, brightness and colour each by itself: compression washes the colour of
     thin parts further out than their brightness.
     """
