@@ -296,3 +296,21 @@ def test_borders_of_labels_without_an_edge_are_reported(mixed_up, reported):
         labels[row : row + 2, :40] = 1
     found = losses(rgba_of(image, 50), labels.tobytes(), [rgb(RED), rgb(OTHER_RED)])
     assert bool(found.unsteady) is reported
+
+
+@pytest.mark.parametrize(("rows", "reported"), [((), False), ((12, 30, 48), True)])
+def test_two_similar_colours_mixed_up_are_reported_among_many_sharp_edges(rows, reported):
+    """A small field of two reds, parted by a line of the darker one, beside letters with a hundred times the edges."""
+    image = Image.new("RGB", (240, 240), "white")
+    pen = ImageDraw.Draw(image)
+    for at in range(6, 234, 8):
+        pen.rectangle((100, at, 233, at + 3), fill="black")
+    pen.rectangle((20, 6, 80, 60), fill=RED)
+    pen.rectangle((46, 6, 53, 60), fill=OTHER_RED)
+    pixels = numpy.asarray(image).astype(int)
+    colours = [(255, 255, 255), (0, 0, 0), rgb(RED), rgb(OTHER_RED)]
+    labels = ((pixels[:, :, None] - numpy.array(colours)) ** 2).sum(-1).argmin(-1).astype(numpy.uint8)
+    for row in rows:
+        labels[row : row + 3, 46:54] = 2
+        labels[row + 6 : row + 9, 24:40] = 3
+    assert bool(losses(rgba_of(image, 50), labels.tobytes(), colours).unsteady) is reported
