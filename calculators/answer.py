@@ -5,12 +5,13 @@ from __future__ import annotations
 import json
 import traceback
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from importlib import import_module
 from typing import Any
 
 from calculators import catalogue, job, messages, units, view
 from calculators.declare import Problem, Progress, Refused, SubmittedFile, asked
-from calculators.declare.field import Trouble, parsed, restated
+from calculators.declare.field import Trouble, others_typed, parsed, restated
 from calculators.declare.result import plain, standing_alone
 from calculators.job_requests import MODULE, REQUESTS
 from calculators.read import Reading, read, read_aside
@@ -94,7 +95,7 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
     except Refused as refused:
         yield reply(outcome="problems", problems=problems_as_json(refused.problems), **read_so)
         return
-    rendered = view.view(outputs, display)
+    rendered = view.view(outputs, replace(display, others=others_typed(calculator.inputs, inputs)))
     files, handed = _collect_files(outputs, rendered)
     result = _finite(plain(outputs))
     yield reply(handed, outcome="result", result=result, view=rendered, files=files, **read_so)

@@ -5,13 +5,15 @@ international yard and pound agreement of 1959).
 """
 
 import re
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
 from math import inf
 from unicodedata import normalize, numeric
 
 from calculators import messages, numbers
+from calculators.other_units import OTHERS, Other
 
 MM_PER_INCH = 25.4
 #: Longer numbers are not parsed.
@@ -43,22 +45,51 @@ WORDS: dict[str, tuple[str, ...]] = {
     "ppi": ("ppi", "dpi"),
     "%": ("%", "percent"),
     "°": ("°", "deg", "degree", "degrees"),
-    "°C": ("°c", "c"),
+    "°C": ("°c", "c", "deg c", "degrees c", "celsius"),
     "mm²": ("mm2",),
+    "cm²": ("cm2", "sq cm"),
     "µm": ("μm", "um", "micron", "microns"),
+    "mL": ("ml", "cc", "millilitre", "millilitres", "milliliter", "milliliters"),
+    "m³": ("m3", "cubic metre", "cubic metres", "cubic meter", "cubic meters"),
+    "m³/h": ("m3/h", "m3/hr", "m3 an hour"),
+    "min": ("min", "mins", "minute", "minutes"),
+    "s": ("s", "sec", "secs", "second", "seconds"),
+    "h": ("h", "hr", "hrs", "hour", "hours"),
 }
 
-#: How a unit is printed, if that differs from its name in the code.
-SHOWN = {"percent": "%", "degrees": "°", "C": "°C", "um": "µm", "arcmin": "arcminutes", "delta_e": "ΔE"}
+#: How a unit is printed, if that differs from its name in the code. A difference of temperatures is in °C as well.
+SHOWN = {
+    "percent": "%",
+    "degrees": "°",
+    "C": "°C",
+    "celsius": "°C",
+    "K": "°C",
+    "kelvin": "°C",
+    "um": "µm",
+    "ml": "mL",
+    "m3": "m³",
+    "m3h": "m³/h",
+    "arcmin": "arcminutes",
+    "delta_e": "ΔE",
+}
 
 
 @dataclass(frozen=True)
 class Display:
-    """A display unit of lengths: its name, its size in mm and its extra decimals compared with mm."""
+    """A display unit of lengths: its name, its size in mm and its extra decimals compared with mm.
+
+    ``others`` are units that the reader typed for others, by the unit that each stands for.
+    """
 
     unit: str
     mm: float
     more_decimals: int
+    others: Mapping[str, Other] = field(default_factory=dict)
+
+    def shown(self, value: float, unit: str) -> tuple[float, str]:
+        """Return ``value`` in the unit that the reader typed for ``unit``, and how that is printed."""
+        other = self.others.get(unit)
+        return (value, shown_unit(unit)) if other is None else (other.of(value, unit), other.shown)
 
 
 MM = Display("mm", 1.0, 0)
@@ -167,15 +198,48 @@ def number(text: str, unit: str = "") -> float:
 
     >>> number("1,5"), number("0.25"), number("200 px", "px"), number("1/4"), number("50 percent", "%")
     (1.5, 0.25, 200.0, 0.25, 50.0)
+    >>> number("68 °F", "°C"), number("212F", "°C"), number("60 cfm", "m³/h")
+    (20.0, 100.0, 101.9406477312)
     """
-    terms = _terms(text)
+    digits, other = _apart(text, unit)
+    terms = _terms(digits)
     value, word, _digits = terms[0]
     if len(terms) > 1:
         raise Unread(messages.NOT_ONE_NUMBER.format(typed=messages.quoted(text)))
     if word and word not in WORDS.get(shown_unit(unit), (unit.lower(),)):
         wanted = messages.UNIT_OR_NONE.format(unit=shown_unit(unit)) if unit else messages.DIGITS_ONLY
         raise Unread(f"{messages.TYPED.format(typed=messages.quoted(text))} {wanted}")
-    return _as_float(value)
+    size, zero = other.sizes[unit] if other else (Fraction(1), Fraction())
+    return _as_float(value * size + zero)
+
+
+def _apart(text: str, unit: str) -> tuple[str, Other | None]:
+    """Return ``text`` without the name of its unit, and which other unit that is, if it is not the field's own."""
+    others = [each for each in OTHERS if unit in each.sizes]
+    names: dict[str, Other | None] = {name: each for each in others for name in each.names}
+    names |= dict.fromkeys(WORDS.get(shown_unit(unit), ()) if others else (), None)
+    if not names or len(text) > MOST_CHARACTERS:
+        return text, None
+    tidy = " ".join(_tidy(text).lower().split()).removesuffix(".")
+    for name in sorted(names, key=len, reverse=True):
+        before = tidy.removesuffix(name)
+        if before != tidy and before.strip() and not before[-1].isalpha():
+            return before, names[name]
+    return text, None
+
+
+def typed_unit(text: str, unit: str) -> Other | None:
+    """Return the unit that ``text`` names in place of ``unit``, if answers are to be in it."""
+    try:
+        other = _apart(text, unit)[1]
+    except Unread:
+        return None
+    return other if other and other.shown else None
+
+
+def takes_others(unit: str) -> bool:
+    """Whether another unit may be typed for ``unit``."""
+    return any(unit in each.sizes for each in OTHERS)
 
 
 def ratio(text: str) -> float:

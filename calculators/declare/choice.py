@@ -20,12 +20,12 @@ ON_THE_LIST = "The list has {names}."
 class ChoiceField(Field):
     """One of a few: ``options`` maps values to labels, or ``table`` names a data table.
 
-    ``where`` names a part of its rows and what that must be for a row to be among them; None: every row is.
+    ``where`` names a part of its rows and one or more values of it for a row to be among them; None: every row is.
     """
 
     options: Mapping[str, str] = dataclasses.field(default_factory=dict)
     table: str = ""
-    where: tuple[str, str] | None = None
+    where: tuple[str, *tuple[str, ...]] | None = None
     kind = "choice"
     takes = "an entry of its list"
 
@@ -33,8 +33,8 @@ class ChoiceField(Field):
         """Return the values that may be chosen, each with its label."""
         if self.options:
             return dict(self.options)
-        part, wanted = self.where or ("", "")
-        return {row.id: row.label for row in tables.load(self.table) if not part or getattr(row, part) == wanted}
+        part, *wanted = self.where or ("",)
+        return {row.id: row.label for row in tables.load(self.table) if not part or getattr(row, part) in wanted}
 
     def read(self, text: str, display: units.Display) -> str:
         """Return the value typed by name or by label. Raises Trouble."""
@@ -76,7 +76,7 @@ def choice(
     default: str,
     options: Mapping[str, str] | None = None,
     table: str = "",
-    where: tuple[str, str] | None = None,
+    where: tuple[str, *tuple[str, ...]] | None = None,
     help: str = "",
     only_when: When = None,
 ) -> Any:

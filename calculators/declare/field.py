@@ -8,6 +8,7 @@ from dataclasses import MISSING, dataclass, field
 from typing import Any, ClassVar, Protocol
 
 from calculators import messages, units
+from calculators.other_units import Other
 
 __all__ = ["JOB", "MARKING", "MODEL", "Field", "SubmittedFile", "When", "asked", "belonging", "shared"]
 
@@ -134,6 +135,10 @@ class Field:
         """Return typed text converted to the unit of ``display``; None if it has no such unit or is unreadable."""
         return None
 
+    def others_typed(self, typed: Any) -> dict[str, Other]:
+        """Return the units in which ``typed`` wants its answer, by the unit that each stands for."""
+        return {}
+
     def text_of(self, value: Any, display: units.Display) -> Any:
         """Return a value as a reader could have typed it."""
         return str(value)
@@ -232,6 +237,14 @@ def restated(inputs: type, typed: Mapping[str, Any], display: units.Display) -> 
     """Return the readable ``typed`` texts whose unit changes, converted to the unit of ``display``."""
     texts = {name: field.restated(typed.get(name), display) for name, field in asked(inputs).items()}
     return {name: text for name, text in texts.items() if text is not None}
+
+
+def others_typed(inputs: type, typed: Mapping[str, Any]) -> dict[str, Other]:
+    """Return the units that a reader typed in place of those of the fields, by these; the first of several counts."""
+    others: dict[str, Other] = {}
+    for name, each in asked(inputs).items():
+        others = each.others_typed(typed.get(name)) | others
+    return others
 
 
 def parsed(inputs: type, values: Mapping[str, Any]) -> dict[str, Any]:

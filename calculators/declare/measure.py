@@ -56,10 +56,16 @@ class MeasureResult(result.Result):
         if self.unit == "1:n":
             return {"shown": f"1:{numbers.at_most(value, max(self.decimals, SCALE_DECIMALS))}", "unit": ""}
         # Counts have no decimals, even with few digits.
-        text = numbers.plain(value) if isinstance(value, int) else self._text(value, self.decimals)
-        return {"shown": text, "unit": units.shown_unit(self.unit)}
+        if isinstance(value, int):
+            return {"shown": numbers.plain(value), "unit": units.shown_unit(self.unit)}
+        value, shown_unit = display.shown(value, self.unit)
+        text = self._text(value, self.decimals)
+        return {"shown": text, "unit": shown_unit}
 
     def _text(self, value: float, decimals: int) -> str:
+        # A temperature near its zero is not known to more digits than any other.
+        if self.unit in ("°C", "K"):
+            return numbers.at_most(value, decimals)
         if self.is_bound:
             return numbers.two_digits(value, up=True, most_decimals=decimals)
         return numbers.rounded(value, decimals)

@@ -9,6 +9,7 @@ from typing import Any
 
 from calculators import messages, numbers, tables, units
 from calculators.declare.field import Field, Trouble, When, declared, folded
+from calculators.other_units import Other
 
 __all__ = ["NumberField", "number", "whole_number"]
 
@@ -126,6 +127,11 @@ class NumberField(Field):
         text = units.restated(length_mm, display) if isfinite(length_mm) else ""
         return text if 0 < len(text) <= units.MOST_CHARACTERS else None
 
+    def others_typed(self, typed: Any) -> dict[str, Other]:
+        """Return the other unit that was typed, by each that it may stand for: °F also for differences."""
+        other = units.typed_unit(typed, self.unit) if isinstance(typed, str) else None
+        return dict.fromkeys(other.sizes, other) if other else {}
+
     def text_of(self, value: float, display: units.Display) -> str:
         """Return the number as typed, a length in the unit of ``display``."""
         if self.is_scale:
@@ -152,6 +158,7 @@ class NumberField(Field):
     def details(self) -> dict[str, Any]:
         """Return unit, limits and names."""
         by_unit = {unit: self.printed_range(display) for unit, display in units.DISPLAYS.items()}
+        takes_units = self.is_length or units.takes_others(self.unit)
         ranges = {unit: f"{low} to {high}{suffix}" for unit, (low, high, suffix) in by_unit.items()}
         return {
             "unit": units.shown_unit(self.unit),
@@ -160,7 +167,7 @@ class NumberField(Field):
             "high": self.high,
             "range": ranges,
             "takes": ranges["mm"],
-            "inputmode": "text" if self.names or self.is_length else "numeric" if self.whole else "decimal",
+            "inputmode": "text" if self.names or takes_units else "numeric" if self.whole else "decimal",
             "suggestions": self._suggestions(),
         }
 

@@ -8,7 +8,18 @@ from dataclasses import MISSING, dataclass
 from typing import Any
 
 from calculators import messages, units
-from calculators.declare.field import Field, Submission, When, declared, describe_fields, parsed, restated, values_of
+from calculators.declare.field import (
+    Field,
+    Submission,
+    When,
+    declared,
+    describe_fields,
+    others_typed,
+    parsed,
+    restated,
+    values_of,
+)
+from calculators.other_units import Other
 
 __all__ = ["RowsField", "rows"]
 
@@ -44,6 +55,11 @@ class RowsField(Field):
         if not isinstance(typed, list):
             return None
         return [restated(self.row, row, display) if isinstance(row, Mapping) else {} for row in typed]
+
+    def others_typed(self, typed: Any) -> dict[str, Other]:
+        """Return the other units that were typed in any row."""
+        rows = [row for row in typed if isinstance(row, Mapping)] if isinstance(typed, list) else []
+        return {unit: other for row in reversed(rows) for unit, other in others_typed(self.row, row).items()}
 
     def parsed(self, value: tuple[Any, ...]) -> list[dict[str, Any]]:
         """Return the parsed values of each row. Default rows are instances of the dataclass."""

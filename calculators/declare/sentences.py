@@ -10,7 +10,21 @@ from calculators.values import Message
 __all__ = ["sentence"]
 
 #: Decimals of a value inside a sentence, by the unit that its name ends in; None: three digits.
-_DECIMALS = {"mm": None, "ppi": 0, "px": 0, "arcmin": None, "percent": 0}
+_DECIMALS = {
+    "mm": None,
+    "ppi": 0,
+    "px": 0,
+    "arcmin": None,
+    "percent": 0,
+    "celsius": 1,
+    "kelvin": 1,
+    "ml": None,
+    "m3": None,
+    "m3h": None,
+}
+
+#: What the field's unit is called where the name of a value cannot have its signs.
+_AS_DECLARED = {"celsius": "°C", "kelvin": "K", "ml": "mL", "m3": "m³", "m3h": "m³/h"}
 
 #: A value with one of these words before its name has two digits: the nearest, or rounded up.
 _ABOUT, _UP_TO = "about_", "up_to_"
@@ -44,6 +58,10 @@ def _value(name: str, value: Any, display: units.Display) -> str:
     if unit == "mm":
         value, unit = units.in_display(value, display), display.unit
     decimals = _DECIMALS.get(unit)
+    if declared := _AS_DECLARED.get(unit):
+        value, shown = display.shown(value, declared)
+        text = numbers.significant(value) if decimals is None else numbers.at_most(value, decimals)
+        return f"{text} {shown}"
     if name.startswith("plus_minus") and display.unit == unit:
         return f"{numbers.with_uncertainty(0.0, value, LENGTH_DECIMALS + display.more_decimals)[1]} {unit}"
     if name.startswith((_ABOUT, _UP_TO)):

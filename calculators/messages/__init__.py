@@ -10,6 +10,7 @@ from calculators.messages.files import *
 from calculators.messages.page import *
 from calculators.messages.rescue import *
 from calculators.messages.rows import *
+from calculators.messages.seal import *
 from calculators.messages.service import *
 from calculators.messages.size import *
 from calculators.messages.trace import *

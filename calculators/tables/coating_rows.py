@@ -100,6 +100,15 @@ class Coat(SourcedRow):
         high=100,
         help="relative humidity above which it may blush",
     )
+    coldest: Fact | None = column(
+        "Coldest",
+        "fact",
+        required=False,
+        unit="°C",
+        low=-10,
+        high=40,
+        help="air, surface and coat colder than this: it does not flow, dry or cure well",
+    )
     attacks: tuple[str, ...] = column("What it attacks", "texts", help="[] if nothing that is met at this bench")
     attacked_by: tuple[str, ...] = column("What attacks it", "texts", help="[] if nothing that is met at this bench")
     solvents: tuple[str, ...] = column(

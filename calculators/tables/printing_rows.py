@@ -89,6 +89,15 @@ class Substrate(SourcedRow):
         high=1,
         help="over black against over white; cautious, as a range",
     )
+    humidity: Fact | None = column(
+        "Humidity at most, when it is printed",
+        "fact",
+        required=False,
+        unit="%",
+        low=10,
+        high=100,
+        help="relative humidity above which its backing takes up too much water",
+    )
     coated_side: str = column("Coated side", help="how to find the side to print or stick")
     seal: str = column(
         "Seal", one_of=("must", "advised", "no need"), help="whether the print must be sealed before water"

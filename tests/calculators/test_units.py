@@ -109,3 +109,54 @@ def test_halves_round_away_from_zero(value, decimals, expected):
 
 def test_halves_in_scales_round_away_from_zero():
     assert [numbers.at_most(value, 2) for value in (43.125, 72.0, 76.2)] == ["43.13", "72", "76.2"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit", "number"),
+    [
+        # 32 °F is 0 °C, 212 °F is 100 °C, and 9 °F are 5 °C, by definition.
+        ("32 °F", "°C", 0),
+        ("212F", "°C", 100),
+        ("-40 deg F", "°C", -40),
+        ("68 degrees F", "°C", 20),
+        ("68 ℉", "°C", 20),
+        ("9 F", "K", 5),
+        ("2 °C", "K", 2),
+        # A fluid ounce of the United States is 231/128 cubic inches; an imperial one is 4546.09 mL / 160.
+        ("1 fl oz", "mL", 231 / 128 * 16.387064),
+        ("2 fl. oz.", "mL", 2 * 231 / 128 * 16.387064),
+        ("1 imp fl oz", "mL", 28.4130625),
+        ("0.5 L", "mL", 500),
+        # A foot is 0.3048 m.
+        ("1000 cu ft", "m³", 1000 * 0.3048**3),
+        ("30 m³", "m³", 30),
+        ("100 CFM", "m³/h", 6000 * 0.3048**3),
+        ("100 ft³/min", "m³/h", 6000 * 0.3048**3),
+        ("10 l/s", "m³/h", 36),
+        ("150 m3/h", "m³/h", 150),
+        ("2 h", "min", 120),
+        ("90 s", "min", 1.5),
+        ("1 thou", "µm", 25.4),
+    ],
+)
+def test_other_units_are_read_where_a_field_has_its_own(typed, unit, number):
+    assert units.number(typed, unit) == pytest.approx(number, rel=1e-12)
+
+
+@pytest.mark.parametrize(("typed", "unit"), [("20 fl oz", "°C"), ("68 F", "%"), ("3 cfm", "m³"), ("fl oz", "mL")])
+def test_a_unit_of_something_else_is_refused(typed, unit):
+    with pytest.raises(units.Unread):
+        units.number(typed, unit)
+
+
+def test_a_unit_that_was_typed_is_that_of_the_answer():
+    assert units.typed_unit("68 F", "°C").shown == "°F"
+    assert units.typed_unit("2 fl oz", "mL").shown == "fl oz"
+    assert units.typed_unit("100 cfm", "m³/h").shown == "cfm"
+    assert [units.typed_unit(text, "°C") for text in ("20", "20 C", "x", "½²")] == [None] * 4
+
+
+@pytest.mark.parametrize("other", units.OTHERS, ids=lambda each: each.names[0])
+def test_a_value_survives_the_way_to_another_unit_and_back(other):
+    for unit in other.sizes:
+        assert other.of(units.number(f"12.5 {other.names[0]}", unit), unit) == pytest.approx(12.5, rel=1e-12)

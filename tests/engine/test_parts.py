@@ -85,6 +85,7 @@ def test_each_stage_asks_for_these_parts(site):
         "size": {"size", "artwork-size-underlay"},
         "artwork": {"artwork", "artwork-underlay", "artwork-size-underlay"},
         "underlay": {"underlay", "artwork-underlay", "artwork-size-underlay"},
+        "seal": {"seal"},
         "rescue": {"rescue"},
         "jobs": {"jobs"},
     }

@@ -1,0 +1,1 @@
+"""Stage seal: when is it dry, and how much sealer does it need?"""
