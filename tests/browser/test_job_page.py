@@ -163,30 +163,28 @@ def test_a_width_without_unit_is_in_the_unit_that_the_page_shows(page):
     expect(width).to_have_value("0.5 in")
 
 
-@pytest.mark.parametrize(
-    ("attribute", "typed", "sentence"),
-    [
+def test_bad_input_gets_a_sentence_beside_its_field_and_stays(page, subtests):
+    open_demo(page)
+    lining = row_by_id(page, "lining")
+    for attribute, typed, sentence in (
         ("width", "ten", "Width takes a length from 0.1"),
         ("copies", "-1", "Copies takes a whole number from 0 to 1000"),
         ("copies", "1.5", "Copies takes a whole number from 0 to 1000"),
         ("name", " ", "Name takes 1 to 80 characters"),
-    ],
-)
-def test_bad_input_gets_a_sentence_beside_its_field_and_stays(page, attribute, typed, sentence):
-    open_demo(page)
-    lining = row_by_id(page, "lining")
-    before = field(lining, attribute).input_value()
-    field(lining, attribute).fill(typed)
-    field(lining, attribute).press("Tab")
-    problem = lining.locator(f".dw-job-field:has([data-attribute='{attribute}']) .dw-problem")
-    expect(problem).to_contain_text(sentence)
-    expect(field(lining, attribute)).to_have_attribute("aria-invalid", "true")
-    page.reload()
-    expect(field(lining, attribute)).to_have_value(typed)
-    expect(problem).to_contain_text(sentence)
-    field(lining, attribute).fill(before)
-    field(lining, attribute).press("Tab")
-    expect(problem).to_be_hidden()
+    ):
+        with subtests.test(f"{attribute} {typed}"):
+            before = field(lining, attribute).input_value()
+            field(lining, attribute).fill(typed)
+            field(lining, attribute).press("Tab")
+            problem = lining.locator(f".dw-job-field:has([data-attribute='{attribute}']) .dw-problem")
+            expect(problem).to_contain_text(sentence)
+            expect(field(lining, attribute)).to_have_attribute("aria-invalid", "true")
+            page.reload()
+            expect(field(lining, attribute)).to_have_value(typed)
+            expect(problem).to_contain_text(sentence)
+            field(lining, attribute).fill(before)
+            field(lining, attribute).press("Tab")
+            expect(problem).to_be_hidden()
 
 
 def test_three_markings_are_added_and_one_deleted_and_undone_by_keyboard(page):

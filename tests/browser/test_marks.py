@@ -113,16 +113,17 @@ def test_typed_marks_appear_in_drawing_and_table(browser, address):
         expect(typed(page, "marks")).to_have_value("2 hole")
 
 
-@pytest.mark.parametrize("text", ["2:hole", "2=HOLE", "02 h", "2 wanted; 2 ho", "2hole\n"])
-def test_a_tap_continues_from_the_parsed_mark(browser, address, text):
+def test_a_tap_continues_from_the_parsed_mark(browser, address, subtests):
     """After hole comes background."""
     with visitor(browser, has_touch=True) as context:
         page = open_badge(context, address)
-        typed(page, "marks").fill(text)
-        means(page, 2, "hole")
-        page.locator("g.dw-area[data-area='2']").tap()
-        means(page, 2, "background")
-        expect(typed(page, "marks")).to_have_value("2 background")
+        for text in ("2:hole", "2=HOLE", "02 h", "2 wanted; 2 ho", "2hole\n"):
+            with subtests.test(text):
+                typed(page, "marks").fill(text)
+                means(page, 2, "hole")
+                page.locator("g.dw-area[data-area='2']").tap()
+                means(page, 2, "background")
+                expect(typed(page, "marks")).to_have_value("2 background")
 
 
 def test_a_tap_preserves_unreadable_marks(browser, address):
