@@ -44,6 +44,8 @@ BROWSER_ARGUMENTS = [
     "--disable-sync",
     "--no-first-run",
 ]
+#: Keeps Playwright's driver from describing pages while it waits.
+_UNDESCRIBED = ROOT / "tests" / "browser" / "undescribed.cjs"
 #: All pages of a context in one process, which compiles Python's WebAssembly once (tests/browser/devices.py).
 _ONE_PROCESS = "--renderer-process-limit=1"
 
@@ -205,8 +207,11 @@ def _driver() -> Iterator[Playwright]:
 
     # Several processes share the machine: what is right comes, but not always soon.
     expect.set_options(timeout=20_000)
-    with sync_playwright() as driver:
-        yield driver
+    with pytest.MonkeyPatch.context() as environment:
+        environment.setenv("NODE_OPTIONS", f'{os.environ.get("NODE_OPTIONS", "")} --require "{_UNDESCRIBED}"')
+        driver = sync_playwright().start()
+    yield driver
+    driver.stop()
 
 
 def _launched(driver: Playwright, program: str, slow: float, *more: str) -> Iterator[Browser]:
