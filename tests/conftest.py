@@ -6,6 +6,7 @@ A site is built once a run, as a contributor would build it, and only if a test 
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 import socket
@@ -71,6 +72,16 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             slow.add(item.path)
     several = "PYTEST_XDIST_WORKER" in os.environ
     items.sort(key=lambda item: (item.path in slow) is not several)
+
+
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """Collect garbage seldom, and leave out of it what stays for the whole run: thousands of tests and their modules.
+
+    Traces and rasters make many objects and hardly a cycle, and each collection looked at all of these.
+    """
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 20)
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:
