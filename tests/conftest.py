@@ -12,7 +12,7 @@ import shutil
 import socket
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -93,11 +93,23 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
 
 @dataclass(frozen=True)
 class Site:
-    """A built site: its folder, and the path and port that it is made for."""
+    """A built site: its folder, the path and port that it is made for, and where it was built before it was moved."""
 
     folder: Path
     below: str
     port: int
+    built: Path
+
+
+def made_once(name: str, make: Callable[[], None]) -> None:
+    """Make what has this name below ``BUILT``, unless a process of this run has made it already."""
+    made_by = BUILT / f"{name}.run"
+    run = os.environ.get("PYTEST_XDIST_TESTRUNUID", str(os.getpid()))
+    BUILT.mkdir(parents=True, exist_ok=True)
+    with FileLock(BUILT / f"{name}.lock"):
+        if not (made_by.is_file() and made_by.read_text() == run):
+            make()
+            made_by.write_text(run)
 
 
 def build_site(name: str, below: str, *options: str) -> Site:
@@ -105,26 +117,16 @@ def build_site(name: str, below: str, *options: str) -> Site:
 
     A failed build fails the test with the output of the build.
     """
-    shared, built_by = BUILT / name, BUILT / f"{name}.run"
-    run = os.environ.get("PYTEST_XDIST_TESTRUNUID", str(os.getpid()))
-    BUILT.mkdir(parents=True, exist_ok=True)
-    with FileLock(BUILT / f"{name}.lock"):
-        if not (built_by.is_file() and built_by.read_text() == run):
-            command = [
-                sys.executable,
-                "-m",
-                "builder",
-                "build",
-                "--site-url",
-                f"{_ORIGIN}{below}",
-                "--out",
-                str(shared),
-                *options,
-            ]
-            made = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
-            if made.returncode:
-                pytest.fail(f"{' '.join(command)}\n{made.stdout}{made.stderr}", pytrace=False)
-            built_by.write_text(run)
+    shared = BUILT / name
+    address = ("--site-url", f"{_ORIGIN}{below}", "--out", str(shared))
+
+    def build() -> None:
+        command = [sys.executable, "-m", "builder", "build", *address, *options]
+        made = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+        if made.returncode:
+            pytest.fail(f"{' '.join(command)}\n{made.stdout}{made.stderr}", pytrace=False)
+
+    made_once(name, build)
     return _moved(shared, BUILT / os.environ.get("PYTEST_XDIST_WORKER", "single") / name, below)
 
 
@@ -141,7 +143,7 @@ def _moved(shared: Path, folder: Path, below: str) -> Site:
     listed = folder / "sitemap.xml"
     listed.write_text(listed.read_text("utf-8").replace(_ORIGIN, f"http://127.0.0.1:{port}"), "utf-8")
     write_offline_worker(folder)
-    return Site(folder, below, port)
+    return Site(folder, below, port, shared)
 
 
 def _served(site: Site) -> Iterator[Server]:

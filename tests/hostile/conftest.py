@@ -1,26 +1,34 @@
-"""The corpus of hostile files, written once a session."""
+"""The corpus of hostile files, written once a run."""
 
 from __future__ import annotations
 
 import json
+import shutil
 from pathlib import Path
 
 import pytest
 
+from tests.conftest import BUILT, made_once
 from tests.engine.conftest import config_in
 from tests.hostile.corpus import corpus
 
 
 @pytest.fixture(scope="session")
-def written(tmp_path_factory) -> Path:
+def written() -> Path:
     """A folder with every file of the corpus by its number, and names.json with their names."""
-    folder = tmp_path_factory.mktemp("corpus")
-    names = []
-    for number, (name, data) in enumerate(corpus()):
-        names.append(name)
-        (folder / str(number)).write_bytes(data)
-    assert len(set(names)) == len(names) > 300
-    (folder / "names.json").write_text(json.dumps(names), "utf-8")
+    folder = BUILT / "hostile"
+
+    def write() -> None:
+        shutil.rmtree(folder, ignore_errors=True)
+        folder.mkdir()
+        names = []
+        for number, (name, data) in enumerate(corpus()):
+            names.append(name)
+            (folder / str(number)).write_bytes(data)
+        assert len(set(names)) == len(names) > 300
+        (folder / "names.json").write_text(json.dumps(names), "utf-8")
+
+    made_once("hostile", write)
     return folder
 
 
