@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 import pytest
-from playwright.sync_api import BrowserContext, Page
+from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.browser.forms import open_calculator, visitor
 
@@ -43,3 +43,19 @@ def at(context, workbench_server) -> Callable[..., Page]:
         return page
 
     return opened
+
+
+@pytest.fixture
+def job_device(browser, server) -> Iterator[BrowserContext]:
+    """A touch tablet with nothing on it, for the page of a job."""
+    with visitor(browser, has_touch=True) as made:
+        yield made
+
+
+@pytest.fixture
+def job_page(job_device, server) -> Page:
+    """The page of a job, without one."""
+    made = job_device.new_page()
+    made.goto(f"{server.url}job/")
+    expect(made.locator(".dw-job-empty")).to_be_visible()
+    return made

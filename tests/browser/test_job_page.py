@@ -2,76 +2,22 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import json
 import re
-import zipfile
-from collections.abc import Callable, Iterator
 
 import pytest
-from playwright.sync_api import BrowserContext, Locator, Page, expect
+from playwright.sync_api import Page, expect
 
-from builder.demo_job import demo_job
 from calculators.jobs.archive import read_saved
 from calculators.jobs.check import checked
-from calculators.jobs.lists import headings
 from tests.browser.forms import visitor
+from tests.browser.jobs import ALL_CHECKED, DEMO, asked_of, field, names, open_demo, row_by_id, saved_job, until, watch
 from tests.browser.test_look import axe
 from tests.conftest import ROOT
 
-DEMO = demo_job()
-ALL_CHECKED = "All rows are checked"
-
 
 @pytest.fixture
-def device(browser, server) -> Iterator[BrowserContext]:
-    """A touch tablet with nothing on it."""
-    with visitor(browser, has_touch=True) as made:
-        yield made
-
-
-@pytest.fixture
-def page(device, server) -> Page:
-    made = device.new_page()
-    made.goto(f"{server.url}job/")
-    expect(made.locator(".dw-job-empty")).to_be_visible()
-    return made
-
-
-def open_demo(page: Page) -> None:
-    page.get_by_role("button", name="Open the demo job").tap()
-    expect(page.locator(".dw-marking")).to_have_count(len(DEMO.job.markings))
-    expect(page.locator("[data-does=check]")).to_have_text(ALL_CHECKED)
-
-
-def until(holds: Callable[[], bool], page: Page) -> None:
-    """Wait for what no locator sees; the site's content policy forbids the browser driver's own way."""
-    for _ in range(200):
-        if holds():
-            return
-        page.wait_for_timeout(100)
-    raise AssertionError("it never came")
-
-
-def watch(page: Page) -> None:
-    """Record what the engine is asked from now on."""
-    page.evaluate(
-        "() => { const ask = dwEngine.ask.bind(dwEngine); globalThis.asked = [];"
-        "dwEngine.ask = (request, ...rest) => { asked.push(request); return ask(request, ...rest); }; }"
-    )
-
-
-def asked_of(page: Page) -> list[str]:
-    return page.evaluate("asked.map(each => each.do)")
-
-
-def field(row: Locator, attribute: str) -> Locator:
-    return row.locator(f"[data-attribute='{attribute}']")
-
-
-def names(page: Page) -> list[str]:
-    return page.locator(".dw-marking [data-attribute=name]").evaluate_all("all => all.map(each => each.value)")
+def page(job_page: Page) -> Page:
+    return job_page
 
 
 def test_the_demo_job_opens_with_every_verdict_by_one_tap(page):
@@ -84,8 +30,8 @@ def test_the_demo_job_opens_with_every_verdict_by_one_tap(page):
         expect(shown.locator(".dw-marking-next")).to_have_text(verdicts.next)
 
 
-def test_home_and_header_lead_to_the_job(device, server):
-    page = device.new_page()
+def test_home_and_header_lead_to_the_job(job_device, server):
+    page = job_device.new_page()
     page.goto(server.url)
     page.get_by_role("link", name="Open the demo job").tap()
     expect(page.locator(".dw-marking")).to_have_count(len(DEMO.job.markings))
@@ -114,10 +60,6 @@ def test_an_edited_row_is_checked_again_alone_and_stays(page, server):
     expect(field(row_by_id(page, "crest"), "width")).to_have_value("300 mm")
     expect(row_by_id(page, "crest").locator(".dw-job-verdict").first).to_be_visible()
     assert page.evaluate("dwEngine.boots") == 0
-
-
-def row_by_id(page: Page, id: str) -> Locator:
-    return page.locator(f".dw-marking[data-marking='{id}']")
 
 
 @pytest.mark.parametrize("name", ["crest-200px.png", "fleet-number.svg"])
@@ -267,49 +209,6 @@ def test_markup_in_a_name_is_shown_as_text(page):
     assert page.locator("img[src=x]").count() == 0
 
 
-def _paste(page: Page, text: str) -> None:
-    page.locator(".dw-job-sheet > summary").tap()
-    page.get_by_label("Rows", exact=True).fill(text)
-    page.get_by_role("button", name="Read the rows").tap()
-
-
-def test_pasted_rows_are_read_and_mistakes_named_by_row_and_column(page):
-    rows = [["Name", "Width", "Copies"], ["Star", "12,5 mm", "2"], ["Band", "wide", "1"], ["Bar", "3 mm", "many"]]
-    _paste(page, "\n".join("\t".join(each) for each in rows))
-    problems = page.locator(".dw-job-problems li")
-    expect(problems).to_have_count(2)
-    assert [re.match(r"row \d, \w+", each)[0] for each in problems.all_inner_texts()] == [
-        "row 3, Width",
-        "row 4, Copies",
-    ]
-    page.get_by_role("button", name="Put 1 marking into the job").tap()
-    expect(page.locator(".dw-marking")).to_have_count(1)
-    assert names(page) == ["Star"]
-    left = page.get_by_label("Rows", exact=True).input_value().split("\n")
-    assert [each.split("\t") for each in left] == [rows[0], *rows[2:]]
-
-
-def test_columns_of_other_names_are_chosen_on_the_page(page):
-    _paste(page, "Sign;Wide\nStar;12 mm\n")
-    page.get_by_label("The column Sign is").select_option("Name")
-    page.get_by_label("The column Wide is").select_option("Width")
-    page.get_by_role("button", name="Put 1 marking into the job").tap()
-    expect(field(page.locator(".dw-marking"), "width")).to_have_value("12 mm")
-
-
-def test_the_list_is_saved_as_csv_that_opens_to_the_same_list(page, tmp_path):
-    open_demo(page)
-    page.locator(".dw-job-sheet > summary").tap()
-    with page.expect_download() as saving:
-        page.get_by_role("button", name="Save the list as CSV").tap()
-    path = tmp_path / "list.csv"
-    saving.value.save_as(path)
-    rows = list(csv.reader(io.StringIO(path.read_text("utf-8-sig"))))
-    assert rows[0] == headings() and len(rows) == 1 + len(DEMO.job.markings)
-    page.locator("[data-does=open-csv]").set_input_files(path)
-    expect(page.locator("[data-part=read]")).to_have_text(f"{len(DEMO.job.markings)} rows were read.")
-
-
 def test_jobs_are_listed_opened_copied_and_deleted_with_undo(page):
     open_demo(page)
     page.locator(".dw-job-jobs > summary").tap()
@@ -353,21 +252,6 @@ def test_the_next_thing_leads_to_a_calculator_that_works_on_that_marking(page):
     assert chosen == "lining"
 
 
-def test_nothing_leaves_the_device(device, server):
-    asked: list[str] = []
-    device.on("request", lambda request: asked.append(f"{request.method} {request.url}"))
-    page = device.new_page()
-    page.goto(f"{server.url}job/")
-    open_demo(page)
-    with page.expect_download():
-        page.get_by_role("button", name="Save as a file").tap()
-    _paste(page, "Name\nStar\n")
-    expect(page.locator("[data-part=read]")).to_have_text("1 row was read.")
-    own = ("GET " + server.url, "GET blob:", "GET data:")
-    assert [each for each in asked if not each.startswith(own)] == []
-    assert any("demo-job.zip" in each for each in asked)
-
-
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_axe_finds_nothing_on_a_full_list(page, scheme):
     page.emulate_media(color_scheme=scheme)
@@ -380,14 +264,8 @@ def test_axe_finds_nothing_on_a_full_list(page, scheme):
 
 
 def test_three_hundred_markings_are_listed_and_only_rows_in_view_are_drawn(page, tmp_path):
-    job = {
-        "format": 3,
-        "name": "Many",
-        "markings": [{"id": f"m-{at}", "name": f"M {at}", "width": "9 mm"} for at in range(300)],
-    }
-    path = tmp_path / "many.zip"
-    with zipfile.ZipFile(path, "w") as archive:
-        archive.writestr("job.json", json.dumps(job))
+    markings = [{"id": f"m-{at}", "name": f"M {at}", "width": "9 mm"} for at in range(300)]
+    path = saved_job(tmp_path / "many.zip", markings)
     page.locator("[data-does=open]").set_input_files(path)
     expect(page.locator(".dw-marking")).to_have_count(300)
     expect(page.locator("[data-does=check]")).to_have_text(ALL_CHECKED)

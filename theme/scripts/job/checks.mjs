@@ -15,6 +15,9 @@ const ASIDE = ["id", "name", "place", "partner"];
 const READER = "resolution";
 /** Edits that follow each other are checked together. */
 const SOON_MS = 400;
+/** Verdicts of so many rows are stored together, or those of so long. */
+const BATCH = 50;
+const BATCH_MS = 500;
 /** A row and its partners. */
 const MOST_OF_AN_EDIT = 3;
 
@@ -30,6 +33,8 @@ export class Checks extends EventTarget {
   #facts = /** @type {Record<string, any>} */ ({});
   #refused = /** @type {Map<string, string>} */ (new Map());
   #running = /** @type {AbortController | null} */ (null);
+  #run = Promise.resolve();
+  #job = /** @type {string | null} */ (null);
   #soon = 0;
   #hadMarkings = false;
   #taken = Promise.resolve();
@@ -87,6 +92,8 @@ export class Checks extends EventTarget {
 
   async #take() {
     const { id, job } = this.#page.present;
+    if (id !== this.#job) this.#running?.abort();
+    this.#job = id;
     const hashes = (job.markings ?? []).map((/** @type {any} */ each) => printedOf(asUsed(this.#page.places, job, each))?.hash).filter(Boolean);
     this.#facts = await this.#page.store.facts([...new Set(hashes)]);
     await this.#takeKeys(job);
@@ -122,7 +129,14 @@ export class Checks extends EventTarget {
   /** Measures pictures that have not been measured, then checks the rows that have no verdict. */
   async run() {
     await this.#taken;
+    // One that is being stopped ends first.
+    if (this.#running?.signal.aborted) await this.#run.catch(() => {});
     if (this.#running) return;
+    this.#run = this.#start();
+    await this.#run;
+  }
+
+  async #start() {
     const { signal } = (this.#running = new AbortController());
     this.#tell();
     const { job } = this.#page.present;
@@ -189,21 +203,24 @@ export class Checks extends EventTarget {
     const only = this.stale;
     if (!only.length || signal.aborted) return;
     const keys = new Map(this.#keys);
-    /** @type {Record<string, any>} */
-    const found = {};
+    const storing = new Storing(this.#page.store, this.#job, this.#last);
     this.#progress(this.#page.say(engine.state === "ready" ? "checking" : "starting", { done: 0, count: only.length }), null);
     /** @param {any} envelope */
     const onProgress = ({ row, share }) => {
       const { id, ...verdicts } = row;
       const key = /** @type {string} */ (keys.get(id));
-      this.#verdicts[key] = found[key] = this.#last[id] = verdicts;
+      this.#verdicts[key] = this.#last[id] = verdicts;
+      storing.take(id, key, verdicts);
       this.#progress(this.#page.say("checking", { done: Math.round(share * only.length), count: only.length }), share);
       this.dispatchEvent(new CustomEvent("found", { detail: [id] }));
     };
-    const { envelope } = await this.#page.ask({ do: "job-check", job, facts, only }, { signal, onProgress });
-    const last = lastOf(this.#page.present.id);
-    await this.#page.store.putVerdicts({ ...found, [last]: this.#last }, [...this.#keys.values(), last]);
-    if (envelope.outcome === "problems") this.#page.trouble(sentenceOf(envelope.problems[0]));
+    try {
+      const { envelope } = await this.#page.ask({ do: "job-check", job, facts, only }, { signal, onProgress });
+      if (envelope.outcome === "problems") this.#page.trouble(sentenceOf(envelope.problems[0]));
+    } finally {
+      // Those of the rows as they were, and as they are now.
+      await storing.end([...keys.values(), ...this.#keys.values()]);
+    }
   }
 
   /**
@@ -227,6 +244,59 @@ export class Checks extends EventTarget {
     button.disabled = !count || this.#running !== null;
     this.#page.find('[data-does="stop"]').hidden = !this.#running;
     this.dispatchEvent(new CustomEvent("found", { detail: [...this.#keys.keys()] }));
+  }
+}
+
+/** Stores verdicts while they come, so that a check that is stopped, or whose tab is killed, need not be done again. */
+class Storing {
+  #store;
+  #job;
+  #last;
+  #found = /** @type {Record<string, any>} */ ({});
+  #count = 0;
+  #stored = performance.now();
+  #work = Promise.resolve();
+
+  /**
+   * @param {import("../keep/store.mjs").Store} store
+   * @param {string | null} job its id
+   * @param {Record<string, any>} last the last verdicts on each row, by its id
+   */
+  constructor(store, job, last) {
+    this.#store = store;
+    this.#job = job;
+    this.#last = last;
+  }
+
+  /**
+   * @param {string} id
+   * @param {string} key
+   * @param {any} verdicts
+   */
+  take(id, key, verdicts) {
+    this.#found[key] = this.#last[id] = verdicts;
+    if (++this.#count >= BATCH || performance.now() - this.#stored > BATCH_MS) this.#put();
+  }
+
+  /** @param {string[]} [used] */
+  #put(used) {
+    const last = lastOf(this.#job);
+    const batch = { ...this.#found, [last]: this.#last };
+    this.#found = {};
+    this.#count = 0;
+    this.#stored = performance.now();
+    this.#work = this.#work.then(() => this.#store.putVerdicts(batch, used && [...used, last], this.#job));
+    // Whoever ends the work is told of a failure.
+    this.#work.catch(() => {});
+  }
+
+  /**
+   * Stores the rest, and removes verdicts that the job no longer has.
+   * @param {string[]} used every key that it has
+   */
+  end(used) {
+    this.#put(used);
+    return this.#work;
   }
 }
 

@@ -10,11 +10,15 @@ export function wireSheet(page) {
   let file = /** @type {{name: string, bytes: ArrayBuffer} | null} */ (null);
   let columns = /** @type {Record<string, string>} */ ({});
   let found = /** @type {any} */ (null);
+  /** Of the job that the list was read together with. */
+  let revision = 0;
 
   const read = async () => {
     const source = file ? { files: { list: file } } : { text: typed.value };
-    const { envelope } = await page.ask({ do: "list-read", job: page.present.job, columns, ...source });
+    const { job } = page.present;
+    const { envelope } = await page.ask({ do: "list-read", job, columns, ...source });
     found = envelope;
+    revision = job.revision ?? 0;
     showRead(page, envelope, columns, (theirs, ours) => {
       columns = { ...columns, [theirs]: ours };
       page.attempt(read);
@@ -45,7 +49,7 @@ export function wireSheet(page) {
   page.on("take-rows", async () => {
     const { job, read: ids, unread, headings } = found;
     // Only if nobody has changed the job since it was read together with the list.
-    await page.store.change((stored) => ({ ...stored, ...job, revision: stored.revision }), { revision: page.present.job.revision ?? 0 });
+    await page.store.change((stored) => ({ ...stored, ...job, revision: stored.revision }), { revision });
     await page.show();
     result.hidden = true;
     file = null;

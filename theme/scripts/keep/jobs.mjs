@@ -274,14 +274,14 @@ export async function verdicts(store, keys) {
 }
 
 /**
- * Stores verdicts by key for the current job. With `used`, every key that the job has now, its other verdicts are removed,
- * and so are those of jobs that are gone.
+ * Stores verdicts by key for a job. With `used`, every key that the job has now, its other verdicts are removed, and so are
+ * those of jobs that are gone.
  * @param {Store} store
  * @param {Record<string, any>} found
  * @param {string[]} [used]
+ * @param {string | null} [job] by default the current one
  */
-export async function putVerdicts(store, found, used) {
-  const { job } = store.target;
+export async function putVerdicts(store, found, used, job = store.target.job) {
   await putAll(store, VERDICTS, Object.fromEntries(Object.entries(found).map(([key, each]) => [key, { verdicts: each, job }])));
   if (!used) return;
   const wanted = new Set(used);
