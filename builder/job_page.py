@@ -32,11 +32,24 @@ def job_page() -> dict[str, Any]:
         "bench": _controls(Bench, tuple(kinds_of(Bench)), "bench."),
         "model": _controls(Model, ("name", "scale", "seal", "clear")),
         "paint": _controls(Paint, ("area", "colour", "kind")),
+        "row": [*_controls(SeriesRow, ("text", "copies")), *_controls(Bench, tuple(kinds_of(Bench)), "bench.")],
         "available": _controls(Available, ("viewing_distance",), "available."),
+        "choices": [
+            {"path": name, "label": kind.label, "options": _options(kind.of)}
+            for name, kind in kinds_of(Available).items()
+            if isinstance(kind, Many)
+        ],
+        "most": _most(),
         "partners": _options(kinds_of(Partner)["how"]),
         "words": page_sentences.WORDS,
         "checked_with": check.checked_with(),
     }
+
+
+def _most() -> dict[str, int]:
+    """Return how many entries the lists that grow on the page may have."""
+    lists = {**kinds_of(Marking), **kinds_of(Model), **kinds_of(Job)}
+    return {name: kind.most for name in ("models", "paints", "rows") if isinstance(kind := lists[name], Many)}
 
 
 def _controls(part: type, names: tuple[str, ...], within: str = "") -> list[dict[str, Any]]:

@@ -24,7 +24,7 @@ from calculators.jobs.model import (
 )
 from calculators.jobs.partners import OWN_PARTS
 from calculators.jobs.parts import kinds_of
-from calculators.jobs.typed_inputs import WIDTHS
+from calculators.jobs.typed_inputs import FIRST_OF, WIDTHS
 
 
 def job_places() -> dict[str, Any]:
@@ -40,6 +40,7 @@ def job_places() -> dict[str, Any]:
             "model": shared_attributes(Model),
             "available": shared_attributes(Available),
         },
+        "first_of": FIRST_OF,
         "areas": AREAS,
         "widths": {
             "choice": name_of_choice,

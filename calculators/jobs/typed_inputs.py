@@ -22,6 +22,8 @@ from calculators.numbers import plain
 
 #: The values that are worked out of the width of a marking.
 WIDTHS = ("width-of", "width", "own-width")
+#: What there is, by the name of the value that is the first of it unless the marking has its own.
+FIRST_OF = {"printer": "printers"}
 
 
 def typed_for(job: Job, marking: Marking, calculator: Calculator) -> dict[str, Any]:
@@ -65,8 +67,9 @@ def known_texts(job: Job, marking: Marking) -> dict[str, str]:
         if value is not None:
             there = {name: getattr(value, attribute) for name, attribute in shared_attributes(part).items()}
             texts |= {name: text for name, text in there.items() if text}
-    if "printer" not in texts and job.available.printers:
-        texts["printer"] = job.available.printers[0]
+    for name, attribute in FIRST_OF.items():
+        for first in getattr(job.available, attribute)[:1]:
+            texts.setdefault(name, first)
     colours = {paint.area: paint.colour for paint in model.paints} if model else {}
     paints = [colours[area] for area in marking.paints if colours.get(area)]
     if paints:

@@ -42,7 +42,7 @@ JOB: dict[str, Any] = {
             "paints": [{"area": "Body", "colour": "#efe4c4"}, {"area": "Band", "colour": "#7a2232"}],
         }
     ],
-    "available": {"viewing_distance": "300 mm"},
+    "available": {"viewing_distance": "300 mm", "printers": ["led", "laser"]},
     "markings": [CREST, {"id": "number", "name": "Number", "model": "railcar", "paints": ["Body"]}],
 }
 

@@ -5,8 +5,9 @@
 
 import { withUnit } from "../frame/units.mjs";
 import { byId } from "../keep/markings.mjs";
+import { Trouble } from "./trouble.mjs";
 
-/** @typedef {{part: "job" | "marking" | "model" | "paint", id?: string, area?: string}} Owner */
+/** @typedef {{part: "job" | "marking" | "row" | "model" | "paint", id?: string, area?: string, at?: number}} Owner */
 
 const DRAFTS = "decalwright-drafts";
 
@@ -14,6 +15,8 @@ export class Editing {
   #page;
   #queue = Promise.resolve();
   #drafts = new Drafts();
+  /** The value that was stored when the reader last saw it in a field, and its text: another tab may have changed it since. */
+  #seen = /** @type {WeakMap<Element, {value: any, text: string}>} */ (new WeakMap());
 
   /** @param {import("./job.mjs").JobPage} page */
   constructor(page) {
@@ -28,7 +31,7 @@ export class Editing {
   bind(element, owner) {
     for (const control of controlsOf(element)) {
       const problem = problemOf(control);
-      problem.id ||= `problem-${[owner.part, owner.id, owner.area, control.dataset.attribute].filter(Boolean).join("-")}`.replace(/\s+/g, "_");
+      problem.id ||= `problem-${[owner.part, owner.id, owner.area, owner.at, control.dataset.attribute].filter((each) => each !== undefined).join("-")}`.replace(/\s+/g, "_");
       control.setAttribute("aria-describedby", problem.id);
       control.addEventListener("change", () => this.take(control, owner));
     }
@@ -45,14 +48,28 @@ export class Editing {
       const draft = this.#drafts.get(this.#keyOf(owner, control));
       if (draft && control.dataset.stands !== draft.text) {
         control.dataset.stands = control.value = draft.text;
+        this.#see(control, draft.seen);
         showProblem(control, draft.problem);
+        if (draft.replaces) this.#offer(control, owner);
         // The page was left before it was judged.
         if (!draft.problem) this.take(control, owner);
       }
-      if (draft || control === document.activeElement) continue;
-      const value = valueAt(values, control.dataset.attribute) ?? control.dataset.default ?? "";
-      if (control.value !== String(value)) control.value = String(value);
+      const isTyping = control === document.activeElement && control.value !== (this.#seen.get(control)?.text ?? control.value);
+      if (draft || isTyping) continue;
+      const text = this.#see(control, valueAt(values, control.dataset.attribute));
+      if (control.value !== text) control.value = text;
     }
+  }
+
+  /**
+   * Notes what the reader sees, and returns its text.
+   * @param {any} control
+   * @param {any} value
+   */
+  #see(control, value) {
+    const text = String(value ?? control.dataset.default ?? "");
+    this.#seen.set(control, { value, text });
+    return text;
   }
 
   /**
@@ -63,7 +80,7 @@ export class Editing {
   take(control, owner) {
     const key = this.#keyOf(owner, control);
     const text = (control.dataset.stands = control.value);
-    this.#drafts.put(key, { text, problem: "" });
+    this.#drafts.put(key, { text, problem: "", seen: this.#seen.get(control)?.value });
     this.#queue = this.#queue.then(() => this.#page.attempt(() => this.#judge(control, owner, key, text)));
     return this.#queue;
   }
@@ -80,35 +97,93 @@ export class Editing {
     const typed = "length" in control.dataset ? withUnit(text, this.#page.units.displayed) : text;
     const value = isCount && /^\s*\d{1,9}\s*$/.test(text) ? Number(text) : typed;
     const present = await this.#page.store.present();
+    if (!owned(present.job, owner)) throw new Trouble("changed_elsewhere");
     const { job, within } = partOf(present.job, owner, (part, whole) => edit(whole, part, attribute, value));
     const { envelope } = await this.#page.ask({ do: "job-read", job });
     const found = envelope.problems?.find((/** @type {any} */ each) => each.field === `${within}${attribute}`) ?? envelope.problems?.[0];
     if (control.value !== text) return; // The reader has typed on.
     const sentence = found ? sentenceOf(found) : "";
     showProblem(control, sentence);
+    const seen = this.#seen.get(control)?.value;
     if (sentence) {
-      this.#drafts.put(key, { text, problem: sentence });
+      this.#drafts.put(key, { text, problem: sentence, seen });
       return;
     }
     const read = owned(envelope.job, { ...owner, ...(within.startsWith("markings") && { id: envelope.job.markings[0].id }) });
+    const next = valueAt(read, attribute) ?? value;
+    let theirs = /** @type {any} */ (null);
     await this.#page.change((stored) => {
       const part = owned(stored, owner);
-      if (!part) return;
-      edit(stored, part, attribute, valueAt(read, attribute) ?? value);
+      if (!part) throw new Trouble("changed_elsewhere");
+      const now = valueAt(part, attribute);
+      theirs = same(now, seen) || same(now, next) ? null : { now };
+      if (theirs) return;
+      edit(stored, part, attribute, next);
       if (owner.part === "paint" && attribute === "area") renameArea(stored, owner, String(value));
     });
-    this.#drafts.remove(key);
-    delete control.dataset.stands;
+    if (theirs) this.#ask(control, owner, key, text, theirs.now);
+    else {
+      this.#see(control, next);
+      this.#drafts.remove(key);
+      delete control.dataset.stands;
+    }
+  }
+
+  /**
+   * Another tab has changed the value since the reader saw it. What was typed stays, and replaces the other if the reader says so.
+   * @param {any} control
+   * @param {Owner} owner
+   * @param {string} key
+   * @param {string} text
+   * @param {any} now what is stored
+   */
+  #ask(control, owner, key, text, now) {
+    const theirs = this.#see(control, now);
+    const option = [...(control.options ?? [])].find((/** @type {any} */ each) => each.value === theirs);
+    const sentence = this.#page.say("changed_field", { value: option?.text ?? theirs });
+    this.#drafts.put(key, { text, problem: sentence, seen: now, replaces: true });
+    showProblem(control, sentence);
+    this.#offer(control, owner);
+  }
+
+  /** @param {any} control @param {Owner} owner */
+  #offer(control, owner) {
+    const button = Object.assign(document.createElement("button"), { type: "button", textContent: this.#page.say("replace") });
+    button.addEventListener("click", () => this.take(control, owner));
+    problemOf(control).append(" ", button);
+  }
+
+  /**
+   * Lets what was typed into the rows of a series and not stored follow its row, where one was removed or put back.
+   * @param {Owner} owner the row
+   * @param {number} by -1 or 1
+   */
+  moveDrafts({ id, at = 0 }, by) {
+    this.#drafts.rename((key) => {
+      const [job, part, of, area, place, attribute] = JSON.parse(key);
+      if (job !== this.#page.present.id || part !== "row" || of !== id || place < at) return key;
+      return by < 0 && place === at ? null : JSON.stringify([job, part, of, area, place + by, attribute]);
+    });
   }
 
   /** @param {Owner} owner @param {any} control */
-  #keyOf({ part, id = "", area = "" }, control) {
-    return JSON.stringify([this.#page.present.id, part, id, area, control.dataset.attribute]);
+  #keyOf({ part, id = "", area = "", at = 0 }, control) {
+    return JSON.stringify([this.#page.present.id, part, id, area, at, control.dataset.attribute]);
   }
 }
 
-/** @param {Element} element @returns {any[]} */
-const controlsOf = (element) => [...element.querySelectorAll("[data-attribute]")];
+/**
+ * Returns the fields of an element. Those of the rows of a series are not the marking's.
+ * @param {Element} element
+ * @returns {any[]}
+ */
+export function controlsOf(element) {
+  const rows = element.closest(".dw-series-rows");
+  return [...element.querySelectorAll("[data-attribute]")].filter((each) => each.closest(".dw-series-rows") === rows);
+}
+
+/** @param {any} one @param {any} other */
+const same = (one, other) => JSON.stringify(one) === JSON.stringify(other);
 
 /** @param {Element} control @returns {any} */
 const problemOf = (control) => control.closest(".dw-job-field").querySelector(".dw-problem");
@@ -164,9 +239,10 @@ function edit(job, part, attribute, value) {
  * @param {any} job
  * @param {Owner} owner
  */
-export function owned(job, { part, id = null, area }) {
+export function owned(job, { part, id = null, area, at = 0 }) {
   if (part === "job") return job;
   if (part === "marking") return byId(job, id);
+  if (part === "row") return byId(job, id)?.rows?.[at];
   const model = job.models?.find((/** @type {any} */ each) => each.id === id);
   return part === "model" ? model : model?.paints?.find((/** @type {any} */ each) => each.area === area);
 }
@@ -179,17 +255,19 @@ export function owned(job, { part, id = null, area }) {
  */
 function partOf(job, owner, change) {
   const copy = structuredClone({ format: job.format, name: job.name ?? "", note: job.note ?? "", available: job.available ?? {}, models: job.models ?? [] });
-  if (owner.part !== "marking") {
+  const isOfMarking = owner.part === "marking" || owner.part === "row";
+  if (!isOfMarking) {
     const part = owned(copy, owner);
     change(part, copy);
     const at = copy.models.findIndex((/** @type {any} */ each) => each.id === owner.id);
     const place = owner.part === "paint" ? copy.models[at].paints.indexOf(part) : 0;
-    return { job: copy, within: { job: "", model: `models[${at}].`, paint: `models[${at}].paints[${place}].` }[owner.part] };
+    return { job: copy, within: { job: "", model: `models[${at}].`, paint: `models[${at}].paints[${place}].` }[/** @type {"job"} */ (owner.part)] };
   }
   const { calculators, values, files, ...marking } = structuredClone(byId(job, owner.id ?? null));
-  change(marking, copy);
+  const isRow = owner.part === "row";
+  change(isRow ? marking.rows[owner.at ?? 0] : marking, copy);
   const twin = marking.partner && byId(job, marking.partner.of);
-  return { job: { ...copy, markings: [marking, ...(twin ? [{ id: twin.id, name: twin.name }] : [])] }, within: "markings[0]." };
+  return { job: { ...copy, markings: [marking, ...(twin ? [{ id: twin.id, name: twin.name }] : [])] }, within: isRow ? `markings[0].rows[${owner.at}].` : "markings[0]." };
 }
 
 /**
@@ -204,9 +282,12 @@ function renameArea(job, { id, area }, name) {
   }
 }
 
-/** What was typed and not stored, for as long as the tab is open. */
+/**
+ * What was typed and not stored, for as long as the tab is open.
+ * @typedef {{text: string, problem: string, seen: any, replaces?: boolean}} Draft
+ */
 class Drafts {
-  #drafts = /** @type {Record<string, {text: string, problem: string}>} */ ({});
+  #drafts = /** @type {Record<string, Draft>} */ ({});
 
   constructor() {
     try {
@@ -221,7 +302,7 @@ class Drafts {
     return this.#drafts[key];
   }
 
-  /** @param {string} key @param {{text: string, problem: string}} draft */
+  /** @param {string} key @param {Draft} draft */
   put(key, draft) {
     this.#drafts[key] = draft;
     this.#store();
@@ -230,6 +311,13 @@ class Drafts {
   /** @param {string} key */
   remove(key) {
     delete this.#drafts[key];
+    this.#store();
+  }
+
+  /** @param {(key: string) => string | null} keyOf returns the new key, or null if the draft goes */
+  rename(keyOf) {
+    const renamed = Object.entries(this.#drafts).map(([key, draft]) => /** @type {const} */ ([keyOf(key), draft]));
+    this.#drafts = Object.fromEntries(renamed.filter(([key]) => key !== null));
     this.#store();
   }
 

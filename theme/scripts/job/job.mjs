@@ -6,6 +6,7 @@ import { config, engine } from "../../engine/visit.mjs";
 import { wordsFrom } from "../frame/words.mjs";
 import { store } from "../keep/device.mjs";
 import { byId } from "../keep/markings.mjs";
+import { wireAvailable } from "./available.mjs";
 import { Checks } from "./checks.mjs";
 import { Editing } from "./editing.mjs";
 import { wireJobs } from "./jobs.mjs";
@@ -13,18 +14,10 @@ import { wireMarkings } from "./markings.mjs";
 import { wireModels } from "./models.mjs";
 import { wireSheet } from "./sheet.mjs";
 import { wireTransfer } from "./transfer.mjs";
+import { Trouble } from "./trouble.mjs";
 
 /** Outcomes of the engine that are no answer; each is a sentence of the page. */
 const NO_ANSWER = new Map([["no-engine", "no_engine"], ["no-wasm", "no_engine"], ["too-long", "too_long"], ["fault", "fault"]]);
-
-/** What the engine could not answer, or the store could not store: `key` is that of a sentence. */
-export class Trouble extends Error {
-  /** @param {string} key */
-  constructor(key) {
-    super(key);
-    this.key = key;
-  }
-}
 
 /**
  * @param {{units: import("../frame/units.mjs").Units}} visit
@@ -60,7 +53,7 @@ export class JobPage extends EventTarget {
     this.partners = JSON.parse(root.dataset.partners);
     this.editing = new Editing(this);
     this.checks = new Checks(this, root.dataset.checkedWith);
-    for (const wire of [wireMarkings, wireModels, wireTransfer, wireSheet, wireJobs]) wire(this);
+    for (const wire of [wireMarkings, wireAvailable, wireModels, wireTransfer, wireSheet, wireJobs]) wire(this);
     this.editing.bind(root.querySelector(".dw-job-about"), { part: "job" });
     const { signal } = this.#ended;
     for (const type of ["changed", "wrote", "chosen"]) store.addEventListener(type, () => this.show(), { signal });
@@ -119,7 +112,7 @@ export class JobPage extends EventTarget {
     try {
       await act();
     } catch (error) {
-      if (error instanceof Trouble) this.trouble(this.say(error.key));
+      if (error instanceof Trouble) this.trouble(this.say(error.key, error.values));
       else if (error?.why) this.trouble(this.say(error.why === "changed" ? "changed_elsewhere" : error.why));
       else {
         console.error(error);
@@ -154,11 +147,43 @@ export class JobPage extends EventTarget {
   }
 
   /**
-   * Changes the job, unless another tab has changed it since it was shown.
+   * Changes the job as it is stored by now, at once. Rejects with what `act` throws, and nothing is changed then.
    * @param {(job: any) => any} act
    */
-  change(act) {
-    return this.store.change(act);
+  async change(act) {
+    let thrown = /** @type {unknown} */ (null);
+    const changed = this.store.change((job) => {
+      try {
+        return act(job);
+      } catch (error) {
+        thrown = error;
+        throw error;
+      }
+    });
+    return changed.catch((error) => {
+      throw thrown ?? error;
+    });
+  }
+
+  /**
+   * Changes the job by way of one of its markings, which another tab may have deleted.
+   * @param {string} id
+   * @param {(marking: any, job: any) => any} act
+   */
+  changeMarking(id, act) {
+    return this.change((job) => {
+      const marking = byId(job, id);
+      if (!marking) throw new Trouble("changed_elsewhere");
+      return act(marking, job);
+    });
+  }
+
+  /**
+   * Throws `Trouble` if a list on the page has as many entries as it may.
+   * @param {any} list
+   */
+  mayAddTo({ children, dataset }) {
+    if (children.length >= Number(dataset.most)) throw new Trouble("most", { most: dataset.most });
   }
 
   /** @param {string} id */

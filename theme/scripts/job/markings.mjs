@@ -1,9 +1,11 @@
 /** The rows of the markings. A row is a line; what is changed less often is made when it is first opened. */
 
-import { addMarking, addPartner, asUsed, byId, duplicate, separate } from "../keep/markings.mjs";
+import { addMarking, addPartner, asUsed, byId, duplicate, holderOf, separate } from "../keep/markings.mjs";
 import { hashOf } from "../keep/database.mjs";
 import { printedOf } from "./checks.mjs";
-import { Trouble } from "./job.mjs";
+import { controlsOf } from "./editing.mjs";
+import { Series } from "./series.mjs";
+import { Trouble } from "./trouble.mjs";
 
 /** Rows made in one task. */
 const AT_ONCE = 15;
@@ -88,6 +90,19 @@ class Rows {
       if (made && made % AT_ONCE === 0) await new Promise((resolve) => setTimeout(resolve, 0));
       if (this.#page.present.job !== job) return; // It is shown again.
     }
+    this.#showPictures(job);
+  }
+
+  /**
+   * Rows out of view get their pictures too, one after the other: paper shows them all, and printing waits for none.
+   * @param {any} job
+   */
+  async #showPictures(job) {
+    for (const row of this.#rows.values()) {
+      await new Promise((resolve) => (globalThis.requestIdleCallback ?? setTimeout)(resolve));
+      if (this.#page.present.job !== job || this.#page.ended.aborted) return;
+      await row.showPicture();
+    }
   }
 
   /** @param {string[]} ids */
@@ -105,10 +120,14 @@ class Rows {
   }
 }
 
+/** @param {any} used @returns {number} how many pieces of a marking there are to be */
+const piecesOf = ({ rows = [], copies = 1 }) => (rows.length ? rows.reduce((/** @type {number} */ sum, /** @type {any} */ row) => sum + (row.copies ?? 1), 0) : copies);
+
 class Row {
   #page;
   #id;
   #body = /** @type {any} */ (null);
+  #series = /** @type {any} */ (null);
   #shown = "";
   #verdicts = "";
   #picture = { hash: "", media: "", address: "", isWanted: false };
@@ -140,8 +159,9 @@ class Row {
     const state = JSON.stringify([used, marking.partner, model, this.#body && job.models]);
     if (state === this.#shown) return;
     this.#shown = state;
-    this.#page.editing.write(this.element, { part: "marking", id: this.#id }, used);
-    this.#showSummary(used, model);
+    const pieces = piecesOf(used);
+    this.#page.editing.write(this.element, { part: "marking", id: this.#id }, used.rows?.length ? { ...used, copies: pieces } : used);
+    this.#showSummary(used, model, pieces);
     this.#showTwin(job, marking);
     if (this.#body) this.#showBody(job, marking, used, model);
     const file = printedOf(used);
@@ -154,10 +174,9 @@ class Row {
     this.showVerdicts();
   }
 
-  /** @param {any} used @param {any} model */
-  #showSummary(used, model) {
+  /** @param {any} used @param {any} model @param {number} pieces */
+  #showSummary(used, model, pieces) {
     const { say } = this.#page;
-    const pieces = used.rows?.length ? used.rows.reduce((/** @type {number} */ sum, /** @type {any} */ row) => sum + (row.copies ?? 1), 0) : (used.copies ?? 1);
     const counted = used.rows?.length ? used.rows.map((/** @type {any} */ row) => row.bench ?? {}) : [used.bench ?? {}];
     const [printed, onModel] = ["printed", "on_model"].map((name) => counted.reduce((/** @type {number} */ sum, /** @type {any} */ bench) => sum + (bench[name] ?? 0), 0));
     const facts = [
@@ -181,8 +200,10 @@ class Row {
   #showTwin(job, marking) {
     const follows = Boolean(marking.partner && (marking.partner.follows ?? true));
     const own = this.#page.places.own;
-    for (const control of this.element.querySelectorAll("[data-attribute]")) {
-      control.disabled = follows && !own.includes(control.dataset.attribute.split(".")[0]);
+    for (const control of controlsOf(this.element)) {
+      const [attribute] = control.dataset.attribute.split(".");
+      // A series has its copies in its rows.
+      control.disabled = (follows && !own.includes(attribute)) || (attribute === "copies" && Boolean(marking.rows?.length));
     }
     if (!this.#body) return;
     const line = this.#body.querySelector(".dw-marking-twin");
@@ -200,11 +221,12 @@ class Row {
     this.#body = this.#page.find("#dw-marking-more").content.firstElementChild.cloneNode(true);
     details.append(this.#body);
     this.#page.editing.bind(this.#body, { part: "marking", id: this.#id });
+    this.#series = new Series(this.#page, this.#id, this.#body.querySelector(".dw-marking-series"));
     /** @type {Record<string, (control: any) => Promise<unknown>>} */
     const acts = {
-      duplicate: () => this.#page.change((job) => void (mayAdd(this.#page, job) && duplicate(this.#page.places, job, this.#id))),
+      duplicate: () => this.#change((_, job) => void (mayAdd(this.#page, job) && duplicate(this.#page.places, job, this.#id))),
       partner: () => this.#addPartner(),
-      separate: () => this.#page.change((job) => separate(this.#page.places, job, this.#id)),
+      separate: () => this.#change((_, job) => separate(this.#page.places, job, this.#id)),
       delete: () => this.#delete(),
       picture: (control) => this.#takePicture(control),
     };
@@ -216,10 +238,15 @@ class Row {
     this.show(this.#page.present.job, this.#page.marking(this.#id));
   }
 
+  /** @param {(marking: any, job: any) => any} act */
+  #change(act) {
+    return this.#page.changeMarking(this.#id, act);
+  }
+
   #addPartner() {
     const name = this.#page.say("partner_name", { name: this.#page.marking(this.#id).name }).slice(0, 80);
     const how = this.#body.querySelector("[data-part=how]").value;
-    return this.#page.change((job) => void (mayAdd(this.#page, job) && addPartner(this.#page.places, job, this.#id, how, name)));
+    return this.#change((_, job) => void (mayAdd(this.#page, job) && addPartner(this.#page.places, job, this.#id, how, name)));
   }
 
   async #delete() {
@@ -242,8 +269,7 @@ class Row {
     if (!hash) throw new Trouble("unavailable");
     const isOutlines = /svg/.test(`${chosen.type}${chosen.name}`);
     await this.#page.store.putFiles([{ hash, bytes }]);
-    await this.#page.change((job) => {
-      const marking = byId(job, this.#id);
+    await this.#change((marking, job) => {
       const file = { hash, name: chosen.name.slice(0, 255), media: chosen.type.slice(0, 100), size: chosen.size };
       (marking.files ??= {})[isOutlines ? "outlines" : "picture"] = { file, at: (job.revision ?? 0) + 1 };
       if (!isOutlines) delete marking.files.outlines;
@@ -266,7 +292,9 @@ class Row {
     const boxes = (model?.paints ?? []).map((/** @type {any} */ { area }) => this.#paintBox(area, used));
     paints.hidden = !boxes.length;
     paints.querySelector("div").replaceChildren(...boxes);
+    this.#body.querySelector(".dw-marking-bench").hidden = Boolean(used.rows?.length);
     this.#showTwin(job, marking);
+    this.#series.show(used.rows ?? [], holderOf(job, marking) !== marking);
   }
 
   /** @param {string} area @param {any} used */
@@ -274,8 +302,7 @@ class Row {
     const label = document.createElement("label");
     label.className = "dw-check";
     const box = Object.assign(document.createElement("input"), { type: "checkbox", checked: used.paints?.includes(area) ?? false });
-    box.addEventListener("change", () => this.#page.attempt(() => this.#page.change((job) => {
-      const marking = byId(job, this.#id);
+    box.addEventListener("change", () => this.#page.attempt(() => this.#change((marking) => {
       const others = (marking.paints ?? []).filter((/** @type {string} */ each) => each !== area);
       marking.paints = box.checked ? [...others, area] : others;
     })));

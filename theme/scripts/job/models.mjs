@@ -1,6 +1,7 @@
 /** The models of a job and their paints. */
 
 import { newModel, numbered } from "../keep/places.mjs";
+import { Trouble } from "./trouble.mjs";
 
 /** @param {import("./job.mjs").JobPage} page */
 export function wireModels(page) {
@@ -18,7 +19,10 @@ export function wireModels(page) {
     for (const [at, row] of [...list.children].entries()) write(page, row, models[at]);
     if (isNew && focused >= 0) list.querySelectorAll("[data-attribute]")[focused]?.focus();
   });
-  page.on("add-model", () => page.change((job) => void newModel(page.places, job)));
+  page.on("add-model", () => {
+    page.mayAddTo(list);
+    return page.change((job) => void newModel(page.places, job));
+  });
 }
 
 /**
@@ -29,11 +33,14 @@ function modelRow(page, model) {
   const row = page.find("#dw-model-row").content.firstElementChild.cloneNode(true);
   page.editing.bind(row.querySelector(".dw-job-grid"), { part: "model", id: model.id });
   row.querySelector(".dw-paints").append(...(model.paints ?? []).map((/** @type {any} */ { area }) => paintRow(page, model.id, area)));
-  row.querySelector('[data-does="add-paint"]').addEventListener("click", () => page.attempt(() => page.change((job) => {
-    const paints = (modelOf(job, model.id).paints ??= []);
-    const area = numbered("Paint", new Set(paints.map((/** @type {any} */ each) => each.area)), paints.length + 1);
-    paints.push({ area });
-  })));
+  row.querySelector('[data-does="add-paint"]').addEventListener("click", () => page.attempt(() => {
+    page.mayAddTo(row.querySelector(".dw-paints"));
+    return page.change((job) => {
+      const paints = (modelOf(job, model.id).paints ??= []);
+      const area = numbered("Paint", new Set(paints.map((/** @type {any} */ each) => each.area)), paints.length + 1);
+      paints.push({ area });
+    });
+  }));
   row.querySelector('[data-does="delete-model"]').addEventListener("click", () => page.attempt(() => deleteModel(page, model.id)));
   return row;
 }
@@ -49,10 +56,10 @@ function paintRow(page, id, area) {
   const remove = row.querySelector('[data-does="remove-paint"]');
   remove.setAttribute("aria-label", page.say("remove_paint", { name: area }));
   remove.addEventListener("click", () => page.attempt(async () => {
-    const isUsed = (page.present.job.markings ?? []).some((/** @type {any} */ each) => each.model === id && each.paints?.includes(area));
-    if (isUsed) page.trouble(page.say("paint_used", { name: area }));
-    else await page.change((job) => {
+    await page.change((job) => {
       const model = modelOf(job, id);
+      const isUsed = (job.markings ?? []).some((/** @type {any} */ each) => each.model === id && each.paints?.includes(area));
+      if (isUsed) throw new Trouble("paint_used", { name: area });
       model.paints = model.paints.filter((/** @type {any} */ each) => each.area !== area);
     });
   }));
@@ -66,17 +73,14 @@ function paintRow(page, id, area) {
 async function deleteModel(page, id) {
   const { job } = page.present;
   const model = modelOf(job, id);
-  if ((job.markings ?? []).some((/** @type {any} */ each) => each.model === id)) {
-    page.trouble(page.say("model_used", { name: model.name }));
-    return;
-  }
   const place = job.models.indexOf(model);
   await page.change((stored) => {
+    if ((stored.markings ?? []).some((/** @type {any} */ each) => each.model === id)) throw new Trouble("model_used", { name: model.name });
     stored.models = stored.models.filter((/** @type {any} */ each) => each.id !== id);
   });
   page.offerUndo(page.say("model_deleted", { name: model.name }), async () => {
     await page.change((stored) => {
-      if (!modelOf(stored, id)) (stored.models ??= []).splice(place, 0, model);
+      if (!stored.models?.some((/** @type {any} */ each) => each.id === id)) (stored.models ??= []).splice(place, 0, model);
     });
   });
 }
@@ -97,4 +101,8 @@ function write(page, row, model) {
 }
 
 /** @param {any} job @param {string} id */
-const modelOf = (job, id) => job.models?.find((/** @type {any} */ each) => each.id === id);
+function modelOf(job, id) {
+  const found = job.models?.find((/** @type {any} */ each) => each.id === id);
+  if (!found) throw new Trouble("changed_elsewhere");
+  return found;
+}

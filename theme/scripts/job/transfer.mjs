@@ -3,7 +3,7 @@
 import { base } from "../../engine/visit.mjs";
 import { shownName, sizeText } from "../frame/words.mjs";
 import { sentenceOf } from "./editing.mjs";
-import { Trouble } from "./job.mjs";
+import { Trouble } from "./trouble.mjs";
 
 const DEMO = "job/demo-job.zip";
 /** In the address of the page: the demo job is to be opened. */

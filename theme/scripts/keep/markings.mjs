@@ -2,7 +2,7 @@
 
 import { byId, holderOf, newId, newModel, numbered } from "./places.mjs";
 
-export { byId };
+export { byId, holderOf };
 
 /** @typedef {import("./places.mjs").Places} Places */
 

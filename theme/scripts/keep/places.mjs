@@ -9,6 +9,7 @@
  * @property {number} format
  * @property {number} most markings of a job
  * @property {Record<"marking" | "model" | "available", Record<string, string>>} attributes by the names that fields share
+ * @property {Record<string, string>} first_of lists of what there is, by the name of the value that is the first of them unless another is decided
  * @property {Record<string, string>} areas of paints, by the names that fields share
  * @property {{choice: string, size: string, of: Record<string, {name: string, as: string}>}} widths
  * @property {Record<string, string>} kinds of marking, by the name of the shared file
@@ -80,6 +81,7 @@ export class Values {
   /** Yields [name, text] of every attribute. */
   *#decided() {
     const { attributes, areas, widths } = this.places;
+    for (const [name, attribute] of Object.entries(this.places.first_of)) yield [name, this.job.available?.[attribute]?.[0]];
     for (const part of PARTS) {
       const holder = this.part(part) ?? {};
       for (const [name, attribute] of Object.entries(attributes[part])) yield [name, holder[attribute]];
