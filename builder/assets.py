@@ -137,8 +137,8 @@ def _write_scripts(root: Path, out: Path, shared: Mapping[str, Any], legible: bo
     )
     loads = {**made.loads, "page": [*made.loads["page"], _SHARED]}
     words = {"strip-words": f"export default {json.dumps(STRIP, ensure_ascii=False)};"}
-    for name, path in ALONE.items():
-        loads |= bundle(root, {name: scripts / path}, out, beside=beside, legible=legible, made=words).loads
+    alone = {name: scripts / path for name, path in ALONE.items()}
+    loads |= bundle(root, alone, out, beside=beside, legible=legible, made=words, apart=True).loads
     settings = json.dumps(shared, ensure_ascii=False, separators=(",", ":"))
     (out / _SHARED).write_text(f"export default {settings};\n", "utf-8")
     for name in made.packages:

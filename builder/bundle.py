@@ -43,12 +43,14 @@ def bundle(
     beside: Mapping[str, str] | None = None,
     made: Mapping[str, str] | None = None,
     legible: bool = False,
+    apart: bool = False,
 ) -> Bundles:
     """Bundle the scripts ``entries`` as ``<name>.mjs`` into the folder ``out``.
 
     ``define`` gives values that replace names in the scripts. ``beside`` maps an import to the file in
     ``out`` that the page loads for it, ``made`` an import to the text of the script that it stands for. ``legible``
-    leaves names and lines as they are, all but the comments. Raises ``Mistakes`` with the place of each, or
+    leaves names and lines as they are, all but the comments; with ``apart`` each entry has all that it needs, and
+    nothing is shared. Raises ``Mistakes`` with the place of each, or
     ``RuntimeFault``.
     """
     esbuild = root / ESBUILD
@@ -70,6 +72,7 @@ def bundle(
                 "beside": dict(beside or {}),
                 "made": dict(made or {}),
                 "legible": legible,
+                "apart": apart,
             },
         )
     if report["mistakes"]:

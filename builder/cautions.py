@@ -49,8 +49,11 @@ def cautions_for(text: str, hazards: Sequence[Any] | None = None) -> list[Any]:
     within a phrase in which it means something else; some words count only beside an action. ``hazards`` stands in
     for the table.
     """
-    words = plain_words(text)
-    return [each for each in (tables.load("hazards") if hazards is None else hazards) if names(each, words)]
+    return _named(plain_words(text), tables.load("hazards") if hazards is None else hazards)
+
+
+def _named(plain: str, hazards: Sequence[Any]) -> list[Any]:
+    return [each for each in hazards if names(each, plain)]
 
 
 def names(hazard: Any, plain: str) -> bool:
@@ -60,7 +63,10 @@ def names(hazard: Any, plain: str) -> bool:
     care with lacquer, "the lacquer has dried" does not.
     """
     # Most pages name nothing, and finding a plain word is many times faster than looking for all of them.
-    if not any(word in plain for word in (*hazard.named, *hazard.handled)):
+    for word in (*hazard.named, *hazard.handled):
+        if word in plain:
+            break
+    else:
         return False
     meant = plain
     if hazard.not_meant:
@@ -87,9 +93,8 @@ def _any(phrases: Iterable[str]) -> str:
     return "|".join(re.escape(each) for each in sorted(phrases, key=len, reverse=True))
 
 
-def says(hazard: Any, caution: str) -> bool:
-    """Whether the text of a caution says all that a hazard needs said."""
-    plain = plain_words(caution)
+def says(hazard: Any, plain: str) -> bool:
+    """Whether the text of a caution, as ``plain_words`` gives it, says all that a hazard needs said."""
     return all(words in plain for words in hazard.says)
 
 
@@ -120,10 +125,14 @@ def with_card(templates: jinja2.Environment, body: str, meta: Mapping[str, Any],
     """
     if meta.get("caution") or meta.get("kind") == "entry":  # an entry has its card already, before its first cause
         return body
-    own = body if meta.get("kind") == "row" else written_cards(body)
-    # Only its title says what a row is: "Lacquer thinner" is not repeated below it.
-    text = f"<th>{meta.get('title', '')}</th>\n\n{body}" if meta.get("kind") == "row" else body
-    named = [each for each in cautions_for(text) if not says(each, own)]
+    if meta.get("kind") == "row":
+        own = plain_words(body)
+        # Only its title says what a row is: "Lacquer thinner" is not repeated below it.
+        title = plain_words(f"<th>{meta.get('title', '')}</th>")
+        text = f"{title} {own}"
+    else:
+        own, text = plain_words(written_cards(body)), plain_words(body)
+    named = [each for each in _named(text, tables.load("hazards")) if not says(each, own)]
     if not named:
         return body
     if meta.get("kind") != "how-to":

@@ -13,18 +13,19 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from pathlib import Path
+from typing import Any
 
 import yaml
 
-from builder.check_file import MOST_BYTES, Reading, read_file
+from builder.check_file import MOST_BYTES, Reading, plain_value, read_file
 from builder.check_part import Known
 from builder.check_row import RowCheck, is_forwarding, key_names
 from builder.check_value import wrong_value
-from builder.mistakes import Mistake
-from calculators.tables import FOLDERS, TABLES, columns, required
+from builder.mistakes import Mistake, stop_for
+from calculators.tables import DATA, FOLDERS, TABLES, columns, required, take
 from calculators.tables.rules import file_of, folded, is_id, made_id, name_of_another, nearest, short
 
-__all__ = ["IDS", "Mistake", "check", "write_ids"]
+__all__ = ["IDS", "Mistake", "check", "check_and_load", "write_ids"]
 
 #: The ids that were published, one ``table/id`` a line: an id is for ever.
 IDS = "data/ids.txt"
@@ -32,6 +33,21 @@ IDS = "data/ids.txt"
 
 def check(root: Path) -> list[Mistake]:
     """Return every mistake in the tables below ``root``/data, by file and line."""
+    return _checked(root)[0]
+
+
+def check_and_load(root: Path) -> None:
+    """Check the tables below ``root``/data, and keep what was read of them as the tables of this checkout, if it is.
+
+    To read ten thousand files takes as long as to check them. Raises ``Mistakes``.
+    """
+    mistakes, checked = _checked(root)
+    stop_for(mistakes)
+    if str((root / "data").resolve()) == DATA:
+        take({name: [row.plain(named=name in FOLDERS) for row in table.rows] for name, table in checked.items()})
+
+
+def _checked(root: Path) -> tuple[list[Mistake], dict[str, _Table]]:
     published = _published(root)
     tables = {name: _Table(root, name, published.get(name, [])) for name in TABLES}
     known = Known(
@@ -42,7 +58,7 @@ def check(root: Path) -> list[Mistake]:
     for table in tables.values():
         table.check(known)
     mistakes = [*_strays(root), *(mistake for table in tables.values() for mistake in table.mistakes)]
-    return sorted(mistakes)
+    return sorted(mistakes), tables
 
 
 def write_ids(root: Path) -> Path:
@@ -114,6 +130,11 @@ class _Row:
         written = id_node.value if isinstance(id_node, yaml.ScalarNode) else ""
         return cls(file, node, named or written, is_forwarding(parts, declared))
 
+    def plain(self, *, named: bool) -> dict[str, Any]:
+        """Return the row as YAML gives it, with the id first if it is ``named`` by its file."""
+        plain: dict[str, Any] = plain_value(self.node)
+        return {"id": self.id, **plain} if named else plain
+
     def part(self, name: str) -> yaml.Node | None:
         return next((value for key, value in self.node.value if key.value == name), None)
 
@@ -136,7 +157,7 @@ class _Table:
         self._folder = folder.is_dir() or name in FOLDERS
         paths = sorted(folder.glob("*.yaml")) if self._folder else [root / file_of(name)]
         for path in paths:
-            file = path.relative_to(root).as_posix()
+            file = f"data/{name}/{path.name}" if self._folder else file_of(name)
             reading = read_file(path, file, keys, listed=not self._folder)
             self._take(reading, file, path.stem, declared)
 

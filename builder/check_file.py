@@ -10,6 +10,7 @@ import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 import yaml
 
@@ -23,6 +24,8 @@ MOST_BYTES = 2 * 1024 * 1024
 _DEEPEST = 12
 
 LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_SCALARS = yaml.constructor.SafeConstructor()
+_STR = "tag:yaml.org,2002:str"
 
 #: Patterns that are refused anywhere. Each is searched only if the plain text before it occurs in the file: a
 #: site may have thousands of files. A message points at the last character of the match.
@@ -74,6 +77,15 @@ def read_file(path: Path, file: str, keys: Collection[str], *, listed: bool = Tr
     else:
         _read_chunks(text, file, keys, suspects, reading, listed=listed)
     return reading
+
+
+def plain_value(node: yaml.Node) -> Any:
+    """Return what a node of correct YAML holds, as ``yaml.load`` does."""
+    if isinstance(node, yaml.ScalarNode):
+        return node.value if node.tag == _STR else _SCALARS.construct_object(node)
+    if isinstance(node, yaml.SequenceNode):
+        return [plain_value(each) for each in node.value]
+    return {plain_value(key): plain_value(value) for key, value in node.value}
 
 
 def _text(path: Path, file: str, reading: Reading) -> str | None:

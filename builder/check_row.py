@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import re
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from functools import cache
 from pathlib import PurePosixPath
 from typing import Any
@@ -215,13 +215,13 @@ def _at(node: yaml.Node, path: Iterable[str | int]) -> yaml.Node:
     return node
 
 
-def _scalars(node: yaml.Node) -> Iterable[yaml.ScalarNode]:
-    if isinstance(node, yaml.ScalarNode):
-        yield node
-    elif isinstance(node, yaml.SequenceNode):
-        for each in node.value:
-            yield from _scalars(each)
-    else:
-        for key, value in node.value:
-            yield from _scalars(key)
-            yield from _scalars(value)
+def _scalars(node: yaml.Node) -> Iterator[yaml.ScalarNode]:
+    waiting = [node]
+    while waiting:
+        each = waiting.pop()
+        if isinstance(each, yaml.ScalarNode):
+            yield each
+        elif isinstance(each, yaml.SequenceNode):
+            waiting += reversed(each.value)
+        else:
+            waiting += [part for pair in reversed(each.value) for part in reversed(pair)]

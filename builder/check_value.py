@@ -29,21 +29,20 @@ def wrong_value(node: yaml.Node, name: str, column: Column) -> tuple[str, str] |
     value, tag = node.value, node.tag.rpartition(":")[2]
     if not value:
         return wrong_text(value, name, column)
-    cannot = f"'{name}' cannot be '{short(value)}'"
     match column.holds:
         case "id":
             return wrong_text(value, name, column) or _not_text(node, name, tag)
         case "yes-no":
             if value not in ("true", "false") or tag != "bool":
                 meant = {"yes": "true", "on": "true", "no": "false", "off": "false"}.get(value.lower(), value.lower())
-                return cannot, f"write {meant if meant in ('true', 'false') else 'true or false'}"
+                return _cannot(name, value), f"write {meant if meant in ('true', 'false') else 'true or false'}"
         case "whole":
             low, high = int(column.low), int(column.high)
             if tag != "int" or not re.fullmatch(r"[1-9]\d{0,8}|0", value) or not low <= int(value) <= high:
-                return cannot, f"a whole number from {low} to {high}"
+                return _cannot(name, value), f"a whole number from {low} to {high}"
         case "url":
             if not is_address(value):
-                return cannot, "an address that begins with https://"
+                return _cannot(name, value), "an address that begins with https://"
         case _:
             if not node.style and value.endswith('"') and value.count('"') == 1:
                 inner = value[:-1]
@@ -53,6 +52,10 @@ def wrong_value(node: yaml.Node, name: str, column: Column) -> tuple[str, str] |
                 )
             return _not_text(node, name, tag) or wrong_text(value, name, column)
     return None
+
+
+def _cannot(name: str, value: str) -> str:
+    return f"'{name}' cannot be '{short(value)}'"
 
 
 def _not_text(node: yaml.ScalarNode, name: str, tag: str) -> tuple[str, str] | None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import cache
 from html import unescape
 from typing import Any
 
@@ -47,8 +48,13 @@ def how_to(meta: Mapping[str, Any], body: str) -> dict[str, Any]:
     }
 
 
+@cache
+def _markdown() -> Markdown:
+    return Markdown(extensions=["attr_list", "md_in_html"])
+
+
 def text_of(step: str) -> str:
     """Return the words of a step, given as Markdown, on one line; drawings and tables are left out."""
     # Render it as a list item, so that indented lines below it stay part of it.
-    html = Markdown(extensions=["attr_list", "md_in_html"]).convert(f"1. {_TABLE_ROW.sub('', _DRAWING.sub('', step))}")
+    html = _markdown().reset().convert(f"1. {_TABLE_ROW.sub('', _DRAWING.sub('', step))}")
     return " ".join(unescape(_TAG.sub("", html)).split())

@@ -7,6 +7,7 @@ installed packages; only parts that lie within a package, and bring no text, hav
 from __future__ import annotations
 
 import base64
+import csv
 import importlib.metadata
 import json
 import re
@@ -16,11 +17,12 @@ from dataclasses import dataclass
 from fnmatch import fnmatchcase
 from functools import cache
 from html import escape
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Any
 
 import yaml
 
+from builder.check_file import LOADER
 from builder.mistakes import Unable
 
 #: The folder of the texts and of the bill, in the site.
@@ -68,7 +70,7 @@ def _fits(path: list[str], pattern: list[str]) -> bool:
 @cache
 def parts() -> tuple[Part, ...]:
     """Return what the site serves, in the order in which files are looked for."""
-    listed = yaml.safe_load((_TEXTS / "parts.yaml").read_text("utf-8"))
+    listed = yaml.load((_TEXTS / "parts.yaml").read_text("utf-8"), Loader=LOADER)
     return tuple(Part(**{**each, "files": tuple(each.get("files", ()))}) for each in listed)
 
 
@@ -97,8 +99,11 @@ def _texts(root: Path, source: str) -> list[str]:
 
 def _texts_of_distribution(name: str) -> list[str]:
     named = re.compile(r"\.dist-info/(?:licenses/)?(?:[^/]*/)*(?:licen[cs]e|copying|notice)[^/]*$", re.IGNORECASE)
-    files = [file for file in importlib.metadata.distribution(name).files or () if named.search(file.as_posix())]
-    return [Path(str(file.locate())).read_text("utf-8") for file in sorted(files)]
+    distribution = importlib.metadata.distribution(name)
+    # Its list of files as text: some packages have thousands, and a path is made of each of ``distribution.files``.
+    listed = [line[0] for line in csv.reader((distribution.read_text("RECORD") or "").splitlines())]
+    files = sorted(PurePosixPath(path) for path in listed if named.search(path))
+    return [Path(str(distribution.locate_file(file))).read_text("utf-8") for file in files]
 
 
 def _theme() -> Path:

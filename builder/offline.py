@@ -9,6 +9,8 @@ import zlib
 from pathlib import Path
 from urllib.parse import quote
 
+from builder.listing import files_below
+
 NAME = "offline-worker.js"
 
 #: The edition on the server: {"edition": the worker's version, "bytes": the size stored, "fetched": about the size
@@ -40,7 +42,7 @@ ORDER = tuple(
 )
 
 #: File types that hosts do not compress, since they are compressed already.
-_PACKED = frozenset({".packed", ".woff2", ".png", ".jpg", ".webp", ".zip"})
+_PACKED = (".packed", ".woff2", ".png", ".jpg", ".webp", ".zip")
 
 
 def offline_files(site: Path) -> list[tuple[str, str, int]]:
@@ -55,13 +57,13 @@ def offline_files(site: Path) -> list[tuple[str, str, int]]:
 
 def _files_with_sizes(site: Path) -> list[tuple[str, str, int, int]]:
     files = []
-    for path in sorted(site.rglob("*")):
-        name = path.relative_to(site)
-        if path.is_file() and name.as_posix() not in _LEFT_OUT and not any(part.startswith(".") for part in name.parts):
-            content = path.read_bytes()
+    for name in files_below(site):
+        if name not in _LEFT_OUT and not name.startswith(".") and "/." not in name:
+            with open(f"{site}/{name}", "rb") as file:
+                content = file.read()
             # The fastest level is accurate enough: hosts differ more from each other.
-            sent = len(content) if path.suffix in _PACKED else len(zlib.compress(content, 1))
-            files.append((quote(name.as_posix()), hashlib.sha256(content).hexdigest()[:16], len(content), sent))
+            sent = len(content) if name.endswith(_PACKED) else len(zlib.compress(content, 1))
+            files.append((quote(name), hashlib.sha256(content).hexdigest()[:16], len(content), sent))
     return sorted(files, key=lambda file: _place(file[0]))
 
 

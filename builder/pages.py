@@ -23,11 +23,12 @@ import yaml
 
 from builder import cautions, figures_in_steps, kinds, licences, waits, web_pictures, worked
 from builder.answers import Answers
+from builder.check_file import LOADER
 from builder.how_to import how_to
 from builder.job_page import job_page, list_columns
 from builder.mistakes import Mistakes
 from builder.next_pages import next_of
-from builder.table_pages import TablePrinter, pages_of_tables, write_files
+from builder.table_pages import TablePrinter, pages_of_tables, url_of, write_files
 from calculators import catalogue, messages, numbers, tables
 from calculators.declare import Calculator
 from calculators.declare.result import SECTIONS
@@ -50,9 +51,7 @@ class Page:
     @property
     def url(self) -> str:
         """The page's address, relative to the site."""
-        if self.path.name == "index.md":
-            return "" if self.path.parent == Path() else f"{self.path.parent.as_posix()}/"
-        return f"{self.path.with_suffix('').as_posix()}/"
+        return url_of(self.path)
 
 
 @dataclass
@@ -327,7 +326,7 @@ def front_matter(text: str) -> dict[str, Any]:
     found = _FRONT_MATTER.match(text)
     if not found:
         raise ValueError("begins without front matter: a line ---, then title: and description:, then a line ---")
-    meta = yaml.safe_load(found[1])
+    meta = yaml.load(found[1], Loader=LOADER)
     for name in ("title", "description"):
         if not isinstance(meta, dict) or not isinstance(meta.get(name), str):
             raise ValueError(f"has no {name}: in its front matter")

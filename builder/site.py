@@ -24,13 +24,13 @@ from mkdocs.exceptions import Abort, MkDocsException
 
 from builder.answers import Answers
 from builder.assets import BUNDLED, SERVED, write_assets
-from builder.check import check
+from builder.check import check_and_load
 from builder.job_page import write_job_files
 from builder.job_places import job_places
 from builder.licences import write_licences
 from builder.manifest import NAME as MANIFEST
 from builder.manifest import write_manifest
-from builder.mistakes import Mistakes, stop_for
+from builder.mistakes import Mistakes
 from builder.offline import write_offline_worker
 from builder.pages import Page, calculators, stages, write_pages
 from builder.policy import write_policy
@@ -66,7 +66,7 @@ def prepare(
     Raises ``Mistakes``.
     """
     scratch = scratch or root / "build"
-    stop_for(check(root))
+    check_and_load(root)
     for folder in include:
         if not (folder / "__init__.py").is_file():
             raise Mistakes([f"{folder}: is no package of calculators: it has no __init__.py"])

@@ -9,6 +9,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+from builder.listing import files_below
 from calculators import example, tables
 from calculators.jobs import declared
 from calculators.rescue import symptom_index
@@ -26,8 +27,10 @@ def build_wheel(root: Path, scratch: Path) -> Path:
     files = sorted(path for path in (root / "calculators").rglob("*") if path.is_file() and _is_packed(path))
     project = [root / name for name in ("pyproject.toml", "LICENSE")]
     digest = hashlib.sha256(example.compiled())
-    for path in [*project, *files, *sorted((root / "data").rglob("*.yaml"))]:
-        digest.update(f"{path.relative_to(root)}\0".encode() + path.read_bytes() + b"\0")
+    rows = [f"data/{name}" for name in files_below(root / "data") if name.endswith(".yaml")]
+    for name in [*(path.relative_to(root).as_posix() for path in (*project, *files)), *rows]:
+        with open(f"{root}/{name}", "rb") as file:
+            digest.update(f"{name}\0".encode() + file.read() + b"\0")
     packed = next(scratch.glob("*.whl"), None)
     if packed and (scratch / _STAMP).is_file() and stamp(scratch) == digest.hexdigest():
         return packed

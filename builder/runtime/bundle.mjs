@@ -1,7 +1,8 @@
 // node bundle.mjs TASK.json: bundles scripts with esbuild and prints a report.
 // The task: {root, esbuild: its main script, entries: {name: path of a script}, out: folder,
 // define: {NAME: JSON text that replaces it}, beside: {import: path that the page loads},
-// made: {import: text of a script, whose imports start at root}, legible}
+// made: {import: text of a script, whose imports start at root}, legible,
+// apart: whether each entry is a bundle of its own that shares nothing}
 // The report: {loads: {name of an entry: [the files that come with it, itself first]}, inputs: [paths below root],
 // mistakes: [{file, line, column, text}]}
 import { basename, relative } from "node:path";
@@ -38,7 +39,7 @@ const options = {
   bundle: true,
   // Names of shared files follow from the paths of their parts, which must not depend on where a link leads.
   preserveSymlinks: true,
-  splitting: true,
+  splitting: !task.apart,
   format: "esm",
   target: "esnext",
   charset: "utf8",

@@ -13,6 +13,8 @@ _UNSHOWN = ("Cc", "Cf", "Cs", "Co")
 
 def legible(text: str) -> str:
     """Return ``text`` with line ends, direction marks and invisible characters replaced by a symbol."""
+    if text.isprintable():
+        return text
     return "".join(character if character.isprintable() else "�" for character in text)
 
 

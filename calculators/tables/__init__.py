@@ -11,6 +11,7 @@ same file: ``row`` and ``current`` follow it, ``load`` and ``by_id`` leave it ou
 from __future__ import annotations
 
 import json
+import os.path
 from collections.abc import Mapping
 from functools import cache
 from typing import Any
@@ -39,6 +40,7 @@ from calculators.tables.rows import TABLES
 
 __all__ = [
     "COMMON_PRACTICE",
+    "DATA",
     "DRAWN_UP",
     "ESTIMATE",
     "FOLDERS",
@@ -65,10 +67,14 @@ __all__ = [
     "required",
     "row",
     "rows_from",
+    "take",
 ]
 
 #: The folder of packed tables, one JSON file each, so that a page loads only those it needs.
 PACKED = "_tables"
+#: The folder of the tables of a checkout.
+DATA = os.path.join(os.path.dirname(os.path.dirname(os.path.dirname(os.path.realpath(__file__)))), "data")
+_TAKEN: dict[str, list[dict[str, Any]]] = {}
 
 
 @cache
@@ -132,6 +138,11 @@ def _plain(table: str) -> list[dict[str, Any]]:
     return _from_yaml(table) if packed is None else json.loads(packed)
 
 
+def take(rows: Mapping[str, list[dict[str, Any]]]) -> None:
+    """Take rows that a caller has read from ``DATA``, by table, before any was loaded: they are not read again."""
+    _TAKEN.update(rows)
+
+
 @cache
 def _from_yaml(table: str) -> list[dict[str, Any]]:
     # Only in a checkout; the page reads the packed JSON.
@@ -139,18 +150,19 @@ def _from_yaml(table: str) -> list[dict[str, Any]]:
 
     import yaml
 
+    if table in _TAKEN:
+        return _TAKEN[table]
     if table not in TABLES:
         raise KeyError(table)
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    data = Path(__file__).resolve().parents[2] / "data"
-    folder = data / table
+    folder = Path(DATA, table)
     if folder.is_dir():
         # The id of a row with its own file is the file name.
         return [
             {"id": path.stem, **yaml.load(path.read_text("utf-8-sig"), Loader=loader)}
             for path in sorted(folder.glob("*.yaml"))
         ]
-    rows: list[dict[str, Any]] = yaml.load((data / f"{table}.yaml").read_text("utf-8-sig"), Loader=loader)
+    rows: list[dict[str, Any]] = yaml.load(Path(DATA, f"{table}.yaml").read_text("utf-8-sig"), Loader=loader)
     return rows
 
 
