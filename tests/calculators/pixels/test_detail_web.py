@@ -17,7 +17,9 @@ from PIL import Image, ImageDraw, ImageFilter
 from calculators.files.picture import Picture, read_picture
 from calculators.pixels.detail import true_detail
 from calculators.pixels.inspection import Inspection, inspected
+from tests.corpus.drawings import RESVG, rendered
 from tests.corpus.pictures import Source, sources
+from tests.corpus.web_pictures import drawings
 
 PIXELS = 160
 NAMES = (
@@ -144,6 +146,30 @@ def test_a_cross_of_straight_edges_is_not_called_enlarged(size, quality):
         image.convert("RGB").save(file, "JPEG", quality=quality)
         image = Image.open(file).convert("RGBA")
     assert true_detail(image.tobytes(), *size).enlarged is None
+
+
+def few_edges(name: str) -> Image.Image:
+    """Return a drawing of the tuning half with a few straight edges, from a package with an open licence (MIT)."""
+    drawing = drawings()[name]
+    assert drawing.half == "tuning"
+    return Image.fromarray(rendered(drawing.svg, *drawing.size(120), RESVG)).convert("RGB")
+
+
+@pytest.mark.parametrize(
+    ("name", "quality"), [("flag-icons/dk", 0), ("flag-icons/dk", 70), ("bootstrap-icons/arrow-down", 50)]
+)
+def test_few_edges_of_two_steps_are_sharp_beyond_doubt(name, quality):
+    """Edges that lie alike lack some waves, but none that was blended rises within two pixels."""
+    detail = looked_into(few_edges(name), quality or None).detail
+    assert (detail.enlarged, detail.least_width_px) == (None, None)
+
+
+@pytest.mark.parametrize("kernel", ["BILINEAR", "BICUBIC", "LANCZOS"])
+@pytest.mark.parametrize("factor", [2, 3])
+@pytest.mark.parametrize("name", ["flag-icons/dk", "bootstrap-icons/arrow-down"])
+def test_few_edges_that_were_enlarged_are_not_taken_for_sharp(name, factor, kernel):
+    detail = looked_into(enlarged(few_edges(name), factor, kernel), 70).detail
+    assert detail.enlarged or detail.least_width_px
 
 
 @pytest.mark.parametrize("blur", [1.0, 1.5])
