@@ -16,6 +16,10 @@ SINGLE_SHARE = 0.25
 #: Tries to a cycle over the whole line, and how far (in cycles) a change may then seem to be out of place.
 TRIES, SLACK = 16, 1 / 32
 
+#: The first of these that does not divide the number of places visits each of them. Lines of 1,024 pixels have fewer
+#: than the product of any four.
+STRIDES = (7, 11, 13, 17, 19)
+
 
 @dataclass(frozen=True)
 class Repeats:
@@ -88,7 +92,7 @@ def _narrow_comb(changes: list[int], length: int) -> float | None:
 
 def _mixed(places: list[int]) -> list[int]:
     """Return the places in mixed order without adjacent neighbours, so that a wrong comb fails soon."""
-    stride = 7 if len(places) % 7 else 11
+    stride = next(each for each in STRIDES if len(places) % each)
     return [places[index * stride % len(places)] for index in range(len(places))]
 
 

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators.pixels.detail import NEAREST, SMOOTH, Detail, edges, transparency, true_detail
+from calculators.pixels.repeats import repeats
 
 Grid = list[list[int]]
 
@@ -130,3 +131,10 @@ def test_transparency_is_counted_by_pixel():
     found = transparency(pixels)
     assert (found.has_any, found.partial_share, found.clear_share) == (True, 1 / 8, 3 / 8)
     assert not transparency(bytes((1, 2, 3, 255)) * 5).has_any
+
+
+def test_lines_that_change_everywhere_have_no_repeats_at_any_length():
+    """A length of which a stride is a divisor once left most of the places out."""
+    for count in range(12, 160):
+        line = [40, 200] * (count // 2 + 1)
+        assert repeats([line[: count + 1]] * 3).factor == 1.0, count
