@@ -59,9 +59,11 @@ def test_false_enlargement_verdicts_are_counted():
         record(),
         record(enlarged="smooth"),
         record(factor=0.5, enlarged="nearest"),
+        record(enlarged="unknown"),
         record(factor=2.0, enlarged="smooth"),
     )
-    assert reached("originals called enlarged", *records) == (pytest.approx(2 / 3), 3)
+    assert reached("originals called enlarged", *records) == (0.75, 4)
+    assert reached("- of which it cannot be known", *records) == (0.25, 4)
 
 
 def test_damage_counts_actual_errors_only():
