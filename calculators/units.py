@@ -52,6 +52,9 @@ WORDS: dict[str, tuple[str, ...]] = {
     "mL": ("ml", "cc", "millilitre", "millilitres", "milliliter", "milliliters"),
     "m³": ("m3", "cubic metre", "cubic metres", "cubic meter", "cubic meters"),
     "m³/h": ("m3/h", "m3/hr", "m3 an hour"),
+    "m²/L": ("m2/l",),
+    "g/mL": ("g/ml",),
+    "L": ("l", "litre", "litres", "liter", "liters"),
     "min": ("min", "mins", "minute", "minutes"),
     "s": ("s", "sec", "secs", "second", "seconds"),
     "h": ("h", "hr", "hrs", "hour", "hours"),
@@ -217,7 +220,7 @@ def _apart(text: str, unit: str) -> tuple[str, Other | None]:
     """Return ``text`` without the name of its unit, and which other unit that is, if it is not the field's own."""
     others = [each for each in OTHERS if unit in each.sizes]
     names: dict[str, Other | None] = {name: each for each in others for name in each.names}
-    names |= dict.fromkeys(WORDS.get(shown_unit(unit), ()) if others else (), None)
+    names |= dict.fromkeys(WORDS.get(shown_unit(unit), ()), None)
     if not names or len(text) > MOST_CHARACTERS:
         return text, None
     tidy = " ".join(_tidy(text).lower().split()).removesuffix(".")

@@ -18,7 +18,7 @@ ON_THE_LIST = "The list has {names}."
 
 @dataclass(frozen=True, kw_only=True)
 class ChoiceField(Field):
-    """One of a few: ``options`` maps values to labels, or ``table`` names a data table.
+    """One of a few: ``options`` maps values to labels, and ``table`` names a data table whose rows come before these.
 
     ``where`` names a part of its rows and one or more values of it for a row to be among them; None: every row is.
     """
@@ -31,10 +31,11 @@ class ChoiceField(Field):
 
     def labels(self) -> dict[str, str]:
         """Return the values that may be chosen, each with its label."""
-        if self.options:
+        if not self.table:
             return dict(self.options)
         part, *wanted = self.where or ("",)
-        return {row.id: row.label for row in tables.load(self.table) if not part or getattr(row, part) in wanted}
+        rows = [row for row in tables.load(self.table) if not part or _has(getattr(row, part), wanted)]
+        return {**{row.id: row.label for row in rows}, **self.options}
 
     def read(self, text: str, display: units.Display) -> str:
         """Return the value typed by name or by label. Raises Trouble."""
@@ -70,6 +71,11 @@ class ChoiceField(Field):
         return self.labels().get(default, "")
 
 
+def _has(value: Any, wanted: list[str]) -> bool:
+    """Whether a part of a row is one of the ``wanted`` texts, or has one among several of its own."""
+    return bool(set(value if isinstance(value, tuple) else (value,)) & set(wanted))
+
+
 def choice(
     label: str,
     *,
@@ -80,7 +86,7 @@ def choice(
     help: str = "",
     only_when: When = None,
 ) -> Any:
-    """Declare a choice from ``options`` (value to label) or from the ids of a data ``table``, of some rows of it."""
+    """Declare a choice from the ids of a data ``table``, or some rows of it, and from ``options`` (value to label)."""
     return declared(
         ChoiceField(label=label, help=help, options=options or {}, table=table, where=where, only_when=only_when),
         default,

@@ -21,10 +21,11 @@ _DECIMALS = {
     "ml": None,
     "m3": None,
     "m3h": None,
+    "um": None,
 }
 
 #: What the field's unit is called where the name of a value cannot have its signs.
-_AS_DECLARED = {"celsius": "°C", "kelvin": "K", "ml": "mL", "m3": "m³", "m3h": "m³/h"}
+_AS_DECLARED = {"celsius": "°C", "kelvin": "K", "ml": "mL", "m3": "m³", "m3h": "m³/h", "um": "µm"}
 
 #: A value with one of these words before its name has two digits: the nearest, or rounded up.
 _ABOUT, _UP_TO = "about_", "up_to_"

@@ -1,0 +1,1 @@
+"""Stage finish: how is it protected, and how does its edge vanish?"""
