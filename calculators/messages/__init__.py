@@ -17,6 +17,7 @@ from calculators.messages.size import *
 from calculators.messages.trace import *
 from calculators.messages.typed import *
 from calculators.messages.underlay import *
+from calculators.messages.vapour import *
 from calculators.messages.ways import *
 from calculators.messages.widths import *
 from calculators.messages.wording import *

@@ -19,3 +19,14 @@ DRYING_AIR = {
     "film-test": (_STORE, Lead("print/proof-on-paper/", "Print a proof on paper meanwhile")),
     "film-damp": (_STORE,),
 }
+
+_SAFETY = Lead("safety/", "Read all cautions: safety")
+_SOLVENTS = Lead("reference/solvents/", "Look its solvents up")
+
+VAPOUR = {
+    "over": (_PLACE, _SAFETY),
+    "near-work": (_PLACE, _SAFETY),
+    "unknown": (_SOLVENTS, _PLACE),
+    "below": (_PLACE, _SAFETY),
+    "refused": (_SAFETY, Lead("reference/coats/", "Look up a clear without hardener")),
+}

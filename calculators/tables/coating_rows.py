@@ -162,6 +162,9 @@ class Solvent(SourcedRow):
     molar_mass: Fact | None = column(
         "Molar mass", "fact", required=False, unit="g/mol", low=10, high=500, help="of the substance or usual mixture"
     )
+    density: Fact | None = column(
+        "Density", "fact", required=False, unit="g/mL", low=0.3, high=3, help="of the liquid at about 20 °C"
+    )
     niosh_twa: Fact | None = _limit("NIOSH, working day", "ppm", "recommended limit, mean over up to 10 h")
     niosh_twa_mass: Fact | None = _limit("NIOSH, working day, by mass", "mg/m³", "as the agency prints it")
     niosh_stel: Fact | None = _limit("NIOSH, short term", "ppm", "recommended limit, mean over 15 min")
