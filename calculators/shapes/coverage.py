@@ -7,7 +7,7 @@ from __future__ import annotations
 from cmath import phase, rect
 from collections.abc import MutableMapping, MutableSequence, Sequence
 from itertools import accumulate
-from math import ceil, floor, tau
+from math import ceil, tau
 from typing import Protocol
 
 #: An outline is closed round the box at this distance from it, in pixels.
@@ -65,7 +65,7 @@ def add_edge(
     sign = 1.0
     if y > to_y:
         x, y, to_x, to_y, sign = to_x, to_y, x, y, -1.0
-    if to_y <= 0 or y >= height:
+    if to_y <= 0 or y >= height or (x > width + 1 < to_x):
         return
     slope = (to_x - x) / (to_y - y)
     if y < 0:
@@ -98,15 +98,15 @@ def _add_in_row(
         inside_low, inside_high = max(low, 0.0), min(high, float(width))
         rise *= (inside_high - inside_low) / span
         low, high = inside_low, inside_high
-    first, last = floor(low), max(ceil(high), floor(low) + 1)
-    if last == first + 1:
+    first = int(low)
+    if high <= first + 1:
         mean = (low + high) / 2 - first
         row[first] += rise * (1 - mean)
         row[first + 1] += rise * mean
         return
     each = rise / (high - low)
-    for pixel in range(first, last):
-        begin, stop = max(low, pixel), min(high, pixel + 1)
+    for pixel in range(first, ceil(high)):
+        begin, stop = low if low > pixel else pixel, high if high < pixel + 1 else pixel + 1
         part = each * (stop - begin)
         mean = (begin + stop) / 2 - pixel
         row[pixel] += part * (1 - mean)

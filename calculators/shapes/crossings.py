@@ -52,14 +52,12 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
     at = corners[0]
     for after in corners[1:]:
         move = after - at
-        # The pixel above or left of the side, and the step to the one below or right.
-        if move in (1, -1):
-            begin, across = (at if move == 1 else after) - stride, stride
-        else:
-            begin, across = (at if move > 0 else after) - 1, 1
-        end = begin + across
+        # The pixel below or right of the side, and the step to it from the one above or left.
+        end = at if move > 0 else after
+        flat = -2 < move < 2
+        across = stride if flat else 1
+        begin = end - across
         y, x = divmod(end, stride)
-        flat = across != 1
         at = after
         level.append(flat)
         if (y == 1 or y == last_row) if flat else (x == 1 or x == last_column):
@@ -78,10 +76,14 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
             # On most edges one pixel on either side holds both colours and the next is whole.
             if (
                 not each
-                and (near <= NOTHING or (others[begin] == colours[beyond] and leans[before] <= NOTHING))
-                and (far <= NOTHING or (others[end] == colours[own] and leans[following] <= NOTHING))
-                and (near <= NOTHING or labels[before] == own)
-                and (far <= NOTHING or labels[following] == beyond)
+                and (
+                    near <= NOTHING
+                    or (others[begin] == colours[beyond] and leans[before] <= NOTHING and labels[before] == own)
+                )
+                and (
+                    far <= NOTHING
+                    or (others[end] == colours[own] and leans[following] <= NOTHING and labels[following] == beyond)
+                )
             ):
                 shift = float((far if far > NOTHING else 0) - (near if near > NOTHING else 0))
             else:

@@ -14,6 +14,7 @@ from cmath import phase
 from collections.abc import Sequence
 from itertools import accumulate, pairwise
 from math import inf, pi
+from operator import sub
 
 #: A piece: start, two handles, end; or start and end of a straight line. Points are x + y j.
 Piece = tuple[complex, ...]
@@ -76,9 +77,9 @@ class _Run:
         # Rounding errors of the turning cancel over several points.
         ways = [0.0] * AROUND + list(accumulate(turns))
         ways += ways[-1:] * AROUND
-        bends = (
+        bends = [
             abs(after - before) / (2 * AROUND) + 1e-4 for before, after in zip(ways, ways[2 * AROUND :], strict=False)
-        )
+        ]
         self.turned = list(accumulate(bends))
         self.known = {0: tangents[0], self.last: tangents[1]}
         self.places = {0: points[0], self.last: points[-1]}
@@ -112,9 +113,9 @@ class _Run:
             return max(abs(((point - first) * back).imag) for point in inner)
         shares = self._shares(first, last, inner)
         across, down = [point.real for point in inner], [point.imag for point in inner]
-        for _ in range(3):
-            shares, error, _slid = self._nearest(piece, across, down, shares)
-        return error
+        # Only the shares of the first two rounds are needed.
+        shares = self._moved(piece, across, down, self._moved(piece, across, down, shares))
+        return self._nearest(piece, across, down, shares)[1]
 
     def half(self, start: int, end: int) -> int:
         """Return the place between where half of the turning is done."""
@@ -259,12 +260,8 @@ class _Run:
     @staticmethod
     def _shares(first: complex, last: complex, inner: Sequence[complex]) -> list[float]:
         """Return how far along by chord length each inner point lies, 0 to 1."""
-        along, total, before = [], 0.0, first
-        for point in inner:
-            total += abs(point - before)
-            along.append(total)
-            before = point
-        total += abs(last - before)
+        along = list(accumulate(map(abs, map(sub, inner, [first, *inner]))))
+        total = along[-1] + abs(last - inner[-1])
         return [each / total for each in along]
 
     @staticmethod
@@ -278,9 +275,7 @@ class _Run:
         shares: Sequence[float],
         span: float,
     ) -> Piece:
-        """Return the cubic with those ends and directions that lies nearest the inner points, at (across, down), in the
-        mean.
-        """
+        """Return the cubic with those ends and directions nearest the points (across, down) in the mean."""
         start_square = end_square = both = start_side = end_side = 0.0
         chord = last - first
         # Use floats: complex numbers take twice as long.
@@ -310,19 +305,35 @@ class _Run:
         return first, first + leaves * out, last - comes * back, last
 
     @staticmethod
+    def _moved(
+        piece: Piece, across_of: Sequence[float], down_of: Sequence[float], shares: Sequence[float]
+    ) -> list[float]:
+        """Return the same shares as ``_nearest``, and nothing else."""
+        (start_x, start_y, linear_x, linear_y, square_x, square_y, cube_x, cube_y), slope = _polynomials(piece)
+        twice_x, twice_y, thrice_x, thrice_y = slope
+        moved = []
+        for x, y, share in zip(across_of, down_of, shares, strict=True):
+            right = linear_x + share * (twice_x + share * thrice_x)
+            below = linear_y + share * (twice_y + share * thrice_y)
+            length = right * right + below * below
+            if length > 1e-12:
+                across = start_x + share * (linear_x + share * (square_x + share * cube_x)) - x
+                down = start_y + share * (linear_y + share * (square_y + share * cube_y)) - y
+                share -= (right * across + below * down) / length
+                if share < 0.0:
+                    share = 0.0
+                elif share > 1.0:
+                    share = 1.0
+            moved.append(share)
+        return moved
+
+    @staticmethod
     def _nearest(
         piece: Piece, across_of: Sequence[float], down_of: Sequence[float], shares: Sequence[float]
     ) -> tuple[list[float], float, float]:
-        """Return the shares moved towards the nearest places of the curve, the greatest
-        distance, and how far one moved at most.
-        """
-        start, one, two, end = piece
-        # The curve and its slope as polynomials.
-        linear, square, cube = 3 * (one - start), 3 * (start - 2 * one + two), end - start + 3 * (one - two)
-        twice, thrice = 2 * square, 3 * cube
-        start_x, start_y, linear_x, linear_y = start.real, start.imag, linear.real, linear.imag
-        square_x, square_y, cube_x, cube_y = square.real, square.imag, cube.real, cube.imag
-        twice_x, twice_y, thrice_x, thrice_y = twice.real, twice.imag, thrice.real, thrice.imag
+        """Return shares moved towards the nearest places of the curve, the greatest distance, the greatest move."""
+        (start_x, start_y, linear_x, linear_y, square_x, square_y, cube_x, cube_y), slope = _polynomials(piece)
+        twice_x, twice_y, thrice_x, thrice_y = slope
         moved, worst, slid = [], 0.0, 0.0
         # Tracing spends most of its time here: use squared distances, no calls, and floats, since complex numbers take
         # twice as long.
@@ -355,6 +366,17 @@ class _Run:
                 worst = apart
             moved.append(share)
         return moved, worst**0.5, slid**0.5
+
+
+def _polynomials(piece: Piece) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return the coefficients of a cubic, and those of its slope beyond the first, the same: x and y of each."""
+    start, one, two, end = piece
+    linear, square, cube = 3 * (one - start), 3 * (start - 2 * one + two), end - start + 3 * (one - two)
+    twice, thrice = 2 * square, 3 * cube
+    return (
+        (start.real, start.imag, linear.real, linear.imag, square.real, square.imag, cube.real, cube.imag),
+        (twice.real, twice.imag, thrice.real, thrice.imag),
+    )
 
 
 def _may_loop(piece: Piece) -> bool:

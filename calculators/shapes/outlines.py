@@ -315,7 +315,9 @@ def _runs(
     count = len(points)
     if arc.ring and not found:
         # Round before choosing between equals, since machines differ in the last bits.
-        start = max(range(count), key=lambda place: round(abs(turns[place]), 9))
+        most = max(map(abs, turns))
+        equal = (place for place, turn in enumerate(turns) if abs(turn) >= most - 1e-8)
+        start = next(place for place in equal if round(abs(turns[place]), 9) == round(most, 9))
         run = [*points[start:], *points[: start + 1]]
         reach = min(4, count // 3) or 1
         along = points[(start + reach) % count] - points[start - reach]
