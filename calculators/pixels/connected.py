@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Generator, Iterator
+from collections.abc import Callable, Collection, Generator, Iterator
 from dataclasses import dataclass, field
 
 from calculators import messages
-from calculators.values import Progress
+from calculators.values import Progress, in_one_go
 
 _RUN = re.compile(rb"(.)\1*", re.DOTALL)
 #: A picture with more runs than this is noise, and its areas are not found.
@@ -36,6 +36,10 @@ class Area:
     at_border: int = 0
     corners: int = 0
     outside: int | None = None
+
+
+#: Returns the areas of a plane that the caller has found, or finds once for all that ask.
+AreasOf = Callable[[], list[Area]]
 
 
 def connected(
@@ -86,7 +90,10 @@ def connected(
                     shared = (stop if stop < end else end) - (start if start > begin else begin)
                     if shared > 0 or (shared == 0 and reach):
                         overlap[run] += shared
-                        first = root(other)
+                        # Most runs are beside the first of their area: a call takes longer than all else here.
+                        first = parent[other]
+                        if parent[first] != first:
+                            first = root(first)
                         if parent[run] == run:
                             parent[run] = first
                         elif first != (second := root(run)):
@@ -94,6 +101,14 @@ def connected(
                 other += 1
         above_from, above_to = here_from, here_to
     return _gathered(starts, stops, values, [root(run) for run in range(len(starts))], overlap, width, height)
+
+
+def all_areas(plane: bytes, width: int, height: int, by_corners: Collection[int] = ()) -> list[Area]:
+    """Return the connected areas of ``plane`` at once, none of a plane that falls into too many pieces."""
+    try:
+        return in_one_go(connected(plane, width, height, by_corners=by_corners))
+    except TooManyRuns:
+        return []
 
 
 def _gathered(

@@ -18,6 +18,7 @@ from math import ceil, hypot
 
 from calculators.cache import PICTURES
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, unpacked
+from calculators.pixels.connected import all_areas
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.gradients import gradient_places
 from calculators.pixels.merged_areas import merged_areas
@@ -102,18 +103,21 @@ def losses(
     if not colours:
         return NOTHING_LOST
     strokes = _places(raster, labels, colours, _lost_pixels(raster, labels, colours))
+    areas_of = cache(lambda: all_areas(labels, raster.width, raster.height))
     return Losses(
         tuple(place for place, _ in strokes),
         sum(length for _, length in strokes),
         merged(raster, labels, colours, apart)
         or merged_thin(raster, labels, colours, apart)
-        or merged_areas(raster, labels, colours, apart)
+        or merged_areas(raster, labels, colours, apart, areas_of)
         or strange_colours(raster, labels, colours, apart),
         tuple(
             whole_place(places, colours[further], colours[label])
             for label, further, places in washed(raster, labels, colours, apart)
         ),
-        tuple(_of_shape(part, colours) for part in misshapen(raster, labels, colours, rendered)) if rendered else (),
+        tuple(_of_shape(part, colours) for part in misshapen(raster, labels, colours, rendered, areas_of))
+        if rendered
+        else (),
         gradient := _gradient(raster) if len(colours) > 1 else (),
         () if gradient else unsteady_places(raster, labels, colours),
         () if gradient else taken_as_one(raster, labels, colours, apart),

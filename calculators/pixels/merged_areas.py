@@ -13,7 +13,7 @@ from statistics import median
 
 from calculators.colour.difference import delta_e
 from calculators.pixels.colour_table import Rgb, lab
-from calculators.pixels.connected import Area, TooManyRuns, connected, pixels_of
+from calculators.pixels.connected import Area, AreasOf, pixels_of
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.merged_colours import Place, whole_place
 from calculators.pixels.planes import OF_TWO, Planes
@@ -26,7 +26,6 @@ from calculators.pixels.shades import (
     from_stretch,
     light_and_colour,
 )
-from calculators.values import in_one_go
 
 #: Larger areas than this share of the picture are seen in squares; all small ones of one label together have this share
 #: at least, and the colour of each comes from so many of its inner pixels.
@@ -37,14 +36,17 @@ CLEARLY = 1.4
 MOST_AREAS = 400
 
 
-def merged_areas(raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float) -> tuple[Place, ...]:
-    """Return colours of small areas that are further than ``apart`` (delta E 2000) from the colour of their label."""
+def merged_areas(
+    raster: Raster, labels: bytes, colours: Sequence[Rgb], apart: float, areas_of: AreasOf
+) -> tuple[Place, ...]:
+    """Return colours of small areas that are further than ``apart`` (delta E 2000) from the colour of their label.
+
+    ``areas_of`` returns the areas of the labels.
+    """
     width, size = raster.width, len(labels)
-    try:
-        areas = in_one_go(connected(labels, width, raster.height))
-    except TooManyRuns:
+    small = [each for each in areas_of() if each.value != NONE and LEAST_INNER <= each.size <= SMALL_SHARE * size]
+    if not small:
         return ()
-    small = [each for each in areas if each.value != NONE and LEAST_INNER <= each.size <= SMALL_SHARE * size]
     planes = Planes(width, raster.height)
     middles = planes.in_bands(Planes.middles, labels, margin=2)
     squares = planes.in_bands(Planes.squares, labels, margin=2)

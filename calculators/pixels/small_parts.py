@@ -8,17 +8,16 @@ rounded point or a filled notch does not.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from statistics import median
 
 from calculators.pixels.colour_table import Rgb
-from calculators.pixels.connected import Area, TooManyRuns, connected
+from calculators.pixels.connected import AreasOf, all_areas
 from calculators.pixels.flat_colours import NONE, FlatColours
 from calculators.pixels.planes import Planes
 from calculators.pixels.raster import Raster
 from calculators.pixels.washed import dot, off, seen
-from calculators.values import in_one_go
 
 #: The greatest width and height of a small shape, and its least number of pixels; smaller ones are specks.
 MOST_PX, LEAST_SIZE = 24, 9
@@ -57,13 +56,18 @@ class Part:
     other: bytes
 
 
-def small_parts(labels: bytes, width: int, height: int, colours: Sequence[Rgb]) -> list[Part]:
-    """Return the small shapes of ``labels``, each alone on a ground of one colour."""
+def small_parts(
+    labels: bytes, width: int, height: int, colours: Sequence[Rgb], areas_of: AreasOf | None = None
+) -> list[Part]:
+    """Return the small shapes of ``labels``, each alone on a ground of one colour.
+
+    ``areas_of`` returns the areas of the labels where they are known already.
+    """
     planes = Planes(width, height)
     alike = planes.in_bands(Planes.same_right, labels)
     if len(alike) - alike.count(1) > MOST_CHANGES:
         return []
-    areas = _areas(labels, width, height)
+    areas = areas_of() if areas_of else all_areas(labels, width, height)
     small = bytearray(len(labels))
     for area in areas:
         left, top, right, bottom = area.box
@@ -72,7 +76,7 @@ def small_parts(labels: bytes, width: int, height: int, colours: Sequence[Rgb]) 
                 small[start:stop] = b"\1" * (stop - start)
     if 1 not in small:
         return []
-    shapes = [each for each in _areas(bytes(small), width, height, by_corners=(1,)) if each.value]
+    shapes = [each for each in all_areas(bytes(small), width, height, by_corners=(1,)) if each.value]
     found = (
         _part(each.box, bytes(small), labels, width, height, colours) for each in shapes if each.size >= LEAST_SIZE
     )
@@ -124,9 +128,11 @@ def rendered_flat(flat: FlatColours) -> Rendered:
     return lambda boxes: [[pixel(at) for at in _places(box, flat.width)] for box in boxes]
 
 
-def misshapen(raster: Raster, labels: bytes, colours: Sequence[Rgb], rendered: Rendered) -> list[Part]:
+def misshapen(
+    raster: Raster, labels: bytes, colours: Sequence[Rgb], rendered: Rendered, areas_of: AreasOf | None = None
+) -> list[Part]:
     """Return the small shapes of ``labels`` that lost a point or have a filled notch as ``rendered``."""
-    parts = small_parts(labels, raster.width, raster.height, colours)
+    parts = small_parts(labels, raster.width, raster.height, colours, areas_of)
     return [
         part
         for part, result in zip(parts, rendered([each.box for each in parts]), strict=True)
@@ -179,10 +185,3 @@ def _share(ground: Rgb, full: Rgb) -> Callable[[Sequence[float]], float]:
         return lambda rgb: (seen(rgb)[0] - start[0]) / way[0]
     length = dot(way, way)
     return lambda rgb: dot(off(seen(rgb), start), way) / length
-
-
-def _areas(plane: bytes, width: int, height: int, by_corners: Collection[int] = ()) -> list[Area]:
-    try:
-        return in_one_go(connected(plane, width, height, by_corners=by_corners))
-    except TooManyRuns:
-        return []

@@ -45,10 +45,12 @@ def unsteady_places(raster: Raster, labels: bytes, colours: Sequence[Rgb]) -> tu
         counts[pair] += 1
         way = off(levels[two], levels[one])
         far = dot(way, way)
-        first, second, third, fourth = (
-            seen(known[4 * place : 4 * place + 3]) for place in (at, at + step, at + 2 * step, at + 3 * step)
-        )
-        if dot(off(third, second), way) <= INNER * far and dot(off(fourth, first), way) <= OUTER * far:
+        second, third = (seen(known[4 * place : 4 * place + 3]) for place in (at + step, at + 2 * step))
+        # Most changes are edges, which the inner two show.
+        if dot(off(third, second), way) > INNER * far:
+            continue
+        first, fourth = (seen(known[4 * place : 4 * place + 3]) for place in (at, at + 3 * step))
+        if dot(off(fourth, first), way) <= OUTER * far:
             place = at + step
             found[pair].append((place % width, place // width))
     if sum(map(len, found.values())) < max(LEAST_SIDES, UNSTEADY_SHARE * counts.total()):
