@@ -1,0 +1,195 @@
+"""The regions between edges that meet at their ends only, by how often rings wind round them.
+
+A ring that runs with its inside on the left winds once round it (anticlockwise where y points up). Windings of two sets
+of rings are counted at once, as the two parts of a complex number.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import cmp_to_key
+from math import isqrt
+
+from calculators.shapes.snap_rounding import Edge, Node, edge_of, split_edges
+
+#: What an edge adds to the winding from its right to its left, in its own direction.
+Weights = Mapping[Edge, complex]
+
+
+def weighted_edges(
+    rings: Iterable[tuple[Sequence[Node], complex]],
+) -> tuple[dict[Edge, complex], dict[Edge, list[Node]]]:
+    """Return the edges of closed rings, each ring with what it adds to the winding, split where they meet, and the
+    nodes along each edge that was submitted.
+    """
+    placed: list[tuple[Edge, complex]] = []
+    for ring, weight in rings:
+        before = ring[-1]
+        for node in ring:
+            if node != before:
+                placed.append(((before, node), weight) if before < node else ((node, before), -weight))
+            before = node
+    chains = split_edges({edge for edge, _weight in placed})
+    weights: defaultdict[Edge, complex] = defaultdict(complex)
+    for edge, weight in placed:
+        chain = chains[edge]
+        start = chain[0]
+        for end in chain[1:]:
+            if start < end:
+                weights[start, end] += weight
+            else:
+                weights[end, start] -= weight
+            start = end
+    return {edge: weight for edge, weight in weights.items() if weight}, chains
+
+
+def left_windings(weights: Weights) -> dict[Edge, complex]:
+    """Return the winding on the left of each edge, seen from its first node to its last."""
+    around = _neighbours(weights)
+    found: dict[Edge, complex] = {}
+    rays: _Rays | None = None
+    seen: set[Node] = set()
+    for first in sorted(around):
+        if first in seen:
+            continue
+        if rays is None:
+            rays = _Rays(weights)
+        seen.add(first)
+        # Nothing of this component is further left, so its surroundings lie before its first edge.
+        waiting = [(first, _lowest(first, around[first]), rays.winding(first))]
+        while waiting:
+            node, place, right = waiting.pop()
+            neighbours = around[node]
+            for step in range(len(neighbours)):
+                other = neighbours[(place + step) % len(neighbours)]
+                edge = edge_of(node, other)
+                ahead = edge[0] == node
+                left = right + weights[edge] if ahead else right - weights[edge]
+                if edge not in found:
+                    found[edge] = left if ahead else right
+                if other not in seen:
+                    seen.add(other)
+                    back = around[other].index(node)
+                    # Seen from the other end, what lies on the right of the way back is what lies on the left here.
+                    waiting.append((other, back, left))
+                right = left
+    return found
+
+
+def boundary(weights: Weights, inside: Callable[[complex], bool]) -> list[list[Node]]:
+    """Return the rings round all regions whose winding is ``inside``, which lie on their left.
+
+    No ring passes a node twice. Rings may meet at nodes.
+    """
+    onward: defaultdict[Node, list[Node]] = defaultdict(list)
+    inner: dict[complex, bool] = {}
+    for edge, left in left_windings(weights).items():
+        right = left - weights[edge]
+        for winding in (left, right):
+            if winding not in inner:
+                inner[winding] = inside(winding)
+        if inner[left] and not inner[right]:
+            onward[edge[0]].append(edge[1])
+        elif inner[right] and not inner[left]:
+            onward[edge[1]].append(edge[0])
+    return _walked(onward)
+
+
+def _walked(onward: dict[Node, list[Node]]) -> list[list[Node]]:
+    rings: list[list[Node]] = []
+    for first in sorted(onward):
+        while onward[first]:
+            path, place = [first], {first: 0}
+            before, here = first, onward[first].pop()
+            while True:
+                if here in place:
+                    ring = path[place[here] :]
+                    rings.append(ring)
+                    if here == first:
+                        break
+                    del path[place[here] + 1 :]
+                    for node in ring[1:]:
+                        del place[node]
+                else:
+                    place[here] = len(path)
+                    path.append(here)
+                choices = onward[here]
+                after = choices[0] if len(choices) == 1 else _sharpest(here, before, choices)
+                choices.remove(after)
+                before, here = here, after
+    return rings
+
+
+def _sharpest(node: Node, before: Node, choices: Sequence[Node]) -> Node:
+    """Return which of ``choices`` comes first clockwise from the way back, so that the walk stays round one region."""
+    order = _anticlockwise(node, [*choices, before])
+    return order[order.index(before) - 1]
+
+
+def _neighbours(weights: Weights) -> dict[Node, list[Node]]:
+    """Return the neighbours of each node, anticlockwise."""
+    around: defaultdict[Node, list[Node]] = defaultdict(list)
+    for start, end in weights:
+        around[start].append(end)
+        around[end].append(start)
+    for node, neighbours in around.items():
+        if len(neighbours) > 2:
+            around[node] = _anticlockwise(node, neighbours)
+    return around
+
+
+def _anticlockwise(node: Node, neighbours: Iterable[Node]) -> list[Node]:
+    """Return ``neighbours`` by their direction, from just above the negative x axis round."""
+    x, y = node
+
+    def compared(one: Node, other: Node) -> int:
+        across, down, to_x, to_y = one[0] - x, one[1] - y, other[0] - x, other[1] - y
+        half, other_half = (down > 0 or (down == 0 and across > 0)), (to_y > 0 or (to_y == 0 and to_x > 0))
+        if half != other_half:
+            return 1 if half else -1
+        turn = across * to_y - down * to_x
+        return -1 if turn > 0 else 1 if turn < 0 else 0
+
+    return sorted(neighbours, key=cmp_to_key(compared))
+
+
+def _lowest(node: Node, neighbours: Sequence[Node]) -> int:
+    """Return the place of the first neighbour anticlockwise from the negative x axis, none of them being left of
+    ``node``.
+    """
+    order = _anticlockwise(node, neighbours)
+    # Straight down comes first, straight up last; the half that begins with the positive x axis comes after the other.
+    return neighbours.index(order[0])
+
+
+class _Rays:
+    """Edges by bands of y, to count those left of a node."""
+
+    def __init__(self, weights: Weights) -> None:
+        self.weights = weights
+        lows = [min(a[1], b[1]) for a, b in weights]
+        highs = [max(a[1], b[1]) for a, b in weights]
+        self.low = min(lows)
+        self.band = max(1, (max(highs) - self.low) // (4 * isqrt(len(lows)) + 1))
+        self.bands: defaultdict[int, list[Edge]] = defaultdict(list)
+        for edge, low, high in zip(weights, lows, highs, strict=True):
+            if low < high:
+                for band in range((low - self.low) // self.band, (high - self.low) // self.band + 1):
+                    self.bands[band].append(edge)
+
+    def winding(self, node: Node) -> complex:
+        """Return the winding just left of ``node``, the leftmost of its component."""
+        x, y = node
+        total = 0j
+        for edge in self.bands.get((y - self.low) // self.band, ()):
+            (ax, ay), (bx, by) = edge
+            if ax >= x:
+                continue
+            if ay <= y < by:
+                # An edge that goes up has its left on the side from where the ray comes.
+                if (bx - ax) * (y - ay) < (x - ax) * (by - ay):
+                    total -= self.weights[edge]
+            elif by <= y < ay and (bx - ax) * (ay - y) < (x - ax) * (ay - by):
+                total += self.weights[edge]
+        return total
