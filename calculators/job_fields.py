@@ -18,7 +18,7 @@ def marking_picture(*, without: str, or_outlines: bool = False) -> Any:
     """Declare the picture of the marking, with its pixels or its traced outlines;
     ``without`` says what is taken where there is none.
     """
-    kinds = "PNG, JPEG, GIF, WebP, BMP, or an SVG of traced outlines" if or_outlines else "PNG, JPEG, GIF, WebP or BMP"
+    kinds = "PNG, JPEG, GIF, WebP, BMP or SVG" if or_outlines else "PNG, JPEG, GIF, WebP or BMP"
     return shared(
         "picture",
         picture(

@@ -41,7 +41,7 @@ def with_pixels(picture: Picture) -> Generator[Progress, None, Picture]:
     width, height = size_px(outlines)
 
     def drawn() -> Generator[Progress, None, bytes]:
-        return in_words(filled(_fills(outlines, width, height), width, height), {FILLING: messages.DRAWING_OUTLINES})
+        return in_words(filled(fills(outlines, width, height), width, height), {FILLING: messages.DRAWING_OUTLINES})
 
     rgba = yield from PICTURES.worked_out(picture.digest, ("drawn", width, height), drawn)
     return replace(picture, header=replace(picture.header, width_px=width, height_px=height), rgba=rgba)
@@ -49,7 +49,7 @@ def with_pixels(picture: Picture) -> Generator[Progress, None, Picture]:
 
 def outline_reasons(drawn: Picture, width_mm: float) -> list[Message]:
     """Return how the outlines of a picture were drawn, and for which width they
-    were made; nothing of one that has none.
+    were made, if their file says so; nothing of one that has none.
     """
     if not drawn.outlines:
         return []
@@ -57,12 +57,13 @@ def outline_reasons(drawn: Picture, width_mm: float) -> list[Message]:
     reasons = [
         message(messages.DRAWN_WITH, width=str(width), height=str(height), printed_ppi=MM_PER_INCH * width / width_mm)
     ]
-    if abs(drawn.outlines.width_mm / width_mm - 1) > OTHER_WIDTH:
+    if drawn.outlines.sized and abs(drawn.outlines.width_mm / width_mm - 1) > OTHER_WIDTH:
         reasons.append(message(messages.OUTLINES_MADE_FOR, made_mm=drawn.outlines.width_mm, width_mm=width_mm))
     return reasons
 
 
-def _fills(outlines: Outlines, width: int, height: int) -> list[Fill]:
+def fills(outlines: Outlines, width: int, height: int) -> list[Fill]:
+    """Return the shapes of a drawing in pixels of a picture of ``width`` x ``height``."""
     left, top, box_width, box_height = outlines.box
     across, down = width / box_width, height / box_height
 

@@ -111,7 +111,7 @@ def read_picture(
         try:
             return Picture(name, data, header, outlines=read_outlines(data))
         except Unread as trouble:
-            raise PictureTrouble(trouble.message(name), messages.OUTLINES_HINT) from None
+            raise PictureTrouble(trouble.message(name), trouble.hint) from None
     try:
         width, height, rgba = pixels or decoded(data, header)
         if (width, height) != (header.width_px, header.height_px) or len(rgba) != 4 * width * height:

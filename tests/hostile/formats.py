@@ -206,6 +206,9 @@ def svgs() -> Iterator[tuple[str, bytes]]:
     yield "zero-inside.svg", b"<svg>\0</svg>"
     for name, paths in outlines():
         yield name, f'<svg width="9mm" height="9mm" viewBox="0 0 9 9">{paths}</svg>'.encode()
+    yield "ten-million-points.svg", b'<svg viewBox="0 0 9 9"><path d="M0 0' + b"h1" * 10_000_000 + b'"/></svg>'
+    for name, body in drawings():
+        yield name, f'<svg width="9mm" height="9mm" viewBox="0 0 9 9">{body}</svg>'.encode()
     yield "packed-nonsense.svgz", b"\x1f\x8b\x08" + bytes(range(100))
     yield "packed-text.svgz", gzip.compress(b"no drawing", mtime=0)
     yield "packed-cut.svgz", gzip.compress(SVG * 50, mtime=0)[:80]
@@ -227,6 +230,40 @@ def outlines() -> Iterator[tuple[str, str]]:
     yield "attributes-without-end.svg", f"<path {'id=&quot;a&quot; ' * 100_000}{'class ' * 100_000}/>"
     yield "quotes-without-end.svg", "<path d='" + 'M0 0"' * 300_000
     yield "many-attributes.svg", "<path " + "".join(f'data-{n}="" ' for n in range(100_000)) + "/>"
+
+
+def drawings() -> Iterator[tuple[str, str]]:
+    """What drawing programs write, in amounts that nobody draws."""
+    one = '<path d="M1 1h1v1z"/>'
+    doubled = "".join(f'<g id="a{n + 1}"><use href="#a{n}"/><use href="#a{n}"/></g>' for n in range(25))
+    scribble = "".join(f"M0 {n / 400}L9 {9 - n / 400}" for n in range(3600))
+    curls = "".join(f"M{n % 60 / 7} {n // 60 / 7}q1 .1 .1 1t.3-.7" for n in range(3600))
+    yield "uses-without-end.svg", f'<g id="a"><use href="#b"/></g><g id="b">{one}<use href="#a"/></g>'
+    yield "uses-doubled.svg", f'<g id="a0">{one}</g>{doubled}'
+    yield "nested-groups.svg", "<g>" * 10_000 + one + "</g>" * 10_000
+    yield "nested-drawings.svg", "<svg>" * 100 + one + "</svg>" * 100
+    yield "transforms-without-end.svg", f'<g transform="{"scale(3)" * 100_000}">{one}</g>'
+    yield "far-transforms.svg", f'<g transform="translate(1e300) scale(1e300)">{one}</g><path d="M1e300 1e300z"/>'
+    yield "numbers-that-are-none.svg", '<rect width="nan" height="inf"/><g transform="rotate(nan)"/>'
+    yield "lines-across-each-other.svg", f'<path fill="none" stroke="#000" stroke-width=".01" d="{scribble}"/>'
+    yield "curls.svg", f'<path fill="none" stroke="#000" stroke-width=".01" stroke-linejoin="round" d="{curls}"/>'
+    yield "many-strokes.svg", '<path stroke="#000" d="M1 1L7 8"/>' * 8000
+    yield "dashes-without-end.svg", '<path stroke="#000" stroke-dasharray="1e-7" d="M1 1L7 8"/>'
+    yield "no-dash.svg", '<path stroke="#000" stroke-dasharray="0 0" d="M1 1L7 8"/>'
+    yield "wide-stroke.svg", '<path stroke="#000" stroke-width="1e7" stroke-linejoin="round" d="M1 1L7 8L2 3z"/>'
+    yield "nothing-enclosed.svg", '<path d="M1 1L7 8z"/><path d="M2 2"/><path d="M3 3z"/><rect height="3"/>'
+    yield (
+        "many-clips.svg",
+        f'<clipPath id="c">{one * 3000}</clipPath>' + '<path clip-path="url(#c)" d="M0 0h9v9z"/>' * 90,
+    )
+    yield (
+        "clips-in-clips.svg",
+        "".join(f'<clipPath id="c{n}" clip-path="url(#c{n + 1})">{one}</clipPath>' for n in range(3000))
+        + '<g clip-path="url(#c0)"/>',
+    )
+    yield "many-rules.svg", f"<style>{'.a,.b{fill:red}' * 20_000}</style>{one * 20_000}"
+    yield "style-without-end.svg", f"<style>{'{' * 300_000}</style>{one}"
+    yield "many-references.svg", f'<path id="{"&amp;" * 200_000}" d="M1 1h1v1z"/>'
 
 
 def extended_webp(chunks: bytes) -> bytes:

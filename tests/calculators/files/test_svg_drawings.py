@@ -1,0 +1,92 @@
+"""Drawings in SVG, as we read them, against another renderer (resvg) at 2000 px, pixel by pixel and colour by colour.
+
+Thirty-six are written for this, thirty are of a package with an open licence (flag-icons, MIT).
+"""
+
+import hashlib
+import io
+import re
+from pathlib import Path
+
+import numpy
+import pytest
+import resvg_py
+from PIL import Image
+
+from calculators.colour.srgb import levels_of
+from calculators.files.outline_pixels import fills
+from calculators.files.outline_reader import Outlines, read_outlines
+from calculators.shapes.filled import filled
+from tests.calculators.files.svg_drawings import DRAWINGS
+from tests.steps import finished
+
+LONG_PX, MOST_SHARE = 2000, 0.003
+PACKAGE = Path(__file__).resolve().parents[3] / "node_modules/flag-icons/flags/4x3"
+#: What is reported, not drawn.
+REPORTED = re.compile(r"gradient|<pattern|opacity|<mask|<filter|marker|<image|<text", re.IGNORECASE)
+COLOURS = re.compile(r"#[0-9a-fA-F]{3,6}\b|fill=\"[a-z]+\"")
+
+
+def package_drawings() -> list[str]:
+    """Return the first thirty flat drawings of two or more colours, in the order of a hash of their names."""
+    stems = sorted(
+        (each.stem for each in PACKAGE.glob("*.svg")), key=lambda stem: hashlib.sha256(stem.encode()).digest()
+    )
+    texts = {stem: (PACKAGE / f"{stem}.svg").read_text("utf-8") for stem in stems}
+    return [stem for stem in stems if not REPORTED.search(texts[stem]) and len(set(COLOURS.findall(texts[stem]))) > 1][
+        :30
+    ]
+
+
+def ours(outlines: Outlines, width: int, height: int) -> numpy.ndarray:
+    rgba = finished(filled(fills(outlines, width, height), width, height))
+    return premultiplied(numpy.frombuffer(rgba, "u1").reshape(height, width, 4))
+
+
+def theirs(svg: str, outlines: Outlines, width: int) -> numpy.ndarray:
+    zoom = width / (outlines.width_mm * 96 / 25.4)
+    data = resvg_py.svg_to_bytes(svg_string=svg, dpi=96, zoom=zoom, skip_system_fonts=True)
+    return premultiplied(numpy.array(Image.open(io.BytesIO(data)).convert("RGBA")))
+
+
+def premultiplied(rgba: numpy.ndarray) -> numpy.ndarray:
+    whole = rgba.astype(numpy.float32) / 255
+    whole[..., :3] *= whole[..., 3:]
+    return whole
+
+
+def shares(pixels: numpy.ndarray, colour: str) -> float:
+    """Return the share of all pixels that are wholly of a colour, but for rounding."""
+    level = numpy.array([*levels_of(colour), 255], numpy.float32) / 255
+    return float((numpy.abs(pixels - level).max(2) < 2.5 / 255).mean())
+
+
+def compare(svg: str) -> None:
+    outlines = read_outlines(svg.encode())
+    scale = LONG_PX / max(outlines.width_mm, outlines.height_mm)
+    width, height = round(outlines.width_mm * scale), round(outlines.height_mm * scale)
+    one, other = ours(outlines, width, height), theirs(svg, outlines, width)
+    assert one.shape == other.shape
+    assert numpy.abs(one - other).max(2).mean() < MOST_SHARE
+    for colour in {shape.fill for shape in outlines.shapes}:
+        assert abs(shares(one, colour) - shares(other, colour)) < MOST_SHARE, colour
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", DRAWINGS)
+def test_each_feature_is_drawn_as_another_renderer_draws_it(name):
+    compare(DRAWINGS[name])
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("stem", package_drawings())
+def test_drawings_of_a_package_are_drawn_as_another_renderer_draws_them(stem):
+    svg = (PACKAGE / f"{stem}.svg").read_text("utf-8")
+    box = [float(each) for each in re.search(r'viewBox="([^"]*)"', svg)[1].split()]
+    sized = re.sub(r'\s(width|height)="[^"]*"', "", re.search(r"<svg[^>]*>", svg)[0])
+    sized = sized.replace("<svg", f'<svg width="{box[2]:g}" height="{box[3]:g}"', 1)
+    compare(svg.replace(re.search(r"<svg[^>]*>", svg)[0], sized, 1))
+
+
+def test_sixty_drawings_are_compared():
+    assert len(DRAWINGS) >= 30 and len(package_drawings()) == 30
