@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import groupby
 
 from calculators.declare import Figure
 from calculators.markup import escape
@@ -20,7 +21,7 @@ Point = tuple[float, float]
 class Plot:
     """A plot of x from ``x[0]`` to ``x[-1]`` and y from ``y[0]`` to ``y[-1]``, which are its ticks.
 
-    Values beyond the ends are drawn at them.
+    A line leaves the plot where it is above it; anything else beyond the ends is drawn at them.
     """
 
     x: Sequence[float]
@@ -56,9 +57,10 @@ class Plot:
     def line(self, points: Iterable[Point], name: str, *, dashes: str = "", wide: float = 2.5) -> None:
         """Draw a line in the colour of the class ``name``."""
         dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
+        runs = [list(run) for inside, run in groupby(points, lambda point: point[1] <= self.y[-1]) if inside]
+        path = "".join(map(self._path, runs))
         self.parts.append(
-            f'<path class="{name}" d="{self._path(points)}" fill="none" stroke="{COLOURS[name]}" '
-            f'stroke-width="{wide}"{dashed}/>'
+            f'<path class="{name}" d="{path}" fill="none" stroke="{COLOURS[name]}" stroke-width="{wide}"{dashed}/>'
         )
 
     def area(self, points: Iterable[Point]) -> None:
@@ -69,6 +71,7 @@ class Plot:
 
     def box(self, low: Point, high: Point) -> None:
         """Draw the outline of a rectangle between two corners."""
+        high = high[0], min(high[1], self.y[-1])
         self.line([low, (high[0], low[1]), high, (low[0], high[1]), low], "dw-ink", wide=1.2)
 
     def dot(self, point: Point) -> None:

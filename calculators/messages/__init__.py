@@ -5,6 +5,7 @@ about what was typed (problems and their hints), the reasons that calculators gi
 of the page's own scripts (``PAGE``). Callers import them from this package.
 """
 
+from calculators.messages.apply import *
 from calculators.messages.artwork import *
 from calculators.messages.files import *
 from calculators.messages.finish import *

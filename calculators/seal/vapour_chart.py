@@ -24,7 +24,7 @@ def vapour_chart(part: Part, curve: Curve, factors: tuple[float, ...]) -> Figure
     # High enough for the middle line and for limits that are not far beyond it; the highest line may leave the chart.
     top = max(factors[1] * peak, *(each for each in limits.values() if each < factors[-1] * peak), 1e-3)
     plot = Plot(_ticks(hours), _ticks(top), messages.VAPOUR_X, messages.VAPOUR_Y.format(name=part.name))
-    times = [hours * place / POINTS for place in range(POINTS + 1)]
+    times = sorted({*(plot.x[-1] * place / POINTS for place in range(POINTS + 1)), curve.release_h})
     words = []
     for factor, name, dashes in zip(
         factors, ("dw-accent", "dw-soft-line", "dw-soft-line"), ("", "7 5", "2 5"), strict=True

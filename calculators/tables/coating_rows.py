@@ -131,6 +131,11 @@ class Fluid(SourcedRow):
     )
     made_of: str = column("Made of", brief=True, help="by kind: water, vinegar, alcohol …; no product")
     strength: str = column("Strength", one_of=("mild", "medium", "strong"), help="how fast it acts on film")
+    weathering: str = column(
+        "In weathering",
+        required=False,
+        help="what it carries or thins when the model is weathered; left out if nothing",
+    )
     how: str = column("How it is used", help="how much, with what, and when to keep hands off")
     settles: tuple[str, ...] = column(
         "Waits", "refs", required=False, table=("drying-times",), help="ids of the waits that follow its use"

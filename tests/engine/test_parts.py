@@ -86,6 +86,7 @@ def test_each_stage_asks_for_these_parts(site):
         "artwork": {"artwork", "artwork-underlay", "artwork-size-underlay"},
         "underlay": {"underlay", "artwork-underlay", "artwork-size-underlay"},
         "seal": {"seal"},
+        "apply": {"apply"},
         "finish": {"finish"},
         "rescue": {"rescue"},
         "jobs": {"jobs"},

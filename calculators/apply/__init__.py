@@ -1,0 +1,1 @@
+"""Stage apply: will it lie down here, and in which order?"""
