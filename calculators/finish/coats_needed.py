@@ -79,11 +79,7 @@ class CoatsNeededInputs:
         ),
         MARKING,
     )
-    clear: str = shared(
-        "clear-coat",
-        choice("Clear to level with", table="coats", where=("uses", "levelling coat"), default="clear-lacquer"),
-        MARKING,
-    )
+    clear: str = choice("Clear to level with", table="coats", where=("uses", "levelling coat"), default="clear-lacquer")
     solids_percent: float | None = number(
         "Solids of the clear, by volume",
         unit="%",

@@ -21,7 +21,6 @@ from calculators.declare import (
     message,
     number,
     reasons,
-    shared,
     table,
     verdict,
     words,
@@ -98,22 +97,16 @@ class DryingAirInputs:
         default="clear-inkjet",
         only_when=("purpose", FILM),
     )
-    air_c: float = shared(
-        "air-temperature",
-        number(
-            "Air",
-            unit="°C",
-            low=-35,
-            high=50,
-            default=20,
-            help="Where you work, after the meter has settled. You can type Fahrenheit: 68 F.",
-        ),
-        JOB,
+    air_c: float = number(
+        "Air",
+        unit="°C",
+        low=-35,
+        high=50,
+        default=20,
+        help="Where you work, after the meter has settled. You can type Fahrenheit: 68 F.",
     )
-    relative_humidity_percent: float = shared(
-        "air-humidity",
-        number("Humidity", unit="%", low=1, high=100, default=50, help="Relative, as a meter reads it."),
-        JOB,
+    relative_humidity_percent: float = number(
+        "Humidity", unit="%", low=1, high=100, default=50, help="Relative, as a meter reads it."
     )
     surface_c: float | None = number(
         "Surface of sheet or model",

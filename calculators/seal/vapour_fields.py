@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from calculators.declare import (
-    JOB,
     Figure,
     Lead,
     Message,
@@ -18,7 +17,6 @@ from calculators.declare import (
     number,
     reasons,
     rows,
-    shared,
     table,
     verdict,
     words,
@@ -131,32 +129,24 @@ class VapourInputs:
         default=30,
         help="From the first pass until it smells no more. Shorter makes a higher peak.",
     )
-    room_m3: float = shared(
-        "room-volume",
-        number(
-            "Room",
-            unit="m³",
-            low=1,
-            high=100_000,
-            default=30,
-            help="Length times width times height, without what stands in it. You can type cubic feet: 1000 ft3.",
-        ),
-        JOB,
+    room_m3: float = number(
+        "Room",
+        unit="m³",
+        low=1,
+        high=100_000,
+        default=30,
+        help="Length times width times height, without what stands in it. You can type cubic feet: 1000 ft3.",
     )
-    airflow_by: str = shared(
-        "airflow-by",
-        choice(
-            "Fresh air",
-            default=CHANGES,
-            options={
-                FLOW: "I know the airflow",
-                CHANGES: "By air changes",
-                BAG: "I filled a bag at the outlet",
-                LABEL: "By the label of the fan",
-                NONE: "None",
-            },
-        ),
-        JOB,
+    airflow_by: str = choice(
+        "Fresh air",
+        default=CHANGES,
+        options={
+            FLOW: "I know the airflow",
+            CHANGES: "By air changes",
+            BAG: "I filled a bag at the outlet",
+            LABEL: "By the label of the fan",
+            NONE: "None",
+        },
     )
     flow_m3h: float = number(
         "Airflow",
