@@ -17,6 +17,9 @@ CALCULATORS = [
     "artwork/resolution/",
     "artwork/trace/",
     "underlay/underlay/",
+    "seal/vapour/",
+    "apply/which-fluid/",
+    "finish/coats-needed/",
     "rescue/symptom-finder/",
 ]
 

@@ -82,12 +82,12 @@ def test_calculators_answer_with_their_stage_s_parts_alone(site, tmp_path, stage
 def test_each_stage_asks_for_these_parts(site):
     named = {stage: {path.split("/")[1].split(".")[0] for path in paths} for stage, paths in site[1]["parts"].items()}
     assert named == {
-        "size": {"size", "artwork-size-underlay"},
-        "artwork": {"artwork", "artwork-underlay", "artwork-size-underlay"},
-        "underlay": {"underlay", "artwork-underlay", "artwork-size-underlay"},
-        "seal": {"seal"},
-        "apply": {"apply"},
-        "finish": {"finish"},
+        "size": {"size", "apply-artwork-size-underlay"},
+        "artwork": {"artwork", "artwork-underlay", "apply-artwork-size-underlay"},
+        "underlay": {"underlay", "artwork-underlay", "apply-artwork-size-underlay"},
+        "seal": {"seal", "apply-finish-seal"},
+        "apply": {"apply", "apply-finish-seal", "apply-artwork-size-underlay"},
+        "finish": {"finish", "apply-finish-seal"},
         "rescue": {"rescue"},
         "jobs": {"jobs"},
     }
@@ -108,7 +108,7 @@ EVERY = "every part"
 @pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
 @pytest.mark.parametrize(
     ("id", "loads"),
-    [("of-a-stage", {"underlay", "artwork-underlay", "artwork-size-underlay"}), ("of-a-shared-package", EVERY)],
+    [("of-a-stage", {"underlay", "artwork-underlay", "apply-artwork-size-underlay"}), ("of-a-shared-package", EVERY)],
 )
 def test_importing_a_module_loads_its_missing_part(site, tmp_path, id, loads, plain):
     report = _ask(site, tmp_path, id, "symptom-finder", plain=plain)
