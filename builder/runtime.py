@@ -23,12 +23,15 @@ from builder import stage_parts
 from builder.bundle import ESBUILD, bundle
 from builder.node import SCRIPTS, RuntimeFault, run_script
 from builder.packages import write_packages
-from calculators import catalogue
+from calculators import catalogue, tables
+from calculators.job_requests import MODULE as JOBS
 from calculators.job_requests import PART, REQUESTS
 
 _RECORD = ".inputs.json"
 #: The only file that names the others: pages refer to it alone, so they do not change when the others do.
 _WORKER = "worker.mjs"
+#: The modules that every request needs. A calculator is imported when it is first asked.
+_ENGINE = ("calculators.answer", "calculators.catalogue")
 #: Modules of Pyodide's own that are replaced by our files of the same path.
 _STAND_INS = SCRIPTS / "stand_ins"
 
@@ -209,6 +212,8 @@ def _pack(
         scratch / name for name in ("sources.zip", "pyodide", "ours", "library.zip", "parts")
     )
     zipfile.ZipFile(wheel).extractall(ours)
+    for folder in include:
+        shutil.copytree(folder, ours / folder.name, ignore=shutil.ignore_patterns("__pycache__"))
     _write_sources(pyodide / "python_stdlib.zip", sources)
     run_script("trim.mjs", scratch, {"pyodide": str(pyodide), "esbuild": str(root / ESBUILD), "out": str(trimmed)})
     libraries = write_packages(out, pyodide, needs)
@@ -223,8 +228,8 @@ def _pack(
             "python": str(SCRIPTS / "pack.py"),
             "readyMade": str(SCRIPTS / "ready_made.py"),
             "splitting": stage_parts.__file__,
-            "folders": [str(ours / "calculators"), *(str(folder.resolve()) for folder in include)],
-            "packages": ["calculators", *names],
+            "ours": str(ours),
+            **_split(ours, ["calculators", *names]),
             "leftOut": list(LEFT_OUT),
             "library": str(library),
             "parts": str(parts),
@@ -254,6 +259,18 @@ def _pack(
     }
     _write_worker(root, scratch, out, config)
     return {"worker": f"engine/{_WORKER}", **config}
+
+
+def _split(ours: Path, packages: list[str]) -> dict[str, Any]:
+    """Return what the sources of ``packages`` say on where each file of them belongs, for pack.mjs."""
+    needed = stage_parts.needed_files(ours, packages, _ENGINE, catalogue.modules(), tables.TABLES)
+    return {
+        "packages": packages,
+        # In a fixed order: what is compiled before a module shows in its bytes.
+        "needed": {path: sorted(needed[path]) for path in sorted(needed)},
+        "jobs": PART,
+        "forJobs": stage_parts.part_alone(ours, packages, _ENGINE, JOBS, tables.TABLES),
+    }
 
 
 def _sizes(out: Path) -> dict[str, int]:

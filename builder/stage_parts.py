@@ -1,7 +1,7 @@
 """Splits our packages into the engine and a part for each stage, with the files that it needs.
 
 The sources tell which module imports which, also inside functions, and which tables and data files it names. Runs
-natively, and inside Pyodide for ``runtime/pack.py``.
+natively, for ``runtime.py``; ``runtime/pack.py`` uses ``parts`` inside Pyodide.
 """
 
 from __future__ import annotations

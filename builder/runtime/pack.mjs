@@ -1,6 +1,7 @@
 // node pack.mjs TASK.json: packs Python's library in a zip and our packages in parts (see pack.py).
 // The task: {pyodide: folder, sources: Python's library as a zip of sources, survey: survey.py, python: pack.py, readyMade: ready_made.py, splitting: stage_parts.py,
-// wheels: [libraries of single calculators], folders: [our packages], packages: [their names], leftOut, library: zip to write, parts: folder to write}
+// wheels: [libraries of single calculators], ours: folder of our packages, packages: [their names], needed: {file of ours: [stages that need it]}, jobs: name of the part for jobs,
+// forJobs: [its files], leftOut, library: zip to write, parts: folder to write}
 import { mkdirSync, readFileSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -24,9 +25,8 @@ function copyIn(from, to) {
   }
 }
 
-python.FS.mkdirTree("/pack/ours");
 python.FS.mkdirTree("/pack/parts");
-for (const folder of task.folders) copyIn(folder, `/pack/ours/${basename(folder)}`);
+copyIn(task.ours, "/pack/ours");
 python.FS.writeFile("/pack/theirs.zip", readFileSync(task.sources));
 python.FS.writeFile("/pack/stage_parts.py", readFileSync(task.splitting));
 for (const wheel of task.wheels) python.FS.writeFile(`/pack/${basename(wheel)}`, readFileSync(wheel));
@@ -38,7 +38,15 @@ const wheels = task.wheels.map((/** @type {string} */ wheel) => `/pack/${basenam
 const run = (path, globals) => python.runPython(readFileSync(path, "utf8"), { globals: python.toPy(globals), filename: basename(path) });
 const surveyed = JSON.parse(run(task.survey, { packages: task.packages, wheels }));
 python.runPython("import sys; sys.path.append('/pack')");
-const report = run(task.python, { packages: task.packages, left_out: task.leftOut, library: "/pack/theirs.zip", ready_made: readFileSync(task.readyMade, "utf8"), surveyed });
+const report = run(task.python, {
+  needed: task.needed,
+  jobs: task.jobs,
+  for_jobs: task.forJobs,
+  left_out: task.leftOut,
+  library: "/pack/theirs.zip",
+  ready_made: readFileSync(task.readyMade, "utf8"),
+  surveyed,
+});
 writeFileSync(task.library, python.FS.readFile("/pack/library.zip"));
 mkdirSync(task.parts);
 for (const part of JSON.parse(report).parts) writeFileSync(join(task.parts, part), python.FS.readFile(`/pack/parts/${part}`));

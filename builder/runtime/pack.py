@@ -2,9 +2,10 @@
 into a zip, and our own packages into parts.
 
 Bytecode only works in the version of Python that compiled it, and the builder's machine has
-another. Globals that pack.mjs sets: ``packages`` (names of the top packages in /pack/ours),
-``left_out`` (modules of the library that no page needs, with all below them), ``library`` (path
-of Pyodide's own zip), ``ready_made`` (the source of ready_made.py) and ``surveyed`` (what survey.py returned). The
+another. Globals that pack.mjs sets: ``needed`` (the stages that need each file of ours), ``jobs`` (the name of the
+part for jobs), ``for_jobs`` (its files), ``left_out`` (modules of the library that no page needs, with all below
+them), ``library`` (path of Pyodide's own zip), ``ready_made`` (the source of ready_made.py) and ``surveyed`` (what
+survey.py returned). The
 results are /pack/library.zip and a file for each part in /pack/parts, in the form of theme/worker/parts.mjs; the last
 expression is a JSON report with the names of the parts, the modules of the engine and the modules of the library that
 calculators use.
@@ -13,10 +14,10 @@ calculators use.
 # ruff: noqa: F821 - pack.mjs sets the globals that are named above
 # mypy: disable-error-code="name-defined"
 import ast
-import importlib
 import importlib._bootstrap_external as bytecode
 import json
 import pathlib
+import re
 import sys
 import types
 import zipfile
@@ -31,27 +32,19 @@ LIBRARY = f"/lib/python{sys.version_info.major}{sys.version_info.minor}.zip"
 PLACE = "/lib/ours"
 #: A file of an archive: its name and its content.
 Member = tuple[str, bytes]
-#: The modules that every request needs. A calculator is imported when it is first asked.
-ENGINE = ("calculators.answer", "calculators.catalogue")
 #: Placeholder in a module's code for the compiled texts of its dataclasses, until they are inserted.
 READY_MADE = "\0ready made"
 
 
-def compiled(source: bytes | str, name: str, archive: str, *, lines: bool, texts: Sequence[str] = ()) -> bytes:
+def compiled(source: str, name: str, archive: str, *, lines: bool, texts: Sequence[str] = ()) -> bytes:
     """Return the bytes of a .pyc that Python never compares with its source, since the page has no source.
 
     It has no docstrings, which would be a fifth of its size. With ``lines`` it has line numbers, for traces of our
     faults. ``texts`` are the texts that its dataclasses execute; the module has their code as ``__ready_made__``.
     """
-    tree = ast.parse(source, f"{archive}/{name}")
-    for each in ast.walk(tree):
-        if isinstance(each, ast.ClassDef) and each.decorator_list:
-            # Without a docstring, a dataclass generates one, which takes longer than everything else it does.
-            each.body.insert(0, _assignment("__doc__", ".", each.body[0]))
-    if texts:
-        place = next((at for at, each in enumerate(tree.body) if not _stands_first(each)), 0)
-        tree.body.insert(place, _assignment("__ready_made__", READY_MADE, tree.body[0]))
-    code = compile(tree, f"{archive}/{name}", "exec", dont_inherit=True, optimize=2)
+    path = f"{archive}/{name}"
+    changed = _changed(ast.parse(source, path), bool(texts)) if texts or may_decorate_a_class(source) else source
+    code = compile(changed, path, "exec", dont_inherit=True, optimize=2)
     if not lines:
         code = without_lines(code)
     if texts:
@@ -59,6 +52,26 @@ def compiled(source: bytes | str, name: str, archive: str, *, lines: bool, texts
         code = code.replace(co_consts=tuple(ready if each == READY_MADE else each for each in code.co_consts))
     made_file = bytecode._code_to_hash_pyc(code, b"\0" * 8, False)  # type: ignore[attr-defined]  # not in typeshed
     return bytes(made_file)
+
+
+def may_decorate_a_class(source: str) -> bool:
+    """Return whether a decorator and a class stand at the same indentation. A tree is made only then: it takes
+    longer than all the rest.
+    """
+    decorators, classes = (set(re.findall(rf"^([ \t]*){begin}", source, re.MULTILINE)) for begin in ("@", r"class\b"))
+    return not decorators.isdisjoint(classes)
+
+
+def _changed(tree: ast.Module, is_ready_made: bool) -> ast.Module:
+    """Give every decorated class a docstring, and the module a place for the code of its dataclasses."""
+    for each in ast.walk(tree):
+        if isinstance(each, ast.ClassDef) and each.decorator_list:
+            # Without a docstring, a dataclass generates one, which takes longer than everything else it does.
+            each.body.insert(0, _assignment("__doc__", ".", each.body[0]))
+    if is_ready_made:
+        place = next((at for at, each in enumerate(tree.body) if not _stands_first(each)), 0)
+        tree.body.insert(place, _assignment("__ready_made__", READY_MADE, tree.body[0]))
+    return tree
 
 
 def _stands_first(statement: ast.stmt) -> bool:
@@ -126,19 +139,11 @@ def of_ours(files: Iterable[str]) -> dict[str, bytes]:
     for name in files:
         content = (OURS / name).read_bytes()
         made[f"{name}c" if name.endswith(".py") else name] = (
-            compiled(content, name, PLACE, lines=True, texts=surveyed["texts"].get(module_of(name), ()))
+            compiled(content.decode(), name, PLACE, lines=True, texts=surveyed["texts"].get(module_of(name), ()))
             if name.endswith(".py")
             else content
         )
     return made
-
-
-def for_jobs() -> list[str]:
-    """Return the files of the part for jobs."""
-    module = importlib.import_module("calculators.job_requests").MODULE
-    tables = importlib.import_module("calculators.tables").TABLES
-    files: list[str] = stage_parts.part_alone(OURS, list(packages), ENGINE, module, tables)
-    return files
 
 
 def library_for_jobs() -> dict[str, bytes]:
@@ -146,22 +151,20 @@ def library_for_jobs() -> dict[str, bytes]:
     theirs = zipfile.ZipFile(library)
     wanted = {name: module_of(name) for name in theirs.namelist() if name.endswith(".py")}
     return {
-        f"{stage_parts.LIBRARY}/{name}c": compiled(theirs.read(name), name, LIBRARY, lines=False)
+        f"{stage_parts.LIBRARY}/{name}c": compiled(theirs.read(name).decode(), name, LIBRARY, lines=False)
         for name, module in sorted(wanted.items())
         if module in surveyed["forJobs"]
     }
 
 
-def write_parts(calculators: dict[str, str], tables: Iterable[str]) -> tuple[list[str], list[str]]:
+def write_parts() -> tuple[list[str], list[str]]:
     """Write /pack/parts; return the names of the parts, and the modules of the engine."""
-    needed = stage_parts.needed_files(OURS, list(packages), ENGINE, calculators, tables)
     made = {name: of_ours([name]) for name in needed}
     weights = {name: sum(len(zlib.compress(content, 9)) for content in each.values()) for name, each in made.items()}
-    split = stage_parts.parts(needed, weights)
+    split = stage_parts.parts({name: frozenset(stages) for name, stages in needed.items()}, weights)
     for part, files in split.items():
         write_part(f"/pack/parts/{part}", [member for name in files for member in made[name].items()])
-    jobs = importlib.import_module("calculators.job_requests").PART
-    write_part(f"/pack/parts/{jobs}", [*of_ours(for_jobs()).items(), *library_for_jobs().items()])
+    write_part(f"/pack/parts/{jobs}", [*of_ours(for_jobs).items(), *library_for_jobs().items()])
     return [*split, jobs], [module_of(name) for name in split[stage_parts.ENGINE] if name.endswith(".py")]
 
 
@@ -181,7 +184,7 @@ def write(path: str, members: Iterable[Member]) -> None:
 
 def pack() -> dict[str, list[str]]:
     write("/pack/library.zip", of_the_library())
-    parts, engine = write_parts(surveyed["modules"], importlib.import_module("calculators.tables").TABLES)
+    parts, engine = write_parts()
     return {"parts": parts, "engine": engine, "used": surveyed["used"]}
 
 

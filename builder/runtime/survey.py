@@ -2,8 +2,8 @@
 
 Globals that pack.mjs sets: ``packages`` (names of the top packages in /pack/ours), ``wheels`` (paths of the libraries
 that calculators need). The last expression is a JSON report: the modules of Python's library that are imported once
-every calculator has answered, those that come only with the requests about jobs, the stage of each module that has a
-calculator, and by module the texts that its dataclasses execute.
+every calculator has answered, those that come only with the requests about jobs, and by module the texts that its
+dataclasses execute.
 """
 
 # ruff: noqa: F821 - pack.mjs sets the globals that are named above
@@ -34,12 +34,11 @@ def survey() -> dict[str, object]:
         catalogue.include(package)
     for id in catalogue.every():
         list(answer(json.dumps({"do": "answer", "calculator": id})))
-    modules = catalogue.modules()
     used = imported()
     importlib.import_module(importlib.import_module("calculators.job_requests").MODULE)
     ask_about_jobs(answer)
     for_jobs = [name for name in of_library(imported()) if name not in used]
-    return {"used": of_library(used), "started": used, "forJobs": for_jobs, "modules": modules, "texts": texts}
+    return {"used": of_library(used), "started": used, "forJobs": for_jobs, "texts": texts}
 
 
 def ask_about_jobs(answer: Callable[..., Iterator[tuple[str, list[bytes]]]]) -> None:
