@@ -7,7 +7,6 @@ import re
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator
 from filecmp import dircmp
 from pathlib import Path
 from urllib.parse import unquote
@@ -49,25 +48,34 @@ def _build(folder: Path, out: str, *before: str, **environment: str) -> Path:
 
 
 @pytest.fixture(scope="module")
-def here(tmp_path_factory) -> Path:
-    return checkout_in(tmp_path_factory.mktemp("same") / "here")
+def first(site_root) -> Path:
+    """The site that other tests look at, as this folder's build made it."""
+    return site_root.built
 
 
 @pytest.fixture(scope="module")
-def first(here) -> Path:
-    return _build(here, "first")
+def elsewhere(tmp_path_factory) -> Path:
+    """A separate checkout, in which nothing was built before."""
+    return checkout_in(tmp_path_factory.mktemp("same") / "elsewhere")
 
 
 @pytest.fixture(scope="module")
-def changed(here, first) -> Iterator[Path]:
-    """The site after one solvent's note was changed, made in the same folder as the first."""
-    table = here / "data" / "solvents.yaml"
+def same(elsewhere) -> Path:
+    """The site, made by what looks like another user on another machine."""
+    as_another = AS_ANOTHER_USER if _allows(*AS_ANOTHER_USER) else ()
+    print("as another user" if as_another else "as the same user, since this system allows no other")
+    return _build(elsewhere, "same", *as_another, **ELSEWHERE)
+
+
+@pytest.fixture(scope="module")
+def changed(elsewhere, same) -> Path:
+    """The site after one solvent's note was changed, made in the same folder as ``same``."""
+    table = elsewhere / "data" / "solvents.yaml"
     text = table.read_text("utf-8")
     longer, times = re.subn(r"(?m)^(\s+note: .*?)(['\"]?)$", r"\1 It was looked at again.\2", text, count=1)
     assert times == 1
     table.write_text(longer, "utf-8")
-    yield _build(here, "second")
-    table.write_text(text, "utf-8")
+    return _build(elsewhere, "changed")
 
 
 def _differing(one: Path, other: Path) -> list[str]:
@@ -98,10 +106,8 @@ def _allows(*before: str) -> bool:
     return bool(shutil.which(before[0])) and subprocess.run([*before, "true"], check=False).returncode == 0
 
 
-def test_another_folder_user_machine_and_time_make_the_same_site(first, tmp_path):
-    as_another = AS_ANOTHER_USER if _allows(*AS_ANOTHER_USER) else ()
-    print("as another user" if as_another else "as the same user, since this system allows no other")
-    assert _differing(first, _build(checkout_in(tmp_path / "elsewhere"), "site", *as_another, **ELSEWHERE)) == []
+def test_another_folder_user_machine_and_time_make_the_same_site(first, same):
+    assert _differing(first, same) == []
 
 
 def test_an_unchanged_build_costs_at_most_20_kb(first):
@@ -110,15 +116,15 @@ def test_an_unchanged_build_costs_at_most_20_kb(first):
     assert set(fetched) == {NAME, EDITION} and sum(fetched.values()) <= 20_000
 
 
-def test_one_changed_note_costs_at_most_half_a_megabyte(first, changed):
-    fetched = _fetched(first, changed)
+def test_one_changed_note_costs_at_most_half_a_megabyte(same, changed):
+    fetched = _fetched(same, changed)
     print(sum(fetched.values()), fetched)
     assert any("solvents" in address for address in fetched)
     assert sum(fetched.values()) <= 500_000
 
 
-def test_one_changed_note_changes_only_its_pages(first, changed):
-    pages = [address for address in _fetched(first, changed) if address.endswith(".html")]
+def test_one_changed_note_changes_only_its_pages(same, changed):
+    pages = [address for address in _fetched(same, changed) if address.endswith(".html")]
     assert pages
     for address in pages:
         assert "It was looked at again" in (changed / address).read_text("utf-8"), address
