@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 import subprocess
 from collections.abc import Callable
 from html import unescape
@@ -11,6 +12,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from filelock import FileLock
+
+from tests.conftest import BUILT, ROOT, made_once
+from tests.engine.made import Engine, build, write_package
 
 HERE = Path(__file__).parent
 
@@ -56,3 +61,34 @@ def ask_all(site_workbench, config, way, tmp_path) -> Callable[[list[dict[str, A
         return report
 
     return ask
+
+
+@pytest.fixture(scope="session")
+def own_engine(site_root) -> Engine:
+    """The engine that the site was built with, as the build left it."""
+    folder = ROOT / "build"
+    with FileLock(folder / ".lock"):
+        return folder, build(folder)
+
+
+@pytest.fixture(scope="session")
+def package() -> Path:
+    """The package of the further calculators in the larger engine."""
+    folder = BUILT / "package" / "further"
+    made_once("package", lambda: write_package(folder))
+    return folder
+
+
+@pytest.fixture(scope="session")
+def larger_engine(package) -> Engine:
+    """An engine with further calculators, and one stage more."""
+    folder = BUILT / "larger"
+    made = folder / "config.json"
+
+    def pack() -> None:
+        shutil.rmtree(folder, ignore_errors=True)
+        folder.mkdir()
+        made.write_text(json.dumps(build(folder, package)), "utf-8")
+
+    made_once("larger", pack)
+    return folder, json.loads(made.read_text("utf-8"))

@@ -17,16 +17,9 @@ from calculators.jobs.model import plain
 from calculators.jobs.pictures import measured
 from tests.calculators.jobs.made import CREST, CREST_FILE, FORMAT_2, JOB
 from tests.engine.conftest import run_node
-from tests.engine.test_packed import build
 
 PLAIN = plain(JOB)
 STORED = json.loads((FORMAT_2 / "job.json").read_text("utf-8"))
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory) -> tuple[Path, dict[str, Any]]:
-    folder = tmp_path_factory.mktemp("jobs")
-    return folder, build(folder)
 
 
 @pytest.fixture
@@ -48,14 +41,14 @@ def files(tmp_path) -> dict[str, dict[str, Any]]:
     }
 
 
-def _ask(site, tmp_path, requests: list[dict[str, Any]], *, plain: bool = False) -> dict[str, Any]:
-    folder, config = site
+def _ask(engine, tmp_path, requests: list[dict[str, Any]], *, plain: bool = False) -> dict[str, Any]:
+    folder, config = engine
     task = {"site": str(folder), "config": config, "plain": plain, "requests": requests}
     return run_node("ask.mjs", task, tmp_path)
 
 
-def _parts(site, addresses: list[str]) -> set[str]:
-    known = {path for paths in site[1]["parts"].values() for path in paths}
+def _parts(engine, addresses: list[str]) -> set[str]:
+    known = {path for paths in engine[1]["parts"].values() for path in paths}
     return {path for path in known if any(each.endswith(path) for each in addresses)}
 
 
@@ -87,9 +80,9 @@ def _requests(files) -> dict[str, dict[str, Any]]:
 
 
 @pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
-def test_each_request_is_answered_as_natively_without_waiting(site, tmp_path, files, plain):
+def test_each_request_is_answered_as_natively_without_waiting(own_engine, tmp_path, files, plain):
     requests = [*_requests(files).values()]
-    report = _ask(site, tmp_path, requests, plain=plain)
+    report = _ask(own_engine, tmp_path, requests, plain=plain)
     for request, got in zip(requests, report["answers"], strict=True):
         assert got == _natively(request), request["do"]
         assert got["outcome"] not in ("fault", "problems"), got
@@ -98,22 +91,22 @@ def test_each_request_is_answered_as_natively_without_waiting(site, tmp_path, fi
 
 
 @pytest.mark.parametrize("do", ["job-migrate", "job-open", "list-read", "list-write"])
-def test_what_needs_no_calculator_loads_the_part_for_jobs_alone(site, tmp_path, files, do):
-    report = _ask(site, tmp_path, [_requests(files)[do]])
+def test_what_needs_no_calculator_loads_the_part_for_jobs_alone(own_engine, tmp_path, files, do):
+    report = _ask(own_engine, tmp_path, [_requests(files)[do]])
     assert report["waitedFor"] == []
-    assert _parts(site, report["fetched"]) == set(site[1]["parts"]["jobs"])
+    assert _parts(own_engine, report["fetched"]) == set(own_engine[1]["parts"]["jobs"])
 
 
 @pytest.mark.parametrize("do", ["job-check", "measure"])
-def test_checks_and_measures_load_the_stages_that_they_name(site, tmp_path, files, do):
-    report = _ask(site, tmp_path, [_requests(files)[do]])
-    named = {path for stage in ("jobs", *REQUESTS[do]) for path in site[1]["parts"][stage]}
-    assert (report["waitedFor"], _parts(site, report["fetched"])) == ([], named)
+def test_checks_and_measures_load_the_stages_that_they_name(own_engine, tmp_path, files, do):
+    report = _ask(own_engine, tmp_path, [_requests(files)[do]])
+    named = {path for stage in ("jobs", *REQUESTS[do]) for path in own_engine[1]["parts"][stage]}
+    assert (report["waitedFor"], _parts(own_engine, report["fetched"])) == ([], named)
     assert len(named) >= 3
 
 
-def test_the_part_for_jobs_weighs_less_than_the_artwork_s(site):
+def test_the_part_for_jobs_weighs_less_than_the_artwork_s(own_engine):
     # It brings zipfile and csv with all that they import of Python's library.
-    [own] = site[1]["parts"]["jobs"]
-    [artwork] = [path for path in site[1]["parts"]["artwork"] if path.startswith("engine/artwork.")]
-    assert 10_000 < site[1]["sizes"][own] < site[1]["sizes"][artwork]
+    [own] = own_engine[1]["parts"]["jobs"]
+    [artwork] = [path for path in own_engine[1]["parts"]["artwork"] if path.startswith("engine/artwork.")]
+    assert 10_000 < own_engine[1]["sizes"][own] < own_engine[1]["sizes"][artwork]

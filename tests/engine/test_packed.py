@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import ast
 import gzip
-import json
 import os
 import shutil
-import subprocess
 import sys
 from pathlib import Path
 from typing import Any
@@ -16,101 +14,16 @@ import pytest
 
 from builder.runtime import needed_packages
 from tests.engine.conftest import run_node
+from tests.engine.made import build
 
 ROOT = Path(__file__).resolve().parents[2]
-
-CALCULATOR = """
-from dataclasses import dataclass
-from calculators.declare import Calculator, words, yes_no
-
-@dataclass(frozen=True, kw_only=True)
-class Inputs:
-    asked: bool = yes_no("Asked", default=True)
-
-@dataclass(frozen=True, kw_only=True)
-class Outputs:
-    got: str = words("Got")
-
-def compute(inputs: Inputs) -> Outputs:
-    {body}
-
-MADE = Calculator(id="{id}", title="What?", summary="For a test.", stage="rescue", about="neither",
-                  inputs=Inputs, outputs=Outputs, compute=compute, needs={needs})
-"""
-
-CALCULATORS = {
-    "needs-a-library": (
-        "import iniconfig; return Outputs(got=iniconfig.IniConfig('a', '[one]').sections.__class__.__name__)",
-        ("iniconfig",),
-    ),
-    "imports-late": (
-        (
-            "if inputs.asked: return Outputs(got='')\n    from xml.etree import ElementTree; return "
-            "Outputs(got=ElementTree.fromstring('<a>b</a>').text)"
-        ),
-        (),
-    ),
-    "is-ready-made": (
-        (
-            "from types import CodeType; inside = lambda code: "
-            "{id(code)}.union(*(inside(each) for each in code.co_consts"
-            " if isinstance(each, CodeType))); ready = set().union(*(inside(code) for _, code in __ready_made__));"
-            " return Outputs(got=str([id(each.__init__.__code__) in ready for each in (Inputs, Outputs)]))"
-        ),
-        (),
-    ),
-    "draws-a-lot": ("import random; return Outputs(got=str(random.random()))", ()),
-}
-
-BUILD = """
-import json, sys
-from pathlib import Path
-root, folder, *packages = (Path(each) for each in sys.argv[1:])
-sys.path[:0] = [str(root), *(str(package.parent) for package in packages)]
-from builder.runtime import build_runtime
-from builder.wheel import build_wheel
-from calculators import catalogue
-for package in packages:
-    catalogue.include(package.name)
-print(json.dumps(build_runtime(root, folder / "engine", build_wheel(root, folder / "wheel"), packages)))
-"""
 
 #: Used to write files, but by no calculator yet.
 NOT_IN_THE_PAGE = {"No module named 'pydyf'"}
 
 
-def build(folder: Path, *packages: Path, **environment: str) -> dict[str, Any]:
-    """Build the runtime with further packages below ``folder`` and return its configuration."""
-    made = subprocess.run(
-        [sys.executable, "-c", BUILD, str(ROOT), str(folder), *map(str, packages)],
-        capture_output=True,
-        text=True,
-        env={**os.environ, **environment},
-        check=False,
-    )
-    assert made.returncode == 0, made.stderr[-3000:]
-    return json.loads(made.stdout)
-
-
-@pytest.fixture(scope="module")
-def package(tmp_path_factory) -> Path:
-    folder = tmp_path_factory.mktemp("packages") / "needing"
-    folder.mkdir()
-    (folder / "__init__.py").write_text("")
-    for id, (body, needs) in CALCULATORS.items():
-        (folder / f"{id.replace('-', '_')}.py").write_text(CALCULATOR.format(id=id, body=body, needs=needs))
-    return folder
-
-
-@pytest.fixture(scope="module")
-def packed(tmp_path_factory, package) -> tuple[Path, dict[str, Any]]:
-    """A site's folder with nothing but the runtime, and its configuration."""
-    folder = tmp_path_factory.mktemp("packed")
-    return folder, build(folder, package)
-
-
-def _ask(packed, tmp_path, *ids: str, plain: bool = False, asked: str = "yes") -> dict[str, Any]:
-    site, config = packed
+def _ask(engine, tmp_path, *ids: str, plain: bool = False, asked: str = "yes") -> dict[str, Any]:
+    site, config = engine
     requests = [
         {"do": "answer", "calculator": id, "inputs": {} if id == "resolution" else {"asked": asked}} for id in ids
     ]
@@ -119,8 +32,8 @@ def _ask(packed, tmp_path, *ids: str, plain: bool = False, asked: str = "yes") -
     return report
 
 
-def test_unchanged_inputs_are_not_packed_again(packed, package):
-    folder, config = packed
+def test_unchanged_inputs_are_not_packed_again(larger_engine, package):
+    folder, config = larger_engine
     without_node = os.pathsep.join(
         each for each in os.environ["PATH"].split(os.pathsep) if not (Path(each) / "node").exists()
     )
@@ -128,44 +41,46 @@ def test_unchanged_inputs_are_not_packed_again(packed, package):
 
 
 @pytest.mark.parametrize("plain", [False, True])
-def test_a_library_loads_when_its_calculator_is_asked(packed, tmp_path, plain):
-    wheels = [each for each in _ask(packed, tmp_path, "resolution", plain=plain)["fetched"] if each.endswith(".whl")]
+def test_a_library_loads_when_its_calculator_is_asked(larger_engine, tmp_path, plain):
+    wheels = [
+        each for each in _ask(larger_engine, tmp_path, "resolution", plain=plain)["fetched"] if each.endswith(".whl")
+    ]
     assert wheels == []
-    report = _ask(packed, tmp_path, "needs-a-library", "resolution", "needs-a-library", plain=plain)
+    report = _ask(larger_engine, tmp_path, "needs-a-library", "resolution", "needs-a-library", plain=plain)
     assert report["answers"][0]["result"]["got"] == "dict"
     wheels = [each for each in report["fetched"] if each.endswith(".whl")]
     assert len(wheels) == 1 and "iniconfig" in wheels[0]
 
 
-def test_imports_for_defaults_are_in_the_engine(packed, tmp_path):
-    assert _ask(packed, tmp_path, "imports-late")["waitedFor"] == []
+def test_imports_for_defaults_are_in_the_engine(larger_engine, tmp_path):
+    assert _ask(larger_engine, tmp_path, "imports-late")["waitedFor"] == []
 
 
-def test_a_late_import_is_read_from_the_library(packed, tmp_path):
-    report = _ask(packed, tmp_path, "imports-late", "imports-late", asked="no")
+def test_a_late_import_is_read_from_the_library(larger_engine, tmp_path):
+    report = _ask(larger_engine, tmp_path, "imports-late", "imports-late", asked="no")
     assert report["answers"][0]["result"]["got"] == "b"
-    assert len(report["waitedFor"]) == 1 and packed[1]["files"]["library"] in report["waitedFor"][0]
+    assert len(report["waitedFor"]) == 1 and larger_engine[1]["files"]["library"] in report["waitedFor"][0]
 
 
-def test_what_dataclasses_are_made_of_was_compiled_when_it_was_packed(packed, tmp_path):
-    assert _ask(packed, tmp_path, "is-ready-made")["answers"][0]["result"]["got"] == "[True, True]"
+def test_what_dataclasses_are_made_of_was_compiled_when_it_was_packed(larger_engine, tmp_path):
+    assert _ask(larger_engine, tmp_path, "is-ready-made")["answers"][0]["result"]["got"] == "[True, True]"
 
 
-def test_of_pyodides_script_only_what_python_here_can_call_is_left(packed):
-    site, config = packed
+def test_of_pyodides_script_only_what_python_here_can_call_is_left(own_engine):
+    site, config = own_engine
     script = (site / config["files"]["module"]).read_text("utf-8")
     # It begins with sound, windows and 3D drawing: "SDL" and "glGet" stand in it some thousand times.
     assert "createPyodide" not in script and "_emscripten_gl" not in script
     assert len(script) < 330_000
 
 
-def test_random_numbers_differ_between_starts(packed, tmp_path):
-    drawn = [_ask(packed, tmp_path, "draws-a-lot")["answers"][0]["result"]["got"] for _ in range(2)]
+def test_random_numbers_differ_between_starts(larger_engine, tmp_path):
+    drawn = [_ask(larger_engine, tmp_path, "draws-a-lot")["answers"][0]["result"]["got"] for _ in range(2)]
     assert drawn[0] != drawn[1]
 
 
-def test_every_import_of_calculators_is_available(packed, tmp_path):
-    site, config = packed
+def test_every_import_of_calculators_is_available(own_engine, tmp_path):
+    site, config = own_engine
     named = set()
     # Jobs of many markings are for the command line: no part of the page has their code.
     jobs = ROOT / "calculators" / "jobs"
@@ -199,9 +114,9 @@ def _parts(config: dict[str, Any]) -> set[str]:
     return {config["files"]["engine"], *(path for paths in config["parts"].values() for path in paths)}
 
 
-def test_each_start_fits_the_page_weight_limit(packed):
+def test_each_start_fits_the_page_weight_limit(own_engine):
     # 6 MB for a page with one calculator (tests/bench measures it), of which the page itself takes less than 0.2 MB.
-    site, config = packed
+    site, config = own_engine
     files = {name: (site / path).read_bytes() for name, path in config["files"].items()}
     assert set(files) == {"pyodide", "module", "wasm", "library", "engine", "snapshot"}
     scripts = len(gzip.compress(files["pyodide"])) + len(gzip.compress(files["module"]))
