@@ -211,9 +211,7 @@ def _pack(
     sources, trimmed, ours, library, parts = (
         scratch / name for name in ("sources.zip", "pyodide", "ours", "library.zip", "parts")
     )
-    zipfile.ZipFile(wheel).extractall(ours)
-    for folder in include:
-        shutil.copytree(folder, ours / folder.name, ignore=shutil.ignore_patterns("__pycache__"))
+    _unpack(wheel, include, ours)
     _write_sources(pyodide / "python_stdlib.zip", sources)
     run_script("trim.mjs", scratch, {"pyodide": str(pyodide), "esbuild": str(root / ESBUILD), "out": str(trimmed)})
     libraries = write_packages(out, pyodide, needs)
@@ -259,6 +257,13 @@ def _pack(
     }
     _write_worker(root, scratch, out, config)
     return {"worker": f"engine/{_WORKER}", **config}
+
+
+def _unpack(wheel: Path, include: Sequence[Path], out: Path) -> None:
+    """Write all our packages below ``out``."""
+    zipfile.ZipFile(wheel).extractall(out)
+    for folder in include:
+        shutil.copytree(folder, out / folder.name, ignore=shutil.ignore_patterns("__pycache__"))
 
 
 def _split(ours: Path, packages: list[str]) -> dict[str, Any]:
