@@ -1,0 +1,30 @@
+"""A job that a page has saved opens later with nothing lost: tests/jobs/README.md."""
+
+from __future__ import annotations
+
+from calculators.jobs.archive import read_saved
+from calculators.jobs.check import checked
+from tests.conftest import ROOT
+from tests.jobs.typed import TYPED
+
+PATH = ROOT / "tests" / "jobs" / "format-3" / "job.zip"
+
+
+def test_a_saved_job_has_all_that_was_typed_and_every_file():
+    saved = read_saved(PATH.read_bytes(), PATH.name)
+    [marking] = saved.job.markings
+    for path, texts, picture in TYPED:
+        entry = marking.calculators[path.rpartition("/")[2]]
+        assert {name: entry.inputs[name] for name in texts} == texts
+        if picture:
+            assert entry.files["picture"].name == picture
+            data = saved.files[entry.files["picture"].hash]
+            assert data == (ROOT / "content" / "demo" / picture).read_bytes()
+    assert marking.files["outlines"].file.hash in saved.measured
+
+
+def test_each_stage_of_a_saved_job_has_its_verdict():
+    saved = read_saved(PATH.read_bytes(), PATH.name)
+    [(_marking, verdicts)] = checked(saved.job, saved.measured)
+    assert [each.stage for each in verdicts.stages] == ["size", "artwork"]
+    assert verdicts.problems == ()
