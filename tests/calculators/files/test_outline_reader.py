@@ -1,11 +1,15 @@
 """Reading outlines from SVG: traced files, drawings of other programs, and a message for what cannot be drawn."""
 
+import re
+from pathlib import Path
+
 import pytest
 
 from calculators.files.outline_files import svg_of_outlines
 from calculators.files.outline_reader import Outlines, Unread, read_outlines
 
 SIZE = 'width="14mm" height="7mm" viewBox="0 0 14 7"'
+DEMO = Path(__file__).resolve().parents[3] / "content" / "demo"
 ENTITIES = "crest.svg declares abbreviations that this page does not expand"
 SQUARE = '<path fill="#7a2232" d="M1 1L3 1L3 3L1 3Z"/>'
 
@@ -249,3 +253,14 @@ def test_sizes_in_any_unit_or_none(size, width_mm, height_mm, box, sized):
 )
 def test_unreadable_drawings_are_reported(data, message):
     assert refused(data) == message
+
+
+@pytest.mark.parametrize("file", sorted(DEMO.glob("*.svg")), ids=lambda file: file.stem)
+def test_all_artwork_of_the_demonstration_is_read(file):
+    """Its groups, strokes and moved parts; each drawing says its size in its first line."""
+    text = file.read_text("utf-8")
+    made = read_outlines(text.encode())
+    width, unit = re.search(r'width="([\d.]+)(mm)?"', text).groups()
+    assert made.sized == (unit == "mm")
+    assert made.width_mm == pytest.approx(float(width) * (1 if unit else 25.4 / 96))
+    assert {shape.fill for shape in made.shapes} <= set(re.findall("#[0-9a-f]{6}", text))
