@@ -46,6 +46,7 @@ OTHERS = (
     Other(("ft3", "cu ft", "cu. ft", "cubic feet", "cubic foot"), _of("m³", _FOOT_M**3), "ft³"),
     Other(("ml",), _of("L", Fraction(1, 1000))),
     Other(("cfm", "ft3/min", "cu ft/min", "cubic feet per minute"), _of("m³/h", 60 * _FOOT_M**3), "cfm"),
+    Other(("g/ml",), _of("g/mL", 1)),
     Other(("l/s",), _of("m³/h", Fraction("3.6"))),
     Other(("l/min",), _of("m³/h", Fraction("0.06"))),
     Other(("in2", "sq in", "square inches"), _of("cm²", Fraction("6.4516")), "in²"),

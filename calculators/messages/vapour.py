@@ -27,6 +27,7 @@ VAPOUR_GOVERNS = "The product's safety data sheet and local limits, which are of
 VAPOUR_PROPELLANT = (
     "A can also releases its propellant, often a third of its weight. Add it as a part, from the data sheet."
 )
+VAPOUR_SKIN = "It also goes through the skin, which no figure here counts: {names}. Wear the gloves of the data sheet."
 VAPOUR_STILL = "No fresh air comes in, so nothing is carried off: the vapour stays until you air the room."
 DO_AIR_MORE = (
     "Work outdoors, evaporate less at once, or move {flow_m3h} of fresh air at least, by an extract fan made for"

@@ -298,7 +298,7 @@ def _outputs(
         needed_surface_c=air.dew_celsius + ABOVE_DEW_K,
         cooled_surface_c=air.surface_celsius - air.surface_error - cooling.high if cooling else None,
         highest_humidity_percent=most,
-        lowest_temperature_c=coat.coldest.high if coat and coat.coldest else None,
+        lowest_temperature_c=float(coat.coldest.high) if coat and coat.coldest else None,
         chart=chart,
         checks=tuple(CheckRow(check=each.name, level=each.level, has=each.has, wants=each.wants) for each in checks),
     )

@@ -288,6 +288,8 @@ def _reasons(
         percent = numbers.significant(100 * FACTORS[-1] * _weighed(known[0]), 2)
         why.append(message(messages.VAPOUR_BELOW, percent=percent, what=_what(known[0])))
         why.append(advice(messages.DO_KEEP_AWAY))
+    if through_skin := [part.name for part in room.parts if part.solvent and part.solvent.through_skin]:
+        why.append(message(messages.VAPOUR_SKIN, names=", ".join(through_skin)))
     if not room.flow_m3h:
         why.append(message(messages.VAPOUR_STILL))
     if inputs.product == fields.CAN and any(part.name == messages.PROPELLANT_PART for part in room.parts):

@@ -38,7 +38,7 @@ def vapour_chart(part: Part, curve: Curve, factors: tuple[float, ...]) -> Figure
         plot.line([(0.0, ppm), (plot.x[-1], ppm)], "dw-water-line", dashes="10 4", wide=1.5)
         words.append((ppm, named[kind]))
     plot.words_beside(words)
-    told = " ".join(
+    sentences = " ".join(
         messages.VAPOUR_CHART_LIMIT.format(kind=named[kind], ppm=numbers.significant(ppm))
         for kind, ppm in limits.items()
     )
@@ -47,7 +47,7 @@ def vapour_chart(part: Part, curve: Curve, factors: tuple[float, ...]) -> Figure
             name=messages.as_subject(part.name),
             hours=numbers.significant(hours, 2),
             peak=numbers.significant(peak),
-            limits=told,
+            limits=sentences,
         ).strip()
     )
 

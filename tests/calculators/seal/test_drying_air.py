@@ -133,7 +133,7 @@ def test_fahrenheit_is_read_and_answered_in_fahrenheit():
     """68 °F is 20 °C, and 17.40 °C is 63.32 °F; a margin of 1 °C is 1.8 °F."""
     reply = ask(CALCULATOR, {"air_c": "68 F", "relative_humidity_percent": "85"})
     dew, margin = reply["view"]["dew_point_c"], reply["view"]["margin_k"]
-    assert (dew["unit"], margin["unit"]) == ("°F", "°F")
+    assert (dew["unit"], margin["unit"], reply["view"]["lowest_temperature_c"]["unit"]) == ("°F", "°F", "°F")
     assert float(dew["shown"]) == pytest.approx(63.32, abs=0.01)
     assert float(margin["shown"]) == pytest.approx(1.8 * (20 - 17.40), abs=0.06)
     assert reply["result"]["dew_point_c"] == pytest.approx(17.40, abs=0.005)

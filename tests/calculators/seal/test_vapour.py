@@ -160,6 +160,12 @@ def test_every_answer_says_what_it_is_not():
     assert all(each in CALCULATOR.cautions[0] for each in ("never a clearance", "mist", "pregnancy", "data sheet"))
 
 
+def test_a_part_that_goes_through_the_skin_is_named():
+    """Both agencies mark 2-butoxyethanol [skin]."""
+    assert "through the skin" in told(asked(("2-butoxyethanol", 1)))
+    assert "through the skin" not in told(asked(("acetone", 1)))
+
+
 def test_nothing_says_that_air_is_safe():
     for amount in ("0.01", "1", "100"):
         words = told(asked(amount_g=amount)).lower()
