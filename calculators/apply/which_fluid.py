@@ -93,13 +93,13 @@ class WhichFluidInputs:
 class FluidRow:
     """One fluid against all that it meets."""
 
-    order: int | None = measure("Try", decimals=0)
     fluid: str = words("Fluid")
     verdict: str = verdict("Verdict", levels=ROW_LEVELS)
     why: str = words("What decides")
     use: str = words("Used for")
     how: str = words("How")
     caution: str = words("Caution")
+    order: int | None = measure("Place in the order", decimals=0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -137,9 +137,7 @@ class WhichFluidOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Message, ...] = reasons()
     first: str | None = words("Try first", help="the mildest softening fluid that nothing here forbids")
-    fluids: tuple[FluidRow, ...] = table(
-        "In the order of trying", row=FluidRow, decides=("order", "fluid", "verdict", "why")
-    )
+    fluids: tuple[FluidRow, ...] = table("In the order of trying", row=FluidRow, decides=("fluid", "verdict", "why"))
     thinners: tuple[ThinnerRow, ...] = table(
         "Thinners of weathering on the clear", row=ThinnerRow, decides=("thinner", "verdict", "why")
     )
