@@ -116,12 +116,13 @@ def test_what_there_is_to_work_with_is_chosen_and_stays(page):
     put(there, "available.viewing_distance", "50 cm")
     expect(there.locator(".dw-problem")).to_be_hidden()
     there.get_by_label("Inkjet, dye ink", exact=True).tap()
-    found = wait_for_stored(page, lambda found: found["job"].get("available", {}).get("printers") == ["laser"])
-    wait_for_stored(page, lambda found: found["job"]["available"].get("viewing_distance") == "50 cm")
-    assert (found["job"]["available"]["films"], found["job"]["available"]["whites"]) == (
-        ["white"],
-        ["white-paint-brush"],
-    )
+    expected = {
+        "printers": ["laser"],
+        "films": ["white"],
+        "whites": ["white-paint-brush"],
+        "viewing_distance": "50 cm",
+    }
+    wait_for_stored(page, lambda found: found["job"].get("available") == expected)
     read_job(page.evaluate(READ_JOB)["job"])
     page.reload()
     there.locator("summary").tap()

@@ -6,12 +6,16 @@ export function wireAvailable(page) {
   page.editing.bind(details, { part: "job" });
   const boxes = [...details.querySelectorAll("[data-list] input")];
   for (const box of boxes) {
-    box.addEventListener("change", () => page.attempt(() => page.change((job) => {
-      const available = (job.available ??= {});
-      const list = listOf(box);
-      const others = (available[list] ?? []).filter((/** @type {string} */ each) => each !== box.value);
-      available[list] = box.checked ? [...others, box.value] : others;
-    })));
+    box.addEventListener("change", () => {
+      // The job is shown again while this waits to be stored.
+      const isChosen = box.checked;
+      page.attempt(() => page.change((job) => {
+        const available = (job.available ??= {});
+        const list = listOf(box);
+        const others = (available[list] ?? []).filter((/** @type {string} */ each) => each !== box.value);
+        available[list] = isChosen ? [...others, box.value] : others;
+      }));
+    });
   }
   page.addEventListener("shown", () => {
     const { job } = page.present;
