@@ -137,5 +137,5 @@ def _texts() -> Iterator[tuple[str, bytes]]:
     yield "a-list.zip", with_json("[]")
     yield "long-text.zip", with_json(json.dumps({"format": 3, "name": "a" * (7 * MEGABYTE)}))
     yield "long-name-of-field.zip", with_job({"x" * MEGABYTE: 1})
-    yield "facts-of-nonsense.zip", with_job({}, (FILE, CREST), ("measured.json", b'{"measured_by": 1, "pictures": 5}'))
+    yield "facts-of-nonsense.zip", with_job({}, (FILE, CREST), ("measured.json", b'{"measured_by": 2, "pictures": 5}'))
     yield "facts-no-json.zip", with_job({}, (FILE, CREST), ("measured.json", b"{"))
