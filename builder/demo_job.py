@@ -106,7 +106,7 @@ DRAWN = (
         "fleet-number",
         "Fleet number",
         "fleet-number.svg",
-        "9.2 mm",
+        "8.2 mm",
         "railcar-12",
         "Beside the door",
         ("Below the waist",),

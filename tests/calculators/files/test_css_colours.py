@@ -7,7 +7,7 @@ from calculators.files.css_colours import NAMED, colour_of
 
 
 def test_every_name_is_the_colour_that_pillow_has():
-    assert NAMED == {name: value.lower() for name, value in ImageColor.colormap.items()}
+    assert NAMED == {name: "#{:02x}{:02x}{:02x}".format(*ImageColor.getrgb(name)[:3]) for name in ImageColor.colormap}
 
 
 @pytest.mark.parametrize(
