@@ -26,6 +26,14 @@ _HOLD_CODE = """async (address) => {
   globalThis.code = await WebAssembly.compileStreaming(
     new Response(unpacked, { headers: { "Content-Type": "application/wasm" } }));
 }"""
+#: Clears what a page stored while it was closed, and counts what else there is.
+_LEFT = """async () => {
+  localStorage.clear();
+  const kinds = [indexedDB.databases(), caches.keys(), navigator.serviceWorker.getRegistrations()];
+  return (await Promise.all(kinds)).reduce((sum, { length }) => sum + length, 0);
+}"""
+#: A page that is closed stores what was typed last, which may come after the device was emptied.
+_TIMES_EMPTIED = 5
 
 
 class Device:
@@ -69,25 +77,38 @@ class Device:
                     page.close()
             self.context.set_offline(False)
             self.context.clear_permissions()
-            self._forget()
+            is_empty = any(self._forget() for _ in range(_TIMES_EMPTIED))
+            self._origins.clear()
         except Error:
             return False
-        return True
+        return is_empty
 
     def _hold(self, code: str = "") -> None:
         """Open an empty page that keeps the process, and the compiled ``code`` if there is some."""
-        origin = _origin(code) if code else min(self._origins)
-        holder = self.context.new_page()
-        empty = f"{origin}/nothing"
-        holder.route(empty, lambda route: route.fulfill(body="", content_type="text/html"))
-        holder.goto(empty)
-        holder.unroute(empty)
+        holder = self._empty_page(_origin(code) if code else min(self._origins))
         if code:
             holder.evaluate(_HOLD_CODE, code)
         self._holder, self._holds_code = holder, bool(code)
 
-    def _forget(self) -> None:
-        """Empty what is stored, and what is cached on the disk and in the process."""
+    def _empty_page(self, origin: str) -> Page:
+        page = self.context.new_page()
+        address = f"{origin}/nothing"
+        page.route(address, lambda route: route.fulfill(body="", content_type="text/html"))
+        page.goto(address)
+        page.unroute(address)
+        return page
+
+    def _left(self, origin: str) -> int:
+        """Return how much is stored for an origin."""
+        if self._holder and _origin(self._holder.url) == origin:
+            return self._holder.evaluate(_LEFT)
+        page = self._empty_page(origin)
+        left = page.evaluate(_LEFT)
+        page.close()
+        return left
+
+    def _forget(self) -> bool:
+        """Empty what is stored, and what is cached on the disk and in the process; return whether all is gone."""
         session = self.context.new_cdp_session(self._holder)
         for origin in sorted(self._origins):
             session.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "all"})
@@ -97,7 +118,7 @@ class Device:
         for is_off in (True, False):
             session.send("Network.setCacheDisabled", {"cacheDisabled": is_off})
         session.detach()
-        self._origins.clear()
+        return sum(map(self._left, sorted(self._origins))) == 0
 
 
 def _origin(address: str) -> str:

@@ -149,7 +149,14 @@ def test_pip_builds_the_same_wheel_from_a_checkout(wheel, tmp_path):
     for name in ("calculators", "data", "content/demo"):
         shutil.copytree(ROOT / name, checkout / name, ignore=shutil.ignore_patterns("__pycache__"))
     (checkout / "builder").mkdir()
-    for name in ("pyproject.toml", "setup.py", "LICENSE", "builder/__init__.py", "builder/wheel.py"):
+    for name in (
+        "pyproject.toml",
+        "setup.py",
+        "LICENSE",
+        "builder/__init__.py",
+        "builder/listing.py",
+        "builder/wheel.py",
+    ):
         shutil.copyfile(ROOT / name, checkout / name)
     pip = [sys.executable, "-m", "pip", "--disable-pip-version-check", "wheel", "--quiet", "--no-deps", "--no-index"]
     subprocess.run([*pip, "--no-build-isolation", "--wheel-dir", str(tmp_path), str(checkout)], check=True)
