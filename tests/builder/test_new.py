@@ -82,13 +82,14 @@ def test_waits_texts_and_the_source_of_the_words(tree):
 def test_the_first_row_of_an_empty_table_and_its_verdicts(tree):
     plant(tree, fluids="[]\n")
     answers = (
-        "Softener\nsoftening\nAlcohol.\nstrong\nBrush it on.\nink\n"
+        "Softener\nsoftening\nAlcohol.\nstrong\nWashes.\nBrush it on.\nink\n"  # weathering stands before how
         "printers/laser\ntest first\nToner may craze.\nprinters/lazer\nsafe\nNo.\n\n"
         "printers/laser\ntest first\nToner may craze.\n\nacetone\nBurns.\n\n\n\n"
     )
     path, output = asked(tree, "fluids", answers)
     assert "'lazer' is not in data/printers.yaml. did you mean 'laser'?" in output
     assert path.read_text("utf-8").startswith('- id: softener\n  label: "Softener"\n')
+    assert '  weathering: "Washes."\n  how: "Brush it on."\n' in path.read_text("utf-8")
     assert 'against: [{what: printers/laser, verdict: test first, why: "Toner may craze."}]' in path.read_text("utf-8")
 
 
