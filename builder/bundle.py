@@ -20,6 +20,8 @@ from builder.node import RuntimeFault, run_script
 ESBUILD = Path("node_modules/esbuild/lib/main.js")
 
 _PACKAGE = re.compile(r"node_modules/((?:@[^/]+/)?[^/]+)/")
+#: Comments that have lines of their own. Notices of licences begin with /*! and stay.
+_COMMENT = re.compile(r"^ *(?://.*|/\*\*(?:[^*]|\*(?!/))*\*/)\n", re.MULTILINE)
 
 
 @dataclass(frozen=True)
@@ -77,5 +79,14 @@ def bundle(
         )
     if report["mistakes"]:
         raise Mistakes(["{file}:{line}:{column}: {text}".format_map(each) for each in report["mistakes"]])
+    if legible:
+        # esbuild leaves those within classes.
+        for path in out.glob("*.mjs"):
+            path.write_text(without_comments(path.read_text("utf-8")), "utf-8")
     packages = {found[1] for path in report["inputs"] if (found := _PACKAGE.search(path))}
     return Bundles(report["loads"], sorted(packages))
+
+
+def without_comments(script: str) -> str:
+    """Return a script without the comments that have lines of their own."""
+    return _COMMENT.sub("", script)

@@ -9,6 +9,7 @@ import zlib
 from pathlib import Path
 from urllib.parse import quote
 
+from builder.bundle import without_comments
 from builder.listing import files_below
 
 NAME = "offline-worker.js"
@@ -19,8 +20,6 @@ EDITION = "edition.json"
 
 _TEMPLATES = Path(__file__).resolve().parent / "templates"
 _SCRIPTS = (NAME, "offline-shared.js")
-#: Comments that have lines of their own.
-_COMMENT = re.compile(r"^ *(?://.*|/\*\*(?:[^*]|\*(?!/))*\*/)\n", re.MULTILINE)
 
 #: Files that no page requests: the worker itself, and files for search engines only. (The theme reads sitemap.xml.)
 _LEFT_OUT = frozenset({NAME, EDITION, "robots.txt"})
@@ -78,7 +77,7 @@ def write_offline_worker(site: Path) -> None:
     files = _files_with_sizes(site)
     listed = ",\n".join(json.dumps(each[:3], separators=(",", ":")) for each in files)
     # Without its comments: every reader fetches it again with each edition.
-    script = _COMMENT.sub("", "".join((_TEMPLATES / name).read_text("utf-8") for name in _SCRIPTS))
+    script = without_comments("".join((_TEMPLATES / name).read_text("utf-8") for name in _SCRIPTS))
     version = hashlib.sha256(f"{listed}\0{script}".encode()).hexdigest()[:12]
     (site / NAME).write_text(f'const VERSION = "{version}";\nconst FILES = [\n{listed}\n];\n{script}', "utf-8")
     edition = {"edition": version, "bytes": sum(each[2] for each in files), "fetched": sum(each[3] for each in files)}

@@ -64,6 +64,16 @@ def test_a_legible_bundle_keeps_the_names_of_functions(root):
     assert "function shared()" in "".join(path.read_text("utf-8") for path in (root / "out").iterdir())
 
 
+def test_a_legible_bundle_leaves_out_all_comments_but_notices(root):
+    within = "  // Within.\n  /**\n   * @param {number} n\n   */\n  of(n) { return n; }\n"
+    with_class = f"/** Above. */\nexport class Kind {{\n{within}}}\n"
+    (root / "one.mjs").write_text(f'{with_class}export {{ shared }} from "./shared.mjs";\n', "utf-8")
+    made(root, legible=True)
+    texts = "".join(path.read_text("utf-8") for path in (root / "out").iterdir())
+    assert "of(n)" in texts and "The store's own notice." in texts
+    assert not [each for each in ("Above", "Within", "@param", "What both need") if each in texts]
+
+
 @pytest.mark.parametrize(
     ("script", "text", "message"),
     [
