@@ -1,6 +1,6 @@
 /** Changes of the markings in a job, which is plain JSON: act in Store.change. calculators/jobs/partners.py adds partners for the command line. */
 
-import { byId, holderOf, newId, newModel, numbered } from "./places.mjs";
+import { byId, holderOf, nameAfter, newId, newModel, numbered } from "./places.mjs";
 
 export { byId, holderOf };
 
@@ -36,8 +36,7 @@ export function addMarking(places, job, after = null, parts = {}) {
   const markings = (job.markings ??= []);
   if (markings.length >= places.most) throw new RangeError("too many markings");
   const before = byId(job, after);
-  const names = new Set(markings.map((/** @type {any} */ each) => each.name));
-  const name = parts.name ?? numbered(places.first.name.replace(/ \d+$/, ""), names, markings.length + 1);
+  const name = parts.name ?? nameAfter(places.first.name, markings, markings.length + 1);
   const like = asUsed(places, job, before ?? {});
   const taken = Object.fromEntries(TAKEN_OVER.filter((each) => like[each]).map((each) => [each, structuredClone(like[each])]));
   const model = taken.model ?? (job.models?.[0] ?? newModel(places, job)).id;

@@ -149,8 +149,7 @@ export const holderOf = (job, marking) => (marking?.partner && marking.partner.f
  */
 export function plainMarking(places, job, id) {
   const markings = (job.markings ??= []);
-  const names = new Set(markings.map((/** @type {any} */ each) => each.name));
-  const name = numbered(places.first.name.replace(/ \d+$/, ""), names, markings.length + 1);
+  const name = nameAfter(places.first.name, markings, markings.length + 1);
   const marking = { id: id ?? newId(name, markings), name, model: (job.models?.[0] ?? newModel(places, job)).id };
   markings.push(marking);
   return marking;
@@ -163,11 +162,19 @@ export function plainMarking(places, job, id) {
  */
 export function newModel(places, job) {
   const models = (job.models ??= []);
-  const name = numbered(places.first.model.replace(/ \d+$/, ""), new Set(models.map((/** @type {any} */ each) => each.name)), 1);
+  const name = nameAfter(places.first.model, models, 1);
   const model = { id: newId(name, models), name };
   models.push(model);
   return model;
 }
+
+/**
+ * Returns the name of a further marking or model: that of the first with another number.
+ * @param {string} name of the first
+ * @param {{name: string}[]} others
+ * @param {number} number the least to take
+ */
+export const nameAfter = (name, others, number) => numbered(name.replace(/ \d+$/, ""), new Set(others.map((each) => each.name)), number);
 
 /**
  * Returns a text on one line, without characters that cannot be shown, as calculators/jobs/shape.py takes it.
@@ -181,12 +188,13 @@ export const lineOf = (text, most) => text.replace(/[\p{Cc}\p{Cs}\p{Co}\p{Cn}\p{
  * @param {string} name
  * @param {Set<string>} taken
  * @param {number} [first]
+ * @param {string} [between] what stands before the number
  */
-export function numbered(name, taken, first) {
-  if (first === undefined && !taken.has(name)) return name;
+export function numbered(name, taken, first, between = " ") {
+  if (!first && !taken.has(name)) return name;
   let number = first ?? 2;
-  while (taken.has(`${name} ${number}`)) number += 1;
-  return `${name} ${number}`;
+  while (taken.has(name + between + number)) number += 1;
+  return name + between + number;
 }
 
 /**
@@ -197,10 +205,7 @@ export function numbered(name, taken, first) {
 export function newId(name, others) {
   const letters = name.toLowerCase().normalize("NFKD").replace(/\p{M}/gu, "");
   const base = letters.replace(/[^a-z0-9]+/g, "-").slice(0, 33).replace(/^-/, "").slice(0, 32).replace(/-$/, "") || "marking";
-  const taken = new Set(others.map(({ id }) => id));
-  let id = base;
-  for (let number = 2; taken.has(id); number += 1) id = `${base}-${number}`;
-  return id;
+  return numbered(base, new Set(others.map(({ id }) => id)), undefined, "-");
 }
 
 /**
