@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import gzip
+import json
 import os
 import shutil
 import sys
@@ -13,6 +14,7 @@ from typing import Any
 import pytest
 
 from builder.runtime import needed_packages
+from calculators import catalogue
 from tests.engine.conftest import run_node
 from tests.engine.made import build
 
@@ -82,12 +84,11 @@ def test_random_numbers_differ_between_starts(larger_engine, tmp_path):
 def test_every_import_of_calculators_is_available(own_engine, tmp_path):
     site, config = own_engine
     named = set()
-    # Jobs of many markings are for the command line: no part of the page has their code.
-    jobs = ROOT / "calculators" / "jobs"
-    for path in (ROOT / "calculators").rglob("*.py"):
-        if path.name == "__main__.py" or path.is_relative_to(jobs):
-            continue
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+    packed = {name.removesuffix("c") for path in _parts(config) for name in _packed(site / path)}
+    sources = {path for path in packed if path.endswith(".py") and (ROOT / path).is_file()}
+    assert {f"{name.replace('.', '/')}.py" for name in catalogue.modules()} <= sources
+    for path in sorted(sources):
+        for node in ast.walk(ast.parse((ROOT / path).read_text("utf-8"))):
             if isinstance(node, ast.Import):
                 named.update(each.name for each in node.names)
             elif isinstance(node, ast.ImportFrom) and not node.level:
@@ -107,6 +108,13 @@ def test_every_import_of_calculators_is_available(own_engine, tmp_path):
     # Our modules may import libraries that their calculators declare.
     needed = {f"No module named '{name}'" for names in needed_packages().values() for name in names} | NOT_IN_THE_PAGE
     assert [each for each in missing if each.partition(": ")[2] not in needed] == []
+
+
+def _packed(part: Path) -> list[str]:
+    """Return the paths of the files in a part, from its head as theme/worker/parts.mjs describes it."""
+    content = gzip.decompress(part.read_bytes())
+    head = json.loads(content[4 : 4 + int.from_bytes(content[:4], "little")])
+    return [path for path, _size in head]
 
 
 def _parts(config: dict[str, Any]) -> set[str]:
