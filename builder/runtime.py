@@ -32,6 +32,9 @@ _RECORD = ".inputs.json"
 _WORKER = "worker.mjs"
 #: The modules that every request needs. A calculator is imported when it is first asked.
 _ENGINE = ("calculators.answer", "calculators.catalogue")
+#: The parts of modules that are large and seldom needed: functions import them. The worker fetches a part when one of
+#: its module is imported, and "svg" before that if it finds a drawing among the files of a request.
+LATE = {"calculators.files.outline_reader": "svg"}
 #: Modules of Pyodide's own that are replaced by our files of the same path.
 _STAND_INS = SCRIPTS / "stand_ins"
 
@@ -252,6 +255,7 @@ def _pack(
         "include": names,
         "parts": _parts_of_stages(packed_paths),
         "stages": {id: each.stage for id, each in catalogue.every().items()},
+        "late": LATE,
         "requests": {request: [PART, *stages] for request, stages in REQUESTS.items()},
         "packages": libraries,
     }
@@ -268,13 +272,14 @@ def _unpack(wheel: Path, include: Sequence[Path], out: Path) -> None:
 
 def _split(ours: Path, packages: list[str]) -> dict[str, Any]:
     """Return what the sources of ``packages`` say on where each file of them belongs, for pack.mjs."""
-    needed = stage_parts.needed_files(ours, packages, _ENGINE, catalogue.modules(), tables.TABLES)
+    needed = stage_parts.needed_files(ours, packages, _ENGINE, catalogue.modules(), tables.TABLES, LATE)
     return {
         "packages": packages,
         # In a fixed order: what is compiled before a module shows in its bytes.
         "needed": {path: sorted(needed[path]) for path in sorted(needed)},
         "jobs": PART,
-        "forJobs": stage_parts.part_alone(ours, packages, _ENGINE, JOBS, tables.TABLES),
+        "forJobs": stage_parts.part_alone(ours, packages, _ENGINE, JOBS, tables.TABLES, LATE),
+        "late": list(LATE),
     }
 
 

@@ -32,18 +32,25 @@ class _Module:
 
 
 def needed_files(
-    root: Path, packages: Sequence[str], engine: Iterable[str], calculators: Mapping[str, str], tables: Collection[str]
+    root: Path,
+    packages: Sequence[str],
+    engine: Iterable[str],
+    calculators: Mapping[str, str],
+    tables: Collection[str],
+    late: Mapping[str, str],
 ) -> dict[str, frozenset[str]]:
     """Return the stages that need each file of ``packages``, by its path below
     ``root``; ``{ENGINE}`` for what all need.
 
     ``engine`` names the modules that every page starts with, ``calculators`` the stage of each module that holds a
-    calculator. A table is in the files whose names begin with its name and a dot. What no calculator needs is left out.
+    calculator, ``late`` the part of each module that comes when a function first imports it: such a part is named as
+    if it were a stage. A table is in the files whose names begin with its name and a dot. What no calculator needs is
+    left out.
     """
-    modules = _modules(root, packages)
+    modules = _modules(root, packages, late)
     common = _closure(modules, engine)
     needed: dict[str, set[str]] = {name: {ENGINE} for name in common}
-    for module, stage in calculators.items():
+    for module, stage in (*calculators.items(), *late.items()):
         for name in _closure(modules, [module]) - common:
             needed.setdefault(name, set()).add(stage)
     files = {modules[name].file: frozenset(stages) for name, stages in needed.items()}
@@ -57,14 +64,19 @@ def needed_files(
 
 
 def part_alone(
-    root: Path, packages: Sequence[str], engine: Iterable[str], module: str, tables: Collection[str]
+    root: Path,
+    packages: Sequence[str],
+    engine: Iterable[str],
+    module: str,
+    tables: Collection[str],
+    late: Collection[str],
 ) -> list[str]:
     """Return the files of a part that is loaded when ``module`` is first asked, beyond those of the engine.
 
     It has all that the module imports at once, whatever other parts have of it too. What its functions import comes
-    with the stages that its requests name.
+    with the stages that its requests name. ``late`` as for ``needed_files``.
     """
-    modules = _modules(root, packages)
+    modules = _modules(root, packages, late)
     common = _closure(modules, engine)
     own = _closure(modules, [module], at_once=True) - common
     needed = {name: {ENGINE} for name in common} | {name: {module} for name in own}
@@ -99,10 +111,16 @@ def stages_of(part: str) -> list[str]:
     return [] if part == ENGINE else part.split("-")
 
 
-def _modules(root: Path, packages: Sequence[str]) -> dict[str, _Module]:
-    """Return every module of ``packages`` by name, but the command line, which has no place in a page."""
+def _modules(root: Path, packages: Sequence[str], late: Collection[str]) -> dict[str, _Module]:
+    """Return every module of ``packages`` by name, but the command line, which has no place in a page. None imports
+    those of ``late`` in functions.
+    """
     paths = {_name(path.relative_to(root)): path for package in packages for path in (root / package).rglob("*.py")}
-    return {name: _read(name, path, root) for name, path in sorted(paths.items()) if path.name != "__main__.py"}
+    return {
+        name: _read(name, path, root, frozenset(late))
+        for name, path in sorted(paths.items())
+        if path.name != "__main__.py"
+    }
 
 
 def _name(path: Path) -> str:
@@ -110,19 +128,26 @@ def _name(path: Path) -> str:
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 
 
-def _read(name: str, path: Path, root: Path) -> _Module:
+def _read(name: str, path: Path, root: Path, late: frozenset[str]) -> _Module:
     tree = ast.parse(path.read_bytes())
-    imports, texts = _named(name, path, ast.walk(tree))
-    at_once, _texts = _named(name, path, _outside_functions(tree))
-    return _Module(path.relative_to(root).as_posix(), frozenset(imports), frozenset(at_once), frozenset(texts))
+    imports, texts = _named(name, path, _executed(tree, in_functions=True))
+    at_once, _texts = _named(name, path, _executed(tree, in_functions=False))
+    # A name imported from a late module stands below it.
+    soon = {each for each in imports if each not in late and each.rpartition(".")[0] not in late}
+    return _Module(path.relative_to(root).as_posix(), frozenset(at_once | soon), frozenset(at_once), frozenset(texts))
 
 
-def _outside_functions(tree: ast.AST) -> Iterator[ast.AST]:
-    """Yield the nodes that are executed while a module is imported."""
+def _executed(tree: ast.AST, *, in_functions: bool) -> Iterator[ast.AST]:
+    """Yield the nodes that are executed while a module is imported, and those within its functions, if wanted.
+
+    What only a type checker sees is left out.
+    """
     yield tree
+    if isinstance(tree, ast.If) and isinstance(tree.test, ast.Name) and tree.test.id == "TYPE_CHECKING":
+        return
     for each in ast.iter_child_nodes(tree):
-        if not isinstance(each, (ast.FunctionDef, ast.AsyncFunctionDef, ast.Lambda)):
-            yield from _outside_functions(each)
+        if in_functions or not isinstance(each, (ast.FunctionDef, ast.AsyncFunctionDef, ast.Lambda)):
+            yield from _executed(each, in_functions=in_functions)
 
 
 def _named(name: str, path: Path, nodes: Iterable[ast.AST]) -> tuple[set[str], set[str]]:

@@ -1,9 +1,9 @@
 """Runs inside Pyodide, called by pack.mjs before anything else is imported: records what calculators import.
 
 Globals that pack.mjs sets: ``packages`` (names of the top packages in /pack/ours), ``wheels`` (paths of the libraries
-that calculators need). The last expression is a JSON report: the modules of Python's library that are imported once
-every calculator has answered, those that come only with the requests about jobs, and by module the texts that its
-dataclasses execute.
+that calculators need), ``late`` (names of modules that functions import when they first need them). The last
+expression is a JSON report: the modules of Python's library that are imported once every calculator has
+answered, those that come only with the requests about jobs, and by module the texts that its dataclasses execute.
 """
 
 # ruff: noqa: F821 - pack.mjs sets the globals that are named above
@@ -34,6 +34,8 @@ def survey() -> dict[str, object]:
         catalogue.include(package)
     for id in catalogue.every():
         list(answer(json.dumps({"do": "answer", "calculator": id})))
+    for module in late:
+        importlib.import_module(module)
     used = imported()
     importlib.import_module(importlib.import_module("calculators.job_requests").MODULE)
     ask_about_jobs(answer)

@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Generator
 from dataclasses import replace
 from math import sqrt
+from typing import TYPE_CHECKING
 
 from calculators import messages
 from calculators.cache import PICTURES
 from calculators.colour.srgb import levels_of
-from calculators.files.outline_reader import Outlines
 from calculators.files.picture import Picture
 from calculators.shapes.filled import Fill, filled
 from calculators.shapes.steps import FILLING
 from calculators.units import MM_PER_INCH
 from calculators.values import Message, Progress, in_words, message
+
+if TYPE_CHECKING:
+    from calculators.files.outline_reader import Outlines
 
 #: Outlines are drawn with about so many pixels, 800 x 800 of a square, whatever their
 #: size, and with no longer side than this.

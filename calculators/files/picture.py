@@ -23,11 +23,15 @@ import sys
 from dataclasses import dataclass
 from functools import cached_property
 from hashlib import sha256
+from typing import TYPE_CHECKING
 
 from calculators import messages
 from calculators.files.decoding import NoDecoder, Undecoded, decoded
 from calculators.files.header import BadHeader, CutShort, Header, NotAPicture, read_header
-from calculators.files.outline_reader import Outlines, Unread, read_outlines
+from calculators.files.unread import Unread
+
+if TYPE_CHECKING:
+    from calculators.files.outline_reader import Outlines
 
 #: Pixels are decoded only below these limits, checked in the header first.
 MOST_SIDE_PX = 20_000
@@ -108,6 +112,9 @@ def read_picture(
     if not wanted or (any_outlines and header.kind == "SVG"):
         return Picture(name, data, header)
     if header.kind == "SVG":
+        # Every page has this module, but the reader of drawings is a part that comes with the first SVG file.
+        from calculators.files.outline_reader import read_outlines
+
         try:
             return Picture(name, data, header, outlines=read_outlines(data))
         except Unread as trouble:

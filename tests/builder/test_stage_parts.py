@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from builder.runtime import LATE
 from builder.stage_parts import ENGINE, SMALL, needed_files, part_alone, parts, stages_of
 from calculators import catalogue, tables
 from calculators.job_requests import MODULE
@@ -25,7 +26,9 @@ SOURCES = {
     "calculators/colour/__init__.py": "",
     "calculators/colour/inks.py": "FILE = 'inks.bin'\n",
     "calculators/colour/inks.bin": "",
-    "calculators/colour/mixing.py": "",
+    "calculators/colour/mixing.py": (
+        "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    from calculators.colour.never import Kind\n"
+    ),
     "calculators/colour/never.py": "",
     "calculators/size/__init__.py": "",
     "calculators/size/width.py": "from ..tables import NAMES\nfrom . import text\nASKED = dict(table='scales')\n",
@@ -33,13 +36,17 @@ SOURCES = {
     "calculators/underlay/__init__.py": "",
     "calculators/underlay/whites.py": (
         "def compute():\n    import calculators.colour.inks\n    from calculators.colour import mixing\n"
+        "    from calculators.colour.rare import found\n"
     ),
+    "calculators/colour/rare.py": "import calculators.colour.rarer\nimport calculators.colour.mixing\n",
+    "calculators/colour/rarer.py": "",
     "further/__init__.py": "",
     "further/bench.py": "import calculators.colour.mixing\n",
     "further/loose.dat": "",
 }
 CALCULATORS = {"calculators.size.width": "size", "calculators.underlay.whites": "underlay", "further.bench": "sheet"}
 TABLES = ("scales", "ways", "solvents", "coats")
+RARE = {"calculators.colour.rare": "rare"}
 
 
 @pytest.fixture
@@ -48,7 +55,7 @@ def needed(tmp_path) -> dict[str, set[str]]:
         path = tmp_path / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text)
-    found = needed_files(tmp_path, ["calculators", "further"], ["calculators.answer"], CALCULATORS, TABLES)
+    found = needed_files(tmp_path, ["calculators", "further"], ["calculators.answer"], CALCULATORS, TABLES, RARE)
     return {name: set(stages) for name, stages in found.items()}
 
 
@@ -68,7 +75,18 @@ def test_imports_in_functions_and_relative_ones_are_followed(needed):
 
 
 def test_a_shared_module_belongs_to_both_stages(needed):
-    assert needed["calculators/colour/mixing.py"] == needed["calculators/colour/__init__.py"] == {"underlay", "sheet"}
+    assert {"underlay", "sheet"} <= needed["calculators/colour/mixing.py"] == needed["calculators/colour/__init__.py"]
+
+
+def test_a_late_module_and_what_it_alone_needs_are_a_part(needed):
+    assert needed["calculators/colour/rare.py"] == needed["calculators/colour/rarer.py"] == {"rare"}
+    assert needed["calculators/colour/mixing.py"] == {"underlay", "sheet", "rare"}
+
+
+def test_a_late_module_that_is_imported_at_once_is_in_its_stage_too(needed, tmp_path):
+    (tmp_path / "calculators/underlay/whites.py").write_text("import calculators.colour.rare\n")
+    found = needed_files(tmp_path, ["calculators"], ["calculators.answer"], CALCULATORS, TABLES, RARE)
+    assert found["calculators/colour/rarer.py"] == {"underlay", "rare"}
 
 
 def test_a_table_belongs_to_the_modules_naming_it(needed):
@@ -97,7 +115,7 @@ def test_small_shared_files_are_duplicated_and_large_ones_separate():
 def test_every_project_file_gets_a_part():
     root = Path(__file__).resolve().parents[2]
     found = needed_files(
-        root, ["calculators"], ["calculators.answer", "calculators.catalogue"], catalogue.modules(), tables.TABLES
+        root, ["calculators"], ["calculators.answer", "calculators.catalogue"], catalogue.modules(), tables.TABLES, LATE
     )
     stages = {each.stage for each in catalogue.every().values()}
     for name, needing in found.items():
@@ -105,18 +123,20 @@ def test_every_project_file_gets_a_part():
         assert folder not in stages or needing == {folder}, name
     assert found["calculators/colour/inks.bin"] == {"underlay"}
     assert found["calculators/files/picture.py"] == {ENGINE}
+    assert found["calculators/files/outline_reader.py"] == found["calculators/files/svg_painting.py"] == {"svg"}
 
 
 def test_no_page_of_a_calculator_loads_what_only_jobs_need():
     root = Path(__file__).resolve().parents[2]
-    found = needed_files(root, ["calculators"], ["calculators.answer"], catalogue.modules(), tables.TABLES)
+    found = needed_files(root, ["calculators"], ["calculators.answer"], catalogue.modules(), tables.TABLES, LATE)
     assert "calculators/answer.py" in found
     assert [name for name in found if name.startswith("calculators/jobs/")] == []
 
 
 def test_the_part_for_jobs_has_no_calculator_and_brings_its_tables():
     root = Path(__file__).resolve().parents[2]
-    files = part_alone(root, ["calculators"], ["calculators.answer", "calculators.catalogue"], MODULE, tables.TABLES)
+    engine = ["calculators.answer", "calculators.catalogue"]
+    files = part_alone(root, ["calculators"], engine, MODULE, tables.TABLES, LATE)
     folders = {name.split("/")[1] for name in files}
     assert {"calculators/jobs/requests.py", "calculators/jobs/migrate.py", "calculators/job_fields.py"} <= set(files)
     assert not folders & {*(each.stage for each in catalogue.every().values()), "pixels", "answer.py"}
@@ -124,7 +144,7 @@ def test_the_part_for_jobs_has_no_calculator_and_brings_its_tables():
 
 
 def test_a_part_of_its_own_leaves_out_what_functions_import(needed, tmp_path):
-    files = part_alone(tmp_path, ["calculators"], ["calculators.answer"], "calculators.underlay.whites", TABLES)
+    files = part_alone(tmp_path, ["calculators"], ["calculators.answer"], "calculators.underlay.whites", TABLES, RARE)
     assert files == ["calculators/underlay/__init__.py", "calculators/underlay/whites.py"]
-    files = part_alone(tmp_path, ["calculators"], ["calculators.answer"], "calculators.size.width", TABLES)
+    files = part_alone(tmp_path, ["calculators"], ["calculators.answer"], "calculators.size.width", TABLES, RARE)
     assert "calculators/size/text.py" in files and "calculators/_tables/scales.json" in files

@@ -48,13 +48,14 @@ def test_each_stage_asks_for_these_parts(own_engine):
     }
     assert named == {
         "size": {"size", "apply-artwork-size-underlay"},
-        "artwork": {"artwork", "artwork-underlay", "apply-artwork-size-underlay"},
-        "underlay": {"underlay", "artwork-underlay", "apply-artwork-size-underlay"},
+        "artwork": {"artwork", "artwork-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"},
+        "underlay": {"underlay", "artwork-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"},
         "seal": {"seal", "apply-finish-seal"},
         "apply": {"apply", "apply-finish-seal", "apply-artwork-size-underlay"},
         "finish": {"finish", "apply-finish-seal"},
         "rescue": {"rescue"},
         "jobs": {"jobs"},
+        "svg": {"svg", "artwork-svg-underlay"},
     }
 
 
@@ -62,8 +63,40 @@ def test_a_part_is_fetched_only_once(own_engine, tmp_path):
     report = _ask(own_engine, tmp_path, "resolution", "seen-colour", "picture-check", "underlay", "resolution")
     assert {each["outcome"] for each in report["answers"]} == {"result"}
     packed = [each.rpartition("/")[2] for each in report["fetched"] if each.endswith(".packed")]
-    # WebAssembly, snapshot, two stages, what they share, and what they share with a third.
-    assert len(packed) == len(set(packed)) == 6
+    # WebAssembly, snapshot, two stages, what they share, and what they share with a third and with drawings.
+    assert len(packed) == len(set(packed)) == 7
+
+
+DRAWING = b'<svg width="4mm" height="2mm" viewBox="0 0 2 1"><path fill="#7a2232" d="M0 0L2 0L2 1Z"/></svg>'
+
+
+@pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
+@pytest.mark.parametrize(
+    ("content", "waits", "outcome"),
+    [
+        pytest.param(DRAWING, False, "result", id="as-text"),
+        # The reader itself says that it takes no packed file.
+        pytest.param(gzip.compress(DRAWING), False, "problems", id="packed"),
+        # The worker looks no further than a few kilobytes: then Python waits for the part.
+        pytest.param(b"<!--" + b"x" * 10_000 + b"-->" + DRAWING, True, "result", id="late-in-the-file"),
+    ],
+)
+def test_the_reader_of_drawings_comes_with_the_first_svg_file(own_engine, tmp_path, content, waits, outcome, plain):
+    folder, config = own_engine
+    path = tmp_path / "drawing.svg"
+    path.write_bytes(content)
+    ask = {"do": "answer", "calculator": "underlay", "inputs": {}}
+    drawn = {**ask, "files": {"picture": {"name": path.name, "path": str(path)}}}
+
+    def asked(*requests: dict[str, Any]) -> dict[str, Any]:
+        task = {"site": str(folder), "config": config, "plain": plain, "requests": requests}
+        return run_node("ask.mjs", task, tmp_path)
+
+    without, report = asked(ask), asked(drawn, drawn)
+    assert "svg" not in _parts(own_engine, [*without["fetched"], *without["waitedFor"]])
+    assert [each["outcome"] for each in report["answers"]] == [outcome, outcome], report["answers"]
+    assert ("svg" in _parts(own_engine, report["fetched"])) != waits
+    assert ("svg" in _parts(own_engine, report["waitedFor"])) == waits
 
 
 #: All parts: a module shared by several stages may be in any of them.
@@ -73,7 +106,10 @@ EVERY = "every part"
 @pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
 @pytest.mark.parametrize(
     ("id", "loads"),
-    [("of-a-stage", {"underlay", "artwork-underlay", "apply-artwork-size-underlay"}), ("of-a-shared-package", EVERY)],
+    [
+        ("of-a-stage", {"underlay", "artwork-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"}),
+        ("of-a-shared-package", EVERY),
+    ],
 )
 def test_importing_a_module_loads_its_missing_part(larger_engine, tmp_path, id, loads, plain):
     report = _ask(larger_engine, tmp_path, id, "symptom-finder", plain=plain)

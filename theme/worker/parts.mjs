@@ -15,6 +15,8 @@ if "${PLACED_LIBRARY}" not in sys.path:
         if hasattr(sys.modules.get(name), "__path__"):
             sys.modules[name].__path__.insert(0, f"${PLACED_LIBRARY}/{name}")
 `;
+// How much of a file is looked at to see whether it may be an SVG, in bytes.
+const LOOKED_AT = 4096;
 // Wheels of libraries. Python imports from them without unpacking.
 const LIBRARIES = "/lib/libraries";
 
@@ -66,11 +68,13 @@ export class Parts {
    * The parts that a request needs, by the names under which the builder lists them.
    * @param {string} does
    * @param {string} [calculator]
+   * @param {ArrayBuffer[]} [files]
    * @returns {string[]}
    */
-  neededFor(does, calculator = "") {
+  neededFor(does, calculator = "", files = []) {
     const stage = this.stageOf(calculator);
-    return [...(this.#config.requests[does] ?? []), ...(stage ? [stage] : [])];
+    const drawings = files.some(mayBeDrawing) ? ["svg"] : [];
+    return [...(this.#config.requests[does] ?? []), ...(stage ? [stage] : []), ...drawings];
   }
 
   /**
@@ -117,7 +121,8 @@ export class Parts {
 
   /**
    * Let Python fetch modules of ours on import. The worker loads in advance what a calculator needs, so this is only for
-   * modules whose names are composed at run time, which the builder cannot find in the sources.
+   * modules whose names are composed at run time, which the builder cannot find in the sources, and for late ones whose
+   * need does not show before.
    * @param {any} python
    */
   watch(python) {
@@ -132,8 +137,9 @@ export class Parts {
     const find_spec = (name, path) => {
       const [top, below] = name.split(".");
       if (!ours.includes(top)) return undefined;
+      const part = this.#config.late[name] ?? below;
       // A module of a shared package may be in any part.
-      const missing = this.#missing(...(below in this.#config.parts ? [below] : Object.keys(this.#config.parts)));
+      const missing = this.#missing(...(part in this.#config.parts ? [part] : Object.keys(this.#config.parts)));
       if (!missing.length) return undefined;
       this.#place(python, missing, missing.map((each) => unpackedAtOnce(python, this.#site.readAtOnce(each))));
       return finder.find_spec(name, path);
@@ -176,6 +182,15 @@ export class Parts {
     catalogue.refresh();
     catalogue.destroy();
   }
+}
+
+/**
+ * Whether a file may be an SVG: a tag of that name is near its beginning, or it is packed. Python reads it properly.
+ * @param {ArrayBuffer} file
+ */
+function mayBeDrawing(file) {
+  const head = new Uint8Array(file, 0, Math.min(file.byteLength, LOOKED_AT));
+  return (head[0] === 0x1f && head[1] === 0x8b) || /<(\w+:)?svg[\s>/]/.test(new TextDecoder("latin1").decode(head));
 }
 
 /**

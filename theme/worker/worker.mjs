@@ -16,7 +16,7 @@ const LISTEN_EVERY_MS = 50;
 // How often progress is reported. Each report makes the page draw while Python starts on the other core.
 const REPORT_EVERY_MS = 100;
 
-// The packed runtime: {files, librarySize, include, parts, stages, packages}. builder/runtime.py replaces the name with it,
+// The packed runtime: {files, librarySize, include, parts, late, stages, packages}. builder/runtime.py replaces the name with it,
 // so that the worker can start without fetching it.
 const config = RUNTIME;
 
@@ -89,7 +89,7 @@ async function reply({ id, does, calculator, envelope, buffers }) {
   let steps;
   loading = id;
   try {
-    await Promise.all([parts.loadLibraries(python, calculator), parts.load(python, ...parts.neededFor(does, calculator))]);
+    await Promise.all([parts.loadLibraries(python, calculator), parts.load(python, ...parts.neededFor(does, calculator, buffers))]);
   } catch (error) {
     if (loading !== id) return;
     loading = null;
