@@ -35,6 +35,13 @@ _ENGINE = ("calculators.answer", "calculators.catalogue")
 #: The parts of modules that are large and seldom needed: functions import them. The worker fetches a part when one of
 #: its module is imported, and "svg" before that if it finds a drawing among the files of a request.
 LATE = {"calculators.files.outline_reader": "svg"}
+#: The scripts that pack.mjs runs in Pyodide.
+_PACKED_BY = {
+    "survey": str(SCRIPTS / "survey.py"),
+    "python": str(SCRIPTS / "pack.py"),
+    "readyMade": str(SCRIPTS / "ready_made.py"),
+    "splitting": stage_parts.__file__,
+}
 #: Modules of Pyodide's own that are replaced by our files of the same path.
 _STAND_INS = SCRIPTS / "stand_ins"
 
@@ -225,10 +232,7 @@ def _pack(
             "pyodide": str(pyodide),
             "sources": str(sources),
             "wheels": [str(path) for path in sorted((out / "packages").glob("*.whl"))],
-            "survey": str(SCRIPTS / "survey.py"),
-            "python": str(SCRIPTS / "pack.py"),
-            "readyMade": str(SCRIPTS / "ready_made.py"),
-            "splitting": stage_parts.__file__,
+            **_PACKED_BY,
             "ours": str(ours),
             **_split(ours, ["calculators", *names]),
             "leftOut": list(LEFT_OUT),

@@ -29,6 +29,8 @@ const TELL_EVERY_MS = 100;
 // A pause ends by itself, since the page that asked for it may be gone.
 const LONGEST_REST_MS = 60_000;
 const REST_STEP_MS = 100;
+// Until its answer has come, a browser does not list a page as open.
+const OPENS_WITHIN_MS = 3_000;
 let restsUntil = 0;
 let stopping = new AbortController();
 let mending = null;
@@ -151,26 +153,36 @@ async function part(stored, range) {
 
 /**
  * The notes, which outlast this worker: {active: the active edition, past: earlier ones, broken: whether the active one
- * lacks files that the server no longer has, or the reader asks for the newest, sparing: whether to fetch no newer one unasked, editions: {id of a page or of its worker: the edition that it started with}}.
+ * lacks files that the server no longer has, or the reader asks for the newest, sparing: whether to fetch no newer one unasked, editions: {id of a page or of its worker: the edition that it started with}, opened: {the same id: when, in ms}}.
  */
 let notes = null;
 
 async function readNotes() {
   const stored = await (await caches.open(NOTES)).match(new URL("notes", ROOT));
-  return { active: null, past: [], broken: false, sparing: false, editions: {}, ...(await stored?.json()) };
+  return { active: null, past: [], broken: false, sparing: false, editions: {}, opened: {}, ...(await stored?.json()) };
 }
 
+/** Change the notes as they are stored: while one worker follows another, both write. */
 async function writeNotes(change) {
-  const present = await (notes ??= readNotes());
-  change(present);
-  await (await caches.open(NOTES)).put(new URL("notes", ROOT), new Response(JSON.stringify(present)));
+  await navigator.locks.request(NOTES, async () => {
+    const present = await readNotes();
+    change(present);
+    await (await caches.open(NOTES)).put(new URL("notes", ROOT), new Response(JSON.stringify(present)));
+    notes = Promise.resolve(present);
+  });
 }
 
-const note = (client, edition) => writeNotes(({ editions }) => (editions[client] = edition));
+const note = (client, edition) =>
+  writeNotes(({ editions, opened }) => {
+    editions[client] = edition;
+    opened[client] = Date.now();
+  });
 
 /** The edition of the client. A newly opened page gets this edition; a page's worker gets the page's. */
 async function editionAsking({ request, clientId, resultingClientId }) {
   await takingOver;
+  // The worker before this one may have answered a page's navigation last, and noted it.
+  if (clientId && !(clientId in (await (notes ??= readNotes())).editions)) notes = readNotes();
   const { editions, active } = await (notes ??= readNotes());
   // A browser may send requests before this edition takes over. An unrecorded client then belongs to the edition before.
   const edition = request.mode === "navigate" ? VERSION : (editions[clientId] ?? active ?? VERSION);
@@ -190,7 +202,6 @@ async function takeOver() {
 /** Record the edition of the pages that are open when this one takes over. */
 async function noteOlder() {
   const open = await self.clients.matchAll({ type: "all", includeUncontrolled: true });
-  notes = null;
   await writeNotes((present) => {
     const before = present.active;
     // These started before they could be recorded, or without this worker.
@@ -214,10 +225,10 @@ async function clearOlder(isOlder = (edition, { past }) => past.includes(edition
   const used = new Set([VERSION]);
   const gone = [];
   for (const [id, edition] of Object.entries(present.editions)) {
-    if (open.has(id)) used.add(edition);
+    if (open.has(id) || Date.now() - (present.opened[id] ?? 0) < OPENS_WITHIN_MS) used.add(edition);
     else gone.push(id);
   }
-  if (gone.length) await writeNotes(({ editions }) => gone.forEach((id) => delete editions[id]));
+  if (gone.length) await writeNotes(({ editions, opened }) => gone.forEach((id) => delete editions[id] && delete opened[id]));
   for (const name of await caches.keys()) {
     const edition = name.startsWith(PREFIX) ? name.slice(PREFIX.length) : VERSION;
     if (!used.has(edition) && isOlder(edition, present)) await caches.delete(name);

@@ -6,10 +6,12 @@ from __future__ import annotations
 
 import json
 import os
+from contextlib import suppress
 from pathlib import Path
 from random import Random
 
 import pytest
+from playwright.sync_api import TimeoutError
 
 from builder.offline import write_offline_worker
 from tests.servers import Server
@@ -183,7 +185,9 @@ def test_a_file_only_in_another_edition_brings_all_of_it(saved, host, cleared):
     saved.goto(host.url)
     assert len(saved.evaluate(EDITIONS_SEEN)) == 1
     for _ in range(100):
-        saved.goto(f"{host.url}seal/")
+        # In about one of 25 takeovers the browser never answers a page opened in that moment. A reader reloads it.
+        with suppress(TimeoutError):
+            saved.goto(f"{host.url}seal/", timeout=5_000)
         found = saved.evaluate(EDITIONS_SEEN)
         assert len(found) == 1
         if found == ["second"]:
