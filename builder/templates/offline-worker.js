@@ -29,7 +29,7 @@ const TELL_EVERY_MS = 100;
 // A pause ends by itself, since the page that asked for it may be gone.
 const LONGEST_REST_MS = 60_000;
 const REST_STEP_MS = 100;
-// Until its answer has come, a browser does not list a page as open.
+// A browser does not list a page as open before its answer has come.
 const OPENS_WITHIN_MS = 3_000;
 let restsUntil = 0;
 let stopping = new AbortController();
@@ -181,9 +181,10 @@ const note = (client, edition) =>
 /** The edition of the client. A newly opened page gets this edition; a page's worker gets the page's. */
 async function editionAsking({ request, clientId, resultingClientId }) {
   await takingOver;
-  // The worker before this one may have answered a page's navigation last, and noted it.
-  if (clientId && !(clientId in (await (notes ??= readNotes())).editions)) notes = readNotes();
-  const { editions, active } = await (notes ??= readNotes());
+  let present = await (notes ??= readNotes());
+  // The worker before this one may have answered this page, and noted it since.
+  if (clientId && !(clientId in present.editions)) present = await (notes = readNotes());
+  const { editions, active } = present;
   // A browser may send requests before this edition takes over. An unrecorded client then belongs to the edition before.
   const edition = request.mode === "navigate" ? VERSION : (editions[clientId] ?? active ?? VERSION);
   if (resultingClientId) await note(resultingClientId, edition);

@@ -274,7 +274,7 @@ def _refused(coat: Coat) -> WhichFluidOutputs:
     """Return no verdicts: this clear does not belong at a hobby bench."""
     return WhichFluidOutputs(
         verdict=REFUSED,
-        reasons=(message(messages.TWO_PART_REFUSED), advice(messages.TWO_PART_INSTEAD), message(coat.caution)),
+        reasons=coat.refusal,
         first=None,
         fluids=(),
         thinners=(),

@@ -304,7 +304,7 @@ def _reasons(inputs: CoatsNeededInputs, coat: Coat, work: Work, level: str) -> l
         message(messages.COATS_SANDED),
         message(messages.COATS_OF_YOURS if typed else messages.COATS_OF_TABLE),
         window,
-        message(messages.COATS_TIME, time=_time(work.hours)),
+        message(messages.COATS_TIME, time=_time(*work.hours)),
     ]
 
 
@@ -326,10 +326,10 @@ def _span(span: Span) -> Message:
     )
 
 
-def _time(hours: Span) -> str:
-    sentence, unit = (messages.DAYS_SPAN, 24.0) if hours[0] >= 24 else (messages.HOURS_SPAN, 1.0)
-    low, high = (numbers.significant(each / unit, 2) for each in hours)
-    return sentence.format(low=low, high=high)
+def _time(*hours: float) -> str:
+    """Return one time or a span, in days if it is a day at least."""
+    sentence, unit = (messages.DAYS, 24.0) if hours[0] >= 24 else (messages.HOURS, 1.0)
+    return sentence.format(time=messages.TO.join(numbers.significant(each / unit, 2) for each in hours))
 
 
 def _row(work: Work, end: int) -> EndRow:
@@ -341,7 +341,7 @@ def _row(work: Work, end: int) -> EndRow:
         passes=work.passes[end],
         coats=work.coats[end],
         volume_ml=work.volume[end],
-        time=_time((work.hours[end], work.hours[end])).split(" to ")[1],
+        time=_time(work.hours[end]),
     )
 
 
@@ -349,7 +349,7 @@ def _refused(coat: Coat) -> CoatsNeededOutputs:
     """Return no figures: this clear does not belong at a hobby bench."""
     return CoatsNeededOutputs(
         verdict=REFUSED,
-        reasons=(message(messages.TWO_PART_REFUSED), advice(messages.TWO_PART_INSTEAD), message(coat.caution)),
+        reasons=coat.refusal,
         coats=None,
         dry_clear=None,
         volume_low_ml=None,

@@ -29,5 +29,5 @@ CLEAR_ALT = (
     " over both. The clear keeps the step of the film, and sanding it flat removes the step."
 )
 CLEAR_SANDED, CLEAR_COVER, CLEAR_FILM, CLEAR_PAINT = "sanded away", "clear that stays", "film and seal", "paint"
-HOURS_SPAN, DAYS_SPAN = "{low} to {high} h", "{low} to {high} days"
+HOURS, DAYS, TO = "{time} h", "{time} days", " to "
 MATTED_FIRST = "until it has cured, and matt it lightly"

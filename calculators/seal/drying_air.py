@@ -308,7 +308,7 @@ def _refused(coat: Coat) -> DryingAirOutputs:
     """Return no figures: this coat does not belong at a hobby bench."""
     return DryingAirOutputs(
         verdict=REFUSED,
-        reasons=(message(messages.TWO_PART_REFUSED), advice(messages.TWO_PART_INSTEAD), message(coat.caution)),
+        reasons=coat.refusal,
         dew_point_c=None,
         dew_point_worst_c=None,
         margin_k=None,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import fsum, isfinite
 
 from calculators import messages, numbers, tables
@@ -25,6 +25,7 @@ from calculators.seal.vapour_limits import (
     mixture,
     nearness,
 )
+from calculators.tables.coating_rows import Coat
 
 #: Near the work it is as many times the well-mixed figure (common practice, estimates).
 FACTORS = (1.0, 3.0, 10.0)
@@ -125,8 +126,7 @@ def _part(row: PartInputs, place: int, grams: float, room_m3: float) -> Part:
     name = messages.in_sentence(solvent.label)
     part = Part(name, solvent, None, row.local_day_ppm, row.local_short_ppm)
     molar = part.molar_mass
-    closed = ppm_of_mass(grams, molar, room_m3) if molar else None
-    return Part(name, solvent, closed, row.local_day_ppm, row.local_short_ppm)
+    return replace(part, closed_ppm=ppm_of_mass(grams, molar, room_m3)) if molar else part
 
 
 def _grams(inputs: VapourInputs, whole: float) -> float:
@@ -331,15 +331,10 @@ def _what(near: Near) -> str:
 
 def _refused() -> VapourOutputs:
     """Return no figures: isocyanates are not for a hobby bench."""
-    row = tables.row("coats", "clear-urethane-two-part")
+    row: Coat = tables.row("coats", "clear-urethane-two-part")
     return VapourOutputs(
         verdict=fields.REFUSED,
-        reasons=(
-            message(messages.TWO_PART_REFUSED),
-            advice(messages.TWO_PART_INSTEAD),
-            message(messages.VAPOUR_REFUSED_WHY),
-            message(row.caution),
-        ),
+        reasons=(*row.refusal, message(messages.VAPOUR_REFUSED_WHY)),
         peak=None,
         worst_15_min=None,
         worst_8_h=None,

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
+from calculators import messages
 from calculators.stages import STAGES
 from calculators.tables.declaration import Fact, Judgement, Statement, column, wait
 from calculators.tables.row import SourcedRow
+from calculators.values import Message, advice, message
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -118,6 +120,11 @@ class Coat(SourcedRow):
         "At a hobby bench", one_of=("yes", "with extraction", "never"), help="never: not without supplied air"
     )
     caution: str = column("Caution", help="what it can do to the reader, and what to do about it")
+
+    @property
+    def refusal(self) -> tuple[Message, ...]:
+        """Why a coat that needs supplied air is refused at a hobby bench, and what to use instead."""
+        return message(messages.TWO_PART_REFUSED), advice(messages.TWO_PART_INSTEAD), message(self.caution)
 
 
 @dataclass(frozen=True, kw_only=True)
