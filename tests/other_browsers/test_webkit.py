@@ -17,6 +17,9 @@ LISTEN = "addEventListener('error', each => (globalThis.errors ??= []).push(each
 
 #: Fields that are seldom changed are folded.
 UNFOLD = "document.querySelectorAll('.dw-form details').forEach(each => { each.open = true })"
+STATE = """return JSON.stringify([
+  globalThis.dwEngine?.state, document.querySelector(".dw-answer")?.dataset.state, document.visibilityState,
+  globalThis.errors, document.querySelector(".dw-calculator")?.textContent.replace(/\\s+/g, " ").slice(0, 2000)])"""
 ASK = "dwEngine.ask(arguments[0]).then(({ envelope }) => arguments[1](envelope.result))"
 
 
@@ -118,11 +121,12 @@ def came_of(webkit, each: Smoke, picture: str) -> dict[str, Any]:
 
 
 def wait(webkit, test, instead=lambda: "") -> None:
-    """Wait until ``test()`` holds; on timeout report ``instead()``."""
+    """Wait until ``test()`` holds; on timeout report ``instead()``, the page's state, its errors and its text."""
     from selenium.common.exceptions import TimeoutException
     from selenium.webdriver.support.ui import WebDriverWait
 
     try:
         WebDriverWait(webkit, WAIT_MS / 1000, 0.1).until(lambda _driver: test())
     except TimeoutException:
-        pytest.fail(f"waited in vain at {webkit.current_url}: {instead()}", pytrace=False)
+        found = webkit.execute_script(STATE)
+        pytest.fail(f"waited in vain at {webkit.current_url}: {instead()}\n{found}", pytrace=False)
