@@ -10,6 +10,7 @@ import re
 import shutil
 from collections import Counter
 from collections.abc import Iterator
+from pathlib import Path
 from time import sleep
 
 import pytest
@@ -17,6 +18,7 @@ import pytest
 from builder.offline import write_offline_worker
 from calculators.messages import PAGE
 from tests.browser.forms import save_book
+from tests.conftest import Site
 from tests.servers import Server
 
 ANSWERED = ".dw-answer[data-state=answered]"
@@ -36,12 +38,30 @@ def host(request) -> Server:
     return request.getfixturevalue(request.param)
 
 
-@pytest.fixture
-def copied(site_root, tmp_path) -> Iterator[Server]:
-    """A copy of the site that a test may change."""
-    shutil.copytree(site_root.folder, tmp_path / "site")
-    with Server(tmp_path / "site", site_root.below, packs=True) as server:
+def _fewer(folder: str, names: list[str]) -> list[str]:
+    """Return the pages of long lists, all but five each, and the texts of the licences."""
+    many = Path(folder).name in ("reference", "rescue", "licences")
+    return [name for name in sorted(names) if "." not in name][5:] if many else []
+
+
+def small_book(site: Site, folder: Path) -> Iterator[Server]:
+    """Serve a copy of a site with a third of its files, saved in a third of the time. A test may change it."""
+    shutil.copytree(site.folder, folder, ignore=_fewer)
+    write_offline_worker(folder)
+    with Server(folder, site.below, packs=True) as server:
         yield server
+
+
+@pytest.fixture
+def book(site_root, tmp_path) -> Iterator[Server]:
+    """The site with fewer entries."""
+    yield from small_book(site_root, tmp_path / "site")
+
+
+@pytest.fixture
+def workbench_book(site_workbench, tmp_path) -> Iterator[Server]:
+    """The site with the test calculators and fewer entries."""
+    yield from small_book(site_workbench, tmp_path / "site")
 
 
 def save(page, host: Server, path: str = "artwork/resolution/") -> None:
@@ -92,13 +112,13 @@ def test_everything_works_offline_with_every_file(context, host):
     assert context.new_page().goto(host.url).status == 200
 
 
-def test_saving_is_offered_once_and_fetches_nothing_twice(context, server):
+def test_saving_is_offered_once_and_fetches_nothing_twice(context, book):
     page = context.new_page()
-    page.goto(f"{server.url}artwork/resolution/")
+    page.goto(f"{book.url}artwork/resolution/")
     assert page.is_hidden(".dw-saving")
     page.wait_for_selector(ANSWERED)
     page.wait_for_selector(".dw-saving:has-text('This downloads about')")
-    edition = json.loads((server.folder / "edition.json").read_text("utf-8"))
+    edition = json.loads((book.folder / "edition.json").read_text("utf-8"))
     for bytes_ in (edition["fetched"], edition["bytes"]):
         assert f"{bytes_ / 1e6:.0f} MB" in page.inner_text(".dw-saving p")
     page.click(".dw-saving-close")
@@ -106,90 +126,90 @@ def test_saving_is_offered_once_and_fetches_nothing_twice(context, server):
     page.wait_for_selector(ANSWERED)
     page.wait_for_timeout(500)
     assert page.is_hidden(".dw-saving") and page.get_attribute(".dw-offline", "data-state") == "off"
-    assert "/offline-worker.js" not in server.counts()
+    assert "/offline-worker.js" not in book.counts()
     begin(page)
     page.wait_for_selector(".dw-offline[data-state=ready]")
-    assert "/offline-worker.js" in server.counts()
+    assert "/offline-worker.js" in book.counts()
     # Files of this visit come from the browser's cache, or are revalidated.
     again = Counter(
-        request.path for request in server.requests if request.sent_bytes and request.path.startswith("/engine/")
+        request.path for request in book.requests if request.sent_bytes and request.path.startswith("/engine/")
     )
     assert len(again) > 4 and set(again.values()) == {1}
 
 
-def test_saving_can_start_on_any_page(context, server):
+def test_saving_can_start_on_any_page(context, book):
     page = context.new_page()
-    page.goto(server.url)
+    page.goto(book.url)
     page.wait_for_load_state("networkidle")
     assert not any(
         "offline-worker" in request.path or "engine/" in request.path
-        for request in server.requests
+        for request in book.requests
         if not request.path.startswith("/assets/")
     )
     begin(page)
     page.wait_for_selector(".dw-offline[data-state=ready]")
 
 
-def test_stopped_saving_resumes_on_request(context, server):
+def test_stopped_saving_resumes_on_request(context, book):
     page = context.new_page()
-    server.bytes_per_s = 1_500_000
-    page.goto(server.url)
+    book.bytes_per_s = 1_500_000
+    page.goto(book.url)
     begin(page)
     page.wait_for_selector(".dw-saving p:has-text(' of ')")
     page.click(".dw-saving-stop")
     page.wait_for_selector(".dw-offline[data-state=stopped]")
     page.wait_for_timeout(300)  # What was on its way may still come.
-    server.requests.clear()
+    book.requests.clear()
     page.reload()
     page.wait_for_selector(".dw-offline[data-state=stopped]")
     page.wait_for_timeout(700)
-    assert not any(re.search(r"engine/|offline-worker|/reference/", request.path) for request in server.requests)
-    server.clear()
+    assert not any(re.search(r"engine/|offline-worker|/reference/", request.path) for request in book.requests)
+    book.clear()
     begin(page)
     page.wait_for_selector(".dw-offline[data-state=saving]")
     # Unfinished saving resumes silently in the next visit.
     page.close()
     later = context.new_page()
-    later.goto(server.url)
+    later.goto(book.url)
     later.wait_for_selector(".dw-offline[data-state=ready]")
-    assert max(server.counts()[path] for path in server.counts() if path.startswith("/engine/")) == 1
+    assert max(book.counts()[path] for path in book.counts() if path.startswith("/engine/")) == 1
 
 
-def test_data_saving_devices_are_not_asked_but_can_save(context, server):
+def test_data_saving_devices_are_not_asked_but_can_save(context, book):
     context.add_init_script("Object.defineProperty(navigator, 'connection', { value: { saveData: true } })")
     page = context.new_page()
-    page.goto(f"{server.url}size/scale-size/")
+    page.goto(f"{book.url}size/scale-size/")
     page.wait_for_selector(ANSWERED)
     page.wait_for_timeout(500)
     assert page.is_hidden(".dw-saving")
     page.click(".dw-offline")
     assert PAGE["saving_sparing"] in page.inner_text(".dw-saving p")
     assert page.inner_text(".dw-saving-begin") == PAGE["save_now"]
-    assert "/offline-worker.js" not in server.counts()
+    assert "/offline-worker.js" not in book.counts()
 
 
-def test_a_broken_connection_is_reported_and_saving_resumes(context, server):
+def test_a_broken_connection_is_reported_and_saving_resumes(context, book):
     page = context.new_page()
-    server.broken[r"/search/"] = 503
-    page.goto(server.url)
+    book.broken[r"/search/"] = 503
+    page.goto(book.url)
     begin(page)
     page.wait_for_selector(".dw-offline[data-state=failed]")
-    server.clear()
+    book.clear()
     begin(page)
     page.wait_for_selector(".dw-offline[data-state=ready]")
 
 
-def test_a_full_device_is_reported_and_saving_resumes(context, server):
+def test_a_full_device_is_reported_and_saving_resumes(context, book):
     page = context.new_page()
-    origin = {"origin": server.url.rstrip("/")}
+    origin = {"origin": book.url.rstrip("/")}
     room = context.new_cdp_session(page)
     room.send("Storage.overrideQuotaForOrigin", {**origin, "quotaSize": 2_000_000})
-    page.goto(server.url)
+    page.goto(book.url)
     begin(page)
     page.wait_for_selector(".dw-offline[data-state=full]")
     assert page.inner_text(".dw-offline [data-part=words]") == PAGE["offline_full"]
     # The book itself still works, from the network.
-    page.goto(f"{server.url}artwork/resolution/")
+    page.goto(f"{book.url}artwork/resolution/")
     page.wait_for_selector(ANSWERED)
     # Saving goes on by itself in every visit; only when that has failed too does the page offer the button.
     page.wait_for_selector(".dw-offline[data-state=full]")
@@ -198,14 +218,14 @@ def test_a_full_device_is_reported_and_saving_resumes(context, server):
     page.wait_for_selector(".dw-offline[data-state=ready]")
 
 
-def test_a_new_version_fetches_only_changed_files(context, copied):
+def test_a_new_version_fetches_only_changed_files(context, book):
     page, other = context.new_page(), context.new_page()
-    save(page, copied)
-    home = copied.folder / "index.html"
+    save(page, book)
+    home = book.folder / "index.html"
     home.write_text(home.read_text("utf-8").replace("<title>", "<title>Changed: "), "utf-8")
-    write_offline_worker(copied.folder)
-    copied.requests.clear()
-    other.goto(copied.url)
+    write_offline_worker(book.folder)
+    book.requests.clear()
+    other.goto(book.url)
     assert "Changed" not in other.title()
     # Browsers check for a new version when a visit starts; here the test triggers it.
     other.evaluate(
@@ -219,7 +239,7 @@ def test_a_new_version_fetches_only_changed_files(context, copied):
           return Promise.race([came(), late]);
         }"""
     )
-    fetched = [request.path for request in copied.requests if request.path != "/offline-worker.js"]
+    fetched = [request.path for request in book.requests if request.path != "/offline-worker.js"]
     assert fetched == ["/index.html"]
     # Every open page announces it.
     for each in (page, other):
@@ -232,7 +252,7 @@ def test_a_new_version_fetches_only_changed_files(context, copied):
     # A new visit. The browser needs a moment to forget closed pages.
     for _ in range(20):
         visit = context.new_page()
-        visit.goto(copied.url)
+        visit.goto(book.url)
         if "Changed" in visit.title():
             break
         visit.close()
@@ -248,22 +268,22 @@ def test_a_new_version_fetches_only_changed_files(context, copied):
     assert len(versions) == 1
 
 
-def test_the_button_says_if_nothing_can_be_saved(whole_browser, server):
+def test_the_button_says_if_nothing_can_be_saved(whole_browser, book):
     context = whole_browser.new_context(service_workers="block")
     context.add_init_script("delete Navigator.prototype.serviceWorker")
     page = context.new_page()
-    page.goto(f"{server.url}artwork/resolution/")
+    page.goto(f"{book.url}artwork/resolution/")
     page.wait_for_selector(ANSWERED)
     assert page.get_attribute(".dw-offline", "data-state") == "unavailable"
     assert page.inner_text(".dw-offline [data-part=words]") != ""
     context.close()
 
 
-def test_saving_pauses_while_a_question_is_answered(context, workbench_server):
+def test_saving_pauses_while_a_question_is_answered(context, workbench_book):
     page = context.new_page()
     # Slow, so that saving is still running when the question comes.
-    workbench_server.delays[r"\.html$|/$"] = 0.2
-    page.goto(f"{workbench_server.url}sheet/long-work/")
+    workbench_book.delays[r"\.html$|/$"] = 0.2
+    page.goto(f"{workbench_book.url}sheet/long-work/")
     page.wait_for_selector(ANSWERED)
     begin(page)
     page.wait_for_selector(".dw-offline[data-state=saving]")
@@ -272,15 +292,15 @@ def test_saving_pauses_while_a_question_is_answered(context, workbench_server):
     page.wait_for_selector(".dw-progress:not([hidden])")
     # What was on its way may still come.
     before = -1
-    while before < len(workbench_server.requests):
-        before = len(workbench_server.requests)
+    while before < len(workbench_book.requests):
+        before = len(workbench_book.requests)
         page.wait_for_timeout(500)
     page.wait_for_timeout(800)
-    assert page.evaluate("dwEngine.working") and len(workbench_server.requests) == before
+    assert page.evaluate("dwEngine.working") and len(workbench_book.requests) == before
     page.wait_for_selector("[data-result=steps] [data-part=shown]:text-is('1')")
-    workbench_server.clear()
+    workbench_book.clear()
     page.wait_for_selector(".dw-offline[data-state=ready]")
-    assert workbench_server.requests
+    assert workbench_book.requests
 
 
 #: A caution in a page, and the end of its text.
@@ -317,42 +337,42 @@ def take_the_newer(page, field: str, typed: str) -> None:
     assert page.is_hidden(".dw-edition")
 
 
-def test_a_corrected_caution_reaches_an_open_tab(context, copied):
+def test_a_corrected_caution_reaches_an_open_tab(context, book):
     page = context.new_page()
     page.clock.install()
-    save(page, copied, "size/scale-size/")
-    cautioned = correct_a_caution(copied)
-    copied.bytes_per_s = 50_000  # 400 kbit/s
+    save(page, book, "size/scale-size/")
+    cautioned = correct_a_caution(book)
+    book.bytes_per_s = 50_000  # 400 kbit/s
     page.clock.fast_forward("01:00:00")
     page.wait_for_timeout(1_000)
-    copied.stop()
+    book.stop()
     assert page.is_hidden(".dw-edition")
     other = context.new_page()
-    other.goto(copied.url + cautioned)
+    other.goto(book.url + cautioned)
     assert CORRECTED not in other.content()
-    copied.requests.clear()
-    copied.start()
+    book.requests.clear()
+    book.start()
     page.clock.fast_forward("01:00:00")
     page.wait_for_selector(".dw-edition", timeout=60_000)
-    print(f"\nfetched for it at last: {copied.sent_bytes()} bytes in {len(copied.requests)} requests")
+    print(f"\nfetched for it at last: {book.sent_bytes()} bytes in {len(book.requests)} requests")
     take_the_newer(page, "full_size_mm", "321")
-    copied.stop()
-    page.goto(copied.url + cautioned)
+    book.stop()
+    page.goto(book.url + cautioned)
     assert CORRECTED in page.content()
     # The other tab keeps its edition until the reader updates it there too.
     assert CORRECTED not in other.content()
     other.wait_for_selector(".dw-edition")
 
 
-def test_data_saving_devices_fetch_a_newer_edition_when_it_is_taken(context, copied):
+def test_data_saving_devices_fetch_a_newer_edition_when_it_is_taken(context, book):
     context.add_init_script("Object.defineProperty(navigator, 'connection', { value: { saveData: true } })")
     page = context.new_page()
     page.clock.install()
-    save(page, copied, "size/scale-size/")
+    save(page, book, "size/scale-size/")
     page.reload()  # The offline worker learns from a page that the device saves data.
     page.wait_for_selector(".dw-offline[data-state=ready]")
-    cautioned = correct_a_caution(copied)
-    copied.requests.clear()
+    cautioned = correct_a_caution(book)
+    book.requests.clear()
     page.clock.fast_forward("01:00:00")
     page.wait_for_selector(".dw-edition")
     assert page.inner_text(".dw-edition p") == PAGE["edition_unfetched"]
@@ -361,25 +381,25 @@ def test_data_saving_devices_fetch_a_newer_edition_when_it_is_taken(context, cop
     page.wait_for_function(
         "navigator.serviceWorker.getRegistration().then((each) => !each.installing && !each.waiting)"
     )
-    fetched = {path for path in copied.counts() if path not in ("/edition.json", "/offline-worker.js")}
+    fetched = {path for path in book.counts() if path not in ("/edition.json", "/offline-worker.js")}
     assert fetched == set()
     take_the_newer(page, "full_size_mm", "321")
-    copied.stop()
-    page.goto(copied.url + cautioned)
+    book.stop()
+    page.goto(book.url + cautioned)
     assert CORRECTED in page.content()
 
 
-def test_a_corrected_caution_reaches_an_unsaved_reader(context, copied):
+def test_a_corrected_caution_reaches_an_unsaved_reader(context, book):
     page = context.new_page()
     page.clock.install()
-    page.goto(f"{copied.url}size/scale-size/")
+    page.goto(f"{book.url}size/scale-size/")
     page.wait_for_selector(ANSWERED)
     page.click(".dw-saving-close")
     with page.expect_response("**/edition.json"):
         page.clock.fast_forward("00:21")
-    cautioned = correct_a_caution(copied)
+    cautioned = correct_a_caution(book)
     assert page.is_hidden(".dw-edition")
     page.clock.fast_forward("01:00:00")
     take_the_newer(page, "full_size_mm", "321")
-    page.goto(copied.url + cautioned)
+    page.goto(book.url + cautioned)
     assert CORRECTED in page.content()
