@@ -91,7 +91,7 @@ class Way(SourcedRow):
         help="what one layer of the white adds",
     )
     pieces: int = column(
-        "Pieces to register", "whole", low=0, high=20, help="for one marking, beyond putting it in its place"
+        "Pieces to line up", "whole", low=0, high=20, help="for one marking, beyond putting it in its place"
     )
     tolerance: Fact | None = column(
         "Tolerance", "fact", required=False, unit="mm", low=0.01, high=5, help="how closely the pieces must meet"

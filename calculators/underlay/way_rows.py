@@ -39,7 +39,7 @@ class WayRow:
     contrast: float | None = measure("From the paint (ΔE)", decimals=1)
     shift: float = measure("Mean shift (ΔE)", decimals=1)
     edge: str = words("Edge")
-    register: Message | str = words("To register")
+    register: Message | str = words("To line up")
     wait: str = words("Added wait")
     cost: float | None = measure("Cost", decimals=2)
     weighed: float | None = measure("Total", decimals=1)

@@ -9,6 +9,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from calculators import tables
 from tests.browser.benches import Bench, how_to_with, opened
+from tests.browser.forms import answered
 from tests.browser.test_look import axe
 
 #: Noon of a Monday in Oslo, in winter an hour ahead of UTC.
@@ -189,6 +190,27 @@ def test_the_timer_strip_stays_above_the_bar_on_other_pages(bench):
     expect(row).to_be_visible()
     box = page.locator(".dw-timers").bounding_box()
     assert box["y"] + box["height"] == pytest.approx(page.viewport_size["height"], abs=1)
+
+
+def test_timers_stay_reachable_beside_the_sheet_of_a_picture_page(browser, server, soak_page):
+    for bench in opened(browser, server.url + soak_page):
+        page = bench.page
+        start(page)
+        page.goto(f"{server.url}artwork/clean-picture/")
+        answered(page)
+        handle, sheet, strip = (
+            page.locator(each) for each in (".dw-sheet-handle", ".dw-on-picture > .dw-form", ".dw-timers")
+        )
+        cancel = page.locator(".dw-timer button")
+        for state in ("false", "true"):
+            expect(handle).to_have_attribute("aria-expanded", state)
+            cancel.tap(trial=True)
+            boxes = [each.bounding_box() for each in (sheet, strip)]
+            assert boxes[0]["y"] + boxes[0]["height"] == pytest.approx(boxes[1]["y"], abs=1)
+            assert boxes[1]["y"] + boxes[1]["height"] == pytest.approx(page.viewport_size["height"], abs=1)
+            handle.tap()
+        cancel.tap()
+        expect(page.locator(".dw-timer")).to_have_count(0)
 
 
 def test_a_wait_of_days_shows_its_days(browser, server, site_root):

@@ -294,6 +294,19 @@ def test_a_wide_picture_leaves_nothing_blank_above_it(browser, workbench_server)
                 in_sight(page, page.locator(WORKED_ON).first)
 
 
+def test_beside_the_panel_a_pair_of_pictures_begins_at_the_top(browser, workbench_server):
+    with visitor(browser) as context:
+        page = open_calculator(context, f"{workbench_server.url}artwork/clean-picture/")
+        tools, drawing, words = (
+            page.locator(f".dw-workplace {each}").first.bounding_box()
+            for each in (".dw-loupe-tools", "svg[viewBox]", "figcaption")
+        )
+        assert 0 <= drawing["y"] - (tools["y"] + tools["height"]) < 20
+        assert 0 <= words["y"] - (drawing["y"] + drawing["height"]) < 20
+        # Two squares with a gap, and a line of words below: 250 of 520 wide, 280 high.
+        assert drawing["height"] == pytest.approx(drawing["width"] * 280 / 520, abs=2)
+
+
 #: The drawing that a finger works on.
 WORKED_ON = ".dw-work-picture svg[viewBox]"
 

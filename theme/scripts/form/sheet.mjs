@@ -32,5 +32,8 @@ export function wireSheet(root, signal) {
     trouble.textContent = problems.hidden ? "" : problems.querySelector(".dw-problems-title").textContent;
   });
   watch.observe(problems, { attributes: true, childList: true, subtree: true });
-  signal.addEventListener("abort", () => watch.disconnect());
+  const timers = document.querySelector(".dw-timers");
+  const size = new ResizeObserver(() => root.style.setProperty("--dw-timers", `${/** @type {HTMLElement} */ (timers).offsetHeight}px`));
+  size.observe(timers, { box: "border-box" });
+  signal.addEventListener("abort", () => [watch, size].forEach((each) => each.disconnect()));
 }
