@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,8 @@ from playwright.sync_api import Page, expect
 import builder.worked
 from builder.pages import write_pages
 from calculators.declare import ChoiceField, FileField, asked
-from tests.browser.forms import answered, open_calculator, result_text, typed, visitor
+from tests.browser.forms import answered, open_calculator, result_text, typed, visitor, wait_for_stored
+from tests.browser.jobs import field, put
 
 ROOT = Path(__file__).resolve().parents[2]
 CONTENT = ROOT / "content"
@@ -37,24 +39,68 @@ def asked_for(tmp_path, monkeypatch) -> list:
 
 
 def follow(page: Page, calculator, texts: dict[str, str]) -> None:
-    for name, field in asked(calculator.inputs).items():
+    for name, declared in asked(calculator.inputs).items():
         if name not in texts:
             continue
-        if isinstance(field, FileField):
+        if isinstance(declared, FileField):
             page.set_input_files(f"#in-{name}", CONTENT / texts[name])
-        elif isinstance(field, ChoiceField):
+        elif isinstance(declared, ChoiceField):
             typed(page, name).select_option(texts[name])
         else:
             typed(page, name).fill(texts[name])
     answered(page)
 
 
+def named(words: str) -> str:
+    """Return what the tutorial tells the reader to tap or read."""
+    assert f"**{words}**" in (CONTENT / "tutorial.md").read_text("utf-8")
+    return words
+
+
+def begin_job(page: Page, address: str) -> None:
+    """Make the crest a marking of a job."""
+    page.goto(address)
+    put(page.locator(".dw-job-about"), "name", "Rowanskerry")
+    page.get_by_role("button", name=named("Add a marking")).click()
+    put(page.locator(".dw-marking"), "name", "Crest")
+    page.locator("summary", has_text=named("Models and their paints")).click()
+    put(page.locator(".dw-model"), "name", "Railcar 12")
+    put(page.locator(".dw-model"), "scale", "43.5")
+    expect(page.get_by_role("heading", name=named("1 marking"))).to_be_visible()
+    wait_for_stored(page, lambda found: found["job"]["models"][0].get("scale") == "43.5")
+
+
+def look_at_job(page: Page, address: str) -> None:
+    """The job has what the calculators made of the crest, and takes its partner."""
+    page.goto(address)
+    page.get_by_role("button", name=named("Check 1 row")).click()
+    crest = page.get_by_role("listitem", name="Crest", exact=True)
+    verdicts = crest.locator(".dw-job-verdict")
+    expect(verdicts).to_have_text([re.compile("^size: "), re.compile("^artwork: ")])
+    expect(crest.locator(".dw-marking-picture img")).to_have_count(1)
+    expect(field(crest, "width")).not_to_have_value("")
+    expect(crest.locator(".dw-marking-next")).not_to_be_empty()
+    crest.locator(".dw-marking-more > summary").click()
+    crest.get_by_label("Partner").select_option(label=named("Mirrored"))
+    crest.get_by_role("button", name=named("Add its partner")).click()
+    expect(page.get_by_role("heading", name=named("2 markings"))).to_be_visible()
+    with page.expect_download():
+        page.get_by_role("button", name=named("Save as a file")).click()
+
+
 @pytest.mark.bench
 def test_tutorial_results_match_the_pages(browser, server, asked_for):
     assert len(asked_for) >= 10
     with visitor(browser) as device:
+        page = device.new_page()
+        begin_job(page, f"{server.url}job/")
+        page.close()
         for calculator, texts, results in asked_for:
             page = open_calculator(device, f"{server.url}{calculator.stage}/{calculator.id}/")
+            expect(page.locator(".dw-current-open")).to_have_text("Crest")
+            if "scale" in texts:
+                # The tutorial does not have it typed.
+                expect(typed(page, "scale")).to_have_value(texts["scale"])
             follow(page, calculator, texts)
             for name, result in results.items():
                 if result["kind"] in ("measure", "words") and result["shown"] is not None:
@@ -62,3 +108,4 @@ def test_tutorial_results_match_the_pages(browser, server, asked_for):
                 elif result["kind"] == "verdict":
                     expect(page.locator(".dw-verdict").first).to_contain_text(result["title"], timeout=20_000)
             page.close()
+        look_at_job(device.new_page(), f"{server.url}job/")
