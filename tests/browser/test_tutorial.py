@@ -44,6 +44,7 @@ def follow(page: Page, calculator, texts: dict[str, str]) -> None:
             continue
         if isinstance(declared, FileField):
             page.set_input_files(f"#in-{name}", CONTENT / texts[name])
+            expect(page.locator(".dw-drop-name")).to_have_text(Path(texts[name]).name)
         elif isinstance(declared, ChoiceField):
             typed(page, name).select_option(texts[name])
         else:
