@@ -9,8 +9,20 @@ from playwright.sync_api import Page, expect
 
 from calculators.jobs.archive import read_saved
 from calculators.jobs.check import checked
-from tests.browser.forms import visitor
-from tests.browser.jobs import ALL_CHECKED, DEMO, asked_of, field, names, open_demo, row_by_id, saved_job, until, watch
+from tests.browser.forms import visitor, wait_for_stored
+from tests.browser.jobs import (
+    ALL_CHECKED,
+    DEMO,
+    asked_of,
+    field,
+    names,
+    open_demo,
+    put,
+    row_by_id,
+    saved_job,
+    until,
+    watch,
+)
 from tests.browser.test_look import axe
 from tests.conftest import ROOT
 
@@ -127,6 +139,16 @@ def test_bad_input_gets_a_sentence_beside_its_field_and_stays(page, subtests):
             field(lining, attribute).fill(before)
             field(lining, attribute).press("Tab")
             expect(problem).to_be_hidden()
+
+
+def test_a_name_typed_before_there_is_a_job_is_that_of_the_job(page):
+    about = page.locator(".dw-job-about")
+    # It is judged once Python has started; by then the marking has made the job.
+    put(about, "name", "Rowanskerry")
+    page.get_by_role("button", name="Add a marking").tap()
+    expect(page.locator(".dw-marking")).to_have_count(1)
+    wait_for_stored(page, lambda found: found["job"].get("name") == "Rowanskerry" and found["job"]["markings"])
+    expect(field(about, "name")).to_have_value("Rowanskerry")
 
 
 def test_three_markings_are_added_and_one_deleted_and_undone_by_keyboard(page):

@@ -34,6 +34,8 @@ export class Editing {
       problem.id ||= `problem-${[owner.part, owner.id, owner.area, owner.at, control.dataset.attribute].filter((each) => each !== undefined).join("-")}`.replace(/\s+/g, "_");
       control.setAttribute("aria-describedby", problem.id);
       control.addEventListener("change", () => this.take(control, owner));
+      // Typed before this script had come.
+      if (control.value !== (control.defaultValue ?? control.value) && control !== document.activeElement) this.take(control, owner);
     }
   }
 
@@ -44,6 +46,7 @@ export class Editing {
    * @param {any} values
    */
   write(element, owner, values) {
+    if (owner.part === "job") this.#follow(values);
     for (const control of controlsOf(element)) {
       const draft = this.#drafts.get(this.#keyOf(owner, control));
       if (draft && control.dataset.stands !== draft.text) {
@@ -59,6 +62,18 @@ export class Editing {
       const text = this.#see(control, valueAt(values, control.dataset.attribute));
       if (control.value !== text) control.value = text;
     }
+  }
+
+  /**
+   * What was typed before there was a job belongs to the job that has been made since, unless that has a value already.
+   * @param {any} job
+   */
+  #follow(job) {
+    const { id } = this.#page.present;
+    this.#drafts.rename((key) => {
+      const [of, ...rest] = JSON.parse(key);
+      return id && of === null && valueAt(job, rest.at(-1)) === undefined ? JSON.stringify([id, ...rest]) : key;
+    });
   }
 
   /**
@@ -78,20 +93,18 @@ export class Editing {
    * @param {Owner} owner
    */
   take(control, owner) {
-    const key = this.#keyOf(owner, control);
     const text = (control.dataset.stands = control.value);
-    this.#drafts.put(key, { text, problem: "", seen: this.#seen.get(control)?.value });
-    this.#queue = this.#queue.then(() => this.#page.attempt(() => this.#judge(control, owner, key, text)));
+    this.#drafts.put(this.#keyOf(owner, control), { text, problem: "", seen: this.#seen.get(control)?.value });
+    this.#queue = this.#queue.then(() => this.#page.attempt(() => this.#judge(control, owner, text)));
     return this.#queue;
   }
 
   /**
    * @param {any} control
    * @param {Owner} owner
-   * @param {string} key
    * @param {string} text
    */
-  async #judge(control, owner, key, text) {
+  async #judge(control, owner, text) {
     const { attribute } = control.dataset;
     const isCount = control.closest(".dw-job-field").dataset.as === "count";
     const typed = "length" in control.dataset ? withUnit(text, this.#page.units.displayed) : text;
@@ -106,7 +119,7 @@ export class Editing {
     showProblem(control, sentence);
     const seen = this.#seen.get(control)?.value;
     if (sentence) {
-      this.#drafts.put(key, { text, problem: sentence, seen });
+      this.#drafts.put(this.#keyOf(owner, control), { text, problem: sentence, seen });
       return;
     }
     const read = owned(envelope.job, { ...owner, ...(within.startsWith("markings") && { id: envelope.job.markings[0].id }) });
@@ -121,10 +134,10 @@ export class Editing {
       edit(stored, part, attribute, next);
       if (owner.part === "paint" && attribute === "area") renameArea(stored, owner, String(value));
     });
-    if (theirs) this.#ask(control, owner, key, text, theirs.now);
+    if (theirs) this.#ask(control, owner, text, theirs.now);
     else {
       this.#see(control, next);
-      this.#drafts.remove(key);
+      this.#drafts.remove(this.#keyOf(owner, control));
       delete control.dataset.stands;
     }
   }
@@ -133,15 +146,14 @@ export class Editing {
    * Another tab has changed the value since the reader saw it. What was typed stays, and replaces the other if the reader says so.
    * @param {any} control
    * @param {Owner} owner
-   * @param {string} key
    * @param {string} text
    * @param {any} now what is stored
    */
-  #ask(control, owner, key, text, now) {
+  #ask(control, owner, text, now) {
     const theirs = this.#see(control, now);
     const option = [...(control.options ?? [])].find((/** @type {any} */ each) => each.value === theirs);
     const sentence = this.#page.say("changed_field", { value: option?.text ?? theirs });
-    this.#drafts.put(key, { text, problem: sentence, seen: now, replaces: true });
+    this.#drafts.put(this.#keyOf(owner, control), { text, problem: sentence, seen: now, replaces: true });
     showProblem(control, sentence);
     this.#offer(control, owner);
   }

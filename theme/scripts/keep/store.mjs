@@ -93,7 +93,7 @@ export class Store extends More {
       const shared = {};
       if (!marking) return shared;
       for (const [name, value] of Object.entries(this.#values(job, marking).all())) {
-        // In a job of several markings a width is the marking's, whatever picture shows it.
+        // In a livery a width is the marking's, whatever picture shows it.
         if (isLivery(job)) delete value.picture;
         const bytes = value.file && (await transaction.objectStore(FILES).get(value.file.hash));
         if (value.text !== undefined) shared[name] = value;
@@ -333,4 +333,4 @@ export class Store extends More {
 }
 
 /** Whether a job has more than what one calculator after another was asked about: then it holds what was decided of a marking. */
-const isLivery = (/** @type {any} */ { markings = [] }) => markings.length > 1;
+const isLivery = (/** @type {any} */ { name, markings = [] }) => Boolean(name) || markings.length > 1;
