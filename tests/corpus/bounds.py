@@ -70,7 +70,7 @@ def _detail() -> list[Bound]:
         )
 
     def accused(each: Record) -> bool:
-        return each["enlarged"] != "no"
+        return each["enlarged"] not in ("no", "unknown")
 
     def in_doubt(each: Record) -> bool:
         return each["enlarged"] == "unknown"
@@ -80,13 +80,13 @@ def _detail() -> list[Bound]:
         Bound("true detail within 15 %, JPEG 85", AT_LEAST, 0.75, found(85)),
         Bound("true detail within 15 %, JPEG 70", AT_LEAST, 0.60, found(70)),
         Bound("originals called enlarged", AT_MOST, 0.02, _of(lambda each: each["factor"] <= 1, accused)),
-        # The reader is told of these that they may have been enlarged, with the range.
-        Bound("- of which it cannot be known", REPORTED, None, _of(lambda each: each["factor"] <= 1, in_doubt)),
+        # Of these the reader learns that they may have been enlarged, with the range.
+        Bound("originals of which it cannot be known", REPORTED, None, _of(lambda each: each["factor"] <= 1, in_doubt)),
         Bound(
-            "- lossless originals called enlarged",
+            "- lossless originals of which it cannot be known",
             REPORTED,
             None,
-            _of(lambda each: each["factor"] <= 1 and not each["quality"], accused),
+            _of(lambda each: each["factor"] <= 1 and not each["quality"], in_doubt),
         ),
     ]
 
