@@ -62,8 +62,8 @@ def test_false_enlargement_verdicts_are_counted():
         record(enlarged="unknown"),
         record(factor=2.0, enlarged="smooth"),
     )
-    assert reached("originals called enlarged", *records) == (0.75, 4)
-    assert reached("- of which it cannot be known", *records) == (0.25, 4)
+    assert reached("originals called enlarged", *records) == (0.5, 4)
+    assert reached("originals of which it cannot be known", *records) == (0.25, 4)
 
 
 def test_damage_counts_actual_errors_only():
