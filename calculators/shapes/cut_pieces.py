@@ -1,4 +1,4 @@
-"""What a knife or a cutter gets: pieces of material, each with the closed lines that are cut and the marks that are not.
+"""What a knife or a cutter gets: pieces of material, with the lines that are cut and those that only mark.
 
 Everything lies in one plane, in mm, y down: pieces that share a sheet have their places already, and a piece that is
 cut mirrored is mirrored already.
