@@ -35,7 +35,7 @@ def followed(run) -> LineString:
 
 
 def assert_near(one: LineString, other: LineString) -> None:
-    """Assert that the Hausdorff distance is at most ``OFF_MM``: neither line leaves a band of that width round the other.
+    """Assert that the Hausdorff distance is at most ``OFF_MM``: neither line leaves a band round the other.
 
     The band ends in many-sided corners, within the true one.
     """
