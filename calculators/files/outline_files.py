@@ -69,13 +69,14 @@ def pdf_of_outlines(
     """Return a PDF file of one page of ``width_mm`` x ``height_mm``, curves as curves; ``seams`` as in an SVG file."""
     sheet = Sheet(width_mm, height_mm)
     for colour, runs in seams:
-        sheet.path((step for run in runs for step in _steps(run, closed=False)), stroke=colour, line_mm=SEAM_MM)
+        sheet.path((step for run in runs for step in path_steps(run, closed=False)), stroke=colour, line_mm=SEAM_MM)
     for colour, rings in colours:
-        sheet.path((step for ring in rings for step in _steps(ring)), fill=colour, even_odd=True)
+        sheet.path((step for ring in rings for step in path_steps(ring)), fill=colour, even_odd=True)
     return sheet.bytes(title)
 
 
-def _steps(pieces: Sequence[Piece], *, closed: bool = True) -> Iterable[Step]:
+def path_steps(pieces: Sequence[Piece], *, closed: bool = True) -> Iterable[Step]:
+    """Yield the steps of a run for a PDF page; it is joined at its ends if ``closed``."""
     yield "M", pieces[0][0].real, pieces[0][0].imag
     for piece in pieces:
         yield "L" if len(piece) == 2 else "C", *(part for place in piece[1:] for part in (place.real, place.imag))

@@ -5,14 +5,14 @@ left when they are written, so that every number in the file can be checked. The
 the same bytes: no dates, no random identifiers.
 
 Sources, from memory: ISO 32000-1:2008 7.7.3 (pages), 8.5 (paths), 8.6.5.5 (ICCBased, DefaultRGB
-8.6.5.6), 9.4 (text), 12.2 (PrintScaling), 14.11.5 (output intents), annex D.2 (WinAnsiEncoding).
+8.6.5.6), 9.4 (text), 8.11 (layers), 12.2 (PrintScaling), 14.11.5 (output intents), annex D.2 (WinAnsiEncoding).
 """
 
 from __future__ import annotations
 
 import io
 import zlib
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from calculators import tables
@@ -43,6 +43,7 @@ class Sheet:
         self.width_mm, self.height_mm = width_mm, height_mm
         self._stream = pydyf.Stream(compress=False)
         self._pictures: list[Embedded] = []
+        self._layers: list[str] = []
 
     @classmethod
     def of(cls, paper: str) -> Sheet:
@@ -67,6 +68,16 @@ class Sheet:
         self._stream.draw_x_object(f"P{len(self._pictures)}")
         self._stream.pop_state()
         self._pictures.append(made)
+
+    def begin_layer(self, name: str) -> None:
+        """Put what is drawn until ``end_layer`` on the layer of that name, which viewers can hide."""
+        if name not in self._layers:
+            self._layers.append(name)
+        self._stream.stream.append(b"/OC /L%d BDC" % self._layers.index(name))
+
+    def end_layer(self) -> None:
+        """End what ``begin_layer`` began."""
+        self._stream.stream.append(b"EMC")
 
     def path(
         self,
@@ -158,6 +169,10 @@ def document(sheets: Sequence[Sheet], title: str) -> bytes:
     font = added(
         pydyf.Dictionary({"Type": "/Font", "Subtype": "/Type1", "BaseFont": f"/{FONT}", "Encoding": "/WinAnsiEncoding"})
     )
+    layers = {
+        name: added(pydyf.Dictionary({"Type": "/OCG", "Name": pydyf.String(name)}))
+        for name in dict.fromkeys(name for sheet in sheets for name in sheet._layers)
+    }
     for sheet in sheets:
         content = added(pydyf.Stream([_content(sheet)], compress=True))
         images = {f"P{place}": added(_image(each, added, srgb)) for place, each in enumerate(sheet._pictures)}
@@ -174,12 +189,16 @@ def document(sheets: Sequence[Sheet], title: str) -> bytes:
                             "ColorSpace": pydyf.Dictionary({"DefaultRGB": pydyf.Array(["/ICCBased", srgb])}),
                             "Font": pydyf.Dictionary({"F": font}),
                             "XObject": pydyf.Dictionary(images),
+                            **_properties(sheet, layers),
                         }
                     ),
                 }
             )
         )
     pdf.info["Title"] = pydyf.String(title)
+    if layers:
+        every = pydyf.Array(layers.values())
+        pdf.catalog["OCProperties"] = pydyf.Dictionary({"OCGs": every, "D": pydyf.Dictionary({"Order": every})})
     pdf.catalog["ViewerPreferences"] = pydyf.Dictionary({"PrintScaling": "/None", "DisplayDocTitle": "true"})
     pdf.catalog["OutputIntents"] = pydyf.Array(
         [
@@ -196,6 +215,14 @@ def document(sheets: Sequence[Sheet], title: str) -> bytes:
     file = io.BytesIO()
     pdf.write(file, version=b"1.7", identifier=True)
     return file.getvalue()
+
+
+def _properties(sheet: Sheet, layers: Mapping[str, bytes]) -> dict[str, pydyf.Dictionary]:
+    """Return what a page's resources say of its layers: nothing where there are none."""
+    import pydyf
+
+    names = {f"L{place}": layers[name] for place, name in enumerate(sheet._layers)}
+    return {"Properties": pydyf.Dictionary(names)} if names else {}
 
 
 def _content(sheet: Sheet) -> bytes:

@@ -7,6 +7,7 @@ of the page's own scripts (``PAGE``). Callers import them from this package.
 
 from calculators.messages.apply import *
 from calculators.messages.artwork import *
+from calculators.messages.cut import *
 from calculators.messages.files import *
 from calculators.messages.finish import *
 from calculators.messages.page import *

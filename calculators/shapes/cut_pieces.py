@@ -13,6 +13,14 @@ from calculators.shapes.cubics import Piece
 
 #: A line of pieces (``cubics.Piece``), each beginning exactly where the one before ends.
 Run = tuple[Piece, ...]
+#: Ends of a closed run may be apart by this much, in mm: rounding.
+CLOSED_MM = 1e-6
+#: No line goes further than this from the origin, in mm: a page of PDF is at most 5,080 mm long.
+FARTHEST_MM = 2500.0
+
+
+class NotCuttable(ValueError):
+    """A line is empty, not closed where it must be, or has numbers that are too large or none at all."""
 
 
 class Layer(Enum):
@@ -34,10 +42,11 @@ class Layer(Enum):
 
 @dataclass(frozen=True)
 class CutPiece:
-    """One piece, drawn once; whoever wants copies on the sheet places them as pieces of ``count`` 0.
+    """One piece.
 
     ``name`` and ``material`` are words for the reader ("stencil for white", "adhesive masking film").
-    ``count`` is how many of it to cut, with the copies that are placed.
+    ``count`` is how many of it are to be cut in all, further copies that are drawn among them. It is 0 for what the
+    note is not to list: those copies, a frame, cuts through waste.
     """
 
     name: str
@@ -46,8 +55,22 @@ class CutPiece:
     #: Closed: each run ends exactly where it begins. Together they fill by even-odd and neither cross nor touch; in
     #: which direction a hole runs does not matter. Of a stencil they are the openings.
     outlines: tuple[Run, ...]
-    #: Open lines that are drawn or cut lightly, never filled: they do not cut the piece loose.
+    #: Open lines that are drawn or cut lightly: they cut nothing loose. On the layer WASTE they are cuts.
     marks: tuple[Run, ...] = ()
     count: int = 1
     #: Only for the note: the lines are as they are cut.
     mirrored: bool = False
+
+    def __post_init__(self) -> None:
+        """Raise NotCuttable."""
+        for run in (*self.outlines, *self.marks):
+            # A number that is none compares as false with everything.
+            if not run or not all(_is_near(point) for piece in run for point in piece):
+                raise NotCuttable(self.name)
+        for run in self.outlines:
+            if not abs(run[-1][-1] - run[0][0]) <= CLOSED_MM:
+                raise NotCuttable(self.name)
+
+
+def _is_near(point: complex) -> bool:
+    return abs(point.real) <= FARTHEST_MM and abs(point.imag) <= FARTHEST_MM

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from calculators.shapes.cut_pieces import CutPiece, Layer, Run
+from calculators.shapes.cut_pieces import CutPiece, Layer, NotCuttable, Run
 from calculators.shapes.cutting_order import FOLLOWED, lies_inside
 from calculators.shapes.grid import flattened
 
@@ -14,16 +14,14 @@ SHORTEST_MM = 0.5
 Polygon = list[complex]
 
 
-def corners_of(pieces: Iterable[CutPiece]) -> tuple[complex, complex]:
-    """Return the top left and the bottom right corner of the box round all lines, by their curves. Raises ValueError
-    where there are none.
+def corners_of(runs: Iterable[Run]) -> tuple[complex, complex]:
+    """Return the top left and the bottom right corner of the box round ``runs``, by their curves.
+
+    Raises NotCuttable where there are none.
     """
-    points = [
-        point
-        for piece in pieces
-        for run in (*piece.outlines, *piece.marks)
-        for point in (run[0][0], *flattened(run, FOLLOWED))
-    ]
+    points = [point for run in runs for point in (run[0][0], *flattened(run, FOLLOWED))]
+    if not points:
+        raise NotCuttable("nothing")
     across, down = [point.real for point in points], [point.imag for point in points]
     return complex(min(across), min(down)), complex(max(across), max(down))
 
@@ -36,9 +34,9 @@ def rectangle(low: complex, high: complex) -> Run:
 
 def waste_frame(pieces: Sequence[CutPiece], margin_mm: float, name: str, material: str) -> CutPiece:
     """Return a frame that leaves ``margin_mm`` round ``pieces``, register marks included."""
-    low, high = corners_of(pieces)
+    low, high = corners_of(run for piece in pieces for run in (*piece.outlines, *piece.marks))
     margin = complex(margin_mm, margin_mm)
-    return CutPiece(name, Layer.FRAME, material, (rectangle(low - margin, high + margin),))
+    return CutPiece(name, Layer.FRAME, material, (rectangle(low - margin, high + margin),), count=0)
 
 
 def waste_cuts(pieces: Sequence[CutPiece], frame: CutPiece, name: str, material: str) -> CutPiece:
@@ -63,7 +61,7 @@ def waste_cuts(pieces: Sequence[CutPiece], frame: CutPiece, name: str, material:
                 # One cut between the same two pieces is enough.
                 between = (place, hit, side) if place < hit else (hit, place, -side)
                 found.setdefault(between, ((start, start + side * length),))
-    return CutPiece(name, Layer.WASTE, material, (), tuple(found.values()))
+    return CutPiece(name, Layer.WASTE, material, (), tuple(found.values()), count=0)
 
 
 def _crossed(polygons: Sequence[Polygon], y: float) -> Iterator[tuple[float, int]]:
