@@ -11,7 +11,6 @@ from calculators.shapes.grid import flattened
 
 #: A shorter cut through waste parts nothing that a hand could hold, in mm (estimate).
 SHORTEST_MM = 0.5
-Polygon = list[complex]
 
 
 def corners_of(runs: Iterable[Run]) -> tuple[complex, complex]:
@@ -45,16 +44,16 @@ def waste_cuts(pieces: Sequence[CutPiece], frame: CutPiece, name: str, material:
     Each begins and ends on an outline, and crosses none; where a register mark is in the way, there is none. The waste
     above the pieces of a row then comes off without that below.
     """
-    marks = [[run[0][0], *flattened(run, FOLLOWED)] for piece in pieces for run in piece.marks]
-    inner = [flattened(run, FOLLOWED) for piece in pieces for run in piece.outlines]
-    polygons = [*inner, *(flattened(run, FOLLOWED) for run in frame.outlines)]
+    marks = [_Outline([run[0][0], *flattened(run, FOLLOWED)]) for piece in pieces for run in piece.marks]
+    inner = [_Outline(flattened(run, FOLLOWED)) for piece in pieces for run in piece.outlines]
+    outlines = [*inner, *(_Outline(flattened(run, FOLLOWED)) for run in frame.outlines)]
     found: dict[tuple[int, int, int], Run] = {}
-    for place, polygon in enumerate(inner):
-        if any(other is not polygon and lies_inside(polygon[0], other) for other in inner):
+    for place, outline in enumerate(inner):
+        if any(other is not outline and other.holds(outline.points[0]) for other in inner):
             continue
         for side in (-1, 1):
-            start = max(polygon, key=lambda point: side * point.real)
-            ends = [(side * (x - start.real), hit) for x, hit in _crossed(polygons, start.imag) if hit != place]
+            start = max(outline.points, key=lambda point: side * point.real)
+            ends = [(side * (x - start.real), hit) for x, hit in _crossed(outlines, start.imag) if hit != place]
             length, hit = min((end for end in ends if end[0] > 0), default=(0.0, place))
             barred = any(0 <= side * (x - start.real) <= length for x, _mark in _crossed(marks, start.imag))
             if length >= SHORTEST_MM and not barred:
@@ -64,10 +63,21 @@ def waste_cuts(pieces: Sequence[CutPiece], frame: CutPiece, name: str, material:
     return CutPiece(name, Layer.WASTE, material, (), tuple(found.values()), count=0)
 
 
-def _crossed(polygons: Sequence[Polygon], y: float) -> Iterator[tuple[float, int]]:
+class _Outline:
+    def __init__(self, points: list[complex]) -> None:
+        self.points = points
+        self.top, self.bottom = min(point.imag for point in points), max(point.imag for point in points)
+
+    def holds(self, point: complex) -> bool:
+        return self.top <= point.imag <= self.bottom and lies_inside(point, self.points)
+
+
+def _crossed(outlines: Sequence[_Outline], y: float) -> Iterator[tuple[float, int]]:
     """Yield where outlines cross or touch a level line, and the number of each."""
-    for place, polygon in enumerate(polygons):
-        for before, after in pairwise([polygon[-1], *polygon]):
+    for place, outline in enumerate(outlines):
+        if not outline.top <= y <= outline.bottom:
+            continue
+        for before, after in pairwise([outline.points[-1], *outline.points]):
             if min(before.imag, after.imag) <= y <= max(before.imag, after.imag):
                 if before.imag == after.imag:
                     yield before.real, place
