@@ -102,7 +102,7 @@ def _offset(rings: Sequence[list[Node]], distance: float, followed: float) -> li
     made, left = list(rings), distance
     while left and made:
         # Bends that became tighter need fewer lines. Without that, the lines at their centres would cross too often.
-        made = _thinned(made, followed * THINNED_SHARE)
+        made = thinned(made, followed * THINNED_SHARE)
         if not made:
             break
         length = min(sorted(map(dist, ring, ring[1:]))[len(ring) // 2 - 1] for ring in made)
@@ -114,7 +114,7 @@ def _offset(rings: Sequence[list[Node]], distance: float, followed: float) -> li
         weights, _chains = weighted_edges(
             [([(round(point.real), round(point.imag)) for point in line], 1 + 0j) for line in lines]
         )
-        made = _thinned(boundary(weights, lambda winding: winding.real > 0), 1.0)
+        made = thinned(boundary(weights, lambda winding: winding.real > 0), 1.0)
         left -= moved
     return [ring for ring in made if abs(doubled_area(ring)) > 2 * LEAST_AREA * followed**2]
 
@@ -135,8 +135,10 @@ def _half_side(ring: list[Node]) -> float:
     return min(max(across) - min(across), max(down) - min(down)) / 2
 
 
-def _thinned(rings: list[list[Node]], off: float) -> list[list[Node]]:
-    """Return rings without the nodes within ``off`` of the line between their neighbours, except where rings meet."""
+def thinned(rings: list[list[Node]], off: float) -> list[list[Node]]:
+    """Return rings on a grid without the nodes within ``off`` units of it of the line between their neighbours, except
+    where rings meet.
+    """
     seen: set[Node] = set()
     shared: set[Node] = set()
     for ring in rings:

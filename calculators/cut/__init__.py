@@ -1,0 +1,1 @@
+"""What a knife or a cutter takes: pieces made from artwork, bridges that hold them, and whether they can be cut."""

@@ -1,0 +1,205 @@
+"""Artwork as regions that may be cut: colours as they are seen, and the white that is wanted among them.
+
+Whoever marked the white areas of the picture decides what each part means: a part, whatever its colour, is what most
+of its pixels were marked as.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Generator, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import floor, radians
+from typing import TYPE_CHECKING
+
+from calculators.colour.srgb import lab_of
+from calculators.cut.plane import Flat, Plane
+from calculators.pixels.colour_table import hex_of, lab, rgb_of, within
+from calculators.pixels.raster import Raster
+from calculators.pixels.tracing import SEVERAL, traced
+from calculators.pixels.white_areas import BARE, PRINTED, TOLERANCE, WHITE
+from calculators.shapes.cubics import Piece
+from calculators.shapes.nesting import Part
+from calculators.shapes.snap_rounding import Node
+from calculators.values import Progress
+
+if TYPE_CHECKING:
+    from calculators.files.outline_reader import Outlines
+
+#: Outlines are traced like the calculator for it does: within so many mm, or this share of a pixel; corners from so
+#: many degrees; smaller areas, in mm², are specks.
+TOLERANCE_MM, TOLERANCE_PX, CORNER_DEGREES, SPECK_MM2 = 0.02, 0.1, 30.0, 0.01
+#: What lies further outside the artwork than so many mm is never cut.
+REACH_MM = 40.0
+#: Rows of pixels in which a part is looked at, at most.
+ROWS = 40
+
+_IS_WHITE = within(lab_of((1.0, 1.0, 1.0)), TOLERANCE)
+
+
+@dataclass(frozen=True)
+class Meanings:
+    """What each pixel of a drawing means (``white_areas``), ``pixel_mm`` wide and high."""
+
+    plane: bytes
+    width: int
+    height: int
+    pixel_mm: complex
+
+
+@dataclass(frozen=True)
+class CutArtwork:
+    """Regions of artwork of ``size`` (mm across, and down as the imaginary part), y down, which do not overlap.
+
+    ``colours`` are by #rrggbb; ``white`` is what is wanted white. All else is bare.
+    """
+
+    size: complex
+    plane: Plane
+    colours: Mapping[str, Flat]
+    white: Flat
+
+    def coloured(self) -> Flat:
+        """Return all colours as one region. Raises TooTangled."""
+        return self.plane.join(*self.colours.values())
+
+    def printed(self) -> Flat:
+        """Return all that is not bare. Raises TooTangled."""
+        return self.plane.join(*self.colours.values(), self.white)
+
+
+def from_picture(raster: Raster, meaning: bytes, width_mm: float) -> Generator[Progress, None, CutArtwork]:
+    """Return the outlines of a picture's colours, ``width_mm`` wide. Yields progress.
+
+    ``meaning`` is that of its pixels (``WhiteAreas.meaning``). Raises what ``traced`` raises, and TooTangled.
+    """
+    pixel = width_mm / raster.width
+    found = yield from traced(
+        raster,
+        by=SEVERAL,
+        count=None,
+        keep_ground=False,
+        tolerance=min(TOLERANCE_MM / pixel, TOLERANCE_PX),
+        angle=radians(CORNER_DEGREES),
+        smallest=SPECK_MM2 / pixel**2,
+    )
+    size = pixel * complex(raster.width, raster.height)
+    shapes = [
+        (
+            hex_of(region.rgb),
+            [[tuple(pixel * each for each in piece) for piece in ring.pieces] for ring in region.rings],
+        )
+        for region in found.regions
+    ]
+    plane = _plane_for([ring for _colour, rings in shapes for ring in rings], size)
+    meanings = Meanings(meaning, raster.width, raster.height, complex(pixel, pixel))
+    return _sorted_out(plane, [(colour, plane.flat(rings)) for colour, rings in shapes], size, meanings)
+
+
+def from_outlines(outlines: Outlines, meaning: bytes, size_px: tuple[int, int], width_mm: float) -> CutArtwork:
+    """Return what is seen of drawn outlines, ``width_mm`` wide. Raises TooTangled.
+
+    ``meaning`` is that of the pixels, ``size_px``, that they were drawn with.
+    """
+    left, top, box_width, box_height = outlines.box
+    scale = width_mm / box_width
+    size = scale * complex(box_width, box_height)
+
+    def placed(piece: Piece) -> Piece:
+        return tuple(scale * complex(point.real - left, point.imag - top) for point in piece)
+
+    shapes = [
+        (shape.fill, [[placed(piece) for piece in ring] for ring in shape.rings], shape.even_odd)
+        for shape in outlines.shapes
+    ]
+    plane = _plane_for([ring for _fill, rings, _rule in shapes for ring in rings], size)
+    page = plane.box(0j, size)
+    layers: list[tuple[str, Flat]] = []
+    for fill, rings, even_odd in shapes:
+        flat = plane.flat(rings, even_odd=even_odd)
+        if not _lies_within(flat, page):
+            flat = plane.common(flat, page)
+        layers.append((fill.lower(), flat))
+    meanings = Meanings(meaning, *size_px, complex(size.real / size_px[0], size.imag / size_px[1]))
+    return _sorted_out(plane, list(_seen(plane, layers)), size, meanings)
+
+
+def _plane_for(rings: Sequence[Sequence[Piece]], size: complex) -> Plane:
+    corners = [(0j, complex(size.real, 0)), (size, complex(0, size.imag))]
+    return Plane([*rings, corners], REACH_MM)
+
+
+def _seen(plane: Plane, layers: Sequence[tuple[str, Flat]]) -> Iterator[tuple[str, Flat]]:
+    """Yield what is seen of each layer, which later ones cover."""
+    boxes = [_box(flat) for _colour, flat in layers]
+    for place, (colour, flat) in enumerate(layers):
+        over = [
+            layers[later][1]
+            for later in range(place + 1, len(layers))
+            if flat and layers[later][1] and _meet(boxes[place], boxes[later])
+        ]
+        yield colour, plane.minus(flat, *over) if over else flat
+
+
+def _sorted_out(plane: Plane, regions: Iterable[tuple[str, Flat]], size: complex, meanings: Meanings) -> CutArtwork:
+    """Return regions by what their connected parts mean, wanted white that is left empty among them."""
+    by_colour: dict[str, list[Flat]] = {}
+    white: list[Flat] = []
+    seen: list[Flat] = []
+    for colour, flat in regions:
+        seen.append(flat)
+        is_white = _IS_WHITE(lab(rgb_of(colour)))
+        for part in plane.parts(flat):
+            meant = _meaning(plane, part, meanings)
+            if meant == WHITE or (is_white and meant == PRINTED):
+                # White too small to be marked counts as wanted.
+                white.append([part.outer, *part.holes])
+            elif meant == PRINTED or meant is None:
+                by_colour.setdefault(colour, []).append([part.outer, *part.holes])
+    for part in plane.parts(plane.minus(plane.box(0j, size), *seen)):
+        if _meaning(plane, part, meanings) == WHITE:
+            white.append([part.outer, *part.holes])
+    colours = {colour: plane.join(*flats) for colour, flats in by_colour.items()}
+    return CutArtwork(size, plane, colours, plane.join(*white) if white else [])
+
+
+def _meaning(plane: Plane, part: Part, meanings: Meanings) -> int | None:
+    """Return what most of a part's pixels mean; None if it covers no middle of any."""
+    rings = [plane.polygon(ring) for ring in (part.outer, *part.holes)]
+    width_mm, height_mm = meanings.pixel_mm.real, meanings.pixel_mm.imag
+    down = [point.imag for point in rings[0]]
+    first, last = floor(min(down) / height_mm), floor(max(down) / height_mm)
+    every = max(1, (last - first + 1) // ROWS)
+    counts = [0, 0, 0]
+    for row in range(max(0, first), min(meanings.height - 1, last) + 1, every):
+        crossed = sorted(_crossings(rings, (row + 0.5) * height_mm))
+        for start, end in zip(crossed[::2], crossed[1::2], strict=False):
+            # From the first middle of a pixel to the last.
+            left, right = max(0, floor(start / width_mm + 0.5)), min(meanings.width, floor(end / width_mm + 0.5))
+            held = meanings.plane[row * meanings.width + left : row * meanings.width + right]
+            for meant in (BARE, WHITE, PRINTED):
+                counts[meant] += held.count(meant)
+    return counts.index(max(counts)) if any(counts) else None
+
+
+def _crossings(rings: Iterable[Sequence[complex]], y: float) -> Iterator[float]:
+    for ring in rings:
+        before = ring[-1]
+        for point in ring:
+            if (before.imag <= y) != (point.imag <= y):
+                yield before.real + (y - before.imag) / (point.imag - before.imag) * (point.real - before.real)
+            before = point
+
+
+def _box(flat: Flat) -> tuple[int, int, int, int]:
+    nodes: list[Node] = [node for ring in flat for node in ring]
+    across, down = [x for x, _y in nodes] or [0], [y for _x, y in nodes] or [0]
+    return min(across), min(down), max(across), max(down)
+
+
+def _meet(one: tuple[int, int, int, int], other: tuple[int, int, int, int]) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def _lies_within(flat: Flat, page: Flat) -> bool:
+    (left, top, right, bottom), around = _box(flat), _box(page)
+    return around[0] <= left and around[1] <= top and right <= around[2] and bottom <= around[3]

@@ -1,0 +1,147 @@
+"""Openings of stencils, backing pieces and outlines of a marking, made from artwork.
+
+White beneath a colour ends inside the colour's outer edge, so that none looks out where it lies a little off: a choke.
+Where wanted white is itself the visible edge it keeps its size. Colours painted one over another are the opposite: the
+lower one goes on beneath the next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calculators.cut.artwork import CutArtwork
+from calculators.cut.plane import Flat, Line, Plane
+from calculators.pixels.colour_table import lab, rgb_of
+from calculators.shapes.nesting import Part
+from calculators.shapes.offsets import as_pieces
+from calculators.shapes.snap_rounding import Node
+
+#: How wanted white is named among the colours that are painted.
+WHITE = "#ffffff"
+#: Points within this many mm of the line between their neighbours are left out of what is cut.
+NEEDLESS = 1e-3
+#: A part that encloses less, in mm², is left of rounding: nothing that a blade could follow.
+NOTHING_MM2 = 1e-3
+
+
+@dataclass(frozen=True)
+class Opening:
+    """What is cut, and the parts of the artwork of which nothing is left in it."""
+
+    flat: Flat
+    vanished: list[Part]
+
+
+def beneath(artwork: CutArtwork, choke_mm: float) -> Opening:
+    """Return white beneath the artwork: wanted white at its size, and colour up to ``choke_mm`` inside its edges
+    towards what is bare. Raises TooTangled.
+    """
+    plane, white = artwork.plane, artwork.white
+    coloured = artwork.coloured()
+    if not white:
+        inner = plane.choked(coloured, choke_mm)
+    else:
+        inner = plane.minus(coloured, plane.within(edges_of_colour(artwork), choke_mm))
+    inner = _whole(plane, inner)
+    vanished = [part for part in plane.parts(coloured) if not _holds_any(plane, part, inner)]
+    return Opening(_tidy(plane, plane.join(white, inner) if white else inner), vanished)
+
+
+def edges_of_colour(artwork: CutArtwork) -> list[Line]:
+    """Return the lines along which colour ends towards what is bare. Raises TooTangled."""
+    return artwork.plane.edges_towards_nothing(artwork.coloured(), artwork.white)
+
+
+def light_to_dark(colours: Sequence[str]) -> list[str]:
+    """Return colours (#rrggbb) in the order in which they are painted.
+
+    >>> light_to_dark(["#000000", "#ffff00", "#7a2232"])
+    ['#ffff00', '#7a2232', '#000000']
+    """
+    return sorted(colours, key=lambda colour: (-lab(rgb_of(colour))[0], colour))
+
+
+def painted(artwork: CutArtwork, spread_mm: float) -> list[tuple[str, Opening]]:
+    """Return for each colour, wanted white among them, light to dark, where it is painted: its own region, and
+    ``spread_mm`` further beneath the colours that follow. Raises TooTangled.
+    """
+    plane = artwork.plane
+    regions = dict(artwork.colours)
+    if artwork.white:
+        regions[WHITE] = plane.join(artwork.white, regions[WHITE]) if WHITE in regions else artwork.white
+    order = light_to_dark(list(regions))
+    made: list[tuple[str, Opening]] = []
+    for place, colour in enumerate(order):
+        own = regions[colour]
+        later = [regions[each] for each in order[place + 1 :]]
+        if later and spread_mm:
+            beneath_later = plane.common(plane.spread(own, spread_mm), *later)
+            # Across a narrow gap it would come out beneath a colour that does not touch it.
+            own = plane.join(own, _touching(plane, beneath_later, own))
+        made.append((colour, Opening(_tidy(plane, own), [])))
+    return made
+
+
+def outline(artwork: CutArtwork, rim_mm: float) -> Opening:
+    """Return the outline of the whole marking with a rim of film round it; holes stay covered. Raises TooTangled."""
+    plane = artwork.plane
+    whole = plane.spread(artwork.printed(), rim_mm)
+    filled = plane.join(*([part.outer] for part in plane.parts(whole)))
+    return Opening(_tidy(plane, filled), [])
+
+
+def cut_outs(artwork: CutArtwork, rim_mm: float) -> Opening:
+    """Return the holes in the marking, ``rim_mm`` within their edges. Raises TooTangled."""
+    plane = artwork.plane
+    holes = [hole[::-1] for part in plane.parts(artwork.printed()) for hole in part.holes]
+    whole = plane.join(*([hole] for hole in holes)) if holes else []
+    # What stands within a hole is cut out with it: it has nothing to hang on.
+    whole = plane.join(*([part.outer] for part in plane.parts(whole))) if whole else []
+    moved = _whole(plane, plane.choked(whole, rim_mm))
+    vanished = [part for part in plane.parts(whole) if not _holds_any(plane, part, moved)]
+    return Opening(_tidy(plane, moved), vanished)
+
+
+def _whole(plane: Plane, flat: Flat) -> Flat:
+    """Return the parts that enclose something."""
+    return [
+        ring
+        for part in plane.parts(flat)
+        if plane.area([part.outer]) >= NOTHING_MM2
+        for ring in (part.outer, *part.holes)
+    ]
+
+
+def _tidy(plane: Plane, flat: Flat) -> Flat:
+    """Return what a blade follows, without needless points, specks and holes that enclose nothing."""
+    made = plane.without_needless(flat, NEEDLESS)
+    return [ring for ring in made if abs(plane.area([ring])) >= NOTHING_MM2]
+
+
+def _touching(plane: Plane, flat: Flat, own: Flat) -> Flat:
+    """Return the parts of ``flat`` that have points of ``own``."""
+    nodes: set[Node] = {node for ring in own for node in ring}
+    return [
+        ring
+        for part in plane.parts(flat)
+        if any(node in nodes for each in (part.outer, *part.holes) for node in each)
+        for ring in (part.outer, *part.holes)
+    ]
+
+
+def _holds_any(plane: Plane, part: Part, flat: Flat) -> bool:
+    """Return whether anything of ``flat`` lies within ``part``, none of its rings crossing those of the part."""
+    rings = [as_pieces(plane.polygon(ring)) for ring in (part.outer, *part.holes)]
+    return any(_within(plane.polygon(ring), rings) for ring in flat)
+
+
+def _within(ring: Sequence[complex], rings: Sequence[Sequence[tuple[complex, ...]]]) -> bool:
+    """Return whether the middle of a ring's first edge lies within ``rings``."""
+    point = (ring[0] + ring[1]) / 2
+    inside = False
+    for start, end in (piece for each in rings for piece in each):
+        if (start.imag <= point.imag) != (end.imag <= point.imag):
+            x = start.real + (point.imag - start.imag) / (end.imag - start.imag) * (end.real - start.real)
+            inside ^= x > point.real
+    return inside

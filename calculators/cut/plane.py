@@ -1,0 +1,169 @@
+"""Regions in mm on one grid, so that two that share a border have the same points along it, whatever was done to them.
+
+Curves are followed by straight lines from the start: choke and spread would make lines of them anyway.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from calculators.shapes.cubics import Piece
+from calculators.shapes.grid import Grid, Rings, doubled_area, flattened, grid_for
+from calculators.shapes.nesting import Part, parts
+from calculators.shapes.offsets import FOLLOWED, Moved, Polygon, as_pieces, choke, spread, thinned
+from calculators.shapes.parallels import ROUND
+from calculators.shapes.regions import backwards
+from calculators.shapes.snap_rounding import Node
+from calculators.shapes.strokes import Pen, stroked
+from calculators.shapes.windings import boundary, left_windings, weighted_edges
+
+#: Rings round a region, on the grid: they neither cross nor overlap, and the region lies on their left (y up).
+Flat = list[list[Node]]
+#: Lines that are only measured from may leave out points within the first distance in mm, and the lines
+#: at a distance from them follow arcs within the second.
+MEASURED_FROM, MEASURED_TO = 5e-4, 1e-3
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line of points in mm; a closed one ends where it begins."""
+
+    points: tuple[complex, ...]
+    closed: bool
+
+
+class Plane:
+    """All regions of one job, on a grid for what lies within ``reach`` mm of ``rings``."""
+
+    def __init__(self, rings: Rings, reach: float) -> None:
+        self.grid: Grid = grid_for(rings, reach)
+
+    def flat(self, rings: Rings, *, even_odd: bool = False) -> Flat:
+        """Return what ``rings`` of pieces in mm fill. Raises TooTangled."""
+        placed = [(self._nodes(ring), 1 + 0j) for ring in rings if ring]
+        weights = weighted_edges(placed)[0]
+        return boundary(weights, (lambda winding: bool(int(winding.real) % 2)) if even_odd else bool)
+
+    def box(self, low: complex, high: complex) -> Flat:
+        """Return a rectangle between two opposite corners."""
+        return self.flat([as_pieces([low, complex(high.real, low.imag), high, complex(low.real, high.imag)])])
+
+    def join(self, *flats: Flat) -> Flat:
+        """Return what lies in any of ``flats``. Raises TooTangled."""
+        return self._combined(flats, (), lambda winding: winding.real > 0)
+
+    def minus(self, first: Flat, *others: Flat) -> Flat:
+        """Return what lies in ``first`` and in none of ``others``. Raises TooTangled."""
+        return self._combined((first,), others, lambda winding: winding.real > 0 and not winding.imag)
+
+    def common(self, first: Flat, *others: Flat) -> Flat:
+        """Return what lies in ``first`` and in any of ``others``. Raises TooTangled."""
+        return self._combined((first,), others, lambda winding: winding.real > 0 and winding.imag > 0)
+
+    def choked(self, flat: Flat, distance: float) -> Flat:
+        """Return the points at least ``distance`` mm inside. Raises TooTangled."""
+        return self._moved(choke, flat, distance)
+
+    def spread(self, flat: Flat, distance: float) -> Flat:
+        """Return the points within ``distance`` mm. Raises TooTangled."""
+        return self._moved(spread, flat, distance)
+
+    def within(self, lines: Iterable[Line], distance: float) -> Flat:
+        """Return the points within ``distance`` mm of ``lines``. Raises TooTangled."""
+        tracks = [
+            (list(zip(line.points, line.points[1:], strict=False)), line.closed)
+            for line in lines
+            if len(line.points) > 1
+        ]
+        if not tracks or distance <= 0:
+            return []
+        return self.flat(stroked(tracks, Pen(2 * distance, ROUND, ROUND), MEASURED_TO))
+
+    def edges_towards_nothing(self, one: Flat, other: Flat) -> list[Line]:
+        """Return the lines along which ``one`` ends where ``other`` does not begin. Raises TooTangled."""
+        weights = weighted_edges([*((ring, 1 + 0j) for ring in one), *((ring, 1j) for ring in other)])[0]
+        onward: defaultdict[Node, list[Node]] = defaultdict(list)
+        for (start, end), left in left_windings(weights).items():
+            right = left - weights[start, end]
+            if _only_one(left) and not right:
+                onward[start].append(end)
+            elif _only_one(right) and not left:
+                onward[end].append(start)
+        return [self._line(chain) for chain in _chained(onward)]
+
+    def parts(self, flat: Flat) -> list[Part]:
+        """Return the connected parts of a region."""
+        return parts(flat)
+
+    def polygon(self, ring: Sequence[Node]) -> Polygon:
+        """Return a ring in mm."""
+        return [self.grid.place(node) for node in ring]
+
+    def rings(self, flat: Flat) -> list[list[Piece]]:
+        """Return a region as closed rings of straight pieces in mm."""
+        return [as_pieces(self.polygon(ring)) for ring in flat]
+
+    def area(self, flat: Flat) -> float:
+        """Return an area in mm²."""
+        return sum(map(doubled_area, flat)) / 2 * self.grid.unit**2
+
+    def without_needless(self, flat: Flat, off: float) -> Flat:
+        """Return a region without the points within ``off`` mm of the line between their neighbours."""
+        return thinned(flat, off / self.grid.unit)
+
+    def _combined(self, first: Sequence[Flat], others: Sequence[Flat], inside: Callable[[complex], bool]) -> Flat:
+        rings = [(ring, 1 + 0j) for flat in first for ring in flat]
+        rings += [(ring, 1j) for flat in others for ring in flat]
+        weights = weighted_edges(rings)[0]
+        return boundary(weights, inside)
+
+    def _moved(self, move: Callable[[Rings, float], Moved], flat: Flat, distance: float) -> Flat:
+        if not flat or not distance:
+            return flat
+        moved = move(self.rings(flat), distance)
+        return self.flat([as_pieces(ring) for ring in moved.rings])
+
+    def _nodes(self, ring: Sequence[Piece]) -> list[Node]:
+        """Return a ring on the grid; a piece has the same points in either direction."""
+        made: list[Node] = []
+        for piece in ring:
+            ahead = (piece[0].real, piece[0].imag) <= (piece[-1].real, piece[-1].imag)
+            points = [piece[0], *flattened([piece], FOLLOWED)] if ahead else _backwards(piece)
+            made += [self.grid.node(point) for point in points[:-1]]
+        return made
+
+    def _line(self, chain: list[Node]) -> Line:
+        closed = chain[0] == chain[-1]
+        nodes = chain
+        if closed and len(chain) > 3:
+            ring = self.without_needless([chain[:-1]], MEASURED_FROM)
+            nodes = [*ring[0], ring[0][0]] if ring else chain
+        return Line(tuple(self.polygon(nodes)), closed)
+
+
+def _backwards(piece: Piece) -> list[complex]:
+    (turned,) = backwards([piece])
+    return [turned[0], *flattened([turned], FOLLOWED)][::-1]
+
+
+def _only_one(winding: complex) -> bool:
+    return winding.real > 0 and not winding.imag
+
+
+def _chained(onward: dict[Node, list[Node]]) -> Iterator[list[Node]]:
+    """Yield lines along directed edges, each edge once; those that have an end come first, so that rest are closed."""
+    arriving: defaultdict[Node, int] = defaultdict(int)
+    for ends in onward.values():
+        for end in ends:
+            arriving[end] += 1
+    starts = [node for node in sorted(onward) if len(onward[node]) > arriving[node]]
+    for start in [*starts, *sorted(onward)]:
+        while onward.get(start):
+            chain = [start]
+            while onward.get(chain[-1]):
+                chain.append(onward[chain[-1]].pop())
+                if chain[-1] == start:
+                    break
+            yield chain
