@@ -1,0 +1,115 @@
+"""Bridges of loose stencils, held to shapely: in one piece, still in one with half a bridge taken off all round."""
+
+import string
+
+import pytest
+
+from calculators.cut.bridges import MOST_LOST, BadChange, bridged, read_changes
+from calculators.cut.openings import beneath, painted
+from calculators.cut.plane import Plane
+from calculators.files.svg_paths import path_lines
+from tests.calculators.cut.cut_artwork import of_file, region
+from tests.corpus.letters import MONO, SANS, SERIF, outlines
+
+WIDTH = 0.8
+#: Half a bridge, less this much in mm, is taken off.
+LESS = 0.01
+SHEET = 60 + 60j
+
+
+def letter(text, family=SANS):
+    """Return the plane, the openings and the sheet of a letter, capitals 20 mm high."""
+    rings = [pieces for pieces, _closed in path_lines(outlines(text, 30, 40, 20, family=family), 9999)]
+    plane = Plane([*rings, [(0j, SHEET)]], 10)
+    return plane, plane.flat(rings), plane.box(0j, SHEET)
+
+
+def assert_in_one_piece(plane, sheet, made, width=WIDTH):
+    stencil = region(plane, plane.minus(sheet, made.openings))
+    assert stencil.is_valid and stencil.geom_type == "Polygon"
+    assert stencil.buffer(-(width / 2 - LESS), quad_segs=32).geom_type == "Polygon"
+    assert not made.loose
+
+
+@pytest.mark.parametrize("family", [SANS, SERIF])
+def test_every_letter_and_digit_holds_together_and_loses_a_tenth_at_most(family):
+    for text in string.ascii_letters + string.digits:
+        plane, openings, sheet = letter(text, family)
+        made = bridged(plane, openings, sheet, WIDTH)
+        assert_in_one_piece(plane, sheet, made)
+        lost = 1 - region(plane, made.openings).area / region(plane, openings).area
+        assert lost <= MOST_LOST and lost == pytest.approx(made.lost, abs=1e-4), text
+        assert not made.is_refused and not made.starved
+
+
+@pytest.mark.parametrize(
+    ("name", "width_mm"),
+    [("crest-left.svg", 40), ("door-notices.svg", 60), ("fleet-number.svg", 40), ("teasel-draught-figures.svg", 20)],
+)
+def test_every_demonstration_marking_holds_or_names_the_openings_that_lose_too_much(name, width_mm):
+    artwork = of_file(name, width_mm)
+    plane = artwork.plane
+    sheet = plane.box(-10 - 10j, artwork.size + 10 + 10j)
+    white = beneath(artwork, 0.2).flat
+    for openings in (white, *(opening.flat for _colour, opening in painted(artwork, 0.2))):
+        made = bridged(plane, openings, sheet, WIDTH)
+        if not made.is_refused:
+            assert_in_one_piece(plane, sheet, made)
+        lost = 1 - region(plane, made.openings).area / region(plane, openings).area
+        assert made.is_refused == bool(made.starved) == (lost > MOST_LOST)
+        # White beneath is large enough in all of them.
+        assert openings is not white or not made.is_refused
+
+
+def test_a_letter_without_islands_needs_no_bridge():
+    assert not bridged(*letter("C"), WIDTH).bridges
+
+
+def test_a_counter_has_a_bridge_on_either_side():
+    plane, openings, sheet = letter("O", MONO)
+    made = bridged(plane, openings, sheet, WIDTH)
+    first, second = (bridge.middle - (30 + 30j) for bridge in made.bridges)
+    assert [bridge.number for bridge in made.bridges] == [1, 2]
+    assert (first * second.conjugate()).real < 0
+
+
+def test_a_wider_bridge_is_as_wide_as_it_should_be():
+    plane, openings, sheet = letter("A")
+    assert_in_one_piece(plane, sheet, bridged(plane, openings, sheet, 1.4), 1.4)
+
+
+def test_a_bridge_that_is_taken_off_leaves_its_opening_as_it_was():
+    plane, openings, sheet = letter("O")
+    made = bridged(plane, openings, sheet, WIDTH, "1 off, 2 off")
+    assert made.lost == 0 and not made.bridges
+    (loose,) = made.loose
+    assert region(plane, [loose.outer]).area == pytest.approx(
+        region(plane, openings).interiors[0].envelope.area, rel=0.3
+    )
+
+
+def test_a_bridge_moves_to_the_place_that_is_typed():
+    plane, openings, sheet = letter("O")
+    left = min(x for x, _y in region(plane, openings).exterior.coords)
+    made = bridged(plane, openings, sheet, WIDTH, f"1 at {left + 1:.1f} 30, 2 off")
+    (bridge,) = made.bridges
+    assert bridge.number == 1 and bridge.middle.real < left + 3 and abs(bridge.middle.imag - 30) < 1
+    assert_in_one_piece(plane, sheet, made)
+
+
+def test_a_new_bridge_gets_the_next_number():
+    plane, openings, sheet = letter("I")
+    x, y = region(plane, openings).centroid.coords[0]
+    made = bridged(plane, openings, sheet, WIDTH, f"new at {x:.1f} {y:.1f}")
+    assert [bridge.number for bridge in made.bridges] == [1]
+    assert region(plane, made.openings).geom_type == "MultiPolygon"
+
+
+def test_changes_that_cannot_be_read_or_made_are_refused():
+    for text in ("2 gone", "at 3 4", "1 at 3", "new 3 4"):
+        with pytest.raises(BadChange) as trouble:
+            read_changes(f"1 off, {text}")
+        assert trouble.value.text == text
+    with pytest.raises(BadChange) as trouble:
+        bridged(*letter("O"), WIDTH, "7 off")
+    assert trouble.value.number == 7
