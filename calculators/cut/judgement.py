@@ -1,0 +1,214 @@
+"""Whether pieces can be cut as they are, and where not."""
+
+from __future__ import annotations
+
+from cmath import phase
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import acos, ceil, degrees, floor, inf
+
+from calculators.cut.plane import Flat, Plane
+from calculators.shapes.nesting import Part
+from calculators.shapes.offsets import Polygon
+
+SMALL_PIECE, SMALL_OPENING, THIN, SHARP, TOUCHING, LOOSE, STARVED, VANISHED = (
+    "small-piece",
+    "small-opening",
+    "thin",
+    "sharp",
+    "touching",
+    "loose",
+    "starved",
+    "vanished",
+)
+CLEANLY, WITH_CARE, NOT_LIKE_THIS = "cleanly", "with-care", "not-like-this"
+#: Where one of these is, the piece falls apart or is no longer what was drawn.
+FATAL = frozenset((TOUCHING, LOOSE, STARVED))
+#: With more of its openings or pieces than this share too small, nothing useful is left of a set.
+MOST_SMALL = 0.5
+#: Two stretches of an outline face one another if the cosines of the angles between them and the way across are above
+#: this; so do those of a tip, but less than so many widths from one another along the outline.
+FACING, TIP = 0.8, 6.0
+#: An inward corner turns by more than so many radians.
+CORNER = 0.3
+#: Places of one neck lie within so many times the least width. A width is known within so many mm.
+APART, ROUNDING_MM = 4.0, 0.002
+#: A corner is measured between points so many mm along the outline on either side (estimate).
+REACH_MM = 0.2
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What can be cut, in mm and degrees (estimates; the reader may change the lengths)."""
+
+    smallest_piece: float = 1.5
+    smallest_opening: float = 0.5
+    thinnest_strip: float = 0.8
+    sharpest: float = 25.0
+
+
+@dataclass(frozen=True)
+class Place:
+    """A place to look at: what is there, its middle in mm, and how wide, long or (degrees) sharp it is."""
+
+    kind: str
+    middle: complex
+    size: float
+
+
+def small_places(plane: Plane, flat: Flat, kind: str, least: float) -> Iterator[Place]:
+    """Yield the parts of a region whose longer side is shorter than ``least`` mm."""
+    for part in plane.parts(flat):
+        box, side = _box(plane.polygon(part.outer))
+        if side < least:
+            yield Place(kind, box, side)
+
+
+def narrow_places(plane: Plane, flat: Flat, kind: str, least: float) -> Iterator[Place]:
+    """Yield the parts of a region that are narrower than ``least`` mm all over."""
+    for part in plane.parts(flat):
+        if not plane.choked([part.outer, *part.holes], least / 2):
+            yield _at(plane, part, kind)
+
+
+def necks(plane: Plane, flat: Flat, least: float) -> list[Place]:
+    """Return the places where a region is narrower than ``least`` mm, tips left out: where two stretches of its outline
+    face one another across it, and are further apart along the outline.
+    """
+    found: list[Place] = []
+    sides = list(_sides(plane, flat, least / 4))
+    cells: defaultdict[tuple[int, int], list[_Side]] = defaultdict(list)
+    for side in sides:
+        cells[floor(side.point.real / least), floor(side.point.imag / least)].append(side)
+    for side in sides:
+        column, row = floor(side.point.real / least), floor(side.point.imag / least)
+        for x in (-1, 0, 1):
+            for y in (-1, 0, 1):
+                for other in cells.get((column + x, row + y), ()):
+                    across = other.point - side.point
+                    width = (across * side.inward.conjugate()).real
+                    if (
+                        ROUNDING_MM < width < least - ROUNDING_MM
+                        and width > FACING * abs(across)
+                        and (side.inward * other.inward.conjugate()).real < -FACING
+                        and side.along(other) > TIP * width
+                    ):
+                        found.append(Place(THIN, (side.point + other.point) / 2, width))
+    return merged(sorted(found, key=lambda each: each.size), APART * least)
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """A point of an outline, the unit direction from it into the region, and how far along its ring it is."""
+
+    point: complex
+    inward: complex
+    ring: int
+    passed: float
+    whole: float
+
+    def along(self, other: _Side) -> float:
+        """Return how far another point is along the outline; infinity where that is on another ring."""
+        if self.ring != other.ring:
+            return inf
+        apart = abs(self.passed - other.passed)
+        return min(apart, self.whole - apart)
+
+
+def _sides(plane: Plane, flat: Flat, every: float) -> Iterator[_Side]:
+    for number, ring in enumerate(flat):
+        polygon = plane.polygon(ring)
+        parts = list(pairwise([*polygon, polygon[0]]))
+        whole = sum(abs(end - start) for start, end in parts)
+        passed = 0.0
+        before = parts[-1][1] - parts[-1][0]
+        for start, end in parts:
+            length = abs(end - start)
+            inward = 1j * (end - start) / length
+            # Across from an inward corner everything within its angle faces it; its middle stands for that.
+            both = inward + 1j * before / abs(before)
+            if both and phase(before.conjugate() * (end - start)) < -CORNER:
+                yield _Side(start, both / abs(both), number, passed, whole)
+            before = end - start
+            steps = max(1, ceil(length / every))
+            for step in range(steps):
+                share = (step + 0.5) / steps
+                yield _Side(start + share * (end - start), inward, number, passed + share * length, whole)
+            passed += length
+
+
+def sharp_corners(plane: Plane, flat: Flat, sharpest: float) -> Iterator[Place]:
+    """Yield the corners of outlines that a blade cannot turn round."""
+    for ring in flat:
+        polygon = plane.polygon(ring)
+        found = []
+        for place, point in enumerate(polygon):
+            before, after = _along(polygon, place, -1), _along(polygon, place, 1)
+            angle = _angle(before - point, after - point)
+            if angle < sharpest:
+                found.append(Place(SHARP, point, angle))
+        found.sort(key=lambda each: each.size)
+        yield from merged(found, 2 * REACH_MM)
+
+
+def touching_places(plane: Plane, flat: Flat) -> Iterator[Place]:
+    """Yield the points where outlines meet."""
+    counts = Counter(node for ring in flat for node in ring)
+    yield from (Place(TOUCHING, plane.grid.place(node), 0.0) for node, count in counts.items() if count > 1)
+
+
+def part_places(plane: Plane, parts: Iterable[Part], kind: str) -> Iterator[Place]:
+    """Yield where parts are."""
+    return (_at(plane, part, kind) for part in parts)
+
+
+def merged(places: Iterable[Place], apart: float) -> list[Place]:
+    """Return places, each further than ``apart`` mm from those before."""
+    made: list[Place] = []
+    for each in places:
+        if all(abs(each.middle - other.middle) > apart for other in made):
+            made.append(each)
+    return made
+
+
+def judged(places: Sequence[Place], parts: int) -> str:
+    """Return the verdict on a set of so many ``parts`` (openings or pieces) with these places."""
+    if not parts or any(each.kind in FATAL for each in places):
+        return NOT_LIKE_THIS
+    small = sum(each.kind in (SMALL_PIECE, SMALL_OPENING) for each in places)
+    if small > MOST_SMALL * parts:
+        return NOT_LIKE_THIS
+    return WITH_CARE if places else CLEANLY
+
+
+def _at(plane: Plane, part: Part, kind: str) -> Place:
+    middle, side = _box(plane.polygon(part.outer))
+    return Place(kind, middle, side)
+
+
+def _box(polygon: Polygon) -> tuple[complex, float]:
+    """Return the middle of the box round a polygon, and its longer side."""
+    across, down = [point.real for point in polygon], [point.imag for point in polygon]
+    left, right, top, bottom = min(across), max(across), min(down), max(down)
+    return complex((left + right) / 2, (top + bottom) / 2), max(right - left, bottom - top)
+
+
+def _along(polygon: Polygon, place: int, way: int) -> complex:
+    """Return the point ``REACH_MM`` along a polygon from one of its corners."""
+    left, here = REACH_MM, polygon[place]
+    for step in range(1, len(polygon)):
+        after = polygon[(place + way * step) % len(polygon)]
+        length = abs(after - here)
+        if length >= left:
+            return here + (after - here) * left / length
+        left -= length
+        here = after
+    return here
+
+
+def _angle(one: complex, other: complex) -> float:
+    """Return the angle between two directions in degrees; a half turn where one has no length."""
+    lengths = abs(one) * abs(other)
+    return degrees(acos(max(-1.0, min(1.0, (one * other.conjugate()).real / lengths)))) if lengths else 180.0

@@ -1,0 +1,84 @@
+"""Pieces in their frames, by where their lines lie."""
+
+import pytest
+
+from calculators.cut.layout import Format, Wanted, across_sheet, crosses, laid_out
+from calculators.cut.openings import beneath, painted
+from calculators.files.cut_files import dxf_of, svg_of
+from calculators.shapes.cut_pieces import Layer
+from calculators.shapes.waste import corners_of
+from tests.calculators.cut.cut_artwork import drawn
+
+NAMES = ("frame", "cuts through waste")
+
+
+def wanted(artwork):
+    return [
+        Wanted(f"stencil for {colour}", Layer.STENCIL, "masking film", opening.flat)
+        for colour, opening in painted(artwork, 0.2)
+    ]
+
+
+def test_register_crosses_lie_outside_the_artwork_and_inside_the_frame():
+    form = Format(20 + 12j, beyond=0.5)
+    low, high = form.frame
+    for run in crosses(form):
+        for point in run[0]:
+            assert low.real < point.real < high.real and low.imag < point.imag < high.imag
+            assert not (-0.5 < point.real < 20.5 and -0.5 < point.imag < 12.5)
+
+
+def test_register_crosses_are_at_the_same_place_in_every_piece():
+    artwork = drawn("half-bordered plate")
+    pieces = laid_out(artwork.plane, wanted(artwork), Format(artwork.size), NAMES)
+    frames = [piece for piece in pieces if piece.layer is Layer.FRAME]
+    stencils = [piece for piece in pieces if piece.layer is Layer.STENCIL]
+    assert len(frames) == len(stencils) == 2
+    shares = []
+    for frame, stencil in zip(frames, stencils, strict=True):
+        corner, _ = corners_of(frame.outlines)
+        shares.append([[point - corner for point in run[0]] for run in stencil.marks])
+    assert len(shares[0]) == 6
+    for one, other in zip(*shares, strict=True):
+        assert one == pytest.approx(other, abs=1e-9)
+    assert corners_of(frames[0].outlines)[1].imag < corners_of(frames[1].outlines)[0].imag
+
+
+def _order(point):
+    return round(point.real, 6), round(point.imag, 6)
+
+
+def test_a_mirrored_piece_is_mirrored_with_its_crosses_in_the_same_frame():
+    artwork = drawn("hairline white rim")
+    plain, other = (
+        laid_out(
+            artwork.plane,
+            [Wanted("white", Layer.STENCIL, "film", beneath(artwork, 0.2).flat)],
+            Format(artwork.size, mirrored=mirrored),
+            NAMES,
+        )
+        for mirrored in (False, True)
+    )
+    assert corners_of(plain[1].outlines) == corners_of(other[1].outlines)
+    low, high = corners_of(plain[1].outlines)
+    for kind in ("outlines", "marks"):
+        one = sorted(
+            (low + high).real - point.real for run in getattr(plain[0], kind) for piece in run for point in piece
+        )
+        two = sorted(point.real for run in getattr(other[0], kind) for piece in run for point in piece)
+        assert one == pytest.approx(two, abs=1e-9)
+    assert other[0].mirrored and not plain[0].mirrored
+
+
+def test_the_sheet_is_as_wide_as_the_shorter_side_of_a_frame():
+    form = Format(60 + 12j)
+    low, high = form.frame
+    assert across_sheet(form) == pytest.approx((high - low).imag) and (high - low).real > 70
+
+
+def test_pieces_go_into_files_with_their_layers():
+    artwork = drawn("half-bordered plate")
+    pieces = laid_out(artwork.plane, wanted(artwork), Format(artwork.size, has_waste_cuts=True), NAMES)
+    for made in (svg_of(pieces, "plate").decode(), dxf_of(pieces).decode()):
+        for layer in (Layer.STENCIL, Layer.REGISTER, Layer.FRAME):
+            assert layer.value in made
