@@ -17,9 +17,11 @@ LISTEN = "addEventListener('error', each => (globalThis.errors ??= []).push(each
 
 #: Fields that are seldom changed are folded.
 UNFOLD = "document.querySelectorAll('.dw-form details').forEach(each => { each.open = true })"
-STATE = """return JSON.stringify([
-  globalThis.dwEngine?.state, document.querySelector(".dw-answer")?.dataset.state, document.visibilityState,
-  globalThis.errors, document.querySelector(".dw-calculator")?.textContent.replace(/\\s+/g, " ").slice(0, 2000)])"""
+#: What a reader sees of a page that does not answer, and what its scripts know.
+STATE = """const text = (of) => document.querySelector(of)?.textContent.replace(/\\s+/g, " ").trim();
+return JSON.stringify([
+  globalThis.dwEngine?.state, globalThis.dwEngine?.working, document.querySelector(".dw-answer")?.dataset.state,
+  text(".dw-state"), text(".dw-progress:not([hidden])"), text(".dw-outcome:not([hidden])"), globalThis.errors])"""
 ASK = "dwEngine.ask(arguments[0]).then(({ envelope }) => arguments[1](envelope.result))"
 
 
@@ -121,7 +123,7 @@ def came_of(webkit, each: Smoke, picture: str) -> dict[str, Any]:
 
 
 def wait(webkit, test, instead=lambda: "") -> None:
-    """Wait until ``test()`` holds; on timeout report ``instead()``, the page's state, its errors and its text."""
+    """Wait until ``test()`` holds; on timeout report ``instead()`` and the state of the page."""
     from selenium.common.exceptions import TimeoutException
     from selenium.webdriver.support.ui import WebDriverWait
 
