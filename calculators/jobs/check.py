@@ -118,7 +118,8 @@ def request_of(job: Job, marking: Marking) -> Request:
 
 
 def _done(marking: Marking) -> tuple[int, int, int]:
-    counted = [row.bench for row in marking.rows] or [marking.bench]
+    # A partner of a series has no rows of its own, and is counted as a whole.
+    counted = [marking.bench, *(row.bench for row in marking.rows)]
     return (
         sum(each.printed for each in counted),
         sum(each.sealed for each in counted),

@@ -14,7 +14,10 @@ def as_used(job: Job, marking: Marking) -> Marking:
     """Return a marking with everything that it takes on from the one that it follows."""
     if not (marking.partner and marking.partner.follows):
         return marking
-    return replace(job.marking(marking.partner.of), **{name: getattr(marking, name) for name in OWN_PARTS})
+    twin = job.marking(marking.partner.of)
+    # What was done of a series is counted with its rows: that of the twin is not done on this side.
+    rows = tuple(replace(row, bench=Bench()) for row in twin.rows)
+    return replace(twin, rows=rows, **{name: getattr(marking, name) for name in OWN_PARTS})
 
 
 def with_partner(job: Job, id: str, how: str, name: str) -> Job:

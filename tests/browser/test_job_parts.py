@@ -62,6 +62,18 @@ def test_a_series_is_added_counted_and_stays(page, series):
     assert rows[0]["text"] == "12" and rows[1] == {"text": "13", "copies": 2, "bench": {"printed": 1}}
     page.reload()
     expect(row.locator(".dw-marking-more > summary")).to_contain_text("2 in the series · 1 of 3 printed")
+    row.locator(".dw-marking-more > summary").tap()
+    row.get_by_role("button", name="Add its partner").tap()
+    partner = page.locator(".dw-marking").nth(1)
+    summary = partner.locator(".dw-marking-more > summary")
+    expect(summary).to_contain_text("2 in the series · 0 of 3 printed")
+    summary.tap()
+    put(partner.locator(".dw-marking-bench"), "bench.printed", "2")
+    expect(summary).to_contain_text("2 in the series · 2 of 3 printed")
+    partner.get_by_role("button", name="Separate").tap()
+    expect(field(partner, "width")).to_be_enabled()
+    expect(summary).to_contain_text("2 in the series · 2 of 3 printed")
+    expect(row.locator(".dw-marking-more > summary")).to_contain_text("1 of 3 printed")
 
 
 def test_what_a_series_does_not_take_stays_beside_its_sentence_and_follows_its_row(page, series):

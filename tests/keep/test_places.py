@@ -212,6 +212,19 @@ def test_partners_are_made_and_follow_as_in_python():
     assert used == {name: getattr(expected, name) for name in used} and used["width"] == "14 mm"
 
 
+def test_a_copy_and_a_partner_of_a_series_have_nothing_of_it_done():
+    rows = [{"text": "12", "copies": 2, "bench": {"printed": 2}}, {"text": "13"}]
+    series = {**JOB, "markings": [{**CREST, "rows": rows}]}
+    acts = [["partner", "crest", "same", "Crest, right"], ["used", "crest-right"], ["duplicate", "crest"]]
+    (made,) = run({"job": series, "marking": "crest", "acts": acts})
+    undone = [{"text": "12", "copies": 2}, {"text": "13"}]
+    assert made["answers"][1]["rows"] == marking(made, "crest-2")["rows"] == undone
+    assert marking(made, "crest")["rows"] == rows
+    job = read_job(made["job"])
+    used = partners.as_used(job, job.marking("crest-right"))
+    assert plain(replace(job, markings=(used,)))["markings"][0]["rows"] == undone
+
+
 @pytest.mark.parametrize("act", ["separate", "removeMarking"])
 def test_a_partner_on_its_own_keeps_what_it_took_over(act):
     paired = partners.with_partner(read_job(JOB), "crest", "mirrored", "Crest, right")

@@ -177,7 +177,7 @@ class Row {
   /** @param {any} used @param {any} model @param {number} pieces */
   #showSummary(used, model, pieces) {
     const { say } = this.#page;
-    const counted = used.rows?.length ? used.rows.map((/** @type {any} */ row) => row.bench ?? {}) : [used.bench ?? {}];
+    const counted = [used, ...(used.rows ?? [])].map(({ bench = {} }) => bench);
     const [printed, onModel] = ["printed", "on_model"].map((name) => counted.reduce((/** @type {number} */ sum, /** @type {any} */ bench) => sum + (bench[name] ?? 0), 0));
     const facts = [
       model?.name ?? say("no_model"),
@@ -292,9 +292,12 @@ class Row {
     const boxes = (model?.paints ?? []).map((/** @type {any} */ { area }) => this.#paintBox(area, used));
     paints.hidden = !boxes.length;
     paints.querySelector("div").replaceChildren(...boxes);
-    this.#body.querySelector(".dw-marking-bench").hidden = Boolean(used.rows?.length);
+    const follows = holderOf(job, marking) !== marking;
+    // A series is counted row by row; a partner of one as a whole, which it keeps when it is separated.
+    const isCounted = Object.values(used.bench ?? {}).some(Boolean);
+    this.#body.querySelector(".dw-marking-bench").hidden = Boolean(used.rows?.length) && !follows && !isCounted;
     this.#showTwin(job, marking);
-    this.#series.show(used.rows ?? [], holderOf(job, marking) !== marking);
+    this.#series.show(used.rows ?? [], follows);
   }
 
   /** @param {string} area @param {any} used */

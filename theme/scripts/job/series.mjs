@@ -36,6 +36,7 @@ export class Series {
       element.querySelector("button").setAttribute("aria-label", this.#page.say("remove_row", { name: row.text || at + 1 }));
     }
     for (const control of this.#details.querySelectorAll("[data-attribute], button")) control.disabled = follows;
+    for (const control of this.#details.querySelectorAll('[data-attribute^="bench."]')) control.closest(".dw-job-field").hidden = follows;
   }
 
   /** @param {number} at @returns {import("./editing.mjs").Owner} */

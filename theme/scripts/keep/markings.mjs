@@ -19,7 +19,15 @@ export function asUsed(places, job, marking) {
   const twin = holderOf(job, marking);
   if (twin === marking) return marking;
   const own = Object.fromEntries(places.own.filter((name) => name in marking).map((name) => [name, marking[name]]));
-  return { ...without(twin, places.own), ...own };
+  return { ...without(uncounted(twin), places.own), ...own };
+}
+
+/**
+ * Returns a marking of whose series nothing has been done yet.
+ * @param {any} marking
+ */
+function uncounted(marking) {
+  return marking.rows ? { ...marking, rows: marking.rows.map((/** @type {any} */ row) => without(row, ["bench"])) } : marking;
 }
 
 /** @param {Record<string, any>} of @param {string[]} names */
@@ -53,7 +61,7 @@ export function addMarking(places, job, after = null, parts = {}) {
  */
 export function duplicate(places, job, id) {
   const marking = byId(job, id);
-  const copy = without(structuredClone(asUsed(places, job, marking)), ["id", "partner", "bench"]);
+  const copy = without(structuredClone(uncounted(asUsed(places, job, marking))), ["id", "partner", "bench"]);
   copy.name = numbered(marking.name, new Set(job.markings.map((/** @type {any} */ each) => each.name)));
   return addMarking(places, job, id, copy);
 }
