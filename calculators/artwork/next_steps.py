@@ -53,3 +53,13 @@ TRACE = {
     "fine": (Lead(_BY_HAND, "Draw it again more simply"),),
     "nothing": (Lead("artwork/bring-artwork-in/", "Bring in a picture with something to trace"),),
 }
+
+_PLACE = Lead("apply/place-handed-pairs/", "Place left and right with the template")
+_BY_TEMPLATE = Lead("apply/use-a-placement-template/", "Use the template on the model")
+PLACEMENT_TEMPLATE = {
+    "ready": (_BY_TEMPLATE, _PLACE),
+    "narrow": (_BY_TEMPLATE, _PLACE),
+    "open": (_BY_TEMPLATE, _PLACE),
+    "too-large": (Lead("size/scale-size/", "Check the size on the model"),),
+    "inside": (Lead("size/find-the-size/", "Measure the place on the real thing"),),
+}

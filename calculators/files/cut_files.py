@@ -138,7 +138,7 @@ def note_of(pieces: Sequence[CutPiece], title: str) -> bytes:
     for layer, point in messages.CUT_NOTE_POINTS:
         if layer is None or Layer[layer] in used:
             lines.append("- " + point.format(layer=layer and Layer[layer].value))
-    return "\n".join([*lines, "- " + messages.CUT_NOTE_VINYL, ""]).encode()
+    return "\r\n".join([*lines, "- " + messages.CUT_NOTE_VINYL, ""]).encode()
 
 
 def _piece_lines(number: int, piece: CutPiece) -> Iterator[str]:

@@ -11,6 +11,7 @@ from calculators.messages.cut import *
 from calculators.messages.files import *
 from calculators.messages.finish import *
 from calculators.messages.page import *
+from calculators.messages.placement import *
 from calculators.messages.rescue import *
 from calculators.messages.rows import *
 from calculators.messages.seal import *

@@ -228,13 +228,17 @@ def test_qpdf_finds_no_fault(pieces, tmp_path):
 # -- The note ----------------------------------------------------------------------------------------
 
 
+def note(pieces, title) -> str:
+    return note_of(pieces, title).decode().replace("\r\n", "\n")
+
+
 def test_note_names_every_piece_with_material_size_and_count():
     pieces = [
         piece([box(0, 0, 30, 20)], "backing for the crest", count=3),
         CutPiece("stencil", Layer.STENCIL, "masking film", piece([box(40, 0, 12.5, 8)]).outlines, mirrored=True),
     ]
-    note = note_of(pieces, "Crest").decode()
-    first, second = note.split("\n\n")[2:4]
+    text = note(pieces, "Crest")
+    first, second = text.split("\n\n")[2:4]
     assert "1. backing for the crest" in first and FILM in first and "30 x 20 mm" in first and ": 3" in first
     assert "2. stencil" in second and "masking film" in second and "12.5 x 8 mm" in second and "Mirrored" in second
     assert "Mirrored" not in first
@@ -242,27 +246,27 @@ def test_note_names_every_piece_with_material_size_and_count():
 
 def test_note_lists_no_copies_frames_and_waste():
     copy = piece([box(80, 30, 5, 5)], "copy", count=0)
-    note = note_of([*targets(), copy], "t").decode()
-    assert re.findall(r"^\d+\. (.*)$", note, re.MULTILINE) == ["backing piece", "stencil"]
+    text = note([*targets(), copy], "t")
+    assert re.findall(r"^\d+\. (.*)$", text, re.MULTILINE) == ["backing piece", "stencil"]
 
 
 def test_note_warns_of_lasers_scale_and_blade():
-    note = note_of(targets(), "Crest").decode()
-    assert "Never laser-cut vinyl: it gives off hydrogen chloride." in note
-    assert "has no unit" in note and "CHECK_50MM: each side must be 50 mm" in note
-    assert "The blade is not corrected for" in note
-    assert "{" not in note
+    text = note(targets(), "Crest")
+    assert "Never laser-cut vinyl: it gives off hydrogen chloride." in text
+    assert "has no unit" in text and "CHECK_50MM: each side must be 50 mm" in text
+    assert "The blade is not corrected for" in text
+    assert "{" not in text
 
 
 def test_note_speaks_only_of_layers_that_are_there():
-    assert "REGISTER" in note_of(targets(), "t").decode() and "WASTE" in note_of(targets(), "t").decode()
-    plain = note_of([piece([box(0, 0, 30, 20)])], "t").decode()
+    assert "REGISTER" in note(targets(), "t") and "WASTE" in note(targets(), "t")
+    plain = note([piece([box(0, 0, 30, 20)])], "t")
     assert "REGISTER" not in plain and "WASTE" not in plain
 
 
 def test_note_states_the_length_of_the_cuts():
-    note = note_of([piece([box(0, 0, 30, 20), box(40, 0, 10, 10)])], "t").decode()
-    assert ": 140 mm." in note
+    text = note([piece([box(0, 0, 30, 20), box(40, 0, 10, 10)])], "t")
+    assert ": 140 mm." in text
 
 
 # -- What may not be written -------------------------------------------------------------------------
