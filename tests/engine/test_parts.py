@@ -48,14 +48,20 @@ def test_each_stage_asks_for_these_parts(own_engine):
     }
     assert named == {
         "size": {"size", "apply-artwork-size-underlay"},
-        "artwork": {"artwork", "artwork-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"},
+        "artwork": {
+            "artwork",
+            "artwork-svg",
+            "artwork-svg-underlay",
+            "artwork-underlay",
+            "apply-artwork-size-underlay",
+        },
         "underlay": {"underlay", "artwork-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"},
         "seal": {"seal", "apply-finish-seal"},
         "apply": {"apply", "apply-finish-seal", "apply-artwork-size-underlay"},
         "finish": {"finish", "apply-finish-seal"},
         "rescue": {"rescue"},
         "jobs": {"jobs"},
-        "svg": {"svg", "artwork-svg-underlay"},
+        "svg": {"svg", "artwork-svg", "artwork-svg-underlay"},
     }
 
 
