@@ -75,6 +75,25 @@ const scenarios = {
     return { got, state: engine.state, next: await outcome(engine.ask(quick)), boots: engine.boots };
   },
 
+  async brokenOnce() {
+    const config = structuredClone(task.broken.traps);
+    const engine = made(config);
+    const states = [];
+    engine.addEventListener("state", () => states.push(engine.state));
+    const asked = [engine.ask(withFile("a")), engine.ask(quick)];
+    config.worker = task.config.worker;
+    const got = await Promise.all(asked.map(outcome));
+    return { got, states, boots: engine.boots, alive: workers.filter((each) => !each.ended).length };
+  },
+
+  async brokenAgain() {
+    const config = structuredClone(task.broken.traps);
+    const engine = made(config);
+    const { envelope } = await engine.ask(quick);
+    config.worker = task.config.worker;
+    return { got: [envelope.outcome, await outcome(engine.ask(quick))], text: envelope.text, boots: engine.boots };
+  },
+
   async answersInTheOrderAsked() {
     const engine = made();
     const order = [];

@@ -21,6 +21,13 @@ def came(site_workbench, config, tmp_path_factory) -> dict[str, Any]:
     return run_node("protocol.mjs", {"site": str(site), "config": config, "broken": _broken(site, config)}, folder)
 
 
+#: Runs into WebAssembly's "unreachable": a module of one function, by the binary format of the WebAssembly core
+#: specification, chapter 5.
+TRAP = """new WebAssembly.Instance(new WebAssembly.Module(new Uint8Array(
+[0, 97, 115, 109, 1, 0, 0, 0, 1, 4, 1, 96, 0, 0, 3, 2, 1, 0, 7, 5, 1, 1, 116, 0, 0, 10, 5, 1, 3, 0, 0, 11]
+))).exports.t();"""
+
+
 def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
     """Return configurations by name; each has one defect in its worker."""
     engine = site / "engine"
@@ -54,7 +61,11 @@ def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
         return {"worker": f"{name}.mjs"}
 
     assert sheet
+    asks = "steps = ask(envelope, buffers);"
+    assert worker.count(asks) == 1
+    (site / "traps.mjs").write_text(worker.replace(asks, TRAP), "utf-8")
     return {
+        "traps": {"worker": "traps.mjs"},
         "partMissing": {
             **changed("partMissing", {path: f"{_address(path)}.gone" for path in sheet}),
             "sheet": [_address(path) for path in sheet],
@@ -99,6 +110,20 @@ def test_overlong_work_ends_and_queued_requests_are_answered(came):
 
 def test_every_request_is_answered_after_a_crash(came):
     assert came["crashed"] == {"got": ["fault", "fault"], "state": "idle", "next": "result", "boots": 2}
+
+
+def test_a_request_that_breaks_python_is_asked_of_another_worker(came):
+    assert came["brokenOnce"] == {
+        "got": ["problems", "result"],
+        "states": ["loading", "ready", "idle", "loading", "ready"],
+        "boots": 2,
+        "alive": 1,
+    }
+
+
+def test_a_request_that_breaks_python_twice_is_a_fault(came):
+    # A third worker is ready for the next request, which this one breaks too; a fourth answers it.
+    assert came["brokenAgain"] == {"got": ["fault", "result"], "text": "unreachable", "boots": 4}
 
 
 def test_requests_are_answered_in_the_order_asked(came):

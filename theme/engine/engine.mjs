@@ -21,6 +21,8 @@ const RENEWAL_SILENCE_MS = 10_000;
  * @property {string} envelope
  * @property {ArrayBuffer[]} buffers
  * @property {string} files
+ * @property {any} request as it was asked
+ * @property {boolean} again whether it was asked before, of a worker that broke down
  * @property {number} limitMs
  * @property {(envelope: Envelope, buffers: ArrayBuffer[]) => void} onProgress
  * @property {(answer: Reply) => void} settle
@@ -182,7 +184,6 @@ export class Engine extends EventTarget {
         resolve(outcomeOf("stopped"));
         return;
       }
-      const { envelope, buffers, files } = packed(request);
       const onAbort = () => this.#stop(job);
       /** @param {Reply} answer */
       const settle = (answer) => {
@@ -192,7 +193,7 @@ export class Engine extends EventTarget {
         resolve(answer);
       };
       /** @type {Job} */
-      const job = { id: ++this.#lastId, does: request.do, calculator: request.calculator, envelope, buffers, files, limitMs, onProgress, settle };
+      const job = { id: ++this.#lastId, does: request.do, calculator: request.calculator, ...packed(request), request, again: false, limitMs, onProgress, settle };
       signal?.addEventListener("abort", onAbort, { once: true });
       this.#waiting.push(job);
       // If the worker failed to load, the network may have been down, so each request tries again.
@@ -266,6 +267,11 @@ export class Engine extends EventTarget {
     const failed = new Map([["fault", "fault"], ["missing", "no-engine"]]).get(message.type);
     if (failed) job.answer = outcomeOf(failed, { text: message.text, trace: message.trace });
     clearTimeout(this.#silence);
+    if (message.broken) {
+      if (job.again || job.grace) this.#restart(job.grace ? outcomeOf("stopped") : (job.answer ?? outcomeOf("fault")));
+      else this.#askAgain(job);
+      return;
+    }
     this.#setCurrent(null);
     job.settle(message.stopped ? outcomeOf("stopped") : (job.answer ?? outcomeOf("fault", { text: "nothing was answered" })));
     this.#next();
@@ -313,6 +319,20 @@ export class Engine extends EventTarget {
     this.#end();
     this.start(this.#waiting[0]?.calculator);
     job?.settle(answer);
+  }
+
+  /**
+   * Ask once more, of another worker: Python in this one cannot be used any more. One browser's compiler makes a mistake
+   * about once in a hundred starts.
+   * @param {Job} job
+   */
+  #askAgain(job) {
+    clearTimeout(job.limit);
+    Object.assign(job, packed(job.request), { again: true, answer: undefined });
+    this.#end();
+    this.#waiting.unshift(job);
+    this.#setState("idle");
+    this.start(job.calculator);
   }
 
   /**

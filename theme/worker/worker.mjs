@@ -5,8 +5,8 @@
 // Out: {type: "loading", bytes, expected}: additional bytes received and requested, {type: "ready", way},
 //      {type: "failed", trace}, {type: "begun", id} once the calculator is loaded,
 //      {type: "step", id, envelope, buffers} for all that calculators.answer yields, then
-//      {type: "end", id, stopped, heapBytes}, {type: "fault", id, text, trace} or, if the calculator failed to load,
-//      {type: "missing", id, text, trace}
+//      {type: "end", id, stopped, heapBytes}, {type: "fault", id, text, trace, broken} or, if the calculator failed to load,
+//      {type: "missing", id, text, trace}. Once `broken`, Python cannot be used any more.
 // Envelopes are JSON text as in calculators/answer.py; buffers are transferred both ways.
 import { boot } from "./boot.mjs";
 
@@ -87,6 +87,7 @@ function stop(id) {
 /** @param {{id: number, does: string, calculator: string, envelope: string, buffers: ArrayBuffer[]}} message */
 async function reply({ id, does, calculator, envelope, buffers }) {
   let steps;
+  let broken = false;
   loading = id;
   try {
     await Promise.all([parts.loadLibraries(python, calculator), parts.load(python, ...parts.neededFor(does, calculator, buffers))]);
@@ -116,9 +117,11 @@ async function reply({ id, does, calculator, envelope, buffers }) {
     }
     end(id, false);
   } catch (error) {
-    self.postMessage({ type: "fault", id, text: textOf(error), trace: traceOf(error) });
+    // Not an error of Python, but of what runs it. After it, Pyodide refuses every call, also that of destroy().
+    broken = error instanceof WebAssembly.RuntimeError || Boolean(/** @type {any} */ (error)?.pyodide_fatal_error);
+    self.postMessage({ type: "fault", id, text: textOf(error), trace: traceOf(error), broken });
   } finally {
-    steps?.destroy();
+    if (!broken) steps?.destroy();
   }
 }
 
