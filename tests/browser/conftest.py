@@ -1,13 +1,18 @@
-"""The devices for testing the calculators."""
+"""The devices for testing the calculators, and smaller sites."""
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
+from builder.offline import write_offline_worker
 from tests.browser.forms import open_calculator, visitor
+from tests.conftest import Site
+from tests.servers import Server
 
 
 @pytest.fixture
@@ -59,3 +64,29 @@ def job_page(job_device, server) -> Page:
     made.goto(f"{server.url}job/")
     expect(made.locator(".dw-job-empty")).to_be_visible()
     return made
+
+
+def _fewer(folder: str, names: list[str]) -> list[str]:
+    """Return the pages of long lists, all but five each, and the texts of the licences."""
+    many = Path(folder).name in ("reference", "rescue", "licences")
+    return [name for name in sorted(names) if "." not in name][5:] if many else []
+
+
+def _small_book(site: Site, folder: Path) -> Iterator[Server]:
+    """Serve a copy of a site with a third of its files, saved in a third of the time. A test may change it."""
+    shutil.copytree(site.folder, folder, ignore=_fewer)
+    write_offline_worker(folder)
+    with Server(folder, site.below, packs=True) as server:
+        yield server
+
+
+@pytest.fixture
+def book(site_root, tmp_path) -> Iterator[Server]:
+    """The site with fewer entries."""
+    yield from _small_book(site_root, tmp_path / "site")
+
+
+@pytest.fixture
+def workbench_book(site_workbench, tmp_path) -> Iterator[Server]:
+    """The site with the test calculators and fewer entries."""
+    yield from _small_book(site_workbench, tmp_path / "site")

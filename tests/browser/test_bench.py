@@ -202,12 +202,12 @@ def test_each_how_to_has_its_own_progress(bench, server, hazardous):
     expect(bench.page.locator(".dw-bench-progress")).to_be_hidden()
 
 
-def test_bench_mode_works_offline(browser, server, plain):
-    for bench in opened(browser, f"{server.url}artwork/resolution/", saves=True):
+def test_bench_mode_works_offline(browser, book, plain):
+    for bench in opened(browser, f"{book.url}artwork/resolution/", saves=True):
         answered(bench.page)
         save_book(bench.page)
-        server.stop()
-        bench.page.goto(server.url + plain)
+        book.stop()
+        bench.page.goto(book.url + plain)
         bench.begin().go_to_step(2)
         bench.page.reload()
         is_step(bench, 2)

@@ -7,10 +7,7 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
 from collections import Counter
-from collections.abc import Iterator
-from pathlib import Path
 from time import sleep
 
 import pytest
@@ -18,7 +15,6 @@ import pytest
 from builder.offline import write_offline_worker
 from calculators.messages import PAGE
 from tests.browser.forms import save_book
-from tests.conftest import Site
 from tests.servers import Server
 
 ANSWERED = ".dw-answer[data-state=answered]"
@@ -36,32 +32,6 @@ def context(whole_browser):
 def host(request) -> Server:
     """The site at the top of a host, and below a path."""
     return request.getfixturevalue(request.param)
-
-
-def _fewer(folder: str, names: list[str]) -> list[str]:
-    """Return the pages of long lists, all but five each, and the texts of the licences."""
-    many = Path(folder).name in ("reference", "rescue", "licences")
-    return [name for name in sorted(names) if "." not in name][5:] if many else []
-
-
-def small_book(site: Site, folder: Path) -> Iterator[Server]:
-    """Serve a copy of a site with a third of its files, saved in a third of the time. A test may change it."""
-    shutil.copytree(site.folder, folder, ignore=_fewer)
-    write_offline_worker(folder)
-    with Server(folder, site.below, packs=True) as server:
-        yield server
-
-
-@pytest.fixture
-def book(site_root, tmp_path) -> Iterator[Server]:
-    """The site with fewer entries."""
-    yield from small_book(site_root, tmp_path / "site")
-
-
-@pytest.fixture
-def workbench_book(site_workbench, tmp_path) -> Iterator[Server]:
-    """The site with the test calculators and fewer entries."""
-    yield from small_book(site_workbench, tmp_path / "site")
 
 
 def save(page, host: Server, path: str = "artwork/resolution/") -> None:
