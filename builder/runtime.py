@@ -34,7 +34,7 @@ _WORKER = "worker.mjs"
 _ENGINE = ("calculators.answer", "calculators.catalogue")
 #: The parts of modules that are large and seldom needed: functions import them. The worker fetches a part when one of
 #: its module is imported, and "svg" before that if it finds a drawing among the files of a request.
-LATE = {"calculators.files.outline_reader": "svg"}
+LATE = {"calculators.files.outline_reader": "svg", "calculators.shapes.outer_edges": "outlines"}
 #: The scripts that pack.mjs runs in Pyodide.
 _PACKED_BY = {
     "survey": str(SCRIPTS / "survey.py"),

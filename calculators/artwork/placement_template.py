@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from calculators import example, messages, tables
 from calculators.artwork import next_steps
-from calculators.artwork.marking_outline import box_outline, marking_outline
 from calculators.artwork.template_figure import template_figure
 from calculators.artwork.template_files import NoRoom, template_pdf, template_svg
 from calculators.artwork.template_layout import (
@@ -18,7 +17,6 @@ from calculators.artwork.template_layout import (
     RIGHT,
     EdgeInside,
     ModelEdge,
-    Outline,
     Template,
     left_template,
     right_template,
@@ -51,6 +49,7 @@ from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.job_fields import marking_picture, own_width, own_width_result, printed_width, width_is_of
 from calculators.marking_widths import with_widths
+from calculators.pixels.marking_outline import Outline, box_outline, marking_outline
 
 READY, NARROW, OPEN, TOO_LARGE, INSIDE = "ready", "narrow", "open", "too-large", "inside"
 LEVELS = {

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from calculators import messages, tables
 from calculators.artwork.template_layout import (
     BELOW,
     RIGHT,
-    Polygon,
     Template,
     centre_lines,
     model_edges,
@@ -21,8 +21,8 @@ from calculators.files.pdf import Sheet, document
 from calculators.files.print_checks import BAR_MM, DARK, bar_across
 from calculators.markup import escape
 from calculators.numbers import at_most, plain
+from calculators.pixels.marking_outline import Polygon
 from calculators.shapes.cubics import Piece
-from calculators.shapes.offsets import as_pieces
 
 #: Widths of lines in mm: sides that lie on edges of the model, cuts, and all else.
 EDGE_MM, CUT_MM, THIN_MM = 0.6, 0.25, 0.13
@@ -45,8 +45,7 @@ class Stroke:
     def pieces(self, move: complex = 0j, scale: float = 1.0) -> list[Piece]:
         """Return the line moved after it was scaled."""
         placed = [scale * at + move for at in self.points]
-        made = as_pieces(placed)
-        return made if self.closed else made[:-1]
+        return list(pairwise([*placed, placed[0]] if self.closed else placed))
 
 
 @dataclass(frozen=True)

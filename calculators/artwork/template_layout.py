@@ -10,11 +10,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
-from calculators.shapes.cubics import Piece
-from calculators.shapes.offsets import as_pieces
-from calculators.shapes.set_operations import intersection
+from calculators.pixels.marking_outline import Outline, Polygon
 
-Polygon = tuple[complex, ...]
 LEFT, RIGHT, ABOVE, BELOW = "left", "right", "above", "below"
 #: Paper that stays round the window on the sides away from the edges, and the narrowest piece that one can hold and
 #: tape, in mm (our choice).
@@ -25,16 +22,6 @@ FIRM_MM = 3.0
 BESIDE_MM, TICK_MM = 2.5, 1.0
 #: Lengths of a centre line's strokes and gaps, in mm.
 _DASHES = (6.0, 1.0, 1.0, 1.0)
-
-
-@dataclass(frozen=True)
-class Outline:
-    """What is printed, and the film round it: outer rings, the printed box with its corner at 0."""
-
-    printed: tuple[Polygon, ...]
-    film: tuple[Polygon, ...]
-    width_mm: float
-    height_mm: float
 
 
 @dataclass(frozen=True)
@@ -201,9 +188,10 @@ def _clipped(polygons: Sequence[Polygon], width: float, height: float) -> tuple[
     """Return what of a window lies on the paper."""
     if all(0 <= at.real <= width and 0 <= at.imag <= height for each in polygons for at in each):
         return tuple(polygons)
-    paper: list[Piece] = as_pieces([0j, complex(width, 0), complex(width, height), complex(0, height)])
-    rings = intersection([as_pieces(each) for each in polygons], [paper])
-    return tuple(tuple(piece[0] for piece in ring) for ring in rings)
+    # A part of its own, which other pages of artwork do without.
+    from calculators.shapes.outer_edges import clipped
+
+    return clipped(polygons, complex(width, height))
 
 
 def _box(polygons: Iterable[Polygon]) -> tuple[complex, complex]:

@@ -48,20 +48,15 @@ def test_each_stage_asks_for_these_parts(own_engine):
     }
     assert named == {
         "size": {"size", "apply-artwork-size-underlay"},
-        "artwork": {
-            "artwork",
-            "artwork-svg",
-            "artwork-svg-underlay",
-            "artwork-underlay",
-            "apply-artwork-size-underlay",
-        },
-        "underlay": {"underlay", "artwork-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"},
+        "artwork": {"artwork", "artwork-outlines-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"},
+        "underlay": {"underlay", "artwork-outlines-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"},
         "seal": {"seal", "apply-finish-seal"},
         "apply": {"apply", "apply-finish-seal", "apply-artwork-size-underlay"},
         "finish": {"finish", "apply-finish-seal"},
         "rescue": {"rescue"},
         "jobs": {"jobs"},
-        "svg": {"svg", "artwork-svg", "artwork-svg-underlay"},
+        "svg": {"svg", "outlines-svg", "artwork-outlines-svg-underlay"},
+        "outlines": {"outlines", "outlines-svg", "artwork-outlines-svg-underlay"},
     }
 
 
@@ -105,6 +100,13 @@ def test_the_reader_of_drawings_comes_with_the_first_svg_file(own_engine, tmp_pa
     assert ("svg" in _parts(own_engine, report["waitedFor"])) == waits
 
 
+def test_outer_edges_come_with_the_first_template(own_engine, tmp_path):
+    report = _ask(own_engine, tmp_path, "resolution", "placement-template")
+    assert [each["outcome"] for each in report["answers"]] == ["result", "result"], report["answers"]
+    assert "outlines" not in _parts(own_engine, report["fetched"])
+    assert _parts(own_engine, report["waitedFor"]) == {"outlines", "outlines-svg"}
+
+
 #: All parts: a module shared by several stages may be in any of them.
 EVERY = "every part"
 
@@ -113,7 +115,10 @@ EVERY = "every part"
 @pytest.mark.parametrize(
     ("id", "loads"),
     [
-        ("of-a-stage", {"underlay", "artwork-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"}),
+        (
+            "of-a-stage",
+            {"underlay", "artwork-outlines-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"},
+        ),
         ("of-a-shared-package", EVERY),
     ],
 )

@@ -21,13 +21,13 @@ from calculators.artwork.template_layout import (
     RIGHT,
     EdgeInside,
     ModelEdge,
-    Outline,
     left_template,
     model_edges,
     right_template,
     size_lines,
     strips,
 )
+from calculators.pixels.marking_outline import Outline
 from tests.calculators.artwork.test_picture_check import saved
 from tests.calculators.files.held import held_for_one_test  # noqa: F401 - a fixture
 from tests.calculators.files.pdf_files import MM, opened

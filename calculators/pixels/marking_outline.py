@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterable
+from collections.abc import Generator
+from dataclasses import dataclass
 from math import radians
 from typing import TYPE_CHECKING
 
-from calculators.artwork.template_layout import Outline, Polygon
 from calculators.files.picture import Picture
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
@@ -15,16 +15,13 @@ from calculators.pixels.flat_colours import NotFlat
 from calculators.pixels.raster import raster_of
 from calculators.pixels.tracing import SEVERAL, NothingToTrace, traced
 from calculators.shapes.cubics import Piece
-from calculators.shapes.grid import Rings
-from calculators.shapes.offsets import as_pieces, spread
 from calculators.shapes.planar_map import TooManyArcs, TooManySteps
-from calculators.shapes.set_operations import cleaned, intersection
-from calculators.shapes.snap_rounding import TooTangled
 from calculators.values import Progress
 
 if TYPE_CHECKING:
     from calculators.files.outline_reader import Outlines
 
+Polygon = tuple[complex, ...]
 #: On paper nobody sees more than this, in mm: curves are traced and followed so closely.
 CLOSELY_MM = 0.02
 #: Edges that turn by more than this are corners, and smaller areas are specks, in square mm, as where outlines are
@@ -32,17 +29,33 @@ CLOSELY_MM = 0.02
 CORNER_DEGREES, SPECK_MM2 = 30.0, 0.01
 
 
+@dataclass(frozen=True)
+class Outline:
+    """What is printed, and the film round it: outer rings, the printed box with its corner at 0."""
+
+    printed: tuple[Polygon, ...]
+    film: tuple[Polygon, ...]
+    width_mm: float
+    height_mm: float
+
+
 def marking_outline(picture: Picture, width_mm: float, rim_mm: float) -> Generator[Progress, None, Outline | None]:
     """Return the outer edge of a marking in a picture ``width_mm`` wide, with ``rim_mm`` of film round it.
 
     None where it has none that can be found: a photograph, or noise. Yields progress.
     """
-    try:
-        if picture.outlines:
-            return _outline(_drawn(picture.outlines, width_mm), rim_mm)
-        return _outline((yield from _traced(picture, width_mm)), rim_mm)
-    except (NotFlat, TooManySteps, TooManyArcs, TooManyRuns, NothingToTrace, TooTangled):
-        return None
+    # A part of its own, which other pages of artwork do without.
+    from calculators.shapes.outer_edges import outer_edges, shown
+
+    if picture.outlines:
+        rings = shown(*_drawn(picture.outlines, width_mm), CLOSELY_MM / 4)
+    else:
+        try:
+            rings = yield from _traced(picture, width_mm)
+        except (NotFlat, TooManySteps, TooManyArcs, TooManyRuns, NothingToTrace):
+            return None
+    edges = rings and outer_edges(rings, rim_mm, CLOSELY_MM / 4)
+    return _outline(*edges) if edges and edges[0] else None
 
 
 def box_outline(picture: Picture, width_mm: float, rim_mm: float) -> Outline:
@@ -59,12 +72,8 @@ def box_outline(picture: Picture, width_mm: float, rim_mm: float) -> Outline:
     )
 
 
-def _outline(rings: Rings, rim_mm: float) -> Outline | None:
-    """Return the outer rings of what ``rings`` fill; None where that is nothing."""
-    printed = _outer(spread(rings, 0, followed=CLOSELY_MM / 4).rings)
-    if not printed:
-        return None
-    film = _outer(spread(rings, rim_mm, followed=CLOSELY_MM / 4).rings) if rim_mm else printed
+def _outline(printed: list[Polygon], film: list[Polygon]) -> Outline:
+    """Return edges with the corner of the printed box at 0."""
     points = [at for ring in printed for at in ring]
     low = complex(min(at.real for at in points), min(at.imag for at in points))
     return Outline(
@@ -73,15 +82,6 @@ def _outline(rings: Rings, rim_mm: float) -> Outline | None:
         max(at.real for at in points) - low.real,
         max(at.imag for at in points) - low.imag,
     )
-
-
-def _outer(rings: Iterable[list[complex]]) -> list[list[complex]]:
-    """Return rings without holes, which run the other way."""
-    return [ring for ring in rings if _area(ring) > 0]
-
-
-def _area(ring: list[complex]) -> float:
-    return sum((one.conjugate() * two).imag for one, two in zip(ring, [*ring[1:], ring[0]], strict=True)) / 2
 
 
 def _traced(picture: Picture, width_mm: float) -> Generator[Progress, None, list[list[Piece]]]:
@@ -103,20 +103,19 @@ def _traced(picture: Picture, width_mm: float) -> Generator[Progress, None, list
     ]
 
 
-def _drawn(outlines: Outlines, width_mm: float) -> list[list[Piece]]:
-    """Return what the drawing shows in mm, each shape by its own rule."""
+def _drawn(outlines: Outlines, width_mm: float) -> tuple[list[tuple[list[list[Piece]], bool]], complex]:
+    """Return the shapes of a drawing in mm, each with its rule, and the size of the drawing."""
     left, top, box_width, box_height = outlines.box
     scale = width_mm / box_width
 
     def placed(piece: Piece) -> Piece:
         return tuple(scale * (at - complex(left, top)) for at in piece)
 
-    made: list[list[Piece]] = []
-    for shape in outlines.shapes:
-        rings = [[placed(piece) for piece in ring] for ring in shape.rings if ring]
-        made += cleaned(rings, even_odd=shape.even_odd, followed=CLOSELY_MM / 4)
-    page = as_pieces(_rectangle(0j, scale * complex(box_width, box_height)))
-    return intersection(made, [page], followed=CLOSELY_MM / 4)
+    shapes = [
+        ([[placed(piece) for piece in ring] for ring in shape.rings if ring], shape.even_odd)
+        for shape in outlines.shapes
+    ]
+    return shapes, scale * complex(box_width, box_height)
 
 
 def _rectangle(low: complex, high: complex) -> Polygon:
