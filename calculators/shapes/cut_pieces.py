@@ -13,14 +13,14 @@ from calculators.shapes.cubics import Piece
 
 #: A line of pieces (``cubics.Piece``), each beginning exactly where the one before ends.
 Run = tuple[Piece, ...]
-#: Ends of a closed run may be apart by this much, in mm: rounding.
+#: Ends of a closed run may be apart by this much, in mm, and what is no longer is a point: rounding.
 CLOSED_MM = 1e-6
 #: No line goes further than this from the origin, in mm: a page of PDF is at most 5,080 mm long.
 FARTHEST_MM = 2500.0
 
 
 class NotCuttable(ValueError):
-    """A line is empty, not closed where it must be, or has numbers that are too large or none at all."""
+    """A line has no length, is not closed where it must be, or has numbers that are too large or none at all."""
 
 
 class Layer(Enum):
@@ -66,6 +66,8 @@ class CutPiece:
         for run in (*self.outlines, *self.marks):
             # A number that is none compares as false with everything.
             if not run or not all(_is_near(point) for piece in run for point in piece):
+                raise NotCuttable(self.name)
+            if all(abs(point - run[0][0]) <= CLOSED_MM for piece in run for point in piece):
                 raise NotCuttable(self.name)
         for run in self.outlines:
             if not abs(run[-1][-1] - run[0][0]) <= CLOSED_MM:

@@ -50,10 +50,10 @@ def _with_waste(closed: Sequence[Cut], waste: Sequence[Cut]) -> list[Cut]:
     """Return closed cuts, small before large, each cut through waste before the smallest that has it inside."""
     before: dict[int, list[Cut]] = {}
     if waste:
-        polygons = [flattened(cut.run, FOLLOWED) for cut in closed]
+        boundaries = [Boundary(flattened(cut.run, FOLLOWED)) for cut in closed]
         for cut in waste:
             middle = at(cut.run[len(cut.run) // 2], 0.5)
-            holders = (place for place, polygon in enumerate(polygons) if lies_inside(middle, polygon))
+            holders = (place for place, boundary in enumerate(boundaries) if boundary.holds(middle))
             before.setdefault(next(holders, len(closed)), []).append(cut)
     ordered: list[Cut] = []
     for place in range(len(closed) + 1):
@@ -62,20 +62,31 @@ def _with_waste(closed: Sequence[Cut], waste: Sequence[Cut]) -> list[Cut]:
     return ordered
 
 
-def lies_inside(point: complex, polygon: Sequence[complex]) -> bool:
-    """Return whether ``point`` lies inside a polygon.
+class Boundary:
+    """A closed line from point to point.
 
-    >>> lies_inside(1 + 1j, [0j, 2 + 0j, 2 + 2j, 2j]), lies_inside(3 + 1j, [0j, 2 + 0j, 2 + 2j, 2j])
+    >>> square = Boundary([0j, 2 + 0j, 2 + 2j, 2j])
+    >>> square.holds(1 + 1j), square.holds(3 + 1j)
     (True, False)
     """
-    inside = False
-    before = polygon[-1]
-    for after in polygon:
-        if (before.imag <= point.imag) != (after.imag <= point.imag):
-            share = (point.imag - before.imag) / (after.imag - before.imag)
-            inside ^= before.real + share * (after.real - before.real) > point.real
-        before = after
-    return inside
+
+    def __init__(self, points: list[complex]) -> None:
+        self.points = points
+        self.top, self.bottom = min(point.imag for point in points), max(point.imag for point in points)
+        self._left, self._right = min(point.real for point in points), max(point.real for point in points)
+
+    def holds(self, point: complex) -> bool:
+        """Return whether ``point`` lies inside."""
+        if not (self.top <= point.imag <= self.bottom and self._left <= point.real <= self._right):
+            return False
+        inside = False
+        before = self.points[-1]
+        for after in self.points:
+            if (before.imag <= point.imag) != (after.imag <= point.imag):
+                share = (point.imag - before.imag) / (after.imag - before.imag)
+                inside ^= before.real + share * (after.real - before.real) > point.real
+            before = after
+        return inside
 
 
 def run_length(run: Run) -> float:

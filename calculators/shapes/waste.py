@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from calculators.shapes.cut_pieces import CutPiece, Layer, NotCuttable, Run
-from calculators.shapes.cutting_order import FOLLOWED, lies_inside
+from calculators.shapes.cutting_order import FOLLOWED, Boundary
 from calculators.shapes.grid import flattened
 
 #: A shorter cut through waste parts nothing that a hand could hold, in mm (estimate).
@@ -44,9 +44,9 @@ def waste_cuts(pieces: Sequence[CutPiece], frame: CutPiece, name: str, material:
     Each begins and ends on an outline, and crosses none; where a register mark is in the way, there is none. The waste
     above the pieces of a row then comes off without that below.
     """
-    marks = [_Outline([run[0][0], *flattened(run, FOLLOWED)]) for piece in pieces for run in piece.marks]
-    inner = [_Outline(flattened(run, FOLLOWED)) for piece in pieces for run in piece.outlines]
-    outlines = [*inner, *(_Outline(flattened(run, FOLLOWED)) for run in frame.outlines)]
+    marks = [Boundary([run[0][0], *flattened(run, FOLLOWED)]) for piece in pieces for run in piece.marks]
+    inner = [Boundary(flattened(run, FOLLOWED)) for piece in pieces for run in piece.outlines]
+    outlines = [*inner, *(Boundary(flattened(run, FOLLOWED)) for run in frame.outlines)]
     found: dict[tuple[int, int, int], Run] = {}
     for place, outline in enumerate(inner):
         if any(other is not outline and other.holds(outline.points[0]) for other in inner):
@@ -63,16 +63,7 @@ def waste_cuts(pieces: Sequence[CutPiece], frame: CutPiece, name: str, material:
     return CutPiece(name, Layer.WASTE, material, (), tuple(found.values()), count=0)
 
 
-class _Outline:
-    def __init__(self, points: list[complex]) -> None:
-        self.points = points
-        self.top, self.bottom = min(point.imag for point in points), max(point.imag for point in points)
-
-    def holds(self, point: complex) -> bool:
-        return self.top <= point.imag <= self.bottom and lies_inside(point, self.points)
-
-
-def _crossed(outlines: Sequence[_Outline], y: float) -> Iterator[tuple[float, int]]:
+def _crossed(outlines: Sequence[Boundary], y: float) -> Iterator[tuple[float, int]]:
     """Yield where outlines cross or touch a level line, and the number of each."""
     for place, outline in enumerate(outlines):
         if not outline.top <= y <= outline.bottom:

@@ -282,8 +282,12 @@ def test_numbers_that_are_none_or_too_large_are_refused(bad):
         piece([], marks=(((0j, bad, 5j, 5 + 0j),),))
 
 
-@pytest.mark.parametrize("outline", [((0j, 5 + 0j), (5 + 0j, 5 + 5j)), ()])
-def test_outlines_that_are_open_or_empty_are_refused(outline):
+@pytest.mark.parametrize(
+    "outline",
+    [((0j, 5 + 0j), (5 + 0j, 5 + 5j)), (), ((3j, 3j),), ((0j, 0j, 0j, 0j),)],
+    ids=["open", "empty", "dot", "dots"],
+)
+def test_outlines_that_are_open_or_without_length_are_refused(outline):
     with pytest.raises(NotCuttable):
         CutPiece("open", Layer.BACKING, FILM, (outline,))
 
