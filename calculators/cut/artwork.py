@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Generator, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import floor, radians
 from typing import TYPE_CHECKING
 
+from calculators import messages
 from calculators.colour.srgb import lab_of
 from calculators.cut.plane import Flat, Plane
 from calculators.pixels.colour_table import hex_of, lab, rgb_of, within
@@ -30,6 +32,8 @@ if TYPE_CHECKING:
 TOLERANCE_MM, TOLERANCE_PX, CORNER_DEGREES, SPECK_MM2 = 0.02, 0.1, 30.0, 0.01
 #: What lies further outside the artwork than so many mm is never cut.
 REACH_MM = 40.0
+#: A gap between colours that is narrower than so many mm comes of tracing, and nobody sees it (estimate).
+HAIR_MM = 0.04
 #: Rows of pixels in which a part is looked at, at most.
 ROWS = 40
 
@@ -50,21 +54,25 @@ class Meanings:
 class CutArtwork:
     """Regions of artwork of ``size`` (mm across, and down as the imaginary part), y down, which do not overlap.
 
-    ``colours`` are by #rrggbb; ``white`` is what is wanted white. All else is bare.
+    ``colours`` are by #rrggbb; ``white`` is what is wanted white. ``gaps`` are hairs between them that nobody sees. All
+    else is bare.
     """
 
     size: complex
     plane: Plane
     colours: Mapping[str, Flat]
     white: Flat
+    gaps: Flat
 
+    @cached_property
     def coloured(self) -> Flat:
-        """Return all colours as one region. Raises TooTangled."""
-        return self.plane.join(*self.colours.values())
+        """All colours as one region, hairs between them filled. Raises TooTangled."""
+        return self.plane.join(*self.colours.values(), self.gaps)
 
+    @cached_property
     def printed(self) -> Flat:
-        """Return all that is not bare. Raises TooTangled."""
-        return self.plane.join(*self.colours.values(), self.white)
+        """All that is not bare. Raises TooTangled."""
+        return self.plane.join(self.coloured, self.white)
 
 
 def from_picture(raster: Raster, meaning: bytes, width_mm: float) -> Generator[Progress, None, CutArtwork]:
@@ -95,8 +103,10 @@ def from_picture(raster: Raster, meaning: bytes, width_mm: float) -> Generator[P
     return _sorted_out(plane, [(colour, plane.flat(rings)) for colour, rings in shapes], size, meanings)
 
 
-def from_outlines(outlines: Outlines, meaning: bytes, size_px: tuple[int, int], width_mm: float) -> CutArtwork:
-    """Return what is seen of drawn outlines, ``width_mm`` wide. Raises TooTangled.
+def from_outlines(
+    outlines: Outlines, meaning: bytes, size_px: tuple[int, int], width_mm: float
+) -> Generator[Progress, None, CutArtwork]:
+    """Return what is seen of drawn outlines, ``width_mm`` wide. Yields progress. Raises TooTangled.
 
     ``meaning`` is that of the pixels, ``size_px``, that they were drawn with.
     """
@@ -120,7 +130,11 @@ def from_outlines(outlines: Outlines, meaning: bytes, size_px: tuple[int, int], 
             flat = plane.common(flat, page)
         layers.append((fill.lower(), flat))
     meanings = Meanings(meaning, *size_px, complex(size.real / size_px[0], size.imag / size_px[1]))
-    return _sorted_out(plane, list(_seen(plane, layers)), size, meanings)
+    seen: list[tuple[str, Flat]] = []
+    for each in _seen(plane, layers):
+        yield Progress(len(seen) / len(layers), messages.MAKING_PIECES)
+        seen.append(each)
+    return _sorted_out(plane, seen, size, meanings)
 
 
 def _plane_for(rings: Sequence[Sequence[Piece]], size: complex) -> Plane:
@@ -155,11 +169,21 @@ def _sorted_out(plane: Plane, regions: Iterable[tuple[str, Flat]], size: complex
                 white.append([part.outer, *part.holes])
             elif meant == PRINTED or meant is None:
                 by_colour.setdefault(colour, []).append([part.outer, *part.holes])
+    gaps: list[Flat] = []
     for part in plane.parts(plane.minus(plane.box(0j, size), *seen)):
         if _meaning(plane, part, meanings) == WHITE:
             white.append([part.outer, *part.holes])
+        elif _is_hair(plane.polygon(part.outer)):
+            gaps.append([part.outer, *part.holes])
     colours = {colour: plane.join(*flats) for colour, flats in by_colour.items()}
-    return CutArtwork(size, plane, colours, plane.join(*white) if white else [])
+    return CutArtwork(size, plane, colours, plane.join(*white) if white else [], plane.join(*gaps) if gaps else [])
+
+
+def _is_hair(polygon: Sequence[complex]) -> bool:
+    """Return whether a ring encloses a hair: a strip is twice its area by its perimeter wide."""
+    edges = list(zip(polygon, [*polygon[1:], polygon[0]], strict=True))
+    area = abs(sum((start.conjugate() * end).imag for start, end in edges))
+    return area < HAIR_MM * sum(abs(end - start) for start, end in edges)
 
 
 def _meaning(plane: Plane, part: Part, meanings: Meanings) -> int | None:

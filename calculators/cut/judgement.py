@@ -33,8 +33,10 @@ MOST_SMALL = 0.5
 FACING, TIP = 0.8, 6.0
 #: An inward corner turns by more than so many radians.
 CORNER = 0.3
-#: Places of one neck lie within so many times the least width. A width is known within so many mm.
+#: Places of one neck lie within so many times the least width. Two points are apart from so many mm.
 APART, ROUNDING_MM = 4.0, 0.002
+#: Strips of at least this share of the least width count as wide enough: along curves a width is known no better.
+NARROWER = 0.95
 #: A corner is measured between points so many mm along the outline on either side (estimate).
 REACH_MM = 0.2
 
@@ -90,7 +92,7 @@ def necks(plane: Plane, flat: Flat, least: float) -> list[Place]:
                     across = other.point - side.point
                     width = (across * side.inward.conjugate()).real
                     if (
-                        ROUNDING_MM < width < least - ROUNDING_MM
+                        ROUNDING_MM < width < NARROWER * least
                         and width > FACING * abs(across)
                         and (side.inward * other.inward.conjugate()).real < -FACING
                         and side.along(other) > TIP * width

@@ -38,7 +38,7 @@ def beneath(artwork: CutArtwork, choke_mm: float) -> Opening:
     towards what is bare. Raises TooTangled.
     """
     plane, white = artwork.plane, artwork.white
-    coloured = artwork.coloured()
+    coloured = artwork.coloured
     if not white:
         inner = plane.choked(coloured, choke_mm)
     else:
@@ -50,7 +50,7 @@ def beneath(artwork: CutArtwork, choke_mm: float) -> Opening:
 
 def edges_of_colour(artwork: CutArtwork) -> list[Line]:
     """Return the lines along which colour ends towards what is bare. Raises TooTangled."""
-    return artwork.plane.edges_towards_nothing(artwork.coloured(), artwork.white)
+    return artwork.plane.edges_towards_nothing(artwork.coloured, artwork.white)
 
 
 def light_to_dark(colours: Sequence[str]) -> list[str]:
@@ -86,7 +86,7 @@ def painted(artwork: CutArtwork, spread_mm: float) -> list[tuple[str, Opening]]:
 def outline(artwork: CutArtwork, rim_mm: float) -> Opening:
     """Return the outline of the whole marking with a rim of film round it; holes stay covered. Raises TooTangled."""
     plane = artwork.plane
-    whole = plane.spread(artwork.printed(), rim_mm)
+    whole = plane.spread(artwork.printed, rim_mm)
     filled = plane.join(*([part.outer] for part in plane.parts(whole)))
     return Opening(_tidy(plane, filled), [])
 
@@ -94,7 +94,7 @@ def outline(artwork: CutArtwork, rim_mm: float) -> Opening:
 def cut_outs(artwork: CutArtwork, rim_mm: float) -> Opening:
     """Return the holes in the marking, ``rim_mm`` within their edges. Raises TooTangled."""
     plane = artwork.plane
-    holes = [hole[::-1] for part in plane.parts(artwork.printed()) for hole in part.holes]
+    holes = [hole[::-1] for part in plane.parts(artwork.printed) for hole in part.holes]
     whole = plane.join(*([hole] for hole in holes)) if holes else []
     # What stands within a hole is cut out with it: it has nothing to hang on.
     whole = plane.join(*([part.outer] for part in plane.parts(whole))) if whole else []

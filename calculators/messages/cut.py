@@ -1,4 +1,6 @@
-"""In the note that goes with files for a cutter."""
+"""Sentences about making pieces that are cut, and the note that goes with files for a cutter."""
+
+MAKING_PIECES = "Making the pieces"
 
 CUT_NOTE_PIECE = "{number}. {name}"
 CUT_NOTE_MATERIAL = "   Material: {material}"

@@ -71,7 +71,7 @@ def _of(name: str, data: bytes, width_mm: float, marks: str) -> CutArtwork:
     pixels = in_one_go(with_pixels(picture))
     meaning = in_one_go(areas(raster_of(pixels), marks)).meaning()
     if picture.outlines:
-        return from_outlines(picture.outlines, meaning, pixels.size_px, width_mm)
+        return in_one_go(from_outlines(picture.outlines, meaning, pixels.size_px, width_mm))
     return in_one_go(from_picture(raster_of(pixels), meaning, width_mm))
 
 

@@ -51,7 +51,8 @@ def test_every_demonstration_marking_holds_or_names_the_openings_that_lose_too_m
     plane = artwork.plane
     sheet = plane.box(-10 - 10j, artwork.size + 10 + 10j)
     white = beneath(artwork, 0.2).flat
-    for openings in (white, *(opening.flat for _colour, opening in painted(artwork, 0))):
+    # Wanted white, which is painted first, has the most islands.
+    for openings in (white, *(opening.flat for _colour, opening in painted(artwork, 0)[:2])):
         made = bridged(plane, openings, sheet, WIDTH)
         if not made.is_refused:
             assert_in_one_piece(plane, sheet, made)

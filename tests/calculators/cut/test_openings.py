@@ -103,7 +103,7 @@ def test_colour_too_narrow_for_white_beneath_is_listed():
 def test_white_beneath_without_choke_is_all_that_is_not_bare():
     artwork = drawn("hairline white rim")
     made = region(artwork.plane, beneath(artwork, 0).flat)
-    whole = region(artwork.plane, artwork.printed())
+    whole = region(artwork.plane, artwork.printed)
     assert made.symmetric_difference(whole).area < OFF_MM * whole.length
 
 
@@ -134,6 +134,15 @@ def test_no_gap_opens_between_colours_that_are_shifted_by_half_their_spread():
     covered = lower | upper.buffer(-CHOKE / 2)
     assert border.length > 10
     assert all(covered.contains(point.buffer(CHOKE / 4)) for point in along(border.buffer(1e-6).intersection(border)))
+
+
+def test_a_hair_between_two_colours_is_no_hole_and_a_slit_is_one():
+    for wide, rings in ((0.03, 1), (0.06, 2)):
+        artwork = of_svg(
+            f'<path fill="#1f3b4d" d="M1 1H9V5H1Z"/><path fill="#c63f2b" d="M1 5H4V{5 + wide}H6V5H9V9H1Z"/>', 10, 10
+        )
+        assert len(beneath(artwork, 0).flat) == rings
+        assert len(edges_of_colour(artwork)) == rings
 
 
 def test_outline_of_a_marking_goes_round_it_at_its_rim_and_over_its_holes():
