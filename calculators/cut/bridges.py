@@ -31,6 +31,8 @@ NOTHING_MM = 0.1
 CORES = (0.99, 0.9, 0.75, 0.5, 0.25)
 #: The first radius in bridges within which neighbours are looked for; it is doubled until all are found.
 FIRST_RADIUS = 3.0
+#: A bridge may begin at so many places at most, besides the corners of outlines.
+MOST_ANCHORS = 20_000
 #: Where a bridge is moved to a place, its ends lie on either side: the cosine between them is below this.
 OPPOSITE = -0.5
 
@@ -185,10 +187,13 @@ class _Anchors:
         self.points: list[list[complex]] = []
         self.further: list[float] = []
         self.areas: list[float] = []
+        whole = [plane.polygon(ring) for part in (*firm, *thin) for ring in (part.outer, *part.holes)]
+        length = sum(abs(end - start) for ring in whole for start, end in pairwise([*ring, ring[0]]))
+        every = max(width / 2, length / MOST_ANCHORS)
         for parts, further in ((firm, 0.0), (thin, width / 2)):
             for part in parts:
                 rings = (part.outer, *part.holes)
-                self.points.append([point for ring in rings for point in _dense(plane.polygon(ring), width / 2)])
+                self.points.append([point for ring in rings for point in _dense(plane.polygon(ring), every)])
                 self.further.append(further)
                 self.areas.append(plane.area([part.outer]))
 

@@ -35,6 +35,8 @@ FACING, TIP = 0.8, 6.0
 CORNER = 0.3
 #: Places of one neck lie within so many times the least width. Two points are apart from so many mm.
 APART, ROUNDING_MM = 4.0, 0.002
+#: An outline is looked at in so many places at most, besides its own corners.
+MOST_SIDES = 20_000
 #: Strips of at least this share of the least width count as wide enough: along curves a width is known no better.
 NARROWER = 0.95
 #: A corner is measured between points so many mm along the outline on either side (estimate).
@@ -80,7 +82,8 @@ def necks(plane: Plane, flat: Flat, least: float) -> list[Place]:
     face one another across it, and are further apart along the outline.
     """
     found: list[Place] = []
-    sides = list(_sides(plane, flat, least / 4))
+    length = sum(abs(end - start) for ring in flat for start, end in pairwise(plane.polygon(ring)))
+    sides = list(_sides(plane, flat, max(least / 4, length / MOST_SIDES)))
     cells: defaultdict[tuple[int, int], list[_Side]] = defaultdict(list)
     for side in sides:
         cells[floor(side.point.real / least), floor(side.point.imag / least)].append(side)

@@ -14,7 +14,6 @@ from calculators.shapes.grid import Grid, Rings, doubled_area, flattened, grid_f
 from calculators.shapes.nesting import Part, parts
 from calculators.shapes.offsets import FOLLOWED, Moved, Polygon, as_pieces, choke, spread, thinned
 from calculators.shapes.parallels import ROUND
-from calculators.shapes.regions import backwards
 from calculators.shapes.snap_rounding import Node
 from calculators.shapes.strokes import Pen, stroked
 from calculators.shapes.windings import boundary, left_windings, weighted_edges
@@ -24,6 +23,10 @@ Flat = list[list[Node]]
 #: Lines that are only measured from may leave out points within the first distance in mm, and the lines
 #: at a distance from them follow arcs within the second.
 MEASURED_FROM, MEASURED_TO = 5e-4, 1e-3
+
+
+#: Curves of large drawings are followed within this share of their longer side: 2 micrometres of 400 mm.
+FOLLOWED_SHARE = 5e-6
 
 
 @dataclass(frozen=True)
@@ -39,6 +42,11 @@ class Plane:
 
     def __init__(self, rings: Rings, reach: float) -> None:
         self.grid: Grid = grid_for(rings, reach)
+        points = [point for ring in rings for piece in ring for point in piece]
+        across, down = [point.real for point in points] or [0.0], [point.imag for point in points] or [0.0]
+        span = max(max(across) - min(across), max(down) - min(down))
+        #: How closely curves are followed, in mm.
+        self.followed = max(FOLLOWED, span * FOLLOWED_SHARE)
 
     def flat(self, rings: Rings, *, even_odd: bool = False) -> Flat:
         """Return what ``rings`` of pieces in mm fill. Raises TooTangled."""
@@ -119,10 +127,10 @@ class Plane:
         weights = weighted_edges(rings)[0]
         return boundary(weights, inside)
 
-    def _moved(self, move: Callable[[Rings, float], Moved], flat: Flat, distance: float) -> Flat:
+    def _moved(self, move: Callable[..., Moved], flat: Flat, distance: float) -> Flat:
         if not flat or not distance:
             return flat
-        moved = move(self.rings(flat), distance)
+        moved = move(self.rings(flat), distance, followed=self.followed)
         return self.flat([as_pieces(ring) for ring in moved.rings])
 
     def _nodes(self, ring: Sequence[Piece]) -> list[Node]:
@@ -130,7 +138,8 @@ class Plane:
         made: list[Node] = []
         for piece in ring:
             ahead = (piece[0].real, piece[0].imag) <= (piece[-1].real, piece[-1].imag)
-            points = [piece[0], *flattened([piece], FOLLOWED)] if ahead else _backwards(piece)
+            points = _points(piece if ahead else piece[::-1], self.followed)
+            points = points if ahead else points[::-1]
             made += [self.grid.node(point) for point in points[:-1]]
         return made
 
@@ -143,9 +152,8 @@ class Plane:
         return Line(tuple(self.polygon(nodes)), closed)
 
 
-def _backwards(piece: Piece) -> list[complex]:
-    (turned,) = backwards([piece])
-    return [turned[0], *flattened([turned], FOLLOWED)][::-1]
+def _points(piece: Piece, followed: float) -> list[complex]:
+    return [piece[0], *flattened([piece], followed)]
 
 
 def _only_one(winding: complex) -> bool:
