@@ -14,14 +14,13 @@ from typing import TYPE_CHECKING
 
 from calculators import messages
 from calculators.colour.srgb import lab_of
-from calculators.cut.plane import Flat, Plane
+from calculators.cut.plane import Flat, Plane, box_of, meet
 from calculators.pixels.colour_table import hex_of, lab, rgb_of, within
 from calculators.pixels.raster import Raster
 from calculators.pixels.tracing import SEVERAL, traced
 from calculators.pixels.white_areas import BARE, PRINTED, TOLERANCE, WHITE
 from calculators.shapes.cubics import Piece
 from calculators.shapes.nesting import Part
-from calculators.shapes.snap_rounding import Node
 from calculators.values import Progress
 
 if TYPE_CHECKING:
@@ -144,12 +143,12 @@ def _plane_for(rings: Sequence[Sequence[Piece]], size: complex) -> Plane:
 
 def _seen(plane: Plane, layers: Sequence[tuple[str, Flat]]) -> Iterator[tuple[str, Flat]]:
     """Yield what is seen of each layer, which later ones cover."""
-    boxes = [_box(flat) for _colour, flat in layers]
+    boxes = [box_of(flat) for _colour, flat in layers]
     for place, (colour, flat) in enumerate(layers):
         over = [
             layers[later][1]
             for later in range(place + 1, len(layers))
-            if flat and layers[later][1] and _meet(boxes[place], boxes[later])
+            if flat and layers[later][1] and meet(boxes[place], boxes[later])
         ]
         yield colour, plane.minus(flat, *over) if over else flat
 
@@ -214,16 +213,6 @@ def _crossings(rings: Iterable[Sequence[complex]], y: float) -> Iterator[float]:
             before = point
 
 
-def _box(flat: Flat) -> tuple[int, int, int, int]:
-    nodes: list[Node] = [node for ring in flat for node in ring]
-    across, down = [x for x, _y in nodes] or [0], [y for _x, y in nodes] or [0]
-    return min(across), min(down), max(across), max(down)
-
-
-def _meet(one: tuple[int, int, int, int], other: tuple[int, int, int, int]) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
-
-
 def _lies_within(flat: Flat, page: Flat) -> bool:
-    (left, top, right, bottom), around = _box(flat), _box(page)
+    (left, top, right, bottom), around = box_of(flat), box_of(page)
     return around[0] <= left and around[1] <= top and right <= around[2] and bottom <= around[3]

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from calculators.shapes.cubics import Piece
 from calculators.shapes.grid import Grid, Rings, doubled_area, flattened, grid_for
@@ -64,11 +65,13 @@ class Plane:
 
     def minus(self, first: Flat, *others: Flat) -> Flat:
         """Return what lies in ``first`` and in none of ``others``. Raises TooTangled."""
-        return self._combined((first,), others, lambda winding: winding.real > 0 and not winding.imag)
+        near = _reaching(others, first)
+        return self._combined((first,), near, lambda winding: winding.real > 0 and not winding.imag)
 
     def common(self, first: Flat, *others: Flat) -> Flat:
         """Return what lies in ``first`` and in any of ``others``. Raises TooTangled."""
-        return self._combined((first,), others, lambda winding: winding.real > 0 and winding.imag > 0)
+        near = _reaching(others, first)
+        return self._combined((first,), near, lambda winding: winding.real > 0 and winding.imag > 0)
 
     def choked(self, flat: Flat, distance: float) -> Flat:
         """Return the points at least ``distance`` mm inside. Raises TooTangled."""
@@ -80,14 +83,17 @@ class Plane:
 
     def within(self, lines: Iterable[Line], distance: float) -> Flat:
         """Return the points within ``distance`` mm of ``lines``. Raises TooTangled."""
-        tracks = [
-            (list(zip(line.points, line.points[1:], strict=False)), line.closed)
-            for line in lines
-            if len(line.points) > 1
-        ]
-        if not tracks or distance <= 0:
+        if distance <= 0:
             return []
-        return self.flat(stroked(tracks, Pen(2 * distance, ROUND, ROUND), MEASURED_TO))
+        pen = Pen(2 * distance, ROUND, ROUND)
+        # Each by itself, since many short parts in few places are slow to split.
+        return self.join(
+            *(
+                self.flat(stroked([(list(pairwise(line.points)), line.closed)], pen, MEASURED_TO))
+                for line in lines
+                if len(line.points) > 1
+            )
+        )
 
     def edges_towards_nothing(self, one: Flat, other: Flat) -> list[Line]:
         """Return the lines along which ``one`` ends where ``other`` does not begin. Raises TooTangled."""
@@ -150,6 +156,23 @@ class Plane:
             ring = self.without_needless([chain[:-1]], MEASURED_FROM)
             nodes = [*ring[0], ring[0][0]] if ring else chain
         return Line(tuple(self.polygon(nodes)), closed)
+
+
+def box_of(flat: Flat) -> tuple[int, int, int, int]:
+    """Return left, top, right and bottom of the box round a region, all 0 for an empty one."""
+    across, down = [x for ring in flat for x, _y in ring] or [0], [y for ring in flat for _x, y in ring] or [0]
+    return min(across), min(down), max(across), max(down)
+
+
+def meet(one: tuple[int, int, int, int], other: tuple[int, int, int, int]) -> bool:
+    """Return whether two boxes have more than an edge in common."""
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def _reaching(others: Sequence[Flat], first: Flat) -> list[Flat]:
+    """Return ``others`` without the rings outside the box round ``first``: no winding within it depends on them."""
+    around = box_of(first)
+    return [[ring for ring in flat if meet(box_of([ring]), around)] for flat in others]
 
 
 def _points(piece: Piece, followed: float) -> list[complex]:
