@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import acos, ceil, degrees, floor, inf
 
+from calculators.cut.bridges import Bridged
 from calculators.cut.plane import Flat, Plane
 from calculators.shapes.nesting import Part
 from calculators.shapes.offsets import Polygon
@@ -26,7 +27,7 @@ SMALL_PIECE, SMALL_OPENING, THIN, SHARP, TOUCHING, LOOSE, STARVED, VANISHED = (
 CLEANLY, WITH_CARE, NOT_LIKE_THIS = "cleanly", "with-care", "not-like-this"
 #: Where one of these is, the piece falls apart or is no longer what was drawn.
 FATAL = frozenset((TOUCHING, LOOSE, STARVED))
-#: With more of its openings or pieces than this share too small, nothing useful is left of a set.
+#: With more than this share of its outlines round what is too small, nothing useful is left of a set.
 MOST_SMALL = 0.5
 #: Two stretches of an outline face one another if the cosines of the angles between them and the way across are above
 #: this; so do those of a tip, but less than so many widths from one another along the outline.
@@ -60,6 +61,52 @@ class Place:
     kind: str
     middle: complex
     size: float
+
+
+def islands(plane: Plane, openings: Flat, sheet: Flat) -> list[Part]:
+    """Return the parts of a stencil that nothing but tape holds: all but the largest. Raises TooTangled."""
+    left = plane.parts(plane.minus(sheet, openings))
+    return sorted(left, key=lambda part: -plane.area([part.outer]))[1:]
+
+
+def places_in_mask(plane: Plane, openings: Flat, sheet: Flat, limits: Limits) -> list[Place]:
+    """Return the places of an adhesive mask: of its islands those too small to hold among them. Raises TooTangled."""
+    held = [ring for part in islands(plane, openings, sheet) for ring in (part.outer, *part.holes)]
+    return [
+        *small_places(plane, held, SMALL_PIECE, limits.smallest_piece),
+        *_in_stencil(plane, openings, sheet, limits, limits.smallest_opening),
+    ]
+
+
+def places_in_loose_stencil(plane: Plane, made: Bridged, sheet: Flat, limits: Limits) -> list[Place]:
+    """Return the places of a loose stencil with its bridges. Raises TooTangled."""
+    return [
+        *part_places(plane, made.loose, LOOSE),
+        *part_places(plane, made.starved, STARVED),
+        *_in_stencil(plane, made.openings, sheet, limits, limits.thinnest_strip),
+    ]
+
+
+def places_in_piece(plane: Plane, flat: Flat, limits: Limits) -> list[Place]:
+    """Return the places of a piece that is used itself, such as a backing piece. Raises TooTangled."""
+    holes = [hole[::-1] for part in plane.parts(flat) for hole in part.holes]
+    return [
+        *small_places(plane, flat, SMALL_PIECE, limits.smallest_piece),
+        *narrow_places(plane, holes, SMALL_OPENING, limits.smallest_opening),
+        *necks(plane, flat, limits.smallest_opening),
+        *_of_outlines(plane, flat, limits),
+    ]
+
+
+def _in_stencil(plane: Plane, openings: Flat, sheet: Flat, limits: Limits, thinnest: float) -> Iterator[Place]:
+    yield from narrow_places(plane, openings, SMALL_OPENING, limits.smallest_opening)
+    yield from necks(plane, plane.minus(sheet, openings), thinnest)
+    yield from _of_outlines(plane, openings, limits)
+
+
+def _of_outlines(plane: Plane, flat: Flat, limits: Limits) -> Iterator[Place]:
+    yield from sharp_corners(plane, flat, limits.sharpest)
+    yield from touching_places(plane, flat)
 
 
 def small_places(plane: Plane, flat: Flat, kind: str, least: float) -> Iterator[Place]:
@@ -178,12 +225,12 @@ def merged(places: Iterable[Place], apart: float) -> list[Place]:
     return made
 
 
-def judged(places: Sequence[Place], parts: int) -> str:
-    """Return the verdict on a set of so many ``parts`` (openings or pieces) with these places."""
-    if not parts or any(each.kind in FATAL for each in places):
+def judged(places: Sequence[Place], outlines: int) -> str:
+    """Return the verdict on a set of so many ``outlines`` with these places."""
+    if not outlines or any(each.kind in FATAL for each in places):
         return NOT_LIKE_THIS
     small = sum(each.kind in (SMALL_PIECE, SMALL_OPENING) for each in places)
-    if small > MOST_SMALL * parts:
+    if small > MOST_SMALL * outlines:
         return NOT_LIKE_THIS
     return WITH_CARE if places else CLEANLY
 

@@ -4,17 +4,25 @@ import math
 
 import pytest
 
+from calculators.cut.bridges import bridged
 from calculators.cut.judgement import (
     CLEANLY,
     LOOSE,
     NOT_LIKE_THIS,
     SMALL_OPENING,
     SMALL_PIECE,
+    STARVED,
+    THIN,
     WITH_CARE,
+    Limits,
     Place,
+    islands,
     judged,
     narrow_places,
     necks,
+    places_in_loose_stencil,
+    places_in_mask,
+    places_in_piece,
     sharp_corners,
     small_places,
     touching_places,
@@ -95,3 +103,67 @@ def test_the_verdict_follows_from_the_places():
     assert judged([], 3) == CLEANLY and judged([], 0) == NOT_LIKE_THIS
     assert judged([small], 3) == WITH_CARE and judged([small, small], 3) == NOT_LIKE_THIS
     assert judged([Place(LOOSE, 0j, 3)], 9) == NOT_LIKE_THIS
+
+
+def kinds(places):
+    return [each.kind for each in places]
+
+
+def test_an_adhesive_mask_holds_its_islands_and_names_the_small_ones():
+    """Two rings: the island of one is 6 mm across, that of the other 1.2 mm."""
+    sheet = flat(box(0, 0, 40, 20))
+    openings = flat(box(2, 2, 12, 12), hole(box(5, 5, 6, 6)), box(20, 2, 6, 6), hole(box(22.4, 4.4, 1.2, 1.2)))
+    assert len(islands(PLANE, openings, sheet)) == 2
+    (place,) = places_in_mask(PLANE, openings, sheet, Limits())
+    assert place.kind == SMALL_PIECE and place.middle == pytest.approx(23 + 5j, abs=1e-6)
+    assert not places_in_mask(PLANE, openings, sheet, Limits(smallest_piece=1.1))
+
+
+def test_a_loose_stencil_is_clean_with_its_bridges_and_falls_apart_without():
+    sheet = flat(box(0, 0, 40, 20))
+    openings = flat(box(2, 2, 12, 12), hole(box(5, 5, 6, 6)))
+    held = bridged(PLANE, openings, sheet, 0.8)
+    assert not places_in_loose_stencil(PLANE, held, sheet, Limits())
+    loose = bridged(PLANE, openings, sheet, 0.8, ", ".join(f"{each.number} off" for each in held.bridges))
+    (place,) = places_in_loose_stencil(PLANE, loose, sheet, Limits())
+    assert place.kind == LOOSE and place.middle == pytest.approx(8 + 8j, abs=1e-6)
+
+
+def test_bridges_narrower_than_a_strip_may_be_are_named():
+    sheet = flat(box(0, 0, 40, 20))
+    openings = flat(box(2, 2, 12, 12), hole(box(5, 5, 6, 6)))
+    held = bridged(PLANE, openings, sheet, 0.5)
+    found = places_in_loose_stencil(PLANE, held, sheet, Limits())
+    assert set(kinds(found)) == {THIN} and all(each.size == pytest.approx(0.5, abs=0.01) for each in found)
+    assert all(min(abs(each.middle - bridge.middle) for bridge in held.bridges) < 2 for each in found)
+
+
+def test_a_stencil_whose_bridges_cover_too_much_names_the_openings():
+    """Narrow rings round large islands: bridges of 3 mm cover more than a tenth of each."""
+    sheet = flat(box(0, 0, 40, 20))
+    openings = flat(box(2, 2, 8, 8), hole(box(3, 3, 6, 6)), box(20, 2, 8, 8), hole(box(21, 3, 6, 6)))
+    found = places_in_loose_stencil(PLANE, bridged(PLANE, openings, sheet, 3), sheet, Limits())
+    starved = [each.middle for each in found if each.kind == STARVED]
+    assert sorted(starved, key=lambda each: each.real) == [
+        pytest.approx(6 + 6j, abs=1e-6),
+        pytest.approx(24 + 6j, abs=1e-6),
+    ]
+    assert judged(found, 2) == NOT_LIKE_THIS
+
+
+def test_a_backing_piece_names_small_parts_narrow_holes_and_necks():
+    piece = flat(
+        box(1, 1, 10, 10),
+        hole(box(3, 3, 4, 0.3)),
+        box(15, 1, 1, 1),
+        box(20, 1, 5, 8),
+        box(25, 4, 3, 0.4),
+        box(28, 1, 5, 8),
+    )
+    found = places_in_piece(PLANE, piece, Limits())
+    assert set(kinds(found)) == {SMALL_PIECE, SMALL_OPENING, THIN}
+    by_kind = {each.kind: each for each in found}
+    assert by_kind[SMALL_PIECE].middle == pytest.approx(15.5 + 1.5j, abs=1e-6)
+    assert by_kind[SMALL_OPENING].middle == pytest.approx(5 + 3.15j, abs=1e-6)
+    assert by_kind[THIN].size == pytest.approx(0.4, abs=0.01) and 25 < by_kind[THIN].middle.real < 28
+    assert judged(found, len(piece)) == WITH_CARE
