@@ -1,5 +1,7 @@
 // The page's side of the engine: one worker per visit, one request at a time, and an answer to each.
 
+import { outcomeOf, packed } from "./requests.mjs";
+
 // A worker that sends nothing for this long while it starts, or loads what a calculator needs, has failed. Every piece
 // that arrives restarts the clock, so a slow connection alone is no failure.
 const SILENCE_MS = 60_000;
@@ -378,38 +380,6 @@ export class Engine extends EventTarget {
     this.#current = job;
     this.dispatchEvent(new Event("work"));
   }
-}
-
-/**
- * @param {string} outcome
- * @returns {Reply}
- */
-function outcomeOf(outcome, more = {}) {
-  return { envelope: { outcome, ...more }, buffers: [] };
-}
-
-/**
- * Converts a request with ArrayBuffers to JSON text, a list of copies, and an identifier of its files: "" without files,
- * or if one has no hash.
- */
-function packed({ files = {}, ...request }) {
-  const buffers = /** @type {ArrayBuffer[]} */ ([]);
-  /** @param {ArrayBuffer} buffer */
-  const copy = (buffer) => buffers.push(buffer.slice(0)) - 1;
-  const described = Object.entries(files).map(([field, { name, bytes, pixels }]) => [
-    field,
-    {
-      name,
-      bytes: copy(bytes),
-      ...(pixels && { pixels: { buffer: copy(pixels.rgba), width: pixels.width, height: pixels.height } }),
-    },
-  ]);
-  const known = Object.values(files).map(({ hash }) => hash);
-  return {
-    envelope: JSON.stringify({ ...request, files: Object.fromEntries(described) }),
-    buffers,
-    files: known.every(Boolean) ? known.join() : "",
-  };
 }
 
 /** Whether to run without the memory snapshot: with ?engine=plain in the address, for tests. */
