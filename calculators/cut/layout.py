@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import sqrt
 
 from calculators.cut.plane import Flat, Plane
 from calculators.shapes.cut_pieces import CutPiece, Layer, Run
@@ -63,11 +64,15 @@ def crosses(form: Format) -> tuple[Run, ...]:
 
 
 def laid_out(plane: Plane, wanted: Sequence[Wanted], form: Format, names: tuple[str, str]) -> list[CutPiece]:
-    """Return pieces one below another; ``names`` are the words for a frame and for cuts through waste."""
+    """Return pieces in rows, about as wide as high in all; ``names`` are the words for a frame and for cuts through
+    waste.
+    """
     low, high = form.frame
+    across, down = (high - low).real + BETWEEN_MM, (high - low).imag + BETWEEN_MM
+    columns = max(1, round(sqrt(len(wanted) * down / across)))
     made: list[CutPiece] = []
     for place, each in enumerate(wanted):
-        move = complex(0, place * (high.imag - low.imag + BETWEEN_MM)) - low
+        move = complex(place % columns * across, place // columns * down) - low
         outlines = tuple(_placed(tuple(as_pieces(plane.polygon(ring))), form, move) for ring in each.flat)
         marks = tuple(_placed(run, form, move) for run in crosses(form))
         piece = CutPiece(each.name, each.layer, each.material, outlines, marks, each.count, form.mirrored)

@@ -26,6 +26,8 @@ Flat = list[list[Node]]
 MEASURED_FROM, MEASURED_TO = 5e-4, 1e-3
 
 
+#: How far from lines their strokes reach in mm; more at once, and the ends of many short parts would cross too often.
+STROKED = 0.1
 #: Curves of large drawings are followed within this share of their longer side: 2 micrometres of 400 mm.
 FOLLOWED_SHARE = 5e-6
 
@@ -85,15 +87,17 @@ class Plane:
         """Return the points within ``distance`` mm of ``lines``. Raises TooTangled."""
         if distance <= 0:
             return []
-        pen = Pen(2 * distance, ROUND, ROUND)
-        # Each by itself, since many short parts in few places are slow to split.
-        return self.join(
+        first = min(distance, STROKED)
+        pen = Pen(2 * first, ROUND, ROUND)
+        # Each by itself, since many short parts in few places are slow to split. A spread goes the rest in steps.
+        near = self.join(
             *(
                 self.flat(stroked([(list(pairwise(line.points)), line.closed)], pen, MEASURED_TO))
                 for line in lines
                 if len(line.points) > 1
             )
         )
+        return self.spread(near, distance - first)
 
     def edges_towards_nothing(self, one: Flat, other: Flat) -> list[Line]:
         """Return the lines along which ``one`` ends where ``other`` does not begin. Raises TooTangled."""

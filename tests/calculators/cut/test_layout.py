@@ -1,6 +1,7 @@
 """Pieces in their frames, by where their lines lie."""
 
 import pytest
+from shapely import box, unary_union
 
 from calculators.cut.layout import Format, Wanted, across_sheet, crosses, laid_out
 from calculators.cut.openings import beneath, painted
@@ -41,7 +42,22 @@ def test_register_crosses_are_at_the_same_place_in_every_piece():
     assert len(shares[0]) == 6
     for one, other in zip(*shares, strict=True):
         assert one == pytest.approx(other, abs=1e-9)
-    assert corners_of(frames[0].outlines)[1].imag < corners_of(frames[1].outlines)[0].imag
+    (_low, end), (start, _high) = (corners_of(frame.outlines) for frame in frames)
+    assert end.real < start.real or end.imag < start.imag
+
+
+def test_many_large_pieces_stay_within_what_a_file_may_hold():
+    artwork = drawn("hairline white rim")
+    one = Wanted("white", Layer.STENCIL, "film", beneath(artwork, 0.2).flat)
+    pieces = laid_out(artwork.plane, [one] * 12, Format(400 + 400j), NAMES)
+    frames = [box(*_corners(piece)) for piece in pieces if piece.layer is Layer.FRAME]
+    assert unary_union(frames).area == pytest.approx(12 * frames[0].area)
+    assert max(max(_corners(piece)) for piece in pieces) < 2000
+
+
+def _corners(piece):
+    low, high = corners_of(piece.outlines)
+    return low.real, low.imag, high.real, high.imag
 
 
 def _order(point):

@@ -81,6 +81,19 @@ def test_each_point_of_an_opening_lies_where_its_edge_belongs(name):
         assert point.distance(made.boundary) <= OFF_MM
 
 
+def test_white_beneath_is_choked_far_as_it_is_near():
+    artwork = drawn("half-bordered plate")
+    fine = of_svg(
+        '<circle cx="10" cy="6" r="5" fill="#c63f2b"/><circle cx="12" cy="6" r="5" fill="#ffffff"/>', 20, 12, "2 wanted"
+    )
+    for each, choke in ((artwork, 0.9), (fine, 2.0)):
+        made = region(each.plane, beneath(each, choke).flat)
+        coloured, white = region(each.plane, each.coloured), region(each.plane, each.white)
+        expected = white | (coloured - (coloured.boundary - white.buffer(BESIDE)).buffer(choke, quad_segs=SEGMENTS))
+        assert (made - expected.buffer(OFF_MM)).area < NOTHING_MM2
+        assert (expected - made.buffer(OFF_MM)).area < NOTHING_MM2
+
+
 def test_edges_of_colour_are_those_towards_what_is_bare():
     for name in DRAWN:
         artwork = drawn(name)
