@@ -35,6 +35,8 @@ _ENGINE = ("calculators.answer", "calculators.catalogue")
 #: The parts of modules that are large and seldom needed: functions import them. The worker fetches a part when one of
 #: its module is imported, and "svg" before that if it finds a drawing among the files of a request.
 LATE = {"calculators.files.outline_reader": "svg", "calculators.shapes.outer_edges": "outlines"}
+#: Late parts that a calculator uses whatever it is asked: the worker fetches them before, and Python does not wait.
+USED = {"placement-template": ["outlines"]}
 #: The scripts that pack.mjs runs in Pyodide.
 _PACKED_BY = {
     "survey": str(SCRIPTS / "survey.py"),
@@ -260,6 +262,7 @@ def _pack(
         "parts": _parts_of_stages(packed_paths),
         "stages": {id: each.stage for id, each in catalogue.every().items()},
         "late": LATE,
+        "used": USED,
         "requests": {request: [PART, *stages] for request, stages in REQUESTS.items()},
         "packages": libraries,
     }

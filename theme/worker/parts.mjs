@@ -74,7 +74,8 @@ export class Parts {
   neededFor(does, calculator = "", files = []) {
     const stage = this.stageOf(calculator);
     const drawings = files.some(mayBeDrawing) ? ["svg"] : [];
-    return [...(this.#config.requests[does] ?? []), ...(stage ? [stage] : []), ...drawings];
+    const { requests, used } = this.#config;
+    return [...(requests[does] ?? []), ...(stage ? [stage] : []), ...(used[calculator] ?? []), ...drawings];
   }
 
   /**

@@ -16,7 +16,7 @@ const LISTEN_EVERY_MS = 50;
 // How often progress is reported. Each report makes the page draw while Python starts on the other core.
 const REPORT_EVERY_MS = 100;
 
-// The packed runtime: {files, librarySize, include, parts, late, stages, packages}. builder/runtime.py replaces the name with it,
+// The packed runtime: {files, librarySize, include, parts, late, used, stages, packages}. builder/runtime.py replaces the name with it,
 // so that the worker can start without fetching it.
 const config = RUNTIME;
 

@@ -372,8 +372,10 @@ export class Form {
     // A form with a single field needs no list of empty fields.
     const several = this.#form.querySelectorAll("input.dw-typed, textarea.dw-typed").length > 1;
     const sentence = labels.length && several ? this.#say("still_to_fill", { names: labels.join(", ") }) : "";
-    if (sentence === (this.#notes.querySelector("[data-note=unfilled] p")?.textContent ?? "")) return;
-    steadily(this.#form, () => (sentence ? this.note("unfilled", sentence) : ["unfilled", "again"].forEach((name) => this.unnote(name))));
+    // What another picture asks for may be filled in before its first answer comes.
+    const over = labels.length ? [] : ["unfilled", "again"].filter((name) => this.#notes.querySelector(`[data-note=${name}]`));
+    if (!over.length && sentence === (this.#notes.querySelector("[data-note=unfilled] p")?.textContent ?? "")) return;
+    steadily(this.#form, () => (sentence ? this.note("unfilled", sentence) : over.forEach((name) => this.unnote(name))));
   }
 
   /** Fills other fields from pictures: once for each newly chosen picture, so that later edits stay. */

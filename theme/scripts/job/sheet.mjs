@@ -13,7 +13,10 @@ export function wireSheet(page) {
   /** Of the job that the list was read together with. */
   let revision = 0;
 
-  const read = async () => {
+  /** The latest reading: each waits for the one before, so that the last choice of a column counts. */
+  let reading = /** @type {Promise<void>} */ (Promise.resolve());
+  const read = () => (reading = reading.catch(() => {}).then(readNow));
+  const readNow = async () => {
     const source = file ? { files: { list: file } } : { text: typed.value };
     const { job } = page.present;
     const { envelope } = await page.ask({ do: "list-read", job, columns, ...source });
@@ -47,7 +50,10 @@ export function wireSheet(page) {
   });
   page.addEventListener("list", (/** @type {any} */ { detail }) => page.attempt(() => take(detail)));
   page.on("take-rows", async () => {
-    const { job, read: ids, unread, headings } = found;
+    // Tapped before the rows are read with a column chosen just now.
+    await reading.catch(() => {});
+    const { outcome, job, read: ids = [], unread, headings } = found;
+    if (outcome !== "list" || !ids.length) return;
     // Only if nobody has changed the job since it was read together with the list.
     await page.store.change((stored) => ({ ...stored, ...job, revision: stored.revision }), { revision });
     await page.show();
