@@ -62,6 +62,15 @@ STORED_FILES = """async () => {
 }"""
 
 
+#: For the report of a failure: whether a worker answers the page, the states of all, and the notes.
+WORKERS = """async () => {
+  const found = await navigator.serviceWorker.getRegistration();
+  const notes = await (await (await caches.open("notes /")).match("/notes"))?.text();
+  const states = [found?.active, found?.waiting, found?.installing].map((each) => each?.state);
+  return JSON.stringify([navigator.serviceWorker.controller?.state, states, notes]);
+}"""
+
+
 #: The host's time of the last edition, in whole seconds, since browsers compare seconds.
 _clock = [1_700_000_000]
 
@@ -120,15 +129,18 @@ def saved(context, host):
     return page
 
 
-def whole(page, files: int) -> None:
-    """Wait until exactly one edition is stored, with all its files; asks for the state as the site's pages do."""
+def whole(page, files: int, *, alone: bool = True) -> None:
+    """Wait until an edition is stored with all its files, and no other if it is ``alone``.
+
+    Asks for the state as the site's pages do.
+    """
     for _ in range(200):
         page.evaluate("navigator.serviceWorker.controller?.postMessage({ type: 'look', mends: true })")
         stored = page.evaluate(STORED_FILES)
-        if list(stored.values()) == [files]:
+        if list(stored.values()) == [files] or (not alone and files in stored.values()):
             return
         page.wait_for_timeout(50)
-    pytest.fail(f"kept: {stored}")
+    pytest.fail(f"stored: {stored}; {page.evaluate(WORKERS)}")
 
 
 def test_an_interrupted_update_never_mixes_editions(context, saved, host):
@@ -183,11 +195,14 @@ def test_a_file_only_in_another_edition_brings_all_of_it(context, saved, host, c
     saved.evaluate(CLEAR_AWAY, cleared)
     saved.goto(host.url)
     assert len(saved.evaluate(EDITIONS_SEEN)) == 1
+    lost = False
     for _ in range(100):
         try:
             saved.goto(f"{host.url}seal/", timeout=10_000)
         except TimeoutError:
             # In about one of 25 takeovers the browser never answers a page opened in that moment. Another tab opens.
+            # The browser goes on listing the lost page as open, so its edition stays stored.
+            lost = True
             saved.close()
             saved = context.new_page()
             continue
@@ -197,7 +212,7 @@ def test_a_file_only_in_another_edition_brings_all_of_it(context, saved, host, c
             break
         saved.wait_for_timeout(50)
     assert found == ["second"]
-    whole(saved, files)
+    whole(saved, files, alone=not lost)
     host.stop()
     saved.goto(host.url)
     assert saved.evaluate(EDITIONS_SEEN) == ["second"]
