@@ -265,7 +265,9 @@ async function takeServers() {
 
 async function look(page, mends, sparing = false) {
   await clearOlder();
-  const { editions, sparing: before } = await (notes ??= readNotes());
+  const { editions, sparing: before, broken } = await (notes ??= readNotes());
+  // The newest was complete just before it was found to be needed.
+  if (broken) self.registration.waiting?.postMessage({ type: "take over" });
   if (sparing !== before) await writeNotes((present) => (present.sparing = sparing));
   const stored = new Set((await (await caches.open(CACHE)).keys()).map(({ url }) => new URL(url).pathname));
   const missing = [...files].filter(([path]) => !stored.has(path));
