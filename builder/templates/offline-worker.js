@@ -266,7 +266,7 @@ async function takeServers() {
 async function look(page, mends, sparing = false) {
   await clearOlder();
   const { editions, sparing: before, broken } = await (notes ??= readNotes());
-  // The newest was complete just before it was found to be needed.
+  // It may have become complete before this edition was found damaged, and so was not told to take over.
   if (broken) self.registration.waiting?.postMessage({ type: "take over" });
   if (sparing !== before) await writeNotes((present) => (present.sparing = sparing));
   const stored = new Set((await (await caches.open(CACHE)).keys()).map(({ url }) => new URL(url).pathname));

@@ -134,8 +134,10 @@ def whole(page, files: int, *, alone: bool = True) -> None:
 
     Asks for the state as the site's pages do.
     """
-    for _ in range(200):
-        page.evaluate("navigator.serviceWorker.controller?.postMessage({ type: 'look', mends: true })")
+    for at in range(200):
+        # A newer worker takes over only once the older one has nothing to do for a moment.
+        if at % 20 == 0:
+            page.evaluate("navigator.serviceWorker.controller?.postMessage({ type: 'look', mends: true })")
         stored = page.evaluate(STORED_FILES)
         if list(stored.values()) == [files] or (not alone and files in stored.values()):
             return
