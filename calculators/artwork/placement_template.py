@@ -181,12 +181,10 @@ def _judged(inputs: PlacementTemplateInputs, left: Template, *, fits: bool) -> t
         too_large = advice(messages.TEMPLATE_TOO_LARGE, width_mm=left.width_mm, height_mm=left.height_mm)
         return TOO_LARGE, [too_large]
     names = (inputs.upright_name, inputs.level_name)
-    wide = dict(zip(names, strips(left, inputs.rim_mm), strict=True))
-    opened = [advice(messages.TEMPLATE_OPEN, name=name) for name, strip in wide.items() if strip <= 0]
+    wide = list(zip(names, strips(left, inputs.rim_mm), strict=True))
+    opened = [advice(messages.TEMPLATE_OPEN, name=name) for name, strip in wide if strip <= 0]
     narrow = [
-        advice(messages.TEMPLATE_NARROW, strip_mm=strip, name=name)
-        for name, strip in wide.items()
-        if 0 < strip < FIRM_MM
+        advice(messages.TEMPLATE_NARROW, strip_mm=strip, name=name) for name, strip in wide if 0 < strip < FIRM_MM
     ]
     return OPEN if opened else NARROW if narrow else READY, [*opened, *narrow]
 

@@ -10,12 +10,13 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor, inf
 
-from calculators.cut.plane import Flat, Plane
+from calculators.cut.plane import Flat, Plane, lies_in
+from calculators.shapes.cutting_order import Boundary
 from calculators.shapes.nesting import Part
 from calculators.shapes.offsets import as_pieces
 
@@ -180,7 +181,7 @@ class _Anchors:
         thin = [
             core
             for part in plane.parts(stencil)
-            if not any(_inside(each, plane, part) for each in holders)
+            if not _holds_any(plane.boundaries(part), holders)
             for core in plane.parts(_core(plane, part, inwards))
         ]
         #: By part: its points, how far a bridge goes on beyond them, and its area.
@@ -324,14 +325,5 @@ def _wide_enough(plane: Plane, openings: Flat) -> Flat:
     ]
 
 
-def _inside(point: complex, plane: Plane, part: Part) -> bool:
-    """Return whether ``point`` lies within a part."""
-    inside = False
-    for ring in (part.outer, *part.holes):
-        before = (polygon := plane.polygon(ring))[-1]
-        for after in polygon:
-            if (before.imag <= point.imag) != (after.imag <= point.imag):
-                share = (point.imag - before.imag) / (after.imag - before.imag)
-                inside ^= before.real + share * (after.real - before.real) > point.real
-            before = after
-    return inside
+def _holds_any(boundaries: Sequence[Boundary], points: Iterable[complex]) -> bool:
+    return any(lies_in(point, boundaries) for point in points)

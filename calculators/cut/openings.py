@@ -11,10 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calculators.cut.artwork import CutArtwork
-from calculators.cut.plane import Flat, Line, Plane
+from calculators.cut.plane import Flat, Line, Plane, lies_in
 from calculators.pixels.colour_table import lab, rgb_of
 from calculators.shapes.nesting import Part
-from calculators.shapes.offsets import as_pieces
 from calculators.shapes.snap_rounding import Node
 
 #: How wanted white is named among the colours that are painted.
@@ -137,16 +136,6 @@ def _touching(plane: Plane, flat: Flat, own: Flat) -> Flat:
 
 def _holds_any(plane: Plane, part: Part, flat: Flat) -> bool:
     """Return whether anything of ``flat`` lies within ``part``, none of its rings crossing those of the part."""
-    rings = [as_pieces(plane.polygon(ring)) for ring in (part.outer, *part.holes)]
-    return any(_within(plane.polygon(ring), rings) for ring in flat)
-
-
-def _within(ring: Sequence[complex], rings: Sequence[Sequence[tuple[complex, ...]]]) -> bool:
-    """Return whether the middle of a ring's first edge lies within ``rings``."""
-    point = (ring[0] + ring[1]) / 2
-    inside = False
-    for start, end in (piece for each in rings for piece in each):
-        if (start.imag <= point.imag) != (end.imag <= point.imag):
-            x = start.real + (point.imag - start.imag) / (end.imag - start.imag) * (end.real - start.real)
-            inside ^= x > point.real
-    return inside
+    boundaries = plane.boundaries(part)
+    polygons = map(plane.polygon, flat)
+    return any(lies_in((polygon[0] + polygon[1]) / 2, boundaries) for polygon in polygons)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from calculators.shapes.cubics import Piece
+from calculators.shapes.cutting_order import Boundary
 from calculators.shapes.grid import Grid, Rings, doubled_area, flattened, grid_for
 from calculators.shapes.nesting import Part, parts
 from calculators.shapes.offsets import FOLLOWED, Moved, Polygon, as_pieces, choke, spread, thinned
@@ -115,6 +116,10 @@ class Plane:
         """Return the connected parts of a region."""
         return parts(flat)
 
+    def boundaries(self, part: Part) -> list[Boundary]:
+        """Return the rings of a part in mm, to be asked by ``lies_in``."""
+        return [Boundary(self.polygon(ring)) for ring in (part.outer, *part.holes)]
+
     def polygon(self, ring: Sequence[Node]) -> Polygon:
         """Return a ring in mm."""
         return [self.grid.place(node) for node in ring]
@@ -181,6 +186,11 @@ def _reaching(others: Sequence[Flat], first: Flat) -> list[Flat]:
 
 def _points(piece: Piece, followed: float) -> list[complex]:
     return [piece[0], *flattened([piece], followed)]
+
+
+def lies_in(point: complex, boundaries: Sequence[Boundary]) -> bool:
+    """Return whether a point lies in a part: within its outer ring, and within none of its holes."""
+    return sum(each.holds(point) for each in boundaries) % 2 == 1
 
 
 def _only_one(winding: complex) -> bool:

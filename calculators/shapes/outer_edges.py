@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from calculators.shapes.areas import enclosed
 from calculators.shapes.cubics import Piece
 from calculators.shapes.grid import Rings
 from calculators.shapes.offsets import as_pieces, spread
@@ -57,8 +58,4 @@ def _rectangle(size: complex) -> list[Piece]:
 
 
 def _without_holes(rings: Iterable[list[complex]]) -> list[Polygon]:
-    return [tuple(ring) for ring in rings if _area(ring) > 0]
-
-
-def _area(ring: list[complex]) -> float:
-    return sum((one.conjugate() * two).imag for one, two in zip(ring, [*ring[1:], ring[0]], strict=True)) / 2
+    return [tuple(ring) for ring in rings if enclosed(as_pieces(ring)) > 0]

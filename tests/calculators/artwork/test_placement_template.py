@@ -232,6 +232,7 @@ def test_drawn_outlines_are_taken_as_they_are():
     [
         ({}, "ready"),
         ({"upright_mm": "3.5"}, "narrow"),
+        ({"upright_mm": "3.5", "upright_name": "edge", "level_name": "edge"}, "narrow"),
         ({"level_mm": "0.5"}, "open"),
         ({"upright_mm": "300"}, "too-large"),
     ],
