@@ -31,20 +31,28 @@ class Answers:
     def of(self, calculator: Calculator, what: str, typed: Mapping[str, str], work_out: Callable[[], Any]) -> Any:
         """Return the stored answer, or call ``work_out`` and store its result.
 
-
         ``what`` separates questions about the same texts.
         """
         # The stamp does not cover calculators from other folders.
-        if self._folder is None or not calculator.compute.__module__.startswith(
-            f"{Calculator.__module__.partition('.')[0]}."
-        ):
+        if not calculator.compute.__module__.startswith(f"{Calculator.__module__.partition('.')[0]}."):
             return work_out()
         asked = hashlib.sha256(json.dumps([calculator.id, what, sorted(typed.items())]).encode())
         for text in typed.values():
             path = self._content / text
             if path.suffix and path.is_file():
                 asked.update(path.read_bytes())
-        stored = self._folder / asked.hexdigest()
+        return self._stored(asked.hexdigest(), work_out)
+
+    def of_file(self, what: str, name: str, data: bytes, work_out: Callable[[], Any]) -> Any:
+        """Return what is stored of a file, or call ``work_out`` and store its result."""
+        asked = hashlib.sha256(json.dumps([what, name]).encode())
+        asked.update(data)
+        return self._stored(asked.hexdigest(), work_out)
+
+    def _stored(self, name: str, work_out: Callable[[], Any]) -> Any:
+        if self._folder is None:
+            return work_out()
+        stored = self._folder / name
         if stored.is_file():
             return pickle.loads(stored.read_bytes())
         made = work_out()

@@ -63,25 +63,34 @@ def names(hazard: Any, plain: str) -> bool:
     care with lacquer, "the lacquer has dried" does not.
     """
     # Most pages name nothing, and finding a plain word is many times faster than looking for all of them.
-    for word in (*hazard.named, *hazard.handled):
-        if word in plain:
-            break
-    else:
+    named = [word for word in hazard.named if word in plain]
+    handled = [word for word in hazard.handled if word in plain]
+    if not named and not handled:
         return False
     meant = plain
-    if hazard.not_meant:
+    if any(phrase in plain for phrase in hazard.not_meant):
         meant = _elsewhere(hazard.not_meant).sub(" ", plain)
-    if hazard.named and _words(hazard.named).search(meant):
+    if _has_any(named, meant):
         return True
-    return bool(hazard.handled) and any(
-        _words(hazard.handled).search(sentence) and _words(hazard.deeds).search(sentence)
-        for sentence in _SENTENCE_ENDS.split(meant)
+    return bool(handled) and any(
+        _has_any(handled, sentence) and _has_any(hazard.deeds, sentence) for sentence in _SENTENCE_ENDS.split(meant)
     )
 
 
+def _has_any(words: Iterable[str], text: str) -> bool:
+    """Return whether a text has one of ``words``, whole or with an s or es added."""
+    for word in words:
+        at = text.find(word)
+        while at >= 0:
+            if _whole(word).match(text, at):
+                return True
+            at = text.find(word, at + 1)
+    return False
+
+
 @cache
-def _words(phrases: tuple[str, ...]) -> re.Pattern[str]:
-    return re.compile(rf"\b(?:{_any(phrases)})(?:e?s)?\b")
+def _whole(word: str) -> re.Pattern[str]:
+    return re.compile(rf"\b{re.escape(word)}(?:e?s)?\b")
 
 
 @cache

@@ -12,6 +12,7 @@ from functools import cache
 from hashlib import sha256
 from pathlib import Path
 
+from builder.answers import Answers
 from builder.demo import DEMO
 from calculators.jobs.archive import Saved, saved_bytes
 from calculators.jobs.model import (
@@ -31,7 +32,7 @@ from calculators.jobs.model import (
     SharedText,
     StoredFile,
 )
-from calculators.jobs.pictures import measured
+from calculators.jobs.pictures import Facts, measured
 
 MEDIA = {".svg": "image/svg+xml", ".png": "image/png"}
 
@@ -173,8 +174,8 @@ DRAWN = (
 
 
 @cache
-def demo_job() -> Saved:
-    """Return the demonstration job with its files and what they hold."""
+def demo_job(answers: Answers | None = None) -> Saved:
+    """Return the demonstration job with its files and what they hold, which may be among stored ``answers``."""
     files: dict[str, bytes] = {}
     names: dict[str, str] = {}
     markings: list[Marking] = []
@@ -202,7 +203,15 @@ def demo_job() -> Saved:
         ),
         markings=tuple(markings),
     )
-    return Saved(job, files, {hash: measured(names[hash], data) for hash, data in files.items()})
+    return Saved(job, files, {hash: _measured(names[hash], data, answers) for hash, data in files.items()})
+
+
+def _measured(name: str, data: bytes, answers: Answers | None) -> Facts:
+    def work_out() -> Facts:
+        return measured(name, data)
+
+    made: Facts = answers.of_file("measured", name, data, work_out) if answers else work_out()
+    return made
 
 
 def _marking(drawn: _Drawn, files: dict[str, SharedFile]) -> Marking:

@@ -8,6 +8,7 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
+from builder.answers import Answers
 from builder.demo_job import demo_job
 from calculators import units
 from calculators.declare import ChoiceField
@@ -113,9 +114,9 @@ def _takes(kind: Kind | None) -> str:
     return kind.help
 
 
-def write_job_files(pages: Path) -> None:
-    """Write what the page of a job fetches, and the schema of a job, beside it."""
+def write_job_files(pages: Path, answers: Answers | None = None) -> None:
+    """Write what the page of a job fetches, and the schema of a job, beside it. See ``demo_job`` for ``answers``."""
     folder = pages / "job"
     folder.mkdir(exist_ok=True)
-    (folder / "demo-job.zip").write_bytes(saved_bytes(demo_job()))
+    (folder / "demo-job.zip").write_bytes(saved_bytes(demo_job(answers)))
     (folder / "job.schema.json").write_text(json.dumps(schema(), indent=1, ensure_ascii=False) + "\n", "utf-8")

@@ -81,7 +81,7 @@ def prepare(
     assets = write_assets(root, scratch / "pages", shared, legible=legible)
     write_manifest(root, scratch / "pages")
     write_licences(root, scratch / "pages")
-    write_job_files(scratch / "pages")
+    write_job_files(scratch / "pages", answers)
     shutil.copytree(scratch / "engine", scratch / "pages" / "engine", ignore=shutil.ignore_patterns(".*"))
     _copy_templates(root / "theme", scratch / "theme")
     return Prepared(

@@ -87,7 +87,14 @@ class TablePrinter:
         # What a reader decides by is a column of its own; the rest of a row is unfolded.
         decides = getattr(tables.TABLES[id], "DECIDES", tuple(listed))
         rest = [name for name in listed if name not in decides]
-        return str(self._macros.table(id, columns, listed, rest, rows, self._before(id), self._sources(rows, listed)))
+        # Where a cell stands: among the rest of its row, and unless it is empty under which heading, which is printed
+        # beside it.
+        places = {}
+        for name, column in listed.items():
+            bare = Markup(" data-rest") if name in rest else Markup()
+            places[name] = bare + Markup(' data-label="{}"').format(column.label), bare
+        sources = self._sources(rows, listed)
+        return str(self._macros.table(id, columns, listed, rest, places, rows, self._before(id), sources))
 
     def values(self) -> str:
         """Return every value of every table as HTML, by how it is known."""
