@@ -25,8 +25,13 @@ def covered(path: Sequence[complex], left: int, top: int, width: int, height: in
     ring += _round(ring, complex(width / 2, height / 2))
     sums = [[0.0] * (width + 2) for _ in range(height)]
     start = ring[-1]
+    above, below = (ring[-1].imag <= 0, ring[-1].imag >= height)
     for end in ring:
-        add_edge(sums, start, end, width, height)
+        # Most edges lie above or below the box.
+        y = end.imag
+        start_above, start_below, above, below = above, below, y <= 0, y >= height
+        if not ((start_above and above) or (start_below and below)):
+            add_edge(sums, start, end, width, height)
         start = end
     shares: list[float] = []
     for row in sums:

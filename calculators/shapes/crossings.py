@@ -45,12 +45,12 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
     first, second = arc.left, arc.right
     corners = arc.corners
     last_column, last_row = stride - 1, made.height - 1
-    points: list[complex] = []
-    level: list[bool] = []
-    sure: list[bool] = []
+    # Much of the time of tracing passes here: most sides call nothing, and lists have their length.
+    points = [0j] * (len(corners) - 1)
+    level, sure = [False] * len(points), [True] * len(points)
     soft = framed = 0
     at = corners[0]
-    for after in corners[1:]:
+    for place, after in enumerate(corners[1:]):
         move = after - at
         # The pixel below or right of the side, and the step to it from the one above or left.
         end = at if move > 0 else after
@@ -59,37 +59,34 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
         begin = end - across
         y, x = divmod(end, stride)
         at = after
-        level.append(flat)
-        if (y == 1 or y == last_row) if flat else (x == 1 or x == last_column):
-            inside = begin if labels[end] == OUTSIDE else end
-            at_frame = not leans[inside] or others[inside] != OUTSIDE
-        else:
-            at_frame = False
-        shift, exact = 0.0, True
-        if at_frame:
+        near, far = leans[begin], leans[end]
+        shift = 0.0
+        level[place] = flat
+        if ((y == 1 or y == last_row) if flat else (x == 1 or x == last_column)) and _is_framed(
+            made, begin if labels[end] == OUTSIDE else end
+        ):
             framed += 1
-        elif leans[begin] or leans[end]:
+        elif near or far:
             soft += 1
             own, beyond = (first, second) if labels[begin] == first else (second, first)
-            near, far = leans[begin], leans[end]
-            before, following = begin - across, end + across
             # On most edges one pixel on either side holds both colours and the next is whole.
-            if (
-                not each
-                and (
-                    near <= NOTHING
-                    or (others[begin] == colours[beyond] and leans[before] <= NOTHING and labels[before] == own)
+            if each:
+                shift, sure[place] = _shift(made, begin, across, own, beyond, each)
+            elif (
+                near <= NOTHING
+                or (
+                    others[begin] == colours[beyond]
+                    and leans[begin - across] <= NOTHING
+                    and labels[begin - across] == own
                 )
-                and (
-                    far <= NOTHING
-                    or (others[end] == colours[own] and leans[following] <= NOTHING and labels[following] == beyond)
-                )
+            ) and (
+                far <= NOTHING
+                or (others[end] == colours[own] and leans[end + across] <= NOTHING and labels[end + across] == beyond)
             ):
-                shift = float((far if far > NOTHING else 0) - (near if near > NOTHING else 0))
+                shift = ((far if far > NOTHING else 0) - (near if near > NOTHING else 0)) / 255
             else:
-                shift, exact = _shift(made, begin, across, own, beyond, each)
-        sure.append(exact)
-        points.append(complex(x - 0.5, y - 1 + shift / 255) if flat else complex(x - 1 + shift / 255, y - 0.5))
+                shift, sure[place] = _shift(made, begin, across, own, beyond, each)
+        points[place] = complex(x - 0.5, y - 1 + shift) if flat else complex(x - 1 + shift, y - 0.5)
     count = len(points)
     hard = soft < SOFT_PART * (count - framed)
     if not hard and not each:
@@ -97,8 +94,13 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
     return Trail(points, hard, framed == count)
 
 
+def _is_framed(made: PlanarMap, inside: int) -> bool:
+    """Return whether an edge is the picture's border where the pixel ``inside`` touches that."""
+    return not made.leans[inside] or made.others[inside] != OUTSIDE
+
+
 def _shift(made: PlanarMap, begin: int, across: int, own: int, beyond: int, each: bool) -> tuple[float, bool]:
-    """Return how far the edge is from the side between two pixels, in parts of 255, and whether that is exact.
+    """Return how far the edge is from the side between two pixels, in pixels, and whether that is exact.
 
     The side lies between ``begin``, of the label ``own``, and the pixel one step ``across``, of the label ``beyond``.
     With ``each`` only the two pixels beside it are looked at.
@@ -111,7 +113,7 @@ def _shift(made: PlanarMap, begin: int, across: int, own: int, beyond: int, each
         if exact:
             on_that_side, exact = _summed(made, end, beyond, own_colour, across)
             if exact and -280 < on_that_side - on_this_side < 280:
-                return on_that_side - on_this_side, True
+                return (on_that_side - on_this_side) / 255, True
     labels, others, colours = made.labels, made.others, made.colours
     near: float = made.leans[begin] if others[begin] == beyond_colour else 0
     far: float = made.leans[end] if others[end] == own_colour else 0
@@ -121,7 +123,7 @@ def _shift(made: PlanarMap, begin: int, across: int, own: int, beyond: int, each
         far /= 2
     # From the middle of one pixel to that of the other the share goes from near to 255 - far.
     shift = 255 * (127.5 - near) / max(1, 255 - far - near) - 127.5
-    return max(-125.0, min(125.0, shift)), False
+    return max(-125.0, min(125.0, shift)) / 255, False
 
 
 def _summed(made: PlanarMap, place: int, label: int, other: int, step: int) -> tuple[float, bool]:

@@ -16,6 +16,8 @@ from itertools import accumulate, pairwise
 from math import inf, pi
 from operator import sub
 
+from calculators.shapes.nearest_places import moved_shares, nearest_shares
+
 #: A piece: start, two handles, end; or start and end of a straight line. Points are x + y j.
 Piece = tuple[complex, ...]
 #: The first and last point that a piece covers, the piece, and its maximum distance from the points.
@@ -83,6 +85,8 @@ class _Run:
         self.turned = list(accumulate(bends))
         self.known = {0: tangents[0], self.last: tangents[1]}
         self.places = {0: points[0], self.last: points[-1]}
+        # Where along their curve the points lie that a long stretch was fitted to, by its first and last point.
+        self.shares: dict[tuple[int, int], list[float]] = {}
 
     def pieces(self) -> tuple[list[Piece], float]:
         spans: list[Span] = []
@@ -111,11 +115,23 @@ class _Run:
             chord = last - first
             back = chord.conjugate() / (abs(chord) or 1.0)
             return max(abs(((point - first) * back).imag) for point in inner)
-        shares = self._shares(first, last, inner)
         across, down = [point.real for point in inner], [point.imag for point in inner]
-        # Only the shares of the first two rounds are needed.
-        shares = self._moved(piece, across, down, self._moved(piece, across, down, shares))
-        return self._nearest(piece, across, down, shares)[1]
+        shares = moved_shares(piece, across, down, self._between(start, end))
+        return nearest_shares(piece, across, down, shares)[1]
+
+    def _between(self, start: int, end: int) -> list[float]:
+        """Return the shares of all points between two, from those of the points that were fitted."""
+        step = (end - start - 1) // MOST_FITTED + 1
+        known = self.shares[start, end]
+        shares: list[float] = []
+        before = 0.0
+        for after in known:
+            # The first fitted point follows the start at once.
+            parts = step if shares else 1
+            shares += [before + (after - before) * part / parts for part in range(1, parts + 1)]
+            before = after
+        rest = end - 1 - start - len(shares)
+        return shares + [before + (1.0 - before) * part / (rest + 1) for part in range(1, rest + 1)]
 
     def half(self, start: int, end: int) -> int:
         """Return the place between where half of the turning is done."""
@@ -214,7 +230,10 @@ class _Run:
             return (first, last), worst
         if worst > 0.75 * span:
             return (first, last), worst
-        return self._cubic(first, last, leaves, comes, inner, span)
+        piece, worst, shares = self._cubic(first, last, leaves, comes, inner, span)
+        if worst <= self.tolerance and end - start - 1 > MOST_FITTED:
+            self.shares[start, end] = shares
+        return piece, worst
 
     def _leans(self, leaves: complex, comes: complex, back: complex) -> float:
         return max(abs((leaves * back).imag), abs((comes * back).imag))
@@ -234,7 +253,8 @@ class _Run:
 
     def _cubic(
         self, first: complex, last: complex, leaves: complex, comes: complex, inner: Sequence[complex], span: float
-    ) -> tuple[Piece, float]:
+    ) -> tuple[Piece, float, list[float]]:
+        """Return the cubic nearest to inner points, the greatest distance, and where along it each point lies."""
         shares = self._shares(first, last, inner)
         # Each list is used several times.
         across, down = [point.real for point in inner], [point.imag for point in inner]
@@ -244,7 +264,7 @@ class _Run:
         for turn in range(4):
             piece = self._handles(first, last, leaves, comes, across, down, shares, span)
             before = error
-            shares, error, slid = self._nearest(piece, across, down, shares)
+            shares, error, slid = nearest_shares(piece, across, down, shares)
             if error < least or turn == 0:
                 best, least = piece, error
             # If the parameters barely move, a new curve would be nearly the same.
@@ -255,7 +275,7 @@ class _Run:
                 or (turn and error > 0.9 * before)
             ):
                 break
-        return best, inf if least <= self.tolerance and _may_loop(best) else least
+        return best, inf if least <= self.tolerance and _may_loop(best) else least, shares
 
     @staticmethod
     def _shares(first: complex, last: complex, inner: Sequence[complex]) -> list[float]:
@@ -303,80 +323,6 @@ class _Run:
             # Next best: fit one handle, with the other a third of the chord.
             out, back = (min(max(each, SHORTEST * span), LONGEST * span) for each in (out, back))
         return first, first + leaves * out, last - comes * back, last
-
-    @staticmethod
-    def _moved(
-        piece: Piece, across_of: Sequence[float], down_of: Sequence[float], shares: Sequence[float]
-    ) -> list[float]:
-        """Return the same shares as ``_nearest``, and nothing else."""
-        (start_x, start_y, linear_x, linear_y, square_x, square_y, cube_x, cube_y), slope = _polynomials(piece)
-        twice_x, twice_y, thrice_x, thrice_y = slope
-        moved = []
-        for x, y, share in zip(across_of, down_of, shares, strict=True):
-            right = linear_x + share * (twice_x + share * thrice_x)
-            below = linear_y + share * (twice_y + share * thrice_y)
-            length = right * right + below * below
-            if length > 1e-12:
-                across = start_x + share * (linear_x + share * (square_x + share * cube_x)) - x
-                down = start_y + share * (linear_y + share * (square_y + share * cube_y)) - y
-                share -= (right * across + below * down) / length
-                if share < 0.0:
-                    share = 0.0
-                elif share > 1.0:
-                    share = 1.0
-            moved.append(share)
-        return moved
-
-    @staticmethod
-    def _nearest(
-        piece: Piece, across_of: Sequence[float], down_of: Sequence[float], shares: Sequence[float]
-    ) -> tuple[list[float], float, float]:
-        """Return shares moved towards the nearest places of the curve, the greatest distance, the greatest move."""
-        (start_x, start_y, linear_x, linear_y, square_x, square_y, cube_x, cube_y), slope = _polynomials(piece)
-        twice_x, twice_y, thrice_x, thrice_y = slope
-        moved, worst, slid = [], 0.0, 0.0
-        # Tracing spends most of its time here: use squared distances, no calls, and floats, since complex numbers take
-        # twice as long.
-        for x, y, share in zip(across_of, down_of, shares, strict=True):
-            across = start_x + share * (linear_x + share * (square_x + share * cube_x)) - x
-            down = start_y + share * (linear_y + share * (square_y + share * cube_y)) - y
-            right = linear_x + share * (twice_x + share * thrice_x)
-            below = linear_y + share * (twice_y + share * thrice_y)
-            length = right * right + below * below
-            if length > 1e-12:
-                ahead = right * across + below * down
-                step = ahead / length
-                ahead *= step
-                if ahead > slid:
-                    slid = ahead
-                share -= step
-                if share < 0.0:
-                    share = 0.0
-                elif share > 1.0:
-                    share = 1.0
-                # The distance across the curve, to first order.
-                apart = right * down - below * across
-                apart *= apart / length
-                if not -0.2 <= step <= 0.2:
-                    rest_x, rest_y = across - step * right, down - step * below
-                    apart = max(apart, rest_x * rest_x + rest_y * rest_y)
-            else:
-                apart = across * across + down * down
-            if apart > worst:
-                worst = apart
-            moved.append(share)
-        return moved, worst**0.5, slid**0.5
-
-
-def _polynomials(piece: Piece) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Return the coefficients of a cubic, and those of its slope beyond the first, the same: x and y of each."""
-    start, one, two, end = piece
-    linear, square, cube = 3 * (one - start), 3 * (start - 2 * one + two), end - start + 3 * (one - two)
-    twice, thrice = 2 * square, 3 * cube
-    return (
-        (start.real, start.imag, linear.real, linear.imag, square.real, square.imag, cube.real, cube.imag),
-        (twice.real, twice.imag, thrice.real, thrice.imag),
-    )
 
 
 def _may_loop(piece: Piece) -> bool:

@@ -14,6 +14,11 @@ from calculators.shapes.steps import WALKING, Step
 #: The label of transparent pixels and of everything outside the picture.
 OUTSIDE = 255
 EAST, SOUTH, WEST, NORTH = range(4)
+#: In place of a direction: an arc ends.
+_STOP = 4
+#: Marks of corners beyond the 16 codes of their sides: a node; two labels meet crosswise, and an arc goes round the
+#: north-east and the south-west; the same round the north-west and the south-east.
+_NODE, _ROUND_RISING, _ROUND_FALLING = 16, 17, 18
 #: With more pixel sides between labels than this, a picture is noise and is not traced.
 MOST_STEPS = 250_000
 #: The same for arcs, since each costs as much as many steps.
@@ -181,31 +186,27 @@ def _walked(made: PlanarMap, codes: bytes, nodes: set[int], turns: dict[int, boo
     left = bytearray(codes)
     stride = made.stride
     moves = 1, stride, -1, -stride
-    # The next direction of an arc, by its direction and the sides at the corner ahead.
-    ahead = [[0] * 16 for _ in range(4)]
-    for came in range(4):
-        for code in range(16):
-            for to in range(4):
-                if code >> to & 1 and to != (came + 2) % 4:
-                    ahead[came][code] = to
+    # What is left of a corner's sides once an arc has left in a direction, and once one has come.
+    without = [~(1 << to) for to in range(4)]
+    behind = [~(1 << (to + 2) % 4) for to in range(4)]
+    marks = bytearray(codes)
+    for node in nodes:
+        marks[node] = _NODE
+    for at, is_round_rising in turns.items():
+        marks[at] = _ROUND_RISING if is_round_rising else _ROUND_FALLING
+    ahead = _ahead()
     arcs: list[Arc] = []
 
     def walk(start: int, to: int) -> list[int]:
         corners = [start]
         at, first = start, to
         while True:
-            left[at] &= ~(1 << to)
+            left[at] &= without[to]
             at += moves[to]
-            left[at] &= ~(1 << (to + 2) % 4)
+            left[at] &= behind[to]
             corners.append(at)
-            if at in nodes:
-                return corners
-            if at in turns:
-                # Round the north-east and the south-west (true), or round the north-west and the south-east.
-                to = (NORTH, WEST, SOUTH, EAST)[to] if not turns[at] else (SOUTH, EAST, NORTH, WEST)[to]
-            else:
-                to = ahead[to][codes[at]]
-            if at == start and to == first:
+            to = ahead[to][marks[at]]
+            if to == _STOP or (at == start and to == first):
                 return corners
 
     def add(start: int, to: int, ring: bool) -> None:
@@ -227,6 +228,18 @@ def _walked(made: PlanarMap, codes: bytes, nodes: set[int], turns: dict[int, boo
             if len(arcs) % _ARCS_BETWEEN_STEPS == 0:
                 yield Step(None, WALKING)
     return arcs
+
+
+def _ahead() -> list[list[int]]:
+    """Return the next direction of an arc, by its direction and the mark of the corner ahead."""
+    ahead = [[0] * 16 + [_STOP] for _ in range(4)]
+    for came, by_mark in enumerate(ahead):
+        for code in range(16):
+            for to in range(4):
+                if code >> to & 1 and to != (came + 2) % 4:
+                    by_mark[code] = to
+        by_mark += [(SOUTH, EAST, NORTH, WEST)[came], (NORTH, WEST, SOUTH, EAST)[came]]
+    return ahead
 
 
 def _beside(made: PlanarMap, at: int, to: int) -> tuple[int, int]:
