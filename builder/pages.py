@@ -8,6 +8,7 @@ in for it and calls ``{{ calculator("id") }}`` where it wants the form.
 
 from __future__ import annotations
 
+import hashlib
 import inspect
 import json
 import re
@@ -164,19 +165,21 @@ def _takes_picture(id: str) -> bool:
     return any(field.metadata["field"].kind == "picture" for field in fields(catalogue.find(id).inputs))
 
 
-def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> list[Page]:
+def write_pages(root: Path, out: Path, *, answers: Answers | None = None, compiled: Path | None = None) -> list[Page]:
     """Print every page of ``root`` into ``out``, which is emptied first, and return them.
 
-    ``answers`` is a cache of calculators' answers (default: calculate all).
+    ``answers`` is a cache of calculators' answers (default: calculate all), ``compiled`` a folder for compiled
+    templates (default: compile all).
 
     Raises ``Mistakes`` with all that is wrong in any page, each with its file and line.
     """
     shutil.rmtree(out, ignore_errors=True)
     content = root / "content"
-    templates = _templates(root)
+    cache = _cache(compiled)
+    templates = _templates(root, cache)
     printer = _Printer(root, templates, TablePrinter(templates, pages_of_tables(content)), answers or Answers(content))
     mistakes: list[str] = []
-    pages = _write_content(root, out, printer, mistakes)
+    pages = _write_content(root, out, printer, cache, mistakes)
     pages += _write_calculators(root, out, printer, mistakes)
     if mistakes:
         raise Mistakes(mistakes)
@@ -185,8 +188,20 @@ def write_pages(root: Path, out: Path, *, answers: Answers | None = None) -> lis
     return pages
 
 
-def _templates(root: Path) -> jinja2.Environment:
+def _cache(folder: Path | None) -> jinja2.BytecodeCache | None:
+    """Return a cache of compiled templates; it is a new one if this module is, since that has their settings."""
+    if folder is None:
+        return None
+    own = folder / hashlib.sha256(Path(__file__).read_bytes()).hexdigest()[:16]
+    if not own.is_dir():
+        shutil.rmtree(folder, ignore_errors=True)
+        own.mkdir(parents=True)
+    return jinja2.FileSystemBytecodeCache(str(own))
+
+
+def _templates(root: Path, cache: jinja2.BytecodeCache | None) -> jinja2.Environment:
     templates = jinja2.Environment(
+        bytecode_cache=cache,
         loader=jinja2.FileSystemLoader(root / "builder" / "templates"),
         autoescape=True,
         undefined=jinja2.StrictUndefined,
@@ -198,10 +213,13 @@ def _templates(root: Path) -> jinja2.Environment:
     return templates
 
 
-def _write_content(root: Path, out: Path, printer: _Printer, mistakes: list[str]) -> list[Page]:
+def _write_content(
+    root: Path, out: Path, printer: _Printer, cache: jinja2.BytecodeCache | None, mistakes: list[str]
+) -> list[Page]:
     """Write what is in ``content/`` and return its pages; what is wrong in them is added to ``mistakes``."""
     content = root / "content"
     environment = jinja2.Environment(
+        bytecode_cache=cache,
         loader=jinja2.FileSystemLoader(content),
         undefined=jinja2.StrictUndefined,
         trim_blocks=True,

@@ -75,7 +75,7 @@ def prepare(
     wheel = build_wheel(root, scratch / "wheel")
     engine = build_runtime(root, scratch / "engine", wheel, list(include), snapshot=snapshot)
     answers = Answers(root / "content", scratch / "answers", stamp(scratch / "wheel"))
-    pages = write_pages(root, scratch / "pages", answers=answers)
+    pages = write_pages(root, scratch / "pages", answers=answers, compiled=scratch / "templates")
     titles = {each["id"]: each["title"] for each in calculators()}
     shared = {"messages": messages.PAGE, "job": job_places(), "titles": titles}
     assets = write_assets(root, scratch / "pages", shared, legible=legible)
