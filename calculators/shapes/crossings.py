@@ -183,18 +183,12 @@ def _by_direction(points: list[complex], level: list[bool], sure: list[bool], ri
     count = len(points)
     if count < 6:
         return points
-    chosen = []
-    flags = [1 if each else 0 for each in level]
-    around = flags[-2:] + flags + flags[:2] if ring else [flags[0]] * 2 + flags + [flags[-1]] * 2
-    total = sum(around[:4])
-    for at in range(count):
-        total += around[at + 4]
-        mostly = total
-        total -= around[at]
-        if flags[at]:
-            if mostly < 2 or (mostly == 2 and not sure[at]):
-                continue
-        elif mostly > 3 or (mostly == 3 and not sure[at]):
-            continue
-        chosen.append(points[at])
+    around = [*level[-2:], *level, *level[:2]] if ring else [*level[:1] * 2, *level, *level[-1:] * 2]
+    windows = zip(points, sure, around, around[1:], level, around[3:], around[4:], strict=False)
+    # How many of the five are level decides; where it is close, a side that is not exact gives way.
+    chosen = [
+        point
+        for point, exact, one, two, flat, three, four in windows
+        if (one + two + three + four + exact > 1 if flat else one + two + three + four - exact < 3)
+    ]
     return chosen if len(chosen) >= 4 else points
