@@ -49,6 +49,9 @@ BROWSER_ARGUMENTS = [
 _UNDESCRIBED = ROOT / "tests" / "browser" / "undescribed.cjs"
 #: All pages of a context in one process, which compiles Python's WebAssembly once (tests/browser/devices.py).
 _ONE_PROCESS = "--renderer-process-limit=1"
+#: WebAssembly is not compiled again where it runs often. That takes more time than it saves in the seconds of a test: a
+#: first answer of picture-check takes 2.0 s of the processor in place of 2.7. `make bench` compiles as readers do.
+_ONE_COMPILER = "--js-flags=--liftoff-only"
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -228,7 +231,7 @@ def _driver() -> Iterator[Playwright]:
 
 
 def _launched(driver: Playwright, program: str, slow: float, *more: str) -> Iterator[Browser]:
-    running = driver.chromium.launch(executable_path=program, args=[*BROWSER_ARGUMENTS, *more])
+    running = driver.chromium.launch(executable_path=program, args=[*BROWSER_ARGUMENTS, _ONE_COMPILER, *more])
     if slow > 1:
         _slow_down(running, slow)
     yield running
