@@ -181,18 +181,20 @@ def build_runtime(
 
     ``wheel`` holds ``calculators`` with its tables; ``include`` names folders of further packages of
     calculators. All paths in the answer start at the site's root, where ``out_dir`` becomes
-    ``engine/``. Nothing is packed again while no input has changed. Raises ``RuntimeFault``.
+    ``engine/``. Nothing is packed again while no input has changed: an engine with a snapshot also serves a build that
+    needs none. Raises ``RuntimeFault``.
     """
     pyodide = root / "node_modules" / "pyodide"
     if not (pyodide / "pyodide.asm.wasm").is_file():
         raise RuntimeFault(f"{pyodide}: is missing (run make setup)")
     needs = needed_packages()
-    inputs = _digest(root, pyodide, wheel, include, needs, snapshot)
+    inputs = _digest(root, pyodide, wheel, include, needs)
     record = out_dir / _RECORD
     if record.is_file():
         recorded = json.loads(record.read_text("utf-8"))
-        if recorded["inputs"] == inputs and all((out_dir / name).is_file() for name in recorded["files"]):
-            config: dict[str, Any] = recorded["config"]
+        config: dict[str, Any] = recorded["config"]
+        has_all = config["files"]["snapshot"] or not snapshot
+        if recorded["inputs"] == inputs and has_all and all((out_dir / name).is_file() for name in recorded["files"]):
             return config
 
     shutil.rmtree(out_dir, ignore_errors=True)
@@ -360,11 +362,9 @@ def _keep_packed(out: Path, name: str, content: bytes) -> str:
     return _keep(out, f"{name}.packed", gzip.compress(content, 9, mtime=0))
 
 
-def _digest(
-    root: Path, pyodide: Path, wheel: Path, include: Sequence[Path], needs: Mapping[str, Sequence[str]], snapshot: bool
-) -> str:
+def _digest(root: Path, pyodide: Path, wheel: Path, include: Sequence[Path], needs: Mapping[str, Sequence[str]]) -> str:
     """Return a digest of all that the runtime is made of."""
-    digest = hashlib.sha256(json.dumps([LEFT_OUT, needs, snapshot]).encode())
+    digest = hashlib.sha256(json.dumps([LEFT_OUT, needs]).encode())
     sources = [
         Path(__file__),
         *sorted(path for path in SCRIPTS.rglob("*") if path.is_file() and path.suffix != ".pyc"),

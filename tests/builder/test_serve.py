@@ -17,9 +17,9 @@ LIMIT_S = 120
 
 
 @pytest.fixture
-def checkout(tmp_path):
-    """A separate checkout that uses the packages installed in this one."""
-    return checkout_in(tmp_path)
+def checkout(tmp_path, site_root):
+    """A separate checkout that was built before, as that of someone who writes pages: the engine is packed."""
+    return checkout_in(tmp_path, built=True)
 
 
 def until(holds, what):
@@ -51,6 +51,8 @@ def test_serve_rebuilds_and_keeps_the_last_good_site(checkout):
             with urlopen(f"{url}size/") as reply:
                 return reply.read().decode()
 
+        # What was packed for the published site serves previews too, which need no snapshot.
+        assert list((checkout / "build" / "served" / "engine").glob("snapshot.*"))
         assert "Content-Security-Policy" in page_text()
         # Previews are never saved for offline use, since they change all the time.
         assert "dw-offline" not in page_text() and 'rel="manifest"' not in page_text()
