@@ -36,18 +36,25 @@ TRACE, CLEAN = "trace", "clean-picture"
 
 @cache
 def sheet(size_px: int, colours: int) -> Image.Image:
-    """A sheet of words in letters of ``size_px``, each word in one of so many colours."""
+    """A sheet of words in letters of ``size_px``, each word in one of so many colours.
+
+    A band of it is drawn and repeated: Pillow takes longer to draw the words than any calculator to look at them.
+    """
     chance = Random(size_px * 100 + colours)
     font = ImageFont.truetype(FOLDER / SANS / "files" / f"{SANS}-latin-400-normal.woff", size_px)
-    image = Image.new("RGB", (SIDE, SIDE), "#ffffff")
+    line = round(1.25 * size_px)
+    image = Image.new("RGB", (SIDE, SIDE // 5 // line * line), "#ffffff")
     pen = ImageDraw.Draw(image)
-    for top in range(2, SIDE, round(1.25 * size_px)):
+    for top in range(2, image.height, line):
         left = 2.0
         while left < SIDE:
             word = "".join(chance.choices(LETTERS, k=chance.randrange(2, 9)))
             pen.text((left, top), word, fill=chance.choice(COLOURS[:colours]), font=font)
             left += font.getlength(f"{word} ")
-    return image
+    whole = Image.new("RGB", (SIDE, SIDE), "#ffffff")
+    for top in range(0, SIDE, image.height):
+        whole.paste(image, (0, top))
+    return whole
 
 
 def saved(image: Image.Image, form: str = "PNG", **options: Any) -> Picture:
