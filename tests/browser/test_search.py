@@ -43,12 +43,16 @@ QUESTIONS = {
 }
 
 
-def ask(page: Page, question: str) -> list[str]:
-    """Type a question as a person does, and return the pages found, the best first."""
-    field = page.locator(".dw-search-input")
+def ask(page: Page, question: str, *, pasted: bool = False) -> list[str]:
+    """Type a question as a person does, or paste it, and return the pages found, the best first."""
+    field, line = page.locator(".dw-search-input"), page.locator(".md-search-result__meta")
     field.fill("")
-    field.press_sequentially(question)
-    expect(page.locator(".md-search-result__meta")).to_contain_text("these words", timeout=20_000)
+    expect(line).not_to_contain_text("these words")
+    if pasted:
+        field.fill(question)
+    else:
+        field.press_sequentially(question)
+    expect(line).to_contain_text("these words", timeout=20_000)
     # Results follow the typing; once stable they are those of the whole question.
     found, before = [], None
     while found != before:
@@ -69,10 +73,11 @@ def search(context, workbench_server) -> Page:
 
 
 def test_a_question_finds_its_page_among_the_first_three(search):
+    """Every sixth is typed letter by letter, with an answer after each; that of the whole question is the same."""
     missed = {
         question: first
-        for question, right in QUESTIONS.items()
-        if not set(first := ask(search, question)[:3]) & set(right.split())
+        for number, (question, right) in enumerate(QUESTIONS.items())
+        if not set(first := ask(search, question, pasted=number % 6 > 0)[:3]) & set(right.split())
     }
     assert missed == {}
 
