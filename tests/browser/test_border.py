@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from io import BytesIO
 
 import pytest
@@ -21,22 +21,33 @@ COUNT = (
 )
 
 
-@pytest.fixture(params=[(1180, 820), (820, 1180)], ids=["landscape", "portrait"])
-def context(request, browser, workbench_server):
-    with visitor(browser, has_touch=True) as made:
-        made.screen = dict(zip(("width", "height"), request.param, strict=True))
-        yield made
+@pytest.fixture(scope="module", params=[(1180, 820), (820, 1180)], ids=["landscape", "portrait"])
+def opened(request, browser, _workbench_server) -> Iterator[Page]:
+    """The page with its first answer, which takes longer than any of the tests; each puts it back first (``page``)."""
+    with visitor(browser, has_touch=True) as device:
+        page = open_calculator(device, f"{_workbench_server.url}underlay/underlay/")
+        page.set_viewport_size(dict(zip(("width", "height"), request.param, strict=True)))
+        yield page
 
 
 @pytest.fixture
-def page(context, workbench_server) -> Page:
-    page = open_calculator(context, f"{workbench_server.url}underlay/underlay/")
-    page.set_viewport_size(context.screen)
-    frame(page).scroll_into_view_if_needed()
-    page.locator(".dw-scenes-marks").uncheck()
-    page.locator("select[data-side=left]").select_option("2")
-    steady(page)
-    return page
+def page(opened) -> Page:
+    """The page with a level border at half height, without marks, its sheet closed."""
+    opened.emulate_media(color_scheme="light")
+    for field, text in (("border_percent", "50"), ("border_degrees", "0")):
+        if opened.locator(f'[id="in-{field}"]').input_value() != text:
+            typed(opened, field).fill(text)
+            expect(problem(opened, field)).to_be_hidden()
+    if (handle := opened.locator(".dw-sheet-handle[aria-expanded=true]")).count():
+        handle.click()
+        expect(handle).to_have_count(0)
+    answered(opened)
+    frame(opened).scroll_into_view_if_needed()
+    opened.locator(".dw-scenes-wipe").fill("50")
+    opened.locator(".dw-scenes-marks").uncheck()
+    opened.locator("select[data-side=left]").select_option("2")
+    steady(opened)
+    return opened
 
 
 def frame(page: Page) -> Locator:
