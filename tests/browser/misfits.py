@@ -188,14 +188,16 @@ PALE = """() => {
   return [...found];
 }"""
 
-#: The controls that are covered by something else when the keyboard gets to them.
+#: The controls that are covered by something else when the keyboard gets to them. After the tenth row of a table every
+#: tenth is enough: all rows of a table scroll past the same edges, and each focus lays out the whole page.
 OUT_OF_REACH = """() => {
   const covered = [];
+  const looksAt = (row) => !row || row.sectionRowIndex < 10 || row.sectionRowIndex % 10 === 0;
   const controls = "a[href], button, input:not([type=file]), select, summary, textarea, [tabindex='0']";
   for (const each of document.querySelectorAll(controls)) {
     if (!each.checkVisibility({ visibilityProperty: true, opacityProperty: true })) continue;
     if (each.disabled || each.closest(".dw-search, .dw-spoken")) continue;
-    if (each.matches(".headerlink, .dw-skip, .md-skip")) continue;
+    if (each.matches(".headerlink, .dw-skip, .md-skip") || !looksAt(each.closest("tr"))) continue;
     each.focus({ preventScroll: true });
     if (document.activeElement !== each) continue;
     each.scrollIntoView({ block: "nearest", behavior: "instant" });
