@@ -21,9 +21,8 @@ from calculators.messages import display_name
 class Reader:
     """``read`` takes a file's name and bytes: it returns nothing, or the sentence with which the file is refused.
 
-    ``decodes``: it makes pixels, which earns memory and time. ``works_long``: it reads like ``pixels`` and then works
-    on
-    the result, so it gets only a few of the truncated files.
+    ``decodes``: it makes pixels, which earns memory and time. ``works_long``: it reads the pixels like ``placed`` and
+    then works on them, so it gets only a few of the truncated files.
     """
 
     name: str
@@ -58,14 +57,6 @@ def asked(calculator: str, field: str, **inputs: str) -> Callable[[str, bytes], 
     return read
 
 
-def pixels(name: str, data: bytes) -> str | None:
-    try:
-        read_picture(display_name(name), data, wanted=True)
-    except PictureTrouble as trouble:
-        return trouble.text
-    return None
-
-
 def outlines(name: str, data: bytes) -> str | None:
     """Read outlines where there are any, and draw them."""
     try:
@@ -78,7 +69,7 @@ def outlines(name: str, data: bytes) -> str | None:
 
 
 def placed(name: str, data: bytes) -> str | None:
-    """Place the picture in a PDF, by its own data where that can be."""
+    """Read the pixels, and place the picture in a PDF, by its own data where that can be."""
     try:
         picture = read_picture(display_name(name), data, wanted=True)
     except PictureTrouble as trouble:
@@ -111,7 +102,6 @@ READERS = [
     Reader("list", marking_list),
     Reader("job", job),
     Reader("resolution", asked("resolution", "picture"), decodes=True),
-    Reader("pixels", pixels, decodes=True),
     Reader("outlines", outlines, decodes=True),
     Reader("placed", placed, decodes=True),
     Reader("picture-check", asked("picture-check", "picture"), decodes=True),
