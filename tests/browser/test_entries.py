@@ -9,7 +9,7 @@ import pytest
 import yaml
 from playwright.sync_api import expect
 
-from tests.browser.forms import answered, open_calculator, problem, save_book, typed
+from tests.browser.forms import answered, open_calculator, problem, typed
 
 NEW_FILE = "https://host.example/owner/book/new/main/{folder}?filename={name}&value={text}"
 
@@ -113,19 +113,6 @@ def test_returning_from_an_entry_keeps_the_typed_symptom(context, workbench_serv
     expect(page.locator(".dw-causes .dw-cause").first).to_be_visible()
     page.go_back()
     expect(typed(page, "seen")).to_have_value("silvry patches")
-
-
-def test_the_finder_works_offline(saving, workbench_server):
-    page = open_calculator(saving, f"{workbench_server.url}rescue/symptom-finder/")
-    save_book(page)
-    saving.set_offline(True)
-    workbench_server.broken["."] = 503
-    page.reload()
-    typed(page, "seen").fill("ink smears when I touch it")
-    link = page.locator("[data-result=entries] tbody a", has_text="The ink smears when it is touched")
-    expect(link).to_be_visible(timeout=30_000)
-    link.click()
-    expect(page.locator("h1")).to_have_text("The ink smears when it is touched")
 
 
 def test_an_entry_by_keyboard_and_at_twice_the_text(context, workbench_server):

@@ -9,7 +9,7 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.forms import answered, save_book
+from tests.browser.forms import answered, save_book, typed
 
 #: A question, and pages of which at least one must be among the first three results.
 QUESTIONS = {
@@ -132,13 +132,20 @@ def test_a_described_fault_is_passed_to_the_symptom_finder(context, workbench_se
     expect(found.first).to_have_text("The seal coat turns milky or frosty (blush)", timeout=20_000)
 
 
-def test_search_works_offline(saving, workbench_server):
+def test_search_and_symptom_finder_work_offline(saving, workbench_server):
+    """The finder first, where the book was saved; then what the search passes to it, and pages."""
     page = saving.new_page()
     page.goto(f"{workbench_server.url}rescue/symptom-finder/")
     answered(page)
     save_book(page)
     saving.set_offline(True)
     workbench_server.broken["."] = 503
+    page.reload()
+    typed(page, "seen").fill("ink smears when I touch it")
+    link = page.locator("[data-result=entries] tbody a", has_text="The ink smears when it is touched")
+    expect(link).to_be_visible(timeout=30_000)
+    link.click()
+    expect(page.locator("h1")).to_have_text("The ink smears when it is touched")
     page.goto(f"{workbench_server.url}rescue/")
     hand_over(page, "it fell off")
     expect(page.locator("[data-result=entries] tbody a").first).to_have_text(
