@@ -17,12 +17,14 @@ from calculators.rescue import symptom_index
 #: The earliest moment that a zip can hold, so that the same sources make the same wheel.
 _MOMENT = "315532800"
 _STAMP = "packed"
+#: Calls the build backend of pyproject.toml (PEP 517) in the folder of the sources.
+_BUILD = "import sys; from setuptools.build_meta import build_wheel; build_wheel(sys.argv[1])"
 
 
 def build_wheel(root: Path, scratch: Path) -> Path:
     """Pack ``calculators/`` and the compiled tables into a wheel below ``scratch`` and return its path.
 
-    Packs only if a source changed. Raises ``RuntimeError`` with pip's output.
+    Packs only if a source changed. Raises ``RuntimeError`` with the output of setuptools.
     """
     files = sorted(path for path in (root / "calculators").rglob("*") if path.is_file() and _is_packed(path))
     project = [root / name for name in ("pyproject.toml", "LICENSE")]
@@ -45,27 +47,17 @@ def build_wheel(root: Path, scratch: Path) -> Path:
         target = source / "calculators" / name
         target.parent.mkdir(exist_ok=True)
         target.write_bytes(data)
+    # What pip runs, without pip, which takes twice as long as all else.
     made = subprocess.run(
-        [
-            sys.executable,
-            "-m",
-            "pip",
-            "wheel",
-            "--quiet",
-            "--no-deps",
-            "--no-index",
-            "--no-build-isolation",
-            "--wheel-dir",
-            str(scratch),
-            str(source),
-        ],
+        [sys.executable, "-P", "-c", _BUILD, str(scratch.resolve())],
+        cwd=source,
         env={**os.environ, "SOURCE_DATE_EPOCH": _MOMENT},
         capture_output=True,
         text=True,
         check=False,
     )
     if made.returncode:
-        raise RuntimeError(f"pip could not make the wheel of the calculators:\n{made.stdout}{made.stderr}")
+        raise RuntimeError(f"setuptools could not make the wheel of the calculators:\n{made.stdout}{made.stderr}")
     shutil.rmtree(source)
     (scratch / _STAMP).write_text(digest.hexdigest())
     return next(scratch.glob("*.whl"))
