@@ -1,5 +1,5 @@
 """Every calculator, every table and two dozen other pages fit their screens: nothing sticks out, lies over something
-else, is cut off or too pale, and nothing moves while they open.
+else, is cut off or too pale, and nothing moves while they open. Answers fit on four sheets of paper.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ from tests.browser.misfits import (
     pale_texts,
     settled,
 )
+from tests.browser.paper import waste_of_paper
 
 SIZES = {"landscape": (1180, 820), "portrait": (820, 1180), "desk": (1440, 900), "phone": (390, 844)}
 
@@ -78,12 +79,14 @@ TABLES = sorted({url_of(page) for page in pages_of_tables(_CONTENT).values()})
 
 
 @pytest.mark.parametrize("path", [*PATHS, *TABLES, *READ])
-def test_a_page_fits_every_screen_and_is_readable_on_it(browser, server, path):
-    """At four sizes, light and dark, at twice the text and enlarged to four times; one page is loaded for all."""
+def test_a_page_fits_every_screen_and_is_readable_on_it(browser, server, path, tmp_path):
+    """At four sizes, light and dark, at twice the text, enlarged to four times, and answers also on paper; one page is
+    loaded for all.
+    """
     with visitor(browser, has_touch=True) as device:
         page = device.new_page()
         assert_steady(page, server.url + path, "landscape")
-        found = {}
+        found = {"paper": waste_of_paper(page, tmp_path) if path in PATHS else []}
         for size, (width, height) in {**SIZES, "enlarged": ENLARGED}.items():
             page.set_viewport_size({"width": width, "height": height})
             settled(page)
