@@ -42,6 +42,7 @@ ALONE = {
     "eyedropper": "picture/eyedropper.mjs",
     "proposing": "form/proposing.mjs",
     "sheet": "form/sheet.mjs",
+    "bridges": "picture/bridges.mjs",
     "strip": "strip/strip.mjs",
     "opened": "strip/opened.mjs",
 }

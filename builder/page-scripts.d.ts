@@ -36,6 +36,9 @@ declare module "alone-arrival" {
 declare module "alone-sheet" {
   const wireSheet: typeof import("../theme/scripts/form/sheet.mjs").wireSheet;
 }
+declare module "alone-bridges" {
+  const wireBridges: typeof import("../theme/scripts/picture/bridges.mjs").wireBridges;
+}
 declare module "alone-proposing" {
   const wireProposals: typeof import("../theme/scripts/form/proposing.mjs").wireProposals;
 }

@@ -34,9 +34,13 @@ _WORKER = "worker.mjs"
 _ENGINE = ("calculators.answer", "calculators.catalogue")
 #: The parts of modules that are large and seldom needed: functions import them. The worker fetches a part when one of
 #: its module is imported, and "svg" before that if it finds a drawing among the files of a request.
-LATE = {"calculators.files.outline_reader": "svg", "calculators.shapes.outer_edges": "outlines"}
+LATE = {
+    "calculators.files.outline_reader": "svg",
+    "calculators.shapes.outer_edges": "outlines",
+    "calculators.underlay.cut_answer": "cutting",
+}
 #: Late parts that a calculator uses whatever it is asked: the worker fetches them before, and Python does not wait.
-USED = {"placement-template": ["outlines"]}
+USED = {"placement-template": ["outlines"], "cut-file": ["cutting"]}
 #: The scripts that pack.mjs runs in Pyodide.
 _PACKED_BY = {
     "survey": str(SCRIPTS / "survey.py"),

@@ -26,9 +26,9 @@ from calculators.values import Progress
 if TYPE_CHECKING:
     from calculators.files.outline_reader import Outlines
 
-#: Outlines are traced like the calculator for it does: within so many mm, or this share of a pixel; corners from so
-#: many degrees; smaller areas, in mm², are specks.
-TOLERANCE_MM, TOLERANCE_PX, CORNER_DEGREES, SPECK_MM2 = 0.02, 0.1, 30.0, 0.01
+#: Outlines are traced within so many mm, or this share of a pixel, but no closer than the second share: pixels say no
+#: more. Corners turn by so many degrees or more; smaller areas, in mm², are specks.
+TOLERANCE_MM, TOLERANCE_PX, CLOSEST_PX, CORNER_DEGREES, SPECK_MM2 = 0.02, 0.1, 0.03, 30.0, 0.01
 #: What lies further outside the artwork than so many mm is never cut.
 REACH_MM = 40.0
 #: A gap between colours that is narrower than so many mm comes of tracing, and nobody sees it (estimate).
@@ -85,7 +85,7 @@ def from_picture(raster: Raster, meaning: bytes, width_mm: float) -> Generator[P
         by=SEVERAL,
         count=None,
         keep_ground=False,
-        tolerance=min(TOLERANCE_MM / pixel, TOLERANCE_PX),
+        tolerance=max(CLOSEST_PX, min(TOLERANCE_MM / pixel, TOLERANCE_PX)),
         angle=radians(CORNER_DEGREES),
         smallest=SPECK_MM2 / pixel**2,
     )

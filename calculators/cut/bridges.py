@@ -12,6 +12,7 @@ import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from math import ceil, floor, inf
 
@@ -22,6 +23,8 @@ from calculators.shapes.offsets import as_pieces
 
 #: A bridge is laid out this many mm narrower than it is made, for rounding.
 PLAY_MM = 0.005
+#: So closely, in mm, is looked for what is firm by itself: well within the play.
+COARSE_MM = 2e-3
 #: Bridges may take this share of the openings; a second one for an island is laid only within the other.
 MOST_LOST, MOST_FOR_SECOND = 0.1, 0.06
 #: An island gets a second bridge from this many bridges squared: with one it swings.
@@ -62,11 +65,12 @@ class Changes:
 
 @dataclass(frozen=True)
 class Bridge:
-    """A bridge from one point to another, in mm."""
+    """A bridge from one point to another, in mm. The reader added it if it ``is_new``."""
 
     number: int
     start: complex
     end: complex
+    is_new: bool = False
 
     @property
     def middle(self) -> complex:
@@ -75,7 +79,7 @@ class Bridge:
 
 @dataclass(frozen=True)
 class Bridged:
-    """Openings without what bridges cover, 0 to 1 of them ``lost``.
+    """Openings without what bridges cover, 0 to 1 of them ``lost``; ``off`` are bridges that the reader took away.
 
     ``loose`` are parts of the stencil that fall out all the same, ``starved`` the openings that lose more than
     ``MOST_LOST`` of themselves, if all together do.
@@ -83,6 +87,7 @@ class Bridged:
 
     openings: Flat
     bridges: tuple[Bridge, ...]
+    off: tuple[Bridge, ...]
     lost: float
     loose: list[Part]
     starved: list[Part]
@@ -114,29 +119,82 @@ def read_changes(text: str) -> Changes:
     return Changes(frozenset(off), moved, tuple(new))
 
 
-def bridged(plane: Plane, openings: Flat, sheet: Flat, width: float, changes_text: str = "") -> Bridged:
-    """Return ``openings`` in a ``sheet`` with bridges ``width`` mm wide that hold its islands, and what the reader
-    changes of them. Raises BadChange, TooTangled.
+@dataclass(frozen=True)
+class Laid:
+    """Bridges ``width`` mm wide that hold the islands of ``openings`` in a ``sheet``, as they were laid out first."""
+
+    plane: Plane
+    openings: Flat
+    sheet: Flat
+    width: float
+    anchors: _Anchors
+    bridges: tuple[Bridge, ...]
+
+
+def laid(plane: Plane, openings: Flat, sheet: Flat, width: float, first: int = 1) -> Laid:
+    """Return bridges ``width`` mm wide that hold the islands of ``openings`` in a ``sheet``, numbered from ``first``.
+
+    Raises TooTangled.
+    """
+    anchors = _Anchors(plane, plane.minus(sheet, openings), width)
+    whole = plane.area(openings)
+    joining = list(anchors.joining())
+    room = MOST_FOR_SECOND * whole - _covered(plane, openings, joining, width)
+    lines = [*joining, *anchors.second_lines(joining, room)]
+    lines.sort(key=lambda each: (round(_middle(each).imag, 1), each[0].real))
+    bridges = tuple(Bridge(number, *line) for number, line in enumerate(lines, first))
+    return Laid(plane, openings, sheet, width, anchors, bridges)
+
+
+def shared_out(every: Sequence[Laid], changes_text: str) -> list[Changes]:
+    """Return which of the changes of a set of stencils each has, whose bridges are numbered throughout.
+
+    New bridges get the next numbers, and go to the stencil that is open at their place. Raises BadChange.
     """
     changes = read_changes(changes_text)
-    stencil = plane.minus(sheet, openings)
-    anchors = _Anchors(plane, stencil, width)
-    whole = plane.area(openings)
-    first = list(anchors.joining())
-    lines = [*first, *anchors.second_lines(first, MOST_FOR_SECOND * whole - _covered(plane, openings, first, width))]
-    made = [
-        Bridge(number, *line)
-        for number, line in enumerate(sorted(lines, key=lambda each: (round(_middle(each).imag, 1), each[0].real)), 1)
-    ]
-    made = _changed(made, changes, anchors, changes_text)
+    numbers = [{each.number for each in one.bridges} for one in every]
+    beyond = (changes.off | (changes.moved or {}).keys()) - set().union(*numbers)
+    if beyond:
+        raise BadChange(changes_text, number=min(beyond))
+    moved = [{number: place for number, place in (changes.moved or {}).items() if number in own} for own in numbers]
+    for number, place in enumerate(changes.new, sum(map(len, numbers)) + 1):
+        open_there = (
+            own
+            for own, one in zip(moved, every, strict=True)
+            if any(lies_in(place, one.plane.boundaries(part)) for part in one.plane.parts(one.openings))
+        )
+        own = next(open_there, None)
+        if own is None:
+            raise BadChange(changes_text, place=place)
+        own[number] = place
+    return [Changes(changes.off & own, places) for own, places in zip(numbers, moved, strict=True)]
+
+
+def bridged(one: Laid, changes: Changes) -> Bridged:
+    """Return the openings of a stencil with its bridges, and what the reader ``changes`` of them (``shared_out``).
+
+    Raises BadChange, TooTangled.
+    """
+    plane, openings = one.plane, one.openings
+    moved = changes.moved or {}
+    numbers = {each.number for each in one.bridges}
+    made = [each for each in one.bridges if each.number not in changes.off and each.number not in moved]
+    for number, place in moved.items():
+        line = one.anchors.across(place)
+        if line is None:
+            raise BadChange("", place=place)
+        made.append(Bridge(number, *line, number not in numbers))
+    made.sort(key=lambda each: each.number)
     left = openings
     if made:
-        bars = plane.join(*(plane.flat([_bar(each.start, each.end, width)]) for each in made))
+        bars = plane.join(*(plane.flat([_bar(each.start, each.end, one.width)]) for each in made))
         left = _wide_enough(plane, plane.minus(openings, bars))
-    held = sorted(plane.parts(plane.minus(sheet, left)), key=lambda part: -plane.area([part.outer]))
+    held = sorted(plane.parts(plane.minus(one.sheet, left)), key=lambda part: -plane.area([part.outer]))
+    whole = plane.area(openings)
     lost = 1 - plane.area(left) / whole if whole else 0.0
     starved = _starved(plane, openings, left) if lost > MOST_LOST else []
-    return Bridged(left, tuple(made), lost, held[1:], starved)
+    off = tuple(each for each in one.bridges if each.number in changes.off)
+    return Bridged(left, tuple(made), off, lost, held[1:], starved)
 
 
 def _starved(plane: Plane, openings: Flat, left: Flat) -> list[Part]:
@@ -149,23 +207,6 @@ def _starved(plane: Plane, openings: Flat, left: Flat) -> list[Part]:
     return made
 
 
-def _changed(made: list[Bridge], changes: Changes, anchors: _Anchors, text: str) -> list[Bridge]:
-    moved = changes.moved or {}
-    numbers = {each.number for each in made}
-    beyond = sorted((changes.off | moved.keys()) - numbers)
-    if beyond:
-        raise BadChange(text, number=beyond[0])
-    places = [(number, place) for number, place in moved.items()]
-    places += [(len(made) + step, place) for step, place in enumerate(changes.new, 1)]
-    left = [each for each in made if each.number not in changes.off and each.number not in moved]
-    for number, place in places:
-        line = anchors.across(place)
-        if line is None:
-            raise BadChange(text, place=place)
-        left.append(Bridge(number, *line))
-    return sorted(left, key=lambda each: each.number)
-
-
 #: From one point to another.
 Line = tuple[complex, complex]
 
@@ -176,7 +217,7 @@ class _Anchors:
     def __init__(self, plane: Plane, stencil: Flat, width: float) -> None:
         self.width = width
         inwards = width / 2 - PLAY_MM
-        firm = plane.parts(plane.choked(stencil, inwards))
+        firm = plane.parts(plane.choked(plane.without_needless(stencil, COARSE_MM), inwards, COARSE_MM))
         holders = [plane.polygon(part.outer)[0] for part in firm]
         thin = [
             core
@@ -231,16 +272,47 @@ class _Anchors:
             middle = sum(self.points[part]) / len(self.points[part])
             best: tuple[float, int, complex, complex] = (inf, part, 0j, 0j)
             for start in self.points[part]:
-                if ((start - middle) * (ends[0] - middle).conjugate()).real >= 0:
-                    continue
-                for other, points in enumerate(self.points):
-                    if other != part:
-                        for end in points:
-                            if (length := abs(end - start)) < best[0]:
-                                best = length, other, start, end
+                if ((start - middle) * (ends[0] - middle).conjugate()).real < 0:
+                    length, other, end = self._nearest(start, part, min(best[0], room / self.width))
+                    if length < best[0]:
+                        best = length, other, start, end
             if best[0] * self.width <= room:
                 room -= best[0] * self.width
                 yield self._line(part, *best[1:])
+
+    def _nearest(self, start: complex, part: int, within: float) -> tuple[float, int, complex]:
+        """Return the nearest point of another part, and how far it is; infinity if none is nearer than ``within``."""
+        side = FIRST_RADIUS * self.width
+        column, row = floor(start.real / side), floor(start.imag / side)
+        best: tuple[float, int, complex] = (inf, part, 0j)
+        # Whatever lies in the cells of a ring is further away than all rings within it are wide.
+        for ring in range(self._rings):
+            if (ring - 1) * side > min(within, best[0]):
+                break
+            for x in range(-ring, ring + 1):
+                for y in range(-ring, ring + 1) if abs(x) == ring else (-ring, ring):
+                    for other, point in self._cells.get((column + x, row + y), ()):
+                        if other != part and (length := abs(point - start)) < min(within, best[0]):
+                            best = length, other, point
+        return best
+
+    @cached_property
+    def _cells(self) -> dict[tuple[int, int], list[tuple[int, complex]]]:
+        """All points by the cells of a grid."""
+        return self._by_cells(FIRST_RADIUS * self.width)
+
+    @cached_property
+    def _rings(self) -> int:
+        """So many rings of cells hold all of them, from wherever they are counted."""
+        across, down = [x for x, _y in self._cells], [y for _x, y in self._cells]
+        return 2 + max(max(across) - min(across), max(down) - min(down))
+
+    def _by_cells(self, side: float) -> dict[tuple[int, int], list[tuple[int, complex]]]:
+        cells: defaultdict[tuple[int, int], list[tuple[int, complex]]] = defaultdict(list)
+        for part, points in enumerate(self.points):
+            for point in points:
+                cells[floor(point.real / side), floor(point.imag / side)].append((part, point))
+        return cells
 
     def across(self, place: complex) -> Line | None:
         """Return the line through about ``place`` from one side of an opening to the other; None if there is none."""
@@ -265,10 +337,7 @@ class _Anchors:
 
     def _pairs(self, radius: float, root: Callable[[int], int]) -> Iterator[tuple[float, int, int, complex, complex]]:
         """Yield for each point the nearest of each other part within ``radius``."""
-        cells: defaultdict[tuple[int, int], list[tuple[int, complex]]] = defaultdict(list)
-        for part, points in enumerate(self.points):
-            for point in points:
-                cells[floor(point.real / radius), floor(point.imag / radius)].append((part, point))
+        cells = self._by_cells(radius)
         for (column, row), held in cells.items():
             near = [each for x in (-1, 0, 1) for y in (-1, 0, 1) for each in cells.get((column + x, row + y), ())]
             if len({part for part, _point in near}) == 1:
@@ -320,7 +389,7 @@ def _wide_enough(plane: Plane, openings: Flat) -> Flat:
     return [
         ring
         for part in plane.parts(openings)
-        if plane.choked([part.outer, *part.holes], NOTHING_MM / 2)
+        if plane.is_wide([part.outer, *part.holes], NOTHING_MM)
         for ring in (part.outer, *part.holes)
     ]
 

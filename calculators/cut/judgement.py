@@ -120,7 +120,7 @@ def small_places(plane: Plane, flat: Flat, kind: str, least: float) -> Iterator[
 def narrow_places(plane: Plane, flat: Flat, kind: str, least: float) -> Iterator[Place]:
     """Yield the parts of a region that are narrower than ``least`` mm all over."""
     for part in plane.parts(flat):
-        if not plane.choked([part.outer, *part.holes], least / 2):
+        if not plane.is_wide([part.outer, *part.holes], least):
             yield _at(plane, part, kind)
 
 

@@ -7,7 +7,7 @@ lower one goes on beneath the next.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from calculators.cut.artwork import CutArtwork
@@ -20,6 +20,8 @@ from calculators.shapes.snap_rounding import Node
 WHITE = "#ffffff"
 #: Points within this many mm of the line between their neighbours are left out of what is cut.
 NEEDLESS = 1e-3
+#: So closely, in mm, a colour is spread beneath the next one.
+BENEATH = 2e-3
 #: A part that encloses less, in mm², is left of rounding: nothing that a blade could follow.
 NOTHING_MM2 = 1e-3
 
@@ -61,8 +63,8 @@ def light_to_dark(colours: Sequence[str]) -> list[str]:
     return sorted(colours, key=lambda colour: (-lab(rgb_of(colour))[0], colour))
 
 
-def painted(artwork: CutArtwork, spread_mm: float) -> list[tuple[str, Opening]]:
-    """Return for each colour, wanted white among them, light to dark, where it is painted: its own region, and
+def painted(artwork: CutArtwork, spread_mm: float) -> Iterator[tuple[str, Opening]]:
+    """Yield for each colour, wanted white among them, light to dark, where it is painted: its own region, and
     ``spread_mm`` further beneath the colours that follow. Raises TooTangled.
     """
     plane = artwork.plane
@@ -70,16 +72,37 @@ def painted(artwork: CutArtwork, spread_mm: float) -> list[tuple[str, Opening]]:
     if artwork.white:
         regions[WHITE] = plane.join(artwork.white, regions[WHITE]) if WHITE in regions else artwork.white
     order = light_to_dark(list(regions))
-    made: list[tuple[str, Opening]] = []
     for place, colour in enumerate(order):
         own = regions[colour]
         later = [regions[each] for each in order[place + 1 :]]
-        if later and spread_mm:
-            beneath_later = plane.common(plane.spread(_rough(plane, own), spread_mm), *later)
-            # Across a narrow gap it would come out beneath a colour that does not touch it.
-            own = plane.join(own, _touching(plane, beneath_later, own))
-        made.append((colour, Opening(_tidy(plane, own), [])))
-    return made
+        if any(later) and spread_mm:
+            own = _spread(plane, own, spread_mm, later)
+        yield colour, Opening(_tidy(plane, own), [])
+
+
+def _spread(plane: Plane, own: Flat, spread_mm: float, later: Sequence[Flat]) -> Flat:
+    """Return ``own`` and what lies within ``spread_mm`` of it in ``later``, where that touches it.
+
+    Across a narrow gap it would come out beneath a colour that does not touch it.
+    """
+    nodes = {node for flat in later for ring in flat for node in ring}
+    beside, apart = _by_nodes(plane, own, nodes)
+    if not beside:
+        return own
+    nodes = {node for ring in beside for node in ring}
+    near = [_by_nodes(plane, flat, nodes)[0] for flat in later]
+    # Nobody sees how closely it ends beneath another colour.
+    wide = plane.spread(plane.without_needless(beside, BENEATH), spread_mm, BENEATH)
+    return [*_touching(plane, plane.common(wide, beside, *near), beside), *apart]
+
+
+def _by_nodes(plane: Plane, flat: Flat, nodes: Collection[Node]) -> tuple[Flat, Flat]:
+    """Return the parts of a region with any of ``nodes`` on their outlines, and those without."""
+    sorted_out: tuple[Flat, Flat] = ([], [])
+    for part in plane.parts(flat):
+        rings = [part.outer, *part.holes]
+        sorted_out[not any(node in nodes for ring in rings for node in ring)].extend(rings)
+    return sorted_out
 
 
 def outline(artwork: CutArtwork, rim_mm: float) -> Opening:
@@ -124,14 +147,17 @@ def _tidy(plane: Plane, flat: Flat) -> Flat:
 
 
 def _touching(plane: Plane, flat: Flat, own: Flat) -> Flat:
-    """Return the parts of ``flat`` that have points of ``own``."""
+    """Return the parts of ``flat`` that have points of ``own`` on their outlines or within."""
     nodes: set[Node] = {node for ring in own for node in ring}
-    return [
-        ring
-        for part in plane.parts(flat)
-        if any(node in nodes for each in (part.outer, *part.holes) for node in each)
-        for ring in (part.outer, *part.holes)
-    ]
+    places = [plane.grid.place(ring[0]) for ring in own]
+
+    def touches(part: Part) -> bool:
+        if any(node in nodes for each in (part.outer, *part.holes) for node in each):
+            return True
+        boundaries = plane.boundaries(part)
+        return any(lies_in(place, boundaries) for place in places)
+
+    return [ring for part in plane.parts(flat) if touches(part) for ring in (part.outer, *part.holes)]
 
 
 def _holds_any(plane: Plane, part: Part, flat: Flat) -> bool:

@@ -15,8 +15,8 @@ __all__ = ["JOB", "MARKING", "MODEL", "Field", "SubmittedFile", "When", "asked",
 #: What a value of a job belongs to.
 MARKING, MODEL, JOB = "marking", "model", "job"
 
-#: A condition: the name of a field and its required text (None: any text); or None for no condition.
-When = tuple[str, str | None] | None
+#: A condition: the name of a field and its required text, or one of several (None: any text); or None for no condition.
+When = tuple[str, str | tuple[str, ...] | None] | None
 
 
 class Trouble(Exception):
@@ -62,10 +62,11 @@ class Submission(Protocol):
 class Field:
     """What every kind of field declares. ``without`` says what leaving an optional one out means.
 
-    ``only_when`` names a field beside this one and the text of it with which this one counts; None: any
-    text. Where it does not count, the page hides it and leaves it at its default. ``shares`` names a value of the
-    job: fields of several calculators that share it start from what was typed last in any of them. ``shared_by`` says
-    what that value belongs to: one marking, all markings of a model, or the whole job. ``belongs_to`` names the picture
+    ``only_when`` names a field before this one and the text, or texts, of it with which this one counts; None: any
+    text. It does not count where that field itself does not. Then the page hides it and leaves it at its default.
+    ``shares`` names a value of the job: fields of several calculators that share it start from what was typed last in
+    any of them. ``shared_by`` says what that value belongs to: one marking, all markings of a model, or the whole job.
+    ``belongs_to`` names the picture
     field that this one describes: another picture asks for it again. ``folded`` puts it with the
     seldom changed ones, at the end of the form.
 
@@ -269,20 +270,27 @@ def values_of(inputs: Any) -> dict[str, tuple[Field, Any]]:
     return {name: (field, value) for name, (field, value) in values.items() if value is not None}
 
 
+def _condition(when: tuple[str, Any], fields: Mapping[str, Field], default_values: Mapping[str, Any]) -> dict[str, Any]:
+    """Return a condition for the page, and whether it holds by default; several texts are separated by blanks."""
+    name, text = when
+    other, default = fields[name], default_values[name]
+    texts: tuple[str, ...] = (text,) if isinstance(text, str) else text or ()
+    holds = default is not None and (text is None or other.text_of(default, units.MM) in texts)
+    further = other.only_when
+    return {
+        "field": name,
+        "label": other.label,
+        "value": None if text is None else " ".join(texts),
+        "value_label": None if text is None else messages.or_listed([other.label_of(each) or each for each in texts]),
+        "by_default": holds and (not further or _condition(further, fields, default_values)["by_default"]),
+    }
+
+
 def describe_fields(inputs: type) -> list[dict[str, Any]]:
     """Return the descriptions of the fields of an inputs dataclass for the page."""
     fields, default_values = asked(inputs), defaults(inputs)
     descriptions = [field.described(name, default_values[name]) for name, field in fields.items()]
     for each in descriptions:
         if when := fields[each["name"]].only_when:
-            name, text = when
-            other, default = fields[name], default_values[name]
-            counts = default is not None and text in (None, other.text_of(default, units.MM))
-            each["only_when"] = {
-                "field": name,
-                "label": other.label,
-                "value": text,
-                "value_label": other.label_of(text),
-                "by_default": counts,
-            }
+            each["only_when"] = _condition(when, fields, default_values)
     return descriptions

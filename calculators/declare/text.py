@@ -19,6 +19,7 @@ class TextField(Field):
     """Text of at most ``most`` characters; may be empty where ``may_be_empty``. Its box is ``lines`` high.
 
     ``marks`` names a drawing among the results whose numbered areas the text marks; the page then lets them be touched.
+    ``taps`` names a drawing whose bridges the text moves, adds and takes away; they can be touched too.
     ``grammar`` tells the page what the text means, where it has one of its own; it
     raises ValueError where it means nothing.
     """
@@ -27,6 +28,7 @@ class TextField(Field):
     may_be_empty: bool = False  # type: ignore[misc]  # each text says so for itself
     lines: int = 1
     marks: str = ""
+    taps: str = ""
     grammar: Callable[[str], Any] | None = None
     kind = "text"
     takes = "text"
@@ -44,7 +46,7 @@ class TextField(Field):
 
     def details(self) -> dict[str, Any]:
         """Return the size of the box and what the text marks."""
-        return {"most": self.most, "lines": self.lines, "marks": self.marks, "inputmode": "text"}
+        return {"most": self.most, "lines": self.lines, "marks": self.marks, "taps": self.taps, "inputmode": "text"}
 
 
 def text(
@@ -55,13 +57,15 @@ def text(
     may_be_empty: bool = False,
     lines: int = 1,
     marks: str = "",
+    taps: str = "",
     grammar: Callable[[str], Any] | None = None,
     help: str = "",
     only_when: When = None,
 ) -> Any:
     """Declare text, in a box that is ``lines`` high.
 
-    It may mark the areas of the drawing ``marks``, and have a ``grammar``.
+    It may mark the areas of the drawing ``marks``, change the bridges of the drawing ``taps``, and have a
+    ``grammar``.
     """
     made = TextField(
         label=label,
@@ -70,6 +74,7 @@ def text(
         may_be_empty=may_be_empty,
         lines=lines,
         marks=marks,
+        taps=taps,
         grammar=grammar,
         only_when=only_when,
     )

@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from collections.abc import Sequence
 
 #: The longest file name in a message; the page has the same limit (``theme/scripts/frame/words.mjs``).
 MOST_OF_NAME = 60
@@ -53,6 +54,15 @@ def plural(count: int, one: str, many: str = "") -> str:
     ('1 colour', '3 colours', '0 guesses')
     """
     return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def or_listed(words: Sequence[str]) -> str:
+    """Return words as alternatives.
+
+    >>> or_listed(["Red"]), or_listed(["Red", "Blue", "Green"])
+    ('Red', 'Red, Blue or Green')
+    """
+    return " or ".join([*([", ".join(words[:-1])] if words[1:] else []), *words[-1:]])
 
 
 def as_subject(label: str) -> str:

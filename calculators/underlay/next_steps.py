@@ -27,6 +27,19 @@ UNDERLAY = {
     "nothing": (Lead("artwork/white-areas/", "Say which white is wanted"),),
 }
 
+_STICK = Lead("apply/use-a-stencil-at-the-model/", "Use a stencil at the model")
+_CUT = Lead("sheet/cut-with-a-cutter/", "Cut it with a cutter")
+CUT_FILE = {
+    "cleanly": (_CUT, _STICK),
+    "with-care": (_CUT, _STICK),
+    "not-like-this": (_WAYS, Lead("artwork/draw-it-again/", "Draw it again more simply")),
+    "too-wide": (Lead("size/find-the-size/", "Check the size on the model"),),
+    "many": (Lead("artwork/clean-picture/", "Reduce its colours first"), _WAYS),
+    "not-flat": (Lead("artwork/clean-picture/", "Reduce it to flat colours first"), _WAYS),
+    "too-fine": (Lead("artwork/draw-it-again/", "Draw it again more simply"), _WAYS),
+    "nothing": (Lead("artwork/white-areas/", "Say which white is wanted"),),
+}
+
 #: The how-to of each way.
 WAY_PAGES = {
     "bare-on-clear": "print/print-on-clear-film/",

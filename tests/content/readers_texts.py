@@ -63,7 +63,12 @@ def messages() -> Iterator[tuple[str, str]]:
     """Yield the sentences of ``calculators/messages`` and those that only one kind of field or result says."""
     packages = (calculators.messages, calculators.declare)
     modules = [each.name for package in packages for each in iter_modules(package.__path__, f"{package.__name__}.")]
-    for module in (*modules, "calculators.jobs.sentences", "calculators.jobs.page_sentences"):
+    for module in (
+        *modules,
+        "calculators.jobs.sentences",
+        "calculators.jobs.page_sentences",
+        "calculators.underlay.cut_sentences",
+    ):
         for name, value in vars(import_module(module)).items():
             if name.isupper() and not name.startswith("_"):
                 yield from ((f"{module}.{name}", text) for text in _texts(value))

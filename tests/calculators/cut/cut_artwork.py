@@ -8,7 +8,9 @@ from pathlib import Path
 from shapely import Polygon, set_precision
 from shapely.geometry.base import BaseGeometry
 
+from calculators.cut import bridges
 from calculators.cut.artwork import CutArtwork, from_outlines, from_picture
+from calculators.cut.bridges import Bridged, laid, shared_out
 from calculators.cut.plane import Flat, Plane
 from calculators.files.outline_pixels import with_pixels
 from calculators.files.picture import read_picture
@@ -85,3 +87,9 @@ def region(plane: Plane, flat: Flat) -> BaseGeometry:
     for ring in sorted(rings, key=lambda each: -each.area):
         whole = whole | ring if ring.exterior.is_ccw else whole - ring
     return set_precision(whole, GRID)
+
+
+def bridged(plane: Plane, openings: Flat, sheet: Flat, width: float, changes_text: str = "") -> Bridged:
+    """Return the openings of one stencil with its bridges, and what the reader changes of them."""
+    one = laid(plane, openings, sheet, width)
+    return bridges.bridged(one, *shared_out([one], changes_text))

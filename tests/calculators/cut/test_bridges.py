@@ -4,11 +4,11 @@ import string
 
 import pytest
 
-from calculators.cut.bridges import MOST_LOST, BadChange, bridged, read_changes
+from calculators.cut.bridges import MOST_LOST, BadChange, laid, read_changes, shared_out
 from calculators.cut.openings import beneath, painted
 from calculators.cut.plane import Plane
 from calculators.files.svg_paths import path_lines
-from tests.calculators.cut.cut_artwork import of_file, region
+from tests.calculators.cut.cut_artwork import bridged, of_file, region
 from tests.corpus.letters import MONO, SANS, SERIF, outlines
 
 WIDTH = 0.8
@@ -52,7 +52,7 @@ def test_every_demonstration_marking_holds_or_names_the_openings_that_lose_too_m
     sheet = plane.box(-10 - 10j, artwork.size + 10 + 10j)
     white = beneath(artwork, 0.2).flat
     # Wanted white, which is painted first, has the most islands.
-    for openings in (white, *(opening.flat for _colour, opening in painted(artwork, 0)[:2])):
+    for openings in (white, *(opening.flat for _colour, opening in list(painted(artwork, 0))[:2])):
         made = bridged(plane, openings, sheet, WIDTH)
         if not made.is_refused:
             assert_in_one_piece(plane, sheet, made)
@@ -114,3 +114,17 @@ def test_changes_that_cannot_be_read_or_made_are_refused():
     with pytest.raises(BadChange) as trouble:
         bridged(*letter("O"), WIDTH, "7 off")
     assert trouble.value.number == 7
+
+
+def test_bridges_of_a_set_are_numbered_throughout_and_changed_where_they_are():
+    plane, openings, sheet = letter("O")
+    first = laid(plane, openings, sheet, WIDTH)
+    middle = complex(*region(plane, openings).centroid.coords[0])
+    own = plane.flat([[(middle + 1, middle + 2j), (middle + 2j, middle - 1), (middle - 1, middle + 1)]])
+    second = laid(plane, own, sheet, WIDTH, len(first.bridges) + 1)
+    one, other = shared_out([first, second], f"2 off, new at {middle.real:.2f} {middle.imag + 1:.2f}")
+    assert one.off == {2} and not one.moved
+    assert list(other.moved) == [3] and not other.off
+    with pytest.raises(BadChange) as trouble:
+        shared_out([first, second], "new at 1 1")
+    assert trouble.value.place == 1 + 1j

@@ -4,7 +4,6 @@ import math
 
 import pytest
 
-from calculators.cut.bridges import bridged
 from calculators.cut.judgement import (
     CLEANLY,
     LOOSE,
@@ -29,6 +28,7 @@ from calculators.cut.judgement import (
 )
 from calculators.cut.plane import Plane
 from calculators.shapes.offsets import as_pieces
+from tests.calculators.cut.cut_artwork import bridged
 from tests.calculators.shapes.offset_shapes import SHAPES, around, box, hole, polygon
 
 PLANE = Plane([box(0, 0, 60, 60)], 10)

@@ -1,9 +1,9 @@
 """Pieces in their frames, by where their lines lie."""
 
 import pytest
-from shapely import box, unary_union
+from shapely import Point, box, unary_union
 
-from calculators.cut.layout import Format, Wanted, across_sheet, crosses, laid_out
+from calculators.cut.layout import Format, Wanted, across_sheet, crosses, laid_out, stays_on_sheet
 from calculators.cut.openings import beneath, painted
 from calculators.files.cut_files import dxf_of, svg_of
 from calculators.shapes.cut_pieces import Layer
@@ -49,7 +49,8 @@ def test_register_crosses_are_at_the_same_place_in_every_piece():
 def test_many_large_pieces_stay_within_what_a_file_may_hold():
     artwork = drawn("hairline white rim")
     one = Wanted("white", Layer.STENCIL, "film", beneath(artwork, 0.2).flat)
-    pieces = laid_out(artwork.plane, [one] * 12, Format(400 + 400j), NAMES)
+    pieces = laid_out(artwork.plane, [one] * 12, Format(400 + 400j, sheet_width=420), NAMES)
+    assert not stays_on_sheet([one] * 12, Format(400 + 400j, sheet_width=420))
     frames = [box(*_corners(piece)) for piece in pieces if piece.layer is Layer.FRAME]
     assert unary_union(frames).area == pytest.approx(12 * frames[0].area)
     assert max(max(_corners(piece)) for piece in pieces) < 2000
@@ -98,3 +99,30 @@ def test_pieces_go_into_files_with_their_layers():
     for made in (svg_of(pieces, "plate").decode(), dxf_of(pieces).decode()):
         for layer in (Layer.STENCIL, Layer.REGISTER, Layer.FRAME):
             assert layer.value in made
+
+
+def test_copies_lie_in_rows_as_long_as_the_sheet_and_turned_where_only_that_fits():
+    artwork = drawn("hairline white rim")
+    one = [Wanted("white", Layer.STENCIL, "film", beneath(artwork, 0.2).flat, count=5)]
+    for width, columns, turned in ((90, 2, False), (35, 1, True)):
+        form = Format(artwork.size, sheet_width=width)
+        pieces = laid_out(artwork.plane, one, form, NAMES)
+        frames = [_corners(piece) for piece in pieces if piece.layer is Layer.FRAME]
+        assert len(frames) == 5 and len({frame[0] for frame in frames}) == columns
+        assert max(frame[2] for frame in frames) <= width and stays_on_sheet(one, form)
+        assert unary_union([box(*frame) for frame in frames]).area == pytest.approx(5 * box(*frames[0]).area)
+        left, top, right, bottom = frames[0]
+        assert form.is_turned == turned == (right - left < bottom - top)
+        stencils = [piece for piece in pieces if piece.layer is Layer.STENCIL]
+        assert [piece.count for piece in stencils] == [5, 0, 0, 0, 0]
+        for piece, frame in zip(stencils, frames, strict=True):
+            points = [point for run in (*piece.outlines, *piece.marks) for part in run for point in part]
+            assert all(box(*frame).contains(Point(point.real, point.imag)) for point in points)
+
+
+def test_a_piece_wider_than_its_sheet_does_not_stay_on_it():
+    artwork = drawn("hairline white rim")
+    one = [Wanted("white", Layer.STENCIL, "film", beneath(artwork, 0.2).flat)]
+    form = Format(artwork.size, sheet_width=20)
+    assert not form.fits and not stays_on_sheet(one, form)
+    assert len(laid_out(artwork.plane, one, form, NAMES)) == 2

@@ -126,7 +126,7 @@ def test_each_colour_goes_on_beneath_darker_ones_and_nowhere_else():
         own = {colour: region(artwork.plane, flat) for colour, flat in artwork.colours.items()}
         own["#ffffff"] = region(artwork.plane, artwork.white)
         order = light_to_dark(list(own))
-        made = painted(artwork, CHOKE)
+        made = list(painted(artwork, CHOKE))
         assert [colour for colour, _opening in made] == order and order[0] == "#ffffff"
         for place, (colour, opening) in enumerate(made):
             darker = unary_union([own[each] for each in order[place + 1 :]])

@@ -1,6 +1,6 @@
 /**
- * Fields that apply only for some values of another field. While one does not apply, it is hidden and not sent, but keeps
- * its text.
+ * Fields that apply only for some values of a field before them that applies itself. While one does not apply, it is
+ * hidden and not sent, but keeps its text.
  */
 
 import { controlOf, everyField, fieldsOf } from "./fields.mjs";
@@ -18,8 +18,10 @@ export function showApplying(form) {
 /** @param {HTMLElement} field */
 function applies(field) {
   const { onlyWhen, onlyValue } = field.dataset;
+  const before = fieldsOf(field.parentElement.closest(".dw-row, .dw-form")).get(onlyWhen);
+  if (before.hidden) return false;
   /** @type {any} */
-  const other = controlOf(fieldsOf(field.parentElement.closest(".dw-row, .dw-form")).get(onlyWhen));
+  const other = controlOf(before);
   const text = other.type === "checkbox" ? (other.checked ? "yes" : "no") : other.value.trim();
-  return onlyValue === undefined ? text !== "" : text === onlyValue;
+  return onlyValue === undefined ? text !== "" : onlyValue.split(" ").includes(text);
 }

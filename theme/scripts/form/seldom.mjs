@@ -11,5 +11,7 @@ export async function mountSeldom(root, { file, signal, say }) {
   if (root.querySelector(".dw-sheet-handle")) (await import("alone-sheet")).wireSheet(root, signal);
   if (root.querySelector(".dw-propose")) (await import("alone-proposing")).wireProposals(root, file, say);
   const form = root.querySelector(".dw-form");
+  const taps = form.querySelector("[data-taps]");
+  if (taps) (await import("alone-bridges")).wireBridges(root, taps, signal);
   if (form.querySelector(".dw-eyedropper")) (await import("alone-eyedropper")).listenForPicks(form, { signal, say });
 }
