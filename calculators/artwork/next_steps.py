@@ -41,9 +41,10 @@ WHITE_AREAS = {
     "scattered": (_CLEAN, Lead(_BY_HAND, "Draw it again in flat colours")),
 }
 
+_CUT = Lead("underlay/cut-file/", "Cut it: a stencil, a backing piece or its outline")
 _AS_FAR_AS_FOUND = Lead("underlay/underlay/", "See it on the paint as it is")
 TRACE = {
-    "traced": (_ON_PAINT, _WHITE),
+    "traced": (_ON_PAINT, _CUT),
     "lost": (Lead(_BY_HAND, "Draw the lost parts again by hand"), _AS_FAR_AS_FOUND),
     "steps": (Lead("artwork/outlines-found/", "See how far such outlines can be trusted"), _ON_PAINT),
     "thin": (Lead(_BY_HAND, "Correct the thin parts by hand"), _ON_PAINT),

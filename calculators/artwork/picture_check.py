@@ -20,6 +20,7 @@ from calculators.declare import (
     choice,
     figure,
     file_result,
+    folded,
     leads,
     measure,
     message,
@@ -27,6 +28,7 @@ from calculators.declare import (
     reasons,
     table,
     verdict,
+    yes_no,
 )
 from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
@@ -70,6 +72,13 @@ class PictureCheckInputs:
     printer: str = marking_printer()
     line: str = marking_lines()
     sheet: str = choice("Sheet to print on", table="papers", default="a4")
+    crosses: bool = folded(
+        yes_no(
+            "Register crosses on the page to print",
+            default=False,
+            help="At the same places as in stencils and backing pieces that are cut for it.",
+        )
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -136,8 +145,8 @@ def _outputs(
         reasons.append(message(messages.NO_ROOM_ON_SHEET, widest_mm=page.widest_mm))
     else:
         title = looked_at.name.rpartition(".")[0] or looked_at.name
-        made = NamedFile(f"{title}.pdf", "application/pdf", page.written(looked_at, title))
-        preview = preview_figure(page, "picture" if inputs.picture else None)
+        made = NamedFile(f"{title}.pdf", "application/pdf", page.written(looked_at, title, crosses=inputs.crosses))
+        preview = preview_figure(page, "picture" if inputs.picture else None, crosses=inputs.crosses)
     return PictureCheckOutputs(
         verdict=judgement.verdict,
         reasons=tuple(reasons),

@@ -15,7 +15,7 @@ from calculators.numbers import significant
 LABEL_MM = 6.0
 
 
-def preview_figure(page: ProofPage, field: str | None) -> Figure:
+def preview_figure(page: ProofPage, field: str | None, *, crosses: bool = False) -> Figure:
     """Return the used part of ``page`` drawn in mm, on paper that stays white in every palette.
 
     The web page fills in the picture of ``field``; None stands for the example's own.
@@ -35,7 +35,7 @@ def preview_figure(page: ProofPage, field: str | None) -> Figure:
         f'{width + 2:g} {height + 2:g}" role="img">'
         f"<title>{escape(alt)}</title>"
         f'<path d="{sheet}" fill="#fffefb" stroke="#a9a595" stroke-width="0.6"/>'
-        f'<g fill="{DARK}">{_bars()}{_ladder(page)}</g>'
+        f'<g fill="{DARK}">{_bars()}{_ladder(page)}{_crosses(page) if crosses else ""}</g>'
         f'<image class="dw-loupe" {source} x="{MARKING_X}" y="{MARKING_Y}" width="{page.width_mm:.3f}"'
         f' height="{page.height_mm:.3f}" preserveAspectRatio="none"/>'
         f'<g font-size="{LABEL_MM}" fill="{DARK}">'
@@ -49,6 +49,13 @@ def _bars() -> str:
     return (
         f'<path d="M{MARKING_X} {across - 1.5}h.5v1.2h{BAR_MM - 1}v-1.2h.5v3h-.5v-1.2h-{BAR_MM - 1}v1.2h-.5z"/>'
         f'<path d="M{down - 1.5} {MARKING_Y}v.5h1.2v{BAR_MM - 1}h-1.2v.5h3v-.5h-1.2v-{BAR_MM - 1}h1.2v-.5z"/>'
+    )
+
+
+def _crosses(page: ProofPage) -> str:
+    return "".join(
+        f'<path d="M{place.real:.2f} {place.imag:.2f}h{size.real:.2f}v{size.imag:.2f}h-{size.real:.2f}z"/>'
+        for place, size in page.cross_boxes()
     )
 
 

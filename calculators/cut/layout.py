@@ -9,10 +9,9 @@ from math import ceil, inf, sqrt
 from calculators.cut.plane import Flat, Plane
 from calculators.shapes.cut_pieces import CutPiece, Layer, NotCuttable, Run
 from calculators.shapes.offsets import as_pieces
+from calculators.shapes.register import ARM_MM, OFF_MM, cross_arms
 from calculators.shapes.waste import rectangle, waste_cuts
 
-#: How far the middles of register crosses lie outside the artwork, and how long their arms are, in mm (estimates).
-CROSS_OFF_MM, ARM_MM = 4.0, 2.5
 #: How far the frame lies outside of the crosses' arms, and two frames from one another, in mm (estimates).
 FRAME_OFF_MM, BETWEEN_MM = 2.5, 5.0
 #: Pieces go on below one another for so many mm at most: no file takes lines much further away.
@@ -34,7 +33,7 @@ class Wanted:
 
 @dataclass(frozen=True)
 class Format:
-    """How pieces are laid out. The frame lies ``beyond`` further out, the rim of what reaches beyond the artwork.
+    """How pieces are laid out. Crosses and frame lie ``beyond`` mm further out where a rim would reach them.
 
     Rows are as long as fits on a sheet ``sheet_width`` mm wide; pieces that only fit turned are turned.
     """
@@ -66,7 +65,7 @@ class Format:
     @property
     def margin(self) -> float:
         """How far the frame is from the artwork in mm."""
-        return self.beyond + CROSS_OFF_MM + ARM_MM + FRAME_OFF_MM
+        return self.beyond + OFF_MM + ARM_MM + FRAME_OFF_MM
 
     @property
     def frame(self) -> tuple[complex, complex]:
@@ -76,16 +75,8 @@ class Format:
 
 
 def crosses(form: Format) -> tuple[Run, ...]:
-    """Return the arms of the register crosses of every piece: at three corners, so that none fits on turned or mirrored
-    by mistake.
-    """
-    off = form.beyond + CROSS_OFF_MM
-    right, bottom = form.size.real + off, form.size.imag + off
-    made: list[Run] = []
-    for middle in (complex(-off, -off), complex(right, -off), complex(-off, bottom)):
-        for arm in (complex(ARM_MM, 0), complex(0, ARM_MM)):
-            made.append(((middle - arm, middle + arm),))
-    return tuple(made)
+    """Return the arms of the register crosses of every piece."""
+    return tuple((arm,) for arm in cross_arms(form.size, form.beyond))
 
 
 def laid_out(plane: Plane, wanted: Sequence[Wanted], form: Format, names: tuple[str, str]) -> list[CutPiece]:

@@ -11,12 +11,15 @@ from dataclasses import dataclass
 from calculators import tables
 from calculators.files.pdf import Sheet
 from calculators.files.picture import Picture
-from calculators.files.print_checks import BAR_MM, LADDER_SIZE, bar_across, bar_down, line_ladder, scale_words
+from calculators.files.print_checks import BAR_MM, DARK, LADDER_SIZE, bar_across, bar_down, line_ladder, scale_words
+from calculators.shapes.register import cross_arms
 
 #: A generous margin that home printers cannot print, in mm (common practice).
 MARGIN_MM = 10.0
 #: The position of the marking, and the distance of the ladder from it.
 MARKING_X, MARKING_Y, GAP = 22.0, 36.0, 8.0
+#: The width of the lines of register crosses, in mm. With their arms they lie within the gaps round the marking.
+CROSS_LINE_MM = 0.1
 
 
 class NoRoom(ValueError):
@@ -52,15 +55,27 @@ class ProofPage:
                 return page
         raise NoRoom(max(width_mm * page._share_that_fits() for page in ways))
 
-    def written(self, marking: Picture, title: str) -> bytes:
-        """Return the PDF file with ``marking`` placed. Raises pdf_picture.NotPlaced."""
+    def written(self, marking: Picture, title: str, *, crosses: bool = False) -> bytes:
+        """Return the PDF file with ``marking`` placed, and register crosses beside it if wanted.
+
+        Raises pdf_picture.NotPlaced.
+        """
         sheet = Sheet(self.sheet_width_mm, self.sheet_height_mm)
         scale_words(sheet, MARGIN_MM + 2, MARGIN_MM + 4)
         bar_across(sheet, MARKING_X, MARKING_Y - 8)
         bar_down(sheet, MARGIN_MM + 4, MARKING_Y)
         sheet.picture(marking, MARKING_X, MARKING_Y, self.width_mm, self.height_mm)
+        for place, size in self.cross_boxes() if crosses else ():
+            sheet.rectangle(place.real, place.imag, size.real, size.imag, fill=DARK)
         line_ladder(sheet, self.ladder_x, self.ladder_y)
         return sheet.bytes(title)
+
+    def cross_boxes(self) -> list[tuple[complex, complex]]:
+        """Return the corner and the size of each arm of the register crosses round the marking, in mm on the sheet."""
+        half = complex(CROSS_LINE_MM, CROSS_LINE_MM) / 2
+        corner = complex(MARKING_X, MARKING_Y)
+        arms = cross_arms(complex(self.width_mm, self.height_mm))
+        return [(corner + start - half, end - start + 2 * half) for start, end in arms]
 
     def _fits(self) -> bool:
         return self._share_that_fits() >= 1

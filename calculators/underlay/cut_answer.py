@@ -241,7 +241,7 @@ def _reasons(
     if not kinds:
         yield message(sentences.ALL_WIDE_ENOUGH)
     yield from _of_piece(inputs, cuttings)
-    yield message(sentences.SAME_CROSSES)
+    yield message(sentences.CROSSES_FURTHER if form.beyond else sentences.SAME_CROSSES)
     if form.fits and not stays_on_sheet(wanted, form):
         yield message(sentences.BESIDE)
     if (drawn := drawn_copies(wanted, form)) < inputs.copies:

@@ -26,6 +26,7 @@ from calculators.pixels.tracing import NothingToTrace
 from calculators.pixels.white_areas import WhiteAreas, areas, marked
 from calculators.shapes.nesting import Part
 from calculators.shapes.planar_map import MOST_ARCS, TooManyArcs, TooManySteps
+from calculators.shapes.register import CLEAR_MM
 from calculators.underlay import cut_sentences as sentences
 from calculators.underlay.cut_fields import (
     BACKING,
@@ -141,7 +142,7 @@ def format_of(inputs: CutFileInputs, artwork: CutArtwork) -> Format:
     """Return how the pieces lie on their sheet."""
     return Format(
         artwork.size,
-        beyond=inputs.rim_mm if inputs.piece == OUTLINE else 0.0,
+        beyond=max(0.0, inputs.rim_mm - CLEAR_MM) if inputs.piece == OUTLINE else 0.0,
         mirrored=inputs.mirrored,
         has_frame=inputs.has_frame,
         has_waste_cuts=inputs.has_frame and inputs.waste_cuts,

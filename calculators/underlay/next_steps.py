@@ -56,6 +56,20 @@ WAY_PAGES = {
 }
 
 
-def of_way(way: Way) -> Lead:
-    """Return the step to the how-to of ``way``."""
-    return Lead(WAY_PAGES[way.id], f"How to do it: {in_sentence(way.label)}")
+#: What is cut for a way.
+CUT_PIECES = {
+    "backing-piece": ("backing", "Make the backing piece"),
+    "stencil-and-clear": ("white", "Make the stencil"),
+    "stencil-only": ("colours", "Make the stencils"),
+    "model-white-masked": ("white", "Make the mask"),
+}
+
+
+def of_way(way: Way) -> tuple[Lead, ...]:
+    """Return the steps to the how-to of ``way``, and to what is cut for it, with the middle of its choke."""
+    how_to = Lead(WAY_PAGES[way.id], f"How to do it: {in_sentence(way.label)}")
+    if way.id not in CUT_PIECES:
+        return (how_to,)
+    piece, words = CUT_PIECES[way.id]
+    choke = {"choke": f"{(way.choke.low + way.choke.high) / 2:g} mm"} if way.choke else {}
+    return how_to, Lead("underlay/cut-file/", words, sets={"cut-piece": piece, **choke})

@@ -114,7 +114,7 @@ def underlay(inputs: UnderlayInputs) -> Generator[Progress, None, UnderlayOutput
         for_service=service_list(
             inputs.width_mm, inputs.width_mm * _height_share(picture), inputs.markings, whole, judged
         ),
-        next_steps=(next_steps.of_way(tables.row("ways", chosen) if chosen else left[0].way),)
+        next_steps=next_steps.of_way(tables.row("ways", chosen) if chosen else left[0].way)
         if chosen or verdict in _NEEDS_WAY
         else (),
     )

@@ -54,7 +54,7 @@ def test_what_a_step_carries_is_answered_here_and_asked_elsewhere(calculator):
 
 def test_every_way_to_white_has_its_how_to():
     assert set(WAY_PAGES) == {row.id for row in tables.load("ways")}
-    assert all(is_page(of_way(row).page) for row in tables.load("ways"))
+    assert all(is_page(step.page) for row in tables.load("ways") for step in of_way(row))
 
 
 def shown_steps(id: str, **inputs) -> list[dict]:
@@ -89,6 +89,17 @@ def test_pixels_that_show_lead_to_outlines():
 
 def test_a_way_that_was_chosen_leads_to_its_how_to():
     assert shown_steps("underlay", way="white-by-brush")[0]["href"] == "../../underlay/white-by-brush/"
+
+
+def test_a_way_that_is_cut_leads_to_its_piece_with_its_choke():
+    """Common practice: 0.1 to 0.3 mm by hand."""
+    for way, piece in (("backing-piece", "backing"), ("stencil-and-clear", "white")):
+        assert shown_steps("underlay", way=way)[1] | {"shown": ""} == {
+            "shown": "",
+            "href": "../../underlay/cut-file/",
+            "carries": {"cut-piece": piece, "choke": "0.2 mm"},
+        }
+    assert shown_steps("underlay", way="stencil-only")[1]["carries"]["cut-piece"] == "colours"
 
 
 def test_a_value_that_is_not_answered_does_not_go_along():

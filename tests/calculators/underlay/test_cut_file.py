@@ -9,6 +9,7 @@ import re
 
 import ezdxf
 import numpy
+import pikepdf
 import pytest
 from ezdxf.path import make_path
 from PIL import Image, ImageDraw
@@ -16,10 +17,12 @@ from shapely import Polygon, box, unary_union
 
 from calculators import catalogue
 from calculators.answer import answer
+from calculators.files.proof_page import MARKING_X, MARKING_Y
 from calculators.shapes.snap_rounding import TooTangled
 from calculators.underlay import cut_answer
 from calculators.values import Progress
 from tests.calculators.artwork.test_picture_check import saved
+from tests.calculators.files.pdf_files import MM, opened
 
 #: A plate of 30 x 20 mm with a window, and a bar in it that touches neither.
 PLATE = (
@@ -82,10 +85,10 @@ def test_backing_piece_is_choked_towards_the_hole_and_the_outside():
 
 def test_outline_and_cut_outs_have_their_rims():
     outline = asked(piece="outline", rim_mm="1.5")
-    frame = 1.5
     (found,) = dxf_polygons(outline, "OUTLINE")
-    moved = Polygon([(x - frame, y - frame) for x, y in found.exterior.coords])
-    assert areas_differ(moved, box(5, 5, 35, 25).buffer(1.5, quad_segs=64)) < 0.02
+    assert areas_differ(found, box(5, 5, 35, 25).buffer(1.5, quad_segs=64)) < 0.02
+    assert "in the proof: draw" in reasons(outline)
+    assert "further out" in reasons(asked(piece="outline", rim_mm="1.6"))
     (found,) = dxf_polygons(asked(piece="cut-outs", inside_mm="0.5"), "CUT_OUT")
     assert areas_differ(found, WINDOW.buffer(-0.5)) < 0.01
 
@@ -226,6 +229,41 @@ def test_crosses_are_identical_in_every_piece():
         places.append(sorted((round(x - frame[0], 4), round(y - frame[1], 4)) for line in inside for x, y in line))
     assert len(frames) == 4 and len(places[0]) == 12 and places == [places[0]] * 4
     assert unary_union([box(*frame) for frame in frames]).area == pytest.approx(4 * 58 * 48)
+
+
+def test_crosses_of_the_proof_are_those_of_the_pieces():
+    """From the corner of the marking: those of the page by its content stream, those of the pieces by DXF."""
+    data = stripes(3)
+    envelope = {
+        "do": "answer",
+        "calculator": "picture-check",
+        "inputs": {"width_mm": "20", "crosses": "yes"},
+        "files": {"picture": {"name": "stripes.png", "bytes": 0}},
+    }
+    *_, (text, buffers) = answer(json.dumps(envelope), [data])
+    assert json.loads(text)["outcome"] == "result"
+    with opened(bytes(buffers[0])) as pdf:
+        page = pdf.pages[0]
+        height, mm = float(page.MediaBox[3]) / float(MM), float(MM)
+        drawn = [
+            [float(each) / mm for each in operands]
+            for operands, operator in pikepdf.parse_content_stream(page)
+            if str(operator) == "re"
+        ]
+    printed = sorted(
+        (round(x + width / 2 - MARKING_X, 3), round(height - y - tall / 2 - MARKING_Y, 3))
+        for x, y, width, tall in drawn
+        if max(abs(width), abs(tall)) == pytest.approx(5.1, abs=1e-3)
+    )
+    reply = asked(data, "stripes.png", piece="backing", white_marks="", width_mm="20")
+    read = ezdxf.read(io.StringIO(reply["buffers"][0].decode("ascii"), newline=None))
+    frame = next(iter(read.modelspace().query('POLYLINE[layer=="FRAME"]')))
+    left, top = min(at.x for at in make_path(frame).flattening(1)), max(at.y for at in make_path(frame).flattening(1))
+    cut = []
+    for each in read.modelspace().query('POLYLINE[layer=="REGISTER"]'):
+        one, other = make_path(each).flattening(1)
+        cut.append((round((one.x + other.x) / 2 - left - 9, 3), round(top - (one.y + other.y) / 2 - 9, 3)))
+    assert len(printed) == 6 and numpy.abs(numpy.subtract(sorted(cut), printed)).max() < 2e-3
 
 
 def test_long_work_shows_its_progress():
