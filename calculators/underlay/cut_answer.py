@@ -144,9 +144,8 @@ def _outputs(
     material = _material(inputs)
     wanted = [Wanted(each.name, LAYERS[inputs.piece], material, each.flat, inputs.copies) for each in cuttings]
     pieces = laid_out(plane, wanted, form, (sentences.FRAME_NAME, sentences.WASTE_NAME))
-    title = sentences.TITLE.format(
-        what=PIECES[inputs.piece], name=job.picture.name.rpartition(".")[0] or job.picture.name
-    )
+    name = job.picture.name.rpartition(".")[0] or job.picture.name
+    title, file = sentences.TITLE.format(what=PIECES[inputs.piece], name=name), f"{name}-{inputs.piece}"
     outlines = sum(len(each.flat) for each in cuttings)
     judged = judgement.judged([place for each in cuttings for place in each.places], outlines)
     verdict = judged if form.fits or judged == NOT_LIKE_THIS else TOO_WIDE
@@ -157,7 +156,7 @@ def _outputs(
         piece_count=len(cuttings) * inputs.copies,
         length_mm=cutting_length(cutting_order(pieces)),
         sheet_mm=(high - low).imag,
-        island_count=sum(len(each.islands) for each in cuttings) if _is(inputs, MASK) else None,
+        island_count=sum(len(each.islands) for each in cuttings) or None,
         bridge_count=sum(len(each.held.bridges) for each in cuttings if each.held) if _is(inputs, LOOSE) else None,
         own_width_mm=job.widths.own_mm,
         pieces=pieces_figure(plane, cuttings, form, lettered.letters),
@@ -174,10 +173,10 @@ def _outputs(
         ),
         each=tuple(_piece_row(plane, each) for each in cuttings),
         islands=tuple(_island_rows(plane, cuttings)),
-        dxf=NamedFile("cut-lines.dxf", "image/vnd.dxf", dxf_of(pieces)),
-        svg=NamedFile("cut-lines.svg", "image/svg+xml", svg_of(pieces, title)),
-        pdf=NamedFile("cut-lines.pdf", "application/pdf", pdf_of(pieces, title)),
-        note=NamedFile("cut-lines.txt", "text/plain", note_of(pieces, title)),
+        dxf=NamedFile(f"{file}.dxf", "image/vnd.dxf", dxf_of(pieces)),
+        svg=NamedFile(f"{file}.svg", "image/svg+xml", svg_of(pieces, title)),
+        pdf=NamedFile(f"{file}.pdf", "application/pdf", pdf_of(pieces, title)),
+        note=NamedFile(f"{file}.txt", "text/plain", note_of(pieces, title)),
     )
 
 

@@ -77,9 +77,6 @@ _LOOSE = ("stencil_kind", LOOSE)
 @dataclass(frozen=True, kw_only=True)
 class CutFileInputs:
     picture: Picture | None = marking_picture(without="the page uses the demonstration crest.", or_outlines=True)
-    width_of: str = width_is_of()
-    width_mm: float = printed_width()
-    own_width_mm: float = own_width()
     piece: str = shared(
         "cut-piece",
         choice("What is cut", options=PIECES, default=WHITE),
@@ -92,6 +89,9 @@ class CutFileInputs:
         help="Transfer tape holds the islands of a mask. Bridges hold those of a loose stencil.",
         only_when=("piece", STENCILS),
     )
+    width_of: str = width_is_of()
+    width_mm: float = printed_width()
+    own_width_mm: float = own_width()
     choke_mm: float = shared(
         "choke",
         number(
