@@ -32,8 +32,8 @@ AROUND, AWAY, ROOM = 9.0, 22.0, 17.0
 SMALLER = 0.65
 #: More bridges in one piece have no numbers: a touch names each.
 MOST_NUMBERED = 16
-#: What a finger hits of a bridge.
-TOUCHED = 22.0
+#: What a finger hits of a bridge: a circle of this radius.
+TOUCHED = 17.0
 PAPER, INK, ACCENT, FILM, LINE_COLOUR = "#fffefb", "#1c2226", "#7a2232", "#d9ecec", "#a9b0ad"
 _HATCH = (
     '<defs><pattern id="cut-file-white" width="7" height="7" patternUnits="userSpaceOnUse" '
@@ -95,11 +95,9 @@ def _columns(count: int, size: complex) -> int:
 
 
 def _heading(cutting: Cutting, number: int, left: float, top: float) -> str:
-    swatch = (
-        f'<path d="M{left + 18:.1f} {top - 17:.1f}h14v14h-14z" fill="{cutting.colour}" stroke="{LINE_COLOUR}"/>'
-        if cutting.colour
-        else ""
-    )
+    x = left + 10 + 9 * len(str(number))
+    square = f"M{x:.1f} {top - 17:.1f}h14v14h-14z"
+    swatch = f'<path d="{square}" fill="{cutting.colour}" stroke="{LINE_COLOUR}"/>' if cutting.colour else ""
     return (
         f'<text class="dw-label" x="{left:.1f}" y="{top - 5:.1f}" font-size="{LETTERS}" fill="{INK}">{number}</text>'
         f"{swatch}"
@@ -153,12 +151,13 @@ def _data(plane: Plane, flat: Flat, panel: _Panel) -> str:
 
 def _bridge(bridge: Bridge, panel: _Panel, kind: str, added: int) -> str:
     """Return a bridge with what a finger hits of it; dashed if it was taken away."""
-    line = _line(panel.at(bridge.start), panel.at(bridge.end))
+    line, middle = _line(panel.at(bridge.start), panel.at(bridge.end)), panel.at(bridge.middle)
     dashed = ' stroke-dasharray="3 3"' if kind else ""
     new = f' data-new="{bridge.number - added}"' if bridge.is_new else ""
     return (
         f'<g class="dw-bridge{kind}" data-bridge="{bridge.number}"{new}>'
-        f'<path stroke="#ffffff" stroke-opacity="0" stroke-width="{TOUCHED:.0f}" stroke-linecap="round" d="{line}"/>'
+        f'<circle cx="{middle.real:.1f}" cy="{middle.imag:.1f}" r="{TOUCHED * panel.signs:.0f}" fill="#ffffff" '
+        f'fill-opacity="0"/>'
         f'<path stroke="{INK}" stroke-width="2.5"{dashed} d="{line}"/></g>'
     )
 
@@ -213,11 +212,11 @@ def _spots(at: complex, away: float) -> Iterator[complex]:
 
 
 def _alt(cuttings: Sequence[Cutting], form: Format, letters: Sequence[Sequence[str]]) -> str:
-    every = [letter for some in letters for letter in some]
+    every = sorted(letter for some in letters for letter in some)
     marked = sentences.ALT_PLACES.format(places=", ".join(every)) if every else sentences.ALT_CLEAN
     bridges = sum(len(each.held.bridges) for each in cuttings if each.held)
     if bridges:
-        marked += " " + sentences.ALT_BRIDGES.format(bridges=messages.plural(bridges, "bridge"))
+        marked += " " + sentences.ALT_BRIDGES.format(count=bridges)
     return sentences.ALT.format(
         pieces=messages.plural(len(cuttings), "piece"),
         frame=sentences.ALT_FRAME if form.has_frame else "",

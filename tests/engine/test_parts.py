@@ -46,17 +46,37 @@ def test_each_stage_asks_for_these_parts(own_engine):
     named = {
         stage: {path.split("/")[1].split(".")[0] for path in paths} for stage, paths in own_engine[1]["parts"].items()
     }
+    shared = {
+        "artwork-cutting-outlines-svg-underlay",
+        "artwork-cutting-underlay",
+        "apply-artwork-cutting-size-underlay",
+    }
     assert named == {
-        "size": {"size", "apply-artwork-size-underlay"},
-        "artwork": {"artwork", "artwork-outlines-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"},
-        "underlay": {"underlay", "artwork-outlines-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"},
+        "size": {"size", "apply-artwork-cutting-size-underlay"},
+        # What cuts uses what traces and what finds white areas; its fields and words are the only ones of its own here.
+        "artwork": {"artwork", "artwork-cutting", *shared},
+        "underlay": {"underlay", "cutting-underlay", *shared},
         "seal": {"seal", "apply-finish-seal"},
-        "apply": {"apply", "apply-finish-seal", "apply-artwork-size-underlay"},
+        "apply": {"apply", "apply-finish-seal", "apply-artwork-cutting-size-underlay"},
         "finish": {"finish", "apply-finish-seal"},
         "rescue": {"rescue"},
         "jobs": {"jobs"},
-        "svg": {"svg", "outlines-svg", "artwork-outlines-svg-underlay"},
-        "outlines": {"outlines", "outlines-svg", "artwork-outlines-svg-underlay"},
+        "svg": {"svg", "cutting-svg", "cutting-outlines-svg", "artwork-cutting-outlines-svg-underlay"},
+        "outlines": {
+            "outlines",
+            "cutting-outlines",
+            "cutting-outlines-svg",
+            "artwork-cutting-outlines-svg-underlay",
+        },
+        "cutting": {
+            "cutting",
+            "cutting-svg",
+            "cutting-outlines",
+            "cutting-outlines-svg",
+            "cutting-underlay",
+            "artwork-cutting",
+            *shared,
+        },
     }
 
 
@@ -64,8 +84,9 @@ def test_a_part_is_fetched_only_once(own_engine, tmp_path):
     report = _ask(own_engine, tmp_path, "resolution", "seen-colour", "picture-check", "underlay", "resolution")
     assert {each["outcome"] for each in report["answers"]} == {"result"}
     packed = [each.rpartition("/")[2] for each in report["fetched"] if each.endswith(".packed")]
-    # WebAssembly, snapshot, two stages, what they share, and what they share with a third and with drawings.
-    assert len(packed) == len(set(packed)) == 7
+    # WebAssembly, snapshot, two stages, what each shares with what cuts, what they share, and what they share with a
+    # third and with drawings.
+    assert len(packed) == len(set(packed)) == 9
 
 
 DRAWING = b'<svg width="4mm" height="2mm" viewBox="0 0 2 1"><path fill="#7a2232" d="M0 0L2 0L2 1Z"/></svg>'
@@ -98,10 +119,21 @@ def test_the_reader_of_drawings_comes_with_the_first_svg_file(own_engine, tmp_pa
 
 def test_outer_edges_come_with_the_first_template(own_engine, tmp_path):
     without = _ask(own_engine, tmp_path, "resolution")
-    assert not {"outlines", "outlines-svg"} & _parts(own_engine, [*without["fetched"], *without["waitedFor"]])
+    assert not {"outlines", "cutting-outlines", "cutting-outlines-svg"} & _parts(
+        own_engine, [*without["fetched"], *without["waitedFor"]]
+    )
     report = _ask(own_engine, tmp_path, "resolution", "placement-template")
     assert [each["outcome"] for each in report["answers"]] == ["result", "result"], report["answers"]
-    assert {"outlines", "outlines-svg"} <= _parts(own_engine, report["fetched"])
+    assert {"outlines", "cutting-outlines", "cutting-outlines-svg"} <= _parts(own_engine, report["fetched"])
+    assert report["waitedFor"] == []
+
+
+def test_what_cuts_comes_with_the_first_piece(own_engine, tmp_path):
+    without = _ask(own_engine, tmp_path, "underlay")
+    assert "cutting" not in _parts(own_engine, [*without["fetched"], *without["waitedFor"]])
+    report = _ask(own_engine, tmp_path, "underlay", "cut-file")
+    assert [each["outcome"] for each in report["answers"]] == ["result", "result"], report["answers"]
+    assert "cutting" in _parts(own_engine, report["fetched"])
     assert report["waitedFor"] == []
 
 
@@ -115,7 +147,13 @@ EVERY = "every part"
     [
         (
             "of-a-stage",
-            {"underlay", "artwork-outlines-svg-underlay", "artwork-underlay", "apply-artwork-size-underlay"},
+            {
+                "underlay",
+                "cutting-underlay",
+                "artwork-cutting-outlines-svg-underlay",
+                "artwork-cutting-underlay",
+                "apply-artwork-cutting-size-underlay",
+            },
         ),
         ("of-a-shared-package", EVERY),
     ],
