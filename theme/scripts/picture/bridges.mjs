@@ -12,26 +12,97 @@
  */
 export function wireBridges(root, field, signal) {
   const figure = /** @type {HTMLElement} */ (root.querySelector(`.dw-figure[data-result="${field.dataset.taps}"]`));
-  const typed = /** @type {HTMLInputElement} */ (field.querySelector(".dw-typed"));
-  const panel = Object.assign(document.createElement("div"), { className: "dw-bridges" });
-  const status = document.createElement("p");
-  status.setAttribute("role", "status");
-  const buttons = document.createElement("div");
-  panel.append(status, buttons);
-  figure.append(panel);
+  const bridges = new Bridges(figure, /** @type {HTMLInputElement} */ (field.querySelector(".dw-typed")));
+  figure.addEventListener("click", (event) => field.hidden || bridges.touched(event), { signal });
+}
+
+/** The bridges of one drawing. */
+class Bridges {
+  #figure;
+  #typed;
+  #status = document.createElement("p");
+  #buttons = document.createElement("div");
   /** The number of the bridge that was touched, or "". */
-  let chosen = "";
+  #chosen = "";
+
+  /**
+   * @param {HTMLElement} figure
+   * @param {HTMLInputElement} typed
+   */
+  constructor(figure, typed) {
+    this.#figure = figure;
+    this.#typed = typed;
+    this.#status.setAttribute("role", "status");
+    const panel = Object.assign(document.createElement("div"), { className: "dw-bridges" });
+    panel.append(this.#status, this.#buttons);
+    figure.append(panel);
+  }
+
+  /** @param {MouseEvent} event */
+  touched({ target, clientX, clientY }) {
+    const svg = /** @type {SVGSVGElement | null} */ (this.#figure.querySelector("svg[data-bridges]"));
+    if (!svg || !(target instanceof Element) || !svg.contains(target)) return;
+    const words = /** @type {Words} */ (JSON.parse(String(svg.dataset.bridges)));
+    const bridge = /** @type {SVGElement | null} */ (target.closest(".dw-bridge"));
+    if (bridge) this.#touchedBridge(bridge, words);
+    else if (target.closest(".dw-opening")) this.#touchedPlace(placeAt(svg, target, clientX, clientY), words);
+  }
+
+  /**
+   * Brings a bridge back, or chooses it.
+   * @param {SVGElement} bridge
+   * @param {Words} words
+   */
+  #touchedBridge(bridge, words) {
+    const number = String(bridge.dataset.bridge);
+    if (bridge.classList.contains("dw-off")) {
+      this.#rewrite(bridge, () => "");
+      this.#show(filled(words.back, number));
+      return;
+    }
+    this.#choose(number);
+    const takeAway = () => {
+      this.#rewrite(bridge, (of) => (of === "new" ? "" : `${of} off`));
+      this.#show(filled(words.gone, number));
+    };
+    this.#show(filled(words.chosen, number), [[words.off, takeAway], [words.leave, () => this.#leave()]]);
+  }
+
+  /**
+   * Moves the chosen bridge to a place in mm, or offers to add one.
+   * @param {string} place
+   * @param {Words} words
+   */
+  #touchedPlace(place, words) {
+    const number = this.#chosen;
+    const moved = number && this.#figure.querySelector(`.dw-bridge[data-bridge="${number}"]`);
+    if (moved) {
+      this.#rewrite(/** @type {SVGElement} */ (moved), (of) => `${of} at ${place}`);
+      this.#show(filled(words.moved, number, place));
+      return;
+    }
+    const add = () => {
+      this.#write([...this.#parts(), `new at ${place}`]);
+      this.#show(filled(words.added, "", place));
+    };
+    this.#show("", [[filled(words.add, "", place), add], [words.leave, () => this.#leave()]]);
+  }
+
+  #leave() {
+    this.#choose("");
+    this.#show("");
+  }
 
   /**
    * Shows a sentence and what can be done.
    * @param {string} text
    * @param {[string, () => void][]} [actions]
    */
-  function show(text, actions = []) {
-    status.textContent = text;
-    buttons.replaceChildren(
+  #show(text, actions = []) {
+    this.#status.textContent = text;
+    this.#buttons.replaceChildren(
       ...actions.map(([label, act]) => {
-        const button = Object.assign(document.createElement("button"), { type: "button", className: "dw-button", textContent: label });
+        const button = Object.assign(document.createElement("button"), { type: "button", textContent: label });
         button.addEventListener("click", act);
         return button;
       }),
@@ -42,93 +113,53 @@ export function wireBridges(root, field, signal) {
    * Chooses a bridge, or none.
    * @param {string} number
    */
-  function choose(number) {
-    chosen = number;
-    for (const each of figure.querySelectorAll(".dw-bridge")) {
+  #choose(number) {
+    this.#chosen = number;
+    for (const each of this.#figure.querySelectorAll(".dw-bridge")) {
       each.classList.toggle("dw-chosen", /** @type {SVGElement} */ (each).dataset.bridge === number);
     }
   }
 
-  /** The changes that are typed, one a piece. */
-  const parts = () => typed.value.split(/[,;\n]/).map((each) => each.trim()).filter(Boolean);
+  /** Returns the changes that are typed, one a piece. */
+  #parts() {
+    return this.#typed.value.split(/[,;\n]/).map((each) => each.trim()).filter(Boolean);
+  }
 
   /**
-   * Writes the changes of one bridge anew, if any are left.
+   * Replaces the changes of one bridge.
    * @param {SVGElement} bridge
-   * @param {(number: string) => string} change
+   * @param {(of: string) => string} change what is written for its number, or for "new"
    */
-  function rewrite(bridge, change) {
+  #rewrite(bridge, change) {
     const number = String(bridge.dataset.bridge);
-    const written = parts();
+    const parts = this.#parts();
     if (bridge.dataset.new) {
       // New bridges have the order of the text.
-      const places = written.flatMap((each, place) => (/^new\b/i.test(each) ? [place] : []));
-      written.splice(places[Number(bridge.dataset.new)], 1, change("new"));
+      const places = parts.flatMap((each, place) => (/^new\b/i.test(each) ? [place] : []));
+      parts[places[Number(bridge.dataset.new)]] = change("new");
+      this.#write(parts);
     } else {
       const own = new RegExp(`^0*${number}\\s*(off|at\\b)`, "i");
-      written.splice(0, written.length, ...written.filter((each) => !own.test(each)), change(number));
+      this.#write([...parts.filter((each) => !own.test(each)), change(number)]);
     }
-    write(written);
   }
 
-  /** @param {string[]} written */
-  function write(written) {
-    typed.value = written.filter(Boolean).join(", ");
-    choose("");
-    typed.dispatchEvent(new Event("input", { bubbles: true }));
+  /** @param {string[]} parts */
+  #write(parts) {
+    this.#typed.value = parts.filter(Boolean).join(", ");
+    this.#choose("");
+    this.#typed.dispatchEvent(new Event("input", { bubbles: true }));
   }
+}
 
-  figure.addEventListener(
-    "click",
-    ({ target, clientX, clientY }) => {
-      const svg = /** @type {SVGSVGElement | null} */ (figure.querySelector("svg[data-bridges]"));
-      if (!svg || field.hidden || !(target instanceof Element) || !svg.contains(target)) return;
-      const words = /** @type {Words} */ (JSON.parse(String(svg.dataset.bridges)));
-      /** @param {string} text @param {string} number @param {string} [place] */
-      const filled = (text, number, place = "") => text.replace("{number}", number).replace("{place}", place);
-      const bridge = /** @type {SVGElement | null} */ (target.closest(".dw-bridge"));
-      if (bridge) {
-        const number = String(bridge.dataset.bridge);
-        if (bridge.classList.contains("dw-off")) {
-          rewrite(bridge, () => "");
-          show(filled(words.back, number));
-          return;
-        }
-        choose(number);
-        show(filled(words.chosen, number), [
-          [
-            words.off,
-            () => {
-              rewrite(bridge, (of) => (of === "new" ? "" : `${of} off`));
-              show(filled(words.gone, number));
-            },
-          ],
-          [words.leave, () => (choose(""), show(""))],
-        ]);
-        return;
-      }
-      const place = target.closest(".dw-opening") ? placeAt(svg, target, clientX, clientY) : "";
-      if (!place) return;
-      const moved = /** @type {SVGElement | null} */ (chosen && figure.querySelector(`.dw-bridge[data-bridge="${chosen}"]`));
-      if (moved) {
-        const number = chosen;
-        rewrite(moved, (of) => `${of} at ${place}`);
-        show(filled(words.moved, number, place));
-        return;
-      }
-      show("", [
-        [
-          filled(words.add, "", place),
-          () => {
-            write([...parts(), `new at ${place}`]);
-            show(filled(words.added, "", place));
-          },
-        ],
-        [words.leave, () => show("")],
-      ]);
-    },
-    { signal },
-  );
+/**
+ * Fills in a sentence.
+ * @param {string} text
+ * @param {string} number
+ * @param {string} [place]
+ */
+function filled(text, number, place = "") {
+  return text.replace("{number}", number).replace("{place}", place);
 }
 
 /**
