@@ -43,7 +43,7 @@ class Bridges {
     const svg = /** @type {SVGSVGElement | null} */ (this.#figure.querySelector("svg[data-bridges]"));
     if (!svg || !(target instanceof Element) || !svg.contains(target)) return;
     const words = /** @type {Words} */ (JSON.parse(String(svg.dataset.bridges)));
-    const bridge = /** @type {SVGElement | null} */ (target.closest(".dw-bridge"));
+    const bridge = nearest(svg.querySelectorAll(".dw-bridge"), clientX, clientY);
     if (bridge) this.#touchedBridge(bridge, words);
     else if (target.closest(".dw-opening")) this.#touchedPlace(placeAt(svg, target, clientX, clientY), words);
   }
@@ -160,6 +160,24 @@ class Bridges {
  */
 function filled(text, number, place = "") {
   return text.replace("{number}", number).replace("{place}", place);
+}
+
+/**
+ * Returns the nearest of the bridges that a finger may mean: their circles overlap where they are close together.
+ * @param {Iterable<Element>} bridges
+ * @param {number} x
+ * @param {number} y
+ * @returns {SVGElement | null}
+ */
+function nearest(bridges, x, y) {
+  let found = null;
+  let least = Infinity;
+  for (const each of bridges) {
+    const { left, top, width, height } = /** @type {Element} */ (each.querySelector("circle")).getBoundingClientRect();
+    const far = Math.hypot(x - left - width / 2, y - top - height / 2);
+    if (far <= width / 2 && far < least) [found, least] = [each, far];
+  }
+  return /** @type {SVGElement | null} */ (found);
 }
 
 /**
