@@ -61,14 +61,14 @@ def test_bridges_are_taken_away_brought_back_moved_and_added(browser, workbench_
         page.locator(".dw-bridge[data-bridge='1']").tap()
         # The left of the ring begins 5 mm from the edge of the picture, and the choke further in.
         tap_ring(page, 0.05, 0.5)
-        expect(changes).to_have_value(re.compile(r"^1 at 6(\.\d+)? 1[45](\.\d+)?$"))
+        expect(changes).to_have_value(re.compile(r"^1 at [56](\.\d+)? 1[45](\.\d+)?$"))
         bridges(page, 2)
 
         tap_ring(page, 0.95, 0.5)
-        page.get_by_role("button", name="Add a bridge at 23").tap()
-        expect(changes).to_have_value(re.compile(r", new at 23(\.\d+)? 1[45](\.\d+)?$"))
+        page.get_by_role("button", name=re.compile("^Add a bridge at 2[34]")).tap()
+        expect(changes).to_have_value(re.compile(r", new at 2[34](\.\d+)? 1[45](\.\d+)?$"))
         bridges(page, 3)
         page.locator(".dw-bridge[data-new='0']").tap()
         page.get_by_role("button", name="Take it away").tap()
-        expect(changes).to_have_value(re.compile(r"^1 at 6(\.\d+)? 1[45](\.\d+)?$"))
+        expect(changes).to_have_value(re.compile(r"^1 at [56](\.\d+)? 1[45](\.\d+)?$"))
         bridges(page, 2)
