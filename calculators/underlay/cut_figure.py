@@ -30,6 +30,8 @@ FOLLOWED = 0.15
 AROUND, AWAY, ROOM = 9.0, 22.0, 17.0
 #: The share of those, and of the width of lines, where several pieces share the drawing.
 SMALLER = 0.65
+#: More letters than this are named by the first and the last.
+MOST_LISTED = 6
 #: More bridges in one piece have no numbers: a touch names each.
 MOST_NUMBERED = 16
 #: What a finger hits of a bridge: a circle of this radius.
@@ -213,7 +215,8 @@ def _spots(at: complex, away: float) -> Iterator[complex]:
 
 def _alt(cuttings: Sequence[Cutting], form: Format, letters: Sequence[Sequence[str]]) -> str:
     every = sorted(letter for some in letters for letter in some)
-    marked = sentences.ALT_PLACES.format(places=", ".join(every)) if every else sentences.ALT_CLEAN
+    many = messages.NUMBERS_FROM_TO.format(first=every[0], last=every[-1]) if len(every) > MOST_LISTED else ""
+    marked = sentences.ALT_PLACES.format(places=many or ", ".join(every)) if every else sentences.ALT_CLEAN
     bridges = sum(len(each.held.bridges) for each in cuttings if each.held)
     if bridges:
         marked += " " + sentences.ALT_BRIDGES.format(count=bridges)
