@@ -155,8 +155,9 @@ def _seen(plane: Plane, layers: Sequence[tuple[str, Flat]]) -> Iterator[tuple[st
 
 def _sorted_out(plane: Plane, regions: Iterable[tuple[str, Flat]], size: complex, meanings: Meanings) -> CutArtwork:
     """Return regions by what their connected parts mean, wanted white that is left empty among them."""
-    by_colour: dict[str, list[Flat]] = {}
-    white: list[Flat] = []
+    # By the region that they come from: only those of several regions need to be joined.
+    by_colour: dict[str, dict[int, Flat]] = {}
+    white: dict[int, Flat] = {}
     seen: list[Flat] = []
     for colour, flat in regions:
         seen.append(flat)
@@ -165,17 +166,22 @@ def _sorted_out(plane: Plane, regions: Iterable[tuple[str, Flat]], size: complex
             meant = _meaning(plane, part, meanings)
             if meant == WHITE or (is_white and meant == PRINTED):
                 # White too small to be marked counts as wanted.
-                white.append([part.outer, *part.holes])
+                white.setdefault(len(seen), []).extend([part.outer, *part.holes])
             elif meant == PRINTED or meant is None:
-                by_colour.setdefault(colour, []).append([part.outer, *part.holes])
-    gaps: list[Flat] = []
+                by_colour.setdefault(colour, {}).setdefault(len(seen), []).extend([part.outer, *part.holes])
+    gaps: Flat = []
     for part in plane.parts(plane.minus(plane.box(0j, size), *seen)):
         if _meaning(plane, part, meanings) == WHITE:
-            white.append([part.outer, *part.holes])
+            white.setdefault(0, []).extend([part.outer, *part.holes])
         elif _is_hair(plane.polygon(part.outer)):
-            gaps.append([part.outer, *part.holes])
-    colours = {colour: plane.join(*flats) for colour, flats in by_colour.items()}
-    return CutArtwork(size, plane, colours, plane.join(*white) if white else [], plane.join(*gaps) if gaps else [])
+            gaps += [part.outer, *part.holes]
+    colours = {colour: _joined(plane, flats) for colour, flats in by_colour.items()}
+    return CutArtwork(size, plane, colours, _joined(plane, white), gaps)
+
+
+def _joined(plane: Plane, flats: Mapping[int, Flat]) -> Flat:
+    """Return parts of several regions as one region."""
+    return plane.join(*flats.values()) if len(flats) > 1 else next(iter(flats.values()), [])
 
 
 def _is_hair(polygon: Sequence[complex]) -> bool:
