@@ -20,6 +20,7 @@ NOTHING_MM2 = 2e-4
 
 ARTWORK = {
     "crest as outlines": lambda: of_file("crest-left.svg", 14),
+    "crest traced from pixels": lambda: of_file("crest-200px.png", 14),
     "door notices": lambda: of_file("door-notices.svg", 30),
     **{name: (lambda name=name: drawn(name)) for name in DRAWN},
 }

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from calculators.shapes.grid import flattened
 from calculators.shapes.offsets import Moved, as_pieces, choke, spread
+from tests.calculators.cut.cut_artwork import of_file
 from tests.calculators.shapes.offset_shapes import SHAPES, around
 
 #: Of the result's perimeter in mm, and of its area.
@@ -67,6 +68,17 @@ def test_spread_is_shapelys_buffer(name, distance):
 def test_choke_is_shapelys_buffer_inwards(name, distance):
     expected = filled(SHAPES[name]).buffer(-distance, quad_segs=SEGMENTS)
     assert_close(choke(SHAPES[name], distance), expected)
+
+
+def test_traced_artwork_moves_as_shapelys_buffer():
+    """Gold and brown of the crest as they are traced from 200 pixels: rings, thin lines and specks."""
+    artwork = of_file("crest-200px.png", 14)
+    for colour, distances in (("#c8993a", (0.05, 0.7)), ("#5a4632", (0.2, 2.0))):
+        rings = [as_pieces(artwork.plane.polygon(ring)) for ring in artwork.colours[colour]]
+        whole = region([artwork.plane.polygon(ring) for ring in artwork.colours[colour]])
+        for distance in distances:
+            assert_close(spread(rings, distance), whole.buffer(distance, quad_segs=SEGMENTS))
+            assert_close(choke(rings, distance), whole.buffer(-distance, quad_segs=SEGMENTS))
 
 
 @pytest.mark.parametrize("distance", [0.05, 0.3, 1.0])
