@@ -243,6 +243,9 @@ class _Anchors:
         """Yield the shortest lines that join all parts, in all."""
         count = len(self.points)
         group = list(range(count))
+        # Between two points of an island too thin to be firm nothing holds, so all its bridges begin at one.
+        begins: dict[int, complex] = {}
+        is_thin = [further > 0 for further in self.further]
 
         def root(part: int) -> int:
             while group[part] != part:
@@ -256,6 +259,10 @@ class _Anchors:
                 if first != second:
                     group[second] = first
                     left -= 1
+                    if is_thin[one]:
+                        start = begins.setdefault(one, start)
+                    if is_thin[other]:
+                        end = begins.setdefault(other, end)
                     yield self._line(one, other, start, end)
             radius *= 2
 
