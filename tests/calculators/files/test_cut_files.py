@@ -1,4 +1,4 @@
-"""Files for cutters, read by other programs: DXF by ezdxf, SVG by resvg, PDF by qpdf and poppler; areas by shapely."""
+"""Files for cutters in other programs: DXF by ezdxf, SVG by librsvg, PDF by qpdf and poppler; areas by shapely."""
 
 import io
 import re
@@ -7,7 +7,6 @@ import subprocess
 import ezdxf
 import pikepdf
 import pytest
-import resvg_py
 from ezdxf.path import make_path
 from PIL import Image
 from shapely import LineString, Polygon, unary_union
@@ -150,6 +149,7 @@ def test_svg_is_as_large_as_it_says_and_named_by_layers(pieces, sheet):
     assert len(ids) == len(set(ids))
 
 
+@needs("rsvg-convert", "librsvg2-bin")
 def test_svg_draws_areas_like_shapely(pieces, sheet):
     """The renderer fills what the lines of a layer enclose; coverage of all pixels is summed."""
     svg = svg_of(pieces, "t").decode()
@@ -157,8 +157,9 @@ def test_svg_draws_areas_like_shapely(pieces, sheet):
     per_mm = 10
     for layer in (Layer.BACKING, Layer.STENCIL, Layer.CHECK):
         data = f'{head}<path fill-rule="evenodd" d="{layers_of(svg)[layer.value]}"/></svg>'
-        drawn = resvg_py.svg_to_bytes(svg_string=data, dpi=96, zoom=per_mm * 25.4 / 96, skip_system_fonts=True)
-        alpha = Image.open(io.BytesIO(bytes(drawn))).convert("RGBA").getchannel("A")
+        command = ["rsvg-convert", "--dpi-x", "96", "--dpi-y", "96", "--zoom", str(per_mm * 25.4 / 96)]
+        drawn = subprocess.run(command, input=data.encode(), capture_output=True, check=True).stdout
+        alpha = Image.open(io.BytesIO(drawn)).convert("RGBA").getchannel("A")
         seen = sum(level * count for level, count in enumerate(alpha.histogram())) / 255
         # A pixel is 1 / per_mm mm, but the picture is cut to whole ones.
         unit = (sheet.width_mm / alpha.width) * (sheet.height_mm / alpha.height)
