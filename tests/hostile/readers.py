@@ -110,4 +110,5 @@ READERS = [
     Reader("clean-picture", asked("clean-picture", "picture"), decodes=True, works_long=True),
     Reader("white-areas", asked("white-areas", "picture"), decodes=True, works_long=True),
     Reader("underlay", asked("underlay", "picture"), decodes=True, works_long=True),
+    Reader("placement-template", asked("placement-template", "picture"), decodes=True, works_long=True),
 ]
