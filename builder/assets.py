@@ -23,13 +23,14 @@ SERVED = ("styles", "images")
 #: Folders of scripts: what is served are bundles of them.
 BUNDLED = ("scripts", "engine", "worker")
 
-#: What pages load, by name: what every page needs, and what only those need that have a calculator, a how-to, a job or
-#: a data table (theme/scripts/frame/page.mjs). The worker of the search stands alone.
+#: What pages load, by name: what every page needs, and what only those need that have a calculator, a how-to, a job, a
+#: value of one or a data table (theme/scripts/frame/page.mjs). The worker of the search stands alone.
 _ENTRIES = {
     "page": "frame/page.mjs",
     "calculators": "form/calculators.mjs",
     "bench": "bench/bench.mjs",
     "job": "job/job.mjs",
+    "of-job": "job/of-job.mjs",
     "tables": "frame/tables.mjs",
     "search-worker": "frame/search-worker.js",
 }

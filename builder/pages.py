@@ -1,9 +1,8 @@
 """Pages: the Markdown that mkdocs reads, printed from content, tables and calculators.
 
-``content/**/*.md`` goes through jinja2 first, so that a page can name a calculator, a table or a
-drawing and has the real thing in its place. Each calculator has a page of its own, printed from its
-declaration with its worked example already answered; a page of the same name in ``content/`` stands
-in for it and calls ``{{ calculator("id") }}`` where it wants the form.
+``content/**/*.md`` goes through jinja2 first, so that a page can name a calculator, a table or a drawing and has the
+real thing in its place. Each calculator has a page of its own, printed from its declaration with its worked example
+answered; a page of the same name in ``content/`` stands in for it and calls ``{{ calculator("id") }}`` for the form.
 """
 
 from __future__ import annotations
@@ -22,7 +21,7 @@ from typing import Any
 import jinja2
 import yaml
 
-from builder import cautions, figures_in_steps, kinds, licences, waits, web_pictures, worked
+from builder import cautions, figures_in_steps, kinds, licences, of_job, waits, web_pictures, worked
 from builder.answers import Answers
 from builder.check_file import LOADER
 from builder.how_to import how_to
@@ -79,6 +78,7 @@ class _Printer:
             "calculators": calculators(),
             "picture_calculators": [each for each in calculators() if _takes_picture(each["id"])],
             "job": self.job,
+            **of_job.names(self.templates),
             "list_columns": lambda: _block(list_columns()),
             "service_asks": messages.SERVICE_ASKS,
             "made_of": lambda base: _block(licences.table(base)),

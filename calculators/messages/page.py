@@ -66,6 +66,9 @@ PAGE: dict[str, str] = {
     # a text that is proposed as a file of the project
     "copy_text": "Copy the text",
     "open_as_new_file": "Open it as a new file in the project",
+    "message_copy": "Copy the message",
+    "message_copied": "The message is on the clipboard.",
+    "message_not_copied": "This browser did not let the message be copied. It is selected: copy it by hand.",
     "text_copied": "The text is on the clipboard.",
     "text_not_copied": "This browser did not let the text be copied. Save the file, and open it.",
     "new_file_filled": "A new file with this text opens in another tab. Check it there and send it in.",

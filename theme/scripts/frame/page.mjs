@@ -42,6 +42,11 @@ const PARTS = [
     missing: () => document.querySelector(".dw-bench-open").remove(),
   },
   {
+    needed: () => has(".dw-of-job"),
+    load: () => import("../job/of-job.mjs"),
+    missing: () => {}, // The page's own words stay.
+  },
+  {
     needed: () => has(".dw-data-tools"),
     load: () => import("./tables.mjs"),
     missing: () => {}, // The tools stay hidden until loaded.
