@@ -28,7 +28,7 @@ UNDERLAY = {
 }
 
 _STICK = Lead("apply/use-a-stencil-at-the-model/", "Use a stencil at the model")
-_CUT = Lead("sheet/cut-with-a-cutter/", "Cut it with a cutter")
+_CUT = Lead("underlay/cut-a-stencil-with-a-cutter/", "Cut it with a cutter")
 CUT_FILE = {
     "cleanly": (_CUT, _STICK),
     "with-care": (_CUT, _STICK),

@@ -6,7 +6,7 @@ from html import unescape
 import jinja2
 import pytest
 
-from builder.of_job import message, value_of_job
+from builder.of_job import message, value_of_calculator, value_of_job
 from calculators import messages
 from tests.conftest import ROOT
 
@@ -32,6 +32,15 @@ def test_a_width_is_looked_for_under_the_names_of_widths():
 
 def test_what_a_partner_has_for_itself_is_marked():
     assert "own" in data(value_of_job("name", "…")) and "own" not in data(value_of_job("copies", "…"))
+
+
+def test_a_field_of_a_calculator_has_its_labels_its_default_and_the_name_that_it_shares():
+    piece = data(value_of_calculator("cut-file", "piece", "…"))
+    assert (piece["calculator"], piece["of"], piece["default"]) == ("cut-file", "piece", "white")
+    assert piece["shared"] == "cut-piece" and '"white": "Stencil for white beneath"' in piece["labels"]
+    assert data(value_of_calculator("cut-file", "copies", "…"))["default"] == "1"
+    with pytest.raises(ValueError, match="no such field: no-such of cut-file"):
+        value_of_calculator("cut-file", "no-such", "…")
 
 
 @pytest.mark.parametrize("name", ["rows", "values", "no-such"])

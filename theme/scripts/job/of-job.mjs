@@ -42,12 +42,13 @@ export function mount() {
  * @param {any} job
  * @param {any} marking
  */
-async function textOf({ of, own, shared, labels, width, default: usual = "" }, job, marking) {
+async function textOf({ of, own, shared, calculator, labels, width, default: usual = "" }, job, marking) {
   const holder = own === undefined ? holderOf(job, marking) : marking;
   const values = new Values(store.places, job, holder).all();
   if (width !== undefined) return widthOf(values, job, holder);
-  const text = values[shared]?.text ?? holder[of];
-  return labels ? (JSON.parse(labels)[text] ?? "") : String(text || usual);
+  const typed = calculator === undefined ? holder : holder.calculators?.[calculator]?.inputs;
+  const text = values[shared]?.text || typed?.[of] || (typed ? usual : "");
+  return labels ? (JSON.parse(labels)[text] ?? "") : String(text);
 }
 
 /**
