@@ -9,36 +9,18 @@ than a bridge.
 from __future__ import annotations
 
 import re
-from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
-from itertools import pairwise
-from math import ceil, floor, inf
 
+from calculators.cut.anchors import Anchors, Line
 from calculators.cut.plane import Flat, Plane, lies_in
-from calculators.shapes.cutting_order import Boundary
 from calculators.shapes.nesting import Part
 from calculators.shapes.offsets import as_pieces
 
-#: A bridge is laid out this many mm narrower than it is made, for rounding.
-PLAY_MM = 0.005
-#: So closely, in mm, is looked for what is firm by itself: well within the play.
-COARSE_MM = 2e-3
 #: Bridges may take this share of the openings; a second one for an island is laid only within the other.
 MOST_LOST, MOST_FOR_SECOND = 0.1, 0.06
-#: An island gets a second bridge from this many bridges squared: with one it swings.
-SWINGS = 9.0
 #: What a bridge leaves of an opening that is narrower than so many mm, nobody paints.
 NOTHING_MM = 0.1
-#: How deep within a thin island a bridge begins, as a share of half its width: as deep as there is anything left.
-CORES = (0.99, 0.9, 0.75, 0.5, 0.25)
-#: The first radius in bridges within which neighbours are looked for; it is doubled until all are found.
-FIRST_RADIUS = 3.0
-#: A bridge may begin at so many places at most, besides the corners of outlines.
-MOST_ANCHORS = 20_000
-#: Where a bridge is moved to a place, its ends lie on either side: the cosine between them is below this.
-OPPOSITE = -0.5
 
 _NUMBER = r"(\d{1,5}(?:\.\d{1,3})?)"
 _CHANGE = re.compile(rf"(?:(\d{{1,3}})\s*(off)|(?:(\d{{1,3}})|new)\s+at\s+{_NUMBER}[\s/]+{_NUMBER})", re.IGNORECASE)
@@ -81,8 +63,9 @@ class Bridge:
 class Bridged:
     """Openings without what bridges cover, 0 to 1 of them ``lost``; ``off`` are bridges that the reader took away.
 
-    ``loose`` are parts of the stencil that fall out all the same, ``starved`` the openings that lose more than
-    ``MOST_LOST`` of themselves, if all together do.
+    ``loose`` are parts of the stencil that fall out all the same, ``left_out`` islands that were opened too, since they
+    are smaller than a bridge, ``starved`` the openings that lose more than ``MOST_LOST`` of themselves, if all together
+    do.
     """
 
     openings: Flat
@@ -90,6 +73,7 @@ class Bridged:
     off: tuple[Bridge, ...]
     lost: float
     loose: list[Part]
+    left_out: list[Part]
     starved: list[Part]
 
     @property
@@ -121,14 +105,22 @@ def read_changes(text: str) -> Changes:
 
 @dataclass(frozen=True)
 class Laid:
-    """Bridges ``width`` mm wide that hold the islands of ``openings`` in a ``sheet``, as they were laid out first."""
+    """Bridges ``width`` mm wide that hold the islands of ``openings`` in a ``sheet``, as they were laid out first.
+
+    Islands ``left_out`` have none: they are no longer and no wider than a bridge, which would hide them.
+    """
 
     plane: Plane
     openings: Flat
     sheet: Flat
     width: float
-    anchors: _Anchors
+    anchors: Anchors
     bridges: tuple[Bridge, ...]
+    left_out: list[Part]
+
+    def opened(self) -> Flat:
+        """Return the openings with the islands that are left out."""
+        return _joined(self.plane, self.openings, self.left_out)
 
 
 def laid(plane: Plane, openings: Flat, sheet: Flat, width: float, first: int = 1) -> Laid:
@@ -136,14 +128,27 @@ def laid(plane: Plane, openings: Flat, sheet: Flat, width: float, first: int = 1
 
     Raises TooTangled.
     """
-    anchors = _Anchors(plane, plane.minus(sheet, openings), width)
+    left_out = [part for part in plane.parts(plane.minus(sheet, openings)) if _is_hidden(plane, part, width)]
+    opened = _joined(plane, openings, left_out)
+    anchors = Anchors(plane, plane.minus(sheet, opened), width)
     whole = plane.area(openings)
     joining = list(anchors.joining())
     room = MOST_FOR_SECOND * whole - _covered(plane, openings, joining, width)
     lines = [*joining, *anchors.second_lines(joining, room)]
     lines.sort(key=lambda each: (round(_middle(each).imag, 1), each[0].real))
     bridges = tuple(Bridge(number, *line) for number, line in enumerate(lines, first))
-    return Laid(plane, openings, sheet, width, anchors, bridges)
+    return Laid(plane, openings, sheet, width, anchors, bridges, left_out)
+
+
+def _is_hidden(plane: Plane, part: Part, width: float) -> bool:
+    """Return whether a bridge ``width`` mm wide would hide a part whole."""
+    ring = plane.polygon(part.outer)
+    across, down = [point.real for point in ring], [point.imag for point in ring]
+    return max(max(across) - min(across), max(down) - min(down)) <= width
+
+
+def _joined(plane: Plane, flat: Flat, parts: Sequence[Part]) -> Flat:
+    return plane.join(flat, *([part.outer, *part.holes] for part in parts)) if parts else flat
 
 
 def shared_out(every: Sequence[Laid], changes_text: str) -> list[Changes]:
@@ -185,16 +190,17 @@ def bridged(one: Laid, changes: Changes) -> Bridged:
             raise BadChange("", place=place)
         made.append(Bridge(number, *line, number not in numbers))
     made.sort(key=lambda each: each.number)
-    left = openings
+    left = opened = one.opened()
     if made:
         bars = plane.join(*(plane.flat([_bar(each.start, each.end, one.width)]) for each in made))
-        left = _wide_enough(plane, plane.minus(openings, bars))
+        left = _wide_enough(plane, plane.minus(opened, bars))
     held = sorted(plane.parts(plane.minus(one.sheet, left)), key=lambda part: -plane.area([part.outer]))
     whole = plane.area(openings)
-    lost = 1 - plane.area(left) / whole if whole else 0.0
+    still = plane.common(openings, left) if one.left_out else left
+    lost = 1 - plane.area(still) / whole if whole else 0.0
     starved = _starved(plane, openings, left) if lost > MOST_LOST else []
     off = tuple(each for each in one.bridges if each.number in changes.off)
-    return Bridged(left, tuple(made), off, lost, held[1:], starved)
+    return Bridged(left, tuple(made), off, lost, held[1:], one.left_out, starved)
 
 
 def _starved(plane: Plane, openings: Flat, left: Flat) -> list[Part]:
@@ -205,172 +211,6 @@ def _starved(plane: Plane, openings: Flat, left: Flat) -> list[Part]:
         if plane.area(plane.common(whole, left)) < (1 - MOST_LOST) * plane.area(whole):
             made.append(part)
     return made
-
-
-#: From one point to another.
-Line = tuple[complex, complex]
-
-
-class _Anchors:
-    """Points where bridges may begin, each of a part that is firm by itself, or of an island too thin for that."""
-
-    def __init__(self, plane: Plane, stencil: Flat, width: float) -> None:
-        self.width = width
-        inwards = width / 2 - PLAY_MM
-        firm = plane.parts(plane.choked(plane.without_needless(stencil, COARSE_MM), inwards, COARSE_MM))
-        holders = [plane.polygon(part.outer)[0] for part in firm]
-        thin = [
-            core
-            for part in plane.parts(stencil)
-            if not _holds_any(plane.boundaries(part), holders)
-            for core in plane.parts(_core(plane, part, inwards))
-        ]
-        #: By part: its points, how far a bridge goes on beyond them, and its area.
-        self.points: list[list[complex]] = []
-        self.further: list[float] = []
-        self.areas: list[float] = []
-        whole = [plane.polygon(ring) for part in (*firm, *thin) for ring in (part.outer, *part.holes)]
-        length = sum(abs(end - start) for ring in whole for start, end in pairwise([*ring, ring[0]]))
-        every = max(width / 2, length / MOST_ANCHORS)
-        for parts, further in ((firm, 0.0), (thin, width / 2)):
-            for part in parts:
-                rings = (part.outer, *part.holes)
-                self.points.append([point for ring in rings for point in _dense(plane.polygon(ring), every)])
-                self.further.append(further)
-                self.areas.append(plane.area([part.outer]))
-
-    def joining(self) -> Iterator[Line]:
-        """Yield the shortest lines that join all parts, in all."""
-        count = len(self.points)
-        group = list(range(count))
-        # Between two points of an island too thin to be firm nothing holds, so all its bridges begin at one.
-        begins: dict[int, complex] = {}
-        is_thin = [further > 0 for further in self.further]
-
-        def root(part: int) -> int:
-            while group[part] != part:
-                part = group[part]
-            return part
-
-        radius, left = FIRST_RADIUS * self.width, count - 1
-        while left > 0:
-            for _length, one, other, start, end in sorted(self._pairs(radius, root), key=lambda each: each[0]):
-                first, second = root(one), root(other)
-                if first != second:
-                    group[second] = first
-                    left -= 1
-                    if is_thin[one]:
-                        start = begins.setdefault(one, start)
-                    if is_thin[other]:
-                        end = begins.setdefault(other, end)
-                    yield self._line(one, other, start, end)
-            radius *= 2
-
-    def second_lines(self, lines: Sequence[Line], room: float) -> Iterator[Line]:
-        """Yield another line for each island held by one, opposite to it, while they cover no more than ``room``."""
-        main = max(range(len(self.areas)), key=self.areas.__getitem__, default=0)
-        for part in sorted(range(len(self.areas)), key=lambda each: -self.areas[each]):
-            if part == main or self.areas[part] < SWINGS * self.width**2:
-                continue
-            own = set(self.points[part])
-            ends = [end for line in lines for end in line if end in own]
-            if len(ends) != 1:
-                continue
-            middle = sum(self.points[part]) / len(self.points[part])
-            best: tuple[float, int, complex, complex] = (inf, part, 0j, 0j)
-            for start in self.points[part]:
-                if ((start - middle) * (ends[0] - middle).conjugate()).real < 0:
-                    length, other, end = self._nearest(start, part, min(best[0], room / self.width))
-                    if length < best[0]:
-                        best = length, other, start, end
-            if best[0] * self.width <= room:
-                room -= best[0] * self.width
-                yield self._line(part, *best[1:])
-
-    def _nearest(self, start: complex, part: int, within: float) -> tuple[float, int, complex]:
-        """Return the nearest point of another part, and how far it is; infinity if none is nearer than ``within``."""
-        side = FIRST_RADIUS * self.width
-        column, row = floor(start.real / side), floor(start.imag / side)
-        best: tuple[float, int, complex] = (inf, part, 0j)
-        # Whatever lies in the cells of a ring is further away than all rings within it are wide.
-        for ring in range(self._rings):
-            if (ring - 1) * side > min(within, best[0]):
-                break
-            for x in range(-ring, ring + 1):
-                for y in range(-ring, ring + 1) if abs(x) == ring else (-ring, ring):
-                    for other, point in self._cells.get((column + x, row + y), ()):
-                        if other != part and (length := abs(point - start)) < min(within, best[0]):
-                            best = length, other, point
-        return best
-
-    @cached_property
-    def _cells(self) -> dict[tuple[int, int], list[tuple[int, complex]]]:
-        """All points by the cells of a grid."""
-        return self._by_cells(FIRST_RADIUS * self.width)
-
-    @cached_property
-    def _rings(self) -> int:
-        """So many rings of cells hold all of them, from wherever they are counted."""
-        across, down = [x for x, _y in self._cells], [y for _x, y in self._cells]
-        return 2 + max(max(across) - min(across), max(down) - min(down))
-
-    def _by_cells(self, side: float) -> dict[tuple[int, int], list[tuple[int, complex]]]:
-        cells: defaultdict[tuple[int, int], list[tuple[int, complex]]] = defaultdict(list)
-        for part, points in enumerate(self.points):
-            for point in points:
-                cells[floor(point.real / side), floor(point.imag / side)].append((part, point))
-        return cells
-
-    def across(self, place: complex) -> Line | None:
-        """Return the line through about ``place`` from one side of an opening to the other; None if there is none."""
-        every = [(abs(point - place), part, point) for part, points in enumerate(self.points) for point in points]
-        if not every:
-            return None
-        _far, one, start = min(every, key=lambda each: each[0])
-        way = (start - place) or 1
-        opposite = [
-            each
-            for each in every
-            if ((each[2] - place) * way.conjugate()).real < OPPOSITE * abs(each[2] - place) * abs(way)
-        ]
-        if not opposite:
-            return None
-        _far, other, end = min(opposite, key=lambda each: each[0])
-        return self._line(one, other, start, end)
-
-    def _line(self, one: int, other: int, start: complex, end: complex) -> Line:
-        way = (end - start) / (abs(end - start) or 1)
-        return start - self.further[one] * way, end + self.further[other] * way
-
-    def _pairs(self, radius: float, root: Callable[[int], int]) -> Iterator[tuple[float, int, int, complex, complex]]:
-        """Yield for each point the nearest of each other part within ``radius``."""
-        cells = self._by_cells(radius)
-        for (column, row), held in cells.items():
-            near = [each for x in (-1, 0, 1) for y in (-1, 0, 1) for each in cells.get((column + x, row + y), ())]
-            if len({part for part, _point in near}) == 1:
-                continue
-            for part, point in held:
-                best: dict[int, tuple[float, complex]] = {}
-                for other, place in near:
-                    if other > part and root(other) != root(part) and (length := abs(place - point)) <= radius:
-                        if length < best.get(other, (inf, 0j))[0]:
-                            best[other] = length, place
-                for other, (length, place) in best.items():
-                    yield length, part, other, point, place
-
-
-def _core(plane: Plane, part: Part, inwards: float) -> Flat:
-    """Return the innermost of an island that is nowhere ``inwards`` mm deep; the island itself if it is a mere line."""
-    whole = [part.outer, *part.holes]
-    return next((core for share in CORES if (core := plane.choked(whole, share * inwards))), whole)
-
-
-def _dense(ring: Sequence[complex], every: float) -> Iterator[complex]:
-    """Yield points along a ring no further apart than ``every``."""
-    for start, end in pairwise([*ring, ring[0]]):
-        steps = max(1, ceil(abs(end - start) / every))
-        for step in range(steps):
-            yield start + (end - start) * (step / steps)
 
 
 def _middle(line: Line) -> complex:
@@ -399,7 +239,3 @@ def _wide_enough(plane: Plane, openings: Flat) -> Flat:
         if plane.is_wide([part.outer, *part.holes], NOTHING_MM)
         for ring in (part.outer, *part.holes)
     ]
-
-
-def _holds_any(boundaries: Sequence[Boundary], points: Iterable[complex]) -> bool:
-    return any(lies_in(point, boundaries) for point in points)

@@ -14,13 +14,14 @@ from calculators.cut.plane import Flat, Plane
 from calculators.shapes.nesting import Part
 from calculators.shapes.offsets import Polygon
 
-SMALL_PIECE, SMALL_OPENING, THIN, SHARP, TOUCHING, LOOSE, STARVED, VANISHED = (
+SMALL_PIECE, SMALL_OPENING, THIN, SHARP, TOUCHING, LOOSE, LEFT_OUT, STARVED, VANISHED = (
     "small-piece",
     "small-opening",
     "thin",
     "sharp",
     "touching",
     "loose",
+    "left-out",
     "starved",
     "vanished",
 )
@@ -83,6 +84,7 @@ def places_in_loose_stencil(plane: Plane, made: Bridged, sheet: Flat, limits: Li
     return [
         *part_places(plane, made.loose, LOOSE),
         *part_places(plane, made.starved, STARVED),
+        *part_places(plane, made.left_out, LEFT_OUT),
         *_in_stencil(plane, made.openings, sheet, limits, limits.thinnest_strip),
     ]
 

@@ -73,6 +73,7 @@ KINDS = (
     judgement.LOOSE,
     judgement.STARVED,
     judgement.TOUCHING,
+    judgement.LEFT_OUT,
     judgement.SMALL_PIECE,
     judgement.SMALL_OPENING,
     judgement.THIN,

@@ -30,6 +30,7 @@ OF_KIND = {
     "sharp": "{places} ({letters}): corners sharper than {angle}°, which a blade turns badly.",
     "touching": "{places} ({letters}): outlines that touch, so that the piece falls apart there.",
     "loose": "{places} ({letters}): parts that fall out, since no bridge holds them.",
+    "left-out": "{places} ({letters}): islands smaller than a bridge, which are left out.",
     "starved": "{places} ({letters}): openings of which bridges cover more than a tenth.",
     "vanished": "{places} ({letters}): parts so narrow that nothing of them is left.",
 }
@@ -40,6 +41,7 @@ WHAT_TO_DO = {
     "sharp": "Cut each from both sides towards its tip.",
     "touching": "Part the outlines in the artwork.",
     "loose": "Give each a bridge, or use an adhesive mask.",
+    "left-out": "Paint them by hand afterwards, use an adhesive mask, or make the bridges thinner.",
     "starved": "Use an adhesive mask, make the marking larger, or make the bridges thinner.",
     "vanished": "Choke less, or leave these parts without.",
 }
@@ -50,6 +52,7 @@ AT_PLACE = {
     "sharp": "Corner of {angle}°",
     "touching": "Outlines touch",
     "loose": "Part {size_mm} long falls out",
+    "left-out": "Island {size_mm} long is left out",
     "starved": "Bridges cover too much",
     "vanished": "Nothing is left of a part {size_mm} long",
 }
