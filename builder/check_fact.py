@@ -12,7 +12,7 @@ import yaml
 from builder.check_part import FACT_KEYS, SOURCE_KEYS, TEXT, PartCheck, Parts
 from builder.check_value import number
 from calculators import numbers
-from calculators.tables import COMMON_PRACTICE, MARKS, STATUSES, Column
+from calculators.tables import COMMON_PRACTICE, HOURS, MARKS, STATUSES, Column
 from calculators.tables.rules import short
 
 _NUMBER = re.compile(r"[-−+]?\d+(?:\.\d+)?")
@@ -84,15 +84,15 @@ class FactCheck(PartCheck):
                 continue
             if any(each.isdigit() and not getattr(parts[each][1], "value", "") for each in parts):
                 continue  # a comma cut the number in two
-            if unit and not column.low <= column.in_base(value, unit) <= column.high:
-                low, high = numbers.plain(column.low), numbers.plain(column.high)
-                if column.units:
-                    low, high = "1 s", "10 years"
+            low, high = column.bounds(unit) if unit else (value, value)
+            if not low <= value <= high:
+                taken = f"{numbers.plain(low)} to {numbers.plain(high)} {unit}"
+                if unit in HOURS:
+                    taken = "1 s to 10 years"
                 self.report(
                     node,
                     f"{node.value} is no likely '{name}'",
-                    f"values from {low} to {high}{'' if column.units else ' ' + column.unit} are taken; look at "
-                    "unit and point",
+                    f"values from {taken} are taken; look at unit and point",
                 )
                 continue
             values[key] = value

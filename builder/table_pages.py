@@ -22,7 +22,7 @@ from markupsafe import Markup
 from builder import cautions, entry_pages
 from calculators import messages, tables
 from calculators.rescue.entry_page import entry_html
-from calculators.tables import FOLDERS, MARKS, STATUSES, Column, Fact, Judgement, Origin, Statement
+from calculators.tables import ENTRIES, MARKS, STATUSES, Column, Fact, Judgement, Origin, Statement
 from calculators.tables.rows import Cause
 
 #: Where the files of the tables are served.
@@ -74,7 +74,7 @@ class TablePrinter:
     def table(self, id: str) -> str:
         """Return a table as HTML. Raises KeyError for an unknown one."""
         rows = tables.load(id)
-        if id in FOLDERS:
+        if id in ENTRIES:
             return str(self._entry_macros.entries(id, entry_pages.by_stage(rows), messages.PAGE["table_as_files"]))
         columns = tables.columns(tables.TABLES[id])
         listed = {
@@ -108,7 +108,7 @@ class TablePrinter:
             columns = tables.columns(tables.TABLES[table])
             for row in tables.load(table):
                 path = self._at(page, table, row.id)
-                body = self._entry(row) if table in FOLDERS else self._macros.row_page(table, columns, row)
+                body = self._entry(row) if table in ENTRIES else self._macros.row_page(table, columns, row)
                 yield page, path, _meta(table, columns, row), body
             for old, now in tables.forwards(table).items():
                 path, row = self._at(page, table, old), tables.row(table, now)
@@ -196,7 +196,7 @@ class TablePrinter:
 
 def _path_of_row(page: PurePosixPath, table: str, id: str) -> PurePosixPath:
     """The page of a row: below its table's page, or beside it where each row is an entry of its own."""
-    return page.parent / f"{id}.md" if table in FOLDERS else page.parent / table / f"{id}.md"
+    return page.parent / f"{id}.md" if table in ENTRIES else page.parent / table / f"{id}.md"
 
 
 def has_pages(table: str) -> bool:
@@ -218,12 +218,12 @@ def _meta(table: str, columns: Mapping[str, Column], row: Any) -> dict[str, Any]
     """The front matter of a row's page, escaped here because the theme prints it as HTML without escaping."""
     fields = (
         {"title": row.label, "description": _first_words(row, columns)}
-        if table not in FOLDERS
+        if table not in ENTRIES
         else {"title": row.title, "description": entry_pages.plain_sentences(row.see)}
     )
     source = f"data/{table}/{row.id}.yaml" if table in tables.FOLDERS else f"data/{table}.yaml"
     # Readers who search in their own words usually mean a fault, not a row of figures.
-    kind, boost = ("entry", 1.5) if table in FOLDERS else ("row", 0.3)
+    kind, boost = ("entry", 1.5) if table in ENTRIES else ("row", 0.3)
     return {
         **{name: escape(text) for name, text in fields.items()},
         "kind": kind,

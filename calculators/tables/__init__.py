@@ -20,11 +20,14 @@ from calculators import packaged
 from calculators.tables.declaration import (
     COMMON_PRACTICE,
     DRAWN_UP,
+    ENTRIES,
     ESTIMATE,
     FOLDERS,
     HOURS,
     KINDS,
+    LENGTHS,
     MARKS,
+    SHARES,
     STATUSES,
     VERDICTS,
     Column,
@@ -42,12 +45,15 @@ __all__ = [
     "COMMON_PRACTICE",
     "DATA",
     "DRAWN_UP",
+    "ENTRIES",
     "ESTIMATE",
     "FOLDERS",
     "HOURS",
     "KINDS",
+    "LENGTHS",
     "MARKS",
     "PACKED",
+    "SHARES",
     "STATUSES",
     "TABLES",
     "VERDICTS",
@@ -91,7 +97,7 @@ def by_id(table: str) -> Mapping[str, Any]:
 
 @cache
 def names(table: str) -> Mapping[str, str]:
-    """Return the title of each row of a table that is a folder, by id. The page has these, and not the rows."""
+    """Return the title of each row of a table of entries, by id. The page has these, and not the rows."""
     packed = packaged.read(f"{PACKED}/{table}.names.json")
     return _names(table) if packed is None else json.loads(packed)
 
@@ -123,9 +129,9 @@ def rows_from(table: str, plain: list[dict[str, Any]]) -> tuple[Any, ...]:
 
 def compiled() -> dict[str, bytes]:
     """Return all tables as the files that the builder packs into the wheel, by path below ``calculators``."""
-    packed: dict[str, Any] = {f"{table}.json": _from_yaml(table) for table in TABLES if table not in FOLDERS}
+    packed: dict[str, Any] = {f"{table}.json": _from_yaml(table) for table in TABLES if table not in ENTRIES}
     # A table may have ten thousand rows, so the page gets only what it asks for.
-    packed |= {f"{table}.names.json": _names(table) for table in FOLDERS}
+    packed |= {f"{table}.names.json": _names(table) for table in ENTRIES}
     return {f"{PACKED}/{name}": json.dumps(held, ensure_ascii=False).encode() for name, held in packed.items()}
 
 

@@ -25,13 +25,36 @@ STATUSES = {
 }
 
 #: Tables that are a folder with a file for each row; the name of the file is the row's id.
-FOLDERS = ("troubleshooting",)
+FOLDERS = ("troubleshooting", "rules")
+#: Those of them whose rows are prose with a page each; a page loads only their titles.
+ENTRIES = ("troubleshooting",)
 
 #: The only three verdicts on using one thing on another.
 VERDICTS = ("safe", "test first", "never")
 
 #: Units of waits, in hours. A wait is written in the unit that people would use.
 HOURS = {"s": 1 / 3600, "min": 1 / 60, "h": 1.0, "d": 24.0, "months": 730.5}
+
+#: Units of lengths, in mm.
+LENGTHS = {"mm": 1.0, "in": 25.4}
+
+#: Units of what is a share of the height or of the width of a letter: which, into how many parts it is divided, and the
+#: unit as it is printed after 1 and after other numbers.
+SHARES: dict[str, tuple[str, int, str, str]] = {
+    f"{many} of {whole}": (whole, parts, f"{one} of the {whole}", f"{many} of the {whole}")
+    for whole in ("height", "width")
+    for parts, (one, many) in {
+        2: ("half", "halves"),
+        3: ("third", "thirds"),
+        4: ("quarter", "quarters"),
+        5: ("fifth", "fifths"),
+        6: ("sixth", "sixths"),
+        7: ("seventh", "sevenths"),
+        8: ("eighth", "eighths"),
+    }.items()
+}
+#: The smallest and largest likely share.
+_LEAST_SHARE, _MOST_SHARE = 0.02, 3.0
 
 #: Units that prose writes out, singular and plural; others are printed as in the table.
 _WRITTEN_OUT = {"d": ("day", "days"), "months": ("month", "months")}
@@ -123,6 +146,9 @@ class Fact:
     @property
     def shown_unit(self) -> str:
         """The unit as printed; empty for a pure ratio."""
+        if self.unit in SHARES:
+            _whole, _parts, one, many = SHARES[self.unit]
+            return one if self.high == 1 else many
         return "" if self.unit in ("1:n", "ratio") else self.unit
 
 
@@ -189,6 +215,16 @@ class Column:
             raise TypeError(f"{self.label}: {self.holds} has no parts")
         return self.row
 
+    def bounds(self, unit: str) -> tuple[float, float]:
+        """Return what ``low`` and ``high`` are in ``unit``. Raises ``KeyError`` for a unit of another kind."""
+        if unit == self.unit:
+            return self.low, self.high
+        if unit in SHARES:
+            parts = SHARES[unit][1]
+            return _LEAST_SHARE * parts, _MOST_SHARE * parts
+        sizes = LENGTHS if unit in LENGTHS else HOURS
+        return self.low * sizes[self.unit] / sizes[unit], self.high * sizes[self.unit] / sizes[unit]
+
     def in_base(self, value: float, unit: str) -> float:
         """Return ``value`` in the unit that ``low`` and ``high`` are in. Raises ``KeyError`` for another unit."""
         return value if unit == self.unit else value * HOURS[unit] / HOURS[self.unit]
@@ -203,6 +239,12 @@ def column(label: str, holds: str = "text", *, required: bool = True, **more: An
 def wait(label: str, help: str, *, required: bool = True) -> Any:
     """Declare a wait: a fact in seconds, minutes, hours, days or months, of at most ten years."""
     return column(label, "fact", required=required, help=help, unit="h", units=tuple(HOURS), low=1 / 3600, high=87_660)
+
+
+def size(label: str, help: str, *, required: bool = False, shares: bool = True) -> Any:
+    """Declare a length of lettering: in mm or in, or in ``shares`` of height or width."""
+    units = (*LENGTHS, *(SHARES if shares else ()))
+    return column(label, "fact", required=required, help=help, unit="mm", units=units, low=0.254, high=5080)
 
 
 @cache

@@ -8,6 +8,7 @@ from typing import Any, ClassVar
 from calculators.stages import STAGES
 from calculators.tables.coating_rows import Coat, DryingTime, Fluid, Hazard, Solvent
 from calculators.tables.declaration import STATUSES, Fact, Origin, column, wait
+from calculators.tables.lettering_rows import KnownSize, LetteringRule, LoadLine
 from calculators.tables.printing_rows import Paper, Printer, PrintSetting, Scale, Substrate
 from calculators.tables.row import Row, SourcedRow
 
@@ -232,6 +233,9 @@ TABLES: dict[str, type] = {
     "fluids": Fluid,
     "hazards": Hazard,
     "solvents": Solvent,
+    "rules": LetteringRule,
+    "load-lines": LoadLine,
+    "known-sizes": KnownSize,
     "troubleshooting": Trouble,
     "synonyms": Synonym,
     "sources": Source,

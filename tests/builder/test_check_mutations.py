@@ -60,6 +60,16 @@ def end_of(value, text):
     return value.start_mark.index + len(written.rstrip())
 
 
+#: Parts of a lettering rule that another part of it needs.
+_NEEDED_BY = {
+    "height": "height_is",
+    "gap": "gap_is",
+    "narrow_characters": "narrow",
+    "wide": "wide_characters",
+    "wide_characters": "wide",
+}
+
+
 def spoilings(file, row, node, text, neighbour):
     """Yield every possible mistake for each part of a row."""
     table = table_of(file)
@@ -84,6 +94,7 @@ def spoilings(file, row, node, text, neighbour):
                 first = before.start() if before and not after else first
             # The waits that a row's texts name have to be listed.
             needed = name != "note" and (inner or name in (*required(TABLES[table]), "status", "waits"))
+            needed |= not inner and name in _NEEDED_BY and re.search(f"(?m)^{_NEEDED_BY[name]}:", text) is not None
             place = (parent.start_mark.line, parent.end_mark.line)
             return Spoiling(
                 file,

@@ -17,7 +17,7 @@ from builder.mistakes import Mistakes
 from builder.pages import front_matter, write_pages
 from builder.table_pages import TablePrinter, as_csv, as_json, by_status, has_pages, pages_of_tables
 from calculators import tables
-from calculators.tables import FOLDERS, Fact, Judgement, Origin, Statement
+from calculators.tables import ENTRIES, Fact, Judgement, Origin, Statement
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -84,7 +84,7 @@ def hostile_row(table, text):
                 made[name] = {"printers": "laser", "substrates": "clear-inkjet", "materials": "white-toner"}[
                     column.table[0]
                 ]
-            case "text" if name == "stage" and table in FOLDERS:
+            case "text" if name == "stage" and table in ENTRIES:
                 made[name] = "seal"  # part of an address, and the checker knows all nine
             case _:
                 made[name] = text
@@ -186,7 +186,7 @@ def test_each_table_page_links_its_files_and_rows(pages):
         assert f'href="../../tables/{table}.csv" download' in text
         assert f'href="../../tables/{table}.json" download' in text
         for row in tables.load(table):
-            if table in FOLDERS:
+            if table in ENTRIES:
                 assert f'<li id="entry-{row.id}"><a href="../../rescue/{row.id}/">' in text
                 assert (pages / page.parent / f"{row.id}.md").is_file()
                 continue

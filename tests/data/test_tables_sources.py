@@ -13,7 +13,10 @@ def _origins(row: object) -> Iterator[Origin | Fact | Statement]:
     for field in dataclasses.fields(row):
         value = getattr(row, field.name)
         for each in value if isinstance(value, tuple) else (value,):
-            if isinstance(each, Origin | Fact | Statement):
+            if isinstance(each, Origin):
+                # The status of a row's words is a part of the row.
+                yield dataclasses.replace(each, status=row.status)
+            elif isinstance(each, Fact | Statement):
                 yield each
 
 
