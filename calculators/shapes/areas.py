@@ -1,4 +1,4 @@
-"""The area within closed curves."""
+"""The area within closed curves, and curves the other way round."""
 
 from __future__ import annotations
 
@@ -23,6 +23,11 @@ def enclosed(pieces: Sequence[Piece]) -> float:
             one, two, last = piece[1] - start, piece[2] - start, end - start
             total += 0.3 * (_cross(one, two) + _cross(one, last) + 2 * _cross(two, last))
     return total / 2
+
+
+def backwards(pieces: Sequence[Piece]) -> list[Piece]:
+    """Return pieces in the other direction."""
+    return [piece[::-1] for piece in reversed(pieces)]
 
 
 def _cross(one: complex, two: complex) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from calculators.shapes.areas import enclosed
+from calculators.shapes.areas import backwards, enclosed
 from calculators.shapes.cubics import Piece
 from calculators.shapes.outlines import Line
 from calculators.shapes.planar_map import EAST, NORTH, SOUTH, WEST, PlanarMap
@@ -20,11 +20,6 @@ class Ring:
 
     pieces: tuple[Piece, ...]
     area: float
-
-
-def backwards(pieces: Sequence[Piece]) -> list[Piece]:
-    """Return pieces in the other direction."""
-    return [piece[::-1] for piece in reversed(pieces)]
 
 
 def rings(made: PlanarMap, lines: Sequence[Line]) -> dict[int, list[Ring]]:
