@@ -6,7 +6,8 @@ it follows. What comes of it is the curve itself where all of it is left, and el
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections import Counter
+from collections.abc import Callable, Collection, Iterable, Sequence
 from itertools import pairwise
 
 from calculators.shapes.cubics import Piece, at
@@ -82,6 +83,40 @@ def _combined(
     return [made for ring in boundary(weights, inside) if (made := _restored(ring, grid, pieces, places, sources))]
 
 
+def visible(layers: Sequence[Rings], *, followed: float = FOLLOWED) -> list[list[list[Piece]]]:
+    """Return what is seen of each layer where the first lies on top, as ``union`` does.
+
+    Regions that touch share their borders: the same pieces, the other way round. Each layer must be as ``cleaned``
+    returns it, and its rings run the same way round what they fill.
+    """
+    grid = grid_for([ring for rings in layers for ring in rings])
+    pieces: list[Piece] = []
+    places: dict[Node, complex] = {}
+    lines: list[tuple[Edge, Source]] = []
+    weights, chains = weighted_edges(
+        [
+            (_followed(ring, grid, followed, pieces, places, lines), complex(1 << place))
+            for place, rings in enumerate(layers)
+            for ring in rings
+        ]
+    )
+    sources = _sources(lines, chains)
+    ends = Counter(node for edge in weights for node in edge)
+    meeting = {node for node, count in ends.items() if count > 2}
+
+    def topmost(place: int) -> Callable[[complex], bool]:
+        return lambda winding: int(winding.real) & ((2 << place) - 1) == 1 << place
+
+    return [
+        [
+            made
+            for ring in boundary(weights, topmost(place))
+            if (made := _restored(ring, grid, pieces, places, sources, meeting))
+        ]
+        for place in range(len(layers))
+    ]
+
+
 def _followed(
     ring: Sequence[Piece],
     grid: Grid,
@@ -134,22 +169,34 @@ def _sources(lines: Iterable[tuple[Edge, Source]], chains: dict[Edge, list[Node]
 
 
 def _restored(
-    ring: list[Node], grid: Grid, pieces: Sequence[Piece], places: dict[Node, complex], sources: dict[Edge, Source]
+    ring: list[Node],
+    grid: Grid,
+    pieces: Sequence[Piece],
+    places: dict[Node, complex],
+    sources: dict[Edge, Source],
+    meeting: Collection[Node] = (),
 ) -> list[Piece]:
-    """Return a ring of nodes as parts of the pieces that its edges follow."""
+    """Return a ring of nodes as parts of the pieces that its edges follow, parted at nodes in ``meeting``."""
     runs: list[tuple[int, float, float, Node, Node]] = []
     start = ring[-1]
     for end in ring:
         number, first, last = sources[edge_of(start, end)]
         if start > end:
             first, last = last, first
-        if runs and runs[-1][0] == number and runs[-1][2] == first and (runs[-1][1] < first) == (first < last):
+        if (
+            start not in meeting
+            and runs
+            and runs[-1][0] == number
+            and runs[-1][2] == first
+            and (runs[-1][1] < first) == (first < last)
+        ):
             runs[-1] = (number, runs[-1][1], last, runs[-1][3], end)
         else:
             runs.append((number, first, last, start, end))
         start = end
     if (
         len(runs) > 1
+        and ring[-1] not in meeting
         and runs[0][0] == runs[-1][0]
         and runs[-1][2] == runs[0][1]
         and ((runs[-1][1] < runs[-1][2]) == (runs[0][1] < runs[0][2]))
@@ -170,10 +217,11 @@ def _part(piece: Piece, first: float, last: float, start: complex, end: complex)
     """
     if len(piece) == 2:
         return start, end
+    if first > last:
+        # By the same sums as the other way round, since regions that touch share the part.
+        return _part(piece, last, first, end, start)[::-1]
     if (first, last) == (0.0, 1.0):
         return start, piece[1], piece[2], end
-    if (first, last) == (1.0, 0.0):
-        return start, piece[2], piece[1], end
     return start, _blossom(piece, first, first, last), _blossom(piece, first, last, last), end
 
 
