@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from calculators.lettering.layout import Lettering
 from calculators.shapes.cubics import Piece
-from calculators.shapes.offsets import as_pieces, spread
-from calculators.shapes.set_operations import cleaned, visible
+from calculators.shapes.offsets import as_pieces, choke, spread
+from calculators.shapes.set_operations import cleaned, difference, visible
 
 
 @dataclass(frozen=True)
@@ -33,37 +34,55 @@ class Shadow:
 
 @dataclass(frozen=True)
 class Region:
-    """What is seen of one colour (#rrggbb), in mm on the model."""
+    """An area of one colour (#rrggbb), in mm on the model."""
 
     colour: str
     rings: list[list[Piece]]
 
 
-def regions(
+def layers(
     lettering: Lettering,
     scale: float,
     colour: str,
     outlines: Sequence[Outline] = (),
     shadow: Shadow | None = None,
 ) -> list[Region]:
-    """Return the regions of a text at 1:``scale``, letters first, in the order in which they cover each other.
+    """Return the whole layers of a text at 1:``scale``, letters first: each lies on top of those that follow.
 
     The left top corner of the text's boxes is the origin, so outlines begin left of it and above. Raises TooTangled for
     outlines so wide that they meet themselves too often.
     """
     letters = _scaled((ring for rings in lettering.rings() for ring in rings), 1 / scale)
-    layers = [letters]
+    made = [Region(colour, letters)]
     reach = 0.0
     for each in outlines:
         reach += each.width
-        layers.append([as_pieces(ring) for ring in spread(letters, reach).rings])
+        made.append(Region(each.colour, [as_pieces(ring) for ring in spread(letters, reach).rings]))
     if shadow is not None:
-        layers.append([[_moved(piece, shadow.offset) for piece in ring] for ring in layers[-1]])
-    colours = [colour, *(each.colour for each in outlines), *([shadow.colour] if shadow else [])]
-    if len(layers) == 1:
-        return [Region(colour, letters)]
-    seen = visible([cleaned(each) for each in layers])
-    return [Region(each, rings) for each, rings in zip(colours, seen, strict=True) if rings]
+        cast = [[_moved(piece, shadow.offset) for piece in ring] for ring in made[-1].rings]
+        made.append(Region(shadow.colour, cast))
+    return made
+
+
+def regions(made: Sequence[Region]) -> list[Region]:
+    """Return what is seen of each of ``layers``; a colour of which nothing is seen is left out."""
+    if len(made) == 1:
+        return list(made)
+    seen = visible([cleaned(each.rings) for each in made])
+    return [Region(layer.colour, rings) for layer, rings in zip(made, seen, strict=True) if rings]
+
+
+def trapped(made: Sequence[Region], overlap: float) -> list[Region]:
+    """Return ``layers`` for print: what is seen of each, and ``overlap`` mm more beneath the layers above it.
+
+    Paint the last one first.
+    """
+    found = list(made[:1])
+    for above, layer in pairwise(made):
+        hidden = [as_pieces(ring) for ring in choke(above.rings, overlap).rings]
+        if rings := difference(layer.rings, hidden):
+            found.append(Region(layer.colour, rings))
+    return found
 
 
 def _scaled(rings: Iterable[Sequence[Piece]], factor: float) -> list[list[Piece]]:

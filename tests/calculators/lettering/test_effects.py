@@ -7,7 +7,7 @@ from shapely import LineString, Point, Polygon
 from shapely.affinity import translate
 
 from calculators.lettering.alphabet import Style
-from calculators.lettering.effects import Outline, Shadow, regions
+from calculators.lettering.effects import Outline, Shadow, layers, regions, trapped
 from calculators.lettering.layout import laid_out
 from calculators.shapes.set_operations import cleaned, union, visible
 
@@ -20,9 +20,14 @@ EXACT_ON_MODEL = 1e-3
 
 
 @pytest.fixture(scope="module")
-def seen():
+def whole():
     outlines = [Outline(0.15, "#ffffff"), Outline(0.1, "#c9a227")]
-    return regions(LETTERING, SCALE, "#1d2b44", outlines, Shadow(0.4 + 0.3j, "#7a1f2b"))
+    return layers(LETTERING, SCALE, "#1d2b44", outlines, Shadow(0.4 + 0.3j, "#7a1f2b"))
+
+
+@pytest.fixture(scope="module")
+def seen(whole):
+    return regions(whole)
 
 
 def filled(region):
@@ -75,8 +80,23 @@ def test_regions_do_not_overlap_and_share_their_borders_exactly(seen):
     assert not borders(seen[0]) - borders(seen[1])
 
 
+def test_lower_colours_extend_beneath_the_upper_ones_in_print(whole, seen):
+    printed = trapped(whole, 0.1)
+    assert [region.colour for region in printed] == [region.colour for region in seen]
+    for above, lower, visible_part in zip(whole, printed[1:], seen[1:], strict=False):
+        beneath = filled(lower).difference(filled(visible_part).buffer(1e-4))
+        hidden = filled(above).difference(filled(above).buffer(-0.1, quad_segs=64))
+        assert beneath.difference(hidden.buffer(2e-3)).area < 1e-3
+        assert filled(visible_part).difference(filled(lower).buffer(1e-3)).area < 1e-3
+    # Beneath the letters the first outline reaches 0.1 mm inwards from their edge.
+    inner = filled(printed[1]).intersection(filled(whole[0]))
+    letters = filled(whole[0])
+    expected = letters.area - letters.buffer(-0.1, quad_segs=64).area
+    assert inner.area == pytest.approx(expected, rel=2e-3)
+
+
 def test_letters_alone_keep_their_curves():
-    (only,) = regions(LETTERING, SCALE, "#000000")
+    (only,) = regions(layers(LETTERING, SCALE, "#000000"))
     assert any(len(piece) == 4 for ring in only.rings for piece in ring)
     expected = sum(measured.polygon(rings).area for rings in LETTERING.rings()) / SCALE**2
     assert filled(only).area == pytest.approx(expected, rel=1e-3)
@@ -88,7 +108,7 @@ def test_letters_keep_their_curves_under_an_outline(seen):
 
 def test_stencilled_letters_have_outlines_too():
     drawn = laid_out("80", measured.sizes("own-measure"), Style(stencil=6.0))
-    letters, outline = regions(drawn, 72, "#000000", [Outline(0.05, "#ffffff")])
+    letters, outline = regions(layers(drawn, 72, "#000000", [Outline(0.05, "#ffffff")]))
     assert filled(outline).intersection(filled(letters)).area < 1e-6
     assert not borders(letters) - borders(outline)
 
