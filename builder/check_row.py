@@ -15,10 +15,13 @@ from builder.check_fact import FactCheck
 from builder.check_part import FACT_KEYS, SOURCE_KEYS, TEXT, Known, Parts
 from builder.mistakes import Mistake
 from calculators.tables import FOLDERS, TABLES, VERDICTS, Column, columns, required
+from calculators.tables.lettering_whole import lettering_fits
 from calculators.tables.rules import short
-from calculators.tables.whole import RULES
+from calculators.tables.whole import RULES as RULES_OF_ENTRIES
 
 FORWARDING = ("id", "now")
+#: The rules for whole rows by table; no page needs those of lettering.
+RULES = {**RULES_OF_ENTRIES, "rules": (lettering_fits,)}
 JUDGEMENT_KEYS = ("what", "verdict", "why")
 STATEMENT_KEYS = ("says", "source", "status")
 

@@ -38,9 +38,11 @@ LATE = {
     "calculators.files.outline_reader": "svg",
     "calculators.shapes.outer_edges": "outlines",
     "calculators.underlay.cut_answer": "cutting",
+    "calculators.lettering.drawing": "letters",
+    "calculators.tables.lettering_rows": "letters",
 }
 #: Late parts that a calculator uses whatever it is asked: the worker fetches them before, and Python does not wait.
-USED = {"placement-template": ["outlines"], "cut-file": ["cutting"]}
+USED = {"placement-template": ["outlines"], "cut-file": ["cutting"], "lettering": ["letters"]}
 #: The scripts that pack.mjs runs in Pyodide.
 _PACKED_BY = {
     "survey": str(SCRIPTS / "survey.py"),

@@ -30,7 +30,7 @@ from calculators.declare import (
     verdict,
     yes_no,
 )
-from calculators.files.pdf import NEEDS
+from calculators.files import NEEDS
 from calculators.files.picture import Picture
 from calculators.files.proof_page import NoRoom, ProofPage
 from calculators.job_fields import (

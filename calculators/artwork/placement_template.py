@@ -44,8 +44,8 @@ from calculators.declare import (
     verdict,
     yes_no,
 )
+from calculators.files import NEEDS
 from calculators.files.outline_pixels import with_pixels
-from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.job_fields import marking_picture, own_width, own_width_result, printed_width, width_is_of
 from calculators.marking_widths import with_widths

@@ -49,8 +49,8 @@ from calculators.declare import (
     yes_no,
 )
 from calculators.figures.losses import loss_reasons, merged_reasons
+from calculators.files import NEEDS
 from calculators.files.outline_files import SEAM_MM
-from calculators.files.pdf import NEEDS
 from calculators.files.picture import Picture
 from calculators.job_fields import (
     TRACED_OUTLINES,

@@ -26,8 +26,6 @@ if TYPE_CHECKING:
     import pydyf
 
 POINTS_PER_MM = 72 / MM_PER_INCH
-#: The library that writes pages: a calculator that makes one declares needs=NEEDS.
-NEEDS = ("pydyf",)
 #: The standard font of labels; viewers have it or a font of the same widths, so it is not embedded.
 FONT = "Helvetica"
 #: One step of an outline: ("M", x, y), ("L", x, y), ("C", x1, y1, x2, y2, x, y) or ("Z",), in mm.

@@ -12,8 +12,11 @@ from itertools import pairwise
 
 from calculators.lettering.layout import Lettering
 from calculators.shapes.cubics import Piece
-from calculators.shapes.offsets import as_pieces, choke, spread
+from calculators.shapes.offsets import FOLLOWED, as_pieces, choke, spread
 from calculators.shapes.set_operations import cleaned, difference, visible
+
+#: How closely curves are followed, as a share of the height on the model: 2.5 µm of letters 5 mm high.
+CLOSELY = 5e-4
 
 
 @dataclass(frozen=True)
@@ -38,6 +41,8 @@ class Region:
 
     colour: str
     rings: list[list[Piece]]
+    #: How closely curves are followed where it is decided what lies where, in mm.
+    followed: float = FOLLOWED
 
 
 def layers(
@@ -53,14 +58,16 @@ def layers(
     outlines so wide that they meet themselves too often.
     """
     letters = _scaled((ring for rings in lettering.rings() for ring in rings), 1 / scale)
-    made = [Region(colour, letters)]
+    followed = max(FOLLOWED, CLOSELY * lettering.sizes.height / scale)
+    made = [Region(colour, letters, followed)]
     reach = 0.0
     for each in outlines:
         reach += each.width
-        made.append(Region(each.colour, [as_pieces(ring) for ring in spread(letters, reach).rings]))
+        moved = spread(letters, reach, followed=followed)
+        made.append(Region(each.colour, [as_pieces(ring) for ring in moved.rings], followed))
     if shadow is not None:
         cast = [[_moved(piece, shadow.offset) for piece in ring] for ring in made[-1].rings]
-        made.append(Region(shadow.colour, cast))
+        made.append(Region(shadow.colour, cast, followed))
     return made
 
 
@@ -68,8 +75,9 @@ def regions(made: Sequence[Region]) -> list[Region]:
     """Return what is seen of each of ``layers``; a colour of which nothing is seen is left out."""
     if len(made) == 1:
         return list(made)
-    seen = visible([cleaned(each.rings) for each in made])
-    return [Region(layer.colour, rings) for layer, rings in zip(made, seen, strict=True) if rings]
+    followed = made[0].followed
+    seen = visible([cleaned(each.rings, followed=followed) for each in made], followed=followed)
+    return [Region(layer.colour, rings, followed) for layer, rings in zip(made, seen, strict=True) if rings]
 
 
 def trapped(made: Sequence[Region], overlap: float) -> list[Region]:
@@ -79,9 +87,9 @@ def trapped(made: Sequence[Region], overlap: float) -> list[Region]:
     """
     found = list(made[:1])
     for above, layer in pairwise(made):
-        hidden = [as_pieces(ring) for ring in choke(above.rings, overlap).rings]
-        if rings := difference(layer.rings, hidden):
-            found.append(Region(layer.colour, rings))
+        hidden = [as_pieces(ring) for ring in choke(above.rings, overlap, followed=layer.followed).rings]
+        if rings := difference(layer.rings, hidden, followed=layer.followed):
+            found.append(Region(layer.colour, rings, layer.followed))
     return found
 
 

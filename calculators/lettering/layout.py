@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import radians, tan
+from math import inf, radians, tan
 
-from calculators.lettering import sentences
+from calculators.lettering import MOST_SLANT, sentences
 from calculators.lettering.alphabet import CHARACTERS, SOLID, Ring, Style, outline
-from calculators.lettering.sizes import FEWEST_ACROSS, MOST_SLANT, Sizes, Unfit, check
+from calculators.lettering.sizes import FEWEST_ACROSS, Sizes, Unfit, check
 from calculators.messages import legible
 from calculators.values import message
 
@@ -151,7 +151,7 @@ def fitted_length(text: str, sizes: Sizes, length: float) -> Sizes:
     return made
 
 
-def largest_fitting(text: str, sizes: Sizes, length: float, height: float) -> Sizes:
+def largest_fitting(text: str, sizes: Sizes, length: float, height: float = inf) -> Sizes:
     """Return ``sizes`` made smaller as a whole until the text fits a surface of ``length`` and ``height``.
 
     They stay as they are where it fits already. Raises Unfit.

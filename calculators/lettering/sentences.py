@@ -44,3 +44,18 @@ MEANT = "Perhaps {meant} was meant where the text has {written}."
 
 SERIES_TOO_LONG = "{count} texts are more than the {most} of one series."
 SERIES_BACKWARDS = "The series from {first} to {last} runs backwards, or its two ends do not match."
+
+SMALLER_THAN_ALLOWED = "The surface is too small for {rule_mm}, and the rule allows no less. {chosen_mm} would fit."
+TOO_TANGLED = "The outline is so wide that it meets itself too often. Make it narrower."
+LEFT_OPEN = "Left open by the rule: {words}"
+TYPEFACE_PRESCRIBED = "The rule prescribes a typeface. Our letter shapes are ours."
+PHOTOGRAPH_OVERRULES = "Compare it with a photograph of the subject, which overrules the rule."
+DRAWING_ALT = "{text}, {length} mm long and {height} mm high on the model"
+
+SIZE_NAMES = (
+    "Length of the text",
+    "Height of the capitals",
+    "Width of a character",
+    "Width of the strokes",
+    "Gap between characters",
+)

@@ -9,8 +9,7 @@ from typing import Any
 
 from calculators.lettering import sentences
 from calculators.tables.declaration import LENGTHS, SHARES, Fact
-from calculators.tables.lettering_rows import LetteringRule
-from calculators.tables.lettering_whole import characters_of
+from calculators.tables.lettering_rows import LetteringRule, characters_of
 from calculators.values import Message, message
 
 #: What is drawn where neither a rule nor the reader gives it, as shares of the height (estimates): width, stroke, gap.
@@ -23,8 +22,6 @@ USUAL_LINE_GAP = Fraction(1, 3)
 HYPHEN_SHARE, SLASH_SHARE = Fraction(3, 4), Fraction(3, 4)
 #: Letters narrower or lower than so many strokes have no room between them.
 FEWEST_ACROSS, FEWEST_DOWN = 3, 5
-#: Letters slant by no more than this where the rule says nothing, in degrees (estimate).
-MOST_SLANT = 30.0
 
 
 class Unfit(ValueError):

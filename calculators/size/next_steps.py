@@ -47,3 +47,14 @@ DRAWING_SIZE = {
     "free-only": (_FITTED, Lead("print/proof-on-paper/", "Try the size on paper before you print on film")),
     "rough": (Lead("size/measure-a-drawing/", "Measure it more closely: a larger picture, a longer known length"),),
 }
+
+_ON_PAINT = Lead("underlay/underlay/", "See it on the paint, and what has to lie beneath")
+LETTERING = {
+    "prints": (_ON_PAINT, Lead("artwork/placement-template/", "Make a template that places it on both sides")),
+    "depends-on-printer": (Lead("print/run-the-line-test/", "Find out what your own printer holds"), _ON_PAINT),
+    "too-fine-to-see": (Lead(_THIN_LINES, "Its strokes are hard to see: thicken them"), _ON_PAINT),
+    "departs": (Lead("size/size-lettering/", "Compare it with a photograph: how to size lettering"), _ON_PAINT),
+    "forbidden": (Lead("reference/rules/", "See what the rule allows"), _ON_PAINT),
+    "too-fine-to-print": (Lead(_THIN_LINES, "It will not print: thicken its strokes, enlarge it or paint it"),),
+    "not-drawn": (Lead("size/size-lettering/", "Measure it on a photograph: how to size lettering"),),
+}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
@@ -114,3 +115,19 @@ class KnownSize(Row):
     script: Fact | None = size("Script", "height of its characters, if it is given", shares=False)
     pictogram: Fact | None = size("Pictogram", "side of each pictogram, at least, if it has any", shares=False)
     line_in: Fact | None = size("Line inside the edge", "how far in it runs, if there is one", shares=False)
+
+
+def characters_of(pattern: str) -> str:
+    """Return the characters that a pattern of ranges stands for, in its order.
+
+    >>> characters_of("A-C1-")
+    'ABC1-'
+    """
+    made = ""
+    for first, last, single in re.findall(r"(\w)-(\w)|(.)", pattern):
+        made += single or "".join(map(chr, range(ord(first), ord(last) + 1)))
+    return made
+
+
+#: What a row of each table of lettering is.
+ROWS: dict[str, type] = {"rules": LetteringRule, "load-lines": LoadLine, "known-sizes": KnownSize}

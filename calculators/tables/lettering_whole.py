@@ -6,6 +6,7 @@ import re
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
+from calculators.tables.lettering_rows import characters_of
 from calculators.tables.rules import Slip
 
 #: Sentences for contributors; no page needs them.
@@ -27,18 +28,6 @@ _RANGES = re.compile(r"(?:[A-Z]-[A-Z]|[0-9]-[0-9]|[A-Z0-9./&])+-?|-")
 _OPENS = {"height_is": "height", "gap_is": "gap"}
 #: A width without its characters means nothing; narrow characters without a width are as wide as their stroke.
 _NEEDS = (("narrow", "narrow_characters"), ("wide", "wide_characters"), ("wide_characters", "wide"))
-
-
-def characters_of(pattern: str) -> str:
-    """Return the characters that a pattern of ranges stands for, in its order.
-
-    >>> characters_of("A-C1-")
-    'ABC1-'
-    """
-    made = ""
-    for first, last, single in re.findall(r"(\w)-(\w)|(.)", pattern):
-        made += single or "".join(map(chr, range(ord(first), ord(last) + 1)))
-    return made
 
 
 def lettering_fits(plain: Mapping[str, Any], ids: Mapping[str, Collection[str]]) -> Iterator[Slip]:

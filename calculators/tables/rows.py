@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from calculators.stages import STAGES
 from calculators.tables.coating_rows import Coat, DryingTime, Fluid, Hazard, Solvent
 from calculators.tables.declaration import STATUSES, Fact, Origin, column, wait
-from calculators.tables.lettering_rows import KnownSize, LetteringRule, LoadLine
 from calculators.tables.printing_rows import Paper, Printer, PrintSetting, Scale, Substrate
 from calculators.tables.row import Row, SourcedRow
 
@@ -218,25 +218,48 @@ class Synonym(Row):
     )
 
 
+class _Tables(Mapping[str, type]):
+    """What a row of each table is, by name. Rows of lettering come with the first of their tables that is asked."""
+
+    def __init__(self, rows: dict[str, type | None]) -> None:
+        self._rows = rows
+
+    def __getitem__(self, name: str) -> type:
+        row = self._rows[name]
+        if row is None:
+            from calculators.tables import lettering_rows
+
+            row = self._rows[name] = lettering_rows.ROWS[name]
+        return row
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._rows)
+
+    def __len__(self) -> int:
+        return len(self._rows)
+
+
 #: Every table by the name of its file or folder, with what a row of it is.
-TABLES: dict[str, type] = {
-    "scales": Scale,
-    "printers": Printer,
-    "papers": Paper,
-    "substrates": Substrate,
-    "materials": Material,
-    "paint-colours": PaintColour,
-    "ways": Way,
-    "print-settings": PrintSetting,
-    "drying-times": DryingTime,
-    "coats": Coat,
-    "fluids": Fluid,
-    "hazards": Hazard,
-    "solvents": Solvent,
-    "rules": LetteringRule,
-    "load-lines": LoadLine,
-    "known-sizes": KnownSize,
-    "troubleshooting": Trouble,
-    "synonyms": Synonym,
-    "sources": Source,
-}
+TABLES: Mapping[str, type] = _Tables(
+    {
+        "scales": Scale,
+        "printers": Printer,
+        "papers": Paper,
+        "substrates": Substrate,
+        "materials": Material,
+        "paint-colours": PaintColour,
+        "ways": Way,
+        "print-settings": PrintSetting,
+        "drying-times": DryingTime,
+        "coats": Coat,
+        "fluids": Fluid,
+        "hazards": Hazard,
+        "solvents": Solvent,
+        "rules": None,
+        "load-lines": None,
+        "known-sizes": None,
+        "troubleshooting": Trouble,
+        "synonyms": Synonym,
+        "sources": Source,
+    }
+)

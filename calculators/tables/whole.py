@@ -6,7 +6,6 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from typing import Any
 
 from calculators import messages
-from calculators.tables.lettering_whole import lettering_fits
 from calculators.tables.rules import WAIT, Slip, nearest
 
 Ids = Mapping[str, Collection[str]]
@@ -65,5 +64,4 @@ def _texts(plain: Mapping[str, Any]) -> Iterator[tuple[tuple[str | int, ...], st
 #: The rules by table, in the order of their mistakes.
 RULES: dict[str, tuple[Callable[[Mapping[str, Any], Ids], Iterator[Slip]], ...]] = {
     "troubleshooting": (related_are_others, waits_agree),
-    "rules": (lettering_fits,),
 }

@@ -6,7 +6,7 @@ from collections.abc import Generator
 
 from calculators import tables
 from calculators.declare import MARKING, Calculator, PictureStage, Progress
-from calculators.files.pdf import NEEDS
+from calculators.files import NEEDS
 from calculators.underlay.cut_fields import CutFileInputs, CutFileOutputs
 
 

@@ -5,7 +5,7 @@ import pytest
 from builder.check import check
 from builder.describe import described
 from builder.new import new_row
-from calculators.tables.lettering_whole import characters_of
+from calculators.tables.lettering_rows import characters_of
 
 from .tables import plant
 

@@ -46,37 +46,36 @@ def test_each_stage_asks_for_these_parts(own_engine):
     named = {
         stage: {path.split("/")[1].split(".")[0] for path in paths} for stage, paths in own_engine[1]["parts"].items()
     }
+    drawn = "artwork-cutting-letters-outlines-svg-underlay"
+    outlined = {"cutting-letters-outlines", "cutting-letters-outlines-svg", drawn}
     shared = {
-        "artwork-cutting-outlines-svg-underlay",
+        drawn,
+        "artwork-cutting-letters-underlay",
         "artwork-cutting-underlay",
         "apply-artwork-cutting-size-underlay",
     }
     assert named == {
         "size": {"size", "apply-artwork-cutting-size-underlay"},
         # What cuts uses what traces and what finds white areas; its fields and words are the only ones of its own here.
-        "artwork": {"artwork", "artwork-cutting", *shared},
+        "artwork": {"artwork", "artwork-cutting", "artwork-cutting-letters", *shared},
         "underlay": {"underlay", "cutting-underlay", *shared},
         "seal": {"seal", "apply-finish-seal"},
         "apply": {"apply", "apply-finish-seal", "apply-artwork-cutting-size-underlay"},
         "finish": {"finish", "apply-finish-seal"},
         "rescue": {"rescue"},
         "jobs": {"jobs"},
-        "svg": {"svg", "cutting-svg", "cutting-outlines-svg", "artwork-cutting-outlines-svg-underlay"},
-        "outlines": {
-            "outlines",
-            "cutting-outlines",
-            "cutting-outlines-svg",
-            "artwork-cutting-outlines-svg-underlay",
-        },
+        "svg": {"svg", "cutting-svg", "cutting-letters-outlines-svg", drawn},
+        "outlines": {"outlines", *outlined},
         "cutting": {
             "cutting",
             "cutting-svg",
-            "cutting-outlines",
-            "cutting-outlines-svg",
             "cutting-underlay",
             "artwork-cutting",
+            "artwork-cutting-letters",
+            *outlined,
             *shared,
         },
+        "letters": {"letters", "artwork-cutting-letters", "artwork-cutting-letters-underlay", *outlined},
     }
 
 
@@ -86,7 +85,7 @@ def test_a_part_is_fetched_only_once(own_engine, tmp_path):
     packed = [each.rpartition("/")[2] for each in report["fetched"] if each.endswith(".packed")]
     # WebAssembly, snapshot, two stages, what each shares with what cuts, what they share, and what they share with a
     # third and with drawings.
-    assert len(packed) == len(set(packed)) == 9
+    assert len(packed) == len(set(packed)) == 11
 
 
 DRAWING = b'<svg width="4mm" height="2mm" viewBox="0 0 2 1"><path fill="#7a2232" d="M0 0L2 0L2 1Z"/></svg>'
@@ -119,12 +118,14 @@ def test_the_reader_of_drawings_comes_with_the_first_svg_file(own_engine, tmp_pa
 
 def test_outer_edges_come_with_the_first_template(own_engine, tmp_path):
     without = _ask(own_engine, tmp_path, "resolution")
-    assert not {"outlines", "cutting-outlines", "cutting-outlines-svg"} & _parts(
+    assert not {"outlines", "cutting-letters-outlines", "cutting-letters-outlines-svg"} & _parts(
         own_engine, [*without["fetched"], *without["waitedFor"]]
     )
     report = _ask(own_engine, tmp_path, "resolution", "placement-template")
     assert [each["outcome"] for each in report["answers"]] == ["result", "result"], report["answers"]
-    assert {"outlines", "cutting-outlines", "cutting-outlines-svg"} <= _parts(own_engine, report["fetched"])
+    assert {"outlines", "cutting-letters-outlines", "cutting-letters-outlines-svg"} <= _parts(
+        own_engine, report["fetched"]
+    )
     assert report["waitedFor"] == []
 
 
@@ -150,7 +151,8 @@ EVERY = "every part"
             {
                 "underlay",
                 "cutting-underlay",
-                "artwork-cutting-outlines-svg-underlay",
+                "artwork-cutting-letters-outlines-svg-underlay",
+                "artwork-cutting-letters-underlay",
                 "artwork-cutting-underlay",
                 "apply-artwork-cutting-size-underlay",
             },

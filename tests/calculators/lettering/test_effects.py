@@ -15,8 +15,8 @@ from . import measured
 
 LETTERING = laid_out("RS & 80", measured.sizes("own-measure"), slant_degrees=10)
 SCALE = 43.5
-#: Within so many mm on the model.
-EXACT_ON_MODEL = 1e-3
+#: Within so many mm on the model: curves are followed within half a thousandth of the height of 2.8 mm.
+EXACT_ON_MODEL = 2e-3
 
 
 @pytest.fixture(scope="module")
@@ -55,7 +55,7 @@ def test_outlines_are_as_wide_as_chosen(seen):
         for piece in pieces:
             assert letters.distance(Point(piece[0].real, piece[0].imag)) == pytest.approx(reach, abs=EXACT_ON_MODEL)
     expected = letters.buffer(0.15, quad_segs=64).difference(letters)
-    assert filled(seen[1]).symmetric_difference(expected).area < 2e-3 * expected.area
+    assert filled(seen[1]).symmetric_difference(expected).area < 4e-3 * expected.area
 
 
 def test_the_shadow_lies_at_its_exact_offset(seen):

@@ -1,0 +1,249 @@
+"""Lettering by a published rule, or as measured on a photograph: at scale, as outlines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+
+from calculators import tables
+from calculators.declare import (
+    MARKING,
+    Calculator,
+    Figure,
+    Lead,
+    Message,
+    NamedFile,
+    choice,
+    colour,
+    figure,
+    file_result,
+    folded,
+    leads,
+    measure,
+    number,
+    reasons,
+    table,
+    text,
+    verdict,
+    words,
+)
+from calculators.files import NEEDS
+from calculators.job_fields import (
+    TRACED_OUTLINES,
+    looked_at_from,
+    marking_lines,
+    marking_printer,
+    own_width_result,
+    scale_of_model,
+)
+from calculators.lettering import MOST_SLANT, ROUND, SOLID, SQUARE, STENCILLED
+from calculators.size import next_steps
+from calculators.size.lines import DEPENDS, PRINTS, TOO_FINE, UNSEEN, judged_line
+
+NOT_DRAWN, FORBIDDEN, DEPARTS = "not-drawn", "forbidden", "departs"
+LEVELS = {
+    PRINTS: ("pass", "By the rule, and it prints"),
+    DEPENDS: ("watch", "By the rule, but it depends on your printer"),
+    UNSEEN: ("watch", "By the rule, but its strokes are hard to see"),
+    DEPARTS: ("watch", "It departs from the rule"),
+    FORBIDDEN: ("watch", "The rule forbids this text"),
+    TOO_FINE: ("fail", "Its strokes are too fine to print"),
+    NOT_DRAWN: ("fail", "Letters of these sizes cannot be drawn"),
+}
+
+
+def _measured(label: str, help: str = "", *, low: float = 0.5, high: float = 5000) -> float | None:
+    made: float | None = folded(number(label, unit="mm", low=low, high=high, help=help, without="that of the rule."))
+    return made
+
+
+def _colour(label: str, default: str) -> str:
+    made: str = colour(label, default=default, names="paint-colours")
+    return made
+
+
+@dataclass(frozen=True, kw_only=True)
+class LetteringInputs:
+    text: str = text(
+        "Text", default="ROWAN 12", most=82, lines=2, help="A to Z, 0 to 9, . / & - and blanks. At most two lines."
+    )
+    rule: str = choice(
+        "Rule", table="rules", default="us-reporting-mark", help="A photograph of the subject overrules any rule."
+    )
+    height_mm: float | None = number(
+        "Height of the capitals, on the real thing",
+        unit="mm",
+        low=5,
+        high=5000,
+        help="Needed where the rule leaves it open.",
+        without="that of the rule.",
+    )
+    width_mm: float | None = _measured("Width of a character, on the real thing", "Of a letter such as H.")
+    stroke_mm: float | None = _measured("Width of the strokes, on the real thing")
+    gap_mm: float | None = _measured("Gap between characters, on the real thing", low=0)
+    length_mm: float | None = folded(
+        number(
+            "Wanted length, on the real thing",
+            unit="mm",
+            low=1,
+            high=100_000,
+            help="Letters and gaps are condensed or expanded; the strokes stay.",
+            without="that of the rule.",
+        )
+    )
+    room_mm: float | None = folded(
+        number(
+            "Free length on the surface, on the real thing",
+            unit="mm",
+            low=1,
+            high=100_000,
+            help="If the rule allows it, smaller letters are drawn where the surface is too small.",
+            without="as long as it comes.",
+        )
+    )
+    corners: str = choice("Corners", default=ROUND, options={ROUND: "Round", SQUARE: "Square"})
+    slant_degrees: float = folded(number("Slant", unit="°", low=0, high=MOST_SLANT, default=0))
+    style: str = folded(choice("Style", default=SOLID, options={SOLID: "Solid", STENCILLED: "Stencilled, with breaks"}))
+    break_mm: float = folded(
+        number(
+            "Width of the breaks, on the real thing",
+            unit="mm",
+            low=1,
+            high=1000,
+            default=10,
+            only_when=("style", STENCILLED),
+        )
+    )
+    colour: str = _colour("Colour", "#1d2b44")
+    outline_mm: float = folded(
+        number("Outline round the letters, on the model", unit="mm", low=0, high=5, default=0, help="0: none.")
+    )
+    outline_colour: str = folded(_colour("Colour of the outline", "#c9a227"))
+    second_outline_mm: float = folded(
+        number("Second outline, on the model", unit="mm", low=0, high=5, default=0, help="Round the first. 0: none.")
+    )
+    second_outline_colour: str = folded(_colour("Colour of the second outline", "#ffffff"))
+    shadow_right_mm: float = folded(
+        number(
+            "Shadow to the right, on the model", unit="mm", low=-10, high=10, default=0, help="Below 0: to the left."
+        )
+    )
+    shadow_down_mm: float = folded(
+        number("Shadow downwards, on the model", unit="mm", low=-10, high=10, default=0, help="Below 0: upwards.")
+    )
+    shadow_colour: str = folded(_colour("Colour of the shadow", "#7a1f2b"))
+    scale: float = scale_of_model()
+    line: str = marking_lines()
+    printer: str = marking_printer()
+    viewing_distance_mm: float = looked_at_from()
+
+
+@dataclass(frozen=True, kw_only=True)
+class SizeOfLettering:
+    what: str = words("Size")
+    full_mm: float = measure("On the real thing", unit="mm", decimals=1)
+    model_mm: float = measure("On the model", unit="mm", decimals=3)
+
+
+@dataclass(frozen=True, kw_only=True)
+class WidthOfCharacter:
+    character: str = words("Character")
+    full_mm: float = measure("Its width on the real thing", unit="mm", decimals=1)
+    model_mm: float = measure("On the model", unit="mm", decimals=3)
+
+
+@dataclass(frozen=True, kw_only=True)
+class LetteringOutputs:
+    verdict: str = verdict("Verdict", levels=LEVELS)
+    reasons: tuple[Message, ...] = reasons()
+    length_mm: float | None = measure("Length on the model", unit="mm", decimals=2, help="of the boxes, not slanted")
+    height_mm: float | None = measure("Height on the model", unit="mm", decimals=2)
+    stroke_mm: float | None = measure("Stroke on the model", unit="mm", decimals=3)
+    own_width_mm: float | None = own_width_result()
+    drawing: Figure | None = figure("The lettering on the model")
+    sizes: tuple[SizeOfLettering, ...] = table("Full size and model size", row=SizeOfLettering)
+    letters: tuple[WidthOfCharacter, ...] = table("Width of each character", row=WidthOfCharacter)
+    svg: NamedFile | None = file_result("Outlines, SVG in millimetres", shares=TRACED_OUTLINES)
+    pdf: NamedFile | None = file_result("For print, PDF at exact size", help="Lower colours extend beneath the upper.")
+    next_steps: tuple[Lead, ...] = leads(next_steps.LETTERING)
+
+
+def lettering(inputs: LetteringInputs) -> LetteringOutputs:
+    """Return a text by a rule at the scale of the model, as outlines, with what the rule has against it.
+
+    Raises Refused for a text that cannot be drawn.
+    """
+    # Most calculators of this stage draw no letters, so what does comes in a part of its own.
+    from calculators.lettering import drawing
+
+    order = drawing.Order(**{each.name: getattr(inputs, each.name) for each in fields(drawing.Order)})
+    work = drawing.worked(order, tables.row("rules", inputs.rule))
+    if isinstance(work, Message):
+        return LetteringOutputs(
+            verdict=NOT_DRAWN,
+            reasons=(work,),
+            length_mm=None,
+            height_mm=None,
+            stroke_mm=None,
+            own_width_mm=None,
+            drawing=None,
+            sizes=(),
+            letters=(),
+            svg=None,
+            pdf=None,
+        )
+    thinnest = min([work.stroke_mm, *filter(None, (inputs.outline_mm, inputs.second_outline_mm))])
+    printer = tables.row("printers", inputs.printer)
+    found, line = judged_line(thinnest, inputs.line, printer, inputs.viewing_distance_mm, whole=False)
+    if found != TOO_FINE and any(not each.is_advice for each in work.against):
+        found = FORBIDDEN
+    elif found != TOO_FINE and work.departs:
+        found = DEPARTS
+    first = {FORBIDDEN: (*work.against, *work.departs, line), DEPARTS: (*work.departs, *work.against, line)}
+    return LetteringOutputs(
+        verdict=found,
+        reasons=(*first.get(found, (line, *work.against, *work.departs)), *work.further),
+        length_mm=work.length_mm,
+        height_mm=work.height_mm,
+        stroke_mm=work.stroke_mm,
+        own_width_mm=work.size_mm.real,
+        drawing=work.drawing,
+        sizes=tuple(
+            SizeOfLettering(what=what, full_mm=full, model_mm=full / inputs.scale) for what, full in work.sizes
+        ),
+        letters=tuple(
+            WidthOfCharacter(character=character, full_mm=full, model_mm=full / inputs.scale)
+            for character, full in work.letters
+        ),
+        svg=NamedFile("lettering.svg", "image/svg+xml", work.svg),
+        pdf=NamedFile("lettering.pdf", "application/pdf", work.pdf),
+    )
+
+
+CALCULATOR = Calculator(
+    id="lettering",
+    title="How does lettering look by its rule?",
+    summary="Draws registrations, plates, numbers and notices by the rule that holds for them, at your scale.",
+    also=(
+        "registration",
+        "tail number",
+        "number plate",
+        "licence plate",
+        "license plate",
+        "reporting marks",
+        "container number",
+        "fleet number",
+        "stencil letters",
+        "font",
+        "alphabet",
+        "drop shadow",
+    ),
+    stage="size",
+    about=MARKING,
+    inputs=LetteringInputs,
+    outputs=LetteringOutputs,
+    compute=lettering,
+    sources=("cfr-14-45-29", "icao-annex-7", "uk-si-2001-561", "iso-6346", tables.COMMON_PRACTICE, tables.ESTIMATE),
+    needs=NEEDS,
+    limit_s=60,
+    order=40,
+)
