@@ -41,6 +41,8 @@ LATE = {
     "calculators.lettering.drawing": "letters",
     "calculators.tables.lettering_rows": "letters",
 }
+#: The stage of a late part that no other stage uses.
+OWNERS = {"outlines": "artwork", "cutting": "underlay", "letters": "size"}
 #: Late parts that a calculator uses whatever it is asked: the worker fetches them before, and Python does not wait.
 USED = {"placement-template": ["outlines"], "cut-file": ["cutting"], "lettering": ["letters"]}
 #: The scripts that pack.mjs runs in Pyodide.
@@ -287,7 +289,7 @@ def _unpack(wheel: Path, include: Sequence[Path], out: Path) -> None:
 
 def _split(ours: Path, packages: list[str]) -> dict[str, Any]:
     """Return what the sources of ``packages`` say on where each file of them belongs, for pack.mjs."""
-    needed = stage_parts.needed_files(ours, packages, _ENGINE, catalogue.modules(), tables.TABLES, LATE)
+    needed = stage_parts.needed_files(ours, packages, _ENGINE, catalogue.modules(), tables.TABLES, LATE, OWNERS)
     return {
         "packages": packages,
         # In a fixed order: what is compiled before a module shows in its bytes.

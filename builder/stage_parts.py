@@ -38,21 +38,25 @@ def needed_files(
     calculators: Mapping[str, str],
     tables: Collection[str],
     late: Mapping[str, str],
+    owners: Mapping[str, str] | None = None,
 ) -> dict[str, frozenset[str]]:
     """Return the stages that need each file of ``packages``, by its path below
     ``root``; ``{ENGINE}`` for what all need.
 
     ``engine`` names the modules that every page starts with, ``calculators`` the stage of each module that holds a
     calculator, ``late`` the part of each module that comes when a function first imports it: such a part is named as
-    if it were a stage. A table is in the files whose names begin with its name and a dot. What no calculator needs is
-    left out.
+    if it were a stage. A part that only the calculators of one stage use has that stage among ``owners``, and none of
+    its files, which have come by then. A table is in the files whose names begin with its name and a dot. What no
+    calculator needs is left out.
     """
     modules = _modules(root, packages, late)
     common = _closure(modules, engine)
     needed: dict[str, set[str]] = {name: {ENGINE} for name in common}
     for module, stage in (*calculators.items(), *late.items()):
+        owner = (owners or {}).get(stage, "")
         for name in _closure(modules, [module]) - common:
-            needed.setdefault(name, set()).add(stage)
+            if owner not in needed.get(name, ()):
+                needed.setdefault(name, set()).add(stage)
     files = {modules[name].file: frozenset(stages) for name, stages in needed.items()}
     for path in _data_files(root, packages):
         users = _users(path, modules, needed, tables)

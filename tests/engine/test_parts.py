@@ -46,36 +46,33 @@ def test_each_stage_asks_for_these_parts(own_engine):
     named = {
         stage: {path.split("/")[1].split(".")[0] for path in paths} for stage, paths in own_engine[1]["parts"].items()
     }
-    drawn = "artwork-cutting-letters-outlines-svg-underlay"
-    outlined = {"cutting-letters-outlines", "cutting-letters-outlines-svg", drawn}
     shared = {
-        drawn,
-        "artwork-cutting-letters-underlay",
-        "artwork-cutting-underlay",
-        "apply-artwork-cutting-size-underlay",
+        "artwork-letters-svg-underlay",
+        "artwork-letters-underlay",
+        "artwork-underlay",
+        "apply-artwork-size-underlay",
     }
+    outlined = {"cutting-letters-outlines", "cutting-letters-outlines-svg"}
     assert named == {
-        "size": {"size", "apply-artwork-cutting-size-underlay"},
-        # What cuts uses what traces and what finds white areas; its fields and words are the only ones of its own here.
+        "size": {"size", "apply-artwork-size-underlay"},
+        # What cuts uses what traces, and letters what cuts; what the stage of each has is not counted again.
         "artwork": {"artwork", "artwork-cutting", "artwork-cutting-letters", *shared},
-        "underlay": {"underlay", "cutting-underlay", *shared},
+        "underlay": {"underlay", *shared},
         "seal": {"seal", "apply-finish-seal"},
-        "apply": {"apply", "apply-finish-seal", "apply-artwork-cutting-size-underlay"},
+        "apply": {"apply", "apply-finish-seal", "apply-artwork-size-underlay"},
         "finish": {"finish", "apply-finish-seal"},
         "rescue": {"rescue"},
         "jobs": {"jobs"},
-        "svg": {"svg", "cutting-svg", "cutting-letters-outlines-svg", drawn},
+        "svg": {"svg", "cutting-svg", "cutting-letters-outlines-svg", "artwork-letters-svg-underlay"},
         "outlines": {"outlines", *outlined},
-        "cutting": {
-            "cutting",
-            "cutting-svg",
-            "cutting-underlay",
-            "artwork-cutting",
+        "cutting": {"cutting", "cutting-svg", "artwork-cutting", "artwork-cutting-letters", *outlined},
+        "letters": {
+            "letters",
             "artwork-cutting-letters",
+            "artwork-letters-svg-underlay",
+            "artwork-letters-underlay",
             *outlined,
-            *shared,
         },
-        "letters": {"letters", "artwork-cutting-letters", "artwork-cutting-letters-underlay", *outlined},
     }
 
 
@@ -83,9 +80,9 @@ def test_a_part_is_fetched_only_once(own_engine, tmp_path):
     report = _ask(own_engine, tmp_path, "resolution", "seen-colour", "picture-check", "underlay", "resolution")
     assert {each["outcome"] for each in report["answers"]} == {"result"}
     packed = [each.rpartition("/")[2] for each in report["fetched"] if each.endswith(".packed")]
-    # WebAssembly, snapshot, two stages, what each shares with what cuts, what they share, and what they share with a
-    # third and with drawings.
-    assert len(packed) == len(set(packed)) == 11
+    # WebAssembly, snapshot, two stages, what one shares with what cuts and with letters, and what both share with
+    # these, with drawings, with two other stages and with nothing else.
+    assert len(packed) == len(set(packed)) == 10
 
 
 DRAWING = b'<svg width="4mm" height="2mm" viewBox="0 0 2 1"><path fill="#7a2232" d="M0 0L2 0L2 1Z"/></svg>'
@@ -150,11 +147,10 @@ EVERY = "every part"
             "of-a-stage",
             {
                 "underlay",
-                "cutting-underlay",
-                "artwork-cutting-letters-outlines-svg-underlay",
-                "artwork-cutting-letters-underlay",
-                "artwork-cutting-underlay",
-                "apply-artwork-cutting-size-underlay",
+                "artwork-letters-svg-underlay",
+                "artwork-letters-underlay",
+                "artwork-underlay",
+                "apply-artwork-size-underlay",
             },
         ),
         ("of-a-shared-package", EVERY),
