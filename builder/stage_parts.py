@@ -18,7 +18,7 @@ _LOADER = "calculators.tables"
 #: The folder of a part that holds modules of Python's library.
 LIBRARY = "library"
 #: Shared files up to this many packed bytes are copied into the part of each stage: another request would cost more.
-SMALL = 7_000
+SMALL = 14_000
 
 
 @dataclass(frozen=True)

@@ -58,7 +58,8 @@ def names(paths: list[str]) -> set[str]:
         (HOW_TO, 8, 22_000, {"bench.mjs"}),
         (TABLE, 8, 21_000, {"tables.mjs"}),
         # The store of several jobs of many markings took 2.5 kB of these.
-        (CALCULATOR, 10, 55_500, {"calculators.mjs"}),
+        # To find fields that wait for several values, and taps on bridges, took 60 bytes.
+        (CALCULATOR, 10, 55_600, {"calculators.mjs"}),
         ("job/", 10, 42_000, {"job.mjs"}),
     ],
 )

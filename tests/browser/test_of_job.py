@@ -24,7 +24,7 @@ def test_a_message_has_what_the_job_holds_of_the_current_marking_and_is_copied(b
         expect(message.locator("[data-of=name]")).to_have_text(crest.name)
         # 600 mm at 1:43.5.
         expect(message.locator("[data-of=width]")).to_have_text("13.79 mm", timeout=20_000)
-        expect(message.locator("[data-of=copies]")).to_have_text(str(crest.copies))
+        expect(message.locator("[data-known][data-of=copies]")).to_have_text(str(crest.copies))
         expect(message.locator("[data-of=spares]")).to_have_text(str(crest.spares))
         page.evaluate("id => dwStore.choose(id)", number.id)
         expect(message.locator("[data-of=name]")).to_have_text(number.name)

@@ -46,33 +46,22 @@ def test_each_stage_asks_for_these_parts(own_engine):
     named = {
         stage: {path.split("/")[1].split(".")[0] for path in paths} for stage, paths in own_engine[1]["parts"].items()
     }
-    shared = {
-        "artwork-letters-svg-underlay",
-        "artwork-letters-underlay",
-        "artwork-underlay",
-        "apply-artwork-size-underlay",
-    }
-    outlined = {"cutting-letters-outlines", "cutting-letters-outlines-svg"}
+    shared = {"artwork-letters-underlay", "artwork-underlay"}
+    outlined = "cutting-letters-outlines-svg"
     assert named == {
-        "size": {"size", "apply-artwork-size-underlay"},
+        "size": {"size"},
         # What cuts uses what traces, and letters what cuts; what the stage of each has is not counted again.
         "artwork": {"artwork", "artwork-cutting", "artwork-cutting-letters", *shared},
         "underlay": {"underlay", *shared},
-        "seal": {"seal", "apply-finish-seal"},
-        "apply": {"apply", "apply-finish-seal", "apply-artwork-size-underlay"},
-        "finish": {"finish", "apply-finish-seal"},
+        "seal": {"seal"},
+        "apply": {"apply"},
+        "finish": {"finish"},
         "rescue": {"rescue"},
         "jobs": {"jobs"},
-        "svg": {"svg", "cutting-svg", "cutting-letters-outlines-svg", "artwork-letters-svg-underlay"},
-        "outlines": {"outlines", *outlined},
-        "cutting": {"cutting", "cutting-svg", "artwork-cutting", "artwork-cutting-letters", *outlined},
-        "letters": {
-            "letters",
-            "artwork-cutting-letters",
-            "artwork-letters-svg-underlay",
-            "artwork-letters-underlay",
-            *outlined,
-        },
+        "svg": {"svg", outlined},
+        "outlines": {"outlines", outlined},
+        "cutting": {"cutting", "artwork-cutting", "artwork-cutting-letters", outlined},
+        "letters": {"letters", "artwork-cutting-letters", "artwork-letters-underlay", outlined},
     }
 
 
@@ -80,9 +69,8 @@ def test_a_part_is_fetched_only_once(own_engine, tmp_path):
     report = _ask(own_engine, tmp_path, "resolution", "seen-colour", "picture-check", "underlay", "resolution")
     assert {each["outcome"] for each in report["answers"]} == {"result"}
     packed = [each.rpartition("/")[2] for each in report["fetched"] if each.endswith(".packed")]
-    # WebAssembly, snapshot, two stages, what one shares with what cuts and with letters, and what both share with
-    # these, with drawings, with two other stages and with nothing else.
-    assert len(packed) == len(set(packed)) == 10
+    # WebAssembly, snapshot, two stages, what one shares with what cuts and with letters, and what both share.
+    assert len(packed) == len(set(packed)) == 8
 
 
 DRAWING = b'<svg width="4mm" height="2mm" viewBox="0 0 2 1"><path fill="#7a2232" d="M0 0L2 0L2 1Z"/></svg>'
@@ -115,14 +103,12 @@ def test_the_reader_of_drawings_comes_with_the_first_svg_file(own_engine, tmp_pa
 
 def test_outer_edges_come_with_the_first_template(own_engine, tmp_path):
     without = _ask(own_engine, tmp_path, "resolution")
-    assert not {"outlines", "cutting-letters-outlines", "cutting-letters-outlines-svg"} & _parts(
+    assert not {"outlines", "cutting-letters-outlines-svg"} & _parts(
         own_engine, [*without["fetched"], *without["waitedFor"]]
     )
     report = _ask(own_engine, tmp_path, "resolution", "placement-template")
     assert [each["outcome"] for each in report["answers"]] == ["result", "result"], report["answers"]
-    assert {"outlines", "cutting-letters-outlines", "cutting-letters-outlines-svg"} <= _parts(
-        own_engine, report["fetched"]
-    )
+    assert {"outlines", "cutting-letters-outlines-svg"} <= _parts(own_engine, report["fetched"])
     assert report["waitedFor"] == []
 
 
@@ -147,10 +133,8 @@ EVERY = "every part"
             "of-a-stage",
             {
                 "underlay",
-                "artwork-letters-svg-underlay",
                 "artwork-letters-underlay",
                 "artwork-underlay",
-                "apply-artwork-size-underlay",
             },
         ),
         ("of-a-shared-package", EVERY),
