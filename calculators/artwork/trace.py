@@ -15,7 +15,6 @@ from calculators.artwork.traced_parts import (
     files_of,
     further_reasons,
     left_out_of,
-    lost_of,
     seams_of,
     stated_px,
     taken_of,
@@ -67,6 +66,7 @@ from calculators.pixels.downscaling import worked
 from calculators.pixels.fidelity import Losses
 from calculators.pixels.flat_colours import NotFlat
 from calculators.pixels.raster import Raster, raster_of
+from calculators.pixels.traced_losses import lost_of
 from calculators.pixels.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrace, Region, Traced, traced
 from calculators.shapes.planar_map import MOST_ARCS, MOST_STEPS, TooManyArcs, TooManySteps
 

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Generator, Iterable, Iterator
-from dataclasses import replace
-from functools import partial
 from math import ceil, hypot
 
 from calculators import messages
@@ -20,13 +18,12 @@ from calculators.declare import (
 from calculators.files.outline_files import Coloured, pdf_of_outlines, svg_of_outlines
 from calculators.messages import quoted
 from calculators.pixels.colour_table import hex_of
-from calculators.pixels.fidelity import NOTHING_LOST, Losses, losses
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.planes import OF_THREE, Planes
 from calculators.pixels.raster import Raster
 from calculators.pixels.small_parts import Box
 from calculators.pixels.traced_labels import labels_of, rendered
-from calculators.pixels.tracing import ONE, TRANSPARENCY, NothingToTrace, Region, Traced
+from calculators.pixels.tracing import NothingToTrace, Region, Traced
 from calculators.pixels.washed import off, seen
 from calculators.shapes.cubics import Piece
 
@@ -135,16 +132,6 @@ def stated_px(found: Traced) -> float:
             break
     stated = STATED_TIMES * off + STATED_TIMES_NOISE * found.noise + STATED_MORE_PX
     return stated if found.soft else max(stated, UNSOFTENED_PX)
-
-
-def lost_of(found: Traced, raster: Raster, *, by: str) -> Losses:
-    """Return what the outlines lose of the picture; traced as one colour, its other colours are no loss."""
-    if by == TRANSPARENCY:
-        return NOTHING_LOST
-    labels, colours = labels_of(found)
-    if by == ONE:
-        return replace(losses(raster, labels, colours), merged=(), washed=(), gradient=(), unsteady=(), near=())
-    return losses(raster, labels, colours, rendered=partial(rendered, found))
 
 
 def uncertain_thin(found: Traced, raster: Raster) -> float:

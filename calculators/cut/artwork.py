@@ -7,7 +7,7 @@ of its pixels were marked as.
 from __future__ import annotations
 
 from collections.abc import Generator, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import floor, radians
 from typing import TYPE_CHECKING
@@ -16,7 +16,9 @@ from calculators import messages
 from calculators.colour.srgb import lab_of
 from calculators.cut.plane import Flat, Plane, box_of, meet
 from calculators.pixels.colour_table import hex_of, lab, rgb_of, within
+from calculators.pixels.fidelity import NOTHING_LOST, Losses
 from calculators.pixels.raster import Raster
+from calculators.pixels.traced_losses import lost_of
 from calculators.pixels.tracing import SEVERAL, traced
 from calculators.pixels.white_areas import BARE, PRINTED, TOLERANCE, WHITE
 from calculators.shapes.cubics import Piece
@@ -54,7 +56,7 @@ class CutArtwork:
     """Regions of artwork of ``size`` (mm across, and down as the imaginary part), y down, which do not overlap.
 
     ``colours`` are by #rrggbb; ``white`` is what is wanted white. ``gaps`` are hairs between them that nobody sees. All
-    else is bare.
+    else is bare. ``lost`` is what the regions lose of a picture of pixels, which has visible grain if it ``is_grainy``.
     """
 
     size: complex
@@ -62,6 +64,8 @@ class CutArtwork:
     colours: Mapping[str, Flat]
     white: Flat
     gaps: Flat
+    lost: Losses = NOTHING_LOST
+    is_grainy: bool = False
 
     @cached_property
     def coloured(self) -> Flat:
@@ -99,7 +103,9 @@ def from_picture(raster: Raster, meaning: bytes, width_mm: float) -> Generator[P
     ]
     plane = _plane_for([ring for _colour, rings in shapes for ring in rings], size)
     meanings = Meanings(meaning, raster.width, raster.height, complex(pixel, pixel))
-    return _sorted_out(plane, [(colour, plane.flat(rings)) for colour, rings in shapes], size, meanings)
+    made = _sorted_out(plane, [(colour, plane.flat(rings)) for colour, rings in shapes], size, meanings)
+    yield Progress(1.0, messages.COMPARING)
+    return replace(made, lost=lost_of(found, raster, by=SEVERAL), is_grainy=found.grainy)
 
 
 def from_outlines(

@@ -17,6 +17,7 @@ from calculators.cut.layout import Format, Wanted, across_sheet, drawn_copies, l
 from calculators.cut.plane import Flat, Plane
 from calculators.declare import Figure, Message, NamedFile, Problem, Progress, Refused, advice, message
 from calculators.figures.areas import MEANT, areas_figure
+from calculators.figures.losses import merged_reasons
 from calculators.files.cut_files import dxf_of, note_of, pdf_of, svg_of
 from calculators.numbers import at_most, plain
 from calculators.pixels.white_areas import BadMark, WhiteAreas
@@ -29,6 +30,7 @@ from calculators.shapes.waste import corners_of
 from calculators.underlay import cut_sentences as sentences
 from calculators.underlay.cut_fields import (
     BACKING,
+    CLEANLY,
     COLOURS,
     CUT_OUTS,
     LOOSE,
@@ -40,6 +42,7 @@ from calculators.underlay.cut_fields import (
     STENCILS,
     TOO_WIDE,
     WHITE,
+    WITH_CARE,
     CutFileInputs,
     CutFileOutputs,
     IslandRow,
@@ -149,11 +152,14 @@ def _outputs(
     title, file = sentences.TITLE.format(what=PIECES[inputs.piece], name=name), f"{name}-{inputs.piece}"
     outlines = sum(len(each.flat) for each in cuttings)
     judged = judgement.judged([place for each in cuttings for place in each.places], outlines)
+    # Lines that cut cleanly may have lost something of the picture.
+    if judged == CLEANLY and (artwork.lost or artwork.is_grainy):
+        judged = WITH_CARE
     verdict = judged if form.fits or judged == NOT_LIKE_THIS else TOO_WIDE
     low, high = corners_of(cut.run for cut in cutting_order(pieces))
     return CutFileOutputs(
         verdict=verdict,
-        reasons=tuple(_reasons(job, form, wanted, cuttings, lettered, verdict)),
+        reasons=tuple(_reasons(job, artwork, form, wanted, cuttings, lettered, verdict)),
         piece_count=len(cuttings) * inputs.copies,
         length_mm=cutting_length(cutting_order(pieces)),
         sheet_mm=(high - low).imag,
@@ -224,6 +230,7 @@ def _lettered(cuttings: Sequence[Cutting]) -> tuple[list[Cutting], _Lettered]:
 
 def _reasons(
     job: Prepared,
+    artwork: CutArtwork,
     form: Format,
     wanted: Sequence[Wanted],
     cuttings: Sequence[Cutting],
@@ -238,6 +245,13 @@ def _reasons(
     for kind in kinds:
         yield _of_kind(kind, lettered, inputs)
         yield advice(sentences.WHAT_TO_DO[kind])
+    if artwork.is_grainy:
+        yield message(sentences.GRAINY)
+        yield advice(sentences.WITHOUT_GRAIN)
+    if artwork.lost:
+        yield message(sentences.LOST)
+        yield advice(sentences.TRACE_IT)
+    yield from merged_reasons(artwork.lost)
     if not kinds:
         yield message(sentences.ALL_WIDE_ENOUGH)
     yield from _of_piece(inputs, cuttings)

@@ -22,6 +22,7 @@ from calculators.shapes.snap_rounding import TooTangled
 from calculators.underlay import cut_answer
 from calculators.values import Progress
 from tests.calculators.artwork.test_picture_check import saved
+from tests.calculators.artwork.test_traced_losses import shapes_in_jpeg
 from tests.calculators.files.pdf_files import MM, opened
 
 #: A plate of 30 x 20 mm with a window, and a bar in it that touches neither.
@@ -179,6 +180,14 @@ def test_a_photograph_and_a_blank_are_refused_with_their_reason():
     blank = asked(saved(Image.new("RGB", (60, 40), "white"), "PNG"), "blank.png", white_marks="")["result"]
     assert blank["verdict"] == "nothing"
     assert asked(piece="cut-outs", white_marks="2 wanted")["result"]["verdict"] == "nothing"
+
+
+@pytest.mark.parametrize(("shape", "verdict"), [("star", "with-care"), ("disc", "cleanly")])
+def test_lines_that_lost_something_of_the_picture_are_not_good(shape, verdict):
+    """Stars 9 px across lose points in a JPEG, discs lose nothing. Either outline cuts cleanly."""
+    reply = asked(saved(shapes_in_jpeg(shape), "PNG"), "panel.png", width_mm="30", white_marks="", piece="outline")
+    assert reply["result"]["verdict"] == verdict and reply["result"]["places"] == []
+    assert ("lost something of the picture" in reasons(reply)) == (shape == "star"), reasons(reply)
 
 
 def test_copies_are_placed_by_the_width_of_the_sheet():
