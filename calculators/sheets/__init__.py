@@ -1,0 +1,1 @@
+"""The sheet of film: what lies where on it, and what is written for the printer."""
