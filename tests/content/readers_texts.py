@@ -67,6 +67,7 @@ def messages() -> Iterator[tuple[str, str]]:
         *modules,
         "calculators.jobs.sentences",
         "calculators.jobs.page_sentences",
+        "calculators.sheets.correction",
         "calculators.underlay.cut_sentences",
     ):
         for name, value in vars(import_module(module)).items():
