@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import json
 import traceback
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Generator, Iterable, Mapping, Sequence
 from dataclasses import replace
 from importlib import import_module
 from typing import Any
 
 from calculators import catalogue, job, messages, units, view
-from calculators.declare import Problem, Progress, Refused, SubmittedFile, asked
+from calculators.declare import Problem, Progress, Refused, SubmittedFile, Wanted, asked
 from calculators.declare.field import Trouble, others_typed, parsed, restated
 from calculators.declare.result import plain, standing_alone
 from calculators.job_requests import MODULE, REQUESTS
@@ -24,7 +24,7 @@ def alloc(size: int) -> bytearray:
     return bytearray(size)
 
 
-def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator[Reply]:
+def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Generator[Reply, Any, None]:
     """Yield progress envelopes, then one last envelope, each with its byte buffers.
 
     ``envelope`` is a JSON object: {"do": "answer" | "restate" | "inspect" | "migrate", ...}, or one of
@@ -32,6 +32,9 @@ def answer(envelope: str, buffers: Sequence[bytes | bytearray] = ()) -> Iterator
     Beside "inputs", "answer" takes texts "aside": of fields that do not count now. They are only read. Result and
     problems carry what was read as "parsed"; with "read_first" so does an envelope of progress that comes before the
     work, which may take long.
+
+    Where no decoder is at hand, an envelope with outcome "wanted" carries a picture file, and waits: send back a list
+    of width, height and RGBA bytes, or None if they cannot be made.
     """
     # Keep the only reference here, so that pixels are freed as soon as they are read.
     held = list(buffers)
@@ -69,7 +72,7 @@ def _loaded(envelope: str) -> Any:
     return asked_for
 
 
-def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> Iterator[Reply]:
+def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> Generator[Reply, Any, None]:
     """Answer a request; ``buffers`` is cleared once it is read."""
     inputs, aside = asked_for.get("inputs", {}), asked_for.get("aside", {})
     if not isinstance(inputs, Mapping) or not isinstance(aside, Mapping):
@@ -85,13 +88,8 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
         return
     if asked_for.get("read_first"):
         yield reply(outcome="progress", share=None, words=None, parsed=read_so["parsed"])
-    outputs = None
     try:
-        for step in calculator.steps(reading.inputs):
-            if isinstance(step, Progress):
-                yield reply(outcome="progress", share=step.share, words=step.words)
-            else:
-                outputs = step
+        outputs = yield from _outputs(calculator.steps(reading.inputs))
     except Refused as refused:
         yield reply(outcome="problems", problems=problems_as_json(refused.problems), **read_so)
         return
@@ -99,6 +97,24 @@ def _answer(asked_for: Mapping[str, Any], buffers: list[bytes | bytearray]) -> I
     files, handed = _collect_files(outputs, rendered)
     result = _finite(plain(outputs))
     yield reply(handed, outcome="result", result=result, view=rendered, files=files, **read_so)
+
+
+def _outputs(steps: Generator[Any, Any, None]) -> Generator[Reply, Any, Any]:
+    """Yield what the caller hears of the work, send on what it sends back, and return the outputs."""
+    outputs = sent = None
+    while True:
+        try:
+            step = steps.send(sent)
+        except StopIteration:
+            return outputs
+        sent = None
+        if isinstance(step, Progress):
+            yield reply(outcome="progress", share=step.share, words=step.words)
+        elif isinstance(step, Wanted):
+            header = {"orientation": step.orientation, "profiled": step.profiled}
+            sent = yield reply([step.data], outcome="wanted", name=step.name, media=step.media, header=header)
+        else:
+            outputs = step
 
 
 def _parsed(inputs: type, reading: Reading, aside: Mapping[str, Any]) -> dict[str, Any]:

@@ -128,6 +128,24 @@ class Progress:
     words: str
 
 
+@dataclass(frozen=True)
+class Wanted:
+    """A step of long work that waits for the pixels of a picture. Send it ``Pixels``, or None if they cannot be made.
+
+    ``orientation`` is EXIF's turn, 1 to 8, and ``profiled`` says whether the file has a colour profile.
+    """
+
+    name: str
+    media: str
+    data: bytes
+    orientation: int
+    profiled: bool
+
+
+#: Width, height and RGBA bytes, rows from the top.
+Pixels = tuple[int, int, bytes]
+
+
 def part_of_work[Made](
     steps: Generator[Progress, None, Made], start: float, stop: float
 ) -> Generator[Progress, None, Made]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator
 from dataclasses import dataclass
 from typing import Any
 
@@ -31,7 +31,8 @@ class Calculator:
     """One question, its inputs, its results and the pure function between them.
 
     ``about`` says what it is about: one marking, the whole job, or neither. ``compute`` takes inputs and returns the
-    results, or raises ``Refused``; a long one is a generator that yields ``Progress`` and returns them. ``needs`` names
+    results, or raises ``Refused``; a long one is a generator that yields ``Progress`` and returns them. It may yield
+    ``Wanted`` too (``files.picture.decoded_picture``). ``needs`` names
     libraries that are loaded on its page only. ``limit_s`` ends a request in the page. ``also`` are words by which
     modellers look for it and which its page does not have. With a ``picture_stage`` the page is built around a picture;
     without it, it is form and answer.
@@ -53,8 +54,8 @@ class Calculator:
     order: int = 100
     picture_stage: PictureStage | None = None
 
-    def steps(self, inputs: Any) -> Iterator[Any]:
-        """Yield the ``Progress`` of the work on ``inputs``, then the outputs."""
+    def steps(self, inputs: Any) -> Generator[Any, Any, None]:
+        """Yield the ``Progress`` of the work on ``inputs`` and what is ``Wanted`` for it, then the outputs."""
         made = self.compute(inputs)
         yield (yield from made) if inspect.isgenerator(made) else made
 

@@ -33,6 +33,15 @@ class NoDecoder(Undecoded):
     """Pillow is not here."""
 
 
+def can_decode() -> bool:
+    """Return whether Pillow is here."""
+    try:
+        import PIL  # noqa: F401 - only whether it is there counts
+    except ImportError:
+        return False
+    return True
+
+
 def decoded(data: bytes, header: Header) -> tuple[int, int, bytes]:
     """Return (width, height, RGBA) of the picture in ``data``, upright.
 

@@ -20,15 +20,17 @@ Pixels come from the browser in the page and from Pillow elsewhere (``decoding.p
 from __future__ import annotations
 
 import sys
+from collections.abc import Generator
 from dataclasses import dataclass
 from functools import cached_property
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from calculators import messages
-from calculators.files.decoding import NoDecoder, Undecoded, decoded
+from calculators.files.decoding import NoDecoder, Undecoded, can_decode, decoded
 from calculators.files.header import BadHeader, CutShort, Header, NotAPicture, read_header
 from calculators.files.unread import Unread
+from calculators.values import Pixels, Wanted
 
 if TYPE_CHECKING:
     from calculators.files.outline_reader import Outlines
@@ -96,7 +98,7 @@ def read_picture(
     name: str,
     data: bytes,
     *,
-    pixels: tuple[int, int, bytes] | None = None,
+    pixels: Pixels | None = None,
     wanted: bool = False,
     or_outlines: bool = False,
     any_outlines: bool = False,
@@ -136,6 +138,19 @@ def read_picture(
             messages.PIXELS_NOT_DECODED.format(name=name), messages.PIXELS_NOT_DECODED_HINT
         ) from trouble
     return Picture(name, data, header, bytes(rgba))
+
+
+def decoded_picture(name: str, data: bytes) -> Generator[Wanted, Pixels | None, Picture]:
+    """Return the picture in ``data`` with its pixels, or with its outlines, as ``read_picture`` does.
+
+    It is for pictures that no field holds. Where no decoder is at hand it waits for one that is sent its ``Wanted``, so
+    that no more than one picture's pixels are on their way. Raises PictureTrouble.
+    """
+    header = checked_header(name, data, wanted=True, or_outlines=True)
+    pixels = None
+    if header.kind != "SVG" and not can_decode():
+        pixels = yield Wanted(name, f"image/{header.kind.lower()}", data, header.orientation, header.profiled)
+    return read_picture(name, data, pixels=pixels, wanted=True, or_outlines=True)
 
 
 def checked_header(name: str, data: bytes, *, wanted: bool, or_outlines: bool = False) -> Header:

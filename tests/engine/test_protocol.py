@@ -32,7 +32,7 @@ def _broken(site: Path, config: dict[str, Any]) -> dict[str, Any]:
     """Return configurations by name; each has one defect in its worker."""
     engine = site / "engine"
     (snapshot,), (wasm,), (module,) = (list(engine.glob(f"{name}.*")) for name in ("snapshot", "wasm", "pyodide.asm"))
-    sheet = [path for path in engine.glob("*.packed") if "sheet" in path.name.partition(".")[0].split("-")]
+    sheet = [path for path in engine.glob("*.packed") if path.name.partition(".")[0] == "sheet"]
     content = snapshot.read_bytes()
     spoilt = bytearray(content)
     spoilt[len(spoilt) // 2] ^= 0xFF

@@ -1,6 +1,6 @@
 // The page's side of the engine: one worker per visit, one request at a time, and an answer to each.
 
-import { outcomeOf, packed } from "./requests.mjs";
+import { noPixels, outcomeOf, packed, wantsPlain } from "./requests.mjs";
 
 // A worker that sends nothing for this long while it starts, or loads what a calculator needs, has failed. Every piece
 // that arrives restarts the clock, so a slow connection alone is no failure.
@@ -27,6 +27,7 @@ const RENEWAL_SILENCE_MS = 10_000;
  * @property {boolean} again whether it was asked before, of a worker that broke down
  * @property {number} limitMs
  * @property {(envelope: Envelope, buffers: ArrayBuffer[]) => void} onProgress
+ * @property {(envelope: Envelope, buffers: ArrayBuffer[]) => Promise<import("./requests.mjs").Pixels | null>} onWanted
  * @property {(answer: Reply) => void} settle
  * @property {number} [limit] timer
  * @property {number} [grace] timer
@@ -177,10 +178,11 @@ export class Engine extends EventTarget {
    * request's turn has come and its calculator is loaded. The page itself creates the outcomes no-engine, no-wasm,
    * stopped, too-long and fault.
    * @param {any} request
-   * @param {{limitMs?: number, onProgress?: (progress: any) => void, signal?: AbortSignal}} options
+   * @param {{limitMs?: number, onProgress?: (progress: any) => void, onWanted?: Job["onWanted"], signal?: AbortSignal}} options
+   *   `onWanted` returns the pixels of a picture that the work waits for
    * @returns {Promise<{envelope: any, buffers: any[]}>}
    */
-  ask(request, { limitMs = DEFAULT_LIMIT_MS, onProgress = () => {}, signal } = {}) {
+  ask(request, { limitMs = DEFAULT_LIMIT_MS, onProgress = () => {}, onWanted = noPixels, signal } = {}) {
     return new Promise((resolve) => {
       if (signal?.aborted) {
         resolve(outcomeOf("stopped"));
@@ -195,7 +197,7 @@ export class Engine extends EventTarget {
         resolve(answer);
       };
       /** @type {Job} */
-      const job = { id: ++this.#lastId, does: request.do, calculator: request.calculator, ...packed(request), request, again: false, limitMs, onProgress, settle };
+      const job = { id: ++this.#lastId, does: request.do, calculator: request.calculator, ...packed(request), request, again: false, limitMs, onProgress, onWanted, settle };
       signal?.addEventListener("abort", onAbort, { once: true });
       this.#waiting.push(job);
       // If the worker failed to load, the network may have been down, so each request tries again.
@@ -261,6 +263,7 @@ export class Engine extends EventTarget {
     if (message.type === "step") {
       const envelope = JSON.parse(message.envelope);
       if (envelope.outcome === "progress") job.onProgress(envelope, message.buffers);
+      else if (envelope.outcome === "wanted") this.#send(job, job.onWanted(envelope, message.buffers));
       else job.answer = { envelope, buffers: message.buffers };
       return;
     }
@@ -277,6 +280,16 @@ export class Engine extends EventTarget {
     this.#setCurrent(null);
     job.settle(message.stopped ? outcomeOf("stopped") : (job.answer ?? outcomeOf("fault", { text: "nothing was answered" })));
     this.#next();
+  }
+
+  /**
+   * Send the pixels that the work waits for.
+   * @param {Job} job
+   * @param {Promise<import("./requests.mjs").Pixels | null>} made
+   */
+  async #send(job, made) {
+    const pixels = await made.catch(/** @returns {null} */ () => null);
+    if (job === this.#current) this.#worker?.postMessage({ type: "pixels", id: job.id, pixels }, pixels ? [pixels.rgba] : []);
   }
 
   #next() {
@@ -380,9 +393,4 @@ export class Engine extends EventTarget {
     this.#current = job;
     this.dispatchEvent(new Event("work"));
   }
-}
-
-/** Whether to run without the memory snapshot: with ?engine=plain in the address, for tests. */
-function wantsPlain() {
-  return new URLSearchParams(globalThis.location?.search).get("engine") === "plain";
 }

@@ -32,3 +32,15 @@ export function packed({ files = {}, ...request }) {
     files: known.every(Boolean) ? known.join() : "",
   };
 }
+
+/** @typedef {{width: number, height: number, rgba: ArrayBuffer}} Pixels rows from the top, 4 bytes a pixel */
+
+/** @returns {Promise<Pixels | null>} */
+export async function noPixels() {
+  return null;
+}
+
+/** Whether to run without the memory snapshot: with ?engine=plain in the address, for tests. */
+export function wantsPlain() {
+  return new URLSearchParams(globalThis.location?.search).get("engine") === "plain";
+}

@@ -1,7 +1,8 @@
 // The engine: Python in a worker, which answers one request after another.
 //
 // In:  {type: "boot", base, plain, stage}, {type: "expect", calculator} for one that will be asked,
-//      {type: "ask", id, does, calculator, envelope, buffers}, {type: "stop", id}
+//      {type: "ask", id, does, calculator, envelope, buffers}, {type: "stop", id},
+//      {type: "pixels", id, pixels: {width, height, rgba} or null} for a step whose envelope has the outcome "wanted"
 // Out: {type: "loading", bytes, expected}: additional bytes received and requested, {type: "ready", way},
 //      {type: "failed", trace}, {type: "begun", id} once the calculator is loaded,
 //      {type: "step", id, envelope, buffers} for all that calculators.answer yields, then
@@ -15,6 +16,9 @@ const LISTEN_EVERY_MS = 50;
 
 // How often progress is reported. Each report makes the page draw while Python starts on the other core.
 const REPORT_EVERY_MS = 100;
+
+// How an envelope begins with which Python waits for the pixels of a picture.
+const WANTED = '{"outcome": "wanted"';
 
 // The packed runtime: {files, librarySize, include, parts, late, used, stages, packages}. builder/runtime.py replaces the name with it,
 // so that the worker can start without fetching it.
@@ -34,11 +38,15 @@ let stopped = /** @type {number | null} */ (null);
 // The id of the request whose calculator is loading.
 let loading = /** @type {number | null} */ (null);
 
+// Ends the wait for the pixels that a request has asked for.
+let waiting = /** @type {((pixels: any) => void) | null} */ (null);
+
 self.onmessage = ({ data }) => {
   if (data.type === "boot") start(data);
   else if (data.type === "expect") parts?.expect(parts.stageOf(data.calculator));
   else if (data.type === "stop") stop(data.id);
   else if (data.type === "ask") reply(data);
+  else if (data.type === "pixels") waiting?.(data.pixels);
 };
 
 /** Bytes received and requested since the last report. */
@@ -78,6 +86,7 @@ async function start({ base, plain, stage }) {
 /** @param {number} id */
 function stop(id) {
   stopped = id;
+  waiting?.(null);
   if (loading !== id) return;
   // Let the downloads continue: their files will be needed soon.
   loading = null;
@@ -104,9 +113,15 @@ async function reply({ id, does, calculator, envelope, buffers }) {
   try {
     steps = ask(envelope, buffers);
     let listened = performance.now();
-    for (let step = steps.next(); !step.done; step = steps.next()) {
-      post({ type: "step", id, ...copyOut(step.value) });
-      if (performance.now() - listened < LISTEN_EVERY_MS) continue;
+    let sent;
+    for (let step = steps.next(); !step.done; step = steps.next(sent)) {
+      sent?.destroy();
+      const { envelope, buffers } = copyOut(step.value);
+      const isWanted = envelope.startsWith(WANTED);
+      const pixels = isWanted ? pixelsToCome() : null;
+      post({ type: "step", id, envelope, buffers });
+      sent = pixels ? pixelsForPython(await pixels) : undefined;
+      if (!isWanted && performance.now() - listened < LISTEN_EVERY_MS) continue;
       await roomForMessages();
       listened = performance.now();
       if (stopped === id) {
@@ -140,16 +155,7 @@ function end(id, stopped) {
  * @param {ArrayBuffer[]} buffers
  */
 function ask(envelope, buffers) {
-  const held = buffers.map((buffer) => {
-    const bytes = alloc(buffer.byteLength);
-    // Fill and release the view at once, since any growth of the memory would detach it.
-    const view = bytes.getBuffer("u8");
-    view.data.set(new Uint8Array(buffer));
-    view.release();
-    // Free the buffer without waiting for garbage collection: the pixels of a picture are large.
-    buffer.transfer?.(0);
-    return bytes;
-  });
+  const held = buffers.map(copyIn);
   const list = python.toPy(held);
   try {
     return answer(envelope, list);
@@ -157,6 +163,42 @@ function ask(envelope, buffers) {
     list.destroy();
     for (const each of held) each.destroy();
   }
+}
+
+/** @returns {Promise<{width: number, height: number, rgba: ArrayBuffer} | null>} */
+function pixelsToCome() {
+  return new Promise((resolve) => {
+    waiting = (pixels) => {
+      waiting = null;
+      resolve(pixels);
+    };
+  });
+}
+
+/**
+ * Return pixels as Python takes them, a list of width, height and bytes; None if there are none.
+ * @param {{width: number, height: number, rgba: ArrayBuffer} | null} pixels
+ */
+function pixelsForPython(pixels) {
+  if (!pixels) return undefined;
+  const bytes = copyIn(pixels.rgba);
+  const list = python.toPy([pixels.width, pixels.height, bytes]);
+  bytes.destroy();
+  return list;
+}
+
+/**
+ * Copy a buffer into Python's memory and free it without waiting for garbage collection: the pixels of a picture are large.
+ * @param {ArrayBuffer} buffer
+ */
+function copyIn(buffer) {
+  const bytes = alloc(buffer.byteLength);
+  // Fill and release the view at once, since any growth of the memory would detach it.
+  const view = bytes.getBuffer("u8");
+  view.data.set(new Uint8Array(buffer));
+  view.release();
+  buffer.transfer?.(0);
+  return bytes;
 }
 
 /**

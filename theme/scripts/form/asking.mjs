@@ -118,6 +118,8 @@ export class Asking {
         Object.assign(flight, { share, words });
         if (flight.slow) this.on.progress(share, words);
       },
+      onWanted: async (/** @type {any} */ { media, header }, /** @type {ArrayBuffer[]} */ [bytes]) =>
+        (await import("alone-pixels")).pixelsOf(bytes, media, header),
     };
     try {
       const trouble = await this.#inspect(files, options);
