@@ -19,6 +19,7 @@ webkit2gtk-driver WebKitWebDriver
 xvfb Xvfb
 poppler-utils pdftoppm
 qpdf qpdf
+ghostscript gs
 librsvg2-bin rsvg-convert
 potrace potrace
 libcairo2 libcairo.so.2

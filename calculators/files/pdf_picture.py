@@ -54,8 +54,8 @@ class NotPlaced(ValueError):
 class Embedded:
     """A picture ready for a PDF: the data of its stream, what its dictionary says, and the turn of its placement.
 
-    ``alpha`` are the bytes of a soft mask of the same size, or None; ``profile`` is an ICC profile,
-    or None for sRGB.
+    ``alpha`` are the packed bytes of a soft mask of the same size, or None; ``profile`` is an ICC profile, or None for
+    sRGB. A mask of one bit has no ``colours``.
     """
 
     data: bytes
@@ -124,7 +124,7 @@ def _png(picture: Picture) -> Embedded | None:
         says,
         "/DeviceGray" if colour_type == 0 else "/DeviceRGB",
         TURNS[picture.header.orientation],
-        alpha=picture.pixels[3::4] if keyed else None,
+        alpha=zlib.compress(picture.pixels[3::4], PACKING) if keyed else None,
         profile=_fitting(profile, 1 if colour_type == 0 else 3),
         palette=palette if colour_type == 3 else None,
     )
@@ -147,7 +147,27 @@ def _from_pixels(picture: Picture) -> Embedded:
         "BitsPerComponent": 8,
     }
     opaque = alpha.count(255) == len(alpha)
-    return Embedded(zlib.compress(samples, PACKING), says, colours, alpha=None if opaque else alpha)
+    return Embedded(
+        zlib.compress(samples, PACKING), says, colours, alpha=None if opaque else zlib.compress(alpha, PACKING)
+    )
+
+
+def mask_of(width: int, height: int, rows: bytes) -> Embedded:
+    """Return a mask of one bit a pixel, painted where a bit is 1: ``rows`` from the top, each in whole bytes.
+
+    Raises ValueError for another number of bytes.
+    """
+    if len(rows) != height * ((width + 7) // 8):
+        raise ValueError(f"{len(rows)} bytes are no mask of {width} x {height}")
+    says: dict[str, object] = {
+        "Width": width,
+        "Height": height,
+        "ImageMask": "true",
+        "BitsPerComponent": 1,
+        "Decode": "[1 0]",
+        "Filter": "/FlateDecode",
+    }
+    return Embedded(zlib.compress(rows, PACKING), says, "")
 
 
 def _stored(picture: Picture) -> tuple[int, int]:
