@@ -131,9 +131,14 @@ def _png(picture: Picture) -> Embedded | None:
 
 
 def _from_pixels(picture: Picture) -> Embedded:
-    if picture.rgba is None or picture.width_px is None:
+    if picture.rgba is None:
         raise NotPlaced(picture.name)
-    red, green, blue, alpha = (picture.rgba[channel::4] for channel in range(4))
+    return embedded_pixels(picture.rgba, *picture.size_px)
+
+
+def embedded_pixels(rgba: bytes, width: int, height: int) -> Embedded:
+    """Return sRGB pixels (height x width x 4 bytes, alpha straight) as a PDF can hold them."""
+    red, green, blue, alpha = (rgba[channel::4] for channel in range(4))
     if red == green == blue:
         samples, colours = red, "/DeviceGray"
     else:
@@ -141,8 +146,8 @@ def _from_pixels(picture: Picture) -> Embedded:
         woven[0::3], woven[1::3], woven[2::3] = red, green, blue
         samples, colours = bytes(woven), "/DeviceRGB"
     says: dict[str, object] = {
-        "Width": picture.width_px,
-        "Height": picture.height_px,
+        "Width": width,
+        "Height": height,
         "Filter": "/FlateDecode",
         "BitsPerComponent": 8,
     }

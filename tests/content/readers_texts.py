@@ -68,6 +68,7 @@ def messages() -> Iterator[tuple[str, str]]:
         "calculators.jobs.sentences",
         "calculators.jobs.page_sentences",
         "calculators.sheets.correction",
+        "calculators.sheets.sentences",
         "calculators.underlay.cut_sentences",
     ):
         for name, value in vars(import_module(module)).items():

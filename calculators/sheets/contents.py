@@ -1,0 +1,204 @@
+"""What a piece draws: a picture with its own pixels, or outlines as curves, and where white belongs beneath it.
+
+Everything is in mm from the top left corner of the artwork's box, y down.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Generator
+from dataclasses import dataclass, replace
+from math import ceil, isclose
+
+from calculators.cut.artwork import CutArtwork, Meanings, from_outlines, from_picture
+from calculators.files.outline_pixels import with_pixels
+from calculators.files.outline_reader import Outlines
+from calculators.files.picture import Picture
+from calculators.files.svg_shapes import Shape
+from calculators.pixels.connected import TooManyRuns
+from calculators.pixels.flat_colours import NotFlat
+from calculators.pixels.raster import raster_of
+from calculators.pixels.tracing import NothingToTrace
+from calculators.pixels.white_areas import PRINTED, TOLERANCE, areas, marked
+from calculators.shapes.cubics import Piece
+from calculators.shapes.offsets import as_pieces
+from calculators.shapes.planar_map import TooManyArcs, TooManySteps
+from calculators.shapes.snap_rounding import TooTangled
+from calculators.values import Progress
+
+#: Sizes that differ by less, in mm, are one size.
+SAME_MM = 1e-3
+#: What outlines mean is asked of points so many mm apart.
+MEANT_MM = 0.05
+
+
+@dataclass(frozen=True)
+class OutlineContent:
+    """Outlines in an artwork's box of ``size`` mm; later shapes lie over earlier ones.
+
+    ``white`` has their regions by what they mean. Without it all of them are colour.
+    """
+
+    size: complex
+    shapes: tuple[Shape, ...]
+    white: CutArtwork | None = None
+
+
+@dataclass(frozen=True)
+class PictureContent:
+    """A picture that fills an artwork's box of ``size`` mm. Its pixels may be missing: they are asked for when they are
+    needed (``PixelsWanted``).
+
+    ``white`` says what its pixels mean, or has their regions. Without it all that is not transparent is colour.
+    """
+
+    size: complex
+    picture: Picture
+    white: CutArtwork | Meanings | None = None
+
+
+Content = OutlineContent | PictureContent
+
+
+@dataclass(frozen=True)
+class PixelsWanted:
+    """A request for the pixels of ``picture``, yielded by work. What is sent back is the picture with its pixels."""
+
+    picture: Picture
+
+
+#: Work that yields its progress and asks for the pixels of one picture at a time.
+type Steps[Made] = Generator[Progress | PixelsWanted, Picture | None, Made]
+
+
+def answered[Made](steps: Steps[Made], pixels_of: Callable[[Picture], Picture]) -> Generator[Progress, None, Made]:
+    """Do work whose requests for pixels ``pixels_of`` answers, pass its progress on, and return its result."""
+    answer: Picture | None = None
+    while True:
+        try:
+            step = steps.send(answer)
+        except StopIteration as end:
+            made: Made = end.value
+            return made
+        answer = None
+        if isinstance(step, PixelsWanted):
+            answer = pixels_of(step.picture)
+        else:
+            yield step
+
+
+def pixels_of(picture: Picture) -> Steps[Picture]:
+    """Return a picture with its pixels, asked for if they are missing."""
+    if picture.rgba is not None:
+        return picture
+    answer = yield PixelsWanted(picture)
+    if answer is None or answer.rgba is None:
+        raise ValueError(f"the pixels of {picture.name} were asked for and did not come")
+    return answer
+
+
+def outline_content(outlines: Outlines, width_mm: float) -> OutlineContent:
+    """Return a drawing ``width_mm`` wide, curves as curves, without a word on its white."""
+    left, top, box_width, box_height = outlines.box
+    scale = width_mm / box_width
+    corner = complex(left, top)
+    shapes = tuple(
+        Shape(
+            shape.fill,
+            tuple(tuple(tuple(scale * (each - corner) for each in piece) for piece in ring) for ring in shape.rings),
+            shape.even_odd,
+        )
+        for shape in outlines.shapes
+    )
+    return OutlineContent(scale * complex(box_width, box_height), shapes)
+
+
+def content_of(
+    picture: Picture, width_mm: float, *, marks: str = "", tolerance: float = TOLERANCE, with_white: bool = True
+) -> Generator[Progress, None, Content]:
+    """Return what a picture, read with its pixels or its outlines, draws ``width_mm`` wide. Yields progress.
+
+    With ``with_white`` its white areas are looked for, and ``marks`` say what they mean; without that all is colour.
+    Raises BadMark.
+    """
+    if picture.outlines:
+        content = outline_content(picture.outlines, width_mm)
+        if not with_white:
+            return content
+        drawn = yield from with_pixels(picture)
+        meaning = yield from _meaning(drawn, marks, tolerance)
+        if meaning is None:
+            return content
+        try:
+            made = yield from from_outlines(picture.outlines, meaning, drawn.size_px, width_mm)
+        except TooTangled:
+            return content
+        return replace(content, white=made)
+    width, height = picture.size_px
+    pixel = width_mm / width
+    size = pixel * complex(width, height)
+    bare = replace(picture, rgba=None)
+    if not with_white:
+        return PictureContent(size, bare)
+    meaning = yield from _meaning(picture, marks, tolerance)
+    white = None if meaning is None else Meanings(meaning, width, height, complex(pixel, pixel))
+    return PictureContent(size, bare, white)
+
+
+def traced(content: PictureContent) -> Steps[PictureContent]:
+    """Return a picture's content with its regions as outlines, whose edges are finer than pixels; the same content
+    where it cannot be traced, such as a photograph.
+    """
+    if not isinstance(content.white, Meanings):
+        return content
+    picture = yield from pixels_of(content.picture)
+    try:
+        made = yield from from_picture(raster_of(picture), content.white.plane, content.size.real)
+    except (NotFlat, TooManySteps, TooManyArcs, TooManyRuns, NothingToTrace, TooTangled):
+        return content
+    return replace(content, white=made)
+
+
+def with_body_colour(
+    content: OutlineContent, colour: str, margin_mm: float
+) -> Generator[Progress, None, OutlineContent]:
+    """Return white lettering for white film: ``colour`` (#rrggbb) all round it, ``margin_mm`` wide, in a larger box.
+
+    What is white stays bare film. Yields progress.
+    """
+    move = complex(margin_mm, margin_mm)
+    size = content.size + 2 * move
+
+    def moved(piece: Piece) -> Piece:
+        return tuple(point + move for point in piece)
+
+    ground = as_pieces([0j, complex(size.real, 0), size, complex(0, size.imag)])
+    shapes = (
+        Shape(colour, (tuple(ground),), False),
+        *(replace(shape, rings=tuple(tuple(map(moved, ring)) for ring in shape.rings)) for shape in content.shapes),
+    )
+    made = OutlineContent(size, shapes)
+    # Nothing of it is bare, and so whatever is white is wanted.
+    width, height = ceil(size.real / MEANT_MM), ceil(size.imag / MEANT_MM)
+    whole = Outlines(size.real, size.imag, (0.0, 0.0, size.real, size.imag), shapes)
+    try:
+        regions = yield from from_outlines(whole, bytes([PRINTED]) * (width * height), (width, height), size.real)
+    except TooTangled:
+        return made
+    return replace(made, white=regions)
+
+
+def fits(content: Content, size: complex) -> bool:
+    """Return whether ``content`` has the size of a piece's box."""
+    return all(
+        isclose(one, other, abs_tol=SAME_MM)
+        for one, other in ((content.size.real, size.real), (content.size.imag, size.imag))
+    )
+
+
+def _meaning(picture: Picture, marks: str, tolerance: float) -> Generator[Progress, None, bytes | None]:
+    """Return what each pixel means, or None for a picture too scattered to tell."""
+    try:
+        found = yield from areas(raster_of(picture), "", tolerance)
+    except TooManyRuns:
+        return None
+    return marked(found, marks).meaning()
