@@ -2,7 +2,7 @@
 strays.
 
 Outlines are stroked in their own colours, wide lines before narrow ones, so that the nearest colour lies on top. Pixels
-are carried on, to all sides and along the diagonals, in jumps that double.
+are carried on across, up and down, in jumps that double.
 """
 
 from __future__ import annotations
@@ -21,8 +21,8 @@ from calculators.sheets.contents import Content, OutlineContent
 
 #: Where two colours meet at an edge, their bleed meets within so many mm of the line between them. It is waste.
 MEETS_MM = 0.125
-#: The diagonal of a square by its side, by which jumps along it are shorter.
-DIAGONAL = 2**0.5
+#: Pixels are carried in bands of about so many, which a processor has at hand.
+BAND_PX = 1 << 18
 BARE_WHITE = "#ffffff"
 #: What is carried outwards begins so many pixels, or mm, within the edge.
 OVERLAP_PX, OVERLAP_MM = 2, 0.05
@@ -77,36 +77,45 @@ def carried(rgba: bytes, meanings: Meanings, reach: int) -> bytes:
     that no light line shows between the two.
     """
     width, height = meanings.width + 2 * reach, meanings.height + 2 * reach
-    lanes = _Lanes(width * height)
-    # All jumps add up to the reach, so nothing is carried off the end of a row.
-    colours = int.from_bytes(_padded(_seeds(rgba, meanings), meanings.width, reach), "little")
-    seeds = filled = lanes.whole(colours)
+    row_bytes = 4 * width
+    pixels = _padded(_seeds(rgba, meanings), meanings.width, reach)
+    rows = max(BAND_PX // width, 2 * reach)
+    made: list[bytes] = []
+    for top in range(0, height, rows):
+        bottom = min(height, top + rows)
+        low, high = max(0, top - reach - OVERLAP_PX), min(height, bottom + reach + OVERLAP_PX)
+        band = pixels[low * row_bytes : high * row_bytes]
+        there = band[3::4].count(255)
+        if not there or there == len(band) // 4:
+            made.append(bytes((bottom - top) * row_bytes))
+            continue
+        done = _carried_in(band, width, reach)
+        made.append(done[(top - low) * row_bytes : (bottom - low) * row_bytes])
+    return b"".join(made)
+
+
+def _carried_in(band: bytes, width: int, reach: int) -> bytes:
+    """Return a band of pixels, opaque or transparent, with opaque ones carried into the others, without the inner ones.
+
+    At the sides there is room for all jumps, so that nothing is carried off the end of a row.
+    """
+    all_bits = (1 << 8 * len(band)) - 1
+    colours = int.from_bytes(band, "little")
+    ones = colours >> 24 & int.from_bytes(b"\1\0\0\0" * (len(band) // 4), "little")
+    seeds = filled = (ones << 32) - ones
     for jump in _jumps(reach):
-        slant = max(1, round(jump / DIAGONAL))
-        before, before_filled = colours, filled
-        for across, down in [*_straight(jump), *_slanted(slant)]:
-            shift = 32 * (across + width * down)
-            new = _shifted(before_filled, shift) & ~filled
-            colours |= _shifted(before, shift) & new
-            filled |= new
-    bare = filled & ~seeds
-    near = bare
+        # Across, then up and down from what came of that: all within a square.
+        for step in (32 * jump, 32 * jump * width):
+            for shift in (step, -step):
+                new = _shifted(filled, shift) & all_bits & ~filled
+                if new:
+                    colours |= _shifted(colours, shift) & new
+                    filled |= new
+    bare = near = filled & ~seeds
     for off in range(1, OVERLAP_PX + 1):
-        for across, down in _straight(off):
-            near |= _shifted(bare, 32 * (across + width * down))
-    return (colours & near).to_bytes(4 * width * height, "little")
-
-
-class _Lanes:
-    """A plane of four bytes a pixel as one whole number."""
-
-    def __init__(self, count: int) -> None:
-        self._ones = int.from_bytes(b"\1\0\0\0" * count, "little")
-
-    def whole(self, pixels: int) -> int:
-        """Return all bits of the pixels that are opaque; alpha is 0 or 255."""
-        ones = pixels >> 24 & self._ones
-        return (ones << 32) - ones
+        for step in (32 * off, 32 * off * width):
+            near |= bare << step | bare >> step
+    return (colours & near & all_bits).to_bytes(len(band), "little")
 
 
 def _seeds(rgba: bytes, meanings: Meanings) -> bytearray:
@@ -140,11 +149,3 @@ def _jumps(reach: int) -> Iterator[int]:
         jump = min(reach - done, done + 1)
         yield jump
         done += jump
-
-
-def _straight(jump: int) -> list[tuple[int, int]]:
-    return [(-jump, 0), (jump, 0), (0, -jump), (0, jump)]
-
-
-def _slanted(jump: int) -> list[tuple[int, int]]:
-    return [(-jump, -jump), (jump, -jump), (-jump, jump), (jump, jump)]
