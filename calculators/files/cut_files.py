@@ -65,7 +65,13 @@ def cut_sheet(pieces: Sequence[CutPiece]) -> CutSheet:
 
 def dxf_of(pieces: Sequence[CutPiece]) -> bytes:
     """Return a DXF file of release 12. Raises NotCuttable where there are no lines."""
-    sheet = cut_sheet(pieces)
+    return dxf_of_sheet(cut_sheet(pieces))
+
+
+def dxf_of_sheet(sheet: CutSheet) -> bytes:
+    """Return a DXF file of release 12, with the sheet's lower left corner at 0. Raises NotCuttable where there are no
+    lines.
+    """
     polylines = [
         Polyline(
             cut.layer.value,
@@ -87,7 +93,11 @@ def dxf_of(pieces: Sequence[CutPiece]) -> bytes:
 
 def svg_of(pieces: Sequence[CutPiece], title: str) -> bytes:
     """Return an SVG file in mm, lines of one layer in a group. Raises NotCuttable where there are no lines."""
-    sheet = cut_sheet(pieces)
+    return svg_of_sheet(cut_sheet(pieces), title)
+
+
+def svg_of_sheet(sheet: CutSheet, title: str) -> bytes:
+    """Return an SVG file in mm as large as the sheet, lines of one layer in a group."""
     width, height = plain(sheet.width_mm), plain(sheet.height_mm)
     groups = "".join(
         f'<g id="{name}" fill="none" stroke="{COLOURS[layer][1]}" stroke-width="{plain(HAIRLINE_MM)}">\n'
