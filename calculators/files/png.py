@@ -33,13 +33,8 @@ def png(width_px: int, height_px: int, samples: bytes, ppi: float | None = None)
     b'\x89PNG\r\n\x1a\n'
     """
     count = _channels(width_px, height_px, samples)
-    resolution = b""
-    if ppi is not None:
-        per_metre = round(ppi / METRES_PER_INCH)
-        resolution = _chunk(b"pHYs", struct.pack(">IIB", per_metre, per_metre, 1))
-    return _file(
-        width_px, height_px, count, resolution, _chunk(b"IDAT", zlib.compress(filtered(samples, width_px * count), 9))
-    )
+    data = _chunk(b"IDAT", zlib.compress(filtered(samples, width_px * count), 9))
+    return _file(width_px, height_px, count, _resolution(ppi), data)
 
 
 def png_in_steps(width_px: int, height_px: int, samples: bytes) -> Generator[Progress, None, bytes]:
@@ -50,12 +45,45 @@ def png_in_steps(width_px: int, height_px: int, samples: bytes) -> Generator[Pro
     count = _channels(width_px, height_px, samples)
     row_length = width_px * count
     rows = max(1, STEP_BYTES // row_length)
-    packing, parts = zlib.compressobj(STEP_LEVEL), []
+    file = PngRows(width_px, height_px, count)
     for row in range(0, height_px, rows):
         yield Progress(row / height_px, messages.WRITING_PICTURE)
-        parts.append(packing.compress(filtered(samples[row * row_length : (row + rows) * row_length], row_length)))
-    parts.append(packing.flush())
-    return _file(width_px, height_px, count, *(_chunk(b"IDAT", part) for part in parts if part))
+        file.add(samples[row * row_length : (row + rows) * row_length])
+    return file.written()
+
+
+class PngRows:
+    """A PNG file whose rows come a few at a time, so that a large picture is never in memory as a whole.
+
+    ``channels`` and ``ppi`` as for ``png``.
+    """
+
+    def __init__(self, width_px: int, height_px: int, channels: int, ppi: float | None = None) -> None:
+        self._size = (width_px, height_px, channels)
+        self._resolution = _resolution(ppi)
+        self._packing, self._chunks = zlib.compressobj(STEP_LEVEL), [b""]
+        self._added = 0
+
+    def add(self, rows: bytes) -> None:
+        """Add whole rows."""
+        self._added += len(rows)
+        if part := self._packing.compress(filtered(rows, self._size[0] * self._size[2])):
+            self._chunks.append(_chunk(b"IDAT", part))
+
+    def written(self) -> bytes:
+        """Return the file, after the last rows. Raises ValueError where rows are missing or too many."""
+        width, height, channels = self._size
+        if self._added != width * height * channels:
+            raise ValueError(f"{self._added} samples are no picture of {width} x {height}")
+        return _file(*self._size, self._resolution, *self._chunks, _chunk(b"IDAT", self._packing.flush()))
+
+
+def _resolution(ppi: float | None) -> bytes:
+    """Return the chunk that stores ``ppi``, if there is one."""
+    if ppi is None:
+        return b""
+    per_metre = round(ppi / METRES_PER_INCH)
+    return _chunk(b"pHYs", struct.pack(">IIB", per_metre, per_metre, 1))
 
 
 def _channels(width_px: int, height_px: int, samples: bytes) -> int:

@@ -28,6 +28,7 @@ DRAWING_ROWS = "Drawing the rows of pixels"
 
 #: What is written beside the bars.
 SHEET_NAME = "{title}, sheet {number} of {count}"
+PIXEL_NAME = "{title} sheet {number}  {date}"
 BAR_LENGTH = "{length} mm"
 PAPER_PROOF = "Paper proof, light on purpose: {title}, sheet {number} of {count}"
 PLATE_BENEATH = "{plate}: white beneath the colours"
