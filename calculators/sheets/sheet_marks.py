@@ -16,7 +16,7 @@ from calculators.sheets.pieces import CROSS_LINE_MM, crosses
 
 #: The thickness of bars, and the height of the ticks within their ends, in mm. All that belongs to a bar, its words
 #: included, lies within the third figure to either side of it.
-BAR_MM, TICK_MM, BESIDE_MM = 0.3, 3.0, 3.0
+BAR_MM, TICK_MM, BESIDE_MM = 0.3, 3.0, 2.5
 #: The size of words, in mm, at best and at least. A character is at most so wide by the size of the font, on average.
 WORDS_MM, LEAST_WORDS_MM, CHARACTER = 1.9, 1.1, 0.56
 #: How far words stand from the line of their bar, in mm.

@@ -120,7 +120,10 @@ def test_white_film_gets_colour_past_the_cut():
         film="white",
     )
     seen = drawn(sheet)
-    at = lambda x, y: seen.getpixel((round(x * PER_MM), round(y * PER_MM)))  # noqa: E731 - short for one test
+
+    def at(x, y):
+        return seen.getpixel((round(x * PER_MM), round(y * PER_MM)))
+
     assert at(39.8, 23) == at(30, 20.2) == RED and at(61.7, 25) == ORANGE and at(61.7, 31) == GREEN
     for place in ((40.2, 23), (32, 24), (22, 25), (20.5, 25), (61.2, 25)):
         assert at(*place) == (255, 255, 255), place
