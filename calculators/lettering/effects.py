@@ -7,16 +7,20 @@ only where a file is written.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from calculators.lettering.layout import Lettering
+from calculators.shapes.areas import backwards
 from calculators.shapes.cubics import Piece
 from calculators.shapes.offsets import FOLLOWED, as_pieces, choke, spread
 from calculators.shapes.set_operations import cleaned, difference, visible
 
-#: How closely curves are followed, as a share of the height on the model: 2.5 µm of letters 5 mm high.
-CLOSELY = 5e-4
+#: How closely curves are followed, as a share of the height on the model: 2.5 µm of letters 5 mm high. Outlines are
+#: followed within a share of their width too.
+CLOSELY, OF_OUTLINES = 5e-4, 0.05
+#: Outlines narrower than this, in mm, would be lost in how closely curves are followed.
+LEAST_OUTLINE = 0.01
 
 
 @dataclass(frozen=True)
@@ -43,6 +47,8 @@ class Region:
     rings: list[list[Piece]]
     #: How closely curves are followed where it is decided what lies where, in mm.
     followed: float = FOLLOWED
+    #: A shadow crosses the borders of what lies above it. Every other layer holds all that lies above it.
+    cast: bool = False
 
 
 def layers(
@@ -57,27 +63,30 @@ def layers(
     The left top corner of the text's boxes is the origin, so outlines begin left of it and above. Raises TooTangled for
     outlines so wide that they meet themselves too often.
     """
-    letters = _scaled((ring for rings in lettering.rings() for ring in rings), 1 / scale)
-    followed = max(FOLLOWED, CLOSELY * lettering.sizes.height / scale)
-    made = [Region(colour, letters, followed)]
-    reach = 0.0
+    letters = [_scaled(rings, 1 / scale) for rings in lettering.rings()]
+    closely = min([CLOSELY * lettering.sizes.height / scale, *(OF_OUTLINES * each.width for each in outlines)])
+    followed = max(FOLLOWED, closely)
+    made = [Region(colour, _together(letters, followed), followed)]
     for each in outlines:
-        reach += each.width
-        moved = spread(letters, reach, followed=followed)
+        # Two spreads are one by their sum.
+        moved = spread(made[-1].rings, each.width, followed=followed, clean=True)
         made.append(Region(each.colour, [as_pieces(ring) for ring in moved.rings], followed))
     if shadow is not None:
-        cast = [[_moved(piece, shadow.offset) for piece in ring] for ring in made[-1].rings]
-        made.append(Region(shadow.colour, cast, followed))
+        thrown = [[_moved(piece, shadow.offset) for piece in ring] for ring in made[-1].rings]
+        made.append(Region(shadow.colour, thrown, followed, cast=True))
     return made
 
 
 def regions(made: Sequence[Region]) -> list[Region]:
     """Return what is seen of each of ``layers``; a colour of which nothing is seen is left out."""
-    if len(made) == 1:
-        return list(made)
-    followed = made[0].followed
-    seen = visible([cleaned(each.rings, followed=followed) for each in made], followed=followed)
-    return [Region(layer.colour, rings, followed) for layer, rings in zip(made, seen, strict=True) if rings]
+    whole = [each.rings for each in made]
+    if made[-1].cast:
+        # Where the two borders cross, both are parted.
+        whole[-2:] = visible(whole[-2:], followed=made[0].followed)
+    seen = list(whole[:1])
+    for above, layer, rings in zip(whole, made[1:], whole[1:], strict=False):
+        seen.append(rings if layer.cast else _between(above, rings))
+    return [replace(layer, rings=rings) for layer, rings in zip(made, seen, strict=True) if rings]
 
 
 def trapped(made: Sequence[Region], overlap: float) -> list[Region]:
@@ -87,10 +96,38 @@ def trapped(made: Sequence[Region], overlap: float) -> list[Region]:
     """
     found = list(made[:1])
     for above, layer in pairwise(made):
-        hidden = [as_pieces(ring) for ring in choke(above.rings, overlap, followed=layer.followed).rings]
-        if rings := difference(layer.rings, hidden, followed=layer.followed):
-            found.append(Region(layer.colour, rings, layer.followed))
+        left = choke(above.rings, overlap, followed=layer.followed, clean=True).rings
+        hidden = [as_pieces(ring) for ring in left]
+        if layer.cast:
+            rings = difference(layer.rings, hidden, followed=layer.followed)
+        else:
+            rings = _between(hidden, layer.rings)
+        if rings:
+            found.append(replace(layer, rings=rings))
     return found
+
+
+def _between(inner: Sequence[list[Piece]], outer: Sequence[list[Piece]]) -> list[list[Piece]]:
+    """Return the rings round what lies within ``outer`` and not within ``inner``, all of which it holds."""
+    return [*outer, *map(backwards, inner)]
+
+
+def _together(letters: Sequence[list[list[Piece]]], followed: float) -> list[list[Piece]]:
+    """Return the rings of all letters, joined where two of them touch."""
+    rings = [ring for each in letters for ring in each]
+    boxes = [_box(each) for each in letters if each]
+    near = 2 * followed
+    for number, (left, top, right, foot) in enumerate(boxes):
+        for other in boxes[:number]:
+            if left - other[2] < near and other[0] - right < near and top - other[3] < near and other[1] - foot < near:
+                return cleaned(rings, followed=followed)
+    return rings
+
+
+def _box(rings: Iterable[Sequence[Piece]]) -> tuple[float, float, float, float]:
+    points = [point for ring in rings for piece in ring for point in piece]
+    across, down = [point.real for point in points], [point.imag for point in points]
+    return min(across), min(down), max(across), max(down)
 
 
 def _scaled(rings: Iterable[Sequence[Piece]], factor: float) -> list[list[Piece]]:

@@ -13,10 +13,13 @@ from itertools import pairwise
 from calculators.shapes.cubics import Piece, at
 from calculators.shapes.grid import Grid, Rings, grid_for, shares
 from calculators.shapes.snap_rounding import Edge, Node, edge_of
-from calculators.shapes.windings import boundary, weighted_edges
+from calculators.shapes.windings import boundaries, boundary, weighted_edges
 
 #: How far lines may lie from curves while it is decided what lies where, in the unit of the outlines (mm).
 FOLLOWED = 2e-4
+
+#: Bits of a winding for each layer of several.
+_BITS = 3
 
 #: The number of a piece, and the shares of its parameter at the two nodes of an edge, in the edge's direction.
 Source = tuple[int, float, float]
@@ -87,7 +90,7 @@ def visible(layers: Sequence[Rings], *, followed: float = FOLLOWED) -> list[list
     """Return what is seen of each layer where the first lies on top, as ``union`` does.
 
     Regions that touch share their borders: the same pieces, the other way round. Each layer must be as ``cleaned``
-    returns it, and its rings run the same way round what they fill.
+    or ``spread`` returns it: its rings run the same way round what they fill.
     """
     grid = grid_for([ring for rings in layers for ring in rings])
     pieces: list[Piece] = []
@@ -95,7 +98,7 @@ def visible(layers: Sequence[Rings], *, followed: float = FOLLOWED) -> list[list
     lines: list[tuple[Edge, Source]] = []
     weights, chains = weighted_edges(
         [
-            (_followed(ring, grid, followed, pieces, places, lines), complex(1 << place))
+            (_followed(ring, grid, followed, pieces, places, lines), complex(1 << _BITS * place))
             for place, rings in enumerate(layers)
             for ring in rings
         ]
@@ -103,18 +106,24 @@ def visible(layers: Sequence[Rings], *, followed: float = FOLLOWED) -> list[list
     sources = _sources(lines, chains)
     ends = Counter(node for edge in weights for node in edge)
     meeting = {node for node, count in ends.items() if count > 2}
-
-    def topmost(place: int) -> Callable[[complex], bool]:
-        return lambda winding: int(winding.real) & ((2 << place) - 1) == 1 << place
-
+    found = boundaries(weights, _topmost)
     return [
-        [
-            made
-            for ring in boundary(weights, topmost(place))
-            if (made := _restored(ring, grid, pieces, places, sources, meeting))
-        ]
+        [made for ring in found.get(place, ()) if (made := _restored(ring, grid, pieces, places, sources, meeting))]
         for place in range(len(layers))
     ]
+
+
+def _topmost(winding: complex) -> int | None:
+    """Return the place of the topmost layer that winds round a region. Slivers of a layer, where rounding lets its
+    rings cross, may wind twice or backwards.
+    """
+    rest, place = int(winding.real), 0
+    while rest:
+        own = (rest + (1 << _BITS - 1)) % (1 << _BITS) - (1 << _BITS - 1)
+        if own > 0:
+            return place
+        rest, place = (rest - own) >> _BITS, place + 1
+    return None
 
 
 def _followed(

@@ -7,7 +7,7 @@ of rings are counted at once, as the two parts of a complex number.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from functools import cmp_to_key
 from math import isqrt
 
@@ -82,18 +82,25 @@ def boundary(weights: Weights, inside: Callable[[complex], bool]) -> list[list[N
 
     No ring passes a node twice. Rings may meet at nodes.
     """
-    onward: defaultdict[Node, list[Node]] = defaultdict(list)
-    inner: dict[complex, bool] = {}
+    return boundaries(weights, lambda winding: True if inside(winding) else None).get(True, [])
+
+
+def boundaries(weights: Weights, region: Callable[[complex], Hashable | None]) -> dict[Hashable, list[list[Node]]]:
+    """Return the rings of each region that ``region`` names for a winding, as ``boundary`` does; None is outside."""
+    onward: defaultdict[Hashable, defaultdict[Node, list[Node]]] = defaultdict(lambda: defaultdict(list))
+    named: dict[complex, Hashable | None] = {}
     for edge, left in left_windings(weights).items():
         right = left - weights[edge]
         for winding in (left, right):
-            if winding not in inner:
-                inner[winding] = inside(winding)
-        if inner[left] and not inner[right]:
-            onward[edge[0]].append(edge[1])
-        elif inner[right] and not inner[left]:
-            onward[edge[1]].append(edge[0])
-    return _walked(onward)
+            if winding not in named:
+                named[winding] = region(winding)
+        one, other = named[left], named[right]
+        if one != other:
+            if one is not None:
+                onward[one][edge[0]].append(edge[1])
+            if other is not None:
+                onward[other][edge[1]].append(edge[0])
+    return {name: _walked(ways) for name, ways in onward.items()}
 
 
 def _walked(onward: dict[Node, list[Node]]) -> list[list[Node]]:

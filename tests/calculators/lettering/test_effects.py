@@ -129,3 +129,35 @@ def test_layers_add_up_to_their_union(seen):
     assert sum(measured.polygon(layer).area for layer in layers) == pytest.approx(
         measured.polygon(union(*layers)).area, rel=1e-4
     )
+
+
+def test_forty_letters_with_all_effects_agree_with_shapely():
+    # The outlines of neighbours meet, and the shadow falls on the next letter.
+    text = "ROWANSKERRY LIGHT RAILWAY 12 & 3456789 B"
+    drawn = laid_out(text, measured.sizes("us-reporting-mark"), slant_degrees=5)
+    made = layers(
+        drawn, SCALE, "#1d2b44", [Outline(0.3, "#c9a227"), Outline(0.2, "#ffffff")], Shadow(0.5 + 0.4j, "#7a1f2b")
+    )
+    letters = filled(made[0])
+    outer = [letters.buffer(reach, quad_segs=64) for reach in (0.3, 0.5)]
+    expected = [
+        letters,
+        outer[0].difference(letters),
+        outer[1].difference(outer[0]),
+        translate(outer[1], 0.5, 0.4).difference(outer[1]),
+    ]
+    seen = regions(made)
+    for region, other in zip(seen, expected, strict=True):
+        assert filled(region).symmetric_difference(other).area < 5e-3 * other.area
+    assert set(sum(map(borders, seen), Counter()).values()) == {1, 2}
+    assert not borders(seen[0]) - borders(seen[1])
+
+
+def test_letters_that_touch_become_one():
+    sizes = measured.sizes("own-measure", gap=0.0)
+    made = layers(laid_out("HH", sizes), SCALE, "#000000", [Outline(0.1, "#ffffff")])
+    assert filled(made[0]).geom_type == "Polygon"
+    assert len(made[0].rings) == 1 + 0
+    assert filled(regions(made)[1]).area == pytest.approx(
+        filled(made[0]).buffer(0.1, quad_segs=64).area - filled(made[0]).area, rel=2e-3
+    )
