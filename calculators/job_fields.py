@@ -10,6 +10,9 @@ from calculators.printed_lines import LINES, SOLID
 
 #: The shared value of the job that holds traced outlines.
 TRACED_OUTLINES = "outlines"
+#: The value of a marking that carries the texts of a series until the page of the job makes rows of them: a JSON list
+#: of texts with their copies.
+SERIES_ROWS = "rows"
 #: What the width that the reader gives is the width of.
 OF_PICTURE, OF_MARKING = "picture", "marking"
 

@@ -60,6 +60,7 @@ WORDS = {
     "changed_field": "Another tab has changed this to {value}. What you typed is not stored.",
     "replace": "Store mine",
     "most": "No more than {most} fit here.",
+    "rows_kept": "{count} texts are now the series of {name}.",
     "remove_row": "Remove {name} from the series",
     "changed_elsewhere": "Another tab has changed this job. The list now shows that. Make your change again.",
     "unavailable": "This browser stores nothing here, as in a private window. What you type is not kept.",

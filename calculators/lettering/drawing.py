@@ -1,32 +1,41 @@
-"""A text drawn by a rule at a scale, with its drawing and its files: it comes with the first text that is drawn."""
+"""Texts drawn by a rule at a scale, with their drawing and their files: it comes with the first text that is drawn."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Generator, Sequence
 from dataclasses import dataclass
 
-from calculators.declare import Figure, Message, Problem, Refused, advice, message
+from calculators import units
+from calculators.declare import Figure, Message, Problem, Progress, Refused, advice, message
+from calculators.declare.sentences import sentence
 from calculators.files.outline_files import pdf_of_outlines, svg_of_outlines
 from calculators.lettering import ROUND, STENCILLED, sentences
 from calculators.lettering.alphabet import Style
-from calculators.lettering.effects import Outline, Region, Shadow, layers, regions, trapped
+from calculators.lettering.effects import LEAST_OUTLINE, Outline, Shadow, layers, regions, trapped
 from calculators.lettering.figure import box_of, lettering_figure
-from calculators.lettering.layout import Lettering, fitted_length, laid_out, largest_fitting, lines_of
+from calculators.lettering.layout import fitted_length, laid_out, largest_fitting, length_of, lines_of
+from calculators.lettering.pieces import Drawn, coloured, laid
+from calculators.lettering.series import Row, series
 from calculators.lettering.sizes import Chosen, Sizes, Unfit, departures, sizes_of
-from calculators.lettering.text_rules import forbidden
-from calculators.shapes.cubics import Piece
+from calculators.lettering.text_rules import completed, forbidden
 from calculators.shapes.snap_rounding import TooTangled
 from calculators.tables.lettering_rows import LetteringRule
 
 #: How far a lower colour extends beneath the upper one in print, in mm (common practice).
 OVERLAP_MM = 0.1
+#: Characters of a series by the colours of each, and pieces of it: more would take minutes in a page.
+MOST_WORK, MOST_PIECES = 1600, 500
 
 
 @dataclass(frozen=True, kw_only=True)
 class Order:
-    """What is to be drawn. Lengths are mm, those of letters at full size, those of outline and shadow on the model."""
+    """What is to be drawn: one ``text``, or a ``series``.
+
+    Lengths are mm, those of letters at full size, those of outline and shadow on the model.
+    """
 
     text: str
+    series: str | None
     scale: float
     height_mm: float | None
     width_mm: float | None
@@ -49,10 +58,10 @@ class Order:
 
 
 @dataclass(frozen=True)
-class Work:
-    """A text that was drawn. Lengths on the model are in mm, ``size_mm`` is across + down j; ``sizes`` and ``letters``
-    are names with mm at full size. The sentences are what the rule has against the text, how the sizes depart from
-    it, and what else is to be known.
+class Drawing:
+    """What was drawn. Lengths on the model are in mm, ``size_mm`` is across + down j of one text, the widest; ``sizes``
+    and ``letters`` are names with mm at full size. ``texts`` are the texts with what the rule has against each; the
+    other sentences are how the sizes depart from it, and what else is to be known.
     """
 
     length_mm: float
@@ -64,39 +73,78 @@ class Work:
     letters: list[tuple[str, float]]
     svg: bytes
     pdf: bytes
-    against: list[Message]
+    texts: list[tuple[Drawn, list[Message]]]
     departs: list[Message]
     further: list[Message]
 
+    @property
+    def against(self) -> list[Message]:
+        """What the rule has against the texts; of a series, how many are forbidden."""
+        if len(self.texts) == 1:
+            return self.texts[0][1]
+        bad = [drawn.text for drawn, found in self.texts if any(not each.is_advice for each in found)]
+        if not bad:
+            return []
+        parts = {"count": str(len(bad)), "of": str(len(self.texts)), "text": bad[0]}
+        return [message(sentences.SERIES_FORBIDDEN, **parts)]
 
-def worked(order: Order, rule: LetteringRule) -> Work | Message:
-    """Return a text that was drawn by ``rule``, or why its sizes cannot be drawn. Raises Refused for its characters."""
+
+def words_against(found: Sequence[Message]) -> str:
+    """Return what a rule has against a text in one line."""
+    return " ".join(sentence(each, units.MM) for each in found) or sentences.NOTHING_AGAINST
+
+
+def drawn(order: Order, rule: LetteringRule) -> Generator[Progress, None, Drawing | Message]:
+    """Yield progress, and return the texts drawn by ``rule``, or why its sizes cannot be drawn.
+
+    Raises Refused for texts that cannot be drawn.
+    """
+    rows = _rows(order, rule)
     try:
-        lines_of(order.text)
-    except Unfit as unfit:
-        raise Refused(Problem("text", unfit.problem.sentence.format(**unfit.problem.values))) from None
-    try:
-        sizes, departs = _sizes(order, rule)
-        style = Style(order.corners == ROUND, order.break_mm if order.style == STENCILLED else 0.0)
-        drawn = laid_out(order.text, sizes, style, order.slant_degrees)
-        whole = _layers(order, drawn)
-        seen, printed = regions(whole), trapped(whole, OVERLAP_MM)
+        # All rows have the sizes of the longest one.
+        sizes, departs = _sizes(order, rule, [row.text for row in rows])
+        made: list[Drawn] = []
+        for number, row in enumerate(rows):
+            if len(rows) > 1:
+                words = sentences.DRAWING_ROW.format(number=str(number + 1), count=str(len(rows)))
+                yield Progress(number / len(rows), words)
+            made.append((yield from _drawn(order, row, sizes, alone=len(rows) == 1)))
     except Unfit as unfit:
         return unfit.problem
     except TooTangled:
         return message(sentences.TOO_TANGLED)
-    return _work(order, rule, drawn, departs, seen, printed)
+    yield Progress(0.9, sentences.WRITING_FILES)
+    return _whole(order, rule, made, departs)
 
 
-def _sizes(order: Order, rule: LetteringRule) -> tuple[Sizes, list[Message]]:
+def _rows(order: Order, rule: LetteringRule) -> list[Row]:
+    """Return the texts to draw, check digits of a series added. Raises Refused."""
+    field = "text" if order.series is None else "series"
+    try:
+        if order.series is None:
+            lines_of(order.text)
+            return [Row(order.text, 1)]
+        rows = [Row(completed(rule, row.text), row.copies) for row in series(order.series)]
+        layers = 1 + sum(map(bool, (order.outline_mm, order.second_outline_mm, _shadow(order))))
+        work = layers * sum(len(row.text) for row in rows)
+        if work > MOST_WORK or sum(row.copies for row in rows) > MOST_PIECES:
+            most = {"characters": str(MOST_WORK // layers), "pieces": str(MOST_PIECES)}
+            raise Unfit(message(sentences.SERIES_TOO_LARGE, **most))
+    except Unfit as unfit:
+        raise Refused(Problem(field, unfit.problem.sentence.format(**unfit.problem.values))) from None
+    return rows
+
+
+def _sizes(order: Order, rule: LetteringRule, texts: Sequence[str]) -> tuple[Sizes, list[Message]]:
     """Return the sizes, and how they depart from the rule. Raises Unfit."""
     chosen = Chosen(order.height_mm, order.width_mm, None, order.stroke_mm, order.gap_mm)
     sizes = sizes_of(rule, chosen)
+    longest = max(texts, key=lambda text: length_of(text, sizes))
     if order.length_mm is not None:
-        sizes = fitted_length(order.text, sizes, order.length_mm)
+        sizes = fitted_length(longest, sizes, order.length_mm)
     departs = departures(rule, sizes)
     if order.room_mm is not None:
-        fitted = largest_fitting(order.text, sizes, order.room_mm)
+        fitted = largest_fitting(longest, sizes, order.room_mm)
         if fitted.height < sizes.height:
             sentence = sentences.SMALLER_AS_ALLOWED if rule.may_shrink else sentences.SMALLER_THAN_ALLOWED
             departs.append(message(sentence, rule_mm=sizes.height, chosen_mm=fitted.height))
@@ -107,52 +155,62 @@ def _sizes(order: Order, rule: LetteringRule) -> tuple[Sizes, list[Message]]:
     return sizes, departs
 
 
-def _layers(order: Order, drawn: Lettering) -> list[Region]:
+def _drawn(order: Order, row: Row, sizes: Sizes, *, alone: bool) -> Generator[Progress, None, Drawn]:
+    """Yield progress if it is ``alone``, and return one text drawn. Raises Unfit and TooTangled."""
+    style = Style(order.corners == ROUND, order.break_mm if order.style == STENCILLED else 0.0)
+    lettering = laid_out(row.text, sizes, style, order.slant_degrees)
+    if alone:
+        yield Progress(0.0, sentences.DRAWING_LETTERS)
+    whole = layers(lettering, order.scale, order.colour, _outlines(order), _shadow(order))
+    if alone:
+        yield Progress(0.4, sentences.LAYING_COLOURS)
+    seen = regions(whole)
+    if alone:
+        yield Progress(0.6, sentences.LAYING_OVERLAP)
+    return Drawn(row.text, row.copies, lettering, seen, trapped(whole, OVERLAP_MM), *box_of(seen))
+
+
+def _outlines(order: Order) -> list[Outline]:
+    """Return the outlines that are wanted. Raises Unfit for one too narrow to draw."""
     widths = (
         (order.outline_mm, order.outline_colour),
         (order.second_outline_mm, order.second_outline_colour),
     )
-    outlines = [Outline(width, colour) for width, colour in widths if width]
+    made = [Outline(width, colour) for width, colour in widths if width]
+    for each in made:
+        if each.width < LEAST_OUTLINE:
+            raise Unfit(message(sentences.OUTLINE_TOO_NARROW, least_mm=LEAST_OUTLINE))
+    return made
+
+
+def _shadow(order: Order) -> Shadow | None:
     offset = complex(order.shadow_right_mm, order.shadow_down_mm)
-    shadow = Shadow(offset, order.shadow_colour) if offset else None
-    return layers(drawn, order.scale, order.colour, outlines, shadow)
+    return Shadow(offset, order.shadow_colour) if offset else None
 
 
-def _work(
-    order: Order,
-    rule: LetteringRule,
-    drawn: Lettering,
-    departs: list[Message],
-    seen: list[Region],
-    printed: list[Region],
-) -> Work:
-    sizes = drawn.sizes
-    first, last = box_of(seen)
-    size = last - first
-    title = " ".join(order.text.split())
-    lengths = (drawn.length, sizes.height, sizes.width, sizes.stroke, sizes.gap)
-    return Work(
-        length_mm=drawn.length / order.scale,
-        height_mm=drawn.height / order.scale,
+def _whole(order: Order, rule: LetteringRule, made: list[Drawn], departs: list[Message]) -> Drawing:
+    sheet = laid(made)
+    longest = max(made, key=lambda each: each.lettering.length)
+    lettering = longest.lettering
+    sizes = lettering.sizes
+    title = " ".join(" ".join(each.text for each in made).split())
+    lengths = (lettering.length, sizes.height, sizes.width, sizes.stroke, sizes.gap)
+    letters = {each.character: each.width for drawn in made for each in drawn.lettering.placed}
+    seen = coloured(sheet, printed=False)
+    return Drawing(
+        length_mm=lettering.length / order.scale,
+        height_mm=lettering.height / order.scale,
         stroke_mm=sizes.stroke / order.scale,
-        size_mm=size,
-        drawing=lettering_figure(seen, drawn, order.scale, title),
+        size_mm=max((each.size for each in made), key=lambda size: size.real),
+        drawing=lettering_figure(sheet, seen, order.scale, title),
         sizes=list(zip(sentences.SIZE_NAMES, lengths, strict=True)),
-        letters=list({each.character: each.width for each in drawn.placed}.items()),
-        svg=svg_of_outlines(_placed(seen, first), size.real, size.imag, title),
-        pdf=pdf_of_outlines(_placed(printed[::-1], first), size.real, size.imag, title),
-        against=forbidden(rule, order.text),
+        letters=list(letters.items()),
+        svg=svg_of_outlines(seen, sheet.size.real, sheet.size.imag, title),
+        pdf=pdf_of_outlines(coloured(sheet, printed=True), sheet.size.real, sheet.size.imag, title),
+        texts=[(each, forbidden(rule, each.text)) for each in made],
         departs=departs,
         further=_further(rule),
     )
-
-
-def _placed(seen: Sequence[Region], first: complex) -> list[tuple[str, list[list[Piece]]]]:
-    """Return regions by colour with their left top corner at the origin."""
-    return [
-        (each.colour, [[tuple(point - first for point in piece) for piece in ring] for ring in each.rings])
-        for each in seen
-    ]
 
 
 def _further(rule: LetteringRule) -> list[Message]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators.files.outline_files import path_data
+from calculators.files.outline_files import Coloured, path_data
 from calculators.lettering import sentences
 from calculators.lettering.effects import Region
-from calculators.lettering.layout import Lettering
+from calculators.lettering.pieces import Sheet
 from calculators.markup import escape
 from calculators.numbers import at_most
 from calculators.pixels.colour_table import rgb_of
@@ -16,6 +16,7 @@ from calculators.values import Figure
 #: In SVG units: the width, the paper round the letters, the greatest height of them, letters of the numbers, and the
 #: room for the height beside them.
 WIDTH, ROUND, MOST_HIGH, LETTERS, SIDE = 520, 28, 220, 15, 80
+MOST_HIGH_SERIES = 900
 LIGHT, DARK, SOFT = "#fffefb", "#3a4148", "#586066"
 #: A colour lighter than so much of 255 is shown on dark.
 BRIGHT = 170
@@ -28,35 +29,44 @@ def box_of(seen: Sequence[Region]) -> tuple[complex, complex]:
     return complex(min(across), min(down)), complex(max(across), max(down))
 
 
-def lettering_figure(seen: Sequence[Region], drawn: Lettering, scale: float, title: str) -> Figure:
-    """Return the regions of a text at 1:``scale`` with its length and height on the model."""
-    first, last = box_of(seen)
-    size = last - first
-    factor = min((WIDTH - 2 * ROUND - SIDE) / size.real, MOST_HIGH / size.imag)
-    place = complex(ROUND, ROUND) - factor * first
-    length, height = drawn.length / scale, drawn.height / scale
-    outermost = seen[-1].colour
-    red, green, blue = rgb_of(outermost)
-    paper = DARK if 0.3 * red + 0.6 * green + 0.1 * blue > BRIGHT else LIGHT
+def lettering_figure(sheet: Sheet, seen: Sequence[Coloured], scale: float, title: str) -> Figure:
+    """Return what lies on a sheet at 1:``scale`` with the length of its longest text and the height of one text."""
+    size = sheet.size
+    most_high = MOST_HIGH if len(sheet.places) == 1 else MOST_HIGH_SERIES
+    factor = min((WIDTH - 2 * ROUND - SIDE) / size.real, most_high / size.imag)
+    corner = complex(ROUND, ROUND)
     right, foot = ROUND + factor * size.real, ROUND + factor * size.imag
-    body = f'<path fill="{paper}" d="M8 8H{right + ROUND - 8:.1f}V{foot + ROUND - 8:.1f}H8z"/>'
-    for each in seen:
-        rings = [[tuple(place + factor * point for point in piece) for piece in ring] for ring in each.rings]
-        body += f'<path fill="{each.colour}" fill-rule="evenodd" d="{path_data(rings, 2)}"/>'
+    body = f'<path fill="{_paper(sheet)}" d="M8 8H{right + ROUND - 8:.1f}V{foot + ROUND - 8:.1f}H8z"/>'
+    for colour, rings in seen:
+        drawn = [[tuple(corner + factor * point for point in piece) for piece in ring] for ring in rings]
+        body += f'<path fill="{colour}" fill-rule="evenodd" d="{path_data(drawn, 2)}"/>'
+    longest, places = max(sheet.places, key=lambda each: each[0].lettering.length)
+    length, height = longest.lettering.length / scale, longest.lettering.height / scale
     low = foot + ROUND + 10
-    start, end = place.real, place.real + factor * length
-    body += _line(complex(start, low), complex(end, low))
-    body += _text(at_most(length, 2) + " mm", complex((start + end) / 2, low + LETTERS + 4), "middle")
-    side = right + ROUND + 8
-    top, bottom = place.imag, place.imag + factor * height
-    body += _line(complex(side, top), complex(side, bottom))
-    body += _text(at_most(height, 2) + " mm", complex(side + 8, (top + bottom) / 2 + LETTERS / 3), "start")
-    alt = sentences.DRAWING_ALT.format(text=title, length=at_most(length, 2), height=at_most(height, 2))
+    # Of a series the longest text is measured at its own left edge, and the first one's height.
+    start = ROUND + factor * places[0].real
+    body += _line(complex(start, low), complex(start + factor * length, low))
+    body += _text(at_most(length, 2) + " mm", complex(start + factor * length / 2, low + LETTERS + 4), "middle")
+    side, top = right + ROUND + 8, ROUND + factor * sheet.places[0][1][0].imag
+    body += _line(complex(side, top), complex(side, top + factor * height))
+    body += _text(at_most(height, 2) + " mm", complex(side + 8, top + factor * height / 2 + LETTERS / 3), "start")
+    parts = {"text": title, "length": at_most(length, 2), "height": at_most(height, 2)}
+    if len(sheet.places) > 1:
+        first = sheet.places[0][0].text
+        alt = sentences.SERIES_ALT.format(**parts | {"count": str(len(sheet.places)), "text": first})
+    else:
+        alt = sentences.DRAWING_ALT.format(**parts)
     return Figure(
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {low + LETTERS + 14:.1f}" role="img"><title>'
         f"{escape(alt)}</title>{body}</svg>",
         alt,
     )
+
+
+def _paper(sheet: Sheet) -> str:
+    """Return the colour to show what is seen on: light ones lie on dark."""
+    red, green, blue = rgb_of(sheet.places[0][0].seen[-1].colour)
+    return DARK if 0.3 * red + 0.6 * green + 0.1 * blue > BRIGHT else LIGHT
 
 
 def _line(start: complex, end: complex) -> str:

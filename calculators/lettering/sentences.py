@@ -44,13 +44,28 @@ MEANT = "Perhaps {meant} was meant where the text has {written}."
 
 SERIES_TOO_LONG = "{count} texts are more than the {most} of one series."
 SERIES_BACKWARDS = "The series from {first} to {last} runs backwards, or its two ends do not match."
+SERIES_TOO_LARGE = (
+    "This series is more than is drawn at once: {characters} characters with these outlines, or {pieces} pieces. "
+    "Make two of it."
+)
+SERIES_FORBIDDEN = "The rule forbids {count} of {of} texts, the first of them {text}. The table says why."
+KEEP_ROWS = "Keep these {count} texts as the rows of this marking"
+NOTHING_AGAINST = "Nothing"
+
+DRAWING_LETTERS = "Drawing the letters"
+LAYING_COLOURS = "Laying the colours over each other"
+LAYING_OVERLAP = "Extending the colours for print"
+DRAWING_ROW = "Drawing text {number} of {count}"
+WRITING_FILES = "Writing the files"
 
 SMALLER_THAN_ALLOWED = "The surface is too small for {rule_mm}, and the rule allows no less. {chosen_mm} would fit."
+OUTLINE_TOO_NARROW = "An outline is at least {least_mm} wide. Type 0 for none."
 TOO_TANGLED = "The outline is so wide that it meets itself too often. Make it narrower."
 LEFT_OPEN = "Left open by the rule: {words}"
 TYPEFACE_PRESCRIBED = "The rule prescribes a typeface. Our letter shapes are ours."
 PHOTOGRAPH_OVERRULES = "Compare it with a photograph of the subject, which overrules the rule."
 DRAWING_ALT = "{text}, {length} mm long and {height} mm high on the model"
+SERIES_ALT = "{count} texts from {text} on, the longest {length} mm long and {height} mm high on the model"
 
 SIZE_NAMES = (
     "Length of the text",

@@ -12,7 +12,9 @@ from calculators.values import message
 
 #: Rows of one series.
 MOST_ROWS = 200
-_RANGE = re.compile(r"(\D*)(\d{1,9})\s*(?:\.\.\.|…|\bto\b)\s*(\D*)(\d{1,9})", re.IGNORECASE)
+_RANGE = re.compile(r"(.*?)(\d{1,9})\s*(?:\.\.\.|…|\bto\b)\s*(.*?)(\d{1,9})", re.IGNORECASE)
+#: Between bare numbers or after letters alone a dash means the same. After other figures it belongs to the text.
+_DASHED = re.compile(r"(\D*)(\d{1,9})\s*[-\u2013]\s*(\D*)(\d{1,9})")
 _COPIES = re.compile(r"(.*?)\s+[x×]\s*(\d{1,3})", re.IGNORECASE)
 
 
@@ -25,19 +27,21 @@ class Row:
 
 
 def series(typed: str) -> list[Row]:
-    """Return the rows of a typed list: texts between commas, semicolons or line ends.
+    """Return the rows of a typed list: texts between commas, semicolons, tabs or line ends.
 
-    "12 to 15" and "12 … 15" stand for all between, with as many digits; "14 x 3" for three copies. Raises Unfit for
-    what no line of letters can be, for a series that runs backwards, and for too many rows.
+    "12 to 15", "12-15" and "12 … 15" stand for all between, with as many digits; "14 x 3" for three copies.
+    Raises Unfit for what no line of letters can be, for a series that runs backwards, and for too many rows.
 
     >>> [(row.text, row.copies) for row in series("08 to 10, 14 x 3")]
     [('08', 1), ('09', 1), ('10', 1), ('14', 3)]
     """
     rows: list[Row] = []
-    for part in filter(None, map(str.strip, re.split(r"[,;\n]", typed))):
+    for part in filter(None, map(str.strip, re.split(r"[,;\t\r\n]", typed))):
         copies = 1
         if found := _COPIES.fullmatch(part):
             part, copies = found[1], int(found[2])
+        if not copies:
+            continue
         rows += [Row(lines_of(text)[0], copies) for text in _texts(part)]
         if len(rows) > MOST_ROWS:
             raise Unfit(message(sentences.SERIES_TOO_LONG, count=str(len(rows)), most=str(MOST_ROWS)))
@@ -47,7 +51,7 @@ def series(typed: str) -> list[Row]:
 
 
 def _texts(part: str) -> list[str]:
-    found = _RANGE.fullmatch(part)
+    found = _RANGE.fullmatch(part) or _DASHED.fullmatch(part)
     if found is None:
         return [part]
     before, first, again, last = found.groups()

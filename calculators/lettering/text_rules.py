@@ -69,6 +69,19 @@ def _digit(written: str, right: str) -> list[Message]:
     return [] if written == right else [message(sentences.CHECK_DIGIT_WRONG, written=written, right=right)]
 
 
+def completed(rule: LetteringRule, text: str) -> str:
+    """Return a text with the check digit that ``rule`` asks for, if all before it is there and it is missing.
+
+    Raises Unfit for a text that is not drawn at all.
+    """
+    bare = "".join(lines_of(text)).replace(" ", "").replace("-", "")
+    if rule.checks == "uic-number" and len(bare) == 11 and set(bare) <= set(digits):
+        return f"{text}-{uic_check_digit(bare)}"
+    if rule.checks == "container-code" and (shape := _CONTAINER.fullmatch(bare)) and not shape[1]:
+        return f"{text} {container_check_digit(bare)}"
+    return text
+
+
 def _us(bare: str) -> list[Message]:
     if _US.fullmatch(bare):
         return []

@@ -89,11 +89,15 @@ def choke(
 
 def _whole(rings: Rings, grid: Grid, even_odd: bool, followed: float, clean: bool) -> list[list[Node]]:
     """Return the rings round what is filled, on the grid."""
-    if not clean:
-        return filled_nodes(rings, grid, even_odd=even_odd, followed=followed)
-    placed = ([grid.node(point) for point in flattened(ring, followed)] for ring in rings)
-    whole = [[node for before, node in zip([ring[-1], *ring], ring, strict=False) if node != before] for ring in placed]
-    return [ring for ring in whole if len(ring) > 2]
+    if clean:
+        placed = ([grid.node(point) for point in flattened(ring, followed)] for ring in rings)
+        whole = [
+            [node for before, node in zip([ring[-1], *ring], ring, strict=False) if node != before] for ring in placed
+        ]
+        # On a grid, a ring may come to pass a node twice.
+        if all(len(ring) > 2 and len(set(ring)) == len(ring) for ring in whole):
+            return whole
+    return filled_nodes(rings, grid, even_odd=even_odd, followed=followed)
 
 
 def filled_nodes(rings: Rings, grid: Grid, *, even_odd: bool, followed: float) -> list[list[Node]]:

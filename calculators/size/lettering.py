@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Generator
 from dataclasses import dataclass, fields
+from typing import Any
 
 from calculators import tables
 from calculators.declare import (
@@ -12,6 +15,7 @@ from calculators.declare import (
     Lead,
     Message,
     NamedFile,
+    Progress,
     choice,
     colour,
     figure,
@@ -28,6 +32,7 @@ from calculators.declare import (
 )
 from calculators.files import NEEDS
 from calculators.job_fields import (
+    SERIES_ROWS,
     TRACED_OUTLINES,
     looked_at_from,
     marking_lines,
@@ -39,6 +44,7 @@ from calculators.lettering import MOST_SLANT, ROUND, SOLID, SQUARE, STENCILLED
 from calculators.size import next_steps
 from calculators.size.lines import DEPENDS, PRINTS, TOO_FINE, UNSEEN, judged_line
 
+ONE, SERIES = "one", "series"
 NOT_DRAWN, FORBIDDEN, DEPARTS = "not-drawn", "forbidden", "departs"
 LEVELS = {
     PRINTS: ("pass", "By the rule, and it prints"),
@@ -63,8 +69,22 @@ def _colour(label: str, default: str) -> str:
 
 @dataclass(frozen=True, kw_only=True)
 class LetteringInputs:
+    draw: str = choice("Draw", default=ONE, options={ONE: "One text", SERIES: "A series of texts"})
+    series: str = text(
+        "Texts of the series",
+        default="12 to 15, 19 x 2",
+        most=9000,
+        lines=4,
+        help="Between commas or line ends. 12-19: all between. 14 x 3: three copies. Missing check digits are added.",
+        only_when=("draw", SERIES),
+    )
     text: str = text(
-        "Text", default="ROWAN 12", most=82, lines=2, help="A to Z, 0 to 9, . / & - and blanks. At most two lines."
+        "Text",
+        default="ROWAN 12",
+        most=82,
+        lines=2,
+        help="A to Z, 0 to 9, . / & - and blanks. At most two lines.",
+        only_when=("draw", ONE),
     )
     rule: str = choice(
         "Rule", table="rules", default="us-reporting-mark", help="A photograph of the subject overrules any rule."
@@ -152,6 +172,15 @@ class WidthOfCharacter:
 
 
 @dataclass(frozen=True, kw_only=True)
+class TextOfSeries:
+    text: str = words("Text")
+    copies: int = measure("Copies", decimals=0)
+    full_mm: float = measure("Length on the real thing", unit="mm", decimals=1)
+    model_mm: float = measure("On the model", unit="mm", decimals=2)
+    against: str = words("The rule against it")
+
+
+@dataclass(frozen=True, kw_only=True)
 class LetteringOutputs:
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Message, ...] = reasons()
@@ -160,6 +189,7 @@ class LetteringOutputs:
     stroke_mm: float | None = measure("Stroke on the model", unit="mm", decimals=3)
     own_width_mm: float | None = own_width_result()
     drawing: Figure | None = figure("The lettering on the model")
+    texts: tuple[TextOfSeries, ...] = table("The texts of the series", row=TextOfSeries)
     sizes: tuple[SizeOfLettering, ...] = table("Full size and model size", row=SizeOfLettering)
     letters: tuple[WidthOfCharacter, ...] = table("Width of each character", row=WidthOfCharacter)
     svg: NamedFile | None = file_result("Outlines, SVG in millimetres", shares=TRACED_OUTLINES)
@@ -167,16 +197,17 @@ class LetteringOutputs:
     next_steps: tuple[Lead, ...] = leads(next_steps.LETTERING)
 
 
-def lettering(inputs: LetteringInputs) -> LetteringOutputs:
-    """Return a text by a rule at the scale of the model, as outlines, with what the rule has against it.
+def lettering(inputs: LetteringInputs) -> Generator[Progress, None, LetteringOutputs]:
+    """Return texts by a rule at the scale of the model, as outlines, with what the rule has against them.
 
-    Raises Refused for a text that cannot be drawn.
+    Yields progress. Raises Refused for a text that cannot be drawn.
     """
     # Most calculators of this stage draw no letters, so what does comes in a part of its own.
     from calculators.lettering import drawing
 
-    order = drawing.Order(**{each.name: getattr(inputs, each.name) for each in fields(drawing.Order)})
-    work = drawing.worked(order, tables.row("rules", inputs.rule))
+    chosen = {each.name: getattr(inputs, each.name) for each in fields(drawing.Order) if each.name != "series"}
+    order = drawing.Order(**chosen, series=inputs.series if inputs.draw == SERIES else None)
+    work = yield from drawing.drawn(order, tables.row("rules", inputs.rule))
     if isinstance(work, Message):
         return LetteringOutputs(
             verdict=NOT_DRAWN,
@@ -186,27 +217,32 @@ def lettering(inputs: LetteringInputs) -> LetteringOutputs:
             stroke_mm=None,
             own_width_mm=None,
             drawing=None,
+            texts=(),
             sizes=(),
             letters=(),
             svg=None,
             pdf=None,
         )
-    thinnest = min([work.stroke_mm, *filter(None, (inputs.outline_mm, inputs.second_outline_mm))])
-    printer = tables.row("printers", inputs.printer)
-    found, line = judged_line(thinnest, inputs.line, printer, inputs.viewing_distance_mm, whole=False)
-    if found != TOO_FINE and any(not each.is_advice for each in work.against):
-        found = FORBIDDEN
-    elif found != TOO_FINE and work.departs:
-        found = DEPARTS
-    first = {FORBIDDEN: (*work.against, *work.departs, line), DEPARTS: (*work.departs, *work.against, line)}
+    found, reasons = _judged(inputs, work)
+    series = work.texts if inputs.draw == SERIES else []
     return LetteringOutputs(
         verdict=found,
-        reasons=(*first.get(found, (line, *work.against, *work.departs)), *work.further),
+        reasons=(*reasons, *work.further),
         length_mm=work.length_mm,
         height_mm=work.height_mm,
         stroke_mm=work.stroke_mm,
         own_width_mm=work.size_mm.real,
         drawing=work.drawing,
+        texts=tuple(
+            TextOfSeries(
+                text=drawn.text,
+                copies=drawn.copies,
+                full_mm=drawn.lettering.length,
+                model_mm=drawn.lettering.length / inputs.scale,
+                against=drawing.words_against(against),
+            )
+            for drawn, against in series
+        ),
         sizes=tuple(
             SizeOfLettering(what=what, full_mm=full, model_mm=full / inputs.scale) for what, full in work.sizes
         ),
@@ -216,7 +252,30 @@ def lettering(inputs: LetteringInputs) -> LetteringOutputs:
         ),
         svg=NamedFile("lettering.svg", "image/svg+xml", work.svg),
         pdf=NamedFile("lettering.pdf", "application/pdf", work.pdf),
+        next_steps=(_kept(work),) if series else (),
     )
+
+
+def _judged(inputs: LetteringInputs, work: Any) -> tuple[str, tuple[Message, ...]]:
+    """Return the verdict on a ``Drawing``, and its reasons, the one that decides first."""
+    thinnest = min([work.stroke_mm, *filter(None, (inputs.outline_mm, inputs.second_outline_mm))])
+    printer = tables.row("printers", inputs.printer)
+    found, line = judged_line(thinnest, inputs.line, printer, inputs.viewing_distance_mm, whole=False)
+    if found != TOO_FINE and any(not each.is_advice for each in work.against):
+        found = FORBIDDEN
+    elif found != TOO_FINE and work.departs:
+        found = DEPARTS
+    first = {FORBIDDEN: (*work.against, *work.departs, line), DEPARTS: (*work.departs, *work.against, line)}
+    return found, first.get(found, (line, *work.against, *work.departs))
+
+
+def _kept(work: Any) -> Lead:
+    """Return the step that keeps the texts of a ``Drawing`` as the rows of their marking."""
+    from calculators.lettering import sentences
+
+    # The page of the job makes rows of them, since what is done of each is counted there.
+    rows = json.dumps([[drawn.text, drawn.copies] for drawn, _against in work.texts], separators=(",", ":"))
+    return Lead("job/", sentences.KEEP_ROWS.format(count=str(len(work.texts))), sets={SERIES_ROWS: rows})
 
 
 CALCULATOR = Calculator(

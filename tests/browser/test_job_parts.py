@@ -149,3 +149,19 @@ def test_a_calculator_starts_from_the_printer_that_there_is(page, server):
     wait_for_stored(page, lambda found: found["job"].get("available", {}).get("printers") == ["laser"])
     page.goto(f"{server.url}size/scale-size/")
     expect(page.locator("#in-printer")).to_have_value("laser")
+
+
+def test_texts_carried_from_their_drawing_become_the_series(job_page: Page, tmp_path):
+    rows = [{"text": "12", "copies": 1, "bench": {"printed": 1}}, {"text": "30", "copies": 4}]
+    carried = {"rows": {"text": '[["12",2],["13",1]]'}}
+    marking = {"id": "number", "name": "Number", "width": "12 mm", "rows": rows, "values": carried}
+    job_page.locator("[data-does=open]").set_input_files(saved_job(tmp_path / "fleet.zip", [marking]))
+    undo = job_page.locator(".dw-job-undo")
+    expect(undo).to_contain_text("2 texts are now the series of Number")
+    (stored,) = read_job(job_page.evaluate(READ_JOB)["job"]).markings
+    assert [(row.text, row.copies, row.bench.printed) for row in stored.rows] == [("12", 2, 1), ("13", 1, 0)]
+    assert "rows" not in stored.values
+    undo.get_by_role("button").tap()
+    wait_for_stored(
+        job_page, lambda found: [row["text"] for row in found["job"]["markings"][0]["rows"]] == ["12", "30"]
+    )

@@ -5,7 +5,7 @@ import pytest
 from calculators import tables
 from calculators.lettering.series import series
 from calculators.lettering.sizes import Unfit
-from calculators.lettering.text_rules import forbidden
+from calculators.lettering.text_rules import completed, forbidden
 
 
 def found(rule, text):
@@ -75,13 +75,36 @@ def test_likely_slips_are_advice_only(rule, text, meant):
         ("098...101", [("098", 1), ("099", 1), ("100", 1), ("101", 1)]),
         ("W 7 to 8\nteasel ×2", [("W 7", 1), ("W 8", 1), ("TEASEL", 2)]),
         ("33 84 4796 100-8,", [("33 84 4796 100-8", 1)]),
+        ("12-14", [("12", 1), ("13", 1), ("14", 1)]),
+        ("W 7 – 8\t9", [("W 7", 1), ("W 8", 1), ("9", 1)]),
+        ("33 84 4796 100 to 101", [("33 84 4796 100", 1), ("33 84 4796 101", 1)]),
+        ("12 x 0, 13", [("13", 1)]),
     ],
 )
 def test_a_series_is_read(typed, rows):
     assert [(row.text, row.copies) for row in series(typed)] == rows
 
 
-@pytest.mark.parametrize("typed", ["", " , ", "14 to 12", "A1 to B9", "1 to 900", "12, é", ",".join(["1"] * 201)])
+@pytest.mark.parametrize(
+    "typed", ["", " , ", "12 x 0", "14 to 12", "19-12", "A1 to B9", "1 to 900", "12, é", ",".join(["1"] * 201)]
+)
 def test_a_series_that_cannot_be_is_refused(typed):
     with pytest.raises(Unfit):
         series(typed)
+
+
+@pytest.mark.parametrize(
+    ("rule", "text", "whole"),
+    [
+        # UIC 438, from memory; ISO 6346, as its published examples have it.
+        ("uic-number", "33 84 4796 100", "33 84 4796 100-8"),
+        ("container-code", "CSQU 305438", "CSQU 305438 3"),
+        ("container-code", "MWCU 605978", "MWCU 605978 4"),
+        # What is there already stays, right or wrong, and so does what is no whole number.
+        ("uic-number", "33 84 4796 100-7", "33 84 4796 100-7"),
+        ("uic-number", "33 84", "33 84"),
+        ("us-aircraft-fixed-wing", "N12345", "N12345"),
+    ],
+)
+def test_a_missing_check_digit_is_added(rule, text, whole):
+    assert completed(tables.row("rules", rule), text) == whole

@@ -1,6 +1,7 @@
 """The calculator for lettering: published sizes at scale, its files, and what it has against a text."""
 
 import io
+import json
 import re
 
 import pikepdf
@@ -9,6 +10,10 @@ import pytest
 from calculators import units
 from calculators.declare import Refused
 from calculators.declare.sentences import sentence
+from calculators.jobs.model import SharedText
+from calculators.jobs.parts import kinds_of
+from calculators.lettering.drawing import MOST_WORK
+from calculators.lettering.series import MOST_ROWS
 from calculators.size.lettering import CALCULATOR, LetteringInputs
 
 
@@ -86,3 +91,73 @@ def test_a_text_that_is_not_drawn_is_a_problem_of_its_field():
 def test_every_rule_reminds_of_a_photograph():
     outputs = asked()
     assert outputs.reasons[-1].is_advice and "photograph" in outputs.reasons[-1].sentence
+
+
+SERIES = asked(
+    draw="series",
+    series="33 84 4796 100 to 33 84 4796 102, 33 84 4796 100-7 x 3",
+    rule="uic-number",
+    height_mm=200.0,
+    outline_mm=0.2,
+)
+
+
+def test_a_series_has_every_row_with_its_check_digit_and_copies():
+    # UIC 438, from memory: 33 84 4796 100-8.
+    found = [(each.text, each.copies) for each in SERIES.texts]
+    assert found[0] == ("33 84 4796 100-8", 1) and found[3] == ("33 84 4796 100-7", 3)
+    assert SERIES.texts[0].against == "Nothing" and "fits is 8" in SERIES.texts[3].against
+    assert SERIES.verdict == "forbidden" and "1 of 4 texts" in sentences_of(SERIES)[0]
+    assert SERIES.length_mm == max(each.model_mm for each in SERIES.texts)
+
+
+def test_files_of_a_series_hold_every_copy_of_every_row():
+    # A path for each colour of each text, with as many outer rings and holes as its copies have.
+    paths = re.findall(rb'd="([^"]*)"', SERIES.svg.data)
+    assert len(paths) == 2 * 4
+    single = asked(text="33 84 4796 100-7", rule="uic-number", height_mm=200.0, outline_mm=0.2)
+    rings = [each.count(b"M") for each in re.findall(rb'd="([^"]*)"', single.svg.data)]
+    assert [each.count(b"M") for each in paths[-2:]] == [3 * count for count in rings]
+    width, height = (
+        float(each) for each in re.search(rb'width="([\d.]+)mm" height="([\d.]+)mm"', SERIES.svg.data).groups()
+    )
+    # Four rows, and two copies more that do not fit on a sheet of 190 mm beside the first one.
+    pieces_beside = int((190 + 2) // (single.own_width_mm + 2))
+    rows = 3 + -(-3 // pieces_beside)
+    assert height == pytest.approx(rows * (200 / 43.5 + 0.4) + (rows - 1) * 2, abs=1e-3)
+    assert width <= 190
+    with pikepdf.open(io.BytesIO(SERIES.pdf.data)) as pdf:
+        assert float(pdf.pages[0].MediaBox[3]) == pytest.approx(height / 25.4 * 72, abs=1e-3)
+
+
+def test_a_series_can_be_kept_as_rows():
+    lead = SERIES.next_steps[0]
+    assert lead.page == "job/" and "4 texts" in lead.words
+    assert json.loads(lead.sets["rows"]) == [[each.text, each.copies] for each in SERIES.texts]
+    assert not asked().next_steps
+
+
+def test_the_longest_series_still_fits_into_a_value_of_the_job():
+    # The least for a text is a character; each has quotes, brackets, commas and up to three digits of copies.
+    most = MOST_WORK + MOST_ROWS * len('["",500],') + 2
+    assert most <= kinds_of(SharedText)["text"].most
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ("19 to 12", "runs backwards"),
+        ("12, é", "é"),
+        ("12 x 501", "500 pieces"),
+        ("ROWANSKERRY 100 to 299", "1600 characters"),
+    ],
+)
+def test_a_series_that_is_not_drawn_says_why_beside_its_field(typed, words):
+    with pytest.raises(Refused) as refused:
+        asked(draw="series", series=typed)
+    assert [(each.field, words in each.text) for each in refused.value.problems] == [("series", True)]
+
+
+def test_an_outline_too_narrow_to_draw_is_refused_with_the_least():
+    outputs = asked(draw="series", series="1 to 200", outline_mm=0.0001)
+    assert outputs.verdict == "not-drawn" and "at least 0.01 mm" in sentences_of(outputs)[0]

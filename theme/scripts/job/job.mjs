@@ -7,6 +7,7 @@ import { wordsFrom } from "../frame/words.mjs";
 import { store } from "../keep/device.mjs";
 import { byId } from "../keep/markings.mjs";
 import { wireAvailable } from "./available.mjs";
+import { wireCarriedRows } from "./carried-rows.mjs";
 import { Checks } from "./checks.mjs";
 import { Editing } from "./editing.mjs";
 import { wireJobs } from "./jobs.mjs";
@@ -53,7 +54,7 @@ export class JobPage extends EventTarget {
     this.partners = JSON.parse(root.dataset.partners);
     this.editing = new Editing(this);
     this.checks = new Checks(this, root.dataset.checkedWith);
-    for (const wire of [wireMarkings, wireAvailable, wireModels, wireTransfer, wireSheet, wireJobs]) wire(this);
+    for (const wire of [wireMarkings, wireAvailable, wireModels, wireTransfer, wireSheet, wireJobs, wireCarriedRows]) wire(this);
     this.editing.bind(root.querySelector(".dw-job-about"), { part: "job" });
     const { signal } = this.#ended;
     for (const type of ["changed", "wrote", "chosen"]) store.addEventListener(type, () => this.show(), { signal });
