@@ -39,12 +39,14 @@ LATE = {
     "calculators.shapes.outer_edges": "outlines",
     "calculators.underlay.cut_answer": "cutting",
     "calculators.lettering.drawing": "letters",
+    "calculators.lettering.ship_drawing": "letters",
+    "calculators.lettering.ship_sentences": "letters",
     "calculators.tables.lettering_rows": "letters",
 }
 #: The stage of a late part that no other stage uses.
 OWNERS = {"outlines": "artwork", "cutting": "underlay", "letters": "size"}
 #: Late parts that a calculator uses whatever it is asked: the worker fetches them before, and Python does not wait.
-USED = {"placement-template": ["outlines"], "cut-file": ["cutting"], "lettering": ["letters"]}
+USED = {"placement-template": ["outlines"], "cut-file": ["cutting"], "lettering": ["letters"], "load-line": ["letters"]}
 #: The scripts that pack.mjs runs in Pyodide.
 _PACKED_BY = {
     "survey": str(SCRIPTS / "survey.py"),

@@ -36,7 +36,8 @@ def lettering_figure(sheet: Sheet, seen: Sequence[Coloured], scale: float, title
     factor = min((WIDTH - 2 * ROUND - SIDE) / size.real, most_high / size.imag)
     corner = complex(ROUND, ROUND)
     right, foot = ROUND + factor * size.real, ROUND + factor * size.imag
-    body = f'<path fill="{_paper(sheet)}" d="M8 8H{right + ROUND - 8:.1f}V{foot + ROUND - 8:.1f}H8z"/>'
+    paper = paper_beneath(sheet.places[0][0].seen[-1].colour)
+    body = f'<path fill="{paper}" d="M8 8H{right + ROUND - 8:.1f}V{foot + ROUND - 8:.1f}H8z"/>'
     for colour, rings in seen:
         drawn = [[tuple(corner + factor * point for point in piece) for piece in ring] for ring in rings]
         body += f'<path fill="{colour}" fill-rule="evenodd" d="{path_data(drawn, 2)}"/>'
@@ -45,11 +46,11 @@ def lettering_figure(sheet: Sheet, seen: Sequence[Coloured], scale: float, title
     low = foot + ROUND + 10
     # Of a series the longest text is measured at its own left edge, and the first one's height.
     start = ROUND + factor * places[0].real
-    body += _line(complex(start, low), complex(start + factor * length, low))
-    body += _text(at_most(length, 2) + " mm", complex(start + factor * length / 2, low + LETTERS + 4), "middle")
+    body += dimension_line(complex(start, low), complex(start + factor * length, low))
+    body += label(at_most(length, 2) + " mm", complex(start + factor * length / 2, low + LETTERS + 4), "middle")
     side, top = right + ROUND + 8, ROUND + factor * sheet.places[0][1][0].imag
-    body += _line(complex(side, top), complex(side, top + factor * height))
-    body += _text(at_most(height, 2) + " mm", complex(side + 8, top + factor * height / 2 + LETTERS / 3), "start")
+    body += dimension_line(complex(side, top), complex(side, top + factor * height))
+    body += label(at_most(height, 2) + " mm", complex(side + 8, top + factor * height / 2 + LETTERS / 3), "start")
     parts = {"text": title, "length": at_most(length, 2), "height": at_most(height, 2)}
     if len(sheet.places) > 1:
         first = sheet.places[0][0].text
@@ -63,21 +64,22 @@ def lettering_figure(sheet: Sheet, seen: Sequence[Coloured], scale: float, title
     )
 
 
-def _paper(sheet: Sheet) -> str:
-    """Return the colour to show what is seen on: light ones lie on dark."""
-    red, green, blue = rgb_of(sheet.places[0][0].seen[-1].colour)
+def paper_beneath(colour: str) -> str:
+    """Return the colour of the paper on which ``colour`` is shown: light ones lie on dark."""
+    red, green, blue = rgb_of(colour)
     return DARK if 0.3 * red + 0.6 * green + 0.1 * blue > BRIGHT else LIGHT
 
 
-def _line(start: complex, end: complex) -> str:
-    """Return a line with a bar across each end."""
+def dimension_line(start: complex, end: complex) -> str:
+    """Return a line with a bar across each end, for an SVG drawing."""
     across = 5 * 1j * (end - start) / abs(end - start)
     parts = [(start, end), (start - across, start + across), (end - across, end + across)]
     data = "".join(f"M{one.real:.1f} {one.imag:.1f}L{two.real:.1f} {two.imag:.1f}" for one, two in parts)
     return f'<path class="dw-axis" fill="none" stroke="{SOFT}" d="{data}"/>'
 
 
-def _text(words: str, place: complex, anchor: str) -> str:
+def label(words: str, place: complex, anchor: str) -> str:
+    """Return words in a drawing."""
     return (
         f'<text class="dw-label" x="{place.real:.1f}" y="{place.imag:.1f}" font-size="{LETTERS}" '
         f'text-anchor="{anchor}">{escape(words)}</text>'

@@ -58,3 +58,5 @@ LETTERING = {
     "too-fine-to-print": (Lead(_THIN_LINES, "It will not print: thicken its strokes, enlarge it or paint it"),),
     "not-drawn": (Lead("size/size-lettering/", "Measure it on a photograph: how to size lettering"),),
 }
+
+LOAD_LINE = {verdict: steps for verdict, steps in LETTERING.items() if verdict not in ("departs", "forbidden")}
