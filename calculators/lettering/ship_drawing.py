@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
@@ -28,8 +28,6 @@ MOST_LETTERS, MOST_LINES, MOST_FIGURES = 4, 8, 60
 #: How high the letters at load lines are, as a multiple of the width of the lines, and as a share of the room between
 #: two of them; and the gap beside letters, as a share of the width of the lines (estimates).
 HIGH_AT_LINES, OF_ROOM, BESIDE = 2, 0.75, 0.6
-#: How wide the figure 1 of a scale of draught is, as a share of the others (estimate).
-ONE = 0.65
 #: How far above or below the ring's centre a load line may lie, in mm.
 MOST_LEVEL = 10_000
 
@@ -168,8 +166,7 @@ def draught_figures(rule: str, first: float, last: float) -> Mark:
     interval = millimetres(row.interval)
     metric = row.interval.unit == "mm"
     texts = metre_figures(first, last) if metric else foot_figures(first, last)
-    # A bare stroke for 1 beside an M would be taken for two letters.
-    drawn = draught_scale(replace(sizes, narrow=ONE * sizes.width), interval, texts)
+    drawn = draught_scale(sizes, interval, texts)
     dimensions = [
         Dimension(
             complex(drawn.length, drawn.height - sizes.height), complex(drawn.length, drawn.height), sizes.height

@@ -20,6 +20,8 @@ USUAL_BLANK = Fraction(3, 5)
 USUAL_LINE_GAP = Fraction(1, 3)
 #: A hyphen and a slash as shares of the width, where no rule gives them (estimates).
 HYPHEN_SHARE, SLASH_SHARE = Fraction(3, 4), Fraction(3, 4)
+#: The figure 1 as a share of the width where no rule makes it a bare stroke, which would be taken for an I (estimate).
+ONE_SHARE = Fraction(17, 25)
 #: Letters narrower or lower than so many strokes have no room between them.
 FEWEST_ACROSS, FEWEST_DOWN = 3, 5
 
@@ -54,7 +56,12 @@ class Sizes:
             return self.narrow
         if character in self.wide_characters:
             return self.wide
-        shares = {"-": self.hyphen, ".": self.stroke, "/": float(SLASH_SHARE * Fraction(self.width))}
+        shares = {
+            "-": self.hyphen,
+            ".": self.stroke,
+            "/": float(SLASH_SHARE * Fraction(self.width)),
+            "1": float(ONE_SHARE * Fraction(self.width)),
+        }
         return shares.get(character, self.width)
 
     def scaled(self, factor: float) -> Sizes:
@@ -102,7 +109,7 @@ def sizes_of(rule: LetteringRule, chosen: Chosen = Chosen()) -> Sizes:
         line_gap=float(height * USUAL_LINE_GAP if line_gap is None else line_gap),
         hyphen=float(_taken(None, rule.hyphen, wholes) or width * HYPHEN_SHARE),
         narrow=float(_taken(None, rule.narrow, wholes) or stroke),
-        narrow_characters=rule.narrow_characters if rule.width else "1I",
+        narrow_characters=rule.narrow_characters if rule.width else "I",
         wide=float(_taken(chosen.wide, rule.wide, wholes) or width),
         wide_characters=rule.wide_characters or "MW",
     )
