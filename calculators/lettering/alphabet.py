@@ -59,11 +59,15 @@ def _breaks(character: str, box: Box, across: float) -> list[list[Piece]]:
         # The break of an R ends in the bowl, above the leg.
         return [_upright(box, box.stroke, across, box.at(0.53) + box.stroke / 2 if character == "R" else None)]
     if character == "4":
-        return [_upright(box, box.width - 1.55 * box.stroke - across, across)]
+        # Through the beam beneath the counter: a break through the tip would leave a splinter.
+        beam = box.at(0.79)
+        left = box.width - 1.55 * box.stroke - across
+        return [_box(complex(left, beam - 1.02 * box.stroke), complex(left + across, beam + box.stroke / 2))]
     if character == "Q":
         return [_level(box, box.at(0.45), across, box.width)]
     if character == "&":
-        return [_level(box, box.at(0.2), across, box.width), _level(box, box.at(0.75), across, 0.3 * box.width)]
+        top = 0.44 * box.width - across / 2
+        return [_upright(box, top, across, 1.02 * box.stroke), _level(box, box.at(0.75), across, 0.3 * box.width)]
     return []
 
 

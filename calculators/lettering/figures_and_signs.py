@@ -3,24 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import sqrt
 
 from calculators.lettering.box import Box
 from calculators.lettering.letters import BARE, LETTERS, ring
-from calculators.lettering.pen import ACROSS, DOWN, crossing, slab_width
+from calculators.lettering.pen import ACROSS, slab_width
+
+#: A figure 1 wider than so many strokes has a foot. Its flag falls by so much of the height from the stem on.
+FOOTED, FLAG = 3.4, 0.17
 
 
 def _one(box: Box) -> None:
     if box.width <= BARE * box.stroke:
         box.stem(box.centre)
         return
-    box.stem(box.centre)
-    box.beam(box.foot)
-    # The flag hangs from the top of the stem to the left edge.
-    tip, deep = complex(box.centre + box.stroke / 2, 0), box.at(0.26)
-    way = complex(-box.centre, deep)
-    edge = complex(0.08 * box.width, 0), DOWN
-    lower = tip + 1j * box.stroke * abs(way) / box.centre
-    box.pen.polygon(tip, lower, crossing((lower, way), edge), crossing((tip, way), edge))
+    # A narrow one has its stem at the right and no foot.
+    has_foot = box.width > FOOTED * box.stroke
+    stem = box.centre if has_foot else box.right
+    box.stem(stem)
+    if has_foot:
+        box.beam(box.foot)
+    # The flag hangs from the top of the stem to the left edge, where it is cut upright.
+    inner, left = stem - box.stroke / 2, 0.08 * box.width if has_foot else 0.0
+    slope = FLAG * box.height / inner
+    thick = box.stroke * sqrt(1 + slope * slope)
+    drop = slope * (inner - left)
+    box.pen.polygon(
+        complex(inner, 0),
+        complex(stem, 0),
+        complex(stem, thick - slope * box.stroke / 2),
+        complex(left, drop + thick),
+        complex(left, drop),
+    )
 
 
 def _two(box: Box) -> None:

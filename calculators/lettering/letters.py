@@ -182,7 +182,8 @@ def _r(box: Box) -> None:
     middle = box.at(0.53)
     box.stem(box.left)
     box.bowl(box.top, middle)
-    start = box.stroke + 0.18 * (box.width - box.stroke)
+    # In a square letter the leg leaves the bowl before its corner is cut.
+    start = box.stroke + (0.06 if box.cut else 0.18) * (box.width - box.stroke)
     across = slab_width(box.stroke, box.height - middle, box.width - start, 1.0)
     box.pen.slab(complex(start, middle), complex(box.width - across, box.height), across)
 
