@@ -92,7 +92,7 @@ def test_pictures_are_read_with_the_extra(bare, wheel, tmp_path):
         next(Path(bare).glob("lib/*/site-packages/decalwright-*.dist-info"))
     )
     extra = [each for each in distribution.requires or () if 'extra == "pictures"' in each]
-    assert sorted(each.split(";")[0].rstrip("=<>0123456789. ") for each in extra) == ["pillow", "pydyf"]
+    assert sorted(each.split(";")[0].rstrip("=<>0123456789. ") for each in extra) == ["pillow", "pydyf", "rectpack"]
     folder = tmp_path / "with-pictures"
     shutil.copytree(bare, folder, symlinks=True)
     site = next(folder.glob("lib/*/site-packages"))
