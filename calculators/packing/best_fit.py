@@ -35,8 +35,10 @@ def search(grid: Grid) -> list[Spot]:
     A shorter strip is tried with boxes of the order swapped. Of two orders that fail, the one that placed more goes on.
     """
     kinds = _kinds(grid)
-    if not kinds or grid.width <= 0:
+    if grid.width <= 0:
         return []
+    if not kinds:
+        return _first(grid)
     packed = [(fill(grid, kinds, order), order) for order in _sorted_orders(kinds)]
     best, order = min(packed, key=lambda each: _rank(grid, each[0]))
     if len(best) < len(grid.boxes):
@@ -91,8 +93,11 @@ def fill(grid: Grid, kinds: Sequence[_Kind], order: Sequence[int], most_waste: i
     """
     left = [len(each.indices) for each in kinds]
     turns: dict[int, bool] = {}
-    walls = [(0, 0, grid.width)]  # x, y and width of each step, from left to right
-    spots: list[Spot] = []
+    spots = _first(grid)
+    start = spots[-1].right if spots else 0
+    # x, y and width of each step, from left to right.
+    walls = [(each.x, each.bottom, each.right - each.x) for each in spots]
+    walls += [(start, 0, grid.width - start)] if start < grid.width else []
     waiting = list(order)
     while waiting:
         at = min(range(len(walls)), key=lambda place: walls[place][1])
@@ -128,6 +133,17 @@ def fill(grid: Grid, kinds: Sequence[_Kind], order: Sequence[int], most_waste: i
         new = (corner, y + along, across)
         walls[at : at + 1] = [each for each in ([new, *rest] if at_left else [*rest, new]) if each[2]]
         _join(walls, at)
+    return spots
+
+
+def _first(grid: Grid) -> list[Spot]:
+    """Return the boxes that lie at the beginning, side by side; those for which there is no width are left out."""
+    spots: list[Spot] = []
+    x = 0
+    for box, sides in enumerate(grid.boxes[: grid.first]):
+        if x + sides.width <= grid.width and (grid.most is None or sides.height <= grid.most):
+            spots.append(Spot(box, x, 0, x + sides.width, sides.height, False))
+            x += sides.width
     return spots
 
 
@@ -174,7 +190,7 @@ def _join(walls: list[tuple[int, int, int]], at: int) -> None:
 def _kinds(grid: Grid) -> list[_Kind]:
     """Return the boxes by their sides, without those that never fit."""
     found: dict[Sides, list[int]] = {}
-    for index, sides in enumerate(grid.boxes):
+    for index, sides in enumerate(grid.boxes[grid.first :], grid.first):
         short, long = sorted(sides[:2])
         across, along = (short, long) if sides.turnable else (sides.width, sides.height)
         if across <= grid.width and (grid.most is None or min(along, across) <= grid.most):

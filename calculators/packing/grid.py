@@ -46,17 +46,21 @@ class Spot(NamedTuple):
 
 @dataclass(frozen=True)
 class Grid:
-    """Boxes and strip in whole units. Each box has the gap at its right and below it, and so has the strip."""
+    """Boxes and strip in whole units. Each box has the gap at its right and below it, and so has the strip.
+
+    So many boxes as ``first`` says lie side by side at the beginning, unturned, before any other is placed.
+    """
 
     boxes: tuple[Sides, ...]
     width: int
     most: int | None
+    first: int = 0
 
     #: Units in a millimetre.
     UNITS: ClassVar[int] = 1000
 
     @classmethod
-    def of(cls, boxes: Sequence[Rectangle], width: float, gap: float, most: float | None) -> Grid:
+    def of(cls, boxes: Sequence[Rectangle], width: float, gap: float, most: float | None, first: int = 0) -> Grid:
         """Return the grid of boxes in mm: boxes rounded up, the strip down, both to 1 µm."""
         classes: dict[str, int] = {}
         sides = tuple(
@@ -68,7 +72,7 @@ class Grid:
             )
             for each in boxes
         )
-        return cls(sides, _down(width + gap), None if most is None else _down(most + gap))
+        return cls(sides, _down(width + gap), None if most is None else _down(most + gap), first)
 
     def area_of(self, spots: Sequence[Spot]) -> int:
         """Return the area of the placed boxes."""

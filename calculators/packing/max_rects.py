@@ -20,12 +20,12 @@ def one_pass(grid: Grid) -> list[Spot]:
     strip: Any = MaxRectsBl(grid.width, height, rot=True)
     turns: dict[int, bool] = {}
     spots = []
-    order = sorted(range(len(grid.boxes)), key=lambda index: sorted(grid.boxes[index][:2]), reverse=True)
-    for index in order:
+    others = range(grid.first, len(grid.boxes))
+    for index in (*range(grid.first), *sorted(others, key=lambda index: sorted(grid.boxes[index][:2]), reverse=True)):
         box = grid.boxes[index]
         decided = turns.get(box.alike) if box.alike >= 0 else None
         # `rot` is asked at every box.
-        strip.rot = box.turnable and decided is None
+        strip.rot = box.turnable and decided is None and index >= grid.first
         across, along = (box.height, box.width) if decided and box.turnable else (box.width, box.height)
         found = strip.add_rect(across, along, rid=index)
         if found is None:

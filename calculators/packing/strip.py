@@ -43,18 +43,21 @@ class Placed:
         return self.box.width if self.turned else self.box.height
 
 
-def pack(boxes: Sequence[Box], width: float, *, gap: float = 0.0, most: float | None = None) -> list[Placed]:
+def pack(
+    boxes: Sequence[Box], width: float, *, gap: float = 0.0, most: float | None = None, first: int = 0
+) -> list[Placed]:
     """Return the boxes that find room on a strip of ``width``, ``gap`` apart, so that little of its length is used.
 
     The strip begins at y = 0, and ends at ``most`` if that is stated; boxes that find no room are then left out.
     Without it only boxes that are too wide are. All are placed on a grid of 1 µm, so that nothing overlaps by a
     rounding error.
+    So many boxes as ``first`` says lie side by side at the beginning of the strip, unturned, as long as there is width.
     The same boxes give the same places every time.
 
     >>> [(each.x, each.y, each.turned) for each in pack([Box("a", 30, 10), Box("b", 10, 20)], 40)]
     [(0.0, 0.0, False), (30.0, 0.0, False)]
     """
-    grid = Grid.of(boxes, width, gap, most)
+    grid = Grid.of(boxes, width, gap, most, first)
     found = best_fit.search(grid)
     if len(grid.boxes) <= MOST_FOR_LIBRARY:
         found = better(grid, found, max_rects.one_pass(grid))

@@ -140,6 +140,17 @@ def test_more_boxes_than_the_library_takes_are_packed_too():
     assert length(placed) == 80  # 400 boxes of 20 mm² fill 80 mm of 100 mm
 
 
+@pytest.mark.parametrize("count", [0, 5, MOST_FOR_LIBRARY + 10])
+def test_first_boxes_lie_side_by_side_at_the_beginning(count):
+    bars = [Box("down", 5, 100), Box("across", 90, 5), Box("no width left", 30, 5)]
+    placed = pack([*bars, *(Box(str(at), 8, 3) for at in range(count))], 100, gap=1, most=180, first=3)
+    assert_apart(placed, 100, 1)
+    assert [(each.x, each.y, each.turned) for each in placed if each.box.id in ("down", "across")] == [
+        (0, 0, False),
+        (6, 0, False),
+    ]
+
+
 def test_nothing_to_pack_is_nothing():
     assert pack([], 100) == []
     assert pack([Box("a", 5, 5)], 0) == []
