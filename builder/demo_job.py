@@ -7,203 +7,23 @@ here, so that the job opens with every verdict.
 from __future__ import annotations
 
 import sys
-from dataclasses import dataclass
 from functools import cache
-from hashlib import sha256
 from pathlib import Path
 
 from builder.answers import Answers
-from builder.demo import DEMO
+from calculators.jobs import demo
 from calculators.jobs.archive import Saved, saved_bytes
-from calculators.jobs.model import (
-    FULL_SIZE,
-    MIRRORED,
-    ON_MODEL,
-    OUTLINES,
-    PICTURE,
-    SAME,
-    Available,
-    Job,
-    Marking,
-    Model,
-    Paint,
-    Partner,
-    SharedFile,
-    SharedText,
-    StoredFile,
-)
+from calculators.jobs.model import files_of
 from calculators.jobs.pictures import Facts, measured
-
-MEDIA = {".svg": "image/svg+xml", ".png": "image/png"}
-
-MODELS = (
-    Model(
-        id="railcar-12",
-        name="Railcar 12",
-        scale="1:43.5",
-        paints=(
-            Paint(area="Above the waist", colour="#efe4c4", kind="paint-acrylic-water"),
-            Paint(area="Below the waist", colour="#7a2232", kind="paint-acrylic-water"),
-        ),
-        seal="clear-acrylic-water",
-        clear="final-matt-water",
-    ),
-    Model(
-        id="teasel",
-        name="Launch Teasel",
-        scale="1:35",
-        paints=(Paint(area="Hull", colour="#1f3b4d", kind="paint-acrylic-water"),),
-        seal="clear-acrylic-water",
-        clear="final-matt-water",
-    ),
-)
-
-
-@dataclass(frozen=True)
-class _Drawn:
-    """A marking by its drawing in content/demo/. ``other`` is what its partner on the other side is, if it has one."""
-
-    id: str
-    name: str
-    file: str
-    width: str
-    model: str
-    place: str
-    paints: tuple[str, ...]
-    other: str = ""
-    size: str = ON_MODEL
-    copies: int = 1
-    spares: int = 1
-    film: str = "clear"
-    raster: str = ""
-
-
-#: Widths are those of the drawings: at the size of the model, or of the real thing where the drawing names that.
-DRAWN = (
-    _Drawn(
-        "crest",
-        "Crest",
-        "crest-left.svg",
-        "600 mm",
-        "railcar-12",
-        "On the waist band",
-        ("Above the waist", "Below the waist"),
-        MIRRORED,
-        FULL_SIZE,
-        raster="crest-200px.png",
-    ),
-    _Drawn(
-        "warning-band",
-        "Warning band",
-        "warning-band-left.svg",
-        "2784 mm",
-        "railcar-12",
-        "Below the windows",
-        ("Above the waist",),
-        MIRRORED,
-        FULL_SIZE,
-    ),
-    _Drawn(
-        "fleet-number",
-        "Fleet number",
-        "fleet-number.svg",
-        "8.2 mm",
-        "railcar-12",
-        "Beside the door",
-        ("Below the waist",),
-        SAME,
-        spares=2,
-        film="white",
-    ),
-    _Drawn(
-        "lining",
-        "Lining",
-        "lining-left.svg",
-        "96 mm",
-        "railcar-12",
-        "Round the curved front",
-        ("Below the waist",),
-        MIRRORED,
-    ),
-    _Drawn(
-        "door-notices",
-        "Door notices",
-        "door-notices.svg",
-        "46.4 mm",
-        "railcar-12",
-        "In a row beside the doors",
-        ("Above the waist",),
-        SAME,
-        spares=2,
-    ),
-    _Drawn(
-        "hull-number",
-        "Hull number",
-        "teasel-hull-number.svg",
-        "19.6 mm",
-        "teasel",
-        "Bow",
-        ("Hull",),
-        SAME,
-        film="white",
-    ),
-    _Drawn(
-        "load-line",
-        "Load line",
-        "teasel-load-line.svg",
-        "22.1 mm",
-        "teasel",
-        "Amidships",
-        ("Hull",),
-        MIRRORED,
-        film="white",
-    ),
-    _Drawn(
-        "draught-figures",
-        "Draught figures",
-        "teasel-draught-figures.svg",
-        "4.8 mm",
-        "teasel",
-        "Bow and stern",
-        ("Hull",),
-        SAME,
-        copies=2,
-        film="white",
-    ),
-)
 
 
 @cache
 def demo_job(answers: Answers | None = None) -> Saved:
     """Return the demonstration job with its files and what they hold, which may be among stored ``answers``."""
-    files: dict[str, bytes] = {}
-    names: dict[str, str] = {}
-    markings: list[Marking] = []
-    for drawn in DRAWN:
-        shared = {"outlines": SharedFile(file=_stored(drawn.file, files, names), at=1)}
-        if drawn.raster:
-            # The later one counts: the drawing has strokes, which the calculators of artwork do not read.
-            shared["picture"] = SharedFile(file=_stored(drawn.raster, files, names), at=2)
-        markings.append(_marking(drawn, shared))
-        if drawn.other:
-            partner = Partner(of=drawn.id, how=drawn.other)
-            markings.append(
-                Marking(id=f"{drawn.id}-right", name=f"{drawn.name}, right", place=drawn.place, partner=partner)
-            )
-    job = Job(
-        revision=1,
-        name="Rowanskerry Light Railway",
-        note="Railcar 12 at 1:43.5 and the launch Teasel at 1:35. Both are invented.",
-        models=MODELS,
-        available=Available(
-            printers=("inkjet-pigment",),
-            films=("clear", "white"),
-            whites=("white-paint-spray",),
-            viewing_distance="300 mm",
-        ),
-        markings=tuple(markings),
-    )
-    return Saved(job, files, {hash: _measured(names[hash], data, answers) for hash, data in files.items()})
+    whole = demo.demo_job()
+    names = {hash: file.name for hash, file in files_of(whole.job).items()}
+    facts = {hash: _measured(names[hash], data, answers) for hash, data in whole.files.items()}
+    return Saved(whole.job, whole.files, facts)
 
 
 def _measured(name: str, data: bytes, answers: Answers | None) -> Facts:
@@ -212,34 +32,6 @@ def _measured(name: str, data: bytes, answers: Answers | None) -> Facts:
 
     made: Facts = answers.of_file("measured", name, data, work_out) if answers else work_out()
     return made
-
-
-def _marking(drawn: _Drawn, files: dict[str, SharedFile]) -> Marking:
-    white = "white-paint-spray" if drawn.film == "clear" else ""
-    return Marking(
-        id=drawn.id,
-        name=f"{drawn.name}, left" if drawn.other else drawn.name,
-        model=drawn.model,
-        place=drawn.place,
-        kind=PICTURE if drawn.raster else OUTLINES,
-        width=drawn.width,
-        size=drawn.size,
-        copies=drawn.copies,
-        spares=drawn.spares,
-        paints=drawn.paints,
-        film=drawn.film,
-        printer="inkjet-pigment",
-        white=white,
-        values={"line": SharedText(text="mixed")},
-        files=files,
-    )
-
-
-def _stored(name: str, files: dict[str, bytes], names: dict[str, str]) -> StoredFile:
-    data = (DEMO / name).read_bytes()
-    hash = sha256(data).hexdigest()
-    files[hash], names[hash] = data, name
-    return StoredFile(hash=hash, name=name, media=MEDIA[Path(name).suffix], size=len(data))
 
 
 if __name__ == "__main__":

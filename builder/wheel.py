@@ -1,4 +1,4 @@
-"""The wheel that the page runs: the calculators, the tables as JSON, and the example's picture."""
+"""The wheel that the page runs: the calculators, the tables as JSON, the example's picture and the demo job."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from pathlib import Path
 
 from builder.listing import files_below
 from calculators import example, tables
-from calculators.jobs import declared
+from calculators.jobs import declared, demo
 from calculators.rescue import symptom_index
 
 #: The earliest moment that a zip can hold, so that the same sources make the same wheel.
@@ -28,7 +28,7 @@ def build_wheel(root: Path, scratch: Path) -> Path:
     """
     files = sorted(path for path in (root / "calculators").rglob("*") if path.is_file() and _is_packed(path))
     project = [root / name for name in ("pyproject.toml", "LICENSE")]
-    digest = hashlib.sha256(example.compiled())
+    digest = hashlib.sha256(example.compiled() + demo.compiled())
     rows = [f"data/{name}" for name in files_below(root / "data") if name.endswith(".yaml")]
     for name in [*(path.relative_to(root).as_posix() for path in (*project, *files)), *rows]:
         with open(f"{root}/{name}", "rb") as file:
@@ -68,6 +68,7 @@ def compiled() -> dict[str, bytes]:
     return {
         **tables.compiled(),
         declared.PACKED: declared.compiled(),
+        demo.PACKED: demo.compiled(),
         example.PACKED: example.compiled(),
         symptom_index.PACKED: symptom_index.compiled(),
     }

@@ -157,10 +157,11 @@ def _with_strip(waiting: Sequence[Block], sheet: SheetLayout, spacing: Spacing) 
         return placed
     room, taken = _room(sheet), [(each.x, each.y, each.x + each.width, each.y + each.height) for each in placed]
     strip = Box(STRIP, STRIP_SIZE.real, STRIP_SIZE.imag)
-    for end in (max(each[3] for each in taken), room.imag):
+    end, gap = max(each[3] for each in taken), spacing.knife_gap
+    for height in (0.0, gap + STRIP_SIZE.imag):
         for turned in (False, True):
             size = complex(strip.height, strip.width) if turned else complex(strip.width, strip.height)
-            corner = free_corner(taken, complex(room.real, end), size, spacing.knife_gap)
+            corner = free_corner(taken, complex(room.real, min(end + height, room.imag)), size, gap)
             if corner is not None:
                 return [*placed, Placed(strip, corner.real, corner.imag, turned)]
     return _packed(waiting, sheet, spacing, strip) or placed
