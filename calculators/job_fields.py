@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators import sight
-from calculators.declare import JOB, MARKING, MODEL, belonging, choice, colour, measure, number, picture, shared
+from calculators.declare import JOB, MARKING, MODEL, belonging, choice, colour, measure, number, picture, shared, text
 from calculators.printed_lines import LINES, SOLID
 
 #: The shared value of the job that holds traced outlines.
@@ -149,6 +149,25 @@ def marking_edges() -> Any:
 def marking_printer(*, help: str = "") -> Any:
     """Declare the printer that the marking is printed with."""
     return shared("printer", choice("Printer", table="printers", default="inkjet-pigment", help=help), MARKING)
+
+
+def printer_errors() -> Any:
+    """Declare what was measured of the printers' own errors, an entry for each printer and film.
+
+    ``sheets.printer_errors`` reads and writes the text.
+    """
+    return shared(
+        "printer-errors",
+        text(
+            "Printers' own errors",
+            default="",
+            most=1500,
+            may_be_empty=True,
+            lines=3,
+            help="The page that measures an error writes it here. Empty means that no sheet is corrected.",
+        ),
+        JOB,
+    )
 
 
 def marking_lines() -> Any:

@@ -9,7 +9,15 @@ from typing import Any
 from unicodedata import combining, normalize
 
 from calculators.declare import MARKING, Refused, choice, number, shared
-from calculators.job_fields import film, first_paint, looked_at_from, marking_printer, scale_of_model, white_beneath
+from calculators.job_fields import (
+    film,
+    first_paint,
+    looked_at_from,
+    marking_printer,
+    printer_errors,
+    scale_of_model,
+    white_beneath,
+)
 from calculators.jobs import sentences
 from calculators.jobs.parts import ByName, Many, Part, TypedInputs, kinds_of
 from calculators.jobs.shape import Count, Pattern, Problems, Typed, Words, YesNo, stored, typed, typed_as
@@ -98,12 +106,13 @@ class Model:
 
 @dataclass(frozen=True, kw_only=True)
 class Available:
-    """What there is to work with, and from where the models are looked at."""
+    """What there is to work with, what its printers do to a sheet, and from where the models are looked at."""
 
     printers: tuple[str, ...] = stored(Many(label="Printers", of=typed_as(marking_printer()), most=20), ())
     films: tuple[str, ...] = stored(Many(label="Films", of=typed_as(film()), most=20), ())
     whites: tuple[str, ...] = stored(Many(label="Whites", of=typed_as(white_beneath()), most=20), ())
     viewing_distance: str = typed(looked_at_from())
+    printer_errors: str = typed(printer_errors())
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -13,13 +13,13 @@ from typing import Any
 from unicodedata import category
 
 from calculators import messages, units
-from calculators.declare import ChoiceField, Field, Problem
+from calculators.declare import ChoiceField, Field, Problem, TextField
 from calculators.declare.field import Trouble
 from calculators.jobs import sentences
 
 #: A job with more mistakes than this lists so many of them.
 MOST_PROBLEMS = 100
-#: Typed texts are no longer than this.
+#: Typed texts are no longer than this, unless their field takes a longer one.
 MOST_TYPED = 400
 #: Some scripts write with these between letters.
 _JOINERS = "\u200c\u200d"
@@ -146,9 +146,14 @@ class Typed(Kind):
 
     field: Field
 
+    @property
+    def most(self) -> int:
+        """The most characters."""
+        return max(MOST_TYPED, self.field.most) if isinstance(self.field, TextField) else MOST_TYPED
+
     def read(self, stored: Any, path: str, problems: Problems) -> str:
         """Return the text as typed; of a choice its value."""
-        if not isinstance(stored, str) or len(stored) > MOST_TYPED:
+        if not isinstance(stored, str) or len(stored) > self.most:
             problems.add(
                 path, sentences.TAKES_TEXT.format(label=messages.as_subject(self.field.label)), as_typed(stored)
             )
@@ -170,7 +175,7 @@ class Typed(Kind):
         """Return the choices, or that it is a text."""
         if isinstance(self.field, ChoiceField):
             return self._named({"enum": ["", *self.field.labels()]})
-        return self._named({"type": "string", "maxLength": MOST_TYPED})
+        return self._named({"type": "string", "maxLength": self.most})
 
     def _named(self, schema: dict[str, Any]) -> dict[str, Any]:
         return {**schema, "description": f"{self.field.label}. {self.field.help}".strip()}

@@ -69,6 +69,7 @@ def messages() -> Iterator[tuple[str, str]]:
         "calculators.jobs.page_sentences",
         "calculators.sheets.correction",
         "calculators.sheets.sentences",
+        "calculators.sheets.printer_errors",
         "calculators.underlay.cut_sentences",
     ):
         for name, value in vars(import_module(module)).items():
