@@ -60,7 +60,7 @@ def carried(lead: Lead, outputs: Any) -> dict[str, str]:
         present = [each for each in of if getattr(outputs, each) is not None]
         if present:
             shown = declared[present[0]].parts(getattr(outputs, present[0]), units.MM)
-            texts[name] = f"{shown['shown']} {shown['unit']}".strip()
+            texts[name] = f"{shown['shown']} {shown.get('unit', '')}".strip()
     return {**texts, **lead.sets} if texts or not lead.carries else {}
 
 

@@ -53,6 +53,7 @@ def test_each_stage_asks_for_these_parts(own_engine):
         # What cuts uses what traces, and letters what cuts; what the stage of each has is not counted again.
         "artwork": {"artwork", "artwork-cutting", "artwork-cutting-letters", *shared},
         "underlay": {"underlay", *shared},
+        "sheet": {"sheet"},
         "seal": {"seal"},
         "apply": {"apply"},
         "finish": {"finish"},
