@@ -170,6 +170,18 @@ def printer_errors() -> Any:
     )
 
 
+def printer_margin() -> Any:
+    """Declare how much of the sheet's edges the printer leaves white, in mm."""
+    return number(
+        "Margin that the printer leaves",
+        unit="mm",
+        low=0,
+        high=50,
+        default=5,
+        help="The widest of the four. Print a filled page on paper to see it.",
+    )
+
+
 def marking_lines() -> Any:
     """Declare what the thin lines of the marking are, by which a printer holds them."""
     return shared(

@@ -12,10 +12,11 @@ from math import sqrt
 
 from calculators import tables
 from calculators.files.pdf import Sheet, Step
-from calculators.files.print_checks import DARK
 from calculators.numbers import at_most
 from calculators.sheet import print_error_sentences as sentences
 
+#: Black alone: a printer mixes a dark grey of dots, and thin lines of dots have ragged edges.
+BLACK = "#000000"
 #: In mm: arms of a cross, width of its lines and of the bars, how far bars begin from the middle of a cross.
 ARM_MM, LINE_MM, BAR_MM, GAP_MM = 4.0, 0.15, 0.2, 7.0
 #: The arrow over the top side, and letters by the length of the bars.
@@ -67,15 +68,15 @@ def bars_pdf(page: BarsPage, names: str) -> bytes:
     """Return the page as a PDF file; ``names`` says for which printer and film it is."""
     sheet = Sheet(page.size.real, page.size.imag)
     for corner in page.corners():
-        sheet.rectangle(corner.real - ARM_MM, corner.imag - LINE_MM / 2, 2 * ARM_MM, LINE_MM, fill=DARK)
-        sheet.rectangle(corner.real - LINE_MM / 2, corner.imag - ARM_MM, LINE_MM, 2 * ARM_MM, fill=DARK)
+        sheet.rectangle(corner.real - ARM_MM, corner.imag - LINE_MM / 2, 2 * ARM_MM, LINE_MM, fill=BLACK)
+        sheet.rectangle(corner.real - LINE_MM / 2, corner.imag - ARM_MM, LINE_MM, 2 * ARM_MM, fill=BLACK)
     letters = page.length_mm * LETTERS
     for name, start, end in page.bars():
         along = (end - start) / abs(end - start)
-        sheet.path(_bar(start + GAP_MM * along, end - GAP_MM * along, along), fill=DARK)
+        sheet.path(_bar(start + GAP_MM * along, end - GAP_MM * along, along), fill=BLACK)
         at = start + 0.27 * (end - start) + _label(name) * letters
         words = f"{sentences.BARS[name]}  {at_most(page.nominal_mm(name), 2)} mm"
-        sheet.text(words, at.real, at.imag, size_mm=1.3 * letters, colour=DARK)
+        sheet.text(words, at.real, at.imag, size_mm=1.3 * letters, colour=BLACK)
     top = page.corner + complex(page.length_mm / 2, -1)
     sheet.path(
         [
@@ -84,12 +85,12 @@ def bars_pdf(page: BarsPage, names: str) -> bytes:
             ("L", top.real + ARROW_MM / 2, top.imag),
             ("Z",),
         ],
-        fill=DARK,
+        fill=BLACK,
     )
     first = page.corner + complex(0.24 * page.length_mm, 0.09 * page.length_mm)
     for line, words in enumerate((*sentences.HEADINGS, names)):
         at = first + line * complex(0, 1.6 * letters)
-        sheet.text(words, at.real, at.imag, size_mm=letters, colour=DARK)
+        sheet.text(words, at.real, at.imag, size_mm=letters, colour=BLACK)
     return sheet.bytes(sentences.TITLE)
 
 

@@ -33,7 +33,7 @@ from calculators.declare import (
 )
 from calculators.declare.sentences import sentence
 from calculators.files import NEEDS
-from calculators.job_fields import printer_errors
+from calculators.job_fields import printer_errors, printer_margin
 from calculators.sheet import next_steps
 from calculators.sheet import print_error_sentences as sentences
 from calculators.sheet.bars_page import SHORTEST_MM, BarsPage, bars_page, bars_pdf, longest_mm
@@ -105,16 +105,7 @@ class PrintErrorInputs:
         default=0.2,
         help="Either way, at most. About 0.2 mm by eye on a steel rule, 0.1 mm through a magnifier (estimates).",
     )
-    margin_mm: float = folded(
-        number(
-            "Margin that the printer leaves",
-            unit="mm",
-            low=0,
-            high=50,
-            default=5,
-            help="The widest of the four. Print a filled page on paper to see it.",
-        )
-    )
+    margin_mm: float = folded(printer_margin())
     known: str = folded(printer_errors())
 
 

@@ -67,6 +67,7 @@ def messages() -> Iterator[tuple[str, str]]:
         *modules,
         "calculators.jobs.sentences",
         "calculators.jobs.page_sentences",
+        "calculators.print.chart_sentences",
         "calculators.sheet.print_error_sentences",
         "calculators.sheets.correction",
         "calculators.sheets.sentences",

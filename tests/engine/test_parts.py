@@ -54,6 +54,7 @@ def test_each_stage_asks_for_these_parts(own_engine):
         "artwork": {"artwork", "artwork-cutting", "artwork-cutting-letters", *shared},
         "underlay": {"underlay", *shared},
         "sheet": {"sheet"},
+        "print": {"print"},
         "seal": {"seal"},
         "apply": {"apply"},
         "finish": {"finish"},

@@ -1,0 +1,1 @@
+"""Stage print: which film, which settings, which side?"""
