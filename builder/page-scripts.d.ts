@@ -39,6 +39,7 @@ declare module "alone-sheet" {
 declare module "alone-bridges" {
   const wireBridges: typeof import("../theme/scripts/picture/bridges.mjs").wireBridges;
 }
+declare module "alone-whole-job";
 declare module "alone-proposing" {
   const wireProposals: typeof import("../theme/scripts/form/proposing.mjs").wireProposals;
 }

@@ -42,11 +42,18 @@ LATE = {
     "calculators.lettering.ship_drawing": "letters",
     "calculators.lettering.ship_sentences": "letters",
     "calculators.tables.lettering_rows": "letters",
+    "calculators.sheet.sheet_answer": "layout",
 }
 #: The stage of a late part that no other stage uses.
-OWNERS = {"outlines": "artwork", "cutting": "underlay", "letters": "size"}
+OWNERS = {"outlines": "artwork", "cutting": "underlay", "letters": "size", "layout": "sheet"}
 #: Late parts that a calculator uses whatever it is asked: the worker fetches them before, and Python does not wait.
-USED = {"placement-template": ["outlines"], "cut-file": ["cutting"], "lettering": ["letters"], "load-line": ["letters"]}
+USED = {
+    "placement-template": ["outlines"],
+    "cut-file": ["cutting"],
+    "lettering": ["letters"],
+    "load-line": ["letters"],
+    "sheet": ["layout"],
+}
 #: The scripts that pack.mjs runs in Pyodide.
 _PACKED_BY = {
     "survey": str(SCRIPTS / "survey.py"),

@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from calculators.declare.table import *
     from calculators.declare.text import *
     from calculators.declare.verdict import *
+    from calculators.declare.whole_job import *
     from calculators.declare.words import *
     from calculators.declare.yes_no import *
 

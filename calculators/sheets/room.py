@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from calculators.sheets.model import Rectangle
 
 #: With more rectangles than this, corners are looked for beside the last ones only.
-_MOST = 120
+_MOST = 40
 _TINY = 1e-9
 
 

@@ -189,7 +189,9 @@ def test_every_pinned_package_is_in_the_bill_with_its_version():
 
 def test_served_packages_are_required_and_build_packages_excluded():
     scopes = {each["name"]: each["scope"] for each in bill(ROOT)["components"]}
-    assert scopes["pyodide"] == scopes["pydyf"] == scopes["CPython"] == scopes["lunr"] == "required"
+    assert (
+        scopes["pyodide"] == scopes["pydyf"] == scopes["rectpack"] == scopes["CPython"] == scopes["lunr"] == "required"
+    )
     assert scopes["jinja2"] == scopes["axe-core"] == "excluded"
 
 

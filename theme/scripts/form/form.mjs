@@ -164,7 +164,7 @@ export class Form {
 
   #mount() {
     const on = /** @type {Listen} */ ((target, type, act) => target.addEventListener(type, act, { signal: this.ended }));
-    const { engine, units } = this.#visit;
+    const { engine, units, store } = this.#visit;
     const touched = this.touchedAlready();
     this.#belongings = new Belongings(this.#form, touched, this.#visit, this.ended);
     showApplying(this.#form);
@@ -183,7 +183,7 @@ export class Form {
       note: (text, actions) => this.note("points", text, { actions }),
       signal: this.ended,
     });
-    mountSeldom(this.#root, { file: (result) => this.#answer.file(result), signal: this.ended, say: this.#say });
+    mountSeldom(this.#root, { file: (result) => this.#answer.file(result), hold: (field, file) => (holdFile(field, file, this.#say), this.#tryAgain()), signal: this.ended, say: this.#say, store });
     listenForFiles(this.#form, {
       signal: this.ended,
       changed: (field, file) => this.#fileChanged(field, file),

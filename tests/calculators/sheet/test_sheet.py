@@ -1,0 +1,203 @@
+"""The answer about the sheet: what is refused and why, what is counted, and what it costs."""
+
+import json
+import time
+from dataclasses import replace
+from hashlib import sha256
+
+import pytest
+
+from calculators import catalogue, units
+from calculators.answer import answer
+from calculators.declare import Refused, SubmittedFile
+from calculators.declare.sentences import sentence
+from calculators.jobs.demo import demo_job
+from calculators.jobs.model import Bench, Job, Marking, SharedFile, StoredFile
+from calculators.jobs.whole import Whole, whole_bytes
+from calculators.sheet.sheet import (
+    FITS,
+    LEFT_OUT,
+    NO_ROOM,
+    NOTHING,
+    REFUSED,
+    SEVERAL,
+    TOO_MANY,
+    SheetInputs,
+    sheet,
+)
+from calculators.values import NamedFile, in_one_go
+
+
+def laid_out(whole: Whole | None = None, **typed):
+    job = NamedFile("job", "", whole_bytes(whole)) if whole else None
+    return in_one_go(sheet(SheetInputs(job=job, **typed)))
+
+
+def sentences_of(found) -> list[str]:
+    return [sentence(each, units.MM) for each in found.reasons]
+
+
+def refused(**typed) -> dict[str, str]:
+    with pytest.raises(Refused) as found:
+        laid_out(**typed)
+    return {each.field: each.text for each in found.value.problems}
+
+
+def drawn(id: str, width: str, box: str, **more) -> tuple[Marking, bytes]:
+    data = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {box}"></svg>'.encode()
+    file = StoredFile(hash=sha256(data).hexdigest(), name=f"{id}.svg")
+    return Marking(
+        id=id, name=id.title(), width=width, kind="outlines", files={"outlines": SharedFile(file=file)}, **more
+    ), data
+
+
+def job_of(*made: tuple[Marking, bytes]) -> Whole:
+    return Whole(Job(markings=tuple(each for each, _ in made)), {sha256(data).hexdigest(): data for _, data in made})
+
+
+def test_the_demonstration_job_is_laid_out_without_a_job():
+    found = laid_out()
+    assert found.verdict == FITS
+    assert [each.film for each in found.sheets] == ["clear", "white"]
+    assert found.missing == ()
+    assert {each.part for each in found.placed} == {"colour", "trial"}
+
+
+def test_length_and_share_are_those_of_the_pieces():
+    # Two squares of 20 mm with a rim of 0.5 and tabs of 6 mm are 27 x 21 mm each, side by side.
+    found = laid_out(job_of(drawn("disc", "20 mm", "40 40", copies=2)), spares="job", bars="none", tests=False)
+    assert found.used_mm == pytest.approx(5 + 21 + 3)
+    assert found.share == pytest.approx(100 * 2 * 27 * 21 / (210 * 29))
+    assert [(each.width_mm, each.height_mm, each.copies) for each in found.placed] == [(20, 20, 2)]
+    assert found.placed[0].more_mm == 0  # a third one lies beside them
+
+
+def test_one_more_takes_the_length_of_a_further_row():
+    # 7 of 27 mm and 6 gaps of 3 mm leave 200 - 207 mm: six in a row, and a seventh below.
+    found = laid_out(job_of(drawn("disc", "20 mm", "40 40", copies=6)), spares="job", bars="none", tests=False)
+    assert found.placed[0].more_mm == pytest.approx(3 + 21)
+
+
+def test_film_spares_and_white_pieces_cost_what_they_take_of_a_sheet():
+    whole = job_of(drawn("disc", "20 mm", "40 40", copies=2, spares=1, way="backing-piece"))
+    found = laid_out(whole, spares="job", bars="none", tests=False, price_clear=21.0, price_white=42.0)
+    area = 210 * 297
+    lengths = [each.used_mm for each in found.sheets]
+    assert found.cost == pytest.approx((21 * lengths[0] + 42 * lengths[1]) / 297)
+    # With crosses 4 mm out and arms of 2.5 mm a piece reaches 6.5 mm past the box; below only the rim does.
+    clear, white = (33 + 3) * (27 + 3) / area, (33 + 3) * (26.5 + 3) / area
+    assert found.cost_white == pytest.approx(3 * 42 * white)
+    assert found.cost_spares == pytest.approx(21 * clear + 42 * white)
+
+
+def test_without_prices_the_cost_stays_open():
+    found = laid_out()
+    assert (found.cost, found.cost_spares, found.cost_white) == (None, None, None)
+
+
+def test_several_sheets_of_one_film():
+    found = laid_out(job_of(drawn("panel", "90 mm", "90 90", copies=10)))
+    assert found.verdict == SEVERAL
+    assert sum(each.pieces for each in found.sheets) == found.pieces
+
+
+def test_a_piece_larger_than_the_sheet_is_named_and_the_rest_is_laid_out():
+    found = laid_out(job_of(drawn("banner", "500 mm", "50 4"), drawn("disc", "20 mm", "1 1")), spares="none")
+    assert found.verdict == LEFT_OUT
+    assert [(each.name, each.pieces) for each in found.missing] == [("Banner", 1)]
+    assert "Disc" in [each.name for each in found.placed]
+
+
+def test_nothing_to_print_says_so():
+    found = laid_out(job_of(drawn("disc", "20 mm", "1 1", copies=0)), spares="none")
+    assert (found.verdict, found.sheets, found.layout, found.share) == (NOTHING, (), None, None)
+    printed = job_of(drawn("disc", "20 mm", "1 1", copies=1, bench=Bench(printed=9)))
+    assert laid_out(printed).verdict == NOTHING
+
+
+def test_ten_thousand_copies_are_refused_at_once_with_the_sheets_they_would_fill():
+    made = [drawn(f"disc-{at}", "20 mm", "40 40", copies=1000) for at in range(10)]
+    before = time.perf_counter()
+    found = laid_out(job_of(*made), spares="none")
+    assert time.perf_counter() - before < 5
+    # 10,000 pieces of 30 x 24 mm with their gaps, and one to try, on 200 x 280 mm.
+    assert (found.verdict, sentences_of(found)[0]) == (
+        TOO_MANY,
+        "10001 pieces are more than are laid out at once: they would fill 129 sheets or more.",
+    )
+
+
+@pytest.mark.parametrize("field", ["cut_straight", "whole_edge_first", "no_tape"])
+def test_a_part_used_sheet_is_refused_unless_each_condition_is_confirmed(field):
+    confirmed = {"part_used": True, "cut_straight": True, "whole_edge_first": True, "no_tape": True}
+    assert laid_out(**confirmed).verdict == FITS
+    found = laid_out(**{**confirmed, field: False})
+    assert (found.verdict, len(found.reasons), found.sheets) == (REFUSED, 2, ())
+
+
+def test_a_part_used_sheet_is_no_shorter_than_the_printer_takes():
+    confirmed = {"part_used": True, "cut_straight": True, "whole_edge_first": True, "no_tape": True}
+    found = laid_out(**confirmed, used_mm=171)  # 297 - 171 is less than 127
+    assert (found.verdict, "126 mm" in sentences_of(found)[0]) == (REFUSED, True)
+    assert laid_out(**confirmed, used_mm=170, bars="short").sheets
+
+
+@pytest.mark.parametrize("printer", ["laser", "led", "white-toner"])
+@pytest.mark.parametrize("typed", [{"part_used": True}, {"paper": "half-a4"}], ids=["part-used", "half"])
+def test_a_toner_printer_gets_no_cut_sheet_unless_its_maker_permits_it(printer, typed):
+    conditions = {"cut_straight": True, "whole_edge_first": True, "no_tape": True, "bars": "short"}
+    found = laid_out(printer=printer, **typed, **conditions)
+    assert (found.verdict, found.layout) == (REFUSED, None)
+    assert "unless its maker permits it" in sentences_of(found)[0]
+    assert laid_out(printer=printer, **typed, **conditions, maker_permits=True).sheets
+
+
+def test_what_is_seen_through_white_film_is_refused():
+    assert "white film lets nothing be seen" in refused(seen_through="Hull number, left")["seen_through"]
+
+
+def test_names_with_commas_and_unknown_names_of_what_is_seen_through():
+    assert laid_out(seen_through="Crest, left, crest-right").verdict == FITS
+    assert "“tail”" in refused(seen_through="Crest, left, tail")["seen_through"]
+
+
+def test_margins_that_leave_nothing_are_refused():
+    assert laid_out(own_size=True, width_mm=100, sides_mm=50).verdict == NO_ROOM
+
+
+def test_bleed_and_rim_are_at_least_the_error_of_the_cutter():
+    by_hand = laid_out(bars="none", tests=False)
+    by_cutter = laid_out(bars="none", tests=False, cut_by="cutter", marks_mm=0, cutter_error_mm=2.0, gap_mm=3.0)
+    # The rim of 0.5 mm becomes 2 mm on all sides of all pieces.
+    assert by_cutter.sheets[0].share > by_hand.sheets[0].share or by_cutter.used_mm > by_hand.used_mm
+
+
+def test_what_is_no_job_is_a_problem_of_its_field():
+    (_, (envelope, _)) = (
+        None,
+        list(
+            answer(
+                json.dumps({"do": "answer", "calculator": "sheet", "files": {"job": {"name": "a.png", "bytes": 0}}}),
+                [b"no job"],
+            )
+        )[-1],
+    )
+    assert [each["field"] for each in json.loads(envelope)["problems"]] == ["job"]
+
+
+def test_sixty_markings_are_laid_out_within_a_few_seconds():
+    made = [
+        drawn(f"marking-{at}", f"{10 + 3 * (at % 17)} mm", f"{20 + at} {8 + at % 23}", copies=2) for at in range(60)
+    ]
+    before = time.perf_counter()
+    found = laid_out(job_of(*made))
+    assert time.perf_counter() - before < 20
+    assert found.missing == ()
+    assert len(found.placed) == 61
+
+
+def test_the_field_takes_a_saved_job_whole():
+    field = catalogue.find("sheet").inputs.__dataclass_fields__["job"].metadata["field"]
+    data = whole_bytes(demo_job())
+    assert field.opened(SubmittedFile("job.zip", data)) == NamedFile("job.zip", "", data)
+    assert replace(SheetInputs(), job=NamedFile("job.zip", "", data)).job.data == data
