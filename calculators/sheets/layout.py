@@ -11,8 +11,8 @@ from calculators.sheets.blocks import Block, blocks_of
 from calculators.sheets.model import TEST_STRIP, Item, Part, Placement, Rectangle, SheetLayout
 from calculators.sheets.room import free_corner
 
-#: Length of the check bars in mm, and the band that each takes with its ends and its length beside it.
-BAR_MM, BAR_BAND_MM = 100.0, 5.0
+#: Length of the check bars in mm, and the band that each takes with its ends and the words beside it.
+BAR_MM, BAR_BAND_MM = 100.0, 6.0
 #: Shorter check bars tell a ruler's reader too little (estimate).
 LEAST_BAR_MM = 20.0
 #: The test strip, in mm: a patch of heavy ink beside thin lines (estimate).
