@@ -13,8 +13,9 @@ from pathlib import Path
 from builder.answers import Answers
 from calculators.jobs import demo
 from calculators.jobs.archive import Saved, saved_bytes
+from calculators.jobs.facts import Facts
 from calculators.jobs.model import files_of
-from calculators.jobs.pictures import Facts, measured
+from calculators.jobs.pictures import measured
 
 
 @cache

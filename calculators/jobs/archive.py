@@ -27,9 +27,9 @@ from typing import Any
 from calculators import messages
 from calculators.declare import Problem, Refused
 from calculators.jobs import sentences
+from calculators.jobs.facts import Facts, facts_as_json, read_facts
 from calculators.jobs.migrate import opened
 from calculators.jobs.model import Job, files_of, plain
-from calculators.jobs.pictures import Facts, facts_as_json, read_facts
 
 JOB, MEASURED, FILES = "job.json", "measured.json", "files/"
 MEGABYTE = 1024 * 1024

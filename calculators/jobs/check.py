@@ -18,9 +18,9 @@ from calculators.declare import Calculator, Problem, Refused, VerdictResult, ans
 from calculators.declare.result import plain as plain_results
 from calculators.job_fields import TRACED_OUTLINES
 from calculators.jobs import sentences
+from calculators.jobs.facts import MEASURED_BY, Facts
 from calculators.jobs.model import OUTLINES, OWN, TEXT, Job, Marking
 from calculators.jobs.partners import as_used
-from calculators.jobs.pictures import MEASURED_BY, Facts
 from calculators.jobs.typed_inputs import scale_of, typed_for, width_mm
 from calculators.read import read
 

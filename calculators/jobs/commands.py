@@ -20,10 +20,11 @@ from calculators.declare import MARKING, Problem, Progress, Refused
 from calculators.jobs import lists, sentences
 from calculators.jobs.archive import MEGABYTE, MOST_BYTES, MOST_JSON, Saved, parsed_json, read_saved, saved_bytes
 from calculators.jobs.check import Verdicts, checked, has_verdict, stage_verdict
+from calculators.jobs.facts import Facts
 from calculators.jobs.migrate import opened
 from calculators.jobs.model import Job, Marking, Model, SharedFile, StoredFile, files_of, new_id, plain, read_job
 from calculators.jobs.partners import as_used, with_partner
-from calculators.jobs.pictures import Facts, measured
+from calculators.jobs.pictures import measured
 from calculators.jobs.typed_inputs import files_for, typed_for
 from calculators.read import read
 

@@ -17,11 +17,12 @@ from calculators.declare import Problem, Refused, SubmittedFile
 from calculators.jobs import lists, sentences
 from calculators.jobs.archive import Saved, read_saved, saved_bytes
 from calculators.jobs.check import StageVerdict, Verdicts, key_of, request_of, verdicts_of
+from calculators.jobs.facts import facts_for_store, facts_of_store
 from calculators.jobs.migrate import opened
 from calculators.jobs.model import Job, Marking, files_of, plain, read_job
 from calculators.jobs.partners import as_used
 from calculators.jobs.parts import Part
-from calculators.jobs.pictures import facts_for_store, facts_of_store, measured
+from calculators.jobs.pictures import measured
 from calculators.jobs.typed_inputs import files_for, typed_for
 
 Buffers = list[bytes | bytearray]

@@ -14,8 +14,8 @@ from typing import Any
 
 from calculators.declare import Problem, Refused
 from calculators.jobs import sentences
+from calculators.jobs.facts import Facts, facts_of_store
 from calculators.jobs.model import Job, plain, read_job
-from calculators.jobs.pictures import Facts, facts_of_store
 
 
 @dataclass(frozen=True)

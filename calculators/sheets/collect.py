@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from calculators import tables
-from calculators.files.picture import PictureTrouble, checked_header
+from calculators.files.header import BadHeader, CutShort, NotAPicture, read_header
 from calculators.job_fields import TRACED_OUTLINES
 from calculators.jobs.model import MIRRORED, MIRRORED_BUT_TEXT, OUTLINES, OWN, TEXT, Bench, Job, Marking
 from calculators.jobs.partners import as_used
@@ -118,11 +118,11 @@ def is_stripe(size: complex) -> bool:
     return long >= STRIPE * short and long >= 40
 
 
-def size_of(name: str, data: bytes) -> complex | None:
+def size_of(data: bytes) -> complex | None:
     """Return the size of a picture in whatever unit it has: pixels, or those of a drawing; None where it has none."""
     try:
-        header = checked_header(name, data, wanted=False)
-    except PictureTrouble:
+        header = read_header(data)
+    except (BadHeader, CutShort, NotAPicture):
         return None
     if header.kind != "SVG":
         turned = header.orientation >= 5
@@ -156,7 +156,7 @@ def _artwork(whole: Whole, used: Marking) -> tuple[str, complex] | str:
     data = whole.files.get(shared.file.hash)
     if data is None:
         return FILE_GONE
-    size = size_of(shared.file.name, data)
+    size = size_of(data)
     if not size:
         return UNREADABLE
     facts = whole.facts.get(shared.file.hash)

@@ -15,8 +15,9 @@ from hypothesis import strategies as st
 from calculators.declare import Refused
 from calculators.jobs.archive import Saved, read_saved, saved_bytes
 from calculators.jobs.check import checked
+from calculators.jobs.facts import MEASURED_BY, facts_as_json, read_facts
 from calculators.jobs.model import schema
-from calculators.jobs.pictures import MEASURED_BY, facts_as_json, measured, read_facts
+from calculators.jobs.pictures import measured
 from tests.calculators.jobs.made import CREST, CREST_FILE, JOB
 from tests.hostile.jobs import FILE, WHOLE, packed, with_job
 from tests.hostile.readers import job

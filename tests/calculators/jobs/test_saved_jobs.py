@@ -7,7 +7,8 @@ import zipfile
 
 from calculators.jobs.archive import Saved, read_saved
 from calculators.jobs.check import checked
-from calculators.jobs.pictures import Facts, measured
+from calculators.jobs.facts import Facts
+from calculators.jobs.pictures import measured
 from tests.conftest import ROOT
 from tests.jobs.typed import TYPED
 
