@@ -1,2 +1,1 @@
-"""Questions about the sheet: what lies on it, and what the printer makes of it."""
-"""Stage sheet: how does all of it fit on this film, with spares?"""
+"""Stage sheet: how does all of it fit on this film, with spares, and what does the printer make of it?"""

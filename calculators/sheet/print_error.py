@@ -234,7 +234,7 @@ def _names(inputs: PrintErrorInputs) -> dict[str, str]:
     return {"printer": messages.in_sentence(printer.label), "film": messages.in_sentence(film.label)}
 
 
-def _kept(inputs: PrintErrorInputs, error: PrinterError) -> str:
+def _stored_errors(inputs: PrintErrorInputs, error: PrinterError) -> str:
     """Return what the job then knows of its printers. Raises Refused."""
     try:
         return with_error(inputs.known, KnownError(inputs.printer, inputs.film, error))
@@ -260,7 +260,7 @@ def _outputs(
         down_off=found.off.down if found else None,
         skew=found.error.skew if found else None,
         skew_off=found.off.skew if found else None,
-        errors=_kept(inputs, found.to_correct) if found and verdict_here in (CORRECTED, NONE) else None,
+        errors=_stored_errors(inputs, found.to_correct) if found and verdict_here in (CORRECTED, NONE) else None,
         error=error_figure(found.error, inputs.length_mm) if found else None,
         page=page_figure(page) if page else None,
         bars=_rows(inputs, readings or []),
