@@ -9,6 +9,7 @@ from collections.abc import Callable, Generator
 from dataclasses import dataclass, replace
 from math import ceil, isclose
 
+from calculators.cache import PICTURES
 from calculators.cut.artwork import CutArtwork, Meanings, from_outlines, from_picture
 from calculators.files.outline_pixels import with_pixels
 from calculators.files.outline_reader import Outlines
@@ -128,8 +129,12 @@ def content_of(
         meaning = yield from _meaning(drawn, marks, tolerance)
         if meaning is None:
             return content
+        outlines, size_px = picture.outlines, drawn.size_px
+        operation = ("cut artwork", width_mm, marks, tolerance)
         try:
-            made = yield from from_outlines(picture.outlines, meaning, drawn.size_px, width_mm)
+            made = yield from PICTURES.worked_out(
+                picture.digest, operation, lambda: from_outlines(outlines, meaning, size_px, width_mm)
+            )
         except TooTangled:
             return content
         return replace(content, white=made)
@@ -197,8 +202,10 @@ def fits(content: Content, size: complex) -> bool:
 
 def _meaning(picture: Picture, marks: str, tolerance: float) -> Generator[Progress, None, bytes | None]:
     """Return what each pixel means, or None for a picture too scattered to tell."""
+    raster = raster_of(picture)
+    operation = ("white areas", raster.width, raster.height, tolerance)
     try:
-        found = yield from areas(raster_of(picture), "", tolerance)
+        found = yield from PICTURES.worked_out(raster.source, operation, lambda: areas(raster, "", tolerance))
     except TooManyRuns:
         return None
     return marked(found, marks).meaning()
