@@ -5,7 +5,7 @@ Everything is in mm from the top left corner of the artwork's box, y down.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Generator
+from collections.abc import Generator
 from dataclasses import dataclass, replace
 from math import ceil, isclose
 
@@ -13,7 +13,7 @@ from calculators.cache import PICTURES
 from calculators.cut.artwork import CutArtwork, Meanings, from_outlines, from_picture
 from calculators.files.outline_pixels import with_pixels
 from calculators.files.outline_reader import Outlines
-from calculators.files.picture import Picture
+from calculators.files.picture import Picture, decoded_picture
 from calculators.files.svg_shapes import Shape
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.flat_colours import NotFlat
@@ -24,7 +24,7 @@ from calculators.shapes.cubics import Piece
 from calculators.shapes.offsets import as_pieces
 from calculators.shapes.planar_map import TooManyArcs, TooManySteps
 from calculators.shapes.snap_rounding import TooTangled
-from calculators.values import Progress
+from calculators.values import Pixels, Progress, Wanted
 
 #: Sizes that differ by less, in mm, are one size.
 SAME_MM = 1e-3
@@ -46,8 +46,8 @@ class OutlineContent:
 
 @dataclass(frozen=True)
 class PictureContent:
-    """A picture that fills an artwork's box of ``size`` mm. Its pixels may be missing: they are asked for when they are
-    needed (``PixelsWanted``).
+    """A picture that fills an artwork's box of ``size`` mm. Its pixels may be missing: it is decoded when they are
+    needed (``pixels_of``).
 
     ``white`` says what its pixels mean, or has their regions. Without it all that is not transparent is colour.
     """
@@ -60,41 +60,15 @@ class PictureContent:
 Content = OutlineContent | PictureContent
 
 
-@dataclass(frozen=True)
-class PixelsWanted:
-    """A request for the pixels of ``picture``, yielded by work. What is sent back is the picture with its pixels."""
-
-    picture: Picture
-
-
-#: Work that yields its progress and asks for the pixels of one picture at a time.
-type Steps[Made] = Generator[Progress | PixelsWanted, Picture | None, Made]
-
-
-def answered[Made](steps: Steps[Made], pixels_of: Callable[[Picture], Picture]) -> Generator[Progress, None, Made]:
-    """Do work whose requests for pixels ``pixels_of`` answers, pass its progress on, and return its result."""
-    answer: Picture | None = None
-    while True:
-        try:
-            step = steps.send(answer)
-        except StopIteration as end:
-            made: Made = end.value
-            return made
-        answer = None
-        if isinstance(step, PixelsWanted):
-            answer = pixels_of(step.picture)
-        else:
-            yield step
+#: Work that yields its progress, and asks for the pixels of one picture at a time where no decoder is at hand.
+type Steps[Made] = Generator[Progress | Wanted, Pixels | None, Made]
 
 
 def pixels_of(picture: Picture) -> Steps[Picture]:
-    """Return a picture with its pixels, asked for if they are missing."""
+    """Return a picture with its pixels, decoded if they are missing. Raises PictureTrouble."""
     if picture.rgba is not None:
         return picture
-    answer = yield PixelsWanted(picture)
-    if answer is None or answer.rgba is None:
-        raise ValueError(f"the pixels of {picture.name} were asked for and did not come")
-    return answer
+    return (yield from decoded_picture(picture.name, picture.data))
 
 
 def outline_content(outlines: Outlines, width_mm: float) -> OutlineContent:
@@ -129,11 +103,11 @@ def content_of(
         meaning = yield from _meaning(drawn, marks, tolerance)
         if meaning is None:
             return content
-        outlines, size_px = picture.outlines, drawn.size_px
+        outlines, size_px, known = picture.outlines, drawn.size_px, meaning
         operation = ("cut artwork", width_mm, marks, tolerance)
         try:
             made = yield from PICTURES.worked_out(
-                picture.digest, operation, lambda: from_outlines(outlines, meaning, size_px, width_mm)
+                picture.digest, operation, lambda: from_outlines(outlines, known, size_px, width_mm)
             )
         except TooTangled:
             return content

@@ -12,7 +12,8 @@ import pytest
 from PIL import Image
 
 from calculators.sheets.print_file import PrintOptions, print_file
-from tests.calculators.sheets.printed_sheets import contents, done, everything
+from calculators.values import in_one_go
+from tests.calculators.sheets.printed_sheets import contents, everything
 from tests.tools import program
 
 #: Colours of outlines and of a picture with transparency.
@@ -26,7 +27,7 @@ pytestmark = pytest.mark.browser
 @pytest.fixture(scope="module")
 def file(tmp_path_factory) -> Path:
     path = tmp_path_factory.mktemp("printed") / "sheet.pdf"
-    path.write_bytes(done(print_file([everything()], contents(), PrintOptions("Railcar 12", "2026-11-29"))))
+    path.write_bytes(in_one_go(print_file([everything()], contents(), PrintOptions("Railcar 12", "2026-11-29"))))
     return path
 
 

@@ -7,8 +7,8 @@ from functools import cache
 
 from PIL import Image
 
-from calculators.files.picture import Picture, read_picture
-from calculators.sheets.contents import Content, answered, content_of
+from calculators.files.picture import read_picture
+from calculators.sheets.contents import Content, content_of
 from calculators.sheets.model import Item, Part, Placement, SheetLayout
 from calculators.values import in_one_go
 
@@ -25,16 +25,6 @@ DIAL = (
 )
 #: What is wanted white in the plate: its areas are marked, so that no guess matters.
 PLATE_MARKS = "1 background, 2 wanted, 3 wanted"
-
-
-def decoded(picture: Picture) -> Picture:
-    """Answer a request for pixels as the command line does."""
-    return read_picture(picture.name, picture.data, wanted=True)
-
-
-def done(steps):
-    """Return what work returns that asks for pixels."""
-    return in_one_go(answered(steps, decoded))
 
 
 def png_of(image: Image.Image, kind: str = "PNG", **options) -> bytes:

@@ -16,9 +16,10 @@ from calculators.sheets.masks import white_rows
 from calculators.sheets.model import Placement
 from calculators.sheets.print_file import PrintOptions, print_file
 from calculators.sheets.white_plate import Plate
+from calculators.values import in_one_go
 from tests.calculators.files.pdf_files import poppler, rendered
 from tests.calculators.files.pdf_geometry import things
-from tests.calculators.sheets.printed_sheets import contents, done, item, layout
+from tests.calculators.sheets.printed_sheets import contents, item, layout
 
 #: Pixels by letter: bare, printed in two colours, wanted white.
 LETTERS = {".": (BARE, (0, 0, 0, 0)), "r": (PRINTED, (200, 40, 30, 255)), "b": (PRINTED, (20, 40, 200, 255))}
@@ -112,7 +113,7 @@ def plate_region(data) -> BaseGeometry:
 def test_plate_of_outlines_is_choked_under_colour_and_whole_at_visible_white():
     choke = 0.2
     options = PrintOptions("t", "d", plate=Plate("White", choke))
-    data = done(print_file([layout(Placement(item("plate"), 1, 20 + 20j))], contents(), options))
+    data = in_one_go(print_file([layout(Placement(item("plate"), 1, 20 + 20j))], contents(), options))
     region = plate_region(data)
     white, colour = box(21, 21, 24, 29), box(24, 21, 39, 29)
     edge = colour.boundary.difference(white.boundary.buffer(1e-9)).difference(white.buffer(1e-9))
@@ -135,7 +136,7 @@ def test_white_film_gets_colour_past_the_cut_but_none_beside_wanted_white(tmp_pa
         Placement(item("photo", film="white", bleed=1.0, rim=0.0, tab=0.0), 1, 90 + 20j),
         film="white",
     )
-    data = done(print_file([sheet], contents(), PrintOptions("t", "d")))
+    data = in_one_go(print_file([sheet], contents(), PrintOptions("t", "d")))
     seen: Image.Image = rendered(data, tmp_path, 508)
 
     def at(x, y):

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import io
 from dataclasses import replace
 
 import pytest
+from PIL import Image
 from shapely import Polygon, box, unary_union
 
 from calculators.cut.artwork import CutArtwork, Meanings
@@ -12,8 +14,6 @@ from calculators.files.picture import read_picture
 from calculators.pixels.white_areas import BARE, PRINTED, WHITE
 from calculators.sheets.contents import (
     OutlineContent,
-    PixelsWanted,
-    answered,
     content_of,
     pixels_of,
     traced,
@@ -23,15 +23,13 @@ from calculators.sheets.model import Placement
 from calculators.sheets.print_file import PrintOptions, is_white_film, print_file
 from calculators.sheets.trial_strip import LINES_MM, strip_content
 from calculators.sheets.white_plate import Plate
-from calculators.values import Progress, in_one_go
+from calculators.values import Progress, Wanted, in_one_go
 from tests.calculators.cut.cut_artwork import region
 from tests.calculators.files.pdf_files import poppler, rendered
 from tests.calculators.sheets.printed_sheets import (
     PLATE,
     PLATE_MARKS,
     contents,
-    decoded,
-    done,
     emblem,
     item,
     layout,
@@ -54,53 +52,49 @@ def test_outlines_are_scaled_to_their_width_and_stay_curves():
     assert white.area == pytest.approx(6 * 16 + 3.14159 * 9, abs=0.05)
 
 
-def test_a_picture_is_held_without_its_pixels_and_asks_for_them():
+def test_a_picture_is_held_without_its_pixels_and_decoded_when_they_are_needed():
     content = contents()["emblem"]
     assert content.picture.rgba is None and content.size == pytest.approx(15 + 15j)
     assert isinstance(content.white, Meanings)
     counts = [content.white.plane.count(each) for each in (BARE, WHITE, PRINTED)]
     assert counts == [60 * 60 - 40 * 40, 0, 40 * 40]
-    steps = pixels_of(content.picture)
-    wanted = next(steps)
-    assert isinstance(wanted, PixelsWanted) and wanted.picture is content.picture
-    with pytest.raises(StopIteration) as end:
-        steps.send(decoded(content.picture))
-    assert end.value.value.pixels == emblem().tobytes()
+    assert in_one_go(pixels_of(content.picture)).pixels == emblem().tobytes()
 
 
-def test_an_answer_without_pixels_is_a_fault():
-    with pytest.raises(ValueError, match="did not come"):
-        in_one_go(answered(pixels_of(contents()["emblem"].picture), lambda picture: picture))
-
-
-def test_pixels_of_one_picture_are_asked_for_at_a_time_and_only_where_needed():
-    asked: list[str] = []
-
-    def look(picture):
-        asked.append(picture.name)
-        return decoded(picture)
-
+def test_pixels_of_one_picture_are_asked_for_at_a_time_and_only_where_needed(monkeypatch):
+    monkeypatch.setattr("calculators.files.picture.can_decode", lambda: False)
     pieces = [
         Placement(item(key, id=f"{key}{copy}"), copy, complex(20, 20 * copy))
         for key in ("emblem", "photo")
         for copy in (1, 2)
     ]
-    steps = print_file([layout(*pieces)], contents(), PrintOptions("t", "d"))
-    in_one_go(answered(steps, look))
-    # A JPEG goes in as it came; the other is asked for once for both of its copies.
-    assert asked == ["emblem"]
-    asked.clear()
-    steps = print_file([layout(*pieces)], contents(), PrintOptions("t", "d", plate=Plate("White", 0.1)))
-    in_one_go(answered(steps, look))
-    assert asked == ["emblem", "photo"]
+
+    def asked(options) -> list[str]:
+        """Return the pictures whose pixels are asked for, answered as the page does."""
+        names, answer = [], None
+        steps = print_file([layout(*pieces)], contents(), options)
+        while True:
+            try:
+                step = steps.send(answer)
+            except StopIteration:
+                return names
+            answer = None
+            if isinstance(step, Wanted):
+                names.append(step.name)
+                image = Image.open(io.BytesIO(step.data)).convert("RGBA")
+                answer = (*image.size, image.tobytes())
+
+    # A JPEG goes in as it came; the other is asked for once for all of its copies.
+    assert asked(PrintOptions("t", "d")) == ["emblem"]
+    assert asked(PrintOptions("t", "d", plate=Plate("White", 0.1))) == ["emblem", "photo"]
 
 
 def test_work_says_how_far_it_is_and_can_be_stopped():
     pieces = [Placement(item(key), 1, 20 + 20j) for key in ("plate", "dial", "photo")]
-    steps = answered(print_file([layout(*pieces)], contents(), PrintOptions("t", "d")), decoded)
+    steps = print_file([layout(*pieces)], contents(), PrintOptions("t", "d"))
     shares = [step.share for step in steps if isinstance(step, Progress)]
     assert len(shares) >= 5 and shares == sorted(shares) and 0 <= shares[0] and shares[-1] < 1
-    stopped = answered(print_file([layout(*pieces)], contents(), PrintOptions("t", "d")), decoded)
+    stopped = print_file([layout(*pieces)], contents(), PrintOptions("t", "d"))
     next(stopped)
     stopped.close()
     with pytest.raises(StopIteration):
@@ -108,14 +102,14 @@ def test_work_says_how_far_it_is_and_can_be_stopped():
 
 
 def test_flat_picture_can_be_traced_and_a_photograph_stays_as_it_is():
-    content = done(traced(contents()["emblem"]))
+    content = in_one_go(traced(contents()["emblem"]))
     assert isinstance(content.white, CutArtwork)
     plane = content.white.plane
     printed = region(plane, content.white.printed)
     # Fields of 40 of 60 pixels on 15 mm.
     assert printed.hausdorff_distance(box(2.5, 2.5, 12.5, 12.5)) < 0.1
     photo = contents()["photo"]
-    assert done(traced(photo)) is photo
+    assert in_one_go(traced(photo)) is photo
 
 
 @poppler
@@ -133,7 +127,7 @@ def test_white_lettering_gets_the_body_colour_round_it_and_past_the_cut(tmp_path
     held = {"letters": content}
     piece = item("dial", film="white", bleed=1.0, rim=0.0, tab=0.0)
     piece = replace(piece, content="letters", size=content.size)
-    data = done(print_file([layout(Placement(piece, 1, 20 + 20j), film="white")], held, PrintOptions("t", "d")))
+    data = in_one_go(print_file([layout(Placement(piece, 1, 20 + 20j), film="white")], held, PrintOptions("t", "d")))
     seen = rendered(data, tmp_path, 254)
 
     def at(x, y):
@@ -183,5 +177,5 @@ def test_picture_of_a_sheet_that_was_read_again_is_the_same_file():
     data = png_of(emblem())
     again = in_one_go(content_of(read_picture("emblem", data, wanted=True), 15))
     sheet = layout(Placement(item("emblem"), 1, 20 + 20j))
-    first = done(print_file([sheet], contents(), PrintOptions("t", "d")))
-    assert done(print_file([sheet], {"emblem": again}, PrintOptions("t", "d"))) == first
+    first = in_one_go(print_file([sheet], contents(), PrintOptions("t", "d")))
+    assert in_one_go(print_file([sheet], {"emblem": again}, PrintOptions("t", "d"))) == first

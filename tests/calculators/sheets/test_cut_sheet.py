@@ -15,9 +15,10 @@ from calculators.sheets.cut_sheet import cut_dxf, cut_svg, sheet_cuts, within_er
 from calculators.sheets.model import Part, Placement
 from calculators.sheets.print_file import PrintOptions, print_file
 from calculators.sheets.proof import proof_file
+from calculators.values import in_one_go
 from tests.calculators.files.pdf_files import poppler, rendered
 from tests.calculators.files.pdf_geometry import things
-from tests.calculators.sheets.printed_sheets import contents, done, everything, item, layout
+from tests.calculators.sheets.printed_sheets import contents, everything, item, layout
 
 
 def read(data):
@@ -91,7 +92,9 @@ def test_cut_layer_of_the_print_file_has_the_cutters_lines():
     options = PrintOptions("t", "d", cut_lines=True, correction=Correction.of(PrinterError(0.99, 1.01)))
     plain = replace(options, correction=Correction.identity)
     lines = [
-        each.box for each in things(done(print_file([everything()], contents(), plain))) if each.layer == "Cut lines"
+        each.box
+        for each in things(in_one_go(print_file([everything()], contents(), plain)))
+        if each.layer == "Cut lines"
     ]
     cuts = sheet_cuts(everything(), contents()).cuts
     runs = [[point for piece in cut.run for point in piece] for cut in cuts]
@@ -108,14 +111,16 @@ def test_cut_layer_of_the_print_file_has_the_cutters_lines():
         assert one == pytest.approx(other, abs=1e-3)
     # The print is corrected, and the lines of the cutter are not.
     corrected = [
-        each.box for each in things(done(print_file([everything()], contents(), options))) if each.layer == "Cut lines"
+        each.box
+        for each in things(in_one_go(print_file([everything()], contents(), options)))
+        if each.layer == "Cut lines"
     ]
     assert not any(one == pytest.approx(other, abs=0.01) for one, other in zip(lines, corrected, strict=True))
 
 
 @poppler
 def test_proof_is_light_and_has_cut_lines(tmp_path):
-    data = done(proof_file([everything()], contents(), "Railcar 12", "2026-11-29"))
+    data = in_one_go(proof_file([everything()], contents(), "Railcar 12", "2026-11-29"))
     seen = rendered(data, tmp_path, 254)
     # Blue of the plate, 31, 59, 77, at 0.35 over paper: 255 - 0.35 (255 - 31) ...
     assert all(abs(one - other) <= 1 for one, other in zip(seen.getpixel((300, 280)), (177, 186, 193), strict=True))

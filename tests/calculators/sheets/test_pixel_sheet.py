@@ -13,8 +13,9 @@ from calculators.sheets.pixel_sheet import pixel_sheet
 from calculators.sheets.print_file import NotPrintable, PrintOptions, print_file
 from calculators.sheets.resampled import Axis, over_white, resampled
 from calculators.sheets.white_plate import Plate
+from calculators.values import in_one_go
 from tests.calculators.files.pdf_files import poppler, rendered
-from tests.calculators.sheets.printed_sheets import contents, done, everything, item, layout
+from tests.calculators.sheets.printed_sheets import contents, everything, item, layout
 
 OPTIONS = PrintOptions("Railcar 12", "2026-11-29")
 #: 20 pixels a millimetre.
@@ -27,7 +28,7 @@ def opened(data):
 
 
 def drawn(sheet, options=OPTIONS, ppi=PPI, **more):
-    return opened(done(pixel_sheet(sheet, contents(), options, ppi, **more)))
+    return opened(in_one_go(pixel_sheet(sheet, contents(), options, ppi, **more)))
 
 
 def box_of(image, colour, part, least=33):
@@ -77,7 +78,7 @@ def test_bar_is_100_mm(seen):
 def test_pixels_of_a_corrected_sheet_agree_with_its_print_file(tmp_path):
     options = replace(OPTIONS, correction=Correction.of(PrinterError(0.993, 1.004, 0.8)))
     own = drawn(everything(), options, 254)
-    pdf = rendered(done(print_file([everything()], contents(), options)), tmp_path, 254)
+    pdf = rendered(in_one_go(print_file([everything()], contents(), options)), tmp_path, 254)
     # Without the words, which are letters of our own, and the photograph, which poppler smooths otherwise.
     part = (0, 0, 870, 1280)
     off = ImageChops.difference(own.crop(part), pdf.crop(part)).convert("L")
@@ -139,10 +140,10 @@ def test_backing_piece_on_white_film_is_a_thin_outline():
 def test_resolutions_that_no_driver_takes_are_refused():
     for ppi in (71, 1201, float("nan")):
         with pytest.raises(NotPrintable, match="ppi"):
-            done(pixel_sheet(layout(), contents(), OPTIONS, ppi))
+            in_one_go(pixel_sheet(layout(), contents(), OPTIONS, ppi))
     large = replace(layout(), size=500 + 400j)
     with pytest.raises(NotPrintable, match="Use fewer ppi"):
-        done(pixel_sheet(large, contents(), OPTIONS, 1200))
+        in_one_go(pixel_sheet(large, contents(), OPTIONS, 1200))
 
 
 def test_rows_that_are_missing_are_noticed():

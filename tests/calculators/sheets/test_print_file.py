@@ -12,10 +12,11 @@ from calculators.sheets.correction import Correction, PrinterError
 from calculators.sheets.model import Part, Placement
 from calculators.sheets.print_file import NotPrintable, PrintOptions, print_file
 from calculators.sheets.white_plate import BadPlate, Plate
+from calculators.values import in_one_go
 from tests.calculators.files.pdf_files import poppler
 from tests.calculators.files.pdf_geometry import things
 from tests.calculators.files.separations import ghostscript, plates
-from tests.calculators.sheets.printed_sheets import contents, decoded, done, everything, item, layout
+from tests.calculators.sheets.printed_sheets import contents, emblem, everything, item, layout
 from tests.tools import needs
 
 OPTIONS = PrintOptions("Railcar 12", "2026-11-29", names=True, cut_lines=True, plate=Plate("White", 0.15))
@@ -25,7 +26,7 @@ ERRORS = [(PrinterError(across, down, skew)) for across in (0.993, 1.004) for do
 
 @pytest.fixture(scope="module")
 def printed():
-    return done(print_file([everything()], contents(), OPTIONS))
+    return in_one_go(print_file([everything()], contents(), OPTIONS))
 
 
 def boxes(data, colour):
@@ -63,7 +64,7 @@ def test_pictures_lie_where_they_were_laid_out_and_keep_their_samples(printed):
     ]
     upright, turned, photo = (each.image for each in found)
     assert upright["data"] == turned["data"]
-    pixels = decoded(contents()["emblem"].picture).pixels
+    pixels = emblem().tobytes()
     assert upright["mask"] == pixels[3::4]
     assert photo["data"] == contents()["photo"].picture.data
     assert photo["filter"] == "/DCTDecode"
@@ -82,8 +83,8 @@ def test_bars_are_100_mm(printed):
 def test_crosses_stand_on_the_tabs_of_both_parts_at_the_same_place_of_the_artwork():
     front, back = item("plate", set_id="s", crosses=True), item("plate", Part.WHITE_UNDER, id="b", set_id="s")
     back = replace(back, crosses=True, film="white")
-    colour = done(print_file([layout(Placement(front, 1, 20 + 20j))], contents(), replace(OPTIONS, plate=None)))
-    white = done(print_file([layout(Placement(back, 1, 50 + 60j), film="white")], contents(), OPTIONS))
+    colour = in_one_go(print_file([layout(Placement(front, 1, 20 + 20j))], contents(), replace(OPTIONS, plate=None)))
+    white = in_one_go(print_file([layout(Placement(back, 1, 50 + 60j), film="white")], contents(), OPTIONS))
 
     def arms(data, corner):
         thin = [box for box in boxes(data, DARK) if min(box[2] - box[0], box[3] - box[1]) < 0.2]
@@ -101,8 +102,8 @@ def test_crosses_stand_on_the_tabs_of_both_parts_at_the_same_place_of_the_artwor
 def test_put_through_the_printers_error_everything_lands_on_the_layout(error):
     options = replace(OPTIONS, correction=Correction.of(error))
     centre = 75 + 70j
-    plain = things(done(print_file([everything()], contents(), OPTIONS)))
-    corrected = things(done(print_file([everything()], contents(), options)))
+    plain = things(in_one_go(print_file([everything()], contents(), OPTIONS)))
+    corrected = things(in_one_go(print_file([everything()], contents(), options)))
     assert len(plain) == len(corrected)
     for one, other in zip(plain, corrected, strict=True):
         for meant, drawn in zip(one.points, other.points, strict=True):
@@ -111,7 +112,7 @@ def test_put_through_the_printers_error_everything_lands_on_the_layout(error):
 
 def test_white_plate_lies_on_the_colours_before_and_after_the_correction():
     for correction in (Correction.identity, Correction.of(PrinterError(0.993, 1.004, 0.2))):
-        data = done(print_file([everything()], contents(), replace(OPTIONS, correction=correction)))
+        data = in_one_go(print_file([everything()], contents(), replace(OPTIONS, correction=correction)))
         in_place = [each for each in things(data) if each.colour[0] == "/Separation"]
         alone = [each for each in things(data, 1) if each.colour[0] == "/Separation"]
         assert [each.points for each in alone] == [pytest.approx(each.points, abs=1e-6) for each in in_place]
@@ -133,9 +134,9 @@ def test_layers_hold_names_cut_lines_and_white(printed):
 
 
 def test_same_sheets_give_the_same_bytes_and_another_date_another_file(printed):
-    again = done(print_file([everything()], contents(), OPTIONS))
+    again = in_one_go(print_file([everything()], contents(), OPTIONS))
     assert again == printed
-    other = done(print_file([everything()], contents(), replace(OPTIONS, date="2026-11-30")))
+    other = in_one_go(print_file([everything()], contents(), replace(OPTIONS, date="2026-11-30")))
     assert other != printed
 
 
@@ -150,7 +151,7 @@ def test_qpdf_finds_nothing_in_a_print_file(printed, tmp_path):
 @needs("pdftotext", "poppler-utils")
 def test_name_date_length_and_correction_are_written_on_the_sheet(tmp_path):
     options = replace(OPTIONS, correction=Correction.of(PrinterError(0.993, 1.004, 0.2)))
-    (tmp_path / "a.pdf").write_bytes(done(print_file([everything()], contents(), options)))
+    (tmp_path / "a.pdf").write_bytes(in_one_go(print_file([everything()], contents(), options)))
     text = subprocess.run(["pdftotext", "a.pdf", "-"], cwd=tmp_path, check=True, capture_output=True, text=True).stdout
     for words in ("Railcar 12, sheet 1 of 1", "2026-11-29", "100 mm", "0.9930 across", "Plate right", "beneath"):
         assert words in " ".join(text.split())
@@ -203,7 +204,7 @@ def test_white_film_is_refused_where_white_would_cover_the_print():
     for flags in ({"mirrored": True}, {"face_down": True}):
         sheet = layout(Placement(item("plate", film="white", **flags), 1, 20 + 20j), film="white")
         with pytest.raises(NotPrintable, match="White film would cover it"):
-            done(print_file([sheet], contents(), OPTIONS))
+            in_one_go(print_file([sheet], contents(), OPTIONS))
 
 
 def test_white_before_and_after_the_colours_is_refused_on_one_sheet():
@@ -212,16 +213,16 @@ def test_white_before_and_after_the_colours_is_refused_on_one_sheet():
         Placement(item("plate", id="f", mirrored=True, face_down=True), 1, 20 + 50j),
     )
     with pytest.raises(NotPrintable, match="sheets of their own"):
-        done(print_file([sheet], contents(), OPTIONS))
-    done(print_file([sheet], contents(), replace(OPTIONS, plate=None)))
+        in_one_go(print_file([sheet], contents(), OPTIONS))
+    in_one_go(print_file([sheet], contents(), replace(OPTIONS, plate=None)))
 
 
 def test_missing_or_other_contents_are_refused():
     sheet = layout(Placement(item("plate"), 1, 20 + 20j))
     with pytest.raises(NotPrintable, match="missing"):
-        done(print_file([sheet], {}, OPTIONS))
+        in_one_go(print_file([sheet], {}, OPTIONS))
     with pytest.raises(NotPrintable, match="another size"):
-        done(print_file([sheet], {"plate": contents()["dial"]}, OPTIONS))
+        in_one_go(print_file([sheet], {"plate": contents()["dial"]}, OPTIONS))
 
 
 @pytest.mark.parametrize("name", ["", "  ", "All", "black", "W\n", "x" * 200])
