@@ -35,6 +35,11 @@ STROKED = 0.1
 FOLLOWED_MM, FOLLOWED_SHARE = 6e-4, 1e-5
 
 
+#: Windings tell so many regions apart: floats hold whole numbers of 53 bits, and a winding has two.
+HALF = 50
+MOST_REGIONS = 2 * HALF
+
+
 @dataclass(frozen=True)
 class Line:
     """A line of points in mm; a closed one ends where it begins."""
@@ -110,15 +115,21 @@ class Plane:
 
     def edges_towards_nothing(self, one: Flat, other: Flat) -> list[Line]:
         """Return the lines along which ``one`` ends where ``other`` does not begin. Raises TooTangled."""
-        weights = weighted_edges([*((ring, 1 + 0j) for ring in one), *((ring, 1j) for ring in other)])[0]
-        onward: defaultdict[Node, list[Node]] = defaultdict(list)
+        return self.outer_edges([one, other])[0]
+
+    def outer_edges(self, flats: Sequence[Flat]) -> list[list[Line]]:
+        """Return for each of up to ``MOST_REGIONS`` regions, which do not overlap, the lines along which it ends and
+        none of the others begins. The region lies on their left (y up). Raises TooTangled.
+        """
+        weights = weighted_edges([(ring, _bit(place)) for place, flat in enumerate(flats) for ring in flat])[0]
+        onward: list[defaultdict[Node, list[Node]]] = [defaultdict(list) for _flat in flats]
         for (start, end), left in left_windings(weights).items():
             right = left - weights[start, end]
-            if _only_one(left) and not right:
-                onward[start].append(end)
-            elif _only_one(right) and not left:
-                onward[end].append(start)
-        return [self._line(chain) for chain in _chained(onward)]
+            if left and not right and (place := _only(left)) is not None:
+                onward[place][start].append(end)
+            elif right and not left and (place := _only(right)) is not None:
+                onward[place][end].append(start)
+        return [[self._line(chain) for chain in _chained(each)] for each in onward]
 
     def parts(self, flat: Flat) -> list[Part]:
         """Return the connected parts of a region."""
@@ -201,8 +212,21 @@ def lies_in(point: complex, boundaries: Sequence[Boundary]) -> bool:
     return sum(each.holds(point) for each in boundaries) % 2 == 1
 
 
-def _only_one(winding: complex) -> bool:
-    return winding.real > 0 and not winding.imag
+def _bit(place: int) -> complex:
+    """Return the weight of a region, of which a winding tells which it is."""
+    if not place < MOST_REGIONS:
+        raise ValueError(f"no more than {MOST_REGIONS} regions can be told apart")
+    return complex(1 << place) if place < HALF else complex(0, 1 << place - HALF)
+
+
+def _only(winding: complex) -> int | None:
+    """Return the number of the one region that winds here, or None."""
+    one, other = int(winding.real), int(winding.imag)
+    if one > 0 and not other and not one & one - 1:
+        return one.bit_length() - 1
+    if other > 0 and not one and not other & other - 1:
+        return HALF + other.bit_length() - 1
+    return None
 
 
 def _chained(onward: dict[Node, list[Node]]) -> Iterator[list[Node]]:

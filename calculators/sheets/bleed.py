@@ -1,74 +1,138 @@
 """Colour past the cut: the nearest colour at an edge is carried outwards, so that no white film shows where the knife
 strays.
 
-Outlines are stroked in their own colours, wide lines before narrow ones, so that the nearest colour lies on top. Pixels
-are carried on across, up and down, in jumps that double.
+Along each edge of an outline a strip of its colour is drawn, as wide as the bleed, with a wedge at each corner that
+opens outwards. Pixels are carried on across, up and down, in jumps that double. Holes too narrow to be cut out stay
+white film, and nothing is carried into them.
 """
 
 from __future__ import annotations
 
+from cmath import phase, rect
 from collections.abc import Iterator
-from itertools import chain
-from math import ceil
+from itertools import pairwise
+from math import ceil, pi
 
 from calculators.cut.artwork import CutArtwork, Meanings
-from calculators.files.outline_files import path_steps
-from calculators.files.pdf_canvas import Form, Step
-from calculators.files.svg_shapes import Shape
+from calculators.cut.plane import MOST_REGIONS, Flat, Line
+from calculators.pixels.connected import TooManyRuns, connected, painted
 from calculators.pixels.white_areas import BARE, WHITE
-from calculators.shapes.offsets import as_pieces
-from calculators.sheets.contents import Content, OutlineContent
+from calculators.values import in_one_go
 
-#: Where two colours meet at an edge, their bleed meets within so many mm of the line between them. It is waste.
-MEETS_MM = 0.125
 #: Pixels are carried in bands of about so many, which a processor has at hand.
 BAND_PX = 1 << 18
 BARE_WHITE = "#ffffff"
 #: What is carried outwards begins so many pixels, or mm, within the edge.
 OVERLAP_PX, OVERLAP_MM = 2, 0.05
+#: The largest turn that a wedge is straight over, in radians: at 1 mm it falls short by 2 micrometres.
+STRAIGHT = 0.13
+
+Polygon = list[complex]
 
 
-def draw_bleed(form: Form, content: Content, reach_mm: float) -> None:
-    """Draw the colours of outlines, or of a picture's regions, up to ``reach_mm`` past their edges.
+def bleed_strips(white: CutArtwork, reach_mm: float) -> Iterator[tuple[str, list[Polygon]]]:
+    """Yield colours with polygons that carry them ``reach_mm`` past the edges of artwork; all turn the same way.
 
-    Wanted white is carried outwards like a colour: nothing is printed there.
+    Wanted white is carried outwards like a colour: nothing is printed there. Raises TooTangled.
     """
-    lines: list[tuple[str, Form]] = []
-    for colour, steps in _edges(content):
-        line = Form(form.width_mm, form.height_mm, reach_mm=reach_mm)
-        line.line(steps)
-        lines.append((colour, line))
-    count = max(1, ceil(reach_mm / MEETS_MM))
-    for step in range(count, 0, -1):
-        for colour, line in lines:
-            form.form(line, stroke=colour, line_mm=2 * reach_mm * step / count)
+    # White first: where strips cross, colour lies on top, since white that shows at a cut is what bleed is for.
+    regions = [(BARE_WHITE, white.white), *list(white.colours.items())[: MOST_REGIONS - 2]]
+    # Along hairs between colours nothing ends.
+    edges = white.plane.outer_edges([*(flat for _colour, flat in regions), white.gaps])
+    for (colour, _flat), lines in zip(regions, edges, strict=False):
+        polygons = [polygon for line in lines for polygon in _strips(line, reach_mm)]
+        if polygons:
+            yield colour, polygons
 
 
-def _edges(content: Content) -> Iterator[tuple[str, list[Step]]]:
-    """Yield the colours of a content with the steps round them."""
-    white = content.white
-    if not isinstance(white, CutArtwork):
-        for shape in content.shapes if isinstance(content, OutlineContent) else ():
-            yield shape.fill, shape_steps(shape)
-        return
-    for colour, flat in [*white.colours.items(), (BARE_WHITE, white.white)]:
-        rings = [as_pieces(white.plane.polygon(ring)) for ring in flat]
-        if rings:
-            yield colour, list(chain.from_iterable(map(path_steps, rings)))
+def _strips(line: Line, reach: float) -> Iterator[Polygon]:
+    """Yield strips along a line on its right, and wedges where it turns to the left."""
+    points = [line.points[0]]
+    for point in line.points[1:]:
+        if point != points[-1]:
+            points.append(point)
+    ways = [(end - start) / abs(end - start) for start, end in pairwise(points)]
+    for place, way in enumerate(ways):
+        start, end, out = points[place], points[place + 1], -1j * way * reach
+        inner = 1j * way * OVERLAP_MM
+        yield [start + inner, end + inner, end + out, start + out]
+        last = place + 1 == len(ways)
+        if last and not line.closed:
+            return
+        turn = phase(ways[0 if last else place + 1] / way)
+        if 0 < turn < pi:
+            count = ceil(turn / STRAIGHT)
+            ring = [end + out * rect(1.0, turn * step / count) for step in range(count + 1)]
+            yield [end, *reversed(ring)]
 
 
-def shape_steps(shape: Shape) -> list[Step]:
-    """Return the steps round a shape."""
-    return list(chain.from_iterable(path_steps(ring) for ring in shape.rings if ring))
-
-
-def printed_steps(white: CutArtwork, within_mm: float = 0.0) -> list[Step]:
-    """Return the steps round all that is not bare, ``within_mm`` inside its edges, to be filled by winding.
+def cut_holes(white: CutArtwork, bleed_mm: float) -> tuple[Flat, Flat]:
+    """Return what is bare within artwork: what is wide enough to be cut out, twice the bleed, and what is not.
 
     Raises TooTangled.
     """
-    flat = white.plane.choked(white.printed, within_mm)
-    return list(chain.from_iterable(path_steps(as_pieces(white.plane.polygon(ring))) for ring in flat))
+    plane = white.plane
+    holes = [[hole[::-1]] for part in plane.parts(white.printed) for hole in part.holes]
+    if not holes:
+        return [], []
+    wide: Flat = []
+    narrow: Flat = []
+    for part in plane.parts(plane.minus(plane.join(*holes), white.printed)):
+        flat = [part.outer, *part.holes]
+        (wide if plane.is_wide(flat, 2 * bleed_mm) else narrow).extend(flat)
+    return wide, narrow
+
+
+def without_narrow_holes(meanings: Meanings, reach: int) -> Meanings:
+    """Return meanings of pixels in which holes that are nowhere ``2 * reach`` wide are wanted white.
+
+    Pictures that are too scattered to tell keep theirs.
+    """
+    width, height = meanings.width, meanings.height
+    if BARE not in meanings.plane:
+        return meanings
+    try:
+        found = in_one_go(connected(meanings.plane, width, height))
+    except TooManyRuns:
+        return meanings
+    narrow = [
+        each
+        for each in found
+        if each.value == BARE and not each.at_border and not _has_room(each.runs, width, 2 * reach)
+    ]
+    if not narrow:
+        return meanings
+    marked = painted(narrow, [1] * len(narrow), width * height, 0)
+    held = int.from_bytes(meanings.plane, "little") | WHITE * int.from_bytes(marked, "little")
+    return Meanings(held.to_bytes(width * height, "little"), width, height, meanings.pixel_mm)
+
+
+def _has_room(runs: list[tuple[int, int]], width: int, side: int) -> bool:
+    """Return whether a square of ``side`` pixels lies in an area."""
+    rows: dict[int, int] = {}
+    for start, stop in runs:
+        row, left = divmod(start, width)
+        rows[row] = rows.get(row, 0) | (1 << stop - start) - 1 << left
+    alone = {row: _shrunk(bits, side) for row, bits in rows.items()}
+    for row, bits in alone.items():
+        common = bits
+        for below in range(row + 1, row + side):
+            common &= alone.get(below, 0)
+            if not common:
+                break
+        if common:
+            return True
+    return False
+
+
+def _shrunk(bits: int, side: int) -> int:
+    """Return the bits with which ``side`` set bits in a row begin."""
+    done = 1
+    while done < side and bits:
+        step = min(done, side - done)
+        bits &= bits >> step
+        done += step
+    return bits
 
 
 def carried(rgba: bytes, meanings: Meanings, reach: int) -> bytes:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.cut.artwork import CutArtwork
-from calculators.cut.openings import beneath, cut_outs, outline
+from calculators.cut.openings import beneath, outline
 from calculators.cut.plane import Flat
 from calculators.shapes.cubics import Piece
 from calculators.shapes.cut_pieces import Layer, Run
@@ -17,6 +17,7 @@ from calculators.shapes.register import ARM_MM
 from calculators.shapes.snap_rounding import TooTangled
 from calculators.shapes.transforms import Matrix, product, scaling, translation
 from calculators.shapes.waste import rectangle
+from calculators.sheets.bleed import cut_holes
 from calculators.sheets.contents import Content
 from calculators.sheets.model import Item, Part, Placement
 
@@ -119,7 +120,7 @@ def _regions(artwork: CutArtwork, item: Item, rim: float, backing_choke_mm: floa
     try:
         if item.part is Part.WHITE_UNDER:
             return [(Layer.BACKING, beneath(artwork, backing_choke_mm).flat)]
-        holes = [(Layer.CUT_OUT, cut_outs(artwork, 0.0).flat)] if item.bleed else []
+        holes = [(Layer.CUT_OUT, cut_holes(artwork, item.bleed)[0])] if item.bleed else []
         return [*holes, (Layer.OUTLINE, outline(artwork, rim).flat)]
     except TooTangled:
         return []

@@ -171,7 +171,8 @@ class _Sheet:
 
         def make() -> Steps[Stamp | None]:
             if isinstance(content, OutlineContent):
-                return shapes_stamp(outline_shapes(content, bleed), matrix, extent)
+                shapes = yield from outline_shapes(content, bleed)
+                return shapes_stamp(shapes, matrix, extent)
             pixels, further = yield from picture_pixels(content, bleed)
             return pixels_stamp(pixels, content.size, further, matrix, self.page)
 

@@ -14,20 +14,19 @@ from calculators.lettering.alphabet import CHARACTERS, outline
 from calculators.shapes.cubics import Piece
 from calculators.shapes.filled import Fill, filled
 from calculators.shapes.grid import Rings
-from calculators.shapes.offsets import as_pieces, spread
+from calculators.shapes.offsets import as_pieces
 from calculators.shapes.strokes import Pen, stroked
 from calculators.shapes.transforms import Matrix, mapped
-from calculators.sheets.bleed import BARE_WHITE, carried
+from calculators.sheets.bleed import BARE_WHITE, bleed_strips, carried, cut_holes, without_narrow_holes
 from calculators.sheets.contents import OutlineContent, PictureContent, Steps, pixels_of
 from calculators.sheets.masks import plain_meanings, white_rows
 from calculators.sheets.resampled import Axis, Pixels, over_white, resampled
+from calculators.sheets.white_plate import white_of
 from calculators.values import in_one_go
 
 #: Letters of labels: width, stroke and gap by their height.
 LETTER_WIDTH, LETTER_STROKE, LETTER_GAP = 0.62, 0.12, 0.24
-#: Colour of outlines goes past the cut in so many steps, the widest first.
-BLEED_STEPS = 2
-#: Curves that are spread or stroked are followed within so many mm.
+#: Curves that are stroked are followed within so many mm.
 FOLLOWED_MM = 2e-3
 BLACK = "#000000"
 #: Lines across a picture stay level within so many pixels: corrections of printers slant what goes down only.
@@ -97,23 +96,19 @@ def shapes_stamp(shapes: Sequence[Coloured], matrix: Matrix, extent: Extent) -> 
     return Stamp(extent.left, extent.top, width, height, over_white(rgba, width, height).interleaved())
 
 
-def outline_shapes(content: OutlineContent, bleed_mm: float) -> list[Coloured]:
+def outline_shapes(content: OutlineContent, bleed_mm: float) -> Steps[list[Coloured]]:
     """Return the shapes of a content, with its colours carried past their edges beneath them. Raises TooTangled."""
-    white = content.white
-    shapes: list[Coloured] = [(each.fill, each.rings, each.even_odd) for each in content.shapes]
-    if not bleed_mm:
-        return shapes
-    if isinstance(white, CutArtwork):
-        plane = white.plane
-        flats = [*white.colours.items(), (BARE_WHITE, white.white)]
-        # Without the white ground of the drawing, which would hide what was carried on.
-        shapes = [(colour, plane.rings(flat), False) for colour, flat in flats if flat]
-    further: list[Coloured] = []
-    for step in range(BLEED_STEPS, 0, -1):
-        for colour, rings, even_odd in shapes:
-            wide = spread(rings, bleed_mm * step / BLEED_STEPS, even_odd=even_odd, followed=FOLLOWED_MM)
-            further.append((colour, [as_pieces(ring) for ring in wide.rings], False))
-    return [*further, *shapes]
+    white = (yield from white_of(content)) if bleed_mm else None
+    if not isinstance(white, CutArtwork):
+        return [(each.fill, each.rings, each.even_odd) for each in content.shapes]
+    further: list[Coloured] = [
+        (colour, [as_pieces(polygon) for polygon in polygons], False)
+        for colour, polygons in bleed_strips(white, bleed_mm)
+    ]
+    plane = white.plane
+    # Without the white ground of the drawing, which would hide what was carried on.
+    flats = [(BARE_WHITE, cut_holes(white, bleed_mm)[1]), *white.colours.items(), (BARE_WHITE, white.white)]
+    return [*further, *((colour, plane.rings(flat), False) for colour, flat in flats if flat)]
 
 
 def white_shapes(white: CutArtwork, choke_mm: float) -> list[Coloured]:
@@ -141,7 +136,7 @@ def picture_pixels(content: PictureContent, bleed_mm: float) -> Steps[tuple[Pixe
     white = content.white if isinstance(content.white, Meanings) else None
     meanings = white or plain_meanings(picture.pixels, width, height, pixel)
     reach = ceil(bleed_mm / min(pixel.real, pixel.imag))
-    further = carried(picture.pixels, meanings, reach)
+    further = carried(picture.pixels, without_narrow_holes(meanings, reach), reach)
     wide, high = width + 2 * reach, height + 2 * reach
     return _laid_over(_with_margin(own, reach), further, wide, high), reach * pixel
 

@@ -10,8 +10,10 @@ from shapely import Point, Polygon, box, unary_union
 from shapely.geometry.base import BaseGeometry
 
 from calculators.cut.artwork import Meanings
+from calculators.files.picture import read_picture
 from calculators.pixels.white_areas import BARE, PRINTED, WHITE
-from calculators.sheets.bleed import carried
+from calculators.sheets.bleed import bleed_strips, carried, cut_holes, without_narrow_holes
+from calculators.sheets.contents import content_of
 from calculators.sheets.masks import white_rows
 from calculators.sheets.model import Placement
 from calculators.sheets.print_file import PrintOptions, print_file
@@ -155,3 +157,52 @@ def test_white_film_gets_colour_past_the_cut_but_none_beside_wanted_white(tmp_pa
     assert all(at(61.7 + step / 20, 25)[2] < 60 for step in range(30))
     # The photograph fills its box, and its outermost pixels go on.
     assert at(89.5, 26) == at(89.2, 26) != nothing
+
+
+def stripes(white="", gap=2.0):
+    """Return a plate of 12 x 6 mm in a box of 16 x 10: stripes of two colours, 1 mm wide, with a hole in the middle."""
+    bars = "".join(
+        f'<path fill="{"#e6b422" if x % 2 else "#1c2226"}" fill-rule="evenodd" d="M{2 + x} 2h1v6h-1Z"/>'
+        for x in range(12)
+    )
+    hole = f'<path fill="#ffffff" d="M{8 - gap / 2} {5 - gap / 2}h{gap}v{gap}h-{gap}Z"/>'
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg" width="16mm" height="10mm" viewBox="0 0 16 10">{bars}{hole}</svg>'
+    drawing = read_picture("stripes.svg", svg.encode(), wanted=True, or_outlines=True)
+    return in_one_go(content_of(drawing, 16, marks=white))
+
+
+def test_strips_continue_each_colour_at_right_angles():
+    content = stripes("2 hole")
+    made = {
+        colour: unary_union([Polygon([(point.real, point.imag) for point in each]) for each in polygons])
+        for colour, polygons in bleed_strips(content.white, 1.0)
+    }
+    # Above the upper edge, y 1 to 2, each stripe has just its own colour.
+    for x in range(12):
+        above = box(2 + x + 0.01, 1.01, 3 + x - 0.01, 1.99)
+        own, other = ("#e6b422", "#1c2226") if x % 2 else ("#1c2226", "#e6b422")
+        assert above.difference(made[own]).area < 1e-6
+        assert above.intersection(made[other]).area < 1e-6 or x in (0, 11)
+    whole = unary_union(list(made.values()))
+    outside = box(2, 2, 14, 8).buffer(1.0, quad_segs=64).difference(box(2, 2, 14, 8))
+    # All that lies within 1 mm of the edge, rounded at the corners, and no more.
+    assert outside.difference(whole).area < 0.01
+    assert whole.difference(box(2, 2, 14, 8).buffer(1.001, quad_segs=256)).area < 1e-4
+
+
+def test_only_holes_that_can_be_cut_out_get_colour_past_their_edges():
+    wide, narrow = cut_holes(stripes("2 hole", gap=3.0).white, 1.0)
+    assert len(wide) == 1 and not narrow
+    wide, narrow = cut_holes(stripes("2 hole", gap=1.5).white, 1.0)
+    assert not wide and len(narrow) == 1
+    wide, narrow = cut_holes(stripes("2 wanted", gap=3.0).white, 1.0)
+    assert not wide and not narrow
+
+
+def test_narrow_holes_of_pixels_stay_white():
+    # The hole of two by two pixels is narrower than twice a bleed of 2, and as wide as twice one of 1.
+    assert without_narrow_holes(meanings(), 1).plane == meanings().plane
+    plane = without_narrow_holes(meanings(), 2).plane
+    changed = [place for place, (one, other) in enumerate(zip(meanings().plane, plane, strict=True)) if one != other]
+    assert [(place % WIDTH, place // WIDTH) for place in changed] == [(7, 4), (8, 4), (7, 5), (8, 5)]
+    assert {plane[place] for place in changed} == {WHITE}
