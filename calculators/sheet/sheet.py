@@ -17,6 +17,7 @@ from calculators.declare import (
     Progress,
     choice,
     figure,
+    file_result,
     folded,
     leads,
     measure,
@@ -27,11 +28,15 @@ from calculators.declare import (
     text,
     verdict,
     whole_job,
+    whole_number,
     words,
     yes_no,
 )
+from calculators.files import NEEDS as PDF_NEEDS
+from calculators.job_fields import printer_errors
 from calculators.packing import NEEDS
 from calculators.sheet import next_steps
+from calculators.values import Pixels, Wanted
 
 FITS, SEVERAL, LEFT_OUT, NOTHING = "fits", "several", "left-out", "nothing"
 REFUSED, NO_ROOM, TOO_MANY = "refused", "no-room", "too-many"
@@ -45,6 +50,7 @@ LEVELS = {
     TOO_MANY: ("fail", "These are too many pieces"),
 }
 BY_HAND, BY_CUTTER = "hand", "cutter"
+CLEAR, WHITE = "clear", "white"
 #: Which spares, and which check bars: the words of `sheets.collect` and `sheets.layout`.
 OF_JOB, SUGGESTED, NO_SPARES = "job", "suggested", "none"
 NO_BARS, SHORT_ALONG, BOTH_BARS = "none", "short", "both"
@@ -53,6 +59,7 @@ TONER = ("laser", "led", "white-toner")
 _PART_USED = ("part_used", "yes")
 _PRICED = ("own_prices", "yes")
 _CUTTER = ("cut_by", BY_CUTTER)
+_PLATED = ("plate", "yes")
 
 
 def _margin(label: str, default: float) -> Any:
@@ -225,6 +232,54 @@ class SheetInputs:
             help="Take them through the whole chain before you print the rest.",
         )
     )
+    names: bool = folded(yes_no("Write the names of pieces beside them", default=True))
+    cut_lines: bool = folded(
+        yes_no("Cut lines", default=False, help="On a layer of their own, which is hidden until you show it.")
+    )
+    date: str = folded(
+        text(
+            "Date on the sheets",
+            default="",
+            most=40,
+            may_be_empty=True,
+            help="Written on each sheet with the job's name.",
+        )
+    )
+    plate: bool = folded(
+        yes_no(
+            "A white plate",
+            default=False,
+            help="For a printer or a service with white: beneath all colour on clear film.",
+        )
+    )
+    plate_name: str = folded(
+        text(
+            "Name of the white ink", default="White", most=60, help="As the print service calls it.", only_when=_PLATED
+        )
+    )
+    plate_choke_mm: float = folded(
+        number(
+            "Choke of the plate",
+            unit="mm",
+            low=0,
+            high=1,
+            default=0.1,
+            help="How far white ends inside colour: the service's own figure.",
+            only_when=_PLATED,
+        )
+    )
+    png_ppi: float | None = folded(
+        number(
+            "One sheet as a picture, at",
+            unit="ppi",
+            low=150,
+            high=1200,
+            help="For printer drivers that only take pictures.",
+            without="no picture is made.",
+        )
+    )
+    file_sheet: int = folded(whole_number("Sheet for the picture and the cutter", unit="", low=1, high=40, default=1))
+    errors: str = folded(printer_errors())
     own_prices: bool = folded(yes_no("Work out what it costs", default=False))
     price_clear: float | None = folded(_price("Price of a sheet of clear film"))
     price_white: float | None = folded(_price("Price of a sheet of white film"))
@@ -291,6 +346,18 @@ class SheetOutputs:
     cost_spares: float | None = measure("Spares in it", unit="", decimals=2)
     cost_white: float | None = measure("White pieces in it", unit="", decimals=2)
     layout: Figure | None = figure("The sheets, to scale")
+    print_clear: NamedFile | None = file_result(
+        "Clear film, PDF for the printer", help="Print at 100 %, and measure the bars."
+    )
+    print_white: NamedFile | None = file_result(
+        "White film, PDF for the printer", help="Print at 100 %, and measure the bars."
+    )
+    proof: NamedFile | None = file_result(
+        "Paper proof, PDF", help="In light tints with cut lines, to try on the model."
+    )
+    png: NamedFile | None = file_result("One sheet, PNG")
+    cuts_svg: NamedFile | None = file_result("Cuts of one sheet, SVG in millimetres")
+    cuts_dxf: NamedFile | None = file_result("Cuts of one sheet, DXF in millimetres")
     sheets: tuple[SheetRow, ...] = table("Sheets", row=SheetRow)
     missing: tuple[MissingRow, ...] = table("Not on the sheets", row=MissingRow)
     placed: tuple[PieceRow, ...] = table(
@@ -299,10 +366,10 @@ class SheetOutputs:
     next_steps: tuple[Lead, ...] = leads(next_steps.SHEET)
 
 
-def sheet(inputs: SheetInputs) -> Generator[Progress, None, SheetOutputs]:
+def sheet(inputs: SheetInputs) -> Generator[Progress | Wanted, Pixels | None, SheetOutputs]:
     """Return all pieces that a job still lacks, laid out on sheets of film.
 
-    Yields progress. Raises Refused for what is no job, and for markings that cannot be seen through their film.
+    Yields progress, and asks for pixels. Raises Refused for what is no job, and for what is seen through white film.
     """
     # A part of its own: no other question needs all that reads jobs and packs.
     from calculators.sheet import sheet_answer
@@ -323,7 +390,7 @@ CALCULATOR = Calculator(
     compute=sheet,
     sources=(tables.COMMON_PRACTICE, tables.ESTIMATE),
     cautions=tuple(tables.row("hazards", each).caution for each in ("jams",)),
-    needs=NEEDS,
-    limit_s=60,
+    needs=(*PDF_NEEDS, *NEEDS),
+    limit_s=300,
     order=10,
 )

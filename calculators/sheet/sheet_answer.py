@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from calculators import messages, tables
@@ -29,6 +29,7 @@ from calculators.sheet.sheet import (
     SheetRow,
 )
 from calculators.sheet.sheet_figure import sheets_figure
+from calculators.sheet.sheet_files import Files, Work, drawn, made_files
 from calculators.sheets.collect import ENOUGH, WHITE, Collected, Wanted, collect
 from calculators.sheets.layout import (
     BAR_MM,
@@ -65,8 +66,8 @@ class _Prices:
         return None if price is None else price * area / self.area
 
 
-def answered(inputs: SheetInputs) -> Generator[Progress, None, SheetOutputs]:
-    """Return the sheets of the whole job. Yields progress. Raises Refused."""
+def answered(inputs: SheetInputs) -> Work[SheetOutputs]:
+    """Return the sheets of the whole job. Yields progress and asks for pixels. Raises Refused."""
     yield Progress(0.0, sentences.READING_JOB)
     whole = _whole(inputs)
     stock = _stock(inputs)
@@ -78,7 +79,8 @@ def answered(inputs: SheetInputs) -> Generator[Progress, None, SheetOutputs]:
         return _nothing(NO_ROOM, message(sentences.NO_ROOM, width_mm=size.real, height_mm=size.imag))
     collected = collect(whole, _wanted(inputs, whole.job))
     _check_films(collected)
-    yield Progress(0.2, sentences.LAYING_OUT)
+    collected, contents = yield from drawn(whole, collected, inputs)
+    yield Progress(0.3, sentences.LAYING_OUT)
     gap = GAP_MM[inputs.cut_by == BY_CUTTER] if inputs.gap_mm is None else inputs.gap_mm
     try:
         laid_out = lay_out(collected.items, stock, Spacing(gap, inputs.bars, inputs.tests))
@@ -88,8 +90,10 @@ def answered(inputs: SheetInputs) -> Generator[Progress, None, SheetOutputs]:
         return _nothing(
             TOO_MANY, message(sentences.TOO_MANY, pieces=pieces, sheets=sheets), advice(sentences.FEWER, **most)
         )
-    yield Progress(0.7, sentences.LOOKING_FOR_ROOM)
-    return _outputs(inputs, collected, laid_out, stock, gap)
+    yield Progress(0.4, sentences.LOOKING_FOR_ROOM)
+    title = whole.job.name or sentences.UNNAMED
+    files = (yield from made_files(inputs, title, laid_out.sheets, contents)) if laid_out.sheets else Files()
+    return _outputs(inputs, collected, laid_out, stock, gap, files)
 
 
 def _nothing(verdict: str, *reasons: Message) -> SheetOutputs:
@@ -104,6 +108,12 @@ def _nothing(verdict: str, *reasons: Message) -> SheetOutputs:
         cost_spares=None,
         cost_white=None,
         layout=None,
+        print_clear=None,
+        print_white=None,
+        proof=None,
+        png=None,
+        cuts_svg=None,
+        cuts_dxf=None,
         sheets=(),
         missing=(),
         placed=(),
@@ -198,7 +208,9 @@ def _check_films(collected: Collected) -> None:
             raise Refused(Problem("seen_through", text, sentences.FACE_DOWN_ON_WHITE_HINT))
 
 
-def _outputs(inputs: SheetInputs, collected: Collected, laid_out: LaidOut, stock: Stock, gap: float) -> SheetOutputs:
+def _outputs(
+    inputs: SheetInputs, collected: Collected, laid_out: LaidOut, stock: Stock, gap: float, files: Files
+) -> SheetOutputs:
     sheets = laid_out.sheets
     numbers = {item.id: place for place, item in enumerate(collected.items, 1)}
     prices = _Prices({"clear": inputs.price_clear, "white": inputs.price_white}, stock.size.real * stock.size.imag)
@@ -213,7 +225,7 @@ def _outputs(inputs: SheetInputs, collected: Collected, laid_out: LaidOut, stock
     costs = [prices.of_area(each.film, each.used_length * each.size.real) for each in sheets]
     return SheetOutputs(
         verdict=verdict,
-        reasons=tuple(_reasons(inputs, collected, laid_out, stock, verdict)),
+        reasons=(*_reasons(inputs, collected, laid_out, stock, verdict), *files.troubles),
         pieces=sum(len(each.placements) for each in sheets),
         used_mm=used,
         share=100 * covered / used if used else None,
@@ -223,6 +235,12 @@ def _outputs(inputs: SheetInputs, collected: Collected, laid_out: LaidOut, stock
             [_cost(each, each.pieces, gap, prices) for each in collected.items if each.part is Part.WHITE_UNDER]
         ),
         layout=sheets_figure(sheets, numbers) if sheets else None,
+        print_clear=files.clear,
+        print_white=files.white,
+        proof=files.proof,
+        png=files.png,
+        cuts_svg=files.cut_svg,
+        cuts_dxf=files.cut_dxf,
         sheets=tuple(_sheet_rows(sheets, costs)),
         missing=tuple(_missing_rows(collected, laid_out)),
         placed=tuple(_piece_rows(collected, sheets, numbers, gap, prices)),

@@ -2,6 +2,7 @@
 
 # while it is made
 READING_JOB = "Reading the job"
+READING_ARTWORK = "Reading {name}"
 LAYING_OUT = "Laying the pieces out"
 LOOKING_FOR_ROOM = "Looking for room for one more"
 
@@ -59,6 +60,10 @@ FACE_DOWN_ON_WHITE = "{name} is seen through its film, and white film lets nothi
 FACE_DOWN_ON_WHITE_HINT = "Print it on clear film. White then goes over the print."
 NO_SUCH_MARKING = "The job has no marking called {name}"
 NO_SUCH_MARKING_HINT = "It has {names}."
+
+# the files
+UNNAMED = "Job"
+TOO_TANGLED = "The outlines of one piece cross each other too often for white beneath. Draw them more simply."
 
 # the drawing
 ALT = "The sheets to scale: {sheets} with {pieces}."

@@ -5,18 +5,22 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from calculators import tables
 from calculators.files.header import BadHeader, CutShort, NotAPicture, read_header
 from calculators.job_fields import TRACED_OUTLINES
-from calculators.jobs.model import MIRRORED, MIRRORED_BUT_TEXT, OUTLINES, OWN, TEXT, Bench, Job, Marking
+from calculators.jobs.model import MIRRORED, MIRRORED_BUT_TEXT, OUTLINES, OWN, TEXT, Bench, Job, Marking, Paint
 from calculators.jobs.partners import as_used
+from calculators.jobs.parts import kinds_of
 from calculators.jobs.typed_inputs import width_mm
 from calculators.jobs.whole import Whole
 from calculators.sheets.model import Item, Part
 from calculators.tables.rows import Way
 
 CLEAR, WHITE, BACKING = "clear", "white", "backing-film"
+#: The way in which the paint is printed round white lettering.
+BODY_COLOUR = "white-film-body-colour"
 #: Spares: as the job says; at least as many as suggested; none.
 OF_JOB, SUGGESTED, NO_SPARES = "job", "suggested", "none"
 #: Why a marking is not on the sheets.
@@ -54,6 +58,19 @@ class Wanted:
 
 
 @dataclass(frozen=True)
+class Artwork:
+    """What a content is made of: the file by its hash and name, the width of its whole box in mm, what its white means
+    (``marks``), and the paint round it (#rrggbb) where it is white lettering with the body colour printed around.
+    """
+
+    hash: str
+    name: str
+    width_mm: float
+    marks: str = ""
+    body: str = ""
+
+
+@dataclass(frozen=True)
 class NotPrinted:
     """A marking that is not on the sheets, and why."""
 
@@ -64,11 +81,11 @@ class NotPrinted:
 
 @dataclass(frozen=True)
 class Collected:
-    """What is to be laid out; what is not, and why; the file of each content; and spares suggested by marking."""
+    """What is to be laid out; what is not, and why; what each content is made of; and spares suggested by marking."""
 
     items: tuple[Item, ...]
     missing: tuple[NotPrinted, ...]
-    contents: Mapping[str, str]
+    contents: Mapping[str, Artwork]
     suggested: Mapping[str, int]
     mirrored_by_hand: tuple[str, ...] = ()
 
@@ -77,7 +94,7 @@ def collect(whole: Whole, wanted: Wanted) -> Collected:
     """Return what a job still lacks, as items in the order of its markings."""
     items: list[Item] = []
     missing: list[NotPrinted] = []
-    contents: dict[str, str] = {}
+    contents: dict[str, Artwork] = {}
     suggested: dict[str, int] = {}
     by_hand: list[str] = []
     for marking in whole.job.markings:
@@ -86,13 +103,14 @@ def collect(whole: Whole, wanted: Wanted) -> Collected:
         if isinstance(found, str):
             missing.append(NotPrinted(marking.id, marking.name, found))
             continue
-        hash, size = found
+        artwork, size = found
+        key = "|".join((artwork.hash, f"{artwork.width_mm:.4f}", artwork.marks, artwork.body))
         suggested[marking.id] = suggested_spares(size, used.way)
-        made = list(_items(whole.job, marking, used, hash, size, wanted, suggested[marking.id]))
+        made = list(_items(whole.job, marking, used, key, size, wanted, suggested[marking.id]))
         if not made:
             missing.append(NotPrinted(marking.id, marking.name, ENOUGH))
             continue
-        contents[hash] = hash
+        contents[key] = artwork
         items += made
         if used.partner and used.partner.how == MIRRORED_BUT_TEXT:
             by_hand.append(marking.name)
@@ -140,8 +158,8 @@ def size_of(data: bytes) -> complex | None:
     return complex(width, height) if width > 0 and height > 0 else None
 
 
-def _artwork(whole: Whole, used: Marking) -> tuple[str, complex] | str:
-    """Return the hash of a marking's artwork and the size of its whole box in mm, or why it has none."""
+def _artwork(whole: Whole, used: Marking) -> tuple[Artwork, complex] | str:
+    """Return a marking's artwork and the size of its whole box in mm, or why it has none."""
     row = _way(used.way)
     if row and (row.film == "none" or getattr(row, "bought", False)):
         return NO_FILM
@@ -162,11 +180,22 @@ def _artwork(whole: Whole, used: Marking) -> tuple[str, complex] | str:
     facts = whole.facts.get(shared.file.hash)
     if used.width_of == OWN and facts and facts.share > 0:
         width /= facts.share
-    return shared.file.hash, complex(width, width * size.imag / size.real)
+    marks = used.values["white-marks"].text if "white-marks" in used.values else ""
+    body = _paint(whole.job, used) if used.way == BODY_COLOUR else ""
+    artwork = Artwork(shared.file.hash, shared.file.name, width, marks, body)
+    return artwork, complex(width, width * size.imag / size.real)
+
+
+def _paint(job: Job, used: Marking) -> str:
+    """Return the first paint that a marking lies on as #rrggbb; "" where it is not decided."""
+    model = job.model_of(used)
+    typed = next((each.colour for each in model.paints if each.area in used.paints), "") if model else ""
+    kind: Any = kinds_of(Paint)["colour"]
+    return kind.value(typed) or "" if typed else ""
 
 
 def _items(
-    job: Job, marking: Marking, used: Marking, hash: str, size: complex, wanted: Wanted, suggested: int
+    job: Job, marking: Marking, used: Marking, key: str, size: complex, wanted: Wanted, suggested: int
 ) -> Iterator[Item]:
     """Yield the pieces of a marking that are still missing: one item, or one for each row of its series, and white."""
     row = _way(used.way)
@@ -184,7 +213,7 @@ def _items(
         name=marking.name,
         part=Part.COLOUR,
         size=size,
-        content=hash,
+        content=key,
         film=film,
         set_id=first if partners or used.rows or backing else "",
         fixed_turn=backing or is_stripe(size),

@@ -44,7 +44,7 @@ class PrintOptions:
     same job gives the same file.
 
     ``names`` writes each piece's name beside it, ``cut_lines`` adds a hidden layer with them, ``backing_choke_mm`` is
-    how far backing pieces end inside colour.
+    how far backing pieces end inside colour. ``of`` is how many sheets there are, where the file has only some of them.
     """
 
     title: str
@@ -54,6 +54,7 @@ class PrintOptions:
     cut_lines: bool = False
     plate: Plate | None = None
     backing_choke_mm: float = BACKING_CHOKE_MM
+    of: int = 0
 
 
 def print_file(layouts: Sequence[SheetLayout], contents: Mapping[str, Content], options: PrintOptions) -> Steps[bytes]:
@@ -66,9 +67,9 @@ def print_file(layouts: Sequence[SheetLayout], contents: Mapping[str, Content], 
     pages: list[Sheet] = []
     for layout in layouts:
         yield Progress(0.9 + 0.05 * len(pages) / len(layouts), sentences.DRAWING_SHEET.format(number=layout.number))
-        pages.append(_page(layout, contents, drawings, options, len(layouts)))
+        pages.append(_page(layout, contents, drawings, options, options.of or len(layouts)))
         if options.plate and options.plate.own_page and drawings.white:
-            pages.append(_plate_page(layout, drawings, options, options.plate, len(layouts)))
+            pages.append(_plate_page(layout, drawings, options, options.plate, options.of or len(layouts)))
     yield Progress(0.96, sentences.WRITING_FILE)
     return document(pages, options.title)
 
@@ -77,7 +78,7 @@ def check(layouts: Sequence[SheetLayout], contents: Mapping[str, Content], plate
     """Raise NotPrintable where a piece cannot be printed as it is laid out."""
     for layout in layouts:
         for item in items_of([layout]):
-            if (item.mirrored or item.face_down) and item.part is not Part.WHITE_UNDER and _has_white(item, layout):
+            if item.face_down and item.part is not Part.WHITE_UNDER and _has_white(item, layout):
                 raise NotPrintable(message(sentences.WHITE_FILM_MIRRORED, name=item.name))
             if item.content not in contents:
                 raise NotPrintable(message(sentences.CONTENT_GONE, name=item.name))

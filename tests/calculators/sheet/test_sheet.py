@@ -1,10 +1,13 @@
 """The answer about the sheet: what is refused and why, what is counted, and what it costs."""
 
+import io
 import json
 import time
 from dataclasses import replace
 from hashlib import sha256
 
+import ezdxf
+import pikepdf
 import pytest
 
 from calculators import catalogue, units
@@ -25,6 +28,8 @@ from calculators.sheet.sheet import (
     SheetInputs,
     sheet,
 )
+from calculators.sheets.correction import PrinterError
+from calculators.sheets.printer_errors import KnownError, written
 from calculators.values import NamedFile, in_one_go
 
 
@@ -43,8 +48,11 @@ def refused(**typed) -> dict[str, str]:
     return {each.field: each.text for each in found.value.problems}
 
 
+RECTANGLE = '<rect width="4" height="3" fill="#7a2232"/>'
+
+
 def drawn(id: str, width: str, box: str, **more) -> tuple[Marking, bytes]:
-    data = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {box}"></svg>'.encode()
+    data = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {box}">{RECTANGLE}</svg>'.encode()
     file = StoredFile(hash=sha256(data).hexdigest(), name=f"{id}.svg")
     return Marking(
         id=id, name=id.title(), width=width, kind="outlines", files={"outlines": SharedFile(file=file)}, **more
@@ -201,3 +209,50 @@ def test_the_field_takes_a_saved_job_whole():
     data = whole_bytes(demo_job())
     assert field.opened(SubmittedFile("job.zip", data)) == NamedFile("job.zip", "", data)
     assert replace(SheetInputs(), job=NamedFile("job.zip", "", data)).job.data == data
+
+
+def test_each_film_has_its_file_of_all_its_sheets_at_their_size():
+    found = laid_out()
+    for file, number in ((found.print_clear, 1), (found.print_white, 2)):
+        with pikepdf.open(io.BytesIO(file.data)) as pdf:
+            (page,) = pdf.pages
+            # A4 in points.
+            assert [float(each) for each in page.mediabox[2:]] == pytest.approx(
+                [210 / 25.4 * 72, 297 / 25.4 * 72], abs=0.01
+            )
+        assert number in [each.number for each in found.sheets]
+    with pikepdf.open(io.BytesIO(found.proof.data)) as pdf:
+        assert len(pdf.pages) == len(found.sheets)
+    assert (found.png, found.cuts_svg, found.cuts_dxf) == (None, None, None)
+
+
+def test_a_cutter_gets_the_cuts_of_the_sheet_that_is_asked_for():
+    found = laid_out(job_of(drawn("disc", "20 mm", "40 40", copies=2)), cut_by="cutter")
+    assert found.cuts_svg.name == "sheet-1-cuts.svg"
+    assert ezdxf.read(io.StringIO(found.cuts_dxf.data.decode())).audit().errors == []
+
+
+def test_a_plate_with_a_bad_name_is_said_and_the_other_files_are_made():
+    found = laid_out(plate=True, plate_name="Black")
+    assert found.print_clear is None
+    assert found.print_white is not None and found.proof is not None
+
+
+def test_the_measured_error_of_printer_and_film_is_taken_back():
+    error = written([KnownError("inkjet-pigment", "clear", PrinterError(0.993, 1.004, 0.2))])
+    plain, corrected = laid_out(), laid_out(errors=error)
+    assert plain.print_clear.data != corrected.print_clear.data
+    assert plain.print_white.data == corrected.print_white.data
+
+
+def test_artwork_that_cannot_be_read_is_named_and_the_rest_is_printed():
+    shapes = '<filter id="a"/><rect width="4" height="4" filter="url(#a)"/>'
+    broken = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 4">{shapes}</svg>'.encode()
+    hash = sha256(broken).hexdigest()
+    file = SharedFile(file=StoredFile(hash=hash, name="broken.svg"))
+    whole = job_of(drawn("disc", "20 mm", "40 40"))
+    marking = Marking(id="bad", name="Bad", width="9 mm", kind="outlines", files={"outlines": file})
+    job = replace(whole.job, markings=(*whole.job.markings, marking))
+    found = laid_out(Whole(job, {**whole.files, hash: broken}))
+    assert [each.name for each in found.missing] == ["Bad"]
+    assert found.print_clear is not None

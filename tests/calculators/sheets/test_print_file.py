@@ -201,10 +201,13 @@ def test_separations_have_the_white_plate_choked_under_colour_only(printed, tmp_
 
 
 def test_white_film_is_refused_where_white_would_cover_the_print():
-    for flags in ({"mirrored": True}, {"face_down": True}):
+    for flags in ({"face_down": True}, {"face_down": True, "mirrored": True}):
         sheet = layout(Placement(item("plate", film="white", **flags), 1, 20 + 20j), film="white")
         with pytest.raises(NotPrintable, match="White film would cover it"):
             in_one_go(print_file([sheet], contents(), OPTIONS))
+    # The mirrored partner of a marking is seen from its printed side like any other.
+    sheet = layout(Placement(item("plate", film="white", mirrored=True), 1, 20 + 20j), film="white")
+    assert in_one_go(print_file([sheet], contents(), OPTIONS))
 
 
 def test_white_before_and_after_the_colours_is_refused_on_one_sheet():

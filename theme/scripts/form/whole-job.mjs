@@ -49,7 +49,7 @@ export async function handJob(shown, { store, hold, signal }) {
  * @param {any} job
  */
 function bare({ calculators, revision, ...job }) {
-  const markings = (job.markings ?? []).map((/** @type {any} */ { calculators: _, values, ...marking }) => marking);
+  const markings = (job.markings ?? []).map((/** @type {any} */ { calculators: _, ...marking }) => marking);
   return { ...job, markings };
 }
 
