@@ -1,7 +1,7 @@
-"""Rasters of the demonstration artwork, drawn from its outlines: ``python -m builder.demo``.
+"""The demonstration artwork: its lettering, and rasters drawn from its outlines: ``python -m builder.demo``.
 
-The outlines in content/demo/ are the drawings; the rasters made of them are committed beside them,
-so that building the site needs no drawing library.
+The outlines in content/demo/ are the drawings, of which the lettering comes from the calculators. The rasters made of
+them are committed beside them, so that building the site needs no drawing library.
 """
 
 from __future__ import annotations
@@ -13,13 +13,14 @@ from pathlib import Path
 
 from PIL import Image
 
+from builder.demo_lettering import drawings
 from calculators.shapes.homography import homography
 
 DEMO = Path(__file__).resolve().parent.parent / "content" / "demo"
 
 CREST_PX, TIMES = 200, 3
 #: The markings on the panel, in its pixels: file, left, top, width.
-MARKINGS = (("crest-left.svg", 465, 280, 300), ("fleet-number.svg", 824, 560, 128))
+MARKINGS = (("crest-left.svg", 465, 280, 300), ("fleet-number.svg", 808, 548, 155))
 #: Where the photograph, taken from the front and a little below, shows the corners of the drawing.
 SLANTED_SIZE = (1600, 1200)
 DRAWING_CORNERS = ((0, 0), (1200, 0), (1200, 900), (0, 900))
@@ -70,7 +71,9 @@ RASTERS: dict[str, Callable[[], Image.Image]] = {
 
 
 def main() -> None:
-    """Write every raster into content/demo/."""
+    """Write all lettering and every raster into content/demo/."""
+    for name, svg in drawings().items():
+        (DEMO / name).write_text(svg, "utf-8")
     for name, made in RASTERS.items():
         how = {"quality": 90} if name.endswith(".jpg") else {"optimize": True}
         made().save(DEMO / name, **how)

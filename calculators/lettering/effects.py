@@ -14,7 +14,7 @@ from calculators.lettering.layout import Lettering
 from calculators.shapes.areas import backwards
 from calculators.shapes.cubics import Piece
 from calculators.shapes.offsets import FOLLOWED, as_pieces, choke, spread
-from calculators.shapes.set_operations import cleaned, difference, visible
+from calculators.shapes.set_operations import cleaned, difference, union, visible
 
 #: How closely curves are followed, as a share of the height on the model: 2.5 µm of letters 5 mm high. Outlines are
 #: followed within a share of their width too.
@@ -74,7 +74,21 @@ def layers(
     if shadow is not None:
         thrown = [[_moved(piece, shadow.offset) for piece in ring] for ring in made[-1].rings]
         made.append(Region(shadow.colour, thrown, followed, cast=True))
-    return made
+    return _merged(made)
+
+
+def _merged(made: Sequence[Region]) -> list[Region]:
+    """Return layers without borders between two of one colour, which would show as a hair."""
+    joined = list(made[:1])
+    for layer in made[1:]:
+        above = joined[-1]
+        if layer.colour != above.colour:
+            joined.append(layer)
+        elif layer.cast:
+            joined[-1] = replace(above, rings=union(above.rings, layer.rings, followed=layer.followed))
+        else:
+            joined[-1] = layer
+    return joined
 
 
 def regions(made: Sequence[Region]) -> list[Region]:

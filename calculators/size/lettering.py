@@ -252,7 +252,7 @@ def lettering(inputs: LetteringInputs) -> Generator[Progress, None, LetteringOut
         ),
         svg=NamedFile("lettering.svg", "image/svg+xml", work.svg),
         pdf=NamedFile("lettering.pdf", "application/pdf", work.pdf),
-        next_steps=(_as_rows(work),) if series else (),
+        next_steps=(_row_step(work),) if series else (),
     )
 
 
@@ -269,7 +269,7 @@ def _judged(inputs: LetteringInputs, work: Any) -> tuple[str, tuple[Message, ...
     return found, first.get(found, (line, *work.against, *work.departs))
 
 
-def _as_rows(work: Any) -> Lead:
+def _row_step(work: Any) -> Lead:
     """Return the step that keeps the texts of a ``Drawing`` as the rows of their marking."""
     from calculators.lettering import sentences
 

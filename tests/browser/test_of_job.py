@@ -30,7 +30,7 @@ def test_a_message_has_what_the_job_holds_of_the_current_marking_and_is_copied(b
         expect(message.locator("[data-of=name]")).to_have_text(number.name)
         # A partner has the spares of its twin.
         expect(message.locator("[data-of=spares]")).to_have_text("2")
-        expect(message.locator("[data-of=width]")).to_have_text("8.2 mm")
+        expect(message.locator("[data-of=width]")).to_have_text("7.1 mm")
         message.get_by_role("button").tap()
         expect(message.locator("[role=status]")).to_have_text("The message is on the clipboard.")
         text = page.evaluate("navigator.clipboard.readText()")

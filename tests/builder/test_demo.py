@@ -8,6 +8,7 @@ import pytest
 from PIL import Image, ImageChops, ImageOps, ImageStat
 
 from builder.demo import DEMO, DRAWING_CORNERS, RASTERS, SLANTED_CORNERS, drawn
+from builder.demo_lettering import drawings
 from calculators.answer import answer
 from calculators.files.header import read_header
 from calculators.shapes.homography import homography
@@ -81,6 +82,11 @@ def test_handed_pairs_mirror(name):
 
 def test_figures_and_words_have_no_mirrored_twin():
     assert not [path for path in MARKINGS if re.search(r"(number|notices|figures|load-line)-(left|right)", path.stem)]
+
+
+def test_lettering_is_what_the_calculators_draw():
+    for name, svg in drawings().items():
+        assert (DEMO / name).read_text("utf-8") == svg, f"{name}: run python -m builder.demo"
 
 
 def test_small_crest_is_soft_and_transparent():

@@ -74,7 +74,7 @@ def test_every_letter_and_digit_holds_together_and_loses_a_tenth_at_most(family)
         ("fleet-number.svg", 40),
         ("teasel-draught-figures.svg", 20),
         ("teasel-hull-number.svg", 30),
-        ("teasel-load-line.svg", 15),
+        ("teasel-load-line-port.svg", 15),
         ("lining-left.svg", 60),
         ("warning-band-left.svg", 40),
         # Not a marking, but its figures have islands too thin to be firm, held one by the other.

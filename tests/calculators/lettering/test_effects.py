@@ -153,6 +153,15 @@ def test_forty_letters_with_all_effects_agree_with_shapely():
     assert not borders(seen[0]) - borders(seen[1])
 
 
+def test_layers_of_one_colour_are_one_region():
+    outline, shadow = Outline(0.2, "#ffffff"), Shadow(0.5 + 0.4j, "#ffffff")
+    letters, joined = made = layers(LETTERING, SCALE, "#1d2b44", [outline], shadow)
+    wide = filled(letters).buffer(0.2, quad_segs=64)
+    expected = wide.union(translate(wide, 0.5, 0.4))
+    assert filled(joined).symmetric_difference(expected).area < 5e-3 * expected.area
+    assert len(regions(made)) == len(trapped(made, 0.1)) == 2
+
+
 def test_letters_that_touch_become_one():
     sizes = measured.sizes("own-measure", gap=0.0)
     made = layers(laid_out("HH", sizes), SCALE, "#000000", [Outline(0.1, "#ffffff")])
