@@ -6,7 +6,7 @@ from collections.abc import Generator, Sequence
 from dataclasses import dataclass
 
 from calculators import units
-from calculators.declare import Figure, Message, Problem, Progress, Refused, advice, message
+from calculators.declare import Figure, Message, Progress, Refused, advice, message
 from calculators.declare.sentences import sentence
 from calculators.files.outline_files import pdf_of_outlines, svg_of_outlines
 from calculators.lettering import ROUND, STENCILLED, sentences
@@ -131,7 +131,7 @@ def _rows(order: Order, rule: LetteringRule) -> list[Row]:
             most = {"characters": str(MOST_WORK // layers), "pieces": str(MOST_PIECES)}
             raise Unfit(message(sentences.SERIES_TOO_LARGE, **most))
     except Unfit as unfit:
-        raise Refused(Problem(field, unfit.problem.sentence.format(**unfit.problem.values))) from None
+        raise Refused(unfit.beside(field)) from None
     return rows
 
 

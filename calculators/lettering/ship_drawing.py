@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from calculators import tables
-from calculators.declare import Figure, Message, Problem, Refused, advice, message
+from calculators.declare import Figure, Message, Refused, advice, message
 from calculators.files.outline_files import pdf_of_outlines, svg_of_outlines
 from calculators.lettering import ship_figure, ship_sentences
 from calculators.lettering.layout import laid_out, lines_of
@@ -243,7 +243,7 @@ def _row(field: str, text: str, sizes: Sizes) -> tuple[Rings, float]:
     try:
         drawn = laid_out(lines_of(text)[0], sizes)
     except Unfit as unfit:
-        raise _refused(field, unfit.problem.sentence, **unfit.problem.values) from None
+        raise Refused(unfit.beside(field)) from None
     return [[*ring] for each in drawn.rings() for ring in each], drawn.length
 
 
@@ -260,5 +260,5 @@ def _mirrored(ring: Sequence[Piece]) -> list[Piece]:
     return backwards([tuple(complex(-point.real, point.imag) for point in piece) for piece in ring])
 
 
-def _refused(field: str, sentence: str, **values: object) -> Refused:
-    return Refused(Problem(field, sentence.format(**values)))
+def _refused(field: str, sentence: str, **values: str) -> Refused:
+    return Refused(Unfit(message(sentence, **values)).beside(field))

@@ -10,7 +10,7 @@ from typing import Any
 from calculators.lettering import sentences
 from calculators.tables.declaration import LENGTHS, SHARES, Fact
 from calculators.tables.lettering_rows import LetteringRule, characters_of
-from calculators.values import Message, message
+from calculators.values import Message, Problem, message
 
 #: What is drawn where neither a rule nor the reader gives it, as shares of the height (estimates): width, stroke, gap.
 USUAL_WIDTH, USUAL_STROKE, USUAL_GAP = Fraction(2, 3), Fraction(1, 6), Fraction(1, 6)
@@ -32,6 +32,12 @@ class Unfit(ValueError):
     def __init__(self, problem: Message) -> None:
         super().__init__(problem.sentence)
         self.problem = problem
+
+    def beside(self, field: str) -> Problem:
+        """Return the sentence as a problem of a field: what follows its first sentence is the hint."""
+        text, _, hint = self.problem.sentence.removesuffix(".").partition(". ")
+        values = self.problem.values
+        return Problem(field, text.format(**values), hint.format(**values) + ("." if hint else ""))
 
 
 @dataclass(frozen=True, kw_only=True)

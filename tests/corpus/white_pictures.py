@@ -190,8 +190,23 @@ CLEAR = (
         demo("teasel-load-line-port.svg", 420, None),
         (
             Meant(0.45, 0.85, BACKGROUND, CLEAR_GROUND),
-            *all_mean(HOLE, "Inside the ring of a load line the hull shows.", (0.777, 0.3), (0.777, 0.75)),
-            *all_mean(WANTED, "White lines on nothing.", (0.777, 0.55), (0.15, 0.54)),
+            *all_mean(HOLE, "Inside the ring of a load line the hull shows.", (0.771, 0.279), (0.771, 0.713)),
+            Meant(0.586, 0.172, HOLE, "The counter of a letter."),
+            Meant(0.01, 0.533, BACKGROUND, "Clear between a letter and the border."),
+            *all_mean(
+                WANTED,
+                "White lines and letters on nothing.",
+                (0.7702, 0.4795),
+                (0.5821, 0.1189),
+                (0.9464, 0.291),
+                (0.5083, 0.127),
+                (0.5321, 0.127),
+                (0.2607, 0.3074),
+                (0.0131, 0.2828),
+                (0.5083, 0.2992),
+                (0.0107, 0.4713),
+                (0.0131, 0.6844),
+            ),
         ),
     ),
     WhitePicture(
@@ -241,7 +256,7 @@ FOUND = (
     WhitePicture(
         "fleet-number",
         demo("fleet-number.svg", 240, "#ffffff"),
-        (Meant(0.02, 0.02, BACKGROUND, GROUND),),
+        all_mean(BACKGROUND, GROUND, (0.11, 0.005), (0.498, 0.944), (0.902, 0.005), (0.919, 0.716)),
     ),
     WhitePicture(
         "sample-horse",
