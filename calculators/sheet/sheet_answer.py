@@ -29,8 +29,9 @@ from calculators.sheet.sheet import (
     SheetRow,
 )
 from calculators.sheet.sheet_figure import sheets_figure
-from calculators.sheet.sheet_files import Files, Work, drawn, made_files
+from calculators.sheet.sheet_files import Files, drawn, made_files
 from calculators.sheets.collect import ENOUGH, WHITE, Collected, Wanted, collect
+from calculators.sheets.contents import Steps
 from calculators.sheets.layout import (
     BAR_MM,
     MOST_PIECES,
@@ -66,7 +67,7 @@ class _Prices:
         return None if price is None else price * area / self.area
 
 
-def answered(inputs: SheetInputs) -> Work[SheetOutputs]:
+def answered(inputs: SheetInputs) -> Steps[SheetOutputs]:
     """Return the sheets of the whole job. Yields progress and asks for pixels. Raises Refused."""
     yield Progress(0.0, sentences.READING_JOB)
     whole = _whole(inputs)

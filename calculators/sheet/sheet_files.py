@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from calculators.declare import Message, Progress, message
-from calculators.files.picture import Picture, PictureTrouble, checked_header, decoded_picture, read_picture
+from calculators.files.picture import PictureTrouble, checked_header, decoded_picture, read_picture
 from calculators.jobs.whole import Whole
 from calculators.pixels.white_areas import BadMark
 from calculators.shapes.snap_rounding import TooTangled
 from calculators.sheet import sheet_sentences as sentences
 from calculators.sheet.sheet import BY_CUTTER, CLEAR, WHITE, SheetInputs
 from calculators.sheets.collect import UNREADABLE, Artwork, Collected, NotPrinted
-from calculators.sheets.contents import Content, OutlineContent, PixelsWanted, Steps, content_of, with_body_colour
+from calculators.sheets.contents import Content, OutlineContent, Steps, content_of, with_body_colour
 from calculators.sheets.correction import Correction, TooLarge
 from calculators.sheets.cut_sheet import cut_dxf, cut_svg
 from calculators.sheets.layout import STRIP_SIZE
@@ -24,12 +24,10 @@ from calculators.sheets.printer_errors import Unreadable, correction_for
 from calculators.sheets.proof import proof_file
 from calculators.sheets.trial_strip import strip_content
 from calculators.sheets.white_plate import BadPlate, Plate
-from calculators.values import NamedFile, Pixels, Wanted
+from calculators.values import NamedFile
 
 #: So far round white lettering the body colour is printed, in mm (estimate).
 BODY_MM = 3.0
-
-type Work[Made] = Generator[Progress | Wanted, Pixels | None, Made]
 
 
 @dataclass(frozen=True)
@@ -45,7 +43,7 @@ class Files:
     troubles: tuple[Message, ...] = ()
 
 
-def drawn(whole: Whole, collected: Collected, inputs: SheetInputs) -> Work[tuple[Collected, dict[str, Content]]]:
+def drawn(whole: Whole, collected: Collected, inputs: SheetInputs) -> Steps[tuple[Collected, dict[str, Content]]]:
     """Return the pieces with the size of what they draw, and their contents; what cannot be read is missing."""
     contents: dict[str, Content] = {TEST_STRIP: strip_content(STRIP_SIZE)}
     backed = {each.content for each in collected.items if each.part is Part.WHITE_UNDER}
@@ -64,7 +62,7 @@ def drawn(whole: Whole, collected: Collected, inputs: SheetInputs) -> Work[tuple
     return replace(collected, items=items, missing=missing), contents
 
 
-def _content(whole: Whole, artwork: Artwork, *, with_white: bool) -> Work[Content]:
+def _content(whole: Whole, artwork: Artwork, *, with_white: bool) -> Steps[Content]:
     data = whole.files[artwork.hash]
     is_drawing = checked_header(artwork.name, data, wanted=False).kind == "SVG"
     if is_drawing or with_white:
@@ -79,7 +77,7 @@ def _content(whole: Whole, artwork: Artwork, *, with_white: bool) -> Work[Conten
 
 def made_files(
     inputs: SheetInputs, title: str, sheets: Sequence[SheetLayout], contents: Mapping[str, Content]
-) -> Work[Files]:
+) -> Steps[Files]:
     """Return the files that are wanted. What keeps one from being made is said, and others are made all the same."""
     files = Files()
     troubles: list[Message] = []
@@ -89,7 +87,7 @@ def made_files(
             continue
         try:
             options = _options(inputs, title, film, len(sheets))
-            data = yield from _decoded(print_file(layouts, contents, options))
+            data = yield from print_file(layouts, contents, options)
             made = NamedFile(f"{film}-film.pdf", "application/pdf", data)
             files = replace(files, clear=made) if film == CLEAR else replace(files, white=made)
         except (NotPrintable, BadPlate, Unreadable, TooLarge) as trouble:
@@ -97,7 +95,7 @@ def made_files(
         except TooTangled:
             troubles.append(message(sentences.TOO_TANGLED))
     try:
-        data = yield from _decoded(proof_file(sheets, contents, title, inputs.date))
+        data = yield from proof_file(sheets, contents, title, inputs.date)
         files = replace(files, proof=NamedFile("proof.pdf", "application/pdf", data))
         one = next((each for each in sheets if each.number == inputs.file_sheet), sheets[0])
         if inputs.cut_by == BY_CUTTER:
@@ -109,7 +107,7 @@ def made_files(
             )
         if inputs.png_ppi is not None:
             options = _options(inputs, title, one.film, len(sheets))
-            data = yield from _decoded(pixel_sheet(one, contents, options, inputs.png_ppi))
+            data = yield from pixel_sheet(one, contents, options, inputs.png_ppi)
             files = replace(files, png=NamedFile(f"sheet-{one.number}.png", "image/png", data))
     except (NotPrintable, BadPlate, Unreadable, TooLarge) as trouble:
         troubles.append(trouble.sentence)
@@ -129,19 +127,3 @@ def _options(inputs: SheetInputs, title: str, film: str, sheets: int) -> PrintOp
         of=sheets,
         plate=Plate(inputs.plate_name, inputs.plate_choke_mm) if inputs.plate and film == CLEAR else None,
     )
-
-
-def _decoded[Made](steps: Steps[Made]) -> Work[Made]:
-    """Do work whose requests for pixels the page or the command line answers, one picture at a time."""
-    answer: Picture | None = None
-    while True:
-        try:
-            step = steps.send(answer)
-        except StopIteration as end:
-            made: Made = end.value
-            return made
-        answer = None
-        if isinstance(step, PixelsWanted):
-            answer = yield from decoded_picture(step.picture.name, step.picture.data)
-        else:
-            yield step
