@@ -85,6 +85,23 @@ def write_wheel(name: str, folder: Path) -> Path:
     return wheel
 
 
+def write_sources(name: str, path: Path) -> Path:
+    """Write the Python modules of the installed distribution ``name`` into a zip at ``path``, and return that.
+
+    What is compiled is left out, and has to be there as Python too. Raises ``PackageMissing``.
+    """
+    try:
+        installed = importlib.metadata.distribution(name)
+    except importlib.metadata.PackageNotFoundError:
+        raise PackageMissing(f"{name}: a calculator needs it, but it is not installed") from None
+    files = [file for file in installed.files or () if file.suffix == ".py" and ".." not in file.parts]
+    with zipfile.ZipFile(path, "w") as archive:
+        for file in sorted(files):
+            content = _without_names(file.suffix, Path(str(file.locate())).read_bytes())
+            archive.writestr(zipfile.ZipInfo(file.as_posix()), content)
+    return path
+
+
 def _without_names(suffix: str, content: bytes) -> bytes:
     """Return a file with character names replaced by numbers, since the page's Python has no names (trim.mjs)."""
     if suffix != ".py":

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import gzip
 import hashlib
+import importlib.metadata
 import json
 import shutil
 import tempfile
@@ -21,8 +22,9 @@ from typing import Any
 
 from builder import stage_parts
 from builder.bundle import ESBUILD, bundle
+from builder.left_out import LEFT_OUT
 from builder.node import SCRIPTS, RuntimeFault, run_script
-from builder.packages import write_packages
+from builder.packages import write_packages, write_sources
 from calculators import catalogue, tables
 from calculators.job_requests import MODULE as JOBS
 from calculators.job_requests import PART, REQUESTS
@@ -42,10 +44,15 @@ LATE = {
     "calculators.lettering.ship_drawing": "letters",
     "calculators.lettering.ship_sentences": "letters",
     "calculators.tables.lettering_rows": "letters",
+    "calculators.lettering.fonts.drawing": "fonts",
+    "calculators.lettering.fonts.work": "fonts",
     "calculators.sheet.sheet_answer": "layout",
 }
-#: The stage of a late part that no other stage uses.
-OWNERS = {"outlines": "artwork", "cutting": "underlay", "letters": "size", "layout": "sheet"}
+#: The library that a late part brings with it: those of its modules that are imported with the modules of the part, and
+#: what these import of Python's library beyond what every page has.
+LIBRARIES = {"fonts": "fonttools"}
+#: The stage of a late part that no other stage uses, or the late part that alone uses it.
+OWNERS = {"outlines": "artwork", "cutting": "underlay", "letters": "size", "layout": "sheet", "fonts": "letters"}
 #: Late parts that a calculator uses whatever it is asked: the worker fetches them before, and Python does not wait.
 USED = {
     "placement-template": ["outlines"],
@@ -54,140 +61,16 @@ USED = {
     "load-line": ["letters"],
     "sheet": ["layout"],
 }
-#: The scripts that pack.mjs runs in Pyodide.
+#: The scripts that pack.mjs runs in Pyodide, and what they leave out.
 _PACKED_BY = {
     "survey": str(SCRIPTS / "survey.py"),
     "python": str(SCRIPTS / "pack.py"),
     "readyMade": str(SCRIPTS / "ready_made.py"),
     "splitting": stage_parts.__file__,
+    "leftOut": list(LEFT_OUT),
 }
 #: Modules of Pyodide's own that are replaced by our files of the same path.
 _STAND_INS = SCRIPTS / "stand_ins"
-
-#: What is left out of Python's library: tools for programmers, and what needs a network of its own,
-#: processes, a terminal or a C module that is not there. The rest stays, since a module of the
-#: library may import another one late. What start-up itself imports stays in any case.
-LEFT_OUT = (
-    "__phello__",
-    "_android_support",
-    "_apple_support",
-    "_ast_unparse",
-    "_ios_support",
-    "_osx_support",
-    "_pydatetime",
-    "_pyio",
-    "_pyrepl",
-    "_ssl",
-    "_sysconfigdata__emscripten_wasm32-emscripten",
-    "antigravity",
-    "argparse",
-    "asyncio",
-    "bdb",
-    "cProfile",
-    "cmd",
-    "code",
-    "colorsys",
-    "compileall",
-    "concurrent",
-    "concurrent.interpreters",
-    "configparser",
-    "ctypes",
-    "dbm",
-    "doctest",
-    "encodings.big5",
-    "encodings.big5hkscs",
-    "encodings.cp932",
-    "encodings.cp949",
-    "encodings.cp950",
-    "encodings.euc_jis_2004",
-    "encodings.euc_jisx0213",
-    "encodings.euc_jp",
-    "encodings.euc_kr",
-    "encodings.gb18030",
-    "encodings.gb2312",
-    "encodings.gbk",
-    "encodings.hz",
-    "encodings.iso2022_jp",
-    "encodings.iso2022_jp_1",
-    "encodings.iso2022_jp_2",
-    "encodings.iso2022_jp_2004",
-    "encodings.iso2022_jp_3",
-    "encodings.iso2022_jp_ext",
-    "encodings.iso2022_kr",
-    "encodings.johab",
-    "encodings.shift_jis",
-    "encodings.shift_jis_2004",
-    "encodings.shift_jisx0213",
-    "filecmp",
-    "fileinput",
-    "ftplib",
-    "getopt",
-    "getpass",
-    "gettext",
-    "graphlib",
-    "hmac",
-    "http",
-    "imaplib",
-    "ipaddress",
-    "logging",
-    "mailbox",
-    "mimetypes",
-    "modulefinder",
-    "multiprocessing",
-    "netrc",
-    "nturl2path",
-    "optparse",
-    "pdb",
-    "pickletools",
-    "platform",
-    "plistlib",
-    "poplib",
-    "profile",
-    "pstats",
-    "pty",
-    "py_compile",
-    "pyclbr",
-    "pydoc",
-    "pydoc_data",
-    "pyodide._nodesock_transport",
-    "pyodide.console",
-    "pyodide.http",
-    "rlcompleter",
-    "runpy",
-    "sched",
-    "secrets",
-    "selectors",
-    "shelve",
-    "shlex",
-    "smtplib",
-    "socket",
-    "socketserver",
-    "sqlite3",
-    "ssl",
-    "stringprep",
-    "subprocess",
-    "symtable",
-    "sysconfig",
-    "tabnanny",
-    "this",
-    "timeit",
-    "tomllib",
-    "trace",
-    "tracemalloc",
-    "tty",
-    "turtle",
-    "unittest",
-    "urllib.request",
-    "urllib.robotparser",
-    "uuid",
-    "venv",
-    "wave",
-    "webbrowser",
-    "wsgiref",
-    "xmlrpc",
-    "zipapp",
-    "zoneinfo",
-)
 
 
 def build_runtime(
@@ -244,8 +127,8 @@ def _pack(
     )
     _unpack(wheel, include, ours)
     _write_sources(pyodide / "python_stdlib.zip", sources)
+    packages = write_packages(out, pyodide, needs)
     run_script("trim.mjs", scratch, {"pyodide": str(pyodide), "esbuild": str(root / ESBUILD), "out": str(trimmed)})
-    libraries = write_packages(out, pyodide, needs)
     packed = run_script(
         "pack.mjs",
         scratch,
@@ -256,7 +139,7 @@ def _pack(
             **_PACKED_BY,
             "ours": str(ours),
             **_split(ours, ["calculators", *names]),
-            "leftOut": list(LEFT_OUT),
+            "libraries": _libraries(scratch),
             "library": str(library),
             "parts": str(parts),
         },
@@ -269,6 +152,7 @@ def _pack(
         "library": _keep(out, "library.zip", library.read_bytes()),
         "engine": packed_paths[stage_parts.ENGINE],
         "snapshot": None,
+        **_brotli(root, scratch, out),
     }
     if snapshot:
         places = {"pyodide": str(trimmed), "library": str(library), "parts": str(parts)}
@@ -283,7 +167,7 @@ def _pack(
         "late": LATE,
         "used": USED,
         "requests": {request: [PART, *stages] for request, stages in REQUESTS.items()},
-        "packages": libraries,
+        "packages": packages,
     }
     _write_worker(root, scratch, out, config)
     return {"worker": f"engine/{_WORKER}", **config}
@@ -336,6 +220,27 @@ def _memory(
     return memory.read_bytes()
 
 
+def _libraries(scratch: Path) -> dict[str, dict[str, Any]]:
+    """Return for pack.mjs the sources of each library that a late part brings, and which modules import it."""
+    return {
+        part: {
+            "sources": str(write_sources(library, scratch / f"{library}.zip")),
+            "modules": [module for module, each in LATE.items() if each == part],
+        }
+        for part, library in LIBRARIES.items()
+    }
+
+
+def _brotli(root: Path, scratch: Path, out: Path) -> dict[str, str]:
+    """Write the decoder for WOFF2 files, which is loaded with the first of them, and return its two paths."""
+    bundle(root, {"brotli": root / "theme" / "worker" / "brotli.mjs"}, scratch / "brotli")
+    decoder = root / "node_modules" / "brotli-dec-wasm" / "pkg" / "brotli_dec_wasm_bg.wasm"
+    return {
+        "brotli": _keep(out, "brotli.mjs", (scratch / "brotli" / "brotli.mjs").read_bytes()),
+        "brotliWasm": _keep_packed(out, "brotli", decoder.read_bytes()),
+    }
+
+
 def _write_worker(root: Path, scratch: Path, out: Path, config: Mapping[str, Any]) -> None:
     # Keep names, since readers see and report the trace of a fault.
     bundle(
@@ -381,15 +286,17 @@ def _keep_packed(out: Path, name: str, content: bytes) -> str:
 
 def _digest(root: Path, pyodide: Path, wheel: Path, include: Sequence[Path], needs: Mapping[str, Sequence[str]]) -> str:
     """Return a digest of all that the runtime is made of."""
-    digest = hashlib.sha256(json.dumps([LEFT_OUT, needs]).encode())
+    versions = {library: importlib.metadata.version(library) for library in LIBRARIES.values()}
+    digest = hashlib.sha256(json.dumps([LEFT_OUT, needs, versions]).encode())
     sources = [
         Path(__file__),
         *sorted(path for path in SCRIPTS.rglob("*") if path.is_file() and path.suffix != ".pyc"),
         *sorted((root / "theme" / "worker").iterdir()),
         pyodide / "package.json",
         root / "node_modules" / "esbuild" / "package.json",
+        root / "node_modules" / "brotli-dec-wasm" / "package.json",
         Path(stage_parts.__file__),
-        *(Path(__file__).with_name(name) for name in ("bundle.py", "packages.py")),
+        *(Path(__file__).with_name(name) for name in ("bundle.py", "left_out.py", "packages.py")),
     ]
     for folder in include:
         sources += sorted(path for path in folder.rglob("*") if path.is_file() and path.suffix != ".pyc")

@@ -45,17 +45,18 @@ def needed_files(
 
     ``engine`` names the modules that every page starts with, ``calculators`` the stage of each module that holds a
     calculator, ``late`` the part of each module that comes when a function first imports it: such a part is named as
-    if it were a stage. A part that only the calculators of one stage use has that stage among ``owners``, and none of
-    its files, which have come by then. A table is in the files whose names begin with its name and a dot. What no
+    if it were a stage. A part that only the calculators of one stage use, or only another such part, has that among
+    ``owners``, and none of its files, which have come by then.
+    A table is in the files whose names begin with its name and a dot. What no
     calculator needs is left out.
     """
     modules = _modules(root, packages, late)
     common = _closure(modules, engine)
     needed: dict[str, set[str]] = {name: {ENGINE} for name in common}
     for module, stage in (*calculators.items(), *late.items()):
-        owner = (owners or {}).get(stage, "")
+        before = set(_owners_of(stage, owners or {}))
         for name in _closure(modules, [module]) - common:
-            if owner not in needed.get(name, ()):
+            if before.isdisjoint(needed.get(name, ())):
                 needed.setdefault(name, set()).add(stage)
     files = {modules[name].file: frozenset(stages) for name, stages in needed.items()}
     for path in _data_files(root, packages):
@@ -65,6 +66,13 @@ def needed_files(
             # Modules of the engine come in the memory snapshot, not as files.
             files[path] = frozenset(calculators.values()) if ENGINE in stages else stages
     return files
+
+
+def _owners_of(part: str, owners: Mapping[str, str]) -> Iterator[str]:
+    """Yield what has come before a part: its owner, and the owner of that."""
+    while part in owners:
+        part = owners[part]
+        yield part
 
 
 def part_alone(

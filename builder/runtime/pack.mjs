@@ -1,7 +1,7 @@
 // node pack.mjs TASK.json: packs Python's library in a zip and our packages in parts (see pack.py).
 // The task: {pyodide: folder, sources: Python's library as a zip of sources, survey: survey.py, python: pack.py, readyMade: ready_made.py, splitting: stage_parts.py,
 // wheels: [libraries of single calculators], ours: folder of our packages, packages: [their names], needed: {file of ours: [stages that need it]}, jobs: name of the part for jobs,
-// forJobs: [its files], late: [modules that come when they are first imported], leftOut, library: zip to write, parts: folder to write}
+// forJobs: [its files], libraries: {late part: {sources: zip of the library that it brings, modules: [those of ours that import it]}}, late: [modules that come when they are first imported], leftOut, library: zip to write, parts: folder to write}
 import { mkdirSync, readFileSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -36,7 +36,13 @@ const wheels = task.wheels.map((/** @type {string} */ wheel) => `/pack/${basenam
  * @param {object} globals
  */
 const run = (path, globals) => python.runPython(readFileSync(path, "utf8"), { globals: python.toPy(globals), filename: basename(path) });
-const surveyed = JSON.parse(run(task.survey, { packages: task.packages, wheels, late: task.late }));
+/** @type {Record<string, {sources: string, modules: string[]}>} */
+const libraries = {};
+for (const [part, { sources, modules }] of Object.entries(/** @type {typeof libraries} */ (task.libraries))) {
+  libraries[part] = { sources: `/pack/${basename(sources)}`, modules };
+  python.FS.writeFile(libraries[part].sources, readFileSync(sources));
+}
+const surveyed = JSON.parse(run(task.survey, { packages: task.packages, wheels, late: task.late, libraries }));
 python.runPython("import sys; sys.path.append('/pack')");
 const report = run(task.python, {
   needed: task.needed,
@@ -45,6 +51,7 @@ const report = run(task.python, {
   left_out: task.leftOut,
   library: "/pack/theirs.zip",
   ready_made: readFileSync(task.readyMade, "utf8"),
+  libraries,
   surveyed,
 });
 writeFileSync(task.library, python.FS.readFile("/pack/library.zip"));

@@ -3,7 +3,8 @@ into a zip, and our own packages into parts.
 
 Bytecode only works in the version of Python that compiled it, and the builder's machine has
 another. Globals that pack.mjs sets: ``needed`` (the stages that need each file of ours), ``jobs`` (the name of the
-part for jobs), ``for_jobs`` (its files), ``left_out`` (modules of the library that no page needs, with all below
+part for jobs), ``for_jobs`` (its files), ``libraries`` (of a late part: the zip of the library that it brings),
+``left_out`` (modules of the library that no page needs, with all below
 them), ``library`` (path of Pyodide's own zip), ``ready_made`` (the source of ready_made.py) and ``surveyed`` (what
 survey.py returned). The
 results are /pack/library.zip and a file for each part in /pack/parts, in the form of theme/worker/parts.mjs; the last
@@ -22,7 +23,7 @@ import sys
 import types
 import zipfile
 import zlib
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
 import stage_parts  # builder/stage_parts.py, placed here by pack.mjs
 
@@ -36,15 +37,20 @@ Member = tuple[str, bytes]
 READY_MADE = "\0ready made"
 
 
-def compiled(source: str, name: str, archive: str, *, lines: bool, texts: Sequence[str] = ()) -> bytes:
+def compiled(
+    source: str, name: str, archive: str, *, lines: bool, texts: Sequence[str] = (), asserts: bool = False
+) -> bytes:
     """Return the bytes of a .pyc that Python never compares with its source, since the page has no source.
 
     It has no docstrings, which would be a fifth of its size. With ``lines`` it has line numbers, for traces of our
-    faults. ``texts`` are the texts that its dataclasses execute; the module has their code as ``__ready_made__``.
+    faults, with ``asserts`` its assertions, by which some libraries find damaged files. ``texts`` are
+    the texts that its dataclasses execute; the module has their code as ``__ready_made__``.
     """
     path = f"{archive}/{name}"
     changed = _changed(ast.parse(source, path), bool(texts)) if texts or may_decorate_a_class(source) else source
-    code = compile(changed, path, "exec", dont_inherit=True, optimize=2)
+    if asserts:
+        changed = without_docstrings(ast.parse(source, path))
+    code = compile(changed, path, "exec", dont_inherit=True, optimize=0 if asserts else 2)
     if not lines:
         code = without_lines(code)
     if texts:
@@ -52,6 +58,16 @@ def compiled(source: str, name: str, archive: str, *, lines: bool, texts: Sequen
         code = code.replace(co_consts=tuple(ready if each == READY_MADE else each for each in code.co_consts))
     made_file = bytecode._code_to_hash_pyc(code, b"\0" * 8, False)  # type: ignore[attr-defined]  # not in typeshed
     return bytes(made_file)
+
+
+def without_docstrings(tree: ast.Module) -> ast.Module:
+    """Return a module whose docstrings are empty. They stay where they are, since nothing else may stand before imports
+    from the future.
+    """
+    for each in ast.walk(tree):
+        if isinstance(each, ast.Module | ast.ClassDef | ast.FunctionDef) and ast.get_docstring(each, False) is not None:
+            each.body[0] = ast.copy_location(ast.Expr(ast.copy_location(ast.Constant(""), each.body[0])), each.body[0])
+    return tree
 
 
 def may_decorate_a_class(source: str) -> bool:
@@ -146,15 +162,27 @@ def of_ours(files: Iterable[str]) -> dict[str, bytes]:
     return made
 
 
-def library_for_jobs() -> dict[str, bytes]:
-    """Return the modules of the library that only jobs need: otherwise the page would fetch the whole library."""
-    theirs = zipfile.ZipFile(library)
+def placed_library(modules: Collection[str], path: str, *, asserts: bool = False) -> dict[str, bytes]:
+    """Return those of ``modules`` that the zip at ``path`` has: Python's library, which the page would otherwise
+    fetch as a whole, or another one.
+    """
+    theirs = zipfile.ZipFile(path)
     wanted = {name: module_of(name) for name in theirs.namelist() if name.endswith(".py")}
     return {
-        f"{stage_parts.LIBRARY}/{name}c": compiled(theirs.read(name).decode(), name, LIBRARY, lines=False)
+        f"{stage_parts.LIBRARY}/{name}c": compiled(
+            theirs.read(name).decode(), name, LIBRARY, lines=False, asserts=asserts
+        )
         for name, module in sorted(wanted.items())
-        if module in surveyed["forJobs"]
+        if module in modules
     }
+
+
+def brought_with(part: str) -> dict[str, bytes]:
+    """Return the library that a late part brings, with what that needs of Python's."""
+    modules = surveyed["brought"].get(part, ())
+    if not modules:
+        return {}
+    return placed_library(modules, library) | placed_library(modules, libraries[part]["sources"], asserts=True)
 
 
 def write_parts() -> tuple[list[str], list[str]]:
@@ -163,8 +191,10 @@ def write_parts() -> tuple[list[str], list[str]]:
     weights = {name: sum(len(zlib.compress(content, 9)) for content in each.values()) for name, each in made.items()}
     split = stage_parts.parts({name: frozenset(stages) for name, stages in needed.items()}, weights)
     for part, files in split.items():
-        write_part(f"/pack/parts/{part}", [member for name in files for member in made[name].items()])
-    write_part(f"/pack/parts/{jobs}", [*of_ours(for_jobs).items(), *library_for_jobs().items()])
+        own = [member for name in files for member in made[name].items()]
+        write_part(f"/pack/parts/{part}", [*own, *brought_with(part).items()])
+    for_them = placed_library(surveyed["forJobs"], library)
+    write_part(f"/pack/parts/{jobs}", [*of_ours(for_jobs).items(), *for_them.items()])
     return [*split, jobs], [module_of(name) for name in split[stage_parts.ENGINE] if name.endswith(".py")]
 
 

@@ -1,9 +1,11 @@
 """Runs inside Pyodide, called by pack.mjs before anything else is imported: records what calculators import.
 
 Globals that pack.mjs sets: ``packages`` (names of the top packages in /pack/ours), ``wheels`` (paths of the libraries
-that calculators need), ``late`` (names of modules that functions import when they first need them). The last
+that calculators need), ``late`` (names of modules that functions import when they first need them), ``libraries`` (of a
+late part that brings a library: the zip of it, and those of ``late`` that import it). The last
 expression is a JSON report: the modules of Python's library that are imported once every calculator has
-answered, those that come only with the requests about jobs, and by module the texts that its dataclasses execute.
+answered, those that come only with the requests about jobs, those that a late part brings with its library, and by
+module the texts that its dataclasses execute.
 """
 
 # ruff: noqa: F821 - pack.mjs sets the globals that are named above
@@ -27,20 +29,32 @@ def recorded(text: str, globals: dict[str, object], locals: dict[str, object]) -
 def survey() -> dict[str, object]:
     """Return what calculators import, and the texts that their dataclasses execute."""
     dataclasses.exec = recorded  # type: ignore[attr-defined]  # dataclasses calls the builtin by this name
-    sys.path[:0] = ["/pack/ours", *wheels]
+    sys.path[:0] = ["/pack/ours", *wheels, *(each["sources"] for each in libraries.values())]
     answer = importlib.import_module("calculators.answer").answer
     catalogue = importlib.import_module("calculators.catalogue")
     for package in packages:
         catalogue.include(package)
     for id in catalogue.every():
         list(answer(json.dumps({"do": "answer", "calculator": id})))
+    bringing = {module for each in libraries.values() for module in each["modules"]}
     for module in late:
-        importlib.import_module(module)
+        if module not in bringing:
+            importlib.import_module(module)
     used = imported()
     importlib.import_module(importlib.import_module("calculators.job_requests").MODULE)
     ask_about_jobs(answer)
     for_jobs = [name for name in of_library(imported()) if name not in used]
-    return {"used": of_library(used), "started": used, "forJobs": for_jobs, "texts": texts}
+    brought = {part: brought_by(each["modules"], used) for part, each in libraries.items()}
+    return {"used": of_library(used), "started": used, "forJobs": for_jobs, "brought": brought, "texts": texts}
+
+
+def brought_by(modules: list[str], used: list[str]) -> list[str]:
+    """Return what ``modules`` import that is not in ``used``, whatever was imported meanwhile."""
+    for name in set(imported()) - set(used):
+        del sys.modules[name]
+    for name in modules:
+        importlib.import_module(name)
+    return [name for name in imported() if name not in used]
 
 
 def ask_about_jobs(answer: Callable[..., Iterator[tuple[str, list[bytes]]]]) -> None:

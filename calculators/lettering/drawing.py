@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Sequence
+from collections.abc import Callable, Generator, Sequence
 from dataclasses import dataclass
 
 from calculators import units
@@ -11,7 +11,7 @@ from calculators.declare.sentences import sentence
 from calculators.files.outline_files import pdf_of_outlines, svg_of_outlines
 from calculators.lettering import ROUND, STENCILLED, sentences
 from calculators.lettering.alphabet import Style
-from calculators.lettering.effects import LEAST_OUTLINE, Outline, Shadow, layers, regions, trapped
+from calculators.lettering.effects import LEAST_OUTLINE, Letters, Outline, Shadow, layers, regions, trapped
 from calculators.lettering.figure import box_of, lettering_figure
 from calculators.lettering.layout import fitted_length, laid_out, largest_fitting, length_of, lines_of
 from calculators.lettering.pieces import Drawn, coloured, laid
@@ -99,32 +99,40 @@ def drawn(order: Order, rule: LetteringRule) -> Generator[Progress, None, Drawin
 
     Raises Refused for texts that cannot be drawn.
     """
-    rows = _rows(order, rule)
+    rows = rows_of(order, lines_of, lambda text: completed(rule, text))
     try:
         # All rows have the sizes of the longest one.
         sizes, departs = _sizes(order, rule, [row.text for row in rows])
-        made: list[Drawn] = []
-        for number, row in enumerate(rows):
-            if len(rows) > 1:
-                words = sentences.DRAWING_ROW.format(number=str(number + 1), count=str(len(rows)))
-                yield Progress(number / len(rows), words)
-            made.append((yield from _drawn(order, row, sizes, alone=len(rows) == 1)))
+        style = Style(order.corners == ROUND, order.break_mm if order.style == STENCILLED else 0.0)
+        made = yield from drawn_rows(order, rows, lambda text: laid_out(text, sizes, style, order.slant_degrees))
     except Unfit as unfit:
         return unfit.problem
     except TooTangled:
         return message(sentences.TOO_TANGLED)
-    yield Progress(0.9, sentences.WRITING_FILES)
-    return _whole(order, rule, made, departs)
+    lengths = (longest_of(made).length, sizes.height, sizes.width, sizes.stroke, sizes.gap)
+    return finished(
+        order,
+        made,
+        stroke=sizes.stroke,
+        sizes=list(zip(sentences.SIZE_NAMES, lengths, strict=True)),
+        against=lambda text: forbidden(rule, text),
+        departs=departs,
+        further=_further(rule),
+    )
 
 
-def _rows(order: Order, rule: LetteringRule) -> list[Row]:
-    """Return the texts to draw, check digits of a series added. Raises Refused."""
+def rows_of(
+    order: Order, lines: Callable[[str], list[str]], complete: Callable[[str], str] = lambda text: text
+) -> list[Row]:
+    """Return the texts to draw. ``lines`` returns the lines of one, or raises Unfit; ``complete`` adds to those of a
+    series what may be left out. Raises Refused.
+    """
     field = "text" if order.series is None else "series"
     try:
         if order.series is None:
-            lines_of(order.text)
+            lines(order.text)
             return [Row(order.text, 1)]
-        rows = [Row(completed(rule, row.text), row.copies) for row in series(order.series)]
+        rows = [Row(complete(row.text), row.copies) for row in series(order.series, lines)]
         layers = 1 + sum(map(bool, (order.outline_mm, order.second_outline_mm, _shadow(order))))
         work = layers * sum(len(row.text) for row in rows)
         if work > MOST_WORK or sum(row.copies for row in rows) > MOST_PIECES:
@@ -155,10 +163,27 @@ def _sizes(order: Order, rule: LetteringRule, texts: Sequence[str]) -> tuple[Siz
     return sizes, departs
 
 
-def _drawn(order: Order, row: Row, sizes: Sizes, *, alone: bool) -> Generator[Progress, None, Drawn]:
+def drawn_rows(
+    order: Order, rows: Sequence[Row], lay_out: Callable[[str], Letters]
+) -> Generator[Progress, None, list[Drawn]]:
+    """Yield progress, and return the rows drawn as ``lay_out`` lays out each text. Raises Unfit and TooTangled."""
+    made: list[Drawn] = []
+    for number, row in enumerate(rows):
+        if len(rows) > 1:
+            words = sentences.DRAWING_ROW.format(number=str(number + 1), count=str(len(rows)))
+            yield Progress(number / len(rows), words)
+        made.append((yield from _drawn(order, row, lay_out(row.text), alone=len(rows) == 1)))
+    yield Progress(0.9, sentences.WRITING_FILES)
+    return made
+
+
+def longest_of(made: Sequence[Drawn]) -> Letters:
+    """Return the longest of some texts."""
+    return max((each.lettering for each in made), key=lambda each: each.length)
+
+
+def _drawn(order: Order, row: Row, lettering: Letters, *, alone: bool) -> Generator[Progress, None, Drawn]:
     """Yield progress if it is ``alone``, and return one text drawn. Raises Unfit and TooTangled."""
-    style = Style(order.corners == ROUND, order.break_mm if order.style == STENCILLED else 0.0)
-    lettering = laid_out(row.text, sizes, style, order.slant_degrees)
     if alone:
         yield Progress(0.0, sentences.DRAWING_LETTERS)
     whole = layers(lettering, order.scale, order.colour, _outlines(order), _shadow(order))
@@ -188,28 +213,38 @@ def _shadow(order: Order) -> Shadow | None:
     return Shadow(offset, order.shadow_colour) if offset else None
 
 
-def _whole(order: Order, rule: LetteringRule, made: list[Drawn], departs: list[Message]) -> Drawing:
+def finished(
+    order: Order,
+    made: Sequence[Drawn],
+    *,
+    stroke: float,
+    sizes: list[tuple[str, float]],
+    against: Callable[[str], list[Message]],
+    departs: list[Message],
+    further: list[Message],
+) -> Drawing:
+    """Return texts that are drawn, with their drawing and their files.
+
+    ``stroke`` is mm at full size, ``against`` returns what a rule has against a text; the rest is as in ``Drawing``.
+    """
     sheet = laid(made)
-    longest = max(made, key=lambda each: each.lettering.length)
-    lettering = longest.lettering
-    sizes = lettering.sizes
+    lettering = longest_of(made)
     title = " ".join(" ".join(each.text for each in made).split())
-    lengths = (lettering.length, sizes.height, sizes.width, sizes.stroke, sizes.gap)
     letters = {each.character: each.width for drawn in made for each in drawn.lettering.placed}
     seen = coloured(sheet, printed=False)
     return Drawing(
         length_mm=lettering.length / order.scale,
         height_mm=lettering.height / order.scale,
-        stroke_mm=sizes.stroke / order.scale,
+        stroke_mm=stroke / order.scale,
         size_mm=max((each.size for each in made), key=lambda size: size.real),
         drawing=lettering_figure(sheet, seen, order.scale, title),
-        sizes=list(zip(sentences.SIZE_NAMES, lengths, strict=True)),
+        sizes=sizes,
         letters=list(letters.items()),
         svg=svg_of_outlines(seen, sheet.size.real, sheet.size.imag, title),
         pdf=pdf_of_outlines(coloured(sheet, printed=True), sheet.size.real, sheet.size.imag, title),
-        texts=[(each, forbidden(rule, each.text)) for each in made],
+        texts=[(each, against(each.text)) for each in made],
         departs=departs,
-        further=_further(rule),
+        further=further,
     )
 
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import Protocol
 
-from calculators.lettering.layout import Lettering
+from calculators.lettering.layout import Placed
 from calculators.shapes.areas import backwards
 from calculators.shapes.cubics import Piece
 from calculators.shapes.offsets import FOLLOWED, as_pieces, choke, spread
@@ -21,6 +22,29 @@ from calculators.shapes.set_operations import cleaned, difference, union, visibl
 CLOSELY, OF_OUTLINES = 5e-4, 0.05
 #: Outlines narrower than this, in mm, would be lost in how closely curves are followed.
 LEAST_OUTLINE = 0.01
+
+
+class Letters(Protocol):
+    """A text that is laid out, by a rule or in a font; lengths are mm at full size."""
+
+    @property
+    def placed(self) -> Sequence[Placed]:
+        """Its characters, each with its width."""
+
+    @property
+    def length(self) -> float:
+        """How long the text is."""
+
+    @property
+    def height(self) -> float:
+        """How high all lines are together."""
+
+    @property
+    def letter_height(self) -> float:
+        """How high the letters are."""
+
+    def rings(self) -> Sequence[Sequence[Sequence[Piece]]]:
+        """Return the outlines of each character, in its place."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +76,7 @@ class Region:
 
 
 def layers(
-    lettering: Lettering,
+    lettering: Letters,
     scale: float,
     colour: str,
     outlines: Sequence[Outline] = (),
@@ -64,7 +88,7 @@ def layers(
     outlines so wide that they meet themselves too often.
     """
     letters = [_scaled(rings, 1 / scale) for rings in lettering.rings()]
-    closely = min([CLOSELY * lettering.sizes.height / scale, *(OF_OUTLINES * each.width for each in outlines)])
+    closely = min([CLOSELY * lettering.letter_height / scale, *(OF_OUTLINES * each.width for each in outlines)])
     followed = max(FOLLOWED, closely)
     made = [Region(colour, _together(letters, followed), followed)]
     for each in outlines:

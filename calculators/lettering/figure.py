@@ -11,6 +11,7 @@ from calculators.lettering.pieces import Sheet
 from calculators.markup import escape
 from calculators.numbers import at_most
 from calculators.pixels.colour_table import rgb_of
+from calculators.shapes.extents import bounds
 from calculators.values import Figure
 
 #: In SVG units: the width, the paper round the letters, the greatest height of them, letters of the numbers, and the
@@ -24,9 +25,7 @@ BRIGHT = 170
 
 def box_of(seen: Sequence[Region]) -> tuple[complex, complex]:
     """Return the left top and the right bottom corner of all regions, in mm."""
-    points = [point for each in seen for ring in each.rings for piece in ring for point in (piece[0], piece[-1])]
-    across, down = [point.real for point in points], [point.imag for point in points]
-    return complex(min(across), min(down)), complex(max(across), max(down))
+    return bounds(ring for each in seen for ring in each.rings)
 
 
 def lettering_figure(sheet: Sheet, seen: Sequence[Coloured], scale: float, title: str) -> Figure:

@@ -42,6 +42,11 @@ class Lettering:
     style: Style = SOLID
     slant_degrees: float = 0.0
 
+    @property
+    def letter_height(self) -> float:
+        """How high the letters are."""
+        return self.sizes.height
+
     def rings(self) -> list[list[Ring]]:
         """Return the outlines of each character, in its place and slanted."""
         lean = tan(radians(self.slant_degrees))

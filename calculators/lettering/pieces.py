@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from calculators.lettering.effects import Region
-from calculators.lettering.layout import Lettering
+from calculators.lettering.effects import Letters, Region
 from calculators.shapes.cubics import Piece
 
 #: The room round each piece, which a knife needs, and how wide a sheet is before a row is continued below, in mm
@@ -22,7 +21,7 @@ class Drawn:
 
     text: str
     copies: int
-    lettering: Lettering
+    lettering: Letters
     seen: list[Region]
     printed: list[Region]
     first: complex

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from calculators.lettering import sentences
@@ -26,10 +27,11 @@ class Row:
     copies: int
 
 
-def series(typed: str) -> list[Row]:
+def series(typed: str, lines_of: Callable[[str], list[str]] = lines_of) -> list[Row]:
     """Return the rows of a typed list: texts between commas, semicolons, tabs or line ends.
 
     "12 to 15", "12-15" and "12 … 15" stand for all between, with as many digits; "14 x 3" for three copies.
+    ``lines_of`` returns the lines of one text as they are drawn.
     Raises Unfit for what no line of letters can be, for a series that runs backwards, and for too many rows.
 
     >>> [(row.text, row.copies) for row in series("08 to 10, 14 x 3")]

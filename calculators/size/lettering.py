@@ -40,25 +40,36 @@ from calculators.job_fields import (
     own_width_result,
     scale_of_model,
 )
-from calculators.lettering import MOST_SLANT, ROUND, SOLID, SQUARE, STENCILLED
-from calculators.size import next_steps
+from calculators.lettering import BY_RULE, MOST_SLANT, OWN_FONT, ROUND, SOLID, SQUARE, STENCILLED
+from calculators.size import font_fields, next_steps
 from calculators.size.lines import DEPENDS, PRINTS, TOO_FINE, UNSEEN, judged_line
 
 ONE, SERIES = "one", "series"
 NOT_DRAWN, FORBIDDEN, DEPARTS = "not-drawn", "forbidden", "departs"
+NO_FONT = "no-font"
+#: The verdicts on letters in a font, by those on letters by a rule.
+IN_FONT = {each: f"font-{each}" for each in (PRINTS, DEPENDS, UNSEEN)}
 LEVELS = {
     PRINTS: ("pass", "By the rule, and it prints"),
     DEPENDS: ("watch", "By the rule, but it depends on your printer"),
     UNSEEN: ("watch", "By the rule, but its strokes are hard to see"),
     DEPARTS: ("watch", "It departs from the rule"),
     FORBIDDEN: ("watch", "The rule forbids this text"),
+    IN_FONT[PRINTS]: ("pass", "It prints"),
+    IN_FONT[DEPENDS]: ("watch", "It depends on your printer"),
+    IN_FONT[UNSEEN]: ("watch", "Its strokes are hard to see"),
     TOO_FINE: ("fail", "Its strokes are too fine to print"),
+    NO_FONT: ("watch", "Choose the file of your font"),
     NOT_DRAWN: ("fail", "Letters of these sizes cannot be drawn"),
 }
 
 
 def _measured(label: str, help: str = "", *, low: float = 0.5, high: float = 5000) -> float | None:
-    made: float | None = folded(number(label, unit="mm", low=low, high=high, help=help, without="that of the rule."))
+    made: float | None = folded(
+        number(
+            label, unit="mm", low=low, high=high, help=help, without="that of the rule.", only_when=("letters", BY_RULE)
+        )
+    )
     return made
 
 
@@ -83,11 +94,24 @@ class LetteringInputs:
         default="ROWAN 12",
         most=82,
         lines=2,
-        help="A to Z, 0 to 9, . / & - and blanks. At most two lines.",
+        help="At most two lines. A rule draws A to Z, 0 to 9, . / & - and blanks; a font what it has.",
         only_when=("draw", ONE),
     )
+    letters: str = font_fields.letters()
+    font_file: NamedFile | None = font_fields.font_file()
+    font_height_mm: float = font_fields.height()
+    height_of: str = font_fields.height_of()
+    baseline: str = font_fields.baseline()
+    radius_mm: float = font_fields.radius()
+    kerned: bool = font_fields.kerned()
+    letter_space_mm: float = font_fields.space("letters", "Below 0: less.")
+    word_space_mm: float = font_fields.space("words")
     rule: str = choice(
-        "Rule", table="rules", default="us-reporting-mark", help="A photograph of the subject overrules any rule."
+        "Rule",
+        table="rules",
+        default="us-reporting-mark",
+        help="A photograph of the subject overrules any rule.",
+        only_when=("letters", BY_RULE),
     )
     height_mm: float | None = number(
         "Height of the capitals, on the real thing",
@@ -96,6 +120,7 @@ class LetteringInputs:
         high=5000,
         help="Needed where the rule leaves it open.",
         without="that of the rule.",
+        only_when=("letters", BY_RULE),
     )
     width_mm: float | None = _measured("Width of a character, on the real thing", "Of a letter such as H.")
     stroke_mm: float | None = _measured("Width of the strokes, on the real thing")
@@ -106,8 +131,8 @@ class LetteringInputs:
             unit="mm",
             low=1,
             high=100_000,
-            help="Letters and gaps are condensed or expanded; the strokes stay.",
-            without="that of the rule.",
+            help="Letters and gaps are condensed or expanded. By a rule the strokes stay; in a font they follow.",
+            without="that of the rule or the font.",
         )
     )
     room_mm: float | None = folded(
@@ -116,13 +141,22 @@ class LetteringInputs:
             unit="mm",
             low=1,
             high=100_000,
-            help="If the rule allows it, smaller letters are drawn where the surface is too small.",
+            help="Smaller letters are drawn where the surface is too small. You see what a rule says of that.",
             without="as long as it comes.",
         )
     )
-    corners: str = choice("Corners", default=ROUND, options={ROUND: "Round", SQUARE: "Square"})
+    corners: str = choice(
+        "Corners", default=ROUND, options={ROUND: "Round", SQUARE: "Square"}, only_when=("letters", BY_RULE)
+    )
     slant_degrees: float = folded(number("Slant", unit="°", low=0, high=MOST_SLANT, default=0))
-    style: str = folded(choice("Style", default=SOLID, options={SOLID: "Solid", STENCILLED: "Stencilled, with breaks"}))
+    style: str = folded(
+        choice(
+            "Style",
+            default=SOLID,
+            options={SOLID: "Solid", STENCILLED: "Stencilled, with breaks"},
+            only_when=("letters", BY_RULE),
+        )
+    )
     break_mm: float = folded(
         number(
             "Width of the breaks, on the real thing",
@@ -198,19 +232,26 @@ class LetteringOutputs:
 
 
 def lettering(inputs: LetteringInputs) -> Generator[Progress, None, LetteringOutputs]:
-    """Return texts by a rule at the scale of the model, as outlines, with what the rule has against them.
+    """Return texts by a rule or in a font at the scale of the model, as outlines, with what the rule has against them.
 
-    Yields progress. Raises Refused for a text that cannot be drawn.
+    Yields progress. Raises Refused for a text or a font that cannot be drawn.
     """
     # Most calculators of this stage draw no letters, so what does comes in a part of its own.
     from calculators.lettering import drawing
 
     chosen = {each.name: getattr(inputs, each.name) for each in fields(drawing.Order) if each.name != "series"}
     order = drawing.Order(**chosen, series=inputs.series if inputs.draw == SERIES else None)
-    work = yield from drawing.drawn(order, tables.row("rules", inputs.rule))
+    if inputs.letters == BY_RULE:
+        work = yield from drawing.drawn(order, tables.row("rules", inputs.rule))
+    else:
+        # And what reads fonts comes with the first text that is set in one.
+        from calculators.lettering.fonts import drawing as in_font
+
+        of_font = in_font.FontOrder(**{each.name: getattr(inputs, each.name) for each in fields(in_font.FontOrder)})
+        work = yield from in_font.drawn_in_font(order, of_font)
     if isinstance(work, Message):
         return LetteringOutputs(
-            verdict=NOT_DRAWN,
+            verdict=NO_FONT if inputs.letters == OWN_FONT and inputs.font_file is None else NOT_DRAWN,
             reasons=(work,),
             length_mm=None,
             height_mm=None,
@@ -265,6 +306,8 @@ def _judged(inputs: LetteringInputs, work: Any) -> tuple[str, tuple[Message, ...
         found = FORBIDDEN
     elif found != TOO_FINE and work.departs:
         found = DEPARTS
+    if inputs.letters != BY_RULE:
+        found = IN_FONT.get(found, found)
     first = {FORBIDDEN: (*work.against, *work.departs, line), DEPARTS: (*work.departs, *work.against, line)}
     return found, first.get(found, (line, *work.against, *work.departs))
 
@@ -280,8 +323,8 @@ def _row_step(work: Any) -> Lead:
 
 CALCULATOR = Calculator(
     id="lettering",
-    title="How does lettering look by its rule?",
-    summary="Draws registrations, plates, numbers and notices by the rule that holds for them, at your scale.",
+    title="How does lettering look on the model?",
+    summary="Draws registrations, plates, numbers and notices by their rule, or in a font, at your scale.",
     also=(
         "registration",
         "tail number",
@@ -293,6 +336,12 @@ CALCULATOR = Calculator(
         "fleet number",
         "stencil letters",
         "font",
+        "typeface",
+        "TTF",
+        "OTF",
+        "WOFF",
+        "kerning",
+        "text on an arc",
         "alphabet",
         "drop shadow",
     ),

@@ -49,13 +49,19 @@ DRAWING_SIZE = {
 }
 
 _ON_PAINT = Lead("underlay/underlay/", "See it on the paint, and what has to lie beneath")
+_LETTERS_PRINT = (_ON_PAINT, Lead("artwork/placement-template/", "Make a template that places it on both sides"))
+_LETTERS_DEPEND = (Lead("print/run-the-line-test/", "Find out what your own printer holds"), _ON_PAINT)
 LETTERING = {
-    "prints": (_ON_PAINT, Lead("artwork/placement-template/", "Make a template that places it on both sides")),
-    "depends-on-printer": (Lead("print/run-the-line-test/", "Find out what your own printer holds"), _ON_PAINT),
+    "prints": _LETTERS_PRINT,
+    "depends-on-printer": _LETTERS_DEPEND,
     "too-fine-to-see": (Lead(_THIN_LINES, "Its strokes are hard to see: thicken them"), _ON_PAINT),
+    "font-prints": _LETTERS_PRINT,
+    "font-depends-on-printer": _LETTERS_DEPEND,
+    "font-too-fine-to-see": (Lead(_THIN_LINES, "Its strokes are hard to see: take a bolder font"), _ON_PAINT),
     "departs": (Lead("size/size-lettering/", "Compare it with a photograph: how to size lettering"), _ON_PAINT),
     "forbidden": (Lead("reference/rules/", "See what the rule allows"), _ON_PAINT),
     "too-fine-to-print": (Lead(_THIN_LINES, "It will not print: thicken its strokes, enlarge it or paint it"),),
+    "no-font": (Lead("size/size-lettering/", "Without a font file: how to size lettering"),),
     "not-drawn": (Lead("size/size-lettering/", "Measure it on a photograph: how to size lettering"),),
 }
 

@@ -158,7 +158,7 @@ def grid_of(field) -> list[str]:
 
 
 #: Calculators whose work takes seconds at a point, and so many points of their grids.
-LONG = {"cut-file": 6, "sheet": 16}
+LONG = {"cut-file": 6, "lettering": 150, "sheet": 16}
 
 
 def points_of(axes: list[list[str]], most: int):

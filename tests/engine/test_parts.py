@@ -64,6 +64,8 @@ def test_each_stage_asks_for_these_parts(own_engine):
         "outlines": {"outlines", outlined},
         "cutting": {"cutting", "artwork-cutting", "artwork-cutting-letters", outlined},
         "letters": {"letters", "artwork-cutting-letters", "artwork-letters-underlay", outlined},
+        # It comes after letters, and brings the library that reads fonts.
+        "fonts": {"fonts"},
     }
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from PIL import Image
 
+from tests.hostile.fonts import fonts
 from tests.hostile.formats import (
     bmp_claiming,
     bmps,
@@ -46,6 +47,7 @@ def corpus() -> Iterator[tuple[str, bytes]]:
         webps,
         jobs,
         marking_lists,
+        fonts,
     ):
         yield from part()
 

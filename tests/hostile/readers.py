@@ -101,6 +101,7 @@ def marking_list(name: str, data: bytes) -> str | None:
 READERS = [
     Reader("list", marking_list),
     Reader("job", job),
+    Reader("font", asked("lettering", "font_file", letters="own-font", text="HOXHI1-")),
     Reader("resolution", asked("resolution", "picture"), decodes=True),
     Reader("outlines", outlines, decodes=True),
     Reader("placed", placed, decodes=True),

@@ -6,6 +6,7 @@ import gzip
 import io
 from functools import cache
 
+from tests.calculators.lettering.fonts.made import cff, truetype
 from tests.hostile.made import bmp, chunk, gif, jpeg, png, saved, smooth
 
 MEGABYTE = 1 << 20
@@ -32,6 +33,8 @@ def seeds() -> dict[str, bytes]:
         "progressive.jpg": jpeg("RGB", progressive=True),
         "cmyk.jpg": jpeg("CMYK"),
         "rle.bmp": RLE8,
+        "ttf": truetype(),
+        "cff.woff": cff("woff"),
     }
 
 

@@ -11,12 +11,16 @@ const FIND_PLACED = `
 import os, sys
 if "${PLACED_LIBRARY}" not in sys.path:
     sys.path.insert(0, "${PLACED_LIBRARY}")
-    for name in os.listdir("${PLACED_LIBRARY}"):
-        if hasattr(sys.modules.get(name), "__path__"):
-            sys.modules[name].__path__.insert(0, f"${PLACED_LIBRARY}/{name}")
+for name in os.listdir("${PLACED_LIBRARY}"):
+    path, place = getattr(sys.modules.get(name), "__path__", None), f"${PLACED_LIBRARY}/{name}"
+    if path is not None and place not in path:
+        path.insert(0, place)
 `;
 // How much of a file is looked at to see whether it may be an SVG, in bytes.
 const LOOKED_AT = 4096;
+// How fonts begin, those in WOFF2 files last.
+const WOFF2 = "wOF2";
+const FONTS = ["\0\x01\0\0", "true", "OTTO", "wOFF", WOFF2];
 // Wheels of libraries. Python imports from them without unpacking.
 const LIBRARIES = "/lib/libraries";
 
@@ -45,6 +49,7 @@ export class Parts {
   #fetching = new Map();
   #placed = new Set();
   #libraries = new Set();
+  #decodes = false;
 
   /**
    * `site` fetches files; `config` comes from build_runtime.
@@ -74,8 +79,9 @@ export class Parts {
   neededFor(does, calculator = "", files = []) {
     const stage = this.stageOf(calculator);
     const drawings = files.some(mayBeDrawing) ? ["svg"] : [];
+    const fonts = files.some((file) => FONTS.includes(beginning(file))) ? ["fonts"] : [];
     const { requests, used } = this.#config;
-    return [...(requests[does] ?? []), ...(stage ? [stage] : []), ...(used[calculator] ?? []), ...drawings];
+    return [...(requests[does] ?? []), ...(stage ? [stage] : []), ...(used[calculator] ?? []), ...drawings, ...fonts];
   }
 
   /**
@@ -118,6 +124,23 @@ export class Parts {
       sys.destroy();
       this.#libraries.add(name);
     }));
+  }
+
+  /**
+   * Load the decoder of WOFF2 fonts into `python` if one is among the files of a request.
+   * @param {any} python
+   * @param {ArrayBuffer[]} files
+   */
+  async loadDecoder(python, files) {
+    if (this.#decodes || !files.some((file) => beginning(file) === WOFF2)) return;
+    const { brotli, brotliWasm } = this.#config.files;
+    const [{ decoder }, wasm] = await Promise.all([import(this.#site.address(brotli)), this.#site.unpacked(brotliWasm)]);
+    const sys = python.pyimport("sys");
+    const { modules } = sys;
+    modules.set("page_brotli", decoder(wasm)); // Kept for the life of the worker.
+    modules.destroy();
+    sys.destroy();
+    this.#decodes = true;
   }
 
   /**
@@ -183,6 +206,14 @@ export class Parts {
     catalogue.refresh();
     catalogue.destroy();
   }
+}
+
+/**
+ * The first four bytes of a file as text.
+ * @param {ArrayBuffer} file
+ */
+function beginning(file) {
+  return new TextDecoder("latin1").decode(new Uint8Array(file, 0, Math.min(file.byteLength, 4)));
 }
 
 /**

@@ -99,7 +99,11 @@ async function reply({ id, does, calculator, envelope, buffers }) {
   let broken = false;
   loading = id;
   try {
-    await Promise.all([parts.loadLibraries(python, calculator), parts.load(python, ...parts.neededFor(does, calculator, buffers))]);
+    await Promise.all([
+      parts.loadLibraries(python, calculator),
+      parts.loadDecoder(python, buffers),
+      parts.load(python, ...parts.neededFor(does, calculator, buffers)),
+    ]);
   } catch (error) {
     if (loading !== id) return;
     loading = null;
