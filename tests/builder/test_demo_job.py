@@ -7,9 +7,10 @@ import re
 import pytest
 
 from builder.demo import DEMO
-from builder.demo_job import DRAWN, demo_job
+from builder.demo_job import demo_job
 from calculators.jobs.archive import read_saved, saved_bytes
 from calculators.jobs.check import checked
+from calculators.jobs.demo import DRAWN
 from calculators.jobs.partners import as_used
 from calculators.jobs.typed_inputs import width_mm
 
