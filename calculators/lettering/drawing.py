@@ -59,9 +59,10 @@ class Order:
 
 @dataclass(frozen=True)
 class Drawing:
-    """What was drawn. Lengths on the model are in mm, ``size_mm`` is across + down j of one text, the widest; ``sizes``
-    and ``letters`` are names with mm at full size. ``texts`` are the texts with what the rule has against each; the
-    other sentences are how the sizes depart from it, and what else is to be known.
+    """What was drawn. Lengths on the model are in mm, ``size_mm`` is across + down j of the widest text.
+
+    ``sizes`` and ``letters``, all of one width together, are names with mm at full size. ``texts`` are the texts with
+    what the rule has against each; the other sentences are how the sizes depart from it, and what else is to be known.
     """
 
     length_mm: float
@@ -230,7 +231,9 @@ def finished(
     sheet = laid(made)
     lettering = longest_of(made)
     title = " ".join(" ".join(each.text for each in made).split())
-    letters = {each.character: each.width for drawn in made for each in drawn.lettering.placed}
+    letters: dict[float, str] = {}
+    for character, width in sorted({(each.character, each.width) for drawn in made for each in drawn.lettering.placed}):
+        letters[width] = f"{letters[width]} {character}" if width in letters else character
     seen = coloured(sheet, printed=False)
     return Drawing(
         length_mm=lettering.length / order.scale,
@@ -239,7 +242,7 @@ def finished(
         size_mm=max((each.size for each in made), key=lambda size: size.real),
         drawing=lettering_figure(sheet, seen, order.scale, title),
         sizes=sizes,
-        letters=list(letters.items()),
+        letters=[(characters, width) for width, characters in letters.items()],
         svg=svg_of_outlines(seen, sheet.size.real, sheet.size.imag, title),
         pdf=pdf_of_outlines(coloured(sheet, printed=True), sheet.size.real, sheet.size.imag, title),
         texts=[(each, against(each.text)) for each in made],

@@ -200,8 +200,8 @@ class SizeOfLettering:
 
 @dataclass(frozen=True, kw_only=True)
 class WidthOfCharacter:
-    character: str = words("Character")
-    full_mm: float = measure("Its width on the real thing", unit="mm", decimals=1)
+    character: str = words("Characters")
+    full_mm: float = measure("Width on the real thing", unit="mm", decimals=1)
     model_mm: float = measure("On the model", unit="mm", decimals=3)
 
 
