@@ -228,7 +228,7 @@ class LetteringOutputs:
     letters: tuple[WidthOfCharacter, ...] = table("Width of each character", row=WidthOfCharacter)
     svg: NamedFile | None = file_result("Outlines, SVG in millimetres", shares=TRACED_OUTLINES)
     pdf: NamedFile | None = file_result("For print, PDF at exact size", help="Lower colours extend beneath the upper.")
-    next_steps: tuple[Lead, ...] = leads(next_steps.LETTERING)
+    next_steps: tuple[Lead, ...] = leads(next_steps.LETTERING_OR_FONT)
 
 
 def lettering(inputs: LetteringInputs) -> Generator[Progress, None, LetteringOutputs]:

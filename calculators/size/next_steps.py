@@ -55,14 +55,19 @@ LETTERING = {
     "prints": _LETTERS_PRINT,
     "depends-on-printer": _LETTERS_DEPEND,
     "too-fine-to-see": (Lead(_THIN_LINES, "Its strokes are hard to see: thicken them"), _ON_PAINT),
-    "font-prints": _LETTERS_PRINT,
-    "font-depends-on-printer": _LETTERS_DEPEND,
-    "font-too-fine-to-see": (Lead(_THIN_LINES, "Its strokes are hard to see: take a bolder font"), _ON_PAINT),
     "departs": (Lead("size/size-lettering/", "Compare it with a photograph: how to size lettering"), _ON_PAINT),
     "forbidden": (Lead("reference/rules/", "See what the rule allows"), _ON_PAINT),
     "too-fine-to-print": (Lead(_THIN_LINES, "It will not print: thicken its strokes, enlarge it or paint it"),),
-    "no-font": (Lead("size/size-lettering/", "Without a font file: how to size lettering"),),
     "not-drawn": (Lead("size/size-lettering/", "Measure it on a photograph: how to size lettering"),),
 }
 
 LOAD_LINE = {verdict: steps for verdict, steps in LETTERING.items() if verdict not in ("departs", "forbidden")}
+
+#: Of letters by a rule or in a font.
+LETTERING_OR_FONT = {
+    **LETTERING,
+    "font-prints": _LETTERS_PRINT,
+    "font-depends-on-printer": _LETTERS_DEPEND,
+    "font-too-fine-to-see": (Lead(_THIN_LINES, "Its strokes are hard to see: take a bolder font"), _ON_PAINT),
+    "no-font": (Lead("size/size-lettering/", "Without a font file: how to size lettering"),),
+}
