@@ -9,7 +9,17 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.forms import answered, result_text, type_again, typed, values, wait_for_stored
+from tests.browser.forms import (
+    answered,
+    open_calculator,
+    problem,
+    result_text,
+    type_again,
+    typed,
+    values,
+    visitor,
+    wait_for_stored,
+)
 from tests.conftest import ROOT
 from tests.hostile.made import saved
 
@@ -209,3 +219,25 @@ def test_shared_values_name_their_source_until_typed_here(at):
     expect(origin(page, "scale")).to_have_text("From “How big is it on the model?”")
     typed(page, "scale").fill("1:87")
     expect(origin(page, "scale")).to_have_count(0)
+
+
+def test_a_series_is_drawn_and_kept_as_the_rows_of_its_marking(browser, server):
+    with visitor(browser) as device:
+        page = open_calculator(device, f"{server.url}size/lettering/")
+        typed(page, "draw").select_option("series")
+        typed(page, "series").fill("33 84 4796 100 to 33 84 4796 102, 12 é")
+        expect(problem(page, "series")).to_contain_text("These characters are not drawn: é. The alphabet has A to Z")
+        typed(page, "rule").select_option("uic-number")
+        typed(page, "height_mm").fill("120")
+        typed(page, "series").fill("33 84 4796 100 to 33 84 4796 102\n33 84 4796 103-2 x 3")
+        # UIC 438, from memory: the check digit of 33 84 4796 100 is 8.
+        expect(page.locator("[data-result=texts]")).to_contain_text("33 84 4796 100-8")
+        answered(page)
+        step = page.locator('.dw-next a[href$="job/"]')
+        expect(step).to_have_text("Keep these 4 texts as the rows of this marking")
+        step.click()
+        expect(page.locator(".dw-job-undo")).to_contain_text("4 texts are now the series of")
+        rows = wait_for_stored(page, lambda found: found["job"]["markings"][0].get("rows"))["job"]["markings"][0][
+            "rows"
+        ]
+        assert (rows[0]["text"], rows[3]) == ("33 84 4796 100-8", {"text": "33 84 4796 103-2", "copies": 3})
