@@ -59,7 +59,7 @@ USED = {
     "cut-file": ["cutting"],
     "lettering": ["letters"],
     "load-line": ["letters"],
-    "sheet": ["layout"],
+    "sheet": ["layout", "svg"],
 }
 #: The scripts that pack.mjs runs in Pyodide, and what they leave out.
 _PACKED_BY = {

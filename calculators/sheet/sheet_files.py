@@ -94,6 +94,8 @@ def made_files(
             troubles.append(trouble.sentence)
         except TooTangled:
             troubles.append(message(sentences.TOO_TANGLED))
+        except PictureTrouble as trouble:
+            troubles.append(message(sentences.UNDECODED, trouble=trouble.text))
     try:
         data = yield from proof_file(sheets, contents, title, inputs.date)
         files = replace(files, proof=NamedFile("proof.pdf", "application/pdf", data))
@@ -113,6 +115,8 @@ def made_files(
         troubles.append(trouble.sentence)
     except TooTangled:
         troubles.append(message(sentences.TOO_TANGLED))
+    except PictureTrouble as trouble:
+        troubles.append(message(sentences.UNDECODED, trouble=trouble.text))
     return replace(files, troubles=tuple({each.sentence: each for each in troubles}.values()))
 
 

@@ -63,6 +63,7 @@ NO_SUCH_MARKING_HINT = "It has {names}."
 
 # the files
 UNNAMED = "Job"
+UNDECODED = "{trouble}. So no file was made with it."
 TOO_TANGLED = "The outlines of one piece cross each other too often for white beneath. Draw them more simply."
 
 # the drawing

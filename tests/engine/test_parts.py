@@ -46,24 +46,34 @@ def test_each_stage_asks_for_these_parts(own_engine):
     named = {
         stage: {path.split("/")[1].split(".")[0] for path in paths} for stage, paths in own_engine[1]["parts"].items()
     }
-    shared = {"artwork-letters-underlay", "artwork-underlay"}
-    outlined = "cutting-letters-outlines-svg"
+    shared = {"artwork-layout-underlay", "artwork-underlay"}
+    common, outlined = "artwork-cutting-letters-print-sheet", "cutting-layout-letters-outlines-svg"
     assert named == {
         "size": {"size"},
         # What cuts uses what traces, and letters what cuts; what the stage of each has is not counted again.
-        "artwork": {"artwork", "artwork-cutting", "artwork-cutting-letters", *shared},
+        "artwork": {"artwork", "artwork-cutting-layout", common, "artwork-layout-underlay", "artwork-underlay"},
         "underlay": {"underlay", *shared},
-        "sheet": {"sheet"},
-        "print": {"print"},
+        "sheet": {"sheet", common},
+        "print": {"print", common},
         "seal": {"seal"},
         "apply": {"apply"},
         "finish": {"finish"},
         "rescue": {"rescue"},
         "jobs": {"jobs"},
-        "svg": {"svg", outlined},
+        "svg": {"svg", "layout-svg", outlined},
         "outlines": {"outlines", outlined},
-        "cutting": {"cutting", "artwork-cutting", "artwork-cutting-letters", outlined},
-        "letters": {"letters", "artwork-cutting-letters", "artwork-letters-underlay", outlined},
+        "cutting": {"cutting", "artwork-cutting-layout", "cutting-layout", common, outlined},
+        "letters": {"letters", "layout-letters", common, outlined},
+        # The sheet draws whatever the others make: pictures, outlines, pieces that are cut, and white beneath.
+        "layout": {
+            "layout",
+            "artwork-cutting-layout",
+            "artwork-layout-underlay",
+            "cutting-layout",
+            "layout-letters",
+            "layout-svg",
+            outlined,
+        },
         # It comes after letters, and brings the library that reads fonts.
         "fonts": {"fonts"},
     }
@@ -107,12 +117,12 @@ def test_the_reader_of_drawings_comes_with_the_first_svg_file(own_engine, tmp_pa
 
 def test_outer_edges_come_with_the_first_template(own_engine, tmp_path):
     without = _ask(own_engine, tmp_path, "resolution")
-    assert not {"outlines", "cutting-letters-outlines-svg"} & _parts(
+    assert not {"outlines", "cutting-layout-letters-outlines-svg"} & _parts(
         own_engine, [*without["fetched"], *without["waitedFor"]]
     )
     report = _ask(own_engine, tmp_path, "resolution", "placement-template")
     assert [each["outcome"] for each in report["answers"]] == ["result", "result"], report["answers"]
-    assert {"outlines", "cutting-letters-outlines-svg"} <= _parts(own_engine, report["fetched"])
+    assert {"outlines", "cutting-layout-letters-outlines-svg"} <= _parts(own_engine, report["fetched"])
     assert report["waitedFor"] == []
 
 
@@ -137,7 +147,7 @@ EVERY = "every part"
             "of-a-stage",
             {
                 "underlay",
-                "artwork-letters-underlay",
+                "artwork-layout-underlay",
                 "artwork-underlay",
             },
         ),
