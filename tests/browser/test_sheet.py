@@ -16,21 +16,21 @@ def pieces(page: Page) -> int:
 
 
 @pytest.fixture
-def page(site, chromium):
-    with visitor(chromium, has_touch=True) as device:
-        yield open_calculator(device, f"{site.url}sheet/sheet/")
+def page(server, browser):
+    with visitor(browser, has_touch=True) as device:
+        yield open_calculator(device, f"{server.url}sheet/sheet/")
 
 
-def test_the_current_job_is_laid_out_and_followed_and_never_stored_in_itself(site, page):
+def test_the_current_job_is_laid_out_and_followed_and_never_stored_in_itself(server, page):
     name, count = page.locator(".dw-whole-job-name"), page.locator(".dw-whole-job-count")
     # Without a job the demonstration stands in.
     expect(name).to_have_text("There is no job on this device yet")
     expect(page.locator("[data-result=layout] svg")).to_be_visible()
     before = pieces(page)
 
-    page.goto(f"{site.url}job/")
+    page.goto(f"{server.url}job/")
     open_demo(page)
-    page.goto(f"{site.url}sheet/sheet/")
+    page.goto(f"{server.url}sheet/sheet/")
     expect(name).to_have_text("Rowanskerry Light Railway")
     expect(count).to_have_text("16 markings")
     answered(page)
@@ -48,7 +48,7 @@ def test_the_current_job_is_laid_out_and_followed_and_never_stored_in_itself(sit
     expect(name).to_have_text("Rowanskerry Light Railway")
     expect(page.locator("[data-result=pieces] [data-part=shown]")).to_have_text(str(before + 10))
     stored = page.evaluate(READ_JOB)["job"]["calculators"]["sheet"]
-    assert stored["inputs"]["tab_mm"] == "9"
+    assert stored["inputs"]["tab_mm"] == "9 mm"
     assert not stored.get("files")
 
 
