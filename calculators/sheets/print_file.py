@@ -148,8 +148,10 @@ def _drawings(
 
 def _with_shared_pixels(content: Content, items: Sequence[Item], options: PrintOptions) -> Steps[Content]:
     """Return a content with its pixels where several drawings need them, so that they are asked for once."""
-    needed = [item.bleed > 0 for item in items] + [bool(options.plate) and content.white is None]
-    if isinstance(content, PictureContent) and any(needed):
+    if not isinstance(content, PictureContent):
+        return content
+    by_alpha = bool(options.plate) and content.white is None and content.picture.header.alpha
+    if by_alpha or any(item.bleed > 0 for item in items):
         picture = yield from pixels_of(content.picture)
         return replace(content, picture=picture)
     return content

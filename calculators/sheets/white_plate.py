@@ -14,7 +14,9 @@ from calculators.files.outline_files import path_steps
 from calculators.files.outline_reader import Outlines
 from calculators.files.pdf_canvas import Form, Spot
 from calculators.files.pdf_picture import mask_of
+from calculators.files.svg_shapes import Shape
 from calculators.pixels.white_areas import PRINTED
+from calculators.shapes.cubics import Piece
 from calculators.shapes.offsets import as_pieces
 from calculators.sheets import sentences
 from calculators.sheets.contents import Content, OutlineContent, PictureContent, Steps, pixels_of
@@ -27,6 +29,8 @@ MOST_BYTES = 127
 RESERVED = ("all", "none", "cyan", "magenta", "yellow", "black")
 #: What screens and proofs show where the plate lies, since white cannot be seen on white.
 SHOWN = "#8fc7ff"
+#: The colour of a box of which only the shape counts.
+BOX = "#000000"
 
 
 class BadPlate(ValueError):
@@ -89,13 +93,20 @@ def white_of(content: Content) -> Steps[CutArtwork | Meanings]:
         return content.white
     if isinstance(content, OutlineContent):
         return (yield from _all_printed(content))
-    return (yield from _by_alpha(content))
+    if content.picture.header.alpha:
+        return (yield from _by_alpha(content))
+    # Nothing of it is transparent, so its box is enough and its pixels are not needed.
+    return (yield from _all_printed(OutlineContent(content.size, (Shape(BOX, (_box(content.size),), False),))))
 
 
 def _all_printed(content: OutlineContent) -> Steps[CutArtwork]:
     size = content.size
     whole = Outlines(size.real, size.imag, (0.0, 0.0, size.real, size.imag), content.shapes)
     return (yield from from_outlines(whole, bytes([PRINTED]), (1, 1), size.real))
+
+
+def _box(size: complex) -> tuple[Piece, ...]:
+    return tuple(as_pieces([0j, complex(size.real, 0), size, complex(0, size.imag)]))
 
 
 def _by_alpha(content: PictureContent) -> Steps[Meanings]:

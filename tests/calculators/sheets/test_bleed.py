@@ -130,6 +130,12 @@ def test_plate_of_outlines_is_choked_under_colour_and_whole_at_visible_white():
             assert abs(edge.distance(Point(x, y)) - choke) <= 0.005
 
 
+def test_plate_of_an_opaque_picture_is_its_box_choked_all_round():
+    options = PrintOptions("t", "d", plate=Plate("White", 0.2))
+    data = in_one_go(print_file([layout(Placement(item("photo"), 1, 20 + 20j))], contents(), options))
+    assert plate_region(data).hausdorff_distance(box(20.2, 20.2, 37.8, 31.8)) <= 0.005
+
+
 @poppler
 def test_white_film_gets_colour_past_the_cut_but_none_beside_wanted_white(tmp_path):
     sheet = layout(

@@ -84,9 +84,11 @@ def test_pixels_of_one_picture_are_asked_for_at_a_time_and_only_where_needed(mon
                 image = Image.open(io.BytesIO(step.data)).convert("RGBA")
                 answer = (*image.size, image.tobytes())
 
-    # A JPEG goes in as it came; the other is asked for once for all of its copies.
+    # A JPEG goes in as it came, and its white is its box; the other is asked for once for all of its copies.
     assert asked(PrintOptions("t", "d")) == ["emblem"]
-    assert asked(PrintOptions("t", "d", plate=Plate("White", 0.1))) == ["emblem", "photo"]
+    assert asked(PrintOptions("t", "d", plate=Plate("White", 0.1))) == ["emblem"]
+    pieces = [replace(each, item=replace(each.item, film="white", bleed=1.0)) for each in pieces]
+    assert asked(PrintOptions("t", "d")) == ["emblem", "photo"]
 
 
 def test_work_says_how_far_it_is_and_can_be_stopped():
