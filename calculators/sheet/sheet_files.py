@@ -13,7 +13,7 @@ from calculators.shapes.snap_rounding import TooTangled
 from calculators.sheet import sheet_sentences as sentences
 from calculators.sheet.sheet import BY_CUTTER, CLEAR, WHITE, SheetInputs
 from calculators.sheets.collect import UNREADABLE, Artwork, Collected, NotPrinted
-from calculators.sheets.contents import Content, OutlineContent, Steps, content_of, with_body_colour
+from calculators.sheets.contents import Content, Steps, content_of, with_body_colour
 from calculators.sheets.correction import Correction, TooLarge
 from calculators.sheets.cut_sheet import cut_dxf, cut_svg
 from calculators.sheets.layout import STRIP_SIZE
@@ -48,10 +48,12 @@ def drawn(whole: Whole, collected: Collected, inputs: SheetInputs) -> Steps[tupl
     contents: dict[str, Content] = {TEST_STRIP: strip_content(STRIP_SIZE)}
     backed = {each.content for each in collected.items if each.part is Part.WHITE_UNDER}
     plated = {each.content for each in collected.items if inputs.plate and each.film == CLEAR}
+    # On white film the marks say what is cut along, and what colour must not be carried into.
+    on_white = {each.content for each in collected.items if each.film == WHITE}
     for place, (key, artwork) in enumerate(collected.contents.items()):
         yield Progress(0.3 * place / len(collected.contents), sentences.READING_ARTWORK.format(name=artwork.name))
         try:
-            contents[key] = yield from _content(whole, artwork, with_white=key in backed | plated)
+            contents[key] = yield from _content(whole, artwork, with_white=key in backed | plated | on_white)
         except (PictureTrouble, BadMark):
             continue
     gone = {each.id.partition("/")[0]: each.name for each in collected.items if each.content not in contents}
@@ -70,7 +72,7 @@ def _content(whole: Whole, artwork: Artwork, *, with_white: bool) -> Steps[Conte
     else:
         picture = read_picture(artwork.name, data)
     content = yield from content_of(picture, artwork.width_mm, marks=artwork.marks, with_white=with_white)
-    if artwork.body and isinstance(content, OutlineContent):
+    if artwork.body:
         return (yield from with_body_colour(content, artwork.body, BODY_MM))
     return content
 

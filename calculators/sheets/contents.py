@@ -13,7 +13,8 @@ from calculators.cache import PICTURES
 from calculators.cut.artwork import CutArtwork, Meanings, from_outlines, from_picture
 from calculators.files.outline_pixels import with_pixels
 from calculators.files.outline_reader import Outlines
-from calculators.files.picture import Picture, decoded_picture
+from calculators.files.picture import Picture, decoded_picture, read_picture
+from calculators.files.png import png_in_steps
 from calculators.files.svg_shapes import Shape
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.flat_colours import NotFlat
@@ -24,6 +25,7 @@ from calculators.shapes.cubics import Piece
 from calculators.shapes.offsets import as_pieces
 from calculators.shapes.planar_map import TooManyArcs, TooManySteps
 from calculators.shapes.snap_rounding import TooTangled
+from calculators.sheets.grounds import on_colour, without_alpha
 from calculators.values import Pixels, Progress, Wanted
 
 #: Sizes that differ by less, in mm, are one size.
@@ -137,13 +139,40 @@ def traced(content: PictureContent) -> Steps[PictureContent]:
     return replace(content, white=made)
 
 
-def with_body_colour(
+def with_body_colour(content: Content, colour: str, margin_mm: float) -> Steps[Content]:
+    """Return white lettering for white film: ``colour`` (#rrggbb) all round it, about ``margin_mm`` wide, in a larger
+    box.
+
+    What is white stays bare film. Yields progress and may ask for pixels. Raises PictureTrouble.
+    """
+    if isinstance(content, PictureContent):
+        return (yield from _picture_with_body(content, colour, margin_mm))
+    return (yield from _outlines_with_body(content, colour, margin_mm))
+
+
+def _picture_with_body(content: PictureContent, colour: str, margin_mm: float) -> Steps[PictureContent]:
+    """Return a picture on the body colour: bare pixels become that, pixels that are wanted white become white."""
+    picture = yield from pixels_of(content.picture)
+    width, height = picture.size_px
+    pixel = content.size.real / width
+    margin = round(margin_mm / pixel)
+    plane = content.white.plane if isinstance(content.white, Meanings) else None
+    levels = bytes.fromhex(colour[1:])
+    made = on_colour(picture.pixels, plane, levels)
+    side, outside = (levels + b"\xff") * margin, (levels + b"\xff") * margin * (width + 2 * margin)
+    rows = (side + made[at : at + 4 * width] + side for at in range(0, len(made), 4 * width))
+    rgba = b"".join((outside, *rows, outside))
+    wide, high = width + 2 * margin, height + 2 * margin
+    data = yield from png_in_steps(wide, high, without_alpha(rgba))
+    size = content.size + 2 * margin * complex(pixel, pixel)
+    # Its pixels are held: nobody else has this picture.
+    own = replace(read_picture(picture.name, data), rgba=rgba)
+    return PictureContent(size, own, Meanings(bytes([PRINTED]) * (wide * high), wide, high, complex(pixel, pixel)))
+
+
+def _outlines_with_body(
     content: OutlineContent, colour: str, margin_mm: float
 ) -> Generator[Progress, None, OutlineContent]:
-    """Return white lettering for white film: ``colour`` (#rrggbb) all round it, ``margin_mm`` wide, in a larger box.
-
-    What is white stays bare film. Yields progress.
-    """
     move = complex(margin_mm, margin_mm)
     size = content.size + 2 * move
 

@@ -7,14 +7,14 @@ weighs a whole row; down first, and across the same way with rows and columns ex
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import ceil, floor
 
+from calculators.sheets.grounds import on_colour
+
 #: Weights add up to this.
 WHOLE = 256
-_PARTLY = re.compile(rb"[\x01-\xfe]")
 
 
 @dataclass(frozen=True)
@@ -53,19 +53,8 @@ class Pixels:
 
 def over_white(rgba: bytes, width: int, height: int) -> Pixels:
     """Return RGBA pixels, alpha straight, as they look on white."""
-    alpha = rgba[3::4]
-    bare = int.from_bytes(alpha.translate(b"\xff" + bytes(255)), "little")
-    planes = [
-        bytearray((int.from_bytes(rgba[channel::4], "little") | bare).to_bytes(len(alpha), "little"))
-        for channel in range(3)
-    ]
-    for found in _PARTLY.finditer(alpha):
-        at = found.start()
-        share = alpha[at]
-        for plane in planes:
-            plane[at] = (plane[at] * share + 255 * (255 - share) + 127) // 255
-    red, green, blue = map(bytes, planes)
-    return Pixels((red, green, blue), width, height)
+    made = on_colour(rgba, None, b"\xff" * 3)
+    return Pixels((made[0::4], made[1::4], made[2::4]), width, height)
 
 
 @dataclass(frozen=True)

@@ -181,3 +181,39 @@ def test_picture_of_a_sheet_that_was_read_again_is_the_same_file():
     sheet = layout(Placement(item("emblem"), 1, 20 + 20j))
     first = in_one_go(print_file([sheet], contents(), PrintOptions("t", "d")))
     assert in_one_go(print_file([sheet], {"emblem": again}, PrintOptions("t", "d"))) == first
+
+
+def test_white_lettering_in_a_picture_gets_the_body_colour_round_it():
+    # A white bar and a red one on a transparent ground, 40 x 20 pixels on 10 x 5 mm; the white is wanted.
+    image = Image.new("RGBA", (40, 20), (0, 0, 0, 0))
+    image.paste((255, 255, 255, 255), (4, 4, 12, 16))
+    image.paste((200, 40, 30, 255), (20, 4, 30, 16))
+    picture = read_picture("bars.png", png_of(image), wanted=True)
+    plain = in_one_go(content_of(picture, 10, with_white=False))
+    content = in_one_go(with_body_colour(plain, "#7a2232", 1.5))
+    assert content.size == pytest.approx(13 + 8j)
+    seen = Image.open(io.BytesIO(content.picture.data))
+    assert (seen.mode, seen.size) == ("RGB", (52, 32))
+    for place, colour in (
+        ((0, 0), (122, 34, 50)),
+        ((51, 31), (122, 34, 50)),
+        ((22, 16), (122, 34, 50)),
+        ((12, 12), (255, 255, 255)),
+        ((28, 12), (200, 40, 30)),
+    ):
+        assert seen.getpixel(place) == colour
+    # It goes into the file as it is, and its edges are carried on without another decoder.
+    piece = replace(item("photo", film="white", bleed=1.0, rim=0.0, tab=0.0), content="bars", size=content.size)
+    data = in_one_go(print_file([layout(Placement(piece, 1, 20 + 20j))], {"bars": content}, PrintOptions("t", "d")))
+    assert data.count(b"/Subtype /Image") >= 2
+
+
+def test_marked_white_ground_becomes_the_body_colour_too():
+    # White letters on a white ground that is marked as bare: only the letter stays white.
+    image = Image.new("RGB", (20, 20), (255, 255, 255))
+    plane = bytes(WHITE if 5 <= x < 10 and 5 <= y < 15 else BARE for y in range(20) for x in range(20))
+    picture = read_picture("letter.png", png_of(image), wanted=True)
+    plain = replace(in_one_go(content_of(picture, 5, with_white=False)), white=Meanings(plane, 20, 20, 0.25 + 0.25j))
+    content = in_one_go(with_body_colour(plain, "#102030", 0.0))
+    seen = Image.open(io.BytesIO(content.picture.data))
+    assert seen.getpixel((7, 7)) == (255, 255, 255) and seen.getpixel((1, 1)) == seen.getpixel((12, 7)) == (16, 32, 48)
