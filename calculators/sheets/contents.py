@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Generator
 from dataclasses import dataclass, replace
-from math import ceil, isclose
+from math import ceil, isclose, sqrt
 
 from calculators.cache import PICTURES
 from calculators.cut.artwork import CutArtwork, Meanings, from_outlines, from_picture
+from calculators.cut.plane import Flat
 from calculators.files.outline_pixels import with_pixels
 from calculators.files.outline_reader import Outlines
 from calculators.files.picture import Picture, decoded_picture, read_picture
@@ -18,9 +19,9 @@ from calculators.files.png import png_in_steps
 from calculators.files.svg_shapes import Shape
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.flat_colours import NotFlat
-from calculators.pixels.raster import raster_of
+from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.tracing import NothingToTrace
-from calculators.pixels.white_areas import PRINTED, TOLERANCE, areas, marked
+from calculators.pixels.white_areas import BARE, PRINTED, TOLERANCE, areas, marked
 from calculators.shapes.cubics import Piece
 from calculators.shapes.offsets import as_pieces
 from calculators.shapes.planar_map import TooManyArcs, TooManySteps
@@ -32,6 +33,9 @@ from calculators.values import Pixels, Progress, Wanted
 SAME_MM = 1e-3
 #: What outlines mean is asked of points so many mm apart.
 MEANT_MM = 0.05
+#: The region to cut along is traced of about so many pixels: finer than 0.1 mm of most markings.
+TRACED_PX = 250_000
+BAND_PX = 2
 
 
 @dataclass(frozen=True)
@@ -52,11 +56,13 @@ class PictureContent:
     needed (``pixels_of``).
 
     ``white`` says what its pixels mean, or has their regions. Without it all that is not transparent is colour.
+    ``edges`` has the region of all that is not bare, to be cut along, where that is not the whole box.
     """
 
     size: complex
     picture: Picture
     white: CutArtwork | Meanings | None = None
+    edges: CutArtwork | None = None
 
 
 Content = OutlineContent | PictureContent
@@ -121,8 +127,10 @@ def content_of(
     if not with_white:
         return PictureContent(size, bare)
     meaning = yield from _meaning(picture, marks, tolerance)
-    white = None if meaning is None else Meanings(meaning, width, height, complex(pixel, pixel))
-    return PictureContent(size, bare, white)
+    if meaning is None:
+        return PictureContent(size, bare)
+    white = Meanings(meaning, width, height, complex(pixel, pixel))
+    return PictureContent(size, bare, white, (yield from _edges(white)))
 
 
 def traced(content: PictureContent) -> Steps[PictureContent]:
@@ -201,6 +209,38 @@ def fits(content: Content, size: complex) -> bool:
         isclose(one, other, abs_tol=SAME_MM)
         for one, other in ((content.size.real, size.real), (content.size.imag, size.imag))
     )
+
+
+def _edges(meanings: Meanings) -> Generator[Progress, None, CutArtwork | None]:
+    """Return the region of what is not bare, of every few pixels of a large picture; None where all or nothing is bare,
+    or it cannot be traced.
+    """
+    if BARE not in meanings.plane:
+        return None
+    width, height = meanings.width, meanings.height
+    step = ceil(sqrt(width * height / TRACED_PX))
+    # With a bare band all round, what touches the sides is never taken for a background.
+    side = bytes([BARE]) * BAND_PX
+    rows = [side + meanings.plane[row * width : (row + 1) * width : step] + side for row in range(0, height, step)]
+    band = bytes([BARE]) * len(rows[0])
+    plane = b"".join([*[band] * BAND_PX, *rows, *[band] * BAND_PX])
+    meant = plane.translate(bytes(BARE if each == BARE else PRINTED for each in range(256)))
+    rgba = bytearray(4 * len(plane))
+    rgba[3::4] = plane.translate(bytes(0 if each == BARE else 255 for each in range(256)))
+    raster = Raster(bytes(rgba), len(rows[0]), len(rows) + 2 * BAND_PX)
+    pixel = step * meanings.pixel_mm.real
+    try:
+        made = yield from from_picture(raster, meant, raster.width * pixel)
+    except (NotFlat, TooManySteps, TooManyArcs, TooManyRuns, NothingToTrace, TooTangled):
+        return None
+    off = round(BAND_PX * pixel / made.plane.grid.unit)
+    colours = {colour: _moved(flat, off) for colour, flat in made.colours.items()}
+    return CutArtwork(complex(width * pixel / step, height * pixel / step), made.plane, colours, [], [])
+
+
+def _moved(flat: Flat, off: int) -> Flat:
+    """Return a region ``off`` units of its grid further up and to the left."""
+    return [[(x - off, y - off) for x, y in ring] for ring in flat]
 
 
 def _meaning(picture: Picture, marks: str, tolerance: float) -> Generator[Progress, None, bytes | None]:

@@ -18,7 +18,7 @@ from calculators.shapes.snap_rounding import TooTangled
 from calculators.shapes.transforms import Matrix, product, scaling, translation
 from calculators.shapes.waste import rectangle
 from calculators.sheets.bleed import cut_holes
-from calculators.sheets.contents import Content
+from calculators.sheets.contents import Content, PictureContent
 from calculators.sheets.model import Item, Part, Placement
 
 #: A quarter of a circle as a cubic has its handles at this share of the radius (a common approximation; 0.03 % off).
@@ -104,15 +104,23 @@ def _marking_lines(item: Item, content: Content, backing_choke_mm: float) -> Ite
     # Colour that is drawn past the cut is cut at its own edge.
     rim = 0.0 if item.bleed else item.rim
     found = False
-    if isinstance(content.white, CutArtwork) and item.part is not Part.STRIP:
-        for layer, flat in _regions(content.white, item, rim, backing_choke_mm):
+    artwork = _artwork(content)
+    if artwork and item.part is not Part.STRIP:
+        for layer, flat in _regions(artwork, item, rim, backing_choke_mm):
             for ring in flat:
                 found = True
-                yield layer, _mirrored(tuple(as_pieces(content.white.plane.polygon(ring))), item)
+                yield layer, _mirrored(tuple(as_pieces(artwork.plane.polygon(ring))), item)
     if not found:
         off = -backing_choke_mm if is_backing else rim
         box = rounded_box(complex(-off, -off), item.size + complex(off, off), abs(off))
         yield Layer.BACKING if is_backing else Layer.OUTLINE, box
+
+
+def _artwork(content: Content) -> CutArtwork | None:
+    """Return the regions that a content is cut along, if they are known."""
+    if isinstance(content.white, CutArtwork):
+        return content.white
+    return content.edges if isinstance(content, PictureContent) else None
 
 
 def _regions(artwork: CutArtwork, item: Item, rim: float, backing_choke_mm: float) -> list[tuple[Layer, Flat]]:

@@ -12,6 +12,7 @@ from shapely import Polygon, box, unary_union
 from calculators.cut.artwork import CutArtwork, Meanings
 from calculators.files.picture import read_picture
 from calculators.pixels.white_areas import BARE, PRINTED, WHITE
+from calculators.shapes.cut_pieces import Layer
 from calculators.sheets.contents import (
     OutlineContent,
     content_of,
@@ -20,6 +21,7 @@ from calculators.sheets.contents import (
     with_body_colour,
 )
 from calculators.sheets.model import Placement
+from calculators.sheets.pieces import cut_lines
 from calculators.sheets.print_file import PrintOptions, is_white_film, print_file
 from calculators.sheets.trial_strip import LINES_MM, strip_content
 from calculators.sheets.white_plate import Plate
@@ -217,3 +219,21 @@ def test_marked_white_ground_becomes_the_body_colour_too():
     content = in_one_go(with_body_colour(plain, "#102030", 0.0))
     seen = Image.open(io.BytesIO(content.picture.data))
     assert seen.getpixel((7, 7)) == (255, 255, 255) and seen.getpixel((1, 1)) == seen.getpixel((12, 7)) == (16, 32, 48)
+
+
+@pytest.mark.parametrize("side", [40, 1200])
+def test_picture_is_cut_along_its_edge_even_where_that_touches_its_sides(side):
+    # Three quarters of the picture are orange, its upper right quarter is transparent.
+    image = Image.new("RGBA", (side, side), (230, 120, 20, 255))
+    image.paste((0, 0, 0, 0), (side // 2, 0, side, side // 2))
+    content = in_one_go(content_of(read_picture("corner.png", png_of(image), wanted=True), 20))
+    piece = replace(item("emblem", film="white", bleed=1.0, rim=0.0, tab=0.0), content="corner", size=content.size)
+    (line,) = [run for layer, run in cut_lines(piece, content, 0.2) if layer is Layer.OUTLINE]
+    ring = Polygon([(each[0].real, each[0].imag) for each in line])
+    meant = Polygon([(0, 0), (10, 0), (10, 10), (20, 10), (20, 20), (0, 20)])
+    # Within half of the pixels that it was traced of.
+    assert ring.hausdorff_distance(meant) < (0.3 if side == 40 else 0.06)
+
+
+def test_opaque_picture_is_cut_along_its_box():
+    assert contents()["photo"].edges is None
