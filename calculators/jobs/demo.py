@@ -34,6 +34,9 @@ PACKED = "jobs/demo_job.bin"
 _SOURCES = "../content/demo"
 _MEDIA = {"svg": "image/svg+xml", "png": "image/png"}
 
+#: White letters on a coloured hull: the hull's colour is printed round them.
+BODY_COLOUR = "white-film-body-colour"
+
 MODELS = (
     Model(
         id="railcar-12",
@@ -73,6 +76,7 @@ class _Drawn:
     copies: int = 1
     spares: int = 1
     film: str = "clear"
+    way: str = ""
     raster: str = ""
 
 
@@ -144,6 +148,7 @@ DRAWN = (
         ("Hull",),
         SAME,
         film="white",
+        way=BODY_COLOUR,
     ),
     _Drawn(
         "load-line-port",
@@ -154,6 +159,7 @@ DRAWN = (
         "Amidships",
         ("Hull",),
         film="white",
+        way=BODY_COLOUR,
     ),
     _Drawn(
         "load-line-starboard",
@@ -164,6 +170,7 @@ DRAWN = (
         "Amidships",
         ("Hull",),
         film="white",
+        way=BODY_COLOUR,
     ),
     _Drawn(
         "draught-figures",
@@ -176,6 +183,7 @@ DRAWN = (
         SAME,
         copies=2,
         film="white",
+        way=BODY_COLOUR,
     ),
 )
 
@@ -233,6 +241,7 @@ def _marking(drawn: _Drawn, files: dict[str, SharedFile]) -> Marking:
         copies=drawn.copies,
         spares=drawn.spares,
         paints=drawn.paints,
+        way=drawn.way,
         film=drawn.film,
         printer="inkjet-pigment",
         white=white,

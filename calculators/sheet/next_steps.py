@@ -29,6 +29,7 @@ PRINT_ERROR = {
 SHEET = {
     "fits": (_PROOF, _TABS),
     "several": (_PROOF, _TABS),
+    "incomplete": (Lead("job/", "See in the list of markings what is missing"), _PROOF),
     "left-out": (
         Lead("artwork/handed-pairs/", "Split what is too large where the model has a line"),
         Lead("sheet/lay-out-a-sheet/", "How to lay a sheet out"),

@@ -38,11 +38,12 @@ from calculators.packing import NEEDS
 from calculators.sheet import next_steps
 from calculators.values import Pixels, Wanted
 
-FITS, SEVERAL, LEFT_OUT, NOTHING = "fits", "several", "left-out", "nothing"
+FITS, SEVERAL, INCOMPLETE, LEFT_OUT, NOTHING = "fits", "several", "incomplete", "left-out", "nothing"
 REFUSED, NO_ROOM, TOO_MANY = "refused", "no-room", "too-many"
 LEVELS = {
     FITS: ("pass", "All of it fits, one sheet of each film"),
     SEVERAL: ("pass", "All of it fits on several sheets"),
+    INCOMPLETE: ("watch", "All of it fits, but some of it is not printed"),
     LEFT_OUT: ("fail", "Some pieces do not fit"),
     NOTHING: ("watch", "There is nothing to print"),
     REFUSED: ("fail", "This sheet must not go into the printer"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calculators import messages, tables
 from calculators.declare import Message, Problem, Progress, Refused, advice, message
@@ -14,6 +14,7 @@ from calculators.sheet import sheet_sentences as sentences
 from calculators.sheet.sheet import (
     BY_CUTTER,
     FITS,
+    INCOMPLETE,
     LEFT_OUT,
     NO_BARS,
     NO_ROOM,
@@ -29,8 +30,8 @@ from calculators.sheet.sheet import (
     SheetRow,
 )
 from calculators.sheet.sheet_figure import sheets_figure
-from calculators.sheet.sheet_files import Files, drawn, made_files
-from calculators.sheets.collect import ENOUGH, WHITE, Collected, Wanted, collect
+from calculators.sheet.sheet_files import Files, drawn, made_files, without_ink
+from calculators.sheets.collect import ENOUGH, LACKING, WHITE, Collected, Wanted, collect
 from calculators.sheets.contents import Steps
 from calculators.sheets.layout import (
     BAR_MM,
@@ -92,9 +93,10 @@ def answered(inputs: SheetInputs) -> Steps[SheetOutputs]:
             TOO_MANY, message(sentences.TOO_MANY, pieces=pieces, sheets=sheets), advice(sentences.FEWER, **most)
         )
     yield Progress(0.4, sentences.LOOKING_FOR_ROOM)
+    blank = tuple(without_ink(inputs, collected, contents))
     title = whole.job.name or sentences.UNNAMED
     files = (yield from made_files(inputs, title, laid_out.sheets, contents)) if laid_out.sheets else Files()
-    return _outputs(inputs, collected, laid_out, stock, gap, files)
+    return _outputs(inputs, collected, laid_out, stock, gap, replace(files, troubles=(*blank, *files.troubles)))
 
 
 def _nothing(verdict: str, *reasons: Message) -> SheetOutputs:
@@ -219,6 +221,8 @@ def _outputs(
     covered = sum(each.used_share * each.used_length for each in sheets)
     by_film = [each.film for each in sheets]
     verdict = FITS if len(set(by_film)) == len(by_film) else SEVERAL
+    if files.troubles or any(each.why in LACKING for each in collected.missing):
+        verdict = INCOMPLETE
     if laid_out.left_out:
         verdict = LEFT_OUT
     elif not sheets:
@@ -226,7 +230,7 @@ def _outputs(
     costs = [prices.of_area(each.film, each.used_length * each.size.real) for each in sheets]
     return SheetOutputs(
         verdict=verdict,
-        reasons=(*_reasons(inputs, collected, laid_out, stock, verdict), *files.troubles),
+        reasons=(*files.troubles, *_reasons(inputs, collected, laid_out, stock, verdict)),
         pieces=sum(len(each.placements) for each in sheets),
         used_mm=used,
         share=100 * covered / used if used else None,
@@ -262,13 +266,13 @@ def _reasons(
         yield advice(sentences.TURN_OR_SPLIT)
     if verdict == NOTHING:
         yield message(sentences.NOTHING)
+    not_printed = [each for each in collected.missing if each.why != ENOUGH]
+    if not_printed:
+        yield message(sentences.NOT_PRINTED, markings=messages.plural(len(not_printed), "marking"))
     if sheets:
         yield message(sentences.ON_SHEETS, pieces=pieces, sheets=messages.plural(len(sheets), "sheet"))
     if inputs.job is None:
         yield message(sentences.OF_DEMO)
-    not_printed = [each for each in collected.missing if each.why != ENOUGH]
-    if not_printed:
-        yield message(sentences.NOT_PRINTED, markings=messages.plural(len(not_printed), "marking"))
     if inputs.tests and sheets:
         yield advice(sentences.TESTS_FIRST)
     for sheet in sheets:

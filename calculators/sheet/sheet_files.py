@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from calculators.declare import Message, Progress, message
+from calculators.declare import Message, Progress, advice, message
 from calculators.files.picture import PictureTrouble, checked_header, decoded_picture, read_picture
 from calculators.jobs.whole import Whole
 from calculators.pixels.white_areas import BadMark
 from calculators.shapes.snap_rounding import TooTangled
 from calculators.sheet import sheet_sentences as sentences
 from calculators.sheet.sheet import BY_CUTTER, CLEAR, WHITE, SheetInputs
+from calculators.sheets.blank import is_blank
 from calculators.sheets.collect import UNREADABLE, Artwork, Collected, NotPrinted
 from calculators.sheets.contents import Content, Steps, content_of, with_body_colour
 from calculators.sheets.correction import Correction, TooLarge
@@ -120,6 +121,19 @@ def made_files(
     except PictureTrouble as trouble:
         troubles.append(message(sentences.UNDECODED, trouble=trouble.text))
     return replace(files, troubles=tuple({each.sentence: each for each in troubles}.values()))
+
+
+def without_ink(inputs: SheetInputs, collected: Collected, contents: Mapping[str, Content]) -> Iterator[Message]:
+    """Yield which markings come out without any ink."""
+    names = {
+        item.name: None
+        for item in collected.items
+        if item.part is Part.COLOUR and not (inputs.plate and item.film == CLEAR) and is_blank(contents[item.content])
+    }
+    for name in names:
+        yield message(sentences.PRINTS_NOTHING, name=name)
+    if names:
+        yield advice(sentences.PRINT_ROUND_IT)
 
 
 def _options(inputs: SheetInputs, title: str, film: str, sheets: int) -> PrintOptions:

@@ -20,6 +20,8 @@ NO_BARS = "On sheet {number} there is no room for bars to measure."
 FIXED = "Stripes, series, pairs and two-part sets lie alike, since a printer stretches feed and width differently."
 TEXT_BY_HAND = "{names}: its text would be mirrored too. Draw that side by itself, with its text the right way round."
 NOT_PRINTED = "{markings} of the job are on no sheet: the table says why."
+PRINTS_NOTHING = "{name} is white and nothing else, so its piece comes out without any ink."
+PRINT_ROUND_IT = "White letters on white film: choose their way in the list of markings. Colour is printed round them."
 NOTHING = "The job has no marking that still has to be printed."
 
 # the table of what is not on the sheets

@@ -32,6 +32,8 @@ NO_WIDTH, NO_PICTURE, FILE_GONE, UNREADABLE, NO_FILM, ENOUGH = (
     "no-film",
     "enough",
 )
+#: Those of them that the reader has to put right.
+LACKING = frozenset({NO_WIDTH, NO_PICTURE, FILE_GONE, UNREADABLE})
 #: Smaller pieces are lost, and longer ones torn, more easily: long side in mm, and length over width (estimates).
 SMALL_MM, STRIPE = 6.0, 8.0
 #: Nobody needs more spares of one piece than these.

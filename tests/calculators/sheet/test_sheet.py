@@ -19,6 +19,7 @@ from calculators.jobs.model import Bench, Job, Marking, SharedFile, StoredFile
 from calculators.jobs.whole import Whole, whole_bytes
 from calculators.sheet.sheet import (
     FITS,
+    INCOMPLETE,
     LEFT_OUT,
     NO_ROOM,
     NOTHING,
@@ -31,6 +32,7 @@ from calculators.sheet.sheet import (
 from calculators.sheets.correction import PrinterError
 from calculators.sheets.printer_errors import KnownError, written
 from calculators.values import NamedFile, in_one_go
+from tests.calculators.files.pdf_geometry import things
 
 
 def laid_out(whole: Whole | None = None, **typed):
@@ -256,3 +258,31 @@ def test_artwork_that_cannot_be_read_is_named_and_the_rest_is_printed():
     found = laid_out(Whole(job, {**whole.files, hash: broken}))
     assert [each.name for each in found.missing] == ["Bad"]
     assert found.print_clear is not None
+
+
+WHITE_LETTER = '<path d="M0 0h4v3h-4z" fill="#ffffff"/>'
+
+
+@pytest.mark.parametrize("film", ["white", "clear"])
+def test_a_white_marking_without_its_way_is_named_and_never_green(film):
+    marking, data = drawn("number", "20 mm", "4 3", film=film)
+    white = data.replace(RECTANGLE.encode(), WHITE_LETTER.encode())
+    file = StoredFile(hash=sha256(white).hexdigest(), name="number.svg")
+    marking = replace(marking, files={"outlines": SharedFile(file=file)})
+    found = laid_out(Whole(Job(markings=(marking,)), {file.hash: white}))
+    assert found.verdict == INCOMPLETE
+    assert sentences_of(found)[0].startswith("Number is white and nothing else")
+    # A plate of white ink prints it on clear film.
+    assert laid_out(Whole(Job(markings=(marking,)), {file.hash: white}), plate=film == "clear").verdict == (
+        FITS if film == "clear" else INCOMPLETE
+    )
+
+
+def test_every_piece_of_the_demonstration_has_ink_on_its_sheet():
+    found = laid_out()
+    assert found.verdict == FITS
+    # The hull's colour round its white letters, in the middle of each of their pieces.
+    hull = [round(part / 255, 3) for part in bytes.fromhex("1f3b4d")]
+    printed = [each for each in things(found.print_white.data) if [round(part, 3) for part in each.colour] == hull]
+    pieces = [each for each in demo_job().job.markings if each.way == "white-film-body-colour"]
+    assert len(printed) >= len(pieces)
