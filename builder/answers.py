@@ -28,7 +28,7 @@ class Answers:
                 if other != self._folder:
                     shutil.rmtree(other)
 
-    def of(self, calculator: Calculator, what: str, typed: Mapping[str, str], work_out: Callable[[], Any]) -> Any:
+    def of(self, calculator: Calculator, what: str, typed: Mapping[str, Any], work_out: Callable[[], Any]) -> Any:
         """Return the stored answer, or call ``work_out`` and store its result.
 
         ``what`` separates questions about the same texts.
@@ -37,7 +37,8 @@ class Answers:
         if not calculator.compute.__module__.startswith(f"{Calculator.__module__.partition('.')[0]}."):
             return work_out()
         asked = hashlib.sha256(json.dumps([calculator.id, what, sorted(typed.items())]).encode())
-        for text in typed.values():
+        # Rows are lists, and name no file.
+        for text in (each for each in typed.values() if isinstance(each, str)):
             path = self._content / text
             if path.suffix and path.is_file():
                 asked.update(path.read_bytes())

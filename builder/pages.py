@@ -128,16 +128,16 @@ class _Printer:
         """Return the body of a page with cautions for the hazards that it names."""
         return cautions.with_card(self.templates, body, page.meta, "../" * page.url.count("/") + cautions.SAFETY)
 
-    def worked(self, id: str, **typed: str) -> Any:
+    def worked(self, id: str, **typed: Any) -> Any:
         """Return the results of a calculator, as ``worked.worked`` has them."""
         return self._answer(worked.worked, id, typed)
 
-    def shown(self, id: str, **typed: str) -> dict[str, Any]:
+    def shown(self, id: str, **typed: Any) -> dict[str, Any]:
         """Return the results of a calculator as its page shows them."""
         results: dict[str, Any] = self._answer(worked.shown, id, typed)
         return results
 
-    def _answer(self, way: Callable[..., Any], id: str, typed: Mapping[str, str]) -> Any:
+    def _answer(self, way: Callable[..., Any], id: str, typed: Mapping[str, Any]) -> Any:
         calculator = _known(catalogue.find, "There is no such calculator")(id)
         return self.answers.of(calculator, way.__name__, typed, lambda: way(self.root / "content", calculator, typed))
 

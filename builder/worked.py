@@ -12,7 +12,7 @@ from calculators.read import read
 from calculators.view import view
 
 
-def worked(content: Path, calculator: Calculator, typed: Mapping[str, str]) -> Any:
+def worked(content: Path, calculator: Calculator, typed: Mapping[str, Any]) -> Any:
     """Return the results of a calculator for typed texts; what is left out keeps its default.
 
     A field that takes a file is given its path below ``content``. Raises ``ValueError`` with every problem.
@@ -30,6 +30,6 @@ def worked(content: Path, calculator: Calculator, typed: Mapping[str, str]) -> A
     return calculator.answer(reading.inputs)
 
 
-def shown(content: Path, calculator: Calculator, typed: Mapping[str, str]) -> dict[str, Any]:
+def shown(content: Path, calculator: Calculator, typed: Mapping[str, Any]) -> dict[str, Any]:
     """Return the same results as the page of the calculator shows them: titles of verdicts, rounded values."""
     return view(worked(content, calculator, typed), units.MM)

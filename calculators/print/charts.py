@@ -24,9 +24,11 @@ from calculators.declare import (
     reasons,
     table,
     verdict,
+    words,
 )
 from calculators.files import NEEDS
 from calculators.job_fields import film, marking_printer, printer_margin
+from calculators.numbers import plain
 from calculators.print import chart_sentences as sentences
 from calculators.print import next_steps
 from calculators.print.chart_page import Block, chart_figure, chart_page, chart_pdf
@@ -63,10 +65,10 @@ class ChartsInputs:
 class WidthRow:
     """One width, with the type whose strokes have it, and what the table of printers says of it."""
 
-    width_mm: float = measure("Line", unit="mm", decimals=2)
-    capitals_mm: float = measure("Capitals", unit="mm", decimals=2)
+    line: str = words("Line, mm", help="as it is named on the chart")
+    capitals: str = words("Capitals, mm")
     dark: str = verdict("In black", levels=sentences.BY_THE_TABLE)
-    mixed: str = verdict("Reversed out or in colour", levels=sentences.BY_THE_TABLE)
+    mixed: str = verdict("Reversed or mixed", levels=sentences.BY_THE_TABLE)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -114,8 +116,8 @@ def _blocks(inputs: ChartsInputs, printer: Printer) -> list[Block]:
 def _rows(printer: Printer) -> tuple[WidthRow, ...]:
     return tuple(
         WidthRow(
-            width_mm=each,
-            capitals_mm=capitals_mm(each),
+            line=plain(each),
+            capitals=plain(capitals_mm(each)),
             dark=_held(each, printer.thinnest_line),
             mixed=_held(each, printer.thinnest_line_colour),
         )

@@ -31,8 +31,8 @@ def widths_for(printer: Printer) -> tuple[float, ...]:
 
 
 def capitals_mm(width_mm: float) -> float:
-    """Return the height of plain capitals whose strokes are about so wide, in mm."""
-    return HEIGHT_OF_STROKE * width_mm
+    """Return the height of plain capitals whose strokes are about so wide, in mm and to a hundredth."""
+    return round(HEIGHT_OF_STROKE * width_mm, 2)
 
 
 def columns(colour: str) -> tuple[tuple[str, str, bool], ...]:
@@ -69,7 +69,7 @@ def type_block(widths: Sequence[float], heading: str, colour: str, reversed_out:
     for each in heights:
         bottom += each + 1.4
         words += [
-            Words(plain(round(each, 2)), 0, bottom - each / 2 + 0.9),
+            Words(plain(each), 0, bottom - each / 2 + 0.9),
             Words(sentences.SPECIMEN, BEFORE_MM + 1, bottom, each / CAPITALS, BARE if reversed_out else colour),
         ]
         bottom = max(bottom, bottom + 1.4 - each / 2)

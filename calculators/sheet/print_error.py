@@ -62,7 +62,7 @@ BASE_MM = 100.0
 
 
 def _reading(label: str, help: str) -> float | None:
-    made: float | None = number(label, unit="mm", low=10, high=1000, help=help, without="it is still to be read.")
+    made: float | None = number(label, unit="mm", low=10, high=1000, help=help, without="not read yet.")
     return made
 
 

@@ -48,7 +48,9 @@ def test_widths_begin_where_no_printer_holds_and_end_where_all_do(printer):
     rows = charts(ChartsInputs(printer=printer)).widths
     assert rows[0].dark == rows[0].mixed == "fails" and rows[-1].dark == rows[-1].mixed == "holds"
     for each in rows:
-        assert (each.width_mm >= row.thinnest_line.high) == (each.dark == "holds")
+        assert (float(each.line) >= row.thinnest_line.high) == (each.dark == "holds")
+        # Strokes are about an eighth of the height (estimate).
+        assert float(each.capitals) == pytest.approx(8 * float(each.line), abs=0.005)
 
 
 @pytest.mark.parametrize("paper", [row.id for row in tables.load("papers")])

@@ -135,6 +135,12 @@ export class Keeping {
    */
   carry(values) {
     if (this.#linked || this.#isExample) return;
+    // What the form itself is asked with counts there too, so that the next answer settles it.
+    const own = [...fieldsOf(this.#form.element)].filter(([, { dataset }]) => dataset.shares in values);
+    if (own.length) {
+      const { inputs, files } = this.#form.typed();
+      this.#form.write({ ...inputs, ...Object.fromEntries(own.map(([field, { dataset }]) => [field, values[dataset.shares]])) }, files);
+    }
     const carried = Object.entries(values).map(([name, text]) => [name, { text }]);
     const entry = this.#entry();
     this.#save(entry, { ...this.#sharedBy(entry), ...Object.fromEntries(carried) });
