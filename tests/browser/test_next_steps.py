@@ -241,3 +241,21 @@ def test_a_series_is_drawn_and_kept_as_the_rows_of_its_marking(browser, server):
             "rows"
         ]
         assert (rows[0]["text"], rows[3]) == ("33 84 4796 100-8", {"text": "33 84 4796 103-2", "copies": 3})
+
+
+def test_a_measured_error_goes_along_to_every_sheet(at):
+    page = at("sheet/print-error")
+    read = {"across_mm": "178.7", "down_mm": "180.7", "falling_mm": "254.6", "rising_mm": "253.7"}
+    for place in (0, 1):
+        for name, text in read.items():
+            typed(page, f"prints[{place}].{name}").fill(text)
+    expect(result_text(page, "down")).to_have_text("1.0039")
+    errors = result_text(page, "errors").inner_text()
+    assert errors.startswith("inkjet-pigment on clear: 0.99278 across, 1.00389 down")
+    page.locator(".dw-next a[data-carries]").click()
+    page.wait_for_url(re.compile("/sheet/sheet/$"))
+    expect(typed(page, "errors")).to_have_value(errors)
+    # A second film is added to what the job knows by now.
+    page.go_back()
+    expect(typed(page, "known")).to_have_value(errors)
+    expect(page.locator("[data-note=shared]")).to_have_count(0)
