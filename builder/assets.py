@@ -44,6 +44,7 @@ ALONE = {
     "proposing": "form/proposing.mjs",
     "sheet": "form/sheet.mjs",
     "bridges": "picture/bridges.mjs",
+    "carried-rows": "job/carried-rows.mjs",
     "whole-job": "form/whole-job.mjs",
     "strip": "strip/strip.mjs",
     "opened": "strip/opened.mjs",

@@ -21,6 +21,7 @@ declare module "strip-words" {
 }
 // Bundles of their own (builder/assets.py).
 declare module "alone-jobs";
+declare module "alone-carried-rows";
 declare module "alone-pixels" {
   const pixelsOf: typeof import("../theme/scripts/picture/pixels.mjs").pixelsOf;
   const freePixels: typeof import("../theme/scripts/picture/pixels.mjs").freePixels;

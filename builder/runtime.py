@@ -9,7 +9,6 @@ calculator of theirs is asked. ``stage_parts`` says what is in which.
 
 from __future__ import annotations
 
-import gzip
 import hashlib
 import importlib.metadata
 import json
@@ -19,6 +18,8 @@ import zipfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
+
+import deflate
 
 from builder import stage_parts
 from builder.bundle import ESBUILD, bundle
@@ -30,6 +31,8 @@ from calculators.job_requests import MODULE as JOBS
 from calculators.job_requests import PART, REQUESTS
 
 _RECORD = ".inputs.json"
+#: The most thorough level of deflate's library: 3 % smaller than the best of zlib, in less than twice its time.
+_HARDEST = 12
 #: The only file that names the others: pages refer to it alone, so they do not change when the others do.
 _WORKER = "worker.mjs"
 #: The modules that every request needs. A calculator is imported when it is first asked.
@@ -281,12 +284,12 @@ def _keep(out: Path, name: str, content: bytes) -> str:
 
 def _keep_packed(out: Path, name: str, content: bytes) -> str:
     # Hosts neither unpack nor compress files with this ending.
-    return _keep(out, f"{name}.packed", gzip.compress(content, 9, mtime=0))
+    return _keep(out, f"{name}.packed", bytes(deflate.gzip_compress(content, _HARDEST)))
 
 
 def _digest(root: Path, pyodide: Path, wheel: Path, include: Sequence[Path], needs: Mapping[str, Sequence[str]]) -> str:
     """Return a digest of all that the runtime is made of."""
-    versions = {library: importlib.metadata.version(library) for library in LIBRARIES.values()}
+    versions = {library: importlib.metadata.version(library) for library in ("deflate", *LIBRARIES.values())}
     digest = hashlib.sha256(json.dumps([LEFT_OUT, needs, versions]).encode())
     sources = [
         Path(__file__),

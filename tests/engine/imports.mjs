@@ -14,6 +14,8 @@ const missing = python.runPython(
   `
 import importlib, json, sys
 sys.path.append(place)
+# What late parts bring of libraries.
+sys.path.insert(0, f"{place}/library")
 missing = []
 for name in modules:
     try:

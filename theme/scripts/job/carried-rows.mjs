@@ -1,21 +1,16 @@
 /** Texts of a series that the reader chose to keep where they were drawn: they become the rows of their marking. */
 
-/** The value of a marking that carries them (SERIES_ROWS of calculators/job_fields.py). */
-const CARRIED = "rows";
-
-/** @param {import("./job.mjs").JobPage} page */
-export function wireCarriedRows(page) {
-  page.addEventListener("shown", () => page.attempt(() => take(page)), { signal: page.ended });
-}
-
-/** @param {import("./job.mjs").JobPage} page */
-async function take(page) {
-  const marking = page.present.job.markings?.find((/** @type {any} */ each) => each.values?.[CARRIED]);
-  if (!marking) return;
+/**
+ * Takes over what a marking carries. A bundle of its own: few jobs carry rows, and they do so once.
+ * @param {import("./job.mjs").JobPage} page
+ * @param {any} marking with the value `carried`
+ * @param {string} carried
+ */
+export async function takeRows(page, marking, carried) {
   const { id, rows: before = [] } = marking;
-  const rows = withWork(marking.values[CARRIED].text, before);
+  const rows = withWork(marking.values[carried].text, before);
   await page.changeMarking(id, (each) => {
-    delete each.values?.[CARRIED];
+    delete each.values?.[carried];
     if (rows) each.rows = rows;
   });
   await page.show();

@@ -7,7 +7,6 @@ import { wordsFrom } from "../frame/words.mjs";
 import { store } from "../keep/device.mjs";
 import { byId } from "../keep/markings.mjs";
 import { wireAvailable } from "./available.mjs";
-import { wireCarriedRows } from "./carried-rows.mjs";
 import { Checks } from "./checks.mjs";
 import { Editing } from "./editing.mjs";
 import { wireJobs } from "./jobs.mjs";
@@ -19,6 +18,9 @@ import { Trouble } from "./trouble.mjs";
 
 /** Outcomes of the engine that are no answer; each is a sentence of the page. */
 const NO_ANSWER = new Map([["no-engine", "no_engine"], ["no-wasm", "no_engine"], ["too-long", "too_long"], ["fault", "fault"]]);
+
+/** The value of a marking that carries the rows of a series from a calculator (SERIES_ROWS of calculators/job_fields.py). */
+const CARRIED = "rows";
 
 /**
  * @param {{units: import("../frame/units.mjs").Units}} visit
@@ -211,4 +213,13 @@ export class JobPage extends EventTarget {
     if (undo) await this.attempt(undo);
     this.find('[data-part="markings"]').focus();
   }
+}
+
+/** @param {JobPage} page */
+function wireCarriedRows(page) {
+  const take = async () => {
+    const marking = page.present.job.markings?.find((/** @type {any} */ each) => each.values?.[CARRIED]);
+    if (marking) await (await import("alone-carried-rows")).takeRows(page, marking, CARRIED);
+  };
+  page.addEventListener("shown", () => page.attempt(take), { signal: page.ended });
 }
