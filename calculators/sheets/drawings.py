@@ -5,12 +5,13 @@ from __future__ import annotations
 from itertools import chain
 from math import ceil
 
+from calculators.cache import PICTURES
 from calculators.colour.srgb import lab_of
 from calculators.cut.artwork import CutArtwork, Meanings
 from calculators.cut.plane import Flat
 from calculators.files.outline_files import path_steps
 from calculators.files.pdf_canvas import Form, Step
-from calculators.files.pdf_picture import NotPlaced, embedded, embedded_pixels
+from calculators.files.pdf_picture import Embedded, NotPlaced, embedded, embedded_pixels
 from calculators.files.picture import Picture
 from calculators.files.svg_shapes import Shape
 from calculators.pixels.colour_table import lab, rgb_of, within
@@ -71,11 +72,7 @@ def _draw_strips(form: Form, white: CutArtwork, bleed_mm: float) -> None:
 
 def _draw_picture(form: Form, content: PictureContent, bleed_mm: float) -> Steps[None]:
     picture = content.picture
-    try:
-        made = embedded(picture)
-    except NotPlaced:
-        picture = yield from pixels_of(picture)
-        made = embedded(picture)
+    made = yield from PICTURES.worked_out(picture.digest, ("for PDF",), lambda: _embedded(picture))
     form.image(made, 0, 0, form.width_mm, form.height_mm)
     if not bleed_mm:
         return
@@ -88,6 +85,14 @@ def _draw_picture(form: Form, content: PictureContent, bleed_mm: float) -> Steps
         return
     picture = yield from pixels_of(picture)
     _draw_carried(form, picture, white, bleed_mm)
+
+
+def _embedded(picture: Picture) -> Steps[Embedded]:
+    """Return a picture as a PDF holds it, decoded only where it has to be. All files of a sheet need the same."""
+    try:
+        return embedded(picture)
+    except NotPlaced:
+        return embedded((yield from pixels_of(picture)))
 
 
 def _draw_carried(form: Form, picture: Picture, white: Meanings | None, bleed_mm: float) -> None:
