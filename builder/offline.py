@@ -52,8 +52,8 @@ def offline_files(site: Path) -> list[tuple[str, str, int]]:
     """Return (address below the site's root, digest, size in bytes) of every file for offline use, in the order of
     saving.
 
-    The digest is the first 16 hexadecimal digits of SHA-256. Files whose name begins with a dot are
-    not part of a site.
+    The digest is the first 12 hexadecimal digits of SHA-256: enough to tell one edition's file from the next, and every
+    reader fetches all of them again with each edition. Files whose name begins with a dot are not part of a site.
     """
     return [(address, digest, size) for address, digest, size, _ in _files_with_sizes(site)]
 
@@ -66,7 +66,7 @@ def _files_with_sizes(site: Path) -> list[tuple[str, str, int, int]]:
             with open(f"{site}/{name}", "rb") as file:
                 content = file.read()
             sent = len(content) if name.endswith(_PACKED) else _sent(content, sampled[_alike(name)])
-            files.append((quote(name), hashlib.sha256(content).hexdigest()[:16], len(content), sent))
+            files.append((quote(name), hashlib.sha256(content).hexdigest()[:12], len(content), sent))
     return sorted(files, key=lambda file: _place(file[0]))
 
 

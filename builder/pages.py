@@ -366,7 +366,7 @@ def _calculator_meta(calculator: Calculator) -> dict[str, Any]:
         "kind": "calculator",
         **({"source": source.relative_to(ours).as_posix()} if source.is_relative_to(ours) else {}),
         "hide": ["toc"],
-        "search": {"boost": 8},
+        "search": {"boost": 3.5},  # a little above how-tos
         **({"tags": list(calculator.also)} if calculator.also else {}),
     }
 

@@ -223,7 +223,7 @@ def _meta(table: str, columns: Mapping[str, Column], row: Any) -> dict[str, Any]
     )
     source = f"data/{table}/{row.id}.yaml" if table in tables.FOLDERS else f"data/{table}.yaml"
     # Readers who search in their own words usually mean a fault, not a row of figures.
-    kind, boost = ("entry", 1.5) if table in ENTRIES else ("row", 0.3)
+    kind, boost = ("entry", 1.7) if table in ENTRIES else ("row", 0.3)
     return {
         **{name: escape(text) for name, text in fields.items()},
         "kind": kind,

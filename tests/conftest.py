@@ -21,6 +21,7 @@ import pytest
 from filelock import FileLock
 
 from builder.offline import write_offline_worker
+from calculators import catalogue
 from tests.servers import Server
 from tests.tools import program
 
@@ -280,3 +281,13 @@ def separate_browser(_driver: Playwright, request: pytest.FixtureRequest) -> Ite
 def whole_browser(_driver: Playwright, request: pytest.FixtureRequest) -> Iterator[Browser]:
     """Full Chromium, for features beyond showing pages: offline storage, history."""
     yield from _launched(_driver, shutil.which("chromium"), request.config.getoption("slow"))
+
+
+@pytest.fixture
+def with_workbench(monkeypatch) -> Iterator[None]:
+    """Let this process find the calculators of tests/workbench, for one test."""
+    monkeypatch.setattr(catalogue, "_packages", [*catalogue._packages, "tests.workbench"])
+    catalogue.refresh()
+    yield
+    monkeypatch.undo()
+    catalogue.refresh()

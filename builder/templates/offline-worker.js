@@ -340,7 +340,7 @@ async function keep(cache, sources, [address, digest], signal) {
 
 async function digestOf(bytes) {
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
-  return Array.from(digest.subarray(0, 8), (byte) => byte.toString(16).padStart(2, "0")).join("");
+  return Array.from(digest.subarray(0, 6), (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
 async function tell(message) {

@@ -98,10 +98,12 @@ def chart_figure(page: ChartPage, alt: str) -> Figure:
     body = "".join(map(_drawn, _shapes(page)))
     size = f"{used.real:.1f} {used.imag:.1f}"
     return Figure(
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size}" role="img" '
-        f"font-family=\"'Atkinson Hyperlegible Next', Helvetica, sans-serif\"><title>{escape(alt)}</title>"
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size}" role="img"><title>{escape(alt)}</title>'
+        # A picture of the print: as small as it comes out, and the table has the same figures.
+        f'<svg width="{used.real:.1f}" height="{used.imag:.1f}" '
+        "font-family=\"'Atkinson Hyperlegible Next', Helvetica, sans-serif\">"
         f'<path fill="{PAPER}" stroke="{SOFT}" stroke-width="0.2" d="M0 0h{used.real:.1f}v{used.imag:.1f}H0z"/>'
-        f"{body}</svg>",
+        f"{body}</svg></svg>",
         alt,
     )
 

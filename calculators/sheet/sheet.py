@@ -359,10 +359,12 @@ class SheetOutputs:
     png: NamedFile | None = file_result("One sheet, PNG")
     cuts_svg: NamedFile | None = file_result("Cuts of one sheet, SVG in millimetres")
     cuts_dxf: NamedFile | None = file_result("Cuts of one sheet, DXF in millimetres")
-    sheets: tuple[SheetRow, ...] = table("Sheets", row=SheetRow)
+    sheets: tuple[SheetRow, ...] = table(
+        "Sheets", row=SheetRow, decides=("number", "film", "pieces", "used_mm", "rest_mm")
+    )
     missing: tuple[MissingRow, ...] = table("Not on the sheets", row=MissingRow)
     placed: tuple[PieceRow, ...] = table(
-        "What lies where", row=PieceRow, decides=("number", "name", "sheets", "copies", "spares", "more_mm")
+        "What lies where", row=PieceRow, decides=("number", "name", "sheets", "copies", "spares")
     )
     next_steps: tuple[Lead, ...] = leads(next_steps.SHEET)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from calculators import messages
 from calculators.declare import Figure
@@ -12,8 +13,10 @@ from calculators.sheet import sheet_sentences as sentences
 from calculators.sheet.sheet import FILMS
 from calculators.sheets.model import Part, Placement, Rectangle, SheetLayout
 
-#: In SVG units: the width of the drawing, the gap between two sheets, lines of words, letters, and the most height.
-WIDTH, GAP, LINE, LETTERS, MOST_HIGH = 720.0, 24.0, 18.0, 13, 760.0
+#: In SVG units: the most width and height of a sheet, and the gap between two.
+WIDTH, MOST_HIGH, GAP = 720.0, 760.0, 24.0
+#: Letters and numbers of pieces, as shares of the width: on a telephone the drawing is 320 px wide.
+LETTERS, NUMBERS = 0.030, 0.0285
 #: More sheets are not drawn.
 MOST_DRAWN = 8
 PAPER, INK, SOFT, REST = "#fffefb", "#1c2226", "#6b7378", "#d9ecec"
@@ -22,93 +25,118 @@ TAB = "#ece7da"
 
 
 def sheets_figure(sheets: Sequence[SheetLayout], numbers: Mapping[str, int]) -> Figure:
-    """Return the sheets side by side at one scale; ``numbers`` are those of the items in the table."""
+    """Return the sheets one below the other at one scale; ``numbers`` are those of the items in the table."""
     drawn = sheets[:MOST_DRAWN]
-    columns = min(len(drawn), 2 if drawn[0].size.real < 1.2 * drawn[0].size.imag else 1)
     widest, highest = max(each.size.real for each in drawn), max(each.size.imag for each in drawn)
-    scale = min((WIDTH - GAP * (columns - 1)) / columns / widest, MOST_HIGH / highest)
-    panel, row = widest * scale + GAP, highest * scale + LINE + GAP
-    body = "".join(
-        _sheet(each, numbers, complex(place % columns * panel, place // columns * row), scale)
-        for place, each in enumerate(drawn)
-    )
-    height = -(-len(drawn) // columns) * row - GAP
+    pen = _Pen(min(WIDTH / widest, MOST_HIGH / highest), widest)
+    body, height = "", 0.0
+    for each in drawn:
+        body += pen.sheet(each, numbers, height)
+        height += pen.line + pen.scale * each.size.imag + GAP
+    height -= GAP
     if len(sheets) > len(drawn):
         words = sentences.MORE_SHEETS.format(count=len(sheets) - len(drawn))
-        body += _text(words, complex(0, height + LINE))
-        height += LINE + 6
+        body += pen.text(words, complex(0, height + pen.line))
+        height += 1.4 * pen.line
     alt = sentences.ALT.format(
         sheets=messages.plural(len(sheets), "sheet"),
         pieces=messages.plural(sum(len(each.placements) for each in sheets), "piece"),
     )
-    wide = columns * panel - GAP
     svg = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide:.1f} {height:.1f}" role="img">'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {pen.width:.1f} {height:.1f}" role="img">'
         f"<title>{escape(alt)}</title>{body}</svg>"
     )
     return Figure(svg, alt)
 
 
-def _sheet(sheet: SheetLayout, numbers: Mapping[str, int], corner: complex, scale: float) -> str:
-    title = sentences.SHEET_TITLE.format(number=sheet.number, film=FILMS.get(sheet.film, sheet.film))
-    end = corner + complex(scale * sheet.size.real, LETTERS)
-    feed = f'<text class="dw-soft" text-anchor="end" font-size="{LETTERS}" x="{end.real:.1f}" y="{end.imag:.1f}">'
-    parts = [_text(title, corner + complex(0, LETTERS), "dw-label"), f"{feed}↑ {sentences.FEED}</text>"]
-    origin = corner + complex(0, LINE)
+@dataclass(frozen=True)
+class _Pen:
+    """Draws at ``scale`` SVG units a millimetre; the widest sheet is ``widest`` mm wide."""
 
-    def at(box: Rectangle) -> Rectangle:
-        left, top, right, bottom = (scale * each for each in box)
-        return origin.real + left, origin.imag + top, origin.real + right, origin.imag + bottom
+    scale: float
+    widest: float
 
-    width, height = sheet.size.real, sheet.size.imag
-    parts.append(_box(at((0, 0, width, height)), PAPER, SOFT))
-    if sheet.remainder:
-        left, top, right, bottom = at(sheet.remainder)
-        parts.append(_box((left, top, right, bottom), REST))
-        words = sentences.LEFT_OVER.format(rest_mm=at_most(height - sheet.used_length, 0))
-        if bottom - top > 2 * LINE:
-            parts.append(
-                _text(words, complex((left + right) / 2, (top + bottom) / 2), "dw-soft", middle=True, fill=INK)
-            )
-    parts.append(_box(at(sheet.printable), "none", SOFT, dashed=True))
-    if sheet.used_length < height:
-        _, y, _, _ = at((0, sheet.used_length, 0, 0))
-        parts.append(
-            f'<path stroke="{INK}" stroke-dasharray="7 4" d="M{origin.real:.1f} {y:.1f}h{scale * width:.1f}"/>'
-        )
-    for each in sheet.placements:
-        parts += _piece(each, numbers.get(each.item.id), at)
-    for start, stop in sheet.bars:
-        left, top, right, bottom = at((start.real, start.imag, stop.real, stop.imag))
-        line = f"M{left:.1f} {top:.1f}L{right:.1f} {bottom:.1f}"
-        parts.append(f'<path stroke="{INK}" stroke-width="1.6" d="{line}"/>')
-    return "".join(parts)
+    @property
+    def width(self) -> float:
+        return self.scale * self.widest
 
+    @property
+    def line(self) -> float:
+        """The height of a line of words."""
+        return 1.4 * LETTERS * self.width
 
-def _piece(placement: Placement, number: int | None, at: Callable[[Rectangle], Rectangle]) -> Iterator[str]:
-    item = placement.item
-    yield _box(at(placement.footprint), TAB, SOFT)
-    corner, far = placement.corner, placement.corner + placement.size
-    box = at((corner.real, corner.imag, far.real, far.imag))
-    yield _box(box, FILLS[item.part], INK)
-    if number is None:
-        return
-    left, top, right, bottom = box
-    words = str(number)
-    if right - left >= 7 * len(words) and bottom - top >= 9:
-        yield _text(
-            words, complex((left + right) / 2, (top + bottom) / 2 + 4), "dw-label", middle=True, small=True, fill=INK
-        )
-    elif (tab := item.tab_box) is not None:
-        ends = [placement.on_sheet(complex(tab[0], tab[1])), placement.on_sheet(complex(tab[2], tab[3]))]
-        one, other = (at((each.real, each.imag, each.real, each.imag))[:2] for each in ends)
-        yield _text(
-            words,
-            complex((one[0] + other[0]) / 2, (one[1] + other[1]) / 2 + 4),
-            "dw-label",
-            middle=True,
-            small=True,
-            fill=INK,
+    def sheet(self, sheet: SheetLayout, numbers: Mapping[str, int], top: float) -> str:
+        """Return a sheet below its line of words, which begins at ``top``."""
+        letters, right_edge = LETTERS * self.width, self.scale * sheet.size.real
+        title = sentences.SHEET_TITLE.format(number=sheet.number, film=FILMS.get(sheet.film, sheet.film))
+        parts = [
+            self.text(title, complex(0, top + letters), "dw-label"),
+            self.text(f"↑ {sentences.FEED}", complex(right_edge, top + letters), anchor="end"),
+        ]
+        origin = top + self.line
+
+        def at(box: Rectangle) -> Rectangle:
+            left, up, right, down = (self.scale * each for each in box)
+            return left, origin + up, right, origin + down
+
+        width, height = sheet.size.real, sheet.size.imag
+        parts.append(_box(at((0, 0, width, height)), PAPER, SOFT))
+        if sheet.remainder:
+            left, up, right, down = at(sheet.remainder)
+            parts.append(_box((left, up, right, down), REST))
+            words = sentences.LEFT_OVER.format(rest_mm=at_most(height - sheet.used_length, 0))
+            if down - up > 2 * self.line:
+                middle = complex((left + right) / 2, (up + down) / 2)
+                parts.append(self.text(words, middle, anchor="middle", fill=INK))
+        parts.append(_box(at(sheet.printable), "none", SOFT, dashed=True))
+        if sheet.used_length < height:
+            _, y, _, _ = at((0, sheet.used_length, 0, 0))
+            parts.append(f'<path stroke="{INK}" stroke-dasharray="7 4" d="M0 {y:.1f}h{right_edge:.1f}"/>')
+        for each in sheet.placements:
+            parts += self._piece(each, numbers.get(each.item.id), at)
+        for start, stop in sheet.bars:
+            left, up, right, down = at((start.real, start.imag, stop.real, stop.imag))
+            line = f"M{left:.1f} {up:.1f}L{right:.1f} {down:.1f}"
+            parts.append(f'<path stroke="{INK}" stroke-width="1.6" d="{line}"/>')
+        return "".join(parts)
+
+    def _piece(self, placement: Placement, number: int | None, at: Callable[[Rectangle], Rectangle]) -> Iterator[str]:
+        """Yield a piece, with its number on it or on its tab, wherever there is room."""
+        item = placement.item
+        yield _box(at(placement.footprint), TAB, SOFT)
+        corner, far = placement.corner, placement.corner + placement.size
+        box = at((corner.real, corner.imag, far.real, far.imag))
+        yield _box(box, FILLS[item.part], INK)
+        if number is None:
+            return
+        places = [box]
+        if (tab := item.tab_box) is not None:
+            one, other = placement.on_sheet(complex(*tab[:2])), placement.on_sheet(complex(*tab[2:]))
+            across, down = sorted((one.real, other.real)), sorted((one.imag, other.imag))
+            places.append(at((across[0], down[0], across[1], down[1])))
+        places.append(at(placement.footprint))
+        high, wide = NUMBERS * self.width, 0.62 * NUMBERS * self.width * len(str(number))
+        for left, up, right, bottom in places:
+            if right - left >= wide and bottom - up >= 0.68 * high:
+                middle = complex((left + right) / 2, (up + bottom) / 2 + 0.36 * high)
+                yield self.text(str(number), middle, anchor="middle", fill=INK, size=NUMBERS)
+                return
+
+    def text(
+        self,
+        words: str,
+        place: complex,
+        kind: str = "dw-soft",
+        *,
+        anchor: str = "start",
+        fill: str = "",
+        size: float = LETTERS,
+    ) -> str:
+        """Return a line of words; ``size`` is a share of the width."""
+        colour = f'fill="{fill}"' if fill else f'class="{kind}"'
+        return (
+            f'<text {colour} text-anchor="{anchor}" font-size="{size * self.width:.1f}" x="{place.real:.1f}"'
+            f' y="{place.imag:.1f}">{escape(words)}</text>'
         )
 
 
@@ -118,12 +146,3 @@ def _box(box: Rectangle, fill: str, line: str = "", *, dashed: bool = False) -> 
     dashes = ' stroke-dasharray="3 3"' if dashed else ""
     d = f"M{left:.1f} {top:.1f}H{right:.1f}V{bottom:.1f}H{left:.1f}z"
     return f'<path fill="{fill}"{stroke}{dashes} d="{d}"/>'
-
-
-def _text(
-    words: str, place: complex, kind: str = "dw-soft", *, middle: bool = False, small: bool = False, fill: str = ""
-) -> str:
-    anchor = ' text-anchor="middle"' if middle else ""
-    colour = f' fill="{fill}"' if fill else f' class="{kind}"'
-    size = 10 if small else LETTERS
-    return f'<text{colour}{anchor} font-size="{size}" x="{place.real:.1f}" y="{place.imag:.1f}">{escape(words)}</text>'

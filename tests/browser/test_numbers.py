@@ -6,8 +6,10 @@ from tests.browser.forms import open_calculator, visitor
 from tests.same_numbers import COLOURS_ASKED, check_same, defaults_asked
 
 ASK = """async (asked) => {
+  const { pixelsOf } = await import(new URL("pixels.mjs", document.querySelector("script[src*='/scripts/']").src));
+  const onWanted = ({ media, header }, [data]) => pixelsOf(data, media, header);
   const results = [];
-  for (const request of asked) results.push((await dwEngine.ask(request)).envelope.result);
+  for (const request of asked) results.push((await dwEngine.ask(request, { onWanted })).envelope.result);
   return results;
 }"""
 

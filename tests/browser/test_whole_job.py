@@ -7,7 +7,6 @@ from urllib.request import urlopen
 
 from playwright.sync_api import expect
 
-from calculators import catalogue
 from calculators.answer import answer
 from tests.browser.forms import open_calculator
 
@@ -25,7 +24,7 @@ STOPPED_WHILE_IT_WAITS = """async address => {
 }"""
 
 
-def test_the_current_job_is_handed_over_with_the_pixels_of_its_pictures(context, workbench_server):
+def test_the_current_job_is_handed_over_with_the_pixels_of_its_pictures(context, workbench_server, with_workbench):
     address = f"{workbench_server.url}job/demo-job.zip"
     with urlopen(address) as response:
         expected = _natively(response.read())
@@ -44,7 +43,6 @@ def test_the_current_job_is_handed_over_with_the_pixels_of_its_pictures(context,
 
 def _natively(data: bytes) -> dict:
     """Return what the command line answers for a saved job, with Pillow's pixels."""
-    catalogue.include("tests.workbench")
     request = {"do": "answer", "calculator": "job-pictures", "files": {"job": {"name": "job.zip", "bytes": 0}}}
     *_, (text, _buffers) = answer(json.dumps(request), [data])
     return json.loads(text)["result"]

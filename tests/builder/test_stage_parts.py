@@ -130,14 +130,18 @@ def test_every_project_file_gets_a_part():
         assert folder not in stages or needing in own[folder], name
     assert found["calculators/colour/inks.bin"] == {"underlay"}
     assert found["calculators/files/picture.py"] == {ENGINE}
-    assert found["calculators/files/outline_reader.py"] == found["calculators/files/svg_painting.py"] == {"svg"}
+    # The sheet draws outlines whatever it is asked.
+    assert found["calculators/files/svg_painting.py"] == {"svg", "layout"}
 
 
-def test_no_page_of_a_calculator_loads_what_only_jobs_need():
+def test_no_page_of_a_calculator_but_the_sheet_loads_what_only_jobs_need():
     root = Path(__file__).resolve().parents[2]
-    found = needed_files(root, ["calculators"], ["calculators.answer"], catalogue.modules(), tables.TABLES, LATE)
+    found = needed_files(
+        root, ["calculators"], ["calculators.answer"], catalogue.modules(), tables.TABLES, LATE, OWNERS
+    )
     assert "calculators/answer.py" in found
-    assert [name for name in found if name.startswith("calculators/jobs/")] == []
+    of_jobs = {name: needing for name, needing in found.items() if name.startswith("calculators/jobs/")}
+    assert set(of_jobs.values()) <= {frozenset({"layout"})}, of_jobs
 
 
 def test_the_part_for_jobs_has_no_calculator_and_brings_its_tables():

@@ -10,7 +10,6 @@ from hashlib import sha256
 import pytest
 from PIL import Image
 
-from calculators import catalogue
 from calculators.answer import answer
 from calculators.files import picture as pictures
 
@@ -18,9 +17,8 @@ RGBA = bytes(range(4 * 3 * 2))
 
 
 @pytest.fixture
-def request_of_a_job(monkeypatch):
+def request_of_a_job(monkeypatch, with_workbench):
     """A question about a job with one PNG, of a caller that has no decoder."""
-    catalogue.include("tests.workbench")
     monkeypatch.setattr(pictures, "can_decode", lambda: False)
     file = io.BytesIO()
     Image.frombytes("RGBA", (3, 2), RGBA).save(file, "PNG")
