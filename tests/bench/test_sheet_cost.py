@@ -5,10 +5,11 @@ Run by ``make bench``.
 
 from __future__ import annotations
 
-import base64
 import io
+import statistics
 import time
 from hashlib import sha256
+from pathlib import Path
 
 import numpy
 import pikepdf
@@ -27,14 +28,8 @@ from tests.conftest import ROOT
 pytestmark = pytest.mark.bench
 
 PICTURES, DRAWINGS = 30, 30
+ROUNDS = 3
 MOST_STARTS, MOST_MB = 3, 700
-#: Returns the bytes of the offered file.
-BYTES_OF = """async (link) => {
-  const bytes = new Uint8Array(await (await fetch(link.href)).arrayBuffer());
-  let text = "";
-  for (let at = 0; at < bytes.length; at += 30000) text += String.fromCharCode(...bytes.subarray(at, at + 30000));
-  return btoa(text);
-}"""
 
 
 def picture(number: int) -> bytes:
@@ -95,23 +90,41 @@ def objects_of(data: bytes) -> list[bytes]:
         )
 
 
-def test_the_file_of_sixty_markings_takes_at_most_three_stock_starts(host, chromium):
-    saved = job_of_sixty()
-    stock = stock_start(host, chromium)
+def printed(host, chromium, saved: bytes) -> tuple[float, float, bytes]:
+    """Return the milliseconds from the page's address to the files, the renderer's memory in MB, and the file."""
     browser = launched(chromium)
     page = browser.new_page(viewport={"width": 1180, "height": 820})
     opened(page, host.url, saved)
     before = time.perf_counter()
     page.goto(f"{host.url}sheet/sheet/")
-    link = page.locator("[data-result=print_clear]")
+    # The worked example has 44 pieces.
     expect(page.locator("[data-result=pieces] [data-part=shown]")).not_to_have_text("44", timeout=240_000)
     expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=240_000)
     took = 1000 * (time.perf_counter() - before)
     held = renderer_mb(browser)
-    made = base64.b64decode(link.evaluate(BYTES_OF))
+    with page.expect_download() as download:
+        page.locator("[data-result=print_clear]").click()
+    made = Path(download.value.path()).read_bytes()
     browser.close()
-    print(f"\nstock {stock:.0f} ms; sheets {took:.0f} ms: {took / stock:.2f} starts; {held:.0f} MB")
+    return took, held, made
+
+
+def test_the_file_of_sixty_markings_takes_at_most_three_stock_starts(host, chromium):
+    saved = job_of_sixty()
+    stock, took, held = [], [], []
+    for turn in range(ROUNDS + 1):
+        started = stock_start(host, chromium)
+        taken, most, made = printed(host, chromium, saved)
+        held.append(most)
+        if turn:
+            stock.append(started)
+            took.append(taken)
+    starts = statistics.median(took) / statistics.median(stock)
+    print(
+        f"\nstock {statistics.median(stock):.0f} ms; sheets {statistics.median(took):.0f} ms: {starts:.2f} starts, "
+        f"at most {MOST_STARTS}; {max(held):.0f} MB, at most {MOST_MB}"
+    )
     native = in_one_go(sheet(SheetInputs(job=NamedFile("sixty.zip", "", saved)))).print_clear
     assert objects_of(made) == objects_of(native.data)
-    assert held <= MOST_MB
-    assert took / stock <= MOST_STARTS
+    assert max(held) <= MOST_MB
+    assert starts <= MOST_STARTS
