@@ -117,6 +117,7 @@ lock: | .venv/bin/python
 	sh builder/setup.sh node
 	npm install --package-lock-only --silent
 	npm install --package-lock-only --silent --omit-lockfile-registry-resolved --prefix tests/corpus/long_run
+	$(RUN) builder.plain_lock package-lock.json tests/corpus/long_run/package-lock.json
 
 clean:
 	rm -rf build site .venv node_modules .pytest_cache .hypothesis

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from builder.plain_lock import plain
+
 ROOT = Path(__file__).resolve().parents[2]
 LOCKS = sorted(ROOT.glob("requirements-*.txt"))
 
@@ -42,7 +44,9 @@ def test_every_requirement_is_pinned_with_a_hash_and_no_address(lock):
 
 @pytest.mark.parametrize("lock", ["package-lock.json", "tests/corpus/long_run/package-lock.json"])
 def test_npm_locks_name_no_host_and_every_hash(lock):
-    packages = json.loads((ROOT / lock).read_text("utf-8"))["packages"]
+    text = (ROOT / lock).read_text("utf-8")
+    assert "://" not in text and plain(text) == text
+    packages = json.loads(text)["packages"]
     assert [name for name, each in packages.items() if "resolved" in each] == []
     assert [name for name, each in packages.items() if name and "integrity" not in each] == []
 
