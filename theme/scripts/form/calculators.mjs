@@ -36,7 +36,12 @@ function watchMarking(say) {
   const show = async (marking) => {
     if (!marking || strip || signal.aborted) return;
     strip = import("alone-strip").then((/** @type {any} */ { showStrip }) => showStrip(document.querySelector(".dw-article"), { store, say, signal }));
-    await (await strip)();
+    try {
+      await (await strip)();
+    } catch (error) {
+      if (!(error instanceof TypeError)) throw error;
+      strip = null; // Its bundle did not come. The next change asks for it again.
+    }
   };
   for (const event of ["wrote", "changed"]) store.addEventListener(event, (/** @type {any} */ { detail }) => show(detail.marking), { signal });
   store.present().then(({ marking }) => show(marking), () => {}); // The form tells what cannot be read.
