@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 from shapely import Polygon, box, unary_union
 
+from calculators.cache import PICTURES
 from calculators.cut.artwork import CutArtwork, Meanings
 from calculators.files.picture import read_picture
 from calculators.pixels.white_areas import BARE, PRINTED, WHITE
@@ -71,8 +72,10 @@ def test_pixels_of_one_picture_are_asked_for_at_a_time_and_only_where_needed(mon
         for copy in (1, 2)
     ]
 
-    def asked(options) -> list[str]:
+    def asked(options, *, first: bool = True) -> list[str]:
         """Return the pictures whose pixels are asked for, answered as the page does."""
+        if first:
+            PICTURES.clear()
         names, answer = [], None
         steps = print_file([layout(*pieces)], contents(), options)
         while True:
@@ -88,6 +91,8 @@ def test_pixels_of_one_picture_are_asked_for_at_a_time_and_only_where_needed(mon
 
     # A JPEG goes in as it came, and its white is its box; the other is asked for once for all of its copies.
     assert asked(PrintOptions("t", "d")) == ["emblem"]
+    # The sheet's next file needs the same.
+    assert asked(PrintOptions("t", "d"), first=False) == []
     assert asked(PrintOptions("t", "d", plate=Plate("White", 0.1))) == ["emblem"]
     pieces = [replace(each, item=replace(each.item, film="white", bleed=1.0)) for each in pieces]
     assert asked(PrintOptions("t", "d")) == ["emblem", "photo"]
