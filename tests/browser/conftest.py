@@ -7,12 +7,36 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Error, Page, expect
 
 from builder.offline import write_offline_worker
 from tests.browser.forms import open_calculator, visitor
 from tests.conftest import Site
 from tests.servers import Server
+
+#: What a page says, and how far its engine is.
+_STATE = """() => [globalThis.dwEngine?.state ?? "no engine", document.querySelector("main")?.innerText ?? ""]"""
+#: So much of a page's text is reported.
+_MOST_CHARACTERS = 4000
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo) -> Iterator[None]:
+    """Add to a failed test what its pages say: a sentence for the reader often names the reason."""
+    report = yield
+    if report.when == "call" and report.failed:
+        for browser in [each for each in item.funcargs.values() if isinstance(each, Browser)]:
+            for page in [page for context in browser.contexts for page in context.pages]:
+                report.sections.append((page.url, _words_of(page)))
+    return report
+
+
+def _words_of(page: Page) -> str:
+    try:
+        state, text = page.evaluate(_STATE)
+    except Error as error:
+        return str(error)
+    return f"engine: {state}\n{text[:_MOST_CHARACTERS]}"
 
 
 @pytest.fixture

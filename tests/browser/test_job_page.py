@@ -94,6 +94,16 @@ def test_a_chosen_picture_is_measured_once_and_judged(page, name):
     assert "measure" not in asked_of(page)
 
 
+def test_a_new_row_leaves_the_focus_to_a_reader_who_is_in_a_field_already(page):
+    page.evaluate(
+        """() => new MutationObserver(() => document.querySelector(".dw-marking [data-attribute=width]").focus())
+        .observe(document.querySelector(".dw-job-markings"), { childList: true })"""
+    )
+    page.get_by_role("button", name="Add a marking").tap()
+    expect(page.locator(".dw-job-status")).to_have_text("Marking 1 was added.")
+    expect(field(page.locator(".dw-marking"), "width")).to_be_focused()
+
+
 def test_a_file_that_is_no_picture_is_named_in_its_row(page):
     page.get_by_role("button", name="Add a marking").tap()
     marking = page.locator(".dw-marking")

@@ -110,8 +110,12 @@ class Rows {
     for (const id of ids) this.#rows.get(id)?.showVerdicts();
   }
 
-  /** @param {string} id */
+  /**
+   * Goes to the name of a row, unless the reader has gone to another field meanwhile.
+   * @param {string} id
+   */
   focus(id) {
+    if (document.activeElement?.matches("input, select, textarea")) return;
     const row = this.#rows.get(id);
     const name = row?.element.querySelector('[data-attribute="name"]');
     row?.element.scrollIntoView({ block: "nearest" });
