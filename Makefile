@@ -34,6 +34,9 @@ FIRST ?= 0
 FOLDERS ?=
 
 export PATH := $(CURDIR)/.venv/bin:$(PATH)
+# Modules are stored compiled, also where the machine turns that off: the tests start hundreds of processes, and each
+# would compile the same modules again.
+unexport PYTHONDONTWRITEBYTECODE
 RUN := .venv/bin/python -m
 
 SITE_NEEDS := .venv/ready node_modules/.ready
