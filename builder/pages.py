@@ -42,11 +42,12 @@ _BLANK_LINES = re.compile(r"\n\s*\n")
 
 @dataclass(frozen=True)
 class Page:
-    """A page as written: its path below the folder of pages, its front matter, and whether it is navigated to."""
+    """A page: its path below the folder of pages, its front matter, and whether it is in navigation, and all HTML."""
 
     path: Path
     meta: Mapping[str, Any]
     listed: bool = True
+    html: bool = False
 
     @property
     def url(self) -> str:
@@ -310,7 +311,7 @@ def _write_rows(out: Path, printer: _Printer, others: Sequence[Page]) -> list[Pa
 
 
 def _write_page(out: Path, name: Path, meta: dict[str, Any], body: str) -> Page:
-    """Write a page that stands in no folder of ours, and return it; it is out of navigation."""
+    """Write a page of HTML that stands in no folder of ours, and return it; it is out of navigation."""
     path = f"{out}/{name}"
     # JSON is valid YAML and is written a hundred times faster.
     text = f"---\n{json.dumps(meta, ensure_ascii=False)}\n---\n{body}".encode()
@@ -322,7 +323,7 @@ def _write_page(out: Path, name: Path, meta: dict[str, Any], body: str) -> Page:
         Path(path).parent.mkdir(parents=True)
         with open(path, "xb") as file:
             file.write(text)
-    return Page(name, meta, listed=False)
+    return Page(name, meta, listed=False, html=True)
 
 
 def _front_matters(content: Path) -> dict[Path, dict[str, Any]]:
@@ -348,8 +349,7 @@ def front_matter(text: str) -> dict[str, Any]:
     for name in ("title", "description"):
         if not isinstance(meta, dict) or not isinstance(meta.get(name), str):
             raise ValueError(f"has no {name}: in its front matter")
-    mapping: dict[str, Any] = meta
-    return mapping
+    return dict(meta)
 
 
 def _calculator_url(calculator: Calculator) -> str:

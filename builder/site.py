@@ -25,6 +25,7 @@ from mkdocs.exceptions import Abort, MkDocsException
 from builder.answers import Answers
 from builder.assets import BUNDLED, SERVED, write_assets
 from builder.check import check_and_load
+from builder.html_pages import HtmlPages
 from builder.job_page import write_job_files
 from builder.job_places import job_places
 from builder.licences import write_licences
@@ -46,10 +47,13 @@ _UNUSED = ("assets/javascripts/lunr", "assets/images/favicon.png", "partials/*.j
 
 @dataclass(frozen=True)
 class Prepared:
-    """What ``publish`` needs: the folder of pages, the folder of templates, and mkdocs' settings."""
+    """What ``publish`` needs: the folder of pages, the folder of templates, mkdocs' settings, and which pages are
+    nothing but HTML.
+    """
 
     scratch: Path
     settings: dict[str, Any] = field(default_factory=dict)
+    html: Sequence[Path] = ()
 
 
 def prepare(
@@ -97,6 +101,7 @@ def prepare(
                 "footer": [{"title": page.meta["title"], "url": page.url} for page in pages if page.meta.get("footer")],
             },
         },
+        [page.path for page in pages if page.html],
     )
 
 
@@ -134,7 +139,7 @@ def publish(
         settings["edit_uri"] = ""  # useless without the address of the host
     config = prepared.scratch / "mkdocs.yml"
     config.write_text(yaml.safe_dump(settings, allow_unicode=True, sort_keys=False), "utf-8")
-    run_mkdocs(config)
+    run_mkdocs(config, prepared.html)
     for pattern in _UNUSED:
         for path in sorted(making.glob(pattern)):
             shutil.rmtree(path) if path.is_dir() else path.unlink()
@@ -164,13 +169,17 @@ def _split_index(folder: Path) -> None:
     index.write_text(json.dumps({**whole, "docs": []}), "utf-8")
 
 
-def run_mkdocs(config: Path) -> None:
-    """Run mkdocs, strictly. Raises ``Mistakes`` with every warning and error that it gave."""
+def run_mkdocs(config: Path, html: Sequence[Path] = ()) -> None:
+    """Run mkdocs, strictly; ``html`` are the pages that need no Markdown.
+
+    Raises ``Mistakes`` with every warning and error that it gave.
+    """
     heard = _Warnings()
     log = logging.getLogger("mkdocs")
     log.addHandler(heard)
     try:
         settings = load_config(str(config), strict=True)
+        settings.plugins["html_pages"] = HtmlPages(html)
         mkdocs_build(settings)
     except (Abort, MkDocsException) as error:
         raise Mistakes(heard.texts or [str(error)]) from error

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import gc
 import os
+import pickle
 import shutil
 import socket
 import subprocess
@@ -21,6 +22,8 @@ import pytest
 from filelock import FileLock
 
 from builder.offline import write_offline_worker
+from builder.pages import Page as PrintedPage
+from builder.pages import write_pages
 from calculators import catalogue
 from tests.servers import Server
 from tests.tools import program
@@ -161,6 +164,14 @@ def _clean(server: Server) -> Iterator[Server]:
     yield server
     server.start()
     server.clear()
+
+
+@pytest.fixture(scope="session")
+def printed_pages() -> tuple[Path, list[PrintedPage]]:
+    """The pages of the real content as the builder prints them for mkdocs: their folder, and what they are."""
+    folder, listed = BUILT / "printed", BUILT / "printed.pickle"
+    made_once("printed", lambda: listed.write_bytes(pickle.dumps(write_pages(ROOT, folder))))
+    return folder, pickle.loads(listed.read_bytes())
 
 
 @pytest.fixture(scope="session")

@@ -34,11 +34,9 @@ FORMULAS = ["=1+1", "+1", "-1+2", "@SUM(A1)", "\t=1+1", "\r=1+1"]
 
 
 @pytest.fixture(scope="module")
-def pages(tmp_path_factory):
+def pages(printed_pages):
     """The printed pages of the real content."""
-    out = tmp_path_factory.mktemp("pages")
-    write_pages(ROOT, out)
-    return out
+    return printed_pages[0]
 
 
 class Seen(HTMLParser):

@@ -10,7 +10,7 @@ import pytest
 
 from builder.cautions import cautions_for, plain_words
 from builder.entry_pages import plain_sentences
-from builder.pages import front_matter, write_pages
+from builder.pages import front_matter
 from calculators import tables
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -22,11 +22,11 @@ WRITTEN = re.compile(r"^!!! warning .*\n(?: {4}.*\n|\n(?= {4}))+", re.MULTILINE)
 
 
 @pytest.fixture(scope="module")
-def pages(tmp_path_factory) -> dict[str, tuple[dict, str]]:
+def pages(printed_pages) -> dict[str, tuple[dict, str]]:
     """Every page as the builder prints it, by its path: its front matter and its body."""
-    out = tmp_path_factory.mktemp("pages")
+    out, all_pages = printed_pages
     printed = {}
-    for page in write_pages(ROOT, out):
+    for page in all_pages:
         text = (out / page.path).read_text("utf-8")
         printed[page.path.as_posix()] = (front_matter(text), text[text.index("\n---\n", 4) + 5 :])
     return printed

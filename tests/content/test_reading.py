@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from builder.pages import write_pages
 from builder.reading import Reading, how_tos, reading_of, report, syllables
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -17,10 +16,8 @@ MEAN_WORDS, LONGEST_WORDS = 16, 30
 
 
 @pytest.fixture(scope="module")
-def read(tmp_path_factory) -> dict[str, Reading]:
-    out = tmp_path_factory.mktemp("pages")
-    write_pages(ROOT, out)
-    return how_tos(out)
+def read(printed_pages) -> dict[str, Reading]:
+    return how_tos(printed_pages[0])
 
 
 def test_every_how_to_is_fairly_easy_to_read(read):

@@ -10,18 +10,16 @@ from pathlib import Path
 import pytest
 
 from builder.cautions import cautions_for, plain_words
-from builder.pages import write_pages
 from calculators import tables
-from tests.content.test_content import CONTENT, PAGES, ROOT, body_of, name_of, one_line
+from tests.content.test_content import CONTENT, PAGES, body_of, name_of, one_line
 
 ENTRIES = tables.load("troubleshooting")
 
 
 @pytest.fixture(scope="module")
-def printed(tmp_path_factory):
+def printed(printed_pages):
     """The words of a page as the builder prints it, by its path."""
-    out = tmp_path_factory.mktemp("pages")
-    write_pages(ROOT, out)
+    out, _ = printed_pages
     return lambda path: plain_words((out / path).read_text("utf-8")).replace("\N{NO-BREAK SPACE}", " ")
 
 
