@@ -8,6 +8,7 @@ white film, and nothing is carried into them.
 
 from __future__ import annotations
 
+import re
 from cmath import phase, rect
 from collections.abc import Iterator
 from itertools import pairwise
@@ -19,8 +20,6 @@ from calculators.pixels.connected import TooManyRuns, connected, painted
 from calculators.pixels.white_areas import BARE, WHITE
 from calculators.values import in_one_go
 
-#: Pixels are carried in bands of about so many, which a processor has at hand.
-BAND_PX = 1 << 18
 BARE_WHITE = "#ffffff"
 #: What is carried outwards begins so many pixels, or mm, within the edge.
 OVERLAP_PX, OVERLAP_MM = 2, 0.05
@@ -28,6 +27,10 @@ OVERLAP_PX, OVERLAP_MM = 2, 0.05
 STRAIGHT = 0.13
 
 Polygon = list[complex]
+
+_STRETCH = re.compile(rb"\xff+")
+_IS_WHITE = bytes(255 if each == WHITE else 0 for each in range(256))
+_IS_THERE = bytes(0 if each == BARE else 255 for each in range(256))
 
 
 def bleed_strips(white: CutArtwork, reach_mm: float) -> Iterator[tuple[str, list[Polygon]]]:
@@ -141,64 +144,119 @@ def carried(rgba: bytes, meanings: Meanings, reach: int) -> bytes:
     that no light line shows between the two.
     """
     width, height = meanings.width + 2 * reach, meanings.height + 2 * reach
-    row_bytes = 4 * width
-    pixels = _padded(_seeds(rgba, meanings), meanings.width, reach)
-    rows = max(BAND_PX // width, 2 * reach)
-    made: list[bytes] = []
-    for top in range(0, height, rows):
-        bottom = min(height, top + rows)
-        low, high = max(0, top - reach - OVERLAP_PX), min(height, bottom + reach + OVERLAP_PX)
-        band = pixels[low * row_bytes : high * row_bytes]
-        there = band[3::4].count(255)
-        if not there or there == len(band) // 4:
-            made.append(bytes((bottom - top) * row_bytes))
-            continue
-        done = _carried_in(band, width, reach)
-        made.append(done[(top - low) * row_bytes : (bottom - low) * row_bytes])
-    return b"".join(made)
+    plane = _padded(meanings, reach)
+    there = plane.translate(_IS_THERE)
+    made = bytearray(4 * width * height)
+    # A pixel depends on others within this square only, and what shifts carry off the end of a row comes no further.
+    margin = reach + OVERLAP_PX
+    for top in range(0, height, 2 * margin):
+        bottom = min(height, top + 2 * margin)
+        low, high = max(0, top - margin), min(height, bottom + margin)
+        for first, last in _columns(there, width, (top, bottom), margin):
+            left, right = max(0, first - margin), min(width, last + margin)
+            # At the sides of the picture there is no such square, so there is room between the rows.
+            room = margin if not left or right == width else 0
+            meant = bytes([BARE]) * room
+            window = b"".join([plane[row * width + left : row * width + right] + meant for row in range(low, high)])
+            pixels = _cut_out(rgba, meanings, (left - reach, low - reach, right - reach + room, high - reach))
+            done = _carried_in(pixels, window, right - left + room, reach)
+            for row in range(top, bottom):
+                start = (right - left + room) * (row - low) - left
+                own = done[4 * (start + first) : 4 * (start + last)]
+                made[4 * (row * width + first) : 4 * (row * width + last)] = own
+    return bytes(made)
 
 
-def _carried_in(band: bytes, width: int, reach: int) -> bytes:
-    """Return a band of pixels, opaque or transparent, with opaque ones carried into the others, without the inner ones.
+def _cut_out(rgba: bytes, meanings: Meanings, box: tuple[int, int, int, int]) -> bytes:
+    """Return pixels from left and top up to right and bottom, 0 where the picture has none."""
+    (left, top, right, bottom), width = box, meanings.width
+    first, last = max(0, left), min(width, right)
+    before, after = bytes(4 * (first - left)), bytes(4 * (right - last))
+    none = bytes(4 * (right - left))
+    return b"".join(
+        [
+            before + rgba[4 * (row * width + first) : 4 * (row * width + last)] + after
+            if 0 <= row < meanings.height
+            else none
+            for row in range(top, bottom)
+        ]
+    )
 
-    At the sides there is room for all jumps, so that nothing is carried off the end of a row.
+
+def _columns(there: bytes, width: int, rows: tuple[int, int], margin: int) -> Iterator[tuple[int, int]]:
+    """Yield the first column, and the one past the last, of stretches in which ``rows`` may get colour.
+
+    That is where they are bare or beside it, with something printed within ``margin``. ``there`` has 255 where it is.
     """
-    all_bits = (1 << 8 * len(band)) - 1
-    colours = int.from_bytes(band, "little")
-    ones = colours >> 24 & int.from_bytes(b"\1\0\0\0" * (len(band) // 4), "little")
-    seeds = filled = (ones << 32) - ones
+    (top, bottom), height = rows, len(there) // width
+    all_bits = (1 << 8 * width) - 1
+    some, whole = 0, all_bits
+    for row in range(max(0, top - margin), min(height, bottom + margin)):
+        own = int.from_bytes(there[row * width : (row + 1) * width], "little")
+        some |= own
+        if top - OVERLAP_PX <= row < bottom + OVERLAP_PX:
+            whole &= own
+    both = _widened(some, margin) & _widened(whole ^ all_bits, OVERLAP_PX) & all_bits
+    start = stop = 0
+    for match in _STRETCH.finditer(both.to_bytes(width, "little")):
+        # Windows of stretches that are near would overlap.
+        if stop and match.start() - stop > margin:
+            yield start, stop
+            start = match.start()
+        elif not stop:
+            start = match.start()
+        stop = match.end()
+    if stop:
+        yield start, stop
+
+
+def _widened(row: int, by: int) -> int:
+    """Return a row of one byte a pixel with ``by`` more on either side of all that is set in it."""
+    for jump in _jumps(by):
+        row |= row << 8 * jump | row >> 8 * jump
+    return row
+
+
+def _carried_in(rgba: bytes, meant: bytes, width: int, reach: int) -> bytearray:
+    """Return pixels with those that are not bare carried into the others, and without the inner ones."""
+    size = len(meant)
+    all_bits = (1 << 8 * size) - 1
+    colours, seeds = _seeds(rgba, meant)
+    filled = seeds
     for jump in _jumps(reach):
         # Across, then up and down from what came of that: all within a square.
-        for step in (32 * jump, 32 * jump * width):
+        for step in (8 * jump, 8 * jump * width):
             for shift in (step, -step):
-                new = _shifted(filled, shift) & all_bits & ~filled
+                # Not `& ~filled`: Python turns a negative number into another one for that, and back.
+                new = ((_shifted(filled, shift) | filled) ^ filled) & all_bits
                 if new:
-                    colours |= _shifted(colours, shift) & new
+                    colours = [each | _shifted(each, shift) & new for each in colours]
                     filled |= new
-    bare = near = filled & ~seeds
+    near = bare = filled ^ seeds
     for off in range(1, OVERLAP_PX + 1):
-        for step in (32 * off, 32 * off * width):
+        for step in (8 * off, 8 * off * width):
             near |= bare << step | bare >> step
-    return (colours & near & all_bits).to_bytes(len(band), "little")
+    near &= filled
+    woven = bytearray(4 * size)
+    for channel, each in enumerate((*colours, filled)):
+        woven[channel::4] = (each & near).to_bytes(size, "little")
+    return woven
 
 
-def _seeds(rgba: bytes, meanings: Meanings) -> bytearray:
-    """Return the colours of what is printed, opaque, white of what is wanted white, and all else transparent."""
-    made = bytearray(rgba)
-    plane = meanings.plane
-    is_white = int.from_bytes(plane.translate(bytes(255 if each == WHITE else 0 for each in range(256))), "little")
-    is_there = plane.translate(bytes(0 if each == BARE else 255 for each in range(256)))
-    there = int.from_bytes(is_there, "little")
-    for channel in range(3):
-        levels = (int.from_bytes(rgba[channel::4], "little") | is_white) & there
-        made[channel::4] = levels.to_bytes(len(plane), "little")
-    made[3::4] = is_there
-    return made
+def _seeds(rgba: bytes, meant: bytes) -> tuple[list[int], int]:
+    """Return red, green and blue of what is printed, 255 of what is wanted white, 0 of all else, and 255 where either
+    is, each as one number with a byte a pixel.
+    """
+    is_white = int.from_bytes(meant.translate(_IS_WHITE), "little")
+    there = int.from_bytes(meant.translate(_IS_THERE), "little")
+    levels = (int.from_bytes(rgba[channel::4], "little") for channel in range(3))
+    return [(each | is_white) & there for each in levels], there
 
 
-def _padded(pixels: bytearray, width: int, reach: int) -> bytes:
-    side, outside = b"\0" * 4 * reach, b"\0" * 4 * (width + 2 * reach) * reach
-    rows = (side + pixels[at : at + 4 * width] + side for at in range(0, len(pixels), 4 * width))
+def _padded(meanings: Meanings, reach: int) -> bytes:
+    plane, width, bare = meanings.plane, meanings.width, bytes([BARE])
+    side, outside = bare * reach, bare * (width + 2 * reach) * reach
+    rows = (side + plane[at : at + width] + side for at in range(0, len(plane), width))
     return b"".join((outside, *rows, outside))
 
 

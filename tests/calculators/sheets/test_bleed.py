@@ -41,29 +41,47 @@ DRAWN = """
 WIDTH, HEIGHT = len(DRAWN[0]), len(DRAWN)
 
 
-def meanings(pixel_mm=1.0):
-    plane = bytes(LETTERS[each][0] for row in DRAWN for each in row)
-    return Meanings(plane, WIDTH, HEIGHT, complex(pixel_mm, pixel_mm))
+def enlarged(times):
+    return ["".join(each * times for each in row) for row in DRAWN for _ in range(times)]
 
 
-def rgba():
-    return b"".join(bytes(LETTERS[each][1]) for row in DRAWN for each in row)
+def meanings(pixel_mm=1.0, drawn=DRAWN):
+    plane = bytes(LETTERS[each][0] for row in drawn for each in row)
+    return Meanings(plane, len(drawn[0]), len(drawn), complex(pixel_mm, pixel_mm))
 
 
-def printed_pixels():
-    return {(x, y): letter for y, row in enumerate(DRAWN) for x, letter in enumerate(row) if letter != "."}
+def rgba(drawn=DRAWN):
+    return b"".join(bytes(LETTERS[each][1]) for row in drawn for each in row)
 
 
-@pytest.mark.parametrize("reach", [1, 3, 7])
-def test_pixels_are_carried_to_what_is_near_and_no_further(reach):
-    made = carried(rgba(), meanings(), reach)
-    wide = WIDTH + 2 * reach
-    own = printed_pixels()
-    for y in range(-reach, HEIGHT + reach):
-        for x in range(-reach, WIDTH + reach):
+def printed_pixels(drawn=DRAWN):
+    return {(x, y): letter for y, row in enumerate(drawn) for x, letter in enumerate(row) if letter != "."}
+
+
+def around(own, x, y):
+    """Return the bare places at most two pixels to the side of a place, or two up or down."""
+    ways = [(x + off, y) for off in (-2, -1, 1, 2)] + [(x, y + off) for off in (-2, -1, 1, 2)]
+    return [each for each in ways if each not in own]
+
+
+# The enlarged picture is worked on in several stretches, with whole colours between them.
+@pytest.mark.parametrize(("reach", "times"), [(1, 1), (3, 1), (7, 1), (1, 3)])
+def test_pixels_are_carried_to_what_is_near_and_no_further(reach, times):
+    drawn = enlarged(times)
+    made = carried(rgba(drawn), meanings(drawn=drawn), reach)
+    width, height = len(drawn[0]), len(drawn)
+    wide = width + 2 * reach
+    own = printed_pixels(drawn)
+    for y in range(-reach, height + reach):
+        for x in range(-reach, width + reach):
             at = 4 * ((y + reach) * wide + x + reach)
             pixel = tuple(made[at : at + 4])
             if (x, y) in own:
+                # Its own colour at the edges, so that no light line shows, and nothing inside.
+                beside = {(x + 1, y), (x - 1, y), (x, y + 1), (x, y - 1)}
+                assert pixel in (LETTERS[own[x, y]][1], (0, 0, 0, 0)), (x, y)
+                assert pixel[3] or beside <= own.keys(), (x, y)
+                assert not pixel[3] or around(own, x, y), (x, y)
                 continue
             nearest = min(own, key=lambda each: dist(each, (x, y)))
             far = dist(nearest, (x, y))
@@ -73,7 +91,7 @@ def test_pixels_are_carried_to_what_is_near_and_no_further(reach):
             if pixel[3] and far < reach:
                 near = {LETTERS[own[each]][1] for each in own if dist(each, (x, y)) <= far * 1.5 + 1}
                 assert pixel in near, (x, y)
-    assert len(made) == 4 * wide * (HEIGHT + 2 * reach)
+    assert len(made) == 4 * wide * (height + 2 * reach)
 
 
 @pytest.mark.parametrize("choke", [0.0, 1.0, 1.5, 2.3])
