@@ -250,7 +250,8 @@ class SheetInputs:
         yes_no(
             "A white plate",
             default=False,
-            help="For a printer or a service with white: beneath all colour on clear film.",
+            help="For a printer or a service with white: beneath all colour on clear film. Under coarse pictures it "
+            "has smooth edges.",
         )
     )
     plate_name: str = folded(

@@ -21,6 +21,7 @@ from calculators.shapes.offsets import as_pieces
 from calculators.sheets import sentences
 from calculators.sheets.contents import Content, OutlineContent, PictureContent, Steps, pixels_of
 from calculators.sheets.masks import plain_meanings, white_rows
+from calculators.sheets.plate_outline import outlined
 from calculators.values import Message, message
 
 #: Names of spot colours have at most so many bytes (ISO 32000-1:2008, annex C, from memory).
@@ -88,9 +89,13 @@ def white_form(content: Content, choke_mm: float, fill: str | Spot) -> Steps[For
 
 
 def white_of(content: Content) -> Steps[CutArtwork | Meanings]:
-    """Return what a content says of its white, or that all of it is colour. Raises TooTangled."""
-    if content.white is not None:
-        return content.white
+    """Return what a content says of its white, or that all of it is colour, as outlines where pixels are coarse.
+
+    Raises TooTangled.
+    """
+    white = (yield from outlined(content)) if isinstance(content, PictureContent) else content.white
+    if white is not None:
+        return white
     if isinstance(content, OutlineContent):
         return (yield from _all_printed(content))
     if content.picture.header.alpha:

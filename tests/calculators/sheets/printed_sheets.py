@@ -33,8 +33,11 @@ def png_of(image: Image.Image, kind: str = "PNG", **options) -> bytes:
     return file.getvalue()
 
 
-def emblem(side: int = 60) -> Image.Image:
-    """Return a square picture with a transparent ground, an orange field and a green one, and no symmetry."""
+def emblem(side: int = 360) -> Image.Image:
+    """Return a square picture with a transparent ground, an orange field and a green one, and no symmetry.
+
+    15 mm wide it is fine enough for a white plate of pixels.
+    """
     image = Image.new("RGBA", (side, side), (0, 0, 0, 0))
     image.paste((230, 120, 20, 255), (side // 6, side // 6, side * 5 // 6, side * 5 // 6))
     image.paste((20, 120, 60, 255), (side // 6, side // 2, side // 2, side * 5 // 6))

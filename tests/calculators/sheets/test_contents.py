@@ -60,7 +60,7 @@ def test_a_picture_is_held_without_its_pixels_and_decoded_when_they_are_needed()
     assert content.picture.rgba is None and content.size == pytest.approx(15 + 15j)
     assert isinstance(content.white, Meanings)
     counts = [content.white.plane.count(each) for each in (BARE, WHITE, PRINTED)]
-    assert counts == [60 * 60 - 40 * 40, 0, 40 * 40]
+    assert counts == [360 * 360 - 240 * 240, 0, 240 * 240]
     assert in_one_go(pixels_of(content.picture)).pixels == emblem().tobytes()
 
 

@@ -63,7 +63,7 @@ def test_pieces_lie_where_they_were_laid_out_within_a_pixel(seen):
         # Mirrored, then turned to the left: the lower left quarter comes to the upper right.
         (GREEN, (58, 68, 78, 88), (67.5, 72.5, 72.5, 77.5)),
     ):
-        # Edges of the enlarged picture are as soft as its pixels, 0.25 mm wide.
+        # Edges of the enlarged picture are as soft as its pixels.
         assert box_of(seen, colour, part) == pytest.approx(meant, abs=pixel if colour == RED else 0.125), colour
 
 
@@ -110,7 +110,7 @@ def test_white_is_black_where_it_is_printed_and_choked_like_the_plate():
     white = drawn(sheet, replace(OPTIONS, plate=Plate("White", 0.25)), white=True)
     box = (18, 18, 42, 32)
     assert box_of(white, (0, 0, 0), box, 128) == pytest.approx((21, 21, 38.75, 29), abs=1 / PER_MM)
-    # Of pixels 0.25 mm wide: those whose middles lie within 0.25 mm of the edge at 62.5 are left out.
+    # Of pixels: those whose middles lie within 0.25 mm of the edge at 62.5 are left out.
     assert box_of(white, (0, 0, 0), (58, 18, 78, 38), 128)[0] == pytest.approx(62.75, abs=0.06)
 
 
