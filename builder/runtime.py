@@ -42,27 +42,26 @@ _ENGINE = ("calculators.answer", "calculators.catalogue")
 LATE = {
     "calculators.files.outline_reader": "svg",
     "calculators.shapes.outer_edges": "outlines",
-    "calculators.underlay.cut_answer": "cutting",
     "calculators.lettering.drawing": "letters",
     "calculators.lettering.ship_drawing": "letters",
     "calculators.lettering.ship_sentences": "letters",
     "calculators.tables.lettering_rows": "letters",
     "calculators.lettering.fonts.drawing": "fonts",
     "calculators.lettering.fonts.work": "fonts",
-    "calculators.sheet.sheet_answer": "layout",
 }
+#: The part of each calculator that needs far more than the others of its stage, in place of the stage's.
+APART = {"underlay": "white", "cut-file": "cutting", "sheet": "layout"}
 #: The library that a late part brings with it: those of its modules that are imported with the modules of the part, and
 #: what these import of Python's library beyond what every page has.
 LIBRARIES = {"fonts": "fonttools"}
-#: The stage of a late part that no other stage uses, or the late part that alone uses it.
-OWNERS = {"outlines": "artwork", "cutting": "underlay", "letters": "size", "layout": "sheet", "fonts": "letters"}
+#: What has always come before a part: the stage that alone uses it, or the late part that does.
+OWNERS = {"outlines": "artwork", "letters": "size", "fonts": "letters", "white": "underlay"}
 #: Late parts that a calculator uses whatever it is asked: the worker fetches them before, and Python does not wait.
 USED = {
     "placement-template": ["outlines"],
-    "cut-file": ["cutting"],
     "lettering": ["letters"],
     "load-line": ["letters"],
-    "sheet": ["layout", "svg"],
+    "sheet": ["svg"],
 }
 #: The scripts that pack.mjs runs in Pyodide, and what they leave out.
 _PACKED_BY = {
@@ -112,6 +111,21 @@ def build_runtime(
 def needed_packages() -> dict[str, list[str]]:
     """Return the packages that calculators load for themselves, by id of the calculator."""
     return {id: list(each.needs) for id, each in catalogue.every().items() if getattr(each, "needs", ())}
+
+
+def parts_of_modules() -> dict[str, str]:
+    """Return the part of each calculator by the name of its module: that of its stage, or one of its own."""
+    return {module: APART.get(calculator.id, calculator.stage) for module, calculator in catalogue.modules().items()}
+
+
+def _parts_by_stage() -> dict[str, list[str]]:
+    """Return the parts in which modules of each stage's package may be."""
+    by_stage: dict[str, list[str]] = {}
+    for id, each in catalogue.every().items():
+        parts = by_stage.setdefault(each.stage, [])
+        if (part := APART.get(id, each.stage)) not in parts:
+            parts.append(part)
+    return by_stage
 
 
 def _pack(
@@ -165,8 +179,9 @@ def _pack(
         "librarySize": library.stat().st_size,
         "sizes": _sizes(out),
         "include": names,
-        "parts": _parts_of_stages(packed_paths),
-        "stages": {id: each.stage for id, each in catalogue.every().items()},
+        "parts": _files_by_part(packed_paths),
+        "calculators": {id: APART.get(id, each.stage) for id, each in catalogue.every().items()},
+        "stages": _parts_by_stage(),
         "late": LATE,
         "used": USED,
         "requests": {request: [PART, *stages] for request, stages in REQUESTS.items()},
@@ -185,7 +200,7 @@ def _unpack(wheel: Path, include: Sequence[Path], out: Path) -> None:
 
 def _split(ours: Path, packages: list[str]) -> dict[str, Any]:
     """Return what the sources of ``packages`` say on where each file of them belongs, for pack.mjs."""
-    needed = stage_parts.needed_files(ours, packages, _ENGINE, catalogue.modules(), tables.TABLES, LATE, OWNERS)
+    needed = stage_parts.needed_files(ours, packages, _ENGINE, parts_of_modules(), tables.TABLES, LATE, OWNERS)
     return {
         "packages": packages,
         # In a fixed order: what is compiled before a module shows in its bytes.
@@ -266,13 +281,15 @@ def _write_sources(theirs: Path, out: Path) -> None:
             archive.writestr(zipfile.ZipInfo(name), content[name])
 
 
-def _parts_of_stages(paths: Mapping[str, str]) -> dict[str, list[str]]:
-    """Return the files of the parts that each stage needs."""
-    by_stage: dict[str, list[str]] = {}
-    for part, path in paths.items():
-        for stage in stage_parts.stages_of(part):
-            by_stage.setdefault(stage, []).append(path)
-    return by_stage
+def _files_by_part(paths: Mapping[str, str]) -> dict[str, list[str]]:
+    """Return the files of each part. Those of a calculator apart are also what comes before it."""
+    by_part: dict[str, list[str]] = {}
+    for name, path in paths.items():
+        for part in stage_parts.stages_of(name):
+            by_part.setdefault(part, []).append(path)
+    for part in set(APART.values()) & OWNERS.keys():
+        by_part[part] = sorted({*by_part[part], *by_part[OWNERS[part]]})
+    return by_part
 
 
 def _keep(out: Path, name: str, content: bytes) -> str:

@@ -44,17 +44,20 @@ def needed_files(
     ``root``; ``{ENGINE}`` for what all need.
 
     ``engine`` names the modules that every page starts with, ``calculators`` the stage of each module that holds a
-    calculator, ``late`` the part of each module that comes when a function first imports it: such a part is named as
-    if it were a stage. A part that only the calculators of one stage use, or only another such part, has that among
-    ``owners``, and none of its files, which have come by then.
+    calculator, or a part of its own, ``late`` the part of each module that comes when a function first imports it: both
+    kinds of parts are named as if they were stages. What has always come before a part is among ``owners``, such as the
+    stage whose calculators alone use it, and the part has none of its files.
     A table is in the files whose names begin with its name and a dot. What no
     calculator needs is left out.
     """
     modules = _modules(root, packages, late)
     common = _closure(modules, engine)
     needed: dict[str, set[str]] = {name: {ENGINE} for name in common}
-    for module, stage in (*calculators.items(), *late.items()):
-        before = set(_owners_of(stage, owners or {}))
+    owners = owners or {}
+    # What comes before a part is known before the part.
+    in_order = sorted((*calculators.items(), *late.items()), key=lambda item: len([*_owners_of(item[1], owners)]))
+    for module, stage in in_order:
+        before = set(_owners_of(stage, owners))
         for name in _closure(modules, [module]) - common:
             if before.isdisjoint(needed.get(name, ())):
                 needed.setdefault(name, set()).add(stage)
@@ -64,7 +67,8 @@ def needed_files(
         stages = frozenset().union(*(needed[name] for name in users))
         if stages:
             # Modules of the engine come in the memory snapshot, not as files.
-            files[path] = frozenset(calculators.values()) if ENGINE in stages else stages
+            stages = frozenset(calculators.values()) if ENGINE in stages else stages
+            files[path] = frozenset(each for each in stages if stages.isdisjoint(_owners_of(each, owners)))
     return files
 
 

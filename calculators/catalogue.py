@@ -43,9 +43,9 @@ def every() -> dict[str, Calculator]:
     return dict(sorted(found.items(), key=lambda item: (stages.index(item[1].stage), item[1].order, item[0])))
 
 
-def modules() -> dict[str, str]:
-    """Return the stage of each calculator by the name of its module."""
-    return {module.__name__: calculator.stage for module, calculator in _all()}
+def modules() -> dict[str, Calculator]:
+    """Return each calculator by the name of its module."""
+    return {module.__name__: calculator for module, calculator in _all()}
 
 
 def refresh() -> None:

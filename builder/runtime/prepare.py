@@ -25,3 +25,5 @@ for module in [each for each in sys.modules.values() if type(each) is type(sys)]
     vars(module).pop("__ready_made__", None)
 re.purge()
 gc.collect()
+# What starts here stays, so that no collection in the page looks at it.
+gc.freeze()

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.runtime import LATE, OWNERS
+from builder.runtime import APART, LATE, OWNERS, parts_of_modules
 from builder.stage_parts import ENGINE, SMALL, needed_files, part_alone, parts, stages_of
 from calculators import catalogue, tables
 from calculators.job_requests import MODULE
@@ -96,6 +96,15 @@ def test_a_late_part_of_one_stage_has_none_of_its_files(needed, tmp_path):
     assert found["calculators/colour/mixing.py"] == {"underlay"}
 
 
+def test_a_calculator_apart_leaves_out_what_has_come_before_it(needed, tmp_path):
+    (tmp_path / "calculators/underlay/all_whites.py").write_text("from calculators.underlay import whites\n")
+    apart = {"calculators.underlay.all_whites": "white"} | CALCULATORS
+    owners = {"white": "underlay"}
+    found = needed_files(tmp_path, ["calculators"], ["calculators.answer"], apart, TABLES, RARE, owners)
+    assert found["calculators/underlay/all_whites.py"] == {"white"}
+    assert found["calculators/underlay/whites.py"] == found["calculators/colour/inks.bin"] == {"underlay"}
+
+
 def test_a_table_belongs_to_the_modules_naming_it(needed):
     assert needed["calculators/_tables/scales.json"] == {"size"}
     assert needed["calculators/_tables/ways.json"] == needed["calculators/_tables/ways.names.json"] == {"size"}
@@ -122,13 +131,16 @@ def test_small_shared_files_are_duplicated_and_large_ones_separate():
 def test_every_project_file_gets_a_part():
     root = Path(__file__).resolve().parents[2]
     engine = ["calculators.answer", "calculators.catalogue"]
-    found = needed_files(root, ["calculators"], engine, catalogue.modules(), tables.TABLES, LATE, OWNERS)
-    stages = {each.stage for each in catalogue.every().values()}
-    own = {stage: [{stage}, *({part} for part, owner in OWNERS.items() if owner == stage)] for stage in stages}
+    found = needed_files(root, ["calculators"], engine, parts_of_modules(), tables.TABLES, LATE, OWNERS)
+    own: dict[str, set[str]] = {}
+    for id, each in catalogue.every().items():
+        own.setdefault(each.stage, {each.stage}).add(APART.get(id, each.stage))
+    for part, owner in OWNERS.items():
+        own.get(owner, set()).add(part)
     for name, needing in found.items():
         folder = name.split("/")[1]
-        assert folder not in stages or needing in own[folder], name
-    assert found["calculators/colour/inks.bin"] == {"underlay"}
+        assert folder not in own or needing <= own[folder], name
+    assert found["calculators/colour/inks.bin"] == {"white"}
     assert found["calculators/files/picture.py"] == {ENGINE}
     # The sheet draws outlines whatever it is asked.
     assert found["calculators/files/svg_painting.py"] == {"svg", "layout"}
@@ -136,9 +148,7 @@ def test_every_project_file_gets_a_part():
 
 def test_no_page_of_a_calculator_but_the_sheet_loads_what_only_jobs_need():
     root = Path(__file__).resolve().parents[2]
-    found = needed_files(
-        root, ["calculators"], ["calculators.answer"], catalogue.modules(), tables.TABLES, LATE, OWNERS
-    )
+    found = needed_files(root, ["calculators"], ["calculators.answer"], parts_of_modules(), tables.TABLES, LATE, OWNERS)
     assert "calculators/answer.py" in found
     of_jobs = {name: needing for name, needing in found.items() if name.startswith("calculators/jobs/")}
     assert set(of_jobs.values()) <= {frozenset({"layout"})}, of_jobs

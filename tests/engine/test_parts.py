@@ -8,11 +8,13 @@ from typing import Any
 
 import pytest
 
+from builder.runtime import APART
 from calculators import catalogue
 from tests.engine.conftest import run_node
 from tests.engine.made import STRAYING
 
-STAGES = sorted({each.stage for each in catalogue.every().values()})
+#: The part of each calculator.
+PARTS = {id: APART.get(id, each.stage) for id, each in catalogue.every().items()}
 
 
 def _ask(engine, tmp_path, *ids: str, plain: bool = False) -> dict[str, Any]:
@@ -28,15 +30,15 @@ def _parts(engine, addresses: list[str]) -> set[str]:
 
 
 @pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
-@pytest.mark.parametrize("stage", STAGES)
-def test_calculators_answer_with_their_stage_s_parts_alone(own_engine, tmp_path, stage, plain):
-    ids = [each.id for each in catalogue.every().values() if each.stage == stage]
+@pytest.mark.parametrize("part", sorted({*PARTS.values()}))
+def test_calculators_answer_with_their_own_parts_alone(own_engine, tmp_path, part, plain):
+    ids = [id for id, own in PARTS.items() if own == part]
     report = _ask(own_engine, tmp_path, *ids, plain=plain)
     assert [each["outcome"] for each in report["answers"]] == ["result"] * len(ids), report["answers"]
     # Python would wait only for a part that the sources do not name.
     assert _parts(own_engine, report["waitedFor"]) == set()
     fetched = _parts(own_engine, report["fetched"])
-    names = [stage, *(part for id in ids for part in own_engine[1]["used"].get(id, []))]
+    names = [part, *(each for id in ids for each in own_engine[1]["used"].get(id, []))]
     assert fetched == {path.split("/")[1].split(".")[0] for name in names for path in own_engine[1]["parts"][name]}
     # The engine's modules are in the memory snapshot, and are not fetched a second time.
     assert any(own_engine[1]["files"]["engine"] in each for each in report["fetched"]) == plain
@@ -126,16 +128,7 @@ def test_outer_edges_come_with_the_first_template(own_engine, tmp_path):
     assert report["waitedFor"] == []
 
 
-def test_what_cuts_comes_with_the_first_piece(own_engine, tmp_path):
-    without = _ask(own_engine, tmp_path, "underlay")
-    assert "cutting" not in _parts(own_engine, [*without["fetched"], *without["waitedFor"]])
-    report = _ask(own_engine, tmp_path, "underlay", "cut-file")
-    assert [each["outcome"] for each in report["answers"]] == ["result", "result"], report["answers"]
-    assert "cutting" in _parts(own_engine, report["fetched"])
-    assert report["waitedFor"] == []
-
-
-#: All parts: a module shared by several stages may be in any of them.
+#: All parts: a module that several share may be in any of them.
 EVERY = "every part"
 
 
@@ -143,14 +136,7 @@ EVERY = "every part"
 @pytest.mark.parametrize(
     ("id", "loads"),
     [
-        (
-            "of-a-stage",
-            {
-                "underlay",
-                "artwork-layout-underlay",
-                "artwork-underlay",
-            },
-        ),
+        ("of-a-stage", {"underlay", "white", "cutting"}),
         ("of-a-shared-package", EVERY),
     ],
 )
@@ -159,8 +145,9 @@ def test_importing_a_module_loads_its_missing_part(larger_engine, tmp_path, id, 
     assert [each["outcome"] for each in report["answers"]] == ["result", "result"], report["answers"]
     assert report["answers"][0]["result"]["got"] == STRAYING[id]
     assert _parts(larger_engine, report["fetched"]) == {"rescue"}
-    every = {path.split("/")[1].split(".")[0] for paths in larger_engine[1]["parts"].values() for path in paths}
-    assert _parts(larger_engine, report["waitedFor"]) == (every - {"rescue"} if loads is EVERY else loads)
+    parts = larger_engine[1]["parts"]
+    loaded = {path.split("/")[1].split(".")[0] for each in (parts if loads is EVERY else loads) for path in parts[each]}
+    assert _parts(larger_engine, report["waitedFor"]) == loaded - {"rescue"}
 
 
 def test_importing_an_unknown_module_is_a_fault(larger_engine, tmp_path):

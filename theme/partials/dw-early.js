@@ -6,7 +6,7 @@
     // The strip of the current marking needs room before anything is painted.
     if (localStorage.getItem("decalwright-marked")) document.documentElement.classList.add("dw-marked");
   } catch {}
-  const { engine, base, unstarted, stage } = JSON.parse(document.getElementById("dw-config").textContent);
+  const { engine, base, unstarted, calculator } = JSON.parse(document.getElementById("dw-config").textContent);
   const root = new URL(base.replace(/\/?$/, "/"), document.baseURI);
   const plain = new URLSearchParams(location.search).get("engine") === "plain";
   const early = { heard: [], failed: null };
@@ -16,7 +16,7 @@
     early.worker = new Worker(new URL(engine.worker, root), { type: "module", name: "engine" });
     early.worker.onmessage = ({ data }) => early.heard.push(data);
     early.worker.onerror = ({ message }) => (early.failed = message || "the worker ended");
-    early.worker.postMessage({ type: "boot", base: root.href, plain, stage });
+    early.worker.postMessage({ type: "boot", base: root.href, plain, calculator });
     globalThis.dwEarly = early;
   } catch {
     // The engine tries again, and tells the reader.

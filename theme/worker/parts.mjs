@@ -1,5 +1,4 @@
-// The parts of our packages: what the calculators of a stage need is fetched with a page of that stage, or when one of
-// them is asked; what requests about jobs need, with the first of them.
+// The parts of our packages: what a calculator needs is fetched with its page, or when it is asked; what requests about jobs need, with the first of them.
 // Written by builder/runtime/pack.py: u32 length of the head, the head (JSON, [[path, bytes], ...]), then the files.
 
 // The same as in builder/runtime: the snapshot refers to our modules by this path.
@@ -42,7 +41,7 @@ export function placePart(FS, part) {
   }
 }
 
-/** The parts of the calculators' stages, each fetched once. */
+/** The parts of the calculators, each fetched once. */
 export class Parts {
   #site;
   #config;
@@ -62,14 +61,6 @@ export class Parts {
   }
 
   /**
-   * The stage of a calculator, or undefined for an unknown one.
-   * @param {string} calculator
-   */
-  stageOf(calculator) {
-    return this.#config.stages[calculator];
-  }
-
-  /**
    * The parts that a request needs, by the names under which the builder lists them.
    * @param {string} does
    * @param {string} [calculator]
@@ -77,23 +68,23 @@ export class Parts {
    * @returns {string[]}
    */
   neededFor(does, calculator = "", files = []) {
-    const stage = this.stageOf(calculator);
     const drawings = files.some(mayBeDrawing) ? ["svg"] : [];
     const fonts = files.some((file) => FONTS.includes(beginning(file))) ? ["fonts"] : [];
-    const { requests, used } = this.#config;
-    return [...(requests[does] ?? []), ...(stage ? [stage] : []), ...(used[calculator] ?? []), ...drawings, ...fonts];
+    const { requests, calculators, used } = this.#config;
+    const own = calculators[calculator];
+    return [...(requests[does] ?? []), ...(own ? [own] : []), ...(used[calculator] ?? []), ...drawings, ...fonts];
   }
 
   /**
-   * Start to fetch what a stage needs.
-   * @param {string} stage
+   * Start to fetch what a calculator needs.
+   * @param {string} [calculator]
    */
-  expect(stage) {
-    for (const path of this.#missing(stage)) this.#fetched(path).catch(() => {}); // Handled when the part is needed.
+  expect(calculator) {
+    for (const path of this.#missing(...this.neededFor("answer", calculator))) this.#fetched(path).catch(() => {}); // Handled when the part is needed.
   }
 
   /**
-   * Load all that stages, or requests, need into `python`. Rejects if that fails; the next call tries again.
+   * Load all that calculators, or requests, need into `python`. Rejects if that fails; the next call tries again.
    * @param {any} python
    * @param {...string} names
    */
@@ -161,9 +152,9 @@ export class Parts {
     const find_spec = (name, path) => {
       const [top, below] = name.split(".");
       if (!ours.includes(top)) return undefined;
-      const part = this.#config.late[name] ?? below;
+      const { late, stages, parts } = this.#config;
       // A module of a shared package may be in any part.
-      const missing = this.#missing(...(part in this.#config.parts ? [part] : Object.keys(this.#config.parts)));
+      const missing = this.#missing(...(name in late ? [late[name]] : (stages[below] ?? Object.keys(parts))));
       if (!missing.length) return undefined;
       this.#place(python, missing, missing.map((each) => unpackedAtOnce(python, this.#site.readAtOnce(each))));
       return finder.find_spec(name, path);
@@ -173,9 +164,9 @@ export class Parts {
     sys.destroy();
   }
 
-  /** @param {...string} stages */
-  #missing(...stages) {
-    const paths = new Set(stages.flatMap((stage) => this.#config.parts[stage] ?? []));
+  /** @param {...string} names */
+  #missing(...names) {
+    const paths = new Set(names.flatMap((name) => this.#config.parts[name] ?? []));
     return [...paths].filter((path) => !this.#placed.has(path));
   }
 

@@ -1,6 +1,6 @@
 // The engine: Python in a worker, which answers one request after another.
 //
-// In:  {type: "boot", base, plain, stage}, {type: "expect", calculator} for one that will be asked,
+// In:  {type: "boot", base, plain, calculator}, {type: "expect", calculator} for one that will be asked,
 //      {type: "ask", id, does, calculator, envelope, buffers}, {type: "stop", id},
 //      {type: "pixels", id, pixels: {width, height, rgba} or null} for a step whose envelope has the outcome "wanted"
 // Out: {type: "loading", bytes, expected}: additional bytes received and requested, {type: "ready", way},
@@ -20,7 +20,7 @@ const REPORT_EVERY_MS = 100;
 // How an envelope begins with which Python waits for the pixels of a picture.
 const WANTED = '{"outcome": "wanted"';
 
-// The packed runtime: {files, librarySize, include, parts, late, used, stages, packages}. builder/runtime.py replaces the name with it,
+// The packed runtime: {files, librarySize, include, parts, late, used, calculators, stages, packages}. builder/runtime.py replaces the name with it,
 // so that the worker can start without fetching it.
 const config = RUNTIME;
 
@@ -43,7 +43,7 @@ let waiting = /** @type {((pixels: any) => void) | null} */ (null);
 
 self.onmessage = ({ data }) => {
   if (data.type === "boot") start(data);
-  else if (data.type === "expect") parts?.expect(parts.stageOf(data.calculator));
+  else if (data.type === "expect") parts?.expect(data.calculator);
   else if (data.type === "stop") stop(data.id);
   else if (data.type === "ask") reply(data);
   else if (data.type === "pixels") waiting?.(data.pixels);
@@ -65,12 +65,12 @@ function report() {
   if (bytes || expected) self.postMessage({ type: "loading", bytes, expected });
 }
 
-/** @param {{base: string, plain: boolean, stage: string}} message */
-async function start({ base, plain, stage }) {
+/** @param {{base: string, plain: boolean, calculator?: string}} message */
+async function start({ base, plain, calculator }) {
   try {
     const runtime = boot(config, base, { plain, onBytes: count });
     parts = runtime.parts;
-    parts.expect(stage);
+    parts.expect(calculator);
     const booted = await runtime.started;
     python = booted.python;
     const surface = python.pyimport("calculators.answer");
