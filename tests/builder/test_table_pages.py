@@ -5,7 +5,6 @@ import html
 import io
 import json
 import re
-import shutil
 from html.parser import HTMLParser
 from pathlib import Path, PurePosixPath
 
@@ -13,11 +12,11 @@ import jinja2
 import pytest
 
 from builder import cautions, entry_pages, table_pages
-from builder.mistakes import Mistakes
-from builder.pages import front_matter, write_pages
+from builder.pages import front_matter
 from builder.table_pages import TablePrinter, as_csv, as_json, by_status, has_pages, pages_of_tables
 from calculators import tables
 from calculators.tables import ENTRIES, Fact, Judgement, Origin, Statement
+from tests.builder.test_pages import FRONT, mistakes_of, root, write  # noqa: F401 - a fixture
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -241,16 +240,10 @@ def test_a_hazardous_entry_shows_its_caution_before_causes(pages):
     assert cautioned > 20
 
 
-def test_an_entry_may_not_take_the_address_of_a_page(tmp_path):
-    shutil.copytree(ROOT / "content", tmp_path / "content")
-    for name in ("builder", "data"):
-        (tmp_path / name).symlink_to(ROOT / name)
-    (tmp_path / "content" / "rescue" / "silvering.md").write_text(
-        "---\ntitle: A page\ndescription: Of the same name.\n---\n", "utf-8"
-    )
-    with pytest.raises(Mistakes) as stopped:
-        write_pages(tmp_path, tmp_path / "out")
-    assert stopped.value.texts == [
+def test_an_entry_may_not_take_the_address_of_a_page(root):  # noqa: F811 - a fixture
+    write(root, "rescue/index.md", FRONT + '{{ table("troubleshooting") }}\n')
+    write(root, "rescue/silvering.md", FRONT)
+    assert mistakes_of(root) == [
         (
             "data/troubleshooting/silvering.yaml:1:1: its page would have the address of content/rescue/silvering.md. "
             "Give the row another id"
