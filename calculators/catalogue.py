@@ -25,7 +25,7 @@ def include(package: str) -> None:
     """Add the calculators of a further ``package`` (importable by that name)."""
     if package not in _packages:
         _packages.append(package)
-        every.cache_clear()
+        _forget()
 
 
 @cache
@@ -56,11 +56,20 @@ def refresh() -> None:
             del sys.path_importer_cache[path]
         elif isinstance(finder, FileFinder):
             finder.invalidate_caches()
+    _forget()
+
+
+def _forget() -> None:
     every.cache_clear()
+    find.cache_clear()
 
 
+@cache
 def find(id: str) -> Calculator:
-    """Return the calculator with that id, importing only its own module. Raises KeyError."""
+    """Return the calculator with that id, importing only its own module. Raises KeyError.
+
+    What was found is cached: the search lists folders, which takes longer than many an answer.
+    """
     name = _module_name(id)
     for place in _places() if name.isidentifier() else ():
         if find_spec(f"{place}.{name}"):
