@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import lru_cache
 from math import sqrt
 
 from calculators.lettering.layout import Lettering, Placed, laid_out
@@ -23,8 +24,12 @@ def millimetres(fact: Fact) -> float:
     return fact.value * LENGTHS[fact.unit]
 
 
+@lru_cache(maxsize=8)
 def load_line_mark(row: LoadLine) -> list[list[Piece]]:
-    """Return the ring with the line through it, its centre at the origin. The line's upper edge passes through it."""
+    """Return the ring with the line through it, its centre at the origin. The line's upper edge passes through it.
+
+    The result is cached, since other inputs of a form do not change it. Callers must not change it.
+    """
     band, ring, line = map(millimetres, (row.band, row.ring, row.line))
     pen = Pen(band)
     middle = (ring - band) / 2

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from string import ascii_uppercase
 
 from calculators.colour.neighbours import Axes, Neighbour, axes_of, neighbour
@@ -65,8 +66,12 @@ class Grid:
         return next((each for each in self.swatches if each.name == name), None)
 
 
+@lru_cache(maxsize=8)
 def grid_round(colour: str, step: float) -> Grid:
-    """Return the swatches round ``colour`` (#rrggbb), ``step`` apart (CIEDE2000)."""
+    """Return the swatches round ``colour`` (#rrggbb), ``step`` apart (CIEDE2000).
+
+    The result is cached, since most changes of a form concern the sheet and not its colours.
+    """
     most = step * max(*CHROMA, *HUE)
     swatches = tuple(
         Swatch(light, chroma, hue, neighbour(colour, light * step, chroma * step, hue * step, most))
