@@ -14,6 +14,7 @@ import time
 import traceback
 from pathlib import Path
 
+from calculators.cache import PICTURES
 from calculators.files.header import read_header
 from calculators.files.picture import MOST_PIXELS, MOST_SIDE_PX
 from tests.hostile.readers import READERS, Reader
@@ -33,6 +34,7 @@ def main(folder: Path, names: list[str]) -> None:
     resource.setrlimit(resource.RLIMIT_AS, (MOST_BYTES, MOST_BYTES))
     readers = [each for each in READERS if each.name in names]
     for reader in readers:
+        PICTURES.clear()  # Another reader may have read the same files.
         for kind, data in seeds().items():  # Do not charge first-use imports to a file.
             reader.read(f"warm.{kind}", data)
         for number, name in enumerate(json.loads((folder / "names.json").read_text("utf-8"))):

@@ -59,7 +59,8 @@ def sheet(size_px: int, colours: int) -> Image.Image:
 
 def saved(image: Image.Image, form: str = "PNG", **options: Any) -> Picture:
     file = io.BytesIO()
-    image.save(file, form, **options)
+    # The pixels are the same at every level, and packing them well takes as long as tracing them.
+    image.save(file, form, **({"compress_level": 1} if form == "PNG" else options))
     return read_picture(f"sheet.{form.lower()}", file.getvalue(), wanted=True)
 
 
