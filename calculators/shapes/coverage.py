@@ -78,18 +78,25 @@ def add_edge(
     to_y = min(to_y, height)
     row = int(y)
     while y < to_y:
-        below = min(row + 1, to_y)
+        below = row + 1 if row + 1 < to_y else to_y
         rise = below - y
         after = x + slope * rise
-        _add_in_row(sums[row], sign * rise, x, after, width)
+        low, high = (x, after) if x < after else (after, x)
+        first = int(low)
+        if 0 <= low and high <= first + 1 and high <= width:
+            # Most edges stay within a pixel.
+            mean, signed, parts = (low + high) / 2 - first, sign * rise, sums[row]
+            parts[first] += signed * (1 - mean)
+            parts[first + 1] += signed * mean
+        else:
+            _add_in_row(sums[row], sign * rise, low, high, width)
         x, y = after, below
         row += 1
 
 
 def _add_in_row(
-    row: MutableSequence[float] | MutableMapping[int, float], rise: float, x: float, after: float, width: int
+    row: MutableSequence[float] | MutableMapping[int, float], rise: float, low: float, high: float, width: int
 ) -> None:
-    low, high = (x, after) if x < after else (after, x)
     if low >= width:
         return
     if high <= 0:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Generator, Iterator, Sequence
+from itertools import pairwise
 from math import ceil, sqrt
 
 from calculators.shapes.coverage import add_edge
@@ -18,6 +19,7 @@ from calculators.shapes.steps import FILLING, Step
 FOLLOWED = 0.01
 #: A smaller share of a pixel counts as none, and a larger one than 1 minus this as all; one level of 255 is twice this.
 LEAST = 1 / 512
+MOST = 1 - LEAST
 #: Edges processed between two reports of progress.
 EDGES = 20_000
 
@@ -39,7 +41,7 @@ def filled(fills: Sequence[Fill], width: int, height: int) -> Generator[Step, No
         for ring in rings:
             for piece in ring:
                 start = piece[0]
-                for end in _points(piece):
+                for end in _points(piece) if len(piece) == 4 else piece[-1:]:
                     add_edge(rows, start, end, width, height)
                     start = end
                     edges += 1
@@ -48,40 +50,18 @@ def filled(fills: Sequence[Fill], width: int, height: int) -> Generator[Step, No
                 edges = 0
                 yield Step(done / whole, FILLING)
         for row, sums in rows.items():
-            for first, last, share in _runs(sums, width, even_odd):
-                canvas.fill(row, first, last, share, rgb)
+            canvas.fill(row, sums, even_odd, rgb)
     return canvas.rgba()
 
 
 def _points(piece: Piece) -> Iterator[complex]:
-    """Yield points along a piece without its first, close enough for straight lines between them."""
-    if len(piece) == 4:
-        start, one, other, end = piece
-        bend = max(abs(start - 2 * one + other), abs(one - 2 * other + end))
-        steps = ceil(sqrt(0.75 * bend / FOLLOWED))
-        for step in range(1, steps):
-            yield at(piece, step / steps)
-    yield piece[-1]
-
-
-def _runs(sums: dict[int, float], width: int, even_odd: bool) -> Iterator[tuple[int, int, float]]:
-    """Yield the runs of a row that are covered alike, all or in part: from and to
-    which pixel, exclusive, and the share.
-    """
-    total, columns = 0.0, sorted(sums)
-    for place, column in enumerate(columns):
-        if column >= width:
-            return
-        total += sums[column]
-        share = abs(total)
-        if even_odd and share > 1:
-            share = abs((share + 1) % 2 - 1)
-        if share > LEAST:
-            yield (
-                column,
-                min(width, columns[place + 1]) if place + 1 < len(columns) else width,
-                1.0 if share > 1 - LEAST else share,
-            )
+    """Yield points along a curve without its first, close enough for straight lines between them."""
+    start, one, other, end = piece
+    bend = max(abs(start - 2 * one + other), abs(one - 2 * other + end))
+    steps = ceil(sqrt(0.75 * bend / FOLLOWED))
+    for step in range(1, steps):
+        yield at(piece, step / steps)
+    yield end
 
 
 class _Canvas:
@@ -94,35 +74,65 @@ class _Canvas:
         #: By row and column: the share that is covered, and red, green, blue times their shares.
         self._mixed: defaultdict[int, dict[int, tuple[float, float, float, float]]] = defaultdict(dict)
 
-    def fill(self, row: int, first: int, last: int, share: float, rgb: tuple[int, int, int]) -> None:
-        """Cover ``share`` of the pixels ``first`` to ``last``, exclusive, of a ``row``."""
-        mixed, begins = self._mixed[row], row * self._width
-        if share == 1:
-            self._pixels[4 * (begins + first) : 4 * (begins + last)] = bytes((*rgb, 255)) * (last - first)
-            for column in (
-                range(first, last) if last - first < len(mixed) else [each for each in mixed if first <= each < last]
-            ):
-                mixed.pop(column, None)
-            return
-        for column in range(first, last):
-            held = mixed.get(column)
-            if held is None:
-                place = 4 * (begins + column)
-                red, green, blue, alpha = self._pixels[place : place + 4]
-                held = (1.0, red, green, blue) if alpha else (0.0, 0.0, 0.0, 0.0)
+    def fill(self, row: int, sums: dict[int, float], even_odd: bool, rgb: tuple[int, int, int]) -> None:
+        """Cover a ``row``: ``sums`` says at which pixels the share that is covered changes, and by how much."""
+        width, pixels, mixed = self._width, self._pixels, self._mixed[row]
+        begins, total, colour = row * width, 0.0, bytes((*rgb, 255))
+        for column, last in pairwise([*sorted(sums), width]):
+            if column >= width:
+                return
+            total += sums[column]
+            share = abs(total)
+            if even_odd and share > 1:
+                share = abs((share + 1) % 2 - 1)
+            if share <= LEAST:
+                continue
+            stop = last if last < width else width
+            if share > MOST:
+                pixels[4 * (begins + column) : 4 * (begins + stop)] = colour * (stop - column)
+                if mixed:
+                    _take_out(mixed, column, stop)
+                continue
             room = 1 - share
-            left = 1.0 if held[0] <= room else room / held[0]
-            mixed[column] = (
-                left * held[0] + share,
-                left * held[1] + share * rgb[0],
-                left * held[2] + share * rgb[1],
-                left * held[3] + share * rgb[2],
-            )
+            red, green, blue = share * rgb[0], share * rgb[1], share * rgb[2]
+            for each in range(column, stop):
+                if held := mixed.get(each):
+                    before, more_red, more_green, more_blue = held
+                    left = 1.0 if before <= room else room / before
+                    mixed[each] = (
+                        left * before + share,
+                        left * more_red + red,
+                        left * more_green + green,
+                        left * more_blue + blue,
+                    )
+                elif pixels[(place := 4 * (begins + each)) + 3]:
+                    mixed[each] = (
+                        room + share,
+                        room * pixels[place] + red,
+                        room * pixels[place + 1] + green,
+                        room * pixels[place + 2] + blue,
+                    )
+                else:
+                    mixed[each] = (share, red, green, blue)
 
     def rgba(self) -> bytes:
         """Return the pixels."""
+        pixels = self._pixels
         for row, mixed in self._mixed.items():
-            for column, (share, *parts) in mixed.items():
-                place = 4 * (row * self._width + column)
-                self._pixels[place : place + 4] = bytes((*(round(part / share) for part in parts), round(255 * share)))
-        return bytes(self._pixels)
+            begins = 4 * row * self._width
+            for column, (share, red, green, blue) in mixed.items():
+                place = begins + 4 * column
+                pixels[place : place + 4] = bytes(
+                    (round(red / share), round(green / share), round(blue / share), round(255 * share))
+                )
+        return bytes(pixels)
+
+
+def _take_out(mixed: dict[int, tuple[float, float, float, float]], first: int, stop: int) -> None:
+    """Forget the pixels ``first`` to ``stop``, exclusive, of a row."""
+    if stop - first == 1:
+        mixed.pop(first, None)
+        return
+    among = range(first, stop) if stop - first < len(mixed) else [each for each in mixed if first <= each < stop]
+    for column in among:
+        mixed.pop(column, None)
