@@ -6,7 +6,6 @@ Thirty-six are written for this, thirty are of a package with an open licence (f
 import hashlib
 import io
 import re
-import subprocess
 from pathlib import Path
 
 import numpy
@@ -18,9 +17,9 @@ from calculators.colour.srgb import levels_of
 from calculators.files.outline_pixels import fills
 from calculators.files.outline_reader import Outlines, read_outlines
 from calculators.shapes.filled import filled
+from tests import librsvg
 from tests.calculators.files.svg_drawings import DRAWINGS
 from tests.steps import finished
-from tests.tools import needs
 
 LONG_PX, MOST_SHARE = 2000, 0.003
 PACKAGE = Path(__file__).resolve().parents[3] / "node_modules/flag-icons/flags/4x3"
@@ -55,9 +54,7 @@ def by_resvg(svg: str, outlines: Outlines, width: int, _height: int) -> numpy.nd
 
 
 def by_librsvg(svg: str, _outlines: Outlines, width: int, height: int) -> numpy.ndarray:
-    command = ["rsvg-convert", "--width", str(width), "--height", str(height)]
-    data = subprocess.run(command, input=svg.encode(), capture_output=True, check=True).stdout
-    return numpy.array(Image.open(io.BytesIO(data)).convert("RGBA"))
+    return librsvg.drawn(svg, width, height)
 
 
 def premultiplied(rgba: numpy.ndarray) -> numpy.ndarray:
@@ -89,14 +86,12 @@ def compare(svg: str, renderers=(by_resvg, by_librsvg)) -> None:
             assert abs(wholly(one, colour) - wholly(other, colour)) < most, (render.__name__, colour)
 
 
-@needs("rsvg-convert", "librsvg2-bin")
 @pytest.mark.slow
 @pytest.mark.parametrize("name", DRAWINGS)
 def test_each_feature_is_drawn_as_other_renderers_draw_it(name):
     compare(DRAWINGS[name], (by_resvg,) if name in NOT_IN_LIBRSVG else (by_resvg, by_librsvg))
 
 
-@needs("rsvg-convert", "librsvg2-bin")
 @pytest.mark.slow
 @pytest.mark.parametrize("stem", package_drawings())
 def test_drawings_of_a_package_are_drawn_as_other_renderers_draw_them(stem):
