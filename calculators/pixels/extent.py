@@ -9,6 +9,7 @@ figures are estimates, set on drawings of the corpus of web pictures.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from calculators.cache import PICTURES
@@ -17,7 +18,7 @@ from calculators.colour.srgb import lab_of
 from calculators.files.picture import Picture
 from calculators.pixels.border import border_of
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab
-from calculators.pixels.connected import TooManyRuns, connected, painted
+from calculators.pixels.connected import MOST_RUNS, TooManyRuns, connected, painted
 from calculators.pixels.downscaling import thinned
 from calculators.pixels.paper import FURTHEST, even_ground
 from calculators.pixels.raster import ACROSS, DOWN, Raster, raster_of
@@ -32,6 +33,8 @@ DIFFERS, DIFFERS_IN_NOISE = 6.0, 10.0
 FAINT_LEVELS = 2
 #: What has fewer pixels than this, or less than the square of this share of the longer side, is a speck.
 SPECK_PX, SPECK_SHARE = 4, 0.004
+#: With more pixels of specks than this outside the marking, all areas are found at once.
+MOST_SPECKS = 4000
 #: In noise an edge needs this share of the contrast within this many pixels, but never more than this brightness
 #: (as in ``Raster``); the search covers this many lines.
 EDGE_SHARE, WITHIN_PX, ENOUGH, LOOKED_AT = 0.5, 16, 120, 40
@@ -73,7 +76,7 @@ def _extent(raster: Raster) -> Extent:
         return whole
     opaque = raster.rgba[3::4].translate(bytes(OPAQUE_FROM) + b"\1" * (256 - OPAQUE_FROM))
     try:
-        box = _box_on(raster, opaque, ground) if ground else _without_specks(opaque, raster)[0]
+        box = _box_on(raster, opaque, ground) if ground else _box_of(opaque, raster)
     except TooManyRuns:
         return whole
     if box is None:
@@ -97,7 +100,7 @@ def _box_on(raster: Raster, opaque: bytes, ground: Rgb) -> Box | None:
     plane = int.from_bytes(marking, "little")
     edges = (plane & ~(plane << 8)).bit_count()
     if faint <= edges:
-        return _without_specks(marking, raster)[0]
+        return _box_of(marking, raster)
     box, remaining = _without_specks(_off(raster, opaque, ground, DIFFERS_IN_NOISE), raster)
     return box and _sharpened(raster, remaining, ground, box)
 
@@ -124,13 +127,84 @@ def _without_specks(plane: bytes, raster: Raster) -> tuple[Box | None, bytes]:
     """Return the box round what is marking in a plane, and the plane without
     specks; no box where nothing else is there.
     """
-    least = max(SPECK_PX, (SPECK_SHARE * max(raster.width, raster.height)) ** 2)
     found = in_one_go(connected(plane, raster.width, raster.height, by_corners=(1,)))
-    areas = [area for area in found if area.value == 1 and area.size >= least]
+    areas = [area for area in found if area.value == 1 and area.size >= _least(raster)]
     if not areas:
         return None, bytes(len(plane))
     lefts, tops, rights, bottoms = zip(*(area.box for area in areas), strict=True)
     return (min(lefts), min(tops), max(rights), max(bottoms)), painted(areas, [1] * len(areas), len(plane))
+
+
+def _least(raster: Raster) -> float:
+    """Return the number of pixels from which on an area is no speck."""
+    return max(SPECK_PX, (SPECK_SHARE * max(raster.width, raster.height)) ** 2)
+
+
+def _box_of(plane: bytes, raster: Raster) -> Box | None:
+    """Return the box of ``_without_specks`` from what is met first on each side, in a tenth of the time.
+
+    Raises TooManyRuns as it does.
+    """
+    width, height = raster.width, raster.height
+    whole = int.from_bytes(plane, "little")
+    changes = (whole ^ (whole >> 8)).bit_count() - plane[-1]
+    ends = zip(plane[width - 1 : -1 : width], plane[width::width], strict=True)
+    if height + changes - sum(one != other for one, other in ends) > MOST_RUNS:
+        raise TooManyRuns
+    corners = _Corners(plane, width, height, _least(raster))
+    try:
+        rows = (range(height), range(height)[::-1])
+        top, bottom = (corners.first(order, lambda row: row * width, 1, width) for order in rows)
+        if top is None or bottom is None:
+            return None
+        columns = (range(width), range(width)[::-1])
+        left, right = (corners.first(order, lambda column: column, width, height) for order in columns)
+    except _TooManySpecks:
+        return _without_specks(plane, raster)[0]
+    return (left or 0, top, (right or 0) + 1, bottom + 1)
+
+
+class _TooManySpecks(Exception):
+    """So many that all areas are found sooner."""
+
+
+class _Corners:
+    """Looks for the first row or column that has a pixel of an area with at least so many."""
+
+    def __init__(self, plane: bytes, width: int, height: int, least: float) -> None:
+        self._plane, self._width, self._height, self._least = plane, width, height, least
+        self._specks: set[int] = set()
+
+    def first(self, lines: range, begins: Callable[[int], int], step: int, count: int) -> int | None:
+        """Return the first of ``lines``; a line is ``count`` pixels, ``step`` apart. Raises _TooManySpecks."""
+        for line in lines:
+            start = begins(line)
+            pixels = self._plane[start : start + step * count : step]
+            place = pixels.find(1)
+            while place >= 0:
+                if self._is_large(start + step * place):
+                    return line
+                place = pixels.find(1, place + 1)
+        return None
+
+    def _is_large(self, start: int) -> bool:
+        if start in self._specks:
+            return False
+        found, pending = {start}, [start]
+        while pending and len(found) < self._least:
+            row, column = divmod(pending.pop(), self._width)
+            for down in range(max(0, row - 1), min(self._height, row + 2)):
+                for across in range(max(0, column - 1), min(self._width, column + 2)):
+                    place = down * self._width + across
+                    if self._plane[place] == 1 and place not in found:
+                        found.add(place)
+                        pending.append(place)
+        if len(found) >= self._least:
+            return True
+        self._specks |= found
+        if len(self._specks) > MOST_SPECKS:
+            raise _TooManySpecks
+        return False
 
 
 def _sharpened(raster: Raster, remaining: bytes, ground: Rgb, box: Box) -> Box:
