@@ -9,7 +9,7 @@ from operator import sub
 
 from calculators.pixels import enlarging
 from calculators.pixels.blends import SMALL, Rhythm, blended_alone, blended_together, possible_factors, rhythm
-from calculators.pixels.raster import ACROSS, DOWN, Raster, has_clear, sampled_lines
+from calculators.pixels.raster import ACROSS, DOWN, Raster, any_clear, has_clear, sampled_lines
 from calculators.pixels.repeats import Repeats, repeats
 from calculators.pixels.squares import Patches, finest
 
@@ -226,6 +226,8 @@ def transparency(rgba: bytes) -> Transparency:
     >>> transparency(bytes((9, 9, 9, 0)) + bytes((9, 9, 9, 255)))
     Transparency(has_any=True, partial_share=0.0, clear_share=0.5)
     """
+    if not any_clear(rgba):
+        return Transparency(False, 0.0, 0.0)
     alpha = rgba[3::4]
     clear, opaque = alpha.count(0), alpha.count(255)
     partial = len(alpha) - clear - opaque
