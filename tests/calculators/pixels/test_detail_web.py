@@ -66,7 +66,7 @@ def looked_into(image: Image.Image, quality: int | None = None) -> Inspection:
 
 def file_of(image: Image.Image, quality: int | None) -> Picture:
     file = io.BytesIO()
-    image.save(file, "JPEG", quality=quality) if quality else image.save(file, "PNG")
+    image.save(file, "JPEG", quality=quality) if quality else image.save(file, "PNG", compress_level=1)
     return read_picture("photograph", file.getvalue(), wanted=True)
 
 
