@@ -70,14 +70,9 @@ class Rule:
         """Return by what rules overrule others: the greater wins."""
         return len(self.ids), len(self.classes), int(bool(self.name)), self.order
 
-    def suits(self, element: Element) -> bool:
-        """Return whether it speaks of ``element``."""
-        attributes = element.attributes
-        return (
-            self.name in ("", element.name)
-            and self.ids <= {attributes.get("id", "")}
-            and (not self.classes or self.classes <= set(attributes.get("class", "").split()))
-        )
+    def suits(self, name: str, ids: frozenset[str], classes: frozenset[str]) -> bool:
+        """Return whether it speaks of an element with that name, id and classes."""
+        return self.name in ("", name) and self.ids <= ids and self.classes <= classes
 
 
 def declarations_of(text: str) -> dict[str, tuple[str, bool]]:
@@ -146,7 +141,8 @@ def styled(element: Element, inherited: Mapping[str, str], rules: Iterable[Rule]
     for name in made:
         if name in attributes:
             _set(made, name, attributes[name].strip(), inherited)
-    sources = [rule.declarations for rule in rules if rule.suits(element)]
+    about = element.name, frozenset({attributes.get("id", "")}), frozenset(attributes.get("class", "").split())
+    sources = [rule.declarations for rule in rules if rule.suits(*about)]
     if "style" in attributes:
         sources.append(declarations_of(attributes["style"]))
     for declarations in sources:
