@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from calculators.lettering import SANS
 from calculators.messages import PAGE
 from tests.hostile.made import noise, saved
 from tests.same_numbers import COLOURS_ASKED, check_same
@@ -62,6 +63,22 @@ CALCULATORS = [
         picture_shows=("rgba_sha256", hashlib.sha256(noise(WIDTH * HEIGHT * 4, "RGBA")).hexdigest()),
     ),
 ]
+#: What is asked without a page: colours, and a series of texts in a font of the site, whose late part unpacks it.
+ASKED = [
+    *COLOURS_ASKED,
+    {
+        "do": "answer",
+        "calculator": "lettering",
+        "inputs": {
+            "draw": "series",
+            "series": "12-19",
+            "letters": SANS,
+            "outline_mm": "0.2",
+            "second_outline_mm": "0.2",
+            "shadow_right_mm": "0.3",
+        },
+    },
+]
 
 
 def task(url: str, folder: Path) -> dict[str, Any]:
@@ -73,7 +90,7 @@ def task(url: str, folder: Path) -> dict[str, Any]:
         "calculators": [asdict(each) for each in CALCULATORS],
         "picture": str(picture),
         "wait_ms": WAIT_MS,
-        "asked": COLOURS_ASKED,
+        "asked": ASKED,
     }
 
 
@@ -82,7 +99,7 @@ def check(report: dict[str, Any]) -> None:
     "results": [of what was asked in so many words], "errors": […]}.
     """
     assert not report["errors"], report["errors"]
-    check_same(COLOURS_ASKED, report["results"])
+    check_same(ASKED, report["results"])
     for each in CALCULATORS:
         came = report["pages"][each.path]
         wanted = {"state": "answered", "problems": []}
