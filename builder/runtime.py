@@ -15,7 +15,8 @@ import json
 import shutil
 import tempfile
 import zipfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -24,13 +25,17 @@ import deflate
 from builder import stage_parts
 from builder.bundle import ESBUILD, bundle
 from builder.left_out import LEFT_OUT
-from builder.node import SCRIPTS, RuntimeFault, run_script
+from builder.node import SCRIPTS, RuntimeFault, node_version, run_script
 from builder.packages import write_packages, write_sources
+from builder.packed import OWN, Inputs, Library, Packed, Split, machine, pack
+from builder.stored import Stored
 from calculators import catalogue, tables
+from calculators.declare import Calculator
 from calculators.job_requests import MODULE as JOBS
 from calculators.job_requests import PART, REQUESTS
 
-_RECORD = ".inputs.json"
+#: In the folder of an engine: what it was made of, its files and its configuration.
+RECORD = ".inputs.json"
 #: The most thorough level of deflate's library: 3 % smaller than the best of zlib, in less than twice its time.
 _HARDEST = 12
 #: The only file that names the others: pages refer to it alone, so they do not change when the others do.
@@ -63,14 +68,8 @@ USED = {
     "load-line": ["letters"],
     "sheet": ["svg"],
 }
-#: The scripts that pack.mjs runs in Pyodide, and what they leave out.
-_PACKED_BY = {
-    "survey": str(SCRIPTS / "survey.py"),
-    "python": str(SCRIPTS / "pack.py"),
-    "readyMade": str(SCRIPTS / "ready_made.py"),
-    "splitting": stage_parts.__file__,
-    "leftOut": list(LEFT_OUT),
-}
+#: Below the root: what steps have made, for all builds of a checkout.
+_STORED = Path("build", "packed")
 #: Modules of Pyodide's own that are replaced by our files of the same path.
 _STAND_INS = SCRIPTS / "stand_ins"
 
@@ -91,7 +90,7 @@ def build_runtime(
         raise RuntimeFault(f"{pyodide}: is missing (run make setup)")
     needs = needed_packages()
     inputs = _digest(root, pyodide, wheel, include, needs)
-    record = out_dir / _RECORD
+    record = out_dir / RECORD
     if record.is_file():
         recorded = json.loads(record.read_text("utf-8"))
         config: dict[str, Any] = recorded["config"]
@@ -138,45 +137,35 @@ def _pack(
     needs: Mapping[str, Sequence[str]],
     snapshot: bool,
 ) -> dict[str, Any]:
-    names = [folder.name for folder in include]
-    sources, trimmed, ours, library, parts = (
-        scratch / name for name in ("sources.zip", "pyodide", "ours", "library.zip", "parts")
-    )
+    stored = Stored(root / _STORED)
+    sources, trimmed, ours = (scratch / name for name in ("sources.zip", "pyodide", "ours"))
     _unpack(wheel, include, ours)
     _write_sources(pyodide / "python_stdlib.zip", sources)
     packages = write_packages(out, pyodide, needs)
     run_script("trim.mjs", scratch, {"pyodide": str(pyodide), "esbuild": str(root / ESBUILD), "out": str(trimmed)})
-    packed = run_script(
-        "pack.mjs",
-        scratch,
-        {
-            "pyodide": str(pyodide),
-            "sources": str(sources),
-            "wheels": [str(path) for path in sorted((out / "packages").glob("*.whl"))],
-            **_PACKED_BY,
-            "ours": str(ours),
-            **_split(ours, ["calculators", *names]),
-            "libraries": _libraries(scratch),
-            "library": str(library),
-            "parts": str(parts),
-        },
+    names = [folder.name for folder in include]
+    inputs = Inputs(
+        pyodide, sources, ours, names, *_asked(ours), *_wheels(out, packages), list(LATE), _libraries(scratch)
     )
-    packed_paths = {part: _keep_packed(out, part, (parts / part).read_bytes()) for part in packed["parts"]}
+    packed = pack(scratch, inputs, _split(ours, [OWN, *names]), stored)
+    keep = partial(_keep_packed, out, stored)
+    packed_paths = {part: keep(part, content) for part, content in packed.parts.items()}
+    library = _keep(out, "library.zip", packed.library)
     files: dict[str, Any] = {
         "pyodide": _keep(out, "pyodide.mjs", (pyodide / "pyodide.mjs").read_bytes()),
         "module": _keep(out, "pyodide.asm.mjs", (trimmed / "pyodide.asm.mjs").read_bytes()),
-        "wasm": _keep_packed(out, "wasm", (trimmed / "pyodide.asm.wasm").read_bytes()),
-        "library": _keep(out, "library.zip", library.read_bytes()),
+        "wasm": keep("wasm", (trimmed / "pyodide.asm.wasm").read_bytes()),
+        "library": library,
         "engine": packed_paths[stage_parts.ENGINE],
         "snapshot": None,
-        **_brotli(root, scratch, out),
+        **_brotli(root, scratch, out, keep),
     }
     if snapshot:
-        places = {"pyodide": str(trimmed), "library": str(library), "parts": str(parts)}
-        files["snapshot"] = _keep_packed(out, "snapshot", _memory(root, scratch, names, packed, places))
+        files["snapshot"] = keep("snapshot", _memory(root, scratch, names, packed, trimmed, stored))
+    stored.tidy()
     config = {
         "files": files,
-        "librarySize": library.stat().st_size,
+        "librarySize": len(packed.library),
         "sizes": _sizes(out),
         "include": names,
         "parts": _files_by_part(packed_paths),
@@ -198,17 +187,34 @@ def _unpack(wheel: Path, include: Sequence[Path], out: Path) -> None:
         shutil.copytree(folder, out / folder.name, ignore=shutil.ignore_patterns("__pycache__"))
 
 
-def _split(ours: Path, packages: list[str]) -> dict[str, Any]:
-    """Return what the sources of ``packages`` say on where each file of them belongs, for pack.mjs."""
+def _asked(ours: Path) -> tuple[dict[str, list[str]], list[str]]:
+    """Return our calculators' ids with the files that an answer of each depends on, and the ids of the others."""
+    modules = {name.rpartition(".")[2]: name for name in catalogue.modules()}
+    own = {id: modules[id.replace("-", "_")] for id, each in catalogue.every().items() if _is_ours(each)}
+    files = stage_parts.files_behind(ours, [OWN], _ENGINE, own.values(), tables.TABLES)
+    return {id: files[module] for id, module in own.items()}, [id for id in catalogue.every() if id not in own]
+
+
+def _wheels(out: Path, packages: Mapping[str, Any]) -> tuple[list[Path], list[Path]]:
+    """Return the wheels that our own calculators need, and all."""
+    every = catalogue.every()
+    own = {name for id, names in packages["needs"].items() if _is_ours(every[id]) for name in names}
+    paths = {name: out / "packages" / each["file_name"] for name, each in packages["lock"]["packages"].items()}
+    return [path for name, path in paths.items() if name in own], list(paths.values())
+
+
+def _is_ours(calculator: Calculator) -> bool:
+    return calculator.compute.__module__.startswith(f"{OWN}.")
+
+
+def _split(ours: Path, packages: list[str]) -> Split:
+    """Return what the sources of ``packages`` say on where each file of them belongs."""
     needed = stage_parts.needed_files(ours, packages, _ENGINE, parts_of_modules(), tables.TABLES, LATE, OWNERS)
-    return {
-        "packages": packages,
-        # In a fixed order: what is compiled before a module shows in its bytes.
-        "needed": {path: sorted(needed[path]) for path in sorted(needed)},
-        "jobs": PART,
-        "forJobs": stage_parts.part_alone(ours, packages, _ENGINE, JOBS, tables.TABLES, LATE),
-        "late": list(LATE),
-    }
+    return Split(
+        {path: sorted(needed[path]) for path in sorted(needed)},
+        PART,
+        stage_parts.part_alone(ours, packages, _ENGINE, JOBS, tables.TABLES, LATE),
+    )
 
 
 def _sizes(out: Path) -> dict[str, int]:
@@ -217,45 +223,62 @@ def _sizes(out: Path) -> dict[str, int]:
     return {f"engine/{path.name}": path.stat().st_size for path in packed}
 
 
-def _memory(
-    root: Path, scratch: Path, names: Sequence[str], packed: Mapping[str, Any], places: Mapping[str, str]
-) -> bytes:
+def _memory(root: Path, scratch: Path, names: Sequence[str], packed: Packed, trimmed: Path, stored: Stored) -> bytes:
     """Return the memory of a started Python with the modules of the engine, from which a page starts."""
-    memory = scratch / "memory"
-    run_script(
-        "snapshot.mjs",
-        scratch,
-        {
-            **places,
-            "worker": str(root / "theme" / "worker"),
-            "python": str(SCRIPTS / "prepare.py"),
-            "include": names,
-            "engine": packed["engine"],
-            "used": packed["used"],
-            "out": str(memory),
-        },
-    )
-    return memory.read_bytes()
+    memory, library, parts = (scratch / name for name in ("memory", "library.zip", "parts"))
+    library.write_bytes(packed.library)
+    parts.mkdir()
+    for part, content in packed.parts.items():
+        (parts / part).write_bytes(content)
+    worker = root / "theme" / "worker"
+    task = {"include": names, "engine": packed.engine, "used": packed.used}
+
+    def make() -> bytes:
+        places = {"pyodide": trimmed, "library": library, "parts": parts, "worker": worker, "out": memory}
+        python = str(SCRIPTS / "prepare.py")
+        run_script("snapshot.mjs", scratch, {**task, "python": python, **{name: str(places[name]) for name in places}})
+        return memory.read_bytes()
+
+    scripts = [SCRIPTS / "prepare.py", worker / "memory.mjs", worker / "parts.mjs"]
+    made_of: list[str | bytes] = [
+        *("memory", machine(trimmed, library, "snapshot.mjs"), node_version(), json.dumps(task)),
+        *(path.read_bytes() for path in scripts),
+        # The other parts are tried with it: their modules only, since they read their data when they are asked.
+        *(content for part in sorted(packed.parts) for content in _modules_in(part, packed.parts[part])),
+    ]
+    return stored.of(made_of, make)
 
 
-def _libraries(scratch: Path) -> dict[str, dict[str, Any]]:
-    """Return for pack.mjs the sources of each library that a late part brings, and which modules import it."""
+def _modules_in(part: str, content: bytes) -> list[str | bytes]:
+    """Return the names of the files in a part, and its modules; all of the engine."""
+    if part == stage_parts.ENGINE:
+        return [part, content]
+    length = int.from_bytes(content[:4], "little")
+    at, found = 4 + length, list[str | bytes]([part])
+    for name, size in json.loads(content[4:at]):
+        found += [name, content[at : at + size] if name.endswith(".pyc") else b""]
+        at += size
+    return found
+
+
+def _libraries(scratch: Path) -> dict[str, Library]:
+    """Return the sources of each library that a late part brings, and which modules import it."""
     return {
-        part: {
-            "sources": str(write_sources(library, scratch / f"{library}.zip")),
-            "modules": [module for module, each in LATE.items() if each == part],
-        }
+        part: Library(
+            write_sources(library, scratch / f"{library}.zip"),
+            [module for module, each in LATE.items() if each == part],
+        )
         for part, library in LIBRARIES.items()
     }
 
 
-def _brotli(root: Path, scratch: Path, out: Path) -> dict[str, str]:
+def _brotli(root: Path, scratch: Path, out: Path, keep: Callable[[str, bytes], str]) -> dict[str, str]:
     """Write the decoder for WOFF2 files, which is loaded with the first of them, and return its two paths."""
     bundle(root, {"brotli": root / "theme" / "worker" / "brotli.mjs"}, scratch / "brotli")
     decoder = root / "node_modules" / "brotli-dec-wasm" / "pkg" / "brotli_dec_wasm_bg.wasm"
     return {
         "brotli": _keep(out, "brotli.mjs", (scratch / "brotli" / "brotli.mjs").read_bytes()),
-        "brotliWasm": _keep_packed(out, "brotli", decoder.read_bytes()),
+        "brotliWasm": keep("brotli", decoder.read_bytes()),
     }
 
 
@@ -299,9 +322,11 @@ def _keep(out: Path, name: str, content: bytes) -> str:
     return f"engine/{named}"
 
 
-def _keep_packed(out: Path, name: str, content: bytes) -> str:
+def _keep_packed(out: Path, stored: Stored, name: str, content: bytes) -> str:
+    made_of: list[str | bytes] = ["packed", importlib.metadata.version("deflate"), str(_HARDEST), content]
+    packed = stored.of(made_of, lambda: bytes(deflate.gzip_compress(content, _HARDEST)))
     # Hosts neither unpack nor compress files with this ending.
-    return _keep(out, f"{name}.packed", bytes(deflate.gzip_compress(content, _HARDEST)))
+    return _keep(out, f"{name}.packed", packed)
 
 
 def _digest(root: Path, pyodide: Path, wheel: Path, include: Sequence[Path], needs: Mapping[str, Sequence[str]]) -> str:
@@ -316,7 +341,7 @@ def _digest(root: Path, pyodide: Path, wheel: Path, include: Sequence[Path], nee
         root / "node_modules" / "esbuild" / "package.json",
         root / "node_modules" / "brotli-dec-wasm" / "package.json",
         Path(stage_parts.__file__),
-        *(Path(__file__).with_name(name) for name in ("bundle.py", "left_out.py", "packages.py")),
+        *(Path(__file__).with_name(f"{name}.py") for name in ("bundle", "left_out", "packages", "packed", "node")),
     ]
     for folder in include:
         sources += sorted(path for path in folder.rglob("*") if path.is_file() and path.suffix != ".pyc")

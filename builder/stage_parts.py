@@ -1,14 +1,15 @@
 """Splits our packages into the engine and a part for each stage, with the files that it needs.
 
-The sources tell which module imports which, also inside functions, and which tables and data files it names. Runs
-natively, for ``runtime.py``; ``runtime/pack.py`` uses ``parts`` inside Pyodide.
+The sources tell which module imports which, also inside functions, and which tables and data files it names. For
+``runtime.py`` and ``packed.py``.
 """
 
 from __future__ import annotations
 
 import ast
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 
 #: The name of the part that every page has.
@@ -100,6 +101,24 @@ def part_alone(
     return sorted([*(modules[name].file for name in own), *data])
 
 
+def files_behind(
+    root: Path, packages: Sequence[str], engine: Iterable[str], modules: Iterable[str], tables: Collection[str]
+) -> dict[str, list[str]]:
+    """Return the files that an answer of each of ``modules`` depends on: its own, those of the engine, and what all
+    of them import, late or not.
+    """
+    read = _modules(root, packages, ())
+    common = _closure(read, engine)
+    data_files = _data_files(root, packages)
+    found = {}
+    for module in modules:
+        names = _closure(read, [module]) | common
+        needed = {name: {ENGINE} if name in common else {module} for name in names}
+        data = [path for path in data_files if _users(path, read, needed, tables)]
+        found[module] = sorted([*(read[name].file for name in names), *data])
+    return found
+
+
 def parts(needed: Mapping[str, frozenset[str]], weights: Mapping[str, int]) -> dict[str, list[str]]:
     """Return the files of each part: the engine, each stage, and what some stages
     share, named by them ("artwork-underlay").
@@ -145,12 +164,23 @@ def _name(path: Path) -> str:
 
 
 def _read(name: str, path: Path, root: Path, late: frozenset[str]) -> _Module:
-    tree = ast.parse(path.read_bytes())
-    imports, texts = _named(name, path, _executed(tree, in_functions=True))
-    at_once, _texts = _named(name, path, _executed(tree, in_functions=False))
+    beside = tuple(sorted(each.stem for each in path.parent.glob("*.py") if each != path))
+    is_package = path.name == "__init__.py"
+    file = path.relative_to(root).as_posix()
+    module = _module(name, file, path.read_bytes(), beside if is_package else ())
     # A name imported from a late module stands below it.
-    soon = {each for each in imports if each not in late and each.rpartition(".")[0] not in late}
-    return _Module(path.relative_to(root).as_posix(), frozenset(at_once | soon), frozenset(at_once), frozenset(texts))
+    soon = {each for each in module.imports if each not in late and each.rpartition(".")[0] not in late}
+    return replace(module, imports=module.at_once | soon)
+
+
+@cache
+def _module(name: str, file: str, source: bytes, beside: tuple[str, ...]) -> _Module:
+    """Return what a source says. ``beside`` names the modules in the folder of a package."""
+    tree = ast.parse(source)
+    package = name if file.endswith("/__init__.py") else name.rpartition(".")[0]
+    imports, texts = _named(name, package, beside, _executed(tree, in_functions=True))
+    at_once, _texts = _named(name, package, beside, _executed(tree, in_functions=False))
+    return _Module(file, frozenset(imports), frozenset(at_once), frozenset(texts))
 
 
 def _executed(tree: ast.AST, *, in_functions: bool) -> Iterator[ast.AST]:
@@ -166,11 +196,10 @@ def _executed(tree: ast.AST, *, in_functions: bool) -> Iterator[ast.AST]:
             yield from _executed(each, in_functions=in_functions)
 
 
-def _named(name: str, path: Path, nodes: Iterable[ast.AST]) -> tuple[set[str], set[str]]:
+def _named(name: str, package: str, beside: Iterable[str], nodes: Iterable[ast.AST]) -> tuple[set[str], set[str]]:
     """Return the names that nodes of a module import, and the last parts of its texts."""
     imports: set[str] = set()
     texts: set[str] = set()
-    package = name if path.name == "__init__.py" else name.rpartition(".")[0]
     for node in nodes:
         if isinstance(node, ast.Import):
             imports.update(each.name for each in node.names)
@@ -181,7 +210,7 @@ def _named(name: str, path: Path, nodes: Iterable[ast.AST]) -> tuple[set[str], s
             imports.update([base, *(f"{base}.{each.name}" for each in node.names)])
         elif isinstance(node, ast.Name) and node.id == "__path__":
             # The package searches its own folder, so it imports all its modules.
-            imports.update(f"{name}.{each.stem}" for each in path.parent.glob("*.py") if each != path)
+            imports.update(f"{name}.{each}" for each in beside)
         elif isinstance(node, ast.Constant) and isinstance(node.value, str):
             texts.add(node.value.rpartition("/")[2])
     return imports, texts

@@ -1,15 +1,18 @@
-// node pack.mjs TASK.json: packs Python's library in a zip and our packages in parts (see pack.py).
-// The task: {pyodide: folder, sources: Python's library as a zip of sources, survey: survey.py, python: pack.py, readyMade: ready_made.py, splitting: stage_parts.py,
-// wheels: [libraries of single calculators], ours: folder of our packages, packages: [their names], needed: {file of ours: [stages that need it]}, jobs: name of the part for jobs,
-// forJobs: [its files], libraries: {late part: {sources: zip of the library that it brings, modules: [those of ours that import it]}}, late: [modules that come when they are first imported], leftOut, library: zip to write, parts: folder to write}
-import { mkdirSync, readFileSync, readdirSync, statSync, writeFileSync } from "node:fs";
+// node pack.mjs TASK.json: starts Pyodide, and runs in it what the builder asks for, one line of standard input after another.
+// The task: {pyodide: folder, sources: Python's library as a zip of sources, ours: folder of our packages,
+// archives: [zips and wheels that are placed in /pack], made: folder that Python sees as /pack/made}
+// A line: {script: path of survey.py or pack.py, globals, asks: [texts]}, or {asks} for the script of the line before. Its answer is a line
+// of JSON: {report: the last expression of the script, asked: {each of asks: what the script's function ask returns}}.
+import { mkdirSync, readFileSync, readdirSync, statSync } from "node:fs";
 import { basename, join } from "node:path";
+import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
 
 import { task } from "./task.mjs";
 
 const { loadPyodide } = await import(pathToFileURL(join(task.pyodide, "pyodide.mjs")).href);
-const python = await loadPyodide({ stdLibURL: task.sources });
+// Answers alone go to standard output.
+const python = await loadPyodide({ stdLibURL: task.sources, stdout: console.error });
 
 /**
  * @param {string} from
@@ -25,36 +28,50 @@ function copyIn(from, to) {
   }
 }
 
-python.FS.mkdirTree("/pack/parts");
 copyIn(task.ours, "/pack/ours");
-python.FS.writeFile("/pack/theirs.zip", readFileSync(task.sources));
-python.FS.writeFile("/pack/stage_parts.py", readFileSync(task.splitting));
-for (const wheel of task.wheels) python.FS.writeFile(`/pack/${basename(wheel)}`, readFileSync(wheel));
-const wheels = task.wheels.map((/** @type {string} */ wheel) => `/pack/${basename(wheel)}`);
-/**
- * @param {string} path
- * @param {object} globals
- */
-const run = (path, globals) => python.runPython(readFileSync(path, "utf8"), { globals: python.toPy(globals), filename: basename(path) });
-/** @type {Record<string, {sources: string, modules: string[]}>} */
-const libraries = {};
-for (const [part, { sources, modules }] of Object.entries(/** @type {typeof libraries} */ (task.libraries))) {
-  libraries[part] = { sources: `/pack/${basename(sources)}`, modules };
-  python.FS.writeFile(libraries[part].sources, readFileSync(sources));
+for (const archive of [task.sources, ...task.archives]) python.FS.writeFile(`/pack/${basename(archive)}`, readFileSync(archive));
+mkdirSync(task.made, { recursive: true });
+python.mountNodeFS("/pack/made", task.made);
+// Each script finds Python as it was at the start: what ran before it must not show in what it finds.
+const reset = python.runPython(
+  `
+import sys
+modules, path = frozenset(sys.modules), sys.path[:]
+
+def reset():
+    sys.path[:] = path
+    for name in set(sys.modules) - modules:
+        del sys.modules[name]
+
+reset
+`,
+  { globals: python.toPy({}) },
+);
+/** @type {any} */
+let values;
+for await (const line of createInterface({ input: process.stdin })) {
+  const { script, globals, asks } = JSON.parse(line);
+  let report = null;
+  if (script) {
+    reset();
+    values = python.toPy(globals);
+    report = JSON.parse(python.runPython(readFileSync(script, "utf8"), { globals: values, filename: basename(script) }));
+  }
+  process.stdout.write(`${JSON.stringify({ report, asked: asked(asks) })}\n`);
 }
-const surveyed = JSON.parse(run(task.survey, { packages: task.packages, wheels, late: task.late, libraries }));
-python.runPython("import sys; sys.path.append('/pack')");
-const report = run(task.python, {
-  needed: task.needed,
-  jobs: task.jobs,
-  for_jobs: task.forJobs,
-  left_out: task.leftOut,
-  library: "/pack/theirs.zip",
-  ready_made: readFileSync(task.readyMade, "utf8"),
-  libraries,
-  surveyed,
-});
-writeFileSync(task.library, python.FS.readFile("/pack/library.zip"));
-mkdirSync(task.parts);
-for (const part of JSON.parse(report).parts) writeFileSync(join(task.parts, part), python.FS.readFile(`/pack/parts/${part}`));
-process.stdout.write(report);
+
+/**
+ * Call the function ask of the script with each text, with Python's memory as the script left it.
+ * @param {string[]} asks
+ */
+function asked(asks) {
+  if (!asks.length) return {};
+  const memory = python._module.HEAPU8.slice();
+  return Object.fromEntries(asks.map((each) => {
+    const answer = JSON.parse(python.runPython(`ask(${JSON.stringify(each)})`, { globals: values }));
+    const now = python._module.HEAPU8;
+    now.set(memory);
+    now.fill(0, memory.length);
+    return [each, answer];
+  }));
+}

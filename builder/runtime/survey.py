@@ -1,11 +1,12 @@
 """Runs inside Pyodide, called by pack.mjs before anything else is imported: records what calculators import.
 
-Globals that pack.mjs sets: ``packages`` (names of the top packages in /pack/ours), ``wheels`` (paths of the libraries
+Globals that pack.mjs sets: ``packages`` (names of the top packages in /pack/ours whose calculators are looked at),
+``before`` (modules of Python's library that other calculators use already), ``wheels`` (paths of the libraries
 that calculators need), ``late`` (names of modules that functions import when they first need them), ``libraries`` (of a
 late part that brings a library: the zip of it, and those of ``late`` that import it). The last
-expression is a JSON report: the modules of Python's library that are imported once every calculator has
-answered, those that come only with the requests about jobs, those that a late part brings with its library, and by
-module the texts that its dataclasses execute.
+expression is a JSON report: the modules that are imported with all calculators, without ours and with them, by
+module the texts that dataclasses of ``packages`` execute, and the names of all of Python's library. Then
+pack.mjs calls ``ask``.
 """
 
 # ruff: noqa: F821 - pack.mjs sets the globals that are named above
@@ -15,52 +16,90 @@ import dataclasses
 import importlib
 import json
 import sys
-from collections.abc import Callable, Iterator
+import types
+from collections.abc import Iterator, Sequence
 
+OURS = "/pack/ours"
 texts: dict[str, list[str]] = {}
 
 
 def recorded(text: str, globals: dict[str, object], locals: dict[str, object]) -> None:
     """Record a text that a dataclass executes, and execute it."""
-    texts.setdefault(str(globals["__name__"]), []).append(text)
+    module = str(globals["__name__"])
+    if module.partition(".")[0] in packages:
+        texts.setdefault(module, []).append(text)
     builtins.exec(text, globals, locals)
 
 
 def survey() -> dict[str, object]:
-    """Return what calculators import, and the texts that their dataclasses execute."""
+    """Import all calculators, and return what that imports, and the texts that their dataclasses execute."""
     dataclasses.exec = recorded  # type: ignore[attr-defined]  # dataclasses calls the builtin by this name
-    sys.path[:0] = ["/pack/ours", *wheels, *(each["sources"] for each in libraries.values())]
-    answer = importlib.import_module("calculators.answer").answer
+    sys.path[:0] = [OURS, *wheels, *(each["sources"] for each in libraries.values())]
+    for name in before:
+        importlib.import_module(name)
+    importlib.import_module("calculators.answer")
     catalogue = importlib.import_module("calculators.catalogue")
     for package in packages:
         catalogue.include(package)
-    for id in catalogue.every():
-        list(answer(json.dumps({"do": "answer", "calculator": id})))
+    catalogue.every()
     bringing = {module for each in libraries.values() for module in each["modules"]}
     for module in late:
         if module not in bringing:
             importlib.import_module(module)
-    used = imported()
-    importlib.import_module(importlib.import_module("calculators.job_requests").MODULE)
-    ask_about_jobs(answer)
-    for_jobs = [name for name in of_library(imported()) if name not in used]
-    brought = {part: brought_by(each["modules"], used) for part, each in libraries.items()}
-    return {"used": of_library(used), "started": used, "forJobs": for_jobs, "brought": brought, "texts": texts}
+    library = sorted(sys.stdlib_module_names)
+    return {"imported": imported(), "every": sorted(sys.modules), "texts": texts, "library": library}
 
 
-def brought_by(modules: list[str], used: list[str]) -> list[str]:
-    """Return what ``modules`` import that is not in ``used``, whatever was imported meanwhile."""
-    for name in set(imported()) - set(used):
-        del sys.modules[name]
-    for name in modules:
-        importlib.import_module(name)
-    return [name for name in imported() if name not in used]
+def ask(what: str) -> str:
+    """Return as JSON what else is imported when something is asked, and the files of ours that are used meanwhile.
+
+    ``what`` is "calculator" with an id, "jobs", or "library" with a late part that brings one. Each call finds
+    Python's memory as ``survey`` left it, so no answer depends on another.
+    """
+    before = set(imported())
+    texts.clear()
+    used = watched()
+    kind, _, name = what.partition(" ")
+    if kind == "calculator":
+        list(answered({"do": "answer", "calculator": name}))
+    elif kind == "jobs":
+        importlib.import_module(importlib.import_module("calculators.job_requests").MODULE)
+        ask_about_jobs()
+    else:
+        for module in libraries[name]["modules"]:
+            importlib.import_module(module)
+    return json.dumps({"imported": sorted(set(imported()) - before), "texts": texts, "used": sorted(used)})
 
 
-def ask_about_jobs(answer: Callable[..., Iterator[tuple[str, list[bytes]]]]) -> None:
+def answered(request: dict[str, object], buffers: Sequence[bytes] = ()) -> Iterator[tuple[str, list[bytes]]]:
+    """Yield what calculators answer."""
+    yield from importlib.import_module("calculators.answer").answer(json.dumps(request), list(buffers))
+
+
+def watched() -> set[str]:
+    """Return a set that grows by the files of ours that are opened, and by those whose functions run."""
+    used: set[str] = set()
+
+    def found(path: object) -> None:
+        if str(path).startswith(f"{OURS}/"):
+            used.add(str(path).removeprefix(f"{OURS}/"))
+
+    def started(code: types.CodeType, _at: int) -> object:
+        found(code.co_filename)
+        return sys.monitoring.DISABLE
+
+    sys.addaudithook(lambda event, arguments: found(arguments[0]) if event == "open" else None)
+    monitoring = sys.monitoring
+    monitoring.use_tool_id(monitoring.PROFILER_ID, "survey")
+    monitoring.register_callback(monitoring.PROFILER_ID, monitoring.events.PY_START, started)
+    monitoring.set_events(monitoring.PROFILER_ID, monitoring.events.PY_START)
+    return used
+
+
+def ask_about_jobs() -> None:
     """Ask what makes Python's library import further modules: archives, and lists in every encoding."""
     job = {"format": 3, "markings": [{"id": "a", "name": "A", "width": "10 mm"}]}
-    _saved, [archive] = next(answer(json.dumps({"do": "job-save", "job": job})))
+    _saved, [archive] = next(answered({"do": "job-save", "job": job}))
     asked: list[tuple[dict[str, object], list[bytes]]] = [
         ({"do": "job-open", "files": {"job": {"name": "a.zip", "bytes": 0}}}, [archive]),
         ({"do": "job-migrate", "job": {"format": 1, "calculators": {}}}, []),
@@ -71,7 +110,7 @@ def ask_about_jobs(answer: Callable[..., Iterator[tuple[str, list[bytes]]]]) -> 
         file = {"name": "a.csv", "bytes": 0}
         asked.append(({"do": "list-read", "job": job, "files": {"list": file}}, ["Name\n\xe9".encode(encoding)]))
     for request, buffers in asked:
-        list(answer(json.dumps(request), buffers))
+        list(answered(request, buffers))
 
 
 def imported() -> list[str]:
@@ -79,11 +118,6 @@ def imported() -> list[str]:
     return sorted(
         name for name in sys.modules if not name.startswith("calculators") and name.partition(".")[0] not in packages
     )
-
-
-def of_library(names: list[str]) -> list[str]:
-    """Return those of Python's library."""
-    return [name for name in names if name.partition(".")[0] in sys.stdlib_module_names and name != "__main__"]
 
 
 json.dumps(survey())
