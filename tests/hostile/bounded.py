@@ -1,12 +1,15 @@
-"""python -m tests.hostile.bounded FOLDER READER...: reads the files of a folder, each within its time and memory.
+"""python -m tests.hostile.bounded FOLDER: reads the files of a folder with each reader, within their time and memory.
 
-Prints one line of JSON before each file and one after. A file that takes several times as long ends the process
-(SIGPROF counts its own time, so other work on the machine changes little); the last line then names the file.
+Each reader has a process of its own, which is forked, since the imports of all of them take longer than most files. It
+prints one line of JSON before each file and one after. A file that takes several times as long ends its process
+(SIGPROF counts its own time, so other work on the machine changes little); its last line then names the file. The
+last line about a reader says how its process ended.
 """
 
 from __future__ import annotations
 
 import json
+import os
 import resource
 import signal
 import sys
@@ -30,19 +33,28 @@ BASE_BYTES, TIMES_FILE, PIXEL_BYTES = 64 << 20, 8, 24
 MOST_BYTES = 6 << 30
 
 
-def main(folder: Path, names: list[str]) -> None:
+def main(folder: Path) -> None:
     resource.setrlimit(resource.RLIMIT_AS, (MOST_BYTES, MOST_BYTES))
-    readers = [each for each in READERS if each.name in names]
-    for reader in readers:
-        PICTURES.clear()  # Another reader may have read the same files.
+    for reader in READERS:
         for kind, data in seeds().items():  # Do not charge first-use imports to a file.
             reader.read(f"warm.{kind}", data)
-        for number, name in enumerate(json.loads((folder / "names.json").read_text("utf-8"))):
-            if not reader.takes(number, name):
-                continue
-            data = (folder / str(number)).read_bytes()
-            print(json.dumps({"begin": name, "reader": reader.name}), flush=True)
-            print(json.dumps(measured(reader, name, data)), flush=True)
+    for reader in READERS:
+        process = os.fork()
+        if not process:
+            _read_all(folder, reader)
+            os._exit(0)
+        status = os.waitstatus_to_exitcode(os.waitpid(process, 0)[1])
+        print(json.dumps({"ended": status, "reader": reader.name}), flush=True)
+
+
+def _read_all(folder: Path, reader: Reader) -> None:
+    PICTURES.clear()  # Some of the files are seeds by another name.
+    for number, name in enumerate(json.loads((folder / "names.json").read_text("utf-8"))):
+        if not reader.takes(number, name):
+            continue
+        data = (folder / str(number)).read_bytes()
+        print(json.dumps({"begin": name, "reader": reader.name}), flush=True)
+        print(json.dumps(measured(reader, name, data)), flush=True)
 
 
 def measured(reader: Reader, name: str, data: bytes) -> dict[str, object]:
@@ -100,4 +112,4 @@ def memory(which: str) -> int:
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), sys.argv[2:])
+    main(Path(sys.argv[1]))

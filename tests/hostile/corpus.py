@@ -26,7 +26,7 @@ from tests.hostile.formats import (
 from tests.hostile.jobs import jobs
 from tests.hostile.made import chunk, gif, image, jpeg, png
 from tests.hostile.marking_lists import marking_lists
-from tests.hostile.seeds import MEGABYTE, SVG, seeds
+from tests.hostile.seeds import MEGABYTE, SVG, packed_bomb, seeds
 
 
 def corpus() -> Iterator[tuple[str, bytes]]:
@@ -127,7 +127,7 @@ def _vast() -> Iterator[tuple[str, bytes]]:
 
 
 def _bombs() -> Iterator[tuple[str, bytes]]:
-    many = zlib.compress(bytes(200 * MEGABYTE), 9)
+    many = packed_bomb(b"\0", 200)
     yield "bomb-ztxt.png", png(9, 9, 8, 6, before=chunk(b"zTXt", b"Comment\0\0" + many))
     yield "bomb-itxt.png", png(9, 9, 8, 6, before=chunk(b"iTXt", b"Comment\0\1\0\0\0" + many))
     yield "bomb-iccp.png", png(9, 9, 8, 2, before=chunk(b"iCCP", b"profile\0\0" + many))
@@ -136,9 +136,9 @@ def _bombs() -> Iterator[tuple[str, bytes]]:
         png(9, 9, 8, 6, before=chunk(b"zTXt", b"Comment\0\0" + zlib.compress(bytes(900_000))) * 200),
     )
     yield "bomb-idat.png", png(9, 9, 8, 6, packed=many)
-    yield "bomb-svg.svgz", gzip.compress(b"<svg>" + bytes(200 * MEGABYTE), mtime=0)
-    yield "bomb-before-svg.svgz", gzip.compress(b" " * (200 * MEGABYTE) + SVG, mtime=0)
-    yield "bomb-gzip-in-gzip.svgz", gzip.compress(gzip.compress(b" " * (50 * MEGABYTE) + SVG, mtime=0), mtime=0)
+    yield "bomb-svg.svgz", packed_bomb(b"\0", 200, before=b"<svg>", zipped=True)
+    yield "bomb-before-svg.svgz", packed_bomb(b" ", 200, after=SVG, zipped=True)
+    yield "bomb-gzip-in-gzip.svgz", gzip.compress(packed_bomb(b" ", 50, after=SVG, zipped=True), mtime=0)
     entries = [
         (256, 4, 1, 9),
         (257, 4, 1, 9),

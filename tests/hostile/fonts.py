@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import struct
-import zlib
 from collections.abc import Callable, Iterator
 
 import brotli
@@ -14,7 +13,7 @@ from fontTools.ttLib import TTFont, newTable
 from fontTools.ttLib.tables._g_l_y_f import ARGS_ARE_XY_VALUES, Glyph, GlyphComponent
 
 from tests.calculators.lettering.fonts import made
-from tests.hostile.seeds import MEGABYTE
+from tests.hostile.seeds import MEGABYTE, packed_bomb
 
 
 def fonts() -> Iterator[tuple[str, bytes]]:
@@ -45,7 +44,7 @@ def _containers() -> Iterator[tuple[str, bytes]]:
             at = 12 + 16 * table + place
             yield f"{name}-{table}.ttf", base[:at] + struct.pack(">I", value) + base[at + 4 :]
     woff = made.truetype("woff")
-    many = zlib.compress(bytes(150 * MEGABYTE), 9)
+    many = packed_bomb(b"\0", 150)
     for name, size in (("vast", 0xFFFFFFFF), ("large", 20 * MEGABYTE), ("small", 900)):
         entry = woff[44:48] + struct.pack(">III", len(woff), len(many), size) + woff[60:64]
         yield f"table-unpacks-{name}.woff", woff[:44] + entry + woff[64:] + many

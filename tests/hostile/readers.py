@@ -21,8 +21,8 @@ from calculators.messages import display_name
 class Reader:
     """``read`` takes a file's name and bytes: it returns nothing, or the sentence with which the file is refused.
 
-    ``decodes``: it makes pixels, which earns memory and time. ``works_long``: it reads the pixels like ``placed`` and
-    then works on them, so it gets only a few of the truncated files.
+    ``decodes``: it makes pixels, which earns memory and time. ``works_long``: it reads pixels as
+    ``drawn_or_placed`` does and then works on them, so it gets only a few of the truncated files.
     """
 
     name: str
@@ -57,23 +57,15 @@ def asked(calculator: str, field: str, **inputs: str) -> Callable[[str, bytes], 
     return read
 
 
-def outlines(name: str, data: bytes) -> str | None:
-    """Read outlines where there are any, and draw them."""
+def drawn_or_placed(name: str, data: bytes) -> str | None:
+    """Read outlines and draw them, or pixels and place the picture in a PDF, by its own data where that can be."""
     try:
         picture = read_picture(display_name(name), data, wanted=True, or_outlines=True)
     except PictureTrouble as trouble:
         return trouble.text
     if picture.outlines:
         list(with_pixels(picture))
-    return None
-
-
-def placed(name: str, data: bytes) -> str | None:
-    """Read the pixels, and place the picture in a PDF, by its own data where that can be."""
-    try:
-        picture = read_picture(display_name(name), data, wanted=True)
-    except PictureTrouble as trouble:
-        return trouble.text
+        return None
     sheet = Sheet(210, 297)
     try:
         sheet.picture(picture, 10, 10, 50, 50)
@@ -103,8 +95,7 @@ READERS = [
     Reader("job", job),
     Reader("font", asked("lettering", "font_file", letters="own-font", text="HOXHI1-")),
     Reader("resolution", asked("resolution", "picture"), decodes=True),
-    Reader("outlines", outlines, decodes=True),
-    Reader("placed", placed, decodes=True),
+    Reader("drawn-or-placed", drawn_or_placed, decodes=True),
     Reader("picture-check", asked("picture-check", "picture"), decodes=True),
     Reader("drawing-size", asked("drawing-size", "picture")),
     Reader("trace", asked("trace", "picture"), decodes=True, works_long=True),

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import gzip
 import io
+import struct
+import zlib
 from functools import cache
 
 from tests.calculators.lettering.fonts.made import cff, truetype
@@ -36,6 +38,26 @@ def seeds() -> dict[str, bytes]:
         "ttf": truetype(),
         "cff.woff": cff("woff"),
     }
+
+
+def packed_bomb(byte: bytes, megabytes: int, *, before: bytes = b"", after: bytes = b"", zipped: bool = False) -> bytes:
+    """Return zlib data, or gzip data if ``zipped``, of so many megabytes of one byte between two texts.
+
+    Each megabyte is the same block of deflate, packed by itself (RFC 1951), so only one has to be packed.
+    """
+    whole = before + byte * (megabytes * MEGABYTE) + after
+    stream = b"".join(
+        (_block(before), _block(byte * MEGABYTE) * megabytes, _block(after), b"\x03\x00")  # and an empty last block
+    )
+    if zipped:
+        head = gzip.compress(b"", mtime=0)[:10]
+        return head + stream + struct.pack("<II", zlib.crc32(whole), len(whole))
+    return b"\x78\xda" + stream + struct.pack(">I", zlib.adler32(whole))
+
+
+def _block(data: bytes) -> bytes:
+    packer = zlib.compressobj(9, wbits=-zlib.MAX_WBITS)
+    return packer.compress(data) + packer.flush(zlib.Z_FULL_FLUSH) if data else b""
 
 
 def webp(mode: str, **options) -> bytes:
