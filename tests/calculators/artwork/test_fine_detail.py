@@ -59,8 +59,8 @@ def sheet(size_px: int, colours: int) -> Image.Image:
 
 @cache
 def saved_sheet(size_px: int, colours: int) -> Picture:
-    """The sheet as a PNG, packed quickly: how well does not matter here."""
-    return saved(sheet(size_px, colours), compress_level=1)
+    """The sheet as a PNG."""
+    return saved(sheet(size_px, colours))
 
 
 def saved(image: Image.Image, form: str = "PNG", **options: Any) -> Picture:
