@@ -4,14 +4,13 @@ Thirty-six are written for this, thirty are of a package with an open licence (f
 """
 
 import hashlib
-import io
 import re
 from pathlib import Path
 
+import cv2
 import numpy
 import pytest
 import resvg_py
-from PIL import Image
 
 from calculators.colour.srgb import levels_of
 from calculators.files.outline_pixels import fills
@@ -50,7 +49,7 @@ def ours(outlines: Outlines, width: int, height: int) -> numpy.ndarray:
 def by_resvg(svg: str, outlines: Outlines, width: int, _height: int) -> numpy.ndarray:
     zoom = width / (outlines.width_mm * 96 / 25.4)
     data = resvg_py.svg_to_bytes(svg_string=svg, dpi=96, zoom=zoom, skip_system_fonts=True)
-    return numpy.array(Image.open(io.BytesIO(data)).convert("RGBA"))
+    return cv2.cvtColor(cv2.imdecode(numpy.frombuffer(data, "u1"), cv2.IMREAD_UNCHANGED), cv2.COLOR_BGRA2RGBA)
 
 
 def by_librsvg(svg: str, _outlines: Outlines, width: int, height: int) -> numpy.ndarray:
