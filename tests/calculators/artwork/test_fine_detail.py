@@ -14,13 +14,13 @@ import numpy
 import pytest
 from PIL import Image, ImageDraw, ImageFont
 
-from builder import demo
 from calculators import catalogue
 from calculators.artwork.fine_detail import FINE
 from calculators.files.picture import Picture, read_picture
 from calculators.pixels.raster import Raster
 from calculators.pixels.sampled_edges import sampled_edges
 from calculators.shapes.planar_map import MOST_STEPS
+from tests import librsvg
 from tests.bench.emblem import emblem
 from tests.conftest import ROOT
 from tests.corpus.drawings import RESVG, Drawing, rendered
@@ -119,12 +119,17 @@ def test_a_reader_can_override_the_sampled_refusal():
 
 
 def test_demonstration_and_emblem_are_never_refused():
-    sources = [path.read_text("utf-8") for path in sorted((ROOT / "content" / "demo").glob("*.svg"))]
-    assert sources
-    for side in (1000, 2500):
-        for source in sources:
-            estimate = sampled_edges(raster(numpy.asarray(demo.drawn(source, side).convert("RGBA"))))
-            assert estimate is None or estimate <= MOST_STEPS
+    paths = sorted((ROOT / "content" / "demo").glob("*.svg"))
+    assert paths
+    looked_at = 0
+    for path in paths:
+        drawing = Drawing(path.name, "own", "drawn here", path.read_text("utf-8"))
+        for width in (1000, 2500):
+            pixels = librsvg.drawn(drawing.svg, width, round(width * drawing.ratio))
+            if (estimate := sampled_edges(raster(pixels))) is not None:
+                looked_at += 1
+                assert estimate <= MOST_STEPS
+    assert looked_at > 5
     drawn = Image.open(io.BytesIO(emblem())).convert("RGBA")
     assert 0 < sampled_edges(raster(numpy.asarray(drawn))) <= MOST_STEPS
 
@@ -142,7 +147,7 @@ def test_no_enlarged_drawing_is_refused():
     looked_at = 0
     for drawing in tuning()[::2]:
         width, height = drawing.size(1600)
-        pixels = rendered(drawing.svg, width, height, RESVG)
+        pixels = librsvg.drawn(drawing.svg, width, height)
         if (estimate := sampled_edges(raster(pixels))) is not None:
             looked_at += 1
             assert estimate <= MOST_STEPS
