@@ -1,6 +1,7 @@
 """The source pages: what each must contain before the builder prints it."""
 
 import re
+from functools import cache
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -26,6 +27,7 @@ def name_of(path: Path) -> str:
     return path.relative_to(CONTENT).as_posix()
 
 
+@cache
 def meta_of(page: Path) -> dict:
     return yaml.safe_load(page.read_text("utf-8").split("---\n")[1])
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 import random
+from functools import cache
 from pathlib import Path
 
-from calculators.files.outline_reader import read_outlines
+from calculators.files.outline_reader import Outlines, read_outlines
 from calculators.files.svg_paths import path_lines
 from calculators.shapes.cubics import Piece
 from calculators.shapes.offsets import as_pieces
@@ -48,9 +49,14 @@ def rough(seed: int, count: int) -> list[Piece]:
     return as_pieces(around(count, lambda _turn: chance.uniform(2, 9)))
 
 
+@cache
+def outlines_of(name: str) -> Outlines:
+    return read_outlines((DEMO / name).read_bytes())
+
+
 def traced(name: str, number: int) -> Rings:
     """Return the rings of one shape of the demonstration artwork."""
-    shape = read_outlines((DEMO / name).read_bytes()).shapes[number]
+    shape = outlines_of(name).shapes[number]
     return [list(ring) for ring in shape.rings]
 
 

@@ -3,6 +3,7 @@
 import io
 import json
 import re
+from functools import cache
 
 import pikepdf
 import pytest
@@ -96,47 +97,49 @@ def test_every_rule_reminds_of_a_photograph():
     assert outputs.reasons[-1].is_advice and "photograph" in outputs.reasons[-1].sentence
 
 
-SERIES = asked(
-    draw="series",
-    series="33 84 4796 100 to 33 84 4796 102, 33 84 4796 100-7 x 3",
-    rule="uic-number",
-    height_mm=200.0,
-    outline_mm=0.2,
-)
+@cache
+def a_series():
+    return asked(
+        draw="series",
+        series="33 84 4796 100 to 33 84 4796 102, 33 84 4796 100-7 x 3",
+        rule="uic-number",
+        height_mm=200.0,
+        outline_mm=0.2,
+    )
 
 
 def test_a_series_has_every_row_with_its_check_digit_and_copies():
     # UIC 438, from memory: 33 84 4796 100-8.
-    found = [(each.text, each.copies) for each in SERIES.texts]
+    found = [(each.text, each.copies) for each in a_series().texts]
     assert found[0] == ("33 84 4796 100-8", 1) and found[3] == ("33 84 4796 100-7", 3)
-    assert SERIES.texts[0].against == "Nothing" and "fits is 8" in SERIES.texts[3].against
-    assert SERIES.verdict == "forbidden" and "1 of 4 texts" in sentences_of(SERIES)[0]
-    assert SERIES.length_mm == max(each.model_mm for each in SERIES.texts)
+    assert a_series().texts[0].against == "Nothing" and "fits is 8" in a_series().texts[3].against
+    assert a_series().verdict == "forbidden" and "1 of 4 texts" in sentences_of(a_series())[0]
+    assert a_series().length_mm == max(each.model_mm for each in a_series().texts)
 
 
 def test_files_of_a_series_hold_every_copy_of_every_row():
     # A path for each colour of each text, with as many outer rings and holes as its copies have.
-    paths = re.findall(rb'd="([^"]*)"', SERIES.svg.data)
+    paths = re.findall(rb'd="([^"]*)"', a_series().svg.data)
     assert len(paths) == 2 * 4
     single = asked(text="33 84 4796 100-7", rule="uic-number", height_mm=200.0, outline_mm=0.2)
     rings = [each.count(b"M") for each in re.findall(rb'd="([^"]*)"', single.svg.data)]
     assert [each.count(b"M") for each in paths[-2:]] == [3 * count for count in rings]
     width, height = (
-        float(each) for each in re.search(rb'width="([\d.]+)mm" height="([\d.]+)mm"', SERIES.svg.data).groups()
+        float(each) for each in re.search(rb'width="([\d.]+)mm" height="([\d.]+)mm"', a_series().svg.data).groups()
     )
     # Four rows, and two copies more that do not fit on a sheet of 190 mm beside the first one.
     pieces_beside = int((190 + 2) // (single.own_width_mm + 2))
     rows = 3 + -(-3 // pieces_beside)
     assert height == pytest.approx(rows * (200 / 43.5 + 0.4) + (rows - 1) * 2, abs=1e-3)
     assert width <= 190
-    with pikepdf.open(io.BytesIO(SERIES.pdf.data)) as pdf:
+    with pikepdf.open(io.BytesIO(a_series().pdf.data)) as pdf:
         assert float(pdf.pages[0].MediaBox[3]) == pytest.approx(height / 25.4 * 72, abs=1e-3)
 
 
 def test_a_series_can_be_kept_as_rows():
-    lead = SERIES.next_steps[0]
+    lead = a_series().next_steps[0]
     assert lead.page == "job/" and "4 texts" in lead.words
-    assert json.loads(lead.sets["rows"]) == [[each.text, each.copies] for each in SERIES.texts]
+    assert json.loads(lead.sets["rows"]) == [[each.text, each.copies] for each in a_series().texts]
     assert not asked().next_steps
 
 
