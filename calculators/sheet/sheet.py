@@ -250,8 +250,7 @@ class SheetInputs:
         yes_no(
             "A white plate",
             default=False,
-            help="For a printer or a service with white: beneath all colour on clear film. Under coarse pictures it "
-            "has smooth edges.",
+            help="For printers and services with white: beneath all colour on clear film, its edges smooth.",
         )
     )
     plate_name: str = folded(
@@ -358,6 +357,7 @@ class SheetOutputs:
         "Paper proof, PDF", help="In light tints with cut lines, to try on the model."
     )
     png: NamedFile | None = file_result("One sheet, PNG")
+    png_white: NamedFile | None = file_result("Its white plate, PNG", help="Black where white is printed.")
     cuts_svg: NamedFile | None = file_result("Cuts of one sheet, SVG in millimetres")
     cuts_dxf: NamedFile | None = file_result("Cuts of one sheet, DXF in millimetres")
     sheets: tuple[SheetRow, ...] = table(

@@ -39,6 +39,7 @@ class Files:
     white: NamedFile | None = None
     proof: NamedFile | None = None
     png: NamedFile | None = None
+    png_white: NamedFile | None = None
     cut_svg: NamedFile | None = None
     cut_dxf: NamedFile | None = None
     troubles: tuple[Message, ...] = ()
@@ -114,6 +115,9 @@ def made_files(
             options = _options(inputs, title, one.film, len(sheets))
             data = yield from pixel_sheet(one, contents, options, inputs.png_ppi)
             files = replace(files, png=NamedFile(f"sheet-{one.number}.png", "image/png", data))
+            if options.plate:
+                data = yield from pixel_sheet(one, contents, options, inputs.png_ppi, white=True)
+                files = replace(files, png_white=NamedFile(f"sheet-{one.number}-white.png", "image/png", data))
     except (NotPrintable, BadPlate, Unreadable, TooLarge) as trouble:
         troubles.append(trouble.sentence)
     except TooTangled:

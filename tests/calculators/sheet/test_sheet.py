@@ -9,6 +9,7 @@ from hashlib import sha256
 import ezdxf
 import pikepdf
 import pytest
+from PIL import Image
 
 from calculators import catalogue, units
 from calculators.answer import answer
@@ -232,6 +233,21 @@ def test_a_cutter_gets_the_cuts_of_the_sheet_that_is_asked_for():
     found = laid_out(job_of(drawn("disc", "20 mm", "40 40", copies=2)), cut_by="cutter")
     assert found.cuts_svg.name == "sheet-1-cuts.svg"
     assert ezdxf.read(io.StringIO(found.cuts_dxf.data.decode())).audit().errors == []
+
+
+def test_a_sheet_as_a_picture_has_its_white_plate_beside_it():
+    options = {"bars": "none", "tests": False, "png_ppi": 254}
+    panel = job_of(drawn("panel", "20 mm", "4 3"))
+    found = laid_out(panel, **options, plate=True, plate_choke_mm=0.5)
+    boxes = [
+        Image.open(io.BytesIO(file.data)).convert("L").point(lambda level: 255 * (level < 200)).getbbox()
+        for file in (found.png, found.png_white)
+    ]
+    # Panels of 20 mm by 15 side by side, with 10 pixels a mm.
+    (left, top, right, bottom), white = boxes
+    assert bottom - top == pytest.approx(150, abs=1)
+    assert white == pytest.approx((left + 5, top + 5, right - 5, bottom - 5), abs=1)
+    assert laid_out(panel, **options).png_white is None
 
 
 def test_a_plate_with_a_bad_name_is_said_and_the_other_files_are_made():
