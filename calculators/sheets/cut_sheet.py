@@ -6,18 +6,15 @@ error is not taken out here: the cutter measures the print as it came out.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from calculators.files.cut_files import CutSheet, dxf_of_sheet, svg_of_sheet
 from calculators.shapes.cut_pieces import CutPiece, NotCuttable
 from calculators.shapes.cutting_order import cutting_order
 from calculators.sheets.contents import Content
-from calculators.sheets.model import Item, SheetLayout
+from calculators.sheets.model import SheetLayout
 from calculators.sheets.pieces import cut_lines, on_sheet
-from calculators.sheets.print_file import BACKING_CHOKE_MM, is_white_film, items_of
-
-#: How far a cutter that aligns itself by marks may be off, in mm, unless it was measured (estimate).
-CUTTER_ERROR_MM = 0.3
+from calculators.sheets.print_file import BACKING_CHOKE_MM
 
 
 def sheet_cuts(
@@ -45,10 +42,3 @@ def cut_dxf(layout: SheetLayout, contents: Mapping[str, Content]) -> bytes:
 def cut_svg(layout: SheetLayout, contents: Mapping[str, Content], title: str) -> bytes:
     """Return a sheet as an SVG file in mm of the sheet's size. Raises as ``sheet_cuts`` does."""
     return svg_of_sheet(sheet_cuts(layout, contents), title)
-
-
-def within_error(layouts: Sequence[SheetLayout], error_mm: float = CUTTER_ERROR_MM) -> list[Item]:
-    """Return the items whose bleed, or whose rim on film that is not white, is smaller than the cutter's error: its
-    cuts would show white film, or go through the print.
-    """
-    return [item for item in items_of(layouts) if (item.bleed if is_white_film(item.film) else item.rim) < error_mm]

@@ -11,7 +11,7 @@ from shapely import Point, Polygon, box
 
 from calculators.shapes.cut_pieces import NotCuttable
 from calculators.sheets.correction import Correction, PrinterError
-from calculators.sheets.cut_sheet import cut_dxf, cut_svg, sheet_cuts, within_error
+from calculators.sheets.cut_sheet import cut_dxf, cut_svg, sheet_cuts
 from calculators.sheets.model import Part, Placement
 from calculators.sheets.print_file import PrintOptions, print_file
 from calculators.sheets.proof import proof_file
@@ -63,16 +63,6 @@ def test_svg_has_the_size_of_the_sheet_and_the_same_lines():
     made = cut_svg(everything(), contents(), "Railcar <12>").decode()
     assert 'width="150mm" height="140mm" viewBox="0 0 150 140"' in made and "Railcar &lt;12&gt;" in made
     assert len(re.findall("<path ", made)) == 14
-
-
-def test_pieces_closer_than_the_cutters_error_are_named():
-    sheet = layout(
-        Placement(item("plate", rim=0.25), 1, 20 + 20j),
-        Placement(item("dial", rim=0.3), 1, 60 + 20j),
-        Placement(item("emblem", film="white", bleed=0.2, rim=1.0), 1, 90 + 20j),
-    )
-    assert [each.content for each in within_error([sheet])] == ["plate", "emblem"]
-    assert [each.content for each in within_error([sheet], 0.2)] == []
 
 
 def test_sheet_without_pieces_is_not_cut():
