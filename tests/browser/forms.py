@@ -103,8 +103,8 @@ def open_calculator(context: BrowserContext, address: str) -> Page:
 
 
 def answered(page: Page) -> None:
-    """Wait until the answer is up to date."""
-    expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=20_000)
+    """Wait until the answer is up to date. On a busy machine Python takes long to start."""
+    expect(page.locator(".dw-answer")).to_have_attribute("data-state", "answered", timeout=60_000)
 
 
 def save_book(page: Page) -> None:
