@@ -11,7 +11,7 @@ from typing import Any
 from builder.answers import Answers
 from builder.demo_job import demo_job
 from calculators import units
-from calculators.declare import ChoiceField
+from calculators.declare import ChoiceField, TextField
 from calculators.jobs import check, lists, page_sentences, sentences
 from calculators.jobs.archive import saved_bytes
 from calculators.jobs.model import Available, Bench, Job, Marking, Model, Paint, Partner, SeriesRow, schema
@@ -35,6 +35,8 @@ def job_page() -> dict[str, Any]:
         "paint": _controls(Paint, ("area", "colour", "kind")),
         "row": [*_controls(SeriesRow, ("text", "copies")), *_controls(Bench, tuple(kinds_of(Bench)), "bench.")],
         "available": _controls(Available, ("viewing_distance",), "available."),
+        # What was measured is shown; the pages that ask for it judge what is typed.
+        "measured": _controls(Available, ("printer_errors",), "available."),
         "choices": [
             {"path": name, "label": kind.label, "options": _options(kind.of)}
             for name, kind in kinds_of(Available).items()
@@ -63,11 +65,18 @@ def _control(path: str, kind: Kind, default: Any) -> dict[str, Any]:
         "path": path,
         "label": kind.field.label if isinstance(kind, Typed) else kind.label,
         "as": "count" if isinstance(kind, Count) else "choice" if _is_choice(kind) or path == _MODEL else "text",
-        "lines": isinstance(kind, Words) and kind.lines,
+        "lines": _lines(kind),
         "length": isinstance(kind, Typed) and getattr(kind.field, "is_length", False),
         "default": "" if default is MISSING else default,
         "options": _options(kind) if _is_choice(kind) else {},
     }
+
+
+def _lines(kind: Kind) -> int:
+    """Return how many lines a box of several has at first, and 0 for a box of one."""
+    if isinstance(kind, Typed):
+        return kind.field.lines if isinstance(kind.field, TextField) and kind.field.lines > 1 else 0
+    return int(isinstance(kind, Words) and kind.lines)
 
 
 def _is_choice(kind: Kind) -> bool:

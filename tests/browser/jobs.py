@@ -66,10 +66,13 @@ def put(row: Locator, attribute: str, text: str) -> None:
     field(row, attribute).press("Tab")
 
 
-def saved_job(path: Path, markings: list[dict[str, Any]], files: dict[str, bytes] | None = None) -> Path:
-    """Write a job as a ZIP file as another program would, with nothing measured, and return its path."""
+def saved_job(path: Path, markings: list[dict[str, Any]], files: dict[str, bytes] | None = None, **parts: Any) -> Path:
+    """Write a job as a ZIP file as another program would, with nothing measured, and return its path.
+
+    ``parts`` are others of its parts, such as ``available``.
+    """
     with zipfile.ZipFile(path, "w") as archive:
-        archive.writestr("job.json", json.dumps({"format": 3, "name": path.stem, "markings": markings}))
+        archive.writestr("job.json", json.dumps({"format": 3, "name": path.stem, "markings": markings, **parts}))
         for hash, data in (files or {}).items():
             archive.writestr(f"files/{hash}", data)
     return path

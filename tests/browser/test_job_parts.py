@@ -9,11 +9,14 @@ from calculators.jobs.model import read_job
 from tests.browser.forms import READ_JOB, wait_for_stored
 from tests.browser.jobs import checks_all, field, put, row_by_id, saved_job
 
+ERRORS = "laser on clear: 0.99300 across, 1.00400 down, 0.200° slant"
+
 
 @pytest.fixture
 def page(job_page: Page, tmp_path) -> Page:
-    """A job of one marking, checked."""
-    path = saved_job(tmp_path / "fleet.zip", [{"id": "number", "name": "Number", "width": "12 mm"}])
+    """A job of one marking, checked, in which a printer was measured."""
+    marking = {"id": "number", "name": "Number", "width": "12 mm"}
+    path = saved_job(tmp_path / "fleet.zip", [marking], available={"printer_errors": ERRORS})
     job_page.locator("[data-does=open]").set_input_files(path)
     expect(job_page.locator(".dw-marking")).to_have_count(1)
     checks_all(job_page)
@@ -121,18 +124,23 @@ def test_a_partner_shows_the_series_of_its_twin_and_changes_nothing_in_it(page, 
 def test_what_there_is_to_work_with_is_chosen_and_stays(page):
     page.locator(".dw-job-available > summary").tap()
     there = page.locator(".dw-job-available")
+    # Pages that judge it change it.
+    expect(field(there, "available.printer_errors")).to_have_value(ERRORS)
+    expect(field(there, "available.printer_errors")).not_to_be_editable()
     for label in ("Laser", "Inkjet, dye ink", "White film", "White paint by brush"):
         there.get_by_label(label, exact=True).tap()
     put(there, "available.viewing_distance", "far away")
-    expect(there.locator(".dw-problem")).to_be_visible()
+    problem = there.locator(".dw-job-grid .dw-problem")
+    expect(problem).to_be_visible()
     put(there, "available.viewing_distance", "50 cm")
-    expect(there.locator(".dw-problem")).to_be_hidden()
+    expect(problem).to_be_hidden()
     there.get_by_label("Inkjet, dye ink", exact=True).tap()
     expected = {
         "printers": ["laser"],
         "films": ["white"],
         "whites": ["white-paint-brush"],
         "viewing_distance": "50 cm",
+        "printer_errors": ERRORS,
     }
     wait_for_stored(page, lambda found: found["job"].get("available") == expected)
     read_job(page.evaluate(READ_JOB)["job"])
