@@ -281,6 +281,8 @@ def test_the_strip_never_lies_on_the_title(browser, workbench_server):
         page.get_by_label("Name of the marking").fill("W" * 80)
         page.keyboard.press("Enter")
         has_marking(page, "W" * 80)
+        # Python does not start meanwhile: the strip comes without it.
+        workbench_server.broken["^/engine/"] = 503
         places = {}
         for id, calculator in catalogue.every().items():
             page.goto(f"{workbench_server.url}{calculator.stage}/{id}/", wait_until="commit")
