@@ -111,6 +111,12 @@ def book(site_root, tmp_path) -> Iterator[Server]:
 
 
 @pytest.fixture
+def sub_book(site_sub, tmp_path) -> Iterator[Server]:
+    """The site below a path, with fewer entries."""
+    yield from _small_book(site_sub, tmp_path / "site")
+
+
+@pytest.fixture
 def workbench_book(site_workbench, tmp_path) -> Iterator[Server]:
     """The site with the test calculators and fewer entries."""
     yield from _small_book(site_workbench, tmp_path / "site")

@@ -99,8 +99,10 @@ CUT_OFF = """() => {
   return [...lists, ...cut].map((each) => each.outerHTML.slice(0, 120));
 }"""
 
-#: WCAG 2.2, success criterion 1.4.3: text has 4.5 to 1, from 24 px or bold from 18.66 px on 3 to 1.
-PALE = """() => {
+#: WCAG 2.2, success criterion 1.4.3: text has 4.5 to 1, from 24 px or bold from 18.66 px on 3 to 1. Looks at each
+#: text in each of the `palettes`. Asked again at another size, it leaves out the texts that had 4.5 to 1 in all of
+#: them, unless a rule for some sizes only can change their colours.
+PALE = """(palettes) => {
   const parsed = new Map();
   const pen = document.createElement("canvas").getContext("2d", { willReadFrequently: true });
   const rgba = (colour) => {
@@ -123,7 +125,7 @@ PALE = """() => {
     const [high, low] = [light(one), light(other)].sort((a, b) => b - a);
     return (high + 0.05) / (low + 0.05);
   };
-  const grounds = new Map();
+  let grounds;
   const ground = (element) => {
     if (!element) return [255, 255, 255];
     if (!grounds.has(element)) {
@@ -149,7 +151,7 @@ PALE = """() => {
     }
     return below;
   };
-  const opacities = new Map();
+  let opacities;
   const opacityOf = (element) => {
     if (!element) return 1;
     if (!opacities.has(element)) {
@@ -158,33 +160,66 @@ PALE = """() => {
     return opacities.get(element);
   };
   const found = new Set();
-  const look = (element, colour, below, words) => {
+  /** Report a text that is too pale, and return its contrast. */
+  const look = (palette, element, colour, below, words) => {
     const style = getComputedStyle(element);
     const size = parseFloat(style.fontSize);
     const least = size >= 24 || (size >= 18.66 && Number(style.fontWeight) >= 700) ? 3 : 4.5;
     const opacity = opacityOf(element);
-    if (!opacity) return;
+    if (!opacity) return 0;
     const [r, g, b, a] = rgba(colour);
     const reached = ratio(over([r, g, b, a * opacity], below), below);
-    if (reached >= least) return;
-    found.add(`${reached.toFixed(2)} of ${least}: "${words.trim().slice(0, 40)}" in ${element.outerHTML.slice(0, 60)}`);
+    if (reached >= least) return reached;
+    const where = `"${words.trim().slice(0, 40)}" in ${element.outerHTML.slice(0, 60)}`;
+    found.add(`${palette}: ${reached.toFixed(2)} of ${least}: ${where}`);
+    return reached;
   };
+  // Selectors of the rules that hold at some sizes only and that name a colour or an opacity.
+  const paints = ["color", "background-color", "fill", "fill-opacity", "opacity"];
+  const changing = (rules, isSized) => [...rules].flatMap((rule) => {
+    const ofSize = rule instanceof CSSContainerRule || /width|height|orientation|ratio/.test(rule.media?.mediaText);
+    const sized = isSized || ofSize;
+    const isColour = (name) => name.startsWith("--") && CSS.supports("color", rule.style.getPropertyValue(name));
+    const named = sized && [...(rule.style ?? [])].some((name) => paints.includes(name) || isColour(name));
+    const own = named && !rule.selectorText.includes("::") ? [rule.selectorText] : [];
+    return [...own, ...changing(rule.cssRules ?? [], sized)];
+  });
+  const allChanging = () => [...document.styleSheets].flatMap(({ cssRules }) => changing(cssRules, false)).join();
+  globalThis.changing ??= allChanging() || ":not(*)";
+  const legible = (globalThis.legible ??= new WeakSet());
+  const isKnown = (node, element) => legible.has(node) && !element.closest(globalThis.changing);
   const unseen = "script, style, template, option, .dw-spoken, .dw-search, .headerlink";
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  const texts = [];
   for (let node = walker.nextNode(); node; node = walker.nextNode()) {
     const element = node.parentElement;
-    if (!node.data.trim() || element.closest(unseen)) continue;
+    if (!node.data.trim() || isKnown(node, element) || element.closest(unseen)) continue;
     if (!element.checkVisibility({ visibilityProperty: true }) || element.closest(":disabled")) continue;
-    const text = element.closest("text");
-    if (text) look(element, getComputedStyle(element).fill, painted(text), node.data);
-    else look(element, getComputedStyle(element).color, ground(element), node.data);
+    texts.push([node, element]);
   }
   const wordless = "[type=range], [type=checkbox], [type=radio], [type=file], [type=color]";
-  for (const field of document.querySelectorAll(`input:not(${wordless}), select, textarea`)) {
+  const fields = [...document.querySelectorAll(`input:not(${wordless}), select, textarea`)]
+    .filter((field) => !isKnown(field, field))
     // A closed list whose choice is written over it shows none of its own.
-    if (!field.checkVisibility() || !field.value || field.parentElement.querySelector(".dw-chosen")) continue;
-    look(field, getComputedStyle(field).color, ground(field), field.value);
+    .filter((field) => field.checkVisibility() && field.value && !field.parentElement.querySelector(".dw-chosen"));
+  const least = new Map();
+  const present = document.body.dataset.mdColorScheme;
+  for (const palette of palettes.toSorted((one, other) => (other === present) - (one === present))) {
+    if (!texts.length && !fields.length) break;
+    if (document.body.dataset.mdColorScheme !== palette) document.body.dataset.mdColorScheme = palette;
+    [grounds, opacities] = [new Map(), new Map()];
+    const remember = (node, reached) => least.set(node, Math.min(reached, least.get(node) ?? Infinity));
+    for (const [node, element] of texts) {
+      const text = element.closest("text");
+      const style = getComputedStyle(element);
+      const seen = text ? [style.fill, painted(text)] : [style.color, ground(element)];
+      remember(node, look(palette, element, ...seen, node.data));
+    }
+    for (const field of fields) {
+      remember(field, look(palette, field, getComputedStyle(field).color, ground(field), field.value));
+    }
   }
+  for (const [node, reached] of least) if (reached >= 4.5) legible.add(node);
   return [...found];
 }"""
 
@@ -237,8 +272,4 @@ def misfits(page: Page) -> list[str]:
 
 def pale_texts(page: Page) -> list[str]:
     """Return the texts that have too little contrast in the light or in the dark palette."""
-    found = []
-    for scheme in ("default", "slate"):
-        page.evaluate("(name) => document.body.setAttribute('data-md-color-scheme', name)", scheme)
-        found += [f"{scheme}: {each}" for each in page.evaluate(PALE)]
-    return found
+    return page.evaluate(PALE, ["default", "slate"])

@@ -106,13 +106,16 @@ def test_a_page_fits_every_screen_and_is_readable_on_it(browser, server, path, t
 KINDS = ["artwork/check-a-picture/", "artwork/", "reference/sources/", "rescue/ink-bleeds-at-cut-edge/"]
 
 #: A page with one fault of each kind, and what each check shall say of it.
-FAULTY = """<body style="margin: 0; background: white"><article class="dw-article">
+FAULTY = """<style>.later { color: #000 } @media (max-width: 500px) { .later { color: #888 } }
+@media (min-width: 501px) { .narrow { display: none } }</style>
+<body style="margin: 0; background: white"><article class="dw-article">
 <p style="width: 2000px">too wide</p>
 <p style="margin: 0; height: 40px">one</p><p style="margin: -30px 0 0; height: 40px">two</p>
 <svg viewBox="0 0 200 60" width="200" height="60"><rect width="200" height="60" fill="#222"/>
 <text x="10" y="30" fill="#fff">light on dark</text><text x="20" y="32" fill="#333">dark on dark</text></svg>
 <h2 style="width: 40px; overflow: hidden; white-space: nowrap">cut off heading</h2>
 <svg viewBox="0 0 400 20" width="200" height="10"><text x="4" y="14" font-size="17">tiny</text></svg>
+<p class="later">later</p><p class="narrow" style="color: #777">narrow</p>
 <p style="color: #999">pale</p><button style="position: fixed; left: 0; bottom: 10px">below</button>
 <div style="position: fixed; inset: auto 0 0; height: 90px; background: white">over it</div></article>"""
 
@@ -124,11 +127,19 @@ def test_each_check_finds_its_fault(browser):
     assert any("one</p>" in each and "two</p>" in each for each in page.evaluate(LIES_OVER))
     assert any('"light on dark" and "dark on dark"' in each for each in page.evaluate(DRAWN_OVER))
     assert any("cut off heading" in each for each in page.evaluate(CUT_OFF))
-    # #999 on white has 2.85 to 1, #333 on #222 1.26 to 1 (WCAG 2.2, "contrast ratio", worked by hand).
-    assert [each[:4] for each in sorted(page.evaluate(PALE))] == ["1.26", "2.85"]
+    # Worked by hand (WCAG 2.2, "contrast ratio"): on white #999 has 2.85 to 1, #888 3.54, #777 4.48; #333 on #222 1.26.
+    assert ratios(page) == ["1.26", "2.85"]
     assert any("below" in each for each in page.evaluate(OUT_OF_REACH))
     assert page.evaluate(TINY) == ['8.5 px: "tiny"']
+    # At another size, texts are looked at that were not there before, or whose colours depend on it.
+    page.set_viewport_size({"width": 400, "height": 800})
+    assert ratios(page) == ["1.26", "2.85", "3.54", "4.48"]
     page.close()
+
+
+def ratios(page: Page) -> list[str]:
+    """Return the contrasts of the texts that are too pale, the lowest first."""
+    return sorted(each.split(": ")[1][:4] for each in page.evaluate(PALE, ["light"]))
 
 
 @pytest.mark.parametrize("path", ["", *KINDS, *PATHS])
