@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import groupby
 
 from calculators.declare import Figure
@@ -33,7 +34,7 @@ class Plot:
     room: int = 150
     parts: list[str] = field(default_factory=list)
 
-    @property
+    @cached_property
     def left(self) -> int:
         return 14 + 9 * max(len(plain(each)) for each in self.y)
 
