@@ -115,7 +115,7 @@ class Rows {
    * @param {string} id
    */
   focus(id) {
-    if (document.activeElement?.matches("input, select, textarea")) return;
+    if (this.#page.find("[data-attribute]:focus")) return;
     const row = this.#rows.get(id);
     const name = row?.element.querySelector('[data-attribute="name"]');
     row?.element.scrollIntoView({ block: "nearest" });
