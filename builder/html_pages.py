@@ -1,7 +1,8 @@
-"""Pages of nothing but HTML, which mkdocs takes as they are: those of calculators, and of the rows of tables.
+"""HTML that goes past Markdown, which would leave it as it is: whole pages of it, and long blocks within pages.
 
-There may be ten thousand rows. For each page mkdocs would set up Markdown anew, parse the HTML twice to find no
-Markdown in it, and read the front matter as YAML, which takes longer than to print the page.
+Whole pages are those of calculators, and of the rows of tables, of which there may be ten thousand. For each mkdocs
+would set up Markdown anew, parse the HTML twice to find no Markdown in it, and read the front matter as YAML, which
+takes longer than to print the page. A table of all rows is a long block.
 """
 
 from __future__ import annotations
@@ -18,6 +19,9 @@ from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import get_toc
 
 _FRONT_END = "---\n"
+#: A block of the builder's own, from one blank line to the next, whose text would take Markdown some milliseconds.
+_LONG_BLOCK = re.compile(r'(?<=\n\n)<div class="dw-(?:[^\n]|\n(?!\n)){2000,}</div>(?=\n\n)')
+_TAKEN = re.compile(r'<div data-block="(\d+)"></div>')
 _ID = re.compile(r'\sid="([^"]*)"')
 
 
@@ -40,14 +44,35 @@ class HtmlPage(Page):
         self.present_anchor_ids = set(_ID.findall(self.content))
 
 
+class MixedPage(Page):
+    """A page of Markdown whose long blocks of HTML, as the builder prints them, are put in after Markdown."""
+
+    def render(self, config: MkDocsConfig, files: Files) -> None:
+        """Convert the Markdown; of a long block it sees an empty element only."""
+        blocks: list[str] = []
+
+        def taken(found: re.Match[str]) -> str:
+            if found[0].count("<div") != found[0].count("</div"):
+                return found[0]
+            blocks.append(found[0])
+            return f'<div data-block="{len(blocks) - 1}"></div>'
+
+        self.markdown = _LONG_BLOCK.sub(taken, self.markdown or "")
+        super().render(config, files)
+        self.content = _TAKEN.sub(lambda found: blocks[int(found[1])], self.content or "")
+        self.present_anchor_ids = (self.present_anchor_ids or set()).union(*map(_ID.findall, blocks))
+
+
 class HtmlPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no settings, and its base few types
-    """Lets mkdocs take the pages at ``paths``, which start at the folder of pages, as ``HtmlPage``."""
+    """Lets mkdocs take the pages at ``paths``, which start at the folder of pages, as ``HtmlPage``, others as
+    ``MixedPage``.
+    """
 
     def __init__(self, paths: Iterable[PurePath]) -> None:
         self._paths = {path.as_posix() for path in paths}
 
     def on_files(self, files: Files, /, *, config: MkDocsConfig) -> None:
-        """Give these files their page before mkdocs does."""
-        for file in files:
-            if file.src_uri in self._paths:
-                HtmlPage(None, file, config)
+        """Give each page its kind before mkdocs does. All have their titles in their front matter."""
+        for file in files.documentation_pages():
+            kind = HtmlPage if file.src_uri in self._paths else MixedPage
+            kind(None, file, config)

@@ -4,8 +4,9 @@
 
 The entries are rows of the real template with a page each, in a copy of the project: a folder of one file a row,
 made by a seeded generator from the words of the shipped rows of the table. The runtime is packed once before, since
-entries do not change it but for its tables. Both times are the processor's, of whole processes that work on one core:
-other work on the machine lengthens the time on the clock, which is printed too, and not this one.
+entries do not change it but for its tables. mkdocs alone takes every page as Markdown. Both times are the processor's,
+of whole processes that work on one core: other work on the machine lengthens the time on the clock, which is printed
+too, and not this one.
 """
 
 from __future__ import annotations
