@@ -111,16 +111,16 @@ class Rows {
   }
 
   /**
-   * Goes to the name of a row, unless the reader has gone to another field meanwhile.
+   * Goes to the name of a row, unless the reader has gone elsewhere meanwhile.
    * @param {string} id
    */
   focus(id) {
-    if (this.#page.find("[data-attribute]:focus")) return;
-    const row = this.#rows.get(id);
-    const name = row?.element.querySelector('[data-attribute="name"]');
-    row?.element.scrollIntoView({ block: "nearest" });
-    /** @type {any} */ (name)?.focus();
-    /** @type {any} */ (name)?.select();
+    if (this.#page.find(":focus:not(button)")) return;
+    const row = this.#rows.get(id)?.element;
+    const name = row?.querySelector('[data-attribute="name"]');
+    row?.scrollIntoView({ block: "nearest" });
+    name?.focus();
+    name?.select();
   }
 }
 
