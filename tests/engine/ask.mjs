@@ -19,14 +19,17 @@ function given({ name, path, pixels }) {
 const engine = new Engine(task.config, pathToFileURL(`${task.site}/`), { plain: task.plain });
 const answers = [];
 const texts = [];
+// How much had been fetched, and waited for, when each answer came.
+const reached = [];
 let copied = true;
 for (const { files = {}, ...request } of task.requests) {
   const loaded = Object.fromEntries(Object.entries(files).map(([field, file]) => [field, given(file)]));
   const { envelope, buffers } = await engine.ask({ ...request, files: loaded });
   answers.push(envelope);
+  reached.push([workers[0].fetched.length, workers[0].waitedFor.length]);
   texts.push(buffers.map((buffer) => new TextDecoder().decode(buffer)));
   copied &&= Object.values(loaded).every(({ bytes, pixels }) => bytes.byteLength && (!pixels || pixels.rgba.byteLength));
 }
 const { way, boots, received } = engine;
 const [{ fetched, waitedFor }] = workers;
-process.stdout.write(JSON.stringify({ answers, texts, copied, way, boots, received, fetched, waitedFor }), () => process.exit(0));
+process.stdout.write(JSON.stringify({ answers, texts, reached, copied, way, boots, received, fetched, waitedFor }), () => process.exit(0));

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import gzip
 import json
+from collections.abc import Callable
+from functools import cache
 from typing import Any
 
 import pytest
@@ -29,17 +31,34 @@ def _parts(engine, addresses: list[str]) -> set[str]:
     return {path.split("/")[1].split(".")[0] for path in known if any(each.endswith(path) for each in addresses)}
 
 
+@pytest.fixture(scope="module")
+def part_asked(own_engine, tmp_path_factory) -> Callable[[str, bool], tuple[list[str], dict[str, Any]]]:
+    """Ask a new engine, once for all tests, every calculator of a part; return their ids in this order and the report.
+
+    Those that use a late part come last.
+    """
+    used = own_engine[1]["used"]
+
+    @cache
+    def ask(part: str, plain: bool) -> tuple[list[str], dict[str, Any]]:
+        ids = sorted((id for id, own in PARTS.items() if own == part), key=used.__contains__)
+        return ids, _ask(own_engine, tmp_path_factory.mktemp("part"), *ids, plain=plain)
+
+    return ask
+
+
 @pytest.mark.parametrize("plain", [False, True], ids=["snapshot", "plain"])
 @pytest.mark.parametrize("part", sorted({*PARTS.values()}))
-def test_calculators_answer_with_their_own_parts_alone(own_engine, tmp_path, part, plain):
-    ids = [id for id, own in PARTS.items() if own == part]
-    report = _ask(own_engine, tmp_path, *ids, plain=plain)
+def test_calculators_answer_with_their_own_parts_alone(own_engine, part_asked, part, plain):
+    ids, report = part_asked(part, plain)
     assert [each["outcome"] for each in report["answers"]] == ["result"] * len(ids), report["answers"]
     # Python would wait only for a part that the sources do not name.
     assert _parts(own_engine, report["waitedFor"]) == set()
-    fetched = _parts(own_engine, report["fetched"])
-    names = [part, *(each for id in ids for each in own_engine[1]["used"].get(id, []))]
-    assert fetched == {path.split("/")[1].split(".")[0] for name in names for path in own_engine[1]["parts"][name]}
+    names = [part]
+    for id, (reached, _waited) in zip(ids, report["reached"], strict=True):
+        names += own_engine[1]["used"].get(id, [])
+        wanted = {path.split("/")[1].split(".")[0] for name in names for path in own_engine[1]["parts"][name]}
+        assert _parts(own_engine, report["fetched"][:reached]) == wanted, id
     # The engine's modules are in the memory snapshot, and are not fetched a second time.
     assert any(own_engine[1]["files"]["engine"] in each for each in report["fetched"]) == plain
 
@@ -108,7 +127,8 @@ def test_the_reader_of_drawings_comes_with_the_first_svg_file(own_engine, tmp_pa
     path = tmp_path / "drawing.svg"
     path.write_bytes(content)
     files = {"picture": {"name": path.name, "path": str(path)}}
-    drawn = {"do": "answer", "calculator": "underlay", "inputs": {}, "files": files}
+    # A small marking, which takes a tenth of the time.
+    drawn = {"do": "answer", "calculator": "underlay", "inputs": {"width_mm": "4"}, "files": files}
     task = {"site": str(folder), "config": config, "plain": plain, "requests": [drawn, drawn]}
     # Without a drawing it does not come: the first test of this file sees that.
     report = run_node("ask.mjs", task, tmp_path)
@@ -117,15 +137,14 @@ def test_the_reader_of_drawings_comes_with_the_first_svg_file(own_engine, tmp_pa
     assert ("svg" in _parts(own_engine, report["waitedFor"])) == waits
 
 
-def test_outer_edges_come_with_the_first_template(own_engine, tmp_path):
-    without = _ask(own_engine, tmp_path, "resolution")
-    assert not {"outlines", "cutting-layout-letters-outlines-svg"} & _parts(
-        own_engine, [*without["fetched"], *without["waitedFor"]]
-    )
-    report = _ask(own_engine, tmp_path, "resolution", "placement-template")
-    assert [each["outcome"] for each in report["answers"]] == ["result", "result"], report["answers"]
-    assert {"outlines", "cutting-layout-letters-outlines-svg"} <= _parts(own_engine, report["fetched"])
-    assert report["waitedFor"] == []
+def test_outer_edges_come_with_the_first_template(own_engine, part_asked):
+    ids, report = part_asked("artwork", False)
+    at = ids.index("placement-template")
+    assert at > 0
+    before, after = (report["reached"][each][0] for each in (at - 1, at))
+    own = {"outlines", "cutting-layout-letters-outlines-svg"}
+    assert not own & _parts(own_engine, [*report["fetched"][:before], *report["waitedFor"]])
+    assert own <= _parts(own_engine, report["fetched"][:after])
 
 
 #: All parts: a module that several share may be in any of them.
