@@ -41,8 +41,8 @@ class Inputs:
 
     Pyodide's folder, Python's library as a zip of sources, the folder of our packages, the names of those that a
     build includes, our calculators' ids with the files that an answer of each depends on, the ids of the
-    included calculators, the wheels that our calculators need and those that the included need too, the modules that
-    functions import when they first need them, and the libraries of late parts.
+    included calculators, the packages of libraries in that folder that our calculators need and those that the included
+    need too, the modules that functions import when they first need them, and the libraries of late parts.
     """
 
     pyodide: Path
@@ -51,8 +51,8 @@ class Inputs:
     include: Sequence[str]
     own: Mapping[str, Sequence[str]]
     included: Sequence[str]
-    own_wheels: Sequence[Path]
-    wheels: Sequence[Path]
+    own_needs: Sequence[str]
+    needs: Sequence[str]
     late: Sequence[str]
     libraries: Mapping[str, Library]
 
@@ -84,7 +84,7 @@ def pack(scratch: Path, inputs: Inputs, split: Split, stored: Stored) -> Packed:
         "pyodide": str(inputs.pyodide),
         "sources": str(inputs.sources),
         "ours": str(inputs.ours),
-        "archives": [*map(str, inputs.wheels), *(str(each.sources) for each in inputs.libraries.values())],
+        "archives": [str(each.sources) for each in inputs.libraries.values()],
         "made": str(scratch / "made"),
     }
     with Conversation("pack.mjs", scratch, task) as python:
@@ -145,13 +145,13 @@ class _Packer:
         """Return what calculators import. What a build includes is looked at after our own, which most builds share."""
         files = {f"calculator {id}": each for id, each in self._inputs.own.items()}
         others = ["jobs", *(f"library {part}" for part in self._inputs.libraries)]
-        own = self._survey_of([OWN], (), self._inputs.own_wheels, [*files, *others], files)
+        own = self._survey_of([OWN], (), self._inputs.own_needs, [*files, *others], files)
         found = [own["imported"], *(own["asked"][what]["imported"] for what in files)]
         texts = own["texts"]
         if self._inputs.include:
             asks = [f"calculator {id}" for id in self._inputs.included]
             before = _of_library(set().union(*found), own["library"])
-            more = self._survey_of(self._inputs.include, before, self._inputs.wheels, asks, {})
+            more = self._survey_of(self._inputs.include, before, self._inputs.needs, asks, {})
             found += [more["imported"], *(each["imported"] for each in more["asked"].values())]
             texts = {**texts, **more["texts"]}
         started = set().union(*found)
@@ -167,7 +167,7 @@ class _Packer:
         self,
         packages: Sequence[str],
         before: Sequence[str],
-        wheels: Sequence[Path],
+        needs: Sequence[str],
         asks: Sequence[str],
         files: Mapping[str, Sequence[str]],
     ) -> dict[str, Any]:
@@ -180,15 +180,17 @@ class _Packer:
         values = {
             "packages": packages,
             "before": before,
-            "wheels": [f"/pack/{path.name}" for path in wheels],
             "late": [] if before else self._inputs.late,
             "libraries": {
                 part: {"sources": f"/pack/{each.sources.name}", "modules": each.modules}
                 for part, each in libraries.items()
             },
         }
-        archives = [path.read_bytes() for path in (*wheels, *(each.sources for each in libraries.values()))]
-        asked_of = digest([self._machine, json.dumps(values), _SURVEY.read_bytes(), *archives])
+        needed = _content_of(self._inputs.ours, needs)
+        archives = [each.sources.read_bytes() for each in libraries.values()]
+        asked_of = digest(
+            [self._machine, json.dumps(values), _SURVEY.read_bytes(), *_listed(needed, needed), *archives]
+        )
         content = _content_of(self._inputs.ours, [OWN, *packages])
         every = ["survey", asked_of, *_listed(content, content)]
         ran: list[Any] = []
@@ -237,9 +239,13 @@ class _Packer:
     def _of_ours(self, names: Iterable[str]) -> dict[str, bytes]:
         """Return files of ours by their name in a page: bytecode for modules, and other files unchanged."""
         content = {name: (self._inputs.ours / name).read_bytes() for name in dict.fromkeys(names)}
-        texts = self._surveyed.texts
+        texts, named = self._surveyed.texts, {OWN, *self._inputs.include}
         modules = {
-            name: {"source": each.decode(), "ours": True, "texts": texts.get(_module_of(name), [])}
+            name: {
+                "source": each.decode(),
+                "ours": name.partition("/")[0] in named,
+                "texts": texts.get(_module_of(name), []),
+            }
             for name, each in content.items()
             if name.endswith(".py")
         }

@@ -26,7 +26,7 @@ from builder import stage_parts
 from builder.bundle import ESBUILD, bundle
 from builder.left_out import LEFT_OUT
 from builder.node import SCRIPTS, RuntimeFault, node_version, run_script
-from builder.packages import write_packages, write_sources
+from builder.packages import empty_lock, write_modules, write_sources
 from builder.packed import OWN, Inputs, Library, Packed, Split, machine, pack
 from builder.stored import Stored
 from calculators import catalogue, tables
@@ -53,6 +53,8 @@ LATE = {
     "calculators.tables.lettering_rows": "letters",
     "calculators.lettering.fonts.drawing": "fonts",
     "calculators.lettering.fonts.work": "fonts",
+    "calculators.cut.traced": "tracing",
+    "calculators.sheets.pixel_sheet": "raster",
 }
 #: The part of each calculator that needs far more than the others of its stage, in place of the stage's.
 APART = {"underlay": "white", "cut-file": "cutting", "sheet": "layout"}
@@ -60,13 +62,19 @@ APART = {"underlay": "white", "cut-file": "cutting", "sheet": "layout"}
 #: what these import of Python's library beyond what every page has.
 LIBRARIES = {"fonts": "fonttools"}
 #: What has always come before a part: the stage that alone uses it, or the late part that does.
-OWNERS = {"outlines": "artwork", "letters": "size", "fonts": "letters", "white": "underlay"}
+OWNERS = {
+    "outlines": "artwork",
+    "letters": "size",
+    "fonts": "letters",
+    "white": "underlay",
+    "tracing": "layout",
+    "raster": "layout",
+}
 #: Late parts that a calculator uses whatever it is asked: the worker fetches them before, and Python does not wait.
 USED = {
     "placement-template": ["outlines"],
     "lettering": ["letters"],
     "load-line": ["letters"],
-    "sheet": ["svg"],
 }
 #: Below the root: what steps have made, for all builds of a checkout.
 _STORED = Path("build", "packed")
@@ -101,7 +109,7 @@ def build_runtime(
     shutil.rmtree(out_dir, ignore_errors=True)
     out_dir.mkdir(parents=True)
     with tempfile.TemporaryDirectory(dir=out_dir.parent) as scratch:
-        config = _pack(root, Path(scratch), out_dir, pyodide, wheel, include, needs, snapshot)
+        config = _pack(root, Path(scratch), out_dir, pyodide, wheel, include, snapshot)
     files = sorted(path.relative_to(out_dir).as_posix() for path in out_dir.rglob("*") if path.is_file())
     record.write_text(json.dumps({"inputs": inputs, "files": files, "config": config}, indent=1), "utf-8")
     return config
@@ -134,20 +142,19 @@ def _pack(
     pyodide: Path,
     wheel: Path,
     include: Sequence[Path],
-    needs: Mapping[str, Sequence[str]],
     snapshot: bool,
 ) -> dict[str, Any]:
     stored = Stored(root / _STORED)
     sources, trimmed, ours = (scratch / name for name in ("sources.zip", "pyodide", "ours"))
     _unpack(wheel, include, ours)
     _write_sources(pyodide / "python_stdlib.zip", sources)
-    packages = write_packages(out, pyodide, needs)
+    own_needs, every_need = _write_needed(ours)
     run_script("trim.mjs", scratch, {"pyodide": str(pyodide), "esbuild": str(root / ESBUILD), "out": str(trimmed)})
     names = [folder.name for folder in include]
     inputs = Inputs(
-        pyodide, sources, ours, names, *_asked(ours), *_wheels(out, packages), list(LATE), _libraries(scratch)
+        pyodide, sources, ours, names, *_asked(ours), own_needs, every_need, list(LATE), _libraries(scratch)
     )
-    packed = pack(scratch, inputs, _split(ours, [OWN, *names]), stored)
+    packed = pack(scratch, inputs, _split(ours, [OWN, *names, *every_need]), stored)
     keep = partial(_keep_packed, out, stored)
     packed_paths = {part: keep(part, content) for part, content in packed.parts.items()}
     library = _keep(out, "library.zip", packed.library)
@@ -174,7 +181,7 @@ def _pack(
         "late": LATE,
         "used": USED,
         "requests": {request: [PART, *stages] for request, stages in REQUESTS.items()},
-        "packages": packages,
+        "lock": empty_lock(pyodide),
     }
     _write_worker(root, scratch, out, config)
     return {"worker": f"engine/{_WORKER}", **config}
@@ -195,12 +202,15 @@ def _asked(ours: Path) -> tuple[dict[str, list[str]], list[str]]:
     return {id: files[module] for id, module in own.items()}, [id for id in catalogue.every() if id not in own]
 
 
-def _wheels(out: Path, packages: Mapping[str, Any]) -> tuple[list[Path], list[Path]]:
-    """Return the wheels that our own calculators need, and all."""
+def _write_needed(ours: Path) -> tuple[list[str], list[str]]:
+    """Write the libraries that calculators need beside our packages; return the packages of those that our own need,
+    and all.
+    """
     every = catalogue.every()
-    own = {name for id, names in packages["needs"].items() if _is_ours(every[id]) for name in names}
-    paths = {name: out / "packages" / each["file_name"] for name, each in packages["lock"]["packages"].items()}
-    return [path for name, path in paths.items() if name in own], list(paths.values())
+    own = {name for id, names in needed_packages().items() if _is_ours(every[id]) for name in names}
+    others = {name for names in needed_packages().values() for name in names} - own
+    of_ours = write_modules(sorted(own), ours)
+    return of_ours, [*of_ours, *write_modules(sorted(others), ours)]
 
 
 def _is_ours(calculator: Calculator) -> bool:
@@ -208,7 +218,7 @@ def _is_ours(calculator: Calculator) -> bool:
 
 
 def _split(ours: Path, packages: list[str]) -> Split:
-    """Return what the sources of ``packages`` say on where each file of them belongs."""
+    """Return what the sources of ``packages``, ours and the libraries they import, say on where each file belongs."""
     needed = stage_parts.needed_files(ours, packages, _ENGINE, parts_of_modules(), tables.TABLES, LATE, OWNERS)
     return Split(
         {path: sorted(needed[path]) for path in sorted(needed)},

@@ -20,6 +20,8 @@ _LOADER = "calculators.tables"
 LIBRARY = "library"
 #: Shared files up to this many packed bytes are copied into the part of each stage: another request would cost more.
 SMALL = 14_000
+#: Two pieces of up to this many packed bytes that so many parts share are one: another request would cost more.
+LIGHT, SHARED_BY = 48_000, 3
 
 
 @dataclass(frozen=True)
@@ -124,17 +126,31 @@ def parts(needed: Mapping[str, frozenset[str]], weights: Mapping[str, int]) -> d
     share, named by them ("artwork-underlay").
 
     ``weights`` are the packed bytes of each file. What stages share and weighs no more than ``SMALL`` is
-    in the part of each of them.
+    in the part of each of them; light pieces that many share are joined.
     """
     shared: dict[frozenset[str], list[str]] = {}
     for path in sorted(needed):
         shared.setdefault(needed[path], []).append(path)
     made: dict[str, list[str]] = {}
-    for stages, files in shared.items():
+    for stages, files in _joined(shared, weights).items():
         together = len(stages) == 1 or sum(weights[path] for path in files) > SMALL
         for name in ["-".join(sorted(stages))] if together else sorted(stages):
             made.setdefault(name, []).extend(files)
     return {name: sorted(made[name]) for name in sorted(made)}
+
+
+def _joined(shared: Mapping[frozenset[str], list[str]], weights: Mapping[str, int]) -> dict[frozenset[str], list[str]]:
+    """Return the files by those who share them, with each two light pieces in one that are mostly loaded together."""
+    joined = dict(shared)
+    light = [each for each, files in joined.items() if SMALL < sum(weights[path] for path in files) <= LIGHT]
+    while light:
+        first = light.pop(0)
+        other = next((each for each in light if len(first & each) >= SHARED_BY), None)
+        if other:
+            light.remove(other)
+            both = sorted([*joined.pop(first), *joined.pop(other)])
+            joined.setdefault(first | other, []).extend(both)
+    return joined
 
 
 def stages_of(part: str) -> list[str]:

@@ -1,6 +1,6 @@
 // node pack.mjs TASK.json: starts Pyodide, and runs in it what the builder asks for, one line of standard input after another.
-// The task: {pyodide: folder, sources: Python's library as a zip of sources, ours: folder of our packages,
-// archives: [zips and wheels that are placed in /pack], made: folder that Python sees as /pack/made}
+// The task: {pyodide: folder, sources: Python's library as a zip of sources, ours: folder of our packages and the libraries that they import,
+// archives: [zips that are placed in /pack], made: folder that Python sees as /pack/made}
 // A line: {script: path of survey.py or pack.py, globals, asks: [texts]}, or {asks} for the script of the line before. Its answer is a line
 // of JSON: {report: the last expression of the script, asked: {each of asks: what the script's function ask returns}}.
 import { mkdirSync, readFileSync, readdirSync, statSync } from "node:fs";

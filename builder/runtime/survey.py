@@ -1,9 +1,9 @@
 """Runs inside Pyodide, called by pack.mjs before anything else is imported: records what calculators import.
 
 Globals that pack.mjs sets: ``packages`` (names of the top packages in /pack/ours whose calculators are looked at),
-``before`` (modules of Python's library that other calculators use already), ``wheels`` (paths of the libraries
-that calculators need), ``late`` (names of modules that functions import when they first need them), ``libraries`` (of a
-late part that brings a library: the zip of it, and those of ``late`` that import it). The last
+``before`` (modules of Python's library that other calculators use already), ``late`` (names of modules that functions
+import when they first need them), ``libraries`` (of a late part that brings a library: the zip of it, and those of
+``late`` that import it). The last
 expression is a JSON report: the modules that are imported with all calculators, without ours and with them, by
 module the texts that dataclasses of ``packages`` execute, and the names of all of Python's library. Then
 pack.mjs calls ``ask``.
@@ -34,7 +34,7 @@ def recorded(text: str, globals: dict[str, object], locals: dict[str, object]) -
 def survey() -> dict[str, object]:
     """Import all calculators, and return what that imports, and the texts that their dataclasses execute."""
     dataclasses.exec = recorded  # type: ignore[attr-defined]  # dataclasses calls the builtin by this name
-    sys.path[:0] = [OURS, *wheels, *(each["sources"] for each in libraries.values())]
+    sys.path[:0] = [OURS, *(each["sources"] for each in libraries.values())]
     for name in before:
         importlib.import_module(name)
     importlib.import_module("calculators.answer")

@@ -46,8 +46,9 @@ from calculators.pixels.cleaning import Background, cleaned, cropped, fills_pict
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import MOST_RUNS, TooManyRuns
 from calculators.pixels.downscaling import worked
-from calculators.pixels.fidelity import Losses, losses
+from calculators.pixels.fidelity import losses
 from calculators.pixels.flat_colours import NONE, FlatColours, NotFlat, known_flat_colours
+from calculators.pixels.lost_parts import Losses
 from calculators.pixels.merged_colours import MERGED_APART
 from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.small_parts import rendered_flat

@@ -12,7 +12,7 @@ from calculators.files.picture import Picture, read_picture
 from calculators.files.png import png
 from calculators.markup import escape
 from calculators.pixels.downscaling import worked
-from calculators.pixels.fidelity import NOTHING_LOST, Losses
+from calculators.pixels.lost_parts import NOTHING_LOST, Losses
 from calculators.pixels.raster import Raster
 
 #: Sizes in SVG units: the drawing, a panel, the gap, the words beneath, and the greatest height of a panel.

@@ -63,8 +63,8 @@ from calculators.marking_widths import Widths, with_widths
 from calculators.pixels.colour_table import hex_of
 from calculators.pixels.connected import TooManyRuns
 from calculators.pixels.downscaling import worked
-from calculators.pixels.fidelity import Losses
 from calculators.pixels.flat_colours import NotFlat
+from calculators.pixels.lost_parts import Losses
 from calculators.pixels.raster import Raster, raster_of
 from calculators.pixels.traced_losses import lost_of
 from calculators.pixels.tracing import ONE, SEVERAL, TRANSPARENCY, NothingToTrace, Region, Traced, traced

@@ -12,7 +12,7 @@ from calculators.files.outline_files import path_data
 from calculators.markup import escape
 from calculators.numbers import significant
 from calculators.pixels.colour_table import hex_of
-from calculators.pixels.fidelity import Losses
+from calculators.pixels.lost_parts import Losses
 from calculators.pixels.raster import Raster
 from calculators.pixels.tracing import Region, Traced
 from calculators.shapes.cubics import Piece

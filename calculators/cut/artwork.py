@@ -7,19 +7,16 @@ of its pixels were marked as.
 from __future__ import annotations
 
 from collections.abc import Generator, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
-from math import floor, radians
+from math import floor
 from typing import TYPE_CHECKING
 
 from calculators import messages
 from calculators.colour.srgb import lab_of
 from calculators.cut.plane import Flat, Plane, box_of, meet
-from calculators.pixels.colour_table import hex_of, lab, rgb_of, within
-from calculators.pixels.fidelity import NOTHING_LOST, Losses
-from calculators.pixels.raster import Raster
-from calculators.pixels.traced_losses import lost_of
-from calculators.pixels.tracing import SEVERAL, traced
+from calculators.pixels.colour_table import lab, rgb_of, within
+from calculators.pixels.lost_parts import NOTHING_LOST, Losses
 from calculators.pixels.white_areas import BARE, PRINTED, TOLERANCE, WHITE
 from calculators.shapes.cubics import Piece
 from calculators.shapes.nesting import Part
@@ -28,9 +25,6 @@ from calculators.values import Progress
 if TYPE_CHECKING:
     from calculators.files.outline_reader import Outlines
 
-#: Outlines are traced within so many mm, or this share of a pixel, but no closer than the second share: pixels say no
-#: more. Corners turn by so many degrees or more; smaller areas, in mm², are specks.
-TOLERANCE_MM, TOLERANCE_PX, CLOSEST_PX, CORNER_DEGREES, SPECK_MM2 = 0.02, 0.1, 0.03, 30.0, 0.01
 #: What lies further outside the artwork than so many mm is never cut.
 REACH_MM = 40.0
 #: A gap between colours that is narrower than so many mm comes of tracing, and nobody sees it (estimate).
@@ -78,36 +72,6 @@ class CutArtwork:
         return self.plane.join(self.coloured, self.white)
 
 
-def from_picture(raster: Raster, meaning: bytes, width_mm: float) -> Generator[Progress, None, CutArtwork]:
-    """Return the outlines of a picture's colours, ``width_mm`` wide. Yields progress.
-
-    ``meaning`` is that of its pixels (``WhiteAreas.meaning``). Raises what ``traced`` raises, and TooTangled.
-    """
-    pixel = width_mm / raster.width
-    found = yield from traced(
-        raster,
-        by=SEVERAL,
-        count=None,
-        keep_ground=False,
-        tolerance=max(CLOSEST_PX, min(TOLERANCE_MM / pixel, TOLERANCE_PX)),
-        angle=radians(CORNER_DEGREES),
-        smallest=SPECK_MM2 / pixel**2,
-    )
-    size = pixel * complex(raster.width, raster.height)
-    shapes = [
-        (
-            hex_of(region.rgb),
-            [[tuple(pixel * each for each in piece) for piece in ring.pieces] for ring in region.rings],
-        )
-        for region in found.regions
-    ]
-    plane = _plane_for([ring for _colour, rings in shapes for ring in rings], size)
-    meanings = Meanings(meaning, raster.width, raster.height, complex(pixel, pixel))
-    made = _sorted_out(plane, [(colour, plane.flat(rings)) for colour, rings in shapes], size, meanings)
-    yield Progress(1.0, messages.COMPARING)
-    return replace(made, lost=lost_of(found, raster, by=SEVERAL), is_grainy=found.grainy)
-
-
 def from_outlines(
     outlines: Outlines, meaning: bytes, size_px: tuple[int, int], width_mm: float
 ) -> Generator[Progress, None, CutArtwork]:
@@ -126,7 +90,7 @@ def from_outlines(
         (shape.fill, [[placed(piece) for piece in ring] for ring in shape.rings], shape.even_odd)
         for shape in outlines.shapes
     ]
-    plane = _plane_for([ring for _fill, rings, _rule in shapes for ring in rings], size)
+    plane = plane_for([ring for _fill, rings, _rule in shapes for ring in rings], size)
     page = plane.box(0j, size)
     layers: list[tuple[str, Flat]] = []
     for fill, rings, even_odd in shapes:
@@ -139,10 +103,11 @@ def from_outlines(
     for each in _seen(plane, layers):
         yield Progress(len(seen) / len(layers), messages.MAKING_PIECES)
         seen.append(each)
-    return _sorted_out(plane, seen, size, meanings)
+    return sorted_out(plane, seen, size, meanings)
 
 
-def _plane_for(rings: Sequence[Sequence[Piece]], size: complex) -> Plane:
+def plane_for(rings: Sequence[Sequence[Piece]], size: complex) -> Plane:
+    """Return the plane on which artwork of ``size`` (mm) with these outlines is arranged."""
     corners = [(0j, complex(size.real, 0)), (size, complex(0, size.imag))]
     return Plane([*rings, corners], REACH_MM)
 
@@ -159,7 +124,7 @@ def _seen(plane: Plane, layers: Sequence[tuple[str, Flat]]) -> Iterator[tuple[st
         yield colour, plane.minus(flat, *over) if over else flat
 
 
-def _sorted_out(plane: Plane, regions: Iterable[tuple[str, Flat]], size: complex, meanings: Meanings) -> CutArtwork:
+def sorted_out(plane: Plane, regions: Iterable[tuple[str, Flat]], size: complex, meanings: Meanings) -> CutArtwork:
     """Return regions by what their connected parts mean, wanted white that is left empty among them."""
     # By the region that they come from: only those of several regions need to be joined.
     by_colour: dict[str, dict[int, Flat]] = {}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calculators import messages
 from calculators.pixels.colour_table import hex_of
-from calculators.pixels.fidelity import Losses
+from calculators.pixels.lost_parts import Losses
 from calculators.values import Message, advice, message
 
 #: Minimum size of a mark, its distance from the loss, and the maximum number of marks (the largest losses).

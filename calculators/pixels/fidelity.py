@@ -12,7 +12,6 @@ from __future__ import annotations
 import re
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cache, partial
 from math import ceil, hypot
 
@@ -21,12 +20,12 @@ from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, unpacked
 from calculators.pixels.connected import all_areas
 from calculators.pixels.flat_colours import NONE
 from calculators.pixels.gradients import gradient_places
+from calculators.pixels.lost_parts import NOTHING_LOST, Losses, Place
 from calculators.pixels.merged_areas import merged_areas
 from calculators.pixels.merged_colours import (
     COARSE,
     MERGED_APART,
     MIDDLE,
-    Place,
     merged,
     merged_thin,
     taken_as_one,
@@ -64,32 +63,6 @@ MOST_CANDIDATES, STRIPE = 50_000, 24
 
 _WEIGHTS = (0.299, 0.587, 0.114)
 _BLUE, _RED = (-0.1687, -0.3313, 0.5), (0.5, -0.4187, -0.0813)
-
-
-@dataclass(frozen=True)
-class Losses:
-    """``strokes``: pieces of thin parts that are lost, the longest first, ``stroke_px`` long together.
-
-    ``washed``: colours that only thin parts have, and that lie between their ground and a further colour, which they
-    probably are. ``shapes``: small shapes that are no longer as they were. ``gradient``: places (x, y) where colours go
-    over into each other. ``unsteady``: places where labels change without an edge in the picture. ``near``: even areas
-    of a colour so near to another that both were taken as one. As the tolerance asks for that, it is no loss.
-    """
-
-    strokes: tuple[Place, ...]
-    stroke_px: int
-    merged: tuple[Place, ...]
-    washed: tuple[Place, ...] = ()
-    shapes: tuple[Place, ...] = ()
-    gradient: tuple[tuple[int, int], ...] = ()
-    unsteady: tuple[tuple[int, int], ...] = ()
-    near: tuple[Place, ...] = ()
-
-    def __bool__(self) -> bool:
-        return bool(self.strokes or self.merged or self.washed or self.shapes or self.gradient or self.unsteady)
-
-
-NOTHING_LOST = Losses((), 0, ())
 
 
 def losses(

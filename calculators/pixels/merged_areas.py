@@ -15,7 +15,8 @@ from calculators.colour.difference import delta_e
 from calculators.pixels.colour_table import Rgb, lab
 from calculators.pixels.connected import Area, AreasOf, pixels_of
 from calculators.pixels.flat_colours import NONE
-from calculators.pixels.merged_colours import Place, whole_place
+from calculators.pixels.lost_parts import Place
+from calculators.pixels.merged_colours import whole_place
 from calculators.pixels.planes import OF_TWO, Planes
 from calculators.pixels.raster import Raster
 from calculators.pixels.shades import (

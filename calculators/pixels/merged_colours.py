@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from math import ceil
 
 from calculators.colour.difference import delta_e
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab, unpacked
 from calculators.pixels.flat_colours import NONE
+from calculators.pixels.lost_parts import Place
 from calculators.pixels.raster import Raster
 from calculators.pixels.shades import between
 
@@ -43,20 +43,6 @@ POINTS = 60
 SAMPLES = 40_000
 #: Colours are rounded to 4 levels here, each to the middle, so that decisions can be reused.
 COARSE, MIDDLE = 0xFCFCFC, 0x020202
-
-
-@dataclass(frozen=True)
-class Place:
-    """A place where something was lost: its box in pixels (right and bottom beyond
-    it), its colour, and what it has become.
-
-    Of a colour that was merged it is the whole of it, and ``points`` are some pixels of it.
-    """
-
-    box: tuple[int, int, int, int]
-    was: Rgb
-    now: Rgb
-    points: tuple[tuple[int, int], ...] = ()
 
 
 def whole_place(places: list[tuple[int, int]], was: Rgb, now: Rgb) -> Place:

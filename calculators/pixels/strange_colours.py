@@ -14,8 +14,9 @@ from math import ceil, sqrt
 from calculators.colour.difference import delta_e
 from calculators.pixels.colour_table import OPAQUE_FROM, Rgb, lab, unpacked
 from calculators.pixels.flat_colours import NONE
+from calculators.pixels.lost_parts import Place
 from calculators.pixels.merged_areas import is_washed
-from calculators.pixels.merged_colours import COARSE, MIDDLE, Place, whole_place
+from calculators.pixels.merged_colours import COARSE, MIDDLE, whole_place
 from calculators.pixels.raster import Raster
 from calculators.pixels.washed import dot, off, seen
 

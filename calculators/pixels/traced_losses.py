@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
-from calculators.pixels.fidelity import NOTHING_LOST, Losses, losses
+from calculators.pixels.fidelity import losses
+from calculators.pixels.lost_parts import NOTHING_LOST, Losses
 from calculators.pixels.raster import Raster
 from calculators.pixels.traced_labels import labels_of, rendered
 from calculators.pixels.tracing import ONE, TRANSPARENCY, Traced

@@ -19,7 +19,6 @@ from calculators.sheets.correction import Correction, TooLarge
 from calculators.sheets.cut_sheet import cut_dxf, cut_svg
 from calculators.sheets.layout import STRIP_SIZE
 from calculators.sheets.model import TEST_STRIP, Part, SheetLayout
-from calculators.sheets.pixel_sheet import pixel_sheet
 from calculators.sheets.print_file import NotPrintable, PrintOptions, print_file
 from calculators.sheets.printer_errors import Unreadable, correction_for
 from calculators.sheets.proof import proof_file
@@ -112,6 +111,8 @@ def made_files(
                 cut_dxf=NamedFile(f"sheet-{one.number}-cuts.dxf", "image/vnd.dxf", dxf),
             )
         if inputs.png_ppi is not None:
+            from calculators.sheets.pixel_sheet import pixel_sheet
+
             options = _options(inputs, title, one.film, len(sheets))
             data = yield from pixel_sheet(one, contents, options, inputs.png_ppi)
             files = replace(files, png=NamedFile(f"sheet-{one.number}.png", "image/png", data))

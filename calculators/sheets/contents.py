@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from math import ceil, isclose, sqrt
 
 from calculators.cache import PICTURES
-from calculators.cut.artwork import CutArtwork, Meanings, from_outlines, from_picture
+from calculators.cut.artwork import CutArtwork, Meanings, from_outlines
 from calculators.cut.plane import Flat
 from calculators.files.outline_pixels import with_pixels
 from calculators.files.outline_reader import Outlines
@@ -18,13 +18,10 @@ from calculators.files.picture import Picture, decoded_picture, read_picture
 from calculators.files.png import png_in_steps
 from calculators.files.svg_shapes import Shape
 from calculators.pixels.connected import TooManyRuns
-from calculators.pixels.flat_colours import NotFlat
 from calculators.pixels.raster import Raster, raster_of
-from calculators.pixels.tracing import NothingToTrace
 from calculators.pixels.white_areas import BARE, PRINTED, TOLERANCE, areas, marked
 from calculators.shapes.cubics import Piece
 from calculators.shapes.offsets import as_pieces
-from calculators.shapes.planar_map import TooManyArcs, TooManySteps
 from calculators.shapes.snap_rounding import TooTangled
 from calculators.sheets.grounds import on_colour, without_alpha
 from calculators.values import Pixels, Progress, Wanted
@@ -139,10 +136,12 @@ def traced(content: PictureContent) -> Steps[PictureContent]:
     """
     if not isinstance(content.white, Meanings):
         return content
+    from calculators.cut.traced import UNTRACEABLE, from_picture
+
     picture = yield from pixels_of(content.picture)
     try:
         made = yield from from_picture(raster_of(picture), content.white.plane, content.size.real)
-    except (NotFlat, TooManySteps, TooManyArcs, TooManyRuns, NothingToTrace, TooTangled):
+    except UNTRACEABLE:
         return content
     return replace(content, white=made)
 
@@ -217,6 +216,8 @@ def _edges(meanings: Meanings) -> Generator[Progress, None, CutArtwork | None]:
     """
     if BARE not in meanings.plane:
         return None
+    from calculators.cut.traced import UNTRACEABLE, from_picture
+
     width, height = meanings.width, meanings.height
     step = ceil(sqrt(width * height / TRACED_PX))
     # With a bare band all round, what touches the sides is never taken for a background.
@@ -231,7 +232,7 @@ def _edges(meanings: Meanings) -> Generator[Progress, None, CutArtwork | None]:
     pixel = step * meanings.pixel_mm.real
     try:
         made = yield from from_picture(raster, meant, raster.width * pixel)
-    except (NotFlat, TooManySteps, TooManyArcs, TooManyRuns, NothingToTrace, TooTangled):
+    except UNTRACEABLE:
         return None
     off = round(BAND_PX * pixel / made.plane.grid.unit)
     colours = {colour: _moved(flat, off) for colour, flat in made.colours.items()}

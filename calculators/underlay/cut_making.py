@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from calculators import example, messages
 from calculators.cache import PICTURES, Operation
 from calculators.cut import judgement, openings
-from calculators.cut.artwork import CutArtwork, from_outlines, from_picture
+from calculators.cut.artwork import CutArtwork, from_outlines
 from calculators.cut.bridges import Bridged, Laid, bridged, laid, shared_out
 from calculators.cut.judgement import Limits, Place
 from calculators.cut.layout import Format
 from calculators.cut.openings import Opening
 from calculators.cut.plane import Flat
+from calculators.cut.traced import from_picture
 from calculators.declare import Message, Progress, message
 from calculators.files.outline_pixels import with_pixels
 from calculators.files.picture import Picture

@@ -102,7 +102,7 @@ def test_an_entry_that_is_missing_is_named(root):
 
 def test_the_packed_worker_needs_no_other_script_to_begin(tmp_path):
     """Each imported file would add another round trip before the start."""
-    runtime = {"files": {}, "librarySize": 0, "include": [], "packages": {}}
+    runtime = {"files": {}, "librarySize": 0, "include": []}
     worker = ROOT / "theme" / "worker" / "worker.mjs"
     made = bundle(ROOT, {"worker": worker}, tmp_path, define={"RUNTIME": runtime}, legible=True)
     text = (tmp_path / "worker.mjs").read_text("utf-8")

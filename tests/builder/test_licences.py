@@ -12,6 +12,7 @@ from referencing import Registry, Resource
 
 from builder.licences import BILL, FOLDER, bill, part_of, parts, text_of
 from builder.mistakes import Unable
+from builder.runtime import LIBRARIES, needed_packages
 
 ROOT = Path(__file__).resolve().parents[2]
 #: A sentence of each licence, as its own text has it.
@@ -85,7 +86,7 @@ def _only(part, pattern):
     return type(part)(**{**vars(part), "files": (pattern,)})
 
 
-def test_packages_in_bundles_fonts_and_wheels_are_parts(site_root):
+def test_packages_in_bundles_fonts_and_libraries_are_parts(site_root):
     served, packages = files_of(site_root.folder), {part.package for part in parts()}
     bundled = [
         Path(path).name.removesuffix("-licence.txt") for path in served if re.search(r"/scripts/.*-licence\.txt$", path)
@@ -93,10 +94,10 @@ def test_packages_in_bundles_fonts_and_wheels_are_parts(site_root):
     fonts = [
         Path(path).name.removesuffix("-licence.txt") for path in served if re.search(r"/fonts/.*-licence\.txt$", path)
     ]
-    wheels = [Path(path).name.split("-")[0] for path in served if path.endswith(".whl")]
-    assert bundled and fonts and wheels
+    libraries = {name for each in needed_packages().values() for name in each} | {*LIBRARIES.values()}
+    assert bundled and fonts and libraries
     assert {f"npm/{name}" for name in bundled} | {f"npm/@fontsource/{name}" for name in fonts} | {
-        f"python/{name}" for name in wheels
+        f"python/{name}" for name in libraries
     } <= packages
 
 

@@ -216,17 +216,19 @@ def test_a_late_part_brings_its_library(asked, inputs):
     assert b"library/fontlib.pyc" in result.parts["fonts"]
 
 
-def test_included_packages_are_surveyed_after_ours(asked, inputs, tmp_path):
+def test_included_packages_are_surveyed_after_ours(asked, inputs):
     asked()
-    wheel = zipped(tmp_path / "other.whl", other="8")
-    including = replace(inputs, include=["further"], included=["bench"], wheels=[wheel])
+    library = inputs.ours / "other" / "__init__.py"
+    library.parent.mkdir()
+    library.write_text("8")
+    including = replace(inputs, include=["further"], included=["bench"], needs=["other"])
     got, result = asked(including)
     assert got == ["calculator bench", "survey of further"]
     # What all pages have by then comes with no part.
     assert result.used == ["csv", "json", "socket"] and b"csv.pyc" not in result.parts["jobs"]
     (inputs.ours / "further" / "bench.py").write_text("")
     assert asked(including)[0] == ["calculator bench", "survey of further"]
-    zipped(wheel, other="9")
+    library.write_text("9")
     assert asked(including)[0] == ["calculator bench", "survey of further"]
     (inputs.ours / "calculators" / "size.py").write_text("WIDTH = 3")
     assert asked(including)[0] == sorted(

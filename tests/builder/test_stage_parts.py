@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from builder.runtime import APART, LATE, OWNERS, parts_of_modules
-from builder.stage_parts import ENGINE, SMALL, needed_files, part_alone, parts, stages_of
+from builder.stage_parts import ENGINE, LIGHT, SMALL, needed_files, part_alone, parts, stages_of
 from calculators import catalogue, tables
 from calculators.job_requests import MODULE
 
@@ -126,6 +126,15 @@ def test_small_shared_files_are_duplicated_and_large_ones_separate():
     split = parts({name: frozenset(stages) for name, stages in needed.items()}, weights)
     assert split == {"artwork-size": ["c", "d"], "engine": ["e"], "rescue": ["b"], "size": ["a", "b"]}
     assert [stages_of(part) for part in split] == [["artwork", "size"], [], ["rescue"], ["size"]]
+
+
+def test_light_pieces_that_mostly_load_together_are_one():
+    needed = {"a": {"apply", "print", "seal", "size"}, "b": {"print", "rescue", "seal", "size"}, "c": {"print", "seal"}}
+    weights = dict.fromkeys("abc", SMALL + 1)
+    split = parts({name: frozenset(stages) for name, stages in needed.items()}, weights)
+    assert split == {"apply-print-rescue-seal-size": ["a", "b"], "print-seal": ["c"]}
+    heavy = parts({name: frozenset(stages) for name, stages in needed.items()}, weights | {"a": LIGHT + 1})
+    assert [*heavy] == ["apply-print-seal-size", "print-rescue-seal-size", "print-seal"]
 
 
 def test_every_project_file_gets_a_part():

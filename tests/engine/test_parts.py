@@ -63,38 +63,34 @@ def test_calculators_answer_with_their_own_parts_alone(own_engine, part_asked, p
     assert any(own_engine[1]["files"]["engine"] in each for each in report["fetched"]) == plain
 
 
-def test_each_stage_asks_for_these_parts(own_engine):
+def test_each_part_has_these_files(own_engine):
     named = {
-        stage: {path.split("/")[1].split(".")[0] for path in paths} for stage, paths in own_engine[1]["parts"].items()
+        part: {path.split("/")[1].split(".")[0] for path in paths} for part, paths in own_engine[1]["parts"].items()
     }
-    shared = {"artwork-layout-underlay", "artwork-underlay"}
-    common, outlined = "artwork-cutting-letters-print-sheet", "cutting-layout-letters-outlines-svg"
+    pixels, areas = "artwork-cutting-layout-white", "artwork-cutting-white"
+    # Light pieces in one file: what draws in a PDF, and what reads and joins outlines.
+    common, traced = "artwork-cutting-layout-letters-outlines-print-sheet-svg", "artwork-cutting-tracing"
     assert named == {
         "size": {"size"},
-        # What cuts uses what traces, and letters what cuts; what the stage of each has is not counted again.
-        "artwork": {"artwork", "artwork-cutting-layout", common, "artwork-layout-underlay", "artwork-underlay"},
-        "underlay": {"underlay", *shared},
+        "artwork": {"artwork", common, pixels, areas, traced},
+        "underlay": {"underlay"},
+        # It comes after the underlay's, of which it uses all about colour.
+        "white": {"white", "underlay", pixels, areas},
+        "cutting": {"cutting", "cutting-layout", common, pixels, areas, traced},
         "sheet": {"sheet", common},
+        # The sheet draws whatever the others make: pictures, outlines, pieces that are cut, and white beneath.
+        "layout": {"layout", "cutting-layout", "layout-svg", common, pixels},
+        "tracing": {"tracing", traced},
+        "raster": {"raster", "letters-raster"},
         "print": {"print", common},
         "seal": {"seal"},
         "apply": {"apply"},
         "finish": {"finish"},
         "rescue": {"rescue"},
         "jobs": {"jobs"},
-        "svg": {"svg", "layout-svg", outlined},
-        "outlines": {"outlines", outlined},
-        "cutting": {"cutting", "artwork-cutting-layout", "cutting-layout", common, outlined},
-        "letters": {"letters", "layout-letters", common, outlined},
-        # The sheet draws whatever the others make: pictures, outlines, pieces that are cut, and white beneath.
-        "layout": {
-            "layout",
-            "artwork-cutting-layout",
-            "artwork-layout-underlay",
-            "cutting-layout",
-            "layout-letters",
-            "layout-svg",
-            outlined,
-        },
+        "svg": {"svg", "layout-svg", common},
+        "outlines": {"outlines", common},
+        "letters": {"letters", "letters-raster", common},
         # It comes after letters, and brings the library that reads fonts.
         "fonts": {"fonts"},
     }
@@ -104,8 +100,8 @@ def test_a_part_is_fetched_only_once(own_engine, tmp_path):
     report = _ask(own_engine, tmp_path, "resolution", "seen-colour", "picture-check", "underlay", "resolution")
     assert {each["outcome"] for each in report["answers"]} == {"result"}
     packed = [each.rpartition("/")[2] for each in report["fetched"] if each.endswith(".packed")]
-    # WebAssembly, snapshot, two stages, what one shares with what cuts and with letters, and what both share.
-    assert len(packed) == len(set(packed)) == 8
+    # WebAssembly, snapshot, the five files of artwork, and two that only the underlay's calculators need.
+    assert len(packed) == len(set(packed)) == 9
 
 
 DRAWING = b'<svg width="4mm" height="2mm" viewBox="0 0 2 1"><path fill="#7a2232" d="M0 0L2 0L2 1Z"/></svg>'
@@ -142,9 +138,8 @@ def test_outer_edges_come_with_the_first_template(own_engine, part_asked):
     at = ids.index("placement-template")
     assert at > 0
     before, after = (report["reached"][each][0] for each in (at - 1, at))
-    own = {"outlines", "cutting-layout-letters-outlines-svg"}
-    assert not own & _parts(own_engine, [*report["fetched"][:before], *report["waitedFor"]])
-    assert own <= _parts(own_engine, report["fetched"][:after])
+    assert "outlines" not in _parts(own_engine, [*report["fetched"][:before], *report["waitedFor"]])
+    assert "outlines" in _parts(own_engine, report["fetched"][:after])
 
 
 #: All parts: a module that several share may be in any of them.

@@ -108,8 +108,7 @@ export class Site {
         loadPyodide({
           indexURL: this.folder,
           stdLibURL: this.folder + LIBRARY,
-          lockFileContents: this.config.packages.lock,
-          packageBaseUrl: this.address(this.config.packages.folder),
+          lockFileContents: this.config.lock,
           env: { PYTHONHASHSEED: "0" },
           ...options,
         }).then(resolve, reject);

@@ -20,8 +20,6 @@ const LOOKED_AT = 4096;
 // How fonts begin, those in WOFF2 files last.
 const WOFF2 = "wOF2";
 const FONTS = ["\0\x01\0\0", "true", "OTTO", "wOFF", WOFF2];
-// Wheels of libraries. Python imports from them without unpacking.
-const LIBRARIES = "/lib/libraries";
 
 /**
  * Write the files of a part where Python looks for them. They stay views of `part`, a Uint8Array.
@@ -47,7 +45,6 @@ export class Parts {
   #config;
   #fetching = new Map();
   #placed = new Set();
-  #libraries = new Set();
   #decodes = false;
 
   /**
@@ -93,28 +90,6 @@ export class Parts {
     if (!missing.length) return;
     const parts = await Promise.all(missing.map((path) => this.#fetched(path)));
     this.#place(python, missing, parts);
-  }
-
-  /**
-   * Load the libraries that a calculator needs into `python`. Pyodide's own loader would first fetch all of Python's
-   * library, to unpack them with it.
-   * @param {any} python
-   * @param {string} calculator
-   */
-  async loadLibraries(python, calculator) {
-    const { needs, folder, lock } = this.#config.packages;
-    const missing = (needs[calculator] ?? []).filter((/** @type {string} */ name) => !this.#libraries.has(name));
-    await Promise.all(missing.map(async (/** @type {string} */ name) => {
-      const wheel = lock.packages[name].file_name;
-      const bytes = new Uint8Array(await (await this.#site.fetched(folder + wheel)).arrayBuffer());
-      if (this.#libraries.has(name)) return; // A request that was stopped meanwhile has loaded it too.
-      python.FS.mkdirTree(LIBRARIES);
-      python.FS.writeFile(`${LIBRARIES}/${wheel}`, bytes, { canOwn: true });
-      const sys = python.pyimport("sys");
-      sys.path.append(`${LIBRARIES}/${wheel}`);
-      sys.destroy();
-      this.#libraries.add(name);
-    }));
   }
 
   /**

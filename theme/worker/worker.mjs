@@ -20,7 +20,7 @@ const REPORT_EVERY_MS = 100;
 // How an envelope begins with which Python waits for the pixels of a picture.
 const WANTED = '{"outcome": "wanted"';
 
-// The packed runtime: {files, librarySize, include, parts, late, used, calculators, stages, packages}. builder/runtime.py replaces the name with it,
+// The packed runtime: {files, librarySize, include, parts, late, used, calculators, stages, lock}. builder/runtime.py replaces the name with it,
 // so that the worker can start without fetching it.
 const config = RUNTIME;
 
@@ -100,7 +100,6 @@ async function reply({ id, does, calculator, envelope, buffers }) {
   loading = id;
   try {
     await Promise.all([
-      parts.loadLibraries(python, calculator),
       parts.loadDecoder(python, buffers),
       parts.load(python, ...parts.neededFor(does, calculator, buffers)),
     ]);

@@ -18,7 +18,7 @@ from calculators.pixels.cleaning import flooded, marking_box
 from calculators.pixels.downscaling import worked
 from calculators.pixels.fidelity import Losses
 from calculators.pixels.flat_colours import flat_colours
-from calculators.pixels.merged_colours import Place
+from calculators.pixels.lost_parts import Place
 from tests.calculators.artwork.test_picture_check import saved
 from tests.calculators.pixels.test_fidelity import lettering, rgba_of
 from tests.calculators.pixels.test_flat_colours import DEMO, GREY, MAROON, finished, raster

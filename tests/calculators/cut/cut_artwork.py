@@ -9,9 +9,10 @@ from shapely import Polygon, set_precision
 from shapely.geometry.base import BaseGeometry
 
 from calculators.cut import bridges
-from calculators.cut.artwork import CutArtwork, from_outlines, from_picture
+from calculators.cut.artwork import CutArtwork, from_outlines
 from calculators.cut.bridges import Bridged, laid, shared_out
 from calculators.cut.plane import Flat, Plane
+from calculators.cut.traced import from_picture
 from calculators.files.outline_pixels import with_pixels
 from calculators.files.picture import read_picture
 from calculators.pixels.raster import raster_of

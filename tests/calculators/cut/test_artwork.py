@@ -8,7 +8,7 @@ import pytest
 from PIL import Image, ImageDraw
 from shapely import MultiPolygon, Polygon, box
 
-from calculators.cut.artwork import from_picture
+from calculators.cut.traced import from_picture
 from calculators.files.picture import read_picture
 from calculators.pixels.raster import raster_of
 from calculators.pixels.white_areas import areas
