@@ -111,13 +111,13 @@ class Rows {
   }
 
   /**
-   * Goes to the name of a row, unless the reader has gone elsewhere meanwhile.
+   * Goes to the name of a row, its first field, unless the reader has gone to another field meanwhile.
    * @param {string} id
    */
   focus(id) {
-    if (this.#page.find(":focus:not(button)")) return;
+    if (this.#page.find("[data-attribute]:focus")) return;
     const row = this.#rows.get(id)?.element;
-    const name = row?.querySelector('[data-attribute="name"]');
+    const name = row?.querySelector("input");
     row?.scrollIntoView({ block: "nearest" });
     name?.focus();
     name?.select();
