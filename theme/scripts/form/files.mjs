@@ -37,7 +37,7 @@ export function filesOf(form) {
  * @param {(key: string, parts?: object) => string} say
  */
 export function holdFile(field, file, say) {
-  freeThumb(field.querySelector(".dw-drop-thumb"));
+  freeImage(field.querySelector(".dw-drop-thumb"));
   if (held.get(field) !== file) free(held.get(field));
   if (file) held.set(field, file);
   else held.delete(field);
@@ -50,14 +50,14 @@ export function holdFile(field, file, say) {
 }
 
 /**
- * Hides a thumbnail and frees its picture, which the browser would keep until the visit ends.
- * @param {HTMLImageElement | null} thumb
+ * Hides an image and frees its picture, which the browser would keep until the visit ends.
+ * @param {HTMLImageElement | null} image
  */
-function freeThumb(thumb) {
-  if (!thumb) return;
-  if (thumb.src) URL.revokeObjectURL(thumb.src);
-  thumb.removeAttribute("src");
-  thumb.hidden = true;
+export function freeImage(image) {
+  if (!image) return;
+  if (image.src) URL.revokeObjectURL(image.src);
+  image.removeAttribute("src");
+  image.hidden = true;
 }
 
 /**
@@ -69,36 +69,51 @@ export function showThumb(field, say) {
   const thumb = field.querySelector(".dw-drop-thumb");
   const file = held.get(field);
   if (!thumb || !file || thumb.src) return;
-  const blob = new Blob([file.bytes], { type: file.media });
-  const whole = URL.createObjectURL(blob);
-  thumb.onload = async () => {
-    const { naturalWidth: width, naturalHeight: height } = thumb;
+  thumb.onerror = () => (thumb.hidden = true);
+  loadReduced(thumb, file, THUMB_SIDE_PX, () => (thumb.hidden = false), (width, height) => {
     const facts = say("picture_facts", { width, height, size: sizeText(file.size) });
     if (!file.media.includes("svg")) field.querySelector(".dw-drop-facts").textContent = facts;
-    thumb.onload = () => (thumb.hidden = false);
-    const small = file.media.includes("svg") ? null : await reduced(blob, width, height);
-    // By now the field may hold another picture.
-    if (thumb.src !== whole) return;
-    if (!small) return (thumb.hidden = false);
-    thumb.src = URL.createObjectURL(small);
-    URL.revokeObjectURL(whole);
-  };
-  thumb.onerror = () => (thumb.hidden = true);
-  thumb.src = whole;
+  });
 }
 
 /**
- * Returns a picture small enough for a thumbnail; null if it is small already, or this browser cannot reduce it. Browsers
+ * Loads a picture into an image that is not displayed yet, reduced if it is large.
+ * @param {HTMLImageElement} image
+ * @param {HeldFile} file
+ * @param {number} side the longer one at most, in pixels
+ * @param {() => void} loaded may display it
+ * @param {(width: number, height: number) => void} [sized] gets the size of the whole picture
+ */
+export function loadReduced(image, { bytes, media }, side, loaded, sized) {
+  const blob = new Blob([bytes], { type: media });
+  const whole = URL.createObjectURL(blob);
+  image.onload = async () => {
+    const { naturalWidth: width, naturalHeight: height } = image;
+    sized?.(width, height);
+    image.onload = loaded;
+    const small = media.includes("svg") ? null : await reduced(blob, width, height, side);
+    // By now the image may be for another picture.
+    if (image.src !== whole) return;
+    if (!small) return loaded();
+    image.src = URL.createObjectURL(small);
+    URL.revokeObjectURL(whole);
+  };
+  image.src = whole;
+}
+
+/**
+ * Returns a picture with sides of at most `side`; null if it is small already, or this browser cannot reduce it. Browsers
  * keep every picture that they have displayed decoded for long, even once its page is left: 16 MB for 4 megapixels.
  * @param {Blob} blob
  * @param {number} width
  * @param {number} height
+ * @param {number} side
  */
-async function reduced(blob, width, height) {
-  const share = THUMB_SIDE_PX / Math.max(width, height);
+async function reduced(blob, width, height, side) {
+  const share = side / Math.max(width, height);
   if (share >= 1) return null;
   try {
-    const [resizeWidth, resizeHeight] = [width, height].map((side) => Math.max(1, Math.round(side * share)));
+    const [resizeWidth, resizeHeight] = [width, height].map((each) => Math.max(1, Math.round(each * share)));
     const bitmap = await createImageBitmap(blob, { imageOrientation: "from-image", resizeWidth, resizeHeight, resizeQuality: "medium" });
     const canvas = document.createElement("canvas");
     Object.assign(canvas, { width: resizeWidth, height: resizeHeight });
@@ -138,7 +153,7 @@ export function listenForFiles(form, { signal, changed, refused }) {
   const on = (target, type, act) => target.addEventListener(type, act, { signal });
   signal.addEventListener("abort", () => {
     [...filesOf(form).values()].forEach(free);
-    form.querySelectorAll(".dw-drop-thumb").forEach(freeThumb);
+    form.querySelectorAll(".dw-drop-thumb").forEach(freeImage);
   });
   // Only offer the camera on touch devices: a desktop's cannot be held over a drawing.
   const touched = matchMedia("(any-pointer: coarse)").matches;

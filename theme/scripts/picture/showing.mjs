@@ -2,10 +2,14 @@
  * Shows a form's pictures: in the form, and in its answer.
  */
 
+import { freeImage, loadReduced } from "../form/files.mjs";
 import { Marks } from "./marks.mjs";
 import { Pictures } from "./pictures.mjs";
 import { Placed } from "./placed.mjs";
 import { Points } from "./points.mjs";
+
+/** Longer side of the picture that is shown until its answer is there. */
+const AWAITED_SIDE_PX = 1200;
 
 /** The pictures of one calculator. */
 export class Showing {
@@ -16,6 +20,8 @@ export class Showing {
   #note;
   #say;
   #stage;
+  /** @type {{file?: any, image?: any}} */
+  #awaited = {};
   /** @type {Record<"form" | "answer", import("../form/files.mjs").HeldFile[]>} */
   #files = { form: [], answer: [] };
 
@@ -38,7 +44,10 @@ export class Showing {
     this.#note = note;
     this.#say = say;
     this.#placed = new Placed(root.querySelector(".dw-answer"), { say, pictures, signal });
-    signal.addEventListener("abort", () => pictures.keepOnly([]));
+    signal.addEventListener("abort", () => {
+      this.#await(null);
+      pictures.keepOnly([]);
+    });
   }
 
   /**
@@ -67,19 +76,17 @@ export class Showing {
   }
 
   /**
-   * Shows a new picture in place of the one in the answer while its own answer waits for other fields.
+   * Shows a new picture, reduced, in place of the one in the answer while its own answer waits for other fields.
    * @param {import("../form/files.mjs").HeldFile | null | undefined} file
    */
   #await(file) {
-    const before = this.#stage?.querySelector(".dw-awaiting");
-    const address = file && this.#stage ? this.#pictures.addressOf(file) : "";
-    if (before?.src === address) return;
+    if (this.#awaited.file === file || !this.#stage) return;
+    const before = this.#awaited.image;
+    freeImage(before);
     before?.remove();
-    if (!address) return;
-    const image = Object.assign(new Image(), { className: "dw-awaiting", alt: file.name });
-    image.onerror = () => image.remove();
-    image.src = address;
-    this.#stage.prepend(image);
+    const image = file && Object.assign(new Image(), { className: "dw-awaiting", alt: file.name });
+    this.#awaited = { file, image };
+    if (image) loadReduced(image, file, AWAITED_SIDE_PX, () => this.#awaited.image === image && this.#stage.prepend(image));
   }
 
   /**
