@@ -111,6 +111,20 @@ def test_a_missing_stage_part_is_reported_and_retried(context, workbench_server)
     assert boots(page) == 1
 
 
+def test_a_part_that_python_imports_late_is_reported_missing_and_retried(context, workbench_server):
+    page = open_calculator(context, f"{workbench_server.url}artwork/made-outlines/")
+    workbench_server.broken[r"^/engine/outlines\."] = 404
+    typed(page, "wider_mm").fill("0.5")
+    expect(card(page)).to_have_attribute("data-outcome", "no-engine")
+    expect(page.locator(".dw-outcome-text")).to_contain_text("The network may have failed")
+    expect(typed(page, "wider_mm")).to_have_value("0.5")
+    workbench_server.broken.clear()
+    page.locator(".dw-again").click()
+    answered(page)
+    expect(card(page)).to_be_hidden()
+    assert boots(page) == 1
+
+
 def test_another_try_counts_while_the_same_question_is_still_asked(context, workbench_server):
     workbench_server.broken[r"^/engine/size\."] = 404
     page = context.new_page()

@@ -179,7 +179,7 @@ export class Engine extends EventTarget {
    * stopped, too-long and fault.
    * @param {any} request
    * @param {{limitMs?: number, onProgress?: (progress: any) => void, onWanted?: Job["onWanted"], signal?: AbortSignal}} options
-   *   `onWanted` returns the pixels of a picture that the work waits for
+   *   `onWanted` returns the pixels of a picture that the work waits for; it rejects if what reads them cannot be fetched
    * @returns {Promise<{envelope: any, buffers: any[]}>}
    */
   ask(request, { limitMs = DEFAULT_LIMIT_MS, onProgress = () => {}, onWanted = noPixels, signal } = {}) {
@@ -288,8 +288,9 @@ export class Engine extends EventTarget {
    * @param {Promise<import("./requests.mjs").Pixels | null>} made
    */
   async #send(job, made) {
-    const pixels = await made.catch(/** @returns {null} */ () => null);
-    if (job === this.#current) this.#worker?.postMessage({ type: "pixels", id: job.id, pixels }, pixels ? [pixels.rgba] : []);
+    let unfetched;
+    const pixels = await made.catch(/** @returns {null} */ (error) => ((unfetched = String(error)), null));
+    if (job === this.#current) this.#worker?.postMessage({ type: "pixels", id: job.id, pixels, unfetched }, pixels ? [pixels.rgba] : []);
   }
 
   #next() {

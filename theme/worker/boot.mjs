@@ -10,13 +10,15 @@ const LIBRARY = "library.zip";
  * "plain"; it rejects if neither way starts Python. `parts` fetches what calculators need.
  *
  * `config` comes from build_runtime, and `base` is the address of the site's root. `onBytes(received, expected)` is
- * called with additional numbers of bytes. Throws if the browser cannot run it.
+ * called with additional numbers of bytes, `onUnfetched(error)` if Python cannot import what was not fetched before.
+ * Throws if the browser cannot run it.
  * @param {any} config
  * @param {string} base
+ * @param {{plain: boolean, onBytes: (received: number, expected?: number) => void, onUnfetched: (error: unknown) => void}} options
  */
-export function boot(config, base, { plain = false, onBytes = (/** @type {number} */ _received, /** @type {number} */ _expected = 0) => {} } = {}) {
+export function boot(config, base, { plain, onBytes, onUnfetched }) {
   if (typeof DecompressionStream === "undefined") throw new Error("this browser has no DecompressionStream");
-  const site = new Site(config, base, onBytes);
+  const site = new Site(config, base, onBytes, onUnfetched);
   const parts = new Parts(site, config);
   const started = startEitherWay(site, config, plain).then((booted) => {
     parts.watch(booted.python);
@@ -50,10 +52,12 @@ export class Site {
    * @param {any} config
    * @param {string} base
    * @param {(received: number, expected?: number) => void} onBytes
+   * @param {(error: unknown) => void} onUnfetched
    */
-  constructor(config, base, onBytes) {
+  constructor(config, base, onBytes, onUnfetched) {
     this.config = config;
     this.onBytes = onBytes;
+    this.onUnfetched = onUnfetched;
     this.folder = new URL("engine/", base).href;
     this.address = (/** @type {string} */ path) => new URL(path, base).href;
     // Compiles while it downloads, and while the scripts download.
@@ -166,10 +170,15 @@ export class Site {
     const request = new XMLHttpRequest();
     request.open("GET", this.address(path), false);
     request.responseType = "arraybuffer";
-    request.send();
-    const bytes = new Uint8Array(request.response ?? new ArrayBuffer(0));
-    if (request.status !== 200 || (size !== null && bytes.length !== size)) throw new Error(`${path}: could not be read`);
-    return bytes;
+    try {
+      request.send();
+      const bytes = new Uint8Array(request.response ?? new ArrayBuffer(0));
+      if (request.status !== 200 || (size !== null && bytes.length !== size)) throw new Error(`${path}: could not be read`);
+      return bytes;
+    } catch (error) {
+      this.onUnfetched(error);
+      throw error;
+    }
   }
 }
 

@@ -2,12 +2,13 @@
 //
 // In:  {type: "boot", base, plain, calculator}, {type: "expect", calculator} for one that will be asked,
 //      {type: "ask", id, does, calculator, envelope, buffers}, {type: "stop", id},
-//      {type: "pixels", id, pixels: {width, height, rgba} or null} for a step whose envelope has the outcome "wanted"
+//      {type: "pixels", id, pixels: {width, height, rgba} or null, unfetched} for a step whose envelope has the outcome "wanted";
+//      `unfetched` is set if what reads pixels could not be fetched
 // Out: {type: "loading", bytes, expected}: additional bytes received and requested, {type: "ready", way},
 //      {type: "failed", trace}, {type: "begun", id} once the calculator is loaded,
 //      {type: "step", id, envelope, buffers} for all that calculators.answer yields, then
-//      {type: "end", id, stopped, heapBytes}, {type: "fault", id, text, trace, broken} or, if the calculator failed to load,
-//      {type: "missing", id, text, trace}. Once `broken`, Python cannot be used any more.
+//      {type: "end", id, stopped, heapBytes}, {type: "fault", id, text, trace, broken} or, if something that it needs could not
+//      be fetched, {type: "missing", id, text, trace}. Once `broken`, Python cannot be used any more.
 // Envelopes are JSON text as in calculators/answer.py; buffers are transferred both ways.
 import { boot } from "./boot.mjs";
 
@@ -40,13 +41,15 @@ let loading = /** @type {number | null} */ (null);
 
 // Ends the wait for the pixels that a request has asked for.
 let waiting = /** @type {((pixels: any) => void) | null} */ (null);
+// Why something that the request needs could not be fetched while it was answered. What Python makes of that is no answer.
+let unfetched = /** @type {unknown} */ (null);
 
 self.onmessage = ({ data }) => {
   if (data.type === "boot") start(data);
   else if (data.type === "expect") parts?.expect(data.calculator);
   else if (data.type === "stop") stop(data.id);
   else if (data.type === "ask") reply(data);
-  else if (data.type === "pixels") waiting?.(data.pixels);
+  else if (data.type === "pixels") takePixels(data);
 };
 
 /** Bytes received and requested since the last report. */
@@ -68,7 +71,7 @@ function report() {
 /** @param {{base: string, plain: boolean, calculator?: string}} message */
 async function start({ base, plain, calculator }) {
   try {
-    const runtime = boot(config, base, { plain, onBytes: count });
+    const runtime = boot(config, base, { plain, onBytes: count, onUnfetched: (error) => (unfetched = error) });
     parts = runtime.parts;
     parts.expect(calculator);
     const booted = await runtime.started;
@@ -97,6 +100,7 @@ function stop(id) {
 async function reply({ id, does, calculator, envelope, buffers }) {
   let steps;
   let broken = false;
+  unfetched = null;
   loading = id;
   try {
     await Promise.all([
@@ -120,10 +124,12 @@ async function reply({ id, does, calculator, envelope, buffers }) {
     for (let step = steps.next(); !step.done; step = steps.next(sent)) {
       sent?.destroy();
       const { envelope, buffers } = copyOut(step.value);
+      if (unfetched) throw unfetched;
       const isWanted = envelope.startsWith(WANTED);
       const pixels = isWanted ? pixelsToCome() : null;
       post({ type: "step", id, envelope, buffers });
       sent = pixels ? pixelsForPython(await pixels) : undefined;
+      if (unfetched) throw unfetched;
       if (!isWanted && performance.now() - listened < LISTEN_EVERY_MS) continue;
       await roomForMessages();
       listened = performance.now();
@@ -137,7 +143,7 @@ async function reply({ id, does, calculator, envelope, buffers }) {
   } catch (error) {
     // Not an error of Python, but of what runs it. After it, Pyodide refuses every call, also that of destroy().
     broken = error instanceof WebAssembly.RuntimeError || Boolean(/** @type {any} */ (error)?.pyodide_fatal_error);
-    self.postMessage({ type: "fault", id, text: textOf(error), trace: traceOf(error), broken });
+    self.postMessage({ type: unfetched ? "missing" : "fault", id, text: textOf(error), trace: traceOf(error), broken });
   } finally {
     if (!broken) steps?.destroy();
   }
@@ -166,6 +172,12 @@ function ask(envelope, buffers) {
     list.destroy();
     for (const each of held) each.destroy();
   }
+}
+
+/** @param {{pixels: any, unfetched?: string}} message */
+function takePixels(message) {
+  if (message.unfetched) unfetched = new Error(message.unfetched);
+  waiting?.(message.pixels);
 }
 
 /** @returns {Promise<{width: number, height: number, rgba: ArrayBuffer} | null>} */
