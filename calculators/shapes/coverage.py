@@ -22,26 +22,59 @@ def covered(path: Sequence[complex], left: int, top: int, width: int, height: in
     """
     corner = complex(left, top)
     ring = [each - corner for each in path]
-    ring += _round(ring, complex(width / 2, height / 2))
+    ring += _round(ring[0], ring[-1], complex(width / 2, height / 2))
     sums = [[0.0] * (width + 2) for _ in range(height)]
-    start = ring[-1]
-    above, below = (ring[-1].imag <= 0, ring[-1].imag >= height)
-    for end in ring:
+    _add_path(sums, [ring[-1], *ring], width, height)
+    return _shares(sums, width)
+
+
+class OpenOutline:
+    """An outline round a box with one stretch to come, which may be tried in several ways.
+
+    ``before`` and ``after`` the stretch, in the order of the outline; their far ends lie outside the box. The box is
+    left, top, width and height.
+    """
+
+    def __init__(self, before: Sequence[complex], after: Sequence[complex], box: tuple[int, int, int, int]) -> None:
+        left, top, self.width, self.height = box
+        self.corner = complex(left, top)
+        behind, ahead = [each - self.corner for each in before], [each - self.corner for each in after]
+        far = _round(behind[0], ahead[-1], complex(self.width / 2, self.height / 2))
+        self.start, self.end = behind[-1], ahead[0]
+        self.sums = [[0.0] * (self.width + 2) for _ in range(self.height)]
+        _add_path(self.sums, [*ahead, *far, *behind], self.width, self.height)
+
+    def covered(self, stretch: Sequence[complex]) -> list[float]:
+        """Return what ``covered`` does, with the outline closed by ``stretch``."""
+        sums = [row[:] for row in self.sums]
+        corner = self.corner
+        _add_path(sums, [self.start, *(each - corner for each in stretch), self.end], self.width, self.height)
+        return _shares(sums, self.width)
+
+
+def _add_path(sums: list[list[float]], path: Sequence[complex], width: int, height: int) -> None:
+    """Add the edges of ``path`` from point to point."""
+    start = path[0]
+    above, below = (start.imag <= 0, start.imag >= height)
+    for end in path[1:]:
         # Most edges lie above or below the box.
         y = end.imag
         start_above, start_below, above, below = above, below, y <= 0, y >= height
         if not ((start_above and above) or (start_below and below)):
             add_edge(sums, start, end, width, height)
         start = end
+
+
+def _shares(sums: list[list[float]], width: int) -> list[float]:
     shares: list[float] = []
     for row in sums:
         shares += map(abs, accumulate(row[:width]))
     return shares
 
 
-def _round(ring: list[complex], middle: complex) -> list[complex]:
-    """Return far points that close ``ring`` on its right-hand side."""
-    leaves, comes = phase(ring[-1] - middle), phase(ring[0] - middle)
+def _round(first: complex, last: complex, middle: complex) -> list[complex]:
+    """Return far points that close a path from ``first`` to ``last`` on its right-hand side."""
+    leaves, comes = phase(last - middle), phase(first - middle)
     sweep = (comes - leaves) % tau
     return [middle + rect(FAR, leaves + sweep * part / 3) for part in range(4)]
 

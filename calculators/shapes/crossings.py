@@ -41,27 +41,36 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
     With ``each`` there is one for each side of a pixel, between the middles of the two pixels beside it.
     """
     labels, others, leans, stride = made.labels, made.others, made.leans, made.stride
-    colours = made.colours
+    colours, corners = made.colours, arc.corners
     first, second = arc.left, arc.right
-    corners = arc.corners
     last_column, last_row = stride - 1, made.height - 1
     # Much of the time of tracing passes here: most sides call nothing, and lists have their length.
     points = [0j] * (len(corners) - 1)
     level, sure = [False] * len(points), [True] * len(points)
     soft = framed = 0
     at = corners[0]
+    row, column = divmod(at, stride)
     for place, after in enumerate(corners[1:]):
         move = after - at
-        # The pixel below or right of the side, and the step to it from the one above or left.
-        end = at if move > 0 else after
         flat = -2 < move < 2
+        # The pixel below or right of the side, where that is, and the step to it from the one above or left.
+        if move > 0:
+            end, y, x = at, row, column
+            if flat:
+                column += 1
+            else:
+                row += 1
+        else:
+            if flat:
+                column -= 1
+            else:
+                row -= 1
+            end, y, x = after, row, column
         across = stride if flat else 1
         begin = end - across
-        y, x = divmod(end, stride)
         at = after
         near, far = leans[begin], leans[end]
-        shift = 0.0
-        level[place] = flat
+        level[place], shift = flat, 0.0
         if ((y == 1 or y == last_row) if flat else (x == 1 or x == last_column)) and _is_framed(
             made, begin if labels[end] == OUTSIDE else end
         ):
@@ -70,18 +79,14 @@ def trail(made: PlanarMap, arc: Arc, *, each: bool = False) -> Trail:
             soft += 1
             own, beyond = (first, second) if labels[begin] == first else (second, first)
             # On most edges one pixel on either side holds both colours and the next is whole.
+            behind, ahead = begin - across, end + across
             if each:
                 shift, sure[place] = _shift(made, begin, across, own, beyond, each)
             elif (
                 near <= NOTHING
-                or (
-                    others[begin] == colours[beyond]
-                    and leans[begin - across] <= NOTHING
-                    and labels[begin - across] == own
-                )
+                or (others[begin] == colours[beyond] and leans[behind] <= NOTHING and labels[behind] == own)
             ) and (
-                far <= NOTHING
-                or (others[end] == colours[own] and leans[end + across] <= NOTHING and labels[end + across] == beyond)
+                far <= NOTHING or (others[end] == colours[own] and leans[ahead] <= NOTHING and labels[ahead] == beyond)
             ):
                 shift = ((far if far > NOTHING else 0) - (near if near > NOTHING else 0)) / 255
             else:

@@ -195,9 +195,13 @@ class _Run:
         points, last = self.points, self.last
         reach = self._smoothed(place)[1]
         if reach:
-            apart = [off * (points[place + off] - points[place - off]) for off in range(1, reach + 1)]
             # Sum real and imaginary parts separately, since Python versions sum complex numbers differently.
-            along = complex(sum(each.real for each in apart), sum(each.imag for each in apart))
+            along = complex(
+                *(
+                    sum([off * (parts[place + off] - parts[place - off]) for off in range(1, reach + 1)])
+                    for parts in (self.across, self.down)
+                )
+            )
         else:
             # At an end: the slope there of the parabola through three points.
             step = min(3, last // 2)
@@ -276,7 +280,12 @@ class _Run:
         for turn in range(4):
             piece = self._handles(first, last, leaves, comes, across, down, shares, span)
             before = error
-            shares, error, slid = nearest_shares(piece, across, down, shares)
+            # An error above the greater one ends it without a piece, so its exact value does not matter.
+            if not turn:
+                most = HOPELESS * self.tolerance
+            else:
+                most = max(0.9 * before, self.tolerance) if before > self.tolerance else inf
+            shares, error, slid = nearest_shares(piece, across, down, shares, most)
             if error < least or turn == 0:
                 best, least = piece, error
             # If the parameters barely move, a new curve would be nearly the same.

@@ -6,6 +6,7 @@ A share is a parameter of the curve, 0 to 1. Points come as their x and y, since
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
 
 def moved_shares(
@@ -32,12 +33,20 @@ def moved_shares(
 
 
 def nearest_shares(
-    piece: Sequence[complex], across_of: Sequence[float], down_of: Sequence[float], shares: Sequence[float]
+    piece: Sequence[complex],
+    across_of: Sequence[float],
+    down_of: Sequence[float],
+    shares: Sequence[float],
+    most: float = inf,
 ) -> tuple[list[float], float, float]:
-    """Return shares moved towards the nearest places of the curve, the greatest distance, the greatest move."""
+    """Return shares moved towards the nearest places of the curve, the greatest distance, the greatest move.
+
+    A distance over ``most`` ends it: what was moved until then, and no greatest distance or move.
+    """
     (start_x, start_y, linear_x, linear_y, square_x, square_y, cube_x, cube_y), slope = _polynomials(piece)
     twice_x, twice_y, thrice_x, thrice_y = slope
-    moved, worst, slid = [], 0.0, 0.0
+    moved: list[float] = []
+    worst, slid, limit = 0.0, 0.0, most * most
     # Tracing spends most of its time here: use squared distances, no calls, and floats, since complex numbers take
     # twice as long.
     for x, y, share in zip(across_of, down_of, shares, strict=True):
@@ -67,6 +76,8 @@ def nearest_shares(
             apart = across * across + down * down
         if apart > worst:
             worst = apart
+            if worst > limit:
+                return moved, inf, inf
         moved.append(share)
     return moved, worst**0.5, slid**0.5
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import compress
 
-from calculators.shapes.coverage import covered
+from calculators.shapes.coverage import OpenOutline
 from calculators.shapes.sides import Side
 
 ROUNDS = 6
@@ -46,12 +47,20 @@ def settled(
         moved = [complex(*values[at : at + 2]) for at in range(ends, len(values) - ends, 2)]
         return moved if alone else [one.point(values[0]), *moved, two.point(values[-1])]
 
+    # By which points before and after stay. All but a few edges are the same from one trial to the next.
+    opened: dict[tuple[tuple[bool, ...], tuple[bool, ...]], OpenOutline] = {}
+
     def drawn(values: Sequence[float]) -> list[float]:
         middle = placed(values)
         until, since = one.along(middle[0]) - 0.3, two.along(middle[-1]) - 0.3
-        near_before = [each for each, along in zip(before, along_before, strict=True) if along < until]
-        near_after = [each for each, along in zip(after, along_after, strict=True) if along < since]
-        return covered([far_before, *near_before, *middle, *near_after[::-1], far_after], *box)
+        is_before = tuple(along < until for along in along_before)
+        is_after = tuple(along < since for along in along_after)
+        outline = opened.get((is_before, is_after))
+        if outline is None:
+            behind = [far_before, *compress(before, is_before)]
+            ahead = [*reversed(list(compress(after, is_after))), far_after]
+            outline = opened[is_before, is_after] = OpenOutline(behind, ahead, box)
+        return outline.covered(middle)
 
     return _least(unknown, drawn, placed, shares, box)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import mul
 
 #: Points of a side that are used at most.
 MOST_POINTS = 9
@@ -53,32 +54,33 @@ def side_through(points: Sequence[complex], line_within: float = ON_LINE) -> Sid
     back = direction.conjugate()
     turned = [(point - origin) * back for point in points]
     # Part by part, since Pythons differ in how they add up complex numbers.
-    middle = complex(sum(each.real for each in turned), sum(each.imag for each in turned)) / count
+    along, aside = [each.real for each in turned], [each.imag for each in turned]
+    middle, height = sum(along) / count, sum(aside) / count
     wide = slant = 0.0
-    for each in turned:
-        across = each.real - middle.real
+    for x, y in zip(along, aside, strict=True):
+        across = x - middle
         wide += across * across
-        slant += across * (each.imag - middle.imag)
+        slant += across * (y - height)
     if wide < 1e-9:
         return None
     b = slant / wide
-    a = middle.imag - b * middle.real
-    if count < 5 or max(abs(each.imag - a - b * each.real) for each in turned) <= line_within:
+    a = height - b * middle
+    if count < 5 or max([abs(y - a - b * x) for x, y in zip(along, aside, strict=True)]) <= line_within:
         return Side(origin, direction, a, b, 0.0)
-    return Side(origin, direction, *_parabola(turned, middle.real))
+    return Side(origin, direction, *_parabola(along, aside, middle))
 
 
-def _parabola(turned: Sequence[complex], middle: float) -> tuple[float, float, float]:
+def _parabola(along: Sequence[float], aside: Sequence[float], middle: float) -> tuple[float, float, float]:
     """Return the parabola through points by least squares, by polynomials that are orthogonal over them."""
-    xs = [each.real - middle for each in turned]
+    xs = [x - middle for x in along]
     count = len(xs)
-    second = sum(x * x for x in xs) / count
-    third = sum(x * x * x for x in xs) / count
+    second = sum([x * x for x in xs]) / count
+    third = sum([x * x * x for x in xs]) / count
     skew = third / second
     bent = [x * x - skew * x - second for x in xs]
-    b = sum(x * each.imag for x, each in zip(xs, turned, strict=True)) / (second * count)
-    c = sum(q * each.imag for q, each in zip(bent, turned, strict=True)) / max(sum(q * q for q in bent), 1e-12)
-    a = sum(each.imag for each in turned) / count
+    b = sum(map(mul, xs, aside)) / (second * count)
+    c = sum(map(mul, bent, aside)) / max(sum(map(mul, bent, bent)), 1e-12)
+    a = sum(aside) / count
     # From x about the middle to t: x = t - middle.
     b -= skew * c
     a -= second * c
