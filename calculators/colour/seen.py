@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from calculators.colour import spectra, srgb
 from calculators.colour.difference import delta_e
 from calculators.colour.stack import PAPER, Ink, Scattering, ink_of, reflectance_over
 
 
-@dataclass(frozen=True)
-class Side:
+class Side(NamedTuple):
     """What is seen over one paint: its linear light, its shift from what was meant,
     its difference from the paint around.
     """
@@ -27,8 +26,7 @@ class Side:
         return srgb.colour_of(self.light)
 
 
-@dataclass(frozen=True)
-class Seen:
+class Seen(NamedTuple):
     """Both sides, and the CIEDE2000 difference between them."""
 
     sides: tuple[Side, Side]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from calculators import messages, tables
 from calculators.colour.beyond import is_beyond
@@ -53,6 +54,8 @@ LEVELS = {
 
 @dataclass(frozen=True, kw_only=True)
 class SeenColourInputs:
+    """One colour on one film over two paints, with or without white."""
+
     artwork_colour: str = colour(
         "Colour in the artwork",
         default="#e9b824",
@@ -87,6 +90,8 @@ class AtEnd:
 
 @dataclass(frozen=True, kw_only=True)
 class SeenColourOutputs:
+    """How it looks over both paints, and the white that hides their border."""
+
     verdict: str = verdict("Verdict", levels=LEVELS)
     reasons: tuple[Message, ...] = reasons()
     seen_a: str = colour_result("Colour over the paint")
@@ -113,8 +118,7 @@ class SeenColourOutputs:
     next_steps: tuple[Lead, ...] = leads(next_steps.SEEN_COLOUR)
 
 
-@dataclass(frozen=True)
-class _End:
+class _End(NamedTuple):
     """One end of the ranges: the marking with the chosen layers, and with 0 to ``LOOKED_AT``."""
 
     label: str
