@@ -8,10 +8,11 @@ ink or film, the light mixes with that of the bare paint.
 from __future__ import annotations
 
 from array import array
-from collections.abc import Generator, Sequence
+from collections.abc import Generator, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from math import sumprod
+from operator import itemgetter
 
 from calculators.colour import inks, spectra, srgb
 from calculators.colour.stack import Scattering
@@ -54,11 +55,16 @@ def rendered(
     colours = _Seen(grounds)
     made = [array("I") for _ in grounds]
     for start in range(0, len(words), PIECE):
-        piece = array("I", b"".join(map(colours.__getitem__, words[start : start + PIECE])))
+        piece = array("I", b"".join(_looked_up(colours, words[start : start + PIECE])))
         for place, each in enumerate(made):
             each.extend(piece[place :: len(made)])
         yield Progress(min(1.0, (start + PIECE) / len(words)), RENDERING)
     return [each.tobytes() for each in made]
+
+
+def _looked_up(colours: Mapping[int, bytes], keys: Sequence[int]) -> Iterable[bytes]:
+    """Return the colours of keys. In a browser ``map`` takes half as long again as ``itemgetter``."""
+    return itemgetter(*keys)(colours) if len(keys) > 1 else [colours[key] for key in keys]
 
 
 def _keys(picture: Raster, covered: bytes | None) -> bytearray:
