@@ -14,8 +14,10 @@ from tests.browser.forms import open_calculator, visitor
 from tests.conftest import Site
 from tests.servers import Server
 
-#: What a page says, and how far its engine is.
-_STATE = """() => [globalThis.dwEngine?.state ?? "no engine", document.querySelector("main")?.innerText ?? ""]"""
+#: How far a page's engine is, and what the page says.
+_STATE = """() => `engine: ${globalThis.dwEngine?.state}\n${document.querySelector("main")?.innerText}`"""
+#: A page that is on its way to another, or hangs, says nothing: so long is waited for it.
+_MOST_WAITED_MS = 3_000
 #: So much of a page's text is reported.
 _MOST_CHARACTERS = 4000
 
@@ -33,10 +35,10 @@ def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo) -> Itera
 
 def _words_of(page: Page) -> str:
     try:
-        state, text = page.evaluate(_STATE)
+        words = page.wait_for_function(_STATE, timeout=_MOST_WAITED_MS).json_value()
     except Error as error:
         return str(error)
-    return f"engine: {state}\n{text[:_MOST_CHARACTERS]}"
+    return words[:_MOST_CHARACTERS]
 
 
 @pytest.fixture
